@@ -1,0 +1,1 @@
+"""Change requests, variations and what they do to the baseline."""

@@ -1,0 +1,27 @@
+"""A job as known: its card and its calendar."""
+
+from typing import Any
+
+from ledger.domain.calendar import WEEKDAYS, WorkCalendar
+from ledger.errors import Refused
+from ledger.store.book import Book
+
+
+def job_card(book: Book, job: str) -> dict[str, Any]:
+    """Return the job's own facts. Raises: Refused when the book has no such job."""
+    found = book.records("job_card", job=job)
+    if not found:
+        known = ", ".join(row["job"] for row in book.current("job")) or "none"
+        raise Refused(f"there is no job {job}; the book has: {known}")
+    return found[0]
+
+
+def week_start(book: Book) -> int:
+    """Return the weekday that weeks begin on, 0 for Monday."""
+    return WEEKDAYS.index(book.setting("yard.week_start", "monday")[:3])
+
+
+def calendar_of(book: Book, job: str) -> WorkCalendar:
+    """Return the working days of a job."""
+    days = tuple(row[0] for row in book.rows("job_calendar", job=job))
+    return WorkCalendar(days, week_start(book))

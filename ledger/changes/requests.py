@@ -1,0 +1,78 @@
+"""Changes as known: their requests, prices by revision and events."""
+
+from collections import defaultdict
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Any
+
+from ledger.domain.change_life import ChangeState, Event, state_on
+from ledger.store.book import Book
+
+
+@dataclass
+class Change:
+    """One change request with its lines by revision and its events in order."""
+
+    code: str
+    facts: dict[str, Any]
+    lines: dict[int, list[dict[str, Any]]] = field(default_factory=lambda: defaultdict(list))
+    events: list[Event] = field(default_factory=list)
+    records: list[dict[str, Any]] = field(default_factory=list)
+
+    def state(self, day: date) -> ChangeState:
+        """Return where it stands on a day."""
+        return state_on(self.events, day)
+
+    def latest_revision(self, day: date) -> int | None:
+        """Return the latest revision of which a price was known by `day`, None without one."""
+        dated: dict[int, date] = {}
+        for event in self.events:
+            if event.name in {"priced", "submitted", "approved"}:
+                dated.setdefault(event.revision, event.day)
+        requested: date = self.facts["requested_on"]
+        known = [each for each in self.lines if dated.get(each, requested) <= day]
+        return max(known, default=None)
+
+    def added_ms(self, revision: int | None) -> dict[str, int]:
+        """Return the hours that a revision adds, by trade, in ms; omissions left out."""
+        added: dict[str, int] = defaultdict(int)
+        for line in self.lines.get(revision or 0, []):
+            if line["price_kind"] == "labour" and line["ms"] > 0:
+                added[line["trade"]] += line["ms"]
+        return dict(added)
+
+    @property
+    def technique(self) -> str:
+        """Return how its work is measured: what its newest lines say, else percent_complete."""
+        for revision in sorted(self.lines, reverse=True):
+            for line in self.lines[revision]:
+                if line["technique"]:
+                    return str(line["technique"])
+        return "percent_complete"
+
+
+def changes_of(book: Book, job: str) -> dict[str, Change]:
+    """Return the job's changes by code, in the order they were requested."""
+    rows = book.records("changes_known", job=job)
+    changes = {row["change"]: Change(row["change"], row) for row in rows}
+    for row in book.records("change_lines_known", job=job):
+        if row["change"] in changes:
+            changes[row["change"]].lines[row["revision"]].append(row)
+    for row in book.records("change_events_known", job=job):
+        if row["change"] in changes:
+            changes[row["change"]].records.append(row)
+            changes[row["change"]].events.append(event_of(row))
+    return changes
+
+
+def event_of(row: dict[str, Any]) -> Event:
+    """Return a recorded event as the rules see it."""
+    return Event(
+        row["event"],
+        row["day"],
+        row["revision"] or 1,
+        row["valid_until"],
+        bool(row["rough"]),
+        bool(row["not_to_exceed"]),
+        row["days_granted"],
+    )

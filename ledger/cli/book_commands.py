@@ -1,0 +1,117 @@
+"""Commands about the book itself: new, check, history, show, export, held."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from ledger.cli.context import Format, Options, chosen, reading
+from ledger.cli.output import as_csv, as_table, give, say, to_json
+
+FORMATS = ("table", "json", "csv")
+
+
+def new(
+    context: typer.Context,
+    rehearsal: Annotated[
+        bool,
+        typer.Option("--rehearsal", help="a book that takes --recorded-at; says so everywhere"),
+    ] = False,
+) -> None:
+    """Make an empty book.
+
+    Example: fairhours --book yard.duckdb new
+    """
+    from ledger.store.batches import Writing, new_book
+
+    options: Options = context.obj
+    writing = Writing(options.who, "new", options.instant)
+    new_book(options.book, writing, rehearsal=rehearsal)
+    say(f"{options.book}: a new book{', a rehearsal' if rehearsal else ''}")
+
+
+def check(
+    context: typer.Context,
+    against: Annotated[str | None, typer.Option("--against", help="a stamp kept elsewhere")] = None,
+) -> None:
+    """Recompute every seal and invariant; exit 1 and name the first that does not hold.
+
+    Cutting the newest batches off is seen only with --against a stamp kept outside the book.
+
+    Example: fairhours check --against 41.9c1f0a
+    """
+    from ledger.errors import Refused
+    from ledger.store.checking import check_book
+
+    with reading(context) as book:
+        wrong = check_book(book, against)
+        if wrong:
+            raise Refused(wrong)
+        stamp = book.stamp()
+    say(f"everything holds; record stamp {stamp}")
+
+
+def history(context: typer.Context, format: Format = "table") -> None:
+    """List the batches: when, who, which command, what it added.
+
+    Example: fairhours history --format csv
+    """
+    with reading(context) as book:
+        rows = book.records("history")
+    head = ("sequence", "recorded_at", "actor", "command", "added", "head")
+    _give(chosen("--format", format, FORMATS), head, rows)
+
+
+def show(
+    context: typer.Context,
+    what: Annotated[str, typer.Argument(help="settings, crew, or any fact table")],
+    format: Format = "table",
+) -> None:
+    """Show settings with their defaults, the crew, or the rows of a fact table that count.
+
+    Example: fairhours show crew
+    """
+    from ledger.store.showing import rows_of
+
+    with reading(context) as book:
+        head, rows = rows_of(book, what)
+    _give(chosen("--format", format, FORMATS), head, rows)
+
+
+def export(
+    context: typer.Context,
+    folder: Annotated[Path, typer.Argument(help="an empty or new folder")],
+) -> None:
+    """Write every table of the book, batches and salts included, as CSV files into a folder.
+
+    Example: fairhours export archive
+    """
+    from ledger.store.showing import export_csv
+
+    with reading(context) as book:
+        names = export_csv(book, folder)
+    say(f"{folder}: {len(names)} tables")
+
+
+def held(context: typer.Context, format: Format = "table") -> None:
+    """List the sheet lines that are held, with file, line, reason and what to do.
+
+    Example: fairhours held --format csv
+    """
+    with reading(context) as book:
+        rows = book.records("held_lines")
+    _give(chosen("--format", format, FORMATS), ("file", "line", "reason", "message", "raw"), rows)
+
+
+def _give(format: str, head: tuple[str, ...], rows: list[dict[str, object]]) -> None:
+    cells = [[row[name] for name in head] for row in rows]
+    if format == "json":
+        give(to_json([dict(zip(head, row, strict=True)) for row in cells]))
+    else:
+        give((as_csv if format == "csv" else as_table)(head, cells))
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add these commands to the program."""
+    for command in (new, check, history, show, export, held):
+        app.command()(command)

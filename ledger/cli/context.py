@@ -1,0 +1,92 @@
+"""The options that stand before the command, and how commands open the book with them."""
+
+import contextlib
+import getpass
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from ledger.errors import WrongUsage
+
+Format = Annotated[str, typer.Option("--format", help="table, json or csv")]
+Job = Annotated[str, typer.Option("--job", help="the code of the job")]
+Day = Annotated[str | None, typer.Option("--status-date", help="count work up to this day")]
+Files = Annotated[list[Path], typer.Argument(help="the files to load")]
+
+
+@dataclass(frozen=True)
+class Options:
+    """What was said before the command."""
+
+    book: Path = Path("book.duckdb")
+    known_at: str | None = None
+    actor: str | None = None
+    recorded_at: str | None = None
+    wait: float = 10
+
+    @property
+    def who(self) -> str:
+        return self.actor or getpass.getuser()
+
+    @property
+    def instant(self) -> datetime | None:
+        if self.recorded_at is None:
+            return None
+        try:
+            moment = datetime.fromisoformat(self.recorded_at)
+        except ValueError:
+            raise WrongUsage(
+                f'--recorded-at "{self.recorded_at}": write it as 2026-05-31T18:00:00+00:00'
+            ) from None
+        return moment if moment.tzinfo else moment.replace(tzinfo=UTC)
+
+
+@contextlib.contextmanager
+def reading(context: typer.Context) -> Iterator[Any]:
+    """Open the book for reading, as known at the moment asked for."""
+    from ledger.store.book import open_book
+
+    options: Options = context.obj
+    with open_book(options.book, known_at=options.known_at, wait=options.wait) as book:
+        yield book
+
+
+def write(context: typer.Context, command: str, work: Callable[[Any, Any], Any]) -> Any:
+    """Run `work(book, batch)` as one batch and return what it returns."""
+    from ledger.store.batches import Writing, batch
+    from ledger.store.book import open_book
+    from ledger.store.locking import Holder
+
+    options: Options = context.obj
+    if options.known_at is not None:
+        raise WrongUsage("--known-at is for reading; leave it out to write")
+    writing = Writing(options.who, command, options.instant)
+    holder = Holder(options.who, command)
+    with (
+        open_book(options.book, wait=options.wait, writer=holder) as book,
+        batch(book, writing) as open_batch,
+    ):
+        return work(book, open_batch)
+
+
+def day_of(text: str | None, option: str = "--status-date") -> date | None:
+    """Return the day of an option. Raises: WrongUsage when it is none."""
+    from ledger.domain.parsing import parse_date
+
+    if text is None:
+        return None
+    try:
+        return parse_date(text)
+    except ValueError as error:
+        raise WrongUsage(f"{option}: {error}") from None
+
+
+def chosen(option: str, value: str, words: tuple[str, ...]) -> str:
+    """Return the value when it is one of the words. Raises: WrongUsage otherwise."""
+    if value not in words:
+        raise WrongUsage(f'{option} "{value}": choose one of {", ".join(words)}')
+    return value

@@ -1,0 +1,267 @@
+"""Commands that show figures: performance and overrun."""
+
+from fractions import Fraction
+from typing import Annotated, Any
+
+import typer
+
+from ledger.cli.context import Day, Format, Job, chosen, day_of, reading
+from ledger.cli.output import as_csv, as_table, give, number, say, to_json
+
+Exact = Annotated[bool, typer.Option("--exact", help="add whole units and fractions (json)")]
+FORMATS = ("table", "json", "csv")
+SHOWN = ("bac", "pv", "ev", "ac", "sv", "cv", "spi", "cpi", "percent_complete", "eac", "etc", "vac")
+HEADS = {
+    "bac": "budget (BAC)",
+    "pv": "planned (PV)",
+    "ev": "earned (EV)",
+    "ac": "booked (AC)",
+    "sv": "EV-PV",
+    "cv": "EV-AC",
+    "spi": "SPI",
+    "cpi": "CPI",
+    "percent_complete": "% earned",
+    "eac": "forecast (EAC)",
+    "etc": "to go (ETC)",
+    "vac": "VAC",
+}
+
+
+def performance(
+    context: typer.Context,
+    job: Job,
+    status_date: Day = None,
+    baseline: Annotated[str, typer.Option(help="current or original")] = "current",
+    in_: Annotated[str, typer.Option("--in", help="hours or cost")] = "hours",
+    by: Annotated[
+        str, typer.Option("--by", help="job, control-account, work-package or trade")
+    ] = "job",
+    exact: Exact = False,
+    format: Format = "table",
+) -> None:
+    """Show where a job stands and where it will end: earned value, forecasts, time.
+
+    Example: fairhours performance --job FERRY --status-date 2026-05-31 --by trade
+    """
+    from ledger.performance.report import GROUPS, Asked
+    from ledger.performance.report import performance as measured
+
+    asked = Asked(
+        job.strip().upper(),
+        day_of(status_date),
+        chosen("--baseline", baseline, ("current", "original")),
+        chosen("--in", in_, ("hours", "cost")),
+        chosen("--by", by, GROUPS),
+    )
+    chosen("--format", format, FORMATS)
+    with reading(context) as book:
+        result = measured(book, asked)
+        stamp = book.stamp()
+    if format == "json":
+        give(to_json(_performance_json(result, stamp, exact)))
+    else:
+        _performance_table(result, format)
+
+
+def _figure(name: str, value: Any, per: int) -> Any:
+    from ledger.performance.report import AMOUNTS
+
+    if value is None:
+        return None
+    if name in AMOUNTS:
+        return number(value, 4, per)
+    return number(value, 4 if name == "percent_complete" else 6)
+
+
+def _row_json(row: Any, unit: str, exact: bool) -> dict[str, Any]:
+    from ledger.performance.report import ORDER, UNIT
+
+    per = UNIT[unit]
+    out: dict[str, Any] = {"key": row.key}
+    out |= {name: _figure(name, row.figures[name], per) for name in ORDER}
+    out["undefined"] = row.undefined
+    if exact:
+        out["exact"] = {
+            name: _exact(name, value, unit)
+            for name, value in row.figures.items()
+            if value is not None
+        }
+    return out
+
+
+def _exact(name: str, value: Any, unit: str) -> dict[str, int]:
+    from ledger.performance.report import AMOUNTS, UNIT
+
+    if name in AMOUNTS and unit == "hours" and Fraction(value).denominator == 1:
+        return {"ms": int(value)}
+    fraction = Fraction(value) / (UNIT[unit] if name in AMOUNTS else 1)
+    return {"num": fraction.numerator, "den": fraction.denominator}
+
+
+def _performance_json(result: Any, stamp: Any, exact: bool) -> dict[str, Any]:
+    from ledger.performance.report import UNIT
+
+    per = UNIT[result.asked.unit]
+    final, booked = result.anticipated_final, result.job_booked
+    return {
+        "job": result.asked.job,
+        "status_date": result.status_date,
+        "baseline": result.asked.baseline,
+        "in": result.asked.unit,
+        "incomplete": {"is": bool(result.incomplete), "reasons": result.incomplete},
+        "rows": [_row_json(row, result.asked.unit, exact) for row in result.rows],
+        "outside": [_row_json(row, result.asked.unit, exact) for row in result.outside],
+        "job_booked": None if booked is None else number(booked, 4, per),
+        "anticipated_final": None if final is None else number(final, 4, per),
+        "time": _time_json(result),
+        "undefined": result.undefined,
+        "known_at": {"sequence": stamp.sequence, "head": stamp.head},
+    }
+
+
+def _time_json(result: Any) -> dict[str, Any]:
+    time = result.time
+    names = (
+        "earned_schedule",
+        "actual_time",
+        "planned_duration",
+        "sv_time",
+        "spi_time",
+        "forecast_duration",
+    )
+    figures = {name: getattr(time, name) for name in names}
+    return {
+        "period": "week",
+        **{n: None if v is None else number(v, 6) for n, v in figures.items()},
+        "forecast_finish": time.forecast_finish,
+        "days_granted": result.days_granted,
+        "undefined": time.undefined,
+    }
+
+
+def _performance_table(result: Any, format: str) -> None:
+    from ledger.performance.report import ORDER, UNIT
+
+    per = UNIT[result.asked.unit]
+    names = ORDER if format == "csv" else SHOWN
+    head = ["key", *(name if format == "csv" else HEADS[name] for name in names)]
+    places = 4 if format == "csv" else 2
+    rows = []
+    for row in [*result.rows, *result.outside]:
+        shown = [_cell(name, row.figures[name], per, places) for name in names]
+        rows.append([row.key, *shown])
+    if format == "csv":
+        give(as_csv(head, rows))
+        return
+    unit = "hours" if result.asked.unit == "hours" else "labour cost"
+    if result.incomplete:
+        say("INCOMPLETE: " + "; ".join(result.incomplete))
+    give(f"{result.asked.job} on {result.status_date}, {unit}, {result.asked.baseline} baseline")
+    give(as_table(head, rows))
+    if result.anticipated_final is not None:
+        give(
+            f"anticipated final {number(result.anticipated_final, 2, per)}; "
+            f"booked to the job {number(result.job_booked, 2, per)}"
+        )
+    _say_time(result.time)
+
+
+def _say_time(time: Any) -> None:
+    if time.spi_time is not None:
+        give(
+            f"earned schedule {number(time.earned_schedule, 2)} weeks of "
+            f"{number(time.actual_time, 2)} passed; forecast finish "
+            f"{time.forecast_finish or time.undefined.get('forecast_finish')}"
+        )
+
+
+def _cell(name: str, value: Any, per: int, places: int) -> Any:
+    from ledger.performance.report import AMOUNTS
+
+    if value is None:
+        return None
+    if name in AMOUNTS:
+        return number(value, places, per)
+    if name == "percent_complete":
+        return number(value, 4 if places == 4 else 1)
+    return number(value, 6 if places == 4 else 3)
+
+
+def overrun(
+    context: typer.Context,
+    job: Job,
+    status_date: Day = None,
+    in_: Annotated[str, typer.Option("--in", help="hours or cost")] = "hours",
+    exact: Exact = False,
+    format: Format = "table",
+) -> None:
+    """Explain step by step why the hours changed, who asked for it and who bears it.
+
+    Example: fairhours overrun --job FERRY --status-date 2026-05-31
+    """
+    from ledger.performance.overrun import overrun as explained
+
+    chosen("--format", format, FORMATS)
+    unit = chosen("--in", in_, ("hours", "cost"))
+    with reading(context) as book:
+        result = explained(book, job.strip().upper(), day_of(status_date), unit)
+        stamp = book.stamp()
+    if format == "json":
+        give(to_json(_overrun_json(result, stamp, exact)))
+    else:
+        _overrun_table(result, format)
+
+
+def _overrun_json(result: Any, stamp: Any, exact: bool) -> dict[str, Any]:
+    from ledger.performance.report import UNIT
+
+    per = UNIT[result.unit]
+    rows = []
+    for name, amount in result.steps.amounts.items():
+        row: dict[str, Any] = {"step": name, "amount": number(amount, 4, per)}
+        for part in ("to_date", "to_come"):
+            split = getattr(result.steps, part)
+            if name in split:
+                row[part] = number(split[name], 4, per)
+        if exact:
+            row["exact"] = _exact("bac", amount, result.unit)
+        rows.append(row)
+    return {
+        "job": result.job,
+        "status_date": result.status_date,
+        "in": result.unit,
+        "steps": rows,
+        "asked_by": {k: number(v, 4, per) for k, v in result.asked_by.items()},
+        "borne_by": {k: number(v, 4, per) for k, v in result.borne_by.items()},
+        "known_at": {"sequence": stamp.sequence, "head": stamp.head},
+    }
+
+
+def _overrun_table(result: Any, format: str) -> None:
+    from ledger.performance.report import UNIT
+
+    per = UNIT[result.unit]
+    places = 4 if format == "csv" else 2
+    groups = {
+        "step": result.steps.amounts,
+        "asked by": result.asked_by,
+        "borne by": result.borne_by,
+    }
+    rows = [
+        [group, name, number(amount, places, per)]
+        for group, amounts in groups.items()
+        for name, amount in amounts.items()
+    ]
+    if format == "csv":
+        give(as_csv(("group", "name", "amount"), rows))
+        return
+    unit = "hours" if result.unit == "hours" else "labour cost"
+    give(f"{result.job} on {result.status_date}: why the {unit} changed")
+    for group in groups:
+        give(as_table((group, unit), [row[1:] for row in rows if row[0] == group]))
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add these commands to the program."""
+    for command in (performance, overrun):
+        app.command()(command)

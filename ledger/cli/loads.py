@@ -1,0 +1,284 @@
+"""Loads, and the freeze of the estimate."""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from ledger.cli.context import Files, Format, Job, chosen, day_of, write
+from ledger.cli.output import as_csv, as_table, give, number, say, to_json
+
+load = typer.Typer(help="Load a file into the book.", no_args_is_help=True, rich_markup_mode=None)
+Loader = Callable[..., list[str]]
+
+
+def _load(context: typer.Context, what: str, loader: Loader, files: list[Path], *rest: Any) -> None:
+    """Load files as one batch, look again at what it can touch, and say what came of it."""
+    from ledger.tagging.placing import look_again
+
+    def work(book: Any, batch: Any) -> list[str]:
+        said = [line for path in files for line in loader(book, batch, path, *rest)]
+        return said + (look_again(book, batch) if any(batch.counts.values()) else [])
+
+    for line in write(context, f"load {what}", work):
+        say(line)
+
+
+def _for_job(
+    context: typer.Context, what: str, loader: Loader, files: list[Path], job: str
+) -> None:
+    from ledger.changes.jobs import job_card
+
+    def checked(book: Any, batch: Any, path: Path) -> list[str]:
+        code = job.strip().upper()
+        job_card(book, code)
+        return loader(book, batch, path, code)
+
+    _load(context, what, checked, files)
+
+
+@load.command()
+def settings(context: typer.Context, file: Annotated[Path, typer.Argument()]) -> None:
+    """Load the yard's settings.
+
+    Example: fairhours load settings settings.toml
+    """
+    from ledger.intake.toml_files import load_settings
+
+    _load(context, "settings", load_settings, [file])
+
+
+@load.command()
+def job(context: typer.Context, file: Annotated[Path, typer.Argument()]) -> None:
+    """Load a job and its calendar.
+
+    Example: fairhours load job job.toml
+    """
+    from ledger.intake.toml_files import load_job
+
+    _load(context, "job", load_job, [file])
+
+
+@load.command()
+def crew(context: typer.Context, files: Files) -> None:
+    """Load workers; lines that waited for them are booked.
+
+    Example: fairhours load crew crew.csv
+    """
+    from ledger.intake.yard_files import load_crew
+
+    _load(context, "crew", load_crew, files)
+
+
+@load.command()
+def rates(context: typer.Context, files: Files) -> None:
+    """Load cost rates by trade, grade or worker.
+
+    Example: fairhours load rates rates.csv
+    """
+    from ledger.intake.yard_files import load_rates
+
+    _load(context, "rates", load_rates, files)
+
+
+@load.command()
+def rules(context: typer.Context, files: Files) -> None:
+    """Load rules that say where hours belong.
+
+    Example: fairhours load rules rules.csv
+    """
+    from ledger.intake.yard_files import load_rules
+
+    _load(context, "rules", load_rules, files)
+
+
+@load.command("charge-rates")
+def charge_rates(context: typer.Context, job: Job, files: Files) -> None:
+    """Load what the owner pays an hour, for one job.
+
+    Example: fairhours load charge-rates --job FERRY charge-rates.csv
+    """
+    from ledger.intake.yard_files import load_charge_rates
+
+    _for_job(context, "charge-rates", load_charge_rates, files, job)
+
+
+@load.command()
+def estimate(context: typer.Context, job: Job, files: Files) -> None:
+    """Load the estimate; before the freeze each load is a whole revision.
+
+    Example: fairhours load estimate --job FERRY estimate.csv
+    """
+    from ledger.intake.job_files import load_estimate
+
+    _for_job(context, "estimate", load_estimate, files, job)
+
+
+@load.command()
+def milestones(context: typer.Context, job: Job, files: Files) -> None:
+    """Load milestones with their weights.
+
+    Example: fairhours load milestones --job FERRY milestones.csv
+    """
+    from ledger.intake.job_files import load_milestones
+
+    _for_job(context, "milestones", load_milestones, files, job)
+
+
+@load.command()
+def plan(context: typer.Context, job: Job, files: Files) -> None:
+    """Load a plan by day for packages that no rule spreads.
+
+    Example: fairhours load plan --job FERRY plan.csv
+    """
+    from ledger.intake.job_files import load_plan
+
+    _for_job(context, "plan", load_plan, files, job)
+
+
+@load.command()
+def progress(context: typer.Context, job: Job, files: Files) -> None:
+    """Load measurements of progress.
+
+    Example: fairhours load progress --job FERRY progress.csv
+    """
+    from ledger.intake.job_files import load_progress
+
+    _for_job(context, "progress", load_progress, files, job)
+
+
+@load.command("baseline-changes")
+def baseline_changes(context: typer.Context, job: Job, files: Files) -> None:
+    """Load named changes of the baseline after the freeze.
+
+    Example: fairhours load baseline-changes --job FERRY baseline-changes.csv
+    """
+    from ledger.intake.job_files import load_baseline_changes
+
+    _for_job(context, "baseline-changes", load_baseline_changes, files, job)
+
+
+@load.command()
+def changes(context: typer.Context, job: Job, files: Files) -> None:
+    """Load change requests.
+
+    Example: fairhours load changes --job FERRY changes.csv
+    """
+    from ledger.intake.change_files import load_changes
+
+    _for_job(context, "changes", load_changes, files, job)
+
+
+@load.command("change-lines")
+def change_lines(context: typer.Context, job: Job, files: Files) -> None:
+    """Load the price lines of changes.
+
+    Example: fairhours load change-lines --job FERRY change-lines.csv
+    """
+    from ledger.intake.change_files import load_change_lines
+
+    _for_job(context, "change-lines", load_change_lines, files, job)
+
+
+@load.command("change-events")
+def change_events(context: typer.Context, job: Job, files: Files) -> None:
+    """Load events of changes: priced, submitted, approved, instructed and so on.
+
+    Example: fairhours load change-events --job FERRY change-events.csv
+    """
+    from ledger.intake.change_files import load_change_events
+
+    _for_job(context, "change-events", load_change_events, files, job)
+
+
+@load.command()
+def sheets(
+    context: typer.Context,
+    files: Files,
+    job: Annotated[
+        str | None, typer.Option("--job", help="the job of lines that name none")
+    ] = None,
+    layout: Annotated[str | None, typer.Option("--layout", help="long is the only one yet")] = None,
+    format: Format = "table",
+) -> None:
+    """Load timesheets: every line is booked or held with a reason, and counted.
+
+    Example: fairhours load sheets --job FERRY week-14.csv week-15.csv
+    """
+    from ledger.errors import WrongUsage
+    from ledger.intake.sheets import load_sheets
+    from ledger.tagging.placing import post_places
+
+    chosen("--format", format, ("table", "json", "csv"))
+    if layout not in {None, "long"}:
+        raise WrongUsage(f'--layout "{layout}": this version reads the long form only')
+
+    def work(book: Any, batch: Any) -> Any:
+        default = job.strip().upper() if job else None
+        loaded = load_sheets(book, batch, files, default, _progress(len(files)))
+        post_places(book, batch)
+        return loaded, book.upto
+
+    loaded, sequence = write(context, "load sheets", work)
+    _give_loaded(context, loaded, format, sequence)
+
+
+def _progress(count: int) -> Callable[[str], None]:
+    import sys
+
+    if count < 2 or not sys.stderr.isatty():
+        return lambda _: None
+    done = 0
+
+    def tell(name: str) -> None:
+        nonlocal done
+        done += 1
+        typer.echo(f"\r\033[K{done}/{count} {name}", err=True, nl=done == count)
+
+    return tell
+
+
+def _give_loaded(context: typer.Context, loaded: Any, format: str, sequence: int) -> None:
+    from dataclasses import asdict
+
+    from ledger.cli.context import reading
+
+    files = [asdict(each) for each in loaded.files]
+    if format == "json":
+        with reading(context) as book:
+            stamp = book.stamp(sequence)
+        known = {"sequence": stamp.sequence, "head": stamp.head}
+        hours = number(loaded.booked_hours, 4)
+        give(to_json({"files": files, "booked_hours": hours, "known_at": known}))
+        return
+    head = [name for name in files[0] if name != "sha256"]
+    rows = [[row[name] for name in head] for row in files]
+    give((as_csv if format == "csv" else as_table)(head, rows))
+    total = f"{number(loaded.booked_hours, 2)} h booked"
+    held = sum(each.held for each in loaded.files)
+    say(f"{total}; {held} lines held, see `fairhours held`" if held else total)
+
+
+def freeze(
+    context: typer.Context,
+    job: Job,
+    on: Annotated[str, typer.Option("--on", help="the day of the contract")],
+) -> None:
+    """Freeze the estimate as the original baseline.
+
+    Example: fairhours freeze --job FERRY --on 2026-01-05
+    """
+    from ledger.changes.freeze import freeze as freeze_job
+    from ledger.errors import WrongUsage
+
+    day = day_of(on, "--on")
+    if day is None:
+        raise WrongUsage("--on: give a date")
+    say(write(context, "freeze", lambda b, batch: freeze_job(b, batch, job.strip().upper(), day)))
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add these commands to the program."""
+    app.add_typer(load, name="load")
+    app.command()(freeze)

@@ -1,0 +1,85 @@
+"""The command `fairhours`: options that stand before the command, and the commands."""
+
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+from typer.core import TyperGroup
+
+from ledger import __version__
+from ledger.cli import book_commands, figures, loads, pages
+from ledger.cli.context import Options
+from ledger.errors import FairhoursError
+
+
+class Commands(TyperGroup):
+    """The group of commands; what is refused is said once, with its exit code."""
+
+    def invoke(self, ctx: Any) -> Any:
+        try:
+            return super().invoke(ctx)
+        except FairhoursError as error:
+            typer.echo(str(error), err=True)
+            raise typer.Exit(error.exit_code) from None
+
+
+app = typer.Typer(
+    cls=Commands,
+    add_completion=False,
+    rich_markup_mode=None,
+    no_args_is_help=True,
+    pretty_exceptions_enable=False,
+    help="Hours of one-off builds: what was earned, what the owner asked for, and the proof.",
+)
+
+
+def _version(wanted: bool) -> None:
+    if wanted:
+        typer.echo(f"fairhours {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def options(
+    context: typer.Context,
+    book: Annotated[
+        Path, typer.Option("--book", envvar="FAIRHOURS_BOOK", help="the book's file")
+    ] = Path("book.duckdb"),
+    known_at: Annotated[
+        str | None,
+        typer.Option(
+            "--known-at", help="a batch, stamp, instant or date: what was recorded by then"
+        ),
+    ] = None,
+    actor: Annotated[
+        str | None,
+        typer.Option("--actor", envvar="FAIRHOURS_ACTOR", help="who does it; else the system user"),
+    ] = None,
+    recorded_at: Annotated[
+        str | None, typer.Option("--recorded-at", help="the instant to record (rehearsal books)")
+    ] = None,
+    wait: Annotated[float, typer.Option("--wait", help="seconds to wait for the book")] = 10,
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="say the version")
+    ] = False,
+) -> None:
+    """Hours of one-off builds: what was earned, what the owner asked for, and the proof.
+
+    Example: fairhours --book yard.duckdb performance --job FERRY
+    """
+    context.obj = Options(book, known_at, actor, recorded_at, wait)
+
+
+book_commands.add_to(app)
+loads.add_to(app)
+figures.add_to(app)
+pages.add_to(app)
+
+
+def main() -> None:
+    """Run the command line."""
+    app()
+
+
+if __name__ == "__main__":
+    main()

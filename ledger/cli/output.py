@@ -1,0 +1,86 @@
+"""How results reach a terminal, a pipe or a machine."""
+
+import csv
+import io
+from collections.abc import Sequence
+from datetime import date, datetime
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any
+
+import typer
+
+
+def number(value: Fraction | int, places: int, per: int = 1) -> Decimal:
+    """Return value / per as a decimal of `places` places, half away from zero."""
+    scaled = Fraction(value) * 10**places / per
+    whole = (abs(scaled.numerator) * 2 + scaled.denominator) // (scaled.denominator * 2)
+    return Decimal(whole if scaled >= 0 else -whole).scaleb(-places)
+
+
+def to_json(value: Any, indent: int = 0) -> str:
+    """Return JSON with decimals written as they are, never through a binary float."""
+    pad, inner = "  " * indent, "  " * (indent + 1)
+    if isinstance(value, dict):
+        rows = [f"{inner}{_text(str(k))}: {to_json(v, indent + 1)}" for k, v in value.items()]
+        return "{\n" + ",\n".join(rows) + f"\n{pad}}}" if rows else "{}"
+    if isinstance(value, list | tuple):
+        rows = [inner + to_json(each, indent + 1) for each in value]
+        return "[\n" + ",\n".join(rows) + f"\n{pad}]" if rows else "[]"
+    if isinstance(value, bool) or value is None:
+        return {True: "true", False: "false", None: "null"}[value]
+    if isinstance(value, Decimal):
+        return f"{value:f}"
+    if isinstance(value, int):
+        return str(value)
+    return _text(value.isoformat() if isinstance(value, date | datetime) else str(value))
+
+
+def _text(value: str) -> str:
+    import json
+
+    return json.dumps(value, ensure_ascii=False)
+
+
+def as_csv(head: Sequence[str], rows: Sequence[Sequence[object]]) -> str:
+    """Return CSV with a head, lines ended by a line feed."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(head)
+    writer.writerows([["" if cell is None else cell for cell in row] for row in rows])
+    return out.getvalue()
+
+
+def as_table(head: Sequence[str], rows: Sequence[Sequence[object]]) -> str:
+    """Return a plain text table; numbers to the right."""
+    texts = [[_shown(cell) for cell in row] for row in rows]
+    widths = [max(len(line[i]) for line in [list(head), *texts]) for i in range(len(head))]
+    right = [any(isinstance(row[i], int | Decimal) for row in rows) for i in range(len(head))]
+    lines = []
+    for line in [list(head), *texts]:
+        cells = [
+            cell.rjust(width) if to_right else cell.ljust(width)
+            for cell, width, to_right in zip(line, widths, right, strict=True)
+        ]
+        lines.append("  ".join(cells).rstrip())
+    return "\n".join(lines)
+
+
+def _shown(cell: object) -> str:
+    if cell is None:
+        return "-"
+    if isinstance(cell, Decimal):
+        return f"{cell:f}".replace("-", "−")
+    if isinstance(cell, datetime):
+        return cell.isoformat(sep=" ", timespec="seconds")
+    return str(cell)
+
+
+def say(text: str) -> None:
+    """Talk to the user, aside from the output."""
+    typer.echo(text, err=True)
+
+
+def give(text: str) -> None:
+    """Write a result to the standard output."""
+    typer.echo(text.rstrip("\n"))

@@ -1,0 +1,1 @@
+"""Pure rules: no files, no clock, no SQL."""

@@ -1,0 +1,45 @@
+"""Splitting whole amounts exactly, and the one rounding."""
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+
+def rounded(value: Fraction) -> int:
+    """Return the nearest whole number, half away from zero."""
+    whole = (abs(value.numerator) * 2 + value.denominator) // (value.denominator * 2)
+    return whole if value >= 0 else -whole
+
+
+def allocated(total: int, weights: Sequence[int]) -> list[int]:
+    """Return `total` split by weights into whole parts that sum to it.
+
+    Odd units go to the largest remainders, then to the first; with no weight at all the first part
+    takes everything. Raises: ValueError without parts.
+    """
+    if not weights:
+        raise ValueError("nothing to split over")
+    whole = sum(weights)
+    if not whole:
+        return [total, *[0] * (len(weights) - 1)]
+    sign = -1 if total < 0 else 1
+    shares = [divmod(abs(total) * weight, whole) for weight in weights]
+    left = abs(total) - sum(share for share, _ in shares)
+    order = sorted(range(len(weights)), key=lambda i: (-shares[i][1], i))
+    odd = set(order[:left])
+    return [sign * (share + (i in odd)) for i, (share, _) in enumerate(shares)]
+
+
+def spread(total: int, weights: Sequence[int]) -> list[int]:
+    """Return `total` spread by weights so that each running total is rounded and the last is exact."""
+    whole = sum(weights)
+    if not whole:
+        return []
+    running = 0
+    placed = 0
+    parts = []
+    for weight in weights:
+        running += weight
+        upto = rounded(Fraction(total * running, whole))
+        parts.append(upto - placed)
+        placed = upto
+    return parts

@@ -1,0 +1,164 @@
+"""The life of a change: its price by revision, its instruction, its work."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from datetime import date
+
+NO_PRICE_YET = "requested"
+OPEN = frozenset({"requested", "priced"})
+OFFERED = frozenset({"submitted", "lapsed", "disputed"})
+
+# From the state of a revision's price: the events that may follow.
+PRICE_MOVES = {
+    "requested": ("priced", "submitted", "approved", "declined"),
+    "priced": ("priced", "submitted", "approved", "declined"),
+    "submitted": ("approved", "declined", "disputed"),
+    "lapsed": ("submitted", "approved", "declined"),
+    "disputed": ("submitted", "approved", "declined"),
+    "superseded": (),
+    "declined": (),
+    "approved": (),
+}
+PRICE_EVENTS = frozenset({"priced", "submitted", "approved", "declined", "disputed"})
+
+
+@dataclass(frozen=True)
+class Event:
+    """One event of a change, on the revision it concerns."""
+
+    name: str
+    day: date
+    revision: int
+    valid_until: date | None = None
+    rough: bool = False
+    not_to_exceed: bool = False
+    days_granted: int | None = None
+
+
+class IllegalMove(ValueError):
+    """An event that may not follow; says which may."""
+
+
+@dataclass
+class ChangeState:
+    """Where a change stands on a day."""
+
+    prices: dict[int, str] = field(default_factory=dict)
+    rough: dict[int, bool] = field(default_factory=dict)
+    valid_until: dict[int, date | None] = field(default_factory=dict)
+    dated: dict[int, dict[str, date]] = field(default_factory=dict)
+    instruction: str = "none"
+    complete: bool = False
+    withdrawn: bool = False
+    value_agreed: bool = False
+    not_to_exceed: bool = False
+    days_granted: int = 0
+    approved_on: date | None = None
+    approved_revision: int | None = None
+    instructed_on: date | None = None
+    stopped_on: date | None = None
+    submitted_revision: int | None = None
+
+    def price_of(self, revision: int, day: date) -> str:
+        """Return a revision's price state on a day; a submitted one lapses after valid_until."""
+        state = self.prices.get(revision, NO_PRICE_YET)
+        until = self.valid_until.get(revision)
+        return "lapsed" if state == "submitted" and until and until < day else state
+
+    def price(self, day: date) -> str:
+        """Return the state of the change's price on a day."""
+        if self.withdrawn:
+            return "withdrawn"
+        if self.approved_revision is not None:
+            return "approved"
+        newest = max(self.prices, default=1)
+        if self.submitted_revision is None:
+            return self.price_of(newest, day)
+        state = self.price_of(self.submitted_revision, day)
+        return self.price_of(newest, day) if state == "declined" else state
+
+    @property
+    def approved(self) -> bool:
+        return self.approved_on is not None
+
+    def apply(self, event: Event) -> None:
+        """Move on by an event. Raises: IllegalMove with the events that may follow."""
+        legal = self.legal(event)
+        if event.name not in legal:
+            said = ", ".join(legal) or "none"
+            raise IllegalMove(
+                f"{event.name} on {event.day} may not follow {self._told(event)}; legal now: {said}"
+            )
+        if event.name == "approved" and self.rough.get(event.revision):
+            raise IllegalMove("a rough price cannot be approved; load a priced event that is not")
+        self._move(event)
+
+    def legal(self, event: Event) -> list[str]:
+        """Return the events that may come on the day and revision of `event`."""
+        if self.withdrawn:
+            return []
+        moves = [] if self.approved else list(PRICE_MOVES[self.price_of(event.revision, event.day)])
+        if not self.approved:
+            moves.append("withdrawn")
+        if self.instruction == "none":
+            moves.append("instructed")
+        if self.instruction == "instructed" or (self.approved and self.instruction != "stopped"):
+            moves.append("stopped")
+        if not self.complete:
+            moves.append("complete")
+        if self.approved and not self.value_agreed:
+            moves.append("value_agreed")
+        return moves
+
+    def _told(self, event: Event) -> str:
+        price = "withdrawn" if self.withdrawn else self.price(event.day)
+        revision = self.price_of(event.revision, event.day)
+        parts = [f"price {price}"]
+        if revision != price:
+            parts.append(f"revision {event.revision} {revision}")
+        return ", ".join([*parts, f"instruction {self.instruction}"])
+
+    def _move(self, event: Event) -> None:
+        if event.name in PRICE_EVENTS:
+            self._move_price(event)
+        elif event.name in {"instructed", "stopped"}:
+            self.instruction = event.name
+            if event.name == "instructed":
+                self.instructed_on = event.day
+            else:
+                self.stopped_on = event.day
+        else:
+            setattr(self, event.name, True)
+
+    def _move_price(self, event: Event) -> None:
+        self.prices[event.revision] = event.name
+        self.dated.setdefault(event.revision, {})[event.name] = event.day
+        if event.name == "priced":
+            self.rough[event.revision] = event.rough
+        if event.name == "submitted":
+            earlier = self.submitted_revision
+            if (
+                earlier not in {None, event.revision}
+                and self.prices.get(earlier or 0) != "declined"
+            ):
+                self.prices[earlier or 0] = "superseded"
+            self.submitted_revision = event.revision
+            self.valid_until[event.revision] = event.valid_until
+        if event.name == "approved":
+            self.approved_on, self.approved_revision = event.day, event.revision
+            self.not_to_exceed = event.not_to_exceed
+            self.days_granted = event.days_granted or 0
+
+    def pricing_date(self, revision: int) -> date | None:
+        """Return the revision's pricing date: priced, else submitted, else approved."""
+        dated = self.dated.get(revision, {})
+        return dated.get("priced") or dated.get("submitted") or dated.get("approved")
+
+
+def state_on(events: Iterable[Event], day: date) -> ChangeState:
+    """Return the state after the events dated by `day`, in the order of their dates."""
+    state = ChangeState()
+    for event in sorted(events, key=lambda each: each.day):
+        if event.day <= day:
+            state.apply(event)
+    return state

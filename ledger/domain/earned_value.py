@@ -1,0 +1,217 @@
+"""What is earned: the share of each technique, and EV through changes of budget.
+
+Sources: EIA-748 (techniques, PV, EV, AC, BAC); ISO 21508. Amounts are whole units: milliseconds in
+hours mode, milliseconds times 1/10000 of the currency an hour in cost mode.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from fractions import Fraction
+
+from ledger.domain.allocation import rounded
+
+ZERO = Fraction(0)
+ONE = Fraction(1)
+
+
+@dataclass(frozen=True)
+class Measurement:
+    """One measurement of a package or of one of its trades."""
+
+    day: date
+    recorded: tuple[int, int]
+    percent: Decimal | None = None
+    quantity_done: Decimal | None = None
+    quantity_at_completion: Decimal | None = None
+    milestone: str | None = None
+    started: date | None = None
+    finished: date | None = None
+    estimate_to_complete_ms: int | None = None
+
+
+@dataclass(frozen=True)
+class BudgetChange:
+    """A signed change of budget: when it counts, when it was recorded, how much."""
+
+    counts_from: date
+    batch: int
+    ms: int
+    cost: int | None
+
+
+@dataclass(frozen=True)
+class Technique:
+    """How a package's share is measured."""
+
+    name: str
+    quantity: Decimal | None = None
+    start_share: Fraction = ZERO
+    weights: tuple[tuple[str, Fraction], ...] = ()
+
+
+def share_of(technique: Technique, measures: Sequence[Measurement], day: date) -> Fraction:
+    """Return the share earned by `day`, 0 to 1, from the measurements dated by then."""
+    known = [each for each in measures if each.day <= day]
+    if technique.name == "units_complete":
+        return _units(technique, known)
+    if technique.name == "weighted_milestone":
+        reached = {each.milestone for each in known}
+        return sum((weight for name, weight in technique.weights if name in reached), ZERO)
+    if technique.name == "fixed_formula":
+        return _fixed(technique, known, day)
+    percents = [each.percent for each in known if each.percent is not None]
+    return Fraction(percents[-1]) / 100 if percents else ZERO
+
+
+def _units(technique: Technique, known: Sequence[Measurement]) -> Fraction:
+    done = [each.quantity_done for each in known if each.quantity_done is not None]
+    ends = [each.quantity_at_completion for each in known if each.quantity_at_completion]
+    if not done:
+        return ZERO
+    whole = max(done[-1], ends[-1] if ends else technique.quantity or Decimal(0))
+    return Fraction(done[-1]) / Fraction(whole) if whole else ZERO
+
+
+def _fixed(technique: Technique, known: Sequence[Measurement], day: date) -> Fraction:
+    if is_finished(known, day):
+        return ONE
+    begun = any(each.started and each.started <= day for each in known)
+    return technique.start_share if begun else ZERO
+
+
+def is_finished(measures: Iterable[Measurement], day: date) -> bool:
+    """Return whether a measurement known by `day` says finished by then."""
+    return any(
+        each.day <= day and each.finished is not None and each.finished <= day for each in measures
+    )
+
+
+@dataclass(frozen=True)
+class Earned:
+    """A part's budget and what is earned of it, in ms and in cost units (None: no rate)."""
+
+    budget_ms: int
+    earned_ms: int
+    budget_cost: int | None
+    earned_cost: int | None
+
+
+@dataclass(frozen=True)
+class _Point:
+    """Where EV stands at a change of budget: share, EV and cost earned."""
+
+    share: Fraction
+    ev: Fraction
+    ms: int
+    cost: int | None
+
+
+class ShareAt:
+    """The share of a package over time."""
+
+    def __init__(self, technique: Technique, measures: Sequence[Measurement]) -> None:
+        self.technique = technique
+        self.measures = sorted(measures, key=lambda each: (each.day, each.recorded))
+
+    def on(self, day: date, by_batch: int | None = None) -> Fraction:
+        """Return the share by `day`; `by_batch` also lets in what that batch already knew."""
+        return share_of(self.technique, self.measures, day)
+
+    def last(self, day: date) -> Measurement | None:
+        """Return the last percent measured by `day`."""
+        found = [each for each in self.measures if each.day <= day and each.percent is not None]
+        return found[-1] if found else None
+
+
+def earned(
+    shares: ShareAt, changes: Sequence[BudgetChange], day: date, scope_day: date | None = None
+) -> Earned:
+    """Return budget and EV by `day` under the budgets that count by `scope_day` (`day` if left out).
+
+    EV = budget x share until the budget changes; from then what is earned stays, and the rest of the
+    budget is earned by the rest of the share. Percent complete takes the percent of the budget in
+    force at the measurement, never below what was earned at the last change. The first budget is
+    no change. EV is rounded to the ms, half away from zero, and never above the budget.
+    """
+    counted = _by_day([each for each in changes if each.counts_from <= (scope_day or day)])
+    point = _Point(ZERO, ZERO, 0, 0)
+    budget_ms, budget_cost = 0, _cost_zero()
+    for step, change in enumerate(counted):
+        if step:
+            at = min(day, change.counts_from)
+            point = _advance(shares, counted[:step], (budget_ms, budget_cost), point, at)
+        budget_ms += change.ms
+        budget_cost = (
+            None if budget_cost is None or change.cost is None else budget_cost + change.cost
+        )
+    point = _advance(shares, counted, (budget_ms, budget_cost), point, day)
+    return Earned(budget_ms, point.ms, budget_cost, point.cost)
+
+
+def _cost_zero() -> int | None:
+    return 0
+
+
+def _by_day(changes: Sequence[BudgetChange]) -> list[BudgetChange]:
+    """Return the changes in order, those of one day and batch as one, without nil ones."""
+    merged: dict[tuple[date, int], BudgetChange] = {}
+    for each in sorted(changes, key=lambda change: (change.counts_from, change.batch)):
+        key = (each.counts_from, each.batch)
+        before = merged.get(key)
+        if before is None:
+            merged[key] = each
+            continue
+        cost = None if before.cost is None or each.cost is None else before.cost + each.cost
+        merged[key] = BudgetChange(each.counts_from, each.batch, before.ms + each.ms, cost)
+    return [each for each in merged.values() if each.ms or each.cost]
+
+
+def _advance(
+    shares: ShareAt,
+    changes: Sequence[BudgetChange],
+    budget: tuple[int, int | None],
+    point: _Point,
+    day: date,
+) -> _Point:
+    budget_ms, budget_cost = budget
+    share = shares.on(day)
+    first = len(changes) <= 1
+    if shares.technique.name == "percent_complete" and not first:
+        ev = max(point.ev, _percent_of_budget(shares, changes, day))
+    elif first:
+        ev = budget_ms * share
+    else:
+        ev = _rest(point, budget_ms, share)
+    ev = max(ZERO, min(ev, Fraction(max(budget_ms, 0))))
+    ms = rounded(ev)
+    return _Point(share, ev, ms, _cost_earned(point, budget_ms, budget_cost, ms))
+
+
+def _rest(point: _Point, budget_ms: int, share: Fraction) -> Fraction:
+    if point.share == 1:
+        return Fraction(budget_ms) if share == 1 else point.ev
+    return point.ev + (budget_ms - point.ev) * (share - point.share) / (1 - point.share)
+
+
+def _percent_of_budget(shares: ShareAt, changes: Sequence[BudgetChange], day: date) -> Fraction:
+    last = shares.last(day)
+    if last is None or last.percent is None:
+        return ZERO
+    first = changes[0]
+    in_force = sum(
+        each.ms
+        for each in changes
+        if each is first or (each.counts_from < last.day and each.batch <= last.recorded[0])
+    )
+    return in_force * Fraction(last.percent) / 100
+
+
+def _cost_earned(point: _Point, budget_ms: int, budget_cost: int | None, ms: int) -> int | None:
+    if budget_cost is None or point.cost is None:
+        return None
+    if budget_ms == point.ms:
+        return budget_cost if ms == budget_ms and ms != point.ms else point.cost
+    gained = Fraction(ms - point.ms, budget_ms - point.ms)
+    return point.cost + rounded((budget_cost - point.cost) * gained)

@@ -1,0 +1,76 @@
+"""The forecast of each part: what it will have taken when it is done."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from ledger.domain.allocation import allocated, rounded
+
+ONE = Fraction(1)
+
+
+@dataclass(frozen=True)
+class Efficiency:
+    """The job's sums without level of effort, from which the efficiency to come is taken."""
+
+    bac: int
+    ev: int
+    ac: int
+    threshold_percent: Fraction
+
+    @property
+    def factor(self) -> Fraction:
+        """Return EV / AC once EV reaches the threshold of BAC, else 1.
+
+        The threshold of 15 percent is common practice, no source.
+        """
+        if self.bac <= 0 or self.ev * 100 < self.threshold_percent * self.bac:
+            return ONE
+        return Fraction(self.ev, self.ac) if self.ac > 0 and self.ev > 0 else ONE
+
+
+@dataclass(frozen=True)
+class Part:
+    """A package or variation and one trade: what a forecast needs."""
+
+    budget: int
+    earned: int
+    actual: int
+    finished: bool
+    level_of_effort: bool = False
+
+    @property
+    def complete(self) -> bool:
+        """Whether it is done: all earned, or said to be finished."""
+        return self.finished or (self.budget > 0 and self.earned >= self.budget)
+
+    @property
+    def unearned(self) -> int:
+        return max(0, self.budget - self.earned)
+
+
+def by_efficiency(part: Part, factor: Fraction) -> int:
+    """Return AC + (B - EV) / f, rounded to the unit; AC of a complete part."""
+    if part.complete:
+        return part.actual
+    return part.actual + rounded((part.budget - part.earned) / factor)
+
+
+def by_working_days(part: Part, left: int, whole: int) -> int:
+    """Return AC + B x w / W of a level of effort, never below AC."""
+    if part.complete:
+        return part.actual
+    return (
+        part.actual + rounded(Fraction(part.budget * max(0, left), whole)) if whole else part.actual
+    )
+
+
+def by_own_estimate(parts: Sequence[Part], then: int, to_complete: int) -> list[int]:
+    """Return the forecasts of a package's open trades from one estimate to complete.
+
+    Their sum is AC then + ETC then, never below AC now; it is split by what is not yet earned.
+    """
+    now = sum(part.actual for part in parts)
+    rest = max(0, then + to_complete - now)
+    shares = allocated(rest, [part.unearned for part in parts])
+    return [part.actual + share for part, share in zip(parts, shares, strict=True)]

@@ -1,0 +1,128 @@
+"""The figures of earned value for one row: indices, forecasts by their formulas, to-complete.
+
+Source of the formulas: EIA-748; GAO-20-195G, ch. 18; Lester, ch. 32. Amounts are whole units (ms, or
+ms x 1/10000 of the currency); None is an amount that is not defined.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+Figure = Fraction | int | None
+
+
+@dataclass(frozen=True)
+class Sums:
+    """BAC, PV, EV and AC of a row."""
+
+    bac: int
+    pv: int
+    ev: int
+    ac: int
+
+
+@dataclass(frozen=True)
+class Recent:
+    """EV and AC gained over the last four week ends."""
+
+    ev: int
+    ac: int
+
+
+@dataclass(frozen=True)
+class Outlook:
+    """The row's own forecast, and the sum of own estimates (None: an open part has none)."""
+
+    eac: int | None
+    own: int | None
+
+
+NO_AC = "nothing is booked yet"
+NO_EV = "nothing is earned yet"
+NO_BUDGET = "there is no budget"
+NO_PV = "nothing is planned yet"
+SPENT = "the target is spent already"
+NO_RECENT = "nothing was earned or booked in the last four week ends"
+NO_OWN = "an open part has no estimate to complete that is at most four weeks old"
+NO_MEASURED = "nothing but level of effort"
+
+
+class Row:
+    """The figures of one row, and the reason of each that is not defined."""
+
+    def __init__(self, sums: Sums, measured: Sums, recent: Recent, outlook: Outlook) -> None:
+        self.sums = sums
+        self.undefined: dict[str, str] = {}
+        self.figures: dict[str, Figure] = {}
+        self._indices(sums)
+        self._forecasts(sums, recent, outlook)
+        self._to_complete(sums, outlook)
+        self._measured(measured)
+
+    def _put(self, name: str, value: Figure, reason: str = "") -> Figure:
+        self.figures[name] = value
+        if value is None:
+            self.undefined[name] = reason
+        return value
+
+    def _indices(self, s: Sums) -> None:
+        for name in ("bac", "pv", "ev", "ac"):
+            self._put(name, getattr(s, name))
+        self._put("sv", s.ev - s.pv)
+        self._put("cv", s.ev - s.ac)
+        self._put("spi", index(s.ev, s.pv) if s.bac else None, NO_PV if s.bac else NO_BUDGET)
+        self._put("cpi", index(s.ev, s.ac) if s.bac else None, NO_AC if s.bac else NO_BUDGET)
+        percent = Fraction(100 * s.ev, s.bac) if s.bac else None
+        self._put("percent_complete", percent, NO_BUDGET)
+
+    def _forecasts(self, s: Sums, recent: Recent, outlook: Outlook) -> None:
+        cpi, spi = self.figures["cpi"], self.figures["spi"]
+        rest = s.bac - s.ev
+        missing = self.undefined.get("cpi", NO_EV)
+        late = self.undefined.get("spi", NO_EV)
+        self._put("eac_budget_rate", s.ac + rest)
+        self._put("eac_cpi", Fraction(s.bac) / cpi if cpi else None, missing)
+        both = cpi * spi if cpi and spi else None
+        self._put("eac_cpi_spi", s.ac + rest / both if both else None, missing if not cpi else late)
+        weighted = None
+        if cpi is not None and spi is not None:
+            weighted = Fraction(4, 5) * cpi + Fraction(1, 5) * spi
+        self._put(
+            "eac_weighted",
+            s.ac + rest / weighted if weighted else None,
+            missing if cpi is None else late,
+        )
+        rate = Fraction(recent.ev, recent.ac) if recent.ac and s.bac else None
+        self._put("eac_recent", s.ac + rest / rate if rate else None, NO_RECENT)
+        self._put("eac_own_estimate", outlook.own, NO_OWN)
+
+    def _to_complete(self, s: Sums, outlook: Outlook) -> None:
+        eac = self._put("eac", outlook.eac, "a part has no forecast")
+        self._put("etc", None if eac is None else eac - s.ac, "there is no forecast")
+        self._put("vac", None if eac is None else s.bac - eac, "there is no forecast")
+        rest = s.bac - s.ev
+        reason = SPENT if s.bac else NO_BUDGET
+        self._put("tcpi_bac", _to_go(rest, s.bac - s.ac) if s.bac else None, reason)
+        left = Fraction(eac) - s.ac if eac is not None else Fraction(0)
+        self._put("tcpi_eac", _to_go(rest, left) if s.bac else None, reason)
+
+    def _measured(self, m: Sums) -> None:
+        reason = NO_AC if m.bac else NO_MEASURED
+        self._put("cpi_measured", index(m.ev, m.ac) if m.bac else None, reason)
+        reason = NO_PV if m.bac else NO_MEASURED
+        self._put("spi_measured", index(m.ev, m.pv) if m.bac else None, reason)
+
+
+def index(over: int, under: int) -> Fraction | None:
+    """Return a ratio, exact; None when what it is measured against is nothing."""
+    return Fraction(over, under) if under > 0 else None
+
+
+def _to_go(work: int, funds: Fraction | int) -> Fraction | None:
+    return Fraction(work) / Fraction(funds) if funds > 0 else None
+
+
+def total(amounts: Sequence[int | None]) -> int | None:
+    """Return the sum, None when any part is not defined."""
+    known = [amount for amount in amounts if amount is not None]
+    return sum(known) if len(known) == len(amounts) else None

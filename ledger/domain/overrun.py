@@ -1,0 +1,151 @@
+"""Why the hours changed: signed steps from the original budget to the anticipated final.
+
+The steps sum exactly, in whole units. Marks say who asked for a difference and who bears it; each
+splits anticipated final less original budget, and adds to it exactly.
+"""
+
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+STEPS = (
+    "original_budget",
+    "approved_variations",
+    "omissions",
+    "over_under_on_variations",
+    "unapproved_changes",
+    "rework",
+    "over_under_on_original_work",
+    "non_productive",
+    "untagged",
+    "anticipated_final",
+)
+ASKED_BY = ("owner", "yard", "change_in_law", "unforeseen_condition")
+BORNE_BY = ("owner", "owner_not_agreed", "at_risk", "undecided", "yard")
+
+
+@dataclass(frozen=True)
+class PartAmounts:
+    """A package, variation or contingency: whole units of its budget, time and forecast."""
+
+    original: int = 0
+    approved: int = 0
+    omitted: int = 0
+    actual: int = 0
+    earned: int = 0
+    rework: int = 0
+    forecast: int = 0
+
+    @property
+    def over(self) -> int:
+        """Return forecast less what it may take and less rework: F - (B0 + Q - O) - RW."""
+        return self.forecast - (self.original + self.approved - self.omitted) - self.rework
+
+
+@dataclass(frozen=True)
+class ChangeAmounts:
+    """A change that is not approved: its time to date and its forecast."""
+
+    actual: int
+    forecast: int
+
+
+@dataclass
+class Steps:
+    """The ten amounts, and to date and to come of those that hold a forecast."""
+
+    amounts: dict[str, int]
+    to_date: dict[str, int] = field(default_factory=dict)
+    to_come: dict[str, int] = field(default_factory=dict)
+
+
+def steps(
+    work: Sequence[PartAmounts],
+    variations: Sequence[PartAmounts],
+    unapproved: Sequence[ChangeAmounts],
+    other: Mapping[str, int],
+) -> Steps:
+    """Return the steps; `other` holds non_productive and untagged."""
+    every = [*work, *variations]
+    amounts = {
+        "original_budget": sum(part.original for part in every),
+        "approved_variations": sum(part.approved for part in every),
+        "omissions": -sum(part.omitted for part in every),
+        "over_under_on_variations": sum(part.over for part in variations),
+        "unapproved_changes": sum(change.forecast for change in unapproved),
+        "rework": sum(part.rework for part in every),
+        "over_under_on_original_work": sum(part.over for part in work),
+        "non_productive": other.get("non_productive", 0),
+        "untagged": other.get("untagged", 0),
+    }
+    amounts["anticipated_final"] = sum(amounts.values())
+    told = Steps(amounts)
+    for name, parts in (
+        ("over_under_on_variations", variations),
+        ("over_under_on_original_work", work),
+    ):
+        told.to_date[name] = sum(part.actual - part.earned - part.rework for part in parts)
+        told.to_come[name] = amounts[name] - told.to_date[name]
+    told.to_date["unapproved_changes"] = sum(change.actual for change in unapproved)
+    told.to_come["unapproved_changes"] = (
+        amounts["unapproved_changes"] - told.to_date["unapproved_changes"]
+    )
+    return told
+
+
+class Marks:
+    """Amounts by a mark, all marks listed."""
+
+    def __init__(self, names: Sequence[str]) -> None:
+        self.names = names
+        self.amounts: dict[str, int] = defaultdict(int)
+
+    def add(self, mark: str, amount: int) -> None:
+        assert mark in self.names, mark
+        self.amounts[mark] += amount
+
+    def listed(self) -> dict[str, int]:
+        """Return every mark with its amount, zeros included."""
+        return {name: self.amounts.get(name, 0) for name in self.names}
+
+
+@dataclass(frozen=True)
+class ChangeStanding:
+    """What decides who bears a change: its price, instruction, basis, and whether it is approved."""
+
+    price: str
+    instruction: str
+    basis: str
+    approved: bool
+    not_to_exceed: bool = False
+
+
+def bearer_of_unapproved(standing: ChangeStanding) -> str:
+    """Return who bears the hours of a change that is not approved: the first that applies."""
+    if standing.price == "disputed":
+        return "undecided"
+    if standing.instruction != "none":
+        return "owner_not_agreed"
+    if standing.price in {"requested", "priced", "submitted", "lapsed"}:
+        return "at_risk"
+    return "yard"
+
+
+def bearers_of_variation(standing: ChangeStanding, part: PartAmounts) -> dict[str, int]:
+    """Return who bears a variation's forecast.
+
+    No charge: the yard. Daywork: the owner, as far as an agreed cap allows. Fixed price: the owner
+    bears what was approved less what was omitted, and abortive hours after a stop; the yard the rest.
+    """
+    net = part.approved - part.omitted
+    if standing.basis == "no_charge":
+        return {"yard": part.forecast}
+    if standing.basis == "daywork" and not standing.not_to_exceed:
+        return {"owner": part.forecast}
+    if standing.basis == "daywork":
+        owner = min(net, part.forecast)
+    elif standing.instruction == "stopped":
+        owner = max(net, part.forecast)
+    else:
+        owner = net
+    return {"owner": owner, "yard": part.forecast - owner}

@@ -1,0 +1,99 @@
+"""Text to exact values. Each function raises ValueError saying what is wrong and what to write.
+
+Text is matched against a pattern of ASCII digits before it becomes a number.
+"""
+
+import re
+from datetime import date
+from decimal import Decimal
+
+MS_PER_HOUR = 3_600_000
+MS_PER_MINUTE = 60_000
+RATE_SCALE = 10_000
+
+_DECIMAL = re.compile(r"-?[0-9]{1,15}(?:\.[0-9]{1,9})?")
+_HOURS = re.compile(r"(-?)([0-9]{1,9})(?:\.([0-9]{1,5}))?")
+_CLOCK = re.compile(r"(-?)([0-9]{1,9}):([0-5][0-9])(?::([0-5][0-9]))?")
+_DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
+_WHOLE = re.compile(r"-?[0-9]{1,9}")
+
+
+def parse_date(text: str) -> date:
+    """Return the day of an ISO 8601 date."""
+    if not _DATE.fullmatch(text):
+        raise ValueError(f'"{text}" is not a date; write it as 2026-05-31')
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise ValueError(f'"{text}" is not a day of the calendar; correct it') from None
+
+
+def parse_hours(text: str) -> int:
+    """Return whole milliseconds of decimal hours (up to five decimals), h:mm or h:mm:ss."""
+    if match := _HOURS.fullmatch(text):
+        sign, whole, part = match.groups()
+        ms = int(whole) * MS_PER_HOUR + int((part or "").ljust(5, "0")) * 36
+        return -ms if sign else ms
+    if match := _CLOCK.fullmatch(text):
+        sign, hours, minutes, seconds = match.groups()
+        ms = int(hours) * MS_PER_HOUR + int(minutes) * MS_PER_MINUTE + int(seconds or 0) * 1000
+        return -ms if sign else ms
+    raise ValueError(f'"{text}" is no duration; write hours as 7.5 or 7:30')
+
+
+def parse_decimal(text: str) -> Decimal:
+    """Return an exact decimal of up to nine places."""
+    if not _DECIMAL.fullmatch(text):
+        raise ValueError(f'"{text}" is not a decimal number; write it as 1234.50')
+    return Decimal(text)
+
+
+def parse_money(text: str) -> Decimal:
+    """Return an amount of up to four places."""
+    amount = parse_decimal(text)
+    if amount != amount.quantize(Decimal("0.0001")):
+        raise ValueError(f'"{text}" has more than four decimals; round it first')
+    return amount
+
+
+def parse_rate(text: str) -> int:
+    """Return an amount an hour in whole 1/10000."""
+    amount = parse_money(text)
+    if amount < 0:
+        raise ValueError(f'"{text}" is below zero; a rate is not')
+    return int(amount * RATE_SCALE)
+
+
+def parse_percent(text: str) -> Decimal:
+    """Return a percent between 0 and 100."""
+    percent = parse_decimal(text)
+    if not 0 <= percent <= 100:
+        raise ValueError(f'"{text}" is not between 0 and 100 percent')
+    return percent
+
+
+def parse_share(text: str) -> Decimal:
+    """Return a share between 0 and 1."""
+    share = parse_decimal(text)
+    if not 0 <= share <= 1:
+        raise ValueError(f'"{text}" is not a share between 0 and 1; 25 % is 0.25')
+    return share
+
+
+def parse_whole(text: str) -> int:
+    """Return a whole number."""
+    if not _WHOLE.fullmatch(text):
+        raise ValueError(f'"{text}" is not a whole number')
+    return int(text)
+
+
+def parse_flag(text: str) -> bool:
+    """Return whether a mark is set: "yes", or "no"."""
+    if text not in {"yes", "no"}:
+        raise ValueError(f'"{text}" is neither "yes" nor "no"')
+    return text == "yes"
+
+
+def parse_code(text: str) -> str:
+    """Return a code in capitals: codes are compared without case."""
+    return text.upper()

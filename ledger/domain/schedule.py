@@ -1,0 +1,107 @@
+"""Earned schedule: time measured in weeks. Source: Lipke 2003, "Schedule is Different"."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+
+from ledger.domain.calendar import WorkCalendar
+
+
+@dataclass(frozen=True)
+class TimeFigures:
+    """Time figures in weeks; None is not defined, with the reason beside it."""
+
+    earned_schedule: Fraction | None
+    actual_time: Fraction | None
+    planned_duration: Fraction | None
+    sv_time: Fraction | None
+    spi_time: Fraction | None
+    forecast_duration: Fraction | None
+    forecast_finish: date | None
+    slip_days: int
+    undefined: dict[str, str]
+
+
+def earned_schedule(planned: Sequence[int], earned: int, budget: int) -> Fraction:
+    """Return the weeks after which `earned` was planned to be earned.
+
+    `planned` is PV at the end of weeks 1, 2, ...; between week ends it is interpolated. Once all of
+    the budget is earned it is the first week end at which PV reached it.
+    """
+    if earned >= budget:
+        return Fraction(next(i for i, pv in enumerate(planned, start=1) if pv >= budget))
+    count = max((i for i, pv in enumerate(planned, start=1) if pv <= earned), default=0)
+    before = planned[count - 1] if count else 0
+    return count + Fraction(earned - before, planned[count] - before)
+
+
+def time_figures(
+    plan: dict[date, int], earned: int, calendar: WorkCalendar, day: date
+) -> TimeFigures:
+    """Return the time figures by `day` of a plan by day (level of effort left out) and what is earned."""
+    budget = sum(plan.values())
+    days = sorted(d for d, ms in plan.items() if ms)
+    if not days or budget <= 0:
+        return _undefined("nothing is planned")
+    first = days[0]
+    weekly = weekly_totals(plan, calendar)
+    duration = Fraction(next(i for i, pv in enumerate(weekly, start=1) if pv >= budget))
+    schedule = earned_schedule(weekly, earned, budget)
+    actual = calendar.weeks_passed(first, day) if day >= first else Fraction(0)
+    reasons: dict[str, str] = {}
+    spi = schedule / actual if actual > 0 else None
+    if spi is None:
+        reasons["spi_time"] = "the first planned week has not begun"
+    forecast = duration / spi if spi else None
+    finish = calendar.day_after_weeks(first, forecast) if forecast else None
+    if forecast is None:
+        reasons["forecast_duration"] = "nothing is earned yet"
+    if finish is None:
+        reasons["forecast_finish"] = (
+            "the forecast lies beyond the calendar" if forecast else "nothing is earned yet"
+        )
+    planned_finish = calendar.day_after_weeks(first, duration)
+    slip = 0
+    if finish and planned_finish:
+        slip = max(0, calendar.upto(finish) - calendar.upto(planned_finish))
+    return TimeFigures(
+        schedule,
+        actual,
+        duration,
+        schedule - actual,
+        spi,
+        forecast,
+        finish,
+        slip,
+        reasons,
+    )
+
+
+def weekly_totals(plan: dict[date, int], calendar: WorkCalendar) -> list[int]:
+    """Return the running total at each week end, from the week of the first planned day."""
+    days = sorted(d for d, ms in plan.items() if ms)
+    start, last = calendar.week_of(days[0]), calendar.week_of(days[-1])
+    weeks = [0] * ((last - start).days // 7 + 1)
+    for d, ms in plan.items():
+        if ms:
+            weeks[(calendar.week_of(d) - start).days // 7] += ms
+    running = 0
+    totals = []
+    for ms in weeks:
+        running += ms
+        totals.append(running)
+    return totals
+
+
+def _undefined(reason: str) -> TimeFigures:
+    names = (
+        "earned_schedule",
+        "actual_time",
+        "planned_duration",
+        "sv_time",
+        "spi_time",
+        "forecast_duration",
+        "forecast_finish",
+    )
+    return TimeFigures(None, None, None, None, None, None, None, 0, dict.fromkeys(names, reason))

@@ -1,0 +1,1 @@
+"""Files in: read, checked, booked or held."""

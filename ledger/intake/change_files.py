@@ -1,0 +1,172 @@
+"""Loads of change requests, their prices and their events."""
+
+from collections import defaultdict
+from pathlib import Path
+from typing import Any
+
+from ledger.changes.approval import Approver
+from ledger.changes.requests import Change, changes_of, event_of
+from ledger.domain.change_life import Event, IllegalMove, state_on
+from ledger.errors import Fault, Faults
+from ledger.intake import columns
+from ledger.intake.codes import refuse_shared_codes
+from ledger.intake.preflight import read_text
+from ledger.intake.small_files import replace_whole, supersede
+from ledger.intake.tables import Line, ReadTable, read_table
+from ledger.intake.yard_files import refuse_equal_keys, with_unknown
+from ledger.store.batches import Batch
+from ledger.store.book import Book
+
+
+def load_changes(book: Book, batch: Batch, path: Path, job: str) -> list[str]:
+    """Add change requests."""
+    table = read_table(read_text(path), columns.CHANGES)
+    refuse_equal_keys(table, ("change",))
+    known = changes_of(book, job)
+    for line in table.lines:
+        before = known.get(line["change"])
+        approved = before and any(event.name == "approved" for event in before.events)
+        if before and approved:
+            for name in ("change_basis", "origin"):
+                given = line[name] or ("owner" if name == "origin" else None)
+                if given != before.facts[name]:
+                    table.fault(line.number, f"{name} of an approved change stays as approved")
+    table.settle()
+    refuse_shared_codes(
+        book, table.file.name, job, changes={line["change"] for line in table.lines}
+    )
+    rows = [{"job": job, **line.values} for line in table.lines]
+    return with_unknown(table, supersede(book, batch, "change", rows))
+
+
+def load_change_lines(book: Book, batch: Batch, path: Path, job: str) -> list[str]:
+    """Add price lines, each revision of a change whole."""
+    table = read_table(read_text(path), columns.CHANGE_LINES)
+    known = changes_of(book, job)
+    packages = {code for code, what in book.rows("codes_of_job", job=job) if what == "package"}
+    wholes: dict[tuple[str, int], list[Line]] = defaultdict(list)
+    for line in table.lines:
+        _check_line(table, line, set(known), packages)
+        wholes[line["change"], line["revision"] or 1].append(line)
+    table.settle()
+    changed = 0
+    for (code, revision), lines in wholes.items():
+        chosen = {"job": job, "change": code, "revision": revision}
+        rows = [_line_row(chosen, place, line) for place, line in enumerate(lines, start=1)]
+        if replace_whole(book, batch, "change_line", rows, chosen):
+            changed += 1
+            _refuse_offered(table, known[code], revision, lines[0])
+    table.settle()
+    said = f"change-lines: {changed} revisions new or changed, {len(wholes) - changed} as before"
+    return with_unknown(table, [said])
+
+
+def _line_row(chosen: dict[str, Any], position: int, line: Line) -> dict[str, Any]:
+    kept = {
+        name: value
+        for name, value in line.values.items()
+        if name not in {"addition_percent", "addition_on"}
+    }
+    return {**kept, **chosen, "position": position}
+
+
+def _refuse_offered(table: ReadTable, change: Change, revision: int, line: Line) -> None:
+    offered = {"submitted", "approved", "declined", "disputed"}
+    if any(event.name in offered and event.revision == revision for event in change.events):
+        table.fault(
+            line.number,
+            f"{change.code} revision {revision} was offered already; give the lines a new revision",
+        )
+
+
+def _check_line(table: ReadTable, line: Line, known: set[str], packages: set[str]) -> None:
+    if line["change"] and line["change"] not in known:
+        table.fault(line.number, f'there is no change "{line["change"]}"; load changes first')
+    kind = line["price_kind"]
+    if kind == "addition":
+        table.fault(line.number, "addition lines are not priced by this version; leave them out")
+    elif kind == "labour":
+        _check_labour(table, line, packages)
+    elif kind and (line["quantity"] is None or line["unit_price"] is None):
+        table.fault(line.number, f"a {kind} line needs quantity and unit_price")
+
+
+def _check_labour(table: ReadTable, line: Line, packages: set[str]) -> None:
+    ms, package = line["ms"], line["work_package"]
+    if ms is None:
+        table.fault(line.number, "a labour line needs hours")
+    elif ms < 0 and package is None:
+        table.fault(line.number, "an omission names the work_package it is taken from")
+    elif ms >= 0 and line["trade"] is None:
+        table.fault(line.number, "added labour needs a trade")
+    if package is not None and package not in packages:
+        table.fault(line.number, f'there is no package "{package}" to take hours from')
+
+
+def load_change_events(book: Book, batch: Batch, path: Path, job: str) -> list[str]:
+    """Add events of changes, in the order of their dates, with what they do to the baseline."""
+    table = read_table(read_text(path), columns.CHANGE_EVENTS)
+    known = changes_of(book, job)
+    for line in table.lines:
+        if line["change"] and line["change"] not in known:
+            table.fault(line.number, f'there is no change "{line["change"]}"; load changes first')
+    table.settle()
+    approver = Approver(book, batch, job)
+    said: list[str] = []
+    fresh = 0
+    for line in sorted(table.lines, key=lambda each: each["day"]):
+        earlier = changes_of(book, job)[line["change"]]
+        row = _event_row(job, line, earlier)
+        before = batch.last_row("change_event")
+        supersede(book, batch, "change_event", [row])
+        if batch.last_row("change_event") > before:
+            fresh += 1
+            if not _recorded(earlier, row):
+                change = changes_of(book, job)[line["change"]]
+                said += _apply(table, line, approver, (change, event_of(row)))
+    counted = f"change-events: {fresh} new or changed, {len(table.lines) - fresh} as before"
+    return with_unknown(table, [counted, *said])
+
+
+def _event_row(job: str, line: Line, change: Change) -> dict[str, Any]:
+    revision = line["revision"]
+    if revision is None:
+        newest = max(change.lines, default=1)
+        same = [
+            record["revision"]
+            for record in change.records
+            if record["event"] == line["event"] and record["day"] == line["day"]
+        ]
+        revision = same[0] if same else newest
+    return {"job": job, **line.values, "revision": revision}
+
+
+def _recorded(change: Change, row: dict[str, Any]) -> bool:
+    """Return whether the event is recorded already, maybe with other particulars."""
+    key = ("event", "day", "revision")
+    return any(all(record[name] == row[name] for name in key) for record in change.records)
+
+
+def _apply(
+    table: ReadTable, line: Line, approver: Approver, moved: tuple[Change, Event]
+) -> list[str]:
+    change, event = moved
+    _refuse_without_lines(table, line, change, event)
+    earlier = [each for each in change.events if each != event]
+    try:
+        state_on(change.events, max(each.day for each in change.events))
+        before = state_on(earlier, event.day)
+    except IllegalMove as error:
+        raise Faults([Fault(table.file.name, line.number, f"{change.code}: {error}")]) from None
+    return approver.post(change, event, before)
+
+
+def _refuse_without_lines(table: ReadTable, line: Line, change: Change, event: Event) -> None:
+    priced = event.name in {"priced", "submitted", "approved"}
+    if (
+        priced
+        and event.revision not in change.lines
+        and (change.facts["change_basis"] == "fixed_price" or change.lines)
+    ):
+        what = f"{change.code} has no lines of revision {event.revision}; load change-lines first"
+        raise Faults([Fault(table.file.name, line.number, what)])

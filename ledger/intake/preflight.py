@@ -1,0 +1,59 @@
+"""What is looked at before a file is read: that it is text, and which."""
+
+import hashlib
+from dataclasses import dataclass
+from pathlib import Path
+
+from ledger.errors import Refused
+
+_SIGNATURES = {b"%PDF": "a PDF", b"PK\x03\x04": "a workbook or archive", b"\xd0\xcf": "a workbook"}
+BOM = b"\xef\xbb\xbf"
+
+
+@dataclass(frozen=True)
+class TextFile:
+    """A file read whole: its name, digest and text with plain line ends."""
+
+    name: str
+    path: Path
+    sha256: str
+    text: str
+    encoding: str
+
+
+def read_text(path: Path) -> TextFile:
+    """Return a UTF-8 file's text.
+
+    Raises: Refused, naming the file and what to do, when it cannot be read as text.
+    """
+    data = read_bytes(path)
+    for signature, kind in _SIGNATURES.items():
+        if data.startswith(signature):
+            raise Refused(f"{path.name}: this is {kind}, not CSV; save it as CSV (UTF-8) first")
+    if b"\x00" in data:
+        raise Refused(f"{path.name}: has NUL bytes; save it as CSV (UTF-8) first")
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = data[: error.start].count(b"\n") + 1
+        raise Refused(f"{path.name}:{line}: is not UTF-8; save the file as CSV (UTF-8)") from None
+    if not text.strip():
+        raise Refused(f"{path.name}: the file is empty; nothing to load")
+    plain = text.replace("\r\n", "\n").replace("\r", "\n")
+    encoding = "utf-8-sig" if data.startswith(BOM) else "utf-8"
+    return TextFile(path.name, path, hashlib.sha256(data).hexdigest(), plain, encoding)
+
+
+def read_bytes(path: Path) -> bytes:
+    """Return a file's bytes.
+
+    Raises: Refused for a folder, a missing or an unreadable file.
+    """
+    if path.is_dir():
+        raise Refused(f"{path.name}: is a folder; name the files in it")
+    try:
+        return path.read_bytes()
+    except FileNotFoundError:
+        raise Refused(f"{path}: there is no such file") from None
+    except OSError as error:
+        raise Refused(f"{path}: cannot be read ({error.strerror})") from None

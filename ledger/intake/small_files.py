@@ -1,0 +1,76 @@
+"""Adding small facts: what is new, what supersedes, what is there already."""
+
+from collections.abc import Sequence
+from typing import Any
+
+from ledger.store.batches import Batch
+from ledger.store.book import Book
+from ledger.store.schema import TABLES
+
+Row = dict[str, Any]
+
+
+def columns_of(rows: Sequence[Row]) -> dict[str, list[Any]]:
+    """Return rows as columns."""
+    return {name: [row[name] for row in rows] for name in rows[0]} if rows else {}
+
+
+def supersede(book: Book, batch: Batch, table: str, rows: Sequence[Row]) -> list[str]:
+    """Append the rows that are new or have other values than those that count; say which.
+
+    Rows of one key given twice: the last counts.
+    """
+    key = TABLES[table].key
+    known = {tuple(row[name] for name in key): row for row in book.current(table)}
+    given = {tuple(row[name] for name in key): row for row in rows}
+    fresh, said = [], []
+    for identity, row in given.items():
+        before = known.get(identity)
+        if before is None:
+            fresh.append(row)
+        elif differences := _differences(before, row):
+            fresh.append(row)
+            named = " ".join(str(part) for part in identity if part is not None)
+            said.append(f"{table} {named}: {', '.join(differences)}")
+    batch.append(table, columns_of(fresh))
+    new = len(fresh) - len(said)
+    counted = f"{table}: {new} new, {len(said)} changed, {len(given) - len(fresh)} as before"
+    return [counted, *said]
+
+
+def _differences(before: Row, after: Row) -> list[str]:
+    return [
+        f"{name} {_shown(before[name])} -> {_shown(value)}"
+        for name, value in after.items()
+        if before[name] != value
+    ]
+
+
+def _shown(value: object) -> str:
+    return "blank" if value is None else str(value)
+
+
+def replace_whole(
+    book: Book, batch: Batch, table: str, rows: Sequence[Row], chosen: dict[str, Any]
+) -> bool:
+    """Append rows as a new whole unless the one that counts is the same; return whether it was.
+
+    `chosen` names the whole by its columns, for example {"job": "FERRY"}.
+    """
+    known = [
+        row
+        for row in book.current(table)
+        if all(row[name] == value for name, value in chosen.items())
+    ]
+    if sorted(map(_comparable, known)) == sorted(map(_comparable, rows)):
+        return False
+    batch.append(table, columns_of(rows))
+    return True
+
+
+def _comparable(row: Row) -> str:
+    return repr([(name, _shown(_normal(row[name]))) for name in sorted(row)])
+
+
+def _normal(value: Any) -> Any:
+    return value.normalize() if hasattr(value, "normalize") else value

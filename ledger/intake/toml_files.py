@@ -1,0 +1,183 @@
+"""settings.toml and job.toml."""
+
+import json
+import tomllib
+from collections.abc import Iterator, Mapping
+from datetime import date, timedelta
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+from ledger.changes.baseline import is_frozen
+from ledger.domain.calendar import WEEKDAYS, working_days
+from ledger.domain.defaults import SETTINGS
+from ledger.domain.parsing import parse_hours, parse_money
+from ledger.errors import Refused
+from ledger.intake.preflight import read_text
+from ledger.intake.small_files import supersede
+from ledger.store.batches import Batch
+from ledger.store.book import Book
+
+# How far a job's calendar is written out before its start and after its finish.
+BEFORE = timedelta(days=366)
+AFTER = timedelta(days=6 * 366)
+
+CODES = ("non_productive", "overhead", "absence")
+MARKS = {
+    "asked_by": ("owner", "yard", "change_in_law", "unforeseen_condition"),
+    "borne_by": ("owner", "yard", "undecided"),
+}
+NEEDED = (
+    "code",
+    "title",
+    "owner",
+    "contract_sum",
+    "contract_date",
+    "planned_start",
+    "planned_finish",
+)
+BASES = ("fixed_price", "time_charge", "target")
+
+
+def read_toml(path: Path) -> dict[str, Any]:
+    """Return a TOML file's tables. Raises: Refused, naming the file and what is wrong."""
+    file = read_text(path)
+    try:
+        return tomllib.loads(file.text)
+    except tomllib.TOMLDecodeError as error:
+        raise Refused(f"{file.name}: {error}; mend the TOML") from None
+
+
+def load_settings(book: Book, batch: Batch, path: Path) -> list[str]:
+    """Add the yard's settings that are new or changed; return lines to print."""
+    settings = dict(_flat(path.name, read_toml(path)))
+    for name, value in settings.items():
+        _check_setting(path.name, name, value)
+    codes = [name.split(".", 1)[1] for name in settings if name.split(".")[0] in CODES]
+    _refuse_twice(path.name, codes)
+    rows = [{"name": name, "value": value} for name, value in settings.items()]
+    return supersede(book, batch, "setting", rows)
+
+
+def _flat(file: str, tables: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
+    for section, content in tables.items():
+        if not isinstance(content, dict):
+            raise Refused(f"{file}: {section} stands outside a section; put it under [yard]")
+        for name, value in content.items():
+            if section in CODES:
+                yield f"{section}.{name.strip().upper()}", str(value)
+            elif isinstance(value, dict):
+                for inner, text in value.items():
+                    yield f"{section}.{name}.{inner}", _text(text)
+            else:
+                yield f"{section}.{name}", _text(value)
+
+
+def _text(value: object) -> str:
+    return value if isinstance(value, str) else json.dumps(value, default=str)
+
+
+def _check_setting(file: str, name: str, value: str) -> None:
+    section, last = name.split(".")[0], name.split(".")[-1]
+    if section in CODES:
+        return
+    if section == "causes" and last in MARKS:
+        if value not in MARKS[last]:
+            raise Refused(f'{file}: {name} "{value}" is none of {", ".join(MARKS[last])}')
+    elif name not in SETTINGS:
+        raise Refused(f"{file}: there is no setting {name}; `fairhours show settings` lists them")
+    elif name == "yard.week_start" and value[:3] not in WEEKDAYS:
+        raise Refused(f'{file}: {name} "{value}" is no weekday')
+    elif name == "yard.paper" and value not in {"A4", "Letter"}:
+        raise Refused(f'{file}: {name} "{value}" is neither A4 nor Letter')
+
+
+def _refuse_twice(file: str, codes: list[str]) -> None:
+    twice = sorted({code for code in codes if codes.count(code) > 1})
+    if twice:
+        raise Refused(f"{file}: the code {twice[0]} means two things; rename one")
+
+
+def load_job(book: Book, batch: Batch, path: Path) -> list[str]:
+    """Add a job, or its new version, with its calendar by day; return lines to print."""
+    tables = read_toml(path)
+    job = tables.get("job")
+    if not isinstance(job, dict):
+        raise Refused(f"{path.name}: there is no section [job]")
+    missing = [name for name in NEEDED if name not in job]
+    if missing:
+        raise Refused(f"{path.name}: [job] has no {', '.join(missing)}")
+    row = _job_row(path.name, job, tables.get("key_dates", job.get("key_dates", [])))
+    _refuse_after_freeze(book, path.name, row)
+    said = supersede(book, batch, "job", [row])
+    days = _calendar(book, row)
+    known = [each[0] for each in book.rows("job_calendar", job=row["job"])]
+    if days != known:
+        if is_frozen(book, row["job"]):
+            raise Refused(
+                f"{path.name}: the calendar of a frozen job stays; change the plan by a "
+                "named baseline change"
+            )
+        batch.append("job_day", {"job": [row["job"]] * len(days), "day": days})
+    return said
+
+
+def _job_row(file: str, job: Mapping[str, Any], key_dates: object) -> dict[str, Any]:
+    for name in ("contract_date", "planned_start", "planned_finish"):
+        if not isinstance(job[name], date):
+            raise Refused(f"{file}: {name} is not a date; write {name} = 2026-05-31, unquoted")
+    if job["planned_finish"] < job["planned_start"]:
+        raise Refused(f"{file}: planned_finish is before planned_start")
+    week = job.get("working_week", list(WEEKDAYS[:5]))
+    if not week or any(day not in WEEKDAYS for day in week):
+        raise Refused(f"{file}: working_week takes {', '.join(WEEKDAYS)}")
+    if job.get("contract_basis", BASES[0]) not in BASES:
+        raise Refused(f"{file}: contract_basis is none of {', '.join(BASES)}")
+    try:
+        contract_sum = parse_money(str(job["contract_sum"]))
+        reserve = parse_hours(str(job.get("management_reserve_hours", "0")))
+    except ValueError as error:
+        raise Refused(f"{file}: {error}") from None
+    return {
+        "job": str(job["code"]).strip().upper(),
+        "title": str(job["title"]),
+        "owner": str(job["owner"]),
+        "contract_sum": contract_sum.quantize(Decimal("0.0001")),
+        "contract_date": job["contract_date"],
+        "planned_start": job["planned_start"],
+        "planned_finish": job["planned_finish"],
+        "contract_basis": job.get("contract_basis", BASES[0]),
+        "working_week": json.dumps(week),
+        "days_off": json.dumps(sorted(str(day) for day in job.get("days_off", []))),
+        "management_reserve_ms": reserve,
+        "owner_sees_overrun": bool(job.get("owner_sees_overrun", True)),
+        "key_dates": json.dumps(key_dates, default=str),
+    }
+
+
+def _refuse_after_freeze(book: Book, file: str, row: dict[str, Any]) -> None:
+    before = book.records("job_card", job=row["job"])
+    if before and is_frozen(book, row["job"]):
+        for name in ("contract_sum", "planned_start", "planned_finish", "management_reserve_ms"):
+            if before[0][name] != row[name]:
+                raise Refused(
+                    f"{file}: {name} of a frozen job changes only by a named baseline change"
+                )
+
+
+def _calendar(book: Book, row: dict[str, Any]) -> list[date]:
+    first, last = row["planned_start"] - BEFORE, row["planned_finish"] + AFTER
+    off = {date.fromisoformat(day) for day in json.loads(row["days_off"])}
+    if country := book.setting("yard.holidays", ""):
+        off |= _holidays(country, first, last)
+    return list(working_days(first, last, json.loads(row["working_week"]), frozenset(off)))
+
+
+def _holidays(country: str, first: date, last: date) -> set[date]:
+    import holidays
+
+    years = range(first.year, last.year + 1)
+    try:
+        return set(holidays.country_holidays(country, years=years))
+    except NotImplementedError:
+        raise Refused(f'settings: holidays "{country}" is no country code known here') from None

@@ -1,0 +1,188 @@
+"""The overrun of a job: steps, who asked, who bears."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from ledger.changes.jobs import job_card
+from ledger.domain.change_life import ChangeState
+from ledger.domain.overrun import (
+    ASKED_BY,
+    BORNE_BY,
+    ChangeAmounts,
+    ChangeStanding,
+    Marks,
+    PartAmounts,
+    Steps,
+    bearer_of_unapproved,
+    bearers_of_variation,
+    steps,
+)
+from ledger.errors import Refused
+from ledger.performance.actuals import NON_PRODUCTIVE, UNTAGGED, Booked
+from ledger.performance.measure import Cell, Measured, Scope
+from ledger.performance.report import default_status_date
+from ledger.store.book import Book
+
+
+@dataclass(frozen=True)
+class Overrun:
+    """Steps and marks in whole units of hours or cost."""
+
+    job: str
+    status_date: date
+    unit: str
+    steps: Steps
+    asked_by: dict[str, int]
+    borne_by: dict[str, int]
+
+
+def overrun(book: Book, job: str, status_date: date | None, unit: str = "hours") -> Overrun:
+    """Return why the hours (or the labour cost) of a job changed.
+
+    Raises: Refused when there is no such job, no status date, or a cost that is not defined.
+    """
+    job_card(book, job)
+    day = status_date or default_status_date(book, job)
+    measured = Measured(book, job, Scope(day, unit))
+    if measured.undefined_cost:
+        raise Refused(f"job {job}: cost is not defined: {measured.undefined_cost}")
+    return _Explained(measured).result()
+
+
+class _Explained:
+    def __init__(self, measured: Measured) -> None:
+        self.measured = measured
+        self.basis: str = measured.baseline.card["contract_basis"]
+        self.asked, self.borne = Marks(ASKED_BY), Marks(BORNE_BY)
+        self.causes = {row["name"]: row["value"] for row in measured.book.current("setting")}
+
+    def result(self) -> Overrun:
+        m = self.measured
+        kinds: dict[str, list[Cell]] = {"work": [], "variation": [], "other": []}
+        for cell in m.cells.values():
+            other = cell.kind in {NON_PRODUCTIVE, UNTAGGED}
+            kind = "other" if other else "variation" if cell.kind == "variation" else "work"
+            kinds[kind].append(cell)
+        contingency = PartAmounts(original=m.contingency_original, forecast=m.contingency)
+        work = [*map(_amounts, kinds["work"]), contingency]
+        outside = {code: m.outside(code) for code in m.all_outside}
+        told = steps(
+            work,
+            [*map(_amounts, kinds["variation"])],
+            [ChangeAmounts(actual, final) for _, actual, final in outside.values()],
+            _other(kinds["other"]),
+        )
+        assert told.amounts["anticipated_final"] == m.anticipated_final
+        self._mark_work(work)
+        self._mark_variations(kinds["variation"])
+        self._mark_omissions()
+        self._mark_rework()
+        self._mark_outside({code: amounts[2] for code, amounts in outside.items()})
+        self._mark_other()
+        grown = told.amounts["anticipated_final"] - told.amounts["original_budget"]
+        asked, borne = self.asked.listed(), self.borne.listed()
+        assert sum(asked.values()) == grown == sum(borne.values())
+        return Overrun(m.job, m.day, m.scope.unit, told, asked, borne)
+
+    def _mark_work(self, work: list[PartAmounts]) -> None:
+        over = sum(part.over for part in work)
+        self.asked.add("yard", over)
+        self.borne.add("owner" if self.basis == "time_charge" else "yard", over)
+
+    def _mark_variations(self, cells: list[Cell]) -> None:
+        parts: dict[str, list[PartAmounts]] = {}
+        for cell in cells:
+            parts.setdefault(cell.part, []).append(_amounts(cell))
+        for code, amounts in parts.items():
+            whole = _total(amounts)
+            self.asked.add(self._origin(code), whole.forecast)
+            for mark, amount in bearers_of_variation(self._standing(code), whole).items():
+                self.borne.add(mark, amount)
+
+    def _mark_omissions(self) -> None:
+        m = self.measured
+        rows = m.book.records("omissions_by_change", job=m.job, status_date=m.day)
+        for row in rows:
+            amount = m.amount(int(row["ms"]), int(row["cost"]))
+            if m.is_variation(row["part"]):
+                continue
+            self.asked.add(self._origin(row["change"]), amount)
+            charged = self._standing(row["change"]).basis != "no_charge"
+            self.borne.add("owner" if charged else "yard", amount)
+
+    def _mark_rework(self) -> None:
+        m = self.measured
+        for row in m.actuals.rows:
+            of_work = row.part not in {NON_PRODUCTIVE, UNTAGGED} and row.part not in m.states
+            if row.rework and of_work:
+                self._mark_cause(row.rework, m.amount(row.ms, row.cost))
+
+    def _mark_cause(self, cause: str, amount: int) -> None:
+        self.asked.add(self.causes.get(f"causes.{cause}.asked_by", "yard"), amount)
+        borne = self.causes.get(f"causes.{cause}.borne_by", "yard")
+        # What the owner should bear is not his until a change is raised.
+        self.borne.add("undecided" if borne == "owner" else borne, amount)
+
+    def _mark_outside(self, finals: dict[str, int]) -> None:
+        for code, final in finals.items():
+            self.asked.add(self._origin(code), final)
+            self.borne.add(bearer_of_unapproved(self._standing(code)), final)
+
+    def _mark_other(self) -> None:
+        m = self.measured
+        for row in m.actuals.where(_lost_or_untagged):
+            amount = m.amount(row.ms, row.cost)
+            if row.part == UNTAGGED:
+                self.asked.add("yard", amount)
+                self.borne.add("undecided", amount)
+            else:
+                self._mark_cause(row.cause or "", amount)
+
+    def _origin(self, code: str) -> str:
+        return str(self.measured.baseline.changes[code].facts["origin"])
+
+    def _standing(self, code: str) -> ChangeStanding:
+        m = self.measured
+        state: ChangeState = m.states[code]
+        return ChangeStanding(
+            state.price(m.day),
+            state.instruction,
+            m.baseline.changes[code].facts["change_basis"],
+            state.approved,
+            state.not_to_exceed,
+        )
+
+
+def _lost_or_untagged(row: Booked) -> bool:
+    return row.part in {NON_PRODUCTIVE, UNTAGGED}
+
+
+def _other(cells: list[Cell]) -> dict[str, int]:
+    sums: dict[str, int] = {}
+    for cell in cells:
+        sums[cell.kind] = sums.get(cell.kind, 0) + cell.ac
+    return sums
+
+
+def _amounts(cell: Cell) -> PartAmounts:
+    return PartAmounts(
+        cell.original,
+        cell.approved,
+        cell.omitted,
+        cell.ac,
+        cell.ev,
+        cell.rework,
+        cell.forecast,
+    )
+
+
+def _total(parts: list[PartAmounts]) -> PartAmounts:
+    return PartAmounts(
+        sum(p.original for p in parts),
+        sum(p.approved for p in parts),
+        sum(p.omitted for p in parts),
+        sum(p.actual for p in parts),
+        sum(p.earned for p in parts),
+        sum(p.rework for p in parts),
+        sum(p.forecast for p in parts),
+    )

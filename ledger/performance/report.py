@@ -1,0 +1,198 @@
+"""The performance of a job, ready to print: rows, what stands outside, time, incomplete mark."""
+
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+from fractions import Fraction
+
+from ledger.changes.jobs import calendar_of, job_card
+from ledger.domain.measures import Figure, Row
+from ledger.domain.schedule import TimeFigures
+from ledger.errors import Refused
+from ledger.performance.actuals import NON_PRODUCTIVE, UNTAGGED
+from ledger.performance.measure import Cell, Measured, Scope
+from ledger.store.book import Book
+
+UNIT = {"hours": 3_600_000, "cost": 36_000_000_000}
+GROUPS = ("job", "control-account", "work-package", "trade")
+AMOUNTS = frozenset(
+    {
+        *("bac", "pv", "ev", "ac", "sv", "cv", "eac", "etc", "vac"),
+        *("eac_budget_rate", "eac_cpi", "eac_cpi_spi", "eac_weighted", "eac_recent"),
+        "eac_own_estimate",
+    }
+)
+ORDER = (
+    *("bac", "pv", "ev", "ac", "sv", "cv", "spi", "cpi", "percent_complete"),
+    *("eac_budget_rate", "eac_cpi", "eac_cpi_spi", "eac_weighted", "eac_recent"),
+    *("eac_own_estimate", "eac", "etc", "vac", "tcpi_bac", "tcpi_eac"),
+    *("cpi_measured", "spi_measured"),
+)
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What to show: job, day (None: the newest measured week end), baseline, unit and rows."""
+
+    job: str
+    status_date: date | None = None
+    baseline: str = "current"
+    unit: str = "hours"
+    by: str = "job"
+
+
+@dataclass
+class PerformanceRow:
+    """One row: its key, its figures in whole units or ratios, and why some are not defined."""
+
+    key: str
+    figures: dict[str, Figure]
+    undefined: dict[str, str] = field(default_factory=dict)
+
+
+@dataclass
+class Performance:
+    """Everything `fairhours performance` says."""
+
+    asked: Asked
+    status_date: date
+    rows: list[PerformanceRow]
+    outside: list[PerformanceRow]
+    anticipated_final: int | None
+    time: TimeFigures
+    days_granted: int
+    incomplete: list[str]
+    undefined: dict[str, str]
+    job_booked: int | None
+
+
+def performance(book: Book, asked: Asked) -> Performance:
+    """Return the performance of a job.
+
+    Raises: Refused when there is no such job, or nothing to tell a status date from.
+    """
+    job_card(book, asked.job)
+    day = asked.status_date or default_status_date(book, asked.job)
+    scope = Scope(day, asked.unit, asked.baseline == "original")
+    measured = Measured(book, asked.job, scope)
+    why = measured.undefined_cost
+    defined = why is None
+    granted = sum(state.days_granted for state in measured.states.values())
+    return Performance(
+        asked,
+        day,
+        _rows(measured, asked.by) if defined else [_undefined_row(asked, why or "")],
+        _outside(measured) if defined else [],
+        measured.anticipated_final if defined else None,
+        measured.time,
+        granted,
+        incomplete_reasons(book, measured),
+        {} if defined else {"anticipated_final": why or ""},
+        _job_booked(measured) if defined else None,
+    )
+
+
+def _undefined_row(asked: Asked, why: str) -> PerformanceRow:
+    key = asked.job if asked.by == "job" else "all"
+    return PerformanceRow(key, dict.fromkeys(ORDER), dict.fromkeys(ORDER, why))
+
+
+def _job_booked(measured: Measured) -> int:
+    return measured.booked_amount(measured.actuals.rows)
+
+
+def _rows(measured: Measured, by: str) -> list[PerformanceRow]:
+    groups: dict[str, list[Cell]] = {}
+    if by == "job":
+        groups[measured.job] = list(measured.cells.values())
+    else:
+        for cell in sorted(measured.cells.values(), key=lambda c: (c.part, c.trade or "")):
+            groups.setdefault(_key(cell, by), []).append(cell)
+    last = (NON_PRODUCTIVE, UNTAGGED)
+    ordered = sorted(groups.items(), key=lambda pair: (pair[0] in last, pair[0]))
+    return [_as_row(key, measured.row(cells)) for key, cells in ordered]
+
+
+def _key(cell: Cell, by: str) -> str:
+    if cell.kind in {NON_PRODUCTIVE, UNTAGGED}:
+        return cell.kind
+    if cell.kind == "undistributed":
+        return cell.kind
+    if by == "work-package":
+        return cell.part
+    return cell.control_account if by == "control-account" else cell.trade or "no trade"
+
+
+def _as_row(key: str, row: Row) -> PerformanceRow:
+    return PerformanceRow(key, row.figures, row.undefined)
+
+
+def _outside(measured: Measured) -> list[PerformanceRow]:
+    sums = {"instructed": [0, 0, 0], "at_risk": [0, 0, 0]}
+    for code in measured.all_outside:
+        instructed = measured.states[code].instruction != "none"
+        chosen = sums["instructed" if instructed else "at_risk"]
+        for place, amount in enumerate(measured.outside(code)):
+            chosen[place] += amount
+    return [_outside_row(key, *amounts) for key, amounts in sums.items()]
+
+
+def _outside_row(key: str, added: int, actual: int, final: int) -> PerformanceRow:
+    figures: dict[str, Figure] = dict.fromkeys(ORDER)
+    figures |= {"bac": added, "ac": actual, "eac": final, "etc": final - actual}
+    figures["vac"] = added - final
+    why = "a change that is not approved earns nothing"
+    return PerformanceRow(key, figures, {name: why for name in ORDER if figures[name] is None})
+
+
+def default_status_date(book: Book, job: str) -> date:
+    """Return the last week end with a measurement and an entry in its week.
+
+    Raises: Refused when there is none.
+    """
+    calendar = calendar_of(book, job)
+    weeks: dict[str, set[date]] = {"entry": set(), "measurement": set()}
+    for day, what in book.rows("status_dates", job=job):
+        weeks[what].add(calendar.week_end(day))
+    both = weeks["entry"] & weeks["measurement"]
+    if not both:
+        raise Refused(f"job {job}: no week has both an entry and a measurement; give --status-date")
+    return max(both)
+
+
+def incomplete_reasons(book: Book, measured: Measured) -> list[str]:
+    """Return why the figures are incomplete: over 1 % held or untagged, or dates a week apart.
+
+    Sheets expected are not counted yet.
+    """
+    row = book.records("held_and_untagged", job=measured.job, status_date=measured.day)[0]
+    reasons = []
+    lines = row["booked_lines"] + row["held_lines"]
+    if row["held_lines"] * 100 > lines:
+        reasons.append(f"{row['held_lines']} of {lines} sheet lines are held")
+    if row["untagged_ms"] * 100 > row["booked_ms"]:
+        share = Fraction(int(row["untagged_ms"]) * 100, int(row["booked_ms"]))
+        reasons.append(f"{_percent(share)} % of the hours are untagged")
+    reasons += _apart(book, measured)
+    return reasons
+
+
+def _percent(share: Fraction) -> str:
+    tenths = (share.numerator * 20 + share.denominator) // (2 * share.denominator)
+    return f"{tenths // 10}.{tenths % 10}"
+
+
+def _apart(book: Book, measured: Measured) -> list[str]:
+    newest: dict[str, date] = {}
+    for day, what in book.rows("status_dates", job=measured.job):
+        if day <= measured.day:
+            newest[what] = max(day, newest.get(what, day))
+    if len(newest) < 2:
+        missing = {"entry", "measurement"} - set(newest)
+        return [f"there is no {what} by {measured.day}" for what in sorted(missing)]
+    apart = abs(newest["entry"] - newest["measurement"])
+    if apart <= timedelta(days=7):
+        return []
+    return [
+        f"the newest measurement is of {newest['measurement']}, the newest entry of "
+        f"{newest['entry']}"
+    ]

@@ -1,0 +1,1 @@
+"""View models and rendering of pages."""

@@ -1,0 +1,46 @@
+"""Figures as they are shown: hours to two decimals, parts that add up, digits in groups."""
+
+from collections.abc import Sequence
+from decimal import Decimal
+
+HUNDREDTH_MS = 36_000  # A hundredth of an hour.
+MINUS = "\N{MINUS SIGN}"
+GROUP = "\N{NO-BREAK SPACE}"  # The narrow one of the packaged font is hardly seen.
+
+
+def hundredths(ms: int) -> int:
+    """Return the duration in hundredths of an hour, rounded half away from zero."""
+    rounded = (abs(ms) + HUNDREDTH_MS // 2) // HUNDREDTH_MS
+    return rounded if ms >= 0 else -rounded
+
+
+def hours(ms: int) -> Decimal:
+    """Return the duration in hours to two decimals, rounded half away from zero."""
+    return Decimal(hundredths(ms)).scaleb(-2)
+
+
+def hours_adding_to(total: Decimal, parts_ms: Sequence[int]) -> list[Decimal]:
+    """Return each part in hours to two decimals, so that they add to `total` as it is shown.
+
+    Method of the largest remainder: every part is rounded down, then the hundredths left over go
+    to the largest fractions, the first named where two are alike.
+    """
+    shown = [ms // HUNDREDTH_MS for ms in parts_ms]
+    left = int(total.scaleb(2)) - sum(shown)
+    by_fraction = sorted(range(len(shown)), key=lambda part: -(parts_ms[part] % HUNDREDTH_MS))
+    if left < 0:
+        by_fraction.reverse()
+    for turn in range(abs(left) if shown else 0):
+        shown[by_fraction[turn % len(shown)]] += 1 if left > 0 else -1
+    return [Decimal(units).scaleb(-2) for units in shown]
+
+
+def number_text(value: Decimal | int, *, signed: bool = False) -> str:
+    """Return the number with its own decimals, in groups of three, with a true minus sign.
+
+    Groups are set apart by a space and never by a comma or a point. Source: ISO 80000-1, 7.3.
+    A step of a sum is signed: its plus is shown too.
+    """
+    digits = f"{abs(value):,f}" if isinstance(value, Decimal) else f"{abs(value):,d}"
+    sign = MINUS if value < 0 else "+" if signed and value > 0 else ""
+    return sign + digits.replace(",", GROUP)

@@ -1,0 +1,134 @@
+"""The owner's statement as a page: its words, its figures and its tables in their order."""
+
+from decimal import Decimal
+
+from ledger.reports import owner_tables as tables
+from ledger.reports import owner_wording as wording
+from ledger.reports.canonical import digest
+from ledger.reports.figures import hours, number_text
+from ledger.reports.owner_variations import OwnerVariations
+from ledger.reports.tables import Fact, Page, Section
+from ledger.reports.text import NAME_LENGTH, cut, visible_throughout
+
+LINE_LENGTH = 120  # A name in the head of a page.
+RUNNING_LENGTH = 60
+
+
+def owner_page(view: OwnerVariations) -> Page:
+    """Return the statement ready to be shown; the digest is that of the view as it was given."""
+    seal = digest(view)
+    shown: OwnerVariations = visible_throughout(view)
+    job, stamp = shown.job, shown.known_at
+    code = cut(job.code, NAME_LENGTH)
+    return Page(
+        title=wording.TITLE,
+        subject=f"{code} · {cut(job.title, LINE_LENGTH)}",
+        letterhead=letterhead(shown),
+        facts=facts(shown),
+        headline=headline(shown),
+        figures=figures(shown),
+        sections=sections(shown),
+        how_to_read=shown.how_to_read,
+        caution=shown.caution,
+        proof=proof(shown, seal),
+        running=(
+            f"{code} · {cut(job.title, RUNNING_LENGTH)}",
+            f"Status date {shown.status_date}",
+        ),
+        foot=f"Record stamp {stamp.sequence} · {stamp.head[:8]} · content {seal[:8]}",
+        banner=wording.REHEARSAL if shown.rehearsal else "",
+    )
+
+
+def letterhead(view: OwnerVariations) -> tuple[str, ...]:
+    yard = view.yard
+    return tuple(cut(line, LINE_LENGTH) for line in (yard.name, *yard.address_lines))
+
+
+def facts(view: OwnerVariations) -> tuple[Fact, ...]:
+    """Return whose job it is and what day the figures are of."""
+    job = view.job
+    return (
+        Fact("Owner", cut(job.owner, LINE_LENGTH)),
+        Fact("Status date", view.status_date.isoformat()),
+        Fact("Contract date", job.contract_date.isoformat()),
+        Fact("As recorded by", f"record stamp {view.known_at.sequence}"),
+    )
+
+
+def headline(view: OwnerVariations) -> str:
+    """Return the statement in one sentence."""
+    if view.headline:
+        split = tables.shown_split(view)
+        asked = hours(view.headline.asked_for_ms)
+        return wording.hours_sentence(sum(split, Decimal("0.00")), asked, split)
+    sums = {row.step: amount(view, row.amount) for row in view.sums}
+    waiting = wording.waiting_words(len(view.awaiting), amount(view, awaiting_sum(view)))
+    return wording.sum_sentence(sums["adjusted_contract_sum"], sums["contract_sum"], waiting)
+
+
+def figures(view: OwnerVariations) -> tuple[Fact, ...]:
+    """Return the four figures that a reader in a hurry looks for."""
+    sums = {row.step: row.amount for row in view.sums}
+    contract, adjusted = sums["contract_sum"], sums["adjusted_contract_sum"]
+    final, count = sums["anticipated_final_sum"], len(view.awaiting)
+    granted = sum(row.days or 0 for row in view.changes if row.state == "approved")
+    return (
+        Fact("Contract sum", amount(view, contract), f"signed {view.job.contract_date}"),
+        Fact(
+            "Adjusted contract sum",
+            amount(view, adjusted),
+            f"{number_text(adjusted - contract, signed=True)}; {days_words(granted)}",
+        ),
+        Fact(
+            "Anticipated final sum",
+            amount(view, final),
+            f"{number_text(final - adjusted, signed=True)} instructed, not agreed",
+        ),
+        Fact(
+            "Awaiting your decision",
+            amount(view, awaiting_sum(view)),
+            f"{count} request" if count == 1 else f"{count} requests",
+        ),
+    )
+
+
+def days_words(granted: int) -> str:
+    return (
+        f"{number_text(granted)} day granted"
+        if granted == 1
+        else (f"{number_text(granted)} days granted")
+    )
+
+
+def awaiting_sum(view: OwnerVariations) -> Decimal:
+    return sum((row.price for row in view.awaiting), tables.nil(view))
+
+
+def amount(view: OwnerVariations, value: Decimal) -> str:
+    """Return the amount behind its ISO 4217 code."""
+    return f"{cut(view.job.currency, NAME_LENGTH)}\N{NO-BREAK SPACE}{number_text(value)}"
+
+
+def sections(view: OwnerVariations) -> tuple[Section, ...]:
+    shown = [
+        Section("Awaiting your decision", tables.awaiting_table(view)),
+        Section("The contract sum", tables.sum_table(view)),
+        Section(
+            "Why the hours changed" if view.headline else "The hours", tables.hours_table(view)
+        ),
+        Section("Variations and requests", tables.changes_table(view)),
+    ]
+    if view.headline:
+        shown.append(Section("Hours not charged", tables.not_charged_table(view)))
+    return tuple(shown)
+
+
+def proof(view: OwnerVariations, seal: str) -> tuple[Fact, ...]:
+    """Return what proves the statement, and how it is made again."""
+    stamp = view.known_at
+    return (
+        Fact("Record stamp", f"{stamp.sequence} · {stamp.head}"),
+        Fact("Digest of the content", seal),
+        Fact("Made again by", view.remade_by),
+    )

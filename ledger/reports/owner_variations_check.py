@@ -1,0 +1,127 @@
+"""What must agree within an owner's statement before it is shown to anybody."""
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from ledger.reports.owner_words import (
+    CHANGE_BASES,
+    ESTIMATE_STEPS,
+    INSTRUCTIONS,
+    NOT_CHARGED_STEPS,
+    OVERRUN_STEPS,
+    STATES,
+    SUM_STEPS,
+)
+
+if TYPE_CHECKING:
+    from ledger.reports.owner_variations import OwnerVariations
+
+
+def disagreements(view: "OwnerVariations") -> Iterator[str]:
+    """Yield each thing in the statement that does not agree with the rest of it."""
+    words = list(unknown_words(view))
+    yield from words
+    if words:  # The sums look their rows up by these words.
+        return
+    yield from hours_that_do_not_add(view)
+    yield from sums_that_do_not_add(view)
+    yield from headline_that_does_not_add(view)
+    yield from changes_that_do_not_add(view)
+    yield from awaiting_that_do_not_add(view)
+
+
+def unknown_words(view: "OwnerVariations") -> Iterator[str]:
+    shown = ESTIMATE_STEPS if view.headline is None else ESTIMATE_STEPS + OVERRUN_STEPS
+    steps = tuple(row.step for row in view.hours)
+    if steps != shown:
+        yield f"steps of the hours are {', '.join(steps)}, not {', '.join(shown)}"
+    steps = tuple(row.step for row in view.sums)
+    if steps != SUM_STEPS:
+        yield f"steps of the sum are {', '.join(steps)}, not {', '.join(SUM_STEPS)}"
+    for reason in view.not_charged:
+        yield from unknown("reason not charged", reason.step, NOT_CHARGED_STEPS)
+    for row in view.changes:
+        yield from unknown("state", row.state, STATES)
+        yield from unknown("instruction", row.instruction, INSTRUCTIONS)
+        yield from unknown("basis", row.change_basis, CHANGE_BASES)
+
+
+def unknown(what: str, word: str, known: tuple[str, ...]) -> Iterator[str]:
+    if word not in known:
+        yield f'{what} "{word}" is none of {", ".join(known)}'
+
+
+def hours_that_do_not_add(view: "OwnerVariations") -> Iterator[str]:
+    hours = {row.step: row.hours_ms for row in view.hours}
+    adjusted = sum(hours[step] for step in ESTIMATE_STEPS[:-1])
+    if hours["adjusted_estimate"] != adjusted:
+        yield f"adjusted estimate is {hours['adjusted_estimate']} ms, its steps add to {adjusted}"
+    if view.headline is None:
+        return
+    final = adjusted + sum(hours[step] for step in OVERRUN_STEPS[:-1])
+    if hours["anticipated_final"] != final:
+        yield f"anticipated final is {hours['anticipated_final']} ms, its steps add to {final}"
+
+
+def sums_that_do_not_add(view: "OwnerVariations") -> Iterator[str]:
+    sums = {row.step: row.amount for row in view.sums}
+    adjusted = sum(sums[step] for step in SUM_STEPS[:4])
+    if sums["adjusted_contract_sum"] != adjusted:
+        yield f"adjusted sum is {sums['adjusted_contract_sum']}, its steps add to {adjusted}"
+    final = adjusted + sums["instructed_at_latest_price"]
+    if sums["anticipated_final_sum"] != final:
+        yield f"anticipated final sum is {sums['anticipated_final_sum']}, its steps add to {final}"
+
+
+def headline_that_does_not_add(view: "OwnerVariations") -> Iterator[str]:
+    free = sum(row.hours_ms for row in view.not_charged)
+    if view.headline is None:
+        if view.not_charged:
+            yield "hours not charged are listed although the owner is not shown how hours run"
+        return
+    line = view.headline
+    hours = {row.step: row.hours_ms for row in view.hours}
+    more = hours["anticipated_final"] - hours["original_budget"]
+    if line.more_than_estimated_ms != more:
+        yield f"the headline says {line.more_than_estimated_ms} ms more, the steps say {more}"
+    split = line.paid_ms + line.not_charged_ms + line.undecided_ms
+    if split != line.more_than_estimated_ms:
+        yield f"paid, not charged and undecided add to {split} ms"
+    if free != line.not_charged_ms:
+        yield f"reasons not charged add to {free} ms, the headline says {line.not_charged_ms}"
+
+
+def changes_that_do_not_add(view: "OwnerVariations") -> Iterator[str]:
+    approved = [row for row in view.changes if row.state == "approved"]
+    if any(row.hours_ms is None or row.price is None for row in approved):
+        yield "an approved change is without hours or price"
+    shown_ms = sum(row.hours_ms or 0 for row in approved)
+    steps_ms = sum(row.hours_ms for row in view.hours if row.step in ESTIMATE_STEPS[1:3])
+    if shown_ms != steps_ms:
+        yield f"approved changes add to {shown_ms} ms, the steps to {steps_ms}"
+    begun = [row for row in view.changes if row.state != "approved" and row.instruction != "none"]
+    counted = sum(row.price or 0 for row in begun)
+    instructed = view.sums[SUM_STEPS.index("instructed_at_latest_price")].amount
+    if counted != instructed:
+        yield f"instructed requests add to {counted}, the step of the sum is {instructed}"
+    shown = sum(row.price or 0 for row in approved)
+    steps = sum(row.amount for row in view.sums if row.step in SUM_STEPS[1:4])
+    if shown != steps:
+        yield f"approved changes add to {shown}, the steps of the sum to {steps}"
+
+
+def awaiting_that_do_not_add(view: "OwnerVariations") -> Iterator[str]:
+    waiting = view.awaiting
+    listed = {
+        (row.change, row.hours_ms, row.price, row.instruction != "none")
+        for row in view.changes
+        if row.state == "submitted"
+    }
+    if listed != {(row.change, row.hours_ms, row.price, row.instructed) for row in waiting}:
+        yield "requests awaiting a decision are not those listed as submitted"
+    if sorted(waiting, key=lambda row: row.submitted_on) != list(waiting):
+        yield "requests awaiting a decision do not begin with the oldest"
+    shown = sum(row.price for row in waiting if not row.instructed)
+    step = view.sums[-1].amount
+    if shown != step:
+        yield f"requests awaiting a decision add to {shown}, the sum says {step}"

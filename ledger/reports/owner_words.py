@@ -1,0 +1,41 @@
+"""The words that the fields of an owner's view model may hold, in the order they are shown."""
+
+ESTIMATE_STEPS = ("original_budget", "approved_variations", "omissions", "adjusted_estimate")
+OVERRUN_STEPS = (
+    "over_under_on_variations",
+    "unapproved_changes",
+    "rework",
+    "over_under_on_original_work",
+    "non_productive",
+    "untagged",
+    "anticipated_final",
+)
+SUM_STEPS = (
+    "contract_sum",
+    "approved_variations",
+    "omissions",
+    "daywork_against_estimate",
+    "adjusted_contract_sum",
+    "instructed_at_latest_price",
+    "anticipated_final_sum",
+    "submitted_not_added",
+)
+NOT_CHARGED_STEPS = (
+    "over_under_on_original_work",
+    "over_under_on_variations",
+    "rework",
+    "non_productive",
+    "no_charge_variations",
+    "declined_or_withdrawn",
+)
+STATES = (
+    "requested",
+    "submitted",
+    "lapsed",
+    "approved",
+    "declined",
+    "disputed",
+    "withdrawn",
+)
+INSTRUCTIONS = ("none", "instructed", "stopped")
+CHANGE_BASES = ("fixed_price", "daywork", "no_charge")

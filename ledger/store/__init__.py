@@ -1,0 +1,1 @@
+"""The book: the only code that talks to the database."""

@@ -1,0 +1,215 @@
+"""Writing: one command, one transaction, one sealed batch."""
+
+import contextlib
+import secrets
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+from ledger import __version__
+from ledger.domain.seals import FIRST_HEAD, BatchFacts, TableSeal, head, merkle_root
+from ledger.errors import BookError, Refused
+from ledger.store import migrations, queries
+from ledger.store.book import Book, connect
+from ledger.store.schema import TABLES, UNSEALED, VERSION
+
+SEAL_VERSION = 1
+# Above this many leaves the lower levels of the tree are hashed in the database.
+LEAVES_IN_PYTHON = 20_000
+MICROSECOND = timedelta(microseconds=1)
+
+
+@dataclass
+class Batch:
+    """A batch being written: rows are appended, and sealed when it ends."""
+
+    book: Book
+    sequence: int
+    counts: dict[str, int] = field(default_factory=dict)
+
+    def append(self, table: str, columns: Mapping[str, Sequence[object]]) -> None:
+        """Append rows given as equally long columns, one list a column name."""
+        if not columns or not next(iter(columns.values())):
+            return
+        kinds = {**TABLES[table].columns, **UNSEALED.get(table, {})}
+        listed = ", ".join(f"unnest(${name}::{kinds[name]}[]) AS {name}" for name in columns)
+        given = {name: list(values) for name, values in columns.items()}
+        self._insert(table, f"(SELECT {listed})", given)
+
+    def append_query(self, table: str, query: str, **inputs: object) -> int:
+        """Append the rows of a query file and return how many there were.
+
+        Rows are numbered in any order, or by the column `row` if the query has one.
+        """
+        before = self.counts.get(table, 0)
+        given = self.book.inputs_of(query, inputs)
+        self._insert(table, queries.without_order(query), given)
+        return self.counts.get(table, 0) - before
+
+    def _insert(self, table: str, source: str, inputs: Mapping[str, object]) -> None:
+        done = self.counts.get(table, 0)
+        names = [row[0] for row in self.book.execute(f"DESCRIBE {source}", inputs).fetchall()]
+        number = "" if "row" in names else f"{done} + row_number() OVER () AS row, "
+        # A salt a row, drawn from a secret that is thrown away.
+        salt = "unhex(left(sha256($secret || row::VARCHAR), 32))"
+        result = self.book.execute(
+            f"INSERT INTO {table} BY NAME SELECT {self.sequence} AS batch, {salt} AS salt, *"
+            f" FROM (SELECT {number}source.* FROM {source} AS source)",
+            {**inputs, "secret": secrets.token_hex(32)},
+        )
+        added = result.fetchone()
+        self.counts[table] = done + (added[0] if added else 0)
+
+    def last_row(self, table: str) -> int:
+        """Return the row number last given out in a table by this batch."""
+        return self.counts.get(table, 0)
+
+
+@dataclass(frozen=True)
+class Writing:
+    """Who writes, by which command, and when (rehearsal books only)."""
+
+    actor: str
+    command: str
+    recorded_at: datetime | None = None
+
+
+@contextlib.contextmanager
+def batch(book: Book, writing: Writing) -> Iterator[Batch]:
+    """Give a batch to append to; seal and commit it, or leave nothing on any error.
+
+    A batch that appended nothing is not recorded.
+    """
+    recorded_at = _instant(book, writing)
+    book.execute("BEGIN TRANSACTION")
+    try:
+        open_batch = Batch(book, book.last_sequence() + 1)
+        book.upto = open_batch.sequence
+        yield open_batch
+        if any(open_batch.counts.values()):
+            _seal(book, open_batch, writing, recorded_at)
+        else:
+            book.upto = open_batch.sequence - 1
+    except BaseException:
+        with contextlib.suppress(BookError):
+            book.execute("ROLLBACK")
+        raise
+    book.execute("COMMIT")
+
+
+def _instant(book: Book, writing: Writing) -> datetime:
+    last = book.stamp().recorded_at if book.last_sequence() else None
+    if writing.recorded_at is not None:
+        if last and not book.rehearsal:
+            raise Refused("--recorded-at is for rehearsal books only (`fairhours new --rehearsal`)")
+        now = writing.recorded_at.astimezone(UTC)
+    else:
+        now = datetime.now(UTC)
+    if last and now <= last:
+        if now > last - timedelta(seconds=1) and writing.recorded_at is None:
+            return last + MICROSECOND
+        raise Refused(
+            f"the clock says {now.isoformat()}, the last batch was recorded at {last.isoformat()}; "
+            "set the clock right and try again"
+        )
+    return now
+
+
+def _seal(book: Book, open_batch: Batch, writing: Writing, recorded_at: datetime) -> None:
+    previous = book.stamp(open_batch.sequence - 1).head if open_batch.sequence > 1 else FIRST_HEAD
+    seals = [
+        TableSeal(table, SEAL_VERSION, count, root_of(book, table, open_batch.sequence))
+        for table, count in sorted(open_batch.counts.items())
+        if count
+    ]
+    facts = BatchFacts(
+        open_batch.sequence,
+        microseconds(recorded_at),
+        writing.actor,
+        writing.command,
+        __version__,
+        VERSION,
+        previous,
+    )
+    book.execute(
+        "INSERT INTO batch VALUES ($sequence, make_timestamp($us), $actor, $command, $program,"
+        " $schema, $previous, $head)",
+        {
+            "sequence": facts.sequence,
+            "us": facts.recorded_us,
+            "actor": facts.actor,
+            "command": facts.command,
+            "program": facts.program_version,
+            "schema": facts.schema_version,
+            "previous": previous,
+            "head": head(facts, seals),
+        },
+    )
+    for seal in seals:
+        book.execute(
+            "INSERT INTO batch_table VALUES ($sequence, $table, $version, $count, $root)",
+            {
+                "sequence": facts.sequence,
+                "table": seal.table,
+                "version": seal.version,
+                "count": seal.row_count,
+                "root": seal.root,
+            },
+        )
+
+
+def microseconds(instant: datetime) -> int:
+    """Return whole microseconds since 1970 UTC, exactly."""
+    return (instant - datetime(1970, 1, 1, tzinfo=UTC)) // MICROSECOND
+
+
+def root_of(book: Book, table: str, sequence: int, version: int = SEAL_VERSION) -> str:
+    """Return the Merkle root over the rows that a batch added to a table, in hex."""
+    source = queries.without_order(f"seals/{table}.{version}")
+    leaves = (
+        "SELECT row_number() OVER (ORDER BY row) - 1 AS place,"
+        " unhex(sha256('\\x00'::BLOB || salt || encode(sealed_text))) AS hash"
+        f" FROM {source}"
+    )
+    book.execute("DROP TABLE IF EXISTS staged_leaf")
+    book.execute(f"CREATE TEMP TABLE staged_leaf AS {leaves}", {"batch": sequence})
+    while _count(book) > LEAVES_IN_PYTHON:
+        _fold_level(book)
+    hashes = book.execute("SELECT hash FROM staged_leaf ORDER BY place").fetchall()
+    book.execute("DROP TABLE staged_leaf")
+    return merkle_root([row[0] for row in hashes])
+
+
+def _count(book: Book) -> int:
+    found = book.execute("SELECT count(*) FROM staged_leaf").fetchone()
+    return int(found[0]) if found else 0
+
+
+def _fold_level(book: Book) -> None:
+    book.execute(
+        "CREATE TEMP TABLE staged_level AS SELECT place // 2 AS place,"
+        " CASE WHEN count(*) = 1 THEN any_value(hash)"
+        " ELSE unhex(sha256('\\x01'::BLOB || min_by(hash, place) || max_by(hash, place))) END"
+        " AS hash FROM staged_leaf GROUP BY place // 2"
+    )
+    book.execute("DROP TABLE staged_leaf")
+    book.execute("ALTER TABLE staged_level RENAME TO staged_leaf")
+
+
+def new_book(path: Path, writing: Writing, *, rehearsal: bool) -> None:
+    """Make an empty book; its first batch says whether it is a rehearsal.
+
+    Raises: Refused when the path is taken.
+    """
+    if path.exists():
+        raise Refused(f"{path}: there is a file already; choose another --book, or move it away")
+    if not path.parent.is_dir():
+        raise Refused(f"{path}: its folder is not there; make it first")
+    with contextlib.closing(connect(path, read_only=False)) as connection:
+        book = Book(connection, path)
+        for statement in migrations.statements():
+            book.execute(statement)
+        with batch(book, writing) as first:
+            answer = "yes" if rehearsal else "no"
+            first.append("setting", {"name": ["book.rehearsal"], "value": [answer]})

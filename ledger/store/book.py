@@ -1,0 +1,211 @@
+"""The book: opening, reading by named query, known-at."""
+
+import contextlib
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from datetime import UTC, date, datetime, time, timedelta
+from pathlib import Path
+from typing import Any
+from zoneinfo import ZoneInfo
+
+import duckdb
+
+from ledger.errors import BookError, Refused
+from ledger.store import queries
+from ledger.store.errors import translate
+from ledger.store.locking import Holder, named_holder, open_in_turn
+from ledger.store.schema import VERSION
+
+Row = tuple[Any, ...]
+_STAMP = re.compile(r"(\d+)(?:\.([0-9a-f]{4,64}))?")
+_CONFIG: dict[str, str | bool | int | float | list[str]] = {
+    "autoinstall_known_extensions": "false",
+    "autoload_known_extensions": "false",
+}
+
+
+@dataclass(frozen=True)
+class Stamp:
+    """The record stamp: a batch's sequence, its head and when it was recorded."""
+
+    sequence: int
+    head: str
+    recorded_at: datetime
+
+    def __str__(self) -> str:
+        return f"{self.sequence}.{self.head}"
+
+
+@dataclass
+class Book:
+    """An open book; reads count batches up to `upto`."""
+
+    connection: duckdb.DuckDBPyConnection
+    path: Path
+    upto: int = 0
+    staged: set[str] = field(default_factory=set)
+
+    def rows(self, query: str, **inputs: object) -> list[Row]:
+        """Return the rows of the query file `query`; `upto` is given by the book if it is asked."""
+        return self._run(query, inputs).fetchall()
+
+    def records(self, query: str, **inputs: object) -> list[dict[str, Any]]:
+        """Return the rows of a query file, each as column name to value."""
+        cursor = self._run(query, inputs)
+        names = [column[0] for column in cursor.description or []]
+        return [dict(zip(names, row, strict=True)) for row in cursor.fetchall()]
+
+    def _run(self, query: str, inputs: Mapping[str, object]) -> duckdb.DuckDBPyConnection:
+        return self.execute(queries.text(query), self.inputs_of(query, inputs))
+
+    def inputs_of(self, query: str, inputs: Mapping[str, object]) -> dict[str, object]:
+        """Return the inputs a query file takes, with the book's own `upto`."""
+        names = _names(queries.text(query))
+        given = {"upto": self.upto, **inputs}
+        return {name: given[name] for name in names}
+
+    def execute(
+        self, sql: str, inputs: Mapping[str, object] | None = None
+    ) -> duckdb.DuckDBPyConnection:
+        """Run one statement.
+
+        Raises: FairhoursError for every error of the driver.
+        """
+        try:
+            return self.connection.execute(sql, dict(inputs)) if inputs else self._plain(sql)
+        except duckdb.Error as error:
+            raise translate(error) from error
+
+    def _plain(self, sql: str) -> duckdb.DuckDBPyConnection:
+        return self.connection.execute(sql)
+
+    def stage(self, name: str, query: str, **inputs: object) -> None:
+        """Keep the rows of a query in the temporary table `staged_<name>`."""
+        table = f"staged_{name}"
+        self.execute(f"DROP TABLE IF EXISTS {table}")
+        self.execute(
+            f"CREATE TEMP TABLE {table} AS SELECT * FROM {queries.without_order(query)}",
+            self.inputs_of(query, inputs),
+        )
+
+    def current(self, table: str) -> list[dict[str, Any]]:
+        """Return the rows of a small fact table that count, without batch, row and salt."""
+        cursor = self.execute(
+            f"SELECT * EXCLUDE (batch, row, salt) FROM current_{table}($upto) ORDER BY ALL",
+            {"upto": self.upto},
+        )
+        names = [column[0] for column in cursor.description or []]
+        return [dict(zip(names, row, strict=True)) for row in cursor.fetchall()]
+
+    def stamp(self, sequence: int | None = None) -> Stamp:
+        """Return the stamp of a batch, of the last that counts if none is named."""
+        wanted = self.upto if sequence is None else sequence
+        found = self.rows("batch_stamp", sequence=wanted)
+        if not found:
+            raise Refused(
+                f"{self.path}: there is no batch {wanted}; `fairhours history` lists them"
+            )
+        number, head, recorded_at = found[0]
+        return Stamp(number, head, recorded_at.replace(tzinfo=UTC))
+
+    def last_sequence(self) -> int:
+        """Return the sequence of the newest batch, 0 of an empty book."""
+        last: int = self.rows("batch_last")[0][0]
+        return last
+
+    def setting(self, name: str, default: str) -> str:
+        """Return a setting of the yard as text."""
+        found = self.rows("setting_value", name=name)
+        return str(found[0][0]) if found else default
+
+    @property
+    def rehearsal(self) -> bool:
+        """Whether the book takes its instants from the command line."""
+        return self.setting("book.rehearsal", "no") == "yes"
+
+    def resolve(self, known_at: str | None) -> int:
+        """Return the last batch that counts for a number, stamp, instant or date.
+
+        Raises: Refused when it names no batch of this book.
+        """
+        last = self.last_sequence()
+        if known_at is None:
+            return last
+        if match := _STAMP.fullmatch(known_at):
+            return self._stamped(known_at, int(match[1]), match[2] or "", last)
+        moment = self._moment(known_at)
+        found: int = self.rows("batch_by_instant", moment=moment)[0][0]
+        if not found:
+            raise Refused(f'--known-at "{known_at}": the book begins after that')
+        return found
+
+    def _stamped(self, known_at: str, sequence: int, head: str, last: int) -> int:
+        if not 1 <= sequence <= last:
+            raise Refused(f'--known-at "{known_at}": the book has batches 1 to {last}')
+        if not self.stamp(sequence).head.startswith(head):
+            raise Refused(f'--known-at "{known_at}": batch {sequence} has another head')
+        return sequence
+
+    def _moment(self, known_at: str) -> datetime:
+        zone = ZoneInfo(self.setting("yard.zone", "UTC"))
+        try:
+            if re.fullmatch(r"\d{4}-\d\d-\d\d", known_at):
+                day = date.fromisoformat(known_at) + timedelta(days=1)
+                end = datetime.combine(day, time(), zone)
+                return end.astimezone(UTC).replace(tzinfo=None) - timedelta(microseconds=1)
+            moment = datetime.fromisoformat(known_at)
+        except ValueError:
+            raise Refused(
+                f'--known-at "{known_at}": give a batch number, a stamp, a date (2026-05-31) '
+                "or an instant (2026-05-31T18:00:00+00:00)"
+            ) from None
+        aware = moment if moment.tzinfo else moment.replace(tzinfo=zone)
+        return aware.astimezone(UTC).replace(tzinfo=None)
+
+
+def _names(sql: str) -> set[str]:
+    statements = duckdb.extract_statements(sql)
+    return set(statements[0].named_parameters)
+
+
+def connect(path: Path, *, read_only: bool) -> duckdb.DuckDBPyConnection:
+    """Return a connection to the file.
+
+    Raises: BookHeld while another process holds it; BookError when it is no book.
+    """
+    try:
+        return duckdb.connect(str(path), read_only=read_only, config=_CONFIG)
+    except duckdb.Error as error:
+        raise translate(error) from error
+
+
+@contextlib.contextmanager
+def open_book(
+    path: Path, *, known_at: str | None = None, wait: float = 10, writer: Holder | None = None
+) -> Iterator[Book]:
+    """Open a book for reading, or for writing when a writer is named, and close it again.
+
+    Raises: BookError when there is none; BookHeld when it stays held for `wait` seconds.
+    """
+    if not path.is_file():
+        raise BookError(f"{path}: there is no book; make one with `fairhours --book {path} new`")
+    holder = named_holder(path, writer) if writer else contextlib.nullcontext()
+    connection = open_in_turn(path, wait, lambda: connect(path, read_only=writer is None))
+    with contextlib.closing(connection), holder:
+        book = Book(connection, path)
+        _check_schema(book)
+        book.upto = book.resolve(known_at)
+        yield book
+
+
+def _check_schema(book: Book) -> None:
+    try:
+        version = book.rows("batch_schema")[0][0]
+    except (BookError, IndexError):
+        raise BookError(f"{book.path}: this database is not a book of fairhours") from None
+    if version > VERSION:
+        raise BookError(
+            f"{book.path}: made by a newer fairhours (schema {version}, this one knows {VERSION}); "
+            "install the newer one"
+        )

@@ -1,0 +1,131 @@
+"""Proving a book: every seal, every head, every invariant, recomputed."""
+
+import hashlib
+from datetime import UTC
+from typing import Any
+
+from ledger.domain.seals import FIRST_HEAD, BatchFacts, TableSeal, head
+from ledger.errors import Refused
+from ledger.store.batches import microseconds, root_of
+from ledger.store.book import Book
+from ledger.store.migrations import EVENTS, LEDGER_TABLES, trigger_name
+from ledger.store.schema import TABLES
+
+INVARIANTS = {
+    "postings_not_whole": "posting: the postings of entry {0}/{1} do not sum to its time",
+    "postings_not_alike": "posting: batch {0} row {1} names another worker or day than its entry",
+    "files_not_counted": "file: batch {0} row {1}: its counts do not add up to the lines read",
+    "plans_not_whole": "plan_posting: {0}, {1}: the plan does not sum to the budget",
+}
+
+
+def check_book(book: Book, against: str | None = None) -> str | None:
+    """Return the first thing that does not hold, naming batch and table; None when all holds."""
+    return (
+        _missing_trigger(book)
+        or _broken_batch(book)
+        or _broken_invariant(book)
+        or _broken_names(book)
+        or (_not_extending(book, against) if against else None)
+    )
+
+
+def _missing_trigger(book: Book) -> str | None:
+    there = {row[0] for row in book.rows("triggers_present")}
+    for table in (*LEDGER_TABLES, *TABLES):
+        for event in EVENTS:
+            if trigger_name(table, event) not in there:
+                return f"{table}: the trigger that refuses {event} is missing"
+    return None
+
+
+def _broken_batch(book: Book) -> str | None:
+    previous, earlier = FIRST_HEAD, None
+    for number, row in enumerate(book.records("batches_to_check"), start=1):
+        if row["sequence"] != number:
+            return f"batch {number}: table batch: it is missing or twice"
+        if earlier and row["recorded_at"] <= earlier:
+            return f"batch {number}: table batch: recorded before the one before"
+        earlier = row["recorded_at"]
+        wrong = _broken_tables(book, row) or _broken_head(book, row, previous)
+        if wrong:
+            return wrong
+        previous = row["head"]
+    return _stray_rows(book)
+
+
+def _seals(book: Book, sequence: int) -> list[TableSeal]:
+    return [TableSeal(*row) for row in book.rows("batch_seals", sequence=sequence)]
+
+
+def _broken_tables(book: Book, row: dict[str, Any]) -> str | None:
+    sequence = row["sequence"]
+    sealed = {seal.table: seal for seal in _seals(book, sequence)}
+    for table in TABLES:
+        count, last = book.execute(
+            f"SELECT count(*), coalesce(max(row), 0) FROM known_{table}($sequence)"
+            " WHERE batch = $sequence",
+            {"sequence": sequence},
+        ).fetchall()[0]
+        seal = sealed.get(table)
+        if count != (seal.row_count if seal else 0) or last != count:
+            expected = seal.row_count if seal else 0
+            return f"batch {sequence}: table {table}: {count} rows, sealed with {expected}"
+        if seal and root_of(book, table, sequence, seal.version) != seal.root:
+            return f"batch {sequence}: table {table}: its rows are not those that were sealed"
+    return None
+
+
+def _broken_head(book: Book, row: dict[str, Any], previous: str) -> str | None:
+    sequence = row["sequence"]
+    facts = BatchFacts(
+        sequence,
+        microseconds(row["recorded_at"].replace(tzinfo=UTC)),
+        row["actor"],
+        row["command"],
+        row["program_version"],
+        row["schema_version"],
+        previous,
+    )
+    if row["previous_head"] != previous or head(facts, _seals(book, sequence)) != row["head"]:
+        return f"batch {sequence}: table batch: its head does not follow from what it says"
+    return None
+
+
+def _stray_rows(book: Book) -> str | None:
+    last = book.last_sequence()
+    for table in TABLES:
+        found = book.execute(
+            f"SELECT min(batch) FROM known_{table}(9223372036854775807)"
+            " WHERE batch > $last OR batch < 1",
+            {"last": last},
+        ).fetchall()[0][0]
+        if found is not None:
+            return f"batch {found}: table {table}: has rows of a batch that is not recorded"
+    return None
+
+
+def _broken_invariant(book: Book) -> str | None:
+    for query, message in INVARIANTS.items():
+        found = book.rows(query)
+        if found:
+            return message.format(*found[0])
+    return None
+
+
+def _broken_names(book: Book) -> str | None:
+    for batch, row, name, salt, digest in book.rows("names_to_check"):
+        if hashlib.sha256(bytes(salt) + name.encode()).hexdigest() != digest:
+            return f"batch {batch}: table worker_name: row {row} is not the name that was sealed"
+    return None
+
+
+def _not_extending(book: Book, against: str) -> str | None:
+    sequence, _, kept = against.partition(".")
+    if not sequence.isdigit() or not kept:
+        raise Refused(f'--against "{against}": give a stamp as it was printed, 41.9c1f0a...')
+    if int(sequence) > book.last_sequence():
+        return f"batch {sequence}: table batch: it is gone; the book ends at {book.last_sequence()}"
+    if not book.stamp(int(sequence)).head.startswith(kept):
+        return f"batch {sequence}: table batch: its head is not the one that was stamped"
+    return None

@@ -1,0 +1,80 @@
+"""How a book's tables, macros and refusal triggers come to be."""
+
+from collections.abc import Iterator
+
+from ledger.store.schema import TABLES, UNSEALED, Table
+
+EVENTS = ("UPDATE", "DELETE")
+LEDGER_TABLES = ("batch", "batch_table")
+
+
+def statements() -> Iterator[str]:
+    """Yield the statements that make an empty book of the newest schema."""
+    yield (
+        "CREATE TABLE batch (sequence BIGINT NOT NULL, recorded_at TIMESTAMP NOT NULL,"
+        " actor VARCHAR NOT NULL, command VARCHAR NOT NULL, program_version VARCHAR NOT NULL,"
+        " schema_version BIGINT NOT NULL, previous_head VARCHAR NOT NULL, head VARCHAR NOT NULL)"
+    )
+    yield (
+        "CREATE TABLE batch_table (sequence BIGINT NOT NULL, table_name VARCHAR NOT NULL,"
+        " seal_version BIGINT NOT NULL, row_count BIGINT NOT NULL, root VARCHAR NOT NULL)"
+    )
+    for table in TABLES.values():
+        yield _create(table)
+    yield "CREATE TABLE refusal (reason VARCHAR)"
+    yield from macros()
+    yield from triggers()
+
+
+def _create(table: Table) -> str:
+    columns = {**table.columns, **UNSEALED.get(table.name, {})}
+    listed = ", ".join(f"{name} {kind}" for name, kind in columns.items())
+    return (
+        f"CREATE TABLE {table.name} (batch BIGINT NOT NULL, row BIGINT NOT NULL,"
+        f" salt BLOB NOT NULL, {listed})"
+    )
+
+
+def macros() -> Iterator[str]:
+    """Yield the macros through which every read goes."""
+    yield (
+        "CREATE MACRO sealed(field) AS"
+        " CASE WHEN field IS NULL THEN '-:' ELSE strlen(field) || ':' || field END"
+    )
+    for name in LEDGER_TABLES:
+        yield _macro(f"known_{name}", f"SELECT * FROM {name} WHERE sequence <= upto")
+    for table in TABLES.values():
+        yield _macro(f"known_{table.name}", f"SELECT * FROM {table.name} WHERE batch <= upto")
+        if table.key or table.whole:
+            yield _macro(f"current_{table.name}", _current(table))
+
+
+def _current(table: Table) -> str:
+    if table.whole:
+        newest = f"batch = max(batch) OVER (PARTITION BY {', '.join(table.whole)})"
+    else:
+        newest = (
+            f"row_number() OVER (PARTITION BY {', '.join(table.key)}"
+            " ORDER BY batch DESC, row DESC) = 1"
+        )
+    return f"SELECT * FROM known_{table.name}(upto) QUALIFY {newest}"
+
+
+def _macro(name: str, select: str) -> str:
+    return f"CREATE MACRO {name}(upto) AS TABLE {select}"
+
+
+def triggers() -> Iterator[str]:
+    """Yield the triggers that refuse every UPDATE and DELETE of a fact."""
+    for table in (*LEDGER_TABLES, *TABLES):
+        for event in EVENTS:
+            yield (
+                f"CREATE TRIGGER {trigger_name(table, event)} AFTER {event} ON {table}"
+                f" FOR EACH STATEMENT INSERT INTO refusal"
+                f" SELECT error('{table}: facts are only added; reverse it and add a new one')"
+            )
+
+
+def trigger_name(table: str, event: str) -> str:
+    """Return the name of the trigger that refuses `event` on `table`."""
+    return f"{table}_refuses_{event.lower()}"

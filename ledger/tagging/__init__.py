@@ -1,0 +1,1 @@
+"""Where hours belong: codes, rules and postings."""

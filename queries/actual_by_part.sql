@@ -1,0 +1,62 @@
+-- actual_by_part: time booked in a job by place, cause, rework, trade worked and day, with its cost.
+-- In:  $job VARCHAR; $status_date DATE, inclusive; $upto BIGINT, the last batch that counts
+-- Out: part VARCHAR; cause VARCHAR; rework VARCHAR; trade VARCHAR; day DATE; ms DECIMAL(38,0), milliseconds; cost DECIMAL(38,0), ms x 1/10000; unrated_ms DECIMAL(38,0), ms without a rate; unrated_worker VARCHAR
+WITH booked AS (
+    SELECT booked_to, cause, rework, worker_id, day, trade, sum(ms) AS ms
+    FROM known_posting($upto)
+    WHERE job = $job AND day <= $status_date
+    GROUP BY booked_to, cause, rework, worker_id, day, trade
+    HAVING sum(ms) <> 0
+),
+
+worker_days AS (
+    SELECT DISTINCT worker_id, day, trade AS sheet_trade
+    FROM booked
+),
+
+active AS (
+    SELECT
+        d.worker_id,
+        d.day,
+        d.sheet_trade,
+        coalesce(d.sheet_trade, c.trade) AS trade,
+        c.grade
+    FROM worker_days AS d
+    INNER JOIN current_crew($upto) AS c ON c.worker_id = d.worker_id
+    QUALIFY row_number() OVER (
+        PARTITION BY d.worker_id, d.day, d.sheet_trade
+        ORDER BY c.active_from <= d.day DESC,
+            CASE WHEN c.active_from <= d.day THEN c.active_from END DESC,
+            c.active_from
+    ) = 1
+),
+
+rated AS (
+    SELECT a.worker_id, a.day, a.sheet_trade, a.trade, r.cost_per_hour
+    FROM active AS a
+    LEFT JOIN current_rate($upto) AS r
+        ON r.effective_from <= a.day
+        AND (r.trade IS NULL OR r.trade = a.trade)
+        AND (r.worker_id IS NULL OR r.worker_id = a.worker_id)
+        AND (r.grade IS NULL OR r.grade = a.grade)
+    QUALIFY row_number() OVER (
+        PARTITION BY a.worker_id, a.day, a.sheet_trade
+        ORDER BY r.worker_id IS NULL, r.grade IS NULL, r.trade IS NULL, r.effective_from DESC
+    ) = 1
+)
+
+SELECT
+    b.booked_to AS part,
+    b.cause,
+    b.rework,
+    r.trade,
+    b.day,
+    sum(b.ms)::DECIMAL(38,0) AS ms,
+    coalesce(sum(b.ms::HUGEINT * r.cost_per_hour), 0)::DECIMAL(38,0) AS cost,
+    coalesce(sum(b.ms) FILTER (WHERE r.cost_per_hour IS NULL), 0)::DECIMAL(38,0) AS unrated_ms,
+    min(b.worker_id) FILTER (WHERE r.cost_per_hour IS NULL) AS unrated_worker
+FROM booked AS b
+INNER JOIN rated AS r
+    ON r.worker_id = b.worker_id AND r.day = b.day AND r.sheet_trade IS NOT DISTINCT FROM b.trade
+GROUP BY b.booked_to, b.cause, b.rework, r.trade, b.day
+ORDER BY b.booked_to, r.trade, b.day, b.cause, b.rework

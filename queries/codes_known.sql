@@ -1,0 +1,26 @@
+-- codes_known: what each booking code means, in each job and (job null) outside any.
+-- In:  $upto BIGINT, the last batch that counts
+-- Out: job VARCHAR; code VARCHAR; booked_to VARCHAR; cause VARCHAR
+WITH settings AS (
+    SELECT
+        split_part(name, '.', 1) AS section,
+        substr(name, strpos(name, '.') + 1) AS code,
+        value AS cause
+    FROM current_setting($upto)
+)
+
+SELECT DISTINCT job, work_package AS code, work_package AS booked_to, NULL::VARCHAR AS cause
+FROM current_work_package($upto)
+UNION ALL
+SELECT job, change AS code, change AS booked_to, NULL::VARCHAR AS cause
+FROM current_change($upto)
+UNION ALL
+SELECT j.job, s.code, 'non_productive' AS booked_to, s.cause
+FROM settings AS s
+CROSS JOIN current_job($upto) AS j
+WHERE s.section = 'non_productive'
+UNION ALL
+SELECT NULL::VARCHAR AS job, code, section AS booked_to, cause
+FROM settings
+WHERE section IN ('overhead', 'absence')
+ORDER BY job, code

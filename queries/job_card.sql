@@ -1,0 +1,18 @@
+-- job_card: what a job is, as known.
+-- In:  $job VARCHAR; $upto BIGINT, the last batch that counts
+-- Out: job VARCHAR; title VARCHAR; owner VARCHAR; contract_sum DECIMAL(38,4); contract_date DATE; planned_start DATE; planned_finish DATE; contract_basis VARCHAR; management_reserve_ms BIGINT; owner_sees_overrun BOOLEAN; key_dates VARCHAR
+SELECT
+    job,
+    title,
+    owner,
+    contract_sum,
+    contract_date,
+    planned_start,
+    planned_finish,
+    contract_basis,
+    management_reserve_ms,
+    owner_sees_overrun,
+    key_dates
+FROM current_job($upto)
+WHERE job = $job
+ORDER BY job

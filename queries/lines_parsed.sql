@@ -1,0 +1,64 @@
+-- lines_parsed: staged sheet lines with worker, day and duration established, or why not.
+-- In:  $upto BIGINT, the last batch that counts
+-- Out: line_batch BIGINT; line_row BIGINT; line BIGINT; raw VARCHAR; sheet VARCHAR; worker_id VARCHAR; worker_known BOOLEAN; date_text VARCHAR; day DATE; duration_text VARCHAR; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR
+WITH workers AS (
+    SELECT DISTINCT worker_id
+    FROM current_crew($upto)
+),
+
+clocked AS (
+    SELECT
+        *,
+        CASE WHEN regexp_full_match(start, '([01]?[0-9]|2[0-3]):[0-5][0-9]')
+            THEN split_part(start, ':', 1)::BIGINT * 60 + split_part(start, ':', 2)::BIGINT END AS start_min,
+        CASE WHEN regexp_full_match(finish, '([01]?[0-9]|2[0-4]):[0-5][0-9]')
+            THEN split_part(finish, ':', 1)::BIGINT * 60 + split_part(finish, ':', 2)::BIGINT END AS finish_min,
+        CASE WHEN break_minutes IS NULL THEN 0
+            WHEN regexp_full_match(break_minutes, '[0-9]{1,4}') THEN break_minutes::BIGINT END AS break_min
+    FROM staged_raw
+),
+
+timed AS (
+    SELECT
+        *,
+        CASE
+            WHEN regexp_full_match(hours, '[0-9]{1,6}(\.[0-9]{1,5})?')
+                THEN split_part(hours, '.', 1)::BIGINT * 3600000
+                    + rpad(split_part(hours, '.', 2), 5, '0')::BIGINT * 36
+            WHEN regexp_full_match(hours, '[0-9]{1,6}:[0-5][0-9](:[0-5][0-9])?')
+                THEN split_part(hours, ':', 1)::BIGINT * 3600000
+                    + split_part(hours, ':', 2)::BIGINT * 60000
+                    + coalesce(nullif(split_part(hours, ':', 3), ''), '0')::BIGINT * 1000
+            WHEN hours IS NULL
+                THEN (finish_min - start_min
+                    + CASE WHEN finish_min <= start_min THEN 1440 ELSE 0 END
+                    - break_min) * 60000
+        END AS ms
+    FROM clocked
+)
+
+SELECT
+    t.line_batch,
+    t.line_row,
+    t.line,
+    t.raw,
+    t.sheet,
+    upper(t.worker_id) AS worker_id,
+    w.worker_id IS NOT NULL AS worker_known,
+    t.date AS date_text,
+    CASE WHEN regexp_full_match(t.date, '[0-9]{4}-[0-9]{2}-[0-9]{2}') THEN TRY_CAST(t.date AS DATE) END AS day,
+    coalesce(t.hours, nullif(concat_ws('..', t.start, t.finish, t.break_minutes), '')) AS duration_text,
+    CASE WHEN t.ms >= 0 THEN t.ms END AS ms,
+    t.start AS start_time,
+    t.finish AS finish_time,
+    t.break_min AS break_minutes,
+    upper(t.booking_code) AS booking_code,
+    upper(coalesce(t.job, t.default_job)) AS job_given,
+    t.note,
+    t.pay_class,
+    lower(t.trade) AS trade,
+    lower(t.rework) AS rework,
+    t.approved_by
+FROM timed AS t
+LEFT JOIN workers AS w ON w.worker_id = upper(t.worker_id)
+ORDER BY t.line

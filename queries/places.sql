@@ -1,0 +1,161 @@
+-- places: for each combination of what decides, where hours are booked, in which shares and why.
+-- In:  $upto BIGINT, the last batch that counts
+-- Out: job_given VARCHAR; booking_code VARCHAR; worker_id VARCHAR; day DATE; note VARCHAR; trade VARCHAR; position BIGINT; job VARCHAR; booked_to VARCHAR; cause VARCHAR; rework VARCHAR, of the rule; share_units BIGINT, 1/1000000000; reason VARCHAR; rule VARCHAR
+WITH keys AS (
+    SELECT row_number() OVER () AS key_id, *
+    FROM (SELECT DISTINCT job_given, booking_code, worker_id, day, note, trade FROM staged_place_key)
+),
+
+one_job AS (
+    SELECT code, any_value(job) AS job
+    FROM staged_code
+    WHERE job IS NOT NULL
+    GROUP BY code
+    HAVING count(DISTINCT job) = 1
+),
+
+jobs AS (
+    SELECT DISTINCT job
+    FROM current_job($upto)
+),
+
+in_job AS (
+    SELECT
+        k.*,
+        CASE WHEN k.job_given IS NULL THEN o.job ELSE j.job END AS job
+    FROM keys AS k
+    LEFT JOIN jobs AS j ON j.job = k.job_given
+    LEFT JOIN one_job AS o ON o.code = k.booking_code
+),
+
+by_code AS (
+    SELECT
+        k.key_id,
+        CASE WHEN g.code IS NOT NULL THEN NULL ELSE k.job END AS job,
+        coalesce(c.booked_to, g.booked_to, 'untagged') AS booked_to,
+        coalesce(c.cause, g.cause) AS cause,
+        CASE WHEN coalesce(c.code, g.code) IS NOT NULL THEN 'code' ELSE 'unknown_code' END AS reason
+    FROM in_job AS k
+    LEFT JOIN staged_code AS c ON c.job = k.job AND c.code = k.booking_code
+    LEFT JOIN staged_code AS g ON g.job IS NULL AND g.code = k.booking_code AND c.code IS NULL
+),
+
+rules AS (
+    SELECT
+        rule,
+        any_value(priority) AS priority,
+        any_value(booking_code) AS booking_code,
+        any_value(note_contains) AS note_contains,
+        any_value(note_matches) AS note_matches,
+        any_value(worker_id) AS worker_id,
+        any_value(trade) AS trade,
+        any_value(job) AS job,
+        any_value(day_from) AS day_from,
+        any_value(day_to) AS day_to,
+        list((coalesce(booked_to, ''), coalesce(cause, ''), share, coalesce(rework, '')) ORDER BY position) AS result
+    FROM current_rule($upto)
+    GROUP BY rule
+),
+
+matched AS (
+    SELECT k.key_id, r.rule, r.result
+    FROM in_job AS k
+    INNER JOIN rules AS r
+        ON (r.booking_code IS NULL OR r.booking_code = k.booking_code)
+        AND (r.note_contains IS NULL OR contains(lower(k.note), r.note_contains))
+        AND (r.note_matches IS NULL OR regexp_matches(k.note, r.note_matches))
+        AND (r.worker_id IS NULL OR r.worker_id = k.worker_id)
+        AND (r.trade IS NULL OR r.trade = k.trade)
+        AND (r.job IS NULL OR r.job = k.job)
+        AND (r.day_from IS NULL OR r.day_from <= k.day)
+        AND (r.day_to IS NULL OR r.day_to >= k.day)
+    QUALIFY r.priority = min(r.priority) OVER (PARTITION BY k.key_id)
+),
+
+chosen AS (
+    SELECT key_id, min(rule) AS rule, count(DISTINCT result) AS results
+    FROM matched
+    GROUP BY key_id
+),
+
+by_rule AS (
+    SELECT
+        h.key_id,
+        r.position,
+        r.share,
+        r.rework,
+        r.rule,
+        CASE
+            WHEN r.booked_to IS NULL THEN b.job
+            WHEN r.booked_to IN ('OVERHEAD', 'ABSENCE') THEN NULL
+            WHEN r.booked_to IN ('NON_PRODUCTIVE', 'UNTAGGED') THEN k.job
+            WHEN k.job IS NOT NULL THEN k.job
+            ELSE o.job
+        END AS job,
+        CASE
+            WHEN r.booked_to IS NULL THEN b.booked_to
+            WHEN r.booked_to = 'NON_PRODUCTIVE' AND k.job IS NULL THEN 'untagged'
+            WHEN r.booked_to IN ('OVERHEAD', 'ABSENCE', 'NON_PRODUCTIVE', 'UNTAGGED') THEN lower(r.booked_to)
+            ELSE coalesce(c.booked_to, 'untagged')
+        END AS booked_to,
+        CASE WHEN r.booked_to IS NULL THEN coalesce(r.cause, b.cause) ELSE coalesce(r.cause, c.cause) END AS cause,
+        CASE WHEN r.booked_to IS NULL AND b.reason = 'unknown_code' THEN 'unknown_code' ELSE 'rule' END AS reason
+    FROM chosen AS h
+    INNER JOIN current_rule($upto) AS r ON r.rule = h.rule
+    INNER JOIN in_job AS k ON k.key_id = h.key_id
+    INNER JOIN by_code AS b ON b.key_id = h.key_id
+    LEFT JOIN one_job AS o ON o.code = r.booked_to
+    LEFT JOIN staged_code AS c ON c.job = coalesce(k.job, o.job) AND c.code = r.booked_to
+    WHERE h.results = 1
+),
+
+placed AS (
+    SELECT key_id, position, job, booked_to, cause, rework, (share::DECIMAL(38,9) * 1000000000)::BIGINT AS share_units, reason, rule
+    FROM by_rule
+    UNION ALL
+    SELECT
+        h.key_id,
+        1 AS position,
+        k.job,
+        'untagged' AS booked_to,
+        NULL::VARCHAR AS cause,
+        NULL::VARCHAR AS rework,
+        1000000000 AS share_units,
+        'rules_disagree' AS reason,
+        NULL::VARCHAR AS rule
+    FROM chosen AS h
+    INNER JOIN in_job AS k ON k.key_id = h.key_id
+    WHERE h.results > 1
+    UNION ALL
+    SELECT
+        b.key_id,
+        1 AS position,
+        b.job,
+        b.booked_to,
+        b.cause,
+        NULL::VARCHAR AS rework,
+        1000000000 AS share_units,
+        b.reason,
+        NULL::VARCHAR AS rule
+    FROM by_code AS b
+    WHERE b.key_id NOT IN (SELECT key_id FROM chosen)
+)
+
+SELECT
+    k.job_given,
+    k.booking_code,
+    k.worker_id,
+    k.day,
+    k.note,
+    k.trade,
+    p.position,
+    p.job,
+    p.booked_to,
+    p.cause,
+    p.rework,
+    p.share_units,
+    p.reason,
+    p.rule
+FROM placed AS p
+INNER JOIN keys AS k USING (key_id)
+ORDER BY k.key_id, p.position

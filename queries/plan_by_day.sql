@@ -1,0 +1,15 @@
+-- plan_by_day: planned time by package or change, trade and day, of what counts by a date.
+-- In:  $job VARCHAR; $status_date DATE, inclusive; $upto BIGINT, the last batch that counts
+-- Out: part VARCHAR; trade VARCHAR; original BOOLEAN, from the freeze; day DATE; ms DECIMAL(38,0), milliseconds; cost DECIMAL(38,0), ms x 1/10000; unrated_ms DECIMAL(38,0), ms without a rate
+SELECT
+    part,
+    trade,
+    source = 'freeze' AS original,
+    day,
+    sum(ms)::DECIMAL(38,0) AS ms,
+    coalesce(sum(ms::HUGEINT * budget_rate), 0)::DECIMAL(38,0) AS cost,
+    coalesce(sum(ms) FILTER (WHERE budget_rate IS NULL), 0)::DECIMAL(38,0) AS unrated_ms
+FROM known_plan_posting($upto)
+WHERE job = $job AND counts_from <= $status_date
+GROUP BY part, trade, source = 'freeze', day
+ORDER BY part, trade, day, original

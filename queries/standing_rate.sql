@@ -1,0 +1,8 @@
+-- standing_rate: the budget rate that a package's trade was first given.
+-- In:  $job VARCHAR; $part VARCHAR; $trade VARCHAR; $upto BIGINT, the last batch that counts
+-- Out: budget_rate BIGINT, 1/10000
+SELECT budget_rate
+FROM known_budget_posting($upto)
+WHERE job = $job AND part = $part AND trade IS NOT DISTINCT FROM $trade AND budget_rate IS NOT NULL
+ORDER BY batch, row
+LIMIT 1

@@ -1,0 +1,69 @@
+"""Fixtures shared by all tests: a private yard driven through the real command."""
+
+import csv
+import io
+import json
+import textwrap
+from dataclasses import dataclass
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+import pytest
+from typer.testing import CliRunner
+
+from ledger.cli.main import app
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What a command left: its exit code and both streams."""
+
+    exit_code: int
+    stdout: str
+    stderr: str
+
+
+class Yard:
+    """A private folder with one book, driven as a user drives it."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self.book = folder / "book.duckdb"
+
+    def write(self, name: str, text: str) -> Path:
+        path = self.folder / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(textwrap.dedent(text).lstrip("\n"), encoding="utf-8")
+        return path
+
+    def new(self, *, rehearsal: bool = False) -> "Yard":
+        self.run("new", *(["--rehearsal"] if rehearsal else []))
+        return self
+
+    def run(self, *words: object, ok: bool = True) -> Outcome:
+        if not self.book.exists() and words[0] != "new":
+            self.new()
+        command = ["--book", str(self.book), "--actor", "Tester", *map(str, words)]
+        result = CliRunner().invoke(app, command)
+        outcome = Outcome(result.exit_code, result.stdout, result.stderr)
+        if result.exception and not isinstance(result.exception, SystemExit):
+            raise result.exception
+        if ok:
+            assert outcome.exit_code == 0, f"{' '.join(command)}\n{outcome.stderr}"
+        else:
+            assert outcome.exit_code != 0, f"accepted: {' '.join(command)}\n{outcome.stdout}"
+        return outcome
+
+    def json(self, *words: object) -> Any:
+        outcome = self.run(*words, "--format", "json")
+        return json.loads(outcome.stdout, parse_float=Decimal, parse_int=Decimal)
+
+    def rows(self, text: str) -> list[dict[str, str]]:
+        return list(csv.DictReader(io.StringIO(text)))
+
+
+@pytest.fixture
+def yard(tmp_path: Path) -> Yard:
+    """An empty yard in a folder of its own; its book is made on first use."""
+    return Yard(tmp_path)

@@ -1,0 +1,270 @@
+"""Every file of queries/ is one statement, true to its header, and reads through macros only."""
+
+import datetime
+import json
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import cached_property
+from pathlib import Path
+from typing import Any
+
+import duckdb
+import pytest
+
+ROOT = Path(__file__).resolve().parents[2]
+QUERIES = ROOT / "queries"
+
+# What a query may read apart from macros, its own CTEs and the lines staged for it.
+GENERATORS = {"range", "generate_series", "unnest"}
+
+COLUMN = re.compile(r"(\w+) ([A-Z][A-Z ]*(?:\(\d+, ?\d+\))?(?:\[\])?)(?=,| |$)")
+INPUT = re.compile(r"\$(\w+) ([A-Z][A-Z ]*(?:\(\d+, ?\d+\))?(?:\[\])?)?")
+SPELLINGS = {"TIMESTAMPTZ": "TIMESTAMP WITH TIME ZONE"}
+SAMPLES: dict[str, object] = {
+    "VARCHAR": "",
+    "VARCHAR[]": [],
+    "DATE": datetime.date(2026, 1, 5),
+    "TIMESTAMPTZ": datetime.datetime(2026, 1, 5, tzinfo=datetime.UTC),
+    "BIGINT": 0,
+    "INTEGER": 0,
+    "BOOLEAN": False,
+    "DECIMAL": Decimal(0),
+    "BLOB": b"",
+}
+
+
+@dataclass(frozen=True)
+class Query:
+    """One file: its place under queries/ and its text."""
+
+    path: str
+    text: str
+
+    @property
+    def name(self) -> str:
+        return Path(self.path).stem
+
+    @cached_property
+    def header(self) -> dict[str, str]:
+        """The parts of the leading comment: "what" after the name, "In" and "Out"."""
+        parts: dict[str, str] = {}
+        part = ""
+        for line in self.text.splitlines():
+            if not line.startswith("--"):
+                break
+            word, colon, rest = line[2:].strip().partition(":")
+            if colon and word in {self.name, "In", "Out"}:
+                part = "what" if word == self.name else word
+                parts[part] = rest.strip()
+            else:
+                parts[part] = f"{parts.get(part, '')} {line[2:].strip()}".strip()
+        return parts
+
+    @property
+    def inputs(self) -> dict[str, str]:
+        """Each `$name` of the header's In with its type, "" where it has none."""
+        return dict(INPUT.findall(self.header.get("In", "")))
+
+    @property
+    def columns(self) -> list[tuple[str, str]]:
+        """Each column of the header's Out with its type."""
+        parts = [part.strip() for part in self.header.get("Out", "").split(";")]
+        found = [match.groups() for part in parts if (match := COLUMN.match(part))]
+        return [(name, SPELLINGS.get(kind.strip(), kind.strip())) for name, kind in found]
+
+    @cached_property
+    def tree(self) -> dict[str, Any]:
+        """DuckDB's own reading of the text."""
+        row = duckdb.execute("SELECT json_serialize_sql($sql)", {"sql": self.text}).fetchone()
+        assert row is not None
+        return dict(json.loads(row[0]))
+
+    @property
+    def staged(self) -> set[str]:
+        return {name for kind, name in reads(self.tree) if kind == "table"}
+
+
+def reads(node: Any, scope: frozenset[str] = frozenset()) -> Iterator[tuple[str, str]]:
+    """Yield ("table" | "macro", name) for all that is read; a CTE hides a table only in sight."""
+    if isinstance(node, list):
+        for child in node:
+            yield from reads(child, scope)
+    if not isinstance(node, dict):
+        return
+    for step in node.get("cte_map", {}).get("map", []):
+        name = step["key"].lower()
+        itself = {name} if recursive(step["value"]) else set()
+        yield from reads(step["value"], scope | itself)
+        scope |= {name}
+    if node.get("type") == "BASE_TABLE":
+        path = ".".join(node["qualified_name"]["path"]).lower()
+        if path not in scope:
+            yield "table", path
+    if node.get("type") == "TABLE_FUNCTION":
+        yield "macro", node["function"]["function_name"].lower()
+    for key, child in node.items():
+        if key != "cte_map":
+            yield from reads(child, scope)
+
+
+def recursive(step: Any) -> bool:
+    """Return whether a CTE may read itself."""
+    return '"RECURSIVE_CTE_NODE"' in json.dumps(step)
+
+
+def complaints_on_reading(query: Query, macros: set[str]) -> Iterator[str]:
+    """Yield what the query reads and should not; `macros` are those that the book defines."""
+    owner = query.path.startswith("owner/")
+    for kind, name in sorted(set(reads(query.tree))):
+        if kind == "table" and (owner or not name.startswith("staged_")):
+            yield f"queries/{query.path}: reads the table {name}, not a macro"
+        if kind == "macro" and name not in GENERATORS:
+            if owner and not name.startswith("owner_"):
+                yield f"queries/{query.path}: reads {name}; the owner's queries read owner_* only"
+            elif name not in macros:
+                yield f"queries/{query.path}: reads {name}, which no migration defines"
+
+
+def complaints_on_form(query: Query) -> Iterator[str]:
+    """Yield what is wrong with the header and the statement."""
+    where = f"queries/{query.path}"
+    for part in ("what", "In", "Out"):
+        if not query.header.get(part):
+            yield f"{where}: the header has no {query.name if part == 'what' else part}"
+    statements = duckdb.extract_statements(query.text)
+    if len(statements) != 1 or statements[0].type != duckdb.StatementType.SELECT:
+        yield f"{where}: {len(statements)} statements, not one SELECT"
+        return
+    used = set(statements[0].named_parameters)
+    if used != set(query.inputs):
+        yield f"{where}: In names {sorted(query.inputs)}, the statement {sorted(used)}"
+    modifiers = query.tree["statements"][0]["node"]["modifiers"]
+    if not any(modifier["type"] == "ORDER_MODIFIER" for modifier in modifiers):
+        yield f"{where}: no ORDER BY"
+
+
+def all_queries() -> list[Query]:
+    paths = sorted(QUERIES.rglob("*.sql"))
+    return [Query(p.relative_to(QUERIES).as_posix(), p.read_text(encoding="utf-8")) for p in paths]
+
+
+def sample(kind: str) -> object:
+    """Return a value of a header's type, so that a query can be run on an empty book."""
+    return SAMPLES[kind.split("(")[0].strip()]
+
+
+def output(query: Query, book: duckdb.DuckDBPyConnection) -> list[tuple[str, str]]:
+    """Return the columns that the query gives: name and DuckDB's type."""
+    values = {name: sample(kind) for name, kind in query.inputs.items()}
+    book.execute(query.text, values)
+    return [(column[0], str(column[1])) for column in book.description or []]
+
+
+GOOD = """\
+-- hours_by_place: time booked to each place.
+-- In:  $job VARCHAR; $upto BIGINT, the last batch that counts
+-- Out: booked_to VARCHAR; booked_ms DECIMAL(38,0), milliseconds;
+--      a row per place
+WITH lines AS (SELECT * FROM staged_lines),
+entry AS (SELECT booked_to, ms FROM known_entry($upto) WHERE job = $job)
+SELECT booked_to, sum(ms) AS booked_ms FROM entry JOIN lines USING (booked_to)
+GROUP BY booked_to ORDER BY booked_to
+"""
+
+
+def form(text: str, path: str = "hours_by_place.sql") -> list[str]:
+    return list(complaints_on_form(Query(path, text)))
+
+
+def reading(text: str, path: str = "hours_by_place.sql") -> list[str]:
+    return list(complaints_on_reading(Query(path, text), {"known_entry", "owner_entry"}))
+
+
+def test_a_header_is_read_as_written() -> None:
+    """Inputs and columns come from the header's own words, continued lines included."""
+    actual = Query("hours_by_place.sql", GOOD)
+
+    assert actual.inputs == {"job": "VARCHAR", "upto": "BIGINT"}
+    assert actual.columns == [("booked_to", "VARCHAR"), ("booked_ms", "DECIMAL(38,0)")]
+    assert form(GOOD) == []
+    assert reading(GOOD) == []
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "expected"),
+    [
+        ("-- hours_by_place:", "-- hours:", "the header has no hours_by_place"),
+        ("-- Out:", "-- Gives:", "the header has no Out"),
+        ("$job VARCHAR; ", "", "In names ['upto'], the statement ['job', 'upto']"),
+        (" ORDER BY booked_to", "", "no ORDER BY"),
+        ("GROUP BY", ";SELECT 1 --", "2 statements, not one SELECT"),
+    ],
+)
+def test_a_query_of_another_form_is_refused(old: str, new: str, expected: str) -> None:
+    """A header that is not true, a second statement or a loose order is refused."""
+    actual = form(GOOD.replace(old, new))
+
+    assert actual == [f"queries/hours_by_place.sql: {expected}"]
+
+
+@pytest.mark.parametrize(
+    ("path", "old", "new", "expected"),
+    [
+        ("q.sql", "known_entry($upto)", "entry", "reads the table entry, not a macro"),
+        ("q.sql", "staged_lines", "main.line", "reads the table main.line, not a macro"),
+        ("q.sql", "known_entry", "known_pay", "reads known_pay, which no migration defines"),
+        ("q.sql", "staged_lines", "glob('*')", "reads glob, which no migration defines"),
+        (
+            "owner/q.sql",
+            "staged_lines",
+            "known_entry($upto)",
+            "reads known_entry; the owner's queries read owner_* only",
+        ),
+    ],
+)
+def test_a_query_that_reads_past_the_macros_is_refused(
+    path: str, old: str, new: str, expected: str
+) -> None:
+    """A table, a CTE of a table's own name, another function or a cost of ours is refused."""
+    text = GOOD.replace(old, new)
+    if path.startswith("owner/"):
+        text = text.replace("AS (SELECT booked_to, ms FROM known_", "AS (SELECT 1 FROM owner_")
+    actual = reading(text, path)
+
+    assert actual == [f"queries/{path}: {expected}"]
+
+
+def test_every_query_has_a_true_header_and_one_statement() -> None:
+    """Each file has its name, In and Out, one SELECT, the inputs it names, and an order."""
+    queries = all_queries()
+    actual = [text for query in queries for text in complaints_on_form(query)]
+
+    assert len(queries) > 0
+    assert actual == []
+
+
+def test_every_query_reads_through_macros(yard: Any) -> None:
+    """No query reads a table, and the owner's queries read the owner's macros only."""
+    yard.new()
+    with duckdb.connect(str(yard.book), read_only=True) as book:
+        rows = book.execute(
+            "SELECT function_name FROM duckdb_functions() "
+            "WHERE function_type = 'table_macro' AND NOT internal"
+        ).fetchall()
+    macros = {name for (name,) in rows}
+    actual = [text for query in all_queries() for text in complaints_on_reading(query, macros)]
+
+    assert actual == []
+
+
+def test_every_query_gives_the_columns_it_names(yard: Any) -> None:
+    """Out lists the real columns with their types, and none is a DOUBLE."""
+    yard.new()
+    queries = [query for query in all_queries() if not query.staged]
+    with duckdb.connect(str(yard.book), read_only=True) as book:
+        actual = {query.path: output(query, book) for query in queries}
+
+    assert actual == {query.path: query.columns for query in queries}
+    assert [path for path, columns in actual.items() if "DOUBLE" in dict(columns).values()] == []

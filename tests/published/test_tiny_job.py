@@ -1,0 +1,290 @@
+"""A tiny job worked by hand [C]: packages, changes in every state, lost and untagged time.
+
+P1 100 h, half done, 60 h booked of which 6 done again. P2 200 h, 40 % done, then 30 h taken out,
+90 h booked. V1 approved at 40 h, a quarter done, 15 h booked of which 2 done again. V3
+instructed, latest price 25 h, 10 h booked. V4 requested, 5 h booked. 8 h lost to rain, 4 h under
+a code nobody knows, contingency 20 h. BAC 310, EV 140, AC 177, f = 140 / 177. Dates, origins of
+the changes and who bears lost time are ours: V3 comes of a change in law and V4 of an unforeseen
+condition.
+"""
+
+from datetime import date
+from decimal import Decimal
+from fractions import Fraction
+
+import pytest
+
+from tests.published._job import (
+    MONDAY,
+    TRADE,
+    PublishedJob,
+    Spent,
+    measured,
+    package,
+    rounded,
+    taken,
+    week_day,
+)
+
+STATUS = week_day(4)
+MEASURED = week_day(3)
+OMITTED = week_day(4, 1)
+FINISH = week_day(10)
+
+CHANGES = {  # the omission is V2
+    "V1": ("A second locker", "owner"),
+    "V2": ("A plainer coaming", "owner"),
+    "V3": ("Wider stair by the new rule", "change_in_law"),
+    "V4": ("Rot behind the lining", "unforeseen_condition"),
+}
+LINES = [
+    {"change": "V1", "hours": "40"},
+    {"change": "V2", "hours": "-30", "work_package": "P2"},
+    {"change": "V3", "hours": "25"},
+]
+EVENTS = [
+    ("V1", "priced", week_day(1, 2)),
+    ("V1", "submitted", week_day(1, 3)),
+    ("V1", "approved", week_day(2, 1)),
+    ("V2", "priced", week_day(3, 1)),
+    ("V2", "submitted", week_day(3, 2)),
+    ("V2", "approved", OMITTED),
+    ("V3", "instructed", week_day(3, 1)),
+    ("V3", "priced", week_day(3, 4)),
+    ("V3", "submitted", week_day(3, 5)),
+]
+BOOKED = [
+    Spent("P1", "54"),
+    Spent("P1", "6", rework="workmanship"),
+    Spent("P2", "90"),
+    Spent("V1", "13"),
+    Spent("V1", "2", rework="workmanship"),
+    Spent("V3", "10"),
+    Spent("V4", "5"),
+    Spent("RAIN", "8"),
+    Spent("SHED", "4"),
+]
+INDEX = Fraction(140, 177)
+FORECAST = {"P1": 60 + 50 / INDEX, "P2": 90 + 90 / INDEX, "V1": 15 + 30 / INDEX}
+
+
+def change_files(job: PublishedJob) -> None:
+    """Load the four changes, their prices and what was decided."""
+    start = {"trade": TRADE, "effective_from": "2026-01-05", "charge_per_hour": "80.00"}
+    job.load("charge-rates", [start])
+    job.load(
+        "changes",
+        [
+            {
+                "change": change,
+                "title": title,
+                "requested_by": "Ivo Sandt",
+                "requested_on": MONDAY.isoformat(),
+                "change_basis": "fixed_price",
+                "origin": origin,
+            }
+            for change, (title, origin) in CHANGES.items()
+        ],
+    )
+    labour = {"price_kind": "labour", "description": "Labour", "trade": TRADE}
+    job.load("change-lines", [labour | line for line in LINES])
+    job.load(
+        "change-events",
+        [
+            {"change": change, "event": event, "date": day.isoformat(), "person": "Ivo Sandt"}
+            for change, event, day in EVENTS
+        ],
+    )
+
+
+@pytest.fixture
+def job(yard):
+    """The tiny job at its status date."""
+    job = PublishedJob(yard, FINISH, rate="50.00")
+    job.load(
+        "estimate",
+        [
+            package("P1", "100", MONDAY, week_day(8)),
+            package("P2", "200", MONDAY, FINISH),
+            package("SPARE", "20", MONDAY, FINISH, package_kind="contingency"),
+        ],
+    )
+    job.freeze()
+    change_files(job)
+    percents = {"P1": "50", "P2": "40", "V1": "25"}
+    job.load("progress", [measured(c, MEASURED, percent=done) for c, done in percents.items()])
+    job.spend(BOOKED, STATUS, first=week_day(4, 1))
+    return job
+
+
+def amounts(steps):
+    """Return the steps of a bridge by name, to the ten-thousandth."""
+    return {step["step"]: rounded(step["amount"], 4) for step in steps}
+
+
+def marks(split):
+    """Return the marks that carry hours, to the ten-thousandth."""
+    return {mark: rounded(hours, 4) for mark, hours in split.items() if hours}
+
+
+def to_four(expected):
+    """Return exact figures as they are printed."""
+    return {key: rounded(value, 4) for key, value in expected.items()}
+
+
+def test_row_of_the_job(job):
+    """BAC 310 (contingency and unapproved left out), EV 140, AC 177, EAC 391.9286."""
+    row = job.row(STATUS)
+    keys = ("bac", "ev", "ac", "cv", "eac_cpi", "eac", "etc", "vac")
+
+    assert taken(row, 4, *keys) == to_four(
+        {
+            "bac": 310,
+            "ev": 140,
+            "ac": 177,
+            "cv": -37,
+            "eac_cpi": 310 / INDEX,
+            "eac": 310 / INDEX,
+            "etc": 310 / INDEX - 177,
+            "vac": 310 - 310 / INDEX,
+        }
+    )
+    assert taken(row, 6, "cpi", "tcpi_eac") == {
+        "cpi": Decimal("0.790960"),
+        "tcpi_eac": Decimal("0.790960"),
+    }
+
+
+def test_rows_of_packages_and_variations(job):
+    """Each part goes on at the job's index; P2 keeps what it had earned before the omission."""
+    rows = job.rows(STATUS, "work-package")
+    actual = {key: taken(rows[key], 4, "bac", "ev", "ac", "eac") for key in FORECAST}
+
+    assert actual == {
+        "P1": {"bac": 100, "ev": 50, "ac": 60, "eac": Decimal("123.2143")},
+        "P2": {"bac": 170, "ev": 80, "ac": 90, "eac": Decimal("203.7857")},
+        "V1": {"bac": 40, "ev": 10, "ac": 15, "eac": Decimal("52.9286")},
+    }
+    assert actual == {key: actual[key] | {"eac": rounded(FORECAST[key], 4)} for key in FORECAST}
+
+
+@pytest.mark.parametrize(("place", "hours"), [("non_productive", 8), ("untagged", 4)])
+def test_time_without_a_package_is_a_row_without_indices(job, place, hours):
+    """Lost and untagged time are rows of the job that end where they stand, their indices null."""
+    row = job.rows(STATUS, "work-package")[place]
+
+    assert taken(row, 4, "bac", "ev", "ac", "eac") == {"bac": 0, "ev": 0, "ac": hours, "eac": hours}
+    assert (row["cpi"], row["spi"]) == (None, None)
+
+
+@pytest.mark.parametrize("by", ["control-account", "work-package", "trade"])
+def test_rows_add_to_the_job(job, by):
+    """Rows below the job, lost and untagged time among them, add to it."""
+    keys = ("bac", "pv", "ev", "ac", "cv", "sv", "eac", "etc", "vac")
+    whole = job.row(STATUS)
+    parts = job.rows(STATUS, by).values()
+
+    assert {key: rounded(sum(part[key] for part in parts), 2) for key in keys} == taken(
+        whole, 2, *keys
+    )
+
+
+def test_changes_not_approved_stand_outside_the_job(job):
+    """An instructed change and one only asked for are outside; with them 192 h are booked."""
+    answer = job.performance(STATUS)
+    outside = {row["key"]: row for row in answer["outside"]}
+    booked = answer["rows"][0]["ac"] + sum(row["ac"] for row in outside.values())
+
+    # 25 h is the latest price of V3, and more than its 10 h booked; V4 has no price.
+    assert taken(outside["instructed"], 4, "bac", "ac", "eac") == {"bac": 25, "ac": 10, "eac": 25}
+    assert taken(outside["at_risk"], 4, "ac", "eac") == {"ac": 5, "eac": 5}
+    assert booked == 192
+
+
+def test_anticipated_final_adds_contingency_and_unapproved_changes(job):
+    """391.9286 + 20 + 30 = 441.9286, in cost at 50.00 an hour 22,096.43."""
+    hours = job.performance(STATUS)["anticipated_final"]
+    cost = job.performance(STATUS, "--in", "cost")["anticipated_final"]
+
+    assert rounded(hours, 4) == Decimal("441.9286") == rounded(310 / INDEX + 20 + 30, 4)
+    assert rounded(cost, 2) == Decimal("22096.43")
+
+
+def test_all_ten_steps_of_the_bridge(job):
+    """320 + 40 - 30 + 10.9286 + 30 + 8 + 51 + 8 + 4 = 441.9286."""
+    steps = amounts(job.overrun(STATUS)["steps"])
+
+    assert steps == to_four(
+        {
+            "original_budget": 100 + 200 + 20,
+            "approved_variations": 40,
+            "omissions": -30,
+            "over_under_on_variations": FORECAST["V1"] - 40 - 2,
+            "unapproved_changes": 10 + 5 + (25 - 10),
+            "rework": 6 + 2,
+            "over_under_on_original_work": FORECAST["P1"] - 100 - 6 + FORECAST["P2"] - 170,
+            "non_productive": 8,
+            "untagged": 4,
+            "anticipated_final": 310 / INDEX + 20 + 30,
+        }
+    )
+    assert steps["over_under_on_variations"] == Decimal("10.9286")
+    assert steps["over_under_on_original_work"] == 51
+
+
+def test_steps_add_to_the_anticipated_final(job):
+    """The first nine steps add to the tenth, and the tenth is the performance's."""
+    steps = amounts(job.overrun(STATUS)["steps"])
+    last = steps.pop("anticipated_final")
+
+    assert rounded(sum(steps.values()), 3) == rounded(last, 3)
+    assert last == rounded(job.performance(STATUS)["anticipated_final"], 4)
+
+
+@pytest.mark.parametrize("split", ["asked_by", "borne_by"])
+def test_both_splits_add_to_the_growth(job, split):
+    """Asked by and borne by each explain 441.9286 - 320 = 121.9286 to the last hour."""
+    answer = job.overrun(STATUS)
+
+    assert rounded(sum(answer[split].values()), 3) == rounded(310 / INDEX + 50 - 320, 3)
+
+
+def test_who_asked(job):
+    """A change's hours are asked by its origin, lost time by its cause, the rest by the yard."""
+    asked = marks(job.overrun(STATUS)["asked_by"])
+
+    assert asked == to_four(
+        {
+            # all of V1, what is over and done again on it too, less the omission
+            "owner": FORECAST["V1"] - 30,
+            "change_in_law": 25,
+            # V4 and the rain
+            "unforeseen_condition": 5 + 8,
+            # rework on P1, what is over on the packages, untagged
+            "yard": 6 + 51 + 4,
+        }
+    )
+
+
+def test_who_bears(job):
+    """Approved hours are the owner's; V3 and V4 wait; the yard has what is over, redone, lost."""
+    borne = marks(job.overrun(STATUS)["borne_by"])
+
+    assert borne == to_four(
+        {
+            "owner": 40 - 30,
+            "owner_not_agreed": 25,
+            "at_risk": 5,
+            "undecided": 4,
+            # over and rework on V1, rework on P1, over on the packages, the rain by its cause
+            "yard": FORECAST["V1"] - 40 + 6 + 51 + 8,
+        }
+    )
+
+
+def test_omission_is_not_known_before_its_approval(job):
+    """Before the omission is approved the package has its whole budget and as much earned."""
+    before = date.fromordinal(OMITTED.toordinal() - 1)
+    row = job.rows(before, "work-package")["P2"]
+
+    assert taken(row, 4, "bac", "ev") == {"bac": 200, "ev": 80}

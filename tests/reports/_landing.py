@@ -1,0 +1,248 @@
+"""An invented statement: a timber landing for a ferry, half built, with requests in every state."""
+
+from dataclasses import replace
+from datetime import UTC, date, datetime
+from decimal import Decimal
+from typing import Any
+
+from ledger.reports.owner_variations import (
+    AwaitingRow,
+    ChangeRow,
+    Headline,
+    HoursRow,
+    Job,
+    NotChargedRow,
+    OwnerVariations,
+    Stamp,
+    SumRow,
+    Yard,
+)
+from ledger.reports.owner_wording import CAUTION, HOW_TO_READ
+
+RECORDED_AT = datetime(2026, 9, 7, 15, 4, 5, tzinfo=UTC)
+HOUR = 3_600_000
+
+
+def change(code: str, title: str, **given: Any) -> ChangeRow:
+    """Return a fixed price change, submitted and not instructed unless something else is given."""
+    usual: dict[str, Any] = {
+        "state": "submitted",
+        "state_on": date(2026, 8, 20),
+        "instruction": "none",
+        "change_basis": "fixed_price",
+        "estimated": False,
+        "hours_ms": None,
+        "price": None,
+        "days": None,
+    }
+    return ChangeRow(change=code, title=title, **(usual | given))
+
+
+CHANGES = (
+    change(
+        "V-03",
+        "Second mooring dolphin at the downstream end",
+        state="approved",
+        state_on=date(2026, 4, 14),
+        hours_ms=412 * HOUR,
+        price=Decimal("38650.00"),
+        days=6,
+    ),
+    change(
+        "V-05",
+        "Handrail in larch instead of steel",
+        state="approved",
+        state_on=date(2026, 5, 11),
+        hours_ms=-(86 * HOUR),
+        price=Decimal("-9420.00"),
+        days=0,
+    ),
+    change(
+        "V-08",
+        "Broken piles found at the old landing drawn and replaced",
+        state="approved",
+        state_on=date(2026, 6, 2),
+        change_basis="daywork",
+        estimated=True,
+        hours_ms=160 * HOUR,
+        price=Decimal("14210.50"),
+        days=3,
+    ),
+    change(
+        "V-09",
+        "Bollard moved after it was set at the wrong place",
+        state="approved",
+        state_on=date(2026, 6, 9),
+        change_basis="no_charge",
+        hours_ms=18 * HOUR,
+        price=Decimal("0.00"),
+        days=0,
+    ),
+    change(
+        "V-11",
+        "Waiting shelter with bench on the landing",
+        state_on=date(2026, 8, 3),
+        instruction="instructed",
+        hours_ms=204 * HOUR,
+        price=Decimal("21980.00"),
+        days=4,
+    ),
+    change(
+        "V-12",
+        "Deck boards grooved across for grip in frost",
+        state_on=date(2026, 8, 20),
+        hours_ms=72 * HOUR + 1_800_000,
+        price=Decimal("5895.00"),
+        days=2,
+    ),
+    change(
+        "V-14",
+        "Lamp posts and cable duct along the approach",
+        state="requested",
+        state_on=date(2026, 8, 27),
+        instruction="instructed",
+    ),
+    change(
+        "V-15",
+        "Winch house roof in shingles",
+        state="declined",
+        state_on=date(2026, 7, 17),
+        hours_ms=96 * HOUR,
+        price=Decimal("8870.00"),
+        days=3,
+    ),
+    change(
+        "V-16",
+        "Life ring stands, four",
+        state="lapsed",
+        state_on=date(2026, 8, 1),
+        hours_ms=10 * HOUR,
+        price=Decimal("1240.00"),
+    ),
+)
+AWAITING = (
+    AwaitingRow(
+        "V-11",
+        "Waiting shelter with bench on the landing",
+        date(2026, 8, 3),
+        date(2026, 9, 30),
+        date(2026, 8, 31),
+        True,
+        204 * HOUR,
+        Decimal("21980.00"),
+    ),
+    AwaitingRow(
+        "V-12",
+        "Deck boards grooved across for grip in frost",
+        date(2026, 8, 20),
+        date(2026, 10, 15),
+        date(2026, 9, 18),
+        False,
+        72 * HOUR + 1_800_000,
+        Decimal("5895.00"),
+    ),
+)
+HOURS = {
+    # 5,840 + 590 - 86 = 6,344
+    "original_budget": 5_840 * HOUR,
+    "approved_variations": 590 * HOUR,
+    "omissions": -86 * HOUR,
+    "adjusted_estimate": 6_344 * HOUR,
+    # 6,344 + 24.5 + 231.75 + 61.25 + 118 1/3 + 43.5 + 7 2/3 = 6,831
+    "over_under_on_variations": 24 * HOUR + 1_800_000,
+    "unapproved_changes": 231 * HOUR + 2_700_000,
+    "rework": 61 * HOUR + 900_000,
+    "over_under_on_original_work": 118 * HOUR + 1_200_000,
+    "non_productive": 43 * HOUR + 1_800_000,
+    "untagged": 7 * HOUR + 2_400_000,
+    "anticipated_final": 6_831 * HOUR,
+}
+SUMS = {
+    # 612,400.00 + 52,300.00 - 9,420.00 + 560.50 = 655,840.50; + 21,980.00 = 677,820.50
+    "contract_sum": Decimal("612400.00"),
+    "approved_variations": Decimal("52300.00"),
+    "omissions": Decimal("-9420.00"),
+    "daywork_against_estimate": Decimal("560.50"),
+    "adjusted_contract_sum": Decimal("655840.50"),
+    "instructed_at_latest_price": Decimal("21980.00"),
+    "anticipated_final_sum": Decimal("677820.50"),
+    "submitted_not_added": Decimal("5895.00"),
+}
+NOT_CHARGED = {
+    # 118 1/3 + 6.5 + 61.25 + 43.5 + 18 + 12.25 = 259 5/6
+    "over_under_on_original_work": 118 * HOUR + 1_200_000,
+    "over_under_on_variations": 6 * HOUR + 1_800_000,
+    "rework": 61 * HOUR + 900_000,
+    "non_productive": 43 * HOUR + 1_800_000,
+    "no_charge_variations": 18 * HOUR,
+    "declined_or_withdrawn": 12 * HOUR + 900_000,
+}
+# 991 more: 504 paid, 259 5/6 not charged, 227 1/6 undecided.
+HEADLINE = Headline(
+    more_than_estimated_ms=991 * HOUR,
+    asked_for_ms=742 * HOUR + 900_000,
+    paid_ms=504 * HOUR,
+    not_charged_ms=259 * HOUR + 3_000_000,
+    undecided_ms=227 * HOUR + 600_000,
+)
+
+
+def hours_rows(steps: dict[str, int]) -> tuple[HoursRow, ...]:
+    return tuple(HoursRow(step, ms) for step, ms in steps.items())
+
+
+def sum_rows(steps: dict[str, Decimal]) -> tuple[SumRow, ...]:
+    return tuple(SumRow(step, amount) for step, amount in steps.items())
+
+
+LANDING = OwnerVariations(
+    yard=Yard(
+        "Osterby Timber and Boat Works", ("Slipway Road 4", "8310 Osterby", "Office 55 01 20 30")
+    ),
+    job=Job(
+        "LANDING",
+        "Timber landing for the Osterby ferry",
+        "Osterby Ferry Guild",
+        "EUR",
+        date(2026, 1, 19),
+    ),
+    status_date=date(2026, 9, 6),
+    known_at=Stamp(57, "9f2d41c07be35a886610d4f3c2a917be58e04d7ac63b9912f08e5d6a7b1c3e24"),
+    remade_by="fairhours --known-at 57 report variations --job LANDING --status-date 2026-09-06 "
+    "--out variations.pdf",
+    rehearsal=False,
+    headline=HEADLINE,
+    hours=hours_rows(HOURS),
+    sums=sum_rows(SUMS),
+    changes=CHANGES,
+    awaiting=AWAITING,
+    not_charged=tuple(NotChargedRow(step, ms) for step, ms in NOT_CHARGED.items()),
+    how_to_read=HOW_TO_READ,
+    caution=CAUTION,
+)
+
+
+def without_requests() -> OwnerVariations:
+    """Return the statement of a job on which nothing was asked for and all goes by the estimate."""
+    hours = dict.fromkeys(HOURS, 0)
+    hours |= dict.fromkeys(
+        ("original_budget", "adjusted_estimate", "anticipated_final"), 5_840 * HOUR
+    )
+    sums = dict.fromkeys(SUMS, Decimal("0.00"))
+    totals = ("contract_sum", "adjusted_contract_sum", "anticipated_final_sum")
+    sums |= dict.fromkeys(totals, Decimal("612400.00"))
+    return replace(
+        LANDING,
+        headline=Headline(0, 0, 0, 0, 0),
+        hours=hours_rows(hours),
+        sums=sum_rows(sums),
+        changes=(),
+        awaiting=(),
+        not_charged=(),
+    )
+
+
+def without_overrun() -> OwnerVariations:
+    """Return the statement for an owner who is not shown how the hours run."""
+    steps = tuple(LANDING.hours[:4])
+    return replace(LANDING, headline=None, hours=steps, not_charged=())

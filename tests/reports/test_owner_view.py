@@ -1,0 +1,182 @@
+"""The owner's view model holds nothing it may not hold, and adds up."""
+
+import types
+import typing
+from collections.abc import Iterator
+from dataclasses import fields, is_dataclass, replace
+from datetime import date
+from decimal import Decimal
+
+import pytest
+
+from ledger.reports.owner_variations import Headline, OwnerVariations
+from ledger.reports.owner_variations_check import disagreements
+from tests.reports import _landing as landing
+from tests.reports._landing import HOUR, HOURS, LANDING, SUMS, hours_rows, sum_rows
+
+ALLOWED = {str, int, bool, Decimal, date}
+FORBIDDEN = {
+    *("cost", "costs", "margin", "pay", "wage", "salary", "gross", "profit", "rate", "percent"),
+    *("note", "notes", "internal", "worker", "crew", "entry", "entries", "jobs"),
+}
+
+
+def fields_below(kind: type, path: str = "") -> Iterator[tuple[str, type]]:
+    """Yield every field of a view model down to the plain types, with its path."""
+    hints = typing.get_type_hints(kind)
+    for field in fields(kind):  # type: ignore[arg-type]
+        for plain in plain_types(hints[field.name]):
+            place = f"{path}{field.name}"
+            if is_dataclass(plain):
+                yield from fields_below(plain, f"{place}.")
+            else:
+                yield place, plain
+
+
+def plain_types(hint: typing.Any) -> Iterator[type]:
+    """Yield the types in a tuple of any length, an option, or the type itself."""
+    if typing.get_origin(hint) in {tuple, types.UnionType}:
+        for part in typing.get_args(hint):
+            if part not in (Ellipsis, types.NoneType):
+                yield from plain_types(part)
+    else:
+        yield hint
+
+
+def test_no_field_could_hold_what_is_not_the_owners() -> None:
+    """No field of the owner's view is named for cost, margin, pay, workers, notes or other jobs."""
+    names = [place for place, _ in fields_below(OwnerVariations)]
+    actual = [place for place in names if FORBIDDEN & set(place.replace(".", "_").split("_"))]
+
+    assert "changes.price" in names
+    assert actual == []
+
+
+def test_every_field_is_of_a_plain_type() -> None:
+    """The owner's view holds texts, whole numbers, decimals and dates, nothing that opens up."""
+    actual = {place: kind for place, kind in fields_below(OwnerVariations) if kind not in ALLOWED}
+
+    assert actual == {}
+
+
+@pytest.mark.parametrize(
+    "view",
+    [LANDING, landing.without_requests(), landing.without_overrun()],
+    ids=["landing", "without requests", "without overrun"],
+)
+def test_views_that_add_up_are_accepted(view: OwnerVariations) -> None:
+    """A statement whose parts add to its totals has nothing to complain about."""
+    actual = list(disagreements(view))
+
+    assert actual == []
+
+
+def hours_with(**steps: int) -> dict[str, object]:
+    return {"hours": hours_rows(HOURS | steps)}
+
+
+def sums_with(**steps: Decimal) -> dict[str, object]:
+    return {"sums": sum_rows(SUMS | steps)}
+
+
+LINE = LANDING.headline
+assert LINE is not None
+FIRST, *OTHERS = LANDING.changes
+
+
+@pytest.mark.parametrize(
+    ("changed", "expected"),
+    [
+        (
+            hours_with(adjusted_estimate=6_343 * HOUR),
+            "adjusted estimate is 22834800000 ms, its steps add to 22838400000",
+        ),
+        (
+            # 61.25 less of 6,831: 6,769.75 hours.
+            hours_with(rework=0),
+            "anticipated final is 24591600000 ms, its steps add to 24371100000",
+        ),
+        (
+            sums_with(adjusted_contract_sum=Decimal("655840.00")),
+            "adjusted sum is 655840.00, its steps add to 655840.50",
+        ),
+        (
+            sums_with(anticipated_final_sum=Decimal("655840.50")),
+            "anticipated final sum is 655840.50, its steps add to 677820.50",
+        ),
+        (
+            {"headline": Headline(991 * HOUR, 0, 504 * HOUR, LINE.not_charged_ms, 0)},
+            "paid, not charged and undecided add to 2749800000 ms",
+        ),
+        (
+            {"headline": replace(LINE, more_than_estimated_ms=990 * HOUR)},
+            (
+                "the headline says 3564000000 ms more, the steps say 3567600000; "
+                "paid, not charged and undecided add to 3567600000 ms"
+            ),
+        ),
+        (
+            {"not_charged": LANDING.not_charged[1:]},
+            # 118 1/3 of 259 5/6 hours are missing: 141.5 are left.
+            "reasons not charged add to 509400000 ms, the headline says 935400000",
+        ),
+        (
+            {"headline": None, "hours": LANDING.hours[:4]},
+            "hours not charged are listed although the owner is not shown how hours run",
+        ),
+        (
+            {"changes": (replace(FIRST, hours_ms=411 * HOUR), *OTHERS)},
+            "approved changes add to 1810800000 ms, the steps to 1814400000",
+        ),
+        (
+            {"changes": (replace(FIRST, price=Decimal("38650.01")), *OTHERS)},
+            "approved changes add to 43440.51, the steps of the sum to 43440.50",
+        ),
+        (
+            {"awaiting": LANDING.awaiting[::-1]},
+            "requests awaiting a decision do not begin with the oldest",
+        ),
+        (
+            {"awaiting": LANDING.awaiting[:1]},
+            (
+                "requests awaiting a decision are not those listed as submitted; "
+                "requests awaiting a decision add to 0, the sum says 5895.00"
+            ),
+        ),
+        (
+            {"changes": (replace(FIRST, state="priced"), *OTHERS)},
+            (
+                'state "priced" is none of requested, submitted, lapsed, approved, declined, '
+                "disputed, withdrawn"
+            ),
+        ),
+        (
+            {"sums": LANDING.sums[:2]},
+            (
+                "steps of the sum are contract_sum, approved_variations, not contract_sum, "
+                "approved_variations, omissions, daywork_against_estimate, adjusted_contract_sum, "
+                "instructed_at_latest_price, anticipated_final_sum, submitted_not_added"
+            ),
+        ),
+    ],
+)
+def test_views_that_do_not_add_up_are_never_made(changed: dict[str, object], expected: str) -> None:
+    """A statement that disagrees with itself cannot come into being."""
+    with pytest.raises(AssertionError) as caught:
+        replace(LANDING, **changed)  # type: ignore[arg-type]
+
+    assert str(caught.value) == expected
+
+
+def test_an_instructed_request_must_be_in_the_final_sum() -> None:
+    """What was instructed before its price is counted exactly once in the anticipated final sum."""
+    changes = tuple(
+        replace(row, price=Decimal("100.00")) if row.change == "V-14" else row
+        for row in LANDING.changes
+    )
+    with pytest.raises(AssertionError) as caught:
+        replace(LANDING, changes=changes)
+
+    assert str(caught.value) == (
+        "instructed requests add to 22080.00, the step of the sum is 21980.00"
+    )

@@ -1,0 +1,137 @@
+"""The owner's statement says the same in words as in figures."""
+
+from datetime import date
+from decimal import Decimal
+
+import pytest
+
+from ledger.reports import owner_wording as wording
+from ledger.reports.owner_words import (
+    CHANGE_BASES,
+    ESTIMATE_STEPS,
+    INSTRUCTIONS,
+    NOT_CHARGED_STEPS,
+    OVERRUN_STEPS,
+    STATES,
+    SUM_STEPS,
+)
+from tests.reports._landing import change
+
+MORE = "This job is expected to take {} hours more than estimated: "
+FEWER = "This job is expected to take {} hours fewer than estimated: "
+SAME = "This job is expected to take the hours that were estimated"
+
+
+@pytest.mark.parametrize(
+    ("more", "asked", "split", "expected"),
+    [
+        (
+            "991.00",
+            "742.25",
+            ("504.00", "259.83", "227.17"),
+            MORE.format("991.00") + "you asked for 742.25 of them, you pay for 504.00, "
+            "259.83 are not charged and 227.17 are still to be decided.",
+        ),
+        ("0.00", "0.00", ("0.00", "0.00", "0.00"), SAME + "."),
+        (
+            "12.00",
+            "0.00",
+            ("0.00", "12.00", "0.00"),
+            MORE.format("12.00") + "you asked for none of them, you pay for none and "
+            "12.00 are not charged.",
+        ),
+        (
+            "0.00",
+            "20.00",
+            ("20.00", "-20.00", "0.00"),
+            SAME + ": you asked for 20.00, you pay for 20.00 and "
+            "20.00 saved by the yard change no price.",
+        ),
+        (
+            "-30.00",
+            "-45.00",
+            ("-40.00", "15.00", "-5.00"),
+            FEWER.format("30.00") + "what you asked for takes out 45.00, "
+            "40.00 come off what you pay for, 15.00 are not charged and "
+            "5.00 to come off are still to be decided.",
+        ),
+        (
+            "-8.00",
+            "0.00",
+            ("0.00", "-8.00", "0.00"),
+            FEWER.format("8.00") + "none was asked for by you, you pay for none and "
+            "8.00 saved by the yard change no price.",
+        ),
+        (
+            # Asked for more than the whole difference: the yard saved hours elsewhere.
+            "10.00",
+            "25.00",
+            ("25.00", "-15.00", "0.00"),
+            MORE.format("10.00") + "you asked for 25.00, you pay for 25.00 and "
+            "15.00 saved by the yard change no price.",
+        ),
+    ],
+)
+def test_the_headline_is_made_from_its_figures(
+    more: str, asked: str, split: tuple[str, str, str], expected: str
+) -> None:
+    """One sentence says how many hours more, how many asked for, paid, not charged, undecided."""
+    paid, free, undecided = map(Decimal, split)
+    actual = wording.hours_sentence(Decimal(more), Decimal(asked), (paid, free, undecided))
+
+    assert actual == expected
+
+
+@pytest.mark.parametrize(
+    ("state", "instruction", "expected"),
+    [
+        ("approved", "none", "Approved 2026-08-20"),
+        ("approved", "instructed", "Approved 2026-08-20"),
+        ("approved", "stopped", "Approved 2026-08-20; work stopped"),
+        ("requested", "none", "Request: asked for 2026-08-20, price to follow"),
+        (
+            "requested",
+            "instructed",
+            "Request: instructed; asked for 2026-08-20, price to follow",
+        ),
+        ("submitted", "none", "Request: price submitted 2026-08-20"),
+        ("submitted", "instructed", "Request: instructed; price submitted 2026-08-20"),
+        ("disputed", "stopped", "Request: instructed, stopped; price disputed 2026-08-20"),
+        ("lapsed", "none", "Request: price lapsed 2026-08-20"),
+        ("declined", "none", "Request: declined 2026-08-20"),
+        ("withdrawn", "none", "Request: withdrawn 2026-08-20"),
+    ],
+)
+def test_a_change_not_approved_is_called_a_request(
+    state: str, instruction: str, expected: str
+) -> None:
+    """Only an approved change is said to be approved; any other is a request."""
+    row = change("V-1", "Cleats", state=state, instruction=instruction)
+
+    assert row.state_on == date(2026, 8, 20)
+    assert wording.state_words(row) == expected
+
+
+def test_every_word_of_the_view_has_its_words_on_the_page() -> None:
+    """No step, state, instruction or basis can come up that the page has no words for."""
+    assert set(wording.HOURS_LABELS) == set(ESTIMATE_STEPS + OVERRUN_STEPS)
+    assert set(wording.HOURS_MEANINGS) == set(ESTIMATE_STEPS + OVERRUN_STEPS)
+    assert set(wording.SUM_LABELS) == set(wording.SUM_MEANINGS) == set(SUM_STEPS)
+    assert set(wording.NOT_CHARGED_LABELS) == set(NOT_CHARGED_STEPS)
+    assert set(wording.NOT_CHARGED_MEANINGS) == set(NOT_CHARGED_STEPS)
+    assert {*wording.STATE_WORDS, "approved"} == set(STATES)
+    assert set(wording.INSTRUCTION_WORDS) == set(INSTRUCTIONS)
+    assert set(wording.BASIS_WORDS) == set(CHANGE_BASES)
+
+
+@pytest.mark.parametrize(
+    ("count", "expected"),
+    [
+        (0, "no request awaits your decision"),
+        (1, "1 request awaits your decision, EUR 5.00 in all"),
+        (2, "2 requests await your decision, EUR 5.00 in all"),
+    ],
+)
+def test_requests_awaiting_are_counted_in_words(count: int, expected: str) -> None:
+    """The number of requests and its verb agree."""
+    assert wording.waiting_words(count, "EUR 5.00") == expected

@@ -1,0 +1,294 @@
+"""The owner's statement comes out as the same file every time, whole, and readable by all."""
+
+import json
+import logging
+import os
+import shutil
+import subprocess
+import sys
+from dataclasses import replace
+from datetime import datetime, timedelta, timezone
+from pathlib import Path
+
+import page
+import pytest
+
+from ledger.errors import Refused, WrongUsage
+from ledger.reports import pages
+from ledger.reports.canonical import canonical_json, digest
+from ledger.reports.owner_variations import OwnerVariations
+from ledger.reports.rendering import KINDS, render, write
+from tests.reports import _landing as landing
+from tests.reports._landing import LANDING, RECORDED_AT
+from tests.reports._paper import Elements, html_of, laid_out, text_of
+
+AGAIN = """
+import sys
+from ledger.reports.rendering import render
+from tests.reports._landing import LANDING, RECORDED_AT
+sys.stdout.buffer.write(render(LANDING, sys.argv[1], recorded_at=RECORDED_AT))
+"""
+REHEARSAL = replace(LANDING, rehearsal=True)
+VIEWS = {
+    "landing": LANDING,
+    "without requests": landing.without_requests(),
+    "without overrun": landing.without_overrun(),
+    "rehearsal": REHEARSAL,
+}
+
+
+def conforms(made: bytes) -> list[str]:
+    """Return what PDF/UA-1 finds wrong."""
+    report = page.validate_pdf_bytes(made, profile=page.ValidationProfile.PDF_UA_1)
+    return [f"{failure.rule_id}: {failure.message}" for failure in report.failures]
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_same_statement_same_bytes(kind: str) -> None:
+    """Two makings in two processes with other hashes and clocks give one file."""
+    here = render(LANDING, kind, recorded_at=RECORDED_AT)
+    root = Path(__file__).resolve().parents[2]
+    there = subprocess.run(
+        [sys.executable, "-c", AGAIN, kind],
+        cwd=root,
+        env=os.environ | {"PYTHONHASHSEED": "7", "TZ": "Asia/Tokyo", "PYTHONPATH": str(root)},
+        capture_output=True,
+        check=True,
+    ).stdout
+
+    assert there == here
+
+
+@pytest.mark.parametrize("kind", ["pdf", "html", "xlsx"])
+def test_files_are_dated_by_the_record(kind: str) -> None:
+    """The date inside a file is that of the batch it was known at, so another batch shows."""
+    here = render(LANDING, kind, recorded_at=RECORDED_AT)
+    elsewhere = RECORDED_AT.astimezone(timezone(timedelta(hours=9)))
+    later = RECORDED_AT + timedelta(seconds=1)
+
+    assert render(LANDING, kind, recorded_at=elsewhere) == here
+    assert render(LANDING, kind, recorded_at=later) != here
+
+
+def test_the_clock_of_the_libraries_is_put_back(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What stood in the environment before a page was made stands there after."""
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "12")
+    with pages.source_date(RECORDED_AT):
+        during = os.environ["SOURCE_DATE_EPOCH"]
+    after = os.environ["SOURCE_DATE_EPOCH"]
+    monkeypatch.delenv("SOURCE_DATE_EPOCH")
+    with pages.source_date(RECORDED_AT):
+        pass
+
+    # 2026-09-07T15:04:05Z is 20,703 days and 54,245 seconds after 1970.
+    assert (during, after) == (str(20_703 * 86_400 + 54_245), "12")
+    assert "SOURCE_DATE_EPOCH" not in os.environ
+
+
+def test_an_instant_without_zone_is_our_mistake() -> None:
+    """A local time would make other bytes on another machine."""
+    with pytest.raises(AssertionError):
+        render(LANDING, "pdf", recorded_at=datetime(2026, 9, 7))  # noqa: DTZ001
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize("view", VIEWS.values(), ids=VIEWS)
+def test_pdf_conforms_to_pdf_ua(view: OwnerVariations, paper: str) -> None:
+    """A page can be read aloud: tagged, titled, its tables with heads (ISO 14289-1)."""
+    made = render(view, "pdf", recorded_at=RECORDED_AT, paper=paper)
+
+    assert made.startswith(b"%PDF-")
+    assert conforms(made) == []
+
+
+@pytest.mark.parametrize("view", VIEWS.values(), ids=VIEWS)
+def test_pages_use_nothing_the_page_maker_does_not_know(
+    view: OwnerVariations, caplog: pytest.LogCaptureFixture
+) -> None:
+    """No rule of the style is passed over in silence."""
+    with caplog.at_level(logging.WARNING, logger="weasyprint"):
+        render(view, "pdf", recorded_at=RECORDED_AT)
+    # A machine may lack one system library; the page is made another way.
+    actual = [text for text in caplog.messages if "HarfBuzz" not in text]
+
+    assert actual == []
+
+
+@pytest.mark.parametrize(("paper", "width", "height"), [("A4", 210, 297), ("Letter", 215.9, 279.4)])
+def test_paper_is_the_one_asked_for(paper: str, width: float, height: float) -> None:
+    """Pages come as ISO A4 or as Letter, in millimetres."""
+    first = laid_out(LANDING, paper)[0].box
+    millimetre = 96 / 25.4  # CSS pixels.
+
+    assert first.margin_width() / millimetre == pytest.approx(width, abs=0.01)
+    assert first.margin_height() / millimetre == pytest.approx(height, abs=0.01)
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "Statement of variations and open requests",
+        "LANDING · Timber landing for the Osterby ferry",
+        "Osterby Timber and Boat Works",
+        "Slipway Road 4",
+        "Owner Osterby Ferry Guild",
+        "Status date 2026-09-06",
+        "991.00 hours more than estimated",
+        "Contract sum EUR 612 400.00 signed 2026-01-19",
+        "Adjusted contract sum EUR 655 840.50 +43 440.50; 9 days granted",
+        "Anticipated final sum EUR 677 820.50 +21 980.00 instructed, not agreed",
+        "Awaiting your decision EUR 27 875.00 2 requests",
+        (
+            "V-11 Waiting shelter with bench on the landing (already instructed) 2026-08-03 "
+            "2026-09-30 2026-08-31 overdue 204.00 21 980.00"
+        ),
+        "Awaiting your decision 276.50 27 875.00",
+        "of which already instructed, counted in the anticipated final sum 204.00 21 980.00",
+        "Omissions −9 420.00",
+        "Not priced yet, not counted: 1.",
+        "Over or under on the original work +118.33",
+        "Anticipated final hours 6 831.00",
+        "Handrail in larch instead of steel Approved 2026-05-11 Fixed price −86.00 −9 420.00 0",
+        "Daywork, estimated until agreed 160.00 14 210.50 3",
+        (
+            "V-14 Lamp posts and cable duct along the approach Request: instructed; asked for "
+            "2026-08-27, price to follow Fixed price – – –"
+        ),
+        "Approved variations, net 504.00 43 440.50 9",
+        "Not charged 259.83",
+        "It is no notice, claim, invoice or approval",
+        f"Record stamp 57 · {LANDING.known_at.head}",
+        f"Digest of the content {digest(LANDING)}",
+        f"Made again by {LANDING.remade_by}",
+    ],
+)
+def test_page_says(words: str) -> None:
+    """The words and figures of the statement stand on the page, in this order."""
+    assert words in Elements(html_of(LANDING)).text
+
+
+def test_every_page_says_whose_day_and_record_it_is() -> None:
+    """Behind the first, each page is headed with the job and the day; each has number and stamp."""
+    laid = laid_out(LANDING)
+    last = laid[-1].page
+    texts = {number: text_of(laid, number) for number in range(1, last + 1)}
+    head = "LANDING · Timber landing for the Osterby ferry"
+    foot = f"Record stamp 57 · 9f2d41c0 · content {digest(LANDING)[:8]}"
+
+    assert last == 3
+    assert all(head in text and "Status date 2026-09-06" in text for text in texts.values())
+    assert all(foot in text for text in texts.values())
+    assert all(f"Page {number} of 3" in text for number, text in texts.items())
+
+
+def test_a_rehearsal_says_so_on_every_page() -> None:
+    """Nobody can take a page of a trial record for a real one."""
+    laid = laid_out(REHEARSAL)
+    pages_with = {part.page for part in laid if "Rehearsal: made from a trial" in part.text}
+
+    assert pages_with == set(range(1, laid[-1].page + 1))
+    assert "Rehearsal" not in text_of(laid_out(LANDING))
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "This job is expected to take the hours that were estimated. Contract sum",
+        "No request awaits your decision.",
+        "No change has been asked for.",
+        "No hours go uncharged.",
+        "0.00; 0 days granted",
+    ],
+)
+def test_nothing_asked_for_is_said(words: str) -> None:
+    """An empty table is a sentence, never a head without rows."""
+    assert words in Elements(html_of(landing.without_requests())).text
+
+
+def test_a_job_that_hides_its_hours_shows_what_was_agreed_only() -> None:
+    """Where the owner is not shown how hours run, the page ends them at the adjusted estimate."""
+    text = Elements(html_of(landing.without_overrun())).text
+
+    assert "Adjusted estimate 6 344.00" in text
+    assert "stands adjusted at EUR 655 840.50; 2 requests await your decision" in text
+    assert not any(word in text for word in ("Anticipated final hours", "Rework", "not charged"))
+
+
+def test_json_is_the_canonical_text() -> None:
+    """The JSON file is what the digest on the page was taken over."""
+    made = render(LANDING, "json", recorded_at=RECORDED_AT)
+
+    assert made == canonical_json(LANDING)
+    assert json.loads(made)["changes"][1]["price"] == "-9420.00"
+
+
+def test_html_needs_nothing_from_elsewhere() -> None:
+    """The file carries its style and font, and forbids the browser to load or run anything."""
+    seen = Elements(html_of(LANDING))
+    policy = "default-src 'none'; style-src 'unsafe-inline'; font-src data:; img-src data:"
+    loading = {"src", "href", "data", "action", "poster", "background", "srcset"}
+
+    assert ("content", policy) in seen.attributes
+    assert [name for name, _ in seen.attributes if name in loading] == []
+    assert html_of(LANDING).count("url(data:font/otf;base64,") == 2
+    assert html_of(LANDING).count("url(") == 2
+
+
+@pytest.mark.parametrize("name", ["v.pdf", "v.html", "v.xlsx", "v.json", "V.PDF"])
+def test_the_ending_decides(name: str, tmp_path: Path) -> None:
+    """A file is made as its name ends, in capitals or not."""
+    write(LANDING, tmp_path / name, recorded_at=RECORDED_AT)
+    kind = name.lower().partition(".")[2]
+
+    assert (tmp_path / name).read_bytes() == render(LANDING, kind, recorded_at=RECORDED_AT)
+
+
+@pytest.mark.parametrize("name", ["v.docx", "v", "pdf", "v.pdf.gz"])
+def test_another_ending_is_refused(name: str, tmp_path: Path) -> None:
+    """Any other ending is wrong usage, said before anything is written."""
+    path = tmp_path / name
+    with pytest.raises(WrongUsage) as caught:
+        write(LANDING, path, recorded_at=RECORDED_AT)
+
+    assert str(caught.value) == f"{path}: a report's name ends in one of .pdf, .html, .xlsx, .json"
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_folder_that_is_not_there_is_named(tmp_path: Path) -> None:
+    """A report that cannot be written says where and why."""
+    path = tmp_path / "none" / "v.json"
+    with pytest.raises(Refused) as caught:
+        write(LANDING, path, recorded_at=RECORDED_AT)
+
+    assert str(caught.value) == f"{path}: cannot be written: No such file or directory"
+
+
+@pytest.mark.parametrize(
+    ("kind", "paper", "expected"),
+    [
+        ("docx", "A4", 'a report is made as pdf, html, xlsx, json, not "docx"'),
+        ("pdf", "A5", 'paper is A4 or Letter, not "A5"'),
+    ],
+)
+def test_other_kinds_and_papers_are_refused(kind: str, paper: str, expected: str) -> None:
+    """A kind or paper that is not known is wrong usage."""
+    with pytest.raises(WrongUsage) as caught:
+        render(LANDING, kind, recorded_at=RECORDED_AT, paper=paper)
+
+    assert str(caught.value) == expected
+
+
+@pytest.mark.skipif(shutil.which("pdftotext") is None, reason="pdftotext is not installed")
+def test_words_can_be_taken_from_the_pdf(tmp_path: Path) -> None:
+    """Text and figures can be searched for and copied from the file."""
+    path = tmp_path / "v.pdf"
+    write(LANDING, path, recorded_at=RECORDED_AT)
+    taken = subprocess.run(
+        ["pdftotext", "-layout", path, "-"], capture_output=True, text=True, check=True
+    ).stdout
+    text = " ".join(taken.split())
+
+    assert "Statement of variations and open requests" in text
+    assert "Anticipated final sum 677 820.50 What the job comes to" in text
+    assert "V-05 Handrail in larch instead of steel Approved 2026-05-11" in text
+    assert "Page 3 of 3" in text
