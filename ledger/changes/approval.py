@@ -13,12 +13,12 @@ from ledger.changes.baseline import (
     standing_rate,
 )
 from ledger.changes.freeze import hours
+from ledger.changes.job_baseline import CellFacts, JobBaseline
 from ledger.changes.requests import Change
 from ledger.domain.allocation import allocated
 from ledger.domain.change_life import ChangeState, Event
 from ledger.domain.plan import adjusted, spread_over_days
 from ledger.errors import Refused
-from ledger.performance.baseline import CellFacts, JobBaseline
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 
@@ -43,7 +43,8 @@ class Approver:
         frozen = freeze_day(self.book, self.job)
         if event.day < frozen:
             raise Refused(
-                f"{change.code}: approved on {event.day}, before the baseline was frozen on {frozen}"
+                f"{change.code}: approved on {event.day}, before the baseline was frozen "
+                f"on {frozen}"
             )
         baseline = JobBaseline(self.book, self.job, event.day)
         lines = change.lines.get(event.revision, [])

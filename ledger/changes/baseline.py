@@ -18,7 +18,7 @@ WITHOUT_PLAN = frozenset({"contingency", "reserve"})
 
 @dataclass(frozen=True)
 class Source:
-    """Why budgets move: freeze, approval, omission, stop or baseline_change, and what it refers to."""
+    """Why budgets move (freeze, approval, omission, stop, baseline_change), and by what."""
 
     job: str
     source: str

@@ -14,10 +14,10 @@ from ledger.changes.baseline import (
     standing_rate,
 )
 from ledger.changes.freeze import hours
+from ledger.changes.job_baseline import CellFacts, JobBaseline
 from ledger.domain.allocation import allocated
 from ledger.domain.plan import adjusted, spread_over_days
 from ledger.errors import Refused
-from ledger.performance.baseline import CellFacts, JobBaseline
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 

@@ -51,14 +51,22 @@ class Change:
         return "percent_complete"
 
 
-def changes_of(book: Book, job: str) -> dict[str, Change]:
-    """Return the job's changes by code, in the order they were requested."""
-    rows = book.records("changes_known", job=job)
+YARD = ("changes_known", "change_lines_known", "change_events_known")
+OWNER = ("owner/changes", "owner/change_lines", "owner/change_events")
+
+
+def changes_of(book: Book, job: str, asked: tuple[str, str, str] = YARD) -> dict[str, Change]:
+    """Return the job's changes by code, in the order they were requested.
+
+    `asked` are the queries: the yard's own, or those that an owner's page may use.
+    """
+    requests, lines, events = asked
+    rows = book.records(requests, job=job)
     changes = {row["change"]: Change(row["change"], row) for row in rows}
-    for row in book.records("change_lines_known", job=job):
+    for row in book.records(lines, job=job):
         if row["change"] in changes:
             changes[row["change"]].lines[row["revision"]].append(row)
-    for row in book.records("change_events_known", job=job):
+    for row in book.records(events, job=job):
         if row["change"] in changes:
             changes[row["change"]].records.append(row)
             changes[row["change"]].events.append(event_of(row))

@@ -30,7 +30,7 @@ def allocated(total: int, weights: Sequence[int]) -> list[int]:
 
 
 def spread(total: int, weights: Sequence[int]) -> list[int]:
-    """Return `total` spread by weights so that each running total is rounded and the last is exact."""
+    """Return `total` spread by weights: each running total is rounded, the last is exact."""
     whole = sum(weights)
     if not whole:
         return []

@@ -115,8 +115,8 @@ class ShareAt:
         self.technique = technique
         self.measures = sorted(measures, key=lambda each: (each.day, each.recorded))
 
-    def on(self, day: date, by_batch: int | None = None) -> Fraction:
-        """Return the share by `day`; `by_batch` also lets in what that batch already knew."""
+    def on(self, day: date) -> Fraction:
+        """Return the share by `day`, 0 to 1."""
         return share_of(self.technique, self.measures, day)
 
     def last(self, day: date) -> Measurement | None:
@@ -128,16 +128,17 @@ class ShareAt:
 def earned(
     shares: ShareAt, changes: Sequence[BudgetChange], day: date, scope_day: date | None = None
 ) -> Earned:
-    """Return budget and EV by `day` under the budgets that count by `scope_day` (`day` if left out).
+    """Return budget and EV by `day` under the budgets that count by `scope_day`, else by `day`.
 
-    EV = budget x share until the budget changes; from then what is earned stays, and the rest of the
-    budget is earned by the rest of the share. Percent complete takes the percent of the budget in
-    force at the measurement, never below what was earned at the last change. The first budget is
-    no change. EV is rounded to the ms, half away from zero, and never above the budget.
+    EV = budget x share until the budget changes; from then what is earned stays, and the rest of
+    the budget is earned by the rest of the share. Percent complete takes the percent of the budget
+    in force at the measurement, never below what was earned at the last change. The first budget
+    is no change. EV is rounded to the ms, half away from zero, and never above the budget.
     """
     counted = _by_day([each for each in changes if each.counts_from <= (scope_day or day)])
     point = _Point(ZERO, ZERO, 0, 0)
-    budget_ms, budget_cost = 0, _cost_zero()
+    budget_ms = 0
+    budget_cost: int | None = 0
     for step, change in enumerate(counted):
         if step:
             at = min(day, change.counts_from)
@@ -148,10 +149,6 @@ def earned(
         )
     point = _advance(shares, counted, (budget_ms, budget_cost), point, day)
     return Earned(budget_ms, point.ms, budget_cost, point.cost)
-
-
-def _cost_zero() -> int | None:
-    return 0
 
 
 def _by_day(changes: Sequence[BudgetChange]) -> list[BudgetChange]:

@@ -1,7 +1,7 @@
 """The figures of earned value for one row: indices, forecasts by their formulas, to-complete.
 
-Source of the formulas: EIA-748; GAO-20-195G, ch. 18; Lester, ch. 32. Amounts are whole units (ms, or
-ms x 1/10000 of the currency); None is an amount that is not defined.
+Source of the formulas: EIA-748; GAO-20-195G, ch. 18; Lester, ch. 32. Amounts are whole units (ms,
+or ms x 1/10000 of the currency); None is an amount that is not defined.
 """
 
 from collections.abc import Sequence
@@ -42,7 +42,8 @@ NO_EV = "nothing is earned yet"
 NO_BUDGET = "there is no budget"
 NO_PV = "nothing is planned yet"
 SPENT = "the target is spent already"
-NO_RECENT = "nothing was earned or booked in the last four week ends"
+NO_RECENT_AC = "nothing was booked in the four weeks to the last week end"
+NO_RECENT_EV = "nothing was earned in the four weeks to the last week end"
 NO_OWN = "an open part has no estimate to complete that is at most four weeks old"
 NO_MEASURED = "nothing but level of effort"
 
@@ -82,8 +83,9 @@ class Row:
         late = self.undefined.get("spi", NO_EV)
         self._put("eac_budget_rate", s.ac + rest)
         self._put("eac_cpi", Fraction(s.bac) / cpi if cpi else None, missing)
-        both = cpi * spi if cpi and spi else None
-        self._put("eac_cpi_spi", s.ac + rest / both if both else None, missing if not cpi else late)
+        both = Fraction(cpi) * Fraction(spi) if cpi and spi else None
+        product = s.ac + Fraction(rest) / both if both else None
+        self._put("eac_cpi_spi", product, late if cpi else missing)
         weighted = None
         if cpi is not None and spi is not None:
             weighted = Fraction(4, 5) * cpi + Fraction(1, 5) * spi
@@ -93,7 +95,8 @@ class Row:
             missing if cpi is None else late,
         )
         rate = Fraction(recent.ev, recent.ac) if recent.ac and s.bac else None
-        self._put("eac_recent", s.ac + rest / rate if rate else None, NO_RECENT)
+        why = NO_BUDGET if not s.bac else NO_RECENT_EV if recent.ac else NO_RECENT_AC
+        self._put("eac_recent", s.ac + rest / rate if rate else None, why)
         self._put("eac_own_estimate", outlook.own, NO_OWN)
 
     def _to_complete(self, s: Sums, outlook: Outlook) -> None:

@@ -111,7 +111,7 @@ class Marks:
 
 @dataclass(frozen=True)
 class ChangeStanding:
-    """What decides who bears a change: its price, instruction, basis, and whether it is approved."""
+    """What decides who bears a change: price, instruction, basis, and whether it is approved."""
 
     price: str
     instruction: str
@@ -135,7 +135,8 @@ def bearers_of_variation(standing: ChangeStanding, part: PartAmounts) -> dict[st
     """Return who bears a variation's forecast.
 
     No charge: the yard. Daywork: the owner, as far as an agreed cap allows. Fixed price: the owner
-    bears what was approved less what was omitted, and abortive hours after a stop; the yard the rest.
+    bears what was approved less what was omitted, and abortive hours after a stop; the yard the
+    rest.
     """
     net = part.approved - part.omitted
     if standing.basis == "no_charge":

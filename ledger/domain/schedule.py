@@ -39,7 +39,7 @@ def earned_schedule(planned: Sequence[int], earned: int, budget: int) -> Fractio
 def time_figures(
     plan: dict[date, int], earned: int, calendar: WorkCalendar, day: date
 ) -> TimeFigures:
-    """Return the time figures by `day` of a plan by day (level of effort left out) and what is earned."""
+    """Return the time figures by `day`; plan and earned are without level of effort."""
     budget = sum(plan.values())
     days = sorted(d for d, ms in plan.items() if ms)
     if not days or budget <= 0:

@@ -1,54 +1,110 @@
-"""Time booked in a job by place and trade worked, and what it cost."""
+"""Time booked in a job by place and trade worked, and what it cost: sums over columns."""
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
+from typing import TYPE_CHECKING
 
 from ledger.store.book import Book
 
+if TYPE_CHECKING:
+    import polars as pl
+
 NON_PRODUCTIVE = "non_productive"
 UNTAGGED = "untagged"
+NAMES = ("part", "cause", "rework", "trade", "day", "ms", "cost", "unrated_ms", "unrated_worker")
 
 
 @dataclass(frozen=True)
-class Booked:
-    """Time of one place, trade and day: ms and cost units (None without a rate)."""
+class CellActual:
+    """What one place and trade took: whole units to date, of it rework, and of the recent weeks."""
 
     part: str
     trade: str | None
-    day: date
-    cause: str | None
-    rework: str | None
-    ms: int
-    cost: int | None
+    amount: int
+    rework: int
+    recent: int
 
 
 class Actuals:
-    """What was booked in a job by a day."""
+    """What was booked in a job by a day, in ms or in cost units (ms x 1/10000)."""
 
-    def __init__(self, book: Book, job: str, status_date: date) -> None:
-        self.rows: list[Booked] = []
-        self.missing_rate: str | None = None
-        for row in book.records("actual_by_part", job=job, status_date=status_date):
-            self._add(row)
+    def __init__(self, book: Book, job: str, status_date: date, unit: str) -> None:
+        import polars as pl
 
-    def _add(self, row: dict[str, Any]) -> None:
-        cost = None if row["unrated_ms"] else int(row["cost"])
-        if cost is None and self.missing_rate is None:
-            self.missing_rate = f"worker {row['unrated_worker']} has no rate on {row['day']}"
-        self.rows.append(
-            Booked(
-                row["part"],
-                row["trade"],
-                row["day"],
-                row["cause"],
-                row["rework"],
-                int(row["ms"]),
-                cost,
-            )
+        rows = book.rows("actual_by_part", job=job, status_date=status_date)
+        cells = [(*row[:5], *map(int, row[5:8]), row[8]) for row in rows]
+        kinds = [*[pl.String] * 4, pl.Date, *[pl.Int128] * 3, pl.String]
+        schema = dict(zip(NAMES, kinds, strict=True))
+        amount = pl.col("ms" if unit == "hours" else "cost").alias("amount")
+        self.frame = pl.DataFrame(cells, schema=schema, orient="row").with_columns(amount)
+
+    @property
+    def missing_rate(self) -> str | None:
+        """Return the first worker and day without a rate, in words; None when all have one."""
+        import polars as pl
+
+        found = self.frame.filter(pl.col("unrated_ms") > 0).sort("day", "unrated_worker")
+        if found.is_empty():
+            return None
+        row = found.row(0, named=True)
+        return f"worker {row['unrated_worker']} has no rate on {row['day']}"
+
+    @property
+    def total(self) -> int:
+        """Return all that was booked."""
+        return int(self.frame["amount"].sum())
+
+    @property
+    def parts(self) -> set[str]:
+        """Return the places that time was booked to."""
+        return set(self.frame["part"].to_list())
+
+    def by_cell(self, after: date, upto: date) -> list[CellActual]:
+        """Return what each place and trade took; recent is after the one day up to the other."""
+        import polars as pl
+
+        amount = pl.col("amount")
+        recent = (pl.col("day") > after) & (pl.col("day") <= upto)
+        grouped = self.frame.group_by("part", "trade", maintain_order=True).agg(
+            amount.sum(),
+            amount.filter(pl.col("rework").is_not_null()).sum().alias("rework"),
+            amount.filter(recent).sum().alias("recent"),
         )
+        return [CellActual(*row) for row in grouped.rows()]
 
-    def where(self, keep: Callable[[Booked], bool]) -> list[Booked]:
-        """Return the rows for which `keep` is true."""
-        return [row for row in self.rows if keep(row)]
+    def of_part(self, part: str) -> int:
+        """Return what one place took."""
+        import polars as pl
+
+        return self._sum(pl.col("part") == part)
+
+    def of_trades(self, part: str, trades: list[str | None], day: date) -> int:
+        """Return what some trades of a part took by a day."""
+        import polars as pl
+
+        chosen = pl.col("trade").is_in(trades, nulls_equal=True)
+        return self._sum((pl.col("part") == part) & chosen & (pl.col("day") <= day))
+
+    def _sum(self, condition: "pl.Expr") -> int:
+        return int(self.frame.filter(condition)["amount"].sum())
+
+    def lost_by_cause(self) -> list[tuple[str | None, int]]:
+        """Return time without product by its cause."""
+        import polars as pl
+
+        return self._by("cause", pl.col("part") == NON_PRODUCTIVE)
+
+    def rework_by_cause(self, besides: list[str]) -> list[tuple[str | None, int]]:
+        """Return rework by its cause, of all places but those named and time lost or untagged."""
+        import polars as pl
+
+        left_out = [*besides, NON_PRODUCTIVE, UNTAGGED]
+        of_work = ~pl.col("part").is_in(left_out) & pl.col("rework").is_not_null()
+        return self._by("rework", of_work)
+
+    def _by(self, column: str, condition: "pl.Expr") -> list[tuple[str | None, int]]:
+        import polars as pl
+
+        chosen = self.frame.filter(condition)
+        grouped = chosen.group_by(column, maintain_order=True).agg(pl.col("amount").sum())
+        return [(cause, int(amount)) for cause, amount in grouped.rows()]

@@ -5,6 +5,10 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
 
+from ledger.changes.baseline import standard_rate
+from ledger.changes.job_baseline import LOE, TAKEN_OUT, CellFacts, JobBaseline, Key
+from ledger.domain.allocation import rounded
+from ledger.domain.earned_value import Measurement, is_finished
 from ledger.domain.forecast import (
     Efficiency,
     Part,
@@ -15,8 +19,7 @@ from ledger.domain.forecast import (
 from ledger.domain.measures import Outlook, Recent, Row, Sums, total
 from ledger.domain.schedule import TimeFigures, time_figures
 from ledger.errors import Refused
-from ledger.performance.actuals import NON_PRODUCTIVE, UNTAGGED, Actuals, Booked
-from ledger.performance.baseline import LOE, TAKEN_OUT, CellFacts, JobBaseline, Key
+from ledger.performance.actuals import NON_PRODUCTIVE, UNTAGGED, Actuals, CellActual
 from ledger.store.book import Book
 
 FOUR_WEEKS = timedelta(days=28)
@@ -75,7 +78,7 @@ class Measured:
         self.book, self.job, self.scope = book, job, scope
         self.day = scope.status_date
         self.baseline = JobBaseline(book, job, self.day)
-        self.actuals = Actuals(book, job, self.day)
+        self.actuals = Actuals(book, job, self.day, scope.unit)
         self.states = {
             code: change.state(self.day) for code, change in self.baseline.changes.items()
         }
@@ -97,10 +100,6 @@ class Measured:
             return ms
         assert cost is not None
         return cost
-
-    def booked_amount(self, rows: list[Booked]) -> int:
-        """Return what the rows sum to."""
-        return sum(self.amount(row.ms, row.cost) for row in rows)
 
     def _why_no_cost(self) -> str | None:
         if self.actuals.missing_rate:
@@ -131,7 +130,7 @@ class Measured:
                 self._measure_contingency(facts)
             elif facts.package_kind in MEASURED_KINDS and not self.left_out(facts.part):
                 self._measure_cell(facts)
-        for row in self.actuals.rows:
+        for row in self.actuals.by_cell(*self.recent_span):
             if not self.left_out(row.part):
                 self._add_actual(row)
 
@@ -154,14 +153,12 @@ class Measured:
             self.cells[key] = cell
         return self.cells[key]
 
-    def _is_finished(self, part: str, measures: list[object]) -> bool:
+    def _is_finished(self, part: str, measures: list[Measurement]) -> bool:
         if part in self.states and (
             self.states[part].complete or self.states[part].stopped_on is not None
         ):
             return True
-        from ledger.domain.earned_value import is_finished
-
-        return is_finished(measures, self.day)  # type: ignore[arg-type]
+        return is_finished(measures, self.day)
 
     def _measure_cell(self, facts: CellFacts) -> None:
         original = self.scope.original
@@ -193,35 +190,36 @@ class Measured:
         last = end if end == self.day else end - timedelta(days=7)
         return last - FOUR_WEEKS, last
 
-    def _add_actual(self, row: Booked) -> None:
+    def _add_actual(self, row: CellActual) -> None:
         if row.part in {NON_PRODUCTIVE, UNTAGGED}:
             kind = row.part
         else:
             kind = "variation" if self.is_variation(row.part) else "work"
         cell = self._cell(row.part, row.trade, kind)
-        amount = self.amount(row.ms, row.cost)
-        cell.ac += amount
-        if row.rework and kind in {"work", "variation"}:
-            cell.rework += amount
-        first, last = self.recent_span
-        if first < row.day <= last:
-            cell.recent_ac += amount
+        cell.ac = row.amount
+        cell.rework = row.rework if kind in {"work", "variation"} else 0
+        cell.recent_ac = row.recent
 
     # -- forecast ----------------------------------------------------------------------------
 
     def _time(self) -> TimeFigures:
         plan: dict[date, int] = defaultdict(int)
         earned = 0
+        original = self.scope.original
         for facts in self.baseline.cells.values():
             measured = facts.package_kind in MEASURED_KINDS and not self.left_out(facts.part)
             if not measured or self._is_level_of_effort(facts):
                 continue
-            chosen = facts.original_plan if self.scope.original else facts.plan
-            for day, (ms, _) in chosen.items():
-                plan[day] += ms
-            now = self.baseline.earned(facts, self.day, original=self.scope.original)
-            earned += now.earned_ms
+            chosen = facts.original_plan if original else facts.plan
+            for day, (ms, cost) in chosen.items():
+                plan[day] += self._time_amount(ms, cost)
+            now = self.baseline.earned(facts, self.day, original=original)
+            earned += self._time_amount(now.earned_ms, now.earned_cost)
         return time_figures(plan, earned, self.baseline.calendar, self.day)
+
+    def _time_amount(self, ms: int, cost: int | None) -> int:
+        """Return the amount time is measured in; in hours while cost is not defined."""
+        return ms if self.undefined_cost else self.amount(ms, cost)
 
     def _is_level_of_effort(self, facts: CellFacts) -> bool:
         of_work = facts.package_kind in {"work", "variation"}
@@ -287,10 +285,7 @@ class Measured:
                 self._apply_own(chosen, day, to_complete)
 
     def _apply_own(self, cells: list[Cell], day: date, to_complete_ms: int) -> None:
-        keys = {(cell.part, cell.trade) for cell in cells}
-        then = self.booked_amount(
-            self.actuals.where(lambda row: (row.part, row.trade) in keys and row.day <= day)
-        )
+        then = self.actuals.of_trades(cells[0].part, [cell.trade for cell in cells], day)
         amount = self._estimate_amount(cells, to_complete_ms)
         forecasts = by_own_estimate([cell.as_part for cell in cells], then, amount)
         for cell, forecast in zip(cells, forecasts, strict=True):
@@ -306,7 +301,7 @@ class Measured:
         ]
         budget_ms = sum(change.ms for f in facts for change in f.changes)
         cost = sum(change.cost or 0 for f in facts for change in f.changes)
-        return round_half(Fraction(ms * cost, budget_ms)) if budget_ms else 0
+        return rounded(Fraction(ms * cost, budget_ms)) if budget_ms else 0
 
     # -- rows --------------------------------------------------------------------------------
 
@@ -332,7 +327,7 @@ class Measured:
 
     def outside(self, code: str) -> tuple[int, int, int]:
         """Return added budget, AC and forecast of a change that is not approved."""
-        actual = self.booked_amount(self.actuals.where(lambda row: row.part == code))
+        actual = self.actuals.of_part(code)
         state = self.states[code]
         if state.instruction == "none":
             return 0, actual, actual
@@ -340,8 +335,6 @@ class Measured:
         return added, actual, actual if state.instruction == "stopped" else max(added, actual)
 
     def _added(self, code: str) -> int:
-        from ledger.changes.baseline import standard_rate
-
         change = self.baseline.changes[code]
         added = change.added_ms(change.latest_revision(self.day))
         if self.scope.unit == "hours":
@@ -359,8 +352,8 @@ class Measured:
     @property
     def all_outside(self) -> list[str]:
         """Return every change not approved that was requested or has time booked."""
-        booked = {row.part for row in self.actuals.rows}
-        wanted = set(self.unapproved) | {c for c in booked if self.is_outside(c)}
+        booked = {part for part in self.actuals.parts if self.is_outside(part)}
+        wanted = set(self.unapproved) | booked
         return sorted(wanted)
 
 
@@ -371,10 +364,3 @@ def _sum(cells: list[Cell]) -> Sums:
         sum(c.ev for c in cells),
         sum(c.ac for c in cells),
     )
-
-
-def round_half(value: Fraction) -> int:
-    """Return the nearest whole unit, half away from zero."""
-    from ledger.domain.allocation import rounded
-
-    return rounded(value)

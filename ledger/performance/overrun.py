@@ -18,10 +18,17 @@ from ledger.domain.overrun import (
     steps,
 )
 from ledger.errors import Refused
-from ledger.performance.actuals import NON_PRODUCTIVE, UNTAGGED, Booked
+from ledger.performance.actuals import NON_PRODUCTIVE, UNTAGGED
 from ledger.performance.measure import Cell, Measured, Scope
 from ledger.performance.report import default_status_date
 from ledger.store.book import Book
+
+# Why the yard bears hours.
+ORIGINAL_WORK = "over_under_on_original_work"
+VARIATIONS = "over_under_on_variations"
+REWORK = "rework"
+NO_CHARGE = "no_charge_variations"
+DECLINED = "declined_or_withdrawn"
 
 
 @dataclass(frozen=True)
@@ -34,6 +41,8 @@ class Overrun:
     steps: Steps
     asked_by: dict[str, int]
     borne_by: dict[str, int]
+    asked_in_changes: int
+    borne_by_yard: dict[str, int]
 
 
 def overrun(book: Book, job: str, status_date: date | None, unit: str = "hours") -> Overrun:
@@ -54,6 +63,9 @@ class _Explained:
         self.measured = measured
         self.basis: str = measured.baseline.card["contract_basis"]
         self.asked, self.borne = Marks(ASKED_BY), Marks(BORNE_BY)
+        # What the owner asked for by requests alone, and what the yard bears, by reason.
+        self.asked_in_changes = 0
+        self.yard: dict[str, int] = {}
         self.causes = {row["name"]: row["value"] for row in measured.book.current("setting")}
 
     def result(self) -> Overrun:
@@ -82,12 +94,14 @@ class _Explained:
         grown = told.amounts["anticipated_final"] - told.amounts["original_budget"]
         asked, borne = self.asked.listed(), self.borne.listed()
         assert sum(asked.values()) == grown == sum(borne.values())
-        return Overrun(m.job, m.day, m.scope.unit, told, asked, borne)
+        return Overrun(
+            m.job, m.day, m.scope.unit, told, asked, borne, self.asked_in_changes, self.yard
+        )
 
     def _mark_work(self, work: list[PartAmounts]) -> None:
         over = sum(part.over for part in work)
         self.asked.add("yard", over)
-        self.borne.add("owner" if self.basis == "time_charge" else "yard", over)
+        self._bear("owner" if self.basis == "time_charge" else "yard", over, ORIGINAL_WORK)
 
     def _mark_variations(self, cells: list[Cell]) -> None:
         parts: dict[str, list[PartAmounts]] = {}
@@ -95,9 +109,11 @@ class _Explained:
             parts.setdefault(cell.part, []).append(_amounts(cell))
         for code, amounts in parts.items():
             whole = _total(amounts)
-            self.asked.add(self._origin(code), whole.forecast)
-            for mark, amount in bearers_of_variation(self._standing(code), whole).items():
-                self.borne.add(mark, amount)
+            self._ask(code, whole.forecast)
+            standing = self._standing(code)
+            reason = NO_CHARGE if standing.basis == "no_charge" else VARIATIONS
+            for mark, amount in bearers_of_variation(standing, whole).items():
+                self._bear(mark, amount, reason)
 
     def _mark_omissions(self) -> None:
         m = self.measured
@@ -106,37 +122,43 @@ class _Explained:
             amount = m.amount(int(row["ms"]), int(row["cost"]))
             if m.is_variation(row["part"]):
                 continue
-            self.asked.add(self._origin(row["change"]), amount)
+            self._ask(row["change"], amount)
             charged = self._standing(row["change"]).basis != "no_charge"
-            self.borne.add("owner" if charged else "yard", amount)
+            self._bear("owner" if charged else "yard", amount, NO_CHARGE)
 
     def _mark_rework(self) -> None:
         m = self.measured
-        for row in m.actuals.rows:
-            of_work = row.part not in {NON_PRODUCTIVE, UNTAGGED} and row.part not in m.states
-            if row.rework and of_work:
-                self._mark_cause(row.rework, m.amount(row.ms, row.cost))
+        for cause, amount in m.actuals.rework_by_cause(list(m.states)):
+            self._mark_cause(cause or "", amount, REWORK)
 
-    def _mark_cause(self, cause: str, amount: int) -> None:
+    def _ask(self, code: str, amount: int) -> None:
+        origin = self._origin(code)
+        self.asked.add(origin, amount)
+        self.asked_in_changes += amount if origin == "owner" else 0
+
+    def _bear(self, mark: str, amount: int, reason: str) -> None:
+        self.borne.add(mark, amount)
+        if mark == "yard" and amount:
+            self.yard[reason] = self.yard.get(reason, 0) + amount
+
+    def _mark_cause(self, cause: str, amount: int, reason: str) -> None:
         self.asked.add(self.causes.get(f"causes.{cause}.asked_by", "yard"), amount)
         borne = self.causes.get(f"causes.{cause}.borne_by", "yard")
         # What the owner should bear is not his until a change is raised.
-        self.borne.add("undecided" if borne == "owner" else borne, amount)
+        self._bear("undecided" if borne == "owner" else borne, amount, reason)
 
     def _mark_outside(self, finals: dict[str, int]) -> None:
         for code, final in finals.items():
-            self.asked.add(self._origin(code), final)
-            self.borne.add(bearer_of_unapproved(self._standing(code)), final)
+            self._ask(code, final)
+            self._bear(bearer_of_unapproved(self._standing(code)), final, DECLINED)
 
     def _mark_other(self) -> None:
-        m = self.measured
-        for row in m.actuals.where(_lost_or_untagged):
-            amount = m.amount(row.ms, row.cost)
-            if row.part == UNTAGGED:
-                self.asked.add("yard", amount)
-                self.borne.add("undecided", amount)
-            else:
-                self._mark_cause(row.cause or "", amount)
+        actuals = self.measured.actuals
+        for cause, amount in actuals.lost_by_cause():
+            self._mark_cause(cause or "", amount, NON_PRODUCTIVE)
+        untagged = actuals.of_part(UNTAGGED)
+        self.asked.add("yard", untagged)
+        self.borne.add("undecided", untagged)
 
     def _origin(self, code: str) -> str:
         return str(self.measured.baseline.changes[code].facts["origin"])
@@ -151,10 +173,6 @@ class _Explained:
             state.approved,
             state.not_to_exceed,
         )
-
-
-def _lost_or_untagged(row: Booked) -> bool:
-    return row.part in {NON_PRODUCTIVE, UNTAGGED}
 
 
 def _other(cells: list[Cell]) -> dict[str, int]:

@@ -87,17 +87,13 @@ def performance(book: Book, asked: Asked) -> Performance:
         granted,
         incomplete_reasons(book, measured),
         {} if defined else {"anticipated_final": why or ""},
-        _job_booked(measured) if defined else None,
+        measured.actuals.total if defined else None,
     )
 
 
 def _undefined_row(asked: Asked, why: str) -> PerformanceRow:
     key = asked.job if asked.by == "job" else "all"
     return PerformanceRow(key, dict.fromkeys(ORDER), dict.fromkeys(ORDER, why))
-
-
-def _job_booked(measured: Measured) -> int:
-    return measured.booked_amount(measured.actuals.rows)
 
 
 def _rows(measured: Measured, by: str) -> list[PerformanceRow]:
@@ -107,6 +103,7 @@ def _rows(measured: Measured, by: str) -> list[PerformanceRow]:
     else:
         for cell in sorted(measured.cells.values(), key=lambda c: (c.part, c.trade or "")):
             groups.setdefault(_key(cell, by), []).append(cell)
+        groups |= {key: groups.get(key, []) for key in (NON_PRODUCTIVE, UNTAGGED)}
     last = (NON_PRODUCTIVE, UNTAGGED)
     ordered = sorted(groups.items(), key=lambda pair: (pair[0] in last, pair[0]))
     return [_as_row(key, measured.row(cells)) for key, cells in ordered]

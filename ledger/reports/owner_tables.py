@@ -21,8 +21,6 @@ ROW_KINDS = {
     "contract_sum": "plain",
     "submitted_not_added": "aside",
 }
-
-
 GROUPS = {
     "approved": "Approved variations",
     "instructed": "Requests instructed, price not agreed",
@@ -105,8 +103,8 @@ def sum_meaning(step: str, view: OwnerVariations) -> str:
     return words
 
 
-def money(head: str, job: Job, missing: str = "–") -> Column:
-    return Column(head, "money", cut(job.currency, NAME_LENGTH), missing)
+def money(head: str, job: Job) -> Column:
+    return Column(head, "money", cut(job.currency, NAME_LENGTH))
 
 
 def awaiting_table(view: OwnerVariations) -> Table:

@@ -47,6 +47,8 @@ def macros() -> Iterator[str]:
         yield _macro(f"known_{table.name}", f"SELECT * FROM {table.name} WHERE batch <= upto")
         if table.key or table.whole:
             yield _macro(f"current_{table.name}", _current(table))
+    for name, select in OWNER_MACROS.items():
+        yield _macro(name, select)
 
 
 def _current(table: Table) -> str:
@@ -58,6 +60,28 @@ def _current(table: Table) -> str:
             " ORDER BY batch DESC, row DESC) = 1"
         )
     return f"SELECT * FROM known_{table.name}(upto) QUALIFY {newest}"
+
+
+# What an owner's page may read: no cost, no pay, no worker, no note, and no other yard's setting.
+OWNER_MACROS = {
+    "owner_setting": "SELECT name, value FROM current_setting(upto)"
+    " WHERE name LIKE 'yard.%' OR name = 'book.rehearsal'",
+    "owner_job": "SELECT job, title, owner, contract_sum, contract_date, owner_sees_overrun"
+    " FROM current_job(upto)",
+    "owner_change": "SELECT job, change, title, requested_by, requested_on, change_basis,"
+    " coalesce(origin, 'owner') AS origin, description, decision_needed_by, days_requested"
+    " FROM current_change(upto)",
+    "owner_change_line": "SELECT job, change, revision, position, price_kind, description, trade,"
+    " ms, quantity, unit, unit_price, work_package, planned_start, planned_finish, technique"
+    " FROM current_change_line(upto)",
+    "owner_change_event": "SELECT batch, row, job, change, event, day, person, revision, reference,"
+    " valid_until, rough, not_to_exceed, days_granted FROM current_change_event(upto)",
+    "owner_charge_rate": "SELECT job, trade, grade, effective_from, charge_per_hour"
+    " FROM current_charge_rate(upto)",
+    "owner_change_hours": "SELECT job, reference AS change, ms, counts_from"
+    " FROM known_budget_posting(upto) WHERE source IN ('approval', 'omission', 'stop')",
+    "owner_package": "SELECT job, work_package, trade, budget_ms FROM current_work_package(upto)",
+}
 
 
 def _macro(name: str, select: str) -> str:

@@ -56,7 +56,7 @@ def _identifier(name: str) -> str:
 
 
 def _starts(file: CsvFile) -> tuple[list[int], int]:
-    """Return the line of each record and the number of empty lines; checks that each has as many cells as the head."""
+    """Return the line of each record and the number of empty lines; each fits the head."""
     reader = csv.reader(io.StringIO(file.text), strict=True)
     starts: list[int] = []
     last = empty = 0
@@ -90,7 +90,9 @@ def _add_lines(book: Book, file: CsvFile, names: Sequence[str], starts: list[int
     book.execute(
         "CREATE TEMP TABLE staged_raw AS"
         f" SELECT NULL::BIGINT AS line_batch, NULL::BIGINT AS line_row,"
-        f" ($starts::BIGINT[])[c.rowid + 1] AS line, to_json({{{packed}}})::VARCHAR AS raw,"
+        # Row ids of a table made in this transaction do not begin at 0.
+        " ($starts::BIGINT[])[c.rowid - (SELECT min(rowid) FROM staged_csv) + 1] AS line,"
+        f" to_json({{{packed}}})::VARCHAR AS raw,"
         f" $default_job::VARCHAR AS default_job, {wanted}"
         f" FROM staged_csv AS c WHERE NOT ({blank})",
         {"starts": starts, "default_job": file.default_job},

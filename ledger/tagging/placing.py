@@ -6,7 +6,7 @@ from ledger.store.book import Book
 
 
 def post_places(book: Book, batch: Batch) -> int:
-    """Post what moves every entry to the place its code and the rules give it; return how many rows.
+    """Post what moves every entry to the place its code and the rules give; return the rows.
 
     Loading twice posts nothing the second time.
     """

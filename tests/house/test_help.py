@@ -1,4 +1,7 @@
-"""The help, the README's listing and the commands say the same, and help comes at once."""
+"""The help, the README's listing and the commands say the same, and help comes at once.
+
+Run as a program, this file puts the program's own listing into the README.
+"""
 
 import ast
 import difflib
@@ -14,6 +17,7 @@ import typer
 from ledger.cli.main import app
 
 ROOT = Path(__file__).resolve().parents[2]
+README = ROOT / "README.md"
 BEGIN, END = "<!-- commands -->\n", "<!-- end of commands -->"
 HEAVY = ["duckdb", "polars", "weasyprint", "jinja2", "openpyxl", "pandas"]
 
@@ -54,8 +58,7 @@ def first_line(command: Any) -> str:
 
 def readme_listing() -> str:
     """Return what the README has between its two marks."""
-    text = (ROOT / "README.md").read_text(encoding="utf-8")
-    return text.partition(BEGIN)[2].partition(END)[0]
+    return README.read_text(encoding="utf-8").partition(BEGIN)[2].partition(END)[0]
 
 
 def test_help_imports_nothing_heavy() -> None:
@@ -100,3 +103,9 @@ def test_the_readme_lists_every_command() -> None:
     )
 
     assert difference == []
+
+
+if __name__ == "__main__":
+    before, _, rest = README.read_text(encoding="utf-8").partition(BEGIN)
+    after = rest.partition(END)[2]
+    README.write_text(f"{before}{BEGIN}{listing()}{END}{after}", encoding="utf-8")

@@ -23,10 +23,10 @@ WEEKS = range(1, 12)
 PLANNED = 9
 
 
-@pytest.fixture
-def job(yard):
+@pytest.fixture(scope="module")
+def job(new_yard):
     """The published job, planned by a file, measured in units, without a sheet."""
-    job = PublishedJob(yard, week_day(PLANNED))
+    job = PublishedJob(new_yard(), week_day(PLANNED))
     whole = package(
         "WORK",
         "150",

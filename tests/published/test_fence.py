@@ -18,10 +18,10 @@ SIDES = {"S1": ("100", "10"), "S2": ("100", "12"), "S3": ("50", "6"), "S4": ("0"
 SCALE = {"cost": 1, "hours": Fraction(1, 100)}
 
 
-@pytest.fixture
-def job(yard):
+@pytest.fixture(scope="module")
+def job(new_yard):
     """The fence at the end of day 3."""
-    job = PublishedJob(yard, week_day(1, 4))
+    job = PublishedJob(new_yard(), week_day(1, 4))
     job.load(
         "estimate",
         [

@@ -82,12 +82,23 @@ FOUR = {
 SCALE = {"cost": 1, "hours": Fraction(1, 100)}
 
 
+@pytest.fixture(scope="module")
+def by_index(new_yard):
+    """The data set without its own estimate."""
+    return single(new_yard(), "40", planned="30", earned="20", spent="25")
+
+
+@pytest.fixture(scope="module")
+def by_own_estimate(new_yard):
+    """The data set with its own estimate to complete."""
+    return single(new_yard(), "40", planned="30", earned="20", spent="25", own="30")
+
+
 @pytest.mark.parametrize("unit", ["cost", "hours"])
-@pytest.mark.parametrize("own", ["", "30"])
-def test_formulas_on_one_data_set(yard, unit, own):
+@pytest.mark.parametrize("data_set", ["by_index", "by_own_estimate"])
+def test_formulas_on_one_data_set(request, data_set, unit):
     """E10: the formulas give the printed forecasts, with an own estimate and without."""
-    job = single(yard, "40", planned="30", earned="20", spent="25", own=own)
-    row = job.row(STATUS, "--in", unit)
+    row = request.getfixturevalue(data_set).row(STATUS, "--in", unit)
 
     assert taken(row, 4, *FOUR) == {
         key: rounded(amount * SCALE[unit], 4) for key, amount in FOUR.items()
@@ -99,10 +110,9 @@ def test_formulas_on_one_data_set(yard, unit, own):
 
 
 @pytest.mark.parametrize("unit", ["cost", "hours"])
-def test_without_own_estimate_the_index_forecasts(yard, unit):
+def test_without_own_estimate_the_index_forecasts(by_index, unit):
     """E10: the forecast is 5,000 and the index to reach it 0.8; the own estimate is undefined."""
-    job = single(yard, "40", planned="30", earned="20", spent="25")
-    row = job.row(STATUS, "--in", unit)
+    row = by_index.row(STATUS, "--in", unit)
 
     assert rounded(row["eac"], 4) == rounded(5000 * SCALE[unit], 4)
     assert rounded(row["tcpi_eac"], 6) == Decimal("0.8")
@@ -111,10 +121,9 @@ def test_without_own_estimate_the_index_forecasts(yard, unit):
 
 
 @pytest.mark.parametrize("unit", ["cost", "hours"])
-def test_own_estimate_comes_before_the_index(yard, unit):
+def test_own_estimate_comes_before_the_index(by_own_estimate, unit):
     """E10: 2,500 spent and 3,000 to go are 5,500; the index to reach it is 2,000 / 3,000."""
-    job = single(yard, "40", planned="30", earned="20", spent="25", own="30")
-    row = job.row(STATUS, "--in", unit)
+    row = by_own_estimate.row(STATUS, "--in", unit)
     forecast = rounded(5500 * SCALE[unit], 4)
 
     assert taken(row, 4, "eac_own_estimate", "eac") == {

@@ -33,10 +33,10 @@ TABLE = {
 BAC, EV, AC = 4300, 2770, 4000
 
 
-@pytest.fixture
-def job(yard):
+@pytest.fixture(scope="module")
+def job(new_yard):
     """The table's job, its hours booked and its percentages measured by the status date."""
-    job = PublishedJob(yard, week_day(16))
+    job = PublishedJob(new_yard(), week_day(16))
     accounts = {"A": "hull", "B": "hull", "C": "hull", "D": "fit_out", "E": "fit_out", "F": "rig"}
     job.load(
         "estimate",

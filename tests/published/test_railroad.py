@@ -16,10 +16,10 @@ STATUS = week_day(3)
 MILLION = {"cost": Decimal(1000), "hours": Decimal(10)}
 
 
-@pytest.fixture
-def job(yard):
+@pytest.fixture(scope="module")
+def job(new_yard):
     """The railroad after week 3."""
-    job = PublishedJob(yard, week_day(4))
+    job = PublishedJob(new_yard(), week_day(4))
     track = package(
         "TRACK",
         "40",

@@ -161,10 +161,10 @@ def test_rules_of_credit_for_setting_a_vessel(yard):
 EVERY_STATUS = week_day(2)
 
 
-@pytest.fixture
-def every_technique(yard):
+@pytest.fixture(scope="module")
+def every_technique(new_yard):
     """E12 [C]: one job with every technique, five weeks long, at the end of week 2."""
-    job = PublishedJob(yard, week_day(5))
+    job = PublishedJob(new_yard(), week_day(5))
     techniques = {
         "ZERO": ("40", {"technique": "fixed_formula", "start_share": "0"}),
         "HALF": ("60", {"technique": "fixed_formula", "start_share": "0.5"}),

@@ -97,10 +97,10 @@ def change_files(job: PublishedJob) -> None:
     )
 
 
-@pytest.fixture
-def job(yard):
+@pytest.fixture(scope="module")
+def job(new_yard):
     """The tiny job at its status date."""
-    job = PublishedJob(yard, FINISH, rate="50.00")
+    job = PublishedJob(new_yard(), FINISH, rate="50.00")
     job.load(
         "estimate",
         [

@@ -3,7 +3,6 @@
 import io
 import itertools
 import socket
-import time
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
@@ -234,9 +233,7 @@ def test_totals_and_heads_of_groups_have_company(count: int) -> None:
 @pytest.mark.slow
 def test_three_hundred_requests_are_all_shown() -> None:
     """A long table goes over many pages: heads repeated, rows whole, nothing left out."""
-    started = time.monotonic()
     laid = laid_out(many(300))
-    took = time.monotonic() - started
     text = text_of(laid)
     heads = {part.page for part in laid if part.tag == "thead"}
     rows = {part.page for part in laid if part.text.startswith("R-")}
@@ -246,4 +243,3 @@ def test_three_hundred_requests_are_all_shown() -> None:
     assert split_rows(laid) == []
     assert sticking_out(laid) == []
     assert lonely_rows(laid) == []
-    assert took < 60

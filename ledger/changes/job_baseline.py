@@ -55,7 +55,7 @@ class BaseShare(ShareAt):
         super().__init__(Technique("apportioned_effort"), [])
         self.trades = trades
 
-    def on(self, day: date, by_batch: int | None = None) -> Fraction:
+    def on(self, day: date) -> Fraction:
         whole = sum(budget for budget, _ in self.trades)
         if not whole:
             return Fraction(0)

@@ -1,0 +1,17 @@
+-- change_events: the events of a job's changes, in the order of their days.
+-- In:  $job VARCHAR; $upto BIGINT, the last batch that counts
+-- Out: change VARCHAR; event VARCHAR; day DATE; revision BIGINT; person VARCHAR; reference VARCHAR; valid_until DATE; rough BOOLEAN; not_to_exceed BOOLEAN; days_granted BIGINT
+SELECT
+    change,
+    event,
+    day,
+    revision,
+    person,
+    reference,
+    valid_until,
+    rough,
+    not_to_exceed,
+    days_granted
+FROM owner_change_event($upto)
+WHERE job = $job
+ORDER BY day, batch, row

@@ -1,0 +1,21 @@
+-- change_lines: the price lines of a job's changes by revision.
+-- In:  $job VARCHAR; $upto BIGINT, the last batch that counts
+-- Out: change VARCHAR; revision BIGINT; position BIGINT; price_kind VARCHAR; description VARCHAR; trade VARCHAR; ms BIGINT, milliseconds; quantity DECIMAL(38,6); unit VARCHAR; unit_price DECIMAL(38,4); work_package VARCHAR; planned_start DATE; planned_finish DATE; technique VARCHAR
+SELECT
+    change,
+    revision,
+    position,
+    price_kind,
+    description,
+    trade,
+    ms,
+    quantity,
+    unit,
+    unit_price,
+    work_package,
+    planned_start,
+    planned_finish,
+    technique
+FROM owner_change_line($upto)
+WHERE job = $job
+ORDER BY change, revision, position

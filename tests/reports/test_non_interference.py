@@ -1,0 +1,346 @@
+"""What is the yard's alone never reaches the owner: change it, and no byte of a page moves."""
+
+import csv
+import io
+import random
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field, replace
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+from ledger.cli.main import app
+from ledger.reports.canonical import canonical_json
+from ledger.reports.owner_build import build
+from ledger.reports.owner_variations import OwnerVariations, Stamp
+from ledger.reports.rendering import KINDS, render
+from ledger.store.book import open_book
+from tests._small_files import SAMPLE
+from tests.conftest import Yard
+from tests.test_small_sample import commands
+
+FIRST_INSTANT = datetime(2026, 4, 1, 8, tzinfo=UTC)
+HELD_STAMP = Stamp(99, "0" * 64)
+LETTERS = "bcdfghjklmnpqrstvwxz"
+Row = dict[str, str]
+Table = list[Row]
+
+OTHER_JOB = """
+    [job]
+    code = "{code}"
+    title = "{title}"
+    owner = "{owner}"
+    contract_sum = "{sum}"
+    contract_date = 2026-02-02
+    planned_start = 2026-02-16
+    planned_finish = 2026-05-29
+    contract_basis = "time_charge"
+    """
+
+
+@dataclass
+class Secrets:
+    """Invented values that only the yard may see; every text given out is kept in `said`."""
+
+    dice: random.Random
+    said: list[str] = field(default_factory=list)
+
+    def word(self) -> str:
+        """Return a word that stands nowhere else."""
+        return self.keep("".join(self.dice.choices(LETTERS, k=9)).capitalize())
+
+    def rate(self) -> str:
+        """Return a rate with four decimals of its own."""
+        return self.keep(f"{self.dice.randint(11, 89)}.{self.dice.randrange(1001, 9999, 2)}")
+
+    def hours(self) -> str:
+        return f"{self.dice.randint(1, 9)}.{self.dice.choice(['25', '5', '75'])}"
+
+    def keep(self, text: str) -> str:
+        self.said.append(text)
+        return text
+
+
+def table(name: str) -> Table:
+    return list(csv.DictReader(io.StringIO((SAMPLE / name).read_text(encoding="utf-8"))))
+
+
+def text(rows: Table) -> str:
+    out = io.StringIO()
+    heads = list(dict.fromkeys(head for row in rows for head in row))
+    writer = csv.DictWriter(out, heads, restval="", lineterminator="\n")
+    writer.writeheader()
+    writer.writerows(rows)
+    return out.getvalue()
+
+
+# -- the yard's own facts of the first job, changed ------------------------------------------------
+
+
+def rates(rows: Table, secret: Secrets) -> Table:
+    """Every cost of an hour is another, and two workers have a rate of their own."""
+    own = [
+        {"worker_id": worker, "trade": "", "effective_from": "2026-01-01"}
+        for worker in ("A1", "C3")
+    ]
+    return [{**row, "cost_per_hour": secret.rate()} for row in [*rows, *own]]
+
+
+def estimate(rows: Table, secret: Secrets) -> Table:
+    """Every package is estimated at another cost rate."""
+    return [{**row, "cost_rate": secret.rate()} for row in rows]
+
+
+def crew(rows: Table, secret: Secrets) -> Table:
+    """Everybody has another name, grade and employment."""
+    kinds = ("hourly", "salaried", "agency", "subcontract")
+    names = {row["worker_id"]: f"{secret.word()} {secret.word()}" for row in rows}
+    return [
+        {
+            **row,
+            "name": names[row["worker_id"]],
+            "grade": secret.word(),
+            "employment": secret.dice.choice(kinds),
+            "supplier": secret.word(),
+        }
+        for row in rows
+    ]
+
+
+def noted(rows: Table, secret: Secrets) -> Table:
+    """Every note is another; one that a rule looks for keeps the word it looks for."""
+    return [
+        {**row, "note": secret.word() + (" bench" if "bench" in row.get("note", "") else "")}
+        for row in rows
+    ]
+
+
+CHANGED: dict[str, Callable[[Table, Secrets], Table]] = {
+    "rates.csv": rates,
+    "estimate.csv": estimate,
+    "crew.csv": crew,
+    "progress.csv": noted,
+    "change-events.csv": noted,
+    "sheets-week-10.csv": noted,
+    "sheets-week-11.csv": noted,
+    "sheets-week-12.csv": noted,
+}
+
+
+# -- another owner's job ---------------------------------------------------------------------------
+
+
+def other_job(yard: Yard, secret: Secrets) -> Iterator[list[object]]:
+    """Yield the commands that build a second job, its codes partly those of the first."""
+    code = secret.word().upper()
+    title, owner = secret.word(), secret.word()
+    price = f"{secret.dice.randint(10_000, 99_999)}.00"
+    job = OTHER_JOB.format(code=code, title=title, owner=owner, sum=price)
+    yield ["load", "job", yard.write("other/job.toml", job)]
+    for what, rows in other_tables(code, secret).items():
+        for_job = [] if what in {"crew", "rates", "rules"} else ["--job", code]
+        path = yard.write(f"other/{what}.csv", text(rows))
+        yield ["load", what, *for_job, path]
+        if what == "estimate":
+            yield ["freeze", "--job", code, "--on", "2026-02-09"]
+
+
+def other_tables(code: str, secret: Secrets) -> dict[str, Table]:
+    workers = [secret.word().upper() for _ in range(2)]
+    trades = ("carpenter", "labourer")
+    change = secret.word().upper()
+    since = {"effective_from": "2026-01-01"}
+    return {
+        "crew": [
+            {"worker_id": w, "name": secret.word(), "trade": t, "grade": secret.word()}
+            for w, t in zip(workers, trades, strict=True)
+        ],
+        "rates": [
+            {"worker_id": w, "trade": t, "cost_per_hour": secret.rate(), **since}
+            for w, t in zip(workers, trades, strict=True)
+        ],
+        "charge-rates": [{"trade": t, "charge_per_hour": secret.rate(), **since} for t in trades],
+        "estimate": [other_package(p, t, secret) for p in ("DECK", "KEEL") for t in trades],
+        "changes": [other_change(c, secret) for c in ("CR1", change)],
+        "change-lines": [other_line(c, t, secret) for c in ("CR1", change) for t in trades],
+        "change-events": [
+            other_event("CR1", "priced", "2026-03-09", secret),
+            other_event("CR1", "approved", "2026-03-11", secret),
+            other_event(change, "instructed", "2026-03-12", secret),
+        ],
+        "rules": [
+            {
+                "rule": secret.word(),
+                "priority": "5",
+                "booked_to": "KEEL",
+                "note_contains": "bench",
+                "job": code,
+            }
+        ],
+        "progress": [
+            {"work_package": "DECK", "date": "2026-03-27", "percent": "35", "note": secret.word()}
+        ],
+        "sheets": [
+            other_sheet(worker, place, secret)
+            for worker in (*workers, "A1", "C3")
+            for place in ("DECK", "KEEL", "CR1", change, "RAIN", secret.word().upper())
+        ],
+    }
+
+
+def other_package(name: str, trade: str, secret: Secrets) -> Row:
+    return {
+        "work_package": name,
+        "title": f"Part {name}",
+        "control_account": "structure",
+        "trade": trade,
+        "budget_hours": str(secret.dice.randint(40, 400)),
+        "planned_start": "2026-02-16",
+        "planned_finish": "2026-04-30",
+        "technique": "percent_complete",
+        "cost_rate": secret.rate(),
+    }
+
+
+def other_change(code: str, secret: Secrets) -> Row:
+    return {
+        "change": code,
+        "title": secret.word(),
+        "requested_by": secret.word(),
+        "requested_on": "2026-03-05",
+        "change_basis": "fixed_price",
+        "description": secret.word(),
+    }
+
+
+def other_line(change: str, trade: str, secret: Secrets) -> Row:
+    return {
+        "change": change,
+        "price_kind": "labour",
+        "description": secret.word(),
+        "trade": trade,
+        "hours": secret.hours(),
+    }
+
+
+def other_event(change: str, event: str, day: str, secret: Secrets) -> Row:
+    names = {"person": secret.word(), "reference": secret.word(), "note": secret.word()}
+    return {"change": change, "event": event, "date": day, **names}
+
+
+def other_sheet(worker: str, place: str, secret: Secrets) -> Row:
+    day = f"2026-03-{secret.dice.randint(2, 27):02}"
+    return {
+        "sheet": f"{worker}-x",
+        "worker_id": worker,
+        "date": day,
+        "hours": secret.hours(),
+        "booking_code": place,
+        "note": secret.word() + " bench",
+        "rework": secret.dice.choice(["", "setting_out"]),
+    }
+
+
+# -- two books -------------------------------------------------------------------------------------
+
+
+class Rehearsal:
+    """A rehearsal book of the small sample, each file read as it is or as changed."""
+
+    def __init__(self, folder: Path) -> None:
+        folder.mkdir(parents=True, exist_ok=True)
+        self.yard = Yard(folder)
+        self.instant = FIRST_INSTANT
+        new = ["--book", str(self.yard.book), "--recorded-at", self.instant.isoformat()]
+        assert CliRunner().invoke(app, [*new, "new", "--rehearsal"]).exit_code == 0
+
+    def run(self, instant: datetime, *words: object) -> None:
+        self.yard.run("--recorded-at", instant.isoformat(), *words)
+
+    def build(self, files: dict[str, Path], others: list[list[object]]) -> "Rehearsal":
+        """Load the sample, a command a minute; the others come in between, in their order."""
+        sample = commands()[1:]
+        for minute, words in enumerate(sample, start=1):
+            instant = FIRST_INSTANT + timedelta(minutes=minute)
+            self.run(instant, *[files.get(word, word) for word in words])
+            share = len(others) * minute // len(sample)
+            begun = len(others) * (minute - 1) // len(sample)
+            for second, other in enumerate(others[begun:share], start=1):
+                self.run(instant + timedelta(seconds=second), *other)
+        return self
+
+    def view(self) -> OwnerVariations:
+        """Return the owner's statement of the first job with its stamp held fixed."""
+        with open_book(self.yard.book) as book:
+            made = build(book, "STAGE", None)
+        return replace(made, known_at=HELD_STAMP, remade_by="fairhours")
+
+
+def sample_files(folder: Path, secret: Secrets | None) -> dict[str, Path]:
+    """Return where each file of the sample is read from: written anew where it is changed."""
+    found = {path.name: path for path in SAMPLE.iterdir()}
+    for name, change in CHANGED.items() if secret else ():
+        found[name] = folder / name
+        found[name].write_text(text(change(table(name), secret)), encoding="utf-8")
+    return found
+
+
+def rendered(view: OwnerVariations) -> dict[str, bytes]:
+    return {kind: render(view, kind, recorded_at=FIRST_INSTANT) for kind in KINDS}
+
+
+@pytest.fixture(scope="module")
+def plain(tmp_path_factory: pytest.TempPathFactory) -> Rehearsal:
+    """The sample as it stands, with no other job in the book."""
+    folder = tmp_path_factory.mktemp("plain")
+    return Rehearsal(folder).build(sample_files(folder, None), [])
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("throw", [1, 2, 3])
+def test_what_is_the_yards_never_reaches_the_owner(
+    tmp_path: Path, plain: Rehearsal, throw: int
+) -> None:
+    """Other costs, names, notes and a whole other job leave every format's bytes as they are."""
+    secret = Secrets(random.Random(throw))
+    changed = Rehearsal(tmp_path)
+    files = sample_files(tmp_path, secret)
+    changed.build(files, list(other_job(changed.yard, secret)))
+    expected, actual = plain.view(), changed.view()
+    shown = canonical_json(actual).decode()
+
+    assert len(set(secret.said)) > 100
+    assert labour_cost(changed) != labour_cost(plain)
+    assert [word for word in secret.said if word.casefold() in shown.casefold()] == []
+    assert actual == expected
+    assert [k for k, v in rendered(actual).items() if v != rendered(expected)[k]] == []
+
+
+def labour_cost(made: Rehearsal) -> object:
+    """Return what the yard alone sees: budget and actual cost of the first job."""
+    answer = made.yard.json("performance", "--job", "STAGE", "--in", "cost")
+    return [answer["rows"][0][name] for name in ("bac", "ac")]
+
+
+@pytest.mark.parametrize(
+    ("name", "old", "new"),
+    [
+        ("charge-rates.csv", "60.00", "61.00"),
+        ("changes.csv", "Bench along", "Seat along"),
+        ("sheets-week-12.csv", "A1,2026-03-16,6,DECK", "A1,2026-03-16,7,DECK"),
+    ],
+)
+def test_what_is_the_owners_moves_his_pages(
+    tmp_path: Path, plain: Rehearsal, name: str, old: str, new: str
+) -> None:
+    """A charge, a title or an hour that the owner is shown changes his statement: it is read."""
+    files = sample_files(tmp_path, None)
+    before = files[name].read_text(encoding="utf-8")
+    files[name] = tmp_path / name
+    files[name].write_text(before.replace(old, new), encoding="utf-8")
+    changed = Rehearsal(tmp_path).build(files, [])
+
+    assert old in before
+    assert canonical_json(changed.view()) != canonical_json(plain.view())

@@ -1,0 +1,59 @@
+"""Books of the small sample for the tests of the store: built once, copied, and tampered with."""
+
+import contextlib
+import shlex
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+
+import duckdb
+
+from ledger.store.migrations import EVENTS, trigger_name, triggers
+from tests.conftest import Yard
+
+SAMPLE = Path(__file__).resolve().parents[2] / "sample_data" / "small"
+
+
+def build(yard: Yard) -> Yard:
+    """Load the sample by the commands that its README gives."""
+    readme = (SAMPLE / "README.md").read_text(encoding="utf-8")
+    block = readme.split("## Building it\n")[1].split("```sh\n")[1].split("```")[0]
+    for line in block.splitlines():
+        words = shlex.split(line)[1:]
+        yard.run(*(str(SAMPLE / w) if w.endswith((".csv", ".toml")) else w for w in words))
+    return yard
+
+
+def copy_of(built: Yard, folder: Path) -> Yard:
+    """Return a yard of its own with a copy of a prepared book."""
+    copy = Yard(folder)
+    shutil.copy(built.book, copy.book)
+    return copy
+
+
+@contextlib.contextmanager
+def opened(book: Path) -> Iterator[duckdb.DuckDBPyConnection]:
+    """Give a bare connection to the book's file, as one who goes round the program has it."""
+    with contextlib.closing(duckdb.connect(str(book))) as connection:
+        yield connection
+
+
+def tamper(book: Path, table: str, *statements: str) -> None:
+    """Run statements with the table's refusal triggers taken off, and put these back."""
+    with opened(book) as connection:
+        for event in EVENTS:
+            connection.execute(f"DROP TRIGGER {trigger_name(table, event)} ON {table}")
+        for statement in statements:
+            connection.execute(statement)
+        for statement in triggers():
+            if f" ON {table} " in statement:
+                connection.execute(statement)
+
+
+def tables_of(book: Path) -> list[str]:
+    """Return the tables that the book's triggers guard: the facts, the batches and their seals."""
+    with opened(book) as connection:
+        found = connection.execute(
+            "SELECT table_name FROM duckdb_tables() WHERE table_name <> 'refusal' ORDER BY ALL"
+        ).fetchall()
+    return [row[0] for row in found]

@@ -1,0 +1,163 @@
+"""A second verifier of a book's seals, from its export alone.
+
+It uses the standard library and nothing of the program; every rule of the seals is written a
+second time. Of the program's files it reads only the seal queries, for the order of the columns.
+"""
+
+import re
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from hashlib import sha256
+from pathlib import Path
+
+SEALS = Path(__file__).resolve().parents[2] / "queries" / "seals"
+NOTHING_BEFORE = "0" * 64
+BATCHES, ROOTS = "batch", "batch_table"
+
+Row = dict[str, str | None]
+
+
+# --- reading -----------------------------------------------------------------------------------
+
+
+def fields_of(text: str) -> list[list[str | None]]:
+    """Return the records of a CSV text; a bare empty field is None, a quoted one is ""."""
+    records: list[list[str | None]] = []
+    record: list[str | None] = []
+    place = 0
+    while place < len(text):
+        field, place = _field(text, place)
+        record.append(field)
+        if place >= len(text) or text[place] == "\n":
+            records.append(record)
+            record = []
+        elif text[place] != ",":
+            raise ValueError(f"character {place}: {text[place]!r} after a field")
+        place += 1
+    return records
+
+
+def _field(text: str, start: int) -> tuple[str | None, int]:
+    if not text.startswith('"', start):
+        end = re.compile(r"[,\n]|\Z").search(text, start).start()
+        return text[start:end] or None, end
+    end = start + 1
+    while not (text[end] == '"' and text[end + 1 : end + 2] != '"'):
+        end += 2 if text[end] == '"' else 1
+    return text[start + 1 : end].replace('""', '"'), end + 1
+
+
+def table(folder: Path, name: str) -> list[Row]:
+    """Return the rows of an exported table, their order as exported."""
+    text = (folder / f"{name}.csv").read_bytes().decode()
+    head, *rows = fields_of(text)
+    return [dict(zip(head, row, strict=True)) for row in rows]
+
+
+def sealed_columns(name: str, version: str) -> list[str]:
+    """Return the columns of a table's sealed text in their order."""
+    text = (SEALS / f"{name}.{version}.sql").read_text(encoding="utf-8")
+    code = re.sub(r"--.*", "", text)
+    return re.findall(r"\bsealed\((?:lower\(hex\()?(\w+)", code)
+
+
+# --- hashing -----------------------------------------------------------------------------------
+
+
+def with_length(field: str | None) -> bytes:
+    """Return a field's bytes after their number and a colon; None as "-:"."""
+    if field is None:
+        return b"-:"
+    content = field.encode("utf-8")
+    return b"%d:%b" % (len(content), content)
+
+
+def leaf(row: Row, columns: list[str]) -> bytes:
+    content = b"".join(with_length(row[column]) for column in columns)
+    return sha256(b"\0" + bytes.fromhex(row["salt"]) + content).digest()
+
+
+def tree_hash(leaves: list[bytes]) -> bytes:
+    """Return the Merkle tree hash of RFC 6962, 2.1: split at the largest power of two below."""
+    if len(leaves) == 1:
+        return leaves[0]
+    split = 1 << (len(leaves) - 1).bit_length() - 1
+    return sha256(b"\1" + tree_hash(leaves[:split]) + tree_hash(leaves[split:])).digest()
+
+
+def microseconds(text: str) -> str:
+    """Return a UTC instant as exported in whole microseconds since 1970."""
+    whole, _, part = text.partition(".")
+    second = datetime.strptime(whole, "%Y-%m-%d %H:%M:%S").replace(tzinfo=UTC)
+    seconds = (second - datetime(1970, 1, 1, tzinfo=UTC)) // timedelta(seconds=1)
+    return str(seconds * 1_000_000 + int(part.ljust(6, "0")))
+
+
+# --- verifying ---------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Reckoned:
+    """What was reckoned again of a batch: its roots by table, and its head."""
+
+    roots: dict[str, str]
+    head: str
+
+
+def rows_by_batch(rows: list[Row]) -> dict[str, list[Row]]:
+    """Return a table's rows by batch, in the order of their numbers, which count from 1."""
+    by_batch: dict[str, list[Row]] = {}
+    for row in rows:
+        by_batch.setdefault(row["batch"], []).append(row)
+    for batch, found in by_batch.items():
+        found.sort(key=lambda row: int(row["row"]))
+        numbers = [int(row["row"]) for row in found]
+        if numbers != list(range(1, len(found) + 1)):
+            raise ValueError(f"batch {batch}: rows are numbered {numbers}")
+    return by_batch
+
+
+def reckoned(folder: Path) -> list[Reckoned]:
+    """Return the roots and head of each batch, all reckoned from the rows of the export."""
+    names = sorted(path.stem for path in folder.glob("*.csv") if path.stem not in {BATCHES, ROOTS})
+    facts = {name: rows_by_batch(table(folder, name)) for name in names}
+    versions = {(r["sequence"], r["table_name"]): r["seal_version"] for r in table(folder, ROOTS)}
+    found: list[Reckoned] = []
+    for batch in table(folder, BATCHES):
+        sequence = batch["sequence"]
+        fields, roots = _head_fields(batch), {}
+        for name in names:
+            if rows := facts[name].get(sequence):
+                version = versions[sequence, name]
+                columns = sealed_columns(name, version)
+                roots[name] = tree_hash([leaf(row, columns) for row in rows]).hex()
+                fields += [name, version, str(len(rows)), roots[name]]
+        fields.append(found[-1].head if found else NOTHING_BEFORE)
+        head = sha256(b"".join(map(with_length, fields))).hexdigest()
+        found.append(Reckoned(roots, head))
+    return found
+
+
+def _head_fields(batch: Row) -> list[str | None]:
+    moment = microseconds(batch["recorded_at"])
+    names = ("actor", "command", "program_version", "schema_version")
+    return [batch["sequence"], moment, *(batch[name] for name in names)]
+
+
+def as_exported(folder: Path) -> list[Reckoned]:
+    """Return the roots and head of each batch as the export says them."""
+    roots: dict[str, dict[str, str]] = {}
+    for row in table(folder, ROOTS):
+        roots.setdefault(row["sequence"], {})[row["table_name"]] = row["root"]
+    return [Reckoned(roots[row["sequence"]], row["head"]) for row in table(folder, BATCHES)]
+
+
+def names_not_sealed(folder: Path) -> list[str]:
+    """Return the workers whose exported name is not the one whose hash was sealed."""
+    return [
+        row["worker_id"]
+        for row in table(folder, "worker_name")
+        if row["name"] is not None
+        and sha256(bytes.fromhex(row["name_salt"]) + row["name"].encode()).hexdigest()
+        != row["name_hash"]
+    ]
