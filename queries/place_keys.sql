@@ -13,9 +13,14 @@ WITH looked_at AS (
 worked AS (
     SELECT e.batch, e.row, c.trade
     FROM known_entry($upto) AS e
-    INNER JOIN current_crew($upto) AS c ON c.worker_id = e.worker_id AND c.active_from <= e.day
+    INNER JOIN current_crew($upto) AS c ON c.worker_id = e.worker_id
     WHERE (SELECT trade FROM looked_at)
-    QUALIFY row_number() OVER (PARTITION BY e.batch, e.row ORDER BY c.active_from DESC) = 1
+    QUALIFY row_number() OVER (
+        PARTITION BY e.batch, e.row
+        ORDER BY c.active_from <= e.day DESC,
+            CASE WHEN c.active_from <= e.day THEN c.active_from END DESC,
+            c.active_from
+    ) = 1
 )
 
 SELECT

@@ -105,7 +105,7 @@ MEASURES = st.sampled_from(
 )
 EVENTS = st.lists(
     st.sampled_from(
-        "priced submitted approved approved instructed instructed stopped declined complete".split()
+        ["priced", "submitted", "approved", "instructed", "stopped", "declined", "complete"]
     ),
     min_size=1,
     max_size=2,

@@ -48,7 +48,8 @@ def check(
         if wrong:
             raise Refused(wrong)
         stamp = book.stamp()
-    say(f"everything holds; record stamp {stamp}")
+    say("everything holds; keep the record stamp outside the book")
+    give(str(stamp))
 
 
 def history(context: typer.Context, format: Format = "table") -> None:

@@ -47,11 +47,13 @@ def _steps(inputs: Path) -> Iterator[tuple[str, Work]]:
 
     from ledger.changes.freeze import freeze
     from ledger.intake import change_files, job_files, sheets, toml_files, yard_files
+    from ledger.intake.files import record_file
     from ledger.tagging.placing import look_again
 
     def loading(loader: Any, name: str, *rest: object) -> Work:
         def work(book: Any, open_batch: Any) -> None:
             loader(book, open_batch, inputs / name, *rest)
+            record_file(open_batch, inputs / name, name.partition(".")[0])
             look_again(book, open_batch)
 
         return work

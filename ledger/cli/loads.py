@@ -6,7 +6,7 @@ from typing import Annotated, Any
 
 import typer
 
-from ledger.cli.context import Files, Format, Job, chosen, day_of, write
+from ledger.cli.context import Files, Format, Job, chosen, day_of, reading, write
 from ledger.cli.output import as_csv, as_table, give, number, say, to_json
 
 load = typer.Typer(help="Load a file into the book.", no_args_is_help=True, rich_markup_mode=None)
@@ -15,10 +15,16 @@ Loader = Callable[..., list[str]]
 
 def _load(context: typer.Context, what: str, loader: Loader, files: list[Path], *rest: Any) -> None:
     """Load files as one batch, look again at what it can touch, and say what came of it."""
+    from ledger.intake.files import record_file
     from ledger.tagging.placing import look_again
 
     def work(book: Any, batch: Any) -> list[str]:
-        said = [line for path in files for line in loader(book, batch, path, *rest)]
+        said = []
+        for path in files:
+            before = sum(batch.counts.values())
+            said += loader(book, batch, path, *rest)
+            if sum(batch.counts.values()) > before:
+                record_file(batch, path, what)
         return said + (look_again(book, batch) if any(batch.counts.values()) else [])
 
     for line in write(context, f"load {what}", work):
@@ -242,8 +248,6 @@ def _progress(count: int) -> Callable[[str], None]:
 def _give_loaded(context: typer.Context, loaded: Any, format: str, sequence: int) -> None:
     from dataclasses import asdict
 
-    from ledger.cli.context import reading
-
     files = [asdict(each) for each in loaded.files]
     if format == "json":
         with reading(context) as book:
@@ -256,8 +260,12 @@ def _give_loaded(context: typer.Context, loaded: Any, format: str, sequence: int
     rows = [[row[name] for name in head] for row in files]
     give((as_csv if format == "csv" else as_table)(head, rows))
     total = f"{number(loaded.booked_hours, 2)} h booked"
-    held = sum(each.held for each in loaded.files)
-    say(f"{total}; {held} lines held, see `fairhours held`" if held else total)
+    held = sum(each.held + each.already_held for each in loaded.files)
+    lines = "1 line is" if held == 1 else f"{held} lines are"
+    say(f"{total}; {lines} held, see `fairhours held`" if held else total)
+    with reading(context) as book:
+        places = {row[0]: number(int(row[1]), 2, 3_600_000) for row in book.rows("booked_by_kind")}
+    say("the whole book: " + ", ".join(f"{name} {amount} h" for name, amount in places.items()))
 
 
 def freeze(

@@ -10,5 +10,6 @@ SETTINGS = {
     "yard.holidays": "",
     "yard.daily_limit_hours": "16",
     "yard.paper": "A4",
+    "yard.logo": "",
     "measuring.forecast_threshold_percent": "15",
 }

@@ -12,13 +12,14 @@ BOM = b"\xef\xbb\xbf"
 
 @dataclass(frozen=True)
 class TextFile:
-    """A file read whole: its name, digest and text with plain line ends."""
+    """A file read whole: its name, digest and text; `plain` when its own line ends are so too."""
 
     name: str
     path: Path
     sha256: str
     text: str
     encoding: str
+    plain: bool = True
 
 
 def read_text(path: Path) -> TextFile:
@@ -41,7 +42,8 @@ def read_text(path: Path) -> TextFile:
         raise Refused(f"{path.name}: the file is empty; nothing to load")
     plain = text.replace("\r\n", "\n").replace("\r", "\n")
     encoding = "utf-8-sig" if data.startswith(BOM) else "utf-8"
-    return TextFile(path.name, path, hashlib.sha256(data).hexdigest(), plain, encoding)
+    digest = hashlib.sha256(data).hexdigest()
+    return TextFile(path.name, path, digest, plain, encoding, plain=b"\r" not in data)
 
 
 def read_bytes(path: Path) -> bytes:

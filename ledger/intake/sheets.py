@@ -1,9 +1,10 @@
 """Timesheets in long form: every line booked or held, the counts proven."""
 
+import contextlib
 import csv
-import hashlib
 import io
-from collections.abc import Callable, Sequence
+import tempfile
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import asdict, dataclass
 from decimal import Decimal
 from pathlib import Path
@@ -72,7 +73,9 @@ def load_sheets(
     counts, booked_ms = [], 0
     for file, head in zip(files, heads, strict=True):
         progress(file.name)
-        counted, ms = _load(book, batch, _csv_file(file, head, job))
+        with plain_copy(file) as path:
+            read = CsvFile(file.name, path, file.text, head, COLUMNS, job)
+            counted, ms = _load(book, batch, read, file)
         counts.append(counted)
         booked_ms += ms
     return SheetsLoaded(counts, Decimal(booked_ms) / MS_PER_HOUR)
@@ -95,11 +98,19 @@ def _head(file: TextFile) -> list[str]:
     return head
 
 
-def _csv_file(file: TextFile, head: list[str], job: str | None) -> CsvFile:
-    return CsvFile(file.name, file.path, file.text, head, COLUMNS, job)
+@contextlib.contextmanager
+def plain_copy(file: TextFile) -> Iterator[Path]:
+    """Give the file, or a copy with line feeds alone where its line ends are of another kind."""
+    if file.plain:
+        yield file.path
+        return
+    with tempfile.TemporaryDirectory() as folder:
+        copy = Path(folder) / "sheets.csv"
+        copy.write_text(file.text, encoding="utf-8", newline="")
+        yield copy
 
 
-def _load(book: Book, batch: Batch, file: CsvFile) -> tuple[FileCounts, int]:
+def _load(book: Book, batch: Batch, file: CsvFile, source: TextFile) -> tuple[FileCounts, int]:
     staged, left_out = stage_csv(book, file)
     if not staged:
         raise Refused(f"{file.name}: has a head but no rows; nothing to load")
@@ -113,22 +124,21 @@ def _load(book: Book, batch: Batch, file: CsvFile) -> tuple[FileCounts, int]:
     )
     row = book.records("lines_counted")[0]
     booked_ms = int(row.pop("booked_ms"))
-    digest = hashlib.sha256(file.path.read_bytes()).hexdigest()
-    counts = FileCounts(file.name, digest, left_out=left_out, **row)
+    counts = FileCounts(file.name, source.sha256, left_out=left_out, **row)
     assert counts.lines_read == (
         counts.booked + counts.held + counts.already_booked + counts.already_held
     )
-    _keep(book, batch, file, counts)
+    _keep(batch, file, source, counts)
     return counts, booked_ms
 
 
-def _keep(book: Book, batch: Batch, file: CsvFile, counts: FileCounts) -> None:
+def _keep(batch: Batch, file: CsvFile, source: TextFile, counts: FileCounts) -> None:
     facts = {name: value for name, value in asdict(counts).items() if name != "file"}
     described = {
         "name": file.name,
         "kind": "sheets",
         "layout": "long",
-        "encoding": "utf-8",
+        "encoding": source.encoding,
         "default_job": file.default_job,
         **facts,
     }

@@ -13,6 +13,7 @@ from ledger.domain.calendar import WEEKDAYS, working_days
 from ledger.domain.defaults import SETTINGS
 from ledger.domain.parsing import parse_hours, parse_money
 from ledger.errors import Refused
+from ledger.intake.files import keep_content
 from ledger.intake.preflight import read_text
 from ledger.intake.small_files import supersede
 from ledger.store.batches import Batch
@@ -51,12 +52,18 @@ def read_toml(path: Path) -> dict[str, Any]:
 def load_settings(book: Book, batch: Batch, path: Path) -> list[str]:
     """Add the yard's settings that are new or changed; return lines to print."""
     settings = dict(_flat(path.name, read_toml(path)))
+    if logo := settings.get("yard.logo"):
+        settings["yard.logo"] = keep_content(book, batch, path.parent / logo)
     for name, value in settings.items():
         _check_setting(path.name, name, value)
     codes = [name.split(".", 1)[1] for name in settings if name.split(".")[0] in CODES]
     _refuse_twice(path.name, codes)
     rows = [{"name": name, "value": value} for name, value in settings.items()]
-    return supersede(book, batch, "setting", rows)
+    return _told(path, supersede(book, batch, "setting", rows))
+
+
+def _told(path: Path, said: list[str]) -> list[str]:
+    return [f"{path.name}: {line}" for line in said]
 
 
 def _flat(file: str, tables: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
@@ -65,10 +72,10 @@ def _flat(file: str, tables: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
             raise Refused(f"{file}: {section} stands outside a section; put it under [yard]")
         for name, value in content.items():
             if section in CODES:
-                yield f"{section}.{name.strip().upper()}", str(value)
+                yield f"{section}.{name.strip().upper()}", str(value).strip().lower()
             elif isinstance(value, dict):
                 for inner, text in value.items():
-                    yield f"{section}.{name}.{inner}", _text(text)
+                    yield f"{section}.{name.strip().lower()}.{inner}", _text(text)
             else:
                 yield f"{section}.{name}", _text(value)
 
@@ -109,7 +116,7 @@ def load_job(book: Book, batch: Batch, path: Path) -> list[str]:
         raise Refused(f"{path.name}: [job] has no {', '.join(missing)}")
     row = _job_row(path.name, job, tables.get("key_dates", job.get("key_dates", [])))
     _refuse_after_freeze(book, path.name, row)
-    said = supersede(book, batch, "job", [row])
+    said = _told(path, supersede(book, batch, "job", [row]))
     days = _calendar(book, row)
     known = [each[0] for each in book.rows("job_calendar", job=row["job"])]
     if days != known:

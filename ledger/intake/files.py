@@ -1,0 +1,30 @@
+"""Files as they were read: a row for each, and content kept by its digest."""
+
+import hashlib
+import mimetypes
+from pathlib import Path
+
+from ledger.intake.preflight import read_bytes, read_text
+from ledger.store.batches import Batch
+from ledger.store.book import Book
+
+
+def record_file(batch: Batch, path: Path, kind: str) -> None:
+    """Record that a small file was read: its name, digest, kind and encoding."""
+    file = read_text(path)
+    row = {"name": file.name, "sha256": file.sha256, "kind": kind, "encoding": file.encoding}
+    batch.append("file", {name: [value] for name, value in row.items()})
+
+
+def keep_content(book: Book, batch: Batch, path: Path) -> str:
+    """Keep a file's bytes in the book, once, and return their SHA-256 in hex.
+
+    Raises: Refused when the file cannot be read.
+    """
+    data = read_bytes(path)
+    digest = hashlib.sha256(data).hexdigest()
+    if digest not in {row["sha256"] for row in book.current("content")}:
+        kind = mimetypes.guess_type(path.name)[0] or "application/octet-stream"
+        row = {"sha256": digest, "media_type": kind, "byte_count": len(data), "data": data}
+        batch.append("content", {name: [value] for name, value in row.items()})
+    return digest

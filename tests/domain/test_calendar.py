@@ -1,0 +1,80 @@
+"""Working days and weeks."""
+
+from datetime import date
+from fractions import Fraction
+
+import pytest
+
+from ledger.domain.calendar import WorkCalendar, iso_week, working_days
+
+FIRST, LAST = date(2026, 3, 2), date(2026, 3, 31)
+FRIDAY_OFF = frozenset({date(2026, 3, 13)})
+DAYS = tuple(working_days(FIRST, LAST, ("mon", "tue", "wed", "thu", "fri"), FRIDAY_OFF))
+CALENDAR = WorkCalendar(DAYS)
+
+# ISO 8601-1: week 1 is the week with the year's first Thursday.
+WEEKS = [
+    (date(2026, 1, 1), "2026-W01"),
+    (date(2027, 1, 1), "2026-W53"),
+    (date(2024, 12, 30), "2025-W01"),
+]
+
+
+@pytest.mark.parametrize(("day", "week"), WEEKS)
+def test_a_week_has_its_iso_name(day, week):
+    """The week of a day is named by ISO 8601."""
+    assert iso_week(day) == week
+
+
+def test_weekends_and_days_off_are_not_worked():
+    """A day is worked when its weekday is, unless it is off."""
+    assert date(2026, 3, 12) in DAYS
+    assert not {date(2026, 3, 7), date(2026, 3, 8), date(2026, 3, 13)} & set(DAYS)
+    # 22 weekdays of 2 to 31 March less one.
+    assert len(DAYS) == 21
+
+
+def test_the_week_begins_on_the_day_set():
+    """The week of a Sunday ends that day, or begins on it where weeks begin on Sunday."""
+    sunday = date(2026, 3, 8)
+
+    assert CALENDAR.week_of(sunday) == date(2026, 3, 2)
+    assert CALENDAR.week_end(sunday) == sunday
+    assert WorkCalendar(DAYS, week_start=6).week_of(sunday) == sunday
+
+
+PASSED = [
+    (date(2026, 3, 2), Fraction(1, 5)),
+    (date(2026, 3, 6), Fraction(1)),
+    (date(2026, 3, 8), Fraction(1)),
+    (date(2026, 3, 9), 1 + Fraction(1, 4)),  # a week of four working days
+    (date(2026, 3, 15), Fraction(2)),
+]
+
+
+@pytest.mark.parametrize(("day", "weeks"), PASSED)
+def test_weeks_passed_are_full_ones_and_a_part_by_working_days(day, weeks):
+    """Full weeks, then the working days of the last week up to the day over all of that week's."""
+    assert CALENDAR.weeks_passed(FIRST, day) == weeks
+
+
+ENDS = [
+    (Fraction(1), date(2026, 3, 6)),
+    (Fraction(6, 5), date(2026, 3, 9)),  # 0.2 of four days, rounded up to the first
+    (Fraction(3, 2), date(2026, 3, 10)),
+    (Fraction(2), date(2026, 3, 12)),  # the Friday is off
+    (Fraction(10**6), None),
+]
+
+
+@pytest.mark.parametrize(("weeks", "day"), ENDS)
+def test_the_day_after_weeks_is_a_working_day_rounded_up(weeks, day):
+    """A number of weeks ends on a working day, the next one when it ends within a day."""
+    assert CALENDAR.day_after_weeks(FIRST, weeks) == day
+
+
+def test_working_days_between_include_both_ends():
+    """Both ends count when they are worked."""
+    found = CALENDAR.working(date(2026, 3, 12), date(2026, 3, 16))
+
+    assert found == [date(2026, 3, 12), date(2026, 3, 16)]

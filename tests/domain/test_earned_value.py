@@ -1,0 +1,132 @@
+"""The share that each technique earns, and EV through changes of the budget."""
+
+from datetime import date, timedelta
+from decimal import Decimal
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from ledger.domain.earned_value import (
+    BudgetChange,
+    Measurement,
+    ShareAt,
+    Technique,
+    earned,
+    is_finished,
+    share_of,
+)
+
+DAY = date(2026, 3, 2)
+
+
+def on(offset: int, **facts) -> Measurement:
+    """A measurement `offset` days after the first, recorded in batch 10 + offset."""
+    return Measurement(DAY + timedelta(days=offset), (10 + offset, 1), **facts)
+
+
+def budget(offset: int, ms: int, batch: int = 1, cost: int | None = 0) -> BudgetChange:
+    return BudgetChange(DAY + timedelta(days=offset), batch, ms, cost)
+
+
+PERCENT = Technique("percent_complete")
+UNITS = Technique("units_complete", quantity=Decimal(40))
+FIXED = Technique("fixed_formula", start_share=Fraction(1, 4))
+WEIGHTED = Technique(
+    "weighted_milestone", weights=(("piles", Fraction(1, 2)), ("beams", Fraction(1, 2)))
+)
+STARTED = DAY + timedelta(days=1)
+
+SHARES = [
+    (PERCENT, [], Fraction(0)),
+    (PERCENT, [on(0, percent=Decimal(30)), on(1, percent=Decimal(20))], Fraction(1, 5)),
+    (PERCENT, [on(0, percent=Decimal(30)), on(9, percent=Decimal(90))], Fraction(3, 10)),
+    (UNITS, [on(0, quantity_done=Decimal(10))], Fraction(1, 4)),
+    (
+        UNITS,
+        [on(0, quantity_done=Decimal(10), quantity_at_completion=Decimal(50))],
+        Fraction(1, 5),
+    ),
+    (UNITS, [on(0, quantity_done=Decimal(44))], Fraction(1)),  # 44 of 44
+    (WEIGHTED, [on(0, milestone="piles")], Fraction(1, 2)),
+    (WEIGHTED, [on(0, milestone="piles"), on(1, milestone="piles")], Fraction(1, 2)),
+    (WEIGHTED, [on(0, milestone="piles"), on(1, milestone="beams")], Fraction(1)),
+    (FIXED, [], Fraction(0)),
+    (FIXED, [on(1, started=STARTED)], Fraction(1, 4)),
+    (FIXED, [on(1, started=STARTED), on(3, finished=STARTED)], Fraction(1)),
+]
+
+
+@pytest.mark.parametrize(("technique", "measures", "share"), SHARES)
+def test_a_technique_earns_its_share(technique, measures, share):
+    """The share earned by the fifth day follows from the measurements dated by then."""
+    assert share_of(technique, measures, DAY + timedelta(days=4)) == share
+
+
+def test_finished_counts_from_the_day_it_is_dated():
+    """A part is finished once a measurement dated by then says so."""
+    measures = [on(3, finished=DAY + timedelta(days=2))]
+
+    assert not is_finished(measures, DAY + timedelta(days=2))
+    assert is_finished(measures, DAY + timedelta(days=3))
+
+
+def at(offset: int) -> date:
+    return DAY + timedelta(days=offset)
+
+
+def test_what_is_earned_stays_when_hours_are_taken_out():
+    """After a cut the earned hours stay, and the rest is earned by the rest of the share."""
+    shares = ShareAt(UNITS, [on(1, quantity_done=Decimal(10)), on(5, quantity_done=Decimal(25))])
+    changes = [budget(0, 8000), budget(2, -1000, batch=20)]
+
+    # 8000 x 1/4 = 2000; then 2000 + (7000 - 2000) x (25/40 - 1/4)/(3/4) = 4500
+    assert [earned(shares, changes, at(day)).earned_ms for day in (1, 2, 5)] == [2000, 2000, 4500]
+    assert earned(shares, changes, at(5)).budget_ms == 7000
+
+
+def test_percent_is_of_the_budget_in_force_when_it_was_measured():
+    """A percent measured before an addition stays of the budget of that day."""
+    measured = ShareAt(PERCENT, [on(1, percent=Decimal(50))])
+    again = ShareAt(PERCENT, [on(1, percent=Decimal(50)), on(30, percent=Decimal(50))])
+    changes = [budget(0, 1000), budget(2, 600, batch=20)]
+
+    assert earned(measured, changes, at(40)).earned_ms == 500
+    assert earned(again, changes, at(40)).earned_ms == 800
+
+
+def test_a_budget_counts_from_its_day_only():
+    """Neither budget nor EV has a change before the day it counts from."""
+    shares = ShareAt(PERCENT, [on(0, percent=Decimal(100))])
+    changes = [budget(0, 1000), budget(5, 500, batch=20)]
+
+    assert earned(shares, changes, at(4)).budget_ms == 1000
+    assert earned(shares, changes, at(5)).budget_ms == 1500
+    assert earned(shares, changes, at(5)).earned_ms == 1000
+
+
+PERCENTS = st.lists(st.integers(0, 100), min_size=1, max_size=5)
+CHANGES = st.lists(st.tuples(st.integers(0, 30), st.integers(0, 10**9)), max_size=4)
+
+
+@given(PERCENTS, CHANGES, st.integers(0, 40), st.sampled_from([PERCENT, UNITS]))
+def test_ev_lies_between_nothing_and_the_budget(percents, added, day, technique):
+    """Whatever is measured and added, EV is never below nothing nor above the budget."""
+    name = "percent" if technique is PERCENT else "quantity_done"
+    facts = [on(7 * place, **{name: Decimal(value)}) for place, value in enumerate(percents)]
+    changes = [budget(0, 10**6), *(budget(offset, ms, 30) for offset, ms in added)]
+    found = earned(ShareAt(technique, facts), changes, at(day))
+
+    assert 0 <= found.earned_ms <= found.budget_ms
+
+
+@given(PERCENTS, CHANGES)
+def test_all_measured_is_all_earned(percents, added):
+    """When the last percent is 100 after the last change, EV is the budget."""
+    facts = [on(place, percent=Decimal(value)) for place, value in enumerate(percents)]
+    last = on(35, percent=Decimal(100))
+    changes = [budget(0, 10**6), *(budget(offset, ms, 30) for offset, ms in added)]
+    found = earned(ShareAt(PERCENT, [*facts, last]), changes, at(40))
+
+    assert found.earned_ms == found.budget_ms == 10**6 + sum(ms for _, ms in added)

@@ -1,0 +1,102 @@
+"""Budgets are spread over working days, and plans cut and added to, without losing a millisecond."""
+
+from datetime import date, timedelta
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from ledger.domain.calendar import WorkCalendar
+from ledger.domain.plan import adjusted, at_dates, spread_over_days, spread_weights
+
+MONDAY = date(2026, 3, 2)
+WEEK = [MONDAY + timedelta(days=n) for n in range(5)]
+CALENDAR = WorkCalendar(tuple(WEEK + [day + timedelta(days=7) for day in WEEK]))
+
+SHAPES = [
+    ("even", [1, 1, 1, 1, 1]),
+    ("early", [5, 4, 3, 2, 1]),
+    ("late", [1, 2, 3, 4, 5]),
+    ("middle", [1, 2, 3, 2, 1]),
+]
+
+
+@pytest.mark.parametrize(("shape", "weights"), SHAPES)
+def test_a_shape_weighs_the_days(shape, weights):
+    """Even is 1; early n..1; late 1..n; middle min(i, n + 1 - i)."""
+    assert spread_weights(5, shape) == weights
+
+
+@pytest.mark.parametrize(("shape", "weights"), SHAPES)
+def test_a_budget_is_spread_over_the_working_days(shape, weights):
+    """Each working day of the span has its weight of the budget."""
+    total = sum(weights) * 1000
+    expected = {day: weight * 1000 for day, weight in zip(WEEK, weights, strict=True)}
+
+    assert spread_over_days(total, CALENDAR, MONDAY, WEEK[-1] + timedelta(days=2), shape) == expected
+
+
+def test_a_span_without_a_working_day_is_planned_on_its_last():
+    """Where nobody works the whole budget stands on the last day."""
+    saturday = MONDAY + timedelta(days=5)
+    sunday = saturday + timedelta(days=1)
+
+    assert spread_over_days(7, CALENDAR, saturday, sunday) == {sunday: 7}
+
+
+@given(
+    st.integers(0, 10**12),
+    st.integers(0, 13),
+    st.integers(0, 13),
+    st.sampled_from([name for name, _ in SHAPES]),
+)
+def test_a_spread_plan_sums_to_the_budget(total, first, length, shape):
+    """The plan of any span and shape ends at the budget exactly, inside the span."""
+    start = MONDAY + timedelta(days=first)
+    finish = start + timedelta(days=length)
+    plan = spread_over_days(total, CALENDAR, start, finish, shape)
+
+    assert sum(plan.values()) == total
+    assert all(start <= day <= finish for day in plan)
+
+
+def test_weights_at_dates_are_planned_there():
+    """Milestones plan their share on their dates; those of one date add."""
+    weights = [(WEEK[2], Fraction(1, 3)), (WEEK[0], Fraction(1, 3)), (WEEK[2], Fraction(1, 3))]
+
+    # 100/3 = 33.33 by the first date, 100 by the second.
+    assert at_dates(100, weights) == {WEEK[0]: 33, WEEK[2]: 67}
+
+
+STANDING = {WEEK[0]: 100, WEEK[1]: 100, WEEK[2]: 200}
+ADJUSTED = [
+    (-150, {WEEK[1]: -50, WEEK[2]: -100}),  # pro rata to 100 and 200
+    (-360, {WEEK[0]: -60, WEEK[1]: -100, WEEK[2]: -200}),  # the rest on the day
+    (150, {WEEK[1]: 50, WEEK[2]: 100}),
+    (0, {}),
+]
+
+
+@pytest.mark.parametrize(("amount", "plan"), ADJUSTED)
+def test_a_change_is_planned_pro_rata_after_its_day(amount, plan):
+    """A cut takes pro rata from later days and the rest on the day; an addition goes later."""
+    assert adjusted(amount, STANDING, WEEK[0]) == plan
+
+
+def test_a_change_after_the_plan_stands_on_its_day():
+    """With no later day the whole change stands on the day itself."""
+    assert adjusted(-40, STANDING, WEEK[3]) == {WEEK[3]: -40}
+
+
+PLANS = st.dictionaries(st.sampled_from(CALENDAR.days), st.integers(0, 10**9))
+
+
+@given(st.integers(-(10**10), 10**10), PLANS, st.sampled_from(CALENDAR.days))
+def test_an_adjusted_plan_sums_to_the_change_and_cuts_no_later_day_below_zero(amount, plan, day):
+    """The plan of a change sums to it, never before its day; no later day is cut below nothing."""
+    change = adjusted(amount, plan, day)
+
+    assert sum(change.values()) == amount
+    assert all(each >= day for each in change)
+    assert all(plan.get(each, 0) + ms >= 0 for each, ms in change.items() if each > day)

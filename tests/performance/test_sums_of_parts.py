@@ -1,0 +1,100 @@
+"""Parts add up to their whole, exactly, whatever is in the book."""
+
+import random
+from datetime import date
+from itertools import product
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+import pytest
+from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import strategies as st
+
+from ledger.performance.overrun import Overrun, overrun
+from ledger.performance.report import GROUPS, UNIT, Asked, Performance, performance
+from ledger.store.book import Book, open_book
+from tests.conftest import Yard
+from tests.performance._random_books import JOB, RandomBook
+
+BASELINES = ("current", "original")
+ADDING = ("bac", "pv", "ev", "ac", "sv", "cv", "eac", "etc", "vac")
+# Before all work, amid it, on a day that is no week end, and after it.
+DAYS = (date(2026, 2, 27), date(2026, 3, 15), date(2026, 3, 25), date(2026, 4, 12))
+STEPS = (
+    *("original_budget", "approved_variations", "omissions", "over_under_on_variations"),
+    *("unapproved_changes", "rework", "over_under_on_original_work"),
+    *("non_productive", "untagged"),
+)
+
+
+def measured(book: Book, day: date, *, baseline: str, unit: str, by: str) -> Performance:
+    return performance(book, Asked(JOB, day, baseline, unit, by))
+
+
+def sums(found: Performance) -> dict[str, object]:
+    """Return the rows' sums of what adds; a figure that is not defined fails."""
+    return {name: sum(row.figures[name] for row in found.rows) for name in ADDING}  # type: ignore[misc]
+
+
+def check_rows(book: Book, day: date) -> None:
+    """Every grouping adds to the job's row, on both baselines, in hours and cost."""
+    for baseline, unit in product(BASELINES, UNIT):
+        whole = measured(book, day, baseline=baseline, unit=unit, by="job")
+        [row] = whole.rows
+        for by in GROUPS:
+            parts = measured(book, day, baseline=baseline, unit=unit, by=by)
+            what = f"{day} {baseline} {unit} --by {by}"
+
+            assert (what, sums(parts)) == (what, {name: row.figures[name] for name in ADDING})
+
+
+def check_booked(book: Book, day: date) -> None:
+    """AC of the job and of what stands outside it is all that is booked to the job."""
+    for unit in UNIT:
+        found = measured(book, day, baseline="current", unit=unit, by="job")
+        rows = [*found.rows, *found.outside]
+
+        assert (unit, sum(row.figures["ac"] or 0 for row in rows)) == (unit, found.job_booked)
+
+
+def check_overrun(book: Book, day: date) -> None:
+    """Steps add to the anticipated final; both splits add to what it is above the budget."""
+    for unit in UNIT:
+        told = overrun(book, JOB, day, unit)
+        amounts = told.steps.amounts
+        final = measured(book, day, baseline="current", unit=unit, by="job").anticipated_final
+        grown = amounts["anticipated_final"] - amounts["original_budget"]
+        what = f"{day} {unit}"
+
+        assert tuple(amounts)[: len(STEPS)] == STEPS
+        assert (what, sum(amounts[step] for step in STEPS)) == (what, final)
+        assert (what, amounts["anticipated_final"]) == (what, final)
+        assert (what, sum(told.asked_by.values())) == (what, grown)
+        assert (what, sum(told.borne_by.values())) == (what, grown)
+        check_dates(told)
+
+
+def check_dates(told: Overrun) -> None:
+    """What a step took to date and what is to come add to the step."""
+    for step, to_date in told.steps.to_date.items():
+        assert (step, to_date + told.steps.to_come[step]) == (step, told.steps.amounts[step])
+
+
+@pytest.mark.slow
+@given(seed=st.integers(0, 2**32), measures=st.booleans())
+@settings(
+    max_examples=4,
+    deadline=None,
+    phases=[Phase.explicit, Phase.generate],
+    suppress_health_check=list(HealthCheck),
+)
+def test_parts_add_to_their_whole(seed: int, measures: bool) -> None:
+    """Rows, steps and both marks add exactly in any book, measured or with nothing earned."""
+    with TemporaryDirectory() as folder:
+        yard = RandomBook(Yard(Path(folder)), random.Random(seed), measured=measures).build()
+        with open_book(yard.book) as book:
+            for day in DAYS:
+                check_rows(book, day)
+                check_booked(book, day)
+                check_overrun(book, day)
+        assert yard.run("check").exit_code == 0
