@@ -78,7 +78,7 @@ class Approver:
             for (part, trade), cell in sorted(baseline.cells.items(), key=_by_name)
             if part == line["work_package"] and line["trade"] in {None, trade}
         ]
-        unearned = [self._unearned(baseline, cell, event.day) for cell in cells]
+        unearned = [baseline.unearned(cell) for cell in cells]
         wanted = -line["ms"]
         taken = min(wanted, sum(unearned))
         if taken:
@@ -91,15 +91,11 @@ class Approver:
             f"{hours(taken)} h are not yet earned; the price stays as approved"
         ]
 
-    def _unearned(self, baseline: JobBaseline, cell: CellFacts, day: date) -> int:
-        standing = baseline.earned(cell, day)
-        return max(0, standing.budget_ms - standing.earned_ms)
-
     def _stop(self, change: Change, event: Event) -> None:
         baseline = JobBaseline(self.book, self.job, event.day)
         cells = [cell for (part, _), cell in baseline.cells.items() if part == change.code]
         source = Source(self.job, "stop", change.code, event.day)
-        amounts = [self._unearned(baseline, cell, event.day) for cell in cells]
+        amounts = [baseline.unearned(cell) for cell in cells]
         self._take_out(source, list(zip(cells, amounts, strict=True)))
 
     def _take_out(self, source: Source, amounts: list[tuple[CellFacts, int]]) -> None:

@@ -58,8 +58,7 @@ def _cells(baseline: JobBaseline, row: Row) -> list[tuple[CellFacts, int]]:
 
 
 def _refuse_below_zero(baseline: JobBaseline, facts: CellFacts, ms: int, row: Row) -> None:
-    standing = baseline.earned(facts, row["day"])
-    free = standing.budget_ms - standing.earned_ms
+    free = baseline.unearned(facts)
     if ms < 0 and free + ms < 0:
         raise Refused(
             f"{row['name']}: {facts.part} has {hours(free)} h that are not yet earned; "

@@ -55,11 +55,14 @@ class BaseShare(ShareAt):
         super().__init__(Technique("apportioned_effort"), [])
         self.trades = trades
 
-    def on(self, day: date) -> Fraction:
+    def on(self, day: date, before: BudgetChange | None = None) -> Fraction:
         whole = sum(budget for budget, _ in self.trades)
         if not whole:
             return Fraction(0)
-        return sum((budget * share.on(day) for budget, share in self.trades), Fraction(0)) / whole
+        return (
+            sum((budget * share.on(day, before) for budget, share in self.trades), Fraction(0))
+            / whole
+        )
 
 
 class JobBaseline:
@@ -168,6 +171,14 @@ class JobBaseline:
             return none
         planned, cost = self.planned(cell, day, original=original)
         return Earned(none.budget_ms, planned, none.budget_cost, cost)
+
+    def unearned(self, cell: CellFacts) -> int:
+        """Return the hours of a cell that nothing recorded so far has earned, in ms."""
+        days = [measure.day for _, measure in self.measures.get(cell.part, [])]
+        is_effort = self.technique(cell.part) == LOE
+        day = self.status_date if is_effort else max([self.status_date, *days])
+        standing = self.earned(cell, day)
+        return max(0, standing.budget_ms - standing.earned_ms)
 
     def planned(
         self, cell: CellFacts, day: date, *, original: bool = False

@@ -115,14 +115,26 @@ class ShareAt:
         self.technique = technique
         self.measures = sorted(measures, key=lambda each: (each.day, each.recorded))
 
-    def on(self, day: date) -> Fraction:
-        """Return the share by `day`, 0 to 1."""
-        return share_of(self.technique, self.measures, day)
+    def on(self, day: date, before: BudgetChange | None = None) -> Fraction:
+        """Return the share by `day`, 0 to 1; `before` keeps the measurements made before it."""
+        return share_of(self.technique, self.made_before(before), day)
 
-    def last(self, day: date) -> Measurement | None:
-        """Return the last percent measured by `day`."""
-        found = [each for each in self.measures if each.day <= day and each.percent is not None]
+    def last(self, day: date, before: BudgetChange | None = None) -> Measurement | None:
+        """Return the last percent measured by `day`, of those made before a change of budget."""
+        known = self.made_before(before)
+        found = [each for each in known if each.day <= day and each.percent is not None]
         return found[-1] if found else None
+
+    def made_before(self, change: BudgetChange | None) -> list[Measurement]:
+        """Return the measurements of the change's day or earlier, or recorded before it was.
+
+        Of one day, measures come before changes of budget.
+        """
+        return [
+            each
+            for each in self.measures
+            if change is None or each.day <= change.counts_from or each.recorded[0] < change.batch
+        ]
 
 
 def earned(
@@ -141,13 +153,14 @@ def earned(
     budget_cost: int | None = 0
     for step, change in enumerate(counted):
         if step:
-            at = min(day, change.counts_from)
-            point = _advance(shares, counted[:step], (budget_ms, budget_cost), point, at)
+            budget = (budget_ms, budget_cost)
+            point = _advance(_Until(shares, counted[:step], change), budget, point, day)
         budget_ms += change.ms
         budget_cost = (
             None if budget_cost is None or change.cost is None else budget_cost + change.cost
         )
-    point = _advance(shares, counted, (budget_ms, budget_cost), point, day)
+    budget = (budget_ms, budget_cost)
+    point = _advance(_Until(shares, counted, None), budget, point, day)
     return Earned(budget_ms, point.ms, budget_cost, point.cost)
 
 
@@ -165,18 +178,26 @@ def _by_day(changes: Sequence[BudgetChange]) -> list[BudgetChange]:
     return [each for each in merged.values() if each.ms or each.cost]
 
 
+@dataclass(frozen=True)
+class _Until:
+    """The shares and budgets up to a change of budget, or up to now."""
+
+    shares: ShareAt
+    changes: Sequence[BudgetChange]
+    change: BudgetChange | None
+
+
 def _advance(
-    shares: ShareAt,
-    changes: Sequence[BudgetChange],
+    until: _Until,
     budget: tuple[int, int | None],
     point: _Point,
     day: date,
 ) -> _Point:
     budget_ms, budget_cost = budget
-    share = shares.on(day)
-    first = len(changes) <= 1
-    if shares.technique.name == "percent_complete" and not first:
-        ev = max(point.ev, _percent_of_budget(shares, changes, day))
+    share = until.shares.on(day, until.change)
+    first = len(until.changes) <= 1
+    if until.shares.technique.name == "percent_complete" and not first:
+        ev = max(point.ev, _percent_of_budget(until, day))
     elif first:
         ev = budget_ms * share
     else:
@@ -192,8 +213,9 @@ def _rest(point: _Point, budget_ms: int, share: Fraction) -> Fraction:
     return point.ev + (budget_ms - point.ev) * (share - point.share) / (1 - point.share)
 
 
-def _percent_of_budget(shares: ShareAt, changes: Sequence[BudgetChange], day: date) -> Fraction:
-    last = shares.last(day)
+def _percent_of_budget(until: _Until, day: date) -> Fraction:
+    changes = until.changes
+    last = until.shares.last(day, until.change)
     if last is None or last.percent is None:
         return ZERO
     first = changes[0]

@@ -110,9 +110,10 @@ class Row:
         self._put("tcpi_eac", _to_go(rest, left) if s.bac else None, reason)
 
     def _measured(self, m: Sums) -> None:
-        reason = NO_AC if m.bac else NO_MEASURED
+        none = NO_MEASURED if self.sums.bac else NO_BUDGET
+        reason = NO_AC if m.bac else none
         self._put("cpi_measured", index(m.ev, m.ac) if m.bac else None, reason)
-        reason = NO_PV if m.bac else NO_MEASURED
+        reason = NO_PV if m.bac else none
         self._put("spi_measured", index(m.ev, m.pv) if m.bac else None, reason)
 
 

@@ -79,7 +79,7 @@ def at(offset: int) -> date:
 def test_what_is_earned_stays_when_hours_are_taken_out():
     """After a cut the earned hours stay, and the rest is earned by the rest of the share."""
     shares = ShareAt(UNITS, [on(1, quantity_done=Decimal(10)), on(5, quantity_done=Decimal(25))])
-    changes = [budget(0, 8000), budget(2, -1000, batch=20)]
+    changes = [budget(0, 8000), budget(2, -1000, batch=12)]
 
     # 8000 x 1/4 = 2000; then 2000 + (7000 - 2000) x (25/40 - 1/4)/(3/4) = 4500
     assert [earned(shares, changes, at(day)).earned_ms for day in (1, 2, 5)] == [2000, 2000, 4500]
@@ -130,3 +130,25 @@ def test_all_measured_is_all_earned(percents, added):
     found = earned(ShareAt(PERCENT, [*facts, last]), changes, at(40))
 
     assert found.earned_ms == found.budget_ms == 10**6 + sum(ms for _, ms in added)
+
+
+def late_omission(technique: str, measured_in: int) -> int:
+    """EV in ms of 100 h, measured 80 % on the 10th, 10 h taken out as of the 8th in batch 7."""
+    measure = Measurement(
+        date(2026, 3, 10), (measured_in, 1), percent=Decimal(80), quantity_done=Decimal(8)
+    )
+    shares = ShareAt(Technique(technique, quantity=Decimal(10)), [measure])
+    changes = [
+        BudgetChange(date(2026, 3, 1), 1, 100 * 3_600_000, None),
+        BudgetChange(date(2026, 3, 8), 7, -10 * 3_600_000, None),
+    ]
+    return earned(shares, changes, date(2026, 3, 12)).earned_ms
+
+
+@pytest.mark.parametrize("technique", ["percent_complete", "units_complete"])
+def test_a_measure_recorded_before_a_late_omission_keeps_its_budget(technique: str) -> None:
+    """80 % recorded before an omission of an earlier day is 80 % of the budget it was made on."""
+    known, unknown = late_omission(technique, 5), late_omission(technique, 9)
+
+    assert known == 80 * 3_600_000  # 80 % of 100 h
+    assert unknown == 72 * 3_600_000  # 80 % of the 90 h in force on the 10th

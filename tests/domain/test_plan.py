@@ -34,7 +34,9 @@ def test_a_budget_is_spread_over_the_working_days(shape, weights):
     total = sum(weights) * 1000
     expected = {day: weight * 1000 for day, weight in zip(WEEK, weights, strict=True)}
 
-    assert spread_over_days(total, CALENDAR, MONDAY, WEEK[-1] + timedelta(days=2), shape) == expected
+    assert (
+        spread_over_days(total, CALENDAR, MONDAY, WEEK[-1] + timedelta(days=2), shape) == expected
+    )
 
 
 def test_a_span_without_a_working_day_is_planned_on_its_last():

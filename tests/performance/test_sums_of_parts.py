@@ -7,7 +7,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 import pytest
-from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import HealthCheck, Phase, example, given, settings
 from hypothesis import strategies as st
 
 from ledger.performance.overrun import Overrun, overrun
@@ -41,7 +41,7 @@ def check_rows(book: Book, day: date) -> None:
     for baseline, unit in product(BASELINES, UNIT):
         whole = measured(book, day, baseline=baseline, unit=unit, by="job")
         [row] = whole.rows
-        for by in GROUPS:
+        for by in GROUPS[1:]:
             parts = measured(book, day, baseline=baseline, unit=unit, by=by)
             what = f"{day} {baseline} {unit} --by {by}"
 
@@ -81,20 +81,21 @@ def check_dates(told: Overrun) -> None:
 
 
 @pytest.mark.slow
-@given(seed=st.integers(0, 2**32), measures=st.booleans())
+@given(seed=st.integers(0, 2**32), measures=st.booleans(), day=st.sampled_from(DAYS))
+@example(seed=1, measures=False, day=DAYS[1])
 @settings(
-    max_examples=4,
+    max_examples=3,
     deadline=None,
-    phases=[Phase.explicit, Phase.generate],
+    database=None,
+    phases=[Phase.explicit, Phase.generate],  # a book takes seconds: what fails is not shrunk
     suppress_health_check=list(HealthCheck),
 )
-def test_parts_add_to_their_whole(seed: int, measures: bool) -> None:
+def test_parts_add_to_their_whole(seed: int, measures: bool, day: date) -> None:
     """Rows, steps and both marks add exactly in any book, measured or with nothing earned."""
     with TemporaryDirectory() as folder:
         yard = RandomBook(Yard(Path(folder)), random.Random(seed), measured=measures).build()
         with open_book(yard.book) as book:
-            for day in DAYS:
-                check_rows(book, day)
-                check_booked(book, day)
-                check_overrun(book, day)
+            check_rows(book, day)
+            check_booked(book, day)
+            check_overrun(book, day)
         assert yard.run("check").exit_code == 0

@@ -45,6 +45,7 @@ class Secrets:
     """Invented values that only the yard may see; every text given out is kept in `said`."""
 
     dice: random.Random
+    rates_from: str = "2026-01-01"
     said: list[str] = field(default_factory=list)
 
     def word(self) -> str:
@@ -80,12 +81,15 @@ def text(rows: Table) -> str:
 
 
 def rates(rows: Table, secret: Secrets) -> Table:
-    """Every cost of an hour is another, and two workers have a rate of their own."""
-    own = [
-        {"worker_id": worker, "trade": "", "effective_from": "2026-01-01"}
-        for worker in ("A1", "C3")
-    ]
-    return [{**row, "cost_per_hour": secret.rate()} for row in [*rows, *own]]
+    """Every cost of an hour is another, from another day; two workers have rates of their own."""
+    own = [{"worker_id": worker, "trade": "", "grade": ""} for worker in ("A1", "C3")]
+    since = {"effective_from": secret.rates_from}
+    return [{**row, **since, "cost_per_hour": secret.rate()} for row in [*standing(rows), *own]]
+
+
+def standing(rows: Table) -> Table:
+    """Return one row for each trade and grade."""
+    return list({(row["trade"], row["grade"]): row for row in rows}.values())
 
 
 def estimate(rows: Table, secret: Secrets) -> Table:
@@ -299,12 +303,16 @@ def plain(tmp_path_factory: pytest.TempPathFactory) -> Rehearsal:
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("throw", [1, 2, 3])
+@pytest.mark.parametrize(
+    ("throw", "rates_from"),
+    # The last has no rate for the days worked: the yard's cost is not defined at all.
+    [(1, "2026-01-01"), (2, "2026-01-15"), (3, "2026-12-01")],
+)
 def test_what_is_the_yards_never_reaches_the_owner(
-    tmp_path: Path, plain: Rehearsal, throw: int
+    tmp_path: Path, plain: Rehearsal, throw: int, rates_from: str
 ) -> None:
     """Other costs, names, notes and a whole other job leave every format's bytes as they are."""
-    secret = Secrets(random.Random(throw))
+    secret = Secrets(random.Random(throw), rates_from)
     changed = Rehearsal(tmp_path)
     files = sample_files(tmp_path, secret)
     changed.build(files, list(other_job(changed.yard, secret)))

@@ -161,3 +161,13 @@ def names_not_sealed(folder: Path) -> list[str]:
         and sha256(bytes.fromhex(row["name_salt"]) + row["name"].encode()).hexdigest()
         != row["name_hash"]
     ]
+
+
+def contents_not_sealed(folder: Path) -> list[str]:
+    """Return the digests whose exported bytes are not those that were sealed."""
+    contents = [(row, bytes.fromhex(row["data"] or "")) for row in table(folder, "content")]
+    return [
+        row["sha256"]
+        for row, data in contents
+        if (sha256(data).hexdigest(), str(len(data))) != (row["sha256"], row["byte_count"])
+    ]

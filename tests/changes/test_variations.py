@@ -1,0 +1,296 @@
+"""What approvals, omissions and stops do to the baseline, and which events are refused."""
+
+from decimal import Decimal
+
+import pytest
+
+from tests.changes._moves import (
+    HOUR,
+    figures,
+    freeze,
+    measure,
+    postings,
+    price,
+    request,
+    tell,
+    with_contingency,
+)
+from tests.intake._stage import batches, load, table
+
+# Working days: 16 to 20 and 23 to 27 March 2026, Mondays to Fridays; the job ends on the 27th.
+WEEKS_THREE_AND_FOUR = [*range(16, 21), *range(23, 28)]
+
+
+@pytest.fixture
+def job(stage):
+    """The sample's job, frozen, with a change Q1 requested."""
+    freeze(stage)
+    request(stage, "Q1")
+    return stage
+
+
+def test_an_approval_adds_budget_and_plan(job):
+    """Approved hours are a package of the change's code, even from approval to the job's finish."""
+    price(job, "Q1,1,carpenter,12", "Q1,1,labourer,5")
+    tell(job, "Q1,priced,2026-03-10", "Q1,submitted,2026-03-11", "Q1,approved,2026-03-16")
+    budgets = postings(job, "budget_posting", "approval")
+    plan = postings(job, "plan_posting", "approval")
+
+    assert sorted(budgets) == [
+        ("Q1", "carpenter", "2026-03-16", 12 * HOUR),
+        ("Q1", "labourer", "2026-03-16", 5 * HOUR),
+    ]
+    # 12 h over ten days is 1.2 h a day, 5 h is 0.5 h.
+    assert sorted(plan) == sorted(
+        ("Q1", trade, f"2026-03-{day}", hours * HOUR // 10)
+        for trade, hours in (("carpenter", 12), ("labourer", 5))
+        for day in WEEKS_THREE_AND_FOUR
+    )
+    # By the 17th two days of ten: 3.4 of 17.
+    assert figures(job, "2026-03-17", "Q1") == (17, Decimal("3.4"), 0)
+    job.run("check")
+
+
+def test_the_budget_rate_is_the_trades_on_the_day_of_approval(job):
+    """Approved hours cost the trade's standard rate of that day, in 1/10000."""
+    price(job, "Q1,1,labourer,5")
+    tell(job, "Q1,approved,2026-03-16")
+    rates = {row["budget_rate"] for row in table(job, "budget_posting") if row["part"] == "Q1"}
+
+    assert rates == {"220000"}  # 22.00 from 16 March, 20.00 before
+
+
+SPANS = [
+    (["Q1,approved,2026-03-26"], "", {26: 4, 27: 4}),
+    (["Q1,instructed,2026-03-24", "Q1,approved,2026-03-26"], "", {24: 2, 25: 2, 26: 2, 27: 2}),
+    (["Q1,approved,2026-03-30"], "", {30: 8}),
+    (["Q1,instructed,2026-03-24", "Q1,approved,2026-03-30"], "", {30: 8}),
+    (["Q1,approved,2026-03-10"], ",,2026-03-19,2026-03-20", {19: 4, 20: 4}),
+]
+
+
+@pytest.mark.parametrize(("events", "dates", "plan"), SPANS)
+def test_a_variation_is_planned_over_its_days(job, events, dates, plan):
+    """Over its own dates; else from the first of instruction and approval to the job's finish,
+    and all on the approval day when that is past."""
+    price(job, f"Q1,1,carpenter,8{dates}")
+    tell(job, *events)
+    expected = [("Q1", "carpenter", f"2026-03-{day}", ms * HOUR) for day, ms in plan.items()]
+
+    assert sorted(postings(job, "plan_posting", "approval")) == expected
+
+
+def test_an_omission_cuts_budget_and_later_plan(job):
+    """Omitted hours leave the package's budget, and its plan pro rata after the approval day."""
+    price(job, "Q1,1,carpenter,-10,DECK")
+    tell(job, "Q1,approved,2026-03-16")
+
+    assert postings(job, "budget_posting", "omission") == [
+        ("DECK", "carpenter", "2026-03-16", -10 * HOUR)
+    ]
+    # Four days of 8 h follow: 2.5 h from each.
+    assert sorted(postings(job, "plan_posting", "omission")) == [
+        ("DECK", "carpenter", f"2026-03-{day}", -10 * HOUR // 4) for day in range(17, 21)
+    ]
+    assert figures(job, "2026-03-20", "DECK") == (70, 70, 0)
+    job.run("check")
+
+
+def test_an_omission_takes_at_most_what_is_not_earned(job):
+    """Of 70 h asked only the 60 h not yet earned are taken, and the rest is said."""
+    measure(job, "DECK", "2026-03-13", quantity_done="10")
+    price(job, "Q1,1,carpenter,-70,DECK")
+    said = tell(job, "Q1,approved,2026-03-16").splitlines()
+
+    # 10 boards of 40: 20 h of 80 earned.
+    assert said[1] == (
+        "change-events.csv: Q1: of 70.00 h to be omitted from DECK only 60.00 h are not yet "
+        "earned; the price stays as approved"
+    )
+    # 32 h stand after the 16th; the other 28 are cut on the day.
+    plan = {day: ms for _, _, day, ms in postings(job, "plan_posting", "omission")}
+    assert plan == {"2026-03-16": -28 * HOUR} | {
+        f"2026-03-{day}": -8 * HOUR for day in range(17, 21)
+    }
+    assert figures(job, "2026-03-20", "DECK") == (20, 20, 20)
+
+
+def test_an_omission_without_a_trade_is_pro_rata_to_unearned_hours(job):
+    """An omission that names no trade is split over the trades by what each has not earned."""
+    price(job, "Q1,1,,-7,FRAME")
+    tell(job, "Q1,approved,2026-03-03")
+
+    # 40 and 30 h, nothing earned: 4 and 3.
+    assert sorted(postings(job, "budget_posting", "omission")) == [
+        ("FRAME", "carpenter", "2026-03-03", -4 * HOUR),
+        ("FRAME", "labourer", "2026-03-03", -3 * HOUR),
+    ]
+
+
+def test_omissions_recorded_out_of_order_leave_no_budget_below_nothing(job):
+    """Two approvals that omit 70 h each of 80 h take 80 h at most, whichever is recorded first."""
+    request(job, "Q2")
+    price(job, "Q1,1,carpenter,-70,DECK", "Q2,1,carpenter,-70,DECK")
+    tell(job, "Q1,approved,2026-03-13")
+    tell(job, "Q2,approved,2026-03-05")
+
+    assert figures(job, "2026-03-20", "DECK")[0] == 0
+
+
+def test_an_omission_from_contingency_leaves_the_book_whole(stage):
+    """Contingency has no plan, so taking hours out of it cuts none."""
+    with_contingency(stage)
+    request(stage, "Q1")
+    price(stage, "Q1,1,carpenter,-5,SPARE")
+    tell(stage, "Q1,approved,2026-03-16")
+
+    assert postings(stage, "plan_posting", "omission") == []
+    stage.run("check")
+
+
+def test_a_stop_after_approval_takes_out_the_unearned_hours(job):
+    """A stopped variation keeps the budget it has earned, and all of that is earned."""
+    price(job, "Q1,1,carpenter,8")
+    tell(job, "Q1,approved,2026-03-16")
+    measure(job, "Q1", "2026-03-18", percent="25")
+    tell(job, "Q1,stopped,2026-03-19")
+
+    # 25 % of 8 h is 2 h.
+    assert postings(job, "budget_posting", "stop") == [("Q1", "carpenter", "2026-03-19", -6 * HOUR)]
+    assert figures(job, "2026-03-27", "Q1") == (2, 2, 2)
+    job.run("check")
+
+
+def test_an_instruction_posts_no_budget(job):
+    """Until it is approved, an instructed or stopped change has no place in the baseline."""
+    price(job, "Q1,1,carpenter,8")
+    tell(job, "Q1,instructed,2026-03-09", "Q1,stopped,2026-03-10")
+
+    assert {row["source"] for row in table(job, "budget_posting")} == {"freeze"}
+
+
+def test_events_loaded_again_add_no_batch(job):
+    """What is recorded already posts nothing a second time."""
+    price(job, "Q1,1,carpenter,8")
+    events = ("Q1,submitted,2026-03-11", "Q1,approved,2026-03-16", "Q1,stopped,2026-03-19")
+    tell(job, *events)
+    before = batches(job)
+    tell(job, *events)
+
+    assert batches(job) == before
+
+
+def test_events_of_a_file_count_in_the_order_of_their_dates(job):
+    """The order of rows in a file decides nothing."""
+    price(job, "Q1,1,carpenter,8")
+    tell(job, "Q1,approved,2026-03-16", "Q1,submitted,2026-03-11", "Q1,priced,2026-03-10")
+
+    assert figures(job, "2026-03-27", "Q1") == (8, 8, 0)
+
+
+def refused(yard, *events: str) -> str:
+    """Load events that are refused; nothing else changes."""
+    before = batches(yard)
+    said = tell(yard, *events, ok=False)
+
+    assert batches(yard) == before
+    return said
+
+
+REFUSALS = {
+    "no such change": (
+        ["Q7,priced,2026-03-10"],
+        'change-events.csv:2: there is no change "Q7"; load changes first',
+    ),
+    "no such event": (
+        ["Q1,cancelled,2026-03-10"],
+        'change-events.csv:2: event "cancelled" is none of priced, submitted, approved, '
+        "declined, disputed, withdrawn, instructed, stopped, complete, value_agreed",
+    ),
+    "no lines": (
+        ["Q1,priced,2026-03-10,3"],
+        "change-events.csv:2: Q1 has no lines of revision 3; load change-lines first",
+    ),
+    "illegal": (
+        ["Q1,submitted,2026-03-10", "Q1,declined,2026-03-11", "Q1,approved,2026-03-12"],
+        "change-events.csv:4: Q1: approved on 2026-03-12 may not follow price declined, "
+        "instruction none; legal now: withdrawn, instructed, complete",
+    ),
+    "rough": (
+        ["Q1,priced,2026-03-10,1,,yes", "Q1,submitted,2026-03-11", "Q1,approved,2026-03-12"],
+        "change-events.csv:4: Q1: a rough price cannot be approved; "
+        "load a priced event that is not",
+    ),
+    "superseded": (
+        ["Q1,submitted,2026-03-10,1", "Q1,submitted,2026-03-11,2", "Q1,approved,2026-03-12,1"],
+        "change-events.csv:4: Q1: approved on 2026-03-12 may not follow price submitted, "
+        "revision 1 superseded, instruction none; legal now: withdrawn, instructed, complete",
+    ),
+    "dispute of a lapsed price": (
+        ["Q1,submitted,2026-03-10,1,2026-03-12", "Q1,disputed,2026-03-13,1"],
+        "change-events.csv:3: Q1: disputed on 2026-03-13 may not follow price lapsed, "
+        "instruction none; legal now: submitted, approved, declined, withdrawn, instructed, "
+        "complete",
+    ),
+}
+
+
+@pytest.mark.parametrize(("events", "message"), REFUSALS.values(), ids=REFUSALS)
+def test_an_event_that_may_not_come_is_refused_with_its_line(job, events, message):
+    """A refusal names file, line, where the change stands and what may follow; all or nothing."""
+    price(job, "Q1,1,carpenter,8", "Q1,2,carpenter,9")
+    events = [each if each.count(",") > 2 else f"{each},1" for each in events]
+
+    assert refused(job, *events) == f"{message}\n1 fault; nothing was loaded\n"
+
+
+def test_a_lapsed_price_can_be_approved(job):
+    """The owner may take up a lapsed price, and the yard may stand by it."""
+    price(job, "Q1,1,carpenter,8")
+    tell(job, "Q1,submitted,2026-03-10,1,2026-03-12", "Q1,approved,2026-03-16,1")
+
+    assert figures(job, "2026-03-27", "Q1") == (8, 8, 0)
+
+
+def test_an_approval_before_the_freeze_is_refused(stage):
+    """An approval needs a frozen baseline, and is not dated before it."""
+    request(stage, "Q1")
+    price(stage, "Q1,1,carpenter,8")
+    unfrozen = refused(stage, "Q1,approved,2026-03-16")
+    freeze(stage)
+    early = refused(stage, "Q1,approved,2026-02-22")
+
+    assert unfrozen == "job STAGE: freeze the estimate first (`fairhours freeze --job STAGE`)\n"
+    assert early == "Q1: approved on 2026-02-22, before the baseline was frozen on 2026-02-23\n"
+
+
+def test_an_offered_price_keeps_its_lines(job):
+    """The lines of a submitted revision stay; another price is a new revision."""
+    price(job, "Q1,1,carpenter,8")
+    tell(job, "Q1,submitted,2026-03-10,1")
+    before = batches(job)
+    said = price(job, "Q1,1,carpenter,9", ok=False)
+
+    assert said == (
+        "change-lines.csv:2: Q1 revision 1 was offered already; give the lines a new revision\n"
+        "1 fault; nothing was loaded\n"
+    )
+    assert batches(job) == before
+    price(job, "Q1,2,carpenter,9")
+    tell(job, "Q1,submitted,2026-03-11,2", "Q1,approved,2026-03-12,2")
+    assert figures(job, "2026-03-27", "Q1")[0] == 9
+
+
+def test_an_approved_change_keeps_its_basis(job):
+    """What was approved stays as approved."""
+    price(job, "Q1,1,carpenter,8")
+    tell(job, "Q1,approved,2026-03-16")
+    text = (
+        "change,title,requested_by,requested_on,change_basis\nQ1,Other,Owner,2026-03-02,daywork\n"
+    )
+    said = load(job, "changes", text, ok=False)
+
+    assert said == (
+        "changes.csv:2: change_basis of an approved change stays as approved\n"
+        "1 fault; nothing was loaded\n"
+    )
