@@ -7,6 +7,11 @@ WITH settings AS (
         substr(name, strpos(name, '.') + 1) AS code,
         value AS cause
     FROM current_setting($upto)
+    WHERE split_part(name, '.', 1) IN ('non_productive', 'overhead', 'absence')
+    QUALIFY row_number() OVER (
+        PARTITION BY substr(name, strpos(name, '.') + 1)
+        ORDER BY batch DESC, row DESC
+    ) = 1
 )
 
 SELECT DISTINCT job, work_package AS code, work_package AS booked_to, NULL::VARCHAR AS cause

@@ -22,6 +22,6 @@ SELECT
     trade,
     rework,
     approved_by
-FROM staged_parsed
-WHERE worker_known AND day IS NOT NULL AND ms IS NOT NULL AND ms <= 86400000
+FROM staged_reasoned
+WHERE reason IS NULL
 ORDER BY entry_row

@@ -1,42 +1,7 @@
 -- lines_judged: parsed sheet lines with the reason to hold each, its key, and where it stands.
 -- In:  $upto BIGINT, the last batch that counts; $last_line_row BIGINT; $last_entry_row BIGINT; $batch BIGINT, the batch being written
 -- Out: line BIGINT; raw VARCHAR; line_key BLOB; line_batch BIGINT; line_row BIGINT; entry_row BIGINT; outcome VARCHAR, booked, held, already_booked or already_held; reason VARCHAR; message VARCHAR; sheet VARCHAR; worker_id VARCHAR; day DATE; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR
-WITH reasoned AS (
-    SELECT
-        *,
-        CASE
-            WHEN worker_id IS NULL THEN 'worker_missing'
-            WHEN NOT worker_known THEN 'worker_unknown'
-            WHEN date_text IS NULL THEN 'date_missing'
-            WHEN day IS NULL THEN 'date_unreadable'
-            WHEN duration_text IS NULL THEN 'hours_missing'
-            WHEN ms IS NULL THEN 'hours_unreadable'
-            WHEN ms > 86400000 THEN 'over_24_hours'
-        END AS reason
-    FROM staged_parsed
-),
-
-told AS (
-    SELECT
-        *,
-        CASE reason
-            WHEN 'worker_missing' THEN 'no worker is named; write the worker_id and load again'
-            WHEN 'worker_unknown' THEN 'worker "' || worker_id || '" is not in the crew; load the crew with this worker, or correct the worker_id'
-            WHEN 'date_missing' THEN 'no date; write it as 2026-05-31'
-            WHEN 'date_unreadable' THEN 'date "' || date_text || '" is not a day of the calendar written as 2026-05-31'
-            WHEN 'hours_missing' THEN 'no hours; write 7.5 or 7:30, or a start and a finish'
-            WHEN 'hours_unreadable' THEN
-                CASE
-                    WHEN regexp_full_match(duration_text, '[0-9]+,[0-9]+')
-                        THEN 'hours "' || duration_text || '" use a decimal comma; write ' || replace(duration_text, ',', '.')
-                    ELSE 'hours "' || duration_text || '" are no duration; write 7.5 or 7:30'
-                END
-            WHEN 'over_24_hours' THEN 'hours "' || duration_text || '" are more than a day of 24 hours; split or correct the line'
-        END AS message
-    FROM reasoned
-),
-
-based AS (
+WITH based AS (
     SELECT
         *,
         concat(
@@ -44,14 +9,14 @@ based AS (
             sealed(sheet),
             sealed(worker_id),
             sealed(coalesce(day::VARCHAR, date_text)),
-            sealed(coalesce(ms::VARCHAR, duration_text)),
+            sealed(CASE WHEN hours_given THEN coalesce(ms::VARCHAR, duration_text) ELSE duration_text END),
             sealed(booking_code),
             sealed(note),
             sealed(pay_class),
             sealed(trade),
             sealed(rework)
         ) AS line_base
-    FROM told
+    FROM staged_reasoned
 ),
 
 keyed AS (

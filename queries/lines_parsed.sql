@@ -1,6 +1,6 @@
 -- lines_parsed: staged sheet lines with worker, day and duration established, or why not.
 -- In:  $upto BIGINT, the last batch that counts
--- Out: line_batch BIGINT; line_row BIGINT; line BIGINT; raw VARCHAR; sheet VARCHAR; worker_id VARCHAR; worker_known BOOLEAN; date_text VARCHAR; day DATE; duration_text VARCHAR; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR
+-- Out: line_batch BIGINT; line_row BIGINT; line BIGINT; raw VARCHAR; sheet VARCHAR; worker_id VARCHAR; worker_known BOOLEAN; date_text VARCHAR; day DATE; duration_text VARCHAR; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR; hours_given BOOLEAN
 WITH workers AS (
     SELECT DISTINCT worker_id
     FROM current_crew($upto)
@@ -58,7 +58,8 @@ SELECT
     t.pay_class,
     lower(t.trade) AS trade,
     lower(t.rework) AS rework,
-    t.approved_by
+    t.approved_by,
+    t.hours IS NOT NULL AS hours_given
 FROM timed AS t
 LEFT JOIN workers AS w ON w.worker_id = upper(t.worker_id)
 ORDER BY t.line

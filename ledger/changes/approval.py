@@ -4,6 +4,7 @@ from datetime import date
 from typing import Any
 
 from ledger.changes.baseline import (
+    WITHOUT_PLAN,
     Cell,
     Postings,
     Source,
@@ -13,7 +14,7 @@ from ledger.changes.baseline import (
     standing_rate,
 )
 from ledger.changes.freeze import hours
-from ledger.changes.job_baseline import CellFacts, JobBaseline
+from ledger.changes.job_baseline import CellFacts, JobBaseline, unearned
 from ledger.changes.requests import Change
 from ledger.domain.allocation import allocated
 from ledger.domain.change_life import ChangeState, Event
@@ -78,12 +79,13 @@ class Approver:
             for (part, trade), cell in sorted(baseline.cells.items(), key=_by_name)
             if part == line["work_package"] and line["trade"] in {None, trade}
         ]
-        unearned = [baseline.unearned(cell) for cell in cells]
+        free = unearned(self.book, self.job, event.day)
+        unearned_ms = [free[cell.part, cell.trade] for cell in cells]
         wanted = -line["ms"]
-        taken = min(wanted, sum(unearned))
+        taken = min(wanted, sum(unearned_ms))
         if taken:
             source = Source(self.job, "omission", change.code, event.day)
-            self._take_out(source, list(zip(cells, allocated(taken, unearned), strict=True)))
+            self._take_out(source, list(zip(cells, allocated(taken, unearned_ms), strict=True)))
         if taken == wanted:
             return []
         return [
@@ -95,7 +97,8 @@ class Approver:
         baseline = JobBaseline(self.book, self.job, event.day)
         cells = [cell for (part, _), cell in baseline.cells.items() if part == change.code]
         source = Source(self.job, "stop", change.code, event.day)
-        amounts = [baseline.unearned(cell) for cell in cells]
+        free = unearned(self.book, self.job, event.day)
+        amounts = [free[cell.part, cell.trade] for cell in cells]
         self._take_out(source, list(zip(cells, amounts, strict=True)))
 
     def _take_out(self, source: Source, amounts: list[tuple[CellFacts, int]]) -> None:
@@ -103,9 +106,11 @@ class Approver:
         for facts, ms in amounts:
             if ms:
                 cell = Cell(facts.part, facts.trade, facts.package_kind)
+                planned = cell.package_kind not in WITHOUT_PLAN
                 standing = standing_plan(self.book, self.job, cell)
+                plan = adjusted(-ms, standing, source.counts_from) if planned else {}
                 rate = standing_rate(self.book, self.job, cell, source.counts_from)
-                postings.add(cell, -ms, rate, adjusted(-ms, standing, source.counts_from))
+                postings.add(cell, -ms, rate, plan)
         postings.write(self.batch)
 
 

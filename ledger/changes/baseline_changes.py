@@ -1,5 +1,6 @@
 """Named baseline changes: hours moved between packages, contingency, undistributed and reserve."""
 
+from collections import defaultdict
 from datetime import date
 from typing import Any
 
@@ -14,7 +15,7 @@ from ledger.changes.baseline import (
     standing_rate,
 )
 from ledger.changes.freeze import hours
-from ledger.changes.job_baseline import CellFacts, JobBaseline
+from ledger.changes.job_baseline import CellFacts, JobBaseline, Key, unearned
 from ledger.domain.allocation import allocated
 from ledger.domain.plan import adjusted, spread_over_days
 from ledger.errors import Refused
@@ -31,9 +32,9 @@ def post_baseline_change(book: Book, batch: Batch, job: str, rows: list[Row]) ->
     """
     baseline = JobBaseline(book, job, rows[0]["day"])
     postings = Postings(Source(job, "baseline_change", rows[0]["name"], rows[0]["day"]))
+    _refuse_below_zero(book, baseline, rows)
     for row in rows:
         for facts, ms in _cells(baseline, row):
-            _refuse_below_zero(baseline, facts, ms, row)
             cell = Cell(facts.part, facts.trade, facts.package_kind)
             rate = standing_rate(book, job, cell, row["day"])
             postings.add(cell, ms, rate, _plan(book, baseline, cell, (ms, row["day"])))
@@ -57,13 +58,18 @@ def _cells(baseline: JobBaseline, row: Row) -> list[tuple[CellFacts, int]]:
     return [(baseline.cell(part, trade, kind), row["ms"])]
 
 
-def _refuse_below_zero(baseline: JobBaseline, facts: CellFacts, ms: int, row: Row) -> None:
-    free = baseline.unearned(facts)
-    if ms < 0 and free + ms < 0:
-        raise Refused(
-            f"{row['name']}: {facts.part} has {hours(free)} h that are not yet earned; "
-            f"{hours(-ms)} h cannot be taken from it"
-        )
+def _refuse_below_zero(book: Book, baseline: JobBaseline, rows: list[Row]) -> None:
+    free = unearned(book, baseline.job, rows[0]["day"])
+    moved: dict[Key, int] = defaultdict(int)
+    for row in rows:
+        for facts, ms in _cells(baseline, row):
+            moved[facts.part, facts.trade] += ms
+    for key, ms in moved.items():
+        if free.get(key, 0) + ms < 0:
+            raise Refused(
+                f"{rows[0]['name']}: {key[0]} has {hours(free.get(key, 0))} h that are not yet "
+                f"earned; {hours(-ms)} h cannot be taken from it"
+            )
 
 
 def _plan(book: Book, baseline: JobBaseline, cell: Cell, move: tuple[int, date]) -> dict[date, int]:

@@ -172,14 +172,6 @@ class JobBaseline:
         planned, cost = self.planned(cell, day, original=original)
         return Earned(none.budget_ms, planned, none.budget_cost, cost)
 
-    def unearned(self, cell: CellFacts) -> int:
-        """Return the hours of a cell that nothing recorded so far has earned, in ms."""
-        days = [measure.day for _, measure in self.measures.get(cell.part, [])]
-        is_effort = self.technique(cell.part) == LOE
-        day = self.status_date if is_effort else max([self.status_date, *days])
-        standing = self.earned(cell, day)
-        return max(0, standing.budget_ms - standing.earned_ms)
-
     def planned(
         self, cell: CellFacts, day: date, *, original: bool = False
     ) -> tuple[int, int | None]:
@@ -193,6 +185,26 @@ class JobBaseline:
                 unrated |= priced is None
                 cost += priced or 0
         return ms, None if unrated else cost
+
+
+def unearned(book: Book, job: str, day: date) -> dict[Key, int]:
+    """Return by cell the ms that may be taken out as of a day.
+
+    That is what no measurement recorded so far has earned, neither of the budget that counts on the
+    day nor of all that is posted, later days included.
+    """
+    then, ever = JobBaseline(book, job, day), JobBaseline(book, job, date.max)
+    return {
+        key: max(0, min(_free(then, cell, day), _free(ever, ever.cells[key], day)))
+        for key, cell in then.cells.items()
+    }
+
+
+def _free(baseline: JobBaseline, cell: CellFacts, day: date) -> int:
+    days = [measure.day for _, measure in baseline.measures.get(cell.part, [])]
+    is_effort = baseline.technique(cell.part) == LOE
+    standing = baseline.earned(cell, day if is_effort else max([day, *days]))
+    return standing.budget_ms - standing.earned_ms
 
 
 LOE = "level_of_effort"

@@ -23,6 +23,20 @@ class Change:
         """Return where it stands on a day."""
         return state_on(self.events, day)
 
+    @property
+    def is_approved(self) -> bool:
+        """Whether any of its revisions was ever approved."""
+        return any(event.name == "approved" for event in self.events)
+
+    def offered_in(self, revision: int) -> int | None:
+        """Return the first batch that submitted or approved a revision, None before that."""
+        batches = [
+            record["first_batch"]
+            for record in self.records
+            if record["event"] in {"submitted", "approved"} and record["revision"] == revision
+        ]
+        return min(batches, default=None)
+
     def latest_revision(self, day: date) -> int | None:
         """Return the latest revision of which a price was known by `day`, None without one."""
         dated: dict[int, date] = {}
@@ -30,7 +44,9 @@ class Change:
             if event.name in {"priced", "submitted", "approved"}:
                 dated.setdefault(event.revision, event.day)
         requested: date = self.facts["requested_on"]
-        known = [each for each in self.lines if dated.get(each, requested) <= day]
+        drafts = [each for each in self.lines if each not in dated and not dated]
+        known = [each for each in self.lines if each in dated and dated[each] <= day]
+        known += drafts if requested <= day else []
         return max(known, default=None)
 
     def added_ms(self, revision: int | None) -> dict[str, int]:
@@ -43,8 +59,9 @@ class Change:
 
     @property
     def technique(self) -> str:
-        """Return how its work is measured: what its newest lines say, else percent_complete."""
-        for revision in sorted(self.lines, reverse=True):
+        """Return how its work is measured: as approved, else as its newest lines say."""
+        approved = [event.revision for event in self.events if event.name == "approved"]
+        for revision in approved or sorted(self.lines, reverse=True):
             for line in self.lines[revision]:
                 if line["technique"]:
                     return str(line["technique"])

@@ -248,6 +248,8 @@ def _progress(count: int) -> Callable[[str], None]:
 def _give_loaded(context: typer.Context, loaded: Any, format: str, sequence: int) -> None:
     from dataclasses import asdict
 
+    for line in loaded.unknown_columns:
+        say(line)
     files = [asdict(each) for each in loaded.files]
     if format == "json":
         with reading(context) as book:

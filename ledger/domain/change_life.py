@@ -96,7 +96,7 @@ class ChangeState:
     def legal(self, event: Event) -> list[str]:
         """Return the events that may come on the day and revision of `event`."""
         if self.withdrawn:
-            return []
+            return ["stopped"] if self.instruction == "instructed" else []
         moves = [] if self.approved else list(PRICE_MOVES[self.price_of(event.revision, event.day)])
         if not self.approved:
             moves.append("withdrawn")
@@ -135,17 +135,18 @@ class ChangeState:
         self.dated.setdefault(event.revision, {})[event.name] = event.day
         if event.name == "priced":
             self.rough[event.revision] = event.rough
+        if event.name == "submitted" and event.rough:
+            self.rough[event.revision] = True
         if event.name == "submitted":
-            earlier = self.submitted_revision
-            if (
-                earlier not in {None, event.revision}
-                and self.prices.get(earlier or 0) != "declined"
-            ):
-                self.prices[earlier or 0] = "superseded"
+            for earlier, price in self.prices.items():
+                if earlier < event.revision and price != "declined":
+                    self.prices[earlier] = "superseded"
             self.submitted_revision = event.revision
             self.valid_until[event.revision] = event.valid_until
         if event.name == "approved":
             self.approved_on, self.approved_revision = event.day, event.revision
+            if self.instruction == "stopped":  # An approval after a stop sets the work going.
+                self.instruction, self.stopped_on = "none", None
             self.not_to_exceed = event.not_to_exceed
             self.days_granted = event.days_granted or 0
 

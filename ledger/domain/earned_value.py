@@ -70,8 +70,8 @@ def _units(technique: Technique, known: Sequence[Measurement]) -> Fraction:
     ends = [each.quantity_at_completion for each in known if each.quantity_at_completion]
     if not done:
         return ZERO
-    whole = max(done[-1], ends[-1] if ends else technique.quantity or Decimal(0))
-    return Fraction(done[-1]) / Fraction(whole) if whole else ZERO
+    whole = max(technique.quantity or Decimal(0), ends[-1] if ends else Decimal(0))
+    return min(ONE, Fraction(done[-1]) / Fraction(whole)) if whole else ZERO
 
 
 def _fixed(technique: Technique, known: Sequence[Measurement], day: date) -> Fraction:

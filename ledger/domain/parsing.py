@@ -96,4 +96,6 @@ def parse_flag(text: str) -> bool:
 
 def parse_code(text: str) -> str:
     """Return a code in capitals: codes are compared without case."""
-    return text.upper()
+    # The capital of ß is one letter here, as it is in the database.
+    text = text.replace("ß", "ẞ")
+    return "".join(each.upper() if len(each.upper()) == 1 else each for each in text)

@@ -18,18 +18,26 @@ class ChargeRate:
 
     effective_from: date
     charge_per_hour: int
+    batch: int = 0
 
 
 class NoChargeRate(ValueError):
     """A trade has no charge rate on the day it is priced."""
 
 
-def charge_on(rates: Mapping[str, Sequence[ChargeRate]], trade: str, day: date) -> int:
-    """Return the rate of a trade on a day in 1/10000. Raises: NoChargeRate."""
+def charge_on(
+    rates: Mapping[str, Sequence[ChargeRate]], trade: str, day: date, offered: int | None = None
+) -> int:
+    """Return the rate of a trade on a day in 1/10000.
+
+    What was offered keeps the rates that were recorded by that batch; later ones fill gaps only.
+    Raises: NoChargeRate.
+    """
     known = [rate for rate in rates.get(trade, ()) if rate.effective_from <= day]
     if not known:
         raise NoChargeRate(f"{trade} has no charge rate on {day}")
-    return max(known, key=lambda rate: rate.effective_from).charge_per_hour
+    then = [rate for rate in known if offered is None or rate.batch <= offered] or known
+    return max(then, key=lambda rate: (rate.effective_from, rate.batch)).charge_per_hour
 
 
 def labour_price(ms: int, rate: int) -> Decimal:

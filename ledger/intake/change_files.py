@@ -121,8 +121,10 @@ def load_change_events(book: Book, batch: Batch, path: Path, job: str) -> list[s
         supersede(book, batch, "change_event", [row])
         if batch.last_row("change_event") > before:
             fresh += 1
-            if not _recorded(earlier, row):
-                change = changes_of(book, job)[line["change"]]
+            change = changes_of(book, job)[line["change"]]
+            if _recorded(earlier, row):
+                _still_legal(table, line, change)
+            else:
                 said += _apply(table, line, approver, (change, event_of(row)))
     counted = f"change-events: {fresh} new or changed, {len(table.lines) - fresh} as before"
     return with_unknown(table, [counted, *said])
@@ -147,14 +149,21 @@ def _recorded(change: Change, row: dict[str, Any]) -> bool:
     return any(all(record[name] == row[name] for name in key) for record in change.records)
 
 
+def _still_legal(table: ReadTable, line: Line, change: Change) -> None:
+    try:
+        state_on(change.events, max(each.day for each in change.events))
+    except IllegalMove as error:
+        raise Faults([Fault(table.file.name, line.number, f"{change.code}: {error}")]) from None
+
+
 def _apply(
     table: ReadTable, line: Line, approver: Approver, moved: tuple[Change, Event]
 ) -> list[str]:
     change, event = moved
     _refuse_without_lines(table, line, change, event)
     earlier = [each for each in change.events if each != event]
+    _still_legal(table, line, change)
     try:
-        state_on(change.events, max(each.day for each in change.events))
         before = state_on(earlier, event.day)
     except IllegalMove as error:
         raise Faults([Fault(table.file.name, line.number, f"{change.code}: {error}")]) from None

@@ -8,6 +8,7 @@ from typing import Any
 from ledger.changes.baseline import POTS, is_frozen
 from ledger.changes.baseline_changes import post_baseline_change
 from ledger.changes.freeze import hours
+from ledger.changes.requests import changes_of
 from ledger.errors import Refused
 from ledger.intake import columns
 from ledger.intake.codes import refuse_shared_codes
@@ -76,6 +77,11 @@ def _check_package(table: ReadTable, lines: list[Line], packages: set[str | None
     if start and finish and finish < start:
         table.fault(first.number, f"planned_finish {finish} is before planned_start {start}")
     technique, base = first["technique"], first["base_package"]
+    if base and any(
+        each["work_package"] == base and each["technique"] == "level_of_effort"
+        for each in table.lines
+    ):
+        table.fault(first.number, f"its base_package {base} is a level of effort; name another")
     if technique == "apportioned_effort" and (base is None or base not in packages):
         table.fault(first.number, "apportioned_effort needs a base_package of this estimate")
     if technique == "apportioned_effort" and base == first["work_package"]:
@@ -170,10 +176,14 @@ def load_baseline_changes(book: Book, batch: Batch, path: Path, job: str) -> lis
             table.fault(lines[-1].number, f"the rows of a change sum to {hours(total)} h, not to 0")
         if len({line["day"] for line in lines}) > 1:
             table.fault(lines[-1].number, "the rows of a change have one date")
+    open_ones = {c for c, change in changes_of(book, job).items() if not change.is_approved}
     known = {row[0] for row in book.rows("codes_of_job", job=job)} | set(POTS)
     for line in table.lines:
         if line["work_package"] and line["work_package"] not in known:
             table.fault(line.number, f'"{line["work_package"]}" is no package of job {job}')
+        elif line["work_package"] in open_ones:
+            what = f"{line['work_package']} is not approved; hours move to approved changes only"
+            table.fault(line.number, what)
         elif line["work_package"] not in POTS and line["trade"] is None:
             table.fault(line.number, "trade is blank; a package's hours are of a trade")
     table.settle()

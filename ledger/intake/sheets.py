@@ -55,6 +55,7 @@ class SheetsLoaded:
 
     files: list[FileCounts]
     booked_hours: Decimal
+    unknown_columns: list[str]
 
 
 def load_sheets(
@@ -78,7 +79,12 @@ def load_sheets(
             counted, ms = _load(book, batch, read, file)
         counts.append(counted)
         booked_ms += ms
-    return SheetsLoaded(counts, Decimal(booked_ms) / MS_PER_HOUR)
+    unknown = [
+        f"{file.name}: columns not known here, left out: {', '.join(names)}"
+        for file, head in zip(files, heads, strict=True)
+        if (names := [name for name in head if name and name not in COLUMNS])
+    ]
+    return SheetsLoaded(counts, Decimal(booked_ms) / MS_PER_HOUR, unknown)
 
 
 def _head(file: TextFile) -> list[str]:
@@ -115,6 +121,7 @@ def _load(book: Book, batch: Batch, file: CsvFile, source: TextFile) -> tuple[Fi
     if not staged:
         raise Refused(f"{file.name}: has a head but no rows; nothing to load")
     book.stage("parsed", "lines_parsed")
+    book.stage("reasoned", "lines_reasoned")
     book.stage(
         "judged",
         "lines_judged",
@@ -153,6 +160,8 @@ def look_again_at_held(book: Book, batch: Batch) -> int:
     book.stage("held", "held_lines")
     book.stage("raw", "held_raw")
     book.stage("parsed", "lines_parsed")
+    book.stage("reasoned", "lines_reasoned")
     book.stage("judged", "held_again", last_entry_row=batch.last_row("entry"))
     batch.append_query("line_outcome", "lines_released")
+    batch.append_query("line_outcome", "held_for_another_reason")
     return batch.append_query("entry", "lines_to_book")

@@ -2,6 +2,7 @@
 
 import json
 import tomllib
+import zoneinfo
 from collections.abc import Iterator, Mapping
 from datetime import date, timedelta
 from decimal import Decimal
@@ -11,7 +12,7 @@ from typing import Any
 from ledger.changes.baseline import is_frozen
 from ledger.domain.calendar import WEEKDAYS, working_days
 from ledger.domain.defaults import SETTINGS
-from ledger.domain.parsing import parse_hours, parse_money
+from ledger.domain.parsing import parse_date, parse_hours, parse_money, parse_percent
 from ledger.errors import Refused
 from ledger.intake.files import keep_content
 from ledger.intake.preflight import read_text
@@ -58,6 +59,7 @@ def load_settings(book: Book, batch: Batch, path: Path) -> list[str]:
         _check_setting(path.name, name, value)
     codes = [name.split(".", 1)[1] for name in settings if name.split(".")[0] in CODES]
     _refuse_twice(path.name, codes)
+    _refuse_taken(book, path.name, set(codes))
     rows = [{"name": name, "value": value} for name, value in settings.items()]
     return _told(path, supersede(book, batch, "setting", rows))
 
@@ -95,14 +97,36 @@ def _check_setting(file: str, name: str, value: str) -> None:
         raise Refused(f"{file}: there is no setting {name}; `fairhours show settings` lists them")
     elif name == "yard.week_start" and value[:3] not in WEEKDAYS:
         raise Refused(f'{file}: {name} "{value}" is no weekday')
+    elif name == "yard.zone" and value not in zoneinfo.available_timezones():
+        raise Refused(f'{file}: {name} "{value}" is no time zone; write it as Europe/Lisbon')
+    elif name == "yard.address" and not value.startswith("["):
+        raise Refused(f'{file}: {name} is a list of lines: address = ["Quay 1", "Port"]')
+    elif name == "measuring.forecast_threshold_percent":
+        _percent(file, name, value)
     elif name == "yard.paper" and value not in {"A4", "Letter"}:
         raise Refused(f'{file}: {name} "{value}" is neither A4 nor Letter')
+
+
+def _percent(file: str, name: str, value: str) -> None:
+    try:
+        parse_percent(value)
+    except ValueError as error:
+        raise Refused(f"{file}: {name} {error}") from None
 
 
 def _refuse_twice(file: str, codes: list[str]) -> None:
     twice = sorted({code for code in codes if codes.count(code) > 1})
     if twice:
         raise Refused(f"{file}: the code {twice[0]} means two things; rename one")
+
+
+def _refuse_taken(book: Book, file: str, codes: set[str]) -> None:
+    for row in book.current("job"):
+        for code, what in book.rows("codes_of_job", job=row["job"]):
+            if code in codes:
+                raise Refused(
+                    f"{file}: the code {code} is taken in job {row['job']} by a {what}; rename one"
+                )
 
 
 def load_job(book: Book, batch: Batch, path: Path) -> list[str]:
@@ -142,6 +166,7 @@ def _job_row(file: str, job: Mapping[str, Any], key_dates: object) -> dict[str, 
         raise Refused(f"{file}: contract_basis is none of {', '.join(BASES)}")
     try:
         contract_sum = parse_money(str(job["contract_sum"]))
+        days_off = sorted({str(parse_date(str(day))) for day in job.get("days_off", [])})
         reserve = parse_hours(str(job.get("management_reserve_hours", "0")))
     except ValueError as error:
         raise Refused(f"{file}: {error}") from None
@@ -155,7 +180,7 @@ def _job_row(file: str, job: Mapping[str, Any], key_dates: object) -> dict[str, 
         "planned_finish": job["planned_finish"],
         "contract_basis": job.get("contract_basis", BASES[0]),
         "working_week": json.dumps(week),
-        "days_off": json.dumps(sorted(str(day) for day in job.get("days_off", []))),
+        "days_off": json.dumps(days_off),
         "management_reserve_ms": reserve,
         "owner_sees_overrun": bool(job.get("owner_sees_overrun", True)),
         "key_dates": json.dumps(key_dates, default=str),

@@ -15,6 +15,7 @@ from ledger.intake.small_files import replace_whole, supersede
 from ledger.intake.tables import Line, ReadTable, read_table
 from ledger.store.batches import Batch
 from ledger.store.book import Book
+from ledger.store.patterns import pattern_fault
 
 ALWAYS = date(1, 1, 1)
 
@@ -79,6 +80,10 @@ def load_rules(book: Book, batch: Batch, path: Path) -> list[str]:
             rules[line["rule"]].append(line)
     for lines in rules.values():
         _check_rule(table, lines)
+        wrong = pattern_fault(book, lines[0]["note_matches"] or "")
+        if wrong:
+            given = lines[0]["note_matches"]
+            table.fault(lines[0].number, f'note_matches "{given}" is no pattern: {wrong}')
     table.settle()
     changed = sum(
         replace_whole(book, batch, "rule", _rule_rows(lines), {"rule": rule})

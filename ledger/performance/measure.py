@@ -69,6 +69,8 @@ class Scope:
     status_date: date
     unit: str = "hours"
     original: bool = False
+    # On an owner's page: of changes that are not approved, prices of submitted revisions alone.
+    offered_only: bool = False
 
 
 class Measured:
@@ -86,6 +88,7 @@ class Measured:
         self.cells: dict[Key, Cell] = {}
         self.contingency = 0
         self.contingency_original = 0
+        self.contingency_omitted = 0
         if self.undefined_cost is None:
             self._measure()
         self.time = self._time()
@@ -138,6 +141,8 @@ class Measured:
         left = sum(self.amount(c.ms, c.cost) for c in facts.changes)
         self.contingency += left
         self.contingency_original += sum(self.amount(c.ms, c.cost) for c in facts.frozen)
+        taken = facts.of_sources(TAKEN_OUT, self.day)
+        self.contingency_omitted -= sum(self.amount(c.ms, c.cost) for c in taken)
 
     def _cell(self, part: str, trade: str | None, kind: str) -> Cell:
         key = (part, trade)
@@ -272,7 +277,13 @@ class Measured:
         return max(0, left), whole
 
     def _own_estimates(self, part: str) -> None:
-        cells = [c for c in self.cells.values() if c.part == part and not c.as_part.complete]
+        every = [c for c in self.cells.values() if c.part == part]
+        budgeted = [c for c in every if c.bac > 0]
+        if budgeted and all(c.as_part.complete for c in budgeted):
+            for cell in every:  # Time of other trades on a part that is done.
+                cell.own = cell.forecast
+            return
+        cells = [c for c in every if not c.as_part.complete]
         if not cells or cells[0].kind in {NON_PRODUCTIVE, UNTAGGED}:
             return
         latest: dict[str | None, tuple[date, int]] = {}
@@ -336,7 +347,10 @@ class Measured:
 
     def _added(self, code: str) -> int:
         change = self.baseline.changes[code]
-        added = change.added_ms(change.latest_revision(self.day))
+        revision = change.latest_revision(self.day)
+        if self.scope.offered_only:
+            revision = self.states[code].submitted_revision
+        added = change.added_ms(revision)
         if self.scope.unit == "hours":
             return sum(added.values())
         return sum(

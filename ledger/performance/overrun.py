@@ -45,14 +45,21 @@ class Overrun:
     borne_by_yard: dict[str, int]
 
 
-def overrun(book: Book, job: str, status_date: date | None, unit: str = "hours") -> Overrun:
+def overrun(
+    book: Book,
+    job: str,
+    status_date: date | None,
+    unit: str = "hours",
+    *,
+    offered_only: bool = False,
+) -> Overrun:
     """Return why the hours (or the labour cost) of a job changed.
 
     Raises: Refused when there is no such job, no status date, or a cost that is not defined.
     """
     job_card(book, job)
     day = status_date or default_status_date(book, job)
-    measured = Measured(book, job, Scope(day, unit))
+    measured = Measured(book, job, Scope(day, unit, offered_only=offered_only))
     if measured.undefined_cost:
         raise Refused(f"job {job}: cost is not defined: {measured.undefined_cost}")
     return _Explained(measured).result()
@@ -75,7 +82,9 @@ class _Explained:
             other = cell.kind in {NON_PRODUCTIVE, UNTAGGED}
             kind = "other" if other else "variation" if cell.kind == "variation" else "work"
             kinds[kind].append(cell)
-        contingency = PartAmounts(original=m.contingency_original, forecast=m.contingency)
+        contingency = PartAmounts(
+            original=m.contingency_original, omitted=m.contingency_omitted, forecast=m.contingency
+        )
         work = [*map(_amounts, kinds["work"]), contingency]
         outside = {code: m.outside(code) for code in m.all_outside}
         told = steps(

@@ -82,13 +82,21 @@ def performance(book: Book, asked: Asked) -> Performance:
         day,
         _rows(measured, asked.by) if defined else [_undefined_row(asked, why or "")],
         _outside(measured) if defined else [],
-        measured.anticipated_final if defined else None,
+        _final(measured) if defined else None,
         measured.time,
         granted,
         incomplete_reasons(book, measured),
         {} if defined else {"anticipated_final": why or ""},
         measured.actuals.total if defined else None,
     )
+
+
+def _final(measured: Measured) -> int:
+    """Return the anticipated final, which is of the current baseline whatever is shown."""
+    if not measured.scope.original:
+        return measured.anticipated_final
+    current = Scope(measured.day, measured.scope.unit)
+    return Measured(measured.book, measured.job, current).anticipated_final
 
 
 def _undefined_row(asked: Asked, why: str) -> PerformanceRow:

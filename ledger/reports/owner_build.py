@@ -62,7 +62,9 @@ def build(book: Book, job: str, status_date: date | None) -> OwnerVariations:
     card = found[0]
     yard: dict[str, str] = dict(book.rows("owner/yard"))
     day = status_date or default_status_date(book, job)
-    why = overrun(book, job, day)
+    why = overrun(book, job, day, offered_only=True)
+    sums = book.rows("owner/contract_sums", job=job, status_date=day)
+    contract_sum = sums[-1][1] if sums else card["contract_sum"]
     shown = _shown(book, job, day)
     stamp = book.stamp()
     sees = card["owner_sees_overrun"]
@@ -80,7 +82,7 @@ def build(book: Book, job: str, status_date: date | None) -> OwnerVariations:
         rehearsal=yard.get("book.rehearsal") == "yes",
         headline=_headline(why) if sees else None,
         hours=_hours(why, whole=sees),
-        sums=_sums(card["contract_sum"], shown),
+        sums=_sums(contract_sum, shown),
         changes=tuple(_change_row(each, day) for each in shown),
         awaiting=_awaiting(shown),
         not_charged=_not_charged(why) if sees else (),
@@ -104,10 +106,9 @@ def _shown(book: Book, job: str, day: date) -> list[Shown]:
 
 def _owner_knows(change: Change, state: ChangeState, day: date) -> bool:
     """Whether the change has come to the owner: asked for by the owner, submitted or instructed."""
-    if change.facts["requested_on"] > day:
-        return False
     told = state.submitted_revision is not None or state.instruction != "none" or state.approved
-    return told or change.facts["origin"] == "owner"
+    asked = change.facts["origin"] == "owner" and change.facts["requested_on"] <= day
+    return told or asked
 
 
 def _show(
@@ -120,7 +121,7 @@ def _show(
     else:
         revision = state.submitted_revision
         if price_state == "priced":
-            price_state = "requested"
+            price_state, revision = "requested", None
     if revision is None:
         return Shown(change, state, price_state, None, None, None)
     net = sum(line["ms"] for line in change.lines.get(revision, []) if line["ms"] is not None)
@@ -131,7 +132,8 @@ def _show(
 def _change_row(shown: Shown, day: date) -> ChangeRow:
     change, state = shown.change, shown.state
     facts = change.facts
-    days = state.days_granted if shown.approved else facts["days_requested"]
+    requested = facts["days_requested"] if shown.revision is not None else None
+    days = state.days_granted if shown.approved else requested
     return ChangeRow(
         change=change.code,
         title=facts["title"],

@@ -40,8 +40,8 @@ class PriceList:
     def __init__(self, book: Book, job: str) -> None:
         self.job = job
         self.rates: dict[str, list[ChargeRate]] = defaultdict(list)
-        for trade, start, charge in book.rows("owner/charge_rates", job=job):
-            self.rates[trade].append(ChargeRate(start, charge))
+        for trade, start, charge, recorded in book.rows("owner/charge_rates", job=job):
+            self.rates[trade].append(ChargeRate(start, charge, recorded))
         self.packages: dict[str, dict[str, int]] = defaultdict(dict)
         for package, trade, ms in book.rows("owner/package_hours", job=job):
             self.packages[package][trade] = ms
@@ -57,7 +57,7 @@ class PriceList:
         added, omitted = NOTHING, NOTHING
         try:
             for line in change.lines.get(revision, []):
-                amount = self._line(line, day)
+                amount = self._line(line, (day, change.offered_in(revision)))
                 added += max(amount, NOTHING)
                 omitted += min(amount, NOTHING)
         except NoChargeRate as error:
@@ -66,16 +66,16 @@ class PriceList:
             ) from None
         return Price(added, omitted)
 
-    def _line(self, line: dict[str, Any], day: date) -> Decimal:
+    def _line(self, line: dict[str, Any], when: tuple[date, int | None]) -> Decimal:
         if line["price_kind"] != "labour":
             return quantity_price(line["quantity"], line["unit_price"])
         if line["trade"]:
-            return labour_price(line["ms"], charge_on(self.rates, line["trade"], day))
+            return labour_price(line["ms"], charge_on(self.rates, line["trade"], *when))
         trades = self.packages[line["work_package"]]
         shares = allocated(line["ms"], list(trades.values()))
         return sum(
             (
-                labour_price(ms, charge_on(self.rates, trade, day))
+                labour_price(ms, charge_on(self.rates, trade, *when))
                 for trade, ms in zip(trades, shares, strict=True)
             ),
             NOTHING,

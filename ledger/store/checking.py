@@ -10,7 +10,7 @@ import duckdb
 from ledger.domain.seals import FIRST_HEAD, BatchFacts, TableSeal, head
 from ledger.errors import Refused
 from ledger.store import migrations
-from ledger.store.batches import microseconds, root_of
+from ledger.store.batches import SEAL_VERSION, microseconds, root_of
 from ledger.store.book import Book
 from ledger.store.schema import TABLES
 
@@ -89,6 +89,8 @@ def _broken_tables(book: Book, row: dict[str, Any]) -> str | None:
         if count != (seal.row_count if seal else 0) or last != count:
             expected = seal.row_count if seal else 0
             return f"batch {sequence}: table {table}: {count} rows, sealed with {expected}"
+        if seal and seal.version != SEAL_VERSION:
+            return f"batch {sequence}: table {table}: seal version {seal.version} is not known"
         if seal and root_of(book, table, sequence, seal.version) != seal.root:
             return f"batch {sequence}: table {table}: its rows are not those that were sealed"
     return None
@@ -112,6 +114,9 @@ def _broken_head(book: Book, row: dict[str, Any], previous: str) -> str | None:
 
 def _stray_rows(book: Book) -> str | None:
     last = book.last_sequence()
+    stray = book.rows("seals_without_batch", last=last)
+    if stray:
+        return f"batch {stray[0][0]}: table batch_table: seals a batch that is not recorded"
     for table in TABLES:
         found = book.execute(
             f"SELECT min(batch) FROM known_{table}(9223372036854775807)"

@@ -6,6 +6,7 @@ go once open, so that waiting processes come in turn; a writer leaves its name i
 
 import contextlib
 import json
+import os
 import time
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
@@ -49,19 +50,21 @@ def _retry(path: Path, wait: float, until: float, opening: Callable[[], Opened])
     while True:
         try:
             return opening()
-        except BookHeld:
+        except BookHeld as error:
             if time.monotonic() + pause > until:
-                raise BookHeld(_held(path, wait)) from None
+                raise BookHeld(_held(path, wait, str(error))) from None
             time.sleep(pause)
             pause = min(2 * pause, LONGEST_PAUSE)
 
 
-def _held(path: Path, wait: float) -> str:
+def _held(path: Path, wait: float, driver: str | None = None) -> str:
     holder = Path(f"{path}.holder")
     who = "another process"
     with contextlib.suppress(OSError, ValueError, KeyError):
         left = json.loads(holder.read_text(encoding="utf-8"))
-        who = f"{left['actor']} ({left['command']}, since {left['since']})"
+        # A writer that was killed left its name behind: the driver says who holds the file.
+        if driver is None or f"(PID {left['pid']})" in driver:
+            who = f"{left['actor']} ({left['command']}, since {left['since']})"
     return f"{path}: held by {who}; waited {wait:g} s; try again, or wait longer with --wait"
 
 
@@ -71,7 +74,14 @@ def named_holder(path: Path, holder: Holder) -> Iterator[None]:
     beside = Path(f"{path}.holder")
     since = datetime.now(UTC).isoformat(timespec="seconds")
     beside.write_text(
-        json.dumps({"actor": holder.actor, "command": holder.command, "since": since}),
+        json.dumps(
+            {
+                "actor": holder.actor,
+                "command": holder.command,
+                "since": since,
+                "pid": os.getpid(),
+            }
+        ),
         encoding="utf-8",
     )
     try:

@@ -47,6 +47,7 @@ def macros() -> Iterator[str]:
         yield _macro(f"known_{table.name}", f"SELECT * FROM {table.name} WHERE batch <= upto")
         if table.key or table.whole:
             yield _macro(f"current_{table.name}", _current(table))
+    yield _macro("recorded_change_event", RECORDED_EVENT)
     for name, select in OWNER_MACROS.items():
         yield _macro(name, select)
 
@@ -62,6 +63,15 @@ def _current(table: Table) -> str:
     return f"SELECT * FROM known_{table.name}(upto) QUALIFY {newest}"
 
 
+# An event keeps the place of its first recording when its particulars are corrected.
+_EVENT = "PARTITION BY job, change, event, day, revision"
+RECORDED_EVENT = (
+    f"SELECT *, min(batch) OVER ({_EVENT}) AS first_batch,"
+    f" first_value(row) OVER ({_EVENT} ORDER BY batch, row) AS first_row"
+    " FROM known_change_event(upto)"
+    f" QUALIFY row_number() OVER ({_EVENT} ORDER BY batch DESC, row DESC) = 1"
+)
+
 # What an owner's page may read: no cost, no pay, no worker, no note, and no other yard's setting.
 OWNER_MACROS = {
     "owner_setting": "SELECT name, value FROM current_setting(upto)"
@@ -74,10 +84,13 @@ OWNER_MACROS = {
     "owner_change_line": "SELECT job, change, revision, position, price_kind, description, trade,"
     " ms, quantity, unit, unit_price, work_package, planned_start, planned_finish, technique"
     " FROM current_change_line(upto)",
-    "owner_change_event": "SELECT batch, row, job, change, event, day, person, revision, reference,"
-    " valid_until, rough, not_to_exceed, days_granted FROM current_change_event(upto)",
-    "owner_charge_rate": "SELECT job, trade, grade, effective_from, charge_per_hour"
-    " FROM current_charge_rate(upto)",
+    "owner_change_event": "SELECT first_batch, first_row, job, change, event, day, person,"
+    " revision, reference, valid_until, rough, not_to_exceed, days_granted"
+    " FROM recorded_change_event(upto)",
+    "owner_charge_rate": "SELECT batch, row, job, trade, grade, effective_from, charge_per_hour"
+    " FROM known_charge_rate(upto)",
+    "owner_contract_sum": "SELECT job, day, contract_sum FROM current_baseline_change(upto)"
+    " WHERE contract_sum IS NOT NULL",
     "owner_change_hours": "SELECT job, reference AS change, ms, counts_from"
     " FROM known_budget_posting(upto) WHERE source IN ('approval', 'omission', 'stop')",
     "owner_package": "SELECT job, work_package, trade, budget_ms FROM current_work_package(upto)",

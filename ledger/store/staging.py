@@ -10,6 +10,8 @@ from ledger.errors import Refused
 from ledger.store.book import Book
 
 LONGEST_LINE = 8_000_000
+# Space, tab, line ends and the no-break space.
+BLANKS = "' ' || chr(9) || chr(10) || chr(13) || chr(160)"
 
 
 @dataclass(frozen=True)
@@ -38,13 +40,18 @@ def stage_csv(book: Book, file: CsvFile) -> tuple[int, int]:
     book.execute(
         f"CREATE TEMP TABLE staged_csv AS SELECT * FROM read_csv($path, auto_detect = false,"
         f" header = true, delim = ',', quote = '\"', escape = '\"', columns = {{{columns}}},"
-        f" max_line_size = {LONGEST_LINE}, strict_mode = true)",
+        f" max_line_size = {LONGEST_LINE}, strict_mode = true, skip = {_lines_above(file)})",
         {"path": str(file.path)},
     )
     _add_lines(book, file, names, starts)
     found = book.execute("SELECT count(*) FROM staged_raw").fetchone()
     staged = int(found[0]) if found else 0
     return staged, len(starts) + empty - staged
+
+
+def _lines_above(file: CsvFile) -> int:
+    """Return how many empty lines stand above the head."""
+    return len(file.text) - len(file.text.lstrip("\n"))
 
 
 def _quoted(name: str) -> str:
@@ -79,13 +86,15 @@ def _starts(file: CsvFile) -> tuple[list[int], int]:
 
 def _add_lines(book: Book, file: CsvFile, names: Sequence[str], starts: list[int]) -> None:
     wanted = ", ".join(
-        f"nullif(trim({_identifier(name)}), '') AS {name}"
+        f"nullif(trim({_identifier(name)}, {BLANKS}), '') AS {name}"
         if name in names
         else f"NULL::VARCHAR AS {name}"
         for name in file.wanted
     )
     packed = ", ".join(f"{_quoted(name)}: {_identifier(name)}" for name in names)
-    blank = " AND ".join(f"nullif(trim({_identifier(name)}), '') IS NULL" for name in names)
+    blank = " AND ".join(
+        f"nullif(trim({_identifier(name)}, {BLANKS}), '') IS NULL" for name in names
+    )
     book.execute("DROP TABLE IF EXISTS staged_raw")
     book.execute(
         "CREATE TEMP TABLE staged_raw AS"

@@ -1,6 +1,6 @@
 -- change_events: the events of a job's changes, in the order of their days.
 -- In:  $job VARCHAR; $upto BIGINT, the last batch that counts
--- Out: change VARCHAR; event VARCHAR; day DATE; revision BIGINT; person VARCHAR; reference VARCHAR; valid_until DATE; rough BOOLEAN; not_to_exceed BOOLEAN; days_granted BIGINT
+-- Out: change VARCHAR; event VARCHAR; day DATE; revision BIGINT; person VARCHAR; reference VARCHAR; valid_until DATE; rough BOOLEAN; not_to_exceed BOOLEAN; days_granted BIGINT; first_batch BIGINT
 SELECT
     change,
     event,
@@ -11,7 +11,8 @@ SELECT
     valid_until,
     rough,
     not_to_exceed,
-    days_granted
+    days_granted,
+    first_batch
 FROM owner_change_event($upto)
 WHERE job = $job
-ORDER BY day, batch, row
+ORDER BY day, first_batch, first_row

@@ -94,7 +94,7 @@ def test_a_refusal_names_the_legal_moves():
 
 
 def test_an_instruction_can_be_stopped_after_the_price_is_withdrawn():
-    """Price and instruction are separate facts: withdrawing the one does not bar stopping the other."""
+    """Price and instruction are separate facts: a withdrawn price bars no stop."""
     state = state_on(life("instructed withdrawn stopped"), DAY + timedelta(days=9))
 
     assert state.instruction == "stopped"

@@ -1,4 +1,4 @@
-"""Budgets are spread over working days, and plans cut and added to, without losing a millisecond."""
+"""Budgets are spread over working days, and plans cut and added to, to the millisecond."""
 
 from datetime import date, timedelta
 from fractions import Fraction

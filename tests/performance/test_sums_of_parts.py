@@ -5,6 +5,7 @@ from datetime import date
 from itertools import product
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, Phase, example, given, settings
@@ -31,9 +32,9 @@ def measured(book: Book, day: date, *, baseline: str, unit: str, by: str) -> Per
     return performance(book, Asked(JOB, day, baseline, unit, by))
 
 
-def sums(found: Performance) -> dict[str, object]:
+def sums(found: Performance) -> dict[str, Any]:
     """Return the rows' sums of what adds; a figure that is not defined fails."""
-    return {name: sum(row.figures[name] for row in found.rows) for name in ADDING}  # type: ignore[misc]
+    return {name: sum(row.figures[name] for row in found.rows) for name in ADDING}
 
 
 def check_rows(book: Book, day: date) -> None:

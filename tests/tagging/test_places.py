@@ -280,7 +280,7 @@ def test_a_late_package_takes_the_hours_that_waited(stage):
     load(stage, "estimate", estimate + row)
     moves = [(p["booked_to"], int(p["ms"]), p["reason"]) for p in table(stage, "posting")]
 
-    assert said.splitlines()[-1] == "2 postings follow from it"
+    assert "2 postings follow from it" in said.splitlines()
     assert sorted(moves) == [
         ("SHED", 8 * HOUR, "code"),
         ("untagged", -8 * HOUR, "moved"),
