@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 from datetime import date
+from fractions import Fraction
 from typing import Any
 
 from ledger.changes.baseline import (
@@ -16,7 +17,7 @@ from ledger.changes.baseline import (
 )
 from ledger.changes.freeze import hours
 from ledger.changes.job_baseline import CellFacts, JobBaseline, Key, unearned
-from ledger.domain.allocation import allocated
+from ledger.domain.allocation import allocated, rounded
 from ledger.domain.plan import adjusted, spread_over_days
 from ledger.errors import Refused
 from ledger.store.batches import Batch
@@ -37,8 +38,23 @@ def post_baseline_change(book: Book, batch: Batch, job: str, rows: list[Row]) ->
         for facts, ms in _cells(baseline, row):
             cell = Cell(facts.part, facts.trade, facts.package_kind)
             rate = standing_rate(book, job, cell, row["day"])
+            if rate is None and cell.trade is None:
+                rate = _mean_rate(book, job, rows)
             postings.add(cell, ms, rate, _plan(book, baseline, cell, (ms, row["day"])))
     postings.write(batch)
+
+
+def _mean_rate(book: Book, job: str, rows: list[Row]) -> int | None:
+    """Return the mean rate of the packages that hours are taken from, for a pot of no trade."""
+    taken = [row for row in rows if row["ms"] < 0 and row["trade"] is not None]
+    rates = [
+        standing_rate(book, job, Cell(row["work_package"], row["trade"], ""), row["day"])
+        for row in taken
+    ]
+    known = [(row["ms"], rate) for row, rate in zip(taken, rates, strict=True) if rate is not None]
+    if not known or len(known) < len(taken):
+        return None
+    return rounded(Fraction(sum(ms * rate for ms, rate in known), sum(ms for ms, _ in known)))
 
 
 def _cells(baseline: JobBaseline, row: Row) -> list[tuple[CellFacts, int]]:

@@ -61,7 +61,11 @@ def load_settings(book: Book, batch: Batch, path: Path) -> list[str]:
     _refuse_twice(path.name, codes)
     _refuse_taken(book, path.name, set(codes))
     rows = [{"name": name, "value": value} for name, value in settings.items()]
-    return _told(path, supersede(book, batch, "setting", rows))
+    said = supersede(book, batch, "setting", rows)
+    for job in book.current("job"):
+        if not is_frozen(book, job["job"]):
+            _write_calendar(book, batch, job)
+    return _told(path, said)
 
 
 def _told(path: Path, said: list[str]) -> list[str]:
@@ -141,16 +145,17 @@ def load_job(book: Book, batch: Batch, path: Path) -> list[str]:
     row = _job_row(path.name, job, tables.get("key_dates", job.get("key_dates", [])))
     _refuse_after_freeze(book, path.name, row)
     said = _told(path, supersede(book, batch, "job", [row]))
+    if not is_frozen(book, row["job"]):
+        _write_calendar(book, batch, row)
+    return said
+
+
+def _write_calendar(book: Book, batch: Batch, row: dict[str, Any]) -> None:
+    """Write a job's working days out unless they are so already; a frozen job keeps its own."""
     days = _calendar(book, row)
     known = [each[0] for each in book.rows("job_calendar", job=row["job"])]
     if days != known:
-        if is_frozen(book, row["job"]):
-            raise Refused(
-                f"{path.name}: the calendar of a frozen job stays; change the plan by a "
-                "named baseline change"
-            )
         batch.append("job_day", {"job": [row["job"]] * len(days), "day": days})
-    return said
 
 
 def _job_row(file: str, job: Mapping[str, Any], key_dates: object) -> dict[str, Any]:
@@ -187,10 +192,20 @@ def _job_row(file: str, job: Mapping[str, Any], key_dates: object) -> dict[str, 
     }
 
 
+KEPT_BY_FREEZE = (
+    "contract_sum",
+    "planned_start",
+    "planned_finish",
+    "management_reserve_ms",
+    "working_week",
+    "days_off",
+)
+
+
 def _refuse_after_freeze(book: Book, file: str, row: dict[str, Any]) -> None:
-    before = book.records("job_card", job=row["job"])
+    before = [each for each in book.current("job") if each["job"] == row["job"]]
     if before and is_frozen(book, row["job"]):
-        for name in ("contract_sum", "planned_start", "planned_finish", "management_reserve_ms"):
+        for name in KEPT_BY_FREEZE:
             if before[0][name] != row[name]:
                 raise Refused(
                     f"{file}: {name} of a frozen job changes only by a named baseline change"
