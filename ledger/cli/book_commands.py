@@ -30,6 +30,17 @@ def new(
     say(f"{options.book}: a new book{', a rehearsal' if rehearsal else ''}")
 
 
+def migrate(context: typer.Context) -> None:
+    """Bring a book of an older version up to this one; keep a copy first.
+
+    Example: fairhours --book yard.duckdb migrate
+    """
+    from ledger.cli.context import write
+    from ledger.store.migrating import migrate as bring_up
+
+    say(write(context, "migrate", bring_up, migrating=True))
+
+
 def check(
     context: typer.Context,
     against: Annotated[str | None, typer.Option("--against", help="a stamp kept elsewhere")] = None,
@@ -114,5 +125,5 @@ def _give(format: str, head: tuple[str, ...], rows: list[dict[str, object]]) -> 
 
 def add_to(app: typer.Typer) -> None:
     """Add these commands to the program."""
-    for command in (new, check, history, show, export, held):
+    for command in (new, migrate, check, history, show, export, held):
         app.command()(command)

@@ -55,7 +55,13 @@ def reading(context: typer.Context) -> Iterator[Any]:
         yield book
 
 
-def write(context: typer.Context, command: str, work: Callable[[Any, Any], Any]) -> Any:
+def write(
+    context: typer.Context,
+    command: str,
+    work: Callable[[Any, Any], Any],
+    *,
+    migrating: bool = False,
+) -> Any:
     """Run `work(book, batch)` as one batch and return what it returns."""
     from ledger.store.batches import Writing, batch
     from ledger.store.book import open_book
@@ -67,7 +73,7 @@ def write(context: typer.Context, command: str, work: Callable[[Any, Any], Any])
     writing = Writing(options.who, command, options.instant)
     holder = Holder(options.who, command)
     with (
-        open_book(options.book, wait=options.wait, writer=holder) as book,
+        open_book(options.book, wait=options.wait, writer=holder, migrating=migrating) as book,
         batch(book, writing) as open_batch,
     ):
         return work(book, open_batch)

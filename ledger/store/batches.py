@@ -27,6 +27,7 @@ class Batch:
     book: Book
     sequence: int
     counts: dict[str, int] = field(default_factory=dict)
+    recorded_empty: bool = False
 
     def append(self, table: str, columns: Mapping[str, Sequence[object]]) -> None:
         """Append rows given as equally long columns, one list a column name."""
@@ -87,7 +88,7 @@ def batch(book: Book, writing: Writing) -> Iterator[Batch]:
         open_batch = Batch(book, book.last_sequence() + 1)
         book.upto = open_batch.sequence
         yield open_batch
-        if any(open_batch.counts.values()):
+        if any(open_batch.counts.values()) or open_batch.recorded_empty:
             _seal(book, open_batch, writing, recorded_at)
         else:
             book.upto = open_batch.sequence - 1

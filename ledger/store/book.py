@@ -183,7 +183,12 @@ def connect(path: Path, *, read_only: bool) -> duckdb.DuckDBPyConnection:
 
 @contextlib.contextmanager
 def open_book(
-    path: Path, *, known_at: str | None = None, wait: float = 10, writer: Holder | None = None
+    path: Path,
+    *,
+    known_at: str | None = None,
+    wait: float = 10,
+    writer: Holder | None = None,
+    migrating: bool = False,
 ) -> Iterator[Book]:
     """Open a book for reading, or for writing when a writer is named, and close it again.
 
@@ -195,16 +200,21 @@ def open_book(
     connection = open_in_turn(path, wait, lambda: connect(path, read_only=writer is None))
     with contextlib.closing(connection), holder:
         book = Book(connection, path)
-        _check_schema(book)
+        _check_schema(book, migrating=migrating)
         book.upto = book.resolve(known_at)
         yield book
 
 
-def _check_schema(book: Book) -> None:
+def _check_schema(book: Book, *, migrating: bool) -> None:
     try:
         version = book.rows("batch_schema")[0][0]
     except (BookError, IndexError):
         raise BookError(f"{book.path}: this database is not a book of fairhours") from None
+    if version < VERSION and not migrating:
+        raise BookError(
+            f"{book.path}: made by an older fairhours (schema {version}, this one has {VERSION}); "
+            f"keep a copy, then bring it up with `fairhours --book {book.path} migrate`"
+        )
     if version > VERSION:
         raise BookError(
             f"{book.path}: made by a newer fairhours (schema {version}, this one knows {VERSION}); "

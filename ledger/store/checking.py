@@ -26,7 +26,7 @@ def check_book(book: Book, against: str | None = None) -> str | None:
     """Return the first thing that does not hold, naming batch and table; None when all holds."""
     return (
         _altered_schema(book)
-        or _broken_batch(book)
+        or broken_batch(book)
         or _broken_invariant(book)
         or _broken_names(book)
         or _broken_content(book)
@@ -57,7 +57,8 @@ def _told(kind: str, name: str) -> str:
     return f"the {kind} {name}"
 
 
-def _broken_batch(book: Book) -> str | None:
+def broken_batch(book: Book) -> str | None:
+    """Recompute every seal and head that counts; name the first that does not hold."""
     previous, earlier = FIRST_HEAD, None
     for number, row in enumerate(book.records("batches_to_check"), start=1):
         if row["sequence"] != number:

@@ -8,6 +8,11 @@ EVENTS = ("UPDATE", "DELETE")
 LEDGER_TABLES = ("batch", "batch_table")
 
 
+# The statements that bring a book from the version before to each version. A migration may add
+# tables, columns that may be null and seal versions; macros and triggers are made anew after it.
+MIGRATIONS: dict[int, tuple[str, ...]] = {}
+
+
 def statements() -> Iterator[str]:
     """Yield the statements that make an empty book of the newest schema."""
     yield (

@@ -1,0 +1,45 @@
+"""Bringing an older book up to the schema of this version, as a batch of its own."""
+
+from ledger.errors import Refused
+from ledger.store import migrations
+from ledger.store.batches import Batch
+from ledger.store.book import Book
+from ledger.store.checking import broken_batch
+from ledger.store.schema import VERSION
+
+
+def migrate(book: Book, batch: Batch) -> str:
+    """Run the pending migrations and return a line to print.
+
+    Every head is recomputed before and after, in the transaction of the migration.
+    Raises: Refused when there is none pending, or when a seal would change.
+    """
+    version = int(book.rows("batch_schema")[0][0])
+    if version >= VERSION:
+        raise Refused(f"{book.path}: has schema {version} already; nothing to do")
+    _prove(book, batch, "before the migration")
+    for step in range(version + 1, VERSION + 1):
+        for statement in migrations.MIGRATIONS[step]:
+            book.execute(statement)
+    _renew(book)
+    _prove(book, batch, "after the migration")
+    batch.recorded_empty = True
+    return f"{book.path}: brought from schema {version} to {VERSION}"
+
+
+def _prove(book: Book, batch: Batch, when: str) -> None:
+    book.upto = batch.sequence - 1
+    wrong = broken_batch(book)
+    book.upto = batch.sequence
+    if wrong:
+        raise Refused(f"{when}: {wrong}; the book is left as it was")
+
+
+def _renew(book: Book) -> None:
+    """Make macros and refusal triggers anew, for tables that were added too."""
+    for name, table in book.rows("triggers_by_table"):
+        book.execute(f"DROP TRIGGER {name} ON {table}")
+    for statement in migrations.macros():
+        book.execute(statement.replace("CREATE MACRO", "CREATE OR REPLACE MACRO", 1))
+    for statement in migrations.triggers():
+        book.execute(statement)

@@ -1,0 +1,63 @@
+"""A migration is a batch: every earlier head holds, and refusal triggers are back."""
+
+import pytest
+
+from ledger.store import batches, book, migrating, migrations
+from tests.conftest import Yard
+
+NEXT = 2
+
+
+@pytest.fixture
+def newer(yard: Yard, monkeypatch: pytest.MonkeyPatch) -> Yard:
+    """A yard whose book was made by the version before; this one adds a table."""
+    yard.run("load", "settings", yard.write("settings.toml", '[yard]\nname = "Tarn End"\n'))
+    for module in (batches, book, migrating):
+        monkeypatch.setattr(module, "VERSION", NEXT)
+    monkeypatch.setitem(migrations.MIGRATIONS, NEXT, ("CREATE TABLE extra (batch BIGINT)",))
+    return yard
+
+
+def test_an_older_book_asks_to_be_brought_up(newer: Yard) -> None:
+    """Reading a book of an older schema is refused with the command that brings it up."""
+    outcome = newer.run("history", ok=False)
+
+    assert outcome.stderr == (
+        f"{newer.book}: made by an older fairhours (schema 1, this one has 2); keep a copy, then "
+        f"bring it up with `fairhours --book {newer.book} migrate`\n"
+    )
+
+
+def test_a_migration_is_a_batch_and_the_book_holds(newer: Yard) -> None:
+    """The heads before it stay as they were, and check finds triggers and macros in place."""
+    outcome = newer.run("migrate")
+    rows = newer.rows(newer.run("history", "--format", "csv").stdout)
+
+    assert outcome.stderr == f"{newer.book}: brought from schema 1 to 2\n"
+    assert [row["command"] for row in rows] == ["new", "load settings", "migrate"]
+    assert newer.run("check").exit_code == 0
+
+
+def test_a_migration_that_would_change_a_seal_is_refused(
+    newer: Yard, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A migration that alters a sealed row changes nothing and names batch and table."""
+    spoil = ("DROP TRIGGER setting_refuses_update ON setting", "UPDATE setting SET value = 'x'")
+    monkeypatch.setitem(migrations.MIGRATIONS, NEXT, (*spoil, migrations_trigger()))
+    outcome = newer.run("migrate", ok=False)
+
+    assert outcome.stderr == (
+        "after the migration: batch 1: table setting: its rows are not those that were sealed; "
+        "the book is left as it was\n"
+    )
+
+
+def migrations_trigger() -> str:
+    return next(each for each in migrations.triggers() if "setting_refuses_update" in each)
+
+
+def test_a_book_that_is_up_to_date_is_left(yard: Yard) -> None:
+    """Nothing pending is said so, and adds no batch."""
+    outcome = yard.run("migrate", ok=False)
+
+    assert outcome.stderr == f"{yard.book}: has schema 1 already; nothing to do\n"
