@@ -61,8 +61,9 @@ def write(
     work: Callable[[Any, Any], Any],
     *,
     migrating: bool = False,
+    after: Callable[[Any, Any], Any] = lambda _, result: result,
 ) -> Any:
-    """Run `work(book, batch)` as one batch and return what it returns."""
+    """Run `work(book, batch)` as one batch; return `after(book, result)` of what it returned."""
     from ledger.store.batches import Writing, batch
     from ledger.store.book import open_book
     from ledger.store.locking import Holder
@@ -72,11 +73,10 @@ def write(
         raise WrongUsage("--known-at is for reading; leave it out to write")
     writing = Writing(options.who, command, options.instant)
     holder = Holder(options.who, command)
-    with (
-        open_book(options.book, wait=options.wait, writer=holder, migrating=migrating) as book,
-        batch(book, writing) as open_batch,
-    ):
-        return work(book, open_batch)
+    with open_book(options.book, wait=options.wait, writer=holder, migrating=migrating) as book:
+        with batch(book, writing) as open_batch:
+            result = work(book, open_batch)
+        return after(book, result)
 
 
 def day_of(text: str | None, option: str = "--status-date") -> date | None:

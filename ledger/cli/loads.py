@@ -6,7 +6,7 @@ from typing import Annotated, Any
 
 import typer
 
-from ledger.cli.context import Files, Format, Job, chosen, day_of, reading, write
+from ledger.cli.context import Files, Format, Job, chosen, day_of, write
 from ledger.cli.output import as_csv, as_table, give, number, say, to_json
 
 load = typer.Typer(help="Load a file into the book.", no_args_is_help=True, rich_markup_mode=None)
@@ -224,10 +224,15 @@ def sheets(
         default = job.strip().upper() if job else None
         loaded = load_sheets(book, batch, files, default, _progress(len(files)))
         post_places(book, batch)
-        return loaded, book.upto
+        return loaded
 
-    loaded, sequence = write(context, "load sheets", work)
-    _give_loaded(context, loaded, format, sequence)
+    def told(book: Any, loaded: Any) -> Any:
+        return loaded, book.stamp(), book.rows("booked_by_kind")
+
+    loaded, stamp, kinds = write(context, "load sheets", work, after=told)
+    _give_loaded(loaded, format, stamp)
+    amounts = [f"{name} {number(int(ms), 2, 3_600_000)} h" for name, ms in kinds]
+    say(f"the whole book: {', '.join(amounts)}")
 
 
 def _progress(count: int) -> Callable[[str], None]:
@@ -245,15 +250,13 @@ def _progress(count: int) -> Callable[[str], None]:
     return tell
 
 
-def _give_loaded(context: typer.Context, loaded: Any, format: str, sequence: int) -> None:
+def _give_loaded(loaded: Any, format: str, stamp: Any) -> None:
     from dataclasses import asdict
 
     for line in loaded.unknown_columns:
         say(line)
     files = [asdict(each) for each in loaded.files]
     if format == "json":
-        with reading(context) as book:
-            stamp = book.stamp(sequence)
         known = {"sequence": stamp.sequence, "head": stamp.head}
         hours = number(loaded.booked_hours, 4)
         give(to_json({"files": files, "booked_hours": hours, "known_at": known}))
@@ -265,9 +268,6 @@ def _give_loaded(context: typer.Context, loaded: Any, format: str, sequence: int
     held = sum(each.held + each.already_held for each in loaded.files)
     lines = "1 line is" if held == 1 else f"{held} lines are"
     say(f"{total}; {lines} held, see `fairhours held`" if held else total)
-    with reading(context) as book:
-        places = {row[0]: number(int(row[1]), 2, 3_600_000) for row in book.rows("booked_by_kind")}
-    say("the whole book: " + ", ".join(f"{name} {amount} h" for name, amount in places.items()))
 
 
 def freeze(
