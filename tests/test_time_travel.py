@@ -76,10 +76,10 @@ def test_every_batch_of_the_sample_can_be_seen_again(yard: Yard) -> None:
 
 
 @functools.cache
-def begun() -> Path:
-    """Return a book with a frozen job, its crew, rates and changes, and no work yet."""
+def begun(frozen: bool) -> Path:
+    """Return a book with a job, frozen or not, its crew, rates and changes, and no work yet."""
     book = Path(tempfile.mkdtemp()) / "begun.duckdb"
-    later = {"change-events", "rules", "progress", "sheets"}
+    later = {"change-events", "rules", "progress", "sheets", *([] if frozen else ["freeze"])}
     for words in sample_commands():
         if not later & set(words):
             assert said(book, *words).exit_code == 0
@@ -136,11 +136,11 @@ class Recording(RuleBasedStateMachine):
     A refused command is fine: then no batch may have been added.
     """
 
-    @initialize()
-    def begin(self) -> None:
+    @initialize(frozen=st.booleans())
+    def begin(self, frozen: bool) -> None:
         self.folder = Path(tempfile.mkdtemp())
         self.book = self.folder / "book.duckdb"
-        shutil.copy(begun(), self.book)
+        shutil.copy(begun(frozen), self.book)
         self.views = {last_batch(self.book): seen(self.book)}
         self.files = 0
 
@@ -149,8 +149,11 @@ class Recording(RuleBasedStateMachine):
         ending = "toml" if thing in {"job", "settings"} else "csv"
         path = self.folder / f"{thing}-{self.files}.{ending}"
         path.write_text(text + "\n", encoding="utf-8")
+        self.do("load", thing, *options, str(path))
+
+    def do(self, *words: str) -> None:
         last = max(self.views)
-        outcome = said(self.book, "load", thing, *options, str(path))
+        outcome = said(self.book, *words)
         now = last_batch(self.book)
         if now != last:
             assert (outcome.exit_code, now) == (0, last + 1)
@@ -158,6 +161,30 @@ class Recording(RuleBasedStateMachine):
 
     def load_of_job(self, thing: str, text: str) -> None:
         self.load(thing, text, "--job", "STAGE")
+
+    @rule(day=st.sampled_from(["2026-02-27", "2026-03-02"]))
+    def freeze(self, day: str) -> None:
+        self.do("freeze", "--job", "STAGE", "--on", day)
+
+    @rule(hours=st.integers(20, 99))
+    def estimate(self, hours: int) -> None:
+        text = (SAMPLE / "estimate.csv").read_text(encoding="utf-8")
+        self.load_of_job("estimate", text.replace("carpenter,80,", f"carpenter,{hours},"))
+
+    @rule(weight=st.integers(1, 60))
+    def milestones(self, weight: int) -> None:
+        text = (SAMPLE / "milestones.csv").read_text(encoding="utf-8")
+        self.load_of_job("milestones", text.replace("piles,50,", f"piles,{weight},"))
+
+    @rule(first=st.integers(0, 80))
+    def plan(self, first: int) -> None:
+        rows = [f"DECK,2026-03-09,{first},carpenter", f"DECK,2026-03-16,{80 - first},carpenter"]
+        self.load_of_job("plan", "\n".join(["work_package,date,hours,trade", *rows]))
+
+    @rule(trade=TRADES, day=DAYS, charge=st.integers(30, 90))
+    def charge_rates(self, trade: str, day: str, charge: int) -> None:
+        text = f"trade,effective_from,charge_per_hour\n{trade},{day},{charge}"
+        self.load_of_job("charge-rates", text)
 
     @rule(worker=WORKERS, trade=TRADES, day=DAYS)
     def crew(self, worker: str, trade: str, day: str) -> None:
@@ -237,7 +264,7 @@ class TestRecording(Recording.TestCase):
     """Every moment of a random history can be seen again."""
 
     settings = settings(
-        max_examples=6,
+        max_examples=12,
         stateful_step_count=8,
         deadline=None,
         derandomize=True,
