@@ -23,8 +23,6 @@ from ledger.errors import Refused
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 
-CONTROL_ACCOUNT = "changes"
-
 
 class Approver:
     """Posts the effect of events on one job's baseline, one event after the other."""

@@ -5,7 +5,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
-from functools import cached_property
 
 WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 WEEK = timedelta(days=7)
@@ -30,10 +29,6 @@ class WorkCalendar:
     days: tuple[date, ...]
     week_start: int = 0
 
-    @cached_property
-    def _known(self) -> frozenset[date]:
-        return frozenset(self.days)
-
     def week_of(self, day: date) -> date:
         """Return the first day of the week of a day."""
         return day - timedelta(days=(day.weekday() - self.week_start) % 7)
@@ -49,10 +44,6 @@ class WorkCalendar:
     def upto(self, day: date) -> int:
         """Return how many working days the calendar has up to and including a day."""
         return bisect_right(self.days, day)
-
-    def is_working(self, day: date) -> bool:
-        """Return whether a day is worked."""
-        return day in self._known
 
     def weeks_passed(self, first: date, day: date) -> Fraction:
         """Return the weeks from the week of `first` up to `day`: whole ones and a part.

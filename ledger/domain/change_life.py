@@ -5,8 +5,6 @@ from dataclasses import dataclass, field
 from datetime import date
 
 NO_PRICE_YET = "requested"
-OPEN = frozenset({"requested", "priced"})
-OFFERED = frozenset({"submitted", "lapsed", "disputed"})
 
 # From the state of a revision's price: the events that may follow.
 PRICE_MOVES = {

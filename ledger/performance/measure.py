@@ -18,7 +18,6 @@ from ledger.domain.forecast import (
 )
 from ledger.domain.measures import Outlook, Recent, Row, Sums, total
 from ledger.domain.schedule import TimeFigures, time_figures
-from ledger.errors import Refused
 from ledger.performance.actuals import NON_PRODUCTIVE, UNTAGGED, Actuals, CellActual
 from ledger.store.book import Book
 
@@ -56,10 +55,6 @@ class Cell:
     @property
     def sums(self) -> Sums:
         return Sums(self.bac, self.pv, self.ev, self.ac)
-
-
-class UndefinedCost(Refused):
-    """Cost is not defined: a rate is missing; says which."""
 
 
 @dataclass(frozen=True)
