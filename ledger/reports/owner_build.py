@@ -2,19 +2,21 @@
 
 import json
 from collections.abc import Iterable
-from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 from decimal import Decimal
 
-from ledger.changes.requests import OWNER, Change, changes_of
-from ledger.domain.change_life import ChangeState
 from ledger.errors import Refused
 from ledger.performance.overrun import Overrun, overrun
 from ledger.performance.report import default_status_date
-from ledger.reports.owner_prices import NOTHING, Price, PriceList
+from ledger.reports.owner_changes import (
+    Shown,
+    awaiting,
+    change_detail,
+    change_row,
+    shown_changes,
+)
+from ledger.reports.owner_prices import NOTHING
 from ledger.reports.owner_variations import (
-    AwaitingRow,
-    ChangeRow,
     Headline,
     HoursRow,
     Job,
@@ -27,28 +29,6 @@ from ledger.reports.owner_variations import (
 from ledger.reports.owner_wording import CAUTION, HOW_TO_READ
 from ledger.reports.owner_words import ESTIMATE_STEPS, NOT_CHARGED_STEPS, OVERRUN_STEPS, SUM_STEPS
 from ledger.store.book import Book
-
-ONE_DAY = timedelta(days=1)
-
-
-@dataclass(frozen=True)
-class Shown:
-    """A change that the owner sees, with its state on the day, the revision shown and its price."""
-
-    change: Change
-    state: ChangeState
-    price_state: str
-    revision: int | None
-    price: Price | None
-    hours_ms: int | None
-
-    @property
-    def approved(self) -> bool:
-        return self.price_state == "approved"
-
-    @property
-    def instructed(self) -> bool:
-        return self.state.instruction != "none"
 
 
 def build(book: Book, job: str, status_date: date | None) -> OwnerVariations:
@@ -65,11 +45,15 @@ def build(book: Book, job: str, status_date: date | None) -> OwnerVariations:
     why = overrun(book, job, day, offered_only=True)
     sums = book.rows("owner/contract_sums", job=job, status_date=day)
     contract_sum = sums[-1][1] if sums else card["contract_sum"]
-    shown = _shown(book, job, day)
+    shown = shown_changes(book, job, day, time_charge=card["contract_basis"] == "time_charge")
     stamp = book.stamp()
     sees = card["owner_sees_overrun"]
     return OwnerVariations(
-        yard=Yard(yard.get("yard.name", ""), tuple(json.loads(yard.get("yard.address", "[]")))),
+        yard=Yard(
+            yard.get("yard.name", ""),
+            tuple(json.loads(yard.get("yard.address", "[]"))),
+            yard.get("yard.logo", ""),
+        ),
         job=Job(
             job, card["title"], card["owner"], yard.get("yard.currency", ""), card["contract_date"]
         ),
@@ -83,82 +67,13 @@ def build(book: Book, job: str, status_date: date | None) -> OwnerVariations:
         headline=_headline(why) if sees else None,
         hours=_hours(why, whole=sees),
         sums=_sums(contract_sum, shown),
-        changes=tuple(_change_row(each, day) for each in shown),
-        awaiting=_awaiting(shown),
+        changes=tuple(change_row(each) for each in shown),
+        details=tuple(change_detail(each) for each in shown),
+        awaiting=awaiting(shown),
         not_charged=_not_charged(why) if sees else (),
         how_to_read=tuple(HOW_TO_READ),
         caution=CAUTION,
     )
-
-
-def _shown(book: Book, job: str, day: date) -> list[Shown]:
-    prices = PriceList(book, job)
-    hours = {
-        row[0]: int(row[1]) for row in book.rows("owner/change_hours", job=job, status_date=day)
-    }
-    shown = []
-    for change in changes_of(book, job, OWNER).values():
-        state = change.state(day)
-        if _owner_knows(change, state, day):
-            shown.append(_show(change, state, day, (prices, hours)))
-    return shown
-
-
-def _owner_knows(change: Change, state: ChangeState, day: date) -> bool:
-    """Whether the change has come to the owner: asked for by the owner, submitted or instructed."""
-    told = state.submitted_revision is not None or state.instruction != "none" or state.approved
-    asked = change.facts["origin"] == "owner" and change.facts["requested_on"] <= day
-    return told or asked
-
-
-def _show(
-    change: Change, state: ChangeState, day: date, known: tuple[PriceList, dict[str, int]]
-) -> Shown:
-    prices, hours = known
-    price_state = state.price(day)
-    if price_state == "approved":
-        revision = state.approved_revision
-    else:
-        revision = state.submitted_revision
-        if price_state == "priced":
-            price_state, revision = "requested", None
-    if revision is None:
-        return Shown(change, state, price_state, None, None, None)
-    net = sum(line["ms"] for line in change.lines.get(revision, []) if line["ms"] is not None)
-    net = hours.get(change.code, 0) if state.approved else net
-    return Shown(change, state, price_state, revision, prices.price(change, state, revision), net)
-
-
-def _change_row(shown: Shown, day: date) -> ChangeRow:
-    change, state = shown.change, shown.state
-    facts = change.facts
-    requested = facts["days_requested"] if shown.revision is not None else None
-    days = state.days_granted if shown.approved else requested
-    return ChangeRow(
-        change=change.code,
-        title=facts["title"],
-        state=shown.price_state,
-        state_on=_state_on(shown),
-        instruction=state.instruction,
-        change_basis=facts["change_basis"],
-        estimated=facts["change_basis"] == "daywork" and not state.value_agreed,
-        hours_ms=shown.hours_ms,
-        price=shown.price.net if shown.price else None,
-        days=days,
-    )
-
-
-def _state_on(shown: Shown) -> date | None:
-    state = shown.state
-    if shown.price_state == "lapsed":
-        until = state.valid_until[shown.revision or 0]
-        return until + ONE_DAY if until else None
-    if shown.price_state == "withdrawn":
-        return max(e.day for e in shown.change.events if e.name == "withdrawn")
-    if shown.price_state == "requested":
-        day: date = shown.change.facts["requested_on"]
-        return day
-    return state.dated.get(shown.revision or 0, {}).get(shown.price_state)
 
 
 def _headline(why: Overrun) -> Headline:
@@ -198,27 +113,6 @@ def _sums(contract_sum: Decimal, shown: list[Shown]) -> tuple[SumRow, ...]:
 
 def _net(shown: Iterable[Shown]) -> Decimal:
     return sum((each.price.net for each in shown if each.price), NOTHING)
-
-
-def _awaiting(shown: list[Shown]) -> tuple[AwaitingRow, ...]:
-    rows = []
-    for each in shown:
-        if each.price_state != "submitted" or each.price is None or each.revision is None:
-            continue
-        state = each.state
-        rows.append(
-            AwaitingRow(
-                change=each.change.code,
-                title=each.change.facts["title"],
-                submitted_on=state.dated[each.revision]["submitted"],
-                valid_until=state.valid_until.get(each.revision),
-                decision_needed_by=each.change.facts["decision_needed_by"],
-                instructed=each.instructed,
-                hours_ms=each.hours_ms or 0,
-                price=each.price.net,
-            )
-        )
-    return tuple(sorted(rows, key=lambda row: (row.submitted_on, row.change)))
 
 
 def _not_charged(why: Overrun) -> tuple[NotChargedRow, ...]:

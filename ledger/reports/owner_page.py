@@ -2,12 +2,15 @@
 
 from decimal import Decimal
 
+from ledger.reports import owner_change_tables as lists
 from ledger.reports import owner_tables as tables
 from ledger.reports import owner_wording as wording
 from ledger.reports.canonical import digest
+from ledger.reports.charts import Bar, waterfall
 from ledger.reports.figures import hours, number_text
+from ledger.reports.owner_sheets import sheets
 from ledger.reports.owner_variations import OwnerVariations
-from ledger.reports.tables import Fact, Page, Section
+from ledger.reports.tables import Chart, Fact, Page, Section
 from ledger.reports.text import NAME_LENGTH, cut, visible_throughout
 
 LINE_LENGTH = 120  # A name in the head of a page.
@@ -37,6 +40,8 @@ def owner_page(view: OwnerVariations) -> Page:
         ),
         foot=f"Record stamp {stamp.sequence} · {stamp.head[:8]} · content {seal[:8]}",
         banner=wording.REHEARSAL if shown.rehearsal else "",
+        sheets_title=wording.SHEETS_TITLE,
+        sheets=sheets(shown),
     )
 
 
@@ -62,8 +67,8 @@ def headline(view: OwnerVariations) -> str:
         split = tables.shown_split(view)
         asked = hours(view.headline.asked_for_ms)
         return wording.hours_sentence(sum(split, Decimal("0.00")), asked, split)
-    sums = {row.step: amount(view, row.amount) for row in view.sums}
-    waiting = wording.waiting_words(len(view.awaiting), amount(view, awaiting_sum(view)))
+    sums = {row.step: tables.amount(view, row.amount) for row in view.sums}
+    waiting = wording.waiting_words(len(view.awaiting), tables.amount(view, awaiting_sum(view)))
     return wording.sum_sentence(sums["adjusted_contract_sum"], sums["contract_sum"], waiting)
 
 
@@ -74,20 +79,20 @@ def figures(view: OwnerVariations) -> tuple[Fact, ...]:
     final, count = sums["anticipated_final_sum"], len(view.awaiting)
     granted = sum(row.days or 0 for row in view.changes if row.state == "approved")
     return (
-        Fact("Contract sum", amount(view, contract), f"signed {view.job.contract_date}"),
+        Fact("Contract sum", tables.amount(view, contract), f"signed {view.job.contract_date}"),
         Fact(
             "Adjusted contract sum",
-            amount(view, adjusted),
+            tables.amount(view, adjusted),
             f"{number_text(adjusted - contract, signed=True)}; {days_words(granted)}",
         ),
         Fact(
             "Anticipated final sum",
-            amount(view, final),
+            tables.amount(view, final),
             f"{number_text(final - adjusted, signed=True)} instructed, not agreed",
         ),
         Fact(
             "Awaiting your decision",
-            amount(view, awaiting_sum(view)),
+            tables.amount(view, awaiting_sum(view)),
             f"{count} request" if count == 1 else f"{count} requests",
         ),
     )
@@ -105,23 +110,35 @@ def awaiting_sum(view: OwnerVariations) -> Decimal:
     return sum((row.price for row in view.awaiting), tables.nil(view))
 
 
-def amount(view: OwnerVariations, value: Decimal) -> str:
-    """Return the amount behind its ISO 4217 code."""
-    return f"{cut(view.job.currency, NAME_LENGTH)}\N{NO-BREAK SPACE}{number_text(value)}"
-
-
 def sections(view: OwnerVariations) -> tuple[Section, ...]:
+    hours_title = "Why the hours changed" if view.headline else "The hours"
+    chart = Chart(waterfall(bars(view)), *chart_words(view)) if view.headline else None
     shown = [
-        Section("Awaiting your decision", tables.awaiting_table(view)),
-        Section("The contract sum", tables.sum_table(view)),
-        Section(
-            "Why the hours changed" if view.headline else "The hours", tables.hours_table(view)
-        ),
-        Section("Variations and requests", tables.changes_table(view)),
+        Section("Awaiting your decision", lists.awaiting_table(view)),
+        Section("The contract", tables.contract_table(view)),
+        Section(hours_title, tables.hours_table(view), chart),
+        Section("Variations and requests", lists.changes_table(view)),
     ]
     if view.headline:
         shown.append(Section("Hours not charged", tables.not_charged_table(view)))
     return tuple(shown)
+
+
+def bars(view: OwnerVariations) -> list[Bar]:
+    """Return the steps of the hours as bars, in hundredths of an hour."""
+    return [
+        Bar(wording.HOURS_LABELS[step], int(amount.scaleb(2)), is_total=step in tables.TOTALS)
+        for step, amount in tables.shown_hours(view).items()
+    ]
+
+
+def chart_words(view: OwnerVariations) -> tuple[str, str]:
+    """Return the chart in words, and its caption."""
+    steps = ", ".join(
+        f"{wording.HOURS_LABELS[step]} {number_text(amount, signed=step not in tables.TOTALS)}"
+        for step, amount in tables.shown_hours(view).items()
+    )
+    return f"Hours step by step: {steps}. The table below has the same figures.", wording.CHART
 
 
 def proof(view: OwnerVariations, seal: str) -> tuple[Fact, ...]:

@@ -1,6 +1,7 @@
 """Prices of a job's changes, as an owner may see them."""
 
 from collections import defaultdict
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -17,9 +18,11 @@ from ledger.domain.pricing import (
     quantity_price,
 )
 from ledger.errors import Refused
+from ledger.reports.owner_variations import PriceLine
 from ledger.store.book import Book
 
 NOTHING = Decimal("0.00")
+When = tuple[date, int | None]  # The pricing date, and the batch that offered the price.
 
 
 @dataclass(frozen=True)
@@ -51,32 +54,54 @@ class PriceList:
 
         Raises: Refused when a trade has no charge rate on the pricing date.
         """
-        if change.facts["change_basis"] == "no_charge":
-            return Price()
+        amounts = [line.amount for line in self.lines(change, state, revision)]
+        return Price(
+            sum((amount for amount in amounts if amount > 0), NOTHING),
+            sum((amount for amount in amounts if amount < 0), NOTHING),
+        )
+
+    def lines(self, change: Change, state: ChangeState, revision: int) -> tuple[PriceLine, ...]:
+        """Return the lines of a revision, each with its rate and its amount rounded once.
+
+        An omission that names no trade is a line for each trade of its package.
+
+        Raises: Refused when a trade has no charge rate on the pricing date.
+        """
+        free = change.facts["change_basis"] == "no_charge"
         day = state.pricing_date(revision) or change.facts["requested_on"]
-        added, omitted = NOTHING, NOTHING
+        when = (day, change.offered_in(revision))
         try:
-            for line in change.lines.get(revision, []):
-                amount = self._line(line, (day, change.offered_in(revision)))
-                added += max(amount, NOTHING)
-                omitted += min(amount, NOTHING)
+            return tuple(
+                made
+                for line in change.lines.get(revision, [])
+                for made in (self._labour if line["price_kind"] == "labour" else self._other)(
+                    line, None if free else when
+                )
+            )
         except NoChargeRate as error:
             raise Refused(
                 f"job {self.job}: {change.code} cannot be priced: {error}; load charge-rates"
             ) from None
-        return Price(added, omitted)
 
-    def _line(self, line: dict[str, Any], when: tuple[date, int | None]) -> Decimal:
-        if line["price_kind"] != "labour":
-            return quantity_price(line["quantity"], line["unit_price"])
-        if line["trade"]:
-            return labour_price(line["ms"], charge_on(self.rates, line["trade"], *when))
-        trades = self.packages[line["work_package"]]
+    def _labour(self, line: dict[str, Any], when: When | None) -> Iterator[PriceLine]:
+        trades = {line["trade"]: 1} if line["trade"] else self.packages[line["work_package"]]
         shares = allocated(line["ms"], list(trades.values()))
-        return sum(
-            (
-                labour_price(ms, charge_on(self.rates, trade, *when))
-                for trade, ms in zip(trades, shares, strict=True)
-            ),
-            NOTHING,
-        )
+        for trade, ms in zip(trades, shares, strict=True):
+            rate = charge_on(self.rates, trade, *when) if when else None
+            amount = NOTHING if rate is None else labour_price(ms, rate)
+            yield _priced(line, amount, trade=trade, hours_ms=ms, unit_price=_per_unit(rate))
+
+    def _other(self, line: dict[str, Any], when: When | None) -> Iterator[PriceLine]:
+        amount = quantity_price(line["quantity"], line["unit_price"]) if when else NOTHING
+        unit_price = line["unit_price"] if when else None
+        yield _priced(line, amount, quantity=line["quantity"], unit_price=unit_price)
+
+
+def _priced(line: dict[str, Any], amount: Decimal, **known: Any) -> PriceLine:
+    known = {"trade": "", "hours_ms": None, "quantity": None, **known}
+    described = line["description"] or ""
+    return PriceLine(line["price_kind"], described, unit=line["unit"] or "", amount=amount, **known)
+
+
+def _per_unit(rate: int | None) -> Decimal | None:
+    return None if rate is None else Decimal(rate).scaleb(-4)

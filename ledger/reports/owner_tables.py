@@ -1,17 +1,19 @@
 """The tables of the owner's statement, with hours as they are shown."""
 
-from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
 from ledger.reports import owner_wording as wording
-from ledger.reports.figures import hours, hours_adding_to
-from ledger.reports.owner_variations import AwaitingRow, ChangeRow, Job, OwnerVariations
+from ledger.reports.figures import hours, hours_adding_to, number_text
+from ledger.reports.owner_variations import Job, OwnerVariations
 from ledger.reports.owner_words import ESTIMATE_STEPS, OVERRUN_STEPS
-from ledger.reports.tables import Cell, Column, Row, Table
-from ledger.reports.text import NAME_LENGTH, TEXT_LENGTH, cut
+from ledger.reports.tables import Column, Row, Table
+from ledger.reports.text import NAME_LENGTH, cut
 
 HOURS = Column("Hours", "hours", "h")
 MEANING = Column("What it is", "note")
+TOTALS = ("original_budget", "adjusted_estimate", "anticipated_final")
+# Steps of the hours that no sum follows.
+HOURS_ALONE = tuple(step for step in OVERRUN_STEPS[:-1] if step != "unapproved_changes")
 ROW_KINDS = {
     "adjusted_estimate": "subtotal",
     "adjusted_contract_sum": "subtotal",
@@ -20,18 +22,6 @@ ROW_KINDS = {
     "original_budget": "plain",
     "contract_sum": "plain",
     "submitted_not_added": "aside",
-}
-GROUPS = {
-    "approved": "Approved variations",
-    "instructed": "Requests instructed, price not agreed",
-    "awaiting": "Requests awaiting your decision, not instructed",
-    "open": "Other open requests, not counted",
-    "closed": "Requests declined or withdrawn, not counted",
-}
-TOTALS = {
-    "approved": "Approved variations, net",
-    "instructed": "Instructed requests, as far as priced",
-    "awaiting": "Awaiting your decision, not instructed",
 }
 
 
@@ -77,26 +67,53 @@ def hours_table(view: OwnerVariations) -> Table:
     return Table("Hours", caption, (Column("Step", "text"), HOURS, MEANING), tuple(rows))
 
 
-def sum_table(view: OwnerVariations) -> Table:
-    columns = (Column("Step", "text"), money("Amount", view.job), MEANING)
+def contract_table(view: OwnerVariations) -> Table:
+    """Return the contract's hours and sum beside each other, from original to anticipated."""
+    columns = (Column("Step", "text"), HOURS, money("Sum", view.job), MEANING)
+    shown, amounts = contract_hours(view), {row.step: row.amount for row in view.sums}
     rows = [
         Row(
-            (wording.SUM_LABELS[row.step], row.amount, sum_meaning(row.step, view)),
-            ROW_KINDS.get(row.step, "step"),
+            (
+                wording.CONTRACT_LABELS[step],
+                shown.get(step),
+                amounts.get(step),
+                contract_meaning(step, view),
+            ),
+            ROW_KINDS.get(step, "step"),
         )
-        for row in view.sums
+        for step in wording.CONTRACT_LABELS
+        if step in shown or step in amounts
     ]
-    caption = "From the contract sum to the anticipated final sum"
-    return Table("Contract sum", caption, columns, tuple(rows))
+    caption = "Hours and sum from the contract to what is anticipated at its end"
+    return Table("Contract", caption, columns, tuple(rows))
 
 
-def sum_meaning(step: str, view: OwnerVariations) -> str:
+def contract_hours(view: OwnerVariations) -> dict[str, Decimal]:
+    """Return the hours beside each step of the sum; what changes no sum is one step of its own."""
+    steps = shown_hours(view)
+    names = {
+        "contract_sum": "original_budget",
+        "approved_variations": "approved_variations",
+        "omissions": "omissions",
+        "adjusted_contract_sum": "adjusted_estimate",
+        "instructed_at_latest_price": "unapproved_changes",
+        "anticipated_final_sum": "anticipated_final",
+    }
+    shown = {name: steps[step] for name, step in names.items() if step in steps}
+    if view.headline:
+        shown["hours_alone"] = sum((steps[step] for step in HOURS_ALONE), Decimal("0.00"))
+    waiting = [row.hours_ms for row in view.awaiting if not row.instructed]
+    shown["submitted_not_added"] = sum(map(hours, waiting), Decimal("0.00"))
+    return shown
+
+
+def contract_meaning(step: str, view: OwnerVariations) -> str:
     """Return what the step is, and how many instructed requests it cannot count yet."""
-    words = wording.SUM_MEANINGS[step]
+    words = wording.CONTRACT_MEANINGS[step]
     unpriced = sum(
         1
         for row in view.changes
-        if group_of(row) == "instructed" and row.instruction == "instructed" and row.price is None
+        if row.state != "approved" and row.instruction == "instructed" and row.price is None
     )
     if step == "instructed_at_latest_price" and unpriced:
         return f"{words} Not priced yet, not counted: {unpriced}."
@@ -107,108 +124,14 @@ def money(head: str, job: Job) -> Column:
     return Column(head, "money", cut(job.currency, NAME_LENGTH))
 
 
-def awaiting_table(view: OwnerVariations) -> Table:
-    columns = (
-        Column("Request", "code"),
-        Column("Title", "text"),
-        Column("Submitted", "date"),
-        Column("Valid until", "date"),
-        Column("Decision needed by", "date"),
-        HOURS,
-        money("Price", view.job),
-    )
-    caption = f"Prices submitted and not decided on {view.status_date}, oldest first"
-    rows = (*awaiting_rows(view), *awaiting_totals(view))
-    empty = "No request awaits your decision."
-    return Table("Awaiting decision", caption, columns, rows if view.awaiting else (), empty)
-
-
-def awaiting_rows(view: OwnerVariations) -> Iterator[Row]:
-    for row in view.awaiting:
-        title = cut(row.title, TEXT_LENGTH) + (" (already instructed)" if row.instructed else "")
-        due: Cell = row.decision_needed_by
-        if row.decision_needed_by and row.decision_needed_by < view.status_date:
-            due = f"{row.decision_needed_by.isoformat()} overdue"
-        dates = (row.submitted_on, row.valid_until, due)
-        yield Row((cut(row.change, NAME_LENGTH), title, *dates, hours(row.hours_ms), row.price))
-
-
-def awaiting_totals(view: OwnerVariations) -> Iterator[Row]:
-    """Yield the total, and how much of it the anticipated final sum holds already."""
-    begun = [row for row in view.awaiting if row.instructed]
-    yield Row(("Awaiting your decision", *added(view, view.awaiting)), "total", 5)
-    if begun:
-        label = "of which already instructed, counted in the anticipated final sum"
-        yield Row((label, *added(view, begun)), "aside", 5)
-
-
-def added(view: OwnerVariations, rows: Sequence[AwaitingRow]) -> tuple[Decimal, Decimal]:
-    """Return the hours, as shown, and the prices of some requests together."""
-    worked = sum((hours(row.hours_ms) for row in rows), Decimal("0.00"))
-    return worked, sum((row.price for row in rows), nil(view))
-
-
 def nil(view: OwnerVariations) -> Decimal:
     """Return nothing, with as many decimals as the job's amounts have."""
     return view.sums[0].amount * 0
 
 
-def group_of(row: ChangeRow) -> str:
-    if row.state == "approved":
-        return "approved"
-    if row.instruction != "none":
-        return "instructed"
-    groups = {"submitted": "awaiting", "declined": "closed", "withdrawn": "closed"}
-    return groups.get(row.state, "open")
-
-
-def changes_table(view: OwnerVariations) -> Table:
-    columns = (
-        Column("Change", "code"),
-        Column("Title", "text"),
-        Column("Standing", "standing"),
-        Column("Basis", "basis"),
-        HOURS,
-        money("Price", view.job),
-        Column("Days", "days", "d"),
-    )
-    rows = [row for group in GROUPS for row in group_rows(view, group)]
-    caption = "Every change asked for; hours, price and days as approved, else as submitted"
-    empty = "No change has been asked for."
-    return Table("Variations and requests", caption, columns, tuple(rows), empty)
-
-
-def group_rows(view: OwnerVariations, group: str) -> Iterator[Row]:
-    """Yield a group's head, its changes and its total; nothing for a group without changes."""
-    found = [row for row in view.changes if group_of(row) == group]
-    if not found:
-        return
-    shown = group_hours(view, group, found)
-    yield Row((GROUPS[group],), "group", 7)
-    for row, amount in zip(found, shown, strict=True):
-        yield change_row(row, amount)
-    if group in TOTALS:
-        worked = sum((amount for amount in shown if amount is not None), Decimal("0.00"))
-        price = sum((row.price for row in found if row.price is not None), nil(view))
-        days = sum(row.days for row in found if row.days is not None)
-        yield Row((TOTALS[group], worked, price, days), "subtotal", 4)
-
-
-def group_hours(
-    view: OwnerVariations, group: str, found: Sequence[ChangeRow]
-) -> list[Decimal | None]:
-    """Return the hours of a group's changes as shown; approved ones add to the two steps."""
-    if group != "approved":
-        return [None if row.hours_ms is None else hours(row.hours_ms) for row in found]
-    steps = shown_hours(view)
-    net = steps["approved_variations"] + steps["omissions"]
-    return list(hours_adding_to(net, [row.hours_ms or 0 for row in found]))
-
-
-def change_row(row: ChangeRow, amount: Decimal | None) -> Row:
-    words = (wording.state_words(row), wording.basis_words(row))
-    title = cut(row.title, TEXT_LENGTH)
-    return Row((cut(row.change, NAME_LENGTH), title, *words, amount, row.price, row.days))
+def amount(view: OwnerVariations, value: Decimal) -> str:
+    """Return the amount behind its ISO 4217 code."""
+    return f"{cut(view.job.currency, NAME_LENGTH)}\N{NO-BREAK SPACE}{number_text(value)}"
 
 
 def not_charged_table(view: OwnerVariations) -> Table:

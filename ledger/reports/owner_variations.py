@@ -15,10 +15,11 @@ from ledger.reports.owner_variations_check import disagreements
 
 @dataclass(frozen=True)
 class Yard:
-    """The party that builds, as on its letters."""
+    """The party that builds, as on its letters; `logo` is the SHA-256 of its picture, or empty."""
 
     name: str
     address_lines: tuple[str, ...]
+    logo: str = ""
 
 
 @dataclass(frozen=True)
@@ -93,7 +94,10 @@ class ChangeRow:
 
 @dataclass(frozen=True)
 class AwaitingRow:
-    """A submitted price that waits for the owner's decision."""
+    """A submitted price that waits for the owner's decision.
+
+    `planned_start` is the first day its lines plan work for; `days` what it asks for.
+    """
 
     change: str
     title: str
@@ -103,6 +107,62 @@ class AwaitingRow:
     instructed: bool
     hours_ms: int
     price: Decimal
+    days: int | None = None
+    planned_start: date | None = None
+
+
+@dataclass(frozen=True)
+class PriceLine:
+    """A line of a price, signed: labour by hours and charge rate, the rest by quantity and price.
+
+    `unit_price` is that of an hour or of a unit, None where nothing is charged.
+    """
+
+    price_kind: str
+    description: str
+    trade: str
+    hours_ms: int | None
+    quantity: Decimal | None
+    unit: str
+    unit_price: Decimal | None
+    amount: Decimal
+
+
+@dataclass(frozen=True)
+class HistoryRow:
+    """Something that happened to a change: on which day, and to which of its prices.
+
+    `revision` and `price` are None where the event is not about a price sent to the owner;
+    `days` are those granted by an approval.
+    """
+
+    event: str
+    day: date
+    revision: int | None
+    price: Decimal | None
+    reference: str
+    valid_until: date | None = None
+    days: int | None = None
+
+
+@dataclass(frozen=True)
+class ChangeDetail:
+    """What one change is, how its price is made up, and what was decided on it.
+
+    `lines` are those of `revision`, the price shown for it; both are empty before a price was
+    sent. `worked_ms` is the time booked to it, None where the contract does not show it.
+    """
+
+    change: str
+    description: str
+    origin: str
+    requested_on: date
+    decision_needed_by: date | None
+    days_requested: int | None
+    revision: int | None
+    worked_ms: int | None
+    lines: tuple[PriceLine, ...]
+    history: tuple[HistoryRow, ...]
 
 
 @dataclass(frozen=True)
@@ -118,7 +178,8 @@ class OwnerVariations:
     """Everything the statement says, in the order of its pages.
 
     Without `headline` the owner is not shown how the hours run: `hours` then ends at the adjusted
-    estimate and `not_charged` is empty. `remade_by` is the command that makes the same again.
+    estimate and `not_charged` is empty. `details` has one for each of `changes`, in its order.
+    `remade_by` is the command that makes the same again.
     """
 
     yard: Yard
@@ -131,6 +192,7 @@ class OwnerVariations:
     hours: tuple[HoursRow, ...]
     sums: tuple[SumRow, ...]
     changes: tuple[ChangeRow, ...]
+    details: tuple[ChangeDetail, ...]
     awaiting: tuple[AwaitingRow, ...]
     not_charged: tuple[NotChargedRow, ...]
     how_to_read: tuple[str, ...]

@@ -6,9 +6,12 @@ from typing import TYPE_CHECKING
 from ledger.reports.owner_words import (
     CHANGE_BASES,
     ESTIMATE_STEPS,
+    EVENTS,
     INSTRUCTIONS,
     NOT_CHARGED_STEPS,
+    ORIGINS,
     OVERRUN_STEPS,
+    PRICE_KINDS,
     STATES,
     SUM_STEPS,
 )
@@ -28,6 +31,7 @@ def disagreements(view: "OwnerVariations") -> Iterator[str]:
     yield from headline_that_does_not_add(view)
     yield from changes_that_do_not_add(view)
     yield from awaiting_that_do_not_add(view)
+    yield from details_that_do_not_add(view)
 
 
 def unknown_words(view: "OwnerVariations") -> Iterator[str]:
@@ -44,6 +48,12 @@ def unknown_words(view: "OwnerVariations") -> Iterator[str]:
         yield from unknown("state", row.state, STATES)
         yield from unknown("instruction", row.instruction, INSTRUCTIONS)
         yield from unknown("basis", row.change_basis, CHANGE_BASES)
+    for detail in view.details:
+        yield from unknown("origin", detail.origin, ORIGINS)
+        for line in detail.lines:
+            yield from unknown("kind of price", line.price_kind, PRICE_KINDS)
+        for event in detail.history:
+            yield from unknown("event", event.event, EVENTS)
 
 
 def unknown(what: str, word: str, known: tuple[str, ...]) -> Iterator[str]:
@@ -125,3 +135,18 @@ def awaiting_that_do_not_add(view: "OwnerVariations") -> Iterator[str]:
     step = view.sums[-1].amount
     if shown != step:
         yield f"requests awaiting a decision add to {shown}, the sum says {step}"
+
+
+def details_that_do_not_add(view: "OwnerVariations") -> Iterator[str]:
+    shown = [row.change for row in view.changes]
+    told = [detail.change for detail in view.details]
+    if shown != told:
+        yield f"changes are {', '.join(shown)}, their details {', '.join(told)}"
+        return
+    for row, detail in zip(view.changes, view.details, strict=True):
+        made_up = sum(line.amount for line in detail.lines)
+        if row.price != (None if detail.revision is None else made_up):
+            yield f"{row.change}: its price is {row.price}, its lines add to {made_up}"
+        days = [event.day for event in detail.history]
+        if days != sorted(days):
+            yield f"{row.change}: its history is not in the order of its days"

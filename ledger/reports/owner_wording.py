@@ -1,9 +1,10 @@
 """What the owner's statement says in words: titles, labels, and sentences made from figures."""
 
+from datetime import date
 from decimal import Decimal
 
 from ledger.reports.figures import number_text
-from ledger.reports.owner_variations import ChangeRow
+from ledger.reports.owner_variations import AwaitingRow, ChangeDetail, ChangeRow, HistoryRow
 
 TITLE = "Statement of variations and open requests"
 REHEARSAL = "Rehearsal: made from a trial record, not to be relied on"
@@ -34,25 +35,30 @@ HOURS_MEANINGS = {
     "untagged": "Booked to the job; what the hours were for is being settled.",
     "anticipated_final": "What the whole job is expected to take: a forecast.",
 }
-SUM_LABELS = {
-    "contract_sum": "Contract sum",
+CONTRACT_LABELS = {
+    "contract_sum": "Original",
     "approved_variations": "Approved variations",
     "omissions": "Omissions",
     "daywork_against_estimate": "Daywork against its estimate",
-    "adjusted_contract_sum": "Adjusted contract sum",
-    "instructed_at_latest_price": "Instructed, price not agreed",
-    "anticipated_final_sum": "Anticipated final sum",
+    "adjusted_contract_sum": "Adjusted",
+    "instructed_at_latest_price": "Requests not approved",
+    "hours_alone": "Hours that change no sum",
+    "anticipated_final_sum": "Anticipated at the end",
     "submitted_not_added": "Awaiting your decision, not added",
 }
-SUM_MEANINGS = {
-    "contract_sum": "As signed.",
-    "approved_variations": "Prices of the work you approved in addition.",
-    "omissions": "Prices of the work taken out by changes you approved.",
+CONTRACT_MEANINGS = {
+    "contract_sum": "The estimate frozen at contract, and the contract sum as signed.",
+    "approved_variations": "Work you approved in addition.",
+    "omissions": "Work taken out by changes you approved.",
     "daywork_against_estimate": "Daywork agreed so far, above (+) or below (−) its estimate.",
-    "adjusted_contract_sum": "The contract sum as agreed today.",
-    "instructed_at_latest_price": "Work you ordered before its price was agreed, as last priced.",
-    "anticipated_final_sum": "What the job comes to if those prices are agreed.",
-    "submitted_not_added": "Prices sent to you for requests that you have not instructed.",
+    "adjusted_contract_sum": "As agreed today.",
+    "instructed_at_latest_price": (
+        "Hours worked, and still to work where you gave the order. Sum of the ordered ones, as "
+        "last priced."
+    ),
+    "hours_alone": "More or fewer than estimated, work done again, time lost: see the next table.",
+    "anticipated_final_sum": "A forecast of the hours; the sum if those prices are agreed.",
+    "submitted_not_added": "Prices sent to you for requests that you have not ordered to begin.",
 }
 NOT_CHARGED_LABELS = {
     "over_under_on_original_work": "Original work",
@@ -80,6 +86,46 @@ STATE_WORDS = {
     "withdrawn": "withdrawn",
 }
 INSTRUCTION_WORDS = {"none": "", "instructed": "instructed; ", "stopped": "instructed, stopped; "}
+
+ORIGIN_WORDS = {
+    "owner": "You asked for it",
+    "yard": "The yard proposes it",
+    "change_in_law": "A change in law calls for it",
+    "unforeseen_condition": "A condition that was not foreseen calls for it",
+}
+PRICE_KIND_WORDS = {
+    "labour": "Labour",
+    "material": "Material",
+    "subcontract": "Subcontract",
+    "plant": "Plant",
+}
+EVENT_WORDS = {
+    "requested": "Asked for",
+    "submitted": "Price submitted to you",
+    "approved": "Approved",
+    "declined": "Declined",
+    "disputed": "Price disputed",
+    "withdrawn": "Withdrawn",
+    "instructed": "You gave the order to begin",
+    "stopped": "Work stopped",
+    "complete": "Work complete",
+    "value_agreed": "Value agreed",
+}
+
+SHEETS_TITLE = "Each change by itself"
+CHART = (
+    "Hours against the original estimate, step by step. Filled: more hours; outlined: fewer; the "
+    "darker bars are the estimate as it stands and the anticipated end."
+)
+NO_PRICE = "No price has been submitted yet."
+EARNED_NOTE = (
+    "Its price counts {priced} h. The estimate changes by {counted} h, because part of what it "
+    "takes out had been done already; the price is as approved."
+)
+STOPPED_NOTE = (
+    "Its price counts {priced} h. Work was stopped; {counted} h stay in the estimate, and hours "
+    "not yet done are taken out."
+)
 
 HOW_TO_READ = (
     "A request becomes a variation when you approve it. Only then does it change the contract sum.",
@@ -116,6 +162,66 @@ def state_words(row: ChangeRow) -> str:
         return f"Approved{since}" + ("; work stopped" if row.instruction == "stopped" else "")
     follows = ", price to follow" if row.state == "requested" else ""
     return f"Request: {INSTRUCTION_WORDS[row.instruction]}{STATE_WORDS[row.state]}{since}{follows}"
+
+
+def kind_words(row: ChangeRow) -> str:
+    """Return what a change is called: only an approved one is a variation."""
+    if row.state == "approved":
+        return "Variation"
+    offered = {"submitted", "lapsed", "disputed"}
+    return "Proposed variation, not approved" if row.state in offered else "Request"
+
+
+def event_words(row: HistoryRow) -> str:
+    """Return what happened, to which of the prices, and what came with it."""
+    words = EVENT_WORDS[row.event]
+    if row.revision is not None:
+        words += f", revision {number_text(row.revision)}"
+    if row.valid_until:
+        words += f", valid until {row.valid_until.isoformat()}"
+    if row.days:
+        words += f", {count_words(row.days, 'day')} granted"
+    return words
+
+
+def waiting_effect(row: AwaitingRow, on: date) -> str:
+    """Return what waiting does: how long it has lasted, what is late, and what lapses when."""
+    sentences = [f"With you for {count_words((on - row.submitted_on).days, 'day')}."]
+    if row.decision_needed_by:
+        sentences.append(due_words((row.decision_needed_by - on).days))
+    if row.valid_until:
+        sentences.append(f"The price holds until {row.valid_until.isoformat()}, then it lapses.")
+    if row.instructed:
+        sentences.append("Work goes on by your order while its price stays open.")
+    elif row.planned_start:
+        sentences.append(start_words(row.planned_start, on))
+    if row.days:
+        sentences.append(f"It asks for {count_words(row.days, 'day')} more.")
+    return " ".join(sentences)
+
+
+def due_words(left: int) -> str:
+    if left < 0:
+        return f"The decision is {count_words(-left, 'day')} late."
+    return f"A decision is needed {'in ' + count_words(left, 'day') if left else 'today'}."
+
+
+def start_words(start: date, on: date) -> str:
+    if start > on:
+        return f"Its work is planned to begin on {start.isoformat()}."
+    return f"Its work was to begin on {start.isoformat()}; every day of waiting moves it."
+
+
+def count_words(count: int, thing: str) -> str:
+    """Return the count with its thing, one or many."""
+    return f"{number_text(count)} {thing}" + ("" if count == 1 else "s")
+
+
+def days_of(row: ChangeRow, detail: ChangeDetail) -> str:
+    """Return the days granted by the approval, else those asked for."""
+    if row.state == "approved":
+        return f"{number_text(row.days or 0)} granted"
+    return f"{number_text(detail.days_requested or 0)} asked for"
 
 
 def basis_words(row: ChangeRow) -> str:

@@ -39,3 +39,17 @@ STATES = (
 )
 INSTRUCTIONS = ("none", "instructed", "stopped")
 CHANGE_BASES = ("fixed_price", "daywork", "no_charge")
+ORIGINS = ("owner", "yard", "change_in_law", "unforeseen_condition")
+PRICE_KINDS = ("labour", "material", "subcontract", "plant")
+EVENTS = (
+    "requested",
+    "submitted",
+    "approved",
+    "declined",
+    "disputed",
+    "withdrawn",
+    "instructed",
+    "stopped",
+    "complete",
+    "value_agreed",
+)

@@ -5,6 +5,7 @@ import os
 import re
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from datetime import date, datetime
 from decimal import Decimal
 from functools import cache
@@ -18,6 +19,7 @@ from ledger.resources import root
 
 if TYPE_CHECKING:
     from jinja2 import Environment
+    from markupsafe import Markup
 
 ISO_DATE = re.compile("([0-9]{4}-[0-9]{2}-[0-9]{2})")
 FONTS = {"regular": "SourceSansPro-Regular.otf", "semibold": "SourceSansPro-Semibold.otf"}
@@ -34,7 +36,7 @@ def pdf(page: Page, template: str, out: Print) -> bytes:
 
     Raises: Refused when the page asks for anything that is not inside it.
     """
-    text = html(page, template, out)
+    text = html(page, template, replace(out, medium="paper"))
     with source_date(out.instant):
         from weasyprint import HTML
         from weasyprint.urls import FatalURLFetchingError
@@ -85,6 +87,8 @@ def environment() -> "Environment":
     )
     made.filters["cell"] = cell_text
     made.filters["dates_apart"] = dates_apart
+    made.filters["data_address"] = data_address
+    made.filters["drawing"] = drawing
     return made
 
 
@@ -98,6 +102,19 @@ def template_text(name: str) -> str | None:
 def font_base64(name: str) -> str:
     place = files("font_source_sans_pro").joinpath("files", name)
     return base64.b64encode(place.read_bytes()).decode("ascii")
+
+
+def data_address(svg: str) -> str:
+    """Return a drawing as an address that holds it."""
+    encoded = base64.b64encode(svg.encode("utf-8")).decode("ascii")
+    return f"data:image/svg+xml;base64,{encoded}"
+
+
+def drawing(svg: str) -> "Markup":
+    """Return a drawing of our own to stand in a page, hidden from readers of its words."""
+    from markupsafe import Markup
+
+    return Markup(svg.replace("<svg ", '<svg aria-hidden="true" ', 1))
 
 
 def dates_apart(text: str) -> list[tuple[str, bool]]:

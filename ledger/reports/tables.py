@@ -6,15 +6,15 @@ from decimal import Decimal
 
 Cell = str | int | Decimal | date | None
 
-NUMBERS = ("hours", "money", "days")
+NUMBERS = ("hours", "money", "days", "quantity", "rate")
 
 
 @dataclass(frozen=True)
 class Column:
     """A column: its head, its unit, and what its cells are.
 
-    `kind` is code, text, standing, basis, note, date, hours, money or days; `missing` is shown
-    for a cell without value.
+    `kind` is code, text, standing, basis, note, unit, date, hours, money, days, quantity or rate;
+    `missing` is shown for a cell without value.
     """
 
     head: str
@@ -32,11 +32,14 @@ class Row:
     """A row: its first cell is the row's head and spans `span` columns.
 
     `kind` is plain, step (signed, plus too), group, subtotal, total or aside (shown, not added).
+    `remark` is said under the row; `link` is the anchor of the sheet that tells more.
     """
 
     cells: tuple[Cell, ...]
     kind: str = "plain"
     span: int = 1
+    remark: str = ""
+    link: str = ""
 
 
 @dataclass(frozen=True)
@@ -51,11 +54,21 @@ class Table:
 
 
 @dataclass(frozen=True)
+class Chart:
+    """A drawing as SVG, and what it shows in words for those who do not see it."""
+
+    svg: str
+    alternative: str
+    caption: str
+
+
+@dataclass(frozen=True)
 class Section:
-    """A heading with its table."""
+    """A heading with its table, and perhaps a chart of the same figures."""
 
     title: str
     table: Table
+    chart: Chart | None = None
 
 
 @dataclass(frozen=True)
@@ -68,11 +81,32 @@ class Fact:
 
 
 @dataclass(frozen=True)
+class Sheet:
+    """One thing on a page of its own: what it is, its facts, its text and its tables.
+
+    `code` names it in lists; all sheets of a page have the same tables.
+    """
+
+    anchor: str
+    code: str
+    kind: str
+    title: str
+    facts: tuple[Fact, ...]
+    texts: tuple[str, ...]
+    tables: tuple[Table, ...]
+
+
+@dataclass(frozen=True)
 class Print:
-    """How a page is put out: on "A4" or "Letter", and dated by the instant of the record."""
+    """How a page is put out: on "A4" or "Letter", and dated by the instant of the record.
+
+    `logo` is a data: address, or empty; `medium` is screen or paper.
+    """
 
     paper: str
     recorded_at: datetime
+    logo: str = ""
+    medium: str = "screen"
 
     @property
     def instant(self) -> datetime:
@@ -98,3 +132,5 @@ class Page:
     running: tuple[str, str]
     foot: str
     banner: str
+    sheets_title: str = ""
+    sheets: tuple[Sheet, ...] = ()

@@ -9,6 +9,7 @@ from ledger.reports.figures import number_text
 SHOWN_INSTEAD = "\N{BLACK SQUARE}"  # The packaged font has it.
 NAME_LENGTH = 40
 TEXT_LENGTH = 400
+DESCRIPTION_LENGTH = 2_000
 
 # These belong to the spelling of some languages.
 KEPT_FORMATS = {"\N{ZERO WIDTH NON-JOINER}", "\N{ZERO WIDTH JOINER}", "\N{SOFT HYPHEN}"}

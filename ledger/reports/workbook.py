@@ -3,11 +3,13 @@
 import io
 import re
 import zipfile
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from datetime import date, datetime
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from ledger.reports.tables import Cell, Column, Page, Print, Row, Table
+from ledger.reports.tables import Cell, Column, Page, Print, Row, Sheet, Table
 
 if TYPE_CHECKING:
     from openpyxl import Workbook
@@ -26,6 +28,9 @@ WIDTHS = {
     "hours": 14,
     "money": 18,
     "days": 9,
+    "unit": 10,
+    "quantity": 12,
+    "rate": 14,
 }
 CELL_LENGTH = 32_000  # A cell holds 32,767 characters.
 ESCAPED = re.compile("_(?=x[0-9A-Fa-f]{4}_)")
@@ -39,8 +44,8 @@ def workbook(page: Page, out: Print) -> bytes:
     book = Workbook()
     cover = book.active
     fill_cover(cover, page)
-    for section in page.sections:
-        fill_table(book.create_sheet(section.table.name), section.table)
+    for table in (*(section.table for section in page.sections), *of_all_sheets(page.sheets)):
+        fill_table(book.create_sheet(table.name), table)
     for sheet in book.worksheets:
         set_up_print(sheet, page, out.paper)
     book.properties.creator = page.letterhead[0]
@@ -70,14 +75,32 @@ def fill_cover(sheet: "Worksheet", page: Page) -> None:
         put(sheet.cell(number, 2), value, strong=not label)
 
 
+def of_all_sheets(sheets: Sequence[Sheet]) -> Iterator[Table]:
+    """Yield the tables of the sheets, each kind as one with the code before every row."""
+    for alike in zip(*(sheet.tables for sheet in sheets), strict=True):
+        rows = [
+            replace(row, cells=(sheet.code, *row.cells))
+            for sheet, table in zip(sheets, alike, strict=True)
+            for row in table.rows
+            if row.kind == "plain"
+        ]
+        columns = (Column("Change", "code"), *alike[0].columns)
+        yield replace(alike[0], columns=columns, rows=tuple(rows))
+
+
 def fill_table(sheet: "Worksheet", table: Table) -> None:
     """Write the table as it is on the page, numbers as numbers and dates as dates."""
-    for place, column in enumerate(table.columns, start=1):
+    columns = table.columns
+    if any(row.remark for row in table.rows):
+        columns = (*columns, Column("Remark", "note"))
+    for place, column in enumerate(columns, start=1):
         head = f"{column.head} ({column.unit})" if column.unit else column.head
         cell = put(sheet.cell(1, place), head, strong=True)
         sheet.column_dimensions[cell.column_letter].width = WIDTHS[column.kind]
     for number, row in enumerate(table.rows, start=2):
         fill_row(sheet, number, row, table.columns)
+        if row.remark:
+            put(sheet.cell(number, len(columns)), row.remark)
     if not table.rows:
         put(sheet.cell(2, 1), table.empty)
     sheet.freeze_panes = "B2"

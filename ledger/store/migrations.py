@@ -10,7 +10,7 @@ LEDGER_TABLES = ("batch", "batch_table")
 
 # The statements that bring a book from the version before to each version. A migration may add
 # tables, columns that may be null and seal versions; macros and triggers are made anew after it.
-MIGRATIONS: dict[int, tuple[str, ...]] = {}
+MIGRATIONS: dict[int, tuple[str, ...]] = {2: ()}
 
 
 def statements() -> Iterator[str]:
@@ -81,8 +81,10 @@ RECORDED_EVENT = (
 OWNER_MACROS = {
     "owner_setting": "SELECT name, value FROM current_setting(upto)"
     " WHERE name LIKE 'yard.%' OR name = 'book.rehearsal'",
-    "owner_job": "SELECT job, title, owner, contract_sum, contract_date, owner_sees_overrun"
-    " FROM current_job(upto)",
+    "owner_logo": "SELECT sha256, media_type, data FROM current_content(upto) WHERE sha256 IN"
+    " (SELECT value FROM current_setting(upto) WHERE name = 'yard.logo')",
+    "owner_job": "SELECT job, title, owner, contract_sum, contract_date, contract_basis,"
+    " owner_sees_overrun FROM current_job(upto)",
     "owner_change": "SELECT job, change, title, requested_by, requested_on, change_basis,"
     " coalesce(origin, 'owner') AS origin, description, decision_needed_by, days_requested"
     " FROM current_change(upto)",
@@ -98,6 +100,8 @@ OWNER_MACROS = {
     " WHERE contract_sum IS NOT NULL",
     "owner_change_hours": "SELECT job, reference AS change, ms, counts_from"
     " FROM known_budget_posting(upto) WHERE source IN ('approval', 'omission', 'stop')",
+    "owner_worked_hours": "SELECT job, booked_to AS change, day, ms FROM known_posting(upto)"
+    " WHERE (job, booked_to) IN (SELECT (job, change) FROM current_change(upto))",
     "owner_package": "SELECT job, work_package, trade, budget_ms FROM current_work_package(upto)",
 }
 

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from functools import cached_property
 
-VERSION = 1
+VERSION = 2
 
 
 @dataclass(frozen=True)

@@ -7,12 +7,15 @@ from typing import Any
 
 from ledger.reports.owner_variations import (
     AwaitingRow,
+    ChangeDetail,
     ChangeRow,
     Headline,
+    HistoryRow,
     HoursRow,
     Job,
     NotChargedRow,
     OwnerVariations,
+    PriceLine,
     Stamp,
     SumRow,
     Yard,
@@ -130,6 +133,8 @@ AWAITING = (
         True,
         204 * HOUR,
         Decimal("21980.00"),
+        days=4,
+        planned_start=date(2026, 8, 17),
     ),
     AwaitingRow(
         "V-12",
@@ -140,8 +145,115 @@ AWAITING = (
         False,
         72 * HOUR + 1_800_000,
         Decimal("5895.00"),
+        days=2,
+        planned_start=date(2026, 9, 2),
     ),
 )
+
+
+def labour(trade: str, hours: str, rate: str, amount: str, described: str = "") -> PriceLine:
+    """Return a line of labour; its amount is hours x rate."""
+    ms = int(Decimal(hours) * HOUR)
+    return PriceLine("labour", described, trade, ms, None, "", Decimal(rate), Decimal(amount))
+
+
+def bought(
+    kind: str, described: str, quantity: str, unit: str, price: tuple[str, str]
+) -> PriceLine:
+    """Return a line by quantity; its amount is quantity x unit price."""
+    rate, amount = map(Decimal, price)
+    return PriceLine(kind, described, "", None, Decimal(quantity), unit, rate, amount)
+
+
+LINES = {
+    "V-03": (
+        # 292 x 62 + 120 x 58 = 18,104 + 6,960; 14 x 640 = 8,960; 1 x 4,626 = 38,650 together
+        labour("piling", "292", "62.0000", "18104.00", "Drive and cap the dolphin"),
+        labour("carpentry", "120", "58.0000", "6960.00", "Fenders and rubbing strips"),
+        bought("material", "Larch piles, 9 m", "14.000000", "pile", ("640.0000", "8960.00")),
+        bought("plant", "Barge with crane", "1.000000", "", ("4626.0000", "4626.00")),
+    ),
+    "V-05": (
+        # -152 x 61 + 66 x 58 = -9,272 + 3,828; 88.6 x 12.5 = 1,107.50; -1 x 5,083.50 = -9,420
+        labour("steelwork", "-152", "61.0000", "-9272.00", "Steel handrail not made"),
+        labour("carpentry", "66", "58.0000", "3828.00", "Larch handrail"),
+        bought("material", "Larch, planed", "88.600000", "m", ("12.5000", "1107.50")),
+        bought("material", "Steel tube not bought", "-1.000000", "", ("5083.5000", "-5083.50")),
+    ),
+    "V-08": (
+        # 160 x 62 = 9,920; 1 x 4,290.50 = 14,210.50 together
+        labour("piling", "160", "62.0000", "9920.00"),
+        bought(
+            "plant", "Barge with crane, by the day", "3.000000", "day", ("1430.1667", "4290.50")
+        ),
+    ),
+    "V-09": (PriceLine("labour", "", "carpentry", 18 * HOUR, None, "", None, Decimal("0.00")),),
+    "V-11": (
+        # 204 x 58 = 11,832; 10,148 = 21,980 together
+        labour("carpentry", "204", "58.0000", "11832.00"),
+        bought(
+            "material", "Frames, boarding and bench", "1.000000", "", ("10148.0000", "10148.00")
+        ),
+    ),
+    "V-12": (
+        # 72.5 x 58 = 4,205; 1 x 1,690 = 5,895 together
+        labour("carpentry", "72.5", "58.0000", "4205.00"),
+        bought("plant", "Grooving machine, two weeks", "1.000000", "", ("1690.0000", "1690.00")),
+    ),
+    "V-15": (
+        labour("carpentry", "96", "58.0000", "5568.00"),
+        bought("material", "Larch shingles", "42.000000", "m2", ("78.6190", "3302.00")),
+    ),
+    "V-16": (
+        labour("carpentry", "10", "58.0000", "580.00"),
+        bought("material", "Stand with box", "4.000000", "piece", ("165.0000", "660.00")),
+    ),
+}
+DESCRIPTIONS = {
+    "V-03": "A second dolphin, 14 m below the landing, so that the ferry lies safe at low water.",
+    "V-11": "An open shelter against the north wind, with a bench for six.",
+}
+
+
+def event(
+    name: str, day: date, row: ChangeRow | None = None, reference: str = "", **given: Any
+) -> HistoryRow:
+    """Return an event; of the price shown for a change when it is given."""
+    revision, price = (1, row.price) if row else (None, None)
+    return HistoryRow(name, day, revision, price, reference, **given)
+
+
+def history_of(row: ChangeRow) -> tuple[HistoryRow, ...]:
+    """Return a history that leads to where the change stands."""
+    assert row.state_on is not None
+    events = [event("requested", date(2026, 3, 2))]
+    if row.instruction == "instructed":
+        events.append(event("instructed", date(2026, 7, 30), None, "Letter of 30 July"))
+    if row.price is not None:
+        until = date(2026, 9, 30) if row.state == "submitted" else None
+        sent = min(row.state_on, date(2026, 8, 20))
+        events.append(event("submitted", sent, row, f"Offer {row.change}", valid_until=until))
+    if row.state in {"approved", "declined"}:
+        days = row.days if row.state == "approved" else None
+        events.append(event(row.state, row.state_on, row, f"Minutes {row.state_on}", days=days))
+    return tuple(sorted(events, key=lambda each: each.day))
+
+
+def detail_of(row: ChangeRow) -> ChangeDetail:
+    return ChangeDetail(
+        change=row.change,
+        description=DESCRIPTIONS.get(row.change, ""),
+        origin="unforeseen_condition" if row.change == "V-08" else "owner",
+        requested_on=date(2026, 3, 2),
+        decision_needed_by=date(2026, 8, 31) if row.change == "V-11" else None,
+        days_requested=row.days,
+        revision=None if row.price is None else 1,
+        worked_ms=131 * HOUR if row.change_basis == "daywork" else None,
+        lines=LINES.get(row.change, ()),
+        history=history_of(row),
+    )
+
+
 HOURS = {
     # 5,840 + 590 - 86 = 6,344
     "original_budget": 5_840 * HOUR,
@@ -215,6 +327,7 @@ LANDING = OwnerVariations(
     hours=hours_rows(HOURS),
     sums=sum_rows(SUMS),
     changes=CHANGES,
+    details=tuple(map(detail_of, CHANGES)),
     awaiting=AWAITING,
     not_charged=tuple(NotChargedRow(step, ms) for step, ms in NOT_CHARGED.items()),
     how_to_read=HOW_TO_READ,
@@ -237,6 +350,7 @@ def without_requests() -> OwnerVariations:
         hours=hours_rows(hours),
         sums=sum_rows(sums),
         changes=(),
+        details=(),
         awaiting=(),
         not_charged=(),
     )

@@ -1,6 +1,7 @@
 """What the tests see of a page: its layout on paper and the elements of its HTML."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from html.parser import HTMLParser
 from typing import Any, NamedTuple
 
@@ -26,13 +27,23 @@ class Laid(NamedTuple):
         return str(self.box.element_tag)
 
 
-def html_of(view: OwnerVariations, paper: str = "A4") -> str:
-    return pages.html(owner_page(view), TEMPLATE, Print(paper, RECORDED_AT))
+def html_of(view: OwnerVariations, paper: str = "A4", medium: str = "screen") -> str:
+    return pages.html(owner_page(view), TEMPLATE, Print(paper, RECORDED_AT, medium=medium))
 
 
 def laid_out(view: OwnerVariations, paper: str = "A4") -> list[Laid]:
     """Return every box of every page, in order, with its page from 1."""
-    document = HTML(string=html_of(view, paper), url_fetcher=pages.only_data).render()
+    return boxes_of(html_of(view, paper, "paper"))
+
+
+def lists_laid_out(view: OwnerVariations) -> list[Laid]:
+    """Return every box of the pages before those of the changes by themselves."""
+    lists = replace(owner_page(view), sheets=())
+    return boxes_of(pages.html(lists, TEMPLATE, Print("A4", RECORDED_AT, medium="paper")))
+
+
+def boxes_of(text: str) -> list[Laid]:
+    document = HTML(string=text, url_fetcher=pages.only_data).render()
     return [
         laid
         for number, page in enumerate(document.pages, start=1)

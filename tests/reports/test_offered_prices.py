@@ -15,6 +15,7 @@ CORRECTED = (
     "change,event,date,person,revision,reference,valid_until\n"
     "CR1,submitted,2026-03-12,Ada Brunt,1,letter 1a,2026-03-31\n"
 )
+SHOWN = ("headline", "hours", "sums", "changes", "details", "awaiting")
 
 
 @pytest.fixture
@@ -27,7 +28,7 @@ def statement(yard: Yard) -> Any:
     words = ("--job", "STAGE", "--status-date", "2026-03-22", "--out", out)
     yard.run("report", "variations", *words)
     view = json.loads(out.read_text(encoding="utf-8"))
-    return {name: view[name] for name in ("headline", "hours", "sums", "changes", "awaiting")}
+    return {name: view[name] for name in SHOWN}
 
 
 def test_later_charge_rates_leave_offered_prices(built: Yard) -> None:
@@ -50,6 +51,7 @@ def test_a_draft_revision_stays_with_the_yard(built: Yard) -> None:
 def test_a_corrected_reference_leaves_the_life_of_a_change(built: Yard) -> None:
     """An event with another reference keeps its place, and every figure stands."""
     before = statement(built)
+    before["details"][0]["history"][1]["reference"] = "letter 1a"
     path = built.write("corrected.csv", CORRECTED)
     built.run("load", "change-events", "--job", "STAGE", path)
 

@@ -82,6 +82,7 @@ def sums_with(**steps: Decimal) -> dict[str, object]:
 LINE = LANDING.headline
 assert LINE is not None
 FIRST, *OTHERS = LANDING.changes
+DETAIL, *DETAILS = LANDING.details
 
 
 @pytest.mark.parametrize(
@@ -130,7 +131,10 @@ FIRST, *OTHERS = LANDING.changes
         ),
         (
             {"changes": (replace(FIRST, price=Decimal("38650.01")), *OTHERS)},
-            "approved changes add to 43440.51, the steps of the sum to 43440.50",
+            (
+                "approved changes add to 43440.51, the steps of the sum to 43440.50; "
+                "V-03: its price is 38650.01, its lines add to 38650.00"
+            ),
         ),
         (
             {"awaiting": LANDING.awaiting[::-1]},
@@ -149,6 +153,26 @@ FIRST, *OTHERS = LANDING.changes
                 'state "priced" is none of requested, submitted, lapsed, approved, declined, '
                 "disputed, withdrawn"
             ),
+        ),
+        (
+            {"details": LANDING.details[:8]},
+            (
+                "changes are V-03, V-05, V-08, V-09, V-11, V-12, V-14, V-15, V-16, "
+                "their details V-03, V-05, V-08, V-09, V-11, V-12, V-14, V-15"
+            ),
+        ),
+        (
+            {"details": (replace(DETAIL, lines=DETAIL.lines[1:]), *DETAILS)},
+            # 38,650 - 18,104 = 20,546
+            "V-03: its price is 38650.00, its lines add to 20546.00",
+        ),
+        (
+            {"details": (replace(DETAIL, history=DETAIL.history[::-1]), *DETAILS)},
+            "V-03: its history is not in the order of its days",
+        ),
+        (
+            {"details": (replace(DETAIL, origin="weather"), *DETAILS)},
+            ('origin "weather" is none of owner, yard, change_in_law, unforeseen_condition'),
         ),
         (
             {"sums": LANDING.sums[:2]},
@@ -178,5 +202,6 @@ def test_an_instructed_request_must_be_in_the_final_sum() -> None:
         replace(LANDING, changes=changes)
 
     assert str(caught.value) == (
-        "instructed requests add to 22080.00, the step of the sum is 21980.00"
+        "instructed requests add to 22080.00, the step of the sum is 21980.00; "
+        "V-14: its price is 100.00, its lines add to 0"
     )

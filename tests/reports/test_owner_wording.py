@@ -1,7 +1,9 @@
 """The owner's statement says the same in words as in figures."""
 
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
+from typing import Any
 
 import pytest
 
@@ -9,13 +11,16 @@ from ledger.reports import owner_wording as wording
 from ledger.reports.owner_words import (
     CHANGE_BASES,
     ESTIMATE_STEPS,
+    EVENTS,
     INSTRUCTIONS,
     NOT_CHARGED_STEPS,
+    ORIGINS,
     OVERRUN_STEPS,
+    PRICE_KINDS,
     STATES,
     SUM_STEPS,
 )
-from tests.reports._landing import change
+from tests.reports._landing import AWAITING, change
 
 MORE = "This job is expected to take {} hours more than estimated: "
 FEWER = "This job is expected to take {} hours fewer than estimated: "
@@ -116,7 +121,11 @@ def test_every_word_of_the_view_has_its_words_on_the_page() -> None:
     """No step, state, instruction or basis can come up that the page has no words for."""
     assert set(wording.HOURS_LABELS) == set(ESTIMATE_STEPS + OVERRUN_STEPS)
     assert set(wording.HOURS_MEANINGS) == set(ESTIMATE_STEPS + OVERRUN_STEPS)
-    assert set(wording.SUM_LABELS) == set(wording.SUM_MEANINGS) == set(SUM_STEPS)
+    assert set(wording.CONTRACT_LABELS) == {*SUM_STEPS, "hours_alone"}
+    assert set(wording.CONTRACT_MEANINGS) == set(wording.CONTRACT_LABELS)
+    assert set(wording.ORIGIN_WORDS) == set(ORIGINS)
+    assert set(wording.PRICE_KIND_WORDS) == set(PRICE_KINDS)
+    assert set(wording.EVENT_WORDS) == set(EVENTS)
     assert set(wording.NOT_CHARGED_LABELS) == set(NOT_CHARGED_STEPS)
     assert set(wording.NOT_CHARGED_MEANINGS) == set(NOT_CHARGED_STEPS)
     assert {*wording.STATE_WORDS, "approved"} == set(STATES)
@@ -135,3 +144,70 @@ def test_every_word_of_the_view_has_its_words_on_the_page() -> None:
 def test_requests_awaiting_are_counted_in_words(count: int, expected: str) -> None:
     """The number of requests and its verb agree."""
     assert wording.waiting_words(count, "EUR 5.00") == expected
+
+
+WAITS = replace(
+    AWAITING[1], decision_needed_by=None, valid_until=None, days=None, planned_start=None
+)
+
+
+@pytest.mark.parametrize(
+    ("changed", "expected"),
+    [
+        ({}, "With you for 17 days."),
+        ({"submitted_on": date(2026, 9, 5)}, "With you for 1 day."),
+        (
+            {"decision_needed_by": date(2026, 9, 5)},
+            "With you for 17 days. The decision is 1 day late.",
+        ),
+        (
+            {"decision_needed_by": date(2026, 9, 6)},
+            "With you for 17 days. A decision is needed today.",
+        ),
+        (
+            {"decision_needed_by": date(2026, 9, 9), "days": 2},
+            "With you for 17 days. A decision is needed in 3 days. It asks for 2 days more.",
+        ),
+        (
+            {"valid_until": date(2026, 9, 30)},
+            "With you for 17 days. The price holds until 2026-09-30, then it lapses.",
+        ),
+        (
+            {"planned_start": date(2026, 9, 6)},
+            (
+                "With you for 17 days. Its work was to begin on 2026-09-06; every day of waiting "
+                "moves it."
+            ),
+        ),
+        (
+            {"planned_start": date(2026, 9, 7)},
+            "With you for 17 days. Its work is planned to begin on 2026-09-07.",
+        ),
+        (
+            {"planned_start": date(2026, 9, 6), "instructed": True},
+            "With you for 17 days. Work goes on by your order while its price stays open.",
+        ),
+    ],
+)
+def test_what_waiting_does_is_said(changed: dict[str, Any], expected: str) -> None:
+    """Days waited, the decision due, the price that lapses, the start that moves, days asked."""
+    actual = wording.waiting_effect(replace(WAITS, **changed), date(2026, 9, 6))
+
+    assert actual == expected
+
+
+@pytest.mark.parametrize(
+    ("state", "expected"),
+    [
+        ("approved", "Variation"),
+        ("submitted", "Proposed variation, not approved"),
+        ("lapsed", "Proposed variation, not approved"),
+        ("disputed", "Proposed variation, not approved"),
+        ("requested", "Request"),
+        ("declined", "Request"),
+        ("withdrawn", "Request"),
+    ],
+)
+def test_an_unsigned_variation_is_headed_proposed(state: str, expected: str) -> None:
+    """Nobody can take the page of an offer for that of an order."""
+    assert wording.kind_words(change("V-1", "Cleats", state=state)) == expected

@@ -147,6 +147,8 @@ def test_what_awaits_a_decision_is_listed(built: Yard) -> None:
         "instructed": True,
         "hours_ms": 8 * 3_600_000,
         "price": "480.00",
+        "days": None,
+        "planned_start": None,
     }
 
     assert statement(built)["awaiting"] == [expected]

@@ -29,8 +29,10 @@ def test_one_sheet_a_table() -> None:
     assert actual == [
         "Statement",
         *(section.table.name for section in owner_page(LANDING).sections),
+        "Price lines",
+        "Decisions",
     ]
-    assert len(actual) == 6
+    assert len(actual) == 8
 
 
 def test_numbers_are_numbers_and_dates_are_dates() -> None:
@@ -38,7 +40,7 @@ def test_numbers_are_numbers_and_dates_are_dates() -> None:
     sheet = opened()["Awaiting decision"]
     head, first = ([cell.value for cell in row] for row in sheet.iter_rows(1, 2))
 
-    assert head[-2:] == ["Hours (h)", "Price (EUR)"]
+    assert head[-3:] == ["Hours (h)", "Price (EUR)", "Remark"]
     assert first == [
         "V-11",
         "Waiting shelter with bench on the landing (already instructed)",
@@ -47,6 +49,9 @@ def test_numbers_are_numbers_and_dates_are_dates() -> None:
         "2026-08-31 overdue",
         204,
         21_980,
+        "With you for 34 days. The decision is 6 days late. The price holds until 2026-09-30, "
+        "then it lapses. Work goes on by your order while its price stays open. It asks for 4 "
+        "days more.",
     ]
     assert sheet["C2"].number_format == "yyyy-mm-dd"
     assert sheet["G2"].number_format == '#,##0.00;"−"#,##0.00;#,##0.00'
@@ -57,20 +62,32 @@ def test_totals_stand_under_their_columns() -> None:
     sheet = opened()["Awaiting decision"]
     actual = [cell.value for cell in sheet[4]]
 
-    assert actual == ["Awaiting your decision", None, None, None, None, 276.5, 27_875]
+    assert actual == ["Awaiting your decision", *[None] * 4, 276.5, 27_875, None]
 
 
 def test_sheets_add_up() -> None:
-    """The steps on the sheets of sum and hours add to their totals."""
+    """The steps on the sheets of the contract and the hours add to their totals."""
     book = opened()
-    sums = {row[0].value: Decimal(str(row[1].value)) for row in book["Contract sum"].iter_rows(2)}
+    sums = {row[0].value: Decimal(str(row[2].value or 0)) for row in book["Contract"].iter_rows(2)}
     hours = {row[0].value: Decimal(str(row[1].value)) for row in book["Hours"].iter_rows(2)}
     adjusted = hours.pop("Adjusted estimate")
     final = hours.pop("Anticipated final hours")
 
-    assert sum(list(sums.values())[:4]) == sums["Adjusted contract sum"]
+    assert sum(list(sums.values())[:4]) == sums["Adjusted"]
     assert adjusted == 6_344
     assert sum(hours.values()) == final == 6_831
+
+
+def test_the_lines_of_all_prices_stand_on_one_sheet() -> None:
+    """Each line of each price has its change before it, and they add to the prices shown."""
+    rows = [[cell.value for cell in row] for row in opened()["Price lines"].iter_rows(2)]
+    prices = {row.change: row.price for row in LANDING.changes if row.price is not None}
+    added = {code: Decimal(0) for code in prices}
+    for row in rows:
+        added[row[0]] += Decimal(str(row[-1]))
+
+    assert rows[0] == ["V-03", "Drive and cap the dolphin", "Labour, piling", 292, "h", 62, 18_104]
+    assert added == prices
 
 
 def test_the_first_sheet_proves_the_rest() -> None:

@@ -3,9 +3,10 @@
 import pytest
 
 from ledger.store import batches, book, migrating, migrations
+from ledger.store.schema import VERSION
 from tests.conftest import Yard
 
-NEXT = 2
+NEXT = VERSION + 1
 
 
 @pytest.fixture
@@ -23,8 +24,8 @@ def test_an_older_book_asks_to_be_brought_up(newer: Yard) -> None:
     outcome = newer.run("history", ok=False)
 
     assert outcome.stderr == (
-        f"{newer.book}: made by an older fairhours (schema 1, this one has 2); keep a copy, then "
-        f"bring it up with `fairhours --book {newer.book} migrate`\n"
+        f"{newer.book}: made by an older fairhours (schema {VERSION}, this one has {NEXT}); "
+        f"keep a copy, then bring it up with `fairhours --book {newer.book} migrate`\n"
     )
 
 
@@ -33,7 +34,7 @@ def test_a_migration_is_a_batch_and_the_book_holds(newer: Yard) -> None:
     outcome = newer.run("migrate")
     rows = newer.rows(newer.run("history", "--format", "csv").stdout)
 
-    assert outcome.stderr == f"{newer.book}: brought from schema 1 to 2\n"
+    assert outcome.stderr == f"{newer.book}: brought from schema {VERSION} to {NEXT}\n"
     assert [row["command"] for row in rows] == ["new", "load settings", "migrate"]
     assert newer.run("check").exit_code == 0
 
@@ -60,4 +61,4 @@ def test_a_book_that_is_up_to_date_is_left(yard: Yard) -> None:
     """Nothing pending is said so, and adds no batch."""
     outcome = yard.run("migrate", ok=False)
 
-    assert outcome.stderr == f"{yard.book}: has schema 1 already; nothing to do\n"
+    assert outcome.stderr == f"{yard.book}: has schema {VERSION} already; nothing to do\n"
