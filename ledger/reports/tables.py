@@ -69,10 +69,16 @@ class Fact:
 
 @dataclass(frozen=True)
 class Print:
-    """How a page is put out: on "A4" or "Letter", and dated by the instant of the record."""
+    """How a page is put out: on "A4" or "Letter", and dated by the instant of the record.
+
+    `options` are what the command that makes it again needs besides; `own_templates` is the digest
+    of a yard's own templates, "" when none is used.
+    """
 
     paper: str
     recorded_at: datetime
+    options: tuple[str, ...] = ()
+    own_templates: str = ""
 
     @property
     def instant(self) -> datetime:

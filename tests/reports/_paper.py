@@ -11,6 +11,7 @@ from ledger.reports.owner_page import owner_page
 from ledger.reports.owner_variations import OwnerVariations
 from ledger.reports.rendering import TEMPLATE
 from ledger.reports.tables import Print
+from ledger.reports.templates import gather
 from tests.reports._landing import RECORDED_AT
 
 
@@ -27,7 +28,7 @@ class Laid(NamedTuple):
 
 
 def html_of(view: OwnerVariations, paper: str = "A4") -> str:
-    return pages.html(owner_page(view), TEMPLATE, Print(paper, RECORDED_AT))
+    return pages.html(owner_page(view), gather(TEMPLATE), Print(paper, RECORDED_AT))
 
 
 def laid_out(view: OwnerVariations, paper: str = "A4") -> list[Laid]:

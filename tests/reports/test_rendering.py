@@ -17,7 +17,7 @@ from ledger.errors import Refused, WrongUsage
 from ledger.reports import pages
 from ledger.reports.canonical import canonical_json, digest
 from ledger.reports.owner_variations import OwnerVariations
-from ledger.reports.rendering import KINDS, render, write
+from ledger.reports.rendering import KINDS, Choices, render, write
 from tests.reports import _landing as landing
 from tests.reports._landing import LANDING, RECORDED_AT
 from tests.reports._paper import Elements, html_of, laid_out, text_of
@@ -95,7 +95,7 @@ def test_an_instant_without_zone_is_our_mistake() -> None:
 @pytest.mark.parametrize("view", VIEWS.values(), ids=VIEWS)
 def test_pdf_conforms_to_pdf_ua(view: OwnerVariations, paper: str) -> None:
     """A page can be read aloud: tagged, titled, its tables with heads (ISO 14289-1)."""
-    made = render(view, "pdf", recorded_at=RECORDED_AT, paper=paper)
+    made = render(view, "pdf", recorded_at=RECORDED_AT, choices=Choices(paper))
 
     assert made.startswith(b"%PDF-")
     assert conforms(made) == []
@@ -273,7 +273,7 @@ def test_a_folder_that_is_not_there_is_named(tmp_path: Path) -> None:
 def test_other_kinds_and_papers_are_refused(kind: str, paper: str, expected: str) -> None:
     """A kind or paper that is not known is wrong usage."""
     with pytest.raises(WrongUsage) as caught:
-        render(LANDING, kind, recorded_at=RECORDED_AT, paper=paper)
+        render(LANDING, kind, recorded_at=RECORDED_AT, choices=Choices(paper))
 
     assert str(caught.value) == expected
 
