@@ -20,6 +20,15 @@ Templates = Annotated[
         help="a folder of your own templates for .pdf and .html",
     ),
 ]
+PdfVariant = Annotated[
+    str,
+    typer.Option(
+        "--pdf-variant",
+        metavar="NAME",
+        help="the standard a .pdf keeps to: pdf/ua-1 (read aloud), pdf/a-3a (kept for long), "
+        "pdf/ua-2, pdf/a-2a, -2b, -2u, -3b, -3u; else pdf/ua-1",
+    ),
+]
 
 
 @report.command()
@@ -30,6 +39,7 @@ def variations(
     status_date: Day = None,
     paper: Paper = "",
     templates: Templates = None,
+    pdf_variant: PdfVariant = "",
 ) -> None:
     """Make the owner's statement of variations and open requests.
 
@@ -42,7 +52,7 @@ def variations(
         view = build(book, job.strip().upper(), day_of(status_date))
         recorded_at = book.stamp().recorded_at
         usual_paper = book.setting("yard.paper", "A4")
-    choices = Choices(paper, usual_paper, templates)
+    choices = Choices(paper, usual_paper, templates, pdf_variant)
     write(view, out, recorded_at=recorded_at, choices=choices)
     say(f"{out}: {view.job.code} on {view.status_date}, record stamp {view.known_at.sequence}")
 

@@ -18,6 +18,7 @@ from ledger.reports.tables import Page, Print
 from ledger.reports.templates import WHAT_TO_DO, Template, Templates
 
 FONTS = {"regular": "SourceSansPro-Regular.otf", "semibold": "SourceSansPro-Semibold.otf"}
+CONTENT_NAME = "content.json"
 PAGE_LENGTH = 50_000_000  # A statement of 300 requests, fonts in it, has under two million.
 # What a template can bring about that is no error of Jinja's own.
 FAILURES = (ArithmeticError, AttributeError, LookupError, RecursionError, TypeError, ValueError)
@@ -76,22 +77,48 @@ def place_of(error: Exception, templates: Templates) -> tuple[Template, int]:
     return at_work[-1] if at_work else (templates.own[0], 1)
 
 
-def pdf(page: Page, templates: Templates, out: Print) -> bytes:
-    """Return the page as PDF/UA-1; the same page and instant give the same bytes.
+def pdf(page: Page, templates: Templates, out: Print, content: bytes) -> bytes:
+    """Return the page as PDF; the same page, instant and content give the same bytes.
+
+    `content` is the canonical JSON behind the page. It is attached as content.json where the
+    variant allows that: PDF/A-2 (ISO 19005-2) admits no files but PDF/A.
 
     Raises: Refused when the page asks for anything that is not inside it.
     """
     text = html(page, templates, out)
     with source_date(out.instant):
-        from weasyprint import HTML
+        from weasyprint import HTML, Attachment
         from weasyprint.urls import FatalURLFetchingError
 
+        attached = Attachment(
+            string=content,
+            name=CONTENT_NAME,
+            description="The content of this statement; its SHA-256 is the digest printed",
+            created=out.instant,
+            modified=out.instant,
+            relationship="Source",
+            url_fetcher=only_data,
+        )
+        attachments = [attached] if may_hold_files(out.pdf_variant) else []
         try:
-            made = HTML(string=text, url_fetcher=only_data).write_pdf(pdf_variant="pdf/ua-1")
+            made = HTML(string=text, url_fetcher=only_data).write_pdf(
+                pdf_variant=out.pdf_variant, attachments=attachments, finisher=plain_metadata
+            )
         except FatalURLFetchingError as error:
             raise Refused(str(error)) from None
     assert isinstance(made, bytes)
     return made
+
+
+def plain_metadata(_: Any, file: Any) -> None:
+    """Leave the metadata of the PDF readable without unpacking, as archives ask."""
+    for part in file.objects:
+        if getattr(part, "extra", {}).get("Type") == "/Metadata":
+            part.compress = False
+
+
+def may_hold_files(pdf_variant: str) -> bool:
+    return not pdf_variant.startswith("pdf/a-2")
 
 
 @contextmanager

@@ -14,6 +14,10 @@ from ledger.reports.text import visible
 
 KINDS = ("pdf", "html", "xlsx", "json")
 PAPERS = ("A4", "Letter")
+VARIANTS = (
+    *("pdf/ua-1", "pdf/ua-2", "pdf/a-2a", "pdf/a-2b", "pdf/a-2u"),
+    *("pdf/a-3a", "pdf/a-3b", "pdf/a-3u"),
+)
 TEMPLATE = "owner_variations.html"
 AGAIN = "Made again by"
 OWN_TEMPLATES = "Digest of own templates"
@@ -21,25 +25,44 @@ OWN_TEMPLATES = "Digest of own templates"
 
 @dataclass(frozen=True)
 class Choices:
-    """How the statement is put out: its paper, and a folder of the yard's own templates.
+    """How the statement is put out: paper, own templates, and the standard that a PDF keeps to.
 
-    `usual_paper` is the yard's; a paper that is another is named in the command that makes the
+    `usual_paper` is the yard's. What is not as usual is named in the command that makes the
     statement again.
     """
 
     paper: str = ""
     usual_paper: str = "A4"
     templates: Path | None = None
+    pdf_variant: str = ""
 
     @property
     def on(self) -> str:
         return self.paper or self.usual_paper
 
+    @property
+    def variant(self) -> str:
+        return self.pdf_variant or VARIANTS[0]
+
     def options(self, own_templates: str) -> tuple[str, ...]:
         """Return the words that the printed command needs for the same page."""
         own = ("--templates", str(self.templates)) if own_templates else ()
         paper = ("--paper", self.on) if self.on != self.usual_paper else ()
-        return (*own, *paper)
+        variant = ("--pdf-variant", self.variant) if self.variant != VARIANTS[0] else ()
+        return (*own, *paper, *variant)
+
+    def refuse_unknown(self, kind: str) -> None:
+        """Raise WrongUsage for a paper or standard that is none of ours, or not for this kind."""
+        if self.on not in PAPERS:
+            raise WrongUsage(f'paper is {" or ".join(PAPERS)}, not "{self.on}"')
+        if self.variant not in VARIANTS:
+            raise WrongUsage(f'a PDF is made as {", ".join(VARIANTS)}, not "{self.variant}"')
+        if self.pdf_variant and kind != "pdf":
+            raise WrongUsage(f"--pdf-variant {self.pdf_variant} is for a .pdf, not a .{kind}")
+
+    def print_of(self, recorded_at: datetime, own_templates: str = "") -> Print:
+        options = self.options(own_templates)
+        return Print(self.on, recorded_at, options, own_templates, self.variant)
 
 
 USUAL = Choices()
@@ -52,30 +75,28 @@ def render(
 
     `recorded_at` is the instant of the batch the statement was known at; it dates the file.
 
-    Raises: WrongUsage for another kind or paper; Refused for own templates that cannot be used.
+    Raises: WrongUsage for another kind, paper or PDF variant; Refused for own templates that fail.
     """
     if kind not in KINDS:
         raise WrongUsage(f'a report is made as {", ".join(KINDS)}, not "{kind}"')
-    if choices.on not in PAPERS:
-        raise WrongUsage(f'paper is {" or ".join(PAPERS)}, not "{choices.on}"')
+    choices.refuse_unknown(kind)
     if kind == "json":
         return canonical_json(view)
     page = owner_page(view)
     if kind == "xlsx":
         from ledger.reports.workbook import workbook
 
-        out = Print(choices.on, recorded_at, choices.options(""))
+        out = choices.print_of(recorded_at)
         return workbook(with_options(page, out), out)
     from ledger.reports import pages
     from ledger.reports.templates import gather
 
     templates = gather(TEMPLATE, choices.templates)
-    own = templates.digest
-    out = Print(choices.on, recorded_at, choices.options(own), own)
+    out = choices.print_of(recorded_at, templates.digest)
     page = with_options(page, out)
     if kind == "html":
         return pages.html(page, templates, out).encode("utf-8")
-    return pages.pdf(page, templates, out)
+    return pages.pdf(page, templates, out, canonical_json(view))
 
 
 def with_options(page: Page, out: Print) -> Page:
