@@ -10,6 +10,25 @@ from ledger.cli.output import give, say
 
 report = typer.Typer(help="Make a report.", no_args_is_help=True, rich_markup_mode=None)
 Out = Annotated[Path, typer.Option("--out", help="a file ending in .pdf, .html, .xlsx or .json")]
+Paper = Annotated[str, typer.Option("--paper", help="A4 or Letter; else the yard's own")]
+Templates = Annotated[
+    Path | None,
+    typer.Option(
+        "--templates",
+        metavar="DIR",
+        envvar="FAIRHOURS_TEMPLATES",
+        help="a folder of your own templates for .pdf and .html",
+    ),
+]
+PdfVariant = Annotated[
+    str,
+    typer.Option(
+        "--pdf-variant",
+        metavar="NAME",
+        help="the standard a .pdf keeps to: pdf/ua-1 (read aloud), pdf/a-3a (kept for long), "
+        "pdf/ua-2, pdf/a-2a, -2b, -2u, -3b, -3u; else pdf/ua-1",
+    ),
+]
 
 
 @report.command()
@@ -18,20 +37,23 @@ def variations(
     job: Job,
     out: Out,
     status_date: Day = None,
-    paper: Annotated[str | None, typer.Option("--paper", help="A4 or Letter")] = None,
+    paper: Paper = "",
+    templates: Templates = None,
+    pdf_variant: PdfVariant = "",
 ) -> None:
     """Make the owner's statement of variations and open requests.
 
     Example: fairhours report variations --job FERRY --status-date 2026-05-31 --out variations.pdf
     """
-    from ledger.reports.owner_build import build
-    from ledger.reports.rendering import write
+    from ledger.reports.owner_build import build, logo_address
+    from ledger.reports.rendering import Choices, write
 
     with reading(context) as book:
         view = build(book, job.strip().upper(), day_of(status_date))
         recorded_at = book.stamp().recorded_at
-        paper = paper or book.setting("yard.paper", "A4")
-    write(view, out, recorded_at=recorded_at, paper=paper)
+        usual_paper, logo = book.setting("yard.paper", "A4"), logo_address(book)
+    choices = Choices(paper, usual_paper, templates, pdf_variant, logo)
+    write(view, out, recorded_at=recorded_at, choices=choices)
     say(f"{out}: {view.job.code} on {view.status_date}, record stamp {view.known_at.sequence}")
 
 

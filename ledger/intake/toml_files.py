@@ -13,9 +13,10 @@ from ledger.changes.baseline import is_frozen
 from ledger.domain.calendar import WEEKDAYS, working_days
 from ledger.domain.defaults import SETTINGS
 from ledger.domain.parsing import parse_date, parse_hours, parse_money, parse_percent
+from ledger.domain.pictures import picture_type
 from ledger.errors import Refused
 from ledger.intake.files import keep_content
-from ledger.intake.preflight import read_text
+from ledger.intake.preflight import read_bytes, read_text
 from ledger.intake.small_files import supersede
 from ledger.store.batches import Batch
 from ledger.store.book import Book
@@ -50,11 +51,18 @@ def read_toml(path: Path) -> dict[str, Any]:
         raise Refused(f"{file.name}: {error}; mend the TOML") from None
 
 
+def _kept_logo(book: Book, batch: Batch, path: Path) -> str:
+    """Keep the yard's picture and return its SHA-256. Raises: Refused when it is no picture."""
+    if not picture_type(read_bytes(path)):
+        raise Refused(f"{path.name}: is no PNG, JPEG or SVG; name another logo")
+    return keep_content(book, batch, path)
+
+
 def load_settings(book: Book, batch: Batch, path: Path) -> list[str]:
     """Add the yard's settings that are new or changed; return lines to print."""
     settings = dict(_flat(path.name, read_toml(path)))
     if logo := settings.get("yard.logo"):
-        settings["yard.logo"] = keep_content(book, batch, path.parent / logo)
+        settings["yard.logo"] = _kept_logo(book, batch, path.parent / logo)
     for name, value in settings.items():
         _check_setting(path.name, name, value)
     codes = [name.split(".", 1)[1] for name in settings if name.split(".")[0] in CODES]

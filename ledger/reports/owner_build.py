@@ -1,10 +1,12 @@
 """The owner's statement made from the book: only owner's queries and totals of hours by step."""
 
+import base64
 import json
 from collections.abc import Iterable
 from datetime import date
 from decimal import Decimal
 
+from ledger.domain.pictures import picture_type
 from ledger.errors import Refused
 from ledger.performance.overrun import Overrun, overrun
 from ledger.performance.report import default_status_date
@@ -74,6 +76,21 @@ def build(book: Book, job: str, status_date: date | None) -> OwnerVariations:
         how_to_read=tuple(HOW_TO_READ),
         caution=CAUTION,
     )
+
+
+def logo_address(book: Book) -> str:
+    """Return the yard's picture as a data: address, empty without one.
+
+    Raises: Refused when the logo in the book is no picture.
+    """
+    found = book.rows("owner/logo")
+    if not found:
+        return ""
+    _, _, data = found[0]
+    kind = picture_type(data)
+    if not kind:
+        raise Refused("the logo is no PNG, JPEG or SVG; load settings that name another")
+    return f"data:{kind};base64,{base64.b64encode(data).decode('ascii')}"
 
 
 def _headline(why: Overrun) -> Headline:

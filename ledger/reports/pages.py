@@ -2,51 +2,124 @@
 
 import base64
 import os
-import re
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import replace
-from datetime import date, datetime
-from decimal import Decimal
+from datetime import datetime
 from functools import cache
 from importlib.resources import files
-from typing import TYPE_CHECKING, Any
+from pathlib import Path
+from traceback import extract_tb
+from typing import Any
 
 from ledger.errors import Refused
-from ledger.reports.figures import number_text
-from ledger.reports.tables import Cell, Column, Page, Print, Row
-from ledger.resources import root
+from ledger.reports.environment import environment
+from ledger.reports.safe_page import complaint
+from ledger.reports.tables import Page, Print
+from ledger.reports.templates import WHAT_TO_DO, Template, Templates
 
-if TYPE_CHECKING:
-    from jinja2 import Environment
-    from markupsafe import Markup
-
-ISO_DATE = re.compile("([0-9]{4}-[0-9]{2}-[0-9]{2})")
 FONTS = {"regular": "SourceSansPro-Regular.otf", "semibold": "SourceSansPro-Semibold.otf"}
+CONTENT_NAME = "content.json"
+PAGE_LENGTH = 50_000_000  # A statement of 300 requests, fonts in it, has under two million.
+# What a template can bring about that is no error of Jinja's own.
+FAILURES = (ArithmeticError, AttributeError, LookupError, RecursionError, TypeError, ValueError)
+TYPES = "ledger.reports.tables."  # Says nothing to somebody who writes a template.
 
 
-def html(page: Page, template: str, out: Print) -> str:
-    """Return the page as one HTML file that carries its style and its font."""
+def html(page: Page, templates: Templates, out: Print) -> str:
+    """Return the page as one HTML file that carries its style and its font.
+
+    Raises: Refused when a yard's own template fails or would make a page that runs or loads.
+    """
     fonts = {weight: font_base64(name) for weight, name in FONTS.items()}
-    return environment().get_template(template).render(page=page, out=out, fonts=fonts)
+    given = {"page": page, "out": out, "fonts": fonts}
+    if not templates.own:
+        text = "".join(rendered(templates, given))
+        assert not complaint(text), complaint(text)
+        return text
+    with blamed(templates):
+        text = "".join(rendered(templates, given))
+    if found := complaint(text):
+        raise Refused(f"{Path(templates.own[0].place).parent}: {found}; {WHAT_TO_DO}")
+    return text
 
 
-def pdf(page: Page, template: str, out: Print) -> bytes:
-    """Return the page as PDF/UA-1; the same page and instant give the same bytes.
+def rendered(templates: Templates, given: dict[str, Any]) -> Iterator[str]:
+    """Yield the page piece by piece. Raises: OverflowError when it goes on and on."""
+    length = 0
+    for piece in environment(templates.load).get_template(templates.first).generate(given):
+        length += len(piece)
+        if length > PAGE_LENGTH:
+            raise OverflowError(f"the page is longer than {PAGE_LENGTH} characters")
+        yield piece
+
+
+@contextmanager
+def blamed(templates: Templates) -> Iterator[None]:
+    """Say a failure of own templates in one message that names the file and the line."""
+    from jinja2 import TemplateError, TemplateSyntaxError
+
+    try:
+        yield
+    except TemplateSyntaxError as error:
+        template = templates.by_name[error.name or templates.first]
+        raise template.fault(error.lineno, error.message or "cannot be read") from None
+    except (TemplateError, *FAILURES) as error:
+        template, line = place_of(error, templates)
+        kind = "" if isinstance(error, TemplateError) else f"{type(error).__name__}: "
+        raise template.fault(line, kind + str(error).replace(TYPES, "")) from None
+
+
+def place_of(error: Exception, templates: Templates) -> tuple[Template, int]:
+    """Return the own template and its line that were at work when it failed."""
+    own = {template.place: template for template in templates.own}
+    lines = [(frame.filename, frame.lineno) for frame in extract_tb(error.__traceback__)]
+    at_work = [(own[place], line or 1) for place, line in lines if place in own]
+    return at_work[-1] if at_work else (templates.own[0], 1)
+
+
+def pdf(page: Page, templates: Templates, out: Print, content: bytes) -> bytes:
+    """Return the page as PDF; the same page, instant and content give the same bytes.
+
+    `content` is the canonical JSON behind the page. It is attached as content.json where the
+    variant allows that: PDF/A-2 (ISO 19005-2) admits no files but PDF/A.
 
     Raises: Refused when the page asks for anything that is not inside it.
     """
-    text = html(page, template, replace(out, medium="paper"))
+    text = html(page, templates, replace(out, medium="paper"))
     with source_date(out.instant):
-        from weasyprint import HTML
+        from weasyprint import HTML, Attachment
         from weasyprint.urls import FatalURLFetchingError
 
+        attached = Attachment(
+            string=content,
+            name=CONTENT_NAME,
+            description="The content of this statement; its SHA-256 is the digest printed",
+            created=out.instant,
+            modified=out.instant,
+            relationship="Source",
+            url_fetcher=only_data,
+        )
+        attachments = [attached] if may_hold_files(out.pdf_variant) else []
         try:
-            made = HTML(string=text, url_fetcher=only_data).write_pdf(pdf_variant="pdf/ua-1")
+            made = HTML(string=text, url_fetcher=only_data).write_pdf(
+                pdf_variant=out.pdf_variant, attachments=attachments, finisher=plain_metadata
+            )
         except FatalURLFetchingError as error:
             raise Refused(str(error)) from None
     assert isinstance(made, bytes)
     return made
+
+
+def plain_metadata(_: Any, file: Any) -> None:
+    """Leave the metadata of the PDF readable without unpacking, as archives ask."""
+    for part in file.objects:
+        if getattr(part, "extra", {}).get("Type") == "/Metadata":
+            part.compress = False
+
+
+def may_hold_files(pdf_variant: str) -> bool:
+    return not pdf_variant.startswith("pdf/a-2")
 
 
 @contextmanager
@@ -74,59 +147,6 @@ def only_data(url: str) -> Any:
 
 
 @cache
-def environment() -> "Environment":
-    """Return the one environment of all templates."""
-    from jinja2 import Environment, FunctionLoader, StrictUndefined
-
-    made = Environment(
-        loader=FunctionLoader(template_text),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
-    made.filters["cell"] = cell_text
-    made.filters["dates_apart"] = dates_apart
-    made.filters["data_address"] = data_address
-    made.filters["drawing"] = drawing
-    return made
-
-
-def template_text(name: str) -> str | None:
-    """Return the packaged template of that name, None when there is none."""
-    place = root("templates").joinpath(*name.split("/"))
-    return place.read_text(encoding="utf-8") if place.is_file() else None
-
-
-@cache
 def font_base64(name: str) -> str:
     place = files("font_source_sans_pro").joinpath("files", name)
     return base64.b64encode(place.read_bytes()).decode("ascii")
-
-
-def data_address(svg: str) -> str:
-    """Return a drawing as an address that holds it."""
-    encoded = base64.b64encode(svg.encode("utf-8")).decode("ascii")
-    return f"data:image/svg+xml;base64,{encoded}"
-
-
-def drawing(svg: str) -> "Markup":
-    """Return a drawing of our own to stand in a page, hidden from readers of its words."""
-    from markupsafe import Markup
-
-    return Markup(svg.replace("<svg ", '<svg aria-hidden="true" ', 1))
-
-
-def dates_apart(text: str) -> list[tuple[str, bool]]:
-    """Return the text in parts, each with whether it is a date: some browsers break those."""
-    parts = ISO_DATE.split(text)
-    return [(part, place % 2 == 1) for place, part in enumerate(parts) if part]
-
-
-def cell_text(cell: Cell, column: Column, row: Row) -> str:
-    """Return the cell in words: numbers in groups, a step with its sign, dates as ISO 8601."""
-    if cell is None:
-        return column.missing
-    if isinstance(cell, int | Decimal):
-        return number_text(cell, signed=row.kind == "step")
-    return cell.isoformat() if isinstance(cell, date) else cell

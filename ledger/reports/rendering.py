@@ -1,5 +1,7 @@
 """The owner's statement as a file: PDF, HTML, a workbook or canonical JSON."""
 
+import shlex
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
@@ -7,39 +9,111 @@ from ledger.errors import Refused, WrongUsage
 from ledger.reports.canonical import canonical_json
 from ledger.reports.owner_page import owner_page
 from ledger.reports.owner_variations import OwnerVariations
-from ledger.reports.tables import Print
+from ledger.reports.tables import Fact, Page, Print
+from ledger.reports.text import visible
 
 KINDS = ("pdf", "html", "xlsx", "json")
 PAPERS = ("A4", "Letter")
+VARIANTS = (
+    *("pdf/ua-1", "pdf/ua-2", "pdf/a-2a", "pdf/a-2b", "pdf/a-2u"),
+    *("pdf/a-3a", "pdf/a-3b", "pdf/a-3u"),
+)
 TEMPLATE = "owner_variations.html"
+AGAIN = "Made again by"
+OWN_TEMPLATES = "Digest of own templates"
 
 
-def render(view: OwnerVariations, kind: str, *, recorded_at: datetime, paper: str = "A4") -> bytes:
+@dataclass(frozen=True)
+class Choices:
+    """How the statement is put out: paper, own templates, and the standard that a PDF keeps to.
+
+    `usual_paper` is the yard's. What is not as usual is named in the command that makes the
+    statement again. `logo` is the yard's picture as a data: address, or empty.
+    """
+
+    paper: str = ""
+    usual_paper: str = "A4"
+    templates: Path | None = None
+    pdf_variant: str = ""
+    logo: str = ""
+
+    @property
+    def on(self) -> str:
+        return self.paper or self.usual_paper
+
+    @property
+    def variant(self) -> str:
+        return self.pdf_variant or VARIANTS[0]
+
+    def options(self, own_templates: str) -> tuple[str, ...]:
+        """Return the words that the printed command needs for the same page."""
+        own = ("--templates", str(self.templates)) if own_templates else ()
+        paper = ("--paper", self.on) if self.on != self.usual_paper else ()
+        variant = ("--pdf-variant", self.variant) if self.variant != VARIANTS[0] else ()
+        return (*own, *paper, *variant)
+
+    def refuse_unknown(self, kind: str) -> None:
+        """Raise WrongUsage for a paper or standard that is none of ours, or not for this kind."""
+        if self.on not in PAPERS:
+            raise WrongUsage(f'paper is {" or ".join(PAPERS)}, not "{self.on}"')
+        if self.variant not in VARIANTS:
+            raise WrongUsage(f'a PDF is made as {", ".join(VARIANTS)}, not "{self.variant}"')
+        if self.pdf_variant and kind != "pdf":
+            raise WrongUsage(f"--pdf-variant {self.pdf_variant} is for a .pdf, not a .{kind}")
+
+    def print_of(self, recorded_at: datetime, own_templates: str = "") -> Print:
+        options = self.options(own_templates)
+        return Print(self.on, recorded_at, options, own_templates, self.variant, self.logo)
+
+
+USUAL = Choices()
+
+
+def render(
+    view: OwnerVariations, kind: str, *, recorded_at: datetime, choices: Choices = USUAL
+) -> bytes:
     """Return the statement as bytes of that kind: "pdf", "html", "xlsx" or "json".
 
     `recorded_at` is the instant of the batch the statement was known at; it dates the file.
 
-    Raises: WrongUsage for another kind or paper.
+    Raises: WrongUsage for another kind, paper or PDF variant; Refused for own templates that fail.
     """
     if kind not in KINDS:
         raise WrongUsage(f'a report is made as {", ".join(KINDS)}, not "{kind}"')
-    if paper not in PAPERS:
-        raise WrongUsage(f'paper is {" or ".join(PAPERS)}, not "{paper}"')
+    choices.refuse_unknown(kind)
     if kind == "json":
         return canonical_json(view)
-    page, out = owner_page(view), Print(paper, recorded_at)
+    page = owner_page(view)
     if kind == "xlsx":
         from ledger.reports.workbook import workbook
 
-        return workbook(page, out)
+        out = choices.print_of(recorded_at)
+        return workbook(with_options(page, out), out)
     from ledger.reports import pages
+    from ledger.reports.templates import gather
 
+    templates = gather(TEMPLATE, choices.templates)
+    out = choices.print_of(recorded_at, templates.digest)
+    page = with_options(page, out)
     if kind == "html":
-        return pages.html(page, TEMPLATE, out).encode("utf-8")
-    return pages.pdf(page, TEMPLATE, out)
+        return pages.html(page, templates, out).encode("utf-8")
+    return pages.pdf(page, templates, out, canonical_json(view))
 
 
-def write(view: OwnerVariations, path: Path, *, recorded_at: datetime, paper: str = "A4") -> None:
+def with_options(page: Page, out: Print) -> Page:
+    """Return the page whose proof has the whole command, and the own templates it takes."""
+    words = f" {visible(shlex.join(out.options))}" if out.options else ""
+    proof = tuple(
+        replace(fact, value=fact.value + words) if fact.label == AGAIN else fact
+        for fact in page.proof
+    )
+    own = (Fact(OWN_TEMPLATES, out.own_templates),) if out.own_templates else ()
+    return replace(page, proof=(*proof, *own))
+
+
+def write(
+    view: OwnerVariations, path: Path, *, recorded_at: datetime, choices: Choices = USUAL
+) -> None:
     """Write the statement; the ending of the file's name decides what it is made as.
 
     Raises: WrongUsage for another ending; Refused when the file cannot be written.
@@ -48,7 +122,7 @@ def write(view: OwnerVariations, path: Path, *, recorded_at: datetime, paper: st
     if kind not in KINDS:
         endings = ", ".join(f".{kind}" for kind in KINDS)
         raise WrongUsage(f"{path}: a report's name ends in one of {endings}")
-    made = render(view, kind, recorded_at=recorded_at, paper=paper)
+    made = render(view, kind, recorded_at=recorded_at, choices=choices)
     try:
         path.write_bytes(made)
     except OSError as error:

@@ -100,11 +100,16 @@ class Sheet:
 class Print:
     """How a page is put out: on "A4" or "Letter", and dated by the instant of the record.
 
+    `options` are what the command that makes it again needs besides; `own_templates` is the digest
+    of a yard's own templates, "" when none is used; `pdf_variant` is the standard a PDF keeps to.
     `logo` is a data: address, or empty; `medium` is screen or paper.
     """
 
     paper: str
     recorded_at: datetime
+    options: tuple[str, ...] = ()
+    own_templates: str = ""
+    pdf_variant: str = "pdf/ua-1"
     logo: str = ""
     medium: str = "screen"
 

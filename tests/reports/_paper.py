@@ -12,6 +12,7 @@ from ledger.reports.owner_page import owner_page
 from ledger.reports.owner_variations import OwnerVariations
 from ledger.reports.rendering import TEMPLATE
 from ledger.reports.tables import Print
+from ledger.reports.templates import gather
 from tests.reports._landing import RECORDED_AT
 
 
@@ -28,7 +29,8 @@ class Laid(NamedTuple):
 
 
 def html_of(view: OwnerVariations, paper: str = "A4", medium: str = "screen") -> str:
-    return pages.html(owner_page(view), TEMPLATE, Print(paper, RECORDED_AT, medium=medium))
+    out = Print(paper, RECORDED_AT, medium=medium)
+    return pages.html(owner_page(view), gather(TEMPLATE), out)
 
 
 def laid_out(view: OwnerVariations, paper: str = "A4") -> list[Laid]:
@@ -39,7 +41,8 @@ def laid_out(view: OwnerVariations, paper: str = "A4") -> list[Laid]:
 def lists_laid_out(view: OwnerVariations) -> list[Laid]:
     """Return every box of the pages before those of the changes by themselves."""
     lists = replace(owner_page(view), sheets=())
-    return boxes_of(pages.html(lists, TEMPLATE, Print("A4", RECORDED_AT, medium="paper")))
+    out = Print("A4", RECORDED_AT, medium="paper")
+    return boxes_of(pages.html(lists, gather(TEMPLATE), out))
 
 
 def boxes_of(text: str) -> list[Laid]:

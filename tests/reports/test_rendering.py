@@ -1,5 +1,6 @@
 """The owner's statement comes out as the same file every time, whole, and readable by all."""
 
+import base64
 import json
 import logging
 import os
@@ -17,7 +18,7 @@ from ledger.errors import Refused, WrongUsage
 from ledger.reports import pages
 from ledger.reports.canonical import canonical_json, digest
 from ledger.reports.owner_variations import OwnerVariations
-from ledger.reports.rendering import KINDS, render, write
+from ledger.reports.rendering import KINDS, Choices, render, write
 from tests.reports import _landing as landing
 from tests.reports._landing import LANDING, RECORDED_AT
 from tests.reports._paper import Elements, html_of, laid_out, text_of
@@ -85,6 +86,34 @@ def test_the_clock_of_the_libraries_is_put_back(monkeypatch: pytest.MonkeyPatch)
     assert "SOURCE_DATE_EPOCH" not in os.environ
 
 
+MARK = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 4 1"><path d="M0 0h4v1H0z"/>{}</svg>'
+
+
+def with_mark(inside: str) -> Choices:
+    encoded = base64.b64encode(MARK.format(inside).encode()).decode()
+    return Choices(logo=f"data:image/svg+xml;base64,{encoded}")
+
+
+def test_the_logo_stands_at_the_head_of_the_page() -> None:
+    """The yard's picture is in the page, and the PDF with it still conforms."""
+    choices = with_mark("")
+    text = render(LANDING, "html", recorded_at=RECORDED_AT, choices=choices).decode()
+    made = render(LANDING, "pdf", recorded_at=RECORDED_AT, choices=choices)
+
+    assert text.count(f'<img class="logo" alt="" src="{choices.logo}">') == 1
+    assert conforms(made) == []
+    assert made != render(LANDING, "pdf", recorded_at=RECORDED_AT)
+
+
+def test_a_logo_that_loads_something_stops_the_making() -> None:
+    """A drawing that points outside is refused when the PDF is made, and nothing is fetched."""
+    reaching = with_mark('<image href="http://192.0.2.1/a.png" width="1" height="1"/>')
+    with pytest.raises(Refused) as caught:
+        render(LANDING, "pdf", recorded_at=RECORDED_AT, choices=reaching)
+
+    assert str(caught.value) == "a page may hold data: addresses only, not http://192.0.2.1/a.png"
+
+
 def test_an_instant_without_zone_is_our_mistake() -> None:
     """A local time would make other bytes on another machine."""
     with pytest.raises(AssertionError):
@@ -95,7 +124,7 @@ def test_an_instant_without_zone_is_our_mistake() -> None:
 @pytest.mark.parametrize("view", VIEWS.values(), ids=VIEWS)
 def test_pdf_conforms_to_pdf_ua(view: OwnerVariations, paper: str) -> None:
     """A page can be read aloud: tagged, titled, its tables with heads (ISO 14289-1)."""
-    made = render(view, "pdf", recorded_at=RECORDED_AT, paper=paper)
+    made = render(view, "pdf", recorded_at=RECORDED_AT, choices=Choices(paper))
 
     assert made.startswith(b"%PDF-")
     assert conforms(made) == []
@@ -290,7 +319,7 @@ def test_a_folder_that_is_not_there_is_named(tmp_path: Path) -> None:
 def test_other_kinds_and_papers_are_refused(kind: str, paper: str, expected: str) -> None:
     """A kind or paper that is not known is wrong usage."""
     with pytest.raises(WrongUsage) as caught:
-        render(LANDING, kind, recorded_at=RECORDED_AT, paper=paper)
+        render(LANDING, kind, recorded_at=RECORDED_AT, choices=Choices(paper))
 
     assert str(caught.value) == expected
 

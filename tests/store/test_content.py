@@ -46,6 +46,14 @@ def test_a_missing_logo_changes_nothing(yard: Yard) -> None:
     assert outcome.stderr == f"{yard.folder / 'mark.svg'}: there is no such file\n"
 
 
+def test_a_logo_that_is_no_picture_is_refused(yard: Yard) -> None:
+    """A text or a program is no logo, whatever it is called."""
+    yard.write("mark.svg", "Tarn End\n")
+    outcome = yard.run("load", "settings", yard.write("settings.toml", SETTINGS), ok=False)
+
+    assert outcome.stderr == "mark.svg: is no PNG, JPEG or SVG; name another logo\n"
+
+
 def test_changed_bytes_of_content_are_found(yard: Yard) -> None:
     """A byte changed in kept content is named with batch and table."""
     with_logo(yard)

@@ -1,0 +1,415 @@
+"""A yard's own templates change how a page looks, and nothing of what it can do."""
+
+import hashlib
+import os
+import re
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from ledger.errors import Refused
+from ledger.reports.canonical import digest
+from ledger.reports.rendering import Choices, render
+from ledger.reports.safe_page import POLICY, complaint
+from ledger.resources import root
+from tests.conftest import Yard
+from tests.reports._landing import LANDING, RECORDED_AT
+from tests.reports._paper import Elements
+from tests.test_small_sample import build
+
+STATEMENT = '{% extends "base.html" %}{% block content %}CONTENT{% endblock %}'
+TO_DO = "put it right, or take the file out of the folder and the packaged one is used"
+PACKAGED = "base.html, macros.html, owner_variations.html, page.css, tokens.css"
+MARKS = '<i title="x">'
+
+
+def packaged(name: str) -> str:
+    return root("templates").joinpath(name).read_text(encoding="utf-8")
+
+
+def folder_of(place: Path, files: dict[str, str]) -> Path:
+    """Return a folder with these templates."""
+    folder = place / "own"
+    folder.mkdir()
+    for name, text in files.items():
+        (folder / name).write_text(text, encoding="utf-8")
+    return folder
+
+
+def page_of(folder: Path | None, view: object = LANDING) -> str:
+    made = render(view, "html", recorded_at=RECORDED_AT, choices=Choices(templates=folder))
+    return made.decode("utf-8")
+
+
+def with_content(place: Path, content: str) -> Path:
+    """Return a folder whose statement is only this."""
+    return folder_of(place, {"owner_variations.html": STATEMENT.replace("CONTENT", content)})
+
+
+def refused(folder: Path) -> str:
+    with pytest.raises(Refused) as caught:
+        page_of(folder)
+    return str(caught.value)
+
+
+def test_an_own_template_is_taken_in_place_of_the_packaged(tmp_path: Path) -> None:
+    """A file with the name of a packaged template replaces it, and every other stays."""
+    own = "body { color: #123456; }"
+    whole = page_of(None)
+    actual = page_of(folder_of(tmp_path, {"page.css": own}))
+
+    assert own in actual
+    assert packaged("page.css").splitlines()[-1] in whole
+    assert "@page" not in actual
+    assert "--slate" in actual
+    assert Elements(actual).tags[:40] == Elements(whole).tags[:40]
+
+
+def test_an_own_template_may_take_in_others(tmp_path: Path) -> None:
+    """A yard may split its templates into files of its own, and use the packaged macros."""
+    files = {
+        "owner_variations.html": STATEMENT.replace(
+            "CONTENT",
+            '{% import "macros.html" as show %}{% include "greeting.html" %}'
+            '{{ show.facts(page.facts, 2, "facts") }}',
+        ),
+        "greeting.html": "<p>Dear {{ page.facts[0].value }}, of {{ out.instant.year }}</p>",
+    }
+    text = Elements(page_of(folder_of(tmp_path, files))).text
+
+    assert "Dear Osterby Ferry Guild, of 2026" in text
+    assert "Contract date 2026-01-19" in text
+
+
+def test_a_page_of_own_templates_says_so(tmp_path: Path) -> None:
+    """Its proof has the digest of the own templates used and the whole command."""
+    css, macros = "p { margin: 0; }", packaged("macros.html")
+    folder = folder_of(tmp_path, {"page.css": css, "macros.html": macros, "note.txt": "no"})
+    whole = f"11:macros.html{len(macros.encode())}:{macros}8:page.css{len(css)}:{css}"
+    expected = hashlib.sha256(whole.encode()).hexdigest()
+    text = Elements(page_of(folder)).text
+    usual = Elements(page_of(None)).text
+
+    assert f"Digest of own templates {expected}" in text
+    assert f"Made again by {LANDING.remade_by} --templates {folder}" in text
+    assert "own templates" not in usual
+    assert f"Made again by {LANDING.remade_by}" in usual
+    assert "--templates" not in usual
+
+
+def test_templates_leave_the_digest_of_the_content_alone(tmp_path: Path) -> None:
+    """The same statement has the same digest, whatever it looks like."""
+    page = page_of(folder_of(tmp_path, {"page.css": "p { margin: 0; }"}))
+
+    assert f"Digest of the content {digest(LANDING)}" in Elements(page).text
+
+
+def test_the_printed_command_names_paper_and_folder(tmp_path: Path) -> None:
+    """A paper that is not the yard's, and a folder with a blank in its name, are in the command."""
+    folder = tmp_path / "our pages"
+    folder.mkdir()
+    (folder / "page.css").write_text("p { margin: 0; }", encoding="utf-8")
+    choices = Choices("Letter", "A4", folder)
+    page = render(LANDING, "html", recorded_at=RECORDED_AT, choices=choices).decode()
+    usual = render(LANDING, "html", recorded_at=RECORDED_AT, choices=Choices("Letter", "Letter"))
+    expected = f"{LANDING.remade_by} --templates '{folder}' --paper Letter"
+
+    assert f"Made again by {expected}" in Elements(page).text
+    assert "--paper" not in Elements(usual.decode()).text
+
+
+@pytest.mark.parametrize(
+    ("content", "what"),
+    [
+        ("\n{{ page.titel }}", "2: 'Page object' has no attribute 'titel'"),
+        ("\n\n{{ nobody }}", "3: 'nobody' is undefined"),
+        ("{% if %}", "1: Expected an expression, got 'end of statement block'"),
+        ("\n{{ page.title | loud }}", "2: No filter named 'loud'"),
+        ("\n{{ page.title + 1 }}", '2: TypeError: can only concatenate str (not "int") to str'),
+        ("{{ 1 // 0 }}", "1: ZeroDivisionError: integer division or modulo by zero"),
+        (
+            "\n{% for a in range(100001) %}{% endfor %}",
+            "2: OverflowError: Range too big. The sandbox blocks ranges larger than"
+            " MAX_RANGE (100000)",
+        ),
+        (
+            "\n{{ page.__class__.__mro__ }}",
+            "2: access to attribute '__class__' of 'Page' object is unsafe",
+        ),
+        (
+            "\n{{ out.recorded_at.now() }}",
+            "2: access to attribute 'now' of 'datetime' object is unsafe",
+        ),
+        ("{{ 'a' * 1000000000 }}", '1: "*" cannot be used here'),
+        ("{{ 9 ** 999999999 }}", '1: "**" cannot be used here'),
+        ("{{ '%999999999d' % 1 }}", '1: "%" cannot be used here'),
+        ("\n{{ page.title | safe }}", '2: the filter "safe" cannot be used'),
+        ("\n{% filter safe %}a{% endfilter %}", '2: the filter "safe" cannot be used'),
+        ("{{ page.title | tojson }}", '1: the filter "tojson" cannot be used'),
+        ("{{ page.facts | random }}", '1: the filter "random" cannot be used'),
+        (
+            "\n{% autoescape false %}{{ page.title }}{% endautoescape %}",
+            "2: autoescape cannot be changed",
+        ),
+        ("{{ Markup(page.title) }}", "1: 'Markup' is undefined"),
+        ("{{ lipsum() }}", "1: 'lipsum' is undefined"),
+        ("{{ [page.title] | map('safe') | join }}", "1: No filter named 'safe'"),
+        ("\n{% include 'gone.html' %}", '2: there is no template "gone.html"'),
+        (
+            "\n{% include '../own/page.css' %}",
+            '2: a template is taken in by its plain name in quotes, such as "macros.html"',
+        ),
+        (
+            "{% include page.title %}",
+            '1: a template is taken in by its plain name in quotes, such as "macros.html"',
+        ),
+        (
+            "{% macro m() %}{{ m() }}{% endmacro %}{{ m() }}",
+            "1: RecursionError: maximum recursion depth exceeded",
+        ),
+    ],
+)
+def test_a_template_that_fails_is_named_with_its_line(
+    content: str, what: str, tmp_path: Path
+) -> None:
+    """One message says file, line, what is wrong and what to do; there is no traceback."""
+    folder = with_content(tmp_path, content)
+    actual = re.sub("(depth exceeded)[^;]*", r"\1", refused(folder))
+
+    assert actual == f"{folder}/owner_variations.html:{what}; {TO_DO}"
+
+
+def test_a_failure_in_a_packaged_macro_names_the_own_line_that_called_it(tmp_path: Path) -> None:
+    """Who gives a packaged macro the wrong thing is told where he did so."""
+    content = '{% import "macros.html" as show %}\n\n{{ show.table(page) }}'
+    folder = with_content(tmp_path, content)
+
+    assert refused(folder) == (
+        f"{folder}/owner_variations.html:3: 'Page object' has no attribute 'rows'; {TO_DO}"
+    )
+
+
+def test_an_endless_page_is_stopped(tmp_path: Path) -> None:
+    """Loops within loops that print go no further than the length of a page."""
+    loops = "{% for a in range(99999) %}{% for b in range(99999) %}" + "x" * 9_999
+    folder = with_content(tmp_path, f"{loops}{{% endfor %}}{{% endfor %}}")
+
+    assert refused(folder) == (
+        f"{folder}/owner_variations.html:1: OverflowError: "
+        f"the page is longer than 50000000 characters; {TO_DO}"
+    )
+
+
+@pytest.mark.parametrize(
+    "content",
+    [
+        "{{ page.subject }}",
+        "<b title='{{ page.subject }}'>",
+        "{{ page.subject | e }}{{ page.subject | upper }}",
+        "{{ [page.subject, page.subject] | join('<br>') }}",
+        "{{ page.subject ~ page.subject }}",
+        "{% set kept %}{{ page.subject }}{% endset %}{{ kept }}",
+        "{% macro m(a) %}{{ a }}{% endmacro %}{{ m(page.subject) }}",
+        "{% filter upper %}{{ page.subject }}{% endfilter %}",
+        "{{ '%s' | format(page.subject) }}{{ '{}'.format(page.subject) }}",
+        "{{ page.subject | replace('a', 'b') | indent | wordwrap(9) | trim }}",
+    ],
+)
+def test_what_was_typed_stays_text_in_own_templates(content: str, tmp_path: Path) -> None:
+    """However an own template writes a text of the book, it adds neither element nor attribute."""
+    folder = with_content(tmp_path, content)
+    title = '<script>alert(1)</script>" onload="x" \'><img src=x>'
+    plain = Elements(page_of(folder))
+    seen = Elements(page_of(folder, replace(LANDING, job=replace(LANDING.job, title=title))))
+
+    assert seen.tags == plain.tags
+    assert [name for name, _ in seen.attributes] == [name for name, _ in plain.attributes]
+
+
+META = f'<meta http-equiv="Content-Security-Policy" content="{POLICY}">'
+
+
+@pytest.mark.parametrize(
+    ("before", "after"),
+    [
+        (META, ""),
+        (META, META.replace("'none'", "*")),
+        (META, META.replace("data:", "data: https:")),
+        (META, f"<script>a()</script>{META}"),
+        (META, f"<!-- {META} -->"),
+        (META, f"<p>words</p>{META}"),
+        ("<head>", "words<head>"),
+        ("<head>", "<body>"),
+        ('<html lang="en">', '<html lang="en" onclick="a()">'),
+    ],
+)
+def test_a_page_keeps_its_policy(before: str, after: str, tmp_path: Path) -> None:
+    """A page without exactly the policy, or with anything before it, is not made."""
+    base = packaged("base.html")
+    folder = folder_of(tmp_path, {"base.html": base.replace(before, after)})
+
+    assert before in base
+    assert refused(folder) == (
+        f"{folder}: the page must begin as the packaged base.html does, up to and including the "
+        f"line of its Content-Security-Policy; {TO_DO}"
+    )
+
+
+@pytest.mark.parametrize(
+    ("content", "what"),
+    [
+        ("<script>a()</script>", "a page has no <script>"),
+        ("<ScRiPt src=data:,a></ScRiPt>", "a page has no <script>"),
+        ('<b onclick="a()">b</b>', "a page has no attribute onclick"),
+        ('<meta http-equiv="refresh" content="0">', "a page has no <meta http-equiv>"),
+        ('<link rel="preconnect" href="#">', "a page has no <link>"),
+        ('<base href="#">', "a page has no <base>"),
+        ("<form></form>", "a page has no <form>"),
+        ('<img alt="" src="logo.png">', "a page loads nothing from elsewhere: src=logo.png"),
+        (
+            '<img alt="" src="https://example.org/a">',
+            "a page loads nothing from elsewhere: src=https://example.org/a",
+        ),
+        (
+            '<a href="javascript:a()">a</a>',
+            "a page loads nothing from elsewhere: href=javascript:a()",
+        ),
+        (
+            '<svg><image href="file:///a"/></svg>',
+            "a page loads nothing from elsewhere: href=file:///a",
+        ),
+    ],
+)
+def test_a_page_that_would_run_or_load_is_refused(content: str, what: str, tmp_path: Path) -> None:
+    """An own template cannot bring in what a browser would run, load or send."""
+    folder = with_content(tmp_path, content)
+
+    assert refused(folder) == f"{folder}: {what}; {TO_DO}"
+
+
+@pytest.mark.parametrize(
+    "content",
+    [
+        '<img alt="mark" src="data:image/png;base64,AAAA">',
+        '<a href="https://example.org/">the yard</a>',
+        '<a href="#top">up</a>',
+        '<p id="top" class="on">only</p>',
+    ],
+)
+def test_a_page_may_hold_pictures_and_links(content: str, tmp_path: Path) -> None:
+    """A picture inside the page and a link that a reader may follow are accepted."""
+    page = page_of(with_content(tmp_path, content))
+
+    assert content in page
+    assert complaint(page) == ""
+
+
+def test_a_folder_that_is_not_there_is_refused(tmp_path: Path) -> None:
+    """A folder is never passed over in silence."""
+    folder = tmp_path / "none"
+
+    assert refused(folder) == f"{folder}: cannot be read: No such file or directory"
+
+
+def test_a_folder_without_templates_is_refused(tmp_path: Path) -> None:
+    """A folder in which nothing could be used says which names could."""
+    folder = folder_of(tmp_path, {"page.css.old": "p {}"})
+
+    assert refused(folder) == (f"{folder}: has no template; a page can be given its own {PACKAGED}")
+
+
+def test_a_slip_in_a_name_is_refused(tmp_path: Path) -> None:
+    """A template that nothing takes in would change nothing; a user must hear of it."""
+    folder = folder_of(tmp_path, {"page.css": "p {}", "tokns.css": "p {}"})
+
+    assert refused(folder) == (
+        f"{folder}/tokns.css: no page uses a template of this name; "
+        f"a page can be given its own {PACKAGED}"
+    )
+
+
+def test_a_link_out_of_the_folder_is_refused(tmp_path: Path) -> None:
+    """Only what lies in the folder itself is read; a link to a file beside it is not."""
+    outside = tmp_path / "outside.css"
+    outside.write_text("p { margin: 0; }", encoding="utf-8")
+    folder = folder_of(tmp_path, {})
+    (folder / "page.css").symlink_to(outside)
+
+    assert refused(folder) == (
+        f"{folder}/page.css: leads out of the folder; put the file itself there"
+    )
+
+
+def test_a_link_within_the_folder_is_read(tmp_path: Path) -> None:
+    """A link to another file of the same folder is that file."""
+    folder = folder_of(tmp_path, {"newest.txt": "p { margin: 3mm; }"})
+    (folder / "page.css").symlink_to("newest.txt")
+
+    assert "p { margin: 3mm; }" in page_of(folder)
+
+
+@pytest.mark.parametrize("make", [os.mkfifo, os.mkdir, lambda path: path.symlink_to("page.css")])
+def test_what_is_no_file_is_refused(make: Callable[[Path], None], tmp_path: Path) -> None:
+    """A pipe of a template's name is not waited for, nor is a folder or a circle of links read."""
+    folder = folder_of(tmp_path, {})
+    make(folder / "page.css")
+
+    assert refused(folder) == f"{folder}/page.css: is no file"
+
+
+@pytest.mark.parametrize(
+    ("content", "what"),
+    [
+        (b"p { content: '\xff' }", "is not UTF-8; save it as UTF-8"),
+        (b"/*" + b"x" * 999_997 + b"*/", "is longer than 1000000 bytes"),
+    ],
+)
+def test_a_file_that_is_no_template_is_refused(content: bytes, what: str, tmp_path: Path) -> None:
+    """A file too long or of other bytes than UTF-8 is not taken."""
+    folder = folder_of(tmp_path, {})
+    (folder / "page.css").write_bytes(content)
+
+    assert refused(folder) == f"{folder}/page.css: {what}"
+
+
+def test_a_file_of_the_greatest_length_is_taken(tmp_path: Path) -> None:
+    """A million bytes are accepted."""
+    page = page_of(folder_of(tmp_path, {"page.css": "/*" + "x" * 999_996 + "*/"}))
+
+    assert "x" * 999_996 in page
+
+
+def test_own_templates_come_by_option_and_environment(
+    yard: Yard, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """`--templates` and FAIRHOURS_TEMPLATES are one; a page of another kind is as before."""
+    build(yard)
+    folder = folder_of(tmp_path, {"page.css": "p { margin: 3mm; }"})
+    words = ["report", "variations", "--job", "STAGE", "--status-date", "2026-03-22", "--out"]
+
+    def made(name: str, *more: object) -> bytes:
+        yard.run(*words, tmp_path / name, *more)
+        return (tmp_path / name).read_bytes()
+
+    by_option = made("a.html", "--templates", folder)
+    usual, sheet = made("b.html"), made("b.xlsx")
+    monkeypatch.setenv("FAIRHOURS_TEMPLATES", str(folder))
+
+    assert b"p { margin: 3mm; }" in by_option
+    assert made("c.html") == by_option != usual
+    assert made("c.xlsx") == sheet
+
+
+def test_a_refused_template_is_one_message(yard: Yard, tmp_path: Path) -> None:
+    """The command ends with exit code 1 and the one message, and writes nothing."""
+    build(yard)
+    folder = with_content(tmp_path, "{{ nobody }}")
+    out = tmp_path / "v.html"
+    words = ("report", "variations", "--job", "STAGE", "--templates", folder, "--out", out)
+    outcome = yard.run(*words, ok=False)
+    expected = f"{folder}/owner_variations.html:1: 'nobody' is undefined; {TO_DO}\n"
+
+    assert (outcome.exit_code, outcome.stderr) == (1, expected)
+    assert not out.exists()
