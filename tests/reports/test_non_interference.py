@@ -121,12 +121,23 @@ def noted(rows: Table, secret: Secrets) -> Table:
     ]
 
 
+def decided(rows: Table, secret: Secrets) -> Table:
+    """Every note is another, and so is everybody who told the yard of a decision."""
+    return [{**row, "person": secret.word()} for row in noted(rows, secret)]
+
+
+def requests(rows: Table, secret: Secrets) -> Table:
+    """Every request was taken down from somebody else."""
+    return [{**row, "requested_by": secret.word()} for row in rows]
+
+
 CHANGED: dict[str, Callable[[Table, Secrets], Table]] = {
     "rates.csv": rates,
     "estimate.csv": estimate,
     "crew.csv": crew,
     "progress.csv": noted,
-    "change-events.csv": noted,
+    "changes.csv": requests,
+    "change-events.csv": decided,
     "sheets-week-10.csv": noted,
     "sheets-week-11.csv": noted,
     "sheets-week-12.csv": noted,
