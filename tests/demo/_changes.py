@@ -421,7 +421,7 @@ SEDGE = (
         (HARBOUR, (15, 2)),
         "no_charge",
         "yard",
-        "Marek's farewell to an old boat.",
+        "Offered by the yard for good will.",
         (("1", "labour", "Carving and gilding", "shipwright", "14", "", "", "", ""),),
         (Event("approved", (16, 0), HARBOUR, 1, "said on board"),),
         (("shipwright", 17, 19, 2),),

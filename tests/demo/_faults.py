@@ -134,7 +134,7 @@ def _place(rows: list[Row], fault: Fault, number: int) -> int | None:
         for place, row in enumerate(rows)
         if row["worker_id"] == fault.worker
         and row["pay_class"] == "normal"
-        and row["booking_code"] not in {"TALK", "CLEAN", "SLIP", "TANKS"}
+        and row["booking_code"].upper() not in {"TALK", "CLEAN", "SLIP", "TANKS"}
         and "drum bore" not in row["note"]
         and not row["rework"]
     ]
@@ -160,6 +160,7 @@ def _write(row: Row, fault: Fault) -> None:
         row["sheet"] += "b"
     elif kind in BY_COLUMN:
         row[BY_COLUMN[kind]] = written
+        row["job"] = "SEDGE" if kind == "a job that has ended" else row["job"]
     elif kind in {"two digits swapped in the year", "last year's date"}:
         row["date"] = written + row["date"][4:]
     elif ("-" in written and ":" in written) or kind == "time without minutes":

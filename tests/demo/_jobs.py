@@ -50,7 +50,7 @@ TECHNIQUES = {
 FERRY_TABLE = """
 H01|Lofting, cutting lists and templates|hull|pc early|1-4|p150 s130|96 0 0
 H02|Bottom plating and longitudinals|hull|pc middle|2-10|p430 w400|99 0 1
-H03|Frames and bulkheads|hull|uc 7 bulkhead|4-14|p420 w410|104 0 2
+H03|Frames and bulkheads|hull|uc 24 frame|4-14|p420 w410|104 0 2
 H04|Side shell plating|hull|uc 24 plate even|9-18|p360 w420|113 1 2
 H05|Rubbing strakes and fender posts|hull|ff 0.25|21-25|p90 w70 s60|103 2 0
 H06|Deck beams and steel deck|hull|wm|14-23|p380 w460|108 2 1
@@ -58,7 +58,7 @@ H07|Hatches, manholes and coamings|hull|uc 14 hatch late|18-26|p180 w160|94 2 0
 H08|Weld inspection and tightness tests|hull|wm|11-26|w140 p90|103 2 1
 H09|Skegs and cable fairlead seats|hull|pc late|17-24|p150 w130|99 2 0
 H10|Fairing and straightening|hull|ae H04|9-18|p110|112 1 2
-R01|Ramp frames, bow and stern|ramps|uc 2 ramp|21-29|p240 w270|104 2 0
+R01|Ramp frames, bow and stern|ramps|uc 14 member|21-29|p240 w270|104 2 0
 R02|Ramp hinges and pins|ramps|ff 0.5|26-30|f140 w60|106 2 0
 R03|Ramp timber treads|ramps|uc 96 tread|31-35|s170|92 2 0
 R04|Ramp hydraulics|ramps|pc middle|28-35|f230|108 2 1
@@ -79,15 +79,15 @@ M02|Engine and generator|machinery|wm|19-28|f400|98 2 0
 M03|Cable winch and drive sheaves|machinery|wm|21-33|f440|112 2 1
 M04|Hydraulic power pack and pipework|machinery|pc|23-34|f370|105 2 0
 M05|Fuel, bilge and fire lines|machinery|uc 16 run|21-33|f330|93 2 0
-M06|Cooling and exhaust|machinery|ff 0.25|24-29|f150|99 2 0
-M07|Ventilation trunks|machinery|ff 0|28-31|p110 f40|104 2 0
+M06|Cooling and exhaust|machinery|ff 0.5|24-29|f150|99 2 0
+M07|Ventilation trunks|machinery|ff 0.25|28-31|p110 f40|104 2 0
 M08|Pipe supports and brackets|machinery|ae M05|21-33|p120|110 2 0
 E01|Cable trays and penetrations|electrical|pc|19-26|e180|101 2 0
 E02|Main and emergency switchboards|electrical|wm|22-32|e230|109 2 0
 E03|Cable pulling|electrical|uc 2400 m early|25-34|e330|97 2 1
 E04|Navigation lights, deck lights, alarms|electrical|uc 38 fitting|31-38|e210|106 1 1
 E05|Wheelhouse instruments and controls|electrical|pc late|33-40|e220|106 1 1
-C01|Blasting and primer|coatings|uc 640 m2|13-24|c380|107 2 1
+C01|Blasting and primer|coatings|uc 640 m2|13-24|c380|100 2 1
 C02|Tank coatings|coatings|uc 7 tank|19-26|c200|98 3 0
 C03|Bottom paint|coatings|ff 0.5|27-31|c190|94 2 0
 C04|Topsides and superstructure paint|coatings|pc late|29-40|c420|104 1 1
@@ -138,7 +138,13 @@ MILESTONES = {
         ("roof beams", 15, 18),
         ("roof skin", 15, 20),
     ),
-    "W04": (("posts", 30, 27), ("roof", 40, 31), ("seats and screens", 30, 34)),
+    "W04": (
+        ("posts", 25, 26),
+        ("roof beams", 25, 29),
+        ("roof", 20, 31),
+        ("seats", 15, 33),
+        ("screens", 15, 34),
+    ),
     "M02": (
         ("engine on its seats", 25, 21),
         ("lined up", 25, 23),
@@ -146,12 +152,14 @@ MILESTONES = {
         ("coupled", 25, 28),
     ),
     "M03": (
-        ("winch seated", 30, 24),
-        ("drum turning", 15, 27),
-        ("sheaves", 30, 30),
-        ("brake tested", 25, 33),
+        ("seat ready", 10, 22),
+        ("winch seated", 20, 24),
+        ("drum turning", 20, 27),
+        ("sheaves forward", 15, 29),
+        ("sheaves aft", 15, 31),
+        ("brake tested", 20, 33),
     ),
-    "E02": (("boards hung", 40, 26), ("wired", 45, 30), ("tested", 15, 32)),
+    "E02": (("boards hung", 30, 25), ("busbars", 25, 28), ("wired", 30, 31), ("tested", 15, 32)),
     "T01": (("ways laid", 40, 30), ("cradle", 35, 32), ("afloat", 25, 33)),
     "T03": (("cable reeved", 30, 41), ("empty crossings", 35, 42), ("loaded crossings", 35, 43)),
     "S13": (

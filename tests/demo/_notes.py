@@ -379,20 +379,25 @@ CHANGES = {
     "SR2": ("searchlight handle",),
     "SR3": ("letters cut", "gold leaf, no wind please"),
 }
+WINTER_WX = (
+    "rain since seven",
+    "gale, no crane",
+    "sleet, plates wet",
+    "snow on the staging",
+    "fog and frost",
+)
+SUMMER_WX = (
+    "thunder, all off the staging",
+    "hail, then rain",
+    "rain since seven",
+    "gale, no crane",
+)
 LOST = {
-    "WX": (
-        "rain since seven",
-        "gale, no crane",
-        "sleet, plates wet",
-        "snow on the staging",
-        "fog and frost",
-        "hail, then rain",
-    ),
+    "WX": ("",),
     "WAIT": (
         "waiting for the society's drawing",
         "nobody from the society could say",
         "waiting for the surveyor",
-        "no answer on the colour",
     ),
     "CRANE": ("crane hoist burnt out", "crane fitter here, crew idle"),
     "LATE": ("hydraulic fittings not come", "plates not come"),

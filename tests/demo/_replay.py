@@ -5,15 +5,15 @@ from collections.abc import Callable, Iterator
 from datetime import date
 from pathlib import Path
 
+NEW = ("--recorded-at", "2026-01-05T09:00:00+00:00", "new", "--rehearsal")
 SAMPLE = Path(__file__).resolve().parents[2] / "sample_data"
 
 
 def commands(upto: date | None = None) -> Iterator[list[str]]:
-    """Yield the words that make the book, then of each command of schedule.csv up to a day.
+    """Yield the words of each command of schedule.csv, up to and with a day.
 
     Each has its own instant: the day's, from five in the afternoon, a minute after the one before.
     """
-    yield ["--recorded-at", "2026-01-05T09:00:00+00:00", "new", "--rehearsal"]
     minutes: dict[str, int] = {}
     with (SAMPLE / "schedule.csv").open(encoding="utf-8", newline="") as file:
         for row in csv.DictReader(file):
@@ -26,6 +26,7 @@ def commands(upto: date | None = None) -> Iterator[list[str]]:
 
 
 def replay(run: Callable[..., object], upto: date | None = None) -> None:
-    """Run every command of the schedule up to and with a day."""
+    """Make the book, then run every command of the schedule up to and with a day."""
+    run(*NEW)
     for words in commands(upto):
         run(*words)

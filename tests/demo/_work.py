@@ -11,7 +11,7 @@ from datetime import date
 from random import Random
 
 from tests.demo import _changes, _events, _jobs, _yard
-from tests.demo._notes import NOTES, REWORK
+from tests.demo._notes import LOST, NOTES, REWORK, SUMMER_WX, WINTER_WX
 
 SEED = 1919
 FULL_DAY = 32
@@ -90,6 +90,7 @@ class Yard:
     lines: list[Line] = field(default_factory=list)
     shares: dict[tuple[str, date], int] = field(default_factory=dict)
     lately: dict[str, set[str]] = field(default_factory=lambda: defaultdict(set))
+    said: dict[tuple[str, str], int] = field(default_factory=lambda: defaultdict(int))
     week: int = 1
     today: date = _yard.FIRST_MONDAY
 
@@ -99,10 +100,11 @@ def run() -> Yard:
     yard = Yard(tasks=[*_package_tasks(), *_change_tasks(), *_rework_tasks()])
     for week in range(1, _yard.WEEKS + 1):
         yard.week = week
-        for weekday in range(6):
+        for weekday in range(7):
             day = yard.today = _yard.day_of(week, weekday)
             _omit(yard, day)
-            _work_day(yard, day)
+            if weekday < 6:
+                _work_day(yard, day)
             _note_shares(yard, day)
     return yard
 
@@ -270,11 +272,26 @@ def _write(
 ) -> None:
     hand, day = who
     code, job, trade, rework = where
-    words = REWORK[rework] if rework else NOTES.get(code, ("",))
-    note = yard.rng.choice(words) if yard.rng.randrange(100) < (85 if rework else 38) else ""
-    line = Line(yard.week, hand.worker.number, day, quarters, code, job, note)
+    line = Line(yard.week, hand.worker.number, day, quarters, code, job)
+    line.note = _note(yard, code, rework, day)
     line.pay_class, line.trade, line.rework = hand.pay_class, trade, rework
     yard.lines.append(line)
+
+
+def _note(yard: Yard, code: str, rework: str, day: date) -> str:
+    """Return what is written beside a line, often nothing; a package's words go with its share."""
+    words = REWORK[rework] if rework else NOTES.get(code, ("",))
+    if code == "WX":
+        words = WINTER_WX if day.month in {1, 2, 3, 10, 11, 12} else SUMMER_WX
+    place = yard.rng.randrange(len(words))
+    if not rework and code in NOTES and code not in LOST and not code.startswith("G"):
+        done = yard.shares.get((code, day - _yard.DAY), 0) * len(words) // 10000
+        place = max(0, min(len(words) - 1, done + yard.rng.choice((-1, 0, 0))))
+    written = yard.rng.randrange(100) < (85 if rework or code in LOST else 45)
+    word = words[place] if written else ""
+    yard.said[code, word] += 1
+    often = 99 if code in LOST else 7
+    return word if yard.said[code, word] <= often else ""
 
 
 # --- who is there ------------------------------------------------------------------------------
