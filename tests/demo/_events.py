@@ -51,7 +51,7 @@ def _days(*places: tuple[int, int]) -> tuple[date, ...]:
 
 
 LOST = (
-    Lost("WX", "FERRY", _days(*EARLY_WX), OUTSIDE, 14, 7),
+    Lost("WX", "FERRY", _days(*EARLY_WX), OUTSIDE, 10, 7),
     Lost("WX", "SEDGE", _days((3, 1), (6, 2), (9, 1), (11, 0)), frozenset({"painter"}), 10, 9),
     Lost("WX", "FERRY", _days(*LATER_WX), frozenset({"painter", "shipwright", "plater"}), 12, 6),
     Lost("WAIT", "FERRY", _days((23, 1), (23, 2), (23, 3)), frozenset({"fitter"}), 12, 8),

@@ -98,7 +98,7 @@ FAULTS = (
     Fault(34, "107", "a day too long", "12", "doubt"),
     Fault(35, "153", "both jobs in the same hours", "08:00-11:00", "doubt"),
     Fault(35, "127", "a change that is stopped", "CR09", "doubt"),
-    Fault(36, "133", "day before the month", "12/09/2026", HELD_DATE, 1),
+    Fault(36, "115", "day before the month", "12/09/2026", HELD_DATE, 1),
     Fault(37, "145", "time without minutes", "7-11", HELD_HOURS, 1),
     Fault(38, "112", "code mistyped", "D0", "untagged"),
     Fault(38, "120", "a leaver's number", "", "doubt"),

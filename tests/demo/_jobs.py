@@ -49,9 +49,9 @@ TECHNIQUES = {
 # code | title | account | technique and particulars | weeks | hours by trade | took slip longer
 FERRY_TABLE = """
 H01|Lofting, cutting lists and templates|hull|pc early|1-4|p150 s130|96 0 0
-H02|Bottom plating and longitudinals|hull|pc middle|2-10|p430 w400|99 0 1
-H03|Frames and bulkheads|hull|uc 24 frame|4-14|p420 w410|104 0 2
-H04|Side shell plating|hull|uc 24 plate even|9-18|p360 w420|113 1 2
+H02|Bottom plating and longitudinals|hull|pc middle|2-10|p430 w400|95 0 1
+H03|Frames and bulkheads|hull|uc 24 frame|4-14|p420 w410|100 0 2
+H04|Side shell plating|hull|uc 24 plate even|9-18|p360 w420|110 1 2
 H05|Rubbing strakes and fender posts|hull|ff 0.25|21-25|p90 w70 s60|103 2 0
 H06|Deck beams and steel deck|hull|wm|14-23|p380 w460|108 2 1
 H07|Hatches, manholes and coamings|hull|uc 14 hatch late|18-26|p180 w160|94 2 0

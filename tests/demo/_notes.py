@@ -2,11 +2,11 @@
 
 HULL = {
     "H01": (
+        "loft floor swept and painted first",
         "frames 1-4 drawn out on the floor",
         "templates in thin ply",
-        "cutting list to the merchant, second try",
         "checked against the surveyor's offsets",
-        "loft floor swept and painted first",
+        "cutting list to the merchant, second try",
     ),
     "H02": (
         "keel plate down and dogged",
@@ -266,8 +266,8 @@ TRIALS = {
         "ways greased",
         "cradle timbers",
         "sliding ways bolted",
-        "afloat 10.40, no leaks",
-        "tide gauge watched, lake low",
+        "lake gauge watched, low for September",
+        "wedges driven, chains off",
     ),
     "T02": (
         "weights moved, six readings",

@@ -255,7 +255,7 @@ def _gain(worker: _yard.Worker, task: Task, week: int) -> int:
         return 100
     gain = 100
     if worker.trade in {"plater", "welder"} and week <= 9:
-        gain -= 7
+        gain -= 6
     if worker.trade == "painter" and (week <= 10 or week >= 38):
         gain -= 8
     if worker.trade == "shipwright" and week >= 37:
@@ -286,7 +286,8 @@ def _note(yard: Yard, code: str, rework: str, day: date) -> str:
     place = yard.rng.randrange(len(words))
     if not rework and code in NOTES and code not in LOST and not code.startswith("G"):
         done = yard.shares.get((code, day - _yard.DAY), 0) * len(words) // 10000
-        place = max(0, min(len(words) - 1, done + yard.rng.choice((-1, 0, 0))))
+        near = (-1, 0) if code.startswith("T0") else (-2, -1, 0, 0, 1)
+        place = max(0, min(len(words) - 1, done + yard.rng.choice(near)))
     written = yard.rng.randrange(100) < (85 if rework or code in LOST else 45)
     word = words[place] if written else ""
     yard.said[code, word] += 1

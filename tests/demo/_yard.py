@@ -63,6 +63,7 @@ class Worker:
 
 AGENCY = "Holmwick Labour Supply"
 LONG_AGO = date(2026, 1, 1)
+YEAR_BEFORE = date(2025, 1, 1)
 CREW = (
     Worker("104", "Edda Rusk", "shipwright", "lead", LONG_AGO, employment="salaried"),
     Worker("107", "Tobin Haskell", "shipwright", "journeyman", LONG_AGO),
@@ -163,7 +164,7 @@ RATES = [
         "painter": ("28.70", "34.90", "28.70", "16.60"),
     }.items()
     for grade, day, cost in zip(
-        ("", "lead", "journeyman", "apprentice"), (LONG_AGO,) * 4, costs, strict=True
+        ("", "lead", "journeyman", "apprentice"), (YEAR_BEFORE,) * 4, costs, strict=True
     )
 ]
 # The rise agreed for the yard from 1 July.

@@ -4,12 +4,15 @@ import csv
 import io
 from collections import Counter
 from collections.abc import Iterator
+from datetime import date
 from pathlib import Path
 
 import pytest
+from typer.testing import CliRunner
 
+from ledger.cli.main import app
 from tests.conftest import Yard
-from tests.demo import _faults, _replay, _sheets, make_demo_yard
+from tests.demo import _faults, _replay, _sheets, _yard, make_demo_yard
 
 SAMPLE = make_demo_yard.SAMPLE
 MADE = make_demo_yard.files()
@@ -124,12 +127,9 @@ def test_a_saturdays_crew_is_below_a_third_of_a_weekdays() -> None:
     crews: dict[str, set[str]] = {}
     for row in all_rows("sheets", "week-"):
         crews.setdefault(row["date"], set()).add(row["worker_id"])
-    saturdays = {
-        make_demo_yard._yard.day_of(week, 5): week
-        for week in range(1, make_demo_yard._yard.WEEKS + 1)
-    }
+    saturdays = {_yard.day_of(week, 5): week for week in range(1, _yard.WEEKS + 1)}
     pairs = [
-        (len(crews[str(day)]), len(crews[str(make_demo_yard._yard.day_of(week, 2))]))
+        (len(crews[str(day)]), len(crews[str(_yard.day_of(week, 2))]))
         for day, week in saturdays.items()
         if str(day) in crews
     ]
@@ -162,14 +162,19 @@ def test_rows_of_a_week_are_given_for_other_formats() -> None:
 @pytest.mark.slow
 def test_the_first_weeks_load_in_the_order_of_the_schedule(tmp_path: Path) -> None:
     """The schedule's commands, one after the other at their instants, are all accepted."""
-    yard = Yard(tmp_path)
-    upto = make_demo_yard.date(2026, 3, 10)
-    _replay.replay(yard.run, upto)
+    upto, book = date(2026, 3, 10), str(tmp_path / "book.duckdb")
 
-    check = yard.run("check")
+    def run(*words: str) -> None:
+        result = CliRunner().invoke(app, ["--book", book, "--actor", "Ottoline Farr", *words])
+        assert result.exit_code == 0, f"{words}: {result.stderr}"
 
-    assert check.exit_code == 0
-    assert len(list(_replay.commands(upto))) == 41
+    _replay.replay(run, upto)
+    ran = len(list(_replay.commands(upto)))
+    batches = Yard(tmp_path).rows(Yard(tmp_path).run("history", "--format", "csv").stdout)
+
+    # The book's own first batch, and one for each command.
+    assert len(batches) == 1 + ran
+    assert batches[-1]["recorded_at"].startswith("2026-03-10 17:")
 
 
 # What is loaded first, when order does not matter: kinds of commands, then their files together.
