@@ -10,6 +10,14 @@ from tests.demo._reckon_sheets import NON_PRODUCTIVE, UNTAGGED, Entry
 LOST = (NON_PRODUCTIVE, UNTAGGED)
 
 
+def amount_of(entry: Entry, unit: str) -> int:
+    """Return an entry's time in ms or its cost, which must be known."""
+    if unit == "hours":
+        return entry.ms
+    assert entry.cost is not None, entry
+    return entry.cost
+
+
 class Booked:
     """The entries of one job."""
 
@@ -26,17 +34,16 @@ class Booked:
                 self.reworked[entry.place, entry.trade].append(entry)
         self.days = {part: [e.day for e in own] for part, own in by_part.items()}
         self.sums = {
-            part: {
-                "hours": [0, *accumulate(e.ms for e in own)],
-                "cost": [0, *accumulate(e.cost for e in own)],
-            }
+            (*part, unit): [0, *accumulate(amount_of(e, unit) for e in own)]
             for part, own in by_part.items()
+            for unit in ("hours", "cost")
+            if unit == "hours" or all(e.cost is not None for e in own)
         }
 
     def amount(self, place: str, trade: str, day: date, unit: str) -> int:
         """Return what was booked to a place by workers of a trade, up to a day."""
         days = self.days.get((place, trade))
-        return self.sums[place, trade][unit][bisect_right(days, day)] if days else 0
+        return self.sums[place, trade, unit][bisect_right(days, day)] if days else 0
 
     def trades(self, place: str) -> list[str]:
         return [trade for own, trade in self.days if own == place]
@@ -55,12 +62,12 @@ class Booked:
         for entry in self.by_place[place]:
             if entry.day <= day and (entry.rework or not rework):
                 cause = entry.rework if rework else entry.cause
-                found[cause] += entry.ms if unit == "hours" else entry.cost
+                found[cause] += amount_of(entry, unit)
         return dict(found)
 
     def rework(self, place: str, trade: str, day: date, unit: str) -> int:
         done = [e for e in self.reworked.get((place, trade), ()) if e.day <= day]
-        return sum(e.ms if unit == "hours" else e.cost for e in done)
+        return sum(amount_of(e, unit) for e in done)
 
     def newest(self, day: date) -> date | None:
         """Return the day of the newest entry by a day."""

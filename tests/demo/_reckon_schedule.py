@@ -7,11 +7,12 @@ from pathlib import Path
 from tests.demo._reckon_files import Load, read_rows
 
 
-def loads_of(folder: Path) -> list[Load]:
-    """Return the loads of schedule.csv: on, command, file."""
+def loads_of(folder: Path, upto: date = date.max) -> list[Load]:
+    """Return the loads of schedule.csv, which has on, command and file, up to and with a day."""
     return [
         load_of_words(number, row["command"].split(), [folder / row["file"]] if row["file"] else [])
         for number, row in enumerate(read_rows(folder / "schedule.csv"), start=1)
+        if date.fromisoformat(row["on"]) <= upto
     ]
 
 

@@ -43,14 +43,14 @@ class Line:
 
 @dataclass(frozen=True)
 class Entry:
-    """An amount of time booked to one place."""
+    """An amount of time booked to one place; its cost is not known while a rate is missing."""
 
     job: str
     place: str
     trade: str
     day: date
     ms: int
-    cost: int
+    cost: int | None
     cause: str
     rework: str
 
@@ -265,11 +265,11 @@ class Sheets:
         crew = self.worker_on(worker, day)
         trade = line.row.get("trade", "").strip().lower() or crew["trade"]
         rate = self.rates.find(day, trade, crew.get("grade", ""), worker)
-        assert rate is not None, (worker, day)
         found = self.results(line, trade)
         parts = split_ms(line.ms, [share for _, share in found])
         for (to, _), ms in zip(found, parts, strict=True):
-            yield Entry(to.job, to.place, trade, day, ms, ms * rate, to.cause, to.rework)
+            cost = None if rate is None else ms * rate
+            yield Entry(to.job, to.place, trade, day, ms, cost, to.cause, to.rework)
 
 
 def holds(rule: Row, line: Line, trade: str, code: str, job: str) -> bool:
