@@ -80,7 +80,7 @@ class Baseline:
             self.packages[part] = self.package(row)
         for part, package in self.packages.items():
             ms = hours_ms(package.row["budget_hours"])
-            rate = self.frozen_rate(part)
+            rate = self.frozen_rate(part, load.number)
             plan = self.first_plan(part, package, ms)
             self.add(Budget(part, self.day_of(load), load.number, "freeze", "", ms, rate, plan))
 
@@ -94,11 +94,16 @@ class Baseline:
         name = row.get("work_package") or row["change"]
         return Package(row, tuple(m for m in every if m["work_package"] == name))
 
-    def frozen_rate(self, part: Part) -> int:
+    def standard(self, day: date, trade: str, load: int) -> int:
+        """Return the standard rate that the book had at a load, else the one it got later."""
+        known = Rates(self.files, before=load).find(day, trade)
+        return self.rates.standard(day, trade) if known is None else known
+
+    def frozen_rate(self, part: Part, load: int) -> int:
         """Return the part's cost_rate, else its trade's standard rate on the day of the freeze."""
         written = self.packages[part].row.get("cost_rate")
         assert self.frozen_on is not None
-        return rate_units(written) if written else self.rates.standard(self.frozen_on, part[1])
+        return rate_units(written) if written else self.standard(self.frozen_on, part[1], load)
 
     def first_plan(self, part: Part, package: Package, ms: int) -> tuple[tuple[date, int], ...]:
         if package.kind == "contingency":
@@ -140,7 +145,7 @@ class Baseline:
             ]
             self.packages[part] = package = self.package(self.dated(event, own))
             plan = tuple(by_technique(self.job, package, ms))
-            rate = self.rates.standard(event.day, trade)
+            rate = self.standard(event.day, trade, event.load)
             self.add(Budget(part, event.day, event.load, "approval", event.change, ms, rate, plan))
         for row in labour(lines):
             if hours_ms(row["hours"]) < 0 and row.get("work_package"):

@@ -257,9 +257,9 @@ def applies(own: Iterable[Row], name: str, day: date) -> Row | None:
 class Rates:
     """What an hour costs: the worker's own rate, then trade and grade, then trade."""
 
-    def __init__(self, files: Files) -> None:
+    def __init__(self, files: Files, before: int | None = None) -> None:
         self.by_key: dict[tuple[str, str, str], list[Row]] = {}
-        for row in files.rows("rates"):
+        for row in (fact.row for fact in files.facts("rates", before=before)):
             key = (row["trade"], row.get("grade", ""), row.get("worker_id", ""))
             self.by_key.setdefault(key, []).append(row)
 

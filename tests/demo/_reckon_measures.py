@@ -59,9 +59,12 @@ class Measures:
     def finished(self, part: Part, day: date) -> bool:
         return any(reached(fact.row, "finished", day) for fact in self.of(part, date.max))
 
+    def days(self) -> list[date]:
+        """Return the day of every measurement."""
+        return [a_day(fact.row["date"]) for facts in self.by_package.values() for fact in facts]
+
     def newest(self, day: date) -> date | None:
-        own = [a_day(fact.row["date"]) for facts in self.by_package.values() for fact in facts]
-        return max((when for when in own if when <= day), default=None)
+        return max((when for when in self.days() if when <= day), default=None)
 
     def to_complete(self, part: Part, day: date) -> Fact | None:
         """Return the part's newest estimate to complete by the day."""

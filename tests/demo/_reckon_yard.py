@@ -34,6 +34,12 @@ class ReckonedYard:
     def overrun(self, job: str, day: date, unit: str) -> Overrun:
         return overrun_of(self.job(job, day, "current", unit))
 
+    def status_date(self, job: str) -> date:
+        """Return the last week end with a measurement and an entry of the job in its week."""
+        week_end = self.files.job(job).week_end
+        measured = {week_end(day) for day in self.baseline(job).measures.days()}
+        return max(measured & {week_end(entry.day) for entry in self.booked(job).entries})
+
     def days_granted(self, job: str, day: date) -> int:
         """Return the days that approvals have granted by a day."""
         every = self.baseline(job).changes.events.values()

@@ -7,7 +7,6 @@ as it is printed: hours and money to four places, ratios and weeks to six.
 from collections.abc import Iterator
 from datetime import date
 from fractions import Fraction
-from functools import cache
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -18,7 +17,6 @@ from typer.testing import CliRunner
 from ledger.cli.main import app
 from tests.conftest import Yard
 from tests.demo import _replay
-from tests.demo._reckon_files import Load
 from tests.demo._reckon_print import all_printed, printed
 from tests.demo._reckon_schedule import loads_of
 from tests.demo._reckon_yard import ReckonedYard
@@ -43,12 +41,6 @@ VIEWS = [
         (*question, on, unit) for question in QUESTIONS for on in BASELINES for unit in UNITS
     )
 ]
-# One line of the sheets bears the day of a year before any rate: the rate it asks for.
-EARLY_RATES = """\
-trade,grade,effective_from,cost_per_hour
-electrician,,2025-01-01,33.10
-"""
-LATEST = "2026-12-31T12:00:00+00:00"
 
 
 class Demo(NamedTuple):
@@ -82,21 +74,13 @@ def demo(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Demo:
     folder = (own if worker_id == "master" else own.parent) / "demo-reckoned"
     folder.mkdir(exist_ok=True)
     book, done = Yard(folder), folder / "done"
-    rates = book.write("early-rates.csv", EARLY_RATES)
     with FileLock(folder / "building"):
         if not done.exists():
-            late = ["--recorded-at", LATEST, "load", "rates", str(rates)]
-            for words in (_replay.NEW, *_replay.commands(), late):
+            for words in (_replay.NEW, *_replay.commands()):
                 result = CliRunner().invoke(app, ["--book", str(book.book), *words])
                 assert result.exit_code == 0, result.stderr
             done.touch()
-    return Demo(book, reckoned(rates))
-
-
-@cache
-def reckoned(rates: Path) -> ReckonedYard:
-    loads = loads_of(_replay.SAMPLE)
-    return ReckonedYard([*loads, Load(len(loads), "rates", (rates,))])
+    return Demo(book, ReckonedYard(loads_of(_replay.SAMPLE)))
 
 
 # --- rows of performance -------------------------------------------------------------------------
@@ -196,6 +180,14 @@ def test_incomplete_is_as_reckoned(demo: Demo) -> None:
     actual = {q: demo.performance(*q, *words)["incomplete"]["is"] for q in QUESTIONS}
 
     assert actual == {q: demo.yard.incomplete(*q) for q in QUESTIONS}
+
+
+@pytest.mark.parametrize("job", ["FERRY", "SEDGE"])
+def test_the_status_date_left_out_is_as_reckoned(demo: Demo, job: str) -> None:
+    """Without a status date the figures are of the last week with a measurement and an entry."""
+    actual = answer(demo.book, "performance", "--job", job)["status_date"]
+
+    assert actual == str(demo.yard.status_date(job))
 
 
 # --- the overrun ---------------------------------------------------------------------------------
