@@ -58,8 +58,13 @@ class Forecast(Parts):
             return spent + self.left_of(fact, [part])
         own = [other for other in self.all if other[0] == part[0]]
         weight = {other: self.unearned(other) for other in own}
+        if not any(weight.values()):  # nothing left by the budget, yet work was seen to come
+            weight = {other: int(self.is_planned_and_open(other)) for other in own}
         whole = sum(weight.values())
         return spent + (self.left_of(fact, own) * weight[part] / whole if whole else 0)
+
+    def is_planned_and_open(self, part: Part) -> bool:
+        return bool(self.budgets(part)) and not self.complete(part)
 
     def left_of(self, fact: Fact, parts: list[Part]) -> Fraction:
         """Return what is left of an estimate to complete: nothing, once more than it was booked."""
@@ -226,5 +231,5 @@ def remaining(bac: int, ev: int, ac: int, eac: Fraction) -> Figures:
         "eac": eac,
         "etc": eac - ac,
         "vac": bac - eac,
-        "tcpi_eac": (bac - ev) / (eac - ac) if eac > ac else None,
+        "tcpi_eac": (bac - ev) / (eac - ac) if bac and eac > ac else None,
     }
