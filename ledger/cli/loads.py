@@ -253,6 +253,38 @@ def sheets(
     say(f"the whole book: {', '.join(amounts)}")
 
 
+guess = typer.Typer(help="Propose what a file may be.", no_args_is_help=True, rich_markup_mode=None)
+
+
+@guess.command("layout")
+def guess_layout(file: Annotated[Path, typer.Argument(help="a file of sheets")]) -> None:
+    """Propose a layout for a file, show ten lines as they would be read, and what is not sure.
+
+    The layout goes to the standard output, to be kept and put right: the rest is said beside it.
+
+    Example: fairhours guess layout week-14.csv
+    """
+    from ledger.intake.guessing import guess_layout as propose
+
+    proposal = propose(file)
+    give(proposal.toml)
+    head = ("line", "worker_id", "day", "hours", "booking_code", "")
+    rows = [
+        (
+            str(each.line),
+            each.worker_id,
+            each.day,
+            None if each.ms is None else number(each.ms, 2, 3_600_000),
+            each.booking_code,
+            each.wrong or "",
+        )
+        for each in proposal.lines
+    ]
+    say(as_table(head, rows))
+    for doubt in proposal.unsure:
+        say(f"not sure: {doubt}")
+
+
 def _progress(count: int) -> Callable[[str], None]:
     import sys
 
@@ -309,4 +341,5 @@ def freeze(
 def add_to(app: typer.Typer) -> None:
     """Add these commands to the program."""
     app.add_typer(load, name="load")
+    app.add_typer(guess, name="guess")
     app.command()(freeze)

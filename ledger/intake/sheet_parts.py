@@ -123,7 +123,7 @@ def missing_heads(book: Book, layout: Layout, head: Sequence[str]) -> list[str]:
     if layout.shape == "grid":
         days = days_of(book, layout, head)
         missing += [] if days else ["days (mon to sun, or dates)"]
-        dated = bool(week) or any(day.date for day in days)
+        dated = bool(week) or layout.date_heads
         needed = ["worker_id", "booking_code"] + ([] if dated else ["week_starting"])
     else:
         dated = bool(week) and "weekday" in sources
@@ -185,7 +185,7 @@ def _given(
     where, tab = names
     given = dict(layout.constants)
     for name, label in layout.block.items():
-        value = _beside(label, above)
+        value = beside(label, above)
         if value is None:
             raise Refused(f'{where}: above the table there is no "{label}"; it has the {name}')
         if value:
@@ -197,7 +197,7 @@ def _given(
     }
 
 
-def _beside(label: str, rows: Sequence[Sequence[str]]) -> str | None:
+def beside(label: str, rows: Sequence[Sequence[str]]) -> str | None:
     """Return what stands right of a label, or after it in its cell; None without the label."""
     for row in rows:
         for place, cell in enumerate(row):

@@ -1,14 +1,16 @@
 """Reading tables of text into the temporary table `staged_raw`: CSV files, or rows of tabs."""
 
+import contextlib
 import csv
 import io
 import tempfile
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from ledger.errors import FairhoursError, Refused
-from ledger.store.book import Book
+from ledger.store import migrations
+from ledger.store.book import Book, connect
 from ledger.store.readings import Reading, iso_date, quoted
 from ledger.store.staged_lines import FIELDS, Source, lines_of
 
@@ -204,3 +206,37 @@ def dates_of(book: Book, texts: Sequence[str], order: str) -> list[str | None]:
         {"texts": list(texts)},
     ).fetchall()
     return [row[0] for row in rows]
+
+
+@dataclass(frozen=True)
+class PreviewLine:
+    """A line as it would be read: where it stands, and what was understood, or why not."""
+
+    line: int
+    worker_id: str | None
+    day: str | None
+    ms: int | None
+    booking_code: str | None
+    wrong: str | None
+
+
+def preview(book: Book, limit: int) -> list[PreviewLine]:
+    """Return the first parsed lines."""
+    found = book.execute(
+        "SELECT line, worker_id, coalesce(day::VARCHAR, date_text), ms, booking_code,"
+        " coalesce(date_wrong, hours_wrong,"
+        " CASE WHEN day IS NULL THEN 'no day of the calendar' END,"
+        " CASE WHEN ms IS NULL THEN 'no duration' END)"
+        f" FROM staged_parsed WHERE NOT is_total ORDER BY place LIMIT {limit}"
+    ).fetchall()
+    return [PreviewLine(*row) for row in found]
+
+
+@contextlib.contextmanager
+def scratch_book() -> Iterator[Book]:
+    """Give an empty book in memory, to read a file without loading it."""
+    with contextlib.closing(connect(Path(":memory:"), read_only=False)) as connection:
+        book = Book(connection, Path(":memory:"))
+        for statement in migrations.statements():
+            book.execute(statement)
+        yield book
