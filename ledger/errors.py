@@ -37,14 +37,18 @@ class WrongUsage(FairhoursError):
 
 @dataclass(frozen=True)
 class Fault:
-    """One fault of a file: where, what, and what to do."""
+    """One fault of a file: where, what, and what to do.
+
+    Where is the file's line, or the place within a workbook: ", Crew!C7" or ", Crew row 7".
+    """
 
     file: str
     line: int
     what: str
+    place: str = ""
 
     def __str__(self) -> str:
-        return f"{self.file}:{self.line}: {self.what}"
+        return f"{self.file}{self.place or f':{self.line}'}: {self.what}"
 
 
 class Faults(Refused):

@@ -4,7 +4,7 @@
 SELECT
     line_batch,
     line_row,
-    $last_entry_row::BIGINT + row_number() OVER (ORDER BY line) AS entry_row,
+    $last_entry_row::BIGINT + row_number() OVER (ORDER BY place) AS entry_row,
     'booked' AS outcome,
     NULL::VARCHAR AS reason,
     'the worker is in the crew now' AS message,

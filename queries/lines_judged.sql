@@ -9,7 +9,11 @@ WITH based AS (
             sealed(sheet),
             sealed(worker_id),
             sealed(coalesce(day::VARCHAR, date_text)),
-            sealed(CASE WHEN hours_given THEN coalesce(ms::VARCHAR, duration_text) ELSE duration_text END),
+            sealed(CASE
+                WHEN ms IS NULL THEN duration_text
+                WHEN hours_given THEN ms::VARCHAR
+                ELSE concat_ws('..', start_time, finish_time, break_minutes)
+            END),
             sealed(booking_code),
             sealed(note),
             sealed(pay_class),
@@ -22,7 +26,7 @@ WITH based AS (
 keyed AS (
     SELECT
         *,
-        unhex(md5(line_base || row_number() OVER (PARTITION BY line_base ORDER BY line))) AS line_key
+        unhex(md5(line_base || row_number() OVER (PARTITION BY line_base ORDER BY place))) AS line_key
     FROM based
 ),
 
@@ -56,9 +60,9 @@ SELECT
     $batch::BIGINT AS line_batch,
     CASE WHEN outcome IN ('booked', 'held')
         THEN $last_line_row::BIGINT
-            + row_number() OVER (PARTITION BY outcome IN ('booked', 'held') ORDER BY line) END AS line_row,
+            + row_number() OVER (PARTITION BY outcome IN ('booked', 'held') ORDER BY place) END AS line_row,
     CASE WHEN outcome = 'booked'
-        THEN $last_entry_row::BIGINT + row_number() OVER (PARTITION BY outcome ORDER BY line) END AS entry_row,
+        THEN $last_entry_row::BIGINT + row_number() OVER (PARTITION BY outcome ORDER BY place) END AS entry_row,
     outcome,
     reason,
     message,
@@ -77,4 +81,4 @@ SELECT
     rework,
     approved_by
 FROM placed
-ORDER BY line
+ORDER BY place

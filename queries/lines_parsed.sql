@@ -1,6 +1,6 @@
 -- lines_parsed: staged sheet lines with worker, day and duration established, or why not.
 -- In:  $upto BIGINT, the last batch that counts
--- Out: line_batch BIGINT; line_row BIGINT; line BIGINT; raw VARCHAR; sheet VARCHAR; worker_id VARCHAR; worker_known BOOLEAN; date_text VARCHAR; day DATE; duration_text VARCHAR; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR; hours_given BOOLEAN
+-- Out: line_batch BIGINT; line_row BIGINT; place BIGINT, in the file; line BIGINT; raw VARCHAR; sheet VARCHAR; worker_id VARCHAR; worker_known BOOLEAN; date_text VARCHAR; day DATE; duration_text VARCHAR; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR; hours_given BOOLEAN
 WITH workers AS (
     SELECT DISTINCT worker_id
     FROM current_crew($upto)
@@ -40,6 +40,7 @@ timed AS (
 SELECT
     t.line_batch,
     t.line_row,
+    t.place,
     t.line,
     t.raw,
     t.sheet,
@@ -49,8 +50,8 @@ SELECT
     CASE WHEN regexp_full_match(t.date, '[0-9]{4}-[0-9]{2}-[0-9]{2}') THEN TRY_CAST(t.date AS DATE) END AS day,
     coalesce(t.hours, nullif(concat_ws('..', t.start, t.finish, t.break_minutes), '')) AS duration_text,
     CASE WHEN t.ms >= 0 THEN t.ms END AS ms,
-    t.start AS start_time,
-    t.finish AS finish_time,
+    CASE WHEN t.start_min IS NOT NULL THEN lpad(t.start, 5, '0') ELSE t.start END AS start_time,
+    CASE WHEN t.finish_min IS NOT NULL THEN lpad(t.finish, 5, '0') ELSE t.finish END AS finish_time,
     t.break_min AS break_minutes,
     upper(t.booking_code) AS booking_code,
     upper(coalesce(t.job, t.default_job)) AS job_given,
@@ -62,4 +63,4 @@ SELECT
     t.hours IS NOT NULL AS hours_given
 FROM timed AS t
 LEFT JOIN workers AS w ON w.worker_id = upper(t.worker_id)
-ORDER BY t.line
+ORDER BY t.place

@@ -253,7 +253,7 @@ def _progress(count: int) -> Callable[[str], None]:
 def _give_loaded(loaded: Any, format: str, stamp: Any) -> None:
     from dataclasses import asdict
 
-    for line in loaded.unknown_columns:
+    for line in loaded.remarks:
         say(line)
     files = [asdict(each) for each in loaded.files]
     if format == "json":

@@ -65,15 +65,17 @@ def parse_rate(text: str) -> int:
 
 
 def parse_percent(text: str) -> Decimal:
-    """Return a percent between 0 and 100."""
-    percent = parse_decimal(text)
+    """Return a percent between 0 and 100, written with or without its sign."""
+    percent = parse_decimal(text.removesuffix("%").rstrip())
     if not 0 <= percent <= 100:
         raise ValueError(f'"{text}" is not between 0 and 100 percent')
     return percent
 
 
 def parse_share(text: str) -> Decimal:
-    """Return a share between 0 and 1."""
+    """Return a share between 0 and 1, written so or as a percent with its sign."""
+    if text.endswith("%"):
+        return parse_percent(text) / 100
     share = parse_decimal(text)
     if not 0 <= share <= 1:
         raise ValueError(f'"{text}" is not a share between 0 and 1; 25 % is 0.25')

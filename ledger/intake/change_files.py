@@ -7,7 +7,7 @@ from typing import Any
 from ledger.changes.approval import Approver
 from ledger.changes.requests import Change, changes_of, event_of
 from ledger.domain.change_life import Event, IllegalMove, state_on
-from ledger.errors import Fault, Faults
+from ledger.errors import Faults
 from ledger.intake import columns
 from ledger.intake.codes import refuse_shared_codes
 from ledger.intake.preflight import read_text
@@ -153,7 +153,7 @@ def _still_legal(table: ReadTable, line: Line, change: Change) -> None:
     try:
         state_on(change.events, max(each.day for each in change.events))
     except IllegalMove as error:
-        raise Faults([Fault(table.file.name, line.number, f"{change.code}: {error}")]) from None
+        raise Faults([table.fault_at(line.number, f"{change.code}: {error}")]) from None
 
 
 def _apply(
@@ -166,7 +166,7 @@ def _apply(
     try:
         before = state_on(earlier, event.day)
     except IllegalMove as error:
-        raise Faults([Fault(table.file.name, line.number, f"{change.code}: {error}")]) from None
+        raise Faults([table.fault_at(line.number, f"{change.code}: {error}")]) from None
     return approver.post(change, event, before)
 
 
@@ -178,4 +178,4 @@ def _refuse_without_lines(table: ReadTable, line: Line, change: Change, event: E
         and (change.facts["change_basis"] == "fixed_price" or change.lines)
     ):
         what = f"{change.code} has no lines of revision {event.revision}; load change-lines first"
-        raise Faults([Fault(table.file.name, line.number, what)])
+        raise Faults([table.fault_at(line.number, what)])

@@ -1,18 +1,25 @@
-"""What is looked at before a file is read: that it is text, and which."""
+"""What is looked at before a file is read: what it is, and that it can be read as that."""
 
 import hashlib
 from dataclasses import dataclass
 from pathlib import Path
 
 from ledger.errors import Refused
+from ledger.intake.workbooks import Tab, is_workbook, read_tabs
 
-_SIGNATURES = {b"%PDF": "a PDF", b"PK\x03\x04": "a workbook or archive", b"\xd0\xcf": "a workbook"}
+_SIGNATURES = {
+    b"%PDF": "a PDF, not CSV; save it as CSV (UTF-8) first",
+    b"\xd0\xcf": "a workbook of an older form or under a password; save it as XLSX or ODS first",
+}
 BOM = b"\xef\xbb\xbf"
 
 
 @dataclass(frozen=True)
 class TextFile:
-    """A file read whole: its name, digest and text; `plain` when its own line ends are so too."""
+    """A file read whole: its name, digest and text; `plain` when its own line ends are so too.
+
+    A workbook has tabs of text instead of one text.
+    """
 
     name: str
     path: Path
@@ -20,17 +27,28 @@ class TextFile:
     text: str
     encoding: str
     plain: bool = True
+    tabs: tuple[Tab, ...] = ()
+
+    @property
+    def is_workbook(self) -> bool:
+        return not self.text
 
 
 def read_text(path: Path) -> TextFile:
-    """Return a UTF-8 file's text.
+    """Return a UTF-8 file's text, or a workbook's tabs as text.
 
-    Raises: Refused, naming the file and what to do, when it cannot be read as text.
+    Raises: Refused, naming the file and what to do, when it cannot be read as either.
     """
     data = read_bytes(path)
-    for signature, kind in _SIGNATURES.items():
+    digest = hashlib.sha256(data).hexdigest()
+    if is_workbook(data):
+        tabs = read_tabs(path.name, data)
+        if all(tab.is_blank for tab in tabs):
+            raise Refused(f"{path.name}: the workbook is empty; nothing to load")
+        return TextFile(path.name, path, digest, "", "workbook", tabs=tabs)
+    for signature, what in _SIGNATURES.items():
         if data.startswith(signature):
-            raise Refused(f"{path.name}: this is {kind}, not CSV; save it as CSV (UTF-8) first")
+            raise Refused(f"{path.name}: this is {what}")
     if b"\x00" in data:
         raise Refused(f"{path.name}: has NUL bytes; save it as CSV (UTF-8) first")
     try:
@@ -42,7 +60,6 @@ def read_text(path: Path) -> TextFile:
         raise Refused(f"{path.name}: the file is empty; nothing to load")
     plain = text.replace("\r\n", "\n").replace("\r", "\n")
     encoding = "utf-8-sig" if data.startswith(BOM) else "utf-8"
-    digest = hashlib.sha256(data).hexdigest()
     return TextFile(path.name, path, digest, plain, encoding, plain=b"\r" not in data)
 
 

@@ -1,4 +1,4 @@
-"""Timesheets in long form: every line booked or held, the counts proven."""
+"""Timesheets, CSV or workbook: every line booked or held, the counts proven."""
 
 import contextlib
 import csv
@@ -11,10 +11,12 @@ from pathlib import Path
 
 from ledger.domain.parsing import MS_PER_HOUR
 from ledger.errors import Refused
+from ledger.intake.heads import check_head, head_of, head_row, left_out, only_tab, shown_tabs
 from ledger.intake.preflight import TextFile, read_text
+from ledger.intake.workbooks import Tab
 from ledger.store.batches import Batch
 from ledger.store.book import Book
-from ledger.store.staging import CsvFile, stage_csv
+from ledger.store.staging import CsvFile, TabRows, stage_csv, stage_tabs
 
 COLUMNS = (
     "sheet",
@@ -55,7 +57,30 @@ class SheetsLoaded:
 
     files: list[FileCounts]
     booked_hours: Decimal
-    unknown_columns: list[str]
+    remarks: list[str]
+
+
+@dataclass(frozen=True)
+class SheetFile:
+    """A file of sheets with the head of its table, or the tabs that are read and their heads."""
+
+    source: TextFile
+    head: list[str]
+    tabs: tuple[tuple[Tab, int], ...] = ()
+
+    @property
+    def remarks(self) -> list[str]:
+        """What is to be said of columns and tabs that are not read."""
+        name = self.source.name
+        if not self.tabs:
+            return _unknown(name, self.head)
+        said = [
+            line
+            for tab, at in self.tabs
+            for line in _unknown(f"{name}, {tab.name}", _head(tab, at))
+        ]
+        rest = left_out(self.source, [tab for tab, _ in self.tabs])
+        return said + ([f"{name}: tabs left out: {', '.join(rest)}"] if rest else [])
 
 
 def load_sheets(
@@ -69,39 +94,47 @@ def load_sheets(
 
     Raises: Refused when any of them cannot be read; then none is booked.
     """
-    files = [read_text(path) for path in paths]
-    heads = [_head(file) for file in files]
+    files = [sheet_file(read_text(path)) for path in paths]
     counts, booked_ms = [], 0
-    for file, head in zip(files, heads, strict=True):
-        progress(file.name)
-        with plain_copy(file) as path:
-            read = CsvFile(file.name, path, file.text, head, COLUMNS, job)
-            counted, ms = _load(book, batch, read, file)
+    for file in files:
+        progress(file.source.name)
+        counted, ms = _load(book, batch, file, job)
         counts.append(counted)
         booked_ms += ms
-    unknown = [
-        f"{file.name}: columns not known here, left out: {', '.join(names)}"
-        for file, head in zip(files, heads, strict=True)
-        if (names := [name for name in head if name and name not in COLUMNS])
-    ]
-    return SheetsLoaded(counts, Decimal(booked_ms) / MS_PER_HOUR, unknown)
+    remarks = [line for file in files for line in file.remarks]
+    return SheetsLoaded(counts, Decimal(booked_ms) / MS_PER_HOUR, remarks)
 
 
-def _head(file: TextFile) -> list[str]:
-    first = next(csv.reader(io.StringIO(file.text.lstrip("\n"))))
-    head = [cell.strip().lower() for cell in first]
-    twice = sorted({cell for cell in head if cell and head.count(cell) > 1})
-    if twice:
-        raise Refused(f"{file.name}:1: the column {twice[0]} is there twice; rename one")
+def sheet_file(source: TextFile) -> SheetFile:
+    """Return a file with its head, or with each tab that has the needed columns.
+
+    Raises: Refused when the head does not fit, or no tab has one that does.
+    """
+    if not source.is_workbook:
+        head = head_of(next(csv.reader(io.StringIO(source.text.lstrip("\n")))))
+        check_head(f"{source.name}:1", head, _missing)
+        return SheetFile(source, head)
+    shown = shown_tabs(source)
+    tabs = tuple((tab, at) for tab in shown if (at := head_row(tab, _missing)) is not None)
+    for tab, at in tabs or (only_tab(source, _missing),):
+        check_head(f"{source.name}, {tab.name} row {at + 1}", _head(tab, at), _missing)
+    return SheetFile(source, [], tabs)
+
+
+def _head(tab: Tab, at: int) -> list[str]:
+    return head_of(tab.rows[at])
+
+
+def _missing(head: Sequence[str]) -> list[str]:
     missing = [name for name in NEEDED if name not in head]
     if "hours" not in head and not {"start", "finish"} <= set(head):
         missing.append("hours (or start and finish)")
-    if missing:
-        raise Refused(
-            f"{file.name}:1: the column {', '.join(missing)} is missing; the head is "
-            f"{', '.join(filter(None, head))}"
-        )
-    return head
+    return missing
+
+
+def _unknown(where: str, head: Sequence[str]) -> list[str]:
+    names = [name for name in head if name and name not in COLUMNS]
+    return [f"{where}: columns not known here, left out: {', '.join(names)}"] if names else []
 
 
 @contextlib.contextmanager
@@ -116,10 +149,24 @@ def plain_copy(file: TextFile) -> Iterator[Path]:
         yield copy
 
 
-def _load(book: Book, batch: Batch, file: CsvFile, source: TextFile) -> tuple[FileCounts, int]:
-    staged, left_out = stage_csv(book, file)
+def _stage(book: Book, file: SheetFile, job: str | None) -> tuple[int, int]:
+    """Stage the lines of a file; return how many there are, and how many rows were left out."""
+    if not file.tabs:
+        source = file.source
+        with plain_copy(source) as path:
+            return stage_csv(book, CsvFile(source.name, path, source.text, file.head, COLUMNS, job))
+    rows = [
+        TabRows(tab.name, _head(tab, at), enumerate(tab.rows[at + 1 :], start=at + 2))
+        for tab, at in file.tabs
+    ]
+    staged = stage_tabs(book, rows, COLUMNS, job)
+    return staged, sum(len(tab.rows) - 1 for tab, _ in file.tabs) - staged
+
+
+def _load(book: Book, batch: Batch, file: SheetFile, job: str | None) -> tuple[FileCounts, int]:
+    staged, left_out_rows = _stage(book, file, job)
     if not staged:
-        raise Refused(f"{file.name}: has a head but no rows; nothing to load")
+        raise Refused(f"{file.source.name}: has a head but no rows; nothing to load")
     book.stage("parsed", "lines_parsed")
     book.stage("reasoned", "lines_reasoned")
     book.stage(
@@ -131,22 +178,24 @@ def _load(book: Book, batch: Batch, file: CsvFile, source: TextFile) -> tuple[Fi
     )
     row = book.records("lines_counted")[0]
     booked_ms = int(row.pop("booked_ms"))
-    counts = FileCounts(file.name, source.sha256, left_out=left_out, **row)
-    assert counts.lines_read == (
-        counts.booked + counts.held + counts.already_booked + counts.already_held
+    counts = FileCounts(file.source.name, file.source.sha256, left_out=left_out_rows, **row)
+    assert (
+        staged
+        == counts.lines_read
+        == (counts.booked + counts.held + counts.already_booked + counts.already_held)
     )
-    _keep(batch, file, source, counts)
+    _keep(batch, file.source, job, counts)
     return counts, booked_ms
 
 
-def _keep(batch: Batch, file: CsvFile, source: TextFile, counts: FileCounts) -> None:
+def _keep(batch: Batch, source: TextFile, job: str | None, counts: FileCounts) -> None:
     facts = {name: value for name, value in asdict(counts).items() if name != "file"}
     described = {
-        "name": file.name,
+        "name": source.name,
         "kind": "sheets",
         "layout": "long",
         "encoding": source.encoding,
-        "default_job": file.default_job,
+        "default_job": job,
         **facts,
     }
     batch.append("file", {name: [value] for name, value in described.items()})

@@ -1,14 +1,16 @@
-"""Small CSV files: their columns, read whole, every fault at once."""
+"""Small files, CSV or a tab of a workbook: their columns, read whole, every fault at once."""
 
 import csv
 import io
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
 from ledger.domain import parsing
 from ledger.errors import Fault, Faults, Refused
+from ledger.intake.heads import check_head, head_of, left_out, only_tab
 from ledger.intake.preflight import TextFile
+from ledger.intake.workbooks import Tab, column_letters
 
 Parser = Callable[[str], Any]
 
@@ -54,12 +56,24 @@ class ReadTable:
     """A file's rows, and the faults found so far."""
 
     file: TextFile
+    tab: Tab | None = None
+    head: list[str] = field(default_factory=list)
     lines: list[Line] = field(default_factory=list)
     faults: list[Fault] = field(default_factory=list)
     unknown_columns: list[str] = field(default_factory=list)
+    tabs_left_out: list[str] = field(default_factory=list)
 
-    def fault(self, line: int, what: str) -> None:
-        self.faults.append(Fault(self.file.name, line, what))
+    def fault_at(self, line: int, what: str, column: str = "") -> Fault:
+        """Return a fault of a row, or of its cell under a column."""
+        place = ""
+        if self.tab and column:
+            place = f", {self.tab.name}!{column_letters(self.head.index(column))}{line}"
+        elif self.tab:
+            place = f", {self.tab.name} row {line}"
+        return Fault(self.file.name, line, what, place)
+
+    def fault(self, line: int, what: str, column: str = "") -> None:
+        self.faults.append(self.fault_at(line, what, column))
 
     def settle(self) -> None:
         """Raises: Faults when there is any."""
@@ -72,62 +86,85 @@ def read_table(file: TextFile, columns: Sequence[Column]) -> ReadTable:
 
     Raises: Refused when the head does not fit. Faults of rows are kept in the table: call `settle`.
     """
-    reader = csv.reader(io.StringIO(file.text), strict=True)
     table = ReadTable(file)
-    head: list[str] = []
-    try:
-        for cells in reader:
-            if not any(cell.strip() for cell in cells):
-                continue
-            if not head:
-                head = _head(table, cells, columns)
-            else:
-                _read_row(table, columns, head, (reader.line_num, cells))
-    except csv.Error as error:
-        raise Refused(f"{file.name}:{reader.line_num}: {error}; mend the quotes") from None
+    for number, cells in _rows(table, columns):
+        if not any(cell.strip() for cell in cells):
+            continue
+        if not table.head:
+            _take_head(table, (number, cells), columns)
+        else:
+            _read_row(table, columns, (number, cells))
     if not table.lines and not table.faults:
         raise Refused(f"{file.name}: has a head but no rows; nothing to load")
     return table
 
 
-def _head(table: ReadTable, cells: Sequence[str], columns: Sequence[Column]) -> list[str]:
-    head = [cell.strip().lower() for cell in cells]
-    name = table.file.name
-    twice = sorted({cell for cell in head if cell and head.count(cell) > 1})
-    if twice:
-        raise Refused(f"{name}:1: the column {twice[0]} is there twice; rename one")
-    missing = [column.name for column in columns if column.needed and column.name not in head]
-    if missing:
-        raise Refused(
-            f"{name}:1: the column {', '.join(missing)} is missing; "
-            f"the head is {', '.join(filter(None, head))}"
-        )
-    known = {column.name for column in columns}
-    table.unknown_columns = [cell for cell in head if cell and cell not in known]
-    return head
-
-
-def _read_row(
-    table: ReadTable, columns: Sequence[Column], head: list[str], row: tuple[int, list[str]]
-) -> None:
-    number, cells = row
-    if len(cells) != len(head):
-        table.fault(number, f"has {len(cells)} cells, the head {len(head)}; mend the row")
+def _rows(table: ReadTable, columns: Sequence[Column]) -> Iterator[tuple[int, list[str]]]:
+    """Yield each row with its number, from the head on."""
+    if not table.file.is_workbook:
+        yield from _csv_rows(table.file)
         return
-    texts = {name: cell.strip() for name, cell in zip(head, cells, strict=True)}
+    table.tab, at = only_tab(table.file, lambda head: _missing(columns, head))
+    table.tabs_left_out = left_out(table.file, [table.tab])
+    yield from enumerate(table.tab.rows[at:], start=at + 1)
+
+
+def _csv_rows(file: TextFile) -> Iterator[tuple[int, list[str]]]:
+    reader = csv.reader(io.StringIO(file.text), strict=True)
+    try:
+        for cells in reader:
+            yield reader.line_num, cells
+    except csv.Error as error:
+        raise Refused(f"{file.name}:{reader.line_num}: {error}; mend the quotes") from None
+
+
+def _missing(columns: Sequence[Column], head: Sequence[str]) -> list[str]:
+    return [column.name for column in columns if column.needed and column.name not in head]
+
+
+def _take_head(table: ReadTable, row: tuple[int, Sequence[str]], columns: Sequence[Column]) -> None:
+    number, cells = row
+    table.head = head_of(cells)
+    where = str(table.fault_at(number if table.tab else 1, "")).removesuffix(": ")
+    check_head(where, table.head, lambda head: _missing(columns, head))
+    known = {column.name for column in columns}
+    table.unknown_columns = [cell for cell in table.head if cell and cell not in known]
+
+
+def _read_row(table: ReadTable, columns: Sequence[Column], row: tuple[int, list[str]]) -> None:
+    number, cells = row
+    if len(cells) != len(table.head):
+        table.fault(number, f"has {len(cells)} cells, the head {len(table.head)}; mend the row")
+        return
+    texts = {name: cell.strip() for name, cell in zip(table.head, cells, strict=True)}
     values: dict[str, Any] = {}
     for column in columns:
         text = texts.get(column.name, "")
         values[column.target] = None
-        if not text:
-            if column.needed:
-                table.fault(number, f"{column.name} is blank; fill it in")
-            continue
-        try:
-            values[column.target] = column.parse(text)
-        except ValueError as error:
-            table.fault(number, f"{column.name} {error}")
+        if unusable := _unusable(table, number, column.name):
+            table.fault(number, f"{column.name} {unusable}", column.name)
+        elif text:
+            _parse(table, column, (number, text), values)
+        elif column.needed:
+            place = column.name if column.name in table.head else ""
+            table.fault(number, f"{column.name} is blank; fill it in", place)
     table.lines.append(Line(number, values))
+
+
+def _unusable(table: ReadTable, number: int, name: str) -> str | None:
+    if table.tab is None or name not in table.head:
+        return None
+    return table.tab.unusable.get((number - 1, table.head.index(name)))
+
+
+def _parse(
+    table: ReadTable, column: Column, given: tuple[int, str], values: dict[str, Any]
+) -> None:
+    number, text = given
+    try:
+        values[column.target] = column.parse(text)
+    except ValueError as error:
+        table.fault(number, f"{column.name} {error}", column.name)
 
 
 def not_below_zero(parse: Parser) -> Parser:

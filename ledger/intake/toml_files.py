@@ -45,6 +45,8 @@ BASES = ("fixed_price", "time_charge", "target")
 def read_toml(path: Path) -> dict[str, Any]:
     """Return a TOML file's tables. Raises: Refused, naming the file and what is wrong."""
     file = read_text(path)
+    if file.is_workbook:
+        raise Refused(f"{file.name}: this is a workbook, not TOML; write the settings as text")
     try:
         return tomllib.loads(file.text)
     except tomllib.TOMLDecodeError as error:

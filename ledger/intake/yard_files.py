@@ -158,6 +158,8 @@ def _with_unknown(table: ReadTable, said: list[str]) -> list[str]:
     name = table.file.name
     unknown = table.unknown_columns
     extra = [f"{name}: columns not known here, left out: {', '.join(unknown)}"] if unknown else []
+    if table.tabs_left_out:
+        extra.append(f"{name}: tabs left out: {', '.join(table.tabs_left_out)}")
     return [f"{name}: {line}" for line in said] + extra
 
 

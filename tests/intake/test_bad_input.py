@@ -41,7 +41,7 @@ REFUSED_FILES = {
     ),
     "workbook by content": (
         b"PK\x03\x04rest",
-        "week.csv: this is a workbook or archive, not CSV; save it as CSV (UTF-8) first",
+        "week.csv: the workbook cannot be read; open it and save it again as XLSX, ODS or CSV",
     ),
     "NUL bytes": (
         SHEET_HEAD.encode("utf-16-le"),

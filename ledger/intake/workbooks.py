@@ -1,0 +1,222 @@
+"""Workbooks (XLSX, ODS) as rows of text: each tab a table of cells, as a CSV file would hold them.
+
+A number is taken at 15 significant digits, a time at the nearest second, a date as ISO 8601.
+"""
+
+import io
+import re
+import struct
+import zipfile
+import zlib
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import date, datetime, time, timedelta
+from decimal import Decimal
+from typing import Any
+from xml.etree import ElementTree
+
+from ledger.errors import Refused
+from ledger.intake.workbook_marks import Mark, marks_of
+
+# What the parts of a workbook may unpack to; above it is no workbook of a yard.
+LARGEST = 2_000_000_000
+_ISO_DURATION = re.compile(r"(-?)PT([0-9]+)H([0-9]+)M([0-9]+)(?:[.,]([0-9]+))?S")
+Place = tuple[int, int]
+# What the readers of archives and their parts raise on one that is broken or protected.
+_BROKEN = (
+    zipfile.BadZipFile,
+    zlib.error,
+    struct.error,
+    ElementTree.ParseError,
+    ArithmeticError,
+    EOFError,
+    LookupError,
+    OSError,
+    RuntimeError,
+    ValueError,
+)
+
+
+@dataclass(frozen=True)
+class Tab:
+    """One tab: its rows of text from row 1 and column A on, and the cells that cannot be used."""
+
+    name: str
+    rows: list[list[str]]
+    hidden: bool = False
+    unusable: Mapping[Place, str] = field(default_factory=dict)
+
+    @property
+    def is_blank(self) -> bool:
+        return not any(cell.strip() for row in self.rows for cell in row)
+
+
+def column_letters(column: int) -> str:
+    """Return the letters of a column counted from 0: A, B, ..., Z, AA."""
+    letters = ""
+    column += 1
+    while column:
+        column, rest = divmod(column - 1, 26)
+        letters = chr(ord("A") + rest) + letters
+    return letters
+
+
+def is_workbook(data: bytes) -> bool:
+    """Return whether the bytes begin as a ZIP archive does, which every workbook here is."""
+    return data.startswith(b"PK\x03\x04")
+
+
+def read_tabs(name: str, data: bytes) -> tuple[Tab, ...]:
+    """Return the tabs of a workbook in its own order.
+
+    Raises: Refused, naming the file, when it cannot be read.
+    """
+    from python_calamine import CalamineError
+
+    try:
+        return _tabs(data, _kind(name, data))
+    except (CalamineError, *_BROKEN):
+        raise Refused(
+            f"{name}: the workbook cannot be read; open it and save it again as XLSX, ODS or CSV"
+        ) from None
+
+
+def _tabs(data: bytes, kind: str) -> tuple[Tab, ...]:
+    from python_calamine import SheetTypeEnum, load_workbook
+
+    marks = marks_of(data, kind)
+    with load_workbook(io.BytesIO(data)) as workbook:
+        return tuple(
+            _tab(workbook, each, marks.get(each.name, {}))
+            for each in workbook.sheets_metadata
+            if each.typ == SheetTypeEnum.WorkSheet
+        )
+
+
+def _kind(name: str, data: bytes) -> str:
+    with zipfile.ZipFile(io.BytesIO(data)) as archive:
+        parts = {part.filename: part.file_size for part in archive.infolist()}
+        if sum(parts.values()) > LARGEST:
+            raise Refused(f"{name}: the workbook unpacks to over 2 GB; save it as CSV")
+        if archive.testzip():
+            raise zipfile.BadZipFile
+    if "content.xml" in parts:
+        return "ods"
+    if "[Content_Types].xml" in parts and "xl/workbook.bin" not in parts:
+        return "xlsx"
+    raise Refused(
+        f"{name}: this archive is no workbook that is read here; save it as XLSX, ODS or CSV"
+    )
+
+
+def _tab(workbook: Any, told: Any, marks: Mapping[Place, Mark]) -> Tab:
+    from python_calamine import SheetVisibleEnum
+
+    hidden = told.visible != SheetVisibleEnum.Visible
+    sheet = workbook.get_sheet_by_name(told.name)
+    if sheet.start is None and not marks:
+        return Tab(told.name, [], hidden)
+    values = sheet.to_python(skip_empty_area=False) if sheet.start is not None else []
+    rows = [[_text(value) for value in row] for row in values]
+    unusable = {}
+    for place, mark in marks.items():
+        _reach(rows, place)
+        row, column = place
+        if mark.kind == "percent":
+            rows[row][column] = _percent(values, place)
+        else:
+            rows[row][column] = mark.text
+            unusable[place] = mark.fault
+    return Tab(told.name, _trimmed(rows), hidden, unusable)
+
+
+def _reach(rows: list[list[str]], place: Place) -> None:
+    """Make the rows long and many enough to hold a cell."""
+    row, column = place
+    while len(rows) <= row:
+        rows.append([])
+    rows[row] += [""] * (column + 1 - len(rows[row]))
+
+
+def _percent(values: list[list[Any]], place: Place) -> str:
+    row, column = place
+    within = row < len(values) and column < len(values[row])
+    value = values[row][column] if within else ""
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        return _text(value)
+    return f"{_plain(Decimal(format(value, '.15g')) * 100)}%"
+
+
+def _trimmed(rows: list[list[str]]) -> list[list[str]]:
+    """Return the rows without blank ones and blank columns at the end, all of one width."""
+    width = max((_width(row) for row in rows), default=0)
+    while rows and not _width(rows[-1]):
+        rows.pop()
+    return [row[:width] + [""] * (width - len(row)) for row in rows]
+
+
+def _width(row: list[str]) -> int:
+    return max((place for place, cell in enumerate(row, start=1) if cell.strip()), default=0)
+
+
+def _text(value: Any) -> str:
+    """Return a cell's value as the text that a CSV file would hold."""
+    if isinstance(value, str):
+        return _iso_duration(value.replace("\r\n", "\n").replace("\r", "\n"))
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, int | float):
+        return _number(value)
+    if isinstance(value, datetime):
+        return _instant(value)
+    if isinstance(value, date):
+        return value.isoformat()
+    if isinstance(value, time):
+        seconds = value.hour * 3600 + value.minute * 60 + value.second
+        return _clock(timedelta(seconds=seconds, microseconds=value.microsecond))
+    if isinstance(value, timedelta):
+        return _clock(value)
+    return str(value)
+
+
+def _number(value: Any) -> str:
+    decimal = Decimal(format(value, ".15g"))
+    return _plain(decimal) if decimal.is_finite() else str(value)
+
+
+def _plain(decimal: Decimal) -> str:
+    text = f"{decimal:f}"
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return "0" if text in {"-0", ""} else text
+
+
+def _instant(value: datetime) -> str:
+    nearest = (value + timedelta(microseconds=500_000)).replace(microsecond=0)
+    if nearest.time() == time(0):
+        return nearest.date().isoformat()
+    text = nearest.isoformat(sep=" ")
+    return text.removesuffix(":00")
+
+
+def _clock(value: timedelta) -> str:
+    """Return a duration or time of day as hh:mm, with seconds where there are any."""
+    sign = "-" if value < timedelta(0) else ""
+    seconds = (abs(value) + timedelta(microseconds=500_000)) // timedelta(seconds=1)
+    hours, rest = divmod(seconds, 3600)
+    minutes, rest = divmod(rest, 60)
+    return f"{sign}{hours:02}:{minutes:02}" + (f":{rest:02}" if rest else "")
+
+
+def _iso_duration(text: str) -> str:
+    match = _ISO_DURATION.fullmatch(text)
+    if not match:
+        return text
+    sign, hours, minutes, seconds, part = match.groups()
+    micro = int((part or "").ljust(6, "0")[:6])
+    span = timedelta(0, int(hours) * 3600 + int(minutes) * 60 + int(seconds), micro)
+    return _clock(-span if sign else span)
+
+
+def names_of(tabs: Iterable[Tab]) -> str:
+    """Return the names of tabs, as they are listed in a message."""
+    return ", ".join(tab.name for tab in tabs)
