@@ -68,6 +68,8 @@ def macros() -> Iterator[str]:
     yield _macro("recorded_change_event", RECORDED_EVENT)
     yield _macro("fixed_entry", FIXED_ENTRY)
     yield _macro("line_standing", LINE_STANDING)
+    yield _macro("reissue", REISSUE)
+    yield _macro("open_reissued_line", OPEN_REISSUED_LINE)
     for name, select in OWNER_MACROS.items():
         yield _macro(name, select)
 
@@ -106,6 +108,15 @@ LINE_STANDING = (
     " FROM known_line_outcome(upto) QUALIFY"
     " row_number() OVER (PARTITION BY line_batch, line_row ORDER BY batch DESC, row DESC) = 1"
 )
+
+# A re-issue is a sheet in a file, named by its first line; it is open until it is ended.
+REISSUE = (
+    "SELECT i.*, n.ended FROM (SELECT *, min((batch, row)) OVER"
+    " (PARTITION BY file_batch, file_row, job_given, sheet) AS reissue"
+    " FROM known_reissued_line(upto)) AS i LEFT JOIN known_reissue_end(upto) AS n"
+    " ON (n.reissue_batch, n.reissue_row) = i.reissue"
+)
+OPEN_REISSUED_LINE = "SELECT * FROM reissue(upto) WHERE ended IS NULL"
 
 # What an owner's page may read: no cost, no pay, no worker, no note, and no other yard's setting.
 OWNER_MACROS = {
