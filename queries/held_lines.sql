@@ -1,12 +1,6 @@
 -- held_lines: the lines that are held, with file, line, reason and raw text.
 -- In:  $upto BIGINT, the last batch that counts
--- Out: line_batch BIGINT; line_row BIGINT; file VARCHAR; line BIGINT; reason VARCHAR; message VARCHAR; raw VARCHAR; default_job VARCHAR
-WITH last_outcome AS (
-    SELECT line_batch, line_row, outcome, reason, message
-    FROM known_line_outcome($upto)
-    QUALIFY row_number() OVER (PARTITION BY line_batch, line_row ORDER BY batch DESC, row DESC) = 1
-)
-
+-- Out: line_batch BIGINT; line_row BIGINT; file VARCHAR; line BIGINT; reason VARCHAR; message VARCHAR; raw VARCHAR; default_job VARCHAR; held_line VARCHAR, as batch.row
 SELECT
     l.batch AS line_batch,
     l.row AS line_row,
@@ -15,8 +9,9 @@ SELECT
     o.reason,
     o.message,
     l.raw,
-    f.default_job
-FROM last_outcome AS o
+    f.default_job,
+    l.batch || '.' || l.row AS held_line
+FROM line_standing($upto) AS o
 INNER JOIN known_sheet_line($upto) AS l ON l.batch = o.line_batch AND l.row = o.line_row
 INNER JOIN known_file($upto) AS f ON f.batch = l.file_batch AND f.row = l.file_row
 WHERE o.outcome = 'held'

@@ -52,7 +52,11 @@ known AS (
     SELECT
         l.line_key,
         arg_max(o.outcome, (o.batch, o.row)) AS last_outcome
-    FROM known_sheet_line($upto) AS l
+    FROM (
+        SELECT line_key, batch, row FROM known_sheet_line($upto)
+        UNION ALL
+        SELECT line_key, line_batch AS batch, line_row AS row FROM known_corrected_line($upto)
+    ) AS l
     LEFT JOIN known_line_outcome($upto) AS o ON o.line_batch = l.batch AND o.line_row = l.row
     WHERE l.line_key IN (SELECT line_key FROM keyed)
     GROUP BY l.line_key
@@ -63,7 +67,7 @@ placed AS (
         k.place,
         k.line_key,
         CASE
-            WHEN n.line_key IS NOT NULL AND n.last_outcome = 'held' THEN 'already_held'
+            WHEN n.line_key IS NOT NULL AND n.last_outcome IN ('held', 'refused') THEN 'already_held'
             WHEN n.line_key IS NOT NULL THEN 'already_booked'
             WHEN k.reason IS NOT NULL THEN 'held'
             ELSE 'booked'

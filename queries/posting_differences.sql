@@ -1,17 +1,10 @@
 -- posting_differences: the signed postings that bring every entry to where it belongs now.
 -- In:  $upto BIGINT, the last batch that counts
 -- Out: entry_batch BIGINT; entry_row BIGINT; worker_id VARCHAR; day DATE; trade VARCHAR; pay_class VARCHAR; job VARCHAR; booked_to VARCHAR; cause VARCHAR; rework VARCHAR; ms BIGINT, milliseconds; reason VARCHAR; rule VARCHAR
-WITH reversed AS (
-    SELECT reverses_batch AS batch, reverses_row AS row
-    FROM known_entry($upto)
-    WHERE reverses_batch IS NOT NULL
-),
-
-standing_entry AS (
+WITH standing_entry AS (
     SELECT e.*
     FROM known_entry($upto) AS e
-    ANTI JOIN reversed AS r ON r.batch = e.batch AND r.row = e.row
-    WHERE e.reverses_batch IS NULL
+    ANTI JOIN fixed_entry($upto) AS f ON f.batch = e.batch AND f.row = e.row
 ),
 
 shared AS (
@@ -56,9 +49,10 @@ wanted AS (
 ),
 
 standing AS (
-    SELECT entry_batch, entry_row, job, booked_to, cause, rework, sum(ms) AS ms
-    FROM known_posting($upto)
-    GROUP BY entry_batch, entry_row, job, booked_to, cause, rework
+    SELECT p.entry_batch, p.entry_row, p.job, p.booked_to, p.cause, p.rework, sum(p.ms) AS ms
+    FROM known_posting($upto) AS p
+    ANTI JOIN fixed_entry($upto) AS f ON f.batch = p.entry_batch AND f.row = p.entry_row
+    GROUP BY p.entry_batch, p.entry_row, p.job, p.booked_to, p.cause, p.rework
 ),
 
 signed AS (

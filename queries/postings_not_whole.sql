@@ -8,7 +8,7 @@ WITH placed AS (
 ),
 
 summed AS (
-    SELECT entry_batch, entry_row, sum(ms) AS ms, min(ms) AS least
+    SELECT entry_batch, entry_row, sum(ms) AS ms, min(ms) AS least, max(ms) AS most
     FROM placed
     GROUP BY entry_batch, entry_row
 )
@@ -18,5 +18,7 @@ SELECT
     coalesce(e.row, s.entry_row) AS entry_row
 FROM known_entry($upto) AS e
 FULL JOIN summed AS s ON s.entry_batch = e.batch AND s.entry_row = e.row
-WHERE e.ms IS DISTINCT FROM s.ms OR s.least < 0
+WHERE e.ms IS DISTINCT FROM s.ms
+    OR (e.ms >= 0 AND s.least < 0)
+    OR (e.ms <= 0 AND s.most > 0)
 ORDER BY entry_batch, entry_row

@@ -105,16 +105,6 @@ def export(
     say(f"{folder}: {len(names)} tables")
 
 
-def held(context: typer.Context, format: Format = "table") -> None:
-    """List the sheet lines that are held, with file, line, reason and what to do.
-
-    Example: fairhours held --format csv
-    """
-    with reading(context) as book:
-        rows = book.records("held_lines")
-    _give(chosen("--format", format, FORMATS), ("file", "line", "reason", "message", "raw"), rows)
-
-
 def _give(format: str, head: tuple[str, ...], rows: list[dict[str, object]]) -> None:
     cells = [[row[name] for name in head] for row in rows]
     if format == "json":
@@ -125,5 +115,5 @@ def _give(format: str, head: tuple[str, ...], rows: list[dict[str, object]]) -> 
 
 def add_to(app: typer.Typer) -> None:
     """Add these commands to the program."""
-    for command in (new, migrate, check, history, show, export, held):
+    for command in (new, migrate, check, history, show, export):
         app.command()(command)

@@ -253,6 +253,24 @@ def sheets(
     say(f"the whole book: {', '.join(amounts)}")
 
 
+@load.command()
+def held(context: typer.Context, file: Annotated[Path, typer.Argument()]) -> None:
+    """Load the corrections of held lines, as written into the file of `held --out`.
+
+    Example: fairhours load held held-lines.xlsx
+    """
+    from ledger.intake.held_file import load_held
+    from ledger.tagging.placing import post_places
+
+    def work(book: Any, batch: Any) -> list[str]:
+        said = load_held(book, batch, file)
+        post_places(book, batch)
+        return said
+
+    for line in write(context, "load held", work):
+        say(line)
+
+
 guess = typer.Typer(help="Propose what a file may be.", no_args_is_help=True, rich_markup_mode=None)
 
 

@@ -10,7 +10,20 @@ LEDGER_TABLES = ("batch", "batch_table")
 
 # The statements that bring a book from the version before to each version. A migration may add
 # tables, columns that may be null and seal versions; macros and triggers are made anew after it.
-MIGRATIONS: dict[int, tuple[str, ...]] = {2: ()}
+_FACT = "(batch BIGINT NOT NULL, row BIGINT NOT NULL, salt BLOB NOT NULL,"
+MIGRATIONS: dict[int, tuple[str, ...]] = {
+    2: (
+        f"CREATE TABLE reversal {_FACT} entry_batch BIGINT, entry_row BIGINT, reason VARCHAR)",
+        f"CREATE TABLE line_correction {_FACT} line_batch BIGINT, line_row BIGINT,"
+        " field VARCHAR, was VARCHAR, now VARCHAR)",
+        f"CREATE TABLE corrected_line {_FACT} line_batch BIGINT, line_row BIGINT, line_key BLOB)",
+        f"CREATE TABLE reissued_line {_FACT} file_batch BIGINT, file_row BIGINT, line BIGINT,"
+        " job_given VARCHAR, sheet VARCHAR, worker_id VARCHAR, day DATE, line_batch BIGINT,"
+        " line_row BIGINT)",
+        f"CREATE TABLE reissue_end {_FACT} reissue_batch BIGINT, reissue_row BIGINT,"
+        " ended VARCHAR, reason VARCHAR)",
+    ),
+}
 
 
 def statements() -> Iterator[str]:
@@ -53,6 +66,10 @@ def macros() -> Iterator[str]:
         if table.key or table.whole:
             yield _macro(f"current_{table.name}", _current(table))
     yield _macro("recorded_change_event", RECORDED_EVENT)
+    yield _macro("fixed_entry", FIXED_ENTRY)
+    yield _macro("line_standing", LINE_STANDING)
+    yield _macro("reissue", REISSUE)
+    yield _macro("open_reissued_line", OPEN_REISSUED_LINE)
     for name, select in OWNER_MACROS.items():
         yield _macro(name, select)
 
@@ -76,6 +93,30 @@ RECORDED_EVENT = (
     " FROM known_change_event(upto)"
     f" QUALIFY row_number() OVER ({_EVENT} ORDER BY batch DESC, row DESC) = 1"
 )
+
+# Entries whose postings stay where they are: reversals, and what a reversal that stands reverses.
+FIXED_ENTRY = (
+    "SELECT batch, row FROM known_entry(upto) WHERE reverses_batch IS NOT NULL"
+    " UNION ALL SELECT r.reverses_batch AS batch, r.reverses_row AS row FROM known_entry(upto) AS r"
+    " ANTI JOIN known_entry(upto) AS u ON u.reverses_batch = r.batch AND u.reverses_row = r.row"
+    " WHERE r.reverses_batch IS NOT NULL"
+)
+
+# How each sheet line that ever waited stands now: its newest outcome.
+LINE_STANDING = (
+    "SELECT batch, row, line_batch, line_row, outcome, reason, message"
+    " FROM known_line_outcome(upto) QUALIFY"
+    " row_number() OVER (PARTITION BY line_batch, line_row ORDER BY batch DESC, row DESC) = 1"
+)
+
+# A re-issue is a sheet in a file, named by its first line; it is open until it is ended.
+REISSUE = (
+    "SELECT i.*, n.ended FROM (SELECT *, min((batch, row)) OVER"
+    " (PARTITION BY file_batch, file_row, job_given, sheet) AS reissue"
+    " FROM known_reissued_line(upto)) AS i LEFT JOIN known_reissue_end(upto) AS n"
+    " ON (n.reissue_batch, n.reissue_row) = i.reissue"
+)
+OPEN_REISSUED_LINE = "SELECT * FROM reissue(upto) WHERE ended IS NULL"
 
 # What an owner's page may read: no cost, no pay, no worker, no note, and no other yard's setting.
 OWNER_MACROS = {

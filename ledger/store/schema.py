@@ -65,6 +65,21 @@ TABLES = _tables(
         "pay_class VARCHAR; job VARCHAR; booked_to VARCHAR; cause VARCHAR; rework VARCHAR;"
         "ms BIGINT; reason VARCHAR; rule VARCHAR",
     ),
+    Table("reversal", "entry_batch BIGINT; entry_row BIGINT; reason VARCHAR"),
+    Table(
+        "line_correction",
+        "line_batch BIGINT; line_row BIGINT; field VARCHAR; was VARCHAR; now VARCHAR",
+    ),
+    Table("corrected_line", "line_batch BIGINT; line_row BIGINT; line_key BLOB"),
+    Table(
+        "reissued_line",
+        "file_batch BIGINT; file_row BIGINT; line BIGINT; job_given VARCHAR; sheet VARCHAR;"
+        "worker_id VARCHAR; day DATE; line_batch BIGINT; line_row BIGINT",
+    ),
+    Table(
+        "reissue_end",
+        "reissue_batch BIGINT; reissue_row BIGINT; ended VARCHAR; reason VARCHAR",
+    ),
     Table(
         "rule",
         "rule VARCHAR; position BIGINT; priority BIGINT; booked_to VARCHAR; cause VARCHAR;"

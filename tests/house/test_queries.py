@@ -291,7 +291,12 @@ def test_every_staged_query_gives_the_columns_it_names(
     sheets = "sheet,worker_id,date,hours,booking_code\nS1,W1,2026-01-12,7.5,FRAME\n"
     yard.run("load", "sheets", yard.write("sheets.csv", sheets))
     crew = "worker_id,name,trade,grade,active_from\nW1,Ada Lind,joiner,skilled,2026-01-05\n"
+    yard.run("held", "--by", "reason")
     yard.run("load", "crew", yard.write("crew.csv", crew))
+    wrong = "sheet,worker_id,date,hours,booking_code\nS2,W1,2026-01-12,x,FRAME\n"
+    yard.run("load", "sheets", yard.write("wrong.csv", wrong))
+    line = yard.json("held")[0]["held_line"]
+    yard.run("correct", "line", line, "hours=8", "--reason", "asked")
 
     assert actual == {name: query.columns for name, query in staged.items()}
     assert [name for name, columns in actual.items() if "DOUBLE" in dict(columns).values()] == []

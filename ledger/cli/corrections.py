@@ -1,0 +1,229 @@
+"""Commands that put things right: entries reversed, held lines ended, and what became of them."""
+
+from collections import Counter
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from ledger.cli.context import Format, chosen, day_of, reading, write
+from ledger.cli.output import as_csv, as_table, give, number, say, to_json
+from ledger.errors import Refused, WrongUsage
+
+FORMATS = ("table", "json", "csv")
+MS_PER_HOUR = 3_600_000
+Reason = Annotated[str, typer.Option("--reason", help="why, in words; kept with your name")]
+Lines = Annotated[list[str], typer.Argument(help="held lines as batch.row, 5.3")]
+Entries = Annotated[list[str], typer.Argument(help="entries as batch.row, 5.3")]
+
+
+def _group(what: str) -> typer.Typer:
+    return typer.Typer(help=what, no_args_is_help=True, rich_markup_mode=None)
+
+
+reverse = _group("Reverse what was booked wrongly.")
+undo = _group("Undo what was put right wrongly.")
+release = _group("Book held lines as they read.")
+refuse = _group("End what is held without booking it.")
+correct = _group("Book a held line with what is right in place.")
+
+
+def putting_right(context: typer.Context, command: str, work: Any) -> None:
+    """Run what puts something right as one batch, look at all places anew, and say what came."""
+    from ledger.tagging.placing import post_places
+
+    def whole(book: Any, batch: Any) -> list[str]:
+        said: list[str] = work(book, batch)
+        post_places(book, batch)
+        return said
+
+    for line in write(context, command, whole):
+        say(line)
+
+
+@reverse.command("entry")
+def reverse_entry(context: typer.Context, entries: Entries, reason: Reason) -> None:
+    """Reverse entries: their hours are taken back where they stand, nothing is taken out.
+
+    Example: fairhours reverse entry 15.4 --reason "booked for the wrong day"
+    """
+    from ledger.intake.reversals import reverse_entries
+
+    putting_right(
+        context, "reverse entry", lambda book, batch: reverse_entries(book, batch, entries, reason)
+    )
+
+
+@undo.command("reversal")
+def undo_reversal(context: typer.Context, entries: Entries, reason: Reason) -> None:
+    """Undo reversals, named by the entry or by its reversal: the entry stands again.
+
+    Example: fairhours undo reversal 15.4 --reason "the day was right after all"
+    """
+    from ledger.intake.reversals import undo_reversals
+
+    putting_right(
+        context, "undo reversal", lambda book, batch: undo_reversals(book, batch, entries, reason)
+    )
+
+
+@release.command("line")
+def release_line(context: typer.Context, lines: Lines, reason: Reason) -> None:
+    """Book held lines as they read, where worker, day and hours can be read.
+
+    Example: fairhours release line 15.4 --reason "the hours of the whole gang"
+    """
+    from ledger.intake.held import release_lines
+
+    putting_right(
+        context, "release line", lambda book, batch: release_lines(book, batch, lines, reason)
+    )
+
+
+@refuse.command("line")
+def refuse_line(context: typer.Context, lines: Lines, reason: Reason) -> None:
+    """End held lines; they are not booked.
+
+    Example: fairhours refuse line 15.4 15.9 --reason "corrected in week-10b.csv"
+    """
+    from ledger.intake.held import refuse_lines
+
+    putting_right(
+        context, "refuse line", lambda book, batch: refuse_lines(book, batch, lines, reason)
+    )
+
+
+@correct.command("line")
+def correct_held_line(
+    context: typer.Context,
+    line: Annotated[str, typer.Argument(help="a held line as batch.row, 5.3")],
+    changes: Annotated[list[str], typer.Argument(help="field=value, as many as are wrong")],
+    reason: Reason,
+) -> None:
+    """Book a held line with fields corrected; its raw text stays as it was.
+
+    Example: fairhours correct line 15.4 worker_id=B2 hours=7.5 --reason "asked the foreman"
+    """
+    from ledger.intake.held import correct_line
+
+    putting_right(
+        context,
+        "correct line",
+        lambda book, batch: correct_line(book, batch, line, changes, reason),
+    )
+
+
+def held(
+    context: typer.Context,
+    by: Annotated[str | None, typer.Option("--by", help="count by reason, file or worker")] = None,
+    out: Annotated[
+        Path | None, typer.Option("--out", help="a workbook to write corrections into, FILE.xlsx")
+    ] = None,
+    format: Format = "table",
+) -> None:
+    """List the sheet lines that are held, with file, line, reason and what to do.
+
+    Example: fairhours held --format csv
+    """
+    from ledger.intake.held_file import held_as_read
+
+    chosen("--format", format, FORMATS)
+    if out is not None:
+        _write_held(context, out)
+        return
+    with reading(context) as book:
+        rows = book.records("held_lines") if by is None else held_as_read(book)
+    if by is None:
+        give_rows(format, ("file", "line", "reason", "message", "raw", "held_line"), rows)
+        return
+    column = {"reason": "reason", "file": "file", "worker": "worker_id"}
+    key = column[chosen("--by", by, tuple(column))]
+    counted = Counter(row[key] for row in rows)
+    order = sorted(counted, key=lambda each: (-counted[each], each or ""))
+    give_rows(format, (by, "lines"), [{by: each, "lines": counted[each]} for each in order])
+
+
+def _write_held(context: typer.Context, out: Path) -> None:
+    from ledger.intake.held_file import held_as_read
+    from ledger.reports.held_workbook import held_workbook
+
+    if out.suffix.lower() != ".xlsx":
+        raise WrongUsage(f'--out "{out}": name a file that ends in .xlsx')
+    with reading(context) as book:
+        rows, stamp = held_as_read(book), book.stamp()
+    rows = [row for row in rows if row["reason"] != "re_issue"]
+    try:
+        out.write_bytes(held_workbook(rows, stamp.recorded_at))
+    except OSError as error:
+        raise Refused(f"{out}: cannot be written ({error.strerror})") from None
+    lines = "1 held line" if len(rows) == 1 else f"{len(rows)} held lines"
+    say(f"{out}: {lines}; fill in correction and why, then `fairhours load held {out.name}`")
+
+
+def trace(
+    context: typer.Context,
+    entry: Annotated[str, typer.Argument(help="an entry, or with --line a sheet line: batch.row")],
+    line: Annotated[bool, typer.Option("--line", help="it is the id of a sheet line")] = False,
+    format: Format = "table",
+) -> None:
+    """Show the life of an entry: the raw line, corrections, places, reversals, by whom and why.
+
+    Example: fairhours trace 15.4
+    """
+    from ledger.intake.tracing import life
+
+    chosen("--format", format, FORMATS)
+    with reading(context) as book:
+        rows, stamp = life(book, entry, of_line=line), book.stamp()
+    for row in rows:
+        ms = row.pop("ms")
+        row["hours"] = (
+            None if ms is None else number(ms, 2 if format == "table" else 4, MS_PER_HOUR)
+        )
+    if format == "json":
+        known = {"sequence": stamp.sequence, "head": stamp.head}
+        give(to_json({"line" if line else "entry": entry, "life": rows, "known_at": known}))
+        return
+    head = ("batch", "recorded_at", "actor", "event", "entry", "hours", "place", "detail")
+    give_rows(format, head, rows)
+
+
+def entries(
+    context: typer.Context,
+    worker: Annotated[str | None, typer.Option("--worker", help="of this worker")] = None,
+    day: Annotated[str | None, typer.Option("--day", help="of this day")] = None,
+    sheet: Annotated[str | None, typer.Option("--sheet", help="of this sheet")] = None,
+    format: Format = "table",
+) -> None:
+    """List entries with their ids, where they stand, and whether they were reversed.
+
+    Example: fairhours entries --worker A1 --day 2026-03-05
+    """
+    chosen("--format", format, FORMATS)
+    asked = {"worker": worker.strip().upper() if worker else None, "day": day_of(day, "--day")}
+    with reading(context) as book:
+        rows = book.records("entries_known", sheet=sheet, **asked)
+    for row in rows:
+        row["hours"] = number(row.pop("ms"), 2 if format == "table" else 4, MS_PER_HOUR)
+    head = ("entry", "day", "worker_id", "hours", "booking_code", "sheet", "booked_to", "state")
+    give_rows(format, (*head, "file", "line"), rows)
+
+
+def give_rows(format: str, head: tuple[str, ...], rows: list[dict[str, Any]]) -> None:
+    """Give rows in the columns of a head."""
+    cells = [[row[name] for name in head] for row in rows]
+    if format == "json":
+        give(to_json([dict(zip(head, row, strict=True)) for row in cells]))
+    else:
+        give((as_csv if format == "csv" else as_table)(head, cells))
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add these commands to the program."""
+    app.add_typer(reverse, name="reverse")
+    app.add_typer(undo, name="undo")
+    app.add_typer(release, name="release")
+    app.add_typer(refuse, name="refuse")
+    app.add_typer(correct, name="correct")
+    for command in (held, trace, entries):
+        app.command()(command)

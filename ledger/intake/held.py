@@ -1,0 +1,170 @@
+"""Held lines ended: released as they read, corrected, or refused, each with a name and a reason."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from ledger.intake.reversals import ids_of, reason_of, refuse_all
+from ledger.intake.sheets import COLUMNS
+from ledger.store.batches import Batch
+from ledger.store.book import Book
+
+# What a correction is of when it names no field.
+FIELD_OF = {
+    "worker_missing": "worker_id",
+    "worker_unknown": "worker_id",
+    "date_missing": "date",
+    "date_unreadable": "date",
+    "hours_missing": "hours",
+    "hours_unreadable": "hours",
+    "over_24_hours": "hours",
+}
+
+
+@dataclass(frozen=True)
+class Ending:
+    """How one held line is to end: refused, or booked as it reads with `changes` in place."""
+
+    line: str
+    why: str
+    refused: bool = False
+    changes: Mapping[str, str | None] = field(default_factory=dict)
+
+
+def release_lines(book: Book, batch: Batch, given: Sequence[str], reason: str) -> list[str]:
+    """Book held lines as they read; return lines to print. Raises: Refused, with every fault."""
+    return _end_named(book, batch, given, [Ending(each, reason_of(reason)) for each in given])
+
+
+def refuse_lines(book: Book, batch: Batch, given: Sequence[str], reason: str) -> list[str]:
+    """End held lines without booking them; return lines to print. Raises: Refused, every fault."""
+    endings = [Ending(each, reason_of(reason), refused=True) for each in given]
+    return _end_named(book, batch, given, endings)
+
+
+def correct_line(
+    book: Book, batch: Batch, line: str, changes: Sequence[str], reason: str
+) -> list[str]:
+    """Book a held line with fields changed (field=value); return lines to print.
+
+    Raises: Refused when a field is not one of a sheet line, or the line cannot be read even so.
+    """
+    told = dict(pair_of(each) for each in changes)
+    refuse_all([unknown for name in told if (unknown := not_a_field(name))])
+    ending = Ending(line, reason_of(reason), changes=told)
+    return _end_named(book, batch, [line], [ending])
+
+
+def pair_of(text: str) -> tuple[str, str | None]:
+    """Return the field and the value of field=value; a blank value is None."""
+    name, _, value = text.partition("=")
+    return name.strip().lower(), value.strip() or None
+
+
+def not_a_field(name: str) -> str | None:
+    """Return what is wrong with the name of a field, None when a sheet line has it."""
+    if name in COLUMNS:
+        return None
+    return f'"{name}" is no field of a sheet line; they are {", ".join(COLUMNS)}'
+
+
+def _end_named(
+    book: Book, batch: Batch, given: Sequence[str], endings: Sequence[Ending]
+) -> list[str]:
+    standing = lines_named(book, ids_of(given, "line"))
+    refuse_all([fault for each in given if (fault := not_held(each, standing.get(each)))])
+    unread = end_lines(book, batch, list({each.line: each for each in endings}.values()))
+    refuse_all([f"{told(standing[line])}: {message}" for line, message in unread.items()])
+    return outcome_told(book, [each.line for each in endings])
+
+
+def lines_named(book: Book, ids: Sequence[str]) -> dict[str, dict[str, Any]]:
+    """Return sheet lines by their ids, each with file, line and how it stands."""
+    return {row["id"]: row for row in book.records("held_named", ids=list(ids))}
+
+
+def told(line: Mapping[str, Any]) -> str:
+    return f"{line['file']}:{line['line']} ({line['id']})"
+
+
+def not_held(line: str, found: Mapping[str, Any] | None) -> str | None:
+    """Return why a line cannot be ended as a held line; None when it can."""
+    if found is None:
+        return f"there is no sheet line {line}; `fairhours held` lists those that are held"
+    if found["reason"] == "re_issue" and found["outcome"] == "held":
+        return (
+            f"{told(found)}: is held as a re-issue; confirm or refuse it, see `fairhours reissues`"
+        )
+    if found["outcome"] != "held":
+        return f"{told(found)}: is not held; see `fairhours trace --line {line}`"
+    return None
+
+
+def end_lines(book: Book, batch: Batch, endings: Sequence[Ending]) -> dict[str, str]:
+    """End held lines; return the messages, by line, of those that cannot be read even so.
+
+    When it returns any, the batch is to be given up.
+    """
+    refused = [each for each in endings if each.refused]
+    booked = [each for each in endings if not each.refused]
+    if booked:
+        unread = _book(book, batch, booked)
+        if unread:
+            return unread
+    whys = [each.why for each in refused]
+    ids = [each.line for each in refused]
+    batch.append_query("line_outcome", "lines_refused", ids=ids, whys=whys)
+    return {}
+
+
+def _book(book: Book, batch: Batch, endings: Sequence[Ending]) -> dict[str, str]:
+    ids = [each.line for each in endings]
+    _read_again(book, batch, endings)
+    kept = {each.line for each in endings if not each.changes}
+    unread = {
+        row["id"]: row["message"]
+        for row in book.records("corrections_unread")
+        # A person may release a line that is only too long for a day.
+        if not (row["reason"] == "over_24_hours" and row["id"] in kept)
+    }
+    if unread:
+        return unread
+    book.stage("key", "corrections_keyed")
+    given = {"ids": ids, "whys": [each.why for each in endings], "batch": batch.sequence}
+    book.stage("judged", "corrections_judged", last_entry_row=batch.last_row("entry"), **given)
+    batch.append_query("corrected_line", "corrected_keys")
+    batch.append_query("line_outcome", "lines_released")
+    batch.append_query("entry", "lines_to_book")
+    return {}
+
+
+def _read_again(book: Book, batch: Batch, endings: Sequence[Ending]) -> None:
+    """Stage the lines as they read with the corrections in place, and record these."""
+    book.stage("held", "held_named", ids=[each.line for each in endings])
+    book.stage("written", "held_raw")
+    changes = list(_changes(endings))
+    if changes:
+        ids, fields, values = (list(column) for column in zip(*changes, strict=True))
+        batch.append_query(
+            "line_correction", "corrections_told", ids=ids, fields=fields, values=values
+        )
+    book.stage("raw", "lines_corrected", batch=batch.sequence)
+    book.stage("parsed", "lines_parsed")
+    book.stage("reasoned", "lines_reasoned")
+
+
+def _changes(endings: Sequence[Ending]) -> Iterable[tuple[str, str, str | None]]:
+    for each in endings:
+        for name, value in each.changes.items():
+            yield each.line, name, value
+
+
+def outcome_told(book: Book, ids: Sequence[str]) -> list[str]:
+    """Return lines to print: how many lines ended in which way."""
+    found = lines_named(book, ids)
+    ends = [row["reason"] for row in found.values()]
+    said = [f"{ends.count(end)} {end}" for end in ("released", "corrected", "matched", "refused")]
+    counted = ", ".join(text for text in said if not text.startswith("0 "))
+    lines = [f"held lines ended: {counted}"] if counted else []
+    waiting = ends.count("re_issue")
+    return lines + ([f"{waiting} corrected, held as part of a re-issue"] if waiting else [])

@@ -1,0 +1,113 @@
+"""Entries reversed, and wrong reversals undone: signed facts, nothing taken out."""
+
+import re
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any
+
+from ledger.errors import Refused
+from ledger.store.batches import Batch
+from ledger.store.book import Book
+
+Standing = Mapping[str, Mapping[str, Any]]
+_ID = re.compile("[0-9]+[.][0-9]+")
+
+
+def reason_of(text: str) -> str:
+    """Return a reason, trimmed. Raises: Refused when it is blank."""
+    if not text.strip():
+        raise Refused("--reason: say why, in words")
+    return text.strip()
+
+
+def ids_of(given: Sequence[str], what: str) -> list[str]:
+    """Return ids (batch.row), each once. Raises: Refused, naming all that are none."""
+    wrong = [f'{what} "{text}": write its batch and row, 5.3' for text in given if not _is_id(text)]
+    refuse_all(wrong)
+    return list(dict.fromkeys(given))
+
+
+def _is_id(text: str) -> bool:
+    return _ID.fullmatch(text) is not None
+
+
+def refuse_all(faults: Sequence[str]) -> None:
+    """Raises: Refused with every fault, when there is any."""
+    if faults:
+        raise Refused("\n".join([*faults, "nothing was changed"]))
+
+
+def reverse_entries(book: Book, batch: Batch, given: Sequence[str], reason: str) -> list[str]:
+    """Reverse entries that stand; return lines to print.
+
+    Raises: Refused, naming every id that cannot be reversed; then none is.
+    """
+    why, ids = reason_of(reason), ids_of(given, "entry")
+    _looked_at(book, ids, _not_to_reverse)
+    reverse(book, batch, ids, why)
+    return [f"{_counted(len(ids), 'entry', 'entries')} reversed; `fairhours trace {ids[0]}`"]
+
+
+def undo_reversals(book: Book, batch: Batch, given: Sequence[str], reason: str) -> list[str]:
+    """Undo reversals, named by the entry reversed or by the reversal; return lines to print.
+
+    The entry stands again, with the tags set by hand that it had; its places are looked at anew.
+    Raises: Refused, naming every id of which nothing is to be undone; then none is.
+    """
+    why, ids = reason_of(reason), ids_of(given, "entry")
+    found = _looked_at(book, ids, _not_to_undo)
+    targets = {found[each]["reversed_by"] or each for each in ids}
+    reverse(book, batch, sorted(targets), why)
+    said = _counted(len(targets), "reversal", "reversals")
+    return [f"{said} undone; `fairhours trace {ids[0]}`"]
+
+
+def reverse(book: Book, batch: Batch, ids: Sequence[str], reason: str) -> None:
+    """Enter the negatives of entries and of their standing postings, with the reason."""
+    after = batch.last_row("entry")
+    given = {"batch": batch.sequence, "after": after}
+    batch.append_query("entry", "entries_reversing", ids=list(ids))
+    batch.append_query("reversal", "reversals_told", reason=reason, **given)
+    batch.append_query("posting", "postings_reversing", **given)
+
+
+def _looked_at(
+    book: Book, ids: Sequence[str], fault_of: Callable[[str, Mapping[str, Any]], str | None]
+) -> Standing:
+    found = {row["id"]: row for row in book.records("entries_standing", ids=list(ids))}
+    faults = [
+        fault_of(each, found[each]) if each in found else f"there is no entry {each}"
+        for each in ids
+    ]
+    refuse_all([fault for fault in faults if fault])
+    return found
+
+
+def _not_to_reverse(entry: str, row: Mapping[str, Any]) -> str | None:
+    if row["reverses"]:
+        return (
+            f"entry {entry} is itself the reversal of {row['reverses']}; "
+            f"undo it with `fairhours undo reversal {entry}`"
+        )
+    if row["reversed_by"]:
+        return f"entry {entry} is reversed already, by {row['reversed_by']} ({_by(row)})"
+    return None
+
+
+def _not_to_undo(entry: str, row: Mapping[str, Any]) -> str | None:
+    if row["is_undoing"]:
+        return (
+            f"entry {entry} undoes the reversal {row['reverses']}; reverse the entry itself again"
+        )
+    if row["is_undone"]:
+        return f"reversal {entry} is undone already, by {row['reversed_by']} ({_by(row)})"
+    if not row["reverses"] and not row["reversed_by"]:
+        return f"entry {entry} is not reversed; there is nothing to undo"
+    return None
+
+
+def _by(row: Mapping[str, Any]) -> str:
+    return f"{row['actor']}, {row['reversed_at']:%Y-%m-%d}"
+
+
+def _counted(count: int, one: str, more: str) -> str:
+    return f"1 {one}" if count == 1 else f"{count} {more}"

@@ -1,0 +1,66 @@
+-- corrections_judged: the lines released or corrected, with what becomes of each.
+-- In:  $ids VARCHAR[], of the lines as batch.row; $whys VARCHAR[]; $batch BIGINT, the batch being written; $last_entry_row BIGINT; $upto BIGINT, the last batch that counts
+-- Out: line_batch BIGINT; line_row BIGINT; line_key BLOB, of a corrected line; entry_row BIGINT; outcome VARCHAR, booked, matched or held; reason VARCHAR; message VARCHAR; sheet VARCHAR; worker_id VARCHAR; day DATE; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR
+WITH given AS (
+    SELECT unnest($ids::VARCHAR[]) AS id, unnest($whys::VARCHAR[]) AS why
+),
+
+corrected AS (
+    SELECT DISTINCT line_batch, line_row
+    FROM known_line_correction($upto)
+    WHERE batch = $batch
+),
+
+reissued AS (
+    SELECT DISTINCT line_batch, line_row
+    FROM open_reissued_line($upto)
+),
+
+placed AS (
+    SELECT
+        r.*,
+        g.why,
+        c.line_batch IS NOT NULL AS is_corrected,
+        k.line_key AS new_key,
+        k.match_told,
+        CASE
+            WHEN c.line_batch IS NOT NULL AND k.match_id IS NOT NULL THEN 'matched'
+            WHEN s.line_batch IS NOT NULL THEN 'held'
+            ELSE 'booked'
+        END AS outcome
+    FROM staged_reasoned AS r
+    INNER JOIN given AS g ON g.id = r.line_batch || '.' || r.line_row
+    LEFT JOIN corrected AS c ON c.line_batch = r.line_batch AND c.line_row = r.line_row
+    LEFT JOIN staged_key AS k ON k.line_batch = r.line_batch AND k.line_row = r.line_row
+    LEFT JOIN reissued AS s ON s.line_batch = r.line_batch AND s.line_row = r.line_row
+)
+
+SELECT
+    line_batch,
+    line_row,
+    CASE WHEN is_corrected AND outcome <> 'matched' THEN new_key END AS line_key,
+    CASE WHEN outcome = 'booked'
+        THEN $last_entry_row::BIGINT + row_number() OVER (PARTITION BY outcome ORDER BY line_batch, line_row) END AS entry_row,
+    outcome,
+    CASE outcome
+        WHEN 'matched' THEN 'matched'
+        WHEN 'held' THEN 're_issue'
+        ELSE CASE WHEN is_corrected THEN 'corrected' ELSE 'released' END
+    END AS reason,
+    why || CASE WHEN outcome = 'matched' THEN ' (reads as ' || match_told || ', which is booked)' ELSE '' END AS message,
+    sheet,
+    worker_id,
+    day,
+    ms,
+    start_time,
+    finish_time,
+    break_minutes,
+    booking_code,
+    job_given,
+    note,
+    pay_class,
+    trade,
+    rework,
+    approved_by
+FROM placed
+ORDER BY line_batch, line_row

@@ -1,0 +1,40 @@
+-- corrections_told: what is corrected in held lines, from what was written to what it is now.
+-- In:  $ids VARCHAR[], of the lines as batch.row; $fields VARCHAR[]; $values VARCHAR[], null for blank
+-- Out: line_batch BIGINT; line_row BIGINT; field VARCHAR; was VARCHAR; now VARCHAR
+WITH given AS (
+    SELECT
+        unnest($ids::VARCHAR[]) AS id,
+        unnest($fields::VARCHAR[]) AS field,
+        unnest($values::VARCHAR[]) AS now
+),
+
+told AS (
+    SELECT
+        w.line_batch,
+        w.line_row,
+        g.field,
+        CASE g.field
+            WHEN 'sheet' THEN w.sheet
+            WHEN 'worker_id' THEN w.worker_id
+            WHEN 'date' THEN w.date
+            WHEN 'hours' THEN w.hours
+            WHEN 'start' THEN w.start
+            WHEN 'finish' THEN w.finish
+            WHEN 'break_minutes' THEN w.break_minutes
+            WHEN 'booking_code' THEN w.booking_code
+            WHEN 'job' THEN w.job
+            WHEN 'note' THEN w.note
+            WHEN 'pay_class' THEN w.pay_class
+            WHEN 'trade' THEN w.trade
+            WHEN 'rework' THEN w.rework
+            WHEN 'approved_by' THEN w.approved_by
+        END AS was,
+        g.now
+    FROM given AS g
+    INNER JOIN staged_written AS w ON w.line_batch || '.' || w.line_row = g.id
+)
+
+SELECT line_batch, line_row, field, was, now
+FROM told
+WHERE was IS DISTINCT FROM now
+ORDER BY line_batch, line_row, field

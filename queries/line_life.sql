@@ -1,0 +1,96 @@
+-- line_life: all that happened to a sheet line and its entries, in the order it was recorded.
+-- In:  $line_batch BIGINT; $line_row BIGINT; $upto BIGINT, the last batch that counts
+-- Out: batch BIGINT; recorded_at TIMESTAMP, UTC; actor VARCHAR; event VARCHAR; entry VARCHAR, as batch.row; ms BIGINT, milliseconds; place VARCHAR; detail VARCHAR
+WITH entries AS (
+    SELECT e.*, t.reason
+    FROM known_entry($upto) AS e
+    LEFT JOIN known_reversal($upto) AS t ON t.entry_batch = e.batch AND t.entry_row = e.row
+    WHERE e.line_batch = $line_batch AND e.line_row = $line_row
+),
+
+events AS (
+    SELECT
+        l.batch,
+        1 AS step,
+        l.row,
+        'read' AS event,
+        NULL::VARCHAR AS entry,
+        NULL::BIGINT AS ms,
+        f.name || ':' || l.line AS place,
+        l.raw AS detail
+    FROM known_sheet_line($upto) AS l
+    INNER JOIN known_file($upto) AS f ON f.batch = l.file_batch AND f.row = l.file_row
+    WHERE l.batch = $line_batch AND l.row = $line_row
+    UNION ALL
+    SELECT
+        r.batch,
+        2 AS step,
+        r.row,
+        'read again' AS event,
+        NULL::VARCHAR AS entry,
+        NULL::BIGINT AS ms,
+        f.name || ':' || r.line AS place,
+        'as part of a re-issue of sheet ' || r.sheet AS detail
+    FROM known_reissued_line($upto) AS r
+    INNER JOIN known_file($upto) AS f ON f.batch = r.file_batch AND f.row = r.file_row
+    WHERE r.line_batch = $line_batch AND r.line_row = $line_row
+    UNION ALL
+    SELECT
+        batch,
+        3 AS step,
+        row,
+        'corrected' AS event,
+        NULL::VARCHAR AS entry,
+        NULL::BIGINT AS ms,
+        field AS place,
+        coalesce('"' || was || '"', 'blank') || ' is now ' || coalesce('"' || now || '"', 'blank') AS detail
+    FROM known_line_correction($upto)
+    WHERE line_batch = $line_batch AND line_row = $line_row
+    UNION ALL
+    SELECT
+        batch,
+        4 AS step,
+        row,
+        CASE outcome WHEN 'booked' THEN coalesce(reason, 'released') ELSE outcome END AS event,
+        NULL::VARCHAR AS entry,
+        NULL::BIGINT AS ms,
+        CASE outcome WHEN 'held' THEN reason END AS place,
+        message AS detail
+    FROM known_line_outcome($upto)
+    WHERE line_batch = $line_batch AND line_row = $line_row
+    UNION ALL
+    SELECT
+        batch,
+        5 AS step,
+        row,
+        CASE
+            WHEN reverses_batch IS NULL THEN 'booked'
+            WHEN (reverses_batch, reverses_row) IN (SELECT (batch, row) FROM entries WHERE reverses_batch IS NOT NULL)
+                THEN 'reversal undone'
+            ELSE 'reversed'
+        END AS event,
+        batch || '.' || row AS entry,
+        ms,
+        NULL::VARCHAR AS place,
+        CASE WHEN reverses_batch IS NULL
+            THEN concat_ws(' ', 'worker ' || worker_id || ' on ' || day, 'code ' || booking_code, 'sheet ' || sheet)
+            ELSE 'of ' || reverses_batch || '.' || reverses_row || ': ' || reason END AS detail
+    FROM entries
+    UNION ALL
+    SELECT
+        p.batch,
+        6 AS step,
+        p.row,
+        'posted' AS event,
+        p.entry_batch || '.' || p.entry_row AS entry,
+        p.ms,
+        concat_ws(' ', p.job, p.booked_to, p.cause, 'rework ' || p.rework) AS place,
+        concat_ws(' ', p.reason, p.rule) AS detail
+    FROM known_posting($upto) AS p
+    SEMI JOIN entries AS e ON e.batch = p.entry_batch AND e.row = p.entry_row
+)
+
+SELECT v.batch, b.recorded_at, b.actor, v.event, v.entry, v.ms, v.place, v.detail
+FROM events AS v
+LEFT JOIN known_batch($upto) AS b ON b.sequence = v.batch
+ORDER BY v.batch, v.step, v.row

@@ -1,0 +1,15 @@
+-- lines_booked_twice: sheet lines that stand as more than one entry, or stand though they do not count.
+-- In:  $upto BIGINT, the last batch that counts
+-- Out: line_batch BIGINT; line_row BIGINT
+WITH standing AS (
+    SELECT e.line_batch, e.line_row, count(*) AS times
+    FROM known_entry($upto) AS e
+    ANTI JOIN fixed_entry($upto) AS f ON f.batch = e.batch AND f.row = e.row
+    GROUP BY e.line_batch, e.line_row
+)
+
+SELECT s.line_batch, s.line_row
+FROM standing AS s
+LEFT JOIN line_standing($upto) AS o ON o.line_batch = s.line_batch AND o.line_row = s.line_row
+WHERE s.times > 1 OR o.outcome IN ('held', 'refused', 'matched')
+ORDER BY s.line_batch, s.line_row

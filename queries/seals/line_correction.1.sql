@@ -1,0 +1,14 @@
+-- line_correction.1: the sealed text of each row of line_correction that one batch added, seal version 1.
+-- In:  $batch BIGINT
+-- Out: row BIGINT; salt BLOB; sealed_text VARCHAR, its columns in this order
+SELECT
+    row,
+    salt,
+    sealed(line_batch::VARCHAR)
+        || sealed(line_row::VARCHAR)
+        || sealed(field)
+        || sealed(was)
+        || sealed(now) AS sealed_text
+FROM known_line_correction($batch)
+WHERE batch = $batch
+ORDER BY row

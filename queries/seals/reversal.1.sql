@@ -1,0 +1,12 @@
+-- reversal.1: the sealed text of each row of reversal that one batch added, seal version 1.
+-- In:  $batch BIGINT
+-- Out: row BIGINT; salt BLOB; sealed_text VARCHAR, its columns in this order
+SELECT
+    row,
+    salt,
+    sealed(entry_batch::VARCHAR)
+        || sealed(entry_row::VARCHAR)
+        || sealed(reason) AS sealed_text
+FROM known_reversal($batch)
+WHERE batch = $batch
+ORDER BY row
