@@ -137,8 +137,8 @@ OWNER_MACROS = {
     " FROM recorded_change_event(upto)",
     "owner_charge_rate": "SELECT batch, row, job, trade, grade, effective_from, charge_per_hour"
     " FROM known_charge_rate(upto)",
-    "owner_contract_sum": "SELECT job, day, contract_sum FROM current_baseline_change(upto)"
-    " WHERE contract_sum IS NOT NULL",
+    "owner_contract_sum": "SELECT batch, row, job, day, contract_sum"
+    " FROM current_baseline_change(upto) WHERE contract_sum IS NOT NULL",
     "owner_change_hours": "SELECT job, reference AS change, ms, counts_from"
     " FROM known_budget_posting(upto) WHERE source IN ('approval', 'omission', 'stop')",
     "owner_worked_hours": "SELECT job, booked_to AS change, day, ms FROM known_posting(upto)"
