@@ -124,7 +124,7 @@ def _is_plain(book: Book, file: CsvFile, read: int) -> bool:
         for at in range(1, len(file.head) + 1)
     )
     found = book.execute(f"SELECT {within} FROM staged_csv").fetchone()
-    head = file.text.partition("\n")[0].count(file.delimiter)
+    head = file.text.count(file.delimiter, 0, file.text.find("\n"))
     between = read * (len(file.head) - 1) + head
     return found is not None and file.text.count(file.delimiter) == between + int(found[0])
 
