@@ -1,6 +1,7 @@
 """Timesheets in any layout: every line booked or held, the counts proven."""
 
 import contextlib
+import re
 import tempfile
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import asdict, dataclass
@@ -18,6 +19,8 @@ from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.store.staging import CsvFile, Staged, TabRows, begin, stage_csv, stage_tab
 
+# Any other path may stand for several files, or for a packed one, where the table is read.
+_PLAIN_NAME = re.compile(r"^[^*?\[\]{}~]*\.(?:csv|txt|tsv)$", re.IGNORECASE)
 # What a folder's other files are is not looked at.
 ENDINGS = (".csv", ".txt", ".tsv", ".xlsx", ".xlsm", ".ods")
 
@@ -67,13 +70,13 @@ def load_sheets(book: Book, batch: Batch, load: SheetLoad) -> SheetsLoaded:
     counts, booked_ms = [], 0
     for file, tables in zip(files, parts, strict=True):
         load.progress(file.name)
-        staged, rows_left_out = stage(book, file, tables, (load.layout, job))
+        staged, rows_left_out = stage(book, file, tables, job)
         if not staged and not any(part.reading.days for part in tables):
             raise Refused(f"{file.name}: has a head but no rows; nothing to load")
-        remarks += _remarks(file, tables, load.layout) + check_totals(book, file.name)
+        remarks += _remarks(file, tables) + check_totals(book, file.name)
         counted, ms = _judge(book, batch, file, rows_left_out)
         assert staged == counted.lines_read
-        _keep(batch, file, (load.layout, job), counted)
+        _keep(batch, file, (tables[0].layout, job), counted)
         counts.append(counted)
         booked_ms += ms
     if load.layout.data and any(batch.counts.values()):
@@ -107,44 +110,41 @@ def _is_seen(folder: Path, path: Path) -> bool:
     return not any(part.startswith((".", "~$")) for part in path.relative_to(folder).parts)
 
 
-def _remarks(file: TextFile, parts: Sequence[Part], layout: Layout) -> list[str]:
+def _remarks(file: TextFile, parts: Sequence[Part]) -> list[str]:
     said = []
     for part in parts:
         where = f"{file.name}, {part.tab.name}" if part.tab else file.name
-        if names := unknown_columns(part, layout):
+        if names := unknown_columns(part):
             said.append(f"{where}: columns not known here, left out: {', '.join(names)}")
     rest = left_out(file, [part.tab for part in parts if part.tab])
     return said + ([f"{file.name}: tabs left out: {', '.join(rest)}"] if rest else [])
 
 
-def stage(
-    book: Book, file: TextFile, parts: Sequence[Part], of: tuple[Layout, str | None]
-) -> tuple[int, int]:
+def stage(book: Book, file: TextFile, parts: Sequence[Part], job: str | None) -> tuple[int, int]:
     """Stage and parse the lines of a file; return how many, and how many rows were left out."""
     begin(book)
     lines = rows_left_out = 0
     for part in parts:
-        staged = _stage_part(book, file, part, of)
+        staged = _stage_part(book, file, part, job)
         lines += staged.lines
         rows_left_out += part.above + staged.rows - staged.rows_used
     book.stage("parsed", "lines_parsed")
     return lines, rows_left_out
 
 
-def _stage_part(book: Book, file: TextFile, part: Part, of: tuple[Layout, str | None]) -> Staged:
-    layout, job = of
+def _stage_part(book: Book, file: TextFile, part: Part, job: str | None) -> Staged:
     if part.tab:
         below = enumerate(part.tab.rows[part.at + 1 :], start=part.at + 2)
         return stage_tab(book, TabRows(part.tab.name, part.head, below), part.reading, job)
     with plain_copy(file, part) as path:
-        csv_file = CsvFile(file.name, path, part.text, part.head, layout.delimiter, part.at)
+        csv_file = CsvFile(file.name, path, part.text, part.head, part.layout.delimiter, part.at)
         return stage_csv(book, csv_file, part.reading, job)
 
 
 @contextlib.contextmanager
 def plain_copy(file: TextFile, part: Part) -> Iterator[Path]:
     """Give the file, or a copy from the head on in UTF-8 with line feeds alone, if it differs."""
-    if file.plain and part.at == 1:
+    if file.plain and part.at == 1 and _PLAIN_NAME.search(str(file.path)):
         yield file.path
         return
     with tempfile.TemporaryDirectory() as folder:
