@@ -13,6 +13,7 @@ from ledger.domain.parsing import MS_PER_HOUR
 from ledger.errors import Refused
 from ledger.intake.heads import check_head, head_of, head_row, left_out, only_tab, shown_tabs
 from ledger.intake.preflight import TextFile, read_text
+from ledger.intake.sheet_days import compare_sheets, keep_reissues
 from ledger.intake.workbooks import Tab
 from ledger.store.batches import Batch
 from ledger.store.book import Book
@@ -170,12 +171,13 @@ def _load(book: Book, batch: Batch, file: SheetFile, job: str | None) -> tuple[F
     book.stage("parsed", "lines_parsed")
     book.stage("reasoned", "lines_reasoned")
     book.stage(
-        "judged",
+        "first",
         "lines_judged",
         batch=batch.sequence,
         last_line_row=batch.last_row("sheet_line"),
         last_entry_row=batch.last_row("entry"),
     )
+    compare_sheets(book, file.source.sha256, job, batch.last_row("entry"))
     row = book.records("lines_counted")[0]
     booked_ms = int(row.pop("booked_ms"))
     counts = FileCounts(file.source.name, file.source.sha256, left_out=left_out_rows, **row)
@@ -202,6 +204,7 @@ def _keep(batch: Batch, source: TextFile, job: str | None, counts: FileCounts) -
     batch.append_query("sheet_line", "lines_to_keep", file_row=batch.last_row("file"))
     batch.append_query("line_outcome", "lines_to_hold")
     batch.append_query("entry", "lines_to_book")
+    keep_reissues(batch, source.name)
 
 
 def look_again_at_held(book: Book, batch: Batch) -> int:

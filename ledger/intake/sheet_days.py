@@ -1,0 +1,39 @@
+"""Sheets given again: where a file has other lines of a worker and day than the sheet has."""
+
+from ledger.store.batches import Batch
+from ledger.store.book import Book
+
+
+def compare_sheets(book: Book, sha256: str, job: str | None, last_entry_row: int) -> None:
+    """Stage the judged lines of a file, those held that give a sheet's worker-day otherwise.
+
+    A file that was loaded before says nothing new. Held lines that the file has put right, one by
+    one, are no re-issue.
+    """
+    if book.rows("file_seen", sha256=sha256, job=job)[0][0]:
+        book.stage("sheet_differing", "no_sheet_days")
+    else:
+        stage_held(book, "held_lines")
+        book.stage("held_read", "held_read")
+        book.stage("sheet_had", "sheet_days_had")
+        book.stage("sheet_given", "sheet_days_given")
+        book.stage("sheet_differing", "sheet_days_differing")
+    book.stage("judged", "lines_judged_by_sheet", last_entry_row=last_entry_row)
+
+
+def stage_held(book: Book, which: str) -> None:
+    """Stage the lines of a query as they read, with their corrections in place."""
+    book.stage("held", which)
+    book.stage("written", "held_raw")
+    book.stage("raw", "lines_corrected")
+    book.stage("parsed", "lines_parsed")
+    book.stage("reasoned", "lines_reasoned")
+
+
+def keep_reissues(batch: Batch, name: str) -> None:
+    """Keep which worker-days the file that was kept last re-issues; end lines that it put right."""
+    if not batch.book.rows("sheet_days_found")[0][0]:
+        return
+    given = {"batch": batch.sequence, "file_row": batch.last_row("file")}
+    batch.append_query("reissued_line", "lines_reissued", **given)
+    batch.append_query("line_outcome", "lines_mended", file=name)
