@@ -1,6 +1,6 @@
 -- held_raw: the held lines as they were read, to be read again.
 -- In:  none
--- Out: line_batch BIGINT; line_row BIGINT; place BIGINT; line BIGINT; raw VARCHAR; default_job VARCHAR; sheet VARCHAR; worker_id VARCHAR; date VARCHAR; hours VARCHAR; start VARCHAR; finish VARCHAR; break_minutes VARCHAR; booking_code VARCHAR; job VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR
+-- Out: line_batch BIGINT; line_row BIGINT; place BIGINT; line BIGINT; is_total BOOLEAN; sum_key VARCHAR; raw VARCHAR; default_job VARCHAR; date_wrong VARCHAR; hours_wrong VARCHAR; sheet VARCHAR; worker_id VARCHAR; date VARCHAR; hours VARCHAR; start VARCHAR; finish VARCHAR; break_minutes VARCHAR; booking_code VARCHAR; job VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR
 WITH told AS (
     SELECT
         *,
@@ -17,8 +17,12 @@ SELECT
     line_row,
     row_number() OVER (ORDER BY line_batch, line_row) AS place,
     line,
+    false AS is_total,
+    NULL::VARCHAR AS sum_key,
     raw,
     default_job,
+    CASE WHEN json_type(raw, '$.read') = 'OBJECT' THEN cells ->> 'date_wrong' END AS date_wrong,
+    CASE WHEN json_type(raw, '$.read') = 'OBJECT' THEN cells ->> 'hours_wrong' END AS hours_wrong,
     nullif(trim(cells ->> 'sheet', ' ' || chr(9) || chr(10) || chr(13) || chr(160)), '') AS sheet,
     nullif(trim(cells ->> 'worker_id', ' ' || chr(9) || chr(10) || chr(13) || chr(160)), '') AS worker_id,
     nullif(trim(cells ->> 'date', ' ' || chr(9) || chr(10) || chr(13) || chr(160)), '') AS date,

@@ -1,6 +1,6 @@
 -- lines_corrected: held lines as they were written, with all corrections of them in place.
 -- In:  $upto BIGINT, the last batch that counts
--- Out: line_batch BIGINT; line_row BIGINT; place BIGINT; line BIGINT; raw VARCHAR; default_job VARCHAR; sheet VARCHAR; worker_id VARCHAR; date VARCHAR; hours VARCHAR; start VARCHAR; finish VARCHAR; break_minutes VARCHAR; booking_code VARCHAR; job VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR
+-- Out: line_batch BIGINT; line_row BIGINT; place BIGINT; line BIGINT; is_total BOOLEAN; sum_key VARCHAR; raw VARCHAR; default_job VARCHAR; date_wrong VARCHAR; hours_wrong VARCHAR; sheet VARCHAR; worker_id VARCHAR; date VARCHAR; hours VARCHAR; start VARCHAR; finish VARCHAR; break_minutes VARCHAR; booking_code VARCHAR; job VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR
 WITH corrections AS (
     SELECT
         line_batch,
@@ -42,8 +42,13 @@ SELECT
     w.line_row,
     w.place,
     w.line,
+    w.is_total,
+    w.sum_key,
     w.raw,
     w.default_job,
+    CASE WHEN NOT coalesce(c.has_date, false) THEN w.date_wrong END AS date_wrong,
+    CASE WHEN NOT coalesce(c.has_hours OR c.has_start OR c.has_finish, false)
+        THEN w.hours_wrong END AS hours_wrong,
     CASE WHEN c.has_sheet THEN c.sheet ELSE w.sheet END AS sheet,
     CASE WHEN c.has_worker_id THEN c.worker_id ELSE w.worker_id END AS worker_id,
     CASE WHEN c.has_date THEN c.date ELSE w.date END AS date,

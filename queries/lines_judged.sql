@@ -3,7 +3,8 @@
 -- Out: line BIGINT; raw VARCHAR; line_key BLOB; line_batch BIGINT; line_row BIGINT; entry_row BIGINT; outcome VARCHAR, booked, held, already_booked or already_held; reason VARCHAR; message VARCHAR; sheet VARCHAR; worker_id VARCHAR; day DATE; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR
 WITH based AS (
     SELECT
-        *,
+        place,
+        reason,
         concat(
             sealed(job_given),
             sealed(sheet),
@@ -23,11 +24,28 @@ WITH based AS (
     FROM staged_reasoned
 ),
 
-keyed AS (
-    SELECT
-        *,
-        unhex(md5(line_base || row_number() OVER (PARTITION BY line_base ORDER BY place))) AS line_key
+firsts AS MATERIALIZED (
+    SELECT *, md5_number(line_base || '1') AS first_key
     FROM based
+),
+
+twins AS (
+    SELECT first_key
+    FROM firsts
+    GROUP BY first_key
+    HAVING count(*) > 1
+),
+
+numbered AS (
+    SELECT place, row_number() OVER (PARTITION BY first_key ORDER BY place) AS how_manieth
+    FROM firsts
+    WHERE first_key IN (SELECT first_key FROM twins)
+),
+
+keyed AS MATERIALIZED (
+    SELECT f.place, f.reason, unhex(md5(f.line_base || coalesce(n.how_manieth, 1))) AS line_key
+    FROM firsts AS f
+    LEFT JOIN numbered AS n USING (place)
 ),
 
 known AS (
@@ -46,7 +64,8 @@ known AS (
 
 placed AS (
     SELECT
-        k.*,
+        k.place,
+        k.line_key,
         CASE
             WHEN n.line_key IS NOT NULL AND n.last_outcome IN ('held', 'refused') THEN 'already_held'
             WHEN n.line_key IS NOT NULL THEN 'already_booked'
@@ -55,34 +74,43 @@ placed AS (
         END AS outcome
     FROM keyed AS k
     LEFT JOIN known AS n USING (line_key)
+),
+
+-- Numbered apart from the other columns: sorting them along is what takes long.
+ranked AS (
+    SELECT
+        place,
+        line_key,
+        outcome,
+        row_number() OVER (PARTITION BY outcome IN ('booked', 'held') ORDER BY place) AS line_rank,
+        row_number() OVER (PARTITION BY outcome ORDER BY place) AS entry_rank
+    FROM placed
 )
 
 SELECT
-    line,
-    raw,
-    line_key,
+    l.line,
+    l.raw,
+    r.line_key,
     $batch::BIGINT AS line_batch,
-    CASE WHEN outcome IN ('booked', 'held')
-        THEN $last_line_row::BIGINT
-            + row_number() OVER (PARTITION BY outcome IN ('booked', 'held') ORDER BY place) END AS line_row,
-    CASE WHEN outcome = 'booked'
-        THEN $last_entry_row::BIGINT + row_number() OVER (PARTITION BY outcome ORDER BY place) END AS entry_row,
-    outcome,
-    reason,
-    message,
-    sheet,
-    worker_id,
-    day,
-    ms,
-    start_time,
-    finish_time,
-    break_minutes,
-    booking_code,
-    job_given,
-    note,
-    pay_class,
-    trade,
-    rework,
-    approved_by
-FROM placed
+    CASE WHEN r.outcome IN ('booked', 'held') THEN $last_line_row::BIGINT + r.line_rank END AS line_row,
+    CASE WHEN r.outcome = 'booked' THEN $last_entry_row::BIGINT + r.entry_rank END AS entry_row,
+    r.outcome,
+    l.reason,
+    l.message,
+    l.sheet,
+    l.worker_id,
+    l.day,
+    l.ms,
+    l.start_time,
+    l.finish_time,
+    l.break_minutes,
+    l.booking_code,
+    l.job_given,
+    l.note,
+    l.pay_class,
+    l.trade,
+    l.rework,
+    l.approved_by
+FROM ranked AS r
+INNER JOIN staged_reasoned AS l USING (place)
 ORDER BY place

@@ -1,6 +1,6 @@
 -- lines_parsed: staged sheet lines with worker, day and duration established, or why not.
 -- In:  $upto BIGINT, the last batch that counts
--- Out: line_batch BIGINT; line_row BIGINT; place BIGINT, in the file; line BIGINT; raw VARCHAR; sheet VARCHAR; worker_id VARCHAR; worker_known BOOLEAN; date_text VARCHAR; day DATE; duration_text VARCHAR; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR; hours_given BOOLEAN
+-- Out: line_batch BIGINT; line_row BIGINT; place BIGINT, in the file; line BIGINT; is_total BOOLEAN; sum_key VARCHAR, what a total is of; raw VARCHAR; sheet VARCHAR; worker_id VARCHAR; worker_known BOOLEAN; date_text VARCHAR; day DATE; duration_text VARCHAR; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR; hours_given BOOLEAN; date_wrong VARCHAR; hours_wrong VARCHAR
 WITH workers AS (
     SELECT DISTINCT worker_id
     FROM current_crew($upto)
@@ -22,6 +22,7 @@ timed AS (
     SELECT
         *,
         CASE
+            WHEN hours_wrong IS NOT NULL THEN NULL
             WHEN regexp_full_match(hours, '[0-9]{1,6}(\.[0-9]{1,5})?')
                 THEN split_part(hours, '.', 1)::BIGINT * 3600000
                     + rpad(split_part(hours, '.', 2), 5, '0')::BIGINT * 36
@@ -42,6 +43,8 @@ SELECT
     t.line_row,
     t.place,
     t.line,
+    t.is_total,
+    t.sum_key,
     t.raw,
     t.sheet,
     upper(t.worker_id) AS worker_id,
@@ -60,7 +63,9 @@ SELECT
     lower(t.trade) AS trade,
     lower(t.rework) AS rework,
     t.approved_by,
-    t.hours IS NOT NULL AS hours_given
+    t.hours IS NOT NULL AS hours_given,
+    t.date_wrong,
+    t.hours_wrong
 FROM timed AS t
 LEFT JOIN workers AS w ON w.worker_id = upper(t.worker_id)
 ORDER BY t.place

@@ -23,10 +23,11 @@ told AS (
             WHEN 'worker_missing' THEN 'no worker is named; write the worker_id and load again'
             WHEN 'worker_unknown' THEN 'worker "' || worker_id || '" is not in the crew; load the crew with this worker, or correct the worker_id'
             WHEN 'date_missing' THEN 'no date; write it as 2026-05-31'
-            WHEN 'date_unreadable' THEN 'date "' || date_text || '" is not a day of the calendar written as 2026-05-31'
+            WHEN 'date_unreadable' THEN coalesce(date_wrong, 'date "' || date_text || '" is not a day of the calendar written as 2026-05-31')
             WHEN 'hours_missing' THEN 'no hours; write 7.5 or 7:30, or a start and a finish'
             WHEN 'hours_unreadable' THEN
                 CASE
+                    WHEN hours_wrong IS NOT NULL THEN hours_wrong
                     WHEN regexp_full_match(duration_text, '[0-9]+,[0-9]+')
                         THEN 'hours "' || duration_text || '" use a decimal comma; write ' || replace(duration_text, ',', '.')
                     ELSE 'hours "' || duration_text || '" are no duration; write 7.5 or 7:30'

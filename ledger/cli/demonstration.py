@@ -59,7 +59,8 @@ def _steps(inputs: Path) -> Iterator[tuple[str, Work]]:
         return work
 
     def weeks(book: Any, open_batch: Any) -> None:
-        sheets.load_sheets(book, open_batch, [inputs / name for name in SHEETS], JOB)
+        load = sheets.SheetLoad([inputs / name for name in SHEETS], JOB)
+        sheets.load_sheets(book, open_batch, load)
         look_again(book, open_batch)
 
     yield "load settings", loading(toml_files.load_settings, "settings.toml")

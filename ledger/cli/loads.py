@@ -199,30 +199,48 @@ def change_events(context: typer.Context, job: Job, files: Files) -> None:
 
 
 @load.command()
+def layout(context: typer.Context, files: Files) -> None:
+    """Keep layouts in the book, each under its file's name.
+
+    Example: fairhours load layout foreman.toml
+    """
+    from ledger.intake.layouts import load_layout
+
+    def work(book: Any, batch: Any) -> list[str]:
+        return [line for path in files for line in load_layout(book, batch, path)]
+
+    for line in write(context, "load layout", work):
+        say(line)
+
+
+@load.command()
 def sheets(
     context: typer.Context,
-    files: Files,
+    files: Annotated[list[Path], typer.Argument(help="the files, or folders of files, to load")],
     job: Annotated[
         str | None, typer.Option("--job", help="the job of lines that name none")
     ] = None,
-    layout: Annotated[str | None, typer.Option("--layout", help="long is the only one yet")] = None,
+    layout: Annotated[
+        str | None,
+        typer.Option("--layout", help="a TOML file, or the name of a layout that is kept"),
+    ] = None,
     format: Format = "table",
 ) -> None:
     """Load timesheets: every line is booked or held with a reason, and counted.
 
     Example: fairhours load sheets --job FERRY week-14.csv week-15.csv
     """
-    from ledger.errors import WrongUsage
-    from ledger.intake.sheets import load_sheets
+    from ledger.intake.layouts import PLAIN, find_layout
+    from ledger.intake.sheets import SheetLoad, load_sheets
     from ledger.tagging.placing import post_places
 
     chosen("--format", format, ("table", "json", "csv"))
-    if layout not in {None, "long"}:
-        raise WrongUsage(f'--layout "{layout}": this version reads the long form only')
 
     def work(book: Any, batch: Any) -> Any:
         default = job.strip().upper() if job else None
-        loaded = load_sheets(book, batch, files, default, _progress(len(files)))
+        read = find_layout(book, layout) if layout not in {None, "long"} else PLAIN
+        load = SheetLoad(files, default, read, _progress(len(files)))
+        loaded = load_sheets(book, batch, load)
         post_places(book, batch)
         return loaded
 
@@ -251,6 +269,38 @@ def held(context: typer.Context, file: Annotated[Path, typer.Argument()]) -> Non
 
     for line in write(context, "load held", work):
         say(line)
+
+
+guess = typer.Typer(help="Propose what a file may be.", no_args_is_help=True, rich_markup_mode=None)
+
+
+@guess.command("layout")
+def guess_layout(file: Annotated[Path, typer.Argument(help="a file of sheets")]) -> None:
+    """Propose a layout for a file, show ten lines as they would be read, and what is not sure.
+
+    The layout goes to the standard output, to be kept and put right: the rest is said beside it.
+
+    Example: fairhours guess layout week-14.csv
+    """
+    from ledger.intake.guessing import guess_layout as propose
+
+    proposal = propose(file)
+    give(proposal.toml)
+    head = ("line", "worker_id", "day", "hours", "booking_code", "")
+    rows = [
+        (
+            str(each.line),
+            each.worker_id,
+            each.day,
+            None if each.ms is None else number(each.ms, 2, 3_600_000),
+            each.booking_code,
+            each.wrong or "",
+        )
+        for each in proposal.lines
+    ]
+    say(as_table(head, rows))
+    for doubt in proposal.unsure:
+        say(f"not sure: {doubt}")
 
 
 def _progress(count: int) -> Callable[[str], None]:
@@ -309,4 +359,5 @@ def freeze(
 def add_to(app: typer.Typer) -> None:
     """Add these commands to the program."""
     app.add_typer(load, name="load")
+    app.add_typer(guess, name="guess")
     app.command()(freeze)

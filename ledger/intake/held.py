@@ -5,9 +5,9 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from ledger.intake.reversals import ids_of, reason_of, refuse_all
-from ledger.intake.sheets import COLUMNS
 from ledger.store.batches import Batch
 from ledger.store.book import Book
+from ledger.store.staged_lines import FIELDS
 
 # What a correction is of when it names no field.
 FIELD_OF = {
@@ -63,9 +63,9 @@ def pair_of(text: str) -> tuple[str, str | None]:
 
 def not_a_field(name: str) -> str | None:
     """Return what is wrong with the name of a field, None when a sheet line has it."""
-    if name in COLUMNS:
+    if name in FIELDS:
         return None
-    return f'"{name}" is no field of a sheet line; they are {", ".join(COLUMNS)}'
+    return f'"{name}" is no field of a sheet line; they are {", ".join(FIELDS)}'
 
 
 def _end_named(

@@ -1,8 +1,6 @@
-"""Timesheets, CSV or workbook: every line booked or held, the counts proven."""
+"""Timesheets in any layout: every line booked or held, the counts proven."""
 
 import contextlib
-import csv
-import io
 import tempfile
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import asdict, dataclass
@@ -11,31 +9,28 @@ from pathlib import Path
 
 from ledger.domain.parsing import MS_PER_HOUR
 from ledger.errors import Refused
-from ledger.intake.heads import check_head, head_of, head_row, left_out, only_tab, shown_tabs
+from ledger.intake.heads import left_out
+from ledger.intake.layouts import PLAIN, Layout, keep_layout
 from ledger.intake.preflight import TextFile, read_text
-from ledger.intake.sheet_days import compare_sheets, keep_reissues
-from ledger.intake.workbooks import Tab
+from ledger.intake.sheet_days import compare_sheets, keep_reissues, read_held
+from ledger.intake.sheet_parts import Part, parts_of, unknown_columns
+from ledger.intake.totals import check_totals
 from ledger.store.batches import Batch
 from ledger.store.book import Book
-from ledger.store.staging import CsvFile, TabRows, stage_csv, stage_tabs
+from ledger.store.staging import CsvFile, Staged, TabRows, begin, stage_csv, stage_tab
 
-COLUMNS = (
-    "sheet",
-    "worker_id",
-    "date",
-    "hours",
-    "start",
-    "finish",
-    "break_minutes",
-    "booking_code",
-    "job",
-    "note",
-    "pay_class",
-    "trade",
-    "rework",
-    "approved_by",
-)
-NEEDED = ("worker_id", "date", "booking_code")
+# What a folder's other files are is not looked at.
+ENDINGS = (".csv", ".txt", ".tsv", ".xlsx", ".xlsm", ".ods")
+
+
+@dataclass(frozen=True)
+class SheetLoad:
+    """What is to be loaded: files and folders, the job of lines that name none, the layout."""
+
+    paths: Sequence[Path]
+    job: str | None = None
+    layout: Layout = PLAIN
+    progress: Callable[[str], None] = lambda _: None
 
 
 @dataclass(frozen=True)
@@ -61,114 +56,106 @@ class SheetsLoaded:
     remarks: list[str]
 
 
-@dataclass(frozen=True)
-class SheetFile:
-    """A file of sheets with the head of its table, or the tabs that are read and their heads."""
-
-    source: TextFile
-    head: list[str]
-    tabs: tuple[tuple[Tab, int], ...] = ()
-
-    @property
-    def remarks(self) -> list[str]:
-        """What is to be said of columns and tabs that are not read."""
-        name = self.source.name
-        if not self.tabs:
-            return _unknown(name, self.head)
-        said = [
-            line
-            for tab, at in self.tabs
-            for line in _unknown(f"{name}, {tab.name}", _head(tab, at))
-        ]
-        rest = left_out(self.source, [tab for tab, _ in self.tabs])
-        return said + ([f"{name}: tabs left out: {', '.join(rest)}"] if rest else [])
-
-
-def load_sheets(
-    book: Book,
-    batch: Batch,
-    paths: Sequence[Path],
-    job: str | None,
-    progress: Callable[[str], None] = lambda _: None,
-) -> SheetsLoaded:
+def load_sheets(book: Book, batch: Batch, load: SheetLoad) -> SheetsLoaded:
     """Book or hold every line of the files.
 
     Raises: Refused when any of them cannot be read; then none is booked.
     """
-    files = [sheet_file(read_text(path)) for path in paths]
+    named, remarks = named_files(load.paths)
+    files = [read_text(path, load.layout.encoding, name) for path, name in named]
+    parts = [parts_of(book, file, load.layout) for file in files]
+    job = load.job or load.layout.job
     counts, booked_ms = [], 0
-    for file in files:
-        progress(file.source.name)
-        counted, ms = _load(book, batch, file, job)
+    for file, tables in zip(files, parts, strict=True):
+        load.progress(file.name)
+        staged, rows_left_out = stage(book, file, tables, (load.layout, job))
+        if not staged and not any(part.reading.days for part in tables):
+            raise Refused(f"{file.name}: has a head but no rows; nothing to load")
+        remarks += _remarks(file, tables, load.layout) + check_totals(book, file.name)
+        counted, ms = _judge(book, batch, file, rows_left_out)
+        assert staged == counted.lines_read
+        _keep(batch, file, (load.layout, job), counted)
         counts.append(counted)
         booked_ms += ms
-    remarks = [line for file in files for line in file.remarks]
+    if load.layout.data and any(batch.counts.values()):
+        keep_layout(book, batch, load.layout)
     return SheetsLoaded(counts, Decimal(booked_ms) / MS_PER_HOUR, remarks)
 
 
-def sheet_file(source: TextFile) -> SheetFile:
-    """Return a file with its head, or with each tab that has the needed columns.
+def named_files(paths: Sequence[Path]) -> tuple[list[tuple[Path, str]], list[str]]:
+    """Return the files, those of folders by their place in them, and what is said of others.
 
-    Raises: Refused when the head does not fit, or no tab has one that does.
+    Raises: Refused when a folder has no file of a kind that is read.
     """
-    if not source.is_workbook:
-        head = head_of(next(csv.reader(io.StringIO(source.text.lstrip("\n")))))
-        check_head(f"{source.name}:1", head, _missing)
-        return SheetFile(source, head)
-    shown = shown_tabs(source)
-    tabs = tuple((tab, at) for tab in shown if (at := head_row(tab, _missing)) is not None)
-    for tab, at in tabs or (only_tab(source, _missing),):
-        check_head(f"{source.name}, {tab.name} row {at + 1}", _head(tab, at), _missing)
-    return SheetFile(source, [], tabs)
+    found: list[tuple[Path, str]] = []
+    remarks = []
+    for path in paths:
+        if not path.is_dir():
+            found.append((path, path.name))
+            continue
+        inside = sorted(each for each in path.rglob("*") if each.is_file() and _is_seen(path, each))
+        fitting = [each for each in inside if each.suffix.lower() in ENDINGS]
+        if not fitting:
+            raise Refused(f"{path.name}: the folder has no files of sheets ({', '.join(ENDINGS)})")
+        found += [(each, f"{path.name}/{each.relative_to(path).as_posix()}") for each in fitting]
+        others = [each.relative_to(path).as_posix() for each in inside if each not in fitting]
+        remarks += [f"{path.name}: files left out: {', '.join(others)}"] if others else []
+    return found, remarks
 
 
-def _head(tab: Tab, at: int) -> list[str]:
-    return head_of(tab.rows[at])
+def _is_seen(folder: Path, path: Path) -> bool:
+    """Return whether a file is neither hidden nor the lock of an open workbook."""
+    return not any(part.startswith((".", "~$")) for part in path.relative_to(folder).parts)
 
 
-def _missing(head: Sequence[str]) -> list[str]:
-    missing = [name for name in NEEDED if name not in head]
-    if "hours" not in head and not {"start", "finish"} <= set(head):
-        missing.append("hours (or start and finish)")
-    return missing
+def _remarks(file: TextFile, parts: Sequence[Part], layout: Layout) -> list[str]:
+    said = []
+    for part in parts:
+        where = f"{file.name}, {part.tab.name}" if part.tab else file.name
+        if names := unknown_columns(part, layout):
+            said.append(f"{where}: columns not known here, left out: {', '.join(names)}")
+    rest = left_out(file, [part.tab for part in parts if part.tab])
+    return said + ([f"{file.name}: tabs left out: {', '.join(rest)}"] if rest else [])
 
 
-def _unknown(where: str, head: Sequence[str]) -> list[str]:
-    names = [name for name in head if name and name not in COLUMNS]
-    return [f"{where}: columns not known here, left out: {', '.join(names)}"] if names else []
+def stage(
+    book: Book, file: TextFile, parts: Sequence[Part], of: tuple[Layout, str | None]
+) -> tuple[int, int]:
+    """Stage and parse the lines of a file; return how many, and how many rows were left out."""
+    begin(book)
+    lines = rows_left_out = 0
+    for part in parts:
+        staged = _stage_part(book, file, part, of)
+        lines += staged.lines
+        rows_left_out += part.above + staged.rows - staged.rows_used
+    book.stage("parsed", "lines_parsed")
+    return lines, rows_left_out
+
+
+def _stage_part(book: Book, file: TextFile, part: Part, of: tuple[Layout, str | None]) -> Staged:
+    layout, job = of
+    if part.tab:
+        below = enumerate(part.tab.rows[part.at + 1 :], start=part.at + 2)
+        return stage_tab(book, TabRows(part.tab.name, part.head, below), part.reading, job)
+    with plain_copy(file, part) as path:
+        csv_file = CsvFile(file.name, path, part.text, part.head, layout.delimiter, part.at)
+        return stage_csv(book, csv_file, part.reading, job)
 
 
 @contextlib.contextmanager
-def plain_copy(file: TextFile) -> Iterator[Path]:
-    """Give the file, or a copy with line feeds alone where its line ends are of another kind."""
-    if file.plain:
+def plain_copy(file: TextFile, part: Part) -> Iterator[Path]:
+    """Give the file, or a copy from the head on in UTF-8 with line feeds alone, if it differs."""
+    if file.plain and part.at == 1:
         yield file.path
         return
     with tempfile.TemporaryDirectory() as folder:
         copy = Path(folder) / "sheets.csv"
-        copy.write_text(file.text, encoding="utf-8", newline="")
+        copy.write_text(part.text, encoding="utf-8", newline="")
         yield copy
 
 
-def _stage(book: Book, file: SheetFile, job: str | None) -> tuple[int, int]:
-    """Stage the lines of a file; return how many there are, and how many rows were left out."""
-    if not file.tabs:
-        source = file.source
-        with plain_copy(source) as path:
-            return stage_csv(book, CsvFile(source.name, path, source.text, file.head, COLUMNS, job))
-    rows = [
-        TabRows(tab.name, _head(tab, at), enumerate(tab.rows[at + 1 :], start=at + 2))
-        for tab, at in file.tabs
-    ]
-    staged = stage_tabs(book, rows, COLUMNS, job)
-    return staged, sum(len(tab.rows) - 1 for tab, _ in file.tabs) - staged
-
-
-def _load(book: Book, batch: Batch, file: SheetFile, job: str | None) -> tuple[FileCounts, int]:
-    staged, left_out_rows = _stage(book, file, job)
-    if not staged:
-        raise Refused(f"{file.source.name}: has a head but no rows; nothing to load")
-    book.stage("parsed", "lines_parsed")
+def _judge(book: Book, batch: Batch, file: TextFile, rows_left_out: int) -> tuple[FileCounts, int]:
+    """Say of each parsed line what becomes of it; return the counts and the time booked."""
     book.stage("reasoned", "lines_reasoned")
     book.stage(
         "first",
@@ -180,23 +167,21 @@ def _load(book: Book, batch: Batch, file: SheetFile, job: str | None) -> tuple[F
     compare_sheets(book, file.source.sha256, job, batch.last_row("entry"))
     row = book.records("lines_counted")[0]
     booked_ms = int(row.pop("booked_ms"))
-    counts = FileCounts(file.source.name, file.source.sha256, left_out=left_out_rows, **row)
-    assert (
-        staged
-        == counts.lines_read
-        == (counts.booked + counts.held + counts.already_booked + counts.already_held)
+    counts = FileCounts(file.name, file.sha256, left_out=rows_left_out, **row)
+    assert counts.lines_read == (
+        counts.booked + counts.held + counts.already_booked + counts.already_held
     )
-    _keep(batch, file.source, job, counts)
     return counts, booked_ms
 
 
-def _keep(batch: Batch, source: TextFile, job: str | None, counts: FileCounts) -> None:
+def _keep(batch: Batch, file: TextFile, of: tuple[Layout, str | None], counts: FileCounts) -> None:
+    layout, job = of
     facts = {name: value for name, value in asdict(counts).items() if name != "file"}
     described = {
-        "name": source.name,
+        "name": file.name,
         "kind": "sheets",
-        "layout": "long",
-        "encoding": source.encoding,
+        "layout": layout.recorded,
+        "encoding": file.encoding,
         "default_job": job,
         **facts,
     }

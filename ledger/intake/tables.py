@@ -10,7 +10,8 @@ from ledger.domain import parsing
 from ledger.errors import Fault, Faults, Refused
 from ledger.intake.heads import check_head, head_of, left_out, only_tab
 from ledger.intake.preflight import TextFile
-from ledger.intake.workbooks import Tab, column_letters
+from ledger.intake.workbooks import Tab
+from ledger.store.staged_lines import column_letters
 
 Parser = Callable[[str], Any]
 

@@ -51,16 +51,6 @@ class Tab:
         return not any(cell.strip() for row in self.rows for cell in row)
 
 
-def column_letters(column: int) -> str:
-    """Return the letters of a column counted from 0: A, B, ..., Z, AA."""
-    letters = ""
-    column += 1
-    while column:
-        column, rest = divmod(column - 1, 26)
-        letters = chr(ord("A") + rest) + letters
-    return letters
-
-
 def is_workbook(data: bytes) -> bool:
     """Return whether the bytes begin as a ZIP archive does, which every workbook here is."""
     return data.startswith(b"PK\x03\x04")

@@ -170,7 +170,14 @@ def _history(shown: Shown) -> Iterator[HistoryRow]:
         if record["event"] in EVENTS and record["day"] <= shown.known.day
     ]
     requested = HistoryRow("requested", facts["requested_on"], None, None, "")
-    yield from sorted([requested, *events], key=lambda row: row.day)
+    yield from sorted([requested, *events, *_lapse(shown)], key=lambda row: row.day)
+
+
+def _lapse(shown: Shown) -> Iterator[HistoryRow]:
+    """Yield that the price shown has lapsed, which nobody records."""
+    day = _state_on(shown)
+    if shown.price_state == "lapsed" and day:
+        yield HistoryRow("lapsed", day, shown.revision, None, "")
 
 
 def _happened(shown: Shown, record: dict[str, Any]) -> HistoryRow:

@@ -105,6 +105,7 @@ EVENT_WORDS = {
     "approved": "Approved",
     "declined": "Declined",
     "disputed": "Price disputed",
+    "lapsed": "Price lapsed",
     "withdrawn": "Withdrawn",
     "instructed": "You gave the order to begin",
     "stopped": "Work stopped",
@@ -219,9 +220,10 @@ def count_words(count: int, thing: str) -> str:
 
 def days_of(row: ChangeRow, detail: ChangeDetail) -> str:
     """Return the days granted by the approval, else those asked for."""
-    if row.state == "approved":
-        return f"{number_text(row.days or 0)} granted"
-    return f"{number_text(detail.days_requested or 0)} asked for"
+    days, word = (
+        (row.days, "granted") if row.state == "approved" else (detail.days_requested, "asked for")
+    )
+    return f"{number_text(days) if days else 'none'} {word}"
 
 
 def basis_words(row: ChangeRow) -> str:

@@ -47,6 +47,7 @@ EVENTS = (
     "approved",
     "declined",
     "disputed",
+    "lapsed",
     "withdrawn",
     "instructed",
     "stopped",

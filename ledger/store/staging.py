@@ -1,37 +1,35 @@
 """Reading tables of text into the temporary table `staged_raw`: CSV files, or rows of tabs."""
 
+import contextlib
 import csv
 import io
 import tempfile
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from ledger.errors import FairhoursError, Refused
-from ledger.store.book import Book
+from ledger.store import migrations
+from ledger.store.book import Book, connect
+from ledger.store.readings import Reading, iso_date, quoted
+from ledger.store.staged_lines import FIELDS, Source, lines_of
 
 LONGEST_LINE = 8_000_000
-# Space, tab, line ends and the no-break space.
-BLANKS = "' ' || chr(9) || chr(10) || chr(13) || chr(160)"
-# The numbers of rows; no name of a head begins with a space.
-ROW = " row"
 
 
 @dataclass(frozen=True)
 class CsvFile:
-    """A CSV file as it is to be read: where, its text, its head, and the columns wanted."""
+    """A CSV file as it is to be read, from its head on.
+
+    `path` holds the bytes of `text`, UTF-8 with line feeds; the head stands on the line `first`.
+    """
 
     name: str
     path: Path
     text: str
     head: Sequence[str]
-    wanted: Sequence[str]
-    default_job: str | None = None
-
-    @property
-    def lines_above(self) -> int:
-        """How many empty lines stand above the head."""
-        return len(self.text) - len(self.text.lstrip("\n"))
+    delimiter: str = ","
+    first: int = 1
 
 
 @dataclass(frozen=True)
@@ -44,115 +42,99 @@ class TabRows:
 
 
 @dataclass(frozen=True)
-class _Staged:
-    """A table in `staged_csv`: its columns, how its rows are numbered, and the tab it is of."""
+class Staged:
+    """What a table came to: its sheet lines, the rows they stand in, and all its rows."""
 
-    names: Sequence[str]
-    wanted: Sequence[str]
-    line: str
-    default_job: str | None
-    tab: str | None = None
-    starts: Sequence[int] = ()
+    lines: int
+    rows_used: int
+    rows: int
 
 
-def stage_csv(book: Book, file: CsvFile) -> tuple[int, int]:
+def begin(book: Book) -> None:
+    """Make `staged_raw` anew, without lines."""
+    columns = ", ".join(f"{name} VARCHAR" for name in FIELDS)
+    book.execute("DROP TABLE IF EXISTS staged_raw")
+    book.execute(
+        "CREATE TEMP TABLE staged_raw (line_batch BIGINT, line_row BIGINT, place BIGINT,"
+        " line BIGINT, is_total BOOLEAN, sum_key VARCHAR, raw VARCHAR, default_job VARCHAR,"
+        f" date_wrong VARCHAR, hours_wrong VARCHAR, {columns})"
+    )
+
+
+def stage_csv(book: Book, file: CsvFile, reading: Reading, default_job: str | None) -> Staged:
     """Stage the rows of a file with their line numbers and raw text.
-
-    Returns how many were staged and how many blank ones were left out.
 
     Raises: Refused, naming the line, when a row has not as many cells as the head.
     """
-    names = _filled(file.head)
     try:
-        read = _read_csv(book, file.path, names, file.lines_above)
+        read = _read_csv(book, file.path, (file.delimiter, 1, len(file.head)))
     except FairhoursError:
         _starts(file)
         raise
-    _make_raw(book, file.wanted)
-    if _is_plain(book, file, (read, names)):
-        # Every record is one line, so that its number follows from its place.
-        line = f"c.rowid - (SELECT min(rowid) FROM staged_csv) + {file.lines_above + 2}"
-        staged = _add(book, _Staged(names, file.wanted, line, file.default_job))
-        return staged, read - staged + file.lines_above
-    starts, empty = _starts(file)
     # Row ids of a table made in this transaction do not begin at 0.
-    line = "($starts::BIGINT[])[c.rowid - (SELECT min(rowid) FROM staged_csv) + 1]"
-    staged = _add(book, _Staged(names, file.wanted, line, file.default_job, starts=starts))
-    return staged, len(starts) + empty - staged
+    place = "c.rowid - (SELECT min(rowid) FROM staged_csv)"
+    if _is_plain(book, file, read):
+        # Every record is one line, so that its number follows from its place.
+        source = Source(file.head, f"{place} + {file.first + 1}")
+        return _add(book, (source, reading, default_job), {}, read)
+    starts, empty = _starts(file)
+    source = Source(file.head, f"($starts::BIGINT[])[{place} + 1] + {file.first - 1}")
+    given: dict[str, object] = {"starts": list(starts)}
+    return _add(book, (source, reading, default_job), given, len(starts) + empty)
 
 
-def stage_tabs(
-    book: Book, tabs: Iterable[TabRows], wanted: Sequence[str], default_job: str | None
-) -> int:
-    """Stage the rows of the tabs of a workbook, with tab and row in the raw text.
-
-    Returns how many were staged.
-    """
-    _make_raw(book, wanted)
-    staged = 0
-    for tab in tabs:
-        with tempfile.TemporaryDirectory() as folder:
-            path = Path(folder) / "tab.csv"
-            with path.open("w", encoding="utf-8", newline="") as file:
-                writer = csv.writer(file, quoting=csv.QUOTE_ALL, lineterminator="\n")
-                writer.writerow([ROW, *tab.head])
-                writer.writerows([number, *cells] for number, cells in tab.rows)
-            names = _filled(tab.head)
-            _read_csv(book, path, [ROW, *names], 0)
-        line = f"{_identifier(ROW)}::BIGINT"
-        staged += _add(book, _Staged(names, wanted, line, default_job, tab.tab))
-    return staged
+def stage_tab(book: Book, tab: TabRows, reading: Reading, default_job: str | None) -> Staged:
+    """Stage the rows of a tab of a workbook, with tab and row in the raw text."""
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "tab.csv"
+        with path.open("w", encoding="utf-8", newline="") as file:
+            writer = csv.writer(file, quoting=csv.QUOTE_ALL, lineterminator="\n")
+            writer.writerow(["row", *tab.head])
+            writer.writerows([number, *cells] for number, cells in tab.rows)
+        read = _read_csv(book, path, (",", 0, len(tab.head)))
+    source = Source(tab.head, "c.c0::BIGINT", tab.tab)
+    return _add(book, (source, reading, default_job), {}, read)
 
 
-def _filled(head: Sequence[str]) -> list[str]:
-    return [name or f"column_{place}" for place, name in enumerate(head, start=1)]
-
-
-def _quoted(name: str) -> str:
-    return "'" + name.replace("'", "''") + "'"
-
-
-def _identifier(name: str) -> str:
-    return '"' + name.replace('"', '""') + '"'
-
-
-def _read_csv(book: Book, path: Path, names: Sequence[str], skip: int) -> int:
-    """Read a CSV file into `staged_csv`, all as text; return how many records it has."""
-    columns = ", ".join(f"{_quoted(name)}: 'VARCHAR'" for name in names)
+def _read_csv(book: Book, path: Path, shape: tuple[str, int, int]) -> int:
+    """Read a CSV file into `staged_csv`, columns c1, c2, ... of text; return how many records."""
+    delimiter, first, last = shape
+    columns = ", ".join(f"'c{place}': 'VARCHAR'" for place in range(first, last + 1))
     book.execute("DROP TABLE IF EXISTS staged_csv")
     book.execute(
         f"CREATE TEMP TABLE staged_csv AS SELECT * FROM read_csv($path, auto_detect = false,"
-        f" header = true, delim = ',', quote = '\"', escape = '\"', columns = {{{columns}}},"
-        f" max_line_size = {LONGEST_LINE}, strict_mode = true, skip = {skip})",
+        f" header = true, delim = {quoted(delimiter)}, quote = '\"', escape = '\"',"
+        f" columns = {{{columns}}}, max_line_size = {LONGEST_LINE}, strict_mode = true)",
         {"path": str(path)},
     )
     found = book.execute("SELECT count(*) FROM staged_csv").fetchone()
     return int(found[0]) if found else 0
 
 
-def _is_plain(book: Book, file: CsvFile, found: tuple[int, Sequence[str]]) -> bool:
+def _is_plain(book: Book, file: CsvFile, read: int) -> bool:
     """Return whether every record is one line with exactly as many cells as the head.
 
-    Every comma of the text is in a value or between two; the reader passes over one at the end.
+    Every delimiter of the text is in a value or between two; the reader passes over one at the end.
     """
-    read, names = found
-    if file.text.rstrip("\n").count("\n") != read + file.lines_above:
+    if file.text.rstrip("\n").count("\n") != read:
         return False
-    between = (read + 1) * (len(names) - 1)
-    head = sum(name.count(",") for name in file.head)
-    commas = " + ".join(
-        f"sum(length({name}) - length(replace({name}, ',', '')))"
-        for name in (f"coalesce({_identifier(each)}, '')" for each in names)
+    mark = quoted(file.delimiter)
+    within = " + ".join(
+        f"coalesce(sum(length(c{at}) - length(replace(c{at}, {mark}, ''))), 0)"
+        for at in range(1, len(file.head) + 1)
     )
-    within = book.execute(f"SELECT coalesce({commas}, 0) FROM staged_csv").fetchone()
-    return within is not None and file.text.count(",") == between + head + int(within[0])
+    found = book.execute(f"SELECT {within} FROM staged_csv").fetchone()
+    head = file.text.partition("\n")[0].count(file.delimiter)
+    between = read * (len(file.head) - 1) + head
+    return found is not None and file.text.count(file.delimiter) == between + int(found[0])
 
 
 def _starts(file: CsvFile) -> tuple[list[int], int]:
     """Return the line of each record and the number of empty lines; each fits the head."""
-    reader = csv.reader(io.StringIO(file.text), strict=True)
+    reader = csv.reader(io.StringIO(file.text), strict=True, delimiter=file.delimiter)
     starts: list[int] = []
     last = empty = 0
+    above = file.first - 1
     try:
         for cells in reader:
             first, last = last + 1, reader.line_num
@@ -161,49 +143,100 @@ def _starts(file: CsvFile) -> tuple[list[int], int]:
                 continue
             if len(cells) != len(file.head):
                 raise Refused(
-                    f"{file.name}:{first}: has {len(cells)} cells, the head {len(file.head)}; "
-                    "mend the row and load again"
+                    f"{file.name}:{first + above}: has {len(cells)} cells,"
+                    f" the head {len(file.head)}; mend the row and load again"
                 )
             starts.append(first)
     except csv.Error as error:
-        raise Refused(f"{file.name}:{reader.line_num}: {error}; mend the quotes") from None
+        line = reader.line_num + above
+        raise Refused(f"{file.name}:{line}: {error}; mend the quotes") from None
     return starts[1:], empty
 
 
-def _make_raw(book: Book, wanted: Sequence[str]) -> None:
-    columns = ", ".join(f"{name} VARCHAR" for name in wanted)
-    book.execute("DROP TABLE IF EXISTS staged_raw")
-    book.execute(
-        "CREATE TEMP TABLE staged_raw (line_batch BIGINT, line_row BIGINT, place BIGINT,"
-        f" line BIGINT, raw VARCHAR, default_job VARCHAR, {columns})"
-    )
+def _add(
+    book: Book, how: tuple[Source, Reading, str | None], given: dict[str, object], rows: int
+) -> Staged:
+    """Add the lines of `staged_csv` to `staged_raw`."""
+    source, reading, default_job = how
+    before = _counted(book)
+    inputs = {**given, **source.inputs, "default_job": default_job}
+    book.execute(f"INSERT INTO staged_raw BY NAME {lines_of(source, reading)}", inputs)
+    lines, used = (after - earlier for after, earlier in zip(_counted(book), before, strict=True))
+    return Staged(lines, used, rows)
 
 
-def _add(book: Book, staged: _Staged) -> int:
-    """Add the rows of `staged_csv` that are not blank to `staged_raw`; return how many."""
-    wanted = ", ".join(
-        f"nullif(trim({_identifier(name)}, {BLANKS}), '') AS {name}"
-        if name in staged.names
-        else f"NULL::VARCHAR AS {name}"
-        for name in staged.wanted
-    )
-    packed = ", ".join(f"{_quoted(name)}: {_identifier(name)}" for name in staged.names)
-    raw = f"to_json({{{packed}}})"
-    inputs: dict[str, object] = {"default_job": staged.default_job}
-    if staged.tab is not None:
-        raw = f"to_json({{'tab': $tab, 'row': {staged.line}, 'cells': {raw}}})"
-        inputs["tab"] = staged.tab
-    if staged.starts:
-        inputs["starts"] = list(staged.starts)
-    blank = " AND ".join(
-        f"nullif(trim({_identifier(name)}, {BLANKS}), '') IS NULL" for name in staged.names
-    )
-    added = book.execute(
-        "INSERT INTO staged_raw SELECT NULL, NULL,"
-        " (SELECT coalesce(max(place), 0) FROM staged_raw) + c.rowid"
-        " - (SELECT min(rowid) FROM staged_csv) + 1 AS place,"
-        f" {staged.line} AS line, {raw}::VARCHAR AS raw, $default_job::VARCHAR, {wanted}"
-        f" FROM staged_csv AS c WHERE NOT ({blank})",
-        inputs,
+def _counted(book: Book) -> tuple[int, int]:
+    """Return how many lines are staged, and in how many rows of tables they stand."""
+    found = book.execute(
+        "SELECT count(*), count(DISTINCT place // 20000) FROM staged_raw WHERE NOT is_total"
     ).fetchone()
-    return int(added[0]) if added else 0
+    return (int(found[0]), int(found[1])) if found else (0, 0)
+
+
+@dataclass(frozen=True)
+class Total:
+    """A total of a sheet beside what the lines above it come to, in milliseconds."""
+
+    line: int
+    raw: str
+    text: str
+    ms: int | None
+    lines_ms: int
+    lines_unread: int
+
+
+def take_totals(book: Book) -> list[Total]:
+    """Take the rows of totals out of `staged_parsed`, each with the sum of the lines above it."""
+    found = book.execute(
+        "SELECT t.line, t.raw, t.duration_text, t.ms, coalesce(sum(l.ms), 0)::BIGINT,"
+        " count(*) FILTER (WHERE l.place IS NOT NULL AND l.ms IS NULL)"
+        " FROM staged_parsed AS t LEFT JOIN staged_parsed AS l"
+        " ON l.sum_key = t.sum_key AND NOT l.is_total AND l.place < t.place"
+        " WHERE t.is_total AND t.duration_text IS NOT NULL"
+        " GROUP BY t.place, t.line, t.raw, t.duration_text, t.ms ORDER BY t.place"
+    ).fetchall()
+    book.execute("DELETE FROM staged_parsed WHERE is_total")
+    return [Total(*row) for row in found]
+
+
+def dates_of(book: Book, texts: Sequence[str], order: str) -> list[str | None]:
+    """Return each text as an ISO date, None where it is none in the order."""
+    rows = book.execute(
+        f"SELECT {iso_date('one', order)} FROM (SELECT unnest($texts::VARCHAR[]) AS one)",
+        {"texts": list(texts)},
+    ).fetchall()
+    return [row[0] for row in rows]
+
+
+@dataclass(frozen=True)
+class PreviewLine:
+    """A line as it would be read: where it stands, and what was understood, or why not."""
+
+    line: int
+    worker_id: str | None
+    day: str | None
+    ms: int | None
+    booking_code: str | None
+    wrong: str | None
+
+
+def preview(book: Book, limit: int) -> list[PreviewLine]:
+    """Return the first parsed lines."""
+    found = book.execute(
+        "SELECT line, worker_id, coalesce(day::VARCHAR, date_text), ms, booking_code,"
+        " coalesce(date_wrong, hours_wrong,"
+        " CASE WHEN day IS NULL THEN 'no day of the calendar' END,"
+        " CASE WHEN ms IS NULL THEN 'no duration' END)"
+        f" FROM staged_parsed WHERE NOT is_total ORDER BY place LIMIT {limit}"
+    ).fetchall()
+    return [PreviewLine(*row) for row in found]
+
+
+@contextlib.contextmanager
+def scratch_book() -> Iterator[Book]:
+    """Give an empty book in memory, to read a file without loading it."""
+    with contextlib.closing(connect(Path(":memory:"), read_only=False)) as connection:
+        book = Book(connection, Path(":memory:"))
+        for statement in migrations.statements():
+            book.execute(statement)
+        yield book

@@ -74,7 +74,9 @@ def test_a_folder_or_a_missing_file_is_refused(stage):
     of_folder = stage.run("load", "sheets", "--job", JOB, folder, ok=False).stderr
     of_missing = stage.run("load", "sheets", "--job", JOB, missing, ok=False).stderr
 
-    assert of_folder == "weeks: is a folder; name the files in it\n"
+    assert of_folder == (
+        "weeks: the folder has no files of sheets (.csv, .txt, .tsv, .xlsx, .xlsm, .ods)\n"
+    )
     assert of_missing == f"{missing}: there is no such file\n"
     assert batches(stage) == before
 

@@ -104,6 +104,14 @@ def test_a_decision_counts_from_its_day(built: Yard) -> None:
     assert [line["amount"] for line in detail["lines"]] == ["222.00"]
 
 
+def test_a_lapse_stands_in_the_history(built: Yard) -> None:
+    """The day after the last on which a price could be signed is told, recorded by nobody."""
+    history = details(built, "2026-04-11")["CR9"]["history"]
+
+    assert (history[-1]["event"], history[-1]["day"]) == ("lapsed", "2026-04-11")
+    assert "lapsed" not in [row["event"] for row in details(built, "2026-04-10")["CR9"]["history"]]
+
+
 def test_hours_worked_are_shown_of_daywork_alone(built: Yard) -> None:
     """The owner sees the hours that he pays by the hour, up to the day; not those of a price."""
     found = details(built)

@@ -1,0 +1,43 @@
+"""The row of totals of a sheet, checked against its lines."""
+
+import json
+from decimal import Decimal
+
+from ledger.domain.parsing import MS_PER_HOUR
+from ledger.errors import Refused
+from ledger.store.book import Book
+from ledger.store.staging import Total, take_totals
+
+
+def check_totals(book: Book, name: str) -> list[str]:
+    """Take the totals out of the parsed lines; return what is said of those not checked.
+
+    Raises: Refused, naming each place, when the lines do not come to a total.
+    """
+    wrong, remarks = [], []
+    for total in take_totals(book):
+        where = _place(name, total)
+        if total.ms is None:
+            remarks.append(f'{where}: the total "{total.text}" cannot be read; not checked')
+        elif total.lines_unread:
+            remarks.append(f"{where}: hours above the total cannot be read; not checked")
+        elif total.ms != total.lines_ms:
+            wrong.append(
+                f"{where}: the total says {_hours(total.ms)} h, the lines above it come to "
+                f"{_hours(total.lines_ms)} h; correct the sheet, or take [total] out of the layout"
+            )
+    if wrong:
+        raise Refused("\n".join(wrong))
+    return remarks
+
+
+def _place(name: str, total: Total) -> str:
+    raw = json.loads(total.raw)
+    tab, cell = raw.get("tab"), raw.get("cell")
+    if tab is None:
+        return f"{name}:{total.line}"
+    return f"{name}, {tab}!{cell}" if cell else f"{name}, {tab} row {total.line}"
+
+
+def _hours(ms: int) -> str:
+    return f"{(Decimal(ms) / MS_PER_HOUR).quantize(Decimal('0.01')):f}"
