@@ -185,7 +185,7 @@ def _given(
     where, tab = names
     given = dict(layout.constants)
     for name, label in layout.block.items():
-        value = beside(label, above)
+        value = beside(label, above, tuple(layout.block.values()))
         if value is None:
             raise Refused(f'{where}: above the table there is no "{label}"; it has the {name}')
         if value:
@@ -197,13 +197,18 @@ def _given(
     }
 
 
-def beside(label: str, rows: Sequence[Sequence[str]]) -> str | None:
-    """Return what stands right of a label, or after it in its cell; None without the label."""
+def beside(label: str, rows: Sequence[Sequence[str]], labels: Sequence[str] = ()) -> str | None:
+    """Return what stands right of a label, or after it in its cell; None without the label.
+
+    Right of a label that is left blank the next label may stand: that is no value.
+    """
     for row in rows:
         for place, cell in enumerate(row):
             text = " ".join(cell.split())
             if text.lower().rstrip(" :") == label:
-                return next((each.strip() for each in row[place + 1 :] if each.strip()), "")
+                value = next((each.strip() for each in row[place + 1 :] if each.strip()), "")
+                is_label = value.endswith(":") or value.lower().partition(":")[0] in labels
+                return "" if is_label else value
             if text.lower().startswith(f"{label}:"):
                 return text[len(label) + 1 :].strip()
     return None

@@ -1,6 +1,7 @@
 """Timesheets in any layout: every line booked or held, the counts proven."""
 
 import contextlib
+import re
 import tempfile
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import asdict, dataclass
@@ -19,6 +20,8 @@ from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.store.staging import CsvFile, Staged, TabRows, begin, stage_csv, stage_tab
 
+# Any other path may stand for several files, or for a packed one, where the table is read.
+_PLAIN_NAME = re.compile(r"^[^*?\[\]{}~]*\.(?:csv|txt|tsv)$", re.IGNORECASE)
 # What a folder's other files are is not looked at.
 ENDINGS = (".csv", ".txt", ".tsv", ".xlsx", ".xlsm", ".ods")
 
@@ -145,7 +148,7 @@ def _stage_part(book: Book, file: TextFile, part: Part, of: tuple[Layout, str | 
 @contextlib.contextmanager
 def plain_copy(file: TextFile, part: Part) -> Iterator[Path]:
     """Give the file, or a copy from the head on in UTF-8 with line feeds alone, if it differs."""
-    if file.plain and part.at == 1:
+    if file.plain and part.at == 1 and _PLAIN_NAME.search(str(file.path)):
         yield file.path
         return
     with tempfile.TemporaryDirectory() as folder:

@@ -188,12 +188,13 @@ class Total:
 def take_totals(book: Book) -> list[Total]:
     """Take the rows of totals out of `staged_parsed`, each with the sum of the lines above it."""
     found = book.execute(
-        "SELECT t.line, t.raw, t.duration_text, t.ms, coalesce(sum(l.ms), 0)::BIGINT,"
+        "SELECT t.line, r.raw, t.duration_text, t.ms, coalesce(sum(l.ms), 0)::BIGINT,"
         " count(*) FILTER (WHERE l.place IS NOT NULL AND l.ms IS NULL)"
-        " FROM staged_parsed AS t LEFT JOIN staged_parsed AS l"
+        " FROM staged_parsed AS t INNER JOIN staged_raw AS r ON r.place = t.place"
+        " LEFT JOIN staged_parsed AS l"
         " ON l.sum_key = t.sum_key AND NOT l.is_total AND l.place < t.place"
         " WHERE t.is_total AND t.duration_text IS NOT NULL"
-        " GROUP BY t.place, t.line, t.raw, t.duration_text, t.ms ORDER BY t.place"
+        " GROUP BY t.place, t.line, r.raw, t.duration_text, t.ms ORDER BY t.place"
     ).fetchall()
     book.execute("DELETE FROM staged_parsed WHERE is_total")
     return [Total(*row) for row in found]
