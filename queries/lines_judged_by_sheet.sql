@@ -1,6 +1,6 @@
 -- lines_judged_by_sheet: the judged lines of a file, those held that a re-issue brings anew.
 -- In:  $last_entry_row BIGINT
--- Out: line BIGINT; raw VARCHAR; line_key BLOB; line_batch BIGINT; line_row BIGINT; entry_row BIGINT; outcome VARCHAR, booked, held, already_booked or already_held; reason VARCHAR; message VARCHAR; sheet VARCHAR; worker_id VARCHAR; day DATE; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR
+-- Out: place BIGINT, in the file; line BIGINT; line_key BLOB; line_batch BIGINT; line_row BIGINT; entry_row BIGINT; outcome VARCHAR, booked, held, already_booked or already_held; reason VARCHAR; message VARCHAR; sheet VARCHAR; worker_id VARCHAR; day DATE; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR
 WITH judged AS (
     SELECT
         l.*,
@@ -14,8 +14,8 @@ WITH judged AS (
 )
 
 SELECT
+    l.place,
     l.line,
-    l.raw,
     l.line_key,
     l.line_batch,
     l.line_row,
@@ -43,4 +43,4 @@ SELECT
     l.rework,
     l.approved_by
 FROM judged AS l
-ORDER BY l.line
+ORDER BY l.place

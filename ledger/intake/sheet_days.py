@@ -1,20 +1,36 @@
 """Sheets given again: where a file has other lines of a worker and day than the sheet has."""
 
+from dataclasses import dataclass
+
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 
 
-def compare_sheets(book: Book, sha256: str, job: str | None, last_entry_row: int) -> None:
+@dataclass(frozen=True)
+class ReadAs:
+    """A file's bytes, and what else decides how its lines read."""
+
+    sha256: str
+    job: str | None
+    layout: str
+
+
+def read_held(book: Book) -> None:
+    """Stage the held lines that name a sheet, before the lines of a file are staged."""
+    stage_held(book, "held_lines")
+    book.stage("held_read", "held_read")
+
+
+def compare_sheets(book: Book, file: ReadAs, last_entry_row: int) -> None:
     """Stage the judged lines of a file, those held that give a sheet's worker-day otherwise.
 
     A file that was loaded before says nothing new. Held lines that the file has put right, one by
     one, are no re-issue.
     """
-    if book.rows("file_seen", sha256=sha256, job=job)[0][0]:
+    given = {"sha256": file.sha256, "job": file.job, "layout": file.layout}
+    if book.rows("file_seen", **given)[0][0]:
         book.stage("sheet_differing", "no_sheet_days")
     else:
-        stage_held(book, "held_lines")
-        book.stage("held_read", "held_read")
         book.stage("sheet_had", "sheet_days_had")
         book.stage("sheet_given", "sheet_days_given")
         book.stage("sheet_differing", "sheet_days_differing")
@@ -30,10 +46,13 @@ def stage_held(book: Book, which: str) -> None:
     book.stage("reasoned", "lines_reasoned")
 
 
-def keep_reissues(batch: Batch, name: str) -> None:
-    """Keep which worker-days the file that was kept last re-issues; end lines that it put right."""
+def keep_reissues(batch: Batch, name: str) -> int:
+    """Keep which worker-days the file that was kept last re-issues; end the lines it put right.
+
+    Returns how many lines these were.
+    """
     if not batch.book.rows("sheet_days_found")[0][0]:
-        return
+        return 0
     given = {"batch": batch.sequence, "file_row": batch.last_row("file")}
-    batch.append_query("reissued_line", "lines_reissued", **given)
-    batch.append_query("line_outcome", "lines_mended", file=name)
+    reissued = batch.append_query("reissued_line", "lines_reissued", **given)
+    return reissued + batch.append_query("line_outcome", "lines_mended", file=name)
