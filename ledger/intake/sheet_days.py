@@ -46,13 +46,28 @@ def stage_held(book: Book, which: str) -> None:
     book.stage("reasoned", "lines_reasoned")
 
 
-def keep_reissues(batch: Batch, name: str) -> int:
+def keep_reissues(batch: Batch, name: str) -> list[str]:
     """Keep which worker-days the file that was kept last re-issues; end the lines it put right.
 
-    Returns how many lines these were.
+    Returns lines to print.
     """
-    if not batch.book.rows("sheet_days_found")[0][0]:
-        return 0
+    found = batch.book.rows("sheets_reissued")
+    if not found:
+        return []
     given = {"batch": batch.sequence, "file_row": batch.last_row("file")}
-    reissued = batch.append_query("reissued_line", "lines_reissued", **given)
-    return reissued + batch.append_query("line_outcome", "lines_mended", file=name)
+    batch.append_query("reissued_line", "lines_reissued", **given)
+    mended = batch.append_query("line_outcome", "lines_mended", file=name)
+    sheets = [f"{sheet} ({_days(days)})" for sheet, is_mended, days in found if not is_mended]
+    said = []
+    if sheets:
+        said.append(
+            f"{name}: handed in again with other lines: {', '.join(sheets)}; "
+            "see `fairhours reissues`, then confirm or refuse them"
+        )
+    if mended:
+        said.append(f"{name}: held lines put right by it: {mended}")
+    return said
+
+
+def _days(count: int) -> str:
+    return "1 day of a worker" if count == 1 else f"{count} days of workers"

@@ -79,7 +79,9 @@ def load_sheets(book: Book, batch: Batch, load: SheetLoad) -> SheetsLoaded:
         remarks += _remarks(file, tables, load.layout) + check_totals(book, file.name)
         counted, ms = _judge(book, batch, file, (load.layout, job), rows_left_out)
         assert staged == counted.lines_read
-        held_changed = _keep(batch, file, (load.layout, job), counted)
+        said = _keep(batch, file, (load.layout, job), counted)
+        held_changed = bool(said) or counted.held > 0
+        remarks += said
         counts.append(counted)
         booked_ms += ms
     if load.layout.data and any(batch.counts.values()):
@@ -182,8 +184,10 @@ def _judge(
     return counts, booked_ms
 
 
-def _keep(batch: Batch, file: TextFile, of: tuple[Layout, str | None], counts: FileCounts) -> bool:
-    """Keep a file and its judged lines; return whether other lines are held now."""
+def _keep(
+    batch: Batch, file: TextFile, of: tuple[Layout, str | None], counts: FileCounts
+) -> list[str]:
+    """Keep a file and its judged lines; return what is to be said of sheets given again."""
     layout, job = of
     facts = {name: value for name, value in asdict(counts).items() if name != "file"}
     described = {
@@ -198,7 +202,7 @@ def _keep(batch: Batch, file: TextFile, of: tuple[Layout, str | None], counts: F
     batch.append_query("sheet_line", "lines_to_keep", file_row=batch.last_row("file"))
     batch.append_query("line_outcome", "lines_to_hold")
     batch.append_query("entry", "lines_to_book")
-    return keep_reissues(batch, file.name) + counts.held > 0
+    return keep_reissues(batch, file.name)
 
 
 def look_again_at_held(book: Book, batch: Batch) -> int:

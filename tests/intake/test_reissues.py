@@ -158,6 +158,20 @@ def test_a_line_that_a_later_issue_brings_back_stands_again(stage):
     assert holds(stage)
 
 
+def test_a_load_says_which_sheets_were_handed_in_again(stage):
+    """Even where no line is new and none is held, what differs is not passed over in silence."""
+    load_sheets(stage, FIRST + 'S4,A1,2026-03-05,"1,5",DECK\n')
+    text = HEAD + THREE + "S4,A1,2026-03-05,1.5,DECK\n"
+    path = stage.write("shorter.csv", text)
+    said = stage.run("load", "sheets", "--job", JOB, path).stderr.splitlines()
+
+    assert said[:2] == [
+        "shorter.csv: handed in again with other lines: S1 (1 day of a worker); "
+        "see `fairhours reissues`, then confirm or refuse them",
+        "shorter.csv: held lines put right by it: 1",
+    ]
+
+
 def test_lines_without_a_sheet_are_no_reissue(stage):
     """Without the name of a sheet a worker's day may be spread over files."""
     head = "worker_id,date,hours,booking_code\n"
