@@ -13,6 +13,7 @@ from ledger.errors import Refused
 from ledger.intake.heads import left_out
 from ledger.intake.layouts import PLAIN, Layout, keep_layout
 from ledger.intake.preflight import TextFile, read_text
+from ledger.intake.sheet_days import ReadAs, compare_sheets, keep_reissues, read_held
 from ledger.intake.sheet_parts import Part, parts_of, unknown_columns
 from ledger.intake.totals import check_totals
 from ledger.store.batches import Batch
@@ -67,16 +68,21 @@ def load_sheets(book: Book, batch: Batch, load: SheetLoad) -> SheetsLoaded:
     files = [read_text(path, load.layout.encoding, name) for path, name in named]
     parts = [parts_of(book, file, load.layout) for file in files]
     job = load.job or load.layout.job
-    counts, booked_ms = [], 0
+    counts, booked_ms, held_changed = [], 0, True
     for file, tables in zip(files, parts, strict=True):
         load.progress(file.name)
+        if held_changed:
+            read_held(book)
         staged, rows_left_out = stage(book, file, tables, job)
         if not staged and not any(part.reading.days for part in tables):
             raise Refused(f"{file.name}: has a head but no rows; nothing to load")
         remarks += _remarks(file, tables) + check_totals(book, file.name)
-        counted, ms = _judge(book, batch, file, rows_left_out)
+        of = (tables[0].layout, job)
+        counted, ms = _judge(book, batch, file, of, rows_left_out)
         assert staged == counted.lines_read
-        _keep(batch, file, (tables[0].layout, job), counted)
+        said = _keep(batch, file, of, counted)
+        held_changed = bool(said) or counted.held > 0
+        remarks += said
         counts.append(counted)
         booked_ms += ms
     if load.layout.data and any(batch.counts.values()):
@@ -153,16 +159,20 @@ def plain_copy(file: TextFile, part: Part) -> Iterator[Path]:
         yield copy
 
 
-def _judge(book: Book, batch: Batch, file: TextFile, rows_left_out: int) -> tuple[FileCounts, int]:
+def _judge(
+    book: Book, batch: Batch, file: TextFile, of: tuple[Layout, str | None], rows_left_out: int
+) -> tuple[FileCounts, int]:
     """Say of each parsed line what becomes of it; return the counts and the time booked."""
     book.stage("reasoned", "lines_reasoned")
     book.stage(
-        "judged",
+        "first",
         "lines_judged",
         batch=batch.sequence,
         last_line_row=batch.last_row("sheet_line"),
         last_entry_row=batch.last_row("entry"),
     )
+    read_as = ReadAs(file.sha256, of[1], of[0].recorded)
+    compare_sheets(book, read_as, batch.last_row("entry"))
     row = book.records("lines_counted")[0]
     booked_ms = int(row.pop("booked_ms"))
     counts = FileCounts(file.name, file.sha256, left_out=rows_left_out, **row)
@@ -172,7 +182,10 @@ def _judge(book: Book, batch: Batch, file: TextFile, rows_left_out: int) -> tupl
     return counts, booked_ms
 
 
-def _keep(batch: Batch, file: TextFile, of: tuple[Layout, str | None], counts: FileCounts) -> None:
+def _keep(
+    batch: Batch, file: TextFile, of: tuple[Layout, str | None], counts: FileCounts
+) -> list[str]:
+    """Keep a file and its judged lines; return what is to be said of sheets given again."""
     layout, job = of
     facts = {name: value for name, value in asdict(counts).items() if name != "file"}
     described = {
@@ -187,6 +200,7 @@ def _keep(batch: Batch, file: TextFile, of: tuple[Layout, str | None], counts: F
     batch.append_query("sheet_line", "lines_to_keep", file_row=batch.last_row("file"))
     batch.append_query("line_outcome", "lines_to_hold")
     batch.append_query("entry", "lines_to_book")
+    return keep_reissues(batch, file.name)
 
 
 def look_again_at_held(book: Book, batch: Batch) -> int:
