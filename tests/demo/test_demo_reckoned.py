@@ -30,17 +30,7 @@ QUESTIONS = [
     *(("SEDGE", date(2026, *day)) for day in ((3, 1), (4, 15), (5, 17), (6, 28))),
 ]
 asked = pytest.mark.parametrize(("job", "day"), QUESTIONS, ids=str)
-# An estimate to complete of a package with two trades, after hours were moved into it: the program
-# takes the budget rate of the current baseline for it on the original one too.
-MOVED = ("FERRY", date(2026, 5, 10), "original", "cost")
-VIEWS = [
-    pytest.param(*view, marks=pytest.mark.xfail(reason="rate of the current baseline"))
-    if view == MOVED
-    else view
-    for view in (
-        (*question, on, unit) for question in QUESTIONS for on in BASELINES for unit in UNITS
-    )
-]
+VIEWS = [(*question, on, unit) for question in QUESTIONS for on in BASELINES for unit in UNITS]
 
 
 class Demo(NamedTuple):
