@@ -1,10 +1,11 @@
 -- actual_by_part: time booked in a job by place, cause, rework, trade worked and day, with its cost.
--- In:  $job VARCHAR; $status_date DATE, inclusive; $upto BIGINT, the last batch that counts
--- Out: part VARCHAR; cause VARCHAR; rework VARCHAR; trade VARCHAR; day DATE; ms DECIMAL(38,0), milliseconds; cost DECIMAL(38,0), ms x 1/10000; unrated_ms DECIMAL(38,0), ms without a rate; unrated_worker VARCHAR
+-- In:  $job VARCHAR; $status_date DATE, inclusive; $workers VARCHAR[], whose time, null for all of them together; $upto BIGINT, the last batch that counts
+-- Out: worker_id VARCHAR, null of all together; part VARCHAR; cause VARCHAR; rework VARCHAR; trade VARCHAR; day DATE; ms DECIMAL(38,0), milliseconds; cost DECIMAL(38,0), ms x 1/10000; unrated_ms DECIMAL(38,0), ms without a rate; unrated_worker VARCHAR
 WITH booked AS (
     SELECT booked_to, cause, rework, worker_id, day, trade, sum(ms) AS ms
     FROM known_posting($upto)
     WHERE job = $job AND day <= $status_date
+        AND ($workers::VARCHAR[] IS NULL OR list_contains($workers::VARCHAR[], worker_id))
     GROUP BY booked_to, cause, rework, worker_id, day, trade
     HAVING sum(ms) <> 0
 ),
@@ -46,6 +47,7 @@ rated AS (
 )
 
 SELECT
+    CASE WHEN $workers::VARCHAR[] IS NOT NULL THEN b.worker_id END AS worker_id,
     b.booked_to AS part,
     b.cause,
     b.rework,
@@ -58,5 +60,5 @@ SELECT
 FROM booked AS b
 INNER JOIN rated AS r
     ON r.worker_id = b.worker_id AND r.day = b.day AND r.sheet_trade IS NOT DISTINCT FROM b.trade
-GROUP BY b.booked_to, b.cause, b.rework, r.trade, b.day
-ORDER BY b.booked_to, r.trade, b.day, b.cause, b.rework
+GROUP BY ALL
+ORDER BY b.booked_to, r.trade, b.day, b.cause, b.rework, worker_id

@@ -55,6 +55,7 @@ class _Planner:
     def __init__(self, book: Book, job: str, packages: list[Package]) -> None:
         self.calendar: WorkCalendar = calendar_of(book, job)
         self.job = job
+        self.rows = packages
         self.packages = {row["work_package"]: row for row in packages}
         self.milestones: dict[str, list[tuple[date, Fraction]]] = defaultdict(list)
         for row in book.current("milestone"):
@@ -77,6 +78,8 @@ class _Planner:
             model = self.packages[package["base_package"]]
             if model["technique"] == "apportioned_effort":
                 raise Refused(f"{package['work_package']}: its base is apportioned itself")
+            if base := self._base_plan(model["work_package"]):
+                return at_dates(total, base)
         if model["technique"] == "weighted_milestone":
             return at_dates(total, self._weights(model["work_package"]))
         start, finish = model["planned_start"], model["planned_finish"]
@@ -84,6 +87,17 @@ class _Planner:
             first = Fraction(model["start_share"] or 0)
             return at_dates(total, [(start, first), (finish, 1 - first)])
         return spread_over_days(total, self.calendar, start, finish, model["spread"] or "even")
+
+    def _base_plan(self, base: str) -> list[tuple[date, Fraction]]:
+        """Return the plan of a base by day, its trades together; nothing without a plan file."""
+        if not any(name == base for name, _ in self.files):
+            return []
+        days: dict[date, int] = defaultdict(int)
+        for row in self.rows:
+            if row["work_package"] == base:
+                for day, ms in self.plan(row).items():
+                    days[day] += ms
+        return [(day, Fraction(ms)) for day, ms in days.items() if ms]
 
     def _given(self, package: Package) -> dict[date, int]:
         name, trade = package["work_package"], package["trade"]

@@ -10,6 +10,8 @@ from ledger.cli.output import as_csv, as_table, give, number, say, to_json
 
 Exact = Annotated[bool, typer.Option("--exact", help="add whole units and fractions (json)")]
 FORMATS = ("table", "json", "csv")
+DOUBTFUL = ("held", "untagged", "booked")
+WITH_MISSING = {"table": "CPI with missing sheets", "csv": "cpi_with_missing"}
 SHOWN = ("bac", "pv", "ev", "ac", "sv", "cv", "spi", "cpi", "percent_complete", "eac", "etc", "vac")
 HEADS = {
     "bac": "budget (BAC)",
@@ -108,7 +110,7 @@ def _performance_json(result: Any, stamp: Any, exact: bool) -> dict[str, Any]:
         "status_date": result.status_date,
         "baseline": result.asked.baseline,
         "in": result.asked.unit,
-        "incomplete": {"is": bool(result.incomplete), "reasons": result.incomplete},
+        "incomplete": _incomplete_json(result),
         "rows": [_row_json(row, result.asked.unit, exact) for row in result.rows],
         "outside": [_row_json(row, result.asked.unit, exact) for row in result.outside],
         "job_booked": None if booked is None else number(booked, 4, per),
@@ -116,6 +118,25 @@ def _performance_json(result: Any, stamp: Any, exact: bool) -> dict[str, Any]:
         "time": _time_json(result),
         "undefined": result.undefined,
         "known_at": {"sequence": stamp.sequence, "head": stamp.head},
+    }
+
+
+def _incomplete_json(result: Any) -> dict[str, Any]:
+    told = result.completeness
+    hours = {name: number(getattr(told, f"{name}_ms"), 4, 3_600_000) for name in DOUBTFUL}
+    return {
+        "is": bool(told.reasons),
+        "reasons": told.reasons,
+        "sheets_in": told.sheets_in,
+        "sheets_expected": len(told.sheets),
+        **{f"{name}_hours": value for name, value in hours.items()},
+        "held_lines_without_hours": told.unread_lines,
+        "newest_entry": told.newest.get("entry"),
+        "newest_measurement": told.newest.get("measurement"),
+        "cpi_with_missing": {
+            key: None if cpi is None else number(cpi, 6)
+            for key, cpi in result.cpi_with_missing.items()
+        },
     }
 
 
@@ -145,11 +166,15 @@ def _performance_table(result: Any, format: str) -> None:
     per = UNIT[result.asked.unit]
     names = ORDER if format == "csv" else SHOWN
     head = ["key", *(name if format == "csv" else HEADS[name] for name in names)]
+    head.append(WITH_MISSING[format])
     places = 4 if format == "csv" else 2
     rows = []
     for row in [*result.rows, *result.outside]:
         shown = [_cell(name, row.figures[name], per, places) for name in names]
-        rows.append([row.key, *shown])
+        cpi = result.cpi_with_missing.get(row.key)
+        rows.append([row.key, *shown, _cell("cpi", cpi, per, places)])
+    if format == "table" and not result.completeness.missing:
+        head, rows = head[:-1], [row[:-1] for row in rows]
     if format == "csv":
         give(as_csv(head, rows))
         return

@@ -178,6 +178,20 @@ def _by_day(changes: Sequence[BudgetChange]) -> list[BudgetChange]:
     return [each for each in merged.values() if each.ms or each.cost]
 
 
+def last_rate(changes: Sequence[BudgetChange]) -> Fraction | None:
+    """Return the cost of one ms of the budget, of what was last in force when none is left.
+
+    None when there never was a budget, or its cost is not known.
+    """
+    ms, cost, rate = 0, 0, None
+    for each in _by_day(changes):
+        if each.cost is None:
+            return None
+        ms, cost = ms + each.ms, cost + each.cost
+        rate = Fraction(cost, ms) if ms > 0 else rate
+    return rate
+
+
 @dataclass(frozen=True)
 class _Until:
     """The shares and budgets up to a change of budget, or up to now."""

@@ -14,6 +14,9 @@ UNTAGGED = "untagged"
 NAMES = ("part", "cause", "rework", "trade", "day", "ms", "cost", "unrated_ms", "unrated_worker")
 
 
+_OF_WORKERS = ("worker_id", "part", "trade", "day", "ms", "cost")
+
+
 @dataclass(frozen=True)
 class CellActual:
     """What one place and trade took: whole units to date, of it rework, and of the recent weeks."""
@@ -31,8 +34,10 @@ class Actuals:
     def __init__(self, book: Book, job: str, status_date: date, unit: str) -> None:
         import polars as pl
 
-        rows = book.rows("actual_by_part", job=job, status_date=status_date)
-        cells = [(*row[:5], *map(int, row[5:8]), row[8]) for row in rows]
+        self.book, self.job, self.day, self.unit = book, job, status_date, unit
+        asked = {"job": job, "status_date": status_date, "workers": None}
+        rows = book.rows("actual_by_part", **asked)
+        cells = [(*row[1:6], *map(int, row[6:9]), row[9]) for row in rows]
         kinds = [*[pl.String] * 4, pl.Date, *[pl.Int128] * 3, pl.String]
         schema = dict(zip(NAMES, kinds, strict=True))
         amount = pl.col("ms" if unit == "hours" else "cost").alias("amount")
@@ -84,6 +89,27 @@ class Actuals:
 
         chosen = pl.col("trade").is_in(trades, nulls_equal=True)
         return self._sum((pl.col("part") == part) & chosen & (pl.col("day") <= day))
+
+    def by_worker_week(
+        self, workers: list[str], week_start: int
+    ) -> dict[tuple[str, date], list[tuple[str, str | None, int]]]:
+        """Return what these workers booked by worker and week: place, trade and amount."""
+        import polars as pl
+
+        asked = {"job": self.job, "status_date": self.day, "workers": workers}
+        rows = self.book.rows("actual_by_part", **asked)
+        kinds = [*[pl.String] * 3, pl.Date, *[pl.Int128] * 2]
+        cells = [(row[0], row[1], row[4], row[5], int(row[6]), int(row[7])) for row in rows]
+        schema = dict(zip(_OF_WORKERS, kinds, strict=True))
+        frame = pl.DataFrame(cells, schema=schema, orient="row")
+        first = pl.col("day") - pl.duration(days=(pl.col("day").dt.weekday() + 6 - week_start) % 7)
+        amount = pl.col("ms" if self.unit == "hours" else "cost").sum()
+        keys = ("worker_id", "week", "part", "trade")
+        grouped = frame.with_columns(week=first).group_by(keys, maintain_order=True).agg(amount)
+        found: dict[tuple[str, date], list[tuple[str, str | None, int]]] = {}
+        for worker, week, part, trade, sums in grouped.rows():
+            found.setdefault((worker, week), []).append((part, trade, int(sums)))
+        return found
 
     def _sum(self, condition: "pl.Expr") -> int:
         return int(self.frame.filter(condition)["amount"].sum())

@@ -5,10 +5,10 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
 
-from ledger.changes.baseline import standard_rate
+from ledger.changes.baseline import freeze_day, standard_rate
 from ledger.changes.job_baseline import LOE, TAKEN_OUT, CellFacts, JobBaseline, Key
 from ledger.domain.allocation import rounded
-from ledger.domain.earned_value import Measurement, is_finished
+from ledger.domain.earned_value import Measurement, is_finished, last_rate
 from ledger.domain.forecast import (
     Efficiency,
     Part,
@@ -243,7 +243,7 @@ class Measured:
             if cell.kind in {NON_PRODUCTIVE, UNTAGGED}:
                 cell.forecast = cell.own = cell.ac
             elif cell.level_of_effort:
-                cell.forecast = by_working_days(cell.as_part, *self._effort_days(cell.part))
+                cell.forecast = by_working_days(cell.as_part, *self._effort_days(cell))
             else:
                 cell.forecast = by_efficiency(cell.as_part, factor)
             if cell.as_part.complete:
@@ -251,21 +251,16 @@ class Measured:
         for part in sorted({cell.part for cell in self.cells.values()}):
             self._own_estimates(part)
 
-    def _effort_days(self, part: str) -> tuple[int, int]:
+    def _effort_days(self, cell: Cell) -> tuple[int, int]:
         """Return the working days still to come of a level of effort, and all that were planned."""
-        package, calendar = self.baseline.package(part), self.baseline.calendar
+        package, calendar = self.baseline.package(cell.part), self.baseline.calendar
         if package:
             start, finish = package["planned_start"], package["planned_finish"]
-        else:
-            days = [
-                d
-                for (name, _), facts in self.baseline.cells.items()
-                if name == part
-                for d in facts.plan
-            ]
-            if not days:
+        else:  # Each trade of a change has dates of its own.
+            facts = self.baseline.cells.get((cell.part, cell.trade))
+            if facts is None or not facts.plan:
                 return 0, 0
-            start, finish = min(days), max(days)
+            start, finish = min(facts.plan), max(facts.plan)
         whole = len(calendar.working(start, finish))
         after = max(self.day, start - timedelta(days=1))
         left = calendar.upto(finish) + self.time.slip_days - calendar.upto(after)
@@ -292,22 +287,32 @@ class Measured:
 
     def _apply_own(self, cells: list[Cell], day: date, to_complete_ms: int) -> None:
         then = self.actuals.of_trades(cells[0].part, [cell.trade for cell in cells], day)
-        amount = self._estimate_amount(cells, to_complete_ms)
+        rate = self._estimate_rate(cells)
+        if rate is None:
+            return
+        amount = rounded(to_complete_ms * rate)
         forecasts = by_own_estimate([cell.as_part for cell in cells], then, amount)
         for cell, forecast in zip(cells, forecasts, strict=True):
             cell.forecast = cell.own = forecast
 
-    def _estimate_amount(self, cells: list[Cell], ms: int) -> int:
+    def _estimate_rate(self, cells: list[Cell]) -> Fraction | None:
+        """Return what an hour of the cells' budget is worth in the unit, on the baseline shown.
+
+        Of a budget taken out whole it is the rate last in force; without one the trade's standard
+        rate on the day of the freeze, None when there is none.
+        """
         if self.scope.unit == "hours":
-            return ms
-        facts = [
-            self.baseline.cells[c.part, c.trade]
-            for c in cells
-            if (c.part, c.trade) in self.baseline.cells
-        ]
-        budget_ms = sum(change.ms for f in facts for change in f.changes)
-        cost = sum(change.cost or 0 for f in facts for change in f.changes)
-        return rounded(Fraction(ms * cost, budget_ms)) if budget_ms else 0
+            return Fraction(1)
+        keys = [(cell.part, cell.trade) for cell in cells]
+        facts = [self.baseline.cells[key] for key in keys if key in self.baseline.cells]
+        every = [change for f in facts for change in f.changes]
+        frozen = [change for f in facts for change in f.frozen] if self.scope.original else []
+        for changes in (frozen, every):
+            if (rate := last_rate(changes)) is not None:
+                return rate
+        day = freeze_day(self.book, self.job)
+        found = standard_rate(self.book, cells[0].trade, day)
+        return None if found is None else Fraction(found)
 
     # -- rows --------------------------------------------------------------------------------
 

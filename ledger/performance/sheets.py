@@ -1,0 +1,85 @@
+"""Sheets expected of the crew, week by week: which are in, which are missing."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from ledger.changes.jobs import job_card, week_start
+from ledger.errors import Refused
+from ledger.store.book import Book
+
+
+@dataclass(frozen=True)
+class Expected:
+    """A worker and a week that has ended, of which a sheet is expected, and whether it is in."""
+
+    worker_id: str
+    week: date
+    is_in: bool
+
+
+@dataclass
+class Counted:
+    """Sheets expected of one week or one worker: how many, and which are missing."""
+
+    key: date | str
+    expected: int
+    missing: list[date | str]
+
+    @property
+    def sheets_in(self) -> int:
+        return self.expected - len(self.missing)
+
+
+def stage_held(book: Book) -> None:
+    """Read the held lines again, as they stand."""
+    book.stage("held", "held_lines")
+    book.stage("raw", "held_raw")
+    book.stage("parsed", "lines_parsed")
+
+
+def expected_sheets(book: Book, job: str | None, day: date) -> list[Expected]:
+    """Return each worker and week, ended by a day, of which a sheet is expected, by weeks.
+
+    Expected is one of each worker of the crew for each week with a working day of the job (of any
+    job if none is named) on which he is active. It is in when an entry of his stands in that week,
+    of whatever job, or a line of his waits there. Held lines are to be staged.
+    """
+    asked = {"job": job, "status_date": day, "week_start": week_start(book)}
+    return [Expected(*row) for row in book.rows("sheets_expected", **asked)]
+
+
+def missing_sheets(book: Book, job: str | None, day: date | None) -> tuple[date, list[Expected]]:
+    """Return the day asked for, else that of the newest entry, and the sheets expected by it.
+
+    Raises: Refused when there is no such job, or no entry to tell the day from.
+    """
+    if job is not None:
+        job_card(book, job)
+    if day is None:
+        found: date | None = book.rows("newest_entry", job=job)[0][0]
+        if found is None:
+            raise Refused("no sheet is in yet; give --status-date")
+        day = found
+    stage_held(book)
+    return day, expected_sheets(book, job, day)
+
+
+def by_week(expected: Iterable[Expected]) -> list[Counted]:
+    """Return the sheets of each week, the missing ones by worker."""
+    return _counted((each.week, each.worker_id, each.is_in) for each in expected)
+
+
+def by_worker(expected: Iterable[Expected]) -> list[Counted]:
+    """Return the sheets of each worker, the missing ones by week."""
+    return _counted((each.worker_id, each.week, each.is_in) for each in expected)
+
+
+def _counted(sheets: Iterable[tuple[date | str, date | str, bool]]) -> list[Counted]:
+    found: dict[date | str, Counted] = {}
+    for key, other, is_in in sheets:
+        counted = found.setdefault(key, Counted(key, 0, []))
+        counted.expected += 1
+        if not is_in:
+            counted.missing.append(other)
+    return [found[key] for key in sorted(found, key=str)]

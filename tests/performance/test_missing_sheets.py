@@ -1,0 +1,180 @@
+"""Sheets expected and missing, and what they mean for the figures beside them."""
+
+from decimal import Decimal
+from typing import Any
+
+import pytest
+
+from tests.conftest import Yard
+
+SETTINGS = """
+    [yard]
+    name = "Mere Yard"
+    currency = "EUR"
+    week_start = "{week_start}"
+    [overhead]
+    TIDY = "tidying"
+    """
+JOB_FILE = """
+    [job]
+    code = "{job}"
+    title = "Mere"
+    owner = "Harbour Board"
+    contract_sum = "9000.00"
+    contract_date = 2026-03-01
+    planned_start = 2026-03-02
+    planned_finish = 2026-05-29
+    days_off = [{days_off}]
+    """
+CREW = """
+    worker_id,name,trade,grade,active_from,active_to
+    A,Ada,joiner,plain,,
+    B,Bert,joiner,plain,2026-03-12,2026-03-31
+    """
+RATES = "trade,effective_from,cost_per_hour\njoiner,2026-01-01,10\n"
+ESTIMATE = """
+    work_package,title,control_account,trade,budget_hours,planned_start,planned_finish,technique
+    HULL,Hull,build,joiner,400,2026-03-02,2026-05-29,percent_complete
+    """
+SHEET_HEAD = "sheet,worker_id,date,hours,booking_code\n"
+
+
+def load(yard: Yard, what: str, text: str, job: str = "MERE") -> None:
+    for_job = [] if what in {"crew", "rates"} else ["--job", job]
+    yard.run("load", what, *for_job, yard.write(f"{what}.csv", text))
+
+
+def begun(yard: Yard, *, week_start: str = "monday", days_off: str = "") -> Yard:
+    """Return a yard with a job under way and 10 % of it done by 29 March."""
+    settings = SETTINGS.format(week_start=week_start)
+    yard.run("load", "settings", yard.write("settings.toml", settings))
+    job = JOB_FILE.format(job="MERE", days_off=days_off)
+    yard.run("load", "job", yard.write("job.toml", job))
+    load(yard, "crew", CREW)
+    load(yard, "rates", RATES)
+    load(yard, "estimate", ESTIMATE)
+    yard.run("freeze", "--job", "MERE", "--on", "2026-03-01")
+    load(yard, "progress", "work_package,date,percent\nHULL,2026-03-27,10\n")
+    return yard
+
+
+def book(yard: Yard, *lines: str) -> None:
+    """Load sheet lines: worker, day, hours, code."""
+    rows = (f"{line.split(',')[1]}-{line[0]},{line}\n" for line in lines)
+    load(yard, "sheets", SHEET_HEAD + "".join(rows))
+
+
+def weeks(yard: Yard, day: str = "2026-04-12", *words: str) -> dict[str, Any]:
+    told = yard.json("missing", "--job", "MERE", "--status-date", day, *words)
+    return {row["week"]: (row["expected"], row["in"], row["missing"]) for row in told["weeks"]}
+
+
+def performance(yard: Yard, day: str = "2026-03-29", *words: str) -> Any:
+    return yard.json("performance", "--job", "MERE", "--status-date", day, *words)
+
+
+def test_a_sheet_is_expected_of_each_worker_for_each_week_he_is_in_the_crew(yard: Yard) -> None:
+    """Active on one working day of an ended week, by crew and calendar, is enough."""
+    begun(yard, days_off="2026-04-06, 2026-04-07, 2026-04-08, 2026-04-09, 2026-04-10")
+    book(yard, "A,2026-03-02,8,HULL", "B,2026-03-12,8,HULL", "A,2026-03-12,0,HULL")
+
+    assert weeks(yard, "2026-04-14") == {
+        "2026-03-02": (1, 1, []),
+        "2026-03-09": (2, 2, []),
+        "2026-03-16": (2, 0, ["A", "B"]),
+        "2026-03-23": (2, 0, ["A", "B"]),
+        "2026-03-30": (2, 0, ["A", "B"]),  # B until the Tuesday
+    }  # The week of 6 April has no working day, that of the 13th has not ended.
+
+
+def test_weeks_begin_where_the_yard_says(yard: Yard) -> None:
+    """With weeks from Sunday, a Sunday's sheet is of the week that it begins."""
+    begun(yard, week_start="sunday")
+    book(yard, "A,2026-03-08,8,HULL")
+
+    assert weeks(yard, "2026-03-14") == {
+        "2026-03-01": (1, 0, ["A"]),
+        "2026-03-08": (2, 1, ["B"]),
+    }
+
+
+def test_a_sheet_is_in_wherever_its_hours_went(yard: Yard) -> None:
+    """Overhead and lines that wait make a sheet be in; a sheet reversed whole is not in."""
+    begun(yard)
+    book(yard, "A,2026-03-02,8,TIDY", "A,2026-03-09,30,HULL", "A,2026-03-16,8,HULL")
+    entry = yard.json("entries", "--day", "2026-03-16")[0]["entry"]
+    yard.run("reverse", "entry", entry, "--reason", "not his")
+
+    assert weeks(yard, "2026-03-22") == {
+        "2026-03-02": (1, 1, []),
+        "2026-03-09": (2, 1, ["B"]),
+        "2026-03-16": (2, 0, ["A", "B"]),
+    }
+
+
+def test_missing_sheets_are_listed_by_worker_too(yard: Yard) -> None:
+    """The table by worker names the weeks that each lacks, and both lists count alike."""
+    begun(yard)
+    book(yard, "A,2026-03-02,8,HULL", "B,2026-03-16,8,HULL")
+    words = ("missing", "--status-date", "2026-03-22")
+    told = yard.json(*words)
+    listed = yard.rows(yard.run(*words, "--by", "worker", "--format", "csv").stdout)
+
+    assert (told["job"], told["sheets_in"], told["sheets_expected"]) == (None, 2, 5)
+    assert [tuple(row.values()) for row in listed] == [
+        ("A", "3", "1", "2", "2026-03-09 2026-03-16"),
+        ("B", "2", "1", "1", "2026-03-09"),
+    ]
+
+
+@pytest.mark.parametrize(("unit", "added"), [("hours", 12), ("cost", 120)])
+def test_cpi_with_missing_sheets_takes_each_workers_four_week_mean(
+    yard: Yard, unit: str, added: int
+) -> None:
+    """A missing week counts as the mean of the worker's last four weeks with a sheet in."""
+    begun(yard)
+    lines = [f"A,2026-03-{day:02},{hours},HULL" for day, hours in ((2, 8), (9, 20), (16, 8))]
+    book(yard, *lines)
+    told = performance(yard, "2026-03-29", "--in", unit)
+    [row] = told["rows"]
+    mark = told["incomplete"]
+    rate = 1 if unit == "hours" else 10
+
+    # A of the 23rd: (8 + 20 + 8) / 3 = 12; B has no week to take a mean of. EV = 40.
+    assert (row["ac"], row["ev"]) == (36 * rate, 40 * rate)
+    assert mark["cpi_with_missing"] == {
+        "MERE": round(Decimal(40 * rate) / (36 * rate + added), 6),
+    }
+    assert (mark["is"], mark["sheets_in"], mark["sheets_expected"]) == (True, 3, 7)
+    assert mark["reasons"][0] == "3 of 7 sheets are in"
+
+
+def test_without_missing_sheets_cpi_stands_as_it_is(yard: Yard) -> None:
+    """All in: no reason is given, and CPI with missing sheets is CPI."""
+    begun(yard)
+    book(yard, *(f"A,2026-03-{day:02},8,HULL" for day in (2, 9, 16, 23)))
+    book(yard, *(f"B,2026-03-{day:02},8,HULL" for day in (12, 19, 26)))
+    told = performance(yard)
+    shown = yard.run("performance", "--job", "MERE", "--status-date", "2026-03-29")
+
+    assert (told["incomplete"]["is"], told["incomplete"]["reasons"]) == (False, [])
+    assert told["incomplete"]["cpi_with_missing"]["MERE"] == told["rows"][0]["cpi"]
+    assert ("INCOMPLETE" in shown.stderr, "missing" in shown.stdout) == (False, False)
+
+
+def test_held_hours_of_another_job_leave_this_one_complete(yard: Yard) -> None:
+    """Held hours count for the job they are of, by the status date, as far as they can be read."""
+    begun(yard)
+    yard.run("load", "job", yard.write("pier.toml", JOB_FILE.format(job="PIER", days_off="")))
+    book(yard, *(f"A,2026-03-{day:02},8,HULL" for day in (2, 9, 16, 23)))
+    book(yard, *(f"B,2026-03-{day:02},8,HULL" for day in (12, 19, 26)))
+    head = "sheet,worker_id,date,hours,booking_code,job\n"
+    lines = ("Z,2026-03-03,9,HULL,PIER", "Z,2026-03-30,9,HULL,", "Z,2026-03-03,x,HULL,")
+    yard.run("load", "sheets", yard.write("w.csv", head + "".join(f"z,{x}\n" for x in lines)))
+    before = performance(yard)["incomplete"]
+    yard.run("load", "sheets", yard.write("z.csv", head + "z,Z,2026-03-03,0.6,HULL,\n"))
+    after = performance(yard)["incomplete"]
+
+    assert (before["is"], before["held_hours"], before["held_lines_without_hours"]) == (False, 0, 1)
+    # 0.6 of 56.6 h
+    assert after["reasons"] == ["0.60 h are held and 0.00 h untagged, 1.1 % of 56.60 h"]
