@@ -122,9 +122,11 @@ def spoilt(rows: list[Row], week: int) -> list[Row]:
 
 
 def put_right(rows: list[Row], week: int, number: int) -> list[Row]:
-    """Return the line that a fault of a week spoilt as it should have been."""
+    """Return the line that a fault of a week spoilt as it should have been, on a slip of its own."""
     place = _place(rows, FAULTS[number], number)
-    return [rows[place]] if place is not None and FAULTS[number].week == week else []
+    if place is None or FAULTS[number].week != week:
+        return []
+    return [{**rows[place], "sheet": rows[place]["sheet"] + " slip"}]
 
 
 def _place(rows: list[Row], fault: Fault, number: int) -> int | None:
