@@ -3,6 +3,7 @@
 import contextlib
 import csv
 import io
+import re
 import tempfile
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
@@ -68,9 +69,14 @@ def stage_csv(book: Book, file: CsvFile, reading: Reading, default_job: str | No
     """
     try:
         read = _read_csv(book, file.path, (file.delimiter, 1, len(file.head)))
-    except FairhoursError:
+    except FairhoursError as error:
         _starts(file)
-        raise
+        near = re.search(r"on Line: ([0-9]+)", str(error))
+        line = int(near[1]) + file.first - 1 if near else file.first
+        raise Refused(
+            f"{file.name}: near line {line} a row is too long or cannot be told from others; "
+            "mend the quotes and the blanks beside them"
+        ) from None
     # Row ids of a table made in this transaction do not begin at 0.
     place = "c.rowid - (SELECT min(rowid) FROM staged_csv)"
     if _is_plain(book, file, read):
@@ -115,7 +121,11 @@ def _is_plain(book: Book, file: CsvFile, read: int) -> bool:
     """Return whether every record is one line with exactly as many cells as the head.
 
     Every delimiter of the text is in a value or between two; the reader passes over one at the end.
+    It also passes over blanks beside quotes, where they may be part of the text.
     """
+    blanks = {" ", "\t"} - {file.delimiter}
+    if any(f'{blank}"' in file.text or f'"{blank}' in file.text for blank in blanks):
+        return False
     if file.text.rstrip("\n").count("\n") != read:
         return False
     mark = quoted(file.delimiter)

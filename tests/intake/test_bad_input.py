@@ -32,6 +32,14 @@ REFUSED_FILES = {
         SHEET_HEAD.encode() + b'A1,2026-03-02,8,DECK,"open\n',
         "week.csv:2: unexpected end of data; mend the quotes",
     ),
+    "blank before a quote": (
+        SHEET_HEAD.encode() + b'A1,2026-03-02,8,DECK, "one, two"\n',
+        "week.csv:2: has 6 cells, the head 5; mend the row and load again",
+    ),
+    "blank after a quote": (
+        SHEET_HEAD.encode() + b'A1,2026-03-02,8,"DECK" ,x\n',
+        "week.csv:2: ',' expected after '\"'; mend the quotes",
+    ),
     "empty": (b"", "week.csv: the file is empty; nothing to load"),
     "blank": (b" \n\n", "week.csv: the file is empty; nothing to load"),
     "head only": (SHEET_HEAD.encode(), "week.csv: has a head but no rows; nothing to load"),
