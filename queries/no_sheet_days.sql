@@ -1,4 +1,4 @@
--- no_sheet_days: no worker-days, for a file that was loaded before.
+-- no_sheet_days: no worker-days, for a file that says nothing else than the book.
 -- In:  none
 -- Out: job_given VARCHAR; sheet VARCHAR; worker_id VARCHAR; day DATE; is_mended BOOLEAN
 SELECT

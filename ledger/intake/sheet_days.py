@@ -27,14 +27,27 @@ def compare_sheets(book: Book, file: ReadAs, last_entry_row: int) -> None:
     A file that was loaded before says nothing new. Held lines that the file has put right, one by
     one, are no re-issue.
     """
-    given = {"sha256": file.sha256, "job": file.job, "layout": file.layout}
-    if book.rows("file_seen", **given)[0][0]:
-        book.stage("sheet_differing", "no_sheet_days")
-    else:
-        book.stage("sheet_had", "sheet_days_had")
+    if _is_new(book, file):
         book.stage("sheet_given", "sheet_days_given")
         book.stage("sheet_differing", "sheet_days_differing")
+    else:
+        book.stage("sheet_differing", "no_sheet_days")
     book.stage("judged", "lines_judged_by_sheet", last_entry_row=last_entry_row)
+
+
+def _is_new(book: Book, file: ReadAs) -> bool:
+    """Return whether a file not loaded before has worker-days of which the book has lines."""
+    given = {"sha256": file.sha256, "job": file.job, "layout": file.layout}
+    if book.rows("file_seen", **given)[0][0]:
+        return False
+    book.stage("sheet_had", "sheet_days_had")
+    return bool(book.rows("sheet_days_counted")[0][0])
+
+
+def add_held(book: Book) -> None:
+    """Add the held lines of the file judged last to those staged, for the next file."""
+    book.stage("held_since", "held_read_since")
+    book.stage("held_read", "held_read_so_far")
 
 
 def stage_held(book: Book, which: str) -> None:

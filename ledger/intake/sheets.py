@@ -13,7 +13,7 @@ from ledger.errors import Refused
 from ledger.intake.heads import left_out
 from ledger.intake.layouts import PLAIN, Layout, keep_layout
 from ledger.intake.preflight import TextFile, read_text
-from ledger.intake.sheet_days import ReadAs, compare_sheets, keep_reissues, read_held
+from ledger.intake.sheet_days import ReadAs, add_held, compare_sheets, keep_reissues, read_held
 from ledger.intake.sheet_parts import Part, parts_of, unknown_columns
 from ledger.intake.totals import check_totals
 from ledger.store.batches import Batch
@@ -68,10 +68,10 @@ def load_sheets(book: Book, batch: Batch, load: SheetLoad) -> SheetsLoaded:
     files = [read_text(path, load.layout.encoding, name) for path, name in named]
     parts = [parts_of(book, file, load.layout) for file in files]
     job = load.job or load.layout.job
-    counts, booked_ms, held_changed = [], 0, True
+    counts, booked_ms, read_again = [], 0, True
     for file, tables in zip(files, parts, strict=True):
         load.progress(file.name)
-        if held_changed:
+        if read_again:
             read_held(book)
         staged, rows_left_out = stage(book, file, tables, job)
         if not staged and not any(part.reading.days for part in tables):
@@ -81,7 +81,9 @@ def load_sheets(book: Book, batch: Batch, load: SheetLoad) -> SheetsLoaded:
         counted, ms = _judge(book, batch, file, of, rows_left_out)
         assert staged == counted.lines_read
         said = _keep(batch, file, of, counted)
-        held_changed = bool(said) or counted.held > 0
+        read_again = bool(said)
+        if counted.held:
+            add_held(book)
         remarks += said
         counts.append(counted)
         booked_ms += ms

@@ -74,6 +74,29 @@ def hostile(yard: Yard) -> Yard:
     return yard
 
 
+# The facts of what was put right; the sample has none, a book of the test below has all.
+PUT_RIGHT = {"reversal", "line_correction", "corrected_line", "reissued_line", "reissue_end"}
+
+
+def test_what_was_put_right_can_be_reckoned_from_the_export(yard: Yard) -> None:
+    """Corrections, re-issues and reversals are sealed as all other facts are."""
+    head = "sheet,worker_id,date,hours,booking_code\n"
+    why = ("--reason", 'seen on the paper, "twice"')
+    crew = "worker_id,name,trade,grade\nA1,Ada Brandt,joiner,lead\n"
+    yard.run("load", "crew", yard.write("crew.csv", crew))
+    sheets = head + "S1,A1,2026-03-02,x,X\nS2,A1,2026-03-02,3,X\n"
+    yard.run("load", "sheets", yard.write("sheets.csv", sheets))
+    yard.run("correct", "line", yard.json("held")[0]["held_line"], "hours=8", *why)
+    yard.run("load", "sheets", yard.write("copy.csv", head + "S2,A1,2026-03-02,4,X\n"))
+    yard.run("confirm", "reissue", yard.json("reissues")[0]["reissue"], *why)
+    folder = yard.folder / "archive"
+    yard.run("export", folder)
+    actual = _verifier.reckoned(folder)
+
+    assert {name for batch in actual for name in batch.roots} >= PUT_RIGHT
+    assert actual == _verifier.as_exported(folder)
+
+
 def test_every_root_and_head_can_be_reckoned_from_the_export(exported: Path) -> None:
     """Leaves, roots and heads, reckoned from the CSV files alone, are those of the book."""
     actual = _verifier.reckoned(exported)
@@ -81,7 +104,7 @@ def test_every_root_and_head_can_be_reckoned_from_the_export(exported: Path) -> 
     assert len(actual) == 15
     # Every kind of fact is there but those that the sample has no files for.
     sealed = {name for batch in actual for name in batch.roots}
-    assert set(TABLES) - sealed == {"baseline_change", "content", "plan_line"}
+    assert set(TABLES) - sealed == {"baseline_change", "content", "plan_line"} | PUT_RIGHT
     assert actual == _verifier.as_exported(exported)
 
 
