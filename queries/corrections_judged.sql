@@ -13,7 +13,7 @@ corrected AS (
 
 reissued AS (
     SELECT DISTINCT line_batch, line_row
-    FROM open_reissued_line($upto)
+    FROM waiting_reissued_line($upto)
 ),
 
 placed AS (

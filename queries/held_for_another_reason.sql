@@ -1,8 +1,27 @@
 -- held_for_another_reason: held lines that are still held, for another reason than before.
--- In:  none
+-- In:  $upto BIGINT, the last batch that counts
 -- Out: line_batch BIGINT; line_row BIGINT; outcome VARCHAR; reason VARCHAR; message VARCHAR
-SELECT r.line_batch, r.line_row, 'held' AS outcome, r.reason, r.message
-FROM staged_reasoned AS r
-INNER JOIN staged_held AS h ON h.line_batch = r.line_batch AND h.line_row = r.line_row
-WHERE r.reason IS NOT NULL AND r.reason <> h.reason
-ORDER BY r.line_batch, r.line_row
+WITH reissued AS (
+    SELECT DISTINCT line_batch, line_row
+    FROM waiting_reissued_line($upto)
+),
+
+told AS (
+    SELECT
+        r.line_batch,
+        r.line_row,
+        h.reason AS held_for,
+        CASE WHEN r.reason IS NULL AND i.line_batch IS NOT NULL THEN 're_issue' ELSE r.reason END AS reason,
+        CASE WHEN r.reason IS NULL
+            THEN 'sheet ' || r.sheet || ' has other lines of worker ' || r.worker_id || ' on ' || r.day
+                || ' already; see `fairhours reissues`, then confirm or refuse it'
+            ELSE r.message END AS message
+    FROM staged_reasoned AS r
+    INNER JOIN staged_held AS h ON h.line_batch = r.line_batch AND h.line_row = r.line_row
+    LEFT JOIN reissued AS i ON i.line_batch = r.line_batch AND i.line_row = r.line_row
+)
+
+SELECT line_batch, line_row, 'held' AS outcome, reason, message
+FROM told
+WHERE reason IS NOT NULL AND reason <> held_for AND held_for <> 're_issue'
+ORDER BY line_batch, line_row

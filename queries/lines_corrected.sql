@@ -1,40 +1,39 @@
--- lines_corrected: held lines as they were written, with the corrections of one batch in place.
--- In:  $batch BIGINT, of the corrections; $upto BIGINT, the last batch that counts
+-- lines_corrected: held lines as they were written, with all corrections of them in place.
+-- In:  $upto BIGINT, the last batch that counts
 -- Out: line_batch BIGINT; line_row BIGINT; place BIGINT; line BIGINT; is_total BOOLEAN; sum_key VARCHAR; raw VARCHAR; default_job VARCHAR; date_wrong VARCHAR; hours_wrong VARCHAR; sheet VARCHAR; worker_id VARCHAR; date VARCHAR; hours VARCHAR; start VARCHAR; finish VARCHAR; break_minutes VARCHAR; booking_code VARCHAR; job VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR
 WITH corrections AS (
     SELECT
         line_batch,
         line_row,
         bool_or(field = 'sheet') AS has_sheet,
-        max(now) FILTER (WHERE field = 'sheet') AS sheet,
+        last(now ORDER BY batch) FILTER (WHERE field = 'sheet') AS sheet,
         bool_or(field = 'worker_id') AS has_worker_id,
-        max(now) FILTER (WHERE field = 'worker_id') AS worker_id,
+        last(now ORDER BY batch) FILTER (WHERE field = 'worker_id') AS worker_id,
         bool_or(field = 'date') AS has_date,
-        max(now) FILTER (WHERE field = 'date') AS date,
+        last(now ORDER BY batch) FILTER (WHERE field = 'date') AS date,
         bool_or(field = 'hours') AS has_hours,
-        max(now) FILTER (WHERE field = 'hours') AS hours,
+        last(now ORDER BY batch) FILTER (WHERE field = 'hours') AS hours,
         bool_or(field = 'start') AS has_start,
-        max(now) FILTER (WHERE field = 'start') AS start,
+        last(now ORDER BY batch) FILTER (WHERE field = 'start') AS start,
         bool_or(field = 'finish') AS has_finish,
-        max(now) FILTER (WHERE field = 'finish') AS finish,
+        last(now ORDER BY batch) FILTER (WHERE field = 'finish') AS finish,
         bool_or(field = 'break_minutes') AS has_break_minutes,
-        max(now) FILTER (WHERE field = 'break_minutes') AS break_minutes,
+        last(now ORDER BY batch) FILTER (WHERE field = 'break_minutes') AS break_minutes,
         bool_or(field = 'booking_code') AS has_booking_code,
-        max(now) FILTER (WHERE field = 'booking_code') AS booking_code,
+        last(now ORDER BY batch) FILTER (WHERE field = 'booking_code') AS booking_code,
         bool_or(field = 'job') AS has_job,
-        max(now) FILTER (WHERE field = 'job') AS job,
+        last(now ORDER BY batch) FILTER (WHERE field = 'job') AS job,
         bool_or(field = 'note') AS has_note,
-        max(now) FILTER (WHERE field = 'note') AS note,
+        last(now ORDER BY batch) FILTER (WHERE field = 'note') AS note,
         bool_or(field = 'pay_class') AS has_pay_class,
-        max(now) FILTER (WHERE field = 'pay_class') AS pay_class,
+        last(now ORDER BY batch) FILTER (WHERE field = 'pay_class') AS pay_class,
         bool_or(field = 'trade') AS has_trade,
-        max(now) FILTER (WHERE field = 'trade') AS trade,
+        last(now ORDER BY batch) FILTER (WHERE field = 'trade') AS trade,
         bool_or(field = 'rework') AS has_rework,
-        max(now) FILTER (WHERE field = 'rework') AS rework,
+        last(now ORDER BY batch) FILTER (WHERE field = 'rework') AS rework,
         bool_or(field = 'approved_by') AS has_approved_by,
-        max(now) FILTER (WHERE field = 'approved_by') AS approved_by
+        last(now ORDER BY batch) FILTER (WHERE field = 'approved_by') AS approved_by
     FROM known_line_correction($upto)
-    WHERE batch = $batch
     GROUP BY line_batch, line_row
 )
 

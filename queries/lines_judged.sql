@@ -1,6 +1,6 @@
 -- lines_judged: parsed sheet lines with the reason to hold each, its key, and where it stands.
 -- In:  $upto BIGINT, the last batch that counts; $last_line_row BIGINT; $last_entry_row BIGINT; $batch BIGINT, the batch being written
--- Out: line BIGINT; raw VARCHAR; line_key BLOB; line_batch BIGINT; line_row BIGINT; entry_row BIGINT; outcome VARCHAR, booked, held, already_booked or already_held; reason VARCHAR; message VARCHAR; sheet VARCHAR; worker_id VARCHAR; day DATE; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR
+-- Out: place BIGINT, in the file; line BIGINT; line_key BLOB; line_batch BIGINT; line_row BIGINT; entry_row BIGINT; outcome VARCHAR, booked, held, already_booked or already_held; reason VARCHAR; message VARCHAR; sheet VARCHAR; worker_id VARCHAR; day DATE; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR
 WITH based AS (
     SELECT
         place,
@@ -88,8 +88,8 @@ ranked AS (
 )
 
 SELECT
+    r.place,
     l.line,
-    l.raw,
     r.line_key,
     $batch::BIGINT AS line_batch,
     CASE WHEN r.outcome IN ('booked', 'held') THEN $last_line_row::BIGINT + r.line_rank END AS line_row,
@@ -113,4 +113,4 @@ SELECT
     l.approved_by
 FROM ranked AS r
 INNER JOIN staged_reasoned AS l USING (place)
-ORDER BY place
+ORDER BY r.place

@@ -1,6 +1,6 @@
 -- lines_parsed: staged sheet lines with worker, day and duration established, or why not.
 -- In:  $upto BIGINT, the last batch that counts
--- Out: line_batch BIGINT; line_row BIGINT; place BIGINT, in the file; line BIGINT; is_total BOOLEAN; sum_key VARCHAR, what a total is of; raw VARCHAR; sheet VARCHAR; worker_id VARCHAR; worker_known BOOLEAN; date_text VARCHAR; day DATE; duration_text VARCHAR; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR; hours_given BOOLEAN; date_wrong VARCHAR; hours_wrong VARCHAR
+-- Out: line_batch BIGINT; line_row BIGINT; place BIGINT, in the file; line BIGINT; is_total BOOLEAN; sum_key VARCHAR, what a total is of; sheet VARCHAR; worker_id VARCHAR; worker_known BOOLEAN; date_text VARCHAR; day DATE; duration_text VARCHAR; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR; hours_given BOOLEAN; date_wrong VARCHAR; hours_wrong VARCHAR
 WITH workers AS (
     SELECT DISTINCT worker_id
     FROM current_crew($upto)
@@ -45,7 +45,6 @@ SELECT
     t.line,
     t.is_total,
     t.sum_key,
-    t.raw,
     t.sheet,
     upper(t.worker_id) AS worker_id,
     w.worker_id IS NOT NULL AS worker_known,

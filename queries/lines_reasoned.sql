@@ -1,6 +1,6 @@
 -- lines_reasoned: parsed sheet lines with the reason to hold each, null for those that can be booked.
 -- In:  none
--- Out: line_batch BIGINT; line_row BIGINT; place BIGINT; line BIGINT; raw VARCHAR; sheet VARCHAR; worker_id VARCHAR; worker_known BOOLEAN; date_text VARCHAR; day DATE; duration_text VARCHAR; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR; hours_given BOOLEAN; reason VARCHAR; message VARCHAR
+-- Out: line_batch BIGINT; line_row BIGINT; place BIGINT; line BIGINT; sheet VARCHAR; worker_id VARCHAR; worker_known BOOLEAN; date_text VARCHAR; day DATE; duration_text VARCHAR; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR; hours_given BOOLEAN; reason VARCHAR; message VARCHAR
 WITH reasoned AS (
     SELECT
         *,
@@ -42,7 +42,6 @@ SELECT
     line_row,
     place,
     line,
-    raw,
     sheet,
     worker_id,
     worker_known,

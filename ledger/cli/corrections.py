@@ -14,6 +14,7 @@ FORMATS = ("table", "json", "csv")
 MS_PER_HOUR = 3_600_000
 Reason = Annotated[str, typer.Option("--reason", help="why, in words; kept with your name")]
 Lines = Annotated[list[str], typer.Argument(help="held lines as batch.row, 5.3")]
+Reissues = Annotated[list[str], typer.Argument(help="re-issues as batch.row, 5.3")]
 Entries = Annotated[list[str], typer.Argument(help="entries as batch.row, 5.3")]
 
 
@@ -25,6 +26,7 @@ reverse = _group("Reverse what was booked wrongly.")
 undo = _group("Undo what was put right wrongly.")
 release = _group("Book held lines as they read.")
 refuse = _group("End what is held without booking it.")
+confirm = _group("Let what is held as a re-issue count.")
 correct = _group("Book a held line with what is right in place.")
 
 
@@ -111,6 +113,55 @@ def correct_held_line(
         "correct line",
         lambda book, batch: correct_line(book, batch, line, changes, reason),
     )
+
+
+@confirm.command("reissue")
+def confirm_reissue(context: typer.Context, reissues: Reissues, reason: Reason) -> None:
+    """Let re-issued sheets count: equal lines stay, others are reversed, new ones booked.
+
+    Example: fairhours confirm reissue 16.1 --reason "the foreman's second copy is right"
+    """
+    from ledger.intake.reissues import confirm_reissues
+
+    putting_right(
+        context,
+        "confirm reissue",
+        lambda book, batch: confirm_reissues(book, batch, reissues, reason),
+    )
+
+
+@refuse.command("reissue")
+def refuse_reissue(context: typer.Context, reissues: Reissues, reason: Reason) -> None:
+    """Leave sheets as they were; the new lines of the re-issue end refused.
+
+    Example: fairhours refuse reissue 16.1 --reason "an older copy"
+    """
+    from ledger.intake.reissues import refuse_reissues
+
+    putting_right(
+        context,
+        "refuse reissue",
+        lambda book, batch: refuse_reissues(book, batch, reissues, reason),
+    )
+
+
+def reissues(context: typer.Context, format: Format = "table") -> None:
+    """List the re-issued sheets that wait, line by line with what confirming would do.
+
+    Example: fairhours reissues
+    """
+    from ledger.intake.reissues import open_steps
+
+    chosen("--format", format, FORMATS)
+    with reading(context) as book:
+        rows = open_steps(book)
+    for row in rows:
+        ms = row.pop("ms")
+        row["hours"] = (
+            None if ms is None else number(ms, 2 if format == "table" else 4, MS_PER_HOUR)
+        )
+    head = ("reissue", "file", "sheet", "worker_id", "day", "step", "hours", "booking_code", "note")
+    give_rows(format, (*head, "place", "entry"), rows)
 
 
 def held(
@@ -225,5 +276,6 @@ def add_to(app: typer.Typer) -> None:
     app.add_typer(release, name="release")
     app.add_typer(refuse, name="refuse")
     app.add_typer(correct, name="correct")
-    for command in (held, trace, entries):
+    app.add_typer(confirm, name="confirm")
+    for command in (held, reissues, trace, entries):
         app.command()(command)

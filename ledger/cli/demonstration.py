@@ -1,17 +1,55 @@
-"""The demo: the small sample job loaded step by step, and the owner's report made of it."""
+"""The demo: a yard's 42 weeks of files, loaded as they came in, and what can then be asked."""
 
+import csv
+import io
+import sys
 from collections.abc import Callable, Iterator
+from contextlib import redirect_stderr, redirect_stdout
+from dataclasses import dataclass
+from datetime import date
 from importlib.resources import as_file
 from pathlib import Path
 from typing import Any
 
+import typer
+
+from ledger.cli.output import as_table, number
 from ledger.errors import Refused
 
-JOB = "STAGE"
-SHEETS = ("sheets-week-10.csv", "sheets-week-11.csv", "sheets-week-12.csv")
+ACTOR = "Ottoline Farr"
+JOB, STATUS_DATE = "FERRY", date(2026, 11, 1)
+BEGINNING = ("--recorded-at", "2026-01-05T09:00:00+00:00", "new", "--rehearsal")
+STEPS = {
+    "original_budget": "estimated at the start",
+    "approved_variations": "approved in addition",
+    "omissions": "taken out by approved changes",
+    "over_under_on_variations": "over or under on variations",
+    "unapproved_changes": "worked on requests not approved",
+    "rework": "done again",
+    "over_under_on_original_work": "over or under on the work as estimated",
+    "non_productive": "lost to weather, waiting and the like",
+    "untagged": "booked to codes that nobody knows",
+    "anticipated_final": "heading for",
+}
+BEARERS = {
+    "owner": "the owner pays for",
+    "owner_not_agreed": "ordered by the owner, no price agreed",
+    "at_risk": "worked on requests nobody has ordered",
+    "undecided": "still to be settled",
+    "yard": "the yard bears",
+}
 
 
-def demonstrate(folder: Path, say: Callable[[str], None]) -> Iterator[str]:
+@dataclass(frozen=True)
+class Command:
+    """One command as the yard gave it: the day it was recorded, its words, its file."""
+
+    day: str
+    words: tuple[str, ...]
+    file: str
+
+
+def demonstrate(folder: Path, progress: Callable[[int, int, str], None]) -> Iterator[str]:
     """Build the demo's book and pages in a new folder and yield what to tell the user.
 
     Raises: Refused when the folder has files already.
@@ -21,92 +59,112 @@ def demonstrate(folder: Path, say: Callable[[str], None]) -> Iterator[str]:
         raise Refused(f"{folder}: is not empty; name a new folder: fairhours demo DIR")
     from ledger.resources import root
 
+    book = folder / "book.duckdb"
     with as_file(root("sample_data")) as samples:
-        _build(folder / "book.duckdb", samples / "small", say)
-    return _tell(folder)
+        commands = list(schedule(samples / "schedule.csv"))
+        said = io.StringIO()
+        _run(book, BEGINNING, said)
+        for place, command in enumerate(commands, start=1):
+            progress(place, len(commands), f"{command.day}  {' '.join(command.words)}")
+            _run(book, words_of(commands, place - 1, samples), said)
+    (folder / "loads.txt").write_text(said.getvalue(), encoding="utf-8")
+    progress(len(commands), len(commands), "the owner's pages")
+    pages = _pages(book, folder)
+    return _told(book, folder, pages)
 
 
-def _build(path: Path, inputs: Path, say: Callable[[str], None]) -> None:
-    from ledger.store.batches import Writing, batch, new_book
-    from ledger.store.book import open_book
-    from ledger.store.locking import Holder
-
-    new_book(path, Writing("demo", "new"), rehearsal=True)
-    with open_book(path, writer=Holder("demo", "demo")) as book:
-        for what, work in _steps(inputs):
-            with batch(book, Writing("demo", what)) as open_batch:
-                work(book, open_batch)
-            say(f"  {what}")
+def schedule(path: Path) -> Iterator[Command]:
+    """Yield the commands of schedule.csv in their order."""
+    with path.open(encoding="utf-8", newline="") as file:
+        for row in csv.DictReader(file):
+            yield Command(row["on"], tuple(row["command"].split()), row["file"])
 
 
-Work = Callable[[Any, Any], Any]
+def words_of(commands: list[Command], place: int, samples: Path) -> tuple[str, ...]:
+    """Return a command's words: recorded in the afternoon of its day, a minute after the last."""
+    command = commands[place]
+    minute = sum(1 for each in commands[:place] if each.day == command.day)
+    instant = f"{command.day}T17:{minute:02d}:00+00:00"
+    path = (str(samples / command.file),) if command.file else ()
+    return ("--recorded-at", instant, *command.words, *path)
 
 
-def _steps(inputs: Path) -> Iterator[tuple[str, Work]]:
-    from datetime import date
+def _run(book: Path, words: tuple[str, ...], said: io.StringIO) -> None:
+    """Run a command of the program on the book and keep what it says."""
+    from ledger.cli.main import app
 
-    from ledger.changes.freeze import freeze
-    from ledger.intake import change_files, job_files, sheets, toml_files, yard_files
-    from ledger.intake.files import record_file
-    from ledger.tagging.placing import look_again
-
-    def loading(loader: Any, name: str, *rest: object) -> Work:
-        def work(book: Any, open_batch: Any) -> None:
-            loader(book, open_batch, inputs / name, *rest)
-            record_file(open_batch, inputs / name, name.partition(".")[0])
-            look_again(book, open_batch)
-
-        return work
-
-    def weeks(book: Any, open_batch: Any) -> None:
-        load = sheets.SheetLoad([inputs / name for name in SHEETS], JOB)
-        sheets.load_sheets(book, open_batch, load)
-        look_again(book, open_batch)
-
-    yield "load settings", loading(toml_files.load_settings, "settings.toml")
-    yield "load job", loading(toml_files.load_job, "job.toml")
-    yield "load crew", loading(yard_files.load_crew, "crew.csv")
-    yield "load rates", loading(yard_files.load_rates, "rates.csv")
-    for what, loader in (
-        ("charge-rates", yard_files.load_charge_rates),
-        ("estimate", job_files.load_estimate),
-        ("milestones", job_files.load_milestones),
-    ):
-        yield f"load {what}", loading(loader, f"{what}.csv", JOB)
-    yield "freeze", lambda book, open_batch: freeze(book, open_batch, JOB, date(2026, 2, 27))
-    for what, loader in (
-        ("changes", change_files.load_changes),
-        ("change-lines", change_files.load_change_lines),
-        ("change-events", change_files.load_change_events),
-    ):
-        yield f"load {what}", loading(loader, f"{what}.csv", JOB)
-    yield "load rules", loading(yard_files.load_rules, "rules.csv")
-    yield "load progress", loading(job_files.load_progress, "progress.csv", JOB)
-    yield "load sheets", weeks
+    shown = [word if "/" not in word else Path(word).name for word in words]
+    said.write(f"$ fairhours {' '.join(shown)}\n")
+    with redirect_stderr(said), redirect_stdout(said):
+        code = app(["--book", str(book), "--actor", ACTOR, *words], standalone_mode=False)
+    if code:
+        raise Refused(said.getvalue().splitlines()[-1])
 
 
-def _tell(folder: Path) -> Iterator[str]:
-    from datetime import date
-
-    from ledger.cli.output import number
-    from ledger.performance.report import UNIT, Asked, performance
-    from ledger.reports.owner_build import build
-    from ledger.reports.rendering import write
+def _pages(book: Path, folder: Path) -> list[Path]:
+    from ledger.reports.owner_build import build, logo_address
+    from ledger.reports.rendering import Choices, write
     from ledger.store.book import open_book
 
-    day = date(2026, 3, 22)
-    with open_book(folder / "book.duckdb") as book:
-        row = performance(book, Asked(JOB, day)).rows[0].figures
-        held = len(book.rows("held_lines"))
-        view = build(book, JOB, day)
-        recorded_at = book.stamp().recorded_at
-    for ending in ("pdf", "html"):
-        write(view, folder / f"variations.{ending}", recorded_at=recorded_at)
-    per = UNIT["hours"]
-    bac, earned, booked, final = (
-        number(row[name] or 0, 2, per) for name in ("bac", "ev", "ac", "eac")
+    with open_book(book) as opened:
+        view = build(opened, JOB, STATUS_DATE)
+        recorded_at, choices = opened.stamp().recorded_at, Choices(logo=logo_address(opened))
+    made = [folder / f"variations.{ending}" for ending in ("pdf", "html")]
+    for path in made:
+        write(view, path, recorded_at=recorded_at, choices=choices)
+    return made
+
+
+def _told(book: Path, folder: Path, pages: list[Path]) -> Iterator[str]:
+    """Yield a screen of what happened, in words."""
+    from ledger.performance.overrun import overrun
+    from ledger.performance.report import Asked, performance
+    from ledger.store.book import open_book
+
+    with open_book(book) as opened:
+        why = overrun(opened, JOB, STATUS_DATE)
+        row = performance(opened, Asked(JOB, STATUS_DATE)).rows[0].figures
+        counted = opened.records("demo_counts")[0]
+        name = opened.setting("yard.name", "")
+    yield f"{name}: 42 weeks of an invented yard, recorded week by week as its files came in."
+    yield (
+        f"{counted['lines']} sheet lines of {counted['workers']} people on {counted['jobs']} jobs: "
+        f"{counted['booked']} booked, {counted['held']} held because something on them cannot be "
+        "read."
     )
-    yield f"The landing stage on {day}: a budget of {bac} h with what the owner approved."
-    yield f"Earned {earned} h for {booked} h booked; heading for {final} h. Lines held: {held}."
-    yield f"The owner's statement: {folder / 'variations.pdf'}, {folder / 'variations.html'}"
-    yield f"Look further: fairhours --book {folder / 'book.duckdb'} overrun --job {JOB}"
+    yield ""
+    yield f"{JOB}, the cable ferry, on {STATUS_DATE}, in hours:"
+    steps = [(STEPS[step], _hours(amount)) for step, amount in why.steps.amounts.items()]
+    yield as_table(("", ""), steps).strip("\n")
+    cpi = number(row["cpi"] or 0, 3)
+    yield f"Each hour booked earned {cpi} of an hour of the estimate (CPI)."
+    yield ""
+    yield "Of the hours above the estimate:"
+    bearers = [(BEARERS[mark], _hours(amount)) for mark, amount in why.borne_by.items()]
+    yield as_table(("", ""), bearers).strip("\n")
+    yield ""
+    yield f"For the owner: {', '.join(map(str, pages))}"
+    yield f"What each load said: {folder / 'loads.txt'}"
+    yield from _next(book)
+
+
+def _hours(ms: int) -> Any:
+    return number(ms, 2, 3_600_000)
+
+
+def _next(book: Path) -> Iterator[str]:
+    """Yield commands to go on with."""
+    yield "Go on with:"
+    ours = f"fairhours --book {book}"
+    yield f"  {ours} held"
+    yield f"  {ours} performance --job {JOB} --status-date {STATUS_DATE} --by work-package"
+    yield f"  {ours} --known-at 2026-08-25 overrun --job {JOB} --status-date 2026-08-23"
+
+
+def bar(place: int, count: int, text: str) -> None:
+    """Show how far the demo is, on a terminal only."""
+    if not sys.stderr.isatty():
+        return
+    filled = 24 * place // count
+    line = f"[{'#' * filled}{'.' * (24 - filled)}] {place}/{count} {text[:40]}"
+    typer.echo(f"\r\033[K{line}", err=True, nl=text == "the owner's pages")

@@ -70,14 +70,14 @@ def demo(
     context: typer.Context,
     folder: Annotated[Path, typer.Argument(metavar="DIR")] = Path("demo"),
 ) -> None:
-    """Build the small sample job in a new folder and make the owner's report of it.
+    """Build an invented yard's book from its 42 weeks of files, and the owner's report of it.
 
     Example: fairhours demo
     """
-    from ledger.cli.demonstration import demonstrate
+    from ledger.cli.demonstration import bar, demonstrate
 
-    for line in demonstrate(folder, say):
-        give(line)
+    for line in demonstrate(folder, bar):
+        give(line or " ")
 
 
 def add_to(app: typer.Typer) -> None:

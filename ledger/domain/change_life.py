@@ -45,6 +45,7 @@ class ChangeState:
     rough: dict[int, bool] = field(default_factory=dict)
     valid_until: dict[int, date | None] = field(default_factory=dict)
     dated: dict[int, dict[str, date]] = field(default_factory=dict)
+    first_dated: dict[int, dict[str, date]] = field(default_factory=dict)
     instruction: str = "none"
     complete: bool = False
     withdrawn: bool = False
@@ -74,6 +75,13 @@ class ChangeState:
             return self.price_of(newest, day)
         state = self.price_of(self.submitted_revision, day)
         return self.price_of(newest, day) if state == "declined" else state
+
+    def offered_price(self, day: date) -> str:
+        """Return the state of the price as the other party knows it: of what was sent to him."""
+        state = self.price(day)
+        if self.submitted_revision is None or state not in {"requested", "priced"}:
+            return state
+        return self.price_of(self.submitted_revision, day)
 
     @property
     def approved(self) -> bool:
@@ -131,6 +139,7 @@ class ChangeState:
     def _move_price(self, event: Event) -> None:
         self.prices[event.revision] = event.name
         self.dated.setdefault(event.revision, {})[event.name] = event.day
+        self.first_dated.setdefault(event.revision, {}).setdefault(event.name, event.day)
         if event.name == "priced":
             self.rough[event.revision] = event.rough
         if event.name == "submitted" and event.rough:
@@ -149,8 +158,11 @@ class ChangeState:
             self.days_granted = event.days_granted or 0
 
     def pricing_date(self, revision: int) -> date | None:
-        """Return the revision's pricing date: priced, else submitted, else approved."""
-        dated = self.dated.get(revision, {})
+        """Return the revision's pricing date: priced, else submitted, else approved.
+
+        A price that is submitted again is the one that was offered first.
+        """
+        dated = self.first_dated.get(revision, {})
         return dated.get("priced") or dated.get("submitted") or dated.get("approved")
 
 

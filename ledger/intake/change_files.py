@@ -25,18 +25,23 @@ def load_changes(book: Book, batch: Batch, path: Path, job: str) -> list[str]:
     known = changes_of(book, job)
     for line in table.lines:
         before = known.get(line["change"])
-        approved = before and any(event.name == "approved" for event in before.events)
-        if before and approved:
-            for name in ("change_basis", "origin"):
-                given = line[name] or ("owner" if name == "origin" else None)
-                if given != before.facts[name]:
-                    table.fault(line.number, f"{name} of an approved change stays as approved")
+        if before and any(event.name in {"submitted", "approved"} for event in before.events):
+            _refuse_another_offer(table, line, before)
     table.settle()
     refuse_shared_codes(
         book, table.file.name, job, changes={line["change"] for line in table.lines}
     )
     rows = [{"job": job, **line.values} for line in table.lines]
     return with_unknown(table, supersede(book, batch, "change", rows))
+
+
+def _refuse_another_offer(table: ReadTable, line: Line, before: Change) -> None:
+    """Note a fault where a change would be another than the one that was sent to the owner."""
+    word = "approved" if before.is_approved else "submitted"
+    for name in ("change_basis", "origin"):
+        given = line[name] or ("owner" if name == "origin" else None)
+        if given != before.facts[name]:
+            table.fault(line.number, f"{name} of a change that was {word} stays as {word}")
 
 
 def load_change_lines(book: Book, batch: Batch, path: Path, job: str) -> list[str]:

@@ -324,7 +324,7 @@ def _preview(path: Path, layout: Layout, guess: Guess) -> list[PreviewLine]:
     with scratch_book() as book:
         file = _beginning(read_text(path, layout.encoding), layout)
         try:
-            stage(book, file, parts_of(book, file, layout), (layout, layout.job))
+            stage(book, file, parts_of(book, file, layout), layout.job)
         except Refused as error:
             guess.unsure.append(f"as it stands the file is refused: {error}")
             return []

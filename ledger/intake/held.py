@@ -148,7 +148,7 @@ def _read_again(book: Book, batch: Batch, endings: Sequence[Ending]) -> None:
         batch.append_query(
             "line_correction", "corrections_told", ids=ids, fields=fields, values=values
         )
-    book.stage("raw", "lines_corrected", batch=batch.sequence)
+    book.stage("raw", "lines_corrected")
     book.stage("parsed", "lines_parsed")
     book.stage("reasoned", "lines_reasoned")
 

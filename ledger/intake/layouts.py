@@ -59,7 +59,13 @@ class Layout:
         return f"{self.name} {self.sha256}" if self.data else self.name
 
 
+# Sheets under our own names: a long list, a grid of weekdays, a grid of dates.
 PLAIN = Layout("long")
+OWN_NAMES = (
+    PLAIN,
+    Layout("grid", shape="grid"),
+    Layout("grid", shape="grid", date_heads=True),
+)
 
 
 def parse_layout(name: str, data: bytes) -> Layout:

@@ -16,7 +16,7 @@ from ledger.intake.heads import (
     only_tab,
     shown_tabs,
 )
-from ledger.intake.layouts import MAPPED, PLAIN, Layout
+from ledger.intake.layouts import MAPPED, OWN_NAMES, PLAIN, Layout
 from ledger.intake.preflight import TextFile
 from ledger.intake.workbooks import Tab
 from ledger.store.book import Book
@@ -38,6 +38,7 @@ class Part:
     it. `above` counts the rows over the head.
     """
 
+    layout: Layout
     head: list[str]
     reading: Reading
     above: int
@@ -55,7 +56,7 @@ def parts_of(book: Book, file: TextFile, layout: Layout) -> list[Part]:
         return [_text_part(book, file, layout)]
 
     def missing(head: Sequence[str]) -> list[str]:
-        return missing_heads(book, layout, head)
+        return missing_heads(book, fitting(book, layout, head), head)
 
     found = [(tab, at) for tab in shown_tabs(file) if (at := head_row(tab, missing)) is not None]
     found = found or [only_tab(file, missing)]
@@ -66,31 +67,52 @@ def _tab_part(book: Book, of: tuple[TextFile, Layout], tab: Tab, at: int) -> Par
     file, layout = of
     where = f"{file.name}, {tab.name}"
     head = head_of(tab.rows[at])
+    layout = fitting(book, layout, head)
     check_head(f"{where} row {at + 1}", head, lambda each: missing_heads(book, layout, each))
     given = _given((where, tab.name), layout, tab.rows[:at])
-    return Part(head, _reading(book, layout, head, given, is_tab=True), at, at, tab)
+    return Part(layout, head, _reading(book, layout, head, given, is_tab=True), at, at, tab)
+
+
+def fitting(book: Book, layout: Layout, head: Sequence[str]) -> Layout:
+    """Return the layout; where none is named, the one of our own names that a head has."""
+    if layout is not PLAIN:
+        return layout
+    return next((each for each in OWN_NAMES if not missing_heads(book, each, head)), layout)
 
 
 def _text_part(book: Book, file: TextFile, layout: Layout) -> Part:
     rows: list[list[str]] = []
     for line, cells in _records(file, layout):
         head = head_of(cells)
-        whole = not missing_heads(book, layout, head)
-        if whole or (layout is PLAIN and any(head)):
-            check_head(f"{file.name}:1", head, lambda each: missing_heads(book, layout, each))
-            name = file.name.rpartition("/")[2].rpartition(".")[0]
-            given = _given((file.name, name), layout, rows)
-            reading = _reading(book, layout, head, given, is_tab=False)
-            return Part(head, reading, len(rows), line, text=_from_line(file.text, line))
+        fit = fitting(book, layout, head)
+        if (layout is PLAIN and any(head)) or not missing_heads(book, fit, head):
+            return _part_at(book, (file, fit), rows, (line, head))
         rows.append(cells)
         if len(rows) >= TITLE_ROWS:
             break
-    filled = next(row for row in rows if any(map(str.strip, row)))
-    head = head_of(filled)
+    head = head_of(next((row for row in rows if any(map(str.strip, row))), []))
+    if not head:
+        raise Refused(f"{file.name}: has blank rows alone where the head should be")
     raise Refused(
         f"{file.name}: no row has the heads of the layout {layout.name}; missing are "
         f"{', '.join(missing_heads(book, layout, head))} in {', '.join(filter(None, head))}"
     )
+
+
+def _part_at(
+    book: Book,
+    of: tuple[TextFile, Layout],
+    above: Sequence[Sequence[str]],
+    found: tuple[int, list[str]],
+) -> Part:
+    """Return the table whose head was found on a line, below the rows above it."""
+    file, layout = of
+    line, head = found
+    check_head(f"{file.name}:1", head, lambda each: missing_heads(book, layout, each))
+    name = file.name.rpartition("/")[2].rpartition(".")[0]
+    given = _given((file.name, name), layout, above)
+    reading = _reading(book, layout, head, given, is_tab=False)
+    return Part(layout, head, reading, len(above), line, text=_from_line(file.text, line))
 
 
 def _records(file: TextFile, layout: Layout) -> Iterator[tuple[int, list[str]]]:
@@ -185,7 +207,7 @@ def _given(
     where, tab = names
     given = dict(layout.constants)
     for name, label in layout.block.items():
-        value = beside(label, above)
+        value = beside(label, above, tuple(layout.block.values()))
         if value is None:
             raise Refused(f'{where}: above the table there is no "{label}"; it has the {name}')
         if value:
@@ -197,13 +219,18 @@ def _given(
     }
 
 
-def beside(label: str, rows: Sequence[Sequence[str]]) -> str | None:
-    """Return what stands right of a label, or after it in its cell; None without the label."""
+def beside(label: str, rows: Sequence[Sequence[str]], labels: Sequence[str] = ()) -> str | None:
+    """Return what stands right of a label, or after it in its cell; None without the label.
+
+    Right of a label that is left blank the next label may stand: that is no value.
+    """
     for row in rows:
         for place, cell in enumerate(row):
             text = " ".join(cell.split())
             if text.lower().rstrip(" :") == label:
-                return next((each.strip() for each in row[place + 1 :] if each.strip()), "")
+                value = next((each.strip() for each in row[place + 1 :] if each.strip()), "")
+                is_label = value.endswith(":") or value.lower().partition(":")[0] in labels
+                return "" if is_label else value
             if text.lower().startswith(f"{label}:"):
                 return text[len(label) + 1 :].strip()
     return None
@@ -220,8 +247,9 @@ def _monday(text: str) -> str:
         return text
 
 
-def unknown_columns(part: Part, layout: Layout) -> list[str]:
+def unknown_columns(part: Part) -> list[str]:
     """Return the heads that are neither fields, days nor evidence."""
+    layout = part.layout
     used = {*part.reading.columns.values(), *layout.evidence, *layout.left_out}
     used |= {day.head for day in part.reading.days}
     if layout is PLAIN:

@@ -1,6 +1,7 @@
 """Timesheets in any layout: every line booked or held, the counts proven."""
 
 import contextlib
+import re
 import tempfile
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import asdict, dataclass
@@ -12,12 +13,15 @@ from ledger.errors import Refused
 from ledger.intake.heads import left_out
 from ledger.intake.layouts import PLAIN, Layout, keep_layout
 from ledger.intake.preflight import TextFile, read_text
+from ledger.intake.sheet_days import ReadAs, compare_sheets, keep_reissues, read_held
 from ledger.intake.sheet_parts import Part, parts_of, unknown_columns
 from ledger.intake.totals import check_totals
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.store.staging import CsvFile, Staged, TabRows, begin, stage_csv, stage_tab
 
+# Any other path may stand for several files, or for a packed one, where the table is read.
+_PLAIN_NAME = re.compile(r"^[^*?\[\]{}~]*\.(?:csv|txt|tsv)$", re.IGNORECASE)
 # What a folder's other files are is not looked at.
 ENDINGS = (".csv", ".txt", ".tsv", ".xlsx", ".xlsm", ".ods")
 
@@ -64,16 +68,21 @@ def load_sheets(book: Book, batch: Batch, load: SheetLoad) -> SheetsLoaded:
     files = [read_text(path, load.layout.encoding, name) for path, name in named]
     parts = [parts_of(book, file, load.layout) for file in files]
     job = load.job or load.layout.job
-    counts, booked_ms = [], 0
+    counts, booked_ms, held_changed = [], 0, True
     for file, tables in zip(files, parts, strict=True):
         load.progress(file.name)
-        staged, rows_left_out = stage(book, file, tables, (load.layout, job))
+        if held_changed:
+            read_held(book)
+        staged, rows_left_out = stage(book, file, tables, job)
         if not staged and not any(part.reading.days for part in tables):
             raise Refused(f"{file.name}: has a head but no rows; nothing to load")
-        remarks += _remarks(file, tables, load.layout) + check_totals(book, file.name)
-        counted, ms = _judge(book, batch, file, rows_left_out)
+        remarks += _remarks(file, tables) + check_totals(book, file.name)
+        of = (tables[0].layout, job)
+        counted, ms = _judge(book, batch, file, of, rows_left_out)
         assert staged == counted.lines_read
-        _keep(batch, file, (load.layout, job), counted)
+        said = _keep(batch, file, of, counted)
+        held_changed = bool(said) or counted.held > 0
+        remarks += said
         counts.append(counted)
         booked_ms += ms
     if load.layout.data and any(batch.counts.values()):
@@ -107,44 +116,41 @@ def _is_seen(folder: Path, path: Path) -> bool:
     return not any(part.startswith((".", "~$")) for part in path.relative_to(folder).parts)
 
 
-def _remarks(file: TextFile, parts: Sequence[Part], layout: Layout) -> list[str]:
+def _remarks(file: TextFile, parts: Sequence[Part]) -> list[str]:
     said = []
     for part in parts:
         where = f"{file.name}, {part.tab.name}" if part.tab else file.name
-        if names := unknown_columns(part, layout):
+        if names := unknown_columns(part):
             said.append(f"{where}: columns not known here, left out: {', '.join(names)}")
     rest = left_out(file, [part.tab for part in parts if part.tab])
     return said + ([f"{file.name}: tabs left out: {', '.join(rest)}"] if rest else [])
 
 
-def stage(
-    book: Book, file: TextFile, parts: Sequence[Part], of: tuple[Layout, str | None]
-) -> tuple[int, int]:
+def stage(book: Book, file: TextFile, parts: Sequence[Part], job: str | None) -> tuple[int, int]:
     """Stage and parse the lines of a file; return how many, and how many rows were left out."""
     begin(book)
     lines = rows_left_out = 0
     for part in parts:
-        staged = _stage_part(book, file, part, of)
+        staged = _stage_part(book, file, part, job)
         lines += staged.lines
         rows_left_out += part.above + staged.rows - staged.rows_used
     book.stage("parsed", "lines_parsed")
     return lines, rows_left_out
 
 
-def _stage_part(book: Book, file: TextFile, part: Part, of: tuple[Layout, str | None]) -> Staged:
-    layout, job = of
+def _stage_part(book: Book, file: TextFile, part: Part, job: str | None) -> Staged:
     if part.tab:
         below = enumerate(part.tab.rows[part.at + 1 :], start=part.at + 2)
         return stage_tab(book, TabRows(part.tab.name, part.head, below), part.reading, job)
     with plain_copy(file, part) as path:
-        csv_file = CsvFile(file.name, path, part.text, part.head, layout.delimiter, part.at)
+        csv_file = CsvFile(file.name, path, part.text, part.head, part.layout.delimiter, part.at)
         return stage_csv(book, csv_file, part.reading, job)
 
 
 @contextlib.contextmanager
 def plain_copy(file: TextFile, part: Part) -> Iterator[Path]:
     """Give the file, or a copy from the head on in UTF-8 with line feeds alone, if it differs."""
-    if file.plain and part.at == 1:
+    if file.plain and part.at == 1 and _PLAIN_NAME.search(str(file.path)):
         yield file.path
         return
     with tempfile.TemporaryDirectory() as folder:
@@ -153,16 +159,20 @@ def plain_copy(file: TextFile, part: Part) -> Iterator[Path]:
         yield copy
 
 
-def _judge(book: Book, batch: Batch, file: TextFile, rows_left_out: int) -> tuple[FileCounts, int]:
+def _judge(
+    book: Book, batch: Batch, file: TextFile, of: tuple[Layout, str | None], rows_left_out: int
+) -> tuple[FileCounts, int]:
     """Say of each parsed line what becomes of it; return the counts and the time booked."""
     book.stage("reasoned", "lines_reasoned")
     book.stage(
-        "judged",
+        "first",
         "lines_judged",
         batch=batch.sequence,
         last_line_row=batch.last_row("sheet_line"),
         last_entry_row=batch.last_row("entry"),
     )
+    read_as = ReadAs(file.sha256, of[1], of[0].recorded)
+    compare_sheets(book, read_as, batch.last_row("entry"))
     row = book.records("lines_counted")[0]
     booked_ms = int(row.pop("booked_ms"))
     counts = FileCounts(file.name, file.sha256, left_out=rows_left_out, **row)
@@ -172,7 +182,10 @@ def _judge(book: Book, batch: Batch, file: TextFile, rows_left_out: int) -> tupl
     return counts, booked_ms
 
 
-def _keep(batch: Batch, file: TextFile, of: tuple[Layout, str | None], counts: FileCounts) -> None:
+def _keep(
+    batch: Batch, file: TextFile, of: tuple[Layout, str | None], counts: FileCounts
+) -> list[str]:
+    """Keep a file and its judged lines; return what is to be said of sheets given again."""
     layout, job = of
     facts = {name: value for name, value in asdict(counts).items() if name != "file"}
     described = {
@@ -187,6 +200,7 @@ def _keep(batch: Batch, file: TextFile, of: tuple[Layout, str | None], counts: F
     batch.append_query("sheet_line", "lines_to_keep", file_row=batch.last_row("file"))
     batch.append_query("line_outcome", "lines_to_hold")
     batch.append_query("entry", "lines_to_book")
+    return keep_reissues(batch, file.name)
 
 
 def look_again_at_held(book: Book, batch: Batch) -> int:

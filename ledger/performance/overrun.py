@@ -176,7 +176,7 @@ class _Explained:
         m = self.measured
         state: ChangeState = m.states[code]
         return ChangeStanding(
-            state.price(m.day),
+            state.offered_price(m.day) if m.scope.offered_only else state.price(m.day),
             state.instruction,
             m.baseline.changes[code].facts["change_basis"],
             state.approved,

@@ -2,9 +2,10 @@
 
 import base64
 import json
+import shlex
 from collections.abc import Iterable
 from datetime import date
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 
 from ledger.domain.pictures import picture_type
 from ledger.errors import Refused
@@ -28,7 +29,7 @@ from ledger.reports.owner_variations import (
     SumRow,
     Yard,
 )
-from ledger.reports.owner_wording import CAUTION, HOW_TO_READ
+from ledger.reports.owner_wording import CAUTION, how_to_read
 from ledger.reports.owner_words import ESTIMATE_STEPS, NOT_CHARGED_STEPS, OVERRUN_STEPS, SUM_STEPS
 from ledger.store.book import Book
 
@@ -57,12 +58,18 @@ def build(book: Book, job: str, status_date: date | None) -> OwnerVariations:
             yard.get("yard.logo", ""),
         ),
         job=Job(
-            job, card["title"], card["owner"], yard.get("yard.currency", ""), card["contract_date"]
+            code=job,
+            title=card["title"],
+            owner=card["owner"],
+            currency=yard.get("yard.currency", ""),
+            contract_date=card["contract_date"],
+            contract_basis=card["contract_basis"],
+            amended_on=sums[-1][0] if sums else None,
         ),
         status_date=day,
         known_at=Stamp(stamp.sequence, stamp.head),
         remade_by=(
-            f"fairhours --known-at {stamp.sequence} report variations --job {job} "
+            f"fairhours --known-at {stamp.sequence} report variations --job {shlex.quote(job)} "
             f"--status-date {day} --out variations.pdf"
         ),
         rehearsal=yard.get("book.rehearsal") == "yes",
@@ -73,7 +80,7 @@ def build(book: Book, job: str, status_date: date | None) -> OwnerVariations:
         details=tuple(change_detail(each) for each in shown),
         awaiting=awaiting(shown),
         not_charged=_not_charged(why) if sees else (),
-        how_to_read=tuple(HOW_TO_READ),
+        how_to_read=how_to_read(card["contract_basis"]),
         caution=CAUTION,
     )
 
@@ -111,7 +118,7 @@ def _sums(contract_sum: Decimal, shown: list[Shown]) -> tuple[SumRow, ...]:
     approved = [each.price for each in shown if each.approved and each.price]
     open_ones = [each for each in shown if not each.approved and each.price]
     amounts = {
-        "contract_sum": contract_sum.quantize(NOTHING),
+        "contract_sum": contract_sum.quantize(NOTHING, ROUND_HALF_UP),
         "approved_variations": sum((price.added for price in approved), NOTHING),
         "omissions": sum((price.omitted for price in approved), NOTHING),
         # Daywork sheets are not agreed in this version: its place is its estimate.

@@ -76,7 +76,7 @@ def anchor(place: int) -> str:
 def group_of(row: ChangeRow) -> str:
     if row.state == "approved":
         return "approved"
-    if row.instruction != "none":
+    if row.is_ordered:
         return "instructed"
     groups = {"submitted": "awaiting", "declined": "closed", "withdrawn": "closed"}
     return groups.get(row.state, "open")
@@ -113,6 +113,16 @@ def group_rows(view: OwnerVariations, group: str) -> Iterator[Row]:
         price = sum((row.price for row in found if row.price is not None), nil(view))
         days = sum(row.days for row in found if row.days is not None)
         yield Row((TOTALS[group], worked, price, days), "subtotal", 4)
+
+
+def in_listed_order(view: OwnerVariations) -> list[int]:
+    """Return the places of the changes in the order of the list."""
+    return [
+        place
+        for group in GROUPS
+        for place, row in enumerate(view.changes)
+        if group_of(row) == group
+    ]
 
 
 def change_hours(view: OwnerVariations) -> list[Decimal | None]:

@@ -49,7 +49,9 @@ class Shown:
 
     @property
     def instructed(self) -> bool:
-        return self.state.instruction != "none"
+        """Whether it is ordered and open, so that the anticipated final sum holds its price."""
+        closed = self.price_state in {"approved", "declined", "withdrawn"}
+        return self.state.instruction == "instructed" and not closed
 
     @property
     def lines(self) -> list[dict[str, Any]]:
@@ -98,7 +100,7 @@ def _told(change: Change, state: ChangeState, day: date) -> bool:
 
 
 def _show(change: Change, state: ChangeState, known: Known) -> Shown:
-    price_state = state.price(known.day)
+    price_state = state.offered_price(known.day)
     if price_state == "approved":
         return Shown(change, state, known, price_state, state.approved_revision)
     if price_state == "priced":  # A price that the yard has not sent yet.
@@ -117,10 +119,12 @@ def change_row(shown: Shown) -> ChangeRow:
         state_on=_state_on(shown),
         instruction=state.instruction,
         change_basis=facts["change_basis"],
-        estimated=facts["change_basis"] == "daywork" and not state.value_agreed,
+        # No value of daywork is recorded in this version: its place is its estimate.
+        estimated=facts["change_basis"] == "daywork",
         hours_ms=shown.hours_ms,
         price=shown.price.net if shown.price else None,
         days=state.days_granted if shown.approved else requested,
+        capped=shown.approved and state.not_to_exceed,
     )
 
 
@@ -134,7 +138,9 @@ def _state_on(shown: Shown) -> date | None:
     if shown.price_state == "requested":
         day: date = shown.change.facts["requested_on"]
         return day
-    return state.dated.get(shown.revision or 0, {}).get(shown.price_state)
+    dated = state.dated.get(shown.revision or 0, {}).get(shown.price_state)
+    of_any = [e.day for e in shown.change.events if e.name == shown.price_state]
+    return dated or max((day for day in of_any if day <= shown.known.day), default=None)
 
 
 def change_detail(shown: Shown) -> ChangeDetail:
@@ -147,7 +153,7 @@ def change_detail(shown: Shown) -> ChangeDetail:
         origin=facts["origin"],
         requested_on=facts["requested_on"],
         decision_needed_by=facts["decision_needed_by"],
-        days_requested=facts["days_requested"],
+        days_requested=None if shown.revision is None else facts["days_requested"],
         revision=shown.revision,
         worked_ms=shown.known.worked_ms.get(code, 0) if shows_worked else None,
         lines=_lines(shown),
@@ -169,8 +175,9 @@ def _history(shown: Shown) -> Iterator[HistoryRow]:
         for record in shown.change.records
         if record["event"] in EVENTS and record["day"] <= shown.known.day
     ]
-    requested = HistoryRow("requested", facts["requested_on"], None, None, "")
-    yield from sorted([requested, *events, *_lapse(shown)], key=lambda row: row.day)
+    asked = facts["requested_on"]
+    requested = [HistoryRow("requested", asked, None, None, "")] * (asked <= shown.known.day)
+    yield from sorted([*requested, *events, *_lapse(shown)], key=lambda row: row.day)
 
 
 def _lapse(shown: Shown) -> Iterator[HistoryRow]:
@@ -217,4 +224,6 @@ def _awaiting(each: Shown) -> AwaitingRow:
         price=each.price.net,
         days=facts["days_requested"],
         planned_start=min(starts, default=None),
+        complete=each.state.complete,
+        rough=each.state.rough.get(revision, False),
     )

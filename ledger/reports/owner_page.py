@@ -79,7 +79,7 @@ def figures(view: OwnerVariations) -> tuple[Fact, ...]:
     final, count = sums["anticipated_final_sum"], len(view.awaiting)
     granted = sum(row.days or 0 for row in view.changes if row.state == "approved")
     return (
-        Fact("Contract sum", tables.amount(view, contract), f"signed {view.job.contract_date}"),
+        Fact("Contract sum", tables.amount(view, contract), contract_words(view)),
         Fact(
             "Adjusted contract sum",
             tables.amount(view, adjusted),
@@ -96,6 +96,12 @@ def figures(view: OwnerVariations) -> tuple[Fact, ...]:
             f"{count} request" if count == 1 else f"{count} requests",
         ),
     )
+
+
+def contract_words(view: OwnerVariations) -> str:
+    """Return since when the contract sum is what it is."""
+    amended = view.job.amended_on
+    return f"amended {amended}" if amended else f"signed {view.job.contract_date}"
 
 
 def days_words(granted: int) -> str:

@@ -4,7 +4,7 @@ from decimal import Decimal
 
 from ledger.reports import owner_wording as wording
 from ledger.reports.figures import hours, hours_adding_to, number_text
-from ledger.reports.owner_change_tables import anchor, change_hours
+from ledger.reports.owner_change_tables import anchor, change_hours, in_listed_order
 from ledger.reports.owner_tables import amount, money, nil
 from ledger.reports.owner_variations import ChangeDetail, ChangeRow, OwnerVariations, PriceLine
 from ledger.reports.tables import Column, Fact, Row, Sheet, Table
@@ -17,7 +17,7 @@ REFERENCE_LENGTH = 80
 def sheets(view: OwnerVariations) -> tuple[Sheet, ...]:
     """Return a sheet for each change, in the order of the list."""
     shown = change_hours(view)
-    return tuple(sheet(view, place, shown[place]) for place in range(len(view.changes)))
+    return tuple(sheet(view, place, shown[place]) for place in in_listed_order(view))
 
 
 def sheet(view: OwnerVariations, place: int, worked: Decimal | None) -> Sheet:
@@ -81,7 +81,8 @@ def price_table(view: OwnerVariations, row: ChangeRow, detail: ChangeDetail) -> 
     if rows:
         rows.append(Row(("Price", row.price or nil(view)), "total", 5))
     caption = "How the price is made up; taken out with a minus sign"
-    return Table("Price lines", caption, columns, tuple(rows), wording.NO_PRICE)
+    empty = wording.NO_PRICE if detail.revision is None else wording.NO_LINES
+    return Table("Price lines", caption, columns, tuple(rows), empty)
 
 
 def labour_hours(detail: ChangeDetail) -> list[tuple[PriceLine, Decimal | None]]:

@@ -108,13 +108,13 @@ def contract_hours(view: OwnerVariations) -> dict[str, Decimal]:
 
 
 def contract_meaning(step: str, view: OwnerVariations) -> str:
-    """Return what the step is, and how many instructed requests it cannot count yet."""
+    """Return what the step is, and how many ordered requests it cannot count yet."""
     words = wording.CONTRACT_MEANINGS[step]
-    unpriced = sum(
-        1
-        for row in view.changes
-        if row.state != "approved" and row.instruction == "instructed" and row.price is None
-    )
+    if not view.headline:
+        words = wording.WITHOUT_HOURS.get(step, words)
+    if step == "contract_sum" and view.job.amended_on:
+        return f"{words} The sum is that of {view.job.amended_on}."
+    unpriced = sum(1 for row in view.changes if row.is_ordered and row.price is None)
     if step == "instructed_at_latest_price" and unpriced:
         return f"{words} Not priced yet, not counted: {unpriced}."
     return words

@@ -24,13 +24,18 @@ class Yard:
 
 @dataclass(frozen=True)
 class Job:
-    """One build under one contract; `currency` is an ISO 4217 code."""
+    """One build under one contract; `currency` is an ISO 4217 code.
+
+    `amended_on` is the day of the contract sum in force, None when it is the one signed.
+    """
 
     code: str
     title: str
     owner: str
     currency: str
     contract_date: date
+    contract_basis: str = "fixed_price"
+    amended_on: date | None = None
 
 
 @dataclass(frozen=True)
@@ -77,7 +82,8 @@ class ChangeRow:
 
     `hours_ms` is net of what the change takes out. Hours, price and days are as approved, else as
     last submitted, and None before that; days are those granted, else those requested.
-    `state_on` is the day its state began. `estimated` marks daywork whose value is not agreed yet.
+    `state_on` is the day its state began. `estimated` marks daywork, which stands at its estimate;
+    `capped` that it was approved not to exceed it.
     """
 
     change: str
@@ -90,13 +96,21 @@ class ChangeRow:
     hours_ms: int | None
     price: Decimal | None
     days: int | None
+    capped: bool = False
+
+    @property
+    def is_ordered(self) -> bool:
+        """Whether it is counted in the anticipated final sum: ordered, not approved, still open."""
+        closed = self.state in {"approved", "declined", "withdrawn"}
+        return self.instruction == "instructed" and not closed
 
 
 @dataclass(frozen=True)
 class AwaitingRow:
     """A submitted price that waits for the owner's decision.
 
-    `planned_start` is the first day its lines plan work for; `days` what it asks for.
+    `planned_start` is the first day its lines plan work for; `days` what it asks for. `complete`
+    says that the work is done, `rough` that the price is too rough to be approved.
     """
 
     change: str
@@ -109,6 +123,8 @@ class AwaitingRow:
     price: Decimal
     days: int | None = None
     planned_start: date | None = None
+    complete: bool = False
+    rough: bool = False
 
 
 @dataclass(frozen=True)

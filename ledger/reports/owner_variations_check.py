@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 from ledger.reports.owner_words import (
     CHANGE_BASES,
+    CONTRACT_BASES,
     ESTIMATE_STEPS,
     EVENTS,
     INSTRUCTIONS,
@@ -42,6 +43,7 @@ def unknown_words(view: "OwnerVariations") -> Iterator[str]:
     steps = tuple(row.step for row in view.sums)
     if steps != SUM_STEPS:
         yield f"steps of the sum are {', '.join(steps)}, not {', '.join(SUM_STEPS)}"
+    yield from unknown("contract basis", view.job.contract_basis, CONTRACT_BASES)
     for reason in view.not_charged:
         yield from unknown("reason not charged", reason.step, NOT_CHARGED_STEPS)
     for row in view.changes:
@@ -109,8 +111,7 @@ def changes_that_do_not_add(view: "OwnerVariations") -> Iterator[str]:
     steps_ms = sum(row.hours_ms for row in view.hours if row.step in ESTIMATE_STEPS[1:3])
     if shown_ms != steps_ms:
         yield f"approved changes add to {shown_ms} ms, the steps to {steps_ms}"
-    begun = [row for row in view.changes if row.state != "approved" and row.instruction != "none"]
-    counted = sum(row.price or 0 for row in begun)
+    counted = sum(row.price or 0 for row in view.changes if row.is_ordered)
     instructed = view.sums[SUM_STEPS.index("instructed_at_latest_price")].amount
     if counted != instructed:
         yield f"instructed requests add to {counted}, the step of the sum is {instructed}"
@@ -123,7 +124,7 @@ def changes_that_do_not_add(view: "OwnerVariations") -> Iterator[str]:
 def awaiting_that_do_not_add(view: "OwnerVariations") -> Iterator[str]:
     waiting = view.awaiting
     listed = {
-        (row.change, row.hours_ms, row.price, row.instruction != "none")
+        (row.change, row.hours_ms, row.price, row.is_ordered)
         for row in view.changes
         if row.state == "submitted"
     }

@@ -25,7 +25,7 @@ HOURS_LABELS = {
 HOURS_MEANINGS = {
     "original_budget": "The estimate frozen at contract, its contingency included.",
     "approved_variations": "Hours of the work you approved in addition.",
-    "omissions": "Hours of the work taken out by changes you approved.",
+    "omissions": "Taken out by changes you approved, and not done after a stop.",
     "adjusted_estimate": "The estimate as agreed today.",
     "over_under_on_variations": "More or fewer hours than agreed for the variations.",
     "unapproved_changes": "Worked on requests, and still to work on those instructed.",
@@ -42,27 +42,30 @@ CONTRACT_LABELS = {
     "daywork_against_estimate": "Daywork against its estimate",
     "adjusted_contract_sum": "Adjusted",
     "instructed_at_latest_price": "Requests not approved",
-    "hours_alone": "Hours that change no sum",
+    "hours_alone": "Hours that are in no sum",
     "anticipated_final_sum": "Anticipated at the end",
     "submitted_not_added": "Awaiting your decision, not added",
 }
 CONTRACT_MEANINGS = {
-    "contract_sum": "The estimate frozen at contract, and the contract sum as signed.",
+    "contract_sum": "The estimate frozen at contract, and the contract sum.",
     "approved_variations": "Work you approved in addition.",
     "omissions": "Work taken out by changes you approved.",
-    "daywork_against_estimate": "Daywork agreed so far, above (+) or below (−) its estimate.",
+    "daywork_against_estimate": "Daywork stands at its estimate until its value is recorded.",
     "adjusted_contract_sum": "As agreed today.",
     "instructed_at_latest_price": (
         "Hours worked, and still to work where you gave the order. Sum of the ordered ones, as "
         "last priced."
     ),
-    "hours_alone": "More or fewer than estimated, work done again, time lost: see the next table.",
+    "hours_alone": (
+        "More or fewer than estimated, work done again, time lost: see the next table. Daywork "
+        "above its estimate is among them, and is still to be valued."
+    ),
     "anticipated_final_sum": "A forecast of the hours; the sum if those prices are agreed.",
     "submitted_not_added": "Prices sent to you for requests that you have not ordered to begin.",
 }
 NOT_CHARGED_LABELS = {
     "over_under_on_original_work": "Original work",
-    "over_under_on_variations": "Variations at a fixed price",
+    "over_under_on_variations": "Variations over what was agreed",
     "rework": "Rework",
     "non_productive": "Time lost",
     "no_charge_variations": "Variations without charge",
@@ -70,7 +73,7 @@ NOT_CHARGED_LABELS = {
 }
 NOT_CHARGED_MEANINGS = {
     "over_under_on_original_work": "Hours over (+) or under (−) the estimate, within its price.",
-    "over_under_on_variations": "Hours over (+) or under (−) those agreed, within the price.",
+    "over_under_on_variations": "Hours over (+) or under (−) a fixed price or an agreed limit.",
     "rework": "Work done again at the yard's expense.",
     "non_productive": "Weather, waiting and the like, borne by the yard.",
     "no_charge_variations": "Approved, and done free of charge.",
@@ -119,13 +122,14 @@ CHART = (
     "darker bars are the estimate as it stands and the anticipated end."
 )
 NO_PRICE = "No price has been submitted yet."
+NO_LINES = "Submitted without lines: at agreed rates, with no estimate given."
 EARNED_NOTE = (
-    "Its price counts {priced} h. The estimate changes by {counted} h, because part of what it "
-    "takes out had been done already; the price is as approved."
+    "Its price counts {priced} h. The estimate changes by {counted} h: no more is taken out of it "
+    "than was left to do. The price is as approved."
 )
 STOPPED_NOTE = (
     "Its price counts {priced} h. Work was stopped; {counted} h stay in the estimate, and hours "
-    "not yet done are taken out."
+    "not yet done are taken out. The price stands as approved until a reduction is agreed."
 )
 
 HOW_TO_READ = (
@@ -137,7 +141,7 @@ HOW_TO_READ = (
     ),
     (
         "Hours you asked for and hours you pay for are two separate counts of the hours above the "
-        "estimate. A fixed price stays as agreed, whatever hours the work takes."
+        "estimate."
     ),
     (
         "Hours of a change are what it adds less what it takes out. Days are those granted for "
@@ -148,12 +152,32 @@ HOW_TO_READ = (
         "forecasts and move as the work is measured. Parts are rounded to add up as shown."
     ),
 )
+PAID_BY = {
+    "fixed_price": "A fixed price stays as agreed, whatever hours the work takes.",
+    "time_charge": (
+        "This job is charged by the hour: the sums are the estimate and what was agreed since, not "
+        "what the hours worked come to."
+    ),
+    "target": (
+        "This job has a target: the sums are the target and what was agreed since; how hours above "
+        "or below it are shared follows from the contract."
+    ),
+}
+WITHOUT_HOURS = {
+    "instructed_at_latest_price": "Ordered before a price was agreed, as last priced.",
+    "anticipated_final_sum": "What the job comes to if those prices are agreed.",
+}
 CAUTION = (
     "This statement reports figures. It is no notice, claim, invoice or approval, and no tax is "
     "added in it. What is owed, and any time granted, follows from the contract and the law that "
     "governs it; where they say otherwise, they hold. Take licensed advice before you rely on "
     "this statement in a dispute."
 )
+
+
+def how_to_read(contract_basis: str) -> tuple[str, ...]:
+    """Return how the statement is to be read, and how a job of that contract is paid."""
+    return (*HOW_TO_READ, PAID_BY[contract_basis])
 
 
 def state_words(row: ChangeRow) -> str:
@@ -192,7 +216,11 @@ def waiting_effect(row: AwaitingRow, on: date) -> str:
         sentences.append(due_words((row.decision_needed_by - on).days))
     if row.valid_until:
         sentences.append(f"The price holds until {row.valid_until.isoformat()}, then it lapses.")
-    if row.instructed:
+    if row.rough:
+        sentences.append("The price is rough: it cannot be approved until a firm one follows.")
+    if row.complete:
+        sentences.append("The work is done; its price is open.")
+    elif row.instructed:
         sentences.append("Work goes on by your order while its price stays open.")
     elif row.planned_start:
         sentences.append(start_words(row.planned_start, on))
@@ -229,6 +257,8 @@ def days_of(row: ChangeRow, detail: ChangeDetail) -> str:
 def basis_words(row: ChangeRow) -> str:
     """Return how the change is paid for."""
     words = BASIS_WORDS[row.change_basis]
+    if row.capped:
+        return f"{words}, not above its estimate"
     return f"{words}, estimated until agreed" if row.estimated else words
 
 

@@ -77,6 +77,8 @@ def fill_cover(sheet: "Worksheet", page: Page) -> None:
 
 def of_all_sheets(sheets: Sequence[Sheet]) -> Iterator[Table]:
     """Yield the tables of the sheets, each kind as one with the code before every row."""
+    if sheets:
+        yield of_facts(sheets)
     for alike in zip(*(sheet.tables for sheet in sheets), strict=True):
         rows = [
             replace(row, cells=(sheet.code, *row.cells))
@@ -86,6 +88,22 @@ def of_all_sheets(sheets: Sequence[Sheet]) -> Iterator[Table]:
         ]
         columns = (Column("Change", "code"), *alike[0].columns)
         yield replace(alike[0], columns=columns, rows=tuple(rows))
+
+
+def of_facts(sheets: Sequence[Sheet]) -> Table:
+    """Return what is said of each sheet's thing above its tables."""
+    columns = (Column("Change", "code"), Column("What", "standing"), Column("Said", "note"))
+    said = [
+        (sheet.code, label, text)
+        for sheet in sheets
+        for label, text in (
+            ("Kind", sheet.kind),
+            ("Title", sheet.title),
+            *((fact.label, fact.value) for fact in sheet.facts),
+            *(("Text", text) for text in sheet.texts),
+        )
+    ]
+    return Table("Each change", "Each change by itself", columns, tuple(map(Row, said)))
 
 
 def fill_table(sheet: "Worksheet", table: Table) -> None:

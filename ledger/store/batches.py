@@ -167,7 +167,7 @@ def root_of(book: Book, table: str, sequence: int, version: int = SEAL_VERSION) 
     """Return the Merkle root over the rows that a batch added to a table, in hex."""
     source = queries.without_order(f"seals/{table}.{version}")
     leaves = (
-        "SELECT row_number() OVER (ORDER BY row) - 1 AS place,"
+        "SELECT row - 1 AS place,"
         " unhex(sha256('\\x00'::BLOB || salt || encode(sealed_text))) AS hash"
         f" FROM {source}"
     )
@@ -187,10 +187,11 @@ def _count(book: Book) -> int:
 
 def _fold_level(book: Book) -> None:
     book.execute(
-        "CREATE TEMP TABLE staged_level AS SELECT place // 2 AS place,"
-        " CASE WHEN count(*) = 1 THEN any_value(hash)"
-        " ELSE unhex(sha256('\\x01'::BLOB || min_by(hash, place) || max_by(hash, place))) END"
-        " AS hash FROM staged_leaf GROUP BY place // 2"
+        "CREATE TEMP TABLE staged_level AS SELECT l.place // 2 AS place,"
+        " CASE WHEN r.hash IS NULL THEN l.hash"
+        " ELSE unhex(sha256('\\x01'::BLOB || l.hash || r.hash)) END AS hash"
+        " FROM staged_leaf AS l LEFT JOIN staged_leaf AS r ON r.place = l.place + 1"
+        " WHERE l.place % 2 = 0"
     )
     book.execute("DROP TABLE staged_leaf")
     book.execute("ALTER TABLE staged_level RENAME TO staged_leaf")

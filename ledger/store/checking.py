@@ -21,6 +21,8 @@ INVARIANTS = {
     "reversals_not_cancelling": "posting: reversal {0}.{1} does not cancel what it reverses",
     "lines_booked_twice": "entry: sheet line {0}.{1} stands twice, or without counting",
     "lines_without_end": "line_outcome: sheet line {0}.{1} is neither held, ended nor booked",
+    "corrections_astray": "line_correction: batch {0} corrects line {1}.{2} and does not end it",
+    "reissues_not_ended_once": "reissue_end: {0}.{1} is ended twice, or waits for no re-issue",
     "files_not_counted": "file: batch {0} row {1}: its counts do not add up to the lines read",
     "plans_not_whole": "plan_posting: {0}, {1}: the plan does not sum to the budget",
 }

@@ -72,6 +72,7 @@ def macros() -> Iterator[str]:
     yield _macro("line_standing", LINE_STANDING)
     yield _macro("reissue", REISSUE)
     yield _macro("open_reissued_line", OPEN_REISSUED_LINE)
+    yield _macro("waiting_reissued_line", WAITING_REISSUED_LINE)
     for name, select in OWNER_MACROS.items():
         yield _macro(name, select)
 
@@ -119,12 +120,18 @@ LINE_STANDING = (
 
 # A re-issue is a sheet in a file, named by its first line; it is open until it is ended.
 REISSUE = (
-    "SELECT i.*, n.ended FROM (SELECT *, min((batch, row)) OVER"
-    " (PARTITION BY file_batch, file_row, job_given, sheet) AS reissue"
-    " FROM known_reissued_line(upto)) AS i LEFT JOIN known_reissue_end(upto) AS n"
-    " ON (n.reissue_batch, n.reissue_row) = i.reissue"
+    "SELECT i.*, i.batch || '.' || i.reissue_row AS reissue, n.ended FROM"
+    " (SELECT *, min(row) OVER (PARTITION BY file_batch, file_row, job_given, sheet)"
+    " AS reissue_row FROM known_reissued_line(upto)) AS i LEFT JOIN known_reissue_end(upto) AS n"
+    " ON n.reissue_batch = i.batch AND n.reissue_row = i.reissue_row"
 )
 OPEN_REISSUED_LINE = "SELECT * FROM reissue(upto) WHERE ended IS NULL"
+# Lines that an open re-issue brought into the book: they wait for it.
+WAITING_REISSUED_LINE = (
+    "SELECT i.* FROM open_reissued_line(upto) AS i SEMI JOIN known_sheet_line(upto) AS l"
+    " ON l.batch = i.line_batch AND l.row = i.line_row"
+    " AND l.file_batch = i.file_batch AND l.file_row = i.file_row"
+)
 
 # What an owner's page may read: no cost, no pay, no worker, no note, and no other yard's setting.
 OWNER_MACROS = {
@@ -145,8 +152,8 @@ OWNER_MACROS = {
     " FROM recorded_change_event(upto)",
     "owner_charge_rate": "SELECT batch, row, job, trade, grade, effective_from, charge_per_hour"
     " FROM known_charge_rate(upto)",
-    "owner_contract_sum": "SELECT job, day, contract_sum FROM current_baseline_change(upto)"
-    " WHERE contract_sum IS NOT NULL",
+    "owner_contract_sum": "SELECT batch, row, job, day, contract_sum"
+    " FROM current_baseline_change(upto) WHERE contract_sum IS NOT NULL",
     "owner_change_hours": "SELECT job, reference AS change, ms, counts_from"
     " FROM known_budget_posting(upto) WHERE source IN ('approval', 'omission', 'stop')",
     "owner_worked_hours": "SELECT job, booked_to AS change, day, ms FROM known_posting(upto)"

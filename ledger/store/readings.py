@@ -102,8 +102,14 @@ def _joined(year: str, month: str, day: str) -> str:
 def hours(text: str, reading: Reading) -> str:
     """Return a duration as decimal hours with a point or as h:mm, null when it does not fit."""
     bare = f"regexp_replace(lower({text}), ' *(h|hrs?|hours?)$', '')"
-    mark = "[.,]" if reading.numbers else reading.decimal_mark.replace(".", "[.]")
-    decimal = (
+    mark = reading.decimal_mark.replace(".", "[.]")
+    # A number cell has no zeros at its end: 1.500 is a text, and may be fifteen hundred.
+    own_point = (
+        f"WHEN regexp_full_match({bare}, '[0-9]{{1,6}}[.][0-9]{{0,4}}[1-9]') THEN {bare} "
+        if reading.numbers
+        else ""
+    )
+    decimal = own_point + (
         f"WHEN regexp_full_match({bare}, '[0-9]{{1,6}}(?:{mark}[0-9]{{1,5}})?')"
         f" THEN replace({bare}, ',', '.')"
         f" WHEN regexp_full_match({bare}, '{mark}[0-9]{{1,5}}')"

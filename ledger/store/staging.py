@@ -124,7 +124,7 @@ def _is_plain(book: Book, file: CsvFile, read: int) -> bool:
         for at in range(1, len(file.head) + 1)
     )
     found = book.execute(f"SELECT {within} FROM staged_csv").fetchone()
-    head = file.text.partition("\n")[0].count(file.delimiter)
+    head = file.text.count(file.delimiter, 0, file.text.find("\n"))
     between = read * (len(file.head) - 1) + head
     return found is not None and file.text.count(file.delimiter) == between + int(found[0])
 
@@ -188,12 +188,13 @@ class Total:
 def take_totals(book: Book) -> list[Total]:
     """Take the rows of totals out of `staged_parsed`, each with the sum of the lines above it."""
     found = book.execute(
-        "SELECT t.line, t.raw, t.duration_text, t.ms, coalesce(sum(l.ms), 0)::BIGINT,"
+        "SELECT t.line, r.raw, t.duration_text, t.ms, coalesce(sum(l.ms), 0)::BIGINT,"
         " count(*) FILTER (WHERE l.place IS NOT NULL AND l.ms IS NULL)"
-        " FROM staged_parsed AS t LEFT JOIN staged_parsed AS l"
+        " FROM staged_parsed AS t INNER JOIN staged_raw AS r ON r.place = t.place"
+        " LEFT JOIN staged_parsed AS l"
         " ON l.sum_key = t.sum_key AND NOT l.is_total AND l.place < t.place"
         " WHERE t.is_total AND t.duration_text IS NOT NULL"
-        " GROUP BY t.place, t.line, t.raw, t.duration_text, t.ms ORDER BY t.place"
+        " GROUP BY t.place, t.line, r.raw, t.duration_text, t.ms ORDER BY t.place"
     ).fetchall()
     book.execute("DELETE FROM staged_parsed WHERE is_total")
     return [Total(*row) for row in found]

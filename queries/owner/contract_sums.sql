@@ -4,4 +4,4 @@
 SELECT day, contract_sum
 FROM owner_contract_sum($upto)
 WHERE job = $job AND day <= $status_date
-ORDER BY day, contract_sum
+ORDER BY day, batch, row

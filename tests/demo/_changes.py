@@ -186,7 +186,7 @@ FERRY = (
         (
             Event("priced", (11, 1), PRICER, 1, ""),
             Event("submitted", (11, 2), CLERK, 1, "letter 4", {"valid_until": (17, 4)}),
-            Event("withdrawn", (14, 3), CHAIR, None, "telephone, noted by O. Farr"),
+            Event("withdrawn", (14, 3), CHAIR, None, "telephone call of 16 April"),
         ),
     ),
     Request(

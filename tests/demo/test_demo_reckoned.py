@@ -32,6 +32,15 @@ QUESTIONS = [
 asked = pytest.mark.parametrize(("job", "day"), QUESTIONS, ids=str)
 VIEWS = [(*question, on, unit) for question in QUESTIONS for on in BASELINES for unit in UNITS]
 
+# The evenings after which a report was made, and the status date it is of.
+REPORTED = {
+    "2026-04-07T23": "2026-04-05",
+    "2026-06-02T23": "2026-05-31",
+    "2026-08-25T23": "2026-08-23",
+    "2026-11-03T23": "2026-11-01",
+}
+ENDINGS = ("pdf", "html", "json")
+
 
 class Demo(NamedTuple):
     """The demo yard's book as the program made it, and what is reckoned from the same files."""
@@ -66,11 +75,51 @@ def demo(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Demo:
     book, done = Yard(folder), folder / "done"
     with FileLock(folder / "building"):
         if not done.exists():
-            for words in (_replay.NEW, *_replay.commands()):
-                result = CliRunner().invoke(app, ["--book", str(book.book), *words])
-                assert result.exit_code == 0, result.stderr
+            build(book)
             done.touch()
     return Demo(book, ReckonedYard(loads_of(_replay.SAMPLE)))
+
+
+def build(book: Yard) -> None:
+    """Make the book as it grew, and the owner's report on four evenings of that year."""
+    evenings = list(REPORTED)
+    commands = [_replay.NEW, *_replay.commands()]
+    for words, following in zip(commands, [*commands[1:], ("", "9999")], strict=True):
+        invoke(book, *words)
+        if evenings and following[1] > evenings[0]:
+            for ending in ENDINGS:
+                invoke(book, *report_of(book, evenings[0], f"then.{ending}"))
+            evenings.pop(0)
+
+
+def invoke(book: Yard, *words: str) -> None:
+    result = CliRunner().invoke(app, ["--book", str(book.book), *words])
+    assert result.exit_code == 0, result.stderr
+
+
+def report_of(book: Yard, evening: str, name: str) -> tuple[str, ...]:
+    out = str(book.folder / f"{evening[:10]}-{name}")
+    return (
+        "report",
+        "variations",
+        "--job",
+        "FERRY",
+        "--status-date",
+        REPORTED[evening],
+        "--out",
+        out,
+    )
+
+
+@pytest.mark.parametrize("ending", ENDINGS)
+@pytest.mark.parametrize("evening", REPORTED)
+def test_a_past_report_is_made_again_byte_for_byte(demo: Demo, evening: str, ending: str) -> None:
+    """What the owner was given comes out of the final book again, months of loads later."""
+    day = evening[:10]
+    invoke(demo.book, "--known-at", day, *report_of(demo.book, evening, f"again.{ending}"))
+    then, again = (demo.book.folder / f"{day}-{when}.{ending}" for when in ("then", "again"))
+
+    assert again.read_bytes() == then.read_bytes()
 
 
 # --- rows of performance -------------------------------------------------------------------------

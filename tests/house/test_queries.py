@@ -303,6 +303,11 @@ def test_every_staged_query_gives_the_columns_it_names(
     yard.run("load", "sheets", yard.write("wrong.csv", wrong))
     line = yard.json("held")[0]["held_line"]
     yard.run("correct", "line", line, "hours=8", "--reason", "asked")
+    again = sheets.replace("7.5", "6").replace("S1", "S2")
+    yard.run("load", "sheets", yard.write("again.csv", again))
+    yard.run("load", "sheets", yard.write("again.csv", again))
+    waits = yard.json("reissues")[0]["reissue"]
+    yard.run("confirm", "reissue", waits, "--reason", "asked")
 
     assert actual == {name: query.columns for name, query in staged.items()}
     assert [name for name, columns in actual.items() if "DOUBLE" in dict(columns).values()] == []

@@ -43,7 +43,7 @@ def read_back(book: Book, folder: Path, entries, dialect: Dialect) -> tuple[Coun
     """Return the entries as they are parsed from a written sheet, and how many lines there were."""
     layout = parse_layout("any", layout_of(dialect).encode())
     file = read_text(write_sheet(folder, entries, dialect), layout.encoding)
-    lines, _ = stage_file(book, file, parts_of(book, file, layout), (layout, None))
+    lines, _ = stage_file(book, file, parts_of(book, file, layout), None)
     rows = book.execute(
         "SELECT worker_id, day, ms, booking_code, coalesce(note, '') FROM staged_parsed"
     ).fetchall()

@@ -141,6 +141,7 @@ def test_no_error_escapes_from_a_broken_file(open_batch, tmp_path, chunk):
     assert min(seen[True], seen[False]) > CHUNK // 20
 
 
+HEAD = "worker_id,date,hours,booking_code\n"
 GARBAGE = st.lists(
     st.lists(
         st.sampled_from(
@@ -153,10 +154,17 @@ GARBAGE = st.lists(
 
 
 @settings(deadline=None, max_examples=150)
-@given(rows=GARBAGE, noise=st.binary(max_size=30), at=st.integers(0, 200))
-def test_random_garbage_is_counted_or_refused(open_batch, tmp_path_factory, rows, noise, at):
+@given(
+    rows=GARBAGE,
+    head=st.sampled_from([HEAD, HEAD, HEAD, ""]),
+    noise=st.binary(max_size=30),
+    at=st.integers(0, 200),
+)
+def test_random_garbage_is_counted_or_refused(
+    *, open_batch, tmp_path_factory, rows, head, noise, at
+):
     """Whatever stands below a head, its lines add up or the file is refused."""
-    text = "worker_id,date,hours,booking_code\n" + "\n".join(",".join(row) for row in rows)
+    text = head + "\n".join(",".join(row) for row in rows)
     data = text.encode()
     path = tmp_path_factory.mktemp("garbage") / "week.csv"
     path.write_bytes(data[:at] + noise + data[at:])

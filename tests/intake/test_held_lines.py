@@ -181,13 +181,18 @@ def test_the_file_loaded_again_finds_its_corrected_lines(stage):
 
 def test_a_line_corrected_to_one_that_is_booked_is_matched(stage):
     """Once the file was mended and loaded again, the held line ends without a second entry."""
-    text = HEAD + 'S1,A1,2026-03-02,"8,0",FRAME,\n'
-    load_sheets(stage, text, "week-10.csv")
-    stage.run("load", "sheets", "--job", JOB, stage.write("b.csv", text.replace('"8,0"', "8")))
-    line = ids(stage)[0] if held(stage) else None
-    if line:
-        end(stage, "correct", line, "hours=8")
+    text = 'worker_id,date,hours,booking_code\nA1,2026-03-02,"8,0",FRAME\n'
+    load_sheets(stage, text)
+    load_sheets(stage, text.replace('"8,0"', "8"), "mended.csv")
+    line = ids(stage)[0]
+    said = end(stage, "correct", line, "hours=8")
 
+    assert said == "held lines ended: 1 matched\n"
+    assert events(stage, line)[-1] == (
+        "matched",
+        "",
+        "asked the foreman (reads as mended.csv:2, which is booked)",
+    )
     assert booked(stage) == {FRAME: 8 * HOUR}
     assert held(stage) == []
 

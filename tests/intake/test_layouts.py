@@ -267,3 +267,75 @@ def test_a_line_too_long_to_be_one_is_refused(stage):
 
     assert said.exit_code == 1
     assert batches(stage) == before
+
+
+@pytest.mark.parametrize(
+    "name", ["week [10].csv", "w*.csv", "week?.csv", "week.csv.gz", "{a,b}.csv"]
+)
+def test_a_file_is_read_under_any_name(stage, name):
+    """A name with marks that stand for several files stands for its own file alone."""
+    stage.write("week 1.csv", "worker_id,date,hours,booking_code\nB2,2026-03-02,1,DECK\n")
+    counts = load(stage, name, LONG)
+
+    assert (counts["file"], counts["lines_read"]) == (name, 4)
+    assert len(entries(stage)) == 4
+
+
+def test_a_file_for_each_worker_is_told_by_its_name(stage):
+    """Where a layout takes the worker from the tab, a CSV file is told by its own name."""
+    layout = stage.write("ours.toml", "tab = 'worker_id'\n")
+    for worker, day in (("A1", 2), ("b2", 3)):
+        text = f"date,hours,booking_code\n2026-03-0{day},8,DECK\n"
+        stage.write(f"weeks/{worker}.csv", text)
+    stage.run("load", "sheets", "--job", JOB, "--layout", layout, stage.folder / "weeks")
+
+    assert [entry[:2] for entry in entries(stage)] == [("A1", "2026-03-02"), ("B2", "2026-03-03")]
+
+
+def test_a_label_without_a_value_is_not_given_the_next_label(stage):
+    """A worker left blank above the grid is missing, not named as the label that follows."""
+    text = "Hand:,,Week from:,2026-03-02\nCode,Mon,Tue,Remark\nDECK,8,,\n"
+    load(stage, "week.csv", text, "--layout", "person-week")
+
+    assert [row["reason"] for row in held(stage)] == ["worker_missing"]
+
+
+OWN_GRIDS = {
+    "weekdays": """
+        worker_id,week_starting,booking_code,Mon,Tue,Fri,note
+        A1,2026-03-02,DECK,8,7.5,,
+        A1,2026-03-02,FRAME,,0:30,,
+        B2,2026-03-02,DECK,,,0,
+        """,
+    "dates": """
+        worker_id,booking_code,2026-03-02,2026-03-03,2026-03-06
+        A1,DECK,8,7.5,
+        A1,FRAME,,0:30,
+        B2,DECK,,,0
+        """,
+}
+
+
+@pytest.mark.parametrize("text", OWN_GRIDS.values(), ids=OWN_GRIDS)
+def test_a_grid_under_our_own_names_needs_no_layout(stage, text):
+    """Weekdays or ISO dates as heads are read as they are, and booked once with the long form."""
+    load(stage, "long.csv", LONG)
+    counts = load(stage, "grid.csv", text)
+
+    assert (counts["lines_read"], counts["already_booked"]) == (4, 4)
+    assert {row["layout"] for row in table(stage, "file") if row["kind"] == "sheets"} == {
+        "long",
+        "grid",
+    }
+
+
+@pytest.mark.parametrize("text", [",,\n", '""\n' * 200, "\n , \n\n"])
+def test_a_file_without_a_head_is_refused(stage, text):
+    """Rows of blanks alone are no table, with or without a layout."""
+    path = stage.folder / "week.csv"
+    path.write_text(text, encoding="utf-8")
+    plain = stage.run("load", "sheets", path, ok=False)
+    laid_out = stage.run("load", "sheets", "--layout", "tab-per-worker", path, ok=False)
+
+    said = "week.csv: has blank rows alone where the head should be\n"
+    assert (plain.stderr, laid_out.stderr) == (said, said)

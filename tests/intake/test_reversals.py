@@ -167,3 +167,18 @@ def test_trace_shows_the_life_of_an_entry(stage):
     assert told["life"][3]["detail"] == f"of {entry}: wrong day"
     assert {event["actor"] for event in told["life"]} == {"Tester"}
     assert missing == "there is no entry 99.1; `fairhours entries` lists them\n"
+
+
+def test_a_reversed_entry_makes_no_day_worked(stage):
+    """The status date left out is the last week with an entry that stands and a measurement."""
+    load_sheets(stage, HEAD + "S1,A1,2026-03-02,8,FRAME\nS1,A1,2026-03-12,6,DECK\n")
+    progress = "work_package,date,percent\nFRAME,2026-03-06,10\nFRAME,2026-03-13,20\n"
+    stage.run("freeze", "--job", JOB, "--on", "2026-02-27")
+    stage.run("load", "progress", "--job", JOB, stage.write("progress.csv", progress))
+    before = stage.json("performance", "--job", JOB)["status_date"]
+    late = next(row["entry"] for row in entries(stage) if row["day"] == "2026-03-12")
+    put_right(stage, "reverse", "entry", late)
+    after = stage.json("performance", "--job", JOB)["status_date"]
+
+    # The Sundays of the two weeks.
+    assert (before, after) == ("2026-03-15", "2026-03-08")

@@ -20,7 +20,7 @@ from ledger.reports.owner_variations import (
     SumRow,
     Yard,
 )
-from ledger.reports.owner_wording import CAUTION, HOW_TO_READ
+from ledger.reports.owner_wording import CAUTION, how_to_read
 
 RECORDED_AT = datetime(2026, 9, 7, 15, 4, 5, tzinfo=UTC)
 HOUR = 3_600_000
@@ -330,7 +330,7 @@ LANDING = OwnerVariations(
     details=tuple(map(detail_of, CHANGES)),
     awaiting=AWAITING,
     not_charged=tuple(NotChargedRow(step, ms) for step, ms in NOT_CHARGED.items()),
-    how_to_read=HOW_TO_READ,
+    how_to_read=how_to_read("fixed_price"),
     caution=CAUTION,
 )
 

@@ -183,7 +183,7 @@ def test_paper_is_the_one_asked_for(paper: str, width: float, height: float) -> 
         "Omissions −86.00 −9 420.00",
         "Daywork against its estimate – +560.50",
         # 231.75 is a step of its own: 24.5 + 61.25 + 118.33 + 43.5 + 7.67 = 255.25
-        "Hours that change no sum +255.25 –",
+        "Hours that are in no sum +255.25 –",
         "Anticipated at the end 6 831.00 677 820.50",
         "Awaiting your decision, not added 72.50 5 895.00",
         "Not priced yet, not counted: 1.",
@@ -274,7 +274,10 @@ def test_json_is_the_canonical_text() -> None:
 def test_html_needs_nothing_from_elsewhere() -> None:
     """The file carries its style and font, and forbids the browser to load or run anything."""
     seen = Elements(html_of(LANDING))
-    policy = "default-src 'none'; style-src 'unsafe-inline'; font-src data:; img-src data:"
+    policy = (
+        "default-src 'none'; style-src 'unsafe-inline'; font-src data:; img-src data:; "
+        "form-action 'none'; base-uri 'none'"
+    )
     loading = {"src", "href", "data", "action", "poster", "background", "srcset"}
 
     assert ("content", policy) in seen.attributes

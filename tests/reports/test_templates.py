@@ -22,6 +22,7 @@ from tests.test_small_sample import build
 STATEMENT = '{% extends "base.html" %}{% block content %}CONTENT{% endblock %}'
 TO_DO = "put it right, or take the file out of the folder and the packaged one is used"
 PACKAGED = "base.html, macros.html, owner_variations.html, page.css, tokens.css"
+META_REFUSED = "a page has no <meta http-equiv>"
 MARKS = '<i title="x">'
 
 
@@ -263,10 +264,15 @@ def test_a_page_keeps_its_policy(before: str, after: str, tmp_path: Path) -> Non
         ("<script>a()</script>", "a page has no <script>"),
         ("<ScRiPt src=data:,a></ScRiPt>", "a page has no <script>"),
         ('<b onclick="a()">b</b>', "a page has no attribute onclick"),
-        ('<meta http-equiv="refresh" content="0">', "a page has no <meta http-equiv>"),
+        ('<meta http-equiv="refresh" content="0">', META_REFUSED),
         ('<link rel="preconnect" href="#">', "a page has no <link>"),
         ('<base href="#">', "a page has no <base>"),
         ("<form></form>", "a page has no <form>"),
+        ("<svg><style><meta http-equiv=refresh content=0></style></svg>", META_REFUSED),
+        ("<svg><style><p><form></form></style></svg>", "a page has no <form>"),
+        ("<!--><script>a()</script>-->", "a page has no <script>"),
+        ("<![CDATA[ ><script>a()</script>]]>", "a page has no <script>"),
+        ('<svg><a><set attributeName="href" to="#"/></a></svg>', "a page has no <set>"),
         ('<img alt="" src="logo.png">', "a page loads nothing from elsewhere: src=logo.png"),
         (
             '<img alt="" src="https://example.org/a">',

@@ -29,10 +29,11 @@ def test_one_sheet_a_table() -> None:
     assert actual == [
         "Statement",
         *(section.table.name for section in owner_page(LANDING).sections),
+        "Each change",
         "Price lines",
         "Decisions",
     ]
-    assert len(actual) == 8
+    assert len(actual) == 9
 
 
 def test_numbers_are_numbers_and_dates_are_dates() -> None:
@@ -147,7 +148,8 @@ def test_a_text_that_looks_like_an_escape_stays_a_text() -> None:
     with zipfile.ZipFile(io.BytesIO(made)) as parts:
         texts = "".join(parts.read(name).decode("utf-8") for name in parts.namelist())
 
-    assert texts.count("_x005F_x0041_") == len(changes) + len(LANDING.awaiting)
+    # Each title in the list and in what is said of each change.
+    assert texts.count("_x005F_x0041_") == 2 * len(changes) + len(LANDING.awaiting)
     assert texts.replace("_x005F_x0041_", "").count("_x0041_") == 0
 
 

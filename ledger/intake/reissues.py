@@ -1,0 +1,104 @@
+"""Re-issued sheets: their difference shown, and each confirmed or refused."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from ledger.intake.reversals import ids_of, reason_of, refuse_all, reverse
+from ledger.intake.sheet_days import stage_held
+from ledger.store.batches import Batch
+from ledger.store.book import Book
+
+Steps = Sequence[Mapping[str, Any]]
+
+
+def open_steps(book: Book) -> list[dict[str, Any]]:
+    """Return, line by line, what confirming each open re-issue would do."""
+    stage_held(book, "reissued_lines_waiting")
+    return book.records("reissue_steps")
+
+
+def confirm_reissues(book: Book, batch: Batch, given: Sequence[str], reason: str) -> list[str]:
+    """Let open re-issues count: equal lines stay, others are reversed, new ones booked.
+
+    Raises: Refused, naming every id that is no open re-issue; then none is confirmed.
+    """
+    why, found = reason_of(reason), _named(book, given)
+    said = []
+    for reissue in found:
+        text = f"re-issued in {reissue['file']}: {why}"
+        steps = [row for row in open_steps(book) if row["reissue"] == reissue["reissue"]]
+        _confirm(book, batch, steps, text)
+        _end(batch, reissue, "confirmed", why)
+        said.append(f"{_title(reissue)}: {_counted(steps)}")
+    return said
+
+
+def refuse_reissues(book: Book, batch: Batch, given: Sequence[str], reason: str) -> list[str]:
+    """Leave sheets as they were; the lines that a re-issue brought anew end refused.
+
+    Raises: Refused, naming every id that is no open re-issue; then none is refused.
+    """
+    why, found = reason_of(reason), _named(book, given)
+    said = []
+    for reissue in found:
+        lines = [row[0] for row in book.rows("reissue_lines_held", id=reissue["reissue"])]
+        batch.append_query("line_outcome", "lines_refused", ids=lines, whys=[why] * len(lines))
+        _end(batch, reissue, "refused", why)
+        said.append(f"{_title(reissue)}: refused, {len(lines)} new lines with it")
+    return said
+
+
+def _title(reissue: Mapping[str, Any]) -> str:
+    return f"re-issue {reissue['reissue']}, sheet {reissue['sheet']} in {reissue['file']}"
+
+
+def _named(book: Book, given: Sequence[str]) -> list[dict[str, Any]]:
+    ids = ids_of(given, "re-issue")
+    rows = book.records("reissues_named", ids=ids)
+    found = {row["reissue"]: row for row in rows}
+    faults = [
+        f"there is no re-issue {each}; `fairhours reissues` lists those that are open"
+        if each not in found
+        else f"{_title(found[each])}: is {found[each]['ended']} already"
+        for each in ids
+        if each not in found or found[each]["ended"]
+    ]
+    refuse_all(faults)
+    return rows
+
+
+def _confirm(book: Book, batch: Batch, steps: Steps, why: str) -> None:
+    standing = [row["entry"] for row in steps if row["step"] == "reverse"]
+    fallen = [row["reversal"] for row in steps if row["step"] == "restore"]
+    if standing or fallen:
+        reverse(book, batch, [*standing, *fallen], why)
+    lines = [row["line_id"] for row in steps if row["step"] == "book"]
+    given = {"lines": lines, "why": why, "last_entry_row": batch.last_row("entry")}
+    book.stage("judged", "reissue_booked", **given)
+    batch.append_query("line_outcome", "lines_released")
+    batch.append_query("entry", "lines_to_book")
+    ended = [row["line_id"] for row in steps if row["step"] == "end"]
+    batch.append_query("line_outcome", "lines_refused", ids=ended, whys=[why] * len(ended))
+
+
+def _end(batch: Batch, reissue: Mapping[str, Any], ended: str, reason: str) -> None:
+    row = {
+        "reissue_batch": reissue["reissue_batch"],
+        "reissue_row": reissue["reissue_row"],
+        "ended": ended,
+        "reason": reason,
+    }
+    batch.append("reissue_end", {name: [value] for name, value in row.items()})
+
+
+def _counted(steps: Steps) -> str:
+    words = {
+        "keep": "kept",
+        "reverse": "reversed",
+        "book": "booked",
+        "restore": "standing again",
+        "end": "held before and refused",
+        "wait": "still held",
+    }
+    counts = {step: sum(row["step"] == step for row in steps) for step in words}
+    return ", ".join(f"{counts[step]} {word}" for step, word in words.items() if counts[step])

@@ -1,0 +1,17 @@
+-- reissued_lines_waiting: the held lines, and the lines of open re-issues that were refused before.
+-- In:  $upto BIGINT, the last batch that counts
+-- Out: line_batch BIGINT; line_row BIGINT; file VARCHAR; line BIGINT; reason VARCHAR; raw VARCHAR; default_job VARCHAR
+SELECT
+    l.batch AS line_batch,
+    l.row AS line_row,
+    f.name AS file,
+    l.line,
+    o.reason,
+    l.raw,
+    f.default_job
+FROM line_standing($upto) AS o
+INNER JOIN known_sheet_line($upto) AS l ON l.batch = o.line_batch AND l.row = o.line_row
+INNER JOIN known_file($upto) AS f ON f.batch = l.file_batch AND f.row = l.file_row
+WHERE o.outcome = 'held'
+    OR (o.outcome = 'refused' AND (o.line_batch, o.line_row) IN (SELECT (line_batch, line_row) FROM open_reissued_line($upto)))
+ORDER BY line_batch, line_row

@@ -1,0 +1,61 @@
+-- sheet_days_differing: the sheets' worker-days of which a file gives other lines than the book has.
+-- In:  $upto BIGINT, the last batch that counts
+-- Out: job_given VARCHAR; sheet VARCHAR; worker_id VARCHAR; day DATE; is_mended BOOLEAN, only held lines are replaced, one by one
+WITH given AS (
+    SELECT
+        g.job_given,
+        g.sheet,
+        g.worker_id,
+        g.day,
+        count(*) FILTER (WHERE g.outcome IN ('booked', 'held')) AS new_lines,
+        count(*) FILTER (WHERE g.outcome = 'booked') AS readable_lines,
+        count(*) FILTER (WHERE g.outcome LIKE 'already%' AND h.line_batch IS NULL) AS older_lines,
+        list((g.line_batch, g.line_row) ORDER BY g.line_batch, g.line_row) AS lines
+    FROM staged_sheet_given AS g
+    LEFT JOIN staged_sheet_had AS h ON h.line_batch = g.line_batch AND h.line_row = g.line_row
+    WHERE g.sheet IS NOT NULL AND g.worker_id IS NOT NULL AND g.day IS NOT NULL
+    GROUP BY g.job_given, g.sheet, g.worker_id, g.day
+),
+
+had AS (
+    SELECT
+        h.job_given,
+        h.sheet,
+        h.worker_id,
+        h.day,
+        count(*) FILTER (WHERE g.line_batch IS NULL) AS missing_lines,
+        count(*) FILTER (WHERE g.line_batch IS NULL
+            AND h.held_for IN ('hours_missing', 'hours_unreadable', 'over_24_hours')) AS missing_faulty
+    FROM staged_sheet_had AS h
+    LEFT JOIN staged_sheet_given AS g ON g.line_batch = h.line_batch AND g.line_row = h.line_row
+    GROUP BY h.job_given, h.sheet, h.worker_id, h.day
+),
+
+told AS (
+    SELECT job_given, sheet, worker_id, day, list((line_batch, line_row) ORDER BY line_batch, line_row) AS lines
+    FROM reissue($upto)
+    WHERE ended IS DISTINCT FROM 'confirmed'
+    GROUP BY file_batch, file_row, job_given, sheet, worker_id, day
+)
+
+-- Lines that were in the book before and do not stand are an older issue: it says nothing new.
+SELECT
+    g.job_given,
+    g.sheet,
+    g.worker_id,
+    g.day,
+    h.missing_lines = h.missing_faulty AND g.new_lines = h.missing_lines AND g.readable_lines = g.new_lines AS is_mended
+FROM given AS g
+INNER JOIN had AS h
+    ON h.sheet = g.sheet
+    AND h.worker_id = g.worker_id
+    AND h.day = g.day
+    AND h.job_given IS NOT DISTINCT FROM g.job_given
+ANTI JOIN told AS t
+    ON t.sheet = g.sheet
+    AND t.worker_id = g.worker_id
+    AND t.day = g.day
+    AND t.job_given IS NOT DISTINCT FROM g.job_given
+    AND t.lines = g.lines
+WHERE g.new_lines > 0 OR (h.missing_lines > 0 AND g.older_lines = 0)
+ORDER BY g.sheet, g.worker_id, g.day, g.job_given
