@@ -1,10 +1,12 @@
--- posting_differences: the signed postings that bring every entry to where it belongs now.
--- In:  $upto BIGINT, the last batch that counts
+-- posting_differences: the signed postings that bring entries to where they belong now.
+-- In:  $closed BOOLEAN, of entries in closed periods, which stay, or of all others; $upto BIGINT, the last batch that counts
 -- Out: entry_batch BIGINT; entry_row BIGINT; worker_id VARCHAR; day DATE; trade VARCHAR; pay_class VARCHAR; job VARCHAR; booked_to VARCHAR; cause VARCHAR; rework VARCHAR; ms BIGINT, milliseconds; reason VARCHAR; rule VARCHAR
 WITH standing_entry AS (
     SELECT e.*
     FROM known_entry($upto) AS e
     ANTI JOIN fixed_entry($upto) AS f ON f.batch = e.batch AND f.row = e.row
+    LEFT JOIN closed_entry($upto) AS c ON c.batch = e.batch AND c.row = e.row
+    WHERE (c.batch IS NOT NULL) = $closed
 ),
 
 shared AS (
@@ -51,7 +53,7 @@ wanted AS (
 standing AS (
     SELECT p.entry_batch, p.entry_row, p.job, p.booked_to, p.cause, p.rework, sum(p.ms) AS ms
     FROM known_posting($upto) AS p
-    ANTI JOIN fixed_entry($upto) AS f ON f.batch = p.entry_batch AND f.row = p.entry_row
+    SEMI JOIN standing_entry AS s ON s.batch = p.entry_batch AND s.row = p.entry_row
     GROUP BY p.entry_batch, p.entry_row, p.job, p.booked_to, p.cause, p.rework
 ),
 

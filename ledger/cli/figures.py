@@ -1,11 +1,13 @@
 """Commands that show figures: performance and overrun."""
 
+from dataclasses import replace
+from datetime import date
 from fractions import Fraction
 from typing import Annotated, Any
 
 import typer
 
-from ledger.cli.context import Day, Format, Job, chosen, day_of, reading
+from ledger.cli.context import Day, Format, Job, as_closed, chosen, day_of, reading
 from ledger.cli.output import as_csv, as_table, give, number, say, to_json
 
 Exact = Annotated[bool, typer.Option("--exact", help="add whole units and fractions (json)")]
@@ -45,24 +47,36 @@ def performance(
 
     Example: fairhours performance --job FERRY --status-date 2026-05-31 --by trade
     """
-    from ledger.performance.report import GROUPS, Asked
+    from ledger.performance.report import GROUPS, Asked, status_date_of
     from ledger.performance.report import performance as measured
 
+    code, day = job.strip().upper(), day_of(status_date)
     asked = Asked(
-        job.strip().upper(),
-        day_of(status_date),
+        code,
+        day,
         chosen("--baseline", baseline, ("current", "original")),
         chosen("--in", in_, ("hours", "cost")),
         chosen("--by", by, GROUPS),
     )
     chosen("--format", format, FORMATS)
     with reading(context) as book:
-        result = measured(book, asked)
+        day = status_date_of(book, code, day)
+        closed_to = as_closed(context, book, code, day)
+        result = measured(book, replace(asked, status_date=day))
         stamp = book.stamp()
     if format == "json":
-        give(to_json(_performance_json(result, stamp, exact)))
+        give(to_json(_performance_json(result, stamp, exact) | {"closed_to": closed_to}))
     else:
+        _say_closed(closed_to, stamp)
         _performance_table(result, format)
+
+
+def _say_closed(closed_to: date | None, stamp: Any) -> None:
+    if closed_to is not None:
+        say(
+            f"closed to {closed_to}: as known then, record stamp {stamp.sequence}; "
+            "`fairhours periods` lists what came late"
+        )
 
 
 def _figure(name: str, value: Any, per: int) -> Any:
@@ -225,15 +239,20 @@ def overrun(
     Example: fairhours overrun --job FERRY --status-date 2026-05-31
     """
     from ledger.performance.overrun import overrun as explained
+    from ledger.performance.report import status_date_of
 
     chosen("--format", format, FORMATS)
     unit = chosen("--in", in_, ("hours", "cost"))
+    code, given = job.strip().upper(), day_of(status_date)
     with reading(context) as book:
-        result = explained(book, job.strip().upper(), day_of(status_date), unit)
+        day = status_date_of(book, code, given)
+        closed_to = as_closed(context, book, code, day)
+        result = explained(book, code, day, unit)
         stamp = book.stamp()
     if format == "json":
-        give(to_json(_overrun_json(result, stamp, exact)))
+        give(to_json(_overrun_json(result, stamp, exact) | {"closed_to": closed_to}))
     else:
+        _say_closed(closed_to, stamp)
         _overrun_table(result, format)
 
 

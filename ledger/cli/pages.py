@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from ledger.cli.context import Day, Job, day_of, reading
+from ledger.cli.context import Day, Job, as_closed, day_of, reading
 from ledger.cli.output import give, say
 
 report = typer.Typer(help="Make a report.", no_args_is_help=True, rich_markup_mode=None)
@@ -45,16 +45,25 @@ def variations(
 
     Example: fairhours report variations --job FERRY --status-date 2026-05-31 --out variations.pdf
     """
+    from ledger.performance.report import status_date_of
     from ledger.reports.owner_build import build, logo_address
     from ledger.reports.rendering import Choices, write
 
+    code, day, closed_to = job.strip().upper(), day_of(status_date), None
     with reading(context) as book:
-        view = build(book, job.strip().upper(), day_of(status_date))
+        if book.rows("owner/job", job=code):
+            day = status_date_of(book, code, day)
+            closed_to = as_closed(context, book, code, day)
+        view = build(book, code, day)
         recorded_at = book.stamp().recorded_at
         usual_paper, logo = book.setting("yard.paper", "A4"), logo_address(book)
     choices = Choices(paper, usual_paper, templates, pdf_variant, logo)
     write(view, out, recorded_at=recorded_at, choices=choices)
-    say(f"{out}: {view.job.code} on {view.status_date}, record stamp {view.known_at.sequence}")
+    closed = f", as closed to {closed_to}" if closed_to else ""
+    say(
+        f"{out}: {view.job.code} on {view.status_date}, record stamp {view.known_at.sequence}"
+        f"{closed}"
+    )
 
 
 def demo(

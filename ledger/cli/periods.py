@@ -1,11 +1,12 @@
 """Commands about weeks and periods: sheets missing, periods closed and reopened."""
 
+from datetime import date
 from typing import Annotated, Any
 
 import typer
 
-from ledger.cli.context import Day, Format, chosen, day_of, reading
-from ledger.cli.output import as_csv, as_table, give, to_json
+from ledger.cli.context import Day, Format, as_closed, chosen, day_of, reading, write
+from ledger.cli.output import as_csv, as_table, give, number, say, to_json
 
 FORMATS = ("table", "json", "csv")
 MaybeJob = Annotated[
@@ -24,13 +25,22 @@ def missing(
 
     Example: fairhours missing --job FERRY --status-date 2026-05-31
     """
-    from ledger.performance.sheets import by_week, by_worker, missing_sheets
+    from ledger.performance.sheets import (
+        by_week,
+        by_worker,
+        day_of_sheets,
+        expected_sheets,
+        stage_held,
+    )
 
     chosen("--format", format, FORMATS)
     chosen("--by", by, ("week", "worker"))
     code = job.strip().upper() if job else None
     with reading(context) as book:
-        day, sheets = missing_sheets(book, code, day_of(status_date))
+        day = day_of_sheets(book, code, day_of(status_date))
+        as_closed(context, book, code, day)
+        stage_held(book)
+        sheets = expected_sheets(book, code, day)
         stamp = book.stamp()
     weeks, workers = by_week(sheets), by_worker(sheets)
     if format == "json":
@@ -70,7 +80,159 @@ def _listed(key: str, counted: list[Any]) -> list[dict[str, Any]]:
     ]
 
 
+close = typer.Typer(help="Close a period.", no_args_is_help=True, rich_markup_mode=None)
+reopen = typer.Typer(help="Reopen a period.", no_args_is_help=True, rich_markup_mode=None)
+To = Annotated[str, typer.Option("--to", help="the last day of the period")]
+
+
+def _last_day(text: str) -> date:
+    day = day_of(text, "--to")
+    assert day is not None
+    return day
+
+
+@close.command("period")
+def close_the_period(context: typer.Context, to: To) -> None:
+    """Close the yard's period up to a day: its figures stay as they are known now.
+
+    Example: fairhours close period --to 2026-03-31
+    """
+    from ledger.changes.periods import close_period
+
+    day = _last_day(to)
+    for line in write(context, "close period", lambda book, batch: close_period(book, batch, day)):
+        say(line)
+
+
+@reopen.command("period")
+def reopen_the_period(
+    context: typer.Context,
+    to: To,
+    reason: Annotated[str, typer.Option("--reason", help="why, in words; kept with your name")],
+) -> None:
+    """Reopen the period that was closed last: its figures are those known now until closed again.
+
+    Example: fairhours reopen period --to 2026-03-31 --reason "a foreman's sheets were left out"
+    """
+    from ledger.changes.periods import reopen_period
+
+    day = _last_day(to)
+    for line in write(
+        context, "reopen period", lambda book, batch: reopen_period(book, batch, day, reason)
+    ):
+        say(line)
+
+
+def periods(
+    context: typer.Context,
+    job: Annotated[
+        str | None, typer.Option("--job", help="figures of this job; else hours of the yard")
+    ] = None,
+    in_: Annotated[str, typer.Option("--in", help="hours or cost, of a job")] = "hours",
+    late: Annotated[bool, typer.Option("--late", help="list the late adjustments alone")] = False,
+    format: Format = "table",
+) -> None:
+    """Show each period as closed, its own figures, and the late adjustments that are in them.
+
+    Own is up to the period's end less what was closed before. Late is the part of it that became
+    known of earlier periods after they were closed.
+
+    Example: fairhours periods --job FERRY
+    """
+    from ledger.performance.periods import periods as told
+    from ledger.performance.report import UNIT
+
+    chosen("--format", format, FORMATS)
+    code = job.strip().upper() if job else None
+    unit = chosen("--in", in_, ("hours", "cost")) if code else "hours"
+    with reading(context) as book:
+        found, stamp = told(book, code, unit), book.stamp()
+    if format == "json":
+        known = {"sequence": stamp.sequence, "head": stamp.head}
+        listed = [_period_json(each, UNIT[unit]) for each in found]
+        give(to_json({"job": code, "in": unit, "periods": listed, "known_at": known}))
+        return
+    places = 4 if format == "csv" else 2
+    shape = as_csv if format == "csv" else as_table
+    facts = [_late_row(each, fact, places) for each in found for fact in each.late_facts]
+    if not late:
+        give(shape(PERIOD, [row for each in found for row in _rows(each, UNIT[unit], places)]))
+    if late or (facts and format == "table"):
+        give(shape(LATE, facts))
+
+
+def kept(context: typer.Context, format: Format = "table") -> None:
+    """List entries of closed periods that codes and rules would book elsewhere now; they stay.
+
+    Example: fairhours kept
+    """
+    from ledger.tagging.placing import places_kept
+
+    chosen("--format", format, FORMATS)
+    with reading(context) as book:
+        rows = places_kept(book)
+    places = 2 if format == "table" else 4
+    cells = [
+        [*_of(row, KEPT[:3]), number(row["ms"], places, MS), *_of(row, KEPT[4:])] for row in rows
+    ]
+    if format == "json":
+        give(to_json([dict(zip(KEPT, row, strict=True)) for row in cells]))
+    else:
+        give((as_csv if format == "csv" else as_table)(KEPT, cells))
+
+
+MS = 3_600_000
+KEPT = ("entry", "day", "worker_id", "hours", "from_place", "to_place")
+PERIOD = ("period_to", "state", "record_stamp", "figure", "cumulative", "own", "late")
+LATE = ("period_to", "kind", "job", "part", "day", "entry", "worker_id", "hours", "reason", "batch")
+
+
+def _of(row: dict[str, Any], names: tuple[str, ...]) -> list[Any]:
+    return [row[name] for name in names]
+
+
+def _rows(period: Any, per: int, places: int) -> list[list[Any]]:
+    state = "closed" if period.closing else "open"
+    stamp = period.closing.sequence if period.closing else None
+    return [
+        [period.last_day, state, stamp, name, *_amounts(period, name, per, places)]
+        for name in period.cumulative
+    ]
+
+
+def _amounts(period: Any, name: str, per: int, places: int) -> list[Any]:
+    every = (period.cumulative[name], period.own[name], period.late[name])
+    return [None if value is None else number(value, places, per) for value in every]
+
+
+def _late_row(period: Any, fact: dict[str, Any], places: int) -> list[Any]:
+    hours = None if fact["ms"] is None else number(fact["ms"], places, MS)
+    names = ("kind", "job", "part", "day", "entry", "worker_id")
+    return [period.last_day, *_of(fact, names), hours, fact["reason"], fact["recorded_in"]]
+
+
+def _period_json(period: Any, per: int) -> dict[str, Any]:
+    sums = {name: _amounts(period, name, per, 4) for name in period.cumulative}
+    closing = period.closing
+    return {
+        "period_to": period.last_day,
+        "closed": closing is not None,
+        "known_at": closing and closing.sequence,
+        "closed_by": closing and closing.actor,
+        "closed_at": closing and closing.recorded_at,
+        "cumulative": {name: each[0] for name, each in sums.items()},
+        "own": {name: each[1] for name, each in sums.items()},
+        "late": {name: each[2] for name, each in sums.items()},
+        "late_adjustments": [
+            dict(zip(LATE[1:], _late_row(period, fact, 4)[1:], strict=True))
+            for fact in period.late_facts
+        ],
+    }
+
+
 def add_to(app: typer.Typer) -> None:
     """Add these commands to the program."""
-    for command in (missing,):
+    app.add_typer(close, name="close")
+    app.add_typer(reopen, name="reopen")
+    for command in (missing, periods, kept):
         app.command()(command)

@@ -174,6 +174,15 @@ def _outside_row(key: str, added: int, actual: int, final: int) -> PerformanceRo
     return PerformanceRow(key, figures, {name: why for name in ORDER if figures[name] is None})
 
 
+def status_date_of(book: Book, job: str, given: date | None) -> date:
+    """Return the status date given, else the last week end with a measurement and an entry.
+
+    Raises: Refused when there is no such job, or no such week.
+    """
+    job_card(book, job)
+    return given or default_status_date(book, job)
+
+
 def default_status_date(book: Book, job: str) -> date:
     """Return the last week end with a measurement and an entry in its week.
 

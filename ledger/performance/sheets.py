@@ -49,20 +49,17 @@ def expected_sheets(book: Book, job: str | None, day: date) -> list[Expected]:
     return [Expected(*row) for row in book.rows("sheets_expected", **asked)]
 
 
-def missing_sheets(book: Book, job: str | None, day: date | None) -> tuple[date, list[Expected]]:
-    """Return the day asked for, else that of the newest entry, and the sheets expected by it.
+def day_of_sheets(book: Book, job: str | None, day: date | None) -> date:
+    """Return the day asked for, else that of the newest entry of the job or the whole yard.
 
     Raises: Refused when there is no such job, or no entry to tell the day from.
     """
     if job is not None:
         job_card(book, job)
-    if day is None:
-        found: date | None = book.rows("newest_entry", job=job)[0][0]
-        if found is None:
-            raise Refused("no sheet is in yet; give --status-date")
-        day = found
-    stage_held(book)
-    return day, expected_sheets(book, job, day)
+    newest: date | None = day or book.rows("newest_entry", job=job)[0][0]
+    if newest is None:
+        raise Refused("no sheet is in yet; give --status-date")
+    return newest
 
 
 def by_week(expected: Iterable[Expected]) -> list[Counted]:

@@ -13,6 +13,7 @@ LEDGER_TABLES = ("batch", "batch_table")
 _FACT = "(batch BIGINT NOT NULL, row BIGINT NOT NULL, salt BLOB NOT NULL,"
 MIGRATIONS: dict[int, tuple[str, ...]] = {
     2: (
+        f"CREATE TABLE closing {_FACT} closed_to DATE, sequence BIGINT, reason VARCHAR)",
         f"CREATE TABLE reversal {_FACT} entry_batch BIGINT, entry_row BIGINT, reason VARCHAR)",
         f"CREATE TABLE line_correction {_FACT} line_batch BIGINT, line_row BIGINT,"
         " field VARCHAR, was VARCHAR, now VARCHAR)",
@@ -67,6 +68,7 @@ def macros() -> Iterator[str]:
             yield _macro(f"current_{table.name}", _current(table))
     yield _macro("recorded_change_event", RECORDED_EVENT)
     yield _macro("fixed_entry", FIXED_ENTRY)
+    yield _macro("closed_entry", CLOSED_ENTRY)
     yield _macro("line_standing", LINE_STANDING)
     yield _macro("reissue", REISSUE)
     yield _macro("open_reissued_line", OPEN_REISSUED_LINE)
@@ -101,6 +103,12 @@ FIXED_ENTRY = (
     " UNION ALL SELECT r.reverses_batch AS batch, r.reverses_row AS row FROM known_entry(upto) AS r"
     " ANTI JOIN known_entry(upto) AS u ON u.reverses_batch = r.batch AND u.reverses_row = r.row"
     " WHERE r.reverses_batch IS NOT NULL"
+)
+
+# Entries that were in the book when the period of their day was closed.
+CLOSED_ENTRY = (
+    "SELECT batch, row FROM known_entry(upto) AS e SEMI JOIN current_closing(upto) AS c"
+    " ON c.closed_to >= e.day AND c.sequence >= e.batch"
 )
 
 # How each sheet line that ever waited stands now: its newest outcome.

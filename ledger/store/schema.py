@@ -65,6 +65,7 @@ TABLES = _tables(
         "pay_class VARCHAR; job VARCHAR; booked_to VARCHAR; cause VARCHAR; rework VARCHAR;"
         "ms BIGINT; reason VARCHAR; rule VARCHAR",
     ),
+    Table("closing", "closed_to DATE; sequence BIGINT; reason VARCHAR", key=("closed_to",)),
     Table("reversal", "entry_batch BIGINT; entry_row BIGINT; reason VARCHAR"),
     Table(
         "line_correction",

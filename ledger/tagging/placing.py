@@ -1,5 +1,7 @@
 """Where every entry belongs by codes and rules, posted as signed differences."""
 
+from typing import Any
+
 from ledger.intake.sheets import look_again_at_held
 from ledger.store.batches import Batch
 from ledger.store.book import Book
@@ -8,12 +10,31 @@ from ledger.store.book import Book
 def post_places(book: Book, batch: Batch) -> int:
     """Post what moves every entry to the place its code and the rules give; return the rows.
 
-    Loading twice posts nothing the second time.
+    Entries that were in the book when their period was closed stay where they are. Loading twice
+    posts nothing the second time.
     """
+    _stage_places(book)
+    return batch.append_query("posting", "posting_differences", closed=False)
+
+
+def _stage_places(book: Book) -> None:
     book.stage("code", "codes_known")
     book.stage("place_key", "place_keys")
     book.stage("place", "places")
-    return batch.append_query("posting", "posting_differences")
+
+
+def places_kept(book: Book) -> list[dict[str, Any]]:
+    """Return the entries of closed periods that codes and rules would book elsewhere now."""
+    _stage_places(book)
+    return _kept(book)
+
+
+def _kept(book: Book) -> list[dict[str, Any]]:
+    """Return what places_kept does, when places are staged."""
+    if not book.rows("closings_known"):
+        return []
+    book.stage("difference", "posting_differences", closed=True)
+    return book.records("places_kept")
 
 
 def look_again(book: Book, batch: Batch) -> list[str]:
@@ -26,4 +47,9 @@ def look_again(book: Book, batch: Batch) -> list[str]:
         said.append(f"{lines} booked now")
     if posted:
         said.append(f"{posted} postings follow from it")
+    if kept := len(_kept(book)):
+        one, more = "1 entry of a closed period stays", f"{kept} entries of closed periods stay"
+        said.append(
+            f"{one if kept == 1 else more} where booked; `fairhours kept` lists what would move"
+        )
     return said

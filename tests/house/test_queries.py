@@ -296,6 +296,8 @@ def test_every_staged_query_gives_the_columns_it_names(
     dates = "contract_date = 2026-01-05\nplanned_start = 2026-01-05\nplanned_finish = 2026-01-30\n"
     yard.run("load", "job", yard.write("job.toml", job + dates))
     yard.run("performance", "--job", "J", "--status-date", "2026-01-18")
+    yard.run("close", "period", "--to", "2026-01-18")
+    yard.run("kept")
     yard.run("load", "crew", yard.write("crew.csv", crew))
     wrong = "sheet,worker_id,date,hours,booking_code\nS2,W1,2026-01-12,x,FRAME\n"
     yard.run("load", "sheets", yard.write("wrong.csv", wrong))
