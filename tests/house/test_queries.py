@@ -297,6 +297,7 @@ def test_every_staged_query_gives_the_columns_it_names(
     yard.run("load", "sheets", yard.write("wrong.csv", wrong))
     line = yard.json("held")[0]["held_line"]
     yard.run("correct", "line", line, "hours=8", "--reason", "asked")
+    yard.run("doubts")
 
     assert actual == {name: query.columns for name, query in staged.items()}
     assert [name for name, columns in actual.items() if "DOUBLE" in dict(columns).values()] == []

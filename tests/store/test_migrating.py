@@ -65,7 +65,15 @@ def test_a_book_that_is_up_to_date_is_left(yard: Yard) -> None:
 
 
 # The tables that version 2 added.
-ADDED = ("reversal", "line_correction", "corrected_line", "reissued_line", "reissue_end")
+ADDED = (
+    "reversal",
+    "line_correction",
+    "corrected_line",
+    "reissued_line",
+    "reissue_end",
+    "doubt_settled",
+    "attendance",
+)
 
 
 def test_a_book_of_version_1_brought_up_has_the_schema_of_a_new_one(
