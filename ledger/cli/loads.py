@@ -15,6 +15,7 @@ Loader = Callable[..., list[str]]
 
 def _load(context: typer.Context, what: str, loader: Loader, files: list[Path], *rest: Any) -> None:
     """Load files as one batch, look again at what it can touch, and say what came of it."""
+    from ledger.intake.doubts import told_of_batch
     from ledger.intake.files import record_file
     from ledger.tagging.placing import look_again
 
@@ -25,7 +26,8 @@ def _load(context: typer.Context, what: str, loader: Loader, files: list[Path], 
             said += loader(book, batch, path, *rest)
             if sum(batch.counts.values()) > before:
                 record_file(batch, path, what)
-        return said + (look_again(book, batch) if any(batch.counts.values()) else [])
+        said += look_again(book, batch) if any(batch.counts.values()) else []
+        return said + told_of_batch(book, batch)
 
     for line in write(context, f"load {what}", work):
         say(line)
@@ -230,6 +232,7 @@ def sheets(
 
     Example: fairhours load sheets --job FERRY week-14.csv week-15.csv
     """
+    from ledger.intake.doubts import told_of_batch
     from ledger.intake.layouts import PLAIN, find_layout
     from ledger.intake.sheets import SheetLoad, load_sheets
     from ledger.tagging.placing import post_places
@@ -242,13 +245,15 @@ def sheets(
         load = SheetLoad(files, default, read, _progress(len(files)))
         loaded = load_sheets(book, batch, load)
         post_places(book, batch)
-        return loaded
+        return loaded, told_of_batch(book, batch)
 
-    def told(book: Any, loaded: Any) -> Any:
-        return loaded, book.stamp(), book.rows("booked_by_kind")
+    def told(book: Any, done: Any) -> Any:
+        return *done, book.stamp(), book.rows("booked_by_kind")
 
-    loaded, stamp, kinds = write(context, "load sheets", work, after=told)
+    loaded, doubts, stamp, kinds = write(context, "load sheets", work, after=told)
     _give_loaded(loaded, format, stamp)
+    for line in doubts:
+        say(line)
     amounts = [f"{name} {number(int(ms), 2, 3_600_000)} h" for name, ms in kinds]
     say(f"the whole book: {', '.join(amounts)}")
 
@@ -259,13 +264,14 @@ def held(context: typer.Context, file: Annotated[Path, typer.Argument()]) -> Non
 
     Example: fairhours load held held-lines.xlsx
     """
+    from ledger.intake.doubts import told_of_batch
     from ledger.intake.held_file import load_held
     from ledger.tagging.placing import post_places
 
     def work(book: Any, batch: Any) -> list[str]:
         said = load_held(book, batch, file)
         post_places(book, batch)
-        return said
+        return said + told_of_batch(book, batch)
 
     for line in write(context, "load held", work):
         say(line)

@@ -1,5 +1,7 @@
 """The yard's settings and what they are when nothing is said."""
 
+from ledger.domain import doubts
+
 SETTINGS = {
     "yard.name": "",
     "yard.currency": "",
@@ -8,8 +10,8 @@ SETTINGS = {
     "yard.zone": "UTC",
     "yard.week_start": "monday",
     "yard.holidays": "",
-    "yard.daily_limit_hours": "16",
     "yard.paper": "A4",
     "yard.logo": "",
     "measuring.forecast_threshold_percent": "15",
+    **doubts.SETTINGS,
 }

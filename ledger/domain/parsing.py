@@ -14,6 +14,7 @@ RATE_SCALE = 10_000
 _DECIMAL = re.compile(r"-?[0-9]{1,15}(?:\.[0-9]{1,9})?")
 _HOURS = re.compile(r"(-?)([0-9]{1,9})(?:\.([0-9]{1,5}))?")
 _CLOCK = re.compile(r"(-?)([0-9]{1,9}):([0-5][0-9])(?::([0-5][0-9]))?")
+_TIME_OF_DAY = re.compile(r"([01]?[0-9]|2[0-3]):([0-5][0-9])(?::([0-5][0-9]))?|24:00(?::00)?")
 _DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 _WHOLE = re.compile(r"-?[0-9]{1,9}")
 
@@ -39,6 +40,15 @@ def parse_hours(text: str) -> int:
         ms = int(hours) * MS_PER_HOUR + int(minutes) * MS_PER_MINUTE + int(seconds or 0) * 1000
         return -ms if sign else ms
     raise ValueError(f'"{text}" is no duration; write hours as 7.5 or 7:30')
+
+
+def parse_time_of_day(text: str) -> str:
+    """Return a time of the clock as hh:mm, with seconds where there are any; 24:00 ends a day."""
+    if not _TIME_OF_DAY.fullmatch(text):
+        raise ValueError(f'"{text}" is no time of day; write it as 07:30 or 15:45')
+    hours, minutes, *rest = text.split(":")
+    seconds = f":{rest[0]}" if rest and rest[0] != "00" else ""
+    return f"{int(hours):02}:{minutes}{seconds}"
 
 
 def parse_decimal(text: str) -> Decimal:

@@ -147,6 +147,13 @@ CHANGE_EVENTS = (
     Column("days_granted", p.parse_whole),
     Column("note"),
 )
+ATTENDANCE = (
+    Column("worker_id", code, needed=True),
+    Column("date", p.parse_date, needed=True, stored_as="day"),
+    Column("clock_in", p.parse_time_of_day, needed=True),
+    Column("clock_out", p.parse_time_of_day, needed=True),
+    Column("break_minutes", not_below_zero(p.parse_whole)),
+)
 RULES = (
     Column("rule", needed=True),
     Column("priority", p.parse_whole, needed=True),

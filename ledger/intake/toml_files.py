@@ -12,6 +12,7 @@ from typing import Any
 from ledger.changes.baseline import is_frozen
 from ledger.domain.calendar import WEEKDAYS, working_days
 from ledger.domain.defaults import SETTINGS
+from ledger.domain.doubts import setting_fault
 from ledger.domain.parsing import parse_date, parse_hours, parse_money, parse_percent
 from ledger.domain.pictures import picture_type
 from ledger.errors import Refused
@@ -119,6 +120,8 @@ def _check_setting(file: str, name: str, value: str) -> None:
         _percent(file, name, value)
     elif name == "yard.paper" and value not in {"A4", "Letter"}:
         raise Refused(f'{file}: {name} "{value}" is neither A4 nor Letter')
+    elif fault := setting_fault(name, value):
+        raise Refused(f"{file}: {name} {fault}")
 
 
 def _percent(file: str, name: str, value: str) -> None:

@@ -23,6 +23,10 @@ MIGRATIONS: dict[int, tuple[str, ...]] = {
         " line_row BIGINT)",
         f"CREATE TABLE reissue_end {_FACT} reissue_batch BIGINT, reissue_row BIGINT,"
         " ended VARCHAR, reason VARCHAR)",
+        f"CREATE TABLE doubt_settled {_FACT} kind VARCHAR, about VARCHAR, settled BOOLEAN,"
+        " reason VARCHAR)",
+        f"CREATE TABLE attendance {_FACT} worker_id VARCHAR, day DATE, clock_in VARCHAR,"
+        " clock_out VARCHAR, break_minutes BIGINT, ms BIGINT)",
     ),
 }
 
@@ -60,6 +64,7 @@ def macros() -> Iterator[str]:
         "CREATE MACRO sealed(field) AS"
         " CASE WHEN field IS NULL THEN '-:' ELSE strlen(field) || ':' || field END"
     )
+    yield f"CREATE MACRO hours_told(ms) AS {HOURS_TOLD}"
     for name in LEDGER_TABLES:
         yield _macro(f"known_{name}", f"SELECT * FROM {name} WHERE sequence <= upto")
     for table in TABLES.values():
@@ -95,6 +100,12 @@ RECORDED_EVENT = (
     f" first_value(row) OVER ({_EVENT} ORDER BY batch, row) AS first_row"
     " FROM known_change_event(upto)"
     f" QUALIFY row_number() OVER ({_EVENT} ORDER BY batch DESC, row DESC) = 1"
+)
+
+# Hours of two places, half up, of whole milliseconds not below 0, for a message.
+HOURS_TOLD = (
+    "((ms * 100 + 1800000) // 3600000 // 100)::VARCHAR || '.'"
+    " || lpad(((ms * 100 + 1800000) // 3600000 % 100)::VARCHAR, 2, '0')"
 )
 
 # Entries whose postings stay where they are: reversals, and what a reversal that stands reverses.

@@ -82,6 +82,17 @@ TABLES = _tables(
         "reissue_batch BIGINT; reissue_row BIGINT; ended VARCHAR; reason VARCHAR",
     ),
     Table(
+        "doubt_settled",
+        "kind VARCHAR; about VARCHAR; settled BOOLEAN; reason VARCHAR",
+        key=("kind", "about"),
+    ),
+    Table(
+        "attendance",
+        "worker_id VARCHAR; day DATE; clock_in VARCHAR; clock_out VARCHAR; break_minutes BIGINT;"
+        "ms BIGINT",
+        whole=("worker_id", "day"),
+    ),
+    Table(
         "rule",
         "rule VARCHAR; position BIGINT; priority BIGINT; booked_to VARCHAR; cause VARCHAR;"
         "booking_code VARCHAR; note_contains VARCHAR; note_matches VARCHAR; worker_id VARCHAR;"

@@ -94,6 +94,8 @@ def test_corrections_of_a_workbook_end_the_lines_they_are_of(stage):
     assert said == [
         "held.xlsx: held lines ended: 1 released, 2 corrected, 1 refused",
         "held.xlsx: 0 of 4 lines without a correction",
+        # A day of 40 h is above the yard's limit.
+        "1 doubt is raised by these lines, 1 to look at first, see `fairhours doubts`",
     ]
     assert booked(stage) == {FRAME: 27_000_000, DECK: 44 * HOUR}
     assert held(stage) == []

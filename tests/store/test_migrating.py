@@ -65,7 +65,10 @@ def test_a_book_that_is_up_to_date_is_left(yard: Yard) -> None:
 
 
 # The tables and the macros over more than one table that version 2 added.
-ADDED = ("closing", "reversal", "line_correction", "corrected_line", "reissued_line", "reissue_end")
+ADDED = (
+    *("closing", "reversal", "line_correction", "corrected_line", "reissued_line", "reissue_end"),
+    *("doubt_settled", "attendance"),
+)
 ADDED_MACROS = (
     "fixed_entry",
     "closed_entry",

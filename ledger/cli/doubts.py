@@ -1,0 +1,140 @@
+"""Commands about what looks wrong: doubts shown, settled and opened again, attendance loaded."""
+
+from typing import Annotated, Any
+
+import typer
+
+from ledger.cli.context import Files, Format, chosen, reading, write
+from ledger.cli.loads import load
+from ledger.cli.output import as_csv, as_table, give, say, to_json
+from ledger.cli.periods import reopen
+
+CAUTION = "doubts are evidence, no verdict: local law, the contract and what was agreed hold"
+Ids = Annotated[list[str], typer.Argument(help="doubts, as `fairhours doubts` names them")]
+Reason = Annotated[str, typer.Option("--reason", help="why, in words; kept with your name")]
+
+settle = typer.Typer(help="Settle what looked wrong.", no_args_is_help=True, rich_markup_mode=None)
+
+
+def doubts(
+    context: typer.Context,
+    job: Annotated[str | None, typer.Option("--job", help="booked to this job")] = None,
+    worker: Annotated[str | None, typer.Option("--worker", help="of this worker")] = None,
+    kind: Annotated[str | None, typer.Option("--kind", help="of this kind")] = None,
+    every: Annotated[bool, typer.Option("--all", help="the settled ones too")] = False,
+    order: Annotated[
+        str, typer.Option("--order", help="severity (then newest first), or newest")
+    ] = "severity",
+    format: Format = "table",
+) -> None:
+    """List what was booked and looks wrong, with entries, file and line.
+
+    Example: fairhours doubts --job FERRY --kind double_entry
+    """
+    from ledger.intake.doubts import doubts_known, of_kind
+
+    chosen("--format", format, ("table", "json", "csv"))
+    chosen("--order", order, ("severity", "newest"))
+    asked = (_code(job), _code(worker), of_kind(kind) if kind else None)
+    with reading(context) as book:
+        found, stamp = doubts_known(book), book.stamp()
+    rows = [_shown(each) for each in found if _is_asked(each, asked, every)]
+    if order == "newest":
+        rows.sort(key=lambda row: row["day"], reverse=True)
+    if format == "json":
+        known = {"sequence": stamp.sequence, "head": stamp.head}
+        give(to_json({"doubts": rows, "caution": CAUTION, "known_at": known}))
+        return
+    _give_rows(format, rows, every)
+
+
+def _code(text: str | None) -> str | None:
+    return text.strip().upper() if text else None
+
+
+def _is_asked(doubt: dict[str, Any], asked: tuple[str | None, ...], every: bool) -> bool:
+    job, worker, kind = asked
+    return (
+        (every or not doubt["settled_by"])
+        and (job is None or job in doubt["jobs"])
+        and (worker is None or worker in doubt["workers"])
+        and (kind is None or kind == doubt["kind"])
+    )
+
+
+def _shown(doubt: dict[str, Any]) -> dict[str, Any]:
+    return {name: value for name, value in doubt.items() if name != "about"}
+
+
+def _give_rows(format: str, rows: list[dict[str, Any]], every: bool) -> None:
+    head = ["doubt", "severity", "kind", "message", "entries", "file", "line"]
+    if format == "csv":
+        head[3:3] = ["worker_id", "day", "jobs"]
+    if every:
+        head += ["settled_by", "reason"]
+    cells = [[_cell(row[name], format) for name in head] for row in rows]
+    give((as_csv if format == "csv" else as_table)(head, cells))
+    warned = sum(row["severity"] == "warn" for row in rows)
+    say(f"{len(rows)} {'doubt' if len(rows) == 1 else 'doubts'}, {warned} to look at first")
+    say(CAUTION)
+
+
+def _cell(value: object, format: str) -> object:
+    """Return a list as text; in a table only its first three."""
+    if not isinstance(value, list):
+        return value
+    if format == "csv" or len(value) <= 3:
+        return " ".join(value)
+    return f"{' '.join(value[:3])} and {len(value) - 3} more"
+
+
+@settle.command("doubt")
+def settle_doubt(context: typer.Context, ids: Ids, reason: Reason) -> None:
+    """Settle doubts: they are not shown again unless what they are about changes.
+
+    Example: fairhours settle doubt 3f9c01ab42 --reason "the night shift, asked the foreman"
+    """
+    from ledger.intake.doubts import settle as settle_these
+
+    for line in write(context, "settle doubt", lambda b, at: settle_these(b, at, ids, reason)):
+        say(line)
+
+
+@reopen.command("doubt")
+def reopen_doubt(context: typer.Context, ids: Ids, reason: Reason) -> None:
+    """Open doubts again that were settled wrongly.
+
+    Example: fairhours reopen doubt 3f9c01ab42 --reason "it was another night"
+    """
+    from ledger.intake.doubts import reopen as reopen_these
+
+    for line in write(context, "reopen doubt", lambda b, at: reopen_these(b, at, ids, reason)):
+        say(line)
+
+
+@load.command()
+def attendance(context: typer.Context, files: Files) -> None:
+    """Load times of an attendance clock, to compare with what is booked.
+
+    Example: fairhours load attendance clock-week-14.csv
+    """
+    from ledger.intake.attendance import load_attendance
+    from ledger.intake.files import record_file
+
+    def work(book: Any, batch: Any) -> list[str]:
+        said = []
+        for path in files:
+            before = sum(batch.counts.values())
+            said += load_attendance(book, batch, path)
+            if sum(batch.counts.values()) > before:
+                record_file(batch, path, "attendance")
+        return said
+
+    for line in write(context, "load attendance", work):
+        say(line)
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add these commands to the program."""
+    app.command()(doubts)
+    app.add_typer(settle, name="settle")

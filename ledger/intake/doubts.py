@@ -1,0 +1,112 @@
+"""Doubts: what was booked and yet looks wrong, worked out on reading; and what a person settled."""
+
+from collections.abc import Sequence
+from typing import Any
+
+from ledger.domain.doubts import AMOUNTS, KINDS, amount_of
+from ledger.errors import Refused
+from ledger.intake.reversals import reason_of, refuse_all
+from ledger.store.batches import Batch
+from ledger.store.book import Book
+
+Doubt = dict[str, Any]
+
+# The amounts that each query of a kind asks for, by the setting.
+ASKED = {
+    "daily_limit": {"limit_ms": "yard.daily_limit_hours"},
+    "far_date": {"days": "doubts.far_days"},
+    "work_and_absence": {"full_day_ms": "doubts.full_day_hours"},
+    "attendance": {"tolerance_ms": "doubts.attendance_minutes"},
+    "clock_rounding": {"step_ms": "doubts.rounding_minutes", "days": "doubts.rounding_days"},
+}
+
+
+def doubts_known(book: Book, batch: int | None = None) -> list[Doubt]:
+    """Return all doubts, the settled ones too, the gravest first and of these the newest.
+
+    With a batch only those that have an entry of it.
+    """
+    book.stage("doubt_entry", "doubt_entries", batch=batch)
+    book.stage("doubt_place", "doubt_places")
+    book.stage("doubt_clocked", "doubt_clocked")
+    for kind in KINDS:
+        amounts = {name: _amount(book, of) for name, of in ASKED.get(kind, {}).items()}
+        book.stage(f"doubt_{kind}", f"doubts_{kind}", **amounts)
+    severities = [book.setting(f"doubts.{kind}", KINDS[kind][0]) for kind in KINDS]
+    return book.records("doubts_told", kinds=list(KINDS), severities=severities, batch=batch)
+
+
+def _amount(book: Book, name: str) -> int:
+    return amount_of(name, book.setting(name, AMOUNTS[name][0]))
+
+
+def told_of_batch(book: Book, batch: Batch) -> list[str]:
+    """Return a line that says how many doubts the entries of a batch raise, if they raise any."""
+    found = doubts_known(book, batch.sequence) if batch.counts.get("entry") else []
+    raised = [each["severity"] for each in found if not each["settled_by"]]
+    if not raised:
+        return []
+    notes = raised.count("note")
+    counted = "1 doubt is" if len(raised) == 1 else f"{len(raised)} doubts are"
+    graver = f", {len(raised) - notes} to look at first" if len(raised) > notes else ""
+    return [f"{counted} raised by these lines{graver}, see `fairhours doubts`"]
+
+
+def settle(book: Book, batch: Batch, given: Sequence[str], reason: str) -> list[str]:
+    """Keep that a person settled doubts; return lines to print.
+
+    Raises: Refused, naming every id that is no doubt or settled already; then none is.
+    """
+    chosen = _chosen(book, given, settled=False)
+    _keep(batch, chosen, settled=True, reason=reason_of(reason))
+    return [f"{_counted(chosen)} settled; `fairhours doubts --all` shows by whom and why"]
+
+
+def reopen(book: Book, batch: Batch, given: Sequence[str], reason: str) -> list[str]:
+    """Show doubts again that were settled wrongly; return lines to print.
+
+    Raises: Refused, naming every id that is no settled doubt; then none is.
+    """
+    chosen = _chosen(book, given, settled=True)
+    _keep(batch, chosen, settled=False, reason=reason_of(reason))
+    return [f"{_counted(chosen)} open again; see `fairhours doubts`"]
+
+
+def _chosen(book: Book, given: Sequence[str], *, settled: bool) -> list[Doubt]:
+    known = {each["doubt"]: each for each in doubts_known(book)}
+    ids = list(dict.fromkeys(text.strip().lower() for text in given))
+    refuse_all([fault for each in ids if (fault := _fault(each, known.get(each), settled))])
+    return [known[each] for each in ids]
+
+
+def _fault(doubt: str, found: Doubt | None, settled: bool) -> str | None:
+    if found is None:
+        return f'there is no doubt "{doubt}"; `fairhours doubts --all` lists them'
+    if bool(found["settled_by"]) == settled:
+        return None
+    if settled:
+        return f"doubt {doubt} is open; there is nothing to reopen"
+    by = f"{found['settled_by']}, {found['settled_at']:%Y-%m-%d}: {found['reason']}"
+    return f"doubt {doubt} is settled already ({by})"
+
+
+def _keep(batch: Batch, chosen: Sequence[Doubt], *, settled: bool, reason: str) -> None:
+    columns: dict[str, list[object]] = {
+        "kind": [each["kind"] for each in chosen],
+        "about": [each["about"] for each in chosen],
+        "settled": [settled] * len(chosen),
+        "reason": [reason] * len(chosen),
+    }
+    batch.append("doubt_settled", columns)
+
+
+def _counted(chosen: Sequence[Doubt]) -> str:
+    return "1 doubt is" if len(chosen) == 1 else f"{len(chosen)} doubts are"
+
+
+def of_kind(kind: str) -> str:
+    """Return a kind of doubt. Raises: Refused when it is none."""
+    word = kind.strip().lower()
+    if word not in KINDS:
+        raise Refused(f'--kind "{kind}": choose one of {", ".join(KINDS)}')
+    return word

@@ -1,0 +1,34 @@
+-- doubts_day_off: days with time booked to a job that its calendar has as days off.
+-- In:  $upto BIGINT, the last batch that counts
+-- Out: worker_id VARCHAR, null, as it is of a job's day; day DATE; entries VARCHAR[], as batch.row; about VARCHAR, what it is about; message VARCHAR
+WITH calendar AS (
+    SELECT job, min(day) AS first_day, max(day) AS last_day
+    FROM current_job_day($upto)
+    GROUP BY job
+),
+
+booked AS (
+    SELECT e.entry, e.batch, e.row, e.worker_id, e.day, p.job, sum(p.ms)::BIGINT AS ms
+    FROM staged_doubt_entry AS e
+    INNER JOIN staged_doubt_place AS p ON p.entry = e.entry
+    INNER JOIN calendar AS c ON c.job = p.job AND e.day BETWEEN c.first_day AND c.last_day
+    GROUP BY e.entry, e.batch, e.row, e.worker_id, e.day, p.job
+),
+
+off AS (
+    SELECT b.*
+    FROM booked AS b
+    ANTI JOIN current_job_day($upto) AS d ON d.job = b.job AND d.day = b.day
+)
+
+SELECT
+    NULL::VARCHAR AS worker_id,
+    day,
+    list(entry ORDER BY batch, row) AS entries,
+    job || ' ' || string_agg(entry, ' ' ORDER BY batch, row) AS about,
+    hours_told(sum(ms)::BIGINT) || ' h of ' || count(DISTINCT worker_id)
+        || CASE count(DISTINCT worker_id) WHEN 1 THEN ' worker' ELSE ' workers' END || ' are booked to ' || job
+        || ' on ' || day || ', a day off (' || strftime(day, '%A') || ')' AS message
+FROM off
+GROUP BY job, day
+ORDER BY day, job

@@ -1,0 +1,20 @@
+-- doubts_rework_cause: entries that give rework a cause which the yard's settings do not name.
+-- In:  $upto BIGINT, the last batch that counts
+-- Out: worker_id VARCHAR; day DATE; entries VARCHAR[], as batch.row; about VARCHAR, what it is about; message VARCHAR
+WITH causes AS (
+    SELECT DISTINCT split_part(name, '.', 2) AS cause
+    FROM current_setting($upto)
+    WHERE split_part(name, '.', 1) = 'causes'
+)
+
+SELECT
+    e.worker_id,
+    e.day,
+    [e.entry] AS entries,
+    e.entry || ' ' || e.rework AS about,
+    'worker ' || e.worker_id || ' has ' || hours_told(e.ms) || ' h of rework on ' || e.day || ' for "' || e.rework
+        || '", which is no cause of the yard''s settings' AS message
+FROM staged_doubt_entry AS e
+ANTI JOIN causes AS c ON c.cause = e.rework
+WHERE e.rework IS NOT NULL
+ORDER BY e.day, e.worker_id, e.batch, e.row
