@@ -81,9 +81,7 @@ def _listed(key: str, counted: list[Any]) -> list[dict[str, Any]]:
 
 
 close = typer.Typer(help="Close a period.", no_args_is_help=True, rich_markup_mode=None)
-reopen = typer.Typer(
-    help="Reopen a period or a doubt.", no_args_is_help=True, rich_markup_mode=None
-)
+reopen = typer.Typer(help="Open again.", no_args_is_help=True, rich_markup_mode=None)
 To = Annotated[str, typer.Option("--to", help="the last day of the period")]
 
 

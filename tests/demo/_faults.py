@@ -122,7 +122,7 @@ def spoilt(rows: list[Row], week: int) -> list[Row]:
 
 
 def put_right(rows: list[Row], week: int, number: int) -> list[Row]:
-    """Return the line that a fault of a week spoilt as it should have been, on a slip of its own."""
+    """Return the line that a fault of a week spoilt, as it should have been, on its own slip."""
     place = _place(rows, FAULTS[number], number)
     if place is None or FAULTS[number].week != week:
         return []
