@@ -203,6 +203,16 @@ def _performance_table(result: Any, format: str) -> None:
             f"booked to the job {number(result.job_booked, 2, per)}"
         )
     _say_time(result.time)
+    _say_completeness(result.completeness)
+
+
+def _say_completeness(told: Any) -> None:
+    held, untagged = (number(ms, 2, 3_600_000) for ms in (told.held_ms, told.untagged_ms))
+    newest = [f"newest {what} {told.newest.get(what, 'none')}" for what in ("measurement", "entry")]
+    give(
+        f"sheets in {told.sheets_in} of {len(told.sheets)}; {held} h held, {untagged} h untagged; "
+        + ", ".join(newest)
+    )
 
 
 def _say_time(time: Any) -> None:

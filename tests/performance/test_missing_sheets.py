@@ -160,6 +160,10 @@ def test_without_missing_sheets_cpi_stands_as_it_is(yard: Yard) -> None:
     assert (told["incomplete"]["is"], told["incomplete"]["reasons"]) == (False, [])
     assert told["incomplete"]["cpi_with_missing"]["MERE"] == told["rows"][0]["cpi"]
     assert ("INCOMPLETE" in shown.stderr, "missing" in shown.stdout) == (False, False)
+    assert shown.stdout.splitlines()[-1] == (
+        "sheets in 7 of 7; 0.00 h held, 0.00 h untagged; newest measurement 2026-03-27, "
+        "newest entry 2026-03-26"
+    )
 
 
 def test_held_hours_of_another_job_leave_this_one_complete(yard: Yard) -> None:
