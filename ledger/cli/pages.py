@@ -66,6 +66,67 @@ def variations(
     )
 
 
+@report.command()
+def codes(
+    context: typer.Context,
+    job: Job,
+    out: Out,
+    status_date: Day = None,
+    paper: Paper = "",
+    templates: Templates = None,
+    pdf_variant: PdfVariant = "",
+) -> None:
+    """Make the list of a job's booking codes for the wall: hours left, changes, what is closed.
+
+    Example: fairhours report codes --job FERRY --status-date 2026-05-31 --out codes.pdf
+    """
+    from ledger.reports.code_list_build import build_codes
+    from ledger.reports.owner_build import logo_address
+    from ledger.reports.rendering import Choices, write
+
+    with reading(context) as book:
+        view = build_codes(book, job.strip().upper(), day_of(status_date))
+        recorded_at = book.stamp().recorded_at
+        usual_paper, logo = book.setting("yard.paper", "A4"), logo_address(book)
+    choices = Choices(paper, usual_paper, templates, pdf_variant, logo)
+    write(view, out, recorded_at=recorded_at, choices=choices)
+    say(f"{out}: {view.job} on {view.status_date}, record stamp {view.known_at.sequence}")
+
+
+@report.command()
+def sheet(
+    context: typer.Context,
+    week: Annotated[str, typer.Option("--week", metavar="DATE", help="any day of the week")],
+    out: Annotated[Path, typer.Option("--out", help="a file ending in .pdf, .xlsx or .json")],
+    job: Annotated[str, typer.Option("--job", help="one job alone; else all that go on")] = "",
+    worker: Annotated[str, typer.Option("--worker", metavar="W", help="one worker; else all")] = (
+        "all"
+    ),
+    paper: Paper = "",
+    templates: Templates = None,
+    pdf_variant: PdfVariant = "",
+) -> None:
+    """Make the sheets of a week to be filled in, one for each worker, with his codes on it.
+
+    Example: fairhours report sheet --week 2026-06-01 --worker all --out sheets.pdf
+    """
+    from ledger.reports.owner_build import logo_address
+    from ledger.reports.rendering import Choices, write
+    from ledger.reports.week_sheets_build import build_sheets
+
+    day = day_of(week, "--week")
+    assert day is not None
+    with reading(context) as book:
+        view = build_sheets(book, day, job.strip().upper(), worker.strip())
+        recorded_at = book.stamp().recorded_at
+        usual_paper, logo = book.setting("yard.paper", "A4"), logo_address(book)
+    choices = Choices(paper, usual_paper, templates, pdf_variant, logo)
+    write(view, out, recorded_at=recorded_at, choices=choices)
+    count = len(view.sheets)
+    sheets = "1 sheet" if count == 1 else f"{count} sheets"
+    say(f"{out}: {sheets} from {view.days[0].day}, record stamp {view.known_at.sequence}")
+
+
 def demo(
     context: typer.Context,
     folder: Annotated[Path, typer.Argument(metavar="DIR")] = Path("demo"),

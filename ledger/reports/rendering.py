@@ -1,34 +1,32 @@
-"""The owner's statement as a file: PDF, HTML, a workbook or canonical JSON."""
+"""A report as a file: PDF, HTML, a workbook or canonical JSON."""
 
 import shlex
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
+from typing import Any
 
 from ledger.errors import Refused, WrongUsage
 from ledger.reports.canonical import canonical_json
-from ledger.reports.owner_page import owner_page
-from ledger.reports.owner_variations import OwnerVariations
+from ledger.reports.designs import DESIGNS
 from ledger.reports.tables import Fact, Page, Print
 from ledger.reports.text import visible
 
-KINDS = ("pdf", "html", "xlsx", "json")
 PAPERS = ("A4", "Letter")
 VARIANTS = (
     *("pdf/ua-1", "pdf/ua-2", "pdf/a-2a", "pdf/a-2b", "pdf/a-2u"),
     *("pdf/a-3a", "pdf/a-3b", "pdf/a-3u"),
 )
-TEMPLATE = "owner_variations.html"
-AGAIN = "Made again by"
+AGAIN = "Made again by"  # What each page calls the command that makes it again.
 OWN_TEMPLATES = "Digest of own templates"
 
 
 @dataclass(frozen=True)
 class Choices:
-    """How the statement is put out: paper, own templates, and the standard that a PDF keeps to.
+    """How a report is put out: paper, own templates, and the standard that a PDF keeps to.
 
     `usual_paper` is the yard's. What is not as usual is named in the command that makes the
-    statement again. `logo` is the yard's picture as a data: address, or empty.
+    report again. `logo` is the yard's picture as a data: address, or empty.
     """
 
     paper: str = ""
@@ -69,30 +67,28 @@ class Choices:
 USUAL = Choices()
 
 
-def render(
-    view: OwnerVariations, kind: str, *, recorded_at: datetime, choices: Choices = USUAL
-) -> bytes:
-    """Return the statement as bytes of that kind: "pdf", "html", "xlsx" or "json".
+def render(view: Any, kind: str, *, recorded_at: datetime, choices: Choices = USUAL) -> bytes:
+    """Return a report as bytes of a kind that its design has: "pdf", "html", "xlsx" or "json".
 
-    `recorded_at` is the instant of the batch the statement was known at; it dates the file.
+    `view` is a view model that DESIGNS has; `recorded_at` is the instant of the batch it was known
+    at, which dates the file.
 
     Raises: WrongUsage for another kind, paper or PDF variant; Refused for own templates that fail.
     """
-    if kind not in KINDS:
-        raise WrongUsage(f'a report is made as {", ".join(KINDS)}, not "{kind}"')
+    design = DESIGNS[type(view)]
+    if kind not in design.kinds:
+        raise WrongUsage(f'a report is made as {", ".join(design.kinds)}, not "{kind}"')
     choices.refuse_unknown(kind)
     if kind == "json":
         return canonical_json(view)
-    page = owner_page(view)
+    page = design.page(view)
     if kind == "xlsx":
-        from ledger.reports.workbook import workbook
-
         out = choices.print_of(recorded_at)
-        return workbook(with_options(page, out), out)
+        return design.workbook(with_options(page, out), out)
     from ledger.reports import pages
     from ledger.reports.templates import gather
 
-    templates = gather(TEMPLATE, choices.templates)
+    templates = gather(design.template, choices.templates)
     out = choices.print_of(recorded_at, templates.digest)
     page = with_options(page, out)
     if kind == "html":
@@ -111,16 +107,15 @@ def with_options(page: Page, out: Print) -> Page:
     return replace(page, proof=(*proof, *own))
 
 
-def write(
-    view: OwnerVariations, path: Path, *, recorded_at: datetime, choices: Choices = USUAL
-) -> None:
-    """Write the statement; the ending of the file's name decides what it is made as.
+def write(view: Any, path: Path, *, recorded_at: datetime, choices: Choices = USUAL) -> None:
+    """Write a report; the ending of the file's name decides what it is made as.
 
     Raises: WrongUsage for another ending; Refused when the file cannot be written.
     """
     kind = path.suffix.lower().removeprefix(".")
-    if kind not in KINDS:
-        endings = ", ".join(f".{kind}" for kind in KINDS)
+    kinds = DESIGNS[type(view)].kinds
+    if kind not in kinds:
+        endings = ", ".join(f".{kind}" for kind in kinds)
         raise WrongUsage(f"{path}: a report's name ends in one of {endings}")
     made = render(view, kind, recorded_at=recorded_at, choices=choices)
     try:

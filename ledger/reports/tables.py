@@ -13,8 +13,9 @@ NUMBERS = ("hours", "money", "days", "quantity", "rate")
 class Column:
     """A column: its head, its unit, and what its cells are.
 
-    `kind` is code, text, standing, basis, note, unit, date, hours, money, days, quantity or rate;
-    `missing` is shown for a cell without value.
+    `kind` is code, text, trades, standing, basis, note, unit, date, hours, money, days, quantity or
+    rate, and of a sheet to be filled in job, day, off (a day without work) or sum; `missing` is
+    shown for a cell without value.
     """
 
     head: str
@@ -31,7 +32,8 @@ class Column:
 class Row:
     """A row: its first cell is the row's head and spans `span` columns.
 
-    `kind` is plain, step (signed, plus too), group, subtotal, total or aside (shown, not added).
+    `kind` is plain, step (signed, plus too), group, subtotal, total, aside (shown, not added), over
+    (more than planned), closed (takes nothing more) or blank (to be filled in).
     `remark` is said under the row; `link` is the anchor of the sheet that tells more.
     """
 
@@ -139,3 +141,4 @@ class Page:
     banner: str
     sheets_title: str = ""
     sheets: tuple[Sheet, ...] = ()
+    cover: str = "Statement"  # What a workbook calls the sheet that says what it is.

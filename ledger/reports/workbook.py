@@ -21,6 +21,7 @@ PAPER_NUMBERS = {"A4": 9, "Letter": 1}  # ECMA-376, part 1, 18.3.1.63, paperSize
 WIDTHS = {
     "code": 14,
     "text": 42,
+    "trades": 26,
     "standing": 34,
     "basis": 22,
     "note": 64,
@@ -55,7 +56,7 @@ def workbook(page: Page, out: Print) -> bytes:
 
 def fill_cover(sheet: "Worksheet", page: Page) -> None:
     """Write what the report is, its headline, its figures, how to read it and its proof."""
-    sheet.title = "Statement"
+    sheet.title = page.cover
     sheet.column_dimensions["A"].width = 28
     sheet.column_dimensions["B"].width = 96
     lines = [
@@ -67,7 +68,7 @@ def fill_cover(sheet: "Worksheet", page: Page) -> None:
         ("In one sentence", page.headline),
         *((fact.label, f"{fact.value} ({fact.remark})") for fact in page.figures),
         *(("How to read it", text) for text in page.how_to_read),
-        ("Caution", page.caution),
+        *((("Caution", page.caution),) if page.caution else ()),
         *((fact.label, fact.value) for fact in page.proof),
     ]
     for number, (label, value) in enumerate(lines, start=1):
@@ -170,7 +171,7 @@ def set_up_print(sheet: "Worksheet", page: Page, paper: str) -> None:
     sheet.page_setup.orientation = "landscape"
     sheet.page_setup.fitToHeight = 0
     sheet.sheet_properties.pageSetUpPr.fitToPage = True
-    if sheet.title != "Statement":
+    if sheet.title != page.cover:
         sheet.print_title_rows = "1:1"
     sheet.oddFooter.left.text = page.foot
     sheet.oddFooter.right.text = "Page &P of &N"

@@ -10,10 +10,11 @@ from weasyprint import HTML
 from ledger.reports import pages
 from ledger.reports.owner_page import owner_page
 from ledger.reports.owner_variations import OwnerVariations
-from ledger.reports.rendering import TEMPLATE
 from ledger.reports.tables import Print
 from ledger.reports.templates import gather
 from tests.reports._landing import RECORDED_AT
+
+TEMPLATE = "owner_variations.html"
 
 
 class Laid(NamedTuple):

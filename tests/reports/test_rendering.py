@@ -18,8 +18,9 @@ import pytest
 from ledger.errors import Refused, WrongUsage
 from ledger.reports import pages
 from ledger.reports.canonical import canonical_json, digest
+from ledger.reports.designs import KINDS
 from ledger.reports.owner_variations import OwnerVariations
-from ledger.reports.rendering import KINDS, Choices, render, write
+from ledger.reports.rendering import Choices, render, write
 from tests.reports import _landing as landing
 from tests.reports._landing import LANDING, RECORDED_AT
 from tests.reports._paper import Elements, html_of, laid_out, text_of

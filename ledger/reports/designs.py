@@ -1,0 +1,36 @@
+"""The reports there are: of each its page, its template, and what it can be made as."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from ledger.reports.code_list import CodeList
+from ledger.reports.code_list_page import code_list_page
+from ledger.reports.owner_page import owner_page
+from ledger.reports.owner_variations import OwnerVariations
+from ledger.reports.tables import Page, Print
+from ledger.reports.week_sheets import WeekSheets
+from ledger.reports.week_sheets_page import week_sheets_page
+from ledger.reports.week_workbook import week_workbook
+from ledger.reports.workbook import workbook
+
+KINDS = ("pdf", "html", "xlsx", "json")
+
+
+@dataclass(frozen=True)
+class Design:
+    """How a view model becomes a page, and the page a file."""
+
+    template: str
+    page: Callable[[Any], Page]
+    workbook: Callable[[Page, Print], bytes] = workbook
+    kinds: tuple[str, ...] = KINDS
+
+
+DESIGNS: Mapping[type, Design] = {
+    OwnerVariations: Design("owner_variations.html", owner_page),
+    CodeList: Design("code_list.html", code_list_page),
+    WeekSheets: Design(
+        "week_sheets.html", week_sheets_page, week_workbook, ("pdf", "xlsx", "json")
+    ),
+}
