@@ -21,8 +21,11 @@ from tests.test_small_sample import build
 
 STATEMENT = '{% extends "base.html" %}{% block content %}CONTENT{% endblock %}'
 TO_DO = "put it right, or take the file out of the folder and the packaged one is used"
-PACKAGED = "base.html, macros.html, owner_variations.html, page.css, tokens.css"
 META_REFUSED = "a page has no <meta http-equiv>"
+PACKAGED = (
+    "base.html, code_list.css, code_list.html, macros.html, owner_variations.html, page.css, "
+    "tokens.css, week_sheets.css, week_sheets.html"
+)
 MARKS = '<i title="x">'
 
 
