@@ -149,6 +149,8 @@ def test_what_awaits_a_decision_is_listed(built: Yard) -> None:
         "price": "480.00",
         "days": None,
         "planned_start": None,
+        "complete": False,
+        "rough": False,
     }
 
     assert statement(built)["awaiting"] == [expected]
