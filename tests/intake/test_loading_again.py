@@ -24,7 +24,7 @@ from tests.intake._stage import (
 
 # A book is slow to make: few examples, and the first that fails is shown as it is.
 FEW = settings(
-    max_examples=4,
+    max_examples=3,
     deadline=None,
     phases=(Phase.explicit, Phase.generate),
     suppress_health_check=[HealthCheck.function_scoped_fixture],

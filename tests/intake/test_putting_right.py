@@ -20,7 +20,7 @@ from tests.intake._stage import (
 )
 
 FEW = settings(
-    max_examples=3,
+    max_examples=2,
     deadline=None,
     phases=(Phase.explicit, Phase.generate),
     suppress_health_check=[HealthCheck.function_scoped_fixture],

@@ -55,7 +55,7 @@ def written(folder: Path, head, rows) -> list[Path]:
     return [plain, xlsx(folder / "table.xlsx", tabs), ods(folder / "table.ods", tabs)]
 
 
-@settings(deadline=None, max_examples=60)
+@settings(deadline=None, max_examples=25)
 @given(rows=RATES_OF_A_TABLE)
 def test_a_small_table_is_the_same_in_every_form(rows):
     """Rates written as CSV, XLSX or ODS are parsed to equal values on equal rows."""
@@ -108,7 +108,7 @@ def unlike_raw(found):
 
 
 @settings(
-    deadline=None, max_examples=6, suppress_health_check=[HealthCheck.function_scoped_fixture]
+    deadline=None, max_examples=3, suppress_health_check=[HealthCheck.function_scoped_fixture]
 )
 @given(lines=LINES)
 def test_sheets_are_the_same_in_every_form(prepared, lines):
