@@ -29,8 +29,17 @@ QUESTIONS = [
     *(("FERRY", date(2026, *day)) for day in ((3, 29), (5, 10), (7, 15), (10, 25))),
     *(("SEDGE", date(2026, *day)) for day in ((4, 15), (6, 28))),
 ]
-asked = pytest.mark.parametrize(("job", "day"), QUESTIONS, ids=str)
-VIEWS = [(*question, on, unit) for question in QUESTIONS for on in BASELINES for unit in UNITS]
+# Asked in every run; the others are exhaustive.
+ALWAYS = {("FERRY", date(2026, 10, 25)), ("SEDGE", date(2026, 6, 28))}
+
+
+def asked_of(*values: Any) -> Any:
+    marks = [] if values[:2] in ALWAYS else [pytest.mark.exhaustive]
+    return pytest.param(*values, marks=marks)
+
+
+asked = pytest.mark.parametrize(("job", "day"), [asked_of(*each) for each in QUESTIONS], ids=str)
+VIEWS = [asked_of(*each, on, unit) for each in QUESTIONS for on in BASELINES for unit in UNITS]
 
 # The evenings after which a report was made, and the status date it is of.
 REPORTED = {

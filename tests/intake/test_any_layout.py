@@ -92,7 +92,7 @@ def booked(book) -> Counter[Entry]:
     )
 
 
-@pytest.mark.slow
+@pytest.mark.exhaustive
 @settings(deadline=None, max_examples=4, phases=UNSHRUNK, suppress_health_check=SLOW_BOOK)
 @given(entries=ENTRIES, data=st.data())
 def test_any_order_and_split_in_any_layouts_is_one_book(prepared, entries, data):

@@ -39,8 +39,8 @@ CORPUS = [
     for case in CASES
     if "refused" not in case
 ]
-# 10,000 files by hand: FUZZED_CHUNKS=20 python -m pytest tests/intake/test_fuzzed_files.py
-CHUNKS, CHUNK = int(os.environ.get("FUZZED_CHUNKS", "1")), 500
+# Fewer in a hurry: FUZZED_CHUNKS=2 python -m pytest -m exhaustive tests/intake
+CHUNKS, CHUNK = int(os.environ.get("FUZZED_CHUNKS", "20")), 500
 # What breaks a table: marks of its grammar, of numbers and dates, and bytes of no text.
 PIECES = [
     *(b",", b";", b"\t", b'"', b'""', b"\n", b"\r", b"\r\n", b"\x00", b"\xff\xfe", b"\xef\xbb\xbf"),
@@ -121,10 +121,10 @@ def broken_file(path: Path, target: Path, chance: random.Random) -> None:
             archive.writestr(name, data)
 
 
-@pytest.mark.slow
+@pytest.mark.exhaustive
 @pytest.mark.parametrize("chunk", range(CHUNKS))
 def test_no_error_escapes_from_a_broken_file(open_batch, tmp_path, chunk):
-    """Of hundreds of broken files each is counted to the line, or refused as an error of ours."""
+    """Of 10,000 broken files each is counted to the line, or refused as an error of ours."""
     chance = random.Random(chunk)
     seen: Counter[bool] = Counter()
     for number in range(CHUNK):
@@ -175,7 +175,7 @@ def test_random_garbage_is_counted_or_refused(
     assert_counted(open_batch, before, load(open_batch, path, PLAIN))
 
 
-@pytest.mark.slow
+@pytest.mark.exhaustive
 def test_guessing_at_a_broken_file_gives_a_layout_or_one_message(tmp_path):
     """A proposal for a broken file can always be parsed as a layout; else it is refused."""
     chance = random.Random(1)

@@ -115,7 +115,7 @@ def test_the_plain_order_books_something(in_plain_order):
     assert {place[1] for place in places} >= {"FRAME", "DECK", "CR2", "non_productive", "untagged"}
 
 
-@pytest.mark.slow
+@pytest.mark.exhaustive
 @FEW
 @given(data=st.data())
 def test_the_order_of_loading_decides_nothing(in_plain_order, data):
@@ -181,7 +181,7 @@ def without_raw(found):
     return entries, Counter(row.partition(":")[0] for row in waiting), places
 
 
-@pytest.mark.slow
+@pytest.mark.exhaustive
 @FEW
 @given(lines=st.lists(LINES, min_size=1, max_size=12), data=st.data())
 def test_the_split_into_files_decides_nothing(prepared, lines, data):

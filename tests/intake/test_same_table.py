@@ -5,6 +5,7 @@ import tempfile
 from datetime import date, time, timedelta
 from pathlib import Path
 
+import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -107,6 +108,7 @@ def unlike_raw(found):
     return entries, sorted(line.partition(":")[0] for line in waiting), places
 
 
+@pytest.mark.exhaustive
 @settings(
     deadline=None, max_examples=3, suppress_health_check=[HealthCheck.function_scoped_fixture]
 )

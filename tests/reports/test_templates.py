@@ -15,6 +15,7 @@ from ledger.reports.rendering import Choices, render
 from ledger.reports.safe_page import POLICY, complaint
 from ledger.resources import root
 from tests.conftest import Yard
+from tests.reports import _landing as landing
 from tests.reports._landing import LANDING, RECORDED_AT
 from tests.reports._paper import Elements
 from tests.test_small_sample import build
@@ -422,3 +423,9 @@ def test_a_refused_template_is_one_message(yard: Yard, tmp_path: Path) -> None:
 
     assert (outcome.exit_code, outcome.stderr) == (1, expected)
     assert not out.exists()
+
+
+@pytest.mark.parametrize("view", [LANDING, landing.without_requests()])
+def test_packaged_pages_hold_nothing_to_complain_of(view: object) -> None:
+    """What is asked of own templates holds for the packaged ones."""
+    assert complaint(page_of(None, view)) == ""
