@@ -291,6 +291,6 @@ def test_an_approved_change_keeps_its_basis(job):
     said = load(job, "changes", text, ok=False)
 
     assert said == (
-        "changes.csv:2: change_basis of an approved change stays as approved\n"
+        "changes.csv:2: change_basis of a change that was approved stays as approved\n"
         "1 fault; nothing was loaded\n"
     )
