@@ -1,6 +1,7 @@
 """Why the hours changed, reckoned a second time: ten steps, who asked and who bears it."""
 
 from collections import defaultdict
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
@@ -230,7 +231,7 @@ class Overrun:
         return "yard" if state in ("declined", "withdrawn") else "at_risk"
 
 
-def total(amounts) -> Fraction:  # type: ignore[no-untyped-def]
+def total(amounts: Iterable[Fraction]) -> Fraction:
     return sum(amounts, Fraction(0))
 
 

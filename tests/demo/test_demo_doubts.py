@@ -4,12 +4,9 @@ from datetime import date, timedelta
 from typing import Any
 
 import pytest
-from filelock import FileLock
-from typer.testing import CliRunner
 
-from ledger.cli.main import app
 from tests.conftest import Yard
-from tests.demo import _faults, _replay, _yard
+from tests.demo import _faults, _yard
 
 pytestmark = pytest.mark.slow
 
@@ -38,19 +35,9 @@ PLANTED = [fault for fault in _faults.FAULTS if fault.becomes == "doubt"]
 
 
 @pytest.fixture(scope="module")
-def raised(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> list[dict[str, Any]]:
-    """The doubts of the demo yard's book, the one that is made once for test_demo_reckoned too."""
-    own = tmp_path_factory.getbasetemp()
-    folder = (own if worker_id == "master" else own.parent) / "demo-reckoned"
-    folder.mkdir(exist_ok=True)
-    book, done = Yard(folder), folder / "done"
-    with FileLock(folder / "building"):
-        if not done.exists():
-            for words in (_replay.NEW, *_replay.commands()):
-                result = CliRunner().invoke(app, ["--book", str(book.book), *words])
-                assert result.exit_code == 0, result.stderr
-            done.touch()
-    return list(book.json("doubts")["doubts"])
+def raised(demo_book: Yard) -> list[dict[str, Any]]:
+    """The doubts of the demo yard's book."""
+    return list(demo_book.json("doubts")["doubts"])
 
 
 def is_of(fault: _faults.Fault, doubt: dict[str, Any]) -> bool:

@@ -11,15 +11,13 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 import pytest
-from filelock import FileLock
-from typer.testing import CliRunner
 
-from ledger.cli.main import app
 from tests.conftest import Yard
 from tests.demo import _replay
 from tests.demo._reckon_print import all_printed, printed
 from tests.demo._reckon_schedule import loads_of
 from tests.demo._reckon_yard import ReckonedYard
+from tests.demo.conftest import ENDINGS, REPORTED, invoke, report_of
 
 pytestmark = pytest.mark.slow
 
@@ -27,28 +25,10 @@ BASELINES, UNITS = ("current", "original"), ("hours", "cost")
 GROUPINGS = ("job", "control-account", "work-package", "trade")
 QUESTIONS = [
     *(("FERRY", date(2026, *day)) for day in ((3, 29), (5, 10), (7, 15), (10, 25))),
-    *(("SEDGE", date(2026, *day)) for day in ((4, 15), (6, 28))),
+    *(("SEDGE", date(2026, *day)) for day in ((3, 1), (4, 15), (5, 17), (6, 28))),
 ]
-# Asked in every run; the others are exhaustive.
-ALWAYS = {("FERRY", date(2026, 10, 25)), ("SEDGE", date(2026, 6, 28))}
-
-
-def asked_of(*values: Any) -> Any:
-    marks = [] if values[:2] in ALWAYS else [pytest.mark.exhaustive]
-    return pytest.param(*values, marks=marks)
-
-
-asked = pytest.mark.parametrize(("job", "day"), [asked_of(*each) for each in QUESTIONS], ids=str)
-VIEWS = [asked_of(*each, on, unit) for each in QUESTIONS for on in BASELINES for unit in UNITS]
-
-# The evenings after which a report was made, and the status date it is of.
-REPORTED = {
-    "2026-04-07T23": "2026-04-05",
-    "2026-06-02T23": "2026-05-31",
-    "2026-08-25T23": "2026-08-23",
-    "2026-11-03T23": "2026-11-01",
-}
-ENDINGS = ("pdf", "html", "json")
+asked = pytest.mark.parametrize(("job", "day"), QUESTIONS, ids=str)
+VIEWS = [(*each, on, unit) for each in QUESTIONS for on in BASELINES for unit in UNITS]
 
 
 class Demo(NamedTuple):
@@ -76,48 +56,9 @@ def answer(book: Yard, *words: str) -> Any:
 
 
 @pytest.fixture(scope="module")
-def demo(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Demo:
-    """The demo yard, its book made once by the commands of its schedule; to be read only."""
-    own = tmp_path_factory.getbasetemp()
-    folder = (own if worker_id == "master" else own.parent) / "demo-reckoned"
-    folder.mkdir(exist_ok=True)
-    book, done = Yard(folder), folder / "done"
-    with FileLock(folder / "building"):
-        if not done.exists():
-            build(book)
-            done.touch()
-    return Demo(book, ReckonedYard(loads_of(_replay.SAMPLE)))
-
-
-def build(book: Yard) -> None:
-    """Make the book as it grew, and the owner's report on four evenings of that year."""
-    evenings = list(REPORTED)
-    commands = [_replay.NEW, *_replay.commands()]
-    for words, following in zip(commands, [*commands[1:], ("", "9999")], strict=True):
-        invoke(book, *words)
-        if evenings and following[1] > evenings[0]:
-            for ending in ENDINGS:
-                invoke(book, *report_of(book, evenings[0], f"then.{ending}"))
-            evenings.pop(0)
-
-
-def invoke(book: Yard, *words: str) -> None:
-    result = CliRunner().invoke(app, ["--book", str(book.book), *words])
-    assert result.exit_code == 0, result.stderr
-
-
-def report_of(book: Yard, evening: str, name: str) -> tuple[str, ...]:
-    out = str(book.folder / f"{evening[:10]}-{name}")
-    return (
-        "report",
-        "variations",
-        "--job",
-        "FERRY",
-        "--status-date",
-        REPORTED[evening],
-        "--out",
-        out,
-    )
+def demo(demo_book: Yard) -> Demo:
+    """The demo yard's book, and the reckoning of the same files."""
+    return Demo(demo_book, ReckonedYard(loads_of(_replay.SAMPLE)))
 
 
 @pytest.mark.parametrize("ending", ENDINGS)
