@@ -264,7 +264,7 @@ class TestRecording(Recording.TestCase):
     """Every moment of a random history can be seen again."""
 
     settings = settings(
-        max_examples=6,
+        max_examples=12,
         stateful_step_count=8,
         deadline=None,
         derandomize=True,

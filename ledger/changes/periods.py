@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import date, datetime
+from zoneinfo import ZoneInfo
 
 from ledger.errors import Refused
 from ledger.store.batches import Batch
@@ -32,8 +33,12 @@ def closing_of(book: Book, day: date) -> Closing | None:
 def close_period(book: Book, batch: Batch, day: date) -> list[str]:
     """Close the whole yard's period that ends on a day; return lines to print.
 
-    Its figures are those known by now. Raises: Refused when the day is closed already.
+    Its figures are those known by now. Raises: Refused when the day is closed already, and before
+    it has come: all that is recorded until then would be a late adjustment.
     """
+    zone = ZoneInfo(book.setting("yard.zone", "UTC"))
+    if day > batch.recorded_at.astimezone(zone).date():
+        raise Refused(f"--to {day}: has not come yet; close a period when its sheets are in")
     last = closings(book)[-1:]
     if last and day <= last[0].closed_to:
         raise Refused(

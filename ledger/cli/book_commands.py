@@ -1,4 +1,4 @@
-"""Commands about the book itself: new, check, history, show, export, held."""
+"""Commands about the book itself: new, check, history, show, export."""
 
 from pathlib import Path
 from typing import Annotated
@@ -6,9 +6,7 @@ from typing import Annotated
 import typer
 
 from ledger.cli.context import Format, Options, chosen, reading
-from ledger.cli.output import as_csv, as_table, give, say, to_json
-
-FORMATS = ("table", "json", "csv")
+from ledger.cli.output import FORMATS, give, give_rows, say
 
 
 def new(
@@ -71,7 +69,7 @@ def history(context: typer.Context, format: Format = "table") -> None:
     with reading(context) as book:
         rows = book.records("history")
     head = ("sequence", "recorded_at", "actor", "command", "added", "head")
-    _give(chosen("--format", format, FORMATS), head, rows)
+    give_rows(chosen("--format", format, FORMATS), head, rows)
 
 
 def show(
@@ -87,7 +85,7 @@ def show(
 
     with reading(context) as book:
         head, rows = rows_of(book, what)
-    _give(chosen("--format", format, FORMATS), head, rows)
+    give_rows(chosen("--format", format, FORMATS), head, rows)
 
 
 def export(
@@ -103,14 +101,6 @@ def export(
     with reading(context) as book:
         names = export_csv(book, folder)
     say(f"{folder}: {len(names)} tables")
-
-
-def _give(format: str, head: tuple[str, ...], rows: list[dict[str, object]]) -> None:
-    cells = [[row[name] for name in head] for row in rows]
-    if format == "json":
-        give(to_json([dict(zip(head, row, strict=True)) for row in cells]))
-    else:
-        give((as_csv if format == "csv" else as_table)(head, cells))
 
 
 def add_to(app: typer.Typer) -> None:

@@ -15,6 +15,7 @@ from ledger.errors import WrongUsage
 Format = Annotated[str, typer.Option("--format", help="table, json or csv")]
 Job = Annotated[str, typer.Option("--job", help="the code of the job")]
 Day = Annotated[str | None, typer.Option("--status-date", help="count work up to this day")]
+Reason = Annotated[str, typer.Option("--reason", help="why, in words; kept with your name")]
 Files = Annotated[list[Path], typer.Argument(help="the files to load")]
 
 

@@ -6,13 +6,10 @@ from typing import Annotated, Any
 
 import typer
 
-from ledger.cli.context import Format, chosen, day_of, reading, write
-from ledger.cli.output import as_csv, as_table, give, number, say, to_json
+from ledger.cli.context import Format, Reason, chosen, day_of, reading, write
+from ledger.cli.output import FORMATS, give, give_rows, hours_shown, known_at, say, to_json
 from ledger.errors import Refused, WrongUsage
 
-FORMATS = ("table", "json", "csv")
-MS_PER_HOUR = 3_600_000
-Reason = Annotated[str, typer.Option("--reason", help="why, in words; kept with your name")]
 Lines = Annotated[list[str], typer.Argument(help="held lines as batch.row, 5.3")]
 Reissues = Annotated[list[str], typer.Argument(help="re-issues as batch.row, 5.3")]
 Entries = Annotated[list[str], typer.Argument(help="entries as batch.row, 5.3")]
@@ -156,10 +153,7 @@ def reissues(context: typer.Context, format: Format = "table") -> None:
     with reading(context) as book:
         rows = open_steps(book)
     for row in rows:
-        ms = row.pop("ms")
-        row["hours"] = (
-            None if ms is None else number(ms, 2 if format == "table" else 4, MS_PER_HOUR)
-        )
+        row["hours"] = hours_shown(row.pop("ms"), format)
     head = ("reissue", "file", "sheet", "worker_id", "day", "step", "hours", "booking_code", "note")
     give_rows(format, (*head, "place", "entry"), rows)
 
@@ -227,13 +221,10 @@ def trace(
     with reading(context) as book:
         rows, stamp = life(book, entry, of_line=line), book.stamp()
     for row in rows:
-        ms = row.pop("ms")
-        row["hours"] = (
-            None if ms is None else number(ms, 2 if format == "table" else 4, MS_PER_HOUR)
-        )
+        row["hours"] = hours_shown(row.pop("ms"), format)
     if format == "json":
-        known = {"sequence": stamp.sequence, "head": stamp.head}
-        give(to_json({"line" if line else "entry": entry, "life": rows, "known_at": known}))
+        named = "line" if line else "entry"
+        give(to_json({named: entry, "life": rows, "known_at": known_at(stamp)}))
         return
     head = ("batch", "recorded_at", "actor", "event", "entry", "hours", "place", "detail")
     give_rows(format, head, rows)
@@ -255,18 +246,9 @@ def entries(
     with reading(context) as book:
         rows = book.records("entries_known", sheet=sheet, **asked)
     for row in rows:
-        row["hours"] = number(row.pop("ms"), 2 if format == "table" else 4, MS_PER_HOUR)
+        row["hours"] = hours_shown(row.pop("ms"), format)
     head = ("entry", "day", "worker_id", "hours", "booking_code", "sheet", "booked_to", "state")
     give_rows(format, (*head, "file", "line"), rows)
-
-
-def give_rows(format: str, head: tuple[str, ...], rows: list[dict[str, Any]]) -> None:
-    """Give rows in the columns of a head."""
-    cells = [[row[name] for name in head] for row in rows]
-    if format == "json":
-        give(to_json([dict(zip(head, row, strict=True)) for row in cells]))
-    else:
-        give((as_csv if format == "csv" else as_table)(head, cells))
 
 
 def add_to(app: typer.Typer) -> None:

@@ -7,13 +7,15 @@ from collections.abc import Callable, Iterator
 from contextlib import redirect_stderr, redirect_stdout
 from dataclasses import dataclass
 from datetime import date
+from functools import cache
 from importlib.resources import as_file
 from pathlib import Path
 from typing import Any
 
 import typer
 
-from ledger.cli.output import as_table, number
+from ledger.cli.output import as_table
+from ledger.domain.allocation import hours_of, to_places
 from ledger.errors import Refused
 
 ACTOR = "Ottoline Farr"
@@ -89,20 +91,29 @@ def words_of(commands: list[Command], place: int, samples: Path) -> tuple[str, .
     return ("--recorded-at", instant, *command.words, *path)
 
 
-def _run(book: Path, words: tuple[str, ...], said: io.StringIO) -> None:
-    """Run a command of the program on the book and keep what it says."""
+@cache
+def program() -> Any:
+    """Return the whole program as one command, made once for all that the demo runs."""
+    from typer.main import get_command
+
     from ledger.cli.main import app
 
+    return get_command(app)
+
+
+def _run(book: Path, words: tuple[str, ...], said: io.StringIO) -> None:
+    """Run a command of the program on the book and keep what it says."""
     shown = [word if "/" not in word else Path(word).name for word in words]
     said.write(f"$ fairhours {' '.join(shown)}\n")
     with redirect_stderr(said), redirect_stdout(said):
-        code = app(["--book", str(book), "--actor", ACTOR, *words], standalone_mode=False)
+        code = program()(["--book", str(book), "--actor", ACTOR, *words], standalone_mode=False)
     if code:
         raise Refused(said.getvalue().splitlines()[-1])
 
 
 def _pages(book: Path, folder: Path) -> list[Path]:
-    from ledger.reports.owner_build import build, logo_address
+    from ledger.reports.owner_build import build
+    from ledger.reports.page_parts import logo_address
     from ledger.reports.rendering import Choices, write
     from ledger.store.book import open_book
 
@@ -134,22 +145,18 @@ def _told(book: Path, folder: Path, pages: list[Path]) -> Iterator[str]:
     )
     yield ""
     yield f"{JOB}, the cable ferry, on {STATUS_DATE}, in hours:"
-    steps = [(STEPS[step], _hours(amount)) for step, amount in why.steps.amounts.items()]
+    steps = [(STEPS[step], hours_of(amount)) for step, amount in why.steps.amounts.items()]
     yield as_table(("", ""), steps).strip("\n")
-    cpi = number(row["cpi"] or 0, 3)
+    cpi = to_places(row["cpi"] or 0, 3)
     yield f"Each hour booked earned {cpi} of an hour of the estimate (CPI)."
     yield ""
     yield "Of the hours above the estimate:"
-    bearers = [(BEARERS[mark], _hours(amount)) for mark, amount in why.borne_by.items()]
+    bearers = [(BEARERS[mark], hours_of(amount)) for mark, amount in why.borne_by.items()]
     yield as_table(("", ""), bearers).strip("\n")
     yield ""
     yield f"For the owner: {', '.join(map(str, pages))}"
     yield f"What each load said: {folder / 'loads.txt'}"
     yield from _next(book)
-
-
-def _hours(ms: int) -> Any:
-    return number(ms, 2, 3_600_000)
 
 
 def _next(book: Path) -> Iterator[str]:

@@ -4,14 +4,13 @@ from typing import Annotated, Any
 
 import typer
 
-from ledger.cli.context import Files, Format, chosen, reading, write
+from ledger.cli.context import Files, Format, Reason, chosen, reading, write
 from ledger.cli.loads import load
-from ledger.cli.output import as_csv, as_table, give, say, to_json
+from ledger.cli.output import FORMATS, as_csv, as_table, give, known_at, say, to_json
 from ledger.cli.periods import reopen
 
 CAUTION = "doubts are evidence, no verdict: local law, the contract and what was agreed hold"
 Ids = Annotated[list[str], typer.Argument(help="doubts, as `fairhours doubts` names them")]
-Reason = Annotated[str, typer.Option("--reason", help="why, in words; kept with your name")]
 
 settle = typer.Typer(help="Settle what looked wrong.", no_args_is_help=True, rich_markup_mode=None)
 
@@ -33,7 +32,7 @@ def doubts(
     """
     from ledger.intake.doubts import doubts_known, of_kind
 
-    chosen("--format", format, ("table", "json", "csv"))
+    chosen("--format", format, FORMATS)
     chosen("--order", order, ("severity", "newest"))
     asked = (_code(job), _code(worker), of_kind(kind) if kind else None)
     with reading(context) as book:
@@ -42,8 +41,7 @@ def doubts(
     if order == "newest":
         rows.sort(key=lambda row: row["day"], reverse=True)
     if format == "json":
-        known = {"sequence": stamp.sequence, "head": stamp.head}
-        give(to_json({"doubts": rows, "caution": CAUTION, "known_at": known}))
+        give(to_json({"doubts": rows, "caution": CAUTION, "known_at": known_at(stamp)}))
         return
     _give_rows(format, rows, every)
 

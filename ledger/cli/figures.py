@@ -8,10 +8,10 @@ from typing import Annotated, Any
 import typer
 
 from ledger.cli.context import Day, Format, Job, as_closed, chosen, day_of, reading
-from ledger.cli.output import as_csv, as_table, give, number, say, to_json
+from ledger.cli.output import FORMATS, as_csv, as_table, give, known_at, say, to_json
+from ledger.domain.allocation import hours_of, to_places
 
 Exact = Annotated[bool, typer.Option("--exact", help="add whole units and fractions (json)")]
-FORMATS = ("table", "json", "csv")
 DOUBTFUL = ("held", "untagged", "booked")
 WITH_MISSING = {"table": "CPI with missing sheets", "csv": "cpi_with_missing"}
 SHOWN = ("bac", "pv", "ev", "ac", "sv", "cv", "spi", "cpi", "percent_complete", "eac", "etc", "vac")
@@ -85,8 +85,8 @@ def _figure(name: str, value: Any, per: int) -> Any:
     if value is None:
         return None
     if name in AMOUNTS:
-        return number(value, 4, per)
-    return number(value, 4 if name == "percent_complete" else 6)
+        return to_places(value, 4, per)
+    return to_places(value, 4 if name == "percent_complete" else 6)
 
 
 def _row_json(row: Any, unit: str, exact: bool) -> dict[str, Any]:
@@ -127,17 +127,17 @@ def _performance_json(result: Any, stamp: Any, exact: bool) -> dict[str, Any]:
         "incomplete": _incomplete_json(result),
         "rows": [_row_json(row, result.asked.unit, exact) for row in result.rows],
         "outside": [_row_json(row, result.asked.unit, exact) for row in result.outside],
-        "job_booked": None if booked is None else number(booked, 4, per),
-        "anticipated_final": None if final is None else number(final, 4, per),
+        "job_booked": None if booked is None else to_places(booked, 4, per),
+        "anticipated_final": None if final is None else to_places(final, 4, per),
         "time": _time_json(result),
         "undefined": result.undefined,
-        "known_at": {"sequence": stamp.sequence, "head": stamp.head},
+        "known_at": known_at(stamp),
     }
 
 
 def _incomplete_json(result: Any) -> dict[str, Any]:
     told = result.completeness
-    hours = {name: number(getattr(told, f"{name}_ms"), 4, 3_600_000) for name in DOUBTFUL}
+    hours = {name: hours_of(getattr(told, f"{name}_ms"), 4) for name in DOUBTFUL}
     return {
         "is": bool(told.reasons),
         "reasons": told.reasons,
@@ -148,7 +148,7 @@ def _incomplete_json(result: Any) -> dict[str, Any]:
         "newest_entry": told.newest.get("entry"),
         "newest_measurement": told.newest.get("measurement"),
         "cpi_with_missing": {
-            key: None if cpi is None else number(cpi, 6)
+            key: None if cpi is None else to_places(cpi, 6)
             for key, cpi in result.cpi_with_missing.items()
         },
     }
@@ -167,7 +167,7 @@ def _time_json(result: Any) -> dict[str, Any]:
     figures = {name: getattr(time, name) for name in names}
     return {
         "period": "week",
-        **{n: None if v is None else number(v, 6) for n, v in figures.items()},
+        **{n: None if v is None else to_places(v, 6) for n, v in figures.items()},
         "forecast_finish": time.forecast_finish,
         "days_granted": result.days_granted,
         "undefined": time.undefined,
@@ -199,15 +199,15 @@ def _performance_table(result: Any, format: str) -> None:
     give(as_table(head, rows))
     if result.anticipated_final is not None:
         give(
-            f"anticipated final {number(result.anticipated_final, 2, per)}; "
-            f"booked to the job {number(result.job_booked, 2, per)}"
+            f"anticipated final {to_places(result.anticipated_final, 2, per)}; "
+            f"booked to the job {to_places(result.job_booked, 2, per)}"
         )
     _say_time(result.time)
     _say_completeness(result.completeness)
 
 
 def _say_completeness(told: Any) -> None:
-    held, untagged = (number(ms, 2, 3_600_000) for ms in (told.held_ms, told.untagged_ms))
+    held, untagged = (hours_of(ms) for ms in (told.held_ms, told.untagged_ms))
     newest = [f"newest {what} {told.newest.get(what, 'none')}" for what in ("measurement", "entry")]
     give(
         f"sheets in {told.sheets_in} of {len(told.sheets)}; {held} h held, {untagged} h untagged; "
@@ -218,8 +218,8 @@ def _say_completeness(told: Any) -> None:
 def _say_time(time: Any) -> None:
     if time.spi_time is not None:
         give(
-            f"earned schedule {number(time.earned_schedule, 2)} weeks of "
-            f"{number(time.actual_time, 2)} passed; forecast finish "
+            f"earned schedule {to_places(time.earned_schedule, 2)} weeks of "
+            f"{to_places(time.actual_time, 2)} passed; forecast finish "
             f"{time.forecast_finish or time.undefined.get('forecast_finish')}"
         )
 
@@ -230,10 +230,10 @@ def _cell(name: str, value: Any, per: int, places: int) -> Any:
     if value is None:
         return None
     if name in AMOUNTS:
-        return number(value, places, per)
+        return to_places(value, places, per)
     if name == "percent_complete":
-        return number(value, 4 if places == 4 else 1)
-    return number(value, 6 if places == 4 else 3)
+        return to_places(value, 4 if places == 4 else 1)
+    return to_places(value, 6 if places == 4 else 3)
 
 
 def overrun(
@@ -272,11 +272,11 @@ def _overrun_json(result: Any, stamp: Any, exact: bool) -> dict[str, Any]:
     per = UNIT[result.unit]
     rows = []
     for name, amount in result.steps.amounts.items():
-        row: dict[str, Any] = {"step": name, "amount": number(amount, 4, per)}
+        row: dict[str, Any] = {"step": name, "amount": to_places(amount, 4, per)}
         for part in ("to_date", "to_come"):
             split = getattr(result.steps, part)
             if name in split:
-                row[part] = number(split[name], 4, per)
+                row[part] = to_places(split[name], 4, per)
         if exact:
             row["exact"] = _exact("bac", amount, result.unit)
         rows.append(row)
@@ -285,9 +285,9 @@ def _overrun_json(result: Any, stamp: Any, exact: bool) -> dict[str, Any]:
         "status_date": result.status_date,
         "in": result.unit,
         "steps": rows,
-        "asked_by": {k: number(v, 4, per) for k, v in result.asked_by.items()},
-        "borne_by": {k: number(v, 4, per) for k, v in result.borne_by.items()},
-        "known_at": {"sequence": stamp.sequence, "head": stamp.head},
+        "asked_by": {k: to_places(v, 4, per) for k, v in result.asked_by.items()},
+        "borne_by": {k: to_places(v, 4, per) for k, v in result.borne_by.items()},
+        "known_at": known_at(stamp),
     }
 
 
@@ -302,7 +302,7 @@ def _overrun_table(result: Any, format: str) -> None:
         "borne by": result.borne_by,
     }
     rows = [
-        [group, name, number(amount, places, per)]
+        [group, name, to_places(amount, places, per)]
         for group, amounts in groups.items()
         for name, amount in amounts.items()
     ]

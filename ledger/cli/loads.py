@@ -7,7 +7,8 @@ from typing import Annotated, Any
 import typer
 
 from ledger.cli.context import Files, Format, Job, chosen, day_of, write
-from ledger.cli.output import as_csv, as_table, give, number, say, to_json
+from ledger.cli.output import FORMATS, as_csv, as_table, give, hours_shown, known_at, say, to_json
+from ledger.domain.allocation import hours_of, to_places
 
 load = typer.Typer(help="Load a file into the book.", no_args_is_help=True, rich_markup_mode=None)
 Loader = Callable[..., list[str]]
@@ -26,8 +27,7 @@ def _load(context: typer.Context, what: str, loader: Loader, files: list[Path], 
             said += loader(book, batch, path, *rest)
             if sum(batch.counts.values()) > before:
                 record_file(batch, path, what)
-        said += look_again(book, batch) if any(batch.counts.values()) else []
-        return said + told_of_batch(book, batch)
+        return said + look_again(book, batch) + told_of_batch(book, batch)
 
     for line in write(context, f"load {what}", work):
         say(line)
@@ -237,7 +237,7 @@ def sheets(
     from ledger.intake.sheets import SheetLoad, load_sheets
     from ledger.tagging.placing import post_places
 
-    chosen("--format", format, ("table", "json", "csv"))
+    chosen("--format", format, FORMATS)
 
     def work(book: Any, batch: Any) -> Any:
         default = job.strip().upper() if job else None
@@ -254,7 +254,7 @@ def sheets(
     _give_loaded(loaded, format, stamp)
     for line in doubts:
         say(line)
-    amounts = [f"{name} {number(int(ms), 2, 3_600_000)} h" for name, ms in kinds]
+    amounts = [f"{name} {hours_of(int(ms))} h" for name, ms in kinds]
     say(f"the whole book: {', '.join(amounts)}")
 
 
@@ -298,7 +298,7 @@ def guess_layout(file: Annotated[Path, typer.Argument(help="a file of sheets")])
             str(each.line),
             each.worker_id,
             each.day,
-            None if each.ms is None else number(each.ms, 2, 3_600_000),
+            hours_shown(each.ms, "table"),
             each.booking_code,
             each.wrong or "",
         )
@@ -331,17 +331,20 @@ def _give_loaded(loaded: Any, format: str, stamp: Any) -> None:
         say(line)
     files = [asdict(each) for each in loaded.files]
     if format == "json":
-        known = {"sequence": stamp.sequence, "head": stamp.head}
-        hours = number(loaded.booked_hours, 4)
-        give(to_json({"files": files, "booked_hours": hours, "known_at": known}))
+        hours = to_places(loaded.booked_hours, 4)
+        give(to_json({"files": files, "booked_hours": hours, "known_at": known_at(stamp)}))
         return
     head = [name for name in files[0] if name != "sha256"]
     rows = [[row[name] for name in head] for row in files]
     give((as_csv if format == "csv" else as_table)(head, rows))
-    total = f"{number(loaded.booked_hours, 2)} h booked"
-    held = sum(each.held + each.already_held for each in loaded.files)
+    total = f"{to_places(loaded.booked_hours, 2)} h booked"
+    held, before = (
+        sum(getattr(each, name) for each in loaded.files) for name in ("held", "already_held")
+    )
     lines = "1 line is" if held == 1 else f"{held} lines are"
-    say(f"{total}; {lines} held, see `fairhours held`" if held else total)
+    waiting = f"; {lines} held, see `fairhours held`" if held else ""
+    known = f"; {before} held or refused before" if before else ""
+    say(f"{total}{waiting}{known}")
 
 
 def freeze(

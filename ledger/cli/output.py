@@ -5,17 +5,13 @@ import io
 from collections.abc import Sequence
 from datetime import date, datetime
 from decimal import Decimal
-from fractions import Fraction
 from typing import Any
 
 import typer
 
+from ledger.domain.allocation import hours_of
 
-def number(value: Fraction | int, places: int, per: int = 1) -> Decimal:
-    """Return value / per as a decimal of `places` places, half away from zero."""
-    scaled = Fraction(value) * 10**places / per
-    whole = (abs(scaled.numerator) * 2 + scaled.denominator) // (scaled.denominator * 2)
-    return Decimal(whole if scaled >= 0 else -whole).scaleb(-places)
+FORMATS = ("table", "json", "csv")
 
 
 def to_json(value: Any, indent: int = 0) -> str:
@@ -74,6 +70,25 @@ def _shown(cell: object) -> str:
     if isinstance(cell, datetime):
         return cell.isoformat(sep=" ", timespec="seconds")
     return str(cell)
+
+
+def hours_shown(ms: int | None, format: str) -> Decimal | None:
+    """Return a duration in hours: two places in a table, four for machines; None stays None."""
+    return None if ms is None else hours_of(ms, 2 if format == "table" else 4)
+
+
+def known_at(stamp: Any) -> dict[str, object]:
+    """Return what every object says of the batch that it was known at."""
+    return {"sequence": stamp.sequence, "head": stamp.head}
+
+
+def give_rows(format: str, head: Sequence[str], rows: Sequence[dict[str, Any]]) -> None:
+    """Give rows in the columns of a head, in the format asked for."""
+    cells = [[row[name] for name in head] for row in rows]
+    if format == "json":
+        give(to_json([dict(zip(head, row, strict=True)) for row in cells]))
+    else:
+        give((as_csv if format == "csv" else as_table)(head, cells))
 
 
 def say(text: str) -> None:

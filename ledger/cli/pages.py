@@ -1,7 +1,7 @@
 """Commands that make pages: report and demo."""
 
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
 
@@ -31,6 +31,23 @@ PdfVariant = Annotated[
 ]
 
 
+def _how(book: Any, paper: str, templates: Path | None, pdf_variant: str) -> tuple[Any, Any]:
+    """Return the instant that dates a page, and how it is put out."""
+    from ledger.reports.page_parts import logo_address
+    from ledger.reports.rendering import Choices
+
+    usual_paper, logo = book.setting("yard.paper", "A4"), logo_address(book)
+    return book.stamp().recorded_at, Choices(paper, usual_paper, templates, pdf_variant, logo)
+
+
+def _put_out(view: Any, out: Path, how: tuple[Any, Any]) -> None:
+    """Write the page once the book is closed."""
+    from ledger.reports.rendering import write
+
+    recorded_at, choices = how
+    write(view, out, recorded_at=recorded_at, choices=choices)
+
+
 @report.command()
 def variations(
     context: typer.Context,
@@ -46,8 +63,7 @@ def variations(
     Example: fairhours report variations --job FERRY --status-date 2026-05-31 --out variations.pdf
     """
     from ledger.performance.report import status_date_of
-    from ledger.reports.owner_build import build, logo_address
-    from ledger.reports.rendering import Choices, write
+    from ledger.reports.owner_build import build
 
     code, day, closed_to = job.strip().upper(), day_of(status_date), None
     with reading(context) as book:
@@ -55,10 +71,8 @@ def variations(
             day = status_date_of(book, code, day)
             closed_to = as_closed(context, book, code, day)
         view = build(book, code, day)
-        recorded_at = book.stamp().recorded_at
-        usual_paper, logo = book.setting("yard.paper", "A4"), logo_address(book)
-    choices = Choices(paper, usual_paper, templates, pdf_variant, logo)
-    write(view, out, recorded_at=recorded_at, choices=choices)
+        how = _how(book, paper, templates, pdf_variant)
+    _put_out(view, out, how)
     closed = f", as closed to {closed_to}" if closed_to else ""
     say(
         f"{out}: {view.job.code} on {view.status_date}, record stamp {view.known_at.sequence}"
@@ -81,15 +95,11 @@ def codes(
     Example: fairhours report codes --job FERRY --status-date 2026-05-31 --out codes.pdf
     """
     from ledger.reports.code_list_build import build_codes
-    from ledger.reports.owner_build import logo_address
-    from ledger.reports.rendering import Choices, write
 
     with reading(context) as book:
         view = build_codes(book, job.strip().upper(), day_of(status_date))
-        recorded_at = book.stamp().recorded_at
-        usual_paper, logo = book.setting("yard.paper", "A4"), logo_address(book)
-    choices = Choices(paper, usual_paper, templates, pdf_variant, logo)
-    write(view, out, recorded_at=recorded_at, choices=choices)
+        how = _how(book, paper, templates, pdf_variant)
+    _put_out(view, out, how)
     say(f"{out}: {view.job} on {view.status_date}, record stamp {view.known_at.sequence}")
 
 
@@ -110,18 +120,14 @@ def sheet(
 
     Example: fairhours report sheet --week 2026-06-01 --worker all --out sheets.pdf
     """
-    from ledger.reports.owner_build import logo_address
-    from ledger.reports.rendering import Choices, write
     from ledger.reports.week_sheets_build import build_sheets
 
     day = day_of(week, "--week")
     assert day is not None
     with reading(context) as book:
         view = build_sheets(book, day, job.strip().upper(), worker.strip())
-        recorded_at = book.stamp().recorded_at
-        usual_paper, logo = book.setting("yard.paper", "A4"), logo_address(book)
-    choices = Choices(paper, usual_paper, templates, pdf_variant, logo)
-    write(view, out, recorded_at=recorded_at, choices=choices)
+        how = _how(book, paper, templates, pdf_variant)
+    _put_out(view, out, how)
     count = len(view.sheets)
     sheets = "1 sheet" if count == 1 else f"{count} sheets"
     say(f"{out}: {sheets} from {view.days[0].day}, record stamp {view.known_at.sequence}")

@@ -5,10 +5,20 @@ from typing import Annotated, Any
 
 import typer
 
-from ledger.cli.context import Day, Format, as_closed, chosen, day_of, reading, write
-from ledger.cli.output import as_csv, as_table, give, number, say, to_json
+from ledger.cli.context import Day, Format, Reason, as_closed, chosen, day_of, reading, write
+from ledger.cli.output import (
+    FORMATS,
+    as_csv,
+    as_table,
+    give,
+    give_rows,
+    hours_shown,
+    known_at,
+    say,
+    to_json,
+)
+from ledger.domain.allocation import hours_of, to_places
 
-FORMATS = ("table", "json", "csv")
 MaybeJob = Annotated[
     str | None, typer.Option("--job", help="by the calendar of this job; else of all jobs")
 ]
@@ -25,13 +35,8 @@ def missing(
 
     Example: fairhours missing --job FERRY --status-date 2026-05-31
     """
-    from ledger.performance.sheets import (
-        by_week,
-        by_worker,
-        day_of_sheets,
-        expected_sheets,
-        stage_held,
-    )
+    from ledger.performance.sheets import by_week, by_worker, day_of_sheets, expected_sheets
+    from ledger.store.held_lines import stage_held
 
     chosen("--format", format, FORMATS)
     chosen("--by", by, ("week", "worker"))
@@ -45,9 +50,12 @@ def missing(
     weeks, workers = by_week(sheets), by_worker(sheets)
     if format == "json":
         counted = {"weeks": _listed("week", weeks), "workers": _listed("worker_id", workers)}
-        known = {"sequence": stamp.sequence, "head": stamp.head}
         sums = {"sheets_in": sum(each.is_in for each in sheets), "sheets_expected": len(sheets)}
-        give(to_json({"job": code, "status_date": day, **sums, **counted, "known_at": known}))
+        give(
+            to_json(
+                {"job": code, "status_date": day, **sums, **counted, "known_at": known_at(stamp)}
+            )
+        )
         return
     rows = [
         (
@@ -108,7 +116,7 @@ def close_the_period(context: typer.Context, to: To) -> None:
 def reopen_the_period(
     context: typer.Context,
     to: To,
-    reason: Annotated[str, typer.Option("--reason", help="why, in words; kept with your name")],
+    reason: Reason,
 ) -> None:
     """Reopen the period that was closed last: its figures are those known now until closed again.
 
@@ -148,9 +156,8 @@ def periods(
     with reading(context) as book:
         found, stamp = told(book, code, unit), book.stamp()
     if format == "json":
-        known = {"sequence": stamp.sequence, "head": stamp.head}
         listed = [_period_json(each, UNIT[unit]) for each in found]
-        give(to_json({"job": code, "in": unit, "periods": listed, "known_at": known}))
+        give(to_json({"job": code, "in": unit, "periods": listed, "known_at": known_at(stamp)}))
         return
     places = 4 if format == "csv" else 2
     shape = as_csv if format == "csv" else as_table
@@ -171,17 +178,11 @@ def kept(context: typer.Context, format: Format = "table") -> None:
     chosen("--format", format, FORMATS)
     with reading(context) as book:
         rows = places_kept(book)
-    places = 2 if format == "table" else 4
-    cells = [
-        [*_of(row, KEPT[:3]), number(row["ms"], places, MS), *_of(row, KEPT[4:])] for row in rows
-    ]
-    if format == "json":
-        give(to_json([dict(zip(KEPT, row, strict=True)) for row in cells]))
-    else:
-        give((as_csv if format == "csv" else as_table)(KEPT, cells))
+    for row in rows:
+        row["hours"] = hours_shown(row.pop("ms"), format)
+    give_rows(format, KEPT, rows)
 
 
-MS = 3_600_000
 KEPT = ("entry", "day", "worker_id", "hours", "from_place", "to_place")
 PERIOD = ("period_to", "state", "record_stamp", "figure", "cumulative", "own", "late")
 LATE = ("period_to", "kind", "job", "part", "day", "entry", "worker_id", "hours", "reason", "batch")
@@ -202,11 +203,11 @@ def _rows(period: Any, per: int, places: int) -> list[list[Any]]:
 
 def _amounts(period: Any, name: str, per: int, places: int) -> list[Any]:
     every = (period.cumulative[name], period.own[name], period.late[name])
-    return [None if value is None else number(value, places, per) for value in every]
+    return [None if value is None else to_places(value, places, per) for value in every]
 
 
 def _late_row(period: Any, fact: dict[str, Any], places: int) -> list[Any]:
-    hours = None if fact["ms"] is None else number(fact["ms"], places, MS)
+    hours = None if fact["ms"] is None else hours_of(fact["ms"], places)
     names = ("kind", "job", "part", "day", "entry", "worker_id")
     return [period.last_day, *_of(fact, names), hours, fact["reason"], fact["recorded_in"]]
 

@@ -1,13 +1,26 @@
 """Splitting whole amounts exactly, and the one rounding."""
 
 from collections.abc import Sequence
+from decimal import Decimal
 from fractions import Fraction
+
+from ledger.domain.parsing import MS_PER_HOUR
 
 
 def rounded(value: Fraction) -> int:
     """Return the nearest whole number, half away from zero."""
     whole = (abs(value.numerator) * 2 + value.denominator) // (value.denominator * 2)
     return whole if value >= 0 else -whole
+
+
+def to_places(value: Fraction | int, places: int, per: int = 1) -> Decimal:
+    """Return value / per as a decimal of so many places, half away from zero."""
+    return Decimal(rounded(Fraction(value) * 10**places / per)).scaleb(-places)
+
+
+def hours_of(ms: int, places: int = 2) -> Decimal:
+    """Return a duration in hours as a decimal of so many places, half away from zero."""
+    return to_places(ms, places, MS_PER_HOUR)
 
 
 def allocated(total: int, weights: Sequence[int]) -> list[int]:

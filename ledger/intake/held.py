@@ -7,6 +7,7 @@ from typing import Any
 from ledger.intake.reversals import ids_of, reason_of, refuse_all
 from ledger.store.batches import Batch
 from ledger.store.book import Book
+from ledger.store.held_lines import read_corrected, stage_written
 from ledger.store.staged_lines import FIELDS
 
 # What a correction is of when it names no field.
@@ -140,16 +141,14 @@ def _book(book: Book, batch: Batch, endings: Sequence[Ending]) -> dict[str, str]
 
 def _read_again(book: Book, batch: Batch, endings: Sequence[Ending]) -> None:
     """Stage the lines as they read with the corrections in place, and record these."""
-    book.stage("held", "held_named", ids=[each.line for each in endings])
-    book.stage("written", "held_raw")
+    stage_written(book, "held_named", ids=[each.line for each in endings])
     changes = list(_changes(endings))
     if changes:
         ids, fields, values = (list(column) for column in zip(*changes, strict=True))
         batch.append_query(
             "line_correction", "corrections_told", ids=ids, fields=fields, values=values
         )
-    book.stage("raw", "lines_corrected")
-    book.stage("parsed", "lines_parsed")
+    read_corrected(book)
     book.stage("reasoned", "lines_reasoned")
 
 

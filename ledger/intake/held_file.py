@@ -12,6 +12,7 @@ from ledger.intake.preflight import read_text
 from ledger.intake.tables import Column, Line, ReadTable, read_table
 from ledger.store.batches import Batch
 from ledger.store.book import Book
+from ledger.store.held_lines import stage_held
 
 HELD = (
     Column("held_line", needed=True),
@@ -34,8 +35,7 @@ class _Read:
 
 def held_as_read(book: Book) -> list[dict[str, Any]]:
     """Return the held lines, each with its id and what was read of it."""
-    book.stage("held", "held_lines")
-    book.stage("raw", "held_raw")
+    stage_held(book)
     return book.records("held_as_read")
 
 

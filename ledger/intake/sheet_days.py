@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from ledger.store.batches import Batch
 from ledger.store.book import Book
+from ledger.store.held_lines import stage_held
 
 
 @dataclass(frozen=True)
@@ -17,7 +18,7 @@ class ReadAs:
 
 def read_held(book: Book) -> None:
     """Stage the held lines that name a sheet, before the lines of a file are staged."""
-    stage_held(book, "held_lines")
+    stage_reasoned(book, "held_lines")
     book.stage("held_read", "held_read")
 
 
@@ -50,12 +51,9 @@ def add_held(book: Book) -> None:
     book.stage("held_read", "held_read_so_far")
 
 
-def stage_held(book: Book, which: str) -> None:
-    """Stage the lines of a query as they read, with their corrections in place."""
-    book.stage("held", which)
-    book.stage("written", "held_raw")
-    book.stage("raw", "lines_corrected")
-    book.stage("parsed", "lines_parsed")
+def stage_reasoned(book: Book, which: str = "held_lines") -> None:
+    """Stage the held lines of a query as they read now, each with its reason to be held."""
+    stage_held(book, which)
     book.stage("reasoned", "lines_reasoned")
 
 

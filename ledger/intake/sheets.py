@@ -13,7 +13,14 @@ from ledger.errors import Refused
 from ledger.intake.heads import left_out
 from ledger.intake.layouts import PLAIN, Layout, keep_layout
 from ledger.intake.preflight import TextFile, read_text
-from ledger.intake.sheet_days import ReadAs, add_held, compare_sheets, keep_reissues, read_held
+from ledger.intake.sheet_days import (
+    ReadAs,
+    add_held,
+    compare_sheets,
+    keep_reissues,
+    read_held,
+    stage_reasoned,
+)
 from ledger.intake.sheet_parts import Part, parts_of, unknown_columns
 from ledger.intake.totals import check_totals
 from ledger.store.batches import Batch
@@ -207,10 +214,9 @@ def _keep(
 
 def look_again_at_held(book: Book, batch: Batch) -> int:
     """Book the held lines whose worker is known by now; return how many."""
-    book.stage("held", "held_lines")
-    book.stage("raw", "held_raw")
-    book.stage("parsed", "lines_parsed")
-    book.stage("reasoned", "lines_reasoned")
+    if not book.rows("lines_there")[0][1]:
+        return 0
+    stage_reasoned(book)
     book.stage("judged", "held_again", last_entry_row=batch.last_row("entry"))
     batch.append_query("line_outcome", "lines_released")
     batch.append_query("line_outcome", "held_for_another_reason")

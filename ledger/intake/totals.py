@@ -1,9 +1,8 @@
 """The row of totals of a sheet, checked against its lines."""
 
 import json
-from decimal import Decimal
 
-from ledger.domain.parsing import MS_PER_HOUR
+from ledger.domain.allocation import hours_of
 from ledger.errors import Refused
 from ledger.store.book import Book
 from ledger.store.staging import Total, take_totals
@@ -23,8 +22,9 @@ def check_totals(book: Book, name: str) -> list[str]:
             remarks.append(f"{where}: hours above the total cannot be read; not checked")
         elif total.ms != total.lines_ms:
             wrong.append(
-                f"{where}: the total says {_hours(total.ms)} h, the lines above it come to "
-                f"{_hours(total.lines_ms)} h; correct the sheet, or take [total] out of the layout"
+                f"{where}: the total says {hours_of(total.ms)} h, the lines above it come to "
+                f"{hours_of(total.lines_ms)} h; correct the sheet, or take [total] out of the "
+                "layout"
             )
     if wrong:
         raise Refused("\n".join(wrong))
@@ -37,7 +37,3 @@ def _place(name: str, total: Total) -> str:
     if tab is None:
         return f"{name}:{total.line}"
     return f"{name}, {tab}!{cell}" if cell else f"{name}, {tab} row {total.line}"
-
-
-def _hours(ms: int) -> str:
-    return f"{(Decimal(ms) / MS_PER_HOUR).quantize(Decimal('0.01')):f}"

@@ -6,10 +6,11 @@ from datetime import date, timedelta
 from fractions import Fraction
 
 from ledger.changes.job_baseline import Key
-from ledger.domain.parsing import MS_PER_HOUR
+from ledger.domain.allocation import hours_of, to_places
 from ledger.performance.measure import Measured
-from ledger.performance.sheets import Expected, expected_sheets, stage_held
+from ledger.performance.sheets import Expected, expected_sheets
 from ledger.store.book import Book
+from ledger.store.held_lines import stage_held
 
 MEAN_WEEKS = 4
 
@@ -43,8 +44,8 @@ class Completeness:
         doubtful, whole = self.held_ms + self.untagged_ms, self.held_ms + self.booked_ms
         if doubtful * 100 > whole:
             reasons.append(
-                f"{_hours(self.held_ms)} h are held and {_hours(self.untagged_ms)} h untagged, "
-                f"{_tenths(Fraction(doubtful * 100, whole))} % of {_hours(whole)} h"
+                f"{hours_of(self.held_ms)} h are held and {hours_of(self.untagged_ms)} h untagged, "
+                f"{to_places(doubtful * 100, 1, whole)} % of {hours_of(whole)} h"
             )
         return reasons + self._apart()
 
@@ -107,13 +108,3 @@ def _around(weeks: list[date], missing: date) -> list[date]:
     """Return the last four of the weeks before one, else the first four after it."""
     before = [week for week in weeks if week < missing]
     return before[-MEAN_WEEKS:] or weeks[:MEAN_WEEKS]
-
-
-def _hours(ms: int) -> str:
-    hundredths = (ms * 200 + MS_PER_HOUR) // (2 * MS_PER_HOUR)
-    return f"{hundredths // 100}.{hundredths % 100:02d}"
-
-
-def _tenths(share: Fraction) -> str:
-    tenths = (share.numerator * 20 + share.denominator) // (2 * share.denominator)
-    return f"{tenths // 10}.{tenths % 10}"

@@ -31,13 +31,6 @@ class Counted:
         return self.expected - len(self.missing)
 
 
-def stage_held(book: Book) -> None:
-    """Read the held lines again, as they stand."""
-    book.stage("held", "held_lines")
-    book.stage("raw", "held_raw")
-    book.stage("parsed", "lines_parsed")
-
-
 def expected_sheets(book: Book, job: str | None, day: date) -> list[Expected]:
     """Return each worker and week, ended by a day, of which a sheet is expected, by weeks.
 

@@ -1,5 +1,6 @@
 """The list of booking codes made from the book."""
 
+import shlex
 from datetime import date
 from zoneinfo import ZoneInfo
 
@@ -7,7 +8,8 @@ from ledger.errors import Refused
 from ledger.performance.report import default_status_date
 from ledger.reports.code_list import CodeList
 from ledger.reports.job_codes import JobCodes, cause_codes
-from ledger.reports.yard_pages import known_job, stamp_of, yard_of
+from ledger.reports.page_parts import stamp_of
+from ledger.reports.yard_pages import known_job, yard_of
 from ledger.store.book import Book
 
 
@@ -32,7 +34,7 @@ def build_codes(book: Book, job: str, status_date: date | None) -> CodeList:
         status_date=day,
         known_at=stamp,
         remade_by=(
-            f"fairhours --known-at {stamp.sequence} report codes --job {job} "
+            f"fairhours --known-at {stamp.sequence} report codes --job {shlex.quote(job)} "
             f"--status-date {day} --out codes.pdf"
         ),
         rehearsal=book.rehearsal,

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 from itertools import groupby
 
-from ledger.reports import yard_pages
+from ledger.reports import page_parts
 from ledger.reports.canonical import digest
 from ledger.reports.code_list import Cause, CodeList, CodeRow
 from ledger.reports.code_wording import (
@@ -58,11 +58,11 @@ def code_list_page(view: CodeList) -> Page:
     seal = digest(view)
     shown: CodeList = visible_throughout(view)
     code = cut(shown.job, NAME_LENGTH)
-    title = cut(shown.title, yard_pages.LINE_LENGTH)
+    title = cut(shown.title, page_parts.LINE_LENGTH)
     return Page(
         title=TITLE,
         subject=f"{code} · {title}",
-        letterhead=yard_pages.letterhead(shown.yard),
+        letterhead=page_parts.letterhead(shown.yard),
         facts=(
             Fact("Status date", shown.status_date.isoformat()),
             Fact("As recorded by", f"record stamp {shown.known_at.sequence}"),
@@ -72,10 +72,10 @@ def code_list_page(view: CodeList) -> Page:
         sections=sections(shown),
         how_to_read=HOW_TO_READ,
         caution="",
-        proof=yard_pages.proof(shown.known_at, seal, shown.remade_by),
+        proof=page_parts.proof(shown.known_at, seal, shown.remade_by),
         running=(f"{TITLE} · {code} · {cut(shown.title, 60)}", f"Status date {shown.status_date}"),
-        foot=yard_pages.foot(shown.known_at, seal),
-        banner=yard_pages.banner(rehearsal=shown.rehearsal),
+        foot=page_parts.foot(shown.known_at, seal),
+        banner=page_parts.banner(rehearsal=shown.rehearsal),
         cover="About",
     )
 

@@ -3,20 +3,16 @@
 from collections.abc import Sequence
 from decimal import Decimal
 
+from ledger.domain.allocation import hours_of
+
 HUNDREDTH_MS = 36_000  # A hundredth of an hour.
 MINUS = "\N{MINUS SIGN}"
 GROUP = "\N{NO-BREAK SPACE}"  # The narrow one of the packaged font is hardly seen.
 
 
-def hundredths(ms: int) -> int:
-    """Return the duration in hundredths of an hour, rounded half away from zero."""
-    rounded = (abs(ms) + HUNDREDTH_MS // 2) // HUNDREDTH_MS
-    return rounded if ms >= 0 else -rounded
-
-
 def hours(ms: int) -> Decimal:
     """Return the duration in hours to two decimals, rounded half away from zero."""
-    return Decimal(hundredths(ms)).scaleb(-2)
+    return hours_of(ms)
 
 
 def hours_adding_to(total: Decimal, parts_ms: Sequence[int]) -> list[Decimal]:

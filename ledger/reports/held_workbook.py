@@ -4,28 +4,9 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import Any
 
-HEAD = (
-    "held_line",
-    "file",
-    "line",
-    "message",
-    "correction",
-    "why",
-    "sheet",
-    "worker_id",
-    "date",
-    "hours",
-    "start",
-    "finish",
-    "break_minutes",
-    "booking_code",
-    "job",
-    "note",
-    "pay_class",
-    "trade",
-    "rework",
-    "approved_by",
-)
+from ledger.store.staged_lines import FIELDS
+
+HEAD = ("held_line", "file", "line", "message", "correction", "why", *FIELDS)
 WIDTHS = {"message": 60, "correction": 30, "why": 30, "file": 24, "note": 30}
 GUIDE = (
     "How to put held lines right",

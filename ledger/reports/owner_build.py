@@ -1,13 +1,11 @@
 """The owner's statement made from the book: only owner's queries and totals of hours by step."""
 
-import base64
 import json
 import shlex
 from collections.abc import Iterable
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 
-from ledger.domain.pictures import picture_type
 from ledger.errors import Refused
 from ledger.performance.overrun import Overrun, overrun
 from ledger.performance.report import default_status_date
@@ -25,12 +23,12 @@ from ledger.reports.owner_variations import (
     Job,
     NotChargedRow,
     OwnerVariations,
-    Stamp,
     SumRow,
     Yard,
 )
 from ledger.reports.owner_wording import CAUTION, how_to_read
 from ledger.reports.owner_words import ESTIMATE_STEPS, NOT_CHARGED_STEPS, OVERRUN_STEPS, SUM_STEPS
+from ledger.reports.page_parts import stamp_of
 from ledger.store.book import Book
 
 
@@ -49,7 +47,7 @@ def build(book: Book, job: str, status_date: date | None) -> OwnerVariations:
     sums = book.rows("owner/contract_sums", job=job, status_date=day)
     contract_sum = sums[-1][1] if sums else card["contract_sum"]
     shown = shown_changes(book, job, day, time_charge=card["contract_basis"] == "time_charge")
-    stamp = book.stamp()
+    stamp = stamp_of(book)
     sees = card["owner_sees_overrun"]
     return OwnerVariations(
         yard=Yard(
@@ -67,7 +65,7 @@ def build(book: Book, job: str, status_date: date | None) -> OwnerVariations:
             amended_on=sums[-1][0] if sums else None,
         ),
         status_date=day,
-        known_at=Stamp(stamp.sequence, stamp.head),
+        known_at=stamp,
         remade_by=(
             f"fairhours --known-at {stamp.sequence} report variations --job {shlex.quote(job)} "
             f"--status-date {day} --out variations.pdf"
@@ -83,21 +81,6 @@ def build(book: Book, job: str, status_date: date | None) -> OwnerVariations:
         how_to_read=how_to_read(card["contract_basis"]),
         caution=CAUTION,
     )
-
-
-def logo_address(book: Book) -> str:
-    """Return the yard's picture as a data: address, empty without one.
-
-    Raises: Refused when the logo in the book is no picture.
-    """
-    found = book.rows("owner/logo")
-    if not found:
-        return ""
-    _, _, data = found[0]
-    kind = picture_type(data)
-    if not kind:
-        raise Refused("the logo is no PNG, JPEG or SVG; load settings that name another")
-    return f"data:{kind};base64,{base64.b64encode(data).decode('ascii')}"
 
 
 def _headline(why: Overrun) -> Headline:

@@ -5,15 +5,16 @@ from decimal import Decimal
 from ledger.reports import owner_change_tables as lists
 from ledger.reports import owner_tables as tables
 from ledger.reports import owner_wording as wording
+from ledger.reports import page_parts
 from ledger.reports.canonical import digest
 from ledger.reports.charts import Bar, waterfall
 from ledger.reports.figures import hours, number_text
 from ledger.reports.owner_sheets import sheets
 from ledger.reports.owner_variations import OwnerVariations
+from ledger.reports.page_parts import LINE_LENGTH
 from ledger.reports.tables import Chart, Fact, Page, Section
 from ledger.reports.text import NAME_LENGTH, cut, visible_throughout
 
-LINE_LENGTH = 120  # A name in the head of a page.
 RUNNING_LENGTH = 60
 
 
@@ -21,33 +22,28 @@ def owner_page(view: OwnerVariations) -> Page:
     """Return the statement ready to be shown; the digest is that of the view as it was given."""
     seal = digest(view)
     shown: OwnerVariations = visible_throughout(view)
-    job, stamp = shown.job, shown.known_at
+    job = shown.job
     code = cut(job.code, NAME_LENGTH)
     return Page(
         title=wording.TITLE,
         subject=f"{code} · {cut(job.title, LINE_LENGTH)}",
-        letterhead=letterhead(shown),
+        letterhead=page_parts.letterhead(shown.yard),
         facts=facts(shown),
         headline=headline(shown),
         figures=figures(shown),
         sections=sections(shown),
         how_to_read=shown.how_to_read,
         caution=shown.caution,
-        proof=proof(shown, seal),
+        proof=page_parts.proof(shown.known_at, seal, shown.remade_by),
         running=(
             f"{code} · {cut(job.title, RUNNING_LENGTH)}",
             f"Status date {shown.status_date}",
         ),
-        foot=f"Record stamp {stamp.sequence} · {stamp.head[:8]} · content {seal[:8]}",
-        banner=wording.REHEARSAL if shown.rehearsal else "",
+        foot=page_parts.foot(shown.known_at, seal),
+        banner=page_parts.banner(rehearsal=shown.rehearsal),
         sheets_title=wording.SHEETS_TITLE,
         sheets=sheets(shown),
     )
-
-
-def letterhead(view: OwnerVariations) -> tuple[str, ...]:
-    yard = view.yard
-    return tuple(cut(line, LINE_LENGTH) for line in (yard.name, *yard.address_lines))
 
 
 def facts(view: OwnerVariations) -> tuple[Fact, ...]:
@@ -145,13 +141,3 @@ def chart_words(view: OwnerVariations) -> tuple[str, str]:
         for step, amount in tables.shown_hours(view).items()
     )
     return f"Hours step by step: {steps}. The table below has the same figures.", wording.CHART
-
-
-def proof(view: OwnerVariations, seal: str) -> tuple[Fact, ...]:
-    """Return what proves the statement, and how it is made again."""
-    stamp = view.known_at
-    return (
-        Fact("Record stamp", f"{stamp.sequence} · {stamp.head}"),
-        Fact("Digest of the content", seal),
-        Fact("Made again by", view.remade_by),
-    )

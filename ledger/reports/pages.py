@@ -92,7 +92,7 @@ def pdf(page: Page, templates: Templates, out: Print, content: bytes) -> bytes:
         attached = Attachment(
             string=content,
             name=CONTENT_NAME,
-            description="The content of this statement; its SHA-256 is the digest printed",
+            description="The content of these pages; its SHA-256 is the digest printed",
             created=out.instant,
             modified=out.instant,
             relationship="Source",

@@ -1,6 +1,7 @@
 """The sheets of a week made from the book: who works, on which days, and which codes they need."""
 
 import json
+import shlex
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
@@ -11,8 +12,9 @@ from ledger.changes.jobs import calendar_of, week_start
 from ledger.domain.calendar import WEEKDAYS, days_between
 from ledger.errors import Refused
 from ledger.reports.job_codes import JobCodes, cause_codes
+from ledger.reports.page_parts import stamp_of
 from ledger.reports.week_sheets import Code, WeekDay, WeekSheets, WorkerSheet
-from ledger.reports.yard_pages import known_job, stamp_of, yard_of
+from ledger.reports.yard_pages import known_job, yard_of
 from ledger.store.book import Book
 
 ALL = "all"
@@ -50,7 +52,7 @@ def build_sheets(book: Book, day: date, job: str = "", worker: str = ALL) -> Wee
     codes = [*codes, *yard_codes(book)]
     booked = by_worker(before)
     stamp = stamp_of(book)
-    named = f" --job {job}" if job else ""
+    named = f" --job {shlex.quote(job)}" if job else ""
     return WeekSheets(
         yard=yard_of(book),
         jobs=tuple(jobs),
@@ -58,7 +60,7 @@ def build_sheets(book: Book, day: date, job: str = "", worker: str = ALL) -> Wee
         known_at=stamp,
         remade_by=(
             f"fairhours --known-at {stamp.sequence} report sheet --week {first}{named} "
-            f"--worker {worker} --out sheet.pdf"
+            f"--worker {shlex.quote(worker)} --out sheet.pdf"
         ),
         rehearsal=book.rehearsal,
         sheets=tuple(worker_sheet(row, booked[row["worker_id"]], codes) for row in crew),

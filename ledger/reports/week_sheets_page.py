@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from ledger.reports import yard_pages
+from ledger.reports import page_parts
 from ledger.reports.canonical import digest
 from ledger.reports.tables import Column, Fact, Page, Row, Sheet, Table
 from ledger.reports.text import NAME_LENGTH, cut, visible_throughout
@@ -25,17 +25,17 @@ def week_sheets_page(view: WeekSheets) -> Page:
     return Page(
         title=TITLE,
         subject=f"{first} to {last}" + (f" · {jobs}" if jobs else ""),
-        letterhead=yard_pages.letterhead(shown.yard),
+        letterhead=page_parts.letterhead(shown.yard),
         facts=(),
         headline="",
         figures=(),
         sections=(),
         how_to_read=(),
         caution="",
-        proof=yard_pages.proof(shown.known_at, seal, shown.remade_by),
+        proof=page_parts.proof(shown.known_at, seal, shown.remade_by),
         running=(TITLE, f"{first} to {last}"),
-        foot=yard_pages.foot(shown.known_at, seal),
-        banner=yard_pages.banner(rehearsal=shown.rehearsal),
+        foot=page_parts.foot(shown.known_at, seal),
+        banner=page_parts.banner(rehearsal=shown.rehearsal),
         sheets=tuple(sheet(shown, each) for each in shown.sheets),
         cover="About",
     )

@@ -22,10 +22,11 @@ MICROSECOND = timedelta(microseconds=1)
 
 @dataclass
 class Batch:
-    """A batch being written: rows are appended, and sealed when it ends."""
+    """A batch being written at an instant: rows are appended, and sealed when it ends."""
 
     book: Book
     sequence: int
+    recorded_at: datetime
     counts: dict[str, int] = field(default_factory=dict)
     recorded_empty: bool = False
 
@@ -85,11 +86,11 @@ def batch(book: Book, writing: Writing) -> Iterator[Batch]:
     recorded_at = _instant(book, writing)
     book.execute("BEGIN TRANSACTION")
     try:
-        open_batch = Batch(book, book.last_sequence() + 1)
+        open_batch = Batch(book, book.last_sequence() + 1, recorded_at)
         book.upto = open_batch.sequence
         yield open_batch
         if any(open_batch.counts.values()) or open_batch.recorded_empty:
-            _seal(book, open_batch, writing, recorded_at)
+            _seal(book, open_batch, writing)
         else:
             book.upto = open_batch.sequence - 1
     except BaseException:
@@ -115,7 +116,7 @@ def _instant(book: Book, writing: Writing) -> datetime:
     return now
 
 
-def _seal(book: Book, open_batch: Batch, writing: Writing, recorded_at: datetime) -> None:
+def _seal(book: Book, open_batch: Batch, writing: Writing) -> None:
     previous = book.stamp(open_batch.sequence - 1).head if open_batch.sequence > 1 else FIRST_HEAD
     seals = [
         TableSeal(table, SEAL_VERSION, count, root_of(book, table, open_batch.sequence))
@@ -124,7 +125,7 @@ def _seal(book: Book, open_batch: Batch, writing: Writing, recorded_at: datetime
     ]
     facts = BatchFacts(
         open_batch.sequence,
-        microseconds(recorded_at),
+        microseconds(open_batch.recorded_at),
         writing.actor,
         writing.command,
         __version__,

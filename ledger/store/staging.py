@@ -13,7 +13,7 @@ from ledger.errors import FairhoursError, Refused
 from ledger.store import migrations
 from ledger.store.book import Book, connect
 from ledger.store.readings import Reading, iso_date, quoted
-from ledger.store.staged_lines import FIELDS, Source, lines_of
+from ledger.store.staged_lines import COLUMNS_AT_MOST, FIELDS, Source, lines_of
 
 LONGEST_LINE = 8_000_000
 
@@ -178,7 +178,8 @@ def _add(
 def _counted(book: Book) -> tuple[int, int]:
     """Return how many lines are staged, and in how many rows of tables they stand."""
     found = book.execute(
-        "SELECT count(*), count(DISTINCT place // 20000) FROM staged_raw WHERE NOT is_total"
+        f"SELECT count(*), count(DISTINCT place // {COLUMNS_AT_MOST})"
+        " FROM staged_raw WHERE NOT is_total"
     ).fetchone()
     return (int(found[0]), int(found[1])) if found else (0, 0)
 

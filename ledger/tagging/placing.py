@@ -6,6 +6,9 @@ from ledger.intake.sheets import look_again_at_held
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 
+# The tables that say whether a held line can be read, and where an entry belongs.
+DECIDING = frozenset({"change", "crew", "entry", "job", "rule", "setting", "work_package"})
+
 
 def post_places(book: Book, batch: Batch) -> int:
     """Post what moves every entry to the place its code and the rules give; return the rows.
@@ -13,6 +16,8 @@ def post_places(book: Book, batch: Batch) -> int:
     Entries that were in the book when their period was closed stay where they are. Loading twice
     posts nothing the second time.
     """
+    if not book.rows("lines_there")[0][0]:
+        return 0
     _stage_places(book)
     return batch.append_query("posting", "posting_differences", closed=False)
 
@@ -38,7 +43,12 @@ def _kept(book: Book) -> list[dict[str, Any]]:
 
 
 def look_again(book: Book, batch: Batch) -> list[str]:
-    """Look again at held lines and at all places after a load; return lines to print."""
+    """Look again at held lines and at all places after a load; return lines to print.
+
+    A load that added nothing to what decides them is passed over.
+    """
+    if not DECIDING & {table for table, count in batch.counts.items() if count}:
+        return []
     released = look_again_at_held(book, batch)
     posted = post_places(book, batch)
     said = []

@@ -199,6 +199,23 @@ def test_periods_are_closed_forward_and_reopened_backward(stage: Yard) -> None:
     assert blank.stderr == "--reason: say why, in words\n"
 
 
+def test_a_day_is_closed_once_it_has_come_where_the_yard_is(yard: Yard) -> None:
+    """A period is not closed before its last day; which day it is the yard's own clock says."""
+    yard.new("--recorded-at", "2026-03-02T08:00:00+00:00", rehearsal=True)
+    yard.write("settings.toml", '[yard]\nname = "Ostra"\nzone = "Europe/Helsinki"\n')
+    settings = ("load", "settings", yard.folder / "settings.toml")
+    yard.run("--recorded-at", "2026-03-02T09:00:00+00:00", *settings)
+    words = ("close", "period", "--to", MARCH_8)
+    # Two hours ahead of UTC: 23:59 on the Saturday, then midnight.
+    early = yard.run("--recorded-at", "2026-03-07T21:59:00+00:00", *words, ok=False)
+    on_the_day = yard.run("--recorded-at", "2026-03-07T22:00:00+00:00", *words)
+
+    assert early.stderr == (
+        f"--to {MARCH_8}: has not come yet; close a period when its sheets are in\n"
+    )
+    assert on_the_day.stderr == f"closed to {MARCH_8}: its figures are those known at batch 2\n"
+
+
 def test_a_job_that_came_after_the_closing_is_said_so(stage: Yard) -> None:
     """A job that the book did not have at the closing has no closed figure, and is refused."""
     closed(begun(stage), MARCH_8)

@@ -51,7 +51,7 @@ def read_back(book: Book, folder: Path, entries, dialect: Dialect) -> tuple[Coun
     return found, lines
 
 
-@settings(deadline=None, max_examples=100)
+@settings(deadline=None, max_examples=300)
 @given(entries=ENTRIES, dialect=DIALECTS)
 @example(
     entries=[Entry("A1", date(2026, 3, 4), 450, "DECK", 'say "x"')],
@@ -92,8 +92,8 @@ def booked(book) -> Counter[Entry]:
     )
 
 
-@pytest.mark.exhaustive
-@settings(deadline=None, max_examples=4, phases=UNSHRUNK, suppress_health_check=SLOW_BOOK)
+@pytest.mark.slow
+@settings(deadline=None, max_examples=8, phases=UNSHRUNK, suppress_health_check=SLOW_BOOK)
 @given(entries=ENTRIES, data=st.data())
 def test_any_order_and_split_in_any_layouts_is_one_book(prepared, entries, data):
     """Entries in any order, split over files in several layouts, loaded twice, are booked once."""

@@ -24,7 +24,7 @@ from tests.intake._stage import (
 
 # A book is slow to make: few examples, and the first that fails is shown as it is.
 FEW = settings(
-    max_examples=3,
+    max_examples=4,
     deadline=None,
     phases=(Phase.explicit, Phase.generate),
     suppress_health_check=[HealthCheck.function_scoped_fixture],
@@ -115,7 +115,7 @@ def test_the_plain_order_books_something(in_plain_order):
     assert {place[1] for place in places} >= {"FRAME", "DECK", "CR2", "non_productive", "untagged"}
 
 
-@pytest.mark.exhaustive
+@pytest.mark.slow
 @FEW
 @given(data=st.data())
 def test_the_order_of_loading_decides_nothing(in_plain_order, data):
@@ -181,7 +181,7 @@ def without_raw(found):
     return entries, Counter(row.partition(":")[0] for row in waiting), places
 
 
-@pytest.mark.exhaustive
+@pytest.mark.slow
 @FEW
 @given(lines=st.lists(LINES, min_size=1, max_size=12), data=st.data())
 def test_the_split_into_files_decides_nothing(prepared, lines, data):

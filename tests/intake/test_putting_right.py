@@ -20,7 +20,7 @@ from tests.intake._stage import (
 )
 
 FEW = settings(
-    max_examples=2,
+    max_examples=3,
     deadline=None,
     phases=(Phase.explicit, Phase.generate),
     suppress_health_check=[HealthCheck.function_scoped_fixture],
@@ -91,7 +91,7 @@ def ended(prepared: Path, folder: Path, order: list[str], after: set[int]):
     return content(stage)
 
 
-@pytest.mark.exhaustive
+@pytest.mark.slow
 @FEW
 @given(data=st.data())
 def test_the_order_of_files_and_corrections_decides_nothing(prepared, data):
@@ -156,7 +156,7 @@ def take(stage, step: str, which: int) -> None:
             stage.run(step, thing, fitting[which % len(fitting)], *why)
 
 
-@pytest.mark.exhaustive
+@pytest.mark.slow
 @FEW
 @given(steps=st.lists(STEPS, min_size=6, max_size=9))
 def test_every_step_leaves_every_sum_whole(prepared, steps):

@@ -56,7 +56,7 @@ def written(folder: Path, head, rows) -> list[Path]:
     return [plain, xlsx(folder / "table.xlsx", tabs), ods(folder / "table.ods", tabs)]
 
 
-@settings(deadline=None, max_examples=25)
+@settings(deadline=None, max_examples=60)
 @given(rows=RATES_OF_A_TABLE)
 def test_a_small_table_is_the_same_in_every_form(rows):
     """Rates written as CSV, XLSX or ODS are parsed to equal values on equal rows."""
@@ -108,9 +108,9 @@ def unlike_raw(found):
     return entries, sorted(line.partition(":")[0] for line in waiting), places
 
 
-@pytest.mark.exhaustive
+@pytest.mark.slow
 @settings(
-    deadline=None, max_examples=3, suppress_health_check=[HealthCheck.function_scoped_fixture]
+    deadline=None, max_examples=6, suppress_health_check=[HealthCheck.function_scoped_fixture]
 )
 @given(lines=LINES)
 def test_sheets_are_the_same_in_every_form(prepared, lines):

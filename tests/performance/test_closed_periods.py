@@ -2,6 +2,7 @@
 
 import itertools
 import random
+from collections.abc import Sequence
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
@@ -27,11 +28,11 @@ class ClosingBook(RandomBook):
         super().__init__(yard, dice)
         self.kept: dict[tuple[date, str], dict[str, Fraction]] = {}
 
-    def load(self, what: str, rows: list[Row]) -> None:  # type: ignore[override]
+    def load(self, what: str, rows: Sequence[Row]) -> None:
         if what != "sheets":
             super().load(what, rows)
             return
-        self.dice.shuffle(rows)
+        rows = self.dice.sample(rows, len(rows))
         third = len(rows) // 3
         ends = sorted(self.dice.sample(DAYS[9:35], 2))
         for number, part in enumerate((rows[:third], rows[third : 2 * third], rows[2 * third :])):

@@ -118,7 +118,7 @@ def test_a_narrow_page_does_not_run_off_sideways(
         assert page.evaluate("document.documentElement.scrollWidth") == NARROW
 
 
-@pytest.mark.exhaustive
+@pytest.mark.slow
 @pytest.mark.parametrize("text", TEXTS)
 def test_what_was_typed_never_runs(text: str, started: Browser, tmp_path: Path) -> None:
     """A text in every field runs nothing: it stays text, and the policy would stop it too."""

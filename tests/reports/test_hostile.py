@@ -188,7 +188,7 @@ def sticking_out(laid: list[Laid]) -> list[str]:
     return found
 
 
-@pytest.mark.exhaustive
+@pytest.mark.slow
 @pytest.mark.parametrize("text", ["x" * 10_000, "plank " * 1_700, "甲" * 10_000])
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 def test_a_text_of_ten_thousand_characters_keeps_the_layout(text: str, paper: str) -> None:
@@ -243,7 +243,7 @@ def test_totals_and_heads_of_groups_have_company(count: int) -> None:
     assert split_rows(laid) == []
 
 
-@pytest.mark.exhaustive
+@pytest.mark.slow
 def test_three_hundred_requests_are_all_shown() -> None:
     """A long table goes over many pages: heads repeated, rows whole, nothing left out."""
     laid = lists_laid_out(many(300))

@@ -1,6 +1,7 @@
 """Where hours are booked: by rules, then by code, else untagged; every millisecond once."""
 
 import contextlib
+import re
 import tempfile
 from pathlib import Path
 
@@ -8,6 +9,9 @@ import pytest
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
+from ledger.resources import root
+from ledger.store.schema import TABLES
+from ledger.tagging.placing import DECIDING
 from tests.intake._stage import (
     JOB,
     SAMPLE,
@@ -362,3 +366,20 @@ def test_the_postings_of_an_entry_always_sum_to_its_time(prepared, drawn, work):
     assert sums == times
     assert all(ms > 0 for found in standing.values() for ms in found.values())
     assert moved == at_once
+
+
+# What is asked where an entry belongs, and whether a held line can be read.
+ASKED = (
+    *("codes_known", "place_keys", "places", "posting_differences", "lines_parsed"),
+    *("lines_reasoned", "held_again", "held_for_another_reason", "held_lines", "lines_corrected"),
+)
+# Written by loads of sheets and by corrections, which look at places by themselves.
+OF_LINES = {"file", "line_correction", "posting", "sheet_line"}
+
+
+def test_a_load_looks_again_whenever_it_adds_to_what_decides() -> None:
+    """The tables that the queries read are those that make a load look again."""
+    texts = [(root("queries") / f"{name}.sql").read_text(encoding="utf-8") for name in ASKED]
+    read = {name for text in texts for name in re.findall(r"(?:known|current)_(\w+)\(", text)}
+
+    assert read & set(TABLES) - OF_LINES == DECIDING
