@@ -29,15 +29,15 @@ def doubts_known(book: Book, batch: int | None = None) -> list[Doubt]:
     book.stage("doubt_entry", "doubt_entries", batch=batch)
     book.stage("doubt_place", "doubt_places")
     book.stage("doubt_clocked", "doubt_clocked")
+    settings = {row["name"]: row["value"] for row in book.current("setting")}
     for kind in KINDS:
-        amounts = {name: _amount(book, of) for name, of in ASKED.get(kind, {}).items()}
+        amounts = {
+            name: amount_of(of, settings.get(of, AMOUNTS[of][0]))
+            for name, of in ASKED.get(kind, {}).items()
+        }
         book.stage(f"doubt_{kind}", f"doubts_{kind}", **amounts)
-    severities = [book.setting(f"doubts.{kind}", KINDS[kind][0]) for kind in KINDS]
+    severities = [settings.get(f"doubts.{kind}", KINDS[kind][0]) for kind in KINDS]
     return book.records("doubts_told", kinds=list(KINDS), severities=severities, batch=batch)
-
-
-def _amount(book: Book, name: str) -> int:
-    return amount_of(name, book.setting(name, AMOUNTS[name][0]))
 
 
 def told_of_batch(book: Book, batch: Batch) -> list[str]:

@@ -37,7 +37,7 @@ class Batch:
         kinds = {**TABLES[table].columns, **UNSEALED.get(table, {})}
         listed = ", ".join(f"unnest(${name}::{kinds[name]}[]) AS {name}" for name in columns)
         given = {name: list(values) for name, values in columns.items()}
-        self._insert(table, f"(SELECT {listed})", given)
+        self._insert(table, f"(SELECT {listed})", given, numbered="row" in columns)
 
     def append_query(self, table: str, query: str, **inputs: object) -> int:
         """Append the rows of a query file and return how many there were.
@@ -46,13 +46,15 @@ class Batch:
         """
         before = self.counts.get(table, 0)
         given = self.book.inputs_of(query, inputs)
-        self._insert(table, queries.without_order(query), given)
+        numbered = "row" in queries.columns(query)
+        self._insert(table, queries.without_order(query), given, numbered=numbered)
         return self.counts.get(table, 0) - before
 
-    def _insert(self, table: str, source: str, inputs: Mapping[str, object]) -> None:
+    def _insert(
+        self, table: str, source: str, inputs: Mapping[str, object], *, numbered: bool
+    ) -> None:
         done = self.counts.get(table, 0)
-        names = [row[0] for row in self.book.execute(f"DESCRIBE {source}", inputs).fetchall()]
-        number = "" if "row" in names else f"{done} + row_number() OVER () AS row, "
+        number = "" if numbered else f"{done} + row_number() OVER () AS row, "
         # A salt a row, drawn from a secret that is thrown away.
         salt = "unhex(left(sha256($secret || row::VARCHAR), 32))"
         result = self.book.execute(
@@ -119,7 +121,7 @@ def _instant(book: Book, writing: Writing) -> datetime:
 def _seal(book: Book, open_batch: Batch, writing: Writing) -> None:
     previous = book.stamp(open_batch.sequence - 1).head if open_batch.sequence > 1 else FIRST_HEAD
     seals = [
-        TableSeal(table, SEAL_VERSION, count, root_of(book, table, open_batch.sequence))
+        TableSeal(table, SEAL_VERSION, count, root_of(book, table, open_batch.sequence, count))
         for table, count in sorted(open_batch.counts.items())
         if count
     ]
@@ -164,26 +166,23 @@ def microseconds(instant: datetime) -> int:
     return (instant - datetime(1970, 1, 1, tzinfo=UTC)) // MICROSECOND
 
 
-def root_of(book: Book, table: str, sequence: int, version: int = SEAL_VERSION) -> str:
-    """Return the Merkle root over the rows that a batch added to a table, in hex."""
+def root_of(book: Book, table: str, sequence: int, count: int, version: int = SEAL_VERSION) -> str:
+    """Return the Merkle root over the `count` rows that a batch added to a table, in hex."""
     source = queries.without_order(f"seals/{table}.{version}")
     leaves = (
         "SELECT row - 1 AS place,"
         " unhex(sha256('\\x00'::BLOB || salt || encode(sealed_text))) AS hash"
         f" FROM {source}"
     )
-    book.execute("DROP TABLE IF EXISTS staged_leaf")
-    book.execute(f"CREATE TEMP TABLE staged_leaf AS {leaves}", {"batch": sequence})
-    while _count(book) > LEAVES_IN_PYTHON:
-        _fold_level(book)
-    hashes = book.execute("SELECT hash FROM staged_leaf ORDER BY place").fetchall()
-    book.execute("DROP TABLE staged_leaf")
+    given = {"batch": sequence}
+    if count > LEAVES_IN_PYTHON:
+        book.execute(f"CREATE OR REPLACE TEMP TABLE staged_leaf AS {leaves}", given)
+        while count > LEAVES_IN_PYTHON:
+            _fold_level(book)
+            count = (count + 1) // 2
+        leaves, given = "FROM staged_leaf", {}
+    hashes = book.execute(f"SELECT hash FROM ({leaves}) ORDER BY place", given).fetchall()
     return merkle_root([row[0] for row in hashes])
-
-
-def _count(book: Book) -> int:
-    found = book.execute("SELECT count(*) FROM staged_leaf").fetchone()
-    return int(found[0]) if found else 0
 
 
 def _fold_level(book: Book) -> None:

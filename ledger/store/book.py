@@ -3,7 +3,7 @@
 import contextlib
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 from pathlib import Path
 from typing import Any
@@ -44,7 +44,6 @@ class Book:
     connection: duckdb.DuckDBPyConnection
     path: Path
     upto: int = 0
-    staged: set[str] = field(default_factory=set)
 
     def rows(self, query: str, **inputs: object) -> list[Row]:
         """Return the rows of the query file `query`; `upto` is given by the book if it is asked."""
@@ -61,9 +60,8 @@ class Book:
 
     def inputs_of(self, query: str, inputs: Mapping[str, object]) -> dict[str, object]:
         """Return the inputs a query file takes, with the book's own `upto`."""
-        names = _names(queries.text(query))
         given = {"upto": self.upto, **inputs}
-        return {name: given[name] for name in names}
+        return {name: given[name] for name in queries.inputs(query)}
 
     def execute(
         self, sql: str, inputs: Mapping[str, object] | None = None
@@ -82,10 +80,8 @@ class Book:
 
     def stage(self, name: str, query: str, **inputs: object) -> None:
         """Keep the rows of a query in the temporary table `staged_<name>`."""
-        table = f"staged_{name}"
-        self.execute(f"DROP TABLE IF EXISTS {table}")
         self.execute(
-            f"CREATE TEMP TABLE {table} AS SELECT * FROM {queries.without_order(query)}",
+            f"CREATE OR REPLACE TEMP TABLE staged_{name} AS FROM {queries.without_order(query)}",
             self.inputs_of(query, inputs),
         )
 
@@ -163,11 +159,6 @@ class Book:
             ) from None
         aware = moment if moment.tzinfo else moment.replace(tzinfo=zone)
         return aware.astimezone(UTC).replace(tzinfo=None)
-
-
-def _names(sql: str) -> set[str]:
-    statements = duckdb.extract_statements(sql)
-    return set(statements[0].named_parameters)
 
 
 def connect(path: Path, *, read_only: bool) -> duckdb.DuckDBPyConnection:

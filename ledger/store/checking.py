@@ -107,7 +107,7 @@ def _broken_tables(book: Book, row: dict[str, Any]) -> str | None:
             return f"batch {sequence}: table {table}: {count} rows, sealed with {expected}"
         if seal and seal.version != SEAL_VERSION:
             return f"batch {sequence}: table {table}: seal version {seal.version} is not known"
-        if seal and root_of(book, table, sequence, seal.version) != seal.root:
+        if seal and root_of(book, table, sequence, count, seal.version) != seal.root:
             return f"batch {sequence}: table {table}: its rows are not those that were sealed"
     return None
 

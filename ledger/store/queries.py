@@ -1,8 +1,12 @@
-"""Queries by name: each is one file under queries/."""
+"""Queries by name: each is one file of queries/, its header says what it takes and gives."""
 
+import re
 from functools import cache
 
 from ledger.resources import root
+
+_INPUT = re.compile(r"\$(\w+)")
+_COLUMN = re.compile(r"(?:^|; )(\w+) [A-Z]")
 
 
 @cache
@@ -17,6 +21,34 @@ def text(name: str) -> str:
     return place.read_text(encoding="utf-8")
 
 
+@cache
+def inputs(name: str) -> frozenset[str]:
+    """Return the names of the values that a query takes."""
+    return frozenset(_INPUT.findall(_header(name, "In")))
+
+
+@cache
+def columns(name: str) -> tuple[str, ...]:
+    """Return the names of the columns that a query gives."""
+    return tuple(_COLUMN.findall(_header(name, "Out")))
+
+
+def _header(name: str, part: str) -> str:
+    """Return what the header says of a part; it goes on to the end of the comment's next part."""
+    comment = re.match(r"(?:--.*\n)+", text(name))
+    lines = comment[0].splitlines() if comment else []
+    said: list[str] = []
+    of = ""
+    for line in lines:
+        if found := re.match(r"-- (In|Out):\s+", line):
+            of, line = found[1], line[found.end() :]
+        if of == part:
+            said.append(line.removeprefix("--").strip())
+    return " ".join(said)
+
+
+@cache
 def without_order(name: str) -> str:
-    """Return the query as a bracketed table to select from."""
-    return f"(\n{text(name)}\n)"
+    """Return the query, without its closing ORDER BY, as a bracketed table to select from."""
+    body, order, rest = text(name).rpartition("\nORDER BY ")
+    return f"(\n{body if order and 'LIMIT' not in rest else text(name)}\n)"
