@@ -10,6 +10,9 @@ from ledger.cli.context import Format, Reason, chosen, day_of, reading, write
 from ledger.cli.output import FORMATS, give, give_rows, hours_shown, known_at, say, to_json
 from ledger.errors import Refused, WrongUsage
 
+# Of a held line machines are given all that was written, people what was read of it.
+HELD_WHOLE = ("file", "line", "reason", "message", "raw", "held_line")
+HELD_READ = ("held_line", "file", "line", "worker_id", "date", "hours", "booking_code", "message")
 Lines = Annotated[list[str], typer.Argument(help="held lines as batch.row, 5.3")]
 Reissues = Annotated[list[str], typer.Argument(help="re-issues as batch.row, 5.3")]
 Entries = Annotated[list[str], typer.Argument(help="entries as batch.row, 5.3")]
@@ -176,10 +179,11 @@ def held(
     if out is not None:
         _write_held(context, out)
         return
+    whole = by is None and format != "table"
     with reading(context) as book:
-        rows = book.records("held_lines") if by is None else held_as_read(book)
+        rows = book.records("held_lines") if whole else held_as_read(book)
     if by is None:
-        give_rows(format, ("file", "line", "reason", "message", "raw", "held_line"), rows)
+        give_rows(format, HELD_WHOLE if whole else HELD_READ, rows)
         return
     column = {"reason": "reason", "file": "file", "worker": "worker_id"}
     key = column[chosen("--by", by, tuple(column))]

@@ -1,5 +1,6 @@
 """A held line ends released, corrected or refused, with a name and a reason, once."""
 
+import re
 from decimal import Decimal
 
 import openpyxl
@@ -59,6 +60,22 @@ def test_held_lines_are_counted_by_reason_file_and_worker(stage):
     }
     assert by["file"] == [{"file": "week.csv", "lines": 4}]
     assert by["worker"][0] == {"worker": "A1", "lines": 2}
+
+
+def test_the_table_shows_what_was_read_and_machines_get_what_was_written(stage):
+    """People see worker, date, hours and code of a held line; csv and json have its raw text."""
+    load_sheets(stage, HEAD + 'S1,A1,2026-03-02,"7,5",FRAME,\n')
+    line = ids(stage)[0]
+    message = 'hours "7,5" use a decimal comma; write 7.5'
+
+    actual = [re.split(" {2,}", row) for row in stage.run("held").stdout.splitlines()]
+
+    assert actual == [
+        ["held_line", "file", "line", "worker_id", "date", "hours", "booking_code", "message"],
+        [line, "week.csv", "2", "A1", "2026-03-02", "7,5", "FRAME", message],
+    ]
+    machines = {"file", "line", "reason", "message", "raw", "held_line"}
+    assert set(stage.json("held")[0]) == machines
 
 
 def test_the_workbook_has_the_lines_as_read_and_empty_corrections(stage):
