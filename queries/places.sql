@@ -1,9 +1,9 @@
 -- places: for each combination of what decides, where hours are booked, in which shares and why.
 -- In:  $upto BIGINT, the last batch that counts
--- Out: job_given VARCHAR; booking_code VARCHAR; worker_id VARCHAR; day DATE; note VARCHAR; trade VARCHAR; position BIGINT; job VARCHAR; booked_to VARCHAR; cause VARCHAR; rework VARCHAR, of the rule; share_units BIGINT, 1/1000000000; reason VARCHAR; rule VARCHAR
+-- Out: job_given VARCHAR; booking_code VARCHAR; by_worker VARCHAR; by_day DATE; by_note VARCHAR; by_trade VARCHAR; position BIGINT; places BIGINT, how many positions there are; job VARCHAR; booked_to VARCHAR; cause VARCHAR; rework VARCHAR, of the rule; share_units BIGINT, 1/1000000000; reason VARCHAR; rule VARCHAR
 WITH keys AS (
     SELECT row_number() OVER () AS key_id, *
-    FROM (SELECT DISTINCT job_given, booking_code, worker_id, day, note, trade FROM staged_place_key)
+    FROM (SELECT DISTINCT job_given, booking_code, by_worker, by_day, by_note, by_trade FROM staged_entry_to_place)
 ),
 
 one_job AS (
@@ -62,13 +62,13 @@ matched AS (
     FROM in_job AS k
     INNER JOIN rules AS r
         ON (r.booking_code IS NULL OR r.booking_code = k.booking_code)
-        AND (r.note_contains IS NULL OR contains(lower(k.note), r.note_contains))
-        AND (r.note_matches IS NULL OR regexp_matches(k.note, r.note_matches))
-        AND (r.worker_id IS NULL OR r.worker_id = k.worker_id)
-        AND (r.trade IS NULL OR r.trade = k.trade)
+        AND (r.note_contains IS NULL OR contains(lower(k.by_note), r.note_contains))
+        AND (r.note_matches IS NULL OR regexp_matches(k.by_note, r.note_matches))
+        AND (r.worker_id IS NULL OR r.worker_id = k.by_worker)
+        AND (r.trade IS NULL OR r.trade = k.by_trade)
         AND (r.job IS NULL OR r.job = k.job)
-        AND (r.day_from IS NULL OR r.day_from <= k.day)
-        AND (r.day_to IS NULL OR r.day_to >= k.day)
+        AND (r.day_from IS NULL OR r.day_from <= k.by_day)
+        AND (r.day_to IS NULL OR r.day_to >= k.by_day)
     QUALIFY r.priority = min(r.priority) OVER (PARTITION BY k.key_id)
 ),
 
@@ -144,11 +144,12 @@ placed AS (
 SELECT
     k.job_given,
     k.booking_code,
-    k.worker_id,
-    k.day,
-    k.note,
-    k.trade,
+    k.by_worker,
+    k.by_day,
+    k.by_note,
+    k.by_trade,
     p.position,
+    count(*) OVER (PARTITION BY k.key_id) AS places,
     p.job,
     p.booked_to,
     p.cause,

@@ -235,7 +235,7 @@ def sheets(
     from ledger.intake.doubts import told_of_batch
     from ledger.intake.layouts import PLAIN, find_layout
     from ledger.intake.sheets import SheetLoad, load_sheets
-    from ledger.tagging.placing import post_places
+    from ledger.tagging.placing import post_new
 
     chosen("--format", format, FORMATS)
 
@@ -244,7 +244,7 @@ def sheets(
         read = find_layout(book, layout) if layout not in {None, "long"} else PLAIN
         load = SheetLoad(files, default, read, _progress(len(files)))
         loaded = load_sheets(book, batch, load)
-        post_places(book, batch)
+        post_new(book, batch)
         return loaded, told_of_batch(book, batch)
 
     def told(book: Any, done: Any) -> Any:

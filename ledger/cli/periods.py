@@ -123,11 +123,14 @@ def reopen_the_period(
     Example: fairhours reopen period --to 2026-03-31 --reason "a foreman's sheets were left out"
     """
     from ledger.changes.periods import reopen_period
+    from ledger.tagging.placing import look_again
 
     day = _last_day(to)
-    for line in write(
-        context, "reopen period", lambda book, batch: reopen_period(book, batch, day, reason)
-    ):
+
+    def work(book: Any, batch: Any) -> list[str]:
+        return reopen_period(book, batch, day, reason) + look_again(book, batch)
+
+    for line in write(context, "reopen period", work):
         say(line)
 
 

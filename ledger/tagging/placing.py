@@ -7,7 +7,9 @@ from ledger.store.batches import Batch
 from ledger.store.book import Book
 
 # The tables that say whether a held line can be read, and where an entry belongs.
-DECIDING = frozenset({"change", "crew", "entry", "job", "rule", "setting", "work_package"})
+DECIDING = frozenset(
+    {"change", "closing", "crew", "entry", "job", "rule", "setting", "work_package"}
+)
 
 
 def post_places(book: Book, batch: Batch) -> int:
@@ -19,26 +21,35 @@ def post_places(book: Book, batch: Batch) -> int:
     if not book.rows("lines_there")[0][0]:
         return 0
     _stage_places(book)
-    return batch.append_query("posting", "posting_differences", closed=False)
+    book.stage("entry_placed", "entries_placed")
+    return batch.append_query("posting", "posting_differences")
 
 
-def _stage_places(book: Book) -> None:
+def post_new(book: Book, batch: Batch) -> int:
+    """Post the entries that the batch added to where they belong; return the rows.
+
+    For a batch that decides nothing about those before, and that has not posted its own.
+    """
+    if not batch.counts.get("entry"):
+        return 0
+    _stage_places(book, since=batch.sequence)
+    return batch.append_query("posting", "entries_placed")
+
+
+def _stage_places(book: Book, *, since: int = 0, closed: bool = False) -> None:
+    """Stage the entries of batches from one on, with all that decides where they belong."""
     book.stage("code", "codes_known")
-    book.stage("place_key", "place_keys")
+    book.stage("entry_to_place", "entries_to_place", since=since, closed=closed)
     book.stage("place", "places")
 
 
 def places_kept(book: Book) -> list[dict[str, Any]]:
     """Return the entries of closed periods that codes and rules would book elsewhere now."""
-    _stage_places(book)
-    return _kept(book)
-
-
-def _kept(book: Book) -> list[dict[str, Any]]:
-    """Return what places_kept does, when places are staged."""
     if not book.rows("closings_known"):
         return []
-    book.stage("difference", "posting_differences", closed=True)
+    _stage_places(book, closed=True)
+    book.stage("entry_placed", "entries_placed")
+    book.stage("difference", "posting_differences")
     return book.records("places_kept")
 
 
@@ -57,7 +68,7 @@ def look_again(book: Book, batch: Batch) -> list[str]:
         said.append(f"{lines} booked now")
     if posted:
         said.append(f"{posted} postings follow from it")
-    if kept := len(_kept(book)):
+    if kept := len(places_kept(book)):
         one, more = "1 entry of a closed period stays", f"{kept} entries of closed periods stay"
         said.append(
             f"{one if kept == 1 else more} where booked; `fairhours kept` lists what would move"

@@ -180,6 +180,20 @@ def test_a_period_reopened_moves_again_until_closed_anew(stage: Yard) -> None:
     assert told(stage) == [(MARCH_8, 21, 21, 0), (MARCH_8, 22, 1, 1)]
 
 
+def test_what_stayed_moves_when_its_period_is_reopened(stage: Yard) -> None:
+    """Reopening posts what codes and rules would have moved, in the same batch."""
+    closed(begun(stage), MARCH_8)
+    stage.run("load", "rules", stage.write("rules.csv", f"{RULE}R1,1,RAIL,DOCK\n"))
+    words = ("reopen", "period", "--to", MARCH_8, "--reason", "two weeks in one")
+    said = stage.run(*words).stderr
+
+    # The two hours are taken from where they stood and put to the package.
+    assert said.splitlines()[1:] == ["2 postings follow from it"]
+    assert booked(stage)[JOB, "RAIL", "", ""] == 2 * 3_600_000
+    assert stage.json("kept") == []
+    stage.run("check")
+
+
 def test_periods_are_closed_forward_and_reopened_backward(stage: Yard) -> None:
     """A day closed already, another than the last and a blank reason are refused."""
     begun(stage)

@@ -10,6 +10,7 @@ from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
 from ledger.resources import root
+from ledger.store.migrations import CLOSED_ENTRY, FIXED_ENTRY
 from ledger.store.schema import TABLES
 from ledger.tagging.placing import DECIDING
 from tests.intake._stage import (
@@ -370,8 +371,9 @@ def test_the_postings_of_an_entry_always_sum_to_its_time(prepared, drawn, work):
 
 # What is asked where an entry belongs, and whether a held line can be read.
 ASKED = (
-    *("codes_known", "place_keys", "places", "posting_differences", "lines_parsed"),
-    *("lines_reasoned", "held_again", "held_for_another_reason", "held_lines", "lines_corrected"),
+    *("codes_known", "entries_to_place", "places", "entries_placed", "posting_differences"),
+    *("lines_parsed", "lines_reasoned", "held_again", "held_for_another_reason", "held_lines"),
+    "lines_corrected",
 )
 # Written by loads of sheets and by corrections, which look at places by themselves.
 OF_LINES = {"file", "line_correction", "posting", "sheet_line"}
@@ -380,6 +382,7 @@ OF_LINES = {"file", "line_correction", "posting", "sheet_line"}
 def test_a_load_looks_again_whenever_it_adds_to_what_decides() -> None:
     """The tables that the queries read are those that make a load look again."""
     texts = [(root("queries") / f"{name}.sql").read_text(encoding="utf-8") for name in ASKED]
+    texts += [CLOSED_ENTRY, FIXED_ENTRY]
     read = {name for text in texts for name in re.findall(r"(?:known|current)_(\w+)\(", text)}
 
     assert read & set(TABLES) - OF_LINES == DECIDING
