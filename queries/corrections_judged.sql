@@ -28,7 +28,7 @@ placed AS (
             WHEN s.line_batch IS NOT NULL THEN 'held'
             ELSE 'booked'
         END AS outcome
-    FROM staged_reasoned AS r
+    FROM staged_parsed AS r
     INNER JOIN given AS g ON g.id = r.line_batch || '.' || r.line_row
     LEFT JOIN corrected AS c ON c.line_batch = r.line_batch AND c.line_row = r.line_row
     LEFT JOIN staged_key AS k ON k.line_batch = r.line_batch AND k.line_row = r.line_row

@@ -24,7 +24,7 @@ WITH based AS (
             sealed(r.trade),
             sealed(r.rework)
         ) AS line_base
-    FROM staged_reasoned AS r
+    FROM staged_parsed AS r
     INNER JOIN known_sheet_line($upto) AS l ON l.batch = r.line_batch AND l.row = r.line_row
 ),
 

@@ -2,6 +2,6 @@
 -- In:  none
 -- Out: id VARCHAR, as batch.row; reason VARCHAR; message VARCHAR
 SELECT line_batch || '.' || line_row AS id, reason, message
-FROM staged_reasoned
+FROM staged_parsed
 WHERE reason IS NOT NULL
 ORDER BY line_batch, line_row

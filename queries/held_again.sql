@@ -22,7 +22,7 @@ SELECT
     trade,
     rework,
     approved_by
-FROM staged_reasoned
+FROM staged_parsed
 ANTI JOIN waiting_reissued_line($upto) AS i USING (line_batch, line_row)
 WHERE reason IS NULL
 ORDER BY entry_row

@@ -16,7 +16,7 @@ told AS (
             THEN 'sheet ' || r.sheet || ' has other lines of worker ' || r.worker_id || ' on ' || r.day
                 || ' already; see `fairhours reissues`, then confirm or refuse it'
             ELSE r.message END AS message
-    FROM staged_reasoned AS r
+    FROM staged_parsed AS r
     INNER JOIN staged_held AS h ON h.line_batch = r.line_batch AND h.line_row = r.line_row
     LEFT JOIN reissued AS i ON i.line_batch = r.line_batch AND i.line_row = r.line_row
 )

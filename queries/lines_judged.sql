@@ -21,7 +21,7 @@ WITH based AS (
             sealed(trade),
             sealed(rework)
         ) AS line_base
-    FROM staged_reasoned
+    FROM staged_parsed
 ),
 
 firsts AS MATERIALIZED (
@@ -112,5 +112,5 @@ SELECT
     l.rework,
     l.approved_by
 FROM ranked AS r
-INNER JOIN staged_reasoned AS l USING (place)
+INNER JOIN staged_parsed AS l USING (place)
 ORDER BY r.place

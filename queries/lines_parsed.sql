@@ -1,6 +1,6 @@
--- lines_parsed: staged sheet lines with worker, day and duration established, or why not.
+-- lines_parsed: staged sheet lines with worker, day and duration established, or the reason to hold them.
 -- In:  $upto BIGINT, the last batch that counts
--- Out: line_batch BIGINT; line_row BIGINT; place BIGINT, in the file; line BIGINT; is_total BOOLEAN; sum_key VARCHAR, what a total is of; sheet VARCHAR; worker_id VARCHAR; worker_known BOOLEAN; date_text VARCHAR; day DATE; duration_text VARCHAR; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR; hours_given BOOLEAN; date_wrong VARCHAR; hours_wrong VARCHAR
+-- Out: line_batch BIGINT; line_row BIGINT; place BIGINT, in the file; line BIGINT; is_total BOOLEAN; sum_key VARCHAR, what a total is of; sheet VARCHAR; worker_id VARCHAR; worker_known BOOLEAN; date_text VARCHAR; day DATE; duration_text VARCHAR; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR; hours_given BOOLEAN; date_wrong VARCHAR; hours_wrong VARCHAR; reason VARCHAR, null of a line that can be booked; message VARCHAR
 WITH workers AS (
     SELECT DISTINCT worker_id
     FROM current_crew($upto)
@@ -36,35 +36,76 @@ timed AS (
                     - break_min) * 60000
         END AS ms
     FROM clocked
+),
+
+parsed AS (
+    SELECT
+        t.line_batch,
+        t.line_row,
+        t.place,
+        t.line,
+        t.is_total,
+        t.sum_key,
+        t.sheet,
+        upper(t.worker_id) AS worker_id,
+        w.worker_id IS NOT NULL AS worker_known,
+        t.date AS date_text,
+        CASE WHEN regexp_full_match(t.date, '[0-9]{4}-[0-9]{2}-[0-9]{2}') THEN TRY_CAST(t.date AS DATE) END AS day,
+        coalesce(t.hours, nullif(concat_ws('..', t.start, t.finish, t.break_minutes), '')) AS duration_text,
+        CASE WHEN t.ms >= 0 THEN t.ms END AS ms,
+        CASE WHEN t.start_min IS NOT NULL THEN lpad(t.start, 5, '0') ELSE t.start END AS start_time,
+        CASE WHEN t.finish_min IS NOT NULL THEN lpad(t.finish, 5, '0') ELSE t.finish END AS finish_time,
+        t.break_min AS break_minutes,
+        upper(t.booking_code) AS booking_code,
+        upper(coalesce(t.job, t.default_job)) AS job_given,
+        t.note,
+        t.pay_class,
+        lower(t.trade) AS trade,
+        lower(t.rework) AS rework,
+        t.approved_by,
+        t.hours IS NOT NULL AS hours_given,
+        t.date_wrong,
+        t.hours_wrong
+    FROM timed AS t
+    LEFT JOIN workers AS w ON w.worker_id = upper(t.worker_id)
+),
+
+reasoned AS (
+    SELECT
+        *,
+        CASE
+            WHEN worker_id IS NULL THEN 'worker_missing'
+            WHEN NOT worker_known THEN 'worker_unknown'
+            WHEN date_text IS NULL THEN 'date_missing'
+            WHEN day IS NULL THEN 'date_unreadable'
+            WHEN duration_text IS NULL THEN 'hours_missing'
+            WHEN ms IS NULL THEN 'hours_unreadable'
+            WHEN ms > 86400000 THEN 'over_24_hours'
+        END AS reason
+    FROM parsed
+),
+
+told AS (
+    SELECT
+        *,
+        CASE reason
+            WHEN 'worker_missing' THEN 'no worker is named; write the worker_id and load again'
+            WHEN 'worker_unknown' THEN 'worker "' || worker_id || '" is not in the crew; load the crew with this worker, or correct the worker_id'
+            WHEN 'date_missing' THEN 'no date; write it as 2026-05-31'
+            WHEN 'date_unreadable' THEN coalesce(date_wrong, 'date "' || date_text || '" is not a day of the calendar written as 2026-05-31')
+            WHEN 'hours_missing' THEN 'no hours; write 7.5 or 7:30, or a start and a finish'
+            WHEN 'hours_unreadable' THEN
+                CASE
+                    WHEN hours_wrong IS NOT NULL THEN hours_wrong
+                    WHEN regexp_full_match(duration_text, '[0-9]+,[0-9]+')
+                        THEN 'hours "' || duration_text || '" use a decimal comma; write ' || replace(duration_text, ',', '.')
+                    ELSE 'hours "' || duration_text || '" are no duration; write 7.5 or 7:30'
+                END
+            WHEN 'over_24_hours' THEN 'hours "' || duration_text || '" are more than a day of 24 hours; split or correct the line'
+        END AS message
+    FROM reasoned
 )
 
-SELECT
-    t.line_batch,
-    t.line_row,
-    t.place,
-    t.line,
-    t.is_total,
-    t.sum_key,
-    t.sheet,
-    upper(t.worker_id) AS worker_id,
-    w.worker_id IS NOT NULL AS worker_known,
-    t.date AS date_text,
-    CASE WHEN regexp_full_match(t.date, '[0-9]{4}-[0-9]{2}-[0-9]{2}') THEN TRY_CAST(t.date AS DATE) END AS day,
-    coalesce(t.hours, nullif(concat_ws('..', t.start, t.finish, t.break_minutes), '')) AS duration_text,
-    CASE WHEN t.ms >= 0 THEN t.ms END AS ms,
-    CASE WHEN t.start_min IS NOT NULL THEN lpad(t.start, 5, '0') ELSE t.start END AS start_time,
-    CASE WHEN t.finish_min IS NOT NULL THEN lpad(t.finish, 5, '0') ELSE t.finish END AS finish_time,
-    t.break_min AS break_minutes,
-    upper(t.booking_code) AS booking_code,
-    upper(coalesce(t.job, t.default_job)) AS job_given,
-    t.note,
-    t.pay_class,
-    lower(t.trade) AS trade,
-    lower(t.rework) AS rework,
-    t.approved_by,
-    t.hours IS NOT NULL AS hours_given,
-    t.date_wrong,
-    t.hours_wrong
-FROM timed AS t
-LEFT JOIN workers AS w ON w.worker_id = upper(t.worker_id)
-ORDER BY t.place
+SELECT *
+FROM told
+ORDER BY place

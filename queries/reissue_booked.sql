@@ -22,6 +22,6 @@ SELECT
     trade,
     rework,
     approved_by
-FROM staged_reasoned
+FROM staged_parsed
 WHERE line_batch || '.' || line_row IN (SELECT unnest($lines::VARCHAR[]))
 ORDER BY line_batch, line_row

@@ -45,7 +45,7 @@ given AS (
     FROM open_lines AS o
     LEFT JOIN standing AS s ON s.line_batch = o.line_batch AND s.line_row = o.line_row
     LEFT JOIN fallen AS x ON x.line_batch = o.line_batch AND x.line_row = o.line_row
-    LEFT JOIN staged_reasoned AS r ON r.line_batch = o.line_batch AND r.line_row = o.line_row
+    LEFT JOIN staged_parsed AS r ON r.line_batch = o.line_batch AND r.line_row = o.line_row
 ),
 
 worker_days AS (
@@ -58,7 +58,7 @@ had AS (
     FROM standing
     UNION ALL
     SELECT r.line_batch, r.line_row, NULL AS entry, r.ms, r.booking_code, r.note, r.sheet, r.job_given, r.worker_id, r.day
-    FROM staged_reasoned AS r
+    FROM staged_parsed AS r
     INNER JOIN line_standing($upto) AS h ON h.line_batch = r.line_batch AND h.line_row = r.line_row
     ANTI JOIN waiting_reissued_line($upto) AS o ON o.line_batch = r.line_batch AND o.line_row = r.line_row
     WHERE h.outcome = 'held'

@@ -149,7 +149,6 @@ def _read_again(book: Book, batch: Batch, endings: Sequence[Ending]) -> None:
             "line_correction", "corrections_told", ids=ids, fields=fields, values=values
         )
     read_corrected(book)
-    book.stage("reasoned", "lines_reasoned")
 
 
 def _changes(endings: Sequence[Ending]) -> Iterable[tuple[str, str, str | None]]:

@@ -4,16 +4,16 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from ledger.intake.reversals import ids_of, reason_of, refuse_all, reverse
-from ledger.intake.sheet_days import stage_reasoned
 from ledger.store.batches import Batch
 from ledger.store.book import Book
+from ledger.store.held_lines import stage_held
 
 Steps = Sequence[Mapping[str, Any]]
 
 
 def open_steps(book: Book) -> list[dict[str, Any]]:
     """Return, line by line, what confirming each open re-issue would do."""
-    stage_reasoned(book, "reissued_lines_waiting")
+    stage_held(book, "reissued_lines_waiting")
     return book.records("reissue_steps")
 
 

@@ -18,7 +18,7 @@ class ReadAs:
 
 def read_held(book: Book) -> None:
     """Stage the held lines that name a sheet, before the lines of a file are staged."""
-    stage_reasoned(book, "held_lines")
+    stage_held(book)
     book.stage("held_read", "held_read")
 
 
@@ -28,11 +28,12 @@ def compare_sheets(book: Book, file: ReadAs, last_entry_row: int) -> None:
     A file that was loaded before says nothing new. Held lines that the file has put right, one by
     one, are no re-issue.
     """
-    if _is_new(book, file):
-        book.stage("sheet_given", "sheet_days_given")
-        book.stage("sheet_differing", "sheet_days_differing")
-    else:
+    if not _is_new(book, file):
         book.stage("sheet_differing", "no_sheet_days")
+        book.restage("first", "judged")
+        return
+    book.stage("sheet_given", "sheet_days_given")
+    book.stage("sheet_differing", "sheet_days_differing")
     book.stage("judged", "lines_judged_by_sheet", last_entry_row=last_entry_row)
 
 
@@ -49,12 +50,6 @@ def add_held(book: Book) -> None:
     """Add the held lines of the file judged last to those staged, for the next file."""
     book.stage("held_since", "held_read_since")
     book.stage("held_read", "held_read_so_far")
-
-
-def stage_reasoned(book: Book, which: str = "held_lines") -> None:
-    """Stage the held lines of a query as they read now, each with its reason to be held."""
-    stage_held(book, which)
-    book.stage("reasoned", "lines_reasoned")
 
 
 def keep_reissues(batch: Batch, name: str) -> list[str]:

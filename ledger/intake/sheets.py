@@ -19,12 +19,12 @@ from ledger.intake.sheet_days import (
     compare_sheets,
     keep_reissues,
     read_held,
-    stage_reasoned,
 )
 from ledger.intake.sheet_parts import Part, parts_of, unknown_columns
 from ledger.intake.totals import check_totals
 from ledger.store.batches import Batch
 from ledger.store.book import Book
+from ledger.store.held_lines import stage_held
 from ledger.store.staging import CsvFile, Staged, TabRows, begin, stage_csv, stage_tab
 
 # Any other path may stand for several files, or for a packed one, where the table is read.
@@ -172,7 +172,6 @@ def _judge(
     book: Book, batch: Batch, file: TextFile, of: tuple[Layout, str | None], rows_left_out: int
 ) -> tuple[FileCounts, int]:
     """Say of each parsed line what becomes of it; return the counts and the time booked."""
-    book.stage("reasoned", "lines_reasoned")
     book.stage(
         "first",
         "lines_judged",
@@ -216,7 +215,7 @@ def look_again_at_held(book: Book, batch: Batch) -> int:
     """Book the held lines whose worker is known by now; return how many."""
     if not book.rows("lines_there")[0][1]:
         return 0
-    stage_reasoned(book)
+    stage_held(book)
     book.stage("judged", "held_again", last_entry_row=batch.last_row("entry"))
     batch.append_query("line_outcome", "lines_released")
     batch.append_query("line_outcome", "held_for_another_reason")

@@ -85,6 +85,11 @@ class Book:
             self.inputs_of(query, inputs),
         )
 
+    def restage(self, name: str, other: str) -> None:
+        """Let what is staged under a name be staged under another."""
+        self.execute(f"DROP TABLE IF EXISTS staged_{other}")
+        self.execute(f"ALTER TABLE staged_{name} RENAME TO staged_{other}")
+
     def current(self, table: str) -> list[dict[str, Any]]:
         """Return the rows of a small fact table that count, without batch, row and salt."""
         cursor = self.execute(

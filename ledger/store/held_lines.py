@@ -4,7 +4,10 @@ from ledger.store.book import Book
 
 
 def stage_held(book: Book, which: str = "held_lines") -> None:
-    """Stage the held lines that a query names, as they read now, in `staged_parsed`."""
+    """Stage the held lines that a query names, as they read now, in `staged_parsed`.
+
+    Those that can be booked now have no reason.
+    """
     stage_written(book, which)
     read_corrected(book)
 

@@ -168,9 +168,13 @@ def _add(
 ) -> Staged:
     """Add the lines of `staged_csv` to `staged_raw`."""
     source, reading, default_job = how
-    before = _counted(book)
+    is_a_line_a_row = not (reading.days or reading.total)
+    before = (0, 0) if is_a_line_a_row else _counted(book)
     inputs = {**given, **source.inputs, "default_job": default_job}
-    book.execute(f"INSERT INTO staged_raw BY NAME {lines_of(source, reading)}", inputs)
+    added = book.execute(f"INSERT INTO staged_raw BY NAME {lines_of(source, reading)}", inputs)
+    if is_a_line_a_row:
+        count = int(added.fetchall()[0][0])
+        return Staged(count, count, rows)
     lines, used = (after - earlier for after, earlier in zip(_counted(book), before, strict=True))
     return Staged(lines, used, rows)
 

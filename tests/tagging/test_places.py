@@ -372,8 +372,7 @@ def test_the_postings_of_an_entry_always_sum_to_its_time(prepared, drawn, work):
 # What is asked where an entry belongs, and whether a held line can be read.
 ASKED = (
     *("codes_known", "entries_to_place", "places", "entries_placed", "posting_differences"),
-    *("lines_parsed", "lines_reasoned", "held_again", "held_for_another_reason", "held_lines"),
-    "lines_corrected",
+    *("lines_parsed", "held_again", "held_for_another_reason", "held_lines", "lines_corrected"),
 )
 # Written by loads of sheets and by corrections, which look at places by themselves.
 OF_LINES = {"file", "line_correction", "posting", "sheet_line"}
