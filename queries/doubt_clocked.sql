@@ -1,7 +1,16 @@
--- doubt_clocked: for each worker and day, time booked as worked beside time clocked.
+-- doubt_clocked: for each worker who ever has clock times, and day, time booked as worked beside time clocked.
 -- In:  $upto BIGINT, the last batch that counts
 -- Out: worker_id VARCHAR; day DATE; entries VARCHAR[], as batch.row; booked_ms BIGINT, milliseconds; clocked_ms BIGINT, by the clock, without one by the times of the sheets, else null; spans BIGINT, from in to out; by_clock BOOLEAN; is_covered BOOLEAN, between the worker's first and last day on the clock
-WITH away AS (
+WITH clocking AS (
+    SELECT worker_id
+    FROM staged_doubt_entry
+    WHERE clocked_ms IS NOT NULL
+    UNION
+    SELECT worker_id
+    FROM current_attendance($upto)
+),
+
+away AS (
     SELECT DISTINCT entry
     FROM staged_doubt_place
     WHERE booked_to = 'absence'
@@ -16,6 +25,7 @@ booked AS (
         CASE WHEN count(*) = count(e.clocked_ms) THEN sum(e.clocked_ms)::BIGINT END AS times_ms,
         count(*) AS spans
     FROM staged_doubt_entry AS e
+    SEMI JOIN clocking AS k ON k.worker_id = e.worker_id
     ANTI JOIN away AS a ON a.entry = e.entry
     WHERE e.ms > 0
     GROUP BY e.worker_id, e.day

@@ -7,18 +7,20 @@ WITH calendar AS (
     GROUP BY job
 ),
 
-booked AS (
-    SELECT e.entry, e.batch, e.row, e.worker_id, e.day, p.job, sum(p.ms)::BIGINT AS ms
-    FROM staged_doubt_entry AS e
-    INNER JOIN staged_doubt_place AS p ON p.entry = e.entry
-    INNER JOIN calendar AS c ON c.job = p.job AND e.day BETWEEN c.first_day AND c.last_day
-    GROUP BY e.entry, e.batch, e.row, e.worker_id, e.day, p.job
+days_off AS (
+    SELECT c.job, e.day
+    FROM (SELECT DISTINCT day FROM staged_doubt_entry) AS e
+    INNER JOIN calendar AS c ON e.day BETWEEN c.first_day AND c.last_day
+    ANTI JOIN current_job_day($upto) AS d ON d.job = c.job AND d.day = e.day
 ),
 
 off AS (
-    SELECT b.*
-    FROM booked AS b
-    ANTI JOIN current_job_day($upto) AS d ON d.job = b.job AND d.day = b.day
+    SELECT e.entry, e.batch, e.row, e.worker_id, e.day, p.job, sum(p.ms)::BIGINT AS ms
+    FROM staged_doubt_entry AS e
+    SEMI JOIN days_off AS d ON d.day = e.day
+    INNER JOIN staged_doubt_place AS p ON p.entry = e.entry
+    INNER JOIN days_off AS o ON o.job = p.job AND o.day = e.day
+    GROUP BY e.entry, e.batch, e.row, e.worker_id, e.day, p.job
 )
 
 SELECT

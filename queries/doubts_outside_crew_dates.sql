@@ -1,7 +1,23 @@
 -- doubts_outside_crew_dates: workers booked on a day before they came or after they left.
 -- In:  $upto BIGINT, the last batch that counts
 -- Out: worker_id VARCHAR; day DATE; entries VARCHAR[], as batch.row; about VARCHAR, what it is about; message VARCHAR
-WITH days AS (
+WITH spans AS (
+    SELECT worker_id, min(day) AS first_day, max(day) AS last_day
+    FROM staged_doubt_entry
+    GROUP BY worker_id
+),
+
+-- Most workers have all their days within one stay.
+not_in_one_stay AS (
+    SELECT s.worker_id
+    FROM spans AS s
+    ANTI JOIN current_crew($upto) AS c
+        ON c.worker_id = s.worker_id
+        AND c.active_from <= s.first_day
+        AND coalesce(c.active_to, s.last_day) >= s.last_day
+),
+
+days AS (
     SELECT
         worker_id,
         day,
@@ -9,6 +25,7 @@ WITH days AS (
         string_agg(entry, ' ' ORDER BY batch, row) AS named,
         sum(ms)::BIGINT AS ms
     FROM staged_doubt_entry
+    SEMI JOIN not_in_one_stay USING (worker_id)
     GROUP BY worker_id, day
 ),
 

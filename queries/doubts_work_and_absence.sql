@@ -1,9 +1,16 @@
 -- doubts_work_and_absence: workers away and at work on one day who together have more than a full day.
 -- In:  $full_day_ms BIGINT, milliseconds
 -- Out: worker_id VARCHAR; day DATE; entries VARCHAR[], as batch.row; about VARCHAR, what it is about; message VARCHAR
-WITH placed AS (
+WITH away AS (
+    SELECT DISTINCT e.worker_id, e.day
+    FROM staged_doubt_entry AS e
+    SEMI JOIN (SELECT entry FROM staged_doubt_place WHERE booked_to = 'absence') AS p ON p.entry = e.entry
+),
+
+placed AS (
     SELECT e.entry, e.batch, e.row, e.worker_id, e.day, e.ms, bool_or(p.booked_to = 'absence') AS is_away, coalesce(max(p.cause), 'absence') AS cause
     FROM staged_doubt_entry AS e
+    SEMI JOIN away AS a ON a.worker_id = e.worker_id AND a.day = e.day
     INNER JOIN staged_doubt_place AS p ON p.entry = e.entry
     GROUP BY e.entry, e.batch, e.row, e.worker_id, e.day, e.ms
 )

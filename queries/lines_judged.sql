@@ -1,7 +1,8 @@
 -- lines_judged: parsed sheet lines with the reason to hold each, its key, and where it stands.
 -- In:  $upto BIGINT, the last batch that counts; $last_line_row BIGINT; $last_entry_row BIGINT; $batch BIGINT, the batch being written
 -- Out: place BIGINT, in the file; line BIGINT; line_key BLOB; line_batch BIGINT; line_row BIGINT; entry_row BIGINT; outcome VARCHAR, booked, held, already_booked or already_held; reason VARCHAR; message VARCHAR; sheet VARCHAR; worker_id VARCHAR; day DATE; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR
-WITH based AS (
+-- Twice, not once and kept: the texts are long, and all but few are needed for their digest alone.
+WITH based AS NOT MATERIALIZED (
     SELECT
         place,
         reason,
@@ -25,7 +26,7 @@ WITH based AS (
 ),
 
 firsts AS MATERIALIZED (
-    SELECT *, md5_number(line_base || '1') AS first_key
+    SELECT place, reason, unhex(md5(line_base || '1')) AS first_key
     FROM based
 ),
 
@@ -42,10 +43,17 @@ numbered AS (
     WHERE first_key IN (SELECT first_key FROM twins)
 ),
 
+later_twins AS (
+    SELECT b.place, unhex(md5(b.line_base || n.how_manieth)) AS line_key
+    FROM numbered AS n
+    INNER JOIN based AS b USING (place)
+    WHERE n.how_manieth > 1
+),
+
 keyed AS MATERIALIZED (
-    SELECT f.place, f.reason, unhex(md5(f.line_base || coalesce(n.how_manieth, 1))) AS line_key
+    SELECT f.place, f.reason, coalesce(t.line_key, f.first_key) AS line_key
     FROM firsts AS f
-    LEFT JOIN numbered AS n USING (place)
+    LEFT JOIN later_twins AS t USING (place)
 ),
 
 known AS (

@@ -4,6 +4,7 @@ Text is matched against a pattern of ASCII digits before it becomes a number.
 """
 
 import re
+from collections.abc import Iterator
 from datetime import date
 from decimal import Decimal
 
@@ -17,6 +18,15 @@ _CLOCK = re.compile(r"(-?)([0-9]{1,9}):([0-5][0-9])(?::([0-5][0-9]))?")
 _TIME_OF_DAY = re.compile(r"([01]?[0-9]|2[0-3]):([0-5][0-9])(?::([0-5][0-9]))?|24:00(?::00)?")
 _DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 _WHOLE = re.compile(r"-?[0-9]{1,9}")
+
+
+def each_line(text: str) -> Iterator[str]:
+    """Yield the lines of a text with their line feeds, without a copy of the whole."""
+    start = 0
+    while start < len(text):
+        end = text.find("\n", start) + 1 or len(text)
+        yield text[start:end]
+        start = end
 
 
 def parse_date(text: str) -> date:

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
+from ledger.domain.parsing import each_line
 from ledger.errors import Refused
 from ledger.intake.guess_words import TOTALS, days_of_words, fields_of
 from ledger.intake.heads import TITLE_ROWS, head_of, shown_tabs
@@ -336,7 +337,7 @@ def _beginning(file: TextFile, layout: Layout) -> TextFile:
     if file.is_workbook:
         tabs = tuple(replace(tab, rows=tab.rows[:SAMPLE_ROWS]) for tab in file.tabs)
         return replace(file, tabs=tabs)
-    reader = csv.reader(io.StringIO(file.text), delimiter=layout.delimiter)
+    reader = csv.reader(each_line(file.text), delimiter=layout.delimiter)
     for _ in zip(range(SAMPLE_ROWS), reader, strict=False):
         pass
     lines = file.text.split("\n", reader.line_num)[: reader.line_num]

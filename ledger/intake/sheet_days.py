@@ -28,13 +28,15 @@ def compare_sheets(book: Book, file: ReadAs, last_entry_row: int) -> None:
     A file that was loaded before says nothing new. Held lines that the file has put right, one by
     one, are no re-issue.
     """
-    if not _is_new(book, file):
+    if _is_new(book, file):
+        book.stage("sheet_given", "sheet_days_given")
+        book.stage("sheet_differing", "sheet_days_differing")
+    else:
         book.stage("sheet_differing", "no_sheet_days")
+    if book.rows("sheets_reissued"):
+        book.stage("judged", "lines_judged_by_sheet", last_entry_row=last_entry_row)
+    else:
         book.restage("first", "judged")
-        return
-    book.stage("sheet_given", "sheet_days_given")
-    book.stage("sheet_differing", "sheet_days_differing")
-    book.stage("judged", "lines_judged_by_sheet", last_entry_row=last_entry_row)
 
 
 def _is_new(book: Book, file: ReadAs) -> bool:

@@ -1,12 +1,12 @@
 """The tables of a file of sheets: where each begins, its columns, and what holds for all rows."""
 
 import csv
-import io
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from ledger.domain.parsing import each_line
 from ledger.errors import Refused
 from ledger.intake.heads import (
     TITLE_ROWS,
@@ -117,7 +117,7 @@ def _part_at(
 
 def _records(file: TextFile, layout: Layout) -> Iterator[tuple[int, list[str]]]:
     """Yield the records of a text with the line each begins on."""
-    reader = csv.reader(io.StringIO(file.text), strict=True, delimiter=layout.delimiter)
+    reader = csv.reader(each_line(file.text), strict=True, delimiter=layout.delimiter)
     first = 1
     try:
         for cells in reader:

@@ -33,6 +33,10 @@ _PLAIN_NAME = re.compile(r"^[^*?\[\]{}~]*\.(?:csv|txt|tsv)$", re.IGNORECASE)
 ENDINGS = (".csv", ".txt", ".tsv", ".xlsx", ".xlsm", ".ods")
 
 
+# The layout that a file is read by, and the job of lines that name none.
+Of = tuple[Layout, str | None]
+
+
 @dataclass(frozen=True)
 class SheetLoad:
     """What is to be loaded: files and folders, the job of lines that name none, the layout."""
@@ -78,16 +82,22 @@ def load_sheets(book: Book, batch: Batch, load: SheetLoad) -> SheetsLoaded:
     counts, booked_ms, read_again = [], 0, True
     for file, tables in zip(files, parts, strict=True):
         load.progress(file.name)
+        of = (tables[0].layout, job)
+        if again := _loaded_before(book, file, of):
+            _keep_file(batch, file, of, again)
+            remarks += _remarks(file, tables)
+            counts.append(again)
+            continue
         if read_again:
             read_held(book)
         staged, rows_left_out = stage(book, file, tables, job)
         if not staged and not any(part.reading.days for part in tables):
             raise Refused(f"{file.name}: has a head but no rows; nothing to load")
         remarks += _remarks(file, tables) + check_totals(book, file.name)
-        of = (tables[0].layout, job)
         counted, ms = _judge(book, batch, file, of, rows_left_out)
         assert staged == counted.lines_read
-        said = _keep(batch, file, of, counted)
+        _keep_file(batch, file, of, counted)
+        said = _keep_lines(batch, file)
         read_again = bool(said)
         if counted.held:
             add_held(book)
@@ -168,8 +178,19 @@ def plain_copy(file: TextFile, part: Part) -> Iterator[Path]:
         yield copy
 
 
+def _loaded_before(book: Book, file: TextFile, of: Of) -> FileCounts | None:
+    """Return what the lines of a file are whose very bytes were loaded before; None if not."""
+    layout, job = of
+    given = {"sha256": file.sha256, "job": job, "layout": layout.recorded}
+    found = book.rows("file_loaded_before", **given)
+    if not found:
+        return None
+    lines, rows_left_out, held = found[0]
+    return FileCounts(file.name, file.sha256, lines, 0, 0, lines - held, held, rows_left_out)
+
+
 def _judge(
-    book: Book, batch: Batch, file: TextFile, of: tuple[Layout, str | None], rows_left_out: int
+    book: Book, batch: Batch, file: TextFile, of: Of, rows_left_out: int
 ) -> tuple[FileCounts, int]:
     """Say of each parsed line what becomes of it; return the counts and the time booked."""
     book.stage(
@@ -190,10 +211,7 @@ def _judge(
     return counts, booked_ms
 
 
-def _keep(
-    batch: Batch, file: TextFile, of: tuple[Layout, str | None], counts: FileCounts
-) -> list[str]:
-    """Keep a file and its judged lines; return what is to be said of sheets given again."""
+def _keep_file(batch: Batch, file: TextFile, of: Of, counts: FileCounts) -> None:
     layout, job = of
     facts = {name: value for name, value in asdict(counts).items() if name != "file"}
     described = {
@@ -205,6 +223,10 @@ def _keep(
         **facts,
     }
     batch.append("file", {name: [value] for name, value in described.items()})
+
+
+def _keep_lines(batch: Batch, file: TextFile) -> list[str]:
+    """Keep the judged lines of the file kept last; return what is to be said of sheets again."""
     batch.append_query("sheet_line", "lines_to_keep", file_row=batch.last_row("file"))
     batch.append_query("line_outcome", "lines_to_hold")
     batch.append_query("entry", "lines_to_book")

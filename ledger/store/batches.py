@@ -60,7 +60,7 @@ class Batch:
         result = self.book.execute(
             f"INSERT INTO {table} BY NAME SELECT {self.sequence} AS batch, {salt} AS salt, *"
             f" FROM (SELECT {number}source.* FROM {source} AS source)",
-            {**inputs, "secret": secrets.token_hex(32)},
+            {**inputs, "secret": secrets.token_hex(16)},
         )
         added = result.fetchone()
         self.counts[table] = done + (added[0] if added else 0)

@@ -22,6 +22,7 @@ _STAMP = re.compile(r"(\d+)(?:\.([0-9a-f]{4,64}))?")
 _CONFIG: dict[str, str | bool | int | float | list[str]] = {
     "autoinstall_known_extensions": "false",
     "autoload_known_extensions": "false",
+    "memory_limit": "2GiB",
 }
 
 

@@ -70,7 +70,9 @@ def identifier(name: str) -> str:
 
 def trimmed(text: str) -> str:
     """Return a text without blanks around it, null when nothing is left."""
-    return f"nullif(trim({text}, {BLANKS}), '')"
+    # Most texts begin and end with a visible letter of ASCII; that is seen sooner than trimmed.
+    visible = f"{text} >= '!' AND {text} < chr(127) AND right({text}, 1) BETWEEN '!' AND '~'"
+    return f"CASE WHEN {visible} THEN {text} ELSE nullif(trim({text}, {BLANKS}), '') END"
 
 
 def iso_date(text: str, order: str) -> str:

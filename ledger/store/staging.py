@@ -2,13 +2,13 @@
 
 import contextlib
 import csv
-import io
 import re
 import tempfile
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from ledger.domain.parsing import each_line
 from ledger.errors import FairhoursError, Refused
 from ledger.store import migrations
 from ledger.store.book import Book, connect
@@ -126,7 +126,10 @@ def _is_plain(book: Book, file: CsvFile, read: int) -> bool:
     blanks = {" ", "\t"} - {file.delimiter}
     if any(f'{blank}"' in file.text or f'"{blank}' in file.text for blank in blanks):
         return False
-    if file.text.rstrip("\n").count("\n") != read:
+    end = len(file.text)
+    while file.text.endswith("\n", 0, end):
+        end -= 1
+    if file.text.count("\n", 0, end) != read:
         return False
     mark = quoted(file.delimiter)
     within = " + ".join(
@@ -141,7 +144,7 @@ def _is_plain(book: Book, file: CsvFile, read: int) -> bool:
 
 def _starts(file: CsvFile) -> tuple[list[int], int]:
     """Return the line of each record and the number of empty lines; each fits the head."""
-    reader = csv.reader(io.StringIO(file.text), strict=True, delimiter=file.delimiter)
+    reader = csv.reader(each_line(file.text), strict=True, delimiter=file.delimiter)
     starts: list[int] = []
     last = empty = 0
     above = file.first - 1

@@ -33,7 +33,8 @@ def post_new(book: Book, batch: Batch) -> int:
     if not batch.counts.get("entry"):
         return 0
     _stage_places(book, since=batch.sequence)
-    return batch.append_query("posting", "entries_placed")
+    book.stage("entry_placed", "entries_placed")
+    return batch.append_query("posting", "postings_first", after=batch.last_row("posting"))
 
 
 def _stage_places(book: Book, *, since: int = 0, closed: bool = False) -> None:

@@ -4,12 +4,14 @@
 SELECT
     row,
     salt,
-    sealed(worker_id)
-        || sealed(day::VARCHAR)
-        || sealed(clock_in)
-        || sealed(clock_out)
-        || sealed(break_minutes::VARCHAR)
-        || sealed(ms::VARCHAR) AS sealed_text
+    concat(
+        sealed(worker_id),
+        sealed(day::VARCHAR),
+        sealed(clock_in),
+        sealed(clock_out),
+        sealed(break_minutes::VARCHAR),
+        sealed(ms::VARCHAR)
+    ) AS sealed_text
 FROM known_attendance($batch)
 WHERE batch = $batch
 ORDER BY row

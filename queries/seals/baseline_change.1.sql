@@ -4,16 +4,18 @@
 SELECT
     row,
     salt,
-    sealed(job)
-        || sealed(name)
-        || sealed(position::VARCHAR)
-        || sealed(day::VARCHAR)
-        || sealed(person)
-        || sealed(reference)
-        || sealed(work_package)
-        || sealed(trade)
-        || sealed(ms::VARCHAR)
-        || sealed(contract_sum::VARCHAR) AS sealed_text
+    concat(
+        sealed(job),
+        sealed(name),
+        sealed(position::VARCHAR),
+        sealed(day::VARCHAR),
+        sealed(person),
+        sealed(reference),
+        sealed(work_package),
+        sealed(trade),
+        sealed(ms::VARCHAR),
+        sealed(contract_sum::VARCHAR)
+    ) AS sealed_text
 FROM known_baseline_change($batch)
 WHERE batch = $batch
 ORDER BY row

@@ -4,15 +4,17 @@
 SELECT
     row,
     salt,
-    sealed(job)
-        || sealed(source)
-        || sealed(reference)
-        || sealed(part)
-        || sealed(trade)
-        || sealed(package_kind)
-        || sealed(ms::VARCHAR)
-        || sealed(budget_rate::VARCHAR)
-        || sealed(counts_from::VARCHAR) AS sealed_text
+    concat(
+        sealed(job),
+        sealed(source),
+        sealed(reference),
+        sealed(part),
+        sealed(trade),
+        sealed(package_kind),
+        sealed(ms::VARCHAR),
+        sealed(budget_rate::VARCHAR),
+        sealed(counts_from::VARCHAR)
+    ) AS sealed_text
 FROM known_budget_posting($batch)
 WHERE batch = $batch
 ORDER BY row

@@ -4,16 +4,18 @@
 SELECT
     row,
     salt,
-    sealed(job)
-        || sealed(change)
-        || sealed(title)
-        || sealed(requested_by)
-        || sealed(requested_on::VARCHAR)
-        || sealed(change_basis)
-        || sealed(origin)
-        || sealed(description)
-        || sealed(decision_needed_by::VARCHAR)
-        || sealed(days_requested::VARCHAR) AS sealed_text
+    concat(
+        sealed(job),
+        sealed(change),
+        sealed(title),
+        sealed(requested_by),
+        sealed(requested_on::VARCHAR),
+        sealed(change_basis),
+        sealed(origin),
+        sealed(description),
+        sealed(decision_needed_by::VARCHAR),
+        sealed(days_requested::VARCHAR)
+    ) AS sealed_text
 FROM known_change($batch)
 WHERE batch = $batch
 ORDER BY row

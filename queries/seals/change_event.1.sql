@@ -4,18 +4,20 @@
 SELECT
     row,
     salt,
-    sealed(job)
-        || sealed(change)
-        || sealed(event)
-        || sealed(day::VARCHAR)
-        || sealed(person)
-        || sealed(revision::VARCHAR)
-        || sealed(reference)
-        || sealed(valid_until::VARCHAR)
-        || sealed(rough::VARCHAR)
-        || sealed(not_to_exceed::VARCHAR)
-        || sealed(days_granted::VARCHAR)
-        || sealed(note) AS sealed_text
+    concat(
+        sealed(job),
+        sealed(change),
+        sealed(event),
+        sealed(day::VARCHAR),
+        sealed(person),
+        sealed(revision::VARCHAR),
+        sealed(reference),
+        sealed(valid_until::VARCHAR),
+        sealed(rough::VARCHAR),
+        sealed(not_to_exceed::VARCHAR),
+        sealed(days_granted::VARCHAR),
+        sealed(note)
+    ) AS sealed_text
 FROM known_change_event($batch)
 WHERE batch = $batch
 ORDER BY row

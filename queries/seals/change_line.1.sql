@@ -4,21 +4,23 @@
 SELECT
     row,
     salt,
-    sealed(job)
-        || sealed(change)
-        || sealed(revision::VARCHAR)
-        || sealed(position::VARCHAR)
-        || sealed(price_kind)
-        || sealed(description)
-        || sealed(trade)
-        || sealed(ms::VARCHAR)
-        || sealed(quantity::VARCHAR)
-        || sealed(unit)
-        || sealed(unit_price::VARCHAR)
-        || sealed(work_package)
-        || sealed(planned_start::VARCHAR)
-        || sealed(planned_finish::VARCHAR)
-        || sealed(technique) AS sealed_text
+    concat(
+        sealed(job),
+        sealed(change),
+        sealed(revision::VARCHAR),
+        sealed(position::VARCHAR),
+        sealed(price_kind),
+        sealed(description),
+        sealed(trade),
+        sealed(ms::VARCHAR),
+        sealed(quantity::VARCHAR),
+        sealed(unit),
+        sealed(unit_price::VARCHAR),
+        sealed(work_package),
+        sealed(planned_start::VARCHAR),
+        sealed(planned_finish::VARCHAR),
+        sealed(technique)
+    ) AS sealed_text
 FROM known_change_line($batch)
 WHERE batch = $batch
 ORDER BY row

@@ -4,11 +4,13 @@
 SELECT
     row,
     salt,
-    sealed(job)
-        || sealed(trade)
-        || sealed(grade)
-        || sealed(effective_from::VARCHAR)
-        || sealed(charge_per_hour::VARCHAR) AS sealed_text
+    concat(
+        sealed(job),
+        sealed(trade),
+        sealed(grade),
+        sealed(effective_from::VARCHAR),
+        sealed(charge_per_hour::VARCHAR)
+    ) AS sealed_text
 FROM known_charge_rate($batch)
 WHERE batch = $batch
 ORDER BY row

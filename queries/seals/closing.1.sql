@@ -4,9 +4,11 @@
 SELECT
     row,
     salt,
-    sealed(closed_to::VARCHAR)
-        || sealed(sequence::VARCHAR)
-        || sealed(reason) AS sealed_text
+    concat(
+        sealed(closed_to::VARCHAR),
+        sealed(sequence::VARCHAR),
+        sealed(reason)
+    ) AS sealed_text
 FROM known_closing($batch)
 WHERE batch = $batch
 ORDER BY row

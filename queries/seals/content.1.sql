@@ -4,9 +4,11 @@
 SELECT
     row,
     salt,
-    sealed(sha256)
-        || sealed(media_type)
-        || sealed(byte_count::VARCHAR) AS sealed_text
+    concat(
+        sealed(sha256),
+        sealed(media_type),
+        sealed(byte_count::VARCHAR)
+    ) AS sealed_text
 FROM known_content($batch)
 WHERE batch = $batch
 ORDER BY row

@@ -4,9 +4,11 @@
 SELECT
     row,
     salt,
-    sealed(line_batch::VARCHAR)
-        || sealed(line_row::VARCHAR)
-        || sealed(lower(hex(line_key))) AS sealed_text
+    concat(
+        sealed(line_batch::VARCHAR),
+        sealed(line_row::VARCHAR),
+        sealed(lower(hex(line_key)))
+    ) AS sealed_text
 FROM known_corrected_line($batch)
 WHERE batch = $batch
 ORDER BY row

@@ -4,13 +4,15 @@
 SELECT
     row,
     salt,
-    sealed(worker_id)
-        || sealed(active_from::VARCHAR)
-        || sealed(active_to::VARCHAR)
-        || sealed(trade)
-        || sealed(grade)
-        || sealed(employment)
-        || sealed(supplier) AS sealed_text
+    concat(
+        sealed(worker_id),
+        sealed(active_from::VARCHAR),
+        sealed(active_to::VARCHAR),
+        sealed(trade),
+        sealed(grade),
+        sealed(employment),
+        sealed(supplier)
+    ) AS sealed_text
 FROM known_crew($batch)
 WHERE batch = $batch
 ORDER BY row

@@ -4,10 +4,12 @@
 SELECT
     row,
     salt,
-    sealed(kind)
-        || sealed(about)
-        || sealed(settled::VARCHAR)
-        || sealed(reason) AS sealed_text
+    concat(
+        sealed(kind),
+        sealed(about),
+        sealed(settled::VARCHAR),
+        sealed(reason)
+    ) AS sealed_text
 FROM known_doubt_settled($batch)
 WHERE batch = $batch
 ORDER BY row

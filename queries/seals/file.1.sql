@@ -4,18 +4,20 @@
 SELECT
     row,
     salt,
-    sealed(name)
-        || sealed(sha256)
-        || sealed(kind)
-        || sealed(layout)
-        || sealed(encoding)
-        || sealed(default_job)
-        || sealed(lines_read::VARCHAR)
-        || sealed(booked::VARCHAR)
-        || sealed(held::VARCHAR)
-        || sealed(already_booked::VARCHAR)
-        || sealed(already_held::VARCHAR)
-        || sealed(left_out::VARCHAR) AS sealed_text
+    concat(
+        sealed(name),
+        sealed(sha256),
+        sealed(kind),
+        sealed(layout),
+        sealed(encoding),
+        sealed(default_job),
+        sealed(lines_read::VARCHAR),
+        sealed(booked::VARCHAR),
+        sealed(held::VARCHAR),
+        sealed(already_booked::VARCHAR),
+        sealed(already_held::VARCHAR),
+        sealed(left_out::VARCHAR)
+    ) AS sealed_text
 FROM known_file($batch)
 WHERE batch = $batch
 ORDER BY row

@@ -4,19 +4,21 @@
 SELECT
     row,
     salt,
-    sealed(job)
-        || sealed(title)
-        || sealed(owner)
-        || sealed(contract_sum::VARCHAR)
-        || sealed(contract_date::VARCHAR)
-        || sealed(planned_start::VARCHAR)
-        || sealed(planned_finish::VARCHAR)
-        || sealed(contract_basis)
-        || sealed(working_week)
-        || sealed(days_off)
-        || sealed(management_reserve_ms::VARCHAR)
-        || sealed(owner_sees_overrun::VARCHAR)
-        || sealed(key_dates) AS sealed_text
+    concat(
+        sealed(job),
+        sealed(title),
+        sealed(owner),
+        sealed(contract_sum::VARCHAR),
+        sealed(contract_date::VARCHAR),
+        sealed(planned_start::VARCHAR),
+        sealed(planned_finish::VARCHAR),
+        sealed(contract_basis),
+        sealed(working_week),
+        sealed(days_off),
+        sealed(management_reserve_ms::VARCHAR),
+        sealed(owner_sees_overrun::VARCHAR),
+        sealed(key_dates)
+    ) AS sealed_text
 FROM known_job($batch)
 WHERE batch = $batch
 ORDER BY row

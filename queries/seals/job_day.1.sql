@@ -4,8 +4,10 @@
 SELECT
     row,
     salt,
-    sealed(job)
-        || sealed(day::VARCHAR) AS sealed_text
+    concat(
+        sealed(job),
+        sealed(day::VARCHAR)
+    ) AS sealed_text
 FROM known_job_day($batch)
 WHERE batch = $batch
 ORDER BY row

@@ -4,11 +4,13 @@
 SELECT
     row,
     salt,
-    sealed(line_batch::VARCHAR)
-        || sealed(line_row::VARCHAR)
-        || sealed(outcome)
-        || sealed(reason)
-        || sealed(message) AS sealed_text
+    concat(
+        sealed(line_batch::VARCHAR),
+        sealed(line_row::VARCHAR),
+        sealed(outcome),
+        sealed(reason),
+        sealed(message)
+    ) AS sealed_text
 FROM known_line_outcome($batch)
 WHERE batch = $batch
 ORDER BY row

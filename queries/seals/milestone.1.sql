@@ -4,11 +4,13 @@
 SELECT
     row,
     salt,
-    sealed(job)
-        || sealed(work_package)
-        || sealed(milestone)
-        || sealed(weight::VARCHAR)
-        || sealed(planned_date::VARCHAR) AS sealed_text
+    concat(
+        sealed(job),
+        sealed(work_package),
+        sealed(milestone),
+        sealed(weight::VARCHAR),
+        sealed(planned_date::VARCHAR)
+    ) AS sealed_text
 FROM known_milestone($batch)
 WHERE batch = $batch
 ORDER BY row

@@ -4,11 +4,13 @@
 SELECT
     row,
     salt,
-    sealed(job)
-        || sealed(work_package)
-        || sealed(trade)
-        || sealed(day::VARCHAR)
-        || sealed(ms::VARCHAR) AS sealed_text
+    concat(
+        sealed(job),
+        sealed(work_package),
+        sealed(trade),
+        sealed(day::VARCHAR),
+        sealed(ms::VARCHAR)
+    ) AS sealed_text
 FROM known_plan_line($batch)
 WHERE batch = $batch
 ORDER BY row

@@ -4,15 +4,17 @@
 SELECT
     row,
     salt,
-    sealed(job)
-        || sealed(source)
-        || sealed(reference)
-        || sealed(part)
-        || sealed(trade)
-        || sealed(day::VARCHAR)
-        || sealed(ms::VARCHAR)
-        || sealed(budget_rate::VARCHAR)
-        || sealed(counts_from::VARCHAR) AS sealed_text
+    concat(
+        sealed(job),
+        sealed(source),
+        sealed(reference),
+        sealed(part),
+        sealed(trade),
+        sealed(day::VARCHAR),
+        sealed(ms::VARCHAR),
+        sealed(budget_rate::VARCHAR),
+        sealed(counts_from::VARCHAR)
+    ) AS sealed_text
 FROM known_plan_posting($batch)
 WHERE batch = $batch
 ORDER BY row

@@ -4,19 +4,21 @@
 SELECT
     row,
     salt,
-    sealed(entry_batch::VARCHAR)
-        || sealed(entry_row::VARCHAR)
-        || sealed(worker_id)
-        || sealed(day::VARCHAR)
-        || sealed(trade)
-        || sealed(pay_class)
-        || sealed(job)
-        || sealed(booked_to)
-        || sealed(cause)
-        || sealed(rework)
-        || sealed(ms::VARCHAR)
-        || sealed(reason)
-        || sealed(rule) AS sealed_text
+    concat(
+        sealed(entry_batch::VARCHAR),
+        sealed(entry_row::VARCHAR),
+        sealed(worker_id),
+        sealed(day::VARCHAR),
+        sealed(trade),
+        sealed(pay_class),
+        sealed(job),
+        sealed(booked_to),
+        sealed(cause),
+        sealed(rework),
+        sealed(ms::VARCHAR),
+        sealed(reason),
+        sealed(rule)
+    ) AS sealed_text
 FROM known_posting($batch)
 WHERE batch = $batch
 ORDER BY row

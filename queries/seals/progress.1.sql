@@ -4,18 +4,20 @@
 SELECT
     row,
     salt,
-    sealed(job)
-        || sealed(work_package)
-        || sealed(trade)
-        || sealed(day::VARCHAR)
-        || sealed(milestone)
-        || sealed(percent::VARCHAR)
-        || sealed(quantity_done::VARCHAR)
-        || sealed(quantity_at_completion::VARCHAR)
-        || sealed(started::VARCHAR)
-        || sealed(finished::VARCHAR)
-        || sealed(estimate_to_complete_ms::VARCHAR)
-        || sealed(note) AS sealed_text
+    concat(
+        sealed(job),
+        sealed(work_package),
+        sealed(trade),
+        sealed(day::VARCHAR),
+        sealed(milestone),
+        sealed(percent::VARCHAR),
+        sealed(quantity_done::VARCHAR),
+        sealed(quantity_at_completion::VARCHAR),
+        sealed(started::VARCHAR),
+        sealed(finished::VARCHAR),
+        sealed(estimate_to_complete_ms::VARCHAR),
+        sealed(note)
+    ) AS sealed_text
 FROM known_progress($batch)
 WHERE batch = $batch
 ORDER BY row

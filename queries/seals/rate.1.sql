@@ -4,11 +4,13 @@
 SELECT
     row,
     salt,
-    sealed(trade)
-        || sealed(grade)
-        || sealed(worker_id)
-        || sealed(effective_from::VARCHAR)
-        || sealed(cost_per_hour::VARCHAR) AS sealed_text
+    concat(
+        sealed(trade),
+        sealed(grade),
+        sealed(worker_id),
+        sealed(effective_from::VARCHAR),
+        sealed(cost_per_hour::VARCHAR)
+    ) AS sealed_text
 FROM known_rate($batch)
 WHERE batch = $batch
 ORDER BY row

@@ -4,10 +4,12 @@
 SELECT
     row,
     salt,
-    sealed(reissue_batch::VARCHAR)
-        || sealed(reissue_row::VARCHAR)
-        || sealed(ended)
-        || sealed(reason) AS sealed_text
+    concat(
+        sealed(reissue_batch::VARCHAR),
+        sealed(reissue_row::VARCHAR),
+        sealed(ended),
+        sealed(reason)
+    ) AS sealed_text
 FROM known_reissue_end($batch)
 WHERE batch = $batch
 ORDER BY row

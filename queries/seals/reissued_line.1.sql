@@ -4,15 +4,17 @@
 SELECT
     row,
     salt,
-    sealed(file_batch::VARCHAR)
-        || sealed(file_row::VARCHAR)
-        || sealed(line::VARCHAR)
-        || sealed(job_given)
-        || sealed(sheet)
-        || sealed(worker_id)
-        || sealed(day::VARCHAR)
-        || sealed(line_batch::VARCHAR)
-        || sealed(line_row::VARCHAR) AS sealed_text
+    concat(
+        sealed(file_batch::VARCHAR),
+        sealed(file_row::VARCHAR),
+        sealed(line::VARCHAR),
+        sealed(job_given),
+        sealed(sheet),
+        sealed(worker_id),
+        sealed(day::VARCHAR),
+        sealed(line_batch::VARCHAR),
+        sealed(line_row::VARCHAR)
+    ) AS sealed_text
 FROM known_reissued_line($batch)
 WHERE batch = $batch
 ORDER BY row

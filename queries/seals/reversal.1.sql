@@ -4,9 +4,11 @@
 SELECT
     row,
     salt,
-    sealed(entry_batch::VARCHAR)
-        || sealed(entry_row::VARCHAR)
-        || sealed(reason) AS sealed_text
+    concat(
+        sealed(entry_batch::VARCHAR),
+        sealed(entry_row::VARCHAR),
+        sealed(reason)
+    ) AS sealed_text
 FROM known_reversal($batch)
 WHERE batch = $batch
 ORDER BY row

@@ -4,21 +4,23 @@
 SELECT
     row,
     salt,
-    sealed(rule)
-        || sealed(position::VARCHAR)
-        || sealed(priority::VARCHAR)
-        || sealed(booked_to)
-        || sealed(cause)
-        || sealed(booking_code)
-        || sealed(note_contains)
-        || sealed(note_matches)
-        || sealed(worker_id)
-        || sealed(trade)
-        || sealed(job)
-        || sealed(day_from::VARCHAR)
-        || sealed(day_to::VARCHAR)
-        || sealed(share::VARCHAR)
-        || sealed(rework) AS sealed_text
+    concat(
+        sealed(rule),
+        sealed(position::VARCHAR),
+        sealed(priority::VARCHAR),
+        sealed(booked_to),
+        sealed(cause),
+        sealed(booking_code),
+        sealed(note_contains),
+        sealed(note_matches),
+        sealed(worker_id),
+        sealed(trade),
+        sealed(job),
+        sealed(day_from::VARCHAR),
+        sealed(day_to::VARCHAR),
+        sealed(share::VARCHAR),
+        sealed(rework)
+    ) AS sealed_text
 FROM known_rule($batch)
 WHERE batch = $batch
 ORDER BY row

@@ -4,8 +4,10 @@
 SELECT
     row,
     salt,
-    sealed(name)
-        || sealed(value) AS sealed_text
+    concat(
+        sealed(name),
+        sealed(value)
+    ) AS sealed_text
 FROM known_setting($batch)
 WHERE batch = $batch
 ORDER BY row

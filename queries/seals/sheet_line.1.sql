@@ -4,11 +4,13 @@
 SELECT
     row,
     salt,
-    sealed(file_batch::VARCHAR)
-        || sealed(file_row::VARCHAR)
-        || sealed(line::VARCHAR)
-        || sealed(lower(hex(line_key)))
-        || sealed(raw) AS sealed_text
+    concat(
+        sealed(file_batch::VARCHAR),
+        sealed(file_row::VARCHAR),
+        sealed(line::VARCHAR),
+        sealed(lower(hex(line_key))),
+        sealed(raw)
+    ) AS sealed_text
 FROM known_sheet_line($batch)
 WHERE batch = $batch
 ORDER BY row

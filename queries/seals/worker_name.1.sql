@@ -4,8 +4,10 @@
 SELECT
     row,
     salt,
-    sealed(worker_id)
-        || sealed(name_hash) AS sealed_text
+    concat(
+        sealed(worker_id),
+        sealed(name_hash)
+    ) AS sealed_text
 FROM known_worker_name($batch)
 WHERE batch = $batch
 ORDER BY row

@@ -14,6 +14,7 @@ from tests.intake._stage import (
     JOB,
     JOB_FILES,
     SAMPLE,
+    SHEET_HEAD,
     YARD_FILES,
     batches,
     content,
@@ -65,6 +66,39 @@ def test_sheets_loaded_again_are_already_booked_or_already_held(stage):
     assert (second["already_booked"], second["already_held"]) == (12, 2)
     assert (second["booked"], second["held"]) == (0, 0)
     assert content(stage) == before
+
+
+def test_the_same_bytes_again_come_to_what_their_lines_come_to(stage):
+    """A file known by its digest is counted as the same lines are that are read one by one.
+
+    Its held lines have ended in every way meanwhile, and one of its entries is reversed.
+    """
+    wrong = [f'A1,2026-03-{day:02d},"7,5",DECK,\n' for day in (2, 3, 4, 5)]
+    text = SHEET_HEAD + "".join(wrong) + "A1,2026-03-06,8,DECK,\nA1,2026-03-09,8,DECK,\n"
+    load_sheets(stage, text)
+    why = ("--reason", "asked the foreman")
+    lines = [row["held_line"] for row in held(stage)]
+    stage.run("correct", "line", lines[0], "hours=7.5", *why)
+    stage.run("refuse", "line", lines[1], *why)
+    stage.run("correct", "line", lines[2], "hours=8", "date=2026-03-06", *why)
+    stage.run("reverse", "entry", stage.json("entries")[-1]["entry"], *why)
+    # Blank lines at the end make other bytes of the same lines.
+    again = load_sheets(stage, text, "again.csv")
+    others = load_sheets(stage, text + "\n\n", "others.csv")
+    counted = ("lines_read", "booked", "held", "already_booked", "already_held", "left_out")
+
+    # Held is the fourth of the lines that could not be read, refused the second.
+    assert {name: again[name] for name in counted} == {
+        "lines_read": 6,
+        "booked": 0,
+        "held": 0,
+        "already_booked": 4,
+        "already_held": 2,
+        "left_out": 0,
+    }
+    assert {name: others[name] for name in counted} | {"left_out": 0} == {
+        name: again[name] for name in counted
+    }
 
 
 def test_equal_lines_of_a_file_are_each_a_line(stage):

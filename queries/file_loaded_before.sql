@@ -1,0 +1,41 @@
+-- file_loaded_before: of a file of sheets whose lines were all new when it was first loaded, read in the same way: what its lines are now.
+-- In:  $sha256 VARCHAR; $job VARCHAR, given for lines that name none; $layout VARCHAR; $upto BIGINT, the last batch that counts
+-- Out: lines_read BIGINT; left_out BIGINT; already_held BIGINT, of the lines read, held now or refused
+WITH first_load AS (
+    SELECT batch, row, lines_read, left_out
+    FROM known_file($upto)
+    WHERE sha256 = $sha256
+        AND kind = 'sheets'
+        AND default_job IS NOT DISTINCT FROM $job
+        AND layout IS NOT DISTINCT FROM $layout
+        AND already_booked + already_held = 0
+    QUALIFY row_number() OVER (ORDER BY batch, row) = 1
+),
+
+keys AS (
+    SELECT line_key, batch, row
+    FROM known_sheet_line($upto)
+    UNION ALL
+    SELECT line_key, line_batch AS batch, line_row AS row
+    FROM known_corrected_line($upto)
+),
+
+waiting AS (
+    SELECT k.line_key
+    FROM known_line_outcome($upto) AS o
+    INNER JOIN keys AS k ON k.batch = o.line_batch AND k.row = o.line_row
+    GROUP BY k.line_key
+    HAVING arg_max(o.outcome, (o.batch, o.row)) IN ('held', 'refused')
+),
+
+held AS (
+    SELECT count(*) AS lines
+    FROM known_sheet_line($upto) AS l
+    SEMI JOIN first_load AS f ON f.batch = l.file_batch AND f.row = l.file_row
+    SEMI JOIN waiting AS w ON w.line_key = l.line_key
+)
+
+SELECT f.lines_read, f.left_out, h.lines AS already_held
+FROM first_load AS f
+CROSS JOIN held AS h
+ORDER BY f.lines_read
