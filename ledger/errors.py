@@ -4,7 +4,8 @@ FairhoursError
 ├── Refused            a rule or the data says no; exit code 1
 │   └── Faults         all the faults of a file at once
 ├── BookError          the book cannot be opened, read or written; exit code 1
-│   └── BookHeld       another process holds it
+│   ├── BookHeld       another process holds it
+│   └── MemoryShort    the work needs more memory than it may take
 └── WrongUsage         the words of a command do not fit; exit code 2
 """
 
@@ -27,6 +28,10 @@ class BookError(FairhoursError):
 
 class BookHeld(BookError):
     """Another process holds the book."""
+
+
+class MemoryShort(BookError):
+    """The work needs more memory than it may take."""
 
 
 class WrongUsage(FairhoursError):

@@ -9,8 +9,7 @@ WITH given AS (
         g.day,
         count(*) FILTER (WHERE g.outcome IN ('booked', 'held')) AS new_lines,
         count(*) FILTER (WHERE g.outcome = 'booked') AS readable_lines,
-        count(*) FILTER (WHERE g.outcome LIKE 'already%' AND h.line_batch IS NULL) AS older_lines,
-        list((g.line_batch, g.line_row) ORDER BY g.line_batch, g.line_row) AS lines
+        count(*) FILTER (WHERE g.outcome LIKE 'already%' AND h.line_batch IS NULL) AS older_lines
     FROM staged_sheet_given AS g
     LEFT JOIN staged_sheet_had AS h ON h.line_batch = g.line_batch AND h.line_row = g.line_row
     WHERE g.sheet IS NOT NULL AND g.worker_id IS NOT NULL AND g.day IS NOT NULL
@@ -31,6 +30,38 @@ had AS (
     GROUP BY h.job_given, h.sheet, h.worker_id, h.day
 ),
 
+differing AS (
+    SELECT
+        g.job_given,
+        g.sheet,
+        g.worker_id,
+        g.day,
+        h.missing_lines = h.missing_faulty AND g.new_lines = h.missing_lines AND g.readable_lines = g.new_lines AS is_mended
+    FROM given AS g
+    INNER JOIN had AS h
+        ON h.sheet = g.sheet
+        AND h.worker_id = g.worker_id
+        AND h.day = g.day
+        AND h.job_given IS NOT DISTINCT FROM g.job_given
+    WHERE g.new_lines > 0 OR (h.missing_lines > 0 AND g.older_lines = 0)
+),
+
+lines_given AS (
+    SELECT
+        g.job_given,
+        g.sheet,
+        g.worker_id,
+        g.day,
+        list((g.line_batch, g.line_row) ORDER BY g.line_batch, g.line_row) AS lines
+    FROM staged_sheet_given AS g
+    SEMI JOIN differing AS d
+        ON d.sheet = g.sheet
+        AND d.worker_id = g.worker_id
+        AND d.day = g.day
+        AND d.job_given IS NOT DISTINCT FROM g.job_given
+    GROUP BY g.job_given, g.sheet, g.worker_id, g.day
+),
+
 told AS (
     SELECT job_given, sheet, worker_id, day, list((line_batch, line_row) ORDER BY line_batch, line_row) AS lines
     FROM reissue($upto)
@@ -39,23 +70,17 @@ told AS (
 )
 
 -- Lines that were in the book before and do not stand are an older issue: it says nothing new.
-SELECT
-    g.job_given,
-    g.sheet,
-    g.worker_id,
-    g.day,
-    h.missing_lines = h.missing_faulty AND g.new_lines = h.missing_lines AND g.readable_lines = g.new_lines AS is_mended
-FROM given AS g
-INNER JOIN had AS h
-    ON h.sheet = g.sheet
-    AND h.worker_id = g.worker_id
-    AND h.day = g.day
-    AND h.job_given IS NOT DISTINCT FROM g.job_given
+SELECT d.job_given, d.sheet, d.worker_id, d.day, d.is_mended
+FROM differing AS d
+INNER JOIN lines_given AS g
+    ON g.sheet = d.sheet
+    AND g.worker_id = d.worker_id
+    AND g.day = d.day
+    AND g.job_given IS NOT DISTINCT FROM d.job_given
 ANTI JOIN told AS t
-    ON t.sheet = g.sheet
-    AND t.worker_id = g.worker_id
-    AND t.day = g.day
-    AND t.job_given IS NOT DISTINCT FROM g.job_given
+    ON t.sheet = d.sheet
+    AND t.worker_id = d.worker_id
+    AND t.day = d.day
+    AND t.job_given IS NOT DISTINCT FROM d.job_given
     AND t.lines = g.lines
-WHERE g.new_lines > 0 OR (h.missing_lines > 0 AND g.older_lines = 0)
-ORDER BY g.sheet, g.worker_id, g.day, g.job_given
+ORDER BY d.sheet, d.worker_id, d.day, d.job_given

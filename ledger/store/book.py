@@ -13,7 +13,7 @@ import duckdb
 
 from ledger.errors import BookError, Refused
 from ledger.store import queries
-from ledger.store.errors import translate
+from ledger.store.errors import memory, translate
 from ledger.store.locking import Holder, named_holder, open_in_turn
 from ledger.store.schema import VERSION
 
@@ -22,7 +22,6 @@ _STAMP = re.compile(r"(\d+)(?:\.([0-9a-f]{4,64}))?")
 _CONFIG: dict[str, str | bool | int | float | list[str]] = {
     "autoinstall_known_extensions": "false",
     "autoload_known_extensions": "false",
-    "memory_limit": "2GiB",
 }
 
 
@@ -173,7 +172,8 @@ def connect(path: Path, *, read_only: bool) -> duckdb.DuckDBPyConnection:
     Raises: BookHeld while another process holds it; BookError when it is no book.
     """
     try:
-        return duckdb.connect(str(path), read_only=read_only, config=_CONFIG)
+        config = {**_CONFIG, "memory_limit": memory()}
+        return duckdb.connect(str(path), read_only=read_only, config=config)
     except duckdb.Error as error:
         raise translate(error) from error
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from ledger.domain.parsing import each_line
-from ledger.errors import FairhoursError, Refused
+from ledger.errors import FairhoursError, MemoryShort, Refused
 from ledger.store import migrations
 from ledger.store.book import Book, connect
 from ledger.store.readings import Reading, iso_date, quoted
@@ -69,6 +69,8 @@ def stage_csv(book: Book, file: CsvFile, reading: Reading, default_job: str | No
     """
     try:
         read = _read_csv(book, file.path, (file.delimiter, 1, len(file.head)))
+    except MemoryShort:
+        raise
     except FairhoursError as error:
         _starts(file)
         near = re.search(r"on Line: ([0-9]+)", str(error))
