@@ -13,8 +13,9 @@ placed AS (
             WHEN booked_to = 'overhead' THEN 2
             WHEN booked_to = 'absence' THEN 3
             ELSE 4 END AS place,
-        ms
+        sum(ms) AS ms
     FROM known_posting($upto)
+    GROUP BY place
 )
 
 SELECT k.kind, coalesce(sum(p.ms), 0)::DECIMAL(38,0) AS ms

@@ -57,9 +57,9 @@ def read_text(path: Path, encoding: str | None = None, name: str | None = None) 
     text = _decoded(name, data, used)
     if "\x00" in text:
         raise Refused(f"{name}: has NUL bytes; save it as CSV (UTF-8) first")
-    if not text.strip():
+    if not text or text.isspace():
         raise Refused(f"{name}: the file is empty; nothing to load")
-    plain = text.replace("\r\n", "\n").replace("\r", "\n")
+    plain = text.replace("\r\n", "\n").replace("\r", "\n") if "\r" in text else text
     as_it_is = used.startswith("utf-8") and b"\r" not in data
     return TextFile(name, path, digest, plain, used, plain=as_it_is)
 
