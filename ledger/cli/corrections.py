@@ -32,12 +32,13 @@ correct = _group("Book a held line with what is right in place.")
 
 def putting_right(context: typer.Context, command: str, work: Any) -> None:
     """Run what puts something right as one batch, look at all places anew, and say what came."""
+    from ledger.intake.doubts import told_of_batch
     from ledger.tagging.placing import post_places
 
     def whole(book: Any, batch: Any) -> list[str]:
         said: list[str] = work(book, batch)
         post_places(book, batch)
-        return said
+        return said + told_of_batch(book, batch)
 
     for line in write(context, command, whole):
         say(line)

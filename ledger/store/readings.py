@@ -141,8 +141,17 @@ def _hours_and_minutes(bare: str, *, numbers: bool) -> str:
     )
 
 
+_TWELVE_HOURS = r"(0?[1-9]|1[0-2])([:.][0-5][0-9])? ?[ap]\.?m\.?"
+
+
 def clock(text: str, reading: Reading) -> str:
-    """Return a time of day as h:mm; 0730 and, where durations are h.mm, 7.30 are times too."""
+    """Return a time of day as h:mm; 0730, 7:30 am and, where durations are h.mm, 7.30 are too.
+
+    12 am is midnight, 12 pm noon (common practice, no source).
+    """
+    hour = f"(regexp_extract({text}, '^[0-9]+')::BIGINT % 12"
+    half = f" + CASE WHEN contains(lower({text}), 'p') THEN 12 ELSE 0 END)"
+    minutes = f"coalesce(nullif(regexp_extract({text}, '[:.]([0-5][0-9])', 1), ''), '00')"
     dotted = (
         f" WHEN regexp_full_match({text}, '[0-9]{{1,2}}[.,][0-5][0-9]')"
         f" THEN replace(replace({text}, ',', ':'), '.', ':')"
@@ -151,6 +160,8 @@ def clock(text: str, reading: Reading) -> str:
     )
     return (
         f"(CASE WHEN regexp_full_match({text}, '[0-9]{{1,2}}:[0-5][0-9]:00') THEN left({text}, -3)"
+        f" WHEN regexp_full_match(lower({text}), '{_TWELVE_HOURS}')"
+        f" THEN {hour}{half} || ':' || {minutes}"
         f" WHEN regexp_full_match({text}, '[0-2]?[0-9][0-5][0-9]')"
         f" THEN left({text}, -2) || ':' || right({text}, 2){dotted} ELSE {text} END)"
     )
