@@ -28,6 +28,10 @@ REFUSED_FILES = {
         SHEET_HEAD.encode() + b"A1,2026-03-02,7,5,DECK,\n",
         "week.csv:2: has 6 cells, the head 5; mend the row and load again",
     ),
+    "line beyond all measure": (
+        SHEET_HEAD.encode() + b"A1,2026-03-02,8,DECK," + b"n" * 9_000_000 + b"\n",
+        "week.csv:2: field larger than field limit (131072); mend the quotes",
+    ),
     "quote left open": (
         SHEET_HEAD.encode() + b'A1,2026-03-02,8,DECK,"open\n',
         "week.csv:2: unexpected end of data; mend the quotes",
