@@ -1,15 +1,19 @@
--- file_loaded_before: of a file of sheets whose lines were all new when it was first loaded, read in the same way: what its lines are now.
--- In:  $sha256 VARCHAR; $job VARCHAR, given for lines that name none; $layout VARCHAR; $upto BIGINT, the last batch that counts
+-- file_loaded_before: of a file of sheets whose lines were all new when this version of the program first loaded it, read in the same way: what its lines are now.
+-- In:  $sha256 VARCHAR; $name VARCHAR, null where it decides nothing; $job VARCHAR, given for lines that name none; $layout VARCHAR; $program VARCHAR, the version that reads; $upto BIGINT, the last batch that counts
 -- Out: lines_read BIGINT; left_out BIGINT; already_held BIGINT, of the lines read, held now or refused
 WITH first_load AS (
-    SELECT batch, row, lines_read, left_out
-    FROM known_file($upto)
-    WHERE sha256 = $sha256
-        AND kind = 'sheets'
-        AND default_job IS NOT DISTINCT FROM $job
-        AND layout IS NOT DISTINCT FROM $layout
-        AND already_booked + already_held = 0
-    QUALIFY row_number() OVER (ORDER BY batch, row) = 1
+    SELECT f.batch, f.row, f.lines_read, f.left_out
+    FROM known_file($upto) AS f
+    LEFT JOIN known_batch($upto) AS b ON b.sequence = f.batch
+    WHERE f.sha256 = $sha256
+        AND f.kind = 'sheets'
+        AND coalesce(f.name = $name::VARCHAR, true)
+        AND f.default_job IS NOT DISTINCT FROM $job
+        AND f.layout IS NOT DISTINCT FROM $layout
+        AND f.already_booked + f.already_held = 0
+        -- The batch being written is not sealed yet.
+        AND coalesce(b.program_version = $program, true)
+    QUALIFY row_number() OVER (ORDER BY f.batch, f.row) = 1
 ),
 
 keys AS (

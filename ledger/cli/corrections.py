@@ -183,6 +183,10 @@ def held(
     whole = by is None and format != "table"
     with reading(context) as book:
         rows = book.records("held_lines") if whole else held_as_read(book)
+    if not whole:
+        for row in rows:
+            times = [time for time in (row["start"], row["finish"]) if time]
+            row["hours"] = row["hours"] or "..".join(times) or None
     if by is None:
         give_rows(format, HELD_WHOLE if whole else HELD_READ, rows)
         return

@@ -343,7 +343,8 @@ def _give_loaded(loaded: Any, format: str, stamp: Any) -> None:
     )
     lines = "1 line is" if held == 1 else f"{held} lines are"
     waiting = f"; {lines} held, see `fairhours held`" if held else ""
-    known = f"; {before} held or refused before" if before else ""
+    lines = "1 line was" if before == 1 else f"{before} lines were"
+    known = f"; {lines} held or refused before" if before else ""
     say(f"{total}{waiting}{known}")
 
 

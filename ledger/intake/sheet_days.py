@@ -1,6 +1,6 @@
 """Sheets given again: where a file has other lines of a worker and day than the sheet has."""
 
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 
 from ledger.store.batches import Batch
 from ledger.store.book import Book
@@ -12,6 +12,7 @@ class ReadAs:
     """A file's bytes, and what else decides how its lines read."""
 
     sha256: str
+    name: str | None
     job: str | None
     layout: str
 
@@ -41,8 +42,7 @@ def compare_sheets(book: Book, file: ReadAs, last_entry_row: int) -> None:
 
 def _is_new(book: Book, file: ReadAs) -> bool:
     """Return whether a file not loaded before has worker-days of which the book has lines."""
-    given = {"sha256": file.sha256, "job": file.job, "layout": file.layout}
-    if book.rows("file_seen", **given)[0][0]:
+    if book.rows("file_seen", **asdict(file))[0][0]:
         return False
     book.stage("sheet_had", "sheet_days_had")
     return bool(book.rows("sheet_days_counted")[0][0])

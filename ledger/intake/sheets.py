@@ -8,6 +8,7 @@ from dataclasses import asdict, dataclass
 from decimal import Decimal
 from pathlib import Path
 
+from ledger import __version__
 from ledger.domain.parsing import MS_PER_HOUR
 from ledger.errors import Refused
 from ledger.intake.heads import left_out
@@ -178,11 +179,17 @@ def plain_copy(file: TextFile, part: Part) -> Iterator[Path]:
         yield copy
 
 
+def _read_as(file: TextFile, of: Of) -> ReadAs:
+    layout, job = of
+    # What a tab's name tells, a text file's own name tells.
+    name = file.name if layout.tab and not file.is_workbook else None
+    return ReadAs(file.sha256, name, job, layout.recorded)
+
+
 def _loaded_before(book: Book, file: TextFile, of: Of) -> FileCounts | None:
     """Return what the lines of a file are whose very bytes were loaded before; None if not."""
-    layout, job = of
-    given = {"sha256": file.sha256, "job": job, "layout": layout.recorded}
-    found = book.rows("file_loaded_before", **given)
+    read_as = _read_as(file, of)
+    found = book.rows("file_loaded_before", program=__version__, **asdict(read_as))
     if not found:
         return None
     lines, rows_left_out, held = found[0]
@@ -200,8 +207,7 @@ def _judge(
         last_line_row=batch.last_row("sheet_line"),
         last_entry_row=batch.last_row("entry"),
     )
-    read_as = ReadAs(file.sha256, of[1], of[0].recorded)
-    compare_sheets(book, read_as, batch.last_row("entry"))
+    compare_sheets(book, _read_as(file, of), batch.last_row("entry"))
     row = book.records("lines_counted")[0]
     booked_ms = int(row.pop("booked_ms"))
     counts = FileCounts(file.name, file.sha256, left_out=rows_left_out, **row)

@@ -42,12 +42,13 @@ class Batch:
     def append_query(self, table: str, query: str, **inputs: object) -> int:
         """Append the rows of a query file and return how many there were.
 
-        Rows are numbered in any order, or by the column `row` if the query has one.
+        Rows are numbered by the column `row` if the query has one, else in the query's order.
         """
         before = self.counts.get(table, 0)
         given = self.book.inputs_of(query, inputs)
         numbered = "row" in queries.columns(query)
-        self._insert(table, queries.without_order(query), given, numbered=numbered)
+        source = queries.without_order(query) if numbered else queries.ordered(query)
+        self._insert(table, source, given, numbered=numbered)
         return self.counts.get(table, 0) - before
 
     def _insert(

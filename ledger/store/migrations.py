@@ -62,7 +62,7 @@ def macros() -> Iterator[str]:
     """Yield the macros through which every read goes."""
     yield (
         "CREATE MACRO sealed(field) AS"
-        " CASE WHEN field IS NULL THEN '-:' ELSE concat(strlen(field), ':', field) END"
+        " CASE WHEN field IS NULL THEN '-:' ELSE strlen(field) || ':' || field END"
     )
     yield f"CREATE MACRO hours_told(ms) AS {HOURS_TOLD}"
     for name in LEDGER_TABLES:

@@ -47,6 +47,11 @@ def _header(name: str, part: str) -> str:
     return " ".join(said)
 
 
+def ordered(name: str) -> str:
+    """Return the query as a bracketed table whose rows are numbered in its order."""
+    return f"(\n{text(name)}\n)"
+
+
 @cache
 def without_order(name: str) -> str:
     """Return the query, without its closing ORDER BY, as a bracketed table to select from."""

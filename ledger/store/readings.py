@@ -167,6 +167,15 @@ def clock(text: str, reading: Reading) -> str:
     )
 
 
+def half_days_differ(start: str, finish: str, reading: Reading) -> str:
+    """Return whether one of two times has am or pm and the other, of 1 to 12, has not."""
+    has = f"regexp_full_match(lower({start}), '{_TWELVE_HOURS}')"
+    also = f"regexp_full_match(lower({finish}), '{_TWELVE_HOURS}')"
+    other = f"CASE WHEN {has} THEN {clock(finish, reading)} ELSE {clock(start, reading)} END"
+    hour = f"TRY_CAST(split_part({other}, ':', 1) AS BIGINT)"
+    return f"coalesce({has} <> {also} AND {hour} BETWEEN 1 AND 12, false)"
+
+
 def break_minutes(text: str) -> str:
     """Return a break in minutes; 0:30 is 30."""
     return (

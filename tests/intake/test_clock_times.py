@@ -7,7 +7,10 @@ HEAD = "worker_id,date,start,finish,break_minutes,booking_code\n"
 
 
 def test_half_days_of_twelve_hours_are_read_by_a_layout(yard: Yard) -> None:
-    """7:30 am to 4 p.m. is 8.5 hours; 12 pm is noon and 12 am midnight; 13 pm is no time."""
+    """7:30 am to 4 p.m. is 8.5 hours; 12 pm is noon and 12 am midnight.
+
+    13 pm is no time, and whether 4:30 beside 8 am is of the morning nobody can tell.
+    """
     yard.run("load", "crew", yard.write("crew.csv", CREW))
     layout = yard.write("twelve.toml", '[columns]\nstart = "from"\nfinish = "to"\n')
     times = {
@@ -15,8 +18,11 @@ def test_half_days_of_twelve_hours_are_read_by_a_layout(yard: Yard) -> None:
         ("6.15am", "12 pm"): "5.7500",
         ("12 pm", "12:30PM"): "0.5000",
         ("10:00 pm", "12 am"): "2.0000",
-        ("12:20 a.m.", "7:00"): "6.6667",
+        ("12:20 a.m.", "7 A.M."): "6.6667",
+        ("7 am", "16:00"): "9.0000",
         ("7 am", "13 pm"): None,
+        ("8 am", "4:30"): None,
+        ("1:00", "4:30 pm"): None,
     }
     head = "worker_id,date,from,to,booking_code\n"
     rows = [f"A1,2026-03-{d:02d},{a},{b},X\n" for d, (a, b) in enumerate(times, start=2)]
@@ -25,7 +31,11 @@ def test_half_days_of_twelve_hours_are_read_by_a_layout(yard: Yard) -> None:
     booked = yard.rows(yard.run("entries", "--format", "csv").stdout)
 
     assert [row["hours"] for row in booked] == [hours for hours in times.values() if hours]
-    assert [row["line"] for row in yard.json("held")] == [7]
+    assert [(row["line"], row["message"]) for row in yard.json("held")] == [
+        (8, 'hours "7:00..13 pm" are no duration; write 7.5 or 7:30'),
+        (9, 'times "8 am" and "4:30": one has am or pm, the other not'),
+        (10, 'times "1:00" and "4:30 pm": one has am or pm, the other not'),
+    ]
 
 
 def test_equal_hours_at_other_times_are_two_lines(yard: Yard) -> None:

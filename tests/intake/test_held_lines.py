@@ -65,17 +65,24 @@ def test_held_lines_are_counted_by_reason_file_and_worker(stage):
 def test_the_table_shows_what_was_read_and_machines_get_what_was_written(stage):
     """People see worker, date, hours and code of a held line; csv and json have its raw text."""
     load_sheets(stage, HEAD + 'S1,A1,2026-03-02,"7,5",FRAME,\n')
-    line = ids(stage)[0]
-    message = 'hours "7,5" use a decimal comma; write 7.5'
-
+    times = "worker_id,date,start,finish,booking_code\nC9,2026-03-03,8:00,16:30,DECK\n"
+    load_sheets(stage, times, "times.csv")
+    lines = ids(stage)
+    comma = 'hours "7,5" use a decimal comma; write 7.5'
+    unknown = (
+        'worker "C9" is not in the crew; load the crew with this worker, or correct the worker_id'
+    )
     actual = [re.split(" {2,}", row) for row in stage.run("held").stdout.splitlines()]
+    again = stage.run("load", "sheets", "--job", JOB, stage.folder / "times.csv").stderr
 
     assert actual == [
         ["held_line", "file", "line", "worker_id", "date", "hours", "booking_code", "message"],
-        [line, "week.csv", "2", "A1", "2026-03-02", "7,5", "FRAME", message],
+        [lines[0], "times.csv", "2", "C9", "2026-03-03", "8:00..16:30", "DECK", unknown],
+        [lines[1], "week.csv", "2", "A1", "2026-03-02", "7,5", "FRAME", comma],
     ]
     machines = {"file", "line", "reason", "message", "raw", "held_line"}
     assert set(stage.json("held")[0]) == machines
+    assert again.splitlines()[0] == "0.00 h booked; 1 line was held or refused before"
 
 
 def test_the_workbook_has_the_lines_as_read_and_empty_corrections(stage):

@@ -101,6 +101,22 @@ def test_the_same_bytes_again_come_to_what_their_lines_come_to(stage):
     }
 
 
+@pytest.mark.parametrize("at_once", [True, False], ids=["one command", "two commands"])
+def test_equal_bytes_under_the_name_of_another_worker_are_his(stage, at_once):
+    """Where a file's name tells the worker, two files of the same bytes are two sheets."""
+    keys = 'tab = "worker_id"\n[columns]\nbooking_code = "code"\n'
+    layout = ("--layout", stage.write("by-name.toml", keys))
+    text = "date,hours,code\n2026-03-16,8,FRAME\n2026-03-17,8,DECK\n"
+    files = [stage.write(f"{worker}.csv", text) for worker in ("A1", "B2")]
+    for together in [files] if at_once else [[each] for each in files]:
+        stage.run("load", "sheets", "--job", JOB, *layout, *together)
+    again = stage.json("load", "sheets", "--job", JOB, *layout, *files)["files"]
+    workers = Counter(row["worker_id"] for row in stage.json("entries"))
+
+    assert workers == {"A1": 2, "B2": 2}
+    assert [each["already_booked"] for each in again] == [2, 2]
+
+
 def test_equal_lines_of_a_file_are_each_a_line(stage):
     """Two equal lines of one file are two lines; a third one in a later file is new."""
     head = "worker_id,date,hours,booking_code\n"
