@@ -6,6 +6,7 @@ WORDS: dict[str, tuple[str, ...]] = {
     "worker_id": (
         "worker_id", "worker", "worker no", "worker number", "employee", "employee no", "emp no",
         "clock no", "clock number", "hand", "number", "personnel no", "staff no", "works no", "who",
+        "employee id", "employee number", "payroll no", "badge", "no",
     ),
     "date": ("date", "day", "work date", "worked on", "on", "datum", "jour", "fecha"),
     "hours": ("hours", "hrs", "time", "duration", "hours worked", "stunden", "heures", "horas"),
@@ -14,10 +15,13 @@ WORDS: dict[str, tuple[str, ...]] = {
     "break_minutes": ("break_minutes", "break", "breaks", "lunch", "pause"),
     "booking_code": (
         "booking_code", "booking code", "code", "work package", "package", "task", "task code",
-        "what for", "for", "activity", "cost code",
+        "job code", "work code", "what for", "for", "activity", "cost code",
     ),
     "job": ("job", "job no", "job number", "project", "contract", "vessel", "order"),
-    "note": ("note", "notes", "remark", "remarks", "comment", "comments", "description", "text"),
+    "note": (
+        "note", "notes", "remark", "remarks", "comment", "comments", "description", "text",
+        "what", "work done",
+    ),
     "pay_class": ("pay_class", "pay class", "class", "rate", "pay type"),
     "trade": ("trade", "craft"),
     "rework": ("rework", "rework cause"),
@@ -43,20 +47,27 @@ DAY_NAMES: tuple[tuple[str, ...], ...] = (
 
 def fields_of(head: Sequence[str]) -> dict[str, str]:
     """Return the head of each field that is known by its word; the first of two counts."""
+    heads = _by_word(head)
     found: dict[str, str] = {}
     for name, words in WORDS.items():
-        for word in words:
-            if word in head and word not in found.values():
-                found[name] = word
-                break
+        known = (heads[word] for word in words if word in heads)
+        if cell := next((each for each in known if each not in found.values()), None):
+            found[name] = cell
     return found
+
+
+def _by_word(head: Sequence[str]) -> dict[str, str]:
+    """Return the heads by their words without points: "clock no." is "clock no"."""
+    return {" ".join(cell.replace(".", " ").split()): cell for cell in reversed(head)}
 
 
 def days_of_words(head: Sequence[str]) -> dict[str, str]:
     """Return the head of each weekday, of the language that has most of them; none for under 5."""
+    heads = _by_word(head)
     best: dict[str, str] = {}
     for names in DAY_NAMES:
-        here = {day: name for day, name in zip(DAY_NAMES[0], names, strict=True) if name in head}
+        days = zip(DAY_NAMES[0], names, strict=True)
+        here = {day: heads[name] for day, name in days if name in heads}
         if len(here) > len(best):
             best = here
     return best if len(best) >= 5 else {}

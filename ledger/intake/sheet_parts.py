@@ -90,9 +90,10 @@ def _text_part(book: Book, file: TextFile, layout: Layout) -> Part:
         rows.append(cells)
         if len(rows) >= TITLE_ROWS:
             break
-    head = head_of(next((row for row in rows if any(map(str.strip, row))), []))
-    if not head:
+    filled = [head_of(row) for row in rows if any(map(str.strip, row))]
+    if not filled:
         raise Refused(f"{file.name}: has blank rows alone where the head should be")
+    head = min(filled, key=lambda each: len(missing_heads(book, layout, each)))
     raise Refused(
         f"{file.name}: no row has the heads of the layout {layout.name}; missing are "
         f"{', '.join(missing_heads(book, layout, head))} in {', '.join(filter(None, head))}"

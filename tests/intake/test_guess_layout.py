@@ -39,6 +39,36 @@ def test_an_ambiguous_date_is_not_guessed(stage):
     assert 'date "03/04/2026" is not a day of the calendar in the order ymd' in said[1]
 
 
+def test_heads_are_known_with_points_and_below_a_title(stage):
+    """ "Clock No." and "Job code" are worker and code; am and pm are read in the preview."""
+    text = "Week of the slip;;;;;\n\nClock No.;Day;In;Out;Job code;What\n"
+    path = stage.write("slip.csv", text + "A1;13/03/2026;7:00 AM;3:30 PM;DECK;planks\n")
+    layout, said = proposed(stage, path)
+
+    assert layout["columns"] == {
+        "worker_id": "Clock No.",
+        "date": "Day",
+        "start": "In",
+        "finish": "Out",
+        "booking_code": "Job code",
+        "note": "What",
+    }
+    assert said[1].split() == ["4", "A1", "2026-03-13", "8.50", "DECK"]
+    assert doubts(said) == []
+
+
+def test_a_refused_file_names_what_its_nearest_row_lacks(stage):
+    """Below a title the row with most of the heads is named, not the title."""
+    layout = stage.write("slip.toml", '[columns]\nworker_id = "hand"\nbooking_code = "code"\n')
+    path = stage.write("slip.csv", "Our week\n\nhand,date,hours,task\nA1,2026-03-13,8,DECK\n")
+    said = stage.run("load", "sheets", "--layout", layout, path, ok=False).stderr
+
+    assert said == (
+        "slip.csv: no row has the heads of the layout slip; "
+        "missing are code in hand, date, hours, task\n"
+    )
+
+
 ORDERS = [
     (["03/04/2026", "13/04/2026"], "dmy", []),
     (["03/04/2026", "04/13/2026"], "mdy", []),
