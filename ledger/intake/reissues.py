@@ -20,9 +20,11 @@ def open_steps(book: Book) -> list[dict[str, Any]]:
 def confirm_reissues(book: Book, batch: Batch, given: Sequence[str], reason: str) -> list[str]:
     """Let open re-issues count: equal lines stay, others are reversed, new ones booked.
 
-    Raises: Refused, naming every id that is no open re-issue; then none is confirmed.
+    Raises: Refused, naming every id that is no open re-issue, and those that are two of one sheet;
+    then none is confirmed.
     """
     why, found = reason_of(reason), _named(book, given)
+    _refuse_two_of_a_sheet(found)
     said = []
     for reissue in found:
         text = f"re-issued in {reissue['file']}: {why}"
@@ -30,6 +32,10 @@ def confirm_reissues(book: Book, batch: Batch, given: Sequence[str], reason: str
         _confirm(book, batch, steps, text)
         _end(batch, reissue, "confirmed", why)
         said.append(f"{_title(reissue)}: {_counted(steps)}")
+        said += [
+            f"re-issue {other} in {file} of the same sheet still waits; refuse it if it is older"
+            for other, file in book.rows("reissues_beside", id=reissue["reissue"])
+        ]
     return said
 
 
@@ -65,6 +71,19 @@ def _named(book: Book, given: Sequence[str]) -> list[dict[str, Any]]:
     ]
     refuse_all(faults)
     return rows
+
+
+def _refuse_two_of_a_sheet(found: Sequence[Mapping[str, Any]]) -> None:
+    of_sheet: dict[tuple[str | None, str], list[str]] = {}
+    for each in found:
+        of_sheet.setdefault((each["job_given"], each["sheet"]), []).append(each["reissue"])
+    refuse_all(
+        [
+            f"re-issues {' and '.join(ids)} are of one sheet, {sheet}; confirm the one that counts"
+            for (_, sheet), ids in of_sheet.items()
+            if len(ids) > 1
+        ]
+    )
 
 
 def _confirm(book: Book, batch: Batch, steps: Steps, why: str) -> None:

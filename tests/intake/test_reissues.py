@@ -86,6 +86,28 @@ def test_confirmed_equal_lines_keep_their_entries(stage):
     assert holds(stage)
 
 
+def test_of_two_issues_that_wait_one_is_confirmed_and_the_other_named(stage):
+    """Two re-issues of a sheet cannot both count; confirming one says that the other waits."""
+    for hours in (3, 4, 5):
+        load_sheets(stage, f"{HEAD}S1,A1,2026-03-02,{hours},DECK\n", f"{hours}.csv")
+    older, newer = dict.fromkeys(row["reissue"] for row in reissues(stage))
+    both = end(stage, "confirm", older, newer, ok=False)
+    said = end(stage, "confirm", newer).splitlines()
+    end(stage, "refuse", older)
+
+    assert both.splitlines() == [
+        f"re-issues {older} and {newer} are of one sheet, S1; confirm the one that counts",
+        "nothing was changed",
+    ]
+    assert said == [
+        f"re-issue {newer}, sheet S1 in 5.csv: 1 reversed, 1 booked",
+        f"re-issue {older} in 4.csv of the same sheet still waits; refuse it if it is older",
+    ]
+    assert booked(stage) == {DECK: 5 * HOUR}
+    assert reissues(stage) == []
+    assert holds(stage)
+
+
 def test_refused_the_sheet_stays_and_the_new_lines_end(stage):
     """Nothing is reversed; the file loaded again finds its lines and asks no second time."""
     load_sheets(stage, FIRST)
