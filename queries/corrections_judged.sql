@@ -11,9 +11,23 @@ corrected AS (
     WHERE batch = $batch
 ),
 
+-- A line of a re-issue that is confirmed waits no more for an older one that brought it.
+confirmed AS (
+    SELECT line_batch, line_row
+    FROM reissue($upto)
+    WHERE ended = 'confirmed'
+),
+
 reissued AS (
-    SELECT DISTINCT line_batch, line_row
-    FROM waiting_reissued_line($upto)
+    SELECT DISTINCT i.line_batch, i.line_row
+    FROM waiting_reissued_line($upto) AS i
+    ANTI JOIN confirmed AS c ON c.line_batch = i.line_batch AND c.line_row = i.line_row
+),
+
+told AS (
+    SELECT l.batch, l.row, f.name || ':' || l.line AS told
+    FROM known_sheet_line($upto) AS l
+    INNER JOIN known_file($upto) AS f ON f.batch = l.file_batch AND f.row = l.file_row
 ),
 
 placed AS (
@@ -22,10 +36,10 @@ placed AS (
         g.why,
         c.line_batch IS NOT NULL AS is_corrected,
         k.line_key AS new_key,
-        k.match_told,
+        coalesce(k.match_told, first_value(l.told) OVER same_key) AS match_told,
         CASE
-            WHEN c.line_batch IS NOT NULL AND k.match_id IS NOT NULL THEN 'matched'
             WHEN s.line_batch IS NOT NULL THEN 'held'
+            WHEN c.line_batch IS NOT NULL AND (k.match_id IS NOT NULL OR row_number() OVER same_key > 1) THEN 'matched'
             ELSE 'booked'
         END AS outcome
     FROM staged_parsed AS r
@@ -33,6 +47,12 @@ placed AS (
     LEFT JOIN corrected AS c ON c.line_batch = r.line_batch AND c.line_row = r.line_row
     LEFT JOIN staged_key AS k ON k.line_batch = r.line_batch AND k.line_row = r.line_row
     LEFT JOIN reissued AS s ON s.line_batch = r.line_batch AND s.line_row = r.line_row
+    INNER JOIN told AS l ON l.batch = r.line_batch AND l.row = r.line_row
+    -- Of the lines of one command that read as one line the first is booked.
+    WINDOW same_key AS (
+        PARTITION BY CASE WHEN c.line_batch IS NULL OR s.line_batch IS NOT NULL THEN g.id ELSE hex(k.line_key) END
+        ORDER BY r.line_batch, r.line_row
+    )
 )
 
 SELECT

@@ -92,11 +92,19 @@ free AS (
         AND (k.waits OR (k.file_batch = t.file_batch AND k.file_row = t.file_row))
 ),
 
+-- A line whose entry was reversed stands for no hours: nothing is matched with it.
+standing AS (
+    SELECT e.line_batch, e.line_row
+    FROM known_entry($upto) AS e
+    ANTI JOIN fixed_entry($upto) AS f ON f.batch = e.batch AND f.row = e.row
+),
+
 matches AS (
-    SELECT line_key, min(batch || '.' || row) AS match_id, min(told) AS match_told
-    FROM known
-    WHERE waits IS DISTINCT FROM true
-    GROUP BY line_key
+    SELECT k.line_key, min(k.batch || '.' || k.row) AS match_id, min(k.told) AS match_told
+    FROM known AS k
+    SEMI JOIN standing AS s ON s.line_batch = k.batch AND s.line_row = k.row
+    WHERE k.waits IS DISTINCT FROM true
+    GROUP BY k.line_key
 )
 
 SELECT r.line_batch, r.line_row, f.line_key, m.match_id, m.match_told

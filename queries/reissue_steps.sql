@@ -1,6 +1,6 @@
 -- reissue_steps: line by line, what confirming an open re-issue would do.
 -- In:  $upto BIGINT, the last batch that counts
--- Out: reissue VARCHAR, its id; file VARCHAR; sheet VARCHAR; job_given VARCHAR; worker_id VARCHAR; day DATE; step VARCHAR, keep, book, restore, wait, reverse or end; line_id VARCHAR; place VARCHAR, file and line; entry VARCHAR, that stands or was reversed; reversal VARCHAR, that stands; ms BIGINT, milliseconds; booking_code VARCHAR; note VARCHAR
+-- Out: reissue VARCHAR, its id; file VARCHAR; sheet VARCHAR; job_given VARCHAR; worker_id VARCHAR; day DATE; step VARCHAR, keep, book, restore, wait, reverse or end; matched or refused where the line ended so and cannot be booked; line_id VARCHAR; place VARCHAR, file and line; entry VARCHAR, that stands or was reversed; reversal VARCHAR, that stands; ms BIGINT, milliseconds; booking_code VARCHAR; note VARCHAR
 WITH open_lines AS (
     SELECT *
     FROM open_reissued_line($upto)
@@ -32,6 +32,8 @@ given AS (
         CASE
             WHEN s.batch IS NOT NULL THEN 'keep'
             WHEN x.batch IS NOT NULL THEN 'restore'
+            WHEN h.outcome = 'matched' THEN 'matched'
+            WHEN (r.line_batch IS NULL OR r.reason IS NOT NULL) AND h.outcome = 'refused' THEN 'refused'
             WHEN r.line_batch IS NULL OR r.reason IS NOT NULL THEN 'wait'
             ELSE 'book'
         END AS step,
@@ -46,6 +48,7 @@ given AS (
     LEFT JOIN standing AS s ON s.line_batch = o.line_batch AND s.line_row = o.line_row
     LEFT JOIN fallen AS x ON x.line_batch = o.line_batch AND x.line_row = o.line_row
     LEFT JOIN staged_parsed AS r ON r.line_batch = o.line_batch AND r.line_row = o.line_row
+    LEFT JOIN line_standing($upto) AS h ON h.line_batch = o.line_batch AND h.line_row = o.line_row
 ),
 
 worker_days AS (

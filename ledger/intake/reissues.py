@@ -29,6 +29,7 @@ def confirm_reissues(book: Book, batch: Batch, given: Sequence[str], reason: str
     for reissue in found:
         text = f"re-issued in {reissue['file']}: {why}"
         steps = [row for row in open_steps(book) if row["reissue"] == reissue["reissue"]]
+        refuse_all([f"{_title(reissue)}: {text}" for text in _ended_otherwise(steps)])
         _confirm(book, batch, steps, text)
         _end(batch, reissue, "confirmed", why)
         said.append(f"{_title(reissue)}: {_counted(steps)}")
@@ -71,6 +72,20 @@ def _named(book: Book, given: Sequence[str]) -> list[dict[str, Any]]:
     ]
     refuse_all(faults)
     return rows
+
+
+def _ended_otherwise(steps: Steps) -> list[str]:
+    """Return what is said of lines that ended before and have no entry to keep or to book."""
+    why = {
+        "matched": "ended, as another line says the same",
+        "refused": "was refused and cannot be read",
+    }
+    return [
+        f"its line {row['place']} {why[row['step']]}; refuse the re-issue, then reverse "
+        "and correct line by line what differs"
+        for row in steps
+        if row["step"] in why
+    ]
 
 
 def _refuse_two_of_a_sheet(found: Sequence[Mapping[str, Any]]) -> None:

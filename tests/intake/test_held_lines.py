@@ -296,3 +296,28 @@ def test_what_was_held_then_is_held_when_known_then(stage):
     assert held(stage) == []
     assert known == "file,lines\nweek.csv,4\n"
     assert Decimal(last) > 0
+
+
+def test_a_line_corrected_to_one_that_was_reversed_is_booked(stage):
+    """Hours that were taken back are not there: a line that reads like theirs brings its own."""
+    load_sheets(stage, HEAD + ",A1,2026-03-02,8,DECK,\n", "first.csv")
+    stage.run("reverse", "entry", stage.json("entries")[0]["entry"], "--reason", "wrong day")
+    load_sheets(stage, HEAD + ",A1,2026-03-02,8x,DECK,\n", "second.csv")
+    said = end(stage, "correct", ids(stage)[0], "hours=8")
+
+    assert said.splitlines()[0] == "held lines ended: 1 corrected"
+    assert booked(stage) == {DECK: 8 * HOUR}
+
+
+def test_two_lines_of_two_files_corrected_alike_at_once_are_one(stage):
+    """By one file of corrections as by two commands: the first is booked, the second matched."""
+    for name, hours in (("a.csv", "8x"), ("b.csv", "8y")):
+        load_sheets(stage, HEAD + f",A1,2026-03-02,{hours},DECK,\n", name)
+    rows = [f"{row['held_line']},{row['file']},{row['line']},8,seen\n" for row in held(stage)]
+    path = stage.write("held.csv", "held_line,file,line,correction,why\n" + "".join(rows))
+    said = stage.run("load", "held", path).stderr.splitlines()
+
+    assert said[0] == "held.csv: held lines ended: 1 corrected, 1 matched"
+    assert booked(stage) == {DECK: 8 * HOUR}
+    assert held(stage) == []
+    stage.run("check")

@@ -306,3 +306,67 @@ def test_what_a_reissue_reversed_says_so_in_its_life(stage):
     reasons = Counter(row["reason"] for row in table(stage, "reversal"))
 
     assert reasons == {"re-issued in copy.csv: asked the foreman": 1}
+
+
+def given_again(stage, *issues: str) -> str:
+    """Load the issues of sheet S1 of A1 on the 2nd, 1.csv, 2.csv, ...; return the newest's id."""
+    for number, issue in enumerate(issues, start=1):
+        rows = "".join(f"S1,A1,2026-03-02,{line}\n" for line in issue.split())
+        load_sheets(stage, HEAD + rows, f"{number}.csv")
+    return max((row["reissue"] for row in reissues(stage)), default="")
+
+
+@pytest.mark.parametrize("first", ["confirm", "correct"])
+def test_a_line_corrected_to_one_that_is_taken_back_is_booked(stage, first):
+    """5 h and, once it is corrected, "5,0" are one line: with the re-issue 5 and 1 h stand."""
+    newest = given_again(stage, "5,DECK", '"5,0",DECK 1,RAIN')
+    unread = next(row["held_line"] for row in held(stage) if row["reason"] != "re_issue")
+    words = ("correct", "line", unread, "hours=5", "--reason", "asked the foreman")
+    if first == "confirm":
+        end(stage, "confirm", newest)
+    stage.run(*words)
+    if first == "correct":
+        end(stage, "confirm", newest)
+
+    assert booked(stage) == {DECK: 5 * HOUR, RAIN: HOUR}
+    assert (held(stage), reissues(stage)) == ([], [])
+    assert holds(stage)
+
+
+@pytest.mark.parametrize("ended", ["matched", "refused"])
+def test_a_reissue_with_a_line_that_ended_otherwise_is_not_confirmed(stage, ended):
+    """A line that was put right or refused has no entry to keep: no hour is taken for it."""
+    if ended == "matched":
+        newest = given_again(stage, '"8,0",DECK', "8,DECK", '"8,0",DECK 1,RAIN')
+        place, told = "1.csv:2", "ended, as another line says the same"
+    else:
+        older = given_again(stage, "5,DECK", '"4,0",DECK')
+        end(stage, "refuse", older)
+        rows = 'S1,A1,2026-03-02,"4,0",DECK\nS1,A1,2026-03-02,1,RAIN\n'
+        load_sheets(stage, HEAD + rows, "3.csv")
+        newest, place, told = waiting(stage), "2.csv:2", "was refused and cannot be read"
+    before = booked(stage)
+    said = end(stage, "confirm", newest, ok=False)
+
+    assert said.splitlines() == [
+        f"re-issue {newest}, sheet S1 in 3.csv: its line {place} {told}; "
+        "refuse the re-issue, then reverse and correct line by line what differs",
+        "nothing was changed",
+    ]
+    assert booked(stage) == before
+    assert holds(stage)
+
+
+def test_a_line_of_a_confirmed_issue_is_not_refused_with_an_older_one(stage):
+    """What two issues share is the confirmed one's: it is corrected, and its hours stay."""
+    older = given_again(stage, "5,DECK", '"4,0",DECK')
+    line = next(row["held_line"] for row in held(stage))
+    load_sheets(stage, HEAD + 'S1,A1,2026-03-02,"4,0",DECK\nS1,A1,2026-03-02,1,RAIN\n', "3.csv")
+    newer = next(row["reissue"] for row in reissues(stage) if row["reissue"] != older)
+    end(stage, "confirm", newer)
+    stage.run("correct", "line", line, "hours=4", "--reason", "asked the foreman")
+    end(stage, "refuse", older)
+
+    assert booked(stage) == {DECK: 4 * HOUR, RAIN: HOUR}
+    assert (held(stage), reissues(stage)) == ([], [])
+    assert holds(stage)
