@@ -9,6 +9,8 @@ WITH given AS (
         g.day,
         count(*) FILTER (WHERE g.outcome IN ('booked', 'held')) AS new_lines,
         count(*) FILTER (WHERE g.outcome = 'booked') AS readable_lines,
+        -- Equal sums of hashes tell that the same codes are there, however many lines there are.
+        sum(hash(g.booking_code)) FILTER (WHERE g.outcome IN ('booked', 'held')) AS new_codes,
         count(*) FILTER (WHERE g.outcome LIKE 'already%' AND h.line_batch IS NULL) AS older_lines
     FROM staged_sheet_given AS g
     LEFT JOIN staged_sheet_had AS h ON h.line_batch = g.line_batch AND h.line_row = g.line_row
@@ -24,7 +26,8 @@ had AS (
         h.day,
         count(*) FILTER (WHERE g.line_batch IS NULL) AS missing_lines,
         count(*) FILTER (WHERE g.line_batch IS NULL
-            AND h.held_for IN ('hours_missing', 'hours_unreadable', 'over_24_hours')) AS missing_faulty
+            AND h.held_for IN ('hours_missing', 'hours_unreadable', 'over_24_hours')) AS missing_faulty,
+        sum(hash(h.booking_code)) FILTER (WHERE g.line_batch IS NULL) AS missing_codes
     FROM staged_sheet_had AS h
     LEFT JOIN staged_sheet_given AS g ON g.line_batch = h.line_batch AND g.line_row = h.line_row
     GROUP BY h.job_given, h.sheet, h.worker_id, h.day
@@ -36,7 +39,10 @@ differing AS (
         g.sheet,
         g.worker_id,
         g.day,
-        h.missing_lines = h.missing_faulty AND g.new_lines = h.missing_lines AND g.readable_lines = g.new_lines AS is_mended
+        h.missing_lines = h.missing_faulty
+            AND g.new_lines = h.missing_lines
+            AND g.readable_lines = g.new_lines
+            AND g.new_codes IS NOT DISTINCT FROM h.missing_codes AS is_mended
     FROM given AS g
     INNER JOIN had AS h
         ON h.sheet = g.sheet

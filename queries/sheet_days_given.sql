@@ -1,6 +1,6 @@
 -- sheet_days_given: the lines of a file, each with the line of the book that it is.
 -- In:  $upto BIGINT, the last batch that counts
--- Out: line BIGINT; line_key BLOB; outcome VARCHAR; reason VARCHAR; line_batch BIGINT; line_row BIGINT; job_given VARCHAR; sheet VARCHAR; worker_id VARCHAR; day DATE
+-- Out: line BIGINT; line_key BLOB; outcome VARCHAR; reason VARCHAR; line_batch BIGINT; line_row BIGINT; job_given VARCHAR; sheet VARCHAR; worker_id VARCHAR; day DATE; booking_code VARCHAR
 WITH keys AS (
     SELECT line_key, batch, row
     FROM known_sheet_line($upto)
@@ -27,7 +27,8 @@ SELECT
     CASE WHEN h.line_batch IS NULL THEN l.job_given ELSE h.job_given END AS job_given,
     coalesce(h.sheet, l.sheet) AS sheet,
     coalesce(h.worker_id, l.worker_id) AS worker_id,
-    coalesce(h.day, l.day) AS day
+    coalesce(h.day, l.day) AS day,
+    l.booking_code
 FROM staged_first AS l
 LEFT JOIN found AS k ON k.line_key = l.line_key
 LEFT JOIN staged_sheet_had AS h ON h.line_batch = k.batch AND h.line_row = k.row

@@ -250,6 +250,15 @@ def test_a_held_line_put_right_in_the_file_ends_by_itself(stage):
     assert holds(stage)
 
 
+def test_a_held_line_is_not_put_right_by_one_of_another_code(stage):
+    """ "8x" at DECK is not mended by an hour of rain: that asks, as it does where both are read."""
+    load_sheets(stage, HEAD + "S1,A1,2026-03-02,8x,DECK\n")
+    second = load_sheets(stage, HEAD + ONE, "copy.csv")
+
+    assert (second["booked"], second["held"]) == (0, 1)
+    assert steps(stage) == [("book", "1.0000", "RAIN"), ("end", "", "DECK")]
+
+
 def test_a_line_of_a_reissue_that_cannot_be_read_waits_for_itself(stage):
     """Corrected before the re-issue ends, it waits with it; nothing is booked beside the old."""
     load_sheets(stage, HEAD + THREE + FIVE)
