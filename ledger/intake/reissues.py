@@ -51,7 +51,8 @@ def refuse_reissues(book: Book, batch: Batch, given: Sequence[str], reason: str)
         lines = [row[0] for row in book.rows("reissue_lines_held", id=reissue["reissue"])]
         batch.append_query("line_outcome", "lines_refused", ids=lines, whys=[why] * len(lines))
         _end(batch, reissue, "refused", why)
-        said.append(f"{_title(reissue)}: refused, {len(lines)} new lines with it")
+        new = "1 new line" if len(lines) == 1 else f"{len(lines)} new lines"
+        said.append(f"{_title(reissue)}: refused, {new} with it")
     return said
 
 

@@ -14,13 +14,7 @@ from ledger.errors import Refused
 from ledger.intake.heads import left_out
 from ledger.intake.layouts import PLAIN, Layout, keep_layout
 from ledger.intake.preflight import TextFile, read_text
-from ledger.intake.sheet_days import (
-    ReadAs,
-    add_held,
-    compare_sheets,
-    keep_reissues,
-    read_held,
-)
+from ledger.intake.sheet_days import ReadAs, add_held, compare_sheets, keep_reissues, read_held
 from ledger.intake.sheet_parts import Part, parts_of, unknown_columns
 from ledger.intake.totals import check_totals
 from ledger.store.batches import Batch

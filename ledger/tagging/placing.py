@@ -68,7 +68,8 @@ def look_again(book: Book, batch: Batch) -> list[str]:
         lines = "1 held line is" if released == 1 else f"{released} held lines are"
         said.append(f"{lines} booked now")
     if posted:
-        said.append(f"{posted} postings follow from it")
+        follow = "1 posting follows" if posted == 1 else f"{posted} postings follow"
+        said.append(f"{follow} from it")
     if kept := len(places_kept(book)):
         one, more = "1 entry of a closed period stays", f"{kept} entries of closed periods stay"
         said.append(

@@ -93,8 +93,9 @@ def test_of_two_issues_that_wait_one_is_confirmed_and_the_other_named(stage):
     older, newer = dict.fromkeys(row["reissue"] for row in reissues(stage))
     both = end(stage, "confirm", older, newer, ok=False)
     said = end(stage, "confirm", newer).splitlines()
-    end(stage, "refuse", older)
+    refused = end(stage, "refuse", older)
 
+    assert refused == f"re-issue {older}, sheet S1 in 4.csv: refused, 1 new line with it\n"
     assert both.splitlines() == [
         f"re-issues {older} and {newer} are of one sheet, S1; confirm the one that counts",
         "nothing was changed",

@@ -2,9 +2,6 @@
 
 import io
 import json
-import os
-import subprocess
-import sys
 from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
@@ -23,6 +20,7 @@ from ledger.reports.job_codes import change_standing
 from ledger.reports.rendering import render
 from ledger.reports.tables import Table
 from tests.conftest import Yard
+from tests.reports._again import made_again
 from tests.reports._landing import RECORDED_AT
 from tests.reports._paper import text_of
 from tests.reports._yard_pages import (
@@ -231,14 +229,7 @@ def test_the_pdf_can_be_read_aloud(name: str) -> None:
 def test_same_list_same_bytes(kind: str) -> None:
     """Two makings in two processes with other hashes and clocks give one file."""
     here = render(LIST, kind, recorded_at=RECORDED_AT)
-    root = Path(__file__).resolve().parents[2]
-    there = subprocess.run(
-        [sys.executable, "-c", AGAIN, kind],
-        cwd=root,
-        env=os.environ | {"PYTHONHASHSEED": "7", "TZ": "Asia/Tokyo", "PYTHONPATH": str(root)},
-        capture_output=True,
-        check=True,
-    ).stdout
+    there = made_again(AGAIN, kind)
 
     assert there == here
 

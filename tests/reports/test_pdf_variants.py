@@ -1,11 +1,9 @@
 """A PDF keeps to the standard asked for, and carries the content its digest was taken over."""
 
 import hashlib
-import os
 import re
 import shutil
 import subprocess
-import sys
 import zlib
 from pathlib import Path
 
@@ -16,6 +14,7 @@ from ledger.errors import WrongUsage
 from ledger.reports.canonical import canonical_json, digest
 from ledger.reports.rendering import VARIANTS, Choices, render
 from tests.conftest import Yard
+from tests.reports._again import made_again
 from tests.reports._landing import LANDING, RECORDED_AT
 from tests.reports._paper import Elements
 from tests.test_small_sample import build
@@ -106,14 +105,7 @@ def test_a_standard_without_files_gets_none(pdf_variant: str, tmp_path: Path) ->
 def test_the_attached_file_is_dated_by_the_record(pdf_variant: str) -> None:
     """The dates of the attached file are the record's instant, in another process too."""
     here = made(pdf_variant)
-    root = Path(__file__).resolve().parents[2]
-    there = subprocess.run(
-        [sys.executable, "-c", AGAIN, pdf_variant],
-        cwd=root,
-        env=os.environ | {"PYTHONHASHSEED": "7", "TZ": "Asia/Tokyo", "PYTHONPATH": str(root)},
-        capture_output=True,
-        check=True,
-    ).stdout
+    there = made_again(AGAIN, pdf_variant)
 
     assert there == here
     assert b"/CreationDate (D:20260907150405Z)" in here

@@ -7,7 +7,6 @@ import os
 import shutil
 import socket
 import subprocess
-import sys
 from dataclasses import replace
 from datetime import datetime, timedelta, timezone
 from pathlib import Path
@@ -22,6 +21,7 @@ from ledger.reports.designs import KINDS
 from ledger.reports.owner_variations import OwnerVariations
 from ledger.reports.rendering import Choices, render, write
 from tests.reports import _landing as landing
+from tests.reports._again import made_again
 from tests.reports._landing import LANDING, RECORDED_AT
 from tests.reports._paper import Elements, html_of, laid_out, text_of
 
@@ -50,14 +50,7 @@ def conforms(made: bytes) -> list[str]:
 def test_same_statement_same_bytes(kind: str) -> None:
     """Two makings in two processes with other hashes and clocks give one file."""
     here = render(LANDING, kind, recorded_at=RECORDED_AT)
-    root = Path(__file__).resolve().parents[2]
-    there = subprocess.run(
-        [sys.executable, "-c", AGAIN, kind],
-        cwd=root,
-        env=os.environ | {"PYTHONHASHSEED": "7", "TZ": "Asia/Tokyo", "PYTHONPATH": str(root)},
-        capture_output=True,
-        check=True,
-    ).stdout
+    there = made_again(AGAIN, kind)
 
     assert there == here
 
