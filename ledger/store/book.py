@@ -15,7 +15,7 @@ from ledger.errors import BookError, Refused
 from ledger.store import queries
 from ledger.store.errors import memory, translate
 from ledger.store.locking import Holder, named_holder, open_in_turn
-from ledger.store.schema import VERSION
+from ledger.store.schema import OLDEST, VERSION
 
 Row = tuple[Any, ...]
 _STAMP = re.compile(r"(\d+)(?:\.([0-9a-f]{4,64}))?")
@@ -207,6 +207,11 @@ def _check_schema(book: Book, *, migrating: bool) -> None:
         version = book.rows("batch_schema")[0][0]
     except (BookError, IndexError):
         raise BookError(f"{book.path}: this database is not a book of fairhours") from None
+    if version < OLDEST:
+        raise BookError(
+            f"{book.path}: made by an early fairhours (schema {version}) that this one cannot bring "
+            "up; load its files into a new book"
+        )
     if version < VERSION and not migrating:
         raise BookError(
             f"{book.path}: made by an older fairhours (schema {version}, this one has {VERSION}); "

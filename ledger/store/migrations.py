@@ -8,27 +8,10 @@ EVENTS = ("UPDATE", "DELETE")
 LEDGER_TABLES = ("batch", "batch_table")
 
 
-# The statements that bring a book from the version before to each version. A migration may add
-# tables, columns that may be null and seal versions; macros and triggers are made anew after it.
-_FACT = "(batch BIGINT NOT NULL, row BIGINT NOT NULL, salt BLOB NOT NULL,"
-MIGRATIONS: dict[int, tuple[str, ...]] = {
-    2: (
-        f"CREATE TABLE closing {_FACT} closed_to DATE, sequence BIGINT, reason VARCHAR)",
-        f"CREATE TABLE reversal {_FACT} entry_batch BIGINT, entry_row BIGINT, reason VARCHAR)",
-        f"CREATE TABLE line_correction {_FACT} line_batch BIGINT, line_row BIGINT,"
-        " field VARCHAR, was VARCHAR, now VARCHAR)",
-        f"CREATE TABLE corrected_line {_FACT} line_batch BIGINT, line_row BIGINT, line_key BLOB)",
-        f"CREATE TABLE reissued_line {_FACT} file_batch BIGINT, file_row BIGINT, line BIGINT,"
-        " job_given VARCHAR, sheet VARCHAR, worker_id VARCHAR, day DATE, line_batch BIGINT,"
-        " line_row BIGINT)",
-        f"CREATE TABLE reissue_end {_FACT} reissue_batch BIGINT, reissue_row BIGINT,"
-        " ended VARCHAR, reason VARCHAR)",
-        f"CREATE TABLE doubt_settled {_FACT} kind VARCHAR, about VARCHAR, settled BOOLEAN,"
-        " reason VARCHAR)",
-        f"CREATE TABLE attendance {_FACT} worker_id VARCHAR, day DATE, clock_in VARCHAR,"
-        " clock_out VARCHAR, break_minutes BIGINT, ms BIGINT)",
-    ),
-}
+# The statements that bring a book from the version before to each version after `OLDEST`. A
+# migration may add tables, columns that may be null and seal versions; macros and triggers are made
+# anew after it.
+MIGRATIONS: dict[int, tuple[str, ...]] = {}
 
 
 def statements() -> Iterator[str]:

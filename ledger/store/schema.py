@@ -3,7 +3,9 @@
 from dataclasses import dataclass
 from functools import cached_property
 
-VERSION = 2
+VERSION = 3
+# The oldest schema that `MIGRATIONS` leads on from; a book of an earlier one is refused.
+OLDEST = 3
 
 
 @dataclass(frozen=True)

@@ -3,7 +3,7 @@
 import pytest
 
 from ledger.store import batches, book, migrating, migrations
-from ledger.store.schema import TABLES, VERSION
+from ledger.store.schema import OLDEST, VERSION
 from tests.conftest import Yard
 
 NEXT = VERSION + 1
@@ -64,36 +64,17 @@ def test_a_book_that_is_up_to_date_is_left(yard: Yard) -> None:
     assert outcome.stderr == f"{yard.book}: has schema {VERSION} already; nothing to do\n"
 
 
-# The tables and the macros over more than one table that version 2 added.
-ADDED = (
-    *("closing", "reversal", "line_correction", "corrected_line", "reissued_line", "reissue_end"),
-    *("doubt_settled", "attendance"),
-)
-ADDED_MACROS = (
-    "fixed_entry",
-    "closed_entry",
-    "line_standing",
-    "reissue",
-    "open_reissued_line",
-    "waiting_reissued_line",
-)
-
-
-def test_a_book_of_version_1_brought_up_has_the_schema_of_a_new_one(
+def test_a_book_of_an_early_schema_is_refused_by_name(
     yard: Yard, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """`check` compares tables, macros and triggers with those of a book made now: all are alike."""
-    added = tuple(f"CREATE MACRO {name}(" for name in ADDED_MACROS)
+    """No migration leads on from it: it is neither read nor brought up."""
     with monkeypatch.context() as patch:
-        for name in ADDED:
-            patch.delitem(TABLES, name)
-        for module in (batches, book, migrating):
-            patch.setattr(module, "VERSION", 1)
-        of_version_1 = [each for each in migrations.macros() if not each.startswith(added)]
-        patch.setattr(migrations, "macros", lambda: iter(of_version_1))
+        patch.setattr(batches, "VERSION", OLDEST - 1)
         yard.new()
-    outcome = yard.run("migrate")
-    yard.run("load", "settings", yard.write("settings.toml", '[yard]\nname = "Tarn End"\n'))
+    message = (
+        f"{yard.book}: made by an early fairhours (schema {OLDEST - 1}) that this one cannot bring "
+        "up; load its files into a new book\n"
+    )
 
-    assert outcome.stderr == f"{yard.book}: brought from schema 1 to {VERSION}\n"
-    assert yard.run("check").exit_code == 0
+    assert yard.run("history", ok=False).stderr == message
+    assert yard.run("migrate", ok=False).stderr == message
