@@ -16,6 +16,9 @@ Format = Annotated[str, typer.Option("--format", help="table, json or csv")]
 Job = Annotated[str, typer.Option("--job", help="the code of the job")]
 Day = Annotated[str | None, typer.Option("--status-date", help="count work up to this day")]
 Reason = Annotated[str, typer.Option("--reason", help="why, in words; kept with your name")]
+MoveHours = Annotated[
+    bool, typer.Option("--move-hours", help="do it even if hours leave a job where they stand")
+]
 Files = Annotated[list[Path], typer.Argument(help="the files to load")]
 
 

@@ -6,7 +6,7 @@ from typing import Annotated, Any
 
 import typer
 
-from ledger.cli.context import Files, Format, Job, chosen, day_of, write
+from ledger.cli.context import Files, Format, Job, MoveHours, chosen, day_of, write
 from ledger.cli.output import FORMATS, as_csv, as_table, give, hours_shown, known_at, say, to_json
 from ledger.domain.allocation import hours_of, to_places
 
@@ -14,7 +14,14 @@ load = typer.Typer(help="Load a file into the book.", no_args_is_help=True, rich
 Loader = Callable[..., list[str]]
 
 
-def _load(context: typer.Context, what: str, loader: Loader, files: list[Path], *rest: Any) -> None:
+def _load(
+    context: typer.Context,
+    what: str,
+    loader: Loader,
+    files: list[Path],
+    *,
+    move_hours: bool = False,
+) -> None:
     """Load files as one batch, look again at what it can touch, and say what came of it."""
     from ledger.intake.doubts import told_of_batch
     from ledger.intake.files import record_file
@@ -24,18 +31,18 @@ def _load(context: typer.Context, what: str, loader: Loader, files: list[Path], 
         said = []
         for path in files:
             before = sum(batch.counts.values())
-            said += loader(book, batch, path, *rest)
+            said += loader(book, batch, path)
             if sum(batch.counts.values()) > before:
                 record_file(batch, path, what)
-        return said + look_again(book, batch) + told_of_batch(book, batch)
+        said += look_again(book, batch, move_hours=move_hours)
+        return said + told_of_batch(book, batch)
 
     for line in write(context, f"load {what}", work):
         say(line)
 
 
-def _for_job(
-    context: typer.Context, what: str, loader: Loader, files: list[Path], job: str
-) -> None:
+def _for_job(loader: Loader, job: str) -> Loader:
+    """Return a loader of files that all belong to one job of the book."""
     from ledger.changes.jobs import job_card
 
     def checked(book: Any, batch: Any, path: Path) -> list[str]:
@@ -43,40 +50,48 @@ def _for_job(
         job_card(book, code)
         return loader(book, batch, path, code)
 
-    _load(context, what, checked, files)
+    return checked
 
 
 @load.command()
-def settings(context: typer.Context, file: Annotated[Path, typer.Argument()]) -> None:
+def settings(
+    context: typer.Context,
+    file: Annotated[Path, typer.Argument()],
+    move_hours: MoveHours = False,
+) -> None:
     """Load the yard's settings.
 
     Example: fairhours load settings settings.toml
     """
     from ledger.intake.toml_files import load_settings
 
-    _load(context, "settings", load_settings, [file])
+    _load(context, "settings", load_settings, [file], move_hours=move_hours)
 
 
 @load.command()
-def job(context: typer.Context, file: Annotated[Path, typer.Argument()]) -> None:
+def job(
+    context: typer.Context,
+    file: Annotated[Path, typer.Argument()],
+    move_hours: MoveHours = False,
+) -> None:
     """Load a job and its calendar.
 
     Example: fairhours load job job.toml
     """
     from ledger.intake.toml_files import load_job
 
-    _load(context, "job", load_job, [file])
+    _load(context, "job", load_job, [file], move_hours=move_hours)
 
 
 @load.command()
-def crew(context: typer.Context, files: Files) -> None:
+def crew(context: typer.Context, files: Files, move_hours: MoveHours = False) -> None:
     """Load workers; lines that waited for them are booked.
 
     Example: fairhours load crew crew.csv
     """
     from ledger.intake.yard_files import load_crew
 
-    _load(context, "crew", load_crew, files)
+    _load(context, "crew", load_crew, files, move_hours=move_hours)
 
 
 @load.command()
@@ -109,18 +124,18 @@ def charge_rates(context: typer.Context, job: Job, files: Files) -> None:
     """
     from ledger.intake.yard_files import load_charge_rates
 
-    _for_job(context, "charge-rates", load_charge_rates, files, job)
+    _load(context, "charge-rates", _for_job(load_charge_rates, job), files)
 
 
 @load.command()
-def estimate(context: typer.Context, job: Job, files: Files) -> None:
+def estimate(context: typer.Context, job: Job, files: Files, move_hours: MoveHours = False) -> None:
     """Load the estimate; before the freeze each load is a whole revision.
 
     Example: fairhours load estimate --job FERRY estimate.csv
     """
     from ledger.intake.job_files import load_estimate
 
-    _for_job(context, "estimate", load_estimate, files, job)
+    _load(context, "estimate", _for_job(load_estimate, job), files, move_hours=move_hours)
 
 
 @load.command()
@@ -131,7 +146,7 @@ def milestones(context: typer.Context, job: Job, files: Files) -> None:
     """
     from ledger.intake.job_files import load_milestones
 
-    _for_job(context, "milestones", load_milestones, files, job)
+    _load(context, "milestones", _for_job(load_milestones, job), files)
 
 
 @load.command()
@@ -142,7 +157,7 @@ def plan(context: typer.Context, job: Job, files: Files) -> None:
     """
     from ledger.intake.job_files import load_plan
 
-    _for_job(context, "plan", load_plan, files, job)
+    _load(context, "plan", _for_job(load_plan, job), files)
 
 
 @load.command()
@@ -153,7 +168,7 @@ def progress(context: typer.Context, job: Job, files: Files) -> None:
     """
     from ledger.intake.job_files import load_progress
 
-    _for_job(context, "progress", load_progress, files, job)
+    _load(context, "progress", _for_job(load_progress, job), files)
 
 
 @load.command("baseline-changes")
@@ -164,18 +179,18 @@ def baseline_changes(context: typer.Context, job: Job, files: Files) -> None:
     """
     from ledger.intake.job_files import load_baseline_changes
 
-    _for_job(context, "baseline-changes", load_baseline_changes, files, job)
+    _load(context, "baseline-changes", _for_job(load_baseline_changes, job), files)
 
 
 @load.command()
-def changes(context: typer.Context, job: Job, files: Files) -> None:
+def changes(context: typer.Context, job: Job, files: Files, move_hours: MoveHours = False) -> None:
     """Load change requests.
 
     Example: fairhours load changes --job FERRY changes.csv
     """
     from ledger.intake.change_files import load_changes
 
-    _for_job(context, "changes", load_changes, files, job)
+    _load(context, "changes", _for_job(load_changes, job), files, move_hours=move_hours)
 
 
 @load.command("change-lines")
@@ -186,7 +201,7 @@ def change_lines(context: typer.Context, job: Job, files: Files) -> None:
     """
     from ledger.intake.change_files import load_change_lines
 
-    _for_job(context, "change-lines", load_change_lines, files, job)
+    _load(context, "change-lines", _for_job(load_change_lines, job), files)
 
 
 @load.command("change-events")
@@ -197,7 +212,7 @@ def change_events(context: typer.Context, job: Job, files: Files) -> None:
     """
     from ledger.intake.change_files import load_change_events
 
-    _for_job(context, "change-events", load_change_events, files, job)
+    _load(context, "change-events", _for_job(load_change_events, job), files)
 
 
 @load.command()

@@ -5,7 +5,17 @@ from typing import Annotated, Any
 
 import typer
 
-from ledger.cli.context import Day, Format, Reason, as_closed, chosen, day_of, reading, write
+from ledger.cli.context import (
+    Day,
+    Format,
+    MoveHours,
+    Reason,
+    as_closed,
+    chosen,
+    day_of,
+    reading,
+    write,
+)
 from ledger.cli.output import (
     FORMATS,
     as_csv,
@@ -117,6 +127,7 @@ def reopen_the_period(
     context: typer.Context,
     to: To,
     reason: Reason,
+    move_hours: MoveHours = False,
 ) -> None:
     """Reopen the period that was closed last: its figures are those known now until closed again.
 
@@ -128,7 +139,8 @@ def reopen_the_period(
     day = _last_day(to)
 
     def work(book: Any, batch: Any) -> list[str]:
-        return reopen_period(book, batch, day, reason) + look_again(book, batch)
+        said = reopen_period(book, batch, day, reason)
+        return said + look_again(book, batch, move_hours=move_hours)
 
     for line in write(context, "reopen period", work):
         say(line)

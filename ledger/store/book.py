@@ -209,8 +209,8 @@ def _check_schema(book: Book, *, migrating: bool) -> None:
         raise BookError(f"{book.path}: this database is not a book of fairhours") from None
     if version < OLDEST:
         raise BookError(
-            f"{book.path}: made by an early fairhours (schema {version}) that this one cannot bring "
-            "up; load its files into a new book"
+            f"{book.path}: made by an early fairhours (schema {version}) that this one cannot "
+            "bring up; load its files into a new book"
         )
     if version < VERSION and not migrating:
         raise BookError(

@@ -5,6 +5,7 @@ from typing import Any
 from ledger.intake.sheets import look_again_at_held
 from ledger.store.batches import Batch
 from ledger.store.book import Book
+from ledger.tagging.moves import moves_shown, refuse_hours_that_leave
 
 # The tables that say whether a held line can be read, and where an entry belongs.
 DECIDING = frozenset(
@@ -18,11 +19,21 @@ def post_places(book: Book, batch: Batch) -> int:
     Entries that were in the book when their period was closed stay where they are. Loading twice
     posts nothing the second time.
     """
+    return _post_differences(batch) if _stage_differences(book) else 0
+
+
+def _stage_differences(book: Book) -> bool:
+    """Stage the postings that bring every entry to its place; return whether there are entries."""
     if not book.rows("lines_there")[0][0]:
-        return 0
+        return False
     _stage_places(book)
     book.stage("entry_placed", "entries_placed")
-    return batch.append_query("posting", "posting_differences")
+    book.stage("difference", "posting_differences")
+    return True
+
+
+def _post_differences(batch: Batch) -> int:
+    return batch.append_query("posting", "differences_staged")
 
 
 def post_new(book: Book, batch: Batch) -> int:
@@ -54,22 +65,24 @@ def places_kept(book: Book) -> list[dict[str, Any]]:
     return book.records("places_kept")
 
 
-def look_again(book: Book, batch: Batch) -> list[str]:
+def look_again(book: Book, batch: Batch, *, move_hours: bool = False) -> list[str]:
     """Look again at held lines and at all places after a load; return lines to print.
 
-    A load that added nothing to what decides them is passed over.
+    A load that added nothing to what decides them is passed over. Raises: Refused when hours would
+    leave a job where they stand, unless that was asked for: by `move_hours`, or by rules.
     """
     if not DECIDING & {table for table, count in batch.counts.items() if count}:
         return []
     released = look_again_at_held(book, batch)
-    posted = post_places(book, batch)
     said = []
     if released:
         lines = "1 held line is" if released == 1 else f"{released} held lines are"
         said.append(f"{lines} booked now")
-    if posted:
-        follow = "1 posting follows" if posted == 1 else f"{posted} postings follow"
-        said.append(f"{follow} from it")
+    if _stage_differences(book):
+        if not (move_hours or batch.counts.get("rule")):
+            refuse_hours_that_leave(book)
+        said += moves_shown(book)
+        _post_differences(batch)
     if kept := len(places_kept(book)):
         one, more = "1 entry of a closed period stays", f"{kept} entries of closed periods stay"
         said.append(

@@ -188,7 +188,10 @@ def test_what_stayed_moves_when_its_period_is_reopened(stage: Yard) -> None:
     said = stage.run(*words).stderr
 
     # The two hours are taken from where they stood and put to the package.
-    assert said.splitlines()[1:] == ["2 postings follow from it"]
+    assert said.splitlines()[1:] == [
+        "1 entry moves, 2.00 h:",
+        "  STAGE untagged -> STAGE RAIL: 2.00 h",
+    ]
     assert booked(stage)[JOB, "RAIL", "", ""] == 2 * 3_600_000
     assert stage.json("kept") == []
     stage.run("check")

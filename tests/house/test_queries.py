@@ -310,6 +310,10 @@ def test_every_staged_query_gives_the_columns_it_names(
     yard.run("confirm", "reissue", waits, "--reason", "asked")
     yard.run("load", "sheets", yard.write("more.csv", sheets.replace("S1", "S3")))
     yard.run("doubts")
+    lost = '[non_productive]\nFRAME = "weather"\n'
+    yard.run("load", "settings", yard.write("lost.toml", lost))
+    second = job.replace('"J"', '"K"') + dates
+    yard.run("load", "job", yard.write("second.toml", second), ok=False)
 
     assert actual == {name: query.columns for name, query in staged.items()}
     assert [name for name, columns in actual.items() if "DOUBLE" in dict(columns).values()] == []

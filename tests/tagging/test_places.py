@@ -285,7 +285,10 @@ def test_a_late_package_takes_the_hours_that_waited(stage):
     load(stage, "estimate", estimate + row)
     moves = [(p["booked_to"], int(p["ms"]), p["reason"]) for p in table(stage, "posting")]
 
-    assert "2 postings follow from it" in said.splitlines()
+    assert said.splitlines()[-2:] == [
+        "1 entry moves, 8.00 h:",
+        "  STAGE untagged -> STAGE SHED: 8.00 h",
+    ]
     assert sorted(moves) == [
         ("SHED", 8 * HOUR, "code"),
         ("untagged", -8 * HOUR, "moved"),
