@@ -9,6 +9,7 @@ import typer
 from ledger.cli.context import Files, Format, Job, chosen, day_of, write
 from ledger.cli.output import FORMATS, as_csv, as_table, give, hours_shown, known_at, say, to_json
 from ledger.domain.allocation import hours_of, to_places
+from ledger.domain.codes import code_of
 
 load = typer.Typer(help="Load a file into the book.", no_args_is_help=True, rich_markup_mode=None)
 Loader = Callable[..., list[str]]
@@ -39,7 +40,7 @@ def _for_job(
     from ledger.changes.jobs import job_card
 
     def checked(book: Any, batch: Any, path: Path) -> list[str]:
-        code = job.strip().upper()
+        code = code_of(job)
         job_card(book, code)
         return loader(book, batch, path, code)
 
@@ -240,7 +241,7 @@ def sheets(
     chosen("--format", format, FORMATS)
 
     def work(book: Any, batch: Any) -> Any:
-        default = job.strip().upper() if job else None
+        default = code_of(job) if job else None
         read = find_layout(book, layout) if layout not in {None, "long"} else PLAIN
         load = SheetLoad(files, default, read, _progress(len(files)))
         loaded = load_sheets(book, batch, load)
@@ -363,7 +364,7 @@ def freeze(
     day = day_of(on, "--on")
     if day is None:
         raise WrongUsage("--on: give a date")
-    say(write(context, "freeze", lambda b, batch: freeze_job(b, batch, job.strip().upper(), day)))
+    say(write(context, "freeze", lambda b, batch: freeze_job(b, batch, code_of(job), day)))
 
 
 def add_to(app: typer.Typer) -> None:

@@ -114,10 +114,3 @@ def parse_flag(text: str) -> bool:
     if text not in {"yes", "no"}:
         raise ValueError(f'"{text}" is neither "yes" nor "no"')
     return text == "yes"
-
-
-def parse_code(text: str) -> str:
-    """Return a code in capitals: codes are compared without case."""
-    # The capital of ß is one letter here, as it is in the database.
-    text = text.replace("ß", "ẞ")
-    return "".join(each.upper() if len(each.upper()) == 1 else each for each in text)

@@ -1,7 +1,9 @@
 """The columns of every input file."""
 
 from ledger.domain import parsing as p
-from ledger.intake.tables import Column, choice, code, not_below_zero
+from ledger.domain.codes import code_of as code
+from ledger.domain.codes import word_of as word
+from ledger.intake.tables import Column, choice, not_below_zero
 
 TECHNIQUES = (
     "percent_complete",
@@ -31,31 +33,31 @@ _hours = not_below_zero(p.parse_hours)
 CREW = (
     Column("worker_id", code, needed=True),
     Column("name", needed=True),
-    Column("trade", str.lower, needed=True),
-    Column("grade", str.lower, needed=True),
+    Column("trade", word, needed=True),
+    Column("grade", word, needed=True),
     Column("active_from", p.parse_date),
     Column("active_to", p.parse_date),
     Column("employment", choice("hourly", "salaried", "agency", "subcontract")),
     Column("supplier"),
 )
 RATES = (
-    Column("trade", str.lower),
+    Column("trade", word),
     Column("effective_from", p.parse_date, needed=True),
     Column("cost_per_hour", p.parse_rate, needed=True),
-    Column("grade", str.lower),
+    Column("grade", word),
     Column("worker_id", code),
 )
 CHARGE_RATES = (
-    Column("trade", str.lower, needed=True),
+    Column("trade", word, needed=True),
     Column("effective_from", p.parse_date, needed=True),
     Column("charge_per_hour", p.parse_rate, needed=True),
-    Column("grade", str.lower),
+    Column("grade", word),
 )
 ESTIMATE = (
     Column("work_package", code, needed=True),
     Column("title", needed=True),
     Column("control_account", needed=True),
-    Column("trade", str.lower, needed=True),
+    Column("trade", word, needed=True),
     Column("budget_hours", _hours, needed=True, stored_as="budget_ms"),
     Column("planned_start", p.parse_date, needed=True),
     Column("planned_finish", p.parse_date, needed=True),
@@ -71,7 +73,7 @@ ESTIMATE = (
 )
 MILESTONES = (
     Column("work_package", code, needed=True),
-    Column("milestone", str.lower, needed=True),
+    Column("milestone", word, needed=True),
     Column("weight", not_below_zero(p.parse_decimal), needed=True),
     Column("planned_date", p.parse_date, needed=True),
 )
@@ -79,16 +81,16 @@ PLAN = (
     Column("work_package", code, needed=True),
     Column("date", p.parse_date, needed=True, stored_as="day"),
     Column("hours", _hours, needed=True, stored_as="ms"),
-    Column("trade", str.lower),
+    Column("trade", word),
 )
 PROGRESS = (
     Column("work_package", code, needed=True),
     Column("date", p.parse_date, needed=True, stored_as="day"),
-    Column("trade", str.lower),
+    Column("trade", word),
     Column("percent", p.parse_percent),
     Column("quantity_done", not_below_zero(p.parse_decimal)),
     Column("quantity_at_completion", not_below_zero(p.parse_decimal)),
-    Column("milestone", str.lower),
+    Column("milestone", word),
     Column("started", p.parse_date),
     Column("finished", p.parse_date),
     Column("estimate_to_complete_hours", _hours, stored_as="estimate_to_complete_ms"),
@@ -100,7 +102,7 @@ BASELINE_CHANGES = (
     Column("person", needed=True),
     Column("reference"),
     Column("work_package", code, needed=True),
-    Column("trade", str.lower),
+    Column("trade", word),
     Column("hours", p.parse_hours, needed=True, stored_as="ms"),
     Column("contract_sum", p.parse_money),
 )
@@ -122,7 +124,7 @@ CHANGE_LINES = (
     ),
     Column("description", needed=True),
     Column("revision", p.parse_whole),
-    Column("trade", str.lower),
+    Column("trade", word),
     Column("hours", p.parse_hours, stored_as="ms"),
     Column("quantity", p.parse_decimal),
     Column("unit"),
@@ -158,15 +160,15 @@ RULES = (
     Column("rule", needed=True),
     Column("priority", p.parse_whole, needed=True),
     Column("booked_to", code),
-    Column("cause", str.lower),
+    Column("cause", word),
     Column("booking_code", code),
-    Column("note_contains", str.lower),
+    Column("note_contains", word),
     Column("note_matches"),
     Column("worker_id", code),
-    Column("trade", str.lower),
+    Column("trade", word),
     Column("job", code),
     Column("from", p.parse_date, stored_as="day_from"),
     Column("to", p.parse_date, stored_as="day_to"),
     Column("share", p.parse_share),
-    Column("rework", str.lower),
+    Column("rework", word),
 )

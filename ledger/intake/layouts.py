@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from ledger.domain.codes import code_of
 from ledger.errors import Refused
 from ledger.intake.preflight import read_bytes
 from ledger.resources import root
@@ -186,7 +187,7 @@ _KEYS: dict[str, Callable[[object], Any]] = {
     "decimal_mark": _choice(".", ","),
     "date_order": _choice(*ORDERS),
     "duration": _choice(*DURATIONS),
-    "job": lambda value: _text(value).upper(),
+    "job": lambda value: code_of(_text(value)),
     "tab": _choice(*FROM_TAB),
     "date_heads": _flag,
     "evidence": lambda value: tuple(_head(text) for text in _texts(value)),

@@ -6,7 +6,6 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from ledger.domain import parsing
 from ledger.errors import Fault, Faults, Refused
 from ledger.intake.heads import check_head, head_of, left_out, only_tab
 from ledger.intake.preflight import TextFile
@@ -178,6 +177,3 @@ def not_below_zero(parse: Parser) -> Parser:
         return value
 
     return checked
-
-
-code = parsing.parse_code

@@ -11,6 +11,7 @@ from typing import Any
 
 from ledger.changes.baseline import is_frozen
 from ledger.domain.calendar import WEEKDAYS, working_days
+from ledger.domain.codes import code_of, word_of
 from ledger.domain.defaults import SETTINGS
 from ledger.domain.doubts import setting_fault
 from ledger.domain.parsing import parse_date, parse_hours, parse_money, parse_percent
@@ -89,10 +90,10 @@ def _flat(file: str, tables: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
             raise Refused(f"{file}: {section} stands outside a section; put it under [yard]")
         for name, value in content.items():
             if section in CODES:
-                yield f"{section}.{name.strip().upper()}", str(value).strip().lower()
+                yield f"{section}.{code_of(name)}", word_of(str(value))
             elif isinstance(value, dict):
                 for inner, text in value.items():
-                    yield f"{section}.{name.strip().lower()}.{inner}", _text(text)
+                    yield f"{section}.{word_of(name)}.{inner}", _text(text)
             else:
                 yield f"{section}.{name}", _text(value)
 
@@ -189,7 +190,7 @@ def _job_row(file: str, job: Mapping[str, Any], key_dates: object) -> dict[str, 
     except ValueError as error:
         raise Refused(f"{file}: {error}") from None
     return {
-        "job": str(job["code"]).strip().upper(),
+        "job": code_of(str(job["code"])),
         "title": str(job["title"]),
         "owner": str(job["owner"]),
         "contract_sum": contract_sum.quantize(Decimal("0.0001")),

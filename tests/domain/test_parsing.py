@@ -31,7 +31,6 @@ ACCEPTED = [
     (parsing.parse_whole, "-12", -12),
     (parsing.parse_flag, "yes", True),
     (parsing.parse_flag, "no", False),
-    (parsing.parse_code, "deck-2", "DECK-2"),
 ]
 CASES = [f"{parse.__name__}-{text}" for parse, text, _ in ACCEPTED]
 
