@@ -18,6 +18,8 @@ _CLOCK = re.compile(r"(-?)([0-9]{1,9}):([0-5][0-9])(?::([0-5][0-9]))?")
 _TIME_OF_DAY = re.compile(r"([01]?[0-9]|2[0-3]):([0-5][0-9])(?::([0-5][0-9]))?|24:00(?::00)?")
 _DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 _WHOLE = re.compile(r"-?[0-9]{1,9}")
+# A workbook has TRUE and FALSE in its cells where a person wrote yes and no.
+FLAGS = {"yes": True, "true": True, "no": False, "false": False}
 
 
 def each_line(text: str) -> Iterator[str]:
@@ -110,7 +112,8 @@ def parse_whole(text: str) -> int:
 
 
 def parse_flag(text: str) -> bool:
-    """Return whether a mark is set: "yes", or "no"."""
-    if text not in {"yes", "no"}:
+    """Return whether a mark is set: yes or true, no or false, in any case."""
+    word = text.lower()
+    if word not in FLAGS:
         raise ValueError(f'"{text}" is neither "yes" nor "no"')
-    return text == "yes"
+    return FLAGS[word]

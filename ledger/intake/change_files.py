@@ -67,12 +67,7 @@ def load_change_lines(book: Book, batch: Batch, path: Path, job: str) -> list[st
 
 
 def _line_row(chosen: dict[str, Any], position: int, line: Line) -> dict[str, Any]:
-    kept = {
-        name: value
-        for name, value in line.values.items()
-        if name not in {"addition_percent", "addition_on"}
-    }
-    return {**kept, **chosen, "position": position}
+    return {**line.values, **chosen, "position": position}
 
 
 def _refuse_offered(table: ReadTable, change: Change, revision: int, line: Line) -> None:

@@ -3,7 +3,7 @@
 from ledger.domain import parsing as p
 from ledger.domain.codes import code_of as code
 from ledger.domain.codes import word_of as word
-from ledger.intake.tables import Column, choice, not_below_zero
+from ledger.intake.tables import Column, choice, not_below_zero, unused
 
 TECHNIQUES = (
     "percent_complete",
@@ -34,11 +34,12 @@ CREW = (
     Column("worker_id", code, needed=True),
     Column("name", needed=True),
     Column("trade", word, needed=True),
-    Column("grade", word, needed=True),
+    Column("grade", word),
     Column("active_from", p.parse_date),
     Column("active_to", p.parse_date),
     Column("employment", choice("hourly", "salaried", "agency", "subcontract")),
     Column("supplier"),
+    *unused("contract_hours_per_week"),
 )
 RATES = (
     Column("trade", word),
@@ -52,6 +53,7 @@ CHARGE_RATES = (
     Column("effective_from", p.parse_date, needed=True),
     Column("charge_per_hour", p.parse_rate, needed=True),
     Column("grade", word),
+    *unused("pay_class"),
 )
 ESTIMATE = (
     Column("work_package", code, needed=True),
@@ -129,12 +131,12 @@ CHANGE_LINES = (
     Column("quantity", p.parse_decimal),
     Column("unit"),
     Column("unit_price", not_below_zero(p.parse_money)),
-    Column("addition_percent", p.parse_percent),
-    Column("addition_on", choice("cost", "price")),
     Column("work_package", code),
     Column("planned_start", p.parse_date),
     Column("planned_finish", p.parse_date),
     Column("technique", choice(*TECHNIQUES)),
+    *unused("addition_percent", "addition_on", "addition_of", "addition_method"),
+    *unused("provisional_sum", "owner_text"),
 )
 CHANGE_EVENTS = (
     Column("change", code, needed=True),
@@ -148,6 +150,8 @@ CHANGE_EVENTS = (
     Column("not_to_exceed", p.parse_flag),
     Column("days_granted", p.parse_whole),
     Column("note"),
+    *unused("agreed_value", "agreed_hours"),
+    *unused("condition", "days_requested", "aware_on", "received_on", "document"),
 )
 ATTENDANCE = (
     Column("worker_id", code, needed=True),
@@ -171,4 +175,5 @@ RULES = (
     Column("to", p.parse_date, stored_as="day_to"),
     Column("share", p.parse_share),
     Column("rework", word),
+    *unused("share_by", "reason"),
 )

@@ -11,8 +11,8 @@ IN_SQL = re.compile(r"\b(?:upper|lower|casefold)\((?!hex\()")
 
 def test_no_code_is_folded_by_other_means():
     """No query folds a text but by the book's macros, and no module but by the program's."""
-    queries = {path: IN_SQL for path in (ROOT / "queries").rglob("*.sql")}
-    modules = {path: CODES for path in (ROOT / "ledger").rglob("*.py")}
+    queries = dict.fromkeys((ROOT / "queries").rglob("*.sql"), IN_SQL)
+    modules = dict.fromkeys((ROOT / "ledger").rglob("*.py"), CODES)
     found = [
         f"{path.relative_to(ROOT)}:{number}: {line.strip()}"
         for path, pattern in {**queries, **modules}.items()
