@@ -4,6 +4,7 @@ Text is matched against a pattern of ASCII digits before it becomes a number.
 """
 
 import re
+import unicodedata
 from collections.abc import Iterator
 from datetime import date
 from decimal import Decimal
@@ -109,6 +110,15 @@ def parse_whole(text: str) -> int:
     if not _WHOLE.fullmatch(text):
         raise ValueError(f'"{text}" is not a whole number')
     return int(text)
+
+
+def parse_name(text: str) -> str:
+    """Return a name or title of one line."""
+    if not text.strip():
+        raise ValueError("is blank; fill it in")
+    if any(unicodedata.category(each) in {"Cc", "Zl", "Zp"} for each in text):
+        raise ValueError("has a line end or control character; write it on one line")
+    return text
 
 
 def parse_flag(text: str) -> bool:

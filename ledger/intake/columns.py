@@ -32,7 +32,7 @@ _hours = not_below_zero(p.parse_hours)
 
 CREW = (
     Column("worker_id", code, needed=True),
-    Column("name", needed=True),
+    Column("name", p.parse_name, needed=True),
     Column("trade", word, needed=True),
     Column("grade", word),
     Column("active_from", p.parse_date),
@@ -57,8 +57,8 @@ CHARGE_RATES = (
 )
 ESTIMATE = (
     Column("work_package", code, needed=True),
-    Column("title", needed=True),
-    Column("control_account", needed=True),
+    Column("title", p.parse_name, needed=True),
+    Column("control_account", p.parse_name, needed=True),
     Column("trade", word, needed=True),
     Column("budget_hours", _hours, needed=True, stored_as="budget_ms"),
     Column("planned_start", p.parse_date, needed=True),
@@ -99,9 +99,9 @@ PROGRESS = (
     Column("note"),
 )
 BASELINE_CHANGES = (
-    Column("name", needed=True),
+    Column("name", p.parse_name, needed=True),
     Column("date", p.parse_date, needed=True, stored_as="day"),
-    Column("person", needed=True),
+    Column("person", p.parse_name, needed=True),
     Column("reference"),
     Column("work_package", code, needed=True),
     Column("trade", word),
@@ -110,8 +110,8 @@ BASELINE_CHANGES = (
 )
 CHANGES = (
     Column("change", code, needed=True),
-    Column("title", needed=True),
-    Column("requested_by", needed=True),
+    Column("title", p.parse_name, needed=True),
+    Column("requested_by", p.parse_name, needed=True),
     Column("requested_on", p.parse_date, needed=True),
     Column("change_basis", choice(*BASES), needed=True),
     Column("origin", choice(*ORIGINS)),
@@ -142,7 +142,7 @@ CHANGE_EVENTS = (
     Column("change", code, needed=True),
     Column("event", choice(*EVENTS), needed=True),
     Column("date", p.parse_date, needed=True, stored_as="day"),
-    Column("person", needed=True),
+    Column("person", p.parse_name, needed=True),
     Column("revision", p.parse_whole),
     Column("reference"),
     Column("valid_until", p.parse_date),

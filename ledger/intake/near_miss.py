@@ -3,10 +3,12 @@
 import difflib
 from collections.abc import Iterable
 
+from ledger.domain.codes import word_of
+
 
 def near_miss(name: str, known: Iterable[str]) -> str | None:
     """Return the known name that is most like one that is not known, None when none is."""
-    found = difflib.get_close_matches(name, list(known), n=1, cutoff=0.75)
+    found = difflib.get_close_matches(word_of(name), list(known), n=1, cutoff=0.75)
     return found[0] if found else None
 
 
