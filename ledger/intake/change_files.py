@@ -87,6 +87,8 @@ def _check_line(table: ReadTable, line: Line, known: set[str], packages: set[str
         table.fault(line.number, "addition lines are not priced by this version; leave them out")
     elif kind == "labour":
         _check_labour(table, line, packages)
+    elif kind and line["grade"]:
+        table.fault(line.number, f"a {kind} line has no grade; leave it blank", "grade")
     elif kind and (line["quantity"] is None or line["unit_price"] is None):
         table.fault(line.number, f"a {kind} line needs quantity and unit_price")
 

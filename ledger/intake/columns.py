@@ -127,6 +127,7 @@ CHANGE_LINES = (
     Column("description", needed=True),
     Column("revision", p.parse_whole),
     Column("trade", word),
+    Column("grade", word),
     Column("hours", p.parse_hours, stored_as="ms"),
     Column("quantity", p.parse_decimal),
     Column("unit"),

@@ -144,7 +144,7 @@ OWNER_MACROS = {
     " coalesce(origin, 'owner') AS origin, description, decision_needed_by, days_requested"
     " FROM current_change(upto)",
     "owner_change_line": "SELECT job, change, revision, position, price_kind, description, trade,"
-    " ms, quantity, unit, unit_price, work_package, planned_start, planned_finish, technique"
+    " grade, ms, quantity, unit, unit_price, work_package, planned_start, planned_finish, technique"
     " FROM current_change_line(upto)",
     "owner_change_event": "SELECT first_batch, first_row, job, change, event, day, person,"
     " revision, reference, valid_until, rough, not_to_exceed, days_granted"
