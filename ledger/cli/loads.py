@@ -237,6 +237,7 @@ def sheets(
     from ledger.intake.layouts import PLAIN, find_layout
     from ledger.intake.sheets import SheetLoad, load_sheets
     from ledger.tagging.placing import post_new
+    from ledger.tagging.untagged import untagged_of_batch, untagged_text
 
     chosen("--format", format, FORMATS)
 
@@ -246,13 +247,15 @@ def sheets(
         load = SheetLoad(files, default, read, _progress(len(files)))
         loaded = load_sheets(book, batch, load)
         post_new(book, batch)
-        return loaded, told_of_batch(book, batch)
+        return loaded, untagged_of_batch(book, batch), told_of_batch(book, batch)
 
     def told(book: Any, done: Any) -> Any:
         return *done, book.stamp(), book.rows("booked_by_kind")
 
-    loaded, doubts, stamp, kinds = write(context, "load sheets", work, after=told)
-    _give_loaded(loaded, format, stamp)
+    loaded, untagged, doubts, stamp, kinds = write(context, "load sheets", work, after=told)
+    _give_loaded(loaded, untagged, format, stamp)
+    if untagged:
+        say(untagged_text(untagged))
     for line in doubts:
         say(line)
     amounts = [f"{name} {hours_of(int(ms))} h" for name, ms in kinds]
@@ -325,7 +328,7 @@ def _progress(count: int) -> Callable[[str], None]:
     return tell
 
 
-def _give_loaded(loaded: Any, format: str, stamp: Any) -> None:
+def _give_loaded(loaded: Any, untagged: Any, format: str, stamp: Any) -> None:
     from dataclasses import asdict
 
     for line in loaded.remarks:
@@ -333,7 +336,9 @@ def _give_loaded(loaded: Any, format: str, stamp: Any) -> None:
     files = [asdict(each) for each in loaded.files]
     if format == "json":
         hours = to_places(loaded.booked_hours, 4)
-        give(to_json({"files": files, "booked_hours": hours, "known_at": known_at(stamp)}))
+        codes = [{"code": each.code, "hours": hours_of(each.ms, 4)} for each in untagged]
+        told = {"files": files, "booked_hours": hours, "untagged": codes}
+        give(to_json({**told, "known_at": known_at(stamp)}))
         return
     head = [name for name in files[0] if name != "sha256"]
     rows = [[row[name] for name in head] for row in files]
