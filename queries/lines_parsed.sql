@@ -47,7 +47,7 @@ parsed AS (
         t.is_total,
         t.sum_key,
         t.sheet,
-        upper(t.worker_id) AS worker_id,
+        code_of(t.worker_id) AS worker_id,
         w.worker_id IS NOT NULL AS worker_known,
         t.date AS date_text,
         CASE WHEN regexp_full_match(t.date, '[0-9]{4}-[0-9]{2}-[0-9]{2}') THEN TRY_CAST(t.date AS DATE) END AS day,
@@ -56,18 +56,18 @@ parsed AS (
         CASE WHEN t.start_min IS NOT NULL THEN lpad(t.start, 5, '0') ELSE t.start END AS start_time,
         CASE WHEN t.finish_min IS NOT NULL THEN lpad(t.finish, 5, '0') ELSE t.finish END AS finish_time,
         t.break_min AS break_minutes,
-        upper(t.booking_code) AS booking_code,
-        upper(coalesce(t.job, t.default_job)) AS job_given,
+        code_of(t.booking_code) AS booking_code,
+        code_of(coalesce(t.job, t.default_job)) AS job_given,
         t.note,
         t.pay_class,
-        lower(t.trade) AS trade,
-        lower(t.rework) AS rework,
+        word_of(t.trade) AS trade,
+        word_of(t.rework) AS rework,
         t.approved_by,
         t.hours IS NOT NULL AS hours_given,
         t.date_wrong,
         t.hours_wrong
     FROM timed AS t
-    LEFT JOIN workers AS w ON w.worker_id = upper(t.worker_id)
+    LEFT JOIN workers AS w ON w.worker_id = code_of(t.worker_id)
 ),
 
 reasoned AS (

@@ -62,7 +62,7 @@ matched AS (
     FROM in_job AS k
     INNER JOIN rules AS r
         ON (r.booking_code IS NULL OR r.booking_code = k.booking_code)
-        AND (r.note_contains IS NULL OR contains(lower(k.by_note), r.note_contains))
+        AND (r.note_contains IS NULL OR contains(word_of(k.by_note), r.note_contains))
         AND (r.note_matches IS NULL OR regexp_matches(k.by_note, r.note_matches))
         AND (r.worker_id IS NULL OR r.worker_id = k.by_worker)
         AND (r.trade IS NULL OR r.trade = k.by_trade)
@@ -95,7 +95,7 @@ by_rule AS (
         CASE
             WHEN r.booked_to IS NULL THEN b.booked_to
             WHEN r.booked_to = 'NON_PRODUCTIVE' AND k.job IS NULL THEN 'untagged'
-            WHEN r.booked_to IN ('OVERHEAD', 'ABSENCE', 'NON_PRODUCTIVE', 'UNTAGGED') THEN lower(r.booked_to)
+            WHEN r.booked_to IN ('OVERHEAD', 'ABSENCE', 'NON_PRODUCTIVE', 'UNTAGGED') THEN word_of(r.booked_to)
             ELSE coalesce(c.booked_to, 'untagged')
         END AS booked_to,
         CASE WHEN r.booked_to IS NULL THEN coalesce(r.cause, b.cause) ELSE coalesce(r.cause, c.cause) END AS cause,

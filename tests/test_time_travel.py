@@ -123,7 +123,7 @@ JOB_EDITS = st.sampled_from(
 SETTING_EDITS = st.sampled_from(
     [
         ('forecast_threshold_percent = "15"', 'forecast_threshold_percent = "60"'),
-        ('borne_by = "yard"', 'borne_by = "owner"'),
+        ('borne_by = "yard"', 'borne_by = "undecided"'),
         ('asked_by = "unforeseen_condition"', 'asked_by = "yard"'),
         ('RAIN = "weather"', 'RAIN = "weather"\nSHED = "setting_out"'),
     ]

@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Any
 
 from ledger.changes.baseline import Cell, Postings, Source, is_frozen, standard_rate
-from ledger.changes.jobs import calendar_of, job_card
+from ledger.changes.jobs import calendar_of, job_card, key_dates_astray
 from ledger.domain.calendar import WorkCalendar
 from ledger.domain.parsing import MS_PER_HOUR
 from ledger.domain.plan import at_dates, spread_over_days
@@ -29,6 +29,11 @@ def freeze(book: Book, batch: Batch, job: str, on: date) -> str:
     packages = [row for row in book.current("work_package") if row["job"] == job]
     if not packages:
         raise Refused(f"job {job}: has no estimate; load one first")
+    for _, name, code in key_dates_astray(book, card):
+        raise Refused(
+            f'job {job}: key date "{name}" names {code}, which is not in the estimate; '
+            "correct either and load it again"
+        )
     planner = _Planner(book, job, packages)
     postings = Postings(Source(job, "freeze", "estimate", on))
     for package in packages:

@@ -1,5 +1,6 @@
 """A job as known: its card and its calendar."""
 
+import json
 from typing import Any
 
 from ledger.domain.calendar import WEEKDAYS, WorkCalendar
@@ -14,6 +15,20 @@ def job_card(book: Book, job: str) -> dict[str, Any]:
         known = ", ".join(row["job"] for row in book.current("job")) or "none"
         raise Refused(f"there is no job {job}; the book has: {known}")
     return found[0]
+
+
+def key_dates_astray(book: Book, job: dict[str, Any]) -> list[tuple[int, str, str]]:
+    """Return what key dates of a job are of and its estimate has not.
+
+    That is the key date's place and name, and the code; nothing while there is no estimate.
+    """
+    known = {code for code, _ in book.rows("codes_of_job", job=job["job"])}
+    return [
+        (place, each["name"], code)
+        for place, each in enumerate(json.loads(job["key_dates"] or "[]"))
+        for code in each["packages"]
+        if known and code not in known
+    ]
 
 
 def week_start(book: Book) -> int:

@@ -8,6 +8,7 @@ import typer
 
 from ledger.cli.context import Format, Reason, chosen, day_of, reading, write
 from ledger.cli.output import FORMATS, give, give_rows, hours_shown, known_at, say, to_json
+from ledger.domain.codes import code_of
 from ledger.errors import Refused, WrongUsage
 
 # Of a held line machines are given all that was written, people what was read of it.
@@ -251,7 +252,7 @@ def entries(
     Example: fairhours entries --worker A1 --day 2026-03-05
     """
     chosen("--format", format, FORMATS)
-    asked = {"worker": worker.strip().upper() if worker else None, "day": day_of(day, "--day")}
+    asked = {"worker": code_of(worker) if worker else None, "day": day_of(day, "--day")}
     with reading(context) as book:
         rows = book.records("entries_known", sheet=sheet, **asked)
     for row in rows:

@@ -8,6 +8,7 @@ from ledger.cli.context import Files, Format, Reason, chosen, reading, write
 from ledger.cli.loads import load
 from ledger.cli.output import FORMATS, as_csv, as_table, give, known_at, say, to_json
 from ledger.cli.periods import reopen
+from ledger.domain.codes import code_of
 
 CAUTION = "doubts are evidence, no verdict: local law, the contract and what was agreed hold"
 Ids = Annotated[list[str], typer.Argument(help="doubts, as `fairhours doubts` names them")]
@@ -47,7 +48,7 @@ def doubts(
 
 
 def _code(text: str | None) -> str | None:
-    return text.strip().upper() if text else None
+    return code_of(text) if text else None
 
 
 def _is_asked(doubt: dict[str, Any], asked: tuple[str | None, ...], every: bool) -> bool:

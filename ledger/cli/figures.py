@@ -10,6 +10,7 @@ import typer
 from ledger.cli.context import Day, Format, Job, as_closed, chosen, day_of, reading
 from ledger.cli.output import FORMATS, as_csv, as_table, give, known_at, say, to_json
 from ledger.domain.allocation import hours_of, to_places
+from ledger.domain.codes import code_of
 
 Exact = Annotated[bool, typer.Option("--exact", help="add whole units and fractions (json)")]
 DOUBTFUL = ("held", "untagged", "booked")
@@ -50,7 +51,7 @@ def performance(
     from ledger.performance.report import GROUPS, Asked, status_date_of
     from ledger.performance.report import performance as measured
 
-    code, day = job.strip().upper(), day_of(status_date)
+    code, day = code_of(job), day_of(status_date)
     asked = Asked(
         code,
         day,
@@ -253,7 +254,7 @@ def overrun(
 
     chosen("--format", format, FORMATS)
     unit = chosen("--in", in_, ("hours", "cost"))
-    code, given = job.strip().upper(), day_of(status_date)
+    code, given = code_of(job), day_of(status_date)
     with reading(context) as book:
         day = status_date_of(book, code, given)
         closed_to = as_closed(context, book, code, day)

@@ -9,6 +9,7 @@ import typer
 from ledger.cli.context import Files, Format, Job, MoveHours, chosen, day_of, write
 from ledger.cli.output import FORMATS, as_csv, as_table, give, hours_shown, known_at, say, to_json
 from ledger.domain.allocation import hours_of, to_places
+from ledger.domain.codes import code_of
 
 load = typer.Typer(help="Load a file into the book.", no_args_is_help=True, rich_markup_mode=None)
 Loader = Callable[..., list[str]]
@@ -46,7 +47,7 @@ def _for_job(loader: Loader, job: str) -> Loader:
     from ledger.changes.jobs import job_card
 
     def checked(book: Any, batch: Any, path: Path) -> list[str]:
-        code = job.strip().upper()
+        code = code_of(job)
         job_card(book, code)
         return loader(book, batch, path, code)
 
@@ -251,22 +252,25 @@ def sheets(
     from ledger.intake.layouts import PLAIN, find_layout
     from ledger.intake.sheets import SheetLoad, load_sheets
     from ledger.tagging.placing import post_new
+    from ledger.tagging.untagged import untagged_of_batch, untagged_text
 
     chosen("--format", format, FORMATS)
 
     def work(book: Any, batch: Any) -> Any:
-        default = job.strip().upper() if job else None
+        default = code_of(job) if job else None
         read = find_layout(book, layout) if layout not in {None, "long"} else PLAIN
         load = SheetLoad(files, default, read, _progress(len(files)))
         loaded = load_sheets(book, batch, load)
         post_new(book, batch)
-        return loaded, told_of_batch(book, batch)
+        return loaded, untagged_of_batch(book, batch), told_of_batch(book, batch)
 
     def told(book: Any, done: Any) -> Any:
         return *done, book.stamp(), book.rows("booked_by_kind")
 
-    loaded, doubts, stamp, kinds = write(context, "load sheets", work, after=told)
-    _give_loaded(loaded, format, stamp)
+    loaded, untagged, doubts, stamp, kinds = write(context, "load sheets", work, after=told)
+    _give_loaded(loaded, untagged, format, stamp)
+    if untagged:
+        say(untagged_text(untagged))
     for line in doubts:
         say(line)
     amounts = [f"{name} {hours_of(int(ms))} h" for name, ms in kinds]
@@ -339,7 +343,7 @@ def _progress(count: int) -> Callable[[str], None]:
     return tell
 
 
-def _give_loaded(loaded: Any, format: str, stamp: Any) -> None:
+def _give_loaded(loaded: Any, untagged: Any, format: str, stamp: Any) -> None:
     from dataclasses import asdict
 
     for line in loaded.remarks:
@@ -347,7 +351,9 @@ def _give_loaded(loaded: Any, format: str, stamp: Any) -> None:
     files = [asdict(each) for each in loaded.files]
     if format == "json":
         hours = to_places(loaded.booked_hours, 4)
-        give(to_json({"files": files, "booked_hours": hours, "known_at": known_at(stamp)}))
+        codes = [{"code": each.code, "hours": hours_of(each.ms, 4)} for each in untagged]
+        told = {"files": files, "booked_hours": hours, "untagged": codes}
+        give(to_json({**told, "known_at": known_at(stamp)}))
         return
     head = [name for name in files[0] if name != "sha256"]
     rows = [[row[name] for name in head] for row in files]
@@ -378,7 +384,7 @@ def freeze(
     day = day_of(on, "--on")
     if day is None:
         raise WrongUsage("--on: give a date")
-    say(write(context, "freeze", lambda b, batch: freeze_job(b, batch, job.strip().upper(), day)))
+    say(write(context, "freeze", lambda b, batch: freeze_job(b, batch, code_of(job), day)))
 
 
 def add_to(app: typer.Typer) -> None:

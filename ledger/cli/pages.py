@@ -7,6 +7,7 @@ import typer
 
 from ledger.cli.context import Day, Job, as_closed, day_of, reading
 from ledger.cli.output import give, say
+from ledger.domain.codes import code_of, word_of
 
 report = typer.Typer(help="Make a report.", no_args_is_help=True, rich_markup_mode=None)
 Out = Annotated[Path, typer.Option("--out", help="a file ending in .pdf, .html, .xlsx or .json")]
@@ -65,7 +66,7 @@ def variations(
     from ledger.performance.report import status_date_of
     from ledger.reports.owner_build import build
 
-    code, day, closed_to = job.strip().upper(), day_of(status_date), None
+    code, day, closed_to = code_of(job), day_of(status_date), None
     with reading(context) as book:
         if book.rows("owner/job", job=code):
             day = status_date_of(book, code, day)
@@ -97,7 +98,7 @@ def codes(
     from ledger.reports.code_list_build import build_codes
 
     with reading(context) as book:
-        view = build_codes(book, job.strip().upper(), day_of(status_date))
+        view = build_codes(book, code_of(job), day_of(status_date))
         how = _how(book, paper, templates, pdf_variant)
     _put_out(view, out, how)
     say(f"{out}: {view.job} on {view.status_date}, record stamp {view.known_at.sequence}")
@@ -120,12 +121,13 @@ def sheet(
 
     Example: fairhours report sheet --week 2026-06-01 --worker all --out sheets.pdf
     """
-    from ledger.reports.week_sheets_build import build_sheets
+    from ledger.reports.week_sheets_build import ALL, build_sheets
 
     day = day_of(week, "--week")
     assert day is not None
+    asked = ALL if word_of(worker) == ALL else code_of(worker)
     with reading(context) as book:
-        view = build_sheets(book, day, job.strip().upper(), worker.strip())
+        view = build_sheets(book, day, code_of(job), asked)
         how = _how(book, paper, templates, pdf_variant)
     _put_out(view, out, how)
     count = len(view.sheets)

@@ -28,6 +28,7 @@ from ledger.cli.output import (
     to_json,
 )
 from ledger.domain.allocation import hours_of, to_places
+from ledger.domain.codes import code_of
 
 MaybeJob = Annotated[
     str | None, typer.Option("--job", help="by the calendar of this job; else of all jobs")
@@ -50,7 +51,7 @@ def missing(
 
     chosen("--format", format, FORMATS)
     chosen("--by", by, ("week", "worker"))
-    code = job.strip().upper() if job else None
+    code = code_of(job) if job else None
     with reading(context) as book:
         day = day_of_sheets(book, code, day_of(status_date))
         as_closed(context, book, code, day)
@@ -166,7 +167,7 @@ def periods(
     from ledger.performance.report import UNIT
 
     chosen("--format", format, FORMATS)
-    code = job.strip().upper() if job else None
+    code = code_of(job) if job else None
     unit = chosen("--in", in_, ("hours", "cost")) if code else "hours"
     with reading(context) as book:
         found, stamp = told(book, code, unit), book.stamp()

@@ -4,6 +4,7 @@ Text is matched against a pattern of ASCII digits before it becomes a number.
 """
 
 import re
+import unicodedata
 from collections.abc import Iterator
 from datetime import date
 from decimal import Decimal
@@ -18,6 +19,8 @@ _CLOCK = re.compile(r"(-?)([0-9]{1,9}):([0-5][0-9])(?::([0-5][0-9]))?")
 _TIME_OF_DAY = re.compile(r"([01]?[0-9]|2[0-3]):([0-5][0-9])(?::([0-5][0-9]))?|24:00(?::00)?")
 _DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 _WHOLE = re.compile(r"-?[0-9]{1,9}")
+# A workbook has TRUE and FALSE in its cells where a person wrote yes and no.
+FLAGS = {"yes": True, "true": True, "no": False, "false": False}
 
 
 def each_line(text: str) -> Iterator[str]:
@@ -109,15 +112,18 @@ def parse_whole(text: str) -> int:
     return int(text)
 
 
+def parse_name(text: str) -> str:
+    """Return a name or title of one line."""
+    if not text.strip():
+        raise ValueError("is blank; fill it in")
+    if any(unicodedata.category(each) in {"Cc", "Zl", "Zp"} for each in text):
+        raise ValueError("has a line end or control character; write it on one line")
+    return text
+
+
 def parse_flag(text: str) -> bool:
-    """Return whether a mark is set: "yes", or "no"."""
-    if text not in {"yes", "no"}:
+    """Return whether a mark is set: yes or true, no or false, in any case."""
+    word = text.lower()
+    if word not in FLAGS:
         raise ValueError(f'"{text}" is neither "yes" nor "no"')
-    return text == "yes"
-
-
-def parse_code(text: str) -> str:
-    """Return a code in capitals: codes are compared without case."""
-    # The capital of ß is one letter here, as it is in the database.
-    text = text.replace("ß", "ẞ")
-    return "".join(each.upper() if len(each.upper()) == 1 else each for each in text)
+    return FLAGS[word]

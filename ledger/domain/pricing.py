@@ -10,6 +10,7 @@ from ledger.domain.allocation import rounded
 from ledger.domain.parsing import MS_PER_HOUR, RATE_SCALE
 
 CENT = Decimal("0.01")
+Labour = tuple[str, str | None]  # A trade, and a grade of it.
 
 
 @dataclass(frozen=True)
@@ -26,18 +27,26 @@ class NoChargeRate(ValueError):
 
 
 def charge_on(
-    rates: Mapping[str, Sequence[ChargeRate]], trade: str, day: date, offered: int | None = None
+    rates: Mapping[Labour, Sequence[ChargeRate]],
+    labour: Labour,
+    day: date,
+    offered: int | None = None,
 ) -> int:
-    """Return the rate of a trade on a day in 1/10000.
+    """Return the rate of a trade and grade on a day in 1/10000: the grade's own, else the trade's.
 
     What was offered keeps the rates that were recorded by that batch; later ones fill gaps only.
     Raises: NoChargeRate.
     """
-    known = [rate for rate in rates.get(trade, ()) if rate.effective_from <= day]
-    if not known:
+    trade, _ = labour
+    known = [
+        [rate for rate in rates.get(each, ()) if rate.effective_from <= day]
+        for each in dict.fromkeys([labour, (trade, None)])
+    ]
+    then = [[rate for rate in each if offered is None or rate.batch <= offered] for each in known]
+    chosen = next(filter(None, [*then, *known]), None)
+    if not chosen:
         raise NoChargeRate(f"{trade} has no charge rate on {day}")
-    then = [rate for rate in known if offered is None or rate.batch <= offered] or known
-    return max(then, key=lambda rate: (rate.effective_from, rate.batch)).charge_per_hour
+    return max(chosen, key=lambda rate: (rate.effective_from, rate.batch)).charge_per_hour
 
 
 def labour_price(ms: int, rate: int) -> Decimal:

@@ -67,12 +67,7 @@ def load_change_lines(book: Book, batch: Batch, path: Path, job: str) -> list[st
 
 
 def _line_row(chosen: dict[str, Any], position: int, line: Line) -> dict[str, Any]:
-    kept = {
-        name: value
-        for name, value in line.values.items()
-        if name not in {"addition_percent", "addition_on"}
-    }
-    return {**kept, **chosen, "position": position}
+    return {**line.values, **chosen, "position": position}
 
 
 def _refuse_offered(table: ReadTable, change: Change, revision: int, line: Line) -> None:
@@ -92,6 +87,8 @@ def _check_line(table: ReadTable, line: Line, known: set[str], packages: set[str
         table.fault(line.number, "addition lines are not priced by this version; leave them out")
     elif kind == "labour":
         _check_labour(table, line, packages)
+    elif kind and line["grade"]:
+        table.fault(line.number, f"a {kind} line has no grade; leave it blank", "grade")
     elif kind and (line["quantity"] is None or line["unit_price"] is None):
         table.fault(line.number, f"a {kind} line needs quantity and unit_price")
 

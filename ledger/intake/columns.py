@@ -1,7 +1,9 @@
 """The columns of every input file."""
 
 from ledger.domain import parsing as p
-from ledger.intake.tables import Column, choice, code, not_below_zero
+from ledger.domain.codes import code_of as code
+from ledger.domain.codes import word_of as word
+from ledger.intake.tables import Column, choice, not_below_zero, unused
 
 TECHNIQUES = (
     "percent_complete",
@@ -30,32 +32,34 @@ _hours = not_below_zero(p.parse_hours)
 
 CREW = (
     Column("worker_id", code, needed=True),
-    Column("name", needed=True),
-    Column("trade", str.lower, needed=True),
-    Column("grade", str.lower, needed=True),
+    Column("name", p.parse_name, needed=True),
+    Column("trade", word, needed=True),
+    Column("grade", word),
     Column("active_from", p.parse_date),
     Column("active_to", p.parse_date),
     Column("employment", choice("hourly", "salaried", "agency", "subcontract")),
     Column("supplier"),
+    *unused("contract_hours_per_week"),
 )
 RATES = (
-    Column("trade", str.lower),
+    Column("trade", word),
     Column("effective_from", p.parse_date, needed=True),
     Column("cost_per_hour", p.parse_rate, needed=True),
-    Column("grade", str.lower),
+    Column("grade", word),
     Column("worker_id", code),
 )
 CHARGE_RATES = (
-    Column("trade", str.lower, needed=True),
+    Column("trade", word, needed=True),
     Column("effective_from", p.parse_date, needed=True),
     Column("charge_per_hour", p.parse_rate, needed=True),
-    Column("grade", str.lower),
+    Column("grade", word),
+    *unused("pay_class"),
 )
 ESTIMATE = (
     Column("work_package", code, needed=True),
-    Column("title", needed=True),
-    Column("control_account", needed=True),
-    Column("trade", str.lower, needed=True),
+    Column("title", p.parse_name, needed=True),
+    Column("control_account", p.parse_name, needed=True),
+    Column("trade", word, needed=True),
     Column("budget_hours", _hours, needed=True, stored_as="budget_ms"),
     Column("planned_start", p.parse_date, needed=True),
     Column("planned_finish", p.parse_date, needed=True),
@@ -71,7 +75,7 @@ ESTIMATE = (
 )
 MILESTONES = (
     Column("work_package", code, needed=True),
-    Column("milestone", str.lower, needed=True),
+    Column("milestone", word, needed=True),
     Column("weight", not_below_zero(p.parse_decimal), needed=True),
     Column("planned_date", p.parse_date, needed=True),
 )
@@ -79,35 +83,35 @@ PLAN = (
     Column("work_package", code, needed=True),
     Column("date", p.parse_date, needed=True, stored_as="day"),
     Column("hours", _hours, needed=True, stored_as="ms"),
-    Column("trade", str.lower),
+    Column("trade", word),
 )
 PROGRESS = (
     Column("work_package", code, needed=True),
     Column("date", p.parse_date, needed=True, stored_as="day"),
-    Column("trade", str.lower),
+    Column("trade", word),
     Column("percent", p.parse_percent),
     Column("quantity_done", not_below_zero(p.parse_decimal)),
     Column("quantity_at_completion", not_below_zero(p.parse_decimal)),
-    Column("milestone", str.lower),
+    Column("milestone", word),
     Column("started", p.parse_date),
     Column("finished", p.parse_date),
     Column("estimate_to_complete_hours", _hours, stored_as="estimate_to_complete_ms"),
     Column("note"),
 )
 BASELINE_CHANGES = (
-    Column("name", needed=True),
+    Column("name", p.parse_name, needed=True),
     Column("date", p.parse_date, needed=True, stored_as="day"),
-    Column("person", needed=True),
+    Column("person", p.parse_name, needed=True),
     Column("reference"),
     Column("work_package", code, needed=True),
-    Column("trade", str.lower),
+    Column("trade", word),
     Column("hours", p.parse_hours, needed=True, stored_as="ms"),
     Column("contract_sum", p.parse_money),
 )
 CHANGES = (
     Column("change", code, needed=True),
-    Column("title", needed=True),
-    Column("requested_by", needed=True),
+    Column("title", p.parse_name, needed=True),
+    Column("requested_by", p.parse_name, needed=True),
     Column("requested_on", p.parse_date, needed=True),
     Column("change_basis", choice(*BASES), needed=True),
     Column("origin", choice(*ORIGINS)),
@@ -122,23 +126,24 @@ CHANGE_LINES = (
     ),
     Column("description", needed=True),
     Column("revision", p.parse_whole),
-    Column("trade", str.lower),
+    Column("trade", word),
+    Column("grade", word),
     Column("hours", p.parse_hours, stored_as="ms"),
     Column("quantity", p.parse_decimal),
     Column("unit"),
     Column("unit_price", not_below_zero(p.parse_money)),
-    Column("addition_percent", p.parse_percent),
-    Column("addition_on", choice("cost", "price")),
     Column("work_package", code),
     Column("planned_start", p.parse_date),
     Column("planned_finish", p.parse_date),
     Column("technique", choice(*TECHNIQUES)),
+    *unused("addition_percent", "addition_on", "addition_of", "addition_method"),
+    *unused("provisional_sum", "owner_text"),
 )
 CHANGE_EVENTS = (
     Column("change", code, needed=True),
     Column("event", choice(*EVENTS), needed=True),
     Column("date", p.parse_date, needed=True, stored_as="day"),
-    Column("person", needed=True),
+    Column("person", p.parse_name, needed=True),
     Column("revision", p.parse_whole),
     Column("reference"),
     Column("valid_until", p.parse_date),
@@ -146,6 +151,8 @@ CHANGE_EVENTS = (
     Column("not_to_exceed", p.parse_flag),
     Column("days_granted", p.parse_whole),
     Column("note"),
+    *unused("agreed_value", "agreed_hours"),
+    *unused("condition", "days_requested", "aware_on", "received_on", "document"),
 )
 ATTENDANCE = (
     Column("worker_id", code, needed=True),
@@ -158,15 +165,16 @@ RULES = (
     Column("rule", needed=True),
     Column("priority", p.parse_whole, needed=True),
     Column("booked_to", code),
-    Column("cause", str.lower),
+    Column("cause", word),
     Column("booking_code", code),
-    Column("note_contains", str.lower),
+    Column("note_contains", word),
     Column("note_matches"),
     Column("worker_id", code),
-    Column("trade", str.lower),
+    Column("trade", word),
     Column("job", code),
     Column("from", p.parse_date, stored_as="day_from"),
     Column("to", p.parse_date, stored_as="day_to"),
     Column("share", p.parse_share),
-    Column("rework", str.lower),
+    Column("rework", word),
+    *unused("share_by", "reason"),
 )

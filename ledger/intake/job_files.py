@@ -8,6 +8,7 @@ from typing import Any
 from ledger.changes.baseline import POTS, is_frozen
 from ledger.changes.baseline_changes import post_baseline_change
 from ledger.changes.freeze import hours
+from ledger.changes.jobs import job_card, key_dates_astray
 from ledger.changes.requests import changes_of
 from ledger.errors import Refused
 from ledger.intake import columns
@@ -58,7 +59,16 @@ def load_estimate(book: Book, batch: Batch, path: Path, job: str) -> list[str]:
         said = f"estimate: {len(packages)} packages, {hours(sum(r['budget_ms'] for r in rows))} h"
     else:
         said = "estimate: as before"
-    return with_unknown(table, [said])
+    return with_unknown(table, [said, *_key_dates_astray(book, job)])
+
+
+def _key_dates_astray(book: Book, job: str) -> list[str]:
+    """Return a line for each package that a key date names and the estimate has not."""
+    return [
+        f'key date "{name}" names {code}, which is not in this estimate; '
+        "until it is, the job cannot be frozen"
+        for _, name, code in key_dates_astray(book, job_card(book, job))
+    ]
 
 
 def _job_rows(table: ReadTable, job: str) -> list[dict[str, Any]]:

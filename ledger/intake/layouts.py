@@ -7,8 +7,10 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from ledger.domain.codes import code_of
 from ledger.errors import Refused
 from ledger.intake.preflight import read_bytes
+from ledger.intake.toml_keys import TomlFile
 from ledger.resources import root
 from ledger.store.batches import Batch
 from ledger.store.book import Book
@@ -71,28 +73,41 @@ OWN_NAMES = (
 def parse_layout(name: str, data: bytes) -> Layout:
     """Return the layout of a TOML file's bytes.
 
-    Raises: Refused, naming the key that does not fit and what it takes.
+    Raises: Refused, naming every key that does not fit and what it takes.
     """
     where = f"{name}{ENDING}"
     try:
-        given = tomllib.loads(data.decode("utf-8-sig"))
+        text = data.decode("utf-8-sig")
+        given = tomllib.loads(text)
     except UnicodeDecodeError:
         raise Refused(f"{where}: is not UTF-8; save it as UTF-8") from None
     except tomllib.TOMLDecodeError as error:
         raise Refused(f"{where}: {error}; mend the TOML") from None
-    unknown = [key for key in given if key not in _KEYS]
-    if unknown:
-        raise Refused(f"{where}: there is no key {unknown[0]}; there are {', '.join(_KEYS)}")
-    read: dict[str, Any] = {}
-    for key, value in given.items():
-        try:
-            read[_STORED.get(key, key)] = _KEYS[key](value)
-        except ValueError as error:
-            raise Refused(f"{where}: {key}: {error}") from None
+    read = _checked(TomlFile(where, given, text))
     read.pop("title", None)
     layout = Layout(name, data, **read)
     _check_whole(where, layout)
     return layout
+
+
+def _checked(file: TomlFile) -> dict[str, Any]:
+    """Return the keys of a layout as they are kept.
+
+    Raises: Faults, naming every key that is unknown or does not fit.
+    """
+    read: dict[str, Any] = {}
+    known = file.refuse_unknown((), file.tables, tuple(_KEYS))
+    for section in SECTIONS.keys() & set(known):
+        if isinstance(content := file.tables[section], dict):
+            names = file.refuse_unknown((section,), content, SECTIONS[section])
+            file.tables[section] = {name: content[name] for name in names}
+    for key in known:
+        try:
+            read[_STORED.get(key, key)] = _KEYS[key](file.tables[key])
+        except ValueError as error:
+            file.fault((key,), f"{key}: {error}")
+    file.settle()
+    return read
 
 
 def _check_whole(where: str, layout: Layout) -> None:
@@ -131,12 +146,9 @@ def _choice(*words: str) -> Callable[[object], str]:
     return chosen
 
 
-def _table(value: object, names: tuple[str, ...], each: Callable[[object], Any]) -> dict[str, Any]:
+def _table(value: object, each: Callable[[object], Any]) -> dict[str, Any]:
     if not isinstance(value, dict):
         raise ValueError("is no table; write it under [section]")
-    for name in value:
-        if names and name not in names:
-            raise ValueError(f"there is no {name}; there are {', '.join(names)}")
     return {name: each(text) for name, text in value.items()}
 
 
@@ -163,16 +175,16 @@ def _flag(value: object) -> bool:
 
 
 def _weekdays(value: object) -> dict[str, int]:
-    names = _table(value, WEEKDAYS, _head)
+    names = _table(value, _head)
     return {text: WEEKDAYS.index(day) for day, text in names.items()}
 
 
 def _left_out(value: object) -> dict[str, tuple[str, ...]]:
-    return {_head(head): texts for head, texts in _table(value, (), _texts).items()}
+    return {_head(head): texts for head, texts in _table(value, _texts).items()}
 
 
 def _total(value: object) -> tuple[str, str]:
-    found = _table(value, ("column", "text"), _head)
+    found = _table(value, _head)
     if set(found) != {"column", "text"}:
         raise ValueError("needs column and text: the row of totals has this text under this head")
     return found["column"], found["text"]
@@ -186,19 +198,27 @@ _KEYS: dict[str, Callable[[object], Any]] = {
     "decimal_mark": _choice(".", ","),
     "date_order": _choice(*ORDERS),
     "duration": _choice(*DURATIONS),
-    "job": lambda value: _text(value).upper(),
+    "job": lambda value: code_of(_text(value)),
     "tab": _choice(*FROM_TAB),
     "date_heads": _flag,
     "evidence": lambda value: tuple(_head(text) for text in _texts(value)),
     "blanks": _texts,
-    "columns": lambda value: _table(value, MAPPED, _head),
-    "constants": lambda value: _table(value, MAPPED, _constant),
-    "block": lambda value: _table(value, MAPPED, lambda text: _head(text).rstrip(":")),
+    "columns": lambda value: _table(value, _head),
+    "constants": lambda value: _table(value, _constant),
+    "block": lambda value: _table(value, lambda text: _head(text).rstrip(":")),
     "days": _weekdays,
     "left_out": _left_out,
     "total": _total,
 }
 _STORED = {"days": "weekdays"}
+# The names that each table of a layout takes; those of left_out are the file's own heads.
+SECTIONS = {
+    "columns": MAPPED,
+    "constants": MAPPED,
+    "block": MAPPED,
+    "days": WEEKDAYS,
+    "total": ("column", "text"),
+}
 
 
 def find_layout(book: Book, wanted: str) -> Layout:

@@ -6,14 +6,15 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from ledger.domain import parsing
 from ledger.errors import Fault, Faults, Refused
 from ledger.intake.heads import check_head, head_of, left_out, only_tab
+from ledger.intake.near_miss import with_near_miss
 from ledger.intake.preflight import TextFile
 from ledger.intake.workbooks import Tab
 from ledger.store.staged_lines import column_letters
 
 Parser = Callable[[str], Any]
+UNUSED = "is not used by this version yet; leave it blank"
 
 
 @dataclass(frozen=True)
@@ -24,6 +25,7 @@ class Column:
     parse: Parser = str
     needed: bool = False
     stored_as: str = ""
+    unused: bool = False
 
     @property
     def target(self) -> str:
@@ -39,6 +41,11 @@ def choice(*words: str) -> Parser:
         return text
 
     return parse
+
+
+def unused(*names: str) -> Iterator[Column]:
+    """Yield columns that files may have and nothing uses yet: what is filled in is refused."""
+    return (Column(name, unused=True) for name in names)
 
 
 @dataclass(frozen=True)
@@ -64,17 +71,17 @@ class ReadTable:
     unknown_columns: list[str] = field(default_factory=list)
     tabs_left_out: list[str] = field(default_factory=list)
 
-    def fault_at(self, line: int, what: str, column: str = "") -> Fault:
-        """Return a fault of a row, or of its cell under a column."""
+    def fault_at(self, line: int, what: str, column: str = "", given: str = "") -> Fault:
+        """Return a fault of a row, or of its cell under a column, with the text given there."""
         place = ""
         if self.tab and column:
             place = f", {self.tab.name}!{column_letters(self.head.index(column))}{line}"
         elif self.tab:
             place = f", {self.tab.name} row {line}"
-        return Fault(self.file.name, line, what, place)
+        return Fault(self.file.name, line, what, place, given)
 
-    def fault(self, line: int, what: str, column: str = "") -> None:
-        self.faults.append(self.fault_at(line, what, column))
+    def fault(self, line: int, what: str, column: str = "", given: str = "") -> None:
+        self.faults.append(self.fault_at(line, what, column, given))
 
     def settle(self) -> None:
         """Raises: Faults when there is any."""
@@ -128,8 +135,10 @@ def _take_head(table: ReadTable, row: tuple[int, Sequence[str]], columns: Sequen
     table.head = head_of(cells)
     where = str(table.fault_at(number if table.tab else 1, "")).removesuffix(": ")
     check_head(where, table.head, lambda head: _missing(columns, head))
-    known = {column.name for column in columns}
-    table.unknown_columns = [cell for cell in table.head if cell and cell not in known]
+    known = [column.name for column in columns]
+    table.unknown_columns = [
+        with_near_miss(cell, known) for cell in table.head if cell and cell not in known
+    ]
 
 
 def _read_row(table: ReadTable, columns: Sequence[Column], row: tuple[int, list[str]]) -> None:
@@ -141,6 +150,10 @@ def _read_row(table: ReadTable, columns: Sequence[Column], row: tuple[int, list[
     values: dict[str, Any] = {}
     for column in columns:
         text = texts.get(column.name, "")
+        if column.unused:
+            if text:
+                table.fault(number, f"{column.name} {UNUSED}", column.name)
+            continue
         values[column.target] = None
         if unusable := _unusable(table, number, column.name):
             table.fault(number, f"{column.name} {unusable}", column.name)
@@ -165,7 +178,7 @@ def _parse(
     try:
         values[column.target] = column.parse(text)
     except ValueError as error:
-        table.fault(number, f"{column.name} {error}", column.name)
+        table.fault(number, f"{column.name} {error}", column.name, text)
 
 
 def not_below_zero(parse: Parser) -> Parser:
@@ -178,6 +191,3 @@ def not_below_zero(parse: Parser) -> Parser:
         return value
 
     return checked
-
-
-code = parsing.parse_code

@@ -12,6 +12,7 @@ from ledger.domain.allocation import allocated
 from ledger.domain.change_life import ChangeState
 from ledger.domain.pricing import (
     ChargeRate,
+    Labour,
     NoChargeRate,
     charge_on,
     labour_price,
@@ -42,9 +43,9 @@ class PriceList:
 
     def __init__(self, book: Book, job: str) -> None:
         self.job = job
-        self.rates: dict[str, list[ChargeRate]] = defaultdict(list)
-        for trade, start, charge, recorded in book.rows("owner/charge_rates", job=job):
-            self.rates[trade].append(ChargeRate(start, charge, recorded))
+        self.rates: dict[Labour, list[ChargeRate]] = defaultdict(list)
+        for trade, grade, start, charge, recorded in book.rows("owner/charge_rates", job=job):
+            self.rates[trade, grade].append(ChargeRate(start, charge, recorded))
         self.packages: dict[str, dict[str, int]] = defaultdict(dict)
         for package, trade, ms in book.rows("owner/package_hours", job=job):
             self.packages[package][trade] = ms
@@ -87,9 +88,10 @@ class PriceList:
         trades = {line["trade"]: 1} if line["trade"] else self.packages[line["work_package"]]
         shares = allocated(line["ms"], list(trades.values()))
         for trade, ms in zip(trades, shares, strict=True):
-            rate = charge_on(self.rates, trade, *when) if when else None
+            rate = charge_on(self.rates, (trade, line["grade"]), *when) if when else None
             amount = NOTHING if rate is None else labour_price(ms, rate)
-            yield _priced(line, amount, trade=trade, hours_ms=ms, unit_price=_per_unit(rate))
+            named = f"{trade}, {line['grade']}" if line["grade"] else trade
+            yield _priced(line, amount, trade=named, hours_ms=ms, unit_price=_per_unit(rate))
 
     def _other(self, line: dict[str, Any], when: When | None) -> Iterator[PriceLine]:
         amount = quantity_price(line["quantity"], line["unit_price"]) if when else NOTHING

@@ -48,6 +48,8 @@ def macros() -> Iterator[str]:
         " CASE WHEN field IS NULL THEN '-:' ELSE strlen(field) || ':' || field END"
     )
     yield f"CREATE MACRO hours_told(ms) AS {HOURS_TOLD}"
+    for name, case in FOLDINGS.items():
+        yield f"CREATE MACRO {name}(text) AS nfc_normalize({case}(nfc_normalize(text)))"
     for name in LEDGER_TABLES:
         yield _macro(f"known_{name}", f"SELECT * FROM {name} WHERE sequence <= upto")
     for table in TABLES.values():
@@ -75,6 +77,9 @@ def _current(table: Table) -> str:
         )
     return f"SELECT * FROM known_{table.name}(upto) QUALIFY {newest}"
 
+
+# The foldings of `domain/codes.py`, for a column whose texts are trimmed.
+FOLDINGS = {"code_of": "upper", "word_of": "lower"}
 
 # An event keeps the place of its first recording when its particulars are corrected.
 _EVENT = "PARTITION BY job, change, event, day, revision"
@@ -139,7 +144,7 @@ OWNER_MACROS = {
     " coalesce(origin, 'owner') AS origin, description, decision_needed_by, days_requested"
     " FROM current_change(upto)",
     "owner_change_line": "SELECT job, change, revision, position, price_kind, description, trade,"
-    " ms, quantity, unit, unit_price, work_package, planned_start, planned_finish, technique"
+    " grade, ms, quantity, unit, unit_price, work_package, planned_start, planned_finish, technique"
     " FROM current_change_line(upto)",
     "owner_change_event": "SELECT first_batch, first_row, job, change, event, day, person,"
     " revision, reference, valid_until, rough, not_to_exceed, days_granted"

@@ -7,8 +7,9 @@ fit.
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-# Space, tab, line ends and the no-break space.
-BLANKS = "' ' || chr(9) || chr(10) || chr(13) || chr(160)"
+# What stands for a blank: all that Unicode calls white space, as Python's `str.strip` takes it.
+_BLANKS = (*range(9, 14), *range(28, 33), 0x85, 0xA0, 0x1680, *range(0x2000, 0x200B))
+BLANKS = " || ".join(f"chr({each})" for each in (*_BLANKS, 0x2028, 0x2029, 0x202F, 0x205F, 0x3000))
 MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 DATES = {

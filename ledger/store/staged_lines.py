@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from ledger.domain.codes import word_of
 from ledger.store import readings
 from ledger.store.readings import Reading, quoted, trimmed
 
@@ -104,10 +105,12 @@ def _filled(source: Source, reading: Reading) -> str:
     total = "false"
     if reading.total:
         head, text = reading.total
-        total = f"coalesce(lower(trim({source.column(head)})) = {quoted(text.lower())}, false)"
+        total = (
+            f"coalesce(word_of({trimmed(source.column(head))}) = {quoted(word_of(text))}, false)"
+        )
     kept = "".join(
-        f" AND NOT coalesce(lower(trim(coalesce({source.column(head)}, ''), {readings.BLANKS}))"
-        f" IN ({', '.join(quoted(text.lower()) for text in texts)}), false)"
+        f" AND NOT coalesce(word_of(trim(coalesce({source.column(head)}, ''), {readings.BLANKS}))"
+        f" IN ({', '.join(quoted(word_of(text)) for text in texts)}), false)"
         for head, texts in reading.left_out.items()
     )
     return (
@@ -142,8 +145,8 @@ def _cells(source: Source, reading: Reading) -> str:
 
 
 def _not_blank(text: str, reading: Reading) -> str:
-    blanks = ", ".join(quoted(each.lower()) for each in reading.blanks)
-    return f"CASE WHEN lower({text}) NOT IN ({blanks}) THEN {text} END" if blanks else text
+    blanks = ", ".join(quoted(word_of(each)) for each in reading.blanks)
+    return f"CASE WHEN word_of({text}) NOT IN ({blanks}) THEN {text} END" if blanks else text
 
 
 def _told(source: Source, reading: Reading) -> str:

@@ -1,6 +1,6 @@
 -- change_lines: the price lines of a job's changes by revision.
 -- In:  $job VARCHAR; $upto BIGINT, the last batch that counts
--- Out: change VARCHAR; revision BIGINT; position BIGINT; price_kind VARCHAR; description VARCHAR; trade VARCHAR; ms BIGINT, milliseconds; quantity DECIMAL(38,6); unit VARCHAR; unit_price DECIMAL(38,4); work_package VARCHAR; planned_start DATE; planned_finish DATE; technique VARCHAR
+-- Out: change VARCHAR; revision BIGINT; position BIGINT; price_kind VARCHAR; description VARCHAR; trade VARCHAR; grade VARCHAR; ms BIGINT, milliseconds; quantity DECIMAL(38,6); unit VARCHAR; unit_price DECIMAL(38,4); work_package VARCHAR; planned_start DATE; planned_finish DATE; technique VARCHAR
 SELECT
     change,
     revision,
@@ -8,6 +8,7 @@ SELECT
     price_kind,
     description,
     trade,
+    grade,
     ms,
     quantity,
     unit,

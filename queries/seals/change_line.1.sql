@@ -12,6 +12,7 @@ SELECT
         sealed(price_kind),
         sealed(description),
         sealed(trade),
+        sealed(grade),
         sealed(ms::VARCHAR),
         sealed(quantity::VARCHAR),
         sealed(unit),

@@ -240,7 +240,7 @@ borne_by = "yard"
 
 [causes.waiting_owner]
 asked_by = "owner"
-borne_by = "owner"
+borne_by = "undecided"
 
 [causes.crane]
 asked_by = "yard"

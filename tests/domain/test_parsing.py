@@ -31,7 +31,9 @@ ACCEPTED = [
     (parsing.parse_whole, "-12", -12),
     (parsing.parse_flag, "yes", True),
     (parsing.parse_flag, "no", False),
-    (parsing.parse_code, "deck-2", "DECK-2"),
+    (parsing.parse_flag, "Yes", True),
+    (parsing.parse_flag, "TRUE", True),
+    (parsing.parse_flag, "false", False),
 ]
 CASES = [f"{parse.__name__}-{text}" for parse, text, _ in ACCEPTED]
 
@@ -76,7 +78,8 @@ REFUSED = [
     (parsing.parse_percent, "-1", '"{}" is not between 0 and 100 percent'),
     (parsing.parse_share, "25", '"{}" is not a share between 0 and 1; 25 % is 0.25'),
     (parsing.parse_whole, "1.0", '"{}" is not a whole number'),
-    (parsing.parse_flag, "Yes", '"{}" is neither "yes" nor "no"'),
+    (parsing.parse_flag, "1", '"{}" is neither "yes" nor "no"'),
+    (parsing.parse_flag, "y", '"{}" is neither "yes" nor "no"'),
 ]
 REFUSED_CASES = [f"{parse.__name__}-{text!r}" for parse, text, _ in REFUSED]
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from ledger.domain.doubts import KINDS
+from ledger.domain.doubts import KINDS, SETTINGS
 from tests.intake._doubts import doubts, lines_doubted, messages, sheets
 from tests.intake._stage import JOB, copied, load
 
@@ -327,6 +327,9 @@ def test_severity_is_set_by_the_yard(stage):
     assert after == [("warn", "no_time"), ("note", "daily_limit")]
 
 
+OF_DOUBTS = [name.removeprefix("doubts.") for name in SETTINGS if name.startswith("doubts.")]
+
+
 @pytest.mark.parametrize(
     ("setting", "wrong"),
     [
@@ -335,7 +338,7 @@ def test_severity_is_set_by_the_yard(stage):
         ('[yard]\ndaily_limit_hours = "0"', 'yard.daily_limit_hours "0" is not above 0'),
         (
             '[doubts]\nluck = "off"',
-            "there is no setting doubts.luck; `fairhours show settings` lists them",
+            f"unknown key doubts.luck; use one of {', '.join(OF_DOUBTS)}",
         ),
     ],
 )
@@ -343,7 +346,7 @@ def test_a_setting_that_cannot_be_is_refused(stage, setting, wrong):
     """A severity is one of three words, an amount is above 0."""
     outcome = stage.run("load", "settings", stage.write("wrong.toml", setting), ok=False)
 
-    assert outcome.stderr == f"wrong.toml: {wrong}\n"
+    assert outcome.stderr == f"wrong.toml:2: {wrong}\n1 fault; nothing was loaded\n"
 
 
 def test_a_settled_doubt_is_not_shown_until_what_it_is_about_changes(stage):

@@ -125,31 +125,44 @@ def test_every_shipped_layout_is_whole():
         assert b"\ntitle = " in data
 
 
-KEYS = (
-    "title, shape, encoding, delimiter, decimal_mark, date_order, duration, job, tab, date_heads, "
-    "evidence, blanks, columns, constants, block, days, left_out, total"
-)
-FIELDS = (
-    "sheet, worker_id, date, hours, start, finish, break_minutes, booking_code, job, note, "
-    "pay_class, trade, rework, approved_by, week_starting, week_ending, weekday"
-)
 FAULTS = [
-    ("shap = 'long'", f"there is no key shap; there are {KEYS}"),
-    ("shape = 'wide'", "shape: 'wide' is none of long, grid"),
+    ("shap = 'long'", 1, "unknown key shap; did you mean shape?"),
+    ("shape = 'wide'", 1, "shape: 'wide' is none of long, grid"),
     (
         "encoding = 'latin-9'",
+        1,
         "encoding: 'latin-9' is none of utf-8, utf-16, utf-16-le, utf-16-be, windows-1252",
     ),
-    ("delimiter = '/'", "delimiter: '/' is none of , ; | tab"),
-    ("decimal_mark = 1", "decimal_mark: 1 is none of ., ,"),
-    ("[columns]\nhour = 'Hrs'", f"columns: there is no hour; there are {FIELDS}"),
-    ("[columns]\nhours = ''", "columns: '' is no text"),
-    ("columns = 'Hrs'", "columns: is no table; write it under [section]"),
-    ("evidence = 'Weather'", "evidence: is no list of texts"),
+    ("delimiter = '/'", 1, "delimiter: '/' is none of , ; | tab"),
+    ("decimal_mark = 1", 1, "decimal_mark: 1 is none of ., ,"),
+    ("[columns]\nhour = 'Hrs'", 2, "unknown key columns.hour; did you mean hours?"),
+    ("[columns]\nhours = ''", 1, "columns: '' is no text"),
+    ("columns = 'Hrs'", 1, "columns: is no table; write it under [section]"),
+    ("evidence = 'Weather'", 1, "evidence: is no list of texts"),
     (
         "[total]\ntext = 'Sum'",
+        1,
         "total: needs column and text: the row of totals has this text under this head",
     ),
+    ("date_heads = 'yes'", 1, "date_heads: 'yes' is neither true nor false"),
+    (
+        "[days]\nmonday = 'Mo'",
+        2,
+        "unknown key days.monday; use one of mon, tue, wed, thu, fri, sat, sun",
+    ),
+]
+
+
+@pytest.mark.parametrize(("text", "line", "message"), FAULTS)
+def test_a_layout_that_does_not_fit_is_refused(text, line, message):
+    """The key that does not fit is named with its line and what it takes."""
+    with pytest.raises(Refused) as caught:
+        parse_layout("ours", text.encode())
+
+    assert str(caught.value) == f"ours.toml:{line}: {message}\n1 fault; nothing was loaded"
+
+
+WHOLE = [
     (
         "[columns]\nhours = 'Hrs'\nnote = 'hrs'",
         'columns: the head "hrs" is named twice; leave one out',
@@ -159,17 +172,12 @@ FAULTS = [
         "shape = 'grid'\n[columns]\nhours = 'Hrs'",
         "a grid has its hours under days; leave date and hours out",
     ),
-    ("date_heads = 'yes'", "date_heads: 'yes' is neither true nor false"),
-    (
-        "[days]\nmonday = 'Mo'",
-        "days: there is no monday; there are mon, tue, wed, thu, fri, sat, sun",
-    ),
 ]
 
 
-@pytest.mark.parametrize(("text", "message"), FAULTS)
-def test_a_layout_that_does_not_fit_is_refused(text, message):
-    """The key that does not fit is named with what it takes."""
+@pytest.mark.parametrize(("text", "message"), WHOLE)
+def test_a_layout_whose_keys_do_not_fit_together_is_refused(text, message):
+    """Keys that are right by themselves and not together are named."""
     with pytest.raises(Refused) as caught:
         parse_layout("ours", text.encode())
 

@@ -34,7 +34,7 @@ SETTINGS = """
 
     [causes.late_drawing]
     asked_by = "owner"
-    borne_by = "owner"
+    borne_by = "undecided"
 
     [causes.setting_out]
     asked_by = "yard"
@@ -42,7 +42,7 @@ SETTINGS = """
 
     [causes.damage]
     asked_by = "owner"
-    borne_by = "owner"
+    borne_by = "undecided"
 
     [causes.drawing]
     asked_by = "change_in_law"
