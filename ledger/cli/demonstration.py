@@ -14,8 +14,11 @@ from typing import Any
 
 import typer
 
+from ledger.cli.figures_tables import completeness_line
 from ledger.cli.output import as_table
-from ledger.domain.allocation import hours_of, to_places
+from ledger.domain.allocation import to_places
+from ledger.domain.overrun import shown_marks, shown_steps
+from ledger.domain.parsing import MS_PER_HOUR
 from ledger.errors import Refused
 
 ACTOR = "Ottoline Farr"
@@ -134,7 +137,7 @@ def _told(book: Path, folder: Path, pages: list[Path]) -> Iterator[str]:
 
     with open_book(book) as opened:
         why = overrun(opened, JOB, STATUS_DATE)
-        row = performance(opened, Asked(JOB, STATUS_DATE)).rows[0].figures
+        result = performance(opened, Asked(JOB, STATUS_DATE))
         counted = opened.records("demo_counts")[0]
         name = opened.setting("yard.name", "")
     yield f"{name}: 42 weeks of an invented yard, recorded week by week as its files came in."
@@ -145,13 +148,17 @@ def _told(book: Path, folder: Path, pages: list[Path]) -> Iterator[str]:
     )
     yield ""
     yield f"{JOB}, the cable ferry, on {STATUS_DATE}, in hours:"
-    steps = [(STEPS[step], hours_of(amount)) for step, amount in why.steps.amounts.items()]
-    yield as_table(("", ""), steps).strip("\n")
-    cpi = to_places(row["cpi"] or 0, 3)
-    yield f"Each hour booked earned {cpi} of an hour of the estimate (CPI)."
+    shown = shown_steps(why.steps.amounts, MS_PER_HOUR)
+    yield as_table(("", ""), [(STEPS[step], amount) for step, amount in shown.items()]).strip("\n")
+    cpi = to_places(result.rows[0].figures["cpi"] or 0, 3)
+    yield f"Each hour booked earned {cpi} of an hour of the estimate (CPI);"
+    yield f"{completeness_line(result.completeness)}."
+    if result.incomplete:
+        yield f"INCOMPLETE: {'; '.join(result.incomplete)}."
     yield ""
     yield "Of the hours above the estimate:"
-    bearers = [(BEARERS[mark], hours_of(amount)) for mark, amount in why.borne_by.items()]
+    borne = shown_marks(why.borne_by, shown, MS_PER_HOUR)
+    bearers = [(BEARERS[mark], amount) for mark, amount in borne.items()]
     yield as_table(("", ""), bearers).strip("\n")
     yield ""
     yield f"For the owner: {', '.join(map(str, pages))}"

@@ -8,28 +8,13 @@ from typing import Annotated, Any
 import typer
 
 from ledger.cli.context import Day, Format, Job, as_closed, chosen, day_of, reading
-from ledger.cli.output import FORMATS, as_csv, as_table, give, known_at, say, to_json
+from ledger.cli.figures_tables import overrun_table, performance_table
+from ledger.cli.output import FORMATS, give, known_at, say, to_json
 from ledger.domain.allocation import hours_of, to_places
 from ledger.domain.codes import code_of
 
 Exact = Annotated[bool, typer.Option("--exact", help="add whole units and fractions (json)")]
 DOUBTFUL = ("held", "untagged", "booked")
-WITH_MISSING = {"table": "CPI with missing sheets", "csv": "cpi_with_missing"}
-SHOWN = ("bac", "pv", "ev", "ac", "sv", "cv", "spi", "cpi", "percent_complete", "eac", "etc", "vac")
-HEADS = {
-    "bac": "budget (BAC)",
-    "pv": "planned (PV)",
-    "ev": "earned (EV)",
-    "ac": "booked (AC)",
-    "sv": "EV-PV",
-    "cv": "EV-AC",
-    "spi": "SPI",
-    "cpi": "CPI",
-    "percent_complete": "% earned",
-    "eac": "forecast (EAC)",
-    "etc": "to go (ETC)",
-    "vac": "VAC",
-}
 
 
 def performance(
@@ -69,7 +54,7 @@ def performance(
         give(to_json(_performance_json(result, stamp, exact) | {"closed_to": closed_to}))
     else:
         _say_closed(closed_to, stamp)
-        _performance_table(result, format)
+        performance_table(result, format)
 
 
 def _say_closed(closed_to: date | None, stamp: Any) -> None:
@@ -96,6 +81,7 @@ def _row_json(row: Any, unit: str, exact: bool) -> dict[str, Any]:
     per = UNIT[unit]
     out: dict[str, Any] = {"key": row.key}
     out |= {name: _figure(name, row.figures[name], per) for name in ORDER}
+    out["eac_method"], out["eac_method_reason"] = row.eac_method, row.eac_method_reason
     out["undefined"] = row.undefined
     if exact:
         out["exact"] = {
@@ -128,6 +114,7 @@ def _performance_json(result: Any, stamp: Any, exact: bool) -> dict[str, Any]:
         "incomplete": _incomplete_json(result),
         "rows": [_row_json(row, result.asked.unit, exact) for row in result.rows],
         "outside": [_row_json(row, result.asked.unit, exact) for row in result.outside],
+        "notes": result.notes,
         "job_booked": None if booked is None else to_places(booked, 4, per),
         "anticipated_final": None if final is None else to_places(final, 4, per),
         "time": _time_json(result),
@@ -148,6 +135,15 @@ def _incomplete_json(result: Any) -> dict[str, Any]:
         "held_lines_without_hours": told.unread_lines,
         "newest_entry": told.newest.get("entry"),
         "newest_measurement": told.newest.get("measurement"),
+        "thin_sheets": len(told.thin),
+        "booked_since_measured": [
+            {
+                "package": each.package,
+                "measured_on": each.measured_on,
+                "hours": hours_of(each.ms, 4),
+            }
+            for each in told.unmeasured
+        ],
         "cpi_with_missing": {
             key: None if cpi is None else to_places(cpi, 6)
             for key, cpi in result.cpi_with_missing.items()
@@ -170,71 +166,10 @@ def _time_json(result: Any) -> dict[str, Any]:
         "period": "week",
         **{n: None if v is None else to_places(v, 6) for n, v in figures.items()},
         "forecast_finish": time.forecast_finish,
+        "finished_on": time.finished_on,
         "days_granted": result.days_granted,
         "undefined": time.undefined,
     }
-
-
-def _performance_table(result: Any, format: str) -> None:
-    from ledger.performance.report import ORDER, UNIT
-
-    per = UNIT[result.asked.unit]
-    names = ORDER if format == "csv" else SHOWN
-    head = ["key", *(name if format == "csv" else HEADS[name] for name in names)]
-    head.append(WITH_MISSING[format])
-    places = 4 if format == "csv" else 2
-    rows = []
-    for row in [*result.rows, *result.outside]:
-        shown = [_cell(name, row.figures[name], per, places) for name in names]
-        cpi = result.cpi_with_missing.get(row.key)
-        rows.append([row.key, *shown, _cell("cpi", cpi, per, places)])
-    if format == "table" and not result.completeness.missing:
-        head, rows = head[:-1], [row[:-1] for row in rows]
-    if format == "csv":
-        give(as_csv(head, rows))
-        return
-    unit = "hours" if result.asked.unit == "hours" else "labour cost"
-    if result.incomplete:
-        say("INCOMPLETE: " + "; ".join(result.incomplete))
-    give(f"{result.asked.job} on {result.status_date}, {unit}, {result.asked.baseline} baseline")
-    give(as_table(head, rows))
-    if result.anticipated_final is not None:
-        give(
-            f"anticipated final {to_places(result.anticipated_final, 2, per)}; "
-            f"booked to the job {to_places(result.job_booked, 2, per)}"
-        )
-    _say_time(result.time)
-    _say_completeness(result.completeness)
-
-
-def _say_completeness(told: Any) -> None:
-    held, untagged = (hours_of(ms) for ms in (told.held_ms, told.untagged_ms))
-    newest = [f"newest {what} {told.newest.get(what, 'none')}" for what in ("measurement", "entry")]
-    give(
-        f"sheets in {told.sheets_in} of {len(told.sheets)}; {held} h held, {untagged} h untagged; "
-        + ", ".join(newest)
-    )
-
-
-def _say_time(time: Any) -> None:
-    if time.spi_time is not None:
-        give(
-            f"earned schedule {to_places(time.earned_schedule, 2)} weeks of "
-            f"{to_places(time.actual_time, 2)} passed; forecast finish "
-            f"{time.forecast_finish or time.undefined.get('forecast_finish')}"
-        )
-
-
-def _cell(name: str, value: Any, per: int, places: int) -> Any:
-    from ledger.performance.report import AMOUNTS
-
-    if value is None:
-        return None
-    if name in AMOUNTS:
-        return to_places(value, places, per)
-    if name == "percent_complete":
-        return to_places(value, 4 if places == 4 else 1)
-    return to_places(value, 6 if places == 4 else 3)
 
 
 def overrun(
@@ -264,7 +199,7 @@ def overrun(
         give(to_json(_overrun_json(result, stamp, exact) | {"closed_to": closed_to}))
     else:
         _say_closed(closed_to, stamp)
-        _overrun_table(result, format)
+        overrun_table(result, format)
 
 
 def _overrun_json(result: Any, stamp: Any, exact: bool) -> dict[str, Any]:
@@ -290,30 +225,6 @@ def _overrun_json(result: Any, stamp: Any, exact: bool) -> dict[str, Any]:
         "borne_by": {k: to_places(v, 4, per) for k, v in result.borne_by.items()},
         "known_at": known_at(stamp),
     }
-
-
-def _overrun_table(result: Any, format: str) -> None:
-    from ledger.performance.report import UNIT
-
-    per = UNIT[result.unit]
-    places = 4 if format == "csv" else 2
-    groups = {
-        "step": result.steps.amounts,
-        "asked by": result.asked_by,
-        "borne by": result.borne_by,
-    }
-    rows = [
-        [group, name, to_places(amount, places, per)]
-        for group, amounts in groups.items()
-        for name, amount in amounts.items()
-    ]
-    if format == "csv":
-        give(as_csv(("group", "name", "amount"), rows))
-        return
-    unit = "hours" if result.unit == "hours" else "labour cost"
-    give(f"{result.job} on {result.status_date}: why the {unit} changed")
-    for group in groups:
-        give(as_table((group, unit), [row[1:] for row in rows if row[0] == group]))
 
 
 def add_to(app: typer.Typer) -> None:

@@ -40,9 +40,13 @@ def missing(
     job: MaybeJob = None,
     status_date: Day = None,
     by: Annotated[str, typer.Option(help="week or worker")] = "week",
+    thin: Annotated[bool, typer.Option("--thin", help="list the thin sheets alone")] = False,
     format: Format = "table",
 ) -> None:
-    """Show which sheets are in and which are missing, by week or by worker.
+    """Show which of the yard's sheets are in, missing or thin, by week or by worker.
+
+    A sheet counts wherever its hours went, on whatever job. Thin is one with under half of the
+    worker's calendar hours and no absence: 8 h for each working day on which he is active.
 
     Example: fairhours missing --job FERRY --status-date 2026-05-31
     """
@@ -58,29 +62,48 @@ def missing(
         stage_held(book)
         sheets = expected_sheets(book, code, day)
         stamp = book.stamp()
-    weeks, workers = by_week(sheets), by_worker(sheets)
     if format == "json":
-        counted = {"weeks": _listed("week", weeks), "workers": _listed("worker_id", workers)}
-        sums = {"sheets_in": sum(each.is_in for each in sheets), "sheets_expected": len(sheets)}
-        give(
-            to_json(
-                {"job": code, "status_date": day, **sums, **counted, "known_at": known_at(stamp)}
-            )
-        )
+        head = {"job": code, "status_date": day}
+        give(to_json(head | _sheets_json(sheets) | {"known_at": known_at(stamp)}))
         return
-    rows = [
-        (
-            each.key,
-            each.expected,
-            each.sheets_in,
-            len(each.missing),
-            " ".join(map(str, each.missing)),
-        )
-        for each in (weeks if by == "week" else workers)
-    ]
-    give((as_csv if format == "csv" else as_table)(SHEETS[by], rows))
+    shape = as_csv if format == "csv" else as_table
+    if not thin:
+        counted = by_week(sheets) if by == "week" else by_worker(sheets)
+        give(shape(SHEETS[by], [_counted_row(each) for each in counted]))
+    found = [_thin_row(each, format) for each in sheets if each.is_thin]
+    if found and format == "table":
+        give("thin: under half of the worker's calendar hours, and no absence")
+    if thin or (found and format == "table"):
+        give(shape(THIN, found))
+    (give if format == "table" else say)(COUNTS)
 
 
+def _sheets_json(sheets: list[Any]) -> dict[str, Any]:
+    from ledger.performance.sheets import by_week, by_worker
+
+    thin = [dict(zip(THIN, _thin_row(each, "json"), strict=True)) for each in sheets]
+    return {
+        "counts": COUNTS,
+        "sheets_in": sum(each.is_in for each in sheets),
+        "sheets_expected": len(sheets),
+        "weeks": _listed("week", by_week(sheets)),
+        "workers": _listed("worker_id", by_worker(sheets)),
+        "thin": [row for row, each in zip(thin, sheets, strict=True) if each.is_thin],
+    }
+
+
+def _counted_row(each: Any) -> list[Any]:
+    missing = " ".join(map(str, each.missing))
+    return [each.key, each.expected, each.sheets_in, len(each.missing), missing]
+
+
+def _thin_row(each: Any, format: str) -> list[Any]:
+    hours = [hours_shown(ms, format) for ms in (each.ms, each.calendar_ms)]
+    return [each.week, each.worker_id, *hours]
+
+
+COUNTS = "counted are the sheets of the yard, for hours on all jobs"
+THIN = ("week", "worker_id", "hours", "calendar_hours")
 SHEETS = {
     "week": ("week", "expected", "in", "missing", "missing_workers"),
     "worker": ("worker_id", "expected", "in", "missing", "missing_weeks"),

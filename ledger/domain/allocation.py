@@ -23,6 +23,26 @@ def hours_of(ms: int, places: int = 2) -> Decimal:
     return to_places(ms, places, MS_PER_HOUR)
 
 
+def shown_adding_to(
+    total: Decimal, parts: Sequence[int], per: int = MS_PER_HOUR, places: int = 2
+) -> list[Decimal]:
+    """Return each part / per to so many places, so that they add to `total` as it is shown.
+
+    Method of the largest remainder: every part is rounded down, then the odd units go to the
+    largest fractions, the first named where two are alike. Every table of parts on a page or on a
+    screen is rounded here, so that the same parts are shown alike on both.
+    """
+    unit = per // 10**places
+    shown = [part // unit for part in parts]
+    left = int(total.scaleb(places)) - sum(shown)
+    by_fraction = sorted(range(len(shown)), key=lambda place: -(parts[place] % unit))
+    if left < 0:
+        by_fraction.reverse()
+    for turn in range(abs(left) if shown else 0):
+        shown[by_fraction[turn % len(shown)]] += 1 if left > 0 else -1
+    return [Decimal(units).scaleb(-places) for units in shown]
+
+
 def allocated(total: int, weights: Sequence[int]) -> list[int]:
     """Return `total` split by weights into whole parts that sum to it.
 

@@ -8,6 +8,14 @@ from ledger.domain.allocation import allocated, rounded
 
 ONE = Fraction(1)
 
+# How a part is forecast.
+FINISHED = "finished"
+OWN_ESTIMATE = "own_estimate"
+INDEX = "index"
+BUDGET_RATE = "budget_rate"
+LEVEL_OF_EFFORT = "level_of_effort"
+AS_BOOKED = "as_booked"
+
 
 @dataclass(frozen=True)
 class Efficiency:
@@ -24,9 +32,18 @@ class Efficiency:
 
         The threshold of 15 percent is common practice, no source.
         """
-        if self.bac <= 0 or self.ev * 100 < self.threshold_percent * self.bac:
-            return ONE
-        return Fraction(self.ev, self.ac) if self.ac > 0 and self.ev > 0 else ONE
+        return Fraction(self.ev, self.ac) if self.method == INDEX else ONE
+
+    @property
+    def is_defined(self) -> bool:
+        """Whether EV / AC is: something is earned and something booked."""
+        return self.ac > 0 and self.ev > 0
+
+    @property
+    def method(self) -> str:
+        """Return whether the rest is forecast by the index or at the budget's rate."""
+        enough = self.bac > 0 and self.ev * 100 >= self.threshold_percent * self.bac
+        return INDEX if enough and self.is_defined else BUDGET_RATE
 
 
 @dataclass(frozen=True)

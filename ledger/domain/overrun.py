@@ -7,6 +7,9 @@ splits anticipated final less original budget, and adds to it exactly.
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from decimal import Decimal
+
+from ledger.domain.allocation import shown_adding_to, to_places
 
 STEPS = (
     "original_budget",
@@ -20,6 +23,7 @@ STEPS = (
     "untagged",
     "anticipated_final",
 )
+AGREED = STEPS[:3]  # They add to the current baseline and the contingency in it.
 ASKED_BY = ("owner", "yard", "change_in_law", "unforeseen_condition")
 BORNE_BY = ("owner", "owner_not_agreed", "at_risk", "undecided", "yard")
 
@@ -91,6 +95,32 @@ def steps(
         amounts["unapproved_changes"] - told.to_date["unapproved_changes"]
     )
     return told
+
+
+def shown_steps(amounts: Mapping[str, int], per: int) -> dict[str, Decimal]:
+    """Return the steps to two places as shown on screen and page: they add up.
+
+    The agreed ones add to their sum, the others to what is between it and the anticipated final;
+    without an anticipated final the agreed ones are all.
+    """
+    agreed = to_places(sum(amounts[step] for step in AGREED), 2, per)
+    shown = dict(
+        zip(AGREED, shown_adding_to(agreed, [amounts[s] for s in AGREED], per), strict=True)
+    )
+    last = STEPS[-1]
+    if last in amounts:
+        final, rest = to_places(amounts[last], 2, per), STEPS[len(AGREED) : -1]
+        parts = shown_adding_to(final - agreed, [amounts[step] for step in rest], per)
+        shown |= {**dict(zip(rest, parts, strict=True)), last: final}
+    return shown
+
+
+def shown_marks(
+    marks: Mapping[str, int], steps: Mapping[str, Decimal], per: int
+) -> dict[str, Decimal]:
+    """Return marks to two places, adding to the growth that the steps as shown come to."""
+    growth = steps[STEPS[-1]] - steps[STEPS[0]]
+    return dict(zip(marks, shown_adding_to(growth, list(marks.values()), per), strict=True))
 
 
 class Marks:

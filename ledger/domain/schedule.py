@@ -7,10 +7,17 @@ from fractions import Fraction
 
 from ledger.domain.calendar import WorkCalendar
 
+NOT_BEGUN = "the first planned week has not begun"
+NOTHING_EARNED = "nothing is earned yet"
+BEYOND = "the forecast lies beyond the calendar"
+
 
 @dataclass(frozen=True)
 class TimeFigures:
-    """Time figures in weeks; None is not defined, with the reason beside it."""
+    """Time figures in weeks; None is not defined, with the reason beside it.
+
+    `forecast_finish` of work that is finished is the day it was finished on, and no forecast.
+    """
 
     earned_schedule: Fraction | None
     actual_time: Fraction | None
@@ -21,6 +28,7 @@ class TimeFigures:
     forecast_finish: date | None
     slip_days: int
     undefined: dict[str, str]
+    finished_on: date | None = None
 
 
 def earned_schedule(planned: Sequence[int], earned: int, budget: int) -> Fraction:
@@ -37,9 +45,16 @@ def earned_schedule(planned: Sequence[int], earned: int, budget: int) -> Fractio
 
 
 def time_figures(
-    plan: dict[date, int], earned: int, calendar: WorkCalendar, day: date
+    plan: dict[date, int],
+    earned: int,
+    calendar: WorkCalendar,
+    day: date,
+    finished_on: date | None = None,
 ) -> TimeFigures:
-    """Return the time figures by `day`; plan and earned are without level of effort."""
+    """Return the time figures by `day`; plan and earned are without level of effort.
+
+    Work finished on a day has that day instead of a forecast.
+    """
     budget = sum(plan.values())
     days = sorted(d for d, ms in plan.items() if ms)
     if not days or budget <= 0:
@@ -49,18 +64,9 @@ def time_figures(
     duration = Fraction(next(i for i, pv in enumerate(weekly, start=1) if pv >= budget))
     schedule = earned_schedule(weekly, earned, budget)
     actual = calendar.weeks_passed(first, day) if day >= first else Fraction(0)
-    reasons: dict[str, str] = {}
     spi = schedule / actual if actual > 0 else None
-    if spi is None:
-        reasons["spi_time"] = "the first planned week has not begun"
-    forecast = duration / spi if spi else None
-    finish = calendar.day_after_weeks(first, forecast) if forecast else None
-    if forecast is None:
-        reasons["forecast_duration"] = "nothing is earned yet"
-    if finish is None:
-        reasons["forecast_finish"] = (
-            "the forecast lies beyond the calendar" if forecast else "nothing is earned yet"
-        )
+    forecast = duration / spi if spi and not finished_on else None
+    finish = finished_on or (calendar.day_after_weeks(first, forecast) if forecast else None)
     planned_finish = calendar.day_after_weeks(first, duration)
     slip = 0
     if finish and planned_finish:
@@ -74,8 +80,25 @@ def time_figures(
         forecast,
         finish,
         slip,
-        reasons,
+        _reasons(spi, forecast, finish, finished_on),
+        finished_on,
     )
+
+
+def _reasons(
+    spi: Fraction | None, forecast: Fraction | None, finish: date | None, finished_on: date | None
+) -> dict[str, str]:
+    """Return why a time figure is not defined, by its name."""
+    reasons = {}
+    if spi is None:
+        reasons["spi_time"] = NOT_BEGUN
+    if finished_on:
+        reasons["forecast_duration"] = f"finished on {finished_on}"
+    elif forecast is None:
+        reasons["forecast_duration"] = NOTHING_EARNED if spi == 0 else NOT_BEGUN
+    if finish is None:
+        reasons["forecast_finish"] = reasons.get("forecast_duration", BEYOND)
+    return reasons
 
 
 def weekly_totals(plan: dict[date, int], calendar: WorkCalendar) -> list[int]:

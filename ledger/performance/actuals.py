@@ -90,6 +90,22 @@ class Actuals:
         chosen = pl.col("trade").is_in(trades, nulls_equal=True)
         return self._sum((pl.col("part") == part) & chosen & (pl.col("day") <= day))
 
+    def booked_ms(self, besides: list[str]) -> int:
+        """Return all time booked in ms, but for some places."""
+        import polars as pl
+
+        return int(self.frame.filter(~pl.col("part").is_in(besides))["ms"].sum())
+
+    def ms_after(self, days: dict[str, date | None]) -> dict[str, int]:
+        """Return the time in ms that each place took after its own day; all of it without one."""
+        import polars as pl
+
+        schema = {"part": pl.String, "upto": pl.Date}
+        upto = pl.DataFrame(list(days.items()), schema=schema, orient="row")
+        later = pl.col("upto").is_null() | (pl.col("day") > pl.col("upto"))
+        sums = self.frame.join(upto, on="part").filter(later).group_by("part")
+        return {part: int(ms) for part, ms in sums.agg(pl.col("ms").sum()).rows() if ms}
+
     def by_worker_week(
         self, workers: list[str], week_start: int
     ) -> dict[tuple[str, date], list[tuple[str, str | None, int]]]:

@@ -5,14 +5,28 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
 
-from ledger.changes.job_baseline import Key
+from ledger.changes.job_baseline import LOE, Key
 from ledger.domain.allocation import hours_of, to_places
+from ledger.performance.actuals import NON_PRODUCTIVE, UNTAGGED
 from ledger.performance.measure import Measured
 from ledger.performance.sheets import Expected, expected_sheets
 from ledger.store.book import Book
 from ledger.store.held_lines import stage_held
 
 MEAN_WEEKS = 4
+
+
+@dataclass(frozen=True)
+class Unmeasured:
+    """Time booked to a package after its last measurement; since None it never was measured."""
+
+    package: str
+    measured_on: date | None
+    ms: int
+
+    def __str__(self) -> str:
+        since = f"since {self.measured_on}" if self.measured_on else "never measured"
+        return f"{self.package} {hours_of(self.ms)} h {since}"
 
 
 @dataclass(frozen=True)
@@ -26,6 +40,8 @@ class Completeness:
     booked_ms: int
     newest: dict[str, date]
     day: date
+    unmeasured: list[Unmeasured]
+    actual_ms: int
 
     @property
     def sheets_in(self) -> int:
@@ -36,8 +52,19 @@ class Completeness:
         return [each for each in self.sheets if not each.is_in]
 
     @property
+    def thin(self) -> list[Expected]:
+        return [each for each in self.sheets if each.is_thin]
+
+    @property
+    def unmeasured_ms(self) -> int:
+        return sum(each.ms for each in self.unmeasured)
+
+    @property
     def reasons(self) -> list[str]:
-        """Return why: under 98 % in, over 1 % held and untagged, dates over a week apart."""
+        """Return why: under 98 % in, over 1 % held and untagged, dates over a week apart.
+
+        Or over 5 % of AC booked to packages after their own last measurement.
+        """
         reasons = []
         if self.sheets_in * 100 < 98 * len(self.sheets):
             reasons.append(f"{self.sheets_in} of {len(self.sheets)} sheets are in")
@@ -47,7 +74,14 @@ class Completeness:
                 f"{hours_of(self.held_ms)} h are held and {hours_of(self.untagged_ms)} h untagged, "
                 f"{to_places(doubtful * 100, 1, whole)} % of {hours_of(whole)} h"
             )
-        return reasons + self._apart()
+        return reasons + self._apart() + self._unmeasured()
+
+    def _unmeasured(self) -> list[str]:
+        if self.unmeasured_ms * 100 <= 5 * self.actual_ms:
+            return []
+        share = to_places(self.unmeasured_ms * 100, 1, self.actual_ms)
+        named = ", ".join(map(str, self.unmeasured))
+        return [f"{share} % of AC is booked to packages after their last measurement: {named}"]
 
     def _apart(self) -> list[str]:
         if lacking := sorted({"entry", "measurement"} - set(self.newest)):
@@ -77,7 +111,26 @@ def completeness(book: Book, measured: Measured) -> Completeness:
         int(booked["booked_ms"]),
         newest,
         day,
+        _unmeasured(measured),
+        measured.actuals.booked_ms(besides=[c for c in measured.states if measured.is_outside(c)]),
     )
+
+
+def _unmeasured(measured: Measured) -> list[Unmeasured]:
+    """Return what was booked to each measured package of the job after its last measurement.
+
+    Level of effort is not measured; an apportioned package is when its base is.
+    """
+    asked: dict[str, date | None] = {}
+    for part in measured.actuals.parts - {NON_PRODUCTIVE, UNTAGGED}:
+        if measured.is_outside(part) or measured.baseline.technique(part) == LOE:
+            continue
+        package = measured.baseline.package(part)
+        base = str((package and package["base_package"]) or part)
+        days = [measure.day for _, measure in measured.baseline.measures.get(base, [])]
+        asked[part] = max((day for day in days if day <= measured.day), default=None)
+    booked = measured.actuals.ms_after(asked)
+    return [Unmeasured(part, asked[part], ms) for part, ms in sorted(booked.items())]
 
 
 def missing_amounts(measured: Measured, told: Completeness) -> dict[Key, Fraction]:

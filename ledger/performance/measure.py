@@ -10,6 +10,10 @@ from ledger.changes.job_baseline import LOE, TAKEN_OUT, CellFacts, JobBaseline, 
 from ledger.domain.allocation import rounded
 from ledger.domain.earned_value import Measurement, is_finished, last_rate
 from ledger.domain.forecast import (
+    AS_BOOKED,
+    FINISHED,
+    LEVEL_OF_EFFORT,
+    OWN_ESTIMATE,
     Efficiency,
     Part,
     by_efficiency,
@@ -19,9 +23,11 @@ from ledger.domain.forecast import (
 from ledger.domain.measures import Outlook, Recent, Row, Sums, total
 from ledger.domain.schedule import TimeFigures, time_figures
 from ledger.performance.actuals import NON_PRODUCTIVE, UNTAGGED, Actuals, CellActual
+from ledger.performance.methods import Taken
 from ledger.store.book import Book
 
 FOUR_WEEKS = timedelta(days=28)
+UNBUDGETED = Taken(AS_BOOKED)
 MEASURED_KINDS = frozenset({"work", "planning", "undistributed", "variation"})
 
 
@@ -47,6 +53,7 @@ class Cell:
     recent_ac: int = 0
     forecast: int = 0
     own: int | None = None
+    taken: Taken = UNBUDGETED
 
     @property
     def as_part(self) -> Part:
@@ -106,6 +113,10 @@ class Measured:
             priced = [change.cost for change in facts.changes]
             if total(priced) is None and facts.package_kind != "reserve":
                 return f"the budget of {part}, {trade} has no rate; load the rate of {trade}"
+        for code in self.all_outside:
+            for trade in self._added_ms(code):
+                if standard_rate(self.book, trade, self.day) is None:
+                    return f"{trade} of change {code} has no rate on {self.day}; load its rate"
         return None
 
     # -- cells -------------------------------------------------------------------------------
@@ -215,7 +226,27 @@ class Measured:
                 plan[day] += self._time_amount(ms, cost)
             now = self.baseline.earned(facts, self.day, original=original)
             earned += self._time_amount(now.earned_ms, now.earned_cost)
-        return time_figures(plan, earned, self.baseline.calendar, self.day)
+        finished_on = self._finished_on()
+        return time_figures(plan, earned, self.baseline.calendar, self.day, finished_on)
+
+    def _finished_on(self) -> date | None:
+        """Return the last measured day of a job whose measured parts are all complete, else None.
+
+        Level of effort, which is not measured, is left out as it is of all time figures.
+        """
+        days: list[date] = []
+        for facts in self.baseline.cells.values():
+            measured = facts.package_kind in MEASURED_KINDS and not self.left_out(facts.part)
+            if not measured or self._is_level_of_effort(facts):
+                continue
+            now = self.baseline.earned(facts, self.day, original=self.scope.original)
+            if now.budget_ms <= 0:
+                continue
+            measures = self.baseline.measures_of(facts.part, facts.trade)
+            if now.earned_ms < now.budget_ms and not self._is_finished(facts.part, measures):
+                return None
+            days += [measure.day for measure in measures if measure.day <= self.day]
+        return max(days, default=None)
 
     def _time_amount(self, ms: int, cost: int | None) -> int:
         """Return the amount time is measured in; in hours while cost is not defined."""
@@ -238,16 +269,18 @@ class Measured:
         )
 
     def _forecast(self) -> None:
-        factor = self.efficiency.factor
+        efficiency = self.efficiency
         for cell in self.cells.values():
             if cell.kind in {NON_PRODUCTIVE, UNTAGGED}:
                 cell.forecast = cell.own = cell.ac
             elif cell.level_of_effort:
                 cell.forecast = by_working_days(cell.as_part, *self._effort_days(cell))
+                cell.taken = Taken(LEVEL_OF_EFFORT)
             else:
-                cell.forecast = by_efficiency(cell.as_part, factor)
+                cell.forecast = by_efficiency(cell.as_part, efficiency.factor)
+                cell.taken = Taken(efficiency.method) if cell.bac else UNBUDGETED
             if cell.as_part.complete:
-                cell.own = cell.ac
+                cell.own, cell.taken = cell.ac, Taken(FINISHED)
         for part in sorted({cell.part for cell in self.cells.values()}):
             self._own_estimates(part)
 
@@ -294,6 +327,7 @@ class Measured:
         forecasts = by_own_estimate([cell.as_part for cell in cells], then, amount)
         for cell, forecast in zip(cells, forecasts, strict=True):
             cell.forecast = cell.own = forecast
+            cell.taken = Taken(OWN_ESTIMATE, day)
 
     def _estimate_rate(self, cells: list[Cell]) -> Fraction | None:
         """Return what an hour of the cells' budget is worth in the unit, on the baseline shown.
@@ -345,23 +379,33 @@ class Measured:
         added = self._added(code)
         return added, actual, actual if state.instruction == "stopped" else max(added, actual)
 
+    def _added_ms(self, code: str) -> dict[str, int]:
+        """Return by trade the hours that the latest price of an instructed change adds."""
+        state, change = self.states[code], self.baseline.changes[code]
+        if state.instruction == "none":
+            return {}
+        offered = self.scope.offered_only
+        return change.added_ms(
+            state.submitted_revision if offered else change.latest_revision(self.day)
+        )
+
     def _added(self, code: str) -> int:
-        change = self.baseline.changes[code]
-        revision = change.latest_revision(self.day)
-        if self.scope.offered_only:
-            revision = self.states[code].submitted_revision
-        added = change.added_ms(revision)
+        added = self._added_ms(code)
         if self.scope.unit == "hours":
             return sum(added.values())
-        return sum(
-            ms * (standard_rate(self.book, trade, self.day) or 0) for trade, ms in added.items()
-        )
+        rates = {trade: standard_rate(self.book, trade, self.day) for trade in added}
+        return sum(ms * (rates[trade] or 0) for trade, ms in added.items())  # All have one.
+
+    @property
+    def eac(self) -> int:
+        """Return the forecasts of packages and variations + non-productive + untagged."""
+        return sum(cell.forecast for cell in self.cells.values())
 
     @property
     def anticipated_final(self) -> int:
         """Return eac on the current baseline + contingency left + changes not approved."""
         outside = sum(self.outside(code)[2] for code in self.all_outside)
-        return sum(c.forecast for c in self.cells.values()) + self.contingency + outside
+        return self.eac + self.contingency + outside
 
     @property
     def all_outside(self) -> list[str]:

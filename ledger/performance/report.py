@@ -12,9 +12,15 @@ from ledger.errors import Refused
 from ledger.performance.actuals import NON_PRODUCTIVE, UNTAGGED
 from ledger.performance.completeness import Completeness, completeness, missing_amounts
 from ledger.performance.measure import Cell, Measured, Scope
+from ledger.performance.methods import SEVERAL, Method, methods_of
+from ledger.performance.outside import Outside, outside_rows
 from ledger.store.book import Book
 
 UNIT = {"hours": 3_600_000, "cost": 36_000_000_000}
+COSTED = (
+    "an approved change is costed at its trades' standard rates on the day of approval, "
+    "one that is not approved at those of the status date"
+)
 GROUPS = ("job", "control-account", "work-package", "trade")
 AMOUNTS = frozenset(
     {
@@ -44,11 +50,25 @@ class Asked:
 
 @dataclass
 class PerformanceRow:
-    """One row: its key, its figures in whole units or ratios, and why some are not defined."""
+    """One row: its key, its figures in whole units or ratios, and why some are not defined.
+
+    `methods` are those by which its parts are forecast.
+    """
 
     key: str
     figures: dict[str, Figure]
     undefined: dict[str, str] = field(default_factory=dict)
+    methods: tuple[Method, ...] = ()
+
+    @property
+    def eac_method(self) -> str | None:
+        """Return the method of the row's EAC, `several` when its parts have more than one."""
+        names = {method.name for method in self.methods}
+        return SEVERAL if len(names) > 1 else min(names, default=None)
+
+    @property
+    def eac_method_reason(self) -> str | None:
+        return "; ".join(method.reason for method in self.methods) or None
 
 
 @dataclass
@@ -71,6 +91,11 @@ class Performance:
     def incomplete(self) -> list[str]:
         return self.completeness.reasons
 
+    @property
+    def notes(self) -> list[str]:
+        """Return what is said beside the figures: how changes are costed."""
+        return [COSTED] if self.asked.unit == "cost" else []
+
 
 def performance(book: Book, asked: Asked) -> Performance:
     """Return the performance of a job.
@@ -89,8 +114,8 @@ def performance(book: Book, asked: Asked) -> Performance:
         asked,
         day,
         _rows(measured, asked.by) if defined else [_undefined_row(asked, why or "")],
-        _outside(measured) if defined else [],
-        _final(measured) if defined else None,
+        [_outside_row(row) for row in outside_rows(measured)] if defined else [],
+        _current(measured).anticipated_final if defined else None,
         measured.time,
         granted,
         told,
@@ -100,21 +125,25 @@ def performance(book: Book, asked: Asked) -> Performance:
     )
 
 
-def _final(measured: Measured) -> int:
-    """Return the anticipated final, which is of the current baseline whatever is shown."""
+def _current(measured: Measured) -> Measured:
+    """Return the job on its current baseline, which an anticipated final is always of."""
     if not measured.scope.original:
-        return measured.anticipated_final
-    current = Scope(measured.day, measured.scope.unit)
-    return Measured(measured.book, measured.job, current).anticipated_final
+        return measured
+    return Measured(measured.book, measured.job, Scope(measured.day, measured.scope.unit))
 
 
 def _undefined_row(asked: Asked, why: str) -> PerformanceRow:
     key = asked.job if asked.by == "job" else "all"
-    return PerformanceRow(key, dict.fromkeys(ORDER), dict.fromkeys(ORDER, why))
+    undefined = dict.fromkeys((*ORDER, "eac_method", "eac_method_reason"), why)
+    return PerformanceRow(key, dict.fromkeys(ORDER), undefined)
 
 
 def _rows(measured: Measured, by: str) -> list[PerformanceRow]:
-    return [_as_row(key, measured.row(cells)) for key, cells in _groups(measured, by)]
+    efficiency = measured.efficiency
+    return [
+        _as_row(key, measured.row(cells), methods_of((cell.taken for cell in cells), efficiency))
+        for key, cells in _groups(measured, by)
+    ]
 
 
 def _with_missing(
@@ -152,26 +181,16 @@ def _key(cell: Cell, by: str) -> str:
     return cell.control_account if by == "control-account" else cell.trade or "no trade"
 
 
-def _as_row(key: str, row: Row) -> PerformanceRow:
-    return PerformanceRow(key, row.figures, row.undefined)
+def _as_row(key: str, row: Row, methods: tuple[Method, ...]) -> PerformanceRow:
+    return PerformanceRow(key, row.figures, row.undefined, methods)
 
 
-def _outside(measured: Measured) -> list[PerformanceRow]:
-    sums = {"instructed": [0, 0, 0], "at_risk": [0, 0, 0]}
-    for code in measured.all_outside:
-        instructed = measured.states[code].instruction != "none"
-        chosen = sums["instructed" if instructed else "at_risk"]
-        for place, amount in enumerate(measured.outside(code)):
-            chosen[place] += amount
-    return [_outside_row(key, *amounts) for key, amounts in sums.items()]
-
-
-def _outside_row(key: str, added: int, actual: int, final: int) -> PerformanceRow:
+def _outside_row(row: Outside) -> PerformanceRow:
     figures: dict[str, Figure] = dict.fromkeys(ORDER)
-    figures |= {"bac": added, "ac": actual, "eac": final, "etc": final - actual}
-    figures["vac"] = added - final
-    why = "a change that is not approved earns nothing"
-    return PerformanceRow(key, figures, {name: why for name in ORDER if figures[name] is None})
+    figures |= {"bac": row.budget, "ac": row.actual, "eac": row.forecast}
+    figures |= {"etc": row.forecast - row.actual, "vac": row.budget - row.forecast}
+    undefined = {name: row.why for name in ORDER if figures[name] is None}
+    return PerformanceRow(row.key, figures, undefined, row.methods)
 
 
 def status_date_of(book: Book, job: str, given: date | None) -> date:

@@ -11,11 +11,18 @@ from ledger.store.book import Book
 
 @dataclass(frozen=True)
 class Expected:
-    """A worker and a week that has ended, of which a sheet is expected, and whether it is in."""
+    """A worker and a week that has ended, of which a sheet is expected, and whether it is in.
+
+    `ms` is the time on it, of whatever job, and `calendar_ms` the worker's time by the calendar.
+    Thin is a sheet with under half of it, no absence and no line whose time cannot be read.
+    """
 
     worker_id: str
     week: date
     is_in: bool
+    ms: int
+    calendar_ms: int
+    is_thin: bool
 
 
 @dataclass
@@ -39,7 +46,10 @@ def expected_sheets(book: Book, job: str | None, day: date) -> list[Expected]:
     of whatever job, or a line of his waits there. Held lines are to be staged.
     """
     asked = {"job": job, "status_date": day, "week_start": week_start(book)}
-    return [Expected(*row) for row in book.rows("sheets_expected", **asked)]
+    return [
+        Expected(worker, week, is_in, int(ms), int(calendar_ms), is_thin)
+        for worker, week, is_in, ms, calendar_ms, is_thin in book.rows("sheets_expected", **asked)
+    ]
 
 
 def day_of_sheets(book: Book, job: str | None, day: date | None) -> date:

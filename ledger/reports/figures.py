@@ -3,9 +3,8 @@
 from collections.abc import Sequence
 from decimal import Decimal
 
-from ledger.domain.allocation import hours_of
+from ledger.domain.allocation import hours_of, shown_adding_to
 
-HUNDREDTH_MS = 36_000  # A hundredth of an hour.
 MINUS = "\N{MINUS SIGN}"
 GROUP = "\N{NO-BREAK SPACE}"  # The narrow one of the packaged font is hardly seen.
 
@@ -16,19 +15,8 @@ def hours(ms: int) -> Decimal:
 
 
 def hours_adding_to(total: Decimal, parts_ms: Sequence[int]) -> list[Decimal]:
-    """Return each part in hours to two decimals, so that they add to `total` as it is shown.
-
-    Method of the largest remainder: every part is rounded down, then the hundredths left over go
-    to the largest fractions, the first named where two are alike.
-    """
-    shown = [ms // HUNDREDTH_MS for ms in parts_ms]
-    left = int(total.scaleb(2)) - sum(shown)
-    by_fraction = sorted(range(len(shown)), key=lambda part: -(parts_ms[part] % HUNDREDTH_MS))
-    if left < 0:
-        by_fraction.reverse()
-    for turn in range(abs(left) if shown else 0):
-        shown[by_fraction[turn % len(shown)]] += 1 if left > 0 else -1
-    return [Decimal(units).scaleb(-2) for units in shown]
+    """Return each part in hours to two decimals, so that they add to `total` as it is shown."""
+    return shown_adding_to(total, parts_ms)
 
 
 def number_text(value: Decimal | int, *, signed: bool = False) -> str:

@@ -2,6 +2,8 @@
 
 from decimal import Decimal
 
+from ledger.domain.overrun import shown_steps
+from ledger.domain.parsing import MS_PER_HOUR
 from ledger.reports import owner_wording as wording
 from ledger.reports.figures import hours, hours_adding_to, number_text
 from ledger.reports.owner_variations import Job, OwnerVariations
@@ -27,18 +29,12 @@ ROW_KINDS = {
 
 def shown_hours(view: OwnerVariations) -> dict[str, Decimal]:
     """Return the hours of each step as shown: the steps add to both totals."""
-    ms = {row.step: row.hours_ms for row in view.hours}
-    adjusted = hours(ms["adjusted_estimate"])
+    steps = shown_steps({row.step: row.hours_ms for row in view.hours}, MS_PER_HOUR)
     parts = ESTIMATE_STEPS[:-1]
-    agreed = hours_adding_to(adjusted, [ms[step] for step in parts])
-    shown = dict(zip(parts, agreed, strict=True))
-    shown["adjusted_estimate"] = adjusted
+    shown = {step: steps[step] for step in parts}
+    shown["adjusted_estimate"] = sum(shown.values(), Decimal("0.00"))
     if view.headline:
-        final = hours(ms["anticipated_final"])
-        steps = OVERRUN_STEPS[:-1]
-        rest = hours_adding_to(final - adjusted, [ms[step] for step in steps])
-        shown |= dict(zip(steps, rest, strict=True))
-        shown["anticipated_final"] = final
+        shown |= {step: steps[step] for step in OVERRUN_STEPS}
     return shown
 
 

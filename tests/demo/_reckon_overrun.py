@@ -88,10 +88,11 @@ class Overrun:
         """Return budget, AC and forecast of the rows outside the job's."""
         changes, day = self.job.baseline.changes, self.job.day
         told = [name for name in self.waiting if changes.ever_instructed(name, day)]
-        at_risk = [name for name in self.waiting if name not in told]
+        others, left = [n for n in self.waiting if n not in told], self.contingency_left()
         return {
             "instructed": self.outside_row(told, total(map(self.added, told))),
-            "at_risk": self.outside_row(at_risk, Fraction(0)),
+            "not_instructed": self.outside_row(others, Fraction(0)),
+            "contingency": {"bac": left, "ac": Fraction(0), "eac": left, "etc": left},
         }
 
     def outside_row(self, names: list[str], bac: Fraction) -> dict[str, Fraction]:

@@ -6,7 +6,7 @@ from datetime import date
 from fractions import Fraction
 from functools import cached_property
 
-from tests.demo._reckon_files import DAY, WEEK, Job
+from tests.demo._reckon_files import DAY, WEEK, Job, a_day
 from tests.demo._reckon_parts import Parts
 
 
@@ -75,12 +75,29 @@ class Schedule:
         return self.earned_schedule / self.actual_time if self.actual_time > 0 else None
 
     @cached_property
+    def finished_on(self) -> date | None:
+        """Return the last measured day of a job whose measured parts are all complete."""
+        parts = [p for p in self.parts.all if self.parts.measured(p) and self.parts.budget_ms(p)]
+        if not parts or not all(map(self.parts.complete, parts)):
+            return None
+        of = self.parts.baseline.measures.of
+        days = [a_day(fact.row["date"]) for part in parts for fact in of(part, self.parts.day)]
+        return max(days, default=None)
+
+    @cached_property
     def forecast_duration(self) -> Fraction | None:
+        if self.finished_on:
+            return None
         return self.planned_duration / self.spi_time if self.spi_time else None
 
     @cached_property
     def forecast_finish(self) -> date | None:
-        """Return the working day on which the forecast duration ends, rounded up."""
+        """Return the working day on which the forecast duration ends, rounded up.
+
+        Of a job that is finished it is its last measured day.
+        """
+        if self.finished_on:
+            return self.finished_on
         duration = self.forecast_duration
         return None if duration is None else self.ends_on(duration)
 

@@ -59,7 +59,8 @@ class ReckonedYard:
     def incomplete(self, job: str, day: date) -> bool:
         """Tell whether over 1 % is held or untagged, or measures and entries lie a week apart.
 
-        Of a held line only the hours count that are established.
+        Or over 5 % of AC is booked to packages after their own last measurement. Of a held line
+        only the hours count that are established.
         """
         booked, measures = self.booked(job), self.baseline(job).measures
         held = sum(line.ms for line in self.held_of(job, day) if line.ms <= 24 * MS_AN_HOUR)
@@ -67,7 +68,32 @@ class ReckonedYard:
         total = held + booked.all_ms(day)
         measured, entered = measures.newest(day), booked.newest(day)
         apart = measured and entered and abs(measured - entered) > WEEK
-        return bool(apart) or Fraction(doubtful, total) > Fraction(1, 100)
+        late, ac = sum(self.unmeasured(job, day).values()), self.actual_ms(job, day)
+        return (
+            bool(apart)
+            or Fraction(doubtful, total) > Fraction(1, 100)
+            or late > ac * Fraction(5, 100)
+        )
+
+    def actual_ms(self, job: str, day: date) -> int:
+        parts = self.job(job, day, "current", "hours")
+        return parts.totals(parts.all, day, lost=True).ac
+
+    def unmeasured(self, job: str, day: date) -> dict[str, int]:
+        """Return the ms booked to each measured package after its own last measurement."""
+        parts, found = self.job(job, day, "current", "hours"), {}
+        for package in sorted(parts.own_places):
+            own = [p for part, p in parts.baseline.packages.items() if part[0] == package]
+            if any(p.technique == "level_of_effort" for p in own):
+                continue
+            base = "".join({p.row.get("base_package") or "" for p in own}) or package
+            measured = parts.baseline.measures.of_package(base, day)
+            last = max((fact.row["date"] for fact in measured), default="")
+            entries = self.booked(job).by_place[package]
+            late = [e.ms for e in entries if last < str(e.day) <= str(day)]
+            if sum(late):
+                found[package] = sum(late)
+        return found
 
 
 def dated(line: Line) -> date | None:

@@ -140,7 +140,7 @@ def test_time_is_as_reckoned(demo: Demo, job: str, day: date, on: str, unit: str
 @asked
 @pytest.mark.parametrize("unit", UNITS)
 def test_what_stands_outside_is_as_reckoned(demo: Demo, job: str, day: date, unit: str) -> None:
-    """The rows instructed and at risk, all booked and the anticipated final are the reckoned."""
+    """The rows outside, all that is booked and the anticipated final are those reckoned."""
     overrun = demo.yard.overrun(job, day, unit)
     told = demo.performance(job, day, *in_terms_of("current", unit), "--by", "job")
     expected: dict[str, Any] = {
@@ -172,6 +172,18 @@ def test_incomplete_is_as_reckoned(demo: Demo) -> None:
     actual = {q: any(not each.endswith("sheets are in") for each in told[q]) for q in QUESTIONS}
 
     assert actual == {q: demo.yard.incomplete(*q) for q in QUESTIONS}
+
+
+@asked
+def test_hours_booked_since_measured_are_as_reckoned(demo: Demo, job: str, day: date) -> None:
+    """The hours booked to each package after its own last measurement are those reckoned."""
+    words = (*in_terms_of("current", "hours"), "--by", "job")
+    told = demo.performance(job, day, *words)["incomplete"]["booked_since_measured"]
+    expected = demo.yard.unmeasured(job, day)
+
+    assert {row["package"]: row["hours"] for row in told} == {
+        package: printed("ac", Fraction(ms), "hours") for package, ms in expected.items()
+    }
 
 
 @pytest.mark.parametrize("job", ["FERRY", "SEDGE"])

@@ -232,6 +232,38 @@ def test_the_overrun_is_as_reckoned(quay: Yard) -> None:
     assert asked(quay)["anticipated_final"] == expected["anticipated_final"]
 
 
+def test_every_forecast_names_its_method_and_reason(quay: Yard) -> None:
+    """Each row says how its EAC was made and why, a row of several parts all of it."""
+    rows = asked(quay, "--by", "work-package")["rows"] + asked(quay)["rows"]
+    index = "at the job's EV / AC of 0.971 because 94.4 % of BAC is earned, 15 % or more"
+    finished, booked = "finished: what was booked", "nothing is budgeted or booked"
+
+    assert {row["key"]: (row["eac_method"], row["eac_method_reason"]) for row in rows} == {
+        "ADD": ("index", index),  # 68 / 70, 68 of 72
+        "BASE": ("finished", finished),
+        "TOP": ("finished", finished),
+        "non_productive": ("as_booked", booked),
+        "untagged": ("as_booked", booked),
+        "QUAY": ("several", f"{finished}; {index}"),
+    }
+
+
+def test_an_own_estimate_is_named_with_its_day(yard: Yard) -> None:
+    """An estimate to complete is the method of its package while it is not over four weeks old."""
+    loaded(yard)
+    head = "work_package,date,percent,estimate_to_complete_hours\n"
+    load(yard, "progress", f"{head}ADD,2026-03-21,50,3\n")
+    [row] = [row for row in asked(yard, "--by", "work-package")["rows"] if row["key"] == "ADD"]
+    late = asked(yard, "--by", "work-package", day="2026-04-19")["rows"]
+    [old] = [row for row in late if row["key"] == "ADD"]
+
+    assert (row["eac_method"], row["eac_method_reason"]) == (
+        "own_estimate",
+        "own estimate of 2026-03-21",
+    )
+    assert (row["eac"], old["eac_method"]) == (9, "index")
+
+
 def test_nothing_earned_leaves_ratios_undefined_and_budgets_standing(yard: Yard) -> None:
     """With EV = 0 the forecasts by index are null with a reason, and the forecast is defined."""
     [row] = asked(loaded(yard, measured=False))["rows"]
@@ -301,4 +333,5 @@ def test_the_table_and_the_csv_say_the_same(quay: Yard) -> None:
     assert [Decimal(row["eac"]) for row in listed] == [
         row["eac"] for row in answer["rows"] + answer["outside"]
     ]
-    assert "anticipated final 80.12; booked to the job 70.00" in table
+    assert "anticipated final 80.12 = forecast (EAC) 74.12 + instructed 0.00" in table
+    assert "booked to the job 70.00 = AC 70.00 + instructed 0.00 + not instructed 0.00" in table

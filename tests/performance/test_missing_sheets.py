@@ -14,6 +14,8 @@ SETTINGS = """
     week_start = "{week_start}"
     [overhead]
     TIDY = "tidying"
+    [absence]
+    SICK = "illness"
     """
 JOB_FILE = """
     [job]
@@ -127,6 +129,30 @@ def test_missing_sheets_are_listed_by_worker_too(yard: Yard) -> None:
     ]
 
 
+def test_a_sheet_of_under_half_the_calendar_hours_is_thin(yard: Yard) -> None:
+    """Under half of 8 h a working day he is active, on all jobs, without absence, is listed."""
+    begun(yard, days_off="2026-03-20")
+    lines = ("A,2026-03-02,19.9,HULL", "A,2026-03-09,12,HULL", "A,2026-03-10,8,TIDY")
+    book(yard, *lines, "B,2026-03-12,7.9,HULL", "B,2026-03-16,16,HULL", "A,2026-03-17,4,HULL")
+    book(yard, "A,2026-03-18,8,SICK", "A,2026-03-23,0,HULL", "B,2026-03-24,4,HULL")
+    book(yard, "B,2026-03-25,x,HULL")
+    words = ("missing", "--job", "MERE", "--status-date", "2026-03-29")
+    listed = yard.rows(yard.run(*words, "--thin", "--format", "csv").stdout)
+    told, shown = yard.json(*words), yard.run(*words).stdout
+
+    # 40 h a week; B's first has two days; of A's third he was ill; of B's last a line waits.
+    assert [tuple(row.values()) for row in listed] == [
+        ("2026-03-02", "A", "19.9000", "40.0000"),
+        ("2026-03-09", "B", "7.9000", "16.0000"),
+        ("2026-03-23", "A", "0.0000", "40.0000"),
+    ]
+    assert [(row["week"], row["worker_id"]) for row in told["thin"]] == [
+        (row["week"], row["worker_id"]) for row in listed
+    ]
+    assert (told["sheets_in"], told["sheets_expected"]) == (7, 7)
+    assert shown.splitlines()[-1] == "counted are the sheets of the yard, for hours on all jobs"
+
+
 @pytest.mark.parametrize(("unit", "added"), [("hours", 12), ("cost", 120)])
 def test_cpi_with_missing_sheets_takes_each_workers_four_week_mean(
     yard: Yard, unit: str, added: int
@@ -161,8 +187,8 @@ def test_without_missing_sheets_cpi_stands_as_it_is(yard: Yard) -> None:
     assert told["incomplete"]["cpi_with_missing"]["MERE"] == told["rows"][0]["cpi"]
     assert ("INCOMPLETE" in shown.stderr, "missing" in shown.stdout) == (False, False)
     assert shown.stdout.splitlines()[-1] == (
-        "sheets in 7 of 7; 0.00 h held, 0.00 h untagged; newest measurement 2026-03-27, "
-        "newest entry 2026-03-26"
+        "sheets of the yard: 7 of 7 in, 6 of them thin; 0.00 h held, 0.00 h untagged; "
+        "newest measurement 2026-03-27, newest entry 2026-03-26"
     )
 
 
@@ -182,3 +208,83 @@ def test_held_hours_of_another_job_leave_this_one_complete(yard: Yard) -> None:
     assert (before["is"], before["held_hours"], before["held_lines_without_hours"]) == (False, 0, 1)
     # 0.6 of 56.6 h
     assert after["reasons"] == ["0.60 h are held and 0.00 h untagged, 1.1 % of 56.60 h"]
+
+
+def all_in(yard: Yard) -> None:
+    """Book every week to 29 March with a sheet in: 56 h, to the day before it was measured."""
+    begun(yard)
+    book(yard, *(f"A,2026-03-{day:02},8,HULL" for day in (2, 9, 16, 23)))
+    book(yard, *(f"B,2026-03-{day:02},8,HULL" for day in (12, 19, 26)))
+
+
+def test_hours_booked_after_a_packages_own_last_measurement_are_named(yard: Yard) -> None:
+    """Over 5 % of AC booked since its package was measured heads the figures incomplete."""
+    all_in(yard)
+    book(yard, "A,2026-03-28,2.9,HULL", "B,2026-03-27,30,HULL")  # 30 h of a day are held
+    before = performance(yard, "2026-03-28")["incomplete"]
+    book(yard, "A,2026-03-29,0.2,HULL")
+    words = ("performance", "--job", "MERE", "--status-date", "2026-03-29")
+    told, shown = yard.json(*words)["incomplete"], yard.run(*words)
+    reason = (
+        "5.2 % of AC is booked to packages after their last measurement: "
+        "HULL 3.10 h since 2026-03-27"
+    )
+
+    # 2.9 of 58.9 h is 4.9 %, 3.1 of 59.1 h is 5.2 %.
+    assert before["reasons"] == []
+    assert told["booked_since_measured"] == [
+        {"package": "HULL", "measured_on": "2026-03-27", "hours": Decimal("3.1")}
+    ]
+    assert told["reasons"] == [reason]
+    assert shown.stderr == f"INCOMPLETE: {reason}\n"
+
+
+def test_a_package_that_was_never_measured_is_named_so(yard: Yard) -> None:
+    """All time of a package without any measurement counts as booked after it."""
+    all_in(yard)
+    [reason] = performance(yard, "2026-03-26")["incomplete"]["reasons"][-1:]
+
+    assert reason == (
+        "100.0 % of AC is booked to packages after their last measurement: "
+        "HULL 56.00 h never measured"
+    )
+
+
+def test_a_forecast_at_the_budgets_rate_says_why(yard: Yard) -> None:
+    """Under 15 % earned the EAC names the budget's rate and that as its reason."""
+    all_in(yard)
+    [row] = performance(yard)["rows"]
+    shown = yard.run("performance", "--job", "MERE", "--status-date", "2026-03-29").stdout
+    reason = "at the budget's rate because 10.0 % of BAC is earned, under 15 %"
+
+    assert (row["eac_method"], row["eac_method_reason"]) == ("budget_rate", reason)
+    assert f"forecast by budget rate: {reason}\n" in shown
+
+
+@pytest.mark.parametrize("baseline", ["current", "original"])
+def test_how_changes_are_costed_is_said_beside_the_cost(yard: Yard, baseline: str) -> None:
+    """In cost the rates that changes are costed at stand beside the figures, in hours not."""
+    all_in(yard)
+    words = ("performance", "--job", "MERE", "--baseline", baseline)
+    said = "on the day of approval"
+
+    assert said in yard.run(*words, "--in", "cost").stdout
+    assert said in yard.json(*words, "--in", "cost")["notes"][0]
+    assert yard.json(*words)["notes"] == []
+
+
+def test_an_instructed_change_without_a_rate_leaves_cost_undefined(yard: Yard) -> None:
+    """The price of an instructed change in a trade without a rate is no cost of nothing."""
+    all_in(yard)
+    load(
+        yard,
+        "changes",
+        "change,title,requested_by,requested_on,change_basis\nX,X,I,2026-03-03,fixed_price\n",
+    )
+    load(yard, "change-lines", "change,price_kind,description,trade,hours\nX,labour,x,painter,8\n")
+    load(yard, "change-events", "change,event,date,person\nX,instructed,2026-03-04,I\n")
+    cost = performance(yard, "2026-03-29", "--in", "cost")
+    reason = "painter of change X has no rate on 2026-03-29; load its rate"
+
+    assert (cost["anticipated_final"], cost["undefined"]["anticipated_final"]) == (None, reason)
+    assert performance(yard)["anticipated_final"] == 424  # 400 - 40 earned + 56 + 8

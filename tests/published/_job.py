@@ -192,6 +192,11 @@ class PublishedJob:
         """Return the whole answer of the command at a status date."""
         return self._driver.json("performance", "--job", JOB, "--status-date", day, *words)
 
+    def shown(self, day: date, *words: str) -> str:
+        """Return what the command prints for people at a status date."""
+        asked = ("performance", "--job", JOB, "--status-date", day, *words)
+        return self._driver.run(*asked).stdout
+
     def row(self, day: date, *words: str) -> Any:
         """Return the job's one row at a status date."""
         (row,) = self.performance(day, *words)["rows"]

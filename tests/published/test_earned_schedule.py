@@ -94,19 +94,35 @@ def test_earned_schedule_of_every_week(job):
 
 
 def test_time_index_and_forecast_of_every_week(job):
-    """SPI(t) = ES / AT, and the planned nine weeks are divided by it (Lipke 2003)."""
+    """SPI(t) = ES / AT, and the planned nine weeks are divided by it (Lipke 2003).
+
+    In week 11 all is earned: the job is finished and has no forecast.
+    """
     found = [job.performance(week_day(week))["time"] for week in WEEKS]
+    open_weeks = WEEKS[:-1]
 
     assert [time["actual_time"] for time in found] == list(WEEKS)
     assert [rounded(time["spi_time"], 6) for time in found] == [
         rounded(schedule_earned(week) / week, 6) for week in WEEKS
     ]
-    assert [rounded(time["forecast_duration"], 4) for time in found] == [
-        rounded(PLANNED * week / schedule_earned(week), 4) for week in WEEKS
+    assert [rounded(time["forecast_duration"], 4) for time in found[:-1]] == [
+        rounded(PLANNED * week / schedule_earned(week), 4) for week in open_weeks
     ]
-    assert [time["forecast_finish"] for time in found] == [
-        finish(week).isoformat() for week in WEEKS
+    assert [time["forecast_finish"] for time in found[:-1]] == [
+        finish(week).isoformat() for week in open_weeks
     ]
+
+
+@pytest.mark.parametrize("weeks_later", [0, 4])
+def test_a_finished_job_has_its_last_measured_day_and_no_forecast(job, weeks_later):
+    """All earned in week 11: that is its finish on any later day, and the screen says finished."""
+    day = week_day(11) + timedelta(weeks=weeks_later)
+    time, finished = job.performance(day)["time"], week_day(11).isoformat()
+    names = ("forecast_duration", "forecast_finish", "finished_on")
+
+    assert [time[name] for name in names] == [None, finished, finished]
+    assert time["undefined"]["forecast_duration"] == f"finished on {finished}"
+    assert f"finished on {finished}\n" in job.shown(day)
 
 
 def test_late_finish_shows_in_time_and_no_longer_in_hours(job):

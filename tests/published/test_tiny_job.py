@@ -8,6 +8,7 @@ the changes and who bears lost time are ours: V3 comes of a change in law and V4
 condition.
 """
 
+import itertools
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
@@ -190,15 +191,37 @@ def test_rows_add_to_the_job(job, by):
 
 
 def test_changes_not_approved_stand_outside_the_job(job):
-    """An instructed change and one only asked for are outside; with them 192 h are booked."""
+    """An instructed change, one only asked for and the contingency are outside: 192 h booked."""
     answer = job.performance(STATUS)
     outside = {row["key"]: row for row in answer["outside"]}
     booked = answer["rows"][0]["ac"] + sum(row["ac"] for row in outside.values())
 
     # 25 h is the latest price of V3, and more than its 10 h booked; V4 has no price.
     assert taken(outside["instructed"], 4, "bac", "ac", "eac") == {"bac": 25, "ac": 10, "eac": 25}
-    assert taken(outside["at_risk"], 4, "ac", "eac") == {"ac": 5, "eac": 5}
-    assert booked == 192
+    assert taken(outside["not_instructed"], 4, "ac", "eac") == {"ac": 5, "eac": 5}
+    assert taken(outside["contingency"], 4, "bac", "ac", "eac") == {"bac": 20, "ac": 0, "eac": 20}
+    assert list(outside) == ["instructed", "not_instructed", "contingency"]
+    assert booked == answer["job_booked"] == 192
+
+
+@pytest.mark.parametrize("by", ["job", "work-package", "trade"])
+def test_rows_foot_to_the_anticipated_final_as_printed(job, by):
+    """EAC of the rows and of those outside add to the 441.93 printed, AC to the 192.00 booked."""
+    shown = job.shown(STATUS, "--by", by).splitlines()
+    final = "anticipated final 441.93 = forecast (EAC) 391.93"
+    outside = "+ instructed 25.00 + not instructed 5.00 + contingency 20.00"
+    booked = "booked to the job 192.00 = AC 177.00 + instructed 10.00 + not instructed 5.00"
+
+    assert column(shown, "forecast (EAC)") == Decimal("441.93")
+    assert column(shown, "booked (AC)") == 192
+    assert (f"{final} {outside}" in shown, booked in shown) == (True, True)
+
+
+def column(shown, head):
+    """Return the sum of a column of the table that begins in the second line, to its right edge."""
+    edge = shown[1].index(head) + len(head)
+    rows = itertools.takewhile(lambda line: " = " not in line, shown[2:])
+    return sum(Decimal(row[:edge].split()[-1].replace("\N{MINUS SIGN}", "-")) for row in rows)
 
 
 def test_anticipated_final_adds_contingency_and_unapproved_changes(job):

@@ -1,0 +1,189 @@
+"""Performance and overrun as tables, for people and as CSV."""
+
+from collections.abc import Iterator
+from decimal import Decimal
+from typing import Any
+
+from ledger.cli.output import as_csv, as_table, give, say
+from ledger.domain.allocation import hours_of, to_places
+
+SHOWN = ("bac", "pv", "ev", "ac", "sv", "cv", "spi", "cpi", "percent_complete", "eac", "etc", "vac")
+HEADS = {
+    "bac": "budget (BAC)",
+    "pv": "planned (PV)",
+    "ev": "earned (EV)",
+    "ac": "booked (AC)",
+    "sv": "EV-PV",
+    "cv": "EV-AC",
+    "spi": "SPI",
+    "cpi": "CPI",
+    "percent_complete": "% earned",
+    "eac": "forecast (EAC)",
+    "etc": "to go (ETC)",
+    "vac": "VAC",
+}
+MACHINE = ("cpi_with_missing", "eac_method", "eac_method_reason", "undefined")
+OUTSIDE = {
+    "instructed": "instructed",
+    "not_instructed": "not instructed",
+    "contingency": "contingency",
+}
+
+
+def performance_table(result: Any, format: str) -> None:
+    """Give the rows, and for people what stands beside them."""
+    if result.incomplete:
+        say("INCOMPLETE: " + "; ".join(result.incomplete))
+    if format == "csv":
+        _performance_csv(result)
+        return
+    unit = "hours" if result.asked.unit == "hours" else "labour cost"
+    give(f"{result.asked.job} on {result.status_date}, {unit}, {result.asked.baseline} baseline")
+    give(as_table(*_rows_shown(result)))
+    for line in (*_footing(result), *_methods(result), *_undefined(result), *result.notes):
+        give(line)
+    give(time_line(result.time))
+    give(completeness_line(result.completeness))
+
+
+def _performance_csv(result: Any) -> None:
+    from ledger.performance.report import ORDER, UNIT
+
+    per = UNIT[result.asked.unit]
+    rows = []
+    for row in [*result.rows, *result.outside]:
+        cells = [_cell(name, row.figures[name], per) for name in ORDER]
+        cells.append(_cell("cpi", result.cpi_with_missing.get(row.key), per))
+        why = "; ".join(f"{name}: {reason}" for name, reason in row.undefined.items())
+        rows.append([row.key, *cells, row.eac_method, row.eac_method_reason, why])
+    give(as_csv(["key", *ORDER, *MACHINE], rows))
+
+
+def _cell(name: str, value: Any, per: int) -> Any:
+    from ledger.performance.report import AMOUNTS
+
+    if value is None:
+        return None
+    if name in AMOUNTS:
+        return to_places(value, 4, per)
+    return to_places(value, 4 if name == "percent_complete" else 6)
+
+
+def _rows_shown(result: Any) -> tuple[list[str], list[list[Any]]]:
+    from ledger.performance.methods import WORDS
+    from ledger.performance.shown import shown_amounts
+
+    head = ["key", *(HEADS[name] for name in SHOWN), "forecast by"]
+    rows = []
+    for row, amounts in zip([*result.rows, *result.outside], shown_amounts(result), strict=True):
+        cells = [amounts[n] if n in amounts else _ratio(n, row.figures[n]) for n in SHOWN]
+        rows.append([row.key, *cells, WORDS[row.eac_method] if row.eac_method else None])
+    if result.completeness.missing:
+        head.append("CPI with missing sheets")
+        cpi = result.cpi_with_missing
+        rows = [[*row, _ratio("cpi", cpi.get(row[0]))] for row in rows]
+    return head, rows
+
+
+def _ratio(name: str, value: Any) -> Decimal | None:
+    return None if value is None else to_places(value, 1 if name == "percent_complete" else 3)
+
+
+def _footing(result: Any) -> Iterator[str]:
+    """Yield how the rows come to the anticipated final and to all that is booked."""
+    from ledger.performance.report import UNIT
+    from ledger.performance.shown import shown_heads
+
+    if result.anticipated_final is None:
+        return
+    per, heads = UNIT[result.asked.unit], shown_heads(result)
+    final, booked = (to_places(v, 2, per) for v in (result.anticipated_final, result.job_booked))
+    outside = {name: heads[f"eac {name}"] for name in OUTSIDE}
+    own = final - sum(outside.values())
+    added = "".join(f" + {OUTSIDE[name]} {amount}" for name, amount in outside.items())
+    of = " on the current baseline" if result.asked.baseline == "original" else ""
+    yield f"anticipated final {final} = forecast (EAC){of} {own}{added}"
+    others = {name: heads[f"ac {name}"] for name in ("instructed", "not_instructed")}
+    own = booked - sum(others.values())
+    added = "".join(f" + {OUTSIDE[name]} {amount}" for name, amount in others.items())
+    yield f"booked to the job {booked} = AC{of} {own}{added}"
+
+
+def _methods(result: Any) -> Iterator[str]:
+    """Yield each method that a forecast was made by, with its reason."""
+    from ledger.performance.methods import WORDS
+
+    outside = [row for row in result.outside if row.figures["bac"] or row.figures["eac"]]
+    every = [method for row in [*result.rows, *outside] for method in row.methods]
+    for method in dict.fromkeys(every):
+        yield f"forecast by {WORDS[method.name]}: {method.reason}"
+
+
+def _undefined(result: Any) -> Iterator[str]:
+    """Yield why figures that are shown as - are not defined, and of which rows."""
+    found: dict[str, dict[str, None]] = {}
+    for row in [*result.rows, *result.outside]:
+        for name in SHOWN:
+            if name in row.undefined:
+                found.setdefault(row.undefined[name], {})[row.key] = None
+    for reason, keys in found.items():
+        yield f"not defined (-) of {', '.join(keys)}: {reason}"
+
+
+def time_line(time: Any) -> str:
+    """Return where the job stands in time, in a line; what is not defined with its reason."""
+    if time.earned_schedule is None:
+        return f"time: {time.undefined['earned_schedule']}"
+    finish = f"forecast finish {time.forecast_finish or time.undefined.get('forecast_finish')}"
+    if time.finished_on:
+        finish = f"finished on {time.finished_on}"
+    return (
+        f"earned schedule {to_places(time.earned_schedule, 2)} weeks of "
+        f"{to_places(time.actual_time, 2)} passed; {finish}"
+    )
+
+
+def completeness_line(told: Any) -> str:
+    """Return what stands beside every CPI, in a line."""
+    held, untagged = (hours_of(ms) for ms in (told.held_ms, told.untagged_ms))
+    newest = [f"newest {what} {told.newest.get(what, 'none')}" for what in ("measurement", "entry")]
+    thin = f", {len(told.thin)} of them thin" if told.thin else ""
+    return (
+        f"sheets of the yard: {told.sheets_in} of {len(told.sheets)} in{thin}; {held} h held, "
+        f"{untagged} h untagged; {', '.join(newest)}"
+    )
+
+
+def overrun_table(result: Any, format: str) -> None:
+    """Give the steps and both marks; for people they add up as shown."""
+    from ledger.domain.overrun import shown_marks, shown_steps
+    from ledger.performance.report import UNIT
+
+    per = UNIT[result.unit]
+    groups = {
+        "step": result.steps.amounts,
+        "asked by": result.asked_by,
+        "borne by": result.borne_by,
+    }
+    if format == "csv":
+        rows = [
+            [group, name, to_places(amount, 4, per)]
+            for group, amounts in groups.items()
+            for name, amount in amounts.items()
+        ]
+        give(as_csv(("group", "name", "amount"), rows))
+        return
+    unit = "hours" if result.unit == "hours" else "labour cost"
+    give(f"{result.job} on {result.status_date}: why the {unit} changed")
+    steps = shown_steps(result.steps.amounts, per)
+    give(as_table(("step", unit, "to date", "to come"), list(_step_rows(result, steps, per))))
+    for group in ("asked by", "borne by"):
+        shown = shown_marks(groups[group], steps, per)
+        give(as_table((group, unit), list(shown.items())))
+
+
+def _step_rows(result: Any, steps: dict[str, Decimal], per: int) -> Iterator[list[Any]]:
+    for step, amount in steps.items():
+        to_date = result.steps.to_date.get(step)
+        shown = None if to_date is None else to_places(to_date, 2, per)
+        yield [step, amount, shown, None if shown is None else amount - shown]

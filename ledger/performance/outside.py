@@ -1,0 +1,67 @@
+"""What stands outside a job's row: changes that are not approved, and the contingency left."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from ledger.performance.measure import Measured
+from ledger.performance.methods import Method
+
+INSTRUCTED, NOT_INSTRUCTED, CONTINGENCY = "instructed", "not_instructed", "contingency"
+KEYS = (INSTRUCTED, NOT_INSTRUCTED, CONTINGENCY)
+
+NOTHING_EARNED = "a change that is not approved earns nothing"
+NO_WORK = "contingency is not work: it is planned and earned in the package it is drawn into"
+AT_PRICE = Method("latest_price", "the added hours of the latest price, or AC where that is more")
+STOPPED = Method("as_booked", "a stopped change: what was booked")
+NOT_ORDERED = Method("as_booked", "not instructed: what was booked, no more is counted")
+LEFT = Method("contingency_left", "what has not been drawn into a package or released")
+
+
+@dataclass(frozen=True)
+class Outside:
+    """One row: added budget, AC and forecast in whole units, and how it is forecast.
+
+    `why` says why it has no indices.
+    """
+
+    key: str
+    budget: int
+    actual: int
+    forecast: int
+    methods: tuple[Method, ...]
+    why: str
+
+
+def outside_rows(measured: Measured) -> list[Outside]:
+    """Return the rows that, with those of the job, foot to the anticipated final.
+
+    A change is instructed once an instruction was ever given, stopped or not; not instructed is
+    every other one that is not approved, declined and withdrawn ones included.
+    """
+    codes = measured.all_outside
+    ordered = [code for code in codes if measured.states[code].instruction != "none"]
+    others = [code for code in codes if code not in ordered]
+    left = measured.contingency
+    return [
+        _of_changes(measured, INSTRUCTED, ordered),
+        _of_changes(measured, NOT_INSTRUCTED, others),
+        Outside(CONTINGENCY, left, 0, left, (LEFT,), NO_WORK),
+    ]
+
+
+def _of_changes(measured: Measured, key: str, codes: list[str]) -> Outside:
+    amounts = [measured.outside(code) for code in codes]
+    budget, actual, forecast = (sum(each[place] for each in amounts) for place in range(3))
+    methods = tuple(dict.fromkeys(_methods(measured, key, codes)))
+    return Outside(key, budget, actual, forecast, methods, NOTHING_EARNED)
+
+
+def _methods(measured: Measured, key: str, codes: list[str]) -> Iterator[Method]:
+    if key == NOT_INSTRUCTED:
+        yield NOT_ORDERED
+        return
+    stopped = [measured.states[code].instruction == "stopped" for code in codes]
+    if not all(stopped) or not codes:
+        yield AT_PRICE
+    if any(stopped):
+        yield STOPPED
