@@ -17,6 +17,8 @@ EVENTS = (
     "approved",
     "declined",
     "disputed",
+    "counter_offer",
+    "accepted",
     "withdrawn",
     "instructed",
     "stopped",
@@ -145,6 +147,9 @@ CHANGE_EVENTS = (
     Column("rough", p.parse_flag),
     Column("not_to_exceed", p.parse_flag),
     Column("days_granted", p.parse_whole),
+    Column("condition"),
+    Column("agreed_value", not_below_zero(p.parse_money)),
+    Column("agreed_hours", _hours, stored_as="agreed_ms"),
     Column("note"),
 )
 ATTENDANCE = (

@@ -190,7 +190,8 @@ TABLES = _tables(
         "change_event",
         "job VARCHAR; change VARCHAR; event VARCHAR; day DATE; person VARCHAR; revision BIGINT;"
         "reference VARCHAR; valid_until DATE; rough BOOLEAN; not_to_exceed BOOLEAN;"
-        "days_granted BIGINT; note VARCHAR",
+        f"days_granted BIGINT; condition VARCHAR; agreed_value {_MONEY}; agreed_ms BIGINT;"
+        "note VARCHAR",
         key=("job", "change", "event", "day", "revision"),
     ),
 )
