@@ -157,10 +157,19 @@ def load_job(book: Book, batch: Batch, path: Path) -> list[str]:
         raise Refused(f"{path.name}: [job] has no {', '.join(missing)}")
     row = _job_row(path.name, job, tables.get("key_dates", job.get("key_dates", [])))
     _refuse_after_freeze(book, path.name, row)
-    said = _told(path, supersede(book, batch, "job", [row]))
+    said = _told(path, [*supersede(book, batch, "job", [row]), _shown_to_owner(row)])
     if not is_frozen(book, row["job"]):
         _write_calendar(book, batch, row)
     return said
+
+
+def _shown_to_owner(row: dict[str, Any]) -> str:
+    """Return in words how much of the job's hours the owner's pages show."""
+    if row["owner_sees_overrun"]:
+        seen = "how all hours of the job run, the yard's own overrun among them"
+    else:
+        seen = "hours and prices of changes, not how the job's own hours run"
+    return f"owner_sees_overrun = {str(row['owner_sees_overrun']).lower()}: the owner sees {seen}"
 
 
 def _write_calendar(book: Book, batch: Batch, row: dict[str, Any]) -> None:
@@ -169,6 +178,11 @@ def _write_calendar(book: Book, batch: Batch, row: dict[str, Any]) -> None:
     known = [each[0] for each in book.rows("job_calendar", job=row["job"])]
     if days != known:
         batch.append("job_day", {"job": [row["job"]] * len(days), "day": days})
+
+
+def _by_the_hour(job: Mapping[str, Any]) -> bool:
+    """Return whether the owner pays base hours by the hour, and so sees how they run."""
+    return bool(job.get("contract_basis") == "time_charge")
 
 
 def _job_row(file: str, job: Mapping[str, Any], key_dates: object) -> dict[str, Any]:
@@ -200,7 +214,7 @@ def _job_row(file: str, job: Mapping[str, Any], key_dates: object) -> dict[str, 
         "working_week": json.dumps(week),
         "days_off": json.dumps(days_off),
         "management_reserve_ms": reserve,
-        "owner_sees_overrun": bool(job.get("owner_sees_overrun", True)),
+        "owner_sees_overrun": bool(job.get("owner_sees_overrun", _by_the_hour(job))),
         "key_dates": json.dumps(key_dates, default=str),
     }
 
