@@ -13,6 +13,10 @@ from ledger.domain.allocation import hours_of, to_places
 
 Exact = Annotated[bool, typer.Option("--exact", help="add whole units and fractions (json)")]
 DOUBTFUL = ("held", "untagged", "booked")
+COST_OF_CHANGES = (
+    "hours of changes are costed at each trade's standard rate: of the day of approval, until then "
+    "of the status date"
+)
 WITH_MISSING = {"table": "CPI with missing sheets", "csv": "cpi_with_missing"}
 SHOWN = ("bac", "pv", "ev", "ac", "sv", "cv", "spi", "cpi", "percent_complete", "eac", "etc", "vac")
 HEADS = {
@@ -286,7 +290,9 @@ def _overrun_json(result: Any, stamp: Any, exact: bool) -> dict[str, Any]:
         "in": result.unit,
         "steps": rows,
         "asked_by": {k: to_places(v, 4, per) for k, v in result.asked_by.items()},
+        "asked_by_changes": {k: to_places(v, 4, per) for k, v in result.asked_by_changes.items()},
         "borne_by": {k: to_places(v, 4, per) for k, v in result.borne_by.items()},
+        **({"cost_of_changes": COST_OF_CHANGES} if result.unit == "cost" else {}),
         "known_at": known_at(stamp),
     }
 
@@ -299,6 +305,7 @@ def _overrun_table(result: Any, format: str) -> None:
     groups = {
         "step": result.steps.amounts,
         "asked by": result.asked_by,
+        "asked by changes alone": result.asked_by_changes,
         "borne by": result.borne_by,
     }
     rows = [
@@ -311,6 +318,8 @@ def _overrun_table(result: Any, format: str) -> None:
         return
     unit = "hours" if result.unit == "hours" else "labour cost"
     give(f"{result.job} on {result.status_date}: why the {unit} changed")
+    if result.unit == "cost":
+        give(COST_OF_CHANGES)
     for group in groups:
         give(as_table((group, unit), [row[1:] for row in rows if row[0] == group]))
 

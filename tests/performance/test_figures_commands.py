@@ -221,15 +221,31 @@ def test_the_overrun_is_as_reckoned(quay: Yard) -> None:
         "untagged": Decimal(0),
         "anticipated_final": Decimal("80.1176"),  # 48 + 16 + 10.1176 + 6 of the contingency
     }
-    # ADD's forecast less the 40 omitted was asked for by nobody: the ground was not as known.
-    # The owner bears 8 - 40; what ADD takes over its fixed price is the yard's.
-    asked_by = {"unforeseen_condition": Decimal("-29.8824")}
+    # The ground was not as known: that asked for 8 and took out 40; the owner bears both. What
+    # ADD takes over its fixed price, and the hour done again, are the yard's.
+    asked_by = {"unforeseen_condition": Decimal(-32), "yard": Decimal("2.1176")}
     borne_by = {"owner": Decimal(-32), "yard": Decimal("2.1176")}
 
     assert {row["step"]: row["amount"] for row in answer["steps"]} == expected
     assert {k: v for k, v in answer["asked_by"].items() if v} == asked_by
+    assert {k: v for k, v in answer["asked_by_changes"].items() if v} == {
+        "unforeseen_condition": Decimal(-32)
+    }
     assert {k: v for k, v in answer["borne_by"].items() if v} == borne_by
     assert asked(quay)["anticipated_final"] == expected["anticipated_final"]
+
+
+def test_cost_says_at_which_rates_changes_stand(quay: Yard) -> None:
+    """Beside an overrun in cost stands which day's rates the hours of changes are costed at."""
+    words = ("overrun", "--job", "QUAY", "--status-date", DAY)
+    said = (
+        "hours of changes are costed at each trade's standard rate: of the day of approval, until "
+        "then of the status date"
+    )
+
+    assert quay.run(*words, "--in", "cost").stdout.splitlines()[1] == said
+    assert quay.json(*words, "--in", "cost")["cost_of_changes"] == said
+    assert said not in quay.run(*words).stdout
 
 
 def test_nothing_earned_leaves_ratios_undefined_and_budgets_standing(yard: Yard) -> None:
