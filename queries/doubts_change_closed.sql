@@ -22,8 +22,8 @@ events AS (
         v.event,
         v.day AS since,
         (v.day, v.first_batch, v.first_row) AS place,
-        v.event IN ('instructed', 'approved', 'stopped') AS is_order,
-        v.event IN ('submitted', 'approved', 'declined', 'disputed', 'withdrawn') AS is_price
+        v.event IN ('instructed', 'approved', 'accepted', 'stopped') AS is_order,
+        v.event IN ('submitted', 'approved', 'declined', 'disputed', 'counter_offer', 'accepted', 'withdrawn') AS is_price
     FROM worked AS w
     INNER JOIN recorded_change_event($upto) AS v ON v.job = w.job AND v.change = w.change AND v.day < w.day
 ),

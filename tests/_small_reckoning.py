@@ -186,8 +186,9 @@ class Reckoning(Parts):
         """Return who asked for the growth: the change's origin, else the cause's, else the yard."""
         steps = self.steps()
         split: dict[str, Fraction] = {}
-        for step in ("approved_variations", "omissions", "over_under_on_variations"):
+        for step in ("approved_variations", "omissions"):
             add(split, "owner", steps[step])  # the only variation is of the owner's making
+        add(split, "yard", steps["over_under_on_variations"])  # its price is fixed
         for name, amount in self.unapproved().items():
             add(split, changes()[name]["origin"], amount)
         add(split, "yard", steps["over_under_on_original_work"] + steps["untagged"])
@@ -202,7 +203,7 @@ class Reckoning(Parts):
         add(split, "yard", steps["over_under_on_variations"])  # the variation's price is fixed
         for name, amount in self.unapproved().items():
             told = stands(name, "instructed", self.status_date)
-            add(split, "owner_not_agreed" if told else "at_risk", amount)
+            add(split, "instructed_price_open" if told else "at_risk", amount)
         add(split, "undecided", steps["untagged"])
         add(split, "yard", steps["over_under_on_original_work"])
         self.add_causes(split, "borne_by")

@@ -17,7 +17,7 @@ from ledger.changes.freeze import hours
 from ledger.changes.job_baseline import CellFacts, JobBaseline, unearned
 from ledger.changes.requests import Change
 from ledger.domain.allocation import allocated
-from ledger.domain.change_life import ChangeState, Event
+from ledger.domain.change_life import APPROVALS, ChangeState, Event
 from ledger.domain.plan import adjusted, spread_over_days
 from ledger.errors import Refused
 from ledger.store.batches import Batch
@@ -32,7 +32,7 @@ class Approver:
 
     def post(self, change: Change, event: Event, before: ChangeState) -> list[str]:
         """Post what an event moves; return lines about what could not be taken out whole."""
-        if event.name == "approved":
+        if event.name in APPROVALS:
             return self._approve(change, event, before)
         if event.name == "stopped" and before.approved:
             self._stop(change, event)

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
-from ledger.domain.change_life import ChangeState, Event, state_on
+from ledger.domain.change_life import APPROVALS, ChangeState, Event, state_on
 from ledger.store.book import Book
 
 
@@ -26,14 +26,14 @@ class Change:
     @property
     def is_approved(self) -> bool:
         """Whether any of its revisions was ever approved."""
-        return any(event.name == "approved" for event in self.events)
+        return any(event.name in APPROVALS for event in self.events)
 
     def offered_in(self, revision: int) -> int | None:
         """Return the first batch that submitted or approved a revision, None before that."""
         batches = [
             record["first_batch"]
             for record in self.records
-            if record["event"] in {"submitted", "approved"} and record["revision"] == revision
+            if record["event"] in {"submitted", *APPROVALS} and record["revision"] == revision
         ]
         return min(batches, default=None)
 
@@ -41,7 +41,7 @@ class Change:
         """Return the latest revision of which a price was known by `day`, None without one."""
         dated: dict[int, date] = {}
         for event in self.events:
-            if event.name in {"priced", "submitted", "approved"}:
+            if event.name in {"priced", "submitted", *APPROVALS}:
                 dated.setdefault(event.revision, event.day)
         requested: date = self.facts["requested_on"]
         drafts = [each for each in self.lines if each not in dated and not dated]
@@ -60,7 +60,7 @@ class Change:
     @property
     def technique(self) -> str:
         """Return how its work is measured: as approved, else as its newest lines say."""
-        approved = [event.revision for event in self.events if event.name == "approved"]
+        approved = [event.revision for event in self.events if event.name in APPROVALS]
         for revision in approved or sorted(self.lines, reverse=True):
             for line in self.lines[revision]:
                 if line["technique"]:
@@ -100,4 +100,6 @@ def event_of(row: dict[str, Any]) -> Event:
         bool(row["rough"]),
         bool(row["not_to_exceed"]),
         row["days_granted"],
+        row["agreed_value"],
+        row["agreed_ms"],
     )

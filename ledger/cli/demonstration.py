@@ -38,7 +38,7 @@ STEPS = {
 }
 BEARERS = {
     "owner": "the owner pays for",
-    "owner_not_agreed": "ordered by the owner, no price agreed",
+    "instructed_price_open": "ordered by the owner, no price agreed",
     "at_risk": "worked on requests nobody has ordered",
     "undecided": "still to be settled",
     "yard": "the yard bears",

@@ -203,7 +203,7 @@ def overrun(
 
 
 def _overrun_json(result: Any, stamp: Any, exact: bool) -> dict[str, Any]:
-    from ledger.performance.report import UNIT
+    from ledger.performance.report import COSTED, UNIT
 
     per = UNIT[result.unit]
     rows = []
@@ -222,7 +222,9 @@ def _overrun_json(result: Any, stamp: Any, exact: bool) -> dict[str, Any]:
         "in": result.unit,
         "steps": rows,
         "asked_by": {k: to_places(v, 4, per) for k, v in result.asked_by.items()},
+        "asked_by_changes": {k: to_places(v, 4, per) for k, v in result.asked_by_changes.items()},
         "borne_by": {k: to_places(v, 4, per) for k, v in result.borne_by.items()},
+        "notes": [COSTED] if result.unit == "cost" else [],
         "known_at": known_at(stamp),
     }
 

@@ -157,12 +157,13 @@ def completeness_line(told: Any) -> str:
 def overrun_table(result: Any, format: str) -> None:
     """Give the steps and both marks; for people they add up as shown."""
     from ledger.domain.overrun import shown_marks, shown_steps
-    from ledger.performance.report import UNIT
+    from ledger.performance.report import COSTED, UNIT
 
     per = UNIT[result.unit]
     groups = {
         "step": result.steps.amounts,
         "asked by": result.asked_by,
+        "of that by changes": result.asked_by_changes,
         "borne by": result.borne_by,
     }
     if format == "csv":
@@ -175,11 +176,16 @@ def overrun_table(result: Any, format: str) -> None:
         return
     unit = "hours" if result.unit == "hours" else "labour cost"
     give(f"{result.job} on {result.status_date}: why the {unit} changed")
+    if result.unit == "cost":
+        give(COSTED)
     steps = shown_steps(result.steps.amounts, per)
     give(as_table(("step", unit, "to date", "to come"), list(_step_rows(result, steps, per))))
-    for group in ("asked by", "borne by"):
-        shown = shown_marks(groups[group], steps, per)
-        give(as_table((group, unit), list(shown.items())))
+    asked = shown_marks(result.asked_by, steps, per)
+    give(as_table(("asked by", unit), list(asked.items())))
+    changes = {name: to_places(ms, 2, per) for name, ms in result.asked_by_changes.items()}
+    give(as_table(("of that by changes", unit), list(changes.items())))
+    borne = shown_marks(result.borne_by, steps, per)
+    give(as_table(("borne by", unit), list(borne.items())))
 
 
 def _step_rows(result: Any, steps: dict[str, Decimal], per: int) -> Iterator[list[Any]]:

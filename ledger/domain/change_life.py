@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date
+from decimal import Decimal
 
 NO_PRICE_YET = "requested"
 
@@ -10,14 +11,20 @@ NO_PRICE_YET = "requested"
 PRICE_MOVES = {
     "requested": ("priced", "submitted", "approved", "declined"),
     "priced": ("priced", "submitted", "approved", "declined"),
-    "submitted": ("approved", "declined", "disputed"),
-    "lapsed": ("submitted", "approved", "declined"),
-    "disputed": ("submitted", "approved", "declined"),
+    "submitted": ("approved", "declined", "disputed", "counter_offer"),
+    "lapsed": ("submitted", "declined", "counter_offer"),
+    "disputed": ("submitted", "approved", "declined", "counter_offer"),
+    "counter_offer": ("accepted", "submitted", "declined"),
     "superseded": (),
     "declined": (),
     "approved": (),
 }
-PRICE_EVENTS = frozenset({"priced", "submitted", "approved", "declined", "disputed"})
+# The owner's yes to a price, and the yard's to a counter-offer: both approve a revision.
+APPROVALS = frozenset({"approved", "accepted"})
+# What a party says of a price that was sent; its lines stay as they were sent.
+OFFERED = frozenset({"submitted", "declined", "disputed", "counter_offer"}) | APPROVALS
+PRICE_EVENTS = OFFERED | {"priced"}
+YES_TO_LAPSED = "; enter a yes to a lapsed price as counter_offer, then accepted"
 
 
 @dataclass(frozen=True)
@@ -31,6 +38,8 @@ class Event:
     rough: bool = False
     not_to_exceed: bool = False
     days_granted: int | None = None
+    agreed_value: Decimal | None = None
+    agreed_ms: int | None = None
 
 
 class IllegalMove(ValueError):
@@ -49,7 +58,8 @@ class ChangeState:
     instruction: str = "none"
     complete: bool = False
     withdrawn: bool = False
-    value_agreed: bool = False
+    value_agreed: Event | None = None
+    countered: Event | None = None
     not_to_exceed: bool = False
     days_granted: int = 0
     approved_on: date | None = None
@@ -94,27 +104,40 @@ class ChangeState:
             said = ", ".join(legal) or "none"
             raise IllegalMove(
                 f"{event.name} on {event.day} may not follow {self._told(event)}; legal now: {said}"
+                + self._remedy(event)
             )
-        if event.name == "approved" and self.rough.get(event.revision):
+        if event.name in APPROVALS and self.rough.get(event.revision):
             raise IllegalMove("a rough price cannot be approved; load a priced event that is not")
         self._move(event)
 
     def legal(self, event: Event) -> list[str]:
         """Return the events that may come on the day and revision of `event`."""
         if self.withdrawn:
-            return ["stopped"] if self.instruction == "instructed" else []
-        moves = [] if self.approved else list(PRICE_MOVES[self.price_of(event.revision, event.day)])
-        if not self.approved:
-            moves.append("withdrawn")
+            return self._moves_of_work() if self.instruction == "instructed" else []
+        moves = [] if self.approved else [*self._price_moves(event), "withdrawn"]
         if self.instruction == "none":
             moves.append("instructed")
-        if self.instruction == "instructed" or (self.approved and self.instruction != "stopped"):
-            moves.append("stopped")
-        if not self.complete:
-            moves.append("complete")
+        moves += self._moves_of_work()
         if self.approved and not self.value_agreed:
             moves.append("value_agreed")
         return moves
+
+    def _moves_of_work(self) -> list[str]:
+        ordered = self.instruction == "instructed" or (
+            self.approved and self.instruction != "stopped"
+        )
+        return [*["stopped"] * ordered, *["complete"] * (not self.complete)]
+
+    def _price_moves(self, event: Event) -> list[str]:
+        """Return the moves of a revision's price; one drawn up from a counter-offer is accepted."""
+        state = self.price_of(event.revision, event.day)
+        countered = [each for each, price in self.prices.items() if price == "counter_offer"]
+        drawn_up = state in {"requested", "priced"} and event.revision > max(countered, default=0)
+        return [*PRICE_MOVES[state], *["accepted"] * bool(countered and drawn_up)]
+
+    def _remedy(self, event: Event) -> str:
+        lapsed = self.price_of(event.revision, event.day) == "lapsed"
+        return YES_TO_LAPSED if lapsed and event.name == "approved" else ""
 
     def _told(self, event: Event) -> str:
         price = "withdrawn" if self.withdrawn else self.price(event.day)
@@ -133,13 +156,16 @@ class ChangeState:
                 self.instructed_on = event.day
             else:
                 self.stopped_on = event.day
+        elif event.name == "value_agreed":
+            self.value_agreed = event
         else:
             setattr(self, event.name, True)
 
     def _move_price(self, event: Event) -> None:
-        self.prices[event.revision] = event.name
-        self.dated.setdefault(event.revision, {})[event.name] = event.day
-        self.first_dated.setdefault(event.revision, {}).setdefault(event.name, event.day)
+        state = "approved" if event.name in APPROVALS else event.name
+        self.prices[event.revision] = state
+        self.dated.setdefault(event.revision, {})[state] = event.day
+        self.first_dated.setdefault(event.revision, {}).setdefault(state, event.day)
         if event.name == "priced":
             self.rough[event.revision] = event.rough
         if event.name == "submitted" and event.rough:
@@ -150,12 +176,19 @@ class ChangeState:
                     self.prices[earlier] = "superseded"
             self.submitted_revision = event.revision
             self.valid_until[event.revision] = event.valid_until
-        if event.name == "approved":
-            self.approved_on, self.approved_revision = event.day, event.revision
-            if self.instruction == "stopped":  # An approval after a stop sets the work going.
-                self.instruction, self.stopped_on = "none", None
-            self.not_to_exceed = event.not_to_exceed
-            self.days_granted = event.days_granted or 0
+        if event.name == "counter_offer":
+            self.countered = event
+        if event.name in APPROVALS:
+            self._approve(event)
+
+    def _approve(self, event: Event) -> None:
+        self.approved_on, self.approved_revision = event.day, event.revision
+        if self.instruction == "stopped":  # An approval after a stop sets the work going.
+            self.instruction, self.stopped_on = "none", None
+        offers = [event, self.countered] if event.name == "accepted" else [event]
+        terms = [each for each in offers if each]
+        self.not_to_exceed = any(each.not_to_exceed for each in terms)
+        self.days_granted = next((e.days_granted for e in terms if e.days_granted is not None), 0)
 
     def pricing_date(self, revision: int) -> date | None:
         """Return the revision's pricing date: priced, else submitted, else approved.

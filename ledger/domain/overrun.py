@@ -25,7 +25,8 @@ STEPS = (
 )
 AGREED = STEPS[:3]  # They add to the current baseline and the contingency in it.
 ASKED_BY = ("owner", "yard", "change_in_law", "unforeseen_condition")
-BORNE_BY = ("owner", "owner_not_agreed", "at_risk", "undecided", "yard")
+BORNE_BY = ("owner", "instructed_price_open", "at_risk", "undecided", "yard")
+OPEN_PRICES = frozenset({"requested", "priced", "submitted", "lapsed", "counter_offer"})
 
 
 @dataclass(frozen=True)
@@ -155,28 +156,43 @@ def bearer_of_unapproved(standing: ChangeStanding) -> str:
     if standing.price == "disputed":
         return "undecided"
     if standing.instruction != "none":
-        return "owner_not_agreed"
-    if standing.price in {"requested", "priced", "submitted", "lapsed"}:
+        return "instructed_price_open"
+    if standing.price in OPEN_PRICES:
         return "at_risk"
     return "yard"
 
 
-def bearers_of_variation(standing: ChangeStanding, part: PartAmounts) -> dict[str, int]:
-    """Return who bears a variation's forecast.
+def abortive(standing: ChangeStanding, part: PartAmounts) -> int:
+    """Return what was done of a variation and then no longer wanted: AC - EV - RW, not below 0."""
+    if standing.instruction != "stopped":
+        return 0
+    return max(0, part.actual - part.earned - part.rework)
 
-    No charge: the yard. Daywork: the owner, as far as an agreed cap allows. Fixed price: the owner
-    bears what was approved less what was omitted, and abortive hours after a stop; the yard the
-    rest.
+
+def asked_in_variation(standing: ChangeStanding, part: PartAmounts) -> int:
+    """Return what the variation's origin asked for: Q - O, and what came of it beside the price.
+
+    That is abortive work at a fixed price, and of daywork all that is over or under its estimate.
+    What is over or under a fixed price nobody asked for but the yard.
     """
     net = part.approved - part.omitted
+    if standing.basis == "daywork":
+        return net + part.over
+    return net + (abortive(standing, part) if standing.basis == "fixed_price" else 0)
+
+
+def bearers_of_variation(standing: ChangeStanding, part: PartAmounts) -> dict[str, int]:
+    """Return who bears a variation's forecast, its rework left out unless it is free of charge.
+
+    No charge: the yard, rework too. Daywork: the owner, as far as an agreed cap allows. Fixed
+    price: the owner bears what was approved less what was omitted, the yard the rest. Abortive
+    work is the owner's.
+    """
+    net, taken = part.approved - part.omitted, part.forecast - part.rework
     if standing.basis == "no_charge":
         return {"yard": part.forecast}
     if standing.basis == "daywork" and not standing.not_to_exceed:
-        return {"owner": part.forecast}
-    if standing.basis == "daywork":
-        owner = min(net, part.forecast)
-    elif standing.instruction == "stopped":
-        owner = max(net, part.forecast)
-    else:
-        owner = net
-    return {"owner": owner, "yard": part.forecast - owner}
+        return {"owner": taken}
+    owner = min(net, taken) if standing.basis == "daywork" else net
+    owner += abortive(standing, part)
+    return {"owner": owner, "yard": taken - owner}

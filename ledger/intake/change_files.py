@@ -1,12 +1,13 @@
 """Loads of change requests, their prices and their events."""
 
 from collections import defaultdict
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 from ledger.changes.approval import Approver
 from ledger.changes.requests import Change, changes_of, event_of
-from ledger.domain.change_life import Event, IllegalMove, state_on
+from ledger.domain.change_life import APPROVALS, OFFERED, Event, IllegalMove, state_on
 from ledger.errors import Faults
 from ledger.intake import columns
 from ledger.intake.codes import refuse_shared_codes
@@ -25,7 +26,7 @@ def load_changes(book: Book, batch: Batch, path: Path, job: str) -> list[str]:
     known = changes_of(book, job)
     for line in table.lines:
         before = known.get(line["change"])
-        if before and any(event.name in {"submitted", "approved"} for event in before.events):
+        if before and any(event.name in {"submitted", *APPROVALS} for event in before.events):
             _refuse_another_offer(table, line, before)
     table.settle()
     refuse_shared_codes(
@@ -71,8 +72,7 @@ def _line_row(chosen: dict[str, Any], position: int, line: Line) -> dict[str, An
 
 
 def _refuse_offered(table: ReadTable, change: Change, revision: int, line: Line) -> None:
-    offered = {"submitted", "approved", "declined", "disputed"}
-    if any(event.name in offered and event.revision == revision for event in change.events):
+    if any(event.name in OFFERED and event.revision == revision for event in change.events):
         table.fault(
             line.number,
             f"{change.code} revision {revision} was offered already; give the lines a new revision",
@@ -112,6 +112,9 @@ def load_change_events(book: Book, batch: Batch, path: Path, job: str) -> list[s
     for line in table.lines:
         if line["change"] and line["change"] not in known:
             table.fault(line.number, f'there is no change "{line["change"]}"; load changes first')
+        elif line["change"]:
+            for fault in _particulars_astray(line, known[line["change"]].facts["change_basis"]):
+                table.fault(line.number, fault)
     table.settle()
     approver = Approver(book, batch, job)
     said: list[str] = []
@@ -130,6 +133,24 @@ def load_change_events(book: Book, batch: Batch, path: Path, job: str) -> list[s
                 said += _apply(table, line, approver, (change, event_of(row)))
     counted = f"change-events: {fresh} new or changed, {len(table.lines) - fresh} as before"
     return with_unknown(table, [counted, *said])
+
+
+def _particulars_astray(line: Line, basis: str) -> Iterator[str]:
+    """Yield what a row says that does not belong to its event, or leaves out."""
+    event = line["event"]
+    if line["condition"] and event in APPROVALS:
+        yield "a yes with a condition is a counter-offer; enter it as counter_offer, then accepted"
+    elif line["condition"] and event != "counter_offer":
+        yield f"condition belongs to a counter_offer, not to {event}; leave it blank"
+    if event == "value_agreed":
+        if basis != "daywork":
+            yield f"a value is agreed for daywork, and {line['change']} is {basis}; leave it out"
+        elif line["agreed_value"] is None:
+            yield "agreed_value is blank; fill in the amount agreed"
+        return
+    for name, stored in (("agreed_value", "agreed_value"), ("agreed_hours", "agreed_ms")):
+        if line[stored] is not None:
+            yield f"{name} belongs to value_agreed, not to {event}; leave it blank"
 
 
 def _event_row(job: str, line: Line, change: Change) -> dict[str, Any]:
@@ -173,7 +194,7 @@ def _apply(
 
 
 def _refuse_without_lines(table: ReadTable, line: Line, change: Change, event: Event) -> None:
-    priced = event.name in {"priced", "submitted", "approved"}
+    priced = event.name in {"priced", "submitted", *APPROVALS}
     if (
         priced
         and event.revision not in change.lines

@@ -79,9 +79,14 @@ def _kept(row: Row) -> Row:
         "working_week": json.dumps(row.get("working_week", WEEKDAYS[:5])),
         "days_off": json.dumps(row.get("days_off", [])),
         "management_reserve_ms": row.get("management_reserve_hours", 0),
-        "owner_sees_overrun": row.get("owner_sees_overrun", True),
+        "owner_sees_overrun": row.get("owner_sees_overrun", _by_the_hour(row)),
         "key_dates": json.dumps(row["key_dates"], default=str),
     }
+
+
+def _by_the_hour(row: Row) -> bool:
+    """Return whether the owner pays base hours by the hour, and so sees how they run."""
+    return bool(row.get("contract_basis") == "time_charge")
 
 
 def _checked(file: TomlFile, path: KeyPath, value: object) -> Any:

@@ -75,7 +75,7 @@ def load_job(book: Book, batch: Batch, path: Path) -> list[str]:
     row = job_row(file)
     _refuse_missing_packages(book, file, row)
     _refuse_after_freeze(book, path.name, row)
-    said = _told(path, supersede(book, batch, "job", [row]))
+    said = _told(path, [*supersede(book, batch, "job", [row]), _shown_to_owner(row)])
     if not is_frozen(book, row["job"]):
         _write_calendar(book, batch, row)
     return said
@@ -88,6 +88,15 @@ def _refuse_missing_packages(book: Book, file: TomlFile, row: dict[str, Any]) ->
         what = f'key date "{name}": there is no package or change "{code}" in job {row["job"]}'
         file.fault((*path, "key_dates", place, "packages"), what)
     file.settle()
+
+
+def _shown_to_owner(row: dict[str, Any]) -> str:
+    """Return in words how much of the job's hours the owner's pages show."""
+    if row["owner_sees_overrun"]:
+        seen = "how all hours of the job run, the yard's own overrun among them"
+    else:
+        seen = "hours and prices of changes, not how the job's own hours run"
+    return f"owner_sees_overrun = {str(row['owner_sees_overrun']).lower()}: the owner sees {seen}"
 
 
 def _write_calendar(book: Book, batch: Batch, row: dict[str, Any]) -> None:

@@ -13,6 +13,7 @@ from ledger.domain.overrun import (
     Marks,
     PartAmounts,
     Steps,
+    asked_in_variation,
     bearer_of_unapproved,
     bearers_of_variation,
     steps,
@@ -33,7 +34,10 @@ DECLINED = "declined_or_withdrawn"
 
 @dataclass(frozen=True)
 class Overrun:
-    """Steps and marks in whole units of hours or cost."""
+    """Steps and marks in whole units of hours or cost.
+
+    `asked_by_changes` is what of `asked_by` was asked for by changes; the rest is by causes.
+    """
 
     job: str
     status_date: date
@@ -41,7 +45,7 @@ class Overrun:
     steps: Steps
     asked_by: dict[str, int]
     borne_by: dict[str, int]
-    asked_in_changes: int
+    asked_by_changes: dict[str, int]
     borne_by_yard: dict[str, int]
 
 
@@ -70,8 +74,8 @@ class _Explained:
         self.measured = measured
         self.basis: str = measured.baseline.card["contract_basis"]
         self.asked, self.borne = Marks(ASKED_BY), Marks(BORNE_BY)
-        # What the owner asked for by requests alone, and what the yard bears, by reason.
-        self.asked_in_changes = 0
+        # What was asked for by changes alone, and what the yard bears, by reason.
+        self.asked_by_changes = Marks(ASKED_BY)
         self.yard: dict[str, int] = {}
         self.causes = {row["name"]: row["value"] for row in measured.book.current("setting")}
 
@@ -103,9 +107,8 @@ class _Explained:
         grown = told.amounts["anticipated_final"] - told.amounts["original_budget"]
         asked, borne = self.asked.listed(), self.borne.listed()
         assert sum(asked.values()) == grown == sum(borne.values())
-        return Overrun(
-            m.job, m.day, m.scope.unit, told, asked, borne, self.asked_in_changes, self.yard
-        )
+        by_changes = self.asked_by_changes.listed()
+        return Overrun(m.job, m.day, m.scope.unit, told, asked, borne, by_changes, self.yard)
 
     def _mark_work(self, work: list[PartAmounts]) -> None:
         over = sum(part.over for part in work)
@@ -117,9 +120,11 @@ class _Explained:
         for cell in cells:
             parts.setdefault(cell.part, []).append(_amounts(cell))
         for code, amounts in parts.items():
-            whole = _total(amounts)
-            self._ask(code, whole.forecast)
-            standing = self._standing(code)
+            whole, standing = _total(amounts), self._standing(code)
+            asked = asked_in_variation(standing, whole)
+            self._ask(code, asked)
+            # What is over or under a fixed price is the yard's, whoever asked for the change.
+            self.asked.add("yard", whole.forecast - whole.rework - asked)
             reason = NO_CHARGE if standing.basis == "no_charge" else VARIATIONS
             for mark, amount in bearers_of_variation(standing, whole).items():
                 self._bear(mark, amount, reason)
@@ -136,22 +141,29 @@ class _Explained:
             self._bear("owner" if charged else "yard", amount, NO_CHARGE)
 
     def _mark_rework(self) -> None:
+        """Mark work done again by its cause; of a change free of charge all is the yard's."""
         m = self.measured
-        for cause, amount in m.actuals.rework_by_cause(list(m.states)):
-            self._mark_cause(cause or "", amount, REWORK)
+        unapproved = [code for code, state in m.states.items() if not state.approved]
+        free = [code for code in m.states if self._standing(code).basis == "no_charge"]
+        for cause, amount in m.actuals.rework_by_cause(unapproved):
+            self._ask_cause(cause or "", amount)
+        for cause, amount in m.actuals.rework_by_cause([*unapproved, *free]):
+            self._bear_cause(cause or "", amount, REWORK)
 
     def _ask(self, code: str, amount: int) -> None:
         origin = self._origin(code)
         self.asked.add(origin, amount)
-        self.asked_in_changes += amount if origin == "owner" else 0
+        self.asked_by_changes.add(origin, amount)
 
     def _bear(self, mark: str, amount: int, reason: str) -> None:
         self.borne.add(mark, amount)
         if mark == "yard" and amount:
             self.yard[reason] = self.yard.get(reason, 0) + amount
 
-    def _mark_cause(self, cause: str, amount: int, reason: str) -> None:
+    def _ask_cause(self, cause: str, amount: int) -> None:
         self.asked.add(self.causes.get(f"causes.{cause}.asked_by", "yard"), amount)
+
+    def _bear_cause(self, cause: str, amount: int, reason: str) -> None:
         borne = self.causes.get(f"causes.{cause}.borne_by", "yard")
         # What the owner should bear is not his until a change is raised.
         self._bear("undecided" if borne == "owner" else borne, amount, reason)
@@ -164,7 +176,8 @@ class _Explained:
     def _mark_other(self) -> None:
         actuals = self.measured.actuals
         for cause, amount in actuals.lost_by_cause():
-            self._mark_cause(cause or "", amount, NON_PRODUCTIVE)
+            self._ask_cause(cause or "", amount)
+            self._bear_cause(cause or "", amount, NON_PRODUCTIVE)
         untagged = actuals.of_part(UNTAGGED)
         self.asked.add("yard", untagged)
         self.borne.add("undecided", untagged)

@@ -39,6 +39,7 @@ CLOSED = {
     "withdrawn": "Withdrawn, not ordered",
     "declined": "Declined, not ordered",
     "disputed": "Price disputed, not ordered",
+    "counter_offer": "Counter-offer of the owner, not ordered",
     "lapsed": "Price lapsed, not ordered",
     "requested": "Asked for, not ordered",
     "priced": "Priced, not ordered",

@@ -112,7 +112,7 @@ def change_standing(state: ChangeState, day: date) -> tuple[str, date | None]:
     """
     if state.instruction == "stopped":
         return "stopped", state.stopped_on
-    if state.withdrawn:
+    if state.withdrawn and state.instruction != "instructed":
         return "withdrawn", None
     if state.complete:
         return "complete", None

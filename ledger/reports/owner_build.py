@@ -16,18 +16,26 @@ from ledger.reports.owner_changes import (
     change_row,
     shown_changes,
 )
+from ledger.reports.owner_matters import open_matters
 from ledger.reports.owner_prices import NOTHING
 from ledger.reports.owner_variations import (
     Headline,
     HoursRow,
     Job,
     NotChargedRow,
+    OpenMatter,
     OwnerVariations,
     SumRow,
     Yard,
 )
 from ledger.reports.owner_wording import CAUTION, how_to_read
-from ledger.reports.owner_words import ESTIMATE_STEPS, NOT_CHARGED_STEPS, OVERRUN_STEPS, SUM_STEPS
+from ledger.reports.owner_words import (
+    CHANGE_STEPS,
+    ESTIMATE_STEPS,
+    NOT_CHARGED_STEPS,
+    OVERRUN_STEPS,
+    SUM_STEPS,
+)
 from ledger.reports.page_parts import stamp_of
 from ledger.store.book import Book
 
@@ -47,14 +55,11 @@ def build(book: Book, job: str, status_date: date | None) -> OwnerVariations:
     sums = book.rows("owner/contract_sums", job=job, status_date=day)
     contract_sum = sums[-1][1] if sums else card["contract_sum"]
     shown = shown_changes(book, job, day, time_charge=card["contract_basis"] == "time_charge")
+    matters = open_matters(book, job, shown)
     stamp = stamp_of(book)
     sees = card["owner_sees_overrun"]
     return OwnerVariations(
-        yard=Yard(
-            yard.get("yard.name", ""),
-            tuple(json.loads(yard.get("yard.address", "[]"))),
-            yard.get("yard.logo", ""),
-        ),
+        yard=_yard(yard),
         job=Job(
             code=job,
             title=card["title"],
@@ -73,39 +78,51 @@ def build(book: Book, job: str, status_date: date | None) -> OwnerVariations:
         rehearsal=yard.get("book.rehearsal") == "yes",
         headline=_headline(why) if sees else None,
         hours=_hours(why, whole=sees),
-        sums=_sums(contract_sum, shown),
+        sums=_sums(contract_sum, shown, matters),
         changes=tuple(change_row(each) for each in shown),
         details=tuple(change_detail(each) for each in shown),
         awaiting=awaiting(shown),
+        open_matters=matters,
         not_charged=_not_charged(why) if sees else (),
-        how_to_read=how_to_read(card["contract_basis"]),
+        how_to_read=how_to_read(card["contract_basis"], whole=sees),
         caution=CAUTION,
     )
+
+
+def _yard(settings: dict[str, str]) -> Yard:
+    address = tuple(json.loads(settings.get("yard.address", "[]")))
+    return Yard(settings.get("yard.name", ""), address, settings.get("yard.logo", ""))
 
 
 def _headline(why: Overrun) -> Headline:
     amounts = why.steps.amounts
     more = amounts["anticipated_final"] - amounts["original_budget"]
     paid, free = why.borne_by["owner"], why.borne_by["yard"]
-    return Headline(more, why.asked_in_changes, paid, free, more - paid - free)
+    return Headline(more, why.asked_by_changes["owner"], paid, free, more - paid - free)
 
 
 def _hours(why: Overrun, *, whole: bool) -> tuple[HoursRow, ...]:
     amounts = dict(why.steps.amounts)
     amounts["adjusted_estimate"] = sum(amounts[step] for step in ESTIMATE_STEPS[:-1])
-    steps = ESTIMATE_STEPS + OVERRUN_STEPS if whole else ESTIMATE_STEPS
+    steps = ESTIMATE_STEPS + OVERRUN_STEPS if whole else CHANGE_STEPS
     return tuple(HoursRow(step, amounts[step]) for step in steps)
 
 
-def _sums(contract_sum: Decimal, shown: list[Shown]) -> tuple[SumRow, ...]:
+def _sums(
+    contract_sum: Decimal, shown: list[Shown], matters: tuple[OpenMatter, ...]
+) -> tuple[SumRow, ...]:
     approved = [each.price for each in shown if each.approved and each.price]
+    agreed = [each for each in shown if each.agreed_value is not None]
+    unsigned = [each.amount or NOTHING for each in matters if each.matter == "daywork_unsigned"]
     open_ones = [each for each in shown if not each.approved and each.price]
     amounts = {
         "contract_sum": contract_sum.quantize(NOTHING, ROUND_HALF_UP),
         "approved_variations": sum((price.added for price in approved), NOTHING),
         "omissions": sum((price.omitted for price in approved), NOTHING),
-        # Daywork sheets are not agreed in this version: its place is its estimate.
-        "daywork_against_estimate": NOTHING,
+        # Daywork sheets are not agreed in this version: its place is its estimate, till a value is.
+        "daywork_against_estimate": sum((each.amount or NOTHING for each in agreed), NOTHING)
+        - _net(agreed),
+        "daywork_unsigned": sum(unsigned, NOTHING),
         "instructed_at_latest_price": _net(each for each in open_ones if each.instructed),
         "submitted_not_added": _net(
             each for each in open_ones if not each.instructed and each.price_state == "submitted"
@@ -113,7 +130,9 @@ def _sums(contract_sum: Decimal, shown: list[Shown]) -> tuple[SumRow, ...]:
     }
     amounts["adjusted_contract_sum"] = sum((amounts[step] for step in SUM_STEPS[:4]), NOTHING)
     amounts["anticipated_final_sum"] = (
-        amounts["adjusted_contract_sum"] + amounts["instructed_at_latest_price"]
+        amounts["adjusted_contract_sum"]
+        + amounts["daywork_unsigned"]
+        + amounts["instructed_at_latest_price"]
     )
     return tuple(SumRow(step, amounts[step]) for step in SUM_STEPS)
 

@@ -14,8 +14,8 @@ GROUPS = {
     "approved": "Approved variations",
     "instructed": "Requests instructed, price not agreed",
     "awaiting": "Requests awaiting your decision, not instructed",
-    "open": "Other open requests, not counted",
-    "closed": "Requests declined or withdrawn, not counted",
+    "open": "Other open requests, in no sum",
+    "closed": "Requests declined or withdrawn, in no sum",
 }
 TOTALS = {
     "approved": "Approved variations, net",
@@ -66,6 +66,36 @@ def added(view: OwnerVariations, rows: Sequence[AwaitingRow]) -> tuple[Decimal, 
     """Return the hours, as shown, and the prices of some requests together."""
     worked = sum((hours(row.hours_ms) for row in rows), Decimal("0.00"))
     return worked, sum((row.price for row in rows), nil(view))
+
+
+def matters_table(view: OwnerVariations) -> Table:
+    """Return what is open besides a decision on a price."""
+    columns = (
+        Column("Change", "code"),
+        Column("Title", "text"),
+        Column("What is open", "standing"),
+        Column("Since", "date"),
+        HOURS,
+        money("Amount", view.job),
+    )
+    caption = f"What is to be settled besides the prices above, on {view.status_date}"
+    return Table("Open matters", caption, columns, tuple(matter_rows(view)))
+
+
+def matter_rows(view: OwnerVariations) -> Iterator[Row]:
+    places = {row.change: place for place, row in enumerate(view.changes)}
+    for matter in view.open_matters:
+        place = places[matter.change]
+        cells = (
+            cut(matter.change, NAME_LENGTH),
+            cut(matter.title, TEXT_LENGTH),
+            wording.MATTER_WORDS[matter.matter],
+            matter.since,
+            None if matter.hours_ms is None else hours(matter.hours_ms),
+            matter.amount,
+        )
+        effect = wording.matter_effect(matter, view.changes[place])
+        yield Row(cells, remark=effect, link=anchor(place))
 
 
 def anchor(place: int) -> str:

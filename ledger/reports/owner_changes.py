@@ -3,11 +3,12 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
+from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 
 from ledger.changes.requests import OWNER, Change, changes_of
-from ledger.domain.change_life import ChangeState
-from ledger.reports.owner_prices import Price, PriceList
+from ledger.domain.change_life import APPROVALS, OFFERED, ChangeState
+from ledger.reports.owner_prices import NOTHING, Price, PriceList
 from ledger.reports.owner_variations import (
     AwaitingRow,
     ChangeDetail,
@@ -19,7 +20,7 @@ from ledger.reports.owner_words import EVENTS
 from ledger.store.book import Book
 
 ONE_DAY = timedelta(days=1)
-ABOUT_A_PRICE = {"submitted", "approved", "declined", "disputed"}
+ABOUT_A_PRICE = OFFERED
 
 
 @dataclass(frozen=True)
@@ -49,9 +50,8 @@ class Shown:
 
     @property
     def instructed(self) -> bool:
-        """Whether it is ordered and open, so that the anticipated final sum holds its price."""
-        closed = self.price_state in {"approved", "declined", "withdrawn"}
-        return self.state.instruction == "instructed" and not closed
+        """Whether it is instructed and not approved: the anticipated final sum holds its price."""
+        return self.state.instruction == "instructed" and not self.approved
 
     @property
     def lines(self) -> list[dict[str, Any]]:
@@ -60,6 +60,21 @@ class Shown:
     @property
     def price(self) -> Price | None:
         return None if self.revision is None else self.price_of(self.revision)
+
+    @property
+    def agreed_value(self) -> Decimal | None:
+        """The value agreed for daywork, which stands in place of its estimate."""
+        agreed = self.state.value_agreed
+        if agreed is None or agreed.agreed_value is None:
+            return None
+        return agreed.agreed_value.quantize(NOTHING, ROUND_HALF_UP)
+
+    @property
+    def amount(self) -> Decimal | None:
+        """What it comes to: the value agreed, else its price, None before one was sent."""
+        if self.agreed_value is not None:
+            return self.agreed_value
+        return self.price.net if self.price else None
 
     @property
     def hours_ms(self) -> int | None:
@@ -119,10 +134,9 @@ def change_row(shown: Shown) -> ChangeRow:
         state_on=_state_on(shown),
         instruction=state.instruction,
         change_basis=facts["change_basis"],
-        # No value of daywork is recorded in this version: its place is its estimate.
-        estimated=facts["change_basis"] == "daywork",
+        estimated=facts["change_basis"] == "daywork" and shown.agreed_value is None,
         hours_ms=shown.hours_ms,
-        price=shown.price.net if shown.price else None,
+        price=shown.amount,
         days=state.days_granted if shown.approved else requested,
         capped=shown.approved and state.not_to_exceed,
     )
@@ -158,6 +172,8 @@ def change_detail(shown: Shown) -> ChangeDetail:
         worked_ms=shown.known.worked_ms.get(code, 0) if shows_worked else None,
         lines=_lines(shown),
         history=tuple(_history(shown)),
+        agreed_value=shown.agreed_value,
+        agreed_ms=shown.state.value_agreed.agreed_ms if shown.state.value_agreed else None,
     )
 
 
@@ -195,11 +211,20 @@ def _happened(shown: Shown, record: dict[str, Any]) -> HistoryRow:
         event=record["event"],
         day=record["day"],
         revision=revision if about else None,
-        price=shown.price_of(revision).net if about else None,
+        price=_price_told(shown, record, revision) if about else _agreed(shown, record),
         reference=record["reference"] or "",
         valid_until=record["valid_until"] if record["event"] == "submitted" else None,
-        days=record["days_granted"] if record["event"] == "approved" else None,
+        days=record["days_granted"] if record["event"] in APPROVALS else None,
     )
+
+
+def _agreed(shown: Shown, record: dict[str, Any]) -> Decimal | None:
+    return shown.agreed_value if record["event"] == "value_agreed" else None
+
+
+def _price_told(shown: Shown, record: dict[str, Any], revision: int) -> Decimal | None:
+    """Return the price that an event is about; what the owner counters with is not recorded."""
+    return None if record["event"] == "counter_offer" else shown.price_of(revision).net
 
 
 def awaiting(shown: Iterable[Shown]) -> tuple[AwaitingRow, ...]:

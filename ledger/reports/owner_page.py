@@ -84,7 +84,7 @@ def figures(view: OwnerVariations) -> tuple[Fact, ...]:
         Fact(
             "Anticipated final sum",
             tables.amount(view, final),
-            f"{number_text(final - adjusted, signed=True)} instructed, not agreed",
+            f"{number_text(final - adjusted, signed=True)} not agreed yet",
         ),
         Fact(
             "Awaiting your decision",
@@ -113,14 +113,14 @@ def awaiting_sum(view: OwnerVariations) -> Decimal:
 
 
 def sections(view: OwnerVariations) -> tuple[Section, ...]:
-    hours_title = "Why the hours changed" if view.headline else "The hours"
-    chart = Chart(waterfall(bars(view)), *chart_words(view)) if view.headline else None
-    shown = [
-        Section("Awaiting your decision", lists.awaiting_table(view)),
-        Section("The contract", tables.contract_table(view)),
-        Section(hours_title, tables.hours_table(view), chart),
-        Section("Variations and requests", lists.changes_table(view)),
-    ]
+    shown = [Section("Awaiting your decision", lists.awaiting_table(view))]
+    if view.open_matters:
+        shown.append(Section("Open matters", lists.matters_table(view)))
+    shown.append(Section("The contract", tables.contract_table(view)))
+    if view.headline:
+        chart = Chart(waterfall(bars(view)), *chart_words(view))
+        shown.append(Section("Why the hours changed", tables.hours_table(view), chart))
+    shown.append(Section("Variations and requests", lists.changes_table(view)))
     if view.headline:
         shown.append(Section("Hours not charged", tables.not_charged_table(view)))
     return tuple(shown)

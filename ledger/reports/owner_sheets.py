@@ -28,7 +28,7 @@ def sheet(view: OwnerVariations, place: int, worked: Decimal | None) -> Sheet:
         kind=wording.kind_words(row),
         title=f"{cut(row.change, NAME_LENGTH)} · {cut(row.title, TEXT_LENGTH)}",
         facts=tuple(facts(view, row, detail, worked)),
-        texts=texts(row, detail),
+        texts=(*texts(row, detail), *matters(view, row)),
         tables=(price_table(view, row, detail), history_table(view, detail)),
     )
 
@@ -48,6 +48,8 @@ def facts(
     ]
     if detail.decision_needed_by:
         told.append(Fact("Decision needed by", detail.decision_needed_by.isoformat()))
+    if detail.agreed_ms is not None:
+        told.append(Fact("Hours agreed", f"{number_text(hours(detail.agreed_ms))} h"))
     if detail.worked_ms is not None:
         told.append(Fact("Worked so far", f"{number_text(hours(detail.worked_ms))} h"))
     return told
@@ -67,6 +69,15 @@ def texts(row: ChangeRow, detail: ChangeDetail) -> tuple[str, ...]:
     return tuple(filter(None, (described, note)))
 
 
+def matters(view: OwnerVariations, row: ChangeRow) -> tuple[str, ...]:
+    """Return what is open about the change, in the words of the list of open matters."""
+    return tuple(
+        f"{wording.MATTER_WORDS[each.matter]}. {wording.matter_effect(each, row)}"
+        for each in view.open_matters
+        if each.change == row.change
+    )
+
+
 def price_table(view: OwnerVariations, row: ChangeRow, detail: ChangeDetail) -> Table:
     """Return how the price is made up; its lines add to it."""
     columns = (
@@ -78,8 +89,13 @@ def price_table(view: OwnerVariations, row: ChangeRow, detail: ChangeDetail) -> 
         money("Amount", view.job),
     )
     rows = [price_row(line, shown) for line, shown in labour_hours(detail)]
-    if rows:
-        rows.append(Row(("Price", row.price or nil(view)), "total", 5))
+    made_up = sum((line.amount for line in detail.lines), nil(view))
+    if rows and detail.agreed_value is not None:
+        rows.append(Row(("Estimate", made_up), "subtotal", 5))
+    elif rows:
+        rows.append(Row(("Price", made_up), "total", 5))
+    if detail.agreed_value is not None:
+        rows.append(Row(("Value agreed in its place", detail.agreed_value), "total", 5))
     caption = "How the price is made up; taken out with a minus sign"
     empty = wording.NO_PRICE if detail.revision is None else wording.NO_LINES
     return Table("Price lines", caption, columns, tuple(rows), empty)

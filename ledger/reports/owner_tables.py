@@ -7,7 +7,7 @@ from ledger.domain.parsing import MS_PER_HOUR
 from ledger.reports import owner_wording as wording
 from ledger.reports.figures import hours, hours_adding_to, number_text
 from ledger.reports.owner_variations import Job, OwnerVariations
-from ledger.reports.owner_words import ESTIMATE_STEPS, OVERRUN_STEPS
+from ledger.reports.owner_words import CHANGE_STEPS, ESTIMATE_STEPS, OVERRUN_STEPS
 from ledger.reports.tables import Column, Row, Table
 from ledger.reports.text import NAME_LENGTH, cut
 
@@ -28,13 +28,16 @@ ROW_KINDS = {
 
 
 def shown_hours(view: OwnerVariations) -> dict[str, Decimal]:
-    """Return the hours of each step as shown: the steps add to both totals."""
-    steps = shown_steps({row.step: row.hours_ms for row in view.hours}, MS_PER_HOUR)
-    parts = ESTIMATE_STEPS[:-1]
-    shown = {step: steps[step] for step in parts}
+    """Return the hours of each step as shown: the steps add to both totals, or to their net."""
+    ms = {row.step: row.hours_ms for row in view.hours}
+    if not view.headline:
+        of_changes = [ms[step] for step in CHANGE_STEPS]
+        net = hours_adding_to(hours(sum(of_changes)), of_changes)
+        return dict(zip(CHANGE_STEPS, net, strict=True))
+    steps = shown_steps(ms, MS_PER_HOUR)
+    shown = {step: steps[step] for step in ESTIMATE_STEPS[:-1]}
     shown["adjusted_estimate"] = sum(shown.values(), Decimal("0.00"))
-    if view.headline:
-        shown |= {step: steps[step] for step in OVERRUN_STEPS}
+    shown |= {step: steps[step] for step in OVERRUN_STEPS}
     return shown
 
 
@@ -58,8 +61,7 @@ def hours_table(view: OwnerVariations) -> Table:
         )
         for step, amount in shown.items()
     ]
-    end = "anticipated final hours" if view.headline else "adjusted estimate"
-    caption = f"From the original estimate to the {end}"
+    caption = "From the original estimate to the anticipated final hours"
     return Table("Hours", caption, (Column("Step", "text"), HOURS, MEANING), tuple(rows))
 
 
@@ -98,6 +100,9 @@ def contract_hours(view: OwnerVariations) -> dict[str, Decimal]:
     shown = {name: steps[step] for name, step in names.items() if step in steps}
     if view.headline:
         shown["hours_alone"] = sum((steps[step] for step in HOURS_ALONE), Decimal("0.00"))
+    else:
+        ordered = [row.hours_ms or 0 for row in view.changes if row.is_ordered]
+        shown["instructed_at_latest_price"] = sum(map(hours, ordered), Decimal("0.00"))
     waiting = [row.hours_ms for row in view.awaiting if not row.instructed]
     shown["submitted_not_added"] = sum(map(hours, waiting), Decimal("0.00"))
     return shown
@@ -112,7 +117,7 @@ def contract_meaning(step: str, view: OwnerVariations) -> str:
         return f"{words} The sum is that of {view.job.amended_on}."
     unpriced = sum(1 for row in view.changes if row.is_ordered and row.price is None)
     if step == "instructed_at_latest_price" and unpriced:
-        return f"{words} Not priced yet, not counted: {unpriced}."
+        return f"{words} Without a price yet, so not in the sum: {unpriced}."
     return words
 
 

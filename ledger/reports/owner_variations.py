@@ -82,8 +82,9 @@ class ChangeRow:
 
     `hours_ms` is net of what the change takes out. Hours, price and days are as approved, else as
     last submitted, and None before that; days are those granted, else those requested.
-    `state_on` is the day its state began. `estimated` marks daywork, which stands at its estimate;
-    `capped` that it was approved not to exceed it.
+    `state_on` is the day its state began. `estimated` marks daywork, which stands at its estimate
+    until its value is agreed and is then its price; `capped` that it was approved not to exceed
+    its estimate.
     """
 
     change: str
@@ -100,9 +101,25 @@ class ChangeRow:
 
     @property
     def is_ordered(self) -> bool:
-        """Whether it is counted in the anticipated final sum: ordered, not approved, still open."""
-        closed = self.state in {"approved", "declined", "withdrawn"}
-        return self.instruction == "instructed" and not closed
+        """Whether its price is counted in the anticipated final sum: instructed, not approved.
+
+        The instruction stands until it is stopped, whatever becomes of the price.
+        """
+        return self.instruction == "instructed" and self.state != "approved"
+
+    @property
+    def open_matter(self) -> str:
+        """What of it is open besides a decision on a price, "" for nothing."""
+        if self.state == "approved" or self.change_basis == "no_charge":
+            return ""
+        if self.state in {"disputed", "counter_offer"}:
+            return self.state
+        if self.instruction == "stopped":
+            return "stopped"
+        if self.instruction == "instructed" and self.price is None:
+            return "no_price"
+        closed = self.state in {"lapsed", "declined", "withdrawn"}
+        return self.state if closed and self.is_ordered else ""
 
 
 @dataclass(frozen=True)
@@ -125,6 +142,23 @@ class AwaitingRow:
     planned_start: date | None = None
     complete: bool = False
     rough: bool = False
+
+
+@dataclass(frozen=True)
+class OpenMatter:
+    """Something about a change that is not settled, and since when.
+
+    Hours and amount are those of the price last sent. `indicative` says that they are hours worked
+    at contract rates instead, for want of a price; the amount is None where a trade has no rate.
+    """
+
+    change: str
+    title: str
+    matter: str
+    since: date | None
+    hours_ms: int | None
+    amount: Decimal | None
+    indicative: bool = False
 
 
 @dataclass(frozen=True)
@@ -166,7 +200,8 @@ class ChangeDetail:
     """What one change is, how its price is made up, and what was decided on it.
 
     `lines` are those of `revision`, the price shown for it; both are empty before a price was
-    sent. `worked_ms` is the time booked to it, None where the contract does not show it.
+    sent. `worked_ms` is the time booked to it, None where the contract does not show it. A value
+    agreed for daywork, and perhaps its hours, stands in place of the price made up by the lines.
     """
 
     change: str
@@ -179,6 +214,8 @@ class ChangeDetail:
     worked_ms: int | None
     lines: tuple[PriceLine, ...]
     history: tuple[HistoryRow, ...]
+    agreed_value: Decimal | None = None
+    agreed_ms: int | None = None
 
 
 @dataclass(frozen=True)
@@ -193,8 +230,8 @@ class NotChargedRow:
 class OwnerVariations:
     """Everything the statement says, in the order of its pages.
 
-    Without `headline` the owner is not shown how the hours run: `hours` then ends at the adjusted
-    estimate and `not_charged` is empty. `details` has one for each of `changes`, in its order.
+    Without `headline` the owner is not shown how the hours run: `hours` are then those of approved
+    changes alone and `not_charged` is empty. `details` has one for each of `changes`, in its order.
     `remade_by` is the command that makes the same again.
     """
 
@@ -210,6 +247,7 @@ class OwnerVariations:
     changes: tuple[ChangeRow, ...]
     details: tuple[ChangeDetail, ...]
     awaiting: tuple[AwaitingRow, ...]
+    open_matters: tuple[OpenMatter, ...]
     not_charged: tuple[NotChargedRow, ...]
     how_to_read: tuple[str, ...]
     caution: str

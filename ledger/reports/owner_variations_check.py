@@ -5,11 +5,13 @@ from typing import TYPE_CHECKING
 
 from ledger.reports.owner_words import (
     CHANGE_BASES,
+    CHANGE_STEPS,
     CONTRACT_BASES,
     ESTIMATE_STEPS,
     EVENTS,
     INSTRUCTIONS,
     NOT_CHARGED_STEPS,
+    OPEN_MATTERS,
     ORIGINS,
     OVERRUN_STEPS,
     PRICE_KINDS,
@@ -32,11 +34,12 @@ def disagreements(view: "OwnerVariations") -> Iterator[str]:
     yield from headline_that_does_not_add(view)
     yield from changes_that_do_not_add(view)
     yield from awaiting_that_do_not_add(view)
+    yield from matters_that_do_not_add(view)
     yield from details_that_do_not_add(view)
 
 
 def unknown_words(view: "OwnerVariations") -> Iterator[str]:
-    shown = ESTIMATE_STEPS if view.headline is None else ESTIMATE_STEPS + OVERRUN_STEPS
+    shown = CHANGE_STEPS if view.headline is None else ESTIMATE_STEPS + OVERRUN_STEPS
     steps = tuple(row.step for row in view.hours)
     if steps != shown:
         yield f"steps of the hours are {', '.join(steps)}, not {', '.join(shown)}"
@@ -46,6 +49,8 @@ def unknown_words(view: "OwnerVariations") -> Iterator[str]:
     yield from unknown("contract basis", view.job.contract_basis, CONTRACT_BASES)
     for reason in view.not_charged:
         yield from unknown("reason not charged", reason.step, NOT_CHARGED_STEPS)
+    for matter in view.open_matters:
+        yield from unknown("open matter", matter.matter, OPEN_MATTERS)
     for row in view.changes:
         yield from unknown("state", row.state, STATES)
         yield from unknown("instruction", row.instruction, INSTRUCTIONS)
@@ -64,12 +69,12 @@ def unknown(what: str, word: str, known: tuple[str, ...]) -> Iterator[str]:
 
 
 def hours_that_do_not_add(view: "OwnerVariations") -> Iterator[str]:
+    if view.headline is None:
+        return
     hours = {row.step: row.hours_ms for row in view.hours}
     adjusted = sum(hours[step] for step in ESTIMATE_STEPS[:-1])
     if hours["adjusted_estimate"] != adjusted:
         yield f"adjusted estimate is {hours['adjusted_estimate']} ms, its steps add to {adjusted}"
-    if view.headline is None:
-        return
     final = adjusted + sum(hours[step] for step in OVERRUN_STEPS[:-1])
     if hours["anticipated_final"] != final:
         yield f"anticipated final is {hours['anticipated_final']} ms, its steps add to {final}"
@@ -80,7 +85,7 @@ def sums_that_do_not_add(view: "OwnerVariations") -> Iterator[str]:
     adjusted = sum(sums[step] for step in SUM_STEPS[:4])
     if sums["adjusted_contract_sum"] != adjusted:
         yield f"adjusted sum is {sums['adjusted_contract_sum']}, its steps add to {adjusted}"
-    final = adjusted + sums["instructed_at_latest_price"]
+    final = adjusted + sums["daywork_unsigned"] + sums["instructed_at_latest_price"]
     if sums["anticipated_final_sum"] != final:
         yield f"anticipated final sum is {sums['anticipated_final_sum']}, its steps add to {final}"
 
@@ -108,7 +113,7 @@ def changes_that_do_not_add(view: "OwnerVariations") -> Iterator[str]:
     if any(row.hours_ms is None or row.price is None for row in approved):
         yield "an approved change is without hours or price"
     shown_ms = sum(row.hours_ms or 0 for row in approved)
-    steps_ms = sum(row.hours_ms for row in view.hours if row.step in ESTIMATE_STEPS[1:3])
+    steps_ms = sum(row.hours_ms for row in view.hours if row.step in CHANGE_STEPS)
     if shown_ms != steps_ms:
         yield f"approved changes add to {shown_ms} ms, the steps to {steps_ms}"
     counted = sum(row.price or 0 for row in view.changes if row.is_ordered)
@@ -138,6 +143,27 @@ def awaiting_that_do_not_add(view: "OwnerVariations") -> Iterator[str]:
         yield f"requests awaiting a decision add to {shown}, the sum says {step}"
 
 
+def matters_that_do_not_add(view: "OwnerVariations") -> Iterator[str]:
+    listed = [(each.change, each.matter) for each in view.open_matters]
+    expected = [(row.change, row.open_matter) for row in view.changes if row.open_matter]
+    if [each for each in listed if each[1] != "daywork_unsigned"] != expected:
+        yield f"open matters are {listed}, the changes have {expected}"
+    rows = {row.change: row for row in view.changes}
+    for matter in view.open_matters:
+        row = rows.get(matter.change)
+        given = (matter.hours_ms, matter.amount)
+        if row and not matter.indicative and given != (row.hours_ms, row.price):
+            yield f"{matter.change}: open at other hours or another price than it is listed with"
+        signed = row is None or row.state != "approved" or not row.estimated or row.capped
+        if matter.matter == "daywork_unsigned" and signed:
+            yield f"{matter.change}: daywork that is not to be signed is open"
+    unsigned = [each for each in view.open_matters if each.matter == "daywork_unsigned"]
+    shown = sum(each.amount or 0 for each in unsigned)
+    step = view.sums[SUM_STEPS.index("daywork_unsigned")].amount
+    if shown != step:
+        yield f"daywork to be signed adds to {shown}, the step of the sum is {step}"
+
+
 def details_that_do_not_add(view: "OwnerVariations") -> Iterator[str]:
     shown = [row.change for row in view.changes]
     told = [detail.change for detail in view.details]
@@ -146,7 +172,10 @@ def details_that_do_not_add(view: "OwnerVariations") -> Iterator[str]:
         return
     for row, detail in zip(view.changes, view.details, strict=True):
         made_up = sum(line.amount for line in detail.lines)
-        if row.price != (None if detail.revision is None else made_up):
+        price = None if detail.revision is None else made_up
+        if detail.agreed_value is not None:
+            price = detail.agreed_value
+        if row.price != price:
             yield f"{row.change}: its price is {row.price}, its lines add to {made_up}"
         days = [event.day for event in detail.history]
         if days != sorted(days):

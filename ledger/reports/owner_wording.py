@@ -4,7 +4,13 @@ from datetime import date
 from decimal import Decimal
 
 from ledger.reports.figures import number_text
-from ledger.reports.owner_variations import AwaitingRow, ChangeDetail, ChangeRow, HistoryRow
+from ledger.reports.owner_variations import (
+    AwaitingRow,
+    ChangeDetail,
+    ChangeRow,
+    HistoryRow,
+    OpenMatter,
+)
 
 TITLE = "Statement of variations and open requests"
 REHEARSAL = "Rehearsal: made from a trial record, not to be relied on"
@@ -41,6 +47,7 @@ CONTRACT_LABELS = {
     "omissions": "Omissions",
     "daywork_against_estimate": "Daywork against its estimate",
     "adjusted_contract_sum": "Adjusted",
+    "daywork_unsigned": "Daywork not signed",
     "instructed_at_latest_price": "Requests not approved",
     "hours_alone": "Hours that are in no sum",
     "anticipated_final_sum": "Anticipated at the end",
@@ -50,17 +57,20 @@ CONTRACT_MEANINGS = {
     "contract_sum": "The estimate frozen at contract, and the contract sum.",
     "approved_variations": "Work you approved in addition.",
     "omissions": "Work taken out by changes you approved.",
-    "daywork_against_estimate": "Daywork stands at its estimate until its value is recorded.",
+    "daywork_against_estimate": (
+        "Values agreed for daywork, less its estimates. Other daywork stands at its estimate."
+    ),
     "adjusted_contract_sum": "As agreed today.",
+    "daywork_unsigned": "Daywork worked above its estimate at contract rates, not signed yet.",
     "instructed_at_latest_price": (
         "Hours worked, and still to work where you gave the order. Sum of the ordered ones, as "
         "last priced."
     ),
     "hours_alone": (
-        "More or fewer than estimated, work done again, time lost: see the next table. Daywork "
-        "above its estimate is among them, and is still to be valued."
+        "More or fewer than estimated, work done again, time lost: see the next table. Hours of "
+        "daywork above its estimate are among them."
     ),
-    "anticipated_final_sum": "A forecast of the hours; the sum if those prices are agreed.",
+    "anticipated_final_sum": "A forecast of the hours; the sum if that is agreed.",
     "submitted_not_added": "Prices sent to you for requests that you have not ordered to begin.",
 }
 NOT_CHARGED_LABELS = {
@@ -86,6 +96,7 @@ STATE_WORDS = {
     "lapsed": "price lapsed",
     "declined": "declined",
     "disputed": "price disputed",
+    "counter_offer": "your counter-offer, not accepted yet",
     "withdrawn": "withdrawn",
 }
 INSTRUCTION_WORDS = {"none": "", "instructed": "instructed; ", "stopped": "instructed, stopped; "}
@@ -108,6 +119,8 @@ EVENT_WORDS = {
     "approved": "Approved",
     "declined": "Declined",
     "disputed": "Price disputed",
+    "counter_offer": "Your counter-offer",
+    "accepted": "Counter-offer accepted by the yard",
     "lapsed": "Price lapsed",
     "withdrawn": "Withdrawn",
     "instructed": "You gave the order to begin",
@@ -115,6 +128,33 @@ EVENT_WORDS = {
     "complete": "Work complete",
     "value_agreed": "Value agreed",
 }
+
+MATTER_WORDS = {
+    "disputed": "Price disputed",
+    "counter_offer": "Your counter-offer, not accepted yet",
+    "lapsed": "Price lapsed, work instructed",
+    "declined": "Price declined, work instructed",
+    "withdrawn": "Price withdrawn, work instructed",
+    "stopped": "Work instructed and stopped, no price agreed",
+    "no_price": "Work instructed, no price sent",
+    "daywork_unsigned": "Daywork above its estimate, not signed",
+}
+INSTRUCTION_STANDS = "Your instruction stands until you stop the work."
+MATTER_MEANINGS = {
+    "disputed": "",
+    "counter_offer": "It changes nothing until the yard accepts it.",
+    "lapsed": INSTRUCTION_STANDS,
+    "declined": INSTRUCTION_STANDS,
+    "withdrawn": INSTRUCTION_STANDS,
+    "stopped": "What was done is still to be priced.",
+    "no_price": INSTRUCTION_STANDS,
+    "daywork_unsigned": "",
+}
+INDICATION = "Hours worked so far at contract rates: an indication, not a price."
+ABOVE_ESTIMATE = "Hours worked above the estimate, at contract rates."
+WITHOUT_RATE = "A trade has no contract rate, so no amount is shown."
+COUNTED = "The anticipated final sum counts the work at the amount shown."
+NOT_IN_SUM = "It is in no sum of money."
 
 SHEETS_TITLE = "Each change by itself"
 CHART = (
@@ -135,23 +175,27 @@ STOPPED_NOTE = (
 HOW_TO_READ = (
     "A request becomes a variation when you approve it. Only then does it change the contract sum.",
     (
-        "An instruction is your order to begin before a price is agreed. Instructed requests are "
-        "counted in the anticipated final sum at the latest price sent to you. Other prices that "
-        "await your decision are shown and not added."
-    ),
-    (
-        "Hours you asked for and hours you pay for are two separate counts of the hours above the "
-        "estimate."
+        "An instruction is your order to begin before a price is agreed. It stands until you stop "
+        "the work, whatever becomes of the price. Instructed requests are counted in the "
+        "anticipated final sum at the latest price sent to you. Other prices that await your "
+        "decision are shown and not added."
     ),
     (
         "Hours of a change are what it adds less what it takes out. Days are those granted for "
         "variations and those asked for in requests."
+    ),
+)
+OF_ALL_HOURS = (
+    (
+        "Hours arising from your requests and hours you pay for are two separate counts of the "
+        "hours above the estimate."
     ),
     (
         "Figures count what was done up to and including the status date. Hours still to come are "
         "forecasts and move as the work is measured. Parts are rounded to add up as shown."
     ),
 )
+OF_CHANGES_ALONE = ("Figures are those of the status date. Parts are rounded to add up as shown.",)
 PAID_BY = {
     "fixed_price": "A fixed price stays as agreed, whatever hours the work takes.",
     "time_charge": (
@@ -164,8 +208,9 @@ PAID_BY = {
     ),
 }
 WITHOUT_HOURS = {
-    "instructed_at_latest_price": "Ordered before a price was agreed, as last priced.",
-    "anticipated_final_sum": "What the job comes to if those prices are agreed.",
+    "contract_sum": "The contract sum.",
+    "instructed_at_latest_price": "Instructed before a price was agreed, as last priced.",
+    "anticipated_final_sum": "What the job comes to if that is agreed.",
 }
 CAUTION = (
     "This statement reports figures. It is no notice, claim, invoice or approval, and no tax is "
@@ -175,9 +220,25 @@ CAUTION = (
 )
 
 
-def how_to_read(contract_basis: str) -> tuple[str, ...]:
-    """Return how the statement is to be read, and how a job of that contract is paid."""
-    return (*HOW_TO_READ, PAID_BY[contract_basis])
+def how_to_read(contract_basis: str, *, whole: bool) -> tuple[str, ...]:
+    """Return how the statement is to be read, and how a job of that contract is paid.
+
+    `whole` says that it shows how all hours of the job run, not those of changes alone.
+    """
+    return (*HOW_TO_READ, *(OF_ALL_HOURS if whole else OF_CHANGES_ALONE), PAID_BY[contract_basis])
+
+
+def matter_effect(matter: OpenMatter, row: ChangeRow) -> str:
+    """Return what an open matter means, what its hours are, and whether a sum counts it."""
+    sentences = [MATTER_MEANINGS[matter.matter]]
+    unsigned = matter.matter == "daywork_unsigned"
+    if matter.indicative:
+        sentences.append(ABOVE_ESTIMATE if unsigned else INDICATION)
+    if matter.amount is None:
+        sentences.append(WITHOUT_RATE)
+    counted = (row.is_ordered and not matter.indicative) or unsigned
+    sentences.append(COUNTED if counted and matter.amount is not None else NOT_IN_SUM)
+    return " ".join(filter(None, sentences))
 
 
 def state_words(row: ChangeRow) -> str:
@@ -193,7 +254,7 @@ def kind_words(row: ChangeRow) -> str:
     """Return what a change is called: only an approved one is a variation."""
     if row.state == "approved":
         return "Variation"
-    offered = {"submitted", "lapsed", "disputed"}
+    offered = {"submitted", "lapsed", "disputed", "counter_offer"}
     return "Proposed variation, not approved" if row.state in offered else "Request"
 
 
@@ -281,11 +342,13 @@ def more_words(more: Decimal) -> str:
 
 
 def asked_words(asked: Decimal, more: Decimal) -> str:
+    """Return what arises from the owner's requests; time lost on their account is not among it."""
     if not asked:
-        return "you asked for none of them" if more > 0 else "none was asked for by you"
+        return "none arise from your requests"
     if asked < 0:
-        return f"what you asked for takes out {number_text(-asked)}"
-    return f"you asked for {number_text(asked)}" + (" of them" if asked <= more else "")
+        return f"your requests take out {number_text(-asked)}"
+    them = " of them" if asked <= more else ""
+    return f"{number_text(asked)}{them} arise from your requests"
 
 
 def split_words(paid: Decimal, free: Decimal, undecided: Decimal) -> tuple[str, str, str]:

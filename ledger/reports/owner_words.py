@@ -1,5 +1,6 @@
 """The words that the fields of an owner's view model may hold, in the order they are shown."""
 
+CHANGE_STEPS = ("approved_variations", "omissions")
 ESTIMATE_STEPS = ("original_budget", "approved_variations", "omissions", "adjusted_estimate")
 OVERRUN_STEPS = (
     "over_under_on_variations",
@@ -16,6 +17,7 @@ SUM_STEPS = (
     "omissions",
     "daywork_against_estimate",
     "adjusted_contract_sum",
+    "daywork_unsigned",
     "instructed_at_latest_price",
     "anticipated_final_sum",
     "submitted_not_added",
@@ -35,7 +37,18 @@ STATES = (
     "approved",
     "declined",
     "disputed",
+    "counter_offer",
     "withdrawn",
+)
+OPEN_MATTERS = (
+    "disputed",
+    "counter_offer",
+    "lapsed",
+    "declined",
+    "withdrawn",
+    "stopped",
+    "no_price",
+    "daywork_unsigned",
 )
 INSTRUCTIONS = ("none", "instructed", "stopped")
 CONTRACT_BASES = ("fixed_price", "time_charge", "target")
@@ -48,6 +61,8 @@ EVENTS = (
     "approved",
     "declined",
     "disputed",
+    "counter_offer",
+    "accepted",
     "lapsed",
     "withdrawn",
     "instructed",

@@ -147,7 +147,7 @@ OWNER_MACROS = {
     " grade, ms, quantity, unit, unit_price, work_package, planned_start, planned_finish, technique"
     " FROM current_change_line(upto)",
     "owner_change_event": "SELECT first_batch, first_row, job, change, event, day, person,"
-    " revision, reference, valid_until, rough, not_to_exceed, days_granted"
+    " revision, reference, valid_until, rough, not_to_exceed, days_granted, agreed_value, agreed_ms"
     " FROM recorded_change_event(upto)",
     "owner_charge_rate": "SELECT batch, row, job, trade, grade, effective_from, charge_per_hour"
     " FROM known_charge_rate(upto)",
@@ -157,6 +157,15 @@ OWNER_MACROS = {
     " FROM known_budget_posting(upto) WHERE source IN ('approval', 'omission', 'stop')",
     "owner_worked_hours": "SELECT job, booked_to AS change, day, ms FROM known_posting(upto)"
     " WHERE (job, booked_to) IN (SELECT (job, change) FROM current_change(upto))",
+    "owner_worked_trades": "SELECT w.job, w.change, w.day, w.ms,"
+    " coalesce(w.trade, c.trade) AS trade, c.grade FROM"
+    " (SELECT job, booked_to AS change, day, worker_id, trade, sum(ms) AS ms"
+    " FROM known_posting(upto) WHERE rework IS NULL"
+    " AND (job, booked_to) IN (SELECT (job, change) FROM current_change(upto)) GROUP BY ALL) AS w"
+    " INNER JOIN current_crew(upto) AS c ON c.worker_id = w.worker_id QUALIFY row_number() OVER"
+    " (PARTITION BY w.job, w.change, w.day, w.worker_id, w.trade"
+    " ORDER BY c.active_from <= w.day DESC,"
+    " CASE WHEN c.active_from <= w.day THEN c.active_from END DESC, c.active_from) = 1",
     "owner_package": "SELECT job, work_package, trade, budget_ms FROM current_work_package(upto)",
 }
 

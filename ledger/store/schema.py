@@ -182,15 +182,16 @@ TABLES = _tables(
         "change_line",
         "job VARCHAR; change VARCHAR; revision BIGINT; position BIGINT; price_kind VARCHAR;"
         f"description VARCHAR; trade VARCHAR; grade VARCHAR; ms BIGINT; quantity {_QUANTITY};"
-        f"unit VARCHAR; unit_price {_MONEY}; work_package VARCHAR; planned_start DATE; planned_finish DATE;"
-        "technique VARCHAR",
+        f"unit VARCHAR; unit_price {_MONEY}; work_package VARCHAR; planned_start DATE;"
+        "planned_finish DATE; technique VARCHAR",
         whole=("job", "change", "revision"),
     ),
     Table(
         "change_event",
         "job VARCHAR; change VARCHAR; event VARCHAR; day DATE; person VARCHAR; revision BIGINT;"
         "reference VARCHAR; valid_until DATE; rough BOOLEAN; not_to_exceed BOOLEAN;"
-        "days_granted BIGINT; note VARCHAR",
+        f"days_granted BIGINT; condition VARCHAR; agreed_value {_MONEY}; agreed_ms BIGINT;"
+        "note VARCHAR",
         key=("job", "change", "event", "day", "revision"),
     ),
 )

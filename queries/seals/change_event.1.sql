@@ -16,6 +16,9 @@ SELECT
         sealed(rough::VARCHAR),
         sealed(not_to_exceed::VARCHAR),
         sealed(days_granted::VARCHAR),
+        sealed(condition),
+        sealed(agreed_value::VARCHAR),
+        sealed(agreed_ms::VARCHAR),
         sealed(note)
     ) AS sealed_text
 FROM known_change_event($batch)

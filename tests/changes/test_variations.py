@@ -205,7 +205,8 @@ REFUSALS = {
     "no such event": (
         ["Q1,cancelled,2026-03-10"],
         'change-events.csv:2: event "cancelled" is none of priced, submitted, approved, '
-        "declined, disputed, withdrawn, instructed, stopped, complete, value_agreed",
+        "declined, disputed, counter_offer, accepted, withdrawn, instructed, stopped, complete, "
+        "value_agreed",
     ),
     "no lines": (
         ["Q1,priced,2026-03-10,3"],
@@ -229,8 +230,20 @@ REFUSALS = {
     "dispute of a lapsed price": (
         ["Q1,submitted,2026-03-10,1,2026-03-12", "Q1,disputed,2026-03-13,1"],
         "change-events.csv:3: Q1: disputed on 2026-03-13 may not follow price lapsed, "
-        "instruction none; legal now: submitted, approved, declined, withdrawn, instructed, "
+        "instruction none; legal now: submitted, declined, counter_offer, withdrawn, instructed, "
         "complete",
+    ),
+    "yes to a lapsed price": (
+        ["Q1,submitted,2026-03-10,1,2026-03-12", "Q1,approved,2026-03-13,1"],
+        "change-events.csv:3: Q1: approved on 2026-03-13 may not follow price lapsed, "
+        "instruction none; legal now: submitted, declined, counter_offer, withdrawn, instructed, "
+        "complete; enter a yes to a lapsed price as counter_offer, then accepted",
+    ),
+    "nothing to accept": (
+        ["Q1,submitted,2026-03-10,1", "Q1,accepted,2026-03-11,1"],
+        "change-events.csv:3: Q1: accepted on 2026-03-11 may not follow price submitted, "
+        "instruction none; legal now: approved, declined, disputed, counter_offer, withdrawn, "
+        "instructed, complete",
     ),
 }
 
@@ -244,12 +257,64 @@ def test_an_event_that_may_not_come_is_refused_with_its_line(job, events, messag
     assert refused(job, *events) == f"{message}\n1 fault; nothing was loaded\n"
 
 
-def test_a_lapsed_price_can_be_approved(job):
-    """The owner may take up a lapsed price, and the yard may stand by it."""
+def test_a_counter_offer_moves_no_baseline_until_it_is_accepted(job):
+    """The owner's yes to a lapsed price is an offer; the yard's yes to that approves it."""
     price(job, "Q1,1,carpenter,8")
-    tell(job, "Q1,submitted,2026-03-10,1,2026-03-12", "Q1,approved,2026-03-16,1")
+    tell(job, "Q1,submitted,2026-03-10,1,2026-03-12", "Q1,counter_offer,2026-03-16,1")
+    offered = postings(job, "budget_posting", "approval")
+    tell(job, "Q1,accepted,2026-03-17,1")
 
-    assert figures(job, "2026-03-27", "Q1") == (8, 8, 0)
+    assert offered == []
+    assert postings(job, "budget_posting", "approval") == [
+        ("Q1", "carpenter", "2026-03-17", 8 * HOUR)
+    ]
+
+
+def test_accepting_approves_the_revision_drawn_up_from_the_counter_offer(job):
+    """Of 8 h offered the owner takes 5; the yard draws those up and accepts them."""
+    price(job, "Q1,1,carpenter,8")
+    tell(job, "Q1,submitted,2026-03-10,1", "Q1,counter_offer,2026-03-11,1")
+    price(job, "Q1,2,carpenter,5")
+    tell(job, "Q1,accepted,2026-03-12")
+
+    assert figures(job, "2026-03-27", "Q1") == (5, 5, 0)
+
+
+PARTICULARS = {
+    "a yes with a condition": (
+        "Q1,approved,2026-03-10,if white,,",
+        "a yes with a condition is a counter-offer; enter it as counter_offer, then accepted",
+    ),
+    "a condition of another event": (
+        "Q1,declined,2026-03-10,if white,,",
+        "condition belongs to a counter_offer, not to declined; leave it blank",
+    ),
+    "a value of another event": (
+        "Q1,approved,2026-03-10,,900.00,12",
+        "agreed_value belongs to value_agreed, not to approved; leave it blank",
+    ),
+    "a value without its amount": (
+        "Q2,value_agreed,2026-03-10,,,12",
+        "agreed_value is blank; fill in the amount agreed",
+    ),
+    "a value of a fixed price": (
+        "Q1,value_agreed,2026-03-10,,900.00,",
+        "a value is agreed for daywork, and Q1 is fixed_price; leave it out",
+    ),
+}
+
+
+@pytest.mark.parametrize(("row", "message"), PARTICULARS.values(), ids=PARTICULARS)
+def test_particulars_that_belong_to_another_event_are_refused(job, row, message):
+    """A condition is of a counter-offer, a value agreed of daywork; nothing is ignored."""
+    request(job, "Q2", basis="daywork")
+    before = batches(job)
+    text = "change,event,date,condition,agreed_value,agreed_hours,person\n"
+    text += f"{row},Jonna\n"
+    said = load(job, "change-events", text, ok=False)
+
+    assert said.splitlines()[0] == f"change-events.csv:2: {message}"
+    assert batches(job) == before
 
 
 def test_an_approval_before_the_freeze_is_refused(stage):

@@ -6,7 +6,8 @@ from functools import cached_property
 
 from tests.demo._reckon_files import Fact, Files, Row, a_day, hours_ms
 
-PRICED = ("priced", "submitted", "approved", "declined", "disputed")
+APPROVING = ("approved", "accepted")
+PRICED = ("priced", "submitted", "approved", "declined", "disputed", "counter_offer", "accepted")
 
 
 @dataclass(frozen=True)
@@ -68,7 +69,7 @@ class Changes:
 
     def approval(self, change: str, day: date) -> Event | None:
         """Return the change's approval by the day, None if it was not approved."""
-        return self.first(change, "approved", day)
+        return next((event for event in self.by(change, day) if event.word in APPROVING), None)
 
     def ever_instructed(self, change: str, day: date) -> bool:
         return self.first(change, "instructed", day) is not None
@@ -76,7 +77,7 @@ class Changes:
     def stopped(self, change: str, day: date) -> bool:
         """Tell whether work on the change has been stopped and not set going again."""
         words = [e.word for e in self.by(change, day)]
-        going = [n for n, word in enumerate(words) if word in ("instructed", "approved")]
+        going = [n for n, word in enumerate(words) if word in ("instructed", *APPROVING)]
         stops = [n for n, word in enumerate(words) if word == "stopped"]
         return bool(stops) and stops[-1] > max(going, default=-1)
 

@@ -143,19 +143,40 @@ class Overrun:
 
     def asked_by(self) -> Split:
         """Return who asked: the change's origin, else the cause's setting, else the yard."""
+        split = self.asked_by_changes()
+        for change in self.job.variations:
+            split["yard"] += self.over_of(change) - self.came_of(change)
+        split["yard"] += self.steps["over_under_on_original_work"]
+        self.add_causes(split, "asked_by", self.job.all)
+        split["yard"] += self.steps["untagged"]
+        return split
+
+    def asked_by_changes(self) -> Split:
+        """Return by origin Q - O as posted, what came of it, and what is not approved."""
         split: Split = defaultdict(Fraction)
         changes = self.job.baseline.changes
         for part in self.varied:
-            own = self.approved(part) + self.over(part) + self.job.rework(part)
-            split[changes.origin(part[0])] += own
+            split[changes.origin(part[0])] += self.approved(part)
         for change, amount in self.omissions().items():
             split[changes.origin(change)] -= amount
+        for change in self.job.variations:
+            split[changes.origin(change)] += self.came_of(change)
         for name in self.waiting:
             split[changes.origin(name)] += self.anticipated(name)
-        split["yard"] += self.steps["over_under_on_original_work"]
-        self.add_causes(split, "asked_by")
-        split["yard"] += self.steps["untagged"]
         return split
+
+    def came_of(self, change: str) -> Fraction:
+        """Return the abortive hours of a fixed price; of daywork what is over its estimate."""
+        basis = self.job.baseline.changes.basis(change)
+        if basis == "daywork":
+            return self.over_of(change)
+        return self.abortive(change) if basis == "fixed_price" else Fraction(0)
+
+    def own(self, change: str) -> list[Part]:
+        return [part for part in self.varied if part[0] == change]
+
+    def over_of(self, change: str) -> Fraction:
+        return total(map(self.over, self.own(change)))
 
     def omissions(self) -> Split:
         """Return what each change took out, stops of its own work among it."""
@@ -165,11 +186,11 @@ class Overrun:
                 found[b.change] -= b.amount(self.job.unit)
         return found
 
-    def add_causes(self, split: Split, mark: str) -> None:
-        """Add lost time, and rework of the base work, by their causes."""
+    def add_causes(self, split: Split, mark: str, again: list[Part]) -> None:
+        """Add lost time, and rework of these parts, by their causes."""
         job = self.job
         found = [job.booked.by_cause(NON_PRODUCTIVE, job.day, job.unit, rework=False)]
-        for package in dict.fromkeys(part[0] for part in self.base):
+        for package in dict.fromkeys(part[0] for part in again):
             found.append(job.booked.by_cause(package, job.day, job.unit, rework=True))
         for by_cause in found:
             for cause, amount in by_cause.items():
@@ -188,38 +209,45 @@ class Overrun:
             split[self.bearer(name)] += self.anticipated(name)
         base = "owner" if self.job.baseline.job.time_charge else "yard"
         split[base] += self.steps["over_under_on_original_work"]
-        self.add_causes(split, "borne_by")
+        changes = self.job.baseline.changes
+        free = [part for part in self.varied if changes.basis(part[0]) == "no_charge"]
+        again = [part for part in self.job.all if part not in free]
+        self.add_causes(split, "borne_by", again)
         split["undecided"] += self.steps["untagged"]
         return split
 
     def add_variation(self, split: Split, change: str) -> None:
-        """Add an approved change: what was approved, what is over, and what it took out."""
+        """Add an approved change: what was approved, what is over, and what it took out.
+
+        Work done again on it goes by its cause, unless the change is free of charge.
+        """
         changes, day = self.job.baseline.changes, self.job.day
-        own = [part for part in self.varied if part[0] == change]
+        own = self.own(change)
         agreed = total(self.approved(part) - self.omitted(part) for part in own)
         elsewhere = self.omissions()[change] - total(map(self.omitted, own))
-        over = total(self.job.forecasts[part] for part in own) - agreed
+        over = self.over_of(change)
         if changes.basis(change) == "no_charge":
-            split["yard"] += agreed + over - elsewhere
+            again = total(Fraction(self.job.rework(part)) for part in own)
+            split["yard"] += agreed + over + again - elsewhere
             return
         split["owner"] += agreed - elsewhere
         approval = changes.approval(change, day)
         assert approval is not None
         capped = approval.row.get("not_to_exceed", "") == "yes"
+        if changes.basis(change) == "daywork" and not capped:
+            split["owner"] += over
+            return
+        paid = self.abortive(change)
         if changes.basis(change) == "daywork":
-            split["yard" if capped and over > 0 else "owner"] += over
-        else:
-            abortive = self.abortive(change, own)
-            split["owner"] += abortive
-            split["yard"] += over - abortive
+            paid += min(Fraction(0), over)
+        split["owner"] += paid
+        split["yard"] += over - paid
 
-    def abortive(self, change: str, own: list[Part]) -> Fraction:
-        """Return the hours worked above what was earned, of a change stopped after approval."""
+    def abortive(self, change: str) -> Fraction:
+        """Return AC - EV - RW of a change stopped after approval, not below 0."""
         if not self.job.baseline.changes.stopped(change, self.job.day):
             return Fraction(0)
-        spent = sum(self.job.actual(part) for part in own)
-        earned = sum(self.job.earned(part, self.job.day) for part in own)
-        return Fraction(max(0, spent - earned))
+        return max(Fraction(0), total(map(self.over_by_now, self.own(change))))
 
     def bearer(self, change: str) -> str:
         """Return who bears a change that is not approved."""
@@ -228,7 +256,7 @@ class Overrun:
         if state == "disputed":
             return "undecided"
         if changes.ever_instructed(change, day):
-            return "owner_not_agreed"
+            return "instructed_price_open"
         return "yard" if state in ("declined", "withdrawn") else "at_risk"
 
 

@@ -203,7 +203,14 @@ LINE_HEAD = [
     "unit_price",
     "work_package",
 ]
-EVENT_MARKS = ("valid_until", "rough", "not_to_exceed", "days_granted")
+EVENT_MARKS = (
+    "valid_until",
+    "rough",
+    "not_to_exceed",
+    "days_granted",
+    "agreed_value",
+    "agreed_hours",
+)
 
 
 def _fortnight(made: Files, job: str, folder: str, week: int) -> None:

@@ -45,6 +45,15 @@ LEGAL = [
     ("priced submitted declined submitted2 approved2", "approved"),
     ("priced submitted approved value_agreed", "approved"),
     ("priced submitted approved stopped", "approved"),
+    ("submitted counter_offer", "counter_offer"),
+    ("submitted counter_offer accepted", "approved"),
+    ("submitted counter_offer declined", "declined"),
+    ("submitted counter_offer submitted", "submitted"),
+    ("submitted counter_offer submitted2", "submitted"),
+    ("submitted counter_offer accepted2", "approved"),
+    ("submitted counter_offer priced2", "counter_offer"),
+    ("submitted counter_offer priced2 accepted2", "approved"),
+    ("submitted disputed counter_offer accepted", "approved"),
 ]
 
 
@@ -70,6 +79,14 @@ ILLEGAL = [
     "instructed stopped stopped",
     "value_agreed",
     "complete complete",
+    "priced counter_offer",
+    "submitted accepted",
+    "submitted disputed accepted",
+    "submitted counter_offer approved",
+    "submitted counter_offer counter_offer",
+    "submitted2 counter_offer2 accepted",
+    "submitted counter_offer submitted2 accepted2",
+    "submitted approved counter_offer",
 ]
 
 
@@ -89,15 +106,16 @@ def test_a_refusal_names_the_legal_moves():
 
     assert str(refused.value) == (
         "priced on 2026-03-04 may not follow price submitted, instruction none; "
-        "legal now: approved, declined, disputed, withdrawn, instructed, complete"
+        "legal now: approved, declined, disputed, counter_offer, withdrawn, "
+        "instructed, complete"
     )
 
 
-def test_an_instruction_can_be_stopped_after_the_price_is_withdrawn():
-    """Price and instruction are separate facts: a withdrawn price bars no stop."""
-    state = state_on(life("instructed withdrawn stopped"), DAY + timedelta(days=9))
+def test_instructed_work_goes_on_after_its_price_is_withdrawn():
+    """Price, instruction and work are separate facts: a withdrawn price bars neither."""
+    state = state_on(life("instructed withdrawn complete stopped"), DAY + timedelta(days=9))
 
-    assert state.instruction == "stopped"
+    assert (state.instruction, state.complete) == ("stopped", True)
 
 
 def submitted_until(offset: int) -> list[Event]:
@@ -115,9 +133,9 @@ def test_a_submitted_price_lapses_after_its_last_day(offset, state):
     assert state_on(submitted_until(5), day).price(day) == state
 
 
-@pytest.mark.parametrize("name", ["submitted", "approved", "declined"])
+@pytest.mark.parametrize("name", ["submitted", "declined", "counter_offer"])
 def test_a_lapsed_price_can_be_taken_up(name):
-    """A lapsed price is submitted again, approved or declined."""
+    """A lapsed price is submitted again or declined, or the owner makes an offer of it."""
     events = [*submitted_until(5), event(name, 8)]
 
     assert state_on(events, DAY + timedelta(days=8)).price(DAY + timedelta(days=8)) == name
@@ -128,6 +146,29 @@ def test_a_lapsed_price_cannot_be_disputed():
     state = state_on(submitted_until(5), DAY)
     with pytest.raises(IllegalMove):
         state.apply(event("disputed", 8))
+
+
+def test_a_yes_to_a_lapsed_price_is_a_counter_offer():
+    """The owner approves no price that has lapsed; the refusal says how their yes is entered."""
+    state = state_on(submitted_until(5), DAY)
+    with pytest.raises(IllegalMove) as refused:
+        state.apply(event("approved", 6))
+
+    assert str(refused.value) == (
+        "approved on 2026-03-08 may not follow price lapsed, instruction none; legal now: "
+        "submitted, declined, counter_offer, withdrawn, instructed, complete; "
+        "enter a yes to a lapsed price as counter_offer, then accepted"
+    )
+
+
+def test_accepting_takes_up_the_terms_of_the_counter_offer():
+    """Days and a cap that the owner offered hold when the yard accepts, on the day it does."""
+    terms = {"days_granted": 3, "not_to_exceed": True}
+    events = [*submitted_until(5), event("counter_offer", 8, **terms), event("accepted", 9)]
+    state = state_on(events, DAY + timedelta(days=9))
+
+    assert (state.approved_on, state.approved_revision) == (DAY + timedelta(days=9), 1)
+    assert (state.days_granted, state.not_to_exceed) == (3, True)
 
 
 def test_submitting_a_revision_supersedes_the_one_before():

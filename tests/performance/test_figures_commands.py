@@ -221,13 +221,16 @@ def test_the_overrun_is_as_reckoned(quay: Yard) -> None:
         "untagged": Decimal(0),
         "anticipated_final": Decimal("80.1176"),  # 48 + 16 + 10.1176 + 6 of the contingency
     }
-    # ADD's forecast less the 40 omitted was asked for by nobody: the ground was not as known.
-    # The owner bears 8 - 40; what ADD takes over its fixed price is the yard's.
-    asked_by = {"unforeseen_condition": Decimal("-29.8824")}
+    # The ground was not as known: that asked for 8 and took out 40; the owner bears both. What
+    # ADD takes over its fixed price, and the hour done again, are the yard's.
+    asked_by = {"unforeseen_condition": Decimal(-32), "yard": Decimal("2.1176")}
     borne_by = {"owner": Decimal(-32), "yard": Decimal("2.1176")}
 
     assert {row["step"]: row["amount"] for row in answer["steps"]} == expected
     assert {k: v for k, v in answer["asked_by"].items() if v} == asked_by
+    assert {k: v for k, v in answer["asked_by_changes"].items() if v} == {
+        "unforeseen_condition": Decimal(-32)
+    }
     assert {k: v for k, v in answer["borne_by"].items() if v} == borne_by
     assert asked(quay)["anticipated_final"] == expected["anticipated_final"]
 
@@ -262,6 +265,19 @@ def test_an_own_estimate_is_named_with_its_day(yard: Yard) -> None:
         "own estimate of 2026-03-21",
     )
     assert (row["eac"], old["eac_method"]) == (9, "index")
+
+
+def test_cost_says_at_which_rates_changes_stand(quay: Yard) -> None:
+    """Beside an overrun in cost stands which day's rates the hours of changes are costed at."""
+    words = ("overrun", "--job", "QUAY", "--status-date", DAY)
+    said = (
+        "an approved change is costed at its trades' standard rates on the day of approval, "
+        "one that is not approved at those of the status date"
+    )
+
+    assert quay.run(*words, "--in", "cost").stdout.splitlines()[1] == said
+    assert quay.json(*words, "--in", "cost")["notes"] == [said]
+    assert said not in quay.run(*words).stdout
 
 
 def test_nothing_earned_leaves_ratios_undefined_and_budgets_standing(yard: Yard) -> None:

@@ -30,6 +30,7 @@ week_start = "monday"
 
 [non_productive]
 RAIN = "weather"
+IDLE = "idle"
 
 [causes.weather]
 asked_by = "unforeseen_condition"

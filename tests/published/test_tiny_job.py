@@ -5,7 +5,8 @@ P1 100 h, half done, 60 h booked of which 6 done again. P2 200 h, 40 % done, the
 instructed, latest price 25 h, 10 h booked. V4 requested, 5 h booked. 8 h lost to rain, 4 h under
 a code nobody knows, contingency 20 h. BAC 310, EV 140, AC 177, f = 140 / 177. Dates, origins of
 the changes and who bears lost time are ours: V3 comes of a change in law and V4 of an unforeseen
-condition.
+condition. Who asked and who bears is worked by hand a second time with every change the owner's
+and lost time nobody's: as it stands, with V1 as daywork, and with V3 stopped.
 """
 
 import itertools
@@ -69,8 +70,10 @@ INDEX = Fraction(140, 177)
 FORECAST = {"P1": 60 + 50 / INDEX, "P2": 90 + 90 / INDEX, "V1": 15 + 30 / INDEX}
 
 
-def change_files(job: PublishedJob) -> None:
-    """Load the four changes, their prices and what was decided."""
+def change_files(
+    job: PublishedJob, origins: dict[str, str] | None = None, basis: str = "fixed_price"
+) -> None:
+    """Load the four changes, their prices and what was decided; `basis` is that of V1."""
     start = {"trade": TRADE, "effective_from": "2026-01-05", "charge_per_hour": "80.00"}
     job.load("charge-rates", [start])
     job.load(
@@ -81,8 +84,8 @@ def change_files(job: PublishedJob) -> None:
                 "title": title,
                 "requested_by": "Ivo Sandt",
                 "requested_on": MONDAY.isoformat(),
-                "change_basis": "fixed_price",
-                "origin": origin,
+                "change_basis": basis if change == "V1" else "fixed_price",
+                "origin": (origins or {}).get(change, origin),
             }
             for change, (title, origin) in CHANGES.items()
         ],
@@ -98,10 +101,8 @@ def change_files(job: PublishedJob) -> None:
     )
 
 
-@pytest.fixture(scope="module")
-def job(new_yard):
-    """The tiny job at its status date."""
-    job = PublishedJob(new_yard(), FINISH, rate="50.00")
+def frozen(job: PublishedJob) -> PublishedJob:
+    """Return the job with its two packages and its contingency frozen."""
     job.load(
         "estimate",
         [
@@ -111,11 +112,100 @@ def job(new_yard):
         ],
     )
     job.freeze()
-    change_files(job)
+    return job
+
+
+def worked(job: PublishedJob, booked: list[Spent]) -> PublishedJob:
+    """Return the job as measured and booked at its status date."""
     percents = {"P1": "50", "P2": "40", "V1": "25"}
     job.load("progress", [measured(c, MEASURED, percent=done) for c, done in percents.items()])
-    job.spend(BOOKED, STATUS, first=week_day(4, 1))
+    job.spend(booked, STATUS, first=week_day(4, 1))
     return job
+
+
+@pytest.fixture(scope="module")
+def job(new_yard):
+    """The tiny job at its status date."""
+    job = frozen(PublishedJob(new_yard(), FINISH, rate="50.00"))
+    change_files(job)
+    return worked(job, BOOKED)
+
+
+@pytest.fixture(scope="module")
+def asked(new_yard):
+    """What `overrun` says of the three variants whose changes are all the owner's."""
+    answers = {}
+    for basis in ("fixed_price", "daywork"):
+        job = frozen(PublishedJob(new_yard(), FINISH, rate="50.00"))
+        change_files(job, dict.fromkeys(CHANGES, "owner"), basis)
+        worked(job, [Spent("IDLE", s.hours) if s.code == "RAIN" else s for s in BOOKED])
+        answers[basis] = job.overrun(STATUS)
+        if basis == "fixed_price":
+            stop = {"change": "V3", "event": "stopped", "date": STATUS.isoformat()}
+            job.load("change-events", [stop | {"person": "Ivo Sandt"}])
+            answers["stopped"] = job.overrun(STATUS)
+    return answers
+
+
+VARIED = {
+    "fixed_price": (
+        {"unapproved_changes": "30.0000", "anticipated_final": "441.9286"},
+        {"owner": "40.0000", "yard": "81.9286"},
+        {
+            "owner": "10.0000",
+            "instructed_price_open": "25.0000",
+            "at_risk": "5.0000",
+            "undecided": "4.0000",
+            "yard": "77.9286",
+        },
+    ),
+    "daywork": (
+        {"unapproved_changes": "30.0000", "anticipated_final": "441.9286"},
+        {"owner": "50.9286", "yard": "71.0000"},
+        {
+            "owner": "20.9286",
+            "instructed_price_open": "25.0000",
+            "at_risk": "5.0000",
+            "undecided": "4.0000",
+            "yard": "67.0000",
+        },
+    ),
+    # V3 is then forecast at the 10 h worked: 320 + 106.9286 in the end.
+    "stopped": (
+        {"unapproved_changes": "15.0000", "anticipated_final": "426.9286"},
+        {"owner": "25.0000", "yard": "81.9286"},
+        {
+            "owner": "10.0000",
+            "instructed_price_open": "10.0000",
+            "at_risk": "5.0000",
+            "undecided": "4.0000",
+            "yard": "77.9286",
+        },
+    ),
+}
+
+
+@pytest.mark.parametrize("variant", VARIED)
+def test_marks_of_the_owners_changes(asked, variant):
+    """Who asked and who bears, for V1 at a fixed price, V1 as daywork, and V3 stopped."""
+    steps, by, borne = VARIED[variant]
+    answer = asked[variant]
+    shown = amounts(answer["steps"])
+
+    assert len(shown) == 10
+    assert {step: str(shown[step]) for step in steps} == steps
+    assert {mark: str(hours) for mark, hours in marks(answer["asked_by"]).items()} == by
+    assert {mark: str(hours) for mark, hours in marks(answer["borne_by"]).items()} == borne
+
+
+@pytest.mark.parametrize("variant", VARIED)
+def test_marks_of_the_owners_changes_add_to_the_growth(asked, variant):
+    """In each variant both splits add to the anticipated final less 320 h."""
+    answer = asked[variant]
+    grown = amounts(answer["steps"])["anticipated_final"] - 320
+
+    assert rounded(sum(answer["asked_by"].values()), 3) == rounded(grown, 3)
+    assert rounded(sum(answer["borne_by"].values()), 3) == rounded(grown, 3)
 
 
 def amounts(steps):
@@ -278,13 +368,13 @@ def test_who_asked(job):
 
     assert asked == to_four(
         {
-            # all of V1, what is over and done again on it too, less the omission
-            "owner": FORECAST["V1"] - 30,
+            # what V1 was approved at, less the omission
+            "owner": 40 - 30,
             "change_in_law": 25,
             # V4 and the rain
             "unforeseen_condition": 5 + 8,
-            # rework on P1, what is over on the packages, untagged
-            "yard": 6 + 51 + 4,
+            # rework by its cause, what is over on the packages and on V1's price, untagged
+            "yard": 8 + 51 + FORECAST["V1"] - 40 - 2 + 4,
         }
     )
 
@@ -296,7 +386,7 @@ def test_who_bears(job):
     assert borne == to_four(
         {
             "owner": 40 - 30,
-            "owner_not_agreed": 25,
+            "instructed_price_open": 25,
             "at_risk": 5,
             "undecided": 4,
             # over and rework on V1, rework on P1, over on the packages, the rain by its cause

@@ -14,6 +14,7 @@ from ledger.reports.owner_variations import (
     HoursRow,
     Job,
     NotChargedRow,
+    OpenMatter,
     OwnerVariations,
     PriceLine,
     Stamp,
@@ -21,6 +22,7 @@ from ledger.reports.owner_variations import (
     Yard,
 )
 from ledger.reports.owner_wording import CAUTION, how_to_read
+from ledger.reports.owner_words import CHANGE_STEPS
 
 RECORDED_AT = datetime(2026, 9, 7, 15, 4, 5, tzinfo=UTC)
 HOUR = 3_600_000
@@ -151,6 +153,20 @@ AWAITING = (
 )
 
 
+# 15.5 h worked at 58.00
+OPEN = (
+    OpenMatter(
+        "V-14",
+        "Lamp posts and cable duct along the approach",
+        "no_price",
+        date(2026, 7, 30),
+        15 * HOUR + 1_800_000,
+        Decimal("899.00"),
+        indicative=True,
+    ),
+)
+
+
 def labour(trade: str, hours: str, rate: str, amount: str, described: str = "") -> PriceLine:
     """Return a line of labour; its amount is hours x rate."""
     ms = int(Decimal(hours) * HOUR)
@@ -276,6 +292,7 @@ SUMS = {
     "omissions": Decimal("-9420.00"),
     "daywork_against_estimate": Decimal("560.50"),
     "adjusted_contract_sum": Decimal("655840.50"),
+    "daywork_unsigned": Decimal("0.00"),
     "instructed_at_latest_price": Decimal("21980.00"),
     "anticipated_final_sum": Decimal("677820.50"),
     "submitted_not_added": Decimal("5895.00"),
@@ -329,8 +346,9 @@ LANDING = OwnerVariations(
     changes=CHANGES,
     details=tuple(map(detail_of, CHANGES)),
     awaiting=AWAITING,
+    open_matters=OPEN,
     not_charged=tuple(NotChargedRow(step, ms) for step, ms in NOT_CHARGED.items()),
-    how_to_read=how_to_read("fixed_price"),
+    how_to_read=how_to_read("fixed_price", whole=True),
     caution=CAUTION,
 )
 
@@ -352,11 +370,12 @@ def without_requests() -> OwnerVariations:
         changes=(),
         details=(),
         awaiting=(),
+        open_matters=(),
         not_charged=(),
     )
 
 
 def without_overrun() -> OwnerVariations:
     """Return the statement for an owner who is not shown how the hours run."""
-    steps = tuple(LANDING.hours[:4])
+    steps = tuple(row for row in LANDING.hours if row.step in CHANGE_STEPS)
     return replace(LANDING, headline=None, hours=steps, not_charged=())

@@ -338,6 +338,36 @@ def test_what_is_the_yards_never_reaches_the_owner(
     assert [k for k, v in rendered(actual).items() if v != rendered(expected)[k]] == []
 
 
+@pytest.mark.slow
+def test_at_a_fixed_price_the_yards_hours_are_its_own_affair(tmp_path: Path) -> None:
+    """Hours worked, lost, done again and forecast on base work move no byte where not agreed."""
+    views = []
+    for folder, moved in (("as-it-is", {}), ("otherwise", YARDS_OWN)):
+        files = sample_files(tmp_path, None)
+        for name, edits in ({"job.toml": NOT_AGREED} | moved).items():
+            text_of = files[name].read_text(encoding="utf-8")
+            for old, new in edits.items():
+                assert old in text_of
+                text_of = text_of.replace(old, new)
+            files[name] = tmp_path / folder / name
+            files[name].parent.mkdir(exist_ok=True)
+            files[name].write_text(text_of, encoding="utf-8")
+        views.append(Rehearsal(tmp_path / folder).build(files, []).view())
+    plain_view, changed = views
+
+    assert plain_view.headline is None
+    assert [row.step for row in plain_view.hours] == ["approved_variations", "omissions"]
+    assert rendered(changed) == rendered(plain_view)
+
+
+# Without the line, a fixed price shows the owner nothing of how the job's own hours run.
+NOT_AGREED = {"owner_sees_overrun = true": ""}
+YARDS_OWN = {
+    "sheets-week-12.csv": {"A1,2026-03-16,6,DECK": "A1,2026-03-16,7,DECK"},
+    "estimate.csv": {"structure,carpenter,40,": "structure,carpenter,44,"},
+}
+
+
 def labour_cost(made: Rehearsal) -> object:
     """Return what the yard alone sees: budget and actual cost of the first job."""
     answer = made.yard.json("performance", "--job", "STAGE", "--in", "cost")

@@ -9,7 +9,7 @@ from decimal import Decimal
 
 import pytest
 
-from ledger.reports.owner_variations import Headline, OwnerVariations
+from ledger.reports.owner_variations import Headline, OpenMatter, OwnerVariations
 from ledger.reports.owner_variations_check import disagreements
 from tests.reports import _landing as landing
 from tests.reports._landing import HOUR, HOURS, LANDING, SUMS, hours_rows, sum_rows
@@ -122,7 +122,7 @@ DETAIL, *DETAILS = LANDING.details
             "reasons not charged add to 509400000 ms, the headline says 935400000",
         ),
         (
-            {"headline": None, "hours": LANDING.hours[:4]},
+            {"headline": None, "hours": LANDING.hours[1:3]},
             "hours not charged are listed although the owner is not shown how hours run",
         ),
         (
@@ -151,7 +151,7 @@ DETAIL, *DETAILS = LANDING.details
             {"changes": (replace(FIRST, state="priced"), *OTHERS)},
             (
                 'state "priced" is none of requested, submitted, lapsed, approved, declined, '
-                "disputed, withdrawn"
+                "disputed, counter_offer, withdrawn"
             ),
         ),
         (
@@ -179,7 +179,8 @@ DETAIL, *DETAILS = LANDING.details
             (
                 "steps of the sum are contract_sum, approved_variations, not contract_sum, "
                 "approved_variations, omissions, daywork_against_estimate, adjusted_contract_sum, "
-                "instructed_at_latest_price, anticipated_final_sum, submitted_not_added"
+                "daywork_unsigned, instructed_at_latest_price, anticipated_final_sum, "
+                "submitted_not_added"
             ),
         ),
     ],
@@ -190,6 +191,65 @@ def test_views_that_do_not_add_up_are_never_made(changed: dict[str, object], exp
         replace(LANDING, **changed)  # type: ignore[arg-type]
 
     assert str(caught.value) == expected
+
+
+OPEN = LANDING.open_matters[0]
+
+
+@pytest.mark.parametrize(
+    ("matters", "expected"),
+    [
+        ((), "open matters are [], the changes have [('V-14', 'no_price')]"),
+        (
+            (replace(OPEN, change="V-11", matter="disputed"),),
+            "open matters are [('V-11', 'disputed')], the changes have [('V-14', 'no_price')]",
+        ),
+        (
+            (replace(OPEN, indicative=False),),
+            "V-14: open at other hours or another price than it is listed with",
+        ),
+        (
+            (OPEN, replace(OPEN, change="V-03", matter="daywork_unsigned")),
+            "V-03: daywork that is not to be signed is open; "
+            "daywork to be signed adds to 899.00, the step of the sum is 0.00",
+        ),
+    ],
+)
+def test_open_matters_are_those_of_the_changes(
+    matters: tuple[OpenMatter, ...], expected: str
+) -> None:
+    """No matter is listed that the changes do not have, and none is left out."""
+    with pytest.raises(AssertionError) as caught:
+        replace(LANDING, open_matters=matters)
+
+    assert str(caught.value) == expected
+
+
+OPEN_BY_STATE = [
+    ("disputed", "none", "disputed"),
+    ("disputed", "stopped", "disputed"),
+    ("counter_offer", "none", "counter_offer"),
+    ("lapsed", "instructed", "lapsed"),
+    ("declined", "instructed", "declined"),
+    ("withdrawn", "instructed", "withdrawn"),
+    ("submitted", "stopped", "stopped"),
+    ("submitted", "instructed", ""),
+    ("submitted", "none", ""),
+    ("lapsed", "none", ""),
+    ("declined", "none", ""),
+    ("approved", "stopped", ""),
+]
+
+
+@pytest.mark.parametrize(("state", "instruction", "expected"), OPEN_BY_STATE)
+def test_what_is_open_follows_from_price_and_instruction(
+    state: str, instruction: str, expected: str
+) -> None:
+    """An instruction keeps a change open whatever becomes of its price, until it is approved."""
+    row = landing.change("V-1", "Cleats", state=state, instruction=instruction, price=Decimal(9))
+
+    assert row.open_matter == expected
+    assert row.is_ordered == (instruction == "instructed")
 
 
 def test_an_instructed_request_must_be_in_the_final_sum() -> None:
@@ -203,5 +263,6 @@ def test_an_instructed_request_must_be_in_the_final_sum() -> None:
 
     assert str(caught.value) == (
         "instructed requests add to 22080.00, the step of the sum is 21980.00; "
+        "open matters are [('V-14', 'no_price')], the changes have []; "
         "V-14: its price is 100.00, its lines add to 0"
     )

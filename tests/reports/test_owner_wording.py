@@ -14,6 +14,7 @@ from ledger.reports.owner_words import (
     EVENTS,
     INSTRUCTIONS,
     NOT_CHARGED_STEPS,
+    OPEN_MATTERS,
     ORIGINS,
     OVERRUN_STEPS,
     PRICE_KINDS,
@@ -34,7 +35,7 @@ SAME = "This job is expected to take the hours that were estimated"
             "991.00",
             "742.25",
             ("504.00", "259.83", "227.17"),
-            MORE.format("991.00") + "you asked for 742.25 of them, you pay for 504.00, "
+            MORE.format("991.00") + "742.25 of them arise from your requests, you pay for 504.00, "
             "259.83 are not charged and 227.17 are still to be decided.",
         ),
         ("0.00", "0.00", ("0.00", "0.00", "0.00"), SAME + "."),
@@ -42,21 +43,21 @@ SAME = "This job is expected to take the hours that were estimated"
             "12.00",
             "0.00",
             ("0.00", "12.00", "0.00"),
-            MORE.format("12.00") + "you asked for none of them, you pay for none and "
+            MORE.format("12.00") + "none arise from your requests, you pay for none and "
             "12.00 are not charged.",
         ),
         (
             "0.00",
             "20.00",
             ("20.00", "-20.00", "0.00"),
-            SAME + ": you asked for 20.00, you pay for 20.00 and "
+            SAME + ": 20.00 arise from your requests, you pay for 20.00 and "
             "20.00 saved by the yard change no price.",
         ),
         (
             "-30.00",
             "-45.00",
             ("-40.00", "15.00", "-5.00"),
-            FEWER.format("30.00") + "what you asked for takes out 45.00, "
+            FEWER.format("30.00") + "your requests take out 45.00, "
             "40.00 come off what you pay for, 15.00 are not charged and "
             "5.00 to come off are still to be decided.",
         ),
@@ -64,7 +65,7 @@ SAME = "This job is expected to take the hours that were estimated"
             "-8.00",
             "0.00",
             ("0.00", "-8.00", "0.00"),
-            FEWER.format("8.00") + "none was asked for by you, you pay for none and "
+            FEWER.format("8.00") + "none arise from your requests, you pay for none and "
             "8.00 saved by the yard change no price.",
         ),
         (
@@ -72,7 +73,7 @@ SAME = "This job is expected to take the hours that were estimated"
             "10.00",
             "25.00",
             ("25.00", "-15.00", "0.00"),
-            MORE.format("10.00") + "you asked for 25.00, you pay for 25.00 and "
+            MORE.format("10.00") + "25.00 arise from your requests, you pay for 25.00 and "
             "15.00 saved by the yard change no price.",
         ),
     ],
@@ -125,6 +126,8 @@ def test_every_word_of_the_view_has_its_words_on_the_page() -> None:
     assert set(wording.CONTRACT_MEANINGS) == set(wording.CONTRACT_LABELS)
     assert set(wording.ORIGIN_WORDS) == set(ORIGINS)
     assert set(wording.PRICE_KIND_WORDS) == set(PRICE_KINDS)
+    assert set(wording.MATTER_WORDS) == set(OPEN_MATTERS)
+    assert set(wording.MATTER_MEANINGS) == set(OPEN_MATTERS)
     assert set(wording.EVENT_WORDS) == set(EVENTS)
     assert set(wording.NOT_CHARGED_LABELS) == set(NOT_CHARGED_STEPS)
     assert set(wording.NOT_CHARGED_MEANINGS) == set(NOT_CHARGED_STEPS)
@@ -203,6 +206,7 @@ def test_what_waiting_does_is_said(changed: dict[str, Any], expected: str) -> No
         ("submitted", "Proposed variation, not approved"),
         ("lapsed", "Proposed variation, not approved"),
         ("disputed", "Proposed variation, not approved"),
+        ("counter_offer", "Proposed variation, not approved"),
         ("requested", "Request"),
         ("declined", "Request"),
         ("withdrawn", "Request"),

@@ -165,7 +165,7 @@ def test_paper_is_the_one_asked_for(paper: str, width: float, height: float) -> 
         "991.00 hours more than estimated",
         "Contract sum EUR 612 400.00 signed 2026-01-19",
         "Adjusted contract sum EUR 655 840.50 +43 440.50; 9 days granted",
-        "Anticipated final sum EUR 677 820.50 +21 980.00 instructed, not agreed",
+        "Anticipated final sum EUR 677 820.50 +21 980.00 not agreed yet",
         "Awaiting your decision EUR 27 875.00 2 requests",
         (
             "V-11 Waiting shelter with bench on the landing (already instructed) 2026-08-03 "
@@ -180,7 +180,14 @@ def test_paper_is_the_one_asked_for(paper: str, width: float, height: float) -> 
         "Hours that are in no sum +255.25 –",
         "Anticipated at the end 6 831.00 677 820.50",
         "Awaiting your decision, not added 72.50 5 895.00",
-        "Not priced yet, not counted: 1.",
+        "Without a price yet, so not in the sum: 1.",
+        (
+            "V-14 Lamp posts and cable duct along the approach Work instructed, no price sent "
+            "2026-07-30 15.50 899.00 Your instruction stands until you stop the work. Hours worked "
+            "so far at contract rates: an indication, not a price. It is in no sum of "
+            "money."
+        ),
+        "Requests declined or withdrawn, in no sum",
         "Over or under on the original work +118.33",
         "Anticipated final hours 6 831.00",
         "Handrail in larch instead of steel Approved 2026-05-11 Fixed price −86.00 −9 420.00 0",
@@ -249,10 +256,13 @@ def test_nothing_asked_for_is_said(words: str) -> None:
 
 
 def test_a_job_that_hides_its_hours_shows_what_was_agreed_only() -> None:
-    """Where the owner is not shown how hours run, the page ends them at the adjusted estimate."""
+    """Where the owner is not shown how hours run, only those of changes stand on the page."""
     text = Elements(html_of(landing.without_overrun())).text
 
-    assert "Adjusted estimate 6 344.00" in text
+    # V-11 alone is instructed and priced; neither the estimate nor its forecast is shown.
+    assert "Adjusted – 655 840.50" in text
+    assert "Requests not approved +204.00 +21 980.00" in text
+    assert not any(hours in text for hours in ("5 840.00", "6 344.00", "6 831.00"))
     assert "stands adjusted at EUR 655 840.50; 2 requests await your decision" in text
     assert not any(word in text for word in ("Anticipated final hours", "Rework", "not charged"))
 
@@ -278,7 +288,7 @@ def test_html_needs_nothing_from_elsewhere() -> None:
     named = [value for name, value in seen.attributes if name in loading]
 
     assert [value for value in named if not (value or "").startswith("#change-")] == []
-    assert len(named) == 11  # 9 changes in the list, 2 of them awaiting a decision.
+    assert len(named) == 12  # 9 changes in the list, 2 awaiting a decision, 1 open besides.
     assert html_of(LANDING).count("url(data:font/otf;base64,") == 2
     assert html_of(LANDING).count("url(") == 2
 

@@ -60,28 +60,6 @@ def test_a_draft_after_a_refusal_changes_nothing(built: Yard) -> None:
     assert [part for part in shown if after[part] != before[part]] == []
 
 
-@pytest.mark.parametrize(
-    ("last", "state"),
-    [
-        ("stopped,2026-03-12,Jonna,1,,,,", "submitted"),
-        ("declined,2026-03-12,Jonna,1,,,,", "declined"),
-        ("withdrawn,2026-03-12,Jonna,1,,,,", "withdrawn"),
-    ],
-)
-def test_an_order_that_ended_is_in_no_sum(built: Yard, last: str, state: str) -> None:
-    """Ordered and then stopped, declined or withdrawn: its price leaves the anticipated sum."""
-    ordered = ("instructed,2026-03-04,Jonna,,,,,", "submitted,2026-03-05,Ada,1,,,,")
-    happened(built, *ordered)
-    before = sums(statement(built))
-    happened(built, last)
-    after = statement(built)
-
-    # 3 x 60 = 180 beside the bench at 8 x 60 = 480
-    assert before["instructed_at_latest_price"] == Decimal("660.00")
-    assert sums(after)["instructed_at_latest_price"] == Decimal("480.00")
-    assert row(after)["state"] == state
-
-
 def test_a_price_sent_again_is_the_price_first_offered(built: Yard) -> None:
     """A rate that rose in between moves neither the offer nor what stands in its history."""
     happened(built, "submitted,2026-03-03,Ada,1,letter 3,2026-03-10,,")

@@ -113,6 +113,7 @@ def test_the_sums_reconcile_with_the_hand_reckoning(built: Yard) -> None:
         "omissions": Decimal("-600.00"),  # -10*60
         "daywork_against_estimate": Decimal("0.00"),
         "adjusted_contract_sum": Decimal("20530.00"),  # 20000 + 1130 - 600
+        "daywork_unsigned": Decimal("0.00"),
         "instructed_at_latest_price": Decimal("480.00"),  # 8*60
         "anticipated_final_sum": Decimal("21010.00"),  # 20530 + 480
         "submitted_not_added": Decimal("0.00"),  # CR2 is instructed, so it is added above
@@ -130,6 +131,19 @@ def test_the_hours_are_those_of_the_overrun(built: Yard) -> None:
     rows = statement(built)["hours"]
 
     assert {row["step"]: hours(row["hours_ms"]) for row in rows} == expected
+
+
+def test_the_headline_has_the_marks_of_the_overrun(built: Yard) -> None:
+    """What arises from requests, is paid and is not charged are the figures `overrun` gives."""
+    told = built.json("overrun", "--job", "STAGE", "--status-date", DAY)
+    line = statement(built)["headline"]
+    more = sum(told["borne_by"].values())
+    free = told["borne_by"]["yard"]
+
+    assert hours(line["asked_for_ms"]) == told["asked_by_changes"]["owner"]
+    assert hours(line["paid_ms"]) == told["borne_by"]["owner"]
+    assert hours(line["not_charged_ms"]) == free
+    assert hours(line["undecided_ms"]) == more - told["borne_by"]["owner"] - free
 
 
 def hours(ms: int) -> Decimal:
