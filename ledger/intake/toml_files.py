@@ -233,6 +233,9 @@ def _calendar(book: Book, row: dict[str, Any]) -> list[date]:
     return list(working_days(first, last, json.loads(row["working_week"]), frozenset(off)))
 
 
+write_calendar = _write_calendar
+
+
 def _holidays(country: str, first: date, last: date) -> set[date]:
     import holidays
 

@@ -8,7 +8,7 @@ from ledger.store.book import Book
 
 # The tables that say whether a held line can be read, and where an entry belongs.
 DECIDING = frozenset(
-    {"change", "closing", "crew", "entry", "job", "rule", "setting", "work_package"}
+    {"change", "closing", "crew", "entry", "job", "rule", "setting", "withdrawal", "work_package"}
 )
 
 
