@@ -33,17 +33,16 @@ def bars_after(book: Book, facts: Sequence[Placed]) -> None:
             raise Refused(f"{', '.join(f.named for f in facts if f.table == table)}: {wrong}")
 
 
-def _lines(book: Book, facts: list[Placed]) -> str | None:
+def refuse_approved_lines(book: Book, facts: Sequence[Placed]) -> None:
+    """Raises: Refused when a line is of a revision that is approved, whatever takes its place."""
     approvals = [e for e in standing(book, "change_event") if e.values["event"] == "approved"]
-    for fact in facts:
+    for fact in (each for each in facts if each.table == "change_line"):
         key = [fact.values[name] for name in ("job", "change", "revision")]
-        rests = [e for e in approvals if _revision(e) == key]
-        if rests:
-            return (
-                f"a line of {key[1]} revision {key[2]}, approved by {_named(rests)}; what was "
-                "approved stays as approved, more is a new change"
+        if rests := [each for each in approvals if _revision(each) == key]:
+            raise Refused(
+                f"{fact.named}: a line of {key[1]} revision {key[2]}, approved by {_named(rests)}; "
+                "what was approved stays as approved, more is a new change"
             )
-    return None
 
 
 def _revision(event: Placed) -> list[Any]:
@@ -139,7 +138,6 @@ def _named(facts: Sequence[Placed], most: int = 5) -> str:
 
 
 LOOKS = {
-    "change_line": _lines,
     "change": _changes,
     "job": _jobs,
     "crew": _crew,

@@ -18,7 +18,7 @@ from ledger.changes.replaying import (
 from ledger.errors import Refused
 from ledger.intake.files import record_file
 from ledger.intake.toml_files import write_calendar
-from ledger.intake.withdrawal_bars import bars_after, bars_before
+from ledger.intake.withdrawal_bars import bars_after, bars_before, refuse_approved_lines
 from ledger.intake.withdrawal_files import load_right
 from ledger.store.batches import Batch
 from ledger.store.book import Book
@@ -61,6 +61,7 @@ def withdraw_facts(
     asked = _asked(book, ids, reason, right)
     before = {each.table: standing_ids(book, each.table) for each in asked.facts}
     batch.append("withdrawal", _rows(asked))
+    refuse_approved_lines(book, asked.facts)
     remarks = _follow(book, batch, asked)
     bars_after(book, asked.facts)
     return [*_said(book, asked, before), *_told_moves(book, batch, remarks)]

@@ -14,7 +14,8 @@ def keep_sent_wordings(book: Book, job: str, day: date, changes: dict[str, Chang
     Once a change was submitted or approved, a later wording shows from the day on which it was
     recorded, in the yard's zone; of an earlier day the wording stays as it was sent.
     """
-    zone = ZoneInfo(dict(book.rows("owner/yard")).get("yard.zone", "UTC"))
+    yard: dict[str, str] = dict(book.rows("owner/yard"))
+    zone = ZoneInfo(yard.get("yard.zone", "UTC"))
     for row in book.records("owner/change_wordings", job=job):
         change = changes.get(row["change"])
         if change is not None and _shows(row, change.sent_in, day, zone):

@@ -166,8 +166,8 @@ OWNER_MACROS = {
     "owner_change": "SELECT job, change, title, requested_by, requested_on, change_basis,"
     " coalesce(origin, 'owner') AS origin, description, decision_needed_by, days_requested"
     " FROM current_change(upto)",
-    "owner_change_wording": "SELECT f.job, f.change, f.title, f.description, f.place_batch AS batch,"
-    " f.place_row AS row, b.recorded_at FROM standing_change(upto) AS f"
+    "owner_change_wording": "SELECT f.job, f.change, f.title, f.description,"
+    " f.place_batch AS batch, f.place_row AS row, b.recorded_at FROM standing_change(upto) AS f"
     " INNER JOIN known_batch(upto) AS b ON b.sequence = f.place_batch",
     "owner_change_line": "SELECT job, change, revision, position, price_kind, description, trade,"
     " ms, quantity, unit, unit_price, work_package, planned_start, planned_finish, technique"
