@@ -1,6 +1,6 @@
 -- actual_by_part: time booked in a job by place, cause, rework, trade worked and day, with its cost.
 -- In:  $job VARCHAR; $status_date DATE, inclusive; $workers VARCHAR[], whose time, null for all of them together; $upto BIGINT, the last batch that counts
--- Out: worker_id VARCHAR, null of all together; part VARCHAR; cause VARCHAR; rework VARCHAR; trade VARCHAR; day DATE; ms DECIMAL(38,0), milliseconds; cost DECIMAL(38,0), ms x 1/10000; unrated_ms DECIMAL(38,0), ms without a rate; unrated_worker VARCHAR
+-- Out: worker_id VARCHAR, null of all together; part VARCHAR; cause VARCHAR; rework VARCHAR; trade VARCHAR, null of a worker who is not in the crew; day DATE; ms DECIMAL(38,0), milliseconds; cost DECIMAL(38,0), ms x 1/10000; unrated_ms DECIMAL(38,0), ms without a rate; unrated_worker VARCHAR
 WITH booked AS (
     SELECT booked_to, cause, rework, worker_id, day, trade, sum(ms) AS ms
     FROM known_posting($upto)
@@ -23,7 +23,7 @@ active AS (
         coalesce(d.sheet_trade, c.trade) AS trade,
         c.grade
     FROM worker_days AS d
-    INNER JOIN current_crew($upto) AS c ON c.worker_id = d.worker_id
+    LEFT JOIN current_crew($upto) AS c ON c.worker_id = d.worker_id
     QUALIFY row_number() OVER (
         PARTITION BY d.worker_id, d.day, d.sheet_trade
         ORDER BY c.active_from <= d.day DESC,

@@ -10,7 +10,7 @@ WITH settings AS (
     WHERE split_part(name, '.', 1) IN ('non_productive', 'overhead', 'absence')
     QUALIFY row_number() OVER (
         PARTITION BY substr(name, strpos(name, '.') + 1)
-        ORDER BY batch DESC, row DESC
+        ORDER BY place_batch DESC, place_row DESC, batch DESC, row DESC
     ) = 1
 )
 

@@ -1,8 +1,8 @@
 -- plan_rates_found: the signed rows that move plan postings without a rate to the rate now known.
 -- In:  $upto BIGINT, the last batch that counts
--- Out: job VARCHAR; source VARCHAR; reference VARCHAR; part VARCHAR; trade VARCHAR; day DATE; counts_from DATE; ms BIGINT, milliseconds; budget_rate BIGINT, 1/10000
+-- Out: job VARCHAR; source VARCHAR; reference VARCHAR; part VARCHAR; trade VARCHAR; day DATE; counts_from DATE; place BIGINT; ms BIGINT, milliseconds; budget_rate BIGINT, 1/10000
 WITH unrated AS (
-    SELECT job, source, reference, part, trade, day, counts_from, sum(ms)::BIGINT AS ms
+    SELECT job, source, reference, part, trade, day, counts_from, place, sum(ms)::BIGINT AS ms
     FROM known_plan_posting($upto)
     WHERE budget_rate IS NULL AND trade IS NOT NULL
     GROUP BY ALL
@@ -18,14 +18,14 @@ found AS (
         AND r.worker_id IS NULL
         AND r.effective_from <= u.counts_from
     QUALIFY row_number() OVER (
-        PARTITION BY u.job, u.source, u.reference, u.part, u.trade, u.day, u.counts_from
+        PARTITION BY u.job, u.source, u.reference, u.part, u.trade, u.day, u.counts_from, u.place
         ORDER BY r.effective_from DESC
     ) = 1
 )
 
-SELECT job, source, reference, part, trade, day, counts_from, -ms AS ms, NULL::BIGINT AS budget_rate
+SELECT job, source, reference, part, trade, day, counts_from, place, -ms AS ms, NULL::BIGINT AS budget_rate
 FROM found
 UNION ALL
-SELECT job, source, reference, part, trade, day, counts_from, ms, cost_per_hour AS budget_rate
+SELECT job, source, reference, part, trade, day, counts_from, place, ms, cost_per_hour AS budget_rate
 FROM found
 ORDER BY ALL

@@ -5,8 +5,8 @@ SELECT
     work_package AS part,
     trade,
     day,
-    batch,
-    row,
+    place_batch AS batch,
+    place_row AS row,
     percent,
     quantity_done,
     quantity_at_completion,
@@ -16,4 +16,4 @@ SELECT
     estimate_to_complete_ms
 FROM current_progress($upto)
 WHERE job = $job
-ORDER BY day, batch, row
+ORDER BY day, place_batch, place_row

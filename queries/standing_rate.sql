@@ -4,5 +4,7 @@
 SELECT budget_rate
 FROM known_budget_posting($upto)
 WHERE job = $job AND part = $part AND trade IS NOT DISTINCT FROM $trade AND budget_rate IS NOT NULL
-ORDER BY batch, row
+GROUP BY source, reference, counts_from, place, budget_rate
+HAVING sum(ms) <> 0 OR bool_and(ms = 0)
+ORDER BY place, min((batch, row))
 LIMIT 1

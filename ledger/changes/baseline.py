@@ -60,7 +60,10 @@ class Postings:
             _append(self.plans, {**common, "day": day, "ms": part})
 
     def write(self, batch: Batch) -> None:
-        """Append what was gathered to the batch."""
+        """Append what was gathered to the batch; its place in the recorded order is the batch."""
+        for columns in (self.budgets, self.plans):
+            if columns:
+                columns["place"] = [batch.sequence] * len(columns["ms"])
         batch.append("budget_posting", self.budgets)
         batch.append("plan_posting", self.plans)
 

@@ -37,6 +37,12 @@ class Change:
         ]
         return min(batches, default=None)
 
+    @property
+    def sent_in(self) -> int | None:
+        """Return the first batch that submitted or approved any revision, None before that."""
+        offered = (self.offered_in(record["revision"]) for record in self.records)
+        return min((batch for batch in offered if batch is not None), default=None)
+
     def latest_revision(self, day: date) -> int | None:
         """Return the latest revision of which a price was known by `day`, None without one."""
         dated: dict[int, date] = {}
@@ -56,6 +62,14 @@ class Change:
             if line["price_kind"] == "labour" and line["ms"] > 0:
                 added[line["trade"]] += line["ms"]
         return dict(added)
+
+    def lacks_lines(self, event: Event) -> bool:
+        """Return whether an event needs lines of its revision, and there are none."""
+        return (
+            event.name in {"priced", "submitted", *APPROVALS}
+            and event.revision not in self.lines
+            and (self.facts["change_basis"] == "fixed_price" or bool(self.lines))
+        )
 
     @property
     def technique(self) -> str:

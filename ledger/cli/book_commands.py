@@ -75,16 +75,21 @@ def history(context: typer.Context, format: Format = "table") -> None:
 def show(
     context: typer.Context,
     what: Annotated[str, typer.Argument(help="settings, crew, or any fact table")],
+    every: Annotated[
+        bool, typer.Option("--all", help="with what is superseded or withdrawn, and says so")
+    ] = False,
     format: Format = "table",
 ) -> None:
     """Show settings with their defaults, the crew, or the rows of a fact table that count.
+
+    Each row has its id, by which `withdraw fact` names it.
 
     Example: fairhours show crew
     """
     from ledger.store.showing import rows_of
 
     with reading(context) as book:
-        head, rows = rows_of(book, what)
+        head, rows = rows_of(book, what, every=every)
     give_rows(chosen("--format", format, FORMATS), head, rows)
 
 

@@ -7,7 +7,16 @@ import typer
 from typer.core import TyperGroup
 
 from ledger import __version__
-from ledger.cli import book_commands, corrections, doubts, figures, loads, pages, periods
+from ledger.cli import (
+    book_commands,
+    corrections,
+    doubts,
+    figures,
+    loads,
+    pages,
+    periods,
+    withdrawals,
+)
 from ledger.cli.context import Options
 from ledger.errors import FairhoursError
 
@@ -77,6 +86,7 @@ doubts.add_to(app)
 figures.add_to(app)
 periods.add_to(app)
 pages.add_to(app)
+withdrawals.add_to(app)
 
 
 def main() -> None:

@@ -4,6 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
+from zoneinfo import ZoneInfo
 
 from ledger.changes.approval import Approver
 from ledger.changes.requests import Change, changes_of, event_of
@@ -24,16 +25,30 @@ def load_changes(book: Book, batch: Batch, path: Path, job: str) -> list[str]:
     table = read_table(read_text(path), columns.CHANGES)
     refuse_equal_keys(table, ("change",))
     known = changes_of(book, job)
+    reworded = []
     for line in table.lines:
         before = known.get(line["change"])
         if before and any(event.name in {"submitted", *APPROVALS} for event in before.events):
             _refuse_another_offer(table, line, before)
+            reworded += _told_rewording(book, batch, line, before)
     table.settle()
     refuse_shared_codes(
         book, table.file.name, job, changes={line["change"] for line in table.lines}
     )
     rows = [{"job": job, **line.values} for line in table.lines]
-    return with_unknown(table, supersede(book, batch, "change", rows))
+    return with_unknown(table, supersede(book, batch, "change", rows) + reworded)
+
+
+def _told_rewording(book: Book, batch: Batch, line: Line, before: Change) -> list[str]:
+    """Return a line that says from when a new wording shows of a change that was sent."""
+    if all(line[name] == before.facts[name] for name in ("title", "description")):
+        return []
+    word = "approved" if before.is_approved else "submitted"
+    zone = ZoneInfo(book.setting("yard.zone", "UTC"))
+    return [
+        f"{before.code} was {word}: statements from {batch.recorded_at.astimezone(zone).date()} on "
+        "show its new wording; those of earlier dates, or remade by their known-at, keep the old"
+    ]
 
 
 def _refuse_another_offer(table: ReadTable, line: Line, before: Change) -> None:
@@ -194,11 +209,6 @@ def _apply(
 
 
 def _refuse_without_lines(table: ReadTable, line: Line, change: Change, event: Event) -> None:
-    priced = event.name in {"priced", "submitted", *APPROVALS}
-    if (
-        priced
-        and event.revision not in change.lines
-        and (change.facts["change_basis"] == "fixed_price" or change.lines)
-    ):
+    if change.lacks_lines(event):
         what = f"{change.code} has no lines of revision {event.revision}; load change-lines first"
         raise Faults([table.fault_at(line.number, what)])

@@ -52,7 +52,7 @@ def load_settings(book: Book, batch: Batch, path: Path) -> list[str]:
     said = supersede(book, batch, "setting", rows)
     for job in book.current("job"):
         if not is_frozen(book, job["job"]):
-            _write_calendar(book, batch, job)
+            write_calendar(book, batch, job)
     return _told(path, said)
 
 
@@ -77,7 +77,7 @@ def load_job(book: Book, batch: Batch, path: Path) -> list[str]:
     _refuse_after_freeze(book, path.name, row)
     said = _told(path, [*supersede(book, batch, "job", [row]), _shown_to_owner(row)])
     if not is_frozen(book, row["job"]):
-        _write_calendar(book, batch, row)
+        write_calendar(book, batch, row)
     return said
 
 
@@ -99,7 +99,7 @@ def _shown_to_owner(row: dict[str, Any]) -> str:
     return f"owner_sees_overrun = {str(row['owner_sees_overrun']).lower()}: the owner sees {seen}"
 
 
-def _write_calendar(book: Book, batch: Batch, row: dict[str, Any]) -> None:
+def write_calendar(book: Book, batch: Batch, row: dict[str, Any]) -> None:
     """Write a job's working days out unless they are so already; a frozen job keeps its own."""
     days = _calendar(book, row)
     known = [each[0] for each in book.rows("job_calendar", job=row["job"])]

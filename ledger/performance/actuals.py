@@ -52,6 +52,10 @@ class Actuals:
         if found.is_empty():
             return None
         row = found.row(0, named=True)
+        if row["trade"] is None:
+            return (
+                f"worker {row['unrated_worker']} is not in the crew and has no rate on {row['day']}"
+            )
         return f"worker {row['unrated_worker']} has no rate on {row['day']}"
 
     @property

@@ -16,6 +16,7 @@ from ledger.reports.owner_variations import (
     HistoryRow,
     PriceLine,
 )
+from ledger.reports.owner_wordings import keep_sent_wordings
 from ledger.reports.owner_words import EVENTS
 from ledger.store.book import Book
 
@@ -103,7 +104,9 @@ def shown_changes(book: Book, job: str, day: date, *, time_charge: bool) -> list
         {change: int(ms) for change, ms in worked},
         time_charge,
     )
-    states = [(change, change.state(day)) for change in changes_of(book, job, OWNER).values()]
+    changes = changes_of(book, job, OWNER)
+    keep_sent_wordings(book, job, day, changes)
+    states = [(change, change.state(day)) for change in changes.values()]
     return [_show(change, state, known) for change, state in states if _told(change, state, day)]
 
 

@@ -15,7 +15,7 @@ from ledger.errors import BookError, Refused
 from ledger.store import queries
 from ledger.store.errors import memory, translate
 from ledger.store.locking import Holder, named_holder, open_in_turn
-from ledger.store.schema import OLDEST, VERSION
+from ledger.store.schema import OLDEST, TABLES, VERSION
 
 Row = tuple[Any, ...]
 _STAMP = re.compile(r"(\d+)(?:\.([0-9a-f]{4,64}))?")
@@ -92,8 +92,9 @@ class Book:
 
     def current(self, table: str) -> list[dict[str, Any]]:
         """Return the rows of a small fact table that count, without batch, row and salt."""
+        order = ", place_batch, place_row" if TABLES[table].withdrawable else ""
         cursor = self.execute(
-            f"SELECT * EXCLUDE (batch, row, salt) FROM current_{table}($upto) ORDER BY ALL",
+            f"SELECT * EXCLUDE (batch, row, salt{order}) FROM current_{table}($upto) ORDER BY ALL",
             {"upto": self.upto},
         )
         names = [column[0] for column in cursor.description or []]

@@ -24,6 +24,7 @@ INVARIANTS = {
     "corrections_astray": "line_correction: batch {0} corrects line {1}.{2} and does not end it",
     "reissues_not_ended_once": "reissue_end: {0}.{1} is ended twice, or waits for no re-issue",
     "files_not_counted": "file: batch {0} row {1}: its counts do not add up to the lines read",
+    "withdrawals_astray": "withdrawal: batch {0} row {1} withdraws no fact that stood",
     "plans_not_whole": "plan_posting: {0}, {1}: the plan does not sum to the budget",
 }
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ledger.store.schema import TABLES, UNSEALED, Table
+from ledger.store.schema import TABLES, UNSEALED, WITHDRAWABLE, Table
 
 EVENTS = ("UPDATE", "DELETE")
 LEDGER_TABLES = ("batch", "batch_table")
@@ -54,8 +54,12 @@ def macros() -> Iterator[str]:
         yield _macro(f"known_{name}", f"SELECT * FROM {name} WHERE sequence <= upto")
     for table in TABLES.values():
         yield _macro(f"known_{table.name}", f"SELECT * FROM {table.name} WHERE batch <= upto")
+    for table in TABLES.values():
+        if table.withdrawable:
+            yield _macro(f"standing_{table.name}", _standing(table.name))
         if table.key or table.whole:
             yield _macro(f"current_{table.name}", _current(table))
+    yield _macro("withdrawable_fact", WITHDRAWABLE_FACT)
     yield _macro("recorded_change_event", RECORDED_EVENT)
     yield _macro("fixed_entry", FIXED_ENTRY)
     yield _macro("closed_entry", CLOSED_ENTRY)
@@ -67,15 +71,39 @@ def macros() -> Iterator[str]:
         yield _macro(name, select)
 
 
+def _standing(table: str) -> str:
+    """Return the rows that are not withdrawn, each with its place in the recorded order.
+
+    Rows that a batch added in the place of what it withdrew stand there; all others where they are.
+    """
+    return (
+        "SELECT f.*, coalesce(p.place_batch, f.batch) AS place_batch,"
+        " coalesce(p.place_row, f.row) AS place_row"
+        f" FROM known_{table}(upto) AS f"
+        " LEFT JOIN (SELECT batch, min(place_batch) AS place_batch, min(place_row) AS place_row"
+        f" FROM known_withdrawal(upto) WHERE table_name = '{table}' GROUP BY batch) AS p"
+        " ON p.batch = f.batch"
+        " ANTI JOIN (SELECT fact_batch, fact_row FROM known_withdrawal(upto)"
+        f" WHERE table_name = '{table}') AS w ON w.fact_batch = f.batch AND w.fact_row = f.row"
+    )
+
+
 def _current(table: Table) -> str:
+    rows, batch, order = f"known_{table.name}", "batch", "batch DESC, row DESC"
+    if table.withdrawable:
+        rows, batch, order = f"standing_{table.name}", "place_batch", NEWEST_PLACE
     if table.whole:
-        newest = f"batch = max(batch) OVER (PARTITION BY {', '.join(table.whole)})"
+        newest = f"{batch} = max({batch}) OVER (PARTITION BY {', '.join(table.whole)})"
     else:
-        newest = (
-            f"row_number() OVER (PARTITION BY {', '.join(table.key)}"
-            " ORDER BY batch DESC, row DESC) = 1"
-        )
-    return f"SELECT * FROM known_{table.name}(upto) QUALIFY {newest}"
+        newest = f"row_number() OVER (PARTITION BY {', '.join(table.key)} ORDER BY {order}) = 1"
+    return f"SELECT * FROM {rows}(upto) QUALIFY {newest}"
+
+
+NEWEST_PLACE = "place_batch DESC, place_row DESC, batch DESC, row DESC"
+WITHDRAWABLE_FACT = " UNION ALL ".join(
+    f"SELECT '{table}' AS table_name, batch, row FROM known_{table}(upto)"
+    for table in sorted(WITHDRAWABLE)
+)
 
 
 # The foldings of `domain/codes.py`, for a column whose texts are trimmed.
@@ -84,10 +112,10 @@ FOLDINGS = {"code_of": "upper", "word_of": "lower"}
 # An event keeps the place of its first recording when its particulars are corrected.
 _EVENT = "PARTITION BY job, change, event, day, revision"
 RECORDED_EVENT = (
-    f"SELECT *, min(batch) OVER ({_EVENT}) AS first_batch,"
-    f" first_value(row) OVER ({_EVENT} ORDER BY batch, row) AS first_row"
-    " FROM known_change_event(upto)"
-    f" QUALIFY row_number() OVER ({_EVENT} ORDER BY batch DESC, row DESC) = 1"
+    f"SELECT *, min(place_batch) OVER ({_EVENT}) AS first_batch,"
+    f" first_value(place_row) OVER ({_EVENT} ORDER BY place_batch, place_row) AS first_row"
+    " FROM standing_change_event(upto)"
+    f" QUALIFY row_number() OVER ({_EVENT} ORDER BY {NEWEST_PLACE}) = 1"
 )
 
 # Hours of two places, half up, of whole milliseconds not below 0, for a message.
@@ -143,15 +171,18 @@ OWNER_MACROS = {
     "owner_change": "SELECT job, change, title, requested_by, requested_on, change_basis,"
     " coalesce(origin, 'owner') AS origin, description, decision_needed_by, days_requested"
     " FROM current_change(upto)",
+    "owner_change_wording": "SELECT f.job, f.change, f.title, f.description,"
+    " f.place_batch AS batch, f.place_row AS row, b.recorded_at FROM standing_change(upto) AS f"
+    " INNER JOIN known_batch(upto) AS b ON b.sequence = f.place_batch",
     "owner_change_line": "SELECT job, change, revision, position, price_kind, description, trade,"
     " grade, ms, quantity, unit, unit_price, work_package, planned_start, planned_finish, technique"
     " FROM current_change_line(upto)",
     "owner_change_event": "SELECT first_batch, first_row, job, change, event, day, person,"
     " revision, reference, valid_until, rough, not_to_exceed, days_granted, agreed_value, agreed_ms"
     " FROM recorded_change_event(upto)",
-    "owner_charge_rate": "SELECT batch, row, job, trade, grade, effective_from, charge_per_hour"
-    " FROM known_charge_rate(upto)",
-    "owner_contract_sum": "SELECT batch, row, job, day, contract_sum"
+    "owner_charge_rate": "SELECT place_batch AS batch, place_row AS row, job, trade, grade,"
+    " effective_from, charge_per_hour FROM standing_charge_rate(upto)",
+    "owner_contract_sum": "SELECT place_batch AS batch, place_row AS row, job, day, contract_sum"
     " FROM current_baseline_change(upto) WHERE contract_sum IS NOT NULL",
     "owner_change_hours": "SELECT job, reference AS change, ms, counts_from"
     " FROM known_budget_posting(upto) WHERE source IN ('approval', 'omission', 'stop')",

@@ -27,6 +27,11 @@ class Table:
         pairs = (part.split(maxsplit=1) for part in self.text.split(";") if part.strip())
         return {name: kind.strip() for name, kind in pairs}
 
+    @property
+    def withdrawable(self) -> bool:
+        """Whether a row that was typed or loaded can be withdrawn."""
+        return self.name in WITHDRAWABLE
+
 
 def _tables(*tables: Table) -> dict[str, Table]:
     return {table.name: table for table in tables}
@@ -68,6 +73,11 @@ TABLES = _tables(
         "ms BIGINT; reason VARCHAR; rule VARCHAR",
     ),
     Table("closing", "closed_to DATE; sequence BIGINT; reason VARCHAR", key=("closed_to",)),
+    Table(
+        "withdrawal",
+        "table_name VARCHAR; fact_batch BIGINT; fact_row BIGINT; place_batch BIGINT;"
+        "place_row BIGINT; reason VARCHAR",
+    ),
     Table("reversal", "entry_batch BIGINT; entry_row BIGINT; reason VARCHAR"),
     Table(
         "line_correction",
@@ -150,12 +160,12 @@ TABLES = _tables(
     Table(
         "budget_posting",
         "job VARCHAR; source VARCHAR; reference VARCHAR; part VARCHAR; trade VARCHAR;"
-        "package_kind VARCHAR; ms BIGINT; budget_rate BIGINT; counts_from DATE",
+        "package_kind VARCHAR; ms BIGINT; budget_rate BIGINT; counts_from DATE; place BIGINT",
     ),
     Table(
         "plan_posting",
         "job VARCHAR; source VARCHAR; reference VARCHAR; part VARCHAR; trade VARCHAR;"
-        "day DATE; ms BIGINT; budget_rate BIGINT; counts_from DATE",
+        "day DATE; ms BIGINT; budget_rate BIGINT; counts_from DATE; place BIGINT",
     ),
     Table(
         "baseline_change",
@@ -194,6 +204,15 @@ TABLES = _tables(
         "note VARCHAR",
         key=("job", "change", "event", "day", "revision"),
     ),
+)
+
+# The tables of facts that are typed or loaded in small files, and can be withdrawn.
+WITHDRAWABLE = frozenset(
+    {
+        *("rate", "charge_rate", "crew", "attendance", "rule", "setting", "job"),
+        *("work_package", "milestone", "plan_line", "baseline_change", "progress"),
+        *("change", "change_line", "change_event"),
+    }
 )
 
 # Columns that are kept out of the sealed text: a worker's name, so that it can be erased, and bytes

@@ -11,22 +11,43 @@ from ledger.store.schema import TABLES
 NICKNAMES = {"settings": "setting", "jobs": "job", "rates": "rate", "changes": "change"}
 
 
-def rows_of(book: Book, what: str) -> tuple[tuple[str, ...], list[dict[str, Any]]]:
-    """Return the columns and the rows that count of a fact table, by its name.
+def rows_of(
+    book: Book, what: str, *, every: bool = False
+) -> tuple[tuple[str, ...], list[dict[str, Any]]]:
+    """Return the columns and the rows that count of a fact table, by its name, each with its id.
 
-    Raises: Refused when there is none of that name.
+    `every` gives the rows that do not count too, with why not. Raises: Refused when there is no
+    table of that name.
     """
     name = NICKNAMES.get(what, what)
-    if what == "settings":
-        return ("name", "value"), _settings(book)
+    if what == "settings" and not every:
+        return ("id", "name", "value"), _settings(book)
     if name not in TABLES:
         raise Refused(f'there is no table "{what}"; there are settings, {", ".join(TABLES)}')
-    table = TABLES[name]
-    macro = f"current_{name}" if table.key or table.whole else f"known_{name}"
-    sql = f"SELECT * EXCLUDE (salt) FROM {macro}($upto) ORDER BY batch, row"
-    cursor = book.execute(sql, {"upto": book.upto})
+    cursor = book.execute(_every(name) if every else _counting(name), {"upto": book.upto})
     head = tuple(column[0] for column in cursor.description or [])
     return head, [dict(zip(head, map(_shown, row), strict=True)) for row in cursor.fetchall()]
+
+
+def _counting(name: str) -> str:
+    table = TABLES[name]
+    macro = f"current_{name}" if table.key or table.whole else f"known_{name}"
+    left_out = "salt, place_batch, place_row" if table.withdrawable else "salt"
+    return (
+        f"SELECT '{name}:' || batch || '.' || row AS id, * EXCLUDE ({left_out})"
+        f" FROM {macro}($upto) ORDER BY batch, row"
+    )
+
+
+def _every(name: str) -> str:
+    return (
+        f"SELECT '{name}:' || f.batch || '.' || f.row AS id, CASE WHEN c.batch IS NOT NULL"
+        " THEN 'counts' WHEN w.fact_batch IS NOT NULL THEN 'withdrawn' ELSE 'superseded' END"
+        f" AS standing, f.* EXCLUDE (salt) FROM known_{name}($upto) AS f LEFT JOIN"
+        f" ({_counting(name)}) AS c ON c.batch = f.batch AND c.row = f.row"
+        f" LEFT JOIN known_withdrawal($upto) AS w ON w.table_name = '{name}'"
+        " AND w.fact_batch = f.batch AND w.fact_row = f.row ORDER BY f.batch, f.row"
+    )
 
 
 def _shown(value: Any) -> Any:
@@ -36,8 +57,10 @@ def _shown(value: Any) -> Any:
 def _settings(book: Book) -> list[dict[str, Any]]:
     from ledger.domain.defaults import SETTINGS
 
-    known = {row["name"]: row["value"] for row in book.current("setting")}
-    return [{"name": n, "value": v} for n, v in sorted({**SETTINGS, **known}.items())]
+    _, known = rows_of(book, "setting")
+    loaded = {row["name"]: {name: row[name] for name in ("id", "name", "value")} for row in known}
+    defaults = {name: {"id": None, "name": name, "value": SETTINGS[name]} for name in SETTINGS}
+    return [row for _, row in sorted({**defaults, **loaded}.items())]
 
 
 def export_csv(book: Book, folder: Path) -> list[str]:

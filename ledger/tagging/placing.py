@@ -9,7 +9,7 @@ from ledger.tagging.moves import moves_shown, refuse_hours_that_leave
 
 # The tables that say whether a held line can be read, and where an entry belongs.
 DECIDING = frozenset(
-    {"change", "closing", "crew", "entry", "job", "rule", "setting", "work_package"}
+    {"change", "closing", "crew", "entry", "job", "rule", "setting", "withdrawal", "work_package"}
 )
 
 

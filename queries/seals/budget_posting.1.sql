@@ -13,7 +13,8 @@ SELECT
         sealed(package_kind),
         sealed(ms::VARCHAR),
         sealed(budget_rate::VARCHAR),
-        sealed(counts_from::VARCHAR)
+        sealed(counts_from::VARCHAR),
+        sealed(place::VARCHAR)
     ) AS sealed_text
 FROM known_budget_posting($batch)
 WHERE batch = $batch

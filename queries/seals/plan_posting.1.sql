@@ -13,7 +13,8 @@ SELECT
         sealed(day::VARCHAR),
         sealed(ms::VARCHAR),
         sealed(budget_rate::VARCHAR),
-        sealed(counts_from::VARCHAR)
+        sealed(counts_from::VARCHAR),
+        sealed(place::VARCHAR)
     ) AS sealed_text
 FROM known_plan_posting($batch)
 WHERE batch = $batch

@@ -1,0 +1,48 @@
+"""Commands that withdraw facts which were typed or loaded wrongly."""
+
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from ledger.cli.context import Reason, write
+from ledger.cli.output import say
+
+withdraw = typer.Typer(
+    help="Withdraw what was entered wrongly.", no_args_is_help=True, rich_markup_mode=None
+)
+
+
+@withdraw.command("fact")
+def withdraw_fact(
+    context: typer.Context,
+    facts: Annotated[list[str], typer.Argument(help="facts as table:batch.row, rate:12.3")],
+    reason: Reason,
+    right: Annotated[
+        Path | None,
+        typer.Option("--with", help="a file with the right fact, which takes its place"),
+    ] = None,
+) -> None:
+    """Withdraw facts: they no longer count, and what followed from them is worked out again.
+
+    `fairhours show TABLE` has the ids. Without --with, the right fact is entered apart and counts
+    from then. As known before, everything stays as it was.
+
+    Example: fairhours withdraw fact rate:12.3 --reason "from the wrong day" --with rate.csv
+    """
+    from ledger.intake.doubts import told_of_batch
+    from ledger.intake.withdrawing import withdraw_facts
+    from ledger.tagging.placing import look_again
+
+    def work(book: Any, batch: Any) -> list[str]:
+        said = withdraw_facts(book, batch, facts, reason, right)
+        # Hours that leave a job by a withdrawal are looked at here, as after a load.
+        return said + look_again(book, batch) + told_of_batch(book, batch)
+
+    for line in write(context, "withdraw fact", work):
+        say(line)
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add these commands to the program."""
+    app.add_typer(withdraw, name="withdraw")

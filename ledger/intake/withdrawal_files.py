@@ -1,0 +1,75 @@
+"""The file with the right fact, read by the ordinary load in the place of the withdrawn one."""
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+from ledger.changes.replaying import Recording
+from ledger.errors import Refused
+from ledger.intake.attendance import load_attendance
+from ledger.intake.change_files import load_change_events, load_change_lines, load_changes
+from ledger.intake.job_files import (
+    load_baseline_changes,
+    load_estimate,
+    load_milestones,
+    load_plan,
+    load_progress,
+)
+from ledger.intake.toml_files import load_job, load_settings
+from ledger.intake.yard_files import load_charge_rates, load_crew, load_rates, load_rules
+from ledger.store.book import Book
+from ledger.store.rerun import Placed
+
+OF_YARD = {
+    "rate": load_rates,
+    "crew": load_crew,
+    "attendance": load_attendance,
+    "rule": load_rules,
+    "setting": load_settings,
+    "job": load_job,
+}
+OF_JOB = {
+    "charge_rate": load_charge_rates,
+    "work_package": load_estimate,
+    "milestone": load_milestones,
+    "plan_line": load_plan,
+    "progress": load_progress,
+    "baseline_change": load_baseline_changes,
+    "change": load_changes,
+    "change_line": load_change_lines,
+    "change_event": load_change_events,
+}
+
+
+def load_right(book: Book, batch: Recording, path: Path, withdrawn: Sequence[Placed]) -> None:
+    """Load a file of a table's kind; its rows are kept aside by the batch.
+
+    Raises: Refused and Faults as the ordinary load does, and when it holds other settings.
+    """
+    first = withdrawn[0]
+    positions = [each.values["position"] for each in withdrawn if "position" in each.values]
+
+    def amend(table: str, columns: dict[str, list[Any]]) -> None:
+        if table == first.table and table == "setting":
+            _refuse_others(path, columns, withdrawn)
+        if table == "change_line":
+            columns["position"] = _positions(positions, len(columns["position"]))
+
+    batch.amend = amend
+    if first.table in OF_YARD:
+        OF_YARD[first.table](book, batch, path)
+    else:
+        OF_JOB[first.table](book, batch, path, first.values["job"])
+
+
+def _positions(withdrawn: list[int], count: int) -> list[int]:
+    """Return the positions of rows: those of the withdrawn ones, then the numbers after them."""
+    return [*withdrawn[:count], *(max(withdrawn) + n for n in range(1, count - len(withdrawn) + 1))]
+
+
+def _refuse_others(path: Path, columns: dict[str, list[Any]], withdrawn: Sequence[Placed]) -> None:
+    named = {each.values["name"] for each in withdrawn}
+    if others := sorted(set(columns["name"]) - named):
+        raise Refused(
+            f"{path.name}: has other settings that differ: {', '.join(others)}; load them apart"
+        )

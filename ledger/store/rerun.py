@@ -1,0 +1,117 @@
+"""A book in memory of the small facts that stand, each in its place, to run what follows again."""
+
+import contextlib
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import duckdb
+
+from ledger.store import migrations
+from ledger.store.book import Book
+from ledger.store.schema import TABLES
+
+Columns = dict[str, list[Any]]
+NO_SALT = "''::BLOB AS salt"
+
+
+@dataclass(frozen=True)
+class Placed:
+    """A fact that stands: its place in the recorded order, its own batch and row, its columns."""
+
+    table: str
+    place_batch: int
+    place_row: int
+    batch: int
+    row: int
+    values: dict[str, Any]
+
+    @property
+    def named(self) -> str:
+        """Return its id."""
+        return f"{self.table}:{self.batch}.{self.row}"
+
+
+@contextlib.contextmanager
+def empty_rerun(book: Book) -> Iterator[Book]:
+    """Give a book in memory without facts, which nothing refuses to change."""
+    with contextlib.closing(duckdb.connect()) as connection:
+        rerun = Book(connection, book.path)
+        for statement in migrations.statements():
+            if not statement.startswith("CREATE TRIGGER"):
+                rerun.execute(statement)
+        yield rerun
+
+
+def standing(book: Book, table: str) -> list[Placed]:
+    """Return the facts of a withdrawable table that stand, in the recorded order."""
+    names = list(TABLES[table].columns)
+    cursor = book.execute(
+        f"SELECT place_batch, place_row, batch, row, {', '.join(names)}"
+        f" FROM standing_{table}($upto) ORDER BY place_batch, place_row, batch, row",
+        {"upto": book.upto},
+    )
+    return [
+        Placed(table, row[0], row[1], row[2], row[3], dict(zip(names, row[4:], strict=True)))
+        for row in cursor.fetchall()
+    ]
+
+
+def put(rerun: Book, table: str, rows: Sequence[Placed]) -> None:
+    """Add facts to the book in memory, each as a row of the batch in whose place it stands."""
+    columns = TABLES[table].columns
+    given: Columns = {"batch": [], "row": []}
+    for each in rows:
+        given["batch"].append(each.place_batch)
+        given["row"].append(each.place_row)
+    for name in columns:
+        given[name] = [each.values[name] for each in rows]
+    _insert(rerun, table, given)
+
+
+def put_days(rerun: Book, book: Book) -> None:
+    """Add the calendars as they were written out."""
+    names = ("batch", "row", "job", "day")
+    rows = book.execute(
+        "SELECT batch, row, job, day FROM known_job_day($upto) ORDER BY batch, row",
+        {"upto": book.upto},
+    ).fetchall()
+    _insert(rerun, "job_day", {n: [row[i] for row in rows] for i, n in enumerate(names)})
+
+
+def _insert(rerun: Book, table: str, given: Columns) -> None:
+    if not given["batch"]:
+        return
+    kinds = {"batch": "BIGINT", "row": "BIGINT", **TABLES[table].columns}
+    listed = ", ".join(f"unnest(${name}::{kinds[name]}[]) AS {name}" for name in given)
+    rerun.execute(f"INSERT INTO {table} BY NAME SELECT {NO_SALT}, {listed}", given)
+
+
+def stage_postings(book: Book, rerun: Book, table: str) -> None:
+    """Stage the postings that came of the book in memory, beside those of the book itself."""
+    kinds = TABLES[table].columns
+    cursor = rerun.execute(f"SELECT {', '.join(kinds)} FROM {table}")
+    rows = cursor.fetchall()
+    given = {name: [row[i] for row in rows] for i, name in enumerate(kinds)}
+    listed = ", ".join(f"unnest(${name}::{kind}[]) AS {name}" for name, kind in kinds.items())
+    book.execute(f"CREATE OR REPLACE TEMP TABLE staged_{table} AS SELECT {listed}", given)
+
+
+def fact(book: Book, table: str, batch: int, row: int) -> tuple[Placed | None, int | None]:
+    """Return a fact by its id, and the batch that withdrew it; None where there is none."""
+    found = [each for each in standing(book, table) if (each.batch, each.row) == (batch, row)]
+    if found:
+        return found[0], None
+    given = {"upto": book.upto, "batch": batch, "row": row}
+    there = book.execute(
+        f"SELECT f.* EXCLUDE (salt), w.batch AS withdrawn_in FROM known_{table}($upto) AS f"
+        f" LEFT JOIN known_withdrawal($upto) AS w ON w.table_name = '{table}'"
+        " AND w.fact_batch = f.batch AND w.fact_row = f.row"
+        " WHERE f.batch = $batch AND f.row = $row",
+        given,
+    ).fetchall()
+    if not there:
+        return None, None
+    names = list(TABLES[table].columns)
+    values = dict(zip(names, there[0][2:-1], strict=True))
+    return Placed(table, batch, row, batch, row, values), there[0][-1]
