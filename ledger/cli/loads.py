@@ -18,15 +18,16 @@ def _load(context: typer.Context, what: str, loader: Loader, files: list[Path], 
     """Load files as one batch, look again at what it can touch, and say what came of it."""
     from ledger.intake.doubts import told_of_batch
     from ledger.intake.files import record_file
+    from ledger.intake.raw_files import version_of
     from ledger.tagging.placing import look_again
 
     def work(book: Any, batch: Any) -> list[str]:
         said = []
         for path in files:
-            before = sum(batch.counts.values())
+            before, read = sum(batch.counts.values()), version_of(path)
             said += loader(book, batch, path, *rest)
             if sum(batch.counts.values()) > before:
-                record_file(batch, path, what)
+                record_file(batch, path, what, read)
         return said + look_again(book, batch) + told_of_batch(book, batch)
 
     for line in write(context, f"load {what}", work):

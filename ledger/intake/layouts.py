@@ -1,7 +1,6 @@
 """Layouts: a TOML file that says how the yard's own timesheets are to be read."""
 
 import hashlib
-import tomllib
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -9,6 +8,8 @@ from typing import Any
 
 from ledger.errors import Refused
 from ledger.intake.preflight import read_bytes
+from ledger.intake.raw_files import LARGEST_TOML
+from ledger.intake.toml_text import tables_of
 from ledger.resources import root
 from ledger.store.batches import Batch
 from ledger.store.book import Book
@@ -75,11 +76,9 @@ def parse_layout(name: str, data: bytes) -> Layout:
     """
     where = f"{name}{ENDING}"
     try:
-        given = tomllib.loads(data.decode("utf-8-sig"))
+        given = tables_of(where, data.decode("utf-8-sig"))
     except UnicodeDecodeError:
         raise Refused(f"{where}: is not UTF-8; save it as UTF-8") from None
-    except tomllib.TOMLDecodeError as error:
-        raise Refused(f"{where}: {error}; mend the TOML") from None
     unknown = [key for key in given if key not in _KEYS]
     if unknown:
         raise Refused(f"{where}: there is no key {unknown[0]}; there are {', '.join(_KEYS)}")
@@ -208,7 +207,7 @@ def find_layout(book: Book, wanted: str) -> Layout:
     """
     path = Path(wanted)
     if path.suffix == ENDING and path.is_file():
-        return parse_layout(path.stem, read_bytes(path))
+        return parse_layout(path.stem, read_bytes(path, LARGEST_TOML))
     name = wanted.removesuffix(ENDING)
     kept = {row["name"]: bytes(row["data"]) for row in book.records("layouts_known")}
     shipped = shipped_layouts()
@@ -255,4 +254,4 @@ def keep_layout(book: Book, batch: Batch, layout: Layout) -> str:
 
 def load_layout(book: Book, batch: Batch, path: Path) -> list[str]:
     """Keep a layout under its file's name."""
-    return [keep_layout(book, batch, parse_layout(path.stem, read_bytes(path)))]
+    return [keep_layout(book, batch, parse_layout(path.stem, read_bytes(path, LARGEST_TOML)))]

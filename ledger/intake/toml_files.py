@@ -1,7 +1,6 @@
 """settings.toml and job.toml."""
 
 import json
-import tomllib
 import zoneinfo
 from collections.abc import Iterator, Mapping
 from datetime import date, timedelta
@@ -13,18 +12,28 @@ from ledger.changes.baseline import is_frozen
 from ledger.domain.calendar import WEEKDAYS, working_days
 from ledger.domain.defaults import SETTINGS
 from ledger.domain.doubts import setting_fault
-from ledger.domain.parsing import parse_date, parse_hours, parse_money, parse_percent
+from ledger.domain.parsing import (
+    FIRST_DAY,
+    LAST_DAY,
+    parse_date,
+    parse_hours,
+    parse_money,
+    parse_percent,
+)
 from ledger.domain.pictures import picture_type
 from ledger.errors import Refused
 from ledger.intake.files import keep_content
 from ledger.intake.preflight import read_bytes, read_text
+from ledger.intake.raw_files import LARGEST_TOML
 from ledger.intake.small_files import supersede
+from ledger.intake.toml_text import tables_of
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 
 # How far a job's calendar is written out before its start and after its finish.
 BEFORE = timedelta(days=366)
 AFTER = timedelta(days=6 * 366)
+LARGEST_LOGO = 5_000_000
 
 CODES = ("non_productive", "overhead", "absence")
 MARKS = {
@@ -45,18 +54,15 @@ BASES = ("fixed_price", "time_charge", "target")
 
 def read_toml(path: Path) -> dict[str, Any]:
     """Return a TOML file's tables. Raises: Refused, naming the file and what is wrong."""
-    file = read_text(path)
+    file = read_text(path, most=LARGEST_TOML)
     if file.is_workbook:
         raise Refused(f"{file.name}: this is a workbook, not TOML; write the settings as text")
-    try:
-        return tomllib.loads(file.text)
-    except tomllib.TOMLDecodeError as error:
-        raise Refused(f"{file.name}: {error}; mend the TOML") from None
+    return tables_of(file.name, file.text)
 
 
 def _kept_logo(book: Book, batch: Batch, path: Path) -> str:
     """Keep the yard's picture and return its SHA-256. Raises: Refused when it is no picture."""
-    if not picture_type(read_bytes(path)):
+    if not picture_type(read_bytes(path, LARGEST_LOGO)):
         raise Refused(f"{path.name}: is no PNG, JPEG or SVG; name another logo")
     return keep_content(book, batch, path)
 
@@ -173,8 +179,10 @@ def _write_calendar(book: Book, batch: Batch, row: dict[str, Any]) -> None:
 
 def _job_row(file: str, job: Mapping[str, Any], key_dates: object) -> dict[str, Any]:
     for name in ("contract_date", "planned_start", "planned_finish"):
-        if not isinstance(job[name], date):
+        if type(job[name]) is not date:
             raise Refused(f"{file}: {name} is not a date; write {name} = 2026-05-31, unquoted")
+        if not FIRST_DAY <= job[name] <= LAST_DAY:
+            raise Refused(f"{file}: {name} is not in the years 1900 to 2199; correct it")
     if job["planned_finish"] < job["planned_start"]:
         raise Refused(f"{file}: planned_finish is before planned_start")
     week = job.get("working_week", list(WEEKDAYS[:5]))
