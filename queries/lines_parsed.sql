@@ -1,5 +1,5 @@
 -- lines_parsed: staged sheet lines with worker, day and duration established, or the reason to hold them.
--- In:  $upto BIGINT, the last batch that counts
+-- In:  $upto BIGINT, the last batch that counts; $load_day DATE, the day of the load, null for none
 -- Out: line_batch BIGINT; line_row BIGINT; place BIGINT, in the file; line BIGINT; is_total BOOLEAN; sum_key VARCHAR, what a total is of; sheet VARCHAR; worker_id VARCHAR; worker_known BOOLEAN; date_text VARCHAR; day DATE; duration_text VARCHAR; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR; hours_given BOOLEAN; date_wrong VARCHAR; hours_wrong VARCHAR; reason VARCHAR, null of a line that can be booked; message VARCHAR
 WITH workers AS (
     SELECT DISTINCT worker_id
@@ -50,7 +50,10 @@ parsed AS (
         code_of(t.worker_id) AS worker_id,
         w.worker_id IS NOT NULL AS worker_known,
         t.date AS date_text,
-        CASE WHEN regexp_full_match(t.date, '[0-9]{4}-[0-9]{2}-[0-9]{2}') THEN TRY_CAST(t.date AS DATE) END AS day,
+        CASE WHEN regexp_full_match(t.date, '[0-9]{4}-[0-9]{2}-[0-9]{2}([T ]00:00(:00(\.0+)?)?)?')
+            THEN TRY_CAST(left(t.date, 10) AS DATE) END AS day_written,
+        CASE WHEN day_written BETWEEN DATE '1990-01-01' AND coalesce($load_day::DATE + INTERVAL 10 YEAR, DATE '9999-12-31')
+            THEN day_written END AS day,
         coalesce(t.hours, nullif(concat_ws('..', t.start, t.finish, t.break_minutes), '')) AS duration_text,
         CASE WHEN t.ms >= 0 THEN t.ms END AS ms,
         CASE WHEN t.start_min IS NOT NULL THEN lpad(t.start, 5, '0') ELSE t.start END AS start_time,
@@ -77,7 +80,8 @@ reasoned AS (
             WHEN worker_id IS NULL THEN 'worker_missing'
             WHEN NOT worker_known THEN 'worker_unknown'
             WHEN date_text IS NULL THEN 'date_missing'
-            WHEN day IS NULL THEN 'date_unreadable'
+            WHEN day_written IS NULL THEN 'date_unreadable'
+            WHEN day IS NULL THEN 'date_out_of_range'
             WHEN duration_text IS NULL THEN 'hours_missing'
             WHEN ms IS NULL THEN 'hours_unreadable'
             WHEN ms > 86400000 THEN 'over_24_hours'
@@ -93,6 +97,7 @@ told AS (
             WHEN 'worker_unknown' THEN 'worker "' || worker_id || '" is not in the crew; load the crew with this worker, or correct the worker_id'
             WHEN 'date_missing' THEN 'no date; write it as 2026-05-31'
             WHEN 'date_unreadable' THEN coalesce(date_wrong, 'date "' || date_text || '" is not a day of the calendar written as 2026-05-31')
+            WHEN 'date_out_of_range' THEN 'date "' || date_text || '" is before 1990 or more than ten years ahead; correct it'
             WHEN 'hours_missing' THEN 'no hours; write 7.5 or 7:30, or a start and a finish'
             WHEN 'hours_unreadable' THEN
                 CASE
@@ -106,6 +111,6 @@ told AS (
     FROM reasoned
 )
 
-SELECT *
+SELECT * EXCLUDE (day_written)
 FROM told
 ORDER BY place

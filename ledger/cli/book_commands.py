@@ -47,7 +47,7 @@ def check(
 
     Cutting the newest batches off is seen only with --against a stamp kept outside the book.
 
-    Example: fairhours check --against 41.9c1f0a
+    Example: fairhours check --against "$(cat stamp-of-may.txt)"
     """
     from ledger.errors import Refused
     from ledger.store.checking import check_book

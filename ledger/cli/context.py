@@ -10,6 +10,7 @@ from typing import Annotated, Any
 
 import typer
 
+from ledger.domain.parsing import FIRST_DAY, LAST_DAY
 from ledger.errors import WrongUsage
 
 Format = Annotated[str, typer.Option("--format", help="table, json or csv")]
@@ -46,6 +47,10 @@ class Options:
             raise WrongUsage(
                 f'--recorded-at "{self.recorded_at}": write it as 2026-05-31T18:00:00+00:00'
             ) from None
+        if not FIRST_DAY <= moment.date() <= LAST_DAY:
+            raise WrongUsage(
+                f'--recorded-at "{self.recorded_at}": is not in the years 1900 to 2199'
+            )
         return moment if moment.tzinfo else moment.replace(tzinfo=UTC)
 
 

@@ -9,7 +9,7 @@ import typer
 from ledger.cli.context import Format, Reason, chosen, day_of, reading, write
 from ledger.cli.output import FORMATS, give, give_rows, hours_shown, known_at, say, to_json
 from ledger.domain.codes import code_of
-from ledger.errors import Refused, WrongUsage
+from ledger.errors import WrongUsage
 
 # Of a held line machines are given all that was written, people what was read of it.
 HELD_WHOLE = ("file", "line", "reason", "message", "raw", "held_line")
@@ -201,16 +201,14 @@ def held(
 def _write_held(context: typer.Context, out: Path) -> None:
     from ledger.intake.held_file import held_as_read
     from ledger.reports.held_workbook import held_workbook
+    from ledger.store.out_files import write_out
 
     if out.suffix.lower() != ".xlsx":
         raise WrongUsage(f'--out "{out}": name a file that ends in .xlsx')
     with reading(context) as book:
         rows, stamp = held_as_read(book), book.stamp()
     rows = [row for row in rows if row["reason"] != "re_issue"]
-    try:
-        out.write_bytes(held_workbook(rows, stamp.recorded_at))
-    except OSError as error:
-        raise Refused(f"{out}: cannot be written ({error.strerror})") from None
+    write_out(out, held_workbook(rows, stamp.recorded_at))
     lines = "1 held line" if len(rows) == 1 else f"{len(rows)} held lines"
     say(f"{out}: {lines}; fill in correction and why, then `fairhours load held {out.name}`")
 

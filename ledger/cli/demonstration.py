@@ -59,8 +59,12 @@ def demonstrate(folder: Path, progress: Callable[[int, int, str], None]) -> Iter
 
     Raises: Refused when the folder has files already.
     """
-    folder.mkdir(parents=True, exist_ok=True)
-    if any(folder.iterdir()):
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        filled = any(folder.iterdir())
+    except OSError as error:
+        raise Refused(f"{folder}: cannot be made into a folder: {error.strerror}") from None
+    if filled:
         raise Refused(f"{folder}: is not empty; name a new folder: fairhours demo DIR")
     from ledger.resources import root
 

@@ -26,15 +26,16 @@ def _load(
     """Load files as one batch, look again at what it can touch, and say what came of it."""
     from ledger.intake.doubts import told_of_batch
     from ledger.intake.files import record_file
+    from ledger.intake.raw_files import version_of
     from ledger.tagging.placing import look_again
 
     def work(book: Any, batch: Any) -> list[str]:
         said = []
         for path in files:
-            before = sum(batch.counts.values())
+            before, read = sum(batch.counts.values()), version_of(path)
             said += loader(book, batch, path)
             if sum(batch.counts.values()) > before:
-                record_file(batch, path, what)
+                record_file(batch, path, what, read)
         said += look_again(book, batch, move_hours=move_hours)
         return said + told_of_batch(book, batch)
 

@@ -1,5 +1,6 @@
 """The command `fairhours`: options that stand before the command, and the commands."""
 
+import errno
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -18,7 +19,9 @@ from ledger.cli import (
     withdrawals,
 )
 from ledger.cli.context import Options
-from ledger.errors import FairhoursError
+from ledger.errors import FairhoursError, WrongUsage
+
+LONGEST_WAIT = 86_400
 
 
 class Commands(TyperGroup):
@@ -30,6 +33,13 @@ class Commands(TyperGroup):
         except FairhoursError as error:
             typer.echo(str(error), err=True)
             raise typer.Exit(error.exit_code) from None
+        except OSError as error:
+            # Of the machine: a pipe that nobody reads any more ends the program quietly.
+            if error.errno == errno.EPIPE:
+                raise
+            where = f"{error.filename}: " if error.filename else ""
+            typer.echo(f"{where}cannot be read or written: {error.strerror}", err=True)
+            raise typer.Exit(FairhoursError.exit_code) from None
 
 
 app = typer.Typer(
@@ -76,6 +86,8 @@ def options(
 
     Example: fairhours --book yard.duckdb performance --job FERRY
     """
+    if not 0 <= wait <= LONGEST_WAIT:
+        raise WrongUsage(f"--wait {wait:g}: give seconds from 0 to {LONGEST_WAIT}")
     context.obj = Options(book, known_at, actor, recorded_at, wait)
 
 

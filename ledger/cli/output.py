@@ -1,7 +1,5 @@
 """How results reach a terminal, a pipe or a machine."""
 
-import csv
-import io
 from collections.abc import Sequence
 from datetime import date, datetime
 from decimal import Decimal
@@ -10,7 +8,9 @@ from typing import Any
 import typer
 
 from ledger.domain.allocation import hours_of
+from ledger.domain.spreadsheets import MARK, begins_formula
 
+QUOTE = '"'
 FORMATS = ("table", "json", "csv")
 
 
@@ -39,12 +39,19 @@ def _text(value: str) -> str:
 
 
 def as_csv(head: Sequence[str], rows: Sequence[Sequence[object]]) -> str:
-    """Return CSV with a head, lines ended by a line feed."""
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(head)
-    writer.writerows([["" if cell is None else cell for cell in row] for row in rows])
-    return out.getvalue()
+    """Return CSV with a head, lines ended by a line feed; no cell of it begins a formula."""
+    lines = [",".join(map(_of_csv, row)) for row in (head, *rows)]
+    return "".join(f"{line or QUOTE * 2}\n" for line in lines)
+
+
+def _of_csv(cell: object) -> str:
+    """Return a cell as a spreadsheet may open it: a number as it is, a text as no formula."""
+    text = "" if cell is None else str(cell)
+    if isinstance(cell, str) and begins_formula(cell):
+        text = f"{MARK}{text}"
+    if any(each in text for each in ',"\r\n'):
+        return f"{QUOTE}{text.replace(QUOTE, QUOTE * 2)}{QUOTE}"
+    return text
 
 
 def as_table(head: Sequence[str], rows: Sequence[Sequence[object]]) -> str:

@@ -17,7 +17,9 @@ _DECIMAL = re.compile(r"-?[0-9]{1,15}(?:\.[0-9]{1,9})?")
 _HOURS = re.compile(r"(-?)([0-9]{1,9})(?:\.([0-9]{1,5}))?")
 _CLOCK = re.compile(r"(-?)([0-9]{1,9}):([0-5][0-9])(?::([0-5][0-9]))?")
 _TIME_OF_DAY = re.compile(r"([01]?[0-9]|2[0-3]):([0-5][0-9])(?::([0-5][0-9]))?|24:00(?::00)?")
-_DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
+_DATE = re.compile(r"([0-9]{4}-[0-9]{2}-[0-9]{2})(?:[T ]00:00(?::00(?:\.0+)?)?)?")
+# No fact of a yard is of another day, and no reckoning with these leaves the calendar.
+FIRST_DAY, LAST_DAY = date(1900, 1, 1), date(2199, 12, 31)
 _WHOLE = re.compile(r"-?[0-9]{1,9}")
 # A workbook has TRUE and FALSE in its cells where a person wrote yes and no.
 FLAGS = {"yes": True, "true": True, "no": False, "false": False}
@@ -33,13 +35,17 @@ def each_line(text: str) -> Iterator[str]:
 
 
 def parse_date(text: str) -> date:
-    """Return the day of an ISO 8601 date."""
-    if not _DATE.fullmatch(text):
+    """Return the day of an ISO 8601 date, also of its midnight (2026-05-31 00:00:00)."""
+    match = _DATE.fullmatch(text)
+    if not match:
         raise ValueError(f'"{text}" is not a date; write it as 2026-05-31')
     try:
-        return date.fromisoformat(text)
+        day = date.fromisoformat(match[1])
     except ValueError:
         raise ValueError(f'"{text}" is not a day of the calendar; correct it') from None
+    if not FIRST_DAY <= day <= LAST_DAY:
+        raise ValueError(f'"{text}" is not in the years 1900 to 2199; leave an open end blank')
+    return day
 
 
 def parse_hours(text: str) -> int:

@@ -5,13 +5,19 @@ import mimetypes
 from pathlib import Path
 
 from ledger.intake.preflight import read_bytes, read_text
+from ledger.intake.raw_files import Version, changed
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 
 
-def record_file(batch: Batch, path: Path, kind: str) -> None:
-    """Record that a small file was read: its name, digest, kind and encoding."""
+def record_file(batch: Batch, path: Path, kind: str, read: Version | None = None) -> None:
+    """Record that a small file was read: its name, digest, kind and encoding.
+
+    Raises: Refused when it is no longer the version that was read.
+    """
     file = read_text(path)
+    if read and file.version != read:
+        raise changed(file.name)
     row = {"name": file.name, "sha256": file.sha256, "kind": kind, "encoding": file.encoding}
     batch.append("file", {name: [value] for name, value in row.items()})
 

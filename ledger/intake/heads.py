@@ -8,12 +8,20 @@ from ledger.intake.workbooks import Tab, names_of
 
 # A head is looked for in as many rows of a tab, below titles and blank rows.
 TITLE_ROWS = 100
+# No table of a yard is as wide: a grid of a year's days has a fifth of it.
+WIDEST = 2_000
 Missing = Callable[[Sequence[str]], list[str]]
 
 
 def head_of(cells: Sequence[str]) -> list[str]:
     """Return the names of a head: trimmed, in small letters, "" for a column without one."""
     return [" ".join(cell.split()).lower() for cell in cells]
+
+
+def check_width(where: str, cells: Sequence[str]) -> None:
+    """Raises: Refused when a table has more columns than any that is read."""
+    if len(cells) > WIDEST:
+        raise Refused(f"{where}: has {len(cells)} columns, more than {WIDEST}; is it a table?")
 
 
 def check_head(where: str, head: Sequence[str], missing: Missing) -> None:
@@ -44,12 +52,14 @@ def first_row(tab: Tab) -> int:
 def shown_tabs(file: TextFile) -> list[Tab]:
     """Return the tabs that can be read: those with something in them that are not hidden.
 
-    Raises: Refused when every one is hidden.
+    Raises: Refused when every one is hidden, or one is too wide for a table.
     """
     filled = [tab for tab in file.tabs if not tab.is_blank]
     shown = [tab for tab in filled if not tab.hidden]
     if not shown:
         raise Refused(f"{file.name}: the tab {names_of(filled)} is hidden; show the one to load")
+    for tab in shown:
+        check_width(f"{file.name}, {tab.name}", tab.rows[0])
     return shown
 
 

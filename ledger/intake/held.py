@@ -16,6 +16,7 @@ FIELD_OF = {
     "worker_unknown": "worker_id",
     "date_missing": "date",
     "date_unreadable": "date",
+    "date_out_of_range": "date",
     "hours_missing": "hours",
     "hours_unreadable": "hours",
     "over_24_hours": "hours",

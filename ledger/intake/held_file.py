@@ -5,6 +5,7 @@ from pathlib import Path
 from typing import Any
 
 from ledger.domain.parsing import parse_whole
+from ledger.domain.spreadsheets import without_mark
 from ledger.intake import held
 from ledger.intake.files import record_file
 from ledger.intake.held import Ending
@@ -18,7 +19,7 @@ HELD = (
     Column("held_line", needed=True),
     Column("correction"),
     Column("why"),
-    Column("file"),
+    Column("file", without_mark),
     Column("line", parse_whole),
 )
 

@@ -1,7 +1,6 @@
 """Layouts: a TOML file that says how the yard's own timesheets are to be read."""
 
 import hashlib
-import tomllib
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -10,7 +9,9 @@ from typing import Any
 from ledger.domain.codes import code_of
 from ledger.errors import Refused
 from ledger.intake.preflight import read_bytes
+from ledger.intake.raw_files import LARGEST_TOML
 from ledger.intake.toml_keys import TomlFile
+from ledger.intake.toml_text import tables_of
 from ledger.resources import root
 from ledger.store.batches import Batch
 from ledger.store.book import Book
@@ -78,12 +79,9 @@ def parse_layout(name: str, data: bytes) -> Layout:
     where = f"{name}{ENDING}"
     try:
         text = data.decode("utf-8-sig")
-        given = tomllib.loads(text)
     except UnicodeDecodeError:
         raise Refused(f"{where}: is not UTF-8; save it as UTF-8") from None
-    except tomllib.TOMLDecodeError as error:
-        raise Refused(f"{where}: {error}; mend the TOML") from None
-    read = _checked(TomlFile(where, given, text))
+    read = _checked(TomlFile(where, tables_of(where, text), text))
     read.pop("title", None)
     layout = Layout(name, data, **read)
     _check_whole(where, layout)
@@ -228,7 +226,7 @@ def find_layout(book: Book, wanted: str) -> Layout:
     """
     path = Path(wanted)
     if path.suffix == ENDING and path.is_file():
-        return parse_layout(path.stem, read_bytes(path))
+        return parse_layout(path.stem, read_bytes(path, LARGEST_TOML))
     name = wanted.removesuffix(ENDING)
     kept = {row["name"]: bytes(row["data"]) for row in book.records("layouts_known")}
     shipped = shipped_layouts()
@@ -275,4 +273,4 @@ def keep_layout(book: Book, batch: Batch, layout: Layout) -> str:
 
 def load_layout(book: Book, batch: Batch, path: Path) -> list[str]:
     """Keep a layout under its file's name."""
-    return [keep_layout(book, batch, parse_layout(path.stem, read_bytes(path)))]
+    return [keep_layout(book, batch, parse_layout(path.stem, read_bytes(path, LARGEST_TOML)))]

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from ledger.errors import Refused
+from ledger.intake.raw_files import CHUNK, LARGEST, Version, bytes_of
 from ledger.intake.workbooks import Tab, is_workbook, read_tabs
 
 _SIGNATURES = {
@@ -13,6 +14,7 @@ _SIGNATURES = {
 }
 BOM = b"\xef\xbb\xbf"
 UTF_16 = (b"\xff\xfe", b"\xfe\xff")
+LONGEST_LINE = 8_000_000
 
 
 @dataclass(frozen=True)
@@ -29,13 +31,43 @@ class TextFile:
     encoding: str
     plain: bool = True
     tabs: tuple[Tab, ...] = ()
+    version: Version | None = None
 
     @property
     def is_workbook(self) -> bool:
         return not self.text
 
 
-def read_text(path: Path, encoding: str | None = None, name: str | None = None) -> TextFile:
+@dataclass
+class _Look:
+    """A text looked at piece by piece, so that what is none is not taken into memory first."""
+
+    encoding: str | None
+    lines: int = 1
+    since_line_end: int = 0
+    anything_goes: bool | None = None
+
+    def at(self, piece: bytes) -> str | None:
+        """Return what is wrong by the end of a piece, None when it may be a text so far."""
+        if self.anything_goes is None:
+            marked = piece.startswith((*UTF_16, *_SIGNATURES)) or is_workbook(piece)
+            self.anything_goes = marked or (self.encoding or "").startswith("utf-16")
+        if self.anything_goes:
+            return None
+        # A short file is refused for the first of its faults, once it is read.
+        if len(piece) == CHUNK and b"\x00" in piece:
+            return ": has NUL bytes; save it as CSV (UTF-8) first"
+        last = max(piece.rfind(b"\n"), piece.rfind(b"\r"))
+        self.since_line_end = len(piece) - last - 1 + (self.since_line_end if last < 0 else 0)
+        self.lines += piece.count(b"\n")
+        if self.since_line_end > LONGEST_LINE:
+            return f":{self.lines}: the line is longer than 8 MB; mend the quotes or the line ends"
+        return None
+
+
+def read_text(
+    path: Path, encoding: str | None = None, name: str | None = None, most: int = LARGEST
+) -> TextFile:
     """Return a file's text, or a workbook's tabs as text.
 
     UTF-8, or UTF-16 that begins with its mark, unless another encoding is named.
@@ -43,13 +75,13 @@ def read_text(path: Path, encoding: str | None = None, name: str | None = None) 
     Raises: Refused, naming the file and what to do, when it cannot be read as either.
     """
     name = name or path.name
-    data = read_bytes(path)
+    data, version = bytes_of(path, most, _Look(encoding).at)
     digest = hashlib.sha256(data).hexdigest()
     if is_workbook(data):
         tabs = read_tabs(name, data)
         if all(tab.is_blank for tab in tabs):
             raise Refused(f"{name}: the workbook is empty; nothing to load")
-        return TextFile(name, path, digest, "", "workbook", tabs=tabs)
+        return TextFile(name, path, digest, "", "workbook", tabs=tabs, version=version)
     for signature, what in _SIGNATURES.items():
         if data.startswith(signature):
             raise Refused(f"{name}: this is {what}")
@@ -61,7 +93,7 @@ def read_text(path: Path, encoding: str | None = None, name: str | None = None) 
         raise Refused(f"{name}: the file is empty; nothing to load")
     plain = text.replace("\r\n", "\n").replace("\r", "\n") if "\r" in text else text
     as_it_is = used.startswith("utf-8") and b"\r" not in data
-    return TextFile(name, path, digest, plain, used, plain=as_it_is)
+    return TextFile(name, path, digest, plain, used, plain=as_it_is, version=version)
 
 
 def _encoding_of(data: bytes) -> str:
@@ -85,16 +117,9 @@ def _decoded(name: str, data: bytes, encoding: str) -> str:
         raise Refused(f"{name}:{line}: is not {encoding}; name another in the layout") from None
 
 
-def read_bytes(path: Path) -> bytes:
+def read_bytes(path: Path, most: int = LARGEST) -> bytes:
     """Return a file's bytes.
 
-    Raises: Refused for a folder, a missing or an unreadable file.
+    Raises: Refused for a folder, a missing, an unreadable or a too large file.
     """
-    if path.is_dir():
-        raise Refused(f"{path.name}: is a folder; name the files in it")
-    try:
-        return path.read_bytes()
-    except FileNotFoundError:
-        raise Refused(f"{path}: there is no such file") from None
-    except OSError as error:
-        raise Refused(f"{path}: cannot be read ({error.strerror})") from None
+    return bytes_of(path, most)[0]

@@ -11,6 +11,7 @@ from ledger.errors import Refused
 from ledger.intake.heads import (
     TITLE_ROWS,
     check_head,
+    check_width,
     head_of,
     head_row,
     only_tab,
@@ -83,6 +84,7 @@ def fitting(book: Book, layout: Layout, head: Sequence[str]) -> Layout:
 def _text_part(book: Book, file: TextFile, layout: Layout) -> Part:
     rows: list[list[str]] = []
     for line, cells in _records(file, layout):
+        check_width(f"{file.name}:{line}", cells)
         head = head_of(cells)
         fit = fitting(book, layout, head)
         if (layout is PLAIN and any(head)) or not missing_heads(book, fit, head):

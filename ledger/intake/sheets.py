@@ -14,6 +14,7 @@ from ledger.errors import Refused
 from ledger.intake.heads import left_out
 from ledger.intake.layouts import PLAIN, Layout, keep_layout
 from ledger.intake.preflight import TextFile, read_text
+from ledger.intake.raw_files import changed, version_of
 from ledger.intake.sheet_days import ReadAs, add_held, compare_sheets, keep_reissues, read_held
 from ledger.intake.sheet_parts import Part, parts_of, unknown_columns
 from ledger.intake.totals import check_totals
@@ -23,7 +24,7 @@ from ledger.store.held_lines import stage_held
 from ledger.store.staging import CsvFile, Staged, TabRows, begin, stage_csv, stage_tab
 
 # Any other path may stand for several files, or for a packed one, where the table is read.
-_PLAIN_NAME = re.compile(r"^[^*?\[\]{}~]*\.(?:csv|txt|tsv)$", re.IGNORECASE)
+_PLAIN_NAME = re.compile(r"^[\w /.,+()@-]*\.(?:csv|txt|tsv)$", re.IGNORECASE)
 # What a folder's other files are is not looked at.
 ENDINGS = (".csv", ".txt", ".tsv", ".xlsx", ".xlsm", ".ods")
 
@@ -166,6 +167,8 @@ def plain_copy(file: TextFile, part: Part) -> Iterator[Path]:
     """Give the file, or a copy from the head on in UTF-8 with line feeds alone, if it differs."""
     if file.plain and part.at == 1 and _PLAIN_NAME.search(str(file.path)):
         yield file.path
+        if version_of(file.path) != file.version:
+            raise changed(file.name)
         return
     with tempfile.TemporaryDirectory() as folder:
         copy = Path(folder) / "sheets.csv"

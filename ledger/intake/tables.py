@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from ledger.errors import Fault, Faults, Refused
-from ledger.intake.heads import check_head, head_of, left_out, only_tab
+from ledger.intake.heads import check_head, check_width, head_of, left_out, only_tab
 from ledger.intake.near_miss import with_near_miss
 from ledger.intake.preflight import TextFile
 from ledger.intake.workbooks import Tab
@@ -15,6 +15,8 @@ from ledger.store.staged_lines import column_letters
 
 Parser = Callable[[str], Any]
 UNUSED = "is not used by this version yet; leave it blank"
+# A plan of a thousand days for 300 packages; sheets, which may have more, are not read here.
+MOST_ROWS = 300_000
 
 
 @dataclass(frozen=True)
@@ -109,6 +111,9 @@ def read_table(file: TextFile, columns: Sequence[Column]) -> ReadTable:
 
 def _rows(table: ReadTable, columns: Sequence[Column]) -> Iterator[tuple[int, list[str]]]:
     """Yield each row with its number, from the head on."""
+    rows = [len(tab.rows) for tab in table.file.tabs]
+    if max(table.file.text.count("\n"), *rows, 0) > MOST_ROWS:
+        raise Refused(f"{table.file.name}: has over {MOST_ROWS} rows, too many here; split it")
     if not table.file.is_workbook:
         yield from _csv_rows(table.file)
         return
@@ -132,6 +137,7 @@ def _missing(columns: Sequence[Column], head: Sequence[str]) -> list[str]:
 
 def _take_head(table: ReadTable, row: tuple[int, Sequence[str]], columns: Sequence[Column]) -> None:
     number, cells = row
+    check_width(table.file.name, cells)
     table.head = head_of(cells)
     where = str(table.fault_at(number if table.tab else 1, "")).removesuffix(": ")
     check_head(where, table.head, lambda head: _missing(columns, head))

@@ -1,10 +1,8 @@
 """settings.toml and job.toml."""
 
 import json
-import tomllib
 from collections.abc import Iterable
 from datetime import date
-from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
@@ -16,27 +14,28 @@ from ledger.errors import Refused
 from ledger.intake.files import keep_content
 from ledger.intake.job_card import AFTER, BEFORE, job_row
 from ledger.intake.preflight import read_bytes, read_text
+from ledger.intake.raw_files import LARGEST_TOML
 from ledger.intake.settings_file import CODES, holidays_of, no_holidays, settings_of
 from ledger.intake.small_files import supersede
 from ledger.intake.toml_keys import TomlFile
+from ledger.intake.toml_text import tables_of
 from ledger.store.batches import Batch
 from ledger.store.book import Book
+
+LARGEST_LOGO = 5_000_000
 
 
 def read_toml(path: Path) -> TomlFile:
     """Return a TOML file's tables. Raises: Refused, naming the file and what is wrong."""
-    file = read_text(path)
+    file = read_text(path, most=LARGEST_TOML)
     if file.is_workbook:
         raise Refused(f"{file.name}: this is a workbook, not TOML; write the settings as text")
-    try:
-        return TomlFile(file.name, tomllib.loads(file.text, parse_float=Decimal), file.text)
-    except tomllib.TOMLDecodeError as error:
-        raise Refused(f"{file.name}: {error}; mend the TOML") from None
+    return TomlFile(file.name, tables_of(file.name, file.text), file.text)
 
 
 def _kept_logo(book: Book, batch: Batch, path: Path) -> str:
     """Keep the yard's picture and return its SHA-256. Raises: Refused when it is no picture."""
-    if not picture_type(read_bytes(path)):
+    if not picture_type(read_bytes(path, LARGEST_LOGO)):
         raise Refused(f"{path.name}: is no PNG, JPEG or SVG; name another logo")
     return keep_content(book, batch, path)
 

@@ -7,10 +7,10 @@ import io
 import re
 import zipfile
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from posixpath import join, normpath
-from typing import Any
+from typing import IO, Any, TypeVar
 from xml.etree import ElementTree
 
 Place = tuple[int, int]
@@ -22,6 +22,12 @@ _BUILT_IN_PERCENT = {9, 10}
 # No more cells than this are marked: a repeated cell of an ODS file may reach to the last column.
 _FURTHEST = 16_384
 _LAST_ROW = 1_048_576
+MOST_MARKS = 1_000_000
+Marked = TypeVar("Marked")
+
+
+class TooManyMarks(Exception):
+    """More cells are percents, errors or formulas without a result than are kept in mind."""
 
 
 @dataclass(frozen=True)
@@ -41,11 +47,13 @@ class Mark:
 def marks_of(data: bytes, kind: str) -> dict[str, dict[Place, Mark]]:
     """Return the marks of each tab by its name: row and column, both from 0.
 
-    Raises: ElementTree.ParseError (a SyntaxError) and KeyError when the parts do not fit.
+    Raises: ElementTree.ParseError (a SyntaxError) and KeyError when the parts do not fit;
+    TooManyMarks.
     """
     with zipfile.ZipFile(io.BytesIO(data)) as archive:
         if kind == "ods":
-            return _marks_of_ods(archive.read("content.xml"))
+            with archive.open("content.xml") as part:
+                return _marks_of_ods(part)
         return _marks_of_xlsx(archive)
 
 
@@ -56,7 +64,7 @@ def _local(element: Any) -> str:
 def _marks_of_xlsx(archive: zipfile.ZipFile) -> dict[str, dict[Place, Mark]]:
     percents = _percent_styles(archive)
     return {
-        name: _marks_of_sheet(archive.read(part), percents)
+        name: _marks_of_sheet(archive, part, percents)
         for name, part in _sheet_parts(archive)
         if part in archive.namelist()
     }
@@ -99,29 +107,54 @@ def _percent_styles(archive: zipfile.ZipFile) -> set[int]:
     return {at for at, each in enumerate(cells) if int(each.get("numFmtId", "0")) in formats}
 
 
-def _marks_of_sheet(data: bytes, percents: set[int]) -> dict[Place, Mark]:
+def _marks_of_sheet(archive: zipfile.ZipFile, part: str, percents: set[int]) -> dict[Place, Mark]:
     """Return the marks of a sheet's part; the part is gone through only when it may have some."""
     styles = "|".join(map(str, sorted(percents)))
-    may_have = re.search(rb"""[\s]t=["']e["']|<(?:\w+:)?f[\s>/]""", data) or (
-        percents and re.search(rf"""\ss=["'](?:{styles})["']""".encode(), data)
-    )
-    if not may_have:
-        return {}
-    found: dict[Place, Mark] = {}
+    may_have = rb"""[\s]t=["']e["']|<(?:\w+:)?f[\s>/]"""
+    if percents:
+        may_have += rf"""|\ss=["'](?:{styles})["']""".encode()
+    with archive.open(part) as opened:
+        if not _has(opened, re.compile(may_have)):
+            return {}
+    with archive.open(part) as opened:
+        return dict(_kept(_cell_marks(opened, percents)))
+
+
+def _has(part: IO[bytes], pattern: re.Pattern[bytes]) -> bool:
+    """Return whether a pattern of few bytes stands anywhere in a part."""
+    tail = b""
+    while piece := part.read(1_000_000):
+        if pattern.search(tail + piece):
+            return True
+        tail = piece[-100:]
+    return False
+
+
+def _kept(marks: Iterable[Marked]) -> Iterator[Marked]:
+    """Yield the marks. Raises: TooManyMarks when there are more than any sheet of a yard has."""
+    for count, each in enumerate(marks):
+        if count >= MOST_MARKS:
+            raise TooManyMarks
+        yield each
+
+
+def _cell_marks(part: IO[bytes], percents: set[int]) -> Iterator[tuple[Place, Mark]]:
     row = column = -1
-    for event, element in ElementTree.iterparse(io.BytesIO(data), ("start", "end")):
+    sheet = None
+    for event, element in ElementTree.iterparse(part, ("start", "end")):
         tag = _local(element)
-        if tag == "row" and event == "start":
+        if tag == "sheetData" and event == "start":
+            sheet = element
+        elif tag == "row" and event == "start":
             row = int(element.get("r", row + 2)) - 1
             column = -1
         elif tag == "row":
-            element.clear()
+            (element if sheet is None else sheet).clear()
         elif tag == "c" and event == "end":
             place = _place(element.get("r", ""), (row, column + 1))
             column = place[1]
             if mark := _mark_of_cell(element, percents):
-                found[place] = mark
-    return found
+                yield place, mark
 
 
 def _place(reference: str, otherwise: Place) -> Place:
@@ -146,11 +179,17 @@ def _mark_of_cell(cell: Any, percents: set[int]) -> Mark | None:
     return None
 
 
-def _marks_of_ods(data: bytes) -> dict[str, dict[Place, Mark]]:
+def _marks_of_ods(part: IO[bytes]) -> dict[str, dict[Place, Mark]]:
     found: dict[str, dict[Place, Mark]] = defaultdict(dict)
+    for name, (place, mark) in _kept(_ods_marks(part)):
+        found[name][place] = mark
+    return dict(found)
+
+
+def _ods_marks(part: IO[bytes]) -> Iterator[tuple[str, tuple[Place, Mark]]]:
     name, row, column = "", 0, 0
     of_row: dict[int, Mark] = {}
-    for event, element in ElementTree.iterparse(io.BytesIO(data), ("start", "end")):
+    for event, element in ElementTree.iterparse(part, ("start", "end")):
         tag = _local(element)
         if event == "start" and tag == "table":
             name, row = _attribute(element, "name"), 0
@@ -159,7 +198,8 @@ def _marks_of_ods(data: bytes) -> dict[str, dict[Place, Mark]]:
         elif event == "end" and tag == "table-row":
             after = min(row + _repeated(element, "rows"), _LAST_ROW)
             for each in range(row, after) if of_row else ():
-                found[name].update({(each, place): mark for place, mark in of_row.items()})
+                for at, repeated in of_row.items():
+                    yield name, ((each, at), repeated)
             row = after
             element.clear()
         elif event == "end" and tag in {"table-cell", "covered-table-cell"}:
@@ -167,7 +207,6 @@ def _marks_of_ods(data: bytes) -> dict[str, dict[Place, Mark]]:
             if mark := _mark_of_ods_cell(element):
                 of_row.update(dict.fromkeys(range(column, after), mark))
             column = after
-    return dict(found)
 
 
 def _attribute(element: Any, local: str) -> str:

@@ -8,18 +8,18 @@ import re
 import struct
 import zipfile
 import zlib
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Set
 from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
 from decimal import Decimal
 from typing import Any
 from xml.etree import ElementTree
+from xml.parsers.expat import ExpatError
 
 from ledger.errors import Refused
-from ledger.intake.workbook_marks import Mark, marks_of
+from ledger.intake.workbook_marks import MOST_MARKS, Mark, TooManyMarks, marks_of
+from ledger.intake.workbook_parts import Workbook, checked
 
-# What the parts of a workbook may unpack to; above it is no workbook of a yard.
-LARGEST = 2_000_000_000
 _ISO_DURATION = re.compile(r"(-?)PT([0-9]+)H([0-9]+)M([0-9]+)(?:[.,]([0-9]+))?S")
 Place = tuple[int, int]
 # What the readers of archives and their parts raise on one that is broken or protected.
@@ -28,6 +28,7 @@ _BROKEN = (
     zlib.error,
     struct.error,
     ElementTree.ParseError,
+    ExpatError,
     ArithmeticError,
     EOFError,
     LookupError,
@@ -64,39 +65,28 @@ def read_tabs(name: str, data: bytes) -> tuple[Tab, ...]:
     from python_calamine import CalamineError
 
     try:
-        return _tabs(data, _kind(name, data))
+        return _tabs(checked(name, data))
+    except TooManyMarks:
+        raise Refused(
+            f"{name}: over {MOST_MARKS} cells are percents, errors or formulas without their "
+            "result; save it as CSV"
+        ) from None
     except (CalamineError, *_BROKEN):
         raise Refused(
             f"{name}: the workbook cannot be read; open it and save it again as XLSX, ODS or CSV"
         ) from None
 
 
-def _tabs(data: bytes, kind: str) -> tuple[Tab, ...]:
+def _tabs(book: Workbook) -> tuple[Tab, ...]:
     from python_calamine import SheetTypeEnum, load_workbook
 
-    marks = marks_of(data, kind)
-    with load_workbook(io.BytesIO(data)) as workbook:
+    marks = marks_of(book.archive, book.kind)
+    with load_workbook(io.BytesIO(book.archive)) as workbook:
         return tuple(
             _tab(workbook, each, marks.get(each.name, {}))
             for each in workbook.sheets_metadata
             if each.typ == SheetTypeEnum.WorkSheet
         )
-
-
-def _kind(name: str, data: bytes) -> str:
-    with zipfile.ZipFile(io.BytesIO(data)) as archive:
-        parts = {part.filename: part.file_size for part in archive.infolist()}
-        if sum(parts.values()) > LARGEST:
-            raise Refused(f"{name}: the workbook unpacks to over 2 GB; save it as CSV")
-        if archive.testzip():
-            raise zipfile.BadZipFile
-    if "content.xml" in parts:
-        return "ods"
-    if "[Content_Types].xml" in parts and "xl/workbook.bin" not in parts:
-        return "xlsx"
-    raise Refused(
-        f"{name}: this archive is no workbook that is read here; save it as XLSX, ODS or CSV"
-    )
 
 
 def _tab(workbook: Any, told: Any, marks: Mapping[Place, Mark]) -> Tab:
@@ -106,18 +96,29 @@ def _tab(workbook: Any, told: Any, marks: Mapping[Place, Mark]) -> Tab:
     sheet = workbook.get_sheet_by_name(told.name)
     if sheet.start is None and not marks:
         return Tab(told.name, [], hidden)
-    values = sheet.to_python(skip_empty_area=False) if sheet.start is not None else []
-    rows = [[_text(value) for value in row] for row in values]
+    percents = {place for place, mark in marks.items() if mark.kind == "percent"}
+    rows = list(_rows(sheet, percents)) if sheet.start is not None else []
     unusable = {}
     for place, mark in marks.items():
-        _reach(rows, place)
-        row, column = place
-        if mark.kind == "percent":
-            rows[row][column] = _percent(values, place)
-        else:
+        if place not in percents:
+            _reach(rows, place)
+            row, column = place
             rows[row][column] = mark.text
             unusable[place] = mark.fault
     return Tab(told.name, _trimmed(rows), hidden, unusable)
+
+
+def _rows(sheet: Any, percents: Set[Place]) -> Iterator[list[str]]:
+    """Yield the rows as text, each text of them kept once however many cells have it."""
+    before = [""] * sheet.start[1]
+    kept: dict[str, str] = {}
+    for row, values in enumerate(sheet.iter_rows()):
+        texts = [_text(value) for value in values]
+        if percents:
+            for at, value in enumerate(values):
+                if (row, at + len(before)) in percents:
+                    texts[at] = _percent(value)
+        yield [*before, *(kept.setdefault(text, text) for text in texts)]
 
 
 def _reach(rows: list[list[str]], place: Place) -> None:
@@ -128,10 +129,7 @@ def _reach(rows: list[list[str]], place: Place) -> None:
     rows[row] += [""] * (column + 1 - len(rows[row]))
 
 
-def _percent(values: list[list[Any]], place: Place) -> str:
-    row, column = place
-    within = row < len(values) and column < len(values[row])
-    value = values[row][column] if within else ""
+def _percent(value: Any) -> str:
     if isinstance(value, bool) or not isinstance(value, int | float):
         return _text(value)
     return f"{_plain(Decimal(format(value, '.15g')) * 100)}%"
@@ -142,7 +140,9 @@ def _trimmed(rows: list[list[str]]) -> list[list[str]]:
     width = max((_width(row) for row in rows), default=0)
     while rows and not _width(rows[-1]):
         rows.pop()
-    return [row[:width] + [""] * (width - len(row)) for row in rows]
+    for row in rows:
+        row[width:] = [""] * max(0, width - len(row))
+    return rows
 
 
 def _width(row: list[str]) -> int:

@@ -37,7 +37,8 @@ def html(page: Page, templates: Templates, out: Print) -> str:
         return "".join(rendered(templates, given))
     with blamed(templates):
         text = "".join(rendered(templates, given))
-    if found := complaint(text):
+        found = complaint(text)
+    if found:
         raise Refused(f"{Path(templates.own[0].place).parent}: {found}; {WHAT_TO_DO}")
     return text
 

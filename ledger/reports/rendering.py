@@ -6,11 +6,12 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from ledger.errors import Refused, WrongUsage
+from ledger.errors import WrongUsage
 from ledger.reports.canonical import canonical_json
 from ledger.reports.designs import DESIGNS
 from ledger.reports.tables import Fact, Page, Print
 from ledger.reports.text import visible
+from ledger.store.out_files import write_out
 
 PAPERS = ("A4", "Letter")
 VARIANTS = (
@@ -118,7 +119,4 @@ def write(view: Any, path: Path, *, recorded_at: datetime, choices: Choices = US
         endings = ", ".join(f".{kind}" for kind in kinds)
         raise WrongUsage(f"{path}: a report's name ends in one of {endings}")
     made = render(view, kind, recorded_at=recorded_at, choices=choices)
-    try:
-        path.write_bytes(made)
-    except OSError as error:
-        raise Refused(f"{path}: cannot be written: {error.strerror}") from error
+    write_out(path, made)

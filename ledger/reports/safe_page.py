@@ -1,7 +1,8 @@
 """What a finished page may hold, whoever wrote its templates: nothing that runs, loads or sends."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from typing import Any
 
 POLICY = (
     "default-src 'none'; style-src 'unsafe-inline'; font-src data:; img-src data:; "
@@ -25,6 +26,14 @@ ADDRESSES = {
     *("action", "formaction", "ping"),
 }
 
+# Attributes that hold style, those of a drawing among them (SVG 2, presentation attributes).
+STYLES = {
+    *("style", "fill", "stroke", "filter", "mask", "clip-path", "cursor"),
+    *("marker", "marker-start", "marker-mid", "marker-end"),
+}
+LOADING_FUNCTIONS = {"url", "src", "image", "image-set", "cross-fade"}
+LOADING = re.compile(r"@import|url|src|image|cross-fade", re.IGNORECASE)
+
 
 def complaint(text: str) -> str:
     """Return the first thing that a page may not hold, "" when there is none."""
@@ -33,7 +42,10 @@ def complaint(text: str) -> str:
             "the page must begin as the packaged base.html does, up to and including the line of "
             "its Content-Security-Policy"
         )
-    return next(complaints(text), "")
+    try:
+        return next(complaints(text), "")
+    except RecursionError:
+        return "a style is nested too deep"
 
 
 def complaints(text: str) -> Iterator[str]:
@@ -45,7 +57,11 @@ def complaints(text: str) -> Iterator[str]:
             tag = local(element.tag)
             if tag in ELEMENTS:
                 yield f"a page has no <{tag}>"
-            yield from about_attributes(tag, [(local(n), v) for n, v in element.attrib.items()])
+            attributes = [(local(n), v) for n, v in element.attrib.items()]
+            yield from about_attributes(tag, attributes)
+            styles = [v for name, v in attributes if name in STYLES]
+            for style in [*styles, "".join(element.itertext()) if tag == "style" else ""]:
+                yield from about_style(style)
 
 
 def local(name: str) -> str:
@@ -64,6 +80,31 @@ def about_attributes(tag: str, attrs: list[tuple[str, str | None]]) -> Iterator[
             yield f"a page has no <meta {name}>"
         elif name in ADDRESSES and not may_stand(tag, name, lower):
             yield f"a page loads nothing from elsewhere: {name}={told[:200]}"
+
+
+def about_style(text: str) -> Iterator[str]:
+    """Yield what a style would load, as its tokens are read (CSS Syntax, level 3, 4)."""
+    import tinycss2
+
+    # Without these words, or an escape that may spell one, there is nothing to be read.
+    if text and ("\\" in text or LOADING.search(text)):
+        yield from about_tokens(tinycss2.parse_component_value_list(text, skip_comments=True))
+
+
+def about_tokens(tokens: Sequence[Any], *, loading: bool = False) -> Iterator[str]:
+    """Yield what tokens load; a text loads only in a function that takes addresses."""
+    for token in tokens:
+        name = getattr(token, "lower_name", getattr(token, "lower_value", ""))
+        if token.type == "at-keyword" and name == "import":
+            yield "a page has no @import"
+        elif token.type == "url" or (token.type == "string" and loading):
+            if not may_stand("", "", token.value.strip().lower()):
+                yield f"a page loads nothing from elsewhere: url({token.value[:200]})"
+        elif token.type == "function":
+            within = name.removeprefix("-webkit-") in LOADING_FUNCTIONS
+            yield from about_tokens(token.arguments, loading=loading or within)
+        else:
+            yield from about_tokens(getattr(token, "content", ()), loading=loading)
 
 
 def may_stand(tag: str, name: str, address: str) -> bool:

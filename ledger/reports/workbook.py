@@ -9,6 +9,7 @@ from datetime import date, datetime
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
+from ledger.domain.spreadsheets import begins_formula
 from ledger.reports.tables import Cell, Column, Page, Print, Row, Sheet, Table
 
 if TYPE_CHECKING:
@@ -150,6 +151,8 @@ def put(cell: "SheetCell", value: Cell, *, strong: bool = False) -> "SheetCell":
     if isinstance(value, str):
         cell.value = ESCAPED.sub("_x005F_", value[:CELL_LENGTH])
         cell.data_type = "s"
+        # What a spreadsheet itself keeps of a text that was typed behind an apostrophe.
+        cell.quotePrefix = begins_formula(value)
     else:
         cell.value = value
     if isinstance(value, date):

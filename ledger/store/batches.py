@@ -1,6 +1,7 @@
 """Writing: one command, one transaction, one sealed batch."""
 
 import contextlib
+import os
 import secrets
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -11,7 +12,7 @@ from ledger import __version__
 from ledger.domain.seals import FIRST_HEAD, BatchFacts, TableSeal, head, merkle_root
 from ledger.errors import BookError, Refused
 from ledger.store import migrations, queries
-from ledger.store.book import Book, connect
+from ledger.store.book import IN_MEMORY, Book, connect
 from ledger.store.schema import TABLES, UNSEALED, VERSION
 
 SEAL_VERSION = 1
@@ -90,7 +91,7 @@ def batch(book: Book, writing: Writing) -> Iterator[Batch]:
     book.execute("BEGIN TRANSACTION")
     try:
         open_batch = Batch(book, book.last_sequence() + 1, recorded_at)
-        book.upto = open_batch.sequence
+        book.upto, book.written_on = open_batch.sequence, recorded_at.date()
         yield open_batch
         if any(open_batch.counts.values()) or open_batch.recorded_empty:
             _seal(book, open_batch, writing)
@@ -205,10 +206,16 @@ def new_book(path: Path, writing: Writing, *, rehearsal: bool) -> None:
     """
     if writing.recorded_at is not None and not rehearsal:
         raise Refused("--recorded-at is for rehearsal books only (`fairhours new --rehearsal`)")
-    if path.exists():
+    if path.name == IN_MEMORY.name:
+        raise Refused(f"{path} is a book in memory, lost at once; name a file with --book")
+    if os.path.lexists(path):
         raise Refused(f"{path}: there is a file already; choose another --book, or move it away")
     if not path.parent.is_dir():
         raise Refused(f"{path}: its folder is not there; make it first")
+    if os.path.lexists(f"{path}.wal"):
+        raise Refused(
+            f"{path}.wal: is left of another book; move it away, or choose another --book"
+        )
     with contextlib.closing(connect(path, read_only=False)) as connection:
         book = Book(connection, path)
         for statement in migrations.statements():

@@ -18,7 +18,13 @@ from ledger.store.locking import Holder, named_holder, open_in_turn
 from ledger.store.schema import OLDEST, TABLES, VERSION
 
 Row = tuple[Any, ...]
-_STAMP = re.compile(r"(\d+)(?:\.([0-9a-f]{4,64}))?")
+MICROSECOND = timedelta(microseconds=1)
+# The ends of the calendar, as UTC without a zone.
+EARLIEST = datetime.min.replace(tzinfo=UTC).replace(tzinfo=None)
+LATEST = datetime.max.replace(tzinfo=UTC).replace(tzinfo=None)
+_STAMP = re.compile(r"([0-9]{1,18})(?:\.([0-9a-f]{4,64}))?")
+# The one book that is no file, to read a table without loading it.
+IN_MEMORY = Path(":memory:")
 _CONFIG: dict[str, str | bool | int | float | list[str]] = {
     "autoinstall_known_extensions": "false",
     "autoload_known_extensions": "false",
@@ -44,6 +50,7 @@ class Book:
     connection: duckdb.DuckDBPyConnection
     path: Path
     upto: int = 0
+    written_on: date | None = None
 
     def rows(self, query: str, **inputs: object) -> list[Row]:
         """Return the rows of the query file `query`; `upto` is given by the book if it is asked."""
@@ -61,7 +68,15 @@ class Book:
     def inputs_of(self, query: str, inputs: Mapping[str, object]) -> dict[str, object]:
         """Return the inputs a query file takes, with the book's own `upto`."""
         given = {"upto": self.upto, **inputs}
-        return {name: given[name] for name in queries.inputs(query)}
+        wanted = queries.inputs(query)
+        if "load_day" in wanted:
+            given["load_day"] = self.load_day()
+        return {name: given[name] for name in wanted}
+
+    def load_day(self) -> date | None:
+        """Return the day, in UTC, of the batch being written, else of the last that counts."""
+        found = [] if self.written_on else self.rows("batch_stamp", sequence=self.upto)
+        return found[0][2].date() if found else self.written_on
 
     def execute(
         self, sql: str, inputs: Mapping[str, object] | None = None
@@ -134,7 +149,7 @@ class Book:
         last = self.upto = self.last_sequence()
         if known_at is None:
             return last
-        if match := _STAMP.fullmatch(known_at):
+        if match := _STAMP.fullmatch(known_at.lower()):
             return self._stamped(known_at, int(match[1]), match[2] or "", last)
         moment = self._moment(known_at)
         found: int = self.rows("batch_by_instant", moment=moment)[0][0]
@@ -153,18 +168,31 @@ class Book:
     def _moment(self, known_at: str) -> datetime:
         zone = ZoneInfo(self.setting("yard.zone", "UTC"))
         try:
-            if re.fullmatch(r"\d{4}-\d\d-\d\d", known_at):
-                day = date.fromisoformat(known_at) + timedelta(days=1)
-                end = datetime.combine(day, time(), zone)
-                return end.astimezone(UTC).replace(tzinfo=None) - timedelta(microseconds=1)
+            if re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", known_at):
+                return _end_of(date.fromisoformat(known_at), zone)
             moment = datetime.fromisoformat(known_at)
         except ValueError:
             raise Refused(
                 f'--known-at "{known_at}": give a batch number, a stamp, a date (2026-05-31) '
                 "or an instant (2026-05-31T18:00:00+00:00)"
             ) from None
-        aware = moment if moment.tzinfo else moment.replace(tzinfo=zone)
-        return aware.astimezone(UTC).replace(tzinfo=None)
+        return _in_utc(moment if moment.tzinfo else moment.replace(tzinfo=zone))
+
+
+def _end_of(day: date, zone: ZoneInfo) -> datetime:
+    """Return the last microsecond of a day in a zone, as UTC without one."""
+    if day == date.max:
+        return LATEST
+    end = _in_utc(datetime.combine(day + timedelta(days=1), time(), zone))
+    return max(end, EARLIEST + MICROSECOND) - MICROSECOND
+
+
+def _in_utc(moment: datetime) -> datetime:
+    """Return an instant as UTC without a zone; at the ends of the calendar the last one it has."""
+    try:
+        return moment.astimezone(UTC).replace(tzinfo=None)
+    except OverflowError:
+        return LATEST if moment.year > 1 else EARLIEST
 
 
 def connect(path: Path, *, read_only: bool) -> duckdb.DuckDBPyConnection:
@@ -174,7 +202,9 @@ def connect(path: Path, *, read_only: bool) -> duckdb.DuckDBPyConnection:
     """
     try:
         config = {**_CONFIG, "memory_limit": memory()}
-        return duckdb.connect(str(path), read_only=read_only, config=config)
+        # A whole path is never taken for the name of another kind of database.
+        name = str(path if path is IN_MEMORY else path.absolute())
+        return duckdb.connect(name, read_only=read_only, config=config)
     except duckdb.Error as error:
         raise translate(error) from error
 
@@ -192,10 +222,15 @@ def open_book(
 
     Raises: BookError when there is none; BookHeld when it stays held for `wait` seconds.
     """
+    if path.exists() and not path.is_file():
+        raise BookError(f"{path}: is a folder, a pipe or a device, not a book")
     if not path.is_file():
         raise BookError(f"{path}: there is no book; make one with `fairhours --book {path} new`")
     holder = named_holder(path, writer) if writer else contextlib.nullcontext()
-    connection = open_in_turn(path, wait, lambda: connect(path, read_only=writer is None))
+    reading = writer is None
+    connection = open_in_turn(
+        path, wait, lambda: connect(path, read_only=reading), writing=not reading
+    )
     with contextlib.closing(connection), holder:
         book = Book(connection, path)
         _check_schema(book, migrating=migrating)

@@ -2,6 +2,7 @@
 
 import contextlib
 import hashlib
+import re
 from datetime import UTC
 from typing import Any
 
@@ -14,6 +15,7 @@ from ledger.store.batches import SEAL_VERSION, microseconds, root_of
 from ledger.store.book import Book
 from ledger.store.schema import TABLES
 
+_WHOLE_STAMP = re.compile(r"([1-9][0-9]{0,17})\.([0-9a-f]{64})")
 INVARIANTS = {
     "postings_not_whole": "posting: the postings of entry {0}/{1} do not sum to its time",
     "postings_not_alike": "posting: batch {0} row {1} names another worker or day than its entry",
@@ -30,14 +32,18 @@ INVARIANTS = {
 
 
 def check_book(book: Book, against: str | None = None) -> str | None:
-    """Return the first thing that does not hold, naming batch and table; None when all holds."""
+    """Return the first thing that does not hold, naming batch and table; None when all holds.
+
+    Raises: Refused for a stamp that is not whole.
+    """
+    stamp = None if against is None else _stamp_of(against)
     return (
         _altered_schema(book)
         or broken_batch(book)
         or _broken_invariant(book)
         or _broken_names(book)
         or _broken_content(book)
-        or (_not_extending(book, against) if against else None)
+        or (_not_extending(book, *stamp) if stamp else None)
     )
 
 
@@ -167,12 +173,20 @@ def _broken_content(book: Book) -> str | None:
     return None
 
 
-def _not_extending(book: Book, against: str) -> str | None:
-    sequence, _, kept = against.partition(".")
-    if not sequence.isdigit() or not kept:
-        raise Refused(f'--against "{against}": give a stamp as it was printed, 41.9c1f0a...')
-    if int(sequence) > book.last_sequence():
+def _stamp_of(text: str) -> tuple[int, str]:
+    """Return the sequence and the head of a whole stamp, in any case."""
+    stamp = _WHOLE_STAMP.fullmatch(text.strip().lower())
+    if not stamp:
+        raise Refused(
+            f'--against "{text}": give a whole stamp as `fairhours check` printed it: a number, '
+            "a point and 64 hex digits"
+        )
+    return int(stamp[1]), stamp[2]
+
+
+def _not_extending(book: Book, sequence: int, kept: str) -> str | None:
+    if sequence > book.last_sequence():
         return f"batch {sequence}: table batch: it is gone; the book ends at {book.last_sequence()}"
-    if not book.stamp(int(sequence)).head.startswith(kept):
+    if book.stamp(sequence).head != kept:
         return f"batch {sequence}: table batch: its head is not the one that was stamped"
     return None

@@ -16,7 +16,8 @@ from typing import TypeVar
 
 from filelock import FileLock, Timeout
 
-from ledger.errors import BookHeld
+from ledger.errors import BookError, BookHeld
+from ledger.store.out_files import write_new
 
 FIRST_PAUSE = 0.02
 LONGEST_PAUSE = 0.5
@@ -32,17 +33,40 @@ class Holder:
     command: str
 
 
-def open_in_turn(path: Path, wait: float, opening: Callable[[], Opened]) -> Opened:
+def open_in_turn(
+    path: Path, wait: float, opening: Callable[[], Opened], *, writing: bool = True
+) -> Opened:
     """Return what `opening` returns, tried again until `wait` seconds have passed.
 
-    Raises: BookHeld, naming the holder and for how long this process waited.
+    Where the turnstile cannot be used a reader goes in beside it.
+
+    Raises: BookHeld, naming the holder and for how long this process waited; BookError for a
+    writer without a turnstile.
     """
     until = time.monotonic() + wait
-    try:
-        with FileLock(f"{path}.lock", timeout=max(wait, 0)):
-            return _retry(path, wait, until, opening)
-    except Timeout:
-        raise BookHeld(_held(path, wait)) from None
+    with contextlib.ExitStack() as turnstile:
+        try:
+            turnstile.enter_context(FileLock(_beside(path, ".lock"), timeout=max(wait, 0)))
+        except Timeout:
+            raise BookHeld(_held(path, wait)) from None
+        except (OSError, BookError) as error:
+            if writing:
+                raise _not_written(path, error) from None
+        return _retry(path, wait, until, opening)
+
+
+def _beside(path: Path, ending: str) -> Path:
+    """Return a file beside the book. Raises: BookError when what lies there is not one of ours."""
+    beside = Path(f"{path}{ending}")
+    if beside.is_symlink() or (beside.exists() and not beside.is_file()):
+        kind = "link" if beside.is_symlink() else "folder" if beside.is_dir() else "pipe or device"
+        raise BookError(f"{beside.name} beside it is a {kind}; take it away")
+    return beside
+
+
+def _not_written(path: Path, error: OSError | BookError) -> BookError:
+    why = error.strerror if isinstance(error, OSError) else str(error)
+    return BookError(f"{path}: can be read, not written: {why}")
 
 
 def _retry(path: Path, wait: float, until: float, opening: Callable[[], Opened]) -> Opened:
@@ -58,9 +82,9 @@ def _retry(path: Path, wait: float, until: float, opening: Callable[[], Opened])
 
 
 def _held(path: Path, wait: float, driver: str | None = None) -> str:
-    holder = Path(f"{path}.holder")
     who = "another process"
-    with contextlib.suppress(OSError, ValueError, KeyError):
+    with contextlib.suppress(BookError, OSError, ValueError, KeyError, TypeError):
+        holder = _beside(path, ".holder")
         left = json.loads(holder.read_text(encoding="utf-8"))
         # A writer that was killed left its name behind: the driver says who holds the file.
         if driver is None or f"(PID {left['pid']})" in driver:
@@ -70,20 +94,17 @@ def _held(path: Path, wait: float, driver: str | None = None) -> str:
 
 @contextlib.contextmanager
 def named_holder(path: Path, holder: Holder) -> Iterator[None]:
-    """Leave the writer's name beside the book while it is open."""
-    beside = Path(f"{path}.holder")
+    """Leave the writer's name beside the book while it is open.
+
+    Raises: BookError when it cannot be left there; nothing is written through a link.
+    """
     since = datetime.now(UTC).isoformat(timespec="seconds")
-    beside.write_text(
-        json.dumps(
-            {
-                "actor": holder.actor,
-                "command": holder.command,
-                "since": since,
-                "pid": os.getpid(),
-            }
-        ),
-        encoding="utf-8",
-    )
+    left = {"actor": holder.actor, "command": holder.command, "since": since, "pid": os.getpid()}
+    try:
+        beside = _beside(path, ".holder")
+        write_new(beside, json.dumps(left).encode())
+    except (OSError, BookError) as error:
+        raise _not_written(path, error) from None
     try:
         yield
     finally:

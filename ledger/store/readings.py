@@ -81,9 +81,8 @@ def iso_date(text: str, order: str) -> str:
 
     Null for a text in another order and for a day that is not in the calendar.
     """
-    bare = (
-        f"regexp_replace(regexp_replace({text}, '^[A-Za-z]+[.,]* +', ''), '[T ]00:00(:00)?$', '')"
-    )
+    without_weekday = f"regexp_replace({text}, '^[A-Za-z]+[.,]* +', '')"
+    bare = f"regexp_replace({without_weekday}, '[T ]00:00(:00([.]0+)?)?$', '')"
     pattern, (year, month, day) = DATES[order]
     parts = [f"regexp_extract({bare}, {quoted(pattern)}, {at})" for at in (year, month, day)]
     named = [f"regexp_extract({bare}, {quoted(_NAMED)}, {at})" for at in (3, 2, 1)]

@@ -3,12 +3,20 @@
 from pathlib import Path
 from typing import Any
 
-from ledger.errors import Refused
+from ledger.errors import FairhoursError, Refused
 from ledger.store.book import Book
 from ledger.store.migrations import LEDGER_TABLES
+from ledger.store.out_files import write_out
+from ledger.store.readings import quoted
 from ledger.store.schema import TABLES
 
 NICKNAMES = {"settings": "setting", "jobs": "job", "rates": "rate", "changes": "change"}
+README = """\
+This folder holds every table of the book, exactly as recorded: the seals can be computed again
+from it. A text that begins with = + - or @ stands here as it was written, and a spreadsheet may
+take it for a formula. Open these files as text, or have them shown with such texts marked by an
+apostrophe: fairhours show TABLE --format csv
+"""
 
 
 def rows_of(
@@ -66,21 +74,42 @@ def _settings(book: Book) -> list[dict[str, Any]]:
 def export_csv(book: Book, folder: Path) -> list[str]:
     """Write every table as `<table>.csv` into a folder; BLOBs as hex. Returns the tables' names.
 
-    Raises: Refused when the folder has files already.
+    Every text stands there as it was recorded, so that the seals can be computed again from it.
+
+    Raises: Refused when the folder has files already, is a link, or cannot be written.
     """
-    folder.mkdir(parents=True, exist_ok=True)
-    if any(folder.iterdir()):
-        raise Refused(f"{folder}: is not empty; name a new folder")
+    _make_empty(folder)
     names = [*LEDGER_TABLES, *TABLES]
-    for name in names:
-        columns = book.execute(f"DESCRIBE SELECT * FROM known_{name}(0)").fetchall()
-        listed = ", ".join(
-            f"lower(hex({column})) AS {column}" if kind == "BLOB" else column
-            for column, kind, *_ in columns
-        )
-        order = "sequence" if name in LEDGER_TABLES else "batch, row"
-        book.execute(
-            f"COPY (SELECT {listed} FROM known_{name}({book.upto}) ORDER BY {order})"
-            f" TO '{str(folder / name).replace(chr(39), chr(39) * 2)}.csv' (HEADER, FORCE_QUOTE *)"
-        )
+    try:
+        for name in names:
+            _export_table(book, name, folder / f"{name}.csv")
+        write_out(folder / "README.txt", README.encode())
+    except FairhoursError:
+        for name in names:
+            (folder / f"{name}.csv").unlink(missing_ok=True)
+        raise
     return names
+
+
+def _make_empty(folder: Path) -> None:
+    if folder.is_symlink():
+        raise Refused(f"{folder}: is a link; name a new folder")
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        if any(folder.iterdir()):
+            raise Refused(f"{folder}: is not empty; name a new folder")
+    except OSError as error:
+        raise Refused(f"{folder}: cannot be made into a folder: {error.strerror}") from None
+
+
+def _export_table(book: Book, name: str, path: Path) -> None:
+    columns = book.execute(f"DESCRIBE SELECT * FROM known_{name}(0)").fetchall()
+    listed = ", ".join(
+        f"lower(hex({column})) AS {column}" if kind == "BLOB" else column
+        for column, kind, *_ in columns
+    )
+    order = "sequence" if name in LEDGER_TABLES else "batch, row"
+    book.execute(
+        f"COPY (SELECT {listed} FROM known_{name}({book.upto}) ORDER BY {order})"
+        f" TO {quoted(str(path.absolute()))} (FORMAT csv, HEADER, FORCE_QUOTE *)"
+    )

@@ -11,7 +11,8 @@ from pathlib import Path
 from ledger.domain.parsing import each_line
 from ledger.errors import FairhoursError, MemoryShort, Refused
 from ledger.store import migrations
-from ledger.store.book import Book, connect
+from ledger.store.book import IN_MEMORY, Book, connect
+from ledger.store.errors import is_of_the_table
 from ledger.store.readings import Reading, iso_date, quoted
 from ledger.store.staged_lines import COLUMNS_AT_MOST, FIELDS, Source, lines_of
 
@@ -69,9 +70,9 @@ def stage_csv(book: Book, file: CsvFile, reading: Reading, default_job: str | No
     """
     try:
         read = _read_csv(book, file.path, (file.delimiter, 1, len(file.head)))
-    except MemoryShort:
-        raise
     except FairhoursError as error:
+        if not is_of_the_table(error):
+            raise _unread(file, error) from error.__cause__
         _starts(file)
         near = re.search(r"on Line: ([0-9]+)", str(error))
         line = int(near[1]) + file.first - 1 if near else file.first
@@ -89,6 +90,15 @@ def stage_csv(book: Book, file: CsvFile, reading: Reading, default_job: str | No
     source = Source(file.head, f"($starts::BIGINT[])[{place} + 1] + {file.first - 1}")
     given: dict[str, object] = {"starts": list(starts)}
     return _add(book, (source, reading, default_job), given, len(starts) + empty)
+
+
+def _unread(file: CsvFile, error: FairhoursError) -> FairhoursError:
+    """Return what is said when the file's own bytes could not be got a second time."""
+    if str(file.path) not in str(error) or isinstance(error, MemoryShort):
+        return error
+    if not file.path.is_file():
+        return Refused(f"{file.name}: went away while it was read; load it again when it is there")
+    return Refused(f"{file.name}: {error}")
 
 
 def stage_tab(book: Book, tab: TabRows, reading: Reading, default_job: str | None) -> Staged:
@@ -112,7 +122,8 @@ def _read_csv(book: Book, path: Path, shape: tuple[str, int, int]) -> int:
     book.execute(
         f"CREATE TEMP TABLE staged_csv AS SELECT * FROM read_csv($path, auto_detect = false,"
         f" header = true, delim = {quoted(delimiter)}, quote = '\"', escape = '\"',"
-        f" columns = {{{columns}}}, max_line_size = {LONGEST_LINE}, strict_mode = true)",
+        f" columns = {{{columns}}}, max_line_size = {LONGEST_LINE}, strict_mode = true,"
+        " hive_partitioning = false)",
         {"path": str(path)},
     )
     found = book.execute("SELECT count(*) FROM staged_csv").fetchone()
@@ -256,8 +267,8 @@ def preview(book: Book, limit: int) -> list[PreviewLine]:
 @contextlib.contextmanager
 def scratch_book() -> Iterator[Book]:
     """Give an empty book in memory, to read a file without loading it."""
-    with contextlib.closing(connect(Path(":memory:"), read_only=False)) as connection:
-        book = Book(connection, Path(":memory:"))
+    with contextlib.closing(connect(IN_MEMORY, read_only=False)) as connection:
+        book = Book(connection, IN_MEMORY)
         for statement in migrations.statements():
             book.execute(statement)
         yield book

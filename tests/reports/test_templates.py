@@ -22,6 +22,7 @@ from tests.test_small_sample import build
 
 STATEMENT = '{% extends "base.html" %}{% block content %}CONTENT{% endblock %}'
 TO_DO = "put it right, or take the file out of the folder and the packaged one is used"
+URL = "a page loads nothing from elsewhere: url({})"
 META_REFUSED = "a page has no <meta http-equiv>"
 PACKAGED = (
     "base.html, code_list.css, code_list.html, macros.html, owner_variations.html, page.css, "
@@ -291,6 +292,15 @@ def test_a_page_keeps_its_policy(before: str, after: str, tmp_path: Path) -> Non
             '<svg><image href="file:///a"/></svg>',
             "a page loads nothing from elsewhere: href=file:///a",
         ),
+        ("<style>@import 'a.css';</style>", "a page has no @import"),
+        ("<style>@media print { @\\69mport 'a.css'; }</style>", "a page has no @import"),
+        ("<style>b { background: url(//a) }</style>", URL.format("//a")),
+        ("<style>b { background: u\\72l('a.png') }</style>", URL.format("a.png")),
+        ("<style>@font-face { src: url(file:///a) }</style>", URL.format("file:///a")),
+        ("<style>b { cursor: -webkit-image-set('a.png' 1x) }</style>", URL.format("a.png")),
+        ('<b style="background: URL( &quot;https://a&quot; )">b</b>', URL.format("https://a")),
+        ('<svg><rect fill="url(https://a#b)"/></svg>', URL.format("https://a#b")),
+        (f"<style>b {{ c: {'(' * 9_999}url(a) }}</style>", "a style is nested too deep"),
     ],
 )
 def test_a_page_that_would_run_or_load_is_refused(content: str, what: str, tmp_path: Path) -> None:
@@ -307,6 +317,8 @@ def test_a_page_that_would_run_or_load_is_refused(content: str, what: str, tmp_p
         '<a href="https://example.org/">the yard</a>',
         '<a href="#top">up</a>',
         '<p id="top" class="on">only</p>',
+        '<style>b { background: url("data:image/png;base64,AAAA"); content: "url(a)" }</style>',
+        '<svg><rect fill="url(#a)"/></svg>',
     ],
 )
 def test_a_page_may_hold_pictures_and_links(content: str, tmp_path: Path) -> None:

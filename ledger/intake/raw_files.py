@@ -1,0 +1,114 @@
+"""The bytes of a file that somebody names: only of a whole, ordinary one, and never too many."""
+
+import errno
+import os
+import stat
+import unicodedata
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import BinaryIO
+
+from ledger.errors import Refused
+
+# What a text may be: some 20 million sheet lines. What a settings file or a layout may be.
+LARGEST, LARGEST_TOML = 1_000_000_000, 1_000_000
+CHUNK = 4_000_000
+# The operating system's numbers for a disk that does not give what stands on it.
+_DISK_FAULTS = {errno.EIO, errno.ENXIO, errno.EBADMSG, errno.ESTALE}
+Watch = Callable[[bytes], str | None]
+
+
+@dataclass(frozen=True)
+class Version:
+    """What tells whether a file is the one that was read before: place, length and times."""
+
+    device: int
+    inode: int
+    length: int
+    modified_ns: int
+    changed_ns: int
+
+
+def version_of(path: Path) -> Version | None:
+    """Return a file's version, None when there is no file any more."""
+    try:
+        return _version(path.stat())
+    except OSError:
+        return None
+
+
+def _version(found: os.stat_result) -> Version:
+    return Version(found.st_dev, found.st_ino, found.st_size, found.st_mtime_ns, found.st_ctime_ns)
+
+
+def changed(name: str) -> Refused:
+    """Return what is said of a file that changed, or went, while it was read."""
+    return Refused(f"{name}: changed while it was read; load it again when it is complete")
+
+
+def bytes_of(path: Path, most: int = LARGEST, watch: Watch | None = None) -> tuple[bytes, Version]:
+    """Return a file's bytes and the version that they are of.
+
+    `watch` sees each piece of the file before any is kept, and may give a reason to stop there.
+
+    Raises: Refused for what is no file, cannot be read, is longer than `most` bytes, has a name
+    that cannot be kept, or changes meanwhile.
+    """
+    name = _name_of(path)
+    try:
+        _check_kind(name, path.stat())
+        # A pipe put in the file's place since then is not waited for.
+        with os.fdopen(os.open(path, os.O_RDONLY | os.O_NONBLOCK | os.O_CLOEXEC), "rb") as file:
+            version = _version(os.fstat(file.fileno()))
+            _check_kind(name, os.fstat(file.fileno()))
+            if version.length > most:
+                raise Refused(f"{name}: is larger than {most // 1_000_000} MB; split it")
+            _look_through(name, file, watch)
+            file.seek(0)
+            data = file.read(version.length + 1)
+            if len(data) != version.length or _version(os.fstat(file.fileno())) != version:
+                raise changed(name)
+    except FileNotFoundError:
+        raise Refused(f"{path}: there is no such file") from None
+    except OSError as error:
+        raise Refused(f"{path}: {fault_of(error)}") from None
+    return data, version
+
+
+def _look_through(name: str, file: BinaryIO, watch: Watch | None) -> None:
+    while watch and (piece := file.read(CHUNK)):
+        if reason := watch(piece):
+            raise Refused(f"{name}{reason}")
+
+
+def _check_kind(name: str, found: os.stat_result) -> None:
+    if stat.S_ISDIR(found.st_mode):
+        raise Refused(f"{name}: is a folder; name the files in it")
+    if not stat.S_ISREG(found.st_mode):
+        raise Refused(f"{name}: is a pipe, a device or a socket; save what it gives as a file")
+
+
+def fault_of(error: OSError) -> str:
+    """Return why a file cannot be read; a fault of the disk is called that."""
+    if error.errno in _DISK_FAULTS:
+        return f"the disk failed while reading ({error.strerror}); check it before you go on"
+    return f"cannot be read ({error.strerror})"
+
+
+def _name_of(path: Path) -> str:
+    """Return the file's name. Raises: Refused when it cannot be printed, or kept in a book."""
+    name = path.name or str(path)
+    try:
+        name.encode()
+    except UnicodeEncodeError:
+        raise Refused(f"{_shown(name)}: the name is not UTF-8; rename the file") from None
+    if any(unicodedata.category(each) == "Cc" for each in str(path)):
+        shown = _shown(str(path) if name == _shown(name) else name)
+        raise Refused(f"{shown}: the name has a control character; rename the file")
+    return name
+
+
+def _shown(name: str) -> str:
+    """Return a name on one line, with a question mark for what a terminal would not print."""
+    return "".join(each if each.isprintable() else "?" for each in name)
