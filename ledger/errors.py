@@ -74,15 +74,19 @@ class Faults(Refused):
 
     def __init__(self, faults: list[Fault]) -> None:
         self.faults = faults
-        kinds: dict[tuple[str, str, str], list[Fault]] = {}
-        for fault in faults:
-            kinds.setdefault(fault.kind, []).append(fault)
         count = f"{len(faults)} faults" if len(faults) > 1 else "1 fault"
-        messages = map(_message, kinds.values())
-        super().__init__("\n".join([*messages, f"{count}; nothing was loaded"]))
+        super().__init__("\n".join([*messages(faults), f"{count}; nothing was loaded"]))
 
 
 VALUES_SHOWN = 3
+
+
+def messages(faults: list[Fault]) -> list[str]:
+    """Return what is said of faults: one message for each kind, in the order they come."""
+    kinds: dict[tuple[str, str, str], list[Fault]] = {}
+    for fault in faults:
+        kinds.setdefault(fault.kind, []).append(fault)
+    return [_message(alike) for alike in kinds.values()]
 
 
 def _message(faults: list[Fault]) -> str:

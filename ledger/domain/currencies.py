@@ -1,7 +1,7 @@
 """Currency codes: ISO 4217, list one, as published on 2026-01-01 by its maintenance agency.
 
-Without funds (as CHE), metals and units of account (as XAU, XDR) and the codes for tests and for no
-currency (XTS, XXX): nothing is paid to a yard in these.
+Without funds (as CHE), metals and units of account (as XAU, XDR) and the code for tests (XTS):
+nothing is paid to a yard in these.
 """
 
 PUBLISHED = "2026-01-01"

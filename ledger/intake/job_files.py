@@ -14,6 +14,7 @@ from ledger.errors import Refused
 from ledger.intake import columns
 from ledger.intake.codes import refuse_shared_codes
 from ledger.intake.preflight import read_text
+from ledger.intake.progress_remarks import progress_remarks
 from ledger.intake.small_files import replace_whole, supersede
 from ledger.intake.tables import Line, ReadTable, read_table
 from ledger.intake.yard_files import refuse_equal_keys, with_unknown
@@ -153,7 +154,8 @@ def load_progress(book: Book, batch: Batch, path: Path, job: str) -> list[str]:
     for line in table.lines:
         _check_progress(table, line, milestones)
     table.settle()
-    return with_unknown(table, supersede(book, batch, "progress", _job_rows(table, job)))
+    said = supersede(book, batch, "progress", _job_rows(table, job))
+    return with_unknown(table, said) + progress_remarks(book, job, table)
 
 
 FACTS = ("percent", "quantity_done", "milestone", "started", "finished")

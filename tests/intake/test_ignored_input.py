@@ -96,3 +96,29 @@ def test_a_fault_that_repeats_in_a_workbook_names_its_cells(stage):
         "crew.xlsx, Crew!C2:C3, C5: trade is blank; fill it in",
         "3 faults; nothing was loaded",
     ]
+
+
+MEASURED = """\
+work_package,date,quantity_done,quantity_at_completion
+DECK,2026-03-05,10,
+DECK,2026-03-06,20,
+DECK,2026-03-13,40,
+DECK,2026-03-16,45,
+DECK,2026-03-17,45,45
+DECK,2026-03-18,46,
+"""
+
+
+def test_a_measurement_that_may_be_a_slip_is_loaded_and_told(stage):
+    """More than the quantity, or before the planned start, is taken and told with its lines."""
+    said = load(stage, "progress", MEASURED).splitlines()
+
+    assert said == [
+        "progress.csv: progress: 6 new, 0 changed, 0 as before",
+        'progress.csv:2-3: date "2026-03-05" is before the planned start of DECK, 2026-03-09 '
+        '(likewise "2026-03-06")',
+        'progress.csv:5: quantity_done "45" is above the quantity of DECK, 40; '
+        "it counts as all of it",
+        'progress.csv:7: quantity_done "46" is above the quantity of DECK, 45; '
+        "it counts as all of it",
+    ]

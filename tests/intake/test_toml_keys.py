@@ -187,4 +187,4 @@ def test_currencies_are_those_that_are_paid_in():
     """The list holds the currencies of the standard, no metals, funds or codes for tests."""
     assert len(CURRENCIES) == 157
     assert {"EUR", "CHF", "XOF"} <= CURRENCIES
-    assert not {"XAU", "XXX", "CHE", "HRK"} & CURRENCIES
+    assert not {"XAU", "XTS", "CHE", "HRK"} & CURRENCIES
