@@ -7,7 +7,7 @@ import typer
 from typer.core import TyperGroup
 
 from ledger import __version__
-from ledger.cli import book_commands, corrections, doubts, figures, loads, pages, periods
+from ledger.cli import book_commands, corrections, doubts, entries, figures, loads, pages, periods
 from ledger.cli.context import Options
 from ledger.errors import FairhoursError
 
@@ -73,6 +73,7 @@ def options(
 book_commands.add_to(app)
 loads.add_to(app)
 corrections.add_to(app)
+entries.add_to(app)
 doubts.add_to(app)
 figures.add_to(app)
 periods.add_to(app)

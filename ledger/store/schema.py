@@ -68,7 +68,7 @@ TABLES = _tables(
         "ms BIGINT; reason VARCHAR; rule VARCHAR",
     ),
     Table("closing", "closed_to DATE; sequence BIGINT; reason VARCHAR", key=("closed_to",)),
-    Table("reversal", "entry_batch BIGINT; entry_row BIGINT; reason VARCHAR"),
+    Table("reversal", "entry_batch BIGINT; entry_row BIGINT; scope VARCHAR; reason VARCHAR"),
     Table(
         "line_correction",
         "line_batch BIGINT; line_row BIGINT; field VARCHAR; was VARCHAR; now VARCHAR",

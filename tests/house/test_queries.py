@@ -310,6 +310,9 @@ def test_every_staged_query_gives_the_columns_it_names(
     yard.run("confirm", "reissue", waits, "--reason", "asked")
     yard.run("load", "sheets", yard.write("more.csv", sheets.replace("S1", "S3")))
     yard.run("doubts")
+    why = ("--reason", "asked")
+    yard.run("correct", "entries", "--file", "more.csv", "hours=5", *why)
+    yard.run("reverse", "file", "more.csv", *why)
 
     assert actual == {name: query.columns for name, query in staged.items()}
     assert [name for name, columns in actual.items() if "DOUBLE" in dict(columns).values()] == []
