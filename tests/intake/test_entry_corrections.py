@@ -1,5 +1,7 @@
 """An entry is corrected by one command: reversed and booked right, its line found both ways."""
 
+import pytest
+
 from tests.intake._stage import JOB, booked, load_sheets, sums_by_entry, table, times_by_entry
 
 HOUR = 3_600_000
@@ -54,6 +56,7 @@ def test_an_entry_is_reversed_and_booked_right_in_one_batch(stage):
     assert holds(stage)
 
 
+@pytest.mark.slow
 def test_a_corrected_line_is_found_as_it_was_and_as_it_reads(stage):
     """Corrected twice and back, the file as it was and as it reads now book nothing."""
     load_sheets(stage, LINES)
@@ -167,6 +170,7 @@ def test_an_entry_of_an_open_reissue_is_corrected_once_that_has_ended(stage):
     assert holds(stage)
 
 
+@pytest.mark.slow
 def test_a_corrected_line_stands_once_after_a_reissue_brings_it_back(stage):
     """Corrected twice, replaced, then given again: its newest entry stands, no older one."""
     load_sheets(stage, LINES)

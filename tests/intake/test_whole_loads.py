@@ -1,5 +1,7 @@
 """A file or batch of sheets is undone whole: its hours taken back, and it can be loaded again."""
 
+import pytest
+
 from tests.intake._stage import JOB, booked, held, load_sheets, sums_by_entry, table, times_by_entry
 
 HOUR = 3_600_000
@@ -124,6 +126,7 @@ def test_what_is_no_load_is_refused(stage):
     assert other == ["batch 1: loaded no sheets; `fairhours history` lists the batches"]
 
 
+@pytest.mark.slow
 def test_corrected_entries_are_undone_with_their_file(stage):
     """What stands of a line is reversed, whichever batch booked it, and is booked as written."""
     load_sheets(stage, WEEK)
