@@ -59,12 +59,20 @@ tried AS (
 
 keys AS (
     SELECT line_key, batch, row
-    FROM known_sheet_line($upto)
+    FROM line_in_book($upto)
     UNION ALL
     SELECT line_key, line_batch AS batch, line_row AS row
     FROM known_corrected_line($upto)
+    ANTI JOIN line_taken_out($upto) USING (line_batch, line_row)
 ),
 
+own_keys AS (
+    SELECT b.line_batch, b.line_row, t.line_key
+    FROM based AS b
+    INNER JOIN tried AS t USING (file_batch, file_row, line_base)
+),
+
+-- A line that reads again as it once did is not in its own way.
 known AS (
     SELECT
         k.line_key,
@@ -78,6 +86,7 @@ known AS (
     INNER JOIN known_sheet_line($upto) AS l ON l.batch = k.batch AND l.row = k.row
     INNER JOIN known_file($upto) AS f ON f.batch = l.file_batch AND f.row = l.file_row
     LEFT JOIN line_standing($upto) AS o ON o.line_batch = l.batch AND o.line_row = l.row
+    ANTI JOIN own_keys AS w ON w.line_batch = k.batch AND w.line_row = k.row AND w.line_key = k.line_key
     WHERE k.line_key IN (SELECT line_key FROM tried)
 ),
 

@@ -1,14 +1,7 @@
--- corrections_told: what is corrected in held lines, from what was written to what it is now.
--- In:  $ids VARCHAR[], of the lines as batch.row; $fields VARCHAR[]; $values VARCHAR[], null for blank
+-- corrections_told: what is corrected in lines, from what they read so far to what it is now.
+-- In:  none
 -- Out: line_batch BIGINT; line_row BIGINT; field VARCHAR; was VARCHAR; now VARCHAR
-WITH given AS (
-    SELECT
-        unnest($ids::VARCHAR[]) AS id,
-        unnest($fields::VARCHAR[]) AS field,
-        unnest($values::VARCHAR[]) AS now
-),
-
-told AS (
+WITH told AS (
     SELECT
         w.line_batch,
         w.line_row,
@@ -30,8 +23,8 @@ told AS (
             WHEN 'approved_by' THEN w.approved_by
         END AS was,
         g.now
-    FROM given AS g
-    INNER JOIN staged_written AS w ON w.line_batch || '.' || w.line_row = g.id
+    FROM staged_correction_given AS g
+    INNER JOIN staged_so_far AS w ON w.line_batch = g.line_batch AND w.line_row = g.line_row
 )
 
 SELECT line_batch, line_row, field, was, now

@@ -1,5 +1,5 @@
 -- entries_known: entries of lines with worker, day, sheet and where they stand, reversals left out.
--- In:  $worker VARCHAR, null for all; $day DATE, null for all; $sheet VARCHAR, null for all; $upto BIGINT, the last batch that counts
+-- In:  $worker VARCHAR, null for all; $day DATE, null for all; $sheet VARCHAR, null for all; $file VARCHAR, null for all; $job VARCHAR, that they are booked to, null for all; $untagged BOOLEAN, only those that stand untagged; $upto BIGINT, the last batch that counts
 -- Out: entry VARCHAR, as batch.row; day DATE; worker_id VARCHAR; ms BIGINT, milliseconds; booking_code VARCHAR; sheet VARCHAR; booked_to VARCHAR, the places it stands at; state VARCHAR, stands or reversed; file VARCHAR; line BIGINT
 WITH chosen AS (
     SELECT *
@@ -10,6 +10,13 @@ WITH chosen AS (
         AND ($sheet::VARCHAR IS NULL OR sheet = $sheet)
 ),
 
+of_file AS (
+    SELECT l.batch, l.row, f.name, l.line
+    FROM known_sheet_line($upto) AS l
+    INNER JOIN known_file($upto) AS f ON f.batch = l.file_batch AND f.row = l.file_row
+    WHERE $file::VARCHAR IS NULL OR f.name = $file
+),
+
 placed AS (
     SELECT p.entry_batch, p.entry_row, p.job, p.booked_to, sum(p.ms) AS ms
     FROM known_posting($upto) AS p
@@ -18,7 +25,12 @@ placed AS (
 ),
 
 places AS (
-    SELECT entry_batch, entry_row, string_agg(concat_ws(' ', job, booked_to), ', ' ORDER BY ms DESC, booked_to) AS booked_to
+    SELECT
+        entry_batch,
+        entry_row,
+        string_agg(concat_ws(' ', job, booked_to), ', ' ORDER BY ms DESC, booked_to) AS booked_to,
+        coalesce(bool_or(job = $job::VARCHAR), false) AS is_of_job,
+        bool_or(booked_to = 'untagged') AS is_untagged
     FROM placed
     WHERE ms <> 0
     GROUP BY entry_batch, entry_row
@@ -38,11 +50,12 @@ SELECT
     c.sheet,
     CASE WHEN f.batch IS NULL THEN p.booked_to END AS booked_to,
     CASE WHEN f.batch IS NULL THEN 'stands' ELSE 'reversed' END AS state,
-    g.name AS file,
+    l.name AS file,
     l.line
 FROM chosen AS c
+INNER JOIN of_file AS l ON l.batch = c.line_batch AND l.row = c.line_row
 LEFT JOIN fixed AS f ON f.batch = c.batch AND f.row = c.row
 LEFT JOIN places AS p ON p.entry_batch = c.batch AND p.entry_row = c.row
-LEFT JOIN known_sheet_line($upto) AS l ON l.batch = c.line_batch AND l.row = c.line_row
-LEFT JOIN known_file($upto) AS g ON g.batch = l.file_batch AND g.row = l.file_row
+WHERE ($job::VARCHAR IS NULL OR p.is_of_job)
+    AND (NOT $untagged OR (p.is_untagged AND f.batch IS NULL))
 ORDER BY c.day, c.worker_id, c.batch, c.row

@@ -1,10 +1,17 @@
 -- file_loaded_before: of a file of sheets whose lines were all new when this version of the program first loaded it, read in the same way: what its lines are now.
 -- In:  $sha256 VARCHAR; $name VARCHAR, null where it decides nothing; $job VARCHAR, given for lines that name none; $layout VARCHAR; $program VARCHAR, the version that reads; $upto BIGINT, the last batch that counts
 -- Out: lines_read BIGINT; left_out BIGINT; already_held BIGINT, of the lines read, held now or refused
-WITH first_load AS (
+WITH taken_out AS (
+    SELECT l.file_batch, l.file_row
+    FROM known_sheet_line($upto) AS l
+    SEMI JOIN line_taken_out($upto) AS t ON t.line_batch = l.batch AND t.line_row = l.row
+),
+
+first_load AS (
     SELECT f.batch, f.row, f.lines_read, f.left_out
     FROM known_file($upto) AS f
     LEFT JOIN known_batch($upto) AS b ON b.sequence = f.batch
+    ANTI JOIN taken_out AS t ON t.file_batch = f.batch AND t.file_row = f.row
     WHERE f.sha256 = $sha256
         AND f.kind = 'sheets'
         AND coalesce(f.name = $name::VARCHAR, true)
@@ -18,10 +25,11 @@ WITH first_load AS (
 
 keys AS (
     SELECT line_key, batch, row
-    FROM known_sheet_line($upto)
+    FROM line_in_book($upto)
     UNION ALL
     SELECT line_key, line_batch AS batch, line_row AS row
     FROM known_corrected_line($upto)
+    ANTI JOIN line_taken_out($upto) USING (line_batch, line_row)
 ),
 
 waiting AS (

@@ -14,7 +14,8 @@ told AS (
         CASE WHEN r.reason IS NULL AND i.line_batch IS NOT NULL THEN 're_issue' ELSE r.reason END AS reason,
         CASE WHEN r.reason IS NULL
             THEN 'sheet ' || r.sheet || ' has other lines of worker ' || r.worker_id || ' on ' || r.day
-                || ' already; see `fairhours reissues`, then confirm or refuse it'
+                || ' already; confirming takes back those not given again, see `fairhours reissues`;'
+                || ' to correct one line `fairhours correct entry`'
             ELSE r.message END AS message
     FROM staged_parsed AS r
     INNER JOIN staged_held AS h ON h.line_batch = r.line_batch AND h.line_row = r.line_row

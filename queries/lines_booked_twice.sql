@@ -11,5 +11,7 @@ WITH standing AS (
 SELECT s.line_batch, s.line_row
 FROM standing AS s
 LEFT JOIN line_standing($upto) AS o ON o.line_batch = s.line_batch AND o.line_row = s.line_row
-WHERE s.times > 1 OR o.outcome IN ('held', 'refused', 'matched')
+LEFT JOIN (SELECT DISTINCT line_batch, line_row FROM line_taken_out($upto)) AS t
+    ON t.line_batch = s.line_batch AND t.line_row = s.line_row
+WHERE s.times > 1 OR o.outcome IN ('held', 'refused', 'matched') OR t.line_batch IS NOT NULL
 ORDER BY s.line_batch, s.line_row

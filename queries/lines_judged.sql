@@ -61,9 +61,11 @@ known AS (
         l.line_key,
         arg_max(o.outcome, (o.batch, o.row)) AS last_outcome
     FROM (
-        SELECT line_key, batch, row FROM known_sheet_line($upto)
+        SELECT line_key, batch, row FROM line_in_book($upto)
         UNION ALL
-        SELECT line_key, line_batch AS batch, line_row AS row FROM known_corrected_line($upto)
+        SELECT line_key, line_batch AS batch, line_row AS row
+        FROM known_corrected_line($upto)
+        ANTI JOIN line_taken_out($upto) USING (line_batch, line_row)
     ) AS l
     LEFT JOIN known_line_outcome($upto) AS o ON o.line_batch = l.batch AND o.line_row = l.row
     WHERE l.line_key IN (SELECT line_key FROM keyed)

@@ -26,7 +26,8 @@ SELECT
     CASE WHEN l.is_reissued THEN 're_issue' ELSE l.reason END AS reason,
     CASE WHEN l.is_reissued
         THEN 'sheet ' || l.sheet || ' has other lines of worker ' || l.worker_id || ' on ' || l.day
-            || ' already; see `fairhours reissues`, then confirm or refuse it'
+            || ' already; confirming takes back those not given again, see `fairhours reissues`;'
+                || ' to correct one line `fairhours correct entry`'
         ELSE l.message END AS message,
     l.sheet,
     l.worker_id,

@@ -12,12 +12,18 @@ standing AS (
     ANTI JOIN fixed_entry($upto) AS f ON f.batch = e.batch AND f.row = e.row
 ),
 
+-- Of a line that was corrected only the newest entry can stand again.
 fallen AS (
     SELECT e.*, r.batch || '.' || r.row AS reversal
-    FROM known_entry($upto) AS e
+    FROM (
+        SELECT *
+        FROM known_entry($upto)
+        SEMI JOIN open_lines USING (line_batch, line_row)
+        WHERE reverses_batch IS NULL
+        QUALIFY row_number() OVER (PARTITION BY line_batch, line_row ORDER BY batch DESC, row DESC) = 1
+    ) AS e
     INNER JOIN known_entry($upto) AS r ON r.reverses_batch = e.batch AND r.reverses_row = e.row
     ANTI JOIN known_entry($upto) AS u ON u.reverses_batch = r.batch AND u.reverses_row = r.row
-    WHERE e.reverses_batch IS NULL
 ),
 
 given AS (

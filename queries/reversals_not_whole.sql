@@ -19,9 +19,13 @@ wrong AS (
     LEFT JOIN known_entry($upto) AS e ON e.batch = r.reverses_batch AND e.row = r.reverses_row
     LEFT JOIN reversals AS b ON b.batch = e.reverses_batch AND b.row = e.reverses_row
     LEFT JOIN known_reversal($upto) AS t ON t.entry_batch = r.batch AND t.entry_row = r.row
+    LEFT JOIN known_reversal($upto) AS o ON o.entry_batch = e.batch AND o.entry_row = e.row
     WHERE e.batch IS NULL
         OR b.batch IS NOT NULL
         OR t.reason IS NULL
+        OR coalesce(t.scope, '') NOT IN ('entry', 'undo', 're_issue', 'correction', 'file', 'batch')
+        -- What a correction or a file reversed took back does not stand again.
+        OR o.scope IN ('correction', 'file', 'batch')
         OR (e.batch, e.row) >= (r.batch, r.row)
         OR (r.ms, r.worker_id, r.day, r.line_batch, r.line_row)
             IS DISTINCT FROM (-e.ms, e.worker_id, e.day, e.line_batch, e.line_row)

@@ -1,7 +1,7 @@
--- reversals_told: the reversals that the batch being written has entered after a row, with the reason.
--- In:  $batch BIGINT; $after BIGINT, the last row before them; $reason VARCHAR; $upto BIGINT, the last batch that counts
--- Out: entry_batch BIGINT; entry_row BIGINT; reason VARCHAR
-SELECT batch AS entry_batch, row AS entry_row, $reason::VARCHAR AS reason
+-- reversals_told: the reversals that the batch being written has entered after a row, with scope and reason.
+-- In:  $batch BIGINT; $after BIGINT, the last row before them; $scope VARCHAR, what they are part of; $reason VARCHAR; $upto BIGINT, the last batch that counts
+-- Out: entry_batch BIGINT; entry_row BIGINT; scope VARCHAR; reason VARCHAR
+SELECT batch AS entry_batch, row AS entry_row, $scope::VARCHAR AS scope, $reason::VARCHAR AS reason
 FROM known_entry($upto)
 WHERE batch = $batch AND row > $after AND reverses_batch IS NOT NULL
 ORDER BY entry_row

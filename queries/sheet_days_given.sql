@@ -3,10 +3,11 @@
 -- Out: line BIGINT; line_key BLOB; outcome VARCHAR; reason VARCHAR; line_batch BIGINT; line_row BIGINT; job_given VARCHAR; sheet VARCHAR; worker_id VARCHAR; day DATE; booking_code VARCHAR
 WITH keys AS (
     SELECT line_key, batch, row
-    FROM known_sheet_line($upto)
+    FROM line_in_book($upto)
     UNION ALL
     SELECT line_key, line_batch AS batch, line_row AS row
     FROM known_corrected_line($upto)
+    ANTI JOIN line_taken_out($upto) USING (line_batch, line_row)
 ),
 
 found AS (

@@ -1,74 +1,60 @@
-"""Commands that put things right: entries reversed, held lines ended, and what became of them."""
+"""Commands that put things right: held lines and re-issues shown and ended."""
 
 from collections import Counter
+from collections.abc import Callable
 from pathlib import Path
 from typing import Annotated, Any
 
 import typer
 
-from ledger.cli.context import Format, Reason, chosen, day_of, reading, write
-from ledger.cli.output import FORMATS, give, give_rows, hours_shown, known_at, say, to_json
-from ledger.domain.codes import code_of
+from ledger.cli.context import Format, Reason, chosen, reading, write
+from ledger.cli.output import FORMATS, give_rows, hours_shown, say
 from ledger.errors import WrongUsage
 
-# Of a held line machines are given all that was written, people what was read of it.
-HELD_WHOLE = ("file", "line", "reason", "message", "raw", "held_line")
-HELD_READ = ("held_line", "file", "line", "worker_id", "date", "hours", "booking_code", "message")
+# One order of columns in every format; on the terminal the raw text alone is left out.
+HELD_FIRST = ("file", "line", "reason", "message")
+HELD_READ = ("held_line", "sheet", "worker_id", "date", "hours", "booking_code")
 Lines = Annotated[list[str], typer.Argument(help="held lines as batch.row, 5.3")]
 Reissues = Annotated[list[str], typer.Argument(help="re-issues as batch.row, 5.3")]
-Entries = Annotated[list[str], typer.Argument(help="entries as batch.row, 5.3")]
 
 
-def _group(what: str) -> typer.Typer:
+def group(what: str) -> typer.Typer:
+    """Return a group of commands that begin with one verb."""
     return typer.Typer(help=what, no_args_is_help=True, rich_markup_mode=None)
 
 
-reverse = _group("Reverse what was booked wrongly.")
-undo = _group("Undo what was put right wrongly.")
-release = _group("Book held lines as they read.")
-refuse = _group("End what is held without booking it.")
-confirm = _group("Let what is held as a re-issue count.")
-correct = _group("Book a held line with what is right in place.")
+release = group("Book held lines as they read.")
+refuse = group("End what is held without booking it.")
+confirm = group("Let what is held as a re-issue count.")
+correct = group("Book a held line, or an entry anew, with what is right in place.")
 
 
-def putting_right(context: typer.Context, command: str, work: Any) -> None:
-    """Run what puts something right as one batch, look at all places anew, and say what came."""
+def putting_right(
+    context: typer.Context,
+    command: str,
+    work: Callable[[Any, Any], list[str]],
+    *,
+    summary: Callable[[Any, Any], list[str]] = lambda _, __: [],
+    dry_run: bool = False,
+) -> None:
+    """Run what puts something right as one batch, look at all places anew, and say what came.
+
+    The summary is told once the places are posted. A dry run writes nothing.
+    """
     from ledger.intake.doubts import told_of_batch
     from ledger.tagging.placing import post_places
 
     def whole(book: Any, batch: Any) -> list[str]:
-        said: list[str] = work(book, batch)
+        batch.dry_run = dry_run
+        said = work(book, batch)
         post_places(book, batch)
-        return said + told_of_batch(book, batch)
+        return summary(book, batch) + said + told_of_batch(book, batch)
 
-    for line in write(context, command, whole):
+    said = write(context, command, whole)
+    if dry_run:
+        say("dry run, nothing was written; without --dry-run:")
+    for line in said:
         say(line)
-
-
-@reverse.command("entry")
-def reverse_entry(context: typer.Context, entries: Entries, reason: Reason) -> None:
-    """Reverse entries: their hours are taken back where they stand, nothing is taken out.
-
-    Example: fairhours reverse entry 15.4 --reason "booked for the wrong day"
-    """
-    from ledger.intake.reversals import reverse_entries
-
-    putting_right(
-        context, "reverse entry", lambda book, batch: reverse_entries(book, batch, entries, reason)
-    )
-
-
-@undo.command("reversal")
-def undo_reversal(context: typer.Context, entries: Entries, reason: Reason) -> None:
-    """Undo reversals, named by the entry or by its reversal: the entry stands again.
-
-    Example: fairhours undo reversal 15.4 --reason "the day was right after all"
-    """
-    from ledger.intake.reversals import undo_reversals
-
-    putting_right(
-        context, "undo reversal", lambda book, batch: undo_reversals(book, batch, entries, reason)
-    )
 
 
 @release.command("line")
@@ -173,6 +159,8 @@ def held(
 ) -> None:
     """List the sheet lines that are held, with file, line, reason and what to do.
 
+    The columns are the same in every format, but for the raw text, which is left out of the table.
+
     Example: fairhours held --format csv
     """
     from ledger.intake.held_file import held_as_read
@@ -181,15 +169,14 @@ def held(
     if out is not None:
         _write_held(context, out)
         return
-    whole = by is None and format != "table"
     with reading(context) as book:
-        rows = book.records("held_lines") if whole else held_as_read(book)
-    if not whole:
-        for row in rows:
-            times = [time for time in (row["start"], row["finish"]) if time]
-            row["hours"] = row["hours"] or "..".join(times) or None
+        rows = held_as_read(book)
+    for row in rows:
+        times = [time for time in (row["start"], row["finish"]) if time]
+        row["hours"] = row["hours"] or "..".join(times) or None
     if by is None:
-        give_rows(format, HELD_WHOLE if whole else HELD_READ, rows)
+        raw = () if format == "table" else ("raw",)
+        give_rows(format, (*HELD_FIRST, *raw, *HELD_READ), rows)
         return
     column = {"reason": "reason", "file": "file", "worker": "worker_id"}
     key = column[chosen("--by", by, tuple(column))]
@@ -213,59 +200,11 @@ def _write_held(context: typer.Context, out: Path) -> None:
     say(f"{out}: {lines}; fill in correction and why, then `fairhours load held {out.name}`")
 
 
-def trace(
-    context: typer.Context,
-    entry: Annotated[str, typer.Argument(help="an entry, or with --line a sheet line: batch.row")],
-    line: Annotated[bool, typer.Option("--line", help="it is the id of a sheet line")] = False,
-    format: Format = "table",
-) -> None:
-    """Show the life of an entry: the raw line, corrections, places, reversals, by whom and why.
-
-    Example: fairhours trace 15.4
-    """
-    from ledger.intake.tracing import life
-
-    chosen("--format", format, FORMATS)
-    with reading(context) as book:
-        rows, stamp = life(book, entry, of_line=line), book.stamp()
-    for row in rows:
-        row["hours"] = hours_shown(row.pop("ms"), format)
-    if format == "json":
-        named = "line" if line else "entry"
-        give(to_json({named: entry, "life": rows, "known_at": known_at(stamp)}))
-        return
-    head = ("batch", "recorded_at", "actor", "event", "entry", "hours", "place", "detail")
-    give_rows(format, head, rows)
-
-
-def entries(
-    context: typer.Context,
-    worker: Annotated[str | None, typer.Option("--worker", help="of this worker")] = None,
-    day: Annotated[str | None, typer.Option("--day", help="of this day")] = None,
-    sheet: Annotated[str | None, typer.Option("--sheet", help="of this sheet")] = None,
-    format: Format = "table",
-) -> None:
-    """List entries with their ids, where they stand, and whether they were reversed.
-
-    Example: fairhours entries --worker A1 --day 2026-03-05
-    """
-    chosen("--format", format, FORMATS)
-    asked = {"worker": code_of(worker) if worker else None, "day": day_of(day, "--day")}
-    with reading(context) as book:
-        rows = book.records("entries_known", sheet=sheet, **asked)
-    for row in rows:
-        row["hours"] = hours_shown(row.pop("ms"), format)
-    head = ("entry", "day", "worker_id", "hours", "booking_code", "sheet", "booked_to", "state")
-    give_rows(format, (*head, "file", "line"), rows)
-
-
 def add_to(app: typer.Typer) -> None:
     """Add these commands to the program."""
-    app.add_typer(reverse, name="reverse")
-    app.add_typer(undo, name="undo")
     app.add_typer(release, name="release")
     app.add_typer(refuse, name="refuse")
     app.add_typer(correct, name="correct")
     app.add_typer(confirm, name="confirm")
-    for command in (held, reissues, trace, entries):
+    for command in (held, reissues):
         app.command()(command)

@@ -6,7 +6,7 @@ import typer
 
 from ledger.cli.context import Files, Format, Reason, chosen, reading, write
 from ledger.cli.loads import load
-from ledger.cli.output import FORMATS, as_csv, as_table, give, known_at, say, to_json
+from ledger.cli.output import FORMATS, as_csv, as_table, give, hours_shown, known_at, say, to_json
 from ledger.cli.periods import reopen
 from ledger.domain.codes import code_of
 
@@ -25,26 +25,57 @@ def doubts(
     order: Annotated[
         str, typer.Option("--order", help="severity (then newest first), or newest")
     ] = "severity",
+    each: Annotated[bool, typer.Option("--each", help="each doubt in a row of its own")] = False,
     format: Format = "table",
 ) -> None:
     """List what was booked and looks wrong, with entries, file and line.
 
+    On the terminal doubts of one kind and file are one row with their number; --each, --kind,
+    --worker, --all and --order newest show each with its id, and so do csv and json.
+
     Example: fairhours doubts --job FERRY --kind double_entry
     """
-    from ledger.intake.doubts import doubts_known, of_kind
+    from ledger.intake.doubts import doubts_by_file, doubts_known, of_kind
 
     chosen("--format", format, FORMATS)
     chosen("--order", order, ("severity", "newest"))
     asked = (_code(job), _code(worker), of_kind(kind) if kind else None)
+    whole = each or worker or kind or every or order == "newest" or format != "table"
     with reading(context) as book:
-        found, stamp = doubts_known(book), book.stamp()
-    rows = [_shown(each) for each in found if _is_asked(each, asked, every)]
+        found = [doubt for doubt in doubts_known(book) if _is_asked(doubt, asked, every)]
+        stamp, counted = book.stamp(), [] if whole else doubts_by_file(book, found)
+    rows = [_shown(doubt) for doubt in found]
     if order == "newest":
         rows.sort(key=lambda row: row["day"], reverse=True)
     if format == "json":
         give(to_json({"doubts": rows, "caution": CAUTION, "known_at": known_at(stamp)}))
         return
-    _give_rows(format, rows, every)
+    if whole:
+        _give_rows(format, rows, every)
+    else:
+        _give_counted(counted)
+    warned = sum(row["severity"] == "warn" for row in rows)
+    say(f"{len(rows)} {'doubt' if len(rows) == 1 else 'doubts'}, {warned} to look at first")
+    say(CAUTION)
+
+
+def _give_counted(rows: list[dict[str, Any]]) -> None:
+    """Give a row for the doubts of one kind and file, with one of their messages."""
+    head = ["severity", "kind", "file", "doubts", "hours", "entries", "message"]
+    for row in rows:
+        row["hours"] = hours_shown(int(row["ms"]), "table")
+        row["entries"] = _entries(row["entries"], row["entries_in_all"])
+        if row["doubts"] > 1:
+            row["message"] = f"the first: {row['message']}"
+    give(as_table(head, [[row[name] for name in head] for row in rows]))
+    if rows:
+        say("`fairhours doubts --each`, or --kind KIND, shows each with its id")
+
+
+def _entries(first: list[str], count: int) -> str:
+    """Return the first three ids of entries and how many more there are."""
+    more = f" and {count - 3} more" if count > 3 else ""
+    return f"{' '.join(first[:3])}{more}"
 
 
 def _code(text: str | None) -> str | None:
@@ -73,18 +104,13 @@ def _give_rows(format: str, rows: list[dict[str, Any]], every: bool) -> None:
         head += ["settled_by", "reason"]
     cells = [[_cell(row[name], format) for name in head] for row in rows]
     give((as_csv if format == "csv" else as_table)(head, cells))
-    warned = sum(row["severity"] == "warn" for row in rows)
-    say(f"{len(rows)} {'doubt' if len(rows) == 1 else 'doubts'}, {warned} to look at first")
-    say(CAUTION)
 
 
 def _cell(value: object, format: str) -> object:
     """Return a list as text; in a table only its first three."""
     if not isinstance(value, list):
         return value
-    if format == "csv" or len(value) <= 3:
-        return " ".join(value)
-    return f"{' '.join(value[:3])} and {len(value) - 3} more"
+    return " ".join(value) if format == "csv" else _entries(value, len(value))
 
 
 @settle.command("doubt")

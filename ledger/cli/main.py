@@ -12,6 +12,7 @@ from ledger.cli import (
     book_commands,
     corrections,
     doubts,
+    entries,
     figures,
     loads,
     pages,
@@ -94,6 +95,7 @@ def options(
 book_commands.add_to(app)
 loads.add_to(app)
 corrections.add_to(app)
+entries.add_to(app)
 doubts.add_to(app)
 figures.add_to(app)
 periods.add_to(app)

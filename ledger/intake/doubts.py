@@ -1,5 +1,6 @@
 """Doubts: what was booked and yet looks wrong, worked out on reading; and what a person settled."""
 
+from collections import Counter
 from collections.abc import Sequence
 from typing import Any
 
@@ -26,6 +27,17 @@ def doubts_known(book: Book, batch: int | None = None) -> list[Doubt]:
 
     With a batch only those that have an entry of it.
     """
+    return book.records("doubts_told", batch=batch, **_stage_kinds(book, batch))
+
+
+def doubts_by_file(book: Book, doubts: Sequence[Doubt]) -> list[dict[str, Any]]:
+    """Return a row for the doubts of one kind and file: how many, hours, entries, an example."""
+    book.stage("doubt", "doubts_told", batch=None, **_stage_kinds(book, None))
+    return book.records("doubts_by_file", doubts=[each["doubt"] for each in doubts])
+
+
+def _stage_kinds(book: Book, batch: int | None) -> dict[str, list[str]]:
+    """Stage the doubts of each kind; return the kinds with the severity of each."""
     book.stage("doubt_entry", "doubt_entries", batch=batch)
     book.stage("doubt_place", "doubt_places")
     book.stage("doubt_clocked", "doubt_clocked")
@@ -37,19 +49,21 @@ def doubts_known(book: Book, batch: int | None = None) -> list[Doubt]:
         }
         book.stage(f"doubt_{kind}", f"doubts_{kind}", **amounts)
     severities = [settings.get(f"doubts.{kind}", KINDS[kind][0]) for kind in KINDS]
-    return book.records("doubts_told", kinds=list(KINDS), severities=severities, batch=batch)
+    return {"kinds": list(KINDS), "severities": severities}
 
 
 def told_of_batch(book: Book, batch: Batch) -> list[str]:
-    """Return a line that says how many doubts the entries of a batch raise, if they raise any."""
+    """Return a line that says how many doubts of each kind the entries of a batch raise."""
     found = doubts_known(book, batch.sequence) if batch.counts.get("entry") else []
-    raised = [each["severity"] for each in found if not each["settled_by"]]
+    raised = [each for each in found if not each["settled_by"]]
     if not raised:
         return []
-    notes = raised.count("note")
-    counted = "1 doubt is" if len(raised) == 1 else f"{len(raised)} doubts are"
-    graver = f", {len(raised) - notes} to look at first" if len(raised) > notes else ""
-    return [f"{counted} raised by these lines{graver}, see `fairhours doubts`"]
+    # The gravest come first.
+    kinds = Counter(each["kind"] for each in raised)
+    counted = ", ".join(f"{count} {kind}" for kind, count in kinds.items())
+    warned = sum(each["severity"] == "warn" for each in raised)
+    graver = f"{warned} to look at first, " if warned else ""
+    return [f"doubts: {counted}; {graver}see `fairhours doubts`"]
 
 
 def settle(book: Book, batch: Batch, given: Sequence[str], reason: str) -> list[str]:

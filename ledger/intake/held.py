@@ -51,10 +51,15 @@ def correct_line(
 
     Raises: Refused when a field is not one of a sheet line, or the line cannot be read even so.
     """
-    told = dict(pair_of(each) for each in changes)
-    refuse_all([unknown for name in told if (unknown := not_a_field(name))])
-    ending = Ending(line, reason_of(reason), changes=told)
+    ending = Ending(line, reason_of(reason), changes=fields_changed(changes))
     return _end_named(book, batch, [line], [ending])
+
+
+def fields_changed(changes: Sequence[str]) -> dict[str, str | None]:
+    """Return the values of fields given as field=value. Raises: Refused, naming unknown fields."""
+    fields = dict(pair_of(each) for each in changes)
+    refuse_all([unknown for name in fields if (unknown := not_a_field(name))])
+    return fields
 
 
 def pair_of(text: str) -> tuple[str, str | None]:
@@ -146,9 +151,9 @@ def _read_again(book: Book, batch: Batch, endings: Sequence[Ending]) -> None:
     changes = list(_changes(endings))
     if changes:
         ids, fields, values = (list(column) for column in zip(*changes, strict=True))
-        batch.append_query(
-            "line_correction", "corrections_told", ids=ids, fields=fields, values=values
-        )
+        book.stage("so_far", "lines_corrected")
+        book.stage("correction_given", "corrections_given", ids=ids, fields=fields, values=values)
+        batch.append_query("line_correction", "corrections_told")
     read_corrected(book)
 
 

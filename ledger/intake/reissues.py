@@ -106,7 +106,7 @@ def _confirm(book: Book, batch: Batch, steps: Steps, why: str) -> None:
     standing = [row["entry"] for row in steps if row["step"] == "reverse"]
     fallen = [row["reversal"] for row in steps if row["step"] == "restore"]
     if standing or fallen:
-        reverse(book, batch, [*standing, *fallen], why)
+        reverse(book, batch, [*standing, *fallen], why, "re_issue")
     lines = [row["line_id"] for row in steps if row["step"] == "book"]
     given = {"lines": lines, "why": why, "last_entry_row": batch.last_row("entry")}
     book.stage("judged", "reissue_booked", **given)

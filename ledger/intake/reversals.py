@@ -8,7 +8,7 @@ from ledger.errors import Refused
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 
-Standing = Mapping[str, Mapping[str, Any]]
+Standing = Mapping[str, Any]
 _ID = re.compile("[0-9]+[.][0-9]+")
 
 
@@ -42,9 +42,31 @@ def reverse_entries(book: Book, batch: Batch, given: Sequence[str], reason: str)
     Raises: Refused, naming every id that cannot be reversed; then none is.
     """
     why, ids = reason_of(reason), ids_of(given, "entry")
-    _looked_at(book, ids, _not_to_reverse)
-    reverse(book, batch, ids, why)
-    return [f"{_counted(len(ids), 'entry', 'entries')} reversed; `fairhours trace {ids[0]}`"]
+    found = examined(book, ids, _not_to_reverse)
+    reverse(book, batch, ids, why, "entry")
+    said = [f"{_counted(len(ids), 'entry', 'entries')} reversed; `fairhours trace {ids[0]}`"]
+    return said + late_remark(book, batch) + _how_to_correct(ids, found)
+
+
+def _how_to_correct(ids: Sequence[str], found: Mapping[str, Standing]) -> list[str]:
+    """Return what to do where the entry of a named sheet is to be replaced by a right one."""
+    named = next((entry for entry in ids if found[entry]["sheet"]), None)
+    if named is None:
+        return []
+    return [
+        f"to book it right, undo the reversal and `fairhours correct entry {named} field=value`; "
+        f"a file with the right line alone under sheet {found[named]['sheet']} waits as a re-issue "
+        "that would take back the worker's other hours of the day"
+    ]
+
+
+def late_remark(book: Book, batch: Batch) -> list[str]:
+    """Return a line to print when a batch booked or reversed lines of closed periods."""
+    return [
+        f"{_counted(lines, 'line is of a day', 'lines are of days')} in a closed period "
+        f"(to {closed_to}): its figures stay, the difference is a late adjustment"
+        for lines, closed_to in book.rows("late_in_batch", batch=batch.sequence)
+    ]
 
 
 def undo_reversals(book: Book, batch: Batch, given: Sequence[str], reason: str) -> list[str]:
@@ -54,26 +76,38 @@ def undo_reversals(book: Book, batch: Batch, given: Sequence[str], reason: str) 
     Raises: Refused, naming every id of which nothing is to be undone; then none is.
     """
     why, ids = reason_of(reason), ids_of(given, "entry")
-    found = _looked_at(book, ids, _not_to_undo)
+    found = examined(book, ids, _not_to_undo)
     targets = {found[each]["reversed_by"] or each for each in ids}
-    reverse(book, batch, sorted(targets), why)
+    reverse(book, batch, sorted(targets), why, "undo")
     said = _counted(len(targets), "reversal", "reversals")
     return [f"{said} undone; `fairhours trace {ids[0]}`"]
 
 
-def reverse(book: Book, batch: Batch, ids: Sequence[str], reason: str) -> None:
-    """Enter the negatives of entries and of their standing postings, with the reason."""
+def reverse(book: Book, batch: Batch, ids: Sequence[str], reason: str, scope: str) -> None:
+    """Enter the negatives of entries and of their standing postings, with scope and reason."""
+    book.stage("entry_chosen", "entries_chosen", ids=list(ids))
+    reverse_chosen(book, batch, reason, scope)
+
+
+def reverse_chosen(book: Book, batch: Batch, reason: str, scope: str) -> None:
+    """Enter the negatives of the entries of `staged_entry_chosen` and of their standing postings.
+
+    The scope is what the reversal is part of: entry, undo, re_issue, correction, file or batch.
+    """
     after = batch.last_row("entry")
     given = {"batch": batch.sequence, "after": after}
-    batch.append_query("entry", "entries_reversing", ids=list(ids))
-    batch.append_query("reversal", "reversals_told", reason=reason, **given)
+    batch.append_query("entry", "entries_reversing")
+    batch.append_query("reversal", "reversals_told", reason=reason, scope=scope, **given)
     batch.append_query("posting", "postings_reversing", **given)
 
 
-def _looked_at(
-    book: Book, ids: Sequence[str], fault_of: Callable[[str, Mapping[str, Any]], str | None]
-) -> Standing:
-    found = {row["id"]: row for row in book.records("entries_standing", ids=list(ids))}
+def examined(
+    book: Book, ids: Sequence[str], fault_of: Callable[[str, Standing], str | None]
+) -> dict[str, Standing]:
+    """Return the entries named, by id. Raises: Refused, with the fault of each that has one."""
+    found: dict[str, Standing] = {
+        row["id"]: row for row in book.records("entries_standing", ids=list(ids))
+    }
     faults = [
         fault_of(each, found[each]) if each in found else f"there is no entry {each}"
         for each in ids
@@ -82,18 +116,33 @@ def _looked_at(
     return found
 
 
-def _not_to_reverse(entry: str, row: Mapping[str, Any]) -> str | None:
+def _not_to_reverse(entry: str, row: Standing) -> str | None:
     if row["reverses"]:
         return (
             f"entry {entry} is itself the reversal of {row['reverses']}; "
             f"undo it with `fairhours undo reversal {entry}`"
         )
     if row["reversed_by"]:
-        return f"entry {entry} is reversed already, by {row['reversed_by']} ({_by(row)})"
+        return how_reversed(entry, row)
     return None
 
 
-def _not_to_undo(entry: str, row: Mapping[str, Any]) -> str | None:
+def how_reversed(entry: str, row: Standing) -> str:
+    """Return how an entry was reversed, by whom and when, and where its hours are now."""
+    if row["scope"] == "correction":
+        return (
+            f"entry {entry} was corrected, in {row['reversed_by']} ({_by(row)}); "
+            f"its line is entry {row['newest']} now"
+        )
+    if row["scope"] in ("file", "batch"):
+        return (
+            f"entry {entry} was reversed with its {row['scope']} ({_by(row)}); "
+            f"load {row['file']} again to book it anew"
+        )
+    return f"entry {entry} is reversed already, by {row['reversed_by']} ({_by(row)})"
+
+
+def _not_to_undo(entry: str, row: Standing) -> str | None:
     if row["is_undoing"]:
         return (
             f"entry {entry} undoes the reversal {row['reverses']}; reverse the entry itself again"
@@ -102,10 +151,20 @@ def _not_to_undo(entry: str, row: Mapping[str, Any]) -> str | None:
         return f"reversal {entry} is undone already, by {row['reversed_by']} ({_by(row)})"
     if not row["reverses"] and not row["reversed_by"]:
         return f"entry {entry} is not reversed; there is nothing to undo"
+    if row["scope"] == "correction":
+        return (
+            f"entry {row['reverses'] or entry} was corrected, its line is entry {row['newest']} "
+            "now; correct that one"
+        )
+    if row["scope"] in ("file", "batch"):
+        return (
+            f"entry {row['reverses'] or entry} was reversed with its {row['scope']}; "
+            f"load {row['file']} again to book it anew"
+        )
     return None
 
 
-def _by(row: Mapping[str, Any]) -> str:
+def _by(row: Standing) -> str:
     return f"{row['actor']}, {row['reversed_at']:%Y-%m-%d}"
 
 

@@ -70,7 +70,8 @@ def keep_reissues(batch: Batch, name: str) -> list[str]:
     if sheets:
         said.append(
             f"{name}: handed in again with other lines: {', '.join(sheets)}; "
-            "see `fairhours reissues`, then confirm or refuse them"
+            "confirming takes back the lines not given again, see `fairhours reissues`; "
+            "to correct one line: refuse the re-issue, then `fairhours correct entry`"
         )
     if mended:
         said.append(f"{name}: held lines put right by it: {mended}")

@@ -30,6 +30,7 @@ class Batch:
     recorded_at: datetime
     counts: dict[str, int] = field(default_factory=dict)
     recorded_empty: bool = False
+    dry_run: bool = False
 
     def append(self, table: str, columns: Mapping[str, Sequence[object]]) -> None:
         """Append rows given as equally long columns, one list a column name."""
@@ -85,7 +86,7 @@ class Writing:
 def batch(book: Book, writing: Writing) -> Iterator[Batch]:
     """Give a batch to append to; seal and commit it, or leave nothing on any error.
 
-    A batch that appended nothing is not recorded.
+    A batch that appended nothing is not recorded, nor is a dry run.
     """
     recorded_at = _instant(book, writing)
     book.execute("BEGIN TRANSACTION")
@@ -93,6 +94,10 @@ def batch(book: Book, writing: Writing) -> Iterator[Batch]:
         open_batch = Batch(book, book.last_sequence() + 1, recorded_at)
         book.upto, book.written_on = open_batch.sequence, recorded_at.date()
         yield open_batch
+        if open_batch.dry_run:
+            book.execute("ROLLBACK")
+            book.upto = open_batch.sequence - 1
+            return
         if any(open_batch.counts.values()) or open_batch.recorded_empty:
             _seal(book, open_batch, writing)
         else:

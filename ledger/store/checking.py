@@ -22,6 +22,7 @@ INVARIANTS = {
     "reversals_not_whole": "entry: batch {0} row {1} is no reversal that may stand",
     "reversals_not_cancelling": "posting: reversal {0}.{1} does not cancel what it reverses",
     "lines_booked_twice": "entry: sheet line {0}.{1} stands twice, or without counting",
+    "corrections_not_paired": "entry: sheet line {0}.{1} is not corrected and booked as one",
     "lines_without_end": "line_outcome: sheet line {0}.{1} is neither held, ended nor booked",
     "corrections_astray": "line_correction: batch {0} corrects line {1}.{2} and does not end it",
     "reissues_not_ended_once": "reissue_end: {0}.{1} is ended twice, or waits for no re-issue",

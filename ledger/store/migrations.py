@@ -64,6 +64,8 @@ def macros() -> Iterator[str]:
     yield _macro("fixed_entry", FIXED_ENTRY)
     yield _macro("closed_entry", CLOSED_ENTRY)
     yield _macro("line_standing", LINE_STANDING)
+    yield _macro("line_taken_out", LINE_TAKEN_OUT)
+    yield _macro("line_in_book", LINE_IN_BOOK)
     yield _macro("reissue", REISSUE)
     yield _macro("open_reissued_line", OPEN_REISSUED_LINE)
     yield _macro("waiting_reissued_line", WAITING_REISSUED_LINE)
@@ -143,6 +145,20 @@ LINE_STANDING = (
     "SELECT batch, row, line_batch, line_row, outcome, reason, message"
     " FROM known_line_outcome(upto) QUALIFY"
     " row_number() OVER (PARTITION BY line_batch, line_row ORDER BY batch DESC, row DESC) = 1"
+)
+
+# Lines whose entry was reversed with its whole file or batch, or that ended so while held.
+LINE_TAKEN_OUT = (
+    "SELECT e.line_batch, e.line_row, e.batch FROM known_entry(upto) AS e SEMI JOIN"
+    " (SELECT * FROM known_reversal(upto) WHERE scope IN ('file', 'batch')) AS t"
+    " ON t.entry_batch = e.batch AND t.entry_row = e.row"
+    " UNION ALL SELECT line_batch, line_row, batch FROM known_line_outcome(upto)"
+    " WHERE reason IN ('file_reversed', 'batch_reversed')"
+)
+# Lines that count when the lines of a file are compared with the book.
+LINE_IN_BOOK = (
+    "SELECT l.* FROM known_sheet_line(upto) AS l ANTI JOIN line_taken_out(upto) AS t"
+    " ON t.line_batch = l.batch AND t.line_row = l.row"
 )
 
 # A re-issue is a sheet in a file, named by its first line; it is open until it is ended.

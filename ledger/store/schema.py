@@ -78,7 +78,7 @@ TABLES = _tables(
         "table_name VARCHAR; fact_batch BIGINT; fact_row BIGINT; place_batch BIGINT;"
         "place_row BIGINT; reason VARCHAR",
     ),
-    Table("reversal", "entry_batch BIGINT; entry_row BIGINT; reason VARCHAR"),
+    Table("reversal", "entry_batch BIGINT; entry_row BIGINT; scope VARCHAR; reason VARCHAR"),
     Table(
         "line_correction",
         "line_batch BIGINT; line_row BIGINT; field VARCHAR; was VARCHAR; now VARCHAR",

@@ -7,6 +7,7 @@ SELECT
     concat(
         sealed(entry_batch::VARCHAR),
         sealed(entry_row::VARCHAR),
+        sealed(scope),
         sealed(reason)
     ) AS sealed_text
 FROM known_reversal($batch)

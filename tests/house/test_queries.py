@@ -313,6 +313,9 @@ def test_every_staged_query_gives_the_columns_it_names(
     yard.run("load", "rates", yard.write("rates.csv", rate))
     yard.run("withdraw", "fact", yard.json("show", "rate")[0]["id"], "--reason", "asked")
     yard.run("doubts")
+    why = ("--reason", "asked")
+    yard.run("correct", "entries", "--file", "more.csv", "hours=5", *why)
+    yard.run("reverse", "file", "more.csv", *why)
     lost = '[non_productive]\nFRAME = "weather"\n'
     yard.run("load", "settings", yard.write("lost.toml", lost))
     second = job.replace('"J"', '"K"') + dates

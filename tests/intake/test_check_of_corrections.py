@@ -15,7 +15,9 @@ def append(to: Batch, table_name: str, **row: object) -> None:
     to.append(table_name, {name: [value] for name, value in row.items()})
 
 
-def entered(to: Batch, entry: dict[str, str], ms: int, place: str, *, reverses: bool) -> None:
+def entered(
+    to: Batch, entry: dict[str, str], ms: int, place: str, *, reverses: bool, scope: str = "entry"
+) -> None:
     """Append an entry of the line of another, with its posting, and a reason if it reverses it."""
     same = {"worker_id": entry["worker_id"], "day": entry["day"]}
     lines = {name: int(entry[name]) for name in ("line_batch", "line_row")}
@@ -24,7 +26,7 @@ def entered(to: Batch, entry: dict[str, str], ms: int, place: str, *, reverses: 
     me = {"entry_batch": to.sequence, "entry_row": to.last_row("entry")}
     append(to, "posting", **me, **same, job="STAGE", booked_to=place, ms=ms)
     if reverses:
-        append(to, "reversal", **me, reason="seen on the paper")
+        append(to, "reversal", **me, scope=scope, reason="seen on the paper")
 
 
 def reversed_twice(to: Batch, entry: dict[str, str]) -> None:
@@ -55,6 +57,26 @@ def booked_twice(to: Batch, entry: dict[str, str]) -> None:
     entered(to, entry, int(entry["ms"]), "FRAME", reverses=False)
 
 
+def of_no_scope(to: Batch, entry: dict[str, str]) -> None:
+    entered(to, entry, -int(entry["ms"]), "FRAME", reverses=True, scope="")
+
+
+def corrected_away(to: Batch, entry: dict[str, str]) -> None:
+    entered(to, entry, -int(entry["ms"]), "FRAME", reverses=True, scope="correction")
+
+
+def booked_anew_uncorrected(to: Batch, entry: dict[str, str]) -> None:
+    entered(to, entry, -int(entry["ms"]), "FRAME", reverses=True)
+    entered(to, entry, int(entry["ms"]), "FRAME", reverses=False)
+
+
+def undone_with_its_file(to: Batch, entry: dict[str, str]) -> None:
+    ms = int(entry["ms"])
+    entered(to, entry, -ms, "FRAME", reverses=True, scope="file")
+    reversal = {**entry, "batch": str(to.sequence), "row": "1"}
+    entered(to, reversal, ms, "FRAME", reverses=True, scope="undo")
+
+
 def refused_and_booked(to: Batch, entry: dict[str, str]) -> None:
     line = {name: int(entry[name]) for name in ("line_batch", "line_row")}
     append(to, "line_outcome", **line, outcome="refused", reason="refused", message="no")
@@ -82,6 +104,10 @@ BROKEN = [
     (reversed_twice, "entry: batch {now} row 1 is no reversal that may stand"),
     (reversed_in_part, "entry: batch {now} row 1 is no reversal that may stand"),
     (without_a_reason, "entry: batch {now} row 1 is no reversal that may stand"),
+    (of_no_scope, "entry: batch {now} row 1 is no reversal that may stand"),
+    (undone_with_its_file, "entry: batch {now} row 2 is no reversal that may stand"),
+    (corrected_away, "entry: sheet line {line} is not corrected and booked as one"),
+    (booked_anew_uncorrected, "entry: sheet line {line} is not corrected and booked as one"),
     (reversed_elsewhere, "posting: reversal {now}.1 does not cancel what it reverses"),
     (booked_twice, "entry: sheet line {line} stands twice, or without counting"),
     (refused_and_booked, "entry: sheet line {line} stands twice, or without counting"),

@@ -1,5 +1,6 @@
 """Whatever is loaded, corrected, re-issued, reversed and undone, in any order: every sum holds."""
 
+import contextlib
 import itertools
 import tempfile
 from pathlib import Path
@@ -125,7 +126,9 @@ STEPS = st.one_of(
     st.tuples(st.just("rules"), st.integers(0, len(MOVES) - 1)),
     st.tuples(st.sampled_from(["reverse", "undo", "correct", "refuse line"]), st.integers(0, 5)),
     st.tuples(st.sampled_from(["confirm", "refuse"]), st.integers(0, 2)),
+    st.tuples(st.sampled_from(["correct entry", "reverse file"]), st.integers(0, 5)),
 )
+CHANGES = ("hours=2.5", "booking_code=DECK", "date=2026-03-03", "hours=5", "sheet=S2", "note=x")
 
 
 def listed(stage, *words: str) -> list[dict[str, str]]:
@@ -143,7 +146,7 @@ def take(stage, step: str, which: int) -> None:
     elif step == "rules":
         stage.run("load", "rules", stage.write("rules.csv", MOVES[which]))
     elif step in ("confirm", "refuse") and open_ones:
-        stage.run(step, "reissue", open_ones[which % len(open_ones)], *why)
+        may_refuse(stage, step, "reissue", open_ones[which % len(open_ones)], *why)
     elif step == "correct" and lines:
         stage.run("correct", "line", lines[which % len(lines)]["held_line"], "hours=2.5", *why)
     elif step == "refuse line" and lines:
@@ -153,7 +156,23 @@ def take(stage, step: str, which: int) -> None:
         fitting = [row["entry"] for row in entries if row["state"] == state]
         thing = "entry" if step == "reverse" else "reversal"
         if fitting:
-            stage.run(step, thing, fitting[which % len(fitting)], *why)
+            may_refuse(stage, step, thing, fitting[which % len(fitting)], *why)
+    elif step == "correct entry":
+        fitting = [row["entry"] for row in entries if row["state"] == "stands"]
+        if fitting:
+            change = CHANGES[which % len(CHANGES)]
+            may_refuse(stage, "correct", "entry", fitting[which % len(fitting)], change, *why)
+    elif step == "reverse file":
+        may_refuse(stage, "reverse", "file", f"issue-{which % len(ISSUES)}.csv", *why)
+
+
+def may_refuse(stage, *words: str) -> None:
+    """Run a command that this history may not allow; what is refused changes nothing."""
+    before = stage.run("history").stdout
+    with contextlib.suppress(AssertionError):
+        stage.run(*words)
+        return
+    assert stage.run("history").stdout == before
 
 
 @pytest.mark.slow

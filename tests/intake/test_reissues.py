@@ -190,7 +190,8 @@ def test_a_load_says_which_sheets_were_handed_in_again(stage):
 
     assert said[:2] == [
         "shorter.csv: handed in again with other lines: S1 (1 day of a worker); "
-        "see `fairhours reissues`, then confirm or refuse them",
+        "confirming takes back the lines not given again, see `fairhours reissues`; "
+        "to correct one line: refuse the re-issue, then `fairhours correct entry`",
         "shorter.csv: held lines put right by it: 1",
     ]
 

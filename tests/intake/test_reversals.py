@@ -34,7 +34,12 @@ def test_a_reversal_takes_the_hours_back_where_they_stand(stage):
 
     # 8 h at FRAME are gone, 6 h at DECK stay.
     assert booked(stage) == {DECK: 6 * HOUR}
-    assert said == f"1 entry reversed; `fairhours trace {entry}`\n"
+    assert said == (
+        f"1 entry reversed; `fairhours trace {entry}`\n"
+        f"to book it right, undo the reversal and `fairhours correct entry {entry} field=value`; "
+        "a file with the right line alone under sheet S1 waits as a re-issue that would take back "
+        "the worker's other hours of the day\n"
+    )
     assert sums_by_entry(stage) == times_by_entry(stage)
     assert [row["state"] for row in entries(stage) if row["entry"] == entry] == ["reversed"]
     assert stage.run("check").exit_code == 0

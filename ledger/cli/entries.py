@@ -1,0 +1,206 @@
+"""Commands about entries: listed, traced, corrected, and reversed one by one or with their file."""
+
+from typing import Annotated, Any
+
+import typer
+
+from ledger.cli.context import Format, Reason, chosen, day_of, reading
+from ledger.cli.corrections import correct, group, putting_right
+from ledger.cli.output import FORMATS, give, give_rows, hours_shown, known_at, to_json
+from ledger.domain.codes import code_of
+from ledger.errors import WrongUsage
+
+Entries = Annotated[list[str], typer.Argument(help="entries as batch.row, 5.3")]
+Changes = Annotated[list[str], typer.Argument(help="field=value, as many as are wrong")]
+DryRun = Annotated[bool, typer.Option("--dry-run", help="show what it would do; write nothing")]
+ENTRY = ("entry", "day", "worker_id", "hours", "booking_code", "sheet", "booked_to", "state")
+
+reverse = group("Reverse what was booked wrongly.")
+undo = group("Undo what was put right wrongly.")
+
+
+@reverse.command("entry")
+def reverse_entry(context: typer.Context, entries: Entries, reason: Reason) -> None:
+    """Reverse entries: their hours are taken back where they stand, nothing is taken out.
+
+    Example: fairhours reverse entry 15.4 --reason "booked for the wrong day"
+    """
+    from ledger.intake.reversals import reverse_entries
+
+    putting_right(
+        context, "reverse entry", lambda book, batch: reverse_entries(book, batch, entries, reason)
+    )
+
+
+@reverse.command("file")
+def reverse_file(
+    context: typer.Context,
+    file: Annotated[str, typer.Argument(help="the file's name, or the start of its digest")],
+    reason: Reason,
+    dry_run: DryRun = False,
+) -> None:
+    """Undo a file of sheets: reverse its entries, end its held lines; it can be loaded again.
+
+    Example: fairhours reverse file week-14.csv --reason "loaded for the wrong job" --dry-run
+    """
+    from ledger.intake.loads_named import Which
+    from ledger.intake.whole_loads import reverse_loads
+
+    which = Which(file=file)
+    putting_right(
+        context,
+        "reverse file",
+        lambda book, batch: reverse_loads(book, batch, which, reason),
+        dry_run=dry_run,
+    )
+
+
+@reverse.command("batch")
+def reverse_batch(
+    context: typer.Context,
+    number: Annotated[int, typer.Argument(help="the batch that loaded the sheets")],
+    reason: Reason,
+    dry_run: DryRun = False,
+) -> None:
+    """Undo a batch that loaded sheets: all its files, as `reverse file` does one.
+
+    Example: fairhours reverse batch 15 --reason "the sheets of another yard" --dry-run
+    """
+    from ledger.intake.loads_named import Which
+    from ledger.intake.whole_loads import reverse_loads
+
+    which = Which(batch=number)
+    putting_right(
+        context,
+        "reverse batch",
+        lambda book, batch: reverse_loads(book, batch, which, reason),
+        dry_run=dry_run,
+    )
+
+
+@undo.command("reversal")
+def undo_reversal(context: typer.Context, entries: Entries, reason: Reason) -> None:
+    """Undo reversals, named by the entry or by its reversal: the entry stands again.
+
+    Example: fairhours undo reversal 15.4 --reason "the day was right after all"
+    """
+    from ledger.intake.reversals import undo_reversals
+
+    putting_right(
+        context, "undo reversal", lambda book, batch: undo_reversals(book, batch, entries, reason)
+    )
+
+
+@correct.command("entry")
+def correct_one_entry(
+    context: typer.Context,
+    entry: Annotated[str, typer.Argument(help="an entry as batch.row, 5.3")],
+    changes: Changes,
+    reason: Reason,
+    dry_run: DryRun = False,
+) -> None:
+    """Reverse an entry and book it with fields corrected, in one batch.
+
+    Example: fairhours correct entry 15.4 hours=7.5 --reason "the foreman's own book"
+    """
+    from ledger.intake.entry_corrections import correct_entry, moves_summary
+
+    putting_right(
+        context,
+        "correct entry",
+        lambda book, batch: correct_entry(book, batch, entry, changes, reason),
+        summary=moves_summary,
+        dry_run=dry_run,
+    )
+
+
+@correct.command("entries")
+def correct_all_entries(
+    context: typer.Context,
+    changes: Changes,
+    reason: Reason,
+    file: Annotated[
+        str | None, typer.Option("--file", help="of this file, by name or start of its digest")
+    ] = None,
+    batch: Annotated[
+        int | None, typer.Option("--batch", help="of the sheets that this batch loaded")
+    ] = None,
+    dry_run: DryRun = False,
+) -> None:
+    """Correct all entries of a file or batch alike: give its lines their job, another code.
+
+    Example: fairhours correct entries --file week-14.csv job=FERRY --reason "no job was named"
+    """
+    from ledger.intake.entry_corrections import correct_entries, moves_summary
+    from ledger.intake.loads_named import Which
+
+    if (file is None) == (batch is None):
+        raise WrongUsage("name the entries by --file NAME or by --batch N")
+    which = Which(file, batch)
+    putting_right(
+        context,
+        "correct entries",
+        lambda book, at: correct_entries(book, at, which, changes, reason),
+        summary=moves_summary,
+        dry_run=dry_run,
+    )
+
+
+def trace(
+    context: typer.Context,
+    entry: Annotated[str, typer.Argument(help="an entry, or with --line a sheet line: batch.row")],
+    line: Annotated[bool, typer.Option("--line", help="it is the id of a sheet line")] = False,
+    format: Format = "table",
+) -> None:
+    """Show the life of an entry: the raw line, corrections, places, reversals, by whom and why.
+
+    Example: fairhours trace 15.4
+    """
+    from ledger.intake.tracing import life
+
+    chosen("--format", format, FORMATS)
+    with reading(context) as book:
+        rows, stamp = life(book, entry, of_line=line), book.stamp()
+    for row in rows:
+        row["hours"] = hours_shown(row.pop("ms"), format)
+    if format == "json":
+        named = "line" if line else "entry"
+        give(to_json({named: entry, "life": rows, "known_at": known_at(stamp)}))
+        return
+    head = ("batch", "recorded_at", "actor", "event", "entry", "hours", "place", "detail")
+    give_rows(format, head, rows)
+
+
+def entries(
+    context: typer.Context,
+    worker: Annotated[str | None, typer.Option("--worker", help="of this worker")] = None,
+    day: Annotated[str | None, typer.Option("--day", help="of this day")] = None,
+    sheet: Annotated[str | None, typer.Option("--sheet", help="of this sheet")] = None,
+    file: Annotated[str | None, typer.Option("--file", help="of lines of this file")] = None,
+    job: Annotated[str | None, typer.Option("--job", help="booked to this job")] = None,
+    untagged: Annotated[
+        bool, typer.Option("--untagged", help="with hours that stand untagged")
+    ] = False,
+    format: Format = "table",
+) -> None:
+    """List entries with their ids, where they stand, and whether they were reversed.
+
+    Example: fairhours entries --worker A1 --day 2026-03-05
+    """
+    chosen("--format", format, FORMATS)
+    asked: dict[str, Any] = {"day": day_of(day, "--day"), "sheet": sheet, "file": file}
+    for name, code in (("worker", worker), ("job", job)):
+        asked[name] = code_of(code) if code else None
+    with reading(context) as book:
+        rows = book.records("entries_known", untagged=untagged, **asked)
+    for row in rows:
+        row["hours"] = hours_shown(row.pop("ms"), format)
+    give_rows(format, (*ENTRY, "file", "line"), rows)
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add these commands to the program."""
+    app.add_typer(reverse, name="reverse")
+    app.add_typer(undo, name="undo")
+    for command in (trace, entries):
+        app.command()(command)
