@@ -202,7 +202,8 @@ def periods(
     shape = as_csv if format == "csv" else as_table
     facts = [_late_row(each, fact, places) for each in found for fact in each.late_facts]
     if not late:
-        give(shape(PERIOD, [row for each in found for row in _rows(each, UNIT[unit], places)]))
+        rows = [row for each in found for row in _rows(each, UNIT[unit], places)]
+        give(shape(PERIOD, _adding_up(rows) if format == "table" else rows))
     if late or (facts and format == "table"):
         give(shape(LATE, facts))
 
@@ -238,6 +239,18 @@ def _rows(period: Any, per: int, places: int) -> list[list[Any]]:
         [period.last_day, state, stamp, name, *_amounts(period, name, per, places)]
         for name in period.cumulative
     ]
+
+
+def _adding_up(rows: list[list[Any]]) -> list[list[Any]]:
+    """Return the rows with each period's own figure as shown: cumulative less that before it."""
+    before: dict[str, Any] = {}
+    shown = []
+    for *head, figure, cumulative, own, late in rows:
+        if own is not None and figure in before:
+            own = cumulative - before[figure]
+        before[figure] = cumulative
+        shown.append([*head, figure, cumulative, own, late])
+    return shown
 
 
 def _amounts(period: Any, name: str, per: int, places: int) -> list[Any]:

@@ -7,21 +7,16 @@ from ledger.domain.allocation import shown_adding_to, to_places
 from ledger.performance.report import AMOUNTS, UNIT, Performance, PerformanceRow
 
 Amounts = dict[str, Decimal | None]
-# Amounts that are the difference of two others, as shown.
-DIFFERENCES = {
-    "sv": ("ev", "pv"),
-    "cv": ("ev", "ac"),
-    "etc": ("eac", "ac"),
-    "vac": ("bac", "eac"),
-}
+# Amounts of rows that add to those of their whole.
+ADDING = ("bac", "pv", "ev", "ac", "sv", "cv", "eac", "etc", "vac")
 
 
 def shown_amounts(result: Performance) -> list[Amounts]:
     """Return the amounts of each row of the job, then of each outside it.
 
-    Rows of a grouping add to the job's own row, and that with the rows outside to the anticipated
-    final and, by AC, to all that is booked to the job. On the original baseline, which knows no
-    change, rows add to their own sum.
+    Rows of a grouping add to the job's own row, column by column, and that with the rows outside
+    to the anticipated final and, by AC, to all that is booked to the job. On the original
+    baseline, which knows no change, rows add to their own sum.
     """
     every = [*result.rows, *result.outside]
     if result.anticipated_final is None:
@@ -29,15 +24,13 @@ def shown_amounts(result: Performance) -> list[Amounts]:
     per = UNIT[result.asked.unit]
     shown = [_alone(row, per) for row in every]
     heads = shown_heads(result)
-    for name in ("bac", "pv", "ev", "ac", "eac"):
+    for name in ADDING:
         parts = [_whole(row, name) for row in result.rows]
         total = heads[name] if name in heads else to_places(sum(parts), 2, per)
         for row, amount in zip(shown, shown_adding_to(total, parts, per), strict=False):
             row[name] = amount
         for row, key in zip(shown[len(parts) :], result.outside, strict=True):
             row[name] = heads.get(f"{name} {key.key}", row[name])
-    for row in shown:
-        row |= {name: _less(row[left], row[right]) for name, (left, right) in DIFFERENCES.items()}
     return shown
 
 
@@ -68,7 +61,3 @@ def _alone(row: PerformanceRow, per: int) -> Amounts:
 def _whole(row: PerformanceRow, name: str) -> int:
     """Return an amount that is a whole number of units, none as 0."""
     return int(Fraction(row.figures[name] or 0))
-
-
-def _less(left: Decimal | None, right: Decimal | None) -> Decimal | None:
-    return None if left is None or right is None else left - right

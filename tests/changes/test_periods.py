@@ -259,3 +259,16 @@ def test_a_job_that_came_after_the_closing_is_said_so(stage: Yard) -> None:
         f"as known now: --known-at {last_batch(stage)}\n"
     )
     assert held(stage) == []
+
+
+def test_own_figures_shown_add_up_to_the_cumulative(stage: Yard) -> None:
+    """On screen a period's own figure is what the cumulative ones as shown differ by."""
+    begun(stage)
+    late_sheet(stage, "A1,2026-03-06,0:10,DECK,")
+    closed(stage, MARCH_8)
+    late_sheet(stage, "A1,2026-03-10,0:10,DECK,", "second.csv")
+    shown = stage.run("periods", "--job", JOB).stdout.splitlines()
+    booked = [line.split()[-3:] for line in shown if " booked " in line]
+
+    # 16 h 10 and 16 h 20 are 16.17 and 16.33; ten minutes more are shown as 0.16.
+    assert booked == [["16.17", "16.17", "0.00"], ["16.33", "0.16", "0.00"]]
