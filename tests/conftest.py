@@ -6,7 +6,7 @@ import json
 import os
 import tempfile
 import textwrap
-from collections.abc import Generator
+from collections.abc import Callable, Generator
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache
@@ -51,7 +51,7 @@ class Yard:
 
     def run(self, *words: object, ok: bool = True) -> Outcome:
         if not self.book.exists() and "new" not in words:
-            self.book.write_bytes(empty_book())
+            self.copy_made_by(Yard.new)
         command = ["--book", str(self.book), "--actor", "Tester", *map(str, words)]
         result = CliRunner().invoke(app, command)
         outcome = Outcome(result.exit_code, result.stdout, result.stderr)
@@ -63,6 +63,11 @@ class Yard:
             assert outcome.exit_code != 0, f"accepted: {' '.join(command)}\n{outcome.stdout}"
         return outcome
 
+    def copy_made_by(self, making: Callable[["Yard"], object]) -> "Yard":
+        """Take a copy of the book that `making` makes."""
+        self.book.write_bytes(book_made_by(making))
+        return self
+
     def json(self, *words: object) -> Any:
         outcome = self.run(*words, "--format", "json")
         return json.loads(outcome.stdout, parse_float=Decimal, parse_int=Decimal)
@@ -72,10 +77,12 @@ class Yard:
 
 
 @cache
-def empty_book() -> bytes:
-    """Return the bytes of a new book: made once by the command, and copied for each yard."""
+def book_made_by(making: Callable[[Yard], object]) -> bytes:
+    """Return the bytes of the book that `making` makes of a yard; made once in each process."""
     with tempfile.TemporaryDirectory() as folder:
-        return Yard(Path(folder)).new().book.read_bytes()
+        yard = Yard(Path(folder))
+        making(yard)
+        return yard.book.read_bytes()
 
 
 @pytest.hookimpl(wrapper=True)

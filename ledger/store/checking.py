@@ -16,6 +16,10 @@ from ledger.store.book import Book
 from ledger.store.schema import TABLES
 
 _WHOLE_STAMP = re.compile(r"([1-9][0-9]{0,17})\.([0-9a-f]{64})")
+ALL_BATCHES = 9223372036854775807
+# Of each table the batches that have rows in it: how many, and the number of the last one.
+Counted = dict[str, dict[int, tuple[int, int]]]
+
 INVARIANTS = {
     "postings_not_whole": "posting: the postings of entry {0}/{1} do not sum to its time",
     "postings_not_alike": "posting: batch {0} row {1} names another worker or day than its entry",
@@ -74,17 +78,19 @@ def _told(kind: str, name: str) -> str:
 def broken_batch(book: Book) -> str | None:
     """Recompute every seal and head that counts; name the first that does not hold."""
     previous, earlier = FIRST_HEAD, None
+    counted = _rows_by_batch(book)
     for number, row in enumerate(book.records("batches_to_check"), start=1):
         if row["sequence"] != number:
             return f"batch {number}: table batch: it is missing or twice"
         if earlier and row["recorded_at"] <= earlier:
             return f"batch {number}: table batch: recorded before the one before"
         earlier = row["recorded_at"]
-        wrong = _broken_tables(book, row) or _broken_head(book, row, previous)
+        seals = [TableSeal(*seal) for seal in book.rows("batch_seals", sequence=number)]
+        wrong = _broken_tables(book, number, seals, counted) or _broken_head(row, seals, previous)
         if wrong:
             return wrong
         previous = row["head"]
-    return _stray_rows(book)
+    return _stray_rows(book, counted)
 
 
 def _tables_there(book: Book) -> list[str]:
@@ -93,22 +99,27 @@ def _tables_there(book: Book) -> list[str]:
     return [table for table in TABLES if f"known_{table}" in macros]
 
 
-def _seals(book: Book, sequence: int) -> list[TableSeal]:
-    return [TableSeal(*row) for row in book.rows("batch_seals", sequence=sequence)]
+def _rows_by_batch(book: Book) -> Counted:
+    """Return how many rows each table has of each batch, and the number of the last of them."""
+    counted: Counted = {table: {} for table in _tables_there(book)}
+    selects = [
+        f"SELECT '{table}', batch, count(*), max(row) FROM known_{table}({ALL_BATCHES})"
+        " GROUP BY batch"
+        for table in counted
+    ]
+    for table, sequence, count, last in book.execute(" UNION ALL ".join(selects)).fetchall():
+        counted[table][sequence] = (count, last)
+    return counted
 
 
-def _broken_tables(book: Book, row: dict[str, Any]) -> str | None:
-    sequence = row["sequence"]
-    sealed = {seal.table: seal for seal in _seals(book, sequence)}
-    there = _tables_there(book)
-    if gone := sorted(set(sealed) - set(there)):
+def _broken_tables(
+    book: Book, sequence: int, seals: list[TableSeal], counted: Counted
+) -> str | None:
+    sealed = {seal.table: seal for seal in seals}
+    if gone := sorted(set(sealed) - set(counted)):
         return f"batch {sequence}: table {gone[0]}: it is missing"
-    for table in there:
-        count, last = book.execute(
-            f"SELECT count(*), coalesce(max(row), 0) FROM known_{table}($sequence)"
-            " WHERE batch = $sequence",
-            {"sequence": sequence},
-        ).fetchall()[0]
+    for table, of_batches in counted.items():
+        count, last = of_batches.get(sequence, (0, 0))
         seal = sealed.get(table)
         if count != (seal.row_count if seal else 0) or last != count:
             expected = seal.row_count if seal else 0
@@ -120,7 +131,7 @@ def _broken_tables(book: Book, row: dict[str, Any]) -> str | None:
     return None
 
 
-def _broken_head(book: Book, row: dict[str, Any], previous: str) -> str | None:
+def _broken_head(row: dict[str, Any], seals: list[TableSeal], previous: str) -> str | None:
     sequence = row["sequence"]
     facts = BatchFacts(
         sequence,
@@ -131,24 +142,20 @@ def _broken_head(book: Book, row: dict[str, Any], previous: str) -> str | None:
         row["schema_version"],
         previous,
     )
-    if row["previous_head"] != previous or head(facts, _seals(book, sequence)) != row["head"]:
+    if row["previous_head"] != previous or head(facts, seals) != row["head"]:
         return f"batch {sequence}: table batch: its head does not follow from what it says"
     return None
 
 
-def _stray_rows(book: Book) -> str | None:
+def _stray_rows(book: Book, counted: Counted) -> str | None:
     last = book.last_sequence()
     stray = book.rows("seals_without_batch", last=last)
     if stray:
         return f"batch {stray[0][0]}: table batch_table: seals a batch that is not recorded"
-    for table in _tables_there(book):
-        found = book.execute(
-            f"SELECT min(batch) FROM known_{table}(9223372036854775807)"
-            " WHERE batch > $last OR batch < 1",
-            {"last": last},
-        ).fetchall()[0][0]
-        if found is not None:
-            return f"batch {found}: table {table}: has rows of a batch that is not recorded"
+    for table, of_batches in counted.items():
+        found = [sequence for sequence in of_batches if not 1 <= sequence <= last]
+        if found:
+            return f"batch {min(found)}: table {table}: has rows of a batch that is not recorded"
     return None
 
 

@@ -22,12 +22,16 @@ JOB_FILES = (("estimate", "estimate.csv"), ("milestones", "milestones.csv"))
 
 
 def prepare(yard: Yard) -> Yard:
+    """Give the yard a book with all that the sample's job needs before its sheets."""
+    return yard.copy_made_by(load_all)
+
+
+def load_all(yard: Yard) -> None:
     """Load all that the sample's job needs before its sheets."""
     for thing, name in YARD_FILES:
         yard.run("load", thing, SAMPLE / name)
     for thing, name in JOB_FILES:
         yard.run("load", thing, "--job", JOB, SAMPLE / name)
-    return yard
 
 
 def copied(book: Path, folder: Path) -> Yard:

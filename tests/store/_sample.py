@@ -1,7 +1,6 @@
 """Books of the small sample for the tests of the store: built once, copied, and tampered with."""
 
 import contextlib
-import shlex
 import shutil
 from collections.abc import Iterator
 from pathlib import Path
@@ -12,16 +11,6 @@ from ledger.store.migrations import EVENTS, trigger_name, triggers
 from tests.conftest import Yard
 
 SAMPLE = Path(__file__).resolve().parents[2] / "sample_data" / "small"
-
-
-def build(yard: Yard) -> Yard:
-    """Load the sample by the commands that its README gives."""
-    readme = (SAMPLE / "README.md").read_text(encoding="utf-8")
-    block = readme.split("## Building it\n")[1].split("```sh\n")[1].split("```")[0]
-    for line in block.splitlines():
-        words = shlex.split(line)[1:]
-        yard.run(*(str(SAMPLE / w) if w.endswith((".csv", ".toml")) else w for w in words))
-    return yard
 
 
 def copy_of(built: Yard, folder: Path) -> Yard:

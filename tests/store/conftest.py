@@ -5,7 +5,8 @@ from pathlib import Path
 import pytest
 
 from tests.conftest import Yard
-from tests.store._sample import build, copy_of
+from tests.store._sample import copy_of
+from tests.test_small_sample import build
 
 
 @pytest.fixture(scope="module")
