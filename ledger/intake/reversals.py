@@ -55,6 +55,7 @@ def undo_reversals(book: Book, batch: Batch, given: Sequence[str], reason: str) 
     """
     why, ids = reason_of(reason), ids_of(given, "entry")
     found = _looked_at(book, ids, _not_to_undo)
+    refuse_all(_replaced(book, ids))
     targets = {found[each]["reversed_by"] or each for each in ids}
     reverse(book, batch, sorted(targets), why)
     said = _counted(len(targets), "reversal", "reversals")
@@ -103,6 +104,15 @@ def _not_to_undo(entry: str, row: Mapping[str, Any]) -> str | None:
     if not row["reverses"] and not row["reversed_by"]:
         return f"entry {entry} is not reversed; there is nothing to undo"
     return None
+
+
+def _replaced(book: Book, ids: Sequence[str]) -> list[str]:
+    """Return what is said of entries that would stand beside the re-issue that replaced them."""
+    return [
+        f"entry {row['entry']} was replaced by re-issue {row['reissue']} of sheet {row['sheet']} "
+        f"in {row['file']}, of which {', '.join(row['standing'])} stands; reverse that first"
+        for row in book.records("reissues_replacing", ids=list(ids))
+    ]
 
 
 def _by(row: Mapping[str, Any]) -> str:

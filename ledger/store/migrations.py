@@ -48,6 +48,12 @@ def macros() -> Iterator[str]:
         " CASE WHEN field IS NULL THEN '-:' ELSE strlen(field) || ':' || field END"
     )
     yield f"CREATE MACRO hours_told(ms) AS {HOURS_TOLD}"
+    yield "CREATE MACRO sheet_alike(sheet) AS lower(nfc_normalize(sheet))"
+    yield (
+        "CREATE MACRO week_begun(day, weekday) AS day - ((isodow(day) + 6 - weekday) % 7)::INTEGER"
+    )
+    yield f"CREATE MACRO question_told(told, line) AS {QUESTION_TOLD}"
+    yield f"CREATE MACRO reissue_told(sheet, worker_id, day) AS {REISSUE_TOLD}"
     for name in LEDGER_TABLES:
         yield _macro(f"known_{name}", f"SELECT * FROM {name} WHERE sequence <= upto")
     for table in TABLES.values():
@@ -58,6 +64,9 @@ def macros() -> Iterator[str]:
     yield _macro("fixed_entry", FIXED_ENTRY)
     yield _macro("closed_entry", CLOSED_ENTRY)
     yield _macro("line_standing", LINE_STANDING)
+    yield _macro("line_questioned", LINE_QUESTIONED)
+    yield _macro("line_out_of_book", LINE_OUT_OF_BOOK)
+    yield _macro("first_weekday", FIRST_WEEKDAY)
     yield _macro("reissue", REISSUE)
     yield _macro("open_reissued_line", OPEN_REISSUED_LINE)
     yield _macro("waiting_reissued_line", WAITING_REISSUED_LINE)
@@ -112,10 +121,39 @@ LINE_STANDING = (
     " row_number() OVER (PARTITION BY line_batch, line_row ORDER BY batch DESC, row DESC) = 1"
 )
 
+# Lines held because they may be lines of the book: only a person says whether they are.
+LINE_QUESTIONED = (
+    "SELECT line_batch, line_row, reason FROM line_standing(upto) WHERE outcome = 'held'"
+    " AND reason IN ('job_differs', 'times_differ', 'same_as_sheet', 're_issue')"
+)
+
+# Lines that left the book with their file or batch: they can be loaded again. None can leave yet.
+LINE_OUT_OF_BOOK = (
+    "SELECT batch AS line_batch, row AS line_row FROM known_sheet_line(upto) WHERE false"
+)
+
+# The weekday on which the yard's weeks begin, 0 of Monday.
+FIRST_WEEKDAY = (
+    "SELECT coalesce(max(list_position(['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'],"
+    " left(lower(value), 3))), 1) - 1 AS first FROM current_setting(upto)"
+    " WHERE name = 'yard.week_start'"
+)
+
+# What a person is to do about a line that may be one of the book, and about a re-issue.
+QUESTION_TOLD = (
+    "told || '; if it is the same line: `fairhours reject line ' || line"
+    " || ' --reason \"the same\"`, if it is another: `fairhours release line ' || line"
+    " || ' --reason \"another\"`'"
+)
+REISSUE_TOLD = (
+    "'sheet ' || sheet || ' has other lines of worker ' || worker_id || ' on ' || day"
+    " || ' already; see `fairhours reissues`, then confirm or reject it'"
+)
+
 # A re-issue is a sheet in a file, named by its first line; it is open until it is ended.
 REISSUE = (
     "SELECT i.*, i.batch || '.' || i.reissue_row AS reissue, n.ended FROM"
-    " (SELECT *, min(row) OVER (PARTITION BY file_batch, file_row, job_given, sheet)"
+    " (SELECT *, min(row) OVER (PARTITION BY file_batch, file_row, sheet_alike(sheet))"
     " AS reissue_row FROM known_reissued_line(upto)) AS i LEFT JOIN known_reissue_end(upto) AS n"
     " ON n.reissue_batch = i.batch AND n.reissue_row = i.reissue_row"
 )

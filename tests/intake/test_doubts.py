@@ -47,6 +47,25 @@ CASES = [
         ["start=07:00 finish=12:00"] * 2,
         3,
     ),
+    # 08:00 to 10:00 is 2 h. 07:00 to 15:30 less half an hour is 8 h; 8.5 h leave the break in.
+    (
+        "hours_and_times",
+        ["hours=9 start=08:00 finish=10:00"],
+        ["hours=8 start=07:00 finish=15:30 break_minutes=30"],
+        2,
+    ),
+    (
+        "hours_and_times",
+        ["hours=7.99 start=07:00 finish=15:30 break_minutes=30"],
+        ["hours=8.5 start=07:00 finish=15:30 break_minutes=30"],
+        2,
+    ),
+    (
+        "hours_and_times",
+        ["hours=8 start=22:00 finish=05:59"],
+        ["hours=8 start=22:00 finish=06:00"],
+        2,
+    ),
     ("double_entry", ["", "sheet=S2"], ["", "sheet=S2 hours=4.5"], 3),
     ("double_entry", ["", "sheet=S2 note=other"], ["", "sheet=S2 booking_code=FRAME"], 3),
     ("double_entry", ["", "sheet=S2"], ["", "sheet=S2 worker_id=B2"], 3),
@@ -224,6 +243,11 @@ MESSAGES = {
         ["start=07:00 finish=12:00", "sheet=S2 start=11:30 finish=15:00"],
         "worker A1 is at two things at once on 2026-03-02: 07:00 to 12:00 on sheet S1, "
         "11:30 to 15:00 on sheet S2",
+    ),
+    "hours_and_times": (
+        ["hours=9 start=08:00 finish=10:00 break_minutes=15"],
+        "worker A1 has 9.00 h on 2026-03-02, but 08:00 to 10:00 is 2.00 h, less a break of "
+        "15 minutes",
     ),
     "double_entry": (
         ["", "sheet=S2"],
