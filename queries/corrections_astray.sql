@@ -4,9 +4,6 @@
 WITH corrections AS (
     SELECT DISTINCT batch, line_batch, line_row
     FROM known_line_correction($upto)
-    UNION
-    SELECT batch, line_batch, line_row
-    FROM known_corrected_line($upto)
 )
 
 SELECT c.batch, c.line_batch, c.line_row

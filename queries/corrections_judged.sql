@@ -1,6 +1,6 @@
 -- corrections_judged: the lines released or corrected, with what becomes of each.
 -- In:  $ids VARCHAR[], of the lines as batch.row; $whys VARCHAR[]; $batch BIGINT, the batch being written; $last_entry_row BIGINT; $upto BIGINT, the last batch that counts
--- Out: line_batch BIGINT; line_row BIGINT; line_key BLOB, of a corrected line; entry_row BIGINT; outcome VARCHAR, booked, matched or held; reason VARCHAR; message VARCHAR; sheet VARCHAR; worker_id VARCHAR; day DATE; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR
+-- Out: line_batch BIGINT; line_row BIGINT; entry_row BIGINT; outcome VARCHAR, booked, matched or held; reason VARCHAR; message VARCHAR; sheet VARCHAR; worker_id VARCHAR; day DATE; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR
 WITH given AS (
     SELECT unnest($ids::VARCHAR[]) AS id, unnest($whys::VARCHAR[]) AS why
 ),
@@ -35,22 +35,22 @@ placed AS (
         r.*,
         g.why,
         c.line_batch IS NOT NULL AS is_corrected,
-        k.line_key AS new_key,
-        coalesce(k.match_told, first_value(l.told) OVER same_key) AS match_told,
+        coalesce(k.match_told, first_value(l.told) OVER same_line) AS match_told,
         CASE
             WHEN s.line_batch IS NOT NULL THEN 'held'
-            WHEN c.line_batch IS NOT NULL AND (k.match_id IS NOT NULL OR row_number() OVER same_key > 1) THEN 'matched'
+            WHEN c.line_batch IS NOT NULL AND (k.match_told IS NOT NULL OR row_number() OVER same_line > 1) THEN 'matched'
             ELSE 'booked'
         END AS outcome
     FROM staged_parsed AS r
     INNER JOIN given AS g ON g.id = r.line_batch || '.' || r.line_row
     LEFT JOIN corrected AS c ON c.line_batch = r.line_batch AND c.line_row = r.line_row
-    LEFT JOIN staged_key AS k ON k.line_batch = r.line_batch AND k.line_row = r.line_row
+    LEFT JOIN staged_compared AS k ON k.line_batch = r.line_batch AND k.line_row = r.line_row
     LEFT JOIN reissued AS s ON s.line_batch = r.line_batch AND s.line_row = r.line_row
     INNER JOIN told AS l ON l.batch = r.line_batch AND l.row = r.line_row
     -- Of the lines of one command that read as one line the first is booked.
-    WINDOW same_key AS (
-        PARTITION BY CASE WHEN c.line_batch IS NULL OR s.line_batch IS NOT NULL THEN g.id ELSE hex(k.line_key) END
+    WINDOW same_line AS (
+        PARTITION BY CASE WHEN c.line_batch IS NULL OR s.line_batch IS NOT NULL THEN g.id
+            ELSE k.alike || ' ' || k.occurrence END
         ORDER BY r.line_batch, r.line_row
     )
 )
@@ -58,7 +58,6 @@ placed AS (
 SELECT
     line_batch,
     line_row,
-    CASE WHEN is_corrected AND outcome <> 'matched' THEN new_key END AS line_key,
     CASE WHEN outcome = 'booked'
         THEN $last_entry_row::BIGINT + row_number() OVER (PARTITION BY outcome ORDER BY line_batch, line_row) END AS entry_row,
     outcome,

@@ -12,6 +12,9 @@ raised AS (
     SELECT 'clock_overlap' AS kind, worker_id, day, entries, about, message
     FROM staged_doubt_clock_overlap
     UNION ALL
+    SELECT 'hours_and_times' AS kind, worker_id, day, entries, about, message
+    FROM staged_doubt_hours_and_times
+    UNION ALL
     SELECT 'double_entry' AS kind, worker_id, day, entries, about, message
     FROM staged_doubt_double_entry
     UNION ALL

@@ -1,10 +1,9 @@
 -- entries_corrected: the lines of corrected entries, to be booked as they read now.
 -- In:  $why VARCHAR; $last_entry_row BIGINT
--- Out: line_batch BIGINT; line_row BIGINT; line_key BLOB; entry_row BIGINT; outcome VARCHAR; reason VARCHAR; message VARCHAR; sheet VARCHAR; worker_id VARCHAR; day DATE; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR
+-- Out: line_batch BIGINT; line_row BIGINT; entry_row BIGINT; outcome VARCHAR; reason VARCHAR; message VARCHAR; sheet VARCHAR; worker_id VARCHAR; day DATE; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR
 SELECT
     r.line_batch,
     r.line_row,
-    k.line_key,
     $last_entry_row::BIGINT + row_number() OVER (ORDER BY r.entry_batch, r.entry_row) AS entry_row,
     'booked' AS outcome,
     'corrected' AS reason,
@@ -24,5 +23,4 @@ SELECT
     r.rework,
     r.approved_by
 FROM staged_parsed AS r
-INNER JOIN staged_key AS k ON k.line_batch = r.line_batch AND k.line_row = r.line_row
 ORDER BY entry_row

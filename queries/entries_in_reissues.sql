@@ -2,17 +2,17 @@
 -- In:  $upto BIGINT, the last batch that counts
 -- Out: reissue VARCHAR; file VARCHAR; sheet VARCHAR; entries BIGINT; entry VARCHAR, the first, as batch.row
 WITH waiting AS (
-    SELECT DISTINCT reissue, file_batch, file_row, job_given, sheet, worker_id, day
+    SELECT DISTINCT reissue, file_batch, file_row, sheet, worker_id, day
     FROM open_reissued_line($upto)
 ),
 
 -- Where the entries stand now, and where they would stand.
 sheet_days AS (
-    SELECT c.entry_batch, c.entry_row, e.job_given, e.sheet, e.worker_id, e.day
+    SELECT c.entry_batch, c.entry_row, e.sheet, e.worker_id, e.day
     FROM staged_entry_chosen AS c
     INNER JOIN known_entry($upto) AS e ON e.batch = c.entry_batch AND e.row = c.entry_row
     UNION
-    SELECT entry_batch, entry_row, job_given, sheet, worker_id, day
+    SELECT entry_batch, entry_row, sheet, worker_id, day
     FROM staged_parsed
 ),
 
@@ -24,10 +24,9 @@ touched AS (
     SELECT d.entry_batch, d.entry_row, w.reissue, w.file_batch, w.file_row, w.sheet
     FROM sheet_days AS d
     INNER JOIN waiting AS w
-        ON w.sheet = d.sheet
+        ON sheet_alike(w.sheet) = sheet_alike(d.sheet)
         AND w.worker_id = d.worker_id
         AND w.day = d.day
-        AND w.job_given IS NOT DISTINCT FROM d.job_given
 )
 
 SELECT

@@ -1,6 +1,6 @@
 -- entry_lines_differing: of the entries read anew those that differ from what is booked.
 -- In:  $upto BIGINT, the last batch that counts
--- Out: entry_batch BIGINT; entry_row BIGINT; line_batch BIGINT; line_row BIGINT; sheet VARCHAR; worker_id VARCHAR; day DATE; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR; hours_given BOOLEAN; reason VARCHAR; message VARCHAR
+-- Out: entry_batch BIGINT; entry_row BIGINT; line_batch BIGINT; line_row BIGINT; sheet VARCHAR; worker_id VARCHAR; day DATE; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR; place BIGINT; date_text VARCHAR; duration_text VARCHAR; break_unread VARCHAR; reason VARCHAR; message VARCHAR
 SELECT r.*
 FROM staged_read_anew AS r
 INNER JOIN known_entry($upto) AS e ON e.batch = r.entry_batch AND e.row = r.entry_row

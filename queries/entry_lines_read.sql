@@ -1,6 +1,6 @@
 -- entry_lines_read: the entries chosen with what was read anew in the fields named, all else as it is booked.
 -- In:  $fields VARCHAR[]; $upto BIGINT, the last batch that counts
--- Out: entry_batch BIGINT; entry_row BIGINT; line_batch BIGINT; line_row BIGINT; sheet VARCHAR; worker_id VARCHAR; day DATE; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR; hours_given BOOLEAN; reason VARCHAR, null when it can be booked; message VARCHAR
+-- Out: entry_batch BIGINT; entry_row BIGINT; line_batch BIGINT; line_row BIGINT; sheet VARCHAR; worker_id VARCHAR; day DATE; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR; place BIGINT; date_text VARCHAR; duration_text VARCHAR; break_unread VARCHAR; reason VARCHAR, null when it can be booked; message VARCHAR
 WITH named AS (
     SELECT
         list_contains($fields, 'worker_id') AS worker,
@@ -41,7 +41,10 @@ SELECT
     CASE WHEN list_contains($fields, 'trade') THEN r.trade ELSE e.trade END AS trade,
     CASE WHEN list_contains($fields, 'rework') THEN r.rework ELSE e.rework END AS rework,
     CASE WHEN list_contains($fields, 'approved_by') THEN r.approved_by ELSE e.approved_by END AS approved_by,
-    r.hours_given,
+    r.place,
+    NULL::VARCHAR AS date_text,
+    NULL::VARCHAR AS duration_text,
+    NULL::VARCHAR AS break_unread,
     CASE WHEN r.is_faulty THEN r.reason END AS reason,
     CASE WHEN r.is_faulty THEN r.message END AS message
 FROM staged_entry_chosen AS c

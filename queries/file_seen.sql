@@ -1,8 +1,8 @@
--- file_seen: whether a file of sheets with the same bytes was loaded before, read in the same way, and not reversed since.
--- In:  $sha256 VARCHAR; $name VARCHAR, null where it decides nothing; $job VARCHAR, given for lines that name none; $layout VARCHAR; $upto BIGINT, the last batch that counts
+-- file_seen: whether a file of sheets with the same bytes was loaded before by the same layout, and not reversed since.
+-- In:  $sha256 VARCHAR; $name VARCHAR, null where it decides nothing; $layout VARCHAR; $upto BIGINT, the last batch that counts
 -- Out: seen BOOLEAN
 WITH same AS (
-    SELECT batch, row, name, default_job, layout
+    SELECT batch, row, name, layout
     FROM known_file($upto)
     WHERE sha256 = $sha256 AND kind = 'sheets'
 ),
@@ -18,7 +18,6 @@ taken_out AS (
 SELECT count(*) > 0 AS seen
 FROM same
 WHERE coalesce(name = $name::VARCHAR, true)
-    AND default_job IS NOT DISTINCT FROM $job
     AND layout IS NOT DISTINCT FROM $layout
     AND batch > coalesce((SELECT batch FROM taken_out), 0)
 ORDER BY seen

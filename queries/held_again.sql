@@ -24,5 +24,6 @@ SELECT
     approved_by
 FROM staged_parsed
 ANTI JOIN waiting_reissued_line($upto) AS i USING (line_batch, line_row)
+ANTI JOIN line_questioned($upto) AS q USING (line_batch, line_row)
 WHERE reason IS NULL
 ORDER BY entry_row

@@ -13,9 +13,7 @@ told AS (
         h.reason AS held_for,
         CASE WHEN r.reason IS NULL AND i.line_batch IS NOT NULL THEN 're_issue' ELSE r.reason END AS reason,
         CASE WHEN r.reason IS NULL
-            THEN 'sheet ' || r.sheet || ' has other lines of worker ' || r.worker_id || ' on ' || r.day
-                || ' already; confirming takes back those not given again, see `fairhours reissues`;'
-                || ' to correct one line `fairhours correct entry`'
+            THEN reissue_told(r.sheet, r.worker_id, r.day)
             ELSE r.message END AS message
     FROM staged_parsed AS r
     INNER JOIN staged_held AS h ON h.line_batch = r.line_batch AND h.line_row = r.line_row
@@ -24,5 +22,5 @@ told AS (
 
 SELECT line_batch, line_row, 'held' AS outcome, reason, message
 FROM told
-WHERE reason IS NOT NULL AND reason <> held_for AND held_for <> 're_issue'
+WHERE reason IS NOT NULL AND reason <> held_for AND held_for NOT IN ('re_issue', 'job_differs', 'times_differ', 'same_as_sheet')
 ORDER BY line_batch, line_row

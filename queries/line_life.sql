@@ -51,7 +51,7 @@ events AS (
         batch,
         4 AS step,
         row,
-        CASE outcome WHEN 'booked' THEN coalesce(reason, 'released') ELSE outcome END AS event,
+        CASE outcome WHEN 'booked' THEN coalesce(reason, 'released') WHEN 'refused' THEN 'rejected' ELSE outcome END AS event,
         NULL::VARCHAR AS entry,
         NULL::BIGINT AS ms,
         CASE outcome WHEN 'held' THEN reason END AS place,

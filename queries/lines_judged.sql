@@ -1,97 +1,28 @@
--- lines_judged: parsed sheet lines with the reason to hold each, its key, and where it stands.
--- In:  $upto BIGINT, the last batch that counts; $last_line_row BIGINT; $last_entry_row BIGINT; $batch BIGINT, the batch being written
--- Out: place BIGINT, in the file; line BIGINT; line_key BLOB; line_batch BIGINT; line_row BIGINT; entry_row BIGINT; outcome VARCHAR, booked, held, already_booked or already_held; reason VARCHAR; message VARCHAR; sheet VARCHAR; worker_id VARCHAR; day DATE; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR
--- Twice, not once and kept: the texts are long, and all but few are needed for their digest alone.
-WITH based AS NOT MATERIALIZED (
+-- lines_judged: parsed sheet lines with what becomes of each, the reason to hold it, and where it stands.
+-- In:  $last_line_row BIGINT; $last_entry_row BIGINT; $batch BIGINT, the batch being written
+-- Out: place BIGINT, in the file; line BIGINT; is_readable BOOLEAN; of_batch BIGINT, of the line of the book that it is; of_row BIGINT; line_batch BIGINT; line_row BIGINT; entry_row BIGINT; outcome VARCHAR, booked, held, already_booked or already_held; reason VARCHAR; message VARCHAR; sheet VARCHAR; worker_id VARCHAR; day DATE; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR
+WITH placed AS (
     SELECT
-        place,
-        reason,
-        concat(
-            sealed(job_given),
-            sealed(sheet),
-            sealed(worker_id),
-            sealed(coalesce(day::VARCHAR, date_text)),
-            sealed(CASE
-                WHEN ms IS NULL THEN duration_text
-                WHEN hours_given THEN ms::VARCHAR
-                ELSE concat_ws('..', start_time, finish_time, break_minutes)
-            END),
-            sealed(booking_code),
-            sealed(note),
-            sealed(pay_class),
-            sealed(trade),
-            sealed(rework)
-        ) AS line_base
-    FROM staged_parsed
-),
-
-firsts AS MATERIALIZED (
-    SELECT place, reason, unhex(md5(line_base || '1')) AS first_key
-    FROM based
-),
-
-twins AS (
-    SELECT first_key
-    FROM firsts
-    GROUP BY first_key
-    HAVING count(*) > 1
-),
-
-numbered AS (
-    SELECT place, row_number() OVER (PARTITION BY first_key ORDER BY place) AS how_manieth
-    FROM firsts
-    WHERE first_key IN (SELECT first_key FROM twins)
-),
-
-later_twins AS (
-    SELECT b.place, unhex(md5(b.line_base || n.how_manieth)) AS line_key
-    FROM numbered AS n
-    INNER JOIN based AS b USING (place)
-    WHERE n.how_manieth > 1
-),
-
-keyed AS MATERIALIZED (
-    SELECT f.place, f.reason, coalesce(t.line_key, f.first_key) AS line_key
-    FROM firsts AS f
-    LEFT JOIN later_twins AS t USING (place)
-),
-
-known AS (
-    SELECT
-        l.line_key,
-        arg_max(o.outcome, (o.batch, o.row)) AS last_outcome
-    FROM (
-        SELECT line_key, batch, row FROM line_in_book($upto)
-        UNION ALL
-        SELECT line_key, line_batch AS batch, line_row AS row
-        FROM known_corrected_line($upto)
-        ANTI JOIN line_taken_out($upto) USING (line_batch, line_row)
-    ) AS l
-    LEFT JOIN known_line_outcome($upto) AS o ON o.line_batch = l.batch AND o.line_row = l.row
-    WHERE l.line_key IN (SELECT line_key FROM keyed)
-    GROUP BY l.line_key
-),
-
-placed AS (
-    SELECT
-        k.place,
-        k.line_key,
+        p.place,
+        s.line_batch AS of_batch,
+        s.line_row AS of_row,
+        q.reason AS question,
+        q.told,
         CASE
-            WHEN n.line_key IS NOT NULL AND n.last_outcome IN ('held', 'refused') THEN 'already_held'
-            WHEN n.line_key IS NOT NULL THEN 'already_booked'
-            WHEN k.reason IS NOT NULL THEN 'held'
+            WHEN s.standing IN ('held', 'refused') THEN 'already_held'
+            WHEN s.place IS NOT NULL THEN 'already_booked'
+            WHEN q.place IS NOT NULL OR p.reason IS NOT NULL THEN 'held'
             ELSE 'booked'
         END AS outcome
-    FROM keyed AS k
-    LEFT JOIN known AS n USING (line_key)
+    FROM staged_parsed AS p
+    LEFT JOIN staged_same AS s ON s.place = p.place
+    LEFT JOIN staged_questioned AS q ON q.place = p.place
 ),
 
 -- Numbered apart from the other columns: sorting them along is what takes long.
 ranked AS (
     SELECT
-        place,
-        line_key,
-        outcome,
+        *,
         row_number() OVER (PARTITION BY outcome IN ('booked', 'held') ORDER BY place) AS line_rank,
         row_number() OVER (PARTITION BY outcome ORDER BY place) AS entry_rank
     FROM placed
@@ -100,13 +31,16 @@ ranked AS (
 SELECT
     r.place,
     l.line,
-    r.line_key,
+    l.reason IS NULL AS is_readable,
+    r.of_batch,
+    r.of_row,
     $batch::BIGINT AS line_batch,
     CASE WHEN r.outcome IN ('booked', 'held') THEN $last_line_row::BIGINT + r.line_rank END AS line_row,
     CASE WHEN r.outcome = 'booked' THEN $last_entry_row::BIGINT + r.entry_rank END AS entry_row,
     r.outcome,
-    l.reason,
-    l.message,
+    coalesce(r.question, l.reason) AS reason,
+    CASE WHEN r.question IS NULL THEN l.message
+        ELSE question_told(r.told, $batch::BIGINT || '.' || ($last_line_row::BIGINT + r.line_rank)) END AS message,
     l.sheet,
     l.worker_id,
     l.day,
@@ -122,5 +56,5 @@ SELECT
     l.rework,
     l.approved_by
 FROM ranked AS r
-INNER JOIN staged_parsed AS l USING (place)
+INNER JOIN staged_parsed AS l ON l.place = r.place
 ORDER BY r.place

@@ -1,6 +1,6 @@
 -- lines_parsed: staged sheet lines with worker, day and duration established, or the reason to hold them.
 -- In:  $upto BIGINT, the last batch that counts; $load_day DATE, the day of the load, null for none
--- Out: line_batch BIGINT; line_row BIGINT; place BIGINT, in the file; line BIGINT; is_total BOOLEAN; sum_key VARCHAR, what a total is of; sheet VARCHAR; worker_id VARCHAR; worker_known BOOLEAN; date_text VARCHAR; day DATE; duration_text VARCHAR; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR; hours_given BOOLEAN; date_wrong VARCHAR; hours_wrong VARCHAR; reason VARCHAR, null of a line that can be booked; message VARCHAR
+-- Out: line_batch BIGINT; line_row BIGINT; place BIGINT, in the file; line BIGINT; is_total BOOLEAN; sum_key VARCHAR, what a total is of; sheet VARCHAR; worker_id VARCHAR; worker_known BOOLEAN; date_text VARCHAR; day DATE; duration_text VARCHAR; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; break_unread VARCHAR, as written; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR; date_wrong VARCHAR; hours_wrong VARCHAR; reason VARCHAR, null of a line that can be booked; message VARCHAR
 WITH workers AS (
     SELECT DISTINCT worker_id
     FROM current_crew($upto)
@@ -59,6 +59,7 @@ parsed AS (
         CASE WHEN t.start_min IS NOT NULL THEN lpad(t.start, 5, '0') ELSE t.start END AS start_time,
         CASE WHEN t.finish_min IS NOT NULL THEN lpad(t.finish, 5, '0') ELSE t.finish END AS finish_time,
         t.break_min AS break_minutes,
+        CASE WHEN t.break_min IS NULL THEN t.break_minutes END AS break_unread,
         code_of(t.booking_code) AS booking_code,
         code_of(coalesce(t.job, t.default_job)) AS job_given,
         t.note,
@@ -66,9 +67,17 @@ parsed AS (
         word_of(t.trade) AS trade,
         word_of(t.rework) AS rework,
         t.approved_by,
-        t.hours IS NOT NULL AS hours_given,
         t.date_wrong,
-        t.hours_wrong
+        t.hours_wrong,
+        CASE
+            WHEN t.hours IS NOT NULL AND t.ms IS NULL THEN NULL
+            WHEN t.start IS NOT NULL AND t.start_min IS NULL
+                THEN 'start "' || t.start || '" is not a time of day; write it as 7:30'
+            WHEN t.finish IS NOT NULL AND t.finish_min IS NULL
+                THEN 'finish "' || t.finish || '" is not a time of day; write it as 16:00'
+            WHEN t.break_min IS NULL
+                THEN 'break_minutes "' || t.break_minutes || '" is not a number of minutes; write it as 30'
+        END AS times_wrong
     FROM timed AS t
     LEFT JOIN workers AS w ON w.worker_id = code_of(t.worker_id)
 ),
@@ -83,6 +92,7 @@ reasoned AS (
             WHEN day_written IS NULL THEN 'date_unreadable'
             WHEN day IS NULL THEN 'date_out_of_range'
             WHEN duration_text IS NULL THEN 'hours_missing'
+            WHEN times_wrong IS NOT NULL THEN 'times_unreadable'
             WHEN ms IS NULL THEN 'hours_unreadable'
             WHEN ms > 86400000 THEN 'over_24_hours'
         END AS reason
@@ -99,6 +109,7 @@ told AS (
             WHEN 'date_unreadable' THEN coalesce(date_wrong, 'date "' || date_text || '" is not a day of the calendar written as 2026-05-31')
             WHEN 'date_out_of_range' THEN 'date "' || date_text || '" is before 1990 or more than ten years ahead; correct it'
             WHEN 'hours_missing' THEN 'no hours; write 7.5 or 7:30, or a start and a finish'
+            WHEN 'times_unreadable' THEN times_wrong
             WHEN 'hours_unreadable' THEN
                 CASE
                     WHEN hours_wrong IS NOT NULL THEN hours_wrong
@@ -111,6 +122,6 @@ told AS (
     FROM reasoned
 )
 
-SELECT * EXCLUDE (day_written)
+SELECT * EXCLUDE (day_written, times_wrong)
 FROM told
 ORDER BY place

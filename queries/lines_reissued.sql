@@ -1,21 +1,16 @@
 -- lines_reissued: the lines of a file of the worker-days that it re-issues.
 -- In:  $batch BIGINT, the batch being written; $file_row BIGINT
--- Out: file_batch BIGINT; file_row BIGINT; line BIGINT; job_given VARCHAR; sheet VARCHAR; worker_id VARCHAR; day DATE; line_batch BIGINT; line_row BIGINT
+-- Out: file_batch BIGINT; file_row BIGINT; line BIGINT; sheet VARCHAR; worker_id VARCHAR; day DATE; line_batch BIGINT; line_row BIGINT
 SELECT
     $batch::BIGINT AS file_batch,
     $file_row::BIGINT AS file_row,
     g.line,
-    g.job_given,
-    g.sheet,
+    min(g.sheet_name) OVER (PARTITION BY g.sheet) AS sheet,
     g.worker_id,
     g.day,
     g.line_batch,
     g.line_row
 FROM staged_sheet_given AS g
-INNER JOIN staged_sheet_differing AS d
-    ON d.sheet = g.sheet
-    AND d.worker_id = g.worker_id
-    AND d.day = g.day
-    AND d.job_given IS NOT DISTINCT FROM g.job_given
+INNER JOIN staged_sheet_differing AS d ON d.sheet = g.sheet AND d.worker_id = g.worker_id AND d.day = g.day
 WHERE NOT d.is_mended
 ORDER BY g.line

@@ -1,8 +1,7 @@
 -- no_sheet_days: no worker-days, for a file that says nothing else than the book.
 -- In:  none
--- Out: job_given VARCHAR; sheet VARCHAR; worker_id VARCHAR; day DATE; is_mended BOOLEAN
+-- Out: sheet VARCHAR; worker_id VARCHAR; day DATE; is_mended BOOLEAN
 SELECT
-    NULL::VARCHAR AS job_given,
     NULL::VARCHAR AS sheet,
     NULL::VARCHAR AS worker_id,
     NULL::DATE AS day,

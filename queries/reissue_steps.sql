@@ -1,6 +1,6 @@
 -- reissue_steps: line by line, what confirming an open re-issue would do.
 -- In:  $upto BIGINT, the last batch that counts
--- Out: reissue VARCHAR, its id; file VARCHAR; sheet VARCHAR; job_given VARCHAR; worker_id VARCHAR; day DATE; step VARCHAR, keep, book, restore, wait, reverse or end; matched or refused where the line ended so and cannot be booked; line_id VARCHAR; place VARCHAR, file and line; entry VARCHAR, that stands or was reversed; reversal VARCHAR, that stands; ms BIGINT, milliseconds; booking_code VARCHAR; note VARCHAR
+-- Out: reissue VARCHAR, its id; file VARCHAR; sheet VARCHAR; worker_id VARCHAR; day DATE; step VARCHAR, keep, book, restore, wait, reverse or end; matched or refused where the line ended so and cannot be booked; line_id VARCHAR; place VARCHAR, file and line; entry VARCHAR, that stands or was reversed; reversal VARCHAR, that stands; ms BIGINT, milliseconds; booking_code VARCHAR; note VARCHAR
 WITH open_lines AS (
     SELECT *
     FROM open_reissued_line($upto)
@@ -32,7 +32,6 @@ given AS (
         o.file_batch,
         o.file_row,
         o.sheet,
-        o.job_given,
         o.worker_id,
         o.day,
         CASE
@@ -58,15 +57,15 @@ given AS (
 ),
 
 worker_days AS (
-    SELECT DISTINCT reissue, file_batch, file_row, sheet, job_given, worker_id, day
+    SELECT DISTINCT reissue, file_batch, file_row, sheet, worker_id, day
     FROM open_lines
 ),
 
 had AS (
-    SELECT line_batch, line_row, batch || '.' || row AS entry, ms, booking_code, note, sheet, job_given, worker_id, day
+    SELECT line_batch, line_row, batch || '.' || row AS entry, ms, booking_code, note, sheet, worker_id, day
     FROM standing
     UNION ALL
-    SELECT r.line_batch, r.line_row, NULL AS entry, r.ms, r.booking_code, r.note, r.sheet, r.job_given, r.worker_id, r.day
+    SELECT r.line_batch, r.line_row, NULL AS entry, r.ms, r.booking_code, r.note, r.sheet, r.worker_id, r.day
     FROM staged_parsed AS r
     INNER JOIN line_standing($upto) AS h ON h.line_batch = r.line_batch AND h.line_row = r.line_row
     ANTI JOIN waiting_reissued_line($upto) AS o ON o.line_batch = r.line_batch AND o.line_row = r.line_row
@@ -79,7 +78,6 @@ taken_out AS (
         w.file_batch,
         w.file_row,
         w.sheet,
-        w.job_given,
         w.worker_id,
         w.day,
         CASE WHEN h.entry IS NULL THEN 'end' ELSE 'reverse' END AS step,
@@ -92,10 +90,9 @@ taken_out AS (
         h.note
     FROM worker_days AS w
     INNER JOIN had AS h
-        ON h.sheet = w.sheet
+        ON sheet_alike(h.sheet) = sheet_alike(w.sheet)
         AND h.worker_id = w.worker_id
         AND h.day = w.day
-        AND h.job_given IS NOT DISTINCT FROM w.job_given
     ANTI JOIN open_lines AS o ON o.reissue = w.reissue AND o.line_batch = h.line_batch AND o.line_row = h.line_row
 ),
 
@@ -109,7 +106,6 @@ SELECT
     s.reissue,
     f.name AS file,
     s.sheet,
-    s.job_given,
     s.worker_id,
     s.day,
     s.step,

@@ -2,7 +2,7 @@
 -- In:  $id VARCHAR, as batch.row; $upto BIGINT, the last batch that counts
 -- Out: reissue VARCHAR; file VARCHAR
 WITH named AS (
-    SELECT DISTINCT job_given, sheet
+    SELECT DISTINCT sheet_alike(sheet) AS sheet
     FROM reissue($upto)
     WHERE reissue = $id
 ),
@@ -10,7 +10,7 @@ WITH named AS (
 beside AS (
     SELECT DISTINCT o.reissue, o.batch, o.reissue_row, o.file_batch, o.file_row
     FROM open_reissued_line($upto) AS o
-    INNER JOIN named AS n ON n.sheet = o.sheet AND n.job_given IS NOT DISTINCT FROM o.job_given
+    INNER JOIN named AS n ON n.sheet = sheet_alike(o.sheet)
     WHERE o.reissue <> $id
 )
 

@@ -1,13 +1,13 @@
 -- sheet_days_differing: the sheets' worker-days of which a file gives other lines than the book has.
--- In:  $upto BIGINT, the last batch that counts
--- Out: job_given VARCHAR; sheet VARCHAR; worker_id VARCHAR; day DATE; is_mended BOOLEAN, only held lines are replaced, one by one
+-- In:  $is_seen BOOLEAN, the file was loaded before; $upto BIGINT, the last batch that counts
+-- Out: sheet VARCHAR, folded; worker_id VARCHAR; day DATE; is_mended BOOLEAN, only held lines are replaced, one by one
 WITH given AS (
     SELECT
-        g.job_given,
         g.sheet,
         g.worker_id,
         g.day,
         count(*) FILTER (WHERE g.outcome IN ('booked', 'held')) AS new_lines,
+        count(*) FILTER (WHERE g.outcome IN ('booked', 'held') AND g.near_batch IS NULL) AS other_lines,
         count(*) FILTER (WHERE g.outcome = 'booked') AS readable_lines,
         -- Equal sums of hashes tell that the same codes are there, however many lines there are.
         sum(hash(g.booking_code)) FILTER (WHERE g.outcome IN ('booked', 'held')) AS new_codes,
@@ -15,27 +15,35 @@ WITH given AS (
     FROM staged_sheet_given AS g
     LEFT JOIN staged_sheet_had AS h ON h.line_batch = g.line_batch AND h.line_row = g.line_row
     WHERE g.sheet IS NOT NULL AND g.worker_id IS NOT NULL AND g.day IS NOT NULL
-    GROUP BY g.job_given, g.sheet, g.worker_id, g.day
+    GROUP BY g.sheet, g.worker_id, g.day
 ),
 
+found AS (
+    SELECT line_batch, line_row
+    FROM staged_sheet_given
+    UNION
+    SELECT near_batch AS line_batch, near_row AS line_row
+    FROM staged_sheet_given
+    WHERE near_batch IS NOT NULL
+),
+
+-- A line that waits for a question of its own is not missed where a file is without it.
 had AS (
     SELECT
-        h.job_given,
         h.sheet,
         h.worker_id,
         h.day,
-        count(*) FILTER (WHERE g.line_batch IS NULL) AS missing_lines,
-        count(*) FILTER (WHERE g.line_batch IS NULL
-            AND h.held_for IN ('hours_missing', 'hours_unreadable', 'over_24_hours')) AS missing_faulty,
-        sum(hash(h.booking_code)) FILTER (WHERE g.line_batch IS NULL) AS missing_codes
+        count(*) FILTER (WHERE f.line_batch IS NULL AND NOT h.is_question) AS missing_lines,
+        count(*) FILTER (WHERE f.line_batch IS NULL
+            AND h.held_for IN ('hours_missing', 'hours_unreadable', 'times_unreadable', 'over_24_hours')) AS missing_faulty,
+        sum(hash(h.booking_code)) FILTER (WHERE f.line_batch IS NULL AND NOT h.is_question) AS missing_codes
     FROM staged_sheet_had AS h
-    LEFT JOIN staged_sheet_given AS g ON g.line_batch = h.line_batch AND g.line_row = h.line_row
-    GROUP BY h.job_given, h.sheet, h.worker_id, h.day
+    LEFT JOIN found AS f ON f.line_batch = h.line_batch AND f.line_row = h.line_row
+    GROUP BY h.sheet, h.worker_id, h.day
 ),
 
 differing AS (
     SELECT
-        g.job_given,
         g.sheet,
         g.worker_id,
         g.day,
@@ -44,49 +52,32 @@ differing AS (
             AND g.readable_lines = g.new_lines
             AND g.new_codes IS NOT DISTINCT FROM h.missing_codes AS is_mended
     FROM given AS g
-    INNER JOIN had AS h
-        ON h.sheet = g.sheet
-        AND h.worker_id = g.worker_id
-        AND h.day = g.day
-        AND h.job_given IS NOT DISTINCT FROM g.job_given
-    WHERE g.new_lines > 0 OR (h.missing_lines > 0 AND g.older_lines = 0)
+    INNER JOIN had AS h ON h.sheet = g.sheet AND h.worker_id = g.worker_id AND h.day = g.day
+    WHERE g.other_lines > 0
+        OR (h.missing_lines > 0 AND g.older_lines = 0 AND (g.new_lines > 0 OR NOT $is_seen::BOOLEAN))
 ),
 
 lines_given AS (
     SELECT
-        g.job_given,
         g.sheet,
         g.worker_id,
         g.day,
         list((g.line_batch, g.line_row) ORDER BY g.line_batch, g.line_row) AS lines
     FROM staged_sheet_given AS g
-    SEMI JOIN differing AS d
-        ON d.sheet = g.sheet
-        AND d.worker_id = g.worker_id
-        AND d.day = g.day
-        AND d.job_given IS NOT DISTINCT FROM g.job_given
-    GROUP BY g.job_given, g.sheet, g.worker_id, g.day
+    SEMI JOIN differing AS d ON d.sheet = g.sheet AND d.worker_id = g.worker_id AND d.day = g.day
+    GROUP BY g.sheet, g.worker_id, g.day
 ),
 
 told AS (
-    SELECT job_given, sheet, worker_id, day, list((line_batch, line_row) ORDER BY line_batch, line_row) AS lines
+    SELECT sheet_alike(sheet) AS sheet, worker_id, day, list((line_batch, line_row) ORDER BY line_batch, line_row) AS lines
     FROM reissue($upto)
     WHERE ended IS DISTINCT FROM 'confirmed'
-    GROUP BY file_batch, file_row, job_given, sheet, worker_id, day
+    GROUP BY file_batch, file_row, sheet_alike(sheet), worker_id, day
 )
 
 -- Lines that were in the book before and do not stand are an older issue: it says nothing new.
-SELECT d.job_given, d.sheet, d.worker_id, d.day, d.is_mended
+SELECT d.sheet, d.worker_id, d.day, d.is_mended
 FROM differing AS d
-INNER JOIN lines_given AS g
-    ON g.sheet = d.sheet
-    AND g.worker_id = d.worker_id
-    AND g.day = d.day
-    AND g.job_given IS NOT DISTINCT FROM d.job_given
-ANTI JOIN told AS t
-    ON t.sheet = d.sheet
-    AND t.worker_id = d.worker_id
-    AND t.day = d.day
-    AND t.job_given IS NOT DISTINCT FROM d.job_given
-    AND t.lines = g.lines
-ORDER BY d.sheet, d.worker_id, d.day, d.job_given
+INNER JOIN lines_given AS g ON g.sheet = d.sheet AND g.worker_id = d.worker_id AND g.day = d.day
+ANTI JOIN told AS t ON t.sheet = d.sheet AND t.worker_id = d.worker_id AND t.day = d.day AND t.lines = g.lines
+ORDER BY d.sheet, d.worker_id, d.day

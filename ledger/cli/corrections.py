@@ -14,7 +14,11 @@ from ledger.errors import WrongUsage
 # One order of columns in every format; on the terminal the raw text alone is left out.
 HELD_FIRST = ("file", "line", "reason", "message")
 HELD_READ = ("held_line", "sheet", "worker_id", "date", "hours", "booking_code")
-Lines = Annotated[list[str], typer.Argument(help="held lines as batch.row, 5.3")]
+SomeLines = Annotated[list[str] | None, typer.Argument(help="held lines as batch.row, 5.3")]
+OfFile = Annotated[str | None, typer.Option("--file", help="all held lines of this file")]
+HeldFor = Annotated[
+    str | None, typer.Option("--reason-is", help="all lines held for this reason, same_as_sheet")
+]
 Reissues = Annotated[list[str], typer.Argument(help="re-issues as batch.row, 5.3")]
 
 
@@ -24,8 +28,8 @@ def group(what: str) -> typer.Typer:
 
 
 release = group("Book held lines as they read.")
-refuse = group("End what is held without booking it.")
-confirm = group("Let what is held as a re-issue count.")
+reject = group("Reject what is held: it is not booked.")
+confirm = group("Accept a re-issued sheet.")
 correct = group("Book a held line, or an entry anew, with what is right in place.")
 
 
@@ -58,28 +62,42 @@ def putting_right(
 
 
 @release.command("line")
-def release_line(context: typer.Context, lines: Lines, reason: Reason) -> None:
-    """Book held lines as they read, where worker, day and hours can be read.
+def release_line(
+    context: typer.Context,
+    reason: Reason,
+    lines: SomeLines = None,
+    file: OfFile = None,
+    reason_is: HeldFor = None,
+) -> None:
+    """Book held lines as they read; a line that may be one of the book is booked as another.
 
     Example: fairhours release line 15.4 --reason "the hours of the whole gang"
     """
-    from ledger.intake.held import release_lines
+    from ledger.intake.held import Chosen, release_lines
 
+    chosen = Chosen(lines or (), file, reason_is)
     putting_right(
-        context, "release line", lambda book, batch: release_lines(book, batch, lines, reason)
+        context, "release line", lambda book, batch: release_lines(book, batch, chosen, reason)
     )
 
 
-@refuse.command("line")
-def refuse_line(context: typer.Context, lines: Lines, reason: Reason) -> None:
-    """End held lines; they are not booked.
+@reject.command("line")
+def reject_line(
+    context: typer.Context,
+    reason: Reason,
+    lines: SomeLines = None,
+    file: OfFile = None,
+    reason_is: HeldFor = None,
+) -> None:
+    """End held lines without booking them, as a copy of what is booked.
 
-    Example: fairhours refuse line 15.4 15.9 --reason "corrected in week-10b.csv"
+    Example: fairhours reject line --file week-14.csv --reason-is same_as_sheet --reason "a copy"
     """
-    from ledger.intake.held import refuse_lines
+    from ledger.intake.held import Chosen, reject_lines
 
+    chosen = Chosen(lines or (), file, reason_is)
     putting_right(
-        context, "refuse line", lambda book, batch: refuse_lines(book, batch, lines, reason)
+        context, "reject line", lambda book, batch: reject_lines(book, batch, chosen, reason)
     )
 
 
@@ -118,18 +136,18 @@ def confirm_reissue(context: typer.Context, reissues: Reissues, reason: Reason) 
     )
 
 
-@refuse.command("reissue")
-def refuse_reissue(context: typer.Context, reissues: Reissues, reason: Reason) -> None:
-    """Leave sheets as they were; the new lines of the re-issue end refused.
+@reject.command("reissue")
+def reject_reissue(context: typer.Context, reissues: Reissues, reason: Reason) -> None:
+    """Leave sheets as they were; the new lines of the re-issue end rejected.
 
-    Example: fairhours refuse reissue 16.1 --reason "an older copy"
+    Example: fairhours reject reissue 16.1 --reason "an older copy"
     """
-    from ledger.intake.reissues import refuse_reissues
+    from ledger.intake.reissues import reject_reissues
 
     putting_right(
         context,
-        "refuse reissue",
-        lambda book, batch: refuse_reissues(book, batch, reissues, reason),
+        "reject reissue",
+        lambda book, batch: reject_reissues(book, batch, reissues, reason),
     )
 
 
@@ -203,7 +221,7 @@ def _write_held(context: typer.Context, out: Path) -> None:
 def add_to(app: typer.Typer) -> None:
     """Add these commands to the program."""
     app.add_typer(release, name="release")
-    app.add_typer(refuse, name="refuse")
+    app.add_typer(reject, name="reject")
     app.add_typer(correct, name="correct")
     app.add_typer(confirm, name="confirm")
     for command in (held, reissues):

@@ -366,7 +366,7 @@ def _give_loaded(loaded: Any, untagged: Any, format: str, stamp: Any) -> None:
     lines = "1 line is" if held == 1 else f"{held} lines are"
     waiting = f"; {lines} held, see `fairhours held`" if held else ""
     lines = "1 line was" if before == 1 else f"{before} lines were"
-    known = f"; {lines} held or refused before" if before else ""
+    known = f"; {lines} held or rejected before" if before else ""
     say(f"{total}{waiting}{known}")
 
 

@@ -15,6 +15,10 @@ KINDS = {
         "a worker's day is over yard.daily_limit_hours, all sheets together",
     ),
     "clock_overlap": ("warn", "a worker's clock times overlap, over all sheets"),
+    "hours_and_times": (
+        "warn",
+        "hours are not those from start to finish, by more than the break",
+    ),
     "double_entry": ("warn", "the same time at the same place stands on two sheets"),
     "same_line_twice": ("note", "a line stands twice on one sheet"),
     "outside_job_dates": (

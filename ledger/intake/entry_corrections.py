@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 
 from ledger.domain.allocation import hours_of
 from ledger.errors import Refused
+from ledger.intake.comparing import compare_corrected, read_to_compare
 from ledger.intake.held import fields_changed
 from ledger.intake.loads_named import Which, choose_loads, counted
 from ledger.intake.reversals import (
@@ -68,20 +69,20 @@ def _not_to_correct(entry: str, row: Standing) -> str | None:
 
 def _correct(book: Book, batch: Batch, fields: Changes, why: str) -> int:
     """Correct the entries of `staged_entry_chosen` that differ; return how many."""
+    read_to_compare(book)
     _read_anew(book, fields)
     given = {"fields": list(fields), "values": list(fields.values())}
     count: int = book.rows("entries_differing_counted")[0][0]
     if not count:
         raise Refused("nothing to correct: it is booked so already")
     refuse_all(_faults(book))
-    book.stage("key", "corrections_keyed")
+    compare_corrected(book)
     refuse_all(_matched(book))
     book.stage("correction_given", "corrections_alike", **given)
     batch.append_query("line_correction", "corrections_told")
     reverse_chosen(book, batch, why, "correction")
     last = batch.last_row("entry")
     book.stage("judged", "entries_corrected", why=why, last_entry_row=last)
-    batch.append_query("corrected_line", "corrected_keys")
     batch.append_query("line_outcome", "lines_released")
     batch.append_query("entry", "lines_to_book")
     return count
@@ -106,7 +107,7 @@ def _faults(book: Book) -> list[str]:
     ]
     return faults + [
         f"{counted(entries, 'entry', 'entries')} of sheet {sheet}, the first {entry}: handed in "
-        f"again in {file}; confirm or refuse re-issue {reissue} first, see `fairhours reissues`"
+        f"again in {file}; confirm or reject re-issue {reissue} first, see `fairhours reissues`"
         for reissue, file, sheet, entries, entry in book.rows("entries_in_reissues")
     ]
 

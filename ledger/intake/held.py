@@ -1,9 +1,12 @@
-"""Held lines ended: released as they read, corrected, or refused, each with a name and a reason."""
+"""Held lines ended: released, corrected or rejected, each with a name and a reason."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from ledger.domain.questions import REASONS
+from ledger.errors import WrongUsage
+from ledger.intake.comparing import compare_corrected, read_to_compare
 from ledger.intake.reversals import ids_of, reason_of, refuse_all
 from ledger.store.batches import Batch
 from ledger.store.book import Book
@@ -25,23 +28,77 @@ FIELD_OF = {
 
 @dataclass(frozen=True)
 class Ending:
-    """How one held line is to end: refused, or booked as it reads with `changes` in place."""
+    """How one held line is to end: rejected, or booked as it reads with `changes` in place."""
 
     line: str
     why: str
-    refused: bool = False
+    rejected: bool = False
     changes: Mapping[str, str | None] = field(default_factory=dict)
 
 
-def release_lines(book: Book, batch: Batch, given: Sequence[str], reason: str) -> list[str]:
+@dataclass(frozen=True)
+class Chosen:
+    """Which held lines are to end: those named, or all of a file, or all held for a reason."""
+
+    lines: Sequence[str] = ()
+    file: str | None = None
+    reason: str | None = None
+
+    def __post_init__(self) -> None:
+        by = self.file is not None or self.reason is not None
+        if bool(self.lines) == by:
+            raise WrongUsage("name held lines (5.3), or give --file or --reason-is; not both")
+        if self.reason is not None and self.reason not in REASONS:
+            raise WrongUsage(f'--reason-is "{self.reason}": use one of {", ".join(REASONS)}')
+
+
+def release_lines(book: Book, batch: Batch, chosen: Chosen, reason: str) -> list[str]:
     """Book held lines as they read; return lines to print. Raises: Refused, with every fault."""
-    return _end_named(book, batch, given, [Ending(each, reason_of(reason)) for each in given])
+    why, lines = reason_of(reason), _lines_of(book, chosen)
+    refuse_all(_parts_of_reissues(book, lines))
+    return _end_named(book, batch, lines, [Ending(each, why) for each in lines])
 
 
-def refuse_lines(book: Book, batch: Batch, given: Sequence[str], reason: str) -> list[str]:
+def reject_lines(book: Book, batch: Batch, chosen: Chosen, reason: str) -> list[str]:
     """End held lines without booking them; return lines to print. Raises: Refused, every fault."""
-    endings = [Ending(each, reason_of(reason), refused=True) for each in given]
-    return _end_named(book, batch, given, endings)
+    why, lines = reason_of(reason), _lines_of(book, chosen)
+    refuse_all(_parts_of_reissues(book, lines))
+    return _end_named(book, batch, lines, [Ending(each, why, rejected=True) for each in lines])
+
+
+def _lines_of(book: Book, chosen: Chosen) -> list[str]:
+    if chosen.lines:
+        return ids_of(chosen.lines, "line")
+    found = [row[0] for row in book.rows("held_chosen", file=chosen.file, reason=chosen.reason)]
+    if not found:
+        of = f" of {chosen.file}" if chosen.file is not None else ""
+        reason = f" for {chosen.reason}" if chosen.reason is not None else ""
+        refuse_all([f"no line{of} is held{reason}; `fairhours held --by file` counts them"])
+    return found
+
+
+def _parts_of_reissues(book: Book, lines: Sequence[str]) -> list[str]:
+    """Return what is said of re-issues of which only some lines are named."""
+    return [
+        f"line {row['line']} is one of {row['lines_waiting']} of re-issue {row['reissue']}; "
+        "name all of them, or confirm or reject the re-issue, see `fairhours reissues`"
+        for row in book.records("reissues_of_lines", ids=list(lines))
+        if row["lines_named"] < row["lines_waiting"]
+    ]
+
+
+def _end_reissues(book: Book, batch: Batch, endings: Sequence[Ending]) -> None:
+    """End the re-issues whose lines end one by one, so that none waits for them."""
+    why = {each.line: each for each in endings}
+    for row in book.records("reissues_of_lines", ids=list(why)):
+        ending = why[row["line"]]
+        ended = {
+            "reissue_batch": row["reissue_batch"],
+            "reissue_row": row["reissue_row"],
+            "ended": "refused" if ending.rejected else "released",
+            "reason": ending.why,
+        }
+        batch.append("reissue_end", {name: [value] for name, value in ended.items()})
 
 
 def correct_line(
@@ -52,6 +109,7 @@ def correct_line(
     Raises: Refused when a field is not one of a sheet line, or the line cannot be read even so.
     """
     ending = Ending(line, reason_of(reason), changes=fields_changed(changes))
+    refuse_all(_waiting_for_reissues(book, ids_of([line], "line")))
     return _end_named(book, batch, [line], [ending])
 
 
@@ -60,6 +118,14 @@ def fields_changed(changes: Sequence[str]) -> dict[str, str | None]:
     fields = dict(pair_of(each) for each in changes)
     refuse_all([unknown for name in fields if (unknown := not_a_field(name))])
     return fields
+
+
+def _waiting_for_reissues(book: Book, lines: Sequence[str]) -> list[str]:
+    return [
+        fault
+        for row in lines_named(book, lines).values()
+        if (fault := waits_for_reissue(row)) is not None
+    ]
 
 
 def pair_of(text: str) -> tuple[str, str | None]:
@@ -78,8 +144,9 @@ def not_a_field(name: str) -> str | None:
 def _end_named(
     book: Book, batch: Batch, given: Sequence[str], endings: Sequence[Ending]
 ) -> list[str]:
-    standing = lines_named(book, ids_of(given, "line"))
+    standing = lines_named(book, given)
     refuse_all([fault for each in given if (fault := not_held(each, standing.get(each)))])
+    _end_reissues(book, batch, endings)
     unread = end_lines(book, batch, list({each.line: each for each in endings}.values()))
     refuse_all([f"{told(standing[line])}: {message}" for line, message in unread.items()])
     return outcome_told(book, [each.line for each in endings])
@@ -98,12 +165,17 @@ def not_held(line: str, found: Mapping[str, Any] | None) -> str | None:
     """Return why a line cannot be ended as a held line; None when it can."""
     if found is None:
         return f"there is no sheet line {line}; `fairhours held` lists those that are held"
-    if found["reason"] == "re_issue" and found["outcome"] == "held":
-        return (
-            f"{told(found)}: is held as a re-issue; confirm or refuse it, see `fairhours reissues`"
-        )
     if found["outcome"] != "held":
         return f"{told(found)}: is not held; see `fairhours trace --line {line}`"
+    return None
+
+
+def waits_for_reissue(found: Mapping[str, Any]) -> str | None:
+    """Return why a line cannot be corrected as long as it is part of a re-issue."""
+    if found["reason"] == "re_issue" and found["outcome"] == "held":
+        return (
+            f"{told(found)}: is held as a re-issue; confirm or reject it, see `fairhours reissues`"
+        )
     return None
 
 
@@ -112,20 +184,21 @@ def end_lines(book: Book, batch: Batch, endings: Sequence[Ending]) -> dict[str, 
 
     When it returns any, the batch is to be given up.
     """
-    refused = [each for each in endings if each.refused]
-    booked = [each for each in endings if not each.refused]
+    rejected = [each for each in endings if each.rejected]
+    booked = [each for each in endings if not each.rejected]
     if booked:
         unread = _book(book, batch, booked)
         if unread:
             return unread
-    whys = [each.why for each in refused]
-    ids = [each.line for each in refused]
+    whys = [each.why for each in rejected]
+    ids = [each.line for each in rejected]
     batch.append_query("line_outcome", "lines_refused", ids=ids, whys=whys)
     return {}
 
 
 def _book(book: Book, batch: Batch, endings: Sequence[Ending]) -> dict[str, str]:
     ids = [each.line for each in endings]
+    read_to_compare(book)
     _read_again(book, batch, endings)
     kept = {each.line for each in endings if not each.changes}
     unread = {
@@ -136,10 +209,9 @@ def _book(book: Book, batch: Batch, endings: Sequence[Ending]) -> dict[str, str]
     }
     if unread:
         return unread
-    book.stage("key", "corrections_keyed")
+    compare_corrected(book)
     given = {"ids": ids, "whys": [each.why for each in endings], "batch": batch.sequence}
     book.stage("judged", "corrections_judged", last_entry_row=batch.last_row("entry"), **given)
-    batch.append_query("corrected_line", "corrected_keys")
     batch.append_query("line_outcome", "lines_released")
     batch.append_query("entry", "lines_to_book")
     return {}
@@ -166,8 +238,10 @@ def _changes(endings: Sequence[Ending]) -> Iterable[tuple[str, str, str | None]]
 def outcome_told(book: Book, ids: Sequence[str]) -> list[str]:
     """Return lines to print: how many lines ended in which way."""
     found = lines_named(book, ids)
-    ends = [row["reason"] for row in found.values()]
-    said = [f"{ends.count(end)} {end}" for end in ("released", "corrected", "matched", "refused")]
+    # An ended line is stored as refused.
+    words = {"refused": "rejected"}
+    ends = [words.get(row["reason"], row["reason"]) for row in found.values()]
+    said = [f"{ends.count(end)} {end}" for end in ("released", "corrected", "matched", "rejected")]
     counted = ", ".join(text for text in said if not text.startswith("0 "))
     lines = [f"held lines ended: {counted}"] if counted else []
     waiting = ends.count("re_issue")

@@ -98,7 +98,7 @@ def _take(read: _Read, line: Line, found: dict[str, Any]) -> None:
     if found["outcome"] != "held":
         read.ended_before.append(name)
         return
-    if fault := held.not_held(name, found):
+    if fault := held.not_held(name, found) or held.waits_for_reissue(found):
         read.table.fault(line.number, fault, "correction")
     elif not line["why"]:
         read.table.fault(line.number, "why is blank; say why, in words")
@@ -109,8 +109,12 @@ def _take(read: _Read, line: Line, found: dict[str, Any]) -> None:
 def _take_correction(read: _Read, line: Line, reason: str) -> None:
     text, name = line["correction"], line["held_line"]
     word = text.lower()
-    if word in ("release", "refuse"):
-        read.endings[name] = Ending(name, line["why"], refused=word == "refuse")
+    if word in ("release", "reject"):
+        read.endings[name] = Ending(name, line["why"], rejected=word == "reject")
+        return
+    if "=" not in text and reason not in held.FIELD_OF:
+        message = f'correction "{text}": write release, reject or the field that is wrong (hours=8)'
+        read.table.fault(line.number, message, "correction")
         return
     changes = changes_of(text, reason)
     for field_name in changes:

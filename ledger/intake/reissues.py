@@ -1,4 +1,4 @@
-"""Re-issued sheets: their difference shown, and each confirmed or refused."""
+"""Re-issued sheets: their difference shown, and each confirmed or rejected."""
 
 from collections.abc import Mapping, Sequence
 from typing import Any
@@ -9,6 +9,8 @@ from ledger.store.book import Book
 from ledger.store.held_lines import stage_held
 
 Steps = Sequence[Mapping[str, Any]]
+# How an ended re-issue is stored, and what is said of it.
+_WORDS = {"confirmed": "confirmed", "refused": "rejected", "released": "released"}
 
 
 def open_steps(book: Book) -> list[dict[str, Any]]:
@@ -34,16 +36,16 @@ def confirm_reissues(book: Book, batch: Batch, given: Sequence[str], reason: str
         _end(batch, reissue, "confirmed", why)
         said.append(f"{_title(reissue)}: {_counted(steps)}")
         said += [
-            f"re-issue {other} in {file} of the same sheet still waits; refuse it if it is older"
+            f"re-issue {other} in {file} of the same sheet still waits; reject it if it is older"
             for other, file in book.rows("reissues_beside", id=reissue["reissue"])
         ]
     return said
 
 
-def refuse_reissues(book: Book, batch: Batch, given: Sequence[str], reason: str) -> list[str]:
-    """Leave sheets as they were; the lines that a re-issue brought anew end refused.
+def reject_reissues(book: Book, batch: Batch, given: Sequence[str], reason: str) -> list[str]:
+    """Leave sheets as they were; the lines that a re-issue brought anew end rejected.
 
-    Raises: Refused, naming every id that is no open re-issue; then none is refused.
+    Raises: Refused, naming every id that is no open re-issue; then none is rejected.
     """
     why, found = reason_of(reason), _named(book, given)
     said = []
@@ -52,7 +54,7 @@ def refuse_reissues(book: Book, batch: Batch, given: Sequence[str], reason: str)
         batch.append_query("line_outcome", "lines_refused", ids=lines, whys=[why] * len(lines))
         _end(batch, reissue, "refused", why)
         new = "1 new line" if len(lines) == 1 else f"{len(lines)} new lines"
-        said.append(f"{_title(reissue)}: refused, {new} with it")
+        said.append(f"{_title(reissue)}: rejected, {new} with it")
     return said
 
 
@@ -67,7 +69,7 @@ def _named(book: Book, given: Sequence[str]) -> list[dict[str, Any]]:
     faults = [
         f"there is no re-issue {each}; `fairhours reissues` lists those that are open"
         if each not in found
-        else f"{_title(found[each])}: is {found[each]['ended']} already"
+        else f"{_title(found[each])}: is {_WORDS[found[each]['ended']]} already"
         for each in ids
         if each not in found or found[each]["ended"]
     ]
@@ -79,10 +81,10 @@ def _ended_otherwise(steps: Steps) -> list[str]:
     """Return what is said of lines that ended before and have no entry to keep or to book."""
     why = {
         "matched": "ended, as another line says the same",
-        "refused": "was refused and cannot be read",
+        "refused": "was rejected and cannot be read",
     }
     return [
-        f"its line {row['place']} {why[row['step']]}; refuse the re-issue, then reverse "
+        f"its line {row['place']} {why[row['step']]}; reject the re-issue, then reverse "
         "and correct line by line what differs"
         for row in steps
         if row["step"] in why
@@ -90,14 +92,15 @@ def _ended_otherwise(steps: Steps) -> list[str]:
 
 
 def _refuse_two_of_a_sheet(found: Sequence[Mapping[str, Any]]) -> None:
-    of_sheet: dict[tuple[str | None, str], list[str]] = {}
+    of_sheet: dict[str, list[Mapping[str, Any]]] = {}
     for each in found:
-        of_sheet.setdefault((each["job_given"], each["sheet"]), []).append(each["reissue"])
+        of_sheet.setdefault(each["sheet"].lower(), []).append(each)
     refuse_all(
         [
-            f"re-issues {' and '.join(ids)} are of one sheet, {sheet}; confirm the one that counts"
-            for (_, sheet), ids in of_sheet.items()
-            if len(ids) > 1
+            f"re-issues {' and '.join(each['reissue'] for each in more)} are of one sheet, "
+            f"{more[0]['sheet']}; confirm the one that counts"
+            for more in of_sheet.values()
+            if len(more) > 1
         ]
     )
 
@@ -132,7 +135,7 @@ def _counted(steps: Steps) -> str:
         "reverse": "reversed",
         "book": "booked",
         "restore": "standing again",
-        "end": "held before and refused",
+        "end": "held before and rejected",
         "wait": "still held",
     }
     counts = {step: sum(row["step"] == step for row in steps) for step in words}

@@ -77,6 +77,7 @@ def undo_reversals(book: Book, batch: Batch, given: Sequence[str], reason: str) 
     """
     why, ids = reason_of(reason), ids_of(given, "entry")
     found = examined(book, ids, _not_to_undo)
+    refuse_all(_replaced(book, ids))
     targets = {found[each]["reversed_by"] or each for each in ids}
     reverse(book, batch, sorted(targets), why, "undo")
     said = _counted(len(targets), "reversal", "reversals")
@@ -162,6 +163,15 @@ def _not_to_undo(entry: str, row: Standing) -> str | None:
             f"load {row['file']} again to book it anew"
         )
     return None
+
+
+def _replaced(book: Book, ids: Sequence[str]) -> list[str]:
+    """Return what is said of entries that would stand beside the re-issue that replaced them."""
+    return [
+        f"entry {row['entry']} was replaced by re-issue {row['reissue']} of sheet {row['sheet']} "
+        f"in {row['file']}, of which {', '.join(row['standing'])} stands; reverse that first"
+        for row in book.records("reissues_replacing", ids=list(ids))
+    ]
 
 
 def _by(row: Standing) -> str:

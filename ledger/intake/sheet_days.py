@@ -1,10 +1,10 @@
 """Sheets given again: where a file has other lines of a worker and day than the sheet has."""
 
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 
+from ledger.domain.questions import QUESTIONS
 from ledger.store.batches import Batch
 from ledger.store.book import Book
-from ledger.store.held_lines import stage_held
 
 
 @dataclass(frozen=True)
@@ -17,22 +17,19 @@ class ReadAs:
     layout: str
 
 
-def read_held(book: Book) -> None:
-    """Stage the held lines that name a sheet, before the lines of a file are staged."""
-    stage_held(book)
-    book.stage("held_read", "held_read")
-
-
 def compare_sheets(book: Book, file: ReadAs, last_entry_row: int) -> None:
     """Stage the judged lines of a file, those held that give a sheet's worker-day otherwise.
 
-    A file that was loaded before says nothing new. Held lines that the file has put right, one by
-    one, are no re-issue.
+    A file that was loaded before says nothing new by what it leaves out. Held lines that the file
+    has put right, one by one, are no re-issue.
     """
-    if _is_new(book, file):
+    book.stage("sheet_had", "sheet_days_had")
+    if book.rows("sheet_days_counted")[0][0]:
+        seen = book.rows("file_seen", sha256=file.sha256, name=file.name, layout=file.layout)
         book.stage("sheet_given", "sheet_days_given")
-        book.stage("sheet_differing", "sheet_days_differing")
+        book.stage("sheet_differing", "sheet_days_differing", is_seen=seen[0][0])
     else:
+        book.stage("sheet_given", "no_sheet_lines")
         book.stage("sheet_differing", "no_sheet_days")
     if book.rows("sheets_reissued"):
         book.stage("judged", "lines_judged_by_sheet", last_entry_row=last_entry_row)
@@ -40,18 +37,17 @@ def compare_sheets(book: Book, file: ReadAs, last_entry_row: int) -> None:
         book.restage("first", "judged")
 
 
-def _is_new(book: Book, file: ReadAs) -> bool:
-    """Return whether a file not loaded before has worker-days of which the book has lines."""
-    if book.rows("file_seen", **asdict(file))[0][0]:
-        return False
-    book.stage("sheet_had", "sheet_days_had")
-    return bool(book.rows("sheet_days_counted")[0][0])
-
-
-def add_held(book: Book) -> None:
-    """Add the held lines of the file judged last to those staged, for the next file."""
-    book.stage("held_since", "held_read_since")
-    book.stage("held_read", "held_read_so_far")
+def questions_told(book: Book, name: str) -> list[str]:
+    """Return lines to print: how many lines of the file judged last wait for which question."""
+    said = []
+    for reason, lines in book.rows("questions_counted"):
+        command = f'line --file "{name}" --reason-is {reason} --reason "..."'
+        one, more = QUESTIONS[reason]
+        said.append(
+            f"{name}: {one if lines == 1 else more.format(lines)}; if they are the same: "
+            f"`fairhours reject {command}`, if they are others: `fairhours release {command}`"
+        )
+    return said
 
 
 def keep_reissues(batch: Batch, name: str) -> list[str]:
@@ -71,7 +67,7 @@ def keep_reissues(batch: Batch, name: str) -> list[str]:
         said.append(
             f"{name}: handed in again with other lines: {', '.join(sheets)}; "
             "confirming takes back the lines not given again, see `fairhours reissues`; "
-            "to correct one line: refuse the re-issue, then `fairhours correct entry`"
+            "to correct one line: reject the re-issue, then `fairhours correct entry`"
         )
     if mended:
         said.append(f"{name}: held lines put right by it: {mended}")

@@ -11,11 +11,12 @@ from pathlib import Path
 from ledger import __version__
 from ledger.domain.parsing import MS_PER_HOUR
 from ledger.errors import Refused
+from ledger.intake.comparing import add_held, compare_corrected, compare_lines, read_to_compare
 from ledger.intake.heads import left_out
 from ledger.intake.layouts import PLAIN, Layout, keep_layout
 from ledger.intake.preflight import TextFile, read_text
 from ledger.intake.raw_files import changed, version_of
-from ledger.intake.sheet_days import ReadAs, add_held, compare_sheets, keep_reissues, read_held
+from ledger.intake.sheet_days import ReadAs, compare_sheets, keep_reissues, questions_told
 from ledger.intake.sheet_parts import Part, parts_of, unknown_columns
 from ledger.intake.totals import check_totals
 from ledger.store.batches import Batch
@@ -85,7 +86,7 @@ def load_sheets(book: Book, batch: Batch, load: SheetLoad) -> SheetsLoaded:
             counts.append(again)
             continue
         if read_again:
-            read_held(book)
+            read_to_compare(book)
         staged, rows_left_out = stage(book, file, tables, job)
         if not staged and not any(part.reading.days for part in tables):
             raise Refused(f"{file.name}: has a head but no rows; nothing to load")
@@ -97,7 +98,7 @@ def load_sheets(book: Book, batch: Batch, load: SheetLoad) -> SheetsLoaded:
         read_again = bool(said)
         if counted.held:
             add_held(book)
-        remarks += said
+        remarks += said + questions_told(book, file.name)
         counts.append(counted)
         booked_ms += ms
     if load.layout.data and any(batch.counts.values()):
@@ -197,6 +198,7 @@ def _judge(
     book: Book, batch: Batch, file: TextFile, of: Of, rows_left_out: int
 ) -> tuple[FileCounts, int]:
     """Say of each parsed line what becomes of it; return the counts and the time booked."""
+    compare_lines(book)
     book.stage(
         "first",
         "lines_judged",
@@ -237,9 +239,17 @@ def _keep_lines(batch: Batch, file: TextFile) -> list[str]:
 
 
 def look_again_at_held(book: Book, batch: Batch) -> int:
-    """Book the held lines whose worker is known by now; return how many."""
+    """Book the held lines whose worker is known by now; return how many.
+
+    A line that was held for its job ends where that job is known now and the line is booked.
+    """
     if not book.rows("lines_there")[0][1]:
         return 0
+    if book.rows("held_chosen", file=None, reason="job_differs"):
+        read_to_compare(book)
+        stage_held(book)
+        compare_corrected(book)
+        batch.append_query("line_outcome", "lines_of_known_job")
     stage_held(book)
     book.stage("judged", "held_again", last_entry_row=batch.last_row("entry"))
     batch.append_query("line_outcome", "lines_released")

@@ -32,7 +32,7 @@ ELSEWHERE = {
     "entry": "reverse it (`fairhours reverse entry {0}`)",
     "posting": "reverse its entry (`fairhours reverse entry`), or change the rule",
     "sheet_line": "reverse its entry (`fairhours reverse entry`)",
-    "line_outcome": "end the held line (`fairhours refuse line`, `fairhours correct line`)",
+    "line_outcome": "end the held line (`fairhours reject line`, `fairhours correct line`)",
     "closing": "reopen the period (`fairhours reopen period`)",
     "doubt_settled": "reopen the doubt (`fairhours reopen doubt`)",
     "reversal": "undo it (`fairhours undo reversal {0}`)",

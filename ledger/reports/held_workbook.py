@@ -15,7 +15,7 @@ GUIDE = (
     "A value alone (7.5, 2026-05-31, W12) takes the place of what the message names.",
     "Several fields: worker_id=W12; hours=7.5. A field with nothing after = becomes blank.",
     "release books the line as it reads, where worker, day and hours can be read.",
-    "refuse ends the line; it is not booked.",
+    "reject ends the line; it is not booked.",
     "Then: fairhours load held FILE.xlsx. Faults of all rows are said at once, and nothing is"
     " changed until there is none.",
 )

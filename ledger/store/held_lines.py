@@ -18,6 +18,12 @@ def stage_written(book: Book, which: str, **inputs: object) -> None:
     book.stage("written", "held_raw")
 
 
+def read_written(book: Book) -> None:
+    """Read the lines written as they are, without their corrections."""
+    book.stage("raw", "held_raw")
+    book.stage("parsed", "lines_parsed")
+
+
 def read_corrected(book: Book) -> None:
     """Stage the lines written with all corrections of them in place, and read them."""
     book.stage("raw", "lines_corrected")

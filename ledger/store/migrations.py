@@ -50,6 +50,12 @@ def macros() -> Iterator[str]:
     yield f"CREATE MACRO hours_told(ms) AS {HOURS_TOLD}"
     for name, case in FOLDINGS.items():
         yield f"CREATE MACRO {name}(text) AS nfc_normalize({case}(nfc_normalize(text)))"
+    yield "CREATE MACRO sheet_alike(sheet) AS lower(nfc_normalize(sheet))"
+    yield (
+        "CREATE MACRO week_begun(day, weekday) AS day - ((isodow(day) + 6 - weekday) % 7)::INTEGER"
+    )
+    yield f"CREATE MACRO question_told(told, line) AS {QUESTION_TOLD}"
+    yield f"CREATE MACRO reissue_told(sheet, worker_id, day) AS {REISSUE_TOLD}"
     for name in LEDGER_TABLES:
         yield _macro(f"known_{name}", f"SELECT * FROM {name} WHERE sequence <= upto")
     for table in TABLES.values():
@@ -65,7 +71,8 @@ def macros() -> Iterator[str]:
     yield _macro("closed_entry", CLOSED_ENTRY)
     yield _macro("line_standing", LINE_STANDING)
     yield _macro("line_taken_out", LINE_TAKEN_OUT)
-    yield _macro("line_in_book", LINE_IN_BOOK)
+    yield _macro("line_questioned", LINE_QUESTIONED)
+    yield _macro("first_weekday", FIRST_WEEKDAY)
     yield _macro("reissue", REISSUE)
     yield _macro("open_reissued_line", OPEN_REISSUED_LINE)
     yield _macro("waiting_reissued_line", WAITING_REISSUED_LINE)
@@ -155,16 +162,36 @@ LINE_TAKEN_OUT = (
     " UNION ALL SELECT line_batch, line_row, batch FROM known_line_outcome(upto)"
     " WHERE reason IN ('file_reversed', 'batch_reversed')"
 )
-# Lines that count when the lines of a file are compared with the book.
-LINE_IN_BOOK = (
-    "SELECT l.* FROM known_sheet_line(upto) AS l ANTI JOIN line_taken_out(upto) AS t"
-    " ON t.line_batch = l.batch AND t.line_row = l.row"
+
+# Lines held because they may be lines of the book: only a person says whether they are.
+LINE_QUESTIONED = (
+    "SELECT line_batch, line_row, reason FROM line_standing(upto) WHERE outcome = 'held'"
+    " AND reason IN ('job_differs', 'times_differ', 'same_as_sheet', 're_issue')"
+)
+
+# The weekday on which the yard's weeks begin, 0 of Monday.
+FIRST_WEEKDAY = (
+    "SELECT coalesce(max(list_position(['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'],"
+    " left(lower(value), 3))), 1) - 1 AS first FROM current_setting(upto)"
+    " WHERE name = 'yard.week_start'"
+)
+
+# What a person is to do about a line that may be one of the book, and about a re-issue.
+QUESTION_TOLD = (
+    "told || '; if it is the same line: `fairhours reject line ' || line"
+    " || ' --reason \"the same\"`, if it is another: `fairhours release line ' || line"
+    " || ' --reason \"another\"`'"
+)
+REISSUE_TOLD = (
+    "'sheet ' || sheet || ' has other lines of worker ' || worker_id || ' on ' || day"
+    " || ' already; confirming takes back those not given again, see `fairhours reissues`;"
+    " to correct one line `fairhours correct entry`'"
 )
 
 # A re-issue is a sheet in a file, named by its first line; it is open until it is ended.
 REISSUE = (
     "SELECT i.*, i.batch || '.' || i.reissue_row AS reissue, n.ended FROM"
-    " (SELECT *, min(row) OVER (PARTITION BY file_batch, file_row, job_given, sheet)"
+    " (SELECT *, min(row) OVER (PARTITION BY file_batch, file_row, sheet_alike(sheet))"
     " AS reissue_row FROM known_reissued_line(upto)) AS i LEFT JOIN known_reissue_end(upto) AS n"
     " ON n.reissue_batch = i.batch AND n.reissue_row = i.reissue_row"
 )

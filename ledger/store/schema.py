@@ -52,7 +52,7 @@ TABLES = _tables(
     Table("setting", "name VARCHAR; value VARCHAR", key=("name",)),
     Table(
         "sheet_line",
-        "file_batch BIGINT; file_row BIGINT; line BIGINT; line_key BLOB; raw VARCHAR",
+        "file_batch BIGINT; file_row BIGINT; line BIGINT; raw VARCHAR",
     ),
     Table(
         "line_outcome",
@@ -83,11 +83,10 @@ TABLES = _tables(
         "line_correction",
         "line_batch BIGINT; line_row BIGINT; field VARCHAR; was VARCHAR; now VARCHAR",
     ),
-    Table("corrected_line", "line_batch BIGINT; line_row BIGINT; line_key BLOB"),
     Table(
         "reissued_line",
-        "file_batch BIGINT; file_row BIGINT; line BIGINT; job_given VARCHAR; sheet VARCHAR;"
-        "worker_id VARCHAR; day DATE; line_batch BIGINT; line_row BIGINT",
+        "file_batch BIGINT; file_row BIGINT; line BIGINT; sheet VARCHAR; worker_id VARCHAR;"
+        "day DATE; line_batch BIGINT; line_row BIGINT",
     ),
     Table(
         "reissue_end",

@@ -185,7 +185,7 @@ def _read(reading: Reading) -> str:
         f"SELECT * REPLACE ({replaced}),"
         f" CASE WHEN {iso} IS NULL THEN 'date \"' || {shown} || {quoted(chr(34) + ' ' + order)}"
         " END AS date_wrong,"
-        f" CASE WHEN hours IS NULL AND {readings.half_days_differ('start', 'finish', reading)}"
+        f" CASE WHEN {readings.half_days_differ('start', 'finish', reading)}"
         " THEN 'times \"' || start || '\" and \"' || finish"
         " || '\": one has am or pm, the other not'"
         f" WHEN {hours} IS NULL THEN 'hours \"' || hours || {quoted(chr(34) + ' ' + fit)}"

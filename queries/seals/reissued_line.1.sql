@@ -8,7 +8,6 @@ SELECT
         sealed(file_batch::VARCHAR),
         sealed(file_row::VARCHAR),
         sealed(line::VARCHAR),
-        sealed(job_given),
         sealed(sheet),
         sealed(worker_id),
         sealed(day::VARCHAR),

@@ -8,7 +8,6 @@ SELECT
         sealed(file_batch::VARCHAR),
         sealed(file_row::VARCHAR),
         sealed(line::VARCHAR),
-        sealed(lower(hex(line_key))),
         sealed(raw)
     ) AS sealed_text
 FROM known_sheet_line($batch)

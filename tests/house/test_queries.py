@@ -308,13 +308,14 @@ def test_every_staged_query_gives_the_columns_it_names(
     yard.run("load", "sheets", yard.write("again.csv", again))
     waits = yard.json("reissues")[0]["reissue"]
     yard.run("confirm", "reissue", waits, "--reason", "asked")
-    yard.run("load", "sheets", yard.write("more.csv", sheets.replace("S1", "S3")))
+    more = sheets.replace("7.5", "5").replace("S1", "S3")
+    yard.run("load", "sheets", yard.write("more.csv", more))
     rate = "trade,effective_from,cost_per_hour\njoiner,2026-01-05,30\n"
     yard.run("load", "rates", yard.write("rates.csv", rate))
     yard.run("withdraw", "fact", yard.json("show", "rate")[0]["id"], "--reason", "asked")
     yard.run("doubts")
     why = ("--reason", "asked")
-    yard.run("correct", "entries", "--file", "more.csv", "hours=5", *why)
+    yard.run("correct", "entries", "--file", "more.csv", "hours=6", *why)
     yard.run("reverse", "file", "more.csv", *why)
     lost = '[non_productive]\nFRAME = "weather"\n'
     yard.run("load", "settings", yard.write("lost.toml", lost))

@@ -158,7 +158,7 @@ def test_an_entry_of_an_open_reissue_is_corrected_once_that_has_ended(stage):
     (waiting,) = {row["reissue"] for row in stage.json("reissues")}
     eight, two = standing(stage, "8"), standing(stage, "2")
     said = [correct(stage, entry, "hours=4", ok=False) for entry in (eight, two)]
-    stage.run("refuse", "reissue", waiting, "--reason", "x")
+    stage.run("reject", "reissue", waiting, "--reason", "x")
     correct(stage, two, "hours=3.5")
 
     assert said == [

@@ -1,4 +1,4 @@
-"""A held line ends released, corrected or refused, with a name and a reason, once."""
+"""A held line ends released, corrected or rejected, with a name and a reason, once."""
 
 import re
 from decimal import Decimal
@@ -85,7 +85,7 @@ def test_held_lines_have_one_order_of_columns_in_every_format(stage):
         ["week.csv", "2", "hours_unreadable", comma, lines[1], *as_read],
     ]
     assert list(stage.json("held")[0]) == list(held(stage)[0]) == [*first, "raw", *read]
-    assert again.splitlines()[0] == "0.00 h booked; 1 line was held or refused before"
+    assert again.splitlines()[0] == "0.00 h booked; 1 line was held or rejected before"
 
 
 def test_the_workbook_has_the_lines_as_read_and_empty_corrections(stage):
@@ -106,12 +106,12 @@ def test_the_workbook_has_the_lines_as_read_and_empty_corrections(stage):
 
 
 def test_corrections_of_a_workbook_end_the_lines_they_are_of(stage):
-    """A value alone, several fields, release and refuse: each line ends as its row says."""
+    """A value alone, several fields, release and reject: each line ends as its row says."""
     load_sheets(stage, WRONG)
     lines = ids(stage)
     corrections = {
         2: (7.5, "asked Ada"),
-        3: ("refuse", "nobody knows"),
+        3: ("reject", "nobody knows"),
         4: ("date=2026-03-03; note=two", "the week of the sheet"),
         5: ("release", "the whole gang"),
     }
@@ -119,7 +119,7 @@ def test_corrections_of_a_workbook_end_the_lines_they_are_of(stage):
 
     # 7.5 h at FRAME; 4 h and 40 h at DECK.
     assert said == [
-        "held.xlsx: held lines ended: 1 released, 2 corrected, 1 refused",
+        "held.xlsx: held lines ended: 1 released, 2 corrected, 1 rejected",
         "held.xlsx: 0 of 4 lines without a correction",
         # A day of 40 h is above the yard's limit.
         "doubts: 1 daily_limit; 1 to look at first, see `fairhours doubts`",
@@ -132,7 +132,7 @@ def test_corrections_of_a_workbook_end_the_lines_they_are_of(stage):
         ("corrected", "hours", '"7,5" is now "7.5"'),
         ("corrected", "", "asked Ada"),
     ]
-    assert [event for event, *_ in events(stage, lines[1])] == ["read", "held", "refused"]
+    assert [event for event, *_ in events(stage, lines[1])] == ["read", "held", "rejected"]
     assert sums_by_entry(stage) == times_by_entry(stage)
     assert stage.run("check").exit_code == 0
 
@@ -194,11 +194,11 @@ def test_a_workbook_of_another_book_is_refused(stage):
 
 
 def test_the_file_loaded_again_finds_its_corrected_lines(stage):
-    """As it was and with the correction made in it, the line is booked already; refused is held."""
+    """As it was and as corrected, the line is booked already; a rejected one is held."""
     load_sheets(stage, WRONG)
     first, second, *_ = ids(stage)
     end(stage, "correct", first, "hours=7.5")
-    end(stage, "refuse", second)
+    end(stage, "reject", second)
     as_before = load_sheets(stage, WRONG)
     mended = load_sheets(stage, WRONG.replace('"7,5"', "7.5"))
 
@@ -247,8 +247,8 @@ REFUSED = [
         ["correct", "{0}", "hours="],
         "week.csv:2 ({0}): no hours; write 7.5 or 7:30, or a start and a finish",
     ),
-    (["refuse", "99.1"], "there is no sheet line 99.1; `fairhours held` lists those that are held"),
-    (["refuse", "first"], 'line "first": write its batch and row, 5.3'),
+    (["reject", "99.1"], "there is no sheet line 99.1; `fairhours held` lists those that are held"),
+    (["reject", "first"], 'line "first": write its batch and row, 5.3'),
 ]
 
 
@@ -264,10 +264,10 @@ def test_what_cannot_end_a_line_is_refused(stage, words, message):
 
 
 def test_a_line_that_ended_cannot_be_ended_again(stage):
-    """Refused is refused: it is neither corrected after nor booked with the crew."""
+    """Rejected is rejected: it is neither corrected after nor booked with the crew."""
     load_sheets(stage, WRONG)
     line = ids(stage)[1]
-    end(stage, "refuse", line)
+    end(stage, "reject", line)
     said = end(stage, "correct", line, "worker_id=A1", ok=False)
     crew = "worker_id,name,trade,grade\nA9,Ann Reed,joiner,skilled\n"
     stage.run("load", "crew", stage.write("crew.csv", crew))
@@ -293,7 +293,7 @@ def test_what_was_held_then_is_held_when_known_then(stage):
     """An ended line still waits in what was known before it ended."""
     load_sheets(stage, WRONG)
     last = stage.rows(stage.run("history", "--format", "csv").stdout)[-1]["sequence"]
-    end(stage, "refuse", *ids(stage))
+    end(stage, "reject", *ids(stage))
     known = stage.run("--known-at", last, "held", "--by", "file", "--format", "csv").stdout
 
     assert held(stage) == []

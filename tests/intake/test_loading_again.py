@@ -79,7 +79,7 @@ def test_the_same_bytes_again_come_to_what_their_lines_come_to(stage):
     why = ("--reason", "asked the foreman")
     lines = [row["held_line"] for row in held(stage)]
     stage.run("correct", "line", lines[0], "hours=7.5", *why)
-    stage.run("refuse", "line", lines[1], *why)
+    stage.run("reject", "line", lines[1], *why)
     stage.run("correct", "line", lines[2], "hours=8", "date=2026-03-06", *why)
     stage.run("reverse", "entry", stage.json("entries")[-1]["entry"], *why)
     # Blank lines at the end make other bytes of the same lines.
@@ -87,7 +87,7 @@ def test_the_same_bytes_again_come_to_what_their_lines_come_to(stage):
     others = load_sheets(stage, text + "\n\n", "others.csv")
     counted = ("lines_read", "booked", "held", "already_booked", "already_held", "left_out")
 
-    # Held is the fourth of the lines that could not be read, refused the second.
+    # Held is the fourth of the lines that could not be read, rejected the second.
     assert {name: again[name] for name in counted} == {
         "lines_read": 6,
         "booked": 0,

@@ -52,7 +52,7 @@ RIGHT = {
     ("B2", "2026-03-32", "8"): "date=2026-03-31",
     ("B2", "2026-03-03", "30"): "3",
     ("C3", "2026-03-02", ""): "2",
-    ("", "2026-03-02", "2"): "refuse",
+    ("", "2026-03-02", "2"): "reject",
 }
 
 
@@ -124,8 +124,8 @@ MOVES = [RULES + "r,1,RIG,FRAME,1\n", RULES + "r,1,DECK,FRAME,0.3\nr,1,RIG,FRAME
 STEPS = st.one_of(
     st.tuples(st.just("issue"), st.integers(0, len(ISSUES) - 1)),
     st.tuples(st.just("rules"), st.integers(0, len(MOVES) - 1)),
-    st.tuples(st.sampled_from(["reverse", "undo", "correct", "refuse line"]), st.integers(0, 5)),
-    st.tuples(st.sampled_from(["confirm", "refuse"]), st.integers(0, 2)),
+    st.tuples(st.sampled_from(["reverse", "undo", "correct", "reject line"]), st.integers(0, 5)),
+    st.tuples(st.sampled_from(["confirm", "reject"]), st.integers(0, 2)),
     st.tuples(st.sampled_from(["correct entry", "reverse file"]), st.integers(0, 5)),
 )
 CHANGES = ("hours=2.5", "booking_code=DECK", "date=2026-03-03", "hours=5", "sheet=S2", "note=x")
@@ -145,12 +145,12 @@ def take(stage, step: str, which: int) -> None:
         load_sheets(stage, ISSUES[which], f"issue-{which}.csv")
     elif step == "rules":
         stage.run("load", "rules", stage.write("rules.csv", MOVES[which]))
-    elif step in ("confirm", "refuse") and open_ones:
+    elif step in ("confirm", "reject") and open_ones:
         may_refuse(stage, step, "reissue", open_ones[which % len(open_ones)], *why)
     elif step == "correct" and lines:
         stage.run("correct", "line", lines[which % len(lines)]["held_line"], "hours=2.5", *why)
-    elif step == "refuse line" and lines:
-        stage.run("refuse", "line", lines[which % len(lines)]["held_line"], *why)
+    elif step == "reject line" and lines:
+        stage.run("reject", "line", lines[which % len(lines)]["held_line"], *why)
     elif step in ("reverse", "undo"):
         state = "stands" if step == "reverse" else "reversed"
         fitting = [row["entry"] for row in entries if row["state"] == state]

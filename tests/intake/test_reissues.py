@@ -1,4 +1,4 @@
-"""A sheet given again with other lines of a worker's day waits until it is confirmed or refused."""
+"""A sheet given again with other lines of a worker's day waits for a yes or a no."""
 
 from collections import Counter
 
@@ -93,31 +93,31 @@ def test_of_two_issues_that_wait_one_is_confirmed_and_the_other_named(stage):
     older, newer = dict.fromkeys(row["reissue"] for row in reissues(stage))
     both = end(stage, "confirm", older, newer, ok=False)
     said = end(stage, "confirm", newer).splitlines()
-    refused = end(stage, "refuse", older)
+    rejected = end(stage, "reject", older)
 
-    assert refused == f"re-issue {older}, sheet S1 in 4.csv: refused, 1 new line with it\n"
+    assert rejected == f"re-issue {older}, sheet S1 in 4.csv: rejected, 1 new line with it\n"
     assert both.splitlines() == [
         f"re-issues {older} and {newer} are of one sheet, S1; confirm the one that counts",
         "nothing was changed",
     ]
     assert said == [
         f"re-issue {newer}, sheet S1 in 5.csv: 1 reversed, 1 booked",
-        f"re-issue {older} in 4.csv of the same sheet still waits; refuse it if it is older",
+        f"re-issue {older} in 4.csv of the same sheet still waits; reject it if it is older",
     ]
     assert booked(stage) == {DECK: 5 * HOUR}
     assert reissues(stage) == []
     assert holds(stage)
 
 
-def test_refused_the_sheet_stays_and_the_new_lines_end(stage):
+def test_rejected_the_sheet_stays_and_the_new_lines_end(stage):
     """Nothing is reversed; the file loaded again finds its lines and asks no second time."""
     load_sheets(stage, FIRST)
     load_sheets(stage, SECOND, "copy.csv")
     before = booked(stage)
-    said = end(stage, "refuse", waiting(stage))
+    said = end(stage, "reject", waiting(stage))
     again = load_sheets(stage, SECOND + "S1,A1,2026-03-05,8,DECK\n", "longer.csv")
 
-    assert said.endswith("sheet S1 in copy.csv: refused, 2 new lines with it\n")
+    assert said.endswith("sheet S1 in copy.csv: rejected, 2 new lines with it\n")
     assert (again["booked"], again["already_booked"], again["already_held"]) == (1, 2, 2)
     assert booked(stage) == {**before, DECK: before[DECK] + 8 * HOUR}
     assert (held(stage), reissues(stage)) == ([], [])
@@ -191,7 +191,7 @@ def test_a_load_says_which_sheets_were_handed_in_again(stage):
     assert said[:2] == [
         "shorter.csv: handed in again with other lines: S1 (1 day of a worker); "
         "confirming takes back the lines not given again, see `fairhours reissues`; "
-        "to correct one line: refuse the re-issue, then `fairhours correct entry`",
+        "to correct one line: reject the re-issue, then `fairhours correct entry`",
         "shorter.csv: held lines put right by it: 1",
     ]
 
@@ -205,16 +205,33 @@ def test_lines_without_a_sheet_are_no_reissue(stage):
     assert (counts["booked"], counts["held"]) == (1, 0)
 
 
-def test_the_same_sheet_of_another_job_or_worker_is_no_reissue(stage):
-    """A sheet is one of its job; of other workers and days it is only added to."""
+def test_the_same_sheet_of_another_worker_is_added_to_and_of_another_job_asks(stage):
+    """A name is one sheet whatever job a file names: a wrong --job doubles nothing."""
     load_sheets(stage, HEAD + THREE)
     other = "sheet,worker_id,date,hours,booking_code,job\nS1,A1,2026-03-02,5,DECK,OTHER\n"
-    counts = [
-        load_sheets(stage, other, "b.csv"),
-        load_sheets(stage, HEAD + "S1,B2,2026-03-02,2,DECK\n"),
-    ]
+    added = load_sheets(stage, HEAD + "S1,B2,2026-03-02,2,DECK\n", "c.csv")
+    asked = load_sheets(stage, other, "b.csv")
+    end(stage, "reject", waiting(stage))
 
-    assert [(each["booked"], each["held"]) for each in counts] == [(1, 0), (1, 0)]
+    assert [(each["booked"], each["held"]) for each in (added, asked)] == [(1, 0), (0, 1)]
+    assert booked(stage) == {FRAME: 3 * HOUR, DECK: 2 * HOUR}
+
+
+@pytest.mark.parametrize(("verb", "deck"), [("release", 9), ("reject", 5)])
+def test_lines_of_a_reissue_are_released_as_others_or_rejected(stage, verb, deck):
+    """A second page of a sheet is booked beside the first, or ends; then nothing waits for it."""
+    load_sheets(stage, HEAD + THREE + FIVE)
+    load_sheets(stage, HEAD + FOUR + ONE, "page-2.csv")
+    words = ("--file", "page-2.csv", "--reason-is", "re_issue", "--reason", "the second page")
+    stage.run(verb, "line", *words)
+    again = load_sheets(stage, HEAD + FOUR + ONE + LATER, "page-2b.csv")
+
+    assert (reissues(stage), held(stage)) == ([], [])
+    assert (again["booked"], again["held"]) == (1, 0)
+    # 8 h of the 4th are added.
+    expected = {FRAME: 3 * HOUR, DECK: (deck + 8) * HOUR}
+    assert booked(stage) == (expected | {RAIN: HOUR} if verb == "release" else expected)
+    assert holds(stage)
 
 
 @pytest.mark.parametrize("crew_first", [True, False])
@@ -295,11 +312,16 @@ def test_only_an_open_reissue_can_be_ended(stage):
     number = waiting(stage)
     line = held(stage)[0]["held_line"]
     alone = stage.run("release", "line", line, "--reason", "x", ok=False).stderr
+    corrected = stage.run("correct", "line", line, "hours=2", "--reason", "x", ok=False).stderr
     end(stage, "confirm", number)
-    said = end(stage, "refuse", number, "99.1", ok=False)
+    said = end(stage, "reject", number, "99.1", ok=False)
 
     assert alone == (
-        f"copy.csv:3 ({line}): is held as a re-issue; confirm or refuse it, "
+        f"line {line} is one of 2 of re-issue {number}; name all of them, "
+        "or confirm or reject the re-issue, see `fairhours reissues`\nnothing was changed\n"
+    )
+    assert corrected == (
+        f"copy.csv:3 ({line}): is held as a re-issue; confirm or reject it, "
         "see `fairhours reissues`\nnothing was changed\n"
     )
     assert said == (
@@ -344,31 +366,31 @@ def test_a_line_corrected_to_one_that_is_taken_back_is_booked(stage, first):
     assert holds(stage)
 
 
-@pytest.mark.parametrize("ended", ["matched", "refused"])
+@pytest.mark.parametrize("ended", ["matched", "rejected"])
 def test_a_reissue_with_a_line_that_ended_otherwise_is_not_confirmed(stage, ended):
-    """A line that was put right or refused has no entry to keep: no hour is taken for it."""
+    """A line that was put right or rejected has no entry to keep: no hour is taken for it."""
     if ended == "matched":
         newest = given_again(stage, '"8,0",DECK', "8,DECK", '"8,0",DECK 1,RAIN')
         place, told = "1.csv:2", "ended, as another line says the same"
     else:
         older = given_again(stage, "5,DECK", '"4,0",DECK')
-        end(stage, "refuse", older)
+        end(stage, "reject", older)
         rows = 'S1,A1,2026-03-02,"4,0",DECK\nS1,A1,2026-03-02,1,RAIN\n'
         load_sheets(stage, HEAD + rows, "3.csv")
-        newest, place, told = waiting(stage), "2.csv:2", "was refused and cannot be read"
+        newest, place, told = waiting(stage), "2.csv:2", "was rejected and cannot be read"
     before = booked(stage)
     said = end(stage, "confirm", newest, ok=False)
 
     assert said.splitlines() == [
         f"re-issue {newest}, sheet S1 in 3.csv: its line {place} {told}; "
-        "refuse the re-issue, then reverse and correct line by line what differs",
+        "reject the re-issue, then reverse and correct line by line what differs",
         "nothing was changed",
     ]
     assert booked(stage) == before
     assert holds(stage)
 
 
-def test_a_line_of_a_confirmed_issue_is_not_refused_with_an_older_one(stage):
+def test_a_line_of_a_confirmed_issue_is_not_rejected_with_an_older_one(stage):
     """What two issues share is the confirmed one's: it is corrected, and its hours stay."""
     older = given_again(stage, "5,DECK", '"4,0",DECK')
     line = next(row["held_line"] for row in held(stage))
@@ -376,7 +398,7 @@ def test_a_line_of_a_confirmed_issue_is_not_refused_with_an_older_one(stage):
     newer = next(row["reissue"] for row in reissues(stage) if row["reissue"] != older)
     end(stage, "confirm", newer)
     stage.run("correct", "line", line, "hours=4", "--reason", "asked the foreman")
-    end(stage, "refuse", older)
+    end(stage, "reject", older)
 
     assert booked(stage) == {DECK: 4 * HOUR, RAIN: HOUR}
     assert (held(stage), reissues(stage)) == ([], [])

@@ -1,0 +1,199 @@
+-- lines_questioned: the lines of a file that may be lines of the book, each with the question and the line it may be.
+-- In:  $upto BIGINT, the last batch that counts
+-- Out: place BIGINT, in the file; reason VARCHAR, job_differs, times_differ or same_as_sheet; line_batch BIGINT; line_row BIGINT; told VARCHAR
+WITH given AS (
+    SELECT
+        a.place,
+        a.job,
+        a.is_job_named,
+        a.start_time IS NOT NULL OR a.finish_time IS NOT NULL OR a.break_text IS DISTINCT FROM '0' AS gives_times,
+        {'worker_id': a.worker_id, 'date_text': a.date_text, 'duration': a.duration, 'booking_code': a.booking_code, 'note': a.note, 'pay_class': a.pay_class, 'trade': a.trade, 'rework': a.rework} AS work,
+        {'start': a.start_time, 'finish': a.finish_time, 'break': a.break_text} AS times,
+        {'sheet': a.sheet, 'worker_id': CASE WHEN a.sheet IS NULL THEN a.worker_id END, 'week': a.week} AS sheet,
+        s.place IS NOT NULL AS is_same,
+        coalesce(s.standing IN ('held', 'refused'), false) AS is_held_already
+    FROM staged_alike AS a
+    LEFT JOIN staged_same AS s ON s.place = a.place
+),
+
+given_left AS (
+    SELECT *
+    FROM given
+    WHERE NOT is_same
+),
+
+had_left AS (
+    SELECT
+        h.line_batch,
+        h.line_row,
+        h.standing,
+        h.job,
+        h.is_job_named,
+        h.start_time IS NOT NULL OR h.finish_time IS NOT NULL OR h.break_text IS DISTINCT FROM '0' AS gives_times,
+        {'worker_id': h.worker_id, 'date_text': h.date_text, 'duration': h.duration, 'booking_code': h.booking_code, 'note': h.note, 'pay_class': h.pay_class, 'trade': h.trade, 'rework': h.rework} AS work,
+        {'start': h.start_time, 'finish': h.finish_time, 'break': h.break_text} AS times,
+        {'sheet': h.sheet, 'worker_id': CASE WHEN h.sheet IS NULL THEN h.worker_id END, 'week': h.week} AS sheet
+    FROM staged_had AS h
+    ANTI JOIN staged_same AS s ON s.line_batch = h.line_batch AND s.line_row = h.line_row
+    WHERE h.is_now
+),
+
+-- Alike but for the job, which one of the two does not name.
+given_by_job AS (
+    SELECT *, row_number() OVER (PARTITION BY work, times, sheet, is_job_named ORDER BY place) AS occurrence
+    FROM given_left
+),
+
+had_by_job AS (
+    SELECT *, row_number() OVER (PARTITION BY work, times, sheet, is_job_named ORDER BY line_batch, line_row) AS occurrence
+    FROM had_left
+),
+
+job_differs AS (
+    SELECT g.place, h.line_batch, h.line_row
+    FROM given_by_job AS g
+    INNER JOIN had_by_job AS h
+        ON h.work = g.work
+        AND h.times = g.times
+        AND h.sheet = g.sheet
+        AND h.occurrence = g.occurrence
+        AND h.is_job_named <> g.is_job_named
+),
+
+-- Of the rest: alike but for the times of day, which one of the two does not give.
+given_by_times AS (
+    SELECT g.*, row_number() OVER (PARTITION BY g.work, g.job, g.sheet, g.gives_times ORDER BY g.place) AS occurrence
+    FROM given_left AS g
+    ANTI JOIN job_differs AS j ON j.place = g.place
+),
+
+had_by_times AS (
+    SELECT h.*, row_number() OVER (PARTITION BY h.work, h.job, h.sheet, h.gives_times ORDER BY h.line_batch, h.line_row) AS occurrence
+    FROM had_left AS h
+    ANTI JOIN job_differs AS j ON j.line_batch = h.line_batch AND j.line_row = h.line_row
+),
+
+times_differ AS (
+    SELECT g.place, h.line_batch, h.line_row
+    FROM given_by_times AS g
+    INNER JOIN had_by_times AS h
+        ON h.work = g.work
+        AND h.job IS NOT DISTINCT FROM g.job
+        AND h.sheet = g.sheet
+        AND h.occurrence = g.occurrence
+        AND h.gives_times <> g.gives_times
+),
+
+-- Of the rest: whole sheets whose lines all stand on other sheets.
+given_by_sheet AS (
+    SELECT
+        g.work,
+        g.times,
+        g.job,
+        g.sheet,
+        list(g.place ORDER BY g.place) AS places,
+        count(*) AS lines
+    FROM given_by_times AS g
+    ANTI JOIN times_differ AS t ON t.place = g.place
+    GROUP BY g.work, g.times, g.job, g.sheet
+),
+
+had_by_sheet AS (
+    SELECT
+        h.work,
+        h.times,
+        h.job,
+        h.sheet,
+        min((h.line_batch, h.line_row)) AS first_line,
+        count(*) AS lines
+    FROM had_by_times AS h
+    ANTI JOIN times_differ AS t ON t.line_batch = h.line_batch AND t.line_row = h.line_row
+    WHERE h.standing IN ('stands', 'held')
+    GROUP BY h.work, h.times, h.job, h.sheet
+),
+
+elsewhere AS (
+    SELECT g.sheet, g.places, g.lines, min(h.first_line) AS first_line
+    FROM given_by_sheet AS g
+    INNER JOIN had_by_sheet AS h
+        ON h.work = g.work
+        AND h.times = g.times
+        AND h.job IS NOT DISTINCT FROM g.job
+        AND h.sheet <> g.sheet
+    GROUP BY g.work, g.times, g.job, g.sheet, g.places, g.lines
+    HAVING sum(h.lines) >= g.lines
+),
+
+covered AS (
+    SELECT sheet, sum(lines) AS lines
+    FROM elsewhere
+    GROUP BY sheet
+),
+
+sheets AS (
+    SELECT sheet, count(*) FILTER (WHERE NOT is_held_already) AS lines
+    FROM given
+    GROUP BY sheet
+),
+
+-- Lines of worker-days that the book does not have stand nowhere.
+rest_of_file AS (
+    SELECT
+        {'sheet': sheet_alike(p.sheet), 'worker_id': CASE WHEN p.sheet IS NULL THEN p.worker_id END, 'week': CASE WHEN p.sheet IS NULL THEN week_begun(p.day, w.first) END} AS sheet
+    FROM staged_parsed AS p
+    CROSS JOIN first_weekday($upto) AS w
+    ANTI JOIN staged_alike AS a ON a.place = p.place
+),
+
+whole AS (
+    SELECT c.sheet
+    FROM covered AS c
+    INNER JOIN sheets AS s ON s.sheet = c.sheet AND s.lines = c.lines
+    ANTI JOIN rest_of_file AS r ON r.sheet = c.sheet
+),
+
+same_as_sheet AS (
+    SELECT unnest(e.places) AS place, e.first_line[1] AS line_batch, e.first_line[2] AS line_row
+    FROM elsewhere AS e
+    INNER JOIN whole AS w ON w.sheet = e.sheet
+),
+
+questioned AS (
+    SELECT 'job_differs' AS reason, place, line_batch, line_row
+    FROM job_differs
+    UNION ALL
+    SELECT 'times_differ' AS reason, place, line_batch, line_row
+    FROM times_differ
+    UNION ALL
+    SELECT 'same_as_sheet' AS reason, place, line_batch, line_row
+    FROM same_as_sheet
+),
+
+told AS (
+    SELECT
+        q.*,
+        f.name || ':' || l.line AS there,
+        coalesce(h.job, 'none') AS job_there,
+        coalesce(g.job, 'none') AS job_here,
+        g.gives_times,
+        coalesce('sheet ' || h.sheet.sheet, 'the file without sheet names') AS sheet_there
+    FROM questioned AS q
+    INNER JOIN given AS g ON g.place = q.place
+    INNER JOIN had_left AS h ON h.line_batch = q.line_batch AND h.line_row = q.line_row
+    INNER JOIN known_sheet_line($upto) AS l ON l.batch = q.line_batch AND l.row = q.line_row
+    INNER JOIN known_file($upto) AS f ON f.batch = l.file_batch AND f.row = l.file_row
+)
+
+SELECT
+    place,
+    reason,
+    line_batch,
+    line_row,
+    CASE reason
+        WHEN 'job_differs' THEN 'reads as ' || there || ' but for the job: ' || job_there || ' there, ' || job_here || ' here'
+        WHEN 'times_differ' THEN 'reads as ' || there || ' but for the times of day, which only '
+            || CASE WHEN gives_times THEN 'this line' ELSE 'that one' END || ' gives'
+        ELSE 'stands in ' || there || ' on ' || sheet_there || ' already, as all lines of its sheet do'
+    END AS told
+FROM told
+ORDER BY place

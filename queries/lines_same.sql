@@ -1,0 +1,65 @@
+-- lines_same: the lines of a file that the book has already, each with the line that it is.
+-- In:  none
+-- Out: place BIGINT, in the file; line_batch BIGINT; line_row BIGINT; standing VARCHAR
+WITH given AS (
+    SELECT
+        place,
+        {'sheet': sheet, 'week': week, 'worker_id': worker_id, 'date_text': date_text, 'duration': duration, 'start_time': start_time, 'finish_time': finish_time, 'break_text': break_text, 'booking_code': booking_code, 'job': job, 'note': note, 'pay_class': pay_class, 'trade': trade, 'rework': rework} AS alike
+    FROM staged_alike
+),
+
+had AS (
+    SELECT
+        line_batch,
+        line_row,
+        standing,
+        is_written,
+        {'sheet': sheet, 'week': week, 'worker_id': worker_id, 'date_text': date_text, 'duration': duration, 'start_time': start_time, 'finish_time': finish_time, 'break_text': break_text, 'booking_code': booking_code, 'job': job, 'note': note, 'pay_class': pay_class, 'trade': trade, 'rework': rework} AS alike
+    FROM staged_had
+    WHERE is_written OR is_now
+),
+
+-- The n-th of equal lines of a file is the n-th that the book has.
+given_counted AS (
+    SELECT *, row_number() OVER (PARTITION BY alike ORDER BY place) AS occurrence
+    FROM given
+),
+
+written_counted AS (
+    SELECT *, row_number() OVER (PARTITION BY alike ORDER BY line_batch, line_row) AS occurrence
+    FROM had
+    WHERE is_written
+),
+
+as_written AS (
+    SELECT g.place, h.line_batch, h.line_row, h.standing
+    FROM given_counted AS g
+    INNER JOIN written_counted AS h ON h.alike = g.alike AND h.occurrence = g.occurrence
+),
+
+-- A corrected line that was not found as it was written is found as it reads now.
+given_left AS (
+    SELECT g.place, g.alike, row_number() OVER (PARTITION BY g.alike ORDER BY g.place) AS occurrence
+    FROM given AS g
+    ANTI JOIN as_written AS s ON s.place = g.place
+),
+
+corrected_left AS (
+    SELECT h.*, row_number() OVER (PARTITION BY h.alike ORDER BY h.line_batch, h.line_row) AS occurrence
+    FROM had AS h
+    ANTI JOIN as_written AS s ON s.line_batch = h.line_batch AND s.line_row = h.line_row
+    WHERE NOT h.is_written
+),
+
+as_corrected AS (
+    SELECT g.place, h.line_batch, h.line_row, h.standing
+    FROM given_left AS g
+    INNER JOIN corrected_left AS h ON h.alike = g.alike AND h.occurrence = g.occurrence
+)
+
+SELECT place, line_batch, line_row, standing
+FROM as_written
+UNION ALL
+SELECT place, line_batch, line_row, standing
+FROM as_corrected
+ORDER BY place
