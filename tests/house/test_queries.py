@@ -274,20 +274,8 @@ def test_every_query_gives_the_columns_it_names(yard: Any) -> None:
     assert [path for path, columns in actual.items() if "DOUBLE" in dict(columns).values()] == []
 
 
-def test_every_staged_query_gives_the_columns_it_names(
-    yard: Any, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    """A query over staged lines is true to its Out too, at the moment that a load asks it."""
-    staged = {query.name: query for query in all_queries() if query.staged}
-    actual: dict[str, list[tuple[str, str]]] = {}
-    inputs_of = Book.inputs_of
-
-    def looked_at(book: Book, query: str, inputs: Any) -> dict[str, object]:
-        if query in staged:
-            actual[query] = output(staged[query], book.connection)
-        return inputs_of(book, query, inputs)
-
-    monkeypatch.setattr(Book, "inputs_of", looked_at)
+def put_through_all(yard: Any) -> None:
+    """Load, hold, correct, re-issue, close, withdraw, reverse: each staged query is asked."""
     sheets = "sheet,worker_id,date,hours,booking_code\nS1,W1,2026-01-12,7.5,FRAME\n"
     yard.run("load", "sheets", yard.write("sheets.csv", sheets))
     crew = "worker_id,name,trade,grade,active_from\nW1,Ada Lind,joiner,skilled,2026-01-05\n"
@@ -317,10 +305,29 @@ def test_every_staged_query_gives_the_columns_it_names(
     why = ("--reason", "asked")
     yard.run("correct", "entries", "--file", "more.csv", "hours=6", *why)
     yard.run("reverse", "file", "more.csv", *why)
+    named = ("--job", "J", yard.write("named.csv", again))
+    yard.run("load", "sheets", *named)
     lost = '[non_productive]\nFRAME = "weather"\n'
     yard.run("load", "settings", yard.write("lost.toml", lost))
     second = job.replace('"J"', '"K"') + dates
     yard.run("load", "job", yard.write("second.toml", second), ok=False)
+
+
+def test_every_staged_query_gives_the_columns_it_names(
+    yard: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A query over staged lines is true to its Out too, at the moment that a load asks it."""
+    staged = {query.name: query for query in all_queries() if query.staged}
+    actual: dict[str, list[tuple[str, str]]] = {}
+    inputs_of = Book.inputs_of
+
+    def looked_at(book: Book, query: str, inputs: Any) -> dict[str, object]:
+        if query in staged:
+            actual[query] = output(staged[query], book.connection)
+        return inputs_of(book, query, inputs)
+
+    monkeypatch.setattr(Book, "inputs_of", looked_at)
+    put_through_all(yard)
 
     assert actual == {name: query.columns for name, query in staged.items()}
     assert [name for name, columns in actual.items() if "DOUBLE" in dict(columns).values()] == []

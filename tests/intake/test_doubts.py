@@ -308,7 +308,7 @@ def test_entries_of_several_files_are_counted_together(stage):
     """The day's limit holds over all files, whichever was loaded when."""
     sheets(stage, "hours=9", name="one.csv")
     before = doubts(stage, "--kind", "daily_limit")
-    sheets(stage, "sheet=S2 hours=9", name="two.csv")
+    sheets(stage, "sheet=S2 hours=9 booking_code=FRAME", name="two.csv")
     after = doubts(stage, "--kind", "daily_limit")
 
     assert before == []
@@ -331,7 +331,7 @@ def test_a_load_says_how_many_doubts_its_lines_raise(stage):
     """Doubts of earlier lines are not counted again; those of both are."""
     first = sheets(stage, "hours=17", "date=2026-03-03 hours=0", name="one.csv")
     second = sheets(stage, "date=2026-03-04", name="two.csv")
-    third = sheets(stage, "sheet=S2 date=2026-03-04", name="three.csv")
+    third = sheets(stage, "sheet=S2 date=2026-03-04 note=other", name="three.csv")
 
     told = "doubts: 1 daily_limit, 1 no_time; 1 to look at first, see `fairhours doubts`"
     assert told in first.splitlines()

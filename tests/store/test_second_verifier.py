@@ -76,7 +76,7 @@ def hostile(yard: Yard) -> Yard:
 
 # The facts of what was put right; the sample has none, a book of the test below has all.
 WITHOUT_FILE = {"closing", "doubt_settled", "attendance", "withdrawal"}
-PUT_RIGHT = {"reversal", "line_correction", "corrected_line", "reissued_line", "reissue_end"}
+PUT_RIGHT = {"reversal", "line_correction", "reissued_line", "reissue_end"}
 
 
 def test_what_was_put_right_can_be_reckoned_from_the_export(yard: Yard) -> None:
