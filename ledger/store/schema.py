@@ -182,8 +182,8 @@ TABLES = _tables(
         "change_line",
         "job VARCHAR; change VARCHAR; revision BIGINT; position BIGINT; price_kind VARCHAR;"
         f"description VARCHAR; trade VARCHAR; grade VARCHAR; ms BIGINT; quantity {_QUANTITY};"
-        f"unit VARCHAR; unit_price {_MONEY}; work_package VARCHAR; planned_start DATE; planned_finish DATE;"
-        "technique VARCHAR",
+        f"unit VARCHAR; unit_price {_MONEY}; work_package VARCHAR; planned_start DATE;"
+        "planned_finish DATE; technique VARCHAR",
         whole=("job", "change", "revision"),
     ),
     Table(
