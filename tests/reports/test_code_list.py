@@ -143,7 +143,7 @@ def events(*names: str) -> ChangeState:
         (events("submitted", "disputed"), ("disputed", None)),
         (events("submitted", "declined"), ("declined", None)),
         (events("withdrawn"), ("withdrawn", None)),
-        (events("instructed", "withdrawn"), ("withdrawn", None)),
+        (events("instructed", "withdrawn"), ("instructed", DAY)),
         (events("submitted", "approved", "stopped"), ("stopped", DAY)),
         (events("instructed", "complete"), ("complete", None)),
     ],

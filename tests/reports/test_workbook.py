@@ -33,7 +33,7 @@ def test_one_sheet_a_table() -> None:
         "Price lines",
         "Decisions",
     ]
-    assert len(actual) == 9
+    assert len(actual) == 10
 
 
 def test_numbers_are_numbers_and_dates_are_dates() -> None:
