@@ -105,11 +105,11 @@ def test_what_is_put_right_equals_what_was_right_at_once(
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("seeds", [range(100, 108), range(108, 116)])
+@pytest.mark.parametrize("seeds", [range(20, 24), range(26, 30)])
 def test_most_histories_can_be_put_right(prepared: Path, tmp_path: Path, seeds: range) -> None:
     """Wherever the withdrawal is accepted, and that is often, the figures are those of the right."""
     accepted_ones = [
         seed for seed in seeds if compared(History(seed, prepared, tmp_path / str(seed)))
     ]
 
-    assert len(accepted_ones) >= 2
+    assert len(accepted_ones) >= 3
