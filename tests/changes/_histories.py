@@ -58,9 +58,9 @@ class Dice(random.Random):
     def day(self, first: int = 0, last: int = 25) -> date:
         return FIRST + timedelta(days=self.randint(first, last))
 
-    def steps(self) -> list[Step]:
-        """Return a history in an order in which every step may be recorded."""
-        lives = [self.life(code) for code in ("V1", "V2")]
+    def steps(self, codes: Sequence[str]) -> list[Step]:
+        """Return a history with these changes, in an order in which its steps may be recorded."""
+        lives = [self.life(code) for code in codes]
         loose = [*self.rates(), *self.measures(), self.baseline_change(), self.rule()]
         order = [n for n, life in enumerate([*lives, *([step] for step in loose)]) for _ in life]
         self.shuffle(order)
