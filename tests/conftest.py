@@ -6,7 +6,7 @@ import json
 import os
 import tempfile
 import textwrap
-from collections.abc import Callable, Generator
+from collections.abc import Callable, Generator, Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache
@@ -83,6 +83,19 @@ def book_made_by(making: Callable[[Yard], object]) -> bytes:
         yard = Yard(Path(folder))
         making(yard)
         return yard.book.read_bytes()
+
+
+def slow_case(*values: Any) -> Any:
+    """Return a case of a test that takes seconds: it runs with the slow tests."""
+    return pytest.param(*values, marks=pytest.mark.slow)
+
+
+def slow_beyond(quick: int, cases: Iterable[Any]) -> list[Any]:
+    """Return the cases of a test, those after the first `quick` marked slow; a tuple is a case."""
+    return [
+        case if number < quick else slow_case(*(case if isinstance(case, tuple) else (case,)))
+        for number, case in enumerate(cases)
+    ]
 
 
 @pytest.hookimpl(wrapper=True)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
+from functools import cache
 from typing import Any
 
 import pytest
@@ -82,6 +83,7 @@ class Asked:
     def reckoning(self) -> Reckoning:
         return Reckoning(self.day, self.baseline, self.measured_in)
 
+    @cache  # noqa: B019 - a question to a book that is only read
     def answer(self, yard: Yard, *words: str) -> Any:
         options = ("--baseline", self.baseline, "--in", self.measured_in)
         return yard.json(
@@ -247,6 +249,7 @@ def test_the_report_reconciles_the_contract_sum(built: Yard) -> None:
     assert steps["anticipated_final_sum"] == sums["anticipated final sum"]
 
 
+@pytest.mark.slow
 def test_the_order_of_loading_does_not_move_hours(yard: Yard) -> None:
     """Sheets loaded before crew, estimate, changes and rules end where they end otherwise."""
     new, settings, job, *others, sheets = commands()

@@ -60,6 +60,7 @@ def sample_commands() -> list[list[str]]:
     ]
 
 
+@pytest.mark.slow
 def test_every_batch_of_the_sample_can_be_seen_again(yard: Yard) -> None:
     """After each command that builds the sample, and at the end, that moment looks the same."""
     views: dict[int, list[Said]] = {}

@@ -16,6 +16,7 @@ from ledger.intake.sheet_parts import parts_of
 from ledger.intake.sheets import stage as stage_file
 from ledger.store.book import Book
 from ledger.store.staging import scratch_book
+from tests.conftest import slow_beyond
 from tests.intake._dialects import (
     DIALECTS,
     ENTRIES,
@@ -51,19 +52,24 @@ def read_back(book: Book, folder: Path, entries, dialect: Dialect) -> tuple[Coun
     return found, lines
 
 
-@settings(deadline=None, max_examples=300)
-@given(entries=ENTRIES, dialect=DIALECTS)
-@example(
-    entries=[Entry("A1", date(2026, 3, 4), 450, "DECK", 'say "x"')],
-    dialect=Dialect("grid", ";", ",", "dmy", "any", "windows-1252", end="cr", titles=2),
-)
-def test_entries_are_read_back_from_any_layout(scratch, entries, dialect):
+@pytest.mark.parametrize("examples", slow_beyond(1, [20, 300]))
+def test_entries_are_read_back_from_any_layout(scratch, examples):
     """What was written in a layout and dialect is parsed to what it was, a line each."""
-    with tempfile.TemporaryDirectory() as folder:
-        found, lines = read_back(scratch, Path(folder), entries, dialect)
 
-    assert found == Counter(entries)
-    assert lines == len(entries)
+    @settings(deadline=None, max_examples=examples)
+    @given(entries=ENTRIES, dialect=DIALECTS)
+    @example(
+        entries=[Entry("A1", date(2026, 3, 4), 450, "DECK", 'say "x"')],
+        dialect=Dialect("grid", ";", ",", "dmy", "any", "windows-1252", end="cr", titles=2),
+    )
+    def read_as_written(entries, dialect):
+        with tempfile.TemporaryDirectory() as folder:
+            found, lines = read_back(scratch, Path(folder), entries, dialect)
+
+        assert found == Counter(entries)
+        assert lines == len(entries)
+
+    read_as_written()
 
 
 def load(book, folder: Path, entries, dialect: Dialect) -> Counter[str]:

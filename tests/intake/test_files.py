@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from tests.conftest import Yard
+from tests.conftest import Yard, slow_beyond
 from tests.intake._stage import JOB, batches, held, table
 
 FILES = Path(__file__).parent / "files"
@@ -96,7 +96,9 @@ def test_a_file_is_refused_as_worked_out(stage, case):
     assert batches(stage) == before
 
 
-@pytest.mark.parametrize("case", [case for case in CASES if case.get("entries")], ids=name)
+@pytest.mark.parametrize(
+    "case", slow_beyond(3, (case for case in CASES if case.get("entries"))), ids=name
+)
 def test_a_file_loaded_twice_adds_nothing(stage, case):
     """What was booked or held is so already, line by line, and the book still holds."""
     first = stage.json(*words(case))["files"][0]

@@ -21,6 +21,7 @@ from ledger.intake.sheets import FileCounts, SheetLoad, load_sheets
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.store.staging import scratch_book
+from tests.conftest import slow_beyond
 
 FILES = Path(__file__).parent / "files"
 CASES = tomllib.loads((FILES / "expected.toml").read_text(encoding="utf-8"))["case"]
@@ -155,24 +156,27 @@ GARBAGE = st.lists(
 )
 
 
-@settings(deadline=None, max_examples=150)
-@given(
-    rows=GARBAGE,
-    head=st.sampled_from([HEAD, HEAD, HEAD, ""]),
-    noise=st.binary(max_size=30),
-    at=st.integers(0, 200),
-)
-def test_random_garbage_is_counted_or_refused(
-    *, open_batch, tmp_path_factory, rows, head, noise, at
-):
+@pytest.mark.parametrize("examples", slow_beyond(1, [20, 150]))
+def test_random_garbage_is_counted_or_refused(open_batch, tmp_path, examples):
     """Whatever stands below a head, its lines add up or the file is refused."""
-    text = head + "\n".join(",".join(row) for row in rows)
-    data = text.encode()
-    path = tmp_path_factory.mktemp("garbage") / "week.csv"
-    path.write_bytes(data[:at] + noise + data[at:])
-    before = kept(open_batch[0])
 
-    assert_counted(open_batch, before, load(open_batch, path, PLAIN))
+    @settings(deadline=None, max_examples=examples)
+    @given(
+        rows=GARBAGE,
+        head=st.sampled_from([HEAD, HEAD, HEAD, ""]),
+        noise=st.binary(max_size=30),
+        at=st.integers(0, 200),
+    )
+    def counted(rows, head, noise, at):
+        text = head + "\n".join(",".join(row) for row in rows)
+        data = text.encode()
+        path = tmp_path / "week.csv"
+        path.write_bytes(data[:at] + noise + data[at:])
+        before = kept(open_batch[0])
+
+        assert_counted(open_batch, before, load(open_batch, path, PLAIN))
+
+    counted()
 
 
 @pytest.mark.slow

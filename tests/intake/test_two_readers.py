@@ -5,12 +5,14 @@ import io
 import tempfile
 from pathlib import Path
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from ledger.errors import Refused
 from ledger.store.readings import Reading
 from ledger.store.staging import CsvFile, begin, scratch_book, stage_csv
+from tests.conftest import slow_beyond
 
 BLANK = " \t\n\r\xa0"
 PIECES = st.lists(
@@ -31,21 +33,26 @@ def by_the_library(text: str) -> list[tuple[str | None, ...]] | None:
     return [row for row in trimmed if any(row)]
 
 
-@settings(deadline=None, max_examples=25)
-@given(bodies=st.lists(PIECES, min_size=20, max_size=20))
-def test_a_text_is_read_as_a_strict_reader_reads_it(bodies):
+@pytest.mark.parametrize("examples", slow_beyond(1, [3, 25]))
+def test_a_text_is_read_as_a_strict_reader_reads_it(examples):
     """Rows are those of another reader, in their order; what that refuses is refused."""
-    with scratch_book() as book, tempfile.TemporaryDirectory() as folder:
-        path = Path(folder) / "week.csv"
-        for body in bodies:
-            text = "note,hours\n" + "".join(body)
-            path.write_text(text, encoding="utf-8", newline="")
-            begin(book)
-            file = CsvFile("week.csv", path, text, ["note", "hours"])
-            try:
-                stage_csv(book, file, Reading({}, as_written=True), None)
-            except Refused:
-                continue
-            rows = book.execute("SELECT note, hours FROM staged_raw ORDER BY place").fetchall()
 
-            assert rows == by_the_library(text)
+    @settings(deadline=None, max_examples=examples)
+    @given(bodies=st.lists(PIECES, min_size=20, max_size=20))
+    def read_alike(bodies):
+        with scratch_book() as book, tempfile.TemporaryDirectory() as folder:
+            path = Path(folder) / "week.csv"
+            for body in bodies:
+                text = "note,hours\n" + "".join(body)
+                path.write_text(text, encoding="utf-8", newline="")
+                begin(book)
+                file = CsvFile("week.csv", path, text, ["note", "hours"])
+                try:
+                    stage_csv(book, file, Reading({}, as_written=True), None)
+                except Refused:
+                    continue
+                rows = book.execute("SELECT note, hours FROM staged_raw ORDER BY place").fetchall()
+
+                assert rows == by_the_library(text)
+
+    read_alike()

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import cache, lru_cache
 from html.parser import HTMLParser
 from typing import Any, NamedTuple
 
@@ -29,13 +30,15 @@ class Laid(NamedTuple):
         return str(self.box.element_tag)
 
 
+@cache
 def html_of(view: OwnerVariations, paper: str = "A4", medium: str = "screen") -> str:
     out = Print(paper, RECORDED_AT, medium=medium)
     return pages.html(owner_page(view), gather(TEMPLATE), out)
 
 
+@lru_cache(maxsize=4)
 def laid_out(view: OwnerVariations, paper: str = "A4") -> list[Laid]:
-    """Return every box of every page, in order, with its page from 1."""
+    """Return every box of every page, in order, with its page from 1; to be read only."""
     return boxes_of(html_of(view, paper, "paper"))
 
 

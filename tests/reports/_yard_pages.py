@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import date, timedelta
+from functools import lru_cache
 from typing import Any
 
 import page
@@ -130,8 +131,9 @@ def sheets(*workers: WorkerSheet) -> WeekSheets:
 SHEETS = sheets(worker(), worker(worker_id="112", name="", trade="", rows=()))
 
 
+@lru_cache(maxsize=8)
 def laid_out(view: Any, paper: str = "A4") -> list[Laid]:
-    """Return every box of every page, in order."""
+    """Return every box of every page, in order; to be read only."""
     design = DESIGNS[type(view)]
     out = Print(paper, RECORDED_AT, medium="paper")
     return boxes_of(pages.html(design.page(view), gather(design.template), out))

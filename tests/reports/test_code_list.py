@@ -19,7 +19,7 @@ from ledger.reports.figures import hours
 from ledger.reports.job_codes import change_standing
 from ledger.reports.rendering import render
 from ledger.reports.tables import Table
-from tests.conftest import Yard
+from tests.conftest import Yard, slow_beyond, slow_case
 from tests.reports._again import made_again
 from tests.reports._landing import RECORDED_AT
 from tests.reports._paper import text_of
@@ -217,7 +217,7 @@ def test_an_order_without_price_has_no_hours_left() -> None:
     assert "V02 Change 2 Instructed 2026-06-28 , not approved, daywork not priced 5.00 –" in text
 
 
-@pytest.mark.parametrize("name", VIEWS)
+@pytest.mark.parametrize("name", slow_beyond(1, VIEWS))
 def test_the_pdf_can_be_read_aloud(name: str) -> None:
     """Every list conforms to PDF/UA-1 (ISO 14289-1)."""
     made = render(VIEWS[name], "pdf", recorded_at=RECORDED_AT)
@@ -225,7 +225,7 @@ def test_the_pdf_can_be_read_aloud(name: str) -> None:
     assert conforms(made) == []
 
 
-@pytest.mark.parametrize("kind", ["pdf", "html", "xlsx", "json"])
+@pytest.mark.parametrize("kind", [slow_case("pdf"), "html", "xlsx", "json"])
 def test_same_list_same_bytes(kind: str) -> None:
     """Two makings in two processes with other hashes and clocks give one file."""
     here = render(LIST, kind, recorded_at=RECORDED_AT)
@@ -248,7 +248,7 @@ def test_sixty_packages_run_over_pages_with_their_heads(paper: str) -> None:
     assert {part.text for part in laid} >= {f"P{number:02d}" for number in range(1, 61)}
 
 
-@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize("paper", slow_beyond(1, ["A4", "Letter"]))
 @pytest.mark.parametrize("name", VIEWS)
 def test_nothing_stands_outside_the_paper(name: str, paper: str) -> None:
     """No word of any list is cut off by the edge of the paper."""

@@ -17,6 +17,7 @@ from ledger.errors import Refused
 from ledger.reports import pages
 from ledger.reports.owner_variations import ChangeDetail, ChangeRow, OwnerVariations
 from ledger.reports.rendering import render
+from tests.conftest import slow_beyond
 from tests.reports import _landing as landing
 from tests.reports._landing import AWAITING, CHANGES, LANDING, RECORDED_AT
 from tests.reports._paper import Elements, Laid, html_of, laid_out, lists_laid_out, text_of
@@ -71,7 +72,7 @@ def refuse(*_: Any) -> NoReturn:
     raise AssertionError("something was asked of the network")
 
 
-@pytest.mark.parametrize("text", HOSTILE.values(), ids=HOSTILE)
+@pytest.mark.parametrize("text", slow_beyond(2, HOSTILE.values()), ids=HOSTILE)
 def test_a_page_fetches_nothing_and_conforms(text: str, monkeypatch: pytest.MonkeyPatch) -> None:
     """Only what lies inside the page is looked up; strange words leave it a conforming PDF."""
     asked: list[str] = []
@@ -234,7 +235,7 @@ def of_change(row: ChangeRow) -> tuple[Any, ...]:
     return row.change, row.title, row.state_on, None, None, False, row.hours_ms, row.price
 
 
-@pytest.mark.parametrize("count", range(2, 16))
+@pytest.mark.parametrize("count", slow_beyond(3, range(2, 16)))
 def test_totals_and_heads_of_groups_have_company(count: int) -> None:
     """Wherever a page ends, no group's head is left behind and no total goes over alone."""
     laid = lists_laid_out(many(count))

@@ -19,7 +19,7 @@ from ledger.reports.owner_variations import OwnerVariations, Stamp
 from ledger.reports.rendering import render
 from ledger.store.book import open_book
 from tests._small_files import SAMPLE
-from tests.conftest import Yard
+from tests.conftest import Yard, slow_case
 from tests.test_small_sample import commands
 
 FIRST_INSTANT = datetime(2026, 4, 1, 8, tzinfo=UTC)
@@ -378,8 +378,8 @@ def labour_cost(made: Rehearsal) -> object:
     ("name", "old", "new"),
     [
         ("charge-rates.csv", "60.00", "61.00"),
-        ("changes.csv", "Bench along", "Seat along"),
-        ("sheets-week-12.csv", "A1,2026-03-16,6,DECK", "A1,2026-03-16,7,DECK"),
+        slow_case("changes.csv", "Bench along", "Seat along"),
+        slow_case("sheets-week-12.csv", "A1,2026-03-16,6,DECK", "A1,2026-03-16,7,DECK"),
     ],
 )
 def test_what_is_the_owners_moves_his_pages(

@@ -5,6 +5,7 @@ import re
 import shutil
 import subprocess
 import zlib
+from functools import cache
 from pathlib import Path
 
 import page
@@ -13,7 +14,7 @@ import pytest
 from ledger.errors import WrongUsage
 from ledger.reports.canonical import canonical_json, digest
 from ledger.reports.rendering import VARIANTS, Choices, render
-from tests.conftest import Yard
+from tests.conftest import Yard, slow_beyond
 from tests.reports._again import made_again
 from tests.reports._landing import LANDING, RECORDED_AT
 from tests.reports._paper import Elements
@@ -44,6 +45,7 @@ needs_pdfdetach = pytest.mark.skipif(
 )
 
 
+@cache
 def made(pdf_variant: str) -> bytes:
     choices = Choices(pdf_variant=pdf_variant)
     return render(LANDING, "pdf", recorded_at=RECORDED_AT, choices=choices)
@@ -64,7 +66,7 @@ def unpacked(pdf: bytes) -> bytes:
     return b"\n".join(zlib.decompressobj().decompress(each) for each in packed)
 
 
-@pytest.mark.parametrize("pdf_variant", PROFILES)
+@pytest.mark.parametrize("pdf_variant", slow_beyond(2, PROFILES))
 def test_a_pdf_keeps_to_its_standard(pdf_variant: str) -> None:
     """A PDF conforms to PDF/UA (ISO 14289) or PDF/A (ISO 19005) as it was asked to."""
     pdf = made(pdf_variant)
@@ -76,6 +78,7 @@ def test_a_pdf_keeps_to_its_standard(pdf_variant: str) -> None:
     assert found == []
 
 
+@pytest.mark.slow
 def test_the_usual_pdf_is_one_that_can_be_read_aloud() -> None:
     """Without a word on it a PDF is PDF/UA-1, and another standard makes another file."""
     usual = render(LANDING, "pdf", recorded_at=RECORDED_AT)
@@ -85,7 +88,7 @@ def test_the_usual_pdf_is_one_that_can_be_read_aloud() -> None:
 
 
 @needs_pdfdetach
-@pytest.mark.parametrize("pdf_variant", WITH_CONTENT)
+@pytest.mark.parametrize("pdf_variant", slow_beyond(1, WITH_CONTENT))
 def test_the_content_is_attached(pdf_variant: str, tmp_path: Path) -> None:
     """The file content.json inside a PDF is the one whose digest stands on its page."""
     files = attached(made(pdf_variant), tmp_path)
@@ -95,12 +98,13 @@ def test_the_content_is_attached(pdf_variant: str, tmp_path: Path) -> None:
 
 
 @needs_pdfdetach
-@pytest.mark.parametrize("pdf_variant", WITHOUT_CONTENT)
+@pytest.mark.parametrize("pdf_variant", slow_beyond(1, WITHOUT_CONTENT))
 def test_a_standard_without_files_gets_none(pdf_variant: str, tmp_path: Path) -> None:
     """PDF/A-2 admits no file that is not PDF/A, so none is attached."""
     assert attached(made(pdf_variant), tmp_path) == {}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("pdf_variant", ["pdf/ua-1", "pdf/a-3a"])
 def test_the_attached_file_is_dated_by_the_record(pdf_variant: str) -> None:
     """The dates of the attached file are the record's instant, in another process too."""
@@ -137,6 +141,7 @@ def test_another_standard_or_kind_is_refused(kind: str, pdf_variant: str, expect
     assert str(caught.value) == expected
 
 
+@pytest.mark.slow
 @pytest.mark.skipif(shutil.which("pdftotext") is None, reason="pdftotext is not installed")
 def test_the_command_makes_the_pdf_that_its_page_names(yard: Yard, tmp_path: Path) -> None:
     """`--pdf-variant` decides, and the page's own command names it; the usual one is not named."""

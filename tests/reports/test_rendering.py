@@ -20,6 +20,7 @@ from ledger.reports.canonical import canonical_json, digest
 from ledger.reports.designs import KINDS
 from ledger.reports.owner_variations import OwnerVariations
 from ledger.reports.rendering import Choices, render, write
+from tests.conftest import slow_beyond, slow_case
 from tests.reports import _landing as landing
 from tests.reports._again import made_again
 from tests.reports._landing import LANDING, RECORDED_AT
@@ -46,7 +47,7 @@ def conforms(made: bytes) -> list[str]:
     return [f"{failure.rule_id}: {failure.message}" for failure in report.failures]
 
 
-@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("kind", [slow_case("pdf"), *(kind for kind in KINDS if kind != "pdf")])
 def test_same_statement_same_bytes(kind: str) -> None:
     """Two makings in two processes with other hashes and clocks give one file."""
     here = render(LANDING, kind, recorded_at=RECORDED_AT)
@@ -55,7 +56,7 @@ def test_same_statement_same_bytes(kind: str) -> None:
     assert there == here
 
 
-@pytest.mark.parametrize("kind", ["pdf", "html", "xlsx"])
+@pytest.mark.parametrize("kind", [slow_case("pdf"), "html", "xlsx"])
 def test_files_are_dated_by_the_record(kind: str) -> None:
     """The date inside a file is that of the batch it was known at, so another batch shows."""
     here = render(LANDING, kind, recorded_at=RECORDED_AT)
@@ -89,6 +90,7 @@ def with_mark(inside: str) -> Choices:
     return Choices(logo=f"data:image/svg+xml;base64,{encoded}")
 
 
+@pytest.mark.slow
 def test_the_logo_stands_at_the_head_of_the_page() -> None:
     """The yard's picture is in the page, and the PDF with it still conforms."""
     choices = with_mark("")
@@ -120,8 +122,8 @@ def test_an_instant_without_zone_is_our_mistake() -> None:
         render(LANDING, "pdf", recorded_at=datetime(2026, 9, 7))  # noqa: DTZ001
 
 
-@pytest.mark.parametrize("paper", ["A4", "Letter"])
-@pytest.mark.parametrize("view", VIEWS.values(), ids=VIEWS)
+@pytest.mark.parametrize("paper", slow_beyond(1, ["A4", "Letter"]))
+@pytest.mark.parametrize("view", slow_beyond(1, VIEWS.values()), ids=VIEWS)
 def test_pdf_conforms_to_pdf_ua(view: OwnerVariations, paper: str) -> None:
     """A page can be read aloud: tagged, titled, its tables with heads (ISO 14289-1)."""
     made = render(view, "pdf", recorded_at=RECORDED_AT, choices=Choices(paper))
@@ -130,7 +132,7 @@ def test_pdf_conforms_to_pdf_ua(view: OwnerVariations, paper: str) -> None:
     assert conforms(made) == []
 
 
-@pytest.mark.parametrize("view", VIEWS.values(), ids=VIEWS)
+@pytest.mark.parametrize("view", slow_beyond(1, VIEWS.values()), ids=VIEWS)
 def test_pages_use_nothing_the_page_maker_does_not_know(
     view: OwnerVariations, caplog: pytest.LogCaptureFixture
 ) -> None:
@@ -293,7 +295,7 @@ def test_html_needs_nothing_from_elsewhere() -> None:
     assert html_of(LANDING).count("url(") == 2
 
 
-@pytest.mark.parametrize("name", ["v.pdf", "v.html", "v.xlsx", "v.json", "V.PDF"])
+@pytest.mark.parametrize("name", [slow_case("v.pdf"), "v.html", "v.xlsx", "v.json", "V.PDF"])
 def test_the_ending_decides(name: str, tmp_path: Path) -> None:
     """A file is made as its name ends, in capitals or not."""
     write(LANDING, tmp_path / name, recorded_at=RECORDED_AT)

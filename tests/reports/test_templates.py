@@ -404,6 +404,7 @@ def test_a_file_of_the_greatest_length_is_taken(tmp_path: Path) -> None:
     assert "x" * 999_996 in page
 
 
+@pytest.mark.slow
 def test_own_templates_come_by_option_and_environment(
     yard: Yard, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

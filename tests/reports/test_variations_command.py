@@ -208,6 +208,7 @@ def test_the_status_date_left_out_is_the_last_measured_week_end(built: Yard) -> 
     assert made(built, "left-out.json", day=None) == made(built, "given.json")
 
 
+@pytest.mark.slow
 def test_a_stamped_statement_is_remade_to_the_byte(yard: Yard) -> None:
     """After more loads the same stamp gives the same file, and without it another."""
     kinds = ("json", "pdf")

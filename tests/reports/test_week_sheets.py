@@ -15,7 +15,7 @@ from ledger.reports.rendering import render
 from ledger.reports.week_sheets import Code, WeekSheets, WorkerSheet
 from ledger.reports.week_sheets_build import MOST_ROWS
 from ledger.reports.week_sheets_page import ROWS, week_sheets_page
-from tests.conftest import Yard
+from tests.conftest import Yard, slow_beyond, slow_case
 from tests.reports._again import made_again
 from tests.reports._landing import RECORDED_AT
 from tests.reports._paper import text_of
@@ -158,7 +158,7 @@ def test_the_week_begins_as_the_yards_does(yard_of_one: Yard) -> None:
     assert (days[0]["day"], days[-1]["day"]) == ("2026-03-22", "2026-03-28")
 
 
-@pytest.mark.parametrize("week_start", ["monday", "sunday"])
+@pytest.mark.parametrize("week_start", ["monday", slow_case("sunday")])
 def test_a_filled_workbook_is_read_back(yard: Yard, week_start: str) -> None:
     """What is written into the printed cells comes back as the same entries, and nothing else."""
     build(yard)
@@ -231,7 +231,7 @@ def test_texts_of_the_book_are_no_formulas() -> None:
     assert formulas == totals | {f"{letter}{7 + ROWS}" for letter in "DEFGHIJ"}
 
 
-@pytest.mark.parametrize("name", VIEWS)
+@pytest.mark.parametrize("name", slow_beyond(1, VIEWS))
 def test_the_pdf_can_be_read_aloud(name: str) -> None:
     """Every sheet conforms to PDF/UA-1 (ISO 14289-1)."""
     made_pdf = render(VIEWS[name], "pdf", recorded_at=RECORDED_AT)
@@ -239,7 +239,7 @@ def test_the_pdf_can_be_read_aloud(name: str) -> None:
     assert conforms(made_pdf) == []
 
 
-@pytest.mark.parametrize("kind", ["pdf", "xlsx", "json"])
+@pytest.mark.parametrize("kind", [slow_case("pdf"), "xlsx", "json"])
 def test_same_sheets_same_bytes(kind: str) -> None:
     """Two makings in two processes with other hashes and clocks give one file."""
     here = render(SHEETS, kind, recorded_at=RECORDED_AT)
