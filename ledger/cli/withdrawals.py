@@ -5,7 +5,7 @@ from typing import Annotated, Any
 
 import typer
 
-from ledger.cli.context import Reason, write
+from ledger.cli.context import MoveHours, Reason, write
 from ledger.cli.output import say
 
 withdraw = typer.Typer(
@@ -22,6 +22,7 @@ def withdraw_fact(
         Path | None,
         typer.Option("--with", help="a file with the right fact, which takes its place"),
     ] = None,
+    move_hours: MoveHours = False,
 ) -> None:
     """Withdraw facts: they no longer count, and what followed from them is worked out again.
 
@@ -36,8 +37,8 @@ def withdraw_fact(
 
     def work(book: Any, batch: Any) -> list[str]:
         said = withdraw_facts(book, batch, facts, reason, right)
-        # Hours that leave a job by a withdrawal are looked at here, as after a load.
-        return said + look_again(book, batch) + told_of_batch(book, batch)
+        said += look_again(book, batch, move_hours=move_hours)
+        return said + told_of_batch(book, batch)
 
     for line in write(context, "withdraw fact", work):
         say(line)

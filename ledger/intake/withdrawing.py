@@ -29,9 +29,9 @@ from ledger.store.showing import NICKNAMES
 ID = re.compile(r"([a-z_]+):(\d{1,12})\.(\d{1,12})")
 # What is put right in another way, and how.
 ELSEWHERE = {
-    "entry": "reverse it (`fairhours reverse entry {0}`)",
+    "entry": "correct it (`fairhours correct entry {0}`) or reverse it (`reverse entry {0}`)",
     "posting": "reverse its entry (`fairhours reverse entry`), or change the rule",
-    "sheet_line": "reverse its entry (`fairhours reverse entry`)",
+    "sheet_line": "correct or reverse its entry (`fairhours correct entry`, `reverse entry`)",
     "line_outcome": "end the held line (`fairhours reject line`, `fairhours correct line`)",
     "closing": "reopen the period (`fairhours reopen period`)",
     "doubt_settled": "reopen the doubt (`fairhours reopen doubt`)",
