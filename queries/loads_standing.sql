@@ -1,11 +1,11 @@
 -- loads_standing: loads of sheets by name or batch, each with what stands of it and what is held.
--- In:  $name VARCHAR, of the file or the start of its digest, null for all; $batch BIGINT, null for all; $upto BIGINT, the last batch that counts
+-- In:  $name VARCHAR, of the file, null for all; $digest VARCHAR, the start of its digest in small letters; $batch BIGINT, null for all; $upto BIGINT, the last batch that counts
 -- Out: load VARCHAR, as batch.row; batch BIGINT; recorded_at TIMESTAMP, UTC; file VARCHAR; sha256 VARCHAR; entries BIGINT, that stand; ms DECIMAL(38,0), milliseconds; held BIGINT, lines
 WITH named AS (
     SELECT batch, row, name, sha256
     FROM known_file($upto)
     WHERE kind = 'sheets'
-        AND ($name::VARCHAR IS NULL OR name = $name OR (length($name) >= 8 AND starts_with(sha256, lower($name))))
+        AND ($name::VARCHAR IS NULL OR name = $name OR (length($name) >= 8 AND starts_with(sha256, $digest)))
         AND ($batch::BIGINT IS NULL OR batch = $batch)
 ),
 

@@ -156,7 +156,6 @@ CHANGE_EVENTS = (
     Column("agreed_value", not_below_zero(p.parse_money)),
     Column("agreed_hours", _hours, stored_as="agreed_ms"),
     Column("note"),
-    *unused("agreed_value", "agreed_hours"),
     *unused("condition", "days_requested", "aware_on", "received_on", "document"),
 )
 ATTENDANCE = (

@@ -46,11 +46,16 @@ def choose_loads(book: Book, which: Which) -> list[Load]:
 
 
 def _loads(book: Book, which: Which) -> list[Load]:
-    found = book.records("loads_standing", name=which.file, batch=which.batch)
+    found = _standing(book, which.file, which.batch)
     if not found and which.file is not None:
         # A file is known by its name alone, also when it is given with its folder.
-        return list(book.records("loads_standing", name=Path(which.file).name, batch=which.batch))
-    return list(found)
+        return _standing(book, Path(which.file).name, which.batch)
+    return found
+
+
+def _standing(book: Book, name: str | None, batch: int | None) -> list[Load]:
+    digest = name.lower() if name else None
+    return list(book.records("loads_standing", name=name, digest=digest, batch=batch))
 
 
 def _unknown(which: Which) -> str:

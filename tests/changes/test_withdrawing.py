@@ -183,7 +183,10 @@ def test_rules_that_are_withdrawn_move_hours_back(job: Yard) -> None:
     said = withdraw(job, named(job, "rule"))
 
     assert booked(job) == {(JOB, "DECK", "", ""): 8 * HOUR}
-    assert said.splitlines()[-1] == "2 postings follow from it"
+    assert said.splitlines()[-2:] == [
+        "1 entry moves, 8.00 h:",
+        "  STAGE RAIL -> STAGE DECK: 8.00 h",
+    ]
 
 
 def test_closed_figures_stay_and_the_difference_is_late(job: Yard) -> None:
@@ -244,8 +247,8 @@ def test_what_something_rests_on_stays(job: Yard) -> None:
         "setting:1.1": "setting:1.1: book.rehearsal is of the book itself, and stays",
         "rate:99.1": "rate:99.1: there is no such fact; `fairhours show rate` lists the ids",
         "12.1": '"12.1": not a valid id; write table:batch.row, as `fairhours show` does',
-        "entry:14.1": "entry:14.1: cannot be withdrawn; reverse it (`fairhours reverse entry "
-        "14.1`)",
+        "entry:14.1": "entry:14.1: cannot be withdrawn; correct it (`fairhours correct entry "
+        "14.1`) or reverse it (`reverse entry 14.1`)",
         "file:1.1": f"file:1.1: a file cannot be withdrawn; these can: {LIST}",
     }
 

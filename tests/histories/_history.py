@@ -190,14 +190,14 @@ class History:
         return self.model.loads[line.load], line.number
 
     def entry_id(self, line: Line, state: str) -> str:
-        """Return the id that the program gives to the entry of a line that is in a state."""
+        """Return the id that the program gives to the newest entry of a line in a state."""
         found = [
             row["entry"]
             for row in self.yard.json("entries")
             if (row["file"], int(row["line"])) == self.place_of(line) and row["state"] == state
         ]
-        assert len(found) == 1, (self.place_of(line), state, found)
-        return str(found[0])
+        assert len(found) == 1 or (found and state == "reversed"), (self.place_of(line), found)
+        return str(max(found, key=lambda entry: tuple(map(int, str(entry).split(".")))))
 
     def held_id(self, line: Line) -> str:
         found = [
@@ -229,13 +229,13 @@ class History:
             hours = self.chance.choice((3, 5))
             reads = replace(line.reads, ms=hours * HOUR, start="", finish="", note="as told")
             words = (f"hours={hours}", "start=", "finish=", "note=as told")
-            entry = self.entry_id(line, "booked")
+            entry = self.entry_id(line, "stands")
             self.yard.run("correct", "entry", entry, *words, *REASON)
             self.model.correct(line, reads)
 
     def reverse(self) -> None:
         if line := self.one(self.standing()):
-            self.yard.run("reverse", "entry", self.entry_id(line, "booked"), *REASON)
+            self.yard.run("reverse", "entry", self.entry_id(line, "stands"), *REASON)
             self.model.reverse(line)
 
     def undo(self) -> None:
@@ -286,7 +286,7 @@ class History:
             return
         again = self.chance.choice(open_ones)
         beside = [each for each in open_ones if each.sheet == again.sheet]
-        verb = self.chance.choice(("confirm", "refuse")) if len(beside) == 1 else "refuse"
+        verb = self.chance.choice(("confirm", "reject")) if len(beside) == 1 else "reject"
         name = self.model.loads[again.load]
         ids = {
             row["reissue"]
@@ -295,7 +295,7 @@ class History:
         }
         assert len(ids) == 1, (name, again.sheet, ids)
         self.yard.run(verb, "reissue", ids.pop(), *REASON)
-        (self.model.confirm if verb == "confirm" else self.model.refuse)(again)
+        (self.model.confirm if verb == "confirm" else self.model.reject)(again)
 
     # The yard
 

@@ -195,7 +195,7 @@ class Model:
         """Return, by its number in the file, the line of the book that each line is."""
         free = self.present()
         paired: dict[int, Line] = {}
-        for reads in (True, False):
+        for reads in (False, True):
             for line in lines:
                 if line.number in paired:
                     continue
@@ -328,7 +328,7 @@ class Model:
                 elif line.entry is not None and not line.entry.stands:
                     self.restore(line)
 
-    def refuse(self, reissue: Reissue) -> None:
+    def reject(self, reissue: Reissue) -> None:
         """Leave a sheet as it was."""
         reissue.ended = True
         for line in (line for given in reissue.days.values() for line in given):

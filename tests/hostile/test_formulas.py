@@ -97,7 +97,7 @@ def test_held_lines_come_back_from_csv(with_formulas: Yard) -> None:
     """The mark before a file's name is taken off where corrections are loaded."""
     (row,) = with_formulas.rows(with_formulas.run("held", "--format", "csv").stdout)
     (line,) = with_formulas.json("held")
-    text = f"held_line,correction,why,file,line\n{line['held_line']},refuse,no,{row['file']},3\n"
+    text = f"held_line,correction,why,file,line\n{line['held_line']},reject,no,{row['file']},3\n"
     with_formulas.run("load", "held", with_formulas.write("right.csv", text))
 
     assert with_formulas.json("held") == []

@@ -162,7 +162,7 @@ def test_an_entry_of_an_open_reissue_is_corrected_once_that_has_ended(stage):
     correct(stage, two, "hours=3.5")
 
     assert said == [
-        f"1 entry of sheet S1, the first {entry}: handed in again in copy.csv; confirm or refuse "
+        f"1 entry of sheet S1, the first {entry}: handed in again in copy.csv; confirm or reject "
         f"re-issue {waiting} first, see `fairhours reissues`\nnothing was changed\n"
         for entry in (eight, two)
     ]
