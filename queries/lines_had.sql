@@ -1,6 +1,6 @@
 -- lines_had: the lines of the book that those of a file may be: entries of their workers and days, and lines read to compare with.
 -- In:  $upto BIGINT, the last batch that counts
--- Out: line_batch BIGINT; line_row BIGINT; standing VARCHAR, stands or reversed of an entry; held, refused, matched or booked of a line as read; held_for VARCHAR; is_written BOOLEAN, so it was written; is_now BOOLEAN, so it reads now; sheet VARCHAR, folded; week DATE, of a line without a sheet; worker_id VARCHAR; date_text VARCHAR; duration VARCHAR; start_time VARCHAR; finish_time VARCHAR; break_text VARCHAR; booking_code VARCHAR; job VARCHAR; is_job_named BOOLEAN; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR
+-- Out: line_batch BIGINT; line_row BIGINT; standing VARCHAR, stands or reversed of an entry; held, refused, matched or booked of a line as read; held_for VARCHAR; is_written BOOLEAN, so it was written; is_now BOOLEAN, so it reads now; sheet VARCHAR, folded; week DATE, of a line without a sheet; worker_id VARCHAR; date_text VARCHAR; duration VARCHAR; start_time VARCHAR; finish_time VARCHAR; break_text VARCHAR; booking_code VARCHAR; job VARCHAR; is_job_named BOOLEAN; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; sheet_name VARCHAR, as written
 WITH worker_days AS (
     SELECT DISTINCT worker_id, day
     FROM staged_parsed
@@ -43,7 +43,8 @@ had AS (
         nfc_normalize(b.note) AS note,
         b.pay_class,
         b.trade,
-        b.rework
+        b.rework,
+        b.sheet AS sheet_name
     FROM booked AS b
     CROSS JOIN first_weekday($upto) AS w
     LEFT JOIN staged_job_by_code AS c ON c.code = b.booking_code

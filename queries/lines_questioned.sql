@@ -27,6 +27,7 @@ had_left AS (
         h.line_batch,
         h.line_row,
         h.standing,
+        h.sheet_name,
         h.job,
         h.is_job_named,
         h.start_time IS NOT NULL OR h.finish_time IS NOT NULL OR h.break_text IS DISTINCT FROM '0' AS gives_times,
@@ -176,7 +177,7 @@ told AS (
         coalesce(h.job, 'none') AS job_there,
         coalesce(g.job, 'none') AS job_here,
         g.gives_times,
-        coalesce('sheet ' || h.sheet.sheet, 'the file without sheet names') AS sheet_there
+        coalesce(' on sheet ' || h.sheet_name, ', without the name of a sheet,') AS sheet_there
     FROM questioned AS q
     INNER JOIN given AS g ON g.place = q.place
     INNER JOIN had_left AS h ON h.line_batch = q.line_batch AND h.line_row = q.line_row
@@ -193,7 +194,7 @@ SELECT
         WHEN 'job_differs' THEN 'reads as ' || there || ' but for the job: ' || job_there || ' there, ' || job_here || ' here'
         WHEN 'times_differ' THEN 'reads as ' || there || ' but for the times of day, which only '
             || CASE WHEN gives_times THEN 'this line' ELSE 'that one' END || ' gives'
-        ELSE 'stands in ' || there || ' on ' || sheet_there || ' already, as all lines of its sheet do'
+        ELSE 'stands in ' || there || sheet_there || ' already, as all lines of its sheet do'
     END AS told
 FROM told
 ORDER BY place

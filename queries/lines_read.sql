@@ -1,6 +1,6 @@
 -- lines_read: lines that are held, ended without an entry or were corrected, as they were written or as they read now.
 -- In:  $as_corrected BOOLEAN; $upto BIGINT, the last batch that counts
--- Out: line_batch BIGINT; line_row BIGINT; standing VARCHAR, held, refused, matched or booked; held_for VARCHAR; is_written BOOLEAN, so it was written; is_now BOOLEAN, so it reads now; sheet VARCHAR, folded; week DATE, of a line without a sheet; worker_id VARCHAR; date_text VARCHAR; duration VARCHAR; start_time VARCHAR; finish_time VARCHAR; break_text VARCHAR; booking_code VARCHAR; job VARCHAR; is_job_named BOOLEAN; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR
+-- Out: line_batch BIGINT; line_row BIGINT; standing VARCHAR, held, refused, matched or booked; held_for VARCHAR; is_written BOOLEAN, so it was written; is_now BOOLEAN, so it reads now; sheet VARCHAR, folded; week DATE, of a line without a sheet; worker_id VARCHAR; date_text VARCHAR; duration VARCHAR; start_time VARCHAR; finish_time VARCHAR; break_text VARCHAR; booking_code VARCHAR; job VARCHAR; is_job_named BOOLEAN; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; sheet_name VARCHAR, as written
 WITH corrected AS (
     SELECT DISTINCT line_batch, line_row
     FROM known_line_correction($upto)
@@ -27,7 +27,8 @@ SELECT
     a.note,
     a.pay_class,
     a.trade,
-    a.rework
+    a.rework,
+    a.sheet_name
 FROM staged_alike AS a
 INNER JOIN line_standing($upto) AS o ON o.line_batch = a.line_batch AND o.line_row = a.line_row
 LEFT JOIN corrected AS c ON c.line_batch = a.line_batch AND c.line_row = a.line_row

@@ -278,6 +278,7 @@ def put_through_all(yard: Any) -> None:
     """Load, hold, correct, re-issue, close, withdraw, reverse: each staged query is asked."""
     sheets = "sheet,worker_id,date,hours,booking_code\nS1,W1,2026-01-12,7.5,FRAME\n"
     yard.run("load", "sheets", yard.write("sheets.csv", sheets))
+    yard.run("load", "sheets", "--job", "K", yard.write("with-job.csv", sheets))
     crew = "worker_id,name,trade,grade,active_from\nW1,Ada Lind,joiner,skilled,2026-01-05\n"
     yard.run("held", "--by", "reason")
     job = '[job]\ncode = "J"\ntitle = "J"\nowner = "O"\ncontract_sum = "1.00"\n'
@@ -289,7 +290,7 @@ def put_through_all(yard: Any) -> None:
     yard.run("load", "crew", yard.write("crew.csv", crew))
     wrong = "sheet,worker_id,date,hours,booking_code\nS2,W1,2026-01-12,x,FRAME\n"
     yard.run("load", "sheets", yard.write("wrong.csv", wrong))
-    line = yard.json("held")[0]["held_line"]
+    line = yard.json("held")[-1]["held_line"]
     yard.run("correct", "line", line, "hours=8", "--reason", "asked")
     again = sheets.replace("7.5", "6").replace("S1", "S2")
     yard.run("load", "sheets", yard.write("again.csv", again))

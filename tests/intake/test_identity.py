@@ -105,6 +105,7 @@ def test_a_line_whose_job_only_one_side_names_is_held(stage, first, verb, hours)
     command = f'line {line["held_line"]} --reason "'
     end(stage, verb, line["held_line"])
     again = load(stage, BARE + "A1,2026-03-02,5,DECK\n\n", "c.csv", *words)
+    same_bytes = load(stage, BARE + "A1,2026-03-02,5,DECK\n", name, *words)
 
     assert (counts, line["reason"]) == ({"held": 1}, "job_differs")
     there, here = (JOB, "none") if first == "named" else ("none", JOB)
@@ -114,6 +115,7 @@ def test_a_line_whose_job_only_one_side_names_is_held(stage, first, verb, hours)
         f'if it is another: `fairhours release {command}another"`'
     )
     assert again == ({"already_held": 1} if verb == "reject" else {"already_booked": 1})
+    assert same_bytes == again
     assert sum(booked(stage).values()) == hours * HOUR
     assert holds(stage)
 
@@ -290,3 +292,15 @@ def test_a_choice_of_no_held_line_is_refused(stage, words, code, message):
     assert outcome.exit_code == code
     assert outcome.stderr.startswith(message)
     assert len(held(stage)) == 1
+
+
+@pytest.mark.parametrize("sheet", ["x1", ""])
+def test_a_copy_says_where_its_lines_stand(stage, sheet):
+    """The message of each line names file, line and sheet as they were written."""
+    load(stage, HEAD + f"{DAY},5,DECK,\n", "a.csv")
+    load(stage, HEAD + f"{sheet},A1,2026-03-02,5,DECK,\n", "b.csv")
+    (line,) = held(stage)
+
+    assert line["message"].startswith(
+        "stands in a.csv:2 on sheet S1 already, as all lines of its sheet do; if it is the same"
+    )
