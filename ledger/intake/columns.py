@@ -156,7 +156,7 @@ CHANGE_EVENTS = (
     Column("agreed_value", not_below_zero(p.parse_money)),
     Column("agreed_hours", _hours, stored_as="agreed_ms"),
     Column("note"),
-    *unused("condition", "days_requested", "aware_on", "received_on", "document"),
+    *unused("days_requested", "aware_on", "received_on", "document"),
 )
 ATTENDANCE = (
     Column("worker_id", code, needed=True),
