@@ -16,10 +16,6 @@ from ledger.store.book import Book
 from ledger.store.schema import TABLES
 
 _WHOLE_STAMP = re.compile(r"([1-9][0-9]{0,17})\.([0-9a-f]{64})")
-ALL_BATCHES = 9223372036854775807
-# Of each table the batches that have rows in it: how many, and the number of the last one.
-Counted = dict[str, dict[int, tuple[int, int]]]
-
 INVARIANTS = {
     "postings_not_whole": "posting: the postings of entry {0}/{1} do not sum to its time",
     "postings_not_alike": "posting: batch {0} row {1} names another worker or day than its entry",
@@ -34,6 +30,9 @@ INVARIANTS = {
     "withdrawals_astray": "withdrawal: batch {0} row {1} withdraws no fact that stood",
     "plans_not_whole": "plan_posting: {0}, {1}: the plan does not sum to the budget",
 }
+ALL_BATCHES = 9223372036854775807
+# Of each table the batches that have rows in it: how many, and the number of the last one.
+Counted = dict[str, dict[int, tuple[int, int]]]
 
 
 def check_book(book: Book, against: str | None = None) -> str | None:
