@@ -26,7 +26,7 @@ to_compare AS (
         UNION ALL
         SELECT (line_batch, line_row)
         FROM known_line_outcome($upto)
-        WHERE reason IN ('job_differs', 'times_differ', 'same_as_sheet')
+        WHERE reason IN ('job_differs', 'times_differ', 'same_as_sheet', 'matched')
     )
 ),
 

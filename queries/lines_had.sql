@@ -12,16 +12,25 @@ corrected AS (
     FROM known_line_correction($upto)
 ),
 
+-- What a correction took back is no reading of its line any more.
+replaced AS (
+    SELECT r.reverses_batch AS batch, r.reverses_row AS row
+    FROM known_entry($upto) AS r
+    INNER JOIN known_reversal($upto) AS v ON v.entry_batch = r.batch AND v.entry_row = r.row
+    WHERE v.scope = 'correction'
+),
+
 booked AS (
     SELECT e.*, f.batch IS NULL AS stands, c.line_batch IS NULL AS is_as_written
     FROM known_entry($upto) AS e
     SEMI JOIN worker_days AS d ON d.worker_id = e.worker_id AND d.day = e.day
     LEFT JOIN fixed_entry($upto) AS f ON f.batch = e.batch AND f.row = e.row
     LEFT JOIN corrected AS c ON c.line_batch = e.line_batch AND c.line_row = e.line_row
+    ANTI JOIN replaced AS r ON r.batch = e.batch AND r.row = e.row
     WHERE e.reverses_batch IS NULL
 ),
 
-had AS (
+entries AS (
     SELECT
         b.line_batch,
         b.line_row,
@@ -48,12 +57,74 @@ had AS (
     FROM booked AS b
     CROSS JOIN first_weekday($upto) AS w
     LEFT JOIN staged_job_by_code AS c ON c.code = b.booking_code
+),
+
+-- A line that ended as one that is booked counts while that one stands: as it was corrected, else
+-- on its sheet and day. Where it reads like that one as it was written, that one alone counts.
+matched AS (
+    SELECT r.line_batch, r.line_row
+    FROM staged_read_as_corrected AS r
+    SEMI JOIN (SELECT * FROM entries WHERE standing = 'stands') AS e
+        ON e.sheet IS NOT DISTINCT FROM r.sheet
+        AND e.week IS NOT DISTINCT FROM r.week
+        AND e.worker_id IS NOT DISTINCT FROM r.worker_id
+        AND e.date_text IS NOT DISTINCT FROM r.date_text
+        AND e.duration IS NOT DISTINCT FROM r.duration
+        AND e.start_time IS NOT DISTINCT FROM r.start_time
+        AND e.finish_time IS NOT DISTINCT FROM r.finish_time
+        AND e.break_text IS NOT DISTINCT FROM r.break_text
+        AND e.booking_code IS NOT DISTINCT FROM r.booking_code
+        AND e.job IS NOT DISTINCT FROM r.job
+        AND e.note IS NOT DISTINCT FROM r.note
+        AND e.pay_class IS NOT DISTINCT FROM r.pay_class
+        AND e.trade IS NOT DISTINCT FROM r.trade
+        AND e.rework IS NOT DISTINCT FROM r.rework
+    WHERE r.standing = 'matched'
     UNION ALL
+    SELECT r.line_batch, r.line_row
+    FROM staged_read_as_written AS r
+    SEMI JOIN (SELECT * FROM entries WHERE standing = 'stands') AS e
+        ON e.sheet = r.sheet
+        AND e.worker_id = r.worker_id
+        AND e.date_text = r.date_text
+    ANTI JOIN staged_read_as_corrected AS c ON c.line_batch = r.line_batch AND c.line_row = r.line_row
+    WHERE r.standing = 'matched'
+),
+
+read_like_booked AS (
+    SELECT r.line_batch, r.line_row
+    FROM staged_read_as_written AS r
+    SEMI JOIN (SELECT * FROM entries WHERE standing = 'stands') AS e
+        ON e.sheet IS NOT DISTINCT FROM r.sheet
+        AND e.week IS NOT DISTINCT FROM r.week
+        AND e.worker_id IS NOT DISTINCT FROM r.worker_id
+        AND e.date_text IS NOT DISTINCT FROM r.date_text
+        AND e.duration IS NOT DISTINCT FROM r.duration
+        AND e.start_time IS NOT DISTINCT FROM r.start_time
+        AND e.finish_time IS NOT DISTINCT FROM r.finish_time
+        AND e.break_text IS NOT DISTINCT FROM r.break_text
+        AND e.booking_code IS NOT DISTINCT FROM r.booking_code
+        AND e.job IS NOT DISTINCT FROM r.job
+        AND e.note IS NOT DISTINCT FROM r.note
+        AND e.pay_class IS NOT DISTINCT FROM r.pay_class
+        AND e.trade IS NOT DISTINCT FROM r.trade
+        AND e.rework IS NOT DISTINCT FROM r.rework
+    WHERE r.standing = 'matched'
+),
+
+had AS (
     SELECT *
-    FROM staged_read_as_written
+    FROM entries
+    UNION ALL
+    SELECT w.*
+    FROM staged_read_as_written AS w
+    LEFT JOIN (SELECT DISTINCT line_batch, line_row FROM matched) AS m ON m.line_batch = w.line_batch AND m.line_row = w.line_row
+    ANTI JOIN read_like_booked AS l ON l.line_batch = w.line_batch AND l.line_row = w.line_row
+    WHERE w.standing <> 'matched' OR m.line_batch IS NOT NULL
     UNION ALL
     SELECT *
     FROM staged_read_as_corrected
+    WHERE standing <> 'matched'
 )
 
 SELECT h.*

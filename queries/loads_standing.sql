@@ -1,6 +1,6 @@
--- loads_standing: loads of sheets by name or batch, each with what stands of it and what is held.
+-- loads_standing: loads of sheets by name or batch, each with what stands of it and what is held or rejected.
 -- In:  $name VARCHAR, of the file, null for all; $digest VARCHAR, the start of its digest in small letters; $batch BIGINT, null for all; $upto BIGINT, the last batch that counts
--- Out: load VARCHAR, as batch.row; batch BIGINT; recorded_at TIMESTAMP, UTC; file VARCHAR; sha256 VARCHAR; entries BIGINT, that stand; ms DECIMAL(38,0), milliseconds; held BIGINT, lines
+-- Out: load VARCHAR, as batch.row; batch BIGINT; recorded_at TIMESTAMP, UTC; file VARCHAR; sha256 VARCHAR; entries BIGINT, that stand; ms DECIMAL(38,0), milliseconds; held BIGINT, lines held or rejected
 WITH named AS (
     SELECT batch, row, name, sha256
     FROM known_file($upto)
@@ -27,7 +27,7 @@ waiting AS (
     SELECT l.file_batch, l.file_row, count(*) AS held
     FROM lines AS l
     INNER JOIN line_standing($upto) AS o ON o.line_batch = l.batch AND o.line_row = l.row
-    WHERE o.outcome = 'held'
+    WHERE o.outcome IN ('held', 'refused') AND o.reason NOT LIKE '%_reversed'
     GROUP BY l.file_batch, l.file_row
 )
 

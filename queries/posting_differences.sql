@@ -42,4 +42,4 @@ SELECT
     d.rule
 FROM differing AS d
 INNER JOIN staged_entry_to_place AS e USING (entry_batch, entry_row)
-ORDER BY e.day, d.entry_batch, d.entry_row, d.ms, d.booked_to
+ORDER BY e.day, d.entry_batch, d.entry_row, d.ms, d.booked_to, d.job, d.cause, d.rework

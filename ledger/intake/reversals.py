@@ -77,7 +77,7 @@ def undo_reversals(book: Book, batch: Batch, given: Sequence[str], reason: str) 
     """
     why, ids = reason_of(reason), ids_of(given, "entry")
     found = examined(book, ids, _not_to_undo)
-    refuse_all(_replaced(book, ids))
+    refuse_all(_replaced(book, ids) or _in_the_way(book, ids))
     targets = {found[each]["reversed_by"] or each for each in ids}
     reverse(book, batch, sorted(targets), why, "undo")
     said = _counted(len(targets), "reversal", "reversals")
@@ -171,6 +171,15 @@ def _replaced(book: Book, ids: Sequence[str]) -> list[str]:
         f"entry {row['entry']} was replaced by re-issue {row['reissue']} of sheet {row['sheet']} "
         f"in {row['file']}, of which {', '.join(row['standing'])} stands; reverse that first"
         for row in book.records("reissues_replacing", ids=list(ids))
+    ]
+
+
+def _in_the_way(book: Book, ids: Sequence[str]) -> list[str]:
+    """Return what is said of entries in whose place others came in and stand."""
+    return [
+        f"entry {row['entry']}: {', '.join(row['standing'])} came in after it on sheet "
+        f"{row['sheet']} for worker {row['worker_id']} on {row['day']}; reverse that first"
+        for row in book.records("entries_in_the_way", ids=list(ids))
     ]
 
 

@@ -145,9 +145,13 @@ def _name(value: str) -> str | None:
 
 
 def _address(value: str) -> str | None:
-    if not value.startswith("["):
-        return 'is a list of lines: address = ["Quay 1", "Port"]'
-    return next((fault for line in json.loads(value) if (fault := _name(str(line)))), None)
+    try:
+        lines = json.loads(value)
+    except ValueError:
+        lines = None
+    if not isinstance(lines, list) or not all(isinstance(line, str) for line in lines):
+        return 'is not a list of lines; write address = ["Quay 1", "Port"]'
+    return next((fault for line in lines if (fault := _name(line))), None)
 
 
 def _currency(value: str) -> str | None:

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any
 
 from ledger.errors import Fault, Faults
@@ -28,9 +29,14 @@ class TomlFile:
     text: str = ""
     faults: list[Fault] = field(default_factory=list)
 
+    @cached_property
+    def lines(self) -> Mapping[KeyPath, int]:
+        """The line on which each table and key first stands."""
+        return lines_of_keys(self.text)
+
     def fault(self, path: KeyPath, what: str) -> None:
         """Note a fault at the line of a key, or of the nearest table round it."""
-        lines = lines_of_keys(self.text)
+        lines = self.lines
         paths = (path[:end] for end in range(len(path), 0, -1))
         line = next((lines[each] for each in paths if each in lines), 1)
         self.faults.append(Fault(self.name, line, what))

@@ -6,8 +6,9 @@ from typing import Any
 
 from ledger.changes.baseline import is_frozen
 from ledger.changes.freeze import hours
+from ledger.changes.requests import Change, changes_of
 from ledger.domain.allocation import hours_of
-from ledger.domain.change_life import APPROVALS
+from ledger.domain.change_life import APPROVALS, state_on
 from ledger.errors import Refused
 from ledger.store.book import Book
 from ledger.store.rerun import Placed, standing
@@ -19,11 +20,46 @@ def bars_before(book: Book, fact: Placed) -> None:
     """Raises: Refused when a fact is never withdrawn, or not any more."""
     if fact.table == "setting" and fact.values["name"].startswith("book."):
         raise Refused(f"{fact.named}: {fact.values['name']} is of the book itself, and stays")
+    if fact.table == "charge_rate" and (rests := _approved_prices(book, fact)):
+        raise Refused(
+            f"{fact.named}: approved prices rest on it: {', '.join(rests)}; what was approved "
+            "stays as approved, load the right rate from its day"
+        )
     if fact.table in BEFORE_THE_FREEZE and is_frozen(book, fact.values["job"]):
         raise Refused(
             f"{fact.named}: the estimate of {fact.values['job']} is frozen; change it by a named "
             "baseline change (load baseline-changes)"
         )
+
+
+def _approved_prices(book: Book, fact: Placed) -> list[str]:
+    """Return the changes of which an approved revision is priced by a charge rate."""
+    return [
+        change.code
+        for change in changes_of(book, fact.values["job"]).values()
+        if change.is_approved and change.facts["change_basis"] != "no_charge"
+        if _is_priced_by(book, change, fact)
+    ]
+
+
+def _is_priced_by(book: Book, change: Change, fact: Placed) -> bool:
+    state = state_on(change.events, max(event.day for event in change.events))
+    revision = state.approved_revision or 1
+    day = state.pricing_date(revision) or change.facts["requested_on"]
+    rate = fact.values
+    if rate["effective_from"] > day:
+        return False
+    # A later rate of the same trade and grade is the one in force.
+    for other in book.current("charge_rate"):
+        alike = all(other[name] == rate[name] for name in ("job", "trade", "grade"))
+        if alike and rate["effective_from"] < other["effective_from"] <= day:
+            return False
+    return any(
+        line["price_kind"] == "labour"
+        and line["trade"] in (rate["trade"], None)
+        and rate["grade"] in (line["grade"], None)
+        for line in change.lines.get(revision, [])
+    )
 
 
 def bars_after(book: Book, facts: Sequence[Placed]) -> None:

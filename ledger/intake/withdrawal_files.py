@@ -18,7 +18,7 @@ from ledger.intake.job_files import (
 from ledger.intake.toml_files import load_job, load_settings
 from ledger.intake.yard_files import load_charge_rates, load_crew, load_rates, load_rules
 from ledger.store.book import Book
-from ledger.store.rerun import Placed
+from ledger.store.rerun import Placed, standing
 
 OF_YARD = {
     "rate": load_rates,
@@ -53,6 +53,7 @@ def load_right(book: Book, batch: Recording, path: Path, withdrawn: Sequence[Pla
         if table == first.table and table == "setting":
             _refuse_others(path, columns, withdrawn)
         if table == "change_line":
+            _refuse_standing(book, path, columns, withdrawn)
             columns["position"] = _positions(positions, len(columns["position"]))
 
     batch.amend = amend
@@ -65,6 +66,26 @@ def load_right(book: Book, batch: Recording, path: Path, withdrawn: Sequence[Pla
 def _positions(withdrawn: list[int], count: int) -> list[int]:
     """Return the positions of rows: those of the withdrawn ones, then the numbers after them."""
     return [*withdrawn[:count], *(max(withdrawn) + n for n in range(1, count - len(withdrawn) + 1))]
+
+
+def _refuse_standing(
+    book: Book, path: Path, columns: dict[str, list[Any]], withdrawn: Sequence[Placed]
+) -> None:
+    """Raises: Refused when the file gives lines of the revision that stand already."""
+    own = {(each.batch, each.row) for each in withdrawn}
+    fields = [name for name in columns if name != "position"]
+    standing_lines = [
+        [each.values[name] for name in fields]
+        for each in standing(book, "change_line")
+        if (each.batch, each.row) not in own
+    ]
+    rows = [list(row) for row in zip(*(columns[name] for name in fields), strict=True)]
+    if again := [row for row in rows if row in standing_lines]:
+        described = again[0][fields.index("description")]
+        raise Refused(
+            f'{path.name}: the line "{described}" stands already; give the right lines alone, or '
+            "withdraw all lines of the revision"
+        )
 
 
 def _refuse_others(path: Path, columns: dict[str, list[Any]], withdrawn: Sequence[Placed]) -> None:

@@ -71,7 +71,8 @@ def _of_price(shown: Shown, worked: dict[str, WorkedHours]) -> Iterator[OpenMatt
 
 
 def _since(shown: Shown, row: ChangeRow) -> date | None:
-    dates = {"stopped": shown.state.stopped_on, "no_price": shown.state.instructed_on}
+    stopped = dict.fromkeys(("stopped", "stopped_with_price"), shown.state.stopped_on)
+    dates = {**stopped, "no_price": shown.state.instructed_on}
     return dates.get(row.open_matter, row.state_on)
 
 

@@ -90,8 +90,8 @@ class PriceList:
         for trade, ms in zip(trades, shares, strict=True):
             rate = charge_on(self.rates, (trade, line["grade"]), *when) if when else None
             amount = NOTHING if rate is None else labour_price(ms, rate)
-            named = f"{trade}, {line['grade']}" if line["grade"] else trade
-            yield _priced(line, amount, trade=named, hours_ms=ms, unit_price=_per_unit(rate))
+            known = {"trade": trade, "grade": line["grade"] or "", "hours_ms": ms}
+            yield _priced(line, amount, unit_price=_per_unit(rate), **known)
 
     def _other(self, line: dict[str, Any], when: When | None) -> Iterator[PriceLine]:
         amount = quantity_price(line["quantity"], line["unit_price"]) if when else NOTHING

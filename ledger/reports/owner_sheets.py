@@ -110,9 +110,9 @@ def labour_hours(detail: ChangeDetail) -> list[tuple[PriceLine, Decimal | None]]
 
 def price_row(line: PriceLine, worked: Decimal | None) -> Row:
     kind = wording.PRICE_KIND_WORDS[line.price_kind]
-    described = cut(line.description or line.trade.capitalize() or kind, TEXT_LENGTH)
+    described = cut(line.description or line.labour.capitalize() or kind, TEXT_LENGTH)
     if line.trade:
-        kind = f"{kind}, {cut(line.trade, NAME_LENGTH)}"
+        kind = f"{kind}, {cut(line.labour, NAME_LENGTH)}"
     quantity = worked if line.quantity is None else plain(line.quantity, 0)
     unit = "h" if line.hours_ms is not None else cut(line.unit, NAME_LENGTH) or None
     rate = None if line.unit_price is None else plain(line.unit_price, 2)

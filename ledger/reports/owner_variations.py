@@ -115,7 +115,7 @@ class ChangeRow:
         if self.state in {"disputed", "counter_offer"}:
             return self.state
         if self.instruction == "stopped":
-            return "stopped"
+            return "stopped" if self.price is None else "stopped_with_price"
         if self.instruction == "instructed" and self.price is None:
             return "no_price"
         closed = self.state in {"lapsed", "declined", "withdrawn"}
@@ -176,6 +176,12 @@ class PriceLine:
     unit: str
     unit_price: Decimal | None
     amount: Decimal
+    grade: str = ""
+
+    @property
+    def labour(self) -> str:
+        """The trade, and the grade of it where the price names one."""
+        return f"{self.trade}, {self.grade}" if self.grade else self.trade
 
 
 @dataclass(frozen=True)

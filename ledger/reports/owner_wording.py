@@ -71,7 +71,7 @@ CONTRACT_MEANINGS = {
         "daywork above its estimate are among them."
     ),
     "anticipated_final_sum": "A forecast of the hours; the sum if that is agreed.",
-    "submitted_not_added": "Prices sent to you for requests that you have not ordered to begin.",
+    "submitted_not_added": "Prices sent to you for requests that are not instructed, or stopped.",
 }
 NOT_CHARGED_LABELS = {
     "over_under_on_original_work": "Original work",
@@ -135,7 +135,8 @@ MATTER_WORDS = {
     "lapsed": "Price lapsed, work instructed",
     "declined": "Price declined, work instructed",
     "withdrawn": "Price withdrawn, work instructed",
-    "stopped": "Work instructed and stopped, no price agreed",
+    "stopped": "Work instructed and stopped, no price sent",
+    "stopped_with_price": "Work instructed and stopped, its price not agreed",
     "no_price": "Work instructed, no price sent",
     "daywork_unsigned": "Daywork above its estimate, not signed",
 }
@@ -147,6 +148,7 @@ MATTER_MEANINGS = {
     "declined": INSTRUCTION_STANDS,
     "withdrawn": INSTRUCTION_STANDS,
     "stopped": "What was done is still to be priced.",
+    "stopped_with_price": "The price sent is for all of the work; what was done is to be agreed.",
     "no_price": INSTRUCTION_STANDS,
     "daywork_unsigned": "",
 }

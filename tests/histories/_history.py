@@ -100,6 +100,7 @@ class History:
         self.model = Model({FIRST_JOB: CODES[FIRST_JOB]}, {*CREW})
         self.files: list[Kept] = []
         self.said: list[str] = []
+        self.decomposed: dict[str, bool] = {}
 
     def run(self, steps: int) -> None:
         """Do so many steps, then compare all that can be asked."""
@@ -170,7 +171,7 @@ class History:
 
     def load(self, rows: list[Fields], job: str, name: str = "") -> None:
         name = name or f"f{len(self.model.loads)}.csv"
-        decomposed = self.chance.random() < 0.5
+        decomposed = self.decomposed.setdefault(name, self.chance.random() < 0.5)
         self.yard.write(name, HEAD + "".join(written(row, decomposed) for row in rows))
         words = ("--job", job) if job else ()
         loaded = self.yard.json("load", "sheets", *words, self.yard.folder / name)["files"][0]
@@ -226,7 +227,7 @@ class History:
 
     def correct(self) -> None:
         if line := self.one(self.standing()):
-            hours = self.chance.choice((3, 5))
+            hours = self.chance.choice([each for each in (3, 5) if each * HOUR != line.reads.ms])
             reads = replace(line.reads, ms=hours * HOUR, start="", finish="", note="as told")
             words = (f"hours={hours}", "start=", "finish=", "note=as told")
             entry = self.entry_id(line, "stands")
@@ -247,7 +248,7 @@ class History:
         line = self.one(fallen)
         if line is None:
             return
-        replaced = line.replaced
+        replaced = line.replaced or not self.model.may_stand_again(line)
         words = ("undo", "reversal", self.entry_id(line, "reversed"), *REASON)
         self.yard.run(*words, ok=not replaced)
         if not replaced:
@@ -274,11 +275,13 @@ class History:
         held = [line for line in self.model.present() if line.state in questions]
         if line := self.one(held):
             verb = self.chance.choice(("release", "reject"))
-            self.yard.run(verb, "line", self.held_id(line), *REASON)
-            if verb == "release":
-                self.model.book(line)
-            else:
+            can_be_read = line.reads.worker in self.model.workers
+            done = verb == "reject" or can_be_read
+            self.yard.run(verb, "line", self.held_id(line), *REASON, ok=done)
+            if verb == "reject":
                 line.state = "rejected"
+            elif can_be_read:
+                self.model.book(line)
 
     def end_reissue(self) -> None:
         open_ones = [again for again in self.model.reissues if not again.ended]

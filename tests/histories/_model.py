@@ -62,6 +62,7 @@ class Reissue:
     sheet: str
     days: dict[tuple[str, date], list[Line]] = field(default_factory=dict)
     ended: bool = False
+    confirmed: bool = False
 
 
 class Refused(Exception):
@@ -82,7 +83,9 @@ class Model:
     # Where hours belong
 
     def job_of(self, fields: Fields) -> str:
-        """Return the job named, else the one job that has the code, else none."""
+        """Return the job named, else the one job that has the code; overhead and absence: none."""
+        if fields.code in OUTSIDE:
+            return ""
         if fields.job:
             return fields.job
         having = [job for job, codes in self.jobs.items() if fields.code in codes | set(LOST)]
@@ -167,8 +170,7 @@ class Model:
         new = [line for line in lines if line.number not in paired]
         left = [line for line in self.present() if all(line is not p for p in paired.values())]
         for line in new:
-            if line.state == "booked":
-                line.state = self.question(line, left)
+            line.state = self.question(line, left) or line.state
         self.hold_copies(lines, paired)
         self.hold_reissues(lines, paired)
         for line in new:
@@ -213,7 +215,7 @@ class Model:
                 if alike(line.reads, had.reads):
                     left.remove(had)
                     return reason
-        return "booked"
+        return ""
 
     def job_alone(self, one: Fields, other: Fields) -> bool:
         same = replace(one, job="X"), replace(other, job="X")
@@ -228,13 +230,15 @@ class Model:
         """Hold each whole sheet whose lines all stand under another sheet's name."""
         for sheet in {sheet_of(line.reads) for line in lines if line.reads.sheet}:
             own = [line for line in lines if sheet_of(line.reads) == sheet]
-            if any(line.number in paired or line.state != "booked" for line in own):
+            if any(line.number in paired or line.state in QUESTIONS for line in own):
                 continue
             wanted = Counter(self.without_sheet(line.reads) for line in own)
-            for other in {sheet_of(had.reads) for had in self.present() if had.reads.sheet}:
+            for other in {
+                sheet_of(had.reads) for had in self.waiting_or_standing() if had.reads.sheet
+            }:
                 had = Counter(
                     self.without_sheet(each.reads)
-                    for each in self.present()
+                    for each in self.waiting_or_standing()
                     if sheet_of(each.reads) == other
                 )
                 if other != sheet and wanted <= had:
@@ -242,10 +246,16 @@ class Model:
                         line.state = "same_as_sheet"
                     break
 
+    def waiting_or_standing(self) -> list[Line]:
+        return [
+            line
+            for line in self.present()
+            if (line.entry and line.entry.stands) or line.state not in ENDED
+        ]
+
     def hold_reissues(self, lines: list[Line], paired: dict[int, Line]) -> None:
         """Hold the new lines of each worker-day that its sheet has otherwise."""
         found: dict[str, Reissue] = {}
-        questions = {"job_differs", "times_differ"}
         for (sheet, worker, day), own in by_worker_day(lines).items():
             new = [line for line in own if line.number not in paired]
             if any(line.state == "same_as_sheet" for line in new):
@@ -253,14 +263,28 @@ class Model:
             kept = [paired[line.number] for line in own if line.number in paired]
             had = self.of_day(sheet, worker, day)
             missing = [each for each in had if all(each is not k for k in kept)]
-            others = [line for line in new if line.state not in questions]
+            others = [line for line in new if line.state not in QUESTIONS]
+            if self.puts_right(missing, new):
+                for each in missing:
+                    each.state = "matched"
+                continue
             if had and (others or (missing and not new)):
                 for line in new:
-                    if line.state == "booked" or line.state in questions:
+                    if line.state == "booked" or line.state in QUESTIONS:
                         line.state = "re_issue"
                 again = found.setdefault(sheet, Reissue(len(self.loads) - 1, sheet))
                 again.days[worker, day] = [*kept, *new]
         self.reissues += found.values()
+
+    def puts_right(self, missing: list[Line], new: list[Line]) -> bool:
+        """Return whether new lines give held ones again readably, one by one, by their codes."""
+        return (
+            bool(missing)
+            and all(line.state == "over_24_hours" for line in missing)
+            and all(line.state == "booked" for line in new)
+            and Counter(each.reads.code for each in missing)
+            == Counter(each.reads.code for each in new)
+        )
 
     def load_job(self, job: str, codes: set[str], *, move_hours: bool) -> None:
         """Raises: Refused when hours would leave a job, unless that was asked for."""
@@ -294,6 +318,30 @@ class Model:
         assert line.entry is not None
         line.entry.stands = False
 
+    def may_stand_again(self, line: Line) -> bool:
+        """Return whether no later line of the sheet's worker-day stands in its place."""
+        later = [
+            each
+            for each in self.present()
+            if each.entry is not None
+            and each.entry.stands
+            and each.load > line.load
+            and self.loads[each.load] != self.loads[line.load]
+            and line.reads.sheet
+            and sheet_of(each.reads) == sheet_of(line.reads)
+            and (each.reads.worker, each.reads.day) == (line.reads.worker, line.reads.day)
+        ]
+        return all(self.stand_together(line, each) for each in later)
+
+    def stand_together(self, one: Line, other: Line) -> bool:
+        """Return whether a confirmed re-issue gives both lines."""
+        return any(
+            any(each is one for each in given) and any(each is other for each in given)
+            for again in self.reissues
+            if again.confirmed
+            for given in again.days.values()
+        )
+
     def restore(self, line: Line) -> None:
         assert line.entry is not None
         line.replaced = False
@@ -313,7 +361,7 @@ class Model:
 
     def confirm(self, reissue: Reissue) -> None:
         """Let a sheet stand as it was handed in again."""
-        reissue.ended = True
+        reissue.ended = reissue.confirmed = True
         for (worker, day), given in reissue.days.items():
             for line in self.of_day(reissue.sheet, worker, day):
                 if all(line is not each for each in given):
@@ -346,13 +394,13 @@ class Model:
         """Return the lines that a sheet has of a worker's day: they stand, or are held."""
         return [
             line
-            for line in self.present()
+            for line in self.waiting_or_standing()
             if (sheet_of(line.reads), line.reads.worker, line.reads.day) == (sheet, worker, day)
-            and ((line.entry and line.entry.stands) or line.state not in ENDED)
             and line.state != "re_issue"
         ]
 
 
+QUESTIONS = {"job_differs", "times_differ"}
 ENDED = {"booked", "rejected", "matched"}
 
 

@@ -109,7 +109,7 @@ def sums_by_entry(yard: Yard) -> dict[tuple[str, str], int]:
     return dict(sums)
 
 
-WHERE_IN_THE_BOOK = {"batch", "row", "line_batch", "line_row"}
+WHERE_IN_THE_BOOK = {"id", "batch", "row", "line_batch", "line_row"}
 
 
 def content(yard: Yard) -> tuple[list[str], list[str], dict[tuple[str, str, str, str], int]]:

@@ -91,7 +91,7 @@ def test_each_open_matter_is_listed_once(view: Any) -> None:
         "DISPUTED": "disputed",
         "COUNTER_OFFER": "counter_offer",
         "LAPSED": "lapsed",
-        "STOPPED": "stopped",
+        "STOPPED": "stopped_with_price",
         "NO_PRICE": "no_price",
         "YES_TOO_LATE": "counter_offer",
         "ABOVE": "daywork_unsigned",
