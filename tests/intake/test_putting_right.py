@@ -132,6 +132,12 @@ def listed(stage, *words: str) -> list[dict[str, str]]:
     return stage.rows(stage.run(*words, "--format", "csv").stdout)
 
 
+def replaced(stage, entry: str) -> bool:
+    """Return whether a confirmed re-issue took the entry back: undoing that may be refused."""
+    reasons = [row["detail"] for row in listed(stage, "trace", entry) if row["event"] == "reversed"]
+    return bool(reasons) and "re-issued in" in reasons[-1]
+
+
 def take(stage, step: str, which: int) -> None:
     """Do one step, where there is something to do it to."""
     why = ("--reason", "seen on the paper")
@@ -152,8 +158,9 @@ def take(stage, step: str, which: int) -> None:
         state = "stands" if step == "reverse" else "reversed"
         fitting = [row["entry"] for row in entries if row["state"] == state]
         thing = "entry" if step == "reverse" else "reversal"
-        if fitting:
-            stage.run(step, thing, fitting[which % len(fitting)], *why)
+        chosen = fitting[which % len(fitting)] if fitting else None
+        if chosen and not (step == "undo" and replaced(stage, chosen)):
+            stage.run(step, thing, chosen, *why)
 
 
 @pytest.mark.slow
