@@ -157,6 +157,7 @@ def test_an_undefined_figure_is_said_with_its_reason(built: Yard) -> None:
         assert silent == []
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("grouping", ["work-package", "control-account", "trade"])
 def test_performance_by_group(built: Yard, grouping: str) -> None:
     """Each package's, account's and trade's row equals the reckoning; no other has figures."""

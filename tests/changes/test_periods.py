@@ -3,6 +3,8 @@
 from decimal import Decimal
 from typing import Any
 
+import pytest
+
 from tests.changes._moves import freeze, measure
 from tests.conftest import Yard
 from tests.intake._stage import JOB, SHEET_HEAD, booked, held, load, load_sheets, places_by_entry
@@ -47,6 +49,7 @@ def told(yard: Yard, *words: str) -> list[tuple[Any, ...]]:
     ]
 
 
+@pytest.mark.slow
 def test_a_closed_figure_stays_and_shows_the_stamp_of_the_closing(stage: Yard) -> None:
     """A status date inside a closed period is read as it was known when that was closed."""
     begun(stage)
@@ -78,6 +81,7 @@ def test_known_at_goes_before_the_closing(stage: Yard) -> None:
     assert actual["known_at"]["sequence"] == now
 
 
+@pytest.mark.slow
 def test_every_figure_of_a_closed_period_is_the_closed_one(stage: Yard) -> None:
     """The overrun, the owner's statement and the sheets missing are read at the closing too."""
     begun(stage)
@@ -98,6 +102,7 @@ def test_every_figure_of_a_closed_period_is_the_closed_one(stage: Yard) -> None:
     assert said == (f"{out}: {JOB} on {MARCH_8}, record stamp {number}, as closed to {MARCH_8}\n")
 
 
+@pytest.mark.slow
 def test_what_comes_late_is_in_the_next_periods_own_figure(stage: Yard) -> None:
     """Own is cumulative less cumulative as closed, so it holds the late adjustments."""
     closed(begun(stage), MARCH_8)
@@ -118,6 +123,7 @@ def test_what_comes_late_is_in_the_next_periods_own_figure(stage: Yard) -> None:
     )
 
 
+@pytest.mark.slow
 def test_late_adjustments_are_listed(stage: Yard) -> None:
     """Late sheets, reversals with their true dates, and measurements are listed one by one."""
     closed(begun(stage), MARCH_8)
@@ -143,6 +149,7 @@ def test_late_adjustments_are_listed(stage: Yard) -> None:
     assert [row["hours"] for row in listed] == ["5.0000", "-8.0000", ""]
 
 
+@pytest.mark.slow
 def test_codes_and_rules_leave_entries_of_a_closed_period_where_they_are(stage: Yard) -> None:
     """What is in the book when its period is closed stays and is listed; the rest still moves."""
     closed(begun(stage), MARCH_8)
@@ -166,6 +173,7 @@ def test_codes_and_rules_leave_entries_of_a_closed_period_where_they_are(stage: 
     stage.run("check")
 
 
+@pytest.mark.slow
 def test_a_period_reopened_moves_again_until_closed_anew(stage: Yard) -> None:
     """Reopening lets figures be as known now; closing again keeps what is known then."""
     closed(begun(stage), MARCH_8)
@@ -180,6 +188,7 @@ def test_a_period_reopened_moves_again_until_closed_anew(stage: Yard) -> None:
     assert told(stage) == [(MARCH_8, 21, 21, 0), (MARCH_8, 22, 1, 1)]
 
 
+@pytest.mark.slow
 def test_what_stayed_moves_when_its_period_is_reopened(stage: Yard) -> None:
     """Reopening posts what codes and rules would have moved, in the same batch."""
     closed(begun(stage), MARCH_8)
@@ -233,6 +242,7 @@ def test_a_day_is_closed_once_it_has_come_where_the_yard_is(yard: Yard) -> None:
     assert on_the_day.stderr == f"closed to {MARCH_8}: its figures are those known at batch 2\n"
 
 
+@pytest.mark.slow
 def test_a_job_that_came_after_the_closing_is_said_so(stage: Yard) -> None:
     """A job that the book did not have at the closing has no closed figure, and is refused."""
     closed(begun(stage), MARCH_8)
@@ -261,6 +271,7 @@ def test_a_job_that_came_after_the_closing_is_said_so(stage: Yard) -> None:
     assert held(stage) == []
 
 
+@pytest.mark.slow
 def test_own_figures_shown_add_up_to_the_cumulative(stage: Yard) -> None:
     """On screen a period's own figure is what the cumulative ones as shown differ by."""
     begun(stage)

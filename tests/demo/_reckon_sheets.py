@@ -28,6 +28,9 @@ APART = (OVERHEAD, ABSENCE)  # places that belong to no job
 DECIMAL = re.compile(r"[0-9]+(\.[0-9]{1,5}0*)?")
 CLOCK = re.compile(r"([0-9]{1,3}):([0-5][0-9])(?::([0-5][0-9]))?")
 
+# A day before 1990, or more than ten years after the demo's year, is no day worked.
+FIRST_DAY, LAST_DAY = date(1990, 1, 1), date(2036, 12, 31)
+
 
 @dataclass(frozen=True)
 class Line:
@@ -153,7 +156,8 @@ class Sheets:
         """Return what is not established of worker, day and duration; "" if all are."""
         if row["worker_id"].strip() not in self.crew:
             return "worker"
-        if day_of(row["date"].strip()) is None:
+        day = day_of(row["date"].strip())
+        if day is None or not FIRST_DAY <= day <= LAST_DAY:
             return "day"
         return "duration" if ms is None or ms > 24 * MS_AN_HOUR else ""
 

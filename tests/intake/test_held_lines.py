@@ -193,6 +193,7 @@ def test_a_workbook_of_another_book_is_refused(stage):
     ]
 
 
+@pytest.mark.slow
 def test_the_file_loaded_again_finds_its_corrected_lines(stage):
     """As it was and as corrected, the line is booked already; a rejected one is held."""
     load_sheets(stage, WRONG)
@@ -226,6 +227,7 @@ def test_a_line_corrected_to_one_that_is_booked_is_matched(stage):
     assert held(stage) == []
 
 
+@pytest.mark.slow
 def test_equal_lines_of_one_file_stay_two_when_one_is_corrected(stage):
     """A line corrected to equal its neighbour is the file's second such line, and booked."""
     text = HEAD + 'S1,A1,2026-03-02,"8,0",FRAME,\nS1,A1,2026-03-02,8,FRAME,\n'
@@ -301,6 +303,7 @@ def test_what_was_held_then_is_held_when_known_then(stage):
     assert Decimal(last) > 0
 
 
+@pytest.mark.slow
 def test_a_line_corrected_to_one_that_was_reversed_is_booked(stage):
     """Hours that were taken back are not there: a line that reads like theirs brings its own."""
     load_sheets(stage, HEAD + ",A1,2026-03-02,8,DECK,\n", "first.csv")
@@ -312,6 +315,7 @@ def test_a_line_corrected_to_one_that_was_reversed_is_booked(stage):
     assert booked(stage) == {DECK: 8 * HOUR}
 
 
+@pytest.mark.slow
 def test_two_lines_of_two_files_corrected_alike_at_once_are_one(stage):
     """By one file of corrections as by two commands: the first is booked, the second matched."""
     for name, hours in (("a.csv", "8x"), ("b.csv", "8y")):

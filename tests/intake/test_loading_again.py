@@ -68,6 +68,7 @@ def test_sheets_loaded_again_are_already_booked_or_already_held(stage):
     assert content(stage) == before
 
 
+@pytest.mark.slow
 def test_the_same_bytes_again_come_to_what_their_lines_come_to(stage):
     """A file known by its digest is counted as the same lines are that are read one by one.
 

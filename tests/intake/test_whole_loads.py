@@ -35,6 +35,7 @@ def holds(stage) -> bool:
     return stage.run("check").exit_code == 0
 
 
+@pytest.mark.slow
 def test_a_file_is_undone_and_loaded_again_anew(stage):
     """Previewed, then reversed with its held line; the same bytes are then booked once more."""
     first = load_sheets(stage, WEEK)
@@ -79,6 +80,7 @@ def test_what_was_reversed_with_its_file_is_not_undone(stage):
     assert booked(stage) == {FRAME: 8 * HOUR, DECK: 2 * HOUR}
 
 
+@pytest.mark.slow
 def test_a_line_that_ended_by_itself_stays_in_the_book(stage):
     """Reversed alone before its file was undone, it is already booked when that is loaded again."""
     load_sheets(stage, WEEK)
@@ -143,6 +145,7 @@ def test_corrected_entries_are_undone_with_their_file(stage):
     assert holds(stage)
 
 
+@pytest.mark.slow
 def test_a_reissue_that_waits_ends_with_its_file(stage):
     """The new lines end and the sheet stays as it was; loaded again it asks again."""
     load_sheets(stage, WEEK)
@@ -173,6 +176,7 @@ def test_a_file_whose_lines_an_open_reissue_has_waits_for_it(stage):
     ]
 
 
+@pytest.mark.slow
 def test_a_confirmed_reissue_undone_names_what_it_had_replaced(stage):
     """Its hours are taken back; what it replaced stays reversed, is named, and can stand again."""
     load_sheets(stage, WEEK)
@@ -191,6 +195,7 @@ def test_a_confirmed_reissue_undone_names_what_it_had_replaced(stage):
     assert holds(stage)
 
 
+@pytest.mark.slow
 def test_files_that_shared_lines_are_named_and_book_them_when_loaded_again(stage):
     """A line counted as booked already is lost with the first file, and said to be."""
     load_sheets(stage, WEEK)

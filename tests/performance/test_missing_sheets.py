@@ -129,6 +129,7 @@ def test_missing_sheets_are_listed_by_worker_too(yard: Yard) -> None:
     ]
 
 
+@pytest.mark.slow
 def test_a_sheet_of_under_half_the_calendar_hours_is_thin(yard: Yard) -> None:
     """Under half of 8 h a working day he is active, on all jobs, without absence, is listed."""
     begun(yard, days_off="2026-03-20")
@@ -175,6 +176,7 @@ def test_cpi_with_missing_sheets_takes_each_workers_four_week_mean(
     assert mark["reasons"][0] == "3 of 7 sheets are in"
 
 
+@pytest.mark.slow
 def test_without_missing_sheets_cpi_stands_as_it_is(yard: Yard) -> None:
     """All in: no reason is given, and CPI with missing sheets is CPI."""
     begun(yard)
@@ -192,6 +194,7 @@ def test_without_missing_sheets_cpi_stands_as_it_is(yard: Yard) -> None:
     )
 
 
+@pytest.mark.slow
 def test_held_hours_of_another_job_leave_this_one_complete(yard: Yard) -> None:
     """Held hours count for the job they are of, by the status date, as far as they can be read."""
     begun(yard)
@@ -217,6 +220,7 @@ def all_in(yard: Yard) -> None:
     book(yard, *(f"B,2026-03-{day:02},8,HULL" for day in (12, 19, 26)))
 
 
+@pytest.mark.slow
 def test_hours_booked_after_a_packages_own_last_measurement_are_named(yard: Yard) -> None:
     """Over 5 % of AC booked since its package was measured heads the figures incomplete."""
     all_in(yard)
@@ -261,6 +265,7 @@ def test_a_forecast_at_the_budgets_rate_says_why(yard: Yard) -> None:
     assert f"forecast by budget rate: {reason}\n" in shown
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("baseline", ["current", "original"])
 def test_how_changes_are_costed_is_said_beside_the_cost(yard: Yard, baseline: str) -> None:
     """In cost the rates that changes are costed at stand beside the figures, in hours not."""
@@ -273,6 +278,7 @@ def test_how_changes_are_costed_is_said_beside_the_cost(yard: Yard, baseline: st
     assert yard.json(*words)["notes"] == []
 
 
+@pytest.mark.slow
 def test_an_instructed_change_without_a_rate_leaves_cost_undefined(yard: Yard) -> None:
     """The price of an instructed change in a trade without a rate is no cost of nothing."""
     all_in(yard)

@@ -40,6 +40,7 @@ def test_index_is_used_from_the_threshold_on(yard, percent, forecast, index):
     assert rounded(row["tcpi_eac"], 6) == index
 
 
+@pytest.mark.slow
 def test_order_of_forecasts_when_late_and_dear(yard):
     """CPI < 1 and SPI < 1 imply EAC(CPI x SPI) > EAC(CPI) > EAC(budget rate) > BAC."""
     # PV 50, EV 40, AC 64: CPI 0.625, SPI 0.8

@@ -145,6 +145,7 @@ def test_pages_use_nothing_the_page_maker_does_not_know(
     assert actual == []
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("paper", "width", "height"), [("A4", 210, 297), ("Letter", 215.9, 279.4)])
 def test_paper_is_the_one_asked_for(paper: str, width: float, height: float) -> None:
     """Pages come as ISO A4 or as Letter, in millimetres."""
@@ -233,6 +234,7 @@ def test_every_page_says_whose_day_and_record_it_is() -> None:
     assert all(f"Page {number} of 13" in text for number, text in texts.items())
 
 
+@pytest.mark.slow
 def test_a_rehearsal_says_so_on_every_page() -> None:
     """Nobody can take a page of a trial record for a real one."""
     laid = laid_out(REHEARSAL)
@@ -339,6 +341,7 @@ def test_other_kinds_and_papers_are_refused(kind: str, paper: str, expected: str
     assert str(caught.value) == expected
 
 
+@pytest.mark.slow
 @pytest.mark.skipif(shutil.which("pdftotext") is None, reason="pdftotext is not installed")
 def test_words_can_be_taken_from_the_pdf(tmp_path: Path) -> None:
     """Text and figures can be searched for and copied from the file."""

@@ -227,6 +227,7 @@ def test_a_stamped_statement_is_remade_to_the_byte(yard: Yard) -> None:
     assert now["known_at"]["sequence"] == stamp["sequence"] + 2
 
 
+@pytest.mark.slow
 def test_the_printed_command_makes_the_same_again(built: Yard) -> None:
     """The command that a statement prints names its stamp, job and day."""
     view = statement(built)
@@ -238,6 +239,7 @@ def test_the_printed_command_makes_the_same_again(built: Yard) -> None:
     assert view["remade_by"] == expected
 
 
+@pytest.mark.slow
 def test_a_rehearsal_says_so(tmp_path: Path, built: Yard) -> None:
     """A statement from a rehearsal book says that it is one, and another does not."""
     rehearsal = Yard(tmp_path).new(rehearsal=True)

@@ -270,6 +270,7 @@ def test_a_macro_that_reads_something_else_is_found(copied: Yard) -> None:
     assert "current_rate" in told
 
 
+@pytest.mark.slow
 def test_cutting_off_the_end_is_seen_only_against_a_stamp(copied: Yard) -> None:
     """A book without its last batch holds by itself; a stamp kept elsewhere shows the loss."""
     *_, before, last = stamps(copied)
@@ -282,6 +283,7 @@ def test_cutting_off_the_end_is_seen_only_against_a_stamp(copied: Yard) -> None:
     assert told.endswith("batch 15: table batch: it is gone; the book ends at 14")
 
 
+@pytest.mark.slow
 def test_another_end_is_seen_against_a_stamp(copied: Yard) -> None:
     """A last batch cut off and replaced by another holds by itself, but not against its stamp."""
     last = stamps(copied)[-1]
@@ -300,6 +302,7 @@ def test_a_book_extends_every_stamp_it_printed(built: Yard) -> None:
         assert built.run("check", "--against", stamp).exit_code == 0
 
 
+@pytest.mark.slow
 def test_a_batch_cut_out_of_the_middle_is_found(copied: Yard) -> None:
     """A batch that is missing between others is named."""
     cut_off(copied, 13)
