@@ -47,6 +47,7 @@ OPEN_MATTERS = (
     "declined",
     "withdrawn",
     "stopped",
+    "stopped_with_price",
     "no_price",
     "daywork_unsigned",
 )

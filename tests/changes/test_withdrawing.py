@@ -11,7 +11,7 @@ from ledger.store.locking import Holder
 from tests.changes._moves import figures, freeze, measure, postings, price, rebase, request, tell
 from tests.changes._rederived import differences
 from tests.conftest import Yard
-from tests.intake._stage import JOB, SHEET_HEAD, booked, load, load_sheets, table
+from tests.intake._stage import JOB, SAMPLE, SHEET_HEAD, booked, load, load_sheets, table
 
 HOUR = 3_600_000
 EVENT = "change,event,date,person\n"
@@ -337,3 +337,48 @@ def test_a_change_that_was_sent_is_reworded_from_the_next_statement_on(job: Yard
     assert titles(job, "2026-03-27") == ["Something else"]
     assert titles(job, today) == ["A longer ladder"]
     assert titles(job, today, "--known-at", number) == ["Something else"]
+
+
+@pytest.mark.slow
+def test_an_approved_price_keeps_the_charge_rate_it_rests_on(job: Yard) -> None:
+    """Withdrawing the rate would move what was approved: it is refused, with the changes named."""
+    job.run("load", "charge-rates", "--job", JOB, SAMPLE / "charge-rates.csv")
+    request(job, "Q1")
+    price(job, "Q1,1,carpenter,12")
+    tell(job, "Q1,submitted,2026-03-05", "Q1,approved,2026-03-09")
+    rate = named(job, "charge_rate", trade="carpenter")
+
+    assert withdraw(job, rate, ok=False) == (
+        f"{rate}: approved prices rest on it: Q1; what was approved stays as approved, load the "
+        "right rate from its day\n"
+    )
+    withdraw(job, named(job, "charge_rate", trade="labourer"))
+
+
+@pytest.mark.slow
+def test_a_crew_row_stays_while_a_reversed_entry_may_stand_again(job: Yard) -> None:
+    """Undoing the reversal would leave hours without a trade."""
+    load_sheets(job, f"{SHEET_HEAD}A1,2026-03-10,8,DECK,\n")
+    entry = job.rows(job.run("entries", "--format", "csv").stdout)[0]["entry"]
+    job.run("reverse", "entry", entry, *WHY)
+    crew = named(job, "crew", worker_id="A1")
+
+    assert withdraw(job, crew, ok=False).startswith(f"{crew}: worker A1 has 1 entry (8.00 h, ")
+
+
+@pytest.mark.slow
+def test_lines_that_stand_are_not_given_again_with_the_right_one(job: Yard) -> None:
+    """The whole file with one line put right would double the others."""
+    request(job, "Q1")
+    price(job, "Q1,1,carpenter,12", "Q1,1,labourer,4")
+    wrong = named(job, "change_line", trade="carpenter")
+    head = "change,revision,price_kind,description,trade,hours\n"
+    standing = next(row for row in table(job, "change_line") if row["trade"] == "labourer")
+    said = standing["description"]
+    right = f"{head}Q1,1,labour,{said},carpenter,14\nQ1,1,labour,{said},labourer,4\n"
+
+    assert withdraw(job, wrong, right=right, ok=False) == (
+        f'right.csv: the line "{said}" stands already; give the right lines alone, or withdraw '
+        "all lines of the revision\n"
+    )
+    withdraw(job, wrong, right=right[: right.rindex("Q1")])

@@ -116,8 +116,8 @@ def test_work_without_a_price_is_shown_at_contract_rates(view: Any) -> None:
 
     assert (shown["hours_ms"], shown["amount"]) == (2 * HOUR, "120.00")
     assert (shown["since"], shown["indicative"]) == ("2026-03-04", True)
-    assert of(view, "STOPPED", "open_matters")["amount"] == "60.00"
-    # A price that was sent is shown as sent.
+    # A price that was sent is shown as sent, of stopped work too.
+    assert of(view, "STOPPED", "open_matters")["amount"] == "180.00"
     assert of(view, "DECLINED", "open_matters")["amount"] == "180.00"
 
 

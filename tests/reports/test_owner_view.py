@@ -232,7 +232,7 @@ OPEN_BY_STATE = [
     ("lapsed", "instructed", "lapsed"),
     ("declined", "instructed", "declined"),
     ("withdrawn", "instructed", "withdrawn"),
-    ("submitted", "stopped", "stopped"),
+    ("submitted", "stopped", "stopped_with_price"),
     ("submitted", "instructed", ""),
     ("submitted", "none", ""),
     ("lapsed", "none", ""),
