@@ -22,6 +22,20 @@ ASKED = {
 }
 
 
+# What the entries or the book must have for a kind to come up: a column of `doubts_possible`.
+NEEDS = {
+    "clock_overlap": "clock",
+    "hours_and_times": "clock",
+    "past_midnight": "clock",
+    "clock_rounding": "clock",
+    "attendance": "attendance",
+    "no_time": "no_time",
+    "rework_cause": "rework",
+    "change_closed": "changes",
+    "package_finished": "progress",
+}
+
+
 def doubts_known(book: Book, batch: int | None = None) -> list[Doubt]:
     """Return all doubts, the settled ones too, the gravest first and of these the newest.
 
@@ -42,13 +56,17 @@ def _stage_kinds(book: Book, batch: int | None) -> dict[str, list[str]]:
     book.stage("doubt_place", "doubt_places")
     book.stage("doubt_clocked", "doubt_clocked")
     settings = {row["name"]: row["value"] for row in book.current("setting")}
-    for kind in KINDS:
+    severities = [settings.get(f"doubts.{kind}", KINDS[kind][0]) for kind in KINDS]
+    has = book.records("doubts_possible")[0]
+    for kind, severity in zip(KINDS, severities, strict=True):
+        if severity == "off" or not has.get(NEEDS.get(kind, ""), True):
+            book.stage(f"doubt_{kind}", "no_doubts")
+            continue
         amounts = {
             name: amount_of(of, settings.get(of, AMOUNTS[of][0]))
             for name, of in ASKED.get(kind, {}).items()
         }
         book.stage(f"doubt_{kind}", f"doubts_{kind}", **amounts)
-    severities = [settings.get(f"doubts.{kind}", KINDS[kind][0]) for kind in KINDS]
     return {"kinds": list(KINDS), "severities": severities}
 
 
