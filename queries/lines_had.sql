@@ -59,42 +59,27 @@ entries AS (
     LEFT JOIN staged_job_by_code AS c ON c.code = b.booking_code
 ),
 
--- A line that ended as one that is booked counts while that one stands: as it was corrected, else
--- on its sheet and day. Where it reads like that one as it was written, that one alone counts.
-matched AS (
-    SELECT r.line_batch, r.line_row
-    FROM staged_read_as_corrected AS r
-    SEMI JOIN (SELECT * FROM entries WHERE standing = 'stands') AS e
-        ON e.sheet IS NOT DISTINCT FROM r.sheet
-        AND e.week IS NOT DISTINCT FROM r.week
-        AND e.worker_id IS NOT DISTINCT FROM r.worker_id
-        AND e.date_text IS NOT DISTINCT FROM r.date_text
-        AND e.duration IS NOT DISTINCT FROM r.duration
-        AND e.start_time IS NOT DISTINCT FROM r.start_time
-        AND e.finish_time IS NOT DISTINCT FROM r.finish_time
-        AND e.break_text IS NOT DISTINCT FROM r.break_text
-        AND e.booking_code IS NOT DISTINCT FROM r.booking_code
-        AND e.job IS NOT DISTINCT FROM r.job
-        AND e.note IS NOT DISTINCT FROM r.note
-        AND e.pay_class IS NOT DISTINCT FROM r.pay_class
-        AND e.trade IS NOT DISTINCT FROM r.trade
-        AND e.rework IS NOT DISTINCT FROM r.rework
-    WHERE r.standing = 'matched'
-    UNION ALL
-    SELECT r.line_batch, r.line_row
-    FROM staged_read_as_written AS r
-    SEMI JOIN (SELECT * FROM entries WHERE standing = 'stands') AS e
-        ON e.sheet = r.sheet
-        AND e.worker_id = r.worker_id
-        AND e.date_text = r.date_text
-    ANTI JOIN staged_read_as_corrected AS c ON c.line_batch = r.line_batch AND c.line_row = r.line_row
-    WHERE r.standing = 'matched'
+standing AS (
+    SELECT *
+    FROM entries
+    WHERE standing = 'stands'
 ),
 
-read_like_booked AS (
-    SELECT r.line_batch, r.line_row
-    FROM staged_read_as_written AS r
-    SEMI JOIN (SELECT * FROM entries WHERE standing = 'stands') AS e
+ended AS (
+    SELECT *
+    FROM staged_read_as_written
+    WHERE standing = 'matched'
+    UNION ALL
+    SELECT *
+    FROM staged_read_as_corrected
+    WHERE standing = 'matched'
+),
+
+-- Lines that ended as one that is booked, and read like one that stands: as written or corrected.
+like_booked AS (
+    SELECT r.line_batch, r.line_row, r.is_written
+    FROM ended AS r
+    SEMI JOIN standing AS e
         ON e.sheet IS NOT DISTINCT FROM r.sheet
         AND e.week IS NOT DISTINCT FROM r.week
         AND e.worker_id IS NOT DISTINCT FROM r.worker_id
@@ -109,7 +94,23 @@ read_like_booked AS (
         AND e.pay_class IS NOT DISTINCT FROM r.pay_class
         AND e.trade IS NOT DISTINCT FROM r.trade
         AND e.rework IS NOT DISTINCT FROM r.rework
-    WHERE r.standing = 'matched'
+),
+
+-- Such a line counts while that one stands: as it was corrected, else on its sheet and day. Where it
+-- reads like that one as it was written, that one alone counts.
+matched AS (
+    SELECT line_batch, line_row
+    FROM like_booked
+    WHERE NOT is_written
+    UNION
+    SELECT r.line_batch, r.line_row
+    FROM ended AS r
+    SEMI JOIN standing AS e ON e.sheet = r.sheet AND e.worker_id = r.worker_id AND e.date_text = r.date_text
+    ANTI JOIN corrected AS c ON c.line_batch = r.line_batch AND c.line_row = r.line_row
+    EXCEPT
+    SELECT line_batch, line_row
+    FROM like_booked
+    WHERE is_written
 ),
 
 had AS (
@@ -118,8 +119,7 @@ had AS (
     UNION ALL
     SELECT w.*
     FROM staged_read_as_written AS w
-    LEFT JOIN (SELECT DISTINCT line_batch, line_row FROM matched) AS m ON m.line_batch = w.line_batch AND m.line_row = w.line_row
-    ANTI JOIN read_like_booked AS l ON l.line_batch = w.line_batch AND l.line_row = w.line_row
+    LEFT JOIN matched AS m ON m.line_batch = w.line_batch AND m.line_row = w.line_row
     WHERE w.standing <> 'matched' OR m.line_batch IS NOT NULL
     UNION ALL
     SELECT *

@@ -89,3 +89,28 @@ def test_a_trade_without_a_rate_of_its_own_is_not_charged_at_a_grades():
     """A rate of one grade says nothing of the whole trade."""
     with pytest.raises(NoChargeRate):
         charge_on(KNOWN, ("joiner", None), date(2026, 3, 1))
+
+
+@pytest.mark.slow
+def test_daywork_within_a_graded_estimate_has_nothing_to_sign(yard: Yard) -> None:
+    """Hours worked are set against the estimate of their trade, whatever grade it names."""
+    for thing, name in (("job", "job.toml"), ("crew", "crew.csv")):
+        yard.run("load", thing, SAMPLE / name)
+    for thing in ("estimate", "milestones"):
+        yard.run("load", thing, "--job", "STAGE", SAMPLE / f"{thing}.csv")
+    yard.run("freeze", "--job", "STAGE", "--on", "2026-02-23")
+    for thing, text in {
+        "charge-rates": RATES,
+        "changes": CHANGES.replace("fixed_price", "daywork"),
+        "change-lines": "change,price_kind,description,trade,grade,hours\n"
+        "CR1,labour,Scribing,carpenter,lead,10\n",
+        "change-events": EVENTS + "    CR1,approved,2026-03-13,Jonna\n",
+        "sheets": "sheet,worker_id,date,hours,booking_code\nS1,A1,2026-03-16,6,CR1\n",
+    }.items():
+        yard.run("load", thing, "--job", "STAGE", yard.write(f"{thing}.csv", text))
+    out = yard.folder / "page.json"
+    words = ("--job", "STAGE", "--status-date", "2026-03-20", "--out", out)
+    yard.run("report", "variations", *words)
+
+    # 6 h of the 10 h that the owner was told of.
+    assert json.loads(out.read_text(encoding="utf-8"))["open_matters"] == []
