@@ -22,6 +22,14 @@ SETTINGS = [
     ('[yard]\nCURRENCY = "EUR"', "unknown key yard.CURRENCY; did you mean currency?"),
     ('[yard]\nlocale = "de"', "yard.locale is not used by this version yet; leave it out"),
     (
+        '[yard]\naddress = "[x"',
+        'yard.address is not a list of lines; write address = ["Quay 1", "Port"]',
+    ),
+    (
+        '[yard]\naddress = [["Quay 1"], 3]',
+        'yard.address is not a list of lines; write address = ["Quay 1", "Port"]',
+    ),
+    (
         '[yard]\ncurrency = "EURO"',
         'yard.currency "EURO" is not a currency code of ISO 4217; write it as EUR',
     ),
