@@ -114,3 +114,19 @@ def pytest_runtest_makereport() -> Generator[None, pytest.TestReport, pytest.Tes
 def yard(tmp_path: Path) -> Yard:
     """An empty yard in a folder of its own; its book is made on first use."""
     return Yard(tmp_path)
+
+
+@pytest.fixture(scope="session")
+def prepared(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The book of the sample's job before its first sheet."""
+    from tests._stage import prepare
+
+    return prepare(Yard(tmp_path_factory.mktemp("prepared"))).book
+
+
+@pytest.fixture
+def stage(prepared: Path, tmp_path: Path) -> Yard:
+    """A private copy: a yard with the sample's job, crew, rates and estimate; no sheets yet."""
+    from tests._stage import copied
+
+    return copied(prepared, tmp_path)

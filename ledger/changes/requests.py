@@ -82,7 +82,7 @@ class Change:
         return "percent_complete"
 
 
-YARD = ("changes_known", "change_lines_known", "change_events_known")
+YARD = ("changes/changes_known", "changes/change_lines_known", "changes/change_events_known")
 OWNER = ("owner/changes", "owner/change_lines", "owner/change_events")
 
 

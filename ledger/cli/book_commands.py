@@ -67,7 +67,7 @@ def history(context: typer.Context, format: Format = "table") -> None:
     Example: fairhours history --format csv
     """
     with reading(context) as book:
-        rows = book.records("history")
+        rows = book.records("store/history")
     head = ("sequence", "recorded_at", "actor", "command", "added", "head")
     give_rows(chosen("--format", format, FORMATS), head, rows)
 

@@ -70,15 +70,15 @@ def as_closed(context: typer.Context, book: Any, job: str | None, day: date) -> 
     None, and the book as it is, when the period is open or --known-at was given. Raises: Refused
     when the book did not have the job then.
     """
-    from ledger.changes.periods import closing_of
     from ledger.errors import Refused
+    from ledger.jobs.periods import closing_of
 
     options: Options = context.obj
     closing = None if options.known_at is not None else closing_of(book, day)
     if closing is None:
         return None
     now, book.upto = book.upto, closing.sequence
-    if job is not None and not book.rows("job_card", job=job):
+    if job is not None and not book.rows("jobs/job_card", job=job):
         raise Refused(
             f"job {job}: was not in the book when the period to {closing.closed_to} was closed; "
             f"as known now: --known-at {now}"

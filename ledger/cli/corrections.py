@@ -45,8 +45,8 @@ def putting_right(
 
     The summary is told once the places are posted. A dry run writes nothing.
     """
-    from ledger.intake.doubts import told_of_batch
-    from ledger.tagging.placing import post_places
+    from ledger.sheets.doubts import told_of_batch
+    from ledger.sheets.placing import post_places
 
     def whole(book: Any, batch: Any) -> list[str]:
         batch.dry_run = dry_run
@@ -73,7 +73,7 @@ def release_line(
 
     Example: fairhours release line 15.4 --reason "the hours of the whole gang"
     """
-    from ledger.intake.held import Chosen, release_lines
+    from ledger.sheets.held import Chosen, release_lines
 
     chosen = Chosen(lines or (), file, reason_is)
     putting_right(
@@ -93,7 +93,7 @@ def reject_line(
 
     Example: fairhours reject line --file week-14.csv --reason-is same_as_sheet --reason "a copy"
     """
-    from ledger.intake.held import Chosen, reject_lines
+    from ledger.sheets.held import Chosen, reject_lines
 
     chosen = Chosen(lines or (), file, reason_is)
     putting_right(
@@ -112,7 +112,7 @@ def correct_held_line(
 
     Example: fairhours correct line 15.4 worker_id=B2 hours=7.5 --reason "asked the foreman"
     """
-    from ledger.intake.held import correct_line
+    from ledger.sheets.held import correct_line
 
     putting_right(
         context,
@@ -127,7 +127,7 @@ def confirm_reissue(context: typer.Context, reissues: Reissues, reason: Reason) 
 
     Example: fairhours confirm reissue 16.1 --reason "the foreman's second copy is right"
     """
-    from ledger.intake.reissues import confirm_reissues
+    from ledger.sheets.reissues import confirm_reissues
 
     putting_right(
         context,
@@ -142,7 +142,7 @@ def reject_reissue(context: typer.Context, reissues: Reissues, reason: Reason) -
 
     Example: fairhours reject reissue 16.1 --reason "an older copy"
     """
-    from ledger.intake.reissues import reject_reissues
+    from ledger.sheets.reissues import reject_reissues
 
     putting_right(
         context,
@@ -156,7 +156,7 @@ def reissues(context: typer.Context, format: Format = "table") -> None:
 
     Example: fairhours reissues
     """
-    from ledger.intake.reissues import open_steps
+    from ledger.sheets.reissues import open_steps
 
     chosen("--format", format, FORMATS)
     with reading(context) as book:
@@ -181,7 +181,7 @@ def held(
 
     Example: fairhours held --format csv
     """
-    from ledger.intake.held_file import held_as_read
+    from ledger.sheets.held_file import held_as_read
 
     chosen("--format", format, FORMATS)
     if out is not None:
@@ -204,8 +204,8 @@ def held(
 
 
 def _write_held(context: typer.Context, out: Path) -> None:
-    from ledger.intake.held_file import held_as_read
-    from ledger.reports.held_workbook import held_workbook
+    from ledger.reports.yard.held_workbook import held_workbook
+    from ledger.sheets.held_file import held_as_read
     from ledger.store.out_files import write_out
 
     if out.suffix.lower() != ".xlsx":

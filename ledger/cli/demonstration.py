@@ -119,7 +119,7 @@ def _run(book: Path, words: tuple[str, ...], said: io.StringIO) -> None:
 
 
 def _pages(book: Path, folder: Path) -> list[Path]:
-    from ledger.reports.owner_build import build
+    from ledger.reports.owner.build import build
     from ledger.reports.page_parts import logo_address
     from ledger.reports.rendering import Choices, write
     from ledger.store.book import open_book
@@ -142,7 +142,7 @@ def _told(book: Path, folder: Path, pages: list[Path]) -> Iterator[str]:
     with open_book(book) as opened:
         why = overrun(opened, JOB, STATUS_DATE)
         result = performance(opened, Asked(JOB, STATUS_DATE))
-        counted = opened.records("demo_counts")[0]
+        counted = opened.records("sheets/demo_counts")[0]
         name = opened.setting("yard.name", "")
     yield f"{name}: 42 weeks of an invented yard, recorded week by week as its files came in."
     yield (

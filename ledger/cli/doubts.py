@@ -35,7 +35,7 @@ def doubts(
 
     Example: fairhours doubts --job FERRY --kind double_entry
     """
-    from ledger.intake.doubts import doubts_by_file, doubts_known, of_kind
+    from ledger.sheets.doubts import doubts_by_file, doubts_known, of_kind
 
     chosen("--format", format, FORMATS)
     chosen("--order", order, ("severity", "newest"))
@@ -119,7 +119,7 @@ def settle_doubt(context: typer.Context, ids: Ids, reason: Reason) -> None:
 
     Example: fairhours settle doubt 3f9c01ab42 --reason "the night shift, asked the foreman"
     """
-    from ledger.intake.doubts import settle as settle_these
+    from ledger.sheets.doubts import settle as settle_these
 
     for line in write(context, "settle doubt", lambda b, at: settle_these(b, at, ids, reason)):
         say(line)
@@ -131,7 +131,7 @@ def reopen_doubt(context: typer.Context, ids: Ids, reason: Reason) -> None:
 
     Example: fairhours reopen doubt 3f9c01ab42 --reason "it was another night"
     """
-    from ledger.intake.doubts import reopen as reopen_these
+    from ledger.sheets.doubts import reopen as reopen_these
 
     for line in write(context, "reopen doubt", lambda b, at: reopen_these(b, at, ids, reason)):
         say(line)
@@ -143,8 +143,8 @@ def attendance(context: typer.Context, files: Files) -> None:
 
     Example: fairhours load attendance clock-week-14.csv
     """
-    from ledger.intake.attendance import load_attendance
-    from ledger.intake.files import record_file
+    from ledger.inputs.files import record_file
+    from ledger.sheets.attendance import load_attendance
 
     def work(book: Any, batch: Any) -> list[str]:
         said = []

@@ -25,7 +25,7 @@ def reverse_entry(context: typer.Context, entries: Entries, reason: Reason) -> N
 
     Example: fairhours reverse entry 15.4 --reason "booked for the wrong day"
     """
-    from ledger.intake.reversals import reverse_entries
+    from ledger.sheets.reversals import reverse_entries
 
     putting_right(
         context, "reverse entry", lambda book, batch: reverse_entries(book, batch, entries, reason)
@@ -43,8 +43,8 @@ def reverse_file(
 
     Example: fairhours reverse file week-14.csv --reason "loaded for the wrong job" --dry-run
     """
-    from ledger.intake.loads_named import Which
-    from ledger.intake.whole_loads import reverse_loads
+    from ledger.sheets.loads_named import Which
+    from ledger.sheets.whole_loads import reverse_loads
 
     which = Which(file=file)
     putting_right(
@@ -66,8 +66,8 @@ def reverse_batch(
 
     Example: fairhours reverse batch 15 --reason "the sheets of another yard" --dry-run
     """
-    from ledger.intake.loads_named import Which
-    from ledger.intake.whole_loads import reverse_loads
+    from ledger.sheets.loads_named import Which
+    from ledger.sheets.whole_loads import reverse_loads
 
     which = Which(batch=number)
     putting_right(
@@ -84,7 +84,7 @@ def undo_reversal(context: typer.Context, entries: Entries, reason: Reason) -> N
 
     Example: fairhours undo reversal 15.4 --reason "the day was right after all"
     """
-    from ledger.intake.reversals import undo_reversals
+    from ledger.sheets.reversals import undo_reversals
 
     putting_right(
         context, "undo reversal", lambda book, batch: undo_reversals(book, batch, entries, reason)
@@ -103,7 +103,7 @@ def correct_one_entry(
 
     Example: fairhours correct entry 15.4 hours=7.5 --reason "the foreman's own book"
     """
-    from ledger.intake.entry_corrections import correct_entry, moves_summary
+    from ledger.sheets.entry_corrections import correct_entry, moves_summary
 
     putting_right(
         context,
@@ -131,8 +131,8 @@ def correct_all_entries(
 
     Example: fairhours correct entries --file week-14.csv job=FERRY --reason "no job was named"
     """
-    from ledger.intake.entry_corrections import correct_entries, moves_summary
-    from ledger.intake.loads_named import Which
+    from ledger.sheets.entry_corrections import correct_entries, moves_summary
+    from ledger.sheets.loads_named import Which
 
     if (file is None) == (batch is None):
         raise WrongUsage("name the entries by --file NAME or by --batch N")
@@ -156,7 +156,7 @@ def trace(
 
     Example: fairhours trace 15.4
     """
-    from ledger.intake.tracing import life
+    from ledger.sheets.tracing import life
 
     chosen("--format", format, FORMATS)
     with reading(context) as book:
@@ -192,7 +192,7 @@ def entries(
     for name, code in (("worker", worker), ("job", job)):
         asked[name] = code_of(code) if code else None
     with reading(context) as book:
-        rows = book.records("entries_known", untagged=untagged, **asked)
+        rows = book.records("sheets/entries_known", untagged=untagged, **asked)
     for row in rows:
         row["hours"] = hours_shown(row.pop("ms"), format)
     give_rows(format, (*ENTRY, "file", "line"), rows)

@@ -24,10 +24,10 @@ def _load(
     move_hours: bool = False,
 ) -> None:
     """Load files as one batch, look again at what it can touch, and say what came of it."""
-    from ledger.intake.doubts import told_of_batch
-    from ledger.intake.files import record_file
-    from ledger.intake.raw_files import version_of
-    from ledger.tagging.placing import look_again
+    from ledger.inputs.files import record_file
+    from ledger.sheets.doubts import told_of_batch
+    from ledger.sheets.placing import look_again
+    from ledger.tables.raw_files import version_of
 
     def work(book: Any, batch: Any) -> list[str]:
         said = []
@@ -45,7 +45,7 @@ def _load(
 
 def _for_job(loader: Loader, job: str) -> Loader:
     """Return a loader of files that all belong to one job of the book."""
-    from ledger.changes.jobs import job_card
+    from ledger.jobs.jobs import job_card
 
     def checked(book: Any, batch: Any, path: Path) -> list[str]:
         code = code_of(job)
@@ -65,7 +65,7 @@ def settings(
 
     Example: fairhours load settings settings.toml
     """
-    from ledger.intake.toml_files import load_settings
+    from ledger.inputs.toml_files import load_settings
 
     _load(context, "settings", load_settings, [file], move_hours=move_hours)
 
@@ -80,7 +80,7 @@ def job(
 
     Example: fairhours load job job.toml
     """
-    from ledger.intake.toml_files import load_job
+    from ledger.inputs.toml_files import load_job
 
     _load(context, "job", load_job, [file], move_hours=move_hours)
 
@@ -91,7 +91,7 @@ def crew(context: typer.Context, files: Files, move_hours: MoveHours = False) ->
 
     Example: fairhours load crew crew.csv
     """
-    from ledger.intake.yard_files import load_crew
+    from ledger.inputs.yard_files import load_crew
 
     _load(context, "crew", load_crew, files, move_hours=move_hours)
 
@@ -102,7 +102,7 @@ def rates(context: typer.Context, files: Files) -> None:
 
     Example: fairhours load rates rates.csv
     """
-    from ledger.intake.yard_files import load_rates
+    from ledger.inputs.yard_files import load_rates
 
     _load(context, "rates", load_rates, files)
 
@@ -113,7 +113,7 @@ def rules(context: typer.Context, files: Files) -> None:
 
     Example: fairhours load rules rules.csv
     """
-    from ledger.intake.yard_files import load_rules
+    from ledger.inputs.yard_files import load_rules
 
     _load(context, "rules", load_rules, files)
 
@@ -124,7 +124,7 @@ def charge_rates(context: typer.Context, job: Job, files: Files) -> None:
 
     Example: fairhours load charge-rates --job FERRY charge-rates.csv
     """
-    from ledger.intake.yard_files import load_charge_rates
+    from ledger.inputs.yard_files import load_charge_rates
 
     _load(context, "charge-rates", _for_job(load_charge_rates, job), files)
 
@@ -135,7 +135,7 @@ def estimate(context: typer.Context, job: Job, files: Files, move_hours: MoveHou
 
     Example: fairhours load estimate --job FERRY estimate.csv
     """
-    from ledger.intake.job_files import load_estimate
+    from ledger.inputs.job_files import load_estimate
 
     _load(context, "estimate", _for_job(load_estimate, job), files, move_hours=move_hours)
 
@@ -146,7 +146,7 @@ def milestones(context: typer.Context, job: Job, files: Files) -> None:
 
     Example: fairhours load milestones --job FERRY milestones.csv
     """
-    from ledger.intake.job_files import load_milestones
+    from ledger.inputs.job_files import load_milestones
 
     _load(context, "milestones", _for_job(load_milestones, job), files)
 
@@ -157,7 +157,7 @@ def plan(context: typer.Context, job: Job, files: Files) -> None:
 
     Example: fairhours load plan --job FERRY plan.csv
     """
-    from ledger.intake.job_files import load_plan
+    from ledger.inputs.job_files import load_plan
 
     _load(context, "plan", _for_job(load_plan, job), files)
 
@@ -168,7 +168,7 @@ def progress(context: typer.Context, job: Job, files: Files) -> None:
 
     Example: fairhours load progress --job FERRY progress.csv
     """
-    from ledger.intake.job_files import load_progress
+    from ledger.inputs.job_files import load_progress
 
     _load(context, "progress", _for_job(load_progress, job), files)
 
@@ -179,7 +179,7 @@ def baseline_changes(context: typer.Context, job: Job, files: Files) -> None:
 
     Example: fairhours load baseline-changes --job FERRY baseline-changes.csv
     """
-    from ledger.intake.job_files import load_baseline_changes
+    from ledger.inputs.job_files import load_baseline_changes
 
     _load(context, "baseline-changes", _for_job(load_baseline_changes, job), files)
 
@@ -190,7 +190,7 @@ def changes(context: typer.Context, job: Job, files: Files, move_hours: MoveHour
 
     Example: fairhours load changes --job FERRY changes.csv
     """
-    from ledger.intake.change_files import load_changes
+    from ledger.inputs.change_files import load_changes
 
     _load(context, "changes", _for_job(load_changes, job), files, move_hours=move_hours)
 
@@ -201,7 +201,7 @@ def change_lines(context: typer.Context, job: Job, files: Files) -> None:
 
     Example: fairhours load change-lines --job FERRY change-lines.csv
     """
-    from ledger.intake.change_files import load_change_lines
+    from ledger.inputs.change_files import load_change_lines
 
     _load(context, "change-lines", _for_job(load_change_lines, job), files)
 
@@ -212,7 +212,7 @@ def change_events(context: typer.Context, job: Job, files: Files) -> None:
 
     Example: fairhours load change-events --job FERRY change-events.csv
     """
-    from ledger.intake.change_files import load_change_events
+    from ledger.inputs.change_files import load_change_events
 
     _load(context, "change-events", _for_job(load_change_events, job), files)
 
@@ -223,7 +223,7 @@ def layout(context: typer.Context, files: Files) -> None:
 
     Example: fairhours load layout foreman.toml
     """
-    from ledger.intake.layouts import load_layout
+    from ledger.tables.layouts import load_layout
 
     def work(book: Any, batch: Any) -> list[str]:
         return [line for path in files for line in load_layout(book, batch, path)]
@@ -249,11 +249,11 @@ def sheets(
 
     Example: fairhours load sheets --job FERRY week-14.csv week-15.csv
     """
-    from ledger.intake.doubts import told_of_batch
-    from ledger.intake.layouts import PLAIN, find_layout
-    from ledger.intake.sheets import SheetLoad, load_sheets
-    from ledger.tagging.placing import post_new
-    from ledger.tagging.untagged import untagged_of_batch, untagged_text
+    from ledger.sheets.doubts import told_of_batch
+    from ledger.sheets.loading import SheetLoad, load_sheets
+    from ledger.sheets.placing import post_new
+    from ledger.sheets.untagged import untagged_of_batch, untagged_text
+    from ledger.tables.layouts import PLAIN, find_layout
 
     chosen("--format", format, FORMATS)
 
@@ -266,7 +266,7 @@ def sheets(
         return loaded, untagged_of_batch(book, batch), told_of_batch(book, batch)
 
     def told(book: Any, done: Any) -> Any:
-        return *done, book.stamp(), book.rows("booked_by_kind")
+        return *done, book.stamp(), book.rows("sheets/booked_by_kind")
 
     loaded, untagged, doubts, stamp, kinds = write(context, "load sheets", work, after=told)
     _give_loaded(loaded, untagged, format, stamp)
@@ -284,9 +284,9 @@ def held(context: typer.Context, file: Annotated[Path, typer.Argument()]) -> Non
 
     Example: fairhours load held held-lines.xlsx
     """
-    from ledger.intake.doubts import told_of_batch
-    from ledger.intake.held_file import load_held
-    from ledger.tagging.placing import post_places
+    from ledger.sheets.doubts import told_of_batch
+    from ledger.sheets.held_file import load_held
+    from ledger.sheets.placing import post_places
 
     def work(book: Any, batch: Any) -> list[str]:
         said = load_held(book, batch, file)
@@ -308,7 +308,7 @@ def guess_layout(file: Annotated[Path, typer.Argument(help="a file of sheets")])
 
     Example: fairhours guess layout week-14.csv
     """
-    from ledger.intake.guessing import guess_layout as propose
+    from ledger.sheets.guessing import guess_layout as propose
 
     proposal = propose(file)
     give(proposal.toml)
@@ -379,7 +379,7 @@ def freeze(
 
     Example: fairhours freeze --job FERRY --on 2026-01-05
     """
-    from ledger.changes.freeze import freeze as freeze_job
+    from ledger.baseline.freeze import freeze as freeze_job
     from ledger.errors import WrongUsage
 
     day = day_of(on, "--on")

@@ -64,7 +64,7 @@ def variations(
     Example: fairhours report variations --job FERRY --status-date 2026-05-31 --out variations.pdf
     """
     from ledger.performance.report import status_date_of
-    from ledger.reports.owner_build import build
+    from ledger.reports.owner.build import build
 
     code, day, closed_to = code_of(job), day_of(status_date), None
     with reading(context) as book:
@@ -95,7 +95,7 @@ def codes(
 
     Example: fairhours report codes --job FERRY --status-date 2026-05-31 --out codes.pdf
     """
-    from ledger.reports.code_list_build import build_codes
+    from ledger.reports.foremen.code_list_build import build_codes
 
     with reading(context) as book:
         view = build_codes(book, code_of(job), day_of(status_date))
@@ -121,7 +121,7 @@ def sheet(
 
     Example: fairhours report sheet --week 2026-06-01 --worker all --out sheets.pdf
     """
-    from ledger.reports.week_sheets_build import ALL, build_sheets
+    from ledger.reports.foremen.week_sheets_build import ALL, build_sheets
 
     day = day_of(week, "--week")
     assert day is not None

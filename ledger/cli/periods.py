@@ -51,7 +51,7 @@ def missing(
     Example: fairhours missing --job FERRY --status-date 2026-05-31
     """
     from ledger.performance.sheets import by_week, by_worker, day_of_sheets, expected_sheets
-    from ledger.store.held_lines import stage_held
+    from ledger.sheets.held_lines import stage_held
 
     chosen("--format", format, FORMATS)
     chosen("--by", by, ("week", "worker"))
@@ -139,7 +139,7 @@ def close_the_period(context: typer.Context, to: To) -> None:
 
     Example: fairhours close period --to 2026-03-31
     """
-    from ledger.changes.periods import close_period
+    from ledger.jobs.periods import close_period
 
     day = _last_day(to)
     for line in write(context, "close period", lambda book, batch: close_period(book, batch, day)):
@@ -157,8 +157,8 @@ def reopen_the_period(
 
     Example: fairhours reopen period --to 2026-03-31 --reason "a foreman's sheets were left out"
     """
-    from ledger.changes.periods import reopen_period
-    from ledger.tagging.placing import look_again
+    from ledger.jobs.periods import reopen_period
+    from ledger.sheets.placing import look_again
 
     day = _last_day(to)
 
@@ -213,7 +213,7 @@ def kept(context: typer.Context, format: Format = "table") -> None:
 
     Example: fairhours kept
     """
-    from ledger.tagging.placing import places_kept
+    from ledger.sheets.placing import places_kept
 
     chosen("--format", format, FORMATS)
     with reading(context) as book:

@@ -31,12 +31,16 @@ def withdraw_fact(
 
     Example: fairhours withdraw fact rate:12.3 --reason "from the wrong day" --with rate.csv
     """
-    from ledger.intake.doubts import told_of_batch
-    from ledger.intake.withdrawing import withdraw_facts
-    from ledger.tagging.placing import look_again
+    from ledger.inputs.withdrawal_files import RightFile
+    from ledger.inputs.withdrawing import withdraw_facts
+    from ledger.sheets.attendance import load_attendance
+    from ledger.sheets.doubts import told_of_batch
+    from ledger.sheets.placing import look_again
+
+    file = RightFile(right, {"attendance": load_attendance}) if right else None
 
     def work(book: Any, batch: Any) -> list[str]:
-        said = withdraw_facts(book, batch, facts, reason, right)
+        said = withdraw_facts(book, batch, facts, reason, file)
         said += look_again(book, batch, move_hours=move_hours)
         return said + told_of_batch(book, batch)
 

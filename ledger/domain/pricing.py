@@ -58,3 +58,26 @@ def labour_price(ms: int, rate: int) -> Decimal:
 def quantity_price(quantity: Decimal, unit_price: Decimal) -> Decimal:
     """Return quantity x unit price, rounded once to two places, half away from zero."""
     return Decimal(rounded(Fraction(quantity) * Fraction(unit_price) * 100)) * CENT
+
+
+@dataclass(frozen=True)
+class PriceLine:
+    """A line of a price, signed: labour by hours and charge rate, the rest by quantity and price.
+
+    `unit_price` is that of an hour or of a unit, None where nothing is charged.
+    """
+
+    price_kind: str
+    description: str
+    trade: str
+    hours_ms: int | None
+    quantity: Decimal | None
+    unit: str
+    unit_price: Decimal | None
+    amount: Decimal
+    grade: str = ""
+
+    @property
+    def labour(self) -> str:
+        """The trade, and the grade of it where the price names one."""
+        return f"{self.trade}, {self.grade}" if self.grade else self.trade

@@ -22,3 +22,13 @@ def without_mark(text: str) -> str:
     """Return the text as it was before an apostrophe was put before what begins a formula."""
     rest = text.removeprefix(MARK)
     return rest if begins_formula(rest) else text
+
+
+def column_letters(column: int) -> str:
+    """Return the letters of a column counted from 0: A, B, ..., Z, AA."""
+    letters = ""
+    column += 1
+    while column:
+        column, rest = divmod(column - 1, 26)
+        letters = chr(ord("A") + rest) + letters
+    return letters

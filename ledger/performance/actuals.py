@@ -36,7 +36,7 @@ class Actuals:
 
         self.book, self.job, self.day, self.unit = book, job, status_date, unit
         asked = {"job": job, "status_date": status_date, "workers": None}
-        rows = book.rows("actual_by_part", **asked)
+        rows = book.rows("performance/actual_by_part", **asked)
         cells = [(*row[1:6], *map(int, row[6:9]), row[9]) for row in rows]
         kinds = [*[pl.String] * 4, pl.Date, *[pl.Int128] * 3, pl.String]
         schema = dict(zip(NAMES, kinds, strict=True))
@@ -117,7 +117,7 @@ class Actuals:
         import polars as pl
 
         asked = {"job": self.job, "status_date": self.day, "workers": workers}
-        rows = self.book.rows("actual_by_part", **asked)
+        rows = self.book.rows("performance/actual_by_part", **asked)
         kinds = [*[pl.String] * 3, pl.Date, *[pl.Int128] * 2]
         cells = [(row[0], row[1], row[4], row[5], int(row[6]), int(row[7])) for row in rows]
         schema = dict(zip(_OF_WORKERS, kinds, strict=True))

@@ -5,13 +5,13 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
 
-from ledger.changes.job_baseline import LOE, Key
+from ledger.baseline.job_baseline import LOE, Key
 from ledger.domain.allocation import hours_of, to_places
 from ledger.performance.actuals import NON_PRODUCTIVE, UNTAGGED
 from ledger.performance.measure import Measured
 from ledger.performance.sheets import Expected, expected_sheets
+from ledger.sheets.held_lines import stage_held
 from ledger.store.book import Book
-from ledger.store.held_lines import stage_held
 
 MEAN_WEEKS = 4
 
@@ -96,11 +96,11 @@ def completeness(book: Book, measured: Measured) -> Completeness:
     """Return how complete the figures of a measured job are."""
     job, day = measured.job, measured.day
     stage_held(book)
-    book.stage("code", "codes_known")
-    held = book.records("held_time", job=job, status_date=day)[0]
-    booked = book.records("booked_and_untagged", job=job, status_date=day)[0]
+    book.stage("code", "jobs/codes_known")
+    held = book.records("performance/held_time", job=job, status_date=day)[0]
+    booked = book.records("performance/booked_and_untagged", job=job, status_date=day)[0]
     newest: dict[str, date] = {}
-    for when, what in book.rows("status_dates", job=job):
+    for when, what in book.rows("performance/status_dates", job=job):
         if when <= day:
             newest[what] = max(when, newest.get(what, when))
     return Completeness(

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
 
-from ledger.changes.baseline import freeze_day, standard_rate
-from ledger.changes.job_baseline import LOE, TAKEN_OUT, CellFacts, JobBaseline, Key
+from ledger.baseline.job_baseline import LOE, TAKEN_OUT, CellFacts, JobBaseline, Key
+from ledger.baseline.postings import freeze_day, standard_rate
 from ledger.domain.allocation import rounded
 from ledger.domain.earned_value import Measurement, is_finished, last_rate
 from ledger.domain.forecast import (

@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 from datetime import date
 
-from ledger.changes.jobs import job_card
 from ledger.domain.change_life import ChangeState
 from ledger.domain.overrun import (
     ASKED_BY,
@@ -19,6 +18,7 @@ from ledger.domain.overrun import (
     steps,
 )
 from ledger.errors import Refused
+from ledger.jobs.jobs import job_card
 from ledger.performance.actuals import NON_PRODUCTIVE, UNTAGGED
 from ledger.performance.measure import Cell, Measured, Scope
 from ledger.performance.report import default_status_date
@@ -131,7 +131,7 @@ class _Explained:
 
     def _mark_omissions(self) -> None:
         m = self.measured
-        rows = m.book.records("omissions_by_change", job=m.job, status_date=m.day)
+        rows = m.book.records("performance/omissions_by_change", job=m.job, status_date=m.day)
         for row in rows:
             amount = m.amount(int(row["ms"]), int(row["cost"]))
             if m.is_variation(row["part"]):

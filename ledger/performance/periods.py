@@ -6,8 +6,8 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
-from ledger.changes.jobs import job_card
-from ledger.changes.periods import Closing, closings
+from ledger.jobs.jobs import job_card
+from ledger.jobs.periods import Closing, closings
 from ledger.performance.measure import Measured, Scope
 from ledger.store.book import Book
 
@@ -57,9 +57,11 @@ class _Teller:
     def newest(self, closed: list[Period]) -> date | None:
         """Return the last day that anything is known of, never before the last closing."""
         if self.job is None:
-            days = [row[0] for row in self.book.rows("newest_entry", job=None) if row[0]]
+            days = [
+                row[0] for row in self.book.rows("performance/newest_entry", job=None) if row[0]
+            ]
         else:
-            days = [day for day, _ in self.book.rows("status_dates", job=self.job)]
+            days = [day for day, _ in self.book.rows("performance/status_dates", job=self.job)]
         return max([*days, *(each.last_day for each in closed)], default=None)
 
     def period(self, day: date, closing: Closing | None, before: list[Period]) -> Period:
@@ -72,7 +74,7 @@ class _Teller:
         assert last.closing is not None
         late = _less(self.figures(last.last_day, upto), last.cumulative)
         asked = {"job": self.job, "day": last.last_day, "after": last.closing.sequence}
-        facts = self.book.records("late_facts", upto=upto, **asked)
+        facts = self.book.records("performance/late_facts", upto=upto, **asked)
         return Period(day, closing, cumulative, _less(cumulative, last.cumulative), late, facts)
 
     def figures(self, day: date, upto: int) -> Figures:
@@ -80,8 +82,12 @@ class _Teller:
         names = OF_YARD if self.job is None else OF_JOB
         with self._known_at(upto):
             if self.job is None:
-                return {"booked": int(self.book.rows("booked_by_day", job=None, day=day)[0][0])}
-            if not self.book.rows("job_card", job=self.job):
+                return {
+                    "booked": int(
+                        self.book.rows("performance/booked_by_day", job=None, day=day)[0][0]
+                    )
+                }
+            if not self.book.rows("jobs/job_card", job=self.job):
                 return dict.fromkeys(names, 0)
             measured = Measured(self.book, self.job, Scope(day, self.unit))
         if measured.undefined_cost:

@@ -4,11 +4,11 @@ from dataclasses import dataclass, field
 from datetime import date
 from fractions import Fraction
 
-from ledger.changes.job_baseline import Key
-from ledger.changes.jobs import calendar_of, job_card
+from ledger.baseline.job_baseline import Key
 from ledger.domain.measures import Figure, Row
 from ledger.domain.schedule import TimeFigures
 from ledger.errors import Refused
+from ledger.jobs.jobs import calendar_of, job_card
 from ledger.performance.actuals import NON_PRODUCTIVE, UNTAGGED
 from ledger.performance.completeness import Completeness, completeness, missing_amounts
 from ledger.performance.measure import Cell, Measured, Scope
@@ -209,7 +209,7 @@ def default_status_date(book: Book, job: str) -> date:
     """
     calendar = calendar_of(book, job)
     weeks: dict[str, set[date]] = {"entry": set(), "measurement": set()}
-    for day, what in book.rows("status_dates", job=job):
+    for day, what in book.rows("performance/status_dates", job=job):
         weeks[what].add(calendar.week_end(day))
     both = weeks["entry"] & weeks["measurement"]
     if not both:

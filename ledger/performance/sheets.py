@@ -4,8 +4,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from ledger.changes.jobs import job_card, week_start
 from ledger.errors import Refused
+from ledger.jobs.jobs import job_card, week_start
 from ledger.store.book import Book
 
 
@@ -48,7 +48,9 @@ def expected_sheets(book: Book, job: str | None, day: date) -> list[Expected]:
     asked = {"job": job, "status_date": day, "week_start": week_start(book)}
     return [
         Expected(worker, week, is_in, int(ms), int(calendar_ms), is_thin)
-        for worker, week, is_in, ms, calendar_ms, is_thin in book.rows("sheets_expected", **asked)
+        for worker, week, is_in, ms, calendar_ms, is_thin in book.rows(
+            "performance/sheets_expected", **asked
+        )
     ]
 
 
@@ -59,7 +61,7 @@ def day_of_sheets(book: Book, job: str | None, day: date | None) -> date:
     """
     if job is not None:
         job_card(book, job)
-    newest: date | None = day or book.rows("newest_entry", job=job)[0][0]
+    newest: date | None = day or book.rows("performance/newest_entry", job=job)[0][0]
     if newest is None:
         raise Refused("no sheet is in yet; give --status-date")
     return newest

@@ -4,14 +4,14 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from ledger.reports.code_list import CodeList
-from ledger.reports.code_list_page import code_list_page
-from ledger.reports.owner_page import owner_page
-from ledger.reports.owner_variations import OwnerVariations
+from ledger.reports.foremen.code_list import CodeList
+from ledger.reports.foremen.code_list_page import code_list_page
+from ledger.reports.foremen.week_sheets import WeekSheets
+from ledger.reports.foremen.week_sheets_page import week_sheets_page
+from ledger.reports.foremen.week_workbook import week_workbook
+from ledger.reports.owner.page import owner_page
+from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.tables import Page, Print
-from ledger.reports.week_sheets import WeekSheets
-from ledger.reports.week_sheets_page import week_sheets_page
-from ledger.reports.week_workbook import week_workbook
 from ledger.reports.workbook import workbook
 
 KINDS = ("pdf", "html", "xlsx", "json")

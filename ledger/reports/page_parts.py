@@ -4,8 +4,7 @@ import base64
 
 from ledger.domain.pictures import picture_type
 from ledger.errors import Refused
-from ledger.reports.owner_variations import Stamp, Yard
-from ledger.reports.owner_wording import REHEARSAL
+from ledger.reports.identity import REHEARSAL, Stamp, Yard
 from ledger.reports.tables import Fact
 from ledger.reports.text import cut
 from ledger.store.book import Book
@@ -32,12 +31,6 @@ def foot(stamp: Stamp, seal: str) -> str:
 
 def banner(*, rehearsal: bool) -> str:
     return REHEARSAL if rehearsal else ""
-
-
-def stamp_of(book: Book) -> Stamp:
-    """Return the batch that a page is known at."""
-    stamp = book.stamp()
-    return Stamp(stamp.sequence, stamp.head)
 
 
 def logo_address(book: Book) -> str:

@@ -75,7 +75,7 @@ class Book:
 
     def load_day(self) -> date | None:
         """Return the day, in UTC, of the batch being written, else of the last that counts."""
-        found = [] if self.written_on else self.rows("batch_stamp", sequence=self.upto)
+        found = [] if self.written_on else self.rows("store/batch_stamp", sequence=self.upto)
         return found[0][2].date() if found else self.written_on
 
     def execute(
@@ -118,7 +118,7 @@ class Book:
     def stamp(self, sequence: int | None = None) -> Stamp:
         """Return the stamp of a batch, of the last that counts if none is named."""
         wanted = self.upto if sequence is None else sequence
-        found = self.rows("batch_stamp", sequence=wanted)
+        found = self.rows("store/batch_stamp", sequence=wanted)
         if not found:
             raise Refused(
                 f"{self.path}: there is no batch {wanted}; `fairhours history` lists them"
@@ -128,12 +128,12 @@ class Book:
 
     def last_sequence(self) -> int:
         """Return the sequence of the newest batch, 0 of an empty book."""
-        last: int = self.rows("batch_last")[0][0]
+        last: int = self.rows("store/batch_last")[0][0]
         return last
 
     def setting(self, name: str, default: str) -> str:
         """Return a setting of the yard as text."""
-        found = self.rows("setting_value", name=name)
+        found = self.rows("store/setting_value", name=name)
         return str(found[0][0]) if found else default
 
     @property
@@ -152,7 +152,7 @@ class Book:
         if match := _STAMP.fullmatch(known_at.lower()):
             return self._stamped(known_at, int(match[1]), match[2] or "", last)
         moment = self._moment(known_at)
-        found: int = self.rows("batch_by_instant", moment=moment)[0][0]
+        found: int = self.rows("store/batch_by_instant", moment=moment)[0][0]
         if not found:
             begun = self.stamp(1).recorded_at.isoformat(sep=" ", timespec="seconds")
             raise Refused(f'--known-at "{known_at}": the book was begun later, at {begun}')
@@ -240,7 +240,7 @@ def open_book(
 
 def _check_schema(book: Book, *, migrating: bool) -> None:
     try:
-        version = book.rows("batch_schema")[0][0]
+        version = book.rows("store/batch_schema")[0][0]
     except (BookError, IndexError):
         raise BookError(f"{book.path}: this database is not a book of fairhours") from None
     if version < OLDEST:

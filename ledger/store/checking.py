@@ -57,8 +57,8 @@ def _altered_schema(book: Book) -> str | None:
         fresh = Book(connection, book.path)
         for statement in migrations.statements():
             fresh.execute(statement)
-        expected = {(kind, name): text for kind, name, text in fresh.rows("schema_present")}
-    there = {(kind, name): text for kind, name, text in book.rows("schema_present")}
+        expected = {(kind, name): text for kind, name, text in fresh.rows("store/schema_present")}
+    there = {(kind, name): text for kind, name, text in book.rows("store/schema_present")}
     for (kind, name), text in expected.items():
         if (kind, name) not in there:
             return f"{_told(kind, name)} is missing"
@@ -78,13 +78,13 @@ def broken_batch(book: Book) -> str | None:
     """Recompute every seal and head that counts; name the first that does not hold."""
     previous, earlier = FIRST_HEAD, None
     counted = _rows_by_batch(book)
-    for number, row in enumerate(book.records("batches_to_check"), start=1):
+    for number, row in enumerate(book.records("store/batches_to_check"), start=1):
         if row["sequence"] != number:
             return f"batch {number}: table batch: it is missing or twice"
         if earlier and row["recorded_at"] <= earlier:
             return f"batch {number}: table batch: recorded before the one before"
         earlier = row["recorded_at"]
-        seals = [TableSeal(*seal) for seal in book.rows("batch_seals", sequence=number)]
+        seals = [TableSeal(*seal) for seal in book.rows("store/batch_seals", sequence=number)]
         wrong = _broken_tables(book, number, seals, counted) or _broken_head(row, seals, previous)
         if wrong:
             return wrong
@@ -94,7 +94,7 @@ def broken_batch(book: Book) -> str | None:
 
 def _tables_there(book: Book) -> list[str]:
     """Return the fact tables that the book has; one of an older schema lacks the newer ones."""
-    macros = {name for kind, name, _ in book.rows("schema_present") if kind == "macro"}
+    macros = {name for kind, name, _ in book.rows("store/schema_present") if kind == "macro"}
     return [table for table in TABLES if f"known_{table}" in macros]
 
 
@@ -148,7 +148,7 @@ def _broken_head(row: dict[str, Any], seals: list[TableSeal], previous: str) -> 
 
 def _stray_rows(book: Book, counted: Counted) -> str | None:
     last = book.last_sequence()
-    stray = book.rows("seals_without_batch", last=last)
+    stray = book.rows("store/seals_without_batch", last=last)
     if stray:
         return f"batch {stray[0][0]}: table batch_table: seals a batch that is not recorded"
     for table, of_batches in counted.items():
@@ -160,21 +160,21 @@ def _stray_rows(book: Book, counted: Counted) -> str | None:
 
 def _broken_invariant(book: Book) -> str | None:
     for query, message in INVARIANTS.items():
-        found = book.rows(query)
+        found = book.rows(f"store/{query}")
         if found:
             return message.format(*found[0])
     return None
 
 
 def _broken_names(book: Book) -> str | None:
-    for batch, row, name, salt, digest in book.rows("names_to_check"):
+    for batch, row, name, salt, digest in book.rows("store/names_to_check"):
         if hashlib.sha256(bytes(salt) + name.encode()).hexdigest() != digest:
             return f"batch {batch}: table worker_name: row {row} is not the name that was sealed"
     return None
 
 
 def _broken_content(book: Book) -> str | None:
-    for batch, row, data, digest in book.rows("content_to_check"):
+    for batch, row, data, digest in book.rows("store/content_to_check"):
         if hashlib.sha256(bytes(data)).hexdigest() != digest:
             return f"batch {batch}: table content: row {row} is not the bytes of its digest"
     return None

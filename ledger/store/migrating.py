@@ -14,7 +14,7 @@ def migrate(book: Book, batch: Batch) -> str:
     Every head is recomputed before and after, in the transaction of the migration.
     Raises: Refused when there is none pending, or when a seal would change.
     """
-    version = int(book.rows("batch_schema")[0][0])
+    version = int(book.rows("store/batch_schema")[0][0])
     if version >= VERSION:
         raise Refused(f"{book.path}: has schema {version} already; nothing to do")
     _prove(book, batch, "before the migration")
@@ -37,7 +37,7 @@ def _prove(book: Book, batch: Batch, when: str) -> None:
 
 def _renew(book: Book) -> None:
     """Make macros and refusal triggers anew, for tables that were added too."""
-    for name, table in book.rows("triggers_by_table"):
+    for name, table in book.rows("store/triggers_by_table"):
         book.execute(f"DROP TRIGGER {name} ON {table}")
     for statement in migrations.macros():
         book.execute(statement.replace("CREATE MACRO", "CREATE OR REPLACE MACRO", 1))

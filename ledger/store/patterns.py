@@ -7,7 +7,7 @@ from ledger.store.book import Book
 def pattern_fault(book: Book, pattern: str) -> str | None:
     """Return what is wrong with a regular expression, None when it can be used."""
     try:
-        found = book.rows("pattern_tried", pattern=pattern)
+        found = book.rows("store/pattern_tried", pattern=pattern)
     except BookError as error:
         return str(error).rpartition(": ")[2]
     assert found

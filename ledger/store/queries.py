@@ -57,3 +57,8 @@ def without_order(name: str) -> str:
     """Return the query, without its closing ORDER BY, as a bracketed table to select from."""
     body, order, rest = text(name).rpartition("\nORDER BY ")
     return f"(\n{body if order and 'LIMIT' not in rest else text(name)}\n)"
+
+
+def quoted(text: str) -> str:
+    """Return a text as an SQL literal."""
+    return "'" + text.replace("'", "''") + "'"

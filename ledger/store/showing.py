@@ -7,7 +7,7 @@ from ledger.errors import FairhoursError, Refused
 from ledger.store.book import Book
 from ledger.store.migrations import LEDGER_TABLES
 from ledger.store.out_files import write_out
-from ledger.store.readings import quoted
+from ledger.store.queries import quoted
 from ledger.store.schema import TABLES
 
 NICKNAMES = {"settings": "setting", "jobs": "job", "rates": "rate", "changes": "change"}

@@ -4,7 +4,8 @@ from decimal import Decimal
 
 import pytest
 
-from tests.changes._moves import (
+from tests._stage import batches, load, table
+from tests.inputs._moves import (
     HOUR,
     figures,
     freeze,
@@ -15,7 +16,6 @@ from tests.changes._moves import (
     tell,
     with_contingency,
 )
-from tests.intake._stage import batches, load, table
 
 # Working days: 16 to 20 and 23 to 27 March 2026, Mondays to Fridays; the job ends on the 27th.
 WEEKS_THREE_AND_FOUR = [*range(16, 21), *range(23, 28)]

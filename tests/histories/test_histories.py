@@ -5,9 +5,9 @@ from pathlib import Path
 
 import pytest
 
+from tests._stage import copied
 from tests.conftest import Yard
 from tests.histories._history import History, prepare
-from tests.intake._stage import copied
 
 STEPS = int(os.environ.get("HISTORY_STEPS", "10"))
 HISTORIES = int(os.environ.get("HISTORIES", "60"))

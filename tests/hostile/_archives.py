@@ -6,7 +6,7 @@ import zlib
 from collections.abc import Mapping
 from pathlib import Path
 
-from tests.intake._workbooks import MANIFEST, MIMETYPE
+from tests.tables._workbooks import MANIFEST, MIMETYPE
 
 TYPES = (
     '<Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types">'

@@ -5,8 +5,8 @@ from datetime import UTC, date, datetime, timedelta
 import openpyxl
 import pytest
 
+from tests._stage import SHEET_HEAD, held, load_sheets, table
 from tests.conftest import Yard
-from tests.intake._stage import SHEET_HEAD, held, load_sheets, table
 
 OUT = 'date "{}" is before 1990 or more than ten years ahead; correct it'
 NO_DAY = 'date "{}" is not a day of the calendar written as 2026-05-31'

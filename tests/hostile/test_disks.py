@@ -10,12 +10,13 @@ import duckdb
 import pytest
 
 from ledger.errors import BookError, Refused
-from ledger.intake import raw_files, sheets
-from ledger.store import staging
+from ledger.sheets import loading as sheets
+from ledger.sheets import staging
 from ledger.store.errors import translate
+from ledger.tables import raw_files
+from tests._stage import batches
 from tests.conftest import Yard
 from tests.hostile._cases import SHEETS, SOUND
-from tests.intake._stage import batches
 
 FAULT = "the disk failed; check it before you go on, then run `fairhours check`"
 
@@ -133,7 +134,7 @@ def test_a_small_file_that_changes_before_it_is_recorded_is_refused(
     stage: Yard, monkeypatch
 ) -> None:
     """The digest kept of a small file is of the bytes that were loaded."""
-    from ledger.intake import yard_files
+    from ledger.inputs import yard_files
 
     path = stage.write("crew.csv", "worker_id,name,trade,grade\nD4,Dora Quill,hull,1\n")
     before = batches(stage)

@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
+from tests._stage import copied
 from tests.conftest import Yard
-from tests.intake._stage import copied
 
 NOBODY = 65_534
 LOAD = "load", "crew"

@@ -12,8 +12,8 @@ import pytest
 
 from ledger.cli.output import as_csv
 from ledger.domain.spreadsheets import begins_formula, without_mark
+from tests._stage import SHEET_HEAD, load_sheets, table
 from tests.conftest import Yard
-from tests.intake._stage import SHEET_HEAD, load_sheets, table
 from tests.store._verifier import fields_of
 
 FORMULAS = [

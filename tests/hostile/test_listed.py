@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
+from tests._stage import batches
 from tests.conftest import Yard
 from tests.hostile._cases import CASES
-from tests.intake._stage import batches
 
 LIST = Path(__file__).parent / "README.md"
 _ROW = re.compile(

@@ -11,7 +11,8 @@ IN_SQL = re.compile(r"\b(?:upper|lower|casefold)\((?!hex\()")
 
 def test_no_code_is_folded_by_other_means():
     """No query folds a text but by the book's macros, and no module but by the program's."""
-    queries = dict.fromkeys((ROOT / "queries").rglob("*.sql"), IN_SQL)
+    macros = set((ROOT / "queries" / "macros").glob("*.sql"))
+    queries = dict.fromkeys(set((ROOT / "queries").rglob("*.sql")) - macros, IN_SQL)
     modules = dict.fromkeys((ROOT / "ledger").rglob("*.py"), CODES)
     found = [
         f"{path.relative_to(ROOT)}:{number}: {line.strip()}"

@@ -17,6 +17,7 @@ from ledger.store.book import Book
 
 ROOT = Path(__file__).resolve().parents[2]
 QUERIES = ROOT / "queries"
+MACROS = QUERIES / "macros"
 
 # What a query may read apart from macros, its own CTEs and the lines staged for it.
 GENERATORS = {"range", "generate_series", "unnest"}
@@ -151,7 +152,7 @@ def complaints_on_form(query: Query) -> Iterator[str]:
 
 
 def all_queries() -> list[Query]:
-    paths = sorted(QUERIES.rglob("*.sql"))
+    paths = sorted(set(QUERIES.rglob("*.sql")) - set(MACROS.rglob("*.sql")))
     return [Query(p.relative_to(QUERIES).as_posix(), p.read_text(encoding="utf-8")) for p in paths]
 
 
@@ -318,7 +319,7 @@ def test_every_staged_query_gives_the_columns_it_names(
     yard: Any, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """A query over staged lines is true to its Out too, at the moment that a load asks it."""
-    staged = {query.name: query for query in all_queries() if query.staged}
+    staged = {query.path.removesuffix(".sql"): query for query in all_queries() if query.staged}
     actual: dict[str, list[tuple[str, str]]] = {}
     inputs_of = Book.inputs_of
 
@@ -328,8 +329,27 @@ def test_every_staged_query_gives_the_columns_it_names(
         return inputs_of(book, query, inputs)
 
     monkeypatch.setattr(Book, "inputs_of", looked_at)
-    monkeypatch.setattr("ledger.intake.doubts.NEEDS", {})  # Every kind is asked for.
+    monkeypatch.setattr("ledger.sheets.doubts.NEEDS", {})  # Every kind is asked for.
     put_through_all(yard)
 
     assert actual == {name: query.columns for name, query in staged.items()}
     assert [name for name, columns in actual.items() if "DOUBLE" in dict(columns).values()] == []
+
+
+def test_every_macro_is_a_file_of_its_own_name(yard: Any) -> None:
+    """A file of queries/macros/ makes one macro, and the book has every one of them."""
+    yard.new()
+    with duckdb.connect(str(yard.book), read_only=True) as book:
+        rows = book.execute("SELECT DISTINCT function_name FROM duckdb_functions()").fetchall()
+    known = {name for (name,) in rows}
+    paths = sorted(MACROS.rglob("*.sql"))
+    texts = {path.stem: path.read_text(encoding="utf-8") for path in paths}
+
+    assert len(texts) > 20
+    assert [name for name in texts if name not in known] == []
+    assert [
+        name
+        for name, text in texts.items()
+        if not re.match(rf"-- {name}: [^\n]+\nCREATE MACRO {name}\(", text)
+        or len(duckdb.extract_statements(text)) != 1
+    ] == []

@@ -9,9 +9,9 @@ from datetime import date, timedelta
 
 import pytest
 
+from tests._stage import SAMPLE
 from tests.conftest import Yard
-from tests.intake._doubts import messages
-from tests.intake._stage import SAMPLE
+from tests.sheets._doubts import messages
 
 # In and out as clocked, and as the source rounds them: 7:53 to 8:07 are 8:00, 8:08 is 8:15;
 # 17:21 is 17:15, 17:23 is 17:30.

@@ -5,7 +5,9 @@ from datetime import UTC, date, datetime
 from decimal import Decimal
 from typing import Any
 
-from ledger.reports.owner_variations import (
+from ledger.domain.pricing import PriceLine
+from ledger.reports.identity import Stamp, Yard
+from ledger.reports.owner.variations import (
     AwaitingRow,
     ChangeDetail,
     ChangeRow,
@@ -16,13 +18,10 @@ from ledger.reports.owner_variations import (
     NotChargedRow,
     OpenMatter,
     OwnerVariations,
-    PriceLine,
-    Stamp,
     SumRow,
-    Yard,
 )
-from ledger.reports.owner_wording import CAUTION, how_to_read
-from ledger.reports.owner_words import CHANGE_STEPS
+from ledger.reports.owner.wording import CAUTION, how_to_read
+from ledger.reports.owner.words import CHANGE_STEPS
 
 RECORDED_AT = datetime(2026, 9, 7, 15, 4, 5, tzinfo=UTC)
 HOUR = 3_600_000

@@ -9,8 +9,8 @@ from typing import Any, NamedTuple
 from weasyprint import HTML
 
 from ledger.reports import pages
-from ledger.reports.owner_page import owner_page
-from ledger.reports.owner_variations import OwnerVariations
+from ledger.reports.owner.page import owner_page
+from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.tables import Print
 from ledger.reports.templates import gather
 from tests.reports._landing import RECORDED_AT

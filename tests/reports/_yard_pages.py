@@ -8,12 +8,12 @@ from typing import Any
 import page
 
 from ledger.reports import pages
-from ledger.reports.code_list import Cause, CodeList, CodeRow
 from ledger.reports.designs import DESIGNS
-from ledger.reports.owner_variations import Stamp, Yard
+from ledger.reports.foremen.code_list import Cause, CodeList, CodeRow
+from ledger.reports.foremen.week_sheets import Code, WeekDay, WeekSheets, WorkerSheet
+from ledger.reports.identity import Stamp, Yard
 from ledger.reports.tables import Print
 from ledger.reports.templates import gather
-from ledger.reports.week_sheets import Code, WeekDay, WeekSheets, WorkerSheet
 from tests.reports._landing import RECORDED_AT
 from tests.reports._paper import Laid, boxes_of
 

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Playwright, sync_playwright
 
-from ledger.reports.owner_variations import OwnerVariations
+from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.safe_page import POLICY
 from tests.reports import _landing as landing
 from tests.reports._browser import (

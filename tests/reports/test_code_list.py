@@ -13,10 +13,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from ledger.domain.change_life import ChangeState, Event, state_on
-from ledger.reports.code_list import CodeList, CodeRow
-from ledger.reports.code_list_page import code_list_page, shown_total
 from ledger.reports.figures import hours
-from ledger.reports.job_codes import change_standing
+from ledger.reports.foremen.code_list import CodeList, CodeRow
+from ledger.reports.foremen.code_list_page import code_list_page, shown_total
+from ledger.reports.foremen.job_codes import change_standing
 from ledger.reports.rendering import render
 from ledger.reports.tables import Table
 from tests.conftest import Yard, slow_beyond, slow_case

@@ -14,8 +14,9 @@ from typer.testing import CliRunner
 from ledger.cli.main import app
 from ledger.reports.canonical import canonical_json
 from ledger.reports.designs import KINDS
-from ledger.reports.owner_build import build
-from ledger.reports.owner_variations import OwnerVariations, Stamp
+from ledger.reports.identity import Stamp
+from ledger.reports.owner.build import build
+from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.rendering import render
 from ledger.store.book import open_book
 from tests._small_files import SAMPLE

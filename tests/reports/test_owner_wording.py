@@ -7,8 +7,8 @@ from typing import Any
 
 import pytest
 
-from ledger.reports import owner_wording as wording
-from ledger.reports.owner_words import (
+from ledger.reports.owner import wording
+from ledger.reports.owner.words import (
     CHANGE_BASES,
     ESTIMATE_STEPS,
     EVENTS,

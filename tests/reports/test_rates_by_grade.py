@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from ledger.domain.pricing import ChargeRate, Labour, NoChargeRate, charge_on
+from tests._stage import SAMPLE
 from tests.conftest import Yard
-from tests.intake._stage import SAMPLE
 
 RATES = """
     trade,grade,effective_from,charge_per_hour

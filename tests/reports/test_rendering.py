@@ -18,7 +18,7 @@ from ledger.errors import Refused, WrongUsage
 from ledger.reports import pages
 from ledger.reports.canonical import canonical_json, digest
 from ledger.reports.designs import KINDS
-from ledger.reports.owner_variations import OwnerVariations
+from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.rendering import Choices, render, write
 from tests.conftest import slow_beyond, slow_case
 from tests.reports import _landing as landing

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from ledger.reports.owner_wording import REHEARSAL
+from ledger.reports.identity import REHEARSAL
 from tests.conftest import Yard
 from tests.test_small_sample import build, commands, with_paths
 

@@ -11,10 +11,10 @@ import openpyxl
 import pytest
 
 from ledger.errors import WrongUsage
+from ledger.reports.foremen.week_sheets import Code, WeekSheets, WorkerSheet
+from ledger.reports.foremen.week_sheets_build import MOST_ROWS
+from ledger.reports.foremen.week_sheets_page import ROWS, week_sheets_page
 from ledger.reports.rendering import render
-from ledger.reports.week_sheets import Code, WeekSheets, WorkerSheet
-from ledger.reports.week_sheets_build import MOST_ROWS
-from ledger.reports.week_sheets_page import ROWS, week_sheets_page
 from tests.conftest import Yard, slow_beyond, slow_case
 from tests.reports._again import made_again
 from tests.reports._landing import RECORDED_AT

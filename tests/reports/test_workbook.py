@@ -10,7 +10,7 @@ import openpyxl
 import pytest
 from openpyxl import Workbook
 
-from ledger.reports.owner_page import owner_page
+from ledger.reports.owner.page import owner_page
 from ledger.reports.rendering import Choices, render
 from ledger.reports.workbook import number_format
 from tests.reports import _landing as landing

@@ -1,8 +1,8 @@
 """Clocked times and settled doubts are sealed as every fact is."""
 
+from tests._stage import SAMPLE
 from tests.conftest import Yard
-from tests.intake._doubts import doubts
-from tests.intake._stage import SAMPLE
+from tests.sheets._doubts import doubts
 from tests.store import _verifier
 
 

@@ -10,7 +10,7 @@ from typer.main import get_command
 
 from ledger.cli.figures_tables import HEADS
 from ledger.cli.main import app
-from ledger.reports.owner_wording import HOURS_LABELS
+from ledger.reports.owner.wording import HOURS_LABELS
 
 Run = Callable[..., Any]
 # Options that change what is asked; the words they take are those that a refusal offers.

@@ -1,0 +1,124 @@
+"""What an approval, an omission or a stop does to the baseline."""
+
+from datetime import date
+from typing import Any
+
+from ledger.baseline.freeze import hours
+from ledger.baseline.job_baseline import CellFacts, JobBaseline, unearned
+from ledger.baseline.postings import (
+    WITHOUT_PLAN,
+    Cell,
+    Postings,
+    Source,
+    freeze_day,
+    standard_rate,
+    standing_plan,
+    standing_rate,
+)
+from ledger.changes.requests import Change
+from ledger.domain.allocation import allocated
+from ledger.domain.change_life import APPROVALS, ChangeState, Event
+from ledger.domain.plan import adjusted, spread_over_days
+from ledger.errors import Refused
+from ledger.store.batches import Batch
+from ledger.store.book import Book
+
+
+class Approver:
+    """Posts the effect of events on one job's baseline, one event after the other."""
+
+    def __init__(self, book: Book, batch: Batch, job: str) -> None:
+        self.book, self.batch, self.job = book, batch, job
+
+    def post(self, change: Change, event: Event, before: ChangeState) -> list[str]:
+        """Post what an event moves; return lines about what could not be taken out whole."""
+        if event.name in APPROVALS:
+            return self._approve(change, event, before)
+        if event.name == "stopped" and before.approved:
+            self._stop(change, event)
+        return []
+
+    def _approve(self, change: Change, event: Event, before: ChangeState) -> list[str]:
+        frozen = freeze_day(self.book, self.job)
+        if event.day < frozen:
+            raise Refused(
+                f"{change.code}: approved on {event.day}, before the baseline was frozen "
+                f"on {frozen}"
+            )
+        baseline = JobBaseline(self.book, self.job, event.day)
+        lines = change.lines.get(event.revision, [])
+        self._add(change, event, before, baseline)
+        said = []
+        for line in lines:
+            if line["price_kind"] == "labour" and line["ms"] < 0:
+                said += self._omit(change, event, line)
+        return said
+
+    def _add(
+        self, change: Change, event: Event, before: ChangeState, baseline: JobBaseline
+    ) -> None:
+        postings = Postings(Source(self.job, "approval", change.code, event.day))
+        lines = change.lines.get(event.revision, [])
+        first = min(filter(None, [before.instructed_on, event.day]))
+        finish: date = baseline.card["planned_finish"]
+        default = (first, finish) if finish >= first and finish >= event.day else None
+        for trade, ms in change.added_ms(event.revision).items():
+            dated = [x for x in lines if x["trade"] == trade and x["planned_start"]]
+            span = _span(dated) or default or (event.day, event.day)
+            plan = spread_over_days(ms, baseline.calendar, *span)
+            rate = standard_rate(self.book, trade, event.day)
+            postings.add(Cell(change.code, trade, "variation"), ms, rate, plan)
+        postings.write(self.batch)
+
+    def _omit(self, change: Change, event: Event, line: dict[str, Any]) -> list[str]:
+        baseline = JobBaseline(self.book, self.job, event.day)
+        cells = [
+            cell
+            for (part, trade), cell in sorted(baseline.cells.items(), key=_by_name)
+            if part == line["work_package"] and line["trade"] in {None, trade}
+        ]
+        free = unearned(self.book, self.job, event.day)
+        unearned_ms = [free[cell.part, cell.trade] for cell in cells]
+        wanted = -line["ms"]
+        taken = min(wanted, sum(unearned_ms))
+        if taken:
+            source = Source(self.job, "omission", change.code, event.day)
+            self._take_out(source, list(zip(cells, allocated(taken, unearned_ms), strict=True)))
+        if taken == wanted:
+            return []
+        return [
+            f"{change.code}: of {hours(wanted)} h to be omitted from {line['work_package']} only "
+            f"{hours(taken)} h are not yet earned; the price stays as approved"
+        ]
+
+    def _stop(self, change: Change, event: Event) -> None:
+        baseline = JobBaseline(self.book, self.job, event.day)
+        cells = [cell for (part, _), cell in baseline.cells.items() if part == change.code]
+        source = Source(self.job, "stop", change.code, event.day)
+        free = unearned(self.book, self.job, event.day)
+        amounts = [free[cell.part, cell.trade] for cell in cells]
+        self._take_out(source, list(zip(cells, amounts, strict=True)))
+
+    def _take_out(self, source: Source, amounts: list[tuple[CellFacts, int]]) -> None:
+        postings = Postings(source)
+        for facts, ms in amounts:
+            if ms:
+                cell = Cell(facts.part, facts.trade, facts.package_kind)
+                planned = cell.package_kind not in WITHOUT_PLAN
+                standing = standing_plan(self.book, self.job, cell)
+                plan = adjusted(-ms, standing, source.counts_from) if planned else {}
+                rate = standing_rate(self.book, self.job, cell, source.counts_from)
+                postings.add(cell, -ms, rate, plan)
+        postings.write(self.batch)
+
+
+def _by_name(pair: tuple[tuple[str, str | None], CellFacts]) -> tuple[str, str]:
+    return pair[0][0], pair[0][1] or ""
+
+
+def _span(lines: list[dict[str, Any]]) -> tuple[date, date] | None:
+    if not lines:
+        return None
+    starts = [line["planned_start"] for line in lines]
+    finishes = [line["planned_finish"] or line["planned_start"] for line in lines]
+    return min(starts), max(finishes)

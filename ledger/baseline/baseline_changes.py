@@ -1,0 +1,110 @@
+"""Named baseline changes: hours moved between packages, contingency, undistributed and reserve."""
+
+from collections import defaultdict
+from datetime import date
+from fractions import Fraction
+from typing import Any
+
+from ledger.baseline.freeze import hours
+from ledger.baseline.job_baseline import CellFacts, JobBaseline, Key, unearned
+from ledger.baseline.postings import (
+    POTS,
+    UNDISTRIBUTED,
+    WITHOUT_PLAN,
+    Cell,
+    Postings,
+    Source,
+    standing_plan,
+    standing_rate,
+)
+from ledger.domain.allocation import allocated, rounded
+from ledger.domain.plan import adjusted, spread_over_days
+from ledger.errors import Refused
+from ledger.store.batches import Batch
+from ledger.store.book import Book
+
+Row = dict[str, Any]
+
+
+def post_baseline_change(book: Book, batch: Batch, job: str, rows: list[Row]) -> None:
+    """Post the rows of one named change.
+
+    Raises: Refused when a package has fewer unearned hours, or a pot fewer, than are taken out.
+    """
+    baseline = JobBaseline(book, job, rows[0]["day"])
+    postings = Postings(Source(job, "baseline_change", rows[0]["name"], rows[0]["day"]))
+    _refuse_below_zero(book, baseline, rows)
+    for row in rows:
+        for facts, ms in _cells(baseline, row):
+            cell = Cell(facts.part, facts.trade, facts.package_kind)
+            rate = standing_rate(book, job, cell, row["day"])
+            if rate is None and cell.trade is None:
+                rate = _mean_rate(book, job, rows)
+            postings.add(cell, ms, rate, _plan(book, baseline, cell, (ms, row["day"])))
+    postings.write(batch)
+
+
+def _mean_rate(book: Book, job: str, rows: list[Row]) -> int | None:
+    """Return the mean rate of the packages that hours are taken from, for a pot of no trade."""
+    taken = [row for row in rows if row["ms"] < 0 and row["trade"] is not None]
+    rates = [
+        standing_rate(book, job, Cell(row["work_package"], row["trade"], ""), row["day"])
+        for row in taken
+    ]
+    known = [(row["ms"], rate) for row, rate in zip(taken, rates, strict=True) if rate is not None]
+    if not known or len(known) < len(taken):
+        return None
+    return rounded(Fraction(sum(ms * rate for ms, rate in known), sum(ms for ms, _ in known)))
+
+
+def _cells(baseline: JobBaseline, row: Row) -> list[tuple[CellFacts, int]]:
+    part, trade = row["work_package"], row["trade"]
+    if part in POTS:
+        pots = [
+            cell
+            for _, cell in sorted(baseline.cells.items(), key=str)
+            if cell.package_kind == POTS[part] and trade in {None, cell.trade}
+        ]
+        if pots:
+            standing = [sum(change.ms for change in cell.changes) for cell in pots]
+            return list(zip(pots, allocated(row["ms"], standing), strict=True))
+        return [(baseline.cell(part, trade, POTS[part]), row["ms"])]
+    package = baseline.package(part)
+    kind = package["package_kind"] if package else "variation"
+    return [(baseline.cell(part, trade, kind), row["ms"])]
+
+
+def _refuse_below_zero(book: Book, baseline: JobBaseline, rows: list[Row]) -> None:
+    free = unearned(book, baseline.job, rows[0]["day"])
+    moved: dict[Key, int] = defaultdict(int)
+    for row in rows:
+        for facts, ms in _cells(baseline, row):
+            moved[facts.part, facts.trade] += ms
+    for key, ms in moved.items():
+        if free.get(key, 0) + ms < 0:
+            raise Refused(
+                f"{rows[0]['name']}: {key[0]} has {hours(free.get(key, 0))} h that are not yet "
+                f"earned; {hours(-ms)} h cannot be taken from it"
+            )
+
+
+def _plan(book: Book, baseline: JobBaseline, cell: Cell, move: tuple[int, date]) -> dict[date, int]:
+    ms, day = move
+    if cell.package_kind in WITHOUT_PLAN:
+        return {}
+    finish: date = baseline.card["planned_finish"]
+    if cell.part == UNDISTRIBUTED and ms > 0:
+        return spread_over_days(ms, baseline.calendar, day, max(day, finish))
+    standing = standing_plan(book, baseline.job, cell)
+    if not standing and ms > 0:
+        standing = _plan_of_package(baseline, cell.part)
+    return adjusted(ms, standing, day)
+
+
+def _plan_of_package(baseline: JobBaseline, part: str) -> dict[date, int]:
+    plan: dict[date, int] = {}
+    for (name, _), facts in baseline.cells.items():
+        if name == part:
+            for day, (ms, _) in facts.plan.items():
+                plan[day] = plan.get(day, 0) + ms
+    return plan

@@ -1,0 +1,133 @@
+"""Freezing the estimate: the original baseline, as budget and plan postings."""
+
+from collections import defaultdict
+from datetime import date
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any
+
+from ledger.baseline.postings import Cell, Postings, Source, is_frozen, standard_rate
+from ledger.domain.calendar import WorkCalendar
+from ledger.domain.parsing import MS_PER_HOUR
+from ledger.domain.plan import at_dates, spread_over_days
+from ledger.errors import Refused
+from ledger.jobs.jobs import calendar_of, job_card, key_dates_astray
+from ledger.store.batches import Batch
+from ledger.store.book import Book
+
+Package = dict[str, Any]
+
+
+def freeze(book: Book, batch: Batch, job: str, on: date) -> str:
+    """Post the original baseline of a job from its newest estimate; return a line to print.
+
+    Raises: Refused when it is frozen already, or when a plan does not fit its budget.
+    """
+    card = job_card(book, job)
+    if is_frozen(book, job):
+        raise Refused(f"job {job}: is frozen already; change it by a named baseline change")
+    packages = [row for row in book.current("work_package") if row["job"] == job]
+    if not packages:
+        raise Refused(f"job {job}: has no estimate; load one first")
+    for _, name, code in key_dates_astray(book, card):
+        raise Refused(
+            f'job {job}: key date "{name}" names {code}, which is not in the estimate; '
+            "correct either and load it again"
+        )
+    planner = _Planner(book, job, packages)
+    postings = Postings(Source(job, "freeze", "estimate", on))
+    for package in packages:
+        cell = Cell(package["work_package"], package["trade"], package["package_kind"])
+        rate = package["cost_rate"]
+        rate = standard_rate(book, package["trade"], on) if rate is None else rate
+        postings.add(cell, package["budget_ms"], rate, planner.plan(package))
+    if card["management_reserve_ms"]:
+        postings.add(Cell("RESERVE", None, "reserve"), card["management_reserve_ms"], None, {})
+    postings.write(batch)
+    total = sum(row["budget_ms"] for row in packages)
+    return f"job {job}: frozen on {on}, {hours(total)} h in {len(packages)} rows"
+
+
+def hours(ms: int) -> str:
+    """Return hours with two decimals, half away from zero, for a message."""
+    value = Decimal(ms) / MS_PER_HOUR
+    return f"{value.quantize(Decimal('0.01'), rounding='ROUND_HALF_UP')}"
+
+
+class _Planner:
+    """Plans packages by their techniques, spreads and plan files."""
+
+    def __init__(self, book: Book, job: str, packages: list[Package]) -> None:
+        self.calendar: WorkCalendar = calendar_of(book, job)
+        self.job = job
+        self.rows = packages
+        self.packages = {row["work_package"]: row for row in packages}
+        self.milestones: dict[str, list[tuple[date, Fraction]]] = defaultdict(list)
+        for row in book.current("milestone"):
+            if row["job"] == job:
+                weight = (row["planned_date"], Fraction(row["weight"]))
+                self.milestones[row["work_package"]].append(weight)
+        self.files: dict[tuple[str, str | None], dict[date, int]] = defaultdict(dict)
+        for row in book.current("plan_line"):
+            if row["job"] == job:
+                self.files[row["work_package"], row["trade"]][row["day"]] = row["ms"]
+
+    def plan(self, package: Package) -> dict[date, int]:
+        """Return the plan of one package's trade by day."""
+        if package["package_kind"] == "contingency":
+            return {}
+        if given := self._given(package):
+            return given
+        model, total = package, package["budget_ms"]
+        if package["technique"] == "apportioned_effort":
+            model = self.packages[package["base_package"]]
+            if model["technique"] == "apportioned_effort":
+                raise Refused(f"{package['work_package']}: its base is apportioned itself")
+            if base := self._base_plan(model["work_package"]):
+                return at_dates(total, base)
+        if model["technique"] == "weighted_milestone":
+            return at_dates(total, self._weights(model["work_package"]))
+        start, finish = model["planned_start"], model["planned_finish"]
+        if model["technique"] == "fixed_formula":
+            first = Fraction(model["start_share"] or 0)
+            return at_dates(total, [(start, first), (finish, 1 - first)])
+        return spread_over_days(total, self.calendar, start, finish, model["spread"] or "even")
+
+    def _base_plan(self, base: str) -> list[tuple[date, Fraction]]:
+        """Return the plan of a base by day, its trades together; nothing without a plan file."""
+        if not any(name == base for name, _ in self.files):
+            return []
+        days: dict[date, int] = defaultdict(int)
+        for row in self.rows:
+            if row["work_package"] == base:
+                for day, ms in self.plan(row).items():
+                    days[day] += ms
+        return [(day, Fraction(ms)) for day, ms in days.items() if ms]
+
+    def _given(self, package: Package) -> dict[date, int]:
+        name, trade = package["work_package"], package["trade"]
+        given = self.files.get((name, trade))
+        if given is None and (whole := self.files.get((name, None))):
+            if len([1 for each in self.files if each[0] == name]) > 1:
+                raise Refused(f"{name}: has plan rows with and without a trade; name it in all")
+            given = self._share_of(whole, package)
+        if given is None:
+            return {}
+        if sum(given.values()) != package["budget_ms"]:
+            raise Refused(
+                f"{name}, {trade}: the plan has {hours(sum(given.values()))} h, the budget "
+                f"{hours(package['budget_ms'])} h; they must be equal"
+            )
+        return given
+
+    def _share_of(self, whole: dict[date, int], package: Package) -> dict[date, int]:
+        total = sum(whole.values())
+        if total == package["budget_ms"]:
+            return dict(whole)
+        return at_dates(package["budget_ms"], [(d, Fraction(ms, total)) for d, ms in whole.items()])
+
+    def _weights(self, package: str) -> list[tuple[date, Fraction]]:
+        weights = self.milestones.get(package)
+        if not weights or not sum(weight for _, weight in weights):
+            raise Refused(f"{package}: is measured by milestones and has none; load milestones")
+        return weights

@@ -1,0 +1,105 @@
+"""What moves the performance measurement baseline: signed budget and plan postings."""
+
+from collections import defaultdict
+from dataclasses import dataclass, field
+from datetime import date
+
+from ledger.errors import Refused
+from ledger.store.batches import Batch
+from ledger.store.book import Book
+
+CONTINGENCY = "CONTINGENCY"
+UNDISTRIBUTED = "UNDISTRIBUTED"
+RESERVE = "RESERVE"
+# Pots hold hours that no package has yet; contingency and reserve have no plan.
+POTS = {CONTINGENCY: "contingency", UNDISTRIBUTED: "undistributed", RESERVE: "reserve"}
+WITHOUT_PLAN = frozenset({"contingency", "reserve"})
+
+
+@dataclass(frozen=True)
+class Source:
+    """Why budgets move (freeze, approval, omission, stop, baseline_change), and by what."""
+
+    job: str
+    source: str
+    reference: str
+    counts_from: date
+
+
+@dataclass(frozen=True)
+class Cell:
+    """A package or change, and one trade of it."""
+
+    part: str
+    trade: str | None
+    package_kind: str
+
+
+@dataclass
+class Postings:
+    """Budget and plan postings of one source, gathered as columns."""
+
+    source: Source
+    budgets: dict[str, list[object]] = field(default_factory=lambda: defaultdict(list))
+    plans: dict[str, list[object]] = field(default_factory=lambda: defaultdict(list))
+
+    def add(self, cell: Cell, ms: int, rate: int | None, plan: dict[date, int]) -> None:
+        """Add a budget and its plan; a plan that does not sum to the budget is our fault."""
+        assert cell.package_kind in WITHOUT_PLAN or sum(plan.values()) == ms
+        common = {
+            "job": self.source.job,
+            "source": self.source.source,
+            "reference": self.source.reference,
+            "part": cell.part,
+            "trade": cell.trade,
+            "budget_rate": rate,
+            "counts_from": self.source.counts_from,
+        }
+        _append(self.budgets, {**common, "package_kind": cell.package_kind, "ms": ms})
+        for day, part in sorted(plan.items()):
+            _append(self.plans, {**common, "day": day, "ms": part})
+
+    def write(self, batch: Batch) -> None:
+        """Append what was gathered to the batch; its place in the recorded order is the batch."""
+        for columns in (self.budgets, self.plans):
+            if columns:
+                columns["place"] = [batch.sequence] * len(columns["ms"])
+        batch.append("budget_posting", self.budgets)
+        batch.append("plan_posting", self.plans)
+
+
+def _append(columns: dict[str, list[object]], row: dict[str, object]) -> None:
+    for name, value in row.items():
+        columns[name].append(value)
+
+
+def is_frozen(book: Book, job: str) -> bool:
+    """Return whether the job's estimate is frozen."""
+    return bool(book.rows("baseline/freeze_day", job=job))
+
+
+def freeze_day(book: Book, job: str) -> date:
+    """Return the day of the freeze. Raises: Refused when there is none."""
+    found = book.rows("baseline/freeze_day", job=job)
+    if not found:
+        raise Refused(f"job {job}: freeze the estimate first (`fairhours freeze --job {job}`)")
+    day: date = found[0][0]
+    return day
+
+
+def standard_rate(book: Book, trade: str | None, day: date) -> int | None:
+    """Return the trade's standard cost rate on a day in 1/10000, None without one."""
+    found = book.rows("baseline/standard_rate", trade=trade, day=day)
+    return int(found[0][0]) if found else None
+
+
+def standing_rate(book: Book, job: str, cell: Cell, day: date) -> int | None:
+    """Return the cell's own budget rate, else the trade's standard rate on a day."""
+    found = book.rows("baseline/standing_rate", job=job, part=cell.part, trade=cell.trade)
+    return int(found[0][0]) if found else standard_rate(book, cell.trade, day)
+
+
+def standing_plan(book: Book, job: str, cell: Cell) -> dict[date, int]:
+    """Return the cell's plan by day over all that counts."""
+    rows = book.rows("baseline/standing_plan", job=job, part=cell.part, trade=cell.trade)
+    return {day: int(ms) for day, ms in rows}

@@ -1,0 +1,1 @@
+"""Small files in: tables and TOML, all faults at once."""

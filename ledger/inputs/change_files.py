@@ -1,0 +1,214 @@
+"""Loads of change requests, their prices and their events."""
+
+from collections import defaultdict
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from ledger.baseline.approval import Approver
+from ledger.changes.requests import Change, changes_of, event_of
+from ledger.domain.change_life import APPROVALS, OFFERED, Event, IllegalMove, state_on
+from ledger.errors import Faults
+from ledger.inputs import columns
+from ledger.inputs.codes import refuse_shared_codes
+from ledger.inputs.small_files import replace_whole, supersede
+from ledger.inputs.yard_files import refuse_equal_keys, with_unknown
+from ledger.store.batches import Batch
+from ledger.store.book import Book
+from ledger.tables.preflight import read_text
+from ledger.tables.small_tables import Line, ReadTable, read_table
+
+
+def load_changes(book: Book, batch: Batch, path: Path, job: str) -> list[str]:
+    """Add change requests."""
+    table = read_table(read_text(path), columns.CHANGES)
+    refuse_equal_keys(table, ("change",))
+    known = changes_of(book, job)
+    reworded = []
+    for line in table.lines:
+        before = known.get(line["change"])
+        if before and any(event.name in {"submitted", *APPROVALS} for event in before.events):
+            _refuse_another_offer(table, line, before)
+            reworded += _told_rewording(book, batch, line, before)
+    table.settle()
+    refuse_shared_codes(
+        book, table.file.name, job, changes={line["change"] for line in table.lines}
+    )
+    rows = [{"job": job, **line.values} for line in table.lines]
+    return with_unknown(table, supersede(book, batch, "change", rows) + reworded)
+
+
+def _told_rewording(book: Book, batch: Batch, line: Line, before: Change) -> list[str]:
+    """Return a line that says from when a new wording shows of a change that was sent."""
+    if all(line[name] == before.facts[name] for name in ("title", "description")):
+        return []
+    word = "approved" if before.is_approved else "submitted"
+    zone = ZoneInfo(book.setting("yard.zone", "UTC"))
+    return [
+        f"{before.code} was {word}: statements from {batch.recorded_at.astimezone(zone).date()} on "
+        "show its new wording; those of earlier dates, or remade by their known-at, keep the old"
+    ]
+
+
+def _refuse_another_offer(table: ReadTable, line: Line, before: Change) -> None:
+    """Note a fault where a change would be another than the one that was sent to the owner."""
+    word = "approved" if before.is_approved else "submitted"
+    for name in ("change_basis", "origin"):
+        given = line[name] or ("owner" if name == "origin" else None)
+        if given != before.facts[name]:
+            table.fault(line.number, f"{name} of a change that was {word} stays as {word}")
+
+
+def load_change_lines(book: Book, batch: Batch, path: Path, job: str) -> list[str]:
+    """Add price lines, each revision of a change whole."""
+    table = read_table(read_text(path), columns.CHANGE_LINES)
+    known = changes_of(book, job)
+    packages = {code for code, what in book.rows("jobs/codes_of_job", job=job) if what == "package"}
+    wholes: dict[tuple[str, int], list[Line]] = defaultdict(list)
+    for line in table.lines:
+        _check_line(table, line, set(known), packages)
+        wholes[line["change"], line["revision"] or 1].append(line)
+    table.settle()
+    changed = 0
+    for (code, revision), lines in wholes.items():
+        chosen = {"job": job, "change": code, "revision": revision}
+        rows = [_line_row(chosen, place, line) for place, line in enumerate(lines, start=1)]
+        if replace_whole(book, batch, "change_line", rows, chosen):
+            changed += 1
+            _refuse_offered(table, known[code], revision, lines[0])
+    table.settle()
+    said = f"change-lines: {changed} revisions new or changed, {len(wholes) - changed} as before"
+    return with_unknown(table, [said])
+
+
+def _line_row(chosen: dict[str, Any], position: int, line: Line) -> dict[str, Any]:
+    return {**line.values, **chosen, "position": position}
+
+
+def _refuse_offered(table: ReadTable, change: Change, revision: int, line: Line) -> None:
+    if any(event.name in OFFERED and event.revision == revision for event in change.events):
+        table.fault(
+            line.number,
+            f"{change.code} revision {revision} was offered already; give the lines a new revision",
+        )
+
+
+def _check_line(table: ReadTable, line: Line, known: set[str], packages: set[str]) -> None:
+    if line["change"] and line["change"] not in known:
+        table.fault(line.number, f'there is no change "{line["change"]}"; load changes first')
+    kind = line["price_kind"]
+    if kind == "addition":
+        table.fault(line.number, "addition lines are not priced by this version; leave them out")
+    elif kind == "labour":
+        _check_labour(table, line, packages)
+    elif kind and line["grade"]:
+        table.fault(line.number, f"a {kind} line has no grade; leave it blank", "grade")
+    elif kind and (line["quantity"] is None or line["unit_price"] is None):
+        table.fault(line.number, f"a {kind} line needs quantity and unit_price")
+
+
+def _check_labour(table: ReadTable, line: Line, packages: set[str]) -> None:
+    ms, package = line["ms"], line["work_package"]
+    if ms is None:
+        table.fault(line.number, "a labour line needs hours")
+    elif ms < 0 and package is None:
+        table.fault(line.number, "an omission names the work_package it is taken from")
+    elif ms >= 0 and line["trade"] is None:
+        table.fault(line.number, "added labour needs a trade")
+    if package is not None and package not in packages:
+        table.fault(line.number, f'there is no package "{package}" to take hours from')
+
+
+def load_change_events(book: Book, batch: Batch, path: Path, job: str) -> list[str]:
+    """Add events of changes, in the order of their dates, with what they do to the baseline."""
+    table = read_table(read_text(path), columns.CHANGE_EVENTS)
+    known = changes_of(book, job)
+    for line in table.lines:
+        if line["change"] and line["change"] not in known:
+            table.fault(line.number, f'there is no change "{line["change"]}"; load changes first')
+        elif line["change"]:
+            for fault in _particulars_astray(line, known[line["change"]].facts["change_basis"]):
+                table.fault(line.number, fault)
+    table.settle()
+    approver = Approver(book, batch, job)
+    said: list[str] = []
+    fresh = 0
+    for line in sorted(table.lines, key=lambda each: each["day"]):
+        earlier = changes_of(book, job)[line["change"]]
+        row = _event_row(job, line, earlier)
+        before = batch.last_row("change_event")
+        supersede(book, batch, "change_event", [row])
+        if batch.last_row("change_event") > before:
+            fresh += 1
+            change = changes_of(book, job)[line["change"]]
+            if _recorded(earlier, row):
+                _still_legal(table, line, change)
+            else:
+                said += _apply(table, line, approver, (change, event_of(row)))
+    counted = f"change-events: {fresh} new or changed, {len(table.lines) - fresh} as before"
+    return with_unknown(table, [counted, *said])
+
+
+def _particulars_astray(line: Line, basis: str) -> Iterator[str]:
+    """Yield what a row says that does not belong to its event, or leaves out."""
+    event = line["event"]
+    if line["condition"] and event in APPROVALS:
+        yield "a yes with a condition is a counter-offer; enter it as counter_offer, then accepted"
+    elif line["condition"] and event != "counter_offer":
+        yield f"condition belongs to a counter_offer, not to {event}; leave it blank"
+    if event == "value_agreed":
+        if basis != "daywork":
+            yield f"a value is agreed for daywork, and {line['change']} is {basis}; leave it out"
+        elif line["agreed_value"] is None:
+            yield "agreed_value is blank; fill in the amount agreed"
+        return
+    for name, stored in (("agreed_value", "agreed_value"), ("agreed_hours", "agreed_ms")):
+        if line[stored] is not None:
+            yield f"{name} belongs to value_agreed, not to {event}; leave it blank"
+
+
+def _event_row(job: str, line: Line, change: Change) -> dict[str, Any]:
+    revision = line["revision"]
+    if revision is None:
+        newest = max(change.lines, default=1)
+        same = [
+            record["revision"]
+            for record in change.records
+            if record["event"] == line["event"] and record["day"] == line["day"]
+        ]
+        revision = same[0] if same else newest
+    return {"job": job, **line.values, "revision": revision}
+
+
+def _recorded(change: Change, row: dict[str, Any]) -> bool:
+    """Return whether the event is recorded already, maybe with other particulars."""
+    key = ("event", "day", "revision")
+    return any(all(record[name] == row[name] for name in key) for record in change.records)
+
+
+def _still_legal(table: ReadTable, line: Line, change: Change) -> None:
+    try:
+        state_on(change.events, max(each.day for each in change.events))
+    except IllegalMove as error:
+        raise Faults([table.fault_at(line.number, f"{change.code}: {error}")]) from None
+
+
+def _apply(
+    table: ReadTable, line: Line, approver: Approver, moved: tuple[Change, Event]
+) -> list[str]:
+    change, event = moved
+    _refuse_without_lines(table, line, change, event)
+    earlier = [each for each in change.events if each != event]
+    _still_legal(table, line, change)
+    try:
+        before = state_on(earlier, event.day)
+    except IllegalMove as error:
+        raise Faults([table.fault_at(line.number, f"{change.code}: {error}")]) from None
+    return approver.post(change, event, before)
+
+
+def _refuse_without_lines(table: ReadTable, line: Line, change: Change, event: Event) -> None:
+    if change.lacks_lines(event):
+        what = f"{change.code} has no lines of revision {event.revision}; load change-lines first"
+        raise Faults([table.fault_at(line.number, what)])

@@ -1,0 +1,184 @@
+"""The columns of every input file."""
+
+from ledger.domain import parsing as p
+from ledger.domain.codes import code_of as code
+from ledger.domain.codes import word_of as word
+from ledger.tables.small_tables import Column, choice, not_below_zero, unused
+
+TECHNIQUES = (
+    "percent_complete",
+    "units_complete",
+    "weighted_milestone",
+    "fixed_formula",
+    "apportioned_effort",
+    "level_of_effort",
+)
+EVENTS = (
+    "priced",
+    "submitted",
+    "approved",
+    "declined",
+    "disputed",
+    "counter_offer",
+    "accepted",
+    "withdrawn",
+    "instructed",
+    "stopped",
+    "complete",
+    "value_agreed",
+)
+ORIGINS = ("owner", "yard", "change_in_law", "unforeseen_condition")
+BASES = ("fixed_price", "daywork", "no_charge")
+
+_hours = not_below_zero(p.parse_hours)
+
+CREW = (
+    Column("worker_id", code, needed=True),
+    Column("name", p.parse_name, needed=True),
+    Column("trade", word, needed=True),
+    Column("grade", word),
+    Column("active_from", p.parse_date),
+    Column("active_to", p.parse_date),
+    Column("employment", choice("hourly", "salaried", "agency", "subcontract")),
+    Column("supplier"),
+    *unused("contract_hours_per_week"),
+)
+RATES = (
+    Column("trade", word),
+    Column("effective_from", p.parse_date, needed=True),
+    Column("cost_per_hour", p.parse_rate, needed=True),
+    Column("grade", word),
+    Column("worker_id", code),
+)
+CHARGE_RATES = (
+    Column("trade", word, needed=True),
+    Column("effective_from", p.parse_date, needed=True),
+    Column("charge_per_hour", p.parse_rate, needed=True),
+    Column("grade", word),
+    *unused("pay_class"),
+)
+ESTIMATE = (
+    Column("work_package", code, needed=True),
+    Column("title", p.parse_name, needed=True),
+    Column("control_account", p.parse_name, needed=True),
+    Column("trade", word, needed=True),
+    Column("budget_hours", _hours, needed=True, stored_as="budget_ms"),
+    Column("planned_start", p.parse_date, needed=True),
+    Column("planned_finish", p.parse_date, needed=True),
+    Column("technique", choice(*TECHNIQUES), needed=True),
+    Column("spread", choice("even", "early", "late", "middle")),
+    Column("quantity", not_below_zero(p.parse_decimal)),
+    Column("unit"),
+    Column("start_share", p.parse_share),
+    Column("base_package", code),
+    Column("cost_rate", p.parse_rate),
+    Column("package_kind", choice("work", "contingency", "planning")),
+    Column("work_kind"),
+)
+MILESTONES = (
+    Column("work_package", code, needed=True),
+    Column("milestone", word, needed=True),
+    Column("weight", not_below_zero(p.parse_decimal), needed=True),
+    Column("planned_date", p.parse_date, needed=True),
+)
+PLAN = (
+    Column("work_package", code, needed=True),
+    Column("date", p.parse_date, needed=True, stored_as="day"),
+    Column("hours", _hours, needed=True, stored_as="ms"),
+    Column("trade", word),
+)
+PROGRESS = (
+    Column("work_package", code, needed=True),
+    Column("date", p.parse_date, needed=True, stored_as="day"),
+    Column("trade", word),
+    Column("percent", p.parse_percent),
+    Column("quantity_done", not_below_zero(p.parse_decimal)),
+    Column("quantity_at_completion", not_below_zero(p.parse_decimal)),
+    Column("milestone", word),
+    Column("started", p.parse_date),
+    Column("finished", p.parse_date),
+    Column("estimate_to_complete_hours", _hours, stored_as="estimate_to_complete_ms"),
+    Column("note"),
+)
+BASELINE_CHANGES = (
+    Column("name", p.parse_name, needed=True),
+    Column("date", p.parse_date, needed=True, stored_as="day"),
+    Column("person", p.parse_name, needed=True),
+    Column("reference"),
+    Column("work_package", code, needed=True),
+    Column("trade", word),
+    Column("hours", p.parse_hours, needed=True, stored_as="ms"),
+    Column("contract_sum", p.parse_money),
+)
+CHANGES = (
+    Column("change", code, needed=True),
+    Column("title", p.parse_name, needed=True),
+    Column("requested_by", p.parse_name, needed=True),
+    Column("requested_on", p.parse_date, needed=True),
+    Column("change_basis", choice(*BASES), needed=True),
+    Column("origin", choice(*ORIGINS)),
+    Column("description"),
+    Column("decision_needed_by", p.parse_date),
+    Column("days_requested", p.parse_whole),
+)
+CHANGE_LINES = (
+    Column("change", code, needed=True),
+    Column(
+        "price_kind", choice("labour", "material", "subcontract", "plant", "addition"), needed=True
+    ),
+    Column("description", needed=True),
+    Column("revision", p.parse_whole),
+    Column("trade", word),
+    Column("grade", word),
+    Column("hours", p.parse_hours, stored_as="ms"),
+    Column("quantity", p.parse_decimal),
+    Column("unit"),
+    Column("unit_price", not_below_zero(p.parse_money)),
+    Column("work_package", code),
+    Column("planned_start", p.parse_date),
+    Column("planned_finish", p.parse_date),
+    Column("technique", choice(*TECHNIQUES)),
+    *unused("addition_percent", "addition_on", "addition_of", "addition_method"),
+    *unused("provisional_sum", "owner_text"),
+)
+CHANGE_EVENTS = (
+    Column("change", code, needed=True),
+    Column("event", choice(*EVENTS), needed=True),
+    Column("date", p.parse_date, needed=True, stored_as="day"),
+    Column("person", p.parse_name, needed=True),
+    Column("revision", p.parse_whole),
+    Column("reference"),
+    Column("valid_until", p.parse_date),
+    Column("rough", p.parse_flag),
+    Column("not_to_exceed", p.parse_flag),
+    Column("days_granted", p.parse_whole),
+    Column("condition"),
+    Column("agreed_value", not_below_zero(p.parse_money)),
+    Column("agreed_hours", _hours, stored_as="agreed_ms"),
+    Column("note"),
+    *unused("days_requested", "aware_on", "received_on", "document"),
+)
+ATTENDANCE = (
+    Column("worker_id", code, needed=True),
+    Column("date", p.parse_date, needed=True, stored_as="day"),
+    Column("clock_in", p.parse_time_of_day, needed=True),
+    Column("clock_out", p.parse_time_of_day, needed=True),
+    Column("break_minutes", not_below_zero(p.parse_whole)),
+)
+RULES = (
+    Column("rule", needed=True),
+    Column("priority", p.parse_whole, needed=True),
+    Column("booked_to", code),
+    Column("cause", word),
+    Column("booking_code", code),
+    Column("note_contains", word),
+    Column("note_matches"),
+    Column("worker_id", code),
+    Column("trade", word),
+    Column("job", code),
+    Column("from", p.parse_date, stored_as="day_from"),
+    Column("to", p.parse_date, stored_as="day_to"),
+    Column("share", p.parse_share),
+    Column("rework", word),
+    *unused("share_by", "reason"),
+)

@@ -1,0 +1,231 @@
+"""job.toml: the keys of a job and of its key dates, each checked, all faults at once."""
+
+import json
+from collections.abc import Callable
+from datetime import date, datetime, timedelta
+from decimal import Decimal
+from typing import Any
+
+from ledger.domain.calendar import WEEKDAYS
+from ledger.domain.codes import code_of
+from ledger.domain.parsing import parse_date, parse_hours, parse_money, parse_name
+from ledger.inputs.small_files import Row
+from ledger.tables.toml_keys import KeyPath, TomlFile
+
+NEEDED = (
+    "code",
+    "title",
+    "owner",
+    "contract_sum",
+    "contract_date",
+    "planned_start",
+    "planned_finish",
+)
+OPTIONAL = (
+    "contract_basis",
+    "working_week",
+    "days_off",
+    "management_reserve_hours",
+    "owner_sees_overrun",
+    "key_dates",
+)
+# What a job may say and nothing uses yet.
+COMING = (
+    *("completion_date", "days", "days_on", "certificate", "omissions_credited", "target_hours"),
+    *("target_shares", "stage_payments", "notice_limits", "retention", "daywork", "advance"),
+    *("provisional_sums", "delay_damages", "invoice"),
+)
+OF_A_KEY_DATE = ("name", "date", "packages")
+BASES = ("fixed_price", "time_charge", "target")
+FIRST_YEAR, LAST_YEAR = 1990, 2100
+# How far a job's calendar is written out before its start and after its finish.
+BEFORE = timedelta(days=366)
+AFTER = timedelta(days=6 * 366)
+
+Check = Callable[[Any], Any]
+
+
+def job_row(file: TomlFile) -> Row:
+    """Return a job's own facts as they are kept.
+
+    Raises: Faults, naming every key that is missing, unknown or does not fit.
+    """
+    file.refuse_unknown((), file.tables, ("job", "key_dates"), (*COMING, "owner"))
+    job = file.tables.get("job")
+    if not isinstance(job, dict):
+        file.fault((), "there is no table [job]")
+        file.settle()
+        return {}
+    file.refuse_unknown(("job",), job, (*NEEDED, *OPTIONAL), COMING)
+    if missing := [name for name in NEEDED if name not in job]:
+        file.fault(("job",), f"[job] has no {', '.join(missing)}")
+    row = {name: _checked(file, ("job", name), job[name]) for name in CHECKS if name in job}
+    _check_span(file, row)
+    row["key_dates"] = _key_dates(file, job, row)
+    file.settle()
+    return _kept(row)
+
+
+def _kept(row: Row) -> Row:
+    return {
+        "job": row["code"],
+        "title": row["title"],
+        "owner": row["owner"],
+        "contract_sum": row["contract_sum"].quantize(Decimal("0.0001")),
+        "contract_date": row["contract_date"],
+        "planned_start": row["planned_start"],
+        "planned_finish": row["planned_finish"],
+        "contract_basis": row.get("contract_basis", BASES[0]),
+        "working_week": json.dumps(row.get("working_week", WEEKDAYS[:5])),
+        "days_off": json.dumps(row.get("days_off", [])),
+        "management_reserve_ms": row.get("management_reserve_hours", 0),
+        "owner_sees_overrun": row.get("owner_sees_overrun", _by_the_hour(row)),
+        "key_dates": json.dumps(row["key_dates"], default=str),
+    }
+
+
+def _by_the_hour(row: Row) -> bool:
+    """Return whether the owner pays base hours by the hour, and so sees how they run."""
+    return bool(row.get("contract_basis") == "time_charge")
+
+
+def _checked(file: TomlFile, path: KeyPath, value: object) -> Any:
+    """Return a value as it is kept; None when it does not fit, which is a fault."""
+    name = str(path[-1])
+    try:
+        return CHECKS[name](value)
+    except ValueError as error:
+        file.fault(path, f"{name} {error}")
+    return None
+
+
+def _check_span(file: TomlFile, row: Row) -> None:
+    start, finish = row.get("planned_start"), row.get("planned_finish")
+    if start and finish and finish < start:
+        path = "job", "planned_finish"
+        file.fault(path, f"planned_finish {finish} is before planned_start {start}")
+
+
+def _key_dates(file: TomlFile, job: Row, row: Row) -> list[Row]:
+    """Return the key dates: a list of tables, beside [job] or in it."""
+    inside = "key_dates" in job
+    if inside and "key_dates" in file.tables:
+        file.fault(("key_dates",), "key_dates stands in [job] too; leave one out")
+    before: KeyPath = ("job",) if inside else ()
+    given = job["key_dates"] if inside else file.tables.get("key_dates", [])
+    if not isinstance(given, list) or not all(isinstance(each, dict) for each in given):
+        file.fault((*before, "key_dates"), "key_dates is not a list; write [[key_dates]] for each")
+        return []
+    read = [
+        _key_date(file, (*before, "key_dates", place), each, row)
+        for place, each in enumerate(given)
+    ]
+    names = [each.get("name") for each in read]
+    for place, name in enumerate(names):
+        if name and name in names[:place]:
+            file.fault((*before, "key_dates", place), f'key date "{name}" appears twice')
+    return read
+
+
+def _key_date(file: TomlFile, path: KeyPath, given: Row, row: Row) -> Row:
+    file.refuse_unknown(path, given, OF_A_KEY_DATE)
+    if missing := [name for name in OF_A_KEY_DATE if name not in given]:
+        file.fault(path, f"a key date has no {', '.join(missing)}")
+    read = {name: _checked(file, (*path, name), given[name]) for name in given if name in CHECKS}
+    start, finish, day = row.get("planned_start"), row.get("planned_finish"), read.get("date")
+    if start and finish and day and not start - BEFORE <= day <= finish + AFTER:
+        what = f"date {day} is outside the job's calendar, {start - BEFORE} to {finish + AFTER}"
+        file.fault((*path, "date"), what)
+    return read
+
+
+def _text(value: object) -> str:
+    if not isinstance(value, str):
+        raise ValueError(f"{_shown(value)} is not text; write it in quotes")
+    return parse_name(value)
+
+
+def _code(value: object) -> str:
+    whole = isinstance(value, int) and not isinstance(value, bool)
+    return code_of(_text(str(value) if whole else value))
+
+
+def _amount(value: object) -> str:
+    """Return a number as text, written with quotes or without."""
+    if isinstance(value, bool) or not isinstance(value, str | int | Decimal):
+        raise ValueError(f"{_shown(value)} is not a number; write it in quotes")
+    return f"{value:f}" if isinstance(value, Decimal) else str(value)
+
+
+def _day(value: object) -> date:
+    if not isinstance(value, date) or isinstance(value, datetime):
+        raise ValueError(f"{_shown(value)} is not a date; write it as 2026-05-31, without quotes")
+    if not FIRST_YEAR <= value.year <= LAST_YEAR:
+        raise ValueError(f"{value} is not between {FIRST_YEAR} and {LAST_YEAR}; correct it")
+    return value
+
+
+def _days(value: object) -> list[str]:
+    if not isinstance(value, list):
+        raise ValueError(f"{_shown(value)} is not a list of dates; write [2026-05-31]")
+    return sorted({str(_day(parse_date(day) if isinstance(day, str) else day)) for day in value})
+
+
+def _week(value: object) -> list[str]:
+    if not isinstance(value, list) or not value or any(day not in WEEKDAYS for day in value):
+        raise ValueError(f"{_shown(value)} is not a list of weekdays; use {', '.join(WEEKDAYS)}")
+    return value
+
+
+def _basis(value: object) -> str:
+    if value not in BASES:
+        raise ValueError(f"{_shown(value)} is unknown; use one of {', '.join(BASES)}")
+    return str(value)
+
+
+def _reserve(value: object) -> int:
+    ms = parse_hours(_amount(value))
+    if ms < 0:
+        raise ValueError(f'"{value}" is below zero')
+    return ms
+
+
+def _flag(value: object) -> bool:
+    if not isinstance(value, bool):
+        raise ValueError(f"{_shown(value)} is not true or false; write one, without quotes")
+    return value
+
+
+def _codes(value: object) -> list[str]:
+    if not isinstance(value, list) or not value:
+        raise ValueError(f'{_shown(value)} is not a list of packages; write ["H01", "H02"]')
+    return [_code(each) for each in value]
+
+
+def _shown(value: object) -> str:
+    """Return a value as it may stand in the file."""
+    if isinstance(value, bool):
+        return str(value).lower()
+    if isinstance(value, Decimal | date):
+        return str(value)
+    return json.dumps(value, ensure_ascii=False, default=str)
+
+
+CHECKS: dict[str, Check] = {
+    "code": _code,
+    "title": _text,
+    "owner": _text,
+    "contract_sum": lambda value: parse_money(_amount(value)),
+    "contract_date": _day,
+    "planned_start": _day,
+    "planned_finish": _day,
+    "contract_basis": _basis,
+    "working_week": _week,
+    "days_off": _days,
+    "management_reserve_hours": _reserve,
+    "owner_sees_overrun": _flag,
+    # Of a key date.
+    "name": _text,
+    "date": _day,
+    "packages": _codes,
+}

@@ -1,0 +1,215 @@
+"""settings.toml: each setting as text, checked, all faults at once."""
+
+import json
+import zoneinfo
+from collections.abc import Callable, Iterator
+from decimal import Decimal
+from typing import Any
+
+from ledger.domain.calendar import WEEKDAYS
+from ledger.domain.codes import code_of, word_of
+from ledger.domain.currencies import CURRENCIES
+from ledger.domain.defaults import SETTINGS
+from ledger.domain.doubts import setting_fault
+from ledger.domain.parsing import parse_name, parse_percent
+from ledger.tables.near_miss import near_miss
+from ledger.tables.toml_keys import KeyPath, TomlFile
+
+CODES = ("non_productive", "overhead", "absence")
+MARKS = {
+    "asked_by": ("owner", "yard", "change_in_law", "unforeseen_condition"),
+    "borne_by": ("yard", "undecided"),
+}
+OWNERS_TIME = (
+    '"owner" is refused: time becomes the owner\'s by a change request that is raised; '
+    "write yard or undecided"
+)
+OF_SECTIONS = {
+    section: [name.partition(".")[2] for name in SETTINGS if name.startswith(f"{section}.")]
+    for section in dict.fromkeys(name.partition(".")[0] for name in SETTINGS)
+}
+# What settings may say and nothing uses yet.
+COMING = {
+    "": (
+        *("accounts", "pay_classes", "tax_categories", "exchange_rates", "number_series"),
+        *("retain_until", "reminder_levels", "rounding", "bank_account"),
+    ),
+    "yard": (
+        *("locale", "rounding", "bank_account", "reminder_levels", "number_series"),
+        *("retain_until",),
+    ),
+}
+DAYS_OF_THE_WEEK = (
+    *("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"),
+    *WEEKDAYS,
+)
+
+
+def settings_of(file: TomlFile) -> dict[str, str]:
+    """Return the settings of a file by their full names.
+
+    Raises: Faults, naming every one that is unknown or does not fit.
+    """
+    settings: dict[str, str] = {}
+    sections = (*OF_SECTIONS, *CODES, "causes")
+    tables = {name: each for name, each in file.tables.items() if isinstance(each, dict)}
+    for section in file.tables:
+        if section not in tables and section not in COMING[""]:
+            file.fault((section,), f"{section} stands outside a table; put it under [yard]")
+    for section in file.refuse_unknown((), tables, sections, COMING[""]):
+        content = tables[section]
+        read = _codes if section in CODES else _causes if section == "causes" else _plain
+        for path, name, value in read(file, section, content):
+            if name in settings:
+                file.fault(path, f"{name} appears twice; leave one out")
+            settings[name] = value
+    _refuse_twice(file, settings)
+    file.settle()
+    return settings
+
+
+Found = Iterator[tuple[KeyPath, str, str]]
+
+
+def _plain(file: TomlFile, section: str, content: dict[str, Any]) -> Found:
+    known = OF_SECTIONS[section]
+    for name in file.refuse_unknown((section,), content, known, COMING.get(section, ())):
+        path, full = (section, name), f"{section}.{name}"
+        value = _text(file, path, content[name])
+        if value is not None and _fits(file, path, full, value):
+            yield path, full, value
+
+
+def _codes(file: TomlFile, section: str, content: dict[str, Any]) -> Found:
+    for name, cause in content.items():
+        path = (section, name)
+        if isinstance(cause, str) and _fits(file, path, section, cause):
+            yield path, f"{section}.{code_of(name)}", word_of(cause)
+        elif not isinstance(cause, str):
+            file.fault(path, f'{section}.{name} names no cause; write {name} = "weather"')
+
+
+def _causes(file: TomlFile, section: str, content: dict[str, Any]) -> Found:
+    for cause, marks in content.items():
+        if not isinstance(marks, dict):
+            file.fault((section, cause), f"causes.{cause} is no table; write [causes.{cause}]")
+            continue
+        for mark in file.refuse_unknown((section, cause), marks, MARKS):
+            path, value = (section, cause, mark), marks[mark]
+            if mark == "borne_by" and value == "owner":
+                file.fault(path, f"causes.{cause}.borne_by {OWNERS_TIME}")
+            elif value not in MARKS[mark]:
+                use = ", ".join(MARKS[mark])
+                file.fault(path, f'causes.{cause}.{mark} "{value}" is unknown; use one of {use}')
+            else:
+                yield path, f"causes.{word_of(cause)}.{mark}", value
+
+
+def _text(file: TomlFile, path: KeyPath, value: object) -> str | None:
+    """Return a setting as text; None, and a fault, for what is neither text, number nor list."""
+    if isinstance(value, str):
+        return value
+    if isinstance(value, int | Decimal) and not isinstance(value, bool):
+        return f"{value}"
+    if isinstance(value, list) and path == ("yard", "address"):
+        return json.dumps(value, default=str)
+    shown = str(value).lower() if isinstance(value, bool) else value
+    file.fault(path, f"{'.'.join(map(str, path))} {shown} is not text; write it in quotes")
+    return None
+
+
+def _fits(file: TomlFile, path: KeyPath, name: str, value: str) -> bool:
+    check = CHECKS.get(name)
+    if fault := check(value) if check else setting_fault(name, value):
+        file.fault(path, f"{'.'.join(map(str, path))} {fault}")
+    return not fault
+
+
+def _refuse_twice(file: TomlFile, settings: dict[str, str]) -> None:
+    """Note a fault for each code that stands in two tables."""
+    seen: set[str] = set()
+    for name in settings:
+        section, _, code = name.partition(".")
+        if section in CODES:
+            if code in seen:
+                file.fault((section, code), f"the code {code} means two things; rename one")
+            seen.add(code)
+
+
+def _name(value: str) -> str | None:
+    try:
+        parse_name(value)
+    except ValueError as error:
+        return str(error)
+    return None
+
+
+def _address(value: str) -> str | None:
+    try:
+        lines = json.loads(value)
+    except ValueError:
+        lines = None
+    if not isinstance(lines, list) or not all(isinstance(line, str) for line in lines):
+        return 'is not a list of lines; write address = ["Quay 1", "Port"]'
+    return next((fault for line in lines if (fault := _name(line))), None)
+
+
+def _currency(value: str) -> str | None:
+    if value in CURRENCIES:
+        return None
+    hint = f"did you mean {value.upper()}?" if value.upper() in CURRENCIES else "write it as EUR"
+    return f'"{value}" is not a currency code of ISO 4217; {hint}'
+
+
+def _zone(value: str) -> str | None:
+    if value in zoneinfo.available_timezones():
+        return None
+    near = near_miss(value, zoneinfo.available_timezones())
+    hint = f"did you mean {near}?" if near else "write it as Europe/Lisbon"
+    return f'"{value}" is not a time zone; {hint}'
+
+
+def _week_start(value: str) -> str | None:
+    return None if value in DAYS_OF_THE_WEEK else f'"{value}" is not a weekday; write monday'
+
+
+def _holidays(value: str) -> str | None:
+    return None if not value or holidays_of(value, range(0)) is not None else no_holidays(value)
+
+
+def no_holidays(value: str) -> str:
+    """Return what is wrong with a country that has no holidays here."""
+    return f'"{value}" is not a known country or part of one; write PT, or DE-BY for a part'
+
+
+def _percent(value: str) -> str | None:
+    try:
+        parse_percent(value)
+    except ValueError as error:
+        return str(error)
+    return None
+
+
+CHECKS: dict[str, Callable[[str], str | None]] = {
+    **dict.fromkeys(CODES, _name),
+    "yard.name": _name,
+    "yard.currency": _currency,
+    "yard.address": _address,
+    "yard.tax_number": lambda value: _name(value) if value else None,
+    "yard.zone": _zone,
+    "yard.week_start": _week_start,
+    "yard.holidays": _holidays,
+    "yard.paper": lambda v: None if v in {"A4", "Letter"} else f'"{v}" is neither A4 nor Letter',
+    "measuring.forecast_threshold_percent": _percent,
+}
+
+
+def holidays_of(place: str, years: range) -> set[Any] | None:
+    """Return the public holidays of a country, or of a part of one (DE-BY); None if unknown."""
+    import holidays
+
+    country, _, part = place.partition("-")
+    try:
+        return set(holidays.country_holidays(country, subdiv=part or None, years=years))
+    except NotImplementedError:
+        return None

@@ -1,0 +1,104 @@
+"""The file with the right fact, read by the ordinary load in the place of the withdrawn one."""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from ledger.baseline.replaying import Recording
+from ledger.errors import Refused
+from ledger.inputs.change_files import load_change_events, load_change_lines, load_changes
+from ledger.inputs.job_files import (
+    load_baseline_changes,
+    load_estimate,
+    load_milestones,
+    load_plan,
+    load_progress,
+)
+from ledger.inputs.toml_files import load_job, load_settings
+from ledger.inputs.yard_files import load_charge_rates, load_crew, load_rates, load_rules
+from ledger.store.book import Book
+from ledger.store.rerun import Placed, standing
+
+OF_YARD = {
+    "rate": load_rates,
+    "crew": load_crew,
+    "rule": load_rules,
+    "setting": load_settings,
+    "job": load_job,
+}
+OF_JOB = {
+    "charge_rate": load_charge_rates,
+    "work_package": load_estimate,
+    "milestone": load_milestones,
+    "plan_line": load_plan,
+    "progress": load_progress,
+    "baseline_change": load_baseline_changes,
+    "change": load_changes,
+    "change_line": load_change_lines,
+    "change_event": load_change_events,
+}
+
+
+@dataclass(frozen=True)
+class RightFile:
+    """The file with the right fact; `loads` has loads of the yard's tables that are not above."""
+
+    path: Path
+    loads: Mapping[str, Callable[[Book, Any, Path], Any]] = field(default_factory=dict)
+
+
+def load_right(book: Book, batch: Recording, file: RightFile, withdrawn: Sequence[Placed]) -> None:
+    """Load a file of a table's kind; its rows are kept aside by the batch.
+
+    Raises: Refused and Faults as the ordinary load does, and when it holds other settings.
+    """
+    first, path = withdrawn[0], file.path
+    of_yard = {**OF_YARD, **file.loads}
+    positions = [each.values["position"] for each in withdrawn if "position" in each.values]
+
+    def amend(table: str, columns: dict[str, list[Any]]) -> None:
+        if table == first.table and table == "setting":
+            _refuse_others(path, columns, withdrawn)
+        if table == "change_line":
+            _refuse_standing(book, path, columns, withdrawn)
+            columns["position"] = _positions(positions, len(columns["position"]))
+
+    batch.amend = amend
+    if first.table in of_yard:
+        of_yard[first.table](book, batch, path)
+    else:
+        OF_JOB[first.table](book, batch, path, first.values["job"])
+
+
+def _positions(withdrawn: list[int], count: int) -> list[int]:
+    """Return the positions of rows: those of the withdrawn ones, then the numbers after them."""
+    return [*withdrawn[:count], *(max(withdrawn) + n for n in range(1, count - len(withdrawn) + 1))]
+
+
+def _refuse_standing(
+    book: Book, path: Path, columns: dict[str, list[Any]], withdrawn: Sequence[Placed]
+) -> None:
+    """Raises: Refused when the file gives lines of the revision that stand already."""
+    own = {(each.batch, each.row) for each in withdrawn}
+    fields = [name for name in columns if name != "position"]
+    standing_lines = [
+        [each.values[name] for name in fields]
+        for each in standing(book, "change_line")
+        if (each.batch, each.row) not in own
+    ]
+    rows = [list(row) for row in zip(*(columns[name] for name in fields), strict=True)]
+    if again := [row for row in rows if row in standing_lines]:
+        described = again[0][fields.index("description")]
+        raise Refused(
+            f'{path.name}: the line "{described}" stands already; give the right lines alone, or '
+            "withdraw all lines of the revision"
+        )
+
+
+def _refuse_others(path: Path, columns: dict[str, list[Any]], withdrawn: Sequence[Placed]) -> None:
+    named = {each.values["name"] for each in withdrawn}
+    if others := sorted(set(columns["name"]) - named):
+        raise Refused(
+            f"{path.name}: has other settings that differ: {', '.join(others)}; load them apart"
+        )

@@ -1,0 +1,167 @@
+"""Loads that concern the whole yard: crew, rates, rules."""
+
+import hashlib
+import secrets
+from collections import defaultdict
+from datetime import date
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+from ledger.baseline.rates import fill_budget_rates
+from ledger.inputs import columns
+from ledger.inputs.small_files import replace_whole, supersede
+from ledger.store.batches import Batch
+from ledger.store.book import Book
+from ledger.store.patterns import pattern_fault
+from ledger.tables.preflight import read_text
+from ledger.tables.small_tables import Line, ReadTable, read_table
+
+ALWAYS = date(1, 1, 1)
+
+
+def load_crew(book: Book, batch: Batch, path: Path) -> list[str]:
+    """Add workers; a worker's name is kept apart from the rest."""
+    table = read_table(read_text(path), columns.CREW)
+    for line in table.lines:
+        start, end = line["active_from"], line["active_to"]
+        if start and end and end < start:
+            table.fault(line.number, f"active_to {end} is before active_from {start}")
+    _refuse_equal_keys(table, ("worker_id", "active_from"))
+    table.settle()
+    rows = [{**line.values, "active_from": line["active_from"] or ALWAYS} for line in table.lines]
+    _names(book, batch, rows)
+    crew = [{name: value for name, value in row.items() if name != "name"} for row in rows]
+    return _with_unknown(table, supersede(book, batch, "crew", crew))
+
+
+def _names(book: Book, batch: Batch, rows: list[dict[str, Any]]) -> None:
+    known = {row["worker_id"]: row for row in book.current("worker_name")}
+    fresh: dict[str, list[Any]] = defaultdict(list)
+    for worker, name in {row["worker_id"]: row["name"] for row in rows}.items():
+        before = known.get(worker)
+        if before and before["name"] == name:
+            continue
+        salt = secrets.token_bytes(16)
+        fresh["worker_id"].append(worker)
+        fresh["name"].append(name)
+        fresh["name_salt"].append(salt)
+        fresh["name_hash"].append(hashlib.sha256(salt + name.encode()).hexdigest())
+    batch.append("worker_name", fresh)
+
+
+def load_rates(book: Book, batch: Batch, path: Path) -> list[str]:
+    """Add cost rates; budgets frozen without a rate take theirs."""
+    table = read_table(read_text(path), columns.RATES)
+    for line in table.lines:
+        if line["trade"] is None and line["worker_id"] is None:
+            table.fault(line.number, "names neither a trade nor a worker")
+    _refuse_equal_keys(table, ("trade", "grade", "worker_id", "effective_from"))
+    table.settle()
+    said = supersede(book, batch, "rate", [line.values for line in table.lines])
+    return _with_unknown(table, said + fill_budget_rates(book, batch))
+
+
+def load_charge_rates(book: Book, batch: Batch, path: Path, job: str) -> list[str]:
+    """Add what the owner pays an hour, by trade and grade, for one job."""
+    table = read_table(read_text(path), columns.CHARGE_RATES)
+    _refuse_equal_keys(table, ("trade", "grade", "effective_from"))
+    table.settle()
+    rows = [{"job": job, **line.values} for line in table.lines]
+    return _with_unknown(table, supersede(book, batch, "charge_rate", rows))
+
+
+def load_rules(book: Book, batch: Batch, path: Path) -> list[str]:
+    """Add rules, each whole with its shares."""
+    table = read_table(read_text(path), columns.RULES)
+    rules: dict[str, list[Line]] = defaultdict(list)
+    for line in table.lines:
+        if line["rule"]:
+            rules[line["rule"]].append(line)
+    for lines in rules.values():
+        _check_rule(table, lines)
+        wrong = pattern_fault(book, lines[0]["note_matches"] or "")
+        if wrong:
+            given = lines[0]["note_matches"]
+            table.fault(lines[0].number, f'note_matches "{given}" is no pattern: {wrong}')
+    table.settle()
+    changed = sum(
+        replace_whole(book, batch, "rule", _rule_rows(lines), {"rule": rule})
+        for rule, lines in rules.items()
+    )
+    said = [f"rule: {changed} new or changed, {len(rules) - changed} as before"]
+    return _with_unknown(table, said + _leading_nowhere(book, table))
+
+
+def _leading_nowhere(book: Book, table: ReadTable) -> list[str]:
+    """Return a line for each rule whose booked_to is no code of any job yet."""
+    known = {row[1] for row in book.rows("jobs/codes_known")} | KEPT_PLACES
+    return [
+        f"line {line.number}: rule {line['rule']}: {line['booked_to']} is no code of any job yet; "
+        "until it is, the hours are left to tag"
+        for line in table.lines
+        if line["booked_to"] and line["booked_to"] not in known
+    ]
+
+
+KEPT_PLACES = {"OVERHEAD", "ABSENCE", "NON_PRODUCTIVE", "UNTAGGED"}
+
+
+CONDITIONS = (
+    "priority",
+    "booking_code",
+    "note_contains",
+    "note_matches",
+    "worker_id",
+    "trade",
+    "job",
+    "day_from",
+    "day_to",
+)
+
+
+def _check_rule(table: ReadTable, lines: list[Line]) -> None:
+    first = lines[0]
+    for line in lines[1:]:
+        differing = [name for name in CONDITIONS if line[name] != first[name]]
+        if differing:
+            table.fault(line.number, f"{', '.join(differing)} differ from the rule's first row")
+    shares = [line["share"] if line["share"] is not None else Decimal(1) for line in lines]
+    if sum(shares) != 1:
+        table.fault(lines[-1].number, f"the rule's shares sum to {sum(shares)}, not to 1")
+
+
+def _rule_rows(lines: list[Line]) -> list[dict[str, Any]]:
+    return [
+        {
+            **line.values,
+            "position": position,
+            "share": (line["share"] if line["share"] is not None else Decimal(1)).quantize(
+                Decimal("0.000000001")
+            ),
+        }
+        for position, line in enumerate(lines, start=1)
+    ]
+
+
+def _refuse_equal_keys(table: ReadTable, key: tuple[str, ...]) -> None:
+    seen: dict[tuple[Any, ...], Line] = {}
+    for line in table.lines:
+        identity = tuple(line[name] for name in key)
+        before = seen.setdefault(identity, line)
+        if before.values != line.values:
+            named = ", ".join(str(part) for part in identity if part is not None)
+            table.fault(line.number, f"{named} is on line {before.number} too, with other values")
+
+
+def _with_unknown(table: ReadTable, said: list[str]) -> list[str]:
+    name = table.file.name
+    unknown = table.unknown_columns
+    extra = [f"{name}: columns not known here, left out: {', '.join(unknown)}"] if unknown else []
+    if table.tabs_left_out:
+        extra.append(f"{name}: tabs left out: {', '.join(table.tabs_left_out)}")
+    return [f"{name}: {line}" for line in said] + extra
+
+
+refuse_equal_keys = _refuse_equal_keys
+with_unknown = _with_unknown

@@ -1,1 +1,0 @@
-"""Files in: read, checked, booked or held."""

@@ -1,0 +1,1 @@
+"""The job card, its calendar and the periods of the yard."""

@@ -1,0 +1,42 @@
+"""A job as known: its card and its calendar."""
+
+import json
+from typing import Any
+
+from ledger.domain.calendar import WEEKDAYS, WorkCalendar
+from ledger.errors import Refused
+from ledger.store.book import Book
+
+
+def job_card(book: Book, job: str) -> dict[str, Any]:
+    """Return the job's own facts. Raises: Refused when the book has no such job."""
+    found = book.records("jobs/job_card", job=job)
+    if not found:
+        known = ", ".join(row["job"] for row in book.current("job")) or "none"
+        raise Refused(f"there is no job {job}; the book has: {known}")
+    return found[0]
+
+
+def key_dates_astray(book: Book, job: dict[str, Any]) -> list[tuple[int, str, str]]:
+    """Return what key dates of a job are of and its estimate has not.
+
+    That is the key date's place and name, and the code; nothing while there is no estimate.
+    """
+    known = {code for code, _ in book.rows("jobs/codes_of_job", job=job["job"])}
+    return [
+        (place, each["name"], code)
+        for place, each in enumerate(json.loads(job["key_dates"] or "[]"))
+        for code in each["packages"]
+        if known and code not in known
+    ]
+
+
+def week_start(book: Book) -> int:
+    """Return the weekday that weeks begin on, 0 for Monday."""
+    return WEEKDAYS.index(book.setting("yard.week_start", "monday")[:3])
+
+
+def calendar_of(book: Book, job: str) -> WorkCalendar:
+    """Return the working days of a job."""
+    days = tuple(row[0] for row in book.rows("jobs/job_calendar", job=job))
+    return WorkCalendar(days, week_start(book))

@@ -1,0 +1,1 @@
+"""Paper for the foremen: booking codes and weekly sheets."""

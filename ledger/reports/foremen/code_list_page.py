@@ -1,0 +1,222 @@
+"""The list of booking codes as a page: its words, its figures and its tables in their order."""
+
+from collections.abc import Sequence
+from decimal import Decimal
+from itertools import groupby
+
+from ledger.reports import page_parts
+from ledger.reports.canonical import digest
+from ledger.reports.figures import hours, hours_adding_to, number_text
+from ledger.reports.foremen.code_list import Cause, CodeList, CodeRow
+from ledger.reports.foremen.code_wording import (
+    CAUSE_GROUPS,
+    EMPTY,
+    HOW_TO_READ,
+    cause_words,
+    closed_words,
+    headline,
+    over_words,
+    standing_words,
+)
+from ledger.reports.tables import Column, Fact, Page, Row, Section, Table
+from ledger.reports.text import NAME_LENGTH, TEXT_LENGTH, cut, visible_throughout
+
+TITLE = "Booking codes"
+NOTHING = Decimal("0.00")
+HOURS = (
+    Column("Budget", "hours", "h"),
+    Column("Booked", "hours", "h"),
+    Column("Left", "hours", "h"),
+)
+PACKAGES = (
+    Column("Code", "code"),
+    Column("Work", "text"),
+    Column("Trades", "trades"),
+    Column("From", "date"),
+    Column("To", "date"),
+    *HOURS,
+)
+CHANGES = (
+    Column("Code", "code"),
+    Column("Work", "text"),
+    Column("Where it stands", "standing"),
+    *(Column(each.head, each.kind, each.unit, "not priced") for each in HOURS[:1]),
+    *HOURS[1:],
+)
+CAUSES = (Column("Code", "code"), Column("Write it for", "text"))
+CLOSED = (
+    Column("Code", "code"),
+    Column("Work", "text"),
+    Column("Why not", "standing"),
+    Column("Booked", "hours", "h"),
+)
+Shown = dict[str, tuple[Decimal | None, Decimal, Decimal | None]]
+
+
+def code_list_page(view: CodeList) -> Page:
+    """Return the list ready to be shown; the digest is that of the view as it was given."""
+    seal = digest(view)
+    shown: CodeList = visible_throughout(view)
+    code = cut(shown.job, NAME_LENGTH)
+    title = cut(shown.title, page_parts.LINE_LENGTH)
+    return Page(
+        title=TITLE,
+        subject=f"{code} · {title}",
+        letterhead=page_parts.letterhead(shown.yard),
+        facts=(
+            Fact("Status date", shown.status_date.isoformat()),
+            Fact("As recorded by", f"record stamp {shown.known_at.sequence}"),
+        ),
+        headline=headline(shown),
+        figures=figures(shown),
+        sections=sections(shown),
+        how_to_read=HOW_TO_READ,
+        caution="",
+        proof=page_parts.proof(shown.known_at, seal, shown.remade_by),
+        running=(f"{TITLE} · {code} · {cut(shown.title, 60)}", f"Status date {shown.status_date}"),
+        foot=page_parts.foot(shown.known_at, seal),
+        banner=page_parts.banner(rehearsal=shown.rehearsal),
+        cover="About",
+    )
+
+
+def figures(view: CodeList) -> tuple[Fact, ...]:
+    """Return the figures that a foreman looks for first."""
+    packages, changes = view.open_packages, view.open_changes
+    left = shown_total(packages)
+    over = [row for row in packages if row.budget_ms is not None and row.booked_ms > row.budget_ms]
+    beyond = sum((value for row in over if (value := left[row.code][2])), NOTHING)
+    open_left = sum((value for *_, value in left.values() if value), NOTHING)
+    return (
+        Fact("Packages to work on", str(len(packages)), f"{number_text(open_left)} h left in all"),
+        Fact("Of these over", str(len(over)), f"{number_text(beyond)} h"),
+        Fact("Changes to work on", str(len(changes)), "approved or instructed"),
+        Fact("No hours to", str(len(view.closed)), "finished, kept back or not ordered"),
+    )
+
+
+def shown_total(rows: Sequence[CodeRow]) -> Shown:
+    """Return budget, booked and left of each code as shown: they add up down and across.
+
+    Control accounts add to the sum of all, rows to their account.
+    """
+    budgets = in_accounts(rows, [row.budget_ms or 0 for row in rows])
+    booked = in_accounts(rows, [row.booked_ms for row in rows])
+    return {
+        row.code: (budget, done, budget - done) if row.budget_ms is not None else (None, done, None)
+        for row, budget, done in zip(rows, budgets, booked, strict=True)
+    }
+
+
+def in_accounts(rows: Sequence[CodeRow], amounts: Sequence[int]) -> list[Decimal]:
+    """Return the amounts of rows in the order of their accounts, rounded to add up."""
+    numbered = groupby(range(len(rows)), key=lambda place: rows[place].account)
+    groups = [[amounts[place] for place in places] for _, places in numbered]
+    sums = hours_adding_to(hours(sum(amounts)), [sum(group) for group in groups])
+    return [
+        shown
+        for total, group in zip(sums, groups, strict=True)
+        for shown in hours_adding_to(total, group)
+    ]
+
+
+def sections(view: CodeList) -> tuple[Section, ...]:
+    return (
+        Section("Packages", packages_table(view)),
+        Section("Changes that may be worked on", changes_table(view)),
+        Section("Time that builds nothing", causes_table(view.causes)),
+        Section("No hours to these", closed_table(view.closed)),
+    )
+
+
+def packages_table(view: CodeList) -> Table:
+    """Return the open packages by control account, each with its sums, then those of all."""
+    rows = view.open_packages
+    shown = shown_total(rows)
+    made: list[Row] = []
+    for account, group in groupby(rows, key=lambda row: row.account):
+        members = list(group)
+        made.append(account_row(account, [shown[row.code] for row in members]))
+        made.extend(package_row(row, shown) for row in members)
+    if rows:
+        label = f"All packages to work on: {len(rows)}"
+        made.append(Row((label, *sums(list(shown.values()))), "total", span=5))
+    caption = "Hours left are budget less booked" + ("" if view.is_frozen else ", as estimated")
+    return Table("Packages", f"{caption}.", PACKAGES, tuple(made), EMPTY["packages"])
+
+
+def account_row(account: str, amounts: Sequence[tuple[Decimal | None, ...]]) -> Row:
+    label = cut(account, NAME_LENGTH) or "No control account"
+    return Row((label[:1].upper() + label[1:], *sums(amounts)), "group", span=5)
+
+
+def sums(amounts: Sequence[tuple[Decimal | None, ...]]) -> tuple[Decimal | None, ...]:
+    """Return the sums of columns; no sum of what is left where a budget is missing."""
+    columns = list(zip(*amounts, strict=True))
+    left = columns[2]
+    total = [sum((value for value in column if value is not None), NOTHING) for column in columns]
+    return (*total[:2], None if None in left else total[2])
+
+
+def package_row(row: CodeRow, shown: Shown) -> Row:
+    budget, booked, left = shown[row.code]
+    return Row(
+        (
+            *named(row),
+            cut(", ".join(row.trades), TEXT_LENGTH),
+            row.planned_start,
+            row.planned_finish,
+            budget,
+            booked,
+            left,
+        ),
+        "over" if left is not None and left < 0 else "plain",
+        remark=over_words(left),
+    )
+
+
+def named(row: CodeRow) -> tuple[str, str]:
+    return cut(row.code, NAME_LENGTH), cut(row.title, TEXT_LENGTH)
+
+
+def changes_table(view: CodeList) -> Table:
+    """Return the changes that may be worked on: approved or instructed, not done, not stopped."""
+    rows = view.open_changes
+    shown = shown_total(rows)
+    made = [
+        Row(
+            (*named(row), standing_words(row), *shown[row.code]),
+            "over" if (shown[row.code][2] or 0) < 0 else "plain",
+            remark=over_words(shown[row.code][2]),
+        )
+        for row in rows
+    ]
+    if rows:
+        made.append(Row(("All changes", *sums(list(shown.values()))), "total", span=3))
+    caption = "Work for a change goes to its own code, not to the package it is done in."
+    return Table("Changes", caption, CHANGES, tuple(made), EMPTY["changes"])
+
+
+def causes_table(causes: Sequence[Cause]) -> Table:
+    """Return the codes for time lost, for the yard's own work and for absence."""
+    made: list[Row] = []
+    for group, title in CAUSE_GROUPS.items():
+        members = [cause for cause in causes if cause.group == group]
+        if members:
+            made.append(Row((title,), "group", span=2))
+            made.extend(Row((cut(each.code, NAME_LENGTH), cause_words(each))) for each in members)
+    caption = "The same codes on every sheet."
+    return Table("Time", caption, CAUSES, tuple(made), EMPTY["causes"])
+
+
+def closed_table(rows: Sequence[CodeRow]) -> Table:
+    """Return what takes no hours, and why."""
+    shown = hours_adding_to(hours(sum(row.booked_ms for row in rows)), [r.booked_ms for r in rows])
+    made = [
+        Row((*named(row), closed_words(row), booked), "closed")
+        for row, booked in zip(rows, shown, strict=True)
+    ]
+    if rows:
+        made.append(Row((f"All of these: {len(rows)}", sum(shown, NOTHING)), "total", span=3))
+    caption = "Finished, kept back, stopped or not ordered. Ask before you write one of them."
+    return Table("No hours", caption, CLOSED, tuple(made), EMPTY["closed"])

@@ -1,0 +1,1 @@
+"""What the owner reads: view models that cannot hold what they may not see."""

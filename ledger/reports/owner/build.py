@@ -1,0 +1,148 @@
+"""The owner's statement made from the book: only owner's queries and totals of hours by step."""
+
+import json
+import shlex
+from collections.abc import Iterable
+from datetime import date
+from decimal import ROUND_HALF_UP, Decimal
+
+from ledger.changes.prices import NOTHING
+from ledger.errors import Refused
+from ledger.performance.overrun import Overrun, overrun
+from ledger.performance.report import default_status_date
+from ledger.reports.identity import Yard, stamp_of
+from ledger.reports.owner.changes import (
+    Shown,
+    awaiting,
+    change_detail,
+    change_row,
+    shown_changes,
+)
+from ledger.reports.owner.matters import open_matters
+from ledger.reports.owner.variations import (
+    Headline,
+    HoursRow,
+    Job,
+    NotChargedRow,
+    OpenMatter,
+    OwnerVariations,
+    SumRow,
+)
+from ledger.reports.owner.wording import CAUTION, how_to_read
+from ledger.reports.owner.words import (
+    CHANGE_STEPS,
+    ESTIMATE_STEPS,
+    NOT_CHARGED_STEPS,
+    OVERRUN_STEPS,
+    SUM_STEPS,
+)
+from ledger.store.book import Book
+
+
+def build(book: Book, job: str, status_date: date | None) -> OwnerVariations:
+    """Return the statement of variations and open requests of a job.
+
+    Raises: Refused when there is no such job, no status date or no charge rate.
+    """
+    found = book.records("owner/job", job=job)
+    if not found:
+        raise Refused(f"there is no job {job}; `fairhours show jobs` lists them")
+    card = found[0]
+    yard: dict[str, str] = dict(book.rows("owner/yard"))
+    day = status_date or default_status_date(book, job)
+    why = overrun(book, job, day, offered_only=True)
+    sums = book.rows("owner/contract_sums", job=job, status_date=day)
+    contract_sum = sums[-1][1] if sums else card["contract_sum"]
+    shown = shown_changes(book, job, day, time_charge=card["contract_basis"] == "time_charge")
+    matters = open_matters(book, job, shown)
+    stamp = stamp_of(book)
+    sees = card["owner_sees_overrun"]
+    return OwnerVariations(
+        yard=_yard(yard),
+        job=Job(
+            code=job,
+            title=card["title"],
+            owner=card["owner"],
+            currency=yard.get("yard.currency", ""),
+            contract_date=card["contract_date"],
+            contract_basis=card["contract_basis"],
+            amended_on=sums[-1][0] if sums else None,
+        ),
+        status_date=day,
+        known_at=stamp,
+        remade_by=(
+            f"fairhours --known-at {stamp.sequence} report variations --job {shlex.quote(job)} "
+            f"--status-date {day} --out variations.pdf"
+        ),
+        rehearsal=yard.get("book.rehearsal") == "yes",
+        headline=_headline(why) if sees else None,
+        hours=_hours(why, whole=sees),
+        sums=_sums(contract_sum, shown, matters),
+        changes=tuple(change_row(each) for each in shown),
+        details=tuple(change_detail(each) for each in shown),
+        awaiting=awaiting(shown),
+        open_matters=matters,
+        not_charged=_not_charged(why) if sees else (),
+        how_to_read=how_to_read(card["contract_basis"], whole=sees),
+        caution=CAUTION,
+    )
+
+
+def _yard(settings: dict[str, str]) -> Yard:
+    address = tuple(json.loads(settings.get("yard.address", "[]")))
+    return Yard(settings.get("yard.name", ""), address, settings.get("yard.logo", ""))
+
+
+def _headline(why: Overrun) -> Headline:
+    amounts = why.steps.amounts
+    more = amounts["anticipated_final"] - amounts["original_budget"]
+    paid, free = why.borne_by["owner"], why.borne_by["yard"]
+    return Headline(more, why.asked_by_changes["owner"], paid, free, more - paid - free)
+
+
+def _hours(why: Overrun, *, whole: bool) -> tuple[HoursRow, ...]:
+    amounts = dict(why.steps.amounts)
+    amounts["adjusted_estimate"] = sum(amounts[step] for step in ESTIMATE_STEPS[:-1])
+    steps = ESTIMATE_STEPS + OVERRUN_STEPS if whole else CHANGE_STEPS
+    return tuple(HoursRow(step, amounts[step]) for step in steps)
+
+
+def _sums(
+    contract_sum: Decimal, shown: list[Shown], matters: tuple[OpenMatter, ...]
+) -> tuple[SumRow, ...]:
+    approved = [each.price for each in shown if each.approved and each.price]
+    agreed = [each for each in shown if each.agreed_value is not None]
+    unsigned = [each.amount or NOTHING for each in matters if each.matter == "daywork_unsigned"]
+    open_ones = [each for each in shown if not each.approved and each.price]
+    amounts = {
+        "contract_sum": contract_sum.quantize(NOTHING, ROUND_HALF_UP),
+        "approved_variations": sum((price.added for price in approved), NOTHING),
+        "omissions": sum((price.omitted for price in approved), NOTHING),
+        # Daywork sheets are not agreed in this version: its place is its estimate, till a value is.
+        "daywork_against_estimate": sum((each.amount or NOTHING for each in agreed), NOTHING)
+        - _net(agreed),
+        "daywork_unsigned": sum(unsigned, NOTHING),
+        "instructed_at_latest_price": _net(each for each in open_ones if each.instructed),
+        "submitted_not_added": _net(
+            each for each in open_ones if not each.instructed and each.price_state == "submitted"
+        ),
+    }
+    amounts["adjusted_contract_sum"] = sum((amounts[step] for step in SUM_STEPS[:4]), NOTHING)
+    amounts["anticipated_final_sum"] = (
+        amounts["adjusted_contract_sum"]
+        + amounts["daywork_unsigned"]
+        + amounts["instructed_at_latest_price"]
+    )
+    return tuple(SumRow(step, amounts[step]) for step in SUM_STEPS)
+
+
+def _net(shown: Iterable[Shown]) -> Decimal:
+    return sum((each.price.net for each in shown if each.price), NOTHING)
+
+
+def _not_charged(why: Overrun) -> tuple[NotChargedRow, ...]:
+    return tuple(
+        NotChargedRow(reason, why.borne_by_yard[reason])
+        for reason in NOT_CHARGED_STEPS
+        if why.borne_by_yard.get(reason)
+    )

@@ -1,0 +1,252 @@
+"""The changes that an owner sees: which, in what state, at what price, and what was decided."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+from decimal import ROUND_HALF_UP, Decimal
+from typing import Any
+
+from ledger.changes.prices import NOTHING, Price, PriceList
+from ledger.changes.requests import OWNER, Change, changes_of
+from ledger.domain.change_life import APPROVALS, OFFERED, ChangeState
+from ledger.domain.pricing import PriceLine
+from ledger.reports.owner.variations import AwaitingRow, ChangeDetail, ChangeRow, HistoryRow
+from ledger.reports.owner.wordings import keep_sent_wordings
+from ledger.reports.owner.words import EVENTS
+from ledger.store.book import Book
+
+ONE_DAY = timedelta(days=1)
+ABOUT_A_PRICE = OFFERED
+
+
+@dataclass(frozen=True)
+class Known:
+    """What the changes of a job are shown by: the day, prices, hours net and hours worked."""
+
+    day: date
+    prices: PriceList
+    net_ms: dict[str, int]
+    worked_ms: dict[str, int]
+    shows_worked: bool
+
+
+@dataclass(frozen=True)
+class Shown:
+    """A change that the owner sees, with its state on the day and the revision shown, if any."""
+
+    change: Change
+    state: ChangeState
+    known: Known
+    price_state: str
+    revision: int | None
+
+    @property
+    def approved(self) -> bool:
+        return self.price_state == "approved"
+
+    @property
+    def instructed(self) -> bool:
+        """Whether it is instructed and not approved: the anticipated final sum holds its price."""
+        return self.state.instruction == "instructed" and not self.approved
+
+    @property
+    def lines(self) -> list[dict[str, Any]]:
+        return [] if self.revision is None else self.change.lines.get(self.revision, [])
+
+    @property
+    def price(self) -> Price | None:
+        return None if self.revision is None else self.price_of(self.revision)
+
+    @property
+    def agreed_value(self) -> Decimal | None:
+        """The value agreed for daywork, which stands in place of its estimate."""
+        agreed = self.state.value_agreed
+        if agreed is None or agreed.agreed_value is None:
+            return None
+        return agreed.agreed_value.quantize(NOTHING, ROUND_HALF_UP)
+
+    @property
+    def amount(self) -> Decimal | None:
+        """What it comes to: the value agreed, else its price, None before one was sent."""
+        if self.agreed_value is not None:
+            return self.agreed_value
+        return self.price.net if self.price else None
+
+    @property
+    def hours_ms(self) -> int | None:
+        """What it adds less what it takes out: of an approved one as it changed the budget."""
+        if self.revision is None:
+            return None
+        if self.state.approved:
+            return self.known.net_ms.get(self.change.code, 0)
+        return sum(int(line["ms"]) for line in self.lines if line["ms"] is not None)
+
+    def price_of(self, revision: int) -> Price:
+        return self.known.prices.price(self.change, self.state, revision)
+
+
+def shown_changes(book: Book, job: str, day: date, *, time_charge: bool) -> list[Shown]:
+    """Return the changes that have come to the owner by a day, in the order they were asked for.
+
+    Hours worked are shown of daywork, and on a job that is paid by time.
+    """
+    net = book.rows("owner/change_hours", job=job, status_date=day)
+    worked = book.rows("owner/worked_hours", job=job, status_date=day)
+    known = Known(
+        day,
+        PriceList(book, job),
+        {change: int(ms) for change, ms in net},
+        {change: int(ms) for change, ms in worked},
+        time_charge,
+    )
+    changes = changes_of(book, job, OWNER)
+    keep_sent_wordings(book, job, day, changes)
+    states = [(change, change.state(day)) for change in changes.values()]
+    return [_show(change, state, known) for change, state in states if _told(change, state, day)]
+
+
+def _told(change: Change, state: ChangeState, day: date) -> bool:
+    """Whether the change has come to the owner: asked for by the owner, submitted or instructed."""
+    told = state.submitted_revision is not None or state.instruction != "none" or state.approved
+    asked = change.facts["origin"] == "owner" and change.facts["requested_on"] <= day
+    return bool(told or asked)
+
+
+def _show(change: Change, state: ChangeState, known: Known) -> Shown:
+    price_state = state.offered_price(known.day)
+    if price_state == "approved":
+        return Shown(change, state, known, price_state, state.approved_revision)
+    if price_state == "priced":  # A price that the yard has not sent yet.
+        return Shown(change, state, known, "requested", None)
+    return Shown(change, state, known, price_state, state.submitted_revision)
+
+
+def change_row(shown: Shown) -> ChangeRow:
+    """Return the change as a row of the list."""
+    facts, state = shown.change.facts, shown.state
+    requested = facts["days_requested"] if shown.revision is not None else None
+    return ChangeRow(
+        change=shown.change.code,
+        title=facts["title"],
+        state=shown.price_state,
+        state_on=_state_on(shown),
+        instruction=state.instruction,
+        change_basis=facts["change_basis"],
+        estimated=facts["change_basis"] == "daywork" and shown.agreed_value is None,
+        hours_ms=shown.hours_ms,
+        price=shown.amount,
+        days=state.days_granted if shown.approved else requested,
+        capped=shown.approved and state.not_to_exceed,
+    )
+
+
+def _state_on(shown: Shown) -> date | None:
+    state = shown.state
+    if shown.price_state == "lapsed":
+        until = state.valid_until[shown.revision or 0]
+        return until + ONE_DAY if until else None
+    if shown.price_state == "withdrawn":
+        return max(e.day for e in shown.change.events if e.name == "withdrawn")
+    if shown.price_state == "requested":
+        day: date = shown.change.facts["requested_on"]
+        return day
+    dated = state.dated.get(shown.revision or 0, {}).get(shown.price_state)
+    of_any = [e.day for e in shown.change.events if e.name == shown.price_state]
+    return dated or max((day for day in of_any if day <= shown.known.day), default=None)
+
+
+def change_detail(shown: Shown) -> ChangeDetail:
+    """Return what the change is, its price line by line, and its history."""
+    facts, code = shown.change.facts, shown.change.code
+    shows_worked = shown.known.shows_worked or facts["change_basis"] == "daywork"
+    return ChangeDetail(
+        change=code,
+        description=facts["description"] or "",
+        origin=facts["origin"],
+        requested_on=facts["requested_on"],
+        decision_needed_by=facts["decision_needed_by"],
+        days_requested=None if shown.revision is None else facts["days_requested"],
+        revision=shown.revision,
+        worked_ms=shown.known.worked_ms.get(code, 0) if shows_worked else None,
+        lines=_lines(shown),
+        history=tuple(_history(shown)),
+        agreed_value=shown.agreed_value,
+        agreed_ms=shown.state.value_agreed.agreed_ms if shown.state.value_agreed else None,
+    )
+
+
+def _lines(shown: Shown) -> tuple[PriceLine, ...]:
+    if shown.revision is None:
+        return ()
+    return shown.known.prices.lines(shown.change, shown.state, shown.revision)
+
+
+def _history(shown: Shown) -> Iterator[HistoryRow]:
+    """Yield what happened by the day, oldest first; the yard's own pricing is left out."""
+    facts = shown.change.facts
+    events = [
+        _happened(shown, record)
+        for record in shown.change.records
+        if record["event"] in EVENTS and record["day"] <= shown.known.day
+    ]
+    asked = facts["requested_on"]
+    requested = [HistoryRow("requested", asked, None, None, "")] * (asked <= shown.known.day)
+    yield from sorted([*requested, *events, *_lapse(shown)], key=lambda row: row.day)
+
+
+def _lapse(shown: Shown) -> Iterator[HistoryRow]:
+    """Yield that the price shown has lapsed, which nobody records."""
+    day = _state_on(shown)
+    if shown.price_state == "lapsed" and day:
+        yield HistoryRow("lapsed", day, shown.revision, None, "")
+
+
+def _happened(shown: Shown, record: dict[str, Any]) -> HistoryRow:
+    revision = record["revision"] or 1
+    offered = {"submitted", "approved"} & shown.state.dated.get(revision, {}).keys()
+    about = record["event"] in ABOUT_A_PRICE and bool(offered)
+    return HistoryRow(
+        event=record["event"],
+        day=record["day"],
+        revision=revision if about else None,
+        price=_price_told(shown, record, revision) if about else _agreed(shown, record),
+        reference=record["reference"] or "",
+        valid_until=record["valid_until"] if record["event"] == "submitted" else None,
+        days=record["days_granted"] if record["event"] in APPROVALS else None,
+    )
+
+
+def _agreed(shown: Shown, record: dict[str, Any]) -> Decimal | None:
+    return shown.agreed_value if record["event"] == "value_agreed" else None
+
+
+def _price_told(shown: Shown, record: dict[str, Any], revision: int) -> Decimal | None:
+    """Return the price that an event is about; what the owner counters with is not recorded."""
+    return None if record["event"] == "counter_offer" else shown.price_of(revision).net
+
+
+def awaiting(shown: Iterable[Shown]) -> tuple[AwaitingRow, ...]:
+    """Return the submitted prices that wait for a decision, oldest first."""
+    rows = [_awaiting(each) for each in shown if each.price_state == "submitted"]
+    return tuple(sorted(rows, key=lambda row: (row.submitted_on, row.change)))
+
+
+def _awaiting(each: Shown) -> AwaitingRow:
+    facts, revision = each.change.facts, each.revision
+    assert revision is not None
+    assert each.price is not None
+    starts = [line["planned_start"] for line in each.lines if line["planned_start"]]
+    return AwaitingRow(
+        change=each.change.code,
+        title=facts["title"],
+        submitted_on=each.state.dated[revision]["submitted"],
+        valid_until=each.state.valid_until.get(revision),
+        decision_needed_by=facts["decision_needed_by"],
+        instructed=each.instructed,
+        hours_ms=each.hours_ms or 0,
+        price=each.price.net,
+        days=facts["days_requested"],
+        planned_start=min(starts, default=None),
+        complete=each.state.complete,
+        rough=each.state.rough.get(revision, False),
+    )

@@ -1,0 +1,150 @@
+"""Each change of the owner's statement on a page of its own."""
+
+from decimal import Decimal
+
+from ledger.domain.pricing import PriceLine
+from ledger.reports.figures import hours, hours_adding_to, number_text
+from ledger.reports.owner import wording
+from ledger.reports.owner.change_tables import anchor, change_hours, in_listed_order
+from ledger.reports.owner.tables import amount, money, nil
+from ledger.reports.owner.variations import ChangeDetail, ChangeRow, OwnerVariations
+from ledger.reports.tables import Column, Fact, Row, Sheet, Table
+from ledger.reports.text import DESCRIPTION_LENGTH, NAME_LENGTH, TEXT_LENGTH, cut
+
+NOT_KNOWN = "–"
+REFERENCE_LENGTH = 80
+
+
+def sheets(view: OwnerVariations) -> tuple[Sheet, ...]:
+    """Return a sheet for each change, in the order of the list."""
+    shown = change_hours(view)
+    return tuple(sheet(view, place, shown[place]) for place in in_listed_order(view))
+
+
+def sheet(view: OwnerVariations, place: int, worked: Decimal | None) -> Sheet:
+    row, detail = view.changes[place], view.details[place]
+    return Sheet(
+        anchor=anchor(place),
+        code=cut(row.change, NAME_LENGTH),
+        kind=wording.kind_words(row),
+        title=f"{cut(row.change, NAME_LENGTH)} · {cut(row.title, TEXT_LENGTH)}",
+        facts=tuple(facts(view, row, detail, worked)),
+        texts=(*texts(row, detail), *matters(view, row)),
+        tables=(price_table(view, row, detail), history_table(view, detail)),
+    )
+
+
+def facts(
+    view: OwnerVariations, row: ChangeRow, detail: ChangeDetail, worked: Decimal | None
+) -> list[Fact]:
+    """Return where the change stands, why it is there and what it comes to."""
+    told = [
+        Fact("Standing", wording.state_words(row)),
+        Fact("Basis", wording.basis_words(row)),
+        Fact("Why", wording.ORIGIN_WORDS[detail.origin]),
+        Fact("Asked for on", detail.requested_on.isoformat()),
+        Fact("Price", NOT_KNOWN if row.price is None else amount(view, row.price)),
+        Fact("Hours", NOT_KNOWN if worked is None else f"{number_text(worked)} h"),
+        Fact("Days", wording.days_of(row, detail)),
+    ]
+    if detail.decision_needed_by:
+        told.append(Fact("Decision needed by", detail.decision_needed_by.isoformat()))
+    if detail.agreed_ms is not None:
+        told.append(Fact("Hours agreed", f"{number_text(hours(detail.agreed_ms))} h"))
+    if detail.worked_ms is not None:
+        told.append(Fact("Worked so far", f"{number_text(hours(detail.worked_ms))} h"))
+    return told
+
+
+def texts(row: ChangeRow, detail: ChangeDetail) -> tuple[str, ...]:
+    """Return what is to be done, and why its hours are not those of its price."""
+    described = cut(detail.description, DESCRIPTION_LENGTH)
+    lines_ms = sum(line.hours_ms or 0 for line in detail.lines)
+    note = ""
+    if row.state == "approved" and row.hours_ms is not None and row.hours_ms != lines_ms:
+        stopped = row.instruction == "stopped"
+        words = wording.STOPPED_NOTE if stopped else wording.EARNED_NOTE
+        note = words.format(
+            priced=number_text(hours(lines_ms)), counted=number_text(hours(row.hours_ms))
+        )
+    return tuple(filter(None, (described, note)))
+
+
+def matters(view: OwnerVariations, row: ChangeRow) -> tuple[str, ...]:
+    """Return what is open about the change, in the words of the list of open matters."""
+    return tuple(
+        f"{wording.MATTER_WORDS[each.matter]}. {wording.matter_effect(each, row)}"
+        for each in view.open_matters
+        if each.change == row.change
+    )
+
+
+def price_table(view: OwnerVariations, row: ChangeRow, detail: ChangeDetail) -> Table:
+    """Return how the price is made up; its lines add to it."""
+    columns = (
+        Column("For", "text"),
+        Column("Kind", "basis"),
+        Column("Quantity", "quantity"),
+        Column("Unit", "unit"),
+        Column("Rate", "rate", cut(view.job.currency, NAME_LENGTH)),
+        money("Amount", view.job),
+    )
+    rows = [price_row(line, shown) for line, shown in labour_hours(detail)]
+    made_up = sum((line.amount for line in detail.lines), nil(view))
+    if rows and detail.agreed_value is not None:
+        rows.append(Row(("Estimate", made_up), "subtotal", 5))
+    elif rows:
+        rows.append(Row(("Price", made_up), "total", 5))
+    if detail.agreed_value is not None:
+        rows.append(Row(("Value agreed in its place", detail.agreed_value), "total", 5))
+    caption = "How the price is made up; taken out with a minus sign"
+    empty = wording.NO_PRICE if detail.revision is None else wording.NO_LINES
+    return Table("Price lines", caption, columns, tuple(rows), empty)
+
+
+def labour_hours(detail: ChangeDetail) -> list[tuple[PriceLine, Decimal | None]]:
+    """Return the lines with the hours of each labour line as shown: they add to their sum."""
+    ms = [line.hours_ms for line in detail.lines if line.hours_ms is not None]
+    shown = iter(hours_adding_to(hours(sum(ms)), ms))
+    return [(line, None if line.hours_ms is None else next(shown)) for line in detail.lines]
+
+
+def price_row(line: PriceLine, worked: Decimal | None) -> Row:
+    kind = wording.PRICE_KIND_WORDS[line.price_kind]
+    described = cut(line.description or line.labour.capitalize() or kind, TEXT_LENGTH)
+    if line.trade:
+        kind = f"{kind}, {cut(line.labour, NAME_LENGTH)}"
+    quantity = worked if line.quantity is None else plain(line.quantity, 0)
+    unit = "h" if line.hours_ms is not None else cut(line.unit, NAME_LENGTH) or None
+    rate = None if line.unit_price is None else plain(line.unit_price, 2)
+    return Row((described, kind, quantity, unit, rate, line.amount))
+
+
+def plain(value: Decimal, places: int) -> Decimal:
+    """Return the same number without zeros at its end, beyond the places given."""
+    needed = -int(value.normalize().as_tuple().exponent)
+    return value.quantize(Decimal(1).scaleb(-max(places, needed)))
+
+
+def history_table(view: OwnerVariations, detail: ChangeDetail) -> Table:
+    """Return what happened to the change, oldest first."""
+    columns = (
+        Column("Date", "date"),
+        Column("What happened", "text"),
+        Column("Reference", "standing"),
+        money("Price", view.job),
+    )
+    rows = [
+        Row(
+            (
+                event.day,
+                wording.event_words(event),
+                cut(event.reference, REFERENCE_LENGTH) or None,
+                event.price,
+            )
+        )
+        for event in detail.history
+    ]
+    return Table(
+        "Decisions", "What happened and what was decided, oldest first", columns, tuple(rows)
+    )

@@ -1,0 +1,156 @@
+"""The tables of the owner's statement, with hours as they are shown."""
+
+from decimal import Decimal
+
+from ledger.domain.overrun import shown_steps
+from ledger.domain.parsing import MS_PER_HOUR
+from ledger.reports.figures import hours, hours_adding_to, number_text
+from ledger.reports.owner import wording
+from ledger.reports.owner.variations import Job, OwnerVariations
+from ledger.reports.owner.words import CHANGE_STEPS, ESTIMATE_STEPS, OVERRUN_STEPS
+from ledger.reports.tables import Column, Row, Table
+from ledger.reports.text import NAME_LENGTH, cut
+
+HOURS = Column("Hours", "hours", "h")
+MEANING = Column("What it is", "note")
+TOTALS = ("original_budget", "adjusted_estimate", "anticipated_final")
+# Steps of the hours that no sum follows.
+HOURS_ALONE = tuple(step for step in OVERRUN_STEPS[:-1] if step != "unapproved_changes")
+ROW_KINDS = {
+    "adjusted_estimate": "subtotal",
+    "adjusted_contract_sum": "subtotal",
+    "anticipated_final": "total",
+    "anticipated_final_sum": "total",
+    "original_budget": "plain",
+    "contract_sum": "plain",
+    "submitted_not_added": "aside",
+}
+
+
+def shown_hours(view: OwnerVariations) -> dict[str, Decimal]:
+    """Return the hours of each step as shown: the steps add to both totals, or to their net."""
+    ms = {row.step: row.hours_ms for row in view.hours}
+    if not view.headline:
+        of_changes = [ms[step] for step in CHANGE_STEPS]
+        net = hours_adding_to(hours(sum(of_changes)), of_changes)
+        return dict(zip(CHANGE_STEPS, net, strict=True))
+    steps = shown_steps(ms, MS_PER_HOUR)
+    shown = {step: steps[step] for step in ESTIMATE_STEPS[:-1]}
+    shown["adjusted_estimate"] = sum(shown.values(), Decimal("0.00"))
+    shown |= {step: steps[step] for step in OVERRUN_STEPS}
+    return shown
+
+
+def shown_split(view: OwnerVariations) -> tuple[Decimal, Decimal, Decimal]:
+    """Return the hours paid, not charged and undecided as shown: they add to the difference."""
+    assert view.headline is not None
+    line = view.headline
+    steps = shown_hours(view)
+    more = steps["anticipated_final"] - steps["original_budget"]
+    split = (line.paid_ms, line.not_charged_ms, line.undecided_ms)
+    paid, free, undecided = hours_adding_to(more, split)
+    return paid, free, undecided
+
+
+def hours_table(view: OwnerVariations) -> Table:
+    shown = shown_hours(view)
+    rows = [
+        Row(
+            (wording.HOURS_LABELS[step], amount, wording.HOURS_MEANINGS[step]),
+            ROW_KINDS.get(step, "step"),
+        )
+        for step, amount in shown.items()
+    ]
+    caption = "From the original estimate to the anticipated final hours"
+    return Table("Hours", caption, (Column("Step", "text"), HOURS, MEANING), tuple(rows))
+
+
+def contract_table(view: OwnerVariations) -> Table:
+    """Return the contract's hours and sum beside each other, from original to anticipated."""
+    columns = (Column("Step", "text"), HOURS, money("Sum", view.job), MEANING)
+    shown, amounts = contract_hours(view), {row.step: row.amount for row in view.sums}
+    rows = [
+        Row(
+            (
+                wording.CONTRACT_LABELS[step],
+                shown.get(step),
+                amounts.get(step),
+                contract_meaning(step, view),
+            ),
+            ROW_KINDS.get(step, "step"),
+        )
+        for step in wording.CONTRACT_LABELS
+        if step in shown or step in amounts
+    ]
+    caption = "Hours and sum from the contract to what is anticipated at its end"
+    return Table("Contract", caption, columns, tuple(rows))
+
+
+def contract_hours(view: OwnerVariations) -> dict[str, Decimal]:
+    """Return the hours beside each step of the sum; what changes no sum is one step of its own."""
+    steps = shown_hours(view)
+    names = {
+        "contract_sum": "original_budget",
+        "approved_variations": "approved_variations",
+        "omissions": "omissions",
+        "adjusted_contract_sum": "adjusted_estimate",
+        "instructed_at_latest_price": "unapproved_changes",
+        "anticipated_final_sum": "anticipated_final",
+    }
+    shown = {name: steps[step] for name, step in names.items() if step in steps}
+    if view.headline:
+        shown["hours_alone"] = sum((steps[step] for step in HOURS_ALONE), Decimal("0.00"))
+    else:
+        ordered = [row.hours_ms or 0 for row in view.changes if row.is_ordered]
+        shown["instructed_at_latest_price"] = sum(map(hours, ordered), Decimal("0.00"))
+    waiting = [row.hours_ms for row in view.awaiting if not row.instructed]
+    shown["submitted_not_added"] = sum(map(hours, waiting), Decimal("0.00"))
+    return shown
+
+
+def contract_meaning(step: str, view: OwnerVariations) -> str:
+    """Return what the step is, and how many ordered requests it cannot count yet."""
+    words = wording.CONTRACT_MEANINGS[step]
+    if not view.headline:
+        words = wording.WITHOUT_HOURS.get(step, words)
+    if step == "contract_sum" and view.job.amended_on:
+        return f"{words} The sum is that of {view.job.amended_on}."
+    unpriced = sum(1 for row in view.changes if row.is_ordered and row.price is None)
+    if step == "instructed_at_latest_price" and unpriced:
+        return f"{words} Without a price yet, so not in the sum: {unpriced}."
+    return words
+
+
+def money(head: str, job: Job) -> Column:
+    return Column(head, "money", cut(job.currency, NAME_LENGTH))
+
+
+def nil(view: OwnerVariations) -> Decimal:
+    """Return nothing, with as many decimals as the job's amounts have."""
+    return view.sums[0].amount * 0
+
+
+def amount(view: OwnerVariations, value: Decimal) -> str:
+    """Return the amount behind its ISO 4217 code."""
+    return f"{cut(view.job.currency, NAME_LENGTH)}\N{NO-BREAK SPACE}{number_text(value)}"
+
+
+def not_charged_table(view: OwnerVariations) -> Table:
+    _, free, _ = shown_split(view)
+    amounts = hours_adding_to(free, [row.hours_ms for row in view.not_charged])
+    rows = [
+        Row(
+            (
+                wording.NOT_CHARGED_LABELS[row.step],
+                amount,
+                wording.NOT_CHARGED_MEANINGS[row.step],
+            ),
+            "step",
+        )
+        for row, amount in zip(view.not_charged, amounts, strict=True)
+    ]
+    total = Row(("Not charged", free, "Borne by the yard."), "total")
+    columns = (Column("Reason", "text"), HOURS, MEANING)
+    shown = (*rows, total) if rows else ()
+    caption = "Hours above the estimate that you do not pay for, by reason"
+    return Table("Not charged", caption, columns, shown, "No hours go uncharged.")

@@ -1,0 +1,51 @@
+"""The held lines as a workbook, with an empty column for the correction of each."""
+
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+from typing import Any
+
+from ledger.tables.layouts import FIELDS
+
+HEAD = ("held_line", "file", "line", "message", "correction", "why", *FIELDS)
+WIDTHS = {"message": 60, "correction": 30, "why": 30, "file": 24, "note": 30}
+GUIDE = (
+    "How to put held lines right",
+    "Write what is right into the column correction, and into why how you know. Leave a row blank"
+    " and its line goes on waiting. Change no other column.",
+    "A value alone (7.5, 2026-05-31, W12) takes the place of what the message names.",
+    "Several fields: worker_id=W12; hours=7.5. A field with nothing after = becomes blank.",
+    "release books the line as it reads, where worker, day and hours can be read.",
+    "reject ends the line; it is not booked.",
+    "Then: fairhours load held FILE.xlsx. Faults of all rows are said at once, and nothing is"
+    " changed until there is none.",
+)
+
+
+def held_workbook(rows: Sequence[Mapping[str, Any]], instant: datetime) -> bytes:
+    """Return the held lines as XLSX; the same lines and instant give the same bytes."""
+    from openpyxl import Workbook
+    from openpyxl.styles import PatternFill
+
+    from ledger.reports.workbook import dated, put
+
+    book = Workbook()
+    sheet = book.active
+    sheet.title = "Held"
+    for place, name in enumerate(HEAD, start=1):
+        cell = put(sheet.cell(1, place), name, strong=True)
+        sheet.column_dimensions[cell.column_letter].width = WIDTHS.get(name, 14)
+    open_fill = PatternFill("solid", fgColor="FFF7E0")
+    for number, row in enumerate(rows, start=2):
+        for place, name in enumerate(HEAD, start=1):
+            cell = put(sheet.cell(number, place), row.get(name))
+            if name in ("correction", "why"):
+                cell.fill = open_fill
+                cell.number_format = "@"
+    sheet.freeze_panes = "B2"
+    guide = book.create_sheet("How to")
+    guide.column_dimensions["A"].width = 110
+    for number, text in enumerate(GUIDE, start=1):
+        put(guide.cell(number, 1), text, strong=number == 1)
+    book.properties.creator = "fairhours"
+    book.properties.title = "Held lines"
+    return dated(book, instant.replace(tzinfo=None))

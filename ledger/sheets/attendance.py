@@ -1,0 +1,140 @@
+"""Times of an attendance clock, a third side beside what is booked and what is paid."""
+
+from collections import defaultdict
+from datetime import date
+from itertools import pairwise
+from pathlib import Path
+from typing import Any
+
+from ledger.domain.parsing import MS_PER_MINUTE, parse_hours
+from ledger.inputs import columns
+from ledger.inputs.small_files import Row, columns_of
+from ledger.inputs.yard_files import with_unknown
+from ledger.sheets.doubts import doubts_known
+from ledger.store.batches import Batch
+from ledger.store.book import Book
+from ledger.tables.preflight import read_text
+from ledger.tables.small_tables import Line, ReadTable, read_table
+
+MS_PER_DAY = 86_400_000
+WorkerDay = tuple[str, date]
+
+
+def load_attendance(book: Book, batch: Batch, path: Path) -> list[str]:
+    """Add clocked times; a worker's day in a file takes the place of that day as it was before.
+
+    Raises: Faults, naming every line that cannot be right; then nothing is loaded.
+    """
+    table = read_table(read_text(path), columns.ATTENDANCE)
+    days: dict[WorkerDay, list[Row]] = defaultdict(list)
+    for line in table.lines:
+        if line["worker_id"] and line["day"] and line["clock_in"] and line["clock_out"]:
+            days[line["worker_id"], line["day"]].append(_timed(table, line))
+    _refuse_overlaps(table)
+    before = _before(book, days)
+    changed = {key: rows for key, rows in days.items() if _times(rows) != before.get(key, [])}
+    _refuse_twice_in_command(book, batch, table, changed)
+    table.settle()
+    batch.append("attendance", columns_of([row for rows in changed.values() for row in rows]))
+    return with_unknown(table, _said(book, days, (before, changed)))
+
+
+def _timed(table: ReadTable, line: Line) -> Row:
+    """Return a row with its time clocked; an out that is not after the in is of the next day."""
+    start, finish = _span(line)
+    pause = (line["break_minutes"] or 0) * MS_PER_MINUTE
+    if pause > finish - start:
+        table.fault(line.number, f"break_minutes {line['break_minutes']} are longer than the time")
+    return {**line.values, "break_minutes": line["break_minutes"], "ms": finish - start - pause}
+
+
+def _span(line: Line) -> tuple[int, int]:
+    start, finish = parse_hours(line["clock_in"]), parse_hours(line["clock_out"])
+    return start, finish + (MS_PER_DAY if finish <= start else 0)
+
+
+def _refuse_overlaps(table: ReadTable) -> None:
+    """Refuse times of a worker that overlap, past midnight too."""
+    spans: dict[str, list[tuple[int, int, Line]]] = defaultdict(list)
+    for line in table.lines:
+        if line["worker_id"] and line["day"] and line["clock_in"] and line["clock_out"]:
+            start, finish = _span(line)
+            midnight = line["day"].toordinal() * MS_PER_DAY
+            spans[line["worker_id"]].append((midnight + start, midnight + finish, line))
+    for worker, found in spans.items():
+        found.sort(key=lambda span: (span[0], span[1], span[2].number))
+        for (_, until, earlier), (start, _, later) in pairwise(found):
+            if start < until:
+                first, last = sorted((earlier.number, later.number))
+                table.fault(last, f"the times of worker {worker} overlap those on line {first}")
+
+
+def _before(book: Book, days: dict[WorkerDay, list[Row]]) -> dict[WorkerDay, list[Any]]:
+    """Return the times that the book has of the same workers and days."""
+    known: dict[WorkerDay, list[Row]] = defaultdict(list)
+    for row in book.current("attendance"):
+        key = row["worker_id"], row["day"]
+        if key in days:
+            known[key].append(row)
+    return {key: _times(rows) for key, rows in known.items()}
+
+
+def _times(rows: list[Row]) -> list[tuple[Any, ...]]:
+    return sorted((row["clock_in"], row["clock_out"], row["break_minutes"] or 0) for row in rows)
+
+
+def _refuse_twice_in_command(
+    book: Book, batch: Batch, table: ReadTable, changed: dict[WorkerDay, list[Row]]
+) -> None:
+    """Refuse a worker's day that another file of the same command has with other times."""
+    here = {
+        (worker, day)
+        for worker, day in book.rows("sheets/attendance_of_batch", batch=batch.sequence)
+    }
+    for line in table.lines:
+        worker, day = line["worker_id"], line["day"]
+        if (worker, day) in here and (worker, day) in changed:
+            what = f"worker {worker} on {day} is in another file of this command, with other times"
+            table.fault(line.number, f"{what}; put them into one file")
+
+
+def _said(
+    book: Book,
+    days: dict[WorkerDay, list[Row]],
+    how: tuple[dict[WorkerDay, list[Any]], dict[WorkerDay, list[Row]]],
+) -> list[str]:
+    before, changed = how
+    others = [key for key in changed if key in before]
+    counts = (len(changed) - len(others), len(others), len(days) - len(changed))
+    said = [
+        f"attendance, days of workers: {counts[0]} new, {counts[1]} changed, {counts[2]} as before"
+    ]
+    said += [
+        f"worker {worker} on {day}: {_told(before[worker, day])} -> "
+        f"{_told(_times(changed[worker, day]))}"
+        for worker, day in sorted(others)
+    ]
+    crew = {row["worker_id"] for row in book.current("crew")}
+    if strangers := sorted({worker for worker, _ in days} - crew):
+        said.append(f"workers not in the crew: {', '.join(strangers)}")
+    return said + _apart(book, days)
+
+
+def _told(times: list[Any]) -> str:
+    breaks = (f" less {pause} min" if pause else "" for _, _, pause in times)
+    pairs = zip(times, breaks, strict=True)
+    return ", ".join(f"{start} to {finish}{less}" for (start, finish, _), less in pairs)
+
+
+def _apart(book: Book, days: dict[WorkerDay, list[Row]]) -> list[str]:
+    """Return a line that says on how many of these days booked and clocked time are apart."""
+    apart = sum(
+        each["kind"] == "attendance"
+        and not each["settled_by"]
+        and (each["worker_id"], each["day"]) in days
+        for each in doubts_known(book)
+    )
+    if not apart:
+        return []
+    counted = "1 day of a worker is" if apart == 1 else f"{apart} days of workers are"
+    return [f"{counted} apart from what is booked, see `fairhours doubts --kind attendance`"]

@@ -1,0 +1,51 @@
+"""Lines compared with those of the book, field by field: which it has, and which it may have."""
+
+from ledger.sheets.held_lines import read_corrected, read_written, stage_written
+from ledger.store.book import Book
+
+
+def read_to_compare(book: Book) -> None:
+    """Stage the lines that wait, ended without an entry or were corrected, as they read.
+
+    To be done before the lines to compare with them are staged; it reads into the same tables.
+    """
+    book.stage("code", "jobs/codes_known")
+    book.stage("job_by_code", "sheets/jobs_by_code")
+    stage_written(book, "sheets/lines_to_read")
+    read_written(book)
+    _stage_read(book, "as_written", as_corrected=False)
+    read_corrected(book)
+    _stage_read(book, "as_corrected", as_corrected=True)
+
+
+def _stage_read(book: Book, name: str, *, as_corrected: bool) -> None:
+    stage_alike(book, "sheets/places_all")
+    book.stage(f"read_{name}", "sheets/lines_read", as_corrected=as_corrected)
+
+
+def stage_alike(book: Book, places: str) -> None:
+    """Stage the parsed lines in the places that a query names, by what makes two lines the same."""
+    book.stage("wanted", places)
+    book.stage("alike", "sheets/lines_alike")
+
+
+def compare_lines(book: Book) -> None:
+    """Stage which of the parsed lines the book has already, and which of the rest it may have."""
+    book.stage("had", "sheets/lines_had")
+    stage_alike(book, "sheets/places_had")
+    book.stage("same", "sheets/lines_same")
+    book.stage("questioned", "sheets/lines_questioned")
+
+
+def compare_corrected(book: Book) -> None:
+    """Stage of each parsed line, as it reads now, whether it is a booked line of another file."""
+    book.stage("had", "sheets/lines_had")
+    stage_alike(book, "sheets/places_all")
+    book.stage("compared", "sheets/corrections_compared")
+
+
+def add_held(book: Book) -> None:
+    """Add the held lines of the file judged last to those read, for the next file."""
+    stage_alike(book, "sheets/places_held")
+    book.stage("read_since", "sheets/lines_read_since")
+    book.restage("read_since", "read_as_written")

@@ -1,0 +1,158 @@
+"""Entries corrected: each reversed and booked as it is right, in one batch, with its sheet line."""
+
+from collections.abc import Mapping, Sequence
+
+from ledger.domain.allocation import hours_of
+from ledger.errors import Refused
+from ledger.sheets.comparing import compare_corrected, read_to_compare
+from ledger.sheets.held import fields_changed
+from ledger.sheets.held_lines import stage_written
+from ledger.sheets.loads_named import Which, choose_loads, counted
+from ledger.sheets.reversals import (
+    Standing,
+    examined,
+    how_reversed,
+    ids_of,
+    late_remark,
+    reason_of,
+    refuse_all,
+    reverse_chosen,
+)
+from ledger.store.batches import Batch
+from ledger.store.book import Book
+
+Changes = Mapping[str, str | None]
+
+
+def correct_entry(
+    book: Book, batch: Batch, entry: str, changes: Sequence[str], reason: str
+) -> list[str]:
+    """Reverse an entry and book it with fields changed (field=value); return lines to print.
+
+    Raises: Refused when it does not stand, waits for a re-issue, cannot be read so, or is right.
+    """
+    why, fields = reason_of(reason), fields_changed(changes)
+    ids = ids_of([entry], "entry")
+    examined(book, ids, _not_to_correct)
+    book.stage("entry_chosen", "sheets/entries_chosen", ids=ids)
+    _correct(book, batch, fields, why)
+    return []
+
+
+def correct_entries(
+    book: Book, batch: Batch, which: Which, changes: Sequence[str], reason: str
+) -> list[str]:
+    """Correct all entries that stand of a file or batch alike; return lines to print.
+
+    Raises: Refused as `correct_entry`, with all that is wrong; then none is corrected.
+    """
+    why, fields = reason_of(reason), fields_changed(changes)
+    chosen = sum(load["entries"] for load in choose_loads(book, which))
+    book.stage("entry_chosen", "sheets/entries_of_loads")
+    as_they_are = chosen - _correct(book, batch, fields, why)
+    if not as_they_are:
+        return []
+    return [f"{counted(as_they_are, 'entry reads', 'entries read')} so already"]
+
+
+def _not_to_correct(entry: str, row: Standing) -> str | None:
+    if row["reverses"]:
+        return f"entry {entry} is the reversal of {row['reverses']}; correct an entry that stands"
+    if not row["reversed_by"]:
+        return None
+    if row["scope"] in ("correction", "file", "batch"):
+        return how_reversed(entry, row)
+    return (
+        f"{how_reversed(entry, row)}; let it stand again first: `fairhours undo reversal {entry}`"
+    )
+
+
+def _correct(book: Book, batch: Batch, fields: Changes, why: str) -> int:
+    """Correct the entries of `staged_entry_chosen` that differ; return how many."""
+    read_to_compare(book)
+    _read_anew(book, fields)
+    given = {"fields": list(fields), "values": list(fields.values())}
+    count: int = book.rows("sheets/entries_differing_counted")[0][0]
+    if not count:
+        raise Refused("nothing to correct: it is booked so already")
+    refuse_all(_faults(book))
+    compare_corrected(book)
+    refuse_all(_matched(book))
+    book.stage("correction_given", "sheets/corrections_alike", **given)
+    batch.append_query("line_correction", "sheets/corrections_told")
+    reverse_chosen(book, batch, why, "correction")
+    last = batch.last_row("entry")
+    book.stage("judged", "sheets/entries_corrected", why=why, last_entry_row=last)
+    batch.append_query("line_outcome", "sheets/lines_released")
+    batch.append_query("entry", "sheets/lines_to_book")
+    return count
+
+
+def _read_anew(book: Book, fields: Changes) -> None:
+    """Stage in `staged_parsed` and `staged_entry_chosen` the chosen entries that differ."""
+    names = list(fields)
+    stage_written(book, "sheets/entry_lines")
+    book.stage("so_far", "sheets/lines_corrected")
+    book.stage("raw", "sheets/entry_lines_changed", fields=names, values=list(fields.values()))
+    book.stage("parsed", "sheets/lines_parsed")
+    book.stage("read_anew", "sheets/entry_lines_read", fields=names)
+    book.stage("parsed", "sheets/entry_lines_differing")
+    book.stage("entry_chosen", "sheets/entries_differing")
+
+
+def _faults(book: Book) -> list[str]:
+    faults = [
+        f"{told}{_and_more(entries)}: {message}"
+        for message, entries, told in book.rows("sheets/entries_unread")
+    ]
+    return faults + [
+        f"{counted(entries, 'entry', 'entries')} of sheet {sheet}, the first {entry}: handed in "
+        f"again in {file}; confirm or reject re-issue {reissue} first, see `fairhours reissues`"
+        for reissue, file, sheet, entries, entry in book.rows("sheets/entries_in_reissues")
+    ]
+
+
+def _matched(book: Book) -> list[str]:
+    found = book.rows("sheets/entries_matched")
+    if not found:
+        return []
+    entry, told = found[0]
+    return [
+        f"entry {entry}{_and_more(len(found))} would read as {told}, which is booked; "
+        "reverse it instead, or correct its note too"
+    ]
+
+
+def _and_more(entries: int) -> str:
+    return f" and {entries - 1} more" if entries > 1 else ""
+
+
+def moves_summary(book: Book, batch: Batch) -> list[str]:
+    """Return lines to print of what a batch corrected: entries and hours, from place to place."""
+    rows = book.records("sheets/entries_moved", batch=batch.sequence)
+    entries, before, after = (
+        sum(int(row[name]) for row in rows) for name in ("entries", "ms_from", "ms_to")
+    )
+    moves = [
+        f"  {_move(row['place_from'], row['place_to'])}: "
+        f"{counted(row['entries'], 'entry', 'entries')}, "
+        f"{_change(int(row['ms_from']), int(row['ms_to']))}"
+        for row in rows
+    ]
+    said = f"{counted(entries, 'entry', 'entries')} corrected, {_change(before, after)}"
+    if entries == 1:
+        said = (
+            f"entry {rows[0]['entry']} corrected, {rows[0]['now']} stands for it: "
+            f"{_change(before, after)}; `fairhours trace {rows[0]['entry']}`"
+        )
+    return [said, *moves, *late_remark(book, batch)]
+
+
+def _move(before: str, after: str) -> str:
+    return before if before == after else f"{before} -> {after}"
+
+
+def _change(before: int, after: int) -> str:
+    if before == after:
+        return f"{hours_of(after, 2)} h"
+    return f"{hours_of(before, 2)} h -> {hours_of(after, 2)} h"

@@ -1,0 +1,254 @@
+"""Held lines ended: released, corrected or rejected, each with a name and a reason."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from ledger.domain.questions import REASONS
+from ledger.errors import WrongUsage
+from ledger.sheets.comparing import compare_corrected, read_to_compare
+from ledger.sheets.held_lines import read_corrected, stage_written
+from ledger.sheets.reversals import ids_of, reason_of, refuse_all
+from ledger.store.batches import Batch
+from ledger.store.book import Book
+from ledger.tables.layouts import FIELDS
+
+# What a correction is of when it names no field.
+FIELD_OF = {
+    "worker_missing": "worker_id",
+    "worker_unknown": "worker_id",
+    "date_missing": "date",
+    "date_unreadable": "date",
+    "date_out_of_range": "date",
+    "hours_missing": "hours",
+    "hours_unreadable": "hours",
+    "over_24_hours": "hours",
+}
+
+
+@dataclass(frozen=True)
+class Ending:
+    """How one held line is to end: rejected, or booked as it reads with `changes` in place."""
+
+    line: str
+    why: str
+    rejected: bool = False
+    changes: Mapping[str, str | None] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Chosen:
+    """Which held lines are to end: those named, or all of a file, or all held for a reason."""
+
+    lines: Sequence[str] = ()
+    file: str | None = None
+    reason: str | None = None
+
+    def __post_init__(self) -> None:
+        by = self.file is not None or self.reason is not None
+        if bool(self.lines) == by:
+            raise WrongUsage("name held lines (5.3), or give --file or --reason-is; not both")
+        if self.reason is not None and self.reason not in REASONS:
+            raise WrongUsage(f'--reason-is "{self.reason}": use one of {", ".join(REASONS)}')
+
+
+def release_lines(book: Book, batch: Batch, chosen: Chosen, reason: str) -> list[str]:
+    """Book held lines as they read; return lines to print. Raises: Refused, with every fault."""
+    why, lines = reason_of(reason), _lines_of(book, chosen)
+    refuse_all(_parts_of_reissues(book, lines))
+    return _end_named(book, batch, lines, [Ending(each, why) for each in lines])
+
+
+def reject_lines(book: Book, batch: Batch, chosen: Chosen, reason: str) -> list[str]:
+    """End held lines without booking them; return lines to print. Raises: Refused, every fault."""
+    why, lines = reason_of(reason), _lines_of(book, chosen)
+    refuse_all(_parts_of_reissues(book, lines))
+    return _end_named(book, batch, lines, [Ending(each, why, rejected=True) for each in lines])
+
+
+def _lines_of(book: Book, chosen: Chosen) -> list[str]:
+    if chosen.lines:
+        return ids_of(chosen.lines, "line")
+    found = [
+        row[0] for row in book.rows("sheets/held_chosen", file=chosen.file, reason=chosen.reason)
+    ]
+    if not found:
+        of = f" of {chosen.file}" if chosen.file is not None else ""
+        reason = f" for {chosen.reason}" if chosen.reason is not None else ""
+        refuse_all([f"no line{of} is held{reason}; `fairhours held --by file` counts them"])
+    return found
+
+
+def _parts_of_reissues(book: Book, lines: Sequence[str]) -> list[str]:
+    """Return what is said of re-issues of which only some lines are named."""
+    return [
+        f"line {row['line']} is one of {row['lines_waiting']} of re-issue {row['reissue']}; "
+        "name all of them, or confirm or reject the re-issue, see `fairhours reissues`"
+        for row in book.records("sheets/reissues_of_lines", ids=list(lines))
+        if row["lines_named"] < row["lines_waiting"]
+    ]
+
+
+def _end_reissues(book: Book, batch: Batch, endings: Sequence[Ending]) -> None:
+    """End the re-issues whose lines end one by one, so that none waits for them."""
+    why = {each.line: each for each in endings}
+    for row in book.records("sheets/reissues_of_lines", ids=list(why)):
+        ending = why[row["line"]]
+        ended = {
+            "reissue_batch": row["reissue_batch"],
+            "reissue_row": row["reissue_row"],
+            "ended": "refused" if ending.rejected else "released",
+            "reason": ending.why,
+        }
+        batch.append("reissue_end", {name: [value] for name, value in ended.items()})
+
+
+def correct_line(
+    book: Book, batch: Batch, line: str, changes: Sequence[str], reason: str
+) -> list[str]:
+    """Book a held line with fields changed (field=value); return lines to print.
+
+    Raises: Refused when a field is not one of a sheet line, or the line cannot be read even so.
+    """
+    ending = Ending(line, reason_of(reason), changes=fields_changed(changes))
+    refuse_all(_waiting_for_reissues(book, ids_of([line], "line")))
+    return _end_named(book, batch, [line], [ending])
+
+
+def fields_changed(changes: Sequence[str]) -> dict[str, str | None]:
+    """Return the values of fields given as field=value. Raises: Refused, naming unknown fields."""
+    fields = dict(pair_of(each) for each in changes)
+    refuse_all([unknown for name in fields if (unknown := not_a_field(name))])
+    return fields
+
+
+def _waiting_for_reissues(book: Book, lines: Sequence[str]) -> list[str]:
+    return [
+        fault
+        for row in lines_named(book, lines).values()
+        if (fault := waits_for_reissue(row)) is not None
+    ]
+
+
+def pair_of(text: str) -> tuple[str, str | None]:
+    """Return the field and the value of field=value; a blank value is None."""
+    name, _, value = text.partition("=")
+    return name.strip().lower(), value.strip() or None
+
+
+def not_a_field(name: str) -> str | None:
+    """Return what is wrong with the name of a field, None when a sheet line has it."""
+    if name in FIELDS:
+        return None
+    return f'"{name}" is no field of a sheet line; they are {", ".join(FIELDS)}'
+
+
+def _end_named(
+    book: Book, batch: Batch, given: Sequence[str], endings: Sequence[Ending]
+) -> list[str]:
+    standing = lines_named(book, given)
+    refuse_all([fault for each in given if (fault := not_held(each, standing.get(each)))])
+    _end_reissues(book, batch, endings)
+    unread = end_lines(book, batch, list({each.line: each for each in endings}.values()))
+    refuse_all([f"{told(standing[line])}: {message}" for line, message in unread.items()])
+    return outcome_told(book, [each.line for each in endings])
+
+
+def lines_named(book: Book, ids: Sequence[str]) -> dict[str, dict[str, Any]]:
+    """Return sheet lines by their ids, each with file, line and how it stands."""
+    return {row["id"]: row for row in book.records("sheets/held_named", ids=list(ids))}
+
+
+def told(line: Mapping[str, Any]) -> str:
+    return f"{line['file']}:{line['line']} ({line['id']})"
+
+
+def not_held(line: str, found: Mapping[str, Any] | None) -> str | None:
+    """Return why a line cannot be ended as a held line; None when it can."""
+    if found is None:
+        return f"there is no sheet line {line}; `fairhours held` lists those that are held"
+    if found["outcome"] != "held":
+        return f"{told(found)}: is not held; see `fairhours trace --line {line}`"
+    return None
+
+
+def waits_for_reissue(found: Mapping[str, Any]) -> str | None:
+    """Return why a line cannot be corrected as long as it is part of a re-issue."""
+    if found["reason"] == "re_issue" and found["outcome"] == "held":
+        return (
+            f"{told(found)}: is held as a re-issue; confirm or reject it, see `fairhours reissues`"
+        )
+    return None
+
+
+def end_lines(book: Book, batch: Batch, endings: Sequence[Ending]) -> dict[str, str]:
+    """End held lines; return the messages, by line, of those that cannot be read even so.
+
+    When it returns any, the batch is to be given up.
+    """
+    rejected = [each for each in endings if each.rejected]
+    booked = [each for each in endings if not each.rejected]
+    if booked:
+        unread = _book(book, batch, booked)
+        if unread:
+            return unread
+    whys = [each.why for each in rejected]
+    ids = [each.line for each in rejected]
+    batch.append_query("line_outcome", "sheets/lines_refused", ids=ids, whys=whys)
+    return {}
+
+
+def _book(book: Book, batch: Batch, endings: Sequence[Ending]) -> dict[str, str]:
+    ids = [each.line for each in endings]
+    read_to_compare(book)
+    _read_again(book, batch, endings)
+    kept = {each.line for each in endings if not each.changes}
+    unread = {
+        row["id"]: row["message"]
+        for row in book.records("sheets/corrections_unread")
+        # A person may release a line that is only too long for a day.
+        if not (row["reason"] == "over_24_hours" and row["id"] in kept)
+    }
+    if unread:
+        return unread
+    compare_corrected(book)
+    given = {"ids": ids, "whys": [each.why for each in endings], "batch": batch.sequence}
+    book.stage(
+        "judged", "sheets/corrections_judged", last_entry_row=batch.last_row("entry"), **given
+    )
+    batch.append_query("line_outcome", "sheets/lines_released")
+    batch.append_query("entry", "sheets/lines_to_book")
+    return {}
+
+
+def _read_again(book: Book, batch: Batch, endings: Sequence[Ending]) -> None:
+    """Stage the lines as they read with the corrections in place, and record these."""
+    stage_written(book, "sheets/held_named", ids=[each.line for each in endings])
+    changes = list(_changes(endings))
+    if changes:
+        ids, fields, values = (list(column) for column in zip(*changes, strict=True))
+        book.stage("so_far", "sheets/lines_corrected")
+        book.stage(
+            "correction_given", "sheets/corrections_given", ids=ids, fields=fields, values=values
+        )
+        batch.append_query("line_correction", "sheets/corrections_told")
+    read_corrected(book)
+
+
+def _changes(endings: Sequence[Ending]) -> Iterable[tuple[str, str, str | None]]:
+    for each in endings:
+        for name, value in each.changes.items():
+            yield each.line, name, value
+
+
+def outcome_told(book: Book, ids: Sequence[str]) -> list[str]:
+    """Return lines to print: how many lines ended in which way."""
+    found = lines_named(book, ids)
+    # An ended line is stored as refused.
+    words = {"refused": "rejected"}
+    ends = [words.get(row["reason"], row["reason"]) for row in found.values()]
+    said = [f"{ends.count(end)} {end}" for end in ("released", "corrected", "matched", "rejected")]
+    counted = ", ".join(text for text in said if not text.startswith("0 "))
+    lines = [f"held lines ended: {counted}"] if counted else []
+    waiting = ends.count("re_issue")
+    return lines + ([f"{waiting} corrected, held as part of a re-issue"] if waiting else [])

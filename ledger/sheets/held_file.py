@@ -1,0 +1,134 @@
+"""Held lines handed out to be put right, and their corrections taken back in."""
+
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from ledger.domain.parsing import parse_whole
+from ledger.domain.spreadsheets import without_mark
+from ledger.inputs.files import record_file
+from ledger.sheets import held
+from ledger.sheets.held import Ending
+from ledger.sheets.held_lines import stage_held
+from ledger.store.batches import Batch
+from ledger.store.book import Book
+from ledger.tables.preflight import read_text
+from ledger.tables.small_tables import Column, Line, ReadTable, read_table
+
+HELD = (
+    Column("held_line", needed=True),
+    Column("correction"),
+    Column("why"),
+    Column("file", without_mark),
+    Column("line", parse_whole),
+)
+
+
+@dataclass
+class _Read:
+    """The rows of a file with a correction, by the line they are of, and the lines ended before."""
+
+    table: ReadTable
+    endings: dict[str, Ending] = field(default_factory=dict)
+    rows: dict[str, Line] = field(default_factory=dict)
+    ended_before: list[str] = field(default_factory=list)
+
+
+def held_as_read(book: Book) -> list[dict[str, Any]]:
+    """Return the held lines, each with its id and what was read of it."""
+    stage_held(book)
+    return book.records("sheets/held_as_read")
+
+
+def load_held(book: Book, batch: Batch, path: Path) -> list[str]:
+    """End the held lines that have a correction in the file; return lines to print.
+
+    A row without a correction is left to wait; a line that ended before is left as it is.
+    Raises: Faults, of all rows at once; then no line is ended.
+    """
+    read = _Read(read_table(read_text(path), HELD))
+    _take_rows(book, read)
+    unread = held.end_lines(book, batch, list(read.endings.values()))
+    for line, message in unread.items():
+        read.table.fault(read.rows[line].number, message, "correction")
+    read.table.settle()
+    if read.endings:
+        record_file(batch, path, "held")
+    return _told(book, read)
+
+
+def _told(book: Book, read: _Read) -> list[str]:
+    name, rows = read.table.file.name, len(read.table.lines)
+    said = [f"{name}: {text}" for text in held.outcome_told(book, list(read.endings))]
+    before = read.ended_before
+    if before:
+        said.append(f"{name}: ended before, left as they are: {', '.join(before)}")
+    waiting = rows - len(read.endings) - len(before)
+    return [*said, f"{name}: {waiting} of {rows} lines without a correction"]
+
+
+def _take_rows(book: Book, read: _Read) -> None:
+    named = held.lines_named(book, [line["held_line"] for line in read.table.lines])
+    for line in read.table.lines:
+        found = named.get(line["held_line"] or "")
+        if fault := _fault(read, line, found):
+            read.table.fault(line.number, *fault)
+        elif line["correction"] and found:
+            _take(read, line, found)
+
+
+def _fault(read: _Read, line: Line, found: dict[str, Any] | None) -> tuple[str, str] | None:
+    name = line["held_line"]
+    if not name:
+        return None
+    if found is None:
+        return f'held_line "{name}" is no sheet line of this book', "held_line"
+    if name in read.rows:
+        return f"held_line {name} is there twice; keep one row", "held_line"
+    read.rows[name] = line
+    place = f"{found['file']}:{found['line']}"
+    if (line["file"], line["line"]) not in {(None, None), (found["file"], found["line"])}:
+        given = f"{line['file']}:{line['line']}"
+        return f"held_line {name} is {place} in this book, not {given}", "held_line"
+    return None
+
+
+def _take(read: _Read, line: Line, found: dict[str, Any]) -> None:
+    name = line["held_line"]
+    if found["outcome"] != "held":
+        read.ended_before.append(name)
+        return
+    if fault := held.not_held(name, found) or held.waits_for_reissue(found):
+        read.table.fault(line.number, fault, "correction")
+    elif not line["why"]:
+        read.table.fault(line.number, "why is blank; say why, in words")
+    else:
+        _take_correction(read, line, found["reason"])
+
+
+def _take_correction(read: _Read, line: Line, reason: str) -> None:
+    text, name = line["correction"], line["held_line"]
+    word = text.lower()
+    if word in ("release", "reject"):
+        read.endings[name] = Ending(name, line["why"], rejected=word == "reject")
+        return
+    if "=" not in text and reason not in held.FIELD_OF:
+        message = f'correction "{text}": write release, reject or the field that is wrong (hours=8)'
+        read.table.fault(line.number, message, "correction")
+        return
+    changes = changes_of(text, reason)
+    for field_name in changes:
+        if unknown := held.not_a_field(field_name):
+            read.table.fault(line.number, f"correction {unknown}", "correction")
+            return
+    read.endings[name] = Ending(name, line["why"], changes=changes)
+
+
+def changes_of(text: str, reason: str) -> dict[str, str | None]:
+    """Return the fields that a correction changes: field=value; field=value, or one value alone.
+
+    A value alone is of the field that the line is held for.
+    """
+    if "=" not in text:
+        return {held.FIELD_OF[reason]: text}
+    return dict(held.pair_of(part) for part in text.split(";") if part.strip())

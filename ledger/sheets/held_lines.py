@@ -1,0 +1,30 @@
+"""Held lines read again, as they stand: the cells as written, with their corrections in place."""
+
+from ledger.store.book import Book
+
+
+def stage_held(book: Book, which: str = "sheets/held_lines") -> None:
+    """Stage the held lines that a query names, as they read now, in `staged_parsed`.
+
+    Those that can be booked now have no reason.
+    """
+    stage_written(book, which)
+    read_corrected(book)
+
+
+def stage_written(book: Book, which: str, **inputs: object) -> None:
+    """Stage held lines, and the cells of each as they were written."""
+    book.stage("held", which, **inputs)
+    book.stage("written", "sheets/held_raw")
+
+
+def read_written(book: Book) -> None:
+    """Read the lines written as they are, without their corrections."""
+    book.stage("raw", "sheets/held_raw")
+    book.stage("parsed", "sheets/lines_parsed")
+
+
+def read_corrected(book: Book) -> None:
+    """Stage the lines written with all corrections of them in place, and read them."""
+    book.stage("raw", "sheets/lines_corrected")
+    book.stage("parsed", "sheets/lines_parsed")

@@ -1,0 +1,257 @@
+"""Timesheets in any layout: every line booked or held, the counts proven."""
+
+import contextlib
+import re
+import tempfile
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import asdict, dataclass
+from decimal import Decimal
+from pathlib import Path
+
+from ledger import __version__
+from ledger.domain.parsing import MS_PER_HOUR
+from ledger.errors import Refused
+from ledger.sheets.comparing import add_held, compare_corrected, compare_lines, read_to_compare
+from ledger.sheets.held_lines import stage_held
+from ledger.sheets.sheet_days import ReadAs, compare_sheets, keep_reissues, questions_told
+from ledger.sheets.sheet_parts import Part, parts_of, unknown_columns
+from ledger.sheets.staging import CsvFile, Staged, TabRows, begin, stage_csv, stage_tab
+from ledger.sheets.totals import check_totals
+from ledger.store.batches import Batch
+from ledger.store.book import Book
+from ledger.tables.heads import left_out
+from ledger.tables.layouts import PLAIN, Layout, keep_layout
+from ledger.tables.preflight import TextFile, read_text
+from ledger.tables.raw_files import changed, version_of
+
+# Any other path may stand for several files, or for a packed one, where the table is read.
+_PLAIN_NAME = re.compile(r"^[\w /.,+()@-]*\.(?:csv|txt|tsv)$", re.IGNORECASE)
+# What a folder's other files are is not looked at.
+ENDINGS = (".csv", ".txt", ".tsv", ".xlsx", ".xlsm", ".ods")
+
+
+# The layout that a file is read by, and the job of lines that name none.
+Of = tuple[Layout, str | None]
+
+
+@dataclass(frozen=True)
+class SheetLoad:
+    """What is to be loaded: files and folders, the job of lines that name none, the layout."""
+
+    paths: Sequence[Path]
+    job: str | None = None
+    layout: Layout = PLAIN
+    progress: Callable[[str], None] = lambda _: None
+
+
+@dataclass(frozen=True)
+class FileCounts:
+    """What became of the lines of one file."""
+
+    file: str
+    sha256: str
+    lines_read: int
+    booked: int
+    held: int
+    already_booked: int
+    already_held: int
+    left_out: int
+
+
+@dataclass(frozen=True)
+class SheetsLoaded:
+    """What became of the files of one command."""
+
+    files: list[FileCounts]
+    booked_hours: Decimal
+    remarks: list[str]
+
+
+def load_sheets(book: Book, batch: Batch, load: SheetLoad) -> SheetsLoaded:
+    """Book or hold every line of the files.
+
+    Raises: Refused when any of them cannot be read; then none is booked.
+    """
+    named, remarks = named_files(load.paths)
+    files = [read_text(path, load.layout.encoding, name) for path, name in named]
+    parts = [parts_of(book, file, load.layout) for file in files]
+    job = load.job or load.layout.job
+    counts, booked_ms, read_again = [], 0, True
+    for file, tables in zip(files, parts, strict=True):
+        load.progress(file.name)
+        of = (tables[0].layout, job)
+        if again := _loaded_before(book, file, of):
+            _keep_file(batch, file, of, again)
+            remarks += _remarks(file, tables)
+            counts.append(again)
+            continue
+        if read_again:
+            read_to_compare(book)
+        staged, rows_left_out = stage(book, file, tables, job)
+        if not staged and not any(part.reading.days for part in tables):
+            raise Refused(f"{file.name}: has a head but no rows; nothing to load")
+        remarks += _remarks(file, tables) + check_totals(book, file.name)
+        counted, ms = _judge(book, batch, file, of, rows_left_out)
+        assert staged == counted.lines_read
+        _keep_file(batch, file, of, counted)
+        said = _keep_lines(batch, file)
+        read_again = bool(said)
+        if counted.held:
+            add_held(book)
+        remarks += said + questions_told(book, file.name)
+        counts.append(counted)
+        booked_ms += ms
+    if load.layout.data and any(batch.counts.values()):
+        keep_layout(book, batch, load.layout)
+    return SheetsLoaded(counts, Decimal(booked_ms) / MS_PER_HOUR, remarks)
+
+
+def named_files(paths: Sequence[Path]) -> tuple[list[tuple[Path, str]], list[str]]:
+    """Return the files, those of folders by their place in them, and what is said of others.
+
+    Raises: Refused when a folder has no file of a kind that is read.
+    """
+    found: list[tuple[Path, str]] = []
+    remarks = []
+    for path in paths:
+        if not path.is_dir():
+            found.append((path, path.name))
+            continue
+        inside = sorted(each for each in path.rglob("*") if each.is_file() and _is_seen(path, each))
+        fitting = [each for each in inside if each.suffix.lower() in ENDINGS]
+        if not fitting:
+            raise Refused(f"{path.name}: the folder has no files of sheets ({', '.join(ENDINGS)})")
+        found += [(each, f"{path.name}/{each.relative_to(path).as_posix()}") for each in fitting]
+        others = [each.relative_to(path).as_posix() for each in inside if each not in fitting]
+        remarks += [f"{path.name}: files left out: {', '.join(others)}"] if others else []
+    return found, remarks
+
+
+def _is_seen(folder: Path, path: Path) -> bool:
+    """Return whether a file is neither hidden nor the lock of an open workbook."""
+    return not any(part.startswith((".", "~$")) for part in path.relative_to(folder).parts)
+
+
+def _remarks(file: TextFile, parts: Sequence[Part]) -> list[str]:
+    said = []
+    for part in parts:
+        where = f"{file.name}, {part.tab.name}" if part.tab else file.name
+        if names := unknown_columns(part):
+            said.append(f"{where}: columns not known here, left out: {', '.join(names)}")
+    rest = left_out(file, [part.tab for part in parts if part.tab])
+    return said + ([f"{file.name}: tabs left out: {', '.join(rest)}"] if rest else [])
+
+
+def stage(book: Book, file: TextFile, parts: Sequence[Part], job: str | None) -> tuple[int, int]:
+    """Stage and parse the lines of a file; return how many, and how many rows were left out."""
+    begin(book)
+    lines = rows_left_out = 0
+    for part in parts:
+        staged = _stage_part(book, file, part, job)
+        lines += staged.lines
+        rows_left_out += part.above + staged.rows - staged.rows_used
+    book.stage("parsed", "sheets/lines_parsed")
+    return lines, rows_left_out
+
+
+def _stage_part(book: Book, file: TextFile, part: Part, job: str | None) -> Staged:
+    if part.tab:
+        below = enumerate(part.tab.rows[part.at + 1 :], start=part.at + 2)
+        return stage_tab(book, TabRows(part.tab.name, part.head, below), part.reading, job)
+    with plain_copy(file, part) as path:
+        csv_file = CsvFile(file.name, path, part.text, part.head, part.layout.delimiter, part.at)
+        return stage_csv(book, csv_file, part.reading, job)
+
+
+@contextlib.contextmanager
+def plain_copy(file: TextFile, part: Part) -> Iterator[Path]:
+    """Give the file, or a copy from the head on in UTF-8 with line feeds alone, if it differs."""
+    if file.plain and part.at == 1 and _PLAIN_NAME.search(str(file.path)):
+        yield file.path
+        if version_of(file.path) != file.version:
+            raise changed(file.name)
+        return
+    with tempfile.TemporaryDirectory() as folder:
+        copy = Path(folder) / "sheets.csv"
+        copy.write_text(part.text, encoding="utf-8", newline="")
+        yield copy
+
+
+def _read_as(file: TextFile, of: Of) -> ReadAs:
+    layout, job = of
+    # What a tab's name tells, a text file's own name tells.
+    name = file.name if layout.tab and not file.is_workbook else None
+    return ReadAs(file.sha256, name, job, layout.recorded)
+
+
+def _loaded_before(book: Book, file: TextFile, of: Of) -> FileCounts | None:
+    """Return what the lines of a file are whose very bytes were loaded before; None if not."""
+    read_as = _read_as(file, of)
+    found = book.rows("sheets/file_loaded_before", program=__version__, **asdict(read_as))
+    if not found:
+        return None
+    lines, rows_left_out, held = found[0]
+    return FileCounts(file.name, file.sha256, lines, 0, 0, lines - held, held, rows_left_out)
+
+
+def _judge(
+    book: Book, batch: Batch, file: TextFile, of: Of, rows_left_out: int
+) -> tuple[FileCounts, int]:
+    """Say of each parsed line what becomes of it; return the counts and the time booked."""
+    compare_lines(book)
+    book.stage(
+        "first",
+        "sheets/lines_judged",
+        batch=batch.sequence,
+        last_line_row=batch.last_row("sheet_line"),
+        last_entry_row=batch.last_row("entry"),
+    )
+    compare_sheets(book, _read_as(file, of), batch.last_row("entry"))
+    row = book.records("sheets/lines_counted")[0]
+    booked_ms = int(row.pop("booked_ms"))
+    counts = FileCounts(file.name, file.sha256, left_out=rows_left_out, **row)
+    assert counts.lines_read == (
+        counts.booked + counts.held + counts.already_booked + counts.already_held
+    )
+    return counts, booked_ms
+
+
+def _keep_file(batch: Batch, file: TextFile, of: Of, counts: FileCounts) -> None:
+    layout, job = of
+    facts = {name: value for name, value in asdict(counts).items() if name != "file"}
+    described = {
+        "name": file.name,
+        "kind": "sheets",
+        "layout": layout.recorded,
+        "encoding": file.encoding,
+        "default_job": job,
+        **facts,
+    }
+    batch.append("file", {name: [value] for name, value in described.items()})
+
+
+def _keep_lines(batch: Batch, file: TextFile) -> list[str]:
+    """Keep the judged lines of the file kept last; return what is to be said of sheets again."""
+    batch.append_query("sheet_line", "sheets/lines_to_keep", file_row=batch.last_row("file"))
+    batch.append_query("line_outcome", "sheets/lines_to_hold")
+    batch.append_query("entry", "sheets/lines_to_book")
+    return keep_reissues(batch, file.name)
+
+
+def look_again_at_held(book: Book, batch: Batch) -> int:
+    """Book the held lines whose worker is known by now; return how many.
+
+    A line that was held for its job ends where that job is known now and the line is booked.
+    """
+    if not book.rows("sheets/lines_there")[0][1]:
+        return 0
+    if book.rows("sheets/held_chosen", file=None, reason="job_differs"):
+        read_to_compare(book)
+        stage_held(book)
+        compare_corrected(book)
+        batch.append_query("line_outcome", "sheets/lines_of_known_job")
+    stage_held(book)
+    book.stage("judged", "sheets/held_again", last_entry_row=batch.last_row("entry"))
+    batch.append_query("line_outcome", "sheets/lines_released")
+    batch.append_query("line_outcome", "sheets/held_for_another_reason")
+    return batch.append_query("entry", "sheets/lines_to_book")

@@ -1,0 +1,88 @@
+"""Loads of sheets named by file or batch, and what stands of each."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from ledger.domain.allocation import hours_of
+from ledger.errors import Refused
+from ledger.store.book import Book
+
+Load = Mapping[str, Any]
+
+
+@dataclass(frozen=True)
+class Which:
+    """A load by its file's name (or the start of its digest), or all loads of a batch."""
+
+    file: str | None = None
+    batch: int | None = None
+
+    @property
+    def scope(self) -> str:
+        return "batch" if self.file is None else "file"
+
+    def __str__(self) -> str:
+        return f"batch {self.batch}" if self.file is None else self.file
+
+
+def choose_loads(book: Book, which: Which) -> list[Load]:
+    """Stage the loads named in `staged_load_chosen` and return them, those with anything to undo.
+
+    Raises: Refused when there is none, or when a file's name stands for several loads.
+    """
+    found = _loads(book, which)
+    if not found:
+        raise Refused(_unknown(which))
+    live = [row for row in found if row["entries"] or row["held"]]
+    if not live:
+        raise Refused(_nothing_left(book, which, found))
+    if which.file is not None and len(live) > 1:
+        head = f"{which}: stands for {len(live)} loads; name one by its batch or its digest:"
+        raise Refused("\n".join([head, *map(_choice, live)]))
+    book.stage("load_chosen", "sheets/loads_chosen", loads=[row["load"] for row in live])
+    return live
+
+
+def _loads(book: Book, which: Which) -> list[Load]:
+    found = _standing(book, which.file, which.batch)
+    if not found and which.file is not None:
+        # A file is known by its name alone, also when it is given with its folder.
+        return _standing(book, Path(which.file).name, which.batch)
+    return found
+
+
+def _standing(book: Book, name: str | None, batch: int | None) -> list[Load]:
+    digest = name.lower() if name else None
+    return list(book.records("sheets/loads_standing", name=name, digest=digest, batch=batch))
+
+
+def _unknown(which: Which) -> str:
+    if which.file is None:
+        return f"batch {which.batch}: loaded no sheets; `fairhours history` lists the batches"
+    return f"{which}: no sheets of that name were loaded; `fairhours show file` lists the files"
+
+
+def _nothing_left(book: Book, which: Which, found: Sequence[Load]) -> str:
+    said = book.rows("sheets/loads_reversed", loads=[row["load"] for row in found])
+    if not said:
+        return f"{which}: no entry of it stands and no line of it is held"
+    batch, recorded_at, actor = said[0]
+    return (
+        f"{which}: was reversed in batch {batch} ({actor}, {recorded_at:%Y-%m-%d}); "
+        "it can be loaded again"
+    )
+
+
+def _choice(row: Load) -> str:
+    return (
+        f"  batch {row['batch']} of {row['recorded_at']:%Y-%m-%d}, digest {row['sha256'][:12]}: "
+        f"{counted(row['entries'], 'entry', 'entries')}, {hours_of(int(row['ms']), 2)} h"
+        + (f", {counted(row['held'], 'held line', 'held lines')}" if row["held"] else "")
+    )
+
+
+def counted(count: int, one: str, more: str) -> str:
+    """Return a count with its noun."""
+    return f"1 {one}" if count == 1 else f"{count} {more}"

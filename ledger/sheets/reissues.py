@@ -1,0 +1,144 @@
+"""Re-issued sheets: their difference shown, and each confirmed or rejected."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from ledger.sheets.held_lines import stage_held
+from ledger.sheets.reversals import ids_of, reason_of, refuse_all, reverse
+from ledger.store.batches import Batch
+from ledger.store.book import Book
+
+Steps = Sequence[Mapping[str, Any]]
+# How an ended re-issue is stored, and what is said of it.
+_WORDS = {"confirmed": "confirmed", "refused": "rejected", "released": "released"}
+
+
+def open_steps(book: Book) -> list[dict[str, Any]]:
+    """Return, line by line, what confirming each open re-issue would do."""
+    stage_held(book, "sheets/reissued_lines_waiting")
+    return book.records("sheets/reissue_steps")
+
+
+def confirm_reissues(book: Book, batch: Batch, given: Sequence[str], reason: str) -> list[str]:
+    """Let open re-issues count: equal lines stay, others are reversed, new ones booked.
+
+    Raises: Refused, naming every id that is no open re-issue, and those that are two of one sheet;
+    then none is confirmed.
+    """
+    why, found = reason_of(reason), _named(book, given)
+    _refuse_two_of_a_sheet(found)
+    said = []
+    for reissue in found:
+        text = f"re-issued in {reissue['file']}: {why}"
+        steps = [row for row in open_steps(book) if row["reissue"] == reissue["reissue"]]
+        refuse_all([f"{_title(reissue)}: {text}" for text in _ended_otherwise(steps)])
+        _confirm(book, batch, steps, text)
+        _end(batch, reissue, "confirmed", why)
+        said.append(f"{_title(reissue)}: {_counted(steps)}")
+        said += [
+            f"re-issue {other} in {file} of the same sheet still waits; reject it if it is older"
+            for other, file in book.rows("sheets/reissues_beside", id=reissue["reissue"])
+        ]
+    return said
+
+
+def reject_reissues(book: Book, batch: Batch, given: Sequence[str], reason: str) -> list[str]:
+    """Leave sheets as they were; the lines that a re-issue brought anew end rejected.
+
+    Raises: Refused, naming every id that is no open re-issue; then none is rejected.
+    """
+    why, found = reason_of(reason), _named(book, given)
+    said = []
+    for reissue in found:
+        lines = [row[0] for row in book.rows("sheets/reissue_lines_held", id=reissue["reissue"])]
+        batch.append_query(
+            "line_outcome", "sheets/lines_refused", ids=lines, whys=[why] * len(lines)
+        )
+        _end(batch, reissue, "refused", why)
+        new = "1 new line" if len(lines) == 1 else f"{len(lines)} new lines"
+        said.append(f"{_title(reissue)}: rejected, {new} with it")
+    return said
+
+
+def _title(reissue: Mapping[str, Any]) -> str:
+    return f"re-issue {reissue['reissue']}, sheet {reissue['sheet']} in {reissue['file']}"
+
+
+def _named(book: Book, given: Sequence[str]) -> list[dict[str, Any]]:
+    ids = ids_of(given, "re-issue")
+    rows = book.records("sheets/reissues_named", ids=ids)
+    found = {row["reissue"]: row for row in rows}
+    faults = [
+        f"there is no re-issue {each}; `fairhours reissues` lists those that are open"
+        if each not in found
+        else f"{_title(found[each])}: is {_WORDS[found[each]['ended']]} already"
+        for each in ids
+        if each not in found or found[each]["ended"]
+    ]
+    refuse_all(faults)
+    return rows
+
+
+def _ended_otherwise(steps: Steps) -> list[str]:
+    """Return what is said of lines that ended before and have no entry to keep or to book."""
+    why = {
+        "matched": "ended, as another line says the same",
+        "refused": "was rejected and cannot be read",
+    }
+    return [
+        f"its line {row['place']} {why[row['step']]}; reject the re-issue, then reverse "
+        "and correct line by line what differs"
+        for row in steps
+        if row["step"] in why
+    ]
+
+
+def _refuse_two_of_a_sheet(found: Sequence[Mapping[str, Any]]) -> None:
+    of_sheet: dict[str, list[Mapping[str, Any]]] = {}
+    for each in found:
+        of_sheet.setdefault(each["sheet"].lower(), []).append(each)
+    refuse_all(
+        [
+            f"re-issues {' and '.join(each['reissue'] for each in more)} are of one sheet, "
+            f"{more[0]['sheet']}; confirm the one that counts"
+            for more in of_sheet.values()
+            if len(more) > 1
+        ]
+    )
+
+
+def _confirm(book: Book, batch: Batch, steps: Steps, why: str) -> None:
+    standing = [row["entry"] for row in steps if row["step"] == "reverse"]
+    fallen = [row["reversal"] for row in steps if row["step"] == "restore"]
+    if standing or fallen:
+        reverse(book, batch, [*standing, *fallen], why, "re_issue")
+    lines = [row["line_id"] for row in steps if row["step"] == "book"]
+    given = {"lines": lines, "why": why, "last_entry_row": batch.last_row("entry")}
+    book.stage("judged", "sheets/reissue_booked", **given)
+    batch.append_query("line_outcome", "sheets/lines_released")
+    batch.append_query("entry", "sheets/lines_to_book")
+    ended = [row["line_id"] for row in steps if row["step"] == "end"]
+    batch.append_query("line_outcome", "sheets/lines_refused", ids=ended, whys=[why] * len(ended))
+
+
+def _end(batch: Batch, reissue: Mapping[str, Any], ended: str, reason: str) -> None:
+    row = {
+        "reissue_batch": reissue["reissue_batch"],
+        "reissue_row": reissue["reissue_row"],
+        "ended": ended,
+        "reason": reason,
+    }
+    batch.append("reissue_end", {name: [value] for name, value in row.items()})
+
+
+def _counted(steps: Steps) -> str:
+    words = {
+        "keep": "kept",
+        "reverse": "reversed",
+        "book": "booked",
+        "restore": "standing again",
+        "end": "held before and rejected",
+        "wait": "still held",
+    }
+    counts = {step: sum(row["step"] == step for row in steps) for step in words}
+    return ", ".join(f"{counts[step]} {word}" for step, word in words.items() if counts[step])

@@ -1,0 +1,191 @@
+"""Entries reversed, and wrong reversals undone: signed facts, nothing taken out."""
+
+import re
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any
+
+from ledger.errors import Refused
+from ledger.store.batches import Batch
+from ledger.store.book import Book
+
+Standing = Mapping[str, Any]
+_ID = re.compile("[0-9]+[.][0-9]+")
+
+
+def reason_of(text: str) -> str:
+    """Return a reason, trimmed. Raises: Refused when it is blank."""
+    if not text.strip():
+        raise Refused("--reason: say why, in words")
+    return text.strip()
+
+
+def ids_of(given: Sequence[str], what: str) -> list[str]:
+    """Return ids (batch.row), each once. Raises: Refused, naming all that are none."""
+    wrong = [f'{what} "{text}": write its batch and row, 5.3' for text in given if not _is_id(text)]
+    refuse_all(wrong)
+    return list(dict.fromkeys(given))
+
+
+def _is_id(text: str) -> bool:
+    return _ID.fullmatch(text) is not None
+
+
+def refuse_all(faults: Sequence[str]) -> None:
+    """Raises: Refused with every fault, when there is any."""
+    if faults:
+        raise Refused("\n".join([*faults, "nothing was changed"]))
+
+
+def reverse_entries(book: Book, batch: Batch, given: Sequence[str], reason: str) -> list[str]:
+    """Reverse entries that stand; return lines to print.
+
+    Raises: Refused, naming every id that cannot be reversed; then none is.
+    """
+    why, ids = reason_of(reason), ids_of(given, "entry")
+    found = examined(book, ids, _not_to_reverse)
+    reverse(book, batch, ids, why, "entry")
+    said = [f"{_counted(len(ids), 'entry', 'entries')} reversed; `fairhours trace {ids[0]}`"]
+    return said + late_remark(book, batch) + _how_to_correct(ids, found)
+
+
+def _how_to_correct(ids: Sequence[str], found: Mapping[str, Standing]) -> list[str]:
+    """Return what to do where the entry of a named sheet is to be replaced by a right one."""
+    named = next((entry for entry in ids if found[entry]["sheet"]), None)
+    if named is None:
+        return []
+    return [
+        f"to book it right, undo the reversal and `fairhours correct entry {named} field=value`; "
+        f"a file with the right line alone under sheet {found[named]['sheet']} waits as a re-issue "
+        "that would take back the worker's other hours of the day"
+    ]
+
+
+def late_remark(book: Book, batch: Batch) -> list[str]:
+    """Return a line to print when a batch booked or reversed lines of closed periods."""
+    return [
+        f"{_counted(lines, 'line is of a day', 'lines are of days')} in a closed period "
+        f"(to {closed_to}): its figures stay, the difference is a late adjustment"
+        for lines, closed_to in book.rows("sheets/late_in_batch", batch=batch.sequence)
+    ]
+
+
+def undo_reversals(book: Book, batch: Batch, given: Sequence[str], reason: str) -> list[str]:
+    """Undo reversals, named by the entry reversed or by the reversal; return lines to print.
+
+    The entry stands again, with the tags set by hand that it had; its places are looked at anew.
+    Raises: Refused, naming every id of which nothing is to be undone; then none is.
+    """
+    why, ids = reason_of(reason), ids_of(given, "entry")
+    found = examined(book, ids, _not_to_undo)
+    refuse_all(_replaced(book, ids) or _in_the_way(book, ids))
+    targets = {found[each]["reversed_by"] or each for each in ids}
+    reverse(book, batch, sorted(targets), why, "undo")
+    said = _counted(len(targets), "reversal", "reversals")
+    return [f"{said} undone; `fairhours trace {ids[0]}`"]
+
+
+def reverse(book: Book, batch: Batch, ids: Sequence[str], reason: str, scope: str) -> None:
+    """Enter the negatives of entries and of their standing postings, with scope and reason."""
+    book.stage("entry_chosen", "sheets/entries_chosen", ids=list(ids))
+    reverse_chosen(book, batch, reason, scope)
+
+
+def reverse_chosen(book: Book, batch: Batch, reason: str, scope: str) -> None:
+    """Enter the negatives of the entries of `staged_entry_chosen` and of their standing postings.
+
+    The scope is what the reversal is part of: entry, undo, re_issue, correction, file or batch.
+    """
+    after = batch.last_row("entry")
+    given = {"batch": batch.sequence, "after": after}
+    batch.append_query("entry", "sheets/entries_reversing")
+    batch.append_query("reversal", "sheets/reversals_told", reason=reason, scope=scope, **given)
+    batch.append_query("posting", "sheets/postings_reversing", **given)
+
+
+def examined(
+    book: Book, ids: Sequence[str], fault_of: Callable[[str, Standing], str | None]
+) -> dict[str, Standing]:
+    """Return the entries named, by id. Raises: Refused, with the fault of each that has one."""
+    found: dict[str, Standing] = {
+        row["id"]: row for row in book.records("sheets/entries_standing", ids=list(ids))
+    }
+    faults = [
+        fault_of(each, found[each]) if each in found else f"there is no entry {each}"
+        for each in ids
+    ]
+    refuse_all([fault for fault in faults if fault])
+    return found
+
+
+def _not_to_reverse(entry: str, row: Standing) -> str | None:
+    if row["reverses"]:
+        return (
+            f"entry {entry} is itself the reversal of {row['reverses']}; "
+            f"undo it with `fairhours undo reversal {entry}`"
+        )
+    if row["reversed_by"]:
+        return how_reversed(entry, row)
+    return None
+
+
+def how_reversed(entry: str, row: Standing) -> str:
+    """Return how an entry was reversed, by whom and when, and where its hours are now."""
+    if row["scope"] == "correction":
+        return (
+            f"entry {entry} was corrected, in {row['reversed_by']} ({_by(row)}); "
+            f"its line is entry {row['newest']} now"
+        )
+    if row["scope"] in ("file", "batch"):
+        return (
+            f"entry {entry} was reversed with its {row['scope']} ({_by(row)}); "
+            f"load {row['file']} again to book it anew"
+        )
+    return f"entry {entry} is reversed already, by {row['reversed_by']} ({_by(row)})"
+
+
+def _not_to_undo(entry: str, row: Standing) -> str | None:
+    if row["is_undoing"]:
+        return (
+            f"entry {entry} undoes the reversal {row['reverses']}; reverse the entry itself again"
+        )
+    if row["is_undone"]:
+        return f"reversal {entry} is undone already, by {row['reversed_by']} ({_by(row)})"
+    if not row["reverses"] and not row["reversed_by"]:
+        return f"entry {entry} is not reversed; there is nothing to undo"
+    if row["scope"] == "correction":
+        return (
+            f"entry {row['reverses'] or entry} was corrected, its line is entry {row['newest']} "
+            "now; correct that one"
+        )
+    if row["scope"] in ("file", "batch"):
+        return (
+            f"entry {row['reverses'] or entry} was reversed with its {row['scope']}; "
+            f"load {row['file']} again to book it anew"
+        )
+    return None
+
+
+def _replaced(book: Book, ids: Sequence[str]) -> list[str]:
+    """Return what is said of entries that would stand beside the re-issue that replaced them."""
+    return [
+        f"entry {row['entry']} was replaced by re-issue {row['reissue']} of sheet {row['sheet']} "
+        f"in {row['file']}, of which {', '.join(row['standing'])} stands; reverse that first"
+        for row in book.records("sheets/reissues_replacing", ids=list(ids))
+    ]
+
+
+def _in_the_way(book: Book, ids: Sequence[str]) -> list[str]:
+    """Return what is said of entries in whose place others came in and stand."""
+    return [
+        f"entry {row['entry']}: {', '.join(row['standing'])} came in after it on sheet "
+        f"{row['sheet']} for worker {row['worker_id']} on {row['day']}; reverse that first"
+        for row in book.records("sheets/entries_in_the_way", ids=list(ids))
+    ]
+
+
+def _by(row: Standing) -> str:
+    return f"{row['actor']}, {row['reversed_at']:%Y-%m-%d}"
+
+
+def _counted(count: int, one: str, more: str) -> str:
+    return f"1 {one}" if count == 1 else f"{count} {more}"

@@ -1,0 +1,276 @@
+"""Reading tables of text into the temporary table `staged_raw`: CSV files, or rows of tabs."""
+
+import contextlib
+import csv
+import re
+import tempfile
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from ledger.domain.parsing import each_line
+from ledger.errors import FairhoursError, MemoryShort, Refused
+from ledger.sheets.readings import Reading, iso_date
+from ledger.sheets.staged_lines import COLUMNS_AT_MOST, Source, lines_of
+from ledger.store import migrations
+from ledger.store.book import IN_MEMORY, Book, connect
+from ledger.store.errors import is_of_the_table
+from ledger.store.queries import quoted
+from ledger.tables.layouts import FIELDS
+
+LONGEST_LINE = 8_000_000
+
+
+@dataclass(frozen=True)
+class CsvFile:
+    """A CSV file as it is to be read, from its head on.
+
+    `path` holds the bytes of `text`, UTF-8 with line feeds; the head stands on the line `first`.
+    """
+
+    name: str
+    path: Path
+    text: str
+    head: Sequence[str]
+    delimiter: str = ","
+    first: int = 1
+
+
+@dataclass(frozen=True)
+class TabRows:
+    """The rows of a tab below its head, each with its number, and the names of its columns."""
+
+    tab: str
+    head: Sequence[str]
+    rows: Iterable[tuple[int, Sequence[str]]]
+
+
+@dataclass(frozen=True)
+class Staged:
+    """What a table came to: its sheet lines, the rows they stand in, and all its rows."""
+
+    lines: int
+    rows_used: int
+    rows: int
+
+
+def begin(book: Book) -> None:
+    """Make `staged_raw` anew, without lines."""
+    columns = ", ".join(f"{name} VARCHAR" for name in FIELDS)
+    book.execute("DROP TABLE IF EXISTS staged_raw")
+    book.execute(
+        "CREATE TEMP TABLE staged_raw (line_batch BIGINT, line_row BIGINT, place BIGINT,"
+        " line BIGINT, is_total BOOLEAN, sum_key VARCHAR, raw VARCHAR, default_job VARCHAR,"
+        f" date_wrong VARCHAR, hours_wrong VARCHAR, {columns})"
+    )
+
+
+def stage_csv(book: Book, file: CsvFile, reading: Reading, default_job: str | None) -> Staged:
+    """Stage the rows of a file with their line numbers and raw text.
+
+    Raises: Refused, naming the line, when a row has not as many cells as the head.
+    """
+    try:
+        read = _read_csv(book, file.path, (file.delimiter, 1, len(file.head)))
+    except FairhoursError as error:
+        if not is_of_the_table(error):
+            raise _unread(file, error) from error.__cause__
+        _starts(file)
+        near = re.search(r"on Line: ([0-9]+)", str(error))
+        line = int(near[1]) + file.first - 1 if near else file.first
+        raise Refused(
+            f"{file.name}: near line {line} a row is too long or cannot be told from others; "
+            "mend the quotes and the blanks beside them"
+        ) from None
+    # Row ids of a table made in this transaction do not begin at 0.
+    place = "c.rowid - (SELECT min(rowid) FROM staged_csv)"
+    if _is_plain(book, file, read):
+        # Every record is one line, so that its number follows from its place.
+        source = Source(file.head, f"{place} + {file.first + 1}")
+        return _add(book, (source, reading, default_job), {}, read)
+    starts, empty = _starts(file)
+    source = Source(file.head, f"($starts::BIGINT[])[{place} + 1] + {file.first - 1}")
+    given: dict[str, object] = {"starts": list(starts)}
+    return _add(book, (source, reading, default_job), given, len(starts) + empty)
+
+
+def _unread(file: CsvFile, error: FairhoursError) -> FairhoursError:
+    """Return what is said when the file's own bytes could not be got a second time."""
+    if str(file.path) not in str(error) or isinstance(error, MemoryShort):
+        return error
+    if not file.path.is_file():
+        return Refused(f"{file.name}: went away while it was read; load it again when it is there")
+    return Refused(f"{file.name}: {error}")
+
+
+def stage_tab(book: Book, tab: TabRows, reading: Reading, default_job: str | None) -> Staged:
+    """Stage the rows of a tab of a workbook, with tab and row in the raw text."""
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "tab.csv"
+        with path.open("w", encoding="utf-8", newline="") as file:
+            writer = csv.writer(file, quoting=csv.QUOTE_ALL, lineterminator="\n")
+            writer.writerow(["row", *tab.head])
+            writer.writerows([number, *cells] for number, cells in tab.rows)
+        read = _read_csv(book, path, (",", 0, len(tab.head)))
+    source = Source(tab.head, "c.c0::BIGINT", tab.tab)
+    return _add(book, (source, reading, default_job), {}, read)
+
+
+def _read_csv(book: Book, path: Path, shape: tuple[str, int, int]) -> int:
+    """Read a CSV file into `staged_csv`, columns c1, c2, ... of text; return how many records."""
+    delimiter, first, last = shape
+    columns = ", ".join(f"'c{place}': 'VARCHAR'" for place in range(first, last + 1))
+    book.execute("DROP TABLE IF EXISTS staged_csv")
+    book.execute(
+        f"CREATE TEMP TABLE staged_csv AS SELECT * FROM read_csv($path, auto_detect = false,"
+        f" header = true, delim = {quoted(delimiter)}, quote = '\"', escape = '\"',"
+        f" columns = {{{columns}}}, max_line_size = {LONGEST_LINE}, strict_mode = true,"
+        " hive_partitioning = false)",
+        {"path": str(path)},
+    )
+    found = book.execute("SELECT count(*) FROM staged_csv").fetchone()
+    return int(found[0]) if found else 0
+
+
+def _is_plain(book: Book, file: CsvFile, read: int) -> bool:
+    """Return whether every record is one line with exactly as many cells as the head.
+
+    Every delimiter of the text is in a value or between two; the reader passes over one at the end.
+    It also passes over blanks beside quotes, where they may be part of the text.
+    """
+    blanks = {" ", "\t"} - {file.delimiter}
+    if any(f'{blank}"' in file.text or f'"{blank}' in file.text for blank in blanks):
+        return False
+    end = len(file.text)
+    while file.text.endswith("\n", 0, end):
+        end -= 1
+    if file.text.count("\n", 0, end) != read:
+        return False
+    mark = quoted(file.delimiter)
+    within = " + ".join(
+        f"coalesce(sum(length(c{at}) - length(replace(c{at}, {mark}, ''))), 0)"
+        for at in range(1, len(file.head) + 1)
+    )
+    found = book.execute(f"SELECT {within} FROM staged_csv").fetchone()
+    head = file.text.count(file.delimiter, 0, file.text.find("\n"))
+    between = read * (len(file.head) - 1) + head
+    return found is not None and file.text.count(file.delimiter) == between + int(found[0])
+
+
+def _starts(file: CsvFile) -> tuple[list[int], int]:
+    """Return the line of each record and the number of empty lines; each fits the head."""
+    reader = csv.reader(each_line(file.text), strict=True, delimiter=file.delimiter)
+    starts: list[int] = []
+    last = empty = 0
+    above = file.first - 1
+    try:
+        for cells in reader:
+            first, last = last + 1, reader.line_num
+            if not cells:
+                empty += 1
+                continue
+            if len(cells) != len(file.head):
+                raise Refused(
+                    f"{file.name}:{first + above}: has {len(cells)} cells,"
+                    f" the head {len(file.head)}; mend the row and load again"
+                )
+            starts.append(first)
+    except csv.Error as error:
+        line = reader.line_num + above
+        raise Refused(f"{file.name}:{line}: {error}; mend the quotes") from None
+    return starts[1:], empty
+
+
+def _add(
+    book: Book, how: tuple[Source, Reading, str | None], given: dict[str, object], rows: int
+) -> Staged:
+    """Add the lines of `staged_csv` to `staged_raw`."""
+    source, reading, default_job = how
+    is_a_line_a_row = not (reading.days or reading.total)
+    before = (0, 0) if is_a_line_a_row else _counted(book)
+    inputs = {**given, **source.inputs, "default_job": default_job}
+    added = book.execute(f"INSERT INTO staged_raw BY NAME {lines_of(source, reading)}", inputs)
+    if is_a_line_a_row:
+        count = int(added.fetchall()[0][0])
+        return Staged(count, count, rows)
+    lines, used = (after - earlier for after, earlier in zip(_counted(book), before, strict=True))
+    return Staged(lines, used, rows)
+
+
+def _counted(book: Book) -> tuple[int, int]:
+    """Return how many lines are staged, and in how many rows of tables they stand."""
+    found = book.execute(
+        f"SELECT count(*), count(DISTINCT place // {COLUMNS_AT_MOST})"
+        " FROM staged_raw WHERE NOT is_total"
+    ).fetchone()
+    return (int(found[0]), int(found[1])) if found else (0, 0)
+
+
+@dataclass(frozen=True)
+class Total:
+    """A total of a sheet beside what the lines above it come to, in milliseconds."""
+
+    line: int
+    raw: str
+    text: str
+    ms: int | None
+    lines_ms: int
+    lines_unread: int
+
+
+def take_totals(book: Book) -> list[Total]:
+    """Take the rows of totals out of `staged_parsed`, each with the sum of the lines above it."""
+    found = book.execute(
+        "SELECT t.line, r.raw, t.duration_text, t.ms, coalesce(sum(l.ms), 0)::BIGINT,"
+        " count(*) FILTER (WHERE l.place IS NOT NULL AND l.ms IS NULL)"
+        " FROM staged_parsed AS t INNER JOIN staged_raw AS r ON r.place = t.place"
+        " LEFT JOIN staged_parsed AS l"
+        " ON l.sum_key = t.sum_key AND NOT l.is_total AND l.place < t.place"
+        " WHERE t.is_total AND t.duration_text IS NOT NULL"
+        " GROUP BY t.place, t.line, r.raw, t.duration_text, t.ms ORDER BY t.place"
+    ).fetchall()
+    book.execute("DELETE FROM staged_parsed WHERE is_total")
+    return [Total(*row) for row in found]
+
+
+def dates_of(book: Book, texts: Sequence[str], order: str) -> list[str | None]:
+    """Return each text as an ISO date, None where it is none in the order."""
+    rows = book.execute(
+        f"SELECT {iso_date('one', order)} FROM (SELECT unnest($texts::VARCHAR[]) AS one)",
+        {"texts": list(texts)},
+    ).fetchall()
+    return [row[0] for row in rows]
+
+
+@dataclass(frozen=True)
+class PreviewLine:
+    """A line as it would be read: where it stands, and what was understood, or why not."""
+
+    line: int
+    worker_id: str | None
+    day: str | None
+    ms: int | None
+    booking_code: str | None
+    wrong: str | None
+
+
+def preview(book: Book, limit: int) -> list[PreviewLine]:
+    """Return the first parsed lines."""
+    found = book.execute(
+        "SELECT line, worker_id, coalesce(day::VARCHAR, date_text), ms, booking_code,"
+        " coalesce(date_wrong, hours_wrong,"
+        " CASE WHEN day IS NULL THEN 'no day of the calendar' END,"
+        " CASE WHEN ms IS NULL THEN 'no duration' END)"
+        f" FROM staged_parsed WHERE NOT is_total ORDER BY place LIMIT {limit}"
+    ).fetchall()
+    return [PreviewLine(*row) for row in found]
+
+
+@contextlib.contextmanager
+def scratch_book() -> Iterator[Book]:
+    """Give an empty book in memory, to read a file without loading it."""
+    with contextlib.closing(connect(IN_MEMORY, read_only=False)) as connection:
+        book = Book(connection, IN_MEMORY)
+        for statement in migrations.statements():
+            book.execute(statement)
+        yield book

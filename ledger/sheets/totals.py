@@ -1,0 +1,39 @@
+"""The row of totals of a sheet, checked against its lines."""
+
+import json
+
+from ledger.domain.allocation import hours_of
+from ledger.errors import Refused
+from ledger.sheets.staging import Total, take_totals
+from ledger.store.book import Book
+
+
+def check_totals(book: Book, name: str) -> list[str]:
+    """Take the totals out of the parsed lines; return what is said of those not checked.
+
+    Raises: Refused, naming each place, when the lines do not come to a total.
+    """
+    wrong, remarks = [], []
+    for total in take_totals(book):
+        where = _place(name, total)
+        if total.ms is None:
+            remarks.append(f'{where}: the total "{total.text}" cannot be read; not checked')
+        elif total.lines_unread:
+            remarks.append(f"{where}: hours above the total cannot be read; not checked")
+        elif total.ms != total.lines_ms:
+            wrong.append(
+                f"{where}: the total says {hours_of(total.ms)} h, the lines above it come to "
+                f"{hours_of(total.lines_ms)} h; correct the sheet, or take [total] out of the "
+                "layout"
+            )
+    if wrong:
+        raise Refused("\n".join(wrong))
+    return remarks
+
+
+def _place(name: str, total: Total) -> str:
+    raw = json.loads(total.raw)
+    tab, cell = raw.get("tab"), raw.get("cell")
+    if tab is None:
+        return f"{name}:{total.line}"
+    return f"{name}, {tab}!{cell}" if cell else f"{name}, {tab} row {total.line}"

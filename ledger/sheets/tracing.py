@@ -1,0 +1,23 @@
+"""The life of a sheet line and its entries: read, held, corrected, booked, moved, reversed."""
+
+from typing import Any
+
+from ledger.errors import Refused
+from ledger.sheets.reversals import ids_of
+from ledger.store.book import Book
+
+LISTS = {"line": "held` lists the lines that wait", "entry": "entries` lists them"}
+
+
+def life(book: Book, given: str, *, of_line: bool = False) -> list[dict[str, Any]]:
+    """Return what happened to an entry, or to a sheet line, each with who recorded it and when.
+
+    Raises: Refused when there is no such entry or line.
+    """
+    what = "line" if of_line else "entry"
+    ids_of([given], what)
+    found = book.rows("sheets/line_named" if of_line else "sheets/line_of_entry", id=given)
+    if not found:
+        raise Refused(f"there is no {what} {given}; `fairhours {LISTS[what]}")
+    line_batch, line_row = found[0]
+    return book.records("sheets/line_life", line_batch=line_batch, line_row=line_row)

@@ -1,0 +1,1 @@
+"""Reading any table: dialects, heads, layouts, guessing, workbooks."""

@@ -1,0 +1,93 @@
+"""The row of a table that names its columns: where it stands, and what is wrong with it."""
+
+from collections.abc import Callable, Sequence
+
+from ledger.errors import Refused
+from ledger.tables.preflight import TextFile
+from ledger.tables.workbooks import Tab, names_of
+
+# A head is looked for in as many rows of a tab, below titles and blank rows.
+TITLE_ROWS = 100
+# No table of a yard is as wide: a grid of a year's days has a fifth of it.
+WIDEST = 2_000
+Missing = Callable[[Sequence[str]], list[str]]
+
+
+def head_of(cells: Sequence[str]) -> list[str]:
+    """Return the names of a head: trimmed, in small letters, "" for a column without one."""
+    return [" ".join(cell.split()).lower() for cell in cells]
+
+
+def check_width(where: str, cells: Sequence[str]) -> None:
+    """Raises: Refused when a table has more columns than any that is read."""
+    if len(cells) > WIDEST:
+        raise Refused(f"{where}: has {len(cells)} columns, more than {WIDEST}; is it a table?")
+
+
+def check_head(where: str, head: Sequence[str], missing: Missing) -> None:
+    """Raises: Refused when a column is there twice, or one that is needed is not there."""
+    twice = sorted({cell for cell in head if cell and head.count(cell) > 1})
+    if twice:
+        raise Refused(f"{where}: the column {twice[0]} is there twice; rename one")
+    if names := missing(head):
+        raise Refused(
+            f"{where}: the column {', '.join(names)} is missing; "
+            f"the head is {', '.join(filter(None, head))}"
+        )
+
+
+def head_row(tab: Tab, missing: Missing) -> int | None:
+    """Return the place of the first row that has the needed columns, None when there is none."""
+    for place, cells in enumerate(tab.rows[:TITLE_ROWS]):
+        if not missing(head_of(cells)):
+            return place
+    return None
+
+
+def first_row(tab: Tab) -> int:
+    """Return the place of the first row with something in it."""
+    return next(place for place, row in enumerate(tab.rows) if any(map(str.strip, row)))
+
+
+def shown_tabs(file: TextFile) -> list[Tab]:
+    """Return the tabs that can be read: those with something in them that are not hidden.
+
+    Raises: Refused when every one is hidden, or one is too wide for a table.
+    """
+    filled = [tab for tab in file.tabs if not tab.is_blank]
+    shown = [tab for tab in filled if not tab.hidden]
+    if not shown:
+        raise Refused(f"{file.name}: the tab {names_of(filled)} is hidden; show the one to load")
+    for tab in shown:
+        check_width(f"{file.name}, {tab.name}", tab.rows[0])
+    return shown
+
+
+def left_out(file: TextFile, read: Sequence[Tab]) -> list[str]:
+    """Return the names of the filled tabs that are not read, hidden ones marked."""
+    rest = [tab for tab in file.tabs if not tab.is_blank and tab not in read]
+    return [f"{tab.name} (hidden)" if tab.hidden else tab.name for tab in rest]
+
+
+def only_tab(file: TextFile, missing: Missing) -> tuple[Tab, int]:
+    """Return the one tab of a workbook that has the needed columns, and the place of its head.
+
+    With a single tab, its first filled row is the head where none has them.
+
+    Raises: Refused, naming the tabs, when none or more than one has them.
+    """
+    shown = shown_tabs(file)
+    found = [(tab, at) for tab in shown if (at := head_row(tab, missing)) is not None]
+    if not found and len(shown) == 1:
+        return shown[0], first_row(shown[0])
+    if not found:
+        raise Refused(
+            f"{file.name}: no tab has the columns {', '.join(missing(()))}; "
+            f"the tabs are {names_of(shown)}"
+        )
+    if len(found) > 1:
+        fitting = names_of(tab for tab, _ in found)
+        raise Refused(
+            f"{file.name}: the tabs {fitting} all have the columns needed; keep one in the file"
+        )
+    return found[0]

@@ -1,0 +1,125 @@
+"""What is looked at before a file is read: what it is, and that it can be read as that."""
+
+import hashlib
+from dataclasses import dataclass
+from pathlib import Path
+
+from ledger.errors import Refused
+from ledger.tables.raw_files import CHUNK, LARGEST, Version, bytes_of
+from ledger.tables.workbooks import Tab, is_workbook, read_tabs
+
+_SIGNATURES = {
+    b"%PDF": "a PDF, not CSV; save it as CSV (UTF-8) first",
+    b"\xd0\xcf": "a workbook of an older form or under a password; save it as XLSX or ODS first",
+}
+BOM = b"\xef\xbb\xbf"
+UTF_16 = (b"\xff\xfe", b"\xfe\xff")
+LONGEST_LINE = 8_000_000
+
+
+@dataclass(frozen=True)
+class TextFile:
+    """A file read whole: its name, digest and text; `plain` when its own line ends are so too.
+
+    A workbook has tabs of text instead of one text.
+    """
+
+    name: str
+    path: Path
+    sha256: str
+    text: str
+    encoding: str
+    plain: bool = True
+    tabs: tuple[Tab, ...] = ()
+    version: Version | None = None
+
+    @property
+    def is_workbook(self) -> bool:
+        return not self.text
+
+
+@dataclass
+class _Look:
+    """A text looked at piece by piece, so that what is none is not taken into memory first."""
+
+    encoding: str | None
+    lines: int = 1
+    since_line_end: int = 0
+    anything_goes: bool | None = None
+
+    def at(self, piece: bytes) -> str | None:
+        """Return what is wrong by the end of a piece, None when it may be a text so far."""
+        if self.anything_goes is None:
+            marked = piece.startswith((*UTF_16, *_SIGNATURES)) or is_workbook(piece)
+            self.anything_goes = marked or (self.encoding or "").startswith("utf-16")
+        if self.anything_goes:
+            return None
+        # A short file is refused for the first of its faults, once it is read.
+        if len(piece) == CHUNK and b"\x00" in piece:
+            return ": has NUL bytes; save it as CSV (UTF-8) first"
+        last = max(piece.rfind(b"\n"), piece.rfind(b"\r"))
+        self.since_line_end = len(piece) - last - 1 + (self.since_line_end if last < 0 else 0)
+        self.lines += piece.count(b"\n")
+        if self.since_line_end > LONGEST_LINE:
+            return f":{self.lines}: the line is longer than 8 MB; mend the quotes or the line ends"
+        return None
+
+
+def read_text(
+    path: Path, encoding: str | None = None, name: str | None = None, most: int = LARGEST
+) -> TextFile:
+    """Return a file's text, or a workbook's tabs as text.
+
+    UTF-8, or UTF-16 that begins with its mark, unless another encoding is named.
+
+    Raises: Refused, naming the file and what to do, when it cannot be read as either.
+    """
+    name = name or path.name
+    data, version = bytes_of(path, most, _Look(encoding).at)
+    digest = hashlib.sha256(data).hexdigest()
+    if is_workbook(data):
+        tabs = read_tabs(name, data)
+        if all(tab.is_blank for tab in tabs):
+            raise Refused(f"{name}: the workbook is empty; nothing to load")
+        return TextFile(name, path, digest, "", "workbook", tabs=tabs, version=version)
+    for signature, what in _SIGNATURES.items():
+        if data.startswith(signature):
+            raise Refused(f"{name}: this is {what}")
+    used = encoding or _encoding_of(data)
+    text = _decoded(name, data, used)
+    if "\x00" in text:
+        raise Refused(f"{name}: has NUL bytes; save it as CSV (UTF-8) first")
+    if not text or text.isspace():
+        raise Refused(f"{name}: the file is empty; nothing to load")
+    plain = text.replace("\r\n", "\n").replace("\r", "\n") if "\r" in text else text
+    as_it_is = used.startswith("utf-8") and b"\r" not in data
+    return TextFile(name, path, digest, plain, used, plain=as_it_is, version=version)
+
+
+def _encoding_of(data: bytes) -> str:
+    if data.startswith(UTF_16):
+        return "utf-16"
+    return "utf-8-sig" if data.startswith(BOM) else "utf-8"
+
+
+def _decoded(name: str, data: bytes, encoding: str) -> str:
+    """Return the text without a mark at its beginning."""
+    if encoding == "utf-16" and not data.startswith(UTF_16):
+        raise Refused(
+            f'{name}: has no mark of its byte order; name "utf-16-le" or "utf-16-be" in the layout'
+        )
+    try:
+        return data.decode(encoding).removeprefix("\ufeff")
+    except UnicodeDecodeError as error:
+        line = data[: error.start].count(b"\n") + 1
+        if encoding.startswith("utf-8"):
+            raise Refused(f"{name}:{line}: is not UTF-8; save the file as CSV (UTF-8)") from None
+        raise Refused(f"{name}:{line}: is not {encoding}; name another in the layout") from None
+
+
+def read_bytes(path: Path, most: int = LARGEST) -> bytes:
+    """Return a file's bytes.
+
+    Raises: Refused for a folder, a missing, an unreadable or a too large file.
+    """
+    return bytes_of(path, most)[0]

@@ -1,0 +1,199 @@
+"""Small files, CSV or a tab of a workbook: their columns, read whole, every fault at once."""
+
+import csv
+import io
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from ledger.domain.spreadsheets import column_letters
+from ledger.errors import Fault, Faults, Refused
+from ledger.tables.heads import check_head, check_width, head_of, left_out, only_tab
+from ledger.tables.near_miss import with_near_miss
+from ledger.tables.preflight import TextFile
+from ledger.tables.workbooks import Tab
+
+Parser = Callable[[str], Any]
+UNUSED = "is not used by this version yet; leave it blank"
+# A plan of a thousand days for 300 packages; sheets, which may have more, are not read here.
+MOST_ROWS = 300_000
+
+
+@dataclass(frozen=True)
+class Column:
+    """One column of an input file."""
+
+    name: str
+    parse: Parser = str
+    needed: bool = False
+    stored_as: str = ""
+    unused: bool = False
+
+    @property
+    def target(self) -> str:
+        return self.stored_as or self.name
+
+
+def choice(*words: str) -> Parser:
+    """Return a parser that takes one of the words."""
+
+    def parse(text: str) -> str:
+        if text not in words:
+            raise ValueError(f'"{text}" is none of {", ".join(words)}')
+        return text
+
+    return parse
+
+
+def unused(*names: str) -> Iterator[Column]:
+    """Yield columns that files may have and nothing uses yet: what is filled in is refused."""
+    return (Column(name, unused=True) for name in names)
+
+
+@dataclass(frozen=True)
+class Line:
+    """One row of a file: its line number and parsed values by stored name; blank is None."""
+
+    number: int
+    values: dict[str, Any]
+
+    def __getitem__(self, name: str) -> Any:
+        return self.values[name]
+
+
+@dataclass
+class ReadTable:
+    """A file's rows, and the faults found so far."""
+
+    file: TextFile
+    tab: Tab | None = None
+    head: list[str] = field(default_factory=list)
+    lines: list[Line] = field(default_factory=list)
+    faults: list[Fault] = field(default_factory=list)
+    unknown_columns: list[str] = field(default_factory=list)
+    tabs_left_out: list[str] = field(default_factory=list)
+
+    def fault_at(self, line: int, what: str, column: str = "", given: str = "") -> Fault:
+        """Return a fault of a row, or of its cell under a column, with the text given there."""
+        place = ""
+        if self.tab and column:
+            place = f", {self.tab.name}!{column_letters(self.head.index(column))}{line}"
+        elif self.tab:
+            place = f", {self.tab.name} row {line}"
+        return Fault(self.file.name, line, what, place, given)
+
+    def fault(self, line: int, what: str, column: str = "", given: str = "") -> None:
+        self.faults.append(self.fault_at(line, what, column, given))
+
+    def settle(self) -> None:
+        """Raises: Faults when there is any."""
+        if self.faults:
+            raise Faults(sorted(self.faults, key=lambda fault: fault.line))
+
+
+def read_table(file: TextFile, columns: Sequence[Column]) -> ReadTable:
+    """Return a file's rows parsed.
+
+    Raises: Refused when the head does not fit. Faults of rows are kept in the table: call `settle`.
+    """
+    table = ReadTable(file)
+    for number, cells in _rows(table, columns):
+        if not any(cell.strip() for cell in cells):
+            continue
+        if not table.head:
+            _take_head(table, (number, cells), columns)
+        else:
+            _read_row(table, columns, (number, cells))
+    if not table.lines and not table.faults:
+        raise Refused(f"{file.name}: has a head but no rows; nothing to load")
+    return table
+
+
+def _rows(table: ReadTable, columns: Sequence[Column]) -> Iterator[tuple[int, list[str]]]:
+    """Yield each row with its number, from the head on."""
+    rows = [len(tab.rows) for tab in table.file.tabs]
+    if max(table.file.text.count("\n"), *rows, 0) > MOST_ROWS:
+        raise Refused(f"{table.file.name}: has over {MOST_ROWS} rows, too many here; split it")
+    if not table.file.is_workbook:
+        yield from _csv_rows(table.file)
+        return
+    table.tab, at = only_tab(table.file, lambda head: _missing(columns, head))
+    table.tabs_left_out = left_out(table.file, [table.tab])
+    yield from enumerate(table.tab.rows[at:], start=at + 1)
+
+
+def _csv_rows(file: TextFile) -> Iterator[tuple[int, list[str]]]:
+    reader = csv.reader(io.StringIO(file.text), strict=True)
+    try:
+        for cells in reader:
+            yield reader.line_num, cells
+    except csv.Error as error:
+        raise Refused(f"{file.name}:{reader.line_num}: {error}; mend the quotes") from None
+
+
+def _missing(columns: Sequence[Column], head: Sequence[str]) -> list[str]:
+    return [column.name for column in columns if column.needed and column.name not in head]
+
+
+def _take_head(table: ReadTable, row: tuple[int, Sequence[str]], columns: Sequence[Column]) -> None:
+    number, cells = row
+    check_width(table.file.name, cells)
+    table.head = head_of(cells)
+    where = str(table.fault_at(number if table.tab else 1, "")).removesuffix(": ")
+    check_head(where, table.head, lambda head: _missing(columns, head))
+    known = [column.name for column in columns]
+    table.unknown_columns = [
+        with_near_miss(cell, known) for cell in table.head if cell and cell not in known
+    ]
+
+
+def _read_row(table: ReadTable, columns: Sequence[Column], row: tuple[int, list[str]]) -> None:
+    number, cells = row
+    if len(cells) != len(table.head):
+        table.fault(number, f"has {len(cells)} cells, the head {len(table.head)}; mend the row")
+        return
+    texts = {name: cell.strip() for name, cell in zip(table.head, cells, strict=True)}
+    values: dict[str, Any] = {}
+    for column in columns:
+        text = texts.get(column.name, "")
+        if column.unused:
+            if text:
+                table.fault(number, f"{column.name} {UNUSED}", column.name)
+            continue
+        values[column.target] = None
+        if unusable := _unusable(table, number, column.name):
+            table.fault(number, f"{column.name} {unusable}", column.name)
+        elif text:
+            _parse(table, column, (number, text), values)
+        elif column.needed:
+            place = column.name if column.name in table.head else ""
+            table.fault(number, f"{column.name} is blank; fill it in", place)
+    table.lines.append(Line(number, values))
+
+
+def _unusable(table: ReadTable, number: int, name: str) -> str | None:
+    if table.tab is None or name not in table.head:
+        return None
+    return table.tab.unusable.get((number - 1, table.head.index(name)))
+
+
+def _parse(
+    table: ReadTable, column: Column, given: tuple[int, str], values: dict[str, Any]
+) -> None:
+    number, text = given
+    try:
+        values[column.target] = column.parse(text)
+    except ValueError as error:
+        table.fault(number, f"{column.name} {error}", column.name, text)
+
+
+def not_below_zero(parse: Parser) -> Parser:
+    """Return a parser that refuses negative amounts."""
+
+    def checked(text: str) -> Any:
+        value = parse(text)
+        if value < 0:
+            raise ValueError(f'"{text}" is below zero')
+        return value
+
+    return checked

@@ -1,1 +1,0 @@
-"""Where hours belong: codes, rules and postings."""

@@ -1,0 +1,4 @@
+-- owner_job: jobs, as their owners know them.
+CREATE MACRO owner_job(upto) AS TABLE
+SELECT job, title, owner, contract_sum, contract_date, contract_basis, owner_sees_overrun
+FROM current_job(upto)
