@@ -1,12 +1,13 @@
 """Doubts: what was booked and yet looks wrong, worked out on reading; and what a person settled."""
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from ledger.domain.doubts import AMOUNTS, KINDS, amount_of
 from ledger.errors import Refused
 from ledger.sheets.reversals import reason_of, refuse_all
+from ledger.store import queries
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 
@@ -15,59 +16,84 @@ Doubt = dict[str, Any]
 # The amounts that each query of a kind asks for, by the setting.
 ASKED = {
     "daily_limit": {"limit_ms": "yard.daily_limit_hours"},
-    "far_date": {"days": "doubts.far_days"},
+    "far_date": {"far_days": "doubts.far_days"},
     "work_and_absence": {"full_day_ms": "doubts.full_day_hours"},
     "attendance": {"tolerance_ms": "doubts.attendance_minutes"},
-    "clock_rounding": {"step_ms": "doubts.rounding_minutes", "days": "doubts.rounding_days"},
+    "clock_rounding": {
+        "step_ms": "doubts.rounding_minutes",
+        "rounding_days": "doubts.rounding_days",
+    },
 }
-
-
-# What the entries or the book must have for a kind to come up: a column of `doubts_possible`.
-NEEDS = {
-    "clock_overlap": "clock",
-    "hours_and_times": "clock",
-    "past_midnight": "clock",
-    "clock_rounding": "clock",
-    "attendance": "attendance",
-    "no_time": "no_time",
-    "rework_cause": "rework",
-    "change_closed": "changes",
-    "package_finished": "progress",
-}
+_BY_CLOCK = frozenset({"attendance", "clock_rounding"})
 
 
 def doubts_known(book: Book, batch: int | None = None) -> list[Doubt]:
     """Return all doubts, the settled ones too, the gravest first and of these the newest.
 
-    With a batch only those that have an entry of it.
+    With a batch only those that have an entry of it; where all that counts is how many there are,
+    one entry then stands for all of a day.
     """
-    return book.records("sheets/doubts_told", batch=batch, **_stage_kinds(book, batch))
+    raised = _raised(book, batch)
+    return book.records("sheets/doubts_told", batch=batch, **raised) if raised else []
 
 
 def doubts_by_file(book: Book, doubts: Sequence[Doubt]) -> list[dict[str, Any]]:
     """Return a row for the doubts of one kind and file: how many, hours, entries, an example."""
-    book.stage("doubt", "sheets/doubts_told", batch=None, **_stage_kinds(book, None))
+    raised = _raised(book, None)
+    if not raised:
+        return []
+    book.stage("doubt", "sheets/doubts_told", batch=None, **raised)
     return book.records("sheets/doubts_by_file", doubts=[each["doubt"] for each in doubts])
 
 
-def _stage_kinds(book: Book, batch: int | None) -> dict[str, list[str]]:
-    """Stage the doubts of each kind; return the kinds with the severity of each."""
+def _raised(book: Book, batch: int | None) -> dict[str, list[str]]:
+    """Stage the doubts of the kinds that come up; return these kinds with their severities.
+
+    Sums by worker and day and by place and day find the few days that are worth a look; entries
+    are looked at on these days alone.
+    """
+    settings = {row["name"]: row["value"] for row in book.current("setting")}
+    severities = {kind: settings.get(f"doubts.{kind}", KINDS[kind][0]) for kind in KINDS}
+    amounts = {
+        name: amount_of(of, settings.get(of, AMOUNTS[of][0]))
+        for asked in ASKED.values()
+        for name, of in asked.items()
+    }
+    on = [kind for kind, severity in severities.items() if severity != "off"]
+    book.stage("doubt_day", "sheets/doubt_days", batch=batch)
+    book.stage("doubt_spot", "sheets/doubt_spots", batch=batch)
+    book.stage("doubt_finished", "sheets/doubt_finished")
+    book.stage("doubt_far", "sheets/doubt_far", batch=batch, **amounts)
+    book.stage("doubt_candidate", "sheets/doubt_candidates", kinds=on, batch=batch, **amounts)
+    kinds = kinds_to_look_at(book)
+    if not kinds:
+        return {}
     book.stage("doubt_entry", "sheets/doubt_entries", batch=batch)
     book.stage("doubt_place", "sheets/doubt_places")
-    book.stage("doubt_clocked", "sheets/doubt_clocked")
-    settings = {row["name"]: row["value"] for row in book.current("setting")}
-    severities = [settings.get(f"doubts.{kind}", KINDS[kind][0]) for kind in KINDS]
-    has = book.records("sheets/doubts_possible")[0]
-    for kind, severity in zip(KINDS, severities, strict=True):
-        if severity == "off" or not has.get(NEEDS.get(kind, ""), True):
-            book.stage(f"doubt_{kind}", "sheets/no_doubts")
-            continue
-        amounts = {
-            name: amount_of(of, settings.get(of, AMOUNTS[of][0]))
-            for name, of in ASKED.get(kind, {}).items()
-        }
-        book.stage(f"doubt_{kind}", f"sheets/doubts_{kind}", **amounts)
-    return {"kinds": list(KINDS), "severities": severities}
+    if _BY_CLOCK & set(kinds):
+        book.stage("doubt_clocked", "sheets/doubt_clocked")
+    _stage_raised(book, kinds, amounts)
+    return {"kinds": kinds, "severities": [severities[kind] for kind in kinds]}
+
+
+def kinds_to_look_at(book: Book) -> list[str]:
+    """Return the kinds with a day that may raise a doubt, in the order of `KINDS`."""
+    found = {kind for (kind,) in book.rows("sheets/doubt_kinds")}
+    return [kind for kind in KINDS if kind in found]
+
+
+def _stage_raised(book: Book, kinds: Sequence[str], amounts: Mapping[str, int]) -> None:
+    """Stage the doubts of the kinds, one under the other."""
+    named = {kind: f"sheets/doubts_{kind}" for kind in kinds}
+    listed = " UNION ALL ".join(
+        f"SELECT {queries.quoted(kind)} AS kind, worker_id, day, entries, about, message"
+        f" FROM {queries.without_order(query)}"
+        for kind, query in named.items()
+    )
+    inputs: dict[str, object] = {}
+    for query in named.values():
+        inputs |= book.inputs_of(query, amounts)
+    book.execute(f"CREATE OR REPLACE TEMP TABLE staged_doubt_raised AS {listed}", inputs)
 
 
 def told_of_batch(book: Book, batch: Batch) -> list[str]:

@@ -1,19 +1,70 @@
 -- doubt_entries: entries that stand and may raise a doubt, with file, line, place and clock times.
--- In:  $batch BIGINT, of it and what may clash with it, null for all; $upto BIGINT, the last batch that counts
+-- In:  $batch BIGINT, whose entry stands for a day where one does, null where none does; $upto BIGINT, the last batch that counts
 -- Out: entry VARCHAR, as batch.row; batch BIGINT; row BIGINT; recorded_at TIMESTAMP, UTC; worker_id VARCHAR; day DATE; ms BIGINT, milliseconds; start_at TIMESTAMP; finish_at TIMESTAMP, of the next day where it is not after the start; clocked_ms BIGINT, finish less start less break; booking_code VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; handed_in VARCHAR, the sheet, without one the file; file_id VARCHAR; file VARCHAR; line BIGINT
-WITH of_batch AS (
-    SELECT worker_id, min(day) - 31 AS first_day, max(day) + 31 AS last_day
-    FROM known_entry($upto)
-    WHERE batch = $batch::BIGINT
-    GROUP BY worker_id
-),
-
-standing AS (
+WITH standing AS (
     SELECT e.*
     FROM known_entry($upto) AS e
     ANTI JOIN fixed_entry($upto) AS f ON f.batch = e.batch AND f.row = e.row
-    LEFT JOIN of_batch AS o ON o.worker_id = e.worker_id
-    WHERE $batch::BIGINT IS NULL OR e.day BETWEEN o.first_day AND o.last_day
+),
+
+-- An entry that was never moved stands where it was posted; of the few others the sum says where.
+moved AS (
+    SELECT DISTINCT entry_batch, entry_row
+    FROM known_posting($upto)
+    WHERE entry_batch = $batch::BIGINT AND ms < 0
+),
+
+of_days AS (
+    SELECT p.entry_batch, p.entry_row, p.job, p.day, p.ms, m.entry_row IS NOT NULL AS is_moved
+    FROM known_posting($upto) AS p
+    SEMI JOIN (SELECT job, day FROM staged_doubt_candidate WHERE is_one_enough) AS c ON c.job = p.job AND c.day = p.day
+    ANTI JOIN fixed_entry($upto) AS f ON f.batch = p.entry_batch AND f.row = p.entry_row
+    LEFT JOIN moved AS m ON m.entry_batch = p.entry_batch AND m.entry_row = p.entry_row
+    WHERE p.entry_batch = $batch::BIGINT
+),
+
+one_enough AS (
+    SELECT entry_batch AS batch, min(entry_row) AS row
+    FROM of_days
+    WHERE NOT is_moved AND ms <> 0
+    GROUP BY entry_batch, job, day
+    UNION
+    SELECT entry_batch AS batch, entry_row AS row
+    FROM of_days
+    WHERE is_moved
+    GROUP BY entry_batch, entry_row, job, day
+    HAVING sum(ms) <> 0
+),
+
+at_places AS (
+    SELECT DISTINCT p.entry_batch AS batch, p.entry_row AS row
+    FROM known_posting($upto) AS p
+    SEMI JOIN (SELECT job, booked_to, day FROM staged_doubt_candidate WHERE job IS NOT NULL AND NOT is_one_enough) AS c
+        ON c.job = p.job AND c.day = p.day AND coalesce(c.booked_to, p.booked_to) = p.booked_to
+),
+
+far AS (
+    SELECT e.batch, e.row
+    FROM standing AS e
+    SEMI JOIN staged_doubt_far AS b ON b.file_batch = e.line_batch
+    INNER JOIN known_sheet_line($upto) AS l ON l.batch = e.line_batch AND l.row = e.line_row
+    INNER JOIN staged_doubt_far AS f ON f.file_batch = l.file_batch AND f.file_row = l.file_row
+    WHERE e.day NOT BETWEEN f.first_day AND f.last_day
+),
+
+chosen AS (
+    SELECT e.batch, e.row
+    FROM standing AS e
+    SEMI JOIN (SELECT worker_id, day FROM staged_doubt_candidate) AS c ON c.worker_id = e.worker_id AND c.day = e.day
+    UNION
+    SELECT batch, row
+    FROM one_enough
+    UNION
+    SELECT batch, row
+    FROM at_places
+    UNION
+    SELECT batch, row
+    FROM far
 ),
 
 clocked AS (
@@ -23,7 +74,8 @@ clocked AS (
             THEN split_part(start_time, ':', 1)::BIGINT * 60 + split_part(start_time, ':', 2)::BIGINT END AS start_min,
         CASE WHEN regexp_full_match(finish_time, '([01][0-9]|2[0-4]):[0-5][0-9]')
             THEN split_part(finish_time, ':', 1)::BIGINT * 60 + split_part(finish_time, ':', 2)::BIGINT END AS finish_min
-    FROM standing
+    FROM standing AS e
+    SEMI JOIN chosen AS c ON c.batch = e.batch AND c.row = e.row
 ),
 
 timed AS (

@@ -1,5 +1,5 @@
 -- doubts_clock_rounding: workers whose time booked in a month departs from the clock by little, and always to one side.
--- In:  $step_ms BIGINT, milliseconds that times are rounded to; $days BIGINT, fewer such days are let pass
+-- In:  $step_ms BIGINT, milliseconds that times are rounded to; $rounding_days BIGINT, fewer such days are let pass
 -- Out: worker_id VARCHAR; day DATE, the last of them; entries VARCHAR[], as batch.row; about VARCHAR, what it is about; message VARCHAR
 WITH small AS (
     SELECT
@@ -24,5 +24,5 @@ SELECT
         || ', by little on each of ' || count(*) || ' days and never the other way' AS message
 FROM small
 GROUP BY worker_id, month
-HAVING count(*) >= $days::BIGINT AND abs(sum(sign(rounded_ms))) = count(*)
+HAVING count(*) >= $rounding_days::BIGINT AND abs(sum(sign(rounded_ms))) = count(*)
 ORDER BY day, worker_id

@@ -5,65 +5,9 @@ WITH severity AS (
     SELECT unnest($kinds::VARCHAR[]) AS kind, unnest($severities::VARCHAR[]) AS severity
 ),
 
-raised AS (
-    SELECT 'daily_limit' AS kind, worker_id, day, entries, about, message
-    FROM staged_doubt_daily_limit
-    UNION ALL
-    SELECT 'clock_overlap' AS kind, worker_id, day, entries, about, message
-    FROM staged_doubt_clock_overlap
-    UNION ALL
-    SELECT 'hours_and_times' AS kind, worker_id, day, entries, about, message
-    FROM staged_doubt_hours_and_times
-    UNION ALL
-    SELECT 'double_entry' AS kind, worker_id, day, entries, about, message
-    FROM staged_doubt_double_entry
-    UNION ALL
-    SELECT 'same_line_twice' AS kind, worker_id, day, entries, about, message
-    FROM staged_doubt_same_line_twice
-    UNION ALL
-    SELECT 'outside_job_dates' AS kind, worker_id, day, entries, about, message
-    FROM staged_doubt_outside_job_dates
-    UNION ALL
-    SELECT 'package_finished' AS kind, worker_id, day, entries, about, message
-    FROM staged_doubt_package_finished
-    UNION ALL
-    SELECT 'change_closed' AS kind, worker_id, day, entries, about, message
-    FROM staged_doubt_change_closed
-    UNION ALL
-    SELECT 'outside_crew_dates' AS kind, worker_id, day, entries, about, message
-    FROM staged_doubt_outside_crew_dates
-    UNION ALL
-    SELECT 'future_date' AS kind, worker_id, day, entries, about, message
-    FROM staged_doubt_future_date
-    UNION ALL
-    SELECT 'far_date' AS kind, worker_id, day, entries, about, message
-    FROM staged_doubt_far_date
-    UNION ALL
-    SELECT 'work_and_absence' AS kind, worker_id, day, entries, about, message
-    FROM staged_doubt_work_and_absence
-    UNION ALL
-    SELECT 'day_off' AS kind, worker_id, day, entries, about, message
-    FROM staged_doubt_day_off
-    UNION ALL
-    SELECT 'past_midnight' AS kind, worker_id, day, entries, about, message
-    FROM staged_doubt_past_midnight
-    UNION ALL
-    SELECT 'no_time' AS kind, worker_id, day, entries, about, message
-    FROM staged_doubt_no_time
-    UNION ALL
-    SELECT 'rework_cause' AS kind, worker_id, day, entries, about, message
-    FROM staged_doubt_rework_cause
-    UNION ALL
-    SELECT 'attendance' AS kind, worker_id, day, entries, about, message
-    FROM staged_doubt_attendance
-    UNION ALL
-    SELECT 'clock_rounding' AS kind, worker_id, day, entries, about, message
-    FROM staged_doubt_clock_rounding
-),
-
 named AS (
     SELECT r.*, s.severity, left(md5(r.kind || ' ' || r.about), 10) AS doubt
-    FROM raised AS r
+    FROM staged_doubt_raised AS r
     INNER JOIN severity AS s ON s.kind = r.kind
     WHERE s.severity <> 'off'
 ),

@@ -1,0 +1,134 @@
+-- doubt_candidates: the days of workers, and the days of places, that may raise a doubt of a kind: all that do, and few more.
+-- In:  $kinds VARCHAR[], those that are on; $limit_ms BIGINT, milliseconds a day; $batch BIGINT, those it has an entry of, null for all; $upto BIGINT, the last batch that counts
+-- Out: kind VARCHAR; worker_id VARCHAR, null of a place; day DATE, null of a whole file or of the clock; job VARCHAR; booked_to VARCHAR, null of any place of the job; is_one_enough BOOLEAN, one entry of the batch does, as only the day is counted
+WITH away AS (
+    SELECT DISTINCT worker_id, day
+    FROM known_posting($upto)
+    WHERE booked_to = 'absence'
+),
+
+clocking AS (
+    SELECT worker_id
+    FROM staged_doubt_day
+    WHERE is_timed
+    UNION
+    SELECT worker_id
+    FROM current_attendance($upto)
+),
+
+by_worker AS (
+    SELECT 'daily_limit' AS kind, worker_id, day
+    FROM staged_doubt_day
+    WHERE is_of_batch AND ms > $limit_ms::BIGINT
+    UNION ALL
+    SELECT 'no_time' AS kind, worker_id, day
+    FROM staged_doubt_day
+    WHERE is_of_batch AND least_ms = 0
+    UNION ALL
+    SELECT 'double_entry' AS kind, worker_id, day
+    FROM staged_doubt_day
+    WHERE is_of_batch AND is_equal_time AND on_two_sheets
+    UNION ALL
+    SELECT 'same_line_twice' AS kind, worker_id, day
+    FROM staged_doubt_day
+    WHERE is_of_batch AND is_equal_line
+    UNION ALL
+    SELECT 'rework_cause' AS kind, worker_id, day
+    FROM staged_doubt_day
+    WHERE is_of_batch AND has_rework
+    UNION ALL
+    SELECT 'future_date' AS kind, d.worker_id, d.day
+    FROM staged_doubt_day AS d
+    INNER JOIN known_batch($upto) AS b ON b.sequence = d.first_batch
+    WHERE d.is_of_batch AND d.day > (b.recorded_at + to_hours(14))::DATE
+    UNION ALL
+    SELECT 'work_and_absence' AS kind, d.worker_id, d.day
+    FROM staged_doubt_day AS d
+    SEMI JOIN away AS a ON a.worker_id = d.worker_id AND a.day = d.day
+    WHERE d.is_of_batch AND d.entries > 1
+    UNION ALL
+    SELECT 'outside_crew_dates' AS kind, d.worker_id, d.day
+    FROM staged_doubt_day AS d
+    ANTI JOIN current_crew($upto) AS c
+        ON c.worker_id = d.worker_id AND c.active_from <= d.day AND coalesce(c.active_to, d.day) >= d.day
+    WHERE d.is_of_batch
+    UNION ALL
+    SELECT k.kind, d.worker_id, d.day
+    FROM staged_doubt_day AS d
+    SEMI JOIN clocking AS c ON c.worker_id = d.worker_id
+    CROSS JOIN (
+        SELECT unnest(['clock_overlap', 'hours_and_times', 'past_midnight', 'attendance', 'clock_rounding']) AS kind
+    ) AS k
+    UNION ALL
+    SELECT 'attendance' AS kind, NULL AS worker_id, NULL AS day
+    WHERE $batch::BIGINT IS NULL AND EXISTS (SELECT 1 FROM current_attendance($upto))
+),
+
+calendar AS (
+    SELECT job, min(day) AS first_day, max(day) AS last_day
+    FROM current_job_day($upto)
+    GROUP BY job
+),
+
+by_place AS (
+    SELECT 'day_off' AS kind, s.job, NULL AS booked_to, s.day
+    FROM staged_doubt_spot AS s
+    INNER JOIN calendar AS c ON c.job = s.job AND s.day BETWEEN c.first_day AND c.last_day
+    ANTI JOIN current_job_day($upto) AS d ON d.job = s.job AND d.day = s.day
+    UNION ALL
+    SELECT 'outside_job_dates' AS kind, s.job, NULL AS booked_to, s.day
+    FROM staged_doubt_spot AS s
+    INNER JOIN current_job($upto) AS j ON j.job = s.job
+    WHERE s.day NOT BETWEEN j.planned_start AND j.planned_finish
+    UNION ALL
+    SELECT 'change_closed' AS kind, s.job, s.booked_to, s.day
+    FROM staged_doubt_spot AS s
+    SEMI JOIN current_change($upto) AS c ON c.job = s.job AND c.change = s.booked_to
+    SEMI JOIN recorded_change_event($upto) AS v
+        ON v.job = s.job
+        AND v.change = s.booked_to
+        AND v.day < s.day
+        AND v.event IN ('declined', 'withdrawn', 'stopped', 'complete')
+    WHERE NOT s.is_rework
+    UNION ALL
+    SELECT 'package_finished' AS kind, s.job, s.booked_to, s.day
+    FROM staged_doubt_spot AS s
+    SEMI JOIN staged_doubt_finished AS f
+        ON f.job = s.job AND f.work_package = s.booked_to AND f.finished_on < s.day
+    WHERE NOT s.is_rework
+),
+
+settled AS (
+    SELECT kind
+    FROM current_doubt_settled($upto)
+    WHERE settled
+),
+
+found AS (
+    SELECT kind, worker_id, day, NULL::VARCHAR AS job, NULL::VARCHAR AS booked_to, false AS is_one_enough
+    FROM by_worker
+    UNION ALL
+    SELECT DISTINCT
+        kind,
+        NULL::VARCHAR AS worker_id,
+        day,
+        job,
+        booked_to,
+        $batch::BIGINT IS NOT NULL AND kind IN ('day_off', 'outside_job_dates')
+            AND kind NOT IN (SELECT kind FROM settled) AS is_one_enough
+    FROM by_place
+    UNION ALL
+    SELECT
+        'far_date' AS kind,
+        NULL::VARCHAR AS worker_id,
+        NULL::DATE AS day,
+        NULL::VARCHAR AS job,
+        NULL::VARCHAR AS booked_to,
+        false AS is_one_enough
+    WHERE EXISTS (SELECT 1 FROM staged_doubt_far)
+)
+
+SELECT kind, worker_id, day, job, booked_to, is_one_enough
+FROM found
+WHERE list_contains($kinds::VARCHAR[], kind)
+ORDER BY kind, day, worker_id, job, booked_to

@@ -1,0 +1,36 @@
+-- doubt_days: of each worker and day what the entries that stand come to, to find the few that are worth a look.
+-- In:  $batch BIGINT, the days about those of its entries, null for all; $upto BIGINT, the last batch that counts
+-- Out: worker_id VARCHAR; day DATE; ms BIGINT, milliseconds of the entries above 0; least_ms BIGINT; entries BIGINT; first_batch BIGINT; is_of_batch BOOLEAN, has an entry of it, or all are asked for; is_equal_time BOOLEAN, two may be of one duration; is_equal_line BOOLEAN, two may say the same; on_two_sheets BOOLEAN, may be; is_timed BOOLEAN; has_rework BOOLEAN
+WITH of_batch AS (
+    SELECT worker_id, min(day) - 31 AS first_day, max(day) + 31 AS last_day
+    FROM known_entry($upto)
+    WHERE batch = $batch::BIGINT
+    GROUP BY worker_id
+),
+
+standing AS (
+    SELECT e.*, hash(e.ms) AS time_hash, hash(e.ms, e.booking_code, e.note) AS line_hash
+    FROM known_entry($upto) AS e
+    ANTI JOIN fixed_entry($upto) AS f ON f.batch = e.batch AND f.row = e.row
+    LEFT JOIN of_batch AS o ON o.worker_id = e.worker_id
+    WHERE $batch::BIGINT IS NULL OR e.day BETWEEN o.first_day AND o.last_day
+)
+
+-- Equal ones set the same bit of 64; where as many bits are set as there are entries, none are equal.
+SELECT
+    worker_id,
+    day,
+    coalesce(sum(ms) FILTER (WHERE ms > 0), 0)::BIGINT AS ms,
+    min(ms) AS least_ms,
+    count(*) AS entries,
+    min(batch) AS first_batch,
+    $batch::BIGINT IS NULL OR bool_or(batch = $batch::BIGINT) AS is_of_batch,
+    bit_count(bit_or(1::UBIGINT << (time_hash % 64))) < count(*) AS is_equal_time,
+    bit_count(bit_or(1::UBIGINT << (line_hash % 64))) < count(*)
+        AND bit_count(bit_or(1::UBIGINT << ((line_hash >> 32) % 64))) < count(*) AS is_equal_line,
+    count(*) > 1 AND (count(sheet) < count(*) OR min(sheet) <> max(sheet)) AS on_two_sheets,
+    count(start_time) + count(finish_time) > 0 AS is_timed,
+    count(rework) > 0 AS has_rework
+FROM standing
+GROUP BY worker_id, day
+ORDER BY day, worker_id

@@ -1,0 +1,66 @@
+"""Doubts are sought in sums first: entries are looked at only on days that may raise one."""
+
+import pytest
+
+from ledger.store.book import Book
+from tests._stage import JOB
+from tests.conftest import Yard
+from tests.sheets._doubts import doubts, sheets
+
+# 7 March 2026 is a Saturday, a day off of the job.
+SATURDAY = "date=2026-03-07"
+
+
+def staged_by(monkeypatch: pytest.MonkeyPatch, stage: Yard, *lines: str) -> list[str]:
+    """Load lines and return the queries that were staged meanwhile."""
+    asked: list[str] = []
+    stage_as = Book.stage
+
+    def noted(book: Book, name: str, query: str, **inputs: object) -> None:
+        asked.append(query)
+        stage_as(book, name, query, **inputs)
+
+    with monkeypatch.context() as patched:
+        patched.setattr(Book, "stage", noted)
+        sheets(stage, *lines)
+    return asked
+
+
+def test_lines_that_can_raise_no_doubt_are_not_looked_at(
+    stage: Yard, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Where the sums of all days are in order, no entry is read for doubts."""
+    plain = staged_by(monkeypatch, stage, "hours=8")
+    long = staged_by(monkeypatch, stage, "hours=16.25 sheet=S2 date=2026-03-03")
+
+    assert "sheets/doubt_entries" not in plain
+    assert "sheets/doubt_entries" in long
+
+
+def test_a_load_counts_a_day_off_once_and_the_list_has_all_its_entries(stage: Yard) -> None:
+    """One entry stands for a day where days are counted; the doubt itself names all of them."""
+    said = sheets(stage, f"{SATURDAY} hours=1", f"{SATURDAY} hours=2", f"{SATURDAY} hours=3")
+    listed = doubts(stage, "--kind", "day_off")
+
+    assert "doubts: 1 day_off;" in said
+    assert [len(each["entries"]) for each in listed] == [3]
+
+
+def test_a_day_off_that_was_settled_is_not_told_of_a_load_that_leaves_it(stage: Yard) -> None:
+    """A settled day off stays settled while no entry of it is new, and is told when one is."""
+    sheets(stage, f"{SATURDAY} hours=1")
+    found = doubts(stage, "--kind", "day_off")[0]["doubt"]
+    stage.run("settle", "doubt", str(found), "--reason", "agreed")
+    other = sheets(stage, "hours=2", name="other.csv")
+    more = sheets(stage, f"{SATURDAY} hours=2 sheet=S9", name="more.csv")
+
+    assert "day_off" not in other
+    assert "doubts: 1 day_off;" in more
+
+
+def test_hours_moved_off_a_job_raise_no_day_off_of_it(stage: Yard) -> None:
+    """An entry that a reversal took back stands for no day of the place it was posted to."""
+    sheets(stage, f"{SATURDAY} hours=1")
+    stage.run("reverse", "file", "week.csv", "--reason", "wrong file")
+
+    assert doubts(stage, "--job", JOB, "--kind", "day_off") == []
