@@ -9,13 +9,22 @@ def read_to_compare(book: Book) -> None:
 
     To be done before the lines to compare with them are staged; it reads into the same tables.
     """
-    book.stage("code", "jobs/codes_known")
-    book.stage("job_by_code", "sheets/jobs_by_code")
+    if not book.rows("sheets/lines_there")[0][1]:
+        book.stage("read_as_written", "sheets/no_lines_read")
+        book.stage("read_as_corrected", "sheets/no_lines_read")
+        return
+    _stage_jobs(book)
     stage_written(book, "sheets/lines_to_read")
     read_written(book)
     _stage_read(book, "as_written", as_corrected=False)
     read_corrected(book)
     _stage_read(book, "as_corrected", as_corrected=True)
+
+
+def _stage_jobs(book: Book) -> None:
+    """Stage the one job that has a code, for each code."""
+    book.stage("code", "jobs/codes_known")
+    book.stage("job_by_code", "sheets/jobs_by_code")
 
 
 def _stage_read(book: Book, name: str, *, as_corrected: bool) -> None:
@@ -29,16 +38,24 @@ def stage_alike(book: Book, places: str) -> None:
     book.stage("alike", "sheets/lines_alike")
 
 
-def compare_lines(book: Book) -> None:
-    """Stage which of the parsed lines the book has already, and which of the rest it may have."""
+def compare_lines(book: Book) -> bool:
+    """Stage which of the parsed lines the book has already, and which of the rest it may have.
+
+    Returns False, and stages nothing, where the book has nothing of these workers in these days.
+    """
+    if not book.rows("sheets/lines_near")[0][0]:
+        return False
+    _stage_jobs(book)
     book.stage("had", "sheets/lines_had")
     stage_alike(book, "sheets/places_had")
     book.stage("same", "sheets/lines_same")
     book.stage("questioned", "sheets/lines_questioned")
+    return True
 
 
 def compare_corrected(book: Book) -> None:
     """Stage of each parsed line, as it reads now, whether it is a booked line of another file."""
+    _stage_jobs(book)
     book.stage("had", "sheets/lines_had")
     stage_alike(book, "sheets/places_all")
     book.stage("compared", "sheets/corrections_compared")
@@ -46,6 +63,7 @@ def compare_corrected(book: Book) -> None:
 
 def add_held(book: Book) -> None:
     """Add the held lines of the file judged last to those read, for the next file."""
+    _stage_jobs(book)
     stage_alike(book, "sheets/places_held")
     book.stage("read_since", "sheets/lines_read_since")
     book.restage("read_since", "read_as_written")

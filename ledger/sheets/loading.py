@@ -4,7 +4,7 @@ import contextlib
 import re
 import tempfile
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, field
 from decimal import Decimal
 from pathlib import Path
 
@@ -76,7 +76,7 @@ def load_sheets(book: Book, batch: Batch, load: SheetLoad) -> SheetsLoaded:
     files = [read_text(path, load.layout.encoding, name) for path, name in named]
     parts = [parts_of(book, file, load.layout) for file in files]
     job = load.job or load.layout.job
-    counts, booked_ms, read_again = [], 0, True
+    counts, booked_ms, before = [], 0, None
     for file, tables in zip(files, parts, strict=True):
         load.progress(file.name)
         of = (tables[0].layout, job)
@@ -85,22 +85,22 @@ def load_sheets(book: Book, batch: Batch, load: SheetLoad) -> SheetsLoaded:
             remarks += _remarks(file, tables)
             counts.append(again)
             continue
-        if read_again:
-            read_to_compare(book)
+        _read_before(book, before)
         staged, rows_left_out = stage(book, file, tables, job)
         if not staged and not any(part.reading.days for part in tables):
             raise Refused(f"{file.name}: has a head but no rows; nothing to load")
-        remarks += _remarks(file, tables) + check_totals(book, file.name)
-        counted, ms = _judge(book, batch, file, of, rows_left_out)
-        assert staged == counted.lines_read
-        _keep_file(batch, file, of, counted)
-        said = _keep_lines(batch, file)
-        read_again = bool(said)
-        if counted.held:
-            add_held(book)
-        remarks += said + questions_told(book, file.name)
-        counts.append(counted)
-        booked_ms += ms
+        remarks += _remarks(file, tables)
+        if any(part.reading.total for part in tables):
+            remarks += check_totals(book, file.name)
+        before = _judge(book, batch, file, of, rows_left_out)
+        assert staged == before.counts.lines_read
+        _keep_file(batch, file, of, before.counts)
+        _keep_lines(batch, before.counts)
+        if before.is_compared:
+            before.remarks += keep_reissues(batch, file.name)
+            remarks += before.remarks + questions_told(book, file.name)
+        counts.append(before.counts)
+        booked_ms += before.booked_ms
     if load.layout.data and any(batch.counts.values()):
         keep_layout(book, batch, load.layout)
     return SheetsLoaded(counts, Decimal(booked_ms) / MS_PER_HOUR, remarks)
@@ -194,26 +194,47 @@ def _loaded_before(book: Book, file: TextFile, of: Of) -> FileCounts | None:
     return FileCounts(file.name, file.sha256, lines, 0, 0, lines - held, held, rows_left_out)
 
 
-def _judge(
-    book: Book, batch: Batch, file: TextFile, of: Of, rows_left_out: int
-) -> tuple[FileCounts, int]:
+@dataclass
+class _Judged:
+    """A file whose lines were judged: its counts, and whether the book had any line near them."""
+
+    counts: FileCounts
+    booked_ms: int
+    is_compared: bool
+    remarks: list[str] = field(default_factory=list)
+
+
+def _read_before(book: Book, before: _Judged | None) -> None:
+    """Stage the lines to compare a file with that are no entries; `before` is the file before it.
+
+    They are read once, and again after a file that re-issued sheets; held ones of others are added.
+    """
+    if before is None or before.remarks:
+        read_to_compare(book)
+    elif before.counts.held:
+        add_held(book)
+
+
+def _judge(book: Book, batch: Batch, file: TextFile, of: Of, rows_left_out: int) -> _Judged:
     """Say of each parsed line what becomes of it; return the counts and the time booked."""
-    compare_lines(book)
-    book.stage(
-        "first",
-        "sheets/lines_judged",
-        batch=batch.sequence,
-        last_line_row=batch.last_row("sheet_line"),
-        last_entry_row=batch.last_row("entry"),
-    )
-    compare_sheets(book, _read_as(file, of), batch.last_row("entry"))
+    is_compared = compare_lines(book)
+    last = {
+        "batch": batch.sequence,
+        "last_line_row": batch.last_row("sheet_line"),
+        "last_entry_row": batch.last_row("entry"),
+    }
+    if is_compared:
+        book.stage("first", "sheets/lines_judged", **last)
+        compare_sheets(book, _read_as(file, of), batch.last_row("entry"))
+    else:
+        book.stage("judged", "sheets/lines_new", **last)
     row = book.records("sheets/lines_counted")[0]
     booked_ms = int(row.pop("booked_ms"))
     counts = FileCounts(file.name, file.sha256, left_out=rows_left_out, **row)
     assert counts.lines_read == (
         counts.booked + counts.held + counts.already_booked + counts.already_held
     )
-    return counts, booked_ms
+    return _Judged(counts, booked_ms, is_compared)
 
 
 def _keep_file(batch: Batch, file: TextFile, of: Of, counts: FileCounts) -> None:
@@ -230,12 +251,14 @@ def _keep_file(batch: Batch, file: TextFile, of: Of, counts: FileCounts) -> None
     batch.append("file", {name: [value] for name, value in described.items()})
 
 
-def _keep_lines(batch: Batch, file: TextFile) -> list[str]:
-    """Keep the judged lines of the file kept last; return what is to be said of sheets again."""
-    batch.append_query("sheet_line", "sheets/lines_to_keep", file_row=batch.last_row("file"))
-    batch.append_query("line_outcome", "sheets/lines_to_hold")
-    batch.append_query("entry", "sheets/lines_to_book")
-    return keep_reissues(batch, file.name)
+def _keep_lines(batch: Batch, counts: FileCounts) -> None:
+    """Keep the judged lines of the file kept last."""
+    if counts.booked or counts.held:
+        batch.append_query("sheet_line", "sheets/lines_to_keep", file_row=batch.last_row("file"))
+    if counts.held:
+        batch.append_query("line_outcome", "sheets/lines_to_hold")
+    if counts.booked:
+        batch.append_query("entry", "sheets/lines_to_book")
 
 
 def look_again_at_held(book: Book, batch: Batch) -> int:

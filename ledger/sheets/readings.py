@@ -9,9 +9,6 @@ from dataclasses import dataclass, field
 
 from ledger.store.queries import quoted
 
-# What stands for a blank: all that Unicode calls white space, as Python's `str.strip` takes it.
-_BLANKS = (*range(9, 14), *range(28, 33), 0x85, 0xA0, 0x1680, *range(0x2000, 0x200B))
-BLANKS = " || ".join(f"chr({each})" for each in (*_BLANKS, 0x2028, 0x2029, 0x202F, 0x205F, 0x3000))
 MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 DATES = {
@@ -68,9 +65,7 @@ def identifier(name: str) -> str:
 
 def trimmed(text: str) -> str:
     """Return a text without blanks around it, null when nothing is left."""
-    # Most texts begin and end with a visible letter of ASCII; that is seen sooner than trimmed.
-    visible = f"{text} >= '!' AND {text} < chr(127) AND right({text}, 1) BETWEEN '!' AND '~'"
-    return f"CASE WHEN {visible} THEN {text} ELSE nullif(trim({text}, {BLANKS}), '') END"
+    return f"bare({text})"
 
 
 def iso_date(text: str, order: str) -> str:

@@ -70,9 +70,7 @@ def _packed(source: Source) -> str:
 
 def _as_written(source: Source) -> str:
     fields = ", ".join(
-        f"{trimmed(source.column(name))} AS {name}"
-        if name in source.head
-        else f"NULL::VARCHAR AS {name}"
+        f"{source.column(name)} AS {name}" if name in source.head else f"NULL::VARCHAR AS {name}"
         for name in FIELDS
     )
     raw = _packed(source)
@@ -94,7 +92,7 @@ def _filled(source: Source, reading: Reading) -> str:
             f"coalesce(word_of({trimmed(source.column(head))}) = {quoted(word_of(text))}, false)"
         )
     kept = "".join(
-        f" AND NOT coalesce(word_of(trim(coalesce({source.column(head)}, ''), {readings.BLANKS}))"
+        f" AND NOT coalesce(word_of(coalesce({trimmed(source.column(head))}, ''))"
         f" IN ({', '.join(quoted(word_of(text)) for text in texts)}), false)"
         for head, texts in reading.left_out.items()
     )

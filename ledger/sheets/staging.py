@@ -57,9 +57,8 @@ class Staged:
 def begin(book: Book) -> None:
     """Make `staged_raw` anew, without lines."""
     columns = ", ".join(f"{name} VARCHAR" for name in FIELDS)
-    book.execute("DROP TABLE IF EXISTS staged_raw")
     book.execute(
-        "CREATE TEMP TABLE staged_raw (line_batch BIGINT, line_row BIGINT, place BIGINT,"
+        "CREATE OR REPLACE TEMP TABLE staged_raw (line_batch BIGINT, line_row BIGINT, place BIGINT,"
         " line BIGINT, is_total BOOLEAN, sum_key VARCHAR, raw VARCHAR, default_job VARCHAR,"
         f" date_wrong VARCHAR, hours_wrong VARCHAR, {columns})"
     )
@@ -120,15 +119,14 @@ def _read_csv(book: Book, path: Path, shape: tuple[str, int, int]) -> int:
     """Read a CSV file into `staged_csv`, columns c1, c2, ... of text; return how many records."""
     delimiter, first, last = shape
     columns = ", ".join(f"'c{place}': 'VARCHAR'" for place in range(first, last + 1))
-    book.execute("DROP TABLE IF EXISTS staged_csv")
-    book.execute(
-        f"CREATE TEMP TABLE staged_csv AS SELECT * FROM read_csv($path, auto_detect = false,"
+    read = book.execute(
+        f"CREATE OR REPLACE TEMP TABLE staged_csv AS SELECT * FROM read_csv($path, auto_detect = false,"
         f" header = true, delim = {quoted(delimiter)}, quote = '\"', escape = '\"',"
         f" columns = {{{columns}}}, max_line_size = {LONGEST_LINE}, strict_mode = true,"
         " hive_partitioning = false)",
         {"path": str(path)},
     )
-    found = book.execute("SELECT count(*) FROM staged_csv").fetchone()
+    found = read.fetchone()
     return int(found[0]) if found else 0
 
 
@@ -146,15 +144,21 @@ def _is_plain(book: Book, file: CsvFile, read: int) -> bool:
         end -= 1
     if file.text.count("\n", 0, end) != read:
         return False
+    head = file.text.count(file.delimiter, 0, file.text.find("\n"))
+    between = read * (len(file.head) - 1) + head
+    within = _delimiters_within(book, file) if '"' in file.text else 0
+    return file.text.count(file.delimiter) == between + within
+
+
+def _delimiters_within(book: Book, file: CsvFile) -> int:
+    """Return how many delimiters stand in values; only quotes can hold one."""
     mark = quoted(file.delimiter)
     within = " + ".join(
         f"coalesce(sum(length(c{at}) - length(replace(c{at}, {mark}, ''))), 0)"
         for at in range(1, len(file.head) + 1)
     )
     found = book.execute(f"SELECT {within} FROM staged_csv").fetchone()
-    head = file.text.count(file.delimiter, 0, file.text.find("\n"))
-    between = read * (len(file.head) - 1) + head
-    return found is not None and file.text.count(file.delimiter) == between + int(found[0])
+    return int(found[0]) if found else 0
 
 
 def _starts(file: CsvFile) -> tuple[list[int], int]:

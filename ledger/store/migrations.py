@@ -12,6 +12,7 @@ LEDGER_TABLES = ("batch", "batch_table")
 SCALARS = (
     *("sealed", "hours_told", "code_of", "word_of", "sheet_alike", "week_begun"),
     *("question_told", "reissue_told"),
+    *("bare", "day_of", "duration_ms", "minute_of_day", "minutes_of"),
 )
 READS = (
     *("recorded_change_event", "fixed_entry", "closed_entry", "line_standing", "line_taken_out"),

@@ -70,10 +70,8 @@ chosen AS (
 clocked AS (
     SELECT
         *,
-        CASE WHEN regexp_full_match(start_time, '([01][0-9]|2[0-3]):[0-5][0-9]')
-            THEN split_part(start_time, ':', 1)::BIGINT * 60 + split_part(start_time, ':', 2)::BIGINT END AS start_min,
-        CASE WHEN regexp_full_match(finish_time, '([01][0-9]|2[0-4]):[0-5][0-9]')
-            THEN split_part(finish_time, ':', 1)::BIGINT * 60 + split_part(finish_time, ':', 2)::BIGINT END AS finish_min
+        CASE WHEN minute_of_day(start_time) < 1440 THEN minute_of_day(start_time) END AS start_min,
+        minute_of_day(finish_time) AS finish_min
     FROM standing AS e
     SEMI JOIN chosen AS c ON c.batch = e.batch AND c.row = e.row
 ),

@@ -1,44 +1,55 @@
 -- lines_parsed: staged sheet lines with worker, day and duration established, or the reason to hold them.
 -- In:  $upto BIGINT, the last batch that counts; $load_day DATE, the day of the load, null for none
 -- Out: line_batch BIGINT; line_row BIGINT; place BIGINT, in the file; line BIGINT; is_total BOOLEAN; sum_key VARCHAR, what a total is of; sheet VARCHAR; worker_id VARCHAR; worker_known BOOLEAN; date_text VARCHAR; day DATE; duration_text VARCHAR; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; break_unread VARCHAR, as written; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR; date_wrong VARCHAR; hours_wrong VARCHAR; reason VARCHAR, null of a line that can be booked; message VARCHAR
-WITH workers AS (
+WITH crew AS (
     SELECT DISTINCT worker_id
     FROM current_crew($upto)
 ),
 
-clocked AS (
-    SELECT
-        *,
-        CASE WHEN regexp_full_match(start, '([01]?[0-9]|2[0-3]):[0-5][0-9]')
-            THEN split_part(start, ':', 1)::BIGINT * 60 + split_part(start, ':', 2)::BIGINT END AS start_min,
-        CASE WHEN regexp_full_match(finish, '([01]?[0-9]|2[0-4]):[0-5][0-9]')
-            THEN split_part(finish, ':', 1)::BIGINT * 60 + split_part(finish, ':', 2)::BIGINT END AS finish_min,
-        CASE WHEN break_minutes IS NULL THEN 0
-            WHEN regexp_full_match(break_minutes, '[0-9]{1,4}') THEN break_minutes::BIGINT END AS break_min
-    FROM staged_raw
+-- Each distinct text is understood once; a line has but few that no other line has.
+worker_text AS (
+    SELECT t.worker_id AS text, code_of(bare(t.worker_id)) AS worker_id, c.worker_id IS NOT NULL AS is_known
+    FROM (SELECT DISTINCT worker_id FROM staged_raw) AS t
+    LEFT JOIN crew AS c ON c.worker_id = code_of(bare(t.worker_id))
 ),
 
-timed AS (
-    SELECT
-        *,
-        CASE
-            WHEN hours_wrong IS NOT NULL THEN NULL
-            WHEN regexp_full_match(hours, '[0-9]{1,6}(\.[0-9]{1,5})?')
-                THEN split_part(hours, '.', 1)::BIGINT * 3600000
-                    + rpad(split_part(hours, '.', 2), 5, '0')::BIGINT * 36
-            WHEN regexp_full_match(hours, '[0-9]{1,6}:[0-5][0-9](:[0-5][0-9])?')
-                THEN split_part(hours, ':', 1)::BIGINT * 3600000
-                    + split_part(hours, ':', 2)::BIGINT * 60000
-                    + coalesce(nullif(split_part(hours, ':', 3), ''), '0')::BIGINT * 1000
-            WHEN hours IS NULL
-                THEN (finish_min - start_min
-                    + CASE WHEN finish_min <= start_min THEN 1440 ELSE 0 END
-                    - break_min) * 60000
-        END AS ms
-    FROM clocked
+date_text AS (
+    SELECT date AS text, bare(date) AS written, day_of(bare(date)) AS day
+    FROM (SELECT DISTINCT date FROM staged_raw)
 ),
 
-parsed AS (
+hours_text AS (
+    SELECT hours AS text, bare(hours) AS written, duration_ms(bare(hours)) AS ms
+    FROM (SELECT DISTINCT hours FROM staged_raw)
+),
+
+time_text AS (
+    SELECT text, bare(text) AS written, minute_of_day(bare(text)) AS minute
+    FROM (SELECT start AS text FROM staged_raw UNION SELECT finish AS text FROM staged_raw)
+),
+
+break_text AS (
+    SELECT break_minutes AS text, bare(break_minutes) AS written, minutes_of(bare(break_minutes)) AS minutes
+    FROM (SELECT DISTINCT break_minutes FROM staged_raw)
+),
+
+code_text AS (
+    SELECT text, code_of(bare(text)) AS code
+    FROM (
+        SELECT booking_code AS text FROM staged_raw
+        UNION
+        SELECT job AS text FROM staged_raw
+        UNION
+        SELECT default_job AS text FROM staged_raw
+    )
+),
+
+word_text AS (
+    SELECT text, word_of(bare(text)) AS word
+    FROM (SELECT trade AS text FROM staged_raw UNION SELECT rework AS text FROM staged_raw)
+),
+
+understood AS (
     SELECT
         t.line_batch,
         t.line_row,
@@ -46,40 +57,95 @@ parsed AS (
         t.line,
         t.is_total,
         t.sum_key,
-        t.sheet,
-        code_of(t.worker_id) AS worker_id,
-        w.worker_id IS NOT NULL AS worker_known,
-        t.date AS date_text,
-        CASE WHEN regexp_full_match(t.date, '[0-9]{4}-[0-9]{2}-[0-9]{2}([T ]00:00(:00(\.0+)?)?)?')
-            THEN TRY_CAST(left(t.date, 10) AS DATE) END AS day_written,
+        bare(t.sheet) AS sheet,
+        w.worker_id,
+        coalesce(w.is_known, false) AS worker_known,
+        d.written AS date_text,
+        d.day AS day_written,
+        h.written AS hours,
+        h.ms AS hours_ms,
+        s.written AS start,
+        CASE WHEN s.minute < 1440 THEN s.minute END AS start_min,
+        f.written AS finish,
+        f.minute AS finish_min,
+        b.written AS break_written,
+        CASE WHEN b.written IS NULL THEN 0 ELSE b.minutes END AS break_min,
+        k.code AS booking_code,
+        coalesce(j.code, o.code) AS job_given,
+        bare(t.note) AS note,
+        bare(t.pay_class) AS pay_class,
+        r.word AS trade,
+        q.word AS rework,
+        bare(t.approved_by) AS approved_by,
+        t.date_wrong,
+        t.hours_wrong
+    FROM staged_raw AS t
+    LEFT JOIN worker_text AS w ON w.text = t.worker_id
+    LEFT JOIN date_text AS d ON d.text = t.date
+    LEFT JOIN hours_text AS h ON h.text = t.hours
+    LEFT JOIN time_text AS s ON s.text = t.start
+    LEFT JOIN time_text AS f ON f.text = t.finish
+    LEFT JOIN break_text AS b ON b.text = t.break_minutes
+    LEFT JOIN code_text AS k ON k.text = t.booking_code
+    LEFT JOIN code_text AS j ON j.text = t.job
+    LEFT JOIN code_text AS o ON o.text = t.default_job
+    LEFT JOIN word_text AS r ON r.text = t.trade
+    LEFT JOIN word_text AS q ON q.text = t.rework
+),
+
+timed AS (
+    SELECT
+        *,
+        CASE
+            WHEN hours_wrong IS NOT NULL THEN NULL
+            WHEN hours IS NOT NULL THEN hours_ms
+            ELSE (finish_min - start_min
+                + CASE WHEN finish_min <= start_min THEN 1440 ELSE 0 END
+                - break_min) * 60000
+        END AS ms_written
+    FROM understood
+),
+
+parsed AS (
+    SELECT
+        line_batch,
+        line_row,
+        place,
+        line,
+        is_total,
+        sum_key,
+        sheet,
+        worker_id,
+        worker_known,
+        date_text,
+        day_written,
         CASE WHEN day_written BETWEEN DATE '1990-01-01' AND coalesce($load_day::DATE + INTERVAL 10 YEAR, DATE '9999-12-31')
             THEN day_written END AS day,
-        coalesce(t.hours, nullif(concat_ws('..', t.start, t.finish, t.break_minutes), '')) AS duration_text,
-        CASE WHEN t.ms >= 0 THEN t.ms END AS ms,
-        CASE WHEN t.start_min IS NOT NULL THEN lpad(t.start, 5, '0') ELSE t.start END AS start_time,
-        CASE WHEN t.finish_min IS NOT NULL THEN lpad(t.finish, 5, '0') ELSE t.finish END AS finish_time,
-        t.break_min AS break_minutes,
-        CASE WHEN t.break_min IS NULL THEN t.break_minutes END AS break_unread,
-        code_of(t.booking_code) AS booking_code,
-        code_of(coalesce(t.job, t.default_job)) AS job_given,
-        t.note,
-        t.pay_class,
-        word_of(t.trade) AS trade,
-        word_of(t.rework) AS rework,
-        t.approved_by,
-        t.date_wrong,
-        t.hours_wrong,
+        CASE WHEN hours IS NOT NULL THEN hours ELSE nullif(concat_ws('..', start, finish, break_written), '') END AS duration_text,
+        CASE WHEN ms_written >= 0 THEN ms_written END AS ms,
+        CASE WHEN start_min IS NOT NULL THEN lpad(start, 5, '0') ELSE start END AS start_time,
+        CASE WHEN finish_min IS NOT NULL THEN lpad(finish, 5, '0') ELSE finish END AS finish_time,
+        break_min AS break_minutes,
+        CASE WHEN break_min IS NULL THEN break_written END AS break_unread,
+        booking_code,
+        job_given,
+        note,
+        pay_class,
+        trade,
+        rework,
+        approved_by,
+        date_wrong,
+        hours_wrong,
         CASE
-            WHEN t.hours IS NOT NULL AND t.ms IS NULL THEN NULL
-            WHEN t.start IS NOT NULL AND t.start_min IS NULL
-                THEN 'start "' || t.start || '" is not a time of day; write it as 7:30'
-            WHEN t.finish IS NOT NULL AND t.finish_min IS NULL
-                THEN 'finish "' || t.finish || '" is not a time of day; write it as 16:00'
-            WHEN t.break_min IS NULL
-                THEN 'break_minutes "' || t.break_minutes || '" is not a number of minutes; write it as 30'
+            WHEN hours IS NOT NULL AND ms_written IS NULL THEN NULL
+            WHEN start IS NOT NULL AND start_min IS NULL
+                THEN 'start "' || start || '" is not a time of day; write it as 7:30'
+            WHEN finish IS NOT NULL AND finish_min IS NULL
+                THEN 'finish "' || finish || '" is not a time of day; write it as 16:00'
+            WHEN break_min IS NULL
+                THEN 'break_minutes "' || break_written || '" is not a number of minutes; write it as 30'
         END AS times_wrong
-    FROM timed AS t
-    LEFT JOIN workers AS w ON w.worker_id = code_of(t.worker_id)
+    FROM timed
 ),
 
 reasoned AS (

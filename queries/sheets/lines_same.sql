@@ -19,16 +19,48 @@ had AS (
     WHERE is_written OR is_now
 ),
 
--- The n-th of equal lines of a file is the n-th that the book has.
-given_counted AS (
-    SELECT *, row_number() OVER (PARTITION BY alike ORDER BY place) AS occurrence
+-- The n-th of equal lines of a file is the n-th that the book has; few are equal to any other of their side, and only those
+-- are numbered. Equal hashes bring them together; what is equal is decided by the fields.
+given_twin AS (
+    SELECT hash(alike) AS mark
     FROM given
+    GROUP BY mark
+    HAVING count(*) > 1
+),
+
+given_counted AS (
+    SELECT g.place, g.alike, 1 AS occurrence
+    FROM given AS g
+    ANTI JOIN given_twin AS t ON t.mark = hash(g.alike)
+    UNION ALL
+    SELECT g.place, g.alike, row_number() OVER (PARTITION BY g.alike ORDER BY g.place) AS occurrence
+    FROM given AS g
+    SEMI JOIN given_twin AS t ON t.mark = hash(g.alike)
+),
+
+written_twin AS (
+    SELECT hash(alike) AS mark
+    FROM had
+    WHERE is_written
+    GROUP BY mark
+    HAVING count(*) > 1
 ),
 
 written_counted AS (
-    SELECT *, row_number() OVER (PARTITION BY alike ORDER BY line_batch, line_row) AS occurrence
-    FROM had
-    WHERE is_written
+    SELECT h.line_batch, h.line_row, h.standing, h.alike, 1 AS occurrence
+    FROM had AS h
+    ANTI JOIN written_twin AS t ON t.mark = hash(h.alike)
+    WHERE h.is_written
+    UNION ALL
+    SELECT
+        h.line_batch,
+        h.line_row,
+        h.standing,
+        h.alike,
+        row_number() OVER (PARTITION BY h.alike ORDER BY h.line_batch, h.line_row) AS occurrence
+    FROM had AS h
+    SEMI JOIN written_twin AS t ON t.mark = hash(h.alike)
+    WHERE h.is_written
 ),
 
 as_written AS (
@@ -41,6 +73,7 @@ as_written AS (
 given_left AS (
     SELECT g.place, g.alike, row_number() OVER (PARTITION BY g.alike ORDER BY g.place) AS occurrence
     FROM given AS g
+    SEMI JOIN (SELECT alike FROM had WHERE NOT is_written) AS h ON h.alike = g.alike
     ANTI JOIN as_written AS s ON s.place = g.place
 ),
 

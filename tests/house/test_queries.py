@@ -291,7 +291,9 @@ def put_through_all(yard: Any) -> None:
     yard.run("kept")
     yard.run("load", "crew", yard.write("crew.csv", crew))
     wrong = "sheet,worker_id,date,hours,booking_code\nS2,W1,2026-01-12,x,FRAME\n"
-    yard.run("load", "sheets", yard.write("wrong.csv", wrong))
+    beside = sheets.replace("2026-01-12", "2026-01-13").replace("S1", "S4")
+    both = (yard.write("wrong.csv", wrong), yard.write("beside.csv", beside))
+    yard.run("load", "sheets", *both)
     line = yard.json("held")[-1]["held_line"]
     yard.run("correct", "line", line, "hours=8", "--reason", "asked")
     again = sheets.replace("7.5", "6").replace("S1", "S2")
