@@ -11,6 +11,7 @@ from ledger.performance.actuals import NON_PRODUCTIVE, UNTAGGED
 from ledger.performance.measure import Measured
 from ledger.performance.sheets import Expected, expected_sheets
 from ledger.sheets.held_lines import stage_held
+from ledger.sheets.known_codes import stage_codes
 from ledger.store.book import Book
 
 MEAN_WEEKS = 4
@@ -96,7 +97,7 @@ def completeness(book: Book, measured: Measured) -> Completeness:
     """Return how complete the figures of a measured job are."""
     job, day = measured.job, measured.day
     stage_held(book)
-    book.stage("code", "jobs/codes_known")
+    stage_codes(book)
     held = book.records("performance/held_time", job=job, status_date=day)[0]
     booked = book.records("performance/booked_and_untagged", job=job, status_date=day)[0]
     newest: dict[str, date] = {}

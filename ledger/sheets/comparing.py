@@ -1,6 +1,7 @@
 """Lines compared with those of the book, field by field: which it has, and which it may have."""
 
 from ledger.sheets.held_lines import read_corrected, read_written, stage_written
+from ledger.sheets.known_codes import stage_codes
 from ledger.store.book import Book
 
 
@@ -23,7 +24,7 @@ def read_to_compare(book: Book) -> None:
 
 def _stage_jobs(book: Book) -> None:
     """Stage the one job that has a code, for each code."""
-    book.stage("code", "jobs/codes_known")
+    stage_codes(book)
     book.stage("job_by_code", "sheets/jobs_by_code")
 
 

@@ -4,9 +4,12 @@ from collections.abc import Mapping, Sequence
 
 from ledger.domain.allocation import hours_of
 from ledger.errors import Refused
+from ledger.sheets.chosen_entries import choose_entries
 from ledger.sheets.comparing import compare_corrected, read_to_compare
+from ledger.sheets.corrected_lines import keep_corrections, stage_so_far
 from ledger.sheets.held import fields_changed
 from ledger.sheets.held_lines import stage_written
+from ledger.sheets.judged_lines import judge_lines, release_judged
 from ledger.sheets.loads_named import Which, choose_loads, counted
 from ledger.sheets.reversals import (
     Standing,
@@ -18,6 +21,7 @@ from ledger.sheets.reversals import (
     refuse_all,
     reverse_chosen,
 )
+from ledger.sheets.staging import stage_texts, understand
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 
@@ -34,7 +38,7 @@ def correct_entry(
     why, fields = reason_of(reason), fields_changed(changes)
     ids = ids_of([entry], "entry")
     examined(book, ids, _not_to_correct)
-    book.stage("entry_chosen", "sheets/entries_chosen", ids=ids)
+    choose_entries(book, "sheets/entries_chosen", ids=ids)
     _correct(book, batch, fields, why)
     return []
 
@@ -48,7 +52,7 @@ def correct_entries(
     """
     why, fields = reason_of(reason), fields_changed(changes)
     chosen = sum(load["entries"] for load in choose_loads(book, which))
-    book.stage("entry_chosen", "sheets/entries_of_loads")
+    choose_entries(book, "sheets/entries_of_loads")
     as_they_are = chosen - _correct(book, batch, fields, why)
     if not as_they_are:
         return []
@@ -78,13 +82,11 @@ def _correct(book: Book, batch: Batch, fields: Changes, why: str) -> int:
     refuse_all(_faults(book))
     compare_corrected(book)
     refuse_all(_matched(book))
-    book.stage("correction_given", "sheets/corrections_alike", **given)
-    batch.append_query("line_correction", "sheets/corrections_told")
+    keep_corrections(batch, "sheets/corrections_alike", **given)
     reverse_chosen(book, batch, why, "correction")
     last = batch.last_row("entry")
-    book.stage("judged", "sheets/entries_corrected", why=why, last_entry_row=last)
-    batch.append_query("line_outcome", "sheets/lines_released")
-    batch.append_query("entry", "sheets/lines_to_book")
+    judge_lines(book, "sheets/entries_corrected", why=why, last_entry_row=last)
+    release_judged(batch)
     return count
 
 
@@ -92,12 +94,12 @@ def _read_anew(book: Book, fields: Changes) -> None:
     """Stage in `staged_parsed` and `staged_entry_chosen` the chosen entries that differ."""
     names = list(fields)
     stage_written(book, "sheets/entry_lines")
-    book.stage("so_far", "sheets/lines_corrected")
-    book.stage("raw", "sheets/entry_lines_changed", fields=names, values=list(fields.values()))
-    book.stage("parsed", "sheets/lines_parsed")
+    stage_so_far(book)
+    stage_texts(book, "sheets/entry_lines_changed", fields=names, values=list(fields.values()))
+    understand(book)
     book.stage("read_anew", "sheets/entry_lines_read", fields=names)
-    book.stage("parsed", "sheets/entry_lines_differing")
-    book.stage("entry_chosen", "sheets/entries_differing")
+    understand(book, "sheets/entry_lines_differing")
+    choose_entries(book, "sheets/entries_differing")
 
 
 def _faults(book: Book) -> list[str]:

@@ -7,7 +7,9 @@ from typing import Any
 from ledger.domain.questions import REASONS
 from ledger.errors import WrongUsage
 from ledger.sheets.comparing import compare_corrected, read_to_compare
+from ledger.sheets.corrected_lines import keep_corrections, stage_so_far
 from ledger.sheets.held_lines import read_corrected, stage_written
+from ledger.sheets.judged_lines import judge_lines, release_judged
 from ledger.sheets.reversals import ids_of, reason_of, refuse_all
 from ledger.store.batches import Batch
 from ledger.store.book import Book
@@ -213,11 +215,9 @@ def _book(book: Book, batch: Batch, endings: Sequence[Ending]) -> dict[str, str]
         return unread
     compare_corrected(book)
     given = {"ids": ids, "whys": [each.why for each in endings], "batch": batch.sequence}
-    book.stage(
-        "judged", "sheets/corrections_judged", last_entry_row=batch.last_row("entry"), **given
-    )
-    batch.append_query("line_outcome", "sheets/lines_released")
-    batch.append_query("entry", "sheets/lines_to_book")
+    last = batch.last_row("entry")
+    judge_lines(book, "sheets/corrections_judged", last_entry_row=last, **given)
+    release_judged(batch)
     return {}
 
 
@@ -227,11 +227,9 @@ def _read_again(book: Book, batch: Batch, endings: Sequence[Ending]) -> None:
     changes = list(_changes(endings))
     if changes:
         ids, fields, values = (list(column) for column in zip(*changes, strict=True))
-        book.stage("so_far", "sheets/lines_corrected")
-        book.stage(
-            "correction_given", "sheets/corrections_given", ids=ids, fields=fields, values=values
-        )
-        batch.append_query("line_correction", "sheets/corrections_told")
+        stage_so_far(book)
+        given = {"ids": ids, "fields": fields, "values": values}
+        keep_corrections(batch, "sheets/corrections_given", **given)
     read_corrected(book)
 
 

@@ -1,5 +1,6 @@
 """Held lines read again, as they stand: the cells as written, with their corrections in place."""
 
+from ledger.sheets.staging import stage_texts, understand
 from ledger.store.book import Book
 
 
@@ -20,11 +21,11 @@ def stage_written(book: Book, which: str, **inputs: object) -> None:
 
 def read_written(book: Book) -> None:
     """Read the lines written as they are, without their corrections."""
-    book.stage("raw", "sheets/held_raw")
-    book.stage("parsed", "sheets/lines_parsed")
+    stage_texts(book, "sheets/held_raw")
+    understand(book)
 
 
 def read_corrected(book: Book) -> None:
     """Stage the lines written with all corrections of them in place, and read them."""
-    book.stage("raw", "sheets/lines_corrected")
-    book.stage("parsed", "sheets/lines_parsed")
+    stage_texts(book, "sheets/lines_corrected")
+    understand(book)

@@ -13,9 +13,10 @@ from ledger.domain.parsing import MS_PER_HOUR
 from ledger.errors import Refused
 from ledger.sheets.comparing import add_held, compare_corrected, compare_lines, read_to_compare
 from ledger.sheets.held_lines import stage_held
+from ledger.sheets.judged_lines import judge_by_themselves, judge_lines
 from ledger.sheets.sheet_days import ReadAs, compare_sheets, keep_reissues, questions_told
 from ledger.sheets.sheet_parts import Part, parts_of, unknown_columns
-from ledger.sheets.staging import CsvFile, Staged, TabRows, begin, stage_csv, stage_tab
+from ledger.sheets.staging import CsvFile, Staged, TabRows, begin, stage_csv, stage_tab, understand
 from ledger.sheets.totals import check_totals
 from ledger.store.batches import Batch
 from ledger.store.book import Book
@@ -150,7 +151,7 @@ def stage(book: Book, file: TextFile, parts: Sequence[Part], job: str | None) ->
         staged = _stage_part(book, file, part, job)
         lines += staged.lines
         rows_left_out += part.above + staged.rows - staged.rows_used
-    book.stage("parsed", "sheets/lines_parsed")
+    understand(book)
     return lines, rows_left_out
 
 
@@ -224,10 +225,10 @@ def _judge(book: Book, batch: Batch, file: TextFile, of: Of, rows_left_out: int)
         "last_entry_row": batch.last_row("entry"),
     }
     if is_compared:
-        book.stage("first", "sheets/lines_judged", **last)
+        judge_by_themselves(book, **last)
         compare_sheets(book, _read_as(file, of), batch.last_row("entry"))
     else:
-        book.stage("judged", "sheets/lines_new", **last)
+        judge_lines(book, "sheets/lines_new", **last)
     row = book.records("sheets/lines_counted")[0]
     booked_ms = int(row.pop("booked_ms"))
     counts = FileCounts(file.name, file.sha256, left_out=rows_left_out, **row)
@@ -274,7 +275,7 @@ def look_again_at_held(book: Book, batch: Batch) -> int:
         compare_corrected(book)
         batch.append_query("line_outcome", "sheets/lines_of_known_job")
     stage_held(book)
-    book.stage("judged", "sheets/held_again", last_entry_row=batch.last_row("entry"))
+    judge_lines(book, "sheets/held_again", last_entry_row=batch.last_row("entry"))
     batch.append_query("line_outcome", "sheets/lines_released")
     batch.append_query("line_outcome", "sheets/held_for_another_reason")
     return batch.append_query("entry", "sheets/lines_to_book")

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from ledger.sheets.known_codes import stage_codes
 from ledger.sheets.loading import look_again_at_held
 from ledger.sheets.moves import moves_shown, refuse_hours_that_leave
 from ledger.store.batches import Batch
@@ -50,7 +51,7 @@ def post_new(book: Book, batch: Batch) -> int:
 
 def _stage_places(book: Book, *, since: int = 0, closed: bool = False) -> None:
     """Stage the entries of batches from one on, with all that decides where they belong."""
-    book.stage("code", "jobs/codes_known")
+    stage_codes(book)
     book.stage("entry_to_place", "sheets/entries_to_place", since=since, closed=closed)
     book.stage("place", "sheets/places")
 

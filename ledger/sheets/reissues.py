@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from ledger.sheets.held_lines import stage_held
+from ledger.sheets.judged_lines import judge_lines, release_judged
 from ledger.sheets.reversals import ids_of, reason_of, refuse_all, reverse
 from ledger.store.batches import Batch
 from ledger.store.book import Book
@@ -114,9 +115,8 @@ def _confirm(book: Book, batch: Batch, steps: Steps, why: str) -> None:
         reverse(book, batch, [*standing, *fallen], why, "re_issue")
     lines = [row["line_id"] for row in steps if row["step"] == "book"]
     given = {"lines": lines, "why": why, "last_entry_row": batch.last_row("entry")}
-    book.stage("judged", "sheets/reissue_booked", **given)
-    batch.append_query("line_outcome", "sheets/lines_released")
-    batch.append_query("entry", "sheets/lines_to_book")
+    judge_lines(book, "sheets/reissue_booked", **given)
+    release_judged(batch)
     ended = [row["line_id"] for row in steps if row["step"] == "end"]
     batch.append_query("line_outcome", "sheets/lines_refused", ids=ended, whys=[why] * len(ended))
 

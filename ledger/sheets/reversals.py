@@ -5,6 +5,7 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from ledger.errors import Refused
+from ledger.sheets.chosen_entries import choose_entries
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 
@@ -86,7 +87,7 @@ def undo_reversals(book: Book, batch: Batch, given: Sequence[str], reason: str) 
 
 def reverse(book: Book, batch: Batch, ids: Sequence[str], reason: str, scope: str) -> None:
     """Enter the negatives of entries and of their standing postings, with scope and reason."""
-    book.stage("entry_chosen", "sheets/entries_chosen", ids=list(ids))
+    choose_entries(book, "sheets/entries_chosen", ids=list(ids))
     reverse_chosen(book, batch, reason, scope)
 
 

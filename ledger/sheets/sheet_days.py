@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from ledger.domain.questions import QUESTIONS
+from ledger.sheets.judged_lines import judge_by_sheet
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 
@@ -31,10 +32,8 @@ def compare_sheets(book: Book, file: ReadAs, last_entry_row: int) -> None:
     else:
         book.stage("sheet_given", "sheets/no_sheet_lines")
         book.stage("sheet_differing", "sheets/no_sheet_days")
-    if book.rows("sheets/sheets_reissued"):
-        book.stage("judged", "sheets/lines_judged_by_sheet", last_entry_row=last_entry_row)
-    else:
-        book.restage("first", "judged")
+    query = "sheets/lines_judged_by_sheet" if book.rows("sheets/sheets_reissued") else None
+    judge_by_sheet(book, query, last_entry_row)
 
 
 def questions_told(book: Book, name: str) -> list[str]:

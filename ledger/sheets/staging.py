@@ -1,4 +1,4 @@
-"""Reading tables of text into the temporary table `staged_raw`: CSV files, or rows of tabs."""
+"""Texts of lines, `staged_raw`, from CSV files, rows of tabs and the book, and their meaning."""
 
 import contextlib
 import csv
@@ -93,6 +93,16 @@ def stage_csv(book: Book, file: CsvFile, reading: Reading, default_job: str | No
     return _add(book, (source, reading, default_job), given, len(starts) + empty)
 
 
+def stage_texts(book: Book, query: str, **given: object) -> None:
+    """Stage in `staged_raw` the texts of lines that a query gives, of the book's own."""
+    book.stage("raw", query, **given)
+
+
+def understand(book: Book, query: str = "sheets/lines_parsed") -> None:
+    """Stage in `staged_parsed` what is understood of the lines of `staged_raw`."""
+    book.stage("parsed", query)
+
+
 def _unread(file: CsvFile, error: FairhoursError) -> FairhoursError:
     """Return what is said when the file's own bytes could not be got a second time."""
     if str(file.path) not in str(error) or isinstance(error, MemoryShort):
@@ -120,8 +130,9 @@ def _read_csv(book: Book, path: Path, shape: tuple[str, int, int]) -> int:
     delimiter, first, last = shape
     columns = ", ".join(f"'c{place}': 'VARCHAR'" for place in range(first, last + 1))
     read = book.execute(
-        f"CREATE OR REPLACE TEMP TABLE staged_csv AS SELECT * FROM read_csv($path, auto_detect = false,"
-        f" header = true, delim = {quoted(delimiter)}, quote = '\"', escape = '\"',"
+        "CREATE OR REPLACE TEMP TABLE staged_csv AS SELECT * FROM read_csv($path,"
+        " auto_detect = false, header = true,"
+        f" delim = {quoted(delimiter)}, quote = '\"', escape = '\"',"
         f" columns = {{{columns}}}, max_line_size = {LONGEST_LINE}, strict_mode = true,"
         " hive_partitioning = false)",
         {"path": str(path)},

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from ledger.domain.allocation import hours_of
+from ledger.sheets.chosen_entries import choose_entries
 from ledger.sheets.loads_named import Load, Which, choose_loads, counted
 from ledger.sheets.reversals import late_remark, reason_of, refuse_all, reverse_chosen
 from ledger.store.batches import Batch
@@ -22,7 +23,7 @@ def reverse_loads(book: Book, batch: Batch, which: Which, reason: str) -> list[s
     loads = choose_loads(book, which)
     refuse_all([_waits(*row) for row in book.rows("sheets/reissues_across")])
     replaced = book.rows("sheets/replaced_by_loads")
-    book.stage("entry_chosen", "sheets/entries_of_loads")
+    choose_entries(book, "sheets/entries_of_loads")
     reverse_chosen(book, batch, why, which.scope)
     ended = batch.append_query("reissue_end", "sheets/reissues_ending", reason=why)
     batch.append_query("line_outcome", "sheets/held_of_loads", scope=which.scope, why=why)

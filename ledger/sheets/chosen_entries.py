@@ -1,0 +1,8 @@
+"""The entries that a command is about: the temporary table `staged_entry_chosen`."""
+
+from ledger.store.book import Book
+
+
+def choose_entries(book: Book, query: str, **given: object) -> None:
+    """Stage the entries that a query names."""
+    book.stage("entry_chosen", query, **given)

@@ -1,0 +1,28 @@
+"""Lines with what becomes of each: the temporary tables `staged_first` and `staged_judged`."""
+
+from ledger.store.batches import Batch
+from ledger.store.book import Book
+
+
+def judge_lines(book: Book, query: str, **given: object) -> None:
+    """Stage what a query says becomes of each line."""
+    book.stage("judged", query, **given)
+
+
+def judge_by_themselves(book: Book, **given: object) -> None:
+    """Stage in `staged_first` what becomes of each line, before its sheet is looked at."""
+    book.stage("first", "sheets/lines_judged", **given)
+
+
+def judge_by_sheet(book: Book, query: str | None, last_entry_row: int) -> None:
+    """Stage what becomes of the lines of `staged_first`: as a query says, else as stands there."""
+    if query:
+        judge_lines(book, query, last_entry_row=last_entry_row)
+    else:
+        book.restage("first", "judged")
+
+
+def release_judged(batch: Batch) -> int:
+    """Keep how the judged lines end, and book those that are booked; return how many these are."""
+    batch.append_query("line_outcome", "sheets/lines_released")
+    return batch.append_query("entry", "sheets/lines_to_book")
