@@ -12,7 +12,7 @@ from tests.test_small_sample import build
 HOUR = 3_600_000
 CHANGES = "change,title,requested_by,requested_on,change_basis\n"
 LINES = "change,price_kind,description,revision,trade,hours\n"
-EVENTS = "change,event,date,person,valid_until,agreed_value,agreed_hours\n"
+EVENTS = "change,event,date,person,valid_until,agreed_value,agreed_hours,days_granted\n"
 SHEETS = "sheet,worker_id,date,hours,booking_code,rework\n"
 # What became of the price of three hours of a carpenter at 60.00, instructed on the 4th.
 INSTRUCTED = {
@@ -34,7 +34,7 @@ OFFERED = {
     "YES_TOO_LATE": ("submitted,2026-03-05,Ada,2026-03-10", "counter_offer,2026-03-12,Jonna"),
     "ACCEPTED": (
         "submitted,2026-03-05,Ada,2026-03-10",
-        "counter_offer,2026-03-12,Jonna",
+        "counter_offer,2026-03-12,Jonna,,,,3",
         "accepted,2026-03-13,Ada",
     ),
     "LEFT": ("submitted,2026-03-05,Ada,2026-03-10",),
@@ -58,7 +58,7 @@ def view(tmp_path_factory: pytest.TempPathFactory) -> Any:
     events += [f"{code},{each}" for code, own in (INSTRUCTED | OFFERED).items() for each in own]
     events += [f"{code},approved,2026-03-10,Jonna" for code in DAYWORK]
     events.append("AGREED,value_agreed,2026-03-21,Jonna,,270.00,4.5")
-    load(yard, "change-events", EVENTS, [f"{each}{',' * (6 - each.count(','))}" for each in events])
+    load(yard, "change-events", EVENTS, [f"{each}{',' * (7 - each.count(','))}" for each in events])
     worked = [f"A1-y,A1,2026-03-21,{hours},{code}," for code, hours in DAYWORK.items()]
     worked += ["A1-x,A1,2026-03-20,2,NO_PRICE,", "A1-x,A1,2026-03-20,1,NO_PRICE,setting_out"]
     worked += ["A1-x,A1,2026-03-20,1,STOPPED,"]
@@ -125,12 +125,14 @@ def test_an_accepted_counter_offer_is_an_approval(view: Any) -> None:
     """The owner's yes to a lapsed price moves no sum; the yard's yes to that moves all."""
     assert of(view, "YES_TOO_LATE")["state"] == "counter_offer"
     assert of(view, "ACCEPTED")["state"] == "approved"
-    assert [each["event"] for each in of(view, "ACCEPTED", "details")["history"]] == [
-        "requested",
-        "submitted",
-        "counter_offer",
-        "accepted",
+    history = of(view, "ACCEPTED", "details")["history"]
+    assert [(each["event"], each["days"]) for each in history] == [
+        ("requested", None),
+        ("submitted", None),
+        ("counter_offer", 3),
+        ("accepted", None),
     ]
+    assert of(view, "ACCEPTED")["days"] == 3
     # The sample's 1130.00, the gate accepted at 180.00, three of 2 x 60.00 as daywork.
     assert sums(view)["approved_variations"] == Decimal("1670.00")
 
