@@ -3,8 +3,9 @@
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
+from ledger.domain.allocation import shown_adding_to
 from ledger.reports import owner_wording as wording
-from ledger.reports.figures import hours, hours_adding_to
+from ledger.reports.figures import hours
 from ledger.reports.owner_tables import HOURS, money, nil, shown_hours
 from ledger.reports.owner_variations import AwaitingRow, ChangeRow, OwnerVariations
 from ledger.reports.tables import Cell, Column, Row, Table
@@ -160,7 +161,7 @@ def change_hours(view: OwnerVariations) -> list[Decimal | None]:
     steps = shown_hours(view)
     net = steps["approved_variations"] + steps["omissions"]
     approved = [row.hours_ms or 0 for row in view.changes if row.state == "approved"]
-    agreed = iter(hours_adding_to(net, approved))
+    agreed = iter(shown_adding_to(net, approved))
     return [
         next(agreed)
         if row.state == "approved"
