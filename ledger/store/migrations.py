@@ -236,7 +236,7 @@ OWNER_MACROS = {
     " (SELECT job, booked_to AS change, day, worker_id, trade, sum(ms) AS ms"
     " FROM known_posting(upto) WHERE rework IS NULL"
     " AND (job, booked_to) IN (SELECT (job, change) FROM current_change(upto)) GROUP BY ALL) AS w"
-    " INNER JOIN current_crew(upto) AS c ON c.worker_id = w.worker_id QUALIFY row_number() OVER"
+    " LEFT JOIN current_crew(upto) AS c ON c.worker_id = w.worker_id QUALIFY row_number() OVER"
     " (PARTITION BY w.job, w.change, w.day, w.worker_id, w.trade"
     " ORDER BY c.active_from <= w.day DESC,"
     " CASE WHEN c.active_from <= w.day THEN c.active_from END DESC, c.active_from) = 1",

@@ -4,8 +4,10 @@ import json
 from decimal import Decimal
 from typing import Any
 
+import duckdb
 import pytest
 
+from ledger.store.migrations import statements
 from tests.conftest import Yard
 from tests.test_small_sample import build
 
@@ -156,3 +158,21 @@ def test_a_value_agreed_stands_in_place_of_the_estimate(view: Any) -> None:
     # 270.00 for an estimate of 2 x 60.00
     assert sums(view)["daywork_against_estimate"] == Decimal("150.00")
     assert of(view, "ABOVE")["estimated"] is True
+
+
+def test_hours_of_a_worker_who_is_not_in_the_crew_stay_with_their_change() -> None:
+    """No command takes a crew row from under hours; were it gone, only trade and rate would be."""
+    with duckdb.connect() as book:
+        for statement in statements():
+            book.execute(statement)
+        book.execute(
+            "INSERT INTO change BY NAME SELECT 1 AS batch, 1 AS row, ''::BLOB AS salt,"
+            " 'STAGE' AS job, 'Q1' AS change"
+        )
+        book.execute(
+            "INSERT INTO posting BY NAME SELECT 1 AS batch, 1 AS row, ''::BLOB AS salt, 'Z9' AS"
+            " worker_id, DATE '2026-03-20' AS day, 'STAGE' AS job, 'Q1' AS booked_to, 7200000 AS ms"
+        )
+        worked = "SELECT job, change, ms, trade, grade FROM owner_worked_trades(1)"
+
+        assert book.execute(worked).fetchall() == [("STAGE", "Q1", 2 * HOUR, None, None)]
