@@ -54,6 +54,7 @@ def macros() -> Iterator[str]:
     yield (
         "CREATE MACRO week_begun(day, weekday) AS day - ((isodow(day) + 6 - weekday) % 7)::INTEGER"
     )
+    yield f"CREATE MACRO line_alike(line) AS {LINE_ALIKE}"
     yield f"CREATE MACRO question_told(told, line) AS {QUESTION_TOLD}"
     yield f"CREATE MACRO reissue_told(sheet, worker_id, day) AS {REISSUE_TOLD}"
     for name in LEDGER_TABLES:
@@ -112,6 +113,16 @@ NEWEST_PLACE = "place_batch DESC, place_row DESC, batch DESC, row DESC"
 WITHDRAWABLE_FACT = " UNION ALL ".join(
     f"SELECT '{table}' AS table_name, batch, row FROM known_{table}(upto)"
     for table in sorted(WITHDRAWABLE)
+)
+
+
+# All that makes two sheet lines the same; null equals only null.
+LINE_ALIKE = (
+    "{'sheet': line.sheet, 'week': line.week, 'worker_id': line.worker_id,"
+    " 'date_text': line.date_text, 'duration': line.duration, 'start_time': line.start_time,"
+    " 'finish_time': line.finish_time, 'break_text': line.break_text,"
+    " 'booking_code': line.booking_code, 'job': line.job, 'note': line.note,"
+    " 'pay_class': line.pay_class, 'trade': line.trade, 'rework': line.rework}"
 )
 
 
