@@ -104,14 +104,15 @@ def _check_line(table: ReadTable, line: Line, known: set[str], packages: set[str
         _check_labour(table, line, packages)
     elif kind and line["grade"]:
         table.fault(line.number, f"a {kind} line has no grade; leave it blank", "grade")
-    elif kind and (line["quantity"] is None or line["unit_price"] is None):
+    elif kind and (line.is_blank("quantity") or line.is_blank("unit_price")):
         table.fault(line.number, f"a {kind} line needs quantity and unit_price")
 
 
 def _check_labour(table: ReadTable, line: Line, packages: set[str]) -> None:
     ms, package = line["ms"], line["work_package"]
     if ms is None:
-        table.fault(line.number, "a labour line needs hours")
+        if line.is_blank("ms"):
+            table.fault(line.number, "a labour line needs hours")
     elif ms < 0 and package is None:
         table.fault(line.number, "an omission names the work_package it is taken from")
     elif ms >= 0 and line["trade"] is None:
@@ -160,7 +161,7 @@ def _particulars_astray(line: Line, basis: str) -> Iterator[str]:
     if event == "value_agreed":
         if basis != "daywork":
             yield f"a value is agreed for daywork, and {line['change']} is {basis}; leave it out"
-        elif line["agreed_value"] is None:
+        elif line.is_blank("agreed_value"):
             yield "agreed_value is blank; fill in the amount agreed"
         return
     for name, stored in (("agreed_value", "agreed_value"), ("agreed_hours", "agreed_ms")):

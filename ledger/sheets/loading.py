@@ -238,20 +238,21 @@ def _keep_lines(batch: Batch, file: TextFile) -> list[str]:
     return keep_reissues(batch, file.name)
 
 
-def look_again_at_held(book: Book, batch: Batch) -> int:
-    """Book the held lines whose worker is known by now; return how many.
+def look_again_at_held(book: Book, batch: Batch) -> tuple[int, int]:
+    """Book the held lines whose worker is known by now; return how many, and how many ended.
 
     A line that was held for its job ends where that job is known now and the line is booked.
     """
     if not book.rows("sheets/lines_there")[0][1]:
-        return 0
+        return 0, 0
+    matched = 0
     if book.rows("sheets/held_chosen", file=None, reason="job_differs"):
         read_to_compare(book)
         stage_held(book)
         compare_corrected(book)
-        batch.append_query("line_outcome", "sheets/lines_of_known_job")
+        matched = batch.append_query("line_outcome", "sheets/lines_of_known_job")
     stage_held(book)
     book.stage("judged", "sheets/held_again", last_entry_row=batch.last_row("entry"))
     batch.append_query("line_outcome", "sheets/lines_released")
     batch.append_query("line_outcome", "sheets/held_for_another_reason")
-    return batch.append_query("entry", "sheets/lines_to_book")
+    return batch.append_query("entry", "sheets/lines_to_book"), matched

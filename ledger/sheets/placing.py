@@ -73,11 +73,14 @@ def look_again(book: Book, batch: Batch, *, move_hours: bool = False) -> list[st
     """
     if not DECIDING & {table for table, count in batch.counts.items() if count}:
         return []
-    released = look_again_at_held(book, batch)
+    released, matched = look_again_at_held(book, batch)
     said = []
     if released:
         lines = "1 held line is" if released == 1 else f"{released} held lines are"
         said.append(f"{lines} booked now")
+    if matched:
+        ended = "1 held line" if matched == 1 else f"{matched} held lines"
+        said.append(f"{ended} ended: the job is known now, and a line that reads so is booked")
     if _stage_differences(book):
         if not (move_hours or batch.counts.get("rule")):
             refuse_hours_that_leave(book)

@@ -27,10 +27,11 @@ def confirm_reissues(book: Book, batch: Batch, given: Sequence[str], reason: str
     """
     why, found = reason_of(reason), _named(book, given)
     _refuse_two_of_a_sheet(found)
+    every_step = open_steps(book)
     said = []
     for reissue in found:
         text = f"re-issued in {reissue['file']}: {why}"
-        steps = [row for row in open_steps(book) if row["reissue"] == reissue["reissue"]]
+        steps = [row for row in every_step if row["reissue"] == reissue["reissue"]]
         refuse_all([f"{_title(reissue)}: {text}" for text in _ended_otherwise(steps)])
         _confirm(book, batch, steps, text)
         _end(batch, reissue, "confirmed", why)
@@ -96,7 +97,7 @@ def _ended_otherwise(steps: Steps) -> list[str]:
 def _refuse_two_of_a_sheet(found: Sequence[Mapping[str, Any]]) -> None:
     of_sheet: dict[str, list[Mapping[str, Any]]] = {}
     for each in found:
-        of_sheet.setdefault(each["sheet"].lower(), []).append(each)
+        of_sheet.setdefault(each["sheet_folded"], []).append(each)
     refuse_all(
         [
             f"re-issues {' and '.join(each['reissue'] for each in more)} are of one sheet, "

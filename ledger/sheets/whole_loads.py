@@ -74,12 +74,21 @@ def _replaced(entries: Sequence[tuple[str, int]]) -> list[str]:
 
 
 def _sharing(book: Book) -> list[str]:
-    names = [row[0] for row in book.rows("sheets/loads_sharing")]
+    found = book.rows("sheets/loads_sharing")
+    counted_so = [file for file, is_counted in found if is_counted]
+    ended_so = [file for file, is_counted in found if not is_counted]
+    return [
+        *_to_load_again("held lines that ended since as lines that are booked", ended_so),
+        *_to_load_again("lines counted as in the book already when loaded since", counted_so),
+    ]
+
+
+def _to_load_again(what: str, names: Sequence[str]) -> list[str]:
     if not names:
         return []
     more = len(names) - NAMED_AT_MOST
     rest = f" and {more} more" if more > 0 else ""
     return [
-        "lines counted as in the book already when loaded since: "
-        f"{', '.join(names[:NAMED_AT_MOST])}{rest}; load these again if they share lines with it"
+        f"{what}: {', '.join(names[:NAMED_AT_MOST])}{rest}; "
+        "load these again if they share lines with it"
     ]

@@ -11,7 +11,7 @@ LEDGER_TABLES = ("batch", "batch_table")
 # and what an owner's page may read: no cost, no pay, no worker, no note, no other setting.
 SCALARS = (
     *("sealed", "hours_told", "code_of", "word_of", "sheet_alike", "week_begun"),
-    *("question_told", "reissue_told"),
+    *("line_alike", "question_told", "reissue_told"),
 )
 READS = (
     *("recorded_change_event", "fixed_entry", "closed_entry", "line_standing", "line_taken_out"),

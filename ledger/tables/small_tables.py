@@ -56,9 +56,14 @@ class Line:
 
     number: int
     values: dict[str, Any]
+    unread: frozenset[str] = frozenset()
 
     def __getitem__(self, name: str) -> Any:
         return self.values[name]
+
+    def is_blank(self, name: str) -> bool:
+        """Return whether nothing was given; a cell that cannot be read has its fault already."""
+        return self.values[name] is None and name not in self.unread
 
 
 @dataclass
@@ -154,6 +159,7 @@ def _read_row(table: ReadTable, columns: Sequence[Column], row: tuple[int, list[
         return
     texts = {name: cell.strip() for name, cell in zip(table.head, cells, strict=True)}
     values: dict[str, Any] = {}
+    unread: set[str] = set()
     for column in columns:
         text = texts.get(column.name, "")
         if column.unused:
@@ -168,7 +174,9 @@ def _read_row(table: ReadTable, columns: Sequence[Column], row: tuple[int, list[
         elif column.needed:
             place = column.name if column.name in table.head else ""
             table.fault(number, f"{column.name} is blank; fill it in", place)
-    table.lines.append(Line(number, values))
+        if values[column.target] is None and (text or unusable):
+            unread.add(column.target)
+    table.lines.append(Line(number, values, frozenset(unread)))
 
 
 def _unusable(table: ReadTable, number: int, name: str) -> str | None:

@@ -317,6 +317,24 @@ def test_particulars_that_belong_to_another_event_are_refused(job, row, message)
     assert batches(job) == before
 
 
+def test_a_cell_that_cannot_be_read_is_one_fault(job):
+    """Amounts below zero or finer than they are printed are refused, and not called blank too."""
+    request(job, "Q2", basis="daywork")
+    events = "change,event,date,agreed_value,person\n"
+    events += "Q2,value_agreed,2026-03-10,-3,Jonna\nQ2,value_agreed,2026-03-10,270.005,Jonna\n"
+    lines = "change,price_kind,description,hours,trade,quantity,unit_price\n"
+    lines += "Q2,labour,Hang,4h,carpenter,,\nQ2,material,Bolts,,,2,-1\n"
+
+    assert load(job, "change-events", events, ok=False).splitlines()[:-1] == [
+        'change-events.csv:2: agreed_value "-3" is below zero',
+        'change-events.csv:3: agreed_value "270.005" has more than two decimals; round it first',
+    ]
+    assert load(job, "change-lines", lines, ok=False).splitlines()[:-1] == [
+        'change-lines.csv:2: hours "4h" is no duration; write hours as 7.5 or 7:30',
+        'change-lines.csv:3: unit_price "-1" is below zero',
+    ]
+
+
 def test_an_approval_before_the_freeze_is_refused(stage):
     """An approval needs a frozen baseline, and is not dated before it."""
     request(stage, "Q1")

@@ -42,11 +42,11 @@ def reasons(stage) -> list[str]:
     return sorted(row["reason"] for row in held(stage))
 
 
-def with_second_job(stage, code: str = "DECK") -> None:
-    """Load a second job with a package of this code."""
+def with_second_job(stage, code: str = "DECK") -> str:
+    """Load a second job with a package of this code; return what its estimate's load says."""
     stage.run("load", "job", stage.write("pier.toml", SECOND_JOB))
     path = stage.write("pier.csv", SECOND_ESTIMATE.format(code=code))
-    stage.run("load", "estimate", "--job", "PIER", path)
+    return stage.run("load", "estimate", "--job", "PIER", path).stderr
 
 
 def holds(stage) -> bool:
@@ -124,9 +124,13 @@ def test_a_line_held_for_its_job_ends_once_the_job_is_known(stage):
     """The estimate comes after the sheets: the question answers itself."""
     load(stage, BARE + "A1,2026-03-02,5,KEEL\n", "a.csv")
     counts = load(stage, BARE + "A1,2026-03-02,5,KEEL\n", "b.csv", "--job", "PIER")
-    with_second_job(stage, "KEEL")
+    said = with_second_job(stage, "KEEL")
 
     assert counts == {"held": 1}
+    assert (
+        "1 held line ended: the job is known now, and a line that reads so is booked"
+        in said.splitlines()
+    )
     assert held(stage) == []
     assert booked(stage) == {("PIER", "KEEL", "", ""): 5 * HOUR}
     assert holds(stage)

@@ -109,6 +109,34 @@ def test_of_two_issues_that_wait_one_is_confirmed_and_the_other_named(stage):
     assert holds(stage)
 
 
+def test_two_issues_of_a_sheet_are_of_one_however_its_name_is_spelt(stage):
+    """Capitals, and accents composed or apart, make no other sheet: both are not confirmed."""
+    for hours, sheet in enumerate(("Caf\u00e9", "cafe\u0301", "CAF\u00c9"), start=3):
+        load_sheets(stage, f"{HEAD}{sheet},A1,2026-03-02,{hours},DECK\n", f"{hours}.csv")
+    older, newer = dict.fromkeys(row["reissue"] for row in reissues(stage))
+    said = end(stage, "confirm", older, newer, ok=False)
+
+    assert said.startswith(f"re-issues {older} and {newer} are of one sheet, ")
+    assert booked(stage) == {DECK: 3 * HOUR}
+
+
+def test_reissues_of_several_sheets_are_confirmed_at_once(stage):
+    """One command ends them all, each with its own lines."""
+    for hours in (3, 4):
+        days = ("S1,A1,2026-03-02", "S2,A1,2026-03-03")
+        rows = "".join(f"{day},{hours},DECK\n" for day in days)
+        load_sheets(stage, HEAD + rows, f"{hours}.csv")
+    found = dict.fromkeys(row["reissue"] for row in reissues(stage))
+    said = end(stage, "confirm", *found).splitlines()
+
+    assert said == [
+        f"re-issue {each}, sheet {sheet} in 4.csv: 1 reversed, 1 booked"
+        for each, sheet in zip(found, ("S1", "S2"), strict=True)
+    ]
+    assert booked(stage) == {DECK: 8 * HOUR}
+    assert reissues(stage) == []
+
+
 def test_rejected_the_sheet_stays_and_the_new_lines_end(stage):
     """Nothing is reversed; the file loaded again finds its lines and asks no second time."""
     load_sheets(stage, FIRST)

@@ -151,7 +151,7 @@ class HistoryRow:
     """Something that happened to a change: on which day, and to which of its prices.
 
     `revision` and `price` are None where the event is not about a price sent to the owner;
-    `days` are those granted by an approval.
+    `days` are those granted by an approval, or offered in a counter-offer.
     """
 
     event: str

@@ -267,7 +267,8 @@ def event_words(row: HistoryRow) -> str:
     if row.valid_until:
         words += f", valid until {row.valid_until.isoformat()}"
     if row.days:
-        words += f", {count_words(row.days, 'day')} granted"
+        given = "offered" if row.event == "counter_offer" else "granted"
+        words += f", {count_words(row.days, 'day')} {given}"
     return words
 
 
