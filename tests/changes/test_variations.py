@@ -15,6 +15,7 @@ from tests.changes._moves import (
     tell,
     with_contingency,
 )
+from tests.conftest import slow_beyond
 from tests.intake._stage import batches, load, table
 
 # Working days: 16 to 20 and 23 to 27 March 2026, Mondays to Fridays; the job ends on the 27th.
@@ -248,7 +249,7 @@ REFUSALS = {
 }
 
 
-@pytest.mark.parametrize(("events", "message"), REFUSALS.values(), ids=REFUSALS)
+@pytest.mark.parametrize(("events", "message"), slow_beyond(5, REFUSALS.values()), ids=REFUSALS)
 def test_an_event_that_may_not_come_is_refused_with_its_line(job, events, message):
     """A refusal names file, line, where the change stands and what may follow; all or nothing."""
     price(job, "Q1,1,carpenter,8", "Q1,2,carpenter,9")

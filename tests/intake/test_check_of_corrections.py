@@ -5,6 +5,7 @@ import pytest
 from ledger.store.batches import Batch, Writing, batch
 from ledger.store.book import open_book
 from ledger.store.locking import Holder
+from tests.conftest import slow_beyond
 from tests.intake._stage import load_sheets, table
 
 HEAD = "sheet,worker_id,date,hours,booking_code\n"
@@ -118,7 +119,7 @@ BROKEN = [
 ]
 
 
-@pytest.mark.parametrize(("breaking", "message"), BROKEN)
+@pytest.mark.parametrize(("breaking", "message"), slow_beyond(5, BROKEN))
 def test_what_does_not_fit_together_is_found(stage, breaking, message):
     """Sealed as any other batch, and yet no command would have written it: check names it."""
     load_sheets(stage, LINES)

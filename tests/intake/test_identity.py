@@ -2,6 +2,7 @@
 
 import pytest
 
+from tests.conftest import slow_beyond
 from tests.intake._stage import JOB, booked, held, load_sheets, sums_by_entry, times_by_entry
 
 HOUR = 3_600_000
@@ -94,7 +95,7 @@ def test_lines_that_differ_in_times_both_give_are_two_lines(stage):
 
 
 @pytest.mark.parametrize("first", ["named", "unnamed"])
-@pytest.mark.parametrize(("verb", "hours"), [("release", 10), ("reject", 5)])
+@pytest.mark.parametrize(("verb", "hours"), slow_beyond(1, [("release", 10), ("reject", 5)]))
 def test_a_line_whose_job_only_one_side_names_is_held(stage, first, verb, hours):
     """Two jobs have the code: the line is released as another or rejected as the same."""
     with_second_job(stage)
@@ -237,7 +238,7 @@ UNREADABLE = [
 ]
 
 
-@pytest.mark.parametrize(("cells", "message"), UNREADABLE)
+@pytest.mark.parametrize(("cells", "message"), slow_beyond(2, UNREADABLE))
 def test_times_that_cannot_be_read_are_held_though_hours_are_given(stage, cells, message):
     """They are named, and can be corrected."""
     head = "worker_id,date,hours,start,finish,break_minutes,booking_code\n"
@@ -250,6 +251,7 @@ def test_times_that_cannot_be_read_are_held_though_hours_are_given(stage, cells,
     assert booked(stage) == {DECK: 8 * HOUR}
 
 
+@pytest.mark.slow
 def test_what_a_reissue_replaced_does_not_stand_again_beside_it(stage):
     """The refusal names the re-issue and what stands of it; with that reversed it is done."""
     load_sheets(stage, HEAD + f"{DAY},5,DECK,\n", "a.csv")

@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.conftest import slow_beyond
 from tests.intake._stage import JOB, batches, held, table
 from tests.intake._workbooks import Broken, Formula, Percent, Rows, ods, xlsx
 
@@ -63,7 +64,7 @@ HOURS = [
 ]
 
 
-@pytest.mark.parametrize(("cell", "ms"), HOURS)
+@pytest.mark.parametrize(("cell", "ms"), slow_beyond(6, HOURS))
 def test_hours_of_a_cell_are_booked_as_they_are_shown(stage, made, cell, ms):
     """Numbers, texts, times of day, durations and results of formulas are hours."""
     loaded(stage, made({"Week": [SHEET, ("A1", date(2026, 3, 2), cell, "DECK", None)]}))
@@ -85,7 +86,7 @@ NO_LINE = [
 ]
 
 
-@pytest.mark.parametrize(("column", "cell", "reason", "text"), NO_LINE)
+@pytest.mark.parametrize(("column", "cell", "reason", "text"), slow_beyond(6, NO_LINE))
 def test_a_cell_that_establishes_nothing_holds_its_line(stage, made, column, cell, reason, text):
     """A line held names its row; what is kept of it says tab, row and the cells as text."""
     good = dict(zip(SHEET, ("A1", date(2026, 3, 2), 8, "DECK", "wet"), strict=True))

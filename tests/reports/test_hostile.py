@@ -72,7 +72,7 @@ def refuse(*_: Any) -> NoReturn:
     raise AssertionError("something was asked of the network")
 
 
-@pytest.mark.parametrize("text", slow_beyond(2, HOSTILE.values()), ids=HOSTILE)
+@pytest.mark.parametrize("text", slow_beyond(1, HOSTILE.values()), ids=HOSTILE)
 def test_a_page_fetches_nothing_and_conforms(text: str, monkeypatch: pytest.MonkeyPatch) -> None:
     """Only what lies inside the page is looked up; strange words leave it a conforming PDF."""
     asked: list[str] = []
@@ -235,7 +235,7 @@ def of_change(row: ChangeRow) -> tuple[Any, ...]:
     return row.change, row.title, row.state_on, None, None, False, row.hours_ms, row.price
 
 
-@pytest.mark.parametrize("count", slow_beyond(3, range(2, 16)))
+@pytest.mark.parametrize("count", slow_beyond(1, range(2, 16)))
 def test_totals_and_heads_of_groups_have_company(count: int) -> None:
     """Wherever a page ends, no group's head is left behind and no total goes over alone."""
     laid = lists_laid_out(many(count))
