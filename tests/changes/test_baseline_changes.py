@@ -11,6 +11,7 @@ from tests.changes._moves import (
     rebase,
     with_contingency,
 )
+from tests.conftest import slow_beyond
 from tests.intake._stage import batches, load, table
 
 TO_RAIL = ("N1,2026-03-05,DECK,carpenter,-10", "N1,2026-03-05,RAIL,carpenter,10")
@@ -104,7 +105,7 @@ REFUSALS = {
 }
 
 
-@pytest.mark.parametrize(("rows", "message"), REFUSALS.values(), ids=REFUSALS)
+@pytest.mark.parametrize(("rows", "message"), slow_beyond(3, REFUSALS.values()), ids=REFUSALS)
 def test_a_change_that_does_not_hold_is_refused(stage, rows, message):
     """Rows sum to nothing, have one date, name packages, and take no hour that is earned."""
     freeze(stage)

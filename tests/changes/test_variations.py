@@ -70,7 +70,7 @@ SPANS = [
 ]
 
 
-@pytest.mark.parametrize(("events", "dates", "plan"), SPANS)
+@pytest.mark.parametrize(("events", "dates", "plan"), slow_beyond(2, SPANS))
 def test_a_variation_is_planned_over_its_days(job, events, dates, plan):
     """Over its own dates; else from the first of instruction and approval to the job's finish,
     and all on the approval day when that is past."""
@@ -305,7 +305,7 @@ PARTICULARS = {
 }
 
 
-@pytest.mark.parametrize(("row", "message"), PARTICULARS.values(), ids=PARTICULARS)
+@pytest.mark.parametrize(("row", "message"), slow_beyond(2, PARTICULARS.values()), ids=PARTICULARS)
 def test_particulars_that_belong_to_another_event_are_refused(job, row, message):
     """A condition is of a counter-offer, a value agreed of daywork; nothing is ignored."""
     request(job, "Q2", basis="daywork")

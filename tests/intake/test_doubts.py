@@ -139,7 +139,7 @@ FINISHED = [
 ]
 
 
-@pytest.mark.parametrize(("progress", "after", "before"), FINISHED)
+@pytest.mark.parametrize(("progress", "after", "before"), slow_beyond(2, FINISHED))
 def test_time_after_a_package_was_finished_is_doubted(stage, progress, after, before):
     """A package is finished by word, by its measure or its milestones, in all its trades."""
     measured(stage, *progress)
@@ -156,7 +156,7 @@ NOT_FINISHED = [
 ]
 
 
-@pytest.mark.parametrize("progress", NOT_FINISHED)
+@pytest.mark.parametrize("progress", slow_beyond(2, NOT_FINISHED))
 def test_a_package_not_finished_in_all_its_parts_takes_time(stage, progress):
     """Less than all, all but taken back, a milestone or a trade short: the package goes on."""
     measured(stage, *progress)

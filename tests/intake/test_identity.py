@@ -133,7 +133,7 @@ def test_a_line_held_for_its_job_ends_once_the_job_is_known(stage):
     assert holds(stage)
 
 
-@pytest.mark.parametrize("timed_first", [True, False])
+@pytest.mark.parametrize("timed_first", slow_beyond(1, [True, False]))
 def test_a_line_whose_times_only_one_side_gives_is_held(stage, timed_first):
     """8 h, and 8 h from 07:00 to 15:00, may be one line: a person says."""
     texts = [TIMED + "A1,2026-03-02,8,7:00,15:00,DECK\n", BARE + "A1,2026-03-02,8,DECK\n"]
@@ -155,10 +155,13 @@ def test_times_alone_and_hours_with_the_same_times_are_one_line(stage):
 
 @pytest.mark.parametrize(
     ("one", "other"),
-    [
-        (f"{DAY},5,DECK,caf\u00e9", f"{DAY},5,DECK,cafe\u0301"),
-        (f"{DAY},5,DECK,", "s1,A1,2026-03-02,5,deck,"),
-    ],
+    slow_beyond(
+        1,
+        [
+            (f"{DAY},5,DECK,caf\u00e9", f"{DAY},5,DECK,cafe\u0301"),
+            (f"{DAY},5,DECK,", "s1,A1,2026-03-02,5,deck,"),
+        ],
+    ),
     ids=["a note in another Unicode form", "a sheet in another case"],
 )
 def test_a_line_written_in_another_form_is_the_same(stage, one, other):

@@ -212,7 +212,7 @@ REFUSED = {
 }
 
 
-@pytest.mark.parametrize(("tabs", "message"), REFUSED.values(), ids=REFUSED)
+@pytest.mark.parametrize(("tabs", "message"), slow_beyond(6, REFUSED.values()), ids=REFUSED)
 def test_a_workbook_that_does_not_fit_is_refused_with_tab_and_cell(stage, made, tabs, message):
     """Faults of a workbook are all said, each with its tab and cell, and nothing is loaded."""
     assert refused(stage, "crew", made(tabs)) == f"{message}\n"

@@ -91,7 +91,7 @@ def test_a_page_fetches_nothing_and_conforms(text: str, monkeypatch: pytest.Monk
     assert asked == ["data:font/otf;base64"] * 2 + ["data:image/svg+xml;base64"]
 
 
-@pytest.mark.parametrize("text", HOSTILE.values(), ids=HOSTILE)
+@pytest.mark.parametrize("text", slow_beyond(4, HOSTILE.values()), ids=HOSTILE)
 def test_a_page_has_only_its_own_elements(text: str) -> None:
     """A text can add neither an element nor an attribute to the page."""
     plain = Elements(html_of(everywhere("plain")))
@@ -101,7 +101,7 @@ def test_a_page_has_only_its_own_elements(text: str) -> None:
     assert [name for name, _ in seen.attributes] == [name for name, _ in plain.attributes]
 
 
-@pytest.mark.parametrize("text", HOSTILE.values(), ids=HOSTILE)
+@pytest.mark.parametrize("text", slow_beyond(4, HOSTILE.values()), ids=HOSTILE)
 def test_a_workbook_holds_text_as_text(text: str) -> None:
     """No text becomes a formula, a number or a date in a cell."""
     made = render(everywhere(text), "xlsx", recorded_at=RECORDED_AT)

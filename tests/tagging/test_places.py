@@ -180,7 +180,7 @@ REWORK = [
 ]
 
 
-@pytest.mark.parametrize(("of_rule", "of_sheet", "cause"), REWORK)
+@pytest.mark.parametrize(("of_rule", "of_sheet", "cause"), slow_beyond(2, REWORK))
 def test_rework_of_a_rule_stands_over_that_of_the_sheet(stage, of_rule, of_sheet, cause):
     """Work done again keeps its place; the rule's cause stands over the sheet's."""
     if of_rule:
