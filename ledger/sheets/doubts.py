@@ -31,6 +31,10 @@ NEEDS = {
     "attendance": "attendance",
     "no_time": "no_time",
     "rework_cause": "rework",
+    "double_entry": "several",
+    "same_line_twice": "several",
+    "work_and_absence": "absence",
+    "day_off": "calendar",
     "change_closed": "changes",
     "package_finished": "progress",
 }
@@ -41,33 +45,40 @@ def doubts_known(book: Book, batch: int | None = None) -> list[Doubt]:
 
     With a batch only those that have an entry of it.
     """
-    return book.records("sheets/doubts_told", batch=batch, **_stage_kinds(book, batch))
+    found, kinds = _stage_kinds(book, batch)
+    return book.records("sheets/doubts_told", batch=batch, **kinds) if found else []
 
 
 def doubts_by_file(book: Book, doubts: Sequence[Doubt]) -> list[dict[str, Any]]:
     """Return a row for the doubts of one kind and file: how many, hours, entries, an example."""
-    book.stage("doubt", "sheets/doubts_told", batch=None, **_stage_kinds(book, None))
+    book.stage("doubt", "sheets/doubts_told", batch=None, **_stage_kinds(book, None)[1])
     return book.records("sheets/doubts_by_file", doubts=[each["doubt"] for each in doubts])
 
 
-def _stage_kinds(book: Book, batch: int | None) -> dict[str, list[str]]:
-    """Stage the doubts of each kind; return the kinds with the severity of each."""
+def _stage_kinds(book: Book, batch: int | None) -> tuple[int, dict[str, list[str]]]:
+    """Stage the doubts of each kind; return how many, and the kinds with the severity of each."""
     book.stage("doubt_entry", "sheets/doubt_entries", batch=batch)
     book.stage("doubt_place", "sheets/doubt_places")
-    book.stage("doubt_clocked", "sheets/doubt_clocked")
     settings = {row["name"]: row["value"] for row in book.current("setting")}
     severities = [settings.get(f"doubts.{kind}", KINDS[kind][0]) for kind in KINDS]
     has = book.records("sheets/doubts_possible")[0]
+    if _can_come_up("clock_rounding", has):
+        book.stage("doubt_clocked", "sheets/doubt_clocked")
+    found = 0
     for kind, severity in zip(KINDS, severities, strict=True):
-        if severity == "off" or not has.get(NEEDS.get(kind, ""), True):
-            book.stage(f"doubt_{kind}", "sheets/no_doubts")
+        if severity == "off" or not _can_come_up(kind, has):
+            book.stage_none(f"doubt_{kind}", f"sheets/doubts_{kind}")
             continue
         amounts = {
             name: amount_of(of, settings.get(of, AMOUNTS[of][0]))
             for name, of in ASKED.get(kind, {}).items()
         }
-        book.stage(f"doubt_{kind}", f"sheets/doubts_{kind}", **amounts)
-    return {"kinds": list(KINDS), "severities": severities}
+        found += book.stage(f"doubt_{kind}", f"sheets/doubts_{kind}", **amounts)
+    return found, {"kinds": list(KINDS), "severities": severities}
+
+
+def _can_come_up(kind: str, has: dict[str, bool]) -> bool:
+    return has.get(NEEDS.get(kind, ""), True)
 
 
 def told_of_batch(book: Book, batch: Batch) -> list[str]:

@@ -8,19 +8,26 @@ def stage_held(book: Book, which: str = "sheets/held_lines") -> None:
 
     Those that can be booked now have no reason.
     """
-    stage_written(book, which)
-    read_corrected(book)
+    if stage_written(book, which):
+        read_corrected(book)
+        return
+    book.stage_none("raw", "sheets/lines_corrected")
+    book.stage_none("parsed", "sheets/lines_parsed")
 
 
-def stage_written(book: Book, which: str, **inputs: object) -> None:
-    """Stage held lines, and the cells of each as they were written."""
-    book.stage("held", which, **inputs)
-    book.stage("written", "sheets/held_raw")
+def stage_written(book: Book, which: str, **inputs: object) -> int:
+    """Stage held lines, and the cells of each as they were written; return how many."""
+    lines = book.stage("held", which, **inputs)
+    if lines:
+        book.stage("written", "sheets/held_raw")
+    else:
+        book.stage_none("written", "sheets/held_raw")
+    return lines
 
 
 def read_written(book: Book) -> None:
     """Read the lines written as they are, without their corrections."""
-    book.stage("raw", "sheets/held_raw")
+    book.execute("CREATE OR REPLACE TEMP TABLE staged_raw AS FROM staged_written")
     book.stage("parsed", "sheets/lines_parsed")
 
 

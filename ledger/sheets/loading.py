@@ -76,7 +76,7 @@ def load_sheets(book: Book, batch: Batch, load: SheetLoad) -> SheetsLoaded:
     files = [read_text(path, load.layout.encoding, name) for path, name in named]
     parts = [parts_of(book, file, load.layout) for file in files]
     job = load.job or load.layout.job
-    counts, booked_ms, read_again = [], 0, True
+    counts, booked_ms, read_again, held_before = [], 0, True, 0
     for file, tables in zip(files, parts, strict=True):
         load.progress(file.name)
         of = (tables[0].layout, job)
@@ -87,6 +87,8 @@ def load_sheets(book: Book, batch: Batch, load: SheetLoad) -> SheetsLoaded:
             continue
         if read_again:
             read_to_compare(book)
+        elif held_before:
+            add_held(book)
         staged, rows_left_out = stage(book, file, tables, job)
         if not staged and not any(part.reading.days for part in tables):
             raise Refused(f"{file.name}: has a head but no rows; nothing to load")
@@ -95,9 +97,7 @@ def load_sheets(book: Book, batch: Batch, load: SheetLoad) -> SheetsLoaded:
         assert staged == counted.lines_read
         _keep_file(batch, file, of, counted)
         said = _keep_lines(batch, file)
-        read_again = bool(said)
-        if counted.held:
-            add_held(book)
+        read_again, held_before = bool(said), counted.held
         remarks += said + questions_told(book, file.name)
         counts.append(counted)
         booked_ms += ms

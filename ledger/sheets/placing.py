@@ -26,6 +26,7 @@ def _stage_differences(book: Book) -> bool:
     """Stage the postings that bring every entry to its place; return whether there are entries."""
     if not book.rows("sheets/lines_there")[0][0]:
         return False
+    book.stage("code", "jobs/codes_known")
     _stage_places(book)
     book.stage("entry_placed", "sheets/entries_placed")
     book.stage("difference", "sheets/posting_differences")
@@ -39,7 +40,8 @@ def _post_differences(batch: Batch) -> int:
 def post_new(book: Book, batch: Batch) -> int:
     """Post the entries that the batch added to where they belong; return the rows.
 
-    For a batch that decides nothing about those before, and that has not posted its own.
+    For a batch of sheets: it decides nothing about the entries before, has not posted its own, and
+    the codes are staged already, as its lines were compared by them.
     """
     if not batch.counts.get("entry"):
         return 0
@@ -49,8 +51,7 @@ def post_new(book: Book, batch: Batch) -> int:
 
 
 def _stage_places(book: Book, *, since: int = 0, closed: bool = False) -> None:
-    """Stage the entries of batches from one on, with all that decides where they belong."""
-    book.stage("code", "jobs/codes_known")
+    """Stage the entries of batches from one on, and where they belong by the codes staged."""
     book.stage("entry_to_place", "sheets/entries_to_place", since=since, closed=closed)
     book.stage("place", "sheets/places")
 
@@ -59,6 +60,7 @@ def places_kept(book: Book) -> list[dict[str, Any]]:
     """Return the entries of closed periods that codes and rules would book elsewhere now."""
     if not book.rows("jobs/closings_known"):
         return []
+    book.stage("code", "jobs/codes_known")
     _stage_places(book, closed=True)
     book.stage("entry_placed", "sheets/entries_placed")
     book.stage("difference", "sheets/posting_differences")

@@ -23,14 +23,13 @@ def compare_sheets(book: Book, file: ReadAs, last_entry_row: int) -> None:
     A file that was loaded before says nothing new by what it leaves out. Held lines that the file
     has put right, one by one, are no re-issue.
     """
-    book.stage("sheet_had", "sheets/sheet_days_had")
-    if book.rows("sheets/sheet_days_counted")[0][0]:
+    if book.stage("sheet_had", "sheets/sheet_days_had"):
         seen = book.rows("sheets/file_seen", sha256=file.sha256, name=file.name, layout=file.layout)
         book.stage("sheet_given", "sheets/sheet_days_given")
         book.stage("sheet_differing", "sheets/sheet_days_differing", is_seen=seen[0][0])
     else:
-        book.stage("sheet_given", "sheets/no_sheet_lines")
-        book.stage("sheet_differing", "sheets/no_sheet_days")
+        book.stage_none("sheet_given", "sheets/sheet_days_given")
+        book.stage_none("sheet_differing", "sheets/sheet_days_differing")
     if book.rows("sheets/sheets_reissued"):
         book.stage("judged", "sheets/lines_judged_by_sheet", last_entry_row=last_entry_row)
     else:

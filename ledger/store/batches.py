@@ -12,7 +12,7 @@ from ledger import __version__
 from ledger.domain.seals import FIRST_HEAD, BatchFacts, TableSeal, head, merkle_root
 from ledger.errors import BookError, Refused
 from ledger.store import migrations, queries
-from ledger.store.book import IN_MEMORY, Book, connect
+from ledger.store.book import IN_MEMORY, Book, Stamp, connect
 from ledger.store.schema import TABLES, UNSEALED, VERSION
 
 SEAL_VERSION = 1
@@ -88,10 +88,12 @@ def batch(book: Book, writing: Writing) -> Iterator[Batch]:
 
     A batch that appended nothing is not recorded, nor is a dry run.
     """
-    recorded_at = _instant(book, writing)
+    sequence = book.last_sequence()
+    last = book.stamp(sequence) if sequence else None
+    recorded_at = _instant(book, writing, last)
     book.execute("BEGIN TRANSACTION")
     try:
-        open_batch = Batch(book, book.last_sequence() + 1, recorded_at)
+        open_batch = Batch(book, sequence + 1, recorded_at)
         book.upto, book.written_on = open_batch.sequence, recorded_at.date()
         yield open_batch
         if open_batch.dry_run:
@@ -99,7 +101,7 @@ def batch(book: Book, writing: Writing) -> Iterator[Batch]:
             book.upto = open_batch.sequence - 1
             return
         if any(open_batch.counts.values()) or open_batch.recorded_empty:
-            _seal(book, open_batch, writing)
+            _seal(open_batch, writing, last.head if last else FIRST_HEAD)
         else:
             book.upto = open_batch.sequence - 1
     except BaseException:
@@ -109,8 +111,8 @@ def batch(book: Book, writing: Writing) -> Iterator[Batch]:
     book.execute("COMMIT")
 
 
-def _instant(book: Book, writing: Writing) -> datetime:
-    last = book.stamp().recorded_at if book.last_sequence() else None
+def _instant(book: Book, writing: Writing, stamp: Stamp | None) -> datetime:
+    last = stamp.recorded_at if stamp else None
     if writing.recorded_at is not None:
         if last and not book.rehearsal:
             raise Refused("--recorded-at is for rehearsal books only (`fairhours new --rehearsal`)")
@@ -125,8 +127,8 @@ def _instant(book: Book, writing: Writing) -> datetime:
     return now
 
 
-def _seal(book: Book, open_batch: Batch, writing: Writing) -> None:
-    previous = book.stamp(open_batch.sequence - 1).head if open_batch.sequence > 1 else FIRST_HEAD
+def _seal(open_batch: Batch, writing: Writing, previous: str) -> None:
+    book = open_batch.book
     seals = [
         TableSeal(table, SEAL_VERSION, count, root_of(book, table, open_batch.sequence, count))
         for table, count in sorted(open_batch.counts.items())

@@ -93,12 +93,17 @@ class Book:
     def _plain(self, sql: str) -> duckdb.DuckDBPyConnection:
         return self.connection.execute(sql)
 
-    def stage(self, name: str, query: str, **inputs: object) -> None:
-        """Keep the rows of a query in the temporary table `staged_<name>`."""
-        self.execute(
+    def stage(self, name: str, query: str, **inputs: object) -> int:
+        """Keep the rows of a query in the temporary table `staged_<name>`; return how many."""
+        made = self.execute(
             f"CREATE OR REPLACE TEMP TABLE staged_{name} AS FROM {queries.without_order(query)}",
             self.inputs_of(query, inputs),
-        )
+        ).fetchone()
+        return int(made[0]) if made else 0
+
+    def stage_none(self, name: str, query: str) -> None:
+        """Stage what a query gives where it can have no rows: planning it is what takes long."""
+        self.execute(f"CREATE OR REPLACE TEMP TABLE staged_{name} ({queries.no_rows(query)})")
 
     def restage(self, name: str, other: str) -> None:
         """Let what is staged under a name be staged under another."""

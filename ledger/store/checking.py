@@ -4,6 +4,7 @@ import contextlib
 import hashlib
 import re
 from datetime import UTC
+from functools import cache
 from typing import Any
 
 import duckdb
@@ -12,7 +13,7 @@ from ledger.domain.seals import FIRST_HEAD, BatchFacts, TableSeal, head
 from ledger.errors import Refused
 from ledger.store import migrations
 from ledger.store.batches import SEAL_VERSION, microseconds, root_of
-from ledger.store.book import Book
+from ledger.store.book import IN_MEMORY, Book
 from ledger.store.schema import TABLES
 
 _WHOLE_STAMP = re.compile(r"([1-9][0-9]{0,17})\.([0-9a-f]{64})")
@@ -53,18 +54,27 @@ def check_book(book: Book, against: str | None = None) -> str | None:
 
 def _altered_schema(book: Book) -> str | None:
     """Compare triggers, macros and tables with those of a book made now."""
-    with contextlib.closing(duckdb.connect()) as connection:
-        fresh = Book(connection, book.path)
-        for statement in migrations.statements():
-            fresh.execute(statement)
-        expected = {(kind, name): text for kind, name, text in fresh.rows("store/schema_present")}
-    there = {(kind, name): text for kind, name, text in book.rows("store/schema_present")}
-    for (kind, name), text in expected.items():
+    there = _schema_of(book)
+    for (kind, name), text in _schema_made().items():
         if (kind, name) not in there:
             return f"{_told(kind, name)} is missing"
         if there[kind, name] != text:
             return f"{_told(kind, name)} is not as this version makes it"
     return None
+
+
+@cache
+def _schema_made() -> dict[tuple[str, str], str]:
+    """Return the schema of a book made now, the same each time in a process."""
+    with contextlib.closing(duckdb.connect()) as connection:
+        fresh = Book(connection, IN_MEMORY)
+        for statement in migrations.statements():
+            fresh.execute(statement)
+        return _schema_of(fresh)
+
+
+def _schema_of(book: Book) -> dict[tuple[str, str], str]:
+    return {(kind, name): text for kind, name, text in book.rows("store/schema_present")}
 
 
 def _told(kind: str, name: str) -> str:

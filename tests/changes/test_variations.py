@@ -5,6 +5,7 @@ from decimal import Decimal
 import pytest
 
 from tests._stage import batches, load, table
+from tests.conftest import slow_beyond
 from tests.inputs._moves import (
     HOUR,
     figures,
@@ -69,7 +70,7 @@ SPANS = [
 ]
 
 
-@pytest.mark.parametrize(("events", "dates", "plan"), SPANS)
+@pytest.mark.parametrize(("events", "dates", "plan"), slow_beyond(2, SPANS))
 def test_a_variation_is_planned_over_its_days(job, events, dates, plan):
     """Over its own dates; else from the first of instruction and approval to the job's finish,
     and all on the approval day when that is past."""
@@ -248,7 +249,7 @@ REFUSALS = {
 }
 
 
-@pytest.mark.parametrize(("events", "message"), REFUSALS.values(), ids=REFUSALS)
+@pytest.mark.parametrize(("events", "message"), slow_beyond(5, REFUSALS.values()), ids=REFUSALS)
 def test_an_event_that_may_not_come_is_refused_with_its_line(job, events, message):
     """A refusal names file, line, where the change stands and what may follow; all or nothing."""
     price(job, "Q1,1,carpenter,8", "Q1,2,carpenter,9")
@@ -304,7 +305,7 @@ PARTICULARS = {
 }
 
 
-@pytest.mark.parametrize(("row", "message"), PARTICULARS.values(), ids=PARTICULARS)
+@pytest.mark.parametrize(("row", "message"), slow_beyond(2, PARTICULARS.values()), ids=PARTICULARS)
 def test_particulars_that_belong_to_another_event_are_refused(job, row, message):
     """A condition is of a counter-offer, a value agreed of daywork; nothing is ignored."""
     request(job, "Q2", basis="daywork")

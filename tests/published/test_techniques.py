@@ -7,6 +7,7 @@ from decimal import Decimal
 
 import pytest
 
+from tests.conftest import slow_beyond
 from tests.published._job import (
     MONDAY,
     PublishedJob,
@@ -74,7 +75,7 @@ def six_tasks(yard, share):
     return job
 
 
-@pytest.mark.parametrize(("share", "earned"), [("0.5", 15_100), ("0", 13_100)])
+@pytest.mark.parametrize(("share", "earned"), slow_beyond(1, [("0.5", 15_100), ("0", 13_100)]))
 def test_six_tasks_by_fixed_formula(yard, share, earned):
     """E4: half at the start earns 15,100, all at the end 13,100 (course exercise [S])."""
     row = six_tasks(yard, share).row(week_day(4), "--in", "cost")

@@ -72,7 +72,7 @@ def refuse(*_: Any) -> NoReturn:
     raise AssertionError("something was asked of the network")
 
 
-@pytest.mark.parametrize("text", slow_beyond(2, HOSTILE.values()), ids=HOSTILE)
+@pytest.mark.parametrize("text", slow_beyond(1, HOSTILE.values()), ids=HOSTILE)
 def test_a_page_fetches_nothing_and_conforms(text: str, monkeypatch: pytest.MonkeyPatch) -> None:
     """Only what lies inside the page is looked up; strange words leave it a conforming PDF."""
     asked: list[str] = []
@@ -91,7 +91,7 @@ def test_a_page_fetches_nothing_and_conforms(text: str, monkeypatch: pytest.Monk
     assert asked == ["data:font/otf;base64"] * 2 + ["data:image/svg+xml;base64"]
 
 
-@pytest.mark.parametrize("text", HOSTILE.values(), ids=HOSTILE)
+@pytest.mark.parametrize("text", slow_beyond(4, HOSTILE.values()), ids=HOSTILE)
 def test_a_page_has_only_its_own_elements(text: str) -> None:
     """A text can add neither an element nor an attribute to the page."""
     plain = Elements(html_of(everywhere("plain")))
@@ -101,7 +101,7 @@ def test_a_page_has_only_its_own_elements(text: str) -> None:
     assert [name for name, _ in seen.attributes] == [name for name, _ in plain.attributes]
 
 
-@pytest.mark.parametrize("text", HOSTILE.values(), ids=HOSTILE)
+@pytest.mark.parametrize("text", slow_beyond(4, HOSTILE.values()), ids=HOSTILE)
 def test_a_workbook_holds_text_as_text(text: str) -> None:
     """No text becomes a formula, a number or a date in a cell."""
     made = render(everywhere(text), "xlsx", recorded_at=RECORDED_AT)
@@ -235,7 +235,7 @@ def of_change(row: ChangeRow) -> tuple[Any, ...]:
     return row.change, row.title, row.state_on, None, None, False, row.hours_ms, row.price
 
 
-@pytest.mark.parametrize("count", slow_beyond(3, range(2, 16)))
+@pytest.mark.parametrize("count", slow_beyond(1, range(2, 16)))
 def test_totals_and_heads_of_groups_have_company(count: int) -> None:
     """Wherever a page ends, no group's head is left behind and no total goes over alone."""
     laid = lists_laid_out(many(count))

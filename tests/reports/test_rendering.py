@@ -297,7 +297,9 @@ def test_html_needs_nothing_from_elsewhere() -> None:
     assert html_of(LANDING).count("url(") == 2
 
 
-@pytest.mark.parametrize("name", [slow_case("v.pdf"), "v.html", "v.xlsx", "v.json", "V.PDF"])
+@pytest.mark.parametrize(
+    "name", [slow_case("v.pdf"), "v.html", "v.xlsx", "v.json", slow_case("V.PDF"), "V.HTML"]
+)
 def test_the_ending_decides(name: str, tmp_path: Path) -> None:
     """A file is made as its name ends, in capitals or not."""
     write(LANDING, tmp_path / name, recorded_at=RECORDED_AT)

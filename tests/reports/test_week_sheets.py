@@ -278,7 +278,7 @@ def test_cells_are_large_enough_to_write_in(paper: str) -> None:
     assert sizes == {(True, True)}
 
 
-@pytest.mark.parametrize("name", VIEWS)
+@pytest.mark.parametrize("name", slow_beyond(2, VIEWS))
 def test_nothing_stands_outside_the_paper(name: str) -> None:
     """No word of any sheet is beyond the edge of the paper."""
     for part in laid_out(VIEWS[name]):

@@ -7,6 +7,7 @@ import openpyxl
 import pytest
 
 from tests._stage import JOB, booked, held, load_sheets, sums_by_entry, table, times_by_entry
+from tests.conftest import slow_beyond
 
 HOUR = 3_600_000
 HEAD = "sheet,worker_id,date,hours,booking_code,note\n"
@@ -254,7 +255,7 @@ REFUSED = [
 ]
 
 
-@pytest.mark.parametrize(("words", "message"), REFUSED)
+@pytest.mark.parametrize(("words", "message"), slow_beyond(2, REFUSED))
 def test_what_cannot_end_a_line_is_refused(stage, words, message):
     """The message names the line and what is wrong, and the line goes on waiting."""
     load_sheets(stage, WRONG)

@@ -4,7 +4,7 @@ import duckdb
 import pytest
 
 from ledger.store.migrations import EVENTS, trigger_name
-from tests.conftest import Yard
+from tests.conftest import Yard, slow_beyond
 from tests.store._sample import SAMPLE, opened, tables_of, tamper
 
 NOT_SEALED = "its rows are not those that were sealed"
@@ -164,7 +164,7 @@ def test_taking_triggers_off_and_on_again_changes_nothing(copied: Yard) -> None:
     assert copied.run("check").exit_code == 0
 
 
-@pytest.mark.parametrize("what", FACTS)
+@pytest.mark.parametrize("what", slow_beyond(6, FACTS))
 def test_tampering_with_a_fact_is_found(copied: Yard, what: str) -> None:
     """Whatever is done to the rows of a table, check exits 1 and names batch and table."""
     table, statement, batch, message = FACTS[what]
@@ -176,7 +176,7 @@ def test_tampering_with_a_fact_is_found(copied: Yard, what: str) -> None:
     assert told.endswith(f"batch {batch}: table {table}: {message}")
 
 
-@pytest.mark.parametrize("what", BATCHES)
+@pytest.mark.parametrize("what", slow_beyond(4, BATCHES))
 def test_tampering_with_a_batch_is_found(copied: Yard, what: str) -> None:
     """Whatever is done to the record of a batch, check exits 1 and names the batch."""
     table, statement, batch = BATCHES[what]
