@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from tests._stage import batches
 from tests.conftest import Yard, slow_beyond
 from tests.hostile._cases import CASES
 
