@@ -110,9 +110,9 @@ def demo(
 
     Example: fairhours demo
     """
-    from ledger.cli.demonstration import bar, demonstrate
+    from ledger.cli.demonstration import demonstrate
 
-    for line in demonstrate(folder, bar):
+    for line in demonstrate(folder):
         give(line or " ")
 
 
