@@ -1,8 +1,12 @@
 """The demo in words: what each load said, and a screen of what its book says in the end."""
 
+import csv
 import io
 import sys
+from collections import Counter
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, time
 from importlib.resources import as_file
 from pathlib import Path
 
@@ -16,12 +20,11 @@ from ledger.commands.demonstration import (
     BEGUN,
     JOB,
     STATUS_DATE,
-    Command,
     DemoRead,
     Ran,
+    Step,
     begun,
     make_pages,
-    schedule,
 )
 from ledger.commands.loads import FilesLoaded, JobFrozen
 from ledger.domain.allocation import to_places
@@ -52,6 +55,15 @@ BEARERS = {
 }
 
 
+@dataclass(frozen=True)
+class Command:
+    """One command as the yard gave it: when it was recorded, its words, its file if it has one."""
+
+    at: datetime
+    words: tuple[str, ...]
+    file: str
+
+
 def demonstrate(folder: Path) -> Iterator[str]:
     """Build the demo's book and pages in a new folder and yield what to tell the user.
 
@@ -62,7 +74,8 @@ def demonstrate(folder: Path) -> Iterator[str]:
     with as_file(root("sample_data")) as samples, begun(book, samples) as demo:
         _keep(said, BEGINNING, [f"{book}: a new book, a rehearsal"])
         for command in progress(list(schedule(samples / "schedule.csv"))):
-            _keep(said, words_of(command, samples), lines_of(demo.run(command)))
+            lines = lines_of(demo.run(step_of(command)))
+            _keep(said, words_of(command, samples), lines)
         read = demo.read()
     (folder / "loads.txt").write_text(said.getvalue(), encoding="utf-8")
     return _told(read, book, make_pages(read, folder))
@@ -76,6 +89,29 @@ def _make_new(folder: Path) -> None:
         raise Refused(f"{folder}: cannot be made into a folder: {error.strerror}") from None
     if filled:
         raise Refused(f"{folder}: is not empty; name a new folder: fairhours demo DIR")
+
+
+def schedule(path: Path) -> Iterator[Command]:
+    """Yield the commands of schedule.csv, recorded in the afternoon, a minute after the last."""
+    given: Counter[str] = Counter()
+    with path.open(encoding="utf-8", newline="") as file:
+        for row in csv.DictReader(file):
+            day = row["on"]
+            at = datetime.combine(date.fromisoformat(day), time(17, given[day]), UTC)
+            given[day] += 1
+            yield Command(at, tuple(row["command"].split()), row["file"])
+
+
+def step_of(command: Command) -> Step:
+    """Return what a command of the schedule asks for."""
+    match command.words:
+        case ("load", kind):
+            return Step(command.at, kind, None, command.file)
+        case ("load", kind, "--job", job):
+            return Step(command.at, kind, job, command.file)
+        case ("freeze", "--job", job, "--on", day):
+            return Step(command.at, "freeze", job, on=date.fromisoformat(day))
+    raise AssertionError(f"the schedule has a command of another kind: {command.words}")
 
 
 def words_of(command: Command, samples: Path) -> tuple[str, ...]:

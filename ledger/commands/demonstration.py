@@ -1,11 +1,9 @@
 """The demo: a yard's 42 weeks of files, loaded as they came in, and what can then be asked."""
 
 import contextlib
-import csv
-from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
-from datetime import UTC, date, datetime, time
+from datetime import UTC, date, datetime
 from pathlib import Path
 
 from ledger.commands.access import WriteAccess
@@ -27,12 +25,14 @@ Ran = FilesLoaded | SheetsLoad | JobFrozen
 
 
 @dataclass(frozen=True)
-class Command:
-    """One command as the yard gave it: when it was recorded, its words, its file if it has one."""
+class Step:
+    """A load or a freeze of the schedule: when it was recorded, its kind, its job, file and day."""
 
     at: datetime
-    words: tuple[str, ...]
-    file: str
+    kind: str
+    job: str | None = None
+    file: str = ""
+    on: date | None = None
 
 
 @dataclass(frozen=True)
@@ -51,37 +51,21 @@ class DemoRead(Outcome):
     choices: Choices
 
 
-def schedule(path: Path) -> Iterator[Command]:
-    """Yield the commands of schedule.csv, recorded in the afternoon, a minute after the last."""
-    given: Counter[str] = Counter()
-    with path.open(encoding="utf-8", newline="") as file:
-        for row in csv.DictReader(file):
-            day = row["on"]
-            at = datetime.combine(date.fromisoformat(day), time(17, given[day]), UTC)
-            given[day] += 1
-            yield Command(at, tuple(row["command"].split()), row["file"])
-
-
 class Demonstration:
-    """The demo's book, kept open for all commands of the schedule."""
+    """The demo's book, kept open for all steps of the schedule."""
 
     def __init__(self, access: WriteAccess, samples: Path) -> None:
         self.access, self.samples = access, samples
 
-    def run(self, command: Command) -> Ran:
-        """Run a command of the schedule."""
-        access = replace(self.access, recorded_at=command.at)
-        files = [self.samples / command.file]
-        match command.words:
-            case ("load", "sheets"):
-                return load_sheets(access, SheetLoadAsked(files))
-            case ("load", kind):
-                return load_files(access, kind, files)
-            case ("load", kind, "--job", job):
-                return load_files(access, kind, files, job=job)
-            case ("freeze", "--job", job, "--on", day):
-                return freeze(access, job, date.fromisoformat(day))
-        raise AssertionError(f"the schedule has a command of another kind: {command.words}")
+    def run(self, step: Step) -> Ran:
+        """Load the file of a step, or freeze its job."""
+        access = replace(self.access, recorded_at=step.at)
+        if step.job and step.on:
+            return freeze(access, step.job, step.on)
+        files = [self.samples / step.file]
+        if step.kind == "sheets":
+            return load_sheets(access, SheetLoadAsked(files))
+        return load_files(access, step.kind, files, job=step.job)
 
     def read(self) -> DemoRead:
         """Return what the book says once the schedule was run."""
@@ -97,7 +81,7 @@ class Demonstration:
 
 @contextlib.contextmanager
 def begun(path: Path, samples: Path) -> Iterator[Demonstration]:
-    """Make the demo's book, and give it open for the commands of the schedule."""
+    """Make the demo's book, and give it open for the steps of the schedule."""
     access = WriteAccess(path, ACTOR, BEGUN)
     new_book(access, rehearsal=True)
     with access.kept_open("demo") as opened:

@@ -8,17 +8,18 @@ from pathlib import Path
 import pytest
 
 from ledger.cli import demonstration
-from ledger.commands.demonstration import Command, schedule
 from ledger.errors import Refused
 from tests.demo import _replay
 
 AT = datetime(2026, 1, 5, 17, tzinfo=UTC)
-COMMANDS = [Command(AT, ("load", "settings"), "a"), Command(AT, ("load", "rates"), "b")]
+COMMANDS = [
+    demonstration.Command(AT, ("load", kind), f"{kind}.csv") for kind in ("settings", "rates")
+]
 
 
 def test_the_demo_runs_the_schedule_as_it_is_reckoned() -> None:
     """The commands of the demo are those of the book that the reckoning is compared with."""
-    commands = schedule(_replay.SAMPLE / "schedule.csv")
+    commands = demonstration.schedule(_replay.SAMPLE / "schedule.csv")
     actual = [list(demonstration.words_of(command, _replay.SAMPLE)) for command in commands]
 
     assert actual == list(_replay.commands())

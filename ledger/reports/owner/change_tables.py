@@ -6,7 +6,8 @@ from decimal import Decimal
 from ledger.reports.figures import hours, hours_adding_to
 from ledger.reports.owner import wording
 from ledger.reports.owner.tables import HOURS, money, nil, shown_hours
-from ledger.reports.owner.variations import AwaitingRow, ChangeRow, OwnerVariations
+from ledger.reports.owner.variations import OwnerVariations
+from ledger.reports.owner.variations_rows import AwaitingRow, ChangeRow
 from ledger.reports.tables import Cell, Column, Row, Table
 from ledger.reports.text import NAME_LENGTH, TEXT_LENGTH, cut
 
