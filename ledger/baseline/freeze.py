@@ -1,6 +1,7 @@
 """Freezing the estimate: the original baseline, as budget and plan postings."""
 
 from collections import defaultdict
+from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
@@ -12,14 +13,25 @@ from ledger.domain.parsing import MS_PER_HOUR
 from ledger.domain.plan import at_dates, spread_over_days
 from ledger.errors import Refused
 from ledger.jobs.jobs import calendar_of, job_card, key_dates_astray
+from ledger.outcomes import Outcome
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 
 Package = dict[str, Any]
 
 
-def freeze(book: Book, batch: Batch, job: str, on: date) -> str:
-    """Post the original baseline of a job from its newest estimate; return a line to print.
+@dataclass(frozen=True)
+class Frozen(Outcome):
+    """An estimate frozen as the original baseline: its day, its budget in ms, and its rows."""
+
+    job: str
+    on: date
+    budget_ms: int
+    rows: int
+
+
+def freeze(book: Book, batch: Batch, job: str, on: date) -> Frozen:
+    """Post the original baseline of a job from its newest estimate.
 
     Raises: Refused when it is frozen already, or when a plan does not fit its budget.
     """
@@ -44,8 +56,7 @@ def freeze(book: Book, batch: Batch, job: str, on: date) -> str:
     if card["management_reserve_ms"]:
         postings.add(Cell("RESERVE", None, "reserve"), card["management_reserve_ms"], None, {})
     postings.write(batch)
-    total = sum(row["budget_ms"] for row in packages)
-    return f"job {job}: frozen on {on}, {hours(total)} h in {len(packages)} rows"
+    return Frozen(job, on, sum(row["budget_ms"] for row in packages), len(packages))
 
 
 def hours(ms: int) -> str:

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from datetime import UTC, date, datetime
 from typing import Any
 
-from ledger.baseline.approval import Approver
+from ledger.baseline.approval import Approver, OmissionShort
 from ledger.baseline.baseline_changes import post_baseline_change
 from ledger.baseline.freeze import freeze
 from ledger.baseline.rates import fill_budget_rates
@@ -70,7 +70,7 @@ class Replay:
     right: RightFact | None = None
     batches: dict[int, Recording] = field(default_factory=dict)
     aside: dict[str, list[dict[str, list[Any]]]] = field(default_factory=dict)
-    remarks: list[tuple[str, str, str]] = field(default_factory=list)
+    short: list[tuple[str, OmissionShort]] = field(default_factory=list)
 
     def run(self, *, right_alone: bool = False) -> None:
         """Let everything act that does, or the load of the right fact alone.
@@ -151,8 +151,8 @@ class Replay:
             if len(change.events) > len(earlier.events):
                 others = [each for each in change.events if each != event]
                 before = state_on(others, event.day)
-                said = Approver(self.rerun, batch, job).post(change, event, before)
-                self.remarks += [(job, code, line) for line in said]
+                short = Approver(self.rerun, batch, job).post(change, event, before)
+                self.short += [(job, each) for each in short]
         except (IllegalMove, Refused) as error:
             raise Refused(f"{told} would not stand: {error}") from None
 

@@ -1,7 +1,6 @@
 """settings.toml and job.toml."""
 
 import json
-from collections.abc import Iterable
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -12,6 +11,7 @@ from ledger.domain.pictures import picture_type
 from ledger.errors import Refused
 from ledger.inputs.files import keep_content
 from ledger.inputs.job_card import AFTER, BEFORE, job_row
+from ledger.inputs.outcomes import FileLoaded, OwnerSees
 from ledger.inputs.settings_file import CODES, holidays_of, no_holidays, settings_of
 from ledger.inputs.small_files import supersede
 from ledger.jobs.jobs import key_dates_astray
@@ -40,23 +40,19 @@ def _kept_logo(book: Book, batch: Batch, path: Path) -> str:
     return keep_content(book, batch, path)
 
 
-def load_settings(book: Book, batch: Batch, path: Path) -> list[str]:
-    """Add the yard's settings that are new or changed; return lines to print."""
+def load_settings(book: Book, batch: Batch, path: Path) -> FileLoaded:
+    """Add the yard's settings that are new or changed."""
     settings = settings_of(read_toml(path))
     if logo := settings.get("yard.logo"):
         settings["yard.logo"] = _kept_logo(book, batch, path.parent / logo)
     codes = {name.split(".", 1)[1] for name in settings if name.split(".")[0] in CODES}
     _refuse_taken(book, path.name, codes)
     rows = [{"name": name, "value": value} for name, value in settings.items()]
-    said = supersede(book, batch, "setting", rows)
+    loaded = supersede(book, batch, "setting", rows)
     for job in book.current("job"):
         if not is_frozen(book, job["job"]):
             write_calendar(book, batch, job)
-    return _told(path, said)
-
-
-def _told(path: Path, said: Iterable[str]) -> list[str]:
-    return [f"{path.name}: {line}" for line in said]
+    return FileLoaded(path.name, (loaded,))
 
 
 def _refuse_taken(book: Book, file: str, codes: set[str]) -> None:
@@ -68,16 +64,16 @@ def _refuse_taken(book: Book, file: str, codes: set[str]) -> None:
                 )
 
 
-def load_job(book: Book, batch: Batch, path: Path) -> list[str]:
-    """Add a job, or its new version, with its calendar by day; return lines to print."""
+def load_job(book: Book, batch: Batch, path: Path) -> FileLoaded:
+    """Add a job, or its new version, with its calendar by day."""
     file = read_toml(path)
     row = job_row(file)
     _refuse_missing_packages(book, file, row)
     _refuse_after_freeze(book, path.name, row)
-    said = _told(path, [*supersede(book, batch, "job", [row]), _shown_to_owner(row)])
+    loaded = supersede(book, batch, "job", [row])
     if not is_frozen(book, row["job"]):
         write_calendar(book, batch, row)
-    return said
+    return FileLoaded(path.name, (loaded, OwnerSees(row["owner_sees_overrun"])))
 
 
 def _refuse_missing_packages(book: Book, file: TomlFile, row: dict[str, Any]) -> None:
@@ -87,15 +83,6 @@ def _refuse_missing_packages(book: Book, file: TomlFile, row: dict[str, Any]) ->
         what = f'key date "{name}": there is no package or change "{code}" in job {row["job"]}'
         file.fault((*path, "key_dates", place, "packages"), what)
     file.settle()
-
-
-def _shown_to_owner(row: dict[str, Any]) -> str:
-    """Return in words how much of the job's hours the owner's pages show."""
-    if row["owner_sees_overrun"]:
-        seen = "how all hours of the job run, the yard's own overrun among them"
-    else:
-        seen = "hours and prices of changes, not how the job's own hours run"
-    return f"owner_sees_overrun = {str(row['owner_sees_overrun']).lower()}: the owner sees {seen}"
 
 
 def write_calendar(book: Book, batch: Batch, row: dict[str, Any]) -> None:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from ledger.baseline.approval import OmissionShort
 from ledger.baseline.replaying import (
     WITHOUT_EFFECT,
     Recording,
@@ -19,6 +20,7 @@ from ledger.inputs.files import record_file
 from ledger.inputs.toml_files import write_calendar
 from ledger.inputs.withdrawal_bars import bars_after, bars_before, refuse_approved_lines
 from ledger.inputs.withdrawal_files import RightFile, load_right
+from ledger.outcomes import Outcome
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.store.rerun import Placed, fact, standing
@@ -42,6 +44,39 @@ ELSEWHERE = {
 
 
 @dataclass(frozen=True)
+class FactNow:
+    """A fact by its id and its columns, and how it stands now.
+
+    Of a withdrawn one: withdrawn, or did_not_count when it did not count before. Of one that counts
+    since: takes_its_place, or counts_again.
+    """
+
+    fact: Placed
+    standing: str
+
+
+@dataclass(frozen=True)
+class BaselineMoved:
+    """A job whose baseline was worked out again: sources of postings with their references."""
+
+    job: str
+    sources: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True)
+class FactsWithdrawn(Outcome):
+    """Facts withdrawn, those that count since, and what followed of them.
+
+    `adds_nothing` is the file with the right fact when nothing of it counts now.
+    """
+
+    facts: tuple[FactNow, ...]
+    adds_nothing: str | None
+    baselines: tuple[BaselineMoved, ...]
+    short: tuple[OmissionShort, ...]
+
+
+@dataclass(frozen=True)
 class Asked:
     """What is to be withdrawn, why, and the file with the right fact if there is one."""
 
@@ -52,8 +87,8 @@ class Asked:
 
 def withdraw_facts(
     book: Book, batch: Batch, ids: Sequence[str], reason: str, right: RightFile | None = None
-) -> list[str]:
-    """Withdraw facts by their ids and post what follows; return lines to print.
+) -> FactsWithdrawn:
+    """Withdraw facts by their ids and post what follows.
 
     Raises: Refused, naming the facts that stand in the way.
     """
@@ -61,13 +96,19 @@ def withdraw_facts(
     before = {each.table: standing_ids(book, each.table) for each in asked.facts}
     batch.append("withdrawal", _rows(asked))
     refuse_approved_lines(book, asked.facts)
-    remarks = _follow(book, batch, asked)
+    short = _follow(book, batch, asked)
     bars_after(book, asked.facts)
-    return [*_said(book, asked, before), *_told_moves(book, batch, remarks)]
+    facts = _facts_now(book, asked, before)
+    counts = any(each.standing == "takes_its_place" for each in facts)
+    adds_nothing = asked.right.path.name if asked.right and not counts else None
+    baselines = _baselines_moved(book, batch)
+    moved = {(each.job, name) for each in baselines for _, name in each.sources}
+    kept = tuple(each for job, each in short if (job, each.change) in moved)
+    return FactsWithdrawn(facts, adds_nothing, baselines, kept)
 
 
-def _follow(book: Book, batch: Batch, asked: Asked) -> list[tuple[str, str, str]]:
-    """Post what follows, and add the right fact; return what was said of what could not follow."""
+def _follow(book: Book, batch: Batch, asked: Asked) -> list[tuple[str, OmissionShort]]:
+    """Post what follows, and add the right fact; return, with its job, what could not follow."""
     right = _right_fact(asked)
     if not {each.table for each in asked.facts} <= WITHOUT_EFFECT:
         replay = post_differences(book, batch, write_calendar, right)
@@ -76,7 +117,7 @@ def _follow(book: Book, batch: Batch, asked: Asked) -> list[tuple[str, str, str]
     else:
         return []
     _append_right(batch, asked, replay)
-    return replay.remarks
+    return replay.short
 
 
 def _asked(book: Book, ids: Sequence[str], reason: str, right: RightFile | None) -> Asked:
@@ -161,37 +202,21 @@ def standing_ids(book: Book, table: str) -> set[str]:
     return {str(row["id"]) for row in rows_of(book, table)[1]}
 
 
-def _said(book: Book, asked: Asked, before: dict[str, set[str]]) -> list[str]:
-    said = []
-    for each in asked.facts:
-        known = "" if each.named in before[each.table] else "; it did not count any more"
-        said.append(f"{each.named} withdrawn ({described(each)}){known}")
+def _facts_now(book: Book, asked: Asked, before: dict[str, set[str]]) -> tuple[FactNow, ...]:
+    now = [
+        FactNow(each, "withdrawn" if each.named in before[each.table] else "did_not_count")
+        for each in asked.facts
+    ]
     for table, ids in before.items():
         facts = {each.named: each for each in standing(book, table)}
         for named in sorted(standing_ids(book, table) - ids, key=lambda name: _place(facts[name])):
-            if facts[named].batch == book.upto:
-                said.append(f"{named} takes its place ({described(facts[named])})")
-            else:
-                said.append(f"{named} counts again ({described(facts[named])})")
-    if asked.right and not any("takes its place" in line for line in said):
-        said.append(f"{asked.right.path.name}: adds nothing that counts now")
-    return said
+            is_new = facts[named].batch == book.upto
+            now.append(FactNow(facts[named], "takes_its_place" if is_new else "counts_again"))
+    return tuple(now)
 
 
-def described(each: Placed) -> str:
-    """Return a fact in words: its columns that are filled."""
-    shown = (f"{name} {value}" for name, value in each.values.items() if value is not None)
-    return ", ".join(shown)
-
-
-def _told_moves(book: Book, batch: Batch, remarks: list[tuple[str, str, str]]) -> list[str]:
-    """Return a line for each job whose baseline moved, and what could not be taken out whole."""
+def _baselines_moved(book: Book, batch: Batch) -> tuple[BaselineMoved, ...]:
     moved: dict[str, list[tuple[str, str]]] = defaultdict(list)
     for job, source, reference in book.rows("inputs/budgets_moved", batch=batch.sequence):
         moved[job].append((source, reference))
-    said = []
-    for job, sources in moved.items():
-        named = [source if source == "freeze" else f"{source} {name}" for source, name in sources]
-        said.append(f"job {job}: baseline worked out again: {', '.join(named).replace('_', ' ')}")
-    codes = {(job, name) for job, sources in moved.items() for _, name in sources}
-    return said + [line for job, code, line in remarks if (job, code) in codes]
+    return tuple(BaselineMoved(job, tuple(sources)) for job, sources in moved.items())

@@ -30,8 +30,8 @@ def closing_of(book: Book, day: date) -> Closing | None:
     return next((each for each in closings(book) if day <= each.closed_to), None)
 
 
-def close_period(book: Book, batch: Batch, day: date) -> list[str]:
-    """Close the whole yard's period that ends on a day; return lines to print.
+def close_period(book: Book, batch: Batch, day: date) -> int:
+    """Close the whole yard's period that ends on a day; return the last batch that counts in it.
 
     Its figures are those known by now. Raises: Refused when the day is closed already, and before
     it has come: all that is recorded until then would be a late adjustment.
@@ -46,11 +46,11 @@ def close_period(book: Book, batch: Batch, day: date) -> list[str]:
         )
     known = batch.sequence - 1
     batch.append("closing", {"closed_to": [day], "sequence": [known], "reason": [None]})
-    return [f"closed to {day}: its figures are those known at batch {known}"]
+    return known
 
 
-def reopen_period(book: Book, batch: Batch, day: date, reason: str) -> list[str]:
-    """Reopen the period that was closed last; return lines to print.
+def reopen_period(book: Book, batch: Batch, day: date, reason: str) -> int:
+    """Reopen the period that was closed last; return the last batch that counted in it.
 
     Raises: Refused without a reason, and for a day that does not end the last closed period.
     """
@@ -65,5 +65,4 @@ def reopen_period(book: Book, batch: Batch, day: date, reason: str) -> list[str]
             f"{closed[-1].closed_to}"
         )
     batch.append("closing", {"closed_to": [day], "sequence": [None], "reason": [reason.strip()]})
-    number = closed[-1].sequence
-    return [f"reopened to {day}; as it was closed it is seen with --known-at {number}"]
+    return closed[-1].sequence

@@ -1,5 +1,6 @@
 """Held lines ended: released, corrected or rejected, each with a name and a reason."""
 
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
@@ -8,6 +9,7 @@ from ledger.domain.questions import REASONS
 from ledger.errors import WrongUsage
 from ledger.sheets.comparing import compare_corrected, read_to_compare
 from ledger.sheets.held_lines import read_corrected, stage_written
+from ledger.sheets.outcomes import LinesEnded
 from ledger.sheets.reversals import ids_of, reason_of, refuse_all
 from ledger.store.batches import Batch
 from ledger.store.book import Book
@@ -52,15 +54,15 @@ class Chosen:
             raise WrongUsage(f'--reason-is "{self.reason}": use one of {", ".join(REASONS)}')
 
 
-def release_lines(book: Book, batch: Batch, chosen: Chosen, reason: str) -> list[str]:
-    """Book held lines as they read; return lines to print. Raises: Refused, with every fault."""
+def release_lines(book: Book, batch: Batch, chosen: Chosen, reason: str) -> LinesEnded:
+    """Book held lines as they read. Raises: Refused, with every fault."""
     why, lines = reason_of(reason), _lines_of(book, chosen)
     refuse_all(_parts_of_reissues(book, lines))
     return _end_named(book, batch, lines, [Ending(each, why) for each in lines])
 
 
-def reject_lines(book: Book, batch: Batch, chosen: Chosen, reason: str) -> list[str]:
-    """End held lines without booking them; return lines to print. Raises: Refused, every fault."""
+def reject_lines(book: Book, batch: Batch, chosen: Chosen, reason: str) -> LinesEnded:
+    """End held lines without booking them. Raises: Refused, every fault."""
     why, lines = reason_of(reason), _lines_of(book, chosen)
     refuse_all(_parts_of_reissues(book, lines))
     return _end_named(book, batch, lines, [Ending(each, why, rejected=True) for each in lines])
@@ -105,8 +107,8 @@ def _end_reissues(book: Book, batch: Batch, endings: Sequence[Ending]) -> None:
 
 def correct_line(
     book: Book, batch: Batch, line: str, changes: Sequence[str], reason: str
-) -> list[str]:
-    """Book a held line with fields changed (field=value); return lines to print.
+) -> LinesEnded:
+    """Book a held line with fields changed (field=value).
 
     Raises: Refused when a field is not one of a sheet line, or the line cannot be read even so.
     """
@@ -145,13 +147,13 @@ def not_a_field(name: str) -> str | None:
 
 def _end_named(
     book: Book, batch: Batch, given: Sequence[str], endings: Sequence[Ending]
-) -> list[str]:
+) -> LinesEnded:
     standing = lines_named(book, given)
     refuse_all([fault for each in given if (fault := not_held(each, standing.get(each)))])
     _end_reissues(book, batch, endings)
     unread = end_lines(book, batch, list({each.line: each for each in endings}.values()))
     refuse_all([f"{told(standing[line])}: {message}" for line, message in unread.items()])
-    return outcome_told(book, [each.line for each in endings])
+    return lines_ended(book, [each.line for each in endings])
 
 
 def lines_named(book: Book, ids: Sequence[str]) -> dict[str, dict[str, Any]]:
@@ -241,14 +243,14 @@ def _changes(endings: Sequence[Ending]) -> Iterable[tuple[str, str, str | None]]
             yield each.line, name, value
 
 
-def outcome_told(book: Book, ids: Sequence[str]) -> list[str]:
-    """Return lines to print: how many lines ended in which way."""
-    found = lines_named(book, ids)
-    # An ended line is stored as refused.
-    words = {"refused": "rejected"}
-    ends = [words.get(row["reason"], row["reason"]) for row in found.values()]
-    said = [f"{ends.count(end)} {end}" for end in ("released", "corrected", "matched", "rejected")]
-    counted = ", ".join(text for text in said if not text.startswith("0 "))
-    lines = [f"held lines ended: {counted}"] if counted else []
-    waiting = ends.count("re_issue")
-    return lines + ([f"{waiting} corrected, held as part of a re-issue"] if waiting else [])
+def lines_ended(book: Book, ids: Sequence[str]) -> LinesEnded:
+    """Return how many lines ended in which way."""
+    found = Counter(row["reason"] for row in lines_named(book, ids).values())
+    return LinesEnded(
+        found["released"],
+        found["corrected"],
+        found["matched"],
+        # An ended line is stored as refused.
+        found["refused"],
+        found["re_issue"],
+    )

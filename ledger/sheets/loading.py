@@ -5,15 +5,15 @@ import re
 import tempfile
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import asdict, dataclass
-from decimal import Decimal
 from pathlib import Path
 
 from ledger import __version__
-from ledger.domain.parsing import MS_PER_HOUR
 from ledger.errors import Refused
+from ledger.outcomes import Outcome
 from ledger.sheets.comparing import add_held, compare_corrected, compare_lines, read_to_compare
 from ledger.sheets.held_lines import stage_held
-from ledger.sheets.sheet_days import ReadAs, compare_sheets, keep_reissues, questions_told
+from ledger.sheets.outcomes import ColumnsPassedOver, FilesPassedOver, TabsPassedOver
+from ledger.sheets.sheet_days import ReadAs, compare_sheets, keep_reissues, questions_waiting
 from ledger.sheets.sheet_parts import Part, parts_of, unknown_columns
 from ledger.sheets.staging import CsvFile, Staged, TabRows, begin, stage_csv, stage_tab
 from ledger.sheets.totals import check_totals
@@ -63,8 +63,8 @@ class SheetsLoaded:
     """What became of the files of one command."""
 
     files: list[FileCounts]
-    booked_hours: Decimal
-    remarks: list[str]
+    booked_ms: int
+    remarks: list[Outcome]
 
 
 def load_sheets(book: Book, batch: Batch, load: SheetLoad) -> SheetsLoaded:
@@ -82,7 +82,7 @@ def load_sheets(book: Book, batch: Batch, load: SheetLoad) -> SheetsLoaded:
         of = (tables[0].layout, job)
         if again := _loaded_before(book, file, of):
             _keep_file(batch, file, of, again)
-            remarks += _remarks(file, tables)
+            remarks += _passed_over(file, tables)
             counts.append(again)
             continue
         if read_again:
@@ -92,27 +92,27 @@ def load_sheets(book: Book, batch: Batch, load: SheetLoad) -> SheetsLoaded:
         staged, rows_left_out = stage(book, file, tables, job)
         if not staged and not any(part.reading.days for part in tables):
             raise Refused(f"{file.name}: has a head but no rows; nothing to load")
-        remarks += _remarks(file, tables) + check_totals(book, file.name)
+        remarks += [*_passed_over(file, tables), *check_totals(book, file.name)]
         counted, ms = _judge(book, batch, file, of, rows_left_out)
         assert staged == counted.lines_read
         _keep_file(batch, file, of, counted)
-        said = _keep_lines(batch, file)
-        read_again, held_before = bool(said), counted.held
-        remarks += said + questions_told(book, file.name)
+        reissued = _keep_lines(batch, file)
+        read_again, held_before = bool(reissued), counted.held
+        remarks += [*reissued, *questions_waiting(book, file.name)]
         counts.append(counted)
         booked_ms += ms
     if load.layout.data and any(batch.counts.values()):
         keep_layout(book, batch, load.layout)
-    return SheetsLoaded(counts, Decimal(booked_ms) / MS_PER_HOUR, remarks)
+    return SheetsLoaded(counts, booked_ms, remarks)
 
 
-def named_files(paths: Sequence[Path]) -> tuple[list[tuple[Path, str]], list[str]]:
-    """Return the files, those of folders by their place in them, and what is said of others.
+def named_files(paths: Sequence[Path]) -> tuple[list[tuple[Path, str]], list[Outcome]]:
+    """Return the files, those of folders by their place in them, and the others.
 
     Raises: Refused when a folder has no file of a kind that is read.
     """
     found: list[tuple[Path, str]] = []
-    remarks = []
+    passed_over: list[Outcome] = []
     for path in paths:
         if not path.is_dir():
             found.append((path, path.name))
@@ -122,9 +122,9 @@ def named_files(paths: Sequence[Path]) -> tuple[list[tuple[Path, str]], list[str
         if not fitting:
             raise Refused(f"{path.name}: the folder has no files of sheets ({', '.join(ENDINGS)})")
         found += [(each, f"{path.name}/{each.relative_to(path).as_posix()}") for each in fitting]
-        others = [each.relative_to(path).as_posix() for each in inside if each not in fitting]
-        remarks += [f"{path.name}: files left out: {', '.join(others)}"] if others else []
-    return found, remarks
+        others = tuple(each.relative_to(path).as_posix() for each in inside if each not in fitting)
+        passed_over += [FilesPassedOver(path.name, others)] if others else []
+    return found, passed_over
 
 
 def _is_seen(folder: Path, path: Path) -> bool:
@@ -132,14 +132,15 @@ def _is_seen(folder: Path, path: Path) -> bool:
     return not any(part.startswith((".", "~$")) for part in path.relative_to(folder).parts)
 
 
-def _remarks(file: TextFile, parts: Sequence[Part]) -> list[str]:
-    said = []
-    for part in parts:
-        where = f"{file.name}, {part.tab.name}" if part.tab else file.name
-        if names := unknown_columns(part):
-            said.append(f"{where}: columns not known here, left out: {', '.join(names)}")
+def _passed_over(file: TextFile, parts: Sequence[Part]) -> list[Outcome]:
+    """Return the columns and tabs of a file that are not read."""
+    found: list[Outcome] = [
+        ColumnsPassedOver(file.name, part.tab.name if part.tab else None, tuple(names))
+        for part in parts
+        if (names := unknown_columns(part))
+    ]
     rest = left_out(file, [part.tab for part in parts if part.tab])
-    return said + ([f"{file.name}: tabs left out: {', '.join(rest)}"] if rest else [])
+    return found + ([TabsPassedOver(file.name, tuple(rest))] if rest else [])
 
 
 def stage(book: Book, file: TextFile, parts: Sequence[Part], job: str | None) -> tuple[int, int]:
@@ -230,8 +231,8 @@ def _keep_file(batch: Batch, file: TextFile, of: Of, counts: FileCounts) -> None
     batch.append("file", {name: [value] for name, value in described.items()})
 
 
-def _keep_lines(batch: Batch, file: TextFile) -> list[str]:
-    """Keep the judged lines of the file kept last; return what is to be said of sheets again."""
+def _keep_lines(batch: Batch, file: TextFile) -> list[Outcome]:
+    """Keep the judged lines of the file kept last; return which sheets were handed in again."""
     batch.append_query("sheet_line", "sheets/lines_to_keep", file_row=batch.last_row("file"))
     batch.append_query("line_outcome", "sheets/lines_to_hold")
     batch.append_query("entry", "sheets/lines_to_book")

@@ -3,14 +3,13 @@
 from typing import Any
 
 from ledger.sheets.loading import look_again_at_held
-from ledger.sheets.moves import moves_shown, refuse_hours_that_leave
+from ledger.sheets.moves import moves_staged, refuse_hours_that_leave
+from ledger.sheets.outcomes import Move, PlacesPosted
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 
 # The tables that say whether a held line can be read, and where an entry belongs.
-DECIDING = frozenset(
-    {"change", "closing", "crew", "entry", "job", "rule", "setting", "withdrawal", "work_package"}
-)
+DECIDING = frozenset({"change", "crew", "job", "rule", "setting", "withdrawal", "work_package"})
 
 
 def post_places(book: Book, batch: Batch) -> int:
@@ -40,11 +39,11 @@ def _post_differences(batch: Batch) -> int:
 def post_new(book: Book, batch: Batch) -> int:
     """Post the entries that the batch added to where they belong; return the rows.
 
-    For a batch of sheets: it decides nothing about the entries before, has not posted its own, and
-    the codes are staged already, as its lines were compared by them.
+    For a batch that decides nothing about those before, and that has not posted its own.
     """
     if not batch.counts.get("entry"):
         return 0
+    book.stage("code", "jobs/codes_known")
     _stage_places(book, since=batch.sequence)
     book.stage("entry_placed", "sheets/entries_placed")
     return batch.append_query("posting", "sheets/postings_first", after=batch.last_row("posting"))
@@ -67,30 +66,17 @@ def places_kept(book: Book) -> list[dict[str, Any]]:
     return book.records("sheets/places_kept")
 
 
-def look_again(book: Book, batch: Batch, *, move_hours: bool = False) -> list[str]:
-    """Look again at held lines and at all places after a load; return lines to print.
+def look_again(book: Book, batch: Batch, *, move_hours: bool = False) -> PlacesPosted:
+    """Look again at held lines and at all places after a write that decides them.
 
-    A load that added nothing to what decides them is passed over. Raises: Refused when hours would
-    leave a job where they stand, unless that was asked for: by `move_hours`, or by rules.
+    Raises: Refused when hours would leave a job where they stand, unless that was asked for: by
+    `move_hours`, or by rules.
     """
-    if not DECIDING & {table for table, count in batch.counts.items() if count}:
-        return []
     released, matched = look_again_at_held(book, batch)
-    said = []
-    if released:
-        lines = "1 held line is" if released == 1 else f"{released} held lines are"
-        said.append(f"{lines} booked now")
-    if matched:
-        ended = "1 held line" if matched == 1 else f"{matched} held lines"
-        said.append(f"{ended} ended: the job is known now, and a line that reads so is booked")
+    moves: tuple[Move, ...] = ()
     if _stage_differences(book):
         if not (move_hours or batch.counts.get("rule")):
             refuse_hours_that_leave(book)
-        said += moves_shown(book)
+        moves = moves_staged(book)
         _post_differences(batch)
-    if kept := len(places_kept(book)):
-        one, more = "1 entry of a closed period stays", f"{kept} entries of closed periods stay"
-        said.append(
-            f"{one if kept == 1 else more} where booked; `fairhours kept` lists what would move"
-        )
-    return said
+    return PlacesPosted(released, matched, moves, len(places_kept(book)))

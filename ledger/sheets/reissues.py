@@ -1,9 +1,11 @@
 """Re-issued sheets: their difference shown, and each confirmed or rejected."""
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from typing import Any
 
 from ledger.sheets.held_lines import stage_held
+from ledger.sheets.outcomes import Reissue, ReissueConfirmed, ReissueRejected
 from ledger.sheets.reversals import ids_of, reason_of, refuse_all, reverse
 from ledger.store.batches import Batch
 from ledger.store.book import Book
@@ -19,7 +21,9 @@ def open_steps(book: Book) -> list[dict[str, Any]]:
     return book.records("sheets/reissue_steps")
 
 
-def confirm_reissues(book: Book, batch: Batch, given: Sequence[str], reason: str) -> list[str]:
+def confirm_reissues(
+    book: Book, batch: Batch, given: Sequence[str], reason: str
+) -> list[ReissueConfirmed]:
     """Let open re-issues count: equal lines stay, others are reversed, new ones booked.
 
     Raises: Refused, naming every id that is no open re-issue, and those that are two of one sheet;
@@ -28,37 +32,41 @@ def confirm_reissues(book: Book, batch: Batch, given: Sequence[str], reason: str
     why, found = reason_of(reason), _named(book, given)
     _refuse_two_of_a_sheet(found)
     every_step = open_steps(book)
-    said = []
+    confirmed = []
     for reissue in found:
         text = f"re-issued in {reissue['file']}: {why}"
         steps = [row for row in every_step if row["reissue"] == reissue["reissue"]]
         refuse_all([f"{_title(reissue)}: {text}" for text in _ended_otherwise(steps)])
         _confirm(book, batch, steps, text)
         _end(batch, reissue, "confirmed", why)
-        said.append(f"{_title(reissue)}: {_counted(steps)}")
-        said += [
-            f"re-issue {other} in {file} of the same sheet still waits; reject it if it is older"
-            for other, file in book.rows("sheets/reissues_beside", id=reissue["reissue"])
-        ]
-    return said
+        counts = Counter(str(row["step"]) for row in steps)
+        beside = book.rows("sheets/reissues_beside", id=reissue["reissue"])
+        waiting = tuple((other, file) for other, file in beside)
+        confirmed.append(ReissueConfirmed(_reissue(reissue), counts, waiting))
+    return confirmed
 
 
-def reject_reissues(book: Book, batch: Batch, given: Sequence[str], reason: str) -> list[str]:
+def reject_reissues(
+    book: Book, batch: Batch, given: Sequence[str], reason: str
+) -> list[ReissueRejected]:
     """Leave sheets as they were; the lines that a re-issue brought anew end rejected.
 
     Raises: Refused, naming every id that is no open re-issue; then none is rejected.
     """
     why, found = reason_of(reason), _named(book, given)
-    said = []
+    rejected = []
     for reissue in found:
         lines = [row[0] for row in book.rows("sheets/reissue_lines_held", id=reissue["reissue"])]
         batch.append_query(
             "line_outcome", "sheets/lines_refused", ids=lines, whys=[why] * len(lines)
         )
         _end(batch, reissue, "refused", why)
-        new = "1 new line" if len(lines) == 1 else f"{len(lines)} new lines"
-        said.append(f"{_title(reissue)}: rejected, {new} with it")
-    return said
+        rejected.append(ReissueRejected(_reissue(reissue), len(lines)))
+    return rejected
+
+
+def _reissue(row: Mapping[str, Any]) -> Reissue:
+    return Reissue(row["reissue"], row["sheet"], row["file"])
 
 
 def _title(reissue: Mapping[str, Any]) -> str:
@@ -130,16 +138,3 @@ def _end(batch: Batch, reissue: Mapping[str, Any], ended: str, reason: str) -> N
         "reason": reason,
     }
     batch.append("reissue_end", {name: [value] for name, value in row.items()})
-
-
-def _counted(steps: Steps) -> str:
-    words = {
-        "keep": "kept",
-        "reverse": "reversed",
-        "book": "booked",
-        "restore": "standing again",
-        "end": "held before and rejected",
-        "wait": "still held",
-    }
-    counts = {step: sum(row["step"] == step for row in steps) for step in words}
-    return ", ".join(f"{counts[step]} {word}" for step, word in words.items() if counts[step])

@@ -5,6 +5,7 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from ledger.errors import Refused
+from ledger.sheets.outcomes import EntriesReversed, LateLines, ReversalsUndone
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 
@@ -36,41 +37,26 @@ def refuse_all(faults: Sequence[str]) -> None:
         raise Refused("\n".join([*faults, "nothing was changed"]))
 
 
-def reverse_entries(book: Book, batch: Batch, given: Sequence[str], reason: str) -> list[str]:
-    """Reverse entries that stand; return lines to print.
+def reverse_entries(book: Book, batch: Batch, given: Sequence[str], reason: str) -> EntriesReversed:
+    """Reverse entries that stand.
 
     Raises: Refused, naming every id that cannot be reversed; then none is.
     """
     why, ids = reason_of(reason), ids_of(given, "entry")
     found = examined(book, ids, _not_to_reverse)
     reverse(book, batch, ids, why, "entry")
-    said = [f"{_counted(len(ids), 'entry', 'entries')} reversed; `fairhours trace {ids[0]}`"]
-    return said + late_remark(book, batch) + _how_to_correct(ids, found)
+    of_sheet = next(((each, found[each]["sheet"]) for each in ids if found[each]["sheet"]), None)
+    return EntriesReversed(tuple(ids), late_lines(book, batch), of_sheet)
 
 
-def _how_to_correct(ids: Sequence[str], found: Mapping[str, Standing]) -> list[str]:
-    """Return what to do where the entry of a named sheet is to be replaced by a right one."""
-    named = next((entry for entry in ids if found[entry]["sheet"]), None)
-    if named is None:
-        return []
-    return [
-        f"to book it right, undo the reversal and `fairhours correct entry {named} field=value`; "
-        f"a file with the right line alone under sheet {found[named]['sheet']} waits as a re-issue "
-        "that would take back the worker's other hours of the day"
-    ]
+def late_lines(book: Book, batch: Batch) -> tuple[LateLines, ...]:
+    """Return the lines of closed periods that a batch booked or reversed, by period."""
+    rows = book.rows("sheets/late_in_batch", batch=batch.sequence)
+    return tuple(LateLines(lines, closed_to) for lines, closed_to in rows)
 
 
-def late_remark(book: Book, batch: Batch) -> list[str]:
-    """Return a line to print when a batch booked or reversed lines of closed periods."""
-    return [
-        f"{_counted(lines, 'line is of a day', 'lines are of days')} in a closed period "
-        f"(to {closed_to}): its figures stay, the difference is a late adjustment"
-        for lines, closed_to in book.rows("sheets/late_in_batch", batch=batch.sequence)
-    ]
-
-
-def undo_reversals(book: Book, batch: Batch, given: Sequence[str], reason: str) -> list[str]:
-    """Undo reversals, named by the entry reversed or by the reversal; return lines to print.
+def undo_reversals(book: Book, batch: Batch, given: Sequence[str], reason: str) -> ReversalsUndone:
+    """Undo reversals, named by the entry reversed or by the reversal.
 
     The entry stands again, with the tags set by hand that it had; its places are looked at anew.
     Raises: Refused, naming every id of which nothing is to be undone; then none is.
@@ -80,8 +66,7 @@ def undo_reversals(book: Book, batch: Batch, given: Sequence[str], reason: str) 
     refuse_all(_replaced(book, ids) or _in_the_way(book, ids))
     targets = {found[each]["reversed_by"] or each for each in ids}
     reverse(book, batch, sorted(targets), why, "undo")
-    said = _counted(len(targets), "reversal", "reversals")
-    return [f"{said} undone; `fairhours trace {ids[0]}`"]
+    return ReversalsUndone(len(targets), tuple(ids))
 
 
 def reverse(book: Book, batch: Batch, ids: Sequence[str], reason: str, scope: str) -> None:
@@ -185,7 +170,3 @@ def _in_the_way(book: Book, ids: Sequence[str]) -> list[str]:
 
 def _by(row: Standing) -> str:
     return f"{row['actor']}, {row['reversed_at']:%Y-%m-%d}"
-
-
-def _counted(count: int, one: str, more: str) -> str:
-    return f"1 {one}" if count == 1 else f"{count} {more}"

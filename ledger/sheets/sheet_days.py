@@ -2,7 +2,8 @@
 
 from dataclasses import dataclass
 
-from ledger.domain.questions import QUESTIONS
+from ledger.outcomes import Outcome
+from ledger.sheets.outcomes import HeldLinesMended, QuestionsWaiting, SheetsReissued
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 
@@ -36,42 +37,19 @@ def compare_sheets(book: Book, file: ReadAs, last_entry_row: int) -> None:
         book.restage("first", "judged")
 
 
-def questions_told(book: Book, name: str) -> list[str]:
-    """Return lines to print: how many lines of the file judged last wait for which question."""
-    said = []
-    for reason, lines in book.rows("sheets/questions_counted"):
-        command = f'line --file "{name}" --reason-is {reason} --reason "..."'
-        one, more = QUESTIONS[reason]
-        said.append(
-            f"{name}: {one if lines == 1 else more.format(lines)}; if they are the same: "
-            f"`fairhours reject {command}`, if they are others: `fairhours release {command}`"
-        )
-    return said
+def questions_waiting(book: Book, name: str) -> list[QuestionsWaiting]:
+    """Return how many lines of the file judged last wait for which question."""
+    return [QuestionsWaiting(name, *row) for row in book.rows("sheets/questions_counted")]
 
 
-def keep_reissues(batch: Batch, name: str) -> list[str]:
-    """Keep which worker-days the file that was kept last re-issues; end the lines it put right.
-
-    Returns lines to print.
-    """
+def keep_reissues(batch: Batch, name: str) -> list[Outcome]:
+    """Keep which worker-days the file that was kept last re-issues; end the lines it put right."""
     found = batch.book.rows("sheets/sheets_reissued")
     if not found:
         return []
     given = {"batch": batch.sequence, "file_row": batch.last_row("file")}
     batch.append_query("reissued_line", "sheets/lines_reissued", **given)
     mended = batch.append_query("line_outcome", "sheets/lines_mended", file=name)
-    sheets = [f"{sheet} ({_days(days)})" for sheet, is_mended, days in found if not is_mended]
-    said = []
-    if sheets:
-        said.append(
-            f"{name}: handed in again with other lines: {', '.join(sheets)}; "
-            "confirming takes back the lines not given again, see `fairhours reissues`; "
-            "to correct one line: reject the re-issue, then `fairhours correct entry`"
-        )
-    if mended:
-        said.append(f"{name}: held lines put right by it: {mended}")
-    return said
-
-
-def _days(count: int) -> str:
-    return "1 day of a worker" if count == 1 else f"{count} days of workers"
+    sheets = tuple((sheet, days) for sheet, is_mended, days in found if not is_mended)
+    outcomes: list[Outcome] = [SheetsReissued(name, sheets)] if sheets else []
+    return outcomes + ([HeldLinesMended(name, mended)] if mended else [])

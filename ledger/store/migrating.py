@@ -8,8 +8,8 @@ from ledger.store.checking import broken_batch
 from ledger.store.schema import VERSION
 
 
-def migrate(book: Book, batch: Batch) -> str:
-    """Run the pending migrations and return a line to print.
+def migrate(book: Book, batch: Batch) -> tuple[int, int]:
+    """Run the pending migrations; return the schema before and after.
 
     Every head is recomputed before and after, in the transaction of the migration.
     Raises: Refused when there is none pending, or when a seal would change.
@@ -24,7 +24,7 @@ def migrate(book: Book, batch: Batch) -> str:
     _renew(book)
     _prove(book, batch, "after the migration")
     batch.recorded_empty = True
-    return f"{book.path}: brought from schema {version} to {VERSION}"
+    return version, VERSION
 
 
 def _prove(book: Book, batch: Batch, when: str) -> None:

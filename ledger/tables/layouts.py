@@ -8,6 +8,7 @@ from typing import Any
 
 from ledger.domain.codes import code_of
 from ledger.errors import Refused
+from ledger.outcomes import Outcome
 from ledger.resources import root
 from ledger.store.batches import Batch
 from ledger.store.book import Book
@@ -43,6 +44,14 @@ OF_THE_WEEK = ("week_starting", "week_ending", "weekday")
 MAPPED = (*FIELDS, *OF_THE_WEEK)
 FROM_TAB = ("worker_id", "week_starting", "week_ending", "sheet", "job", "date")
 ENDING = ".toml"
+
+
+@dataclass(frozen=True)
+class LayoutKept(Outcome):
+    """A layout in the book: new, changed, or as_before."""
+
+    file: str
+    standing: str
 
 
 @dataclass(frozen=True)
@@ -269,12 +278,12 @@ def shipped_layouts() -> dict[str, bytes]:
     }
 
 
-def keep_layout(book: Book, batch: Batch, layout: Layout) -> str:
-    """Keep a layout in the book, content by digest, unless it is; return a line to print."""
+def keep_layout(book: Book, batch: Batch, layout: Layout) -> LayoutKept:
+    """Keep a layout in the book, content by digest, unless it is."""
     kept = {row["name"]: row["sha256"] for row in book.records("tables/layouts_known")}
     file = f"{layout.name}{ENDING}"
     if kept.get(file) == layout.sha256:
-        return f"{file}: layout: as before"
+        return LayoutKept(file, "as_before")
     if layout.sha256 not in {row["sha256"] for row in book.current("content")}:
         content = {
             "sha256": layout.sha256,
@@ -285,9 +294,9 @@ def keep_layout(book: Book, batch: Batch, layout: Layout) -> str:
         batch.append("content", {name: [value] for name, value in content.items()})
     row = {"name": file, "sha256": layout.sha256, "kind": "layout", "encoding": "utf-8"}
     batch.append("file", {name: [value] for name, value in row.items()})
-    return f"{file}: layout: {'changed' if file in kept else 'new'}"
+    return LayoutKept(file, "changed" if file in kept else "new")
 
 
-def load_layout(book: Book, batch: Batch, path: Path) -> list[str]:
+def load_layout(book: Book, batch: Batch, path: Path) -> LayoutKept:
     """Keep a layout under its file's name."""
-    return [keep_layout(book, batch, parse_layout(path.stem, read_bytes(path, LARGEST_TOML)))]
+    return keep_layout(book, batch, parse_layout(path.stem, read_bytes(path, LARGEST_TOML)))

@@ -15,7 +15,8 @@ from weasyprint.urls import FatalURLFetchingError
 
 from ledger.errors import Refused
 from ledger.reports import pages
-from ledger.reports.owner.variations import ChangeDetail, ChangeRow, OwnerVariations
+from ledger.reports.owner.variations import OwnerVariations
+from ledger.reports.owner.variations_rows import ChangeDetail, ChangeRow
 from ledger.reports.rendering import render
 from tests.conftest import slow_beyond
 from tests.reports import _landing as landing

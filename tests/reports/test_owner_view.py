@@ -9,8 +9,9 @@ from decimal import Decimal
 
 import pytest
 
-from ledger.reports.owner.variations import Headline, OpenMatter, OwnerVariations
+from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.owner.variations_check import disagreements
+from ledger.reports.owner.variations_rows import Headline, OpenMatter
 from tests.reports import _landing as landing
 from tests.reports._landing import HOUR, HOURS, LANDING, SUMS, hours_rows, sum_rows
 

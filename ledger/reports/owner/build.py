@@ -19,13 +19,13 @@ from ledger.reports.owner.changes import (
     shown_changes,
 )
 from ledger.reports.owner.matters import open_matters
-from ledger.reports.owner.variations import (
+from ledger.reports.owner.variations import OwnerVariations
+from ledger.reports.owner.variations_rows import (
     Headline,
     HoursRow,
     Job,
     NotChargedRow,
     OpenMatter,
-    OwnerVariations,
     SumRow,
 )
 from ledger.reports.owner.wording import CAUTION, how_to_read

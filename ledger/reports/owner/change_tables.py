@@ -7,7 +7,8 @@ from ledger.domain.allocation import shown_adding_to
 from ledger.reports.figures import hours
 from ledger.reports.owner import wording
 from ledger.reports.owner.tables import HOURS, money, nil, shown_hours
-from ledger.reports.owner.variations import AwaitingRow, ChangeRow, OwnerVariations
+from ledger.reports.owner.variations import OwnerVariations
+from ledger.reports.owner.variations_rows import AwaitingRow, ChangeRow
 from ledger.reports.tables import Cell, Column, Row, Table
 from ledger.reports.text import NAME_LENGTH, TEXT_LENGTH, cut
 

@@ -10,7 +10,7 @@ from ledger.changes.prices import NOTHING, Price, PriceList
 from ledger.changes.requests import OWNER, Change, changes_of
 from ledger.domain.change_life import APPROVALS, OFFERED, ChangeState
 from ledger.domain.pricing import PriceLine
-from ledger.reports.owner.variations import AwaitingRow, ChangeDetail, ChangeRow, HistoryRow
+from ledger.reports.owner.variations_rows import AwaitingRow, ChangeDetail, ChangeRow, HistoryRow
 from ledger.reports.owner.wordings import keep_sent_wordings
 from ledger.reports.owner.words import EVENTS
 from ledger.store.book import Book

@@ -8,7 +8,8 @@ from ledger.reports.figures import hours, number_text
 from ledger.reports.owner import wording
 from ledger.reports.owner.change_tables import anchor, change_hours, in_listed_order
 from ledger.reports.owner.tables import amount, money, nil
-from ledger.reports.owner.variations import ChangeDetail, ChangeRow, OwnerVariations
+from ledger.reports.owner.variations import OwnerVariations
+from ledger.reports.owner.variations_rows import ChangeDetail, ChangeRow
 from ledger.reports.tables import Column, Fact, Row, Sheet, Table
 from ledger.reports.text import DESCRIPTION_LENGTH, NAME_LENGTH, TEXT_LENGTH, cut
 

@@ -7,7 +7,8 @@ from ledger.domain.overrun import shown_steps
 from ledger.domain.parsing import MS_PER_HOUR
 from ledger.reports.figures import hours, number_text
 from ledger.reports.owner import wording
-from ledger.reports.owner.variations import Job, OwnerVariations
+from ledger.reports.owner.variations import OwnerVariations
+from ledger.reports.owner.variations_rows import Job
 from ledger.reports.owner.words import CHANGE_STEPS, ESTIMATE_STEPS, OVERRUN_STEPS
 from ledger.reports.tables import Column, Row, Table
 from ledger.reports.text import NAME_LENGTH, cut

@@ -4,7 +4,7 @@ from datetime import date
 from decimal import Decimal
 
 from ledger.reports.figures import number_text
-from ledger.reports.owner.variations import (
+from ledger.reports.owner.variations_rows import (
     AwaitingRow,
     ChangeDetail,
     ChangeRow,
