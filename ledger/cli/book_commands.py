@@ -51,12 +51,15 @@ def check(
     """
     from ledger.errors import Refused
     from ledger.store.checking import check_book
+    from ledger.store.texts import erasures
 
     with reading(context) as book:
         wrong = check_book(book, against)
         if wrong:
             raise Refused(wrong)
-        stamp = book.stamp()
+        stamp, erased = book.stamp(), erasures(book)
+    for each in erased:
+        say(f"{each.id}: erased in batch {each.erased_in}: {each.reason}")
     say("everything holds; keep the record stamp outside the book")
     give(str(stamp))
 
@@ -97,7 +100,7 @@ def export(
     context: typer.Context,
     folder: Annotated[Path, typer.Argument(help="an empty or new folder")],
 ) -> None:
-    """Write every table of the book, batches and salts included, as CSV files into a folder.
+    """Write every table of the book, secrets and salts included, as CSV files into a folder.
 
     Example: fairhours export archive
     """

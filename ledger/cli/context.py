@@ -1,7 +1,6 @@
 """The options that stand before the command, and how commands open the book with them."""
 
 import contextlib
-import getpass
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
@@ -10,6 +9,7 @@ from typing import Annotated, Any
 
 import typer
 
+from ledger.domain.handles import LOCAL, is_handle
 from ledger.domain.parsing import FIRST_DAY, LAST_DAY
 from ledger.errors import WrongUsage
 
@@ -35,7 +35,15 @@ class Options:
 
     @property
     def who(self) -> str:
-        return self.actor or getpass.getuser()
+        """The handle of who acts. Raises: WrongUsage when it is none."""
+        if self.actor is None:
+            return LOCAL
+        if not is_handle(self.actor):
+            raise WrongUsage(
+                f'--actor "{self.actor}": not a valid handle; use a worker id or initials: letters '
+                "a to z, digits, points, underscores and hyphens"
+            )
+        return self.actor
 
     @property
     def instant(self) -> datetime | None:
@@ -95,19 +103,26 @@ def write(
     after: Callable[[Any, Any], Any] = lambda _, result: result,
 ) -> Any:
     """Run `work(book, batch)` as one batch; return `after(book, result)` of what it returned."""
-    from ledger.store.batches import Writing, batch
+    from ledger.store.batches import batch
     from ledger.store.book import open_book
     from ledger.store.locking import Holder
 
     options: Options = context.obj
-    if options.known_at is not None:
-        raise WrongUsage("--known-at is for reading; leave it out to write")
-    writing = Writing(options.who, command, options.instant)
+    writing = writing_of(options, command)
     holder = Holder(options.who, command)
     with open_book(options.book, wait=options.wait, writer=holder, migrating=migrating) as book:
         with batch(book, writing) as open_batch:
             result = work(book, open_batch)
         return after(book, result)
+
+
+def writing_of(options: Options, command: str) -> Any:
+    """Return who writes, by which command and when. Raises: WrongUsage with --known-at."""
+    from ledger.store.batches import Writing
+
+    if options.known_at is not None:
+        raise WrongUsage("--known-at is for reading; leave it out to write")
+    return Writing(options.who, command, options.instant)
 
 
 def day_of(text: str | None, option: str = "--status-date") -> date | None:

@@ -21,7 +21,7 @@ from ledger.domain.overrun import shown_marks, shown_steps
 from ledger.domain.parsing import MS_PER_HOUR
 from ledger.errors import Refused
 
-ACTOR = "Ottoline Farr"
+ACTOR = "ofarr"
 JOB, STATUS_DATE = "FERRY", date(2026, 11, 1)
 BEGINNING = ("--recorded-at", "2026-01-05T09:00:00+00:00", "new", "--rehearsal")
 STEPS = {
