@@ -51,7 +51,9 @@ def check(
     """
     from ledger.commands.book import check as recompute
 
-    stamp = recompute(to_read(context), against)
+    stamp, erased = recompute(to_read(context), against)
+    for each in erased:
+        say(f"{each.id}: erased in batch {each.erased_in}: {each.reason}")
     say("everything holds; keep the record stamp outside the book")
     give(str(stamp))
 
@@ -92,7 +94,7 @@ def export(
     context: typer.Context,
     folder: Annotated[Path, typer.Argument(help="an empty or new folder")],
 ) -> None:
-    """Write every table of the book, batches and salts included, as CSV files into a folder.
+    """Write every table of the book, secrets and salts included, as CSV files into a folder.
 
     Example: fairhours export archive
     """

@@ -1,6 +1,5 @@
 """The options that stand before the command, and how commands open the book with them."""
 
-import getpass
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from pathlib import Path
@@ -8,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from ledger.domain.handles import LOCAL, is_handle
 from ledger.domain.parsing import FIRST_DAY, LAST_DAY
 from ledger.errors import WrongUsage
 
@@ -36,7 +36,15 @@ class Options:
 
     @property
     def who(self) -> str:
-        return self.actor or getpass.getuser()
+        """The handle of who acts. Raises: WrongUsage when it is none."""
+        if self.actor is None:
+            return LOCAL
+        if not is_handle(self.actor):
+            raise WrongUsage(
+                f'--actor "{self.actor}": not a valid handle; use a worker id or initials: letters '
+                "a to z, digits, points, underscores and hyphens"
+            )
+        return self.actor
 
     @property
     def instant(self) -> datetime | None:

@@ -13,6 +13,7 @@ from ledger.cli import (
     corrections,
     doubts,
     entries,
+    erasing,
     figures,
     loads,
     pages,
@@ -73,7 +74,9 @@ def options(
     ] = None,
     actor: Annotated[
         str | None,
-        typer.Option("--actor", envvar="FAIRHOURS_ACTOR", help="who does it; else the system user"),
+        typer.Option(
+            "--actor", envvar="FAIRHOURS_ACTOR", help="who does it: a worker id or initials"
+        ),
     ] = None,
     recorded_at: Annotated[
         str | None, typer.Option("--recorded-at", help="the instant to record (rehearsal books)")
@@ -101,6 +104,7 @@ figures.add_to(app)
 periods.add_to(app)
 pages.add_to(app)
 withdrawals.add_to(app)
+erasing.add_to(app)
 
 
 def main() -> None:

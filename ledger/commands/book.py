@@ -11,6 +11,7 @@ from ledger.outcomes import Outcome
 from ledger.store import batches, migrating, showing
 from ledger.store.book import Stamp
 from ledger.store.checking import check_book
+from ledger.store.texts import Erasure, erasures
 
 
 @dataclass(frozen=True)
@@ -40,15 +41,15 @@ def migrate(access: WriteAccess) -> Migrated:
         return Migrated(*migrating.migrate(book, batch))
 
 
-def check(access: ReadAccess, against: str | None) -> Stamp:
-    """Recompute every seal and invariant; return the stamp.
+def check(access: ReadAccess, against: str | None) -> tuple[Stamp, list[Erasure]]:
+    """Recompute every seal and invariant; return the stamp, and what was erased.
 
     Raises: Refused, naming the first that does not hold.
     """
     with access.reading() as book:
         if wrong := check_book(book, against):
             raise Refused(wrong)
-        return book.stamp()
+        return book.stamp(), erasures(book)
 
 
 def history(access: ReadAccess) -> list[dict[str, Any]]:

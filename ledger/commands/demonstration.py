@@ -18,7 +18,7 @@ from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.page_parts import logo_address
 from ledger.reports.rendering import Choices, write
 
-ACTOR = "Ottoline Farr"
+ACTOR = "ofarr"
 JOB, STATUS_DATE = "FERRY", date(2026, 11, 1)
 BEGUN = datetime(2026, 1, 5, 9, tzinfo=UTC)
 Ran = FilesLoaded | SheetsLoad | JobFrozen

@@ -1,7 +1,5 @@
 """Loads that concern the whole yard: crew, rates, rules."""
 
-import hashlib
-import secrets
 from collections import defaultdict
 from collections.abc import Iterable
 from datetime import date
@@ -46,11 +44,8 @@ def _names(book: Book, batch: Batch, rows: list[dict[str, Any]]) -> None:
         before = known.get(worker)
         if before and before["name"] == name:
             continue
-        salt = secrets.token_bytes(16)
         fresh["worker_id"].append(worker)
         fresh["name"].append(name)
-        fresh["name_salt"].append(salt)
-        fresh["name_hash"].append(hashlib.sha256(salt + name.encode()).hexdigest())
     batch.append("worker_name", fresh)
 
 

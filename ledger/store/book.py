@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 
 import duckdb
 
-from ledger.errors import BookError, Refused
+from ledger.errors import BookError, MemoryShort, Refused
 from ledger.store import queries
 from ledger.store.errors import memory, translate
 from ledger.store.locking import Holder, named_holder, open_in_turn
@@ -111,10 +111,10 @@ class Book:
         self.execute(f"ALTER TABLE staged_{name} RENAME TO staged_{other}")
 
     def current(self, table: str) -> list[dict[str, Any]]:
-        """Return the rows of a small fact table that count, without batch, row and salt."""
+        """Return the rows of a small fact table that count, without batch and row."""
         order = ", place_batch, place_row" if TABLES[table].withdrawable else ""
         cursor = self.execute(
-            f"SELECT * EXCLUDE (batch, row, salt{order}) FROM current_{table}($upto) ORDER BY ALL",
+            f"SELECT * EXCLUDE (batch, row{order}) FROM current_{table}($upto) ORDER BY ALL",
             {"upto": self.upto},
         )
         names = [column[0] for column in cursor.description or []]
@@ -233,26 +233,30 @@ def open_book(
         raise BookError(f"{path}: there is no book; make one with `fairhours --book {path} new`")
     holder = named_holder(path, writer) if writer else contextlib.nullcontext()
     reading = writer is None
-    connection = open_in_turn(
-        path, wait, lambda: connect(path, read_only=reading), writing=not reading
-    )
-    with contextlib.closing(connection), holder:
-        book = Book(connection, path)
-        _check_schema(book, migrating=migrating)
-        book.upto = book.resolve(known_at)
-        yield book
+    with contextlib.ExitStack() as turnstile:
+        connection = open_in_turn(
+            path,
+            wait,
+            lambda: connect(path, read_only=reading),
+            writing=not reading,
+            staying=turnstile if writer and writer.alone else None,
+        )
+        with contextlib.closing(connection), holder:
+            book = Book(connection, path)
+            _check_schema(book, migrating=migrating)
+            book.upto = book.resolve(known_at)
+            yield book
 
 
 def _check_schema(book: Book, *, migrating: bool) -> None:
     try:
         version = book.rows("store/batch_schema")[0][0]
+    except MemoryShort:
+        raise
     except (BookError, IndexError):
-        raise BookError(f"{book.path}: this database is not a book of fairhours") from None
+        raise _no_book(book) from None
     if version < OLDEST:
-        raise BookError(
-            f"{book.path}: made by an early fairhours (schema {version}) that this one cannot "
-            "bring up; load its files into a new book"
-        )
+        raise _early(book, version)
     if version < VERSION and not migrating:
         raise BookError(
             f"{book.path}: made by an older fairhours (schema {version}, this one has {VERSION}); "
@@ -263,3 +267,18 @@ def _check_schema(book: Book, *, migrating: bool) -> None:
             f"{book.path}: made by a newer fairhours (schema {version}, this one knows {VERSION}); "
             "install the newer one"
         )
+
+
+def _no_book(book: Book) -> BookError:
+    """Return what is said of a file without the batches of a book; early ones had no secrets."""
+    try:
+        return _early(book, book.rows("store/batch_schema_early")[0][0])
+    except (BookError, IndexError):
+        return BookError(f"{book.path}: this database is not a book of fairhours")
+
+
+def _early(book: Book, version: int) -> BookError:
+    return BookError(
+        f"{book.path}: made by an early fairhours (schema {version}) that this one cannot "
+        "bring up; load its files into a new book"
+    )

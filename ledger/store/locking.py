@@ -27,24 +27,34 @@ Opened = TypeVar("Opened")
 
 @dataclass(frozen=True)
 class Holder:
-    """Who opens the book, and for what."""
+    """Who opens the book, and for what.
+
+    `alone` lets nobody else try to open it before it is closed: its file may be replaced.
+    """
 
     actor: str
     command: str
+    alone: bool = False
 
 
 def open_in_turn(
-    path: Path, wait: float, opening: Callable[[], Opened], *, writing: bool = True
+    path: Path,
+    wait: float,
+    opening: Callable[[], Opened],
+    *,
+    writing: bool = True,
+    staying: contextlib.ExitStack | None = None,
 ) -> Opened:
     """Return what `opening` returns, tried again until `wait` seconds have passed.
 
-    Where the turnstile cannot be used a reader goes in beside it.
+    Where the turnstile cannot be used a reader goes in beside it. Who is `staying` lets nobody
+    else try until that is closed.
 
     Raises: BookHeld, naming the holder and for how long this process waited; BookError for a
     writer without a turnstile.
     """
     until = time.monotonic() + wait
-    with contextlib.ExitStack() as turnstile:
+    with contextlib.nullcontext(staying) if staying else contextlib.ExitStack() as turnstile:
         try:
             turnstile.enter_context(FileLock(_beside(path, ".lock"), timeout=max(wait, 0)))
         except Timeout:

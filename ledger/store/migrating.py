@@ -4,7 +4,7 @@ from ledger.errors import Refused
 from ledger.store import migrations
 from ledger.store.batches import Batch
 from ledger.store.book import Book
-from ledger.store.checking import broken_batch
+from ledger.store.checking import broken_batch, broken_text
 from ledger.store.schema import VERSION
 
 
@@ -29,7 +29,7 @@ def migrate(book: Book, batch: Batch) -> tuple[int, int]:
 
 def _prove(book: Book, batch: Batch, when: str) -> None:
     book.upto = batch.sequence - 1
-    wrong = broken_batch(book)
+    wrong = broken_batch(book) or broken_text(book)
     book.upto = batch.sequence
     if wrong:
         raise Refused(f"{when}: {wrong}; the book is left as it was")

@@ -15,6 +15,7 @@ _SIGNATURES = {
 BOM = b"\xef\xbb\xbf"
 UTF_16 = (b"\xff\xfe", b"\xfe\xff")
 LONGEST_LINE = 8_000_000
+MARKS = ("\x1d", "\x1e", "\x1f")
 
 
 @dataclass(frozen=True)
@@ -89,11 +90,23 @@ def read_text(
     text = _decoded(name, data, used)
     if "\x00" in text:
         raise Refused(f"{name}: has NUL bytes; save it as CSV (UTF-8) first")
+    _refuse_marks(name, text)
     if not text or text.isspace():
         raise Refused(f"{name}: the file is empty; nothing to load")
     plain = text.replace("\r\n", "\n").replace("\r", "\n") if "\r" in text else text
     as_it_is = used.startswith("utf-8") and b"\r" not in data
     return TextFile(name, path, digest, plain, used, plain=as_it_is, version=version)
+
+
+def _refuse_marks(name: str, text: str) -> None:
+    """Refuse the characters that stand between rows and columns where texts are sealed."""
+    for mark in MARKS:
+        if mark in text:
+            line = text[: text.index(mark)].count("\n") + 1
+            raise Refused(
+                f"{name}:{line}: has the control character U+{ord(mark):04X}; take it out and load "
+                "again"
+            )
 
 
 def _encoding_of(data: bytes) -> str:
