@@ -15,6 +15,7 @@ from ledger.cli import (
     entries,
     figures,
     loads,
+    manual,
     pages,
     periods,
     withdrawals,
@@ -101,6 +102,7 @@ figures.add_to(app)
 periods.add_to(app)
 pages.add_to(app)
 withdrawals.add_to(app)
+manual.add_to(app)
 
 
 def main() -> None:
