@@ -1,14 +1,17 @@
-"""The parts of the manual that are made from the code.
+"""The parts of the pages that are made from the code.
 
 Run as a program, this file puts them into the pages:  python -m tests.manual._generated
 """
 
+import ast
 import re
+import textwrap
 from collections.abc import Callable, Iterable
 from datetime import date
 
 from ledger.domain.change_life import PRICE_MOVES, ChangeState, Event
-from tests.manual._pages import MANUAL
+from tests.house.test_imports import ROOMS, all_imports
+from tests.manual._pages import ROOT
 
 DAY = date(2026, 3, 2)
 WORK = ("instructed", "stopped", "complete", "value_agreed")
@@ -48,9 +51,36 @@ def _listed(events: Iterable[str]) -> str:
     return ", ".join(f"`{name}`" for name in events) or "none"
 
 
+def rooms() -> str:
+    """Return the rooms of the house as a picture: each with what it is, above those it needs."""
+    needs: dict[str, set[str]] = {}
+    for found in all_imports():
+        if found.layer and found.target and found.layer != found.target:
+            needs.setdefault(found.layer, set()).add(found.target)
+    built = [room for room in ROOMS if (ROOT / "ledger" / room).is_dir()]
+    lines = [f'    {room}["<b>{room}</b><br>{_what(room)}"]' for room in built]
+    for room in built:
+        below = needs.get(room, set())
+        further = set().union(*(_all_below(each, needs) for each in below))
+        lines += [f"    {room} --> {each}" for each in built if each in below - further]
+    return "\n".join(["```mermaid", "flowchart TD", *lines, "```", ""])
+
+
+def _what(room: str) -> str:
+    """Return what a room is, from the first line of its package, in lines of a few words."""
+    tree = ast.parse((ROOT / "ledger" / room / "__init__.py").read_text(encoding="utf-8"))
+    return "<br>".join(textwrap.wrap((ast.get_docstring(tree) or "").rstrip("."), 32))
+
+
+def _all_below(room: str, needs: dict[str, set[str]]) -> set[str]:
+    below = needs.get(room, set())
+    return below.union(*(_all_below(each, needs) for each in below))
+
+
 PARTS: dict[tuple[str, str], Callable[[], str]] = {
-    ("changes.md", "price moves"): price_moves,
-    ("changes.md", "work moves"): work_moves,
+    ("ledger/manual/changes.md", "price moves"): price_moves,
+    ("ledger/manual/changes.md", "work moves"): work_moves,
+    ("DEVELOPERS.md", "rooms"): rooms,
 }
 
 
@@ -60,5 +90,5 @@ def pattern(mark: str) -> re.Pattern[str]:
 
 if __name__ == "__main__":
     for (name, mark), part in PARTS.items():
-        text = (MANUAL / name).read_text(encoding="utf-8")
-        (MANUAL / name).write_text(pattern(mark).sub(part(), text), encoding="utf-8")
+        text = (ROOT / name).read_text(encoding="utf-8")
+        (ROOT / name).write_text(pattern(mark).sub(part(), text), encoding="utf-8")
