@@ -27,8 +27,8 @@ def picture(pdf: Path, page: int) -> bytes:
     """Return a page of a PDF as a small PNG, cut below what is printed in its upper part."""
     command = ["pdftoppm", "-png", "-r", str(DOTS_PER_INCH), "-singlefile"]
     command += ["-f", str(page), "-l", str(page), str(pdf)]
-    drawn = Image.open(BytesIO(subprocess.run(command, capture_output=True, check=True).stdout))
-    drawn = drawn.convert("RGB")
+    png = subprocess.run(command, capture_output=True, check=True).stdout
+    drawn = Image.open(BytesIO(png)).convert("RGB")
     width, height = drawn.size
     upper = drawn.crop((0, 0, width, height * 9 // 10))  # Without the foot of the page.
     paper = Image.new("RGB", upper.size, "white")

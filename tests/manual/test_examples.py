@@ -15,8 +15,10 @@ from tests.manual._pages import README, Page, examples, manual, page
 PAGES = [Page(README), *manual()]
 EXAMPLES = sorted({text: name for name, text in examples(PAGES)}.items())
 # Commands that only show something, of any book: those on the pages are run.
-SHOWING = ("help", "history", "held", "performance", "overrun", "missing", "periods", "kept")
-SHOWING += ("reissues", "doubts", "entries", "show", "check", "report")
+SHOWING = (
+    *("help", "history", "held", "performance", "overrun", "missing", "periods", "kept"),
+    *("reissues", "doubts", "entries", "show", "check", "report"),
+)
 
 
 @pytest.mark.parametrize(("example", "name"), EXAMPLES)
