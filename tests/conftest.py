@@ -25,7 +25,7 @@ from tests import _engine
 # Pages are made of very many small objects: a sixth of the time went into looking for rubbish.
 gc.set_threshold(20_000, 20, 20)
 # The runner would make the program's commands anew for each that it runs.
-typer.testing._get_command = cache(typer.testing._get_command)
+typer.testing._get_command = cache(typer.testing._get_command)  # type: ignore[attr-defined]
 STORE = Path(__file__).parent / "store"
 store.connect = _engine.connect
 

@@ -16,6 +16,7 @@ from ledger.cli import (
     erasing,
     figures,
     loads,
+    manual,
     pages,
     periods,
     withdrawals,
@@ -105,6 +106,7 @@ periods.add_to(app)
 pages.add_to(app)
 withdrawals.add_to(app)
 erasing.add_to(app)
+manual.add_to(app)
 
 
 def main() -> None:

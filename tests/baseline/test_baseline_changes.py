@@ -19,7 +19,7 @@ TO_RAIL = ("N1,2026-03-05,DECK,carpenter,-10", "N1,2026-03-05,RAIL,carpenter,10"
 
 def by_part(yard, name):
     """Return the ms that baseline changes moved, by part."""
-    moved = {}
+    moved: dict[str, int] = {}
     for part, _, _, ms in postings(yard, name, "baseline_change"):
         moved[part] = moved.get(part, 0) + ms
     return moved

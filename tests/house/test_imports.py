@@ -112,7 +112,7 @@ def declared_names() -> set[str]:
 
 
 def all_imports() -> list[Import]:
-    found = []
+    found: list[Import] = []
     for path in sorted((ROOT / "ledger").rglob("*.py")):
         where = path.relative_to(ROOT).as_posix()
         found.extend(imports_of(where, path.read_text(encoding="utf-8")))

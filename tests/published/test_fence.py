@@ -15,7 +15,7 @@ from tests.published._job import PublishedJob, Spent, measured, package, rounded
 STATUS = week_day(1, 3)
 # side: percent complete, hours booked
 SIDES = {"S1": ("100", "10"), "S2": ("100", "12"), "S3": ("50", "6"), "S4": ("0", "0")}
-SCALE = {"cost": 1, "hours": Fraction(1, 100)}
+SCALE = {"cost": Fraction(1), "hours": Fraction(1, 100)}
 
 
 @pytest.fixture(scope="module")

@@ -79,7 +79,7 @@ FOUR = {
     "eac_budget_rate": 4500,
     "eac_cpi_spi": 6250,  # printed 6,287, from an SPI cut off at 0.66
 }
-SCALE = {"cost": 1, "hours": Fraction(1, 100)}
+SCALE = {"cost": Fraction(1), "hours": Fraction(1, 100)}
 
 
 @pytest.fixture(scope="module")

@@ -25,7 +25,7 @@ FORBIDDEN = {
 def fields_below(kind: type, path: str = "") -> Iterator[tuple[str, type]]:
     """Yield every field of a view model down to the plain types, with its path."""
     hints = typing.get_type_hints(kind)
-    for field in fields(kind):  # type: ignore[arg-type]
+    for field in fields(kind):
         for plain in plain_types(hints[field.name]):
             place = f"{path}{field.name}"
             if is_dataclass(plain):

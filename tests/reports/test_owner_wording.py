@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from ledger.reports.owner import wording
-from ledger.reports.owner.variations import HistoryRow
+from ledger.reports.owner.variations_rows import HistoryRow
 from ledger.reports.owner.words import (
     CHANGE_BASES,
     ESTIMATE_STEPS,

@@ -150,7 +150,7 @@ def test_the_command_makes_the_pdf_that_its_page_names(yard: Yard, tmp_path: Pat
 
     def text_of(name: str, *more: str) -> str:
         yard.run(*words, tmp_path / name, *more)
-        command = ["pdftotext", "-raw", tmp_path / name, "-"]
+        command = ["pdftotext", "-raw", str(tmp_path / name), "-"]
         taken = subprocess.run(command, capture_output=True, text=True, check=True).stdout
         return " ".join(taken.split())
 
