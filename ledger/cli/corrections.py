@@ -160,14 +160,11 @@ def held(
 
 
 def _write_held(access: "ReadAccess", out: Path) -> None:
-    from ledger.commands.held_lines import workbook_of_held
-    from ledger.store.out_files import write_out
+    from ledger.commands.held_lines import write_workbook
 
     if out.suffix.lower() != ".xlsx":
         raise WrongUsage(f'--out "{out}": name a file that ends in .xlsx')
-    made = workbook_of_held(access)
-    write_out(out, made.data)
-    lines = counted(made.lines, "held line", "held lines")
+    lines = counted(write_workbook(access, out), "held line", "held lines")
     say(f"{out}: {lines}; fill in correction and why, then `fairhours load held {out.name}`")
 
 

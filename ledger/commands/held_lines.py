@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Any
 
 from ledger.commands.access import ReadAccess, WriteAccess
@@ -13,6 +14,7 @@ from ledger.sheets import held, reissues
 from ledger.sheets.held import Chosen
 from ledger.sheets.held_file import held_as_read
 from ledger.sheets.outcomes import LinesEnded, ReissueConfirmed, ReissueRejected
+from ledger.store.out_files import write_out
 
 # What held lines are counted by, and the column of each.
 COUNTED_BY = {"reason": "reason", "file": "file", "worker": "worker_id"}
@@ -42,14 +44,6 @@ class ReissuesRejected(Outcome):
     finished: Finished
 
 
-@dataclass(frozen=True)
-class HeldWorkbook(Outcome):
-    """A workbook to write corrections into, and how many lines it has."""
-
-    data: bytes
-    lines: int
-
-
 def held_lines(access: ReadAccess) -> list[dict[str, Any]]:
     """Return the lines that are held, as they read; hours are as written, or start and finish."""
     with access.reading() as book:
@@ -67,12 +61,16 @@ def held_counted(access: ReadAccess, by: str) -> list[tuple[str | None, int]]:
     return [(each, counted[each]) for each in order]
 
 
-def workbook_of_held(access: ReadAccess) -> HeldWorkbook:
-    """Return a workbook with the held lines that are corrected one by one."""
+def write_workbook(access: ReadAccess, out: Path) -> int:
+    """Write a workbook to correct held lines in, one by one; return how many lines it has.
+
+    Raises: Refused when the file cannot be written.
+    """
     with access.reading() as book:
         rows, stamp = held_as_read(book), book.stamp()
     rows = [row for row in rows if row["reason"] != "re_issue"]
-    return HeldWorkbook(held_workbook(rows, stamp.recorded_at), len(rows))
+    write_out(out, held_workbook(rows, stamp.recorded_at))
+    return len(rows)
 
 
 def release_lines(access: WriteAccess, chosen: Chosen, reason: str) -> LinesPutRight:

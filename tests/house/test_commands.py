@@ -49,6 +49,18 @@ def unfinished(path: str, source: str) -> Iterator[str]:
                 yield f"{path}:{node.lineno} {node.name}: writes and does not finish"
 
 
+def opens_the_book(path: str, source: str) -> Iterator[str]:
+    """Yield each import of the store, but for those of its types."""
+    tree = ast.parse(source)
+    for node in ast.walk(tree):
+        if isinstance(node, ast.If) and ast.unparse(node.test) == "TYPE_CHECKING":
+            node.body = []
+    for node in ast.walk(tree):
+        module = node.module if isinstance(node, ast.ImportFrom) else None
+        if module and module.startswith("ledger.store"):
+            yield f"{path}:{node.lineno}: {module}"
+
+
 def sources(folder: str) -> Iterator[tuple[str, str]]:
     for path in sorted((ROOT / folder).rglob("*.py")):
         yield path.relative_to(ROOT).as_posix(), path.read_text(encoding="utf-8")
@@ -101,3 +113,17 @@ def test_every_write_is_finished_in_one_place() -> None:
     ]
 
     assert [text.partition(" ")[2] for text in actual] == ["migrate: writes and does not finish"]
+
+
+def test_the_command_line_opens_no_book() -> None:
+    """What is read and written goes through ledger/commands; ledger/cli knows the store's types."""
+    opening = "from ledger.store.book import open_book\n"
+    types = f"if TYPE_CHECKING:\n    {opening}"
+    actual = [
+        text for path, source in sources("ledger/cli") for text in opens_the_book(path, source)
+    ]
+
+    assert list(opens_the_book("a.py", f"{types}def f():\n    {opening}")) == [
+        "a.py:4: ledger.store.book"
+    ]
+    assert actual == []

@@ -1,10 +1,14 @@
 """Facts that were withdrawn, in words."""
 
+from typing import TYPE_CHECKING
+
 from ledger.cli.wording.endings import finished_lines
 from ledger.cli.wording.loads import lines_of
 from ledger.commands.withdrawals import Withdrawn
 from ledger.inputs.withdrawing import BaselineMoved
-from ledger.store.rerun import Placed
+
+if TYPE_CHECKING:
+    from ledger.store.rerun import Placed
 
 STANDING = {
     "withdrawn": "{} withdrawn ({})",
@@ -27,7 +31,7 @@ def withdrawn_lines(withdrawn: Withdrawn) -> list[str]:
     return lines + finished_lines(withdrawn.finished)
 
 
-def described(fact: Placed) -> str:
+def described(fact: "Placed") -> str:
     """Return a fact by its columns that are filled."""
     shown = (f"{name} {value}" for name, value in fact.values.items() if value is not None)
     return ", ".join(shown)
