@@ -10,8 +10,10 @@ from ledger.domain.schedule import TimeFigures
 from ledger.errors import Refused
 from ledger.jobs.jobs import calendar_of, job_card
 from ledger.performance.actuals import NON_PRODUCTIVE, UNTAGGED
+from ledger.performance.basis import Scope
+from ledger.performance.cells import Cell
 from ledger.performance.completeness import Completeness, completeness, missing_amounts
-from ledger.performance.measure import Cell, Measured, Scope
+from ledger.performance.measure import Measured, row_of
 from ledger.performance.methods import SEVERAL, Method, methods_of
 from ledger.performance.outside import Outside, outside_rows
 from ledger.store.book import Book
@@ -141,7 +143,7 @@ def _undefined_row(asked: Asked, why: str) -> PerformanceRow:
 def _rows(measured: Measured, by: str) -> list[PerformanceRow]:
     efficiency = measured.efficiency
     return [
-        _as_row(key, measured.row(cells), methods_of((cell.taken for cell in cells), efficiency))
+        _as_row(key, row_of(cells), methods_of((cell.taken for cell in cells), efficiency))
         for key, cells in _groups(measured, by)
     ]
 

@@ -56,9 +56,8 @@ def opens_the_book(path: str, source: str) -> Iterator[str]:
         if isinstance(node, ast.If) and ast.unparse(node.test) == "TYPE_CHECKING":
             node.body = []
     for node in ast.walk(tree):
-        module = node.module if isinstance(node, ast.ImportFrom) else None
-        if module and module.startswith("ledger.store"):
-            yield f"{path}:{node.lineno}: {module}"
+        if isinstance(node, ast.ImportFrom) and (node.module or "").startswith("ledger.store"):
+            yield f"{path}:{node.lineno}: {node.module}"
 
 
 def sources(folder: str) -> Iterator[tuple[str, str]]:

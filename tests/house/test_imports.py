@@ -101,14 +101,10 @@ def upward(found: Import) -> Iterator[str]:
         yield f"{found.place}: {found.layer or 'ledger'} must not import {found.target}"
 
 
-IMPORTED_AS = {"vl_convert_python": "vl_convert"}
-
-
 def declared_names() -> set[str]:
     """Return the import names of the dependencies."""
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
-    names = {line.split(">")[0].strip().replace("-", "_") for line in project["dependencies"]}
-    return {IMPORTED_AS.get(name, name) for name in names}
+    return {line.split(">")[0].strip().replace("-", "_") for line in project["dependencies"]}
 
 
 def all_imports() -> list[Import]:

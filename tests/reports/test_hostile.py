@@ -89,7 +89,7 @@ def test_a_page_fetches_nothing_and_conforms(text: str, monkeypatch: pytest.Monk
     report = page.validate_pdf_bytes(made, profile=page.ValidationProfile.PDF_UA_1)
 
     assert [failure.message for failure in report.failures] == []
-    assert asked == ["data:font/otf;base64"] * 2 + ["data:image/svg+xml;base64"]
+    assert asked == ["data:font/woff2;base64"] * 2 + ["data:image/svg+xml;base64"]
 
 
 @pytest.mark.parametrize("text", slow_beyond(4, HOSTILE.values()), ids=HOSTILE)

@@ -293,7 +293,7 @@ def test_html_needs_nothing_from_elsewhere() -> None:
 
     assert [value for value in named if not (value or "").startswith("#change-")] == []
     assert len(named) == 12  # 9 changes in the list, 2 awaiting a decision, 1 open besides.
-    assert html_of(LANDING).count("url(data:font/otf;base64,") == 2
+    assert html_of(LANDING).count("url(data:font/woff2;base64,") == 2
     assert html_of(LANDING).count("url(") == 2
 
 
