@@ -55,7 +55,7 @@ def check(
     with reading(context) as book:
         wrong = check_book(book, against)
         if wrong:
-            raise Refused(wrong)
+            raise Refused("check_failed", found=wrong)
         stamp = book.stamp()
     say("everything holds; keep the record stamp outside the book")
     give(str(stamp))

@@ -44,13 +44,9 @@ class Options:
         try:
             moment = datetime.fromisoformat(self.recorded_at)
         except ValueError:
-            raise WrongUsage(
-                f'--recorded-at "{self.recorded_at}": write it as 2026-05-31T18:00:00+00:00'
-            ) from None
+            raise WrongUsage("instant_unreadable", given=self.recorded_at) from None
         if not FIRST_DAY <= moment.date() <= LAST_DAY:
-            raise WrongUsage(
-                f'--recorded-at "{self.recorded_at}": is not in the years 1900 to 2199'
-            )
+            raise WrongUsage("instant_beyond", given=self.recorded_at)
         return moment if moment.tzinfo else moment.replace(tzinfo=UTC)
 
 
@@ -70,7 +66,7 @@ def as_closed(context: typer.Context, book: Any, job: str | None, day: date) -> 
     None, and the book as it is, when the period is open or --known-at was given. Raises: Refused
     when the book did not have the job then.
     """
-    from ledger.errors import Refused
+    from ledger.errors import Refused, Remedy
     from ledger.jobs.periods import closing_of
 
     options: Options = context.obj
@@ -79,10 +75,8 @@ def as_closed(context: typer.Context, book: Any, job: str | None, day: date) -> 
         return None
     now, book.upto = book.upto, closing.sequence
     if job is not None and not book.rows("jobs/job_card", job=job):
-        raise Refused(
-            f"job {job}: was not in the book when the period to {closing.closed_to} was closed; "
-            f"as known now: --known-at {now}"
-        )
+        as_now = Remedy("known_at", known_at=now)
+        raise Refused("job_not_yet_known", job=job, closed_to=closing.closed_to, remedy=as_now)
     return closing.closed_to
 
 
@@ -101,7 +95,7 @@ def write(
 
     options: Options = context.obj
     if options.known_at is not None:
-        raise WrongUsage("--known-at is for reading; leave it out to write")
+        raise WrongUsage("known_at_of_writing")
     writing = Writing(options.who, command, options.instant)
     holder = Holder(options.who, command)
     with open_book(options.book, wait=options.wait, writer=holder, migrating=migrating) as book:
@@ -119,11 +113,11 @@ def day_of(text: str | None, option: str = "--status-date") -> date | None:
     try:
         return parse_date(text)
     except ValueError as error:
-        raise WrongUsage(f"{option}: {error}") from None
+        raise WrongUsage("option_astray", option=option, why=str(error)) from None
 
 
 def chosen(option: str, value: str, words: tuple[str, ...]) -> str:
     """Return the value when it is one of the words. Raises: WrongUsage otherwise."""
     if value not in words:
-        raise WrongUsage(f'{option} "{value}": choose one of {", ".join(words)}')
+        raise WrongUsage("word_unknown", option=option, given=value, words=words)
     return value

@@ -209,7 +209,7 @@ def _write_held(context: typer.Context, out: Path) -> None:
     from ledger.store.out_files import write_out
 
     if out.suffix.lower() != ".xlsx":
-        raise WrongUsage(f'--out "{out}": name a file that ends in .xlsx')
+        raise WrongUsage("workbook_not_named", file=out)
     with reading(context) as book:
         rows, stamp = held_as_read(book), book.stamp()
     rows = [row for row in rows if row["reason"] != "re_issue"]

@@ -19,7 +19,7 @@ from ledger.cli.output import as_table
 from ledger.domain.allocation import to_places
 from ledger.domain.overrun import shown_marks, shown_steps
 from ledger.domain.parsing import MS_PER_HOUR
-from ledger.errors import Refused
+from ledger.errors import Refused, Remedy
 
 ACTOR = "Ottoline Farr"
 JOB, STATUS_DATE = "FERRY", date(2026, 11, 1)
@@ -63,9 +63,9 @@ def demonstrate(folder: Path, progress: Callable[[int, int, str], None]) -> Iter
         folder.mkdir(parents=True, exist_ok=True)
         filled = any(folder.iterdir())
     except OSError as error:
-        raise Refused(f"{folder}: cannot be made into a folder: {error.strerror}") from None
+        raise Refused("folder_unmade", folder=folder, system=error.strerror) from None
     if filled:
-        raise Refused(f"{folder}: is not empty; name a new folder: fairhours demo DIR")
+        raise Refused("demo_folder_not_empty", folder=folder, remedy=Remedy("demo"))
     from ledger.resources import root
 
     book = folder / "book.duckdb"
@@ -115,7 +115,7 @@ def _run(book: Path, words: tuple[str, ...], said: io.StringIO) -> None:
     with redirect_stderr(said), redirect_stdout(said):
         code = program()(["--book", str(book), "--actor", ACTOR, *words], standalone_mode=False)
     if code:
-        raise Refused(said.getvalue().splitlines()[-1])
+        raise Refused("demo_step_failed", said=said.getvalue().splitlines()[-1])
 
 
 def _pages(book: Path, folder: Path) -> list[Path]:

@@ -135,7 +135,7 @@ def correct_all_entries(
     from ledger.sheets.loads_named import Which
 
     if (file is None) == (batch is None):
-        raise WrongUsage("name the entries by --file NAME or by --batch N")
+        raise WrongUsage("entries_not_named")
     which = Which(file, batch)
     putting_right(
         context,

@@ -8,6 +8,7 @@ import typer
 
 from ledger.cli.context import Files, Format, Job, MoveHours, chosen, day_of, write
 from ledger.cli.output import FORMATS, as_csv, as_table, give, hours_shown, known_at, say, to_json
+from ledger.cli.wordings.refusals import worded
 from ledger.domain.allocation import hours_of, to_places
 from ledger.domain.codes import code_of
 
@@ -327,6 +328,8 @@ def guess_layout(file: Annotated[Path, typer.Argument(help="a file of sheets")])
     say(as_table(head, rows))
     for doubt in proposal.unsure:
         say(f"not sure: {doubt}")
+    if proposal.refused:
+        say(f"not sure: as it stands the file is refused: {worded(proposal.refused)}")
 
 
 def _progress(count: int) -> Callable[[str], None]:
@@ -384,7 +387,7 @@ def freeze(
 
     day = day_of(on, "--on")
     if day is None:
-        raise WrongUsage("--on: give a date")
+        raise WrongUsage("date_missing", option="--on")
     say(write(context, "freeze", lambda b, batch: freeze_job(b, batch, code_of(job), day)))
 
 

@@ -9,7 +9,7 @@ from ledger.baseline.baseline_changes import post_baseline_change
 from ledger.baseline.freeze import hours
 from ledger.baseline.postings import POTS, is_frozen
 from ledger.changes.requests import changes_of
-from ledger.errors import Refused
+from ledger.errors import Refused, Remedy
 from ledger.inputs import columns
 from ledger.inputs.codes import refuse_shared_codes
 from ledger.inputs.progress_remarks import progress_remarks
@@ -53,10 +53,8 @@ def load_estimate(book: Book, batch: Batch, path: Path, job: str) -> list[str]:
     frozen = is_frozen(book, job)
     if replace_whole(book, batch, "work_package", rows, {"job": job}):
         if frozen:
-            raise Refused(
-                f"{table.file.name}: the estimate of {job} is frozen; "
-                "change it by a named baseline change (load baseline-changes)"
-            )
+            by_name = Remedy("load", what="baseline-changes")
+            raise Refused("estimate_frozen", where=table.file.name, job=job, remedy=by_name)
         said = f"estimate: {len(packages)} packages, {hours(sum(r['budget_ms'] for r in rows))} h"
     else:
         said = "estimate: as before"
@@ -129,7 +127,7 @@ def _before_freeze(book: Book, batch: Batch, load: _Load) -> list[str]:
     before = batch.last_row(load.table)
     said = supersede(book, batch, load.table, _job_rows(table, load.job))
     if batch.last_row(load.table) > before and is_frozen(book, load.job):
-        raise Refused(f"{table.file.name}: the plan of {load.job} is frozen")
+        raise Refused("plan_frozen", file=table.file.name, job=load.job)
     return with_unknown(table, said)
 
 
@@ -178,7 +176,8 @@ def load_baseline_changes(book: Book, batch: Batch, path: Path, job: str) -> lis
     """Add named baseline changes, each whole and summing to nothing, and post them."""
     table = read_table(read_text(path), columns.BASELINE_CHANGES)
     if not is_frozen(book, job):
-        raise Refused(f"{table.file.name}: job {job} is not frozen yet; load the estimate again")
+        estimate = Remedy("load", what="estimate")
+        raise Refused("estimate_not_frozen", file=table.file.name, job=job, remedy=estimate)
     named: dict[str, list[Line]] = defaultdict(list)
     for line in table.lines:
         named[line["name"]].append(line)
@@ -213,6 +212,6 @@ def _post_named(book: Book, batch: Batch, job: str, lines: list[Line]) -> bool:
     if not replace_whole(book, batch, "baseline_change", rows, {"job": job, "name": name}):
         return False
     if had:
-        raise Refused(f"the baseline change {name} is recorded with other rows; give a new name")
+        raise Refused("baseline_change_known", name=name)
     post_baseline_change(book, batch, job, rows)
     return True

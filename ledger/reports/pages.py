@@ -16,7 +16,7 @@ from ledger.errors import Refused
 from ledger.reports.environment import environment
 from ledger.reports.safe_page import complaint
 from ledger.reports.tables import Page, Print
-from ledger.reports.templates import WHAT_TO_DO, Template, Templates
+from ledger.reports.templates import Template, Templates
 
 FONTS = {"regular": "SourceSansPro-Regular.otf", "semibold": "SourceSansPro-Semibold.otf"}
 CONTENT_NAME = "content.json"
@@ -39,7 +39,7 @@ def html(page: Page, templates: Templates, out: Print) -> str:
         text = "".join(rendered(templates, given))
         found = complaint(text)
     if found:
-        raise Refused(f"{Path(templates.own[0].place).parent}: {found}; {WHAT_TO_DO}")
+        raise Refused("page_unsafe", folder=Path(templates.own[0].place).parent, found=found)
     return text
 
 
@@ -105,7 +105,7 @@ def pdf(page: Page, templates: Templates, out: Print, content: bytes) -> bytes:
                 pdf_variant=out.pdf_variant, attachments=attachments, finisher=plain_metadata
             )
         except FatalURLFetchingError as error:
-            raise Refused(str(error)) from None
+            raise Refused("page_reaches_out", said=str(error)) from None
     assert isinstance(made, bytes)
     return made
 

@@ -140,5 +140,5 @@ def of_kind(kind: str) -> str:
     """Return a kind of doubt. Raises: Refused when it is none."""
     word = kind.strip().lower()
     if word not in KINDS:
-        raise Refused(f'--kind "{kind}": choose one of {", ".join(KINDS)}')
+        raise Refused("doubt_kind_unknown", given=kind, kinds=tuple(KINDS))
     return word

@@ -74,7 +74,7 @@ def _correct(book: Book, batch: Batch, fields: Changes, why: str) -> int:
     given = {"fields": list(fields), "values": list(fields.values())}
     count: int = book.rows("sheets/entries_differing_counted")[0][0]
     if not count:
-        raise Refused("nothing to correct: it is booked so already")
+        raise Refused("booked_so_already")
     refuse_all(_faults(book))
     compare_corrected(book)
     refuse_all(_matched(book))

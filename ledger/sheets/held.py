@@ -47,9 +47,9 @@ class Chosen:
     def __post_init__(self) -> None:
         by = self.file is not None or self.reason is not None
         if bool(self.lines) == by:
-            raise WrongUsage("name held lines (5.3), or give --file or --reason-is; not both")
+            raise WrongUsage("held_not_chosen")
         if self.reason is not None and self.reason not in REASONS:
-            raise WrongUsage(f'--reason-is "{self.reason}": use one of {", ".join(REASONS)}')
+            raise WrongUsage("held_reason_unknown", given=self.reason, reasons=tuple(REASONS))
 
 
 def release_lines(book: Book, batch: Batch, chosen: Chosen, reason: str) -> list[str]:

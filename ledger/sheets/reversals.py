@@ -15,7 +15,7 @@ _ID = re.compile("[0-9]+[.][0-9]+")
 def reason_of(text: str) -> str:
     """Return a reason, trimmed. Raises: Refused when it is blank."""
     if not text.strip():
-        raise Refused("--reason: say why, in words")
+        raise Refused("reason_missing")
     return text.strip()
 
 
@@ -33,7 +33,7 @@ def _is_id(text: str) -> bool:
 def refuse_all(faults: Sequence[str]) -> None:
     """Raises: Refused with every fault, when there is any."""
     if faults:
-        raise Refused("\n".join([*faults, "nothing was changed"]))
+        raise Refused("nothing_changed", faults=tuple(faults))
 
 
 def reverse_entries(book: Book, batch: Batch, given: Sequence[str], reason: str) -> list[str]:
