@@ -23,7 +23,7 @@ Field = Union[
     str | int | float | Decimal | date | Path | None,
     tuple[str, ...],
     "FairhoursError",
-    tuple["Refused", ...],
+    tuple[Union[str, "Refused"], ...],
 ]
 
 

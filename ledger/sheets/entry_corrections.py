@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from ledger.domain.allocation import hours_of
-from ledger.errors import Refused
+from ledger.errors import Refused, Remedy
 from ledger.sheets.comparing import compare_corrected, read_to_compare
 from ledger.sheets.held import fields_changed
 from ledger.sheets.held_lines import stage_written
@@ -100,14 +100,21 @@ def _read_anew(book: Book, fields: Changes) -> None:
     book.stage("entry_chosen", "sheets/entries_differing")
 
 
-def _faults(book: Book) -> list[str]:
-    faults = [
+def _faults(book: Book) -> list[str | Refused]:
+    faults: list[str | Refused] = [
         f"{told}{_and_more(entries)}: {message}"
         for message, entries, told in book.rows("sheets/entries_unread")
     ]
     return faults + [
-        f"{counted(entries, 'entry', 'entries')} of sheet {sheet}, the first {entry}: handed in "
-        f"again in {file}; confirm or reject re-issue {reissue} first, see `fairhours reissues`"
+        Refused(
+            "entries_in_reissue",
+            entries=entries,
+            sheet=sheet,
+            first=entry,
+            file=file,
+            reissue=reissue,
+            remedy=Remedy("reissues"),
+        )
         for reissue, file, sheet, entries, entry in book.rows("sheets/entries_in_reissues")
     ]
 

@@ -3,7 +3,7 @@
 from typing import Any
 
 from ledger.errors import Refused, Remedy
-from ledger.sheets.reversals import ids_of
+from ledger.sheets.reversals import entry_unknown, ids_of
 from ledger.store.book import Book
 
 
@@ -18,6 +18,6 @@ def life(book: Book, given: str, *, of_line: bool = False) -> list[dict[str, Any
     if not found:
         if of_line:
             raise Refused("line_unknown", line=given, remedy=Remedy("held"))
-        raise Refused("entry_unknown", entry=given, remedy=Remedy("entries"))
+        raise entry_unknown(given)
     line_batch, line_row = found[0]
     return book.records("sheets/line_life", line_batch=line_batch, line_row=line_row)

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from ledger.domain.allocation import hours_of
+from ledger.errors import Refused, Remedy
 from ledger.sheets.loads_named import Load, Which, choose_loads, counted
 from ledger.sheets.reversals import late_remark, reason_of, refuse_all, reverse_chosen
 from ledger.store.batches import Batch
@@ -36,11 +37,9 @@ def reverse_loads(book: Book, batch: Batch, which: Which, reason: str) -> list[s
     ]
 
 
-def _waits(reissue: str, file: str, sheet: str) -> str:
-    return (
-        f"re-issue {reissue}, sheet {sheet} in {file}, waits and has lines of it; "
-        "confirm or refuse it first, see `fairhours reissues`"
-    )
+def _waits(reissue: str, file: str, sheet: str) -> Refused:
+    waiting = Remedy("reissues")
+    return Refused("load_in_reissue", reissue=reissue, sheet=sheet, file=file, remedy=waiting)
 
 
 def _told(load: Load) -> str:

@@ -192,6 +192,18 @@ def test_a_wording_names_commands_by_its_remedy_alone() -> None:
     assert actual == []
 
 
+def test_durations_are_fields_in_milliseconds_worded_as_hours() -> None:
+    """A field whose name ends in ms is a duration, and no other is worded as hours."""
+    actual = [
+        f"{kind}: {name}:{form}"
+        for kind, text in {**WORDINGS, **REMEDIES}.items()
+        for _, name, form, _ in string.Formatter().parse(text)
+        if name and (form == "hours") != (name.rpartition("_")[2] == "ms")
+    ]
+
+    assert actual == []
+
+
 @pytest.mark.parametrize(
     ("error", "expected"),
     [

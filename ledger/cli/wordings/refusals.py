@@ -2,8 +2,8 @@
 
 In a sentence `{name}` is a field and `{remedy}` the words of what helps. Several texts are joined
 by commas, several refusals stand a line each, and of a refusal stands its own sentence. After a
-colon: `hours` of milliseconds, `or` and `lines` for several texts, `seconds` of an instant, and
-`one|more` for a count with its noun.
+colon: `hours` of milliseconds, `and`, `or` and `lines` for several texts, `seconds` of an instant,
+and `one|more` for a count with its noun.
 """
 
 import string
@@ -18,7 +18,7 @@ from ledger.errors import FairhoursError, Faults, Remedy, messages
 
 ROOMS = (command, reports, work, sheets, inputs, tables, store)
 WORDINGS: Mapping[str, str] = {kind: text for room in ROOMS for kind, text in room.WORDINGS.items()}
-JOINTS = {"": ", ", "or": " or ", "lines": "\n"}
+JOINTS = {"": ", ", "and": " and ", "or": " or ", "lines": "\n"}
 
 
 def worded(error: FairhoursError) -> str:
@@ -58,9 +58,9 @@ class _Formatter(string.Formatter):
 
 
 def _joined(values: tuple[Any, ...], joint: str) -> str:
-    if any(isinstance(each, FairhoursError) for each in values):
-        return "\n".join(map(worded, values))
-    return JOINTS[joint].join(values)
+    refusals = any(isinstance(each, FairhoursError) for each in values)
+    texts = [worded(each) if isinstance(each, FairhoursError) else each for each in values]
+    return JOINTS["lines" if refusals else joint].join(texts)
 
 
 _FORMATTER = _Formatter()

@@ -5,7 +5,10 @@ REMEDIES = {
     "check": "`fairhours check`",
     "entries": "`fairhours entries`",
     "held": "`fairhours held`",
+    "held_by_file": "`fairhours held --by file`",
+    "doubts_all": "`fairhours doubts --all`",
     "history": "`fairhours history`",
+    "reissues": "`fairhours reissues`",
     "show": "`fairhours show {what}`",
     "show_ids": "`fairhours show`",
     # The book.
@@ -18,6 +21,7 @@ REMEDIES = {
     "freeze": "`fairhours freeze --job {job}`",
     "load": "load {what}",
     "load_first": "load {what} first",
+    "undo": "`fairhours undo reversal {reversal}`",
     "enter_again": "enter the fact again",
     "withdraw_cause": "it follows from facts; withdraw the fact it came of",
     # In place of a withdrawal.

@@ -28,8 +28,33 @@ WORDINGS = {
         "{lines_ms:hours} h; correct the sheet, or take [total] out of the layout"
     ),
     # Lines, entries and loads named.
-    "line_unknown": "there is no line {line}; {remedy} lists the lines that wait",
+    "id_unreadable": '{what} "{given}": write its batch and row, 5.3',
+    "line_unknown": "there is no sheet line {line}; {remedy} lists those that are held",
     "entry_unknown": "there is no entry {entry}; {remedy} lists them",
+    "is_reversal": ("entry {entry} is itself the reversal of {reverses}; undo it with {remedy}"),
+    "none_held_of": "no line of {file} is held; {remedy} counts them",
+    "none_held_for": "no line is held for {reason}; {remedy} counts them",
+    "none_held_of_for": "no line of {file} is held for {reason}; {remedy} counts them",
+    "doubt_unknown": 'there is no doubt "{doubt}"; {remedy} lists them',
+    "doubt_open": "doubt {doubt} is open; there is nothing to reopen",
+    "doubt_settled": "doubt {doubt} is settled already ({actor}, {day}: {reason})",
+    "reissue_unknown": "there is no re-issue {reissue}; {remedy} lists those that are open",
+    "reissue_ended": "re-issue {reissue}, sheet {sheet} in {file}: is {ended} already",
+    "reissue_named_in_part": (
+        "line {line} is one of {lines} of re-issue {reissue}; name all of them, "
+        "or confirm or reject the re-issue, see {remedy}"
+    ),
+    "reissues_of_one_sheet": (
+        "re-issues {reissues:and} are of one sheet, {sheet}; confirm the one that counts"
+    ),
+    "load_in_reissue": (
+        "re-issue {reissue}, sheet {sheet} in {file}, waits and has lines of it; "
+        "confirm or refuse it first, see {remedy}"
+    ),
+    "entries_in_reissue": (
+        "{entries:entry|entries} of sheet {sheet}, the first {first}: handed in again in {file}; "
+        "confirm or reject re-issue {reissue} first, see {remedy}"
+    ),
     "held_not_chosen": "name held lines (5.3), or give --file or --reason-is; not both",
     "held_reason_unknown": '--reason-is "{given}": use one of {reasons}',
     "doubt_kind_unknown": '--kind "{given}": choose one of {kinds}',
