@@ -76,7 +76,7 @@ def stage_csv(book: Book, file: CsvFile, reading: Reading, default_job: str | No
         if not is_of_the_table(error):
             raise _unread(file, error) from error.__cause__
         _starts(file)
-        near = re.search(r"on Line: ([0-9]+)", str(error))
+        near = re.search(r"on Line: ([0-9]+)", str(error.__cause__))
         line = int(near[1]) + file.first - 1 if near else file.first
         raise Refused("row_astray", file=file.name, line=line) from None
     # Row ids of a table made in this transaction do not begin at 0.

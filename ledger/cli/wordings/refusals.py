@@ -34,7 +34,7 @@ def worded(error: FairhoursError) -> str:
 
 
 def helping(remedy: Remedy) -> str:
-    """Return what helps, as it is typed."""
+    """Return the words of what helps."""
     return _FORMATTER.vformat(REMEDIES[remedy.kind], (), remedy.arguments)
 
 

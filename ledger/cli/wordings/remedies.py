@@ -1,4 +1,4 @@
-"""What helps, as it is typed: of each remedy the command or the option with its arguments."""
+"""What helps, in words: of each remedy the command or the option as it is typed."""
 
 REMEDIES = {
     # Looking.
