@@ -53,8 +53,7 @@ class Approver:
         frozen = freeze_day(self.book, self.job)
         if event.day < frozen:
             raise Refused(
-                f"{change.code}: approved on {event.day}, before the baseline was frozen "
-                f"on {frozen}"
+                "approved_before_freeze", change=change.code, day=event.day, frozen=frozen
             )
         baseline = JobBaseline(self.book, self.job, event.day)
         lines = change.lines.get(event.revision, [])

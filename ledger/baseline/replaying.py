@@ -116,7 +116,7 @@ class Replay:
         try:
             freeze(self.rerun, batch, job, day)
         except Refused as error:
-            raise Refused(f"the freeze of {job} on {day} would not stand: {error}") from None
+            raise Refused("freeze_would_fall", job=job, day=day, because=error) from None
 
     def _fill_rates(self, batch: Batch) -> None:
         fill_budget_rates(self.rerun, batch)
@@ -139,22 +139,23 @@ class Replay:
         """Record an event and post what it does, as the load of change-events does."""
         job, code = fact.values["job"], fact.values["change"]
         earlier = changes_of(self.rerun, job).get(code)
-        told = f"{fact.named}, {code} {fact.values['event']} on {fact.values['day']},"
         if earlier is None:
-            raise Refused(f"{told} would not stand: there is no change {code} before it")
+            raise _event_would_fall(fact, Refused("change_not_before", change=code))
         batch.append("change_event", {name: [value] for name, value in fact.values.items()})
         change, event = changes_of(self.rerun, job)[code], event_of(fact.values)
         try:
             if change.lacks_lines(event):
-                raise Refused(f"there are no lines of revision {event.revision} before it")
+                raise Refused("lines_not_before", revision=event.revision)
             state_on(change.events, max(each.day for each in change.events))
             if len(change.events) > len(earlier.events):
                 others = [each for each in change.events if each != event]
                 before = state_on(others, event.day)
                 short = Approver(self.rerun, batch, job).post(change, event, before)
                 self.short += [(job, each) for each in short]
-        except (IllegalMove, Refused) as error:
-            raise Refused(f"{told} would not stand: {error}") from None
+        except Refused as error:
+            raise _event_would_fall(fact, error) from None
+        except IllegalMove as error:
+            raise _event_would_fall(fact, str(error)) from None
 
     def _baseline_change(self, batch: Batch, rows: list[Placed]) -> None:
         values = [each.values for each in rows]
@@ -163,7 +164,20 @@ class Replay:
         try:
             post_baseline_change(self.rerun, batch, values[0]["job"], values)
         except Refused as error:
-            raise Refused(f"{rows[0].named} would not stand: {error}") from None
+            fact = rows[0].named
+            raise Refused("baseline_change_would_fall", fact=fact, because=error) from None
+
+
+def _event_would_fall(fact: Placed, because: Refused | str) -> Refused:
+    """Return the refusal of what an event of a change stands in the way of."""
+    return Refused(
+        "event_would_fall",
+        fact=fact.named,
+        change=fact.values["change"],
+        event=fact.values["event"],
+        day=fact.values["day"],
+        because=because,
+    )
 
 
 def _bound(act: Callable[..., None], *given: Any) -> Callable[[Batch], None]:

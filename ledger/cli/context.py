@@ -53,13 +53,9 @@ class Options:
         try:
             moment = datetime.fromisoformat(self.recorded_at)
         except ValueError:
-            raise WrongUsage(
-                f'--recorded-at "{self.recorded_at}": write it as 2026-05-31T18:00:00+00:00'
-            ) from None
+            raise WrongUsage("instant_unreadable", given=self.recorded_at) from None
         if not FIRST_DAY <= moment.date() <= LAST_DAY:
-            raise WrongUsage(
-                f'--recorded-at "{self.recorded_at}": is not in the years 1900 to 2199'
-            )
+            raise WrongUsage("instant_beyond", given=self.recorded_at)
         return moment if moment.tzinfo else moment.replace(tzinfo=UTC)
 
     def write_access(self) -> "WriteAccess":
@@ -80,7 +76,7 @@ def to_write(context: typer.Context) -> "WriteAccess":
     """Return how the book is written. Raises: WrongUsage when a moment to read at is given."""
     options: Options = context.obj
     if options.known_at is not None:
-        raise WrongUsage("--known-at is for reading; leave it out to write")
+        raise WrongUsage("known_at_of_writing")
     return options.write_access()
 
 
@@ -96,11 +92,11 @@ def day_given(text: str, option: str) -> date:
     try:
         return parse_date(text)
     except ValueError as error:
-        raise WrongUsage(f"{option}: {error}") from None
+        raise WrongUsage("option_astray", option=option, why=str(error)) from None
 
 
 def chosen(option: str, value: str, words: tuple[str, ...]) -> str:
     """Return the value when it is one of the words. Raises: WrongUsage otherwise."""
     if value not in words:
-        raise WrongUsage(f'{option} "{value}": choose one of {", ".join(words)}')
+        raise WrongUsage("word_unknown", option=option, given=value, words=words)
     return value

@@ -163,7 +163,7 @@ def _write_held(access: "ReadAccess", out: Path) -> None:
     from ledger.commands.held_lines import write_workbook
 
     if out.suffix.lower() != ".xlsx":
-        raise WrongUsage(f'--out "{out}": name a file that ends in .xlsx')
+        raise WrongUsage("workbook_not_named", file=out)
     lines = counted(write_workbook(access, out), "held line", "held lines")
     say(f"{out}: {lines}; fill in correction and why, then `fairhours load held {out.name}`")
 

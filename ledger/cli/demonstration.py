@@ -30,7 +30,7 @@ from ledger.commands.loads import FilesLoaded, JobFrozen
 from ledger.domain.allocation import to_places
 from ledger.domain.overrun import shown_marks, shown_steps
 from ledger.domain.parsing import MS_PER_HOUR
-from ledger.errors import Refused
+from ledger.errors import Refused, Remedy
 from ledger.resources import root
 
 BEGINNING = ("--recorded-at", BEGUN.isoformat(), "new", "--rehearsal")
@@ -86,9 +86,9 @@ def _make_new(folder: Path) -> None:
         folder.mkdir(parents=True, exist_ok=True)
         filled = any(folder.iterdir())
     except OSError as error:
-        raise Refused(f"{folder}: cannot be made into a folder: {error.strerror}") from None
+        raise Refused("folder_unmade", folder=folder, system=error.strerror) from None
     if filled:
-        raise Refused(f"{folder}: is not empty; name a new folder: fairhours demo DIR")
+        raise Refused("demo_folder_not_empty", folder=folder, remedy=Remedy("demo"))
 
 
 def schedule(path: Path) -> Iterator[Command]:

@@ -125,7 +125,7 @@ def correct_all_entries(
     from ledger.sheets.loads_named import Which
 
     if (file is None) == (batch is None):
-        raise WrongUsage("name the entries by --file NAME or by --batch N")
+        raise WrongUsage("entries_not_named")
     right = Correction(changes, reason)
     done = correct_entries(to_write(context), Which(file, batch), right, dry_run=dry_run)
     _say_dry_run(dry_run)

@@ -8,6 +8,7 @@ import typer
 
 from ledger.cli.context import Files, Format, Job, MoveHours, chosen, day_given, to_write
 from ledger.cli.output import FORMATS, as_table, give, hours_shown, say, say_all
+from ledger.cli.refusals.worded import worded
 
 load = typer.Typer(help="Load a file into the book.", no_args_is_help=True, rich_markup_mode=None)
 
@@ -255,6 +256,8 @@ def guess_layout(file: Annotated[Path, typer.Argument(help="a file of sheets")])
     say(as_table(head, rows))
     for doubt in proposal.unsure:
         say(f"not sure: {doubt}")
+    if proposal.refused:
+        say(f"not sure: as it stands the file is refused: {worded(proposal.refused)}")
 
 
 def _progress(count: int) -> Callable[[str], None]:

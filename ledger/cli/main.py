@@ -22,6 +22,7 @@ from ledger.cli import (
     withdrawals,
 )
 from ledger.cli.context import Options
+from ledger.cli.refusals.worded import worded
 from ledger.errors import FairhoursError, WrongUsage
 
 LONGEST_WAIT = 86_400
@@ -34,7 +35,7 @@ class Commands(TyperGroup):
         try:
             return super().invoke(ctx)
         except FairhoursError as error:
-            typer.echo(str(error), err=True)
+            typer.echo(worded(error), err=True)
             raise typer.Exit(error.exit_code) from None
         except OSError as error:
             # Of the machine: a pipe that nobody reads any more ends the program quietly.
@@ -92,7 +93,7 @@ def options(
     Example: fairhours --book yard.duckdb performance --job FERRY
     """
     if not 0 <= wait <= LONGEST_WAIT:
-        raise WrongUsage(f"--wait {wait:g}: give seconds from 0 to {LONGEST_WAIT}")
+        raise WrongUsage("wait_beyond", wait=wait, longest=LONGEST_WAIT)
     context.obj = Options(book, known_at, actor, recorded_at, wait)
 
 

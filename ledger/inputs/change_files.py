@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 from ledger.baseline.approval import Approver, OmissionShort
 from ledger.changes.requests import Change, changes_of, event_of
 from ledger.domain.change_life import APPROVALS, OFFERED, Event, IllegalMove, state_on
-from ledger.errors import Faults
+from ledger.errors import Faults, Remedy
 from ledger.inputs import columns
 from ledger.inputs.codes import refuse_shared_codes
 from ledger.inputs.outcomes import FileLoaded, Reworded, WholesLoaded
@@ -91,9 +91,14 @@ def _refuse_offered(table: ReadTable, change: Change, revision: int, line: Line)
         )
 
 
+def _unknown_change(table: ReadTable, line: Line) -> None:
+    what, first = f'there is no change "{line["change"]}"', Remedy("load_first", what="changes")
+    table.fault(line.number, what, remedy=first)
+
+
 def _check_line(table: ReadTable, line: Line, known: set[str], packages: set[str]) -> None:
     if line["change"] and line["change"] not in known:
-        table.fault(line.number, f'there is no change "{line["change"]}"; load changes first')
+        _unknown_change(table, line)
     kind = line["price_kind"]
     if kind == "addition":
         table.fault(line.number, "addition lines are not priced by this version; leave them out")
@@ -124,7 +129,7 @@ def load_change_events(book: Book, batch: Batch, path: Path, job: str) -> FileLo
     known = changes_of(book, job)
     for line in table.lines:
         if line["change"] and line["change"] not in known:
-            table.fault(line.number, f'there is no change "{line["change"]}"; load changes first')
+            _unknown_change(table, line)
         elif line["change"]:
             for fault in _particulars_astray(line, known[line["change"]].facts["change_basis"]):
                 table.fault(line.number, fault)
@@ -208,5 +213,6 @@ def _apply(
 
 def _refuse_without_lines(table: ReadTable, line: Line, change: Change, event: Event) -> None:
     if change.lacks_lines(event):
-        what = f"{change.code} has no lines of revision {event.revision}; load change-lines first"
-        raise Faults([table.fault_at(line.number, what)])
+        what = f"{change.code} has no lines of revision {event.revision}"
+        first = Remedy("load_first", what="change-lines")
+        raise Faults([table.fault_at(line.number, what, remedy=first)])

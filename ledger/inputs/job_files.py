@@ -9,7 +9,7 @@ from ledger.baseline.baseline_changes import post_baseline_change
 from ledger.baseline.freeze import hours
 from ledger.baseline.postings import POTS, is_frozen
 from ledger.changes.requests import changes_of
-from ledger.errors import Refused
+from ledger.errors import Refused, Remedy
 from ledger.inputs import columns
 from ledger.inputs.codes import refuse_shared_codes
 from ledger.inputs.outcomes import (
@@ -59,10 +59,8 @@ def load_estimate(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
     frozen = is_frozen(book, job)
     changed = replace_whole(book, batch, "work_package", rows, {"job": job})
     if changed and frozen:
-        raise Refused(
-            f"{table.file.name}: the estimate of {job} is frozen; "
-            "change it by a named baseline change (load baseline-changes)"
-        )
+        by_name = Remedy("load", what="baseline-changes")
+        raise Refused("estimate_frozen", where=table.file.name, job=job, remedy=by_name)
     loaded = EstimateLoaded(len(packages), sum(r["budget_ms"] for r in rows), not changed)
     return file_loaded(table, [loaded, *_key_dates_astray(book, job)])
 
@@ -131,7 +129,7 @@ def _before_freeze(book: Book, batch: Batch, load: _Load) -> FileLoaded:
     before = batch.last_row(load.table)
     loaded = supersede(book, batch, load.table, _job_rows(table, load.job))
     if batch.last_row(load.table) > before and is_frozen(book, load.job):
-        raise Refused(f"{table.file.name}: the plan of {load.job} is frozen")
+        raise Refused("plan_frozen", file=table.file.name, job=load.job)
     return file_loaded(table, [loaded])
 
 
@@ -180,7 +178,8 @@ def load_baseline_changes(book: Book, batch: Batch, path: Path, job: str) -> Fil
     """Add named baseline changes, each whole and summing to nothing, and post them."""
     table = read_table(read_text(path), columns.BASELINE_CHANGES)
     if not is_frozen(book, job):
-        raise Refused(f"{table.file.name}: job {job} is not frozen yet; load the estimate again")
+        estimate = Remedy("load", what="estimate")
+        raise Refused("estimate_not_frozen", file=table.file.name, job=job, remedy=estimate)
     named: dict[str, list[Line]] = defaultdict(list)
     for line in table.lines:
         named[line["name"]].append(line)
@@ -215,6 +214,6 @@ def _post_named(book: Book, batch: Batch, job: str, lines: list[Line]) -> bool:
     if not replace_whole(book, batch, "baseline_change", rows, {"job": job, "name": name}):
         return False
     if had:
-        raise Refused(f"the baseline change {name} is recorded with other rows; give a new name")
+        raise Refused("baseline_change_known", name=name)
     post_baseline_change(book, batch, job, rows)
     return True

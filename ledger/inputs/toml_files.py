@@ -8,7 +8,7 @@ from typing import Any
 from ledger.baseline.postings import is_frozen
 from ledger.domain.calendar import working_days
 from ledger.domain.pictures import picture_type
-from ledger.errors import Refused
+from ledger.errors import Refused, Remedy
 from ledger.inputs.files import keep_content
 from ledger.inputs.job_card import AFTER, BEFORE, job_row
 from ledger.inputs.outcomes import FileLoaded, OwnerSees
@@ -29,14 +29,14 @@ def read_toml(path: Path) -> TomlFile:
     """Return a TOML file's tables. Raises: Refused, naming the file and what is wrong."""
     file = read_text(path, most=LARGEST_TOML)
     if file.is_workbook:
-        raise Refused(f"{file.name}: this is a workbook, not TOML; write the settings as text")
+        raise Refused("settings_are_workbook", file=file.name)
     return TomlFile(file.name, tables_of(file.name, file.text), file.text)
 
 
 def _kept_logo(book: Book, batch: Batch, path: Path) -> str:
     """Keep the yard's picture and return its SHA-256. Raises: Refused when it is no picture."""
     if not picture_type(read_bytes(path, LARGEST_LOGO)):
-        raise Refused(f"{path.name}: is no PNG, JPEG or SVG; name another logo")
+        raise Refused("logo_unknown", file=path.name)
     return keep_content(book, batch, path)
 
 
@@ -59,9 +59,7 @@ def _refuse_taken(book: Book, file: str, codes: set[str]) -> None:
     for row in book.current("job"):
         for code, what in book.rows("jobs/codes_of_job", job=row["job"]):
             if code in codes:
-                raise Refused(
-                    f"{file}: the code {code} is taken in job {row['job']} by a {what}; rename one"
-                )
+                raise Refused("code_taken", file=file, code=code, job=row["job"], by=f"a {what}")
 
 
 def load_job(book: Book, batch: Batch, path: Path) -> FileLoaded:
@@ -108,9 +106,8 @@ def _refuse_after_freeze(book: Book, file: str, row: dict[str, Any]) -> None:
     if before and is_frozen(book, row["job"]):
         for name in KEPT_BY_FREEZE:
             if before[0][name] != row[name]:
-                raise Refused(
-                    f"{file}: {name} of a frozen job changes only by a named baseline change"
-                )
+                by_name = Remedy("load", what="baseline-changes")
+                raise Refused("frozen_job_keeps", file=file, key=name, remedy=by_name)
 
 
 def _calendar(book: Book, row: dict[str, Any]) -> list[date]:
@@ -124,5 +121,5 @@ def _calendar(book: Book, row: dict[str, Any]) -> list[date]:
 def _holidays(place: str, first: date, last: date) -> set[date]:
     found = holidays_of(place, range(first.year, last.year + 1))
     if found is None:
-        raise Refused(f"settings: yard.holidays {no_holidays(place)}")
+        raise Refused("holidays_unknown", why=no_holidays(place))
     return found

@@ -2,7 +2,7 @@
 
 import re
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -15,7 +15,7 @@ from ledger.baseline.replaying import (
     load_in_place,
     post_differences,
 )
-from ledger.errors import Refused
+from ledger.errors import Refused, Remedy
 from ledger.inputs.files import record_file
 from ledger.inputs.toml_files import write_calendar
 from ledger.inputs.withdrawal_bars import bars_after, bars_before, refuse_approved_lines
@@ -28,18 +28,18 @@ from ledger.store.schema import TABLES, WITHDRAWABLE
 from ledger.store.showing import NICKNAMES
 
 ID = re.compile(r"([a-z_]+):(\d{1,12})\.(\d{1,12})")
-# What is put right in another way, and how.
-ELSEWHERE = {
-    "entry": "correct it (`fairhours correct entry {0}`) or reverse it (`reverse entry {0}`)",
-    "posting": "reverse its entry (`fairhours reverse entry`), or change the rule",
-    "sheet_line": "correct or reverse its entry (`fairhours correct entry`, `reverse entry`)",
-    "line_outcome": "end the held line (`fairhours reject line`, `fairhours correct line`)",
-    "closing": "reopen the period (`fairhours reopen period`)",
-    "doubt_settled": "reopen the doubt (`fairhours reopen doubt`)",
-    "reversal": "undo it (`fairhours undo reversal {0}`)",
-    "withdrawal": "enter the fact again",
-    "budget_posting": "it follows from facts; withdraw the fact it came of",
-    "plan_posting": "it follows from facts; withdraw the fact it came of",
+# What is put right in another way, and how, by the number of the fact.
+ELSEWHERE: Mapping[str, Callable[[str], Remedy]] = {
+    "entry": lambda number: Remedy("correct_or_reverse_entry", entry=number),
+    "posting": lambda _: Remedy("reverse_entry_or_rule"),
+    "sheet_line": lambda _: Remedy("correct_or_reverse_its_entry"),
+    "line_outcome": lambda _: Remedy("end_held_line"),
+    "closing": lambda _: Remedy("reopen_period"),
+    "doubt_settled": lambda _: Remedy("reopen_doubt"),
+    "reversal": lambda number: Remedy("undo_reversal", reversal=number),
+    "withdrawal": lambda _: Remedy("enter_again"),
+    "budget_posting": lambda _: Remedy("withdraw_cause"),
+    "plan_posting": lambda _: Remedy("withdraw_cause"),
 }
 
 
@@ -122,12 +122,10 @@ def _follow(book: Book, batch: Batch, asked: Asked) -> list[tuple[str, OmissionS
 
 def _asked(book: Book, ids: Sequence[str], reason: str, right: RightFile | None) -> Asked:
     if not reason.strip():
-        raise Refused("--reason: say why, in words")
+        raise Refused("reason_missing")
     facts = sorted((_fact(book, each) for each in dict.fromkeys(ids)), key=_place)
     if right and len({(each.table, each.place_batch) for each in facts}) > 1:
-        raise Refused(
-            "--with: gives the place of facts of one table and one batch; withdraw the others apart"
-        )
+        raise Refused("right_fact_many_places")
     for each in facts:
         bars_before(book, each)
     return Asked(facts, reason.strip(), right)
@@ -141,24 +139,25 @@ def _fact(book: Book, given: str) -> Placed:
     """Return the fact of an id. Raises: Refused when it is none that can be withdrawn."""
     match = ID.fullmatch(given.strip().lower())
     if not match:
-        raise Refused(f'"{given}": not a valid id; write table:batch.row, as `fairhours show` does')
+        raise Refused("fact_id_unreadable", given=given, remedy=Remedy("show_ids"))
     table = NICKNAMES.get(match[1], match[1])
     if table not in WITHDRAWABLE:
-        raise Refused(_not_withdrawable(given, table, f"{match[2]}.{match[3]}"))
+        raise _not_withdrawable(given, table, f"{match[2]}.{match[3]}")
     found, withdrawn_in = fact(book, table, int(match[2]), int(match[3]))
     if found is None:
-        raise Refused(f"{given}: there is no such fact; `fairhours show {table}` lists the ids")
+        raise Refused("fact_unknown", given=given, remedy=Remedy("show", what=table))
     if withdrawn_in:
-        raise Refused(f"{given}: was withdrawn already, in batch {withdrawn_in}")
+        raise Refused("fact_withdrawn", given=given, batch=withdrawn_in)
     return found
 
 
-def _not_withdrawable(given: str, table: str, number: str) -> str:
+def _not_withdrawable(given: str, table: str, number: str) -> Refused:
     if table in ELSEWHERE:
-        return f"{given}: cannot be withdrawn; {ELSEWHERE[table].format(number)}"
-    known = ", ".join(sorted(WITHDRAWABLE))
-    what = f"a {table}" if table in TABLES else f'"{table}"'
-    return f"{given}: {what} cannot be withdrawn; these can: {known}"
+        return Refused("fact_not_withdrawable", given=given, remedy=ELSEWHERE[table](number))
+    known = tuple(sorted(WITHDRAWABLE))
+    if table in TABLES:
+        return Refused("table_not_withdrawable", given=given, table=table, withdrawable=known)
+    return Refused("word_not_withdrawable", given=given, word=table, withdrawable=known)
 
 
 def _rows(asked: Asked) -> dict[str, list[Any]]:

@@ -38,12 +38,10 @@ def close_period(book: Book, batch: Batch, day: date) -> int:
     """
     zone = ZoneInfo(book.setting("yard.zone", "UTC"))
     if day > batch.recorded_at.astimezone(zone).date():
-        raise Refused(f"--to {day}: has not come yet; close a period when its sheets are in")
+        raise Refused("period_to_come", day=day)
     last = closings(book)[-1:]
     if last and day <= last[0].closed_to:
-        raise Refused(
-            f"--to {day}: is closed already; the last closed period ends on {last[0].closed_to}"
-        )
+        raise Refused("period_closed", day=day, last=last[0].closed_to)
     known = batch.sequence - 1
     batch.append("closing", {"closed_to": [day], "sequence": [known], "reason": [None]})
     return known
@@ -55,14 +53,11 @@ def reopen_period(book: Book, batch: Batch, day: date, reason: str) -> int:
     Raises: Refused without a reason, and for a day that does not end the last closed period.
     """
     if not reason.strip():
-        raise Refused("--reason: say why, in words")
+        raise Refused("reason_missing")
     closed = closings(book)
     if not closed:
-        raise Refused("no period is closed")
+        raise Refused("period_none_closed")
     if day != closed[-1].closed_to:
-        raise Refused(
-            f"--to {day}: only the last closed period can be reopened, it ends on "
-            f"{closed[-1].closed_to}"
-        )
+        raise Refused("period_not_last", day=day, last=closed[-1].closed_to)
     batch.append("closing", {"closed_to": [day], "sequence": [None], "reason": [reason.strip()]})
     return closed[-1].sequence

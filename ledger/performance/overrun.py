@@ -67,7 +67,7 @@ def overrun(
     day = status_date or default_status_date(book, job)
     measured = Measured(book, job, Scope(day, unit, offered_only=offered_only))
     if measured.undefined_cost:
-        raise Refused(f"job {job}: cost is not defined: {measured.undefined_cost}")
+        raise Refused("cost_undefined", job=job, why=measured.undefined_cost)
     return _Explained(measured).result()
 
 

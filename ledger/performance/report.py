@@ -7,7 +7,7 @@ from fractions import Fraction
 from ledger.baseline.job_baseline import Key
 from ledger.domain.measures import Figure, Row
 from ledger.domain.schedule import TimeFigures
-from ledger.errors import Refused
+from ledger.errors import Refused, Remedy
 from ledger.jobs.jobs import calendar_of, job_card
 from ledger.performance.actuals import NON_PRODUCTIVE, UNTAGGED
 from ledger.performance.basis import Scope
@@ -215,5 +215,5 @@ def default_status_date(book: Book, job: str) -> date:
         weeks[what].add(calendar.week_end(day))
     both = weeks["entry"] & weeks["measurement"]
     if not both:
-        raise Refused(f"job {job}: no week has both an entry and a measurement; give --status-date")
+        raise Refused("status_date_missing", job=job, remedy=Remedy("status_date"))
     return max(both)

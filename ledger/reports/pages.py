@@ -17,7 +17,7 @@ from ledger.reports.environment import environment
 from ledger.reports.fonts import fonts_for
 from ledger.reports.safe_page import complaint
 from ledger.reports.tables import Page, Print
-from ledger.reports.templates import WHAT_TO_DO, Template, Templates
+from ledger.reports.templates import Template, Templates
 
 CONTENT_NAME = "content.json"
 PAGE_LENGTH = 50_000_000  # A statement of 300 requests, fonts in it, has under two million.
@@ -39,7 +39,7 @@ def html(page: Page, templates: Templates, out: Print) -> str:
         text = "".join(rendered(templates, given))
         found = complaint(text)
     if found:
-        raise Refused(f"{Path(templates.own[0].place).parent}: {found}; {WHAT_TO_DO}")
+        raise Refused("page_unsafe", folder=Path(templates.own[0].place).parent, found=found)
     return text
 
 
@@ -106,7 +106,7 @@ def pdf(page: Page, templates: Templates, out: Print, content: bytes) -> bytes:
                 pdf_variant=out.pdf_variant, attachments=attachments, finisher=plain_metadata
             )
         except FatalURLFetchingError as error:
-            raise Refused(str(error)) from None
+            raise Refused("page_reaches_out", said=str(error)) from None
     assert isinstance(made, bytes)
     return made
 

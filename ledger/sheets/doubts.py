@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from ledger.domain.doubts import AMOUNTS, KINDS, amount_of
-from ledger.errors import Refused
+from ledger.errors import Refused, Remedy
 from ledger.sheets.outcomes import DoubtsRaised, DoubtsReopened, DoubtsSettled
 from ledger.sheets.reversals import reason_of, refuse_all
 from ledger.store.batches import Batch
@@ -118,15 +118,20 @@ def _chosen(book: Book, given: Sequence[str], *, settled: bool) -> list[Doubt]:
     return [known[each] for each in ids]
 
 
-def _fault(doubt: str, found: Doubt | None, settled: bool) -> str | None:
+def _fault(doubt: str, found: Doubt | None, settled: bool) -> Refused | None:
     if found is None:
-        return f'there is no doubt "{doubt}"; `fairhours doubts --all` lists them'
+        return Refused("doubt_unknown", doubt=doubt, remedy=Remedy("doubts_all"))
     if bool(found["settled_by"]) == settled:
         return None
     if settled:
-        return f"doubt {doubt} is open; there is nothing to reopen"
-    by = f"{found['settled_by']}, {found['settled_at']:%Y-%m-%d}: {found['reason']}"
-    return f"doubt {doubt} is settled already ({by})"
+        return Refused("doubt_open", doubt=doubt)
+    return Refused(
+        "doubt_settled",
+        doubt=doubt,
+        actor=found["settled_by"],
+        day=found["settled_at"].date(),
+        reason=found["reason"],
+    )
 
 
 def _keep(batch: Batch, chosen: Sequence[Doubt], *, settled: bool, reason: str) -> None:
@@ -143,5 +148,5 @@ def of_kind(kind: str) -> str:
     """Return a kind of doubt. Raises: Refused when it is none."""
     word = kind.strip().lower()
     if word not in KINDS:
-        raise Refused(f'--kind "{kind}": choose one of {", ".join(KINDS)}')
+        raise Refused("doubt_kind_unknown", given=kind, kinds=tuple(KINDS))
     return word

@@ -2,11 +2,11 @@
 
 from collections.abc import Mapping, Sequence
 
-from ledger.errors import Refused
+from ledger.errors import Refused, Remedy
 from ledger.sheets.comparing import compare_corrected, read_to_compare
 from ledger.sheets.held import fields_changed
 from ledger.sheets.held_lines import stage_written
-from ledger.sheets.loads_named import Which, choose_loads, counted
+from ledger.sheets.loads_named import Which, choose_loads
 from ledger.sheets.outcomes import CorrectedMove, EntriesCorrected
 from ledger.sheets.reversals import (
     Standing,
@@ -71,7 +71,7 @@ def _correct(book: Book, batch: Batch, fields: Changes, why: str) -> int:
     given = {"fields": list(fields), "values": list(fields.values())}
     count: int = book.rows("sheets/entries_differing_counted")[0][0]
     if not count:
-        raise Refused("nothing to correct: it is booked so already")
+        raise Refused("booked_so_already")
     refuse_all(_faults(book))
     compare_corrected(book)
     refuse_all(_matched(book))
@@ -97,14 +97,21 @@ def _read_anew(book: Book, fields: Changes) -> None:
     book.stage("entry_chosen", "sheets/entries_differing")
 
 
-def _faults(book: Book) -> list[str]:
-    faults = [
+def _faults(book: Book) -> list[str | Refused]:
+    faults: list[str | Refused] = [
         f"{told}{_and_more(entries)}: {message}"
         for message, entries, told in book.rows("sheets/entries_unread")
     ]
     return faults + [
-        f"{counted(entries, 'entry', 'entries')} of sheet {sheet}, the first {entry}: handed in "
-        f"again in {file}; confirm or reject re-issue {reissue} first, see `fairhours reissues`"
+        Refused(
+            "entries_in_reissue",
+            entries=entries,
+            sheet=sheet,
+            first=entry,
+            file=file,
+            reissue=reissue,
+            remedy=Remedy("reissues"),
+        )
         for reissue, file, sheet, entries, entry in book.rows("sheets/entries_in_reissues")
     ]
 

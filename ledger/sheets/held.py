@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from ledger.domain.questions import REASONS
-from ledger.errors import WrongUsage
+from ledger.errors import Refused, Remedy, WrongUsage
 from ledger.sheets.comparing import compare_corrected, read_to_compare
 from ledger.sheets.held_lines import read_corrected, stage_written
 from ledger.sheets.outcomes import LinesEnded
@@ -49,9 +49,9 @@ class Chosen:
     def __post_init__(self) -> None:
         by = self.file is not None or self.reason is not None
         if bool(self.lines) == by:
-            raise WrongUsage("name held lines (5.3), or give --file or --reason-is; not both")
+            raise WrongUsage("held_not_chosen")
         if self.reason is not None and self.reason not in REASONS:
-            raise WrongUsage(f'--reason-is "{self.reason}": use one of {", ".join(REASONS)}')
+            raise WrongUsage("held_reason_unknown", given=self.reason, reasons=tuple(REASONS))
 
 
 def release_lines(book: Book, batch: Batch, chosen: Chosen, reason: str) -> LinesEnded:
@@ -75,17 +75,30 @@ def _lines_of(book: Book, chosen: Chosen) -> list[str]:
         row[0] for row in book.rows("sheets/held_chosen", file=chosen.file, reason=chosen.reason)
     ]
     if not found:
-        of = f" of {chosen.file}" if chosen.file is not None else ""
-        reason = f" for {chosen.reason}" if chosen.reason is not None else ""
-        refuse_all([f"no line{of} is held{reason}; `fairhours held --by file` counts them"])
+        refuse_all([_none_held(chosen)])
     return found
 
 
-def _parts_of_reissues(book: Book, lines: Sequence[str]) -> list[str]:
-    """Return what is said of re-issues of which only some lines are named."""
+def _none_held(chosen: Chosen) -> Refused:
+    counted = Remedy("held_by_file")
+    if chosen.file is None:
+        return Refused("none_held_for", reason=chosen.reason, remedy=counted)
+    if chosen.reason is None:
+        return Refused("none_held_of", file=chosen.file, remedy=counted)
+    file, reason = chosen.file, chosen.reason
+    return Refused("none_held_of_for", file=file, reason=reason, remedy=counted)
+
+
+def _parts_of_reissues(book: Book, lines: Sequence[str]) -> list[Refused]:
+    """Return the refusals of re-issues of which only some lines are named."""
     return [
-        f"line {row['line']} is one of {row['lines_waiting']} of re-issue {row['reissue']}; "
-        "name all of them, or confirm or reject the re-issue, see `fairhours reissues`"
+        Refused(
+            "reissue_named_in_part",
+            line=row["line"],
+            lines=row["lines_waiting"],
+            reissue=row["reissue"],
+            remedy=Remedy("reissues"),
+        )
         for row in book.records("sheets/reissues_of_lines", ids=list(lines))
         if row["lines_named"] < row["lines_waiting"]
     ]

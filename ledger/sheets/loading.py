@@ -91,7 +91,7 @@ def load_sheets(book: Book, batch: Batch, load: SheetLoad) -> SheetsLoaded:
             add_held(book)
         staged, rows_left_out = stage(book, file, tables, job)
         if not staged and not any(part.reading.days for part in tables):
-            raise Refused(f"{file.name}: has a head but no rows; nothing to load")
+            raise Refused("rows_missing", file=file.name)
         remarks += [*_passed_over(file, tables), *check_totals(book, file.name)]
         counted, ms = _judge(book, batch, file, of, rows_left_out)
         assert staged == counted.lines_read
@@ -120,7 +120,7 @@ def named_files(paths: Sequence[Path]) -> tuple[list[tuple[Path, str]], list[Out
         inside = sorted(each for each in path.rglob("*") if each.is_file() and _is_seen(path, each))
         fitting = [each for each in inside if each.suffix.lower() in ENDINGS]
         if not fitting:
-            raise Refused(f"{path.name}: the folder has no files of sheets ({', '.join(ENDINGS)})")
+            raise Refused("folder_without_sheets", folder=path.name, endings=tuple(ENDINGS))
         found += [(each, f"{path.name}/{each.relative_to(path).as_posix()}") for each in fitting]
         others = tuple(each.relative_to(path).as_posix() for each in inside if each not in fitting)
         passed_over += [FilesPassedOver(path.name, others)] if others else []

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from ledger.domain.allocation import hours_of
-from ledger.errors import Refused
+from ledger.errors import Refused, Remedy
 from ledger.sheets.outcomes import Move
 from ledger.store.book import Book
 
@@ -22,17 +22,8 @@ def refuse_hours_that_leave(book: Book) -> None:
         lost[job] = lost.get(job, 0) + int(ms)
     jobs = " and ".join(f"{hours_of(ms)} h out of job {job}" for job, ms in sorted(lost.items()))
     job, file, _ = files[0]
-    raise Refused(
-        "\n".join(
-            [
-                f"this would take {jobs}:",
-                *listed(leaving),
-                "to keep the hours, give the lines their job first: `fairhours correct entries "
-                f'--file {_quoted(file)} job={job} --reason "..."`; '
-                "to move them all the same: --move-hours",
-            ]
-        )
-    )
+    first = Remedy("correct_entries", file=_quoted(file), job=job)
+    raise Refused("hours_leave_job", leaving=jobs, moves=tuple(listed(leaving)), remedy=first)
 
 
 def moves_staged(book: Book) -> tuple[Move, ...]:

@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from ledger.errors import Refused, Remedy
 from ledger.sheets.held_lines import stage_held
 from ledger.sheets.outcomes import Reissue, ReissueConfirmed, ReissueRejected
 from ledger.sheets.reversals import ids_of, reason_of, refuse_all, reverse
@@ -77,15 +78,22 @@ def _named(book: Book, given: Sequence[str]) -> list[dict[str, Any]]:
     ids = ids_of(given, "re-issue")
     rows = book.records("sheets/reissues_named", ids=ids)
     found = {row["reissue"]: row for row in rows}
-    faults = [
-        f"there is no re-issue {each}; `fairhours reissues` lists those that are open"
-        if each not in found
-        else f"{_title(found[each])}: is {_WORDS[found[each]['ended']]} already"
-        for each in ids
-        if each not in found or found[each]["ended"]
-    ]
-    refuse_all(faults)
+    refuse_all([fault for each in ids if (fault := _not_open(each, found.get(each)))])
     return rows
+
+
+def _not_open(reissue: str, found: Mapping[str, Any] | None) -> Refused | None:
+    if found is None:
+        return Refused("reissue_unknown", reissue=reissue, remedy=Remedy("reissues"))
+    if not found["ended"]:
+        return None
+    return Refused(
+        "reissue_ended",
+        reissue=found["reissue"],
+        sheet=found["sheet"],
+        file=found["file"],
+        ended=_WORDS[found["ended"]],
+    )
 
 
 def _ended_otherwise(steps: Steps) -> list[str]:
@@ -106,12 +114,15 @@ def _refuse_two_of_a_sheet(found: Sequence[Mapping[str, Any]]) -> None:
     of_sheet: dict[str, list[Mapping[str, Any]]] = {}
     for each in found:
         of_sheet.setdefault(each["sheet_folded"], []).append(each)
+    alike = [more for more in of_sheet.values() if len(more) > 1]
     refuse_all(
         [
-            f"re-issues {' and '.join(each['reissue'] for each in more)} are of one sheet, "
-            f"{more[0]['sheet']}; confirm the one that counts"
-            for more in of_sheet.values()
-            if len(more) > 1
+            Refused(
+                "reissues_of_one_sheet",
+                reissues=tuple(each["reissue"] for each in more),
+                sheet=more[0]["sheet"],
+            )
+            for more in alike
         ]
     )
 

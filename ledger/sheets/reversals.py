@@ -4,7 +4,7 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
-from ledger.errors import Refused
+from ledger.errors import Refused, Remedy
 from ledger.sheets.outcomes import EntriesReversed, LateLines, ReversalsUndone
 from ledger.store.batches import Batch
 from ledger.store.book import Book
@@ -16,14 +16,14 @@ _ID = re.compile("[0-9]+[.][0-9]+")
 def reason_of(text: str) -> str:
     """Return a reason, trimmed. Raises: Refused when it is blank."""
     if not text.strip():
-        raise Refused("--reason: say why, in words")
+        raise Refused("reason_missing")
     return text.strip()
 
 
 def ids_of(given: Sequence[str], what: str) -> list[str]:
     """Return ids (batch.row), each once. Raises: Refused, naming all that are none."""
-    wrong = [f'{what} "{text}": write its batch and row, 5.3' for text in given if not _is_id(text)]
-    refuse_all(wrong)
+    wrong = [text for text in given if not _is_id(text)]
+    refuse_all([Refused("id_unreadable", what=what, given=text) for text in wrong])
     return list(dict.fromkeys(given))
 
 
@@ -31,10 +31,10 @@ def _is_id(text: str) -> bool:
     return _ID.fullmatch(text) is not None
 
 
-def refuse_all(faults: Sequence[str]) -> None:
+def refuse_all(faults: Sequence[str | Refused]) -> None:
     """Raises: Refused with every fault, when there is any."""
     if faults:
-        raise Refused("\n".join([*faults, "nothing was changed"]))
+        raise Refused("nothing_changed", faults=tuple(faults))
 
 
 def reverse_entries(book: Book, batch: Batch, given: Sequence[str], reason: str) -> EntriesReversed:
@@ -88,26 +88,26 @@ def reverse_chosen(book: Book, batch: Batch, reason: str, scope: str) -> None:
 
 
 def examined(
-    book: Book, ids: Sequence[str], fault_of: Callable[[str, Standing], str | None]
+    book: Book, ids: Sequence[str], fault_of: Callable[[str, Standing], str | Refused | None]
 ) -> dict[str, Standing]:
     """Return the entries named, by id. Raises: Refused, with the fault of each that has one."""
     found: dict[str, Standing] = {
         row["id"]: row for row in book.records("sheets/entries_standing", ids=list(ids))
     }
-    faults = [
-        fault_of(each, found[each]) if each in found else f"there is no entry {each}"
-        for each in ids
-    ]
+    faults = [fault_of(each, found[each]) if each in found else entry_unknown(each) for each in ids]
     refuse_all([fault for fault in faults if fault])
     return found
 
 
-def _not_to_reverse(entry: str, row: Standing) -> str | None:
+def entry_unknown(entry: str) -> Refused:
+    """Return the refusal of an entry that the book has not."""
+    return Refused("entry_unknown", entry=entry, remedy=Remedy("entries"))
+
+
+def _not_to_reverse(entry: str, row: Standing) -> str | Refused | None:
     if row["reverses"]:
-        return (
-            f"entry {entry} is itself the reversal of {row['reverses']}; "
-            f"undo it with `fairhours undo reversal {entry}`"
-        )
+        undo = Remedy("undo", reversal=entry)
+        return Refused("is_reversal", entry=entry, reverses=row["reverses"], remedy=undo)
     if row["reversed_by"]:
         return how_reversed(entry, row)
     return None

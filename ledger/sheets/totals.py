@@ -2,7 +2,6 @@
 
 import json
 
-from ledger.domain.allocation import hours_of
 from ledger.errors import Refused
 from ledger.sheets.outcomes import TotalNotChecked
 from ledger.sheets.staging import Total, take_totals
@@ -21,12 +20,10 @@ def check_totals(book: Book, name: str) -> list[TotalNotChecked]:
             unchecked.append(TotalNotChecked(where, total.text, total.ms is not None))
         elif total.ms != total.lines_ms:
             wrong.append(
-                f"{where}: the total says {hours_of(total.ms)} h, the lines above it come to "
-                f"{hours_of(total.lines_ms)} h; correct the sheet, or take [total] out of the "
-                "layout"
+                Refused("total_differs", where=where, total_ms=total.ms, lines_ms=total.lines_ms)
             )
     if wrong:
-        raise Refused("\n".join(wrong))
+        raise Refused("totals_differ", totals=tuple(wrong))
     return unchecked
 
 

@@ -1,5 +1,6 @@
 """A file or a batch of sheets undone: all that stands of it reversed, its held lines ended."""
 
+from ledger.errors import Refused, Remedy
 from ledger.sheets.loads_named import Load, Which, choose_loads
 from ledger.sheets.outcomes import LoadReversed, LoadsReversed
 from ledger.sheets.reversals import late_lines, reason_of, refuse_all, reverse_chosen
@@ -46,8 +47,6 @@ def _reversed(load: Load) -> LoadReversed:
     )
 
 
-def _waits(reissue: str, file: str, sheet: str) -> str:
-    return (
-        f"re-issue {reissue}, sheet {sheet} in {file}, waits and has lines of it; "
-        "confirm or refuse it first, see `fairhours reissues`"
-    )
+def _waits(reissue: str, file: str, sheet: str) -> Refused:
+    waiting = Remedy("reissues")
+    return Refused("load_in_reissue", reissue=reissue, sheet=sheet, file=file, remedy=waiting)

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from ledger import __version__
 from ledger.domain.seals import FIRST_HEAD, BatchFacts, TableSeal, head, text_digest
-from ledger.errors import BookError, Refused
+from ledger.errors import BookError, Refused, Remedy
 from ledger.store import migrations, queries, sealing
 from ledger.store.book import IN_MEMORY, Book, Stamp, connect
 from ledger.store.schema import SEAL_VERSION, TABLES, VERSION
@@ -114,15 +114,12 @@ def _instant(book: Book, writing: Writing, stamp: Stamp | None) -> datetime:
     last = stamp.recorded_at if stamp else None
     if writing.recorded_at is not None:
         if last and not book.rehearsal:
-            raise Refused("--recorded-at is for rehearsal books only (`fairhours new --rehearsal`)")
+            raise Refused("instant_not_rehearsed", remedy=Remedy("new_rehearsal"))
         now = writing.recorded_at.astimezone(UTC)
     else:
         now = datetime.now(UTC)
     if last and now <= last:
-        raise Refused(
-            f"the clock says {now.isoformat()}, the last batch was recorded at {last.isoformat()}; "
-            "set the clock right and try again"
-        )
+        raise Refused("clock_behind", clock=now, last=last)
     return now
 
 
@@ -207,17 +204,16 @@ def new_book(path: Path, writing: Writing, *, rehearsal: bool) -> None:
     Raises: Refused when the path is taken.
     """
     if writing.recorded_at is not None and not rehearsal:
-        raise Refused("--recorded-at is for rehearsal books only (`fairhours new --rehearsal`)")
+        raise Refused("instant_not_rehearsed", remedy=Remedy("new_rehearsal"))
+    another = Remedy("book")
     if path.name == IN_MEMORY.name:
-        raise Refused(f"{path} is a book in memory, lost at once; name a file with --book")
+        raise Refused("book_in_memory", book=path, remedy=another)
     if os.path.lexists(path):
-        raise Refused(f"{path}: there is a file already; choose another --book, or move it away")
+        raise Refused("book_taken", book=path, remedy=another)
     if not path.parent.is_dir():
-        raise Refused(f"{path}: its folder is not there; make it first")
-    if os.path.lexists(f"{path}.wal"):
-        raise Refused(
-            f"{path}.wal: is left of another book; move it away, or choose another --book"
-        )
+        raise Refused("book_folder_missing", book=path)
+    if os.path.lexists(log := f"{path}.wal"):
+        raise Refused("book_log_left", log=log, remedy=another)
     with contextlib.closing(connect(path, read_only=False)) as connection:
         book = Book(connection, path)
         for statement in migrations.statements():

@@ -10,7 +10,7 @@ from typing import Any
 import duckdb
 
 from ledger.domain.seals import FIRST_HEAD, BatchFacts, TableSeal, head
-from ledger.errors import Refused
+from ledger.errors import Refused, Remedy
 from ledger.store import migrations
 from ledger.store.batches import microseconds
 from ledger.store.book import IN_MEMORY, Book
@@ -249,10 +249,7 @@ def _stamp_of(text: str) -> tuple[int, str]:
     """Return the sequence and the head of a whole stamp, in any case."""
     stamp = _WHOLE_STAMP.fullmatch(text.strip().lower())
     if not stamp:
-        raise Refused(
-            f'--against "{text}": give a whole stamp as `fairhours check` printed it: a number, '
-            "a point and 64 hex digits"
-        )
+        raise Refused("stamp_unreadable", given=text, remedy=Remedy("check"))
     return int(stamp[1]), stamp[2]
 
 

@@ -16,13 +16,13 @@ def migrate(book: Book, batch: Batch) -> tuple[int, int]:
     """
     version = int(book.rows("store/batch_schema")[0][0])
     if version >= VERSION:
-        raise Refused(f"{book.path}: has schema {version} already; nothing to do")
-    _prove(book, batch, "before the migration")
+        raise Refused("schema_newest", book=book.path, schema=version)
+    _prove(book, batch, "before")
     for step in range(version + 1, VERSION + 1):
         for statement in migrations.MIGRATIONS[step]:
             book.execute(statement)
     _renew(book)
-    _prove(book, batch, "after the migration")
+    _prove(book, batch, "after")
     batch.recorded_empty = True
     return version, VERSION
 
@@ -32,7 +32,7 @@ def _prove(book: Book, batch: Batch, when: str) -> None:
     wrong = broken_batch(book) or broken_text(book)
     book.upto = batch.sequence
     if wrong:
-        raise Refused(f"{when}: {wrong}; the book is left as it was")
+        raise Refused("migration_failed", when=when, found=wrong)
 
 
 def _renew(book: Book) -> None:

@@ -33,7 +33,7 @@ def rows_of(
     if what == "settings" and not every:
         return ("id", "name", "value"), _settings(book)
     if name not in TABLES:
-        raise Refused(f'there is no table "{what}"; there are settings, {", ".join(TABLES)}')
+        raise Refused("table_unknown", table=what, tables=tuple(TABLES))
     cursor = book.execute(_every(name) if every else _counting(name), {"upto": book.upto})
     head = tuple(column[0] for column in cursor.description or [])
     return head, [dict(zip(head, map(_shown, row), strict=True)) for row in cursor.fetchall()]
@@ -95,13 +95,13 @@ def export_csv(book: Book, folder: Path) -> list[str]:
 
 def _make_empty(folder: Path) -> None:
     if folder.is_symlink():
-        raise Refused(f"{folder}: is a link; name a new folder")
+        raise Refused("folder_is_link", folder=folder)
     try:
         folder.mkdir(parents=True, exist_ok=True)
         if any(folder.iterdir()):
-            raise Refused(f"{folder}: is not empty; name a new folder")
+            raise Refused("folder_not_empty", folder=folder)
     except OSError as error:
-        raise Refused(f"{folder}: cannot be made into a folder: {error.strerror}") from None
+        raise Refused("folder_unmade", folder=folder, system=error.strerror) from None
 
 
 def _export_table(book: Book, name: str, path: Path) -> None:

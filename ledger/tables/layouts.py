@@ -106,7 +106,7 @@ def parse_layout(name: str, data: bytes) -> Layout:
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError:
-        raise Refused(f"{where}: is not UTF-8; save it as UTF-8") from None
+        raise Refused("not_utf_8", file=where) from None
     read = _checked(TomlFile(where, tables_of(where, text), text))
     read.pop("title", None)
     layout = Layout(name, data, **read)
@@ -140,15 +140,15 @@ def _check_whole(where: str, layout: Layout) -> None:
     sources += [layout.tab] if layout.tab else []
     twice = sorted({name for name in sources if sources.count(name) > 1} - set(layout.columns))
     if twice:
-        raise Refused(f"{where}: {twice[0]} is given twice; leave one out")
+        raise Refused("layout_field_twice", file=where, field=twice[0])
     heads = list(layout.columns.values())
     shared = sorted({head for head in heads if heads.count(head) > 1})
     if shared:
-        raise Refused(f'{where}: columns: the head "{shared[0]}" is named twice; leave one out')
+        raise Refused("layout_head_twice", file=where, head=shared[0])
     if layout.shape == "grid" and {"date", "hours", "start", "finish"} & set(layout.columns):
-        raise Refused(f"{where}: a grid has its hours under days; leave date and hours out")
+        raise Refused("layout_grid_with_hours", file=where)
     if layout.duration != "any" and layout.decimal_mark == "," and layout.duration == "h:mm":
-        raise Refused(f'{where}: duration "h:mm" has no decimal mark; leave decimal_mark out')
+        raise Refused("layout_mark_unused", file=where)
 
 
 def _text(value: object) -> str:
@@ -261,10 +261,7 @@ def find_layout(book: Book, wanted: str) -> Layout:
     if name in shipped:
         return parse_layout(name, shipped[name])
     names = sorted({each.removesuffix(ENDING) for each in kept} | set(shipped))
-    raise Refused(
-        f'--layout "{wanted}": there is no such file, and no layout of that name; '
-        f"there are {', '.join(names)}"
-    )
+    raise Refused("layout_unknown", layout=wanted, layouts=tuple(names))
 
 
 def shipped_layouts() -> dict[str, bytes]:

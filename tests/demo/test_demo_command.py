@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from ledger.cli import demonstration
+from ledger.cli.refusals.worded import worded
 from ledger.errors import Refused
 from tests.demo import _replay
 
@@ -32,7 +33,9 @@ def test_a_folder_in_use_is_left_alone(tmp_path: Path) -> None:
     with pytest.raises(Refused) as caught:
         list(demonstration.demonstrate(tmp_path))
 
-    assert str(caught.value) == f"{tmp_path}: is not empty; name a new folder: fairhours demo DIR"
+    assert (
+        worded(caught.value) == f"{tmp_path}: is not empty; name a new folder: fairhours demo DIR"
+    )
     assert [path.name for path in tmp_path.iterdir()] == ["mine.txt"]
 
 

@@ -9,6 +9,7 @@ from typing import Any
 import duckdb
 import pytest
 
+from ledger.cli.refusals.worded import worded
 from ledger.errors import BookError, Refused
 from ledger.sheets import loading as sheets
 from ledger.sheets import staging
@@ -75,7 +76,7 @@ def test_every_error_of_a_disk_is_called_that() -> None:
         error = translate(kind("could not write: Input/output error"))
 
         assert isinstance(error, BookError)
-        assert str(error) == f"{FAULT} (could not write: Input/output error)"
+        assert worded(error) == f"{FAULT} (could not write: Input/output error)"
 
 
 def changes(path: Path) -> None:
@@ -130,7 +131,7 @@ def test_a_file_that_grows_while_its_bytes_are_taken_is_refused(
     path = tmp_path / "week.csv"
     path.write_text(SOUND, encoding="utf-8")
     monkeypatch.setattr(raw_files, "_look_through", lambda *_: grows(path))
-    with pytest.raises(Refused, match="changed while it was read"):
+    with pytest.raises(Refused, match="file_changed"):
         raw_files.bytes_of(path)
 
 

@@ -13,6 +13,7 @@ import page
 import pytest
 from weasyprint.urls import FatalURLFetchingError
 
+from ledger.cli.refusals.worded import worded
 from ledger.errors import Refused
 from ledger.reports import pages
 from ledger.reports.owner.variations import OwnerVariations
@@ -147,7 +148,9 @@ def test_a_template_that_fetches_is_refused(monkeypatch: pytest.MonkeyPatch) -> 
     with pytest.raises(Refused) as caught:
         render(LANDING, "pdf", recorded_at=RECORDED_AT)
 
-    assert str(caught.value) == ("a page may hold data: addresses only, not http://192.0.2.1/a.png")
+    assert worded(caught.value) == (
+        "a page may hold data: addresses only, not http://192.0.2.1/a.png"
+    )
 
 
 def body_rows(laid: list[Laid]) -> list[tuple[int, Any]]:

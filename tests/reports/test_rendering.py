@@ -14,6 +14,7 @@ from pathlib import Path
 import page
 import pytest
 
+from ledger.cli.refusals.worded import worded
 from ledger.errors import Refused, WrongUsage
 from ledger.reports import pages
 from ledger.reports.canonical import canonical_json, digest
@@ -315,7 +316,9 @@ def test_another_ending_is_refused(name: str, tmp_path: Path) -> None:
     with pytest.raises(WrongUsage) as caught:
         write(LANDING, path, recorded_at=RECORDED_AT)
 
-    assert str(caught.value) == f"{path}: a report's name ends in one of .pdf, .html, .xlsx, .json"
+    assert (
+        worded(caught.value) == f"{path}: a report's name ends in one of .pdf, .html, .xlsx, .json"
+    )
     assert list(tmp_path.iterdir()) == []
 
 
@@ -325,7 +328,7 @@ def test_a_folder_that_is_not_there_is_named(tmp_path: Path) -> None:
     with pytest.raises(Refused) as caught:
         write(LANDING, path, recorded_at=RECORDED_AT)
 
-    assert str(caught.value) == f"{path}: cannot be written: No such file or directory"
+    assert worded(caught.value) == f"{path}: cannot be written: No such file or directory"
 
 
 @pytest.mark.parametrize(
@@ -340,7 +343,7 @@ def test_other_kinds_and_papers_are_refused(kind: str, paper: str, expected: str
     with pytest.raises(WrongUsage) as caught:
         render(LANDING, kind, recorded_at=RECORDED_AT, choices=Choices(paper))
 
-    assert str(caught.value) == expected
+    assert worded(caught.value) == expected
 
 
 @pytest.mark.slow

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from ledger.cli.refusals.worded import worded
 from ledger.errors import Refused
 from ledger.reports.canonical import digest
 from ledger.reports.rendering import Choices, render
@@ -57,7 +58,7 @@ def with_content(place: Path, content: str) -> Path:
 def refused(folder: Path) -> str:
     with pytest.raises(Refused) as caught:
         page_of(folder)
-    return str(caught.value)
+    return worded(caught.value)
 
 
 def test_an_own_template_is_taken_in_place_of_the_packaged(tmp_path: Path) -> None:

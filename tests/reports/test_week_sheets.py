@@ -10,6 +10,7 @@ from typing import Any
 import openpyxl
 import pytest
 
+from ledger.cli.refusals.worded import worded
 from ledger.errors import WrongUsage
 from ledger.reports.foremen.week_sheets import Code, WeekSheets, WorkerSheet
 from ledger.reports.foremen.week_sheets_build import MOST_ROWS
@@ -342,7 +343,7 @@ def test_a_sheet_is_no_web_page() -> None:
     with pytest.raises(WrongUsage) as caught:
         render(SHEETS, "html", recorded_at=RECORDED_AT)
 
-    assert str(caught.value) == 'a report is made as pdf, xlsx, json, not "html"'
+    assert worded(caught.value) == 'a report is made as pdf, xlsx, json, not "html"'
 
 
 @pytest.mark.parametrize(

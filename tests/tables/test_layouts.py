@@ -2,6 +2,7 @@
 
 import pytest
 
+from ledger.cli.refusals.worded import worded
 from ledger.errors import Refused
 from ledger.tables.layouts import parse_layout, shipped_layouts
 from tests._stage import JOB, batches, held, table
@@ -160,7 +161,7 @@ def test_a_layout_that_does_not_fit_is_refused(text, line, message):
     with pytest.raises(Refused) as caught:
         parse_layout("ours", text.encode())
 
-    assert str(caught.value) == f"ours.toml:{line}: {message}\n1 fault; nothing was loaded"
+    assert worded(caught.value) == f"ours.toml:{line}: {message}\n1 fault; nothing was loaded"
 
 
 WHOLE = [
@@ -182,7 +183,7 @@ def test_a_layout_whose_keys_do_not_fit_together_is_refused(text, message):
     with pytest.raises(Refused) as caught:
         parse_layout("ours", text.encode())
 
-    assert str(caught.value) == f"ours.toml: {message}"
+    assert worded(caught.value) == f"ours.toml: {message}"
 
 
 @pytest.mark.parametrize(
@@ -197,7 +198,7 @@ def test_a_layout_that_is_no_toml_is_refused(data, message):
     with pytest.raises(Refused) as caught:
         parse_layout("ours", data)
 
-    assert str(caught.value) == message
+    assert worded(caught.value) == message
 
 
 def test_heads_that_the_layout_names_and_nobody_finds_are_said(stage):
