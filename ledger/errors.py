@@ -1,4 +1,4 @@
-"""The errors that reach a user.
+"""The errors that reach a user, as facts: what is wrong, with which values, and what helps.
 
 FairhoursError
 ├── Refused            a rule or the data says no; exit code 1
@@ -7,15 +7,64 @@ FairhoursError
 │   ├── BookHeld       another process holds it
 │   └── MemoryShort    the work needs more memory than it may take
 └── WrongUsage         the words of a command do not fit; exit code 2
+
+The sentence is made where it is printed: `ledger/cli/refusals`.
 """
 
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from pathlib import Path
+from typing import Union
+
+# What a field may be: a plain value, several of a kind, or the refusal that lies behind.
+Field = Union[
+    str | int | float | Decimal | date | Path | None,
+    tuple[str, ...],
+    "FairhoursError",
+    tuple[Union[str, "Refused"], ...],
+]
+
+
+class Remedy:
+    """What helps, as data: a command or an option by a word of its own, with its arguments."""
+
+    def __init__(self, kind: str, /, **arguments: str | int | Path) -> None:
+        self.kind = kind
+        self.arguments: Mapping[str, str | int | Path] = arguments
+
+    def __str__(self) -> str:
+        return _facts(self.kind, self.arguments)
 
 
 class FairhoursError(Exception):
-    """Anything that is said to a user in one message."""
+    """Anything that is said to a user in one message: its kind, its fields and what helps."""
 
     exit_code = 1
+
+    def __init__(self, kind: str, /, *, remedy: Remedy | None = None, **fields: Field) -> None:
+        super().__init__(kind)
+        self.kind = kind
+        self.fields: Mapping[str, Field] = fields
+        self.remedy = remedy
+
+    def __str__(self) -> str:
+        """Return kind, fields and remedy, for a traceback; what a user reads is worded by cli."""
+        helps = f"; remedy {self.remedy}" if self.remedy else ""
+        return f"{_facts(self.kind, self.fields)}{helps}"
+
+
+def _facts(kind: str, fields: Mapping[str, object]) -> str:
+    """Return a kind with its fields on one line, a refusal or a path among them as text."""
+    shown = ", ".join(f"{name}={_shown(value)}" for name, value in fields.items())
+    return f"{kind}({shown})" if shown else kind
+
+
+def _shown(value: object) -> str:
+    if isinstance(value, tuple) and any(isinstance(each, FairhoursError) for each in value):
+        return f"({', '.join(map(_shown, value))})"
+    return str(value) if isinstance(value, FairhoursError | date | Path) else repr(value)
 
 
 class Refused(FairhoursError):
@@ -45,7 +94,7 @@ class Fault:
     """One fault of a file: where, what, and what to do.
 
     Where is the file's line, or the place within a workbook: ", Crew!C7" or ", Crew row 7".
-    `given` is the text that is wrong, as the message quotes it.
+    `given` is the text that is wrong, as the message quotes it; a command that helps is `remedy`.
     """
 
     file: str
@@ -53,6 +102,7 @@ class Fault:
     what: str
     place: str = ""
     given: str = ""
+    remedy: Remedy | None = None
 
     def __str__(self) -> str:
         return _message([self])
@@ -73,23 +123,28 @@ class Faults(Refused):
     """All the faults of a file at once; none of it was loaded."""
 
     def __init__(self, faults: list[Fault]) -> None:
+        super().__init__("faults")
         self.faults = faults
-        count = f"{len(faults)} faults" if len(faults) > 1 else "1 fault"
-        super().__init__("\n".join([*messages(faults), f"{count}; nothing was loaded"]))
+
+    def __str__(self) -> str:
+        return "\n".join(["faults:", *messages(self.faults)])
 
 
 VALUES_SHOWN = 3
 
 
-def messages(faults: list[Fault]) -> list[str]:
-    """Return what is said of faults: one message for each kind, in the order they come."""
+def messages(faults: list[Fault], worded: Callable[[Remedy], str] = str) -> list[str]:
+    """Return what is said of faults: one message for each kind, in the order they come.
+
+    `worded` gives the words of a remedy.
+    """
     kinds: dict[tuple[str, str, str], list[Fault]] = {}
     for fault in faults:
         kinds.setdefault(fault.kind, []).append(fault)
-    return [_message(alike) for alike in kinds.values()]
+    return [_message(alike, worded) for alike in kinds.values()]
 
 
-def _message(faults: list[Fault]) -> str:
+def _message(faults: list[Fault], worded: Callable[[Remedy], str] = str) -> str:
     """Return what is said of the faults of one kind: all their lines, and the first values."""
     first = faults[0]
     *sheet, column = first.before.rpartition("!")
@@ -101,7 +156,8 @@ def _message(faults: list[Fault]) -> str:
     shown = [f'"{text}"' for text in others[:VALUES_SHOWN]]
     more = f" and {len(others) - VALUES_SHOWN} more" if len(others) > VALUES_SHOWN else ""
     likewise = f" (likewise {', '.join(shown)}{more})" if others else ""
-    return f"{first.file}{before}{_ranges(lines, cell)}: {first.what}{likewise}"
+    helps = f"; {worded(first.remedy)}" if first.remedy else ""
+    return f"{first.file}{before}{_ranges(lines, cell)}: {first.what}{helps}{likewise}"
 
 
 def _ranges(lines: list[int], column: str) -> str:

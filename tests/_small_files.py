@@ -206,6 +206,13 @@ def event_day(change: str, event: str) -> date | None:
     return None
 
 
+def came_on(change: str, event: str) -> date:
+    """Return the day of an event that came."""
+    day = event_day(change, event)
+    assert day is not None
+    return day
+
+
 def stands(change: str, event: str, day: date) -> bool:
     """Tell whether the event had come by the day."""
     came = event_day(change, event)
@@ -222,7 +229,7 @@ def price_of(line: dict[str, str]) -> Fraction:
     """Return a change line's selling price: hours at the pricing day's charge rate, or quantity."""
     if line["price_kind"] != "labour":
         return Fraction(line["quantity"]) * Fraction(line["unit_price"])
-    day = event_day(line["change"], "priced")
+    day = came_on(line["change"], "priced")
     return Fraction(line["hours"]) * rate("charge_per_hour", line["trade"], "", day)
 
 
@@ -236,7 +243,7 @@ def contract_sum(day: date) -> dict[str, Fraction]:
         "approved": sum((price for price in approved if price > 0), Fraction()),
         "omissions": sum((price for price in approved if price < 0), Fraction()),
     }
-    sums["adjusted contract sum"] = sum(sums.values())
+    sums["adjusted contract sum"] = sum(sums.values(), Fraction())
     instructed = [p for r, p in open_ones if stands(r["change"], "instructed", day)]
     sums["instructed"] = sum(instructed, Fraction())
     sums["anticipated final sum"] = sums["adjusted contract sum"] + sums["instructed"]

@@ -11,6 +11,7 @@ from tests._small_files import (
     UNTAGGED,
     WEEK,
     Entry,
+    came_on,
     changes,
     entries,
     event_day,
@@ -64,7 +65,7 @@ class Parts:
         for change in self.variations:
             for row in labour_lines(change):
                 if (row["work_package"], row["trade"]) == part and Fraction(row["hours"]) < 0:
-                    day = event_day(change, "approved")
+                    day = came_on(change, "approved")
                     unearned = self.original(part) * (1 - share(part[0], day))
                     return day, min(-Fraction(row["hours"]), to_the_ms(unearned))
         return None
@@ -86,7 +87,7 @@ class Parts:
         """Return cost_rate, else the trade's standard rate on the freeze or approval day."""
         package, trade = part
         if package in changes():
-            return rate("cost_per_hour", trade, "", event_day(package, "approved"))
+            return rate("cost_per_hour", trade, "", came_on(package, "approved"))
         own = [row for row in rows("estimate.csv") if (row["work_package"], row["trade"]) == part]
         if own and own[0]["cost_rate"]:
             return Fraction(own[0]["cost_rate"])

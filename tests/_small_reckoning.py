@@ -41,7 +41,8 @@ class Reckoning(Parts):
     def row(self, parts: list[Part], *, lost_time: bool = False) -> Figures:
         """Return every figure of a row of performance."""
         bac, pv, ev, ac = self.totals(parts, self.status_date, lost_time=lost_time)
-        lost = sum(self.booked(place=place) for place in (NON_PRODUCTIVE, UNTAGGED)) * lost_time
+        untagged = (self.booked(place=place) for place in (NON_PRODUCTIVE, UNTAGGED))
+        lost = sum(untagged, Fraction()) * lost_time
         eac = sum((self.forecast(part) for part in parts), Fraction()) + lost
         figures = formulas(bac, pv, ev, ac) | remaining(bac, ev, ac, eac)
         recent = self.recent_cpi(parts, lost_time=lost_time)
@@ -65,7 +66,8 @@ class Reckoning(Parts):
             self.actual(part) if self.is_complete(part) else self.own_estimate(part)
             for part in parts
         ]
-        return None if None in own else sum(own, lost)
+        known = [amount for amount in own if amount is not None]
+        return sum(known, lost) if len(known) == len(own) else None
 
     def recent_cpi(self, parts: list[Part], *, lost_time: bool) -> Fraction | None:
         """Return EV over AC of the four weeks up to the last week end by the status date."""
@@ -126,6 +128,7 @@ class Reckoning(Parts):
         """Return the working day on which the forecast duration ends, rounded up."""
         first = self.planned_by_week()[0][0] - timedelta(days=6)
         duration = self.time()["forecast_duration"]
+        assert duration is not None
         weeks, rest = divmod(duration, 1)
         day_number = -(-rest * 5 // 1)  # the ceiling
         if day_number == 0:
@@ -151,11 +154,12 @@ class Reckoning(Parts):
         """Return the latest price's added labour, at the trade's standard rate if in cost."""
         lines = [row for row in labour_lines(change) if Fraction(row["hours"]) > 0]
         in_cost = self.measured_in == "cost"
-        return sum(
+        amounts = (
             Fraction(row["hours"])
             * (rate("cost_per_hour", row["trade"], "", self.status_date) if in_cost else 1)
             for row in lines
         )
+        return sum(amounts, Fraction())
 
     def steps(self) -> dict[str, Fraction]:
         """Return the ten steps from the original budget to the anticipated final."""
@@ -172,7 +176,7 @@ class Reckoning(Parts):
             "non_productive": self.booked(place=NON_PRODUCTIVE),
             "untagged": self.booked(place=UNTAGGED),
         }
-        return steps | {"anticipated_final": sum(steps.values())}
+        return steps | {"anticipated_final": sum(steps.values(), Fraction())}
 
     def over_under(self, part: Part) -> Fraction:
         """Return F - B - RW of a part."""

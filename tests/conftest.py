@@ -19,11 +19,15 @@ import typer.testing
 from typer.testing import CliRunner
 
 from ledger.cli.main import app
+from ledger.store import book as store
+from tests import _engine
 
 # Pages are made of very many small objects: a sixth of the time went into looking for rubbish.
 gc.set_threshold(20_000, 20, 20)
 # The runner would make the program's commands anew for each that it runs.
-typer.testing._get_command = cache(typer.testing._get_command)
+typer.testing._get_command = cache(typer.testing._get_command)  # type: ignore[attr-defined]
+STORE = Path(__file__).parent / "store"
+store.connect = _engine.connect
 
 
 @dataclass(frozen=True)
@@ -108,6 +112,13 @@ def pytest_runtest_makereport() -> Generator[None, pytest.TestReport, pytest.Tes
     if report.skipped and os.environ.get("NOTHING_SKIPPED"):
         report.outcome, report.longrepr = "failed", f"skipped: {report.longrepr}"
     return report
+
+
+@pytest.fixture(autouse=True)
+def own_engine(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Let the slow tests and those of the store open each book as the program does."""
+    if request.node.get_closest_marker("slow") or request.path.is_relative_to(STORE):
+        monkeypatch.setattr(store, "connect", _engine.own_engine)
 
 
 @pytest.fixture

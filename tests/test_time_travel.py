@@ -205,7 +205,7 @@ class Recording(RuleBasedStateMachine):
         self.load("job", (SAMPLE / "job.toml").read_text("utf-8").replace(*edit))
 
     @rule(place=CODES, note=NOTES, priority=st.integers(1, 3), name=st.sampled_from("ab"))
-    def rules(self, place: str, note: str, priority: int, name: str) -> None:
+    def load_rules(self, place: str, note: str, priority: int, name: str) -> None:
         head = "rule,priority,booked_to,note_contains,job"
         self.load("rules", f"{head}\n{name},{priority},{place},{note},STAGE")
 
@@ -261,7 +261,7 @@ class Recording(RuleBasedStateMachine):
         assert checked.exit_code == 0, checked.stderr
 
 
-class TestRecording(Recording.TestCase):
+class TestRecording(Recording.TestCase):  # type: ignore[misc, valid-type]
     """Every moment of a random history can be seen again."""
 
     settings = settings(

@@ -1,9 +1,9 @@
 """What an approval, an omission or a stop does to the baseline."""
 
+from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from ledger.baseline.freeze import hours
 from ledger.baseline.job_baseline import CellFacts, JobBaseline, unearned
 from ledger.baseline.postings import (
     WITHOUT_PLAN,
@@ -20,8 +20,19 @@ from ledger.domain.allocation import allocated
 from ledger.domain.change_life import APPROVALS, ChangeState, Event
 from ledger.domain.plan import adjusted, spread_over_days
 from ledger.errors import Refused
+from ledger.outcomes import Outcome
 from ledger.store.batches import Batch
 from ledger.store.book import Book
+
+
+@dataclass(frozen=True)
+class OmissionShort(Outcome):
+    """An omission that takes out less than it says: the ms to omit, and those not yet earned."""
+
+    change: str
+    work_package: str
+    wanted_ms: int
+    taken_ms: int
 
 
 class Approver:
@@ -30,29 +41,28 @@ class Approver:
     def __init__(self, book: Book, batch: Batch, job: str) -> None:
         self.book, self.batch, self.job = book, batch, job
 
-    def post(self, change: Change, event: Event, before: ChangeState) -> list[str]:
-        """Post what an event moves; return lines about what could not be taken out whole."""
+    def post(self, change: Change, event: Event, before: ChangeState) -> list[OmissionShort]:
+        """Post what an event moves; return what could not be taken out whole."""
         if event.name in APPROVALS:
             return self._approve(change, event, before)
         if event.name == "stopped" and before.approved:
             self._stop(change, event)
         return []
 
-    def _approve(self, change: Change, event: Event, before: ChangeState) -> list[str]:
+    def _approve(self, change: Change, event: Event, before: ChangeState) -> list[OmissionShort]:
         frozen = freeze_day(self.book, self.job)
         if event.day < frozen:
             raise Refused(
-                f"{change.code}: approved on {event.day}, before the baseline was frozen "
-                f"on {frozen}"
+                "approved_before_freeze", change=change.code, day=event.day, frozen=frozen
             )
         baseline = JobBaseline(self.book, self.job, event.day)
         lines = change.lines.get(event.revision, [])
         self._add(change, event, before, baseline)
-        said = []
+        short = []
         for line in lines:
             if line["price_kind"] == "labour" and line["ms"] < 0:
-                said += self._omit(change, event, line)
-        return said
+                short += self._omit(change, event, line)
+        return short
 
     def _add(
         self, change: Change, event: Event, before: ChangeState, baseline: JobBaseline
@@ -70,7 +80,7 @@ class Approver:
             postings.add(Cell(change.code, trade, "variation"), ms, rate, plan)
         postings.write(self.batch)
 
-    def _omit(self, change: Change, event: Event, line: dict[str, Any]) -> list[str]:
+    def _omit(self, change: Change, event: Event, line: dict[str, Any]) -> list[OmissionShort]:
         baseline = JobBaseline(self.book, self.job, event.day)
         cells = [
             cell
@@ -86,10 +96,7 @@ class Approver:
             self._take_out(source, list(zip(cells, allocated(taken, unearned_ms), strict=True)))
         if taken == wanted:
             return []
-        return [
-            f"{change.code}: of {hours(wanted)} h to be omitted from {line['work_package']} only "
-            f"{hours(taken)} h are not yet earned; the price stays as approved"
-        ]
+        return [OmissionShort(change.code, line["work_package"], wanted, taken)]
 
     def _stop(self, change: Change, event: Event) -> None:
         baseline = JobBaseline(self.book, self.job, event.day)

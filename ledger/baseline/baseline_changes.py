@@ -5,7 +5,6 @@ from datetime import date
 from fractions import Fraction
 from typing import Any
 
-from ledger.baseline.freeze import hours
 from ledger.baseline.job_baseline import CellFacts, JobBaseline, Key, unearned
 from ledger.baseline.postings import (
     POTS,
@@ -83,8 +82,11 @@ def _refuse_below_zero(book: Book, baseline: JobBaseline, rows: list[Row]) -> No
     for key, ms in moved.items():
         if free.get(key, 0) + ms < 0:
             raise Refused(
-                f"{rows[0]['name']}: {key[0]} has {hours(free.get(key, 0))} h that are not yet "
-                f"earned; {hours(-ms)} h cannot be taken from it"
+                "hours_earned",
+                name=rows[0]["name"],
+                package=key[0],
+                free_ms=free.get(key, 0),
+                taken_ms=-ms,
             )
 
 

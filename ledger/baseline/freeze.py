@@ -1,6 +1,7 @@
 """Freezing the estimate: the original baseline, as budget and plan postings."""
 
 from collections import defaultdict
+from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
@@ -10,30 +11,39 @@ from ledger.baseline.postings import Cell, Postings, Source, is_frozen, standard
 from ledger.domain.calendar import WorkCalendar
 from ledger.domain.parsing import MS_PER_HOUR
 from ledger.domain.plan import at_dates, spread_over_days
-from ledger.errors import Refused
+from ledger.errors import Refused, Remedy
 from ledger.jobs.jobs import calendar_of, job_card, key_dates_astray
+from ledger.outcomes import Outcome
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 
 Package = dict[str, Any]
 
 
-def freeze(book: Book, batch: Batch, job: str, on: date) -> str:
-    """Post the original baseline of a job from its newest estimate; return a line to print.
+@dataclass(frozen=True)
+class Frozen(Outcome):
+    """An estimate frozen as the original baseline: its day, its budget in ms, and its rows."""
+
+    job: str
+    on: date
+    budget_ms: int
+    rows: int
+
+
+def freeze(book: Book, batch: Batch, job: str, on: date) -> Frozen:
+    """Post the original baseline of a job from its newest estimate.
 
     Raises: Refused when it is frozen already, or when a plan does not fit its budget.
     """
     card = job_card(book, job)
     if is_frozen(book, job):
-        raise Refused(f"job {job}: is frozen already; change it by a named baseline change")
+        by_name = Remedy("load", what="baseline-changes")
+        raise Refused("job_frozen", job=job, remedy=by_name)
     packages = [row for row in book.current("work_package") if row["job"] == job]
     if not packages:
-        raise Refused(f"job {job}: has no estimate; load one first")
+        raise Refused("estimate_missing", job=job, remedy=Remedy("load", what="estimate"))
     for _, name, code in key_dates_astray(book, card):
-        raise Refused(
-            f'job {job}: key date "{name}" names {code}, which is not in the estimate; '
-            "correct either and load it again"
-        )
+        raise Refused("key_date_astray", job=job, key_date=name, code=code)
     planner = _Planner(book, job, packages)
     postings = Postings(Source(job, "freeze", "estimate", on))
     for package in packages:
@@ -44,8 +54,7 @@ def freeze(book: Book, batch: Batch, job: str, on: date) -> str:
     if card["management_reserve_ms"]:
         postings.add(Cell("RESERVE", None, "reserve"), card["management_reserve_ms"], None, {})
     postings.write(batch)
-    total = sum(row["budget_ms"] for row in packages)
-    return f"job {job}: frozen on {on}, {hours(total)} h in {len(packages)} rows"
+    return Frozen(job, on, sum(row["budget_ms"] for row in packages), len(packages))
 
 
 def hours(ms: int) -> str:
@@ -82,7 +91,7 @@ class _Planner:
         if package["technique"] == "apportioned_effort":
             model = self.packages[package["base_package"]]
             if model["technique"] == "apportioned_effort":
-                raise Refused(f"{package['work_package']}: its base is apportioned itself")
+                raise Refused("base_apportioned", package=package["work_package"])
             if base := self._base_plan(model["work_package"]):
                 return at_dates(total, base)
         if model["technique"] == "weighted_milestone":
@@ -109,14 +118,17 @@ class _Planner:
         given = self.files.get((name, trade))
         if given is None and (whole := self.files.get((name, None))):
             if len([1 for each in self.files if each[0] == name]) > 1:
-                raise Refused(f"{name}: has plan rows with and without a trade; name it in all")
+                raise Refused("plan_trades_mixed", package=name)
             given = self._share_of(whole, package)
         if given is None:
             return {}
         if sum(given.values()) != package["budget_ms"]:
             raise Refused(
-                f"{name}, {trade}: the plan has {hours(sum(given.values()))} h, the budget "
-                f"{hours(package['budget_ms'])} h; they must be equal"
+                "plan_not_budget",
+                package=name,
+                trade=trade,
+                planned_ms=sum(given.values()),
+                budget_ms=package["budget_ms"],
             )
         return given
 
@@ -129,5 +141,6 @@ class _Planner:
     def _weights(self, package: str) -> list[tuple[date, Fraction]]:
         weights = self.milestones.get(package)
         if not weights or not sum(weight for _, weight in weights):
-            raise Refused(f"{package}: is measured by milestones and has none; load milestones")
+            milestones = Remedy("load", what="milestones")
+            raise Refused("milestones_missing", package=package, remedy=milestones)
         return weights

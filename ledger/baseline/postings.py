@@ -4,7 +4,7 @@ from collections import defaultdict
 from dataclasses import dataclass, field
 from datetime import date
 
-from ledger.errors import Refused
+from ledger.errors import Refused, Remedy
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 
@@ -82,7 +82,7 @@ def freeze_day(book: Book, job: str) -> date:
     """Return the day of the freeze. Raises: Refused when there is none."""
     found = book.rows("baseline/freeze_day", job=job)
     if not found:
-        raise Refused(f"job {job}: freeze the estimate first (`fairhours freeze --job {job}`)")
+        raise Refused("job_not_frozen", job=job, remedy=Remedy("freeze", job=job))
     day: date = found[0][0]
     return day
 

@@ -4,8 +4,9 @@ from ledger.store.batches import Batch
 from ledger.store.book import Book
 
 
-def fill_budget_rates(book: Book, batch: Batch) -> list[str]:
-    """Give standing budgets without a rate the standard rate of their day; say how many rows."""
+def fill_budget_rates(book: Book, batch: Batch) -> int:
+    """Give standing budgets without a rate the standard rate of their day; return how many."""
     count = batch.append_query("budget_posting", "baseline/budget_rates_found")
     batch.append_query("plan_posting", "baseline/plan_rates_found")
-    return [f"rate: {count // 2} budgets took their rate"] if count else []
+    # Each as a posting that takes the old one out and one that puts the new one in.
+    return count // 2

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from datetime import UTC, date, datetime
 from typing import Any
 
-from ledger.baseline.approval import Approver
+from ledger.baseline.approval import Approver, OmissionShort
 from ledger.baseline.baseline_changes import post_baseline_change
 from ledger.baseline.freeze import freeze
 from ledger.baseline.rates import fill_budget_rates
@@ -70,7 +70,7 @@ class Replay:
     right: RightFact | None = None
     batches: dict[int, Recording] = field(default_factory=dict)
     aside: dict[str, list[dict[str, list[Any]]]] = field(default_factory=dict)
-    remarks: list[tuple[str, str, str]] = field(default_factory=list)
+    short: list[tuple[str, OmissionShort]] = field(default_factory=list)
 
     def run(self, *, right_alone: bool = False) -> None:
         """Let everything act that does, or the load of the right fact alone.
@@ -116,7 +116,7 @@ class Replay:
         try:
             freeze(self.rerun, batch, job, day)
         except Refused as error:
-            raise Refused(f"the freeze of {job} on {day} would not stand: {error}") from None
+            raise Refused("freeze_would_fall", job=job, day=day, because=error) from None
 
     def _fill_rates(self, batch: Batch) -> None:
         fill_budget_rates(self.rerun, batch)
@@ -139,22 +139,23 @@ class Replay:
         """Record an event and post what it does, as the load of change-events does."""
         job, code = fact.values["job"], fact.values["change"]
         earlier = changes_of(self.rerun, job).get(code)
-        told = f"{fact.named}, {code} {fact.values['event']} on {fact.values['day']},"
         if earlier is None:
-            raise Refused(f"{told} would not stand: there is no change {code} before it")
+            raise _event_would_fall(fact, Refused("change_not_before", change=code))
         batch.append("change_event", {name: [value] for name, value in fact.values.items()})
         change, event = changes_of(self.rerun, job)[code], event_of(fact.values)
         try:
             if change.lacks_lines(event):
-                raise Refused(f"there are no lines of revision {event.revision} before it")
+                raise Refused("lines_not_before", revision=event.revision)
             state_on(change.events, max(each.day for each in change.events))
             if len(change.events) > len(earlier.events):
                 others = [each for each in change.events if each != event]
                 before = state_on(others, event.day)
-                said = Approver(self.rerun, batch, job).post(change, event, before)
-                self.remarks += [(job, code, line) for line in said]
-        except (IllegalMove, Refused) as error:
-            raise Refused(f"{told} would not stand: {error}") from None
+                short = Approver(self.rerun, batch, job).post(change, event, before)
+                self.short += [(job, each) for each in short]
+        except Refused as error:
+            raise _event_would_fall(fact, error) from None
+        except IllegalMove as error:
+            raise _event_would_fall(fact, str(error)) from None
 
     def _baseline_change(self, batch: Batch, rows: list[Placed]) -> None:
         values = [each.values for each in rows]
@@ -163,7 +164,20 @@ class Replay:
         try:
             post_baseline_change(self.rerun, batch, values[0]["job"], values)
         except Refused as error:
-            raise Refused(f"{rows[0].named} would not stand: {error}") from None
+            fact = rows[0].named
+            raise Refused("baseline_change_would_fall", fact=fact, because=error) from None
+
+
+def _event_would_fall(fact: Placed, because: Refused | str) -> Refused:
+    """Return the refusal of what an event of a change stands in the way of."""
+    return Refused(
+        "event_would_fall",
+        fact=fact.named,
+        change=fact.values["change"],
+        event=fact.values["event"],
+        day=fact.values["day"],
+        because=because,
+    )
 
 
 def _bound(act: Callable[..., None], *given: Any) -> Callable[[Batch], None]:

@@ -19,7 +19,7 @@ from ledger.domain.pricing import (
     labour_price,
     quantity_price,
 )
-from ledger.errors import Refused
+from ledger.errors import Refused, Remedy
 from ledger.store.book import Book
 
 NOTHING = Decimal("0.00")
@@ -80,8 +80,9 @@ class PriceList:
                 )
             )
         except NoChargeRate as error:
+            rates, why = Remedy("load", what="charge-rates"), str(error)
             raise Refused(
-                f"job {self.job}: {change.code} cannot be priced: {error}; load charge-rates"
+                "change_unpriced", job=self.job, change=change.code, why=why, remedy=rates
             ) from None
 
     def _labour(self, line: dict[str, Any], when: When | None) -> Iterator[PriceLine]:

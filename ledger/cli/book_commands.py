@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from ledger.cli.context import Format, Options, chosen, reading
+from ledger.cli.context import Format, Options, chosen, to_read, to_write
 from ledger.cli.output import FORMATS, give, give_rows, say
 
 
@@ -20,11 +20,10 @@ def new(
 
     Example: fairhours --book yard.duckdb new
     """
-    from ledger.store.batches import Writing, new_book
+    from ledger.commands.book import new_book
 
     options: Options = context.obj
-    writing = Writing(options.who, "new", options.instant)
-    new_book(options.book, writing, rehearsal=rehearsal)
+    new_book(options.write_access(), rehearsal=rehearsal)
     say(f"{options.book}: a new book{', a rehearsal' if rehearsal else ''}")
 
 
@@ -33,10 +32,11 @@ def migrate(context: typer.Context) -> None:
 
     Example: fairhours --book yard.duckdb migrate
     """
-    from ledger.cli.context import write
-    from ledger.store.migrating import migrate as bring_up
+    from ledger.commands.book import migrate as bring_up
 
-    say(write(context, "migrate", bring_up, migrating=True))
+    access = to_write(context)
+    done = bring_up(access)
+    say(f"{access.path}: brought from schema {done.before} to {done.after}")
 
 
 def check(
@@ -49,14 +49,11 @@ def check(
 
     Example: fairhours check --against "$(cat stamp-of-may.txt)"
     """
-    from ledger.errors import Refused
-    from ledger.store.checking import check_book
+    from ledger.commands.book import check as recompute
 
-    with reading(context) as book:
-        wrong = check_book(book, against)
-        if wrong:
-            raise Refused(wrong)
-        stamp = book.stamp()
+    stamp, erased = recompute(to_read(context), against)
+    for each in erased:
+        say(f"{each.id}: erased in batch {each.erased_in}: {each.reason}")
     say("everything holds; keep the record stamp outside the book")
     give(str(stamp))
 
@@ -66,8 +63,9 @@ def history(context: typer.Context, format: Format = "table") -> None:
 
     Example: fairhours history --format csv
     """
-    with reading(context) as book:
-        rows = book.records("store/history")
+    from ledger.commands.book import history as batches
+
+    rows = batches(to_read(context))
     head = ("sequence", "recorded_at", "actor", "command", "added", "head")
     give_rows(chosen("--format", format, FORMATS), head, rows)
 
@@ -86,25 +84,23 @@ def show(
 
     Example: fairhours show crew
     """
-    from ledger.store.showing import rows_of
+    from ledger.commands.book import show as rows_of
 
-    with reading(context) as book:
-        head, rows = rows_of(book, what, every=every)
-    give_rows(chosen("--format", format, FORMATS), head, rows)
+    table = rows_of(to_read(context), what, every=every)
+    give_rows(chosen("--format", format, FORMATS), table.head, table.rows)
 
 
 def export(
     context: typer.Context,
     folder: Annotated[Path, typer.Argument(help="an empty or new folder")],
 ) -> None:
-    """Write every table of the book, batches and salts included, as CSV files into a folder.
+    """Write every table of the book, secrets and salts included, as CSV files into a folder.
 
     Example: fairhours export archive
     """
-    from ledger.store.showing import export_csv
+    from ledger.commands.book import export as export_csv
 
-    with reading(context) as book:
-        names = export_csv(book, folder)
+    names = export_csv(to_read(context), folder)
     say(f"{folder}: {len(names)} tables")
 
 

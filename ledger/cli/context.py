@@ -1,17 +1,18 @@
 """The options that stand before the command, and how commands open the book with them."""
 
-import contextlib
-import getpass
-from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from pathlib import Path
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from ledger.domain.handles import LOCAL, is_handle
 from ledger.domain.parsing import FIRST_DAY, LAST_DAY
 from ledger.errors import WrongUsage
+
+if TYPE_CHECKING:
+    from ledger.commands.access import ReadAccess, WriteAccess
 
 Format = Annotated[str, typer.Option("--format", help="table, json or csv")]
 Job = Annotated[str, typer.Option("--job", help="the code of the job")]
@@ -35,7 +36,15 @@ class Options:
 
     @property
     def who(self) -> str:
-        return self.actor or getpass.getuser()
+        """The handle of who acts. Raises: WrongUsage when it is none."""
+        if self.actor is None:
+            return LOCAL
+        if not is_handle(self.actor):
+            raise WrongUsage(
+                f'--actor "{self.actor}": not a valid handle; use a worker id or initials: letters '
+                "a to z, digits, points, underscores and hyphens"
+            )
+        return self.actor
 
     @property
     def instant(self) -> datetime | None:
@@ -44,86 +53,50 @@ class Options:
         try:
             moment = datetime.fromisoformat(self.recorded_at)
         except ValueError:
-            raise WrongUsage(
-                f'--recorded-at "{self.recorded_at}": write it as 2026-05-31T18:00:00+00:00'
-            ) from None
+            raise WrongUsage("instant_unreadable", given=self.recorded_at) from None
         if not FIRST_DAY <= moment.date() <= LAST_DAY:
-            raise WrongUsage(
-                f'--recorded-at "{self.recorded_at}": is not in the years 1900 to 2199'
-            )
+            raise WrongUsage("instant_beyond", given=self.recorded_at)
         return moment if moment.tzinfo else moment.replace(tzinfo=UTC)
 
+    def write_access(self) -> "WriteAccess":
+        from ledger.commands.access import WriteAccess
 
-@contextlib.contextmanager
-def reading(context: typer.Context) -> Iterator[Any]:
-    """Open the book for reading, as known at the moment asked for."""
-    from ledger.store.book import open_book
-
-    options: Options = context.obj
-    with open_book(options.book, known_at=options.known_at, wait=options.wait) as book:
-        yield book
+        return WriteAccess(self.book, self.who, self.instant, self.wait)
 
 
-def as_closed(context: typer.Context, book: Any, job: str | None, day: date) -> date | None:
-    """Let the book be read as known when the period of a day was closed; return its last day.
-
-    None, and the book as it is, when the period is open or --known-at was given. Raises: Refused
-    when the book did not have the job then.
-    """
-    from ledger.errors import Refused
-    from ledger.jobs.periods import closing_of
+def to_read(context: typer.Context) -> "ReadAccess":
+    """Return how the book is read, as known at the moment asked for."""
+    from ledger.commands.access import ReadAccess
 
     options: Options = context.obj
-    closing = None if options.known_at is not None else closing_of(book, day)
-    if closing is None:
-        return None
-    now, book.upto = book.upto, closing.sequence
-    if job is not None and not book.rows("jobs/job_card", job=job):
-        raise Refused(
-            f"job {job}: was not in the book when the period to {closing.closed_to} was closed; "
-            f"as known now: --known-at {now}"
-        )
-    return closing.closed_to
+    return ReadAccess(options.book, options.known_at, options.wait)
 
 
-def write(
-    context: typer.Context,
-    command: str,
-    work: Callable[[Any, Any], Any],
-    *,
-    migrating: bool = False,
-    after: Callable[[Any, Any], Any] = lambda _, result: result,
-) -> Any:
-    """Run `work(book, batch)` as one batch; return `after(book, result)` of what it returned."""
-    from ledger.store.batches import Writing, batch
-    from ledger.store.book import open_book
-    from ledger.store.locking import Holder
-
+def to_write(context: typer.Context) -> "WriteAccess":
+    """Return how the book is written. Raises: WrongUsage when a moment to read at is given."""
     options: Options = context.obj
     if options.known_at is not None:
-        raise WrongUsage("--known-at is for reading; leave it out to write")
-    writing = Writing(options.who, command, options.instant)
-    holder = Holder(options.who, command)
-    with open_book(options.book, wait=options.wait, writer=holder, migrating=migrating) as book:
-        with batch(book, writing) as open_batch:
-            result = work(book, open_batch)
-        return after(book, result)
+        raise WrongUsage("known_at_of_writing")
+    return options.write_access()
 
 
 def day_of(text: str | None, option: str = "--status-date") -> date | None:
+    """Return the day of an option that may be left out. Raises: WrongUsage when it is none."""
+    return None if text is None else day_given(text, option)
+
+
+def day_given(text: str, option: str) -> date:
     """Return the day of an option. Raises: WrongUsage when it is none."""
     from ledger.domain.parsing import parse_date
 
-    if text is None:
-        return None
     try:
         return parse_date(text)
     except ValueError as error:
-        raise WrongUsage(f"{option}: {error}") from None
+        raise WrongUsage("option_astray", option=option, why=str(error)) from None
 
 
 def chosen(option: str, value: str, words: tuple[str, ...]) -> str:
     """Return the value when it is one of the words. Raises: WrongUsage otherwise."""
     if value not in words:
-        raise WrongUsage(f'{option} "{value}": choose one of {", ".join(words)}')
+        raise WrongUsage("word_unknown", option=option, given=value, words=words)
     return value

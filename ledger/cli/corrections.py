@@ -1,15 +1,17 @@
 """Commands that put things right: held lines and re-issues shown and ended."""
 
-from collections import Counter
-from collections.abc import Callable
 from pathlib import Path
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from ledger.cli.context import Format, Reason, chosen, reading, write
-from ledger.cli.output import FORMATS, give_rows, hours_shown, say
+from ledger.cli.context import Format, Reason, chosen, to_read, to_write
+from ledger.cli.output import FORMATS, give_rows, hours_shown, say, say_all
+from ledger.cli.wording.counting import counted
 from ledger.errors import WrongUsage
+
+if TYPE_CHECKING:
+    from ledger.commands.access import ReadAccess
 
 # One order of columns in every format; on the terminal the raw text alone is left out.
 HELD_FIRST = ("file", "line", "reason", "message")
@@ -33,34 +35,6 @@ confirm = group("Accept a re-issued sheet.")
 correct = group("Book a held line, or an entry anew, with what is right in place.")
 
 
-def putting_right(
-    context: typer.Context,
-    command: str,
-    work: Callable[[Any, Any], list[str]],
-    *,
-    summary: Callable[[Any, Any], list[str]] = lambda _, __: [],
-    dry_run: bool = False,
-) -> None:
-    """Run what puts something right as one batch, look at all places anew, and say what came.
-
-    The summary is told once the places are posted. A dry run writes nothing.
-    """
-    from ledger.sheets.doubts import told_of_batch
-    from ledger.sheets.placing import post_places
-
-    def whole(book: Any, batch: Any) -> list[str]:
-        batch.dry_run = dry_run
-        said = work(book, batch)
-        post_places(book, batch)
-        return summary(book, batch) + said + told_of_batch(book, batch)
-
-    said = write(context, command, whole)
-    if dry_run:
-        say("dry run, nothing was written; without --dry-run:")
-    for line in said:
-        say(line)
-
-
 @release.command("line")
 def release_line(
     context: typer.Context,
@@ -73,12 +47,12 @@ def release_line(
 
     Example: fairhours release line 15.4 --reason "the hours of the whole gang"
     """
-    from ledger.sheets.held import Chosen, release_lines
+    from ledger.cli.wording.held_lines import put_right_lines
+    from ledger.commands.held_lines import release_lines
+    from ledger.sheets.held import Chosen
 
     chosen = Chosen(lines or (), file, reason_is)
-    putting_right(
-        context, "release line", lambda book, batch: release_lines(book, batch, chosen, reason)
-    )
+    say_all(put_right_lines(release_lines(to_write(context), chosen, reason)))
 
 
 @reject.command("line")
@@ -93,12 +67,12 @@ def reject_line(
 
     Example: fairhours reject line --file week-14.csv --reason-is same_as_sheet --reason "a copy"
     """
-    from ledger.sheets.held import Chosen, reject_lines
+    from ledger.cli.wording.held_lines import put_right_lines
+    from ledger.commands.held_lines import reject_lines
+    from ledger.sheets.held import Chosen
 
     chosen = Chosen(lines or (), file, reason_is)
-    putting_right(
-        context, "reject line", lambda book, batch: reject_lines(book, batch, chosen, reason)
-    )
+    say_all(put_right_lines(reject_lines(to_write(context), chosen, reason)))
 
 
 @correct.command("line")
@@ -112,13 +86,10 @@ def correct_held_line(
 
     Example: fairhours correct line 15.4 worker_id=B2 hours=7.5 --reason "asked the foreman"
     """
-    from ledger.sheets.held import correct_line
+    from ledger.cli.wording.held_lines import put_right_lines
+    from ledger.commands.held_lines import correct_line
 
-    putting_right(
-        context,
-        "correct line",
-        lambda book, batch: correct_line(book, batch, line, changes, reason),
-    )
+    say_all(put_right_lines(correct_line(to_write(context), line, changes, reason)))
 
 
 @confirm.command("reissue")
@@ -127,13 +98,10 @@ def confirm_reissue(context: typer.Context, reissues: Reissues, reason: Reason) 
 
     Example: fairhours confirm reissue 16.1 --reason "the foreman's second copy is right"
     """
-    from ledger.sheets.reissues import confirm_reissues
+    from ledger.cli.wording.held_lines import confirmed_lines
+    from ledger.commands.held_lines import confirm_reissues
 
-    putting_right(
-        context,
-        "confirm reissue",
-        lambda book, batch: confirm_reissues(book, batch, reissues, reason),
-    )
+    say_all(confirmed_lines(confirm_reissues(to_write(context), reissues, reason)))
 
 
 @reject.command("reissue")
@@ -142,13 +110,10 @@ def reject_reissue(context: typer.Context, reissues: Reissues, reason: Reason) -
 
     Example: fairhours reject reissue 16.1 --reason "an older copy"
     """
-    from ledger.sheets.reissues import reject_reissues
+    from ledger.cli.wording.held_lines import rejected_lines
+    from ledger.commands.held_lines import reject_reissues
 
-    putting_right(
-        context,
-        "reject reissue",
-        lambda book, batch: reject_reissues(book, batch, reissues, reason),
-    )
+    say_all(rejected_lines(reject_reissues(to_write(context), reissues, reason)))
 
 
 def reissues(context: typer.Context, format: Format = "table") -> None:
@@ -156,11 +121,10 @@ def reissues(context: typer.Context, format: Format = "table") -> None:
 
     Example: fairhours reissues
     """
-    from ledger.sheets.reissues import open_steps
+    from ledger.commands.held_lines import open_reissues
 
     chosen("--format", format, FORMATS)
-    with reading(context) as book:
-        rows = open_steps(book)
+    rows = open_reissues(to_read(context))
     for row in rows:
         row["hours"] = hours_shown(row.pop("ms"), format)
     head = ("reissue", "file", "sheet", "worker_id", "day", "step", "hours", "booking_code", "note")
@@ -181,40 +145,26 @@ def held(
 
     Example: fairhours held --format csv
     """
-    from ledger.sheets.held_file import held_as_read
+    from ledger.commands.held_lines import COUNTED_BY, held_counted, held_lines
 
     chosen("--format", format, FORMATS)
+    access = to_read(context)
     if out is not None:
-        _write_held(context, out)
-        return
-    with reading(context) as book:
-        rows = held_as_read(book)
-    for row in rows:
-        times = [time for time in (row["start"], row["finish"]) if time]
-        row["hours"] = row["hours"] or "..".join(times) or None
-    if by is None:
+        _write_held(access, out)
+    elif by is None:
         raw = () if format == "table" else ("raw",)
-        give_rows(format, (*HELD_FIRST, *raw, *HELD_READ), rows)
-        return
-    column = {"reason": "reason", "file": "file", "worker": "worker_id"}
-    key = column[chosen("--by", by, tuple(column))]
-    counted = Counter(row[key] for row in rows)
-    order = sorted(counted, key=lambda each: (-counted[each], each or ""))
-    give_rows(format, (by, "lines"), [{by: each, "lines": counted[each]} for each in order])
+        give_rows(format, (*HELD_FIRST, *raw, *HELD_READ), held_lines(access))
+    else:
+        counts = held_counted(access, chosen("--by", by, tuple(COUNTED_BY)))
+        give_rows(format, (by, "lines"), [{by: each, "lines": count} for each, count in counts])
 
 
-def _write_held(context: typer.Context, out: Path) -> None:
-    from ledger.reports.yard.held_workbook import held_workbook
-    from ledger.sheets.held_file import held_as_read
-    from ledger.store.out_files import write_out
+def _write_held(access: "ReadAccess", out: Path) -> None:
+    from ledger.commands.held_lines import write_workbook
 
     if out.suffix.lower() != ".xlsx":
-        raise WrongUsage(f'--out "{out}": name a file that ends in .xlsx')
-    with reading(context) as book:
-        rows, stamp = held_as_read(book), book.stamp()
-    rows = [row for row in rows if row["reason"] != "re_issue"]
-    write_out(out, held_workbook(rows, stamp.recorded_at))
-    lines = "1 held line" if len(rows) == 1 else f"{len(rows)} held lines"
+        raise WrongUsage("workbook_not_named", file=out)
+    lines = counted(write_workbook(access, out), "held line", "held lines")
     say(f"{out}: {lines}; fill in correction and why, then `fairhours load held {out.name}`")
 
 

@@ -1,29 +1,39 @@
-"""The demo: a yard's 42 weeks of files, loaded as they came in, and what can then be asked."""
+"""The demo in words: what each load said, and a screen of what its book says in the end."""
 
 import csv
 import io
 import sys
-from collections.abc import Callable, Iterator
-from contextlib import redirect_stderr, redirect_stdout
+from collections import Counter
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from datetime import date
-from functools import cache
+from datetime import UTC, date, datetime, time
 from importlib.resources import as_file
 from pathlib import Path
-from typing import Any
 
 import typer
 
 from ledger.cli.figures_tables import completeness_line
 from ledger.cli.output import as_table
+from ledger.cli.wording.loads import freeze_lines, load_lines
+from ledger.cli.wording.sheets import sheets_lines
+from ledger.commands.demonstration import (
+    BEGUN,
+    JOB,
+    STATUS_DATE,
+    DemoRead,
+    Ran,
+    Step,
+    begun,
+    make_pages,
+)
+from ledger.commands.loads import FilesLoaded, JobFrozen
 from ledger.domain.allocation import to_places
 from ledger.domain.overrun import shown_marks, shown_steps
 from ledger.domain.parsing import MS_PER_HOUR
-from ledger.errors import Refused
+from ledger.errors import Refused, Remedy
+from ledger.resources import root
 
-ACTOR = "Ottoline Farr"
-JOB, STATUS_DATE = "FERRY", date(2026, 11, 1)
-BEGINNING = ("--recorded-at", "2026-01-05T09:00:00+00:00", "new", "--rehearsal")
+BEGINNING = ("--recorded-at", BEGUN.isoformat(), "new", "--rehearsal")
 STEPS = {
     "original_budget": "estimated at the start",
     "approved_variations": "approved in addition",
@@ -47,104 +57,86 @@ BEARERS = {
 
 @dataclass(frozen=True)
 class Command:
-    """One command as the yard gave it: the day it was recorded, its words, its file."""
+    """One command as the yard gave it: when it was recorded, its words, its file if it has one."""
 
-    day: str
+    at: datetime
     words: tuple[str, ...]
     file: str
 
 
-def demonstrate(folder: Path, progress: Callable[[int, int, str], None]) -> Iterator[str]:
+def demonstrate(folder: Path) -> Iterator[str]:
     """Build the demo's book and pages in a new folder and yield what to tell the user.
 
     Raises: Refused when the folder has files already.
     """
+    _make_new(folder)
+    book, said = folder / "book.duckdb", io.StringIO()
+    with as_file(root("sample_data")) as samples, begun(book, samples) as demo:
+        _keep(said, BEGINNING, [f"{book}: a new book, a rehearsal"])
+        for command in progress(list(schedule(samples / "schedule.csv"))):
+            lines = lines_of(demo.run(step_of(command)))
+            _keep(said, words_of(command, samples), lines)
+        read = demo.read()
+    (folder / "loads.txt").write_text(said.getvalue(), encoding="utf-8")
+    return _told(read, book, make_pages(read, folder))
+
+
+def _make_new(folder: Path) -> None:
     try:
         folder.mkdir(parents=True, exist_ok=True)
         filled = any(folder.iterdir())
     except OSError as error:
-        raise Refused(f"{folder}: cannot be made into a folder: {error.strerror}") from None
+        raise Refused("folder_unmade", folder=folder, system=error.strerror) from None
     if filled:
-        raise Refused(f"{folder}: is not empty; name a new folder: fairhours demo DIR")
-    from ledger.resources import root
-
-    book = folder / "book.duckdb"
-    with as_file(root("sample_data")) as samples:
-        commands = list(schedule(samples / "schedule.csv"))
-        said = io.StringIO()
-        _run(book, BEGINNING, said)
-        for place, command in enumerate(commands, start=1):
-            progress(place, len(commands), f"{command.day}  {' '.join(command.words)}")
-            _run(book, words_of(commands, place - 1, samples), said)
-    (folder / "loads.txt").write_text(said.getvalue(), encoding="utf-8")
-    progress(len(commands), len(commands), "the owner's pages")
-    pages = _pages(book, folder)
-    return _told(book, folder, pages)
+        raise Refused("demo_folder_not_empty", folder=folder, remedy=Remedy("demo"))
 
 
 def schedule(path: Path) -> Iterator[Command]:
-    """Yield the commands of schedule.csv in their order."""
+    """Yield the commands of schedule.csv, recorded in the afternoon, a minute after the last."""
+    given: Counter[str] = Counter()
     with path.open(encoding="utf-8", newline="") as file:
         for row in csv.DictReader(file):
-            yield Command(row["on"], tuple(row["command"].split()), row["file"])
+            day = row["on"]
+            at = datetime.combine(date.fromisoformat(day), time(17, given[day]), UTC)
+            given[day] += 1
+            yield Command(at, tuple(row["command"].split()), row["file"])
 
 
-def words_of(commands: list[Command], place: int, samples: Path) -> tuple[str, ...]:
-    """Return a command's words: recorded in the afternoon of its day, a minute after the last."""
-    command = commands[place]
-    minute = sum(1 for each in commands[:place] if each.day == command.day)
-    instant = f"{command.day}T17:{minute:02d}:00+00:00"
+def step_of(command: Command) -> Step:
+    """Return what a command of the schedule asks for."""
+    match command.words:
+        case ("load", kind):
+            return Step(command.at, kind, None, command.file)
+        case ("load", kind, "--job", job):
+            return Step(command.at, kind, job, command.file)
+        case ("freeze", "--job", job, "--on", day):
+            return Step(command.at, "freeze", job, on=date.fromisoformat(day))
+    raise AssertionError(f"the schedule has a command of another kind: {command.words}")
+
+
+def words_of(command: Command, samples: Path) -> tuple[str, ...]:
+    """Return a command's words as a user would have written them."""
     path = (str(samples / command.file),) if command.file else ()
-    return ("--recorded-at", instant, *command.words, *path)
+    return ("--recorded-at", command.at.isoformat(), *command.words, *path)
 
 
-@cache
-def program() -> Any:
-    """Return the whole program as one command, made once for all that the demo runs."""
-    from typer.main import get_command
-
-    from ledger.cli.main import app
-
-    return get_command(app)
+def lines_of(ran: Ran) -> list[str]:
+    """Return what a command said."""
+    if isinstance(ran, FilesLoaded):
+        return load_lines(ran)
+    return freeze_lines(ran) if isinstance(ran, JobFrozen) else sheets_lines(ran)
 
 
-def _run(book: Path, words: tuple[str, ...], said: io.StringIO) -> None:
-    """Run a command of the program on the book and keep what it says."""
+def _keep(said: io.StringIO, words: tuple[str, ...], lines: list[str]) -> None:
+    """Keep a command and what it said."""
     shown = [word if "/" not in word else Path(word).name for word in words]
-    said.write(f"$ fairhours {' '.join(shown)}\n")
-    with redirect_stderr(said), redirect_stdout(said):
-        code = program()(["--book", str(book), "--actor", ACTOR, *words], standalone_mode=False)
-    if code:
-        raise Refused(said.getvalue().splitlines()[-1])
+    said.writelines(f"{line}\n" for line in (f"$ fairhours {' '.join(shown)}", *lines))
 
 
-def _pages(book: Path, folder: Path) -> list[Path]:
-    from ledger.reports.owner.build import build
-    from ledger.reports.page_parts import logo_address
-    from ledger.reports.rendering import Choices, write
-    from ledger.store.book import open_book
-
-    with open_book(book) as opened:
-        view = build(opened, JOB, STATUS_DATE)
-        recorded_at, choices = opened.stamp().recorded_at, Choices(logo=logo_address(opened))
-    made = [folder / f"variations.{ending}" for ending in ("pdf", "html")]
-    for path in made:
-        write(view, path, recorded_at=recorded_at, choices=choices)
-    return made
-
-
-def _told(book: Path, folder: Path, pages: list[Path]) -> Iterator[str]:
+def _told(read: DemoRead, book: Path, pages: tuple[Path, ...]) -> Iterator[str]:
     """Yield a screen of what happened, in words."""
-    from ledger.performance.overrun import overrun
-    from ledger.performance.report import Asked, performance
-    from ledger.store.book import open_book
-
-    with open_book(book) as opened:
-        why = overrun(opened, JOB, STATUS_DATE)
-        result = performance(opened, Asked(JOB, STATUS_DATE))
-        counted = opened.records("sheets/demo_counts")[0]
-        name = opened.setting("yard.name", "")
-    yield f"{name}: 42 weeks of an invented yard, recorded week by week as its files came in."
+    counted, result = read.counts, read.performance
+    yield f"{read.yard}: 42 weeks of an invented yard, recorded week by week as its files came in."
     yield (
         f"{counted['lines']} sheet lines of {counted['workers']} people on {counted['jobs']} jobs: "
         f"{counted['booked']} booked, {counted['held']} held because something on them cannot be "
@@ -152,7 +144,7 @@ def _told(book: Path, folder: Path, pages: list[Path]) -> Iterator[str]:
     )
     yield ""
     yield f"{JOB}, the cable ferry, on {STATUS_DATE}, in hours:"
-    shown = shown_steps(why.steps.amounts, MS_PER_HOUR)
+    shown = shown_steps(read.overrun.steps.amounts, MS_PER_HOUR)
     yield as_table(("", ""), [(STEPS[step], amount) for step, amount in shown.items()]).strip("\n")
     cpi = to_places(result.rows[0].figures["cpi"] or 0, 3)
     yield f"Each hour booked earned {cpi} of an hour of the estimate (CPI);"
@@ -161,12 +153,12 @@ def _told(book: Path, folder: Path, pages: list[Path]) -> Iterator[str]:
         yield f"INCOMPLETE: {'; '.join(result.incomplete)}."
     yield ""
     yield "Of the hours above the estimate:"
-    borne = shown_marks(why.borne_by, shown, MS_PER_HOUR)
+    borne = shown_marks(read.overrun.borne_by, shown, MS_PER_HOUR)
     bearers = [(BEARERS[mark], amount) for mark, amount in borne.items()]
     yield as_table(("", ""), bearers).strip("\n")
     yield ""
     yield f"For the owner: {', '.join(map(str, pages))}"
-    yield f"What each load said: {folder / 'loads.txt'}"
+    yield f"What each load said: {book.parent / 'loads.txt'}"
     yield from _next(book)
 
 
@@ -179,10 +171,19 @@ def _next(book: Path) -> Iterator[str]:
     yield f"  {ours} --known-at 2026-08-25 overrun --job {JOB} --status-date 2026-08-23"
 
 
-def bar(place: int, count: int, text: str) -> None:
-    """Show how far the demo is, on a terminal only."""
-    if not sys.stderr.isatty():
-        return
-    filled = 24 * place // count
-    line = f"[{'#' * filled}{'.' * (24 - filled)}] {place}/{count} {text[:40]}"
-    typer.echo(f"\r\033[K{line}", err=True, nl=text == "the owner's pages")
+def progress(commands: Sequence[Command]) -> Iterator[Command]:
+    """Yield the commands, and show on a terminal how far the demo is; nothing in a pipe."""
+    with typer.progressbar(
+        commands,
+        show_eta=False,
+        show_percent=False,
+        show_pos=True,
+        item_show_func=_step,
+        file=sys.stderr,
+        hidden=not sys.stderr.isatty(),
+    ) as bar:
+        yield from bar
+
+
+def _step(command: Command | None) -> str | None:
+    return f"{command.at.date()}  {' '.join(command.words)}"[:40] if command else None

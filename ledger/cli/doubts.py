@@ -4,11 +4,10 @@ from typing import Annotated, Any
 
 import typer
 
-from ledger.cli.context import Files, Format, Reason, chosen, reading, write
-from ledger.cli.loads import load
+from ledger.cli.context import Format, Reason, chosen, to_read, to_write
 from ledger.cli.output import FORMATS, as_csv, as_table, give, hours_shown, known_at, say, to_json
 from ledger.cli.periods import reopen
-from ledger.domain.codes import code_of
+from ledger.cli.wording.counting import counted
 
 CAUTION = "doubts are evidence, no verdict: local law, the contract and what was agreed hold"
 Ids = Annotated[list[str], typer.Argument(help="doubts, as `fairhours doubts` names them")]
@@ -35,27 +34,25 @@ def doubts(
 
     Example: fairhours doubts --job FERRY --kind double_entry
     """
-    from ledger.sheets.doubts import doubts_by_file, doubts_known, of_kind
+    from ledger.commands.doubts import DoubtsAsked
+    from ledger.commands.doubts import doubts as known
 
     chosen("--format", format, FORMATS)
     chosen("--order", order, ("severity", "newest"))
-    asked = (_code(job), _code(worker), of_kind(kind) if kind else None)
-    whole = each or worker or kind or every or order == "newest" or format != "table"
-    with reading(context) as book:
-        found = [doubt for doubt in doubts_known(book) if _is_asked(doubt, asked, every)]
-        stamp, counted = book.stamp(), [] if whole else doubts_by_file(book, found)
-    rows = [_shown(doubt) for doubt in found]
-    if order == "newest":
-        rows.sort(key=lambda row: row["day"], reverse=True)
+    newest = order == "newest"
+    whole = bool(each or worker or kind or every or newest or format != "table")
+    asked = DoubtsAsked(job, worker, kind, settled=every, newest=newest)
+    found = known(to_read(context), asked, by_file=not whole)
+    rows = found.rows
     if format == "json":
-        give(to_json({"doubts": rows, "caution": CAUTION, "known_at": known_at(stamp)}))
+        give(to_json({"doubts": rows, "caution": CAUTION, "known_at": known_at(found.stamp)}))
         return
     if whole:
         _give_rows(format, rows, every)
     else:
-        _give_counted(counted)
+        _give_counted(found.by_file)
     warned = sum(row["severity"] == "warn" for row in rows)
-    say(f"{len(rows)} {'doubt' if len(rows) == 1 else 'doubts'}, {warned} to look at first")
+    say(f"{counted(len(rows), 'doubt', 'doubts')}, {warned} to look at first")
     say(CAUTION)
 
 
@@ -76,24 +73,6 @@ def _entries(first: list[str], count: int) -> str:
     """Return the first three ids of entries and how many more there are."""
     more = f" and {count - 3} more" if count > 3 else ""
     return f"{' '.join(first[:3])}{more}"
-
-
-def _code(text: str | None) -> str | None:
-    return code_of(text) if text else None
-
-
-def _is_asked(doubt: dict[str, Any], asked: tuple[str | None, ...], every: bool) -> bool:
-    job, worker, kind = asked
-    return (
-        (every or not doubt["settled_by"])
-        and (job is None or job in doubt["jobs"])
-        and (worker is None or worker in doubt["workers"])
-        and (kind is None or kind == doubt["kind"])
-    )
-
-
-def _shown(doubt: dict[str, Any]) -> dict[str, Any]:
-    return {name: value for name, value in doubt.items() if name != "about"}
 
 
 def _give_rows(format: str, rows: list[dict[str, Any]], every: bool) -> None:
@@ -119,10 +98,11 @@ def settle_doubt(context: typer.Context, ids: Ids, reason: Reason) -> None:
 
     Example: fairhours settle doubt 3f9c01ab42 --reason "the night shift, asked the foreman"
     """
-    from ledger.sheets.doubts import settle as settle_these
+    from ledger.commands.doubts import settle_doubts
 
-    for line in write(context, "settle doubt", lambda b, at: settle_these(b, at, ids, reason)):
-        say(line)
+    done = settle_doubts(to_write(context), ids, reason).done
+    settled = counted(done.count, "doubt is", "doubts are")
+    say(f"{settled} settled; `fairhours doubts --all` shows by whom and why")
 
 
 @reopen.command("doubt")
@@ -131,32 +111,10 @@ def reopen_doubt(context: typer.Context, ids: Ids, reason: Reason) -> None:
 
     Example: fairhours reopen doubt 3f9c01ab42 --reason "it was another night"
     """
-    from ledger.sheets.doubts import reopen as reopen_these
+    from ledger.commands.doubts import reopen_doubts
 
-    for line in write(context, "reopen doubt", lambda b, at: reopen_these(b, at, ids, reason)):
-        say(line)
-
-
-@load.command()
-def attendance(context: typer.Context, files: Files) -> None:
-    """Load times of an attendance clock, to compare with what is booked.
-
-    Example: fairhours load attendance clock-week-14.csv
-    """
-    from ledger.inputs.files import record_file
-    from ledger.sheets.attendance import load_attendance
-
-    def work(book: Any, batch: Any) -> list[str]:
-        said = []
-        for path in files:
-            before = sum(batch.counts.values())
-            said += load_attendance(book, batch, path)
-            if sum(batch.counts.values()) > before:
-                record_file(batch, path, "attendance")
-        return said
-
-    for line in write(context, "load attendance", work):
-        say(line)
+    done = reopen_doubts(to_write(context), ids, reason).done
+    say(f"{counted(done.count, 'doubt is', 'doubts are')} open again; see `fairhours doubts`")
 
 
 def add_to(app: typer.Typer) -> None:

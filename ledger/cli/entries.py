@@ -1,13 +1,12 @@
 """Commands about entries: listed, traced, corrected, and reversed one by one or with their file."""
 
-from typing import Annotated, Any
+from typing import Annotated
 
 import typer
 
-from ledger.cli.context import Format, Reason, chosen, day_of, reading
-from ledger.cli.corrections import correct, group, putting_right
-from ledger.cli.output import FORMATS, give, give_rows, hours_shown, known_at, to_json
-from ledger.domain.codes import code_of
+from ledger.cli.context import Format, Reason, chosen, day_of, to_read, to_write
+from ledger.cli.corrections import correct, group
+from ledger.cli.output import FORMATS, give, give_rows, hours_shown, known_at, say, say_all, to_json
 from ledger.errors import WrongUsage
 
 Entries = Annotated[list[str], typer.Argument(help="entries as batch.row, 5.3")]
@@ -25,11 +24,10 @@ def reverse_entry(context: typer.Context, entries: Entries, reason: Reason) -> N
 
     Example: fairhours reverse entry 15.4 --reason "booked for the wrong day"
     """
-    from ledger.sheets.reversals import reverse_entries
+    from ledger.cli.wording.entries import put_right_lines
+    from ledger.commands.entries import reverse_entries
 
-    putting_right(
-        context, "reverse entry", lambda book, batch: reverse_entries(book, batch, entries, reason)
-    )
+    say_all(put_right_lines(reverse_entries(to_write(context), entries, reason)))
 
 
 @reverse.command("file")
@@ -43,16 +41,13 @@ def reverse_file(
 
     Example: fairhours reverse file week-14.csv --reason "loaded for the wrong job" --dry-run
     """
+    from ledger.cli.wording.entries import taken_back_lines
+    from ledger.commands.entries import reverse_loads
     from ledger.sheets.loads_named import Which
-    from ledger.sheets.whole_loads import reverse_loads
 
-    which = Which(file=file)
-    putting_right(
-        context,
-        "reverse file",
-        lambda book, batch: reverse_loads(book, batch, which, reason),
-        dry_run=dry_run,
-    )
+    done = reverse_loads(to_write(context), Which(file=file), reason, dry_run=dry_run)
+    _say_dry_run(dry_run)
+    say_all(taken_back_lines(done))
 
 
 @reverse.command("batch")
@@ -66,16 +61,13 @@ def reverse_batch(
 
     Example: fairhours reverse batch 15 --reason "the sheets of another yard" --dry-run
     """
+    from ledger.cli.wording.entries import taken_back_lines
+    from ledger.commands.entries import reverse_loads
     from ledger.sheets.loads_named import Which
-    from ledger.sheets.whole_loads import reverse_loads
 
-    which = Which(batch=number)
-    putting_right(
-        context,
-        "reverse batch",
-        lambda book, batch: reverse_loads(book, batch, which, reason),
-        dry_run=dry_run,
-    )
+    done = reverse_loads(to_write(context), Which(batch=number), reason, dry_run=dry_run)
+    _say_dry_run(dry_run)
+    say_all(taken_back_lines(done))
 
 
 @undo.command("reversal")
@@ -84,11 +76,10 @@ def undo_reversal(context: typer.Context, entries: Entries, reason: Reason) -> N
 
     Example: fairhours undo reversal 15.4 --reason "the day was right after all"
     """
-    from ledger.sheets.reversals import undo_reversals
+    from ledger.cli.wording.entries import put_right_lines
+    from ledger.commands.entries import undo_reversals
 
-    putting_right(
-        context, "undo reversal", lambda book, batch: undo_reversals(book, batch, entries, reason)
-    )
+    say_all(put_right_lines(undo_reversals(to_write(context), entries, reason)))
 
 
 @correct.command("entry")
@@ -103,15 +94,13 @@ def correct_one_entry(
 
     Example: fairhours correct entry 15.4 hours=7.5 --reason "the foreman's own book"
     """
-    from ledger.sheets.entry_corrections import correct_entry, moves_summary
+    from ledger.cli.wording.entries import rebooked_lines
+    from ledger.commands.entries import Correction, correct_entry
 
-    putting_right(
-        context,
-        "correct entry",
-        lambda book, batch: correct_entry(book, batch, entry, changes, reason),
-        summary=moves_summary,
-        dry_run=dry_run,
-    )
+    right = Correction(changes, reason)
+    done = correct_entry(to_write(context), entry, right, dry_run=dry_run)
+    _say_dry_run(dry_run)
+    say_all(rebooked_lines(done))
 
 
 @correct.command("entries")
@@ -131,19 +120,21 @@ def correct_all_entries(
 
     Example: fairhours correct entries --file week-14.csv job=FERRY --reason "no job was named"
     """
-    from ledger.sheets.entry_corrections import correct_entries, moves_summary
+    from ledger.cli.wording.entries import rebooked_lines
+    from ledger.commands.entries import Correction, correct_entries
     from ledger.sheets.loads_named import Which
 
     if (file is None) == (batch is None):
-        raise WrongUsage("name the entries by --file NAME or by --batch N")
-    which = Which(file, batch)
-    putting_right(
-        context,
-        "correct entries",
-        lambda book, at: correct_entries(book, at, which, changes, reason),
-        summary=moves_summary,
-        dry_run=dry_run,
-    )
+        raise WrongUsage("entries_not_named")
+    right = Correction(changes, reason)
+    done = correct_entries(to_write(context), Which(file, batch), right, dry_run=dry_run)
+    _say_dry_run(dry_run)
+    say_all(rebooked_lines(done))
+
+
+def _say_dry_run(dry_run: bool) -> None:
+    if dry_run:
+        say("dry run, nothing was written; without --dry-run:")
 
 
 def trace(
@@ -156,19 +147,18 @@ def trace(
 
     Example: fairhours trace 15.4
     """
-    from ledger.sheets.tracing import life
+    from ledger.commands.entries import trace as life_of
 
     chosen("--format", format, FORMATS)
-    with reading(context) as book:
-        rows, stamp = life(book, entry, of_line=line), book.stamp()
-    for row in rows:
+    life = life_of(to_read(context), entry, of_line=line)
+    for row in life.rows:
         row["hours"] = hours_shown(row.pop("ms"), format)
     if format == "json":
         named = "line" if line else "entry"
-        give(to_json({named: entry, "life": rows, "known_at": known_at(stamp)}))
+        give(to_json({named: entry, "life": life.rows, "known_at": known_at(life.stamp)}))
         return
     head = ("batch", "recorded_at", "actor", "event", "entry", "hours", "place", "detail")
-    give_rows(format, head, rows)
+    give_rows(format, head, life.rows)
 
 
 def entries(
@@ -187,12 +177,12 @@ def entries(
 
     Example: fairhours entries --worker A1 --day 2026-03-05
     """
+    from ledger.commands.entries import EntriesAsked
+    from ledger.commands.entries import entries as known
+
     chosen("--format", format, FORMATS)
-    asked: dict[str, Any] = {"day": day_of(day, "--day"), "sheet": sheet, "file": file}
-    for name, code in (("worker", worker), ("job", job)):
-        asked[name] = code_of(code) if code else None
-    with reading(context) as book:
-        rows = book.records("sheets/entries_known", untagged=untagged, **asked)
+    asked = EntriesAsked(worker, day_of(day, "--day"), sheet, file, job, untagged)
+    rows = known(to_read(context), asked)
     for row in rows:
         row["hours"] = hours_shown(row.pop("ms"), format)
     give_rows(format, (*ENTRY, "file", "line"), rows)

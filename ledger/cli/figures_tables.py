@@ -2,10 +2,17 @@
 
 from collections.abc import Iterator
 from decimal import Decimal
-from typing import Any
+from fractions import Fraction
+from typing import TYPE_CHECKING, Any
 
 from ledger.cli.output import as_csv, as_table, give, say
 from ledger.domain.allocation import hours_of, to_places
+
+if TYPE_CHECKING:
+    from ledger.domain.schedule import TimeFigures
+    from ledger.performance.completeness import Completeness
+    from ledger.performance.overrun import Overrun
+    from ledger.performance.report import Performance
 
 SHOWN = ("bac", "pv", "ev", "ac", "sv", "cv", "spi", "cpi", "percent_complete", "eac", "etc", "vac")
 HEADS = {
@@ -30,7 +37,7 @@ OUTSIDE = {
 }
 
 
-def performance_table(result: Any, format: str) -> None:
+def performance_table(result: "Performance", format: str) -> None:
     """Give the rows, and for people what stands beside them."""
     if result.incomplete:
         say("INCOMPLETE: " + "; ".join(result.incomplete))
@@ -46,35 +53,26 @@ def performance_table(result: Any, format: str) -> None:
     give(completeness_line(result.completeness))
 
 
-def _performance_csv(result: Any) -> None:
+def _performance_csv(result: "Performance") -> None:
+    from ledger.commands.as_json import figure_of
     from ledger.performance.report import ORDER, UNIT
 
     per = UNIT[result.asked.unit]
-    rows = []
+    rows: list[list[Any]] = []
     for row in [*result.rows, *result.outside]:
-        cells = [_cell(name, row.figures[name], per) for name in ORDER]
-        cells.append(_cell("cpi", result.cpi_with_missing.get(row.key), per))
+        cells = [figure_of(name, row.figures[name], per) for name in ORDER]
+        cells.append(figure_of("cpi", result.cpi_with_missing.get(row.key), per))
         why = "; ".join(f"{name}: {reason}" for name, reason in row.undefined.items())
         rows.append([row.key, *cells, row.eac_method, row.eac_method_reason, why])
     give(as_csv(["key", *ORDER, *MACHINE], rows))
 
 
-def _cell(name: str, value: Any, per: int) -> Any:
-    from ledger.performance.report import AMOUNTS
-
-    if value is None:
-        return None
-    if name in AMOUNTS:
-        return to_places(value, 4, per)
-    return to_places(value, 4 if name == "percent_complete" else 6)
-
-
-def _rows_shown(result: Any) -> tuple[list[str], list[list[Any]]]:
+def _rows_shown(result: "Performance") -> tuple[list[str], list[list[Any]]]:
     from ledger.performance.methods import WORDS
     from ledger.performance.shown import shown_amounts
 
     head = ["key", *(HEADS[name] for name in SHOWN), "forecast by"]
-    rows = []
+    rows: list[list[Any]] = []
     for row, amounts in zip([*result.rows, *result.outside], shown_amounts(result), strict=True):
         cells = [amounts[n] if n in amounts else _ratio(n, row.figures[n]) for n in SHOWN]
         rows.append([row.key, *cells, WORDS[row.eac_method] if row.eac_method else None])
@@ -85,16 +83,16 @@ def _rows_shown(result: Any) -> tuple[list[str], list[list[Any]]]:
     return head, rows
 
 
-def _ratio(name: str, value: Any) -> Decimal | None:
+def _ratio(name: str, value: Fraction | int | None) -> Decimal | None:
     return None if value is None else to_places(value, 1 if name == "percent_complete" else 3)
 
 
-def _footing(result: Any) -> Iterator[str]:
+def _footing(result: "Performance") -> Iterator[str]:
     """Yield how the rows come to the anticipated final and to all that is booked."""
     from ledger.performance.report import UNIT
     from ledger.performance.shown import shown_heads
 
-    if result.anticipated_final is None:
+    if result.anticipated_final is None or result.job_booked is None:
         return
     per, heads = UNIT[result.asked.unit], shown_heads(result)
     final, booked = (to_places(v, 2, per) for v in (result.anticipated_final, result.job_booked))
@@ -109,7 +107,7 @@ def _footing(result: Any) -> Iterator[str]:
     yield f"booked to the job {booked} = AC{of} {own}{added}"
 
 
-def _methods(result: Any) -> Iterator[str]:
+def _methods(result: "Performance") -> Iterator[str]:
     """Yield each method that a forecast was made by, with its reason."""
     from ledger.performance.methods import WORDS
 
@@ -119,7 +117,7 @@ def _methods(result: Any) -> Iterator[str]:
         yield f"forecast by {WORDS[method.name]}: {method.reason}"
 
 
-def _undefined(result: Any) -> Iterator[str]:
+def _undefined(result: "Performance") -> Iterator[str]:
     """Yield why figures that are shown as - are not defined, and of which rows."""
     found: dict[str, dict[str, None]] = {}
     for row in [*result.rows, *result.outside]:
@@ -130,10 +128,11 @@ def _undefined(result: Any) -> Iterator[str]:
         yield f"not defined (-) of {', '.join(keys)}: {reason}"
 
 
-def time_line(time: Any) -> str:
+def time_line(time: "TimeFigures") -> str:
     """Return where the job stands in time, in a line; what is not defined with its reason."""
     if time.earned_schedule is None:
         return f"time: {time.undefined['earned_schedule']}"
+    assert time.actual_time is not None
     finish = f"forecast finish {time.forecast_finish or time.undefined.get('forecast_finish')}"
     if time.finished_on:
         finish = f"finished on {time.finished_on}"
@@ -143,7 +142,7 @@ def time_line(time: Any) -> str:
     )
 
 
-def completeness_line(told: Any) -> str:
+def completeness_line(told: "Completeness") -> str:
     """Return what stands beside every CPI, in a line."""
     held, untagged = (hours_of(ms) for ms in (told.held_ms, told.untagged_ms))
     newest = [f"newest {what} {told.newest.get(what, 'none')}" for what in ("measurement", "entry")]
@@ -154,7 +153,7 @@ def completeness_line(told: Any) -> str:
     )
 
 
-def overrun_table(result: Any, format: str) -> None:
+def overrun_table(result: "Overrun", format: str) -> None:
     """Give the steps and both marks; for people they add up as shown."""
     from ledger.domain.overrun import shown_marks, shown_steps
     from ledger.performance.report import COSTED, UNIT
@@ -188,7 +187,7 @@ def overrun_table(result: Any, format: str) -> None:
     give(as_table(("borne by", unit), list(borne.items())))
 
 
-def _step_rows(result: Any, steps: dict[str, Decimal], per: int) -> Iterator[list[Any]]:
+def _step_rows(result: "Overrun", steps: dict[str, Decimal], per: int) -> Iterator[list[Any]]:
     for step, amount in steps.items():
         to_date = result.steps.to_date.get(step)
         shown = None if to_date is None else to_places(to_date, 2, per)

@@ -2,57 +2,31 @@
 
 from collections.abc import Callable
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated
 
 import typer
 
-from ledger.cli.context import Files, Format, Job, MoveHours, chosen, day_of, write
-from ledger.cli.output import FORMATS, as_csv, as_table, give, hours_shown, known_at, say, to_json
-from ledger.domain.allocation import hours_of, to_places
-from ledger.domain.codes import code_of
+from ledger.cli.context import Files, Format, Job, MoveHours, chosen, day_given, to_write
+from ledger.cli.output import FORMATS, as_table, give, hours_shown, say, say_all
+from ledger.cli.refusals.worded import worded
 
 load = typer.Typer(help="Load a file into the book.", no_args_is_help=True, rich_markup_mode=None)
-Loader = Callable[..., list[str]]
 
 
 def _load(
     context: typer.Context,
-    what: str,
-    loader: Loader,
+    kind: str,
     files: list[Path],
     *,
+    job: str | None = None,
     move_hours: bool = False,
 ) -> None:
-    """Load files as one batch, look again at what it can touch, and say what came of it."""
-    from ledger.inputs.files import record_file
-    from ledger.sheets.doubts import told_of_batch
-    from ledger.sheets.placing import look_again
-    from ledger.tables.raw_files import version_of
+    """Load files of a kind, and say what came of it."""
+    from ledger.cli.wording.loads import load_lines
+    from ledger.commands.loads import load_files
 
-    def work(book: Any, batch: Any) -> list[str]:
-        said = []
-        for path in files:
-            before, read = sum(batch.counts.values()), version_of(path)
-            said += loader(book, batch, path)
-            if sum(batch.counts.values()) > before:
-                record_file(batch, path, what, read)
-        said += look_again(book, batch, move_hours=move_hours)
-        return said + told_of_batch(book, batch)
-
-    for line in write(context, f"load {what}", work):
-        say(line)
-
-
-def _for_job(loader: Loader, job: str) -> Loader:
-    """Return a loader of files that all belong to one job of the book."""
-    from ledger.jobs.jobs import job_card
-
-    def checked(book: Any, batch: Any, path: Path) -> list[str]:
-        code = code_of(job)
-        job_card(book, code)
-        return loader(book, batch, path, code)
-
-    return checked
+    access = to_write(context)
+    say_all(load_lines(load_files(access, kind, files, job=job, move_hours=move_hours)))
 
 
 @load.command()
@@ -65,9 +39,7 @@ def settings(
 
     Example: fairhours load settings settings.toml
     """
-    from ledger.inputs.toml_files import load_settings
-
-    _load(context, "settings", load_settings, [file], move_hours=move_hours)
+    _load(context, "settings", [file], move_hours=move_hours)
 
 
 @load.command()
@@ -80,9 +52,7 @@ def job(
 
     Example: fairhours load job job.toml
     """
-    from ledger.inputs.toml_files import load_job
-
-    _load(context, "job", load_job, [file], move_hours=move_hours)
+    _load(context, "job", [file], move_hours=move_hours)
 
 
 @load.command()
@@ -91,9 +61,7 @@ def crew(context: typer.Context, files: Files, move_hours: MoveHours = False) ->
 
     Example: fairhours load crew crew.csv
     """
-    from ledger.inputs.yard_files import load_crew
-
-    _load(context, "crew", load_crew, files, move_hours=move_hours)
+    _load(context, "crew", files, move_hours=move_hours)
 
 
 @load.command()
@@ -102,9 +70,7 @@ def rates(context: typer.Context, files: Files) -> None:
 
     Example: fairhours load rates rates.csv
     """
-    from ledger.inputs.yard_files import load_rates
-
-    _load(context, "rates", load_rates, files)
+    _load(context, "rates", files)
 
 
 @load.command()
@@ -113,9 +79,7 @@ def rules(context: typer.Context, files: Files) -> None:
 
     Example: fairhours load rules rules.csv
     """
-    from ledger.inputs.yard_files import load_rules
-
-    _load(context, "rules", load_rules, files)
+    _load(context, "rules", files)
 
 
 @load.command("charge-rates")
@@ -124,9 +88,7 @@ def charge_rates(context: typer.Context, job: Job, files: Files) -> None:
 
     Example: fairhours load charge-rates --job FERRY charge-rates.csv
     """
-    from ledger.inputs.yard_files import load_charge_rates
-
-    _load(context, "charge-rates", _for_job(load_charge_rates, job), files)
+    _load(context, "charge-rates", files, job=job)
 
 
 @load.command()
@@ -135,9 +97,7 @@ def estimate(context: typer.Context, job: Job, files: Files, move_hours: MoveHou
 
     Example: fairhours load estimate --job FERRY estimate.csv
     """
-    from ledger.inputs.job_files import load_estimate
-
-    _load(context, "estimate", _for_job(load_estimate, job), files, move_hours=move_hours)
+    _load(context, "estimate", files, job=job, move_hours=move_hours)
 
 
 @load.command()
@@ -146,9 +106,7 @@ def milestones(context: typer.Context, job: Job, files: Files) -> None:
 
     Example: fairhours load milestones --job FERRY milestones.csv
     """
-    from ledger.inputs.job_files import load_milestones
-
-    _load(context, "milestones", _for_job(load_milestones, job), files)
+    _load(context, "milestones", files, job=job)
 
 
 @load.command()
@@ -157,9 +115,7 @@ def plan(context: typer.Context, job: Job, files: Files) -> None:
 
     Example: fairhours load plan --job FERRY plan.csv
     """
-    from ledger.inputs.job_files import load_plan
-
-    _load(context, "plan", _for_job(load_plan, job), files)
+    _load(context, "plan", files, job=job)
 
 
 @load.command()
@@ -168,9 +124,7 @@ def progress(context: typer.Context, job: Job, files: Files) -> None:
 
     Example: fairhours load progress --job FERRY progress.csv
     """
-    from ledger.inputs.job_files import load_progress
-
-    _load(context, "progress", _for_job(load_progress, job), files)
+    _load(context, "progress", files, job=job)
 
 
 @load.command("baseline-changes")
@@ -179,9 +133,7 @@ def baseline_changes(context: typer.Context, job: Job, files: Files) -> None:
 
     Example: fairhours load baseline-changes --job FERRY baseline-changes.csv
     """
-    from ledger.inputs.job_files import load_baseline_changes
-
-    _load(context, "baseline-changes", _for_job(load_baseline_changes, job), files)
+    _load(context, "baseline-changes", files, job=job)
 
 
 @load.command()
@@ -190,9 +142,7 @@ def changes(context: typer.Context, job: Job, files: Files, move_hours: MoveHour
 
     Example: fairhours load changes --job FERRY changes.csv
     """
-    from ledger.inputs.change_files import load_changes
-
-    _load(context, "changes", _for_job(load_changes, job), files, move_hours=move_hours)
+    _load(context, "changes", files, job=job, move_hours=move_hours)
 
 
 @load.command("change-lines")
@@ -201,9 +151,7 @@ def change_lines(context: typer.Context, job: Job, files: Files) -> None:
 
     Example: fairhours load change-lines --job FERRY change-lines.csv
     """
-    from ledger.inputs.change_files import load_change_lines
-
-    _load(context, "change-lines", _for_job(load_change_lines, job), files)
+    _load(context, "change-lines", files, job=job)
 
 
 @load.command("change-events")
@@ -212,9 +160,7 @@ def change_events(context: typer.Context, job: Job, files: Files) -> None:
 
     Example: fairhours load change-events --job FERRY change-events.csv
     """
-    from ledger.inputs.change_files import load_change_events
-
-    _load(context, "change-events", _for_job(load_change_events, job), files)
+    _load(context, "change-events", files, job=job)
 
 
 @load.command()
@@ -223,13 +169,19 @@ def layout(context: typer.Context, files: Files) -> None:
 
     Example: fairhours load layout foreman.toml
     """
-    from ledger.tables.layouts import load_layout
+    from ledger.cli.wording.loads import layout_lines
+    from ledger.commands.loads import load_layouts
 
-    def work(book: Any, batch: Any) -> list[str]:
-        return [line for path in files for line in load_layout(book, batch, path)]
+    say_all(layout_lines(load_layouts(to_write(context), files)))
 
-    for line in write(context, "load layout", work):
-        say(line)
+
+@load.command()
+def attendance(context: typer.Context, files: Files) -> None:
+    """Load times of an attendance clock, to compare with what is booked.
+
+    Example: fairhours load attendance clock-week-14.csv
+    """
+    _load(context, "attendance", files)
 
 
 @load.command()
@@ -249,33 +201,17 @@ def sheets(
 
     Example: fairhours load sheets --job FERRY week-14.csv week-15.csv
     """
-    from ledger.sheets.doubts import told_of_batch
-    from ledger.sheets.loading import SheetLoad, load_sheets
-    from ledger.sheets.placing import post_new
-    from ledger.sheets.untagged import untagged_of_batch, untagged_text
-    from ledger.tables.layouts import PLAIN, find_layout
+    from ledger.cli.wording import sheets as words
+    from ledger.commands.sheets import SheetLoadAsked, load_sheets
 
     chosen("--format", format, FORMATS)
-
-    def work(book: Any, batch: Any) -> Any:
-        default = code_of(job) if job else None
-        read = find_layout(book, layout) if layout not in {None, "long"} else PLAIN
-        load = SheetLoad(files, default, read, _progress(len(files)))
-        loaded = load_sheets(book, batch, load)
-        post_new(book, batch)
-        return loaded, untagged_of_batch(book, batch), told_of_batch(book, batch)
-
-    def told(book: Any, done: Any) -> Any:
-        return *done, book.stamp(), book.rows("sheets/booked_by_kind")
-
-    loaded, untagged, doubts, stamp, kinds = write(context, "load sheets", work, after=told)
-    _give_loaded(loaded, untagged, format, stamp)
-    if untagged:
-        say(untagged_text(untagged))
-    for line in doubts:
-        say(line)
-    amounts = [f"{name} {hours_of(int(ms))} h" for name, ms in kinds]
-    say(f"the whole book: {', '.join(amounts)}")
+    asked = SheetLoadAsked(files, job, layout, _progress(len(files)))
+    done = load_sheets(to_write(context), asked)
+    say_all(map(words.remark, done.loaded.remarks))
+    give(words.counts_shown(done, format))
+    if format != "json":
+        say(words.booked_line(done))
+    say_all(words.following_lines(done))
 
 
 @load.command()
@@ -284,17 +220,10 @@ def held(context: typer.Context, file: Annotated[Path, typer.Argument()]) -> Non
 
     Example: fairhours load held held-lines.xlsx
     """
-    from ledger.sheets.doubts import told_of_batch
-    from ledger.sheets.held_file import load_held
-    from ledger.sheets.placing import post_places
+    from ledger.cli.wording.sheets import corrections_lines
+    from ledger.commands.sheets import load_corrections
 
-    def work(book: Any, batch: Any) -> list[str]:
-        said = load_held(book, batch, file)
-        post_places(book, batch)
-        return said + told_of_batch(book, batch)
-
-    for line in write(context, "load held", work):
-        say(line)
+    say_all(corrections_lines(load_corrections(to_write(context), file)))
 
 
 guess = typer.Typer(help="Propose what a file may be.", no_args_is_help=True, rich_markup_mode=None)
@@ -308,7 +237,7 @@ def guess_layout(file: Annotated[Path, typer.Argument(help="a file of sheets")])
 
     Example: fairhours guess layout week-14.csv
     """
-    from ledger.sheets.guessing import guess_layout as propose
+    from ledger.commands.sheets import guess_layout as propose
 
     proposal = propose(file)
     give(proposal.toml)
@@ -327,6 +256,8 @@ def guess_layout(file: Annotated[Path, typer.Argument(help="a file of sheets")])
     say(as_table(head, rows))
     for doubt in proposal.unsure:
         say(f"not sure: {doubt}")
+    if proposal.refused:
+        say(f"not sure: as it stands the file is refused: {worded(proposal.refused)}")
 
 
 def _progress(count: int) -> Callable[[str], None]:
@@ -344,32 +275,6 @@ def _progress(count: int) -> Callable[[str], None]:
     return tell
 
 
-def _give_loaded(loaded: Any, untagged: Any, format: str, stamp: Any) -> None:
-    from dataclasses import asdict
-
-    for line in loaded.remarks:
-        say(line)
-    files = [asdict(each) for each in loaded.files]
-    if format == "json":
-        hours = to_places(loaded.booked_hours, 4)
-        codes = [{"code": each.code, "hours": hours_of(each.ms, 4)} for each in untagged]
-        told = {"files": files, "booked_hours": hours, "untagged": codes}
-        give(to_json({**told, "known_at": known_at(stamp)}))
-        return
-    head = [name for name in files[0] if name != "sha256"]
-    rows = [[row[name] for name in head] for row in files]
-    give((as_csv if format == "csv" else as_table)(head, rows))
-    total = f"{to_places(loaded.booked_hours, 2)} h booked"
-    held, before = (
-        sum(getattr(each, name) for each in loaded.files) for name in ("held", "already_held")
-    )
-    lines = "1 line is" if held == 1 else f"{held} lines are"
-    waiting = f"; {lines} held, see `fairhours held`" if held else ""
-    lines = "1 line was" if before == 1 else f"{before} lines were"
-    known = f"; {lines} held or rejected before" if before else ""
-    say(f"{total}{waiting}{known}")
-
-
 def freeze(
     context: typer.Context,
     job: Job,
@@ -379,13 +284,10 @@ def freeze(
 
     Example: fairhours freeze --job FERRY --on 2026-01-05
     """
-    from ledger.baseline.freeze import freeze as freeze_job
-    from ledger.errors import WrongUsage
+    from ledger.cli.wording.loads import freeze_lines
+    from ledger.commands.loads import freeze as freeze_job
 
-    day = day_of(on, "--on")
-    if day is None:
-        raise WrongUsage("--on: give a date")
-    say(write(context, "freeze", lambda b, batch: freeze_job(b, batch, code_of(job), day)))
+    say_all(freeze_lines(freeze_job(to_write(context), job, day_given(on, "--on"))))
 
 
 def add_to(app: typer.Typer) -> None:

@@ -13,13 +13,16 @@ from ledger.cli import (
     corrections,
     doubts,
     entries,
+    erasing,
     figures,
     loads,
+    manual,
     pages,
     periods,
     withdrawals,
 )
 from ledger.cli.context import Options
+from ledger.cli.refusals.worded import worded
 from ledger.errors import FairhoursError, WrongUsage
 
 LONGEST_WAIT = 86_400
@@ -32,7 +35,7 @@ class Commands(TyperGroup):
         try:
             return super().invoke(ctx)
         except FairhoursError as error:
-            typer.echo(str(error), err=True)
+            typer.echo(worded(error), err=True)
             raise typer.Exit(error.exit_code) from None
         except OSError as error:
             # Of the machine: a pipe that nobody reads any more ends the program quietly.
@@ -73,7 +76,9 @@ def options(
     ] = None,
     actor: Annotated[
         str | None,
-        typer.Option("--actor", envvar="FAIRHOURS_ACTOR", help="who does it; else the system user"),
+        typer.Option(
+            "--actor", envvar="FAIRHOURS_ACTOR", help="who does it: a worker id or initials"
+        ),
     ] = None,
     recorded_at: Annotated[
         str | None, typer.Option("--recorded-at", help="the instant to record (rehearsal books)")
@@ -88,7 +93,7 @@ def options(
     Example: fairhours --book yard.duckdb performance --job FERRY
     """
     if not 0 <= wait <= LONGEST_WAIT:
-        raise WrongUsage(f"--wait {wait:g}: give seconds from 0 to {LONGEST_WAIT}")
+        raise WrongUsage("wait_beyond", wait=wait, longest=LONGEST_WAIT)
     context.obj = Options(book, known_at, actor, recorded_at, wait)
 
 
@@ -101,6 +106,8 @@ figures.add_to(app)
 periods.add_to(app)
 pages.add_to(app)
 withdrawals.add_to(app)
+erasing.add_to(app)
+manual.add_to(app)
 
 
 def main() -> None:

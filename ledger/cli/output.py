@@ -1,14 +1,17 @@
 """How results reach a terminal, a pipe or a machine."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import date, datetime
 from decimal import Decimal
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import typer
 
 from ledger.domain.allocation import hours_of
 from ledger.domain.spreadsheets import MARK, begins_formula
+
+if TYPE_CHECKING:
+    from ledger.store.book import Stamp
 
 QUOTE = '"'
 FORMATS = ("table", "json", "csv")
@@ -84,7 +87,7 @@ def hours_shown(ms: int | None, format: str) -> Decimal | None:
     return None if ms is None else hours_of(ms, 2 if format == "table" else 4)
 
 
-def known_at(stamp: Any) -> dict[str, object]:
+def known_at(stamp: "Stamp") -> dict[str, object]:
     """Return what every object says of the batch that it was known at."""
     return {"sequence": stamp.sequence, "head": stamp.head}
 
@@ -101,6 +104,12 @@ def give_rows(format: str, head: Sequence[str], rows: Sequence[dict[str, Any]]) 
 def say(text: str) -> None:
     """Talk to the user, aside from the output."""
     typer.echo(text, err=True)
+
+
+def say_all(lines: Iterable[str]) -> None:
+    """Talk to the user, a line each."""
+    for line in lines:
+        say(line)
 
 
 def give(text: str) -> None:

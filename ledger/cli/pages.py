@@ -1,13 +1,13 @@
 """Commands that make pages: report and demo."""
 
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated
 
 import typer
 
-from ledger.cli.context import Day, Job, as_closed, day_of, reading
+from ledger.cli.context import Day, Job, day_given, day_of, to_read
 from ledger.cli.output import give, say
-from ledger.domain.codes import code_of, word_of
+from ledger.cli.wording.counting import counted
 
 report = typer.Typer(help="Make a report.", no_args_is_help=True, rich_markup_mode=None)
 Out = Annotated[Path, typer.Option("--out", help="a file ending in .pdf, .html, .xlsx or .json")]
@@ -32,23 +32,6 @@ PdfVariant = Annotated[
 ]
 
 
-def _how(book: Any, paper: str, templates: Path | None, pdf_variant: str) -> tuple[Any, Any]:
-    """Return the instant that dates a page, and how it is put out."""
-    from ledger.reports.page_parts import logo_address
-    from ledger.reports.rendering import Choices
-
-    usual_paper, logo = book.setting("yard.paper", "A4"), logo_address(book)
-    return book.stamp().recorded_at, Choices(paper, usual_paper, templates, pdf_variant, logo)
-
-
-def _put_out(view: Any, out: Path, how: tuple[Any, Any]) -> None:
-    """Write the page once the book is closed."""
-    from ledger.reports.rendering import write
-
-    recorded_at, choices = how
-    write(view, out, recorded_at=recorded_at, choices=choices)
-
-
 @report.command()
 def variations(
     context: typer.Context,
@@ -63,22 +46,13 @@ def variations(
 
     Example: fairhours report variations --job FERRY --status-date 2026-05-31 --out variations.pdf
     """
-    from ledger.performance.report import status_date_of
-    from ledger.reports.owner.build import build
+    from ledger.commands.pages import PageAsked
+    from ledger.commands.pages import variations as make
 
-    code, day, closed_to = code_of(job), day_of(status_date), None
-    with reading(context) as book:
-        if book.rows("owner/job", job=code):
-            day = status_date_of(book, code, day)
-            closed_to = as_closed(context, book, code, day)
-        view = build(book, code, day)
-        how = _how(book, paper, templates, pdf_variant)
-    _put_out(view, out, how)
-    closed = f", as closed to {closed_to}" if closed_to else ""
-    say(
-        f"{out}: {view.job.code} on {view.status_date}, record stamp {view.known_at.sequence}"
-        f"{closed}"
-    )
+    page = PageAsked(out, paper, templates, pdf_variant)
+    made = make(to_read(context), job, day_of(status_date), page)
+    closed = f", as closed to {made.closed_to}" if made.closed_to else ""
+    say(f"{out}: {made.job} on {made.status_date}, record stamp {made.sequence}{closed}")
 
 
 @report.command()
@@ -95,13 +69,12 @@ def codes(
 
     Example: fairhours report codes --job FERRY --status-date 2026-05-31 --out codes.pdf
     """
-    from ledger.reports.foremen.code_list_build import build_codes
+    from ledger.commands.pages import PageAsked
+    from ledger.commands.pages import codes as make
 
-    with reading(context) as book:
-        view = build_codes(book, code_of(job), day_of(status_date))
-        how = _how(book, paper, templates, pdf_variant)
-    _put_out(view, out, how)
-    say(f"{out}: {view.job} on {view.status_date}, record stamp {view.known_at.sequence}")
+    page = PageAsked(out, paper, templates, pdf_variant)
+    made = make(to_read(context), job, day_of(status_date), page)
+    say(f"{out}: {made.job} on {made.status_date}, record stamp {made.sequence}")
 
 
 @report.command()
@@ -121,18 +94,12 @@ def sheet(
 
     Example: fairhours report sheet --week 2026-06-01 --worker all --out sheets.pdf
     """
-    from ledger.reports.foremen.week_sheets_build import ALL, build_sheets
+    from ledger.commands.pages import PageAsked, SheetsAsked, sheets
 
-    day = day_of(week, "--week")
-    assert day is not None
-    asked = ALL if word_of(worker) == ALL else code_of(worker)
-    with reading(context) as book:
-        view = build_sheets(book, day, code_of(job), asked)
-        how = _how(book, paper, templates, pdf_variant)
-    _put_out(view, out, how)
-    count = len(view.sheets)
-    sheets = "1 sheet" if count == 1 else f"{count} sheets"
-    say(f"{out}: {sheets} from {view.days[0].day}, record stamp {view.known_at.sequence}")
+    wanted = SheetsAsked(day_given(week, "--week"), job, worker)
+    made = sheets(to_read(context), wanted, PageAsked(out, paper, templates, pdf_variant))
+    count = counted(made.count, "sheet", "sheets")
+    say(f"{out}: {count} from {made.first_day}, record stamp {made.sequence}")
 
 
 def demo(
@@ -143,9 +110,9 @@ def demo(
 
     Example: fairhours demo
     """
-    from ledger.cli.demonstration import bar, demonstrate
+    from ledger.cli.demonstration import demonstrate
 
-    for line in demonstrate(folder, bar):
+    for line in demonstrate(folder):
         give(line or " ")
 
 

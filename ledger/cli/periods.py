@@ -1,7 +1,6 @@
 """Commands about weeks and periods: sheets missing, periods closed and reopened."""
 
-from datetime import date
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
@@ -10,11 +9,11 @@ from ledger.cli.context import (
     Format,
     MoveHours,
     Reason,
-    as_closed,
     chosen,
+    day_given,
     day_of,
-    reading,
-    write,
+    to_read,
+    to_write,
 )
 from ledger.cli.output import (
     FORMATS,
@@ -25,10 +24,14 @@ from ledger.cli.output import (
     hours_shown,
     known_at,
     say,
+    say_all,
     to_json,
 )
 from ledger.domain.allocation import hours_of, to_places
-from ledger.domain.codes import code_of
+
+if TYPE_CHECKING:
+    from ledger.performance.periods import Period
+    from ledger.performance.sheets import Counted, Expected
 
 MaybeJob = Annotated[
     str | None, typer.Option("--job", help="by the calendar of this job; else of all jobs")
@@ -50,35 +53,30 @@ def missing(
 
     Example: fairhours missing --job FERRY --status-date 2026-05-31
     """
-    from ledger.performance.sheets import by_week, by_worker, day_of_sheets, expected_sheets
-    from ledger.sheets.held_lines import stage_held
+    from ledger.commands.periods import missing_sheets
+    from ledger.performance.sheets import by_week, by_worker
 
     chosen("--format", format, FORMATS)
     chosen("--by", by, ("week", "worker"))
-    code = code_of(job) if job else None
-    with reading(context) as book:
-        day = day_of_sheets(book, code, day_of(status_date))
-        as_closed(context, book, code, day)
-        stage_held(book)
-        sheets = expected_sheets(book, code, day)
-        stamp = book.stamp()
+    found = missing_sheets(to_read(context), job, day_of(status_date))
+    sheets = found.sheets
     if format == "json":
-        head = {"job": code, "status_date": day}
-        give(to_json(head | _sheets_json(sheets) | {"known_at": known_at(stamp)}))
+        head = {"job": found.job, "status_date": found.day}
+        give(to_json(head | _sheets_json(sheets) | {"known_at": known_at(found.stamp)}))
         return
     shape = as_csv if format == "csv" else as_table
     if not thin:
         counted = by_week(sheets) if by == "week" else by_worker(sheets)
         give(shape(SHEETS[by], [_counted_row(each) for each in counted]))
-    found = [_thin_row(each, format) for each in sheets if each.is_thin]
-    if found and format == "table":
+    thin_rows = [_thin_row(each, format) for each in sheets if each.is_thin]
+    if thin_rows and format == "table":
         give("thin: under half of the worker's calendar hours, and no absence")
-    if thin or (found and format == "table"):
-        give(shape(THIN, found))
+    if thin or (thin_rows and format == "table"):
+        give(shape(THIN, thin_rows))
     (give if format == "table" else say)(COUNTS)
 
 
-def _sheets_json(sheets: list[Any]) -> dict[str, Any]:
+def _sheets_json(sheets: "list[Expected]") -> dict[str, Any]:
     from ledger.performance.sheets import by_week, by_worker
 
     thin = [dict(zip(THIN, _thin_row(each, "json"), strict=True)) for each in sheets]
@@ -92,12 +90,12 @@ def _sheets_json(sheets: list[Any]) -> dict[str, Any]:
     }
 
 
-def _counted_row(each: Any) -> list[Any]:
+def _counted_row(each: "Counted") -> list[Any]:
     missing = " ".join(map(str, each.missing))
     return [each.key, each.expected, each.sheets_in, len(each.missing), missing]
 
 
-def _thin_row(each: Any, format: str) -> list[Any]:
+def _thin_row(each: "Expected", format: str) -> list[Any]:
     hours = [hours_shown(ms, format) for ms in (each.ms, each.calendar_ms)]
     return [each.week, each.worker_id, *hours]
 
@@ -110,7 +108,7 @@ SHEETS = {
 }
 
 
-def _listed(key: str, counted: list[Any]) -> list[dict[str, Any]]:
+def _listed(key: str, counted: "list[Counted]") -> list[dict[str, Any]]:
     return [
         {
             key: each.key,
@@ -127,23 +125,17 @@ reopen = typer.Typer(help="Open again.", no_args_is_help=True, rich_markup_mode=
 To = Annotated[str, typer.Option("--to", help="the last day of the period")]
 
 
-def _last_day(text: str) -> date:
-    day = day_of(text, "--to")
-    assert day is not None
-    return day
-
-
 @close.command("period")
 def close_the_period(context: typer.Context, to: To) -> None:
     """Close the yard's period up to a day: its figures stay as they are known now.
 
     Example: fairhours close period --to 2026-03-31
     """
-    from ledger.jobs.periods import close_period
+    from ledger.commands.periods import close_period
 
-    day = _last_day(to)
-    for line in write(context, "close period", lambda book, batch: close_period(book, batch, day)):
-        say(line)
+    day = day_given(to, "--to")
+    closed = close_period(to_write(context), day)
+    say(f"closed to {closed.to}: its figures are those known at batch {closed.known_at}")
 
 
 @reopen.command("period")
@@ -157,17 +149,13 @@ def reopen_the_period(
 
     Example: fairhours reopen period --to 2026-03-31 --reason "a foreman's sheets were left out"
     """
-    from ledger.jobs.periods import reopen_period
-    from ledger.sheets.placing import look_again
+    from ledger.cli.wording.endings import finished_lines
+    from ledger.commands.periods import reopen_period
 
-    day = _last_day(to)
-
-    def work(book: Any, batch: Any) -> list[str]:
-        said = reopen_period(book, batch, day, reason)
-        return said + look_again(book, batch, move_hours=move_hours)
-
-    for line in write(context, "reopen period", work):
-        say(line)
+    day = day_given(to, "--to")
+    done = reopen_period(to_write(context), day, reason, move_hours=move_hours)
+    before = f"as it was closed it is seen with --known-at {done.was_known_at}"
+    say_all([f"reopened to {done.to}; {before}", *finished_lines(done.finished)])
 
 
 def periods(
@@ -186,17 +174,17 @@ def periods(
 
     Example: fairhours periods --job FERRY
     """
-    from ledger.performance.periods import periods as told
+    from ledger.commands.periods import periods as told
     from ledger.performance.report import UNIT
 
     chosen("--format", format, FORMATS)
-    code = code_of(job) if job else None
-    unit = chosen("--in", in_, ("hours", "cost")) if code else "hours"
-    with reading(context) as book:
-        found, stamp = told(book, code, unit), book.stamp()
+    unit = chosen("--in", in_, ("hours", "cost")) if job else "hours"
+    told_of = told(to_read(context), job, unit)
+    found = told_of.periods
     if format == "json":
         listed = [_period_json(each, UNIT[unit]) for each in found]
-        give(to_json({"job": code, "in": unit, "periods": listed, "known_at": known_at(stamp)}))
+        head = {"job": told_of.job, "in": unit, "periods": listed}
+        give(to_json(head | {"known_at": known_at(told_of.stamp)}))
         return
     places = 4 if format == "csv" else 2
     shape = as_csv if format == "csv" else as_table
@@ -213,11 +201,10 @@ def kept(context: typer.Context, format: Format = "table") -> None:
 
     Example: fairhours kept
     """
-    from ledger.sheets.placing import places_kept
+    from ledger.commands.periods import kept_entries
 
     chosen("--format", format, FORMATS)
-    with reading(context) as book:
-        rows = places_kept(book)
+    rows = kept_entries(to_read(context))
     for row in rows:
         row["hours"] = hours_shown(row.pop("ms"), format)
     give_rows(format, KEPT, rows)
@@ -232,7 +219,7 @@ def _of(row: dict[str, Any], names: tuple[str, ...]) -> list[Any]:
     return [row[name] for name in names]
 
 
-def _rows(period: Any, per: int, places: int) -> list[list[Any]]:
+def _rows(period: "Period", per: int, places: int) -> list[list[Any]]:
     state = "closed" if period.closing else "open"
     stamp = period.closing.sequence if period.closing else None
     return [
@@ -253,18 +240,18 @@ def _adding_up(rows: list[list[Any]]) -> list[list[Any]]:
     return shown
 
 
-def _amounts(period: Any, name: str, per: int, places: int) -> list[Any]:
+def _amounts(period: "Period", name: str, per: int, places: int) -> list[Any]:
     every = (period.cumulative[name], period.own[name], period.late[name])
     return [None if value is None else to_places(value, places, per) for value in every]
 
 
-def _late_row(period: Any, fact: dict[str, Any], places: int) -> list[Any]:
+def _late_row(period: "Period", fact: dict[str, Any], places: int) -> list[Any]:
     hours = None if fact["ms"] is None else hours_of(fact["ms"], places)
     names = ("kind", "job", "part", "day", "entry", "worker_id")
     return [period.last_day, *_of(fact, names), hours, fact["reason"], fact["recorded_in"]]
 
 
-def _period_json(period: Any, per: int) -> dict[str, Any]:
+def _period_json(period: "Period", per: int) -> dict[str, Any]:
     sums = {name: _amounts(period, name, per, 4) for name in period.cumulative}
     closing = period.closing
     return {

@@ -1,12 +1,12 @@
 """Commands that withdraw facts which were typed or loaded wrongly."""
 
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated
 
 import typer
 
-from ledger.cli.context import MoveHours, Reason, write
-from ledger.cli.output import say
+from ledger.cli.context import MoveHours, Reason, to_write
+from ledger.cli.output import say_all
 
 withdraw = typer.Typer(
     help="Withdraw what was entered wrongly.", no_args_is_help=True, rich_markup_mode=None
@@ -31,21 +31,12 @@ def withdraw_fact(
 
     Example: fairhours withdraw fact rate:12.3 --reason "from the wrong day" --with rate.csv
     """
-    from ledger.inputs.withdrawal_files import RightFile
-    from ledger.inputs.withdrawing import withdraw_facts
-    from ledger.sheets.attendance import load_attendance
-    from ledger.sheets.doubts import told_of_batch
-    from ledger.sheets.placing import look_again
+    from ledger.cli.wording.withdrawals import withdrawn_lines
+    from ledger.commands.withdrawals import withdraw_facts
 
-    file = RightFile(right, {"attendance": load_attendance}) if right else None
-
-    def work(book: Any, batch: Any) -> list[str]:
-        said = withdraw_facts(book, batch, facts, reason, file)
-        said += look_again(book, batch, move_hours=move_hours)
-        return said + told_of_batch(book, batch)
-
-    for line in write(context, "withdraw fact", work):
-        say(line)
+    access = to_write(context)
+    done = withdraw_facts(access, facts, reason, right=right, move_hours=move_hours)
+    say_all(withdrawn_lines(done))
 
 
 def add_to(app: typer.Typer) -> None:

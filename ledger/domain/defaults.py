@@ -15,3 +15,6 @@ SETTINGS = {
     "measuring.forecast_threshold_percent": "15",
     **doubts.SETTINGS,
 }
+
+# Settings that are printed and decide nothing: what was recorded of them can be erased.
+PRINTED_SETTINGS = ("yard.name", "yard.address", "yard.tax_number")

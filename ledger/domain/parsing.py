@@ -85,6 +85,14 @@ def parse_money(text: str) -> Decimal:
     return amount
 
 
+def parse_sum(text: str) -> Decimal:
+    """Return an amount that is printed as it is: of up to two places."""
+    amount = parse_decimal(text)
+    if amount != amount.quantize(Decimal("0.01")):
+        raise ValueError(f'"{text}" has more than two decimals; round it first')
+    return amount
+
+
 def parse_rate(text: str) -> int:
     """Return an amount an hour in whole 1/10000."""
     amount = parse_money(text)

@@ -1,6 +1,6 @@
 """Seals: a tree of hashes over the rows of a batch, and the head that chains batches.
 
-Source of the tree: RFC 6962, section 2.1 (leaves prefixed 0x00, nodes 0x01).
+Leaves, nodes and heads are distinguished by their first byte, as in RFC 6962, section 2.1.
 """
 
 from collections.abc import Sequence
@@ -8,28 +8,41 @@ from dataclasses import dataclass
 from hashlib import sha256
 
 FIRST_HEAD = "0" * 64
+# How many hashes a node is made of, and how long each is in bytes.
+FAN, HASH_BYTES = 32, 32
+SALT_DIGITS = 32
 
 
-def sealed(field: str | None) -> str:
-    """Return `field` as decimal byte length, a colon and its text; None as "-:"."""
-    return "-:" if field is None else f"{len(field.encode())}:{field}"
+def with_length(field: str) -> str:
+    """Return a field as its length in bytes, a colon and its text."""
+    return f"{len(field.encode())}:{field}"
 
 
-def next_level(hashes: Sequence[bytes]) -> list[bytes]:
-    """Return the level above: pairs hashed together, an odd last one carried up unchanged."""
-    pairs = [
-        sha256(b"\x01" + left + right).digest()
-        for left, right in zip(hashes[::2], hashes[1::2], strict=False)
+def table_secret(secret: bytes, table: str) -> str:
+    """Return the secret of one table's rows in hex; it tells nothing of the other tables."""
+    return sha256(f"{secret.hex()}:{table}".encode()).hexdigest()
+
+
+def text_digest(salt: bytes, text: str) -> str:
+    """Return what is sealed of an erasable text, in hex."""
+    return sha256(f"{salt.hex()}{text}".encode()).hexdigest()
+
+
+def nodes(hashes: bytes) -> list[bytes]:
+    """Return the nodes above hashes that are given end to end, in order; the last has fewer."""
+    step = FAN * HASH_BYTES
+    return [
+        sha256(b"\x01" + hashes[place : place + step]).digest()
+        for place in range(0, len(hashes), step)
     ]
-    return pairs + list(hashes[-1:]) if len(hashes) % 2 else pairs
 
 
-def merkle_root(leaves: Sequence[bytes]) -> str:
-    """Return the root of the leaves' hash tree, in hex; of no leaves, the hash of nothing."""
-    level = list(leaves)
+def root(level: Sequence[bytes]) -> str:
+    """Return the root over the lowest level of nodes, in hex."""
+    level = list(level)
     while len(level) > 1:
-        level = next_level(level)
-    return level[0].hex() if level else sha256(b"").hexdigest()
+        level = nodes(b"".join(level))
+    return level[0].hex()
 
 
 @dataclass(frozen=True)
@@ -44,12 +57,12 @@ class TableSeal:
 
 @dataclass(frozen=True)
 class BatchFacts:
-    """What a head is made from, besides the tables."""
+    """What a head is made from, besides the tables; of actor and command their digests."""
 
     sequence: int
     recorded_us: int
-    actor: str
-    command: str
+    actor_hash: str
+    command_hash: str
     program_version: str
     schema_version: int
     previous_head: str
@@ -60,12 +73,12 @@ def head(facts: BatchFacts, tables: Sequence[TableSeal]) -> str:
     fields = [
         str(facts.sequence),
         str(facts.recorded_us),
-        facts.actor,
-        facts.command,
+        facts.actor_hash,
+        facts.command_hash,
         facts.program_version,
         str(facts.schema_version),
     ]
     for table in sorted(tables, key=lambda seal: seal.table):
         fields += [table.table, str(table.version), str(table.row_count), table.root]
     fields.append(facts.previous_head)
-    return sha256("".join(map(sealed, fields)).encode()).hexdigest()
+    return sha256("".join(map(with_length, fields)).encode()).hexdigest()

@@ -6,21 +6,22 @@ from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from ledger.baseline.approval import Approver
+from ledger.baseline.approval import Approver, OmissionShort
 from ledger.changes.requests import Change, changes_of, event_of
 from ledger.domain.change_life import APPROVALS, OFFERED, Event, IllegalMove, state_on
-from ledger.errors import Faults
+from ledger.errors import Faults, Remedy
 from ledger.inputs import columns
 from ledger.inputs.codes import refuse_shared_codes
+from ledger.inputs.outcomes import FileLoaded, Reworded, WholesLoaded
 from ledger.inputs.small_files import replace_whole, supersede
-from ledger.inputs.yard_files import refuse_equal_keys, with_unknown
+from ledger.inputs.yard_files import file_loaded, refuse_equal_keys
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.tables.preflight import read_text
 from ledger.tables.small_tables import Line, ReadTable, read_table
 
 
-def load_changes(book: Book, batch: Batch, path: Path, job: str) -> list[str]:
+def load_changes(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
     """Add change requests."""
     table = read_table(read_text(path), columns.CHANGES)
     refuse_equal_keys(table, ("change",))
@@ -30,25 +31,22 @@ def load_changes(book: Book, batch: Batch, path: Path, job: str) -> list[str]:
         before = known.get(line["change"])
         if before and any(event.name in {"submitted", *APPROVALS} for event in before.events):
             _refuse_another_offer(table, line, before)
-            reworded += _told_rewording(book, batch, line, before)
+            reworded += _reworded(book, batch, line, before)
     table.settle()
     refuse_shared_codes(
         book, table.file.name, job, changes={line["change"] for line in table.lines}
     )
     rows = [{"job": job, **line.values} for line in table.lines]
-    return with_unknown(table, supersede(book, batch, "change", rows) + reworded)
+    return file_loaded(table, [supersede(book, batch, "change", rows), *reworded])
 
 
-def _told_rewording(book: Book, batch: Batch, line: Line, before: Change) -> list[str]:
-    """Return a line that says from when a new wording shows of a change that was sent."""
+def _reworded(book: Book, batch: Batch, line: Line, before: Change) -> list[Reworded]:
+    """Return from when a new wording shows of a change that was sent."""
     if all(line[name] == before.facts[name] for name in ("title", "description")):
         return []
-    word = "approved" if before.is_approved else "submitted"
     zone = ZoneInfo(book.setting("yard.zone", "UTC"))
-    return [
-        f"{before.code} was {word}: statements from {batch.recorded_at.astimezone(zone).date()} on "
-        "show its new wording; those of earlier dates, or remade by their known-at, keep the old"
-    ]
+    shown_from = batch.recorded_at.astimezone(zone).date()
+    return [Reworded(before.code, before.is_approved, shown_from)]
 
 
 def _refuse_another_offer(table: ReadTable, line: Line, before: Change) -> None:
@@ -60,7 +58,7 @@ def _refuse_another_offer(table: ReadTable, line: Line, before: Change) -> None:
             table.fault(line.number, f"{name} of a change that was {word} stays as {word}")
 
 
-def load_change_lines(book: Book, batch: Batch, path: Path, job: str) -> list[str]:
+def load_change_lines(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
     """Add price lines, each revision of a change whole."""
     table = read_table(read_text(path), columns.CHANGE_LINES)
     known = changes_of(book, job)
@@ -78,8 +76,7 @@ def load_change_lines(book: Book, batch: Batch, path: Path, job: str) -> list[st
             changed += 1
             _refuse_offered(table, known[code], revision, lines[0])
     table.settle()
-    said = f"change-lines: {changed} revisions new or changed, {len(wholes) - changed} as before"
-    return with_unknown(table, [said])
+    return file_loaded(table, [WholesLoaded("change_line", changed, len(wholes) - changed)])
 
 
 def _line_row(chosen: dict[str, Any], position: int, line: Line) -> dict[str, Any]:
@@ -94,9 +91,14 @@ def _refuse_offered(table: ReadTable, change: Change, revision: int, line: Line)
         )
 
 
+def _unknown_change(table: ReadTable, line: Line) -> None:
+    what, first = f'there is no change "{line["change"]}"', Remedy("load_first", what="changes")
+    table.fault(line.number, what, remedy=first)
+
+
 def _check_line(table: ReadTable, line: Line, known: set[str], packages: set[str]) -> None:
     if line["change"] and line["change"] not in known:
-        table.fault(line.number, f'there is no change "{line["change"]}"; load changes first')
+        _unknown_change(table, line)
     kind = line["price_kind"]
     if kind == "addition":
         table.fault(line.number, "addition lines are not priced by this version; leave them out")
@@ -104,14 +106,15 @@ def _check_line(table: ReadTable, line: Line, known: set[str], packages: set[str
         _check_labour(table, line, packages)
     elif kind and line["grade"]:
         table.fault(line.number, f"a {kind} line has no grade; leave it blank", "grade")
-    elif kind and (line["quantity"] is None or line["unit_price"] is None):
+    elif kind and (line.is_blank("quantity") or line.is_blank("unit_price")):
         table.fault(line.number, f"a {kind} line needs quantity and unit_price")
 
 
 def _check_labour(table: ReadTable, line: Line, packages: set[str]) -> None:
     ms, package = line["ms"], line["work_package"]
     if ms is None:
-        table.fault(line.number, "a labour line needs hours")
+        if line.is_blank("ms"):
+            table.fault(line.number, "a labour line needs hours")
     elif ms < 0 and package is None:
         table.fault(line.number, "an omission names the work_package it is taken from")
     elif ms >= 0 and line["trade"] is None:
@@ -120,19 +123,19 @@ def _check_labour(table: ReadTable, line: Line, packages: set[str]) -> None:
         table.fault(line.number, f'there is no package "{package}" to take hours from')
 
 
-def load_change_events(book: Book, batch: Batch, path: Path, job: str) -> list[str]:
+def load_change_events(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
     """Add events of changes, in the order of their dates, with what they do to the baseline."""
     table = read_table(read_text(path), columns.CHANGE_EVENTS)
     known = changes_of(book, job)
     for line in table.lines:
         if line["change"] and line["change"] not in known:
-            table.fault(line.number, f'there is no change "{line["change"]}"; load changes first')
+            _unknown_change(table, line)
         elif line["change"]:
             for fault in _particulars_astray(line, known[line["change"]].facts["change_basis"]):
                 table.fault(line.number, fault)
     table.settle()
     approver = Approver(book, batch, job)
-    said: list[str] = []
+    short: list[OmissionShort] = []
     fresh = 0
     for line in sorted(table.lines, key=lambda each: each["day"]):
         earlier = changes_of(book, job)[line["change"]]
@@ -145,9 +148,9 @@ def load_change_events(book: Book, batch: Batch, path: Path, job: str) -> list[s
             if _recorded(earlier, row):
                 _still_legal(table, line, change)
             else:
-                said += _apply(table, line, approver, (change, event_of(row)))
-    counted = f"change-events: {fresh} new or changed, {len(table.lines) - fresh} as before"
-    return with_unknown(table, [counted, *said])
+                short += _apply(table, line, approver, (change, event_of(row)))
+    loaded = WholesLoaded("change_event", fresh, len(table.lines) - fresh)
+    return file_loaded(table, [loaded, *short])
 
 
 def _particulars_astray(line: Line, basis: str) -> Iterator[str]:
@@ -160,7 +163,7 @@ def _particulars_astray(line: Line, basis: str) -> Iterator[str]:
     if event == "value_agreed":
         if basis != "daywork":
             yield f"a value is agreed for daywork, and {line['change']} is {basis}; leave it out"
-        elif line["agreed_value"] is None:
+        elif line.is_blank("agreed_value"):
             yield "agreed_value is blank; fill in the amount agreed"
         return
     for name, stored in (("agreed_value", "agreed_value"), ("agreed_hours", "agreed_ms")):
@@ -196,7 +199,7 @@ def _still_legal(table: ReadTable, line: Line, change: Change) -> None:
 
 def _apply(
     table: ReadTable, line: Line, approver: Approver, moved: tuple[Change, Event]
-) -> list[str]:
+) -> list[OmissionShort]:
     change, event = moved
     _refuse_without_lines(table, line, change, event)
     earlier = [each for each in change.events if each != event]
@@ -210,5 +213,6 @@ def _apply(
 
 def _refuse_without_lines(table: ReadTable, line: Line, change: Change, event: Event) -> None:
     if change.lacks_lines(event):
-        what = f"{change.code} has no lines of revision {event.revision}; load change-lines first"
-        raise Faults([table.fault_at(line.number, what)])
+        what = f"{change.code} has no lines of revision {event.revision}"
+        first = Remedy("load_first", what="change-lines")
+        raise Faults([table.fault_at(line.number, what, remedy=first)])

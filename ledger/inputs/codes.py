@@ -32,4 +32,4 @@ def refuse_shared_codes(
         if (what == "package" and code in changes) or (what == "change" and code in packages):
             taken[code] = f"a {what}"
     for code in sorted((packages | changes) & set(taken)):
-        raise Refused(f"{file}: the code {code} is taken in job {job} by {taken[code]}; rename one")
+        raise Refused("code_taken", file=file, code=code, job=job, by=taken[code])

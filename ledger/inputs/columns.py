@@ -108,7 +108,7 @@ BASELINE_CHANGES = (
     Column("work_package", code, needed=True),
     Column("trade", word),
     Column("hours", p.parse_hours, needed=True, stored_as="ms"),
-    Column("contract_sum", p.parse_money),
+    Column("contract_sum", p.parse_sum),
 )
 CHANGES = (
     Column("change", code, needed=True),
@@ -153,7 +153,7 @@ CHANGE_EVENTS = (
     Column("not_to_exceed", p.parse_flag),
     Column("days_granted", p.parse_whole),
     Column("condition"),
-    Column("agreed_value", not_below_zero(p.parse_money)),
+    Column("agreed_value", not_below_zero(p.parse_sum)),
     Column("agreed_hours", _hours, stored_as="agreed_ms"),
     Column("note"),
     *unused("days_requested", "aware_on", "received_on", "document"),

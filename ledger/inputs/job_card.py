@@ -8,7 +8,7 @@ from typing import Any
 
 from ledger.domain.calendar import WEEKDAYS
 from ledger.domain.codes import code_of
-from ledger.domain.parsing import parse_date, parse_hours, parse_money, parse_name
+from ledger.domain.parsing import parse_date, parse_hours, parse_name, parse_sum
 from ledger.inputs.small_files import Row
 from ledger.tables.toml_keys import KeyPath, TomlFile
 
@@ -199,7 +199,10 @@ def _flag(value: object) -> bool:
 def _codes(value: object) -> list[str]:
     if not isinstance(value, list) or not value:
         raise ValueError(f'{_shown(value)} is not a list of packages; write ["H01", "H02"]')
-    return [_code(each) for each in value]
+    codes = [_code(each) for each in value]
+    if twice := sorted({each for each in codes if codes.count(each) > 1}):
+        raise ValueError(f"names {', '.join(twice)} twice; leave one out")
+    return codes
 
 
 def _shown(value: object) -> str:
@@ -215,7 +218,7 @@ CHECKS: dict[str, Check] = {
     "code": _code,
     "title": _text,
     "owner": _text,
-    "contract_sum": lambda value: parse_money(_amount(value)),
+    "contract_sum": lambda value: parse_sum(_amount(value)),
     "contract_date": _day,
     "planned_start": _day,
     "planned_finish": _day,

@@ -9,12 +9,18 @@ from ledger.baseline.baseline_changes import post_baseline_change
 from ledger.baseline.freeze import hours
 from ledger.baseline.postings import POTS, is_frozen
 from ledger.changes.requests import changes_of
-from ledger.errors import Refused
+from ledger.errors import Refused, Remedy
 from ledger.inputs import columns
 from ledger.inputs.codes import refuse_shared_codes
-from ledger.inputs.progress_remarks import progress_remarks
+from ledger.inputs.outcomes import (
+    BaselineChangesLoaded,
+    EstimateLoaded,
+    FileLoaded,
+    KeyDateAstray,
+)
+from ledger.inputs.progress_remarks import progress_slips
 from ledger.inputs.small_files import replace_whole, supersede
-from ledger.inputs.yard_files import refuse_equal_keys, with_unknown
+from ledger.inputs.yard_files import file_loaded, refuse_equal_keys
 from ledger.jobs.jobs import job_card, key_dates_astray
 from ledger.store.batches import Batch
 from ledger.store.book import Book
@@ -37,7 +43,7 @@ OF_THE_PACKAGE = (
 )
 
 
-def load_estimate(book: Book, batch: Batch, path: Path, job: str) -> list[str]:
+def load_estimate(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
     """Add a whole revision of a job's estimate."""
     table = read_table(read_text(path), columns.ESTIMATE)
     refuse_equal_keys(table, ("work_package", "trade"))
@@ -51,24 +57,18 @@ def load_estimate(book: Book, batch: Batch, path: Path, job: str) -> list[str]:
     refuse_shared_codes(book, table.file.name, job, packages=set(packages))
     rows = list({(r["work_package"], r["trade"]): r for r in _job_rows(table, job)}.values())
     frozen = is_frozen(book, job)
-    if replace_whole(book, batch, "work_package", rows, {"job": job}):
-        if frozen:
-            raise Refused(
-                f"{table.file.name}: the estimate of {job} is frozen; "
-                "change it by a named baseline change (load baseline-changes)"
-            )
-        said = f"estimate: {len(packages)} packages, {hours(sum(r['budget_ms'] for r in rows))} h"
-    else:
-        said = "estimate: as before"
-    return with_unknown(table, [said, *_key_dates_astray(book, job)])
+    changed = replace_whole(book, batch, "work_package", rows, {"job": job})
+    if changed and frozen:
+        by_name = Remedy("load", what="baseline-changes")
+        raise Refused("estimate_frozen", where=table.file.name, job=job, remedy=by_name)
+    loaded = EstimateLoaded(len(packages), sum(r["budget_ms"] for r in rows), not changed)
+    return file_loaded(table, [loaded, *_key_dates_astray(book, job)])
 
 
-def _key_dates_astray(book: Book, job: str) -> list[str]:
-    """Return a line for each package that a key date names and the estimate has not."""
+def _key_dates_astray(book: Book, job: str) -> list[KeyDateAstray]:
+    """Return each package that a key date names and the estimate has not."""
     return [
-        f'key date "{name}" names {code}, which is not in this estimate; '
-        "until it is, the job cannot be frozen"
-        for _, name, code in key_dates_astray(book, job_card(book, job))
+        KeyDateAstray(name, code) for _, name, code in key_dates_astray(book, job_card(book, job))
     ]
 
 
@@ -103,12 +103,12 @@ def _check_package(table: ReadTable, lines: list[Line], packages: set[str | None
         table.fault(first.number, "fixed_formula needs a start_share (0, 0.25, 0.5)")
 
 
-def load_milestones(book: Book, batch: Batch, path: Path, job: str) -> list[str]:
+def load_milestones(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
     """Add milestones of packages with their weights."""
     return _before_freeze(book, batch, _Load(path, job, "milestone", columns.MILESTONES))
 
 
-def load_plan(book: Book, batch: Batch, path: Path, job: str) -> list[str]:
+def load_plan(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
     """Add a plan by day for packages that are not spread by a rule."""
     return _before_freeze(book, batch, _Load(path, job, "plan_line", columns.PLAN))
 
@@ -121,16 +121,16 @@ class _Load:
 KEYS = {"milestone": ("work_package", "milestone"), "plan_line": ("work_package", "trade", "day")}
 
 
-def _before_freeze(book: Book, batch: Batch, load: _Load) -> list[str]:
+def _before_freeze(book: Book, batch: Batch, load: _Load) -> FileLoaded:
     table = read_table(read_text(load.path), load.shape)
     refuse_equal_keys(table, KEYS[load.table])
     _known_packages(book, load.job, table)
     table.settle()
     before = batch.last_row(load.table)
-    said = supersede(book, batch, load.table, _job_rows(table, load.job))
+    loaded = supersede(book, batch, load.table, _job_rows(table, load.job))
     if batch.last_row(load.table) > before and is_frozen(book, load.job):
-        raise Refused(f"{table.file.name}: the plan of {load.job} is frozen")
-    return with_unknown(table, said)
+        raise Refused("plan_frozen", file=table.file.name, job=load.job)
+    return file_loaded(table, [loaded])
 
 
 def _known_packages(book: Book, job: str, table: ReadTable) -> None:
@@ -141,7 +141,7 @@ def _known_packages(book: Book, job: str, table: ReadTable) -> None:
             table.fault(line.number, f'"{name}" is no package or change of job {job}')
 
 
-def load_progress(book: Book, batch: Batch, path: Path, job: str) -> list[str]:
+def load_progress(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
     """Add measurements."""
     table = read_table(read_text(path), columns.PROGRESS)
     refuse_equal_keys(table, ("work_package", "trade", "day", "milestone"))
@@ -154,8 +154,8 @@ def load_progress(book: Book, batch: Batch, path: Path, job: str) -> list[str]:
     for line in table.lines:
         _check_progress(table, line, milestones)
     table.settle()
-    said = supersede(book, batch, "progress", _job_rows(table, job))
-    return with_unknown(table, said) + progress_remarks(book, job, table)
+    loaded = supersede(book, batch, "progress", _job_rows(table, job))
+    return file_loaded(table, [loaded], progress_slips(book, job, table))
 
 
 FACTS = ("percent", "quantity_done", "milestone", "started", "finished")
@@ -174,11 +174,12 @@ def _check_progress(table: ReadTable, line: Line, milestones: set[tuple[str, str
         table.fault(line.number, "measures nothing; give a percent, quantity, milestone or date")
 
 
-def load_baseline_changes(book: Book, batch: Batch, path: Path, job: str) -> list[str]:
+def load_baseline_changes(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
     """Add named baseline changes, each whole and summing to nothing, and post them."""
     table = read_table(read_text(path), columns.BASELINE_CHANGES)
     if not is_frozen(book, job):
-        raise Refused(f"{table.file.name}: job {job} is not frozen yet; load the estimate again")
+        estimate = Remedy("load", what="estimate")
+        raise Refused("estimate_not_frozen", file=table.file.name, job=job, remedy=estimate)
     named: dict[str, list[Line]] = defaultdict(list)
     for line in table.lines:
         named[line["name"]].append(line)
@@ -200,7 +201,7 @@ def load_baseline_changes(book: Book, batch: Batch, path: Path, job: str) -> lis
             table.fault(line.number, "trade is blank; a package's hours are of a trade")
     table.settle()
     posted = [_post_named(book, batch, job, lines) for lines in named.values()]
-    return with_unknown(table, [f"baseline-changes: {sum(posted)} new of {len(posted)}"])
+    return file_loaded(table, [BaselineChangesLoaded(sum(posted), len(posted))])
 
 
 def _post_named(book: Book, batch: Batch, job: str, lines: list[Line]) -> bool:
@@ -213,6 +214,6 @@ def _post_named(book: Book, batch: Batch, job: str, lines: list[Line]) -> bool:
     if not replace_whole(book, batch, "baseline_change", rows, {"job": job, "name": name}):
         return False
     if had:
-        raise Refused(f"the baseline change {name} is recorded with other rows; give a new name")
+        raise Refused("baseline_change_known", name=name)
     post_baseline_change(book, batch, job, rows)
     return True

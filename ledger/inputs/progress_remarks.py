@@ -4,7 +4,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
-from ledger.errors import Fault, messages
+from ledger.errors import Fault
 from ledger.jobs.jobs import job_card
 from ledger.store.book import Book
 from ledger.tables.small_tables import Line, ReadTable
@@ -12,8 +12,8 @@ from ledger.tables.small_tables import Line, ReadTable
 Row = dict[str, Any]
 
 
-def progress_remarks(book: Book, job: str, table: ReadTable) -> list[str]:
-    """Return a line for each measurement above its quantity or before its package's start.
+def progress_slips(book: Book, job: str, table: ReadTable) -> list[Fault]:
+    """Return a slip for each measurement above its quantity or before its package's start.
 
     Called once the measurements are in the book.
     """
@@ -26,13 +26,13 @@ def progress_remarks(book: Book, job: str, table: ReadTable) -> list[str]:
         for row in book.current("progress")
         if row["job"] == job and row["quantity_at_completion"]
     ]
-    remarks = []
+    slips: list[Fault] = []
     for line in table.lines:
         package = packages.get(line["work_package"])
-        remarks += _early(table, line, package["planned_start"] if package else begins)
+        slips += _early(table, line, package["planned_start"] if package else begins)
         if package and package["technique"] == "units_complete":
-            remarks += _above(table, line, _quantity(package, line, ends))
-    return messages(remarks)
+            slips += _above(table, line, _quantity(package, line, ends))
+    return slips
 
 
 def _quantity(package: Row, line: Line, ends: list[tuple[str, date, Decimal]]) -> Decimal:

@@ -208,7 +208,9 @@ def holidays_of(place: str, years: range) -> set[Any] | None:
     """Return the public holidays of a country, or of a part of one (DE-BY); None if unknown."""
     import holidays
 
-    country, _, part = place.partition("-")
+    country, dash, part = place.partition("-")
+    if dash and not part:
+        return None
     try:
         return set(holidays.country_holidays(country, subdiv=part or None, years=years))
     except NotImplementedError:

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from typing import Any
 
+from ledger.inputs.outcomes import FieldChange, RowChange, RowsLoaded
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.store.schema import TABLES
@@ -15,35 +16,33 @@ def columns_of(rows: Sequence[Row]) -> dict[str, list[Any]]:
     return {name: [row[name] for row in rows] for name in rows[0]} if rows else {}
 
 
-def supersede(book: Book, batch: Batch, table: str, rows: Sequence[Row]) -> list[str]:
-    """Append the rows that are new or have other values than those that count; say which.
+def supersede(book: Book, batch: Batch, table: str, rows: Sequence[Row]) -> RowsLoaded:
+    """Append the rows that are new or have other values than those that count; return which.
 
     Rows of one key given twice: the last counts.
     """
     key = TABLES[table].key
     known = {tuple(row[name] for name in key): row for row in book.current(table)}
     given = {tuple(row[name] for name in key): row for row in rows}
-    fresh, said = [], []
+    fresh, changed = [], []
     for identity, row in given.items():
         before = known.get(identity)
         if before is None:
             fresh.append(row)
         elif differences := _differences(before, row):
             fresh.append(row)
-            named = " ".join(str(part) for part in identity if part is not None)
-            said.append(f"{table} {named}: {', '.join(differences)}")
+            changed.append(RowChange(identity, differences))
     batch.append(table, columns_of(fresh))
-    new = len(fresh) - len(said)
-    counted = f"{table}: {new} new, {len(said)} changed, {len(given) - len(fresh)} as before"
-    return [counted, *said]
+    new, as_before = len(fresh) - len(changed), len(given) - len(fresh)
+    return RowsLoaded(table, new, tuple(changed), as_before)
 
 
-def _differences(before: Row, after: Row) -> list[str]:
-    return [
-        f"{name} {_shown(before[name])} -> {_shown(value)}"
+def _differences(before: Row, after: Row) -> tuple[FieldChange, ...]:
+    return tuple(
+        FieldChange(name, before[name], value)
         for name, value in after.items()
         if before[name] != value
-    ]
+    )
 
 
 def _shown(value: object) -> str:

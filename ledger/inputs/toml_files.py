@@ -1,7 +1,6 @@
 """settings.toml and job.toml."""
 
 import json
-from collections.abc import Iterable
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -9,9 +8,10 @@ from typing import Any
 from ledger.baseline.postings import is_frozen
 from ledger.domain.calendar import working_days
 from ledger.domain.pictures import picture_type
-from ledger.errors import Refused
+from ledger.errors import Refused, Remedy
 from ledger.inputs.files import keep_content
 from ledger.inputs.job_card import AFTER, BEFORE, job_row
+from ledger.inputs.outcomes import FileLoaded, OwnerSees
 from ledger.inputs.settings_file import CODES, holidays_of, no_holidays, settings_of
 from ledger.inputs.small_files import supersede
 from ledger.jobs.jobs import key_dates_astray
@@ -29,55 +29,49 @@ def read_toml(path: Path) -> TomlFile:
     """Return a TOML file's tables. Raises: Refused, naming the file and what is wrong."""
     file = read_text(path, most=LARGEST_TOML)
     if file.is_workbook:
-        raise Refused(f"{file.name}: this is a workbook, not TOML; write the settings as text")
+        raise Refused("settings_are_workbook", file=file.name)
     return TomlFile(file.name, tables_of(file.name, file.text), file.text)
 
 
 def _kept_logo(book: Book, batch: Batch, path: Path) -> str:
     """Keep the yard's picture and return its SHA-256. Raises: Refused when it is no picture."""
     if not picture_type(read_bytes(path, LARGEST_LOGO)):
-        raise Refused(f"{path.name}: is no PNG, JPEG or SVG; name another logo")
+        raise Refused("logo_unknown", file=path.name)
     return keep_content(book, batch, path)
 
 
-def load_settings(book: Book, batch: Batch, path: Path) -> list[str]:
-    """Add the yard's settings that are new or changed; return lines to print."""
+def load_settings(book: Book, batch: Batch, path: Path) -> FileLoaded:
+    """Add the yard's settings that are new or changed."""
     settings = settings_of(read_toml(path))
     if logo := settings.get("yard.logo"):
         settings["yard.logo"] = _kept_logo(book, batch, path.parent / logo)
     codes = {name.split(".", 1)[1] for name in settings if name.split(".")[0] in CODES}
     _refuse_taken(book, path.name, codes)
     rows = [{"name": name, "value": value} for name, value in settings.items()]
-    said = supersede(book, batch, "setting", rows)
+    loaded = supersede(book, batch, "setting", rows)
     for job in book.current("job"):
         if not is_frozen(book, job["job"]):
             write_calendar(book, batch, job)
-    return _told(path, said)
-
-
-def _told(path: Path, said: Iterable[str]) -> list[str]:
-    return [f"{path.name}: {line}" for line in said]
+    return FileLoaded(path.name, (loaded,))
 
 
 def _refuse_taken(book: Book, file: str, codes: set[str]) -> None:
     for row in book.current("job"):
         for code, what in book.rows("jobs/codes_of_job", job=row["job"]):
             if code in codes:
-                raise Refused(
-                    f"{file}: the code {code} is taken in job {row['job']} by a {what}; rename one"
-                )
+                raise Refused("code_taken", file=file, code=code, job=row["job"], by=f"a {what}")
 
 
-def load_job(book: Book, batch: Batch, path: Path) -> list[str]:
-    """Add a job, or its new version, with its calendar by day; return lines to print."""
+def load_job(book: Book, batch: Batch, path: Path) -> FileLoaded:
+    """Add a job, or its new version, with its calendar by day."""
     file = read_toml(path)
     row = job_row(file)
     _refuse_missing_packages(book, file, row)
     _refuse_after_freeze(book, path.name, row)
-    said = _told(path, [*supersede(book, batch, "job", [row]), _shown_to_owner(row)])
+    loaded = supersede(book, batch, "job", [row])
     if not is_frozen(book, row["job"]):
         write_calendar(book, batch, row)
-    return said
+    return FileLoaded(path.name, (loaded, OwnerSees(row["owner_sees_overrun"])))
 
 
 def _refuse_missing_packages(book: Book, file: TomlFile, row: dict[str, Any]) -> None:
@@ -87,15 +81,6 @@ def _refuse_missing_packages(book: Book, file: TomlFile, row: dict[str, Any]) ->
         what = f'key date "{name}": there is no package or change "{code}" in job {row["job"]}'
         file.fault((*path, "key_dates", place, "packages"), what)
     file.settle()
-
-
-def _shown_to_owner(row: dict[str, Any]) -> str:
-    """Return in words how much of the job's hours the owner's pages show."""
-    if row["owner_sees_overrun"]:
-        seen = "how all hours of the job run, the yard's own overrun among them"
-    else:
-        seen = "hours and prices of changes, not how the job's own hours run"
-    return f"owner_sees_overrun = {str(row['owner_sees_overrun']).lower()}: the owner sees {seen}"
 
 
 def write_calendar(book: Book, batch: Batch, row: dict[str, Any]) -> None:
@@ -121,9 +106,8 @@ def _refuse_after_freeze(book: Book, file: str, row: dict[str, Any]) -> None:
     if before and is_frozen(book, row["job"]):
         for name in KEPT_BY_FREEZE:
             if before[0][name] != row[name]:
-                raise Refused(
-                    f"{file}: {name} of a frozen job changes only by a named baseline change"
-                )
+                by_name = Remedy("load", what="baseline-changes")
+                raise Refused("frozen_job_keeps", file=file, key=name, remedy=by_name)
 
 
 def _calendar(book: Book, row: dict[str, Any]) -> list[date]:
@@ -137,5 +121,5 @@ def _calendar(book: Book, row: dict[str, Any]) -> list[date]:
 def _holidays(place: str, first: date, last: date) -> set[date]:
     found = holidays_of(place, range(first.year, last.year + 1))
     if found is None:
-        raise Refused(f"settings: yard.holidays {no_holidays(place)}")
+        raise Refused("holidays_unknown", why=no_holidays(place))
     return found

@@ -4,12 +4,10 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from typing import Any
 
-from ledger.baseline.freeze import hours
 from ledger.baseline.postings import is_frozen
 from ledger.changes.requests import Change, changes_of
-from ledger.domain.allocation import hours_of
 from ledger.domain.change_life import APPROVALS, state_on
-from ledger.errors import Refused
+from ledger.errors import Refused, Remedy
 from ledger.store.book import Book
 from ledger.store.rerun import Placed, standing
 
@@ -19,17 +17,13 @@ BEFORE_THE_FREEZE = frozenset({"work_package", "milestone", "plan_line"})
 def bars_before(book: Book, fact: Placed) -> None:
     """Raises: Refused when a fact is never withdrawn, or not any more."""
     if fact.table == "setting" and fact.values["name"].startswith("book."):
-        raise Refused(f"{fact.named}: {fact.values['name']} is of the book itself, and stays")
+        raise Refused("setting_of_book", fact=fact.named, setting=fact.values["name"])
     if fact.table == "charge_rate" and (rests := _approved_prices(book, fact)):
-        raise Refused(
-            f"{fact.named}: approved prices rest on it: {', '.join(rests)}; what was approved "
-            "stays as approved, load the right rate from its day"
-        )
+        right = Remedy("load", what="charge-rates")
+        raise Refused("rate_approved", fact=fact.named, changes=tuple(rests), remedy=right)
     if fact.table in BEFORE_THE_FREEZE and is_frozen(book, fact.values["job"]):
-        raise Refused(
-            f"{fact.named}: the estimate of {fact.values['job']} is frozen; change it by a named "
-            "baseline change (load baseline-changes)"
-        )
+        by_name, job = Remedy("load", what="baseline-changes"), fact.values["job"]
+        raise Refused("estimate_frozen", where=fact.named, job=job, remedy=by_name)
 
 
 def _approved_prices(book: Book, fact: Placed) -> list[str]:
@@ -66,8 +60,8 @@ def bars_after(book: Book, facts: Sequence[Placed]) -> None:
     """Raises: Refused when what is left cannot stand without what was withdrawn."""
     tables = {each.table for each in facts}
     for table, look in LOOKS.items():
-        if table in tables and (wrong := look(book, [f for f in facts if f.table == table])):
-            raise Refused(f"{', '.join(f.named for f in facts if f.table == table)}: {wrong}")
+        if table in tables:
+            look(book, [fact for fact in facts if fact.table == table])
 
 
 def refuse_approved_lines(book: Book, facts: Sequence[Placed]) -> None:
@@ -77,8 +71,11 @@ def refuse_approved_lines(book: Book, facts: Sequence[Placed]) -> None:
         key = [fact.values[name] for name in ("job", "change", "revision")]
         if rests := [each for each in approvals if _revision(each) == key]:
             raise Refused(
-                f"{fact.named}: a line of {key[1]} revision {key[2]}, approved by {_named(rests)}; "
-                "what was approved stays as approved, more is a new change"
+                "line_approved",
+                fact=fact.named,
+                change=key[1],
+                revision=key[2],
+                approvals=_some(rests),
             )
 
 
@@ -86,7 +83,7 @@ def _revision(event: Placed) -> list[Any]:
     return [event.values["job"], event.values["change"], event.values["revision"] or 1]
 
 
-def _changes(book: Book, facts: list[Placed]) -> str | None:
+def _changes(book: Book, facts: list[Placed]) -> None:
     known = {(row["job"], row["change"]) for row in book.current("change")}
     for fact in facts:
         key = fact.values["job"], fact.values["change"]
@@ -104,63 +101,60 @@ def _changes(book: Book, facts: list[Placed]) -> str | None:
             if (each.values["job"], each.values[column]) == key
         ]
         if rests:
-            return f"the change {key[1]} would be gone, and {_named(rests)} rest on it"
-    return None
+            named, rest = _named(facts), _some(rests)
+            raise Refused("change_needed", facts=named, change=key[1], rests=rest)
 
 
-def _jobs(book: Book, facts: list[Placed]) -> str | None:
+def _jobs(book: Book, facts: list[Placed]) -> None:
     known = {row["job"] for row in book.current("job")}
     for fact in facts:
         if fact.values["job"] not in known and book.rows(
             "jobs/codes_of_job", job=fact.values["job"]
         ):
-            return f"the job {fact.values['job']} would be gone, with packages that rest on it"
-    return None
+            raise Refused("job_needed", facts=_named(facts), job=fact.values["job"])
 
 
-def _crew(book: Book, facts: list[Placed]) -> str | None:
+def _crew(book: Book, facts: list[Placed]) -> None:
     workers = {fact.values["worker_id"] for fact in facts}
     for worker, entries, ms, first, last in book.rows("inputs/crew_needed"):
         if worker in workers:
-            many = "1 entry" if entries == 1 else f"{entries} entries"
-            return (
-                f"worker {worker} has {many} ({hours_of(int(ms))} h, {first} to {last}) and would "
-                "have no trade; give the right row with --with"
+            raise Refused(
+                "crew_needed",
+                facts=_named(facts),
+                worker=worker,
+                entries=entries,
+                ms=int(ms),
+                first=first,
+                last=last,
+                remedy=Remedy("with_file"),
             )
-    return None
 
 
-def _rules(book: Book, facts: list[Placed]) -> str | None:
+def _rules(book: Book, facts: list[Placed]) -> None:
     rules = {fact.values["rule"] for fact in facts}
     for rule, rows in _grouped(book.current("rule"), "rule").items():
         shares = sum(row["share"] for row in rows)
         if rule[0] in rules and shares != 1:
-            return (
-                f"the shares of rule {rule[0]} would sum to {shares.normalize():f}, not to 1; "
-                "withdraw all its rows"
-            )
-    return None
+            named, short = _named(facts), shares.normalize()
+            raise Refused("shares_incomplete", facts=named, rule=rule[0], shares=short)
 
 
-def _baseline_changes(book: Book, facts: list[Placed]) -> str | None:
+def _baseline_changes(book: Book, facts: list[Placed]) -> None:
     named = {(fact.values["job"], fact.values["name"]) for fact in facts}
     for key, rows in _grouped(book.current("baseline_change"), "job", "name").items():
         total = sum(row["ms"] for row in rows)
         if key in named and total:
-            return (
-                f"the rows of {key[1]} would sum to {hours(total)} h, not to 0; "
-                "withdraw all its rows"
-            )
-    return None
+            rows_of = _named(facts)
+            raise Refused("baseline_change_incomplete", facts=rows_of, name=key[1], ms=total)
 
 
-def _estimate(book: Book, facts: list[Placed]) -> str | None:
+def _estimate(book: Book, facts: list[Placed]) -> None:
     packages = {(row["job"], row["work_package"]) for row in book.current("work_package")}
     for row in book.current("work_package"):
         base = row["base_package"]
         if row["technique"] == "apportioned_effort" and (row["job"], base) not in packages:
-            return f"{row['work_package']} is apportioned to {base}, which would be gone"
-    return None
+            named, package = _named(facts), row["work_package"]
+            raise Refused("base_needed", facts=named, package=package, base=base)
 
 
 def _grouped(rows: Iterable[dict[str, Any]], *names: str) -> dict[tuple[Any, ...], list[Any]]:
@@ -170,10 +164,14 @@ def _grouped(rows: Iterable[dict[str, Any]], *names: str) -> dict[tuple[Any, ...
     return found
 
 
-def _named(facts: Sequence[Placed], most: int = 5) -> str:
-    names = [each.named for each in facts]
-    more = f" and {len(names) - most} more" if len(names) > most else ""
-    return ", ".join(names[:most]) + more
+def _named(facts: Sequence[Placed]) -> tuple[str, ...]:
+    return tuple(each.named for each in facts)
+
+
+def _some(facts: Sequence[Placed], most: int = 5) -> str:
+    """Return the first of the facts by name, and how many more there are."""
+    more = f" and {len(facts) - most} more" if len(facts) > most else ""
+    return ", ".join(_named(facts[:most])) + more
 
 
 LOOKS = {

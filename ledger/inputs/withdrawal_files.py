@@ -90,15 +90,10 @@ def _refuse_standing(
     rows = [list(row) for row in zip(*(columns[name] for name in fields), strict=True)]
     if again := [row for row in rows if row in standing_lines]:
         described = again[0][fields.index("description")]
-        raise Refused(
-            f'{path.name}: the line "{described}" stands already; give the right lines alone, or '
-            "withdraw all lines of the revision"
-        )
+        raise Refused("right_line_stands", file=path.name, description=described)
 
 
 def _refuse_others(path: Path, columns: dict[str, list[Any]], withdrawn: Sequence[Placed]) -> None:
     named = {each.values["name"] for each in withdrawn}
     if others := sorted(set(columns["name"]) - named):
-        raise Refused(
-            f"{path.name}: has other settings that differ: {', '.join(others)}; load them apart"
-        )
+        raise Refused("right_settings_others", file=path.name, settings=tuple(others))

@@ -2,10 +2,11 @@
 
 import re
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from ledger.baseline.approval import OmissionShort
 from ledger.baseline.replaying import (
     WITHOUT_EFFECT,
     Recording,
@@ -14,11 +15,12 @@ from ledger.baseline.replaying import (
     load_in_place,
     post_differences,
 )
-from ledger.errors import Refused
+from ledger.errors import Refused, Remedy
 from ledger.inputs.files import record_file
 from ledger.inputs.toml_files import write_calendar
 from ledger.inputs.withdrawal_bars import bars_after, bars_before, refuse_approved_lines
 from ledger.inputs.withdrawal_files import RightFile, load_right
+from ledger.outcomes import Outcome
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.store.rerun import Placed, fact, standing
@@ -26,19 +28,52 @@ from ledger.store.schema import TABLES, WITHDRAWABLE
 from ledger.store.showing import NICKNAMES
 
 ID = re.compile(r"([a-z_]+):(\d{1,12})\.(\d{1,12})")
-# What is put right in another way, and how.
-ELSEWHERE = {
-    "entry": "correct it (`fairhours correct entry {0}`) or reverse it (`reverse entry {0}`)",
-    "posting": "reverse its entry (`fairhours reverse entry`), or change the rule",
-    "sheet_line": "correct or reverse its entry (`fairhours correct entry`, `reverse entry`)",
-    "line_outcome": "end the held line (`fairhours reject line`, `fairhours correct line`)",
-    "closing": "reopen the period (`fairhours reopen period`)",
-    "doubt_settled": "reopen the doubt (`fairhours reopen doubt`)",
-    "reversal": "undo it (`fairhours undo reversal {0}`)",
-    "withdrawal": "enter the fact again",
-    "budget_posting": "it follows from facts; withdraw the fact it came of",
-    "plan_posting": "it follows from facts; withdraw the fact it came of",
+# What is put right in another way, and how, by the number of the fact.
+ELSEWHERE: Mapping[str, Callable[[str], Remedy]] = {
+    "entry": lambda number: Remedy("correct_or_reverse_entry", entry=number),
+    "posting": lambda _: Remedy("reverse_entry_or_rule"),
+    "sheet_line": lambda _: Remedy("correct_or_reverse_its_entry"),
+    "line_outcome": lambda _: Remedy("end_held_line"),
+    "closing": lambda _: Remedy("reopen_period"),
+    "doubt_settled": lambda _: Remedy("reopen_doubt"),
+    "reversal": lambda number: Remedy("undo_reversal", reversal=number),
+    "withdrawal": lambda _: Remedy("enter_again"),
+    "budget_posting": lambda _: Remedy("withdraw_cause"),
+    "plan_posting": lambda _: Remedy("withdraw_cause"),
 }
+
+
+@dataclass(frozen=True)
+class FactNow:
+    """A fact by its id and its columns, and how it stands now.
+
+    Of a withdrawn one: withdrawn, or did_not_count when it did not count before. Of one that counts
+    since: takes_its_place, or counts_again.
+    """
+
+    fact: Placed
+    standing: str
+
+
+@dataclass(frozen=True)
+class BaselineMoved:
+    """A job whose baseline was worked out again: sources of postings with their references."""
+
+    job: str
+    sources: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True)
+class FactsWithdrawn(Outcome):
+    """Facts withdrawn, those that count since, and what followed of them.
+
+    `adds_nothing` is the file with the right fact when nothing of it counts now.
+    """
+
+    facts: tuple[FactNow, ...]
+    adds_nothing: str | None
+    baselines: tuple[BaselineMoved, ...]
+    short: tuple[OmissionShort, ...]
 
 
 @dataclass(frozen=True)
@@ -52,8 +87,8 @@ class Asked:
 
 def withdraw_facts(
     book: Book, batch: Batch, ids: Sequence[str], reason: str, right: RightFile | None = None
-) -> list[str]:
-    """Withdraw facts by their ids and post what follows; return lines to print.
+) -> FactsWithdrawn:
+    """Withdraw facts by their ids and post what follows.
 
     Raises: Refused, naming the facts that stand in the way.
     """
@@ -61,13 +96,19 @@ def withdraw_facts(
     before = {each.table: standing_ids(book, each.table) for each in asked.facts}
     batch.append("withdrawal", _rows(asked))
     refuse_approved_lines(book, asked.facts)
-    remarks = _follow(book, batch, asked)
+    short = _follow(book, batch, asked)
     bars_after(book, asked.facts)
-    return [*_said(book, asked, before), *_told_moves(book, batch, remarks)]
+    facts = _facts_now(book, asked, before)
+    counts = any(each.standing == "takes_its_place" for each in facts)
+    adds_nothing = asked.right.path.name if asked.right and not counts else None
+    baselines = _baselines_moved(book, batch)
+    moved = {(each.job, name) for each in baselines for _, name in each.sources}
+    kept = tuple(each for job, each in short if (job, each.change) in moved)
+    return FactsWithdrawn(facts, adds_nothing, baselines, kept)
 
 
-def _follow(book: Book, batch: Batch, asked: Asked) -> list[tuple[str, str, str]]:
-    """Post what follows, and add the right fact; return what was said of what could not follow."""
+def _follow(book: Book, batch: Batch, asked: Asked) -> list[tuple[str, OmissionShort]]:
+    """Post what follows, and add the right fact; return, with its job, what could not follow."""
     right = _right_fact(asked)
     if not {each.table for each in asked.facts} <= WITHOUT_EFFECT:
         replay = post_differences(book, batch, write_calendar, right)
@@ -76,17 +117,15 @@ def _follow(book: Book, batch: Batch, asked: Asked) -> list[tuple[str, str, str]
     else:
         return []
     _append_right(batch, asked, replay)
-    return replay.remarks
+    return replay.short
 
 
 def _asked(book: Book, ids: Sequence[str], reason: str, right: RightFile | None) -> Asked:
     if not reason.strip():
-        raise Refused("--reason: say why, in words")
+        raise Refused("reason_missing")
     facts = sorted((_fact(book, each) for each in dict.fromkeys(ids)), key=_place)
     if right and len({(each.table, each.place_batch) for each in facts}) > 1:
-        raise Refused(
-            "--with: gives the place of facts of one table and one batch; withdraw the others apart"
-        )
+        raise Refused("right_fact_many_places")
     for each in facts:
         bars_before(book, each)
     return Asked(facts, reason.strip(), right)
@@ -100,24 +139,25 @@ def _fact(book: Book, given: str) -> Placed:
     """Return the fact of an id. Raises: Refused when it is none that can be withdrawn."""
     match = ID.fullmatch(given.strip().lower())
     if not match:
-        raise Refused(f'"{given}": not a valid id; write table:batch.row, as `fairhours show` does')
+        raise Refused("fact_id_unreadable", given=given, remedy=Remedy("show_ids"))
     table = NICKNAMES.get(match[1], match[1])
     if table not in WITHDRAWABLE:
-        raise Refused(_not_withdrawable(given, table, f"{match[2]}.{match[3]}"))
+        raise _not_withdrawable(given, table, f"{match[2]}.{match[3]}")
     found, withdrawn_in = fact(book, table, int(match[2]), int(match[3]))
     if found is None:
-        raise Refused(f"{given}: there is no such fact; `fairhours show {table}` lists the ids")
+        raise Refused("fact_unknown", given=given, remedy=Remedy("show", what=table))
     if withdrawn_in:
-        raise Refused(f"{given}: was withdrawn already, in batch {withdrawn_in}")
+        raise Refused("fact_withdrawn", given=given, batch=withdrawn_in)
     return found
 
 
-def _not_withdrawable(given: str, table: str, number: str) -> str:
+def _not_withdrawable(given: str, table: str, number: str) -> Refused:
     if table in ELSEWHERE:
-        return f"{given}: cannot be withdrawn; {ELSEWHERE[table].format(number)}"
-    known = ", ".join(sorted(WITHDRAWABLE))
-    what = f"a {table}" if table in TABLES else f'"{table}"'
-    return f"{given}: {what} cannot be withdrawn; these can: {known}"
+        return Refused("fact_not_withdrawable", given=given, remedy=ELSEWHERE[table](number))
+    known = tuple(sorted(WITHDRAWABLE))
+    if table in TABLES:
+        return Refused("table_not_withdrawable", given=given, table=table, withdrawable=known)
+    return Refused("word_not_withdrawable", given=given, word=table, withdrawable=known)
 
 
 def _rows(asked: Asked) -> dict[str, list[Any]]:
@@ -161,37 +201,21 @@ def standing_ids(book: Book, table: str) -> set[str]:
     return {str(row["id"]) for row in rows_of(book, table)[1]}
 
 
-def _said(book: Book, asked: Asked, before: dict[str, set[str]]) -> list[str]:
-    said = []
-    for each in asked.facts:
-        known = "" if each.named in before[each.table] else "; it did not count any more"
-        said.append(f"{each.named} withdrawn ({described(each)}){known}")
+def _facts_now(book: Book, asked: Asked, before: dict[str, set[str]]) -> tuple[FactNow, ...]:
+    now = [
+        FactNow(each, "withdrawn" if each.named in before[each.table] else "did_not_count")
+        for each in asked.facts
+    ]
     for table, ids in before.items():
         facts = {each.named: each for each in standing(book, table)}
         for named in sorted(standing_ids(book, table) - ids, key=lambda name: _place(facts[name])):
-            if facts[named].batch == book.upto:
-                said.append(f"{named} takes its place ({described(facts[named])})")
-            else:
-                said.append(f"{named} counts again ({described(facts[named])})")
-    if asked.right and not any("takes its place" in line for line in said):
-        said.append(f"{asked.right.path.name}: adds nothing that counts now")
-    return said
+            is_new = facts[named].batch == book.upto
+            now.append(FactNow(facts[named], "takes_its_place" if is_new else "counts_again"))
+    return tuple(now)
 
 
-def described(each: Placed) -> str:
-    """Return a fact in words: its columns that are filled."""
-    shown = (f"{name} {value}" for name, value in each.values.items() if value is not None)
-    return ", ".join(shown)
-
-
-def _told_moves(book: Book, batch: Batch, remarks: list[tuple[str, str, str]]) -> list[str]:
-    """Return a line for each job whose baseline moved, and what could not be taken out whole."""
+def _baselines_moved(book: Book, batch: Batch) -> tuple[BaselineMoved, ...]:
     moved: dict[str, list[tuple[str, str]]] = defaultdict(list)
     for job, source, reference in book.rows("inputs/budgets_moved", batch=batch.sequence):
         moved[job].append((source, reference))
-    said = []
-    for job, sources in moved.items():
-        named = [source if source == "freeze" else f"{source} {name}" for source, name in sources]
-        said.append(f"job {job}: baseline worked out again: {', '.join(named).replace('_', ' ')}")
-    codes = {(job, name) for job, sources in moved.items() for _, name in sources}
-    return said + [line for job, code, line in remarks if (job, code) in codes]
+    return tuple(BaselineMoved(job, tuple(sources)) for job, sources in moved.items())

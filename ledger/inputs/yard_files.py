@@ -1,16 +1,18 @@
 """Loads that concern the whole yard: crew, rates, rules."""
 
-import hashlib
-import secrets
 from collections import defaultdict
+from collections.abc import Iterable
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
 from ledger.baseline.rates import fill_budget_rates
+from ledger.errors import Fault
 from ledger.inputs import columns
+from ledger.inputs.outcomes import BudgetsRated, FileLoaded, RuleAstray, WholesLoaded
 from ledger.inputs.small_files import replace_whole, supersede
+from ledger.outcomes import Outcome
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.store.patterns import pattern_fault
@@ -20,7 +22,7 @@ from ledger.tables.small_tables import Line, ReadTable, read_table
 ALWAYS = date(1, 1, 1)
 
 
-def load_crew(book: Book, batch: Batch, path: Path) -> list[str]:
+def load_crew(book: Book, batch: Batch, path: Path) -> FileLoaded:
     """Add workers; a worker's name is kept apart from the rest."""
     table = read_table(read_text(path), columns.CREW)
     for line in table.lines:
@@ -32,7 +34,7 @@ def load_crew(book: Book, batch: Batch, path: Path) -> list[str]:
     rows = [{**line.values, "active_from": line["active_from"] or ALWAYS} for line in table.lines]
     _names(book, batch, rows)
     crew = [{name: value for name, value in row.items() if name != "name"} for row in rows]
-    return _with_unknown(table, supersede(book, batch, "crew", crew))
+    return file_loaded(table, [supersede(book, batch, "crew", crew)])
 
 
 def _names(book: Book, batch: Batch, rows: list[dict[str, Any]]) -> None:
@@ -42,15 +44,12 @@ def _names(book: Book, batch: Batch, rows: list[dict[str, Any]]) -> None:
         before = known.get(worker)
         if before and before["name"] == name:
             continue
-        salt = secrets.token_bytes(16)
         fresh["worker_id"].append(worker)
         fresh["name"].append(name)
-        fresh["name_salt"].append(salt)
-        fresh["name_hash"].append(hashlib.sha256(salt + name.encode()).hexdigest())
     batch.append("worker_name", fresh)
 
 
-def load_rates(book: Book, batch: Batch, path: Path) -> list[str]:
+def load_rates(book: Book, batch: Batch, path: Path) -> FileLoaded:
     """Add cost rates; budgets frozen without a rate take theirs."""
     table = read_table(read_text(path), columns.RATES)
     for line in table.lines:
@@ -58,20 +57,22 @@ def load_rates(book: Book, batch: Batch, path: Path) -> list[str]:
             table.fault(line.number, "names neither a trade nor a worker")
     _refuse_equal_keys(table, ("trade", "grade", "worker_id", "effective_from"))
     table.settle()
-    said = supersede(book, batch, "rate", [line.values for line in table.lines])
-    return _with_unknown(table, said + fill_budget_rates(book, batch))
+    outcomes: list[Outcome] = [supersede(book, batch, "rate", [x.values for x in table.lines])]
+    if count := fill_budget_rates(book, batch):
+        outcomes.append(BudgetsRated(count))
+    return file_loaded(table, outcomes)
 
 
-def load_charge_rates(book: Book, batch: Batch, path: Path, job: str) -> list[str]:
+def load_charge_rates(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
     """Add what the owner pays an hour, by trade and grade, for one job."""
     table = read_table(read_text(path), columns.CHARGE_RATES)
     _refuse_equal_keys(table, ("trade", "grade", "effective_from"))
     table.settle()
     rows = [{"job": job, **line.values} for line in table.lines]
-    return _with_unknown(table, supersede(book, batch, "charge_rate", rows))
+    return file_loaded(table, [supersede(book, batch, "charge_rate", rows)])
 
 
-def load_rules(book: Book, batch: Batch, path: Path) -> list[str]:
+def load_rules(book: Book, batch: Batch, path: Path) -> FileLoaded:
     """Add rules, each whole with its shares."""
     table = read_table(read_text(path), columns.RULES)
     rules: dict[str, list[Line]] = defaultdict(list)
@@ -89,16 +90,15 @@ def load_rules(book: Book, batch: Batch, path: Path) -> list[str]:
         replace_whole(book, batch, "rule", _rule_rows(lines), {"rule": rule})
         for rule, lines in rules.items()
     )
-    said = [f"rule: {changed} new or changed, {len(rules) - changed} as before"]
-    return _with_unknown(table, said + _leading_nowhere(book, table))
+    loaded = WholesLoaded("rule", changed, len(rules) - changed)
+    return file_loaded(table, [loaded, *_leading_nowhere(book, table)])
 
 
-def _leading_nowhere(book: Book, table: ReadTable) -> list[str]:
-    """Return a line for each rule whose booked_to is no code of any job yet."""
+def _leading_nowhere(book: Book, table: ReadTable) -> list[RuleAstray]:
+    """Return each rule whose booked_to is no code of any job yet."""
     known = {row[1] for row in book.rows("jobs/codes_known")} | KEPT_PLACES
     return [
-        f"line {line.number}: rule {line['rule']}: {line['booked_to']} is no code of any job yet; "
-        "until it is, the hours are left to tag"
+        RuleAstray(line.number, line["rule"], line["booked_to"])
         for line in table.lines
         if line["booked_to"] and line["booked_to"] not in known
     ]
@@ -154,14 +154,12 @@ def _refuse_equal_keys(table: ReadTable, key: tuple[str, ...]) -> None:
             table.fault(line.number, f"{named} is on line {before.number} too, with other values")
 
 
-def _with_unknown(table: ReadTable, said: list[str]) -> list[str]:
-    name = table.file.name
-    unknown = table.unknown_columns
-    extra = [f"{name}: columns not known here, left out: {', '.join(unknown)}"] if unknown else []
-    if table.tabs_left_out:
-        extra.append(f"{name}: tabs left out: {', '.join(table.tabs_left_out)}")
-    return [f"{name}: {line}" for line in said] + extra
+def file_loaded(
+    table: ReadTable, outcomes: Iterable[Outcome], slips: Iterable[Fault] = ()
+) -> FileLoaded:
+    """Return what came of a table's rows, with what of its file was left out."""
+    unknown, tabs = tuple(table.unknown_columns), tuple(table.tabs_left_out)
+    return FileLoaded(table.file.name, tuple(outcomes), unknown, tabs, tuple(slips))
 
 
 refuse_equal_keys = _refuse_equal_keys
-with_unknown = _with_unknown

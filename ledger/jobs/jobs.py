@@ -4,7 +4,7 @@ import json
 from typing import Any
 
 from ledger.domain.calendar import WEEKDAYS, WorkCalendar
-from ledger.errors import Refused
+from ledger.errors import Refused, Remedy
 from ledger.store.book import Book
 
 
@@ -12,9 +12,13 @@ def job_card(book: Book, job: str) -> dict[str, Any]:
     """Return the job's own facts. Raises: Refused when the book has no such job."""
     found = book.records("jobs/job_card", job=job)
     if not found:
-        known = ", ".join(row["job"] for row in book.current("job")) or "none"
-        raise Refused(f"there is no job {job}; the book has: {known}")
+        raise job_unknown(job)
     return found[0]
+
+
+def job_unknown(job: str) -> Refused:
+    """Return the refusal of a job that the book has not."""
+    return Refused("job_unknown", job=job, remedy=Remedy("show", what="jobs"))
 
 
 def key_dates_astray(book: Book, job: dict[str, Any]) -> list[tuple[int, str, str]]:

@@ -30,40 +30,34 @@ def closing_of(book: Book, day: date) -> Closing | None:
     return next((each for each in closings(book) if day <= each.closed_to), None)
 
 
-def close_period(book: Book, batch: Batch, day: date) -> list[str]:
-    """Close the whole yard's period that ends on a day; return lines to print.
+def close_period(book: Book, batch: Batch, day: date) -> int:
+    """Close the whole yard's period that ends on a day; return the last batch that counts in it.
 
     Its figures are those known by now. Raises: Refused when the day is closed already, and before
     it has come: all that is recorded until then would be a late adjustment.
     """
     zone = ZoneInfo(book.setting("yard.zone", "UTC"))
     if day > batch.recorded_at.astimezone(zone).date():
-        raise Refused(f"--to {day}: has not come yet; close a period when its sheets are in")
+        raise Refused("period_to_come", day=day)
     last = closings(book)[-1:]
     if last and day <= last[0].closed_to:
-        raise Refused(
-            f"--to {day}: is closed already; the last closed period ends on {last[0].closed_to}"
-        )
+        raise Refused("period_closed", day=day, last=last[0].closed_to)
     known = batch.sequence - 1
     batch.append("closing", {"closed_to": [day], "sequence": [known], "reason": [None]})
-    return [f"closed to {day}: its figures are those known at batch {known}"]
+    return known
 
 
-def reopen_period(book: Book, batch: Batch, day: date, reason: str) -> list[str]:
-    """Reopen the period that was closed last; return lines to print.
+def reopen_period(book: Book, batch: Batch, day: date, reason: str) -> int:
+    """Reopen the period that was closed last; return the last batch that counted in it.
 
     Raises: Refused without a reason, and for a day that does not end the last closed period.
     """
     if not reason.strip():
-        raise Refused("--reason: say why, in words")
+        raise Refused("reason_missing")
     closed = closings(book)
     if not closed:
-        raise Refused("no period is closed")
+        raise Refused("period_none_closed")
     if day != closed[-1].closed_to:
-        raise Refused(
-            f"--to {day}: only the last closed period can be reopened, it ends on "
-            f"{closed[-1].closed_to}"
-        )
+        raise Refused("period_not_last", day=day, last=closed[-1].closed_to)
     batch.append("closing", {"closed_to": [day], "sequence": [None], "reason": [reason.strip()]})
-    number = closed[-1].sequence
-    return [f"reopened to {day}; as it was closed it is seen with --known-at {number}"]
+    return closed[-1].sequence

@@ -1,19 +1,15 @@
-"""Time booked in a job by place and trade worked, and what it cost: sums over columns."""
+"""Time booked in a job by place and trade worked, and what it cost: exact sums of whole units."""
 
+from collections import defaultdict
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
-from typing import TYPE_CHECKING
+from typing import NamedTuple
 
 from ledger.store.book import Book
 
-if TYPE_CHECKING:
-    import polars as pl
-
 NON_PRODUCTIVE = "non_productive"
 UNTAGGED = "untagged"
-NAMES = ("part", "cause", "rework", "trade", "day", "ms", "cost", "unrated_ms", "unrated_worker")
-
-
 _OF_WORKERS = ("worker_id", "part", "trade", "day", "ms", "cost")
 
 
@@ -28,92 +24,100 @@ class CellActual:
     recent: int
 
 
+class Booked(NamedTuple):
+    """What was booked on a day to a place, of one trade and for one cause."""
+
+    part: str
+    cause: str | None
+    rework: str | None
+    trade: str | None
+    day: date
+    ms: int
+    amount: int
+
+
 class Actuals:
     """What was booked in a job by a day, in ms or in cost units (ms x 1/10000)."""
 
     def __init__(self, book: Book, job: str, status_date: date, unit: str) -> None:
-        import polars as pl
-
         self.book, self.job, self.day, self.unit = book, job, status_date, unit
         asked = {"job": job, "status_date": status_date, "workers": None}
-        rows = book.rows("performance/actual_by_part", **asked)
-        cells = [(*row[1:6], *map(int, row[6:9]), row[9]) for row in rows]
-        kinds = [*[pl.String] * 4, pl.Date, *[pl.Int128] * 3, pl.String]
-        schema = dict(zip(NAMES, kinds, strict=True))
-        amount = pl.col("ms" if unit == "hours" else "cost").alias("amount")
-        self.frame = pl.DataFrame(cells, schema=schema, orient="row").with_columns(amount)
+        self.booked: list[Booked] = []
+        unrated: list[tuple[date, str, str | None]] = []
+        for row in book.rows("performance/actual_by_part", **asked):
+            _, part, cause, rework, trade, day, ms, cost, unrated_ms, worker = row
+            amount = int(ms if unit == "hours" else cost)
+            self.booked.append(Booked(part, cause, rework, trade, day, int(ms), amount))
+            if unrated_ms > 0:
+                unrated.append((day, worker, trade))
+        self._first_unrated = min(unrated, key=lambda each: each[:2], default=None)
 
     @property
     def missing_rate(self) -> str | None:
         """Return the first worker and day without a rate, in words; None when all have one."""
-        import polars as pl
-
-        found = self.frame.filter(pl.col("unrated_ms") > 0).sort("day", "unrated_worker")
-        if found.is_empty():
+        if self._first_unrated is None:
             return None
-        row = found.row(0, named=True)
-        if row["trade"] is None:
-            return (
-                f"worker {row['unrated_worker']} is not in the crew and has no rate on {row['day']}"
-            )
-        return f"worker {row['unrated_worker']} has no rate on {row['day']}"
+        day, worker, trade = self._first_unrated
+        if trade is None:
+            return f"worker {worker} is not in the crew and has no rate on {day}"
+        return f"worker {worker} has no rate on {day}"
 
     @property
     def total(self) -> int:
         """Return all that was booked."""
-        return int(self.frame["amount"].sum())
+        return sum(each.amount for each in self.booked)
 
     @property
     def parts(self) -> set[str]:
         """Return the places that time was booked to."""
-        return set(self.frame["part"].to_list())
+        return {each.part for each in self.booked}
 
     def by_cell(self, after: date, upto: date) -> list[CellActual]:
         """Return what each place and trade took; recent is after the one day up to the other."""
-        import polars as pl
-
-        amount = pl.col("amount")
-        recent = (pl.col("day") > after) & (pl.col("day") <= upto)
-        grouped = self.frame.group_by("part", "trade", maintain_order=True).agg(
-            amount.sum(),
-            amount.filter(pl.col("rework").is_not_null()).sum().alias("rework"),
-            amount.filter(recent).sum().alias("recent"),
-        )
-        return [CellActual(*row) for row in grouped.rows()]
+        cells: dict[tuple[str, str | None], list[Booked]] = defaultdict(list)
+        for each in self.booked:
+            cells[each.part, each.trade].append(each)
+        return [
+            CellActual(
+                part,
+                trade,
+                sum(each.amount for each in booked),
+                sum(each.amount for each in booked if each.rework is not None),
+                sum(each.amount for each in booked if after < each.day <= upto),
+            )
+            for (part, trade), booked in cells.items()
+        ]
 
     def of_part(self, part: str) -> int:
         """Return what one place took."""
-        import polars as pl
-
-        return self._sum(pl.col("part") == part)
+        return sum(each.amount for each in self.booked if each.part == part)
 
     def of_trades(self, part: str, trades: list[str | None], day: date) -> int:
         """Return what some trades of a part took by a day."""
-        import polars as pl
-
-        chosen = pl.col("trade").is_in(trades, nulls_equal=True)
-        return self._sum((pl.col("part") == part) & chosen & (pl.col("day") <= day))
+        of_part = (each for each in self.booked if each.part == part)
+        return sum(each.amount for each in of_part if each.trade in trades and each.day <= day)
 
     def booked_ms(self, besides: list[str]) -> int:
         """Return all time booked in ms, but for some places."""
-        import polars as pl
-
-        return int(self.frame.filter(~pl.col("part").is_in(besides))["ms"].sum())
+        return sum(each.ms for each in self.booked if each.part not in besides)
 
     def ms_after(self, days: dict[str, date | None]) -> dict[str, int]:
         """Return the time in ms that each place took after its own day; all of it without one."""
-        import polars as pl
-
-        schema = {"part": pl.String, "upto": pl.Date}
-        upto = pl.DataFrame(list(days.items()), schema=schema, orient="row")
-        later = pl.col("upto").is_null() | (pl.col("day") > pl.col("upto"))
-        sums = self.frame.join(upto, on="part").filter(later).group_by("part")
-        return {part: int(ms) for part, ms in sums.agg(pl.col("ms").sum()).rows() if ms}
+        sums: dict[str, int] = defaultdict(int)
+        for each in self.booked:
+            if each.part in days:
+                upto = days[each.part]
+                sums[each.part] += each.ms if upto is None or each.day > upto else 0
+        return {part: ms for part, ms in sums.items() if ms}
 
     def by_worker_week(
         self, workers: list[str], week_start: int
     ) -> dict[tuple[str, date], list[tuple[str, str | None, int]]]:
-        """Return what these workers booked by worker and week: place, trade and amount."""
+        """Return what these workers booked by worker and week: place, trade and amount.
+
+        Rows of every worker and day, unlike the other sums: grouped as columns, and only where
+        sheets are missing, as the library takes a tenth of a second to come in.
+        """
         import polars as pl
 
         asked = {"job": self.job, "status_date": self.day, "workers": workers}
@@ -131,26 +135,20 @@ class Actuals:
             found.setdefault((worker, week), []).append((part, trade, int(sums)))
         return found
 
-    def _sum(self, condition: "pl.Expr") -> int:
-        return int(self.frame.filter(condition)["amount"].sum())
-
     def lost_by_cause(self) -> list[tuple[str | None, int]]:
         """Return time without product by its cause."""
-        import polars as pl
-
-        return self._by("cause", pl.col("part") == NON_PRODUCTIVE)
+        lost = (each for each in self.booked if each.part == NON_PRODUCTIVE)
+        return _by_cause((each.cause, each.amount) for each in lost)
 
     def rework_by_cause(self, besides: list[str]) -> list[tuple[str | None, int]]:
         """Return rework by its cause, of all places but those named and time lost or untagged."""
-        import polars as pl
+        left_out = {*besides, NON_PRODUCTIVE, UNTAGGED}
+        of_work = (each for each in self.booked if each.part not in left_out)
+        return _by_cause((each.rework, each.amount) for each in of_work if each.rework is not None)
 
-        left_out = [*besides, NON_PRODUCTIVE, UNTAGGED]
-        of_work = ~pl.col("part").is_in(left_out) & pl.col("rework").is_not_null()
-        return self._by("rework", of_work)
 
-    def _by(self, column: str, condition: "pl.Expr") -> list[tuple[str | None, int]]:
-        import polars as pl
-
-        chosen = self.frame.filter(condition)
-        grouped = chosen.group_by(column, maintain_order=True).agg(pl.col("amount").sum())
-        return [(cause, int(amount)) for cause, amount in grouped.rows()]
+def _by_cause(amounts: Iterable[tuple[str | None, int]]) -> list[tuple[str | None, int]]:
+    sums: dict[str | None, int] = defaultdict(int)
+    for cause, amount in amounts:
+        sums[cause] += amount
+    return list(sums.items())

@@ -38,10 +38,10 @@ def outside_rows(measured: Measured) -> list[Outside]:
     A change is instructed once an instruction was ever given, stopped or not; not instructed is
     every other one that is not approved, declined and withdrawn ones included.
     """
-    codes = measured.all_outside
+    codes = measured.unapproved.codes
     ordered = [code for code in codes if measured.states[code].instruction != "none"]
     others = [code for code in codes if code not in ordered]
-    left = measured.contingency
+    left = measured.contingency.left
     return [
         _of_changes(measured, INSTRUCTED, ordered),
         _of_changes(measured, NOT_INSTRUCTED, others),
@@ -50,7 +50,7 @@ def outside_rows(measured: Measured) -> list[Outside]:
 
 
 def _of_changes(measured: Measured, key: str, codes: list[str]) -> Outside:
-    amounts = [measured.outside(code) for code in codes]
+    amounts = [measured.unapproved.amounts(code) for code in codes]
     budget, actual, forecast = (sum(each[place] for each in amounts) for place in range(3))
     methods = tuple(dict.fromkeys(_methods(measured, key, codes)))
     return Outside(key, budget, actual, forecast, methods, NOTHING_EARNED)

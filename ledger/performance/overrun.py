@@ -20,7 +20,9 @@ from ledger.domain.overrun import (
 from ledger.errors import Refused
 from ledger.jobs.jobs import job_card
 from ledger.performance.actuals import NON_PRODUCTIVE, UNTAGGED
-from ledger.performance.measure import Cell, Measured, Scope
+from ledger.performance.basis import Scope
+from ledger.performance.cells import Cell
+from ledger.performance.measure import Measured
 from ledger.performance.report import default_status_date
 from ledger.store.book import Book
 
@@ -65,7 +67,7 @@ def overrun(
     day = status_date or default_status_date(book, job)
     measured = Measured(book, job, Scope(day, unit, offered_only=offered_only))
     if measured.undefined_cost:
-        raise Refused(f"job {job}: cost is not defined: {measured.undefined_cost}")
+        raise Refused("cost_undefined", job=job, why=measured.undefined_cost)
     return _Explained(measured).result()
 
 
@@ -87,10 +89,12 @@ class _Explained:
             kind = "other" if other else "variation" if cell.kind == "variation" else "work"
             kinds[kind].append(cell)
         contingency = PartAmounts(
-            original=m.contingency_original, omitted=m.contingency_omitted, forecast=m.contingency
+            original=m.contingency.original,
+            omitted=m.contingency.omitted,
+            forecast=m.contingency.left,
         )
         work = [*map(_amounts, kinds["work"]), contingency]
-        outside = {code: m.outside(code) for code in m.all_outside}
+        outside = {code: m.unapproved.amounts(code) for code in m.unapproved.codes}
         told = steps(
             work,
             [*map(_amounts, kinds["variation"])],

@@ -8,7 +8,8 @@ from typing import Any
 
 from ledger.jobs.jobs import job_card
 from ledger.jobs.periods import Closing, closings
-from ledger.performance.measure import Measured, Scope
+from ledger.performance.basis import Scope
+from ledger.performance.measure import Measured
 from ledger.store.book import Book
 
 Figures = dict[str, int | None]

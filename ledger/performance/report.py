@@ -7,11 +7,13 @@ from fractions import Fraction
 from ledger.baseline.job_baseline import Key
 from ledger.domain.measures import Figure, Row
 from ledger.domain.schedule import TimeFigures
-from ledger.errors import Refused
+from ledger.errors import Refused, Remedy
 from ledger.jobs.jobs import calendar_of, job_card
 from ledger.performance.actuals import NON_PRODUCTIVE, UNTAGGED
+from ledger.performance.basis import Scope
+from ledger.performance.cells import Cell
 from ledger.performance.completeness import Completeness, completeness, missing_amounts
-from ledger.performance.measure import Cell, Measured, Scope
+from ledger.performance.measure import Measured, row_of
 from ledger.performance.methods import SEVERAL, Method, methods_of
 from ledger.performance.outside import Outside, outside_rows
 from ledger.store.book import Book
@@ -141,7 +143,7 @@ def _undefined_row(asked: Asked, why: str) -> PerformanceRow:
 def _rows(measured: Measured, by: str) -> list[PerformanceRow]:
     efficiency = measured.efficiency
     return [
-        _as_row(key, measured.row(cells), methods_of((cell.taken for cell in cells), efficiency))
+        _as_row(key, row_of(cells), methods_of((cell.taken for cell in cells), efficiency))
         for key, cells in _groups(measured, by)
     ]
 
@@ -213,5 +215,5 @@ def default_status_date(book: Book, job: str) -> date:
         weeks[what].add(calendar.week_end(day))
     both = weeks["entry"] & weeks["measurement"]
     if not both:
-        raise Refused(f"job {job}: no week has both an entry and a measurement; give --status-date")
+        raise Refused("status_date_missing", job=job, remedy=Remedy("status_date"))
     return max(both)

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from ledger.errors import Refused
+from ledger.errors import Refused, Remedy
 from ledger.jobs.jobs import job_card, week_start
 from ledger.store.book import Book
 
@@ -63,7 +63,7 @@ def day_of_sheets(book: Book, job: str | None, day: date | None) -> date:
         job_card(book, job)
     newest: date | None = day or book.rows("performance/newest_entry", job=job)[0][0]
     if newest is None:
-        raise Refused("no sheet is in yet; give --status-date")
+        raise Refused("sheets_missing", remedy=Remedy("status_date"))
     return newest
 
 

@@ -1,20 +1,16 @@
-"""Charts from one specification for paper and for the browser: Vega-Lite, drawn as SVG.
+"""Charts drawn as SVG, the same for paper and for the browser, in whole tenths of a unit.
 
 A chart holds only words of our own and whole numbers; its figures stand in a table beside it.
 """
 
-import json
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import cache
-from importlib.resources import as_file, files
 from itertools import accumulate
-from typing import Any
 
-from ledger.reports.figures import GROUP
+from markupsafe import escape
 
-VEGA_LITE = "6.1"
-FONT = "Source Sans Pro"
+from ledger.reports.figures import number_text
+
 INK, MUTED, SLATE, OCHRE, LINE, PAPER = (
     "#1c2530",
     "#56626e",
@@ -23,30 +19,14 @@ INK, MUTED, SLATE, OCHRE, LINE, PAPER = (
     "#cfd6db",
     "#ffffff",
 )
+FILL = {"total": SLATE, "more": OCHRE, "less": PAPER}
+OUTLINE = {"total": SLATE, "more": OCHRE, "less": INK}
 ROW_HEIGHT, BAR_HEIGHT = 21, 12
 LABEL_WIDTH, PLOT_WIDTH = 205, 440
+ABOVE, BELOW, BESIDE = 2, 32, 4  # Under the rows stand the axis's figures and its title.
 AXIS_TITLE = "hours above (+) or below (\N{MINUS SIGN}) the original estimate"
-
-LABELS = {
-    "title": None,
-    "labelAlign": "left",
-    "labelPadding": LABEL_WIDTH,
-    "labelFontSize": 12,
-    "labelColor": INK,
-    "labelLimit": LABEL_WIDTH,
-}
-HOURS_AXIS = {
-    "title": AXIS_TITLE,
-    "titleFontSize": 11,
-    "titleFontWeight": "normal",
-    "titleColor": MUTED,
-    "labelExpr": f"replace(format(datum.value / 100, ',.0f'), /,/g, '{GROUP}')",
-    "labelFontSize": 11,
-    "labelColor": MUTED,
-    "gridColor": LINE,
-    "gridWidth": 0.5,
-    "tickCount": 6,
-}
+HOUR = 100  # A bar is measured in hundredths.
+MOST_MARKS = 6
 
 
 @dataclass(frozen=True)
@@ -58,92 +38,122 @@ class Bar:
     is_total: bool = False
 
 
+@dataclass(frozen=True)
+class Column:
+    """A bar as it lies on the scale: where it begins and ends, and what it is."""
+
+    label: str
+    start: int
+    end: int
+    kind: str
+
+
+@dataclass(frozen=True)
+class Scale:
+    """An axis in hundredths of an hour: from the least to the most, with a figure at each step."""
+
+    low: int
+    high: int
+    step: int
+
+    def place(self, value: int) -> str:
+        """Return where a value lies across the drawing, to a tenth."""
+        whole = self.high - self.low
+        tenths = (20 * PLOT_WIDTH * (value - self.low) + whole) // (2 * whole)
+        return tenth(10 * LABEL_WIDTH + tenths)
+
+    def marks(self) -> range:
+        return range(-(-self.low // self.step) * self.step, self.high + 1, self.step)
+
+
 def waterfall(bars: Sequence[Bar]) -> str:
     """Return the SVG of the steps as differences from the first total, which is the zero line."""
-    rows = rows_of(bars)
-    return svg(
-        {
-            "width": PLOT_WIDTH,
-            "height": ROW_HEIGHT * len(rows),
-            "data": {"values": rows},
-            "layer": [connectors(len(rows)), columns()],
-        }
+    columns = columns_of(bars)
+    scale = scale_of([each.end for each in columns])
+    width = LABEL_WIDTH + PLOT_WIDTH + BESIDE
+    height = ABOVE + ROW_HEIGHT * len(columns) + BELOW
+    parts = "".join([*axis(scale, len(columns)), *rows(columns, scale)])
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{height}" '
+        f'viewBox="0 0 {width} {height}" font-family="Page Sans, sans-serif" font-size="11">'
+        f"{parts}</svg>"
     )
 
 
-def rows_of(bars: Sequence[Bar]) -> list[dict[str, Any]]:
+def columns_of(bars: Sequence[Bar]) -> list[Column]:
     """Return where each bar begins and ends, against the first total."""
-    steps = [0 if bar.is_total else bar.amount for bar in bars]
-    ends = list(accumulate(steps))
-    following = [*bars[1:], bars[-1]]
+    ends = accumulate(0 if bar.is_total else bar.amount for bar in bars)
     return [
-        {
-            "step": bar.label,
-            "place": place,
-            "from": 0 if bar.is_total else end - bar.amount,
-            "to": end,
-            "kind": "total" if bar.is_total else "less" if bar.amount < 0 else "more",
-            "next": after.label,
-        }
-        for place, (bar, end, after) in enumerate(zip(bars, ends, following, strict=True))
+        Column(bar.label, 0, end, "total")
+        if bar.is_total
+        else Column(bar.label, end - bar.amount, end, "less" if bar.amount < 0 else "more")
+        for bar, end in zip(bars, ends, strict=True)
     ]
 
 
-def columns() -> dict[str, Any]:
-    return {
-        "mark": {"type": "bar", "height": BAR_HEIGHT, "strokeWidth": 1},
-        "encoding": {
-            "y": {"field": "step", "type": "nominal", "sort": None, "axis": LABELS},
-            "x": {"field": "from", "type": "quantitative", "axis": HOURS_AXIS},
-            "x2": {"field": "to"},
-            "fill": by_kind(SLATE, OCHRE, PAPER),
-            "stroke": by_kind(SLATE, OCHRE, INK),
-        },
-    }
+def scale_of(values: Sequence[int]) -> Scale:
+    """Return a scale of round steps, six at most, that holds the values and zero."""
+    low, high = min(0, *values), max(0, *values)
+    step, half = next(each for each in round_steps() if high - low <= MOST_MARKS * each[0])
+    least, most = low // half * half, -(-high // half) * half
+    return Scale(least, max(most, least + half), step)
 
 
-def connectors(count: int) -> dict[str, Any]:
-    """Return the thin lines that lead from the end of a bar to the next."""
-    return {
-        "transform": [{"filter": f"datum.place < {count - 1}"}],
-        "mark": {"type": "rule", "color": MUTED, "strokeWidth": 0.7},
-        "encoding": {
-            "y": {"field": "step", "type": "nominal", "sort": None},
-            "y2": {"field": "next"},
-            "x": {"field": "to", "type": "quantitative"},
-        },
-    }
+def round_steps() -> Iterator[tuple[int, int]]:
+    """Yield one, two and five hours, tens of hours and so on, each with a round half or less."""
+    decade = HOUR
+    while True:
+        yield from ((decade, decade // 2), (2 * decade, decade), (5 * decade, 2 * decade))
+        decade *= 10
 
 
-def by_kind(*colours: str) -> dict[str, Any]:
-    scale = {"domain": ["total", "more", "less"], "range": list(colours)}
-    return {"field": "kind", "type": "nominal", "scale": scale, "legend": None}
+def axis(scale: Scale, count: int) -> Iterator[str]:
+    """Yield the scale's lines behind the bars, its figures under them and what they mean."""
+    bottom = ABOVE + ROW_HEIGHT * count
+    for value in scale.marks():
+        x = scale.place(value)
+        yield line((x, tenth(10 * ABOVE)), (x, tenth(10 * bottom)), LINE, "0.5")
+    for value in scale.marks():
+        anchor = "start" if value == scale.low else "middle"
+        figure = number_text(value // HOUR)
+        yield text(
+            figure, scale.place(value), bottom + 12, f'text-anchor="{anchor}" fill="{MUTED}"'
+        )
+    middle = tenth(10 * LABEL_WIDTH + 5 * PLOT_WIDTH)
+    yield text(AXIS_TITLE, middle, bottom + 27, f'text-anchor="middle" fill="{MUTED}"')
 
 
-def svg(specification: dict[str, Any]) -> str:
-    """Return the drawing of a Vega-Lite specification; the same gives the same bytes."""
-    import vl_convert
+def rows(columns: Sequence[Column], scale: Scale) -> Iterator[str]:
+    """Yield each step's name and bar, and a thin line from its end to the next."""
+    gap = (ROW_HEIGHT - BAR_HEIGHT) // 2
+    for number, each in enumerate(columns):
+        top = ABOVE + ROW_HEIGHT * number
+        yield text(each.label, "0", top + 14, f'font-size="12" fill="{INK}"')
+        if number + 1 < len(columns):
+            x = scale.place(each.end)
+            upto = tenth(10 * (top + ROW_HEIGHT + gap))
+            yield line((x, tenth(10 * (top + gap))), (x, upto), MUTED, "0.7")
+    for number, each in enumerate(columns):
+        top = ABOVE + ROW_HEIGHT * number + gap
+        left, right = scale.place(min(each.start, each.end)), scale.place(max(each.start, each.end))
+        yield (
+            f'<path d="M{left} {top}H{right}V{top + BAR_HEIGHT}H{left}Z" '
+            f'fill="{FILL[each.kind]}" stroke="{OUTLINE[each.kind]}"/>'
+        )
 
-    register_font()
-    config = {
-        "font": FONT,
-        "view": {"stroke": None},
-        "axis": {"domain": False, "ticks": False},
-    }
-    whole = {
-        "background": None,
-        "padding": {"left": 0, "right": 4, "top": 2, "bottom": 2},
-        "config": config,
-        **specification,
-    }
-    drawn: str = vl_convert.vegalite_to_svg(json.dumps(whole), vl_version=VEGA_LITE)
-    return drawn
+
+def line(start: tuple[str, str], end: tuple[str, str], colour: str, width: str) -> str:
+    return (
+        f'<path d="M{start[0]} {start[1]}L{end[0]} {end[1]}" '
+        f'fill="none" stroke="{colour}" stroke-width="{width}"/>'
+    )
 
 
-@cache
-def register_font() -> None:
-    """Let the drawing measure its words in the packaged font."""
-    import vl_convert
+def text(words: str, x: str, y: int, style: str) -> str:
+    return f'<text x="{x}" y="{y}" {style}>{escape(words)}</text>'
 
-    with as_file(files("font_source_sans_pro").joinpath("files")) as folder:
-        vl_convert.register_font_directory(str(folder))
+
+def tenth(tenths: int) -> str:
+    """Return a number of tenths as a decimal, without a tenth that is nothing."""
+    whole, rest = divmod(tenths, 10)
+    return f"{whole}.{rest}" if rest else str(whole)

@@ -1,9 +1,8 @@
 """Figures as they are shown: hours to two decimals, parts that add up, digits in groups."""
 
-from collections.abc import Sequence
 from decimal import Decimal
 
-from ledger.domain.allocation import hours_of, shown_adding_to
+from ledger.domain.allocation import hours_of
 
 MINUS = "\N{MINUS SIGN}"
 GROUP = "\N{NO-BREAK SPACE}"  # The narrow one of the packaged font is hardly seen.
@@ -12,11 +11,6 @@ GROUP = "\N{NO-BREAK SPACE}"  # The narrow one of the packaged font is hardly se
 def hours(ms: int) -> Decimal:
     """Return the duration in hours to two decimals, rounded half away from zero."""
     return hours_of(ms)
-
-
-def hours_adding_to(total: Decimal, parts_ms: Sequence[int]) -> list[Decimal]:
-    """Return each part in hours to two decimals, so that they add to `total` as it is shown."""
-    return shown_adding_to(total, parts_ms)
 
 
 def number_text(value: Decimal | int, *, signed: bool = False) -> str:

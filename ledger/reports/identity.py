@@ -3,7 +3,7 @@
 import json
 from dataclasses import dataclass
 
-from ledger.errors import Refused
+from ledger.jobs.jobs import job_unknown
 from ledger.store.book import Book
 
 REHEARSAL = "Rehearsal: made from a trial record, not to be relied on"
@@ -44,5 +44,5 @@ def yard_of(book: Book) -> Yard:
 def known_job(book: Book, job: str) -> str:
     """Return the job's code. Raises: Refused when the book has no such job."""
     if job not in {row["job"] for row in book.current("job")}:
-        raise Refused(f"there is no job {job}; `fairhours show jobs` lists them")
+        raise job_unknown(job)
     return job

@@ -3,7 +3,7 @@
 import base64
 
 from ledger.domain.pictures import picture_type
-from ledger.errors import Refused
+from ledger.errors import Refused, Remedy
 from ledger.reports.identity import REHEARSAL, Stamp, Yard
 from ledger.reports.tables import Fact
 from ledger.reports.text import cut
@@ -44,5 +44,5 @@ def logo_address(book: Book) -> str:
     _, _, data = found[0]
     kind = picture_type(data)
     if not kind:
-        raise Refused("the logo is no PNG, JPEG or SVG; load settings that name another")
+        raise Refused("logo_unreadable", remedy=Remedy("load", what="settings"))
     return f"data:{kind};base64,{base64.b64encode(data).decode('ascii')}"

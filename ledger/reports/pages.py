@@ -1,24 +1,24 @@
 """Pages from templates: HTML that needs nothing from elsewhere, and tagged PDF from the same."""
 
-import base64
+import ctypes.util
+import gc
 import os
+import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import replace
 from datetime import datetime
-from functools import cache
-from importlib.resources import files
 from pathlib import Path
 from traceback import extract_tb
 from typing import Any
 
 from ledger.errors import Refused
 from ledger.reports.environment import environment
+from ledger.reports.fonts import fonts_for
 from ledger.reports.safe_page import complaint
 from ledger.reports.tables import Page, Print
-from ledger.reports.templates import WHAT_TO_DO, Template, Templates
+from ledger.reports.templates import Template, Templates
 
-FONTS = {"regular": "SourceSansPro-Regular.otf", "semibold": "SourceSansPro-Semibold.otf"}
 CONTENT_NAME = "content.json"
 PAGE_LENGTH = 50_000_000  # A statement of 300 requests, fonts in it, has under two million.
 # What a template can bring about that is no error of Jinja's own.
@@ -27,19 +27,19 @@ TYPES = "ledger.reports.tables."  # Says nothing to somebody who writes a templa
 
 
 def html(page: Page, templates: Templates, out: Print) -> str:
-    """Return the page as one HTML file that carries its style and its font.
+    """Return the page as one HTML file that carries its style and its fonts.
 
     Raises: Refused when a yard's own template fails or would make a page that runs or loads.
     """
-    fonts = {weight: font_base64(name) for weight, name in FONTS.items()}
-    given = {"page": page, "out": out, "fonts": fonts}
+    words = (repr(page), *(each.text for each in templates.own))
+    given = {"page": page, "out": out, "fonts": fonts_for(words)}
     if not templates.own:
         return "".join(rendered(templates, given))
     with blamed(templates):
         text = "".join(rendered(templates, given))
         found = complaint(text)
     if found:
-        raise Refused(f"{Path(templates.own[0].place).parent}: {found}; {WHAT_TO_DO}")
+        raise Refused("page_unsafe", folder=Path(templates.own[0].place).parent, found=found)
     return text
 
 
@@ -86,8 +86,9 @@ def pdf(page: Page, templates: Templates, out: Print, content: bytes) -> bytes:
     Raises: Refused when the page asks for anything that is not inside it.
     """
     text = html(page, templates, replace(out, medium="paper"))
-    with source_date(out.instant):
-        from weasyprint import HTML, Attachment
+    with source_date(out.instant), rare_collection():
+        with known_libraries():
+            from weasyprint import HTML, Attachment
         from weasyprint.urls import FatalURLFetchingError
 
         attached = Attachment(
@@ -105,9 +106,36 @@ def pdf(page: Page, templates: Templates, out: Print, content: bytes) -> bytes:
                 pdf_variant=out.pdf_variant, attachments=attachments, finisher=plain_metadata
             )
         except FatalURLFetchingError as error:
-            raise Refused(str(error)) from None
+            raise Refused("page_reaches_out", said=str(error)) from None
     assert isinstance(made, bytes)
     return made
+
+
+@contextmanager
+def rare_collection() -> Iterator[None]:
+    """Let Python look for garbage seldom while a page is laid out: a fifth of its time else."""
+    before = gc.get_threshold()
+    gc.set_threshold(500_000, *before[1:])
+    try:
+        yield
+    finally:
+        gc.set_threshold(*before)
+
+
+@contextmanager
+def known_libraries() -> Iterator[None]:
+    """Let libraries be loaded on Linux by the names that its loader knows, without a search.
+
+    Each is tried by the names of other systems first, and a search for those asks ldconfig, gcc and
+    ld: some fifty processes to find nothing.
+    """
+    search = ctypes.util.find_library
+    if sys.platform == "linux":
+        ctypes.util.find_library = lambda name: None
+    try:
+        yield
+    finally:
+        ctypes.util.find_library = search
 
 
 def plain_metadata(_: Any, file: Any) -> None:
@@ -143,9 +171,3 @@ def only_data(url: str) -> Any:
     if not url[:5].lower() == "data:":
         raise FatalURLFetchingError(f"a page may hold data: addresses only, not {url[:200]}")
     return URLFetcher(allowed_protocols=("data",)).fetch(url)
-
-
-@cache
-def font_base64(name: str) -> str:
-    place = files("font_source_sans_pro").joinpath("files", name)
-    return base64.b64encode(place.read_bytes()).decode("ascii")

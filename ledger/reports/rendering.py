@@ -54,11 +54,11 @@ class Choices:
     def refuse_unknown(self, kind: str) -> None:
         """Raise WrongUsage for a paper or standard that is none of ours, or not for this kind."""
         if self.on not in PAPERS:
-            raise WrongUsage(f'paper is {" or ".join(PAPERS)}, not "{self.on}"')
+            raise WrongUsage("paper_unknown", papers=tuple(PAPERS), given=self.on)
         if self.variant not in VARIANTS:
-            raise WrongUsage(f'a PDF is made as {", ".join(VARIANTS)}, not "{self.variant}"')
+            raise WrongUsage("pdf_variant_unknown", variants=tuple(VARIANTS), given=self.variant)
         if self.pdf_variant and kind != "pdf":
-            raise WrongUsage(f"--pdf-variant {self.pdf_variant} is for a .pdf, not a .{kind}")
+            raise WrongUsage("pdf_variant_unused", variant=self.pdf_variant, ending=kind)
 
     def print_of(self, recorded_at: datetime, own_templates: str = "") -> Print:
         options = self.options(own_templates)
@@ -78,7 +78,7 @@ def render(view: Any, kind: str, *, recorded_at: datetime, choices: Choices = US
     """
     design = DESIGNS[type(view)]
     if kind not in design.kinds:
-        raise WrongUsage(f'a report is made as {", ".join(design.kinds)}, not "{kind}"')
+        raise WrongUsage("report_kind_unknown", kinds=tuple(design.kinds), given=kind)
     choices.refuse_unknown(kind)
     if kind == "json":
         return canonical_json(view)
@@ -116,7 +116,7 @@ def write(view: Any, path: Path, *, recorded_at: datetime, choices: Choices = US
     kind = path.suffix.lower().removeprefix(".")
     kinds = DESIGNS[type(view)].kinds
     if kind not in kinds:
-        endings = ", ".join(f".{kind}" for kind in kinds)
-        raise WrongUsage(f"{path}: a report's name ends in one of {endings}")
+        endings = tuple(f".{kind}" for kind in kinds)
+        raise WrongUsage("report_ending_unknown", file=path, endings=endings)
     made = render(view, kind, recorded_at=recorded_at, choices=choices)
     write_out(path, made)

@@ -22,7 +22,6 @@ if TYPE_CHECKING:
 NAME = re.compile(r"[A-Za-z0-9_][A-Za-z0-9_.-]{0,99}")
 ENDINGS = (".html", ".css")
 FILE_BYTES = 1_000_000
-WHAT_TO_DO = "put it right, or take the file out of the folder and the packaged one is used"
 
 
 @dataclass(frozen=True)
@@ -39,7 +38,8 @@ class Template:
         return self.content.decode("utf-8")
 
     def fault(self, line: int, what: str) -> Refused:
-        return Refused(f"{self.place}:{line}: {what.rstrip('.')}; {WHAT_TO_DO}")
+        """Return the refusal of the template: where, and what is wrong, by us or by Jinja."""
+        return Refused("template_astray", template=self.place, line=line, what=what.rstrip("."))
 
 
 @dataclass(frozen=True)
@@ -91,31 +91,28 @@ def gather(first: str, folder: Path | None = None) -> Templates:
 
 def refuse_empty(folder: Path) -> None:
     if not own_names(folder):
-        raise Refused(f"{folder}: has no template; a page can be given its own {names_packaged()}")
+        raise Refused("templates_missing", folder=folder, packaged=names_packaged())
 
 
 def refuse_strangers(folder: Path, used: set[str]) -> None:
     """Refuse a template that no page would use: most likely there is a slip in its name."""
     for name in sorted(own_names(folder) - used - packaged()):
-        raise Refused(
-            f"{folder / name}: no page uses a template of this name; "
-            f"a page can be given its own {names_packaged()}"
-        )
+        raise Refused("template_unused", template=folder / name, packaged=names_packaged())
 
 
 def own_names(folder: Path) -> set[str]:
     try:
         return {path.name for path in folder.iterdir() if path.name.endswith(ENDINGS)}
     except OSError as error:
-        raise Refused(f"{folder}: cannot be read: {error.strerror}") from error
+        raise Refused("templates_unreadable", place=folder, system=error.strerror) from error
 
 
 def packaged() -> set[str]:
     return {place.name for place in root("templates").iterdir() if place.name.endswith(ENDINGS)}
 
 
-def names_packaged() -> str:
-    return ", ".join(sorted(packaged()))
+def names_packaged() -> tuple[str, ...]:
+    return tuple(sorted(packaged()))
 
 
 def read(name: str, folder: Path | None, asked_at: str) -> Template:
@@ -124,7 +121,7 @@ def read(name: str, folder: Path | None, asked_at: str) -> Template:
         return read_own(folder, name)
     place = root("templates").joinpath(name)
     if not place.is_file():
-        raise Refused(f'{asked_at}: there is no template "{name}"; {WHAT_TO_DO}')
+        raise Refused("template_missing", asked_at=asked_at, template=name)
     return Template(name, name, place.read_bytes(), own=False)
 
 
@@ -133,19 +130,19 @@ def read_own(folder: Path, name: str) -> Template:
     place = folder / name
     inside = Path(os.path.realpath(place))
     if inside.parent != Path(os.path.realpath(folder)):
-        raise Refused(f"{place}: leads out of the folder; put the file itself there")
+        raise Refused("template_outside", template=place)
     if not inside.is_file():
-        raise Refused(f"{place}: is no file")
+        raise Refused("template_is_no_file", template=place)
     try:
         with inside.open("rb") as file:
             content = file.read(FILE_BYTES + 1)
         content.decode("utf-8")
     except OSError as error:
-        raise Refused(f"{place}: cannot be read: {error.strerror}") from error
+        raise Refused("templates_unreadable", place=place, system=error.strerror) from error
     except UnicodeDecodeError:
-        raise Refused(f"{place}: is not UTF-8; save it as UTF-8") from None
+        raise Refused("not_utf_8", file=place) from None
     if len(content) > FILE_BYTES:
-        raise Refused(f"{place}: is longer than {FILE_BYTES} bytes")
+        raise Refused("template_too_long", template=place, most=FILE_BYTES)
     return Template(name, str(place), content, own=True)
 
 

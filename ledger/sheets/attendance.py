@@ -8,9 +8,11 @@ from typing import Any
 
 from ledger.domain.parsing import MS_PER_MINUTE, parse_hours
 from ledger.inputs import columns
+from ledger.inputs.outcomes import FileLoaded
 from ledger.inputs.small_files import Row, columns_of
-from ledger.inputs.yard_files import with_unknown
+from ledger.inputs.yard_files import file_loaded
 from ledger.sheets.doubts import doubts_known
+from ledger.sheets.outcomes import AttendanceLoaded, WorkerDayChanged
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.tables.preflight import read_text
@@ -20,7 +22,7 @@ MS_PER_DAY = 86_400_000
 WorkerDay = tuple[str, date]
 
 
-def load_attendance(book: Book, batch: Batch, path: Path) -> list[str]:
+def load_attendance(book: Book, batch: Batch, path: Path) -> FileLoaded:
     """Add clocked times; a worker's day in a file takes the place of that day as it was before.
 
     Raises: Faults, naming every line that cannot be right; then nothing is loaded.
@@ -36,7 +38,7 @@ def load_attendance(book: Book, batch: Batch, path: Path) -> list[str]:
     _refuse_twice_in_command(book, batch, table, changed)
     table.settle()
     batch.append("attendance", columns_of([row for rows in changed.values() for row in rows]))
-    return with_unknown(table, _said(book, days, (before, changed)))
+    return file_loaded(table, [_loaded(book, days, (before, changed))])
 
 
 def _timed(table: ReadTable, line: Line) -> Row:
@@ -98,43 +100,28 @@ def _refuse_twice_in_command(
             table.fault(line.number, f"{what}; put them into one file")
 
 
-def _said(
+def _loaded(
     book: Book,
     days: dict[WorkerDay, list[Row]],
     how: tuple[dict[WorkerDay, list[Any]], dict[WorkerDay, list[Row]]],
-) -> list[str]:
+) -> AttendanceLoaded:
     before, changed = how
-    others = [key for key in changed if key in before]
-    counts = (len(changed) - len(others), len(others), len(days) - len(changed))
-    said = [
-        f"attendance, days of workers: {counts[0]} new, {counts[1]} changed, {counts[2]} as before"
-    ]
-    said += [
-        f"worker {worker} on {day}: {_told(before[worker, day])} -> "
-        f"{_told(_times(changed[worker, day]))}"
-        for worker, day in sorted(others)
-    ]
+    others = sorted(key for key in changed if key in before)
     crew = {row["worker_id"] for row in book.current("crew")}
-    if strangers := sorted({worker for worker, _ in days} - crew):
-        said.append(f"workers not in the crew: {', '.join(strangers)}")
-    return said + _apart(book, days)
+    return AttendanceLoaded(
+        len(changed) - len(others),
+        tuple(WorkerDayChanged(*key, before[key], _times(changed[key])) for key in others),
+        len(days) - len(changed),
+        tuple(sorted({worker for worker, _ in days} - crew)),
+        _apart(book, days),
+    )
 
 
-def _told(times: list[Any]) -> str:
-    breaks = (f" less {pause} min" if pause else "" for _, _, pause in times)
-    pairs = zip(times, breaks, strict=True)
-    return ", ".join(f"{start} to {finish}{less}" for (start, finish, _), less in pairs)
-
-
-def _apart(book: Book, days: dict[WorkerDay, list[Row]]) -> list[str]:
-    """Return a line that says on how many of these days booked and clocked time are apart."""
-    apart = sum(
+def _apart(book: Book, days: dict[WorkerDay, list[Row]]) -> int:
+    """Return on how many of these days booked and clocked time are apart."""
+    return sum(
         each["kind"] == "attendance"
         and not each["settled_by"]
         and (each["worker_id"], each["day"]) in days
         for each in doubts_known(book)
     )
-    if not apart:
-        return []
-    counted = "1 day of a worker is" if apart == 1 else f"{apart} days of workers are"
-    return [f"{counted} apart from what is booked, see `fairhours doubts --kind attendance`"]

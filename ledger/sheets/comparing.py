@@ -10,22 +10,18 @@ def read_to_compare(book: Book) -> None:
 
     To be done before the lines to compare with them are staged; it reads into the same tables.
     """
-    if not book.rows("sheets/lines_there")[0][1]:
-        book.stage("read_as_written", "sheets/no_lines_read")
-        book.stage("read_as_corrected", "sheets/no_lines_read")
-        return
-    _stage_jobs(book)
-    stage_written(book, "sheets/lines_to_read")
-    read_written(book)
-    _stage_read(book, "as_written", as_corrected=False)
-    read_corrected(book)
-    _stage_read(book, "as_corrected", as_corrected=True)
-
-
-def _stage_jobs(book: Book) -> None:
-    """Stage the one job that has a code, for each code."""
     stage_codes(book)
     book.stage("job_by_code", "sheets/jobs_by_code")
+    if stage_written(book, "sheets/lines_to_read"):
+        read_written(book)
+        _stage_read(book, "as_written", as_corrected=False)
+    else:
+        book.stage_none("read_as_written", "sheets/lines_read")
+    if book.rows("sheets/lines_there")[0][2]:
+        read_corrected(book)
+        _stage_read(book, "as_corrected", as_corrected=True)
+    else:
+        book.stage_none("read_as_corrected", "sheets/lines_read")
 
 
 def _stage_read(book: Book, name: str, *, as_corrected: bool) -> None:
@@ -33,10 +29,15 @@ def _stage_read(book: Book, name: str, *, as_corrected: bool) -> None:
     book.stage(f"read_{name}", "sheets/lines_read", as_corrected=as_corrected)
 
 
-def stage_alike(book: Book, places: str) -> None:
-    """Stage the parsed lines in the places that a query names, by what makes two lines the same."""
-    book.stage("wanted", places)
-    book.stage("alike", "sheets/lines_alike")
+def stage_alike(book: Book, places: str) -> int:
+    """Stage the parsed lines in the places that a query names, by what makes two lines the same.
+
+    Returns how many.
+    """
+    if not book.stage("wanted", places):
+        book.stage_none("alike", "sheets/lines_alike")
+        return 0
+    return book.stage("alike", "sheets/lines_alike")
 
 
 def compare_lines(book: Book) -> bool:
@@ -46,25 +47,28 @@ def compare_lines(book: Book) -> bool:
     """
     if not book.rows("sheets/lines_near")[0][0]:
         return False
-    _stage_jobs(book)
     book.stage("had", "sheets/lines_had")
-    stage_alike(book, "sheets/places_had")
-    book.stage("same", "sheets/lines_same")
-    book.stage("questioned", "sheets/lines_questioned")
+    if stage_alike(book, "sheets/places_had"):
+        book.stage("same", "sheets/lines_same")
+        book.stage("questioned", "sheets/lines_questioned")
+    else:
+        book.stage_none("same", "sheets/lines_same")
+        book.stage_none("questioned", "sheets/lines_questioned")
     return True
 
 
 def compare_corrected(book: Book) -> None:
     """Stage of each parsed line, as it reads now, whether it is a booked line of another file."""
-    _stage_jobs(book)
     book.stage("had", "sheets/lines_had")
     stage_alike(book, "sheets/places_all")
     book.stage("compared", "sheets/corrections_compared")
 
 
 def add_held(book: Book) -> None:
-    """Add the held lines of the file judged last to those read, for the next file."""
-    _stage_jobs(book)
+    """Add the held lines of the file judged last to those read, for the next file.
+
+    To be done while that file is still staged.
+    """
     stage_alike(book, "sheets/places_held")
     book.stage("read_since", "sheets/lines_read_since")
     book.restage("read_since", "read_as_written")

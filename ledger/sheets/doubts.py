@@ -5,7 +5,8 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from ledger.domain.doubts import AMOUNTS, KINDS, amount_of
-from ledger.errors import Refused
+from ledger.errors import Refused, Remedy
+from ledger.sheets.outcomes import DoubtsRaised, DoubtsReopened, DoubtsSettled
 from ledger.sheets.reversals import reason_of, refuse_all
 from ledger.store import queries
 from ledger.store.batches import Batch
@@ -96,38 +97,33 @@ def _stage_raised(book: Book, kinds: Sequence[str], amounts: Mapping[str, int]) 
     book.execute(f"CREATE OR REPLACE TEMP TABLE staged_doubt_raised AS {listed}", inputs)
 
 
-def told_of_batch(book: Book, batch: Batch) -> list[str]:
-    """Return a line that says how many doubts of each kind the entries of a batch raise."""
+def doubts_of_batch(book: Book, batch: Batch) -> DoubtsRaised:
+    """Return how many doubts of each kind the entries of a batch raise."""
     found = doubts_known(book, batch.sequence) if batch.counts.get("entry") else []
     raised = [each for each in found if not each["settled_by"]]
-    if not raised:
-        return []
     # The gravest come first.
     kinds = Counter(each["kind"] for each in raised)
-    counted = ", ".join(f"{count} {kind}" for kind, count in kinds.items())
-    warned = sum(each["severity"] == "warn" for each in raised)
-    graver = f"{warned} to look at first, " if warned else ""
-    return [f"doubts: {counted}; {graver}see `fairhours doubts`"]
+    return DoubtsRaised(kinds, sum(each["severity"] == "warn" for each in raised))
 
 
-def settle(book: Book, batch: Batch, given: Sequence[str], reason: str) -> list[str]:
-    """Keep that a person settled doubts; return lines to print.
+def settle(book: Book, batch: Batch, given: Sequence[str], reason: str) -> DoubtsSettled:
+    """Keep that a person settled doubts.
 
     Raises: Refused, naming every id that is no doubt or settled already; then none is.
     """
     chosen = _chosen(book, given, settled=False)
     _keep(batch, chosen, settled=True, reason=reason_of(reason))
-    return [f"{_counted(chosen)} settled; `fairhours doubts --all` shows by whom and why"]
+    return DoubtsSettled(len(chosen))
 
 
-def reopen(book: Book, batch: Batch, given: Sequence[str], reason: str) -> list[str]:
-    """Show doubts again that were settled wrongly; return lines to print.
+def reopen(book: Book, batch: Batch, given: Sequence[str], reason: str) -> DoubtsReopened:
+    """Show doubts again that were settled wrongly.
 
     Raises: Refused, naming every id that is no settled doubt; then none is.
     """
     chosen = _chosen(book, given, settled=True)
     _keep(batch, chosen, settled=False, reason=reason_of(reason))
-    return [f"{_counted(chosen)} open again; see `fairhours doubts`"]
+    return DoubtsReopened(len(chosen))
 
 
 def _chosen(book: Book, given: Sequence[str], *, settled: bool) -> list[Doubt]:
@@ -137,15 +133,20 @@ def _chosen(book: Book, given: Sequence[str], *, settled: bool) -> list[Doubt]:
     return [known[each] for each in ids]
 
 
-def _fault(doubt: str, found: Doubt | None, settled: bool) -> str | None:
+def _fault(doubt: str, found: Doubt | None, settled: bool) -> Refused | None:
     if found is None:
-        return f'there is no doubt "{doubt}"; `fairhours doubts --all` lists them'
+        return Refused("doubt_unknown", doubt=doubt, remedy=Remedy("doubts_all"))
     if bool(found["settled_by"]) == settled:
         return None
     if settled:
-        return f"doubt {doubt} is open; there is nothing to reopen"
-    by = f"{found['settled_by']}, {found['settled_at']:%Y-%m-%d}: {found['reason']}"
-    return f"doubt {doubt} is settled already ({by})"
+        return Refused("doubt_open", doubt=doubt)
+    return Refused(
+        "doubt_settled",
+        doubt=doubt,
+        actor=found["settled_by"],
+        day=found["settled_at"].date(),
+        reason=found["reason"],
+    )
 
 
 def _keep(batch: Batch, chosen: Sequence[Doubt], *, settled: bool, reason: str) -> None:
@@ -158,13 +159,9 @@ def _keep(batch: Batch, chosen: Sequence[Doubt], *, settled: bool, reason: str) 
     batch.append("doubt_settled", columns)
 
 
-def _counted(chosen: Sequence[Doubt]) -> str:
-    return "1 doubt is" if len(chosen) == 1 else f"{len(chosen)} doubts are"
-
-
 def of_kind(kind: str) -> str:
     """Return a kind of doubt. Raises: Refused when it is none."""
     word = kind.strip().lower()
     if word not in KINDS:
-        raise Refused(f'--kind "{kind}": choose one of {", ".join(KINDS)}')
+        raise Refused("doubt_kind_unknown", given=kind, kinds=tuple(KINDS))
     return word

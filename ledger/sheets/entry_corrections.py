@@ -2,21 +2,21 @@
 
 from collections.abc import Mapping, Sequence
 
-from ledger.domain.allocation import hours_of
-from ledger.errors import Refused
+from ledger.errors import Refused, Remedy
 from ledger.sheets.chosen_entries import choose_entries
 from ledger.sheets.comparing import compare_corrected, read_to_compare
 from ledger.sheets.corrected_lines import keep_corrections, stage_so_far
 from ledger.sheets.held import fields_changed
 from ledger.sheets.held_lines import stage_written
 from ledger.sheets.judged_lines import judge_lines, release_judged
-from ledger.sheets.loads_named import Which, choose_loads, counted
+from ledger.sheets.loads_named import Which, choose_loads
+from ledger.sheets.outcomes import CorrectedMove, EntriesCorrected
 from ledger.sheets.reversals import (
     Standing,
     examined,
     how_reversed,
     ids_of,
-    late_remark,
+    late_lines,
     reason_of,
     refuse_all,
     reverse_chosen,
@@ -30,8 +30,8 @@ Changes = Mapping[str, str | None]
 
 def correct_entry(
     book: Book, batch: Batch, entry: str, changes: Sequence[str], reason: str
-) -> list[str]:
-    """Reverse an entry and book it with fields changed (field=value); return lines to print.
+) -> None:
+    """Reverse an entry and book it with fields changed (field=value).
 
     Raises: Refused when it does not stand, waits for a re-issue, cannot be read so, or is right.
     """
@@ -40,23 +40,20 @@ def correct_entry(
     examined(book, ids, _not_to_correct)
     choose_entries(book, "sheets/entries_chosen", ids=ids)
     _correct(book, batch, fields, why)
-    return []
 
 
 def correct_entries(
     book: Book, batch: Batch, which: Which, changes: Sequence[str], reason: str
-) -> list[str]:
-    """Correct all entries that stand of a file or batch alike; return lines to print.
+) -> int:
+    """Correct all entries that stand of a file or batch alike; return how many read so already.
 
     Raises: Refused as `correct_entry`, with all that is wrong; then none is corrected.
     """
     why, fields = reason_of(reason), fields_changed(changes)
     chosen = sum(load["entries"] for load in choose_loads(book, which))
     choose_entries(book, "sheets/entries_of_loads")
-    as_they_are = chosen - _correct(book, batch, fields, why)
-    if not as_they_are:
-        return []
-    return [f"{counted(as_they_are, 'entry reads', 'entries read')} so already"]
+    corrected = _correct(book, batch, fields, why)
+    return int(chosen) - corrected
 
 
 def _not_to_correct(entry: str, row: Standing) -> str | None:
@@ -78,7 +75,7 @@ def _correct(book: Book, batch: Batch, fields: Changes, why: str) -> int:
     given = {"fields": list(fields), "values": list(fields.values())}
     count: int = book.rows("sheets/entries_differing_counted")[0][0]
     if not count:
-        raise Refused("nothing to correct: it is booked so already")
+        raise Refused("booked_so_already")
     refuse_all(_faults(book))
     compare_corrected(book)
     refuse_all(_matched(book))
@@ -102,14 +99,21 @@ def _read_anew(book: Book, fields: Changes) -> None:
     choose_entries(book, "sheets/entries_differing")
 
 
-def _faults(book: Book) -> list[str]:
-    faults = [
+def _faults(book: Book) -> list[str | Refused]:
+    faults: list[str | Refused] = [
         f"{told}{_and_more(entries)}: {message}"
         for message, entries, told in book.rows("sheets/entries_unread")
     ]
     return faults + [
-        f"{counted(entries, 'entry', 'entries')} of sheet {sheet}, the first {entry}: handed in "
-        f"again in {file}; confirm or reject re-issue {reissue} first, see `fairhours reissues`"
+        Refused(
+            "entries_in_reissue",
+            entries=entries,
+            sheet=sheet,
+            first=entry,
+            file=file,
+            reissue=reissue,
+            remedy=Remedy("reissues"),
+        )
         for reissue, file, sheet, entries, entry in book.rows("sheets/entries_in_reissues")
     ]
 
@@ -129,32 +133,18 @@ def _and_more(entries: int) -> str:
     return f" and {entries - 1} more" if entries > 1 else ""
 
 
-def moves_summary(book: Book, batch: Batch) -> list[str]:
-    """Return lines to print of what a batch corrected: entries and hours, from place to place."""
+def entries_corrected(book: Book, batch: Batch, as_they_are: int = 0) -> EntriesCorrected:
+    """Return what a batch corrected, from place to place, once its places are posted."""
     rows = book.records("sheets/entries_moved", batch=batch.sequence)
-    entries, before, after = (
-        sum(int(row[name]) for row in rows) for name in ("entries", "ms_from", "ms_to")
-    )
-    moves = [
-        f"  {_move(row['place_from'], row['place_to'])}: "
-        f"{counted(row['entries'], 'entry', 'entries')}, "
-        f"{_change(int(row['ms_from']), int(row['ms_to']))}"
-        for row in rows
-    ]
-    said = f"{counted(entries, 'entry', 'entries')} corrected, {_change(before, after)}"
-    if entries == 1:
-        said = (
-            f"entry {rows[0]['entry']} corrected, {rows[0]['now']} stands for it: "
-            f"{_change(before, after)}; `fairhours trace {rows[0]['entry']}`"
+    moves = tuple(
+        CorrectedMove(
+            row["place_from"],
+            row["place_to"],
+            row["entries"],
+            int(row["ms_from"]),
+            int(row["ms_to"]),
         )
-    return [said, *moves, *late_remark(book, batch)]
-
-
-def _move(before: str, after: str) -> str:
-    return before if before == after else f"{before} -> {after}"
-
-
-def _change(before: int, after: int) -> str:
-    if before == after:
-        return f"{hours_of(after, 2)} h"
-    return f"{hours_of(before, 2)} h -> {hours_of(after, 2)} h"
+        for row in rows
+    )
+    late = late_lines(book, batch)
+    return EntriesCorrected(moves, rows[0]["entry"], rows[0]["now"], late, as_they_are)

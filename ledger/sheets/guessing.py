@@ -36,6 +36,7 @@ class Guess:
     keys: dict[str, object] = field(default_factory=dict)
     sections: dict[str, dict[str, object]] = field(default_factory=dict)
     unsure: list[str] = field(default_factory=list)
+    refused: Refused | None = None
     tab_name: str = ""
 
     @property
@@ -50,11 +51,15 @@ class Guess:
 
 @dataclass(frozen=True)
 class Proposal:
-    """What `guess layout` shows: the layout, the first lines as they would be read, the doubts."""
+    """What `guess layout` shows: the layout, the first lines as they would be read, the doubts.
+
+    `refused` says why the file is refused as it stands, where it is.
+    """
 
     toml: str
     lines: list[PreviewLine]
     unsure: list[str]
+    refused: Refused | None
 
 
 def guess_layout(path: Path) -> Proposal:
@@ -76,7 +81,7 @@ def guess_layout(path: Path) -> Proposal:
     _what_is_missing(guess, head)
     layout = parse_layout(path.stem, guess.toml.encode())
     lines = _preview(path, layout, guess)
-    return Proposal(guess.toml, lines, guess.unsure)
+    return Proposal(guess.toml, lines, guess.unsure, guess.refused)
 
 
 def _tables(path: Path, guess: Guess) -> list[tuple[str, list[list[str]]]]:
@@ -120,7 +125,7 @@ def _rows(text: str, delimiter: str) -> list[list[str]]:
             if len(rows) >= SAMPLE_ROWS:
                 break
     except csv.Error as error:
-        raise Refused(f"{error}; mend the quotes") from None
+        raise Refused("sample_quotes_astray", said=str(error)) from None
     return rows
 
 
@@ -144,10 +149,7 @@ def _likeliest(
     scored = [(max(map(_score, rows[:TITLE_ROWS]), default=0), name, rows) for name, rows in tables]
     best = max(scored, key=lambda each: each[0])
     if best[0] < 2:
-        raise Refused(
-            f"{file}: no row looks like the head of a table; write a layout by hand: "
-            "[columns] names the heads, sample_data/layouts has examples"
-        )
+        raise Refused("head_not_guessed", file=file)
     return best[1], best[2]
 
 
@@ -327,7 +329,7 @@ def _preview(path: Path, layout: Layout, guess: Guess) -> list[PreviewLine]:
         try:
             stage(book, file, parts_of(book, file, layout), layout.job)
         except Refused as error:
-            guess.unsure.append(f"as it stands the file is refused: {error}")
+            guess.refused = error
             return []
         return preview(book, PREVIEW_LINES)
 

@@ -1,15 +1,17 @@
 """Held lines ended: released, corrected or rejected, each with a name and a reason."""
 
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
 from ledger.domain.questions import REASONS
-from ledger.errors import WrongUsage
+from ledger.errors import Refused, Remedy, WrongUsage
 from ledger.sheets.comparing import compare_corrected, read_to_compare
 from ledger.sheets.corrected_lines import keep_corrections, stage_so_far
 from ledger.sheets.held_lines import read_corrected, stage_written
 from ledger.sheets.judged_lines import judge_lines, release_judged
+from ledger.sheets.outcomes import LinesEnded
 from ledger.sheets.reversals import ids_of, reason_of, refuse_all
 from ledger.store.batches import Batch
 from ledger.store.book import Book
@@ -49,20 +51,20 @@ class Chosen:
     def __post_init__(self) -> None:
         by = self.file is not None or self.reason is not None
         if bool(self.lines) == by:
-            raise WrongUsage("name held lines (5.3), or give --file or --reason-is; not both")
+            raise WrongUsage("held_not_chosen")
         if self.reason is not None and self.reason not in REASONS:
-            raise WrongUsage(f'--reason-is "{self.reason}": use one of {", ".join(REASONS)}')
+            raise WrongUsage("held_reason_unknown", given=self.reason, reasons=tuple(REASONS))
 
 
-def release_lines(book: Book, batch: Batch, chosen: Chosen, reason: str) -> list[str]:
-    """Book held lines as they read; return lines to print. Raises: Refused, with every fault."""
+def release_lines(book: Book, batch: Batch, chosen: Chosen, reason: str) -> LinesEnded:
+    """Book held lines as they read. Raises: Refused, with every fault."""
     why, lines = reason_of(reason), _lines_of(book, chosen)
     refuse_all(_parts_of_reissues(book, lines))
     return _end_named(book, batch, lines, [Ending(each, why) for each in lines])
 
 
-def reject_lines(book: Book, batch: Batch, chosen: Chosen, reason: str) -> list[str]:
-    """End held lines without booking them; return lines to print. Raises: Refused, every fault."""
+def reject_lines(book: Book, batch: Batch, chosen: Chosen, reason: str) -> LinesEnded:
+    """End held lines without booking them. Raises: Refused, every fault."""
     why, lines = reason_of(reason), _lines_of(book, chosen)
     refuse_all(_parts_of_reissues(book, lines))
     return _end_named(book, batch, lines, [Ending(each, why, rejected=True) for each in lines])
@@ -75,17 +77,30 @@ def _lines_of(book: Book, chosen: Chosen) -> list[str]:
         row[0] for row in book.rows("sheets/held_chosen", file=chosen.file, reason=chosen.reason)
     ]
     if not found:
-        of = f" of {chosen.file}" if chosen.file is not None else ""
-        reason = f" for {chosen.reason}" if chosen.reason is not None else ""
-        refuse_all([f"no line{of} is held{reason}; `fairhours held --by file` counts them"])
+        refuse_all([_none_held(chosen)])
     return found
 
 
-def _parts_of_reissues(book: Book, lines: Sequence[str]) -> list[str]:
-    """Return what is said of re-issues of which only some lines are named."""
+def _none_held(chosen: Chosen) -> Refused:
+    counted = Remedy("held_by_file")
+    if chosen.file is None:
+        return Refused("none_held_for", reason=chosen.reason, remedy=counted)
+    if chosen.reason is None:
+        return Refused("none_held_of", file=chosen.file, remedy=counted)
+    file, reason = chosen.file, chosen.reason
+    return Refused("none_held_of_for", file=file, reason=reason, remedy=counted)
+
+
+def _parts_of_reissues(book: Book, lines: Sequence[str]) -> list[Refused]:
+    """Return the refusals of re-issues of which only some lines are named."""
     return [
-        f"line {row['line']} is one of {row['lines_waiting']} of re-issue {row['reissue']}; "
-        "name all of them, or confirm or reject the re-issue, see `fairhours reissues`"
+        Refused(
+            "reissue_named_in_part",
+            line=row["line"],
+            lines=row["lines_waiting"],
+            reissue=row["reissue"],
+            remedy=Remedy("reissues"),
+        )
         for row in book.records("sheets/reissues_of_lines", ids=list(lines))
         if row["lines_named"] < row["lines_waiting"]
     ]
@@ -107,8 +122,8 @@ def _end_reissues(book: Book, batch: Batch, endings: Sequence[Ending]) -> None:
 
 def correct_line(
     book: Book, batch: Batch, line: str, changes: Sequence[str], reason: str
-) -> list[str]:
-    """Book a held line with fields changed (field=value); return lines to print.
+) -> LinesEnded:
+    """Book a held line with fields changed (field=value).
 
     Raises: Refused when a field is not one of a sheet line, or the line cannot be read even so.
     """
@@ -147,13 +162,13 @@ def not_a_field(name: str) -> str | None:
 
 def _end_named(
     book: Book, batch: Batch, given: Sequence[str], endings: Sequence[Ending]
-) -> list[str]:
+) -> LinesEnded:
     standing = lines_named(book, given)
     refuse_all([fault for each in given if (fault := not_held(each, standing.get(each)))])
     _end_reissues(book, batch, endings)
     unread = end_lines(book, batch, list({each.line: each for each in endings}.values()))
     refuse_all([f"{told(standing[line])}: {message}" for line, message in unread.items()])
-    return outcome_told(book, [each.line for each in endings])
+    return lines_ended(book, [each.line for each in endings])
 
 
 def lines_named(book: Book, ids: Sequence[str]) -> dict[str, dict[str, Any]]:
@@ -239,14 +254,14 @@ def _changes(endings: Sequence[Ending]) -> Iterable[tuple[str, str, str | None]]
             yield each.line, name, value
 
 
-def outcome_told(book: Book, ids: Sequence[str]) -> list[str]:
-    """Return lines to print: how many lines ended in which way."""
-    found = lines_named(book, ids)
-    # An ended line is stored as refused.
-    words = {"refused": "rejected"}
-    ends = [words.get(row["reason"], row["reason"]) for row in found.values()]
-    said = [f"{ends.count(end)} {end}" for end in ("released", "corrected", "matched", "rejected")]
-    counted = ", ".join(text for text in said if not text.startswith("0 "))
-    lines = [f"held lines ended: {counted}"] if counted else []
-    waiting = ends.count("re_issue")
-    return lines + ([f"{waiting} corrected, held as part of a re-issue"] if waiting else [])
+def lines_ended(book: Book, ids: Sequence[str]) -> LinesEnded:
+    """Return how many lines ended in which way."""
+    found = Counter(row["reason"] for row in lines_named(book, ids).values())
+    return LinesEnded(
+        found["released"],
+        found["corrected"],
+        found["matched"],
+        # An ended line is stored as refused.
+        found["refused"],
+        found["re_issue"],
+    )

@@ -10,6 +10,7 @@ from ledger.inputs.files import record_file
 from ledger.sheets import held
 from ledger.sheets.held import Ending
 from ledger.sheets.held_lines import stage_held
+from ledger.sheets.outcomes import HeldFileLoaded
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.tables.preflight import read_text
@@ -40,8 +41,8 @@ def held_as_read(book: Book) -> list[dict[str, Any]]:
     return book.records("sheets/held_as_read")
 
 
-def load_held(book: Book, batch: Batch, path: Path) -> list[str]:
-    """End the held lines that have a correction in the file; return lines to print.
+def load_held(book: Book, batch: Batch, path: Path) -> HeldFileLoaded:
+    """End the held lines that have a correction in the file.
 
     A row without a correction is left to wait; a line that ended before is left as it is.
     Raises: Faults, of all rows at once; then no line is ended.
@@ -54,17 +55,9 @@ def load_held(book: Book, batch: Batch, path: Path) -> list[str]:
     read.table.settle()
     if read.endings:
         record_file(batch, path, "held")
-    return _told(book, read)
-
-
-def _told(book: Book, read: _Read) -> list[str]:
-    name, rows = read.table.file.name, len(read.table.lines)
-    said = [f"{name}: {text}" for text in held.outcome_told(book, list(read.endings))]
-    before = read.ended_before
-    if before:
-        said.append(f"{name}: ended before, left as they are: {', '.join(before)}")
-    waiting = rows - len(read.endings) - len(before)
-    return [*said, f"{name}: {waiting} of {rows} lines without a correction"]
+    ended, rows = held.lines_ended(book, list(read.endings)), len(read.table.lines)
+    waiting = rows - len(read.endings) - len(read.ended_before)
+    return HeldFileLoaded(read.table.file.name, ended, tuple(read.ended_before), waiting, rows)
 
 
 def _take_rows(book: Book, read: _Read) -> None:

@@ -1,6 +1,6 @@
 """Held lines read again, as they stand: the cells as written, with their corrections in place."""
 
-from ledger.sheets.staging import stage_texts, understand
+from ledger.sheets.staging import stage_texts, take_none, take_written, understand
 from ledger.store.book import Book
 
 
@@ -9,19 +9,25 @@ def stage_held(book: Book, which: str = "sheets/held_lines") -> None:
 
     Those that can be booked now have no reason.
     """
-    stage_written(book, which)
-    read_corrected(book)
+    if stage_written(book, which):
+        read_corrected(book)
+        return
+    take_none(book)
 
 
-def stage_written(book: Book, which: str, **inputs: object) -> None:
-    """Stage held lines, and the cells of each as they were written."""
-    book.stage("held", which, **inputs)
-    book.stage("written", "sheets/held_raw")
+def stage_written(book: Book, which: str, **inputs: object) -> int:
+    """Stage held lines, and the cells of each as they were written; return how many."""
+    lines = book.stage("held", which, **inputs)
+    if lines:
+        book.stage("written", "sheets/held_raw")
+    else:
+        book.stage_none("written", "sheets/held_raw")
+    return lines
 
 
 def read_written(book: Book) -> None:
     """Read the lines written as they are, without their corrections."""
-    stage_texts(book, "sheets/held_raw")
+    take_written(book)
     understand(book)
 
 

@@ -5,16 +5,16 @@ import re
 import tempfile
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import asdict, dataclass, field
-from decimal import Decimal
 from pathlib import Path
 
 from ledger import __version__
-from ledger.domain.parsing import MS_PER_HOUR
 from ledger.errors import Refused
+from ledger.outcomes import Outcome
 from ledger.sheets.comparing import add_held, compare_corrected, compare_lines, read_to_compare
 from ledger.sheets.held_lines import stage_held
 from ledger.sheets.judged_lines import judge_by_themselves, judge_lines
-from ledger.sheets.sheet_days import ReadAs, compare_sheets, keep_reissues, questions_told
+from ledger.sheets.outcomes import ColumnsPassedOver, FilesPassedOver, TabsPassedOver
+from ledger.sheets.sheet_days import ReadAs, compare_sheets, keep_reissues, questions_waiting
 from ledger.sheets.sheet_parts import Part, parts_of, unknown_columns
 from ledger.sheets.staging import CsvFile, Staged, TabRows, begin, stage_csv, stage_tab, understand
 from ledger.sheets.totals import check_totals
@@ -64,8 +64,8 @@ class SheetsLoaded:
     """What became of the files of one command."""
 
     files: list[FileCounts]
-    booked_hours: Decimal
-    remarks: list[str]
+    booked_ms: int
+    remarks: list[Outcome]
 
 
 def load_sheets(book: Book, batch: Batch, load: SheetLoad) -> SheetsLoaded:
@@ -77,20 +77,21 @@ def load_sheets(book: Book, batch: Batch, load: SheetLoad) -> SheetsLoaded:
     files = [read_text(path, load.layout.encoding, name) for path, name in named]
     parts = [parts_of(book, file, load.layout) for file in files]
     job = load.job or load.layout.job
-    counts, booked_ms, before = [], 0, None
+    counts: list[FileCounts] = []
+    booked_ms, before = 0, None
     for file, tables in zip(files, parts, strict=True):
         load.progress(file.name)
         of = (tables[0].layout, job)
         if again := _loaded_before(book, file, of):
             _keep_file(batch, file, of, again)
-            remarks += _remarks(file, tables)
+            remarks += _passed_over(file, tables)
             counts.append(again)
             continue
         _read_before(book, before)
         staged, rows_left_out = stage(book, file, tables, job)
         if not staged and not any(part.reading.days for part in tables):
-            raise Refused(f"{file.name}: has a head but no rows; nothing to load")
-        remarks += _remarks(file, tables)
+            raise Refused("rows_missing", file=file.name)
+        remarks += _passed_over(file, tables)
         if any(part.reading.total for part in tables):
             remarks += check_totals(book, file.name)
         before = _judge(book, batch, file, of, rows_left_out)
@@ -98,22 +99,22 @@ def load_sheets(book: Book, batch: Batch, load: SheetLoad) -> SheetsLoaded:
         _keep_file(batch, file, of, before.counts)
         _keep_lines(batch, before.counts)
         if before.is_compared:
-            before.remarks += keep_reissues(batch, file.name)
-            remarks += before.remarks + questions_told(book, file.name)
+            before.reissued += keep_reissues(batch, file.name)
+            remarks += [*before.reissued, *questions_waiting(book, file.name)]
         counts.append(before.counts)
         booked_ms += before.booked_ms
     if load.layout.data and any(batch.counts.values()):
         keep_layout(book, batch, load.layout)
-    return SheetsLoaded(counts, Decimal(booked_ms) / MS_PER_HOUR, remarks)
+    return SheetsLoaded(counts, booked_ms, remarks)
 
 
-def named_files(paths: Sequence[Path]) -> tuple[list[tuple[Path, str]], list[str]]:
-    """Return the files, those of folders by their place in them, and what is said of others.
+def named_files(paths: Sequence[Path]) -> tuple[list[tuple[Path, str]], list[Outcome]]:
+    """Return the files, those of folders by their place in them, and the others.
 
     Raises: Refused when a folder has no file of a kind that is read.
     """
     found: list[tuple[Path, str]] = []
-    remarks = []
+    passed_over: list[Outcome] = []
     for path in paths:
         if not path.is_dir():
             found.append((path, path.name))
@@ -121,11 +122,11 @@ def named_files(paths: Sequence[Path]) -> tuple[list[tuple[Path, str]], list[str
         inside = sorted(each for each in path.rglob("*") if each.is_file() and _is_seen(path, each))
         fitting = [each for each in inside if each.suffix.lower() in ENDINGS]
         if not fitting:
-            raise Refused(f"{path.name}: the folder has no files of sheets ({', '.join(ENDINGS)})")
+            raise Refused("folder_without_sheets", folder=path.name, endings=tuple(ENDINGS))
         found += [(each, f"{path.name}/{each.relative_to(path).as_posix()}") for each in fitting]
-        others = [each.relative_to(path).as_posix() for each in inside if each not in fitting]
-        remarks += [f"{path.name}: files left out: {', '.join(others)}"] if others else []
-    return found, remarks
+        others = tuple(each.relative_to(path).as_posix() for each in inside if each not in fitting)
+        passed_over += [FilesPassedOver(path.name, others)] if others else []
+    return found, passed_over
 
 
 def _is_seen(folder: Path, path: Path) -> bool:
@@ -133,14 +134,15 @@ def _is_seen(folder: Path, path: Path) -> bool:
     return not any(part.startswith((".", "~$")) for part in path.relative_to(folder).parts)
 
 
-def _remarks(file: TextFile, parts: Sequence[Part]) -> list[str]:
-    said = []
-    for part in parts:
-        where = f"{file.name}, {part.tab.name}" if part.tab else file.name
-        if names := unknown_columns(part):
-            said.append(f"{where}: columns not known here, left out: {', '.join(names)}")
+def _passed_over(file: TextFile, parts: Sequence[Part]) -> list[Outcome]:
+    """Return the columns and tabs of a file that are not read."""
+    found: list[Outcome] = [
+        ColumnsPassedOver(file.name, part.tab.name if part.tab else None, tuple(names))
+        for part in parts
+        if (names := unknown_columns(part))
+    ]
     rest = left_out(file, [part.tab for part in parts if part.tab])
-    return said + ([f"{file.name}: tabs left out: {', '.join(rest)}"] if rest else [])
+    return found + ([TabsPassedOver(file.name, tuple(rest))] if rest else [])
 
 
 def stage(book: Book, file: TextFile, parts: Sequence[Part], job: str | None) -> tuple[int, int]:
@@ -202,7 +204,7 @@ class _Judged:
     counts: FileCounts
     booked_ms: int
     is_compared: bool
-    remarks: list[str] = field(default_factory=list)
+    reissued: list[Outcome] = field(default_factory=list)
 
 
 def _read_before(book: Book, before: _Judged | None) -> None:
@@ -210,7 +212,7 @@ def _read_before(book: Book, before: _Judged | None) -> None:
 
     They are read once, and again after a file that re-issued sheets; held ones of others are added.
     """
-    if before is None or before.remarks:
+    if before is None or before.reissued:
         read_to_compare(book)
     elif before.counts.held:
         add_held(book)
@@ -262,20 +264,21 @@ def _keep_lines(batch: Batch, counts: FileCounts) -> None:
         batch.append_query("entry", "sheets/lines_to_book")
 
 
-def look_again_at_held(book: Book, batch: Batch) -> int:
-    """Book the held lines whose worker is known by now; return how many.
+def look_again_at_held(book: Book, batch: Batch) -> tuple[int, int]:
+    """Book the held lines whose worker is known by now; return how many, and how many ended.
 
     A line that was held for its job ends where that job is known now and the line is booked.
     """
     if not book.rows("sheets/lines_there")[0][1]:
-        return 0
+        return 0, 0
+    matched = 0
     if book.rows("sheets/held_chosen", file=None, reason="job_differs"):
         read_to_compare(book)
         stage_held(book)
         compare_corrected(book)
-        batch.append_query("line_outcome", "sheets/lines_of_known_job")
+        matched = batch.append_query("line_outcome", "sheets/lines_of_known_job")
     stage_held(book)
     judge_lines(book, "sheets/held_again", last_entry_row=batch.last_row("entry"))
     batch.append_query("line_outcome", "sheets/lines_released")
     batch.append_query("line_outcome", "sheets/held_for_another_reason")
-    return batch.append_query("entry", "sheets/lines_to_book")
+    return batch.append_query("entry", "sheets/lines_to_book"), matched

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from ledger.domain.allocation import hours_of
-from ledger.errors import Refused
+from ledger.errors import Refused, Remedy
 from ledger.store.book import Book
 
 Load = Mapping[str, Any]
@@ -34,13 +34,13 @@ def choose_loads(book: Book, which: Which) -> list[Load]:
     """
     found = _loads(book, which)
     if not found:
-        raise Refused(_unknown(which))
+        raise _unknown(which)
     live = [row for row in found if row["entries"] or row["held"]]
     if not live:
-        raise Refused(_nothing_left(book, which, found))
+        raise _nothing_left(book, which, found)
     if which.file is not None and len(live) > 1:
-        head = f"{which}: stands for {len(live)} loads; name one by its batch or its digest:"
-        raise Refused("\n".join([head, *map(_choice, live)]))
+        choices = tuple(map(_choice, live))
+        raise Refused("loads_alike", file=which.file, count=len(live), loads=choices)
     book.stage("load_chosen", "sheets/loads_chosen", loads=[row["load"] for row in live])
     return live
 
@@ -58,21 +58,19 @@ def _standing(book: Book, name: str | None, batch: int | None) -> list[Load]:
     return list(book.records("sheets/loads_standing", name=name, digest=digest, batch=batch))
 
 
-def _unknown(which: Which) -> str:
+def _unknown(which: Which) -> Refused:
     if which.file is None:
-        return f"batch {which.batch}: loaded no sheets; `fairhours history` lists the batches"
-    return f"{which}: no sheets of that name were loaded; `fairhours show file` lists the files"
+        return Refused("batch_without_sheets", batch=which.batch, remedy=Remedy("history"))
+    return Refused("sheets_not_loaded", file=which.file, remedy=Remedy("show", what="file"))
 
 
-def _nothing_left(book: Book, which: Which, found: Sequence[Load]) -> str:
+def _nothing_left(book: Book, which: Which, found: Sequence[Load]) -> Refused:
     said = book.rows("sheets/loads_reversed", loads=[row["load"] for row in found])
     if not said:
-        return f"{which}: no entry of it stands and no line of it is held"
+        return Refused("load_empty", load=str(which))
     batch, recorded_at, actor = said[0]
-    return (
-        f"{which}: was reversed in batch {batch} ({actor}, {recorded_at:%Y-%m-%d}); "
-        "it can be loaded again"
-    )
+    day = recorded_at.date()
+    return Refused("load_reversed", load=str(which), batch=batch, actor=actor, day=day)
 
 
 def _choice(row: Load) -> str:

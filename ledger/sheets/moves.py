@@ -1,9 +1,10 @@
 """What a write would move: listed, and refused where it takes hours out of a job unasked."""
 
-from typing import Any
+from collections.abc import Sequence
 
 from ledger.domain.allocation import hours_of
-from ledger.errors import Refused
+from ledger.errors import Refused, Remedy
+from ledger.sheets.outcomes import Move
 from ledger.store.book import Book
 
 # As many moves are listed; the others are counted.
@@ -12,7 +13,7 @@ LISTED = 10
 
 def refuse_hours_that_leave(book: Book) -> None:
     """Raises: Refused when the staged differences take time out of a job where it stands."""
-    leaving = [row for row in book.records("sheets/hours_moved") if row["leaves_job"]]
+    leaving = _moves(book, leaving=True)
     if not leaving:
         return
     files = book.rows("sheets/files_of_hours_moved")
@@ -21,42 +22,44 @@ def refuse_hours_that_leave(book: Book) -> None:
         lost[job] = lost.get(job, 0) + int(ms)
     jobs = " and ".join(f"{hours_of(ms)} h out of job {job}" for job, ms in sorted(lost.items()))
     job, file, _ = files[0]
-    raise Refused(
-        "\n".join(
-            [
-                f"this would take {jobs}:",
-                *_listed(leaving),
-                "to keep the hours, give the lines their job first: `fairhours correct entries "
-                f'--file {_quoted(file)} job={job} --reason "..."`; '
-                "to move them all the same: --move-hours",
-            ]
+    first = Remedy("correct_entries", file=_quoted(file), job=job)
+    raise Refused("hours_leave_job", leaving=jobs, moves=tuple(listed(leaving)), remedy=first)
+
+
+def moves_staged(book: Book) -> tuple[Move, ...]:
+    """Return what the staged differences move."""
+    return tuple(_moves(book))
+
+
+def _moves(book: Book, *, leaving: bool = False) -> list[Move]:
+    """Return what the staged differences move; `leaving`, what of it leaves its job."""
+    return [
+        Move(
+            row["from_job"],
+            row["from_place"],
+            row["to_job"],
+            row["to_place"],
+            row["entries"],
+            int(row["ms"]),
         )
-    )
-
-
-def moves_shown(book: Book) -> list[str]:
-    """Return lines to print of what the staged differences move, none when nothing moves."""
-    moved = book.records("sheets/hours_moved")
-    if not moved:
-        return []
-    entries, ms = sum(row["entries"] for row in moved), sum(int(row["ms"]) for row in moved)
-    count = "1 entry moves" if entries == 1 else f"{entries} entries move"
-    return [f"{count}, {hours_of(ms)} h:", *_listed(moved)]
-
-
-def _listed(moved: list[dict[str, Any]]) -> list[str]:
-    shown = [
-        f"  {_place(row, 'from')} -> {_place(row, 'to')}: {hours_of(int(row['ms']))} h"
-        for row in moved[:LISTED]
+        for row in book.records("sheets/hours_moved")
+        if row["leaves_job"] or not leaving
     ]
-    if rest := moved[LISTED:]:
-        hours = hours_of(sum(int(row["ms"]) for row in rest))
-        shown.append(f"  and {len(rest)} more: {hours} h")
+
+
+def listed(moves: Sequence[Move]) -> list[str]:
+    """Return the first moves in words, and a line for the rest."""
+    shown = [
+        f"  {_place(each.from_job, each.from_place)} -> {_place(each.to_job, each.to_place)}: "
+        f"{hours_of(each.ms)} h"
+        for each in moves[:LISTED]
+    ]
+    if rest := moves[LISTED:]:
+        shown.append(f"  and {len(rest)} more: {hours_of(sum(each.ms for each in rest))} h")
     return shown
 
 
-def _place(row: dict[str, Any], side: str) -> str:
-    job, place = row[f"{side}_job"], row[f"{side}_place"]
+def _place(job: str | None, place: str) -> str:
     if job is not None:
         return f"{job} {place}"
     return "untagged, no job" if place == "untagged" else str(place)

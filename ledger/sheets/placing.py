@@ -4,14 +4,13 @@ from typing import Any
 
 from ledger.sheets.known_codes import stage_codes
 from ledger.sheets.loading import look_again_at_held
-from ledger.sheets.moves import moves_shown, refuse_hours_that_leave
+from ledger.sheets.moves import moves_staged, refuse_hours_that_leave
+from ledger.sheets.outcomes import Move, PlacesPosted
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 
 # The tables that say whether a held line can be read, and where an entry belongs.
-DECIDING = frozenset(
-    {"change", "closing", "crew", "entry", "job", "rule", "setting", "withdrawal", "work_package"}
-)
+DECIDING = frozenset({"change", "crew", "job", "rule", "setting", "withdrawal", "work_package"})
 
 
 def post_places(book: Book, batch: Batch) -> int:
@@ -27,6 +26,7 @@ def _stage_differences(book: Book) -> bool:
     """Stage the postings that bring every entry to its place; return whether there are entries."""
     if not book.rows("sheets/lines_there")[0][0]:
         return False
+    stage_codes(book)
     _stage_places(book)
     book.stage("entry_placed", "sheets/entries_placed")
     book.stage("difference", "sheets/posting_differences")
@@ -44,14 +44,14 @@ def post_new(book: Book, batch: Batch) -> int:
     """
     if not batch.counts.get("entry"):
         return 0
+    stage_codes(book)
     _stage_places(book, since=batch.sequence)
     book.stage("entry_placed", "sheets/entries_placed")
     return batch.append_query("posting", "sheets/postings_first", after=batch.last_row("posting"))
 
 
 def _stage_places(book: Book, *, since: int = 0, closed: bool = False) -> None:
-    """Stage the entries of batches from one on, with all that decides where they belong."""
-    stage_codes(book)
+    """Stage the entries of batches from one on, and where they belong by the codes staged."""
     book.stage("entry_to_place", "sheets/entries_to_place", since=since, closed=closed)
     book.stage("place", "sheets/places")
 
@@ -60,33 +60,24 @@ def places_kept(book: Book) -> list[dict[str, Any]]:
     """Return the entries of closed periods that codes and rules would book elsewhere now."""
     if not book.rows("jobs/closings_known"):
         return []
+    stage_codes(book)
     _stage_places(book, closed=True)
     book.stage("entry_placed", "sheets/entries_placed")
     book.stage("difference", "sheets/posting_differences")
     return book.records("sheets/places_kept")
 
 
-def look_again(book: Book, batch: Batch, *, move_hours: bool = False) -> list[str]:
-    """Look again at held lines and at all places after a load; return lines to print.
+def look_again(book: Book, batch: Batch, *, move_hours: bool = False) -> PlacesPosted:
+    """Look again at held lines and at all places after a write that decides them.
 
-    A load that added nothing to what decides them is passed over. Raises: Refused when hours would
-    leave a job where they stand, unless that was asked for: by `move_hours`, or by rules.
+    Raises: Refused when hours would leave a job where they stand, unless that was asked for: by
+    `move_hours`, or by rules.
     """
-    if not DECIDING & {table for table, count in batch.counts.items() if count}:
-        return []
-    released = look_again_at_held(book, batch)
-    said = []
-    if released:
-        lines = "1 held line is" if released == 1 else f"{released} held lines are"
-        said.append(f"{lines} booked now")
+    released, matched = look_again_at_held(book, batch)
+    moves: tuple[Move, ...] = ()
     if _stage_differences(book):
         if not (move_hours or batch.counts.get("rule")):
             refuse_hours_that_leave(book)
-        said += moves_shown(book)
+        moves = moves_staged(book)
         _post_differences(batch)
-    if kept := len(places_kept(book)):
-        one, more = "1 entry of a closed period stays", f"{kept} entries of closed periods stay"
-        said.append(
-            f"{one if kept == 1 else more} where booked; `fairhours kept` lists what would move"
-        )
-    return said
+    return PlacesPosted(released, matched, moves, len(places_kept(book)))

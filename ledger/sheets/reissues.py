@@ -1,10 +1,13 @@
 """Re-issued sheets: their difference shown, and each confirmed or rejected."""
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from ledger.errors import Refused, Remedy
 from ledger.sheets.held_lines import stage_held
 from ledger.sheets.judged_lines import judge_lines, release_judged
+from ledger.sheets.outcomes import Reissue, ReissueConfirmed, ReissueRejected
 from ledger.sheets.reversals import ids_of, reason_of, refuse_all, reverse
 from ledger.store.batches import Batch
 from ledger.store.book import Book
@@ -20,7 +23,9 @@ def open_steps(book: Book) -> list[dict[str, Any]]:
     return book.records("sheets/reissue_steps")
 
 
-def confirm_reissues(book: Book, batch: Batch, given: Sequence[str], reason: str) -> list[str]:
+def confirm_reissues(
+    book: Book, batch: Batch, given: Sequence[str], reason: str
+) -> list[ReissueConfirmed]:
     """Let open re-issues count: equal lines stay, others are reversed, new ones booked.
 
     Raises: Refused, naming every id that is no open re-issue, and those that are two of one sheet;
@@ -28,37 +33,42 @@ def confirm_reissues(book: Book, batch: Batch, given: Sequence[str], reason: str
     """
     why, found = reason_of(reason), _named(book, given)
     _refuse_two_of_a_sheet(found)
-    said = []
+    every_step = open_steps(book)
+    confirmed = []
     for reissue in found:
         text = f"re-issued in {reissue['file']}: {why}"
-        steps = [row for row in open_steps(book) if row["reissue"] == reissue["reissue"]]
+        steps = [row for row in every_step if row["reissue"] == reissue["reissue"]]
         refuse_all([f"{_title(reissue)}: {text}" for text in _ended_otherwise(steps)])
         _confirm(book, batch, steps, text)
         _end(batch, reissue, "confirmed", why)
-        said.append(f"{_title(reissue)}: {_counted(steps)}")
-        said += [
-            f"re-issue {other} in {file} of the same sheet still waits; reject it if it is older"
-            for other, file in book.rows("sheets/reissues_beside", id=reissue["reissue"])
-        ]
-    return said
+        counts = Counter(str(row["step"]) for row in steps)
+        beside = book.rows("sheets/reissues_beside", id=reissue["reissue"])
+        waiting = tuple((other, file) for other, file in beside)
+        confirmed.append(ReissueConfirmed(_reissue(reissue), counts, waiting))
+    return confirmed
 
 
-def reject_reissues(book: Book, batch: Batch, given: Sequence[str], reason: str) -> list[str]:
+def reject_reissues(
+    book: Book, batch: Batch, given: Sequence[str], reason: str
+) -> list[ReissueRejected]:
     """Leave sheets as they were; the lines that a re-issue brought anew end rejected.
 
     Raises: Refused, naming every id that is no open re-issue; then none is rejected.
     """
     why, found = reason_of(reason), _named(book, given)
-    said = []
+    rejected = []
     for reissue in found:
         lines = [row[0] for row in book.rows("sheets/reissue_lines_held", id=reissue["reissue"])]
         batch.append_query(
             "line_outcome", "sheets/lines_refused", ids=lines, whys=[why] * len(lines)
         )
         _end(batch, reissue, "refused", why)
-        new = "1 new line" if len(lines) == 1 else f"{len(lines)} new lines"
-        said.append(f"{_title(reissue)}: rejected, {new} with it")
-    return said
+        rejected.append(ReissueRejected(_reissue(reissue), len(lines)))
+    return rejected
+
+
+def _reissue(row: Mapping[str, Any]) -> Reissue:
+    return Reissue(row["reissue"], row["sheet"], row["file"])
 
 
 def _title(reissue: Mapping[str, Any]) -> str:
@@ -69,15 +79,22 @@ def _named(book: Book, given: Sequence[str]) -> list[dict[str, Any]]:
     ids = ids_of(given, "re-issue")
     rows = book.records("sheets/reissues_named", ids=ids)
     found = {row["reissue"]: row for row in rows}
-    faults = [
-        f"there is no re-issue {each}; `fairhours reissues` lists those that are open"
-        if each not in found
-        else f"{_title(found[each])}: is {_WORDS[found[each]['ended']]} already"
-        for each in ids
-        if each not in found or found[each]["ended"]
-    ]
-    refuse_all(faults)
+    refuse_all([fault for each in ids if (fault := _not_open(each, found.get(each)))])
     return rows
+
+
+def _not_open(reissue: str, found: Mapping[str, Any] | None) -> Refused | None:
+    if found is None:
+        return Refused("reissue_unknown", reissue=reissue, remedy=Remedy("reissues"))
+    if not found["ended"]:
+        return None
+    return Refused(
+        "reissue_ended",
+        reissue=found["reissue"],
+        sheet=found["sheet"],
+        file=found["file"],
+        ended=_WORDS[found["ended"]],
+    )
 
 
 def _ended_otherwise(steps: Steps) -> list[str]:
@@ -97,13 +114,16 @@ def _ended_otherwise(steps: Steps) -> list[str]:
 def _refuse_two_of_a_sheet(found: Sequence[Mapping[str, Any]]) -> None:
     of_sheet: dict[str, list[Mapping[str, Any]]] = {}
     for each in found:
-        of_sheet.setdefault(each["sheet"].lower(), []).append(each)
+        of_sheet.setdefault(each["sheet_folded"], []).append(each)
+    alike = [more for more in of_sheet.values() if len(more) > 1]
     refuse_all(
         [
-            f"re-issues {' and '.join(each['reissue'] for each in more)} are of one sheet, "
-            f"{more[0]['sheet']}; confirm the one that counts"
-            for more in of_sheet.values()
-            if len(more) > 1
+            Refused(
+                "reissues_of_one_sheet",
+                reissues=tuple(each["reissue"] for each in more),
+                sheet=more[0]["sheet"],
+            )
+            for more in alike
         ]
     )
 
@@ -129,16 +149,3 @@ def _end(batch: Batch, reissue: Mapping[str, Any], ended: str, reason: str) -> N
         "reason": reason,
     }
     batch.append("reissue_end", {name: [value] for name, value in row.items()})
-
-
-def _counted(steps: Steps) -> str:
-    words = {
-        "keep": "kept",
-        "reverse": "reversed",
-        "book": "booked",
-        "restore": "standing again",
-        "end": "held before and rejected",
-        "wait": "still held",
-    }
-    counts = {step: sum(row["step"] == step for row in steps) for step in words}
-    return ", ".join(f"{counts[step]} {word}" for step, word in words.items() if counts[step])

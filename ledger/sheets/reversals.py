@@ -4,8 +4,9 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
-from ledger.errors import Refused
+from ledger.errors import Refused, Remedy
 from ledger.sheets.chosen_entries import choose_entries
+from ledger.sheets.outcomes import EntriesReversed, LateLines, ReversalsUndone
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 
@@ -16,14 +17,14 @@ _ID = re.compile("[0-9]+[.][0-9]+")
 def reason_of(text: str) -> str:
     """Return a reason, trimmed. Raises: Refused when it is blank."""
     if not text.strip():
-        raise Refused("--reason: say why, in words")
+        raise Refused("reason_missing")
     return text.strip()
 
 
 def ids_of(given: Sequence[str], what: str) -> list[str]:
     """Return ids (batch.row), each once. Raises: Refused, naming all that are none."""
-    wrong = [f'{what} "{text}": write its batch and row, 5.3' for text in given if not _is_id(text)]
-    refuse_all(wrong)
+    wrong = [text for text in given if not _is_id(text)]
+    refuse_all([Refused("id_unreadable", what=what, given=text) for text in wrong])
     return list(dict.fromkeys(given))
 
 
@@ -31,47 +32,32 @@ def _is_id(text: str) -> bool:
     return _ID.fullmatch(text) is not None
 
 
-def refuse_all(faults: Sequence[str]) -> None:
+def refuse_all(faults: Sequence[str | Refused]) -> None:
     """Raises: Refused with every fault, when there is any."""
     if faults:
-        raise Refused("\n".join([*faults, "nothing was changed"]))
+        raise Refused("nothing_changed", faults=tuple(faults))
 
 
-def reverse_entries(book: Book, batch: Batch, given: Sequence[str], reason: str) -> list[str]:
-    """Reverse entries that stand; return lines to print.
+def reverse_entries(book: Book, batch: Batch, given: Sequence[str], reason: str) -> EntriesReversed:
+    """Reverse entries that stand.
 
     Raises: Refused, naming every id that cannot be reversed; then none is.
     """
     why, ids = reason_of(reason), ids_of(given, "entry")
     found = examined(book, ids, _not_to_reverse)
     reverse(book, batch, ids, why, "entry")
-    said = [f"{_counted(len(ids), 'entry', 'entries')} reversed; `fairhours trace {ids[0]}`"]
-    return said + late_remark(book, batch) + _how_to_correct(ids, found)
+    of_sheet = next(((each, found[each]["sheet"]) for each in ids if found[each]["sheet"]), None)
+    return EntriesReversed(tuple(ids), late_lines(book, batch), of_sheet)
 
 
-def _how_to_correct(ids: Sequence[str], found: Mapping[str, Standing]) -> list[str]:
-    """Return what to do where the entry of a named sheet is to be replaced by a right one."""
-    named = next((entry for entry in ids if found[entry]["sheet"]), None)
-    if named is None:
-        return []
-    return [
-        f"to book it right, undo the reversal and `fairhours correct entry {named} field=value`; "
-        f"a file with the right line alone under sheet {found[named]['sheet']} waits as a re-issue "
-        "that would take back the worker's other hours of the day"
-    ]
+def late_lines(book: Book, batch: Batch) -> tuple[LateLines, ...]:
+    """Return the lines of closed periods that a batch booked or reversed, by period."""
+    rows = book.rows("sheets/late_in_batch", batch=batch.sequence)
+    return tuple(LateLines(lines, closed_to) for lines, closed_to in rows)
 
 
-def late_remark(book: Book, batch: Batch) -> list[str]:
-    """Return a line to print when a batch booked or reversed lines of closed periods."""
-    return [
-        f"{_counted(lines, 'line is of a day', 'lines are of days')} in a closed period "
-        f"(to {closed_to}): its figures stay, the difference is a late adjustment"
-        for lines, closed_to in book.rows("sheets/late_in_batch", batch=batch.sequence)
-    ]
-
-
-def undo_reversals(book: Book, batch: Batch, given: Sequence[str], reason: str) -> list[str]:
-    """Undo reversals, named by the entry reversed or by the reversal; return lines to print.
+def undo_reversals(book: Book, batch: Batch, given: Sequence[str], reason: str) -> ReversalsUndone:
+    """Undo reversals, named by the entry reversed or by the reversal.
 
     The entry stands again, with the tags set by hand that it had; its places are looked at anew.
     Raises: Refused, naming every id of which nothing is to be undone; then none is.
@@ -81,8 +67,7 @@ def undo_reversals(book: Book, batch: Batch, given: Sequence[str], reason: str) 
     refuse_all(_replaced(book, ids) or _in_the_way(book, ids))
     targets = {found[each]["reversed_by"] or each for each in ids}
     reverse(book, batch, sorted(targets), why, "undo")
-    said = _counted(len(targets), "reversal", "reversals")
-    return [f"{said} undone; `fairhours trace {ids[0]}`"]
+    return ReversalsUndone(len(targets), tuple(ids))
 
 
 def reverse(book: Book, batch: Batch, ids: Sequence[str], reason: str, scope: str) -> None:
@@ -104,26 +89,26 @@ def reverse_chosen(book: Book, batch: Batch, reason: str, scope: str) -> None:
 
 
 def examined(
-    book: Book, ids: Sequence[str], fault_of: Callable[[str, Standing], str | None]
+    book: Book, ids: Sequence[str], fault_of: Callable[[str, Standing], str | Refused | None]
 ) -> dict[str, Standing]:
     """Return the entries named, by id. Raises: Refused, with the fault of each that has one."""
     found: dict[str, Standing] = {
         row["id"]: row for row in book.records("sheets/entries_standing", ids=list(ids))
     }
-    faults = [
-        fault_of(each, found[each]) if each in found else f"there is no entry {each}"
-        for each in ids
-    ]
+    faults = [fault_of(each, found[each]) if each in found else entry_unknown(each) for each in ids]
     refuse_all([fault for fault in faults if fault])
     return found
 
 
-def _not_to_reverse(entry: str, row: Standing) -> str | None:
+def entry_unknown(entry: str) -> Refused:
+    """Return the refusal of an entry that the book has not."""
+    return Refused("entry_unknown", entry=entry, remedy=Remedy("entries"))
+
+
+def _not_to_reverse(entry: str, row: Standing) -> str | Refused | None:
     if row["reverses"]:
-        return (
-            f"entry {entry} is itself the reversal of {row['reverses']}; "
-            f"undo it with `fairhours undo reversal {entry}`"
-        )
+        undo = Remedy("undo", reversal=entry)
+        return Refused("is_reversal", entry=entry, reverses=row["reverses"], remedy=undo)
     if row["reversed_by"]:
         return how_reversed(entry, row)
     return None
@@ -186,7 +171,3 @@ def _in_the_way(book: Book, ids: Sequence[str]) -> list[str]:
 
 def _by(row: Standing) -> str:
     return f"{row['actor']}, {row['reversed_at']:%Y-%m-%d}"
-
-
-def _counted(count: int, one: str, more: str) -> str:
-    return f"1 {one}" if count == 1 else f"{count} {more}"

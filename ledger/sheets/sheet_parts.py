@@ -93,11 +93,14 @@ def _text_part(book: Book, file: TextFile, layout: Layout) -> Part:
             break
     filled = [head_of(row) for row in rows if any(map(str.strip, row))]
     if not filled:
-        raise Refused(f"{file.name}: has blank rows alone where the head should be")
+        raise Refused("head_blank", file=file.name)
     head = min(filled, key=lambda each: len(missing_heads(book, layout, each)))
     raise Refused(
-        f"{file.name}: no row has the heads of the layout {layout.name}; missing are "
-        f"{', '.join(missing_heads(book, layout, head))} in {', '.join(filter(None, head))}"
+        "heads_missing",
+        file=file.name,
+        layout=layout.name,
+        missing=tuple(missing_heads(book, layout, head)),
+        head=tuple(filter(None, head)),
     )
 
 
@@ -126,7 +129,8 @@ def _records(file: TextFile, layout: Layout) -> Iterator[tuple[int, list[str]]]:
             yield first, cells
             first = reader.line_num + 1
     except csv.Error as error:
-        raise Refused(f"{file.name}:{reader.line_num}: {error}; mend the quotes") from None
+        said, line = str(error), reader.line_num
+        raise Refused("quotes_astray", file=file.name, line=line, said=said) from None
 
 
 def _from_line(text: str, line: int) -> str:
@@ -211,7 +215,7 @@ def _given(
     for name, label in layout.block.items():
         value = beside(label, above, tuple(layout.block.values()))
         if value is None:
-            raise Refused(f'{where}: above the table there is no "{label}"; it has the {name}')
+            raise Refused("label_missing", where=where, label=label, field=name)
         if value:
             given[name] = value
     if layout.tab:

@@ -75,12 +75,9 @@ def stage_csv(book: Book, file: CsvFile, reading: Reading, default_job: str | No
         if not is_of_the_table(error):
             raise _unread(file, error) from error.__cause__
         _starts(file)
-        near = re.search(r"on Line: ([0-9]+)", str(error))
+        near = re.search(r"on Line: ([0-9]+)", str(error.__cause__))
         line = int(near[1]) + file.first - 1 if near else file.first
-        raise Refused(
-            f"{file.name}: near line {line} a row is too long or cannot be told from others; "
-            "mend the quotes and the blanks beside them"
-        ) from None
+        raise Refused("row_astray", file=file.name, line=line) from None
     # Row ids of a table made in this transaction do not begin at 0.
     place = "c.rowid - (SELECT min(rowid) FROM staged_csv)"
     if _is_plain(book, file, read):
@@ -98,6 +95,17 @@ def stage_texts(book: Book, query: str, **given: object) -> None:
     book.stage("raw", query, **given)
 
 
+def take_written(book: Book) -> None:
+    """Let `staged_raw` be the texts of `staged_written`."""
+    book.execute("CREATE OR REPLACE TEMP TABLE staged_raw AS FROM staged_written")
+
+
+def take_none(book: Book) -> None:
+    """Stage no texts, of which nothing is understood."""
+    book.stage_none("raw", "sheets/lines_corrected")
+    book.stage_none("parsed", "sheets/lines_parsed")
+
+
 def understand(book: Book, query: str = "sheets/lines_parsed") -> None:
     """Stage in `staged_parsed` what is understood of the lines of `staged_raw`."""
     book.stage("parsed", query)
@@ -105,11 +113,11 @@ def understand(book: Book, query: str = "sheets/lines_parsed") -> None:
 
 def _unread(file: CsvFile, error: FairhoursError) -> FairhoursError:
     """Return what is said when the file's own bytes could not be got a second time."""
-    if str(file.path) not in str(error) or isinstance(error, MemoryShort):
+    if str(file.path) not in str(error.__cause__) or isinstance(error, MemoryShort):
         return error
     if not file.path.is_file():
-        return Refused(f"{file.name}: went away while it was read; load it again when it is there")
-    return Refused(f"{file.name}: {error}")
+        return Refused("sheets_gone", file=file.name)
+    return Refused("sheets_unread", file=file.name, because=error)
 
 
 def stage_tab(book: Book, tab: TabRows, reading: Reading, default_job: str | None) -> Staged:
@@ -186,13 +194,16 @@ def _starts(file: CsvFile) -> tuple[list[int], int]:
                 continue
             if len(cells) != len(file.head):
                 raise Refused(
-                    f"{file.name}:{first + above}: has {len(cells)} cells,"
-                    f" the head {len(file.head)}; mend the row and load again"
+                    "row_uneven",
+                    file=file.name,
+                    line=first + above,
+                    cells=len(cells),
+                    head=len(file.head),
                 )
             starts.append(first)
     except csv.Error as error:
         line = reader.line_num + above
-        raise Refused(f"{file.name}:{line}: {error}; mend the quotes") from None
+        raise Refused("quotes_astray", file=file.name, line=line, said=str(error)) from None
     return starts[1:], empty
 
 

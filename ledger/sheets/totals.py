@@ -2,33 +2,29 @@
 
 import json
 
-from ledger.domain.allocation import hours_of
 from ledger.errors import Refused
+from ledger.sheets.outcomes import TotalNotChecked
 from ledger.sheets.staging import Total, take_totals
 from ledger.store.book import Book
 
 
-def check_totals(book: Book, name: str) -> list[str]:
-    """Take the totals out of the parsed lines; return what is said of those not checked.
+def check_totals(book: Book, name: str) -> list[TotalNotChecked]:
+    """Take the totals out of the parsed lines; return those that were not checked.
 
     Raises: Refused, naming each place, when the lines do not come to a total.
     """
-    wrong, remarks = [], []
+    wrong, unchecked = [], []
     for total in take_totals(book):
         where = _place(name, total)
-        if total.ms is None:
-            remarks.append(f'{where}: the total "{total.text}" cannot be read; not checked')
-        elif total.lines_unread:
-            remarks.append(f"{where}: hours above the total cannot be read; not checked")
+        if total.ms is None or total.lines_unread:
+            unchecked.append(TotalNotChecked(where, total.text, total.ms is not None))
         elif total.ms != total.lines_ms:
             wrong.append(
-                f"{where}: the total says {hours_of(total.ms)} h, the lines above it come to "
-                f"{hours_of(total.lines_ms)} h; correct the sheet, or take [total] out of the "
-                "layout"
+                Refused("total_differs", where=where, total_ms=total.ms, lines_ms=total.lines_ms)
             )
     if wrong:
-        raise Refused("\n".join(wrong))
-    return remarks
+        raise Refused("totals_differ", totals=tuple(wrong))
+    return unchecked
 
 
 def _place(name: str, total: Total) -> str:

@@ -2,11 +2,9 @@
 
 from typing import Any
 
-from ledger.errors import Refused
-from ledger.sheets.reversals import ids_of
+from ledger.errors import Refused, Remedy
+from ledger.sheets.reversals import entry_unknown, ids_of
 from ledger.store.book import Book
-
-LISTS = {"line": "held` lists the lines that wait", "entry": "entries` lists them"}
 
 
 def life(book: Book, given: str, *, of_line: bool = False) -> list[dict[str, Any]]:
@@ -18,6 +16,8 @@ def life(book: Book, given: str, *, of_line: bool = False) -> list[dict[str, Any
     ids_of([given], what)
     found = book.rows("sheets/line_named" if of_line else "sheets/line_of_entry", id=given)
     if not found:
-        raise Refused(f"there is no {what} {given}; `fairhours {LISTS[what]}")
+        if of_line:
+            raise Refused("line_unknown", line=given, remedy=Remedy("held"))
+        raise entry_unknown(given)
     line_batch, line_row = found[0]
     return book.records("sheets/line_life", line_batch=line_batch, line_row=line_row)

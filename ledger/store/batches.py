@@ -9,15 +9,14 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from ledger import __version__
-from ledger.domain.seals import FIRST_HEAD, BatchFacts, TableSeal, head, merkle_root
-from ledger.errors import BookError, Refused
-from ledger.store import migrations, queries
-from ledger.store.book import IN_MEMORY, Book, connect
-from ledger.store.schema import TABLES, UNSEALED, VERSION
+from ledger.domain.seals import FIRST_HEAD, BatchFacts, TableSeal, head, text_digest
+from ledger.errors import BookError, Refused, Remedy
+from ledger.store import migrations, queries, sealing
+from ledger.store.book import IN_MEMORY, Book, Stamp, connect
+from ledger.store.schema import SEAL_VERSION, TABLES, VERSION
+from ledger.store.texts import refuse_marks, salted
 
-SEAL_VERSION = 1
-# Above this many leaves the lower levels of the tree are hashed in the database.
-LEAVES_IN_PYTHON = 20_000
+SECRET_BYTES = 16
 MICROSECOND = timedelta(microseconds=1)
 
 
@@ -36,10 +35,10 @@ class Batch:
         """Append rows given as equally long columns, one list a column name."""
         if not columns or not next(iter(columns.values())):
             return
-        kinds = {**TABLES[table].columns, **UNSEALED.get(table, {})}
+        kinds = TABLES[table].columns
         listed = ", ".join(f"unnest(${name}::{kinds[name]}[]) AS {name}" for name in columns)
         given = {name: list(values) for name, values in columns.items()}
-        self._insert(table, f"(SELECT {listed})", given, numbered="row" in columns)
+        self._insert(table, tuple(columns), f"(SELECT {listed})", given)
 
     def append_query(self, table: str, query: str, **inputs: object) -> int:
         """Append the rows of a query file and return how many there were.
@@ -48,22 +47,22 @@ class Batch:
         """
         before = self.counts.get(table, 0)
         given = self.book.inputs_of(query, inputs)
-        numbered = "row" in queries.columns(query)
-        source = queries.without_order(query) if numbered else queries.ordered(query)
-        self._insert(table, source, given, numbered=numbered)
+        columns = queries.columns(query)
+        source = queries.without_order(query) if "row" in columns else queries.ordered(query)
+        self._insert(table, columns, source, given)
         return self.counts.get(table, 0) - before
 
     def _insert(
-        self, table: str, source: str, inputs: Mapping[str, object], *, numbered: bool
+        self, table: str, columns: Sequence[str], source: str, inputs: Mapping[str, object]
     ) -> None:
         done = self.counts.get(table, 0)
-        number = "" if numbered else f"{done} + row_number() OVER () AS row, "
-        # A salt a row, drawn from a secret that is thrown away.
-        salt = "unhex(left(sha256($secret || row::VARCHAR), 32))"
+        number = "" if "row" in columns else f"{done} + row_number() OVER () AS row, "
+        beside = salted(TABLES[table], columns)
+        given = {**inputs, "secret": secrets.token_hex(SECRET_BYTES)} if beside else inputs
         result = self.book.execute(
-            f"INSERT INTO {table} BY NAME SELECT {self.sequence} AS batch, {salt} AS salt, *"
+            f"INSERT INTO {table} BY NAME SELECT {self.sequence} AS batch, *{beside}"
             f" FROM (SELECT {number}source.* FROM {source} AS source)",
-            {**inputs, "secret": secrets.token_hex(16)},
+            given,
         )
         added = result.fetchone()
         self.counts[table] = done + (added[0] if added else 0)
@@ -88,10 +87,12 @@ def batch(book: Book, writing: Writing) -> Iterator[Batch]:
 
     A batch that appended nothing is not recorded, nor is a dry run.
     """
-    recorded_at = _instant(book, writing)
+    sequence = book.last_sequence()
+    last = book.stamp(sequence) if sequence else None
+    recorded_at = _instant(book, writing, last)
     book.execute("BEGIN TRANSACTION")
     try:
-        open_batch = Batch(book, book.last_sequence() + 1, recorded_at)
+        open_batch = Batch(book, sequence + 1, recorded_at)
         book.upto, book.written_on = open_batch.sequence, recorded_at.date()
         yield open_batch
         if open_batch.dry_run:
@@ -99,7 +100,7 @@ def batch(book: Book, writing: Writing) -> Iterator[Batch]:
             book.upto = open_batch.sequence - 1
             return
         if any(open_batch.counts.values()) or open_batch.recorded_empty:
-            _seal(book, open_batch, writing)
+            _seal(open_batch, writing, last.head if last else FIRST_HEAD)
         else:
             book.upto = open_batch.sequence - 1
     except BaseException:
@@ -109,61 +110,85 @@ def batch(book: Book, writing: Writing) -> Iterator[Batch]:
     book.execute("COMMIT")
 
 
-def _instant(book: Book, writing: Writing) -> datetime:
-    last = book.stamp().recorded_at if book.last_sequence() else None
+def _instant(book: Book, writing: Writing, stamp: Stamp | None) -> datetime:
+    last = stamp.recorded_at if stamp else None
     if writing.recorded_at is not None:
         if last and not book.rehearsal:
-            raise Refused("--recorded-at is for rehearsal books only (`fairhours new --rehearsal`)")
+            raise Refused("instant_not_rehearsed", remedy=Remedy("new_rehearsal"))
         now = writing.recorded_at.astimezone(UTC)
     else:
         now = datetime.now(UTC)
     if last and now <= last:
-        raise Refused(
-            f"the clock says {now.isoformat()}, the last batch was recorded at {last.isoformat()}; "
-            "set the clock right and try again"
-        )
+        raise Refused("clock_behind", clock=now, last=last)
     return now
 
 
-def _seal(book: Book, open_batch: Batch, writing: Writing) -> None:
-    previous = book.stamp(open_batch.sequence - 1).head if open_batch.sequence > 1 else FIRST_HEAD
+def _seal(open_batch: Batch, writing: Writing, previous: str) -> None:
+    book, sequence, counts = open_batch.book, open_batch.sequence, open_batch.counts
+    refuse_marks(book, [table for table, count in counts.items() if count], sequence)
+    secret = secrets.token_bytes(SECRET_BYTES)
     seals = [
-        TableSeal(table, SEAL_VERSION, count, root_of(book, table, open_batch.sequence, count))
-        for table, count in sorted(open_batch.counts.items())
+        _table_seal(book, table, sequence, secret, count)
+        for table, count in sorted(counts.items())
         if count
     ]
+    salts = secrets.token_bytes(SECRET_BYTES), secrets.token_bytes(SECRET_BYTES)
     facts = BatchFacts(
-        open_batch.sequence,
+        sequence,
         microseconds(open_batch.recorded_at),
-        writing.actor,
-        writing.command,
+        text_digest(salts[0], writing.actor),
+        text_digest(salts[1], writing.command),
         __version__,
         VERSION,
         previous,
     )
+    _record(book, writing, (secret, *salts), facts, seals)
+
+
+def _table_seal(book: Book, table: str, sequence: int, secret: bytes, count: int) -> TableSeal:
+    found = sealing.roots(book, table, {sequence: count}, {sequence: secret}, SEAL_VERSION)
+    return TableSeal(table, SEAL_VERSION, count, found[sequence])
+
+
+def _record(
+    book: Book,
+    writing: Writing,
+    kept: tuple[bytes, bytes, bytes],
+    facts: BatchFacts,
+    seals: Sequence[TableSeal],
+) -> None:
+    """Write the batch's own record, with its secret and the salts of its texts, and its seals."""
+    secret, actor_salt, command_salt = kept
     book.execute(
-        "INSERT INTO batch VALUES ($sequence, make_timestamp($us), $actor, $command, $program,"
-        " $schema, $previous, $head)",
+        "INSERT INTO batch VALUES ($sequence, make_timestamp($us), $secret, $actor, $actor_salt,"
+        " $actor_hash, $command, $command_salt, $command_hash, $program, $schema, $previous,"
+        " $head)",
         {
             "sequence": facts.sequence,
             "us": facts.recorded_us,
-            "actor": facts.actor,
-            "command": facts.command,
+            "secret": secret,
+            "actor": writing.actor,
+            "actor_salt": actor_salt,
+            "actor_hash": facts.actor_hash,
+            "command": writing.command,
+            "command_salt": command_salt,
+            "command_hash": facts.command_hash,
             "program": facts.program_version,
             "schema": facts.schema_version,
-            "previous": previous,
+            "previous": facts.previous_head,
             "head": head(facts, seals),
         },
     )
-    for seal in seals:
+    if seals:
         book.execute(
-            "INSERT INTO batch_table VALUES ($sequence, $table, $version, $count, $root)",
+            "INSERT INTO batch_table SELECT $sequence, unnest($tables::VARCHAR[]),"
+            " unnest($versions::BIGINT[]), unnest($counts::BIGINT[]), unnest($roots::VARCHAR[])",
             {
                 "sequence": facts.sequence,
-                "table": seal.table,
-                "version": seal.version,
-                "count": seal.row_count,
-                "root": seal.root,
+                "tables": [seal.table for seal in seals],
+                "versions": [seal.version for seal in seals],
+                "counts": [seal.row_count for seal in seals],
+                "roots": [seal.root for seal in seals],
             },
         )
 
@@ -173,54 +198,22 @@ def microseconds(instant: datetime) -> int:
     return (instant - datetime(1970, 1, 1, tzinfo=UTC)) // MICROSECOND
 
 
-def root_of(book: Book, table: str, sequence: int, count: int, version: int = SEAL_VERSION) -> str:
-    """Return the Merkle root over the `count` rows that a batch added to a table, in hex."""
-    source = queries.without_order(f"seals/{table}.{version}")
-    leaves = (
-        "SELECT row - 1 AS place,"
-        " unhex(sha256('\\x00'::BLOB || salt || encode(sealed_text))) AS hash"
-        f" FROM {source}"
-    )
-    given = {"batch": sequence}
-    if count > LEAVES_IN_PYTHON:
-        book.execute(f"CREATE OR REPLACE TEMP TABLE staged_leaf AS {leaves}", given)
-        while count > LEAVES_IN_PYTHON:
-            _fold_level(book)
-            count = (count + 1) // 2
-        leaves, given = "FROM staged_leaf", {}
-    hashes = book.execute(f"SELECT hash FROM ({leaves}) ORDER BY place", given).fetchall()
-    return merkle_root([row[0] for row in hashes])
-
-
-def _fold_level(book: Book) -> None:
-    book.execute(
-        "CREATE TEMP TABLE staged_level AS SELECT l.place // 2 AS place,"
-        " CASE WHEN r.hash IS NULL THEN l.hash"
-        " ELSE unhex(sha256('\\x01'::BLOB || l.hash || r.hash)) END AS hash"
-        " FROM staged_leaf AS l LEFT JOIN staged_leaf AS r ON r.place = l.place + 1"
-        " WHERE l.place % 2 = 0"
-    )
-    book.execute("DROP TABLE staged_leaf")
-    book.execute("ALTER TABLE staged_level RENAME TO staged_leaf")
-
-
 def new_book(path: Path, writing: Writing, *, rehearsal: bool) -> None:
     """Make an empty book; its first batch says whether it is a rehearsal.
 
     Raises: Refused when the path is taken.
     """
     if writing.recorded_at is not None and not rehearsal:
-        raise Refused("--recorded-at is for rehearsal books only (`fairhours new --rehearsal`)")
+        raise Refused("instant_not_rehearsed", remedy=Remedy("new_rehearsal"))
+    another = Remedy("book")
     if path.name == IN_MEMORY.name:
-        raise Refused(f"{path} is a book in memory, lost at once; name a file with --book")
+        raise Refused("book_in_memory", book=path, remedy=another)
     if os.path.lexists(path):
-        raise Refused(f"{path}: there is a file already; choose another --book, or move it away")
+        raise Refused("book_taken", book=path, remedy=another)
     if not path.parent.is_dir():
-        raise Refused(f"{path}: its folder is not there; make it first")
-    if os.path.lexists(f"{path}.wal"):
-        raise Refused(
-            f"{path}.wal: is left of another book; move it away, or choose another --book"
-        )
+        raise Refused("book_folder_missing", book=path)
+    if os.path.lexists(log := f"{path}.wal"):
+        raise Refused("book_log_left", log=log, remedy=another)
     with contextlib.closing(connect(path, read_only=False)) as connection:
         book = Book(connection, path)
         for statement in migrations.statements():

@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 
 import duckdb
 
-from ledger.errors import BookError, Refused
+from ledger.errors import BookError, MemoryShort, Refused, Remedy
 from ledger.store import queries
 from ledger.store.errors import memory, translate
 from ledger.store.locking import Holder, named_holder, open_in_turn
@@ -93,12 +93,17 @@ class Book:
     def _plain(self, sql: str) -> duckdb.DuckDBPyConnection:
         return self.connection.execute(sql)
 
-    def stage(self, name: str, query: str, **inputs: object) -> None:
-        """Keep the rows of a query in the temporary table `staged_<name>`."""
-        self.execute(
+    def stage(self, name: str, query: str, **inputs: object) -> int:
+        """Keep the rows of a query in the temporary table `staged_<name>`; return how many."""
+        made = self.execute(
             f"CREATE OR REPLACE TEMP TABLE staged_{name} AS FROM {queries.without_order(query)}",
             self.inputs_of(query, inputs),
-        )
+        ).fetchone()
+        return int(made[0]) if made else 0
+
+    def stage_none(self, name: str, query: str) -> None:
+        """Stage what a query gives where it can have no rows: planning it is what takes long."""
+        self.execute(f"CREATE OR REPLACE TEMP TABLE staged_{name} ({queries.no_rows(query)})")
 
     def restage(self, name: str, other: str) -> None:
         """Let what is staged under a name be staged under another."""
@@ -106,10 +111,10 @@ class Book:
         self.execute(f"ALTER TABLE staged_{name} RENAME TO staged_{other}")
 
     def current(self, table: str) -> list[dict[str, Any]]:
-        """Return the rows of a small fact table that count, without batch, row and salt."""
+        """Return the rows of a small fact table that count, without batch and row."""
         order = ", place_batch, place_row" if TABLES[table].withdrawable else ""
         cursor = self.execute(
-            f"SELECT * EXCLUDE (batch, row, salt{order}) FROM current_{table}($upto) ORDER BY ALL",
+            f"SELECT * EXCLUDE (batch, row{order}) FROM current_{table}($upto) ORDER BY ALL",
             {"upto": self.upto},
         )
         names = [column[0] for column in cursor.description or []]
@@ -120,9 +125,8 @@ class Book:
         wanted = self.upto if sequence is None else sequence
         found = self.rows("store/batch_stamp", sequence=wanted)
         if not found:
-            raise Refused(
-                f"{self.path}: there is no batch {wanted}; `fairhours history` lists them"
-            )
+            history = Remedy("history")
+            raise Refused("batch_unknown", book=self.path, batch=wanted, remedy=history)
         number, head, recorded_at = found[0]
         return Stamp(number, head, recorded_at.replace(tzinfo=UTC))
 
@@ -154,15 +158,15 @@ class Book:
         moment = self._moment(known_at)
         found: int = self.rows("store/batch_by_instant", moment=moment)[0][0]
         if not found:
-            begun = self.stamp(1).recorded_at.isoformat(sep=" ", timespec="seconds")
-            raise Refused(f'--known-at "{known_at}": the book was begun later, at {begun}')
+            begun = self.stamp(1).recorded_at
+            raise Refused("known_at_before_book", known_at=known_at, begun=begun)
         return found
 
     def _stamped(self, known_at: str, sequence: int, head: str, last: int) -> int:
         if not 1 <= sequence <= last:
-            raise Refused(f'--known-at "{known_at}": the book has batches 1 to {last}')
+            raise Refused("known_at_beyond", known_at=known_at, last=last)
         if not self.stamp(sequence).head.startswith(head):
-            raise Refused(f'--known-at "{known_at}": batch {sequence} has another head')
+            raise Refused("known_at_other_head", known_at=known_at, batch=sequence)
         return sequence
 
     def _moment(self, known_at: str) -> datetime:
@@ -172,10 +176,7 @@ class Book:
                 return _end_of(date.fromisoformat(known_at), zone)
             moment = datetime.fromisoformat(known_at)
         except ValueError:
-            raise Refused(
-                f'--known-at "{known_at}": give a batch number, a stamp, a date (2026-05-31) '
-                "or an instant (2026-05-31T18:00:00+00:00)"
-            ) from None
+            raise Refused("known_at_unreadable", known_at=known_at) from None
         return _in_utc(moment if moment.tzinfo else moment.replace(tzinfo=zone))
 
 
@@ -223,38 +224,54 @@ def open_book(
     Raises: BookError when there is none; BookHeld when it stays held for `wait` seconds.
     """
     if path.exists() and not path.is_file():
-        raise BookError(f"{path}: is a folder, a pipe or a device, not a book")
+        raise BookError("book_is_no_file", book=path)
     if not path.is_file():
-        raise BookError(f"{path}: there is no book; make one with `fairhours --book {path} new`")
+        raise BookError("book_missing", book=path, remedy=Remedy("new", book=path))
     holder = named_holder(path, writer) if writer else contextlib.nullcontext()
     reading = writer is None
-    connection = open_in_turn(
-        path, wait, lambda: connect(path, read_only=reading), writing=not reading
-    )
-    with contextlib.closing(connection), holder:
-        book = Book(connection, path)
-        _check_schema(book, migrating=migrating)
-        book.upto = book.resolve(known_at)
-        yield book
+    with contextlib.ExitStack() as turnstile:
+        connection = open_in_turn(
+            path,
+            wait,
+            lambda: connect(path, read_only=reading),
+            writing=not reading,
+            staying=turnstile if writer and writer.alone else None,
+        )
+        with contextlib.closing(connection), holder:
+            book = Book(connection, path)
+            _check_schema(book, migrating=migrating)
+            book.upto = book.resolve(known_at)
+            yield book
 
 
 def _check_schema(book: Book, *, migrating: bool) -> None:
     try:
         version = book.rows("store/batch_schema")[0][0]
+    except MemoryShort:
+        raise
     except (BookError, IndexError):
-        raise BookError(f"{book.path}: this database is not a book of fairhours") from None
+        raise _no_book(book) from None
     if version < OLDEST:
-        raise BookError(
-            f"{book.path}: made by an early fairhours (schema {version}) that this one cannot "
-            "bring up; load its files into a new book"
-        )
+        raise _early(book, version)
     if version < VERSION and not migrating:
         raise BookError(
-            f"{book.path}: made by an older fairhours (schema {version}, this one has {VERSION}); "
-            f"keep a copy, then bring it up with `fairhours --book {book.path} migrate`"
+            "book_older",
+            book=book.path,
+            schema=version,
+            newest=VERSION,
+            remedy=Remedy("migrate", book=book.path),
         )
     if version > VERSION:
-        raise BookError(
-            f"{book.path}: made by a newer fairhours (schema {version}, this one knows {VERSION}); "
-            "install the newer one"
-        )
+        raise BookError("book_newer", book=book.path, schema=version, newest=VERSION)
+
+
+def _no_book(book: Book) -> BookError:
+    """Return what is said of a file without the batches of a book; early ones had no secrets."""
+    try:
+        return _early(book, book.rows("store/batch_schema_early")[0][0])
+    except (BookError, IndexError):
+        return BookError("book_foreign", book=book.path)
+
+
+def _early(book: Book, version: int) -> BookError:
+    return BookError("book_too_old", book=book.path, schema=version)

@@ -1,19 +1,22 @@
 """Proving a book: every seal, every head, every invariant, recomputed."""
 
 import contextlib
-import hashlib
 import re
+from collections import defaultdict
 from datetime import UTC
+from functools import cache
 from typing import Any
 
 import duckdb
 
 from ledger.domain.seals import FIRST_HEAD, BatchFacts, TableSeal, head
-from ledger.errors import Refused
+from ledger.errors import Refused, Remedy
 from ledger.store import migrations
-from ledger.store.batches import SEAL_VERSION, microseconds, root_of
-from ledger.store.book import Book
-from ledger.store.schema import TABLES
+from ledger.store.batches import microseconds
+from ledger.store.book import IN_MEMORY, Book
+from ledger.store.schema import SEAL_VERSION, TABLES
+from ledger.store.sealing import roots
+from ledger.store.texts import erasures, marked, wrong_texts
 
 _WHOLE_STAMP = re.compile(r"([1-9][0-9]{0,17})\.([0-9a-f]{64})")
 INVARIANTS = {
@@ -44,27 +47,37 @@ def check_book(book: Book, against: str | None = None) -> str | None:
     return (
         _altered_schema(book)
         or broken_batch(book)
-        or _broken_invariant(book)
-        or _broken_names(book)
+        or _marked(book)
         or _broken_content(book)
+        or broken_text(book)
+        or _broken_invariant(book)
         or (_not_extending(book, *stamp) if stamp else None)
     )
 
 
 def _altered_schema(book: Book) -> str | None:
     """Compare triggers, macros and tables with those of a book made now."""
-    with contextlib.closing(duckdb.connect()) as connection:
-        fresh = Book(connection, book.path)
-        for statement in migrations.statements():
-            fresh.execute(statement)
-        expected = {(kind, name): text for kind, name, text in fresh.rows("store/schema_present")}
-    there = {(kind, name): text for kind, name, text in book.rows("store/schema_present")}
-    for (kind, name), text in expected.items():
+    there = _schema_of(book)
+    for (kind, name), text in _schema_made().items():
         if (kind, name) not in there:
             return f"{_told(kind, name)} is missing"
         if there[kind, name] != text:
             return f"{_told(kind, name)} is not as this version makes it"
     return None
+
+
+@cache
+def _schema_made() -> dict[tuple[str, str], str]:
+    """Return the schema of a book made now, the same each time in a process."""
+    with contextlib.closing(duckdb.connect()) as connection:
+        fresh = Book(connection, IN_MEMORY)
+        for statement in migrations.statements():
+            fresh.execute(statement)
+        return _schema_of(fresh)
+
+
+def _schema_of(book: Book) -> dict[tuple[str, str], str]:
+    return {(kind, name): text for kind, name, text in book.rows("store/schema_present")}
 
 
 def _told(kind: str, name: str) -> str:
@@ -78,14 +91,18 @@ def broken_batch(book: Book) -> str | None:
     """Recompute every seal and head that counts; name the first that does not hold."""
     previous, earlier = FIRST_HEAD, None
     counted = _rows_by_batch(book)
-    for number, row in enumerate(book.records("store/batches_to_check"), start=1):
+    batches = book.records("store/batches_to_check")
+    sealed = _seals(book)
+    reckoned = _roots(book, {row["sequence"]: row["secret"] for row in batches}, sealed, counted)
+    for number, row in enumerate(batches, start=1):
         if row["sequence"] != number:
             return f"batch {number}: table batch: it is missing or twice"
         if earlier and row["recorded_at"] <= earlier:
             return f"batch {number}: table batch: recorded before the one before"
         earlier = row["recorded_at"]
-        seals = [TableSeal(*seal) for seal in book.rows("store/batch_seals", sequence=number)]
-        wrong = _broken_tables(book, number, seals, counted) or _broken_head(row, seals, previous)
+        seals = sealed.get(number, {})
+        wrong = _broken_tables(number, seals, counted, reckoned)
+        wrong = wrong or _broken_head(row, list(seals.values()), previous)
         if wrong:
             return wrong
         previous = row["head"]
@@ -111,10 +128,38 @@ def _rows_by_batch(book: Book) -> Counted:
     return counted
 
 
+def _seals(book: Book) -> dict[int, dict[str, TableSeal]]:
+    """Return what each batch sealed of each table."""
+    found: dict[int, dict[str, TableSeal]] = defaultdict(dict)
+    for sequence, *seal in book.rows("store/batch_seals"):
+        found[sequence][seal[0]] = TableSeal(*seal)
+    return found
+
+
+def _roots(
+    book: Book,
+    secrets: dict[int, bytes],
+    sealed: dict[int, dict[str, TableSeal]],
+    counted: Counted,
+) -> dict[str, dict[int, str]]:
+    """Return the root of each table in each batch that sealed it, from the rows that are there."""
+    found: dict[str, dict[int, str]] = {}
+    for table, of_batches in counted.items():
+        counts = {
+            sequence: count
+            for sequence, (count, _) in of_batches.items()
+            if sequence in secrets and table in sealed.get(sequence, {})
+        }
+        found[table] = roots(book, table, counts, secrets, SEAL_VERSION)
+    return found
+
+
 def _broken_tables(
-    book: Book, sequence: int, seals: list[TableSeal], counted: Counted
+    sequence: int,
+    sealed: dict[str, TableSeal],
+    counted: Counted,
+    reckoned: dict[str, dict[int, str]],
 ) -> str | None:
-    sealed = {seal.table: seal for seal in seals}
     if gone := sorted(set(sealed) - set(counted)):
         return f"batch {sequence}: table {gone[0]}: it is missing"
     for table, of_batches in counted.items():
@@ -125,7 +170,7 @@ def _broken_tables(
             return f"batch {sequence}: table {table}: {count} rows, sealed with {expected}"
         if seal and seal.version != SEAL_VERSION:
             return f"batch {sequence}: table {table}: seal version {seal.version} is not known"
-        if seal and root_of(book, table, sequence, count, seal.version) != seal.root:
+        if seal and count and reckoned[table].get(sequence) != seal.root:
             return f"batch {sequence}: table {table}: its rows are not those that were sealed"
     return None
 
@@ -135,8 +180,8 @@ def _broken_head(row: dict[str, Any], seals: list[TableSeal], previous: str) -> 
     facts = BatchFacts(
         sequence,
         microseconds(row["recorded_at"].replace(tzinfo=UTC)),
-        row["actor"],
-        row["command"],
+        row["actor_hash"],
+        row["command_hash"],
         row["program_version"],
         row["schema_version"],
         previous,
@@ -166,17 +211,37 @@ def _broken_invariant(book: Book) -> str | None:
     return None
 
 
-def _broken_names(book: Book) -> str | None:
-    for batch, row, name, salt, digest in book.rows("store/names_to_check"):
-        if hashlib.sha256(bytes(salt) + name.encode()).hexdigest() != digest:
-            return f"batch {batch}: table worker_name: row {row} is not the name that was sealed"
+def _marked(book: Book) -> str | None:
+    found = marked(book, _tables_there(book))
+    return found and (
+        f"batch {found[1]}: table {found[0]}: row {found[2]} has a text with a control character "
+        "that stands between columns"
+    )
+
+
+def broken_text(book: Book) -> str | None:
+    """Compare every erasable text with its digest; one that is gone needs an erasure."""
+    erased = {
+        (each.table, each.batch, each.row): (each.erased_in, each.erased_row)
+        for each in erasures(book)
+    }
+    gone = set()
+    for table, batch, row, column, is_gone in wrong_texts(book, _tables_there(book)):
+        which = f"batch {batch}: table {table}: " + (f"row {row}" if row else "it")
+        if not is_gone:
+            return f"{which} is not the {column} that was sealed"
+        if (table, batch, row) not in erased:
+            return f"{which} lost its {column} without an erasure"
+        gone.add((table, batch, row))
+    for fact, (batch, row) in erased.items():
+        if fact not in gone:
+            return f"batch {batch}: table erasure: row {row} names no text that is gone"
     return None
 
 
 def _broken_content(book: Book) -> str | None:
-    for batch, row, data, digest in book.rows("store/content_to_check"):
-        if hashlib.sha256(bytes(data)).hexdigest() != digest:
-            return f"batch {batch}: table content: row {row} is not the bytes of its digest"
+    for batch, row in book.rows("store/content_not_found"):
+        return f"batch {batch}: table content: row {row} is not the bytes of its digest"
     return None
 
 
@@ -184,10 +249,7 @@ def _stamp_of(text: str) -> tuple[int, str]:
     """Return the sequence and the head of a whole stamp, in any case."""
     stamp = _WHOLE_STAMP.fullmatch(text.strip().lower())
     if not stamp:
-        raise Refused(
-            f'--against "{text}": give a whole stamp as `fairhours check` printed it: a number, '
-            "a point and 64 hex digits"
-        )
+        raise Refused("stamp_unreadable", given=text, remedy=Remedy("check"))
     return int(stamp[1]), stamp[2]
 
 

@@ -2,21 +2,22 @@
 
 import os
 import re
+from collections.abc import Callable, Mapping
 
 import duckdb
 
-from ledger.errors import BookError, BookHeld, FairhoursError, MemoryShort, WrongUsage
+from ledger.errors import BookError, BookHeld, FairhoursError, MemoryShort, Remedy, WrongUsage
 
 _LOCKED = "Could not set lock"
 # How much memory the book may take; what needs more than that goes to a folder beside it.
 MEMORY, USUAL_MEMORY = "FAIRHOURS_MEMORY", "2GiB"
-# What the system says of a disk, and what to do; the driver passes it on in errors of any kind.
-DISK = {
-    "Input/output error": "the disk failed; check it before you go on, then run `fairhours check`",
-    "No space left on device": "the disk is full, nothing was written; make room and try again",
-    "Disk quota exceeded": "the disk is full, nothing was written; make room and try again",
-    "Read-only file system": "the book cannot be written here",
-    "Permission denied": "the book cannot be read or written by this user",
+# What the system says of a disk, and what that is; the driver passes it on in errors of any kind.
+DISK: Mapping[str, Callable[[str], BookError]] = {
+    "Input/output error": lambda said: BookError("disk_failed", said=said, remedy=Remedy("check")),
+    "No space left on device": lambda said: BookError("disk_full", said=said),
+    "Disk quota exceeded": lambda said: BookError("disk_full", said=said),
+    "Read-only file system": lambda said: BookError("book_read_only", said=said),
+    "Permission denied": lambda said: BookError("book_forbidden", said=said),
 }
 _SIZE = re.compile(r"[1-9][0-9]*(\.[0-9]+)? ?[MG]i?B", re.IGNORECASE)
 
@@ -28,27 +29,26 @@ def memory() -> str:
     """
     size = os.environ.get(MEMORY, USUAL_MEMORY)
     if not _SIZE.fullmatch(size):
-        raise WrongUsage(f'{MEMORY} "{size}": give a size, {USUAL_MEMORY} or 800MiB')
+        raise WrongUsage("memory_unreadable", variable=MEMORY, given=size, usual=USUAL_MEMORY)
     return size
 
 
 def translate(error: duckdb.Error) -> FairhoursError:
     """Return the error that a user sees for one of the driver's; its words are kept."""
     text = str(error)
+    first_line = text.partition("\n")[0]
     if isinstance(error, duckdb.IOException) and (_LOCKED in text or "read-only mode" in text):
-        return BookHeld(text)
-    if told := next((told for said, told in DISK.items() if said in text), None):
-        return BookError(f"{told} ({text.partition(chr(10))[0]})")
+        return BookHeld("book_locked", said=text)
+    if of_disk := next((made for said, made in DISK.items() if said in text), None):
+        return of_disk(first_line)
     if isinstance(error, duckdb.IOException):
-        return BookError(f"the book cannot be read or written: {text}")
+        return BookError("book_unreadable", said=text)
     if isinstance(error, duckdb.OutOfMemoryException):
-        return MemoryShort(
-            f"{memory()} of memory are not enough, nothing was written; "
-            f"set {MEMORY} to more (4GiB) and try again ({text.partition(chr(10))[0]})"
-        )
+        more = Remedy("memory", size="4GiB")
+        return MemoryShort("memory_short", memory=memory(), said=first_line, remedy=more)
     if isinstance(error, duckdb.TransactionException):
-        return BookError(f"the book could not take the change, nothing was written: {text}")
-    return BookError(f"the book refused: {text}")
+        return BookError("change_not_taken", said=text)
+    return BookError("statement_refused", said=text)
 
 
 def is_of_the_table(error: FairhoursError) -> bool:

@@ -16,7 +16,7 @@ from typing import TypeVar
 
 from filelock import FileLock, Timeout
 
-from ledger.errors import BookError, BookHeld
+from ledger.errors import BookError, BookHeld, Remedy
 from ledger.store.out_files import write_new
 
 FIRST_PAUSE = 0.02
@@ -27,28 +27,38 @@ Opened = TypeVar("Opened")
 
 @dataclass(frozen=True)
 class Holder:
-    """Who opens the book, and for what."""
+    """Who opens the book, and for what.
+
+    `alone` lets nobody else try to open it before it is closed: its file may be replaced.
+    """
 
     actor: str
     command: str
+    alone: bool = False
 
 
 def open_in_turn(
-    path: Path, wait: float, opening: Callable[[], Opened], *, writing: bool = True
+    path: Path,
+    wait: float,
+    opening: Callable[[], Opened],
+    *,
+    writing: bool = True,
+    staying: contextlib.ExitStack | None = None,
 ) -> Opened:
     """Return what `opening` returns, tried again until `wait` seconds have passed.
 
-    Where the turnstile cannot be used a reader goes in beside it.
+    Where the turnstile cannot be used a reader goes in beside it. Who is `staying` lets nobody
+    else try until that is closed.
 
     Raises: BookHeld, naming the holder and for how long this process waited; BookError for a
     writer without a turnstile.
     """
     until = time.monotonic() + wait
-    with contextlib.ExitStack() as turnstile:
+    with contextlib.nullcontext(staying) if staying else contextlib.ExitStack() as turnstile:
         try:
             turnstile.enter_context(FileLock(_beside(path, ".lock"), timeout=max(wait, 0)))
         except Timeout:
-            raise BookHeld(_held(path, wait)) from None
+            raise _held(path, wait) from None
         except (OSError, BookError) as error:
             if writing:
                 raise _not_written(path, error) from None
@@ -59,14 +69,14 @@ def _beside(path: Path, ending: str) -> Path:
     """Return a file beside the book. Raises: BookError when what lies there is not one of ours."""
     beside = Path(f"{path}{ending}")
     if beside.is_symlink() or (beside.exists() and not beside.is_file()):
-        kind = "link" if beside.is_symlink() else "folder" if beside.is_dir() else "pipe or device"
-        raise BookError(f"{beside.name} beside it is a {kind}; take it away")
+        what = "link" if beside.is_symlink() else "folder" if beside.is_dir() else "pipe or device"
+        raise BookError("beside_book_astray", file=beside.name, what=what)
     return beside
 
 
 def _not_written(path: Path, error: OSError | BookError) -> BookError:
-    why = error.strerror if isinstance(error, OSError) else str(error)
-    return BookError(f"{path}: can be read, not written: {why}")
+    because = error.strerror if isinstance(error, OSError) else error
+    return BookError("book_not_writable", book=path, because=because)
 
 
 def _retry(path: Path, wait: float, until: float, opening: Callable[[], Opened]) -> Opened:
@@ -76,20 +86,29 @@ def _retry(path: Path, wait: float, until: float, opening: Callable[[], Opened])
             return opening()
         except BookHeld as error:
             if time.monotonic() + pause > until:
-                raise BookHeld(_held(path, wait, str(error))) from None
+                raise _held(path, wait, str(error)) from None
             time.sleep(pause)
             pause = min(2 * pause, LONGEST_PAUSE)
 
 
-def _held(path: Path, wait: float, driver: str | None = None) -> str:
-    who = "another process"
+def _held(path: Path, wait: float, driver: str | None = None) -> BookHeld:
+    """Return what is said of a book that stays held, with its holder where that is known."""
+    longer = Remedy("wait")
     with contextlib.suppress(BookError, OSError, ValueError, KeyError, TypeError):
         holder = _beside(path, ".holder")
         left = json.loads(holder.read_text(encoding="utf-8"))
         # A writer that was killed left its name behind: the driver says who holds the file.
         if driver is None or f"(PID {left['pid']})" in driver:
-            who = f"{left['actor']} ({left['command']}, since {left['since']})"
-    return f"{path}: held by {who}; waited {wait:g} s; try again, or wait longer with --wait"
+            return BookHeld(
+                "book_held_by",
+                book=path,
+                actor=str(left["actor"]),
+                command=str(left["command"]),
+                since=str(left["since"]),
+                waited=wait,
+                remedy=longer,
+            )
+    return BookHeld("book_held", book=path, waited=wait, remedy=longer)
 
 
 @contextlib.contextmanager

@@ -4,35 +4,35 @@ from ledger.errors import Refused
 from ledger.store import migrations
 from ledger.store.batches import Batch
 from ledger.store.book import Book
-from ledger.store.checking import broken_batch
+from ledger.store.checking import broken_batch, broken_text
 from ledger.store.schema import VERSION
 
 
-def migrate(book: Book, batch: Batch) -> str:
-    """Run the pending migrations and return a line to print.
+def migrate(book: Book, batch: Batch) -> tuple[int, int]:
+    """Run the pending migrations; return the schema before and after.
 
     Every head is recomputed before and after, in the transaction of the migration.
     Raises: Refused when there is none pending, or when a seal would change.
     """
     version = int(book.rows("store/batch_schema")[0][0])
     if version >= VERSION:
-        raise Refused(f"{book.path}: has schema {version} already; nothing to do")
-    _prove(book, batch, "before the migration")
+        raise Refused("schema_newest", book=book.path, schema=version)
+    _prove(book, batch, "before")
     for step in range(version + 1, VERSION + 1):
         for statement in migrations.MIGRATIONS[step]:
             book.execute(statement)
     _renew(book)
-    _prove(book, batch, "after the migration")
+    _prove(book, batch, "after")
     batch.recorded_empty = True
-    return f"{book.path}: brought from schema {version} to {VERSION}"
+    return version, VERSION
 
 
 def _prove(book: Book, batch: Batch, when: str) -> None:
     book.upto = batch.sequence - 1
-    wrong = broken_batch(book)
+    wrong = broken_batch(book) or broken_text(book)
     book.upto = batch.sequence
     if wrong:
-        raise Refused(f"{when}: {wrong}; the book is left as it was")
+        raise Refused("migration_failed", when=when, found=wrong)
 
 
 def _renew(book: Book) -> None:

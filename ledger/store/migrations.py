@@ -3,15 +3,24 @@
 from collections.abc import Iterator
 
 from ledger.store.queries import text
-from ledger.store.schema import TABLES, UNSEALED, WITHDRAWABLE, Table
+from ledger.store.schema import (
+    ERASABLE_OF_BATCH,
+    PLAIN_DIGEST,
+    TABLES,
+    WITHDRAWABLE,
+    Table,
+)
 
 EVENTS = ("UPDATE", "DELETE")
 LEDGER_TABLES = ("batch", "batch_table")
+# What stands where a text was erased; an address is a list of lines.
+ERASED = "'erased'"
+ERASED_SETTING = f"""CASE name WHEN 'yard.address' THEN '["erased"]' ELSE {ERASED} END"""
 # Macros that are files of queries/macros/: expressions; reads, each after those it reads through;
 # and what an owner's page may read: no cost, no pay, no worker, no note, no other setting.
 SCALARS = (
     *("sealed", "hours_told", "code_of", "word_of", "sheet_alike", "week_begun"),
-    *("question_told", "reissue_told"),
+    *("line_alike", "question_told", "reissue_told"),
     *("bare", "day_of", "duration_ms", "minute_of_day", "minutes_of"),
 )
 READS = (
@@ -44,8 +53,10 @@ def statements() -> Iterator[str]:
     """Yield the statements that make an empty book of the newest schema."""
     yield (
         "CREATE TABLE batch (sequence BIGINT NOT NULL, recorded_at TIMESTAMP NOT NULL,"
-        " actor VARCHAR NOT NULL, command VARCHAR NOT NULL, program_version VARCHAR NOT NULL,"
-        " schema_version BIGINT NOT NULL, previous_head VARCHAR NOT NULL, head VARCHAR NOT NULL)"
+        " secret BLOB NOT NULL, actor VARCHAR, actor_salt BLOB, actor_hash VARCHAR NOT NULL,"
+        " command VARCHAR, command_salt BLOB, command_hash VARCHAR NOT NULL,"
+        " program_version VARCHAR NOT NULL, schema_version BIGINT NOT NULL,"
+        " previous_head VARCHAR NOT NULL, head VARCHAR NOT NULL)"
     )
     yield (
         "CREATE TABLE batch_table (sequence BIGINT NOT NULL, table_name VARCHAR NOT NULL,"
@@ -59,21 +70,24 @@ def statements() -> Iterator[str]:
 
 
 def _create(table: Table) -> str:
-    columns = {**table.columns, **UNSEALED.get(table.name, {})}
-    listed = ", ".join(f"{name} {kind}" for name, kind in columns.items())
-    return (
-        f"CREATE TABLE {table.name} (batch BIGINT NOT NULL, row BIGINT NOT NULL,"
-        f" salt BLOB NOT NULL, {listed})"
+    placed = {"batch", "row"}
+    listed = ", ".join(
+        f"{name} {kind}{' NOT NULL' if name in placed else ''}"
+        for name, kind in table.stored.items()
     )
+    return f"CREATE TABLE {table.name} ({listed})"
 
 
 def macros() -> Iterator[str]:
     """Yield the macros through which every read goes."""
     yield from (text(f"macros/{name}") for name in SCALARS)
-    for name in LEDGER_TABLES:
-        yield _macro(f"known_{name}", f"SELECT * FROM {name} WHERE sequence <= upto")
+    yield _macro("stored_batch", "SELECT * FROM batch WHERE sequence <= upto")
+    yield _macro("known_batch", f"SELECT {_batch_as_read()} FROM batch WHERE sequence <= upto")
+    yield _macro("known_batch_table", "SELECT * FROM batch_table WHERE sequence <= upto")
     for table in TABLES.values():
-        yield _macro(f"known_{table.name}", f"SELECT * FROM {table.name} WHERE batch <= upto")
+        if table.erasable:
+            yield _macro(table.stored_macro, f"SELECT * FROM {table.name} WHERE batch <= upto")
+        yield _macro(f"known_{table.name}", _known(table))
     for table in TABLES.values():
         if table.withdrawable:
             yield _macro(f"standing_{table.name}", _standing(table.name))
@@ -82,6 +96,34 @@ def macros() -> Iterator[str]:
     yield _macro("withdrawable_fact", WITHDRAWABLE_FACT)
     yield from (text(f"macros/{name}") for name in READS)
     yield from (text(f"macros/owner/{name}") for name in OWNERS)
+
+
+def _known(table: Table) -> str:
+    """Return the rows as they are read: without salts and digests, what was erased as `erased`."""
+    if not table.erasable:
+        return f"SELECT * FROM {table.name} WHERE batch <= upto"
+    listed = ", ".join(
+        _as_read(name, ERASED_SETTING if table.name == "setting" else ERASED)
+        if name in table.erasable and kind == "VARCHAR"
+        else name
+        for name, kind in table.columns.items()
+    )
+    return f"SELECT batch, row, {listed} FROM {table.name} WHERE batch <= upto"
+
+
+def _as_read(name: str, erased: str = ERASED) -> str:
+    if name == PLAIN_DIGEST:
+        return name
+    return (
+        f"CASE WHEN {name} IS NULL AND {name}_hash IS NOT NULL THEN {erased} ELSE {name} END"
+        f" AS {name}"
+    )
+
+
+def _batch_as_read() -> str:
+    first = ("sequence", "recorded_at")
+    last = ("program_version", "schema_version", "previous_head", "head")
+    return ", ".join([*first, *map(_as_read, ERASABLE_OF_BATCH), *last])
 
 
 def _standing(table: str) -> str:

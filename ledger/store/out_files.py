@@ -21,7 +21,7 @@ def write_out(path: Path, data: bytes) -> None:
         _refuse_precious(path)
         write_new(path, data)
     except OSError as error:
-        raise Refused(f"{path}: cannot be written: {error.strerror}") from error
+        raise Refused("out_unwritable", file=path, system=error.strerror) from error
 
 
 def write_new(path: Path, data: bytes) -> None:
@@ -53,11 +53,11 @@ def is_book(path: Path) -> bool:
 
 def _refuse_precious(path: Path) -> None:
     if path.is_symlink():
-        raise Refused(f"{path}: is a link; name a file, or take the link away")
+        raise Refused("out_is_link", file=path)
     if path.exists():
         if not stat.S_ISREG(path.stat().st_mode):
-            raise Refused(f"{path}: is a folder, a pipe or a device; name a file")
+            raise Refused("out_is_no_file", file=path)
         if not os.access(path, os.W_OK):
-            raise Refused(f"{path}: cannot be written: Permission denied")
+            raise Refused("out_unwritable", file=path, system="Permission denied")
     if is_book(path):
-        raise Refused(f"{path}: is a book, or belongs to one; name another file")
+        raise Refused("out_is_book", file=path)

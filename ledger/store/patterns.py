@@ -9,6 +9,6 @@ def pattern_fault(book: Book, pattern: str) -> str | None:
     try:
         found = book.rows("store/pattern_tried", pattern=pattern)
     except BookError as error:
-        return str(error).rpartition(": ")[2]
+        return str(error.__cause__).rpartition(": ")[2]
     assert found
     return None

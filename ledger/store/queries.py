@@ -6,7 +6,7 @@ from functools import cache
 from ledger.resources import root
 
 _INPUT = re.compile(r"\$(\w+)")
-_COLUMN = re.compile(r"(?:^|; )(\w+) [A-Z]")
+_COLUMN = re.compile(r"(?:^|; )(\w+) ([A-Z][A-Z ]*(?:\(\d+, ?\d+\))?(?:\[\])?)(?=[,;]| |$)")
 
 
 @cache
@@ -30,7 +30,13 @@ def inputs(name: str) -> frozenset[str]:
 @cache
 def columns(name: str) -> tuple[str, ...]:
     """Return the names of the columns that a query gives."""
-    return tuple(_COLUMN.findall(_header(name, "Out")))
+    return tuple(column for column, _ in _COLUMN.findall(_header(name, "Out")))
+
+
+@cache
+def no_rows(name: str) -> str:
+    """Return the columns that a query gives, each with its type, as those of a table to make."""
+    return ", ".join(f"{column} {kind}" for column, kind in _COLUMN.findall(_header(name, "Out")))
 
 
 def _header(name: str, part: str) -> str:

@@ -12,7 +12,6 @@ from ledger.store.book import Book
 from ledger.store.schema import TABLES
 
 Columns = dict[str, list[Any]]
-NO_SALT = "''::BLOB AS salt"
 
 
 @dataclass(frozen=True)
@@ -84,7 +83,7 @@ def _insert(rerun: Book, table: str, given: Columns) -> None:
         return
     kinds = {"batch": "BIGINT", "row": "BIGINT", **TABLES[table].columns}
     listed = ", ".join(f"unnest(${name}::{kinds[name]}[]) AS {name}" for name in given)
-    rerun.execute(f"INSERT INTO {table} BY NAME SELECT {NO_SALT}, {listed}", given)
+    rerun.execute(f"INSERT INTO {table} BY NAME SELECT {listed}", given)
 
 
 def stage_postings(book: Book, rerun: Book, table: str) -> None:
@@ -104,7 +103,7 @@ def fact(book: Book, table: str, batch: int, row: int) -> tuple[Placed | None, i
         return found[0], None
     given = {"upto": book.upto, "batch": batch, "row": row}
     there = book.execute(
-        f"SELECT f.* EXCLUDE (salt), w.batch AS withdrawn_in FROM known_{table}($upto) AS f"
+        f"SELECT f.*, w.batch AS withdrawn_in FROM known_{table}($upto) AS f"
         f" LEFT JOIN known_withdrawal($upto) AS w ON w.table_name = '{table}'"
         " AND w.fact_batch = f.batch AND w.fact_row = f.row"
         " WHERE f.batch = $batch AND f.row = $row",

@@ -3,9 +3,14 @@
 from dataclasses import dataclass
 from functools import cached_property
 
-VERSION = 3
+VERSION = 1
 # The oldest schema that `MIGRATIONS` leads on from; a book of an earlier one is refused.
-OLDEST = 3
+OLDEST = 1
+SEAL_VERSION = 2
+# A digest by which content is found is erased with it, and then read as null: it finds nothing.
+PLAIN_DIGEST = "sha256"
+# What of a batch's own record can be erased; its head keeps the digests.
+ERASABLE_OF_BATCH = ("actor", "command")
 
 
 @dataclass(frozen=True)
@@ -13,19 +18,46 @@ class Table:
     """One fact table.
 
     `key` names the columns of which the newest row counts; `whole` those whose newest batch counts
-    as a whole. A table with neither is a ledger: all its rows count.
+    as a whole. A table with neither is a ledger: all its rows count. `erasable` names the columns
+    that a person types freely: each stands beside its salt, and its salted digest is sealed.
     """
 
     name: str
     text: str
     key: tuple[str, ...] = ()
     whole: tuple[str, ...] = ()
+    erasable: tuple[str, ...] = ()
 
     @cached_property
     def columns(self) -> dict[str, str]:
         """Return the type of each column of its own, in order."""
         pairs = (part.split(maxsplit=1) for part in self.text.split(";") if part.strip())
         return {name: kind.strip() for name, kind in pairs}
+
+    @cached_property
+    def stored(self) -> dict[str, str]:
+        """Return the type of each column as it is kept, salts and digests of texts included."""
+        beside = {
+            name: kind
+            for column in self.erasable
+            for name, kind in ((f"{column}_salt", "BLOB"), (f"{column}_hash", "VARCHAR"))
+        }
+        return {"batch": "BIGINT", "row": "BIGINT", **self.columns, **beside}
+
+    @cached_property
+    def sealed(self) -> tuple[str, ...]:
+        """Return the columns of the row text in their order; of an erasable text, its digest."""
+        return tuple(f"{name}_hash" if name in self.erasable else name for name in self.columns)
+
+    @cached_property
+    def texts(self) -> tuple[str, ...]:
+        """Return the columns that hold text."""
+        return tuple(name for name, kind in self.columns.items() if kind == "VARCHAR")
+
+    @property
+    def stored_macro(self) -> str:
+        """Return the macro that gives the rows as they are kept."""
+        return f"{'stored' if self.erasable else 'known'}_{self.name}"
 
     @property
     def withdrawable(self) -> bool:
@@ -47,9 +79,15 @@ TABLES = _tables(
         "name VARCHAR; sha256 VARCHAR; kind VARCHAR; layout VARCHAR; encoding VARCHAR;"
         "default_job VARCHAR; lines_read BIGINT; booked BIGINT; held BIGINT;"
         "already_booked BIGINT; already_held BIGINT; left_out BIGINT",
+        erasable=("name", "sha256"),
     ),
-    Table("content", "sha256 VARCHAR; media_type VARCHAR; byte_count BIGINT", key=("sha256",)),
-    Table("setting", "name VARCHAR; value VARCHAR", key=("name",)),
+    Table(
+        "content",
+        "sha256 VARCHAR; media_type VARCHAR; byte_count BIGINT; data BLOB",
+        key=("sha256",),
+        erasable=("sha256", "data"),
+    ),
+    Table("setting", "name VARCHAR; value VARCHAR", key=("name",), erasable=("value",)),
     Table(
         "sheet_line",
         "file_batch BIGINT; file_row BIGINT; line BIGINT; raw VARCHAR",
@@ -57,6 +95,7 @@ TABLES = _tables(
     Table(
         "line_outcome",
         "line_batch BIGINT; line_row BIGINT; outcome VARCHAR; reason VARCHAR; message VARCHAR",
+        erasable=("message",),
     ),
     Table(
         "entry",
@@ -72,16 +111,32 @@ TABLES = _tables(
         "pay_class VARCHAR; job VARCHAR; booked_to VARCHAR; cause VARCHAR; rework VARCHAR;"
         "ms BIGINT; reason VARCHAR; rule VARCHAR",
     ),
-    Table("closing", "closed_to DATE; sequence BIGINT; reason VARCHAR", key=("closed_to",)),
+    Table(
+        "closing",
+        "closed_to DATE; sequence BIGINT; reason VARCHAR",
+        key=("closed_to",),
+        erasable=("reason",),
+    ),
     Table(
         "withdrawal",
         "table_name VARCHAR; fact_batch BIGINT; fact_row BIGINT; place_batch BIGINT;"
         "place_row BIGINT; reason VARCHAR",
+        erasable=("reason",),
     ),
-    Table("reversal", "entry_batch BIGINT; entry_row BIGINT; scope VARCHAR; reason VARCHAR"),
+    Table(
+        "erasure",
+        "table_name VARCHAR; fact_batch BIGINT; fact_row BIGINT; reason VARCHAR",
+        erasable=("reason",),
+    ),
+    Table(
+        "reversal",
+        "entry_batch BIGINT; entry_row BIGINT; scope VARCHAR; reason VARCHAR",
+        erasable=("reason",),
+    ),
     Table(
         "line_correction",
         "line_batch BIGINT; line_row BIGINT; field VARCHAR; was VARCHAR; now VARCHAR",
+        erasable=("was", "now"),
     ),
     Table(
         "reissued_line",
@@ -91,11 +146,13 @@ TABLES = _tables(
     Table(
         "reissue_end",
         "reissue_batch BIGINT; reissue_row BIGINT; ended VARCHAR; reason VARCHAR",
+        erasable=("reason",),
     ),
     Table(
         "doubt_settled",
         "kind VARCHAR; about VARCHAR; settled BOOLEAN; reason VARCHAR",
         key=("kind", "about"),
+        erasable=("reason",),
     ),
     Table(
         "attendance",
@@ -109,8 +166,9 @@ TABLES = _tables(
         "booking_code VARCHAR; note_contains VARCHAR; note_matches VARCHAR; worker_id VARCHAR;"
         f"trade VARCHAR; job VARCHAR; day_from DATE; day_to DATE; share {_SHARE}; rework VARCHAR",
         whole=("rule",),
+        erasable=("note_contains", "note_matches"),
     ),
-    Table("worker_name", "worker_id VARCHAR; name_hash VARCHAR", key=("worker_id",)),
+    Table("worker_name", "worker_id VARCHAR; name VARCHAR", key=("worker_id",), erasable=("name",)),
     Table(
         "crew",
         "worker_id VARCHAR; active_from DATE; active_to DATE; trade VARCHAR; grade VARCHAR;"
@@ -134,6 +192,7 @@ TABLES = _tables(
         "days_off VARCHAR; management_reserve_ms BIGINT; owner_sees_overrun BOOLEAN;"
         "key_dates VARCHAR",
         key=("job",),
+        erasable=("title", "owner"),
     ),
     Table("job_day", "job VARCHAR; day DATE", whole=("job",)),
     Table(
@@ -144,6 +203,7 @@ TABLES = _tables(
         f"start_share {_SHARE}; base_package VARCHAR; cost_rate BIGINT; package_kind VARCHAR;"
         "work_kind VARCHAR",
         whole=("job",),
+        erasable=("title",),
     ),
     Table(
         "milestone",
@@ -172,6 +232,7 @@ TABLES = _tables(
         "reference VARCHAR; work_package VARCHAR; trade VARCHAR; ms BIGINT;"
         f"contract_sum {_MONEY}",
         whole=("job", "name"),
+        erasable=("person", "reference"),
     ),
     Table(
         "progress",
@@ -179,6 +240,7 @@ TABLES = _tables(
         f"percent {_QUANTITY}; quantity_done {_QUANTITY}; quantity_at_completion {_QUANTITY};"
         "started DATE; finished DATE; estimate_to_complete_ms BIGINT; note VARCHAR",
         key=("job", "work_package", "trade", "day", "milestone"),
+        erasable=("note",),
     ),
     Table(
         "change",
@@ -186,6 +248,7 @@ TABLES = _tables(
         "change_basis VARCHAR; origin VARCHAR; description VARCHAR; decision_needed_by DATE;"
         "days_requested BIGINT",
         key=("job", "change"),
+        erasable=("title", "requested_by", "description"),
     ),
     Table(
         "change_line",
@@ -194,6 +257,7 @@ TABLES = _tables(
         f"unit VARCHAR; unit_price {_MONEY}; work_package VARCHAR; planned_start DATE;"
         "planned_finish DATE; technique VARCHAR",
         whole=("job", "change", "revision"),
+        erasable=("description",),
     ),
     Table(
         "change_event",
@@ -202,6 +266,7 @@ TABLES = _tables(
         f"days_granted BIGINT; condition VARCHAR; agreed_value {_MONEY}; agreed_ms BIGINT;"
         "note VARCHAR",
         key=("job", "change", "event", "day", "revision"),
+        erasable=("person", "reference", "condition", "note"),
     ),
 )
 
@@ -213,10 +278,3 @@ WITHDRAWABLE = frozenset(
         *("change", "change_line", "change_event"),
     }
 )
-
-# Columns that are kept out of the sealed text: a worker's name, so that it can be erased, and bytes
-# of content. What is sealed of them is their digest.
-UNSEALED = {
-    "worker_name": {"name": "VARCHAR", "name_salt": "BLOB"},
-    "content": {"data": "BLOB"},
-}

@@ -13,9 +13,11 @@ from ledger.store.schema import TABLES
 NICKNAMES = {"settings": "setting", "jobs": "job", "rates": "rate", "changes": "change"}
 README = """\
 This folder holds every table of the book, exactly as recorded: the seals can be computed again
-from it. A text that begins with = + - or @ stands here as it was written, and a spreadsheet may
-take it for a formula. Open these files as text, or have them shown with such texts marked by an
-apostrophe: fairhours show TABLE --format csv
+from it. The secrets and salts of the seals are in it too: who has it can prove to others what
+stands in any row. Keep it as you keep the book.
+A text that begins with = + - or @ stands here as it was written, and a spreadsheet may take it for
+a formula. Open these files as text, or have them shown with such texts marked by an apostrophe:
+fairhours show TABLE --format csv
 """
 
 
@@ -31,7 +33,7 @@ def rows_of(
     if what == "settings" and not every:
         return ("id", "name", "value"), _settings(book)
     if name not in TABLES:
-        raise Refused(f'there is no table "{what}"; there are settings, {", ".join(TABLES)}')
+        raise Refused("table_unknown", table=what, tables=tuple(TABLES))
     cursor = book.execute(_every(name) if every else _counting(name), {"upto": book.upto})
     head = tuple(column[0] for column in cursor.description or [])
     return head, [dict(zip(head, map(_shown, row), strict=True)) for row in cursor.fetchall()]
@@ -40,9 +42,9 @@ def rows_of(
 def _counting(name: str) -> str:
     table = TABLES[name]
     macro = f"current_{name}" if table.key or table.whole else f"known_{name}"
-    left_out = "salt, place_batch, place_row" if table.withdrawable else "salt"
+    left_out = " EXCLUDE (place_batch, place_row)" if table.withdrawable else ""
     return (
-        f"SELECT '{name}:' || batch || '.' || row AS id, * EXCLUDE ({left_out})"
+        f"SELECT '{name}:' || batch || '.' || row AS id, *{left_out}"
         f" FROM {macro}($upto) ORDER BY batch, row"
     )
 
@@ -51,7 +53,7 @@ def _every(name: str) -> str:
     return (
         f"SELECT '{name}:' || f.batch || '.' || f.row AS id, CASE WHEN c.batch IS NOT NULL"
         " THEN 'counts' WHEN w.fact_batch IS NOT NULL THEN 'withdrawn' ELSE 'superseded' END"
-        f" AS standing, f.* EXCLUDE (salt) FROM known_{name}($upto) AS f LEFT JOIN"
+        f" AS standing, f.* FROM known_{name}($upto) AS f LEFT JOIN"
         f" ({_counting(name)}) AS c ON c.batch = f.batch AND c.row = f.row"
         f" LEFT JOIN known_withdrawal($upto) AS w ON w.table_name = '{name}'"
         " AND w.fact_batch = f.batch AND w.fact_row = f.row ORDER BY f.batch, f.row"
@@ -93,23 +95,25 @@ def export_csv(book: Book, folder: Path) -> list[str]:
 
 def _make_empty(folder: Path) -> None:
     if folder.is_symlink():
-        raise Refused(f"{folder}: is a link; name a new folder")
+        raise Refused("folder_is_link", folder=folder)
     try:
         folder.mkdir(parents=True, exist_ok=True)
         if any(folder.iterdir()):
-            raise Refused(f"{folder}: is not empty; name a new folder")
+            raise Refused("folder_not_empty", folder=folder)
     except OSError as error:
-        raise Refused(f"{folder}: cannot be made into a folder: {error.strerror}") from None
+        raise Refused("folder_unmade", folder=folder, system=error.strerror) from None
 
 
 def _export_table(book: Book, name: str, path: Path) -> None:
-    columns = book.execute(f"DESCRIBE SELECT * FROM known_{name}(0)").fetchall()
+    stored = "stored_batch" if name == "batch" else f"known_{name}"
+    stored = TABLES[name].stored_macro if name in TABLES else stored
+    columns = book.execute(f"DESCRIBE SELECT * FROM {stored}(0)").fetchall()
     listed = ", ".join(
         f"lower(hex({column})) AS {column}" if kind == "BLOB" else column
         for column, kind, *_ in columns
     )
     order = "sequence" if name in LEDGER_TABLES else "batch, row"
     book.execute(
-        f"COPY (SELECT {listed} FROM known_{name}({book.upto}) ORDER BY {order})"
+        f"COPY (SELECT {listed} FROM {stored}({book.upto}) ORDER BY {order})"
         f" TO {quoted(str(path.absolute()))} (FORMAT csv, HEADER, FORCE_QUOTE *)"
     )

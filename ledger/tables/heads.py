@@ -21,19 +21,17 @@ def head_of(cells: Sequence[str]) -> list[str]:
 def check_width(where: str, cells: Sequence[str]) -> None:
     """Raises: Refused when a table has more columns than any that is read."""
     if len(cells) > WIDEST:
-        raise Refused(f"{where}: has {len(cells)} columns, more than {WIDEST}; is it a table?")
+        raise Refused("table_too_wide", where=where, columns=len(cells), most=WIDEST)
 
 
 def check_head(where: str, head: Sequence[str], missing: Missing) -> None:
     """Raises: Refused when a column is there twice, or one that is needed is not there."""
     twice = sorted({cell for cell in head if cell and head.count(cell) > 1})
     if twice:
-        raise Refused(f"{where}: the column {twice[0]} is there twice; rename one")
+        raise Refused("column_twice", where=where, column=twice[0])
     if names := missing(head):
-        raise Refused(
-            f"{where}: the column {', '.join(names)} is missing; "
-            f"the head is {', '.join(filter(None, head))}"
-        )
+        named = tuple(filter(None, head))
+        raise Refused("columns_missing", where=where, columns=tuple(names), head=named)
 
 
 def head_row(tab: Tab, missing: Missing) -> int | None:
@@ -57,7 +55,7 @@ def shown_tabs(file: TextFile) -> list[Tab]:
     filled = [tab for tab in file.tabs if not tab.is_blank]
     shown = [tab for tab in filled if not tab.hidden]
     if not shown:
-        raise Refused(f"{file.name}: the tab {names_of(filled)} is hidden; show the one to load")
+        raise Refused("tabs_hidden", file=file.name, tabs=names_of(filled))
     for tab in shown:
         check_width(f"{file.name}, {tab.name}", tab.rows[0])
     return shown
@@ -81,13 +79,8 @@ def only_tab(file: TextFile, missing: Missing) -> tuple[Tab, int]:
     if not found and len(shown) == 1:
         return shown[0], first_row(shown[0])
     if not found:
-        raise Refused(
-            f"{file.name}: no tab has the columns {', '.join(missing(()))}; "
-            f"the tabs are {names_of(shown)}"
-        )
+        columns = tuple(missing(()))
+        raise Refused("tab_missing", file=file.name, columns=columns, tabs=names_of(shown))
     if len(found) > 1:
-        fitting = names_of(tab for tab, _ in found)
-        raise Refused(
-            f"{file.name}: the tabs {fitting} all have the columns needed; keep one in the file"
-        )
+        raise Refused("tabs_alike", file=file.name, tabs=names_of(tab for tab, _ in found))
     return found[0]

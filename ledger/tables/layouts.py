@@ -8,6 +8,7 @@ from typing import Any
 
 from ledger.domain.codes import code_of
 from ledger.errors import Refused
+from ledger.outcomes import Outcome
 from ledger.resources import root
 from ledger.store.batches import Batch
 from ledger.store.book import Book
@@ -43,6 +44,14 @@ OF_THE_WEEK = ("week_starting", "week_ending", "weekday")
 MAPPED = (*FIELDS, *OF_THE_WEEK)
 FROM_TAB = ("worker_id", "week_starting", "week_ending", "sheet", "job", "date")
 ENDING = ".toml"
+
+
+@dataclass(frozen=True)
+class LayoutKept(Outcome):
+    """A layout in the book: new, changed, or as_before."""
+
+    file: str
+    standing: str
 
 
 @dataclass(frozen=True)
@@ -97,7 +106,7 @@ def parse_layout(name: str, data: bytes) -> Layout:
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError:
-        raise Refused(f"{where}: is not UTF-8; save it as UTF-8") from None
+        raise Refused("not_utf_8", file=where) from None
     read = _checked(TomlFile(where, tables_of(where, text), text))
     read.pop("title", None)
     layout = Layout(name, data, **read)
@@ -131,15 +140,15 @@ def _check_whole(where: str, layout: Layout) -> None:
     sources += [layout.tab] if layout.tab else []
     twice = sorted({name for name in sources if sources.count(name) > 1} - set(layout.columns))
     if twice:
-        raise Refused(f"{where}: {twice[0]} is given twice; leave one out")
+        raise Refused("layout_field_twice", file=where, field=twice[0])
     heads = list(layout.columns.values())
     shared = sorted({head for head in heads if heads.count(head) > 1})
     if shared:
-        raise Refused(f'{where}: columns: the head "{shared[0]}" is named twice; leave one out')
+        raise Refused("layout_head_twice", file=where, head=shared[0])
     if layout.shape == "grid" and {"date", "hours", "start", "finish"} & set(layout.columns):
-        raise Refused(f"{where}: a grid has its hours under days; leave date and hours out")
+        raise Refused("layout_grid_with_hours", file=where)
     if layout.duration != "any" and layout.decimal_mark == "," and layout.duration == "h:mm":
-        raise Refused(f'{where}: duration "h:mm" has no decimal mark; leave decimal_mark out')
+        raise Refused("layout_mark_unused", file=where)
 
 
 def _text(value: object) -> str:
@@ -252,10 +261,7 @@ def find_layout(book: Book, wanted: str) -> Layout:
     if name in shipped:
         return parse_layout(name, shipped[name])
     names = sorted({each.removesuffix(ENDING) for each in kept} | set(shipped))
-    raise Refused(
-        f'--layout "{wanted}": there is no such file, and no layout of that name; '
-        f"there are {', '.join(names)}"
-    )
+    raise Refused("layout_unknown", layout=wanted, layouts=tuple(names))
 
 
 def shipped_layouts() -> dict[str, bytes]:
@@ -269,12 +275,12 @@ def shipped_layouts() -> dict[str, bytes]:
     }
 
 
-def keep_layout(book: Book, batch: Batch, layout: Layout) -> str:
-    """Keep a layout in the book, content by digest, unless it is; return a line to print."""
+def keep_layout(book: Book, batch: Batch, layout: Layout) -> LayoutKept:
+    """Keep a layout in the book, content by digest, unless it is."""
     kept = {row["name"]: row["sha256"] for row in book.records("tables/layouts_known")}
     file = f"{layout.name}{ENDING}"
     if kept.get(file) == layout.sha256:
-        return f"{file}: layout: as before"
+        return LayoutKept(file, "as_before")
     if layout.sha256 not in {row["sha256"] for row in book.current("content")}:
         content = {
             "sha256": layout.sha256,
@@ -285,9 +291,9 @@ def keep_layout(book: Book, batch: Batch, layout: Layout) -> str:
         batch.append("content", {name: [value] for name, value in content.items()})
     row = {"name": file, "sha256": layout.sha256, "kind": "layout", "encoding": "utf-8"}
     batch.append("file", {name: [value] for name, value in row.items()})
-    return f"{file}: layout: {'changed' if file in kept else 'new'}"
+    return LayoutKept(file, "changed" if file in kept else "new")
 
 
-def load_layout(book: Book, batch: Batch, path: Path) -> list[str]:
+def load_layout(book: Book, batch: Batch, path: Path) -> LayoutKept:
     """Keep a layout under its file's name."""
-    return [keep_layout(book, batch, parse_layout(path.stem, read_bytes(path, LARGEST_TOML)))]
+    return keep_layout(book, batch, parse_layout(path.stem, read_bytes(path, LARGEST_TOML)))

@@ -1,6 +1,7 @@
 """What is looked at before a file is read: what it is, and that it can be read as that."""
 
 import hashlib
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -8,13 +9,14 @@ from ledger.errors import Refused
 from ledger.tables.raw_files import CHUNK, LARGEST, Version, bytes_of
 from ledger.tables.workbooks import Tab, is_workbook, read_tabs
 
-_SIGNATURES = {
-    b"%PDF": "a PDF, not CSV; save it as CSV (UTF-8) first",
-    b"\xd0\xcf": "a workbook of an older form or under a password; save it as XLSX or ODS first",
+_SIGNATURES: Mapping[bytes, Callable[[str], Refused]] = {
+    b"%PDF": lambda name: Refused("file_is_pdf", file=name),
+    b"\xd0\xcf": lambda name: Refused("workbook_old", file=name),
 }
 BOM = b"\xef\xbb\xbf"
 UTF_16 = (b"\xff\xfe", b"\xfe\xff")
 LONGEST_LINE = 8_000_000
+MARKS = ("\x1d", "\x1e", "\x1f")
 
 
 @dataclass(frozen=True)
@@ -47,7 +49,7 @@ class _Look:
     since_line_end: int = 0
     anything_goes: bool | None = None
 
-    def at(self, piece: bytes) -> str | None:
+    def at(self, name: str, piece: bytes) -> Refused | None:
         """Return what is wrong by the end of a piece, None when it may be a text so far."""
         if self.anything_goes is None:
             marked = piece.startswith((*UTF_16, *_SIGNATURES)) or is_workbook(piece)
@@ -56,12 +58,12 @@ class _Look:
             return None
         # A short file is refused for the first of its faults, once it is read.
         if len(piece) == CHUNK and b"\x00" in piece:
-            return ": has NUL bytes; save it as CSV (UTF-8) first"
+            return Refused("nul_bytes", file=name)
         last = max(piece.rfind(b"\n"), piece.rfind(b"\r"))
         self.since_line_end = len(piece) - last - 1 + (self.since_line_end if last < 0 else 0)
         self.lines += piece.count(b"\n")
         if self.since_line_end > LONGEST_LINE:
-            return f":{self.lines}: the line is longer than 8 MB; mend the quotes or the line ends"
+            return Refused("line_too_long", file=name, line=self.lines)
         return None
 
 
@@ -80,20 +82,32 @@ def read_text(
     if is_workbook(data):
         tabs = read_tabs(name, data)
         if all(tab.is_blank for tab in tabs):
-            raise Refused(f"{name}: the workbook is empty; nothing to load")
+            raise Refused("workbook_empty", file=name)
         return TextFile(name, path, digest, "", "workbook", tabs=tabs, version=version)
-    for signature, what in _SIGNATURES.items():
+    for signature, refused in _SIGNATURES.items():
         if data.startswith(signature):
-            raise Refused(f"{name}: this is {what}")
+            raise refused(name)
     used = encoding or _encoding_of(data)
     text = _decoded(name, data, used)
     if "\x00" in text:
-        raise Refused(f"{name}: has NUL bytes; save it as CSV (UTF-8) first")
+        raise Refused("nul_bytes", file=name)
+    _refuse_marks(name, text)
     if not text or text.isspace():
-        raise Refused(f"{name}: the file is empty; nothing to load")
+        raise Refused("file_empty", file=name)
     plain = text.replace("\r\n", "\n").replace("\r", "\n") if "\r" in text else text
     as_it_is = used.startswith("utf-8") and b"\r" not in data
     return TextFile(name, path, digest, plain, used, plain=as_it_is, version=version)
+
+
+def _refuse_marks(name: str, text: str) -> None:
+    """Refuse the characters that stand between rows and columns where texts are sealed."""
+    for mark in MARKS:
+        if mark in text:
+            line = text[: text.index(mark)].count("\n") + 1
+            raise Refused(
+                f"{name}:{line}: has the control character U+{ord(mark):04X}; take it out and load "
+                "again"
+            )
 
 
 def _encoding_of(data: bytes) -> str:
@@ -105,16 +119,14 @@ def _encoding_of(data: bytes) -> str:
 def _decoded(name: str, data: bytes, encoding: str) -> str:
     """Return the text without a mark at its beginning."""
     if encoding == "utf-16" and not data.startswith(UTF_16):
-        raise Refused(
-            f'{name}: has no mark of its byte order; name "utf-16-le" or "utf-16-be" in the layout'
-        )
+        raise Refused("byte_order_missing", file=name)
     try:
         return data.decode(encoding).removeprefix("\ufeff")
     except UnicodeDecodeError as error:
         line = data[: error.start].count(b"\n") + 1
         if encoding.startswith("utf-8"):
-            raise Refused(f"{name}:{line}: is not UTF-8; save the file as CSV (UTF-8)") from None
-        raise Refused(f"{name}:{line}: is not {encoding}; name another in the layout") from None
+            raise Refused("text_not_utf_8", file=name, line=line) from None
+        raise Refused("text_not_encoded", file=name, line=line, encoding=encoding) from None
 
 
 def read_bytes(path: Path, most: int = LARGEST) -> bytes:

@@ -16,7 +16,7 @@ LARGEST, LARGEST_TOML = 1_000_000_000, 1_000_000
 CHUNK = 4_000_000
 # The operating system's numbers for a disk that does not give what stands on it.
 _DISK_FAULTS = {errno.EIO, errno.ENXIO, errno.EBADMSG, errno.ESTALE}
-Watch = Callable[[bytes], str | None]
+Watch = Callable[[str, bytes], Refused | None]
 
 
 @dataclass(frozen=True)
@@ -43,14 +43,14 @@ def _version(found: os.stat_result) -> Version:
 
 
 def changed(name: str) -> Refused:
-    """Return what is said of a file that changed, or went, while it was read."""
-    return Refused(f"{name}: changed while it was read; load it again when it is complete")
+    """Return the refusal of a file that changed, or went, while it was read."""
+    return Refused("file_changed", file=name)
 
 
 def bytes_of(path: Path, most: int = LARGEST, watch: Watch | None = None) -> tuple[bytes, Version]:
     """Return a file's bytes and the version that they are of.
 
-    `watch` sees each piece of the file before any is kept, and may give a reason to stop there.
+    `watch` sees the name and each piece of the file before any is kept, and may refuse it there.
 
     Raises: Refused for what is no file, cannot be read, is longer than `most` bytes, has a name
     that cannot be kept, or changes meanwhile.
@@ -63,37 +63,37 @@ def bytes_of(path: Path, most: int = LARGEST, watch: Watch | None = None) -> tup
             version = _version(os.fstat(file.fileno()))
             _check_kind(name, os.fstat(file.fileno()))
             if version.length > most:
-                raise Refused(f"{name}: is larger than {most // 1_000_000} MB; split it")
+                raise Refused("file_too_large", file=name, megabytes=most // 1_000_000)
             _look_through(name, file, watch)
             file.seek(0)
             data = file.read(version.length + 1)
             if len(data) != version.length or _version(os.fstat(file.fileno())) != version:
                 raise changed(name)
     except FileNotFoundError:
-        raise Refused(f"{path}: there is no such file") from None
+        raise Refused("file_missing", file=path) from None
     except OSError as error:
-        raise Refused(f"{path}: {fault_of(error)}") from None
+        raise _unreadable(path, error) from None
     return data, version
 
 
 def _look_through(name: str, file: BinaryIO, watch: Watch | None) -> None:
     while watch and (piece := file.read(CHUNK)):
-        if reason := watch(piece):
-            raise Refused(f"{name}{reason}")
+        if refused := watch(name, piece):
+            raise refused
 
 
 def _check_kind(name: str, found: os.stat_result) -> None:
     if stat.S_ISDIR(found.st_mode):
-        raise Refused(f"{name}: is a folder; name the files in it")
+        raise Refused("file_is_folder", file=name)
     if not stat.S_ISREG(found.st_mode):
-        raise Refused(f"{name}: is a pipe, a device or a socket; save what it gives as a file")
+        raise Refused("file_is_device", file=name)
 
 
-def fault_of(error: OSError) -> str:
+def _unreadable(path: Path, error: OSError) -> Refused:
     """Return why a file cannot be read; a fault of the disk is called that."""
     if error.errno in _DISK_FAULTS:
-        return f"the disk failed while reading ({error.strerror}); check it before you go on"
-    return f"cannot be read ({error.strerror})"
+        return Refused("file_disk_failed", file=path, system=error.strerror)
+    return Refused("file_unreadable", file=path, system=error.strerror)
 
 
 def _name_of(path: Path) -> str:
@@ -102,10 +102,10 @@ def _name_of(path: Path) -> str:
     try:
         name.encode()
     except UnicodeEncodeError:
-        raise Refused(f"{_shown(name)}: the name is not UTF-8; rename the file") from None
+        raise Refused("name_not_utf_8", file=_shown(name)) from None
     if any(unicodedata.category(each) == "Cc" for each in str(path)):
         shown = _shown(str(path) if name == _shown(name) else name)
-        raise Refused(f"{shown}: the name has a control character; rename the file")
+        raise Refused("name_has_control", file=shown)
     return name
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from ledger.domain.spreadsheets import column_letters
-from ledger.errors import Fault, Faults, Refused
+from ledger.errors import Fault, Faults, Refused, Remedy
 from ledger.tables.heads import check_head, check_width, head_of, left_out, only_tab
 from ledger.tables.near_miss import with_near_miss
 from ledger.tables.preflight import TextFile
@@ -56,9 +56,14 @@ class Line:
 
     number: int
     values: dict[str, Any]
+    unread: frozenset[str] = frozenset()
 
     def __getitem__(self, name: str) -> Any:
         return self.values[name]
+
+    def is_blank(self, name: str) -> bool:
+        """Return whether nothing was given; a cell that cannot be read has its fault already."""
+        return self.values[name] is None and name not in self.unread
 
 
 @dataclass
@@ -73,17 +78,31 @@ class ReadTable:
     unknown_columns: list[str] = field(default_factory=list)
     tabs_left_out: list[str] = field(default_factory=list)
 
-    def fault_at(self, line: int, what: str, column: str = "", given: str = "") -> Fault:
+    def fault_at(
+        self,
+        line: int,
+        what: str,
+        column: str = "",
+        given: str = "",
+        remedy: Remedy | None = None,
+    ) -> Fault:
         """Return a fault of a row, or of its cell under a column, with the text given there."""
         place = ""
         if self.tab and column:
             place = f", {self.tab.name}!{column_letters(self.head.index(column))}{line}"
         elif self.tab:
             place = f", {self.tab.name} row {line}"
-        return Fault(self.file.name, line, what, place, given)
+        return Fault(self.file.name, line, what, place, given, remedy)
 
-    def fault(self, line: int, what: str, column: str = "", given: str = "") -> None:
-        self.faults.append(self.fault_at(line, what, column, given))
+    def fault(
+        self,
+        line: int,
+        what: str,
+        column: str = "",
+        given: str = "",
+        remedy: Remedy | None = None,
+    ) -> None:
+        self.faults.append(self.fault_at(line, what, column, given, remedy))
 
     def settle(self) -> None:
         """Raises: Faults when there is any."""
@@ -105,7 +124,7 @@ def read_table(file: TextFile, columns: Sequence[Column]) -> ReadTable:
         else:
             _read_row(table, columns, (number, cells))
     if not table.lines and not table.faults:
-        raise Refused(f"{file.name}: has a head but no rows; nothing to load")
+        raise Refused("rows_missing", file=file.name)
     return table
 
 
@@ -113,7 +132,7 @@ def _rows(table: ReadTable, columns: Sequence[Column]) -> Iterator[tuple[int, li
     """Yield each row with its number, from the head on."""
     rows = [len(tab.rows) for tab in table.file.tabs]
     if max(table.file.text.count("\n"), *rows, 0) > MOST_ROWS:
-        raise Refused(f"{table.file.name}: has over {MOST_ROWS} rows, too many here; split it")
+        raise Refused("rows_too_many", file=table.file.name, most=MOST_ROWS)
     if not table.file.is_workbook:
         yield from _csv_rows(table.file)
         return
@@ -128,7 +147,8 @@ def _csv_rows(file: TextFile) -> Iterator[tuple[int, list[str]]]:
         for cells in reader:
             yield reader.line_num, cells
     except csv.Error as error:
-        raise Refused(f"{file.name}:{reader.line_num}: {error}; mend the quotes") from None
+        said, line = str(error), reader.line_num
+        raise Refused("quotes_astray", file=file.name, line=line, said=said) from None
 
 
 def _missing(columns: Sequence[Column], head: Sequence[str]) -> list[str]:
@@ -154,6 +174,7 @@ def _read_row(table: ReadTable, columns: Sequence[Column], row: tuple[int, list[
         return
     texts = {name: cell.strip() for name, cell in zip(table.head, cells, strict=True)}
     values: dict[str, Any] = {}
+    unread: set[str] = set()
     for column in columns:
         text = texts.get(column.name, "")
         if column.unused:
@@ -168,7 +189,9 @@ def _read_row(table: ReadTable, columns: Sequence[Column], row: tuple[int, list[
         elif column.needed:
             place = column.name if column.name in table.head else ""
             table.fault(number, f"{column.name} is blank; fill it in", place)
-    table.lines.append(Line(number, values))
+        if values[column.target] is None and (text or unusable):
+            unread.add(column.target)
+    table.lines.append(Line(number, values, frozenset(unread)))
 
 
 def _unusable(table: ReadTable, number: int, name: str) -> str | None:

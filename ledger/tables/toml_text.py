@@ -18,17 +18,17 @@ def tables_of(where: str, text: str) -> dict[str, Any]:
     try:
         tables = tomllib.loads(text, parse_float=Decimal)
     except tomllib.TOMLDecodeError as error:
-        raise Refused(f"{where}: {error}; mend the TOML") from None
+        raise Refused("toml_astray", file=where, said=str(error)) from None
     except RecursionError:
         raise _too_deep(where) from None
     except ValueError:
-        raise Refused(f"{where}: has a number of too many digits; mend the TOML") from None
+        raise Refused("toml_number_too_long", file=where) from None
     _check(where, tables, 1)
     return tables
 
 
 def _too_deep(where: str) -> Refused:
-    return Refused(f"{where}: tables or lists stand too deep in one another; mend the TOML")
+    return Refused("toml_too_deep", file=where)
 
 
 def _check(where: str, value: object, depth: int) -> None:
@@ -38,4 +38,4 @@ def _check(where: str, value: object, depth: int) -> None:
         for each in value.values() if isinstance(value, dict) else value:
             _check(where, each, depth + 1)
     elif isinstance(value, int) and abs(value) > LARGEST_WHOLE:
-        raise Refused(f"{where}: has a number of too many digits; mend the TOML")
+        raise Refused("toml_number_too_long", file=where)

@@ -5,6 +5,8 @@ from dataclasses import dataclass, field
 from typing import Any
 from xml.parsers import expat
 
+from ledger.errors import Refused
+
 # Cells of all tabs, each as wide and long as its furthest cell; characters of all their texts.
 MOST_CELLS, MOST_TEXT = 16_000_000, 500_000_000
 _DIGITS = "0123456789"
@@ -20,13 +22,12 @@ class Extents:
     needs_texts: bool = False
     _locals: dict[str, str] = field(default_factory=dict)
 
-    def too_large(self) -> str | None:
-        """Return why a workbook cannot be read, None when it can."""
+    def refuse_too_large(self, name: str) -> None:
+        """Raises: Refused, naming the file, when it asks for more than is read."""
         if self.cells > MOST_CELLS:
-            return f"its cells reach over {self.cells} places, more than {MOST_CELLS}"
+            raise Refused("workbook_too_wide", file=name, cells=self.cells, most=MOST_CELLS)
         if self.text > MOST_TEXT:
-            return f"its texts come to over {MOST_TEXT // 1_000_000} million characters"
-        return None
+            raise Refused("workbook_too_wordy", file=name, millions=MOST_TEXT // 1_000_000)
 
     def local(self, tag: str) -> str:
         """Return a tag without its prefix."""

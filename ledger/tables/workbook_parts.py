@@ -44,7 +44,7 @@ def checked(name: str, data: bytes) -> Workbook:
     with zipfile.ZipFile(io.BytesIO(data)) as archive:
         parts = [part for part in archive.infolist() if not part.is_dir()]
     if sum(part.file_size for part in parts) > LARGEST:
-        raise Refused(f"{name}: the workbook unpacks to over 1 GB; save it as CSV")
+        raise Refused("workbook_too_large", file=name)
     names = [part.filename.lower() for part in parts]
     if len(parts) > MOST_PARTS or len(set(names)) < len(names):
         raise zipfile.BadZipFile
@@ -57,8 +57,7 @@ def checked(name: str, data: bytes) -> Workbook:
     if extents.needs_texts:
         for part in kept:
             extents.measure_texts(pieces_of(data, part))
-    if reason := extents.too_large():
-        raise Refused(f"{name}: {reason}; save it as CSV")
+    extents.refuse_too_large(name)
     return Workbook(kind, _archive_of(data, kept))
 
 
@@ -67,9 +66,7 @@ def _kind(name: str, names: set[str]) -> str:
         return "ods"
     if "[content_types].xml" in names and not names & {"content.xml", "xl/workbook.bin"}:
         return "xlsx"
-    raise Refused(
-        f"{name}: this archive is no workbook that is read here; save it as XLSX, ODS or CSV"
-    )
+    raise Refused("archive_unknown", file=name)
 
 
 def _is_read(name: str) -> bool:

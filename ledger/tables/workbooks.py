@@ -67,14 +67,9 @@ def read_tabs(name: str, data: bytes) -> tuple[Tab, ...]:
     try:
         return _tabs(checked(name, data))
     except TooManyMarks:
-        raise Refused(
-            f"{name}: over {MOST_MARKS} cells are percents, errors or formulas without their "
-            "result; save it as CSV"
-        ) from None
+        raise Refused("workbook_unusable", file=name, most=MOST_MARKS) from None
     except (CalamineError, *_BROKEN):
-        raise Refused(
-            f"{name}: the workbook cannot be read; open it and save it again as XLSX, ODS or CSV"
-        ) from None
+        raise Refused("workbook_broken", file=name) from None
 
 
 def _tabs(book: Workbook) -> tuple[Tab, ...]:
@@ -207,6 +202,6 @@ def _iso_duration(text: str) -> str:
     return _clock(-span if sign else span)
 
 
-def names_of(tabs: Iterable[Tab]) -> str:
-    """Return the names of tabs, as they are listed in a message."""
-    return ", ".join(tab.name for tab in tabs)
+def names_of(tabs: Iterable[Tab]) -> tuple[str, ...]:
+    """Return the names of tabs."""
+    return tuple(tab.name for tab in tabs)

@@ -1,3 +1,3 @@
--- sealed: a field of a sealed row: its length in bytes and its text, -: for null.
+-- sealed: a field of a sealed row as text, U+001E for null.
 CREATE MACRO sealed(field) AS
-CASE WHEN field IS NULL THEN '-:' ELSE strlen(field) || ':' || field END
+coalesce(field::VARCHAR, chr(30))

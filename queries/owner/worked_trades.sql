@@ -1,6 +1,6 @@
 -- worked_trades: time worked on each change of a job by trade, grade and day, work done again left out.
 -- In:  $job VARCHAR; $status_date DATE, inclusive; $upto BIGINT, the last batch that counts
--- Out: change VARCHAR; trade VARCHAR; grade VARCHAR; day DATE; ms DECIMAL(38,0), milliseconds
+-- Out: change VARCHAR; trade VARCHAR, null of a worker who is not in the crew; grade VARCHAR; day DATE; ms DECIMAL(38,0), milliseconds
 SELECT change, trade, grade, day, sum(ms)::DECIMAL(38,0) AS ms
 FROM owner_worked_trades($upto)
 WHERE job = $job AND day <= $status_date

@@ -7,7 +7,7 @@ WITH lines AS (
         a.line_row,
         l.file_batch,
         l.file_row,
-        {'sheet': a.sheet, 'week': a.week, 'worker_id': a.worker_id, 'date_text': a.date_text, 'duration': a.duration, 'start_time': a.start_time, 'finish_time': a.finish_time, 'break_text': a.break_text, 'booking_code': a.booking_code, 'job': a.job, 'note': a.note, 'pay_class': a.pay_class, 'trade': a.trade, 'rework': a.rework} AS alike
+        line_alike(a) AS alike
     FROM staged_alike AS a
     INNER JOIN known_sheet_line($upto) AS l ON l.batch = a.line_batch AND l.row = a.line_row
 ),
@@ -18,7 +18,7 @@ booked AS (
         l.file_batch,
         l.file_row,
         f.name || ':' || l.line AS told,
-        {'sheet': h.sheet, 'week': h.week, 'worker_id': h.worker_id, 'date_text': h.date_text, 'duration': h.duration, 'start_time': h.start_time, 'finish_time': h.finish_time, 'break_text': h.break_text, 'booking_code': h.booking_code, 'job': h.job, 'note': h.note, 'pay_class': h.pay_class, 'trade': h.trade, 'rework': h.rework} AS alike
+        line_alike(h) AS alike
     FROM staged_had AS h
     INNER JOIN known_sheet_line($upto) AS l ON l.batch = h.line_batch AND l.row = h.line_row
     INNER JOIN known_file($upto) AS f ON f.batch = l.file_batch AND f.row = l.file_row

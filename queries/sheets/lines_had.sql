@@ -79,21 +79,7 @@ ended AS (
 like_booked AS (
     SELECT r.line_batch, r.line_row, r.is_written
     FROM ended AS r
-    SEMI JOIN standing AS e
-        ON e.sheet IS NOT DISTINCT FROM r.sheet
-        AND e.week IS NOT DISTINCT FROM r.week
-        AND e.worker_id IS NOT DISTINCT FROM r.worker_id
-        AND e.date_text IS NOT DISTINCT FROM r.date_text
-        AND e.duration IS NOT DISTINCT FROM r.duration
-        AND e.start_time IS NOT DISTINCT FROM r.start_time
-        AND e.finish_time IS NOT DISTINCT FROM r.finish_time
-        AND e.break_text IS NOT DISTINCT FROM r.break_text
-        AND e.booking_code IS NOT DISTINCT FROM r.booking_code
-        AND e.job IS NOT DISTINCT FROM r.job
-        AND e.note IS NOT DISTINCT FROM r.note
-        AND e.pay_class IS NOT DISTINCT FROM r.pay_class
-        AND e.trade IS NOT DISTINCT FROM r.trade
-        AND e.rework IS NOT DISTINCT FROM r.rework
+    SEMI JOIN standing AS e ON line_alike(e) = line_alike(r)
 ),
 
 -- Such a line counts while that one stands: as it was corrected, else on its sheet and day. Where it

@@ -22,11 +22,12 @@ given_left AS (
     WHERE NOT is_same
 ),
 
-had_left AS (
+had AS (
     SELECT
         h.line_batch,
         h.line_row,
         h.standing,
+        h.is_now,
         h.sheet_name,
         h.job,
         h.is_job_named,
@@ -36,7 +37,12 @@ had_left AS (
         {'sheet': h.sheet, 'worker_id': CASE WHEN h.sheet IS NULL THEN h.worker_id END, 'week': h.week} AS sheet
     FROM staged_had AS h
     ANTI JOIN staged_same AS s ON s.line_batch = h.line_batch AND s.line_row = h.line_row
-    WHERE h.is_now
+),
+
+had_left AS (
+    SELECT * EXCLUDE (is_now)
+    FROM had
+    WHERE is_now
 ),
 
 -- Alike but for the job, which one of the two does not name.
@@ -51,7 +57,7 @@ had_by_job AS (
 ),
 
 job_differs AS (
-    SELECT g.place, h.line_batch, h.line_row
+    SELECT g.place, h.line_batch, h.line_row, h.job AS job_there
     FROM given_by_job AS g
     INNER JOIN had_by_job AS h
         ON h.work = g.work
@@ -99,35 +105,67 @@ given_by_sheet AS (
     GROUP BY g.work, g.times, g.job, g.sheet
 ),
 
-had_by_sheet AS (
-    SELECT
-        h.work,
-        h.times,
-        h.job,
-        h.sheet,
-        min((h.line_batch, h.line_row)) AS first_line,
-        count(*) AS lines
-    FROM had_by_times AS h
-    ANTI JOIN times_differ AS t ON t.line_batch = h.line_batch AND t.line_row = h.line_row
-    WHERE h.standing IN ('stands', 'held')
-    GROUP BY h.work, h.times, h.job, h.sheet
+-- A corrected line reads in two ways, as it was written too, while it is held or its entry stands.
+standing AS (
+    SELECT e.line_batch, e.line_row
+    FROM known_entry($upto) AS e
+    ANTI JOIN fixed_entry($upto) AS f ON f.batch = e.batch AND f.row = e.row
 ),
 
-elsewhere AS (
-    SELECT g.sheet, g.places, g.lines, min(h.first_line) AS first_line
+had_as_written AS (
+    SELECT *
+    FROM had
+    WHERE standing = 'held' AND NOT is_now
+    UNION ALL
+    SELECT h.*
+    FROM had AS h
+    SEMI JOIN standing AS s ON s.line_batch = h.line_batch AND s.line_row = h.line_row
+    WHERE h.standing = 'booked' AND NOT h.is_now
+),
+
+had_read AS (
+    SELECT line_batch, line_row, work, times, job, sheet, sheet_name
+    FROM had_by_times
+    WHERE standing IN ('stands', 'held')
+    UNION
+    SELECT h.line_batch, h.line_row, h.work, h.times, h.job, h.sheet, h.sheet_name
+    FROM had_as_written AS h
+    ANTI JOIN job_differs AS j ON j.line_batch = h.line_batch AND j.line_row = h.line_row
+),
+
+had_elsewhere AS (
+    SELECT g.sheet, g.places, g.lines, h.line_batch, h.line_row, h.sheet_name
     FROM given_by_sheet AS g
-    INNER JOIN had_by_sheet AS h
+    INNER JOIN had_read AS h
         ON h.work = g.work
         AND h.times = g.times
         AND h.job IS NOT DISTINCT FROM g.job
         AND h.sheet <> g.sheet
-    GROUP BY g.work, g.times, g.job, g.sheet, g.places, g.lines
-    HAVING sum(h.lines) >= g.lines
+    ANTI JOIN times_differ AS t ON t.line_batch = h.line_batch AND t.line_row = h.line_row
+),
+
+elsewhere AS (
+    SELECT
+        sheet,
+        places,
+        lines,
+        min((line_batch, line_row)) AS first_line,
+        arg_min(coalesce(' on sheet ' || sheet_name, ', without the name of a sheet,'), (line_batch, line_row)) AS sheet_there
+    FROM had_elsewhere
+    GROUP BY sheet, places, lines
+    HAVING count(DISTINCT (line_batch, line_row)) >= lines
 ),
 
 covered AS (
     SELECT sheet, sum(lines) AS lines
     FROM elsewhere
+    GROUP BY sheet
+),
+
+-- A line that reads in two ways is still one line.
+available AS (
+    SELECT sheet, count(DISTINCT (line_batch, line_row)) AS lines
+    FROM had_elsewhere
     GROUP BY sheet
 ),
 
@@ -150,37 +188,40 @@ whole AS (
     SELECT c.sheet
     FROM covered AS c
     INNER JOIN sheets AS s ON s.sheet = c.sheet AND s.lines = c.lines
+    INNER JOIN available AS a ON a.sheet = c.sheet AND a.lines >= c.lines
     ANTI JOIN rest_of_file AS r ON r.sheet = c.sheet
 ),
 
 same_as_sheet AS (
-    SELECT unnest(e.places) AS place, e.first_line[1] AS line_batch, e.first_line[2] AS line_row
+    SELECT unnest(e.places) AS place, e.first_line[1] AS line_batch, e.first_line[2] AS line_row, e.sheet_there
     FROM elsewhere AS e
     INNER JOIN whole AS w ON w.sheet = e.sheet
 ),
 
 questioned AS (
-    SELECT 'job_differs' AS reason, place, line_batch, line_row
+    SELECT 'job_differs' AS reason, place, line_batch, line_row, job_there, NULL AS sheet_there
     FROM job_differs
     UNION ALL
-    SELECT 'times_differ' AS reason, place, line_batch, line_row
+    SELECT 'times_differ' AS reason, place, line_batch, line_row, NULL AS job_there, NULL AS sheet_there
     FROM times_differ
     UNION ALL
-    SELECT 'same_as_sheet' AS reason, place, line_batch, line_row
+    SELECT 'same_as_sheet' AS reason, place, line_batch, line_row, NULL AS job_there, sheet_there
     FROM same_as_sheet
 ),
 
 told AS (
     SELECT
-        q.*,
+        q.place,
+        q.reason,
+        q.line_batch,
+        q.line_row,
+        q.sheet_there,
         f.name || ':' || l.line AS there,
-        coalesce(h.job, 'none') AS job_there,
+        coalesce(q.job_there, 'none') AS job_there,
         coalesce(g.job, 'none') AS job_here,
-        g.gives_times,
-        coalesce(' on sheet ' || h.sheet_name, ', without the name of a sheet,') AS sheet_there
+        g.gives_times
     FROM questioned AS q
     INNER JOIN given AS g ON g.place = q.place
-    INNER JOIN had_left AS h ON h.line_batch = q.line_batch AND h.line_row = q.line_row
     INNER JOIN known_sheet_line($upto) AS l ON l.batch = q.line_batch AND l.row = q.line_row
     INNER JOIN known_file($upto) AS f ON f.batch = l.file_batch AND f.row = l.file_row
 )

@@ -4,8 +4,8 @@
 WITH given AS (
     SELECT
         place,
-        {'sheet': sheet, 'week': week, 'worker_id': worker_id, 'date_text': date_text, 'duration': duration, 'start_time': start_time, 'finish_time': finish_time, 'break_text': break_text, 'booking_code': booking_code, 'job': job, 'note': note, 'pay_class': pay_class, 'trade': trade, 'rework': rework} AS alike
-    FROM staged_alike
+        line_alike(a) AS alike
+    FROM staged_alike AS a
 ),
 
 had AS (
@@ -14,8 +14,8 @@ had AS (
         line_row,
         standing,
         is_written,
-        {'sheet': sheet, 'week': week, 'worker_id': worker_id, 'date_text': date_text, 'duration': duration, 'start_time': start_time, 'finish_time': finish_time, 'break_text': break_text, 'booking_code': booking_code, 'job': job, 'note': note, 'pay_class': pay_class, 'trade': trade, 'rework': rework} AS alike
-    FROM staged_had
+        line_alike(h) AS alike
+    FROM staged_had AS h
     WHERE is_written OR is_now
 ),
 

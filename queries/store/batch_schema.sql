@@ -2,5 +2,5 @@
 -- In:  none
 -- Out: schema_version BIGINT
 SELECT max(schema_version) AS schema_version
-FROM known_batch(9223372036854775807)
+FROM stored_batch(9223372036854775807)
 ORDER BY schema_version

@@ -3,6 +3,7 @@
 import pytest
 
 from tests._stage import batches, load, table
+from tests.conftest import slow_beyond
 from tests.inputs._moves import (
     HOUR,
     figures,
@@ -18,7 +19,7 @@ TO_RAIL = ("N1,2026-03-05,DECK,carpenter,-10", "N1,2026-03-05,RAIL,carpenter,10"
 
 def by_part(yard, name):
     """Return the ms that baseline changes moved, by part."""
-    moved = {}
+    moved: dict[str, int] = {}
     for part, _, _, ms in postings(yard, name, "baseline_change"):
         moved[part] = moved.get(part, 0) + ms
     return moved
@@ -104,7 +105,7 @@ REFUSALS = {
 }
 
 
-@pytest.mark.parametrize(("rows", "message"), REFUSALS.values(), ids=REFUSALS)
+@pytest.mark.parametrize(("rows", "message"), slow_beyond(3, REFUSALS.values()), ids=REFUSALS)
 def test_a_change_that_does_not_hold_is_refused(stage, rows, message):
     """Rows sum to nothing, have one date, name packages, and take no hour that is earned."""
     freeze(stage)

@@ -121,7 +121,7 @@ def measure(folder: Path) -> dict[str, Run]:
     }
 
 
-def main(millions: float = 1, rounds: float = 3, place: str | None = None) -> None:
+def main(millions: float = 1, rounds: float = 3, *, place: str | None = None) -> None:
     """Print the medians, each as a multiple of the bare run's."""
     lines = int(millions * 1_000_000)
     with tempfile.TemporaryDirectory(dir=place) as name:
@@ -147,4 +147,4 @@ def main(millions: float = 1, rounds: float = 3, place: str | None = None) -> No
 
 if __name__ == "__main__":
     given = sys.argv[1:]
-    main(*map(float, given[:2]), *given[2:3])
+    main(*map(float, given[:2]), place=given[2] if given[2:] else None)

@@ -5,6 +5,7 @@ from decimal import Decimal
 import pytest
 
 from tests._stage import batches, load, table
+from tests.conftest import slow_beyond
 from tests.inputs._moves import (
     HOUR,
     figures,
@@ -69,7 +70,7 @@ SPANS = [
 ]
 
 
-@pytest.mark.parametrize(("events", "dates", "plan"), SPANS)
+@pytest.mark.parametrize(("events", "dates", "plan"), slow_beyond(2, SPANS))
 def test_a_variation_is_planned_over_its_days(job, events, dates, plan):
     """Over its own dates; else from the first of instruction and approval to the job's finish,
     and all on the approval day when that is past."""
@@ -248,7 +249,7 @@ REFUSALS = {
 }
 
 
-@pytest.mark.parametrize(("events", "message"), REFUSALS.values(), ids=REFUSALS)
+@pytest.mark.parametrize(("events", "message"), slow_beyond(5, REFUSALS.values()), ids=REFUSALS)
 def test_an_event_that_may_not_come_is_refused_with_its_line(job, events, message):
     """A refusal names file, line, where the change stands and what may follow; all or nothing."""
     price(job, "Q1,1,carpenter,8", "Q1,2,carpenter,9")
@@ -304,7 +305,7 @@ PARTICULARS = {
 }
 
 
-@pytest.mark.parametrize(("row", "message"), PARTICULARS.values(), ids=PARTICULARS)
+@pytest.mark.parametrize(("row", "message"), slow_beyond(2, PARTICULARS.values()), ids=PARTICULARS)
 def test_particulars_that_belong_to_another_event_are_refused(job, row, message):
     """A condition is of a counter-offer, a value agreed of daywork; nothing is ignored."""
     request(job, "Q2", basis="daywork")
@@ -315,6 +316,24 @@ def test_particulars_that_belong_to_another_event_are_refused(job, row, message)
 
     assert said.splitlines()[0] == f"change-events.csv:2: {message}"
     assert batches(job) == before
+
+
+def test_a_cell_that_cannot_be_read_is_one_fault(job):
+    """Amounts below zero or finer than they are printed are refused, and not called blank too."""
+    request(job, "Q2", basis="daywork")
+    events = "change,event,date,agreed_value,person\n"
+    events += "Q2,value_agreed,2026-03-10,-3,Jonna\nQ2,value_agreed,2026-03-10,270.005,Jonna\n"
+    lines = "change,price_kind,description,hours,trade,quantity,unit_price\n"
+    lines += "Q2,labour,Hang,4h,carpenter,,\nQ2,material,Bolts,,,2,-1\n"
+
+    assert load(job, "change-events", events, ok=False).splitlines()[:-1] == [
+        'change-events.csv:2: agreed_value "-3" is below zero',
+        'change-events.csv:3: agreed_value "270.005" has more than two decimals; round it first',
+    ]
+    assert load(job, "change-lines", lines, ok=False).splitlines()[:-1] == [
+        'change-lines.csv:2: hours "4h" is no duration; write hours as 7.5 or 7:30',
+        'change-lines.csv:3: unit_price "-1" is below zero',
+    ]
 
 
 def test_an_approval_before_the_freeze_is_refused(stage):

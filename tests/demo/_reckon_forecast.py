@@ -61,7 +61,8 @@ class Forecast(Parts):
         if not any(weight.values()):  # nothing left by the budget, yet work was seen to come
             weight = {other: int(self.is_planned_and_open(other)) for other in own}
         whole = sum(weight.values())
-        return spent + (self.left_of(fact, own) * weight[part] / whole if whole else 0)
+        share = Fraction(weight[part]) / whole if whole else Fraction()
+        return spent + self.left_of(fact, own) * share
 
     def is_planned_and_open(self, part: Part) -> bool:
         return bool(self.budgets(part)) and not self.complete(part)
@@ -159,7 +160,7 @@ class Forecast(Parts):
         """Return the sum of the own estimates, None if a part still open has none."""
         own = [self.own_estimate(part) if self.open(part) else self.actual(part) for part in parts]
         known = [amount for amount in own if amount is not None]
-        return sum(known, Fraction(taken)) if len(known) == len(own) else None
+        return sum(map(Fraction, known), Fraction(taken)) if len(known) == len(own) else None
 
     def lost_row(self, place: str) -> Figures:
         """Return the row of time without a budget: what it took is what it will take."""

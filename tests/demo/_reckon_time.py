@@ -5,16 +5,19 @@ from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from tests.demo._reckon_files import DAY, WEEK, Job, a_day
-from tests.demo._reckon_parts import Parts
+
+if TYPE_CHECKING:
+    from tests.demo._reckon_forecast import Forecast
 
 
 @dataclass(frozen=True)
 class Schedule:
     """The measured work of a job against its plan, by week."""
 
-    parts: Parts
+    parts: "Forecast"
 
     @property
     def job(self) -> Job:

@@ -165,7 +165,7 @@ def test_the_first_weeks_load_in_the_order_of_the_schedule(tmp_path: Path) -> No
     upto, book = date(2026, 3, 10), str(tmp_path / "book.duckdb")
 
     def run(*words: str) -> None:
-        result = CliRunner().invoke(app, ["--book", book, "--actor", "Ottoline Farr", *words])
+        result = CliRunner().invoke(app, ["--book", book, "--actor", "ofarr", *words])
         assert result.exit_code == 0, f"{words}: {result.stderr}"
 
     _replay.replay(run, upto)

@@ -31,8 +31,9 @@ def small_load(number: int, words: list[str]) -> Load:
 
 def fourth(name: str, value: Decimal | None) -> Decimal | None:
     """Return percent at four places, as printed; the earlier reckoning has it at six."""
-    coarse = name == "percent_complete" and value is not None
-    return value.quantize(Decimal("0.0001"), ROUND_HALF_UP) if coarse else value
+    if name != "percent_complete" or value is None:
+        return value
+    return value.quantize(Decimal("0.0001"), ROUND_HALF_UP)
 
 
 @pytest.fixture(scope="module")

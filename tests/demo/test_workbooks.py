@@ -5,7 +5,7 @@ from pathlib import Path
 import openpyxl
 import pytest
 
-from tests.conftest import Yard
+from tests.conftest import Yard, slow_beyond
 from tests.demo import _replay, make_workbooks
 
 WEEKS = ("sheets/week-2026-21.csv", "sheets/week-2026-22.csv")
@@ -29,7 +29,7 @@ def shown(cell: object) -> str:
     return "" if cell is None else str(cell).removesuffix(" 00:00:00").removesuffix(".0")
 
 
-@pytest.mark.parametrize("first", ["csv", "xlsx"])
+@pytest.mark.parametrize("first", slow_beyond(1, ["csv", "xlsx"]))
 def test_the_same_hours_are_booked_once(yard: Yard, first: str) -> None:
     """Whichever of the two comes first, no line of the other is booked or held again."""
     weeks = [str(_replay.SAMPLE / name) for name in WEEKS]

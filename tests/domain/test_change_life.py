@@ -1,6 +1,7 @@
 """Which events may follow which, and where a change stands."""
 
 from datetime import date, timedelta
+from typing import Any
 
 import pytest
 
@@ -9,11 +10,11 @@ from ledger.domain.change_life import Event, IllegalMove, state_on
 DAY = date(2026, 3, 2)
 
 
-def event(name: str, offset: int = 0, revision: int = 1, **more) -> Event:
+def event(name: str, offset: int = 0, revision: int = 1, **more: Any) -> Event:
     return Event(name, DAY + timedelta(days=offset), revision, **more)
 
 
-def life(words: str, **last) -> list[Event]:
+def life(words: str, **last: Any) -> list[Event]:
     """Events a day apart; `submitted2` is of revision 2; `last` goes to the last one."""
     names = words.split()
     events = [
@@ -58,7 +59,7 @@ LEGAL = [
 
 
 @pytest.mark.parametrize(("words", "state"), LEGAL)
-def test_a_legal_move_leads_to_its_price(words, state):
+def test_a_legal_move_leads_to_its_price(words: str, state: str) -> None:
     """Events in a legal order leave the price where the last price event put it."""
     assert price(words) == state
 
@@ -91,7 +92,7 @@ ILLEGAL = [
 
 
 @pytest.mark.parametrize("words", ILLEGAL)
-def test_an_illegal_move_is_refused(words):
+def test_an_illegal_move_is_refused(words: str) -> None:
     """An event that may not follow is refused; those before it are legal."""
     *before, last = life(words)
     state = state_on(before, last.day)
@@ -99,7 +100,7 @@ def test_an_illegal_move_is_refused(words):
         state.apply(last)
 
 
-def test_a_refusal_names_the_legal_moves():
+def test_a_refusal_names_the_legal_moves() -> None:
     """The message says what was tried, where the change stands and what may follow."""
     with pytest.raises(IllegalMove) as refused:
         price("priced submitted priced")
@@ -111,7 +112,7 @@ def test_a_refusal_names_the_legal_moves():
     )
 
 
-def test_instructed_work_goes_on_after_its_price_is_withdrawn():
+def test_instructed_work_goes_on_after_its_price_is_withdrawn() -> None:
     """Price, instruction and work are separate facts: a withdrawn price bars neither."""
     state = state_on(life("instructed withdrawn complete stopped"), DAY + timedelta(days=9))
 
@@ -126,7 +127,7 @@ LAPSES = [(4, "submitted"), (5, "submitted"), (6, "lapsed")]
 
 
 @pytest.mark.parametrize(("offset", "state"), LAPSES)
-def test_a_submitted_price_lapses_after_its_last_day(offset, state):
+def test_a_submitted_price_lapses_after_its_last_day(offset: int, state: str) -> None:
     """A price is open up to and including valid_until, and lapsed from the day after."""
     day = DAY + timedelta(days=offset)
 
@@ -134,21 +135,21 @@ def test_a_submitted_price_lapses_after_its_last_day(offset, state):
 
 
 @pytest.mark.parametrize("name", ["submitted", "declined", "counter_offer"])
-def test_a_lapsed_price_can_be_taken_up(name):
+def test_a_lapsed_price_can_be_taken_up(name: str) -> None:
     """A lapsed price is submitted again or declined, or the owner makes an offer of it."""
     events = [*submitted_until(5), event(name, 8)]
 
     assert state_on(events, DAY + timedelta(days=8)).price(DAY + timedelta(days=8)) == name
 
 
-def test_a_lapsed_price_cannot_be_disputed():
+def test_a_lapsed_price_cannot_be_disputed() -> None:
     """A dispute is of a price that is open."""
     state = state_on(submitted_until(5), DAY)
     with pytest.raises(IllegalMove):
         state.apply(event("disputed", 8))
 
 
-def test_a_yes_to_a_lapsed_price_is_a_counter_offer():
+def test_a_yes_to_a_lapsed_price_is_a_counter_offer() -> None:
     """The owner approves no price that has lapsed; the refusal says how their yes is entered."""
     state = state_on(submitted_until(5), DAY)
     with pytest.raises(IllegalMove) as refused:
@@ -161,7 +162,7 @@ def test_a_yes_to_a_lapsed_price_is_a_counter_offer():
     )
 
 
-def test_accepting_takes_up_the_terms_of_the_counter_offer():
+def test_accepting_takes_up_the_terms_of_the_counter_offer() -> None:
     """Days and a cap that the owner offered hold when the yard accepts, on the day it does."""
     terms = {"days_granted": 3, "not_to_exceed": True}
     events = [*submitted_until(5), event("counter_offer", 8, **terms), event("accepted", 9)]
@@ -171,7 +172,7 @@ def test_accepting_takes_up_the_terms_of_the_counter_offer():
     assert (state.days_granted, state.not_to_exceed) == (3, True)
 
 
-def test_submitting_a_revision_supersedes_the_one_before():
+def test_submitting_a_revision_supersedes_the_one_before() -> None:
     """Only the revision submitted last is open; the one before is superseded."""
     day = DAY + timedelta(days=30)
     state = state_on(life("priced submitted submitted2"), day)
@@ -186,7 +187,7 @@ ROUGH = [
 
 
 @pytest.mark.parametrize("events", ROUGH, ids=["priced rough", "submitted rough"])
-def test_a_rough_price_cannot_be_approved(events):
+def test_a_rough_price_cannot_be_approved(events: list[Event]) -> None:
     """A price marked rough is refused when it is approved."""
     state = state_on(events, DAY + timedelta(days=5))
     with pytest.raises(IllegalMove) as refused:
@@ -196,7 +197,7 @@ def test_a_rough_price_cannot_be_approved(events):
     assert str(refused.value) == expected
 
 
-def test_a_rough_price_priced_again_can_be_approved():
+def test_a_rough_price_priced_again_can_be_approved() -> None:
     """A firm price of the same revision takes the mark away."""
     events = [event("priced", 0, rough=True), event("priced", 1), event("submitted", 2)]
     state = state_on([*events, event("approved", 3)], DAY + timedelta(days=3))
@@ -212,14 +213,14 @@ PRICING_DATES = [
 
 
 @pytest.mark.parametrize(("words", "offset"), PRICING_DATES)
-def test_the_pricing_date_is_priced_else_submitted(words, offset):
+def test_the_pricing_date_is_priced_else_submitted(words: str, offset: int) -> None:
     """The pricing date is the revision's `priced`, else `submitted`."""
     state = state_on(life(words), DAY + timedelta(days=30))
 
     assert state.pricing_date(1) == DAY + timedelta(days=offset)
 
 
-def test_events_after_the_day_do_not_count():
+def test_events_after_the_day_do_not_count() -> None:
     """Where a change stands on a day is told by the events dated by then."""
     events = life("priced submitted approved")
 

@@ -13,6 +13,7 @@ from ledger.store.migrations import macros
 LETTERS = [chr(each) for each in range(1, 0x110000) if not 0xD800 <= each <= 0xDFFF]
 
 
+@pytest.mark.slow
 def test_every_letter_of_unicode_is_folded_alike():
     """The book's macros change exactly the letters that the program changes, and to the same."""
     connection = duckdb.connect()

@@ -232,19 +232,21 @@ class Model:
             own = [line for line in lines if sheet_of(line.reads) == sheet]
             if any(line.number in paired or line.state in QUESTIONS for line in own):
                 continue
-            wanted = Counter(self.without_sheet(line.reads) for line in own)
             for other in {
                 sheet_of(had.reads) for had in self.waiting_or_standing() if had.reads.sheet
             }:
-                had = Counter(
-                    self.without_sheet(each.reads)
-                    for each in self.waiting_or_standing()
-                    if sheet_of(each.reads) == other
-                )
-                if other != sheet and wanted <= had:
+                had = [each for each in self.waiting_or_standing() if sheet_of(each.reads) == other]
+                if other != sheet and self.stand_among(own, had):
                     for line in own:
                         line.state = "same_as_sheet"
                     break
+
+    def stand_among(self, own: list[Line], had: list[Line]) -> bool:
+        """Return whether each line has one of its own that reads, or was written, as it does."""
+        wanted = Counter(self.without_sheet(line.reads) for line in own)
+        readings = [{self.without_sheet(each.reads), self.without_sheet(each.was)} for each in had]
+        enough = all(sum(key in ways for ways in readings) >= wanted[key] for key in wanted)
+        return enough and sum(bool(ways & set(wanted)) for ways in readings) >= len(own)
 
     def waiting_or_standing(self) -> list[Line]:
         return [

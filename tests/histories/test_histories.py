@@ -11,7 +11,7 @@ from tests.histories._history import History, prepare
 
 STEPS = int(os.environ.get("HISTORY_STEPS", "10"))
 HISTORIES = int(os.environ.get("HISTORIES", "60"))
-FEW = 4
+FEW = 2
 
 
 @pytest.fixture(scope="module")

@@ -270,13 +270,17 @@ of_ods("blank-to-the-end.ods", ROW.format(ROWS.format(1_048_574))
 
 # --- options -------------------------------------------------------------------------------------
 
+
+def status_date(day: str) -> Case:
+    """Return a case that asks for the figures of a day."""
+    return lambda _: ("performance", "--job", "STAGE", "--status-date", day)
+
+
 case("wait of nan")(lambda _: ("--wait", "nan", "history"))
 case("wait without end")(lambda _: ("--wait", "inf", "history"))
 case("wait below nothing")(lambda _: ("--wait=-1", "history"))
 for _day in ("0000-01-01", "0001-01-01", "9999-12-31"):
-    case(f"status date {_day}")(
-        lambda _, day=_day: ("performance", "--job", "STAGE", "--status-date", day)
-    )
+    case(f"status date {_day}")(status_date(_day))
 case("known at 0000-01-01")(lambda _: ("--known-at", "0000-01-01", "history"))
 case("known at 0001-01-01")(lambda _: ("--known-at", "0001-01-01", "history"))
 case("known at 9999-12-31")(lambda _: ("--known-at", "9999-12-31", "history"))

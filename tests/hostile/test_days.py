@@ -64,7 +64,7 @@ def test_midnight_is_the_day_on_sheets(stage: Yard, by_layout: bool) -> None:
     if by_layout:
         layout = 'shape = "long"\n[columns]\nworker_id = "worker_id"\ndate = "date"\n'
         layout += 'hours = "hours"\nbooking_code = "booking_code"\n'
-        words = ["--layout", stage.write("ours.toml", layout)]
+        words = ["--layout", str(stage.write("ours.toml", layout))]
     lines = "".join(f"A1,{day},{place},DECK,\n" for place, day in enumerate(TIMES, start=1))
     counts = load_sheets(stage, SHEET_HEAD + lines, "week.csv", *words)
     again = load_sheets(stage, SHEET_HEAD + "A1,2026-03-02,1,DECK,\n", "again.csv", *words)

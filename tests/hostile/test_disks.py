@@ -9,6 +9,7 @@ from typing import Any
 import duckdb
 import pytest
 
+from ledger.cli.refusals.worded import worded
 from ledger.errors import BookError, Refused
 from ledger.sheets import loading as sheets
 from ledger.sheets import staging
@@ -21,7 +22,9 @@ from tests.hostile._cases import SHEETS, SOUND
 FAULT = "the disk failed; check it before you go on, then run `fairhours check`"
 
 
-def test_a_disk_fault_while_a_file_is_read_is_called_that(stage: Yard, monkeypatch) -> None:
+def test_a_disk_fault_while_a_file_is_read_is_called_that(
+    stage: Yard, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """A file that its disk does not give is no fault of the file."""
     path = stage.write("week.csv", SOUND)
 
@@ -48,7 +51,7 @@ DRIVER = {
 
 @pytest.mark.parametrize("driver", DRIVER)
 def test_a_disk_fault_while_a_table_is_read_is_not_a_fault_of_its_quotes(
-    stage: Yard, monkeypatch, driver: str
+    stage: Yard, monkeypatch: pytest.MonkeyPatch, driver: str
 ) -> None:
     """Only what stands in the table is called a fault of the table."""
     path = stage.write("week.csv", SOUND)
@@ -73,7 +76,7 @@ def test_every_error_of_a_disk_is_called_that() -> None:
         error = translate(kind("could not write: Input/output error"))
 
         assert isinstance(error, BookError)
-        assert str(error) == f"{FAULT} (could not write: Input/output error)"
+        assert worded(error) == f"{FAULT} (could not write: Input/output error)"
 
 
 def changes(path: Path) -> None:
@@ -102,7 +105,7 @@ MEANWHILE = {
 
 @pytest.mark.parametrize(("what", "message"), MEANWHILE.values(), ids=MEANWHILE)
 def test_a_file_that_changes_between_digest_and_lines_is_refused(
-    stage: Yard, monkeypatch, what: Callable[[Path], None], message: str
+    stage: Yard, monkeypatch: pytest.MonkeyPatch, what: Callable[[Path], None], message: str
 ) -> None:
     """The lines booked are those of the digest kept: a file that changes meanwhile books none."""
     path = stage.write("week.csv", SOUND)
@@ -121,17 +124,19 @@ def test_a_file_that_changes_between_digest_and_lines_is_refused(
     assert batches(stage) == before
 
 
-def test_a_file_that_grows_while_its_bytes_are_taken_is_refused(tmp_path, monkeypatch) -> None:
+def test_a_file_that_grows_while_its_bytes_are_taken_is_refused(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """A file is taken whole or not at all."""
     path = tmp_path / "week.csv"
     path.write_text(SOUND, encoding="utf-8")
     monkeypatch.setattr(raw_files, "_look_through", lambda *_: grows(path))
-    with pytest.raises(Refused, match="changed while it was read"):
+    with pytest.raises(Refused, match="file_changed"):
         raw_files.bytes_of(path)
 
 
 def test_a_small_file_that_changes_before_it_is_recorded_is_refused(
-    stage: Yard, monkeypatch
+    stage: Yard, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """The digest kept of a small file is of the bytes that were loaded."""
     from ledger.inputs import yard_files
@@ -153,7 +158,9 @@ def test_a_small_file_that_changes_before_it_is_recorded_is_refused(
     assert batches(stage) == before
 
 
-def test_an_output_that_cannot_be_written_is_one_message(stage: Yard, monkeypatch) -> None:
+def test_an_output_that_cannot_be_written_is_one_message(
+    stage: Yard, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """A full disk below the output ends the command with a message, not with a traceback."""
 
     def full(*_: object, **__: object) -> None:

@@ -146,7 +146,9 @@ def test_nothing_is_handed_out_through_a_link_or_over_a_book(stage: Yard) -> Non
     assert sorted(each.name for each in stage.folder.glob(".*")) == []
 
 
-def test_a_file_is_handed_out_whole_or_not_at_all(stage: Yard, monkeypatch) -> None:
+def test_a_file_is_handed_out_whole_or_not_at_all(
+    stage: Yard, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """A disk that fills up while a file is written leaves the older file as it was."""
     out = stage.folder / "held.xlsx"
     out.write_bytes(b"older")

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from tests._stage import batches
-from tests.conftest import Yard
+from tests.conftest import Yard, slow_beyond
 from tests.hostile._cases import CASES
 
 LIST = Path(__file__).parent / "README.md"
@@ -27,7 +27,7 @@ def test_the_list_names_every_case_once() -> None:
     assert set(listed) == set(REFUSED) | ACCEPTED
 
 
-@pytest.mark.parametrize("name", REFUSED)
+@pytest.mark.parametrize("name", slow_beyond(30, REFUSED))
 def test_what_is_hostile_ends_in_one_message(stage: Yard, name: str) -> None:
     """A hostile file, folder or option ends in its message, and the book is as it was."""
     given = stage.folder / "given"

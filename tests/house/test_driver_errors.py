@@ -3,6 +3,7 @@
 import duckdb
 import pytest
 
+from ledger.cli.refusals.worded import worded
 from ledger.errors import FairhoursError
 from ledger.store.errors import translate
 
@@ -23,9 +24,10 @@ def test_the_driver_has_errors_to_translate() -> None:
 
 @pytest.mark.parametrize("kind", DRIVER_ERRORS, ids=lambda kind: kind.__name__)
 def test_every_driver_error_is_translated(kind: type[duckdb.Error]) -> None:
-    """Each error class of the driver becomes one of ours and keeps what the driver said."""
+    """Each error class of the driver becomes one of ours that tells what the driver said."""
     actual = translate(kind("what the driver said"))
 
     assert isinstance(actual, FairhoursError)
     assert not isinstance(actual, duckdb.Error)
     assert "what the driver said" in str(actual)
+    assert "what the driver said" in worded(actual)

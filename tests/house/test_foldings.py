@@ -9,7 +9,7 @@ CODES = re.compile(r"strip\(\)\.upper\(\)|\bstr\.(?:upper|lower)\b")
 IN_SQL = re.compile(r"\b(?:upper|lower|casefold)\((?!hex\()")
 
 
-def test_no_code_is_folded_by_other_means():
+def test_no_code_is_folded_by_other_means() -> None:
     """No query folds a text but by the book's macros, and no module but by the program's."""
     macros = set((ROOT / "queries" / "macros").glob("*.sql"))
     queries = dict.fromkeys(set((ROOT / "queries").rglob("*.sql")) - macros, IN_SQL)

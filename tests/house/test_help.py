@@ -1,6 +1,6 @@
-"""The help, the README's listing and the commands say the same, and help comes at once.
+"""The help, the manual's listing and the commands say the same, and help comes at once.
 
-Run as a program, this file puts the program's own listing into the README.
+Run as a program, this file puts the program's own listing into the manual.
 """
 
 import ast
@@ -17,7 +17,7 @@ import typer
 from ledger.cli.main import app
 
 ROOT = Path(__file__).resolve().parents[2]
-README = ROOT / "README.md"
+PAGE = ROOT / "ledger" / "manual" / "commands.md"
 BEGIN, END = "<!-- commands -->\n", "<!-- end of commands -->"
 HEAVY = ["duckdb", "polars", "weasyprint", "jinja2", "openpyxl", "pandas"]
 
@@ -45,7 +45,7 @@ def commands(group: Any = None, words: tuple[str, ...] = ()) -> Iterator[tuple[s
 
 
 def listing() -> str:
-    """Return the README's listing: a line a command, its words and the first line of its help."""
+    """Return the manual's listing: a line a command, its words and the first line of its help."""
     rows = [(f"fairhours {words}", first_line(command)) for words, command in commands()]
     width = max(len(words) for words, _ in rows)
     lines = [f"{words:<{width}}  {what}" for words, what in sorted(rows)]
@@ -56,9 +56,9 @@ def first_line(command: Any) -> str:
     return str(command.help or "").strip().partition("\n")[0].strip()
 
 
-def readme_listing() -> str:
-    """Return what the README has between its two marks."""
-    return README.read_text(encoding="utf-8").partition(BEGIN)[2].partition(END)[0]
+def manual_listing() -> str:
+    """Return what the manual has between its two marks."""
+    return PAGE.read_text(encoding="utf-8").partition(BEGIN)[2].partition(END)[0]
 
 
 def test_help_imports_nothing_heavy() -> None:
@@ -94,11 +94,11 @@ def test_every_command_says_what_it_does() -> None:
     assert without == []
 
 
-def test_the_readme_lists_every_command() -> None:
-    """The README's listing is the program's own; a difference shows the lines to put right."""
+def test_the_manual_lists_every_command() -> None:
+    """The manual's listing is the program's own; a difference shows the lines to put right."""
     difference = list(
         difflib.unified_diff(
-            readme_listing().splitlines(), listing().splitlines(), "README.md", "program", n=0
+            manual_listing().splitlines(), listing().splitlines(), PAGE.name, "program", n=0
         )
     )
 
@@ -106,6 +106,6 @@ def test_the_readme_lists_every_command() -> None:
 
 
 if __name__ == "__main__":
-    before, _, rest = README.read_text(encoding="utf-8").partition(BEGIN)
+    before, _, rest = PAGE.read_text(encoding="utf-8").partition(BEGIN)
     after = rest.partition(END)[2]
-    README.write_text(f"{before}{BEGIN}{listing()}{END}{after}", encoding="utf-8")
+    PAGE.write_text(f"{before}{BEGIN}{listing()}{END}{after}", encoding="utf-8")

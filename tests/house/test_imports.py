@@ -15,6 +15,7 @@ ROOT = Path(__file__).resolve().parents[2]
 # Each room may import from the rooms after it; `reports` from its own rooms, in the order below.
 ROOMS = (
     "cli",
+    "commands",
     "reports",
     *("billing", "payroll", "performance"),
     *("sheets", "inputs", "baseline", "changes", "jobs", "tables"),
@@ -100,18 +101,14 @@ def upward(found: Import) -> Iterator[str]:
         yield f"{found.place}: {found.layer or 'ledger'} must not import {found.target}"
 
 
-IMPORTED_AS = {"vl_convert_python": "vl_convert"}
-
-
 def declared_names() -> set[str]:
     """Return the import names of the dependencies."""
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
-    names = {line.split(">")[0].strip().replace("-", "_") for line in project["dependencies"]}
-    return {IMPORTED_AS.get(name, name) for name in names}
+    return {line.split(">")[0].strip().replace("-", "_") for line in project["dependencies"]}
 
 
 def all_imports() -> list[Import]:
-    found = []
+    found: list[Import] = []
     for path in sorted((ROOT / "ledger").rglob("*.py")):
         where = path.relative_to(ROOT).as_posix()
         found.extend(imports_of(where, path.read_text(encoding="utf-8")))

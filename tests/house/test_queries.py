@@ -15,6 +15,7 @@ import pytest
 
 from ledger.domain.doubts import KINDS
 from ledger.store.book import Book
+from ledger.store.queries import no_rows
 
 ROOT = Path(__file__).resolve().parents[2]
 QUERIES = ROOT / "queries"
@@ -276,10 +277,24 @@ def test_every_query_gives_the_columns_it_names(yard: Any) -> None:
     assert [path for path, columns in actual.items() if "DOUBLE" in dict(columns).values()] == []
 
 
+def test_what_has_no_rows_has_the_columns_of_its_query() -> None:
+    """A table staged where a query can give nothing has the names and types of its Out."""
+    queries = {query.path.removesuffix(".sql"): query.columns for query in all_queries()}
+    actual = {
+        name: duckdb.execute(f"CREATE OR REPLACE TEMP TABLE none_staged ({no_rows(name)})")
+        .execute("DESCRIBE none_staged")
+        .fetchall()
+        for name in queries
+    }
+
+    assert {name: [row[:2] for row in rows] for name, rows in actual.items()} == queries
+
+
 def put_through_all(yard: Any) -> None:
     """Load, hold, correct, re-issue, close, withdraw, reverse: each staged query is asked."""
     sheets = "sheet,worker_id,date,hours,booking_code\nS1,W1,2026-01-12,7.5,FRAME\n"
-    yard.run("load", "sheets", yard.write("sheets.csv", sheets))
+    strange = yard.write("strange.csv", sheets.replace("W1", "W9"))
+    yard.run("load", "sheets", yard.write("sheets.csv", sheets), strange)
     yard.run("load", "sheets", "--job", "K", yard.write("with-job.csv", sheets))
     crew = "worker_id,name,trade,grade,active_from\nW1,Ada Lind,joiner,skilled,2026-01-05\n"
     yard.run("held", "--by", "reason")
@@ -324,6 +339,7 @@ def every_kind(book: Book) -> list[str]:
     return list(KINDS)
 
 
+@pytest.mark.slow
 def test_every_staged_query_gives_the_columns_it_names(
     yard: Any, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -333,7 +349,7 @@ def test_every_staged_query_gives_the_columns_it_names(
     inputs_of = Book.inputs_of
 
     def looked_at(book: Book, query: str, inputs: Any) -> dict[str, object]:
-        if query in staged:
+        if query in staged and query not in actual:
             actual[query] = output(staged[query], book.connection)
         return inputs_of(book, query, inputs)
 

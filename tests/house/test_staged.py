@@ -13,8 +13,8 @@ def written(tree: ast.AST) -> Iterator[str]:
     """Yield the temporary tables that a module stages, renames or writes by a statement."""
     for node in ast.walk(tree):
         if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute):
-            names = [each.value for each in node.args if isinstance(each, ast.Constant)]
-            if node.func.attr == "stage":
+            names = [str(each.value) for each in node.args if isinstance(each, ast.Constant)]
+            if node.func.attr in {"stage", "stage_none"}:
                 yield from (f"staged_{name}" for name in names[:1])
             if node.func.attr == "restage":
                 yield from (f"staged_{name}" for name in names)

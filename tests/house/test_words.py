@@ -12,7 +12,7 @@ ROOT = Path(__file__).resolve().parents[2]
 
 # Made by tools, or somebody's own; not part of the repository.
 PASSED_OVER = {"__pycache__", "build", "dist", "node_modules"}
-KEPT = {".ci", ".gitignore"}
+KEPT = {".ci", ".editorconfig", ".gitignore", ".pre-commit-config.yaml"}
 
 # A bracket in each word, so that this file passes its own test.
 EVERYWHERE = {

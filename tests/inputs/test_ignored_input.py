@@ -4,6 +4,7 @@ import openpyxl
 import pytest
 
 from tests._stage import batches, load, table
+from tests.conftest import Yard
 
 LINES_HEAD = "change,price_kind,description,trade,hours,quantity,unit_price"
 UNUSED = "is not used by this version yet; leave it blank"
@@ -23,7 +24,9 @@ REQUEST = (
 
 
 @pytest.mark.parametrize(("thing", "text", "column"), NOT_USED_YET, ids=lambda each: each[:16])
-def test_a_column_that_nothing_uses_yet_is_refused_when_it_is_filled(stage, thing, text, column):
+def test_a_column_that_nothing_uses_yet_is_refused_when_it_is_filled(
+    stage: Yard, thing: str, text: str, column: str
+) -> None:
     """A column of the documented inputs that is not used yet is refused, not dropped."""
     load(stage, "changes", REQUEST)
     before = batches(stage)
@@ -33,7 +36,7 @@ def test_a_column_that_nothing_uses_yet_is_refused_when_it_is_filled(stage, thin
     assert batches(stage) == before
 
 
-def test_a_column_that_nothing_uses_yet_may_stand_there_blank(stage):
+def test_a_column_that_nothing_uses_yet_may_stand_there_blank(stage: Yard) -> None:
     """The column may be in the head as long as its cells are blank."""
     load(stage, "changes", REQUEST)
     load(stage, "change-lines", f"{LINES_HEAD},addition_percent\nCR1,material,Rail,,,8,80.00,\n")
@@ -41,7 +44,7 @@ def test_a_column_that_nothing_uses_yet_may_stand_there_blank(stage):
     assert [row["description"] for row in table(stage, "change_line")] == ["Rail"]
 
 
-def test_an_unknown_column_is_told_with_the_one_it_may_be(stage):
+def test_an_unknown_column_is_told_with_the_one_it_may_be(stage: Yard) -> None:
     """A column that is not known is left out and told, with the name it may be a slip of."""
     load(stage, "changes", REQUEST)
     text = f"{LINES_HEAD},additon_percent,colour\nCR1,material,Rail,,,8,80.00,15,red\n"
@@ -53,7 +56,7 @@ def test_an_unknown_column_is_told_with_the_one_it_may_be(stage):
 
 
 @pytest.mark.parametrize("head", ["worker_id,name,trade", "worker_id,name,trade,grade"])
-def test_a_worker_needs_no_grade(stage, head):
+def test_a_worker_needs_no_grade(stage: Yard, head: str) -> None:
     """The grade may be blank, and its column left out."""
     row = ",".join(["D4", "Dan", "joiner", ""][: head.count(",") + 1])
     stage.run("load", "crew", stage.write("crew.csv", f"{head}\n{row}\n"))
@@ -64,7 +67,7 @@ def test_a_worker_needs_no_grade(stage, head):
 CREW_HEAD = "worker_id,name,trade,active_from\n"
 
 
-def test_a_fault_that_repeats_is_one_message_with_its_lines(stage):
+def test_a_fault_that_repeats_is_one_message_with_its_lines(stage: Yard) -> None:
     """Faults of one kind in one column are told once, with every line and the first values."""
     rows = [f"D{each},Dan,,2026-01-01\n" for each in (1, 2, 3, 4)]
     rows[2] = "D3,Dan,joiner,2026-01-01\n"
@@ -81,7 +84,7 @@ def test_a_fault_that_repeats_is_one_message_with_its_lines(stage):
     ]
 
 
-def test_a_fault_that_repeats_in_a_workbook_names_its_cells(stage):
+def test_a_fault_that_repeats_in_a_workbook_names_its_cells(stage: Yard) -> None:
     """In a workbook the cells of a column are told as ranges."""
     book = openpyxl.Workbook()
     sheet = book.active
@@ -109,7 +112,7 @@ DECK,2026-03-18,46,
 """
 
 
-def test_a_measurement_that_may_be_a_slip_is_loaded_and_told(stage):
+def test_a_measurement_that_may_be_a_slip_is_loaded_and_told(stage: Yard) -> None:
     """More than the quantity, or before the planned start, is taken and told with its lines."""
     said = load(stage, "progress", MEASURED).splitlines()
 

@@ -134,6 +134,7 @@ def test_a_right_fact_is_superseded_by_what_came_after_the_wrong_one(job: Yard) 
     assert figures(job, "2026-03-18", "DECK")[2] == 80
 
 
+@pytest.mark.slow
 def test_a_right_fact_that_is_wrong_too_is_withdrawn_in_its_turn(job: Yard) -> None:
     """The next right one stands in the place of the first."""
     request(job, "Q1")
@@ -296,6 +297,7 @@ def test_a_withdrawal_of_nothing_fails_the_check(job: Yard) -> None:
     assert said == f"withdrawal: batch {newest(job)} row 1 withdraws no fact that stood\n"
 
 
+@pytest.mark.slow
 def test_both_a_stop_and_its_approval_are_withdrawn_at_once(job: Yard) -> None:
     """Facts that rest on each other are withdrawn by one command; the change is open again."""
     history(job)

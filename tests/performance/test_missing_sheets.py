@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from tests.conftest import Yard
+from tests.conftest import Yard, slow_beyond
 
 SETTINGS = """
     [yard]
@@ -154,7 +154,7 @@ def test_a_sheet_of_under_half_the_calendar_hours_is_thin(yard: Yard) -> None:
     assert shown.splitlines()[-1] == "counted are the sheets of the yard, for hours on all jobs"
 
 
-@pytest.mark.parametrize(("unit", "added"), [("hours", 12), ("cost", 120)])
+@pytest.mark.parametrize(("unit", "added"), slow_beyond(1, [("hours", 12), ("cost", 120)]))
 def test_cpi_with_missing_sheets_takes_each_workers_four_week_mean(
     yard: Yard, unit: str, added: int
 ) -> None:

@@ -48,12 +48,12 @@ def month(yard: Yard, days: list[tuple[tuple[str, str], tuple[str, str]]]) -> li
     return messages(yard, "clock_rounding")
 
 
-def test_rounding_to_the_nearest_quarter_is_in_order(yard):
+def test_rounding_to_the_nearest_quarter_is_in_order(yard: Yard) -> None:
     """As the source rounds, some days gain and some lose: +0, +14, -13, -13 and +1 minutes."""
     assert month(yard, NEAREST) == []
 
 
-def test_rounding_always_to_one_side_is_doubted(yard):
+def test_rounding_always_to_one_side_is_doubted(yard: Yard) -> None:
     """Lost: 7+8, 8+8, 7+6, 7+6 and 8+6 minutes, 71 in all, 1.18 h."""
     assert month(yard, ONE_SIDED) == [
         "worker A1 has 1.18 h less booked than clocked in 2026-03, by little on each of 5 days "
@@ -66,6 +66,8 @@ GAINED = (("08:07", "17:00"), ("08:00", "17:00"))
 
 
 @pytest.mark.parametrize("days", [ONE_SIDED[:4], [*ONE_SIDED, GAINED]])
-def test_few_days_or_one_the_other_way_are_let_pass(yard, days):
+def test_few_days_or_one_the_other_way_are_let_pass(
+    yard: Yard, days: list[tuple[tuple[str, str], tuple[str, str]]]
+) -> None:
     """Four days are fewer than five; a single day that gains is rounding to both sides."""
     assert month(yard, days) == []

@@ -7,12 +7,14 @@ printed EV exactly, a percentage does not.
 """
 
 import math
+from collections.abc import Callable
 from datetime import date, timedelta
 from decimal import Decimal
 from fractions import Fraction
 
 import pytest
 
+from tests.conftest import Yard
 from tests.published._job import PublishedJob, measured, package, rounded, taken, week_day
 
 PV = ("5", "10", "25", "55", "85", "120", "130", "140", "150", "150", "150")
@@ -24,7 +26,7 @@ PLANNED = 9
 
 
 @pytest.fixture(scope="module")
-def job(new_yard):
+def job(new_yard: Callable[[], Yard]) -> PublishedJob:
     """The published job, planned by a file, measured in units, without a sheet."""
     job = PublishedJob(new_yard(), week_day(PLANNED))
     whole = package(
@@ -73,7 +75,7 @@ def finish(week: int) -> date:
     return week_day(whole + 1, days + 1)
 
 
-def test_planned_and_earned_are_the_published(job):
+def test_planned_and_earned_are_the_published(job: PublishedJob) -> None:
     """PV and EV of every week are the source's, to the hundredth."""
     found = [job.row(week_day(week)) for week in WEEKS]
 
@@ -81,7 +83,7 @@ def test_planned_and_earned_are_the_published(job):
     assert [row["ev"] for row in found] == [Decimal(value) for value in EV]
 
 
-def test_earned_schedule_of_every_week(job):
+def test_earned_schedule_of_every_week(job: PublishedJob) -> None:
     """ES interpolates between week ends; once PV reaches BAC it is the first time it did, 9."""
     found = [job.performance(week_day(week))["time"] for week in WEEKS]
     printed = [rounded(time["earned_schedule"], 2) for time in found]
@@ -93,7 +95,7 @@ def test_earned_schedule_of_every_week(job):
     assert [time["planned_duration"] for time in found] == [PLANNED] * len(WEEKS)
 
 
-def test_time_index_and_forecast_of_every_week(job):
+def test_time_index_and_forecast_of_every_week(job: PublishedJob) -> None:
     """SPI(t) = ES / AT, and the planned nine weeks are divided by it (Lipke 2003).
 
     In week 11 all is earned: the job is finished and has no forecast.
@@ -114,7 +116,9 @@ def test_time_index_and_forecast_of_every_week(job):
 
 
 @pytest.mark.parametrize("weeks_later", [0, 4])
-def test_a_finished_job_has_its_last_measured_day_and_no_forecast(job, weeks_later):
+def test_a_finished_job_has_its_last_measured_day_and_no_forecast(
+    job: PublishedJob, weeks_later: int
+) -> None:
     """All earned in week 11: that is its finish on any later day, and the screen says finished."""
     day = week_day(11) + timedelta(weeks=weeks_later)
     time, finished = job.performance(day)["time"], week_day(11).isoformat()
@@ -125,7 +129,7 @@ def test_a_finished_job_has_its_last_measured_day_and_no_forecast(job, weeks_lat
     assert f"finished on {finished}\n" in job.shown(day)
 
 
-def test_late_finish_shows_in_time_and_no_longer_in_hours(job):
+def test_late_finish_shows_in_time_and_no_longer_in_hours(job: PublishedJob) -> None:
     """At week 11 SV is 0 and SPI 1, yet SV(t) is -2 and SPI(t) 9/11 [C]."""
     answer = job.performance(week_day(11))
     (row,) = answer["rows"]
@@ -136,7 +140,7 @@ def test_late_finish_shows_in_time_and_no_longer_in_hours(job):
 
 
 @pytest.mark.parametrize("week", [5, 9, 11])
-def test_days_off_after_a_week_end_pass_no_working_time(job, week):
+def test_days_off_after_a_week_end_pass_no_working_time(job: PublishedJob, week: int) -> None:
     """A status date on the Sunday gives the time figures of the Friday before it."""
     friday = job.performance(week_day(week))["time"]
     sunday = job.performance(week_day(week) + timedelta(days=2))["time"]
@@ -145,7 +149,9 @@ def test_days_off_after_a_week_end_pass_no_working_time(job, week):
 
 
 @pytest.mark.parametrize("week", [1, 7, 11])
-def test_nothing_booked_leaves_cost_indices_undefined_with_the_reason(job, week):
+def test_nothing_booked_leaves_cost_indices_undefined_with_the_reason(
+    job: PublishedJob, week: int
+) -> None:
     """Without hours booked every figure that divides by them is null, and says why."""
     row = job.row(week_day(week))
     keys = ("cpi", "eac_cpi", "eac_cpi_spi", "eac_weighted")
@@ -156,7 +162,7 @@ def test_nothing_booked_leaves_cost_indices_undefined_with_the_reason(job, week)
     assert "spi" not in row["undefined"]
 
 
-def test_time_figures_do_not_need_hours_booked(job):
+def test_time_figures_do_not_need_hours_booked(job: PublishedJob) -> None:
     """Earned schedule comes of plan and measure, so nothing of it is undefined without sheets."""
     time = job.performance(week_day(7))["time"]
     keys = ("earned_schedule", "actual_time", "sv_time", "spi_time", "forecast_duration")

@@ -5,21 +5,23 @@ Source: Mulcahy, *PMP Exam Prep* [S]; the source rounded the index before it for
 100.00. The weekdays are ours: Monday to Thursday.
 """
 
+from collections.abc import Callable
 from decimal import Decimal
 from fractions import Fraction
 
 import pytest
 
+from tests.conftest import Yard
 from tests.published._job import PublishedJob, Spent, measured, package, rounded, taken, week_day
 
 STATUS = week_day(1, 3)
 # side: percent complete, hours booked
 SIDES = {"S1": ("100", "10"), "S2": ("100", "12"), "S3": ("50", "6"), "S4": ("0", "0")}
-SCALE = {"cost": 1, "hours": Fraction(1, 100)}
+SCALE = {"cost": Fraction(1), "hours": Fraction(1, 100)}
 
 
 @pytest.fixture(scope="module")
-def job(new_yard):
+def job(new_yard: Callable[[], Yard]) -> PublishedJob:
     """The fence at the end of day 3."""
     job = PublishedJob(new_yard(), week_day(1, 4))
     job.load(
@@ -39,7 +41,7 @@ def job(new_yard):
 
 
 @pytest.mark.parametrize("unit", ["cost", "hours"])
-def test_amounts(job, unit):
+def test_amounts(job: PublishedJob, unit: str) -> None:
     """Planned 3,000, earned 2,500, spent 2,800, ends at 4,480; in hours a hundredth of each."""
     published = {
         "bac": 4000,
@@ -61,7 +63,7 @@ def test_amounts(job, unit):
 
 
 @pytest.mark.parametrize("unit", ["cost", "hours"])
-def test_indices(job, unit):
+def test_indices(job: PublishedJob, unit: str) -> None:
     """CPI .893 and SPI .833 as printed."""
     row = job.row(STATUS, "--in", unit)
 
@@ -69,7 +71,7 @@ def test_indices(job, unit):
     assert rounded(row["cpi"], 6) == rounded(Fraction(25, 28), 6)
 
 
-def test_sides_end_where_they_stand_or_at_the_jobs_index(job):
+def test_sides_end_where_they_stand_or_at_the_jobs_index(job: PublishedJob) -> None:
     """Two sides ended at 1,000 and 1,200; the others go on at 25/28: 600 + 560 and 1,120 [C]."""
     rows = job.rows(STATUS, "work-package", "--in", "cost")
 

@@ -4,17 +4,28 @@ The figures are money: an hour costs 100.00 (1,000.00 in E11). Where only PV is 
 file puts it before the status date and the rest after; dates are ours.
 """
 
+from collections.abc import Callable
 from decimal import Decimal
 from fractions import Fraction
 
 import pytest
 
+from tests.conftest import Yard
 from tests.published._job import PublishedJob, Spent, measured, package, rounded, taken, week_day
 
 STATUS = week_day(3)
 
 
-def single(yard, hours, *, planned, earned, spent, rate="100.00", own=""):
+def single(
+    yard: Yard,
+    hours: str,
+    *,
+    planned: str,
+    earned: str,
+    spent: str,
+    rate: str = "100.00",
+    own: str = "",
+) -> PublishedJob:
     """Return a job of one package, its hours planned, earned and spent by the status date."""
     job = PublishedJob(yard, week_day(6), rate=rate)
     job.load(
@@ -49,7 +60,7 @@ def single(yard, hours, *, planned, earned, spent, rate="100.00", own=""):
     return job
 
 
-def test_one_year_project(yard):
+def test_one_year_project(yard: Yard) -> None:
     """E9: as printed (Schwalbe, *Information Technology Project Management*, ch. 7 [S])."""
     job = single(yard, "1200", planned="230", earned="200", spent="250")
     row = job.row(STATUS, "--in", "cost")
@@ -79,24 +90,24 @@ FOUR = {
     "eac_budget_rate": 4500,
     "eac_cpi_spi": 6250,  # printed 6,287, from an SPI cut off at 0.66
 }
-SCALE = {"cost": 1, "hours": Fraction(1, 100)}
+SCALE = {"cost": Fraction(1), "hours": Fraction(1, 100)}
 
 
 @pytest.fixture(scope="module")
-def by_index(new_yard):
+def by_index(new_yard: Callable[[], Yard]) -> PublishedJob:
     """The data set without its own estimate."""
     return single(new_yard(), "40", planned="30", earned="20", spent="25")
 
 
 @pytest.fixture(scope="module")
-def by_own_estimate(new_yard):
+def by_own_estimate(new_yard: Callable[[], Yard]) -> PublishedJob:
     """The data set with its own estimate to complete."""
     return single(new_yard(), "40", planned="30", earned="20", spent="25", own="30")
 
 
 @pytest.mark.parametrize("unit", ["cost", "hours"])
 @pytest.mark.parametrize("data_set", ["by_index", "by_own_estimate"])
-def test_formulas_on_one_data_set(request, data_set, unit):
+def test_formulas_on_one_data_set(request: pytest.FixtureRequest, data_set: str, unit: str) -> None:
     """E10: the formulas give the printed forecasts, with an own estimate and without."""
     row = request.getfixturevalue(data_set).row(STATUS, "--in", unit)
 
@@ -110,7 +121,7 @@ def test_formulas_on_one_data_set(request, data_set, unit):
 
 
 @pytest.mark.parametrize("unit", ["cost", "hours"])
-def test_without_own_estimate_the_index_forecasts(by_index, unit):
+def test_without_own_estimate_the_index_forecasts(by_index: PublishedJob, unit: str) -> None:
     """E10: the forecast is 5,000 and the index to reach it 0.8; the own estimate is undefined."""
     row = by_index.row(STATUS, "--in", unit)
 
@@ -121,7 +132,7 @@ def test_without_own_estimate_the_index_forecasts(by_index, unit):
 
 
 @pytest.mark.parametrize("unit", ["cost", "hours"])
-def test_own_estimate_comes_before_the_index(by_own_estimate, unit):
+def test_own_estimate_comes_before_the_index(by_own_estimate: PublishedJob, unit: str) -> None:
     """E10: 2,500 spent and 3,000 to go are 5,500; the index to reach it is 2,000 / 3,000."""
     row = by_own_estimate.row(STATUS, "--in", unit)
     forecast = rounded(5500 * SCALE[unit], 4)
@@ -133,7 +144,7 @@ def test_own_estimate_comes_before_the_index(by_own_estimate, unit):
     assert rounded(row["tcpi_eac"], 6) == Decimal("0.666667")
 
 
-def test_forecast_at_the_budgets_rate(yard):
+def test_forecast_at_the_budgets_rate(yard: Yard) -> None:
     """E11: 127,000 + 500,000 - 100,000 = 527,000 (Phillips, fig. 7-13 [S]); PV ours."""
     job = single(yard, "500", planned="125", earned="100", spent="127", rate="1000.00")
     row = job.row(STATUS, "--in", "cost")
@@ -146,7 +157,7 @@ def test_forecast_at_the_budgets_rate(yard):
     }
 
 
-def test_forecast_at_the_index(yard):
+def test_forecast_at_the_index(yard: Yard) -> None:
     """E11: 500,000 x 162,000 / 150,000 = 540,000, exact [C] (Phillips, fig. 7-14 [S]); PV ours."""
     job = single(yard, "500", planned="175", earned="150", spent="162", rate="1000.00")
     row = job.row(STATUS, "--in", "cost")

@@ -16,7 +16,7 @@ from ledger.domain.calendar import iso_week
         (date(2024, 12, 30), "2025-W01", 1),
     ],
 )
-def test_week_belongs_to_the_year_of_its_thursday(day, week, weekday):
+def test_week_belongs_to_the_year_of_its_thursday(day: date, week: str, weekday: int) -> None:
     """A day's week carries the year in which most of the week lies."""
     assert day.isoweekday() == weekday  # the last figure as published, 2026-W01-4
     assert iso_week(day) == week
@@ -25,7 +25,7 @@ def test_week_belongs_to_the_year_of_its_thursday(day, week, weekday):
 @pytest.mark.parametrize(
     ("day", "week"), [(date(2026, 12, 27), "2026-W52"), (date(2027, 1, 4), "2027-W01")]
 )
-def test_weeks_run_from_monday_to_sunday(day, week):
+def test_weeks_run_from_monday_to_sunday(day: date, week: str) -> None:
     """A week ends on its Sunday and the next begins on its Monday."""
     others = {iso_week(day + timedelta(days=n)) for n in (-1, 1)}
 

@@ -5,11 +5,13 @@ in hundreds of man-hours; its printed figures are taken as hours here, so the sc
 dates, and so PV, are ours.
 """
 
+from collections.abc import Callable
 from decimal import Decimal
 from fractions import Fraction
 
 import pytest
 
+from tests.conftest import Yard
 from tests.published._job import (
     PublishedJob,
     Spent,
@@ -34,7 +36,7 @@ BAC, EV, AC = 4300, 2770, 4000
 
 
 @pytest.fixture(scope="module")
-def job(new_yard):
+def job(new_yard: Callable[[], Yard]) -> PublishedJob:
     """The table's job, its hours booked and its percentages measured by the status date."""
     job = PublishedJob(new_yard(), week_day(16))
     accounts = {"A": "hull", "B": "hull", "C": "hull", "D": "fit_out", "E": "fit_out", "F": "rig"}
@@ -54,7 +56,7 @@ def job(new_yard):
     return job
 
 
-def test_job_totals_are_the_tables(job):
+def test_job_totals_are_the_tables(job: PublishedJob) -> None:
     """Budget, value and actual of the job are its packages' sums, and the index their quotient."""
     row = job.row(STATUS)
 
@@ -63,7 +65,7 @@ def test_job_totals_are_the_tables(job):
     assert rounded(row["cpi"] * 100, 2) == Decimal("69.25")
 
 
-def test_job_forecast_is_by_the_jobs_own_index(job):
+def test_job_forecast_is_by_the_jobs_own_index(job: PublishedJob) -> None:
     """Budget / index is exact: 4300 x 4000 / 2770 = 6209.39; printed 6211 is 4000 / 0.644 [C]."""
     row = job.row(STATUS)
 
@@ -74,7 +76,7 @@ def test_job_forecast_is_by_the_jobs_own_index(job):
     assert rounded(row["eac"], 4) == rounded(row["eac_cpi"], 4)
 
 
-def test_packages_carry_their_own_value_and_actual(job):
+def test_packages_carry_their_own_value_and_actual(job: PublishedJob) -> None:
     """Each package earns its percentage of its budget."""
     rows = job.rows(STATUS, "work-package")
     actual = {code: taken(rows[code], 4, "bac", "ev", "ac") for code in TABLE}
@@ -85,7 +87,7 @@ def test_packages_carry_their_own_value_and_actual(job):
     }
 
 
-def test_forecasts_of_packages_by_their_own_index_are_not_the_jobs(job):
+def test_forecasts_of_packages_by_their_own_index_are_not_the_jobs(job: PublishedJob) -> None:
     """Forecasts by the packages' own indices sum to 6332.14, not to the job's 6209.39 [C]."""
     rows = job.rows(STATUS, "work-package")
     forecasts = {code: rounded(rows[code]["eac_cpi"], 2) for code in TABLE}
@@ -102,7 +104,7 @@ def test_forecasts_of_packages_by_their_own_index_are_not_the_jobs(job):
     assert sum(forecasts.values()) == Decimal("6332.14")
 
 
-def test_complete_package_is_forecast_at_its_actual(job):
+def test_complete_package_is_forecast_at_its_actual(job: PublishedJob) -> None:
     """A complete package ends where it stands; an open one goes on at the job's index."""
     rows = job.rows(STATUS, "work-package")
     actual = {code: rounded(rows[code]["eac"], 4) for code in TABLE}
@@ -117,7 +119,7 @@ def test_complete_package_is_forecast_at_its_actual(job):
 
 
 @pytest.mark.parametrize("by", ["control-account", "work-package", "trade"])
-def test_parts_add_to_the_job(job, by):
+def test_parts_add_to_the_job(job: PublishedJob, by: str) -> None:
     """The rows below the job add to it in BAC, PV, EV, AC, CV and SV (property of the method)."""
     keys = ("bac", "pv", "ev", "ac", "cv", "sv")
     whole = job.row(STATUS)
@@ -129,7 +131,7 @@ def test_parts_add_to_the_job(job, by):
 
 
 @pytest.mark.parametrize("by", ["control-account", "work-package", "trade"])
-def test_forecasts_of_the_parts_add_to_the_jobs(job, by):
+def test_forecasts_of_the_parts_add_to_the_jobs(job: PublishedJob, by: str) -> None:
     """The program's own forecast is built from its parts, so theirs add to the job's."""
     parts = job.rows(STATUS, by).values()
     actual = {key: rounded(sum(part[key] for part in parts), 2) for key in ("eac", "etc", "vac")}
@@ -141,7 +143,7 @@ def test_forecasts_of_the_parts_add_to_the_jobs(job, by):
     }
 
 
-def test_index_to_reach_the_forecast_is_the_index_so_far(job):
+def test_index_to_reach_the_forecast_is_the_index_so_far(job: PublishedJob) -> None:
     """TCPI(BAC / CPI) = CPI, and BAC / CPI = AC + (BAC - EV) / CPI (properties of the method)."""
     row = job.row(STATUS)
 

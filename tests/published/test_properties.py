@@ -5,15 +5,18 @@ here are ours [C]. The sums of parts stand with E1, level of effort and 0/100 wi
 straight-line plan with E2.
 """
 
+from collections.abc import Mapping
+from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
 import pytest
 
+from tests.conftest import Yard
 from tests.published._job import PublishedJob, Spent, measured, package, rounded, taken, week_day
 
 
-def measured_job(yard, percents, spent):
+def measured_job(yard: Yard, percents: Mapping[date, str], spent: str) -> PublishedJob:
     """Return a job of one package of 100 h over weeks 1 to 4, measured and booked in week 2."""
     job = PublishedJob(yard, week_day(4))
     job.load("estimate", [package("ONE", "100", week_day(1, 1), week_day(4))])
@@ -32,7 +35,9 @@ def measured_job(yard, percents, spent):
         ("15", Decimal("133.3333"), Decimal("0.75")),
     ],
 )
-def test_index_is_used_from_the_threshold_on(yard, percent, forecast, index):
+def test_index_is_used_from_the_threshold_on(
+    yard: Yard, percent: str, forecast: Decimal, index: Decimal
+) -> None:
     """TCPI(AC + BAC - EV) = 1 below the threshold and TCPI(BAC / CPI) = CPI from it on."""
     row = measured_job(yard, {week_day(2): percent}, "20").row(week_day(2))
 
@@ -41,7 +46,7 @@ def test_index_is_used_from_the_threshold_on(yard, percent, forecast, index):
 
 
 @pytest.mark.slow
-def test_order_of_forecasts_when_late_and_dear(yard):
+def test_order_of_forecasts_when_late_and_dear(yard: Yard) -> None:
     """CPI < 1 and SPI < 1 imply EAC(CPI x SPI) > EAC(CPI) > EAC(budget rate) > BAC."""
     # PV 50, EV 40, AC 64: CPI 0.625, SPI 0.8
     row = measured_job(yard, {week_day(2): "40"}, "64").row(week_day(2))
@@ -51,7 +56,7 @@ def test_order_of_forecasts_when_late_and_dear(yard):
     assert [row[key] for key in keys] == [184, 160, 124, 100]
 
 
-def test_complete_job_has_no_schedule_variance_and_ends_at_its_actual(yard):
+def test_complete_job_has_no_schedule_variance_and_ends_at_its_actual(yard: Yard) -> None:
     """At completion SV = 0 and every forecast is what was booked."""
     job = measured_job(yard, {week_day(2): "60", week_day(5): "100"}, "113.5")
     row = job.row(week_day(5))
@@ -61,7 +66,7 @@ def test_complete_job_has_no_schedule_variance_and_ends_at_its_actual(yard):
     assert row["etc"] == 0
 
 
-def test_nothing_planned_yet_leaves_the_schedule_index_undefined(yard):
+def test_nothing_planned_yet_leaves_the_schedule_index_undefined(yard: Yard) -> None:
     """While PV is nothing SPI is null with its reason, and CPI stands."""
     job = PublishedJob(yard, week_day(4))
     job.load("estimate", [package("ONE", "100", week_day(3, 1), week_day(4))])
@@ -76,7 +81,7 @@ def test_nothing_planned_yet_leaves_the_schedule_index_undefined(yard):
 
 
 @pytest.mark.parametrize("spent", ["100", "112"])
-def test_budget_used_up_leaves_the_index_to_reach_it_undefined(yard, spent):
+def test_budget_used_up_leaves_the_index_to_reach_it_undefined(yard: Yard, spent: str) -> None:
     """With no budget left to spend, the index to reach the budget is null with its reason."""
     row = measured_job(yard, {week_day(2): "80"}, spent).row(week_day(2))
 
@@ -85,7 +90,7 @@ def test_budget_used_up_leaves_the_index_to_reach_it_undefined(yard, spent):
     assert rounded(row["tcpi_eac"], 6) == rounded(Fraction(80, int(spent)), 6)
 
 
-def test_cost_is_hours_times_one_rate(yard):
+def test_cost_is_hours_times_one_rate(yard: Yard) -> None:
     """With one rate for all, every cost is the hours times the rate and every index the same."""
     job = measured_job(yard, {week_day(2): "37.5"}, "41.25")
     hours, cost = job.row(week_day(2)), job.row(week_day(2), "--in", "cost")

@@ -5,11 +5,13 @@ SPI and the time; the rest [C]. A million is taken as 1,000.00 (scale 1/1000): t
 100.00. The calendar is ours: Mondays to Fridays.
 """
 
+from collections.abc import Callable
 from decimal import Decimal
 from fractions import Fraction
 
 import pytest
 
+from tests.conftest import Yard
 from tests.published._job import PublishedJob, Spent, measured, package, rounded, taken, week_day
 
 STATUS = week_day(3)
@@ -17,7 +19,7 @@ MILLION = {"cost": Decimal(1000), "hours": Decimal(10)}
 
 
 @pytest.fixture(scope="module")
-def job(new_yard):
+def job(new_yard: Callable[[], Yard]) -> PublishedJob:
     """The railroad after week 3."""
     job = PublishedJob(new_yard(), week_day(4))
     track = package(
@@ -38,7 +40,7 @@ def job(new_yard):
 
 
 @pytest.mark.parametrize("unit", ["cost", "hours"])
-def test_amounts(job, unit):
+def test_amounts(job: PublishedJob, unit: str) -> None:
     """Amounts in millions are the guide's, in cost and in hours alike."""
     row = job.row(STATUS, "--in", unit)
     keys = ("bac", "pv", "ev", "ac", "cv", "sv", "eac_cpi", "eac", "vac")
@@ -58,7 +60,7 @@ def test_amounts(job, unit):
 
 
 @pytest.mark.parametrize("unit", ["cost", "hours"])
-def test_ratios(job, unit):
+def test_ratios(job: PublishedJob, unit: str) -> None:
     """CPI 0.5 and SPI 1/3 [S]; to be reached on the budget 1.5, on the forecast 0.5 [C]."""
     actual = taken(job.row(STATUS, "--in", unit), 6, "cpi", "spi", "tcpi_bac", "tcpi_eac")
 
@@ -71,7 +73,7 @@ def test_ratios(job, unit):
 
 
 @pytest.mark.parametrize("unit", ["cost", "hours"])
-def test_time(job, unit):
+def test_time(job: PublishedJob, unit: str) -> None:
     """One week earned of three, so four weeks become twelve."""
     time = job.performance(STATUS, "--in", unit)["time"]
     keys = ("earned_schedule", "actual_time", "planned_duration", "sv_time", "forecast_duration")
@@ -87,7 +89,7 @@ def test_time(job, unit):
     assert time["forecast_finish"] == week_day(12).isoformat()
 
 
-def test_straight_line_plan_gives_one_index_for_money_and_time(job):
+def test_straight_line_plan_gives_one_index_for_money_and_time(job: PublishedJob) -> None:
     """SPI(t) = SPI on a straight-line plan over whole weeks of equal days (a property)."""
     answer = job.performance(STATUS)
     (row,) = answer["rows"]

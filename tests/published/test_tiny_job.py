@@ -10,12 +10,15 @@ and lost time nobody's: as it stands, with V1 as daywork, and with V3 stopped.
 """
 
 import itertools
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
+from typing import Any
 
 import pytest
 
+from tests.conftest import Yard
 from tests.published._job import (
     MONDAY,
     TRADE,
@@ -124,7 +127,7 @@ def worked(job: PublishedJob, booked: list[Spent]) -> PublishedJob:
 
 
 @pytest.fixture(scope="module")
-def job(new_yard):
+def job(new_yard: Callable[[], Yard]) -> PublishedJob:
     """The tiny job at its status date."""
     job = frozen(PublishedJob(new_yard(), FINISH, rate="50.00"))
     change_files(job)
@@ -132,7 +135,7 @@ def job(new_yard):
 
 
 @pytest.fixture(scope="module")
-def asked(new_yard):
+def asked(new_yard: Callable[[], Yard]) -> dict[str, Any]:
     """What `overrun` says of the three variants whose changes are all the owner's."""
     answers = {}
     for basis in ("fixed_price", "daywork"):
@@ -186,7 +189,7 @@ VARIED = {
 
 
 @pytest.mark.parametrize("variant", VARIED)
-def test_marks_of_the_owners_changes(asked, variant):
+def test_marks_of_the_owners_changes(asked: dict[str, Any], variant: str) -> None:
     """Who asked and who bears, for V1 at a fixed price, V1 as daywork, and V3 stopped."""
     steps, by, borne = VARIED[variant]
     answer = asked[variant]
@@ -199,7 +202,7 @@ def test_marks_of_the_owners_changes(asked, variant):
 
 
 @pytest.mark.parametrize("variant", VARIED)
-def test_marks_of_the_owners_changes_add_to_the_growth(asked, variant):
+def test_marks_of_the_owners_changes_add_to_the_growth(asked: dict[str, Any], variant: str) -> None:
     """In each variant both splits add to the anticipated final less 320 h."""
     answer = asked[variant]
     grown = amounts(answer["steps"])["anticipated_final"] - 320
@@ -208,22 +211,22 @@ def test_marks_of_the_owners_changes_add_to_the_growth(asked, variant):
     assert rounded(sum(answer["borne_by"].values()), 3) == rounded(grown, 3)
 
 
-def amounts(steps):
+def amounts(steps: Iterable[Mapping[str, Any]]) -> dict[str, Decimal]:
     """Return the steps of a bridge by name, to the ten-thousandth."""
     return {step["step"]: rounded(step["amount"], 4) for step in steps}
 
 
-def marks(split):
+def marks(split: Mapping[str, Decimal]) -> dict[str, Decimal]:
     """Return the marks that carry hours, to the ten-thousandth."""
     return {mark: rounded(hours, 4) for mark, hours in split.items() if hours}
 
 
-def to_four(expected):
+def to_four(expected: Mapping[str, Any]) -> dict[str, Decimal]:
     """Return exact figures as they are printed."""
     return {key: rounded(value, 4) for key, value in expected.items()}
 
 
-def test_row_of_the_job(job):
+def test_row_of_the_job(job: PublishedJob) -> None:
     """BAC 310 (contingency and unapproved left out), EV 140, AC 177, EAC 391.9286."""
     row = job.row(STATUS)
     keys = ("bac", "ev", "ac", "cv", "eac_cpi", "eac", "etc", "vac")
@@ -246,7 +249,7 @@ def test_row_of_the_job(job):
     }
 
 
-def test_rows_of_packages_and_variations(job):
+def test_rows_of_packages_and_variations(job: PublishedJob) -> None:
     """Each part goes on at the job's index; P2 keeps what it had earned before the omission."""
     rows = job.rows(STATUS, "work-package")
     actual = {key: taken(rows[key], 4, "bac", "ev", "ac", "eac") for key in FORECAST}
@@ -260,7 +263,9 @@ def test_rows_of_packages_and_variations(job):
 
 
 @pytest.mark.parametrize(("place", "hours"), [("non_productive", 8), ("untagged", 4)])
-def test_time_without_a_package_is_a_row_without_indices(job, place, hours):
+def test_time_without_a_package_is_a_row_without_indices(
+    job: PublishedJob, place: str, hours: int
+) -> None:
     """Lost and untagged time are rows of the job that end where they stand, their indices null."""
     row = job.rows(STATUS, "work-package")[place]
 
@@ -269,7 +274,7 @@ def test_time_without_a_package_is_a_row_without_indices(job, place, hours):
 
 
 @pytest.mark.parametrize("by", ["control-account", "work-package", "trade"])
-def test_rows_add_to_the_job(job, by):
+def test_rows_add_to_the_job(job: PublishedJob, by: str) -> None:
     """Rows below the job, lost and untagged time among them, add to it."""
     keys = ("bac", "pv", "ev", "ac", "cv", "sv", "eac", "etc", "vac")
     whole = job.row(STATUS)
@@ -280,7 +285,7 @@ def test_rows_add_to_the_job(job, by):
     )
 
 
-def test_changes_not_approved_stand_outside_the_job(job):
+def test_changes_not_approved_stand_outside_the_job(job: PublishedJob) -> None:
     """An instructed change, one only asked for and the contingency are outside: 192 h booked."""
     answer = job.performance(STATUS)
     outside = {row["key"]: row for row in answer["outside"]}
@@ -295,7 +300,7 @@ def test_changes_not_approved_stand_outside_the_job(job):
 
 
 @pytest.mark.parametrize("by", ["job", "work-package", "trade"])
-def test_rows_foot_to_the_anticipated_final_as_printed(job, by):
+def test_rows_foot_to_the_anticipated_final_as_printed(job: PublishedJob, by: str) -> None:
     """EAC of the rows and of those outside add to the 441.93 printed, AC to the 192.00 booked."""
     shown = job.shown(STATUS, "--by", by).splitlines()
     final = "anticipated final 441.93 = forecast (EAC) 391.93"
@@ -307,14 +312,15 @@ def test_rows_foot_to_the_anticipated_final_as_printed(job, by):
     assert (f"{final} {outside}" in shown, booked in shown) == (True, True)
 
 
-def column(shown, head):
+def column(shown: Sequence[str], head: str) -> Decimal:
     """Return the sum of a column of the table that begins in the second line, to its right edge."""
     edge = shown[1].index(head) + len(head)
     rows = itertools.takewhile(lambda line: " = " not in line, shown[2:])
-    return sum(Decimal(row[:edge].split()[-1].replace("\N{MINUS SIGN}", "-")) for row in rows)
+    cells = (row[:edge].split()[-1].replace("\N{MINUS SIGN}", "-") for row in rows)
+    return sum(map(Decimal, cells), Decimal())
 
 
-def test_anticipated_final_adds_contingency_and_unapproved_changes(job):
+def test_anticipated_final_adds_contingency_and_unapproved_changes(job: PublishedJob) -> None:
     """391.9286 + 20 + 30 = 441.9286, in cost at 50.00 an hour 22,096.43."""
     hours = job.performance(STATUS)["anticipated_final"]
     cost = job.performance(STATUS, "--in", "cost")["anticipated_final"]
@@ -323,7 +329,7 @@ def test_anticipated_final_adds_contingency_and_unapproved_changes(job):
     assert rounded(cost, 2) == Decimal("22096.43")
 
 
-def test_all_ten_steps_of_the_bridge(job):
+def test_all_ten_steps_of_the_bridge(job: PublishedJob) -> None:
     """320 + 40 - 30 + 10.9286 + 30 + 8 + 51 + 8 + 4 = 441.9286."""
     steps = amounts(job.overrun(STATUS)["steps"])
 
@@ -345,7 +351,7 @@ def test_all_ten_steps_of_the_bridge(job):
     assert steps["over_under_on_original_work"] == 51
 
 
-def test_steps_add_to_the_anticipated_final(job):
+def test_steps_add_to_the_anticipated_final(job: PublishedJob) -> None:
     """The first nine steps add to the tenth, and the tenth is the performance's."""
     steps = amounts(job.overrun(STATUS)["steps"])
     last = steps.pop("anticipated_final")
@@ -355,14 +361,14 @@ def test_steps_add_to_the_anticipated_final(job):
 
 
 @pytest.mark.parametrize("split", ["asked_by", "borne_by"])
-def test_both_splits_add_to_the_growth(job, split):
+def test_both_splits_add_to_the_growth(job: PublishedJob, split: str) -> None:
     """Asked by and borne by each explain 441.9286 - 320 = 121.9286 to the last hour."""
     answer = job.overrun(STATUS)
 
     assert rounded(sum(answer[split].values()), 3) == rounded(310 / INDEX + 50 - 320, 3)
 
 
-def test_who_asked(job):
+def test_who_asked(job: PublishedJob) -> None:
     """A change's hours are asked by its origin, lost time by its cause, the rest by the yard."""
     asked = marks(job.overrun(STATUS)["asked_by"])
 
@@ -379,7 +385,7 @@ def test_who_asked(job):
     )
 
 
-def test_who_bears(job):
+def test_who_bears(job: PublishedJob) -> None:
     """Approved hours are the owner's; V3 and V4 wait; the yard has what is over, redone, lost."""
     borne = marks(job.overrun(STATUS)["borne_by"])
 
@@ -395,7 +401,7 @@ def test_who_bears(job):
     )
 
 
-def test_omission_is_not_known_before_its_approval(job):
+def test_omission_is_not_known_before_its_approval(job: PublishedJob) -> None:
     """Before the omission is approved the package has its whole budget and as much earned."""
     before = date.fromordinal(OMITTED.toordinal() - 1)
     row = job.rows(before, "work-package")["P2"]

@@ -7,7 +7,8 @@ from typing import Any
 
 from ledger.domain.pricing import PriceLine
 from ledger.reports.identity import Stamp, Yard
-from ledger.reports.owner.variations import (
+from ledger.reports.owner.variations import OwnerVariations
+from ledger.reports.owner.variations_rows import (
     AwaitingRow,
     ChangeDetail,
     ChangeRow,
@@ -17,7 +18,6 @@ from ledger.reports.owner.variations import (
     Job,
     NotChargedRow,
     OpenMatter,
-    OwnerVariations,
     SumRow,
 )
 from ledger.reports.owner.wording import CAUTION, how_to_read

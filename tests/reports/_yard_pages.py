@@ -27,7 +27,7 @@ TRADES = ("shipwright", "plater", "welder")
 
 def package(number: int, **facts: Any) -> CodeRow:
     """Return an open package; its account follows from its number."""
-    given = {
+    given: dict[str, Any] = {
         "code": f"P{number:02d}",
         "title": f"Work {number}",
         "account": f"part {number // 10}",
@@ -43,7 +43,7 @@ def package(number: int, **facts: Any) -> CodeRow:
 
 def change(number: int, **facts: Any) -> CodeRow:
     """Return an approved change."""
-    given = {
+    given: dict[str, Any] = {
         "code": f"V{number:02d}",
         "title": f"Change {number}",
         "budget_ms": 20 * HOUR,

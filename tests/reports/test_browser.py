@@ -6,7 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Playwright, sync_playwright
+from playwright.sync_api import Browser, Page, Playwright, sync_playwright
 
 from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.safe_page import POLICY
@@ -161,3 +161,51 @@ def test_what_is_asked_for_would_be_seen(
     page = html_of(LANDING).replace(META, put_in)
 
     assert asked in asked_for(driver, [page], tmp_path)
+
+
+BROKEN_DATES = """
+const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+const broken = [];
+for (let node = walker.nextNode(); node; node = walker.nextNode()) {
+  for (const found of node.data.matchAll(/\\d{4}-\\d{2}-\\d{2}/g)) {
+    const range = document.createRange();
+    range.setStart(node, found.index);
+    range.setEnd(node, found.index + found[0].length);
+    const tops = new Set([...range.getClientRects()].map((each) => Math.round(each.top)));
+    if (tops.size > 1) broken.push(found[0] + ' in ' + node.data);
+  }
+}
+return broken;
+"""
+
+
+def font_files(page: Page) -> dict[str, list[str]]:
+    """Return the fonts that the browser drew the page's words with, by whence they came."""
+    session = page.context.new_cdp_session(page)
+    session.send("DOM.enable")
+    session.send("CSS.enable")
+    root = session.send("DOM.getDocument", {"depth": -1})["root"]["nodeId"]
+    found: dict[str, set[str]] = {"page": set(), "system": set()}
+    every = session.send("DOM.querySelectorAll", {"nodeId": root, "selector": "body *"})
+    for node in every["nodeIds"]:
+        used = session.send("CSS.getPlatformFontsForNode", {"nodeId": node})["fonts"]
+        for font in used:
+            found["page" if font["isCustomFont"] else "system"].add(font["familyName"])
+    return {whence: sorted(names) for whence, names in found.items()}
+
+
+def test_the_page_is_shown_in_the_font_it_carries(started: Browser, tmp_path: Path) -> None:
+    """Every word of the statement, those of the chart too, is drawn with the page's own font."""
+    with shown(started, html_of(LANDING), tmp_path) as page:
+        used = font_files(page)
+
+    assert used == {"page": ["Page Sans"], "system": []}
+
+
+@pytest.mark.parametrize("width", [WIDE, PHONE, NARROW])
+def test_no_date_is_broken_over_two_lines(width: int, started: Browser, tmp_path: Path) -> None:
+    """A date stays whole wherever it stands, however narrow the window."""
+    with shown(started, html_of(LANDING), tmp_path, width) as page:
+        broken = page.evaluate(f"() => {{{BROKEN_DATES}}}")
+
+    assert broken == []

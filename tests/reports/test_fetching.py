@@ -8,6 +8,7 @@ from typing import Any, NoReturn
 import pytest
 import weasyprint
 
+from ledger.cli.refusals.worded import worded
 from ledger.errors import Refused
 from ledger.reports import pages
 from ledger.reports.rendering import render
@@ -76,7 +77,7 @@ def test_what_lies_elsewhere_stops_the_making(
     with pytest.raises(Refused) as caught:
         made_of(reaching, monkeypatch)
 
-    assert str(caught.value) == f"a page may hold data: addresses only, not {address}"
+    assert worded(caught.value) == f"a page may hold data: addresses only, not {address}"
     assert asked == [address]
 
 

@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from ledger.reports.figures import hours, hours_adding_to, number_text
+from ledger.domain.allocation import shown_adding_to
+from ledger.reports.figures import hours, number_text
 
 DAY = 86_400_000
 DURATIONS = st.integers(min_value=-400 * DAY, max_value=400 * DAY)
@@ -45,7 +46,7 @@ def test_hours_are_rounded_half_away_from_zero(ms: int, expected: str) -> None:
 )
 def test_parts_add_to_the_total(total: str, parts: list[int], expected: list[str]) -> None:
     """Left over hundredths go to the largest fractions."""
-    actual = hours_adding_to(Decimal(total), parts)
+    actual = shown_adding_to(Decimal(total), parts)
 
     assert actual == [Decimal(text) for text in expected]
 
@@ -54,7 +55,7 @@ def test_parts_add_to_the_total(total: str, parts: list[int], expected: list[str
 def test_parts_always_add_and_stay_near(parts: list[int]) -> None:
     """Parts shown add to the total shown, each off by less than a hundredth, nil by nothing."""
     total = hours(sum(parts))
-    actual = hours_adding_to(total, parts)
+    actual = shown_adding_to(total, parts)
     strayed = [
         part
         for part, shown in zip(parts, actual, strict=True)

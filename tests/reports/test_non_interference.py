@@ -298,7 +298,9 @@ class Rehearsal:
 def sample_files(folder: Path, secret: Secrets | None) -> dict[str, Path]:
     """Return where each file of the sample is read from: written anew where it is changed."""
     found = {path.name: path for path in SAMPLE.iterdir()}
-    for name, change in CHANGED.items() if secret else ():
+    for name, change in CHANGED.items():
+        if secret is None:
+            break
         found[name] = folder / name
         found[name].write_text(text(change(table(name), secret)), encoding="utf-8")
     return found

@@ -4,15 +4,17 @@ import json
 from decimal import Decimal
 from typing import Any
 
+import duckdb
 import pytest
 
+from ledger.store.migrations import statements
 from tests.conftest import Yard
 from tests.test_small_sample import build
 
 HOUR = 3_600_000
 CHANGES = "change,title,requested_by,requested_on,change_basis\n"
 LINES = "change,price_kind,description,revision,trade,hours\n"
-EVENTS = "change,event,date,person,valid_until,agreed_value,agreed_hours\n"
+EVENTS = "change,event,date,person,valid_until,agreed_value,agreed_hours,days_granted\n"
 SHEETS = "sheet,worker_id,date,hours,booking_code,rework\n"
 # What became of the price of three hours of a carpenter at 60.00, instructed on the 4th.
 INSTRUCTED = {
@@ -34,7 +36,7 @@ OFFERED = {
     "YES_TOO_LATE": ("submitted,2026-03-05,Ada,2026-03-10", "counter_offer,2026-03-12,Jonna"),
     "ACCEPTED": (
         "submitted,2026-03-05,Ada,2026-03-10",
-        "counter_offer,2026-03-12,Jonna",
+        "counter_offer,2026-03-12,Jonna,,,,3",
         "accepted,2026-03-13,Ada",
     ),
     "LEFT": ("submitted,2026-03-05,Ada,2026-03-10",),
@@ -58,7 +60,7 @@ def view(tmp_path_factory: pytest.TempPathFactory) -> Any:
     events += [f"{code},{each}" for code, own in (INSTRUCTED | OFFERED).items() for each in own]
     events += [f"{code},approved,2026-03-10,Jonna" for code in DAYWORK]
     events.append("AGREED,value_agreed,2026-03-21,Jonna,,270.00,4.5")
-    load(yard, "change-events", EVENTS, [f"{each}{',' * (6 - each.count(','))}" for each in events])
+    load(yard, "change-events", EVENTS, [f"{each}{',' * (7 - each.count(','))}" for each in events])
     worked = [f"A1-y,A1,2026-03-21,{hours},{code}," for code, hours in DAYWORK.items()]
     worked += ["A1-x,A1,2026-03-20,2,NO_PRICE,", "A1-x,A1,2026-03-20,1,NO_PRICE,setting_out"]
     worked += ["A1-x,A1,2026-03-20,1,STOPPED,"]
@@ -125,12 +127,14 @@ def test_an_accepted_counter_offer_is_an_approval(view: Any) -> None:
     """The owner's yes to a lapsed price moves no sum; the yard's yes to that moves all."""
     assert of(view, "YES_TOO_LATE")["state"] == "counter_offer"
     assert of(view, "ACCEPTED")["state"] == "approved"
-    assert [each["event"] for each in of(view, "ACCEPTED", "details")["history"]] == [
-        "requested",
-        "submitted",
-        "counter_offer",
-        "accepted",
+    history = of(view, "ACCEPTED", "details")["history"]
+    assert [(each["event"], each["days"]) for each in history] == [
+        ("requested", None),
+        ("submitted", None),
+        ("counter_offer", 3),
+        ("accepted", None),
     ]
+    assert of(view, "ACCEPTED")["days"] == 3
     # The sample's 1130.00, the gate accepted at 180.00, three of 2 x 60.00 as daywork.
     assert sums(view)["approved_variations"] == Decimal("1670.00")
 
@@ -154,3 +158,21 @@ def test_a_value_agreed_stands_in_place_of_the_estimate(view: Any) -> None:
     # 270.00 for an estimate of 2 x 60.00
     assert sums(view)["daywork_against_estimate"] == Decimal("150.00")
     assert of(view, "ABOVE")["estimated"] is True
+
+
+def test_hours_of_a_worker_who_is_not_in_the_crew_stay_with_their_change() -> None:
+    """No command takes a crew row from under hours; were it gone, only trade and rate would be."""
+    with duckdb.connect() as book:
+        for statement in statements():
+            book.execute(statement)
+        book.execute(
+            "INSERT INTO change BY NAME SELECT 1 AS batch, 1 AS row, ''::BLOB AS salt,"
+            " 'STAGE' AS job, 'Q1' AS change"
+        )
+        book.execute(
+            "INSERT INTO posting BY NAME SELECT 1 AS batch, 1 AS row, ''::BLOB AS salt, 'Z9' AS"
+            " worker_id, DATE '2026-03-20' AS day, 'STAGE' AS job, 'Q1' AS booked_to, 7200000 AS ms"
+        )
+        worked = "SELECT job, change, ms, trade, grade FROM owner_worked_trades(1)"
+
+        assert book.execute(worked).fetchall() == [("STAGE", "Q1", 2 * HOUR, None, None)]

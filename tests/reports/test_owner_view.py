@@ -9,8 +9,9 @@ from decimal import Decimal
 
 import pytest
 
-from ledger.reports.owner.variations import Headline, OpenMatter, OwnerVariations
+from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.owner.variations_check import disagreements
+from ledger.reports.owner.variations_rows import Headline, OpenMatter
 from tests.reports import _landing as landing
 from tests.reports._landing import HOUR, HOURS, LANDING, SUMS, hours_rows, sum_rows
 
@@ -24,7 +25,7 @@ FORBIDDEN = {
 def fields_below(kind: type, path: str = "") -> Iterator[tuple[str, type]]:
     """Yield every field of a view model down to the plain types, with its path."""
     hints = typing.get_type_hints(kind)
-    for field in fields(kind):  # type: ignore[arg-type]
+    for field in fields(kind):
         for plain in plain_types(hints[field.name]):
             place = f"{path}{field.name}"
             if is_dataclass(plain):

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from ledger.reports.owner import wording
+from ledger.reports.owner.variations_rows import HistoryRow
 from ledger.reports.owner.words import (
     CHANGE_BASES,
     ESTIMATE_STEPS,
@@ -215,3 +216,17 @@ def test_what_waiting_does_is_said(changed: dict[str, Any], expected: str) -> No
 def test_an_unsigned_variation_is_headed_proposed(state: str, expected: str) -> None:
     """Nobody can take the page of an offer for that of an order."""
     assert wording.kind_words(change("V-1", "Cleats", state=state)) == expected
+
+
+@pytest.mark.parametrize(
+    ("event", "expected"),
+    [
+        ("approved", "Approved, 3 days granted"),
+        ("counter_offer", "Your counter-offer, 3 days offered"),
+    ],
+)
+def test_days_that_come_with_a_decision_are_told(event: str, expected: str) -> None:
+    """An approval grants days; a counter-offer offers them until the yard accepts."""
+    row = HistoryRow(event, date(2026, 9, 6), None, None, "", days=3)
+
+    assert wording.event_words(row) == expected

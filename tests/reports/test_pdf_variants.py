@@ -11,6 +11,7 @@ from pathlib import Path
 import page
 import pytest
 
+from ledger.cli.refusals.worded import worded
 from ledger.errors import WrongUsage
 from ledger.reports.canonical import canonical_json, digest
 from ledger.reports.rendering import VARIANTS, Choices, render
@@ -138,7 +139,7 @@ def test_another_standard_or_kind_is_refused(kind: str, pdf_variant: str, expect
     with pytest.raises(WrongUsage) as caught:
         render(LANDING, kind, recorded_at=RECORDED_AT, choices=choices)
 
-    assert str(caught.value) == expected
+    assert worded(caught.value) == expected
 
 
 @pytest.mark.slow
@@ -150,7 +151,7 @@ def test_the_command_makes_the_pdf_that_its_page_names(yard: Yard, tmp_path: Pat
 
     def text_of(name: str, *more: str) -> str:
         yard.run(*words, tmp_path / name, *more)
-        command = ["pdftotext", "-raw", tmp_path / name, "-"]
+        command = ["pdftotext", "-raw", str(tmp_path / name), "-"]
         taken = subprocess.run(command, capture_output=True, text=True, check=True).stdout
         return " ".join(taken.split())
 

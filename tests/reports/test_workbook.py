@@ -11,13 +11,14 @@ import pytest
 from openpyxl import Workbook
 
 from ledger.reports.owner.page import owner_page
+from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.rendering import Choices, render
 from ledger.reports.workbook import number_format
 from tests.reports import _landing as landing
 from tests.reports._landing import LANDING, RECORDED_AT
 
 
-def opened(view: landing.OwnerVariations = LANDING, paper: str = "A4") -> Workbook:
+def opened(view: OwnerVariations = LANDING, paper: str = "A4") -> Workbook:
     made = render(view, "xlsx", recorded_at=RECORDED_AT, choices=Choices(paper))
     return openpyxl.load_workbook(io.BytesIO(made))
 

@@ -1,5 +1,7 @@
 """Sheets written a line at a time, and the doubts that they raise."""
 
+from typing import Any
+
 from tests._stage import JOB
 from tests.conftest import Yard
 
@@ -40,7 +42,7 @@ def sheets(stage: Yard, *lines: str, name: str = "week.csv", words: tuple[str, .
     return stage.run(*words, "load", "sheets", "--job", JOB, path).stderr
 
 
-def doubts(stage: Yard, *words: str) -> list[dict[str, object]]:
+def doubts(stage: Yard, *words: str) -> list[dict[str, Any]]:
     return list(stage.json("doubts", *words)["doubts"])
 
 

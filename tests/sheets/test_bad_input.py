@@ -3,6 +3,7 @@
 import pytest
 
 from tests._stage import JOB, SHEET_HEAD, batches, booked, held, load, load_sheets, table
+from tests.conftest import slow_beyond
 
 HOUR = 3_600_000
 
@@ -169,7 +170,7 @@ BOOKED_LINES = [
 ]
 
 
-@pytest.mark.parametrize(("hours", "ms"), BOOKED_LINES)
+@pytest.mark.parametrize(("hours", "ms"), slow_beyond(3, BOOKED_LINES))
 def test_a_duration_is_booked_to_the_millisecond(stage, hours, ms):
     """Decimal hours of up to five places and clock durations are booked exactly."""
     load_sheets(stage, f"{SHEET_HEAD}A1,2026-03-02,{hours},DECK,\n")
@@ -185,7 +186,7 @@ CLOCKED = [
 ]
 
 
-@pytest.mark.parametrize(("times", "ms"), CLOCKED)
+@pytest.mark.parametrize(("times", "ms"), slow_beyond(2, CLOCKED))
 def test_start_and_finish_less_the_break_are_the_duration(stage, times, ms):
     """A finish not after the start is on the next day; the break is taken off."""
     head = "worker_id,date,start,finish,break_minutes,booking_code\n"

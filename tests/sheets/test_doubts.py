@@ -4,6 +4,7 @@ import pytest
 
 from ledger.domain.doubts import KINDS, SETTINGS
 from tests._stage import JOB, copied, load
+from tests.conftest import slow_beyond
 from tests.sheets._doubts import doubts, lines_doubted, messages, sheets
 
 AWAY = '[absence]\nLEAVE = "leave"\n'
@@ -100,7 +101,7 @@ def test_a_kind_is_raised_by_its_case(stage, kind, raising, neighbour, at):
     assert lines_doubted(stage, kind) == [at]
 
 
-@pytest.mark.parametrize(("kind", "raising", "neighbour", "at"), CASES)
+@pytest.mark.parametrize(("kind", "raising", "neighbour", "at"), slow_beyond(4, CASES))
 def test_a_kind_is_not_raised_by_its_neighbour(stage, kind, raising, neighbour, at):
     """Lines that come close and are in order raise no doubt of the kind."""
     sheets(stage, *neighbour)
@@ -138,7 +139,7 @@ FINISHED = [
 ]
 
 
-@pytest.mark.parametrize(("progress", "after", "before"), FINISHED)
+@pytest.mark.parametrize(("progress", "after", "before"), slow_beyond(2, FINISHED))
 def test_time_after_a_package_was_finished_is_doubted(stage, progress, after, before):
     """A package is finished by word, by its measure or its milestones, in all its trades."""
     measured(stage, *progress)
@@ -155,7 +156,7 @@ NOT_FINISHED = [
 ]
 
 
-@pytest.mark.parametrize("progress", NOT_FINISHED)
+@pytest.mark.parametrize("progress", slow_beyond(2, NOT_FINISHED))
 def test_a_package_not_finished_in_all_its_parts_takes_time(stage, progress):
     """Less than all, all but taken back, a milestone or a trade short: the package goes on."""
     measured(stage, *progress)
@@ -178,16 +179,19 @@ CHANGE += "CR1,Ladder,J. Merrick,2026-03-02,daywork\n"
 
 @pytest.mark.parametrize(
     ("events", "expected"),
-    [
-        ("instructed 03", []),
-        ("instructed 03, stopped 05", [4]),
-        ("instructed 03, complete 05", [4]),
-        ("submitted 04, declined 05", [4]),
-        ("withdrawn 05", [4]),
-        ("instructed 03, stopped 05, submitted 05", [4]),
-        ("instructed 03, stopped 04, approved 05", [3]),
-        ("instructed 03, submitted 04, declined 05", []),
-    ],
+    slow_beyond(
+        4,
+        [
+            ("instructed 03", []),
+            ("instructed 03, stopped 05", [4]),
+            ("instructed 03, complete 05", [4]),
+            ("submitted 04, declined 05", [4]),
+            ("withdrawn 05", [4]),
+            ("instructed 03, stopped 05, submitted 05", [4]),
+            ("instructed 03, stopped 04, approved 05", [3]),
+            ("instructed 03, submitted 04, declined 05", []),
+        ],
+    ),
 )
 def test_time_after_a_change_was_closed_is_doubted(stage, events, expected):
     """From the day after it was declined, withdrawn, stopped or complete, until it is reopened.
@@ -288,7 +292,7 @@ MESSAGES = {
 }
 
 
-@pytest.mark.parametrize("kind", MESSAGES)
+@pytest.mark.parametrize("kind", slow_beyond(4, MESSAGES))
 def test_a_message_says_who_when_and_what(stage, kind):
     """The message has the worker or the job, the day, the hours, and what is against it."""
     lines, message = MESSAGES[kind]

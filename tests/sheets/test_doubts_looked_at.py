@@ -16,9 +16,9 @@ def staged_by(monkeypatch: pytest.MonkeyPatch, stage: Yard, *lines: str) -> list
     asked: list[str] = []
     stage_as = Book.stage
 
-    def noted(book: Book, name: str, query: str, **inputs: object) -> None:
+    def noted(book: Book, name: str, query: str, **inputs: object) -> int:
         asked.append(query)
-        stage_as(book, name, query, **inputs)
+        return stage_as(book, name, query, **inputs)
 
     with monkeypatch.context() as patched:
         patched.setattr(Book, "stage", noted)

@@ -151,6 +151,7 @@ def test_only_an_entry_that_stands_is_corrected(stage):
     assert booked(stage) == {FRAME: 7 * HOUR, DECK: 2 * HOUR}
 
 
+@pytest.mark.slow
 def test_an_entry_of_an_open_reissue_is_corrected_once_that_has_ended(stage):
     """What a re-issue would keep or take back waits for it; refused, the entry is corrected."""
     load_sheets(stage, LINES)

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests._stage import JOB, held, table
-from tests.conftest import Yard
+from tests.conftest import Yard, slow_beyond
 from tests.tables._workbooks import xlsx
 
 FILES = Path(__file__).parents[1] / "tables" / "files"
@@ -78,7 +78,7 @@ ORDERS = [
 ]
 
 
-@pytest.mark.parametrize(("days", "order", "open_days"), ORDERS)
+@pytest.mark.parametrize(("days", "order", "open_days"), slow_beyond(2, ORDERS))
 def test_the_order_of_day_and_month_is_what_the_dates_show(stage, days, order, open_days):
     """A number above 12 tells the order; two that disagree tell none; ISO needs none."""
     rows = "".join(f"A1,{day},8,DECK\n" for day in days)

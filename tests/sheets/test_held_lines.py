@@ -1,12 +1,14 @@
 """A held line ends released, corrected or rejected, with a name and a reason, once."""
 
 import re
+from collections.abc import Mapping
 from decimal import Decimal
 
 import openpyxl
 import pytest
 
 from tests._stage import JOB, booked, held, load_sheets, sums_by_entry, table, times_by_entry
+from tests.conftest import slow_beyond
 
 HOUR = 3_600_000
 HEAD = "sheet,worker_id,date,hours,booking_code,note\n"
@@ -28,7 +30,7 @@ def end(stage, verb: str, *words: str, ok: bool = True) -> str:
     return stage.run(verb, "line", *words, "--reason", "asked the foreman", ok=ok).stderr
 
 
-def filled(stage, corrections: dict[int, tuple[object, object]], name: str = "held.xlsx"):
+def filled(stage, corrections: Mapping[int, tuple[object, object]], name: str = "held.xlsx"):
     """Write the held lines out, put corrections and reasons into rows, and return the path."""
     path = stage.folder / name
     stage.run("held", "--out", path)
@@ -65,8 +67,8 @@ def test_held_lines_are_counted_by_reason_file_and_worker(stage):
 def test_held_lines_have_one_order_of_columns_in_every_format(stage):
     """File, line, reason, message first, then what was read; the table alone leaves out raw."""
     load_sheets(stage, HEAD + 'S1,A1,2026-03-02,"7,5",FRAME,\n')
-    times = "worker_id,date,start,finish,booking_code\nC9,2026-03-03,8:00,16:30,DECK\n"
-    load_sheets(stage, times, "times.csv")
+    clocked = "worker_id,date,start,finish,booking_code\nC9,2026-03-03,8:00,16:30,DECK\n"
+    load_sheets(stage, clocked, "times.csv")
     lines = ids(stage)
     comma = 'hours "7,5" use a decimal comma; write 7.5'
     unknown = (
@@ -254,7 +256,7 @@ REFUSED = [
 ]
 
 
-@pytest.mark.parametrize(("words", "message"), REFUSED)
+@pytest.mark.parametrize(("words", "message"), slow_beyond(2, REFUSED))
 def test_what_cannot_end_a_line_is_refused(stage, words, message):
     """The message names the line and what is wrong, and the line goes on waiting."""
     load_sheets(stage, WRONG)

@@ -3,6 +3,7 @@
 import pytest
 
 from tests._stage import JOB, booked, held, load_sheets, sums_by_entry, times_by_entry
+from tests.conftest import slow_beyond
 
 HOUR = 3_600_000
 HEAD = "sheet,worker_id,date,hours,booking_code,note\n"
@@ -42,11 +43,11 @@ def reasons(stage) -> list[str]:
     return sorted(row["reason"] for row in held(stage))
 
 
-def with_second_job(stage, code: str = "DECK") -> None:
-    """Load a second job with a package of this code."""
+def with_second_job(stage, code: str = "DECK") -> str:
+    """Load a second job with a package of this code; return what its estimate's load says."""
     stage.run("load", "job", stage.write("pier.toml", SECOND_JOB))
     path = stage.write("pier.csv", SECOND_ESTIMATE.format(code=code))
-    stage.run("load", "estimate", "--job", "PIER", path)
+    return stage.run("load", "estimate", "--job", "PIER", path).stderr
 
 
 def holds(stage) -> bool:
@@ -94,7 +95,7 @@ def test_lines_that_differ_in_times_both_give_are_two_lines(stage):
 
 
 @pytest.mark.parametrize("first", ["named", "unnamed"])
-@pytest.mark.parametrize(("verb", "hours"), [("release", 10), ("reject", 5)])
+@pytest.mark.parametrize(("verb", "hours"), slow_beyond(1, [("release", 10), ("reject", 5)]))
 def test_a_line_whose_job_only_one_side_names_is_held(stage, first, verb, hours):
     """Two jobs have the code: the line is released as another or rejected as the same."""
     with_second_job(stage)
@@ -124,15 +125,19 @@ def test_a_line_held_for_its_job_ends_once_the_job_is_known(stage):
     """The estimate comes after the sheets: the question answers itself."""
     load(stage, BARE + "A1,2026-03-02,5,KEEL\n", "a.csv")
     counts = load(stage, BARE + "A1,2026-03-02,5,KEEL\n", "b.csv", "--job", "PIER")
-    with_second_job(stage, "KEEL")
+    said = with_second_job(stage, "KEEL")
 
     assert counts == {"held": 1}
+    assert (
+        "1 held line ended: the job is known now, and a line that reads so is booked"
+        in said.splitlines()
+    )
     assert held(stage) == []
     assert booked(stage) == {("PIER", "KEEL", "", ""): 5 * HOUR}
     assert holds(stage)
 
 
-@pytest.mark.parametrize("timed_first", [True, False])
+@pytest.mark.parametrize("timed_first", slow_beyond(1, [True, False]))
 def test_a_line_whose_times_only_one_side_gives_is_held(stage, timed_first):
     """8 h, and 8 h from 07:00 to 15:00, may be one line: a person says."""
     texts = [TIMED + "A1,2026-03-02,8,7:00,15:00,DECK\n", BARE + "A1,2026-03-02,8,DECK\n"]
@@ -154,10 +159,13 @@ def test_times_alone_and_hours_with_the_same_times_are_one_line(stage):
 
 @pytest.mark.parametrize(
     ("one", "other"),
-    [
-        (f"{DAY},5,DECK,caf\u00e9", f"{DAY},5,DECK,cafe\u0301"),
-        (f"{DAY},5,DECK,", "s1,A1,2026-03-02,5,deck,"),
-    ],
+    slow_beyond(
+        1,
+        [
+            (f"{DAY},5,DECK,caf\u00e9", f"{DAY},5,DECK,cafe\u0301"),
+            (f"{DAY},5,DECK,", "s1,A1,2026-03-02,5,deck,"),
+        ],
+    ),
     ids=["a note in another Unicode form", "a sheet in another case"],
 )
 def test_a_line_written_in_another_form_is_the_same(stage, one, other):
@@ -237,7 +245,7 @@ UNREADABLE = [
 ]
 
 
-@pytest.mark.parametrize(("cells", "message"), UNREADABLE)
+@pytest.mark.parametrize(("cells", "message"), slow_beyond(2, UNREADABLE))
 def test_times_that_cannot_be_read_are_held_though_hours_are_given(stage, cells, message):
     """They are named, and can be corrected."""
     head = "worker_id,date,hours,start,finish,break_minutes,booking_code\n"
@@ -250,6 +258,7 @@ def test_times_that_cannot_be_read_are_held_though_hours_are_given(stage, cells,
     assert booked(stage) == {DECK: 8 * HOUR}
 
 
+@pytest.mark.slow
 def test_what_a_reissue_replaced_does_not_stand_again_beside_it(stage):
     """The refusal names the re-issue and what stands of it; with that reversed it is done."""
     load_sheets(stage, HEAD + f"{DAY},5,DECK,\n", "a.csv")

@@ -134,10 +134,14 @@ def test_random_files_loaded_twice_come_to_the_hours_reckoned(two_jobs, files, d
         for number in order:
             rows, with_job, sheet = files[number]
             of = {code: JOB if with_job or code == "DECK" else "" for code in ("DECK", "RAIN")}
-            taken(book, [Line(*row, of[row[3]], with_job, sheet.lower()) for row in rows])
+            lines = [
+                Line(day, hours, start, code, of[code], with_job, sheet.lower())
+                for day, hours, start, code in rows
+            ]
+            taken(book, lines)
             loaded(stage, f"{number}.csv", text_of(rows, sheet), with_job=with_job)
-        hours = sum(each.hours for each in book if each.stands)
+        reckoned = sum(each.hours for each in book if each.stands)
 
-        assert sum(booked(stage).values()) == hours * HOUR
+        assert sum(booked(stage).values()) == reckoned * HOUR
         assert stage.run("held", "--by", "file", "--format", "csv").stdout == "file,lines\n"
         assert stage.run("check").exit_code == 0

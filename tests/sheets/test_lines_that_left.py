@@ -78,3 +78,37 @@ def test_a_rejected_line_leaves_with_its_file(stage: Yard) -> None:
 
     assert (again["booked"], again["already_held"]) == (1, 0)
     assert booked(stage) == {DECK: 8 * HOUR}
+
+
+TWO = "{0},A1,2026-03-02,8,,,DECK\n{0},A1,2026-03-03,8,,,DECK\n"
+
+
+def test_a_copy_of_a_sheet_corrected_since_is_asked_about(stage: Yard) -> None:
+    """One line was corrected, to another day: a copy as it was written waits, each line once."""
+    load_sheets(stage, HEAD + TWO.format("S1"), "first.csv")
+    entry = next(row["entry"] for row in entries(stage) if row["line"] == "3")
+    stage.run("correct", "entry", entry, "date=2026-03-05", *WHY)
+    copy = load_sheets(stage, HEAD + TWO.format("S9"), "copy.csv")
+
+    assert (copy["booked"], copy["held"]) == (0, 2)
+    assert [row["reason"] for row in held(stage)] == ["same_as_sheet"] * 2
+    assert [row["message"].partition(";")[0] for row in held(stage)] == [
+        f"stands in first.csv:{line} on sheet S1 already, as all lines of its sheet do"
+        for line in (2, 3)
+    ]
+
+
+def test_a_corrected_line_stands_for_one_line_of_a_copy_while_it_stands(stage: Yard) -> None:
+    """A sheet that has it as it was and as it is has one more; a reversed one has no copy."""
+    other = "{0},A1,2026-03-03,8,,,DECK\n"
+    load_sheets(stage, HEAD + line("8") + other.format("S2"), "first.csv")
+    for row in entries(stage):
+        stage.run("correct", "entry", row["entry"], "hours=7", *WHY)
+    fallen = next(
+        row for row in entries(stage) if row["sheet"] == "S2" and row["state"] == "stands"
+    )
+    stage.run("reverse", "entry", fallen["entry"], *WHY)
+    both = HEAD + line("8", sheet="S8") + line("7", sheet="S8") + other.format("S9")
+    loaded = load_sheets(stage, both, "second.csv")
+
+    assert (loaded["booked"], loaded["held"]) == (3, 0)

@@ -13,9 +13,9 @@ def asked(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     names: list[str] = []
     stage_as = Book.stage
 
-    def noted(book: Book, name: str, query: str, **inputs: object) -> None:
+    def noted(book: Book, name: str, query: str, **inputs: object) -> int:
         names.append(query)
-        stage_as(book, name, query, **inputs)
+        return stage_as(book, name, query, **inputs)
 
     monkeypatch.setattr(Book, "stage", noted)
     return names

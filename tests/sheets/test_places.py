@@ -25,6 +25,7 @@ from tests._stage import (
     table,
     times_by_entry,
 )
+from tests.conftest import slow_beyond
 
 HOUR = 3_600_000
 CAUSES = """
@@ -65,7 +66,7 @@ BY_CODE = [
 ]
 
 
-@pytest.mark.parametrize(("code", "place"), BY_CODE)
+@pytest.mark.parametrize(("code", "place"), slow_beyond(5, BY_CODE))
 def test_a_code_says_where_hours_belong(stage, code, place):
     """A code is trimmed and compared without case; overhead and absence are in no job."""
     stage.run("load", "settings", stage.write("more.toml", CAUSES))
@@ -116,7 +117,7 @@ CONDITIONS = [
 ]
 
 
-@pytest.mark.parametrize(("conditions", "matches"), CONDITIONS)
+@pytest.mark.parametrize(("conditions", "matches"), slow_beyond(6, CONDITIONS))
 def test_a_rule_matches_when_all_its_conditions_do(stage, conditions, matches):
     """Every condition that a rule names has to hold; without a match the code decides."""
     load_rules(stage, rule("one", 1, "FRAME", **conditions))
@@ -161,7 +162,7 @@ RESULTS = [
 ]
 
 
-@pytest.mark.parametrize(("booked_to", "cause", "rework", "place"), RESULTS)
+@pytest.mark.parametrize(("booked_to", "cause", "rework", "place"), slow_beyond(4, RESULTS))
 def test_a_rule_books_to_what_it_names(stage, booked_to, cause, rework, place):
     """A rule books to a package, outside the job, to lost time, or leaves the place to the code."""
     load_rules(stage, rule("one", 1, booked_to, cause=cause, rework=rework, worker_id="A1"))
@@ -178,7 +179,7 @@ REWORK = [
 ]
 
 
-@pytest.mark.parametrize(("of_rule", "of_sheet", "cause"), REWORK)
+@pytest.mark.parametrize(("of_rule", "of_sheet", "cause"), slow_beyond(2, REWORK))
 def test_rework_of_a_rule_stands_over_that_of_the_sheet(stage, of_rule, of_sheet, cause):
     """Work done again keeps its place; the rule's cause stands over the sheet's."""
     if of_rule:
@@ -256,7 +257,7 @@ JOBS = [
 ]
 
 
-@pytest.mark.parametrize(("given", "code", "place"), JOBS)
+@pytest.mark.parametrize(("given", "code", "place"), slow_beyond(4, JOBS))
 def test_the_job_is_the_lines_own_else_the_one_that_has_the_code(stage, given, code, place):
     """A line without a job belongs to the only job that has its code, else to none."""
     estimate_of_quay(stage, "WALL", "DECK")

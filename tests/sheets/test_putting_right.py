@@ -71,8 +71,10 @@ def put_right(stage, path: Path) -> None:
         raw = {
             name: row["raw"].partition(f'"{name}":')[2] for name in ("worker_id", "date", "hours")
         }
-        key = tuple(text.split('"')[1] if text.startswith('"') else "" for text in raw.values())
-        lines.append(f'{row["held_line"]},"{RIGHT[key]}",seen on the paper\n')
+        worker, day, hours = (
+            text.split('"')[1] if text.startswith('"') else "" for text in raw.values()
+        )
+        lines.append(f'{row["held_line"]},"{RIGHT[worker, day, hours]}",seen on the paper\n')
     if lines:
         path.write_text("held_line,correction,why\n" + "".join(lines), encoding="utf-8")
         stage.run("load", "held", path)
@@ -186,9 +188,10 @@ def test_every_step_leaves_every_sum_whole(prepared, steps):
             take(stage, step, which)
             times = times_by_entry(stage)
             stands = {
-                tuple(row["entry"].split("."))
+                (batch, number)
                 for row in listed(stage, "entries")
                 if row["state"] == "stands"
+                for batch, number in [row["entry"].split(".")]
             }
             places = places_by_entry(stage)
 

@@ -5,6 +5,7 @@ from collections import Counter
 import pytest
 
 from tests._stage import JOB, booked, held, load_sheets, sums_by_entry, table, times_by_entry
+from tests.conftest import slow_beyond
 
 HOUR = 3_600_000
 HEAD = "sheet,worker_id,date,hours,booking_code\n"
@@ -109,6 +110,34 @@ def test_of_two_issues_that_wait_one_is_confirmed_and_the_other_named(stage):
     assert holds(stage)
 
 
+def test_two_issues_of_a_sheet_are_of_one_however_its_name_is_spelt(stage):
+    """Capitals, and accents composed or apart, make no other sheet: both are not confirmed."""
+    for hours, sheet in enumerate(("Caf\u00e9", "cafe\u0301", "CAF\u00c9"), start=3):
+        load_sheets(stage, f"{HEAD}{sheet},A1,2026-03-02,{hours},DECK\n", f"{hours}.csv")
+    older, newer = dict.fromkeys(row["reissue"] for row in reissues(stage))
+    said = end(stage, "confirm", older, newer, ok=False)
+
+    assert said.startswith(f"re-issues {older} and {newer} are of one sheet, ")
+    assert booked(stage) == {DECK: 3 * HOUR}
+
+
+def test_reissues_of_several_sheets_are_confirmed_at_once(stage):
+    """One command ends them all, each with its own lines."""
+    for hours in (3, 4):
+        days = ("S1,A1,2026-03-02", "S2,A1,2026-03-03")
+        rows = "".join(f"{day},{hours},DECK\n" for day in days)
+        load_sheets(stage, HEAD + rows, f"{hours}.csv")
+    found = dict.fromkeys(row["reissue"] for row in reissues(stage))
+    said = end(stage, "confirm", *found).splitlines()
+
+    assert said == [
+        f"re-issue {each}, sheet {sheet} in 4.csv: 1 reversed, 1 booked"
+        for each, sheet in zip(found, ("S1", "S2"), strict=True)
+    ]
+    assert booked(stage) == {DECK: 8 * HOUR}
+    assert reissues(stage) == []
+
+
 def test_rejected_the_sheet_stays_and_the_new_lines_end(stage):
     """Nothing is reversed; the file loaded again finds its lines and asks no second time."""
     load_sheets(stage, FIRST)
@@ -154,6 +183,7 @@ def test_both_files_loaded_again_find_all_booked(stage):
     assert (booked(stage), reissues(stage)) == (before, [])
 
 
+@pytest.mark.slow
 def test_an_older_issue_in_a_longer_file_asks_nothing(stage):
     """A file of all weeks that has the lines as they were before says nothing new of them."""
     load_sheets(stage, FIRST)
@@ -165,6 +195,7 @@ def test_an_older_issue_in_a_longer_file_asks_nothing(stage):
     assert reissues(stage) == []
 
 
+@pytest.mark.slow
 def test_a_line_that_a_later_issue_brings_back_stands_again(stage):
     """The third issue has the 5 hours of the first again: their entry stands, not a new one."""
     load_sheets(stage, FIRST)
@@ -217,7 +248,7 @@ def test_the_same_sheet_of_another_worker_is_added_to_and_of_another_job_asks(st
     assert booked(stage) == {FRAME: 3 * HOUR, DECK: 2 * HOUR}
 
 
-@pytest.mark.parametrize(("verb", "deck"), [("release", 9), ("reject", 5)])
+@pytest.mark.parametrize(("verb", "deck"), slow_beyond(1, [("release", 9), ("reject", 5)]))
 def test_lines_of_a_reissue_are_released_as_others_or_rejected(stage, verb, deck):
     """A second page of a sheet is booked beside the first, or ends; then nothing waits for it."""
     load_sheets(stage, HEAD + THREE + FIVE)
@@ -234,7 +265,7 @@ def test_lines_of_a_reissue_are_released_as_others_or_rejected(stage, verb, deck
     assert holds(stage)
 
 
-@pytest.mark.parametrize("crew_first", [True, False])
+@pytest.mark.parametrize("crew_first", slow_beyond(1, [True, False]))
 def test_the_order_of_crew_and_sheets_decides_no_reissue(stage, crew_first):
     """A worker not known yet: his first issue is booked with the crew, the second waits."""
     crew = stage.write("crew.csv", "worker_id,name,trade,grade\nD4,Dan Wick,carpenter,lead\n")
@@ -349,7 +380,7 @@ def given_again(stage, *issues: str) -> str:
     return max((row["reissue"] for row in reissues(stage)), default="")
 
 
-@pytest.mark.parametrize("first", ["confirm", "correct"])
+@pytest.mark.parametrize("first", slow_beyond(1, ["confirm", "correct"]))
 def test_a_line_corrected_to_one_that_is_taken_back_is_booked(stage, first):
     """5 h and, once it is corrected, "5,0" are one line: with the re-issue 5 and 1 h stand."""
     newest = given_again(stage, "5,DECK", '"5,0",DECK 1,RAIN')
@@ -366,7 +397,7 @@ def test_a_line_corrected_to_one_that_is_taken_back_is_booked(stage, first):
     assert holds(stage)
 
 
-@pytest.mark.parametrize("ended", ["matched", "rejected"])
+@pytest.mark.parametrize("ended", slow_beyond(1, ["matched", "rejected"]))
 def test_a_reissue_with_a_line_that_ended_otherwise_is_not_confirmed(stage, ended):
     """A line that was put right or rejected has no entry to keep: no hour is taken for it."""
     if ended == "matched":
@@ -390,6 +421,7 @@ def test_a_reissue_with_a_line_that_ended_otherwise_is_not_confirmed(stage, ende
     assert holds(stage)
 
 
+@pytest.mark.slow
 def test_a_line_of_a_confirmed_issue_is_not_rejected_with_an_older_one(stage):
     """What two issues share is the confirmed one's: it is corrected, and its hours stay."""
     older = given_again(stage, "5,DECK", '"4,0",DECK')

@@ -107,7 +107,7 @@ def test_what_cannot_be_reversed_or_undone_is_all_said_at_once(stage):
         f"entry {entry} is reversed already, by {batch}.1 (Tester, {day})",
         f"entry {batch}.1 is itself the reversal of {entry}; "
         f"undo it with `fairhours undo reversal {batch}.1`",
-        "there is no entry 99.1",
+        "there is no entry 99.1; `fairhours entries` lists them",
         "nothing was changed",
     ]
     assert undone.splitlines() == [

@@ -1,5 +1,8 @@
 """What a text of a sheet means is said once: the book's rules and the domain's agree."""
 
+from collections.abc import Callable, Iterator
+from typing import Any
+
 import duckdb
 import pytest
 
@@ -36,7 +39,7 @@ TIMES = ["7:30", "07:30", "23:59", "24:00", "24:30", "7:5", "25:00", "7.30", "-1
 
 
 @pytest.fixture(scope="module")
-def rules():
+def rules() -> Iterator[duckdb.DuckDBPyConnection]:
     """The rules of texts in a database of their own."""
     with duckdb.connect() as connection:
         for name in SCALARS:
@@ -44,11 +47,12 @@ def rules():
         yield connection
 
 
-def by_book(rules, rule: str, given: str) -> object:
-    return rules.execute(f"SELECT {rule}($given)", {"given": given}).fetchone()[0]
+def by_book(rules: duckdb.DuckDBPyConnection, rule: str, given: str) -> Any:
+    found = rules.execute(f"SELECT {rule}($given)", {"given": given}).fetchone()
+    return found and found[0]
 
 
-def by_domain(parse, given: str) -> object:
+def by_domain(parse: Callable[[str], object], given: str) -> object:
     try:
         return parse(given)
     except ValueError:
@@ -56,19 +60,25 @@ def by_domain(parse, given: str) -> object:
 
 
 @pytest.mark.parametrize("given", DURATIONS)
-def test_a_duration_is_the_same_in_the_book_and_in_the_domain(rules, given: str) -> None:
+def test_a_duration_is_the_same_in_the_book_and_in_the_domain(
+    rules: duckdb.DuckDBPyConnection, given: str
+) -> None:
     """Decimal hours of up to five places, h:mm and h:mm:ss, in ASCII digits."""
     assert by_book(rules, "duration_ms", given) == by_domain(parse_hours, given)
 
 
 @pytest.mark.parametrize("given", DATES)
-def test_a_date_is_the_same_in_the_book_and_in_the_domain(rules, given: str) -> None:
+def test_a_date_is_the_same_in_the_book_and_in_the_domain(
+    rules: duckdb.DuckDBPyConnection, given: str
+) -> None:
     """An ISO 8601 date of the calendar, or its midnight."""
     assert by_book(rules, "day_of", given) == by_domain(parse_date, given)
 
 
 @pytest.mark.parametrize("given", TIMES)
-def test_a_time_of_day_is_the_same_in_the_book_and_in_the_domain(rules, given: str) -> None:
+def test_a_time_of_day_is_the_same_in_the_book_and_in_the_domain(
+    rules: duckdb.DuckDBPyConnection, given: str
+) -> None:
     """h:mm from midnight to 24:00, which ends a day."""
     minute = by_book(rules, "minute_of_day", given)
     shown = None if minute is None else f"{minute // 60:02}:{minute % 60:02}"
@@ -76,7 +86,7 @@ def test_a_time_of_day_is_the_same_in_the_book_and_in_the_domain(rules, given: s
     assert shown == by_domain(parse_time_of_day, given)
 
 
-def test_white_space_of_any_kind_is_none(rules) -> None:
+def test_white_space_of_any_kind_is_none(rules: duckdb.DuckDBPyConnection) -> None:
     """A text loses what Unicode calls white space at both ends; null when nothing is left."""
     assert by_book(rules, "bare", "\u2003\u00a0\t7.5 \u3000") == "7.5"
     assert by_book(rules, "bare", "\u2003 \u00a0") is None

@@ -212,6 +212,21 @@ def test_files_that_shared_lines_are_named_and_book_them_when_loaded_again(stage
     assert holds(stage)
 
 
+def test_files_of_which_a_line_ended_as_one_of_it_are_named(stage):
+    """A held line corrected to one that is booked stands for no hours once that is taken back."""
+    load_sheets(stage, HEAD + ",A1,2026-03-02,8x,FRAME\n", "held.csv")
+    load_sheets(stage, HEAD + ",A1,2026-03-02,8,FRAME\n", "booked.csv")
+    line = held(stage)[0]["held_line"]
+    ended = stage.run("correct", "line", line, "hours=8", "--reason", "x").stderr
+    said = reverse(stage, "file", "booked.csv")
+
+    assert "1 matched" in ended
+    assert said[-1] == (
+        "held lines that ended since as lines that are booked: held.csv; "
+        "load these again if they share lines with it"
+    )
+
+
 def test_a_file_of_a_closed_period_is_undone_as_a_late_adjustment(stage):
     """The closed figure stays; what is taken back is said to come late."""
     load_sheets(stage, WEEK)

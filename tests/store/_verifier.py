@@ -1,7 +1,8 @@
 """A second verifier of a book's seals, from its export alone.
 
-It uses the standard library and nothing of the program; every rule of the seals is written a
-second time. Of the program's files it reads only the seal queries, for the order of the columns.
+It uses the standard library and nothing of the program; every rule of the seals (version 2) is
+written a second time. Of the program's files it reads only the seal queries, for the order of the
+columns.
 """
 
 import re
@@ -55,34 +56,51 @@ def table(folder: Path, name: str) -> list[Row]:
 
 
 def sealed_columns(name: str, version: str) -> list[str]:
-    """Return the columns of a table's sealed text in their order."""
+    """Return the columns of a table's row text in their order."""
     text = (SEALS / f"{name}.{version}.sql").read_text(encoding="utf-8")
     code = re.sub(r"--.*", "", text)
-    return re.findall(r"\bsealed\((?:lower\(hex\()?(\w+)", code)
+    return re.findall(r"\bsealed\((\w+)\)", code)
 
 
 # --- hashing -----------------------------------------------------------------------------------
 
+BETWEEN_COLUMNS, NULL = "\x1f", "\x1e"
+MARKS = re.compile("[\x1d-\x1f]")
+BELOW_A_NODE = 32
 
-def with_length(field: str | None) -> bytes:
-    """Return a field's bytes after their number and a colon; None as "-:"."""
-    if field is None:
-        return b"-:"
+
+def hex_of(text: str) -> str:
+    """Return the SHA-256 of a text in UTF-8, in hex."""
+    return sha256(text.encode("utf-8")).hexdigest()
+
+
+def row_text(row: Row, columns: list[str]) -> str:
+    """Return a row's sealed columns as text. Raises: ValueError when one holds a mark."""
+    fields = [row[column] for column in columns]
+    if marked := [field for field in fields if field and MARKS.search(field)]:
+        raise ValueError(f"a text holds a mark: {marked[0]!r}")
+    return BETWEEN_COLUMNS.join(NULL if field is None else field for field in fields)
+
+
+def leaf(row: Row, columns: list[str], table_secret: str) -> bytes:
+    """Return the hash of a row: of the character 0, its salt in hex and its text."""
+    salt = hex_of(f"{table_secret}:{int(row['row'])}")[:32]
+    return bytes.fromhex(hex_of(f"0{salt}{row_text(row, columns)}"))
+
+
+def tree_root(hashes: list[bytes]) -> bytes:
+    """Return the root over leaves: nodes of up to 32 in order, one level at least."""
+    above = [
+        sha256(b"\x01" + b"".join(hashes[first : first + BELOW_A_NODE])).digest()
+        for first in range(0, len(hashes), BELOW_A_NODE)
+    ]
+    return above[0] if len(above) == 1 else tree_root(above)
+
+
+def with_length(field: str) -> bytes:
+    """Return a field's bytes after their number and a colon."""
     content = field.encode("utf-8")
     return b"%d:%b" % (len(content), content)
-
-
-def leaf(row: Row, columns: list[str]) -> bytes:
-    content = b"".join(with_length(row[column]) for column in columns)
-    return sha256(b"\0" + bytes.fromhex(row["salt"]) + content).digest()
-
-
-def tree_hash(leaves: list[bytes]) -> bytes:
-    """Return the Merkle tree hash of RFC 6962, 2.1: split at the largest power of two below."""
-    if len(leaves) == 1:
-        return leaves[0]
-    split = 1 << (len(leaves) - 1).bit_length() - 1
-    return sha256(b"\1" + tree_hash(leaves[:split]) + tree_hash(leaves[split:])).digest()
 
 
 def microseconds(text: str) -> str:
@@ -129,8 +147,9 @@ def reckoned(folder: Path) -> list[Reckoned]:
         for name in names:
             if rows := facts[name].get(sequence):
                 version = versions[sequence, name]
+                secret = hex_of(f"{batch['secret']}:{name}")
                 columns = sealed_columns(name, version)
-                roots[name] = tree_hash([leaf(row, columns) for row in rows]).hex()
+                roots[name] = tree_root([leaf(row, columns, secret) for row in rows]).hex()
                 fields += [name, version, str(len(rows)), roots[name]]
         fields.append(found[-1].head if found else NOTHING_BEFORE)
         head = sha256(b"".join(map(with_length, fields))).hexdigest()
@@ -138,9 +157,9 @@ def reckoned(folder: Path) -> list[Reckoned]:
     return found
 
 
-def _head_fields(batch: Row) -> list[str | None]:
+def _head_fields(batch: Row) -> list[str]:
     moment = microseconds(batch["recorded_at"])
-    names = ("actor", "command", "program_version", "schema_version")
+    names = ("actor_hash", "command_hash", "program_version", "schema_version")
     return [batch["sequence"], moment, *(batch[name] for name in names)]
 
 
@@ -152,19 +171,40 @@ def as_exported(folder: Path) -> list[Reckoned]:
     return [Reckoned(roots[row["sequence"]], row["head"]) for row in table(folder, BATCHES)]
 
 
-def names_not_sealed(folder: Path) -> list[str]:
-    """Return the workers whose exported name is not the one whose hash was sealed."""
+def erased(folder: Path) -> set[tuple[str, str, str]]:
+    """Return table, batch and row of what the export says was erased."""
+    return {
+        (row["table_name"], row["fact_batch"], row["fact_row"]) for row in table(folder, "erasure")
+    }
+
+
+def texts_not_sealed(folder: Path) -> list[tuple[str, str, str, str]]:
+    """Return table, batch, row and column of erasable texts that do not have the sealed digest.
+
+    A text that is gone though nothing says that it was erased is one of them.
+    """
+    gone = erased(folder)
     return [
-        row["worker_id"]
-        for row in table(folder, "worker_name")
-        if row["name"] is not None
-        and sha256(bytes.fromhex(row["name_salt"]) + row["name"].encode()).hexdigest()
-        != row["name_hash"]
+        (name, batch, row["row"] if name != BATCHES else "0", column)
+        for name in sorted(path.stem for path in folder.glob("*.csv"))
+        for row in table(folder, name)
+        for column in [each.removesuffix("_hash") for each in row if each.endswith("_hash")]
+        for batch in [row["sequence" if name == BATCHES else "batch"]]
+        if not _is_sealed(row, column, (name, batch, row.get("row", "0")) in gone)
     ]
 
 
-def contents_not_sealed(folder: Path) -> list[str]:
-    """Return the digests whose exported bytes are not those that were sealed."""
+def _is_sealed(row: Row, column: str, is_erased: bool) -> bool:
+    text, salt, digest = row[column], row[f"{column}_salt"], row[f"{column}_hash"]
+    if text is None or salt is None:
+        return text is None and salt is None and (digest is None or is_erased)
+    # Bytes are exported in hex.
+    content = bytes.fromhex(text) if column == "data" else text.encode("utf-8")
+    return sha256(salt.encode("ascii") + content).hexdigest() == digest
+
+
+def contents_not_found(folder: Path) -> list[str]:
+    """Return the digests whose exported bytes are not those that they find."""
     contents = [(row, bytes.fromhex(row["data"] or "")) for row in table(folder, "content")]
     return [
         row["sha256"]

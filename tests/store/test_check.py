@@ -4,7 +4,7 @@ import duckdb
 import pytest
 
 from ledger.store.migrations import EVENTS, trigger_name
-from tests.conftest import Yard
+from tests.conftest import Yard, slow_beyond
 from tests.store._sample import SAMPLE, opened, tables_of, tamper
 
 NOT_SEALED = "its rows are not those that were sealed"
@@ -26,8 +26,16 @@ FACTS = {
     ),
     "a text moved from one field to the next": (
         "change_event",
-        "UPDATE change_event SET reference = NULL, note = reference WHERE reference = 'letter 1'",
+        "UPDATE change_event SET reference = NULL, reference_salt = NULL, reference_hash = NULL,"
+        " note = reference, note_salt = reference_salt, note_hash = reference_hash"
+        " WHERE reference = 'letter 1'",
         12,
+        NOT_SEALED,
+    ),
+    "the end of a text moved into the next field": (
+        "crew",
+        "UPDATE crew SET trade = left(trade, -1), grade = right(trade, 1) || grade WHERE row = 1",
+        4,
         NOT_SEALED,
     ),
     "the smallest step of a rate": (
@@ -36,11 +44,30 @@ FACTS = {
         5,
         NOT_SEALED,
     ),
-    "a salt changed": (
-        "milestone",
-        "UPDATE milestone SET salt = unhex('00112233445566778899aabbccddeeff') WHERE row = 3",
-        8,
+    "a digest changed with its text": (
+        "progress",
+        "UPDATE progress SET note = 'x', note_hash = sha256(lower(hex(note_salt)) || 'x')"
+        " WHERE batch = 14 AND note IS NOT NULL",
+        14,
         NOT_SEALED,
+    ),
+    "a null made the mark of null": (
+        "entry",
+        "UPDATE entry SET pay_class = chr(30) WHERE batch = 15 AND row = 1",
+        15,
+        "row 1 has a text with a control character that stands between columns",
+    ),
+    "a text lost": (
+        "worker_name",
+        "UPDATE worker_name SET name = NULL, name_salt = NULL WHERE row = 2",
+        4,
+        "row 2 lost its name without an erasure",
+    ),
+    "a salt lost": (
+        "worker_name",
+        "UPDATE worker_name SET name_salt = NULL WHERE row = 2",
+        4,
+        "row 2 is not the name that was sealed",
     ),
     "a row added": (
         "rate",
@@ -98,13 +125,21 @@ FACTS = {
     ),
 }
 BATCHES = {
-    "actor changed": ("batch", "UPDATE batch SET actor = 'Nobody' WHERE sequence = 7", 7),
+    "actor's digest changed": (
+        "batch",
+        "UPDATE batch SET actor_hash = command_hash WHERE sequence = 7",
+        7,
+    ),
     "recorded_at changed": (
         "batch",
         "UPDATE batch SET recorded_at = recorded_at + INTERVAL 1 MICROSECOND WHERE sequence = 8",
         8,
     ),
-    "command changed": ("batch", "UPDATE batch SET command = 'load' WHERE sequence = 9", 9),
+    "command's digest changed": (
+        "batch",
+        "UPDATE batch SET command_hash = sha256(command) WHERE sequence = 9",
+        9,
+    ),
     "program version changed": (
         "batch",
         "UPDATE batch SET program_version = '9.9' WHERE sequence = 10",
@@ -123,7 +158,7 @@ BATCHES = {
     "head changed": ("batch", "UPDATE batch SET head = repeat('0', 64) WHERE sequence = 15", 15),
     "an empty table sealed": (
         "batch_table",
-        "INSERT INTO batch_table VALUES (6, 'rate', 1, 0, sha256(''))",
+        "INSERT INTO batch_table VALUES (6, 'rate', 2, 0, sha256(''))",
         6,
     ),
 }
@@ -164,7 +199,7 @@ def test_taking_triggers_off_and_on_again_changes_nothing(copied: Yard) -> None:
     assert copied.run("check").exit_code == 0
 
 
-@pytest.mark.parametrize("what", FACTS)
+@pytest.mark.parametrize("what", slow_beyond(6, FACTS))
 def test_tampering_with_a_fact_is_found(copied: Yard, what: str) -> None:
     """Whatever is done to the rows of a table, check exits 1 and names batch and table."""
     table, statement, batch, message = FACTS[what]
@@ -176,7 +211,7 @@ def test_tampering_with_a_fact_is_found(copied: Yard, what: str) -> None:
     assert told.endswith(f"batch {batch}: table {table}: {message}")
 
 
-@pytest.mark.parametrize("what", BATCHES)
+@pytest.mark.parametrize("what", slow_beyond(4, BATCHES))
 def test_tampering_with_a_batch_is_found(copied: Yard, what: str) -> None:
     """Whatever is done to the record of a batch, check exits 1 and names the batch."""
     table, statement, batch = BATCHES[what]
@@ -313,11 +348,34 @@ def test_a_batch_cut_out_of_the_middle_is_found(copied: Yard) -> None:
     assert told.endswith("batch 13: table batch: it is missing or twice")
 
 
-def test_folding_in_the_database_gives_the_same_roots(
+@pytest.mark.parametrize("column", ["actor", "command"])
+def test_another_actor_or_command_is_found(copied: Yard, column: str) -> None:
+    """What a batch says of who and what is compared with the digest that its head holds."""
+    tamper(copied.book, "batch", f"UPDATE batch SET {column} = 'x' WHERE sequence = 7")
+
+    code, told = said(copied)
+
+    assert code == 1
+    assert told.endswith(f"batch 7: table batch: it is not the {column} that was sealed")
+
+
+def test_another_secret_is_found(copied: Yard) -> None:
+    """With another secret in a batch's record no row of the batch has the leaf that was sealed."""
+    other = "unhex('00112233445566778899aabbccddeeff')"
+    tamper(copied.book, "batch", f"UPDATE batch SET secret = {other} WHERE sequence = 5")
+
+    code, told = said(copied)
+
+    assert code == 1
+    assert told.endswith(f"batch 5: table file: {NOT_SEALED}")
+
+
+def test_rows_hashed_in_many_passes_give_the_same_roots(
     built: Yard, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """The tree's lower levels, hashed in the database for many rows, give the roots sealed."""
-    monkeypatch.setattr("ledger.store.batches.LEAVES_IN_PYTHON", 1)
+    """Batches hashed together, or one in slices of rows, have the roots that were sealed."""
+    monkeypatch.setattr("ledger.store.sealing.PASS", 32)
+    monkeypatch.setattr("ledger.store.sealing.BLOCK", 32)
 
     assert built.run("check").exit_code == 0
 
@@ -328,7 +386,7 @@ def test_every_table_refuses_update_and_delete(copied: Yard, act: str) -> None:
     with opened(copied.book) as connection:
         for table in tables_of_open(connection):
             before = connection.execute(f"SELECT * FROM {table} ORDER BY ALL").fetchall()
-            column = "sequence" if table in {"batch", "batch_table"} else "salt"
+            column = "sequence" if table in {"batch", "batch_table"} else "row"
 
             with pytest.raises(duckdb.Error, match=f"{table}: facts are only added"):
                 connection.execute(act.format(table, column))

@@ -1,5 +1,8 @@
 """A migration is a batch: every earlier head holds, and refusal triggers are back."""
 
+import contextlib
+
+import duckdb
 import pytest
 
 from ledger.store import batches, book, migrating, migrations
@@ -39,17 +42,23 @@ def test_a_migration_is_a_batch_and_the_book_holds(newer: Yard) -> None:
     assert newer.run("check").exit_code == 0
 
 
+@pytest.mark.parametrize(
+    ("column", "message"),
+    [
+        ("name", "its rows are not those that were sealed"),
+        ("value", "row 1 is not the value that was sealed"),
+    ],
+)
 def test_a_migration_that_would_change_a_seal_is_refused(
-    newer: Yard, monkeypatch: pytest.MonkeyPatch
+    newer: Yard, monkeypatch: pytest.MonkeyPatch, column: str, message: str
 ) -> None:
-    """A migration that alters a sealed row changes nothing and names batch and table."""
-    spoil = ("DROP TRIGGER setting_refuses_update ON setting", "UPDATE setting SET value = 'x'")
+    """A migration that alters a sealed row or text changes nothing and names batch and table."""
+    spoil = ("DROP TRIGGER setting_refuses_update ON setting", f"UPDATE setting SET {column} = 'x'")
     monkeypatch.setitem(migrations.MIGRATIONS, NEXT, (*spoil, migrations_trigger()))
     outcome = newer.run("migrate", ok=False)
 
     assert outcome.stderr == (
-        "after the migration: batch 1: table setting: its rows are not those that were sealed; "
-        "the book is left as it was\n"
+        f"after the migration: batch 1: table setting: {message}; the book is left as it was\n"
     )
 
 
@@ -78,3 +87,19 @@ def test_a_book_of_an_early_schema_is_refused_by_name(
 
     assert yard.run("history", ok=False).stderr == message
     assert yard.run("migrate", ok=False).stderr == message
+
+
+def test_a_book_of_another_layout_is_refused_by_name(yard: Yard) -> None:
+    """A book from before batches had secrets is called early, whatever number it bears."""
+    with contextlib.closing(duckdb.connect(str(yard.book))) as connection:
+        connection.execute(
+            "CREATE TABLE batch AS SELECT 1 AS sequence, 3::BIGINT AS schema_version"
+        )
+        connection.execute(
+            "CREATE MACRO known_batch(upto) AS TABLE SELECT * FROM batch WHERE sequence <= upto"
+        )
+
+    assert yard.run("history", ok=False).stderr == (
+        f"{yard.book}: made by an early fairhours (schema 3) that this one cannot bring up; load "
+        "its files into a new book\n"
+    )

@@ -128,9 +128,11 @@ def write_sheet(folder: Path, entries: Sequence[Entry], dialect: Dialect) -> Pat
 
 def _encoded(rows: Sequence[Sequence[str]], dialect: Dialect) -> bytes:
     out = io.StringIO()
-    quoting = csv.QUOTE_ALL if dialect.quote_all else csv.QUOTE_MINIMAL
     writer = csv.writer(
-        out, delimiter=dialect.delimiter, quoting=quoting, lineterminator=ENDS[dialect.end]
+        out,
+        delimiter=dialect.delimiter,
+        quoting=csv.QUOTE_ALL if dialect.quote_all else csv.QUOTE_MINIMAL,
+        lineterminator=ENDS[dialect.end],
     )
     # A line end within a note is quoted only if it is of the file's own kind.
     writer.writerows([[cell.replace("\n", ENDS[dialect.end]) for cell in row] for row in rows])

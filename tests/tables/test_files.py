@@ -68,7 +68,10 @@ def test_there_is_a_file_for_every_dialect_shape_and_fault():
     assert [name(case) for case in CASES if not case.get("note")] == []
 
 
-@pytest.mark.parametrize("case", [case for case in CASES if "refused" not in case], ids=name)
+READ = [case for case in CASES if "refused" not in case]
+
+
+@pytest.mark.parametrize("case", slow_beyond(14, READ), ids=name)
 def test_a_file_is_read_as_worked_out(stage, case):
     """Entries, held lines, notes and rows left out are those worked out by hand."""
     outcome = stage.run(*words(case), "--format", "json")

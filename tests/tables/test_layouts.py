@@ -2,9 +2,11 @@
 
 import pytest
 
+from ledger.cli.refusals.worded import worded
 from ledger.errors import Refused
 from ledger.tables.layouts import parse_layout, shipped_layouts
 from tests._stage import JOB, batches, held, table
+from tests.conftest import slow_beyond
 
 LONG = """
     worker_id,date,hours,booking_code,note
@@ -159,7 +161,7 @@ def test_a_layout_that_does_not_fit_is_refused(text, line, message):
     with pytest.raises(Refused) as caught:
         parse_layout("ours", text.encode())
 
-    assert str(caught.value) == f"ours.toml:{line}: {message}\n1 fault; nothing was loaded"
+    assert worded(caught.value) == f"ours.toml:{line}: {message}\n1 fault; nothing was loaded"
 
 
 WHOLE = [
@@ -181,7 +183,7 @@ def test_a_layout_whose_keys_do_not_fit_together_is_refused(text, message):
     with pytest.raises(Refused) as caught:
         parse_layout("ours", text.encode())
 
-    assert str(caught.value) == f"ours.toml: {message}"
+    assert worded(caught.value) == f"ours.toml: {message}"
 
 
 @pytest.mark.parametrize(
@@ -196,7 +198,7 @@ def test_a_layout_that_is_no_toml_is_refused(data, message):
     with pytest.raises(Refused) as caught:
         parse_layout("ours", data)
 
-    assert str(caught.value) == message
+    assert worded(caught.value) == message
 
 
 def test_heads_that_the_layout_names_and_nobody_finds_are_said(stage):
@@ -278,7 +280,7 @@ def test_a_line_too_long_to_be_one_is_refused(stage):
 
 
 @pytest.mark.parametrize(
-    "name", ["week [10].csv", "w*.csv", "week?.csv", "week.csv.gz", "{a,b}.csv"]
+    "name", slow_beyond(2, ["week [10].csv", "w*.csv", "week?.csv", "week.csv.gz", "{a,b}.csv"])
 )
 def test_a_file_is_read_under_any_name(stage, name):
     """A name with marks that stand for several files stands for its own file alone."""

@@ -2,7 +2,7 @@
 
 import pytest
 
-from tests.conftest import Yard
+from tests.conftest import Yard, slow_beyond
 
 CREW = """
     worker_id,name,trade,grade
@@ -14,7 +14,16 @@ LATE = "A1,2026-02-31,1,X,"
 
 @pytest.mark.parametrize(
     "ends",
-    [["\n"] * 4, ["\r\n"] * 4, ["\r"] * 4, ["\r\n", "\n", "\r", "\n"], ["\n", "\n\n", "\n", ""]],
+    slow_beyond(
+        3,
+        [
+            ["\n"] * 4,
+            ["\r\n"] * 4,
+            ["\r"] * 4,
+            ["\r\n", "\n", "\r", "\n"],
+            ["\n", "\n\n", "\n", ""],
+        ],
+    ),
     ids=["line feeds", "both", "carriage returns", "mixed", "blank line, no last end"],
 )
 def test_every_line_end_is_read(yard: Yard, ends: list[str]) -> None:

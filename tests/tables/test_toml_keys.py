@@ -47,6 +47,10 @@ SETTINGS = [
         "write PT, or DE-BY for a part",
     ),
     (
+        '[yard]\nholidays = "PT-"',
+        'yard.holidays "PT-" is not a known country or part of one; write PT, or DE-BY for a part',
+    ),
+    (
         '[yard]\nzone = "Europe/Zurick"',
         'yard.zone "Europe/Zurick" is not a time zone; did you mean Europe/Zurich?',
     ),
@@ -122,6 +126,8 @@ JOBS = [
      "2025-03-01 to 2032-03-31"),
     (DATES.format("2026-03-20").replace("DECK", "DEKC"), 'key date "Launch": there is no package '
      'or change "DEKC" in job STAGE'),
+    (DATES.format("2026-03-20").replace('"DECK"', '"DECK", "deck"'), "packages names DECK twice; "
+     "leave one out"),
     (DATES.format("2026-03-20").replace("packages", "package"), "unknown key key_dates.package; "
      "did you mean packages?"),
 ]  # fmt: skip

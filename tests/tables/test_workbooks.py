@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from tests._stage import JOB, batches, held, table
+from tests.conftest import slow_beyond
 from tests.tables._workbooks import Broken, Formula, Percent, Rows, ods, xlsx
 
 HOUR = 3_600_000
@@ -63,7 +64,7 @@ HOURS = [
 ]
 
 
-@pytest.mark.parametrize(("cell", "ms"), HOURS)
+@pytest.mark.parametrize(("cell", "ms"), slow_beyond(6, HOURS))
 def test_hours_of_a_cell_are_booked_as_they_are_shown(stage, made, cell, ms):
     """Numbers, texts, times of day, durations and results of formulas are hours."""
     loaded(stage, made({"Week": [SHEET, ("A1", date(2026, 3, 2), cell, "DECK", None)]}))
@@ -85,7 +86,7 @@ NO_LINE = [
 ]
 
 
-@pytest.mark.parametrize(("column", "cell", "reason", "text"), NO_LINE)
+@pytest.mark.parametrize(("column", "cell", "reason", "text"), slow_beyond(6, NO_LINE))
 def test_a_cell_that_establishes_nothing_holds_its_line(stage, made, column, cell, reason, text):
     """A line held names its row; what is kept of it says tab, row and the cells as text."""
     good = dict(zip(SHEET, ("A1", date(2026, 3, 2), 8, "DECK", "wet"), strict=True))
@@ -211,7 +212,7 @@ REFUSED = {
 }
 
 
-@pytest.mark.parametrize(("tabs", "message"), REFUSED.values(), ids=REFUSED)
+@pytest.mark.parametrize(("tabs", "message"), slow_beyond(6, REFUSED.values()), ids=REFUSED)
 def test_a_workbook_that_does_not_fit_is_refused_with_tab_and_cell(stage, made, tabs, message):
     """Faults of a workbook are all said, each with its tab and cell, and nothing is loaded."""
     assert refused(stage, "crew", made(tabs)) == f"{message}\n"

@@ -134,7 +134,7 @@ def named(way: tuple[str, ...], leaf: Any, context: dict[str, str]) -> tuple[Key
             words.append(f"work-package {value}")
         elif word not in NEUTRAL:
             words.append(word)
-    last, unit, value = measured(way[-1], leaf, context)
+    last, unit, found = measured(way[-1], leaf, context)
     if words and words[-1] == way[-1]:
         of_code = words[0].startswith("work-package")
         words[-1:] = [OF_CODES.get(last, last) if of_code else last][: last not in NEUTRAL]
@@ -144,7 +144,7 @@ def named(way: tuple[str, ...], leaf: Any, context: dict[str, str]) -> tuple[Key
         baseline, unit = "any", "hours"
     if ON_EITHER_BASELINE.fullmatch(name):
         baseline = "any"
-    return Key(context.get("job"), day, baseline, unit, name), value
+    return Key(context.get("job"), day, baseline, unit, name), found
 
 
 def row_words(key: str, context: dict[str, str]) -> list[str]:

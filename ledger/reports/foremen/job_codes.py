@@ -6,7 +6,9 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from ledger.domain.change_life import ChangeState
-from ledger.performance.measure import Cell, Measured, Scope
+from ledger.performance.basis import Scope
+from ledger.performance.cells import Cell
+from ledger.performance.measure import Measured
 from ledger.reports.foremen.code_list import Cause, CodeRow
 from ledger.store.book import Book
 

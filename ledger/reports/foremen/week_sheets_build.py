@@ -9,7 +9,7 @@ from datetime import date, timedelta
 from typing import Any
 
 from ledger.domain.calendar import WEEKDAYS, days_between
-from ledger.errors import Refused
+from ledger.errors import Refused, Remedy
 from ledger.jobs.jobs import calendar_of, week_start
 from ledger.reports.foremen.job_codes import JobCodes, cause_codes
 from ledger.reports.foremen.week_sheets import Code, WeekDay, WeekSheets, WorkerSheet
@@ -73,11 +73,10 @@ def crew_of(book: Book, first: date, last: date, worker: str) -> list[dict[str, 
     crew = book.records("reports/foremen/crew_between", first=first, last=last)
     chosen = [row for row in crew if worker in {ALL, row["worker_id"]}]
     if not chosen and worker != ALL:
-        raise Refused(
-            f"worker {worker} is not active in the week of {first}; `fairhours show crew` lists all"
-        )
+        everybody = Remedy("show", what="crew")
+        raise Refused("worker_inactive", worker=worker, week=first, remedy=everybody)
     if not chosen:
-        raise Refused(f"nobody is active in the week of {first}; load the crew")
+        raise Refused("crew_inactive", week=first, remedy=Remedy("load", what="crew"))
     return chosen
 
 

@@ -7,7 +7,7 @@ from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 
 from ledger.changes.prices import NOTHING
-from ledger.errors import Refused
+from ledger.jobs.jobs import job_unknown
 from ledger.performance.overrun import Overrun, overrun
 from ledger.performance.report import default_status_date
 from ledger.reports.identity import Yard, stamp_of
@@ -19,13 +19,13 @@ from ledger.reports.owner.changes import (
     shown_changes,
 )
 from ledger.reports.owner.matters import open_matters
-from ledger.reports.owner.variations import (
+from ledger.reports.owner.variations import OwnerVariations
+from ledger.reports.owner.variations_rows import (
     Headline,
     HoursRow,
     Job,
     NotChargedRow,
     OpenMatter,
-    OwnerVariations,
     SumRow,
 )
 from ledger.reports.owner.wording import CAUTION, how_to_read
@@ -46,7 +46,7 @@ def build(book: Book, job: str, status_date: date | None) -> OwnerVariations:
     """
     found = book.records("owner/job", job=job)
     if not found:
-        raise Refused(f"there is no job {job}; `fairhours show jobs` lists them")
+        raise job_unknown(job)
     card = found[0]
     yard: dict[str, str] = dict(book.rows("owner/yard"))
     day = status_date or default_status_date(book, job)

@@ -3,10 +3,12 @@
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
-from ledger.reports.figures import hours, hours_adding_to
+from ledger.domain.allocation import shown_adding_to
+from ledger.reports.figures import hours
 from ledger.reports.owner import wording
 from ledger.reports.owner.tables import HOURS, money, nil, shown_hours
-from ledger.reports.owner.variations import AwaitingRow, ChangeRow, OwnerVariations
+from ledger.reports.owner.variations import OwnerVariations
+from ledger.reports.owner.variations_rows import AwaitingRow, ChangeRow
 from ledger.reports.tables import Cell, Column, Row, Table
 from ledger.reports.text import NAME_LENGTH, TEXT_LENGTH, cut
 
@@ -160,7 +162,7 @@ def change_hours(view: OwnerVariations) -> list[Decimal | None]:
     steps = shown_hours(view)
     net = steps["approved_variations"] + steps["omissions"]
     approved = [row.hours_ms or 0 for row in view.changes if row.state == "approved"]
-    agreed = iter(hours_adding_to(net, approved))
+    agreed = iter(shown_adding_to(net, approved))
     return [
         next(agreed)
         if row.state == "approved"

@@ -10,13 +10,13 @@ from ledger.changes.prices import NOTHING, Price, PriceList
 from ledger.changes.requests import OWNER, Change, changes_of
 from ledger.domain.change_life import APPROVALS, OFFERED, ChangeState
 from ledger.domain.pricing import PriceLine
-from ledger.reports.owner.variations import AwaitingRow, ChangeDetail, ChangeRow, HistoryRow
+from ledger.reports.owner.variations_rows import AwaitingRow, ChangeDetail, ChangeRow, HistoryRow
 from ledger.reports.owner.wordings import keep_sent_wordings
 from ledger.reports.owner.words import EVENTS
 from ledger.store.book import Book
 
 ONE_DAY = timedelta(days=1)
-ABOUT_A_PRICE = OFFERED
+GRANTING = APPROVALS | {"counter_offer"}
 
 
 @dataclass(frozen=True)
@@ -204,7 +204,7 @@ def _lapse(shown: Shown) -> Iterator[HistoryRow]:
 def _happened(shown: Shown, record: dict[str, Any]) -> HistoryRow:
     revision = record["revision"] or 1
     offered = {"submitted", "approved"} & shown.state.dated.get(revision, {}).keys()
-    about = record["event"] in ABOUT_A_PRICE and bool(offered)
+    about = record["event"] in OFFERED and bool(offered)
     return HistoryRow(
         event=record["event"],
         day=record["day"],
@@ -212,7 +212,7 @@ def _happened(shown: Shown, record: dict[str, Any]) -> HistoryRow:
         price=_price_told(shown, record, revision) if about else _agreed(shown, record),
         reference=record["reference"] or "",
         valid_until=record["valid_until"] if record["event"] == "submitted" else None,
-        days=record["days_granted"] if record["event"] in APPROVALS else None,
+        days=record["days_granted"] if record["event"] in GRANTING else None,
     )
 
 

@@ -9,7 +9,7 @@ from decimal import Decimal
 from ledger.changes.prices import NOTHING, PriceList
 from ledger.domain.pricing import Labour, NoChargeRate, charge_on, labour_price
 from ledger.reports.owner.changes import Shown, change_row
-from ledger.reports.owner.variations import ChangeRow, OpenMatter
+from ledger.reports.owner.variations_rows import ChangeRow, OpenMatter
 from ledger.store.book import Book
 
 WORKED = {"stopped", "no_price"}  # Valued by the hours worked: no price holds for what was done.

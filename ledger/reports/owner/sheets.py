@@ -2,12 +2,14 @@
 
 from decimal import Decimal
 
+from ledger.domain.allocation import shown_adding_to
 from ledger.domain.pricing import PriceLine
-from ledger.reports.figures import hours, hours_adding_to, number_text
+from ledger.reports.figures import hours, number_text
 from ledger.reports.owner import wording
 from ledger.reports.owner.change_tables import anchor, change_hours, in_listed_order
 from ledger.reports.owner.tables import amount, money, nil
-from ledger.reports.owner.variations import ChangeDetail, ChangeRow, OwnerVariations
+from ledger.reports.owner.variations import OwnerVariations
+from ledger.reports.owner.variations_rows import ChangeDetail, ChangeRow
 from ledger.reports.tables import Column, Fact, Row, Sheet, Table
 from ledger.reports.text import DESCRIPTION_LENGTH, NAME_LENGTH, TEXT_LENGTH, cut
 
@@ -105,7 +107,7 @@ def price_table(view: OwnerVariations, row: ChangeRow, detail: ChangeDetail) -> 
 def labour_hours(detail: ChangeDetail) -> list[tuple[PriceLine, Decimal | None]]:
     """Return the lines with the hours of each labour line as shown: they add to their sum."""
     ms = [line.hours_ms for line in detail.lines if line.hours_ms is not None]
-    shown = iter(hours_adding_to(hours(sum(ms)), ms))
+    shown = iter(shown_adding_to(hours(sum(ms)), ms))
     return [(line, None if line.hours_ms is None else next(shown)) for line in detail.lines]
 
 

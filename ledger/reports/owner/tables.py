@@ -2,11 +2,13 @@
 
 from decimal import Decimal
 
+from ledger.domain.allocation import shown_adding_to
 from ledger.domain.overrun import shown_steps
 from ledger.domain.parsing import MS_PER_HOUR
-from ledger.reports.figures import hours, hours_adding_to, number_text
+from ledger.reports.figures import hours, number_text
 from ledger.reports.owner import wording
-from ledger.reports.owner.variations import Job, OwnerVariations
+from ledger.reports.owner.variations import OwnerVariations
+from ledger.reports.owner.variations_rows import Job
 from ledger.reports.owner.words import CHANGE_STEPS, ESTIMATE_STEPS, OVERRUN_STEPS
 from ledger.reports.tables import Column, Row, Table
 from ledger.reports.text import NAME_LENGTH, cut
@@ -32,7 +34,7 @@ def shown_hours(view: OwnerVariations) -> dict[str, Decimal]:
     ms = {row.step: row.hours_ms for row in view.hours}
     if not view.headline:
         of_changes = [ms[step] for step in CHANGE_STEPS]
-        net = hours_adding_to(hours(sum(of_changes)), of_changes)
+        net = shown_adding_to(hours(sum(of_changes)), of_changes)
         return dict(zip(CHANGE_STEPS, net, strict=True))
     steps = shown_steps(ms, MS_PER_HOUR)
     shown = {step: steps[step] for step in ESTIMATE_STEPS[:-1]}
@@ -48,7 +50,7 @@ def shown_split(view: OwnerVariations) -> tuple[Decimal, Decimal, Decimal]:
     steps = shown_hours(view)
     more = steps["anticipated_final"] - steps["original_budget"]
     split = (line.paid_ms, line.not_charged_ms, line.undecided_ms)
-    paid, free, undecided = hours_adding_to(more, split)
+    paid, free, undecided = shown_adding_to(more, split)
     return paid, free, undecided
 
 
@@ -137,7 +139,7 @@ def amount(view: OwnerVariations, value: Decimal) -> str:
 
 def not_charged_table(view: OwnerVariations) -> Table:
     _, free, _ = shown_split(view)
-    amounts = hours_adding_to(free, [row.hours_ms for row in view.not_charged])
+    amounts = shown_adding_to(free, [row.hours_ms for row in view.not_charged])
     rows = [
         Row(
             (

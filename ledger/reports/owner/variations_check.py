@@ -1,8 +1,8 @@
 """What must agree within an owner's statement before it is shown to anybody."""
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
+from ledger.reports.owner.variations_rows import Statement
 from ledger.reports.owner.words import (
     CHANGE_BASES,
     CHANGE_STEPS,
@@ -19,11 +19,8 @@ from ledger.reports.owner.words import (
     SUM_STEPS,
 )
 
-if TYPE_CHECKING:
-    from ledger.reports.owner.variations import OwnerVariations
 
-
-def disagreements(view: "OwnerVariations") -> Iterator[str]:
+def disagreements(view: Statement) -> Iterator[str]:
     """Yield each thing in the statement that does not agree with the rest of it."""
     words = list(unknown_words(view))
     yield from words
@@ -38,7 +35,7 @@ def disagreements(view: "OwnerVariations") -> Iterator[str]:
     yield from details_that_do_not_add(view)
 
 
-def unknown_words(view: "OwnerVariations") -> Iterator[str]:
+def unknown_words(view: Statement) -> Iterator[str]:
     shown = CHANGE_STEPS if view.headline is None else ESTIMATE_STEPS + OVERRUN_STEPS
     steps = tuple(row.step for row in view.hours)
     if steps != shown:
@@ -68,7 +65,7 @@ def unknown(what: str, word: str, known: tuple[str, ...]) -> Iterator[str]:
         yield f'{what} "{word}" is none of {", ".join(known)}'
 
 
-def hours_that_do_not_add(view: "OwnerVariations") -> Iterator[str]:
+def hours_that_do_not_add(view: Statement) -> Iterator[str]:
     if view.headline is None:
         return
     hours = {row.step: row.hours_ms for row in view.hours}
@@ -80,7 +77,7 @@ def hours_that_do_not_add(view: "OwnerVariations") -> Iterator[str]:
         yield f"anticipated final is {hours['anticipated_final']} ms, its steps add to {final}"
 
 
-def sums_that_do_not_add(view: "OwnerVariations") -> Iterator[str]:
+def sums_that_do_not_add(view: Statement) -> Iterator[str]:
     sums = {row.step: row.amount for row in view.sums}
     adjusted = sum(sums[step] for step in SUM_STEPS[:4])
     if sums["adjusted_contract_sum"] != adjusted:
@@ -90,7 +87,7 @@ def sums_that_do_not_add(view: "OwnerVariations") -> Iterator[str]:
         yield f"anticipated final sum is {sums['anticipated_final_sum']}, its steps add to {final}"
 
 
-def headline_that_does_not_add(view: "OwnerVariations") -> Iterator[str]:
+def headline_that_does_not_add(view: Statement) -> Iterator[str]:
     free = sum(row.hours_ms for row in view.not_charged)
     if view.headline is None:
         if view.not_charged:
@@ -108,7 +105,7 @@ def headline_that_does_not_add(view: "OwnerVariations") -> Iterator[str]:
         yield f"reasons not charged add to {free} ms, the headline says {line.not_charged_ms}"
 
 
-def changes_that_do_not_add(view: "OwnerVariations") -> Iterator[str]:
+def changes_that_do_not_add(view: Statement) -> Iterator[str]:
     approved = [row for row in view.changes if row.state == "approved"]
     if any(row.hours_ms is None or row.price is None for row in approved):
         yield "an approved change is without hours or price"
@@ -126,7 +123,7 @@ def changes_that_do_not_add(view: "OwnerVariations") -> Iterator[str]:
         yield f"approved changes add to {shown}, the steps of the sum to {steps}"
 
 
-def awaiting_that_do_not_add(view: "OwnerVariations") -> Iterator[str]:
+def awaiting_that_do_not_add(view: Statement) -> Iterator[str]:
     waiting = view.awaiting
     listed = {
         (row.change, row.hours_ms, row.price, row.is_ordered)
@@ -143,7 +140,7 @@ def awaiting_that_do_not_add(view: "OwnerVariations") -> Iterator[str]:
         yield f"requests awaiting a decision add to {shown}, the sum says {step}"
 
 
-def matters_that_do_not_add(view: "OwnerVariations") -> Iterator[str]:
+def matters_that_do_not_add(view: Statement) -> Iterator[str]:
     listed = [(each.change, each.matter) for each in view.open_matters]
     expected = [(row.change, row.open_matter) for row in view.changes if row.open_matter]
     if [each for each in listed if each[1] != "daywork_unsigned"] != expected:
@@ -164,7 +161,7 @@ def matters_that_do_not_add(view: "OwnerVariations") -> Iterator[str]:
         yield f"daywork to be signed adds to {shown}, the step of the sum is {step}"
 
 
-def details_that_do_not_add(view: "OwnerVariations") -> Iterator[str]:
+def details_that_do_not_add(view: Statement) -> Iterator[str]:
     shown = [row.change for row in view.changes]
     told = [detail.change for detail in view.details]
     if shown != told:

@@ -4,7 +4,7 @@ from datetime import date
 from decimal import Decimal
 
 from ledger.reports.figures import number_text
-from ledger.reports.owner.variations import (
+from ledger.reports.owner.variations_rows import (
     AwaitingRow,
     ChangeDetail,
     ChangeRow,
@@ -267,7 +267,8 @@ def event_words(row: HistoryRow) -> str:
     if row.valid_until:
         words += f", valid until {row.valid_until.isoformat()}"
     if row.days:
-        words += f", {count_words(row.days, 'day')} granted"
+        given = "offered" if row.event == "counter_offer" else "granted"
+        words += f", {count_words(row.days, 'day')} {given}"
     return words
 
 

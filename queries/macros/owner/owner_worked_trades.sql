@@ -8,7 +8,7 @@ FROM (
         AND (job, booked_to) IN (SELECT (job, change) FROM current_change(upto))
     GROUP BY ALL
 ) AS w
-INNER JOIN current_crew(upto) AS c ON c.worker_id = w.worker_id
+LEFT JOIN current_crew(upto) AS c ON c.worker_id = w.worker_id
 QUALIFY row_number() OVER (
     PARTITION BY w.job, w.change, w.day, w.worker_id, w.trade
     ORDER BY

@@ -1,0 +1,68 @@
+"""Commands that erase what was typed: texts, and a worker's name."""
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from ledger.cli.context import Reason, to_write
+from ledger.cli.output import say
+
+if TYPE_CHECKING:
+    from ledger.store.erasing import Place
+
+erase = typer.Typer(
+    help="Erase texts; seals and sums stay.", no_args_is_help=True, rich_markup_mode=None
+)
+forget = typer.Typer(help="Erase what names a person.", no_args_is_help=True, rich_markup_mode=None)
+
+
+@erase.command("text")
+def erase_text(
+    context: typer.Context,
+    facts: Annotated[
+        list[str], typer.Argument(help="rows as table:batch.row, change_event:12.3; or batch:12")
+    ],
+    reason: Reason,
+) -> None:
+    """Erase the texts of rows for good: names, notes, reasons, descriptions, file names.
+
+    `fairhours show TABLE` has the ids; batch:NUMBER erases who wrote a batch and by which command.
+    The book's file is made anew without them. Copies of it elsewhere keep them.
+
+    Example: fairhours erase text progress:12.3 --reason "names a person's illness"
+    """
+    from ledger.commands import erasing
+
+    _say(erasing.erase_texts(to_write(context), facts, reason))
+
+
+@forget.command("worker")
+def forget_worker(
+    context: typer.Context,
+    worker: Annotated[str, typer.Argument(help="the worker's id")],
+    reason: Reason,
+) -> None:
+    """Erase every name that was recorded of a worker; the hours stay under the id.
+
+    The book's file is made anew without it. Copies of it elsewhere keep it.
+
+    Example: fairhours forget worker W07 --reason "left in 2019, asked for it"
+    """
+    from ledger.commands import erasing
+
+    _say(erasing.forget_worker(to_write(context), worker, reason))
+
+
+def _say(places: "Sequence[Place]") -> None:
+    for place in places:
+        say(f"{place.id}: erased {', '.join(place.columns)}")
+    if not places:
+        say("erased before; no batch was added")
+    say("the book was copied anew; copies, exports and pages made before still hold what they held")
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add these commands to the program."""
+    app.add_typer(erase, name="erase")
+    app.add_typer(forget, name="forget")

@@ -1,0 +1,19 @@
+"""Refusals of the command line itself in words."""
+
+WORDINGS = {
+    "option_astray": "{option}: {why}",
+    "word_unknown": '{option} "{given}": choose one of {words}',
+    "date_missing": "{option}: give a date",
+    "wait_beyond": "--wait {wait:g}: give seconds from 0 to {longest}",
+    "known_at_of_writing": "--known-at is for reading; leave it out to write",
+    "instant_unreadable": '--recorded-at "{given}": write it as 2026-05-31T18:00:00+00:00',
+    "instant_beyond": '--recorded-at "{given}": is not in the years 1900 to 2199',
+    "workbook_not_named": '--out "{file}": name a file that ends in .xlsx',
+    "entries_not_named": "name the entries by --file NAME or by --batch N",
+    "job_not_yet_known": (
+        "job {job}: was not in the book when the period to {closed_to} was closed; "
+        "as known now: {remedy}"
+    ),
+    "demo_folder_not_empty": "{folder}: is not empty; name a new folder: {remedy}",
+    "demo_step_failed": "{said}",
+}

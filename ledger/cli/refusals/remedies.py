@@ -1,0 +1,46 @@
+"""What helps, in words: of each remedy the command or the option as it is typed."""
+
+REMEDIES = {
+    # Looking.
+    "check": "`fairhours check`",
+    "entries": "`fairhours entries`",
+    "held": "`fairhours held`",
+    "held_by_file": "`fairhours held --by file`",
+    "doubts_all": "`fairhours doubts --all`",
+    "history": "`fairhours history`",
+    "reissues": "`fairhours reissues`",
+    "show": "`fairhours show {what}`",
+    "show_ids": "`fairhours show`",
+    # The book.
+    "demo": "fairhours demo DIR",
+    "migrate": "`fairhours --book {book} migrate`",
+    "new": "`fairhours --book {book} new`",
+    "new_rehearsal": "`fairhours new --rehearsal`",
+    # Loading and putting right.
+    "correct_entries": '`fairhours correct entries --file {file} job={job} --reason "..."`',
+    "freeze": "`fairhours freeze --job {job}`",
+    "load": "load {what}",
+    "load_first": "load {what} first",
+    "undo": "`fairhours undo reversal {reversal}`",
+    "enter_again": "enter the fact again",
+    "withdraw_cause": "it follows from facts; withdraw the fact it came of",
+    # In place of a withdrawal.
+    "correct_or_reverse_entry": (
+        "correct it (`fairhours correct entry {entry}`) or reverse it (`reverse entry {entry}`)"
+    ),
+    "reverse_entry_or_rule": "reverse its entry (`fairhours reverse entry`), or change the rule",
+    "correct_or_reverse_its_entry": (
+        "correct or reverse its entry (`fairhours correct entry`, `reverse entry`)"
+    ),
+    "end_held_line": "end the held line (`fairhours reject line`, `fairhours correct line`)",
+    "reopen_period": "reopen the period (`fairhours reopen period`)",
+    "reopen_doubt": "reopen the doubt (`fairhours reopen doubt`)",
+    "undo_reversal": "undo it (`fairhours undo reversal {reversal}`)",
+    # Options and settings of the machine.
+    "book": "--book",
+    "known_at": "--known-at {known_at}",
+    "memory": "set FAIRHOURS_MEMORY to more ({size})",
+    "status_date": "--status-date",
+    "wait": "--wait",
+    "with_file": "--with",
+}

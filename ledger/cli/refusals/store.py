@@ -1,0 +1,78 @@
+"""Refusals of `ledger/store` in words."""
+
+WORDINGS = {
+    # Opening the book.
+    "book_is_no_file": "{book}: is a folder, a pipe or a device, not a book",
+    "book_missing": "{book}: there is no book; make one with {remedy}",
+    "book_foreign": "{book}: this database is not a book of fairhours",
+    "book_too_old": (
+        "{book}: made by an early fairhours (schema {schema}) that this one cannot bring up; "
+        "load its files into a new book"
+    ),
+    "book_older": (
+        "{book}: made by an older fairhours (schema {schema}, this one has {newest}); "
+        "keep a copy, then bring it up with {remedy}"
+    ),
+    "book_newer": (
+        "{book}: made by a newer fairhours (schema {schema}, this one knows {newest}); "
+        "install the newer one"
+    ),
+    "book_held": (
+        "{book}: held by another process; waited {waited:g} s; try again, or wait longer with "
+        "{remedy}"
+    ),
+    "book_held_by": (
+        "{book}: held by {actor} ({command}, since {since}); waited {waited:g} s; "
+        "try again, or wait longer with {remedy}"
+    ),
+    "book_locked": "{said}",
+    "book_not_writable": "{book}: can be read, not written: {because}",
+    "beside_book_astray": "{file} beside it is a {what}; take it away",
+    # What the driver and the disk say.
+    "disk_failed": ("the disk failed; check it before you go on, then run {remedy} ({said})"),
+    "disk_full": "the disk is full, nothing was written; make room and try again ({said})",
+    "book_read_only": "the book cannot be written here ({said})",
+    "book_forbidden": "the book cannot be read or written by this user ({said})",
+    "book_unreadable": "the book cannot be read or written: {said}",
+    "change_not_taken": "the book could not take the change, nothing was written: {said}",
+    "statement_refused": "the book refused: {said}",
+    "memory_short": (
+        "{memory} of memory are not enough, nothing was written; {remedy} and try again ({said})"
+    ),
+    "memory_unreadable": '{variable} "{given}": give a size, {usual} or 800MiB',
+    # As known at, and stamps.
+    "batch_unknown": "{book}: there is no batch {batch}; {remedy} lists them",
+    "known_at_before_book": '--known-at "{known_at}": the book was begun later, at {begun:seconds}',
+    "known_at_beyond": '--known-at "{known_at}": the book has batches 1 to {last}',
+    "known_at_other_head": '--known-at "{known_at}": batch {batch} has another head',
+    "known_at_unreadable": (
+        '--known-at "{known_at}": give a batch number, a stamp, a date (2026-05-31) '
+        "or an instant (2026-05-31T18:00:00+00:00)"
+    ),
+    "stamp_unreadable": (
+        '--against "{given}": give a whole stamp as {remedy} printed it: a number, '
+        "a point and 64 hex digits"
+    ),
+    "check_failed": "{found}",
+    "migration_failed": "{when} the migration: {found}; the book is left as it was",
+    "schema_newest": "{book}: has schema {schema} already; nothing to do",
+    # A new book, a new batch.
+    "instant_not_rehearsed": "--recorded-at is for rehearsal books only ({remedy})",
+    "clock_behind": (
+        "the clock says {clock}, the last batch was recorded at {last}; "
+        "set the clock right and try again"
+    ),
+    "book_in_memory": "{book} is a book in memory, lost at once; name a file with {remedy}",
+    "book_taken": "{book}: there is a file already; choose another {remedy}, or move it away",
+    "book_folder_missing": "{book}: its folder is not there; make it first",
+    "book_log_left": ("{log}: is left of another book; move it away, or choose another {remedy}"),
+    # Files that are handed out.
+    "out_is_link": "{file}: is a link; name a file, or take the link away",
+    "out_is_no_file": "{file}: is a folder, a pipe or a device; name a file",
+    "out_is_book": "{file}: is a book, or belongs to one; name another file",
+    "out_unwritable": "{file}: cannot be written: {system}",
+    "folder_is_link": "{folder}: is a link; name a new folder",
+    "folder_not_empty": "{folder}: is not empty; name a new folder",
+    "folder_unmade": "{folder}: cannot be made into a folder: {system}",
+    "table_unknown": 'there is no table "{table}"; there are settings, {tables}',
+}

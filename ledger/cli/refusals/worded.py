@@ -1,0 +1,66 @@
+"""An error in words: the sentence of its kind with its fields, and what helps as a command.
+
+In a sentence `{name}` is a field and `{remedy}` the words of what helps. Several texts are joined
+by commas, several refusals stand a line each, and of a refusal stands its own sentence. After a
+colon: `hours` of milliseconds, `and`, `or` and `lines` for several texts, `seconds` of an instant,
+and `one|more` for a count with its noun.
+"""
+
+import string
+from collections.abc import Mapping
+from datetime import datetime
+from typing import Any
+
+from ledger.cli.refusals import command, inputs, reports, sheets, store, tables, work
+from ledger.cli.refusals.remedies import REMEDIES
+from ledger.domain.allocation import hours_of
+from ledger.errors import FairhoursError, Faults, Remedy, messages
+
+ROOMS = (command, reports, work, sheets, inputs, tables, store)
+WORDINGS: Mapping[str, str] = {kind: text for room in ROOMS for kind, text in room.WORDINGS.items()}
+JOINTS = {"": ", ", "and": " and ", "or": " or ", "lines": "\n"}
+
+
+def worded(error: FairhoursError) -> str:
+    """Return what is said of an error to a user."""
+    if isinstance(error, Faults):
+        many = len(error.faults)
+        count = f"{many} faults" if many > 1 else "1 fault"
+        return "\n".join([*messages(error.faults, helping), f"{count}; nothing was loaded"])
+    fields = dict(error.fields)
+    if error.remedy:
+        fields["remedy"] = helping(error.remedy)
+    return _FORMATTER.vformat(WORDINGS[error.kind], (), fields)
+
+
+def helping(remedy: Remedy) -> str:
+    """Return the words of what helps."""
+    return _FORMATTER.vformat(REMEDIES[remedy.kind], (), remedy.arguments)
+
+
+class _Formatter(string.Formatter):
+    """Puts fields into a sentence."""
+
+    def format_field(self, value: Any, format_spec: str) -> Any:
+        if isinstance(value, FairhoursError):
+            return worded(value)
+        if isinstance(value, tuple):
+            return _joined(value, format_spec)
+        if isinstance(value, datetime) and format_spec in {"", "seconds"}:
+            sep, spec = (" ", "seconds") if format_spec else ("T", "auto")
+            return value.isoformat(sep=sep, timespec=spec)
+        if format_spec == "hours":
+            return str(hours_of(value))
+        if "|" in format_spec:
+            one, more = format_spec.split("|")
+            return f"1 {one}" if value == 1 else f"{value} {more}"
+        return super().format_field(value, format_spec)
+
+
+def _joined(values: tuple[Any, ...], joint: str) -> str:
+    refusals = any(isinstance(each, FairhoursError) for each in values)
+    texts = [worded(each) if isinstance(each, FairhoursError) else each for each in values]
+    return JOINTS["lines" if refusals else joint].join(texts)
+
+
+_FORMATTER = _Formatter()

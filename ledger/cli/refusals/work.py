@@ -1,0 +1,47 @@
+"""Refusals of `ledger/jobs`, `changes`, `baseline` and `performance` in words."""
+
+WORDINGS = {
+    "job_unknown": "there is no job {job}; {remedy} lists them",
+    # Periods.
+    "period_to_come": "--to {day}: has not come yet; close a period when its sheets are in",
+    "period_closed": "--to {day}: is closed already; the last closed period ends on {last}",
+    "period_none_closed": "no period is closed",
+    "period_not_last": (
+        "--to {day}: only the last closed period can be reopened, it ends on {last}"
+    ),
+    # The freeze.
+    "job_frozen": "job {job}: is frozen already; change it by a named baseline change",
+    "job_not_frozen": "job {job}: freeze the estimate first ({remedy})",
+    "estimate_missing": "job {job}: has no estimate; load one first",
+    "key_date_astray": (
+        'job {job}: key date "{key_date}" names {code}, which is not in the estimate; '
+        "correct either and load it again"
+    ),
+    "base_apportioned": "{package}: its base is apportioned itself",
+    "plan_trades_mixed": "{package}: has plan rows with and without a trade; name it in all",
+    "plan_not_budget": (
+        "{package}, {trade}: the plan has {planned_ms:hours} h, the budget "
+        "{budget_ms:hours} h; they must be equal"
+    ),
+    "milestones_missing": "{package}: is measured by milestones and has none; {remedy}",
+    # Changes of the baseline.
+    "approved_before_freeze": (
+        "{change}: approved on {day}, before the baseline was frozen on {frozen}"
+    ),
+    "hours_earned": (
+        "{name}: {package} has {free_ms:hours} h that are not yet earned; "
+        "{taken_ms:hours} h cannot be taken from it"
+    ),
+    "freeze_would_fall": "the freeze of {job} on {day} would not stand: {because}",
+    "event_would_fall": ("{fact}, {change} {event} on {day}, would not stand: {because}"),
+    "baseline_change_would_fall": "{fact} would not stand: {because}",
+    "change_not_before": "there is no change {change} before it",
+    "lines_not_before": "there are no lines of revision {revision} before it",
+    # Figures.
+    "change_unpriced": "job {job}: {change} cannot be priced: {why}; {remedy}",
+    "cost_undefined": "job {job}: cost is not defined: {why}",
+    "status_date_missing": (
+        "job {job}: no week has both an entry and a measurement; give {remedy}"
+    ),
+    "sheets_missing": "no sheet is in yet; give {remedy}",
+}

@@ -1,0 +1,1 @@
+"""What commands returned, in words: one line a string, as it is printed."""

@@ -1,0 +1,61 @@
+"""Held lines and re-issues that were ended, in words."""
+
+from typing import TYPE_CHECKING
+
+from ledger.cli.wording.counting import counted
+from ledger.cli.wording.endings import finished_lines
+
+if TYPE_CHECKING:
+    from ledger.commands.held_lines import LinesPutRight, ReissuesConfirmed, ReissuesRejected
+    from ledger.sheets.outcomes import LinesEnded, Reissue
+
+STEPS = {
+    "keep": "kept",
+    "reverse": "reversed",
+    "book": "booked",
+    "restore": "standing again",
+    "end": "held before and rejected",
+    "wait": "still held",
+}
+
+
+def put_right_lines(done: "LinesPutRight") -> list[str]:
+    """Return what is said of held lines that were ended."""
+    return ended_lines(done.ended) + finished_lines(done.finished)
+
+
+def ended_lines(ended: "LinesEnded") -> list[str]:
+    """Return how many lines ended in which way, and how many wait as part of a re-issue."""
+    ways = [f"{getattr(ended, way)} {way}" for way in WAYS if getattr(ended, way)]
+    lines = [f"held lines ended: {', '.join(ways)}"] if ways else []
+    waiting = ended.in_reissues
+    return lines + ([f"{waiting} corrected, held as part of a re-issue"] if waiting else [])
+
+
+WAYS = ("released", "corrected", "matched", "rejected")
+
+
+def confirmed_lines(done: "ReissuesConfirmed") -> list[str]:
+    """Return what is said of re-issues that count."""
+    lines = []
+    for each in done.reissues:
+        steps = [f"{each.steps[step]} {STEPS[step]}" for step in STEPS if each.steps.get(step)]
+        lines.append(f"{_title(each.of)}: {', '.join(steps)}")
+        lines += [
+            f"re-issue {other} in {file} of the same sheet still waits; reject it if it is older"
+            for other, file in each.waiting
+        ]
+    return lines + finished_lines(done.finished)
+
+
+def rejected_lines(done: "ReissuesRejected") -> list[str]:
+    """Return what is said of re-issues that do not count."""
+    lines = [
+        f"{_title(each.of)}: rejected, {counted(each.lines, 'new line', 'new lines')} with it"
+        for each in done.reissues
+    ]
+    return lines + finished_lines(done.finished)
+
+
+def _title(reissue: "Reissue") -> str:
+    return f"re-issue {reissue.reissue}, sheet {reissue.sheet} in {reissue.file}"

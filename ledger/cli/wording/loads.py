@@ -1,0 +1,167 @@
+"""Loads of small files, in words."""
+
+from collections.abc import Sequence
+from functools import singledispatch
+
+from ledger.baseline.approval import OmissionShort
+from ledger.cli.wording.counting import counted
+from ledger.cli.wording.endings import finished_lines
+from ledger.commands.loads import FilesLoaded, JobFrozen, LayoutsKept
+from ledger.domain.allocation import hours_of
+from ledger.errors import messages
+from ledger.inputs import outcomes
+from ledger.outcomes import Outcome
+from ledger.sheets.outcomes import AttendanceLoaded, WorkerDayChanged
+
+LAYOUT_STANDS = {"new": "new", "changed": "changed", "as_before": "as before"}
+WHOLES = {
+    "rule": "rule: {} new or changed, {} as before",
+    "change_line": "change-lines: {} revisions new or changed, {} as before",
+    "change_event": "change-events: {} new or changed, {} as before",
+}
+
+
+def load_lines(loaded: FilesLoaded) -> list[str]:
+    """Return what is said of a load of small files."""
+    lines = [line for file in loaded.files for line in file_lines(file)]
+    return lines + finished_lines(loaded.finished)
+
+
+def layout_lines(kept: LayoutsKept) -> list[str]:
+    """Return what is said of layouts that were loaded."""
+    return [f"{each.file}: layout: {LAYOUT_STANDS[each.standing]}" for each in kept.layouts]
+
+
+def freeze_lines(done: JobFrozen) -> list[str]:
+    """Return what is said of a freeze."""
+    job = done.frozen
+    return [f"job {job.job}: frozen on {job.on}, {hours_of(job.budget_ms)} h in {job.rows} rows"]
+
+
+def file_lines(file: outcomes.FileLoaded) -> list[str]:
+    """Return what is said of one file."""
+    lines = [line for outcome in file.outcomes for line in lines_of(outcome)]
+    if file.unknown_columns:
+        lines.append(f"columns not known here, left out: {', '.join(file.unknown_columns)}")
+    if file.tabs_left_out:
+        lines.append(f"tabs left out: {', '.join(file.tabs_left_out)}")
+    return [f"{file.file}: {line}" for line in lines] + messages(list(file.slips))
+
+
+@singledispatch
+def lines_of(outcome: Outcome) -> list[str]:
+    """Return what is said of a file's rows."""
+    raise AssertionError(f"no words for {type(outcome).__name__}")
+
+
+@lines_of.register
+def of_rows(outcome: outcomes.RowsLoaded) -> list[str]:
+    table, changed = outcome.table, outcome.changed
+    return [
+        f"{table}: {outcome.new} new, {len(changed)} changed, {outcome.as_before} as before",
+        *(f"{table} {_named(row.key)}: {_differences(row.fields)}" for row in changed),
+    ]
+
+
+def _named(key: tuple[object, ...]) -> str:
+    return " ".join(str(part) for part in key if part is not None)
+
+
+def _differences(fields: tuple[outcomes.FieldChange, ...]) -> str:
+    return ", ".join(f"{f.name} {_shown(f.before)} -> {_shown(f.after)}" for f in fields)
+
+
+def _shown(value: object) -> str:
+    return "blank" if value is None else str(value)
+
+
+@lines_of.register
+def of_wholes(outcome: outcomes.WholesLoaded) -> list[str]:
+    return [WHOLES[outcome.table].format(outcome.changed, outcome.as_before)]
+
+
+@lines_of.register
+def of_rule(outcome: outcomes.RuleAstray) -> list[str]:
+    return [
+        f"line {outcome.line}: rule {outcome.rule}: {outcome.booked_to} is no code of any job yet; "
+        "until it is, the hours are left to tag"
+    ]
+
+
+@lines_of.register
+def of_budgets(outcome: outcomes.BudgetsRated) -> list[str]:
+    return [f"rate: {outcome.count} budgets took their rate"]
+
+
+@lines_of.register
+def of_owner(outcome: outcomes.OwnerSees) -> list[str]:
+    if outcome.overrun:
+        seen = "how all hours of the job run, the yard's own overrun among them"
+    else:
+        seen = "hours and prices of changes, not how the job's own hours run"
+    return [f"owner_sees_overrun = {str(outcome.overrun).lower()}: the owner sees {seen}"]
+
+
+@lines_of.register
+def of_estimate(outcome: outcomes.EstimateLoaded) -> list[str]:
+    if outcome.as_before:
+        return ["estimate: as before"]
+    return [f"estimate: {outcome.packages} packages, {hours_of(outcome.budget_ms)} h"]
+
+
+@lines_of.register
+def of_key_date(outcome: outcomes.KeyDateAstray) -> list[str]:
+    return [
+        f'key date "{outcome.name}" names {outcome.code}, which is not in this estimate; '
+        "until it is, the job cannot be frozen"
+    ]
+
+
+@lines_of.register
+def of_baseline_changes(outcome: outcomes.BaselineChangesLoaded) -> list[str]:
+    return [f"baseline-changes: {outcome.new} new of {outcome.count}"]
+
+
+@lines_of.register
+def of_rewording(outcome: outcomes.Reworded) -> list[str]:
+    word = "approved" if outcome.is_approved else "submitted"
+    return [
+        f"{outcome.change} was {word}: statements from {outcome.shown_from} on "
+        "show its new wording; those of earlier dates, or remade by their known-at, keep the old"
+    ]
+
+
+@lines_of.register
+def of_omission(outcome: OmissionShort) -> list[str]:
+    return [
+        f"{outcome.change}: of {hours_of(outcome.wanted_ms)} h to be omitted from "
+        f"{outcome.work_package} only {hours_of(outcome.taken_ms)} h are not yet earned; "
+        "the price stays as approved"
+    ]
+
+
+@lines_of.register
+def of_attendance(outcome: AttendanceLoaded) -> list[str]:
+    lines = [
+        f"attendance, days of workers: {outcome.new} new, {len(outcome.changed)} changed, "
+        f"{outcome.as_before} as before",
+        *map(_clocked, outcome.changed),
+    ]
+    if outcome.strangers:
+        lines.append(f"workers not in the crew: {', '.join(outcome.strangers)}")
+    if outcome.apart:
+        apart = counted(outcome.apart, "day of a worker is", "days of workers are")
+        lines.append(f"{apart} apart from what is booked, see `fairhours doubts --kind attendance`")
+    return lines
+
+
+def _clocked(day: WorkerDayChanged) -> str:
+    before, after = _times(day.before), _times(day.after)
+    return f"worker {day.worker_id} on {day.day}: {before} -> {after}"
+
+
+def _times(times: Sequence[tuple[str, str, int]]) -> str:
+    return ", ".join(
+        f"{start} to {finish}{f' less {pause} min' if pause else ''}"
+        for start, finish, pause in times
+    )

@@ -1,0 +1,127 @@
+"""Loads of timesheets, in words."""
+
+from functools import singledispatch
+
+from ledger.cli.output import as_csv, as_table, known_at, to_json
+from ledger.cli.wording.counting import counted
+from ledger.cli.wording.endings import doubts_lines
+from ledger.cli.wording.held_lines import ended_lines
+from ledger.commands.sheets import HeldLoaded, SheetsLoad
+from ledger.domain.allocation import hours_of
+from ledger.domain.questions import QUESTIONS
+from ledger.outcomes import Outcome
+from ledger.sheets import outcomes
+from ledger.sheets.untagged import UntaggedCode
+
+CODES_SHOWN = 10
+
+
+@singledispatch
+def remark(outcome: Outcome) -> str:
+    """Return what is said of a file of sheets beside its counts."""
+    raise AssertionError(f"no words for {type(outcome).__name__}")
+
+
+@remark.register
+def of_files(outcome: outcomes.FilesPassedOver) -> str:
+    return f"{outcome.folder}: files left out: {', '.join(outcome.files)}"
+
+
+@remark.register
+def of_columns(outcome: outcomes.ColumnsPassedOver) -> str:
+    where = outcome.file if outcome.tab is None else f"{outcome.file}, {outcome.tab}"
+    return f"{where}: columns not known here, left out: {', '.join(outcome.columns)}"
+
+
+@remark.register
+def of_tabs(outcome: outcomes.TabsPassedOver) -> str:
+    return f"{outcome.file}: tabs left out: {', '.join(outcome.tabs)}"
+
+
+@remark.register
+def of_total(outcome: outcomes.TotalNotChecked) -> str:
+    what = "hours above the total" if outcome.is_read else f'the total "{outcome.text}"'
+    return f"{outcome.place}: {what} cannot be read; not checked"
+
+
+@remark.register
+def of_reissues(outcome: outcomes.SheetsReissued) -> str:
+    sheets = ", ".join(
+        f"{sheet} ({counted(days, 'day of a worker', 'days of workers')})"
+        for sheet, days in outcome.worker_days
+    )
+    return (
+        f"{outcome.file}: handed in again with other lines: {sheets}; "
+        "confirming takes back the lines not given again, see `fairhours reissues`; "
+        "to correct one line: reject the re-issue, then `fairhours correct entry`"
+    )
+
+
+@remark.register
+def of_mended(outcome: outcomes.HeldLinesMended) -> str:
+    return f"{outcome.file}: held lines put right by it: {outcome.lines}"
+
+
+@remark.register
+def of_questions(outcome: outcomes.QuestionsWaiting) -> str:
+    command = f'line --file "{outcome.file}" --reason-is {outcome.reason} --reason "..."'
+    one, more = QUESTIONS[outcome.reason]
+    held = one if outcome.lines == 1 else more.format(outcome.lines)
+    return (
+        f"{outcome.file}: {held}; if they are the same: `fairhours reject {command}`, "
+        f"if they are others: `fairhours release {command}`"
+    )
+
+
+def sheets_lines(done: SheetsLoad) -> list[str]:
+    """Return all that is said of a load of sheets, with its counts as a table."""
+    remarks = map(remark, done.loaded.remarks)
+    return [*remarks, counts_shown(done, "table"), booked_line(done), *following_lines(done)]
+
+
+def counts_shown(done: SheetsLoad, format: str) -> str:
+    """Return the counts of each file, as a table, CSV or JSON."""
+    files = [vars(each) for each in done.loaded.files]
+    if format == "json":
+        hours = hours_of(done.loaded.booked_ms, 4)
+        codes = [{"code": each.code, "hours": hours_of(each.ms, 4)} for each in done.untagged]
+        told = {"files": files, "booked_hours": hours, "untagged": codes}
+        return to_json({**told, "known_at": known_at(done.stamp)})
+    head = [name for name in files[0] if name != "sha256"]
+    rows = [[row[name] for name in head] for row in files]
+    return (as_csv if format == "csv" else as_table)(head, rows)
+
+
+def booked_line(done: SheetsLoad) -> str:
+    """Return the hours booked, and how many lines wait."""
+    held = sum(each.held for each in done.loaded.files)
+    before = sum(each.already_held for each in done.loaded.files)
+    waiting = f"; {counted(held, 'line is', 'lines are')} held, see `fairhours held`"
+    known = f"; {counted(before, 'line was', 'lines were')} held or rejected before"
+    hours = hours_of(done.loaded.booked_ms)
+    return f"{hours} h booked{waiting if held else ''}{known if before else ''}"
+
+
+def following_lines(done: SheetsLoad) -> list[str]:
+    """Return what is said last: codes that nobody knows, doubts, the hours of the whole book."""
+    untagged = [untagged_line(done.untagged)] if done.untagged else []
+    amounts = ", ".join(f"{kind} {hours_of(ms)} h" for kind, ms in done.whole_book)
+    return [*untagged, *doubts_lines(done.finished.doubts), f"the whole book: {amounts}"]
+
+
+def untagged_line(codes: tuple[UntaggedCode, ...]) -> str:
+    """Return the hours and the codes in a line; hours of two places, each rounded by itself."""
+    named = [f"{each.code or 'no code'} ({hours_of(each.ms)} h)" for each in codes[:CODES_SHOWN]]
+    if rest := codes[CODES_SHOWN:]:
+        named.append(f"and {len(rest)} more ({hours_of(sum(each.ms for each in rest))} h)")
+    return f"{hours_of(sum(each.ms for each in codes))} h untagged: {', '.join(named)}"
+
+
+def corrections_lines(done: HeldLoaded) -> list[str]:
+    """Return what is said of a file of corrections."""
+    file = done.file
+    lines = ended_lines(file.ended)
+    if file.ended_before:
+        lines.append(f"ended before, left as they are: {', '.join(file.ended_before)}")
+    lines.append(f"{file.without_correction} of {file.rows} lines without a correction")
+    return [f"{file.file}: {line}" for line in lines] + doubts_lines(done.finished.doubts)

@@ -1,0 +1,151 @@
+"""Performance and overrun for machines: hours and money of 4 places, ratios of 6, unrounded sums.
+
+Each figure is rounded by itself; what is not defined is None, with its reason under `undefined`.
+"""
+
+from fractions import Fraction
+from typing import Any
+
+from ledger.commands.figures import OverrunKnown, PerformanceKnown
+from ledger.domain.allocation import hours_of, to_places
+from ledger.domain.measures import Figure
+from ledger.performance.report import AMOUNTS, COSTED, ORDER, UNIT, Performance, PerformanceRow
+from ledger.store.book import Stamp
+
+Json = dict[str, Any]
+DOUBTFUL = ("held", "untagged", "booked")
+TIMES = (
+    "earned_schedule",
+    "actual_time",
+    "planned_duration",
+    "sv_time",
+    "spi_time",
+    "forecast_duration",
+)
+
+
+def known_at(stamp: Stamp) -> Json:
+    """Return what every object says of the batch that it was known at."""
+    return {"sequence": stamp.sequence, "head": stamp.head}
+
+
+def figure_of(name: str, value: Figure, per: int) -> Any:
+    """Return a figure of a row as machines read it; `per` units are an hour or a unit of money."""
+    if value is None:
+        return None
+    if name in AMOUNTS:
+        return to_places(value, 4, per)
+    return to_places(value, 4 if name == "percent_complete" else 6)
+
+
+def performance_json(known: PerformanceKnown, *, exact: bool = False) -> Json:
+    """Return the performance of a job; `exact` adds whole units and fractions to each row."""
+    result = known.performance
+    unit = result.asked.unit
+    final, booked = result.anticipated_final, result.job_booked
+    return {
+        "job": result.asked.job,
+        "status_date": result.status_date,
+        "baseline": result.asked.baseline,
+        "in": unit,
+        "incomplete": _incomplete(result),
+        "rows": [_row(row, unit, exact=exact) for row in result.rows],
+        "outside": [_row(row, unit, exact=exact) for row in result.outside],
+        "notes": result.notes,
+        "job_booked": None if booked is None else to_places(booked, 4, UNIT[unit]),
+        "anticipated_final": None if final is None else to_places(final, 4, UNIT[unit]),
+        "time": _time(result),
+        "undefined": result.undefined,
+        "known_at": known_at(known.stamp),
+        "closed_to": known.closed_to,
+    }
+
+
+def _row(row: PerformanceRow, unit: str, *, exact: bool) -> Json:
+    out: Json = {"key": row.key}
+    out |= {name: figure_of(name, row.figures[name], UNIT[unit]) for name in ORDER}
+    out["eac_method"], out["eac_method_reason"] = row.eac_method, row.eac_method_reason
+    out["undefined"] = row.undefined
+    if exact:
+        out["exact"] = {
+            name: _exact(name, value, unit)
+            for name, value in row.figures.items()
+            if value is not None
+        }
+    return out
+
+
+def _exact(name: str, value: int | Fraction, unit: str) -> dict[str, int]:
+    if name in AMOUNTS and unit == "hours" and Fraction(value).denominator == 1:
+        return {"ms": int(value)}
+    fraction = Fraction(value) / (UNIT[unit] if name in AMOUNTS else 1)
+    return {"num": fraction.numerator, "den": fraction.denominator}
+
+
+def _incomplete(result: Performance) -> Json:
+    told = result.completeness
+    hours = {f"{name}_hours": hours_of(getattr(told, f"{name}_ms"), 4) for name in DOUBTFUL}
+    return {
+        "is": bool(told.reasons),
+        "reasons": told.reasons,
+        "sheets_in": told.sheets_in,
+        "sheets_expected": len(told.sheets),
+        **hours,
+        "held_lines_without_hours": told.unread_lines,
+        "newest_entry": told.newest.get("entry"),
+        "newest_measurement": told.newest.get("measurement"),
+        "thin_sheets": len(told.thin),
+        "booked_since_measured": [
+            {
+                "package": each.package,
+                "measured_on": each.measured_on,
+                "hours": hours_of(each.ms, 4),
+            }
+            for each in told.unmeasured
+        ],
+        "cpi_with_missing": {
+            key: None if cpi is None else to_places(cpi, 6)
+            for key, cpi in result.cpi_with_missing.items()
+        },
+    }
+
+
+def _time(result: Performance) -> Json:
+    time = result.time
+    figures = {name: getattr(time, name) for name in TIMES}
+    return {
+        "period": "week",
+        **{n: None if v is None else to_places(v, 6) for n, v in figures.items()},
+        "forecast_finish": time.forecast_finish,
+        "finished_on": time.finished_on,
+        "days_granted": result.days_granted,
+        "undefined": time.undefined,
+    }
+
+
+def overrun_json(known: OverrunKnown, *, exact: bool = False) -> Json:
+    """Return the overrun of a job; `exact` adds whole units to each step."""
+    result = known.overrun
+    per = UNIT[result.unit]
+    rows = []
+    for name, amount in result.steps.amounts.items():
+        row: Json = {"step": name, "amount": to_places(amount, 4, per)}
+        for part in ("to_date", "to_come"):
+            split = getattr(result.steps, part)
+            if name in split:
+                row[part] = to_places(split[name], 4, per)
+        if exact:
+            row["exact"] = _exact("bac", amount, result.unit)
+        rows.append(row)
+    return {
+        "job": result.job,
+        "status_date": result.status_date,
+        "in": result.unit,
+        "steps": rows,
+        "asked_by": {k: to_places(v, 4, per) for k, v in result.asked_by.items()},
+        "asked_by_changes": {k: to_places(v, 4, per) for k, v in result.asked_by_changes.items()},
+        "borne_by": {k: to_places(v, 4, per) for k, v in result.borne_by.items()},
+        "notes": [COSTED] if result.unit == "cost" else [],
+        "known_at": known_at(known.stamp),
+        "closed_to": known.closed_to,
+    }

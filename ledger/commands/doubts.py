@@ -1,0 +1,82 @@
+"""What looks wrong: doubts shown, settled and opened again."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from ledger.commands.access import ReadAccess, WriteAccess
+from ledger.commands.finishing import Finished, finish
+from ledger.domain.codes import code_of
+from ledger.outcomes import Outcome
+from ledger.sheets import doubts as known
+from ledger.sheets.outcomes import DoubtsReopened, DoubtsSettled
+from ledger.store.book import Stamp
+
+
+@dataclass(frozen=True)
+class DoubtsAsked:
+    """Which doubts to show; None: of all. `settled` adds the settled ones, `newest` orders so."""
+
+    job: str | None = None
+    worker: str | None = None
+    kind: str | None = None
+    settled: bool = False
+    newest: bool = False
+
+
+@dataclass(frozen=True)
+class Doubts(Outcome):
+    """Doubts, and what of them is counted by kind and file where that was asked for."""
+
+    rows: list[dict[str, Any]]
+    by_file: list[dict[str, Any]]
+    stamp: Stamp
+
+
+@dataclass(frozen=True)
+class DoubtsDecided(Outcome):
+    """Doubts settled, or open again."""
+
+    done: DoubtsSettled | DoubtsReopened
+    finished: Finished
+
+
+def doubts(access: ReadAccess, asked: DoubtsAsked, *, by_file: bool = False) -> Doubts:
+    """Return what was booked and looks wrong, the gravest first; with `by_file` also counted so."""
+    codes = [code_of(text) if text else None for text in (asked.job, asked.worker)]
+    kind = known.of_kind(asked.kind) if asked.kind else None
+    with access.reading() as book:
+        found = [
+            doubt
+            for doubt in known.doubts_known(book)
+            if _is_asked(doubt, (*codes, kind)) and (asked.settled or not doubt["settled_by"])
+        ]
+        counted = known.doubts_by_file(book, found) if by_file else []
+        stamp = book.stamp()
+    rows = [{name: doubt[name] for name in doubt if name != "about"} for doubt in found]
+    if asked.newest:
+        rows.sort(key=lambda row: row["day"], reverse=True)
+    return Doubts(rows, counted, stamp)
+
+
+def _is_asked(doubt: dict[str, Any], asked: tuple[str | None, ...]) -> bool:
+    job, worker, kind = asked
+    return (
+        (job is None or job in doubt["jobs"])
+        and (worker is None or worker in doubt["workers"])
+        and (kind is None or kind == doubt["kind"])
+    )
+
+
+def settle_doubts(access: WriteAccess, ids: Sequence[str], reason: str) -> DoubtsDecided:
+    """Settle doubts."""
+    with access.writing("settle doubt") as (book, batch):
+        done = known.settle(book, batch, ids, reason)
+        return DoubtsDecided(done, finish(book, batch))
+
+
+def reopen_doubts(access: WriteAccess, ids: Sequence[str], reason: str) -> DoubtsDecided:
+    """Open doubts again that were settled wrongly."""
+    with access.writing("reopen doubt") as (book, batch):
+        done = known.reopen(book, batch, ids, reason)
+        return DoubtsDecided(done, finish(book, batch))

@@ -1,0 +1,40 @@
+"""How every write ends: held lines are read again, entries placed, and their doubts counted."""
+
+from dataclasses import dataclass
+
+from ledger.outcomes import Outcome
+from ledger.sheets.doubts import doubts_of_batch
+from ledger.sheets.outcomes import DoubtsRaised, PlacesPosted
+from ledger.sheets.placing import DECIDING, look_again, post_new, post_places
+from ledger.store.batches import Batch
+from ledger.store.book import Book
+
+
+@dataclass(frozen=True)
+class Finished(Outcome):
+    """The batch of a write, None when it added nothing, and what followed in it."""
+
+    sequence: int | None
+    places: PlacesPosted
+    doubts: DoubtsRaised
+
+
+def finish(
+    book: Book, batch: Batch, *, move_hours: bool = False, reopened: bool = False
+) -> Finished:
+    """End a write, before its batch is sealed; what is done depends on what the batch holds.
+
+    A batch with facts that decide where hours belong, or that reopens a period, looks again at all
+    held lines and entries. Raises: Refused when hours would leave a job, unless `move_hours`.
+    """
+    added = {table for table, count in batch.counts.items() if count}
+    places = PlacesPosted()
+    if reopened or added & DECIDING:
+        places = look_again(book, batch, move_hours=move_hours)
+    elif "reversal" in added:
+        post_places(book, batch)
+    else:
+        post_new(book, batch)
+    recorded = any(batch.counts.values()) and not batch.dry_run
+    doubts = doubts_of_batch(book, batch)
+    return Finished(batch.sequence if recorded else None, places, doubts)

@@ -1,0 +1,121 @@
+"""Loads of small files, and the freeze of the estimate."""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from ledger.baseline.freeze import Frozen
+from ledger.baseline.freeze import freeze as freeze_job
+from ledger.commands.access import WriteAccess
+from ledger.commands.finishing import Finished, finish
+from ledger.domain.codes import code_of
+from ledger.inputs import change_files, job_files, toml_files, yard_files
+from ledger.inputs.files import record_file
+from ledger.inputs.outcomes import FileLoaded
+from ledger.jobs.jobs import job_card
+from ledger.outcomes import Outcome
+from ledger.sheets.attendance import load_attendance
+from ledger.store.batches import Batch
+from ledger.store.book import Book
+from ledger.tables.layouts import LayoutKept, load_layout
+from ledger.tables.raw_files import version_of
+
+OfYard = Callable[[Book, Batch, Path], FileLoaded]
+OfJob = Callable[[Book, Batch, Path, str], FileLoaded]
+
+OF_YARD: Mapping[str, OfYard] = {
+    "settings": toml_files.load_settings,
+    "job": toml_files.load_job,
+    "crew": yard_files.load_crew,
+    "rates": yard_files.load_rates,
+    "rules": yard_files.load_rules,
+    "attendance": load_attendance,
+}
+OF_JOB: Mapping[str, OfJob] = {
+    "charge-rates": yard_files.load_charge_rates,
+    "estimate": job_files.load_estimate,
+    "milestones": job_files.load_milestones,
+    "plan": job_files.load_plan,
+    "progress": job_files.load_progress,
+    "baseline-changes": job_files.load_baseline_changes,
+    "changes": change_files.load_changes,
+    "change-lines": change_files.load_change_lines,
+    "change-events": change_files.load_change_events,
+}
+
+
+@dataclass(frozen=True)
+class FilesLoaded(Outcome):
+    """What came of each file of a load, and of the load."""
+
+    files: tuple[FileLoaded, ...]
+    finished: Finished
+
+
+@dataclass(frozen=True)
+class LayoutsKept(Outcome):
+    """Layouts kept in the book."""
+
+    layouts: tuple[LayoutKept, ...]
+    finished: Finished
+
+
+@dataclass(frozen=True)
+class JobFrozen(Outcome):
+    """A job's estimate frozen as its original baseline."""
+
+    frozen: Frozen
+    finished: Finished
+
+
+def load_files(
+    access: WriteAccess,
+    kind: str,
+    files: Sequence[Path],
+    *,
+    job: str | None = None,
+    move_hours: bool = False,
+) -> FilesLoaded:
+    """Load files of a kind of `OF_YARD`, or of `OF_JOB` with their job, as one batch.
+
+    Raises: Refused and Faults when a file cannot be loaded; then none is.
+    """
+    loader = _loader(kind, job)
+    with access.writing(f"load {kind}") as (book, batch):
+        loaded = []
+        for path in files:
+            before, read = sum(batch.counts.values()), version_of(path)
+            loaded.append(loader(book, batch, path))
+            if sum(batch.counts.values()) > before:
+                record_file(batch, path, kind, read)
+        finished = finish(book, batch, move_hours=move_hours)
+    return FilesLoaded(tuple(loaded), finished)
+
+
+def _loader(kind: str, job: str | None) -> OfYard:
+    if job is None:
+        return OF_YARD[kind]
+    code, load = code_of(job), OF_JOB[kind]
+
+    def of_job(book: Book, batch: Batch, path: Path) -> FileLoaded:
+        job_card(book, code)
+        return load(book, batch, path, code)
+
+    return of_job
+
+
+def load_layouts(access: WriteAccess, files: Sequence[Path]) -> LayoutsKept:
+    """Keep layouts in the book, each under its file's name."""
+    with access.writing("load layout") as (book, batch):
+        kept = tuple(load_layout(book, batch, path) for path in files)
+        finished = finish(book, batch)
+    return LayoutsKept(kept, finished)
+
+
+def freeze(access: WriteAccess, job: str, on: date) -> JobFrozen:
+    """Freeze a job's estimate as its original baseline."""
+    with access.writing("freeze") as (book, batch):
+        frozen = freeze_job(book, batch, code_of(job), on)
+        finished = finish(book, batch)
+    return JobFrozen(frozen, finished)

@@ -1,0 +1,102 @@
+"""Pages: the owner's statement, the booking codes for the wall, the sheets of a week."""
+
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from ledger.commands.access import ReadAccess
+from ledger.domain.codes import code_of, word_of
+from ledger.outcomes import Outcome
+from ledger.performance.report import status_date_of
+from ledger.reports.foremen.code_list_build import build_codes
+from ledger.reports.foremen.week_sheets_build import ALL, build_sheets
+from ledger.reports.owner.build import build
+from ledger.reports.page_parts import logo_address
+from ledger.reports.rendering import Choices, write
+from ledger.store.book import Book
+
+
+@dataclass(frozen=True)
+class PageAsked:
+    """The file to make, and how: paper, a folder of own templates, the standard of a PDF."""
+
+    out: Path
+    paper: str = ""
+    templates: Path | None = None
+    pdf_variant: str = ""
+
+
+@dataclass(frozen=True)
+class SheetsAsked:
+    """The sheets to make: any day of the week, one job or all that go on, one worker or all."""
+
+    day: date
+    job: str = ""
+    worker: str = ALL
+
+
+@dataclass(frozen=True)
+class PageMade(Outcome):
+    """A page of a job on a day, known at a batch, and the end of its period if closed."""
+
+    out: Path
+    job: str
+    status_date: date
+    sequence: int
+    closed_to: date | None = None
+
+
+@dataclass(frozen=True)
+class SheetsMade(Outcome):
+    """Sheets to fill in, from the first day of their week, known at a batch."""
+
+    out: Path
+    count: int
+    first_day: date
+    sequence: int
+
+
+def variations(
+    access: ReadAccess, job: str, status_date: date | None, asked: PageAsked
+) -> PageMade:
+    """Make the owner's statement of variations and open requests."""
+    code, day, closed_to = code_of(job), status_date, None
+    with access.reading() as book:
+        if book.rows("owner/job", job=code):
+            day = status_date_of(book, code, day)
+            closed_to = access.as_closed(book, code, day)
+        view = build(book, code, day)
+        page = _Page(book, asked)
+    page.write(view)
+    return PageMade(asked.out, view.job.code, view.status_date, view.known_at.sequence, closed_to)
+
+
+def codes(access: ReadAccess, job: str, status_date: date | None, asked: PageAsked) -> PageMade:
+    """Make the list of a job's booking codes for the wall."""
+    with access.reading() as book:
+        view = build_codes(book, code_of(job), status_date)
+        page = _Page(book, asked)
+    page.write(view)
+    return PageMade(asked.out, view.job, view.status_date, view.known_at.sequence)
+
+
+def sheets(access: ReadAccess, wanted: SheetsAsked, asked: PageAsked) -> SheetsMade:
+    """Make the sheets of a week to be filled in, one for each worker."""
+    worker = ALL if word_of(wanted.worker) == ALL else code_of(wanted.worker)
+    with access.reading() as book:
+        view = build_sheets(book, wanted.day, code_of(wanted.job), worker)
+        page = _Page(book, asked)
+    page.write(view)
+    return SheetsMade(asked.out, len(view.sheets), view.days[0].day, view.known_at.sequence)
+
+
+class _Page:
+    """What a page needs of the book, read while it is open; it is written once it is closed."""
+
+    def __init__(self, book: Book, asked: PageAsked) -> None:
+        usual_paper, logo = book.setting("yard.paper", "A4"), logo_address(book)
+        self.out, self.recorded_at = asked.out, book.stamp().recorded_at
+        self.choices = Choices(asked.paper, usual_paper, asked.templates, asked.pdf_variant, logo)
+
+    def write(self, view: object) -> None:
+        write(view, self.out, recorded_at=self.recorded_at, choices=self.choices)

@@ -1,0 +1,114 @@
+"""What came of the rows of a small file."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from ledger.errors import Fault
+from ledger.outcomes import Outcome
+
+
+@dataclass(frozen=True)
+class FileLoaded(Outcome):
+    """A file that was read: what came of its rows, and what of it was left out.
+
+    `slips` are what was taken as it is and may be wrong, each with its place.
+    """
+
+    file: str
+    outcomes: tuple[Outcome, ...]
+    unknown_columns: tuple[str, ...] = ()
+    tabs_left_out: tuple[str, ...] = ()
+    slips: tuple[Fault, ...] = ()
+
+
+@dataclass(frozen=True)
+class FieldChange:
+    """A field that a row gives another value than it had; blank is None."""
+
+    name: str
+    before: object
+    after: object
+
+
+@dataclass(frozen=True)
+class RowChange:
+    """A row that takes the place of the one of its key."""
+
+    key: tuple[object, ...]
+    fields: tuple[FieldChange, ...]
+
+
+@dataclass(frozen=True)
+class RowsLoaded(Outcome):
+    """Rows of a fact table, by their key: new, changed, or in the book as they are."""
+
+    table: str
+    new: int
+    changed: tuple[RowChange, ...]
+    as_before: int
+
+
+@dataclass(frozen=True)
+class WholesLoaded(Outcome):
+    """Rules, revisions or events of a fact table: new or changed, or in the book as they are."""
+
+    table: str
+    changed: int
+    as_before: int
+
+
+@dataclass(frozen=True)
+class RuleAstray(Outcome):
+    """A rule, on a line of its file, that books to what is no code of any job yet."""
+
+    line: int
+    rule: str
+    booked_to: str
+
+
+@dataclass(frozen=True)
+class BudgetsRated(Outcome):
+    """Budgets frozen or approved without a rate that took theirs."""
+
+    count: int
+
+
+@dataclass(frozen=True)
+class OwnerSees(Outcome):
+    """Whether the owner's pages show how all hours of the job run, or those of changes alone."""
+
+    overrun: bool
+
+
+@dataclass(frozen=True)
+class EstimateLoaded(Outcome):
+    """A whole estimate, with its budget in ms; `as_before` when it is in the book already."""
+
+    packages: int
+    budget_ms: int
+    as_before: bool
+
+
+@dataclass(frozen=True)
+class KeyDateAstray(Outcome):
+    """A key date of the job that names what is not in its estimate."""
+
+    name: str
+    code: str
+
+
+@dataclass(frozen=True)
+class BaselineChangesLoaded(Outcome):
+    """Named baseline changes of a file, and how many of them are new."""
+
+    new: int
+    count: int
+
+
+@dataclass(frozen=True)
+class Reworded(Outcome):
+    """A change with a new wording since it was sent to the owner, and the day it shows from."""
+
+    change: str
+    is_approved: bool
+    shown_from: date

@@ -1,0 +1,140 @@
+"""The cells of a job: budget, planned, earned and actual of each part and trade."""
+
+from dataclasses import dataclass, replace
+from datetime import date
+
+from ledger.baseline.job_baseline import TAKEN_OUT, CellFacts, Key
+from ledger.domain.forecast import AS_BOOKED, Part
+from ledger.domain.measures import Sums
+from ledger.performance.actuals import NON_PRODUCTIVE, UNTAGGED, CellActual
+from ledger.performance.basis import Basis
+from ledger.performance.methods import Taken
+
+UNBUDGETED = Taken(AS_BOOKED)
+NO_WORK = frozenset({NON_PRODUCTIVE, UNTAGGED})
+
+
+@dataclass(frozen=True)
+class Cell:
+    """One package, variation or other place and one trade, measured: whole units.
+
+    `forecast`, `own` and `taken` are nothing yet until the cell was forecast.
+    """
+
+    part: str
+    trade: str | None
+    kind: str
+    control_account: str
+    level_of_effort: bool = False
+    finished: bool = False
+    bac: int = 0
+    pv: int = 0
+    ev: int = 0
+    ac: int = 0
+    rework: int = 0
+    original: int = 0
+    approved: int = 0
+    omitted: int = 0
+    recent_ev: int = 0
+    recent_ac: int = 0
+    forecast: int = 0
+    own: int | None = None
+    taken: Taken = UNBUDGETED
+
+    @property
+    def key(self) -> Key:
+        return self.part, self.trade
+
+    @property
+    def as_part(self) -> Part:
+        return Part(self.bac, self.ev, self.ac, self.finished, self.level_of_effort)
+
+    @property
+    def sums(self) -> Sums:
+        return Sums(self.bac, self.pv, self.ev, self.ac)
+
+
+@dataclass(frozen=True)
+class Contingency:
+    """What was set aside: left now, at the start, and taken out by changes; whole units."""
+
+    left: int = 0
+    original: int = 0
+    omitted: int = 0
+
+
+def contingency_of(basis: Basis) -> Contingency:
+    """Return the contingency of a job."""
+    every = basis.set_aside
+    return Contingency(
+        sum(basis.amount(c.ms, c.cost) for facts in every for c in facts.changes),
+        sum(basis.amount(c.ms, c.cost) for facts in every for c in facts.frozen),
+        -sum(
+            basis.amount(c.ms, c.cost)
+            for facts in every
+            for c in facts.of_sources(TAKEN_OUT, basis.day)
+        ),
+    )
+
+
+def measured_cells(basis: Basis) -> dict[Key, Cell]:
+    """Return the cells of a job's row, not forecast yet: those with a budget come first."""
+    cells = {
+        (facts.part, facts.trade): _budgeted(basis, facts)
+        for facts in basis.measured
+        if facts.frozen or not basis.scope.original
+    }
+    for booked in basis.actuals.by_cell(*basis.recent_span):
+        if not basis.left_out(booked.part):
+            key = (booked.part, booked.trade)
+            kind = _kind_of(basis, booked.part)
+            cells[key] = _with_actual(cells.get(key) or _cell(basis, key, kind), booked, kind)
+    return cells
+
+
+def _kind_of(basis: Basis, part: str) -> str:
+    if part in NO_WORK:
+        return part
+    return "variation" if basis.is_variation(part) else "work"
+
+
+def _cell(basis: Basis, key: Key, kind: str) -> Cell:
+    part, trade = key
+    package = basis.baseline.package(part)
+    account = package["control_account"] if package else kind
+    return Cell(
+        part,
+        trade,
+        kind,
+        "changes" if kind == "variation" else account,
+        basis.is_level_of_effort(part, kind),
+        basis.is_finished(part, trade),
+    )
+
+
+def _budgeted(basis: Basis, facts: CellFacts) -> Cell:
+    original, day = basis.scope.original, basis.day
+    now = basis.baseline.earned(facts, day, original=original)
+    first, last = basis.recent_span
+    approved = [] if original else facts.of_sources(frozenset({"approval"}), day)
+    omitted = [] if original else facts.of_sources(TAKEN_OUT, day)
+    return replace(
+        _cell(basis, (facts.part, facts.trade), facts.package_kind),
+        bac=basis.amount(now.budget_ms, now.budget_cost),
+        ev=basis.amount(now.earned_ms, now.earned_cost),
+        pv=basis.amount(*basis.baseline.planned(facts, day, original=original)),
+        recent_ev=_earned_by(basis, facts, last) - _earned_by(basis, facts, first),
+        original=sum(basis.amount(c.ms, c.cost) for c in facts.frozen),
+        approved=sum(basis.amount(c.ms, c.cost) for c in approved),
+        omitted=-sum(basis.amount(c.ms, c.cost) for c in omitted),
+    )
+
+
+def _earned_by(basis: Basis, facts: CellFacts, day: date) -> int:
+    then = basis.baseline.earned(facts, day, original=basis.scope.original)
+    return basis.amount(then.earned_ms, then.earned_cost)
+
+
+def _with_actual(cell: Cell, booked: CellActual, kind: str) -> Cell:
+    rework = 0 if kind in NO_WORK else booked.rework
+    return replace(cell, ac=booked.amount, rework=rework, recent_ac=booked.recent)

@@ -1,0 +1,46 @@
+"""Where a job stands in time: by its plan and what is earned, without level of effort."""
+
+from collections import defaultdict
+from datetime import date
+
+from ledger.baseline.job_baseline import CellFacts
+from ledger.domain.schedule import TimeFigures, time_figures
+from ledger.performance.basis import Basis
+
+
+def job_time(basis: Basis, *, in_hours: bool) -> TimeFigures:
+    """Return the time figures of a job, in the scope's unit or in hours whatever that is."""
+    plan: dict[date, int] = defaultdict(int)
+    earned = 0
+    original = basis.scope.original
+    every = _measured_by_work(basis)
+    for facts in every:
+        chosen = facts.original_plan if original else facts.plan
+        for day, (ms, cost) in chosen.items():
+            plan[day] += ms if in_hours else basis.amount(ms, cost)
+        now = basis.baseline.earned(facts, basis.day, original=original)
+        earned += now.earned_ms if in_hours else basis.amount(now.earned_ms, now.earned_cost)
+    finished_on = _finished_on(basis, every)
+    return time_figures(plan, earned, basis.baseline.calendar, basis.day, finished_on)
+
+
+def _measured_by_work(basis: Basis) -> list[CellFacts]:
+    return [
+        facts
+        for facts in basis.measured
+        if not basis.is_level_of_effort(facts.part, facts.package_kind)
+    ]
+
+
+def _finished_on(basis: Basis, every: list[CellFacts]) -> date | None:
+    """Return the last measured day of a job whose measured parts are all complete, else None."""
+    days: list[date] = []
+    for facts in every:
+        now = basis.baseline.earned(facts, basis.day, original=basis.scope.original)
+        if now.budget_ms <= 0:
+            continue
+        if now.earned_ms < now.budget_ms and not basis.is_finished(facts.part, facts.trade):
+            return None
+        measures = basis.baseline.measures_of(facts.part, facts.trade)
+        days += [measure.day for measure in measures if measure.day <= basis.day]
+    return max(days, default=None)

@@ -1,0 +1,191 @@
+"""Erasing texts: the one change of a fact, after which the book's file is made anew.
+
+What is erased is set to null with the triggers lifted inside the transaction; its digest stays, so
+that every head holds. The database keeps old blocks in its file, so the book is copied and the copy
+renamed over it.
+"""
+
+import os
+import re
+import secrets
+import shutil
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from ledger.domain.defaults import PRINTED_SETTINGS
+from ledger.errors import BookError, Refused
+from ledger.store import migrations
+from ledger.store.batches import Batch, Writing, batch
+from ledger.store.book import Book, open_book
+from ledger.store.locking import Holder
+from ledger.store.schema import ERASABLE_OF_BATCH, TABLES
+from ledger.store.texts import erasures
+
+_ID = re.compile(r"([a-z_]{1,40}):(\d{1,12})(?:\.(\d{1,12}))?")
+# Tables whose texts are read to act on, not only to print: one that counts is not erased.
+ACTING = ("setting", "rule")
+
+
+@dataclass(frozen=True, order=True)
+class Place:
+    """A row whose texts are to be erased; of a batch itself row 0."""
+
+    table: str
+    batch: int
+    row: int
+
+    @property
+    def id(self) -> str:
+        """Return the fact's id."""
+        return f"{self.table}:{self.batch}" + (f".{self.row}" if self.row else "")
+
+    @property
+    def columns(self) -> tuple[str, ...]:
+        """Return the columns that can be erased."""
+        return ERASABLE_OF_BATCH if self.table == "batch" else TABLES[self.table].erasable
+
+
+def erase_texts(book: Book, into: Batch, ids: Sequence[str], reason: str) -> list[Place]:
+    """Erase the texts of rows named by their ids, table:batch.row or batch:number.
+
+    Returns what was erased; rows erased before are passed over.
+    Raises: Refused for a row that is not there, has no text, or is acted on.
+    """
+    if not reason.strip():
+        raise Refused("give a --reason: what it is erased for")
+    before = {(each.table, each.batch, each.row) for each in erasures(book)}
+    asked = [_place(each) for each in dict.fromkeys(ids)]
+    places = [each for each in asked if (each.table, each.batch, each.row) not in before]
+    for place in places:
+        _refuse(book, place)
+    _erase(book, into, places, reason.strip())
+    return places
+
+
+def erase_names(book: Book, into: Batch, worker: str, reason: str) -> list[Place]:
+    """Erase every name that was recorded of a worker. Raises: Refused when there is none."""
+    ids = [row[0] for row in book.rows("store/names_of_worker", worker=worker)]
+    if not ids:
+        raise Refused(f"worker {worker}: no name is in the book; `fairhours show crew` lists them")
+    return erase_texts(book, into, ids, reason)
+
+
+def _place(text: str) -> Place:
+    match = _ID.fullmatch(text)
+    if match and match[1] == "batch" and match[3] is None:
+        return Place("batch", int(match[2]), 0)
+    if not match or match[3] is None:
+        raise Refused(f'"{text}": not a valid id; write table:batch.row, change_event:12.3')
+    if match[1] not in TABLES:
+        raise Refused(f'"{text}": unknown table {match[1]}')
+    if not TABLES[match[1]].erasable:
+        raise Refused(f'"{text}": the table {match[1]} has no text that can be erased')
+    return Place(match[1], int(match[2]), int(match[3]))
+
+
+def _refuse(book: Book, place: Place) -> None:
+    source = "stored_batch" if place.table == "batch" else TABLES[place.table].stored_macro
+    hashes = " OR ".join(f"{name}_hash IS NOT NULL" for name in place.columns)
+    found = book.execute(
+        f"SELECT {hashes} FROM {source}($upto) WHERE {_this(place)}", {"upto": book.upto}
+    ).fetchone()
+    if not found:
+        raise Refused(f"{place.id}: there is no such row; `fairhours show {place.table}`")
+    if not found[0]:
+        raise Refused(f"{place.id}: has no text; nothing to erase")
+    if place.table in ACTING and _is_acted_on(book, place):
+        raise Refused(
+            f"{place.id}: is in use; load another in its place or withdraw it, then erase it"
+        )
+
+
+def _is_acted_on(book: Book, place: Place) -> bool:
+    """Return whether a setting or a rule is read to act on: settings that only print are not."""
+    if place.table == "setting":
+        name = book.execute(
+            f"SELECT name FROM known_setting($upto) WHERE {_this(place)}", {"upto": book.upto}
+        ).fetchall()[0][0]
+        return name not in PRINTED_SETTINGS
+    sql = f"SELECT count(*) FROM current_{place.table}($upto) WHERE {_this(place)}"
+    return bool(book.execute(sql, {"upto": book.upto}).fetchall()[0][0])
+
+
+def _this(place: Place) -> str:
+    if place.table == "batch":
+        return f"sequence = {place.batch}"
+    return f"batch = {place.batch} AND row = {place.row}"
+
+
+def _erase(book: Book, into: Batch, places: Sequence[Place], reason: str) -> None:
+    tables = {each.table: migrations.trigger_name(each.table, "UPDATE") for each in places}
+    for table, trigger in tables.items():
+        book.execute(f"DROP TRIGGER {trigger} ON {table}")
+    for place in places:
+        nothing = ", ".join(f"{name} = NULL, {name}_salt = NULL" for name in place.columns)
+        book.execute(f"UPDATE {place.table} SET {nothing} WHERE {_this(place)}")
+    for statement in migrations.triggers():
+        if statement.split()[2] in tables.values():
+            book.execute(statement)
+    into.append(
+        "erasure",
+        {
+            "table_name": [each.table for each in places],
+            "fact_batch": [each.batch for each in places],
+            "fact_row": [each.row for each in places],
+            "reason": [reason for _ in places],
+        },
+    )
+
+
+def erase_and_renew(
+    path: Path, writing: Writing, work: Callable[[Book, Batch], list[Place]], *, wait: float
+) -> list[Place]:
+    """Erase as one batch what `work` erases, make the book's file anew, and return what it was.
+
+    Nobody else may try to open the book meanwhile: they would wait for the file that is replaced.
+    """
+    holder = Holder(writing.actor, writing.command, alone=True)
+    with open_book(path, wait=wait, writer=holder) as book:
+        with batch(book, writing) as open_batch:
+            places = work(book, open_batch)
+        _copy_anew(book)
+    return places
+
+
+def _copy_anew(book: Book) -> None:
+    """Copy the book and rename the copy over it, so that no block of before is in its file."""
+    path = Path(os.path.realpath(book.path))
+    copy = path.with_name(f".{secrets.token_hex(8)}.part")
+    try:
+        _copy(book, copy)
+        shutil.copymode(path, copy)
+        copy.replace(path)
+    except (OSError, BookError) as error:
+        raise BookError(
+            f"{book.path}: the texts are erased, but the book could not be copied anew ({error}); "
+            "its file may still hold them: make room and give the command again"
+        ) from error
+    finally:
+        for left in (copy, Path(f"{copy}.wal")):
+            left.unlink(missing_ok=True)
+
+
+def _copy(book: Book, copy: Path) -> None:
+    source = book.execute("SELECT current_database()").fetchall()[0][0]
+    quoted = '"' + source.replace('"', '""') + '"'
+    place = str(copy).replace("'", "''")
+    book.execute("CHECKPOINT")
+    book.execute(f"ATTACH '{place}' AS copied")
+    try:
+        book.execute("USE copied")
+        book.execute("BEGIN TRANSACTION")
+        for statement in migrations.statements():
+            book.execute(statement)
+        for table in (*migrations.LEDGER_TABLES, *TABLES):
+            book.execute(f"INSERT INTO copied.{table} SELECT * FROM {quoted}.{table}")
+        book.execute("COMMIT")
+        book.execute("CHECKPOINT copied")
+    finally:
+        book.execute(f"USE {quoted}")
+        book.execute("DETACH copied")

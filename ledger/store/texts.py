@@ -1,0 +1,133 @@
+"""Texts: what none of them may hold, and those that can be erased."""
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from ledger.errors import Refused
+from ledger.store.book import Book
+from ledger.store.schema import ERASABLE_OF_BATCH, TABLES, Table
+
+# The characters that stand between rows, for null and between columns in a sealed text.
+MARKS = r"[\x1D-\x1F]"
+OF_BATCH = Table(
+    "batch", ";".join(f"{name} VARCHAR" for name in ERASABLE_OF_BATCH), erasable=ERASABLE_OF_BATCH
+)
+
+
+def salted(table: Table, columns: Iterable[str]) -> str:
+    """Return SQL of salt and digest for each erasable column among those that are appended.
+
+    Each salt is drawn from `$secret`, which is thrown away.
+    """
+    return "".join(
+        f", CASE WHEN {name} IS NOT NULL THEN unhex(left(sha256(concat($secret::VARCHAR,"
+        f" ':{name}:', row)), 32)) END AS {name}_salt, {_digest(table, name)} AS {name}_hash"
+        for name in columns
+        if name in table.erasable
+    )
+
+
+def _digest(table: Table, name: str) -> str:
+    """Return SQL of what is sealed of a column: null where it is."""
+    salt = f"lower(hex({name}_salt))"
+    if table.columns[name] == "BLOB":
+        return f"sha256(encode({salt}) || {name})"
+    return f"sha256({salt} || {name})"
+
+
+@dataclass(frozen=True)
+class Erasure:
+    """What was erased: a row's texts, of a batch itself its actor and command (row 0)."""
+
+    table: str
+    batch: int
+    row: int
+    erased_in: int
+    erased_row: int
+    reason: str
+
+    @property
+    def id(self) -> str:
+        """Return the fact's id."""
+        return f"{self.table}:{self.batch}" + (f".{self.row}" if self.row else "")
+
+
+def erasures(book: Book) -> list[Erasure]:
+    """Return what was erased, in the order of erasing."""
+    return [Erasure(*row) for row in book.rows("store/erasures_known")]
+
+
+def wrong_texts(book: Book, tables: Iterable[str]) -> list[tuple[str, int, int, str, bool]]:
+    """Return table, batch, row and column of each text that is not the one sealed, or is gone.
+
+    The last of the five says whether it is gone; of a row the first such column is named.
+    """
+    selects = [_wrong_in(OF_BATCH, "sequence", "0", "stored_batch")]
+    selects += [
+        _wrong_in(TABLES[name], "batch", "row", TABLES[name].stored_macro)
+        for name in tables
+        if TABLES[name].erasable
+    ]
+    sql = (
+        "SELECT table_name, batch, row, wrong[2:] AS column_name, wrong[1] = '-' AS is_gone"
+        f" FROM ({' UNION ALL '.join(selects)}) WHERE wrong IS NOT NULL"
+        " ORDER BY batch, table_name, row"
+    )
+    return book.execute(sql, {"upto": book.upto}).fetchall()
+
+
+def _wrong_in(table: Table, batch: str, row: str, macro: str) -> str:
+    changed = [
+        f"WHEN {name} IS NOT NULL AND {name}_hash IS DISTINCT FROM {_digest(table, name)}"
+        f" THEN '+{name}'"
+        for name in table.erasable
+    ]
+    gone = [
+        f"WHEN {name} IS NULL AND ({name}_hash IS NOT NULL OR {name}_salt IS NOT NULL)"
+        f" THEN CASE WHEN {name}_salt IS NULL THEN '-{name}' ELSE '+{name}' END"
+        for name in table.erasable
+    ]
+    return (
+        f"SELECT '{table.name}' AS table_name, {batch} AS batch, {row} AS row,"
+        f" CASE {' '.join(changed + gone)} END AS wrong FROM {macro}($upto)"
+    )
+
+
+def refuse_marks(book: Book, tables: Sequence[str], since: int) -> None:
+    """Refuse texts of a batch's rows that hold what no sealed text may. Raises: Refused."""
+    found = marked(book, tables, since)
+    if not found:
+        return
+    table, batch, row = found
+    texts = TABLES[table].texts
+    given = {"batch": batch, "row": row}
+    sql = f"SELECT {', '.join(texts)} FROM {table} WHERE batch = $batch AND row = $row"
+    there = book.execute(sql, given).fetchall()[0]
+    name, text = next(
+        (name, text)
+        for name, text in zip(texts, there, strict=True)
+        if text and re.search(MARKS, text)
+    )
+    shown = re.sub(MARKS, "?", text)
+    raise Refused(
+        f'{table}: {name} "{shown}": has a control character where the ? stands; take it out and '
+        "try again"
+    )
+
+
+def marked(book: Book, tables: Iterable[str], since: int = 0) -> tuple[str, int, int] | None:
+    """Return table, batch and row of the first text that holds a mark, None without any."""
+    selects = [_marked_in(TABLES[name]) for name in tables if TABLES[name].texts]
+    if not selects:
+        return None
+    sql = f"{' UNION ALL '.join(selects)} ORDER BY batch, table_name, row LIMIT 1"
+    return book.execute(sql, {"since": since, "upto": book.upto, "marks": MARKS}).fetchone()
+
+
+def _marked_in(table: Table) -> str:
+    return (
+        f"SELECT '{table.name}' AS table_name, batch, row"
+        f" FROM {table.stored_macro}($upto) WHERE batch >= $since"
+        f" AND regexp_matches(concat({', '.join(table.texts)}), $marks)"
+    )

@@ -1,0 +1,16 @@
+-- doubt_settled.2: the sealed text of each row of doubt_settled, seal version 2.
+-- In:  $since BIGINT; $upto BIGINT, the first and the last batch that count
+-- Out: batch BIGINT; row BIGINT; sealed_text VARCHAR, its columns in this order
+SELECT
+    batch,
+    row,
+    concat_ws(
+        chr(31),
+        sealed(kind),
+        sealed(about),
+        sealed(settled),
+        sealed(reason_hash)
+    ) AS sealed_text
+FROM stored_doubt_settled($upto)
+WHERE batch >= $since
+ORDER BY batch, row

@@ -1,0 +1,16 @@
+-- erasure.2: the sealed text of each row of erasure, seal version 2.
+-- In:  $since BIGINT; $upto BIGINT, the first and the last batch that count
+-- Out: batch BIGINT; row BIGINT; sealed_text VARCHAR, its columns in this order
+SELECT
+    batch,
+    row,
+    concat_ws(
+        chr(31),
+        sealed(table_name),
+        sealed(fact_batch),
+        sealed(fact_row),
+        sealed(reason_hash)
+    ) AS sealed_text
+FROM stored_erasure($upto)
+WHERE batch >= $since
+ORDER BY batch, row

@@ -1,0 +1,17 @@
+-- plan_line.2: the sealed text of each row of plan_line, seal version 2.
+-- In:  $since BIGINT; $upto BIGINT, the first and the last batch that count
+-- Out: batch BIGINT; row BIGINT; sealed_text VARCHAR, its columns in this order
+SELECT
+    batch,
+    row,
+    concat_ws(
+        chr(31),
+        sealed(job),
+        sealed(work_package),
+        sealed(trade),
+        sealed(day),
+        sealed(ms)
+    ) AS sealed_text
+FROM known_plan_line($upto)
+WHERE batch >= $since
+ORDER BY batch, row

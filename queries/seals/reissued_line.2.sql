@@ -1,0 +1,20 @@
+-- reissued_line.2: the sealed text of each row of reissued_line, seal version 2.
+-- In:  $since BIGINT; $upto BIGINT, the first and the last batch that count
+-- Out: batch BIGINT; row BIGINT; sealed_text VARCHAR, its columns in this order
+SELECT
+    batch,
+    row,
+    concat_ws(
+        chr(31),
+        sealed(file_batch),
+        sealed(file_row),
+        sealed(line),
+        sealed(sheet),
+        sealed(worker_id),
+        sealed(day),
+        sealed(line_batch),
+        sealed(line_row)
+    ) AS sealed_text
+FROM known_reissued_line($upto)
+WHERE batch >= $since
+ORDER BY batch, row

@@ -1,0 +1,16 @@
+-- reversal.2: the sealed text of each row of reversal, seal version 2.
+-- In:  $since BIGINT; $upto BIGINT, the first and the last batch that count
+-- Out: batch BIGINT; row BIGINT; sealed_text VARCHAR, its columns in this order
+SELECT
+    batch,
+    row,
+    concat_ws(
+        chr(31),
+        sealed(entry_batch),
+        sealed(entry_row),
+        sealed(scope),
+        sealed(reason_hash)
+    ) AS sealed_text
+FROM stored_reversal($upto)
+WHERE batch >= $since
+ORDER BY batch, row

@@ -1,0 +1,18 @@
+-- withdrawal.2: the sealed text of each row of withdrawal, seal version 2.
+-- In:  $since BIGINT; $upto BIGINT, the first and the last batch that count
+-- Out: batch BIGINT; row BIGINT; sealed_text VARCHAR, its columns in this order
+SELECT
+    batch,
+    row,
+    concat_ws(
+        chr(31),
+        sealed(table_name),
+        sealed(fact_batch),
+        sealed(fact_row),
+        sealed(place_batch),
+        sealed(place_row),
+        sealed(reason_hash)
+    ) AS sealed_text
+FROM stored_withdrawal($upto)
+WHERE batch >= $since
+ORDER BY batch, row
