@@ -11,6 +11,9 @@ from ledger.cli.output import say
 erase = typer.Typer(
     help="Erase texts; seals and sums stay.", no_args_is_help=True, rich_markup_mode=None
 )
+
+# How many ids are shown of the rows that name somebody.
+SHOWN = 20
 forget = typer.Typer(help="Erase what names a person.", no_args_is_help=True, rich_markup_mode=None)
 
 
@@ -46,9 +49,19 @@ def forget_worker(
 
     Example: fairhours forget worker W07 --reason "left in 2019, asked for it"
     """
-    from ledger.store.erasing import erase_names
+    from ledger.store.erasing import erase_names, places_naming
 
-    _run(context, "forget worker", lambda book, batch: erase_names(book, batch, worker, reason))
+    left: list[Any] = []
+
+    def work(book: Any, batch: Any) -> list[Any]:
+        left.extend(places_naming(book, worker))
+        return erase_names(book, batch, worker, reason)
+
+    _run(context, "forget worker", work)
+    if left:
+        ids = ", ".join(place.id for place in left[:SHOWN])
+        more = f" and {len(left) - SHOWN} more" if len(left) > SHOWN else ""
+        say(f"the name also stands in {ids}{more}; `fairhours erase text` erases it there")
 
 
 def _run(context: typer.Context, command: str, work: Callable[[Any, Any], list[Any]]) -> None:

@@ -36,6 +36,7 @@ ELSEWHERE = {
     "doubt_settled": "reopen the doubt (`fairhours reopen doubt`)",
     "reversal": "undo it (`fairhours undo reversal {0}`)",
     "withdrawal": "enter the fact again",
+    "erasure": "what it erased is gone; enter the text again",
     "budget_posting": "it follows from facts; withdraw the fact it came of",
     "plan_posting": "it follows from facts; withdraw the fact it came of",
 }

@@ -55,7 +55,7 @@ def erase_texts(book: Book, into: Batch, ids: Sequence[str], reason: str) -> lis
     if not reason.strip():
         raise Refused("give a --reason: what it is erased for")
     before = {(each.table, each.batch, each.row) for each in erasures(book)}
-    asked = [_place(each) for each in dict.fromkeys(ids)]
+    asked = dict.fromkeys(map(_place, ids))
     places = [each for each in asked if (each.table, each.batch, each.row) not in before]
     for place in places:
         _refuse(book, place)
@@ -65,10 +65,28 @@ def erase_texts(book: Book, into: Batch, ids: Sequence[str], reason: str) -> lis
 
 def erase_names(book: Book, into: Batch, worker: str, reason: str) -> list[Place]:
     """Erase every name that was recorded of a worker. Raises: Refused when there is none."""
-    ids = [row[0] for row in book.rows("store/names_of_worker", worker=worker)]
+    ids = [each for each, _ in book.rows("store/names_of_worker", worker=worker)]
     if not ids:
         raise Refused(f"worker {worker}: no name is in the book; `fairhours show crew` lists them")
     return erase_texts(book, into, ids, reason)
+
+
+def places_naming(book: Book, worker: str) -> list[Place]:
+    """Return the other rows with a text, not erased, in which one of a worker's names stands."""
+    selects = [
+        f"SELECT '{table.name}' AS table_name, batch, row FROM {table.stored_macro}($upto)"
+        f" WHERE regexp_matches(lower(concat_ws(' ', {', '.join(texts)})), $names)"
+        for table in TABLES.values()
+        if (texts := [name for name in table.erasable if name in table.texts])
+    ]
+    names = book.rows("store/names_of_worker", worker=worker)
+    if not names:
+        return []
+    pattern = "|".join(re.escape(name.lower()) for _, name in names)
+    sql = f"{' UNION ALL '.join(selects)} ORDER BY table_name, batch, row"
+    there = book.execute(sql, {"upto": book.upto, "names": pattern}).fetchall()
+    own = {each for each, _ in names}
+    return [place for row in there if (place := Place(*row)).id not in own]
 
 
 def _place(text: str) -> Place:
@@ -161,6 +179,7 @@ def _copy_anew(book: Book) -> None:
         _copy(book, copy)
         shutil.copymode(path, copy)
         copy.replace(path)
+        _keep_name(path.parent)
     except (OSError, BookError) as error:
         raise BookError(
             f"{book.path}: the texts are erased, but the book could not be copied anew ({error}); "
@@ -169,6 +188,15 @@ def _copy_anew(book: Book) -> None:
     finally:
         for left in (copy, Path(f"{copy}.wal")):
             left.unlink(missing_ok=True)
+
+
+def _keep_name(folder: Path) -> None:
+    """Let the disk have the new name before anybody is told that the old file is gone."""
+    opened = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(opened)
+    finally:
+        os.close(opened)
 
 
 def _copy(book: Book, copy: Path) -> None:
