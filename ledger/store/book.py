@@ -100,6 +100,11 @@ class Book:
             self.inputs_of(query, inputs),
         )
 
+    def drop_staged(self) -> None:
+        """Drop all that is staged, as it slows down what follows on a connection that is kept."""
+        for (name,) in self.rows("store/tables_staged"):
+            self.execute(f"DROP TABLE {name}")
+
     def restage(self, name: str, other: str) -> None:
         """Let what is staged under a name be staged under another."""
         self.execute(f"DROP TABLE IF EXISTS staged_{other}")
