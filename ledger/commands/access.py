@@ -60,6 +60,7 @@ class WriteAccess:
     def opened(self, command: str, *, migrating: bool = False) -> Iterator[Book]:
         """Give the book, open to be written by a command."""
         if self.book:
+            self.book.drop_staged()
             self.book.written_on, self.book.upto = None, self.book.resolve(None)
             yield self.book
             return
