@@ -40,10 +40,7 @@ class Options:
         if self.actor is None:
             return LOCAL
         if not is_handle(self.actor):
-            raise WrongUsage(
-                f'--actor "{self.actor}": not a valid handle; use a worker id or initials: letters '
-                "a to z, digits, points, underscores and hyphens"
-            )
+            raise WrongUsage("handle_unreadable", given=self.actor)
         return self.actor
 
     @property

@@ -14,6 +14,9 @@ if TYPE_CHECKING:
 erase = typer.Typer(
     help="Erase texts; seals and sums stay.", no_args_is_help=True, rich_markup_mode=None
 )
+
+# How many ids are shown of the rows that name somebody.
+SHOWN = 20
 forget = typer.Typer(help="Erase what names a person.", no_args_is_help=True, rich_markup_mode=None)
 
 
@@ -51,7 +54,12 @@ def forget_worker(
     """
     from ledger.commands import erasing
 
-    _say(erasing.forget_worker(to_write(context), worker, reason))
+    done = erasing.forget_worker(to_write(context), worker, reason)
+    _say(done.places)
+    if left := done.left:
+        ids = ", ".join(place.id for place in left[:SHOWN])
+        more = f" and {len(left) - SHOWN} more" if len(left) > SHOWN else ""
+        say(f"the name also stands in {ids}{more}; `fairhours erase text` erases it there")
 
 
 def _say(places: "Sequence[Place]") -> None:

@@ -77,7 +77,9 @@ def options(
     actor: Annotated[
         str | None,
         typer.Option(
-            "--actor", envvar="FAIRHOURS_ACTOR", help="who does it: a worker id or initials"
+            "--actor",
+            envvar="FAIRHOURS_ACTOR",
+            help="who does it: a worker id or initials; else local",
         ),
     ] = None,
     recorded_at: Annotated[

@@ -43,7 +43,7 @@ def show_help(
         return
     name = topic.lower()
     if name not in known:
-        raise WrongUsage(f'unknown topic "{topic}"; use one of {", ".join(known)}')
+        raise WrongUsage("topic_unknown", topic=topic, known=tuple(known))
     give(as_text(page(f"{name}.md"), min(shutil.get_terminal_size().columns, WIDEST)))
 
 

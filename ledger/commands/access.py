@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 from pathlib import Path
 
-from ledger.errors import Refused
+from ledger.errors import Refused, Remedy
 from ledger.jobs.periods import closing_of
 from ledger.store.batches import Batch, Writing, batch
 from ledger.store.book import Book, open_book
@@ -38,10 +38,8 @@ class ReadAccess:
             return None
         now, book.upto = book.upto, closing.sequence
         if job is not None and not book.rows("jobs/job_card", job=job):
-            raise Refused(
-                f"job {job}: was not in the book when the period to {closing.closed_to} was "
-                f"closed; as known now: --known-at {now}"
-            )
+            as_now = Remedy("known_at", known_at=now)
+            raise Refused("job_not_yet_known", job=job, closed_to=closing.closed_to, remedy=as_now)
         return closing.closed_to
 
 
@@ -62,6 +60,7 @@ class WriteAccess:
     def opened(self, command: str, *, migrating: bool = False) -> Iterator[Book]:
         """Give the book, open to be written by a command."""
         if self.book:
+            self.book.drop_staged()
             self.book.written_on, self.book.upto = None, self.book.resolve(None)
             yield self.book
             return

@@ -48,7 +48,7 @@ def check(access: ReadAccess, against: str | None) -> tuple[Stamp, list[Erasure]
     """
     with access.reading() as book:
         if wrong := check_book(book, against):
-            raise Refused(wrong)
+            raise Refused("check_failed", found=wrong)
         return book.stamp(), erasures(book)
 
 

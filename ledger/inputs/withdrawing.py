@@ -38,6 +38,7 @@ ELSEWHERE: Mapping[str, Callable[[str], Remedy]] = {
     "doubt_settled": lambda _: Remedy("reopen_doubt"),
     "reversal": lambda number: Remedy("undo_reversal", reversal=number),
     "withdrawal": lambda _: Remedy("enter_again"),
+    "erasure": lambda _: Remedy("enter_text_again"),
     "budget_posting": lambda _: Remedy("withdraw_cause"),
     "plan_posting": lambda _: Remedy("withdraw_cause"),
 }

@@ -14,7 +14,7 @@ from ledger.errors import BookError, Refused, Remedy
 from ledger.store import migrations, queries, sealing
 from ledger.store.book import IN_MEMORY, Book, Stamp, connect
 from ledger.store.schema import SEAL_VERSION, TABLES, VERSION
-from ledger.store.texts import refuse_marks, salted
+from ledger.store.texts import refuse_marked_values, refuse_marks, salted
 
 SECRET_BYTES = 16
 MICROSECOND = timedelta(microseconds=1)
@@ -28,6 +28,8 @@ class Batch:
     sequence: int
     recorded_at: datetime
     counts: dict[str, int] = field(default_factory=dict)
+    # The tables whose texts did not pass through `append`.
+    queried: set[str] = field(default_factory=set)
     recorded_empty: bool = False
     dry_run: bool = False
 
@@ -35,6 +37,7 @@ class Batch:
         """Append rows given as equally long columns, one list a column name."""
         if not columns or not next(iter(columns.values())):
             return
+        refuse_marked_values(table, columns)
         kinds = TABLES[table].columns
         listed = ", ".join(f"unnest(${name}::{kinds[name]}[]) AS {name}" for name in columns)
         given = {name: list(values) for name, values in columns.items()}
@@ -50,6 +53,7 @@ class Batch:
         columns = queries.columns(query)
         source = queries.without_order(query) if "row" in columns else queries.ordered(query)
         self._insert(table, columns, source, given)
+        self.queried.add(table)
         return self.counts.get(table, 0) - before
 
     def _insert(
@@ -125,7 +129,7 @@ def _instant(book: Book, writing: Writing, stamp: Stamp | None) -> datetime:
 
 def _seal(open_batch: Batch, writing: Writing, previous: str) -> None:
     book, sequence, counts = open_batch.book, open_batch.sequence, open_batch.counts
-    refuse_marks(book, [table for table, count in counts.items() if count], sequence)
+    refuse_marks(book, sorted(open_batch.queried), sequence)
     secret = secrets.token_bytes(SECRET_BYTES)
     seals = [
         _table_seal(book, table, sequence, secret, count)

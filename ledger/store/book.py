@@ -105,6 +105,11 @@ class Book:
         """Stage what a query gives where it can have no rows: planning it is what takes long."""
         self.execute(f"CREATE OR REPLACE TEMP TABLE staged_{name} ({queries.no_rows(query)})")
 
+    def drop_staged(self) -> None:
+        """Drop all that is staged, as it slows down what follows on a connection that is kept."""
+        for (name,) in self.rows("store/tables_staged"):
+            self.execute(f"DROP TABLE {name}")
+
     def restage(self, name: str, other: str) -> None:
         """Let what is staged under a name be staged under another."""
         self.execute(f"DROP TABLE IF EXISTS staged_{other}")

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from ledger.domain.defaults import PRINTED_SETTINGS
-from ledger.errors import BookError, Refused
+from ledger.errors import BookError, Refused, Remedy
 from ledger.store import migrations
 from ledger.store.batches import Batch, Writing, batch
 from ledger.store.book import Book, open_book
@@ -53,9 +53,9 @@ def erase_texts(book: Book, into: Batch, ids: Sequence[str], reason: str) -> lis
     Raises: Refused for a row that is not there, has no text, or is acted on.
     """
     if not reason.strip():
-        raise Refused("give a --reason: what it is erased for")
+        raise Refused("reason_missing")
     before = {(each.table, each.batch, each.row) for each in erasures(book)}
-    asked = [_place(each) for each in dict.fromkeys(ids)]
+    asked = dict.fromkeys(map(_place, ids))
     places = [each for each in asked if (each.table, each.batch, each.row) not in before]
     for place in places:
         _refuse(book, place)
@@ -65,10 +65,28 @@ def erase_texts(book: Book, into: Batch, ids: Sequence[str], reason: str) -> lis
 
 def erase_names(book: Book, into: Batch, worker: str, reason: str) -> list[Place]:
     """Erase every name that was recorded of a worker. Raises: Refused when there is none."""
-    ids = [row[0] for row in book.rows("store/names_of_worker", worker=worker)]
+    ids = [each for each, _ in book.rows("store/names_of_worker", worker=worker)]
     if not ids:
-        raise Refused(f"worker {worker}: no name is in the book; `fairhours show crew` lists them")
+        raise Refused("name_missing", worker=worker, remedy=Remedy("show", what="crew"))
     return erase_texts(book, into, ids, reason)
+
+
+def places_naming(book: Book, worker: str) -> list[Place]:
+    """Return the other rows with a text, not erased, in which one of a worker's names stands."""
+    selects = [
+        f"SELECT '{table.name}' AS table_name, batch, row FROM {table.stored_macro}($upto)"
+        f" WHERE regexp_matches(lower(concat_ws(' ', {', '.join(texts)})), $names)"
+        for table in TABLES.values()
+        if (texts := [name for name in table.erasable if name in table.texts])
+    ]
+    names = book.rows("store/names_of_worker", worker=worker)
+    if not names:
+        return []
+    pattern = "|".join(re.escape(name.lower()) for _, name in names)
+    sql = f"{' UNION ALL '.join(selects)} ORDER BY table_name, batch, row"
+    there = book.execute(sql, {"upto": book.upto, "names": pattern}).fetchall()
+    own = {each for each, _ in names}
+    return [place for row in there if (place := Place(*row)).id not in own]
 
 
 def _place(text: str) -> Place:
@@ -76,11 +94,11 @@ def _place(text: str) -> Place:
     if match and match[1] == "batch" and match[3] is None:
         return Place("batch", int(match[2]), 0)
     if not match or match[3] is None:
-        raise Refused(f'"{text}": not a valid id; write table:batch.row, change_event:12.3')
+        raise Refused("text_id_unreadable", given=text)
     if match[1] not in TABLES:
-        raise Refused(f'"{text}": unknown table {match[1]}')
+        raise Refused("text_table_unknown", given=text, table=match[1])
     if not TABLES[match[1]].erasable:
-        raise Refused(f'"{text}": the table {match[1]} has no text that can be erased')
+        raise Refused("table_without_text", given=text, table=match[1])
     return Place(match[1], int(match[2]), int(match[3]))
 
 
@@ -91,13 +109,11 @@ def _refuse(book: Book, place: Place) -> None:
         f"SELECT {hashes} FROM {source}($upto) WHERE {_this(place)}", {"upto": book.upto}
     ).fetchone()
     if not found:
-        raise Refused(f"{place.id}: there is no such row; `fairhours show {place.table}`")
+        raise Refused("row_unknown", place=place.id, remedy=Remedy("show", what=place.table))
     if not found[0]:
-        raise Refused(f"{place.id}: has no text; nothing to erase")
+        raise Refused("row_without_text", place=place.id)
     if place.table in ACTING and _is_acted_on(book, place):
-        raise Refused(
-            f"{place.id}: is in use; load another in its place or withdraw it, then erase it"
-        )
+        raise Refused("text_in_use", place=place.id)
 
 
 def _is_acted_on(book: Book, place: Place) -> bool:
@@ -161,14 +177,21 @@ def _copy_anew(book: Book) -> None:
         _copy(book, copy)
         shutil.copymode(path, copy)
         copy.replace(path)
+        _keep_name(path.parent)
     except (OSError, BookError) as error:
-        raise BookError(
-            f"{book.path}: the texts are erased, but the book could not be copied anew ({error}); "
-            "its file may still hold them: make room and give the command again"
-        ) from error
+        raise BookError("book_not_renewed", book=book.path, because=str(error)) from error
     finally:
         for left in (copy, Path(f"{copy}.wal")):
             left.unlink(missing_ok=True)
+
+
+def _keep_name(folder: Path) -> None:
+    """Let the disk have the new name before anybody is told that the old file is gone."""
+    opened = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(opened)
+    finally:
+        os.close(opened)
 
 
 def _copy(book: Book, copy: Path) -> None:

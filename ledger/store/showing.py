@@ -15,9 +15,9 @@ README = """\
 This folder holds every table of the book, exactly as recorded: the seals can be computed again
 from it. The secrets and salts of the seals are in it too: who has it can prove to others what
 stands in any row. Keep it as you keep the book.
-A text that begins with = + - or @ stands here as it was written, and a spreadsheet may take it for
-a formula. Open these files as text, or have them shown with such texts marked by an apostrophe:
-fairhours show TABLE --format csv
+A text that begins with = + - or @ stands here as it was written, and a spreadsheet may
+take it for a formula. Open these files as text, or have them shown with such texts marked by an
+apostrophe: fairhours show TABLE --format csv
 """
 
 

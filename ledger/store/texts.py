@@ -1,7 +1,7 @@
 """Texts: what none of them may hold, and those that can be erased."""
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from ledger.errors import Refused
@@ -10,6 +10,7 @@ from ledger.store.schema import ERASABLE_OF_BATCH, TABLES, Table
 
 # The characters that stand between rows, for null and between columns in a sealed text.
 MARKS = r"[\x1D-\x1F]"
+_MARK = re.compile(MARKS)
 OF_BATCH = Table(
     "batch", ";".join(f"{name} VARCHAR" for name in ERASABLE_OF_BATCH), erasable=ERASABLE_OF_BATCH
 )
@@ -83,9 +84,11 @@ def _wrong_in(table: Table, batch: str, row: str, macro: str) -> str:
         f" THEN '+{name}'"
         for name in table.erasable
     ]
+    # An erasure leaves none of a row's texts and salts.
+    all_gone = " AND ".join(f"{name} IS NULL AND {name}_salt IS NULL" for name in table.erasable)
     gone = [
         f"WHEN {name} IS NULL AND ({name}_hash IS NOT NULL OR {name}_salt IS NOT NULL)"
-        f" THEN CASE WHEN {name}_salt IS NULL THEN '-{name}' ELSE '+{name}' END"
+        f" THEN CASE WHEN {all_gone} THEN '-{name}' ELSE '+{name}' END"
         for name in table.erasable
     ]
     return (
@@ -94,26 +97,27 @@ def _wrong_in(table: Table, batch: str, row: str, macro: str) -> str:
     )
 
 
-def refuse_marks(book: Book, tables: Sequence[str], since: int) -> None:
+def refuse_marked_values(table: str, columns: Mapping[str, Sequence[object]]) -> None:
+    """Refuse texts that hold what no sealed text may, before they are appended. Raises: Refused."""
+    for name in TABLES[table].texts:
+        texts = [value for value in columns.get(name, ()) if isinstance(value, str)]
+        if _MARK.search("".join(texts)):
+            raise _holds_a_mark(table, name, next(filter(_MARK.search, texts)))
+
+
+def refuse_marks(book: Book, tables: Iterable[str], since: int) -> None:
     """Refuse texts of a batch's rows that hold what no sealed text may. Raises: Refused."""
-    found = marked(book, tables, since)
-    if not found:
-        return
-    table, batch, row = found
-    texts = TABLES[table].texts
-    given = {"batch": batch, "row": row}
-    sql = f"SELECT {', '.join(texts)} FROM {table} WHERE batch = $batch AND row = $row"
-    there = book.execute(sql, given).fetchall()[0]
-    name, text = next(
-        (name, text)
-        for name, text in zip(texts, there, strict=True)
-        if text and re.search(MARKS, text)
-    )
-    shown = re.sub(MARKS, "?", text)
-    raise Refused(
-        f'{table}: {name} "{shown}": has a control character where the ? stands; take it out and '
-        "try again"
-    )
+    if found := marked(book, tables, since):
+        table, batch, row = found
+        texts = ", ".join(TABLES[table].texts)
+        sql = f"SELECT {texts} FROM {table} WHERE batch = $batch AND row = $row"
+        there = book.execute(sql, {"batch": batch, "row": row}).fetchall()[0]
+        named = zip(TABLES[table].texts, there, strict=True)
+        raise _holds_a_mark(table, *next(each for each in named if _MARK.search(each[1] or "")))
+
+
+def _holds_a_mark(table: str, name: str, text: str) -> Refused:
+    return Refused("text_with_mark", table=table, name=name, shown=_MARK.sub("?", text))
 
 
 def marked(book: Book, tables: Iterable[str], since: int = 0) -> tuple[str, int, int] | None:

@@ -104,10 +104,7 @@ def _refuse_marks(name: str, text: str) -> None:
     for mark in MARKS:
         if mark in text:
             line = text[: text.index(mark)].count("\n") + 1
-            raise Refused(
-                f"{name}:{line}: has the control character U+{ord(mark):04X}; take it out and load "
-                "again"
-            )
+            raise Refused("control_character", file=name, line=line, mark=f"U+{ord(mark):04X}")
 
 
 def _encoding_of(data: bytes) -> str:

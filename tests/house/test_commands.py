@@ -16,8 +16,6 @@ NAMED = re.compile(
     r"fairhours (?:--?[a-z]|[a-z])|(?<![\w-])--[a-z][a-z-]+"
     rf"|\b(?:{'|'.join(sorted(words for words in COMMANDS if ' ' in words))})\b"
 )
-# Refusals and pages that name a command in their own words; may only become fewer.
-STILL_NAMED = 108
 
 
 def texts(source: str) -> Iterator[tuple[int, str]]:
@@ -82,24 +80,11 @@ def test_a_named_command_is_found(source: str, expected: list[str]) -> None:
     assert actual == expected
 
 
-def test_commands_are_named_in_the_command_line() -> None:
-    """Outside of ledger/cli no text names a command or an option, but for those still to mend."""
-    actual = [
-        text
-        for path, source in sources("ledger")
-        if not path.startswith("ledger/cli/")
-        for text in named(path, source)
-    ]
-
-    assert len(actual) <= STILL_NAMED, "\n".join(actual)
-
-
 def test_what_commands_return_is_no_sentence() -> None:
     """The functions of ledger/commands name no command; sentences are made in ledger/cli."""
     actual = [text for path, source in sources("ledger/commands") for text in named(path, source)]
 
-    # The refusal of a job that was not in the book yet.
-    assert [text.split(":")[0] for text in actual] == ["ledger/commands/access.py"]
+    assert actual == []
 
 
 def test_every_write_is_finished_in_one_place() -> None:

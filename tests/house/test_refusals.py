@@ -115,7 +115,7 @@ def all_made() -> list[Made]:
         "raise Refused('job_unknown', job=job, remedy=Remedy('show', what='jobs'))",
         "raise Refused('estimate_missing', job=job, remedy=Remedy('load', what='estimate'))",
         "return BookError('disk_full', said=str(error))",
-        "raise WrongUsage('date_missing', option='--on')",
+        "raise WrongUsage('topic_unknown', topic='x', known=('y',))",
     ],
 )
 def test_a_kind_with_the_fields_of_its_wording_is_accepted(source: str) -> None:

@@ -75,6 +75,14 @@ def test_the_book_goes_on_after_erasing(crewed: Yard) -> None:
     assert "batch:2: erased in batch 4: asked for by letter" in crewed.run("check").stderr
 
 
+def test_rows_that_name_a_forgotten_worker_are_told(crewed: Yard) -> None:
+    """Where the name stands in another text, the row is named: it is erased by its own command."""
+    crewed.run("erase", "text", "file:2.1", "--reason", "for RUPRECHT OXENHIELM, 2 May")
+    told = crewed.run("forget", "worker", "W1", *WHY).stderr.splitlines()
+
+    assert told[-1] == "the name also stands in erasure:4.1; `fairhours erase text` erases it there"
+
+
 def test_what_was_erased_before_adds_nothing(crewed: Yard) -> None:
     """Given again, the command copies the book anew and records no batch."""
     crewed.run("erase", "text", "worker_name:2.1", *WHY)
@@ -133,6 +141,19 @@ def test_an_erased_text_put_back_is_found(crewed: Yard) -> None:
     told = crewed.run("check", ok=False).stderr
 
     assert told == "batch 4: table erasure: row 1 names no text that is gone\n"
+
+
+def test_one_of_two_erased_texts_put_back_is_found(crewed: Yard) -> None:
+    """A row whose texts were erased has none of them, or the check fails."""
+    with opened(crewed.book) as connection:
+        name, salt = connection.execute("SELECT name, name_salt FROM file").fetchall()[0]
+    crewed.run("erase", "text", "file:2.1", "file:02.01", *WHY)
+    put_back = f"SET name = '{name}', name_salt = unhex('{salt.hex()}')"
+    tamper(crewed.book, "file", f"UPDATE file {put_back} WHERE batch = 2")
+
+    told = crewed.run("check", ok=False).stderr
+
+    assert told == "batch 2: table file: row 1 is not the sha256 that was sealed\n"
 
 
 def test_a_book_that_cannot_be_copied_says_that_texts_are_left(

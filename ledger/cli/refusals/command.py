@@ -3,7 +3,6 @@
 WORDINGS = {
     "option_astray": "{option}: {why}",
     "word_unknown": '{option} "{given}": choose one of {words}',
-    "date_missing": "{option}: give a date",
     "wait_beyond": "--wait {wait:g}: give seconds from 0 to {longest}",
     "known_at_of_writing": "--known-at is for reading; leave it out to write",
     "instant_unreadable": '--recorded-at "{given}": write it as 2026-05-31T18:00:00+00:00',
@@ -15,5 +14,9 @@ WORDINGS = {
         "as known now: {remedy}"
     ),
     "demo_folder_not_empty": "{folder}: is not empty; name a new folder: {remedy}",
-    "demo_step_failed": "{said}",
+    "handle_unreadable": (
+        '--actor "{given}": not a valid handle; use a worker id or initials: letters '
+        "a to z, digits, points, underscores and hyphens"
+    ),
+    "topic_unknown": 'unknown topic "{topic}"; use one of {known}',
 }

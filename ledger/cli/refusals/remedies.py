@@ -23,6 +23,7 @@ REMEDIES = {
     "load_first": "load {what} first",
     "undo": "`fairhours undo reversal {reversal}`",
     "enter_again": "enter the fact again",
+    "enter_text_again": "what it erased is gone; enter the text again",
     "withdraw_cause": "it follows from facts; withdraw the fact it came of",
     # In place of a withdrawal.
     "correct_or_reverse_entry": (

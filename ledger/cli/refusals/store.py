@@ -54,6 +54,22 @@ WORDINGS = {
         "a point and 64 hex digits"
     ),
     "check_failed": "{found}",
+    # Erasing.
+    "name_missing": "worker {worker}: no name is in the book; {remedy} lists them",
+    "text_id_unreadable": '"{given}": not a valid id; write table:batch.row, change_event:12.3',
+    "text_table_unknown": '"{given}": unknown table {table}',
+    "table_without_text": '"{given}": the table {table} has no text that can be erased',
+    "row_unknown": "{place}: there is no such row; {remedy}",
+    "row_without_text": "{place}: has no text; nothing to erase",
+    "text_in_use": ("{place}: is in use; load another in its place or withdraw it, then erase it"),
+    "book_not_renewed": (
+        "{book}: the texts are erased, but the book could not be copied anew ({because}); "
+        "its file may still hold them: make room and give the command again"
+    ),
+    "text_with_mark": (
+        '{table}: {name} "{shown}": has a control character where the ? stands; '
+        "take it out and try again"
+    ),
     "migration_failed": "{when} the migration: {found}; the book is left as it was",
     "schema_newest": "{book}: has schema {schema} already; nothing to do",
     # A new book, a new batch.

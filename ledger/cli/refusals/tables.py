@@ -16,6 +16,9 @@ WORDINGS = {
     "file_empty": "{file}: the file is empty; nothing to load",
     # Text.
     "file_is_pdf": "{file}: this is a PDF, not CSV; save it as CSV (UTF-8) first",
+    "control_character": (
+        "{file}:{line}: has the control character {mark}; take it out and load again"
+    ),
     "nul_bytes": "{file}: has NUL bytes; save it as CSV (UTF-8) first",
     "line_too_long": (
         "{file}:{line}: the line is longer than 8 MB; mend the quotes or the line ends"
