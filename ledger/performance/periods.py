@@ -1,7 +1,5 @@
 """What each period's own figures are, and which late adjustments are in them."""
 
-import contextlib
-from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
@@ -81,29 +79,18 @@ class _Teller:
     def figures(self, day: date, upto: int) -> Figures:
         """Return the figures by a day as known at a batch; 0 of a job not in the book by then."""
         names = OF_YARD if self.job is None else OF_JOB
-        with self._known_at(upto):
-            if self.job is None:
-                return {
-                    "booked": int(
-                        self.book.rows("performance/booked_by_day", job=None, day=day)[0][0]
-                    )
-                }
-            if not self.book.rows("jobs/job_card", job=self.job):
-                return dict.fromkeys(names, 0)
-            measured = Measured(self.book, self.job, Scope(day, self.unit))
+        book = self.book.known_by(upto)
+        if self.job is None:
+            booked = book.rows("performance/booked_by_day", job=None, day=day)
+            return {"booked": int(booked[0][0])}
+        if not book.rows("jobs/job_card", job=self.job):
+            return dict.fromkeys(names, 0)
+        measured = Measured(book, self.job, Scope(day, self.unit))
         if measured.undefined_cost:
             return dict.fromkeys(names)
         cells = measured.cells.values()
         sums = {name: sum(getattr(cell, name) for cell in cells) for name in OF_JOB[:-1]}
         return {**sums, "booked": measured.actuals.total}
-
-    @contextlib.contextmanager
-    def _known_at(self, upto: int) -> Iterator[None]:
-        self.book.upto = upto
-        try:
-            yield
-        finally:
-            self.book.upto = self.now
 
 
 def _less(figures: Figures, before: Figures) -> Figures:

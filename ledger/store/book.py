@@ -3,7 +3,7 @@
 import contextlib
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, time, timedelta
 from pathlib import Path
 from typing import Any
@@ -51,6 +51,10 @@ class Book:
     path: Path
     upto: int = 0
     written_on: date | None = None
+
+    def known_by(self, upto: int) -> "Book":
+        """Return the same open book, read as known at a batch; this one reads on as it did."""
+        return replace(self, upto=upto)
 
     def rows(self, query: str, **inputs: object) -> list[Row]:
         """Return the rows of the query file `query`; `upto` is given by the book if it is asked."""

@@ -139,18 +139,18 @@ def test_a_small_file_that_changes_before_it_is_recorded_is_refused(
     stage: Yard, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """The digest kept of a small file is of the bytes that were loaded."""
-    from ledger.inputs import yard_files
+    from ledger.commands import loads
 
     path = stage.write("crew.csv", "worker_id,name,trade,grade\nD4,Dora Quill,hull,1\n")
     before = batches(stage)
-    real: Any = yard_files.load_crew
+    real: Any = loads.OF_YARD["crew"]
 
     def then_changed(*given: Any) -> Any:
         said = real(*given)
         grows(path)
         return said
 
-    monkeypatch.setattr(yard_files, "load_crew", then_changed)
+    monkeypatch.setitem(loads.OF_YARD, "crew", then_changed)
     said = stage.run("load", "crew", path, ok=False).stderr
     monkeypatch.undo()
 

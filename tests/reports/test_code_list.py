@@ -214,7 +214,7 @@ def test_an_order_without_price_has_no_hours_left() -> None:
     """Where no price is known yet the list says so instead of a figure."""
     text = text_of(laid_out(LIST))
 
-    assert "V02 Change 2 Instructed 2026-06-28 , not approved, daywork not priced 5.00 –" in text
+    assert "V02 Change 2 Instructed 2026-06-28, not approved, daywork not priced 5.00 –" in text
 
 
 @pytest.mark.parametrize("name", slow_beyond(1, VIEWS))

@@ -166,11 +166,10 @@ def test_hours_of_a_worker_who_is_not_in_the_crew_stay_with_their_change() -> No
         for statement in statements():
             book.execute(statement)
         book.execute(
-            "INSERT INTO change BY NAME SELECT 1 AS batch, 1 AS row, ''::BLOB AS salt,"
-            " 'STAGE' AS job, 'Q1' AS change"
+            "INSERT INTO change BY NAME SELECT 1 AS batch, 1 AS row, 'STAGE' AS job, 'Q1' AS change"
         )
         book.execute(
-            "INSERT INTO posting BY NAME SELECT 1 AS batch, 1 AS row, ''::BLOB AS salt, 'Z9' AS"
+            "INSERT INTO posting BY NAME SELECT 1 AS batch, 1 AS row, 'Z9' AS"
             " worker_id, DATE '2026-03-20' AS day, 'STAGE' AS job, 'Q1' AS booked_to, 7200000 AS ms"
         )
         worked = "SELECT job, change, ms, trade, grade FROM owner_worked_trades(1)"
