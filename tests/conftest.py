@@ -60,7 +60,7 @@ class Yard:
         if not self.book.exists() and "new" not in words:
             self.copy_made_by(Yard.new)
         command = ["--book", str(self.book), "--actor", "Tester", *map(str, words)]
-        result = CliRunner().invoke(app, command)
+        result = CliRunner(env={"COLUMNS": None}).invoke(app, command)
         outcome = Outcome(result.exit_code, result.stdout, result.stderr)
         if result.exception and not isinstance(result.exception, SystemExit):
             raise result.exception

@@ -8,6 +8,8 @@ import typer
 from ledger.cli.context import Format, Options, chosen, to_read, to_write
 from ledger.cli.output import FORMATS, give, give_rows, say
 
+HEAD_SHOWN = 12  # For people; for machines the whole head.
+
 
 def new(
     context: typer.Context,
@@ -66,6 +68,8 @@ def history(context: typer.Context, format: Format = "table") -> None:
     from ledger.commands.book import history as batches
 
     rows = batches(to_read(context))
+    if format == "table":
+        rows = [{**row, "head": row["head"][:HEAD_SHOWN]} for row in rows]
     head = ("sequence", "recorded_at", "actor", "command", "added", "head")
     give_rows(chosen("--format", format, FORMATS), head, rows)
 

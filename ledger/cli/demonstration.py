@@ -13,7 +13,7 @@ from pathlib import Path
 import typer
 
 from ledger.cli.figures_tables import completeness_line
-from ledger.cli.output import as_table
+from ledger.cli.tables import as_table
 from ledger.cli.wording.loads import freeze_lines, load_lines
 from ledger.cli.wording.sheets import sheets_lines
 from ledger.commands.demonstration import (

@@ -5,8 +5,9 @@ from typing import Annotated, Any
 import typer
 
 from ledger.cli.context import Format, Reason, chosen, to_read, to_write
-from ledger.cli.output import FORMATS, as_csv, as_table, give, hours_shown, known_at, say, to_json
+from ledger.cli.output import FORMATS, as_csv, give, hours_shown, known_at, say, to_json
 from ledger.cli.periods import reopen
+from ledger.cli.tables import as_table
 from ledger.cli.wording.counting import counted
 
 CAUTION = "doubts are evidence, no verdict: local law, the contract and what was agreed hold"

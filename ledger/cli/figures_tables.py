@@ -1,20 +1,23 @@
 """Performance and overrun as tables, for people and as CSV."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-from ledger.cli.output import as_csv, as_table, give, say
+from ledger.cli.output import as_csv, give, say
+from ledger.cli.tables import as_table, table_width
 from ledger.domain.allocation import hours_of, to_places
 
 if TYPE_CHECKING:
     from ledger.domain.schedule import TimeFigures
     from ledger.performance.completeness import Completeness
     from ledger.performance.overrun import Overrun
-    from ledger.performance.report import Performance
+    from ledger.performance.report import Performance, PerformanceRow
 
 SHOWN = ("bac", "pv", "ev", "ac", "sv", "cv", "spi", "cpi", "percent_complete", "eac", "etc", "vac")
+# What fits a terminal of 80 columns.
+NARROW = ("bac", "ev", "ac", "spi", "cpi", "eac", "vac")
 HEADS = {
     "bac": "budget (BAC)",
     "pv": "planned (PV)",
@@ -71,16 +74,27 @@ def _rows_shown(result: "Performance") -> tuple[list[str], list[list[Any]]]:
     from ledger.performance.methods import WORDS
     from ledger.performance.shown import shown_amounts
 
-    head = ["key", *(HEADS[name] for name in SHOWN), "forecast by"]
+    shown = SHOWN if table_width() is None else NARROW
+    head = ["key", *(HEADS[name] for name in shown), "forecast by"]
+    listed = list(zip([*result.rows, *result.outside], shown_amounts(result), strict=True))
+    own, outside = listed[: len(result.rows)], listed[len(result.rows) :]
     rows: list[list[Any]] = []
-    for row, amounts in zip([*result.rows, *result.outside], shown_amounts(result), strict=True):
-        cells = [amounts[n] if n in amounts else _ratio(n, row.figures[n]) for n in SHOWN]
+    for row, amounts in [*sorted(own, key=_worst_first), *outside]:
+        cells = [amounts[n] if n in amounts else _ratio(n, row.figures[n]) for n in shown]
         rows.append([row.key, *cells, WORDS[row.eac_method] if row.eac_method else None])
     if result.completeness.missing:
         head.append("CPI with missing sheets")
         cpi = result.cpi_with_missing
         rows = [[*row, _ratio("cpi", cpi.get(row[0]))] for row in rows]
     return head, rows
+
+
+def _worst_first(
+    listed: "tuple[PerformanceRow, Mapping[str, Decimal | None]]",
+) -> tuple[bool, Decimal]:
+    """Order rows by how far they will end above their budget; undefined ones come last."""
+    vac = listed[1].get("vac")
+    return vac is None, vac or Decimal(0)
 
 
 def _ratio(name: str, value: Fraction | int | None) -> Decimal | None:

@@ -7,8 +7,9 @@ from typing import Annotated
 import typer
 
 from ledger.cli.context import Files, Format, Job, MoveHours, chosen, day_given, to_write
-from ledger.cli.output import FORMATS, as_table, give, hours_shown, say, say_all
+from ledger.cli.output import FORMATS, give, hours_shown, say, say_all
 from ledger.cli.refusals.worded import worded
+from ledger.cli.tables import as_table
 
 load = typer.Typer(help="Load a file into the book.", no_args_is_help=True, rich_markup_mode=None)
 

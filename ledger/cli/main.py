@@ -23,6 +23,7 @@ from ledger.cli import (
 )
 from ledger.cli.context import Options
 from ledger.cli.refusals.worded import worded
+from ledger.cli.tables import WIDE
 from ledger.errors import FairhoursError, WrongUsage
 
 LONGEST_WAIT = 86_400
@@ -86,6 +87,9 @@ def options(
         str | None, typer.Option("--recorded-at", help="the instant to record (rehearsal books)")
     ] = None,
     wait: Annotated[float, typer.Option("--wait", help="seconds to wait for the book")] = 10,
+    wide: Annotated[
+        bool, typer.Option("--wide", help="all columns of tables, however wide they are")
+    ] = False,
     version: Annotated[
         bool, typer.Option("--version", callback=_version, is_eager=True, help="say the version")
     ] = False,
@@ -96,6 +100,7 @@ def options(
     """
     if not 0 <= wait <= LONGEST_WAIT:
         raise WrongUsage("wait_beyond", wait=wait, longest=LONGEST_WAIT)
+    WIDE.set(wide)
     context.obj = Options(book, known_at, actor, recorded_at, wait)
 
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import typer
 
+from ledger.cli.tables import as_table
 from ledger.domain.allocation import hours_of
 from ledger.domain.spreadsheets import MARK, begins_formula
 
@@ -55,31 +56,6 @@ def _of_csv(cell: object) -> str:
     if any(each in text for each in ',"\r\n'):
         return f"{QUOTE}{text.replace(QUOTE, QUOTE * 2)}{QUOTE}"
     return text
-
-
-def as_table(head: Sequence[str], rows: Sequence[Sequence[object]]) -> str:
-    """Return a plain text table; numbers to the right."""
-    texts = [[_shown(cell) for cell in row] for row in rows]
-    widths = [max(len(line[i]) for line in [list(head), *texts]) for i in range(len(head))]
-    right = [any(isinstance(row[i], int | Decimal) for row in rows) for i in range(len(head))]
-    lines = []
-    for line in [list(head), *texts]:
-        cells = [
-            cell.rjust(width) if to_right else cell.ljust(width)
-            for cell, width, to_right in zip(line, widths, right, strict=True)
-        ]
-        lines.append("  ".join(cells).rstrip())
-    return "\n".join(lines)
-
-
-def _shown(cell: object) -> str:
-    if cell is None:
-        return "-"
-    if isinstance(cell, Decimal):
-        return f"{cell:f}".replace("-", "−")
-    if isinstance(cell, datetime):
-        return cell.isoformat(sep=" ", timespec="seconds")
-    return str(cell)
 
 
 def hours_shown(ms: int | None, format: str) -> Decimal | None:

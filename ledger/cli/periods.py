@@ -18,7 +18,6 @@ from ledger.cli.context import (
 from ledger.cli.output import (
     FORMATS,
     as_csv,
-    as_table,
     give,
     give_rows,
     hours_shown,
@@ -27,6 +26,7 @@ from ledger.cli.output import (
     say_all,
     to_json,
 )
+from ledger.cli.tables import as_table
 from ledger.domain.allocation import hours_of, to_places
 
 if TYPE_CHECKING:

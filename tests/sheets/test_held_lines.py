@@ -82,7 +82,7 @@ def test_held_lines_have_one_order_of_columns_in_every_format(stage):
     as_read = ["S1", "A1", "2026-03-02", "7,5", "FRAME"]
     times = ["-", "C9", "2026-03-03", "8:00..16:30", "DECK"]
     assert actual == [
-        [*first, *read],
+        [name.replace("_", " ") for name in (*first, *read)],
         ["times.csv", "2", "worker_unknown", unknown, lines[0], *times],
         ["week.csv", "2", "hours_unreadable", comma, lines[1], *as_read],
     ]

@@ -2,7 +2,8 @@
 
 from functools import singledispatch
 
-from ledger.cli.output import as_csv, as_table, known_at, to_json
+from ledger.cli.output import as_csv, known_at, to_json
+from ledger.cli.tables import as_table
 from ledger.cli.wording.counting import counted
 from ledger.cli.wording.endings import doubts_lines
 from ledger.cli.wording.held_lines import ended_lines
