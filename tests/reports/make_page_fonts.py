@@ -28,7 +28,12 @@ def is_latin(sign: int) -> bool:
 
 
 def is_second(sign: int) -> bool:
-    """Return whether a sign is a letter of today's Greek or of Cyrillic."""
+    """Return whether a sign is a letter of today's Greek or of Cyrillic, or stands between such.
+
+    A blank is set in the font of the words beside it: without one it would be no sign at all.
+    """
+    if 0x20 <= sign <= 0x40 or sign == 0xA0:
+        return True
     name = unicodedata.name(chr(sign), "")
     return 0x370 <= sign < 0x530 and name.startswith(("GREEK", "CYRILLIC"))
 

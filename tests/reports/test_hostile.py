@@ -16,6 +16,7 @@ from weasyprint.urls import FatalURLFetchingError
 from ledger.cli.refusals.worded import worded
 from ledger.errors import Refused
 from ledger.reports import pages
+from ledger.reports.fonts import fonts_for
 from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.owner.variations_rows import ChangeDetail, ChangeRow
 from ledger.reports.rendering import render
@@ -90,7 +91,9 @@ def test_a_page_fetches_nothing_and_conforms(text: str, monkeypatch: pytest.Monk
     report = page.validate_pdf_bytes(made, profile=page.ValidationProfile.PDF_UA_1)
 
     assert [failure.message for failure in report.failures] == []
-    assert asked == ["data:font/woff2;base64"] * 2 + ["data:image/svg+xml;base64"]
+    # Two weights of each of the fonts that its words need.
+    fonts = 2 * len({font.family for font in fonts_for([text])})
+    assert asked == ["data:font/woff2;base64"] * fonts + ["data:image/svg+xml;base64"]
 
 
 @pytest.mark.parametrize("text", slow_beyond(4, HOSTILE.values()), ids=HOSTILE)
