@@ -1,4 +1,4 @@
-"""Books of the quick tests opened in one engine: making an engine anew takes 20 ms a command."""
+"""Books of most tests opened in one engine: making an engine anew takes 20 ms a command."""
 
 import os
 from collections.abc import Callable

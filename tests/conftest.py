@@ -24,9 +24,11 @@ from tests import _engine
 
 # Pages are made of very many small objects: a sixth of the time went into looking for rubbish.
 gc.set_threshold(20_000, 20, 20)
+# A run on several processors gives its workers a width, to which tables would then be fitted.
+os.environ.pop("COLUMNS", None)
 # The runner would make the program's commands anew for each that it runs.
 typer.testing._get_command = cache(typer.testing._get_command)  # type: ignore[attr-defined]
-STORE = Path(__file__).parent / "store"
+AS_THE_PROGRAM = [Path(__file__).parent / room for room in ("store", "hostile", "demo")]
 store.connect = _engine.connect
 
 
@@ -60,7 +62,7 @@ class Yard:
         if not self.book.exists() and "new" not in words:
             self.copy_made_by(Yard.new)
         command = ["--book", str(self.book), "--actor", "Tester", *map(str, words)]
-        result = CliRunner(env={"COLUMNS": None}).invoke(app, command)
+        result = CliRunner().invoke(app, command)
         outcome = Outcome(result.exit_code, result.stdout, result.stderr)
         if result.exception and not isinstance(result.exception, SystemExit):
             raise result.exception
@@ -116,8 +118,8 @@ def pytest_runtest_makereport() -> Generator[None, pytest.TestReport, pytest.Tes
 
 @pytest.fixture(autouse=True)
 def own_engine(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Let the slow tests and those of the store open each book as the program does."""
-    if request.node.get_closest_marker("slow") or request.path.is_relative_to(STORE):
+    """Let the tests of the store, of disks and of the demo open each book as the program does."""
+    if any(request.path.is_relative_to(folder) for folder in AS_THE_PROGRAM):
         monkeypatch.setattr(store, "connect", _engine.own_engine)
 
 
