@@ -9,7 +9,15 @@ SELECT
     CASE WHEN p.sheet IS NULL THEN week_begun(p.day, w.first) END AS week,
     p.worker_id,
     coalesce(p.day::VARCHAR, p.date_text) AS date_text,
-    coalesce(p.ms::VARCHAR, p.duration_text) AS duration,
+    -- Times that are understood count as such, however they were written: 2:16 is 02:16.
+    coalesce(
+        p.ms::VARCHAR,
+        CASE WHEN p.start_time IS NOT NULL AND p.finish_time IS NOT NULL
+                AND contains(p.duration_text, '..')
+            THEN concat_ws('..', p.start_time, p.finish_time, coalesce(p.break_minutes::VARCHAR, p.break_unread))
+            ELSE p.duration_text
+        END
+    ) AS duration,
     p.start_time,
     p.finish_time,
     coalesce(p.break_unread, p.break_minutes::VARCHAR) AS break_text,

@@ -6,7 +6,7 @@ from datetime import date, time, timedelta
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from ledger.inputs.columns import RATES
@@ -113,6 +113,7 @@ def unlike_raw(found):
     deadline=None, max_examples=6, suppress_health_check=[HealthCheck.function_scoped_fixture]
 )
 @given(lines=LINES)
+@example(lines=[(None, "A1", date(2026, 3, 2), None, time(2, 16), time(3, 0), 45, "DECK", None)])
 def test_sheets_are_the_same_in_every_form(prepared, lines):
     """Sheets loaded as CSV, XLSX or ODS are the same entries, and loaded again are none."""
     with tempfile.TemporaryDirectory() as folder:
