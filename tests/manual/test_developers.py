@@ -101,7 +101,7 @@ def test_every_name_is_in_the_code(page: Page) -> None:
 
 
 @pytest.mark.parametrize(
-    "span", ["cli/output.number", "store/books.py", "store/book.py:opened", "Book.uptoo", "--thin"]
+    "span", ["cli/output.number", "store/books.py", "store/book.py:opened", "Book.uptoo", "--gone"]
 )
 def test_a_name_that_is_gone_is_found(span: str) -> None:
     """A file, function or option that is not there is named."""
