@@ -8,29 +8,38 @@ WITH crew AS (
 
 -- Each distinct text is understood once; a line has but few that no other line has.
 worker_text AS (
-    SELECT t.worker_id AS text, code_of(bare(t.worker_id)) AS worker_id, c.worker_id IS NOT NULL AS is_known
-    FROM (SELECT DISTINCT worker_id FROM staged_raw) AS t
-    LEFT JOIN crew AS c ON c.worker_id = code_of(bare(t.worker_id))
+    SELECT t.text, t.worker_id, c.worker_id IS NOT NULL AS is_known
+    FROM (
+        SELECT worker_id AS text, code_of(bare(worker_id)) AS worker_id
+        FROM (SELECT DISTINCT worker_id FROM staged_raw)
+    ) AS t
+    LEFT JOIN crew AS c ON c.worker_id = t.worker_id
 ),
 
 date_text AS (
-    SELECT date AS text, bare(date) AS written, day_of(bare(date)) AS day
-    FROM (SELECT DISTINCT date FROM staged_raw)
+    SELECT text, written, day_of(written) AS day
+    FROM (SELECT date AS text, bare(date) AS written FROM (SELECT DISTINCT date FROM staged_raw))
 ),
 
 hours_text AS (
-    SELECT hours AS text, bare(hours) AS written, duration_ms(bare(hours)) AS ms
-    FROM (SELECT DISTINCT hours FROM staged_raw)
+    SELECT text, written, duration_ms(written) AS ms
+    FROM (SELECT hours AS text, bare(hours) AS written FROM (SELECT DISTINCT hours FROM staged_raw))
 ),
 
 time_text AS (
-    SELECT text, bare(text) AS written, minute_of_day(bare(text)) AS minute
-    FROM (SELECT start AS text FROM staged_raw UNION SELECT finish AS text FROM staged_raw)
+    SELECT text, written, minute_of_day(written) AS minute
+    FROM (
+        SELECT text, bare(text) AS written
+        FROM (SELECT start AS text FROM staged_raw UNION SELECT finish AS text FROM staged_raw)
+    )
 ),
 
 break_text AS (
-    SELECT break_minutes AS text, bare(break_minutes) AS written, minutes_of(bare(break_minutes)) AS minutes
-    FROM (SELECT DISTINCT break_minutes FROM staged_raw)
+    SELECT text, written, minutes_of(written) AS minutes
+    FROM (
+        SELECT break_minutes AS text, bare(break_minutes) AS written
+        FROM (SELECT DISTINCT break_minutes FROM staged_raw)
+    )
 ),
 
 code_text AS (
