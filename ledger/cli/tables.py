@@ -12,9 +12,9 @@ from decimal import Decimal
 # Whether every column was asked for, as wide as it is.
 WIDE = ContextVar("WIDE", default=False)
 GAP = "  "
-# Texts are wrapped at blanks, words above this length anywhere; what then does not fit is left out
-# from the right.
-LONGEST_WORD = 32
+# Texts are wrapped at blanks, words above one length anywhere, to no less than another width; what
+# then does not fit is left out from the right.
+LONGEST_WORD, LEAST_TEXT = 32, 24
 LEAST_WIDTH = 40
 
 
@@ -61,7 +61,10 @@ def _widths(
         max(map(_longest_word, (row[i] for row in texts)), default=0) for i in range(len(titles))
     ]
     least = [
-        max(_longest_word(title), body if numbers else min(word, LONGEST_WORD))
+        max(
+            _longest_word(title),
+            body if numbers else max(min(word, LONGEST_WORD), min(body, LEAST_TEXT)),
+        )
         for title, body, word, numbers in zip(titles, bodies, words, right, strict=True)
     ]
     count = len(titles)
