@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from ledger.outcomes import Outcome
 from ledger.sheets.doubts import doubts_of_batch
 from ledger.sheets.outcomes import DoubtsRaised, PlacesPosted
-from ledger.sheets.placing import DECIDING, look_again, post_new, post_places
+from ledger.sheets.places import post_new
+from ledger.sheets.placing import DECIDING, look_again, post_places
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 

@@ -1,11 +1,10 @@
 """Files as they were read: a row for each, and content kept by its digest."""
 
-import hashlib
 import mimetypes
 from pathlib import Path
 
 from ledger.store.batches import Batch
-from ledger.store.book import Book
+from ledger.store.contents import BYTES, Content, keep_contents
 from ledger.tables.preflight import read_bytes, read_text
 from ledger.tables.raw_files import Version, changed
 
@@ -22,15 +21,10 @@ def record_file(batch: Batch, path: Path, kind: str, read: Version | None = None
     batch.append("file", {name: [value] for name, value in row.items()})
 
 
-def keep_content(book: Book, batch: Batch, path: Path) -> str:
+def keep_content(batch: Batch, path: Path) -> str:
     """Keep a file's bytes in the book, once, and return their SHA-256 in hex.
 
     Raises: Refused when the file cannot be read.
     """
-    data = read_bytes(path)
-    digest = hashlib.sha256(data).hexdigest()
-    if digest not in {row["sha256"] for row in book.current("content")}:
-        kind = mimetypes.guess_type(path.name)[0] or "application/octet-stream"
-        row = {"sha256": digest, "media_type": kind, "byte_count": len(data), "data": data}
-        batch.append("content", {name: [value] for name, value in row.items()})
-    return digest
+    kind = mimetypes.guess_type(path.name)[0] or BYTES
+    return keep_contents(batch, [Content(read_bytes(path), kind)])[0]

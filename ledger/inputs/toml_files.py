@@ -37,7 +37,7 @@ def _kept_logo(book: Book, batch: Batch, path: Path) -> str:
     """Keep the yard's picture and return its SHA-256. Raises: Refused when it is no picture."""
     if not picture_type(read_bytes(path, LARGEST_LOGO)):
         raise Refused("logo_unknown", file=path.name)
-    return keep_content(book, batch, path)
+    return keep_content(batch, path)
 
 
 def load_settings(book: Book, batch: Batch, path: Path) -> FileLoaded:

@@ -32,7 +32,7 @@ ID = re.compile(r"([a-z_]+):(\d{1,12})\.(\d{1,12})")
 ELSEWHERE: Mapping[str, Callable[[str], Remedy]] = {
     "entry": lambda number: Remedy("correct_or_reverse_entry", entry=number),
     "posting": lambda _: Remedy("reverse_entry_or_rule"),
-    "sheet_line": lambda _: Remedy("correct_or_reverse_its_entry"),
+    "line": lambda _: Remedy("correct_or_reverse_its_entry"),
     "line_outcome": lambda _: Remedy("end_held_line"),
     "closing": lambda _: Remedy("reopen_period"),
     "doubt_settled": lambda _: Remedy("reopen_doubt"),

@@ -1,7 +1,8 @@
 """Lines compared with those of the book, field by field: which it has, and which it may have."""
 
-from ledger.sheets.held_lines import read_corrected, read_written, stage_written
+from ledger.sheets.held_lines import read_corrected, read_written
 from ledger.sheets.known_codes import stage_codes
+from ledger.sheets.written_lines import stage_written
 from ledger.store.book import Book
 
 

@@ -7,6 +7,7 @@ from typing import Any
 from ledger.domain.doubts import AMOUNTS, KINDS, amount_of
 from ledger.errors import Refused, Remedy
 from ledger.sheets.outcomes import DoubtsRaised, DoubtsReopened, DoubtsSettled
+from ledger.sheets.places import adds_entries
 from ledger.sheets.reversals import reason_of, refuse_all
 from ledger.store import queries
 from ledger.store.batches import Batch
@@ -99,7 +100,7 @@ def _stage_raised(book: Book, kinds: Sequence[str], amounts: Mapping[str, int]) 
 
 def doubts_of_batch(book: Book, batch: Batch) -> DoubtsRaised:
     """Return how many doubts of each kind the entries of a batch raise."""
-    found = doubts_known(book, batch.sequence) if batch.counts.get("entry") else []
+    found = doubts_known(book, batch.sequence) if adds_entries(batch) else []
     raised = [each for each in found if not each["settled_by"]]
     # The gravest come first.
     kinds = Counter(each["kind"] for each in raised)

@@ -7,7 +7,6 @@ from ledger.sheets.chosen_entries import choose_entries
 from ledger.sheets.comparing import compare_corrected, read_to_compare
 from ledger.sheets.corrected_lines import keep_corrections, stage_so_far
 from ledger.sheets.held import fields_changed
-from ledger.sheets.held_lines import stage_written
 from ledger.sheets.judged_lines import judge_lines, release_judged
 from ledger.sheets.loads_named import Which, choose_loads
 from ledger.sheets.outcomes import CorrectedMove, EntriesCorrected
@@ -22,6 +21,7 @@ from ledger.sheets.reversals import (
     reverse_chosen,
 )
 from ledger.sheets.staging import stage_texts, understand
+from ledger.sheets.written_lines import add_written_of_files, stage_written
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 
@@ -91,6 +91,7 @@ def _read_anew(book: Book, fields: Changes) -> None:
     """Stage in `staged_parsed` and `staged_entry_chosen` the chosen entries that differ."""
     names = list(fields)
     stage_written(book, "sheets/entry_lines")
+    add_written_of_files(book, "sheets/lines_of_entries")
     stage_so_far(book)
     stage_texts(book, "sheets/entry_lines_changed", fields=names, values=list(fields.values()))
     understand(book)

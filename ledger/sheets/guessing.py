@@ -11,9 +11,9 @@ from pathlib import Path
 
 from ledger.domain.parsing import each_line
 from ledger.errors import Refused
-from ledger.sheets.loading import stage
+from ledger.sheets.reading import SheetFile, read_texts
 from ledger.sheets.sheet_parts import beside, parts_of
-from ledger.sheets.staging import PreviewLine, preview, scratch_book
+from ledger.sheets.staging import PreviewLine, preview, scratch_book, understand
 from ledger.tables.guess_words import TOTALS, days_of_words, fields_of
 from ledger.tables.heads import TITLE_ROWS, head_of, shown_tabs
 from ledger.tables.layouts import Layout, parse_layout
@@ -327,7 +327,8 @@ def _preview(path: Path, layout: Layout, guess: Guess) -> list[PreviewLine]:
     with scratch_book() as book:
         file = _beginning(read_text(path, layout.encoding), layout)
         try:
-            stage(book, file, parts_of(book, file, layout), layout.job)
+            read_texts(book, SheetFile(file, parts_of(book, file, layout), layout.job))
+            understand(book)
         except Refused as error:
             guess.refused = error
             return []

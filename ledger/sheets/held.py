@@ -9,10 +9,11 @@ from ledger.domain.questions import REASONS
 from ledger.errors import Refused, Remedy, WrongUsage
 from ledger.sheets.comparing import compare_corrected, read_to_compare
 from ledger.sheets.corrected_lines import keep_corrections, stage_so_far
-from ledger.sheets.held_lines import read_corrected, stage_written
+from ledger.sheets.held_lines import read_corrected
 from ledger.sheets.judged_lines import judge_lines, release_judged
 from ledger.sheets.outcomes import LinesEnded
 from ledger.sheets.reversals import ids_of, reason_of, refuse_all
+from ledger.sheets.written_lines import stage_written
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.tables.layouts import FIELDS

@@ -1,6 +1,7 @@
 """Held lines read again, as they stand: the cells as written, with their corrections in place."""
 
 from ledger.sheets.staging import stage_texts, take_none, take_written, understand
+from ledger.sheets.written_lines import stage_written
 from ledger.store.book import Book
 
 
@@ -13,16 +14,6 @@ def stage_held(book: Book, which: str = "sheets/held_lines") -> None:
         read_corrected(book)
         return
     take_none(book)
-
-
-def stage_written(book: Book, which: str, **inputs: object) -> int:
-    """Stage held lines, and the cells of each as they were written; return how many."""
-    lines = book.stage("held", which, **inputs)
-    if lines:
-        book.stage("written", "sheets/held_raw")
-    else:
-        book.stage_none("written", "sheets/held_raw")
-    return lines
 
 
 def read_written(book: Book) -> None:

@@ -14,10 +14,10 @@ def judge_by_themselves(book: Book, **given: object) -> None:
     book.stage("first", "sheets/lines_judged", **given)
 
 
-def judge_by_sheet(book: Book, query: str | None, last_entry_row: int) -> None:
+def judge_by_sheet(book: Book, query: str | None) -> None:
     """Stage what becomes of the lines of `staged_first`: as a query says, else as stands there."""
     if query:
-        judge_lines(book, query, last_entry_row=last_entry_row)
+        judge_lines(book, query)
     else:
         book.restage("first", "judged")
 

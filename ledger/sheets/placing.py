@@ -2,10 +2,10 @@
 
 from typing import Any
 
-from ledger.sheets.known_codes import stage_codes
-from ledger.sheets.loading import look_again_at_held
+from ledger.sheets.looking_again import look_again_at_held
 from ledger.sheets.moves import moves_staged, refuse_hours_that_leave
 from ledger.sheets.outcomes import Move, PlacesPosted
+from ledger.sheets.places import stage_places
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 
@@ -26,9 +26,7 @@ def _stage_differences(book: Book) -> bool:
     """Stage the postings that bring every entry to its place; return whether there are entries."""
     if not book.rows("sheets/lines_there")[0][0]:
         return False
-    stage_codes(book)
-    _stage_places(book)
-    book.stage("entry_placed", "sheets/entries_placed")
+    stage_places(book)
     book.stage("difference", "sheets/posting_differences")
     return True
 
@@ -37,32 +35,11 @@ def _post_differences(batch: Batch) -> int:
     return batch.append_query("posting", "sheets/differences_staged")
 
 
-def post_new(book: Book, batch: Batch) -> int:
-    """Post the entries that the batch added to where they belong; return the rows.
-
-    For a batch that decides nothing about those before, and that has not posted its own.
-    """
-    if not batch.counts.get("entry"):
-        return 0
-    stage_codes(book)
-    _stage_places(book, since=batch.sequence)
-    book.stage("entry_placed", "sheets/entries_placed")
-    return batch.append_query("posting", "sheets/postings_first", after=batch.last_row("posting"))
-
-
-def _stage_places(book: Book, *, since: int = 0, closed: bool = False) -> None:
-    """Stage the entries of batches from one on, and where they belong by the codes staged."""
-    book.stage("entry_to_place", "sheets/entries_to_place", since=since, closed=closed)
-    book.stage("place", "sheets/places")
-
-
 def places_kept(book: Book) -> list[dict[str, Any]]:
     """Return the entries of closed periods that codes and rules would book elsewhere now."""
     if not book.rows("jobs/closings_known"):
         return []
-    stage_codes(book)
-    _stage_places(book, closed=True)
-    book.stage("entry_placed", "sheets/entries_placed")
+    stage_places(book, closed=True)
     book.stage("difference", "sheets/posting_differences")
     return book.records("sheets/places_kept")
 

@@ -19,7 +19,7 @@ class ReadAs:
     layout: str
 
 
-def compare_sheets(book: Book, file: ReadAs, last_entry_row: int) -> None:
+def compare_sheets(book: Book, file: ReadAs) -> None:
     """Stage the judged lines of a file, those held that give a sheet's worker-day otherwise.
 
     A file that was loaded before says nothing new by what it leaves out. Held lines that the file
@@ -33,7 +33,7 @@ def compare_sheets(book: Book, file: ReadAs, last_entry_row: int) -> None:
         book.stage_none("sheet_given", "sheets/sheet_days_given")
         book.stage_none("sheet_differing", "sheets/sheet_days_differing")
     query = "sheets/lines_judged_by_sheet" if book.rows("sheets/sheets_reissued") else None
-    judge_by_sheet(book, query, last_entry_row)
+    judge_by_sheet(book, query)
 
 
 def questions_waiting(book: Book, name: str) -> list[QuestionsWaiting]:

@@ -4,6 +4,7 @@ from typing import Any
 
 from ledger.errors import Refused, Remedy
 from ledger.sheets.reversals import entry_unknown, ids_of
+from ledger.sheets.written_lines import raw_of
 from ledger.store.book import Book
 
 
@@ -20,4 +21,5 @@ def life(book: Book, given: str, *, of_line: bool = False) -> list[dict[str, Any
             raise Refused("line_unknown", line=given, remedy=Remedy("held"))
         raise entry_unknown(given)
     line_batch, line_row = found[0]
-    return book.records("sheets/line_life", line_batch=line_batch, line_row=line_row)
+    raw = raw_of(book, line_batch, line_row)
+    return book.records("sheets/line_life", line_batch=line_batch, line_row=line_row, raw=raw)

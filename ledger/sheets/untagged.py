@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from ledger.sheets.places import adds_entries
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 
@@ -16,7 +17,7 @@ class UntaggedCode:
 
 def untagged_of_batch(book: Book, batch: Batch) -> list[UntaggedCode]:
     """Return the codes of the untagged time that a batch booked, most hours first."""
-    if not batch.counts.get("entry"):
+    if not adds_entries(batch):
         return []
     rows = book.rows("sheets/untagged_codes", batch=batch.sequence)
     return [UntaggedCode(code, ms) for code, ms in rows]

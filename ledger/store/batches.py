@@ -59,8 +59,11 @@ class Batch:
     def _insert(
         self, table: str, columns: Sequence[str], source: str, inputs: Mapping[str, object]
     ) -> None:
+        # A number that was given out would name two rows.
+        assert table != "line" or not any(TABLES[name].follows_lines for name in self.counts)
         done = self.counts.get(table, 0)
-        number = "" if "row" in columns else f"{done} + row_number() OVER () AS row, "
+        after = self.last_row(table)
+        number = "" if "row" in columns else f"{after} + row_number() OVER () AS row, "
         beside = salted(TABLES[table], columns)
         given = {**inputs, "secret": secrets.token_hex(SECRET_BYTES)} if beside else inputs
         result = self.book.execute(
@@ -73,7 +76,12 @@ class Batch:
 
     def last_row(self, table: str) -> int:
         """Return the row number last given out in a table by this batch."""
-        return self.counts.get(table, 0)
+        return self.rows(table).stop - 1
+
+    def rows(self, table: str) -> range:
+        """Return the numbers of the rows that this batch added to a table."""
+        first = 1 + (self.counts.get("line", 0) if TABLES[table].follows_lines else 0)
+        return range(first, first + self.counts.get(table, 0))
 
 
 @dataclass(frozen=True)
@@ -132,9 +140,7 @@ def _seal(open_batch: Batch, writing: Writing, previous: str) -> None:
     refuse_marks(book, sorted(open_batch.queried), sequence)
     secret = secrets.token_bytes(SECRET_BYTES)
     seals = [
-        _table_seal(book, table, sequence, secret, count)
-        for table, count in sorted(counts.items())
-        if count
+        _table_seal(open_batch, table, secret) for table, count in sorted(counts.items()) if count
     ]
     salts = secrets.token_bytes(SECRET_BYTES), secrets.token_bytes(SECRET_BYTES)
     facts = BatchFacts(
@@ -149,9 +155,12 @@ def _seal(open_batch: Batch, writing: Writing, previous: str) -> None:
     _record(book, writing, (secret, *salts), facts, seals)
 
 
-def _table_seal(book: Book, table: str, sequence: int, secret: bytes, count: int) -> TableSeal:
-    found = sealing.roots(book, table, {sequence: count}, {sequence: secret}, SEAL_VERSION)
-    return TableSeal(table, SEAL_VERSION, count, found[sequence])
+def _table_seal(open_batch: Batch, table: str, secret: bytes) -> TableSeal:
+    sequence, rows = open_batch.sequence, open_batch.rows(table)
+    found = sealing.roots(
+        open_batch.book, table, {sequence: rows}, {sequence: secret}, SEAL_VERSION
+    )
+    return TableSeal(table, SEAL_VERSION, len(rows), found[sequence])
 
 
 def _record(

@@ -14,6 +14,7 @@ from ledger.errors import Refused, Remedy
 from ledger.store import migrations
 from ledger.store.batches import microseconds
 from ledger.store.book import IN_MEMORY, Book
+from ledger.store.contents import broken_packed
 from ledger.store.schema import SEAL_VERSION, TABLES
 from ledger.store.sealing import roots
 from ledger.store.texts import erasures, marked, wrong_texts
@@ -30,12 +31,13 @@ INVARIANTS = {
     "corrections_astray": "line_correction: batch {0} corrects line {1}.{2} and does not end it",
     "reissues_not_ended_once": "reissue_end: {0}.{1} is ended twice, or waits for no re-issue",
     "files_not_counted": "file: batch {0} row {1}: its counts do not add up to the lines read",
+    "file_parts_not_found": "file_part: batch {0} row {1}: the part is not there",
     "withdrawals_astray": "withdrawal: batch {0} row {1} withdraws no fact that stood",
     "plans_not_whole": "plan_posting: {0}, {1}: the plan does not sum to the budget",
 }
 ALL_BATCHES = 9223372036854775807
-# Of each table the batches that have rows in it: how many, and the number of the last one.
-Counted = dict[str, dict[int, tuple[int, int]]]
+# Of each table the batches that have rows in it: how many, and the numbers of the first and last.
+Counted = dict[str, dict[int, tuple[int, int, int]]]
 
 
 def check_book(book: Book, against: str | None = None) -> str | None:
@@ -116,15 +118,15 @@ def _tables_there(book: Book) -> list[str]:
 
 
 def _rows_by_batch(book: Book) -> Counted:
-    """Return how many rows each table has of each batch, and the number of the last of them."""
+    """Return how many rows each table has of each batch, and the first and the last number."""
     counted: Counted = {table: {} for table in _tables_there(book)}
     selects = [
-        f"SELECT '{table}', batch, count(*), max(row) FROM known_{table}({ALL_BATCHES})"
-        " GROUP BY batch"
+        f"SELECT '{table}', batch, count(*), min(row), max(row)"
+        f" FROM {TABLES[table].stored_macro}({ALL_BATCHES}) GROUP BY batch"
         for table in counted
     ]
-    for table, sequence, count, last in book.execute(" UNION ALL ".join(selects)).fetchall():
-        counted[table][sequence] = (count, last)
+    for table, sequence, *rows in book.execute(" UNION ALL ".join(selects)).fetchall():
+        counted[table][sequence] = (rows[0], rows[1], rows[2])
     return counted
 
 
@@ -145,12 +147,12 @@ def _roots(
     """Return the root of each table in each batch that sealed it, from the rows that are there."""
     found: dict[str, dict[int, str]] = {}
     for table, of_batches in counted.items():
-        counts = {
-            sequence: count
-            for sequence, (count, _) in of_batches.items()
+        rows = {
+            sequence: range(first, first + count)
+            for sequence, (count, first, _) in of_batches.items()
             if sequence in secrets and table in sealed.get(sequence, {})
         }
-        found[table] = roots(book, table, counts, secrets, SEAL_VERSION)
+        found[table] = roots(book, table, rows, secrets, SEAL_VERSION)
     return found
 
 
@@ -163,10 +165,11 @@ def _broken_tables(
     if gone := sorted(set(sealed) - set(counted)):
         return f"batch {sequence}: table {gone[0]}: it is missing"
     for table, of_batches in counted.items():
-        count, last = of_batches.get(sequence, (0, 0))
+        count, *ends = of_batches.get(sequence, (0, 1, 0))
         seal = sealed.get(table)
-        if count != (seal.row_count if seal else 0) or last != count:
-            expected = seal.row_count if seal else 0
+        expected = seal.row_count if seal else 0
+        lines = counted.get("line", {}).get(sequence, (0,))[0] if TABLES[table].follows_lines else 0
+        if count != expected or (count and ends != [lines + 1, lines + count]):
             return f"batch {sequence}: table {table}: {count} rows, sealed with {expected}"
         if seal and seal.version != SEAL_VERSION:
             return f"batch {sequence}: table {table}: seal version {seal.version} is not known"
@@ -240,7 +243,8 @@ def broken_text(book: Book) -> str | None:
 
 
 def _broken_content(book: Book) -> str | None:
-    for batch, row in book.rows("store/content_not_found"):
+    found = book.rows("store/content_not_found") or broken_packed(book)
+    for batch, row in found:
         return f"batch {batch}: table content: row {row} is not the bytes of its digest"
     return None
 

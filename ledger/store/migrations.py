@@ -16,16 +16,18 @@ LEDGER_TABLES = ("batch", "batch_table")
 # What stands where a text was erased; an address is a list of lines.
 ERASED = "'erased'"
 ERASED_SETTING = f"""CASE name WHEN 'yard.address' THEN '["erased"]' ELSE {ERASED} END"""
-# Macros that are files of queries/macros/: expressions; reads, each after those it reads through;
+# Macros that are files of queries/macros/: expressions; lines of sheets as what they are read as
+# together with later rows; reads, each after those it reads through;
 # and what an owner's page may read: no cost, no pay, no worker, no note, no other setting.
 SCALARS = (
     *("sealed", "hours_told", "code_of", "word_of", "sheet_alike", "week_begun"),
     *("line_alike", "question_told", "reissue_told"),
     *("bare", "day_of", "duration_ms", "minute_of_day", "minutes_of"),
 )
+VIEWS = ("known_sheet_line", "known_line_outcome", "known_entry", "known_posting")
 READS = (
     *("recorded_change_event", "fixed_entry", "closed_entry", "line_standing", "line_taken_out"),
-    *("line_questioned", "first_weekday", "reissue", "open_reissued_line"),
+    *("line_questioned", "first_weekday", "rules_look_at", "reissue", "open_reissued_line"),
     "waiting_reissued_line",
 )
 OWNERS = tuple(
@@ -85,9 +87,11 @@ def macros() -> Iterator[str]:
     yield _macro("known_batch", f"SELECT {_batch_as_read()} FROM batch WHERE sequence <= upto")
     yield _macro("known_batch_table", "SELECT * FROM batch_table WHERE sequence <= upto")
     for table in TABLES.values():
-        if table.erasable:
+        if table.stored_macro != f"known_{table.name}":
             yield _macro(table.stored_macro, f"SELECT * FROM {table.name} WHERE batch <= upto")
-        yield _macro(f"known_{table.name}", _known(table))
+        if not table.is_viewed:
+            yield _macro(f"known_{table.name}", _known(table))
+    yield from (text(f"macros/{name}") for name in VIEWS)
     for table in TABLES.values():
         if table.withdrawable:
             yield _macro(f"standing_{table.name}", _standing(table.name))

@@ -20,6 +20,8 @@ class Table:
     `key` names the columns of which the newest row counts; `whole` those whose newest batch counts
     as a whole. A table with neither is a ledger: all its rows count. `erasable` names the columns
     that a person types freely: each stands beside its salt, and its salted digest is sealed.
+    `is_viewed` says that lines of sheets are read as rows of it too: its own are numbered on after
+    the batch's lines, where `follows_lines` says so, so that a number names one of them.
     """
 
     name: str
@@ -27,6 +29,8 @@ class Table:
     key: tuple[str, ...] = ()
     whole: tuple[str, ...] = ()
     erasable: tuple[str, ...] = ()
+    is_viewed: bool = False
+    follows_lines: bool = False
 
     @cached_property
     def columns(self) -> dict[str, str]:
@@ -57,7 +61,8 @@ class Table:
     @property
     def stored_macro(self) -> str:
         """Return the macro that gives the rows as they are kept."""
-        return f"{'stored' if self.erasable else 'known'}_{self.name}"
+        is_apart = self.erasable or self.is_viewed
+        return f"{'stored' if is_apart else 'known'}_{self.name}"
 
     @property
     def withdrawable(self) -> bool:
@@ -83,19 +88,40 @@ TABLES = _tables(
     ),
     Table(
         "content",
-        "sha256 VARCHAR; media_type VARCHAR; byte_count BIGINT; data BLOB",
+        "sha256 VARCHAR; media_type VARCHAR; byte_count BIGINT; packing VARCHAR; data BLOB",
         key=("sha256",),
         erasable=("sha256", "data"),
     ),
     Table("setting", "name VARCHAR; value VARCHAR", key=("name",), erasable=("value",)),
     Table(
-        "sheet_line",
-        "file_batch BIGINT; file_row BIGINT; line BIGINT; raw VARCHAR",
+        "file_part",
+        "file_row BIGINT; part BIGINT; first_line BIGINT; sha256 VARCHAR",
+        erasable=("sha256",),
+    ),
+    Table(
+        "line",
+        "file_row BIGINT; line BIGINT; place BIGINT; sheet VARCHAR; worker_id VARCHAR; day DATE;"
+        "ms BIGINT; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; what BIGINT;"
+        "note BIGINT",
+    ),
+    Table(
+        "what",
+        "number BIGINT; held VARCHAR; booking_code VARCHAR; job_given VARCHAR; pay_class VARCHAR;"
+        "trade VARCHAR; rework VARCHAR; approved_by VARCHAR; job VARCHAR; booked_to VARCHAR;"
+        "cause VARCHAR; booked_rework VARCHAR; reason VARCHAR; rule VARCHAR",
+        erasable=("approved_by",),
+    ),
+    Table("note", "note VARCHAR", erasable=("note",)),
+    Table(
+        "held_text",
+        "line_row BIGINT; reason VARCHAR; raw VARCHAR; message VARCHAR",
+        erasable=("raw", "message"),
     ),
     Table(
         "line_outcome",
         "line_batch BIGINT; line_row BIGINT; outcome VARCHAR; reason VARCHAR; message VARCHAR",
         erasable=("message",),
+        is_viewed=True,
     ),
     Table(
         "entry",
@@ -104,12 +130,17 @@ TABLES = _tables(
         "booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR;"
         "trade VARCHAR; rework VARCHAR; approved_by VARCHAR;"
         "reverses_batch BIGINT; reverses_row BIGINT",
+        erasable=("note", "approved_by"),
+        is_viewed=True,
+        follows_lines=True,
     ),
     Table(
         "posting",
         "entry_batch BIGINT; entry_row BIGINT; worker_id VARCHAR; day DATE; trade VARCHAR;"
         "pay_class VARCHAR; job VARCHAR; booked_to VARCHAR; cause VARCHAR; rework VARCHAR;"
         "ms BIGINT; reason VARCHAR; rule VARCHAR",
+        is_viewed=True,
+        follows_lines=True,
     ),
     Table(
         "closing",

@@ -21,21 +21,24 @@ FROM (
     SELECT
         f.batch,
         f.row,
+        {first} AS first,
         sha256(concat('0', left(sha256(concat({secret}, ':', f.row)), {digits}), f.sealed_text))
             AS leaf
     FROM {source} AS f
     {secrets}
     WHERE f.row > $after AND f.row <= $through
 )
-GROUP BY batch, (row - 1) // {block}
-ORDER BY batch, (row - 1) // {block}
+GROUP BY batch, (row - first) // {block}
+ORDER BY batch, (row - first) // {block}
 """
 # Of one batch its secret is given as it is: a join costs a third of what a small batch takes.
-OF_ONE = {"secret": "$secret::VARCHAR", "secrets": ""}
+OF_ONE = {"secret": "$secret::VARCHAR", "first": "$first::BIGINT", "secrets": ""}
 OF_MANY = {
     "secret": "s.secret",
+    "first": "s.first",
     "secrets": "INNER JOIN (SELECT unnest($batches::BIGINT[]) AS batch,"
-    " unnest($secrets::VARCHAR[]) AS secret) AS s ON s.batch = f.batch",
+    " unnest($firsts::BIGINT[]) AS first, unnest($secrets::VARCHAR[]) AS secret) AS s"
+    " ON s.batch = f.batch",
 }
 
 
@@ -48,36 +51,36 @@ class Span:
     through: int = LAST_ROW
 
 
-def spans(counts: Mapping[int, int]) -> Iterator[Span]:
+def spans(rows: Mapping[int, range]) -> Iterator[Span]:
     """Yield what to hash together, given the rows of each batch, so that no query has too many."""
     together: list[int] = []
-    rows = 0
-    for batch, count in sorted(counts.items()):
-        if together and rows + count > PASS:
+    count = 0
+    for batch, own in sorted(rows.items()):
+        if together and count + len(own) > PASS:
             yield Span(tuple(together))
-            together, rows = [], 0
-        if count > PASS:
-            yield from _slices(batch, count)
+            together, count = [], 0
+        if len(own) > PASS:
+            yield from _slices(batch, own)
         else:
             together.append(batch)
-            rows += count
+            count += len(own)
     if together:
         yield Span(tuple(together))
 
 
-def _slices(batch: int, count: int) -> Iterator[Span]:
-    for after in range(0, count, PASS):
-        through = after + PASS if after + PASS < count else LAST_ROW
-        yield Span((batch,), after, through)
+def _slices(batch: int, rows: range) -> Iterator[Span]:
+    for first in range(rows.start, rows.stop, PASS):
+        through = first + PASS - 1 if first + PASS < rows.stop else LAST_ROW
+        yield Span((batch,), first - 1, through)
 
 
 def roots(
-    book: Book, table: str, counts: Mapping[int, int], secrets: Mapping[int, bytes], version: int
+    book: Book, table: str, rows: Mapping[int, range], secrets: Mapping[int, bytes], version: int
 ) -> dict[int, str]:
-    """Return the root over the rows that each batch added to a table, given how many, in hex."""
+    """Return the root over the rows that each batch added to a table, by their numbers, in hex."""
     source = queries.without_order(f"seals/{table}.{version}")
     levels: dict[int, list[bytes]] = {}
-    for span in spans(counts):
+    for span in spans(rows):
         keyed = [table_secret(secrets[batch], table) for batch in span.batches]
         given: dict[str, object] = {
             "since": span.batches[0],
@@ -87,8 +90,10 @@ def roots(
         }
         if len(keyed) == 1:
             form, given["secret"] = OF_ONE, keyed[0]
+            given["first"] = rows[span.batches[0]].start
         else:
             form, given["secrets"], given["batches"] = OF_MANY, keyed, list(span.batches)
+            given["firsts"] = [rows[batch].start for batch in span.batches]
         sql = LEAF_BLOCKS.format(source=source, digits=SALT_DIGITS, block=BLOCK, **form)
         for batch, leaves in book.execute(sql, given).fetchall():
             levels.setdefault(batch, []).extend(nodes(bytes.fromhex(leaves)))

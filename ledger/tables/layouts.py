@@ -12,6 +12,7 @@ from ledger.outcomes import Outcome
 from ledger.resources import root
 from ledger.store.batches import Batch
 from ledger.store.book import Book
+from ledger.store.contents import Content, keep_contents
 from ledger.tables.preflight import read_bytes
 from ledger.tables.raw_files import LARGEST_TOML
 from ledger.tables.toml_keys import TomlFile
@@ -264,6 +265,20 @@ def find_layout(book: Book, wanted: str) -> Layout:
     raise Refused("layout_unknown", layout=wanted, layouts=tuple(names))
 
 
+def layout_recorded(book: Book, recorded: str) -> Layout:
+    """Return the layout that a file of sheets says it was read by.
+
+    Raises: Refused when its content was erased.
+    """
+    name, _, digest = recorded.rpartition(" ")
+    if not name:
+        return PLAIN
+    found = book.rows("tables/layout_of_digest", sha256=digest)
+    if not found:
+        raise Refused("layout_erased", layout=name)
+    return parse_layout(name, bytes(found[0][0]))
+
+
 def shipped_layouts() -> dict[str, bytes]:
     """Return the layouts that come with the program, by name."""
     folder = root("sample_data") / "layouts"
@@ -281,14 +296,7 @@ def keep_layout(book: Book, batch: Batch, layout: Layout) -> LayoutKept:
     file = f"{layout.name}{ENDING}"
     if kept.get(file) == layout.sha256:
         return LayoutKept(file, "as_before")
-    if layout.sha256 not in {row["sha256"] for row in book.current("content")}:
-        content = {
-            "sha256": layout.sha256,
-            "media_type": "application/toml",
-            "byte_count": len(layout.data),
-            "data": layout.data,
-        }
-        batch.append("content", {name: [value] for name, value in content.items()})
+    keep_contents(batch, [Content(layout.data, "application/toml")])
     row = {"name": file, "sha256": layout.sha256, "kind": "layout", "encoding": "utf-8"}
     batch.append("file", {name: [value] for name, value in row.items()})
     return LayoutKept(file, "changed" if file in kept else "new")

@@ -1,10 +1,11 @@
 """The bytes of a file that somebody names: only of a whole, ordinary one, and never too many."""
 
 import errno
+import hashlib
 import os
 import stat
 import unicodedata
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import BinaryIO
@@ -14,6 +15,8 @@ from ledger.errors import Refused
 # What a text may be: some 20 million sheet lines. What a settings file or a layout may be.
 LARGEST, LARGEST_TOML = 1_000_000_000, 1_000_000
 CHUNK = 4_000_000
+# What of a file is kept together.
+PART = 1 << 20
 # The operating system's numbers for a disk that does not give what stands on it.
 _DISK_FAULTS = {errno.EIO, errno.ENXIO, errno.EBADMSG, errno.ESTALE}
 Watch = Callable[[str, bytes], Refused | None]
@@ -74,6 +77,34 @@ def bytes_of(path: Path, most: int = LARGEST, watch: Watch | None = None) -> tup
     except OSError as error:
         raise _unreadable(path, error) from None
     return data, version
+
+
+def bytes_in_parts(path: Path, of: tuple[str, str], *, in_lines: bool) -> Iterator[bytes]:
+    """Yield a file's bytes again in parts of about `PART`, where wished each to the end of a line.
+
+    `of` is the file's name and the digest of what was read of it before. Raises: Refused when it
+    is no longer that.
+    """
+    name, digest = of
+    found, rest = hashlib.sha256(), b""
+    try:
+        with path.open("rb") as file:
+            while piece := file.read(PART):
+                found.update(piece)
+                at = len(piece)
+                if in_lines and len(piece) == PART:
+                    at = piece.rfind(b"\n") + 1
+                if at:
+                    yield rest + piece[:at]
+                    rest = piece[at:]
+                else:
+                    rest += piece
+    except OSError as error:
+        raise _unreadable(path, error) from None
+    if found.hexdigest() != digest:
+        raise changed(name)
+    if rest:
+        yield rest
 
 
 def _look_through(name: str, file: BinaryIO, watch: Watch | None) -> None:

@@ -9,6 +9,7 @@ SELECT
         sealed(sha256_hash),
         sealed(media_type),
         sealed(byte_count),
+        sealed(packing),
         sealed(data_hash)
     ) AS sealed_text
 FROM stored_content($upto)

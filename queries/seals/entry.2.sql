@@ -17,14 +17,14 @@ SELECT
         sealed(break_minutes),
         sealed(booking_code),
         sealed(job_given),
-        sealed(note),
+        sealed(note_hash),
         sealed(pay_class),
         sealed(trade),
         sealed(rework),
-        sealed(approved_by),
+        sealed(approved_by_hash),
         sealed(reverses_batch),
         sealed(reverses_row)
     ) AS sealed_text
-FROM known_entry($upto)
+FROM stored_entry($upto)
 WHERE batch >= $since
 ORDER BY batch, row

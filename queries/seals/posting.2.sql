@@ -20,6 +20,6 @@ SELECT
         sealed(reason),
         sealed(rule)
     ) AS sealed_text
-FROM known_posting($upto)
+FROM stored_posting($upto)
 WHERE batch >= $since
 ORDER BY batch, row

@@ -13,11 +13,12 @@ SELECT
     break_minutes,
     booking_code,
     job_given,
-    note,
+    -- What a person wrote stands once, so that it can be erased.
+    NULL::VARCHAR AS note,
     pay_class,
     trade,
     rework,
-    approved_by,
+    NULL::VARCHAR AS approved_by,
     batch AS reverses_batch,
     row AS reverses_row
 FROM known_entry($upto) AS e

@@ -1,13 +1,9 @@
 -- entries_to_place: the entries that stand, each with all that decides where it is booked, as far as any rule looks at it.
--- In:  $closed BOOLEAN, those of closed periods, which stay, or all others; $since BIGINT, the first batch whose entries are asked for; $upto BIGINT, the last batch that counts
+-- In:  $closed BOOLEAN, those of closed periods, which stay, or all others; $upto BIGINT, the last batch that counts
 -- Out: entry_batch BIGINT; entry_row BIGINT; job_given VARCHAR; booking_code VARCHAR; by_worker VARCHAR; by_day DATE; by_note VARCHAR; by_trade VARCHAR; worker_id VARCHAR; day DATE; trade VARCHAR; pay_class VARCHAR; rework VARCHAR; ms BIGINT, milliseconds
 WITH looked_at AS (
-    SELECT
-        coalesce(bool_or(worker_id IS NOT NULL), false) AS worker,
-        coalesce(bool_or(day_from IS NOT NULL OR day_to IS NOT NULL), false) AS day,
-        coalesce(bool_or(note_contains IS NOT NULL OR note_matches IS NOT NULL), false) AS note,
-        coalesce(bool_or(trade IS NOT NULL), false) AS trade
-    FROM current_rule($upto)
+    SELECT *
+    FROM rules_look_at($upto)
 ),
 
 standing AS (
@@ -15,7 +11,7 @@ standing AS (
     FROM known_entry($upto) AS e
     ANTI JOIN fixed_entry($upto) AS f ON f.batch = e.batch AND f.row = e.row
     LEFT JOIN closed_entry($upto) AS c ON c.batch = e.batch AND c.row = e.row
-    WHERE (c.batch IS NOT NULL) = $closed AND e.batch >= $since
+    WHERE (c.batch IS NOT NULL) = $closed
 ),
 
 worked AS (

@@ -8,11 +8,12 @@ SELECT
     l.line,
     o.reason,
     o.message,
-    l.raw,
+    t.raw,
     f.default_job,
     l.batch || '.' || l.row AS held_line
 FROM line_standing($upto) AS o
 INNER JOIN known_sheet_line($upto) AS l ON l.batch = o.line_batch AND l.row = o.line_row
+INNER JOIN known_held_text($upto) AS t ON t.batch = l.batch AND t.line_row = l.row
 INNER JOIN known_file($upto) AS f ON f.batch = l.file_batch AND f.row = l.file_row
 WHERE o.outcome = 'held'
 ORDER BY f.name, l.line, l.batch, l.row

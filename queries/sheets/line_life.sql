@@ -1,5 +1,5 @@
 -- line_life: all that happened to a sheet line and its entries, in the order it was recorded.
--- In:  $line_batch BIGINT; $line_row BIGINT; $upto BIGINT, the last batch that counts
+-- In:  $line_batch BIGINT; $line_row BIGINT; $raw VARCHAR, the line's text; $upto BIGINT, the last batch that counts
 -- Out: batch BIGINT; recorded_at TIMESTAMP, UTC; actor VARCHAR; event VARCHAR; entry VARCHAR, as batch.row; ms BIGINT, milliseconds; place VARCHAR; detail VARCHAR
 WITH entries AS (
     SELECT e.*, t.reason
@@ -17,7 +17,7 @@ events AS (
         NULL::VARCHAR AS entry,
         NULL::BIGINT AS ms,
         f.name || ':' || l.line AS place,
-        l.raw AS detail
+        $raw::VARCHAR AS detail
     FROM known_sheet_line($upto) AS l
     INNER JOIN known_file($upto) AS f ON f.batch = l.file_batch AND f.row = l.file_row
     WHERE l.batch = $line_batch AND l.row = $line_row

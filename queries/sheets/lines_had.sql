@@ -30,14 +30,31 @@ booked AS (
     WHERE e.reverses_batch IS NULL
 ),
 
+-- A corrected line was written as it was booked at first.
+read AS (
+    SELECT
+        b.* EXCLUDE (stands, is_as_written),
+        CASE WHEN b.stands THEN 'stands' ELSE 'reversed' END AS standing,
+        b.is_as_written AS is_written,
+        true AS is_now
+    FROM booked AS b
+    UNION ALL
+    SELECT e.*, o.outcome AS standing, true AS is_written, false AS is_now
+    FROM known_entry($upto) AS e
+    SEMI JOIN worker_days AS d ON d.worker_id = e.worker_id AND d.day = e.day
+    SEMI JOIN corrected AS c ON c.line_batch = e.line_batch AND c.line_row = e.line_row
+    INNER JOIN line_standing($upto) AS o ON o.line_batch = e.line_batch AND o.line_row = e.line_row
+    WHERE e.batch = e.line_batch AND e.row = e.line_row
+),
+
 entries AS (
     SELECT
         b.line_batch,
         b.line_row,
-        CASE WHEN b.stands THEN 'stands' ELSE 'reversed' END AS standing,
+        b.standing,
         NULL::VARCHAR AS held_for,
-        b.is_as_written AS is_written,
-        true AS is_now,
+        b.is_written,
+        b.is_now,
         sheet_alike(b.sheet) AS sheet,
         CASE WHEN b.sheet IS NULL THEN week_begun(b.day, w.first) END AS week,
         b.worker_id,
@@ -54,7 +71,7 @@ entries AS (
         b.trade,
         b.rework,
         b.sheet AS sheet_name
-    FROM booked AS b
+    FROM read AS b
     CROSS JOIN first_weekday($upto) AS w
     LEFT JOIN staged_job_by_code AS c ON c.code = b.booking_code
 ),

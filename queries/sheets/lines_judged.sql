@@ -1,6 +1,6 @@
 -- lines_judged: parsed sheet lines with what becomes of each, the reason to hold it, and where it stands.
--- In:  $last_line_row BIGINT; $last_entry_row BIGINT; $batch BIGINT, the batch being written
--- Out: place BIGINT, in the file; line BIGINT; is_readable BOOLEAN; of_batch BIGINT, of the line of the book that it is; of_row BIGINT; line_batch BIGINT; line_row BIGINT; entry_row BIGINT; outcome VARCHAR, booked, held, already_booked or already_held; reason VARCHAR; message VARCHAR; sheet VARCHAR; worker_id VARCHAR; day DATE; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR
+-- In:  $last_line_row BIGINT; $batch BIGINT, the batch being written
+-- Out: place BIGINT, in the file; line BIGINT; is_readable BOOLEAN; of_batch BIGINT, of the line of the book that it is; of_row BIGINT; line_batch BIGINT; line_row BIGINT; outcome VARCHAR, booked, held, already_booked or already_held; reason VARCHAR; message VARCHAR; sheet VARCHAR; worker_id VARCHAR; day DATE; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR
 WITH placed AS (
     SELECT
         p.place,
@@ -23,8 +23,7 @@ WITH placed AS (
 ranked AS (
     SELECT
         *,
-        row_number() OVER (PARTITION BY outcome IN ('booked', 'held') ORDER BY place) AS line_rank,
-        row_number() OVER (PARTITION BY outcome ORDER BY place) AS entry_rank
+        row_number() OVER (PARTITION BY outcome IN ('booked', 'held') ORDER BY place) AS line_rank
     FROM placed
 )
 
@@ -36,7 +35,6 @@ SELECT
     r.of_row,
     $batch::BIGINT AS line_batch,
     CASE WHEN r.outcome IN ('booked', 'held') THEN $last_line_row::BIGINT + r.line_rank END AS line_row,
-    CASE WHEN r.outcome = 'booked' THEN $last_entry_row::BIGINT + r.entry_rank END AS entry_row,
     r.outcome,
     coalesce(r.question, l.reason) AS reason,
     CASE WHEN r.question IS NULL THEN l.message

@@ -1,6 +1,6 @@
 -- lines_judged_by_sheet: the judged lines of a file, those held that a re-issue brings anew.
--- In:  $last_entry_row BIGINT
--- Out: place BIGINT, in the file; line BIGINT; is_readable BOOLEAN; of_batch BIGINT, of the line of the book that it is; of_row BIGINT; line_batch BIGINT; line_row BIGINT; entry_row BIGINT; outcome VARCHAR, booked, held, already_booked or already_held; reason VARCHAR; message VARCHAR; sheet VARCHAR; worker_id VARCHAR; day DATE; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR
+-- In:  none
+-- Out: place BIGINT, in the file; line BIGINT; is_readable BOOLEAN; of_batch BIGINT, of the line of the book that it is; of_row BIGINT; line_batch BIGINT; line_row BIGINT; outcome VARCHAR, booked, held, already_booked or already_held; reason VARCHAR; message VARCHAR; sheet VARCHAR; worker_id VARCHAR; day DATE; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR
 WITH judged AS (
     SELECT
         l.*,
@@ -21,9 +21,6 @@ SELECT
     l.of_row,
     l.line_batch,
     l.line_row,
-    CASE WHEN l.outcome = 'booked' AND NOT l.is_reissued
-        THEN $last_entry_row::BIGINT
-            + row_number() OVER (PARTITION BY l.outcome = 'booked' AND NOT l.is_reissued ORDER BY l.entry_row) END AS entry_row,
     CASE WHEN l.is_reissued THEN 'held' ELSE l.outcome END AS outcome,
     CASE WHEN l.is_reissued THEN 're_issue' ELSE l.reason END AS reason,
     CASE WHEN l.is_reissued THEN reissue_told(l.sheet, l.worker_id, l.day) ELSE l.message END AS message,

@@ -1,12 +1,9 @@
 -- lines_new: parsed sheet lines that the book has nothing near, with what becomes of each, and where it stands.
--- In:  $last_line_row BIGINT; $last_entry_row BIGINT; $batch BIGINT, the batch being written
--- Out: place BIGINT, in the file; line BIGINT; is_readable BOOLEAN; of_batch BIGINT, of the line of the book that it is; of_row BIGINT; line_batch BIGINT; line_row BIGINT; entry_row BIGINT; outcome VARCHAR, booked, held, already_booked or already_held; reason VARCHAR; message VARCHAR; sheet VARCHAR; worker_id VARCHAR; day DATE; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR
+-- In:  $last_line_row BIGINT; $batch BIGINT, the batch being written
+-- Out: place BIGINT, in the file; line BIGINT; is_readable BOOLEAN; of_batch BIGINT, of the line of the book that it is; of_row BIGINT; line_batch BIGINT; line_row BIGINT; outcome VARCHAR, booked, held, already_booked or already_held; reason VARCHAR; message VARCHAR; sheet VARCHAR; worker_id VARCHAR; day DATE; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR
 WITH ranked AS (
     -- Numbered apart from the other columns: sorting them along is what takes long.
-    SELECT
-        place,
-        row_number() OVER (ORDER BY place) AS line_rank,
-        row_number() OVER (PARTITION BY reason IS NULL ORDER BY place) AS entry_rank
+    SELECT place, row_number() OVER (ORDER BY place) AS line_rank
     FROM staged_parsed
 )
 
@@ -18,7 +15,6 @@ SELECT
     NULL::BIGINT AS of_row,
     $batch::BIGINT AS line_batch,
     $last_line_row::BIGINT + r.line_rank AS line_row,
-    CASE WHEN l.reason IS NULL THEN $last_entry_row::BIGINT + r.entry_rank END AS entry_row,
     CASE WHEN l.reason IS NULL THEN 'booked' ELSE 'held' END AS outcome,
     l.reason,
     l.message,

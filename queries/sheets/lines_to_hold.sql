@@ -1,7 +1,8 @@
--- lines_to_hold: the judged lines that are held, with the reason.
+-- lines_to_hold: the judged lines that are held, with the reason and their text.
 -- In:  none
--- Out: line_batch BIGINT; line_row BIGINT; outcome VARCHAR; reason VARCHAR; message VARCHAR
-SELECT line_batch, line_row, 'held' AS outcome, reason, message
-FROM staged_judged
-WHERE outcome = 'held'
-ORDER BY line_row
+-- Out: line_row BIGINT; reason VARCHAR; raw VARCHAR; message VARCHAR
+SELECT j.line_row, j.reason, r.raw, j.message
+FROM staged_judged AS j
+INNER JOIN staged_raw AS r ON r.place = j.place
+WHERE j.outcome = 'held'
+ORDER BY j.line_row

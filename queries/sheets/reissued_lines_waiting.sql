@@ -7,10 +7,11 @@ SELECT
     f.name AS file,
     l.line,
     o.reason,
-    l.raw,
+    t.raw,
     f.default_job
 FROM line_standing($upto) AS o
 INNER JOIN known_sheet_line($upto) AS l ON l.batch = o.line_batch AND l.row = o.line_row
+INNER JOIN known_held_text($upto) AS t ON t.batch = l.batch AND t.line_row = l.row
 INNER JOIN known_file($upto) AS f ON f.batch = l.file_batch AND f.row = l.file_row
 WHERE o.outcome = 'held'
     OR (o.outcome = 'refused' AND (o.line_batch, o.line_row) IN (SELECT (line_batch, line_row) FROM open_reissued_line($upto)))

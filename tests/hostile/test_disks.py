@@ -110,13 +110,13 @@ def test_a_file_that_changes_between_digest_and_lines_is_refused(
     """The lines booked are those of the digest kept: a file that changes meanwhile books none."""
     path = stage.write("week.csv", SOUND)
     before = batches(stage)
-    real: Any = sheets.stage
+    real: Any = sheets.read_lines
 
     def changed_first(*given: Any) -> Any:
         what(path)
         return real(*given)
 
-    monkeypatch.setattr(sheets, "stage", changed_first)
+    monkeypatch.setattr(sheets, "read_lines", changed_first)
     said = stage.run(*SHEETS, path, ok=False).stderr
     monkeypatch.undo()
 

@@ -379,7 +379,7 @@ ASKED = (
 )
 # Written by loads of sheets and by corrections, which post the places of their own entries; of
 # closings only a reopened period frees entries, which its command says to the ending.
-OF_LINES = {"closing", "entry", "file", "line_correction", "posting", "sheet_line"}
+OF_LINES = {"closing", "entry", "file", "held_text", "line_correction", "posting"}
 
 
 def test_a_load_looks_again_whenever_it_adds_to_what_decides() -> None:

@@ -10,12 +10,10 @@ import pytest
 from hypothesis import HealthCheck, Phase, example, given, settings
 from hypothesis import strategies as st
 
-from ledger.sheets.loading import stage as stage_file
-from ledger.sheets.sheet_parts import parts_of
+from ledger.sheets.reading import read_lines, sheet_file
 from ledger.sheets.staging import scratch_book
 from ledger.store.book import Book
 from ledger.tables.layouts import parse_layout
-from ledger.tables.preflight import read_text
 from tests._stage import JOB, copied, table
 from tests.conftest import slow_beyond
 from tests.tables._dialects import (
@@ -43,8 +41,8 @@ def scratch() -> Iterator[Book]:
 def read_back(book: Book, folder: Path, entries, dialect: Dialect) -> tuple[Counter[Entry], int]:
     """Return the entries as they are parsed from a written sheet, and how many lines there were."""
     layout = parse_layout("any", layout_of(dialect).encode())
-    file = read_text(write_sheet(folder, entries, dialect), layout.encoding)
-    lines, _ = stage_file(book, file, parts_of(book, file, layout), None)
+    path = write_sheet(folder, entries, dialect)
+    lines = read_lines(book, sheet_file(book, path, path.name, (layout, None))).lines
     rows = book.execute(
         "SELECT worker_id, day, ms, booking_code, coalesce(note, '') FROM staged_parsed"
     ).fetchall()

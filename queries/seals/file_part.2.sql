@@ -1,4 +1,4 @@
--- sheet_line.2: the sealed text of each row of sheet_line, seal version 2.
+-- file_part.2: the sealed text of each row of file_part, seal version 2.
 -- In:  $since BIGINT; $upto BIGINT, the first and the last batch that count
 -- Out: batch BIGINT; row BIGINT; sealed_text VARCHAR, its columns in this order
 SELECT
@@ -6,11 +6,11 @@ SELECT
     row,
     concat_ws(
         chr(31),
-        sealed(file_batch),
         sealed(file_row),
-        sealed(line),
-        sealed(raw)
+        sealed(part),
+        sealed(first_line),
+        sealed(sha256_hash)
     ) AS sealed_text
-FROM known_sheet_line($upto)
+FROM stored_file_part($upto)
 WHERE batch >= $since
 ORDER BY batch, row

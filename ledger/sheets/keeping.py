@@ -1,0 +1,45 @@
+"""New lines kept: each one row, with the way it is held or booked, its note, and its file."""
+
+from dataclasses import asdict, dataclass
+
+from ledger.sheets.places import stage_whats
+from ledger.sheets.reading import SheetFile
+from ledger.store.batches import Batch
+
+
+@dataclass(frozen=True)
+class Counted:
+    """How many lines of a file came to what, and how many of its rows are no lines."""
+
+    lines_read: int
+    booked: int
+    held: int
+    already_booked: int
+    already_held: int
+    left_out: int
+
+
+def keep_file(batch: Batch, sheets: SheetFile, counted: Counted) -> None:
+    """Keep that a file was read, how, and what its lines came to."""
+    described = {
+        "name": sheets.file.name,
+        "sha256": sheets.file.sha256,
+        "kind": "sheets",
+        "layout": sheets.layout.recorded,
+        "encoding": sheets.file.encoding,
+        "default_job": sheets.job,
+        **asdict(counted),
+    }
+    batch.append("file", {name: [value] for name, value in described.items()})
+
+
+def keep_lines(batch: Batch, sheets: SheetFile) -> None:
+    """Keep the judged lines of the file kept last that are new: what many share stands once."""
+    book = batch.book
+    stage_whats(book)
+    batch.append_query("what", "sheets/whats_to_keep")
+    if book.stage("note", "sheets/notes_given", last_note_row=batch.last_row("note")):
+        batch.append_query("note", "sheets/notes_to_keep")
+    given = {"file_row": batch.last_row("file"), "is_in_lines": sheets.is_in_lines}
+    batch.append_query("line", "sheets/lines_to_keep", **given)
+    batch.append_query("held_text", "sheets/lines_to_hold")

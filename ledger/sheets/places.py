@@ -1,0 +1,56 @@
+"""Where entries belong by codes and rules: staged, and posted where no posting books them yet."""
+
+from ledger.sheets.known_codes import stage_codes
+from ledger.store.batches import Batch
+from ledger.store.book import Book
+
+
+def adds_entries(batch: Batch) -> bool:
+    """Return whether a batch added entries: lines of sheets, or what is booked after them."""
+    return any(batch.counts.get(table) for table in ("line", "entry"))
+
+
+def stage_places(book: Book, *, closed: bool = False) -> None:
+    """Stage the entries that stand, in closed periods or not, each placed where it belongs."""
+    stage_codes(book)
+    book.stage("entry_to_place", "sheets/entries_to_place", closed=closed)
+    _stage_placed(book)
+
+
+def _stage_placed(book: Book) -> None:
+    book.stage("place", "sheets/places")
+    book.stage("entry_placed", "sheets/entries_placed")
+
+
+def stage_whats(book: Book) -> None:
+    """Stage the ways in which the judged lines are held or booked, each with its place.
+
+    The codes are staged: they are those that the lines were compared by.
+    """
+    book.stage("line_key", "sheets/lines_keyed")
+    book.stage("entry_to_place", "sheets/whats_given")
+    book.stage("place", "sheets/places")
+    book.stage("what", "sheets/whats_placed")
+
+
+def post_split(book: Book, batch: Batch) -> None:
+    """Post the new lines whose hours rules split over several places."""
+    if batch.counts.get("what") and book.rows("sheets/whats_split", batch=batch.sequence)[0][0]:
+        post_unplaced(book, batch)
+
+
+def post_new(book: Book, batch: Batch) -> None:
+    """Post the entries that the batch added after its lines to where they belong.
+
+    For a batch that decides nothing about those before, and that has not posted its own.
+    """
+    if batch.counts.get("entry"):
+        post_unplaced(book, batch)
+
+
+def post_unplaced(book: Book, batch: Batch) -> None:
+    """Post the entries of the batch that no posting books yet."""
+    stage_codes(book)
+    book.stage("entry_to_place", "sheets/entries_unplaced", batch=batch.sequence)
+    _stage_placed(book)
+    batch.append_query("posting", "sheets/postings_first", after=batch.last_row("posting"))

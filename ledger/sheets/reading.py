@@ -1,0 +1,160 @@
+"""Files of sheets read: which are meant, their tables, and the texts of their lines staged."""
+
+import contextlib
+import re
+import tempfile
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from ledger.errors import Refused
+from ledger.outcomes import Outcome
+from ledger.sheets.outcomes import ColumnsPassedOver, FilesPassedOver, TabsPassedOver
+from ledger.sheets.sheet_parts import Part, parts_of, unknown_columns
+from ledger.sheets.staging import CsvFile, Staged, TabRows, begin, stage_csv, stage_tab, understand
+from ledger.store.book import Book
+from ledger.tables.heads import left_out
+from ledger.tables.layouts import Layout
+from ledger.tables.preflight import TextFile, read_text
+from ledger.tables.raw_files import changed, version_of
+
+# Any other path may stand for several files, or for a packed one, where the table is read.
+_PLAIN_NAME = re.compile(r"^[\w /.,+()@-]*\.(?:csv|txt|tsv)$", re.IGNORECASE)
+# What a folder's other files are is not looked at.
+ENDINGS = (".csv", ".txt", ".tsv", ".xlsx", ".xlsm", ".ods")
+
+
+@dataclass(frozen=True)
+class SheetFile:
+    """A file of sheets with its tables, the layout it is read by, and the job of its lines.
+
+    `job` is that of lines that name none.
+    """
+
+    file: TextFile
+    tables: Sequence[Part]
+    job: str | None
+
+    @property
+    def layout(self) -> Layout:
+        """Return the layout that fits the file, one of our own names where none was asked for."""
+        return self.tables[0].layout
+
+    @property
+    def has_days(self) -> bool:
+        """Whether a table is a grid: some of its rows may have no line."""
+        return any(part.reading.days for part in self.tables)
+
+    @property
+    def has_totals(self) -> bool:
+        return any(part.reading.total for part in self.tables)
+
+    @property
+    def is_in_lines(self) -> bool:
+        """Whether the number of a line tells which sheet line it is: a list, in one text."""
+        return not (self.file.is_workbook or self.has_days)
+
+
+@dataclass(frozen=True)
+class ReadLines:
+    """What was read of a file: its sheet lines, and the rows that are none."""
+
+    lines: int
+    rows_left_out: int
+
+
+def sheet_file(
+    book: Book, path: Path, name: str, of: tuple[Layout, str | None], encoding: str | None = None
+) -> SheetFile:
+    """Read a file and find its tables, by a layout and with the job of lines that name none.
+
+    Raises: Refused when it cannot be read, or has no table of the layout.
+    """
+    layout, job = of
+    file = read_text(path, encoding or layout.encoding, name)
+    return SheetFile(file, parts_of(book, file, layout), job)
+
+
+def named_files(paths: Sequence[Path]) -> tuple[list[tuple[Path, str]], list[Outcome]]:
+    """Return the files, those of folders by their place in them, and the others.
+
+    Raises: Refused when a folder has no file of a kind that is read.
+    """
+    found: list[tuple[Path, str]] = []
+    passed_over: list[Outcome] = []
+    for path in paths:
+        if not path.is_dir():
+            found.append((path, path.name))
+            continue
+        inside = sorted(each for each in path.rglob("*") if each.is_file() and _is_seen(path, each))
+        fitting = [each for each in inside if each.suffix.lower() in ENDINGS]
+        if not fitting:
+            raise Refused("folder_without_sheets", folder=path.name, endings=tuple(ENDINGS))
+        found += [(each, f"{path.name}/{each.relative_to(path).as_posix()}") for each in fitting]
+        others = tuple(each.relative_to(path).as_posix() for each in inside if each not in fitting)
+        passed_over += [FilesPassedOver(path.name, others)] if others else []
+    return found, passed_over
+
+
+def _is_seen(folder: Path, path: Path) -> bool:
+    """Return whether a file is neither hidden nor the lock of an open workbook."""
+    return not any(part.startswith((".", "~$")) for part in path.relative_to(folder).parts)
+
+
+def passed_over(sheets: SheetFile) -> list[Outcome]:
+    """Return the columns and tabs of a file that are not read."""
+    file, parts = sheets.file, sheets.tables
+    found: list[Outcome] = [
+        ColumnsPassedOver(file.name, part.tab.name if part.tab else None, tuple(names))
+        for part in parts
+        if (names := unknown_columns(part))
+    ]
+    rest = left_out(file, [part.tab for part in parts if part.tab])
+    return found + ([TabsPassedOver(file.name, tuple(rest))] if rest else [])
+
+
+def read_lines(book: Book, sheets: SheetFile) -> ReadLines:
+    """Stage the texts of a file's lines, and what is understood of them.
+
+    Raises: Refused when a row does not fit its head, or the file has no line.
+    """
+    read = read_texts(book, sheets)
+    if not read.lines and not sheets.has_days:
+        raise Refused("rows_missing", file=sheets.file.name)
+    understand(book)
+    return read
+
+
+def read_texts(book: Book, sheets: SheetFile) -> ReadLines:
+    """Stage the texts of a file's lines. Raises: Refused when a row does not fit its head."""
+    begin(book)
+    lines = rows_left_out = 0
+    for part in sheets.tables:
+        staged = _stage_part(book, sheets, part)
+        lines += staged.lines
+        rows_left_out += part.above + staged.rows - staged.rows_used
+    return ReadLines(lines, rows_left_out)
+
+
+def _stage_part(book: Book, sheets: SheetFile, part: Part) -> Staged:
+    file, job = sheets.file, sheets.job
+    if part.tab:
+        below = enumerate(part.tab.rows[part.at + 1 :], start=part.at + 2)
+        return stage_tab(book, TabRows(part.tab.name, part.head, below), part.reading, job)
+    with plain_copy(file, part) as path:
+        csv_file = CsvFile(file.name, path, part.text, part.head, part.layout.delimiter, part.at)
+        return stage_csv(book, csv_file, part.reading, job)
+
+
+@contextlib.contextmanager
+def plain_copy(file: TextFile, part: Part) -> Iterator[Path]:
+    """Give the file, or a copy from the head on in UTF-8 with line feeds alone, if it differs."""
+    if file.plain and part.at == 1 and _PLAIN_NAME.search(str(file.path)):
+        yield file.path
+        if version_of(file.path) != file.version:
+            raise changed(file.name)
+        return
+    with tempfile.TemporaryDirectory() as folder:
+        copy = Path(folder) / "sheets.csv"
+        copy.write_text(part.text, encoding="utf-8", newline="")
+        yield copy
