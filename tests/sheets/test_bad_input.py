@@ -248,7 +248,10 @@ def test_unknown_columns_are_kept_and_reported(stage):
     path = stage.write("week.csv", text)
     said = stage.run("load", "sheets", "--job", JOB, path).stderr
 
-    assert '"weather":"wet"' in table(stage, "sheet_line")[0]["raw"]
+    entry = stage.json("entries")[0]["entry"]
+    life = stage.rows(stage.run("trace", entry, "--format", "csv").stdout)
+
+    assert '"weather":"wet"' in life[0]["detail"]
     assert "week.csv: columns not known here, left out: weather" in said.splitlines()
 
 

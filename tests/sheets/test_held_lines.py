@@ -129,7 +129,7 @@ def test_corrections_of_a_workbook_end_the_lines_they_are_of(stage):
     assert booked(stage) == {FRAME: 27_000_000, DECK: 44 * HOUR}
     assert held(stage) == []
     assert events(stage, lines[0])[:4] == [
-        ("read", "week.csv:2", table(stage, "sheet_line")[0]["raw"]),
+        ("read", "week.csv:2", table(stage, "held_text")[0]["raw"]),
         ("held", "hours_unreadable", 'hours "7,5" use a decimal comma; write 7.5'),
         ("corrected", "hours", '"7,5" is now "7.5"'),
         ("corrected", "", "asked Ada"),

@@ -6,6 +6,8 @@ columns.
 """
 
 import re
+import zlib
+from collections import Counter
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from hashlib import sha256
@@ -14,6 +16,8 @@ from pathlib import Path
 SEALS = Path(__file__).resolve().parents[2] / "queries" / "seals"
 NOTHING_BEFORE = "0" * 64
 BATCHES, ROOTS = "batch", "batch_table"
+# Their rows number on after the sheet lines of their batch, so that a number names one entry.
+AFTER_LINES = {"entry", "posting"}
 
 Row = dict[str, str | None]
 
@@ -122,15 +126,19 @@ class Reckoned:
     head: str
 
 
-def rows_by_batch(rows: list[Row]) -> dict[str, list[Row]]:
-    """Return a table's rows by batch, in the order of their numbers, which count from 1."""
+def rows_by_batch(rows: list[Row], before: dict[str, int]) -> dict[str, list[Row]]:
+    """Return a table's rows by batch, in the order of their numbers.
+
+    They count from 1, or from 1 after as many as `before` says of their batch.
+    """
     by_batch: dict[str, list[Row]] = {}
     for row in rows:
         by_batch.setdefault(row["batch"], []).append(row)
     for batch, found in by_batch.items():
         found.sort(key=lambda row: int(row["row"]))
         numbers = [int(row["row"]) for row in found]
-        if numbers != list(range(1, len(found) + 1)):
+        first = before.get(batch, 0) + 1
+        if numbers != list(range(first, first + len(found))):
             raise ValueError(f"batch {batch}: rows are numbered {numbers}")
     return by_batch
 
@@ -138,7 +146,11 @@ def rows_by_batch(rows: list[Row]) -> dict[str, list[Row]]:
 def reckoned(folder: Path) -> list[Reckoned]:
     """Return the roots and head of each batch, all reckoned from the rows of the export."""
     names = sorted(path.stem for path in folder.glob("*.csv") if path.stem not in {BATCHES, ROOTS})
-    facts = {name: rows_by_batch(table(folder, name)) for name in names}
+    lines = Counter(str(row["batch"]) for row in table(folder, "line"))
+    facts = {
+        name: rows_by_batch(table(folder, name), lines if name in AFTER_LINES else Counter())
+        for name in names
+    }
     versions = {(r["sequence"], r["table_name"]): r["seal_version"] for r in table(folder, ROOTS)}
     found: list[Reckoned] = []
     for batch in table(folder, BATCHES):
@@ -203,9 +215,26 @@ def _is_sealed(row: Row, column: str, is_erased: bool) -> bool:
     return sha256(salt.encode("ascii") + content).hexdigest() == digest
 
 
+def _content(row: Row) -> bytes:
+    data = bytes.fromhex(row["data"] or "")
+    return zlib.decompress(data) if row["packing"] == "zlib" else data
+
+
+def file_as_it_came(folder: Path, name: str) -> bytes:
+    """Return the bytes of a file of sheets, put together from its parts."""
+    files = [row for row in table(folder, "file") if (row["name"], row["kind"]) == (name, "sheets")]
+    contents = {row["sha256"]: _content(row) for row in table(folder, "content")}
+    parts = [
+        (int(row["part"] or 0), contents[row["sha256"]])
+        for row in table(folder, "file_part")
+        if (row["batch"], row["file_row"]) == (files[0]["batch"], files[0]["row"])
+    ]
+    return b"".join(data for _, data in sorted(parts))
+
+
 def contents_not_found(folder: Path) -> list[str]:
     """Return the digests whose exported bytes are not those that they find."""
-    contents = [(row, bytes.fromhex(row["data"] or "")) for row in table(folder, "content")]
+    contents = [(row, _content(row)) for row in table(folder, "content") if row["data"]]
     return [
         row["sha256"]
         for row, data in contents

@@ -13,14 +13,14 @@ NO_HEAD = "its head does not follow from what it says"
 # What is done to which table, the batch that check names, and what it says of that table.
 FACTS = {
     "a byte changed": (
-        "sheet_line",
-        "UPDATE sheet_line SET raw = replace(raw, 'too wet', 'too met')",
+        "line",
+        "UPDATE line SET sheet = replace(sheet, 'A1-10', 'A1-1O')",
         15,
         NOT_SEALED,
     ),
     "a null made an empty text": (
-        "entry",
-        "UPDATE entry SET pay_class = '' WHERE batch = 15 AND row = 1",
+        "what",
+        "UPDATE what SET pay_class = '' WHERE batch = 15 AND row = 1",
         15,
         NOT_SEALED,
     ),
@@ -52,8 +52,8 @@ FACTS = {
         NOT_SEALED,
     ),
     "a null made the mark of null": (
-        "entry",
-        "UPDATE entry SET pay_class = chr(30) WHERE batch = 15 AND row = 1",
+        "what",
+        "UPDATE what SET pay_class = chr(30) WHERE batch = 15 AND row = 1",
         15,
         "row 1 has a text with a control character that stands between columns",
     ),
@@ -94,10 +94,10 @@ FACTS = {
         "6 rows, sealed with 7",
     ),
     "a row removed in the middle": (
-        "posting",
-        "DELETE FROM posting WHERE batch = 15 AND row = 20",
+        "line",
+        "DELETE FROM line WHERE batch = 15 AND row = 20",
         15,
-        "36 rows, sealed with 37",
+        "39 rows, sealed with 40",
     ),
     "two rows swapped within a batch": (
         "milestone",
@@ -116,6 +116,54 @@ FACTS = {
         "INSERT INTO setting SELECT * REPLACE (99 AS batch) FROM setting WHERE batch = 1",
         99,
         "has rows of a batch that is not recorded",
+    ),
+    "the hours of a line": (
+        "line",
+        "UPDATE line SET ms = ms + 1 WHERE batch = 15 AND row = 3",
+        15,
+        NOT_SEALED,
+    ),
+    "a line added": (
+        "line",
+        "INSERT INTO line SELECT * REPLACE (row + 100 AS row) FROM line WHERE row = 1",
+        15,
+        "41 rows, sealed with 40",
+    ),
+    "two lines swapped": (
+        "line",
+        "UPDATE line SET row = CASE row WHEN 1 THEN 2 ELSE 1 END WHERE row IN (1, 2)",
+        15,
+        NOT_SEALED,
+    ),
+    "the place of a code": (
+        "what",
+        "UPDATE what SET booked_to = 'DECK' WHERE batch = 15 AND booked_to = 'FRAME'",
+        15,
+        NOT_SEALED,
+    ),
+    "a note": (
+        "note",
+        "UPDATE note SET note = 'too dry to drive' WHERE note = 'too wet to drive'",
+        15,
+        "row 1 is not the note that was sealed",
+    ),
+    "the text of a held line": (
+        "held_text",
+        "UPDATE held_text SET raw = replace(raw, '2026', '2025') WHERE row = 1",
+        15,
+        "row 1 is not the raw that was sealed",
+    ),
+    "a part of a file": (
+        "content",
+        "UPDATE content SET data = data || 'x'::BLOB WHERE batch = 15 AND row = 2",
+        15,
+        "row 2 is not the data that was sealed",
+    ),
+    "the digest of a part of a file": (
+        "file_part",
+        "UPDATE file_part SET sha256 = sha256('x') WHERE row = 1",
+        15,
+        "row 1 is not the sha256 that was sealed",
     ),
     "another name": (
         "worker_name",

@@ -13,7 +13,7 @@ from ledger.domain import seals
 from ledger.store.schema import TABLES
 from tests.conftest import Yard
 from tests.store import _verifier
-from tests.store._sample import opened, tamper
+from tests.store._sample import SAMPLE, opened, tamper
 
 
 @pytest.fixture(scope="module")
@@ -72,7 +72,10 @@ def hostile(yard: Yard) -> Yard:
 
 # The facts of what was put right; the sample has none, a book of the test below has all.
 WITHOUT_FILE = {"closing", "doubt_settled", "attendance", "withdrawal"}
-PUT_RIGHT = {"reversal", "line_correction", "reissued_line", "reissue_end"}
+PUT_RIGHT = {
+    *("reversal", "line_correction", "line_outcome", "reissued_line", "reissue_end"),
+    *("entry", "posting"),
+}
 
 
 def test_what_was_put_right_can_be_reckoned_from_the_export(yard: Yard) -> None:
@@ -101,7 +104,7 @@ def test_every_root_and_head_can_be_reckoned_from_the_export(exported: Path) -> 
     assert len(actual) == 15
     # Every kind of fact is there but those that the sample has no files for.
     sealed = {name for batch in actual for name in batch.roots}
-    without_file = {"baseline_change", "content", "erasure", "plan_line"} | WITHOUT_FILE
+    without_file = {"baseline_change", "erasure", "plan_line"} | WITHOUT_FILE
     assert set(TABLES) - sealed == without_file | PUT_RIGHT
     assert actual == _verifier.as_exported(exported)
 
@@ -128,6 +131,15 @@ def test_every_sealed_content_can_be_verified_from_the_export(yard: Yard) -> Non
     assert _verifier.reckoned(folder) == _verifier.as_exported(folder)
 
 
+def test_a_file_of_sheets_can_be_put_together_from_the_export(
+    built: Yard, exported: Path
+) -> None:
+    """The parts of a file are its bytes as it came, each found by its digest."""
+    for name in ("sheets-week-10.csv", "sheets-week-12.csv"):
+        assert _verifier.file_as_it_came(exported, name) == (SAMPLE / name).read_bytes()
+    assert _verifier.contents_not_found(exported) == []
+
+
 def test_an_erased_text_leaves_every_root_and_head(copied: Yard) -> None:
     """After erasing the export has neither text nor salt, and everything is reckoned as before."""
     before = exported_from(copied, "before")
@@ -148,10 +160,10 @@ def test_hostile_texts_can_be_verified_from_the_export(yard: Yard) -> None:
     """Quotes, commas, line ends, other scripts and empty texts are exported without loss."""
     folder = yard.folder / "archive"
     hostile(yard).run("export", folder)
-    notes = {row["note"] for row in _verifier.table(folder, "entry")}
+    notes = {row["note"] for row in _verifier.table(folder, "note")}
     settings = {row["name"]: row["value"] for row in _verifier.table(folder, "setting")}
 
-    assert notes == {'a "quote", and\ntwo lines', None, ";|\t'"}
+    assert notes == {'a "quote", and\ntwo lines', ";|\t'"}
     assert settings["yard.name"] == 'Zwölf "Bögen", 水 & Söhne'
     assert settings["yard.tax_number"] == ""
     assert _verifier.texts_not_sealed(folder) == []
@@ -160,27 +172,27 @@ def test_hostile_texts_can_be_verified_from_the_export(yard: Yard) -> None:
 
 def test_null_and_an_empty_text_are_told_apart(copied: Yard) -> None:
     """A null made an empty text by hand changes the root that the second verifier reckons."""
-    tamper(copied.book, "entry", "UPDATE entry SET pay_class = '' WHERE row = 1")
+    tamper(copied.book, "what", "UPDATE what SET pay_class = '' WHERE batch = 15 AND row = 1")
     folder = copied.folder / "archive"
     copied.run("export", folder)
     *before, last = _verifier.reckoned(folder)
     *sealed_before, sealed_last = _verifier.as_exported(folder)
 
     assert before == sealed_before
-    assert {n for n, root in last.roots.items() if root != sealed_last.roots[n]} == {"entry"}
+    assert {n for n, root in last.roots.items() if root != sealed_last.roots[n]} == {"what"}
     assert last.head != sealed_last.head
 
 
-@pytest.mark.parametrize("column", ["ms", "day", "booking_code", "line_row"])
+@pytest.mark.parametrize("column", ["ms", "day", "sheet", "what"])
 def test_a_changed_column_is_seen_by_the_second_verifier(copied: Yard, column: str) -> None:
     """Each kind of column, changed by hand in one row, changes the root of its table."""
     changed = {
         "ms": "ms + 1",
         "day": "day + 1",
-        "booking_code": "booking_code || ' '",
-        "line_row": "line_row + 100",
+        "sheet": "sheet || ' '",
+        "what": "what + 1",
     }
-    tamper(copied.book, "entry", f"UPDATE entry SET {column} = {changed[column]} WHERE row = 5")
+    tamper(copied.book, "line", f"UPDATE line SET {column} = {changed[column]} WHERE row = 5")
     folder = copied.folder / "archive"
     copied.run("export", folder)
 
