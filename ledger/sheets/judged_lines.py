@@ -1,12 +1,20 @@
-"""Lines with what becomes of each: the temporary tables `staged_first` and `staged_judged`."""
+"""What becomes of each line: `staged_judged`, and `staged_first` before sheets are compared."""
 
+from ledger.store import queries
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 
 
 def judge_lines(book: Book, query: str, **given: object) -> None:
     """Stage what a query says becomes of each line."""
-    book.stage("judged", query, **given)
+    book.stage("judgement", query, **given)
+    book.view("judged", "FROM staged_judgement")
+
+
+def judge_in_place(book: Book, batch: Batch) -> None:
+    """Let all parsed lines be new, where their places count from 1 without a gap."""
+    given = {"batch": batch.sequence, "last_line_row": batch.last_row("line")}
+    book.view("judged", f"FROM {queries.with_numbers('sheets/lines_new_in_place', given)}")
 
 
 def judge_by_themselves(book: Book, **given: object) -> None:
@@ -19,7 +27,7 @@ def judge_by_sheet(book: Book, query: str | None) -> None:
     if query:
         judge_lines(book, query)
     else:
-        book.restage("first", "judged")
+        book.view("judged", "FROM staged_first")
 
 
 def release_judged(batch: Batch) -> int:

@@ -4,6 +4,7 @@ from dataclasses import asdict, dataclass
 
 from ledger.sheets.places import stage_whats
 from ledger.sheets.reading import SheetFile
+from ledger.sheets.staging import stage_raw_of_held
 from ledger.store.batches import Batch
 
 
@@ -33,8 +34,11 @@ def keep_file(batch: Batch, sheets: SheetFile, counted: Counted) -> None:
     batch.append("file", {name: [value] for name, value in described.items()})
 
 
-def keep_lines(batch: Batch, sheets: SheetFile) -> None:
-    """Keep the judged lines of the file kept last that are new: what many share stands once."""
+def keep_lines(batch: Batch, sheets: SheetFile, raw: str | None) -> None:
+    """Keep the judged lines of the file kept last that are new: what many share stands once.
+
+    `raw` is that of the lines as they were read.
+    """
     book = batch.book
     stage_whats(book)
     batch.append_query("what", "sheets/whats_to_keep")
@@ -42,4 +46,5 @@ def keep_lines(batch: Batch, sheets: SheetFile) -> None:
         batch.append_query("note", "sheets/notes_to_keep")
     given = {"file_row": batch.last_row("file"), "is_in_lines": sheets.is_in_lines}
     batch.append_query("line", "sheets/lines_to_keep", **given)
+    stage_raw_of_held(book, raw)
     batch.append_query("held_text", "sheets/lines_to_hold")

@@ -13,7 +13,7 @@ from ledger import __version__
 from ledger.outcomes import Outcome
 from ledger.sheets.comparing import add_held, compare_lines, read_to_compare
 from ledger.sheets.file_parts import keep_parts
-from ledger.sheets.judged_lines import judge_by_themselves, judge_lines
+from ledger.sheets.judged_lines import judge_by_themselves, judge_in_place, judge_lines
 from ledger.sheets.keeping import Counted, keep_file, keep_lines
 from ledger.sheets.places import post_split
 from ledger.sheets.reading import (
@@ -119,7 +119,7 @@ class _Load:
         if sheets.has_totals:
             self.remarks += check_totals(self.book, sheets.file.name)
         judged = self._judge(sheets, read)
-        self._keep(sheets, judged)
+        self._keep(sheets, judged, read.raw)
         self.counts.append(judged.counts)
         self.booked_ms += judged.booked_ms
 
@@ -142,6 +142,8 @@ class _Load:
         if is_compared:
             judge_by_themselves(book, **last)
             compare_sheets(book, _read_as(sheets))
+        elif read.raw:
+            judge_in_place(book, batch)
         else:
             judge_lines(book, "sheets/lines_new", **last)
         row = book.records("sheets/lines_counted")[0]
@@ -154,7 +156,7 @@ class _Load:
         )
         return _Judged(counts, booked_ms, is_compared)
 
-    def _keep(self, sheets: SheetFile, judged: _Judged) -> None:
+    def _keep(self, sheets: SheetFile, judged: _Judged, raw: str | None) -> None:
         """Keep the file, its new lines, each where it belongs, and the sheets given otherwise."""
         counts = judged.counts
         counted = Counted(
@@ -168,7 +170,7 @@ class _Load:
         keep_file(self.batch, sheets, counted)
         keep_parts(self.batch, sheets)
         if counts.booked or counts.held:
-            keep_lines(self.batch, sheets)
+            keep_lines(self.batch, sheets, raw)
         self.has_held = bool(counts.held)
         if judged.is_compared:
             reissued = keep_reissues(self.batch, counts.file)

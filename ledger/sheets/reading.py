@@ -57,10 +57,14 @@ class SheetFile:
 
 @dataclass(frozen=True)
 class ReadLines:
-    """What was read of a file: its sheet lines, and the rows that are none."""
+    """What was read of a file: its sheet lines, and the rows that are none.
+
+    `raw` is that of `Staged` where the lines were read as they stand.
+    """
 
     lines: int
     rows_left_out: int
+    raw: str | None = None
 
 
 def sheet_file(
@@ -129,11 +133,13 @@ def read_texts(book: Book, sheets: SheetFile) -> ReadLines:
     """Stage the texts of a file's lines. Raises: Refused when a row does not fit its head."""
     begin(book)
     lines = rows_left_out = 0
+    raw = None
     for part in sheets.tables:
         staged = _stage_part(book, sheets, part)
         lines += staged.lines
         rows_left_out += part.above + staged.rows - staged.rows_used
-    return ReadLines(lines, rows_left_out)
+        raw = staged.raw
+    return ReadLines(lines, rows_left_out, raw)
 
 
 def _stage_part(book: Book, sheets: SheetFile, part: Part) -> Staged:

@@ -54,32 +54,37 @@ def lines_of(source: Source, reading: Reading) -> str:
 
 def _place(source: Source) -> str:
     """Return the columns that number a row: its place in the file and its line."""
-    base = f"((SELECT coalesce(max(place), 0) // {COLUMNS_AT_MOST} + 1 FROM staged_raw)"
+    base = f"((SELECT coalesce(max(place), 0) // {COLUMNS_AT_MOST} + 1 FROM staged_text)"
     offset = "c.rowid - (SELECT min(rowid) FROM staged_csv)"
     return f"{base} + {offset}) * {COLUMNS_AT_MOST} AS place, {source.line} AS line"
 
 
-def _is_blank(source: Source) -> str:
+def is_blank(source: Source) -> str:
+    """Return whether a row has nothing in any column."""
     return " AND ".join(f"{trimmed(column)} IS NULL" for column, _ in source.columns)
 
 
-def _packed(source: Source) -> str:
+def packed(source: Source) -> str:
     """Return the cells of a row by their heads, as JSON."""
     return f"to_json({{{', '.join(f'{quoted(name)}: {col}' for col, name in source.columns)}}})"
 
 
-def _as_written(source: Source) -> str:
-    fields = ", ".join(
+def fields_of(source: Source) -> list[str]:
+    """Return the columns of the fields of a table whose heads are their names."""
+    return [
         f"{source.column(name)} AS {name}" if name in source.head else f"NULL::VARCHAR AS {name}"
         for name in FIELDS
-    )
-    raw = _packed(source)
+    ]
+
+
+def _as_written(source: Source) -> str:
+    raw = packed(source)
     if source.tab is not None:
         raw = f"to_json({{'tab': $tab, 'row': {source.line}, 'cells': {raw}}})"
     return (
         f"SELECT {_place(source)}, false AS is_total, {raw}::VARCHAR AS raw,"
-        f" $default_job::VARCHAR AS default_job, {fields}"
-        f" FROM staged_csv AS c WHERE NOT ({_is_blank(source)})"
+        f" $default_job::VARCHAR AS default_job, {', '.join(fields_of(source))}"
+        f" FROM staged_csv AS c WHERE NOT ({is_blank(source)})"
     )
 
 
@@ -97,8 +102,8 @@ def _filled(source: Source, reading: Reading) -> str:
         for head, texts in reading.left_out.items()
     )
     return (
-        f"SELECT {_place(source)}, {total} AS is_total, {_packed(source)} AS packed, c.*"
-        f" FROM staged_csv AS c WHERE NOT ({_is_blank(source)}){kept}"
+        f"SELECT {_place(source)}, {total} AS is_total, {packed(source)} AS packed, c.*"
+        f" FROM staged_csv AS c WHERE NOT ({is_blank(source)}){kept}"
     )
 
 

@@ -11,7 +11,14 @@ from pathlib import Path
 from ledger.domain.parsing import each_line
 from ledger.errors import FairhoursError, MemoryShort, Refused
 from ledger.sheets.readings import Reading, iso_date
-from ledger.sheets.staged_lines import COLUMNS_AT_MOST, Source, lines_of
+from ledger.sheets.staged_lines import (
+    COLUMNS_AT_MOST,
+    Source,
+    fields_of,
+    is_blank,
+    lines_of,
+    packed,
+)
 from ledger.store import migrations
 from ledger.store.book import IN_MEMORY, Book, connect
 from ledger.store.errors import is_of_the_table
@@ -47,21 +54,27 @@ class TabRows:
 
 @dataclass(frozen=True)
 class Staged:
-    """What a table came to: its sheet lines, the rows they stand in, and all its rows."""
+    """What a table came to: its sheet lines, the rows they stand in, and all its rows.
+
+    `raw` is SQL of a line's text over the rows of `staged_csv` where these are read as they stand:
+    then places count from 1 without a gap.
+    """
 
     lines: int
     rows_used: int
     rows: int
+    raw: str | None = None
 
 
 def begin(book: Book) -> None:
     """Make `staged_raw` anew, without lines."""
     columns = ", ".join(f"{name} VARCHAR" for name in FIELDS)
     book.execute(
-        "CREATE OR REPLACE TEMP TABLE staged_raw (line_batch BIGINT, line_row BIGINT, place BIGINT,"
-        " line BIGINT, is_total BOOLEAN, sum_key VARCHAR, raw VARCHAR, default_job VARCHAR,"
-        f" date_wrong VARCHAR, hours_wrong VARCHAR, {columns})"
+        "CREATE OR REPLACE TEMP TABLE staged_text (line_batch BIGINT, line_row BIGINT,"
+        " place BIGINT, line BIGINT, is_total BOOLEAN, sum_key VARCHAR, raw VARCHAR,"
+        f" default_job VARCHAR, date_wrong VARCHAR, hours_wrong VARCHAR, {columns})"
     )
+    book.view("raw", "FROM staged_text")
 
 
 def stage_csv(book: Book, file: CsvFile, reading: Reading, default_job: str | None) -> Staged:
@@ -83,6 +96,8 @@ def stage_csv(book: Book, file: CsvFile, reading: Reading, default_job: str | No
     if _is_plain(book, file, read):
         # Every record is one line, so that its number follows from its place.
         source = Source(file.head, f"{place} + {file.first + 1}")
+        if reading.as_written and not _has_blank_rows(book, source):
+            return _read_in_place(book, source, default_job, read)
         return _add(book, (source, reading, default_job), {}, read)
     starts, empty = _starts(file)
     source = Source(file.head, f"($starts::BIGINT[])[{place} + 1] + {file.first - 1}")
@@ -90,19 +105,62 @@ def stage_csv(book: Book, file: CsvFile, reading: Reading, default_job: str | No
     return _add(book, (source, reading, default_job), given, len(starts) + empty)
 
 
+def _has_blank_rows(book: Book, source: Source) -> bool:
+    found = book.execute(
+        f"SELECT EXISTS (SELECT 1 FROM staged_csv AS c WHERE {is_blank(source)})"
+    ).fetchone()
+    return bool(found and found[0])
+
+
+def _read_in_place(book: Book, source: Source, default_job: str | None, rows: int) -> Staged:
+    """Let `staged_raw` be the rows of `staged_csv`, whose heads and texts are ours already."""
+    found = book.execute("SELECT min(rowid) FROM staged_csv").fetchone()
+    first = int(found[0] or 0) if found else 0
+    at = f"c.rowid - {first}"
+    line = source.line.replace("c.rowid - (SELECT min(rowid) FROM staged_csv)", at)
+    job = "NULL::VARCHAR" if default_job is None else quoted(default_job)
+    book.view(
+        "raw",
+        "SELECT NULL::BIGINT AS line_batch, NULL::BIGINT AS line_row,"
+        f" ({at} + 1) * {COLUMNS_AT_MOST} AS place, {line} AS line, false AS is_total,"
+        f" NULL::VARCHAR AS sum_key, NULL::VARCHAR AS raw, {job} AS default_job,"
+        " NULL::VARCHAR AS date_wrong, NULL::VARCHAR AS hours_wrong,"
+        f" {', '.join(fields_of(source))} FROM staged_csv AS c",
+    )
+    return Staged(rows, rows, rows, f"{packed(source)}::VARCHAR")
+
+
+def stage_raw_of_held(book: Book, raw: str | None) -> None:
+    """Stage in `staged_held_raw` the text of each judged line that is held.
+
+    `raw` is that of `Staged` where the rows were read as they stand.
+    """
+    if raw is None:
+        book.stage("held_raw", "sheets/raw_of_held")
+        return
+    book.execute(
+        f"CREATE OR REPLACE TEMP TABLE staged_held_raw AS SELECT j.place, {raw} AS raw FROM"
+        f" (SELECT place, place // {COLUMNS_AT_MOST} - 1 + (SELECT min(rowid) FROM staged_csv)"
+        " AS at FROM staged_judged WHERE outcome = 'held') AS j"
+        " INNER JOIN staged_csv AS c ON c.rowid = j.at"
+    )
+
+
 def stage_texts(book: Book, query: str, **given: object) -> None:
     """Stage in `staged_raw` the texts of lines that a query gives, of the book's own."""
-    book.stage("raw", query, **given)
+    book.stage("text", query, **given)
+    book.view("raw", "FROM staged_text")
 
 
 def take_written(book: Book) -> None:
     """Let `staged_raw` be the texts of `staged_written`."""
-    book.execute("CREATE OR REPLACE TEMP TABLE staged_raw AS FROM staged_written")
+    book.view("raw", "FROM staged_written")
 
 
 def take_none(book: Book) -> None:
     """Stage no texts, of which nothing is understood."""
-    book.stage_none("raw", "sheets/lines_corrected")
+    book.stage_none("text", "sheets/lines_corrected")
+    book.view("raw", "FROM staged_text")
     book.stage_none("parsed", "sheets/lines_parsed")
 
 
@@ -215,7 +273,7 @@ def _add(
     is_a_line_a_row = not (reading.days or reading.total)
     before = (0, 0) if is_a_line_a_row else _counted(book)
     inputs = {**given, **source.inputs, "default_job": default_job}
-    added = book.execute(f"INSERT INTO staged_raw BY NAME {lines_of(source, reading)}", inputs)
+    added = book.execute(f"INSERT INTO staged_text BY NAME {lines_of(source, reading)}", inputs)
     if is_a_line_a_row:
         count = int(added.fetchall()[0][0])
         return Staged(count, count, rows)
@@ -227,7 +285,7 @@ def _counted(book: Book) -> tuple[int, int]:
     """Return how many lines are staged, and in how many rows of tables they stand."""
     found = book.execute(
         f"SELECT count(*), count(DISTINCT place // {COLUMNS_AT_MOST})"
-        " FROM staged_raw WHERE NOT is_total"
+        " FROM staged_text WHERE NOT is_total"
     ).fetchone()
     return (int(found[0]), int(found[1])) if found else (0, 0)
 

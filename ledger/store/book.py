@@ -105,6 +105,10 @@ class Book:
         ).fetchone()
         return int(made[0]) if made else 0
 
+    def view(self, name: str, select: str) -> None:
+        """Let `staged_<name>` be what a SELECT of staged tables gives, not a copy of it."""
+        self.execute(f"CREATE OR REPLACE TEMP VIEW staged_{name} AS {select}")
+
     def stage_none(self, name: str, query: str) -> None:
         """Stage what a query gives where it can have no rows: planning it is what takes long."""
         self.execute(f"CREATE OR REPLACE TEMP TABLE staged_{name} ({queries.no_rows(query)})")

@@ -1,6 +1,7 @@
 """Queries by name: each is one file of queries/, its header says what it takes and gives."""
 
 import re
+from collections.abc import Mapping
 from functools import cache
 
 from ledger.resources import root
@@ -63,6 +64,11 @@ def without_order(name: str) -> str:
     """Return the query, without its closing ORDER BY, as a bracketed table to select from."""
     body, order, rest = text(name).rpartition("\nORDER BY ")
     return f"(\n{body if order and 'LIMIT' not in rest else text(name)}\n)"
+
+
+def with_numbers(name: str, given: Mapping[str, int]) -> str:
+    """Return the query with whole numbers in the place of its inputs, as a view needs it."""
+    return _INPUT.sub(lambda found: str(int(given[found[1]])), without_order(name))
 
 
 def quoted(text: str) -> str:

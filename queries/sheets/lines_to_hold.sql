@@ -3,6 +3,6 @@
 -- Out: line_row BIGINT; reason VARCHAR; raw VARCHAR; message VARCHAR
 SELECT j.line_row, j.reason, r.raw, j.message
 FROM staged_judged AS j
-INNER JOIN staged_raw AS r ON r.place = j.place
+INNER JOIN staged_held_raw AS r ON r.place = j.place
 WHERE j.outcome = 'held'
 ORDER BY j.line_row

@@ -131,9 +131,7 @@ def test_every_sealed_content_can_be_verified_from_the_export(yard: Yard) -> Non
     assert _verifier.reckoned(folder) == _verifier.as_exported(folder)
 
 
-def test_a_file_of_sheets_can_be_put_together_from_the_export(
-    built: Yard, exported: Path
-) -> None:
+def test_a_file_of_sheets_can_be_put_together_from_the_export(built: Yard, exported: Path) -> None:
     """The parts of a file are its bytes as it came, each found by its digest."""
     for name in ("sheets-week-10.csv", "sheets-week-12.csv"):
         assert _verifier.file_as_it_came(exported, name) == (SAMPLE / name).read_bytes()

@@ -20,6 +20,7 @@ WORDINGS = {
     "row_uneven": (
         "{file}:{line}: has {cells} cells, the head {head}; mend the row and load again"
     ),
+    "file_part_erased": "{file}: its text was erased; what its lines said cannot be read again",
     "sheets_gone": "{file}: went away while it was read; load it again when it is there",
     "sheets_unread": "{file}: {because}",
     "totals_differ": "{totals}",

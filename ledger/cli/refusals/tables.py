@@ -67,6 +67,7 @@ WORDINGS = {
     "rows_missing": "{file}: has a head but no rows; nothing to load",
     "rows_too_many": "{file}: has over {most} rows, too many here; split it",
     # Layouts.
+    "layout_erased": "the layout {layout} by which the file was read was erased",
     "layout_unknown": (
         '--layout "{layout}": there is no such file, and no layout of that name; '
         "there are {layouts}"
