@@ -41,14 +41,21 @@ def stage_alike(book: Book, places: str) -> int:
     return book.stage("alike", "sheets/lines_alike")
 
 
-def compare_lines(book: Book) -> bool:
+def compare_lines(book: Book, *, parts_known: bool = False) -> bool:
     """Stage which of the parsed lines the book has already, and which of the rest it may have.
 
-    Returns False, and stages nothing, where the book has nothing of these workers in these days.
+    Lines that were held and stand in known parts of the file are left out of both sides. Returns
+    False, and stages nothing, where the book has nothing of these workers in these days.
     """
     if not book.rows("sheets/lines_near")[0][0]:
         return False
     book.stage("had", "sheets/lines_had")
+    if parts_known:
+        book.stage("had_left_out", "sheets/had_left_out")
+        book.execute(
+            "DELETE FROM staged_had WHERE (line_batch, line_row) IN"
+            " (SELECT (line_batch, line_row) FROM staged_had_left_out)"
+        )
     if stage_alike(book, "sheets/places_had"):
         book.stage("same", "sheets/lines_same")
         book.stage("questioned", "sheets/lines_questioned")

@@ -1,45 +1,83 @@
 """Files of sheets as they came, in parts that are kept once, and read again for a line."""
 
-from collections.abc import Iterator
+import hashlib
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from itertools import islice
 
 from ledger.errors import Refused
-from ledger.sheets.reading import SheetFile
 from ledger.store.batches import Batch
 from ledger.store.book import Book
-from ledger.store.contents import Content, keep_contents, unpacked
-from ledger.tables.raw_files import bytes_in_parts
+from ledger.store.contents import Content, contents_known, keep_contents, unpacked
+from ledger.tables.preflight import TextFile
+from ledger.tables.raw_files import bytes_between, bytes_in_parts, changed
 
 # How many parts are packed before they are handed to the database.
 TOGETHER = 64
 
 
-def keep_parts(batch: Batch, sheets: SheetFile) -> None:
+@dataclass(frozen=True)
+class FilePart:
+    """A part of a file: its number from 1, where its bytes stand, their digest, and its lines.
+
+    `first_line` is None where line feeds do not stand in the bytes as they do in the text.
+    """
+
+    number: int
+    start: int
+    length: int
+    sha256: str
+    first_line: int | None
+    line_ends: int
+
+
+def cut(file: TextFile) -> list[FilePart]:
+    """Return the parts of a file, read once more.
+
+    Raises: Refused when it is no longer the one that was read.
+    """
+    parts: list[FilePart] = []
+    whole, start, line = hashlib.sha256(), 0, 1
+    # Where it is read as it stands, its line feeds stand where those of its text do.
+    for number, data in enumerate(bytes_in_parts(file.path, in_lines=file.plain), start=1):
+        whole.update(data)
+        ends, first = data.count(b"\n"), line if file.plain else None
+        digest = hashlib.sha256(data).hexdigest()
+        parts.append(FilePart(number, start, len(data), digest, first, ends))
+        start, line = start + len(data), line + ends
+    if whole.hexdigest() != file.sha256:
+        raise changed(file.name)
+    return parts
+
+
+def bytes_of_part(file: TextFile, part: FilePart) -> bytes:
+    """Return a part's bytes. Raises: Refused when they are no longer those that were read."""
+    data = bytes_between(file.path, part.start, part.length)
+    if hashlib.sha256(data).hexdigest() != part.sha256:
+        raise changed(file.name)
+    return data
+
+
+def keep_parts(batch: Batch, file: TextFile, parts: Sequence[FilePart]) -> None:
     """Keep the bytes of the file kept last: of its parts those that the book has not.
 
     Raises: Refused when the file is no longer the one that was read.
     """
-    file, file_row = sheets.file, batch.last_row("file")
-    # Where it is read as it stands, its line feeds stand where those of its text do.
-    parts = bytes_in_parts(file.path, (file.name, file.sha256), in_lines=file.plain)
-    number, line = 1, 1
-    while together := list(islice(parts, TOGETHER)):
-        digests = keep_contents(batch, [Content(part, is_packed=True) for part in together])
-        firsts: list[int | None] = []
-        for part in together:
-            firsts.append(line if file.plain else None)
-            line += part.count(b"\n")
-        numbers = list(range(number, number + len(together)))
-        number += len(together)
-        batch.append(
-            "file_part",
-            {
-                "file_row": [file_row for _ in together],
-                "part": numbers,
-                "first_line": firsts,
-                "sha256": digests,
-            },
-        )
+    known = contents_known(batch.book)
+    new = iter([part for part in parts if part.sha256 not in known])
+    while together := list(islice(new, TOGETHER)):
+        data = [Content(bytes_of_part(file, part), is_packed=True) for part in together]
+        keep_contents(batch, data)
+    file_row = batch.last_row("file")
+    batch.append(
+        "file_part",
+        {
+            "file_row": [file_row for _ in parts],
+            "part": [part.number for part in parts],
+            "first_line": [part.first_line for part in parts],
+            "sha256": [part.sha256 for part in parts],
+        },
+    )
 
 
 def parts_kept(book: Book, file: tuple[int, int], name: str) -> Iterator[bytes]:

@@ -1,6 +1,5 @@
 """What becomes of each line: `staged_judged`, and `staged_first` before sheets are compared."""
 
-from ledger.store import queries
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 
@@ -14,7 +13,7 @@ def judge_lines(book: Book, query: str, **given: object) -> None:
 def judge_in_place(book: Book, batch: Batch) -> None:
     """Let all parsed lines be new, where their places count from 1 without a gap."""
     given = {"batch": batch.sequence, "last_line_row": batch.last_row("line")}
-    book.view("judged", f"FROM {queries.with_numbers('sheets/lines_new_in_place', given)}")
+    book.view_of("judged", "sheets/lines_new_in_place", **given)
 
 
 def judge_by_themselves(book: Book, **given: object) -> None:

@@ -5,16 +5,19 @@ and place. Between them stand facts; the lines themselves stand in temporary tab
 one module writes.
 """
 
+import contextlib
 from collections.abc import Callable, Sequence
 from dataclasses import asdict, dataclass, field
 from pathlib import Path
 
 from ledger import __version__
+from ledger.errors import Refused
 from ledger.outcomes import Outcome
 from ledger.sheets.comparing import add_held, compare_lines, read_to_compare
-from ledger.sheets.file_parts import keep_parts
+from ledger.sheets.file_parts import FilePart, cut, keep_parts
 from ledger.sheets.judged_lines import judge_by_themselves, judge_in_place, judge_lines
 from ledger.sheets.keeping import Counted, keep_file, keep_lines
+from ledger.sheets.known_parts import LeftOut, join_known, look_for_parts
 from ledger.sheets.places import post_split
 from ledger.sheets.reading import (
     ReadLines,
@@ -25,6 +28,7 @@ from ledger.sheets.reading import (
     sheet_file,
 )
 from ledger.sheets.sheet_days import ReadAs, compare_sheets, keep_reissues, questions_waiting
+from ledger.sheets.staging import NotInPlace
 from ledger.sheets.totals import check_totals
 from ledger.store.batches import Batch
 from ledger.store.book import Book
@@ -114,12 +118,14 @@ class _Load:
             self.counts.append(FileCounts(sheets.file.name, sheets.file.sha256, **asdict(again)))
             return
         self._read_to_compare()
-        read = read_lines(self.book, sheets)
+        parts = cut(sheets.file)
+        read, left_out = self._read(sheets, parts)
         self.remarks += passed_over(sheets)
         if sheets.has_totals:
             self.remarks += check_totals(self.book, sheets.file.name)
-        judged = self._judge(sheets, read)
+        judged = self._judge(sheets, read, left_out)
         self._keep(sheets, judged, read.raw)
+        keep_parts(self.batch, sheets.file, parts)
         self.counts.append(judged.counts)
         self.booked_ms += judged.booked_ms
 
@@ -134,10 +140,21 @@ class _Load:
             add_held(self.book)
         self.is_read, self.has_reissued, self.has_held = True, False, False
 
-    def _judge(self, sheets: SheetFile, read: ReadLines) -> _Judged:
+    def _read(self, sheets: SheetFile, parts: list[FilePart]) -> tuple[ReadLines, LeftOut]:
+        """Read and understand the lines of a file that are not known; return what is left out."""
+        unread = look_for_parts(self.book, sheets, parts)
+        if unread is not None:
+            # Whatever is astray in it is said of the whole file.
+            with contextlib.suppress(Refused, NotInPlace):
+                read = read_lines(self.book, sheets, unread)
+                if left_out := join_known(self.book):
+                    return read, left_out
+        return read_lines(self.book, sheets), LeftOut()
+
+    def _judge(self, sheets: SheetFile, read: ReadLines, left_out: LeftOut) -> _Judged:
         """Say of each line what becomes of it, compared with the book where it has any near."""
         book, batch = self.book, self.batch
-        is_compared = compare_lines(book)
+        is_compared = compare_lines(book, parts_known=bool(left_out.lines))
         last = {"batch": batch.sequence, "last_line_row": batch.last_row("line")}
         if is_compared:
             judge_by_themselves(book, **last)
@@ -149,8 +166,11 @@ class _Load:
         row = book.records("sheets/lines_counted")[0]
         booked_ms = int(row.pop("booked_ms"))
         name, digest = sheets.file.name, sheets.file.sha256
+        row["lines_read"] += left_out.lines
+        row["already_held"] += left_out.held
+        row["already_booked"] += left_out.lines - left_out.held
         counts = FileCounts(name, digest, left_out=read.rows_left_out, **row)
-        assert counts.lines_read == read.lines
+        assert counts.lines_read == read.lines + left_out.lines + left_out.joined
         assert counts.lines_read == (
             counts.booked + counts.held + counts.already_booked + counts.already_held
         )
@@ -168,7 +188,6 @@ class _Load:
             counts.left_out,
         )
         keep_file(self.batch, sheets, counted)
-        keep_parts(self.batch, sheets)
         if counts.booked or counts.held:
             keep_lines(self.batch, sheets, raw)
         self.has_held = bool(counts.held)

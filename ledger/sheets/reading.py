@@ -3,12 +3,13 @@
 import contextlib
 import re
 import tempfile
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from ledger.errors import Refused
 from ledger.outcomes import Outcome
+from ledger.sheets.file_parts import FilePart, bytes_of_part
 from ledger.sheets.outcomes import ColumnsPassedOver, FilesPassedOver, TabsPassedOver
 from ledger.sheets.sheet_parts import Part, parts_of, unknown_columns
 from ledger.sheets.staging import CsvFile, Staged, TabRows, begin, stage_csv, stage_tab, understand
@@ -67,6 +68,17 @@ class ReadLines:
     raw: str | None = None
 
 
+@dataclass(frozen=True)
+class Unread:
+    """The parts of a file that are to be read, others being known.
+
+    `stretches` says from which of their rows on how many lines of the file are left out.
+    """
+
+    parts: tuple[FilePart, ...]
+    stretches: Mapping[int, int]
+
+
 def sheet_file(
     book: Book, path: Path, name: str, of: tuple[Layout, str | None], encoding: str | None = None
 ) -> SheetFile:
@@ -117,11 +129,15 @@ def passed_over(sheets: SheetFile) -> list[Outcome]:
     return found + ([TabsPassedOver(file.name, tuple(rest))] if rest else [])
 
 
-def read_lines(book: Book, sheets: SheetFile) -> ReadLines:
-    """Stage the texts of a file's lines, and what is understood of them.
+def read_lines(book: Book, sheets: SheetFile, unread: Unread | None = None) -> ReadLines:
+    """Stage the texts of a file's lines, and what is understood of them; or of some parts alone.
 
-    Raises: Refused when a row does not fit its head, or the file has no line.
+    Raises: Refused when a row does not fit its head, or the file has no line; NotInPlace.
     """
+    if unread is not None:
+        read = _read_parts(book, sheets, unread)
+        understand(book)
+        return read
     read = read_texts(book, sheets)
     if not read.lines and not sheets.has_days:
         raise Refused("rows_missing", file=sheets.file.name)
@@ -140,6 +156,25 @@ def read_texts(book: Book, sheets: SheetFile) -> ReadLines:
         rows_left_out += part.above + staged.rows - staged.rows_used
         raw = staged.raw
     return ReadLines(lines, rows_left_out, raw)
+
+
+def _read_parts(book: Book, sheets: SheetFile, unread: Unread) -> ReadLines:
+    """Stage the texts of the lines of some parts, under the file's head."""
+    file, (part,) = sheets.file, sheets.tables
+    has_head = bool(unread.parts) and unread.parts[0].number == 1
+    head = "" if has_head else file.text.partition("\n")[0] + "\n"
+    begin(book)
+    with tempfile.TemporaryDirectory() as folder:
+        copy = Path(folder) / "parts.csv"
+        with copy.open("wb") as out:
+            out.write(head.encode())
+            out.writelines(bytes_of_part(file, each) for each in unread.parts)
+        text = copy.read_text(encoding="utf-8")
+        csv_file = CsvFile(
+            file.name, copy, text, part.head, part.layout.delimiter, stretches=unread.stretches
+        )
+        staged = stage_csv(book, csv_file, part.reading, sheets.job)
+    return ReadLines(staged.lines, 0, staged.raw)
 
 
 def _stage_part(book: Book, sheets: SheetFile, part: Part) -> Staged:

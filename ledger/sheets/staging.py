@@ -4,7 +4,7 @@ import contextlib
 import csv
 import re
 import tempfile
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -19,7 +19,7 @@ from ledger.sheets.staged_lines import (
     lines_of,
     packed,
 )
-from ledger.store import migrations
+from ledger.store import migrations, queries
 from ledger.store.book import IN_MEMORY, Book, connect
 from ledger.store.errors import is_of_the_table
 from ledger.store.queries import quoted
@@ -33,6 +33,7 @@ class CsvFile:
     """A CSV file as it is to be read, from its head on.
 
     `path` holds the bytes of `text`, UTF-8 with line feeds; the head stands on the line `first`.
+    `stretches` says of a file of which lines were left out from which row on how many were.
     """
 
     name: str
@@ -41,6 +42,11 @@ class CsvFile:
     head: Sequence[str]
     delimiter: str = ","
     first: int = 1
+    stretches: Mapping[int, int] | None = None
+
+
+class NotInPlace(Exception):
+    """A file of which lines were left out has rows that are not read as they stand."""
 
 
 @dataclass(frozen=True)
@@ -80,7 +86,7 @@ def begin(book: Book) -> None:
 def stage_csv(book: Book, file: CsvFile, reading: Reading, default_job: str | None) -> Staged:
     """Stage the rows of a file with their line numbers and raw text.
 
-    Raises: Refused, naming the line, when a row has not as many cells as the head.
+    Raises: Refused, naming the line, when a row has not as many cells as the head; NotInPlace.
     """
     try:
         read = _read_csv(book, file.path, (file.delimiter, 1, len(file.head)))
@@ -97,8 +103,11 @@ def stage_csv(book: Book, file: CsvFile, reading: Reading, default_job: str | No
         # Every record is one line, so that its number follows from its place.
         source = Source(file.head, f"{place} + {file.first + 1}")
         if reading.as_written and not _has_blank_rows(book, source):
-            return _read_in_place(book, source, default_job, read)
-        return _add(book, (source, reading, default_job), {}, read)
+            return _read_in_place(book, (file, source), default_job, read)
+        if file.stretches is None:
+            return _add(book, (source, reading, default_job), {}, read)
+    if file.stretches is not None:
+        raise NotInPlace
     starts, empty = _starts(file)
     source = Source(file.head, f"($starts::BIGINT[])[{place} + 1] + {file.first - 1}")
     given: dict[str, object] = {"starts": list(starts)}
@@ -112,12 +121,19 @@ def _has_blank_rows(book: Book, source: Source) -> bool:
     return bool(found and found[0])
 
 
-def _read_in_place(book: Book, source: Source, default_job: str | None, rows: int) -> Staged:
+def _read_in_place(
+    book: Book, of: tuple[CsvFile, Source], default_job: str | None, rows: int
+) -> Staged:
     """Let `staged_raw` be the rows of `staged_csv`, whose heads and texts are ours already."""
+    file, source = of
     found = book.execute("SELECT min(rowid) FROM staged_csv").fetchone()
     first = int(found[0] or 0) if found else 0
     at = f"c.rowid - {first}"
-    line = source.line.replace("c.rowid - (SELECT min(rowid) FROM staged_csv)", at)
+    left_out = "".join(
+        f" WHEN {at} >= {row} THEN {lines}"
+        for row, lines in sorted((file.stretches or {}).items(), reverse=True)
+    )
+    line = f"{at} + {file.first + 1}" + (f" + CASE{left_out} ELSE 0 END" if left_out else "")
     job = "NULL::VARCHAR" if default_job is None else quoted(default_job)
     book.view(
         "raw",
@@ -167,6 +183,12 @@ def take_none(book: Book) -> None:
 def understand(book: Book, query: str = "sheets/lines_parsed") -> None:
     """Stage in `staged_parsed` what is understood of the lines of `staged_raw`."""
     book.stage("parsed", query)
+
+
+def add_parsed(book: Book, query: str) -> None:
+    """Add lines that need not be read to what is understood of those that were."""
+    text = f"INSERT INTO staged_parsed BY NAME FROM {queries.without_order(query)}"
+    book.execute(text, book.inputs_of(query, {}))
 
 
 def _unread(file: CsvFile, error: FairhoursError) -> FairhoursError:

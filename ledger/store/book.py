@@ -109,6 +109,11 @@ class Book:
         """Let `staged_<name>` be what a SELECT of staged tables gives, not a copy of it."""
         self.execute(f"CREATE OR REPLACE TEMP VIEW staged_{name} AS {select}")
 
+    def view_of(self, name: str, query: str, **numbers: int) -> None:
+        """Let `staged_<name>` be what a query file gives for whole numbers, not a copy of it."""
+        given = self.inputs_of(query, numbers)
+        self.view(name, f"FROM {queries.with_numbers(query, given)}")
+
     def stage_none(self, name: str, query: str) -> None:
         """Stage what a query gives where it can have no rows: planning it is what takes long."""
         self.execute(f"CREATE OR REPLACE TEMP TABLE staged_{name} ({queries.no_rows(query)})")

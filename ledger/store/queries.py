@@ -3,6 +3,7 @@
 import re
 from collections.abc import Mapping
 from functools import cache
+from typing import Any
 
 from ledger.resources import root
 
@@ -66,7 +67,7 @@ def without_order(name: str) -> str:
     return f"(\n{body if order and 'LIMIT' not in rest else text(name)}\n)"
 
 
-def with_numbers(name: str, given: Mapping[str, int]) -> str:
+def with_numbers(name: str, given: Mapping[str, Any]) -> str:
     """Return the query with whole numbers in the place of its inputs, as a view needs it."""
     return _INPUT.sub(lambda found: str(int(given[found[1]])), without_order(name))
 

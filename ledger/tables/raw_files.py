@@ -1,7 +1,6 @@
 """The bytes of a file that somebody names: only of a whole, ordinary one, and never too many."""
 
 import errno
-import hashlib
 import os
 import stat
 import unicodedata
@@ -79,18 +78,15 @@ def bytes_of(path: Path, most: int = LARGEST, watch: Watch | None = None) -> tup
     return data, version
 
 
-def bytes_in_parts(path: Path, of: tuple[str, str], *, in_lines: bool) -> Iterator[bytes]:
+def bytes_in_parts(path: Path, *, in_lines: bool) -> Iterator[bytes]:
     """Yield a file's bytes again in parts of about `PART`, where wished each to the end of a line.
 
-    `of` is the file's name and the digest of what was read of it before. Raises: Refused when it
-    is no longer that.
+    Where one ends depends on what stands before it alone. Raises: Refused when it cannot be read.
     """
-    name, digest = of
-    found, rest = hashlib.sha256(), b""
+    rest = b""
     try:
         with path.open("rb") as file:
             while piece := file.read(PART):
-                found.update(piece)
                 at = len(piece)
                 if in_lines and len(piece) == PART:
                     at = piece.rfind(b"\n") + 1
@@ -101,10 +97,18 @@ def bytes_in_parts(path: Path, of: tuple[str, str], *, in_lines: bool) -> Iterat
                     rest += piece
     except OSError as error:
         raise _unreadable(path, error) from None
-    if found.hexdigest() != digest:
-        raise changed(name)
     if rest:
         yield rest
+
+
+def bytes_between(path: Path, start: int, length: int) -> bytes:
+    """Return some of a file's bytes. Raises: Refused when they cannot be read."""
+    try:
+        with path.open("rb") as file:
+            file.seek(start)
+            return file.read(length)
+    except OSError as error:
+        raise _unreadable(path, error) from None
 
 
 def _look_through(name: str, file: BinaryIO, watch: Watch | None) -> None:

@@ -11,7 +11,7 @@ import pytest
 
 from ledger.cli.refusals.worded import worded
 from ledger.errors import BookError, Refused
-from ledger.sheets import loading as sheets
+from ledger.sheets import reading as sheets
 from ledger.sheets import staging
 from ledger.store.errors import translate
 from ledger.tables import raw_files
@@ -116,7 +116,7 @@ def test_a_file_that_changes_between_digest_and_lines_is_refused(
         what(path)
         return real(*given)
 
-    monkeypatch.setattr(sheets, "read_lines", changed_first)
+    monkeypatch.setattr("ledger.sheets.loading.read_lines", changed_first)
     said = stage.run(*SHEETS, path, ok=False).stderr
     monkeypatch.undo()
 

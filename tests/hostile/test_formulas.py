@@ -107,7 +107,7 @@ def test_an_export_is_exact_and_says_so(with_formulas: Yard) -> None:
     """The archive has every text as recorded, for the seals; its README names what to beware of."""
     archive = with_formulas.folder / "archive"
     with_formulas.run("export", archive)
-    head, *rows = fields_of(Path(archive / "entry.csv").read_text(encoding="utf-8"))
+    head, *rows = fields_of(Path(archive / "note.csv").read_text(encoding="utf-8"))
 
     assert rows[0][head.index("note")] == NOTE
     assert "take it for a formula" in (archive / "README.txt").read_text(encoding="utf-8")

@@ -36,6 +36,7 @@ SAMPLES: dict[str, object] = {
     "TIMESTAMPTZ": datetime.datetime(2026, 1, 5, tzinfo=datetime.UTC),
     "TIMESTAMP": datetime.datetime(2026, 1, 5, tzinfo=datetime.UTC).replace(tzinfo=None),
     "BIGINT": 0,
+    "BIGINT[]": [],
     "INTEGER": 0,
     "BOOLEAN": False,
     "DECIMAL": Decimal(0),
@@ -331,6 +332,13 @@ def put_through_all(yard: Any) -> None:
     yard.run("load", "settings", yard.write("lost.toml", lost))
     second = job.replace('"J"', '"K"') + dates
     yard.run("load", "job", yard.write("second.toml", second), ok=False)
+    yard.run("trace", yard.json("entries")[0]["entry"])
+    apart = sheets.partition("\n")[0] + "\n\nS9,W1,2026-06-12,x,FRAME\nS9,W1,2026-06-13,1,FRAME\n"
+    yard.run("load", "sheets", yard.write("apart.csv", apart))
+    # The first part of the longer file is known.
+    rows = "".join(f"L{number},W1,2026-01-{number},1,FRAME\n" for number in range(10, 24))
+    for name, last in (("long.csv", ""), ("longer.csv", "L10,W1,2026-01-10,2,FRAME\n")):
+        yard.run("load", "sheets", yard.write(name, sheets.partition("\n")[0] + "\n" + rows + last))
 
 
 def every_kind(book: Book) -> list[str]:
@@ -355,6 +363,7 @@ def test_every_staged_query_gives_the_columns_it_names(
 
     monkeypatch.setattr(Book, "inputs_of", looked_at)
     monkeypatch.setattr("ledger.sheets.doubts.kinds_to_look_at", every_kind)
+    monkeypatch.setattr("ledger.tables.raw_files.PART", 150)
     put_through_all(yard)
 
     assert actual == {name: query.columns for name, query in staged.items()}

@@ -1,0 +1,14 @@
+-- lines_flagged: the sheet lines of the book, each with whether it stands in a known part of the file that is loaded.
+-- In:  $upto BIGINT, the last batch that counts
+-- Out: batch BIGINT; row BIGINT; sheet VARCHAR; worker_id VARCHAR; day DATE; is_known BOOLEAN; line BIGINT, in the file that is loaded
+SELECT
+    l.batch,
+    l.row,
+    l.sheet,
+    l.worker_id,
+    l.day,
+    coalesce(l.line < k.line_there + k.lines, false) AS is_known,
+    l.line - k.line_there + k.first_line AS line
+FROM known_line($upto) AS l
+ASOF LEFT JOIN staged_part_known AS k ON k.batch = l.batch AND k.file_row = l.file_row AND k.line_there <= l.line
+ORDER BY l.batch, l.row

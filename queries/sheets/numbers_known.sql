@@ -1,0 +1,6 @@
+-- numbers_known: the numbers of the parts of a file that are known.
+-- In:  none
+-- Out: part BIGINT
+SELECT part
+FROM staged_part_known
+ORDER BY part
