@@ -107,9 +107,11 @@ def join_known(book: Book) -> LeftOut | None:
 
     None where a held line is touched: it is to be read again.
     """
+    book.stage("stretch_known", "sheets/stretches_known")
     book.view_of("line_flagged", "sheets/lines_flagged")
     book.stage("day_touched", "sheets/days_touched")
     book.stage("sheet_touched", "sheets/sheets_touched")
+    book.stage("row_touched", "sheets/rows_touched")
     book.stage("line_touched", "sheets/lines_touched")
     if book.rows("sheets/held_touched")[0][0]:
         return None

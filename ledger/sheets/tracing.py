@@ -21,5 +21,10 @@ def life(book: Book, given: str, *, of_line: bool = False) -> list[dict[str, Any
             raise Refused("line_unknown", line=given, remedy=Remedy("held"))
         raise entry_unknown(given)
     line_batch, line_row = found[0]
-    raw = raw_of(book, line_batch, line_row)
+    try:
+        raw = raw_of(book, line_batch, line_row)
+    except Refused as refused:
+        if refused.kind not in ("file_part_erased", "layout_erased"):
+            raise
+        raw = "erased"
     return book.records("sheets/line_life", line_batch=line_batch, line_row=line_row, raw=raw)

@@ -9,7 +9,7 @@ import os
 import re
 import secrets
 import shutil
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -24,7 +24,7 @@ from ledger.store.texts import erasures
 
 _ID = re.compile(r"([a-z_]{1,40}):(\d{1,12})(?:\.(\d{1,12}))?")
 # Tables whose texts are read to act on, not only to print: one that counts is not erased.
-ACTING = ("setting", "rule")
+ACTING = ("setting", "rule", "held_text")
 
 
 @dataclass(frozen=True, order=True)
@@ -56,6 +56,7 @@ def erase_texts(book: Book, into: Batch, ids: Sequence[str], reason: str) -> lis
         raise Refused("reason_missing")
     before = {(each.table, each.batch, each.row) for each in erasures(book)}
     asked = dict.fromkeys(map(_place, ids))
+    asked |= dict.fromkeys(_with_content(book, asked))
     places = [each for each in asked if (each.table, each.batch, each.row) not in before]
     for place in places:
         _refuse(book, place)
@@ -63,30 +64,39 @@ def erase_texts(book: Book, into: Batch, ids: Sequence[str], reason: str) -> lis
     return places
 
 
-def erase_names(book: Book, into: Batch, worker: str, reason: str) -> list[Place]:
-    """Erase every name that was recorded of a worker. Raises: Refused when there is none."""
-    ids = [each for each, _ in book.rows("store/names_of_worker", worker=worker)]
-    if not ids:
+def _with_content(book: Book, places: Iterable[Place]) -> list[Place]:
+    """Return the content of the parts of files named, and the same parts of other files."""
+    parts = [each for each in places if each.table == "file_part"]
+    which = {"batches": [each.batch for each in parts], "rows": [each.row for each in parts]}
+    return [Place(*row) for row in book.rows("store/parts_alike", **which)] if parts else []
+
+
+def names_of(book: Book, worker: str) -> dict[str, str]:
+    """Return the names that were recorded of a worker and stand, by their ids.
+
+    Raises: Refused when there is none.
+    """
+    names: dict[str, str] = dict(book.rows("store/names_of_worker", worker=worker))
+    if not names:
         raise Refused("name_missing", worker=worker, remedy=Remedy("show", what="crew"))
-    return erase_texts(book, into, ids, reason)
+    return names
 
 
-def places_naming(book: Book, worker: str) -> list[Place]:
-    """Return the other rows with a text, not erased, in which one of a worker's names stands."""
+def places_naming(book: Book, names: Mapping[str, str]) -> list[Place]:
+    """Return the other rows with a text, not erased, in which one of the names stands.
+
+    `names` are by the ids of their own rows.
+    """
     selects = [
         f"SELECT '{table.name}' AS table_name, batch, row FROM {table.stored_macro}($upto)"
         f" WHERE regexp_matches(lower(concat_ws(' ', {', '.join(texts)})), $names)"
         for table in TABLES.values()
         if (texts := [name for name in table.erasable if name in table.texts])
     ]
-    names = book.rows("store/names_of_worker", worker=worker)
-    if not names:
-        return []
-    pattern = "|".join(re.escape(name.lower()) for _, name in names)
+    pattern = "|".join(re.escape(name.lower()) for name in names.values())
     sql = f"{' UNION ALL '.join(selects)} ORDER BY table_name, batch, row"
     there = book.execute(sql, {"upto": book.upto, "names": pattern}).fetchall()
-    own = {each for each, _ in names}
-    return [place for row in there if (place := Place(*row)).id not in own]
+    return [place for row in there if (place := Place(*row)).id not in names]
 
 
 def _place(text: str) -> Place:
@@ -117,7 +127,12 @@ def _refuse(book: Book, place: Place) -> None:
 
 
 def _is_acted_on(book: Book, place: Place) -> bool:
-    """Return whether a setting or a rule is read to act on: settings that only print are not."""
+    """Return whether a setting, a rule or a held line is read to act on.
+
+    Settings that only print are not.
+    """
+    if place.table == "held_text":
+        return bool(book.rows("store/held_still", batch=place.batch, row=place.row))
     if place.table == "setting":
         name = book.execute(
             f"SELECT name FROM known_setting($upto) WHERE {_this(place)}", {"upto": book.upto}

@@ -1,7 +1,8 @@
 -- doubt_entries: entries that stand and may raise a doubt, with file, line, place and clock times.
 -- In:  $batch BIGINT, whose entry stands for a day where one does, null where none does; $upto BIGINT, the last batch that counts
 -- Out: entry VARCHAR, as batch.row; batch BIGINT; row BIGINT; recorded_at TIMESTAMP, UTC; worker_id VARCHAR; day DATE; ms BIGINT, milliseconds; start_at TIMESTAMP; finish_at TIMESTAMP, of the next day where it is not after the start; clocked_ms BIGINT, finish less start less break; booking_code VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; handed_in VARCHAR, the sheet, without one the file; file_id VARCHAR; file VARCHAR; line BIGINT
-WITH standing AS (
+-- Kept as it is read, or all its columns would be put aside for all entries.
+WITH standing AS NOT MATERIALIZED (
     SELECT e.*
     FROM known_entry($upto) AS e
     ANTI JOIN fixed_entry($upto) AS f ON f.batch = e.batch AND f.row = e.row

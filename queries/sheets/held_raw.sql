@@ -1,15 +1,21 @@
 -- held_raw: the held lines as they were read, to be read again.
 -- In:  none
 -- Out: line_batch BIGINT; line_row BIGINT; place BIGINT; line BIGINT; is_total BOOLEAN; sum_key VARCHAR; raw VARCHAR; default_job VARCHAR; date_wrong VARCHAR; hours_wrong VARCHAR; sheet VARCHAR; worker_id VARCHAR; date VARCHAR; hours VARCHAR; start VARCHAR; finish VARCHAR; break_minutes VARCHAR; booking_code VARCHAR; job VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR
-WITH told AS (
+-- What was erased says nothing.
+WITH kept AS (
+    SELECT *, CASE WHEN json_valid(raw) THEN raw END AS text
+    FROM staged_held
+),
+
+told AS (
     SELECT
         *,
         CASE
-            WHEN json_type(raw, '$.read') = 'OBJECT' THEN raw -> '$.read'
-            WHEN json_type(raw, '$.cells') = 'OBJECT' THEN raw -> '$.cells'
-            ELSE raw::JSON
+            WHEN json_type(text, '$.read') = 'OBJECT' THEN text -> '$.read'
+            WHEN json_type(text, '$.cells') = 'OBJECT' THEN text -> '$.cells'
+            ELSE text::JSON
         END AS cells
-    FROM staged_held
+    FROM kept
 )
 
 SELECT
@@ -21,8 +27,8 @@ SELECT
     NULL::VARCHAR AS sum_key,
     raw,
     default_job,
-    CASE WHEN json_type(raw, '$.read') = 'OBJECT' THEN cells ->> 'date_wrong' END AS date_wrong,
-    CASE WHEN json_type(raw, '$.read') = 'OBJECT' THEN cells ->> 'hours_wrong' END AS hours_wrong,
+    CASE WHEN json_type(text, '$.read') = 'OBJECT' THEN cells ->> 'date_wrong' END AS date_wrong,
+    CASE WHEN json_type(text, '$.read') = 'OBJECT' THEN cells ->> 'hours_wrong' END AS hours_wrong,
     bare(cells ->> 'sheet') AS sheet,
     bare(cells ->> 'worker_id') AS worker_id,
     bare(cells ->> 'date') AS date,

@@ -7,8 +7,12 @@ SELECT
     l.sheet,
     l.worker_id,
     l.day,
-    coalesce(l.line < k.line_there + k.lines, false) AS is_known,
+    k.batch IS NOT NULL AS is_known,
     l.line - k.line_there + k.first_line AS line
 FROM known_line($upto) AS l
-ASOF LEFT JOIN staged_part_known AS k ON k.batch = l.batch AND k.file_row = l.file_row AND k.line_there <= l.line
+LEFT JOIN staged_stretch_known AS k
+    ON k.batch = l.batch
+    AND k.file_row = l.file_row
+    AND k.line_there <= l.line
+    AND l.line < k.line_there + k.lines
 ORDER BY l.batch, l.row

@@ -1,6 +1,6 @@
 -- lines_had: the lines of the book that those of a file may be: entries of their workers and days, and lines read to compare with.
 -- In:  $upto BIGINT, the last batch that counts
--- Out: line_batch BIGINT; line_row BIGINT; standing VARCHAR, stands or reversed of an entry; held, refused, matched or booked of a line as read; held_for VARCHAR; is_written BOOLEAN, so it was written; is_now BOOLEAN, so it reads now; sheet VARCHAR, folded; week DATE, of a line without a sheet; worker_id VARCHAR; date_text VARCHAR; duration VARCHAR; start_time VARCHAR; finish_time VARCHAR; break_text VARCHAR; booking_code VARCHAR; job VARCHAR; is_job_named BOOLEAN; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; sheet_name VARCHAR, as written
+-- Out: line_batch BIGINT; line_row BIGINT; standing VARCHAR, stands or reversed of an entry; held, refused, matched or booked of a line as read; held_for VARCHAR; is_written BOOLEAN, so it was written; is_now BOOLEAN, so it reads now; sheet VARCHAR, folded; week DATE, of a line without a sheet; worker_id VARCHAR; date_text VARCHAR; duration VARCHAR; start_time VARCHAR; finish_time VARCHAR; break_text VARCHAR; booking_code VARCHAR; job VARCHAR; is_job_named BOOLEAN; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; sheet_name VARCHAR, as written; is_note_erased BOOLEAN
 WITH worker_days AS (
     SELECT DISTINCT worker_id, day
     FROM staged_parsed
@@ -18,6 +18,17 @@ replaced AS (
     FROM known_entry($upto) AS r
     INNER JOIN known_reversal($upto) AS v ON v.entry_batch = r.batch AND v.entry_row = r.row
     WHERE v.scope = 'correction'
+),
+
+erased AS (
+    SELECT l.batch, l.row
+    FROM known_line($upto) AS l
+    SEMI JOIN (SELECT * FROM known_erasure($upto) WHERE table_name = 'note') AS x
+        ON x.fact_batch = l.batch AND x.fact_row = l.note
+    UNION
+    SELECT fact_batch AS batch, fact_row AS row
+    FROM known_erasure($upto)
+    WHERE table_name = 'entry'
 ),
 
 booked AS (
@@ -70,8 +81,10 @@ entries AS (
         b.pay_class,
         b.trade,
         b.rework,
-        b.sheet AS sheet_name
+        b.sheet AS sheet_name,
+        x.batch IS NOT NULL AS is_note_erased
     FROM read AS b
+    LEFT JOIN erased AS x ON x.batch = b.batch AND x.row = b.row
     CROSS JOIN first_weekday($upto) AS w
     LEFT JOIN staged_job_by_code AS c ON c.code = b.booking_code
 ),
@@ -120,12 +133,12 @@ had AS (
     SELECT *
     FROM entries
     UNION ALL
-    SELECT w.*
+    SELECT w.*, false AS is_note_erased
     FROM staged_read_as_written AS w
     LEFT JOIN matched AS m ON m.line_batch = w.line_batch AND m.line_row = w.line_row
     WHERE w.standing <> 'matched' OR m.line_batch IS NOT NULL
     UNION ALL
-    SELECT *
+    SELECT *, false AS is_note_erased
     FROM staged_read_as_corrected
     WHERE standing <> 'matched'
 )

@@ -4,7 +4,8 @@
 WITH given AS (
     SELECT
         place,
-        line_alike(a) AS alike
+        line_alike(a) AS alike,
+        line_alike_but_note(a) AS alike_but_note
     FROM staged_alike AS a
 ),
 
@@ -14,7 +15,9 @@ had AS (
         line_row,
         standing,
         is_written,
-        line_alike(h) AS alike
+        is_note_erased,
+        line_alike(h) AS alike,
+        line_alike_but_note(h) AS alike_but_note
     FROM staged_had AS h
     WHERE is_written OR is_now
 ),
@@ -78,7 +81,7 @@ given_left AS (
 ),
 
 corrected_left AS (
-    SELECT h.*, row_number() OVER (PARTITION BY h.alike ORDER BY h.line_batch, h.line_row) AS occurrence
+    SELECT h.line_batch, h.line_row, h.standing, h.alike, row_number() OVER (PARTITION BY h.alike ORDER BY h.line_batch, h.line_row) AS occurrence
     FROM had AS h
     ANTI JOIN as_written AS s ON s.line_batch = h.line_batch AND s.line_row = h.line_row
     WHERE NOT h.is_written
@@ -88,6 +91,34 @@ as_corrected AS (
     SELECT g.place, h.line_batch, h.line_row, h.standing
     FROM given_left AS g
     INNER JOIN corrected_left AS h ON h.alike = g.alike AND h.occurrence = g.occurrence
+),
+
+-- A note that was erased is like any.
+given_of_erased AS (
+    SELECT g.place, g.alike_but_note, row_number() OVER (PARTITION BY g.alike_but_note ORDER BY g.place) AS occurrence
+    FROM given AS g
+    SEMI JOIN (SELECT alike_but_note FROM had WHERE is_note_erased) AS h ON h.alike_but_note = g.alike_but_note
+    ANTI JOIN as_written AS s ON s.place = g.place
+    ANTI JOIN as_corrected AS c ON c.place = g.place
+),
+
+erased_left AS (
+    SELECT
+        h.line_batch,
+        h.line_row,
+        h.standing,
+        h.alike_but_note,
+        row_number() OVER (PARTITION BY h.alike_but_note ORDER BY h.line_batch, h.line_row) AS occurrence
+    FROM had AS h
+    ANTI JOIN as_written AS s ON s.line_batch = h.line_batch AND s.line_row = h.line_row
+    ANTI JOIN as_corrected AS c ON c.line_batch = h.line_batch AND c.line_row = h.line_row
+    WHERE h.is_note_erased
+),
+
+as_erased AS (
+    SELECT g.place, h.line_batch, h.line_row, h.standing
+    FROM given_of_erased AS g
+    INNER JOIN erased_left AS h ON h.alike_but_note = g.alike_but_note AND h.occurrence = g.occurrence
 )
 
 SELECT place, line_batch, line_row, standing
@@ -95,4 +126,7 @@ FROM as_written
 UNION ALL
 SELECT place, line_batch, line_row, standing
 FROM as_corrected
+UNION ALL
+SELECT place, line_batch, line_row, standing
+FROM as_erased
 ORDER BY place

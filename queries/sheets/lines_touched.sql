@@ -1,31 +1,6 @@
 -- lines_touched: the lines of known parts on worker-days or sheets that others touch, as they are booked.
 -- In:  $upto BIGINT, the last batch that counts
 -- Out: line_batch BIGINT; line_row BIGINT; place BIGINT, in the file; line BIGINT; is_total BOOLEAN; sum_key VARCHAR, what a total is of; sheet VARCHAR; worker_id VARCHAR; worker_known BOOLEAN; date_text VARCHAR; day DATE; duration_text VARCHAR; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; break_unread VARCHAR, as written; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR; date_wrong VARCHAR; hours_wrong VARCHAR; reason VARCHAR, null of a line that can be booked; message VARCHAR
-WITH touched AS (
-    SELECT f.worker_id, f.day
-    FROM staged_line_flagged AS f
-    SEMI JOIN staged_day_touched AS d ON d.worker_id = f.worker_id AND d.day = f.day
-    WHERE f.is_known
-    UNION
-    SELECT f.worker_id, f.day
-    FROM staged_line_flagged AS f
-    SEMI JOIN staged_sheet_touched AS s ON s.sheet = f.sheet
-    WHERE f.is_known
-    UNION
-    SELECT f.worker_id, f.day
-    FROM staged_line_flagged AS f
-    SEMI JOIN staged_sheet_touched AS s ON s.worker_id = f.worker_id
-    WHERE f.is_known AND f.sheet IS NULL
-),
-
--- Whatever else stands on these worker-days is found with them.
-chosen AS (
-    SELECT f.batch, f.row, f.line
-    FROM staged_line_flagged AS f
-    SEMI JOIN touched AS t ON t.worker_id = f.worker_id AND t.day = f.day
-    WHERE f.is_known
-)
-
 SELECT
     NULL::BIGINT AS line_batch,
     NULL::BIGINT AS line_row,
@@ -56,5 +31,5 @@ SELECT
     NULL::VARCHAR AS reason,
     NULL::VARCHAR AS message
 FROM known_entry($upto) AS e
-INNER JOIN chosen AS c ON c.batch = e.batch AND c.row = e.row
+INNER JOIN staged_row_touched AS c ON c.batch = e.batch AND c.row = e.row
 ORDER BY place

@@ -333,7 +333,7 @@ def put_through_all(yard: Any) -> None:
     second = job.replace('"J"', '"K"') + dates
     yard.run("load", "job", yard.write("second.toml", second), ok=False)
     yard.run("trace", yard.json("entries")[0]["entry"])
-    apart = sheets.partition("\n")[0] + "\n\nS9,W1,2026-06-12,x,FRAME\nS9,W1,2026-06-13,1,FRAME\n"
+    apart = sheets.partition("\n")[0] + "\n\nS9,W7,2026-06-12,x,FRAME\nS9,W7,2026-06-13,1,FRAME\n"
     yard.run("load", "sheets", yard.write("apart.csv", apart))
     # The first part of the longer file is known.
     rows = "".join(f"L{number},W1,2026-01-{number},1,FRAME\n" for number in range(10, 24))

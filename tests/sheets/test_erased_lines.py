@@ -1,0 +1,126 @@
+"""What sheets said is erased for good: notes, held lines and parts of files, with every head."""
+
+import zlib
+from pathlib import Path
+
+import pytest
+
+from tests._stage import JOB, table
+from tests.conftest import Yard
+from tests.store._sample import opened
+
+HEAD = "sheet,worker_id,date,hours,booking_code,note\n"
+WHY = ("--reason", "asked for by letter")
+NAME = "Ruprecht Oxenhielm"
+NOTE = f'helped "{NAME}" home'
+
+
+def heads(yard: Yard) -> list[str]:
+    rows = yard.rows(yard.run("history", "--format", "csv").stdout)
+    return [row["head"] for row in rows]
+
+
+def holds(yard: Yard, text: str) -> bool:
+    """Return whether a text stands in the book's bytes, or in any content once it is unpacked."""
+    with opened(yard.book) as book:
+        rows = book.execute("SELECT packing, data FROM content WHERE data IS NOT NULL").fetchall()
+    contents = [zlib.decompress(data) if packing else data for packing, data in rows]
+    return any(text.encode() in each for each in [yard.book.read_bytes(), *contents])
+
+
+@pytest.fixture
+def noted(stage: Yard) -> Yard:
+    """A book with a note that names somebody, a held line of his, and a file without."""
+    quoted = NOTE.replace('"', '""')
+    rows = f'S1,A1,2026-03-02,8,DECK,"{quoted}"\nS2,{NAME},2026-03-03,8,DECK,\n'
+    load(stage, "a.csv", HEAD + rows)
+    load(stage, "b.csv", HEAD + "S3,B2,2026-03-02,8,DECK,by lamp\n")
+    return stage
+
+
+def load(yard: Yard, name: str, text: str) -> dict[str, int]:
+    path = yard.write(name, text)
+    counts: dict[str, int] = yard.json("load", "sheets", "--job", JOB, path)["files"][0]
+    return counts
+
+
+def test_an_erased_note_goes_with_the_part_of_its_file(noted: Yard) -> None:
+    """The note is nowhere in the book's bytes; its line stands, every head holds, check tells."""
+    before = heads(noted)
+    said = noted.run("erase", "text", "note:8.1", *WHY).stderr
+
+    assert not holds(noted, NOTE)
+    assert holds(noted, "by lamp")
+    assert "file_part:8.1: erased sha256" in said
+    assert [row["note"] for row in table(noted, "entry")] == ["erased", "by lamp"]
+    assert heads(noted)[: len(before)] == before
+    told = noted.run("check").stderr
+    assert "note:8.1: erased in batch 10: asked for by letter" in told
+    assert "file_part:8.1: erased in batch 10" in told
+
+
+def test_a_line_with_an_erased_note_is_the_line_that_it_was(noted: Yard) -> None:
+    """Given again with any note, alone or in a longer file, it is booked already, and once."""
+    noted.run("erase", "text", "note:8.1", *WHY)
+    more = "S1,A1,2026-03-02,8,DECK,any other words\nS9,A1,2026-03-09,8,DECK,\n"
+    counts = load(noted, "c.csv", HEAD + more)
+
+    assert (counts["booked"], counts["already_booked"], counts["held"]) == (1, 1, 0)
+    twice = "S1,A1,2026-03-02,8,DECK,one\nS1,A1,2026-03-02,8,DECK,two\n"
+    assert load(noted, "d.csv", HEAD + twice)["already_booked"] == 1
+
+
+def test_the_life_of_a_line_of_an_erased_part_says_so(noted: Yard) -> None:
+    """What the file said is gone: trace says erased, and the entry can only be reversed."""
+    entry = noted.json("entries", "--worker", "A1")[0]["entry"]
+    noted.run("erase", "text", "file_part:8.1", *WHY)
+    life = noted.rows(noted.run("trace", entry, "--format", "csv").stdout)
+    refused = noted.run("correct", "entry", entry, "hours=4", "--reason", "asked", ok=False)
+
+    assert (life[0]["event"], life[0]["detail"]) == ("read", "erased")
+    assert refused.stderr == (
+        "a.csv: its text was erased; what its lines said cannot be read again\n"
+    )
+    noted.run("reverse", "entry", entry, "--reason", "asked")
+    assert noted.run("check").exit_code == 0
+
+
+def test_a_held_line_is_erased_once_it_is_ended(noted: Yard) -> None:
+    """As long as it waits its text is read again; rejected, it goes with its part of the file."""
+    (waiting,) = noted.json("held")
+    refused = noted.run("erase", "text", "held_text:8.1", *WHY, ok=False).stderr
+    noted.run("reject", "line", waiting["held_line"], "--reason", "not ours")
+    noted.run("erase", "text", "held_text:8.1", *WHY)
+    noted.run("erase", "text", "note:8.1", *WHY)
+
+    assert "held_text:8.1: is in use" in refused
+    assert not holds(noted, NAME)
+    assert load(noted, "c.csv", HEAD + "S4,B2,2026-03-04,8,DECK,\n")["booked"] == 1
+    assert noted.run("check").exit_code == 0
+
+
+def test_a_forgotten_worker_goes_with_the_parts_of_files_that_name_him(noted: Yard) -> None:
+    """The file that names the worker is blanked, of a workbook whole; all others stay."""
+    crew = f"worker_id,name,trade,grade\nW7,{NAME.upper()},joiner,lead\n"
+    noted.run("load", "crew", noted.write("crew.csv", crew))
+    told = noted.run("forget", "worker", "W7", *WHY).stderr
+
+    assert "worker_name:10.1: erased name" in told
+    assert "file_part:8.1: erased sha256" in told
+    assert "file_part:9.1" not in told
+    assert "the name also stands in held_text:8.1, note:8.1" in told
+    assert noted.run("check").exit_code == 0
+
+
+def test_the_same_part_of_two_files_is_erased_from_both(
+    noted: Yard, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """A longer file shares the first part: erased once, it is gone from both."""
+    monkeypatch.setattr("ledger.tables.raw_files.PART", 100)
+    rows = "".join(f"S{day},A1,2026-04-{day:02d},8,DECK,\n" for day in range(1, 9))
+    load(noted, "c.csv", HEAD + rows)
+    load(noted, "d.csv", HEAD + rows + "S9,A1,2026-04-09,8,DECK,\n")
+    said = noted.run("erase", "text", "file_part:10.1", *WHY).stderr
+
+    assert "file_part:11.1: erased sha256" in said
+    assert noted.run("check").exit_code == 0
