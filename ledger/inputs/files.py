@@ -4,7 +4,7 @@ import mimetypes
 from pathlib import Path
 
 from ledger.store.batches import Batch
-from ledger.store.contents import BYTES, Content, keep_contents
+from ledger.store.contents import BYTES, Content, keep_content
 from ledger.tables.preflight import read_bytes, read_text
 from ledger.tables.raw_files import Version, changed
 
@@ -21,10 +21,10 @@ def record_file(batch: Batch, path: Path, kind: str, read: Version | None = None
     batch.append("file", {name: [value] for name, value in row.items()})
 
 
-def keep_content(batch: Batch, path: Path) -> str:
+def keep_file(batch: Batch, path: Path) -> str:
     """Keep a file's bytes in the book, once, and return their SHA-256 in hex.
 
     Raises: Refused when the file cannot be read.
     """
     kind = mimetypes.guess_type(path.name)[0] or BYTES
-    return keep_contents(batch, [Content(read_bytes(path), kind)])[0]
+    return keep_content(batch, Content(read_bytes(path), kind))

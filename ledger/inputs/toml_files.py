@@ -9,7 +9,7 @@ from ledger.baseline.postings import is_frozen
 from ledger.domain.calendar import working_days
 from ledger.domain.pictures import picture_type
 from ledger.errors import Refused, Remedy
-from ledger.inputs.files import keep_content
+from ledger.inputs.files import keep_file
 from ledger.inputs.job_card import AFTER, BEFORE, job_row
 from ledger.inputs.outcomes import FileLoaded, OwnerSees
 from ledger.inputs.settings_file import CODES, holidays_of, no_holidays, settings_of
@@ -37,7 +37,7 @@ def _kept_logo(book: Book, batch: Batch, path: Path) -> str:
     """Keep the yard's picture and return its SHA-256. Raises: Refused when it is no picture."""
     if not picture_type(read_bytes(path, LARGEST_LOGO)):
         raise Refused("logo_unknown", file=path.name)
-    return keep_content(batch, path)
+    return keep_file(batch, path)
 
 
 def load_settings(book: Book, batch: Batch, path: Path) -> FileLoaded:

@@ -13,12 +13,13 @@ def read_to_compare(book: Book) -> None:
     """
     stage_codes(book)
     book.stage("job_by_code", "sheets/jobs_by_code")
-    if stage_written(book, "sheets/lines_to_read"):
+    _, has_held, has_corrected = book.rows("sheets/lines_there")[0]
+    if has_held and stage_written(book, "sheets/lines_to_read"):
         read_written(book)
         _stage_read(book, "as_written", as_corrected=False)
     else:
         book.stage_none("read_as_written", "sheets/lines_read")
-    if book.rows("sheets/lines_there")[0][2]:
+    if has_held and has_corrected:
         read_corrected(book)
         _stage_read(book, "as_corrected", as_corrected=True)
     else:

@@ -8,7 +8,7 @@ from itertools import islice
 from ledger.errors import Refused
 from ledger.store.batches import Batch
 from ledger.store.book import Book
-from ledger.store.contents import Content, contents_known, keep_contents, unpacked
+from ledger.store.contents import Content, add_contents, contents_known, unpacked
 from ledger.tables.preflight import TextFile
 from ledger.tables.raw_files import bytes_between, bytes_in_parts, changed
 
@@ -64,10 +64,10 @@ def keep_parts(batch: Batch, file: TextFile, parts: Sequence[FilePart]) -> None:
     Raises: Refused when the file is no longer the one that was read.
     """
     known = contents_known(batch.book)
-    new = iter([part for part in parts if part.sha256 not in known])
+    new = iter({part.sha256: part for part in parts if part.sha256 not in known}.values())
     while together := list(islice(new, TOGETHER)):
         data = [Content(bytes_of_part(file, part), is_packed=True) for part in together]
-        keep_contents(batch, data)
+        add_contents(batch, data)
     file_row = batch.last_row("file")
     batch.append(
         "file_part",

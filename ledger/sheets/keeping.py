@@ -34,10 +34,10 @@ def keep_file(batch: Batch, sheets: SheetFile, counted: Counted) -> None:
     batch.append("file", {name: [value] for name, value in described.items()})
 
 
-def keep_lines(batch: Batch, sheets: SheetFile, raw: str | None) -> None:
+def keep_lines(batch: Batch, sheets: SheetFile, raw: str | None, *, has_held: bool) -> None:
     """Keep the judged lines of the file kept last that are new: what many share stands once.
 
-    `raw` is that of the lines as they were read.
+    `raw` is that of the lines as they were read, `has_held` whether any is held.
     """
     book = batch.book
     stage_whats(book)
@@ -46,5 +46,6 @@ def keep_lines(batch: Batch, sheets: SheetFile, raw: str | None) -> None:
         batch.append_query("note", "sheets/notes_to_keep")
     given = {"file_row": batch.last_row("file"), "is_in_lines": sheets.is_in_lines}
     batch.append_query("line", "sheets/lines_to_keep", **given)
-    stage_raw_of_held(book, raw)
-    batch.append_query("held_text", "sheets/lines_to_hold")
+    if has_held:
+        stage_raw_of_held(book, raw)
+        batch.append_query("held_text", "sheets/lines_to_hold")

@@ -189,7 +189,7 @@ class _Load:
         )
         keep_file(self.batch, sheets, counted)
         if counts.booked or counts.held:
-            keep_lines(self.batch, sheets, raw)
+            keep_lines(self.batch, sheets, raw, has_held=bool(counts.held))
         self.has_held = bool(counts.held)
         if judged.is_compared:
             reissued = keep_reissues(self.batch, counts.file)

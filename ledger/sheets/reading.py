@@ -147,7 +147,8 @@ def read_lines(book: Book, sheets: SheetFile, unread: Unread | None = None) -> R
 
 def read_texts(book: Book, sheets: SheetFile) -> ReadLines:
     """Stage the texts of a file's lines. Raises: Refused when a row does not fit its head."""
-    begin(book)
+    if sheets.file.is_workbook:
+        begin(book)
     lines = rows_left_out = 0
     raw = None
     for part in sheets.tables:
@@ -163,7 +164,6 @@ def _read_parts(book: Book, sheets: SheetFile, unread: Unread) -> ReadLines:
     file, (part,) = sheets.file, sheets.tables
     has_head = bool(unread.parts) and unread.parts[0].number == 1
     head = "" if has_head else file.text.partition("\n")[0] + "\n"
-    begin(book)
     with tempfile.TemporaryDirectory() as folder:
         copy = Path(folder) / "parts.csv"
         with copy.open("wb") as out:

@@ -102,32 +102,38 @@ def stage_csv(book: Book, file: CsvFile, reading: Reading, default_job: str | No
     if _is_plain(book, file, read):
         # Every record is one line, so that its number follows from its place.
         source = Source(file.head, f"{place} + {file.first + 1}")
-        if reading.as_written and not _has_blank_rows(book, source):
-            return _read_in_place(book, (file, source), default_job, read)
+        first = _first_in_place(book, source) if reading.as_written else None
+        if first is not None:
+            return _read_in_place(book, (file, source), default_job, (first, read))
         if file.stretches is None:
+            begin(book)
             return _add(book, (source, reading, default_job), {}, read)
     if file.stretches is not None:
         raise NotInPlace
     starts, empty = _starts(file)
+    begin(book)
     source = Source(file.head, f"($starts::BIGINT[])[{place} + 1] + {file.first - 1}")
     given: dict[str, object] = {"starts": list(starts)}
     return _add(book, (source, reading, default_job), given, len(starts) + empty)
 
 
-def _has_blank_rows(book: Book, source: Source) -> bool:
+def _first_in_place(book: Book, source: Source) -> int | None:
+    """Return the row id of the first row, None where a row is blank."""
     found = book.execute(
-        f"SELECT EXISTS (SELECT 1 FROM staged_csv AS c WHERE {is_blank(source)})"
-    ).fetchone()
-    return bool(found and found[0])
+        f"SELECT min(rowid), coalesce(bool_or({is_blank(source)}), false) FROM staged_csv AS c"
+    ).fetchall()
+    first, has_blank = found[0]
+    return None if has_blank else first or 0
 
 
 def _read_in_place(
-    book: Book, of: tuple[CsvFile, Source], default_job: str | None, rows: int
+    book: Book, of: tuple[CsvFile, Source], default_job: str | None, rows: tuple[int, int]
 ) -> Staged:
-    """Let `staged_raw` be the rows of `staged_csv`, whose heads and texts are ours already."""
-    file, source = of
-    found = book.execute("SELECT min(rowid) FROM staged_csv").fetchone()
-    first = int(found[0] or 0) if found else 0
+    """Let `staged_raw` be the rows of `staged_csv`, whose heads and texts are ours already.
+
+    `rows` are the id of the first row, and how many there are.
+    """
+    (file, source), (first, count) = of, rows
     at = f"c.rowid - {first}"
     left_out = "".join(
         f" WHEN {at} >= {row} THEN {lines}"
@@ -143,7 +149,7 @@ def _read_in_place(
         " NULL::VARCHAR AS date_wrong, NULL::VARCHAR AS hours_wrong,"
         f" {', '.join(fields_of(source))} FROM staged_csv AS c",
     )
-    return Staged(rows, rows, rows, f"{packed(source)}::VARCHAR")
+    return Staged(count, count, count, f"{packed(source)}::VARCHAR")
 
 
 def stage_raw_of_held(book: Book, raw: str | None) -> None:

@@ -139,9 +139,9 @@ def _seal(open_batch: Batch, writing: Writing, previous: str) -> None:
     book, sequence, counts = open_batch.book, open_batch.sequence, open_batch.counts
     refuse_marks(book, sorted(open_batch.queried), sequence)
     secret = secrets.token_bytes(SECRET_BYTES)
-    seals = [
-        _table_seal(open_batch, table, secret) for table, count in sorted(counts.items()) if count
-    ]
+    rows = {table: open_batch.rows(table) for table, count in sorted(counts.items()) if count}
+    found = sealing.roots_of_batch(book, sequence, rows, secret, SEAL_VERSION)
+    seals = [TableSeal(table, SEAL_VERSION, len(own), found[table]) for table, own in rows.items()]
     salts = secrets.token_bytes(SECRET_BYTES), secrets.token_bytes(SECRET_BYTES)
     facts = BatchFacts(
         sequence,
@@ -153,14 +153,6 @@ def _seal(open_batch: Batch, writing: Writing, previous: str) -> None:
         previous,
     )
     _record(book, writing, (secret, *salts), facts, seals)
-
-
-def _table_seal(open_batch: Batch, table: str, secret: bytes) -> TableSeal:
-    sequence, rows = open_batch.sequence, open_batch.rows(table)
-    found = sealing.roots(
-        open_batch.book, table, {sequence: rows}, {sequence: secret}, SEAL_VERSION
-    )
-    return TableSeal(table, SEAL_VERSION, len(rows), found[sequence])
 
 
 def _record(

@@ -29,15 +29,17 @@ class Content:
         return hashlib.sha256(self.data).hexdigest()
 
 
-def keep_contents(batch: Batch, contents: Iterable[Content]) -> list[str]:
-    """Keep what the book has not; return the digest of each, in order."""
-    digests: list[str] = []
-    known = contents_known(batch.book)
-    new: dict[str, Content] = {}
-    for each in contents:
-        digests.append(digest := each.sha256)
-        if digest not in known:
-            new.setdefault(digest, each)
+def keep_content(batch: Batch, content: Content) -> str:
+    """Keep content unless the book has it; return its digest."""
+    digest = content.sha256
+    if digest not in contents_known(batch.book):
+        add_contents(batch, [content])
+    return digest
+
+
+def add_contents(batch: Batch, contents: Iterable[Content]) -> None:
+    """Keep content that the book has not, each once."""
+    new = {each.sha256: each for each in contents}
     batch.append(
         "content",
         {
@@ -48,7 +50,6 @@ def keep_contents(batch: Batch, contents: Iterable[Content]) -> list[str]:
             "data": [_packed(each) for each in new.values()],
         },
     )
-    return digests
 
 
 def contents_known(book: Book) -> set[str]:

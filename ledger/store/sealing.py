@@ -15,6 +15,7 @@ from ledger.store.book import Book
 BLOCK, PASS = FAN * FAN, 1 << 20
 LAST_ROW = 9223372036854775807
 
+LEAF = "sha256(concat('0', left(sha256(concat({secret}, ':', f.row)), {digits}), f.sealed_text))"
 LEAF_BLOCKS = """
 SELECT batch, string_agg(leaf, '' ORDER BY row) AS leaves
 FROM (
@@ -22,8 +23,7 @@ FROM (
         f.batch,
         f.row,
         {first} AS first,
-        sha256(concat('0', left(sha256(concat({secret}, ':', f.row)), {digits}), f.sealed_text))
-            AS leaf
+        {leaf} AS leaf
     FROM {source} AS f
     {secrets}
     WHERE f.row > $after AND f.row <= $through
@@ -94,7 +94,43 @@ def roots(
         else:
             form, given["secrets"], given["batches"] = OF_MANY, keyed, list(span.batches)
             given["firsts"] = [rows[batch].start for batch in span.batches]
-        sql = LEAF_BLOCKS.format(source=source, digits=SALT_DIGITS, block=BLOCK, **form)
+        leaf = LEAF.format(secret=form["secret"], digits=SALT_DIGITS)
+        sql = LEAF_BLOCKS.format(source=source, leaf=leaf, block=BLOCK, **form)
         for batch, leaves in book.execute(sql, given).fetchall():
             levels.setdefault(batch, []).extend(nodes(bytes.fromhex(leaves)))
     return {batch: root(level) for batch, level in levels.items()}
+
+
+def roots_of_batch(
+    book: Book, sequence: int, rows: Mapping[str, range], secret: bytes, version: int
+) -> dict[str, str]:
+    """Return the roots over the rows that a batch added to tables, given their numbers, in hex.
+
+    Tables of few rows are hashed in one query.
+    """
+    small = {table: own for table, own in rows.items() if len(own) <= BLOCK}
+    found = _roots_of_few(book, sequence, small, secret, version) if small else {}
+    for table in sorted(rows.keys() - small.keys()):
+        own, of_batch = {sequence: rows[table]}, {sequence: secret}
+        found[table] = roots(book, table, own, of_batch, version)[sequence]
+    return found
+
+
+def _roots_of_few(
+    book: Book, sequence: int, rows: Mapping[str, range], secret: bytes, version: int
+) -> dict[str, str]:
+    given: dict[str, object] = {"since": sequence, "upto": sequence}
+    selects = []
+    for number, table in enumerate(rows):
+        given[f"secret{number}"] = table_secret(secret, table)
+        leaf = LEAF.format(secret=f"$secret{number}::VARCHAR", digits=SALT_DIGITS)
+        source = queries.without_order(f"seals/{table}.{version}")
+        selects.append(
+            f"SELECT '{table}' AS table_name, string_agg(leaf, '' ORDER BY row) AS leaves"
+            f" FROM (SELECT f.row, {leaf} AS leaf FROM {source} AS f)"
+        )
+    sql = f"SELECT table_name, leaves FROM ({' UNION ALL '.join(selects)}) ORDER BY table_name"
+    return {
+        table: root(nodes(bytes.fromhex(leaves)))
+        for table, leaves in book.execute(sql, given).fetchall()
+    }

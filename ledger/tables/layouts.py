@@ -12,7 +12,7 @@ from ledger.outcomes import Outcome
 from ledger.resources import root
 from ledger.store.batches import Batch
 from ledger.store.book import Book
-from ledger.store.contents import Content, keep_contents
+from ledger.store.contents import Content, keep_content
 from ledger.tables.preflight import read_bytes
 from ledger.tables.raw_files import LARGEST_TOML
 from ledger.tables.toml_keys import TomlFile
@@ -296,7 +296,7 @@ def keep_layout(book: Book, batch: Batch, layout: Layout) -> LayoutKept:
     file = f"{layout.name}{ENDING}"
     if kept.get(file) == layout.sha256:
         return LayoutKept(file, "as_before")
-    keep_contents(batch, [Content(layout.data, "application/toml")])
+    keep_content(batch, Content(layout.data, "application/toml"))
     row = {"name": file, "sha256": layout.sha256, "kind": "layout", "encoding": "utf-8"}
     batch.append("file", {name: [value] for name, value in row.items()})
     return LayoutKept(file, "changed" if file in kept else "new")
