@@ -4,11 +4,16 @@ import base64
 
 from ledger.domain.pictures import picture_type
 from ledger.errors import Refused, Remedy
+from ledger.reports.canonical import canonical_json, digest
 from ledger.reports.identity import REHEARSAL, Stamp, Yard
 from ledger.reports.tables import Fact
 from ledger.reports.text import cut
 from ledger.store.book import Book
 
+ERASED_SINCE = (
+    'where it reads "erased", a text was erased from the record; a page made before it was has '
+    "another digest"
+)
 LINE_LENGTH = 120  # A name in the head of a page.
 
 
@@ -16,13 +21,17 @@ def letterhead(yard: Yard) -> tuple[str, ...]:
     return tuple(cut(line, LINE_LENGTH) for line in (yard.name, *yard.address_lines))
 
 
-def proof(stamp: Stamp, seal: str, remade_by: str) -> tuple[Fact, ...]:
-    """Return what proves a page, and how it is made again."""
-    return (
+def proof(stamp: Stamp, view: object, remade_by: str) -> tuple[Fact, ...]:
+    """Return what proves a page, how it is made again, and whether what it says was erased."""
+    found = [
         Fact("Record stamp", f"{stamp.sequence} · {stamp.head}"),
-        Fact("Digest of the content", seal),
+        Fact("Digest of the content", digest(view)),
         Fact("Made again by", remade_by),
-    )
+    ]
+    # A text that was erased is read so, whatever batch the page is known at.
+    if b'"erased"' in canonical_json(view):
+        found.append(Fact("Erased", ERASED_SINCE))
+    return tuple(found)
 
 
 def foot(stamp: Stamp, seal: str) -> str:

@@ -204,3 +204,20 @@ def test_a_text_with_a_mark_of_the_seals_is_refused(crewed: Yard, mark: str) -> 
     )
     assert len(heads(crewed)) == 3
     assert crewed.json("show", "worker_name")[-1]["name"] == "Ruprecht Oxenhielm-Vale"
+
+
+def test_a_page_says_that_something_on_it_was_erased(copied: Yard) -> None:
+    """Made again as known before, a page reads "erased", says so at its end, and holds no more."""
+    page, then = copied.folder / "page.html", ("--known-at", "15")
+    words = ("report", "variations", "--job", "STAGE", "--status-date", "2026-03-20", "--out")
+    copied.run(*then, *words, page)
+    before = page.read_text(encoding="utf-8")
+    (change, *_) = copied.json("show", "change")
+    copied.run("erase", "text", change["id"], *WHY)
+    copied.run(*then, *words, page)
+    after = page.read_text(encoding="utf-8")
+
+    assert change["title"] in before
+    assert "a page made before it was has another digest" not in before
+    assert change["title"] not in after
+    assert "a page made before it was has another digest" in after

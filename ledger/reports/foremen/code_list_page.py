@@ -73,7 +73,7 @@ def code_list_page(view: CodeList) -> Page:
         sections=sections(shown),
         how_to_read=HOW_TO_READ,
         caution="",
-        proof=page_parts.proof(shown.known_at, seal, shown.remade_by),
+        proof=page_parts.proof(shown.known_at, view, shown.remade_by),
         running=(f"{TITLE} · {code} · {cut(shown.title, 60)}", f"Status date {shown.status_date}"),
         foot=page_parts.foot(shown.known_at, seal),
         banner=page_parts.banner(rehearsal=shown.rehearsal),

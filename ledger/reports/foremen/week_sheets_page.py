@@ -32,7 +32,7 @@ def week_sheets_page(view: WeekSheets) -> Page:
         sections=(),
         how_to_read=(),
         caution="",
-        proof=page_parts.proof(shown.known_at, seal, shown.remade_by),
+        proof=page_parts.proof(shown.known_at, view, shown.remade_by),
         running=(TITLE, f"{first} to {last}"),
         foot=page_parts.foot(shown.known_at, seal),
         banner=page_parts.banner(rehearsal=shown.rehearsal),

@@ -33,7 +33,7 @@ def owner_page(view: OwnerVariations) -> Page:
         sections=sections(shown),
         how_to_read=shown.how_to_read,
         caution=shown.caution,
-        proof=page_parts.proof(shown.known_at, seal, shown.remade_by),
+        proof=page_parts.proof(shown.known_at, view, shown.remade_by),
         running=(
             f"{code} · {cut(job.title, RUNNING_LENGTH)}",
             f"Status date {shown.status_date}",
