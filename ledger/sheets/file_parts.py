@@ -1,7 +1,7 @@
 """Files of sheets as they came, in parts that are kept once, and read again for a line."""
 
 import hashlib
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import islice
 
@@ -80,13 +80,23 @@ def keep_parts(batch: Batch, file: TextFile, parts: Sequence[FilePart]) -> None:
     )
 
 
-def parts_kept(book: Book, file: tuple[int, int], name: str) -> Iterator[bytes]:
-    """Yield the parts of a file that was loaded, named by batch and row.
+@dataclass(frozen=True)
+class KeptPart:
+    """A part of a file that was loaded, as it came, and its first line where it ends with lines."""
+
+    first_line: int | None
+    data: bytes
+
+
+def parts_kept(book: Book, file: tuple[int, int], name: str, *, whole: bool) -> list[KeptPart]:
+    """Return parts of a file, named by batch and row: the first and those of the lines wanted.
 
     Raises: Refused when one was erased.
     """
-    batch, row = file
-    for packing, data in book.rows("sheets/parts_of_file", batch=batch, row=row):
+    which = {"batch": file[0], "row": file[1], "is_whole": whole}
+    found = []
+    for first_line, packing, data in book.rows("sheets/parts_of_file", **which):
         if data is None:
             raise Refused("file_part_erased", file=name)
-        yield unpacked(packing, data)
+        found.append(KeptPart(first_line, unpacked(packing, data)))
+    return found

@@ -4,7 +4,7 @@ import contextlib
 import re
 import tempfile
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from ledger.errors import Refused
@@ -145,14 +145,17 @@ def read_lines(book: Book, sheets: SheetFile, unread: Unread | None = None) -> R
     return read
 
 
-def read_texts(book: Book, sheets: SheetFile) -> ReadLines:
-    """Stage the texts of a file's lines. Raises: Refused when a row does not fit its head."""
+def read_texts(book: Book, sheets: SheetFile, *, with_raw: bool = False) -> ReadLines:
+    """Stage the texts of a file's lines, the raw text of each too where it is wanted.
+
+    Raises: Refused when a row does not fit its head.
+    """
     if sheets.file.is_workbook:
         begin(book)
     lines = rows_left_out = 0
     raw = None
     for part in sheets.tables:
-        staged = _stage_part(book, sheets, part)
+        staged = _stage_part(book, sheets, part, with_raw=with_raw)
         lines += staged.lines
         rows_left_out += part.above + staged.rows - staged.rows_used
         raw = staged.raw
@@ -177,14 +180,14 @@ def _read_parts(book: Book, sheets: SheetFile, unread: Unread) -> ReadLines:
     return ReadLines(staged.lines, 0, staged.raw)
 
 
-def _stage_part(book: Book, sheets: SheetFile, part: Part) -> Staged:
+def _stage_part(book: Book, sheets: SheetFile, part: Part, *, with_raw: bool) -> Staged:
     file, job = sheets.file, sheets.job
     if part.tab:
         below = enumerate(part.tab.rows[part.at + 1 :], start=part.at + 2)
         return stage_tab(book, TabRows(part.tab.name, part.head, below), part.reading, job)
     with plain_copy(file, part) as path:
         csv_file = CsvFile(file.name, path, part.text, part.head, part.layout.delimiter, part.at)
-        return stage_csv(book, csv_file, part.reading, job)
+        return stage_csv(book, replace(csv_file, with_raw=with_raw), part.reading, job)
 
 
 @contextlib.contextmanager

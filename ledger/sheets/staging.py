@@ -33,7 +33,8 @@ class CsvFile:
     """A CSV file as it is to be read, from its head on.
 
     `path` holds the bytes of `text`, UTF-8 with line feeds; the head stands on the line `first`.
-    `stretches` says of a file of which lines were left out from which row on how many were.
+    `stretches` says of a file of which lines were left out from which row on how many were;
+    `with_raw` that the raw text of every line is wanted.
     """
 
     name: str
@@ -43,6 +44,7 @@ class CsvFile:
     delimiter: str = ","
     first: int = 1
     stretches: Mapping[int, int] | None = None
+    with_raw: bool = False
 
 
 class NotInPlace(Exception):
@@ -102,7 +104,8 @@ def stage_csv(book: Book, file: CsvFile, reading: Reading, default_job: str | No
     if _is_plain(book, file, read):
         # Every record is one line, so that its number follows from its place.
         source = Source(file.head, f"{place} + {file.first + 1}")
-        first = _first_in_place(book, source) if reading.as_written else None
+        may_stay = reading.as_written and not file.with_raw
+        first = _first_in_place(book, source) if may_stay else None
         if first is not None:
             return _read_in_place(book, (file, source), default_job, (first, read))
         if file.stretches is None:

@@ -5,13 +5,14 @@ came: the file is read again as it was read then.
 """
 
 import tempfile
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from ledger.sheets.file_parts import parts_kept
+from ledger.sheets.file_parts import KeptPart, parts_kept
 from ledger.sheets.reading import read_texts, sheet_file
 from ledger.store.book import Book
-from ledger.tables.layouts import layout_recorded
+from ledger.tables.layouts import PLAIN, layout_recorded
 
 
 def stage_written(book: Book, which: str, **inputs: object) -> int:
@@ -36,17 +37,34 @@ def add_written_of_files(book: Book, which: str, **inputs: object) -> None:
 
 
 def _add_of_file(book: Book, file: dict[str, Any]) -> None:
-    of = (layout_recorded(book, file["layout"]), file["default_job"])
+    layout = layout_recorded(book, file["layout"])
+    of = (layout, file["default_job"])
     encoding = None if file["encoding"] == "workbook" else file["encoding"]
+    which = (file["batch"], file["row"])
+    # Of a plain list the parts of the lines alone are read, under its head.
+    parts = [] if layout is not PLAIN else parts_kept(book, which, file["name"], whole=False)
+    if not parts or any(part.first_line is None or b'"' in part.data for part in parts):
+        parts = parts_kept(book, which, file["name"], whole=True)
     with tempfile.TemporaryDirectory() as folder:
         # The name decides nothing here but what a workbook is taken for.
         path = Path(folder) / f"sheets{Path(file['name']).suffix}"
         with path.open("wb") as copy:
-            copy.writelines(parts_kept(book, (file["batch"], file["row"]), file["name"]))
-        read_texts(book, sheet_file(book, path, file["name"], of, encoding))
-    which = {"batch": file["batch"], "file_row": file["row"]}
-    book.stage("written_of_file", "sheets/written_of_files", **which)
+            copy.writelines(part.data for part in parts)
+        read_texts(book, sheet_file(book, path, file["name"], of, encoding), with_raw=True)
+    _stage_stretches(book, parts)
+    book.stage("written_of_file", "sheets/written_of_files", batch=which[0], file_row=which[1])
     book.execute("INSERT INTO staged_written BY NAME FROM staged_written_of_file")
+
+
+def _stage_stretches(book: Book, parts: Sequence[KeptPart]) -> None:
+    """Stage how many lines of the file were left out before each part that was read."""
+    lines, left_out, line = [0], [0], 1
+    for part in parts:
+        if part.first_line is not None and part.first_line - line != left_out[-1]:
+            lines.append(line)
+            left_out.append(part.first_line - line)
+        line += part.data.count(b"\n")
+    book.stage("stretch_read", "sheets/stretches_read", lines=lines, left_out=left_out)
 
 
 def raw_of(book: Book, line_batch: int, line_row: int) -> str | None:

@@ -27,7 +27,11 @@ SELECT
     r.rework,
     r.approved_by
 FROM staged_line_wanted AS w
-INNER JOIN staged_raw AS r
+INNER JOIN (
+    SELECT r.* REPLACE (r.line + s.left_out AS line)
+    FROM staged_raw AS r
+    ASOF JOIN staged_stretch_read AS s ON s.line <= r.line
+) AS r
     ON r.line = w.line
     AND coalesce(r.place = w.place, true)
     AND NOT r.is_total

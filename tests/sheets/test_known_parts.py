@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from ledger.sheets import loading
+from ledger.sheets import file_parts, loading
 from tests._stage import JOB, copied, held, table
 from tests.conftest import Yard
 
@@ -165,3 +165,28 @@ def test_a_line_left_out_of_a_sheet_is_seen_though_its_part_is_gone(
 
     assert read[1] < read[0]
     assert {row["sheet"] for row in stage.json("reissues")} == {"S1"}
+
+
+def test_the_text_of_a_line_is_read_from_its_part_alone(
+    stage: Yard, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The life of a line in the midst of a long file needs its part, and the head's, no other."""
+    monkeypatch.setattr("ledger.tables.raw_files.PART", SMALL)
+    stage.run("load", "sheets", stage.write("a.csv", HEAD + days(2, 30, "FRAME")))
+    for line in (2, 15, 29):
+        entry = next(row["entry"] for row in stage.json("entries") if row["line"] == line)
+        parts = len(table(stage, "file_part"))
+        read: list[int] = []
+        real = file_parts.parts_kept
+
+        def noted(*given: Any, real: Any = real, read: list[int] = read, **how: Any) -> Any:
+            found = real(*given, **how)
+            read.append(len(found))
+            return found
+
+        monkeypatch.setattr("ledger.sheets.written_lines.parts_kept", noted)
+        life = stage.rows(stage.run("trace", entry, "--format", "csv").stdout)
+
+        assert f'"sheet":"S{line}"' in life[0]["detail"]
+        assert read == [1 if line == 2 else 2]
+        assert parts > 5
