@@ -38,6 +38,8 @@ given AS (
             WHEN s.batch IS NOT NULL THEN 'keep'
             WHEN x.batch IS NOT NULL THEN 'restore'
             WHEN h.outcome = 'matched' THEN 'matched'
+            -- Of over 24 hours and held for this alone: a person has released it.
+            WHEN r.reason = 'over_24_hours' AND h.reason = 're_issue' THEN 'book'
             WHEN (r.line_batch IS NULL OR r.reason IS NOT NULL) AND h.outcome = 'refused' THEN 'refused'
             WHEN r.line_batch IS NULL OR r.reason IS NOT NULL THEN 'wait'
             ELSE 'book'

@@ -8,7 +8,9 @@ from random import Random
 from typing import Any
 
 from tests.conftest import Yard
-from tests.histories._model import HOUR, Fields, Line, Model, Place, Refused
+from tests.histories._book import HOUR
+from tests.histories._lines import Fields, Line, Place
+from tests.histories._model import Model, Refused
 
 MONDAY = date(2026, 3, 2)
 FRIDAY = date(2026, 3, 13)
@@ -172,12 +174,13 @@ class History:
     def load(self, rows: list[Fields], job: str, name: str = "") -> None:
         name = name or f"f{len(self.model.loads)}.csv"
         decomposed = self.decomposed.setdefault(name, self.chance.random() < 0.5)
-        self.yard.write(name, HEAD + "".join(written(row, decomposed) for row in rows))
+        text = HEAD + "".join(written(row, decomposed) for row in rows)
+        self.yard.write(name, text)
         words = ("--job", job) if job else ()
         loaded = self.yard.json("load", "sheets", *words, self.yard.folder / name)["files"][0]
         actual = {key: int(loaded[key]) for key in ("lines_read", "booked", "held")}
         actual["already"] = int(loaded["already_booked"] + loaded["already_held"])
-        expected = self.model.load_sheets(name, rows, job)
+        expected = self.model.load_sheets(name, text, rows, job)
         assert actual == expected, (name, rows)
         if all(kept.name != name for kept in self.files):
             self.files.append(Kept(name, rows, job))
@@ -220,8 +223,7 @@ class History:
     def waits(self, line: Line) -> bool:
         return any(
             line.reads.day == day and line.reads.worker == worker
-            for again in self.model.reissues
-            if not again.ended
+            for again in self.model.open_reissues()
             for worker, day in again.days
         )
 
@@ -231,8 +233,8 @@ class History:
             reads = replace(line.reads, ms=hours * HOUR, start="", finish="", note="as told")
             words = (f"hours={hours}", "start=", "finish=", "note=as told")
             entry = self.entry_id(line, "stands")
-            self.yard.run("correct", "entry", entry, *words, *REASON)
-            self.model.correct(line, reads)
+            done = self.tried(lambda: self.model.correct(line, reads))
+            self.yard.run("correct", "entry", entry, *words, *REASON, ok=done)
 
     def reverse(self) -> None:
         if line := self.one(self.standing()):
@@ -245,20 +247,14 @@ class History:
             for line in self.model.present()
             if line.entry and not line.entry.stands and not self.waits(line)
         ]
-        line = self.one(fallen)
-        if line is None:
-            return
-        replaced = line.replaced or not self.model.may_stand_again(line)
-        words = ("undo", "reversal", self.entry_id(line, "reversed"), *REASON)
-        self.yard.run(*words, ok=not replaced)
-        if not replaced:
-            self.model.restore(line)
+        if line := self.one(fallen):
+            entry = self.entry_id(line, "reversed")
+            done = self.tried(lambda: self.model.restore(line))
+            self.yard.run("undo", "reversal", entry, *REASON, ok=done)
 
     def reverse_file(self) -> None:
         busy = {again.load for again in self.model.reissues}
-        busy |= {
-            line.load for again in self.model.reissues for g in again.days.values() for line in g
-        }
+        busy |= {line.load for again in self.model.reissues for line in again.lines()}
         names = Counter(self.model.loads)
         own = {
             line.load
@@ -267,24 +263,20 @@ class History:
         }
         if own:
             load = self.chance.choice(sorted(own))
-            self.yard.run("reverse", "file", self.model.loads[load], *REASON)
-            self.model.reverse_file(load)
+            done = self.tried(lambda: self.model.reverse_file(load))
+            self.yard.run("reverse", "file", self.model.loads[load], *REASON, ok=done)
 
     def end_held(self) -> None:
         questions = ("job_differs", "times_differ", "same_as_sheet", "over_24_hours")
         held = [line for line in self.model.present() if line.state in questions]
         if line := self.one(held):
             verb = self.chance.choice(("release", "reject"))
-            can_be_read = line.reads.worker in self.model.workers
-            done = verb == "reject" or can_be_read
-            self.yard.run(verb, "line", self.held_id(line), *REASON, ok=done)
-            if verb == "reject":
-                line.state = "rejected"
-            elif can_be_read:
-                self.model.book(line)
+            words = (verb, "line", self.held_id(line), *REASON)
+            end = getattr(self.model, verb)
+            self.yard.run(*words, ok=self.tried(lambda: end(line)))
 
     def end_reissue(self) -> None:
-        open_ones = [again for again in self.model.reissues if not again.ended]
+        open_ones = self.model.open_reissues()
         if not open_ones:
             return
         again = self.chance.choice(open_ones)
@@ -297,8 +289,9 @@ class History:
             if row["file"] == name and row["sheet"].casefold() == again.sheet
         }
         assert len(ids) == 1, (name, again.sheet, ids)
-        self.yard.run(verb, "reissue", ids.pop(), *REASON)
-        (self.model.confirm if verb == "confirm" else self.model.reject)(again)
+        end = getattr(self.model, f"{verb}_reissue")
+        done = self.tried(lambda: end(again))
+        self.yard.run(verb, "reissue", ids.pop(), *REASON, ok=done)
 
     # The yard
 
@@ -354,6 +347,10 @@ class History:
         assert {place: ms for place, ms in places.items() if ms} == self.model.hours(), self.said
         reasons = Counter(row["reason"] for row in self.yard.json("held"))
         assert dict(reasons) == self.model.held(), self.said
+        waiting = {(row["file"], row["sheet"].casefold()) for row in self.yard.json("reissues")}
+        names = self.model.loads
+        expected = {(names[again.load], again.sheet) for again in self.model.open_reissues()}
+        assert waiting == expected, self.said
         for job, codes in self.model.jobs.items():
             if codes:
                 row = self.yard.json("performance", "--job", job, "--status-date", FRIDAY)["rows"][

@@ -324,6 +324,21 @@ def test_a_line_of_a_reissue_that_cannot_be_read_waits_for_itself(stage):
     assert holds(stage)
 
 
+def test_a_long_line_released_in_a_reissue_is_booked_with_it(stage):
+    """25 h that a person said are right wait with the rest, and stand once it is confirmed."""
+    load_sheets(stage, HEAD + THREE)
+    load_sheets(stage, HEAD + "S1,A1,2026-03-02,25,DECK\n" + ONE, "copy.csv")
+    (line,) = (r["held_line"] for r in held(stage) if r["reason"] == "over_24_hours")
+    stage.run("release", "line", line, "--reason", "three days on one line")
+    between = booked(stage)
+    end(stage, "confirm", waiting(stage))
+
+    assert between == {FRAME: 3 * HOUR}
+    assert booked(stage) == {DECK: 25 * HOUR, RAIN: HOUR}
+    assert (held(stage), reissues(stage)) == ([], [])
+    assert holds(stage)
+
+
 def test_a_line_corrected_to_another_day_is_no_difference(stage):
     """A longer file that still has the line as written finds it where it stands now."""
     text = HEAD + THREE + "S1,A1,2026-03-33,5,DECK\n"
