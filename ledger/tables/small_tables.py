@@ -170,7 +170,9 @@ def _take_head(table: ReadTable, row: tuple[int, Sequence[str]], columns: Sequen
 def _read_row(table: ReadTable, columns: Sequence[Column], row: tuple[int, list[str]]) -> None:
     number, cells = row
     if len(cells) != len(table.head):
-        table.fault(number, f"has {len(cells)} cells, the head {len(table.head)}; mend the row")
+        table.fault(
+            number, f"has {len(cells)} cells, the head has {len(table.head)}; correct the row"
+        )
         return
     texts = {name: cell.strip() for name, cell in zip(table.head, cells, strict=True)}
     values: dict[str, Any] = {}

@@ -96,11 +96,11 @@ REFUSALS = {
     ),
     "no contingency": (
         ["N1,2026-03-05,contingency,,-10", "N1,2026-03-05,RAIL,carpenter,10"],
-        "N1: CONTINGENCY has 0.00 h that are not yet earned; 10.00 h cannot be taken from it\n",
+        "N1: CONTINGENCY has only 0.00 h not yet earned; 10.00 h cannot be taken from it\n",
     ),
     "more than is left": (
         ["N1,2026-03-16,DECK,carpenter,-61", "N1,2026-03-16,RAIL,carpenter,61"],
-        "N1: DECK has 60.00 h that are not yet earned; 61.00 h cannot be taken from it\n",
+        "N1: DECK has only 60.00 h not yet earned; 61.00 h cannot be taken from it\n",
     ),
 }
 
@@ -133,7 +133,7 @@ def test_a_name_is_used_once(stage):
     before = batches(stage)
     said = rebase(stage, *other, ok=False)
 
-    assert said == "the baseline change N1 is recorded with other rows; give a new name\n"
+    assert said == "baseline change N1 is already recorded with other rows; use a new name\n"
     assert batches(stage) == before
 
 

@@ -233,21 +233,24 @@ def test_what_something_rests_on_stays(job: Yard) -> None:
     rule, package = named(job, "rule"), named(job, "work_package")
     refusals = {
         line: f"{line}: a line of Q1 revision 1, approved by {approved}; what was approved stays "
-        "as approved, more is a new change",
-        change: f"{approved}, Q1 approved on 2026-03-09, would not stand: there is no change Q1 "
+        "as approved; enter more work as a new change",
+        change: f"{approved}, Q1 approved on 2026-03-09, would no longer be valid: there is no "
+        "change Q1 "
         "before it",
-        approved: f"{stopped}, Q1 stopped on 2026-03-16, would not stand: stopped on 2026-03-16 "
+        approved: f"{stopped}, Q1 stopped on 2026-03-16, would no longer be valid: stopped on "
+        "2026-03-16 "
         "may not follow price requested, instruction none; legal now: priced, submitted, "
         "approved, declined, withdrawn, instructed, complete",
-        crew: f"{crew}: worker A1 has 1 entry (8.00 h, 2026-03-10 to 2026-03-10) and would have "
-        "no trade; give the right row with --with",
-        first: f"{first}: the rows of N1 would sum to 10.00 h, not to 0; withdraw all its rows",
-        rule: f"{rule}: the shares of rule R would sum to 0.5, not to 1; withdraw all its rows",
+        crew: f"{crew}: worker A1 has 1 entry (8.00 h, 2026-03-10 to 2026-03-10) and would be "
+        "left without a trade; give the right row with --with",
+        first: f"{first}: the rows of N1 would add up to 10.00 h, not to 0; withdraw all its rows",
+        rule: f"{rule}: the shares of rule R would add up to 0.5, not to 1; withdraw all its rows",
         package: f"{package}: the estimate of STAGE is frozen; change it by a named baseline "
         "change (load baseline-changes)",
-        "setting:1.1": "setting:1.1: book.rehearsal is of the book itself, and stays",
+        "setting:1.1": "setting:1.1: book.rehearsal belongs to the book itself and cannot be "
+        "withdrawn",
         "rate:99.1": "rate:99.1: there is no such fact; `fairhours show rate` lists the ids",
-        "12.1": '"12.1": not a valid id; write table:batch.row, as `fairhours show` does',
+        "12.1": '"12.1": not a valid id; write table:batch.row, as `fairhours show` lists it',
         "entry:14.1": "entry:14.1: cannot be withdrawn; correct it (`fairhours correct entry "
         "14.1`) or reverse it (`reverse entry 14.1`)",
         "file:1.1": f"file:1.1: a file cannot be withdrawn; these can: {LIST}",
@@ -351,8 +354,8 @@ def test_an_approved_price_keeps_the_charge_rate_it_rests_on(job: Yard) -> None:
     rate = named(job, "charge_rate", trade="carpenter")
 
     assert withdraw(job, rate, ok=False) == (
-        f"{rate}: approved prices rest on it: Q1; what was approved stays as approved, load the "
-        "right rate from its day\n"
+        f"{rate}: approved prices use it: Q1; what was approved stays as approved; load the right "
+        "rate from its first day\n"
     )
     withdraw(job, named(job, "charge_rate", trade="labourer"))
 
@@ -380,7 +383,7 @@ def test_lines_that_stand_are_not_given_again_with_the_right_one(job: Yard) -> N
     right = f"{head}Q1,1,labour,{said},carpenter,14\nQ1,1,labour,{said},labourer,4\n"
 
     assert withdraw(job, wrong, right=right, ok=False) == (
-        f'right.csv: the line "{said}" stands already; give the right lines alone, or withdraw '
+        f'right.csv: line "{said}" is already there; give only the right lines, or withdraw '
         "all lines of the revision\n"
     )
     withdraw(job, wrong, right=right[: right.rindex("Q1")])

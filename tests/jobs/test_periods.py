@@ -217,12 +217,12 @@ def test_periods_are_closed_forward_and_reopened_backward(stage: Yard) -> None:
 
     assert none.stderr == "no period is closed\n"
     assert again.stderr == (
-        f"--to {MARCH_8}: is closed already; the last closed period ends on {MARCH_15}\n"
+        f"--to {MARCH_8}: is already closed; the last closed period ends on {MARCH_15}\n"
     )
     assert first.stderr == (
         f"--to {MARCH_8}: only the last closed period can be reopened, it ends on {MARCH_15}\n"
     )
-    assert blank.stderr == "--reason: say why, in words\n"
+    assert blank.stderr == "--reason: give the reason in words\n"
 
 
 def test_a_day_is_closed_once_it_has_come_where_the_yard_is(yard: Yard) -> None:
@@ -237,7 +237,7 @@ def test_a_day_is_closed_once_it_has_come_where_the_yard_is(yard: Yard) -> None:
     on_the_day = yard.run("--recorded-at", "2026-03-07T22:00:00+00:00", *words)
 
     assert early.stderr == (
-        f"--to {MARCH_8}: has not come yet; close a period when its sheets are in\n"
+        f"--to {MARCH_8}: is in the future; close a period when its sheets are in\n"
     )
     assert on_the_day.stderr == f"closed to {MARCH_8}: its figures are those known at batch 2\n"
 

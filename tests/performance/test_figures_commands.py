@@ -172,7 +172,7 @@ def test_a_word_that_is_not_offered_is_refused(
 ) -> None:
     """Another word than those offered is wrong usage, and the message offers them."""
     outcome = quay.run("performance", "--job", "QUAY", option, value, ok=False)
-    expected = f'{option} "{value}": choose one of {words}\n'
+    expected = f'{option} "{value}": unknown; use one of {words}\n'
 
     assert (outcome.exit_code, outcome.stderr) == (2, expected)
 
@@ -302,7 +302,7 @@ def test_a_missing_rate_undefines_cost_and_no_hours(yard: Yard) -> None:
     assert {name: cost[name] for name in names} == dict.fromkeys(names)
     assert cost["undefined"] == dict.fromkeys(names, reason)
     assert hours["ac"] == 70
-    assert refused.stderr == f"job QUAY: cost is not defined: {reason}\n"
+    assert refused.stderr == f"job QUAY: cost is undefined: {reason}\n"
     assert yard.json("overrun", "--job", "QUAY")["steps"][0]["amount"] == 110
 
 

@@ -316,9 +316,7 @@ def test_another_ending_is_refused(name: str, tmp_path: Path) -> None:
     with pytest.raises(WrongUsage) as caught:
         write(LANDING, path, recorded_at=RECORDED_AT)
 
-    assert (
-        worded(caught.value) == f"{path}: a report's name ends in one of .pdf, .html, .xlsx, .json"
-    )
+    assert worded(caught.value) == f"{path}: unknown ending; use one of .pdf, .html, .xlsx, .json"
     assert list(tmp_path.iterdir()) == []
 
 
@@ -334,8 +332,8 @@ def test_a_folder_that_is_not_there_is_named(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("kind", "paper", "expected"),
     [
-        ("docx", "A4", 'a report is made as pdf, html, xlsx, json, not "docx"'),
-        ("pdf", "A5", 'paper is A4 or Letter, not "A5"'),
+        ("docx", "A4", 'unknown report format "docx"; use one of pdf, html, xlsx, json'),
+        ("pdf", "A5", 'unknown paper "A5"; use A4 or Letter'),
     ],
 )
 def test_other_kinds_and_papers_are_refused(kind: str, paper: str, expected: str) -> None:

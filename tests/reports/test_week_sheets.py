@@ -343,7 +343,7 @@ def test_a_sheet_is_no_web_page() -> None:
     with pytest.raises(WrongUsage) as caught:
         render(SHEETS, "html", recorded_at=RECORDED_AT)
 
-    assert worded(caught.value) == 'a report is made as pdf, xlsx, json, not "html"'
+    assert worded(caught.value) == 'unknown report format "html"; use one of pdf, xlsx, json'
 
 
 @pytest.mark.parametrize(

@@ -10,40 +10,40 @@ HOUR = 3_600_000
 REFUSED_FILES = {
     "column missing": (
         b"worker_id,date,hours,note\nA1,2026-03-02,8,\n",
-        "week.csv:1: the column booking_code is missing; the head is worker_id, date, hours, note",
+        "week.csv:1: missing columns: booking_code; the head is worker_id, date, hours, note",
     ),
     "no duration in the head": (
         b"worker_id,date,booking_code,start\nA1,2026-03-02,DECK,7:00\n",
-        "week.csv:1: the column hours (or start and finish) is missing; "
-        "the head is worker_id, date, booking_code, start",
+        "week.csv:1: missing columns: hours (or start and finish); the head is worker_id, date, "
+        "booking_code, start",
     ),
     "column twice": (
         b"worker_id,date,hours,booking_code,Hours\nA1,2026-03-02,8,DECK,8\n",
-        "week.csv:1: the column hours is there twice; rename one",
+        "week.csv:1: column hours appears twice; rename one",
     ),
     "row too short": (
         SHEET_HEAD.encode() + b"A1,2026-03-02,8,DECK,\nA1,2026-03-03,8\n",
-        "week.csv:3: has 3 cells, the head 5; mend the row and load again",
+        "week.csv:3: has 3 cells, the head has 5; correct the row and load again",
     ),
     "row too long": (
         SHEET_HEAD.encode() + b"A1,2026-03-02,7,5,DECK,\n",
-        "week.csv:2: has 6 cells, the head 5; mend the row and load again",
+        "week.csv:2: has 6 cells, the head has 5; correct the row and load again",
     ),
     "line beyond all measure": (
         SHEET_HEAD.encode() + b"A1,2026-03-02,8,DECK," + b"n" * 9_000_000 + b"\n",
-        "week.csv:2: field larger than field limit (131072); mend the quotes",
+        "week.csv:2: field larger than field limit (131072); correct the quotes",
     ),
     "quote left open": (
         SHEET_HEAD.encode() + b'A1,2026-03-02,8,DECK,"open\n',
-        "week.csv:2: unexpected end of data; mend the quotes",
+        "week.csv:2: unexpected end of data; correct the quotes",
     ),
     "blank before a quote": (
         SHEET_HEAD.encode() + b'A1,2026-03-02,8,DECK, "one, two"\n',
-        "week.csv:2: has 6 cells, the head 5; mend the row and load again",
+        "week.csv:2: has 6 cells, the head has 5; correct the row and load again",
     ),
     "blank after a quote": (
         SHEET_HEAD.encode() + b'A1,2026-03-02,8,"DECK" ,x\n',
-        "week.csv:2: ',' expected after '\"'; mend the quotes",
+        "week.csv:2: ',' expected after '\"'; correct the quotes",
     ),
     "empty": (b"", "week.csv: the file is empty; nothing to load"),
     "blank": (b" \n\n", "week.csv: the file is empty; nothing to load"),
@@ -88,7 +88,7 @@ def test_a_folder_or_a_missing_file_is_refused(stage):
     of_missing = stage.run("load", "sheets", "--job", JOB, missing, ok=False).stderr
 
     assert of_folder == (
-        "weeks: the folder has no files of sheets (.csv, .txt, .tsv, .xlsx, .xlsm, .ods)\n"
+        "weeks: the folder has no sheet files (.csv, .txt, .tsv, .xlsx, .xlsm, .ods)\n"
     )
     assert of_missing == f"{missing}: there is no such file\n"
     assert batches(stage) == before
@@ -101,7 +101,7 @@ def test_a_fault_in_one_file_books_none(stage):
     before = batches(stage)
     said = stage.run("load", "sheets", "--job", JOB, good, bad, ok=False).stderr
 
-    assert said == "bad.csv:2: has 3 cells, the head 5; mend the row and load again\n"
+    assert said == "bad.csv:2: has 3 cells, the head has 5; correct the row and load again\n"
     assert batches(stage) == before
     assert table(stage, "entry") == []
 
@@ -278,7 +278,7 @@ def test_all_faults_of_a_small_file_are_said_at_once(stage):
         'estimate.csv:4: technique "guess" is none of percent_complete, units_complete, '
         "weighted_milestone, fixed_formula, apportioned_effort, level_of_effort",
         "estimate.csv:4: planned_finish 2026-03-06 is before planned_start 2026-03-09",
-        "estimate.csv:5: has 3 cells, the head 8; mend the row",
+        "estimate.csv:5: has 3 cells, the head has 8; correct the row",
         "6 faults; nothing was loaded",
     ]
     assert batches(stage) == before
@@ -288,7 +288,7 @@ SMALL_REFUSED = {
     "crew column missing": (
         "crew",
         "worker_id,name,grade\nA1,Ada,lead\n",
-        "crew.csv:1: the column trade is missing; the head is worker_id, name, grade",
+        "crew.csv:1: missing columns: trade; the head is worker_id, name, grade",
     ),
     "crew twice with other values": (
         "crew",

@@ -427,14 +427,14 @@ def test_what_cannot_be_settled_is_refused_by_name(stage):
     blank = stage.run("settle", "doubt", two, "--reason", " ", ok=False).stderr
 
     by, why = settled.splitlines()[0].split(" (Tester, ")
-    assert by == f"doubt {one} is settled already"
+    assert by == f"doubt {one} is already settled"
     assert why.endswith(": seen)")
     assert settled.splitlines()[1:] == [
         'there is no doubt "ffff"; `fairhours doubts --all` lists them',
         "nothing was changed",
     ]
     assert opened == f"doubt {two} is open; there is nothing to reopen\nnothing was changed\n"
-    assert blank == "--reason: say why, in words\n"
+    assert blank == "--reason: give the reason in words\n"
     assert [each["doubt"] for each in doubts(stage)] == [two]
 
 
@@ -456,7 +456,7 @@ def test_doubts_are_chosen_by_job_worker_and_kind(stage):
 
     assert list(chosen.values()) == [3, 2, 1, 1, 0, 1]
     assert stage.run("doubts", "--kind", "luck", ok=False).stderr == (
-        f'--kind "luck": choose one of {", ".join(KINDS)}\n'
+        f'--kind "luck": unknown; use one of {", ".join(KINDS)}\n'
     )
 
 

@@ -114,7 +114,7 @@ def test_a_correction_that_cannot_stand_is_refused_with_one_message(stage):
             f'{line}hours "24.5" are more than a day of 24 hours; split or correct the line',
             nothing,
         ],
-        ["nothing to correct: it is booked so already"],
+        ["nothing to correct: it is already booked that way"],
     ]
     assert said["size=3"][0].startswith('"size" is no field of a sheet line')
     assert batches(stage) == before

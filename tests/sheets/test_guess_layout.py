@@ -64,8 +64,8 @@ def test_a_refused_file_names_what_its_nearest_row_lacks(stage):
     said = stage.run("load", "sheets", "--layout", layout, path, ok=False).stderr
 
     assert said == (
-        "slip.csv: no row has the heads of the layout slip; "
-        "missing are code in hand, date, hours, task\n"
+        "slip.csv: no row has the heads of layout slip; missing: code; "
+        "the nearest head is hand, date, hours, task\n"
     )
 
 
@@ -145,8 +145,8 @@ def test_what_is_not_known_is_said(stage):
         "blanks: - is taken for no hours",
         "booking_code: no column looks like it; "
         "name one of hand, weather, date, hours in [columns]",
-        "as it stands the file is refused: week.csv: no row has the heads of the layout week; "
-        "missing are booking_code in hand, weather, date, hours",
+        "as it stands the file is refused: week.csv: no row has the heads of layout week; "
+        "missing: booking_code; the nearest head is hand, weather, date, hours",
     ]
 
 

@@ -251,8 +251,8 @@ REFUSED = [
         ["correct", "{0}", "hours="],
         "week.csv:2 ({0}): no hours; write 7.5 or 7:30, or a start and a finish",
     ),
-    (["reject", "99.1"], "there is no sheet line 99.1; `fairhours held` lists those that are held"),
-    (["reject", "first"], 'line "first": write its batch and row, 5.3'),
+    (["reject", "99.1"], "there is no sheet line 99.1; `fairhours held` lists held lines"),
+    (["reject", "first"], 'line "first": write batch and row, as 5.3'),
 ]
 
 

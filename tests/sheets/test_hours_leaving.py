@@ -19,7 +19,7 @@ this would take 8.00 h out of job STAGE:
   STAGE RAIL -> untagged, no job: 8.00 h
 to keep the hours, give the lines their job first: \
 `fairhours correct entries --file week.csv job=STAGE --reason "..."`; \
-to move them all the same: --move-hours
+to move them anyway: --move-hours
 """
 
 

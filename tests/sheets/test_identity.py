@@ -287,8 +287,12 @@ WRONG_CHOICES = [
         2,
         "name held lines (5.3), or give --file or --reason-is; not both",
     ),
-    (("--reason-is", "odd"), 2, '--reason-is "odd": use one of job_differs, '),
-    (("--file", "b.csv"), 1, "no line of b.csv is held; `fairhours held --by file` counts them"),
+    (("--reason-is", "odd"), 2, '--reason-is "odd": unknown; use one of job_differs, '),
+    (
+        ("--file", "b.csv"),
+        1,
+        "no line of b.csv is held; `fairhours held --by file` counts held lines",
+    ),
 ]
 
 

@@ -356,8 +356,8 @@ def test_only_an_open_reissue_can_be_ended(stage):
         "see `fairhours reissues`\nnothing was changed\n"
     )
     assert said == (
-        f"re-issue {number}, sheet S1 in copy.csv: is confirmed already\n"
-        "there is no re-issue 99.1; `fairhours reissues` lists those that are open\n"
+        f"re-issue {number}, sheet S1 in copy.csv: is already confirmed\n"
+        "there is no re-issue 99.1; `fairhours reissues` lists open re-issues\n"
         "nothing was changed\n"
     )
 

@@ -125,8 +125,8 @@ def test_a_reason_and_an_id_are_asked_for(stage):
     blank = stage.run("reverse", "entry", first(stage), "--reason", " ", ok=False).stderr
     form = put_right(stage, "reverse", "entry", "first", ok=False)
 
-    assert blank == "--reason: say why, in words\n"
-    assert form == 'entry "first": write its batch and row, 5.3\nnothing was changed\n'
+    assert blank == "--reason: give the reason in words\n"
+    assert form == 'entry "first": write batch and row, as 5.3\nnothing was changed\n'
 
 
 def test_the_file_loaded_again_books_nothing_that_was_reversed(stage):

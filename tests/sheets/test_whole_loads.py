@@ -75,7 +75,7 @@ def test_what_was_reversed_with_its_file_is_not_undone(stage):
 
     way_back = f"entry {entry} was reversed with its file; load week.csv again to book it anew"
     assert undo == late == way_back
-    assert again[0].startswith("week.csv: was reversed in batch ")
+    assert again[0].startswith("week.csv: was already reversed in batch ")
     assert "load week.csv again to book it anew" in correct
     assert booked(stage) == {FRAME: 8 * HOUR, DECK: 2 * HOUR}
 
@@ -108,7 +108,7 @@ def test_a_name_of_several_loads_asks_for_the_batch(stage):
     reverse(stage, "file", digests[0])
 
     assert asked == [
-        "week.csv: stands for 2 loads; name one by its batch or its digest:",
+        "week.csv: matches 2 loads; name one by its batch or its digest:",
         f"  batch {last - 1} of {day}, digest {digests[0]}: 2 entries, 10.00 h, 1 held line",
         f"  batch {last} of {day}, digest {digests[1]}: 1 entry, 4.00 h",
     ]
@@ -170,8 +170,8 @@ def test_a_file_whose_lines_an_open_reissue_has_waits_for_it(stage):
     said = reverse(stage, "file", "week.csv", ok=False)
 
     assert said == [
-        f"re-issue {waiting}, sheet S1 in copy.csv, waits and has lines of it; "
-        "confirm or refuse it first, see `fairhours reissues`",
+        f"open re-issue {waiting}, sheet S1 in copy.csv, has lines of it; "
+        "confirm or reject it first, see `fairhours reissues`",
         "nothing was changed",
     ]
 

@@ -196,11 +196,10 @@ def test_a_text_with_a_mark_of_the_seals_is_refused(crewed: Yard, mark: str) -> 
     in_reason = crewed.run("forget", "worker", "W1", *why, ok=False).stderr
 
     assert in_file == (
-        f"crew.csv:2: has the control character U+{ord(mark):04X}; take it out and load again\n"
+        f"crew.csv:2: has the control character U+{ord(mark):04X}; remove it and load again\n"
     )
     assert in_reason == (
-        'erasure: reason "asked?for": has a control character where the ? stands; take it out and '
-        "try again\n"
+        'erasure: reason "asked?for": has a control character at the ?; remove it and try again\n'
     )
     assert len(heads(crewed)) == 3
     assert crewed.json("show", "worker_name")[-1]["name"] == "Ruprecht Oxenhielm-Vale"

@@ -112,8 +112,8 @@ def test_a_layout_that_nobody_knows_is_refused(stage):
     said = stage.run("load", "sheets", "--layout", "other", path, ok=False).stderr
 
     assert said == (
-        '--layout "other": there is no such file, and no layout of that name; '
-        f"there are {', '.join(sorted(shipped_layouts()))}\n"
+        '--layout "other": no such file, and no layout of that name; use one of '
+        f"{', '.join(sorted(shipped_layouts()))}\n"
     )
 
 
@@ -189,7 +189,7 @@ def test_a_layout_whose_keys_do_not_fit_together_is_refused(text, message):
 @pytest.mark.parametrize(
     ("data", "message"),
     [
-        (b"shape = ", "ours.toml: Invalid value (at end of document); mend the TOML"),
+        (b"shape = ", "ours.toml: Invalid value (at end of document); correct the TOML"),
         (b"title = '\xff'", "ours.toml: is not UTF-8; save it as UTF-8"),
     ],
 )
@@ -208,8 +208,8 @@ def test_heads_that_the_layout_names_and_nobody_finds_are_said(stage):
     said = stage.run("load", "sheets", "--layout", layout, path, ok=False).stderr
 
     assert said == (
-        "week.csv: no row has the heads of the layout clock; missing are from, until "
-        "in worker_id, date, hours, booking_code, note\n"
+        "week.csv: no row has the heads of layout clock; missing: from, until; "
+        "the nearest head is worker_id, date, hours, booking_code, note\n"
     )
 
 
@@ -275,7 +275,9 @@ def test_a_line_too_long_to_be_one_is_refused(stage):
     before = batches(stage)
     said = stage.run("load", "sheets", path, ok=False)
 
-    assert said.stderr == ("week.csv:2: field larger than field limit (131072); mend the quotes\n")
+    assert said.stderr == (
+        "week.csv:2: field larger than field limit (131072); correct the quotes\n"
+    )
     assert batches(stage) == before
 
 
@@ -347,5 +349,5 @@ def test_a_file_without_a_head_is_refused(stage, text):
     plain = stage.run("load", "sheets", path, ok=False)
     laid_out = stage.run("load", "sheets", "--layout", "tab-per-worker", path, ok=False)
 
-    said = "week.csv: has blank rows alone where the head should be\n"
+    said = "week.csv: has only blank rows where the head should be\n"
     assert (plain.stderr, laid_out.stderr) == (said, said)
