@@ -99,7 +99,7 @@ def test_no_time_of_day_is_after_midnight(stage: Yard) -> None:
     held = stage.json("held")
 
     assert [each["message"] for each in held] == [
-        'finish "24:30" is not a time of day; write it as 16:00'
+        'finish "24:30" is not a valid time of day; write it as 16:00'
     ]
 
 
