@@ -194,7 +194,7 @@ def test_a_week_under_other_sheet_names_is_held_whole(stage):
 
     command = 'line --file "copy.csv" --reason-is same_as_sheet --reason "..."`'
     assert said[0] == (
-        "copy.csv: 4 lines are held: they are already on other sheets; if they are the same: "
+        "copy.csv: 4 lines are held: they are already on other sheets; if the same: "
         f"`fairhours reject {command}, if not: `fairhours release {command}"
     )
     assert (why, ended) == (["same_as_sheet"] * 4, "4 held lines rejected\n")

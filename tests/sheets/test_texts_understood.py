@@ -110,5 +110,5 @@ def test_a_held_line_is_read_again_without_white_space_of_any_kind(stage: Yard) 
     line = stage.json("held")[0]["held_line"]
     stage.run("correct", "line", line, "hours=8", "--reason", "asked the foreman")
 
-    assert "1 line is held" in said
+    assert "1 line held" in said
     assert stage.json("held") == []
