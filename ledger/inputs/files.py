@@ -18,7 +18,7 @@ def record_file(batch: Batch, path: Path, kind: str, read: Version | None = None
     if read and file.version != read:
         raise changed(file.name)
     row = {"name": file.name, "sha256": file.sha256, "kind": kind, "encoding": file.encoding}
-    batch.append("file", {name: [value] for name, value in row.items()})
+    batch.append_row("file", row)
 
 
 def keep_file(batch: Batch, path: Path) -> str:

@@ -29,7 +29,7 @@ def load_crew(book: Book, batch: Batch, path: Path) -> FileLoaded:
         start, end = line["active_from"], line["active_to"]
         if start and end and end < start:
             table.fault(line.number, f"active_to {end} is before active_from {start}")
-    _refuse_equal_keys(table, ("worker_id", "active_from"))
+    refuse_equal_keys(table, ("worker_id", "active_from"))
     table.settle()
     rows = [{**line.values, "active_from": line["active_from"] or ALWAYS} for line in table.lines]
     _names(book, batch, rows)
@@ -54,8 +54,8 @@ def load_rates(book: Book, batch: Batch, path: Path) -> FileLoaded:
     table = read_table(read_text(path), columns.RATES)
     for line in table.lines:
         if line["trade"] is None and line["worker_id"] is None:
-            table.fault(line.number, "names neither a trade nor a worker")
-    _refuse_equal_keys(table, ("trade", "grade", "worker_id", "effective_from"))
+            table.fault(line.number, "has neither a trade nor a worker")
+    refuse_equal_keys(table, ("trade", "grade", "worker_id", "effective_from"))
     table.settle()
     outcomes: list[Outcome] = [supersede(book, batch, "rate", [x.values for x in table.lines])]
     if count := fill_budget_rates(book, batch):
@@ -66,7 +66,7 @@ def load_rates(book: Book, batch: Batch, path: Path) -> FileLoaded:
 def load_charge_rates(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
     """Add what the owner pays an hour, by trade and grade, for one job."""
     table = read_table(read_text(path), columns.CHARGE_RATES)
-    _refuse_equal_keys(table, ("trade", "grade", "effective_from"))
+    refuse_equal_keys(table, ("trade", "grade", "effective_from"))
     table.settle()
     rows = [{"job": job, **line.values} for line in table.lines]
     return file_loaded(table, [supersede(book, batch, "charge_rate", rows)])
@@ -84,7 +84,7 @@ def load_rules(book: Book, batch: Batch, path: Path) -> FileLoaded:
         wrong = pattern_fault(book, lines[0]["note_matches"] or "")
         if wrong:
             given = lines[0]["note_matches"]
-            table.fault(lines[0].number, f'note_matches "{given}" is no pattern: {wrong}')
+            table.fault(lines[0].number, f'note_matches "{given}" is not a valid pattern: {wrong}')
     table.settle()
     changed = sum(
         replace_whole(book, batch, "rule", _rule_rows(lines), {"rule": rule})
@@ -125,10 +125,10 @@ def _check_rule(table: ReadTable, lines: list[Line]) -> None:
     for line in lines[1:]:
         differing = [name for name in CONDITIONS if line[name] != first[name]]
         if differing:
-            table.fault(line.number, f"{', '.join(differing)} differ from the rule's first row")
+            table.fault(line.number, f"differs from the rule's first row in {', '.join(differing)}")
     shares = [line["share"] if line["share"] is not None else Decimal(1) for line in lines]
     if sum(shares) != 1:
-        table.fault(lines[-1].number, f"the rule's shares sum to {sum(shares)}, not to 1")
+        table.fault(lines[-1].number, f"the rule's shares add up to {sum(shares)}, not to 1")
 
 
 def _rule_rows(lines: list[Line]) -> list[dict[str, Any]]:
@@ -144,14 +144,14 @@ def _rule_rows(lines: list[Line]) -> list[dict[str, Any]]:
     ]
 
 
-def _refuse_equal_keys(table: ReadTable, key: tuple[str, ...]) -> None:
+def refuse_equal_keys(table: ReadTable, key: tuple[str, ...]) -> None:
     seen: dict[tuple[Any, ...], Line] = {}
     for line in table.lines:
         identity = tuple(line[name] for name in key)
         before = seen.setdefault(identity, line)
         if before.values != line.values:
             named = ", ".join(str(part) for part in identity if part is not None)
-            table.fault(line.number, f"{named} is on line {before.number} too, with other values")
+            table.fault(line.number, f"{named} is also on line {before.number}, with other values")
 
 
 def file_loaded(
@@ -160,6 +160,3 @@ def file_loaded(
     """Return what came of a table's rows, with what of its file was left out."""
     unknown, tabs = tuple(table.unknown_columns), tuple(table.tabs_left_out)
     return FileLoaded(table.file.name, tuple(outcomes), unknown, tabs, tuple(slips))
-
-
-refuse_equal_keys = _refuse_equal_keys

@@ -86,11 +86,11 @@ class Completeness:
 
     def _apart(self) -> list[str]:
         if lacking := sorted({"entry", "measurement"} - set(self.newest)):
-            return [f"there is no {what} by {self.day}" for what in lacking]
+            return [f"no {what} by {self.day}" for what in lacking]
         entry, measurement = self.newest["entry"], self.newest["measurement"]
         if abs(entry - measurement) <= timedelta(days=7):
             return []
-        return [f"the newest measurement is of {measurement}, the newest entry of {entry}"]
+        return [f"the newest measurement is dated {measurement}, the newest entry {entry}"]
 
 
 def completeness(book: Book, measured: Measured) -> Completeness:
@@ -137,7 +137,7 @@ def _unmeasured(measured: Measured) -> list[Unmeasured]:
 def missing_amounts(measured: Measured, told: Completeness) -> dict[Key, Fraction]:
     """Return what missing sheets would add by place and trade: each worker's four-week mean.
 
-    The mean is of his last four weeks with a sheet in before the one that is missing, else of his
+    The mean is of their last four weeks with a sheet in before the missing one, else of their
     first four after it; a worker without any adds nothing. Whole units of the measured scope.
     """
     absent = sorted({each.worker_id for each in told.missing})

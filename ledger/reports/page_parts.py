@@ -26,7 +26,7 @@ def proof(stamp: Stamp, view: object, remade_by: str) -> tuple[Fact, ...]:
     found = [
         Fact("Record stamp", f"{stamp.sequence} · {stamp.head}"),
         Fact("Digest of the content", digest(view)),
-        Fact("Made again by", remade_by),
+        Fact("To reproduce", remade_by),
     ]
     # A text that was erased is read so, whatever batch the page is known at.
     if b'"erased"' in canonical_json(view):

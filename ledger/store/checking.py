@@ -21,19 +21,19 @@ from ledger.store.texts import erasures, marked, wrong_texts
 
 _WHOLE_STAMP = re.compile(r"([1-9][0-9]{0,17})\.([0-9a-f]{64})")
 INVARIANTS = {
-    "postings_not_whole": "posting: the postings of entry {0}/{1} do not sum to its time",
-    "postings_not_alike": "posting: batch {0} row {1} names another worker or day than its entry",
-    "reversals_not_whole": "entry: batch {0} row {1} is no reversal that may stand",
+    "postings_not_whole": "posting: the postings of entry {0}/{1} do not add up to its time",
+    "postings_not_alike": "posting: batch {0} row {1} has a different worker or day from its entry",
+    "reversals_not_whole": "entry: batch {0} row {1} is not a valid reversal",
     "reversals_not_cancelling": "posting: reversal {0}.{1} does not cancel what it reverses",
-    "lines_booked_twice": "entry: sheet line {0}.{1} stands twice, or without counting",
-    "corrections_not_paired": "entry: sheet line {0}.{1} is not corrected and booked as one",
+    "lines_booked_twice": "entry: sheet line {0}.{1} is booked twice, or not to be booked",
+    "corrections_not_paired": "entry: sheet line {0}.{1} is not corrected and booked together",
     "lines_without_end": "line_outcome: sheet line {0}.{1} is neither held, ended nor booked",
-    "corrections_astray": "line_correction: batch {0} corrects line {1}.{2} and does not end it",
-    "reissues_not_ended_once": "reissue_end: {0}.{1} is ended twice, or waits for no re-issue",
+    "corrections_astray": "line_correction: batch {0} corrects line {1}.{2} without ending it",
+    "reissues_not_ended_once": "reissue_end: {0}.{1} ends a re-issue twice or none",
     "files_not_counted": "file: batch {0} row {1}: its counts do not add up to the lines read",
     "file_parts_not_found": "file_part: batch {0} row {1}: the part is not there",
-    "withdrawals_astray": "withdrawal: batch {0} row {1} withdraws no fact that stood",
-    "plans_not_whole": "plan_posting: {0}, {1}: the plan does not sum to the budget",
+    "withdrawals_astray": "withdrawal: batch {0} row {1} withdraws a fact that did not count",
+    "plans_not_whole": "plan_posting: {0}, {1}: the plan does not add up to the budget",
 }
 ALL_BATCHES = 9223372036854775807
 # Of each table the batches that have rows in it: how many, and the numbers of the first and last.
@@ -64,7 +64,7 @@ def _altered_schema(book: Book) -> str | None:
         if (kind, name) not in there:
             return f"{_told(kind, name)} is missing"
         if there[kind, name] != text:
-            return f"{_told(kind, name)} is not as this version makes it"
+            return f"{_told(kind, name)} differs from the one of this version"
     return None
 
 
@@ -98,9 +98,9 @@ def broken_batch(book: Book) -> str | None:
     reckoned = _roots(book, {row["sequence"]: row["secret"] for row in batches}, sealed, counted)
     for number, row in enumerate(batches, start=1):
         if row["sequence"] != number:
-            return f"batch {number}: table batch: it is missing or twice"
+            return f"batch {number}: table batch: missing or recorded twice"
         if earlier and row["recorded_at"] <= earlier:
-            return f"batch {number}: table batch: recorded before the one before"
+            return f"batch {number}: table batch: recorded earlier than the batch before it"
         earlier = row["recorded_at"]
         seals = sealed.get(number, {})
         wrong = _broken_tables(number, seals, counted, reckoned)
@@ -163,7 +163,7 @@ def _broken_tables(
     reckoned: dict[str, dict[int, str]],
 ) -> str | None:
     if gone := sorted(set(sealed) - set(counted)):
-        return f"batch {sequence}: table {gone[0]}: it is missing"
+        return f"batch {sequence}: table {gone[0]}: missing"
     for table, of_batches in counted.items():
         count, *ends = of_batches.get(sequence, (0, 1, 0))
         seal = sealed.get(table)
@@ -174,7 +174,7 @@ def _broken_tables(
         if seal and seal.version != SEAL_VERSION:
             return f"batch {sequence}: table {table}: seal version {seal.version} is not known"
         if seal and count and reckoned[table].get(sequence) != seal.root:
-            return f"batch {sequence}: table {table}: its rows are not those that were sealed"
+            return f"batch {sequence}: table {table}: its rows differ from those sealed"
     return None
 
 
@@ -190,7 +190,7 @@ def _broken_head(row: dict[str, Any], seals: list[TableSeal], previous: str) -> 
         previous,
     )
     if row["previous_head"] != previous or head(facts, seals) != row["head"]:
-        return f"batch {sequence}: table batch: its head does not follow from what it says"
+        return f"batch {sequence}: table batch: its head does not match its content"
     return None
 
 
@@ -218,7 +218,7 @@ def _marked(book: Book) -> str | None:
     found = marked(book, _tables_there(book))
     return found and (
         f"batch {found[1]}: table {found[0]}: row {found[2]} has a text with a control character "
-        "that stands between columns"
+        "that separates columns"
     )
 
 
@@ -238,14 +238,14 @@ def broken_text(book: Book) -> str | None:
         gone.add((table, batch, row))
     for fact, (batch, row) in erased.items():
         if fact not in gone:
-            return f"batch {batch}: table erasure: row {row} names no text that is gone"
+            return f"batch {batch}: table erasure: row {row} names a text that is still there"
     return None
 
 
 def _broken_content(book: Book) -> str | None:
     found = book.rows("store/content_not_found") or broken_packed(book)
     for batch, row in found:
-        return f"batch {batch}: table content: row {row} is not the bytes of its digest"
+        return f"batch {batch}: table content: row {row} does not match its digest"
     return None
 
 
@@ -259,7 +259,7 @@ def _stamp_of(text: str) -> tuple[int, str]:
 
 def _not_extending(book: Book, sequence: int, kept: str) -> str | None:
     if sequence > book.last_sequence():
-        return f"batch {sequence}: table batch: it is gone; the book ends at {book.last_sequence()}"
+        return f"batch {sequence}: table batch: missing; the book ends at {book.last_sequence()}"
     if book.stamp(sequence).head != kept:
-        return f"batch {sequence}: table batch: its head is not the one that was stamped"
+        return f"batch {sequence}: table batch: its head differs from the stamp"
     return None

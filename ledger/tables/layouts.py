@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from ledger.domain.calendar import WEEKDAYS
 from ledger.domain.codes import code_of
 from ledger.errors import Refused
 from ledger.outcomes import Outcome
@@ -23,7 +24,6 @@ ENCODINGS = ("utf-8", "utf-16", "utf-16-le", "utf-16-be", "windows-1252")
 DELIMITERS = {",": ",", ";": ";", "|": "|", "\t": "\t", "tab": "\t", "comma": ",", "semicolon": ";"}
 DURATIONS = ("any", "decimal", "h:mm", "h.mm", "minutes")
 ORDERS = ("ymd", "dmy", "mdy")
-WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 FIELDS = (
     "sheet",
     "worker_id",
@@ -154,7 +154,7 @@ def _check_whole(where: str, layout: Layout) -> None:
 
 def _text(value: object) -> str:
     if not isinstance(value, str) or not value.strip():
-        raise ValueError(f"{value!r} is no text")
+        raise ValueError(f"{value!r} is not text; write it in quotes")
     return value.strip()
 
 
@@ -165,7 +165,7 @@ def _head(value: object) -> str:
 def _choice(*words: str) -> Callable[[object], str]:
     def chosen(value: object) -> str:
         if value not in words:
-            raise ValueError(f"{value!r} is none of {', '.join(words)}")
+            raise ValueError(f"{value!r} is unknown; use one of {', '.join(words)}")
         return str(value)
 
     return chosen
@@ -173,13 +173,13 @@ def _choice(*words: str) -> Callable[[object], str]:
 
 def _table(value: object, each: Callable[[object], Any]) -> dict[str, Any]:
     if not isinstance(value, dict):
-        raise ValueError("is no table; write it under [section]")
+        raise ValueError("is not a table; write it under [section]")
     return {name: each(text) for name, text in value.items()}
 
 
 def _texts(value: object) -> tuple[str, ...]:
     if not isinstance(value, list) or not all(isinstance(each, str) for each in value):
-        raise ValueError("is no list of texts")
+        raise ValueError('is not a list of texts; write ["Total"]')
     return tuple(each.strip() for each in value)
 
 
@@ -189,13 +189,13 @@ def _constant(value: object) -> str:
 
 def _delimiter(value: object) -> str:
     if not isinstance(value, str) or value not in DELIMITERS:
-        raise ValueError(f"{value!r} is none of , ; | tab")
+        raise ValueError(f"{value!r} is unknown; use one of , ; | tab")
     return DELIMITERS[value]
 
 
 def _flag(value: object) -> bool:
     if not isinstance(value, bool):
-        raise ValueError(f"{value!r} is neither true nor false")
+        raise ValueError(f"{value!r} is not true or false; write one, without quotes")
     return value
 
 
@@ -298,7 +298,7 @@ def keep_layout(book: Book, batch: Batch, layout: Layout) -> LayoutKept:
         return LayoutKept(file, "as_before")
     keep_content(batch, Content(layout.data, "application/toml"))
     row = {"name": file, "sha256": layout.sha256, "kind": "layout", "encoding": "utf-8"}
-    batch.append("file", {name: [value] for name, value in row.items()})
+    batch.append_row("file", row)
     return LayoutKept(file, "changed" if file in kept else "new")
 
 

@@ -39,7 +39,7 @@ def choice(*words: str) -> Parser:
 
     def parse(text: str) -> str:
         if text not in words:
-            raise ValueError(f'"{text}" is none of {", ".join(words)}')
+            raise ValueError(f'"{text}" is unknown; use one of {", ".join(words)}')
         return text
 
     return parse
@@ -170,7 +170,9 @@ def _take_head(table: ReadTable, row: tuple[int, Sequence[str]], columns: Sequen
 def _read_row(table: ReadTable, columns: Sequence[Column], row: tuple[int, list[str]]) -> None:
     number, cells = row
     if len(cells) != len(table.head):
-        table.fault(number, f"has {len(cells)} cells, the head {len(table.head)}; mend the row")
+        table.fault(
+            number, f"has {len(cells)} cells, the head has {len(table.head)}; correct the row"
+        )
         return
     texts = {name: cell.strip() for name, cell in zip(table.head, cells, strict=True)}
     values: dict[str, Any] = {}
@@ -216,7 +218,7 @@ def not_below_zero(parse: Parser) -> Parser:
     def checked(text: str) -> Any:
         value = parse(text)
         if value < 0:
-            raise ValueError(f'"{text}" is below zero')
+            raise ValueError(f'"{text}" is negative; use zero or more')
         return value
 
     return checked

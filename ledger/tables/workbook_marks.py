@@ -40,7 +40,7 @@ class Mark:
     @property
     def fault(self) -> str:
         if self.kind == "error":
-            return f"shows the error {self.text}; mend the formula"
+            return f"shows the error {self.text}; correct the formula"
         return f"holds the formula {self.text} without its result; save it from a spreadsheet"
 
 

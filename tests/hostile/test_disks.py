@@ -98,7 +98,7 @@ MEANWHILE = {
     "grows": (grows, CHANGED),
     "goes": (
         goes,
-        "week.csv: went away while it was read; load it again when it is there\n",
+        "week.csv: disappeared while it was read; load it again when it is back\n",
     ),
 }
 

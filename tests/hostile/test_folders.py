@@ -49,7 +49,7 @@ def test_a_book_in_a_read_only_folder_is_read_and_not_written(elsewhere: Yard) -
         said = elsewhere.run(*LOAD, crew, ok=False)
 
     assert read == before
-    assert said.stderr == f"{elsewhere.book}: can be read, not written: Permission denied\n"
+    assert said.stderr == f"{elsewhere.book}: can be read but not written: Permission denied\n"
     assert said.exit_code == 1
 
 
@@ -62,7 +62,7 @@ def test_a_page_in_a_read_only_folder_is_refused(elsewhere: Yard) -> None:
         exported = elsewhere.run("export", archive, ok=False).stderr
 
     assert held == f"{out}: cannot be written: Permission denied\n"
-    assert exported == f"{archive}: cannot be made into a folder: Permission denied\n"
+    assert exported == f"{archive}: the folder cannot be made: Permission denied\n"
 
 
 def folder_at(place: Path) -> None:
@@ -104,8 +104,8 @@ def test_what_lies_in_the_place_of_a_lock_stops_writing_alone(
 
     assert read == before
     assert said == (
-        f"{stage.book}: can be read, not written: {beside.name} beside it is a {kind}; "
-        "take it away\n"
+        f"{stage.book}: can be read but not written: {beside.name} beside it is a {kind}; remove "
+        "it\n"
     )
     assert not precious.exists() or precious.read_text(encoding="utf-8") == "kept"
     assert not (stage.folder / "not-there.txt").exists()
@@ -119,7 +119,7 @@ def test_a_book_whose_name_leaves_no_room_beside_it_is_read_alone(stage: Yard) -
 
     assert stage.run("history").stdout == before
     assert stage.run(*LOAD, crew, ok=False).stderr == (
-        f"{stage.book}: can be read, not written: File name too long\n"
+        f"{stage.book}: can be read but not written: File name too long\n"
     )
 
 
@@ -137,7 +137,7 @@ def test_nothing_is_handed_out_through_a_link_or_over_a_book(stage: Yard) -> Non
     stage.run("held", "--out", log)
 
     assert said == {
-        link: f"{link}: is a link; name a file, or take the link away\n",
+        link: f"{link}: is a link; name a file, or remove the link\n",
         folder: f"{folder}: is a folder, a pipe or a device; name a file\n",
         book: f"{book}: is a book, or belongs to one; name another file\n",
     }

@@ -245,17 +245,17 @@ def test_a_refusal_reads_well_in_a_traceback(error: FairhoursError, expected: st
         # Several texts are joined by commas, or as the sentence asks.
         (
             Refused("table_unknown", table="crews", tables=("crew", "entry")),
-            'there is no table "crews"; there are settings, crew, entry',
+            'unknown table "crews"; use one of settings, crew, entry',
         ),
         (
             WrongUsage("paper_unknown", papers=("A4", "Letter"), given="A5"),
-            'paper is A4 or Letter, not "A5"',
+            'unknown paper "A5"; use A4 or Letter',
         ),
         # 27,000,000 ms are 7.50 h.
         (
             Refused("total_differs", where="a.csv:9", total_ms=27_000_000, lines_ms=0),
-            "a.csv:9: the total says 7.50 h, the lines above it come to 0.00 h; correct the "
-            "sheet, or take [total] out of the layout",
+            "a.csv:9: the total is 7.50 h, the lines above it add up to 0.00 h; correct the "
+            "sheet, or remove [total] from the layout",
         ),
         # A refusal within another stands with its own words and what helps there.
         (
@@ -267,16 +267,16 @@ def test_a_refusal_reads_well_in_a_traceback(error: FairhoursError, expected: st
                     "milestones_missing", package="HULL", remedy=Remedy("load", what="milestones")
                 ),
             ),
-            "the freeze of PIER on 2026-05-03 would not stand: "
-            "HULL: is measured by milestones and has none; load milestones",
+            "the freeze of PIER on 2026-05-03 would no longer be valid: HULL: is measured by "
+            "milestones and has none; load milestones",
         ),
         (
             Refused(
                 "totals_differ",
                 totals=(Refused("head_blank", file="a"), Refused("head_blank", file="b")),
             ),
-            "a: has blank rows alone where the head should be\n"
-            "b: has blank rows alone where the head should be",
+            "a: has only blank rows where the head should be\n"
+            "b: has only blank rows where the head should be",
         ),
         # An instant to the microsecond, or to the second where the sentence asks.
         (

@@ -63,7 +63,7 @@ def test_an_approval_on_a_wrong_day_is_withdrawn_and_entered_right(job: Yard) ->
     assert said.splitlines() == [
         f"{wrong} withdrawn ({told.format('09')})",
         f"{right} takes its place ({told.format('16')})",
-        "job STAGE: baseline worked out again: approval Q1",
+        "job STAGE: baseline recalculated: approval Q1",
     ]
     # Ten working days from the 16th, 1.2 h each: three of them by the 18th.
     assert figures(job, "2026-03-18", "Q1") == (12, Decimal("3.6"), 0)
@@ -98,7 +98,7 @@ def test_a_rate_from_a_wrong_day_costs_the_budgets_again(job: Yard) -> None:
     rates = {r["budget_rate"] for r in table(job, "budget_posting") if r["trade"] == "labourer"}
     asked = ("performance", "--job", JOB, "--status-date", "2026-03-18", "--in", "cost")
 
-    assert said.splitlines()[-1] == "job STAGE: baseline worked out again: freeze"
+    assert said.splitlines()[-1] == "job STAGE: baseline recalculated: freeze"
     assert rates == {"200000", "240000"}
     # 40 and 80 h at 30.00, 20 h at their own 32.00, 30 h now at 24.00 instead of 20.00.
     assert job.json(*asked)["rows"][0]["bac"] == 3600 + 640 + 720
@@ -129,7 +129,7 @@ def test_a_right_fact_is_superseded_by_what_came_after_the_wrong_one(job: Yard) 
     measure(job, "DECK", "2026-03-13", quantity_done="40")
     said = withdraw(job, first, right=f"{PROGRESS}DECK,2026-03-13,20\n")
 
-    assert "; it did not count any more" in said
+    assert "; it no longer counted" in said
     assert said.splitlines()[-1] == "right.csv: adds nothing that counts now"
     assert figures(job, "2026-03-18", "DECK")[2] == 80
 
@@ -185,7 +185,7 @@ def test_rules_that_are_withdrawn_move_hours_back(job: Yard) -> None:
 
     assert booked(job) == {(JOB, "DECK", "", ""): 8 * HOUR}
     assert said.splitlines()[-2:] == [
-        "1 entry moves, 8.00 h:",
+        "1 entry moved, 8.00 h:",
         "  STAGE RAIL -> STAGE DECK: 8.00 h",
     ]
 
@@ -233,21 +233,24 @@ def test_what_something_rests_on_stays(job: Yard) -> None:
     rule, package = named(job, "rule"), named(job, "work_package")
     refusals = {
         line: f"{line}: a line of Q1 revision 1, approved by {approved}; what was approved stays "
-        "as approved, more is a new change",
-        change: f"{approved}, Q1 approved on 2026-03-09, would not stand: there is no change Q1 "
+        "as approved; enter more work as a new change",
+        change: f"{approved}, Q1 approved on 2026-03-09, would no longer be valid: there is no "
+        "change Q1 "
         "before it",
-        approved: f"{stopped}, Q1 stopped on 2026-03-16, would not stand: stopped on 2026-03-16 "
-        "may not follow price requested, instruction none; legal now: priced, submitted, "
+        approved: f"{stopped}, Q1 stopped on 2026-03-16, would no longer be valid: stopped on "
+        "2026-03-16 "
+        "is not allowed with price requested, instruction none; allowed: priced, submitted, "
         "approved, declined, withdrawn, instructed, complete",
-        crew: f"{crew}: worker A1 has 1 entry (8.00 h, 2026-03-10 to 2026-03-10) and would have "
-        "no trade; give the right row with --with",
-        first: f"{first}: the rows of N1 would sum to 10.00 h, not to 0; withdraw all its rows",
-        rule: f"{rule}: the shares of rule R would sum to 0.5, not to 1; withdraw all its rows",
+        crew: f"{crew}: worker A1 has 1 entry (8.00 h, 2026-03-10 to 2026-03-10) and would be "
+        "left without a trade; give the right row with --with",
+        first: f"{first}: the rows of N1 would add up to 10.00 h, not to 0; withdraw all its rows",
+        rule: f"{rule}: the shares of rule R would add up to 0.5, not to 1; withdraw all its rows",
         package: f"{package}: the estimate of STAGE is frozen; change it by a named baseline "
         "change (load baseline-changes)",
-        "setting:1.1": "setting:1.1: book.rehearsal is of the book itself, and stays",
+        "setting:1.1": "setting:1.1: book.rehearsal belongs to the book itself and cannot be "
+        "withdrawn",
         "rate:99.1": "rate:99.1: there is no such fact; `fairhours show rate` lists the ids",
-        "12.1": '"12.1": not a valid id; write table:batch.row, as `fairhours show` does',
+        "12.1": '"12.1": not a valid id; write table:batch.row, as `fairhours show` lists it',
         "entry:14.1": "entry:14.1: cannot be withdrawn; correct it (`fairhours correct entry "
         "14.1`) or reverse it (`reverse entry 14.1`)",
         "file:1.1": f"file:1.1: a file cannot be withdrawn; these can: {LIST}",
@@ -286,7 +289,7 @@ def test_hours_of_a_worker_without_a_crew_row_stay_in_the_job(job: Yard) -> None
 
     assert job.json(*asked)["rows"][0]["ac"] == 8
     assert [each["ac"] for each in job.json(*asked, "--by", "trade")["rows"] if each["ac"]] == [8]
-    assert "worker A1 is not in the crew and has no rate on 2026-03-10" in str(cost["undefined"])
+    assert "worker A1 is not in the crew, so has no rate on 2026-03-10" in str(cost["undefined"])
 
 
 def test_a_withdrawal_of_nothing_fails_the_check(job: Yard) -> None:
@@ -294,7 +297,7 @@ def test_a_withdrawal_of_nothing_fails_the_check(job: Yard) -> None:
     withdrawn_unseen(job, table_name="rate", fact_batch=99, fact_row=1)
     said = job.run("check", ok=False).stderr
 
-    assert said == f"withdrawal: batch {newest(job)} row 1 withdraws no fact that stood\n"
+    assert said == f"withdrawal: batch {newest(job)} row 1 withdraws a fact that did not count\n"
 
 
 @pytest.mark.slow
@@ -333,8 +336,8 @@ def test_a_change_that_was_sent_is_reworded_from_the_next_statement_on(job: Yard
     today = job.rows(job.run("history", "--format", "csv").stdout)[-1]["recorded_at"][:10]
 
     assert said.splitlines()[-1] == (
-        f"changes.csv: Q1 was approved: statements from {today} on show its new wording; those of "
-        "earlier dates, or remade by their known-at, keep the old"
+        f"changes.csv: Q1 was approved: statements from {today} on show the new wording; earlier "
+        "ones, or those remade with --known-at, keep the old"
     )
     assert titles(job, "2026-03-27") == ["Something else"]
     assert titles(job, today) == ["A longer ladder"]
@@ -351,8 +354,8 @@ def test_an_approved_price_keeps_the_charge_rate_it_rests_on(job: Yard) -> None:
     rate = named(job, "charge_rate", trade="carpenter")
 
     assert withdraw(job, rate, ok=False) == (
-        f"{rate}: approved prices rest on it: Q1; what was approved stays as approved, load the "
-        "right rate from its day\n"
+        f"{rate}: approved prices use it: Q1; what was approved stays as approved; load the right "
+        "rate from its first day\n"
     )
     withdraw(job, named(job, "charge_rate", trade="labourer"))
 
@@ -380,7 +383,7 @@ def test_lines_that_stand_are_not_given_again_with_the_right_one(job: Yard) -> N
     right = f"{head}Q1,1,labour,{said},carpenter,14\nQ1,1,labour,{said},labourer,4\n"
 
     assert withdraw(job, wrong, right=right, ok=False) == (
-        f'right.csv: the line "{said}" stands already; give the right lines alone, or withdraw '
+        f'right.csv: line "{said}" is already there; give only the right lines, or withdraw '
         "all lines of the revision\n"
     )
     withdraw(job, wrong, right=right[: right.rindex("Q1")])

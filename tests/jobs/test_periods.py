@@ -65,7 +65,7 @@ def test_a_closed_figure_stays_and_shows_the_stamp_of_the_closing(stage: Yard) -
     assert after["known_at"]["sequence"] == number
     assert shown.stderr.splitlines()[0] == (
         f"closed to {MARCH_8}: as known then, record stamp {number}; "
-        "`fairhours periods` lists what came late"
+        "`fairhours periods` lists late adjustments"
     )
     assert performance(stage, "2026-03-09")["rows"][0]["ac"] == 21
 
@@ -163,9 +163,7 @@ def test_codes_and_rules_leave_entries_of_a_closed_period_where_they_are(stage: 
     stays = stage.json("kept")
 
     assert {days[".".join(entry)] for entry in moved} == {"2026-03-06", "2026-03-10"}
-    assert said.splitlines()[-1] == (
-        "1 entry of a closed period stays where booked; `fairhours kept` lists what would move"
-    )
+    assert said.splitlines()[-1] == ("1 entry of a closed period not moved; see `fairhours kept`")
     assert [(row["day"], row["hours"], row["from_place"], row["to_place"]) for row in stays] == [
         ("2026-03-05", Decimal(2), f"{JOB} untagged", f"{JOB} RAIL")
     ]
@@ -198,7 +196,7 @@ def test_what_stayed_moves_when_its_period_is_reopened(stage: Yard) -> None:
 
     # The two hours are taken from where they stood and put to the package.
     assert said.splitlines()[1:] == [
-        "1 entry moves, 2.00 h:",
+        "1 entry moved, 2.00 h:",
         "  STAGE untagged -> STAGE RAIL: 2.00 h",
     ]
     assert booked(stage)[JOB, "RAIL", "", ""] == 2 * 3_600_000
@@ -217,12 +215,12 @@ def test_periods_are_closed_forward_and_reopened_backward(stage: Yard) -> None:
 
     assert none.stderr == "no period is closed\n"
     assert again.stderr == (
-        f"--to {MARCH_8}: is closed already; the last closed period ends on {MARCH_15}\n"
+        f"--to {MARCH_8}: is already closed; the last closed period ends on {MARCH_15}\n"
     )
     assert first.stderr == (
         f"--to {MARCH_8}: only the last closed period can be reopened, it ends on {MARCH_15}\n"
     )
-    assert blank.stderr == "--reason: say why, in words\n"
+    assert blank.stderr == "--reason: give the reason in words\n"
 
 
 def test_a_day_is_closed_once_it_has_come_where_the_yard_is(yard: Yard) -> None:
@@ -237,7 +235,7 @@ def test_a_day_is_closed_once_it_has_come_where_the_yard_is(yard: Yard) -> None:
     on_the_day = yard.run("--recorded-at", "2026-03-07T22:00:00+00:00", *words)
 
     assert early.stderr == (
-        f"--to {MARCH_8}: has not come yet; close a period when its sheets are in\n"
+        f"--to {MARCH_8}: is in the future; close a period when its sheets are in\n"
     )
     assert on_the_day.stderr == f"closed to {MARCH_8}: its figures are those known at batch 2\n"
 

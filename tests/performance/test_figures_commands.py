@@ -172,7 +172,7 @@ def test_a_word_that_is_not_offered_is_refused(
 ) -> None:
     """Another word than those offered is wrong usage, and the message offers them."""
     outcome = quay.run("performance", "--job", "QUAY", option, value, ok=False)
-    expected = f'{option} "{value}": choose one of {words}\n'
+    expected = f'{option} "{value}": unknown; use one of {words}\n'
 
     assert (outcome.exit_code, outcome.stderr) == (2, expected)
 
@@ -239,7 +239,7 @@ def test_every_forecast_names_its_method_and_reason(quay: Yard) -> None:
     """Each row says how its EAC was made and why, a row of several parts all of it."""
     rows = asked(quay, "--by", "work-package")["rows"] + asked(quay)["rows"]
     index = "at the job's EV / AC of 0.971 because 94.4 % of BAC is earned, 15 % or more"
-    finished, booked = "finished: what was booked", "nothing is budgeted or booked"
+    finished, booked = "what was booked, as the work is finished", "nothing is budgeted or booked"
 
     assert {row["key"]: (row["eac_method"], row["eac_method_reason"]) for row in rows} == {
         "ADD": ("index", index),  # 68 / 70, 68 of 72
@@ -262,7 +262,7 @@ def test_an_own_estimate_is_named_with_its_day(yard: Yard) -> None:
 
     assert (row["eac_method"], row["eac_method_reason"]) == (
         "own_estimate",
-        "own estimate of 2026-03-21",
+        "estimate to complete of 2026-03-21 plus AC on that day",
     )
     assert (row["eac"], old["eac_method"]) == (9, "index")
 
@@ -302,7 +302,7 @@ def test_a_missing_rate_undefines_cost_and_no_hours(yard: Yard) -> None:
     assert {name: cost[name] for name in names} == dict.fromkeys(names)
     assert cost["undefined"] == dict.fromkeys(names, reason)
     assert hours["ac"] == 70
-    assert refused.stderr == f"job QUAY: cost is not defined: {reason}\n"
+    assert refused.stderr == f"job QUAY: cost is undefined: {reason}\n"
     assert yard.json("overrun", "--job", "QUAY")["steps"][0]["amount"] == 110
 
 

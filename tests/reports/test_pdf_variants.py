@@ -125,9 +125,9 @@ def test_the_relation_of_the_attached_file_is_told() -> None:
 @pytest.mark.parametrize(
     ("kind", "pdf_variant", "expected"),
     [
-        ("pdf", "pdf/a-1b", f'a PDF is made as {LIST}, not "pdf/a-1b"'),
-        ("pdf", "a-3b", f'a PDF is made as {LIST}, not "a-3b"'),
-        ("pdf", "debug", f'a PDF is made as {LIST}, not "debug"'),
+        ("pdf", "pdf/a-1b", f'unknown PDF variant "pdf/a-1b"; use one of {LIST}'),
+        ("pdf", "a-3b", f'unknown PDF variant "a-3b"; use one of {LIST}'),
+        ("pdf", "debug", f'unknown PDF variant "debug"; use one of {LIST}'),
         ("html", "pdf/a-3b", "--pdf-variant pdf/a-3b is for a .pdf, not a .html"),
         ("xlsx", "pdf/ua-1", "--pdf-variant pdf/ua-1 is for a .pdf, not a .xlsx"),
         ("json", "pdf/a-2a", "--pdf-variant pdf/a-2a is for a .pdf, not a .json"),

@@ -22,7 +22,7 @@ from tests.reports._paper import Elements
 from tests.test_small_sample import build
 
 STATEMENT = '{% extends "base.html" %}{% block content %}CONTENT{% endblock %}'
-TO_DO = "put it right, or take the file out of the folder and the packaged one is used"
+TO_DO = "correct it, or remove the file from the folder to use the packaged one"
 URL = "a page loads nothing from elsewhere: url({})"
 META_REFUSED = "a page has no <meta http-equiv>"
 PACKAGED = (
@@ -100,10 +100,10 @@ def test_a_page_of_own_templates_says_so(tmp_path: Path) -> None:
     text = Elements(page_of(folder)).text
     usual = Elements(page_of(None)).text
 
-    assert f"Digest of own templates {expected}" in text
-    assert f"Made again by {LANDING.remade_by} --templates {folder}" in text
+    assert f"Digest of your templates {expected}" in text
+    assert f"To reproduce {LANDING.remade_by} --templates {folder}" in text
     assert "own templates" not in usual
-    assert f"Made again by {LANDING.remade_by}" in usual
+    assert f"To reproduce {LANDING.remade_by}" in usual
     assert "--templates" not in usual
 
 
@@ -124,7 +124,7 @@ def test_the_printed_command_names_paper_and_folder(tmp_path: Path) -> None:
     usual = render(LANDING, "html", recorded_at=RECORDED_AT, choices=Choices("Letter", "Letter"))
     expected = f"{LANDING.remade_by} --templates '{folder}' --paper Letter"
 
-    assert f"Made again by {expected}" in Elements(page).text
+    assert f"To reproduce {expected}" in Elements(page).text
     assert "--paper" not in Elements(usual.decode()).text
 
 
@@ -353,7 +353,9 @@ def test_a_folder_without_templates_is_refused(tmp_path: Path) -> None:
     """A folder in which nothing could be used says which names could."""
     folder = folder_of(tmp_path, {"page.css.old": "p {}"})
 
-    assert refused(folder) == (f"{folder}: has no template; a page can be given its own {PACKAGED}")
+    assert refused(folder) == (
+        f"{folder}: has no templates; those that can be replaced are {PACKAGED}"
+    )
 
 
 def test_a_slip_in_a_name_is_refused(tmp_path: Path) -> None:
@@ -361,8 +363,8 @@ def test_a_slip_in_a_name_is_refused(tmp_path: Path) -> None:
     folder = folder_of(tmp_path, {"page.css": "p {}", "tokns.css": "p {}"})
 
     assert refused(folder) == (
-        f"{folder}/tokns.css: no page uses a template of this name; "
-        f"a page can be given its own {PACKAGED}"
+        f"{folder}/tokns.css: no page uses a template of this name; those that can be replaced are "
+        f"{PACKAGED}"
     )
 
 
@@ -374,7 +376,7 @@ def test_a_link_out_of_the_folder_is_refused(tmp_path: Path) -> None:
     (folder / "page.css").symlink_to(outside)
 
     assert refused(folder) == (
-        f"{folder}/page.css: leads out of the folder; put the file itself there"
+        f"{folder}/page.css: leads out of the folder; copy the file itself into it"
     )
 
 
@@ -392,7 +394,7 @@ def test_what_is_no_file_is_refused(make: Callable[[Path], None], tmp_path: Path
     folder = folder_of(tmp_path, {})
     make(folder / "page.css")
 
-    assert refused(folder) == f"{folder}/page.css: is no file"
+    assert refused(folder) == f"{folder}/page.css: is not a file"
 
 
 @pytest.mark.parametrize(

@@ -72,7 +72,7 @@ def test_each_kind_is_made(built: Yard, kind: str) -> None:
 def test_another_ending_is_refused_once(built: Yard, name: str) -> None:
     """Another ending is wrong usage, said in one message that names the four."""
     out = built.folder / name
-    expected = f"{out}: a report's name ends in one of .pdf, .html, .xlsx, .json"
+    expected = f"{out}: unknown ending; use one of .pdf, .html, .xlsx, .json"
 
     assert refused(built, "--job", "STAGE", "--out", out) == (2, [expected])
 
@@ -81,7 +81,7 @@ def test_another_paper_is_refused(built: Yard) -> None:
     """Paper is A4 or Letter, and nothing is made on another."""
     words = ("--job", "STAGE", "--paper", "A5", "--out", built.folder / "on-paper.pdf")
 
-    assert refused(built, *words) == (2, ['paper is A4 or Letter, not "A5"'])
+    assert refused(built, *words) == (2, ['unknown paper "A5"; use A4 or Letter'])
 
 
 def test_an_unknown_job_is_refused(built: Yard) -> None:

@@ -10,40 +10,40 @@ HOUR = 3_600_000
 REFUSED_FILES = {
     "column missing": (
         b"worker_id,date,hours,note\nA1,2026-03-02,8,\n",
-        "week.csv:1: the column booking_code is missing; the head is worker_id, date, hours, note",
+        "week.csv:1: missing columns: booking_code; the head is worker_id, date, hours, note",
     ),
     "no duration in the head": (
         b"worker_id,date,booking_code,start\nA1,2026-03-02,DECK,7:00\n",
-        "week.csv:1: the column hours (or start and finish) is missing; "
-        "the head is worker_id, date, booking_code, start",
+        "week.csv:1: missing columns: hours (or start and finish); the head is worker_id, date, "
+        "booking_code, start",
     ),
     "column twice": (
         b"worker_id,date,hours,booking_code,Hours\nA1,2026-03-02,8,DECK,8\n",
-        "week.csv:1: the column hours is there twice; rename one",
+        "week.csv:1: column hours appears twice; rename one",
     ),
     "row too short": (
         SHEET_HEAD.encode() + b"A1,2026-03-02,8,DECK,\nA1,2026-03-03,8\n",
-        "week.csv:3: has 3 cells, the head 5; mend the row and load again",
+        "week.csv:3: has 3 cells, the head has 5; correct the row and load again",
     ),
     "row too long": (
         SHEET_HEAD.encode() + b"A1,2026-03-02,7,5,DECK,\n",
-        "week.csv:2: has 6 cells, the head 5; mend the row and load again",
+        "week.csv:2: has 6 cells, the head has 5; correct the row and load again",
     ),
     "line beyond all measure": (
         SHEET_HEAD.encode() + b"A1,2026-03-02,8,DECK," + b"n" * 9_000_000 + b"\n",
-        "week.csv:2: field larger than field limit (131072); mend the quotes",
+        "week.csv:2: field larger than field limit (131072); correct the quotes",
     ),
     "quote left open": (
         SHEET_HEAD.encode() + b'A1,2026-03-02,8,DECK,"open\n',
-        "week.csv:2: unexpected end of data; mend the quotes",
+        "week.csv:2: unexpected end of data; correct the quotes",
     ),
     "blank before a quote": (
         SHEET_HEAD.encode() + b'A1,2026-03-02,8,DECK, "one, two"\n',
-        "week.csv:2: has 6 cells, the head 5; mend the row and load again",
+        "week.csv:2: has 6 cells, the head has 5; correct the row and load again",
     ),
     "blank after a quote": (
         SHEET_HEAD.encode() + b'A1,2026-03-02,8,"DECK" ,x\n',
-        "week.csv:2: ',' expected after '\"'; mend the quotes",
+        "week.csv:2: ',' expected after '\"'; correct the quotes",
     ),
     "empty": (b"", "week.csv: the file is empty; nothing to load"),
     "blank": (b" \n\n", "week.csv: the file is empty; nothing to load"),
@@ -88,7 +88,7 @@ def test_a_folder_or_a_missing_file_is_refused(stage):
     of_missing = stage.run("load", "sheets", "--job", JOB, missing, ok=False).stderr
 
     assert of_folder == (
-        "weeks: the folder has no files of sheets (.csv, .txt, .tsv, .xlsx, .xlsm, .ods)\n"
+        "weeks: the folder has no sheet files (.csv, .txt, .tsv, .xlsx, .xlsm, .ods)\n"
     )
     assert of_missing == f"{missing}: there is no such file\n"
     assert batches(stage) == before
@@ -101,19 +101,19 @@ def test_a_fault_in_one_file_books_none(stage):
     before = batches(stage)
     said = stage.run("load", "sheets", "--job", JOB, good, bad, ok=False).stderr
 
-    assert said == "bad.csv:2: has 3 cells, the head 5; mend the row and load again\n"
+    assert said == "bad.csv:2: has 3 cells, the head has 5; correct the row and load again\n"
     assert batches(stage) == before
     assert table(stage, "entry") == []
 
 
-NO_DURATION = 'hours "{}" are no duration; write 7.5 or 7:30'
-TOO_LONG = 'hours "{}" are more than a day of 24 hours; split or correct the line'
-NO_DAY = 'date "{}" is not a day of the calendar written as 2026-05-31'
+NO_DURATION = 'hours "{}" is not a valid duration; write 7.5 or 7:30'
+TOO_LONG = 'hours "{}" exceed 24 hours; split or correct the line'
+NO_DAY = 'date "{}" is not a valid date; write it as 2026-05-31'
 HELD_LINES = [
     ("X9,2026-03-02,8,DECK,", "worker_unknown", 'worker "X9" is not in the crew; load the crew '
      "with this worker, or correct the worker_id"),
     (",2026-03-02,8,DECK,", "worker_missing",
-     "no worker is named; write the worker_id and load again"),
+     "no worker; write the worker_id and load again"),
     ("A1,,8,DECK,", "date_missing", "no date; write it as 2026-05-31"),
     ("A1,2026-02-31,8,DECK,", "date_unreadable", NO_DAY.format("2026-02-31")),
     ("A1,02.03.2026,8,DECK,", "date_unreadable", NO_DAY.format("02.03.2026")),
@@ -252,7 +252,7 @@ def test_unknown_columns_are_kept_and_reported(stage):
     life = stage.rows(stage.run("trace", entry, "--format", "csv").stdout)
 
     assert '"weather":"wet"' in life[0]["detail"]
-    assert "week.csv: columns not known here, left out: weather" in said.splitlines()
+    assert "week.csv: unknown columns left out: weather" in said.splitlines()
 
 
 ESTIMATE_HEAD = (
@@ -276,12 +276,13 @@ def test_all_faults_of_a_small_file_are_said_at_once(stage):
 
     assert said.splitlines() == [
         "estimate.csv:2: title is blank; fill it in",
-        'estimate.csv:2: budget_hours "7:75" is no duration; write hours as 7.5 or 7:30',
-        'estimate.csv:2: planned_start "2026-02-31" is not a day of the calendar; correct it',
-        'estimate.csv:4: technique "guess" is none of percent_complete, units_complete, '
+        'estimate.csv:2: budget_hours "7:75" is not a valid duration; write hours as 7.5 or 7:30',
+        'estimate.csv:2: planned_start "2026-02-31" is not a valid date; correct it',
+        'estimate.csv:4: technique "guess" is unknown; use one of percent_complete, '
+        "units_complete, "
         "weighted_milestone, fixed_formula, apportioned_effort, level_of_effort",
         "estimate.csv:4: planned_finish 2026-03-06 is before planned_start 2026-03-09",
-        "estimate.csv:5: has 3 cells, the head 8; mend the row",
+        "estimate.csv:5: has 3 cells, the head has 8; correct the row",
         "6 faults; nothing was loaded",
     ]
     assert batches(stage) == before
@@ -291,17 +292,17 @@ SMALL_REFUSED = {
     "crew column missing": (
         "crew",
         "worker_id,name,grade\nA1,Ada,lead\n",
-        "crew.csv:1: the column trade is missing; the head is worker_id, name, grade",
+        "crew.csv:1: missing columns: trade; the head is worker_id, name, grade",
     ),
     "crew twice with other values": (
         "crew",
         "worker_id,name,trade,grade\nD4,Dan,carpenter,lead\nd4,Dan,joiner,lead\n",
-        "crew.csv:3: D4 is on line 2 too, with other values\n1 fault; nothing was loaded",
+        "crew.csv:3: D4 is also on line 2, with other values\n1 fault; nothing was loaded",
     ),
     "rate of nobody": (
         "rates",
         "trade,effective_from,cost_per_hour\n,2026-01-01,30\n",
-        "rates.csv:2: names neither a trade nor a worker\n1 fault; nothing was loaded",
+        "rates.csv:2: has neither a trade nor a worker\n1 fault; nothing was loaded",
     ),
     "rate with a comma": (
         "rates",
@@ -312,7 +313,7 @@ SMALL_REFUSED = {
     "shares not 1": (
         "rules",
         "rule,priority,booked_to,share\nhalf,1,DECK,0.5\nhalf,1,FRAME,0.4\n",
-        "rules.csv:3: the rule's shares sum to 0.9, not to 1\n1 fault; nothing was loaded",
+        "rules.csv:3: the rule's shares add up to 0.9, not to 1\n1 fault; nothing was loaded",
     ),
 }
 

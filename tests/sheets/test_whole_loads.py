@@ -75,7 +75,7 @@ def test_what_was_reversed_with_its_file_is_not_undone(stage):
 
     way_back = f"entry {entry} was reversed with its file; load week.csv again to book it anew"
     assert undo == late == way_back
-    assert again[0].startswith("week.csv: was reversed in batch ")
+    assert again[0].startswith("week.csv: was already reversed in batch ")
     assert "load week.csv again to book it anew" in correct
     assert booked(stage) == {FRAME: 8 * HOUR, DECK: 2 * HOUR}
 
@@ -108,7 +108,7 @@ def test_a_name_of_several_loads_asks_for_the_batch(stage):
     reverse(stage, "file", digests[0])
 
     assert asked == [
-        "week.csv: stands for 2 loads; name one by its batch or its digest:",
+        "week.csv: matches 2 loads; name one by its batch or its digest:",
         f"  batch {last - 1} of {day}, digest {digests[0]}: 2 entries, 10.00 h, 1 held line",
         f"  batch {last} of {day}, digest {digests[1]}: 1 entry, 4.00 h",
     ]
@@ -155,7 +155,7 @@ def test_a_reissue_that_waits_ends_with_its_file(stage):
     after = stage.json("reissues")
     load_sheets(stage, copy, "copy.csv")
 
-    assert said[1:] == ["1 re-issue of it refused"]
+    assert said[1:] == ["1 re-issue of it rejected"]
     assert after == []
     assert {row["step"] for row in stage.json("reissues")} == {"book", "reverse"}
     assert booked(stage) == {FRAME: 8 * HOUR, DECK: 2 * HOUR}
@@ -170,8 +170,8 @@ def test_a_file_whose_lines_an_open_reissue_has_waits_for_it(stage):
     said = reverse(stage, "file", "week.csv", ok=False)
 
     assert said == [
-        f"re-issue {waiting}, sheet S1 in copy.csv, waits and has lines of it; "
-        "confirm or refuse it first, see `fairhours reissues`",
+        f"open re-issue {waiting}, sheet S1 in copy.csv, has lines of it; "
+        "confirm or reject it first, see `fairhours reissues`",
         "nothing was changed",
     ]
 
@@ -188,8 +188,8 @@ def test_a_confirmed_reissue_undone_names_what_it_had_replaced(stage):
     stage.run("undo", "reversal", eight, "--reason", "x")
 
     assert said[-1] == (
-        f"still reversed, as its re-issue replaced them: {eight} (8.00 h); "
-        "`fairhours undo reversal` lets them stand again"
+        f"still reversed, replaced by its re-issue: {eight} (8.00 h); "
+        "`fairhours undo reversal` restores them"
     )
     assert booked(stage) == {FRAME: 8 * HOUR, DECK: 2 * HOUR}
     assert holds(stage)
@@ -205,8 +205,8 @@ def test_files_that_shared_lines_are_named_and_book_them_when_loaded_again(stage
     again = load_sheets(stage, longer, "longer.csv")
 
     assert said[-1] == (
-        "lines counted as in the book already when loaded since: longer.csv; "
-        "load these again if they share lines with it"
+        "lines counted as already booked in later loads: longer.csv; load these files again if "
+        "they share lines with it"
     )
     assert (again["booked"], again["held"], again["already_booked"]) == (2, 1, 1)
     assert holds(stage)
@@ -222,8 +222,8 @@ def test_files_of_which_a_line_ended_as_one_of_it_are_named(stage):
 
     assert "1 matched" in ended
     assert said[-1] == (
-        "held lines that ended since as lines that are booked: held.csv; "
-        "load these again if they share lines with it"
+        "held lines since matched with its lines: held.csv; load these files again if they share "
+        "lines with it"
     )
 
 
@@ -234,6 +234,6 @@ def test_a_file_of_a_closed_period_is_undone_as_a_late_adjustment(stage):
     said = reverse(stage, "file", "week.csv")
 
     assert said[-1] == (
-        "2 lines are of days in a closed period (to 2026-03-31): its figures stay, "
+        "2 lines fall in a closed period (to 2026-03-31): its figures stay, "
         "the difference is a late adjustment"
     )

@@ -51,7 +51,7 @@ def test_a_logo_that_is_no_picture_is_refused(yard: Yard) -> None:
     yard.write("mark.svg", "Tarn End\n")
     outcome = yard.run("load", "settings", yard.write("settings.toml", SETTINGS), ok=False)
 
-    assert outcome.stderr == "mark.svg: is no PNG, JPEG or SVG; name another logo\n"
+    assert outcome.stderr == "mark.svg: is not a PNG, JPEG or SVG; name another logo\n"
 
 
 def test_changed_bytes_of_content_are_found(yard: Yard) -> None:
@@ -67,4 +67,4 @@ def test_changed_bytes_of_content_are_found(yard: Yard) -> None:
         connection.execute(trigger[0])
     outcome = yard.run("check", ok=False)
 
-    assert outcome.stderr == "batch 2: table content: row 1 is not the bytes of its digest\n"
+    assert outcome.stderr == "batch 2: table content: row 1 does not match its digest\n"

@@ -8,7 +8,7 @@ from tests.conftest import Yard
 from tests.store._sample import opened, tamper
 
 WHY = ("--reason", "asked for by letter")
-COPIED = "the book was copied anew; copies, exports and pages made before still hold what they held"
+COPIED = "the book was copied anew; copies, exports and pages made earlier still hold the text"
 
 
 @pytest.fixture
@@ -80,7 +80,9 @@ def test_rows_that_name_a_forgotten_worker_are_told(crewed: Yard) -> None:
     crewed.run("erase", "text", "file:2.1", "--reason", "for RUPRECHT OXENHIELM, 2 May")
     told = crewed.run("forget", "worker", "W1", *WHY).stderr.splitlines()
 
-    assert told[-1] == "the name also stands in erasure:4.1; `fairhours erase text` erases it there"
+    assert (
+        told[-1] == "the name also appears in erasure:4.1; `fairhours erase text` erases it there"
+    )
 
 
 def test_what_was_erased_before_adds_nothing(crewed: Yard) -> None:
@@ -89,7 +91,7 @@ def test_what_was_erased_before_adds_nothing(crewed: Yard) -> None:
     before = heads(crewed)
     outcome = crewed.run("erase", "text", "worker_name:2.1", *WHY)
 
-    assert outcome.stderr == f"erased before; no batch was added\n{COPIED}\n"
+    assert outcome.stderr == f"already erased; no batch was added\n{COPIED}\n"
     assert heads(crewed) == before
 
 
@@ -140,7 +142,7 @@ def test_an_erased_text_put_back_is_found(crewed: Yard) -> None:
 
     told = crewed.run("check", ok=False).stderr
 
-    assert told == "batch 4: table erasure: row 1 names no text that is gone\n"
+    assert told == "batch 4: table erasure: row 1 names a text that is still there\n"
 
 
 def test_one_of_two_erased_texts_put_back_is_found(crewed: Yard) -> None:
@@ -196,11 +198,10 @@ def test_a_text_with_a_mark_of_the_seals_is_refused(crewed: Yard, mark: str) -> 
     in_reason = crewed.run("forget", "worker", "W1", *why, ok=False).stderr
 
     assert in_file == (
-        f"crew.csv:2: has the control character U+{ord(mark):04X}; take it out and load again\n"
+        f"crew.csv:2: has the control character U+{ord(mark):04X}; remove it and load again\n"
     )
     assert in_reason == (
-        'erasure: reason "asked?for": has a control character where the ? stands; take it out and '
-        "try again\n"
+        'erasure: reason "asked?for": has a control character at the ?; remove it and try again\n'
     )
     assert len(heads(crewed)) == 3
     assert crewed.json("show", "worker_name")[-1]["name"] == "Ruprecht Oxenhielm-Vale"

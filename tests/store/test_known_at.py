@@ -143,7 +143,7 @@ def test_a_stamp_with_another_head_is_refused(rehearsal: Yard) -> None:
 
     outcome = rehearsal.run("--known-at", wrong, "history", ok=False)
 
-    assert "batch 3 has another head" in outcome.stderr
+    assert "batch 3 has a different head" in outcome.stderr
 
 
 def test_known_at_is_refused_for_writing(rehearsing: Yard) -> None:

@@ -64,7 +64,7 @@ def test_waiting_in_vain_names_the_writer(yard: Yard, words: tuple[str, ...]) ->
     with held(yard, WRITER):
         told = waited(yard, *words)
 
-    assert told.startswith(f"{yard.book}: held by Ada Brunt (load sheets, since ")
+    assert told.startswith(f"{yard.book}: in use by Ada Brunt (load sheets, since ")
     assert told.endswith("waited 0.2 s; try again, or wait longer with --wait")
 
 
@@ -75,7 +75,7 @@ def test_waiting_in_vain_for_a_stranger_says_so(yard: Yard, words: tuple[str, ..
     with held(yard, BARE):
         told = waited(yard, *words)
 
-    assert told.startswith(f"{yard.book}: held by another process; waited 0.2 s")
+    assert told.startswith(f"{yard.book}: in use by another process; waited 0.2 s")
 
 
 def test_a_book_let_go_in_time_is_read(yard: Yard) -> None:

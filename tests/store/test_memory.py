@@ -19,8 +19,8 @@ def test_too_little_memory_is_one_message_and_changes_nothing(
     yard.run("load", "crew", path)
 
     assert said.startswith(
-        "1MiB of memory are not enough, nothing was written; "
-        "set FAIRHOURS_MEMORY to more (4GiB) and try again (Out of Memory"
+        "1MiB of memory is not enough, nothing was written; set FAIRHOURS_MEMORY higher (4GiB) "
+        "and try again (Out of Memory"
     )
     assert said.count("\n") == 1
     assert [each["sequence"] for each in batches] == [1]
@@ -34,4 +34,4 @@ def test_what_is_no_size_is_refused(yard: Yard, size: str, monkeypatch: pytest.M
     said = yard.run("history", ok=False)
 
     assert said.exit_code == 2
-    assert said.stderr == f'FAIRHOURS_MEMORY "{size}": give a size, 2GiB or 800MiB\n'
+    assert said.stderr == f'FAIRHOURS_MEMORY "{size}": is not a valid size; write 2GiB or 800MiB\n'

@@ -28,7 +28,7 @@ def test_an_older_book_asks_to_be_brought_up(newer: Yard) -> None:
 
     assert outcome.stderr == (
         f"{newer.book}: made by an older fairhours (schema {VERSION}, this one has {NEXT}); "
-        f"keep a copy, then bring it up with `fairhours --book {newer.book} migrate`\n"
+        f"keep a copy, then bring it up to date with `fairhours --book {newer.book} migrate`\n"
     )
 
 
@@ -37,7 +37,7 @@ def test_a_migration_is_a_batch_and_the_book_holds(newer: Yard) -> None:
     outcome = newer.run("migrate")
     rows = newer.rows(newer.run("history", "--format", "csv").stdout)
 
-    assert outcome.stderr == f"{newer.book}: brought from schema {VERSION} to {NEXT}\n"
+    assert outcome.stderr == f"{newer.book}: migrated from schema {VERSION} to {NEXT}\n"
     assert [row["command"] for row in rows] == ["new", "load settings", "migrate"]
     assert newer.run("check").exit_code == 0
 
@@ -45,7 +45,7 @@ def test_a_migration_is_a_batch_and_the_book_holds(newer: Yard) -> None:
 @pytest.mark.parametrize(
     ("column", "message"),
     [
-        ("name", "its rows are not those that were sealed"),
+        ("name", "its rows differ from those sealed"),
         ("value", "row 1 is not the value that was sealed"),
     ],
 )
@@ -70,7 +70,7 @@ def test_a_book_that_is_up_to_date_is_left(yard: Yard) -> None:
     """Nothing pending is said so, and adds no batch."""
     outcome = yard.run("migrate", ok=False)
 
-    assert outcome.stderr == f"{yard.book}: has schema {VERSION} already; nothing to do\n"
+    assert outcome.stderr == f"{yard.book}: already has schema {VERSION}; nothing to do\n"
 
 
 def test_a_book_of_an_early_schema_is_refused_by_name(
@@ -81,8 +81,8 @@ def test_a_book_of_an_early_schema_is_refused_by_name(
         patch.setattr(batches, "VERSION", OLDEST - 1)
         yard.new()
     message = (
-        f"{yard.book}: made by an early fairhours (schema {OLDEST - 1}) that this one cannot bring "
-        "up; load its files into a new book\n"
+        f"{yard.book}: made by an early fairhours (schema {OLDEST - 1}) that this one cannot "
+        "migrate; load its files into a new book\n"
     )
 
     assert yard.run("history", ok=False).stderr == message
@@ -100,6 +100,6 @@ def test_a_book_of_another_layout_is_refused_by_name(yard: Yard) -> None:
         )
 
     assert yard.run("history", ok=False).stderr == (
-        f"{yard.book}: made by an early fairhours (schema 3) that this one cannot bring up; load "
+        f"{yard.book}: made by an early fairhours (schema 3) that this one cannot migrate; load "
         "its files into a new book\n"
     )

@@ -179,15 +179,15 @@ REFUSED = {
     ),
     "two tabs fit": (
         {"One": ADA, "Two": ADA},
-        "BOOK: the tabs One, Two all have the columns needed; keep one in the file",
+        "BOOK: the tabs One, Two all have the required columns; keep one in the file",
     ),
     "column missing": (
         {"Crew": [(), ("worker_id", "name", "grade"), ("Z1", "Ada", "lead")]},
-        "BOOK, Crew row 2: the column trade is missing; the head is worker_id, name, grade",
+        "BOOK, Crew row 2: missing columns: trade; the head is worker_id, name, grade",
     ),
     "column twice": (
         {"Crew": [(*CREW, "Name"), ("Z1", "Ada", "joiner", "lead", None, "Ada")]},
-        "BOOK, Crew row 1: the column name is there twice; rename one",
+        "BOOK, Crew row 1: column name appears twice; rename one",
     ),
     "head only": ({"Crew": [CREW]}, "BOOK: has a head but no rows; nothing to load"),
     "blank": ({"Crew": [(), (" ",)]}, "BOOK: the workbook is empty; nothing to load"),
@@ -201,7 +201,7 @@ REFUSED = {
                 ("Z4", "Di", "joiner", "lead", datetime.fromisoformat("2026-01-05T07:30")),
             ]
         },
-        "BOOK, Crew!B2: name shows the error #REF!; mend the formula\n"
+        "BOOK, Crew!B2: name shows the error #REF!; correct the formula\n"
         "BOOK, Crew!C3: trade is blank; fill it in\n"
         "BOOK, Crew!E3: active_from holds the formula =TODAY() without its result; "
         "save it from a spreadsheet\n"
@@ -234,7 +234,10 @@ def test_a_hidden_tab_alone_is_refused(stage, made):
     """What nobody sees is not loaded."""
     path = made({"Crew": ADA, "Shown": []}, hidden=["Crew"])
 
-    assert refused(stage, "crew", path) == "BOOK: the tab Crew is hidden; show the one to load\n"
+    assert (
+        refused(stage, "crew", path)
+        == "BOOK: has only hidden tabs (Crew); unhide the one to load\n"
+    )
 
 
 def test_no_tab_with_sheet_columns_is_refused(stage, made):
@@ -268,7 +271,7 @@ def test_an_archive_that_is_no_workbook_is_refused(stage):
         archive.writestr("crew.csv", "worker_id,name,trade,grade")
 
     assert refused(stage, "crew", path) == (
-        "BOOK: this archive is no workbook that is read here; save it as XLSX, ODS or CSV\n"
+        "BOOK: this archive is not a known workbook format; save it as XLSX, ODS or CSV\n"
     )
 
 

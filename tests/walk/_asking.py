@@ -62,7 +62,7 @@ def commands(command: Any, path: tuple[str, ...]) -> Iterator[tuple[tuple[str, .
 def choices_of(run: Run, words: list[str], option: str) -> list[str]:
     """Return the words an option takes, as the command offers them when another is given."""
     refusal = run(*words, option, "?", ok=False).stderr
-    return refusal.strip().split("choose one of ")[1].split(", ")
+    return refusal.strip().split("use one of ")[1].split(", ")
 
 
 # --- what people read ------------------------------------------------------------------------

@@ -2,11 +2,11 @@
 
 WORDINGS = {
     "option_astray": "{option}: {why}",
-    "word_unknown": '{option} "{given}": choose one of {words}',
-    "wait_beyond": "--wait {wait:g}: give seconds from 0 to {longest}",
-    "known_at_of_writing": "--known-at is for reading; leave it out to write",
+    "word_unknown": '{option} "{given}": unknown; use one of {words}',
+    "wait_beyond": "--wait {wait:g}: use 0 to {longest} seconds",
+    "known_at_of_writing": "--known-at is for reading only; leave it out of a command that writes",
     "instant_unreadable": '--recorded-at "{given}": write it as 2026-05-31T18:00:00+00:00',
-    "instant_beyond": '--recorded-at "{given}": is not in the years 1900 to 2199',
+    "instant_beyond": '--recorded-at "{given}": is outside the years 1900 to 2199',
     "workbook_not_named": '--out "{file}": name a file that ends in .xlsx',
     "entries_not_named": "name the entries by --file NAME or by --batch N",
     "job_not_yet_known": (

@@ -9,50 +9,50 @@ WORDINGS = {
     "frozen_job_keeps": "{file}: {key} of a frozen job changes only by a named baseline change",
     "estimate_not_frozen": "{file}: job {job} is not frozen yet; load the estimate again",
     "baseline_change_known": (
-        "the baseline change {name} is recorded with other rows; give a new name"
+        "baseline change {name} is already recorded with other rows; use a new name"
     ),
     "settings_are_workbook": ("{file}: this is a workbook, not TOML; write the settings as text"),
-    "logo_unknown": "{file}: is no PNG, JPEG or SVG; name another logo",
+    "logo_unknown": "{file}: is not a PNG, JPEG or SVG; name another logo",
     "holidays_unknown": "settings: yard.holidays {why}",
     # Withdrawing.
-    "reason_missing": "--reason: say why, in words",
-    "fact_id_unreadable": '"{given}": not a valid id; write table:batch.row, as {remedy} does',
+    "reason_missing": "--reason: give the reason in words",
+    "fact_id_unreadable": '"{given}": not a valid id; write table:batch.row, as {remedy} lists it',
     "fact_unknown": "{given}: there is no such fact; {remedy} lists the ids",
-    "fact_withdrawn": "{given}: was withdrawn already, in batch {batch}",
+    "fact_withdrawn": "{given}: was already withdrawn in batch {batch}",
     "fact_not_withdrawable": "{given}: cannot be withdrawn; {remedy}",
     "table_not_withdrawable": ("{given}: a {table} cannot be withdrawn; these can: {withdrawable}"),
     "word_not_withdrawable": ('{given}: "{word}" cannot be withdrawn; these can: {withdrawable}'),
     "right_fact_many_places": (
-        "--with: gives the place of facts of one table and one batch; withdraw the others apart"
+        "--with: replaces facts of one table and one batch; withdraw the others in another command"
     ),
     "right_line_stands": (
-        '{file}: the line "{description}" stands already; give the right lines alone, or '
+        '{file}: line "{description}" is already there; give only the right lines, or '
         "withdraw all lines of the revision"
     ),
     "right_settings_others": (
-        "{file}: has other settings that differ: {settings}; load them apart"
+        "{file}: has other settings that differ: {settings}; load them separately"
     ),
-    "setting_of_book": "{fact}: {setting} is of the book itself, and stays",
+    "setting_of_book": "{fact}: {setting} belongs to the book itself and cannot be withdrawn",
     "rate_approved": (
-        "{fact}: approved prices rest on it: {changes}; what was approved stays as approved, "
-        "load the right rate from its day"
+        "{fact}: approved prices use it: {changes}; what was approved stays as approved; "
+        "load the right rate from its first day"
     ),
     "line_approved": (
         "{fact}: a line of {change} revision {revision}, approved by {approvals}; "
-        "what was approved stays as approved, more is a new change"
+        "what was approved stays as approved; enter more work as a new change"
     ),
-    "change_needed": "{facts}: the change {change} would be gone, and {rests} rest on it",
-    "job_needed": "{facts}: the job {job} would be gone, with packages that rest on it",
+    "change_needed": "{facts}: change {change} would be removed, but {rests} depend on it",
+    "job_needed": "{facts}: job {job} would be removed, but it has packages",
     "crew_needed": (
         "{facts}: worker {worker} has {entries:entry|entries} ({ms:hours} h, {first} to {last}) "
-        "and would have no trade; give the right row with {remedy}"
+        "and would be left without a trade; give the right row with {remedy}"
     ),
     "shares_incomplete": (
-        "{facts}: the shares of rule {rule} would sum to {shares:f}, not to 1; "
+        "{facts}: the shares of rule {rule} would add up to {shares:f}, not to 1; "
         "withdraw all its rows"
     ),
     "baseline_change_incomplete": (
-        "{facts}: the rows of {name} would sum to {ms:hours} h, not to 0; withdraw all its rows"
+        "{facts}: the rows of {name} would add up to {ms:hours} h, not to 0; withdraw all its rows"
     ),
-    "base_needed": "{facts}: {package} is apportioned to {base}, which would be gone",
+    "base_needed": "{facts}: {package} is apportioned to {base}, which would be removed",
 }

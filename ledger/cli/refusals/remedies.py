@@ -24,7 +24,7 @@ REMEDIES = {
     "undo": "`fairhours undo reversal {reversal}`",
     "enter_again": "enter the fact again",
     "enter_text_again": "what it erased is gone; enter the text again",
-    "withdraw_cause": "it follows from facts; withdraw the fact it came of",
+    "withdraw_cause": "it follows from other facts; withdraw the fact it comes from",
     # In place of a withdrawal.
     "correct_or_reverse_entry": (
         "correct it (`fairhours correct entry {entry}`) or reverse it (`reverse entry {entry}`)"
@@ -40,7 +40,7 @@ REMEDIES = {
     # Options and settings of the machine.
     "book": "--book",
     "known_at": "--known-at {known_at}",
-    "memory": "set FAIRHOURS_MEMORY to more ({size})",
+    "memory": "set FAIRHOURS_MEMORY higher ({size})",
     "status_date": "--status-date",
     "wait": "--wait",
     "with_file": "--with",

@@ -2,45 +2,46 @@
 
 WORDINGS = {
     # Reading.
-    "folder_without_sheets": "{folder}: the folder has no files of sheets ({endings})",
+    "folder_without_sheets": "{folder}: the folder has no sheet files ({endings})",
     "head_not_guessed": (
         "{file}: no row looks like the head of a table; write a layout by hand: "
         "[columns] names the heads, sample_data/layouts has examples"
     ),
-    "sample_quotes_astray": "{said}; mend the quotes",
-    "head_blank": "{file}: has blank rows alone where the head should be",
+    "sample_quotes_astray": "{said}; correct the quotes",
+    "head_blank": "{file}: has only blank rows where the head should be",
     "heads_missing": (
-        "{file}: no row has the heads of the layout {layout}; missing are {missing} in {head}"
+        "{file}: no row has the heads of layout {layout}; missing: {missing}; "
+        "the nearest head is {head}"
     ),
-    "label_missing": '{where}: above the table there is no "{label}"; it has the {field}',
+    "label_missing": '{where}: no "{label}" above the table; the layout reads the {field} there',
     "row_astray": (
-        "{file}: near line {line} a row is too long or cannot be told from others; "
-        "mend the quotes and the blanks beside them"
+        "{file}: near line {line} a row is too long or its end is unclear; "
+        "correct the quotes and the blanks beside them"
     ),
     "row_uneven": (
-        "{file}:{line}: has {cells} cells, the head {head}; mend the row and load again"
+        "{file}:{line}: has {cells} cells, the head has {head}; correct the row and load again"
     ),
     "file_part_erased": "{file}: its text was erased; what its lines said cannot be read again",
-    "sheets_gone": "{file}: went away while it was read; load it again when it is there",
+    "sheets_gone": "{file}: disappeared while it was read; load it again when it is back",
     "sheets_unread": "{file}: {because}",
     "totals_differ": "{totals}",
     "total_differs": (
-        "{where}: the total says {total_ms:hours} h, the lines above it come to "
-        "{lines_ms:hours} h; correct the sheet, or take [total] out of the layout"
+        "{where}: the total is {total_ms:hours} h, the lines above it add up to "
+        "{lines_ms:hours} h; correct the sheet, or remove [total] from the layout"
     ),
     # Lines, entries and loads named.
-    "id_unreadable": '{what} "{given}": write its batch and row, 5.3',
-    "line_unknown": "there is no sheet line {line}; {remedy} lists those that are held",
+    "id_unreadable": '{what} "{given}": write batch and row, as 5.3',
+    "line_unknown": "there is no sheet line {line}; {remedy} lists held lines",
     "entry_unknown": "there is no entry {entry}; {remedy} lists them",
     "is_reversal": ("entry {entry} is itself the reversal of {reverses}; undo it with {remedy}"),
-    "none_held_of": "no line of {file} is held; {remedy} counts them",
-    "none_held_for": "no line is held for {reason}; {remedy} counts them",
-    "none_held_of_for": "no line of {file} is held for {reason}; {remedy} counts them",
+    "none_held_of": "no line of {file} is held; {remedy} counts held lines",
+    "none_held_for": "no line is held for {reason}; {remedy} counts held lines",
+    "none_held_of_for": "no line of {file} is held for {reason}; {remedy} counts held lines",
     "doubt_unknown": 'there is no doubt "{doubt}"; {remedy} lists them',
     "doubt_open": "doubt {doubt} is open; there is nothing to reopen",
-    "doubt_settled": "doubt {doubt} is settled already ({actor}, {day}: {reason})",
-    "reissue_unknown": "there is no re-issue {reissue}; {remedy} lists those that are open",
-    "reissue_ended": "re-issue {reissue}, sheet {sheet} in {file}: is {ended} already",
+    "doubt_settled": "doubt {doubt} is already settled ({actor}, {day}: {reason})",
+    "reissue_unknown": "there is no re-issue {reissue}; {remedy} lists open re-issues",
+    "reissue_ended": "re-issue {reissue}, sheet {sheet} in {file}: is already {ended}",
     "reissue_named_in_part": (
         "line {line} is one of {lines} of re-issue {reissue}; name all of them, "
         "or confirm or reject the re-issue, see {remedy}"
@@ -49,30 +50,30 @@ WORDINGS = {
         "re-issues {reissues:and} are of one sheet, {sheet}; confirm the one that counts"
     ),
     "load_in_reissue": (
-        "re-issue {reissue}, sheet {sheet} in {file}, waits and has lines of it; "
-        "confirm or refuse it first, see {remedy}"
+        "open re-issue {reissue}, sheet {sheet} in {file}, has lines of it; "
+        "confirm or reject it first, see {remedy}"
     ),
     "entries_in_reissue": (
         "{entries:entry|entries} of sheet {sheet}, the first {first}: handed in again in {file}; "
         "confirm or reject re-issue {reissue} first, see {remedy}"
     ),
     "held_not_chosen": "name held lines (5.3), or give --file or --reason-is; not both",
-    "held_reason_unknown": '--reason-is "{given}": use one of {reasons}',
-    "doubt_kind_unknown": '--kind "{given}": choose one of {kinds}',
-    "booked_so_already": "nothing to correct: it is booked so already",
+    "held_reason_unknown": '--reason-is "{given}": unknown; use one of {reasons}',
+    "doubt_kind_unknown": '--kind "{given}": unknown; use one of {kinds}',
+    "booked_so_already": "nothing to correct: it is already booked that way",
     "batch_without_sheets": "batch {batch}: loaded no sheets; {remedy} lists the batches",
     "sheets_not_loaded": ("{file}: no sheets of that name were loaded; {remedy} lists the files"),
-    "load_empty": "{load}: no entry of it stands and no line of it is held",
+    "load_empty": "{load}: has no standing entry and no held line; nothing to reverse",
     "load_reversed": (
-        "{load}: was reversed in batch {batch} ({actor}, {day}); it can be loaded again"
+        "{load}: was already reversed in batch {batch} ({actor}, {day}); it can be loaded again"
     ),
     "loads_alike": (
-        "{file}: stands for {count} loads; name one by its batch or its digest:\n{loads:lines}"
+        "{file}: matches {count} loads; name one by its batch or its digest:\n{loads:lines}"
     ),
     "hours_leave_job": (
         "this would take {leaving}:\n{moves:lines}\n"
         "to keep the hours, give the lines their job first: {remedy}; "
-        "to move them all the same: --move-hours"
+        "to move them anyway: --move-hours"
     ),
     "nothing_changed": "{faults:lines}\nnothing was changed",
 }

@@ -6,28 +6,28 @@ WORDINGS = {
     "book_missing": "{book}: there is no book; make one with {remedy}",
     "book_foreign": "{book}: this database is not a book of fairhours",
     "book_too_old": (
-        "{book}: made by an early fairhours (schema {schema}) that this one cannot bring up; "
+        "{book}: made by an early fairhours (schema {schema}) that this one cannot migrate; "
         "load its files into a new book"
     ),
     "book_older": (
         "{book}: made by an older fairhours (schema {schema}, this one has {newest}); "
-        "keep a copy, then bring it up with {remedy}"
+        "keep a copy, then bring it up to date with {remedy}"
     ),
     "book_newer": (
         "{book}: made by a newer fairhours (schema {schema}, this one knows {newest}); "
         "install the newer one"
     ),
     "book_held": (
-        "{book}: held by another process; waited {waited:g} s; try again, or wait longer with "
+        "{book}: in use by another process; waited {waited:g} s; try again, or wait longer with "
         "{remedy}"
     ),
     "book_held_by": (
-        "{book}: held by {actor} ({command}, since {since}); waited {waited:g} s; "
+        "{book}: in use by {actor} ({command}, since {since}); waited {waited:g} s; "
         "try again, or wait longer with {remedy}"
     ),
     "book_locked": "{said}",
-    "book_not_writable": "{book}: can be read, not written: {because}",
-    "beside_book_astray": "{file} beside it is a {what}; take it away",
+    "book_not_writable": "{book}: can be read but not written: {because}",
+    "beside_book_astray": "{file} beside it is a {what}; remove it",
     # What the driver and the disk say.
     "disk_failed": ("the disk failed; check it before you go on, then run {remedy} ({said})"),
     "disk_full": "the disk is full, nothing was written; make room and try again ({said})",
@@ -37,14 +37,14 @@ WORDINGS = {
     "change_not_taken": "the book could not take the change, nothing was written: {said}",
     "statement_refused": "the book refused: {said}",
     "memory_short": (
-        "{memory} of memory are not enough, nothing was written; {remedy} and try again ({said})"
+        "{memory} of memory is not enough, nothing was written; {remedy} and try again ({said})"
     ),
-    "memory_unreadable": '{variable} "{given}": give a size, {usual} or 800MiB',
+    "memory_unreadable": '{variable} "{given}": is not a valid size; write {usual} or 800MiB',
     # As known at, and stamps.
     "batch_unknown": "{book}: there is no batch {batch}; {remedy} lists them",
     "known_at_before_book": '--known-at "{known_at}": the book was begun later, at {begun:seconds}',
     "known_at_beyond": '--known-at "{known_at}": the book has batches 1 to {last}',
-    "known_at_other_head": '--known-at "{known_at}": batch {batch} has another head',
+    "known_at_other_head": '--known-at "{known_at}": batch {batch} has a different head',
     "known_at_unreadable": (
         '--known-at "{known_at}": give a batch number, a stamp, a date (2026-05-31) '
         "or an instant (2026-05-31T18:00:00+00:00)"
@@ -67,28 +67,29 @@ WORDINGS = {
         "its file may still hold them: make room and give the command again"
     ),
     "text_with_mark": (
-        '{table}: {name} "{shown}": has a control character where the ? stands; '
-        "take it out and try again"
+        '{table}: {name} "{shown}": has a control character at the ?; remove it and try again'
     ),
     "migration_failed": "{when} the migration: {found}; the book is left as it was",
-    "schema_newest": "{book}: has schema {schema} already; nothing to do",
+    "schema_newest": "{book}: already has schema {schema}; nothing to do",
     # A new book, a new batch.
     "instant_not_rehearsed": "--recorded-at is for rehearsal books only ({remedy})",
     "clock_behind": (
         "the clock says {clock}, the last batch was recorded at {last}; "
         "set the clock right and try again"
     ),
-    "book_in_memory": "{book} is a book in memory, lost at once; name a file with {remedy}",
-    "book_taken": "{book}: there is a file already; choose another {remedy}, or move it away",
-    "book_folder_missing": "{book}: its folder is not there; make it first",
-    "book_log_left": ("{log}: is left of another book; move it away, or choose another {remedy}"),
+    "book_in_memory": "{book} would be lost when the command ends; name a file with {remedy}",
+    "book_taken": "{book}: already exists; choose another {remedy}, or move the file away",
+    "book_folder_missing": "{book}: its folder does not exist; make it first",
+    "book_log_left": (
+        "{log}: is left over from another book; move it away, or choose another {remedy}"
+    ),
     # Files that are handed out.
-    "out_is_link": "{file}: is a link; name a file, or take the link away",
+    "out_is_link": "{file}: is a link; name a file, or remove the link",
     "out_is_no_file": "{file}: is a folder, a pipe or a device; name a file",
     "out_is_book": "{file}: is a book, or belongs to one; name another file",
     "out_unwritable": "{file}: cannot be written: {system}",
     "folder_is_link": "{folder}: is a link; name a new folder",
     "folder_not_empty": "{folder}: is not empty; name a new folder",
-    "folder_unmade": "{folder}: cannot be made into a folder: {system}",
-    "table_unknown": 'there is no table "{table}"; there are settings, {tables}',
+    "folder_unmade": "{folder}: the folder cannot be made: {system}",
+    "table_unknown": 'unknown table "{table}"; use one of settings, {tables}',
 }

@@ -3,22 +3,22 @@
 WORDINGS = {
     "job_unknown": "there is no job {job}; {remedy} lists them",
     # Periods.
-    "period_to_come": "--to {day}: has not come yet; close a period when its sheets are in",
-    "period_closed": "--to {day}: is closed already; the last closed period ends on {last}",
+    "period_to_come": "--to {day}: is in the future; close a period when its sheets are in",
+    "period_closed": "--to {day}: is already closed; the last closed period ends on {last}",
     "period_none_closed": "no period is closed",
     "period_not_last": (
         "--to {day}: only the last closed period can be reopened, it ends on {last}"
     ),
     # The freeze.
-    "job_frozen": "job {job}: is frozen already; change it by a named baseline change",
+    "job_frozen": "job {job}: is already frozen; change it by a named baseline change",
     "job_not_frozen": "job {job}: freeze the estimate first ({remedy})",
     "estimate_missing": "job {job}: has no estimate; load one first",
     "key_date_astray": (
         'job {job}: key date "{key_date}" names {code}, which is not in the estimate; '
         "correct either and load it again"
     ),
-    "base_apportioned": "{package}: its base is apportioned itself",
-    "plan_trades_mixed": "{package}: has plan rows with and without a trade; name it in all",
+    "base_apportioned": "{package}: its base package is itself apportioned; name another",
+    "plan_trades_mixed": "{package}: has plan rows with and without a trade; name it in all rows",
     "plan_not_budget": (
         "{package}, {trade}: the plan has {planned_ms:hours} h, the budget "
         "{budget_ms:hours} h; they must be equal"
@@ -29,17 +29,17 @@ WORDINGS = {
         "{change}: approved on {day}, before the baseline was frozen on {frozen}"
     ),
     "hours_earned": (
-        "{name}: {package} has {free_ms:hours} h that are not yet earned; "
+        "{name}: {package} has only {free_ms:hours} h not yet earned; "
         "{taken_ms:hours} h cannot be taken from it"
     ),
-    "freeze_would_fall": "the freeze of {job} on {day} would not stand: {because}",
-    "event_would_fall": ("{fact}, {change} {event} on {day}, would not stand: {because}"),
-    "baseline_change_would_fall": "{fact} would not stand: {because}",
+    "freeze_would_fall": "the freeze of {job} on {day} would no longer be valid: {because}",
+    "event_would_fall": ("{fact}, {change} {event} on {day}, would no longer be valid: {because}"),
+    "baseline_change_would_fall": "{fact} would no longer be valid: {because}",
     "change_not_before": "there is no change {change} before it",
     "lines_not_before": "there are no lines of revision {revision} before it",
     # Figures.
     "change_unpriced": "job {job}: {change} cannot be priced: {why}; {remedy}",
-    "cost_undefined": "job {job}: cost is not defined: {why}",
+    "cost_undefined": "job {job}: cost is undefined: {why}",
     "status_date_missing": (
         "job {job}: no week has both an entry and a measurement; give {remedy}"
     ),

@@ -86,7 +86,7 @@ def cells(code: Code, length: int) -> tuple[str, str, str]:
 
 
 def listed(worker: WorkerSheet) -> Table:
-    """Return the codes that may be written: of each job its work, then what builds nothing."""
+    """Return the codes that may be written: of each job its work, then non-productive time."""
     rows: list[Row] = []
     groups: dict[str, dict[tuple[str, str], Code]] = {}
     for code in worker.codes:
@@ -99,4 +99,4 @@ def listed(worker: WorkerSheet) -> Table:
             rows.append(Row(cells(replace(code, job=job), WORK_LENGTH)))
     trade = cut(worker.trade, NAME_LENGTH)
     caption = f"Codes, {trade}" if trade else "Codes"
-    return Table("Codes", caption, CODES, tuple(rows), "No code takes hours in this week.")
+    return Table("Codes", caption, CODES, tuple(rows), "No code takes hours this week.")

@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator
 
+from ledger.domain.change_life import CHANGE_BASES, ORIGINS
 from ledger.reports.owner.variations_rows import Statement
 from ledger.reports.owner.words import (
-    CHANGE_BASES,
     CHANGE_STEPS,
     CONTRACT_BASES,
     ESTIMATE_STEPS,
@@ -12,7 +12,6 @@ from ledger.reports.owner.words import (
     INSTRUCTIONS,
     NOT_CHARGED_STEPS,
     OPEN_MATTERS,
-    ORIGINS,
     OVERRUN_STEPS,
     PRICE_KINDS,
     STATES,
@@ -62,7 +61,7 @@ def unknown_words(view: Statement) -> Iterator[str]:
 
 def unknown(what: str, word: str, known: tuple[str, ...]) -> Iterator[str]:
     if word not in known:
-        yield f'{what} "{word}" is none of {", ".join(known)}'
+        yield f'{what} "{word}" is unknown; use one of {", ".join(known)}'
 
 
 def hours_that_do_not_add(view: Statement) -> Iterator[str]:
