@@ -16,7 +16,11 @@ BLOCK, PASS = FAN * FAN, 1 << 20
 LAST_ROW = 9223372036854775807
 
 LEAF_BLOCKS = """
-SELECT batch, string_agg(leaf, '' ORDER BY row) AS leaves
+SELECT
+    '{table}' AS table_name,
+    batch,
+    (row - 1) // {block} AS block,
+    string_agg(leaf, '' ORDER BY row) AS leaves
 FROM (
     SELECT
         f.batch,
@@ -27,11 +31,11 @@ FROM (
     {secrets}
     WHERE f.row > $after AND f.row <= $through
 )
-GROUP BY batch, (row - 1) // {block}
-ORDER BY batch, (row - 1) // {block}
+GROUP BY batch, block
 """
+IN_ORDER = " ORDER BY table_name, batch, block"
 # Of one batch its secret is given as it is: a join costs a third of what a small batch takes.
-OF_ONE = {"secret": "$secret::VARCHAR", "secrets": ""}
+OF_ONE = {"secret": "$secret_{table}::VARCHAR", "secrets": ""}
 OF_MANY = {
     "secret": "s.secret",
     "secrets": "INNER JOIN (SELECT unnest($batches::BIGINT[]) AS batch,"
@@ -75,21 +79,64 @@ def roots(
     book: Book, table: str, counts: Mapping[int, int], secrets: Mapping[int, bytes], version: int
 ) -> dict[int, str]:
     """Return the root over the rows that each batch added to a table, given how many, in hex."""
-    source = queries.without_order(f"seals/{table}.{version}")
     levels: dict[int, list[bytes]] = {}
     for span in spans(counts):
+        given = _inputs(span)
         keyed = [table_secret(secrets[batch], table) for batch in span.batches]
-        given: dict[str, object] = {
-            "since": span.batches[0],
-            "upto": span.batches[-1],
-            "after": span.after,
-            "through": span.through,
-        }
         if len(keyed) == 1:
-            form, given["secret"] = OF_ONE, keyed[0]
+            form, given[f"secret_{table}"] = OF_ONE, keyed[0]
         else:
             form, given["secrets"], given["batches"] = OF_MANY, keyed, list(span.batches)
-        sql = LEAF_BLOCKS.format(source=source, digits=SALT_DIGITS, block=BLOCK, **form)
-        for batch, leaves in book.execute(sql, given).fetchall():
+        sql = _leaf_blocks(table, version, form) + IN_ORDER
+        for _, batch, _, leaves in book.execute(sql, given).fetchall():
             levels.setdefault(batch, []).extend(nodes(bytes.fromhex(leaves)))
     return {batch: root(level) for batch, level in levels.items()}
+
+
+def roots_of_batch(
+    book: Book, batch: int, counts: Mapping[str, int], secret: bytes, version: int
+) -> dict[str, str]:
+    """Return the root over the rows that a batch added to each table, given how many, in hex.
+
+    Tables that one pass can hold are hashed in one query: of a small batch it takes no longer than
+    planning one for each of them does.
+    """
+    together = [table for table, count in counts.items() if count <= PASS]
+    found = {
+        table: roots(book, table, {batch: counts[table]}, {batch: secret}, version)[batch]
+        for table in counts
+        if table not in together
+    }
+    if together:
+        keyed = {f"secret_{table}": table_secret(secret, table) for table in together}
+        sql = " UNION ALL ".join(_leaf_blocks(table, version, OF_ONE) for table in together)
+        levels: dict[str, list[bytes]] = {}
+        for table, _, _, leaves in book.execute(
+            sql + IN_ORDER, {**_inputs(Span((batch,))), **keyed}
+        ).fetchall():
+            levels.setdefault(table, []).extend(nodes(bytes.fromhex(leaves)))
+        found |= {table: root(level) for table, level in levels.items()}
+    return found
+
+
+def _inputs(span: Span) -> dict[str, object]:
+    return {
+        "since": span.batches[0],
+        "upto": span.batches[-1],
+        "after": span.after,
+        "through": span.through,
+    }
+
+
+def _leaf_blocks(table: str, version: int, form: Mapping[str, str]) -> str:
+    """Return the query of a table's leaves by block, with the secrets in one of two forms."""
+    source = queries.without_order(f"seals/{table}.{version}")
+    secret = form["secret"].format(table=table)
+    return LEAF_BLOCKS.format(
+        table=table,
+        source=source,
+        digits=SALT_DIGITS,
+        block=BLOCK,
+        secret=secret,
+        secrets=form["secrets"],
+    )
