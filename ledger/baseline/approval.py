@@ -20,6 +20,7 @@ from ledger.domain.allocation import allocated
 from ledger.domain.change_life import APPROVALS, ChangeState, Event
 from ledger.domain.plan import adjusted, spread_over_days
 from ledger.errors import Refused
+from ledger.jobs.jobs import calendar_of, job_card
 from ledger.outcomes import Outcome
 from ledger.store.batches import Batch
 from ledger.store.book import Book
@@ -55,27 +56,25 @@ class Approver:
             raise Refused(
                 "approved_before_freeze", change=change.code, day=event.day, frozen=frozen
             )
-        baseline = JobBaseline(self.book, self.job, event.day)
         lines = change.lines.get(event.revision, [])
-        self._add(change, event, before, baseline)
+        self._add(change, event, before)
         short = []
         for line in lines:
             if line["price_kind"] == "labour" and line["ms"] < 0:
                 short += self._omit(change, event, line)
         return short
 
-    def _add(
-        self, change: Change, event: Event, before: ChangeState, baseline: JobBaseline
-    ) -> None:
+    def _add(self, change: Change, event: Event, before: ChangeState) -> None:
         postings = Postings(Source(self.job, "approval", change.code, event.day))
         lines = change.lines.get(event.revision, [])
         first = min(filter(None, [before.instructed_on, event.day]))
-        finish: date = baseline.card["planned_finish"]
+        finish: date = job_card(self.book, self.job)["planned_finish"]
+        calendar = calendar_of(self.book, self.job)
         default = (first, finish) if finish >= first and finish >= event.day else None
         for trade, ms in change.added_ms(event.revision).items():
             dated = [x for x in lines if x["trade"] == trade and x["planned_start"]]
             span = _span(dated) or default or (event.day, event.day)
-            plan = spread_over_days(ms, baseline.calendar, *span)
+            plan = spread_over_days(ms, calendar, *span)
             rate = standard_rate(self.book, trade, event.day)
             postings.add(PackageTrade(change.code, trade, "variation"), ms, rate, plan)
         postings.write(self.batch)
@@ -87,7 +86,7 @@ class Approver:
             for (part, trade), cell in sorted(baseline.cells.items(), key=_by_name)
             if part == line["work_package"] and line["trade"] in {None, trade}
         ]
-        free = unearned(self.book, self.job, event.day)
+        free = unearned(baseline)
         unearned_ms = [free[cell.part, cell.trade] for cell in cells]
         wanted = -line["ms"]
         taken = min(wanted, sum(unearned_ms))
@@ -102,7 +101,7 @@ class Approver:
         baseline = JobBaseline(self.book, self.job, event.day)
         cells = [cell for (part, _), cell in baseline.cells.items() if part == change.code]
         source = Source(self.job, "stop", change.code, event.day)
-        free = unearned(self.book, self.job, event.day)
+        free = unearned(baseline)
         amounts = [free[cell.part, cell.trade] for cell in cells]
         self._take_out(source, list(zip(cells, amounts, strict=True)))
 

@@ -32,7 +32,7 @@ def post_baseline_change(book: Book, batch: Batch, job: str, rows: list[Row]) ->
     """
     baseline = JobBaseline(book, job, rows[0]["day"])
     postings = Postings(Source(job, "baseline_change", rows[0]["name"], rows[0]["day"]))
-    _refuse_below_zero(book, baseline, rows)
+    _refuse_below_zero(baseline, rows)
     for row in rows:
         for facts, ms in _cells(baseline, row):
             cell = PackageTrade(facts.part, facts.trade, facts.package_kind)
@@ -73,8 +73,8 @@ def _cells(baseline: JobBaseline, row: Row) -> list[tuple[CellFacts, int]]:
     return [(baseline.cell(part, trade, kind), row["ms"])]
 
 
-def _refuse_below_zero(book: Book, baseline: JobBaseline, rows: list[Row]) -> None:
-    free = unearned(book, baseline.job, rows[0]["day"])
+def _refuse_below_zero(baseline: JobBaseline, rows: list[Row]) -> None:
+    free = unearned(baseline)
     moved: dict[Key, int] = defaultdict(int)
     for row in rows:
         for facts, ms in _cells(baseline, row):

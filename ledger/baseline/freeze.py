@@ -46,10 +46,12 @@ def freeze(book: Book, batch: Batch, job: str, on: date) -> Frozen:
         raise Refused("key_date_astray", job=job, key_date=name, code=code)
     planner = _Planner(book, job, packages)
     postings = Postings(Source(job, "freeze", "estimate", on))
+    unrated = {package["trade"] for package in packages if package["cost_rate"] is None}
+    rates = {trade: standard_rate(book, trade, on) for trade in unrated}
     for package in packages:
         cell = PackageTrade(package["work_package"], package["trade"], package["package_kind"])
         rate = package["cost_rate"]
-        rate = standard_rate(book, package["trade"], on) if rate is None else rate
+        rate = rates[package["trade"]] if rate is None else rate
         postings.add(cell, package["budget_ms"], rate, planner.plan(package))
     if card["management_reserve_ms"]:
         postings.add(

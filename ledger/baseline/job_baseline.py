@@ -1,5 +1,6 @@
 """A job's packages and variations as known: budgets, shares and plan by package and trade."""
 
+import copy
 from collections import defaultdict
 from dataclasses import dataclass, field
 from datetime import date
@@ -77,6 +78,16 @@ class JobBaseline:
             (row["work_package"], row["trade"]): row
             for row in book.records("baseline/packages_known", job=job)
         }
+        self._read_posted()
+
+    def counted_by(self, day: date) -> "JobBaseline":
+        """Return the same job counted by another day; what is alike on all days is shared."""
+        other = copy.copy(self)
+        other.status_date = day
+        other._read_posted()
+        return other
+
+    def _read_posted(self) -> None:
         self.cells: dict[Key, CellFacts] = {}
         self._read_budgets()
         self._read_plan()
@@ -189,13 +200,13 @@ class JobBaseline:
         return ms, None if unrated else cost
 
 
-def unearned(book: Book, job: str, day: date) -> dict[Key, int]:
-    """Return by cell the ms that may be taken out as of a day.
+def unearned(then: JobBaseline) -> dict[Key, int]:
+    """Return by cell the ms that may be taken out as of a baseline's day.
 
     That is what no measurement recorded so far has earned, neither of the budget that counts on the
     day nor of all that is posted, later days included.
     """
-    then, ever = JobBaseline(book, job, day), JobBaseline(book, job, date.max)
+    day, ever = then.status_date, then.counted_by(date.max)
     return {
         key: max(0, min(_free(then, cell, day), _free(ever, ever.cells[key], day)))
         for key, cell in then.cells.items()

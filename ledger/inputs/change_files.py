@@ -138,13 +138,14 @@ def load_change_events(book: Book, batch: Batch, path: Path, job: str) -> FileLo
     short: list[OmissionShort] = []
     fresh = 0
     for line in sorted(table.lines, key=lambda each: each["day"]):
-        earlier = changes_of(book, job)[line["change"]]
+        earlier = known[line["change"]]
         row = _event_row(job, line, earlier)
         before = batch.last_row("change_event")
         supersede(book, batch, "change_event", [row])
         if batch.last_row("change_event") > before:
             fresh += 1
-            change = changes_of(book, job)[line["change"]]
+            known = changes_of(book, job)
+            change = known[line["change"]]
             if _recorded(earlier, row):
                 _still_legal(table, line, change)
             else:

@@ -7,12 +7,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+from typing import Any
 
 from ledger import __version__
 from ledger.domain.seals import FIRST_HEAD, BatchFacts, TableSeal, head, text_digest
 from ledger.errors import BookError, Refused, Remedy
 from ledger.store import migrations, queries, sealing
-from ledger.store.book import IN_MEMORY, Book, Stamp, connect
+from ledger.store.book import IN_MEMORY, Book, connect
 from ledger.store.schema import SEAL_VERSION, TABLES, VERSION
 from ledger.store.texts import refuse_marked_values, refuse_marks, salted
 
@@ -103,9 +104,9 @@ def batch(book: Book, writing: Writing) -> Iterator[Batch]:
 
     A batch that appended nothing is not recorded, nor is a dry run.
     """
-    sequence = book.last_sequence()
-    last = book.stamp(sequence) if sequence else None
-    recorded_at = _instant(book, writing, last)
+    newest = book.records("store/batch_newest")
+    sequence = newest[0]["sequence"] if newest else 0
+    recorded_at = _instant(writing, newest[0] if newest else None)
     book.execute("BEGIN TRANSACTION")
     try:
         open_batch = Batch(book, sequence + 1, recorded_at)
@@ -116,7 +117,7 @@ def batch(book: Book, writing: Writing) -> Iterator[Batch]:
             book.upto = open_batch.sequence - 1
             return
         if any(open_batch.counts.values()) or open_batch.recorded_empty:
-            _seal(open_batch, writing, last.head if last else FIRST_HEAD)
+            _seal(open_batch, writing, newest[0]["head"] if newest else FIRST_HEAD)
         else:
             book.upto = open_batch.sequence - 1
     except BaseException:
@@ -126,10 +127,11 @@ def batch(book: Book, writing: Writing) -> Iterator[Batch]:
     book.execute("COMMIT")
 
 
-def _instant(book: Book, writing: Writing, stamp: Stamp | None) -> datetime:
-    last = stamp.recorded_at if stamp else None
+def _instant(writing: Writing, newest: Mapping[str, Any] | None) -> datetime:
+    """Return when the batch after the newest one is recorded."""
+    last = newest["recorded_at"].replace(tzinfo=UTC) if newest else None
     if writing.recorded_at is not None:
-        if last and not book.rehearsal:
+        if newest and not newest["rehearsal"]:
             raise Refused("instant_not_rehearsed", remedy=Remedy("new_rehearsal"))
         now = writing.recorded_at.astimezone(UTC)
     else:

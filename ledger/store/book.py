@@ -120,8 +120,13 @@ class Book:
 
     def drop_staged(self) -> None:
         """Drop all that is staged, as it slows down what follows on a connection that is kept."""
-        for (name,) in self.rows("store/tables_staged"):
-            self.execute(f"DROP TABLE {name}")
+        names = [name for (name,) in self.rows("store/tables_staged")]
+        if names:
+            # In one transaction: each of its own takes four times as long.
+            self.execute("BEGIN TRANSACTION")
+            for name in names:
+                self.execute(f"DROP TABLE {name}")
+            self.execute("COMMIT")
 
     def restage(self, name: str, other: str) -> None:
         """Let what is staged under a name be staged under another."""
