@@ -62,6 +62,20 @@ def test_rows_are_sealed_in_their_order_however_they_lie(
     assert yard.run("check").exit_code == 0
 
 
+def test_a_table_beyond_a_pass_is_sealed_beside_the_others(
+    yard: Yard, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Tables hashed together and one that takes several passes have the roots of each by itself."""
+    monkeypatch.setattr("ledger.store.sealing.PASS", 32)
+    monkeypatch.setattr("ledger.store.sealing.BLOCK", 32)
+    yard.new()
+    workers = "".join(f"W{number},Hand {number},fitter\n" for number in range(40))
+    yard.run("load", "crew", yard.write("crew.csv", f"worker_id,name,trade\n{workers}"))
+    monkeypatch.undo()
+
+    assert yard.run("check").exit_code == 0
+
+
 def test_no_query_hashes_more_rows_than_a_pass(monkeypatch: pytest.MonkeyPatch) -> None:
     """Batches go together up to a pass of rows; a longer one is cut, its last slice is open."""
     monkeypatch.setattr("ledger.store.sealing.PASS", 100)
