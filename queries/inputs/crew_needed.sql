@@ -11,7 +11,7 @@ FROM known_entry($upto) AS e
 ANTI JOIN current_crew($upto) AS c ON c.worker_id = e.worker_id
 ANTI JOIN (
     SELECT r.reverses_batch, r.reverses_row
-    FROM known_entry($upto) AS r
+    FROM stored_entry($upto) AS r
     INNER JOIN known_reversal($upto) AS v ON v.entry_batch = r.batch AND v.entry_row = r.row
     WHERE v.scope IN ('correction', 'file', 'batch')
 ) AS g ON g.reverses_batch = e.batch AND g.reverses_row = e.row

@@ -1,7 +1,7 @@
 -- line_taken_out: lines whose entry was reversed with its whole file or batch, or that ended so while held.
 CREATE MACRO line_taken_out(upto) AS TABLE
 SELECT e.line_batch, e.line_row, e.batch
-FROM known_entry(upto) AS e
+FROM stored_entry(upto) AS e
 SEMI JOIN (SELECT * FROM known_reversal(upto) WHERE scope IN ('file', 'batch')) AS t
     ON t.entry_batch = e.batch AND t.entry_row = e.row
 UNION ALL

@@ -11,7 +11,7 @@ WITH standing AS NOT MATERIALIZED (
 -- An entry that was never moved stands where it was posted; of the few others the sum says where.
 moved AS (
     SELECT DISTINCT entry_batch, entry_row
-    FROM known_posting($upto)
+    FROM stored_posting($upto)
     WHERE entry_batch = $batch::BIGINT AND ms < 0
 ),
 

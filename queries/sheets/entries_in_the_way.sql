@@ -10,9 +10,9 @@ WITH taken_back AS (
         e.sheet,
         e.worker_id,
         e.day
-    FROM known_entry($upto) AS r
+    FROM stored_entry($upto) AS r
     INNER JOIN known_entry($upto) AS e ON e.batch = r.reverses_batch AND e.row = r.reverses_row
-    ANTI JOIN known_entry($upto) AS u ON u.reverses_batch = r.batch AND u.reverses_row = r.row
+    ANTI JOIN stored_entry($upto) AS u ON u.reverses_batch = r.batch AND u.reverses_row = r.row
     WHERE e.reverses_batch IS NULL
         AND (e.batch || '.' || e.row IN (SELECT unnest($ids::VARCHAR[])) OR r.batch || '.' || r.row IN (SELECT unnest($ids::VARCHAR[])))
 ),

@@ -3,7 +3,7 @@
 -- Out: place_from VARCHAR; place_to VARCHAR; entries BIGINT; ms_from DECIMAL(38,0), milliseconds; ms_to DECIMAL(38,0), milliseconds; entry VARCHAR, the first of them, as batch.row; now VARCHAR, the entry in its place
 WITH corrected AS (
     SELECT r.reverses_batch AS old_batch, r.reverses_row AS old_row, -r.ms AS ms_from, n.batch, n.row, n.ms
-    FROM known_entry($upto) AS r
+    FROM stored_entry($upto) AS r
     INNER JOIN known_reversal($upto) AS t ON t.entry_batch = r.batch AND t.entry_row = r.row
     INNER JOIN known_entry($upto) AS n
         ON n.batch = r.batch AND n.line_batch = r.line_batch AND n.line_row = r.line_row AND n.reverses_batch IS NULL

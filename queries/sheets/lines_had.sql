@@ -15,7 +15,7 @@ corrected AS (
 -- What a correction took back is no reading of its line any more.
 replaced AS (
     SELECT r.reverses_batch AS batch, r.reverses_row AS row
-    FROM known_entry($upto) AS r
+    FROM stored_entry($upto) AS r
     INNER JOIN known_reversal($upto) AS v ON v.entry_batch = r.batch AND v.entry_row = r.row
     WHERE v.scope = 'correction'
 ),

@@ -3,7 +3,7 @@
 -- Out: entry_batch BIGINT; entry_row BIGINT; worker_id VARCHAR; day DATE; trade VARCHAR; pay_class VARCHAR; job VARCHAR; booked_to VARCHAR; cause VARCHAR; rework VARCHAR; ms BIGINT, milliseconds; reason VARCHAR
 WITH reversals AS (
     SELECT *
-    FROM known_entry($upto)
+    FROM stored_entry($upto)
     WHERE batch = $batch AND row > $after AND reverses_batch IS NOT NULL
 ),
 

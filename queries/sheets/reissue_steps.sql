@@ -22,8 +22,8 @@ fallen AS (
         WHERE reverses_batch IS NULL
         QUALIFY row_number() OVER (PARTITION BY line_batch, line_row ORDER BY batch DESC, row DESC) = 1
     ) AS e
-    INNER JOIN known_entry($upto) AS r ON r.reverses_batch = e.batch AND r.reverses_row = e.row
-    ANTI JOIN known_entry($upto) AS u ON u.reverses_batch = r.batch AND u.reverses_row = r.row
+    INNER JOIN stored_entry($upto) AS r ON r.reverses_batch = e.batch AND r.reverses_row = e.row
+    ANTI JOIN stored_entry($upto) AS u ON u.reverses_batch = r.batch AND u.reverses_row = r.row
 ),
 
 given AS (

@@ -3,9 +3,9 @@
 -- Out: id VARCHAR; entry VARCHAR; reissue VARCHAR; sheet VARCHAR; file VARCHAR; standing VARCHAR[], entries as batch.row
 WITH taken_back AS (
     SELECT e.batch || '.' || e.row AS entry, r.batch || '.' || r.row AS reversal, r.batch, e.sheet, e.worker_id, e.day
-    FROM known_entry($upto) AS r
+    FROM stored_entry($upto) AS r
     INNER JOIN known_entry($upto) AS e ON e.batch = r.reverses_batch AND e.row = r.reverses_row
-    ANTI JOIN known_entry($upto) AS u ON u.reverses_batch = r.batch AND u.reverses_row = r.row
+    ANTI JOIN stored_entry($upto) AS u ON u.reverses_batch = r.batch AND u.reverses_row = r.row
     WHERE e.reverses_batch IS NULL
 ),
 

@@ -10,13 +10,13 @@ WITH confirmed AS (
 )
 
 SELECT r.reverses_batch || '.' || r.reverses_row AS entry, -r.ms AS ms
-FROM known_entry($upto) AS r
+FROM stored_entry($upto) AS r
 SEMI JOIN confirmed AS c
     ON c.ended_in = r.batch
     AND sheet_alike(c.sheet) = sheet_alike(r.sheet)
     AND c.worker_id = r.worker_id
     AND c.day = r.day
 INNER JOIN known_reversal($upto) AS t ON t.entry_batch = r.batch AND t.entry_row = r.row AND t.scope = 're_issue'
-ANTI JOIN known_entry($upto) AS u ON u.reverses_batch = r.batch AND u.reverses_row = r.row
+ANTI JOIN stored_entry($upto) AS u ON u.reverses_batch = r.batch AND u.reverses_row = r.row
 WHERE r.reverses_batch IS NOT NULL AND r.ms <= 0
 ORDER BY r.reverses_batch, r.reverses_row

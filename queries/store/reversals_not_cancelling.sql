@@ -3,7 +3,7 @@
 -- Out: entry_batch BIGINT; entry_row BIGINT
 WITH reversals AS (
     SELECT batch, row, reverses_batch, reverses_row
-    FROM known_entry($upto)
+    FROM stored_entry($upto)
     WHERE reverses_batch IS NOT NULL
 ),
 
