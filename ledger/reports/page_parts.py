@@ -21,7 +21,7 @@ def proof(stamp: Stamp, seal: str, remade_by: str) -> tuple[Fact, ...]:
     return (
         Fact("Record stamp", f"{stamp.sequence} · {stamp.head}"),
         Fact("Digest of the content", seal),
-        Fact("Made again by", remade_by),
+        Fact("To reproduce", remade_by),
     )
 
 

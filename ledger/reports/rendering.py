@@ -18,8 +18,8 @@ VARIANTS = (
     *("pdf/ua-1", "pdf/ua-2", "pdf/a-2a", "pdf/a-2b", "pdf/a-2u"),
     *("pdf/a-3a", "pdf/a-3b", "pdf/a-3u"),
 )
-AGAIN = "Made again by"  # What each page calls the command that makes it again.
-OWN_TEMPLATES = "Digest of own templates"
+AGAIN = "To reproduce"  # What each page calls the command that reproduces it.
+OWN_TEMPLATES = "Digest of your templates"
 
 
 @dataclass(frozen=True)

@@ -66,7 +66,7 @@ def fill_cover(sheet: "Worksheet", page: Page) -> None:
         ("", page.subject),
         ("Yard", ", ".join(page.letterhead)),
         *((fact.label, fact.value) for fact in page.facts),
-        ("In one sentence", page.headline),
+        ("Summary", page.headline),
         *((fact.label, f"{fact.value} ({fact.remark})") for fact in page.figures),
         *(("How to read it", text) for text in page.how_to_read),
         *((("Caution", page.caution),) if page.caution else ()),
@@ -105,7 +105,7 @@ def of_facts(sheets: Sequence[Sheet]) -> Table:
             *(("Text", text) for text in sheet.texts),
         )
     ]
-    return Table("Each change", "Each change by itself", columns, tuple(map(Row, said)))
+    return Table("Change details", "Change details", columns, tuple(map(Row, said)))
 
 
 def fill_table(sheet: "Worksheet", table: Table) -> None:

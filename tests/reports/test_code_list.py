@@ -202,8 +202,8 @@ def test_what_takes_no_hours_stands_apart_with_the_reason() -> None:
     actual = [row.cells[:3] for row in table(LIST, 3).rows]
     expected = [
         ("P03", "Work 3", "Finished"),
-        ("V03", "Change 3", "Awaits the owner's decision, not ordered"),
-        ("All of these: 2", Decimal("9.00")),
+        ("V03", "Change 3", "Awaits the owner's decision, not instructed"),
+        ("All closed codes: 2", Decimal("9.00")),
     ]
 
     assert actual == expected
@@ -263,9 +263,9 @@ def test_nothing_stands_outside_the_paper(name: str, paper: str) -> None:
     [
         "No code of this job takes hours now.",
         "No package is open for hours.",
-        "No change is approved or instructed and still to be worked on.",
+        "No approved or instructed change is open for hours.",
         "The yard's settings have no codes for time lost, for its own work or for absence.",
-        "Every code of this job takes hours.",
+        "All codes of this job take hours.",
     ],
 )
 def test_what_is_empty_is_said(words: str) -> None:

@@ -151,7 +151,8 @@ DETAIL, *DETAILS = LANDING.details
         (
             {"changes": (replace(FIRST, state="priced"), *OTHERS)},
             (
-                'state "priced" is none of requested, submitted, lapsed, approved, declined, '
+                'state "priced" is unknown; use one of requested, submitted, lapsed, approved, '
+                "declined, "
                 "disputed, counter_offer, withdrawn"
             ),
         ),
@@ -173,7 +174,8 @@ DETAIL, *DETAILS = LANDING.details
         ),
         (
             {"details": (replace(DETAIL, origin="weather"), *DETAILS)},
-            ('origin "weather" is none of owner, yard, change_in_law, unforeseen_condition'),
+            'origin "weather" is unknown; use one of owner, yard, change_in_law, '
+            "unforeseen_condition",
         ),
         (
             {"sums": LANDING.sums[:2]},

@@ -26,7 +26,7 @@ from tests.reports._landing import AWAITING, change
 
 MORE = "This job is expected to take {} hours more than estimated: "
 FEWER = "This job is expected to take {} hours fewer than estimated: "
-SAME = "This job is expected to take the hours that were estimated"
+SAME = "This job is expected to take the hours estimated"
 
 
 @pytest.mark.parametrize(
@@ -52,7 +52,7 @@ SAME = "This job is expected to take the hours that were estimated"
             "20.00",
             ("20.00", "-20.00", "0.00"),
             SAME + ": 20.00 arise from your requests, you pay for 20.00 and "
-            "20.00 saved by the yard change no price.",
+            "20.00 saved by the yard do not change the price.",
         ),
         (
             "-30.00",
@@ -67,7 +67,7 @@ SAME = "This job is expected to take the hours that were estimated"
             "0.00",
             ("0.00", "-8.00", "0.00"),
             FEWER.format("8.00") + "none arise from your requests, you pay for none and "
-            "8.00 saved by the yard change no price.",
+            "8.00 saved by the yard do not change the price.",
         ),
         (
             # Asked for more than the whole difference: the yard saved hours elsewhere.
@@ -75,7 +75,7 @@ SAME = "This job is expected to take the hours that were estimated"
             "25.00",
             ("25.00", "-15.00", "0.00"),
             MORE.format("10.00") + "25.00 arise from your requests, you pay for 25.00 and "
-            "15.00 saved by the yard change no price.",
+            "15.00 saved by the yard do not change the price.",
         ),
     ],
 )
@@ -95,11 +95,11 @@ def test_the_headline_is_made_from_its_figures(
         ("approved", "none", "Approved 2026-08-20"),
         ("approved", "instructed", "Approved 2026-08-20"),
         ("approved", "stopped", "Approved 2026-08-20; work stopped"),
-        ("requested", "none", "Request: asked for 2026-08-20, price to follow"),
+        ("requested", "none", "Request: received 2026-08-20, price to follow"),
         (
             "requested",
             "instructed",
-            "Request: instructed; asked for 2026-08-20, price to follow",
+            "Request: instructed; received 2026-08-20, price to follow",
         ),
         ("submitted", "none", "Request: price submitted 2026-08-20"),
         ("submitted", "instructed", "Request: instructed; price submitted 2026-08-20"),
@@ -141,8 +141,8 @@ def test_every_word_of_the_view_has_its_words_on_the_page() -> None:
     ("count", "expected"),
     [
         (0, "no request awaits your decision"),
-        (1, "1 request awaits your decision, EUR 5.00 in all"),
-        (2, "2 requests await your decision, EUR 5.00 in all"),
+        (1, "1 request awaits your decision, EUR 5.00 in total"),
+        (2, "2 requests await your decision, EUR 5.00 in total"),
     ],
 )
 def test_requests_awaiting_are_counted_in_words(count: int, expected: str) -> None:
@@ -170,26 +170,26 @@ WAITS = replace(
         ),
         (
             {"decision_needed_by": date(2026, 9, 9), "days": 2},
-            "With you for 17 days. A decision is needed in 3 days. It asks for 2 days more.",
+            "With you for 17 days. A decision is needed in 3 days. It asks for 2 more days.",
         ),
         (
             {"valid_until": date(2026, 9, 30)},
-            "With you for 17 days. The price holds until 2026-09-30, then it lapses.",
+            "With you for 17 days. The price lapses after 2026-09-30.",
         ),
         (
             {"planned_start": date(2026, 9, 6)},
             (
-                "With you for 17 days. Its work was to begin on 2026-09-06; every day of waiting "
-                "moves it."
+                "With you for 17 days. Work was planned to begin on 2026-09-06; each day of "
+                "waiting delays it."
             ),
         ),
         (
             {"planned_start": date(2026, 9, 7)},
-            "With you for 17 days. Its work is planned to begin on 2026-09-07.",
+            "With you for 17 days. Work is planned to begin on 2026-09-07.",
         ),
         (
             {"planned_start": date(2026, 9, 6), "instructed": True},
-            "With you for 17 days. Work goes on by your order while its price stays open.",
+            "With you for 17 days. Work continues on your instruction while the price is open.",
         ),
     ],
 )

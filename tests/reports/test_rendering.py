@@ -176,44 +176,43 @@ def test_paper_is_the_one_asked_for(paper: str, width: float, height: float) -> 
             "2026-09-30 2026-08-31 overdue 204.00 21 980.00"
         ),
         "Awaiting your decision 276.50 27 875.00",
-        "of which already instructed, counted in the anticipated final sum 204.00 21 980.00",
+        "Already instructed, counted in the anticipated final sum 204.00 21 980.00",
         "With you for 34 days. The decision is 6 days late.",
         "Omissions −86.00 −9 420.00",
         "Daywork against its estimate – +560.50",
         # 231.75 is a step of its own: 24.5 + 61.25 + 118.33 + 43.5 + 7.67 = 255.25
-        "Hours that are in no sum +255.25 –",
-        "Anticipated at the end 6 831.00 677 820.50",
+        "Hours with no price effect +255.25 –",
+        "Anticipated final 6 831.00 677 820.50",
         "Awaiting your decision, not added 72.50 5 895.00",
-        "Without a price yet, so not in the sum: 1.",
+        "Not priced yet, so not in the sum: 1.",
         (
             "V-14 Lamp posts and cable duct along the approach Work instructed, no price sent "
             "2026-07-30 15.50 899.00 Your instruction stands until you stop the work. Hours worked "
-            "so far at contract rates: an indication, not a price. It is in no sum of "
-            "money."
+            "so far at contract rates: an indication, not a price. It is not in any sum."
         ),
-        "Requests declined or withdrawn, in no sum",
+        "Requests declined or withdrawn, not in any sum",
         "Over or under on the original work +118.33",
         "Anticipated final hours 6 831.00",
         "Handrail in larch instead of steel Approved 2026-05-11 Fixed price −86.00 −9 420.00 0",
         "Daywork, estimated until agreed 160.00 14 210.50 3",
         (
-            "V-14 Lamp posts and cable duct along the approach Request: instructed; asked for "
+            "V-14 Lamp posts and cable duct along the approach Request: instructed; received "
             "2026-08-27, price to follow Fixed price – – –"
         ),
         "Approved variations, net 504.00 43 440.50 9",
         "Not charged 259.83",
-        "Variation V-03 · Second mooring dolphin at the downstream end Standing Approved",
+        "Variation V-03 · Second mooring dolphin at the downstream end Status Approved",
         "Proposed variation, not approved V-11",
-        "Why A condition that was not foreseen calls for it",
+        "Origin Unforeseen condition",
         "Worked so far 131.00 h",
         "Drive and cap the dolphin Labour, piling 292.00 h 62.00 18 104.00",
         "Steel tube not bought Material −1 – 5 083.50 −5 083.50",
         "2026-04-14 Approved, revision 1, 6 days granted Minutes 2026-04-14 38 650.00",
         "No price has been submitted yet.",
-        "It is no notice, claim, invoice or approval",
+        "It is not a notice, claim, invoice or approval",
         f"Record stamp 57 · {LANDING.known_at.head}",
         f"Digest of the content {digest(LANDING)}",
-        f"Made again by {LANDING.remade_by}",
+        f"To reproduce {LANDING.remade_by}",
     ],
 )
 def test_page_says(words: str) -> None:
@@ -248,10 +247,10 @@ def test_a_rehearsal_says_so_on_every_page() -> None:
 @pytest.mark.parametrize(
     "words",
     [
-        "This job is expected to take the hours that were estimated. Contract sum",
+        "This job is expected to take the hours estimated. Contract sum",
         "No request awaits your decision.",
-        "No change has been asked for.",
-        "No hours go uncharged.",
+        "No changes have been requested.",
+        "There are no uncharged hours.",
         "0.00; 0 days granted",
     ],
 )
@@ -268,7 +267,7 @@ def test_a_job_that_hides_its_hours_shows_what_was_agreed_only() -> None:
     assert "Adjusted – 655 840.50" in text
     assert "Requests not approved +204.00 +21 980.00" in text
     assert not any(hours in text for hours in ("5 840.00", "6 344.00", "6 831.00"))
-    assert "stands adjusted at EUR 655 840.50; 2 requests await your decision" in text
+    assert "is now EUR 655 840.50; 2 requests await your decision" in text
     assert not any(word in text for word in ("Anticipated final hours", "Rework", "not charged"))
 
 
@@ -356,6 +355,6 @@ def test_words_can_be_taken_from_the_pdf(tmp_path: Path) -> None:
     text = " ".join(taken.split())
 
     assert "Statement of variations and open requests" in text
-    assert "Anticipated at the end 6 831.00 677 820.50 A forecast" in text
+    assert "Anticipated final 6 831.00 677 820.50 Hours as forecast" in text
     assert "V-05 Handrail in larch instead of steel Approved 2026-05-11" in text
     assert "Page 13 of 13" in text

@@ -78,7 +78,7 @@ def test_what_was_offered_keeps_its_basis(built: Yard) -> None:
     happened(built, "submitted,2026-03-05,Ada,1,,,,")
     text = CHANGES + "CR9,Gate,Jonna Merrick,2026-03-02,no_charge\n"
 
-    assert "change_basis of a change that was submitted stays as submitted" in load(
+    assert "change_basis cannot be altered once the change was submitted" in load(
         built, "changes", text, ok=False
     )
 

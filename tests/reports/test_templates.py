@@ -100,10 +100,10 @@ def test_a_page_of_own_templates_says_so(tmp_path: Path) -> None:
     text = Elements(page_of(folder)).text
     usual = Elements(page_of(None)).text
 
-    assert f"Digest of own templates {expected}" in text
-    assert f"Made again by {LANDING.remade_by} --templates {folder}" in text
+    assert f"Digest of your templates {expected}" in text
+    assert f"To reproduce {LANDING.remade_by} --templates {folder}" in text
     assert "own templates" not in usual
-    assert f"Made again by {LANDING.remade_by}" in usual
+    assert f"To reproduce {LANDING.remade_by}" in usual
     assert "--templates" not in usual
 
 
@@ -124,7 +124,7 @@ def test_the_printed_command_names_paper_and_folder(tmp_path: Path) -> None:
     usual = render(LANDING, "html", recorded_at=RECORDED_AT, choices=Choices("Letter", "Letter"))
     expected = f"{LANDING.remade_by} --templates '{folder}' --paper Letter"
 
-    assert f"Made again by {expected}" in Elements(page).text
+    assert f"To reproduce {expected}" in Elements(page).text
     assert "--paper" not in Elements(usual.decode()).text
 
 

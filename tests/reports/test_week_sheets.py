@@ -319,7 +319,7 @@ def test_empty_rows_fill_the_sheet() -> None:
 
 def test_a_yard_without_codes_is_told() -> None:
     """A list without codes is a sentence."""
-    assert "No code takes hours in this week." in text_of(laid_out(VIEWS["no codes"]))
+    assert "No code takes hours this week." in text_of(laid_out(VIEWS["no codes"]))
 
 
 def test_a_rehearsal_says_so_on_every_page() -> None:

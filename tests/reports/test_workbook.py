@@ -30,7 +30,7 @@ def test_one_sheet_a_table() -> None:
     assert actual == [
         "Statement",
         *(section.table.name for section in owner_page(LANDING).sections),
-        "Each change",
+        "Change details",
         "Price lines",
         "Decisions",
     ]
@@ -51,9 +51,9 @@ def test_numbers_are_numbers_and_dates_are_dates() -> None:
         "2026-08-31 overdue",
         204,
         21_980,
-        "With you for 34 days. The decision is 6 days late. The price holds until 2026-09-30, "
-        "then it lapses. Work goes on by your order while its price stays open. It asks for 4 "
-        "days more.",
+        "With you for 34 days. The decision is 6 days late. The price lapses after 2026-09-30. "
+        "Work continues on your instruction while the price is open. It asks for 4 "
+        "more days.",
     ]
     assert sheet["C2"].number_format == "yyyy-mm-dd"
     assert sheet["G2"].number_format == '#,##0.00;"−"#,##0.00;#,##0.00'

@@ -40,15 +40,15 @@ PACKAGES = (
 CHANGES = (
     Column("Code", "code"),
     Column("Work", "text"),
-    Column("Where it stands", "standing"),
+    Column("Status", "standing"),
     *(Column(each.head, each.kind, each.unit, "not priced") for each in HOURS[:1]),
     *HOURS[1:],
 )
-CAUSES = (Column("Code", "code"), Column("Write it for", "text"))
+CAUSES = (Column("Code", "code"), Column("Use it for", "text"))
 CLOSED = (
     Column("Code", "code"),
     Column("Work", "text"),
-    Column("Why not", "standing"),
+    Column("Reason", "standing"),
     Column("Booked", "hours", "h"),
 )
 Shown = dict[str, tuple[Decimal | None, Decimal, Decimal | None]]
@@ -89,10 +89,10 @@ def figures(view: CodeList) -> tuple[Fact, ...]:
     beyond = sum((value for row in over if (value := left[row.code][2])), NOTHING)
     open_left = sum((value for *_, value in left.values() if value), NOTHING)
     return (
-        Fact("Packages to work on", str(len(packages)), f"{number_text(open_left)} h left in all"),
-        Fact("Of these over", str(len(over)), f"{number_text(beyond)} h"),
-        Fact("Changes to work on", str(len(changes)), "approved or instructed"),
-        Fact("No hours to", str(len(view.closed)), "finished, kept back or not ordered"),
+        Fact("Open packages", str(len(packages)), f"{number_text(open_left)} h left in total"),
+        Fact("Over budget", str(len(over)), f"{number_text(beyond)} h"),
+        Fact("Open changes", str(len(changes)), "approved or instructed"),
+        Fact("Closed codes", str(len(view.closed)), "finished, contingency or not instructed"),
     )
 
 
@@ -124,9 +124,9 @@ def in_accounts(rows: Sequence[CodeRow], amounts: Sequence[int]) -> list[Decimal
 def sections(view: CodeList) -> tuple[Section, ...]:
     return (
         Section("Packages", packages_table(view)),
-        Section("Changes that may be worked on", changes_table(view)),
-        Section("Time that builds nothing", causes_table(view.causes)),
-        Section("No hours to these", closed_table(view.closed)),
+        Section("Open changes", changes_table(view)),
+        Section("Non-productive time", causes_table(view.causes)),
+        Section("Closed codes", closed_table(view.closed)),
     )
 
 
@@ -140,7 +140,7 @@ def packages_table(view: CodeList) -> Table:
         made.append(account_row(account, [shown[row.code] for row in members]))
         made.extend(package_row(row, shown) for row in members)
     if rows:
-        label = f"All packages to work on: {len(rows)}"
+        label = f"All open packages: {len(rows)}"
         made.append(Row((label, *sums(list(shown.values()))), "total", span=5))
     caption = "Hours left are budget less booked" + ("" if view.is_frozen else ", as estimated")
     return Table("Packages", f"{caption}.", PACKAGES, tuple(made), EMPTY["packages"])
@@ -193,7 +193,7 @@ def changes_table(view: CodeList) -> Table:
         for row in rows
     ]
     if rows:
-        made.append(Row(("All changes", *sums(list(shown.values()))), "total", span=3))
+        made.append(Row(("All open changes", *sums(list(shown.values()))), "total", span=3))
     caption = "Work for a change goes to its own code, not to the package it is done in."
     return Table("Changes", caption, CHANGES, tuple(made), EMPTY["changes"])
 
@@ -206,7 +206,7 @@ def causes_table(causes: Sequence[Cause]) -> Table:
         if members:
             made.append(Row((title,), "group", span=2))
             made.extend(Row((cut(each.code, NAME_LENGTH), cause_words(each))) for each in members)
-    caption = "The same codes on every sheet."
+    caption = "These codes are the same on every sheet."
     return Table("Time", caption, CAUSES, tuple(made), EMPTY["causes"])
 
 
@@ -218,6 +218,6 @@ def closed_table(rows: Sequence[CodeRow]) -> Table:
         for row, booked in zip(rows, shown, strict=True)
     ]
     if rows:
-        made.append(Row((f"All of these: {len(rows)}", sum(shown, NOTHING)), "total", span=3))
-    caption = "Finished, kept back, stopped or not ordered. Ask before you write one of them."
+        made.append(Row((f"All closed codes: {len(rows)}", sum(shown, NOTHING)), "total", span=3))
+    caption = "Finished, contingency, stopped or not instructed. Ask before you use one."
     return Table("No hours", caption, CLOSED, tuple(made), EMPTY["closed"])

@@ -10,13 +10,13 @@ HOW_TO_READ = (
     "Each hour goes to the code of the work that was done, on the day it was done.",
     "Hours left are a budget, not a limit. When they are used up, or below zero, the work still "
     "takes its own code: tell the office, never move hours to another code.",
-    "Work asked for by the owner or ordered as a change takes the change's code, also when it is "
-    "done at the same bench as the package.",
-    "Daywork is paid by what the sheets say: write into the remark what was done.",
-    "Waiting, weather and the like take the codes for time that builds nothing, from the minute "
-    "the work stood still.",
-    "No code fits? Say in the remark what was done. The office finds the code; a wrong one hides "
-    "the hours.",
+    "Work requested by the owner or instructed as a change takes the change's code, even at the "
+    "same bench as the package.",
+    "Daywork is paid by the sheets: write in the remark what was done.",
+    "Waiting, weather and the like take the codes for non-productive time, from the minute work "
+    "stopped.",
+    "No code fits? Write in the remark what was done. The office finds the code; a wrong one "
+    "hides the hours.",
 )
 CAUSE_GROUPS = {
     "non_productive": "Time lost on this job",
@@ -25,25 +25,25 @@ CAUSE_GROUPS = {
 }
 EMPTY = {
     "packages": "No package is open for hours.",
-    "changes": "No change is approved or instructed and still to be worked on.",
+    "changes": "No approved or instructed change is open for hours.",
     "causes": "The yard's settings have no codes for time lost, for its own work or for absence.",
-    "closed": "Every code of this job takes hours.",
+    "closed": "All codes of this job take hours.",
 }
 CLOSED = {
     "finished": "Finished",
-    "contingency": "Kept back: contingency, not a place for hours",
+    "contingency": "Contingency, takes no hours",
     "planning": "Not planned in detail yet",
     "complete": "Complete",
     "stopped": "Stopped",
-    "takes_out": "Only takes work out",
-    "withdrawn": "Withdrawn, not ordered",
-    "declined": "Declined, not ordered",
-    "disputed": "Price disputed, not ordered",
-    "counter_offer": "Counter-offer of the owner, not ordered",
-    "lapsed": "Price lapsed, not ordered",
-    "requested": "Asked for, not ordered",
-    "priced": "Priced, not ordered",
-    "submitted": "Awaits the owner's decision, not ordered",
+    "takes_out": "Omission only",
+    "withdrawn": "Withdrawn, not instructed",
+    "declined": "Declined, not instructed",
+    "disputed": "Price disputed, not instructed",
+    "counter_offer": "Owner's counter-offer, not instructed",
+    "lapsed": "Price lapsed, not instructed",
+    "requested": "Requested, not instructed",
+    "priced": "Priced, not instructed",
+    "submitted": "Awaits the owner's decision, not instructed",
 }
 BASES = {"daywork": "daywork", "no_charge": "no charge"}
 

@@ -99,4 +99,4 @@ def listed(worker: WorkerSheet) -> Table:
             rows.append(Row(cells(replace(code, job=job), WORK_LENGTH)))
     trade = cut(worker.trade, NAME_LENGTH)
     caption = f"Codes, {trade}" if trade else "Codes"
-    return Table("Codes", caption, CODES, tuple(rows), "No code takes hours in this week.")
+    return Table("Codes", caption, CODES, tuple(rows), "No code takes hours this week.")

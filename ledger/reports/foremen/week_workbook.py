@@ -130,7 +130,7 @@ def fill_codes(sheet: "Worksheet", codes: Table, first: int) -> None:
         return
     listed = f"$A${first + 1}:$A${first + len(rows)}"
     offered = DataValidation("list", formula1=listed, allow_blank=True, errorStyle="warning")
-    offered.error = "This code is not on the list. Say in the remark what was done."
+    offered.error = "This code is not on the list. Write in the remark what was done."
     offered.errorTitle = "Not on the list"
     offered.add(f"A{HEAD_ROW + 1}:A{first - 5}")
     sheet.add_data_validation(offered)

@@ -16,8 +16,8 @@ GROUPS = {
     "approved": "Approved variations",
     "instructed": "Requests instructed, price not agreed",
     "awaiting": "Requests awaiting your decision, not instructed",
-    "open": "Other open requests, in no sum",
-    "closed": "Requests declined or withdrawn, in no sum",
+    "open": "Other open requests, not in any sum",
+    "closed": "Requests declined or withdrawn, not in any sum",
 }
 TOTALS = {
     "approved": "Approved variations, net",
@@ -60,7 +60,7 @@ def awaiting_totals(view: OwnerVariations) -> Iterator[Row]:
     begun = [row for row in view.awaiting if row.instructed]
     yield Row(("Awaiting your decision", *added(view, view.awaiting)), "total", 5)
     if begun:
-        label = "of which already instructed, counted in the anticipated final sum"
+        label = "Already instructed, counted in the anticipated final sum"
         yield Row((label, *added(view, begun)), "aside", 5)
 
 
@@ -75,12 +75,12 @@ def matters_table(view: OwnerVariations) -> Table:
     columns = (
         Column("Change", "code"),
         Column("Title", "text"),
-        Column("What is open", "standing"),
+        Column("Matter", "standing"),
         Column("Since", "date"),
         HOURS,
         money("Amount", view.job),
     )
-    caption = f"What is to be settled besides the prices above, on {view.status_date}"
+    caption = f"To be settled besides the prices above, on {view.status_date}"
     return Table("Open matters", caption, columns, tuple(matter_rows(view)))
 
 
@@ -118,15 +118,15 @@ def changes_table(view: OwnerVariations) -> Table:
     columns = (
         Column("Change", "code"),
         Column("Title", "text"),
-        Column("Standing", "standing"),
+        Column("Status", "standing"),
         Column("Basis", "basis"),
         HOURS,
         money("Price", view.job),
         Column("Days", "days", "d"),
     )
     rows = [row for group in GROUPS for row in group_rows(view, group)]
-    caption = "Every change asked for; hours, price and days as approved, else as submitted"
-    empty = "No change has been asked for."
+    caption = "All changes; hours, price and days as approved, else as submitted"
+    empty = "No changes have been requested."
     return Table("Variations and requests", caption, columns, tuple(rows), empty)
 
 

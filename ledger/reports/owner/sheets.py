@@ -41,10 +41,10 @@ def facts(
 ) -> list[Fact]:
     """Return where the change stands, why it is there and what it comes to."""
     told = [
-        Fact("Standing", wording.state_words(row)),
+        Fact("Status", wording.state_words(row)),
         Fact("Basis", wording.basis_words(row)),
-        Fact("Why", wording.ORIGIN_WORDS[detail.origin]),
-        Fact("Asked for on", detail.requested_on.isoformat()),
+        Fact("Origin", wording.ORIGIN_WORDS[detail.origin]),
+        Fact("Requested on", detail.requested_on.isoformat()),
         Fact("Price", NOT_KNOWN if row.price is None else amount(view, row.price)),
         Fact("Hours", NOT_KNOWN if worked is None else f"{number_text(worked)} h"),
         Fact("Days", wording.days_of(row, detail)),
@@ -84,7 +84,7 @@ def matters(view: OwnerVariations, row: ChangeRow) -> tuple[str, ...]:
 def price_table(view: OwnerVariations, row: ChangeRow, detail: ChangeDetail) -> Table:
     """Return how the price is made up; its lines add to it."""
     columns = (
-        Column("For", "text"),
+        Column("Item", "text"),
         Column("Kind", "basis"),
         Column("Quantity", "quantity"),
         Column("Unit", "unit"),
@@ -98,8 +98,8 @@ def price_table(view: OwnerVariations, row: ChangeRow, detail: ChangeDetail) -> 
     elif rows:
         rows.append(Row(("Price", made_up), "total", 5))
     if detail.agreed_value is not None:
-        rows.append(Row(("Value agreed in its place", detail.agreed_value), "total", 5))
-    caption = "How the price is made up; taken out with a minus sign"
+        rows.append(Row(("Agreed value", detail.agreed_value), "total", 5))
+    caption = "Price build-up; work taken out has a minus sign"
     empty = wording.NO_PRICE if detail.revision is None else wording.NO_LINES
     return Table("Price lines", caption, columns, tuple(rows), empty)
 
@@ -132,7 +132,7 @@ def history_table(view: OwnerVariations, detail: ChangeDetail) -> Table:
     """Return what happened to the change, oldest first."""
     columns = (
         Column("Date", "date"),
-        Column("What happened", "text"),
+        Column("Event", "text"),
         Column("Reference", "standing"),
         money("Price", view.job),
     )
@@ -147,6 +147,4 @@ def history_table(view: OwnerVariations, detail: ChangeDetail) -> Table:
         )
         for event in detail.history
     ]
-    return Table(
-        "Decisions", "What happened and what was decided, oldest first", columns, tuple(rows)
-    )
+    return Table("Decisions", "Events and decisions, oldest first", columns, tuple(rows))

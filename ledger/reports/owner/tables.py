@@ -14,7 +14,7 @@ from ledger.reports.tables import Column, Row, Table
 from ledger.reports.text import NAME_LENGTH, cut
 
 HOURS = Column("Hours", "hours", "h")
-MEANING = Column("What it is", "note")
+MEANING = Column("Meaning", "note")
 TOTALS = ("original_budget", "adjusted_estimate", "anticipated_final")
 # Steps of the hours that no sum follows.
 HOURS_ALONE = tuple(step for step in OVERRUN_STEPS[:-1] if step != "unapproved_changes")
@@ -84,7 +84,7 @@ def contract_table(view: OwnerVariations) -> Table:
         for step in wording.CONTRACT_LABELS
         if step in shown or step in amounts
     ]
-    caption = "Hours and sum from the contract to what is anticipated at its end"
+    caption = "Hours and sum from the contract to the anticipated final"
     return Table("Contract", caption, columns, tuple(rows))
 
 
@@ -116,10 +116,10 @@ def contract_meaning(step: str, view: OwnerVariations) -> str:
     if not view.headline:
         words = wording.WITHOUT_HOURS.get(step, words)
     if step == "contract_sum" and view.job.amended_on:
-        return f"{words} The sum is that of {view.job.amended_on}."
+        return f"{words} The sum is as amended on {view.job.amended_on}."
     unpriced = sum(1 for row in view.changes if row.is_ordered and row.price is None)
     if step == "instructed_at_latest_price" and unpriced:
-        return f"{words} Without a price yet, so not in the sum: {unpriced}."
+        return f"{words} Not priced yet, so not in the sum: {unpriced}."
     return words
 
 
@@ -155,4 +155,4 @@ def not_charged_table(view: OwnerVariations) -> Table:
     columns = (Column("Reason", "text"), HOURS, MEANING)
     shown = (*rows, total) if rows else ()
     caption = "Hours above the estimate that you do not pay for, by reason"
-    return Table("Not charged", caption, columns, shown, "No hours go uncharged.")
+    return Table("Not charged", caption, columns, shown, "There are no uncharged hours.")

@@ -62,7 +62,7 @@ def unknown_words(view: Statement) -> Iterator[str]:
 
 def unknown(what: str, word: str, known: tuple[str, ...]) -> Iterator[str]:
     if word not in known:
-        yield f'{what} "{word}" is none of {", ".join(known)}'
+        yield f'{what} "{word}" is unknown; use one of {", ".join(known)}'
 
 
 def hours_that_do_not_add(view: Statement) -> Iterator[str]:

@@ -30,15 +30,15 @@ HOURS_LABELS = {
 HOURS_MEANINGS = {
     "original_budget": "The estimate frozen at contract, its contingency included.",
     "approved_variations": "Hours of the work you approved in addition.",
-    "omissions": "Taken out by changes you approved, and not done after a stop.",
+    "omissions": "Taken out by approved changes, or not done after a stop.",
     "adjusted_estimate": "The estimate as agreed today.",
     "over_under_on_variations": "More or fewer hours than agreed for the variations.",
-    "unapproved_changes": "Worked on requests, and still to work on those instructed.",
+    "unapproved_changes": "Worked on requests, and to come on those instructed.",
     "rework": "Work done again up to the status date.",
     "over_under_on_original_work": "More or fewer hours than estimated for it.",
     "non_productive": "Weather, waiting and the like, up to the status date.",
-    "untagged": "Booked to the job; what the hours were for is being settled.",
-    "anticipated_final": "What the whole job is expected to take: a forecast.",
+    "untagged": "Booked to the job, purpose still to be settled.",
+    "anticipated_final": "A forecast for the whole job.",
 }
 CONTRACT_LABELS = {
     "contract_sum": "Original",
@@ -48,8 +48,8 @@ CONTRACT_LABELS = {
     "adjusted_contract_sum": "Adjusted",
     "daywork_unsigned": "Daywork not signed",
     "instructed_at_latest_price": "Requests not approved",
-    "hours_alone": "Hours that are in no sum",
-    "anticipated_final_sum": "Anticipated at the end",
+    "hours_alone": "Hours with no price effect",
+    "anticipated_final_sum": "Anticipated final",
     "submitted_not_added": "Awaiting your decision, not added",
 }
 CONTRACT_MEANINGS = {
@@ -62,14 +62,14 @@ CONTRACT_MEANINGS = {
     "adjusted_contract_sum": "As agreed today.",
     "daywork_unsigned": "Daywork worked above its estimate at contract rates, not signed yet.",
     "instructed_at_latest_price": (
-        "Hours worked, and still to work where you gave the order. Sum of the ordered ones, as "
+        "Hours worked, and to come where you instructed the work. Sum of instructed requests, as "
         "last priced."
     ),
     "hours_alone": (
-        "More or fewer than estimated, work done again, time lost: see the next table. Hours of "
-        "daywork above its estimate are among them."
+        "Over or under the estimate, rework, time lost: see the next table. Includes hours of "
+        "daywork above its estimate."
     ),
-    "anticipated_final_sum": "A forecast of the hours; the sum if that is agreed.",
+    "anticipated_final_sum": "Hours as forecast; the sum if all this is agreed.",
     "submitted_not_added": "Prices sent to you for requests that are not instructed, or stopped.",
 }
 NOT_CHARGED_LABELS = {
@@ -85,12 +85,12 @@ NOT_CHARGED_MEANINGS = {
     "over_under_on_variations": "Hours over (+) or under (−) a fixed price or an agreed limit.",
     "rework": "Work done again at the yard's expense.",
     "non_productive": "Weather, waiting and the like, borne by the yard.",
-    "no_charge_variations": "Approved, and done free of charge.",
+    "no_charge_variations": "Approved and free of charge.",
     "declined_or_withdrawn": "Worked before the request was declined or withdrawn.",
 }
 BASIS_WORDS = {"fixed_price": "Fixed price", "daywork": "Daywork", "no_charge": "No charge"}
 STATE_WORDS = {
-    "requested": "asked for",
+    "requested": "received",
     "submitted": "price submitted",
     "lapsed": "price lapsed",
     "declined": "declined",
@@ -101,10 +101,10 @@ STATE_WORDS = {
 INSTRUCTION_WORDS = {"none": "", "instructed": "instructed; ", "stopped": "instructed, stopped; "}
 
 ORIGIN_WORDS = {
-    "owner": "You asked for it",
-    "yard": "The yard proposes it",
-    "change_in_law": "A change in law calls for it",
-    "unforeseen_condition": "A condition that was not foreseen calls for it",
+    "owner": "Your request",
+    "yard": "Proposed by the yard",
+    "change_in_law": "Change in law",
+    "unforeseen_condition": "Unforeseen condition",
 }
 PRICE_KIND_WORDS = {
     "labour": "Labour",
@@ -113,7 +113,7 @@ PRICE_KIND_WORDS = {
     "plant": "Plant",
 }
 EVENT_WORDS = {
-    "requested": "Asked for",
+    "requested": "Requested",
     "submitted": "Price submitted to you",
     "approved": "Approved",
     "declined": "Declined",
@@ -122,7 +122,7 @@ EVENT_WORDS = {
     "accepted": "Counter-offer accepted by the yard",
     "lapsed": "Price lapsed",
     "withdrawn": "Withdrawn",
-    "instructed": "You gave the order to begin",
+    "instructed": "Instructed by you",
     "stopped": "Work stopped",
     "complete": "Work complete",
     "value_agreed": "Value agreed",
@@ -147,7 +147,7 @@ MATTER_MEANINGS = {
     "declined": INSTRUCTION_STANDS,
     "withdrawn": INSTRUCTION_STANDS,
     "stopped": "What was done is still to be priced.",
-    "stopped_with_price": "The price sent is for all of the work; what was done is to be agreed.",
+    "stopped_with_price": "The price sent covers all of the work; the part done is to be agreed.",
     "no_price": INSTRUCTION_STANDS,
     "daywork_unsigned": "",
 }
@@ -155,34 +155,34 @@ INDICATION = "Hours worked so far at contract rates: an indication, not a price.
 ABOVE_ESTIMATE = "Hours worked above the estimate, at contract rates."
 WITHOUT_RATE = "A trade has no contract rate, so no amount is shown."
 COUNTED = "The anticipated final sum counts the work at the amount shown."
-NOT_IN_SUM = "It is in no sum of money."
+NOT_IN_SUM = "It is not in any sum."
 
-SHEETS_TITLE = "Each change by itself"
+SHEETS_TITLE = "Change details"
 CHART = (
-    "Hours against the original estimate, step by step. Filled: more hours; outlined: fewer; the "
-    "darker bars are the estimate as it stands and the anticipated end."
+    "Hours against the original estimate, step by step. Filled: more hours; outlined: fewer; "
+    "darker bars: the adjusted estimate and the anticipated final hours."
 )
 NO_PRICE = "No price has been submitted yet."
 NO_LINES = "Submitted without lines: at agreed rates, with no estimate given."
 EARNED_NOTE = (
-    "Its price counts {priced} h. The estimate changes by {counted} h: no more is taken out of it "
+    "The price covers {priced} h. The estimate changes by {counted} h: no more can be taken out "
     "than was left to do. The price is as approved."
 )
 STOPPED_NOTE = (
-    "Its price counts {priced} h. Work was stopped; {counted} h stay in the estimate, and hours "
-    "not yet done are taken out. The price stands as approved until a reduction is agreed."
+    "The price covers {priced} h. Work was stopped; {counted} h stay in the estimate, and hours "
+    "not done are taken out. The price stands as approved until a reduction is agreed."
 )
 
 HOW_TO_READ = (
     "A request becomes a variation when you approve it. Only then does it change the contract sum.",
     (
         "An instruction is your order to begin before a price is agreed. It stands until you stop "
-        "the work, whatever becomes of the price. Instructed requests are counted in the "
+        "the work, whatever happens to the price. Instructed requests are counted in the "
         "anticipated final sum at the latest price sent to you. Other prices that await your "
-        "decision are shown and not added."
+        "decision are shown but not added."
     ),
     (
-        "Hours of a change are what it adds less what it takes out. Days are those granted for "
+        "Hours of a change are hours added less hours taken out. Days are those granted for "
         "variations and those asked for in requests."
     ),
 )
@@ -192,8 +192,8 @@ OF_ALL_HOURS = (
         "hours above the estimate."
     ),
     (
-        "Figures count what was done up to and including the status date. Hours still to come are "
-        "forecasts and move as the work is measured. Parts are rounded to add up as shown."
+        "Figures count work done up to and including the status date. Hours to come are "
+        "forecasts and change as the work is measured. Parts are rounded to add up as shown."
     ),
 )
 OF_CHANGES_ALONE = ("Figures are those of the status date. Parts are rounded to add up as shown.",)
@@ -201,7 +201,7 @@ PAID_BY = {
     "fixed_price": "A fixed price stays as agreed, whatever hours the work takes.",
     "time_charge": (
         "This job is charged by the hour: the sums are the estimate and what was agreed since, not "
-        "what the hours worked come to."
+        "the charge for the hours worked."
     ),
     "target": (
         "This job has a target: the sums are the target and what was agreed since; how hours above "
@@ -211,13 +211,12 @@ PAID_BY = {
 WITHOUT_HOURS = {
     "contract_sum": "The contract sum.",
     "instructed_at_latest_price": "Instructed before a price was agreed, as last priced.",
-    "anticipated_final_sum": "What the job comes to if that is agreed.",
+    "anticipated_final_sum": "The sum if all this is agreed.",
 }
 CAUTION = (
-    "This statement reports figures. It is no notice, claim, invoice or approval, and no tax is "
-    "added in it. What is owed, and any time granted, follows from the contract and the law that "
-    "governs it; where they say otherwise, they hold. Take licensed advice before you rely on "
-    "this statement in a dispute."
+    "This statement reports figures. It is not a notice, claim, invoice or approval, and adds no "
+    "tax. What is owed, and any time granted, follows from the contract and its governing law, "
+    "which come before this statement. Take licensed advice before you rely on it in a dispute."
 )
 
 
@@ -278,17 +277,17 @@ def waiting_effect(row: AwaitingRow, on: date) -> str:
     if row.decision_needed_by:
         sentences.append(due_words((row.decision_needed_by - on).days))
     if row.valid_until:
-        sentences.append(f"The price holds until {row.valid_until.isoformat()}, then it lapses.")
+        sentences.append(f"The price lapses after {row.valid_until.isoformat()}.")
     if row.rough:
         sentences.append("The price is rough: it cannot be approved until a firm one follows.")
     if row.complete:
-        sentences.append("The work is done; its price is open.")
+        sentences.append("The work is done; the price is open.")
     elif row.instructed:
-        sentences.append("Work goes on by your order while its price stays open.")
+        sentences.append("Work continues on your instruction while the price is open.")
     elif row.planned_start:
         sentences.append(start_words(row.planned_start, on))
     if row.days:
-        sentences.append(f"It asks for {count_words(row.days, 'day')} more.")
+        sentences.append(f"It asks for {count_words(row.days, 'more day')}.")
     return " ".join(sentences)
 
 
@@ -300,8 +299,8 @@ def due_words(left: int) -> str:
 
 def start_words(start: date, on: date) -> str:
     if start > on:
-        return f"Its work is planned to begin on {start.isoformat()}."
-    return f"Its work was to begin on {start.isoformat()}; every day of waiting moves it."
+        return f"Work is planned to begin on {start.isoformat()}."
+    return f"Work was planned to begin on {start.isoformat()}; each day of waiting delays it."
 
 
 def count_words(count: int, thing: str) -> str:
@@ -312,7 +311,7 @@ def count_words(count: int, thing: str) -> str:
 def days_of(row: ChangeRow, detail: ChangeDetail) -> str:
     """Return the days granted by the approval, else those asked for."""
     days, word = (
-        (row.days, "granted") if row.state == "approved" else (detail.days_requested, "asked for")
+        (row.days, "granted") if row.state == "approved" else (detail.days_requested, "requested")
     )
     return f"{number_text(days) if days else 'none'} {word}"
 
@@ -321,7 +320,7 @@ def basis_words(row: ChangeRow) -> str:
     """Return how the change is paid for."""
     words = BASIS_WORDS[row.change_basis]
     if row.capped:
-        return f"{words}, not above its estimate"
+        return f"{words}, capped at its estimate"
     return f"{words}, estimated until agreed" if row.estimated else words
 
 
@@ -338,7 +337,7 @@ def hours_sentence(more: Decimal, asked: Decimal, split: tuple[Decimal, Decimal,
 
 def more_words(more: Decimal) -> str:
     if not more:
-        return "This job is expected to take the hours that were estimated"
+        return "This job is expected to take the hours estimated"
     direction = "more" if more > 0 else "fewer"
     return f"This job is expected to take {number_text(abs(more))} hours {direction} than estimated"
 
@@ -360,7 +359,7 @@ def split_words(paid: Decimal, free: Decimal, undecided: Decimal) -> tuple[str, 
         pay = f"{number_text(-paid)} come off what you pay for"
     keep = f"{number_text(free) if free else 'none'} are not charged"
     if free < 0:
-        keep = f"{number_text(-free)} saved by the yard change no price"
+        keep = f"{number_text(-free)} saved by the yard do not change the price"
     settle = f"{number_text(undecided)} are still to be decided"
     if undecided < 0:
         settle = f"{number_text(-undecided)} to come off are still to be decided"
@@ -369,7 +368,7 @@ def split_words(paid: Decimal, free: Decimal, undecided: Decimal) -> tuple[str, 
 
 def sum_sentence(adjusted: str, contract: str, waiting: str) -> str:
     """Return the headline of a statement that does not show how the hours run."""
-    return f"The contract sum of {contract} stands adjusted at {adjusted}; {waiting}."
+    return f"The contract sum of {contract} is now {adjusted}; {waiting}."
 
 
 def waiting_words(count: int, amount: str) -> str:
@@ -377,4 +376,4 @@ def waiting_words(count: int, amount: str) -> str:
     if not count:
         return "no request awaits your decision"
     verb = "request awaits" if count == 1 else "requests await"
-    return f"{count} {verb} your decision, {amount} in all"
+    return f"{count} {verb} your decision, {amount} in total"

@@ -9,15 +9,15 @@ from ledger.tables.layouts import FIELDS
 HEAD = ("held_line", "file", "line", "message", "correction", "why", *FIELDS)
 WIDTHS = {"message": 60, "correction": 30, "why": 30, "file": 24, "note": 30}
 GUIDE = (
-    "How to put held lines right",
-    "Write what is right into the column correction, and into why how you know. Leave a row blank"
-    " and its line goes on waiting. Change no other column.",
-    "A value alone (7.5, 2026-05-31, W12) takes the place of what the message names.",
+    "How to correct held lines",
+    "Write the correction in the column correction and your reason in why. The line of a blank"
+    " row stays held. Do not change other columns.",
+    "A single value (7.5, 2026-05-31, W12) replaces the one that the message names.",
     "Several fields: worker_id=W12; hours=7.5. A field with nothing after = becomes blank.",
-    "release books the line as it reads, where worker, day and hours can be read.",
-    "reject ends the line; it is not booked.",
-    "Then: fairhours load held FILE.xlsx. Faults of all rows are said at once, and nothing is"
-    " changed until there is none.",
+    "release books the line as it is, if worker, day and hours can be read.",
+    "reject closes the line; it is not booked.",
+    "Then: fairhours load held FILE.xlsx. All faults are reported at once, and nothing is"
+    " changed until there are none.",
 )
 
 
