@@ -20,6 +20,6 @@ def root(kind: str) -> Traversable:
     if beside.is_dir():
         return beside
     raise FileNotFoundError(
-        f"{kind}: neither {packed} nor {beside} is there; "
-        "install fairhours again, or run it from a whole checkout"
+        f"{kind}: neither {packed} nor {beside} exists; "
+        "install fairhours again, or run it from a complete checkout"
     )

@@ -15,7 +15,7 @@ def new(
     context: typer.Context,
     rehearsal: Annotated[
         bool,
-        typer.Option("--rehearsal", help="a book that takes --recorded-at; says so everywhere"),
+        typer.Option("--rehearsal", help="a trial book that takes --recorded-at and says so"),
     ] = False,
 ) -> None:
     """Make an empty book.
@@ -26,11 +26,11 @@ def new(
 
     options: Options = context.obj
     new_book(options.write_access(), rehearsal=rehearsal)
-    say(f"{options.book}: a new book{', a rehearsal' if rehearsal else ''}")
+    say(f"{options.book}: new {'rehearsal ' if rehearsal else ''}book")
 
 
 def migrate(context: typer.Context) -> None:
-    """Bring a book of an older version up to this one; keep a copy first.
+    """Bring a book of an older version up to date; keep a copy first.
 
     Example: fairhours --book yard.duckdb migrate
     """
@@ -38,16 +38,16 @@ def migrate(context: typer.Context) -> None:
 
     access = to_write(context)
     done = bring_up(access)
-    say(f"{access.path}: brought from schema {done.before} to {done.after}")
+    say(f"{access.path}: migrated from schema {done.before} to {done.after}")
 
 
 def check(
     context: typer.Context,
     against: Annotated[str | None, typer.Option("--against", help="a stamp kept elsewhere")] = None,
 ) -> None:
-    """Recompute every seal and invariant; exit 1 and name the first that does not hold.
+    """Recompute every seal and check every rule; exit 1 and name the first fault.
 
-    Cutting the newest batches off is seen only with --against a stamp kept outside the book.
+    Only --against a stamp kept outside the book shows that its newest batches were removed.
 
     Example: fairhours check --against "$(cat stamp-of-may.txt)"
     """
@@ -56,7 +56,7 @@ def check(
     stamp, erased = recompute(to_read(context), against)
     for each in erased:
         say(f"{each.id}: erased in batch {each.erased_in}: {each.reason}")
-    say("everything holds; keep the record stamp outside the book")
+    say("all checks passed; keep the record stamp outside the book")
     give(str(stamp))
 
 
@@ -78,11 +78,11 @@ def show(
     context: typer.Context,
     what: Annotated[str, typer.Argument(help="settings, crew, or any fact table")],
     every: Annotated[
-        bool, typer.Option("--all", help="with what is superseded or withdrawn, and says so")
+        bool, typer.Option("--all", help="include superseded and withdrawn rows, marked")
     ] = False,
     format: Format = "table",
 ) -> None:
-    """Show settings with their defaults, the crew, or the rows of a fact table that count.
+    """Show settings with their defaults, the crew, or the current rows of a fact table.
 
     Each row has its id, by which `withdraw fact` names it.
 
@@ -98,7 +98,7 @@ def export(
     context: typer.Context,
     folder: Annotated[Path, typer.Argument(help="an empty or new folder")],
 ) -> None:
-    """Write every table of the book, secrets and salts included, as CSV files into a folder.
+    """Write every table of the book, with secrets and salts, to CSV files in a folder.
 
     Example: fairhours export archive
     """

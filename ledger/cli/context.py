@@ -17,9 +17,9 @@ if TYPE_CHECKING:
 Format = Annotated[str, typer.Option("--format", help="table, json or csv")]
 Job = Annotated[str, typer.Option("--job", help="the code of the job")]
 Day = Annotated[str | None, typer.Option("--status-date", help="count work up to this day")]
-Reason = Annotated[str, typer.Option("--reason", help="why, in words; kept with your name")]
+Reason = Annotated[str, typer.Option("--reason", help="why, in words; kept with your handle")]
 MoveHours = Annotated[
-    bool, typer.Option("--move-hours", help="do it even if hours leave a job where they stand")
+    bool, typer.Option("--move-hours", help="load even if hours move out of a job")
 ]
 Files = Annotated[list[Path], typer.Argument(help="the files to load")]
 

@@ -19,7 +19,7 @@ HELD_READ = ("held_line", "sheet", "worker_id", "date", "hours", "booking_code")
 SomeLines = Annotated[list[str] | None, typer.Argument(help="held lines as batch.row, 5.3")]
 OfFile = Annotated[str | None, typer.Option("--file", help="all held lines of this file")]
 HeldFor = Annotated[
-    str | None, typer.Option("--reason-is", help="all lines held for this reason, same_as_sheet")
+    str | None, typer.Option("--reason-is", help="all lines held for this reason, as same_as_sheet")
 ]
 Reissues = Annotated[list[str], typer.Argument(help="re-issues as batch.row, 5.3")]
 
@@ -29,10 +29,10 @@ def group(what: str) -> typer.Typer:
     return typer.Typer(help=what, no_args_is_help=True, rich_markup_mode=None)
 
 
-release = group("Book held lines as they read.")
-reject = group("Reject what is held: it is not booked.")
+release = group("Book held lines as they are.")
+reject = group("Reject held lines or a re-issued sheet.")
 confirm = group("Accept a re-issued sheet.")
-correct = group("Book a held line, or an entry anew, with what is right in place.")
+correct = group("Correct a held line or an entry.")
 
 
 @release.command("line")
@@ -43,7 +43,7 @@ def release_line(
     file: OfFile = None,
     reason_is: HeldFor = None,
 ) -> None:
-    """Book held lines as they read; a line that may be one of the book is booked as another.
+    """Book held lines as they are; one that may be a copy is booked as a line of its own.
 
     Example: fairhours release line 15.4 --reason "the hours of the whole gang"
     """
@@ -63,7 +63,7 @@ def reject_line(
     file: OfFile = None,
     reason_is: HeldFor = None,
 ) -> None:
-    """End held lines without booking them, as a copy of what is booked.
+    """Reject held lines: they are not booked.
 
     Example: fairhours reject line --file week-14.csv --reason-is same_as_sheet --reason "a copy"
     """
@@ -79,7 +79,7 @@ def reject_line(
 def correct_held_line(
     context: typer.Context,
     line: Annotated[str, typer.Argument(help="a held line as batch.row, 5.3")],
-    changes: Annotated[list[str], typer.Argument(help="field=value, as many as are wrong")],
+    changes: Annotated[list[str], typer.Argument(help="field=value, one for each wrong field")],
     reason: Reason,
 ) -> None:
     """Book a held line with fields corrected; its raw text stays as it was.
@@ -94,7 +94,7 @@ def correct_held_line(
 
 @confirm.command("reissue")
 def confirm_reissue(context: typer.Context, reissues: Reissues, reason: Reason) -> None:
-    """Let re-issued sheets count: equal lines stay, others are reversed, new ones booked.
+    """Accept re-issued sheets: equal lines stay, others are reversed, new ones are booked.
 
     Example: fairhours confirm reissue 16.1 --reason "the foreman's second copy is right"
     """
@@ -106,7 +106,7 @@ def confirm_reissue(context: typer.Context, reissues: Reissues, reason: Reason) 
 
 @reject.command("reissue")
 def reject_reissue(context: typer.Context, reissues: Reissues, reason: Reason) -> None:
-    """Leave sheets as they were; the new lines of the re-issue end rejected.
+    """Reject re-issued sheets: the sheets stay as they were, the new lines are rejected.
 
     Example: fairhours reject reissue 16.1 --reason "an older copy"
     """
@@ -117,7 +117,7 @@ def reject_reissue(context: typer.Context, reissues: Reissues, reason: Reason) -
 
 
 def reissues(context: typer.Context, format: Format = "table") -> None:
-    """List the re-issued sheets that wait, line by line with what confirming would do.
+    """List open re-issues line by line, with what confirming would do.
 
     Example: fairhours reissues
     """
@@ -139,9 +139,9 @@ def held(
     ] = None,
     format: Format = "table",
 ) -> None:
-    """List the sheet lines that are held, with file, line, reason and what to do.
+    """List held lines with file, line, reason and what to do.
 
-    The columns are the same in every format, but for the raw text, which is left out of the table.
+    Every format has the same columns, except that the table leaves out the raw text.
 
     Example: fairhours held --format csv
     """

@@ -35,21 +35,21 @@ from ledger.resources import root
 
 BEGINNING = ("--recorded-at", BEGUN.isoformat(), "new", "--rehearsal")
 STEPS = {
-    "original_budget": "estimated at the start",
-    "approved_variations": "approved in addition",
+    "original_budget": "original estimate",
+    "approved_variations": "approved variations",
     "omissions": "taken out by approved changes",
     "over_under_on_variations": "over or under on variations",
-    "unapproved_changes": "worked on requests not approved",
-    "rework": "done again",
-    "over_under_on_original_work": "over or under on the work as estimated",
+    "unapproved_changes": "requests not approved",
+    "rework": "rework",
+    "over_under_on_original_work": "over or under on original work",
     "non_productive": "lost to weather, waiting and the like",
-    "untagged": "booked to codes that nobody knows",
-    "anticipated_final": "heading for",
+    "untagged": "booked to unknown codes",
+    "anticipated_final": "anticipated final",
 }
 BEARERS = {
     "owner": "the owner pays for",
-    "instructed_price_open": "ordered by the owner, no price agreed",
-    "at_risk": "worked on requests nobody has ordered",
+    "instructed_price_open": "instructed by the owner, no price agreed",
+    "at_risk": "worked on requests not instructed",
     "undecided": "still to be settled",
     "yard": "the yard bears",
 }
@@ -72,7 +72,7 @@ def demonstrate(folder: Path) -> Iterator[str]:
     _make_new(folder)
     book, said = folder / "book.duckdb", io.StringIO()
     with as_file(root("sample_data")) as samples, begun(book, samples) as demo:
-        _keep(said, BEGINNING, [f"{book}: a new book, a rehearsal"])
+        _keep(said, BEGINNING, [f"{book}: new rehearsal book"])
         for command in progress(list(schedule(samples / "schedule.csv"))):
             lines = lines_of(demo.run(step_of(command)))
             _keep(said, words_of(command, samples), lines)
@@ -158,13 +158,13 @@ def _told(read: DemoRead, book: Path, pages: tuple[Path, ...]) -> Iterator[str]:
     yield as_table(("", ""), bearers).strip("\n")
     yield ""
     yield f"For the owner: {', '.join(map(str, pages))}"
-    yield f"What each load said: {book.parent / 'loads.txt'}"
+    yield f"Output of each load: {book.parent / 'loads.txt'}"
     yield from _next(book)
 
 
 def _next(book: Path) -> Iterator[str]:
     """Yield commands to go on with."""
-    yield "Go on with:"
+    yield "Next:"
     ours = f"fairhours --book {book}"
     yield f"  {ours} held"
     yield f"  {ours} performance --job {JOB} --status-date {STATUS_DATE} --by work-package"

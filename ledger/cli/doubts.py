@@ -10,10 +10,13 @@ from ledger.cli.periods import reopen
 from ledger.cli.tables import as_table
 from ledger.cli.wording.counting import counted
 
-CAUTION = "doubts are evidence, no verdict: local law, the contract and what was agreed hold"
+CAUTION = (
+    "doubts are queries to look into, not findings; "
+    "local law, the contract and agreements come first"
+)
 Ids = Annotated[list[str], typer.Argument(help="doubts, as `fairhours doubts` names them")]
 
-settle = typer.Typer(help="Settle what looked wrong.", no_args_is_help=True, rich_markup_mode=None)
+settle = typer.Typer(help="Settle doubts.", no_args_is_help=True, rich_markup_mode=None)
 
 
 def doubts(
@@ -21,17 +24,17 @@ def doubts(
     job: Annotated[str | None, typer.Option("--job", help="booked to this job")] = None,
     worker: Annotated[str | None, typer.Option("--worker", help="of this worker")] = None,
     kind: Annotated[str | None, typer.Option("--kind", help="of this kind")] = None,
-    every: Annotated[bool, typer.Option("--all", help="the settled ones too")] = False,
+    every: Annotated[bool, typer.Option("--all", help="include settled ones")] = False,
     order: Annotated[
         str, typer.Option("--order", help="severity (then newest first), or newest")
     ] = "severity",
-    each: Annotated[bool, typer.Option("--each", help="each doubt in a row of its own")] = False,
+    each: Annotated[bool, typer.Option("--each", help="one row for each doubt")] = False,
     format: Format = "table",
 ) -> None:
-    """List what was booked and looks wrong, with entries, file and line.
+    """List entries that look wrong, with file and line.
 
-    On the terminal doubts of one kind and file are one row with their number; --each, --kind,
-    --worker, --all and --order newest show each with its id, and so do csv and json.
+    On the terminal, doubts of one kind and file share a row; --each, --kind, --worker, --all,
+    --order newest, csv and json show each with its id.
 
     Example: fairhours doubts --job FERRY --kind double_entry
     """
@@ -95,27 +98,27 @@ def _cell(value: object, format: str) -> object:
 
 @settle.command("doubt")
 def settle_doubt(context: typer.Context, ids: Ids, reason: Reason) -> None:
-    """Settle doubts: they are not shown again unless what they are about changes.
+    """Settle doubts: they return only if the facts they rest on change.
 
     Example: fairhours settle doubt 3f9c01ab42 --reason "the night shift, asked the foreman"
     """
     from ledger.commands.doubts import settle_doubts
 
     done = settle_doubts(to_write(context), ids, reason).done
-    settled = counted(done.count, "doubt is", "doubts are")
+    settled = counted(done.count, "doubt", "doubts")
     say(f"{settled} settled; `fairhours doubts --all` shows by whom and why")
 
 
 @reopen.command("doubt")
 def reopen_doubt(context: typer.Context, ids: Ids, reason: Reason) -> None:
-    """Open doubts again that were settled wrongly.
+    """Reopen doubts that were settled by mistake.
 
     Example: fairhours reopen doubt 3f9c01ab42 --reason "it was another night"
     """
     from ledger.commands.doubts import reopen_doubts
 
     done = reopen_doubts(to_write(context), ids, reason).done
-    say(f"{counted(done.count, 'doubt is', 'doubts are')} open again; see `fairhours doubts`")
+    say(f"{counted(done.count, 'doubt', 'doubts')} reopened; see `fairhours doubts`")
 
 
 def add_to(app: typer.Typer) -> None:

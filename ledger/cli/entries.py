@@ -10,17 +10,17 @@ from ledger.cli.output import FORMATS, give, give_rows, hours_shown, known_at, s
 from ledger.errors import WrongUsage
 
 Entries = Annotated[list[str], typer.Argument(help="entries as batch.row, 5.3")]
-Changes = Annotated[list[str], typer.Argument(help="field=value, as many as are wrong")]
+Changes = Annotated[list[str], typer.Argument(help="field=value, one for each wrong field")]
 DryRun = Annotated[bool, typer.Option("--dry-run", help="show what it would do; write nothing")]
 ENTRY = ("entry", "day", "worker_id", "hours", "booking_code", "sheet", "booked_to", "state")
 
-reverse = group("Reverse what was booked wrongly.")
-undo = group("Undo what was put right wrongly.")
+reverse = group("Reverse entries, a file or a batch.")
+undo = group("Undo a reversal.")
 
 
 @reverse.command("entry")
 def reverse_entry(context: typer.Context, entries: Entries, reason: Reason) -> None:
-    """Reverse entries: their hours are taken back where they stand, nothing is taken out.
+    """Reverse entries: their hours are posted back, nothing is deleted.
 
     Example: fairhours reverse entry 15.4 --reason "booked for the wrong day"
     """
@@ -57,7 +57,7 @@ def reverse_batch(
     reason: Reason,
     dry_run: DryRun = False,
 ) -> None:
-    """Undo a batch that loaded sheets: all its files, as `reverse file` does one.
+    """Undo a batch of sheets: all its files, as `reverse file` does for one.
 
     Example: fairhours reverse batch 15 --reason "the sheets of another yard" --dry-run
     """
@@ -72,7 +72,7 @@ def reverse_batch(
 
 @undo.command("reversal")
 def undo_reversal(context: typer.Context, entries: Entries, reason: Reason) -> None:
-    """Undo reversals, named by the entry or by its reversal: the entry stands again.
+    """Undo reversals, named by the entry or by its reversal; the entry counts again.
 
     Example: fairhours undo reversal 15.4 --reason "the day was right after all"
     """
@@ -116,7 +116,7 @@ def correct_all_entries(
     ] = None,
     dry_run: DryRun = False,
 ) -> None:
-    """Correct all entries of a file or batch alike: give its lines their job, another code.
+    """Correct all entries of a file or batch alike, such as their job or code.
 
     Example: fairhours correct entries --file week-14.csv job=FERRY --reason "no job was named"
     """
@@ -140,10 +140,10 @@ def _say_dry_run(dry_run: bool) -> None:
 def trace(
     context: typer.Context,
     entry: Annotated[str, typer.Argument(help="an entry, or with --line a sheet line: batch.row")],
-    line: Annotated[bool, typer.Option("--line", help="it is the id of a sheet line")] = False,
+    line: Annotated[bool, typer.Option("--line", help="the id is that of a sheet line")] = False,
     format: Format = "table",
 ) -> None:
-    """Show the life of an entry: the raw line, corrections, places, reversals, by whom and why.
+    """Show an entry's history: raw line, corrections, places, reversals, by whom and why.
 
     Example: fairhours trace 15.4
     """
@@ -168,12 +168,10 @@ def entries(
     sheet: Annotated[str | None, typer.Option("--sheet", help="of this sheet")] = None,
     file: Annotated[str | None, typer.Option("--file", help="of lines of this file")] = None,
     job: Annotated[str | None, typer.Option("--job", help="booked to this job")] = None,
-    untagged: Annotated[
-        bool, typer.Option("--untagged", help="with hours that stand untagged")
-    ] = False,
+    untagged: Annotated[bool, typer.Option("--untagged", help="with untagged hours")] = False,
     format: Format = "table",
 ) -> None:
-    """List entries with their ids, where they stand, and whether they were reversed.
+    """List entries with their ids, where they are booked, and whether they were reversed.
 
     Example: fairhours entries --worker A1 --day 2026-03-05
     """

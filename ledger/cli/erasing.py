@@ -12,12 +12,12 @@ if TYPE_CHECKING:
     from ledger.store.erasing import Place
 
 erase = typer.Typer(
-    help="Erase texts; seals and sums stay.", no_args_is_help=True, rich_markup_mode=None
+    help="Erase texts; seals and totals stay.", no_args_is_help=True, rich_markup_mode=None
 )
 
 # How many ids are shown of the rows that name somebody.
 SHOWN = 20
-forget = typer.Typer(help="Erase what names a person.", no_args_is_help=True, rich_markup_mode=None)
+forget = typer.Typer(help="Erase a person's name.", no_args_is_help=True, rich_markup_mode=None)
 
 
 @erase.command("text")
@@ -46,7 +46,7 @@ def forget_worker(
     worker: Annotated[str, typer.Argument(help="the worker's id")],
     reason: Reason,
 ) -> None:
-    """Erase every name that was recorded of a worker; the hours stay under the id.
+    """Erase every recorded name of a worker; the hours stay under the id.
 
     The book's file is made anew without it. Copies of it elsewhere keep it.
 
@@ -59,15 +59,15 @@ def forget_worker(
     if left := done.left:
         ids = ", ".join(place.id for place in left[:SHOWN])
         more = f" and {len(left) - SHOWN} more" if len(left) > SHOWN else ""
-        say(f"the name also stands in {ids}{more}; `fairhours erase text` erases it there")
+        say(f"the name also appears in {ids}{more}; `fairhours erase text` erases it there")
 
 
 def _say(places: "Sequence[Place]") -> None:
     for place in places:
         say(f"{place.id}: erased {', '.join(place.columns)}")
     if not places:
-        say("erased before; no batch was added")
-    say("the book was copied anew; copies, exports and pages made before still hold what they held")
+        say("already erased; no batch was added")
+    say("the book was copied anew; copies, exports and pages made earlier still hold the text")
 
 
 def add_to(app: typer.Typer) -> None:

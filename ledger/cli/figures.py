@@ -55,7 +55,7 @@ def _say_closed(closed_to: date | None, stamp: "Stamp") -> None:
     if closed_to is not None:
         say(
             f"closed to {closed_to}: as known then, record stamp {stamp.sequence}; "
-            "`fairhours periods` lists what came late"
+            "`fairhours periods` lists late adjustments"
         )
 
 

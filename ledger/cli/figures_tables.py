@@ -139,7 +139,7 @@ def _undefined(result: "Performance") -> Iterator[str]:
             if name in row.undefined:
                 found.setdefault(row.undefined[name], {})[row.key] = None
     for reason, keys in found.items():
-        yield f"not defined (-) of {', '.join(keys)}: {reason}"
+        yield f"undefined (-) for {', '.join(keys)}: {reason}"
 
 
 def time_line(time: "TimeFigures") -> str:
@@ -151,8 +151,8 @@ def time_line(time: "TimeFigures") -> str:
     if time.finished_on:
         finish = f"finished on {time.finished_on}"
     return (
-        f"earned schedule {to_places(time.earned_schedule, 2)} weeks of "
-        f"{to_places(time.actual_time, 2)} passed; {finish}"
+        f"work earned equals plan week {to_places(time.earned_schedule, 2)}, "
+        f"this is week {to_places(time.actual_time, 2)}; {finish}"
     )
 
 
@@ -196,7 +196,7 @@ def overrun_table(result: "Overrun", format: str) -> None:
     asked = shown_marks(result.asked_by, steps, per)
     give(as_table(("asked by", unit), list(asked.items())))
     changes = {name: to_places(ms, 2, per) for name, ms in result.asked_by_changes.items()}
-    give(as_table(("of that by changes", unit), list(changes.items())))
+    give(as_table(("asked by, through changes", unit), list(changes.items())))
     borne = shown_marks(result.borne_by, steps, per)
     give(as_table(("borne by", unit), list(borne.items())))
 

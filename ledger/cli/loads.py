@@ -85,7 +85,7 @@ def rules(context: typer.Context, files: Files) -> None:
 
 @load.command("charge-rates")
 def charge_rates(context: typer.Context, job: Job, files: Files) -> None:
-    """Load what the owner pays an hour, for one job.
+    """Load what the owner pays per hour, for one job.
 
     Example: fairhours load charge-rates --job FERRY charge-rates.csv
     """
@@ -112,7 +112,7 @@ def milestones(context: typer.Context, job: Job, files: Files) -> None:
 
 @load.command()
 def plan(context: typer.Context, job: Job, files: Files) -> None:
-    """Load a plan by day for packages that no rule spreads.
+    """Load a plan by day for packages that no spread fits.
 
     Example: fairhours load plan --job FERRY plan.csv
     """
@@ -130,7 +130,7 @@ def progress(context: typer.Context, job: Job, files: Files) -> None:
 
 @load.command("baseline-changes")
 def baseline_changes(context: typer.Context, job: Job, files: Files) -> None:
-    """Load named changes of the baseline after the freeze.
+    """Load named baseline changes after the freeze.
 
     Example: fairhours load baseline-changes --job FERRY baseline-changes.csv
     """
@@ -178,7 +178,7 @@ def layout(context: typer.Context, files: Files) -> None:
 
 @load.command()
 def attendance(context: typer.Context, files: Files) -> None:
-    """Load times of an attendance clock, to compare with what is booked.
+    """Load attendance clock times, to compare with booked hours.
 
     Example: fairhours load attendance clock-week-14.csv
     """
@@ -189,12 +189,10 @@ def attendance(context: typer.Context, files: Files) -> None:
 def sheets(
     context: typer.Context,
     files: Annotated[list[Path], typer.Argument(help="the files, or folders of files, to load")],
-    job: Annotated[
-        str | None, typer.Option("--job", help="the job of lines that name none")
-    ] = None,
+    job: Annotated[str | None, typer.Option("--job", help="job for lines without one")] = None,
     layout: Annotated[
         str | None,
-        typer.Option("--layout", help="a TOML file, or the name of a layout that is kept"),
+        typer.Option("--layout", help="a TOML file, or the name of a layout in the book"),
     ] = None,
     format: Format = "table",
 ) -> None:
@@ -217,7 +215,7 @@ def sheets(
 
 @load.command()
 def held(context: typer.Context, file: Annotated[Path, typer.Argument()]) -> None:
-    """Load the corrections of held lines, as written into the file of `held --out`.
+    """Load corrections of held lines from the workbook that `held --out` made.
 
     Example: fairhours load held held-lines.xlsx
     """
@@ -227,14 +225,16 @@ def held(context: typer.Context, file: Annotated[Path, typer.Argument()]) -> Non
     say_all(corrections_lines(load_corrections(to_write(context), file)))
 
 
-guess = typer.Typer(help="Propose what a file may be.", no_args_is_help=True, rich_markup_mode=None)
+guess = typer.Typer(
+    help="Propose a layout for a file.", no_args_is_help=True, rich_markup_mode=None
+)
 
 
 @guess.command("layout")
 def guess_layout(file: Annotated[Path, typer.Argument(help="a file of sheets")]) -> None:
-    """Propose a layout for a file, show ten lines as they would be read, and what is not sure.
+    """Propose a layout for a file; show ten lines as read, and what is unclear.
 
-    The layout goes to the standard output, to be kept and put right: the rest is said beside it.
+    The layout goes to standard output, to be saved and corrected; the rest to standard error.
 
     Example: fairhours guess layout week-14.csv
     """
@@ -256,9 +256,9 @@ def guess_layout(file: Annotated[Path, typer.Argument(help="a file of sheets")])
     ]
     say(as_table(head, rows))
     for doubt in proposal.unsure:
-        say(f"not sure: {doubt}")
+        say(f"unclear: {doubt}")
     if proposal.refused:
-        say(f"not sure: as it stands the file is refused: {worded(proposal.refused)}")
+        say(f"unclear: with this layout the file is refused: {worded(proposal.refused)}")
 
 
 def _progress(count: int) -> Callable[[str], None]:

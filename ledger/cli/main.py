@@ -72,7 +72,7 @@ def options(
     known_at: Annotated[
         str | None,
         typer.Option(
-            "--known-at", help="a batch, stamp, instant or date: what was recorded by then"
+            "--known-at", help="show what was recorded by a batch, stamp, instant or date"
         ),
     ] = None,
     actor: Annotated[
@@ -80,7 +80,7 @@ def options(
         typer.Option(
             "--actor",
             envvar="FAIRHOURS_ACTOR",
-            help="who does it: a worker id or initials; else local",
+            help="who acts: a worker id or initials; else local",
         ),
     ] = None,
     recorded_at: Annotated[
@@ -91,7 +91,7 @@ def options(
         bool, typer.Option("--wide", help="all columns of tables, however wide they are")
     ] = False,
     version: Annotated[
-        bool, typer.Option("--version", callback=_version, is_eager=True, help="say the version")
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="show the version")
     ] = False,
 ) -> None:
     """Hours of one-off builds: what was earned, what the owner asked for, and the proof.

@@ -26,7 +26,7 @@ PdfVariant = Annotated[
     typer.Option(
         "--pdf-variant",
         metavar="NAME",
-        help="the standard a .pdf keeps to: pdf/ua-1 (read aloud), pdf/a-3a (kept for long), "
+        help="the standard of a .pdf: pdf/ua-1 (screen readers), pdf/a-3a (archives), "
         "pdf/ua-2, pdf/a-2a, -2b, -2u, -3b, -3u; else pdf/ua-1",
     ),
 ]
@@ -65,7 +65,7 @@ def codes(
     templates: Templates = None,
     pdf_variant: PdfVariant = "",
 ) -> None:
-    """Make the list of a job's booking codes for the wall: hours left, changes, what is closed.
+    """Make the list of a job's booking codes for the wall: hours left, changes, closed codes.
 
     Example: fairhours report codes --job FERRY --status-date 2026-05-31 --out codes.pdf
     """
@@ -82,7 +82,7 @@ def sheet(
     context: typer.Context,
     week: Annotated[str, typer.Option("--week", metavar="DATE", help="any day of the week")],
     out: Annotated[Path, typer.Option("--out", help="a file ending in .pdf, .xlsx or .json")],
-    job: Annotated[str, typer.Option("--job", help="one job alone; else all that go on")] = "",
+    job: Annotated[str, typer.Option("--job", help="one job only; else all under way")] = "",
     worker: Annotated[str, typer.Option("--worker", metavar="W", help="one worker; else all")] = (
         "all"
     ),
@@ -90,7 +90,7 @@ def sheet(
     templates: Templates = None,
     pdf_variant: PdfVariant = "",
 ) -> None:
-    """Make the sheets of a week to be filled in, one for each worker, with his codes on it.
+    """Make a week's sheets to fill in, one for each worker, with their codes on it.
 
     Example: fairhours report sheet --week 2026-06-01 --worker all --out sheets.pdf
     """
@@ -106,7 +106,7 @@ def demo(
     context: typer.Context,
     folder: Annotated[Path, typer.Argument(metavar="DIR")] = Path("demo"),
 ) -> None:
-    """Build an invented yard's book from its 42 weeks of files, and the owner's report of it.
+    """Build an invented yard's book from 42 weeks of its files, and the owner's statement.
 
     Example: fairhours demo
     """

@@ -43,13 +43,13 @@ def missing(
     job: MaybeJob = None,
     status_date: Day = None,
     by: Annotated[str, typer.Option(help="week or worker")] = "week",
-    thin: Annotated[bool, typer.Option("--thin", help="list the thin sheets alone")] = False,
+    thin: Annotated[bool, typer.Option("--thin", help="list only thin sheets")] = False,
     format: Format = "table",
 ) -> None:
     """Show which of the yard's sheets are in, missing or thin, by week or by worker.
 
-    A sheet counts wherever its hours went, on whatever job. Thin is one with under half of the
-    worker's calendar hours and no absence: 8 h for each working day on which he is active.
+    A sheet counts on whatever job its hours were booked. It is thin with under half of the
+    worker's calendar hours (8 for each working day on which they are active) and no absence.
 
     Example: fairhours missing --job FERRY --status-date 2026-05-31
     """
@@ -100,7 +100,7 @@ def _thin_row(each: "Expected", format: str) -> list[Any]:
     return [each.week, each.worker_id, *hours]
 
 
-COUNTS = "counted are the sheets of the yard, for hours on all jobs"
+COUNTS = "counts cover all sheets of the yard, whatever the job"
 THIN = ("week", "worker_id", "hours", "calendar_hours")
 SHEETS = {
     "week": ("week", "expected", "in", "missing", "missing_workers"),
@@ -121,13 +121,15 @@ def _listed(key: str, counted: "list[Counted]") -> list[dict[str, Any]]:
 
 
 close = typer.Typer(help="Close a period.", no_args_is_help=True, rich_markup_mode=None)
-reopen = typer.Typer(help="Open again.", no_args_is_help=True, rich_markup_mode=None)
+reopen = typer.Typer(
+    help="Reopen a period or a doubt.", no_args_is_help=True, rich_markup_mode=None
+)
 To = Annotated[str, typer.Option("--to", help="the last day of the period")]
 
 
 @close.command("period")
 def close_the_period(context: typer.Context, to: To) -> None:
-    """Close the yard's period up to a day: its figures stay as they are known now.
+    """Close the yard's period up to a day: its figures stay as now known.
 
     Example: fairhours close period --to 2026-03-31
     """
@@ -145,7 +147,7 @@ def reopen_the_period(
     reason: Reason,
     move_hours: MoveHours = False,
 ) -> None:
-    """Reopen the period that was closed last: its figures are those known now until closed again.
+    """Reopen the last closed period: its figures are as now known until it is closed again.
 
     Example: fairhours reopen period --to 2026-03-31 --reason "a foreman's sheets were left out"
     """
@@ -154,7 +156,7 @@ def reopen_the_period(
 
     day = day_given(to, "--to")
     done = reopen_period(to_write(context), day, reason, move_hours=move_hours)
-    before = f"as it was closed it is seen with --known-at {done.was_known_at}"
+    before = f"--known-at {done.was_known_at} shows it as it was closed"
     say_all([f"reopened to {done.to}; {before}", *finished_lines(done.finished)])
 
 
@@ -164,13 +166,13 @@ def periods(
         str | None, typer.Option("--job", help="figures of this job; else hours of the yard")
     ] = None,
     in_: Annotated[str, typer.Option("--in", help="hours or cost, of a job")] = "hours",
-    late: Annotated[bool, typer.Option("--late", help="list the late adjustments alone")] = False,
+    late: Annotated[bool, typer.Option("--late", help="list only late adjustments")] = False,
     format: Format = "table",
 ) -> None:
-    """Show each period as closed, its own figures, and the late adjustments that are in them.
+    """Show each period as closed, its own figures, and the late adjustments in them.
 
-    Own is up to the period's end less what was closed before. Late is the part of it that became
-    known of earlier periods after they were closed.
+    Own is up to the period's end, less what was closed before. Late is the part of it that
+    belongs to earlier periods and came in after they were closed.
 
     Example: fairhours periods --job FERRY
     """
@@ -197,7 +199,7 @@ def periods(
 
 
 def kept(context: typer.Context, format: Format = "table") -> None:
-    """List entries of closed periods that codes and rules would book elsewhere now; they stay.
+    """List entries of closed periods that codes and rules would now book elsewhere; they stay.
 
     Example: fairhours kept
     """

@@ -9,7 +9,7 @@ from ledger.cli.context import MoveHours, Reason, to_write
 from ledger.cli.output import say_all
 
 withdraw = typer.Typer(
-    help="Withdraw what was entered wrongly.", no_args_is_help=True, rich_markup_mode=None
+    help="Withdraw facts entered by mistake.", no_args_is_help=True, rich_markup_mode=None
 )
 
 
@@ -24,10 +24,10 @@ def withdraw_fact(
     ] = None,
     move_hours: MoveHours = False,
 ) -> None:
-    """Withdraw facts: they no longer count, and what followed from them is worked out again.
+    """Withdraw facts: they no longer count, and what followed from them is recalculated.
 
     `fairhours show TABLE` has the ids. Without --with, the right fact is entered apart and counts
-    from then. As known before, everything stays as it was.
+    from then. Figures as known earlier stay as they were.
 
     Example: fairhours withdraw fact rate:12.3 --reason "from the wrong day" --with rate.csv
     """

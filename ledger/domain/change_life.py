@@ -101,13 +101,13 @@ class ChangeState:
         """Move on by an event. Raises: IllegalMove with the events that may follow."""
         legal = self.legal(event)
         if event.name not in legal:
-            said = ", ".join(legal) or "none"
+            allowed = ", ".join(legal) or "none"
             raise IllegalMove(
-                f"{event.name} on {event.day} may not follow {self._told(event)}; legal now: {said}"
-                + self._remedy(event)
+                f"{event.name} on {event.day} is not allowed {self._told(event)}; "
+                f"allowed: {allowed}{self._remedy(event)}"
             )
         if event.name in APPROVALS and self.rough.get(event.revision):
-            raise IllegalMove("a rough price cannot be approved; load a priced event that is not")
+            raise IllegalMove("a rough price cannot be approved; load a firm priced event first")
         self._move(event)
 
     def legal(self, event: Event) -> list[str]:
@@ -140,9 +140,11 @@ class ChangeState:
         return YES_TO_LAPSED if lapsed and event.name == "approved" else ""
 
     def _told(self, event: Event) -> str:
-        price = "withdrawn" if self.withdrawn else self.price(event.day)
+        if self.withdrawn:
+            return "after withdrawal"
+        price = self.price(event.day)
         revision = self.price_of(event.revision, event.day)
-        parts = [f"price {price}"]
+        parts = [f"with price {price}"]
         if revision != price:
             parts.append(f"revision {event.revision} {revision}")
         return ", ".join([*parts, f"instruction {self.instruction}"])

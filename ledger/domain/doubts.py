@@ -27,10 +27,13 @@ KINDS = {
     ),
     "package_finished": ("warn", "time is booked to a package that was finished before"),
     "change_closed": ("warn", "time is booked to a change declined, withdrawn, stopped, complete"),
-    "outside_crew_dates": ("warn", "a worker is booked before he came or after he left"),
-    "future_date": ("warn", "a day had not come when it was recorded"),
+    "outside_crew_dates": (
+        "warn",
+        "time is booked before the worker's start date or after the end date",
+    ),
+    "future_date": ("warn", "a day was in the future when it was recorded"),
     "far_date": ("warn", "a day is far from the other days of its file"),
-    "work_and_absence": ("warn", "a worker is away and at work, more than a full day together"),
+    "work_and_absence": ("warn", "a worker is absent and at work, more than a full day together"),
     "day_off": ("note", "time is booked to a job on one of its days off"),
     "past_midnight": ("note", "clock times go past midnight"),
     "no_time": ("note", "a line says 0 hours"),
@@ -64,7 +67,7 @@ def setting_fault(name: str, value: str) -> str | None:
         return None
     kind = name.removeprefix("doubts.")
     if kind in KINDS and name != kind and value not in SEVERITIES:
-        return f'"{value}" is none of {", ".join(SEVERITIES)}'
+        return f'"{value}" is unknown; use one of {", ".join(SEVERITIES)}'
     return None
 
 
@@ -76,5 +79,5 @@ def amount_of(name: str, value: str) -> int:
     unit = AMOUNTS[name][1]
     amount = parse_hours(value) if unit == "hours" else parse_whole(value)
     if amount <= 0:
-        raise ValueError(f'"{value}" is not above 0')
+        raise ValueError(f'"{value}" is not above 0; write a positive number')
     return amount * MS_PER_MINUTE if unit == "minutes" else amount

@@ -41,11 +41,11 @@ NO_AC = "nothing is booked yet"
 NO_EV = "nothing is earned yet"
 NO_BUDGET = "there is no budget"
 NO_PV = "nothing is planned yet"
-SPENT = "the target is spent already"
+SPENT = "the target is already spent"
 NO_RECENT_AC = "nothing was booked in the four weeks to the last week end"
 NO_RECENT_EV = "nothing was earned in the four weeks to the last week end"
 NO_OWN = "an open part has no estimate to complete that is at most four weeks old"
-NO_MEASURED = "nothing but level of effort"
+NO_MEASURED = "there is only level of effort"
 
 
 class Row:

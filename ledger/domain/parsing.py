@@ -42,9 +42,11 @@ def parse_date(text: str) -> date:
     try:
         day = date.fromisoformat(match[1])
     except ValueError:
-        raise ValueError(f'"{text}" is not a day of the calendar; correct it') from None
+        raise ValueError(f'"{text}" is not a valid date; correct it') from None
     if not FIRST_DAY <= day <= LAST_DAY:
-        raise ValueError(f'"{text}" is not in the years 1900 to 2199; leave an open end blank')
+        raise ValueError(
+            f'"{text}" is outside the years 1900 to 2199; correct it, or leave an open end blank'
+        )
     return day
 
 
@@ -58,13 +60,13 @@ def parse_hours(text: str) -> int:
         sign, hours, minutes, seconds = match.groups()
         ms = int(hours) * MS_PER_HOUR + int(minutes) * MS_PER_MINUTE + int(seconds or 0) * 1000
         return -ms if sign else ms
-    raise ValueError(f'"{text}" is no duration; write hours as 7.5 or 7:30')
+    raise ValueError(f'"{text}" is not a valid duration; write hours as 7.5 or 7:30')
 
 
 def parse_time_of_day(text: str) -> str:
     """Return a time of the clock as hh:mm, with seconds where there are any; 24:00 ends a day."""
     if not _TIME_OF_DAY.fullmatch(text):
-        raise ValueError(f'"{text}" is no time of day; write it as 07:30 or 15:45')
+        raise ValueError(f'"{text}" is not a valid time of day; write it as 07:30 or 15:45')
     hours, minutes, *rest = text.split(":")
     seconds = f":{rest[0]}" if rest and rest[0] != "00" else ""
     return f"{int(hours):02}:{minutes}{seconds}"
@@ -97,7 +99,7 @@ def parse_rate(text: str) -> int:
     """Return an amount an hour in whole 1/10000."""
     amount = parse_money(text)
     if amount < 0:
-        raise ValueError(f'"{text}" is below zero; a rate is not')
+        raise ValueError(f'"{text}" is negative; a rate must be zero or more')
     return int(amount * RATE_SCALE)
 
 
@@ -139,5 +141,5 @@ def parse_flag(text: str) -> bool:
     """Return whether a mark is set: yes or true, no or false, in any case."""
     word = text.lower()
     if word not in FLAGS:
-        raise ValueError(f'"{text}" is neither "yes" nor "no"')
+        raise ValueError(f'"{text}" is unknown; use yes or no')
     return FLAGS[word]

@@ -3,16 +3,16 @@
 # Of each question but the re-issue what is said of one line, and of more.
 QUESTIONS = {
     "job_differs": (
-        "1 line is held that differs from a line of the book in the job alone",
-        "{} lines are held that differ from lines of the book in the job alone",
+        "1 line is held: it differs from a booked line only in the job",
+        "{} lines are held: they differ from booked lines only in the job",
     ),
     "times_differ": (
-        "1 line is held that differs from a line of the book in the times of day alone",
-        "{} lines are held that differ from lines of the book in the times of day alone",
+        "1 line is held: it differs from a booked line only in the times of day",
+        "{} lines are held: they differ from booked lines only in the times of day",
     ),
     "same_as_sheet": (
-        "1 line is held that stands on another sheet already",
-        "{} lines are held that stand on other sheets already",
+        "1 line is held: it is already on another sheet",
+        "{} lines are held: they are already on other sheets",
     ),
 }
 

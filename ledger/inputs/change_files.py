@@ -55,7 +55,7 @@ def _refuse_another_offer(table: ReadTable, line: Line, before: Change) -> None:
     for name in ("change_basis", "origin"):
         given = line[name] or ("owner" if name == "origin" else None)
         if given != before.facts[name]:
-            table.fault(line.number, f"{name} of a change that was {word} stays as {word}")
+            table.fault(line.number, f"{name} cannot be altered once the change was {word}")
 
 
 def load_change_lines(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
@@ -87,12 +87,12 @@ def _refuse_offered(table: ReadTable, change: Change, revision: int, line: Line)
     if any(event.name in OFFERED and event.revision == revision for event in change.events):
         table.fault(
             line.number,
-            f"{change.code} revision {revision} was offered already; give the lines a new revision",
+            f"{change.code} revision {revision} was already offered; give the lines a new revision",
         )
 
 
 def _unknown_change(table: ReadTable, line: Line) -> None:
-    what, first = f'there is no change "{line["change"]}"', Remedy("load_first", what="changes")
+    what, first = f'unknown change "{line["change"]}"', Remedy("load_first", what="changes")
     table.fault(line.number, what, remedy=first)
 
 
@@ -105,7 +105,7 @@ def _check_line(table: ReadTable, line: Line, known: set[str], packages: set[str
     elif kind == "labour":
         _check_labour(table, line, packages)
     elif kind and line["grade"]:
-        table.fault(line.number, f"a {kind} line has no grade; leave it blank", "grade")
+        table.fault(line.number, f"a {kind} line takes no grade; leave it blank", "grade")
     elif kind and (line.is_blank("quantity") or line.is_blank("unit_price")):
         table.fault(line.number, f"a {kind} line needs quantity and unit_price")
 
@@ -116,11 +116,11 @@ def _check_labour(table: ReadTable, line: Line, packages: set[str]) -> None:
         if line.is_blank("ms"):
             table.fault(line.number, "a labour line needs hours")
     elif ms < 0 and package is None:
-        table.fault(line.number, "an omission names the work_package it is taken from")
+        table.fault(line.number, "an omission needs the work_package it is taken from")
     elif ms >= 0 and line["trade"] is None:
         table.fault(line.number, "added labour needs a trade")
     if package is not None and package not in packages:
-        table.fault(line.number, f'there is no package "{package}" to take hours from')
+        table.fault(line.number, f'unknown package "{package}" to take hours from')
 
 
 def load_change_events(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
@@ -162,7 +162,7 @@ def _particulars_astray(line: Line, basis: str) -> Iterator[str]:
         yield f"condition belongs to a counter_offer, not to {event}; leave it blank"
     if event == "value_agreed":
         if basis != "daywork":
-            yield f"a value is agreed for daywork, and {line['change']} is {basis}; leave it out"
+            yield f"value_agreed is for daywork only, and {line['change']} is {basis}; leave it out"
         elif line.is_blank("agreed_value"):
             yield "agreed_value is blank; fill in the amount agreed"
         return

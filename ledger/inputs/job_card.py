@@ -110,7 +110,7 @@ def _key_dates(file: TomlFile, job: Row, row: Row) -> list[Row]:
     """Return the key dates: a list of tables, beside [job] or in it."""
     inside = "key_dates" in job
     if inside and "key_dates" in file.tables:
-        file.fault(("key_dates",), "key_dates stands in [job] too; leave one out")
+        file.fault(("key_dates",), "key_dates appears in [job] too; leave one out")
     before: KeyPath = ("job",) if inside else ()
     given = job["key_dates"] if inside else file.tables.get("key_dates", [])
     if not isinstance(given, list) or not all(isinstance(each, dict) for each in given):
@@ -186,7 +186,7 @@ def _basis(value: object) -> str:
 def _reserve(value: object) -> int:
     ms = parse_hours(_amount(value))
     if ms < 0:
-        raise ValueError(f'"{value}" is below zero')
+        raise ValueError(f'"{value}" is negative; use zero or more')
     return ms
 
 

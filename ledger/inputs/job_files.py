@@ -79,11 +79,14 @@ def _job_rows(table: ReadTable, job: str) -> list[dict[str, Any]]:
 def _check_package(table: ReadTable, lines: list[Line], packages: set[str | None]) -> None:
     first = lines[0]
     if first["work_package"] in POTS:
-        table.fault(first.number, f"{first['work_package']} is a name kept for baseline changes")
+        table.fault(
+            first.number,
+            f"{first['work_package']} is reserved for baseline changes; use another code",
+        )
     for line in lines[1:]:
         differing = [name for name in OF_THE_PACKAGE if line[name] != first[name]]
         if differing:
-            table.fault(line.number, f"{', '.join(differing)} differ from line {first.number}")
+            table.fault(line.number, f"differs from line {first.number} in {', '.join(differing)}")
     start, finish = first["planned_start"], first["planned_finish"]
     if start and finish and finish < start:
         table.fault(first.number, f"planned_finish {finish} is before planned_start {start}")
@@ -96,7 +99,7 @@ def _check_package(table: ReadTable, lines: list[Line], packages: set[str | None
     if technique == "apportioned_effort" and (base is None or base not in packages):
         table.fault(first.number, "apportioned_effort needs a base_package of this estimate")
     if technique == "apportioned_effort" and base == first["work_package"]:
-        table.fault(first.number, "is its own base_package")
+        table.fault(first.number, "base_package is the package itself; name another")
     if technique == "units_complete" and not first["quantity"]:
         table.fault(first.number, "units_complete needs a quantity above 0")
     if technique == "fixed_formula" and first["start_share"] is None:
@@ -138,7 +141,7 @@ def _known_packages(book: Book, job: str, table: ReadTable) -> None:
     for line in table.lines:
         name = line["work_package"]
         if name and name not in known:
-            table.fault(line.number, f'"{name}" is no package or change of job {job}')
+            table.fault(line.number, f'"{name}" is not a package or change of job {job}')
 
 
 def load_progress(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
@@ -168,7 +171,7 @@ def _check_progress(table: ReadTable, line: Line, milestones: set[tuple[str, str
             table.fault(line.number, f"{name} {line[name]} is after the date {day}")
     reached = line["milestone"]
     if reached and (line["work_package"], reached) not in milestones:
-        table.fault(line.number, f'"{reached}" is no milestone of {line["work_package"]}')
+        table.fault(line.number, f'"{reached}" is not a milestone of {line["work_package"]}')
     measured = [*FACTS, "quantity_at_completion", "estimate_to_complete_ms"]
     if all(line[name] is None for name in measured):
         table.fault(line.number, "measures nothing; give a percent, quantity, milestone or date")
@@ -186,19 +189,21 @@ def load_baseline_changes(book: Book, batch: Batch, path: Path, job: str) -> Fil
     for lines in named.values():
         total = sum(line["ms"] or 0 for line in lines)
         if total:
-            table.fault(lines[-1].number, f"the rows of a change sum to {hours(total)} h, not to 0")
+            table.fault(
+                lines[-1].number, f"the rows of a change add up to {hours(total)} h, not to 0"
+            )
         if len({line["day"] for line in lines}) > 1:
-            table.fault(lines[-1].number, "the rows of a change have one date")
+            table.fault(lines[-1].number, "the rows of a change must have one date")
     open_ones = {c for c, change in changes_of(book, job).items() if not change.is_approved}
     known = {row[0] for row in book.rows("jobs/codes_of_job", job=job)} | set(POTS)
     for line in table.lines:
         if line["work_package"] and line["work_package"] not in known:
-            table.fault(line.number, f'"{line["work_package"]}" is no package of job {job}')
+            table.fault(line.number, f'"{line["work_package"]}" is not a package of job {job}')
         elif line["work_package"] in open_ones:
             what = f"{line['work_package']} is not approved; hours move to approved changes only"
             table.fault(line.number, what)
         elif line["work_package"] not in POTS and line["trade"] is None:
-            table.fault(line.number, "trade is blank; a package's hours are of a trade")
+            table.fault(line.number, "trade is blank; hours of a package need a trade")
     table.settle()
     posted = [_post_named(book, batch, job, lines) for lines in named.values()]
     return file_loaded(table, [BaselineChangesLoaded(sum(posted), len(posted))])

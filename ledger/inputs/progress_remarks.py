@@ -53,7 +53,7 @@ def _above(table: ReadTable, line: Line, quantity: Decimal) -> list[Fault]:
     shown, whole = (f"{each.normalize():f}" for each in (done, quantity))
     what = (
         f'quantity_done "{shown}" is above the quantity of {line["work_package"]}, {whole}; '
-        "it counts as all of it"
+        "it counts as complete"
     )
     return [table.fault_at(line.number, what, "quantity_done", shown)]
 

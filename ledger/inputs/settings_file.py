@@ -21,7 +21,7 @@ MARKS = {
     "borne_by": ("yard", "undecided"),
 }
 OWNERS_TIME = (
-    '"owner" is refused: time becomes the owner\'s by a change request that is raised; '
+    '"owner" is not allowed: time becomes the owner\'s only by a change request; '
     "write yard or undecided"
 )
 OF_SECTIONS = {
@@ -55,7 +55,7 @@ def settings_of(file: TomlFile) -> dict[str, str]:
     tables = {name: each for name, each in file.tables.items() if isinstance(each, dict)}
     for section in file.tables:
         if section not in tables and section not in COMING[""]:
-            file.fault((section,), f"{section} stands outside a table; put it under [yard]")
+            file.fault((section,), f"{section} is outside a table; put it under [yard]")
     for section in file.refuse_unknown((), tables, sections, COMING[""]):
         content = tables[section]
         read = _codes if section in CODES else _causes if section == "causes" else _plain
@@ -92,7 +92,7 @@ def _codes(file: TomlFile, section: str, content: dict[str, Any]) -> Found:
 def _causes(file: TomlFile, section: str, content: dict[str, Any]) -> Found:
     for cause, marks in content.items():
         if not isinstance(marks, dict):
-            file.fault((section, cause), f"causes.{cause} is no table; write [causes.{cause}]")
+            file.fault((section, cause), f"causes.{cause} is not a table; write [causes.{cause}]")
             continue
         for mark in file.refuse_unknown((section, cause), marks, MARKS):
             path, value = (section, cause, mark), marks[mark]
@@ -132,7 +132,7 @@ def _refuse_twice(file: TomlFile, settings: dict[str, str]) -> None:
         section, _, code = name.partition(".")
         if section in CODES:
             if code in seen:
-                file.fault((section, code), f"the code {code} means two things; rename one")
+                file.fault((section, code), f"code {code} appears twice; rename one")
             seen.add(code)
 
 
@@ -199,7 +199,9 @@ CHECKS: dict[str, Callable[[str], str | None]] = {
     "yard.zone": _zone,
     "yard.week_start": _week_start,
     "yard.holidays": _holidays,
-    "yard.paper": lambda v: None if v in {"A4", "Letter"} else f'"{v}" is neither A4 nor Letter',
+    "yard.paper": lambda v: (
+        None if v in {"A4", "Letter"} else f'"{v}" is unknown; use A4 or Letter'
+    ),
     "measuring.forecast_threshold_percent": _percent,
 }
 

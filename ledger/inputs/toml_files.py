@@ -78,7 +78,7 @@ def _refuse_missing_packages(book: Book, file: TomlFile, row: dict[str, Any]) ->
     """Raises: Faults when a key date is of packages that the job's estimate has not."""
     path = ("job",) if "key_dates" in file.tables["job"] else ()
     for place, name, code in key_dates_astray(book, row):
-        what = f'key date "{name}": there is no package or change "{code}" in job {row["job"]}'
+        what = f'key date "{name}": unknown package or change "{code}" in job {row["job"]}'
         file.fault((*path, "key_dates", place, "packages"), what)
     file.settle()
 

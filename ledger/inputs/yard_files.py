@@ -54,7 +54,7 @@ def load_rates(book: Book, batch: Batch, path: Path) -> FileLoaded:
     table = read_table(read_text(path), columns.RATES)
     for line in table.lines:
         if line["trade"] is None and line["worker_id"] is None:
-            table.fault(line.number, "names neither a trade nor a worker")
+            table.fault(line.number, "has neither a trade nor a worker")
     _refuse_equal_keys(table, ("trade", "grade", "worker_id", "effective_from"))
     table.settle()
     outcomes: list[Outcome] = [supersede(book, batch, "rate", [x.values for x in table.lines])]
@@ -84,7 +84,7 @@ def load_rules(book: Book, batch: Batch, path: Path) -> FileLoaded:
         wrong = pattern_fault(book, lines[0]["note_matches"] or "")
         if wrong:
             given = lines[0]["note_matches"]
-            table.fault(lines[0].number, f'note_matches "{given}" is no pattern: {wrong}')
+            table.fault(lines[0].number, f'note_matches "{given}" is not a valid pattern: {wrong}')
     table.settle()
     changed = sum(
         replace_whole(book, batch, "rule", _rule_rows(lines), {"rule": rule})
@@ -125,10 +125,10 @@ def _check_rule(table: ReadTable, lines: list[Line]) -> None:
     for line in lines[1:]:
         differing = [name for name in CONDITIONS if line[name] != first[name]]
         if differing:
-            table.fault(line.number, f"{', '.join(differing)} differ from the rule's first row")
+            table.fault(line.number, f"differs from the rule's first row in {', '.join(differing)}")
     shares = [line["share"] if line["share"] is not None else Decimal(1) for line in lines]
     if sum(shares) != 1:
-        table.fault(lines[-1].number, f"the rule's shares sum to {sum(shares)}, not to 1")
+        table.fault(lines[-1].number, f"the rule's shares add up to {sum(shares)}, not to 1")
 
 
 def _rule_rows(lines: list[Line]) -> list[dict[str, Any]]:
@@ -151,7 +151,7 @@ def _refuse_equal_keys(table: ReadTable, key: tuple[str, ...]) -> None:
         before = seen.setdefault(identity, line)
         if before.values != line.values:
             named = ", ".join(str(part) for part in identity if part is not None)
-            table.fault(line.number, f"{named} is on line {before.number} too, with other values")
+            table.fault(line.number, f"{named} is also on line {before.number}, with other values")
 
 
 def file_loaded(

@@ -59,7 +59,7 @@ class Actuals:
             return None
         day, worker, trade = self._first_unrated
         if trade is None:
-            return f"worker {worker} is not in the crew and has no rate on {day}"
+            return f"worker {worker} is not in the crew, so has no rate on {day}"
         return f"worker {worker} has no rate on {day}"
 
     @property

@@ -86,11 +86,11 @@ class Completeness:
 
     def _apart(self) -> list[str]:
         if lacking := sorted({"entry", "measurement"} - set(self.newest)):
-            return [f"there is no {what} by {self.day}" for what in lacking]
+            return [f"no {what} by {self.day}" for what in lacking]
         entry, measurement = self.newest["entry"], self.newest["measurement"]
         if abs(entry - measurement) <= timedelta(days=7):
             return []
-        return [f"the newest measurement is of {measurement}, the newest entry of {entry}"]
+        return [f"the newest measurement is dated {measurement}, the newest entry {entry}"]
 
 
 def completeness(book: Book, measured: Measured) -> Completeness:

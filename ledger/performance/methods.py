@@ -66,16 +66,16 @@ def _reason(name: str, days: list[date], efficiency: Efficiency) -> str:
     if name in {INDEX, BUDGET_RATE}:
         return _at_rate(efficiency)
     return {
-        FINISHED: "finished: what was booked",
-        LEVEL_OF_EFFORT: "level of effort: the budget of its working days to come on top of AC",
-        AS_BOOKED: "no budget: what was booked",
+        FINISHED: "what was booked, as the work is finished",
+        LEVEL_OF_EFFORT: "AC plus the budget of the working days to come",
+        AS_BOOKED: "what was booked, as there is no budget",
     }[name]
 
 
 def _estimated(days: list[date]) -> str:
     if len(days) == 1:
-        return f"own estimate of {days[0]}"
-    return f"own estimates of {days[0]} to {days[-1]}"
+        return f"estimate to complete of {days[0]} plus AC on that day"
+    return f"estimates to complete of {days[0]} to {days[-1]} plus AC on those days"
 
 
 def _at_rate(efficiency: Efficiency) -> str:

@@ -10,10 +10,10 @@ INSTRUCTED, NOT_INSTRUCTED, CONTINGENCY = "instructed", "not_instructed", "conti
 KEYS = (INSTRUCTED, NOT_INSTRUCTED, CONTINGENCY)
 
 NOTHING_EARNED = "a change that is not approved earns nothing"
-NO_WORK = "contingency is not work: it is planned and earned in the package it is drawn into"
+NO_WORK = "contingency is planned and earned only in the package it is drawn into"
 AT_PRICE = Method("latest_price", "the added hours of the latest price, or AC where that is more")
-STOPPED = Method("as_booked", "a stopped change: what was booked")
-NOT_ORDERED = Method("as_booked", "not instructed: what was booked, no more is counted")
+STOPPED = Method("as_booked", "what was booked, as the work was stopped")
+NOT_ORDERED = Method("as_booked", "what was booked only, as it is not instructed")
 LEFT = Method("contingency_left", "what has not been drawn into a package or released")
 
 

@@ -46,7 +46,9 @@ def _timed(table: ReadTable, line: Line) -> Row:
     start, finish = _span(line)
     pause = (line["break_minutes"] or 0) * MS_PER_MINUTE
     if pause > finish - start:
-        table.fault(line.number, f"break_minutes {line['break_minutes']} are longer than the time")
+        table.fault(
+            line.number, f"break_minutes {line['break_minutes']} is longer than the time clocked"
+        )
     return {**line.values, "break_minutes": line["break_minutes"], "ms": finish - start - pause}
 
 

@@ -58,14 +58,12 @@ def correct_entries(
 
 def _not_to_correct(entry: str, row: Standing) -> str | None:
     if row["reverses"]:
-        return f"entry {entry} is the reversal of {row['reverses']}; correct an entry that stands"
+        return f"entry {entry} is the reversal of {row['reverses']}; correct a standing entry"
     if not row["reversed_by"]:
         return None
     if row["scope"] in ("correction", "file", "batch"):
         return how_reversed(entry, row)
-    return (
-        f"{how_reversed(entry, row)}; let it stand again first: `fairhours undo reversal {entry}`"
-    )
+    return f"{how_reversed(entry, row)}; undo the reversal first: `fairhours undo reversal {entry}`"
 
 
 def _correct(book: Book, batch: Batch, fields: Changes, why: str) -> int:
@@ -124,7 +122,7 @@ def _matched(book: Book) -> list[str]:
         return []
     entry, told = found[0]
     return [
-        f"entry {entry}{_and_more(len(found))} would read as {told}, which is booked; "
+        f"entry {entry}{_and_more(len(found))} would be the same as {told}, which is booked; "
         "reverse it instead, or correct its note too"
     ]
 

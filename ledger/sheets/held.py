@@ -157,7 +157,7 @@ def not_a_field(name: str) -> str | None:
     """Return what is wrong with the name of a field, None when a sheet line has it."""
     if name in FIELDS:
         return None
-    return f'"{name}" is no field of a sheet line; they are {", ".join(FIELDS)}'
+    return f'"{name}" is not a field of a sheet line; use one of {", ".join(FIELDS)}'
 
 
 def _end_named(
@@ -183,7 +183,7 @@ def told(line: Mapping[str, Any]) -> str:
 def not_held(line: str, found: Mapping[str, Any] | None) -> str | None:
     """Return why a line cannot be ended as a held line; None when it can."""
     if found is None:
-        return f"there is no sheet line {line}; `fairhours held` lists those that are held"
+        return f"there is no sheet line {line}; `fairhours held` lists held lines"
     if found["outcome"] != "held":
         return f"{told(found)}: is not held; see `fairhours trace --line {line}`"
     return None

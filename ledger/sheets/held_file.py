@@ -75,9 +75,9 @@ def _fault(read: _Read, line: Line, found: dict[str, Any] | None) -> tuple[str, 
     if not name:
         return None
     if found is None:
-        return f'held_line "{name}" is no sheet line of this book', "held_line"
+        return f'held_line "{name}" is not a sheet line of this book', "held_line"
     if name in read.rows:
-        return f"held_line {name} is there twice; keep one row", "held_line"
+        return f"held_line {name} appears twice; keep one row", "held_line"
     read.rows[name] = line
     place = f"{found['file']}:{found['line']}"
     if (line["file"], line["line"]) not in {(None, None), (found["file"], found["line"])}:
@@ -94,7 +94,7 @@ def _take(read: _Read, line: Line, found: dict[str, Any]) -> None:
     if fault := held.not_held(name, found) or held.waits_for_reissue(found):
         read.table.fault(line.number, fault, "correction")
     elif not line["why"]:
-        read.table.fault(line.number, "why is blank; say why, in words")
+        read.table.fault(line.number, "why is blank; give the reason in words")
     else:
         _take_correction(read, line, found["reason"])
 
@@ -106,7 +106,7 @@ def _take_correction(read: _Read, line: Line, reason: str) -> None:
         read.endings[name] = Ending(name, line["why"], rejected=word == "reject")
         return
     if "=" not in text and reason not in held.FIELD_OF:
-        message = f'correction "{text}": write release, reject or the field that is wrong (hours=8)'
+        message = f'correction "{text}": write release, reject or the right field (hours=8)'
         read.table.fault(line.number, message, "correction")
         return
     changes = changes_of(text, reason)

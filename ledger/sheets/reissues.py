@@ -100,12 +100,12 @@ def _not_open(reissue: str, found: Mapping[str, Any] | None) -> Refused | None:
 def _ended_otherwise(steps: Steps) -> list[str]:
     """Return what is said of lines that ended before and have no entry to keep or to book."""
     why = {
-        "matched": "ended, as another line says the same",
+        "matched": "has ended: another line is the same",
         "refused": "was rejected and cannot be read",
     }
     return [
         f"its line {row['place']} {why[row['step']]}; reject the re-issue, then reverse "
-        "and correct line by line what differs"
+        "or correct the differing lines one by one"
         for row in steps
         if row["step"] in why
     ]

@@ -118,15 +118,15 @@ def how_reversed(entry: str, row: Standing) -> str:
     """Return how an entry was reversed, by whom and when, and where its hours are now."""
     if row["scope"] == "correction":
         return (
-            f"entry {entry} was corrected, in {row['reversed_by']} ({_by(row)}); "
-            f"its line is entry {row['newest']} now"
+            f"entry {entry} was corrected in {row['reversed_by']} ({_by(row)}); "
+            f"its line is now entry {row['newest']}"
         )
     if row["scope"] in ("file", "batch"):
         return (
             f"entry {entry} was reversed with its {row['scope']} ({_by(row)}); "
             f"load {row['file']} again to book it anew"
         )
-    return f"entry {entry} is reversed already, by {row['reversed_by']} ({_by(row)})"
+    return f"entry {entry} is already reversed by {row['reversed_by']} ({_by(row)})"
 
 
 def _not_to_undo(entry: str, row: Standing) -> str | None:
@@ -135,13 +135,13 @@ def _not_to_undo(entry: str, row: Standing) -> str | None:
             f"entry {entry} undoes the reversal {row['reverses']}; reverse the entry itself again"
         )
     if row["is_undone"]:
-        return f"reversal {entry} is undone already, by {row['reversed_by']} ({_by(row)})"
+        return f"reversal {entry} is already undone by {row['reversed_by']} ({_by(row)})"
     if not row["reverses"] and not row["reversed_by"]:
         return f"entry {entry} is not reversed; there is nothing to undo"
     if row["scope"] == "correction":
         return (
-            f"entry {row['reverses'] or entry} was corrected, its line is entry {row['newest']} "
-            "now; correct that one"
+            f"entry {row['reverses'] or entry} was corrected, its line is now entry "
+            f"{row['newest']}; correct that one"
         )
     if row["scope"] in ("file", "batch"):
         return (
@@ -155,7 +155,7 @@ def _replaced(book: Book, ids: Sequence[str]) -> list[str]:
     """Return what is said of entries that would stand beside the re-issue that replaced them."""
     return [
         f"entry {row['entry']} was replaced by re-issue {row['reissue']} of sheet {row['sheet']} "
-        f"in {row['file']}, of which {', '.join(row['standing'])} stands; reverse that first"
+        f"in {row['file']}, where {', '.join(row['standing'])} still stands; reverse that first"
         for row in book.records("sheets/reissues_replacing", ids=list(ids))
     ]
 
@@ -163,7 +163,7 @@ def _replaced(book: Book, ids: Sequence[str]) -> list[str]:
 def _in_the_way(book: Book, ids: Sequence[str]) -> list[str]:
     """Return what is said of entries in whose place others came in and stand."""
     return [
-        f"entry {row['entry']}: {', '.join(row['standing'])} came in after it on sheet "
+        f"entry {row['entry']}: replaced by {', '.join(row['standing'])} on sheet "
         f"{row['sheet']} for worker {row['worker_id']} on {row['day']}; reverse that first"
         for row in book.records("sheets/entries_in_the_way", ids=list(ids))
     ]

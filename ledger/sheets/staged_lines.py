@@ -162,7 +162,7 @@ def _read(reading: Reading) -> str:
         "break_minutes": readings.break_minutes("break_minutes"),
     }
     replaced = ", ".join(f"{text} AS {name}" for name, text in read.items())
-    order = f"is not a day of the calendar in the order {reading.date_order}"
+    order = f"is not a valid date in the order {reading.date_order}"
     fit = f"do not fit the layout: {reading.told}"
     return (
         f"SELECT * REPLACE ({replaced}),"
@@ -170,7 +170,7 @@ def _read(reading: Reading) -> str:
         " END AS date_wrong,"
         f" CASE WHEN {readings.half_days_differ('start', 'finish', reading)}"
         " THEN 'times \"' || start || '\" and \"' || finish"
-        " || '\": one has am or pm, the other not'"
+        " || '\": only one has am or pm; write both alike'"
         f" WHEN {hours} IS NULL THEN 'hours \"' || hours || {quoted(chr(34) + ' ' + fit)}"
         " END AS hours_wrong FROM told"
     )

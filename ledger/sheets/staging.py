@@ -285,8 +285,8 @@ def preview(book: Book, limit: int) -> list[PreviewLine]:
     found = book.execute(
         "SELECT line, worker_id, coalesce(day::VARCHAR, date_text), ms, booking_code,"
         " coalesce(date_wrong, hours_wrong,"
-        " CASE WHEN day IS NULL THEN 'no day of the calendar' END,"
-        " CASE WHEN ms IS NULL THEN 'no duration' END)"
+        " CASE WHEN day IS NULL THEN 'not a valid date' END,"
+        " CASE WHEN ms IS NULL THEN 'not a valid duration' END)"
         f" FROM staged_parsed WHERE NOT is_total ORDER BY place LIMIT {limit}"
     ).fetchall()
     return [PreviewLine(*row) for row in found]

@@ -20,18 +20,18 @@ from ledger.store.texts import erasures, marked, wrong_texts
 
 _WHOLE_STAMP = re.compile(r"([1-9][0-9]{0,17})\.([0-9a-f]{64})")
 INVARIANTS = {
-    "postings_not_whole": "posting: the postings of entry {0}/{1} do not sum to its time",
-    "postings_not_alike": "posting: batch {0} row {1} names another worker or day than its entry",
-    "reversals_not_whole": "entry: batch {0} row {1} is no reversal that may stand",
+    "postings_not_whole": "posting: the postings of entry {0}/{1} do not add up to its time",
+    "postings_not_alike": "posting: batch {0} row {1} has a different worker or day from its entry",
+    "reversals_not_whole": "entry: batch {0} row {1} is not a valid reversal",
     "reversals_not_cancelling": "posting: reversal {0}.{1} does not cancel what it reverses",
-    "lines_booked_twice": "entry: sheet line {0}.{1} stands twice, or without counting",
-    "corrections_not_paired": "entry: sheet line {0}.{1} is not corrected and booked as one",
+    "lines_booked_twice": "entry: sheet line {0}.{1} is booked twice, or not to be booked",
+    "corrections_not_paired": "entry: sheet line {0}.{1} is not corrected and booked together",
     "lines_without_end": "line_outcome: sheet line {0}.{1} is neither held, ended nor booked",
-    "corrections_astray": "line_correction: batch {0} corrects line {1}.{2} and does not end it",
-    "reissues_not_ended_once": "reissue_end: {0}.{1} is ended twice, or waits for no re-issue",
+    "corrections_astray": "line_correction: batch {0} corrects line {1}.{2} without ending it",
+    "reissues_not_ended_once": "reissue_end: {0}.{1} ends a re-issue twice or none",
     "files_not_counted": "file: batch {0} row {1}: its counts do not add up to the lines read",
-    "withdrawals_astray": "withdrawal: batch {0} row {1} withdraws no fact that stood",
-    "plans_not_whole": "plan_posting: {0}, {1}: the plan does not sum to the budget",
+    "withdrawals_astray": "withdrawal: batch {0} row {1} withdraws a fact that did not count",
+    "plans_not_whole": "plan_posting: {0}, {1}: the plan does not add up to the budget",
 }
 ALL_BATCHES = 9223372036854775807
 # Of each table the batches that have rows in it: how many, and the number of the last one.

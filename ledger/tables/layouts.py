@@ -153,7 +153,7 @@ def _check_whole(where: str, layout: Layout) -> None:
 
 def _text(value: object) -> str:
     if not isinstance(value, str) or not value.strip():
-        raise ValueError(f"{value!r} is no text")
+        raise ValueError(f"{value!r} is not text; write it in quotes")
     return value.strip()
 
 
@@ -164,7 +164,7 @@ def _head(value: object) -> str:
 def _choice(*words: str) -> Callable[[object], str]:
     def chosen(value: object) -> str:
         if value not in words:
-            raise ValueError(f"{value!r} is none of {', '.join(words)}")
+            raise ValueError(f"{value!r} is unknown; use one of {', '.join(words)}")
         return str(value)
 
     return chosen
@@ -172,13 +172,13 @@ def _choice(*words: str) -> Callable[[object], str]:
 
 def _table(value: object, each: Callable[[object], Any]) -> dict[str, Any]:
     if not isinstance(value, dict):
-        raise ValueError("is no table; write it under [section]")
+        raise ValueError("is not a table; write it under [section]")
     return {name: each(text) for name, text in value.items()}
 
 
 def _texts(value: object) -> tuple[str, ...]:
     if not isinstance(value, list) or not all(isinstance(each, str) for each in value):
-        raise ValueError("is no list of texts")
+        raise ValueError('is not a list of texts; write ["Total"]')
     return tuple(each.strip() for each in value)
 
 
@@ -188,13 +188,13 @@ def _constant(value: object) -> str:
 
 def _delimiter(value: object) -> str:
     if not isinstance(value, str) or value not in DELIMITERS:
-        raise ValueError(f"{value!r} is none of , ; | tab")
+        raise ValueError(f"{value!r} is unknown; use one of , ; | tab")
     return DELIMITERS[value]
 
 
 def _flag(value: object) -> bool:
     if not isinstance(value, bool):
-        raise ValueError(f"{value!r} is neither true nor false")
+        raise ValueError(f"{value!r} is not true or false; write one, without quotes")
     return value
 
 

@@ -39,7 +39,7 @@ def choice(*words: str) -> Parser:
 
     def parse(text: str) -> str:
         if text not in words:
-            raise ValueError(f'"{text}" is none of {", ".join(words)}')
+            raise ValueError(f'"{text}" is unknown; use one of {", ".join(words)}')
         return text
 
     return parse
@@ -218,7 +218,7 @@ def not_below_zero(parse: Parser) -> Parser:
     def checked(text: str) -> Any:
         value = parse(text)
         if value < 0:
-            raise ValueError(f'"{text}" is below zero')
+            raise ValueError(f'"{text}" is negative; use zero or more')
         return value
 
     return checked

@@ -66,7 +66,7 @@ SELECT
         WHEN 'held' THEN 're_issue'
         ELSE CASE WHEN is_corrected THEN 'corrected' ELSE 'released' END
     END AS reason,
-    why || CASE WHEN outcome = 'matched' THEN ' (reads as ' || match_told || ', which is booked)' ELSE '' END AS message,
+    why || CASE WHEN outcome = 'matched' THEN ' (same as ' || match_told || ', which is booked)' ELSE '' END AS message,
     sheet,
     worker_id,
     day,

@@ -71,8 +71,8 @@ SELECT
     day,
     [entry] AS entries,
     entry || ' ' || job || ' ' || change || ' ' || event || ' ' || since AS about,
-    'worker ' || worker_id || ' has ' || hours_told(ms) || ' h at ' || job || ' ' || change || ' on ' || day
-        || ', and that change is ' || event || ' since ' || since AS message
+    'worker ' || worker_id || ' has ' || hours_told(ms) || ' h booked to ' || job || ' ' || change || ' on ' || day
+        || ', but the change was ' || replace(event, 'complete', 'completed') || ' on ' || since AS message
 FROM closed
 WHERE event IN ('declined', 'withdrawn', 'stopped', 'complete')
 ORDER BY day, worker_id, about

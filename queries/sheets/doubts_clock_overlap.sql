@@ -12,7 +12,7 @@ SELECT
     a.day,
     [a.entry, b.entry] AS entries,
     a.entry || ' ' || b.entry AS about,
-    'worker ' || a.worker_id || ' is at two things at once on ' || greatest(a.start_at, b.start_at)::DATE || ': '
+    'worker ' || a.worker_id || ' has overlapping times on ' || greatest(a.start_at, b.start_at)::DATE || ': '
         || strftime(a.start_at, '%H:%M') || ' to ' || strftime(a.finish_at, '%H:%M') || ' on ' || a.handed_in || ', '
         || strftime(b.start_at, '%H:%M') || ' to ' || strftime(b.finish_at, '%H:%M') || ' on ' || b.handed_in AS message
 FROM timed AS a

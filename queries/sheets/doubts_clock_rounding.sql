@@ -21,7 +21,7 @@ SELECT
     concat_ws(' ', worker_id, month, string_agg(array_to_string(entries, ' ') || ' ' || rounded_ms, ' ' ORDER BY day)) AS about,
     'worker ' || worker_id || ' has ' || hours_told(abs(sum(rounded_ms))::BIGINT)
         || CASE WHEN sum(rounded_ms) < 0 THEN ' h less' ELSE ' h more' END || ' booked than clocked in ' || month
-        || ', by little on each of ' || count(*) || ' days and never the other way' AS message
+        || ', a little on each of ' || count(*) || ' days and never the other way' AS message
 FROM small
 GROUP BY worker_id, month
 HAVING count(*) >= $rounding_days::BIGINT AND abs(sum(sign(rounded_ms))) = count(*)

@@ -6,7 +6,7 @@ SELECT
     day,
     [entry] AS entries,
     entry AS about,
-    'worker ' || worker_id || ' has 0 h at ' || coalesce('code ' || booking_code, 'no code') || ' on ' || day AS message
+    'worker ' || worker_id || ' has 0 h under ' || coalesce('code ' || booking_code, 'no code') || ' on ' || day AS message
 FROM staged_doubt_entry
 WHERE ms = 0
 ORDER BY day, worker_id, batch, row

@@ -6,7 +6,7 @@ SELECT
     day,
     [entry] AS entries,
     entry AS about,
-    'worker ' || worker_id || ' is at work from ' || strftime(start_at, '%H:%M') || ' on ' || day || ' to '
+    'worker ' || worker_id || ' worked from ' || strftime(start_at, '%H:%M') || ' on ' || day || ' to '
         || strftime(finish_at, '%H:%M') || ' the next day, ' || hours_told(ms) || ' h' AS message
 FROM staged_doubt_entry
 WHERE finish_at > day + to_hours(24)

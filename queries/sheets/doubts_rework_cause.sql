@@ -13,7 +13,7 @@ SELECT
     [e.entry] AS entries,
     e.entry || ' ' || e.rework AS about,
     'worker ' || e.worker_id || ' has ' || hours_told(e.ms) || ' h of rework on ' || e.day || ' for "' || e.rework
-        || '", which is no cause of the yard''s settings' AS message
+        || '", a cause not in the yard''s settings' AS message
 FROM staged_doubt_entry AS e
 ANTI JOIN causes AS c ON c.cause = e.rework
 WHERE e.rework IS NOT NULL

@@ -20,7 +20,7 @@ SELECT
     day,
     list(entry ORDER BY batch, row) AS entries,
     string_agg(entry, ' ' ORDER BY batch, row) AS about,
-    'worker ' || worker_id || ' is away (' || string_agg(DISTINCT cause, ', ' ORDER BY cause) FILTER (WHERE is_away) || ', '
+    'worker ' || worker_id || ' is absent (' || string_agg(DISTINCT cause, ', ' ORDER BY cause) FILTER (WHERE is_away) || ', '
         || hours_told(sum(ms) FILTER (WHERE is_away)::BIGINT) || ' h) and at work ('
         || hours_told(sum(ms) FILTER (WHERE NOT is_away)::BIGINT) || ' h) on ' || day AS message
 FROM placed

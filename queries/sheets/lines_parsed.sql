@@ -148,9 +148,9 @@ parsed AS (
         CASE
             WHEN hours IS NOT NULL AND ms_written IS NULL THEN NULL
             WHEN start IS NOT NULL AND start_min IS NULL
-                THEN 'start "' || start || '" is not a time of day; write it as 7:30'
+                THEN 'start "' || start || '" is not a valid time of day; write it as 7:30'
             WHEN finish IS NOT NULL AND finish_min IS NULL
-                THEN 'finish "' || finish || '" is not a time of day; write it as 16:00'
+                THEN 'finish "' || finish || '" is not a valid time of day; write it as 16:00'
             WHEN break_min IS NULL
                 THEN 'break_minutes "' || break_written || '" is not a number of minutes; write it as 30'
         END AS times_wrong
@@ -178,10 +178,10 @@ told AS (
     SELECT
         *,
         CASE reason
-            WHEN 'worker_missing' THEN 'no worker is named; write the worker_id and load again'
+            WHEN 'worker_missing' THEN 'no worker; write the worker_id and load again'
             WHEN 'worker_unknown' THEN 'worker "' || worker_id || '" is not in the crew; load the crew with this worker, or correct the worker_id'
             WHEN 'date_missing' THEN 'no date; write it as 2026-05-31'
-            WHEN 'date_unreadable' THEN coalesce(date_wrong, 'date "' || date_text || '" is not a day of the calendar written as 2026-05-31')
+            WHEN 'date_unreadable' THEN coalesce(date_wrong, 'date "' || date_text || '" is not a valid date; write it as 2026-05-31')
             WHEN 'date_out_of_range' THEN 'date "' || date_text || '" is before 1990 or more than ten years ahead; correct it'
             WHEN 'hours_missing' THEN 'no hours; write 7.5 or 7:30, or a start and a finish'
             WHEN 'times_unreadable' THEN times_wrong
@@ -190,9 +190,9 @@ told AS (
                     WHEN hours_wrong IS NOT NULL THEN hours_wrong
                     WHEN regexp_full_match(duration_text, '[0-9]+,[0-9]+')
                         THEN 'hours "' || duration_text || '" use a decimal comma; write ' || replace(duration_text, ',', '.')
-                    ELSE 'hours "' || duration_text || '" are no duration; write 7.5 or 7:30'
+                    ELSE 'hours "' || duration_text || '" is not a valid duration; write 7.5 or 7:30'
                 END
-            WHEN 'over_24_hours' THEN 'hours "' || duration_text || '" are more than a day of 24 hours; split or correct the line'
+            WHEN 'over_24_hours' THEN 'hours "' || duration_text || '" exceed 24 hours; split or correct the line'
         END AS message
     FROM reasoned
 )

@@ -150,7 +150,7 @@ elsewhere AS (
         places,
         lines,
         min((line_batch, line_row)) AS first_line,
-        arg_min(coalesce(' on sheet ' || sheet_name, ', without the name of a sheet,'), (line_batch, line_row)) AS sheet_there
+        arg_min(coalesce(' on sheet ' || sheet_name, ', without a sheet name'), (line_batch, line_row)) AS sheet_there
     FROM had_elsewhere
     GROUP BY sheet, places, lines
     HAVING count(DISTINCT (line_batch, line_row)) >= lines
@@ -232,10 +232,10 @@ SELECT
     line_batch,
     line_row,
     CASE reason
-        WHEN 'job_differs' THEN 'reads as ' || there || ' but for the job: ' || job_there || ' there, ' || job_here || ' here'
-        WHEN 'times_differ' THEN 'reads as ' || there || ' but for the times of day, which only '
+        WHEN 'job_differs' THEN 'same as ' || there || ' except the job: ' || job_there || ' there, ' || job_here || ' here'
+        WHEN 'times_differ' THEN 'same as ' || there || ' except the times of day, which only '
             || CASE WHEN gives_times THEN 'this line' ELSE 'that one' END || ' gives'
-        ELSE 'stands in ' || there || sheet_there || ' already, as all lines of its sheet do'
+        ELSE 'already in the book: ' || there || sheet_there || ', like all lines of its sheet'
     END AS told
 FROM told
 ORDER BY place

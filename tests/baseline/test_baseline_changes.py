@@ -78,20 +78,22 @@ def test_a_baseline_change_loaded_again_adds_no_batch(stage):
 REFUSALS = {
     "sum": (
         ["N1,2026-03-05,DECK,carpenter,-10", "N1,2026-03-05,RAIL,carpenter,9"],
-        "baseline-changes.csv:3: the rows of a change sum to -1.00 h, not to 0\n"
+        "baseline-changes.csv:3: the rows of a change add up to -1.00 h, not to 0\n"
         "1 fault; nothing was loaded\n",
     ),
     "two dates": (
         ["N1,2026-03-05,DECK,carpenter,-10", "N1,2026-03-06,RAIL,carpenter,10"],
-        "baseline-changes.csv:3: the rows of a change have one date\n1 fault; nothing was loaded\n",
+        "baseline-changes.csv:3: the rows of a change must have one date\n1 fault; nothing was "
+        "loaded\n",
     ),
     "unknown package": (
         ["N1,2026-03-05,DECK,carpenter,-10", "N1,2026-03-05,SHED,carpenter,10"],
-        'baseline-changes.csv:3: "SHED" is no package of job STAGE\n1 fault; nothing was loaded\n',
+        'baseline-changes.csv:3: "SHED" is not a package of job STAGE\n1 fault; nothing was '
+        "loaded\n",
     ),
     "no trade": (
         ["N1,2026-03-05,DECK,,-10", "N1,2026-03-05,RAIL,carpenter,10"],
-        "baseline-changes.csv:2: trade is blank; a package's hours are of a trade\n"
+        "baseline-changes.csv:2: trade is blank; hours of a package need a trade\n"
         "1 fault; nothing was loaded\n",
     ),
     "no contingency": (

@@ -201,11 +201,12 @@ def refused(yard, *events: str) -> str:
 REFUSALS = {
     "no such change": (
         ["Q7,priced,2026-03-10"],
-        'change-events.csv:2: there is no change "Q7"; load changes first',
+        'change-events.csv:2: unknown change "Q7"; load changes first',
     ),
     "no such event": (
         ["Q1,cancelled,2026-03-10"],
-        'change-events.csv:2: event "cancelled" is none of priced, submitted, approved, '
+        'change-events.csv:2: event "cancelled" is unknown; use one of priced, submitted, '
+        "approved, "
         "declined, disputed, counter_offer, accepted, withdrawn, instructed, stopped, complete, "
         "value_agreed",
     ),
@@ -215,35 +216,34 @@ REFUSALS = {
     ),
     "illegal": (
         ["Q1,submitted,2026-03-10", "Q1,declined,2026-03-11", "Q1,approved,2026-03-12"],
-        "change-events.csv:4: Q1: approved on 2026-03-12 may not follow price declined, "
-        "instruction none; legal now: withdrawn, instructed, complete",
+        "change-events.csv:4: Q1: approved on 2026-03-12 is not allowed with price declined, "
+        "instruction none; allowed: withdrawn, instructed, complete",
     ),
     "rough": (
         ["Q1,priced,2026-03-10,1,,yes", "Q1,submitted,2026-03-11", "Q1,approved,2026-03-12"],
-        "change-events.csv:4: Q1: a rough price cannot be approved; "
-        "load a priced event that is not",
+        "change-events.csv:4: Q1: a rough price cannot be approved; load a firm priced event first",
     ),
     "superseded": (
         ["Q1,submitted,2026-03-10,1", "Q1,submitted,2026-03-11,2", "Q1,approved,2026-03-12,1"],
-        "change-events.csv:4: Q1: approved on 2026-03-12 may not follow price submitted, "
-        "revision 1 superseded, instruction none; legal now: withdrawn, instructed, complete",
+        "change-events.csv:4: Q1: approved on 2026-03-12 is not allowed with price submitted, "
+        "revision 1 superseded, instruction none; allowed: withdrawn, instructed, complete",
     ),
     "dispute of a lapsed price": (
         ["Q1,submitted,2026-03-10,1,2026-03-12", "Q1,disputed,2026-03-13,1"],
-        "change-events.csv:3: Q1: disputed on 2026-03-13 may not follow price lapsed, "
-        "instruction none; legal now: submitted, declined, counter_offer, withdrawn, instructed, "
+        "change-events.csv:3: Q1: disputed on 2026-03-13 is not allowed with price lapsed, "
+        "instruction none; allowed: submitted, declined, counter_offer, withdrawn, instructed, "
         "complete",
     ),
     "yes to a lapsed price": (
         ["Q1,submitted,2026-03-10,1,2026-03-12", "Q1,approved,2026-03-13,1"],
-        "change-events.csv:3: Q1: approved on 2026-03-13 may not follow price lapsed, "
-        "instruction none; legal now: submitted, declined, counter_offer, withdrawn, instructed, "
+        "change-events.csv:3: Q1: approved on 2026-03-13 is not allowed with price lapsed, "
+        "instruction none; allowed: submitted, declined, counter_offer, withdrawn, instructed, "
         "complete; enter a yes to a lapsed price as counter_offer, then accepted",
     ),
     "nothing to accept": (
         ["Q1,submitted,2026-03-10,1", "Q1,accepted,2026-03-11,1"],
-        "change-events.csv:3: Q1: accepted on 2026-03-11 may not follow price submitted, "
-        "instruction none; legal now: approved, declined, disputed, counter_offer, withdrawn, "
+        "change-events.csv:3: Q1: accepted on 2026-03-11 is not allowed with price submitted, "
+        "instruction none; allowed: approved, declined, disputed, counter_offer, withdrawn, "
         "instructed, complete",
     ),
 }
@@ -300,7 +300,7 @@ PARTICULARS = {
     ),
     "a value of a fixed price": (
         "Q1,value_agreed,2026-03-10,,900.00,",
-        "a value is agreed for daywork, and Q1 is fixed_price; leave it out",
+        "value_agreed is for daywork only, and Q1 is fixed_price; leave it out",
     ),
 }
 
@@ -327,12 +327,12 @@ def test_a_cell_that_cannot_be_read_is_one_fault(job):
     lines += "Q2,labour,Hang,4h,carpenter,,\nQ2,material,Bolts,,,2,-1\n"
 
     assert load(job, "change-events", events, ok=False).splitlines()[:-1] == [
-        'change-events.csv:2: agreed_value "-3" is below zero',
+        'change-events.csv:2: agreed_value "-3" is negative; use zero or more',
         'change-events.csv:3: agreed_value "270.005" has more than two decimals; round it first',
     ]
     assert load(job, "change-lines", lines, ok=False).splitlines()[:-1] == [
-        'change-lines.csv:2: hours "4h" is no duration; write hours as 7.5 or 7:30',
-        'change-lines.csv:3: unit_price "-1" is below zero',
+        'change-lines.csv:2: hours "4h" is not a valid duration; write hours as 7.5 or 7:30',
+        'change-lines.csv:3: unit_price "-1" is negative; use zero or more',
     ]
 
 
@@ -356,7 +356,7 @@ def test_an_offered_price_keeps_its_lines(job):
     said = price(job, "Q1,1,carpenter,9", ok=False)
 
     assert said == (
-        "change-lines.csv:2: Q1 revision 1 was offered already; give the lines a new revision\n"
+        "change-lines.csv:2: Q1 revision 1 was already offered; give the lines a new revision\n"
         "1 fault; nothing was loaded\n"
     )
     assert batches(job) == before
@@ -375,6 +375,6 @@ def test_an_approved_change_keeps_its_basis(job):
     said = load(job, "changes", text, ok=False)
 
     assert said == (
-        "changes.csv:2: change_basis of a change that was approved stays as approved\n"
+        "changes.csv:2: change_basis cannot be altered once the change was approved\n"
         "1 fault; nothing was loaded\n"
     )

@@ -106,8 +106,8 @@ def test_a_refusal_names_the_legal_moves() -> None:
         price("priced submitted priced")
 
     assert str(refused.value) == (
-        "priced on 2026-03-04 may not follow price submitted, instruction none; "
-        "legal now: approved, declined, disputed, counter_offer, withdrawn, "
+        "priced on 2026-03-04 is not allowed with price submitted, instruction none; "
+        "allowed: approved, declined, disputed, counter_offer, withdrawn, "
         "instructed, complete"
     )
 
@@ -156,7 +156,7 @@ def test_a_yes_to_a_lapsed_price_is_a_counter_offer() -> None:
         state.apply(event("approved", 6))
 
     assert str(refused.value) == (
-        "approved on 2026-03-08 may not follow price lapsed, instruction none; legal now: "
+        "approved on 2026-03-08 is not allowed with price lapsed, instruction none; allowed: "
         "submitted, declined, counter_offer, withdrawn, instructed, complete; "
         "enter a yes to a lapsed price as counter_offer, then accepted"
     )
@@ -193,7 +193,7 @@ def test_a_rough_price_cannot_be_approved(events: list[Event]) -> None:
     with pytest.raises(IllegalMove) as refused:
         state.apply(event("approved", 5))
 
-    expected = "a rough price cannot be approved; load a priced event that is not"
+    expected = "a rough price cannot be approved; load a firm priced event first"
     assert str(refused.value) == expected
 
 

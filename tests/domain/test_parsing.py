@@ -48,11 +48,11 @@ def test_text_of_the_form_is_taken_exactly(parse, text, value):
 
 
 NO_DATE = '"{}" is not a date; write it as 2026-05-31'
-NO_HOURS = '"{}" is no duration; write hours as 7.5 or 7:30'
+NO_HOURS = '"{}" is not a valid duration; write hours as 7.5 or 7:30'
 NO_DECIMAL = '"{}" is not a decimal number; write it as 1234.50'
 REFUSED = [
-    (parsing.parse_date, "2026-02-31", '"{}" is not a day of the calendar; correct it'),
-    (parsing.parse_date, "2026-02-29", '"{}" is not a day of the calendar; correct it'),
+    (parsing.parse_date, "2026-02-31", '"{}" is not a valid date; correct it'),
+    (parsing.parse_date, "2026-02-29", '"{}" is not a valid date; correct it'),
     (parsing.parse_date, "20260228", NO_DATE),
     (parsing.parse_date, "28.02.2026", NO_DATE),
     (parsing.parse_date, "2026-2-28", NO_DATE),
@@ -75,13 +75,13 @@ REFUSED = [
     (parsing.parse_decimal, ".5", NO_DECIMAL),
     (parsing.parse_money, "1.23456", '"{}" has more than four decimals; round it first'),
     (parsing.parse_sum, "270.005", '"{}" has more than two decimals; round it first'),
-    (parsing.parse_rate, "-1", '"{}" is below zero; a rate is not'),
+    (parsing.parse_rate, "-1", '"{}" is negative; a rate must be zero or more'),
     (parsing.parse_percent, "100.01", '"{}" is not between 0 and 100 percent'),
     (parsing.parse_percent, "-1", '"{}" is not between 0 and 100 percent'),
     (parsing.parse_share, "25", '"{}" is not a share between 0 and 1; 25 % is 0.25'),
     (parsing.parse_whole, "1.0", '"{}" is not a whole number'),
-    (parsing.parse_flag, "1", '"{}" is neither "yes" nor "no"'),
-    (parsing.parse_flag, "y", '"{}" is neither "yes" nor "no"'),
+    (parsing.parse_flag, "1", '"{}" is unknown; use yes or no'),
+    (parsing.parse_flag, "y", '"{}" is unknown; use yes or no'),
 ]
 REFUSED_CASES = [f"{parse.__name__}-{text!r}" for parse, text, _ in REFUSED]
 

@@ -9,7 +9,7 @@ from tests._stage import SHEET_HEAD, held, load_sheets, table
 from tests.conftest import Yard
 
 OUT = 'date "{}" is before 1990 or more than ten years ahead; correct it'
-NO_DAY = 'date "{}" is not a day of the calendar written as 2026-05-31'
+NO_DAY = 'date "{}" is not a valid date; write it as 2026-05-31'
 
 
 def in_ten_years(days: int) -> str:
@@ -103,7 +103,8 @@ def test_a_fact_of_no_yard_time_is_refused(stage: Yard, day: str) -> None:
     ).stderr
 
     assert said.splitlines()[0] == (
-        f'crew.csv:2: active_to "{day}" is not in the years 1900 to 2199; leave an open end blank'
+        f'crew.csv:2: active_to "{day}" is outside the years 1900 to 2199; correct it, or leave an '
+        "open end blank"
     )
 
 

@@ -41,6 +41,6 @@ def test_a_missing_resource_is_named_with_both_places(
     folder = tmp_path.resolve()
 
     assert str(caught.value) == (
-        f"queries: neither {tmp_path / 'ledger' / '_queries'} nor {folder / 'queries'} is there; "
-        "install fairhours again, or run it from a whole checkout"
+        f"queries: neither {tmp_path / 'ledger' / '_queries'} nor {folder / 'queries'} exists; "
+        "install fairhours again, or run it from a complete checkout"
     )

@@ -50,7 +50,7 @@ def test_an_unknown_column_is_told_with_the_one_it_may_be(stage: Yard) -> None:
     text = f"{LINES_HEAD},additon_percent,colour\nCR1,material,Rail,,,8,80.00,15,red\n"
 
     assert load(stage, "change-lines", text).splitlines()[-1] == (
-        "change-lines.csv: columns not known here, left out: "
+        "change-lines.csv: unknown columns left out: "
         "additon_percent (addition_percent?), colour"
     )
 
@@ -117,11 +117,11 @@ def test_a_measurement_that_may_be_a_slip_is_loaded_and_told(stage: Yard) -> Non
     said = load(stage, "progress", MEASURED).splitlines()
 
     assert said == [
-        "progress.csv: progress: 6 new, 0 changed, 0 as before",
+        "progress.csv: progress: 6 new, 0 changed, 0 unchanged",
         'progress.csv:2-3: date "2026-03-05" is before the planned start of DECK, 2026-03-09 '
         '(likewise "2026-03-06")',
         'progress.csv:5: quantity_done "45" is above the quantity of DECK, 40; '
-        "it counts as all of it",
+        "it counts as complete",
         'progress.csv:7: quantity_done "46" is above the quantity of DECK, 45; '
-        "it counts as all of it",
+        "it counts as complete",
     ]

@@ -14,8 +14,8 @@ JOB = """
     planned_start = 2026-04-20
     planned_finish = 2026-05-08
     """
-HIDDEN = "false: the owner sees hours and prices of changes, not how the job's own hours run"
-SHOWN = "true: the owner sees how all hours of the job run, the yard's own overrun among them"
+HIDDEN = "false: the owner sees hours and prices of changes, not the other hours of the job"
+SHOWN = "true: the owner sees all hours of the job, including the yard's own overrun"
 
 
 @pytest.mark.parametrize(

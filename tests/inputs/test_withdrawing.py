@@ -63,7 +63,7 @@ def test_an_approval_on_a_wrong_day_is_withdrawn_and_entered_right(job: Yard) ->
     assert said.splitlines() == [
         f"{wrong} withdrawn ({told.format('09')})",
         f"{right} takes its place ({told.format('16')})",
-        "job STAGE: baseline worked out again: approval Q1",
+        "job STAGE: baseline recalculated: approval Q1",
     ]
     # Ten working days from the 16th, 1.2 h each: three of them by the 18th.
     assert figures(job, "2026-03-18", "Q1") == (12, Decimal("3.6"), 0)
@@ -98,7 +98,7 @@ def test_a_rate_from_a_wrong_day_costs_the_budgets_again(job: Yard) -> None:
     rates = {r["budget_rate"] for r in table(job, "budget_posting") if r["trade"] == "labourer"}
     asked = ("performance", "--job", JOB, "--status-date", "2026-03-18", "--in", "cost")
 
-    assert said.splitlines()[-1] == "job STAGE: baseline worked out again: freeze"
+    assert said.splitlines()[-1] == "job STAGE: baseline recalculated: freeze"
     assert rates == {"200000", "240000"}
     # 40 and 80 h at 30.00, 20 h at their own 32.00, 30 h now at 24.00 instead of 20.00.
     assert job.json(*asked)["rows"][0]["bac"] == 3600 + 640 + 720
@@ -129,7 +129,7 @@ def test_a_right_fact_is_superseded_by_what_came_after_the_wrong_one(job: Yard) 
     measure(job, "DECK", "2026-03-13", quantity_done="40")
     said = withdraw(job, first, right=f"{PROGRESS}DECK,2026-03-13,20\n")
 
-    assert "; it did not count any more" in said
+    assert "; it no longer counted" in said
     assert said.splitlines()[-1] == "right.csv: adds nothing that counts now"
     assert figures(job, "2026-03-18", "DECK")[2] == 80
 
@@ -185,7 +185,7 @@ def test_rules_that_are_withdrawn_move_hours_back(job: Yard) -> None:
 
     assert booked(job) == {(JOB, "DECK", "", ""): 8 * HOUR}
     assert said.splitlines()[-2:] == [
-        "1 entry moves, 8.00 h:",
+        "1 entry moved, 8.00 h:",
         "  STAGE RAIL -> STAGE DECK: 8.00 h",
     ]
 
@@ -239,7 +239,7 @@ def test_what_something_rests_on_stays(job: Yard) -> None:
         "before it",
         approved: f"{stopped}, Q1 stopped on 2026-03-16, would no longer be valid: stopped on "
         "2026-03-16 "
-        "may not follow price requested, instruction none; legal now: priced, submitted, "
+        "is not allowed with price requested, instruction none; allowed: priced, submitted, "
         "approved, declined, withdrawn, instructed, complete",
         crew: f"{crew}: worker A1 has 1 entry (8.00 h, 2026-03-10 to 2026-03-10) and would be "
         "left without a trade; give the right row with --with",
@@ -289,7 +289,7 @@ def test_hours_of_a_worker_without_a_crew_row_stay_in_the_job(job: Yard) -> None
 
     assert job.json(*asked)["rows"][0]["ac"] == 8
     assert [each["ac"] for each in job.json(*asked, "--by", "trade")["rows"] if each["ac"]] == [8]
-    assert "worker A1 is not in the crew and has no rate on 2026-03-10" in str(cost["undefined"])
+    assert "worker A1 is not in the crew, so has no rate on 2026-03-10" in str(cost["undefined"])
 
 
 def test_a_withdrawal_of_nothing_fails_the_check(job: Yard) -> None:
@@ -297,7 +297,7 @@ def test_a_withdrawal_of_nothing_fails_the_check(job: Yard) -> None:
     withdrawn_unseen(job, table_name="rate", fact_batch=99, fact_row=1)
     said = job.run("check", ok=False).stderr
 
-    assert said == f"withdrawal: batch {newest(job)} row 1 withdraws no fact that stood\n"
+    assert said == f"withdrawal: batch {newest(job)} row 1 withdraws a fact that did not count\n"
 
 
 @pytest.mark.slow
@@ -336,8 +336,8 @@ def test_a_change_that_was_sent_is_reworded_from_the_next_statement_on(job: Yard
     today = job.rows(job.run("history", "--format", "csv").stdout)[-1]["recorded_at"][:10]
 
     assert said.splitlines()[-1] == (
-        f"changes.csv: Q1 was approved: statements from {today} on show its new wording; those of "
-        "earlier dates, or remade by their known-at, keep the old"
+        f"changes.csv: Q1 was approved: statements from {today} on show the new wording; earlier "
+        "ones, or those remade with --known-at, keep the old"
     )
     assert titles(job, "2026-03-27") == ["Something else"]
     assert titles(job, today) == ["A longer ladder"]

@@ -65,7 +65,7 @@ def test_a_closed_figure_stays_and_shows_the_stamp_of_the_closing(stage: Yard) -
     assert after["known_at"]["sequence"] == number
     assert shown.stderr.splitlines()[0] == (
         f"closed to {MARCH_8}: as known then, record stamp {number}; "
-        "`fairhours periods` lists what came late"
+        "`fairhours periods` lists late adjustments"
     )
     assert performance(stage, "2026-03-09")["rows"][0]["ac"] == 21
 
@@ -163,9 +163,7 @@ def test_codes_and_rules_leave_entries_of_a_closed_period_where_they_are(stage: 
     stays = stage.json("kept")
 
     assert {days[".".join(entry)] for entry in moved} == {"2026-03-06", "2026-03-10"}
-    assert said.splitlines()[-1] == (
-        "1 entry of a closed period stays where booked; `fairhours kept` lists what would move"
-    )
+    assert said.splitlines()[-1] == ("1 entry of a closed period not moved; see `fairhours kept`")
     assert [(row["day"], row["hours"], row["from_place"], row["to_place"]) for row in stays] == [
         ("2026-03-05", Decimal(2), f"{JOB} untagged", f"{JOB} RAIL")
     ]
@@ -198,7 +196,7 @@ def test_what_stayed_moves_when_its_period_is_reopened(stage: Yard) -> None:
 
     # The two hours are taken from where they stood and put to the package.
     assert said.splitlines()[1:] == [
-        "1 entry moves, 2.00 h:",
+        "1 entry moved, 2.00 h:",
         "  STAGE untagged -> STAGE RAIL: 2.00 h",
     ]
     assert booked(stage)[JOB, "RAIL", "", ""] == 2 * 3_600_000

@@ -239,7 +239,7 @@ def test_every_forecast_names_its_method_and_reason(quay: Yard) -> None:
     """Each row says how its EAC was made and why, a row of several parts all of it."""
     rows = asked(quay, "--by", "work-package")["rows"] + asked(quay)["rows"]
     index = "at the job's EV / AC of 0.971 because 94.4 % of BAC is earned, 15 % or more"
-    finished, booked = "finished: what was booked", "nothing is budgeted or booked"
+    finished, booked = "what was booked, as the work is finished", "nothing is budgeted or booked"
 
     assert {row["key"]: (row["eac_method"], row["eac_method_reason"]) for row in rows} == {
         "ADD": ("index", index),  # 68 / 70, 68 of 72
@@ -262,7 +262,7 @@ def test_an_own_estimate_is_named_with_its_day(yard: Yard) -> None:
 
     assert (row["eac_method"], row["eac_method_reason"]) == (
         "own_estimate",
-        "own estimate of 2026-03-21",
+        "estimate to complete of 2026-03-21 plus AC on that day",
     )
     assert (row["eac"], old["eac_method"]) == (9, "index")
 

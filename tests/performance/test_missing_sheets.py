@@ -151,7 +151,7 @@ def test_a_sheet_of_under_half_the_calendar_hours_is_thin(yard: Yard) -> None:
         (row["week"], row["worker_id"]) for row in listed
     ]
     assert (told["sheets_in"], told["sheets_expected"]) == (7, 7)
-    assert shown.splitlines()[-1] == "counted are the sheets of the yard, for hours on all jobs"
+    assert shown.splitlines()[-1] == "counts cover all sheets of the yard, whatever the job"
 
 
 @pytest.mark.parametrize(("unit", "added"), slow_beyond(1, [("hours", 12), ("cost", 120)]))

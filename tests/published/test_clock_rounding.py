@@ -56,7 +56,7 @@ def test_rounding_to_the_nearest_quarter_is_in_order(yard: Yard) -> None:
 def test_rounding_always_to_one_side_is_doubted(yard: Yard) -> None:
     """Lost: 7+8, 8+8, 7+6, 7+6 and 8+6 minutes, 71 in all, 1.18 h."""
     assert month(yard, ONE_SIDED) == [
-        "worker A1 has 1.18 h less booked than clocked in 2026-03, by little on each of 5 days "
+        "worker A1 has 1.18 h less booked than clocked in 2026-03, a little on each of 5 days "
         "and never the other way"
     ]
 

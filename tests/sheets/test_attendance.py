@@ -44,8 +44,8 @@ def test_a_file_loaded_again_adds_nothing(stage):
     before = batches(stage)
     second = clock(stage, "".join(reversed(MONDAY.splitlines(keepends=True))))
 
-    assert first[0] == "clock.csv: attendance, days of workers: 1 new, 0 changed, 0 as before"
-    assert second[0] == "clock.csv: attendance, days of workers: 0 new, 0 changed, 1 as before"
+    assert first[0] == "clock.csv: attendance, worker-days: 1 new, 0 changed, 0 unchanged"
+    assert second[0] == "clock.csv: attendance, worker-days: 0 new, 0 changed, 1 unchanged"
     assert batches(stage) == before
 
 
@@ -55,7 +55,7 @@ def test_a_day_loaded_with_other_times_takes_the_place_of_that_day(stage):
     said = clock(stage, "A1,2026-03-02,07:05,16:30,45\n")
 
     assert said[:2] == [
-        "clock.csv: attendance, days of workers: 0 new, 1 changed, 0 as before",
+        "clock.csv: attendance, worker-days: 0 new, 1 changed, 0 unchanged",
         "clock.csv: worker A1 on 2026-03-02: 07:00 to 12:00, 12:30 to 16:30 less 30 min -> "
         "07:05 to 16:30 less 45 min",
     ]
@@ -81,9 +81,9 @@ def test_every_fault_is_said_with_its_line_and_nothing_is_loaded(stage):
 
     assert said == [
         "clock.csv:3: the times of worker A1 overlap those on line 2",
-        'clock.csv:4: clock_in "7.5" is no time of day; write it as 07:30 or 15:45',
-        'clock.csv:5: date "2026-03-33" is not a day of the calendar; correct it',
-        "clock.csv:6: break_minutes 31 are longer than the time",
+        'clock.csv:4: clock_in "7.5" is not a valid time of day; write it as 07:30 or 15:45',
+        'clock.csv:5: date "2026-03-33" is not a valid date; correct it',
+        "clock.csv:6: break_minutes 31 is longer than the time clocked",
         "clock.csv:7: worker_id is blank; fill it in",
         "clock.csv:9: the times of worker C3 overlap those on line 8",
         "6 faults; nothing was loaded",
@@ -143,7 +143,7 @@ def test_booked_and_clocked_are_apart_by_more_than_is_let_pass(stage, hours, apa
     """A quarter of an hour either way is let pass, a little more is a doubt."""
     clock(stage, MONDAY)
     sheets(stage, f"hours={hours}")
-    message = f"worker A1 has {hours} h booked on 2026-03-02 and 8.50 h on the clock"
+    message = f"worker A1 has {hours} h booked on 2026-03-02, but 8.50 h clocked"
 
     assert messages(stage, "attendance") == ([message] if apart else [])
 
@@ -165,8 +165,8 @@ def test_days_of_one_side_only_are_doubted_while_the_worker_is_on_the_clock(stag
     sheets(stage, *days)
 
     assert sorted(map(str, messages(stage, "attendance"))) == [
-        "worker A1 has 0.00 h booked on 2026-03-02 and 8.50 h on the clock",
-        "worker A1 has 4.00 h booked on 2026-03-03 and nothing on the clock",
+        "worker A1 has 0.00 h booked on 2026-03-02, but 8.50 h clocked",
+        "worker A1 has 4.00 h booked on 2026-03-03, but nothing clocked",
     ]
 
 
@@ -186,7 +186,7 @@ def test_hours_always_below_the_times_of_the_sheet_are_doubted(stage):
     sheets(stage, *days)
 
     assert messages(stage, "clock_rounding") == [
-        "worker A1 has 0.83 h less booked than clocked in 2026-03, by little on each of 5 days "
+        "worker A1 has 0.83 h less booked than clocked in 2026-03, a little on each of 5 days "
         "and never the other way"
     ]
 
@@ -197,7 +197,7 @@ def test_the_load_says_how_many_days_are_apart(stage):
     said = clock(stage, MONDAY + "A1,2026-03-03,07:00,12:00,\n")
 
     assert said[-1] == (
-        "clock.csv: 1 day of a worker is apart from what is booked, "
+        "clock.csv: 1 worker-day differs from what is booked, "
         "see `fairhours doubts --kind attendance`"
     )
 

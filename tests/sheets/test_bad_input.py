@@ -106,14 +106,14 @@ def test_a_fault_in_one_file_books_none(stage):
     assert table(stage, "entry") == []
 
 
-NO_DURATION = 'hours "{}" are no duration; write 7.5 or 7:30'
-TOO_LONG = 'hours "{}" are more than a day of 24 hours; split or correct the line'
-NO_DAY = 'date "{}" is not a day of the calendar written as 2026-05-31'
+NO_DURATION = 'hours "{}" is not a valid duration; write 7.5 or 7:30'
+TOO_LONG = 'hours "{}" exceed 24 hours; split or correct the line'
+NO_DAY = 'date "{}" is not a valid date; write it as 2026-05-31'
 HELD_LINES = [
     ("X9,2026-03-02,8,DECK,", "worker_unknown", 'worker "X9" is not in the crew; load the crew '
      "with this worker, or correct the worker_id"),
     (",2026-03-02,8,DECK,", "worker_missing",
-     "no worker is named; write the worker_id and load again"),
+     "no worker; write the worker_id and load again"),
     ("A1,,8,DECK,", "date_missing", "no date; write it as 2026-05-31"),
     ("A1,2026-02-31,8,DECK,", "date_unreadable", NO_DAY.format("2026-02-31")),
     ("A1,02.03.2026,8,DECK,", "date_unreadable", NO_DAY.format("02.03.2026")),
@@ -249,7 +249,7 @@ def test_unknown_columns_are_kept_and_reported(stage):
     said = stage.run("load", "sheets", "--job", JOB, path).stderr
 
     assert '"weather":"wet"' in table(stage, "sheet_line")[0]["raw"]
-    assert "week.csv: columns not known here, left out: weather" in said.splitlines()
+    assert "week.csv: unknown columns left out: weather" in said.splitlines()
 
 
 ESTIMATE_HEAD = (
@@ -273,9 +273,10 @@ def test_all_faults_of_a_small_file_are_said_at_once(stage):
 
     assert said.splitlines() == [
         "estimate.csv:2: title is blank; fill it in",
-        'estimate.csv:2: budget_hours "7:75" is no duration; write hours as 7.5 or 7:30',
-        'estimate.csv:2: planned_start "2026-02-31" is not a day of the calendar; correct it',
-        'estimate.csv:4: technique "guess" is none of percent_complete, units_complete, '
+        'estimate.csv:2: budget_hours "7:75" is not a valid duration; write hours as 7.5 or 7:30',
+        'estimate.csv:2: planned_start "2026-02-31" is not a valid date; correct it',
+        'estimate.csv:4: technique "guess" is unknown; use one of percent_complete, '
+        "units_complete, "
         "weighted_milestone, fixed_formula, apportioned_effort, level_of_effort",
         "estimate.csv:4: planned_finish 2026-03-06 is before planned_start 2026-03-09",
         "estimate.csv:5: has 3 cells, the head has 8; correct the row",
@@ -293,12 +294,12 @@ SMALL_REFUSED = {
     "crew twice with other values": (
         "crew",
         "worker_id,name,trade,grade\nD4,Dan,carpenter,lead\nd4,Dan,joiner,lead\n",
-        "crew.csv:3: D4 is on line 2 too, with other values\n1 fault; nothing was loaded",
+        "crew.csv:3: D4 is also on line 2, with other values\n1 fault; nothing was loaded",
     ),
     "rate of nobody": (
         "rates",
         "trade,effective_from,cost_per_hour\n,2026-01-01,30\n",
-        "rates.csv:2: names neither a trade nor a worker\n1 fault; nothing was loaded",
+        "rates.csv:2: has neither a trade nor a worker\n1 fault; nothing was loaded",
     ),
     "rate with a comma": (
         "rates",
@@ -309,7 +310,7 @@ SMALL_REFUSED = {
     "shares not 1": (
         "rules",
         "rule,priority,booked_to,share\nhalf,1,DECK,0.5\nhalf,1,FRAME,0.4\n",
-        "rules.csv:3: the rule's shares sum to 0.9, not to 1\n1 fault; nothing was loaded",
+        "rules.csv:3: the rule's shares add up to 0.9, not to 1\n1 fault; nothing was loaded",
     ),
 }
 

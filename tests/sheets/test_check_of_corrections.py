@@ -102,20 +102,20 @@ def held_for_no_reissue(to: Batch, entry: dict[str, str]) -> None:
 
 
 BROKEN = [
-    (reversed_twice, "entry: batch {now} row 1 is no reversal that may stand"),
-    (reversed_in_part, "entry: batch {now} row 1 is no reversal that may stand"),
-    (without_a_reason, "entry: batch {now} row 1 is no reversal that may stand"),
-    (of_no_scope, "entry: batch {now} row 1 is no reversal that may stand"),
-    (undone_with_its_file, "entry: batch {now} row 2 is no reversal that may stand"),
-    (corrected_away, "entry: sheet line {line} is not corrected and booked as one"),
-    (booked_anew_uncorrected, "entry: sheet line {line} is not corrected and booked as one"),
+    (reversed_twice, "entry: batch {now} row 1 is not a valid reversal"),
+    (reversed_in_part, "entry: batch {now} row 1 is not a valid reversal"),
+    (without_a_reason, "entry: batch {now} row 1 is not a valid reversal"),
+    (of_no_scope, "entry: batch {now} row 1 is not a valid reversal"),
+    (undone_with_its_file, "entry: batch {now} row 2 is not a valid reversal"),
+    (corrected_away, "entry: sheet line {line} is not corrected and booked together"),
+    (booked_anew_uncorrected, "entry: sheet line {line} is not corrected and booked together"),
     (reversed_elsewhere, "posting: reversal {now}.1 does not cancel what it reverses"),
-    (booked_twice, "entry: sheet line {line} stands twice, or without counting"),
-    (refused_and_booked, "entry: sheet line {line} stands twice, or without counting"),
+    (booked_twice, "entry: sheet line {line} is booked twice, or not to be booked"),
+    (refused_and_booked, "entry: sheet line {line} is booked twice, or not to be booked"),
     (ended_without_entry, "line_outcome: sheet line {third} is neither held, ended nor booked"),
-    (correction_alone, "line_correction: batch {now} corrects line {third} and does not end it"),
-    (end_of_no_reissue, "reissue_end: 1.1 is ended twice, or waits for no re-issue"),
-    (held_for_no_reissue, "reissue_end: {third} is ended twice, or waits for no re-issue"),
+    (correction_alone, "line_correction: batch {now} corrects line {third} without ending it"),
+    (end_of_no_reissue, "reissue_end: 1.1 ends a re-issue twice or none"),
+    (held_for_no_reissue, "reissue_end: {third} ends a re-issue twice or none"),
 ]
 
 

@@ -32,9 +32,9 @@ def test_half_days_of_twelve_hours_are_read_by_a_layout(yard: Yard) -> None:
 
     assert [row["hours"] for row in booked] == [hours for hours in times.values() if hours]
     assert [(row["line"], row["message"]) for row in yard.json("held")] == [
-        (8, 'finish "13 pm" is not a time of day; write it as 16:00'),
-        (9, 'times "8 am" and "4:30": one has am or pm, the other not'),
-        (10, 'times "1:00" and "4:30 pm": one has am or pm, the other not'),
+        (8, 'finish "13 pm" is not a valid time of day; write it as 16:00'),
+        (9, 'times "8 am" and "4:30": only one has am or pm; write both alike'),
+        (10, 'times "1:00" and "4:30 pm": only one has am or pm; write both alike'),
     ]
 
 

@@ -234,7 +234,7 @@ def test_time_after_a_worker_left_and_before_he_came_back_is_doubted(stage):
     sheets(stage, "date=2026-03-03", "date=2026-03-04", "date=2026-03-09")
 
     assert messages(stage, "outside_crew_dates") == [
-        "worker A1 has 4.00 h on 2026-03-04, after leaving on 2026-03-03"
+        "worker A1 has 4.00 h on 2026-03-04, after the end date 2026-03-03"
     ]
 
 
@@ -245,7 +245,7 @@ MESSAGES = {
     ),
     "clock_overlap": (
         ["start=07:00 finish=12:00", "sheet=S2 start=11:30 finish=15:00"],
-        "worker A1 is at two things at once on 2026-03-02: 07:00 to 12:00 on sheet S1, "
+        "worker A1 has overlapping times on 2026-03-02: 07:00 to 12:00 on sheet S1, "
         "11:30 to 15:00 on sheet S2",
     ),
     "hours_and_times": (
@@ -255,12 +255,12 @@ MESSAGES = {
     ),
     "double_entry": (
         ["", "sheet=S2"],
-        "worker A1 has 4.00 h at STAGE DECK on 2026-03-02 on sheet S1 and sheet S2; "
+        "worker A1 has 4.00 h booked to STAGE DECK on 2026-03-02, on sheet S1 and sheet S2; "
         "likely handed in twice",
     ),
     "same_line_twice": (
         ["", ""],
-        "sheet S1 says 2 times that worker A1 had 4.00 h at code DECK on 2026-03-02",
+        "sheet S1 says 2 times that worker A1 had 4.00 h under code DECK on 2026-03-02",
     ),
     "outside_job_dates": (
         ["date=2026-03-30", "date=2026-03-30 worker_id=B2"],
@@ -272,22 +272,22 @@ MESSAGES = {
     ),
     "far_date": (
         ["", "", "date=2025-03-02"],
-        "worker A1 has 4.00 h on 2025-03-02, and most lines of week.csv are of 2026-03-02 "
+        "worker A1 has 4.00 h on 2025-03-02, but most lines of week.csv are from 2026-03-02 "
         "to 2026-03-02",
     ),
     "past_midnight": (
         ["start=21:00 finish=02:30 break_minutes=30"],
-        "worker A1 is at work from 21:00 on 2026-03-02 to 02:30 the next day, 5.00 h",
+        "worker A1 worked from 21:00 on 2026-03-02 to 02:30 the next day, 5.00 h",
     ),
-    "no_time": (["hours=0"], "worker A1 has 0 h at code DECK on 2026-03-02"),
+    "no_time": (["hours=0"], "worker A1 has 0 h under code DECK on 2026-03-02"),
     "rework_cause": (
         ["rework=bad+luck"],
-        'worker A1 has 4.00 h of rework on 2026-03-02 for "bad luck", which is no cause of the '
+        'worker A1 has 4.00 h of rework on 2026-03-02 for "bad luck", a cause not in the '
         "yard's settings",
     ),
     "work_and_absence": (
         ["hours=8 booking_code=LEAVE", "hours=3"],
-        "worker A1 is away (leave, 8.00 h) and at work (3.00 h) on 2026-03-02",
+        "worker A1 is absent (leave, 8.00 h) and at work (3.00 h) on 2026-03-02",
     ),
 }
 
@@ -361,9 +361,15 @@ OF_DOUBTS = [name.removeprefix("doubts.") for name in SETTINGS if name.startswit
 @pytest.mark.parametrize(
     ("setting", "wrong"),
     [
-        ('[doubts]\nno_time = "loud"', 'doubts.no_time "loud" is none of warn, note, off'),
+        (
+            '[doubts]\nno_time = "loud"',
+            'doubts.no_time "loud" is unknown; use one of warn, note, off',
+        ),
         ('[doubts]\nfar_days = "x"', 'doubts.far_days "x" is not a whole number'),
-        ('[yard]\ndaily_limit_hours = "0"', 'yard.daily_limit_hours "0" is not above 0'),
+        (
+            '[yard]\ndaily_limit_hours = "0"',
+            'yard.daily_limit_hours "0" is not above 0; write a positive number',
+        ),
         (
             '[doubts]\nluck = "off"',
             f"unknown key doubts.luck; use one of {', '.join(OF_DOUBTS)}",
@@ -386,7 +392,7 @@ def test_a_settled_doubt_is_not_shown_until_what_it_is_about_changes(stage):
     sheets(stage, "sheet=S2 hours=1 booking_code=FRAME", name="two.csv")
     again = doubts(stage)
 
-    assert said == "1 doubt is settled; `fairhours doubts --all` shows by whom and why\n"
+    assert said == "1 doubt settled; `fairhours doubts --all` shows by whom and why\n"
     assert after == []
     assert [(each["settled_by"], each["reason"]) for each in every] == [
         ("Tester", "the launch, by agreement")
@@ -413,7 +419,7 @@ def test_a_doubt_settled_wrongly_can_be_opened_again(stage):
     stage.run("settle", "doubt", one, "--reason", "seen")
     said = stage.run("reopen", "doubt", one, "--reason", "of another day").stderr
 
-    assert said == "1 doubt is open again; see `fairhours doubts`\n"
+    assert said == "1 doubt reopened; see `fairhours doubts`\n"
     assert [each["doubt"] for each in doubts(stage)] == [one]
 
 

@@ -18,7 +18,8 @@ def test_the_table_and_csv_show_where_to_look(stage):
     assert shown.stderr == (
         "`fairhours doubts --each`, or --kind KIND, shows each with its id\n"
         "1 doubt, 1 to look at first\n"
-        "doubts are evidence, no verdict: local law, the contract and what was agreed hold\n"
+        "doubts are queries to look into, not findings; "
+        "local law, the contract and agreements come first\n"
     )
 
 

@@ -49,7 +49,7 @@ def test_an_entry_is_reversed_and_booked_right_in_one_batch(stage):
     assert batches(stage) == before + 1
     assert f"{new['line_batch']}.{new['line_row']}" == old
     assert said == [
-        f"entry {old} corrected, {new['batch']}.{new['row']} stands for it: 8.00 h -> 7.50 h; "
+        f"entry {old} corrected, now {new['batch']}.{new['row']}: 8.00 h -> 7.50 h; "
         f"`fairhours trace {old}`",
         f"  {JOB} FRAME -> {JOB} DECK: 1 entry, 8.00 h -> 7.50 h",
     ]
@@ -109,14 +109,14 @@ def test_a_correction_that_cannot_stand_is_refused_with_one_message(stage):
             "or correct the worker_id",
             nothing,
         ],
-        [f'{line}date "2026-02-31" is not a day of the calendar written as 2026-05-31', nothing],
+        [f'{line}date "2026-02-31" is not a valid date; write it as 2026-05-31', nothing],
         [
-            f'{line}hours "24.5" are more than a day of 24 hours; split or correct the line',
+            f'{line}hours "24.5" exceed 24 hours; split or correct the line',
             nothing,
         ],
         ["nothing to correct: it is already booked that way"],
     ]
-    assert said["size=3"][0].startswith('"size" is no field of a sheet line')
+    assert said["size=3"][0].startswith('"size" is not a field of a sheet line')
     assert batches(stage) == before
 
 
@@ -138,13 +138,13 @@ def test_only_an_entry_that_stands_is_corrected(stage):
         stage.run("undo", "reversal", old, *why, ok=False).stderr,
         stage.run("undo", "reversal", f"{batch}.1", *why, ok=False).stderr,
     ]
-    corrected = f"entry {old} was corrected, its line is entry {new} now; correct that one"
+    corrected = f"entry {old} was corrected, its line is now entry {new}; correct that one"
 
     assert [text.splitlines()[0] for text in said] == [
-        f"entry {old} was corrected, in {batch}.1 (Tester, {day}); its line is entry {new} now",
-        f"entry {batch}.1 is the reversal of {old}; correct an entry that stands",
-        f"entry {other} is reversed already, by {by}.1 (Tester, {day}); "
-        f"let it stand again first: `fairhours undo reversal {other}`",
+        f"entry {old} was corrected in {batch}.1 (Tester, {day}); its line is now entry {new}",
+        f"entry {batch}.1 is the reversal of {old}; correct a standing entry",
+        f"entry {other} is already reversed by {by}.1 (Tester, {day}); "
+        f"undo the reversal first: `fairhours undo reversal {other}`",
         corrected,
         corrected,
     ]
@@ -196,7 +196,7 @@ def test_a_correction_to_a_line_that_is_booked_is_refused(stage):
     said = correct(stage, entry, "date=2026-03-04", ok=False)
 
     assert said == (
-        f"entry {entry} would read as other.csv:2, which is booked; reverse it instead, "
+        f"entry {entry} would be the same as other.csv:2, which is booked; reverse it instead, "
         "or correct its note too\nnothing was changed\n"
     )
 
@@ -216,7 +216,7 @@ def test_the_entries_of_a_file_get_their_job_at_once(stage):
     assert done == [
         "2 entries corrected, 14.00 h",
         f"  untagged -> {JOB} untagged: 2 entries, 14.00 h",
-        "1 entry reads so already",
+        "1 entry unchanged",
     ]
     assert (unwritten, batches(stage)) == (before, before + 1)
     assert len(untagged) == 3
@@ -232,8 +232,8 @@ def test_a_fault_of_many_entries_is_one_message_and_none_is_corrected(stage):
 
     first = entries(stage)[0]["entry"]
     assert said == (
-        f'week.csv:2 ({first}) and 2 more: hours "30" are more than a day of 24 hours; '
-        "split or correct the line\nnothing was changed\n"
+        f'week.csv:2 ({first}) and 2 more: hours "30" exceed 24 hours; split or correct the line\n'
+        "nothing was changed\n"
     )
     assert "name the entries by --file NAME or by --batch N" in unnamed
 
@@ -245,7 +245,7 @@ def test_a_day_of_a_closed_period_is_corrected_as_a_late_adjustment(stage):
     said = correct(stage, standing(stage, "8"), "hours=7").splitlines()
 
     assert said[-1] == (
-        "1 line is of a day in a closed period (to 2026-03-02): its figures stay, "
+        "1 line falls in a closed period (to 2026-03-02): its figures stay, "
         "the difference is a late adjustment"
     )
     assert booked(stage) == {FRAME: 7 * HOUR, DECK: 8 * HOUR}
@@ -260,6 +260,6 @@ def test_a_line_reversed_and_loaded_right_says_what_confirming_takes_back(stage)
     (line,) = stage.json("held")
 
     assert line["message"] == (
-        "sheet S1 has other lines of worker A1 on 2026-03-02 already; confirming takes back those "
-        "not given again, see `fairhours reissues`; to correct one line `fairhours correct entry`"
+        "sheet S1 already has other lines of worker A1 on 2026-03-02; confirming reverses those "
+        "not repeated, see `fairhours reissues`; to correct one line, use `fairhours correct entry`"
     )

@@ -22,7 +22,7 @@ def proposed(yard: Yard, path: Path) -> tuple[dict, list[str]]:
 
 
 def doubts(said: list[str]) -> list[str]:
-    return [line.removeprefix("not sure: ") for line in said if line.startswith("not sure: ")]
+    return [line.removeprefix("unclear: ") for line in said if line.startswith("unclear: ")]
 
 
 EITHER = (
@@ -36,7 +36,7 @@ def test_an_ambiguous_date_is_not_guessed(stage):
 
     assert "date_order" not in layout
     assert doubts(said) == [EITHER]
-    assert 'date "03/04/2026" is not a day of the calendar in the order ymd' in said[1]
+    assert 'date "03/04/2026" is not a valid date in the order ymd' in said[1]
 
 
 def test_heads_are_known_with_points_and_below_a_title(stage):
@@ -145,7 +145,7 @@ def test_what_is_not_known_is_said(stage):
         "blanks: - is taken for no hours",
         "booking_code: no column looks like it; "
         "name one of hand, weather, date, hours in [columns]",
-        "as it stands the file is refused: week.csv: no row has the heads of layout week; "
+        "with this layout the file is refused: week.csv: no row has the heads of layout week; "
         "missing: booking_code; the nearest head is hand, weather, date, hours",
     ]
 

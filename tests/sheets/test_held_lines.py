@@ -87,7 +87,7 @@ def test_held_lines_have_one_order_of_columns_in_every_format(stage):
         ["week.csv", "2", "hours_unreadable", comma, lines[1], *as_read],
     ]
     assert list(stage.json("held")[0]) == list(held(stage)[0]) == [*first, "raw", *read]
-    assert again.splitlines()[0] == "0.00 h booked; 1 line was held or rejected before"
+    assert again.splitlines()[0] == "0.00 h booked; 1 line held or rejected earlier"
 
 
 def test_the_workbook_has_the_lines_as_read_and_empty_corrections(stage):
@@ -121,7 +121,7 @@ def test_corrections_of_a_workbook_end_the_lines_they_are_of(stage):
 
     # 7.5 h at FRAME; 4 h and 40 h at DECK.
     assert said == [
-        "held.xlsx: held lines ended: 1 released, 2 corrected, 1 rejected",
+        "held.xlsx: 1 held line released, 2 corrected, 1 rejected",
         "held.xlsx: 0 of 4 lines without a correction",
         # A day of 40 h is above the yard's limit.
         "doubts: 1 daily_limit; 1 to look at first, see `fairhours doubts`",
@@ -155,10 +155,10 @@ def test_corrections_that_cannot_be_read_are_all_said_at_once(stage):
         'held.xlsx, Held!E2: hours "7,50" use a decimal comma; write 7.50',
         'held.xlsx, Held!E3: worker "A9" is not in the crew; load the crew with this worker, '
         "or correct the worker_id",
-        'held.xlsx, Held!E4: correction "colour" is no field of a sheet line; they are sheet, '
+        'held.xlsx, Held!E4: correction "colour" is not a field of a sheet line; use one of sheet, '
         "worker_id, date, hours, start, finish, break_minutes, booking_code, job, note, "
         "pay_class, trade, rework, approved_by",
-        "held.xlsx, Held row 5: why is blank; say why, in words",
+        "held.xlsx, Held row 5: why is blank; give the reason in words",
         "4 faults; nothing was loaded",
     ]
     assert len(held(stage)) == 4
@@ -175,7 +175,7 @@ def test_a_workbook_loaded_twice_ends_each_line_once(stage):
     said = stage.run("load", "held", path).stderr.splitlines()
 
     assert said == [
-        f"held.xlsx: ended before, left as they are: {line}",
+        f"held.xlsx: already ended, left as they are: {line}",
         "held.xlsx: 3 of 4 lines without a correction",
     ]
     assert stage.run("history").stdout == before
@@ -190,7 +190,7 @@ def test_a_workbook_of_another_book_is_refused(stage):
 
     assert said == [
         f"held.csv:2: held_line {ids(stage)[0]} is week.csv:2 in this book, not march.csv:9",
-        'held.csv:3: held_line "9.9" is no sheet line of this book',
+        'held.csv:3: held_line "9.9" is not a sheet line of this book',
         "2 faults; nothing was loaded",
     ]
 
@@ -219,11 +219,11 @@ def test_a_line_corrected_to_one_that_is_booked_is_matched(stage):
     line = ids(stage)[0]
     said = end(stage, "correct", line, "hours=8")
 
-    assert said == "held lines ended: 1 matched\n"
+    assert said == "1 held line matched\n"
     assert events(stage, line)[-1] == (
         "matched",
         "",
-        "asked the foreman (reads as mended.csv:2, which is booked)",
+        "asked the foreman (same as mended.csv:2, which is booked)",
     )
     assert booked(stage) == {FRAME: 8 * HOUR}
     assert held(stage) == []
@@ -245,7 +245,7 @@ REFUSED = [
     (["release", "{0}"], 'week.csv:2 ({0}): hours "7,5" use a decimal comma; write 7.5'),
     (
         ["correct", "{3}", "hours=25"],
-        'week.csv:5 ({3}): hours "25" are more than a day of 24 hours; split or correct the line',
+        'week.csv:5 ({3}): hours "25" exceed 24 hours; split or correct the line',
     ),
     (
         ["correct", "{0}", "hours="],
@@ -313,7 +313,7 @@ def test_a_line_corrected_to_one_that_was_reversed_is_booked(stage):
     load_sheets(stage, HEAD + ",A1,2026-03-02,8x,DECK,\n", "second.csv")
     said = end(stage, "correct", ids(stage)[0], "hours=8")
 
-    assert said.splitlines()[0] == "held lines ended: 1 corrected"
+    assert said.splitlines()[0] == "1 held line corrected"
     assert booked(stage) == {DECK: 8 * HOUR}
 
 
@@ -326,7 +326,7 @@ def test_two_lines_of_two_files_corrected_alike_at_once_are_one(stage):
     path = stage.write("held.csv", "held_line,file,line,correction,why\n" + "".join(rows))
     said = stage.run("load", "held", path).stderr.splitlines()
 
-    assert said[0] == "held.csv: held lines ended: 1 corrected, 1 matched"
+    assert said[0] == "held.csv: 1 held line corrected, 1 matched"
     assert booked(stage) == {DECK: 8 * HOUR}
     assert held(stage) == []
     stage.run("check")

@@ -50,7 +50,7 @@ def test_hours_leave_a_job_when_asked_for_and_are_listed(unnamed: Yard) -> None:
     outcome = unnamed.run(*estimate_of_second_job(unnamed), "--move-hours")
 
     assert outcome.stderr.splitlines()[-2:] == [
-        "1 entry moves, 8.00 h:",
+        "1 entry moved, 8.00 h:",
         "  STAGE RAIL -> untagged, no job: 8.00 h",
     ]
     assert booked(unnamed) == {("", "untagged", "", ""): 8 * HOUR}
@@ -85,6 +85,6 @@ def test_rules_move_hours_out_of_a_job_as_they_were_asked_to(unnamed: Yard) -> N
     outcome = unnamed.run("load", "rules", unnamed.write("rules.csv", rules))
 
     assert outcome.stderr.splitlines()[-2:] == [
-        "1 entry moves, 8.00 h:",
+        "1 entry moved, 8.00 h:",
         "  STAGE RAIL -> overhead clean_up: 8.00 h",
     ]

@@ -111,9 +111,9 @@ def test_a_line_whose_job_only_one_side_names_is_held(stage, first, verb, hours)
     assert (counts, line["reason"]) == ({"held": 1}, "job_differs")
     there, here = (JOB, "none") if first == "named" else ("none", JOB)
     assert line["message"] == (
-        f"reads as {'a' if first == 'named' else 'b'}.csv:2 but for the job: {there} there, "
+        f"same as {'a' if first == 'named' else 'b'}.csv:2 except the job: {there} there, "
         f'{here} here; if it is the same line: `fairhours reject {command}the same"`, '
-        f'if it is another: `fairhours release {command}another"`'
+        f'if not: `fairhours release {command}another"`'
     )
     assert again == ({"already_held": 1} if verb == "reject" else {"already_booked": 1})
     assert same_bytes == again
@@ -129,8 +129,7 @@ def test_a_line_held_for_its_job_ends_once_the_job_is_known(stage):
 
     assert counts == {"held": 1}
     assert (
-        "1 held line ended: the job is known now, and a line that reads so is booked"
-        in said.splitlines()
+        "1 held line matched: the job is now known, the same hours are booked" in said.splitlines()
     )
     assert held(stage) == []
     assert booked(stage) == {("PIER", "KEEL", "", ""): 5 * HOUR}
@@ -195,10 +194,10 @@ def test_a_week_under_other_sheet_names_is_held_whole(stage):
 
     command = 'line --file "copy.csv" --reason-is same_as_sheet --reason "..."`'
     assert said[0] == (
-        "copy.csv: 4 lines are held that stand on other sheets already; if they are the same: "
-        f"`fairhours reject {command}, if they are others: `fairhours release {command}"
+        "copy.csv: 4 lines are held: they are already on other sheets; if the same: "
+        f"`fairhours reject {command}, if not: `fairhours release {command}"
     )
-    assert (why, ended) == (["same_as_sheet"] * 4, "held lines ended: 4 rejected\n")
+    assert (why, ended) == (["same_as_sheet"] * 4, "4 held lines rejected\n")
     assert "double_entry" not in kinds
     assert again == {"already_held": 4, "booked": 1}
     # 2 x 8 h each, and 8 h of the 4th.
@@ -238,9 +237,9 @@ def test_a_worker_day_with_other_lines_too_is_one_reissue(stage):
 
 
 UNREADABLE = [
-    ("8,99:00,16:00,", 'start "99:00" is not a time of day; write it as 7:30'),
-    ("8,7.3x,16:00,", 'start "7.3x" is not a time of day; write it as 7:30'),
-    (",7:00,16h,", 'finish "16h" is not a time of day; write it as 16:00'),
+    ("8,99:00,16:00,", 'start "99:00" is not a valid time of day; write it as 7:30'),
+    ("8,7.3x,16:00,", 'start "7.3x" is not a valid time of day; write it as 7:30'),
+    (",7:00,16h,", 'finish "16h" is not a valid time of day; write it as 16:00'),
     ("8,7:00,16:00,half", 'break_minutes "half" is not a number of minutes; write it as 30'),
 ]
 
@@ -273,7 +272,7 @@ def test_what_a_reissue_replaced_does_not_stand_again_beside_it(stage):
     stage.run("undo", "reversal", old, *why)
 
     assert said == (
-        f"entry {old} was replaced by re-issue {number} of sheet S1 in b.csv, of which {new} "
+        f"entry {old} was replaced by re-issue {number} of sheet S1 in b.csv, where {new} still "
         "stands; reverse that first\nnothing was changed\n"
     )
     assert booked(stage) == {DECK: 5 * HOUR}
@@ -315,5 +314,5 @@ def test_a_copy_says_where_its_lines_stand(stage, sheet):
     (line,) = held(stage)
 
     assert line["message"].startswith(
-        "stands in a.csv:2 on sheet S1 already, as all lines of its sheet do; if it is the same"
+        "already in the book: a.csv:2 on sheet S1, like all lines of its sheet; if it is the same"
     )

@@ -59,7 +59,7 @@ def test_an_entry_does_not_stand_again_beside_what_came_after_it(stage: Yard) ->
     said = stage.run("undo", "reversal", old, *WHY, ok=False).stderr
 
     assert said == (
-        f"entry {old}: {new} came in after it on sheet S1 for worker A1 on 2026-03-02; "
+        f"entry {old}: replaced by {new} on sheet S1 for worker A1 on 2026-03-02; "
         "reverse that first\nnothing was changed\n"
     )
     assert booked(stage) == {DECK: 6 * HOUR}
@@ -93,7 +93,7 @@ def test_a_copy_of_a_sheet_corrected_since_is_asked_about(stage: Yard) -> None:
     assert (copy["booked"], copy["held"]) == (0, 2)
     assert [row["reason"] for row in held(stage)] == ["same_as_sheet"] * 2
     assert [row["message"].partition(";")[0] for row in held(stage)] == [
-        f"stands in first.csv:{line} on sheet S1 already, as all lines of its sheet do"
+        f"already in the book: first.csv:{line} on sheet S1, like all lines of its sheet"
         for line in (2, 3)
     ]
 

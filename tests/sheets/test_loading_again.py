@@ -203,7 +203,7 @@ def test_a_line_held_for_its_worker_is_booked_with_the_crew(stage):
     said = stage.run("load", "crew", crew).stderr.splitlines()
     again = load_sheets(stage, head + "D4,2026-03-02,8,DECK\n")
 
-    assert said[-1] == "1 held line is booked now"
+    assert said[-1] == "1 held line booked"
     assert held(stage) == []
     assert (again["booked"], again["already_booked"]) == (0, 1)
 

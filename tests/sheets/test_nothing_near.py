@@ -49,7 +49,7 @@ def test_a_held_line_of_the_worker_is_near_whatever_its_day(stage: Yard, asked: 
     said = sheets(stage, "date=2026-02-30", "date=2026-03-05", name="again.csv")
 
     assert "sheets/lines_had" in asked
-    assert "1 line was held or rejected before" in said
+    assert "1 line held or rejected earlier" in said
 
 
 def test_files_of_one_command_are_compared_with_each_other(stage: Yard) -> None:

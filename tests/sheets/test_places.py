@@ -286,7 +286,7 @@ def test_a_late_package_takes_the_hours_that_waited(stage):
     moves = [(p["booked_to"], int(p["ms"]), p["reason"]) for p in table(stage, "posting")]
 
     assert said.splitlines()[-2:] == [
-        "1 entry moves, 8.00 h:",
+        "1 entry moved, 8.00 h:",
         "  STAGE untagged -> STAGE SHED: 8.00 h",
     ]
     assert sorted(moves) == [

@@ -103,7 +103,7 @@ def test_of_two_issues_that_wait_one_is_confirmed_and_the_other_named(stage):
     ]
     assert said == [
         f"re-issue {newer}, sheet S1 in 5.csv: 1 reversed, 1 booked",
-        f"re-issue {older} in 4.csv of the same sheet still waits; reject it if it is older",
+        f"re-issue {older} in 4.csv of the same sheet is still open; reject it if it is older",
     ]
     assert booked(stage) == {DECK: 5 * HOUR}
     assert reissues(stage) == []
@@ -205,7 +205,7 @@ def test_a_line_that_a_later_issue_brings_back_stands_again(stage):
     load_sheets(stage, HEAD + FIVE + "S1,A1,2026-03-02,2,FRAME\n", "third.csv")
     said = end(stage, "confirm", waiting(stage))
 
-    assert said.endswith("3 reversed, 1 booked, 1 standing again\n")
+    assert said.endswith("3 reversed, 1 booked, 1 restored\n")
     assert five in standing(stage)
     # 5 + 8 + 2 + 8 h at DECK, 2 h at FRAME.
     assert booked(stage) == {FRAME: 2 * HOUR, DECK: 23 * HOUR}
@@ -220,10 +220,10 @@ def test_a_load_says_which_sheets_were_handed_in_again(stage):
     said = stage.run("load", "sheets", "--job", JOB, path).stderr.splitlines()
 
     assert said[:2] == [
-        "shorter.csv: handed in again with other lines: S1 (1 day of a worker); "
-        "confirming takes back the lines not given again, see `fairhours reissues`; "
-        "to correct one line: reject the re-issue, then `fairhours correct entry`",
-        "shorter.csv: held lines put right by it: 1",
+        "shorter.csv: handed in again with other lines: S1 (1 worker-day); "
+        "confirming reverses lines not repeated, see `fairhours reissues`; to correct one line, "
+        "reject the re-issue and use `fairhours correct entry`",
+        "shorter.csv: 1 held line corrected by this file",
     ]
 
 
@@ -293,7 +293,7 @@ def test_a_held_line_put_right_in_the_file_ends_by_itself(stage):
     assert (counts["booked"], counts["held"], counts["already_booked"]) == (1, 0, 1)
     assert (rows[-1]["event"], rows[-1]["detail"]) == (
         "matched",
-        "put right in mended.csv, which is booked",
+        "corrected in mended.csv, which is booked",
     )
     assert (held(stage), reissues(stage)) == ([], [])
     assert booked(stage) == {FRAME: 3 * HOUR, DECK: 5 * HOUR}
@@ -318,7 +318,7 @@ def test_a_line_of_a_reissue_that_cannot_be_read_waits_for_itself(stage):
     between = booked(stage)
     end(stage, "confirm", waiting(stage))
 
-    assert said == "1 corrected, held as part of a re-issue\n"
+    assert said == "1 held line corrected, still held as part of a re-issue\n"
     assert between == {FRAME: 3 * HOUR, DECK: 5 * HOUR}
     assert booked(stage) == {FRAME: 3 * HOUR, DECK: 4 * HOUR, RAIN: HOUR}
     assert holds(stage)
@@ -402,7 +402,7 @@ def test_a_reissue_with_a_line_that_ended_otherwise_is_not_confirmed(stage, ende
     """A line that was put right or rejected has no entry to keep: no hour is taken for it."""
     if ended == "matched":
         newest = given_again(stage, '"8,0",DECK', "8,DECK", '"8,0",DECK 1,RAIN')
-        place, told = "1.csv:2", "ended, as another line says the same"
+        place, told = "1.csv:2", "has ended: another line is the same"
     else:
         older = given_again(stage, "5,DECK", '"4,0",DECK')
         end(stage, "reject", older)
@@ -413,8 +413,8 @@ def test_a_reissue_with_a_line_that_ended_otherwise_is_not_confirmed(stage, ende
     said = end(stage, "confirm", newest, ok=False)
 
     assert said.splitlines() == [
-        f"re-issue {newest}, sheet S1 in 3.csv: its line {place} {told}; "
-        "reject the re-issue, then reverse and correct line by line what differs",
+        f"re-issue {newest}, sheet S1 in 3.csv: its line {place} {told}; reject the re-issue, "
+        "then reverse or correct the differing lines one by one",
         "nothing was changed",
     ]
     assert booked(stage) == before

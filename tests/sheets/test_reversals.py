@@ -36,8 +36,8 @@ def test_a_reversal_takes_the_hours_back_where_they_stand(stage):
     assert booked(stage) == {DECK: 6 * HOUR}
     assert said == (
         f"1 entry reversed; `fairhours trace {entry}`\n"
-        f"to book it right, undo the reversal and `fairhours correct entry {entry} field=value`; "
-        "a file with the right line alone under sheet S1 waits as a re-issue that would take back "
+        f"to correct it, undo the reversal and use `fairhours correct entry {entry} field=value`; "
+        "a file with only the right line under sheet S1 waits as a re-issue that would reverse "
         "the worker's other hours of the day\n"
     )
     assert sums_by_entry(stage) == times_by_entry(stage)
@@ -104,7 +104,7 @@ def test_what_cannot_be_reversed_or_undone_is_all_said_at_once(stage):
     undone = put_right(stage, "undo", "reversal", other, f"{batch}.1", f"{batch + 1}.1", ok=False)
 
     assert refused.splitlines() == [
-        f"entry {entry} is reversed already, by {batch}.1 (Tester, {day})",
+        f"entry {entry} is already reversed by {batch}.1 (Tester, {day})",
         f"entry {batch}.1 is itself the reversal of {entry}; "
         f"undo it with `fairhours undo reversal {batch}.1`",
         "there is no entry 99.1; `fairhours entries` lists them",
@@ -112,7 +112,7 @@ def test_what_cannot_be_reversed_or_undone_is_all_said_at_once(stage):
     ]
     assert undone.splitlines() == [
         f"entry {other} is not reversed; there is nothing to undo",
-        f"reversal {batch}.1 is undone already, by {batch + 1}.1 (Tester, {day})",
+        f"reversal {batch}.1 is already undone by {batch + 1}.1 (Tester, {day})",
         f"entry {batch + 1}.1 undoes the reversal {batch}.1; reverse the entry itself again",
         "nothing was changed",
     ]

@@ -99,7 +99,7 @@ def test_no_time_of_day_is_after_midnight(stage: Yard) -> None:
     held = stage.json("held")
 
     assert [each["message"] for each in held] == [
-        'finish "24:30" is not a time of day; write it as 16:00'
+        'finish "24:30" is not a valid time of day; write it as 16:00'
     ]
 
 
@@ -110,5 +110,5 @@ def test_a_held_line_is_read_again_without_white_space_of_any_kind(stage: Yard) 
     line = stage.json("held")[0]["held_line"]
     stage.run("correct", "line", line, "hours=8", "--reason", "asked the foreman")
 
-    assert "1 line is held" in said
+    assert "1 line held" in said
     assert stage.json("held") == []

@@ -155,7 +155,7 @@ def test_a_reissue_that_waits_ends_with_its_file(stage):
     after = stage.json("reissues")
     load_sheets(stage, copy, "copy.csv")
 
-    assert said[1:] == ["1 re-issue of it refused"]
+    assert said[1:] == ["1 re-issue of it rejected"]
     assert after == []
     assert {row["step"] for row in stage.json("reissues")} == {"book", "reverse"}
     assert booked(stage) == {FRAME: 8 * HOUR, DECK: 2 * HOUR}
@@ -188,8 +188,8 @@ def test_a_confirmed_reissue_undone_names_what_it_had_replaced(stage):
     stage.run("undo", "reversal", eight, "--reason", "x")
 
     assert said[-1] == (
-        f"still reversed, as its re-issue replaced them: {eight} (8.00 h); "
-        "`fairhours undo reversal` lets them stand again"
+        f"still reversed, replaced by its re-issue: {eight} (8.00 h); "
+        "`fairhours undo reversal` restores them"
     )
     assert booked(stage) == {FRAME: 8 * HOUR, DECK: 2 * HOUR}
     assert holds(stage)
@@ -205,8 +205,8 @@ def test_files_that_shared_lines_are_named_and_book_them_when_loaded_again(stage
     again = load_sheets(stage, longer, "longer.csv")
 
     assert said[-1] == (
-        "lines counted as in the book already when loaded since: longer.csv; "
-        "load these again if they share lines with it"
+        "lines counted as already booked in later loads: longer.csv; load these files again if "
+        "they share lines with it"
     )
     assert (again["booked"], again["held"], again["already_booked"]) == (2, 1, 1)
     assert holds(stage)
@@ -220,10 +220,10 @@ def test_files_of_which_a_line_ended_as_one_of_it_are_named(stage):
     ended = stage.run("correct", "line", line, "hours=8", "--reason", "x").stderr
     said = reverse(stage, "file", "booked.csv")
 
-    assert "1 matched" in ended
+    assert "1 held line matched" in ended
     assert said[-1] == (
-        "held lines that ended since as lines that are booked: held.csv; "
-        "load these again if they share lines with it"
+        "held lines since matched with its lines: held.csv; load these files again if they share "
+        "lines with it"
     )
 
 
@@ -234,6 +234,6 @@ def test_a_file_of_a_closed_period_is_undone_as_a_late_adjustment(stage):
     said = reverse(stage, "file", "week.csv")
 
     assert said[-1] == (
-        "2 lines are of days in a closed period (to 2026-03-31): its figures stay, "
+        "2 lines fall in a closed period (to 2026-03-31): its figures stay, "
         "the difference is a late adjustment"
     )

@@ -8,7 +8,7 @@ from tests.conftest import Yard
 from tests.store._sample import opened, tamper
 
 WHY = ("--reason", "asked for by letter")
-COPIED = "the book was copied anew; copies, exports and pages made before still hold what they held"
+COPIED = "the book was copied anew; copies, exports and pages made earlier still hold the text"
 
 
 @pytest.fixture
@@ -80,7 +80,9 @@ def test_rows_that_name_a_forgotten_worker_are_told(crewed: Yard) -> None:
     crewed.run("erase", "text", "file:2.1", "--reason", "for RUPRECHT OXENHIELM, 2 May")
     told = crewed.run("forget", "worker", "W1", *WHY).stderr.splitlines()
 
-    assert told[-1] == "the name also stands in erasure:4.1; `fairhours erase text` erases it there"
+    assert (
+        told[-1] == "the name also appears in erasure:4.1; `fairhours erase text` erases it there"
+    )
 
 
 def test_what_was_erased_before_adds_nothing(crewed: Yard) -> None:
@@ -89,7 +91,7 @@ def test_what_was_erased_before_adds_nothing(crewed: Yard) -> None:
     before = heads(crewed)
     outcome = crewed.run("erase", "text", "worker_name:2.1", *WHY)
 
-    assert outcome.stderr == f"erased before; no batch was added\n{COPIED}\n"
+    assert outcome.stderr == f"already erased; no batch was added\n{COPIED}\n"
     assert heads(crewed) == before
 
 

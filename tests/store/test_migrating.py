@@ -37,7 +37,7 @@ def test_a_migration_is_a_batch_and_the_book_holds(newer: Yard) -> None:
     outcome = newer.run("migrate")
     rows = newer.rows(newer.run("history", "--format", "csv").stdout)
 
-    assert outcome.stderr == f"{newer.book}: brought from schema {VERSION} to {NEXT}\n"
+    assert outcome.stderr == f"{newer.book}: migrated from schema {VERSION} to {NEXT}\n"
     assert [row["command"] for row in rows] == ["new", "load settings", "migrate"]
     assert newer.run("check").exit_code == 0
 

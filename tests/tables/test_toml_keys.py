@@ -72,8 +72,8 @@ SETTINGS = [
     ),
     (
         '[causes.weather]\nborne_by = "owner"',
-        'causes.weather.borne_by "owner" is refused: time becomes the owner\'s by a change '
-        "request that is raised; write yard or undecided",
+        'causes.weather.borne_by "owner" is not allowed: time becomes the owner\'s only by a '
+        "change request; write yard or undecided",
     ),
 ]
 
@@ -124,7 +124,7 @@ JOBS = [
      "write it as 2026-05-31, without quotes"),
     (DATES.format("2062-03-20"), "date 2062-03-20 is outside the job's calendar, "
      "2025-03-01 to 2032-03-31"),
-    (DATES.format("2026-03-20").replace("DECK", "DEKC"), 'key date "Launch": there is no package '
+    (DATES.format("2026-03-20").replace("DECK", "DEKC"), 'key date "Launch": unknown package '
      'or change "DEKC" in job STAGE'),
     (DATES.format("2026-03-20").replace('"DECK"', '"DECK", "deck"'), "packages names DECK twice; "
      "leave one out"),

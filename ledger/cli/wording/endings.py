@@ -20,20 +20,18 @@ def places_lines(places: "PlacesPosted") -> list[str]:
 
     lines = []
     if places.released:
-        lines.append(f"{counted(places.released, 'held line is', 'held lines are')} booked now")
+        lines.append(f"{counted(places.released, 'held line', 'held lines')} booked")
     if places.matched:
-        ended = counted(places.matched, "held line", "held lines")
-        lines.append(f"{ended} ended: the job is known now, and a line that reads so is booked")
+        matched = counted(places.matched, "held line", "held lines")
+        lines.append(f"{matched} matched: the job is now known, the same hours are booked")
     if places.moves:
         entries = sum(move.entries for move in places.moves)
-        moved = counted(entries, "entry moves", "entries move")
-        lines.append(f"{moved}, {hours_of(sum(move.ms for move in places.moves))} h:")
+        moved = counted(entries, "entry", "entries")
+        lines.append(f"{moved} moved, {hours_of(sum(move.ms for move in places.moves))} h:")
         lines += listed(places.moves)
     if places.kept:
-        stay = "entry of a closed period stays", "entries of closed periods stay"
-        lines.append(
-            f"{counted(places.kept, *stay)} where booked; `fairhours kept` lists what would move"
-        )
+        kept = counted(places.kept, "entry of a closed period", "entries of closed periods")
+        lines.append(f"{kept} not moved; see `fairhours kept`")
     return lines
 
 
@@ -49,7 +47,7 @@ def doubts_lines(doubts: "DoubtsRaised") -> list[str]:
 def late_lines(late: "tuple[LateLines, ...]") -> list[str]:
     """Return a line for each closed period that a write booked or reversed lines of."""
     return [
-        f"{counted(each.lines, 'line is of a day', 'lines are of days')} in a closed period "
+        f"{counted(each.lines, 'line falls', 'lines fall')} in a closed period "
         f"(to {each.closed_to}): its figures stay, the difference is a late adjustment"
         for each in late
     ]

@@ -13,8 +13,8 @@ from ledger.sheets.outcomes import (
 )
 
 NAMED_AT_MOST = 5
-ENDED_AS_BOOKED = "held lines that ended since as lines that are booked"
-COUNTED_AS_BOOKED = "lines counted as in the book already when loaded since"
+ENDED_AS_BOOKED = "held lines since matched with its lines"
+COUNTED_AS_BOOKED = "lines counted as already booked in later loads"
 
 
 def put_right_lines(done: EntriesPutRight) -> list[str]:
@@ -41,9 +41,9 @@ def _reversed(done: EntriesReversed) -> list[str]:
     entry, sheet = done.of_sheet
     return [
         *lines,
-        f"to book it right, undo the reversal and `fairhours correct entry {entry} field=value`; "
-        f"a file with the right line alone under sheet {sheet} waits as a re-issue "
-        "that would take back the worker's other hours of the day",
+        f"to correct it, undo the reversal and use `fairhours correct entry {entry} field=value`; "
+        f"a file with only the right line under sheet {sheet} waits as a re-issue "
+        "that would reverse the worker's other hours of the day",
     ]
 
 
@@ -60,7 +60,7 @@ def _loads(done: LoadsReversed) -> list[str]:
             f"  {place}: {counted(entries, 'entry', 'entries')}, {hours_of(ms)} h"
             for place, entries, ms in done.places
         ),
-        *([f"{ended} of it refused"] if done.reissues_ended else []),
+        *([f"{ended} of it rejected"] if done.reissues_ended else []),
         *late_lines(done.late),
         *_replaced(done.replaced),
         *_to_load_again(ENDED_AS_BOOKED, done.ended_as_booked),
@@ -82,8 +82,8 @@ def _replaced(entries: tuple[tuple[str, int], ...]) -> list[str]:
     ids = " ".join(entry for entry, _ in entries[:NAMED_AT_MOST])
     hours = hours_of(sum(ms for _, ms in entries))
     return [
-        f"still reversed, as its re-issue replaced them: {ids}{_more(len(entries))} ({hours} h); "
-        "`fairhours undo reversal` lets them stand again"
+        f"still reversed, replaced by its re-issue: {ids}{_more(len(entries))} ({hours} h); "
+        "`fairhours undo reversal` restores them"
     ]
 
 
@@ -91,7 +91,7 @@ def _to_load_again(what: str, files: tuple[str, ...]) -> list[str]:
     if not files:
         return []
     names = f"{', '.join(files[:NAMED_AT_MOST])}{_more(len(files))}"
-    return [f"{what}: {names}; load these again if they share lines with it"]
+    return [f"{what}: {names}; load these files again if they share lines with it"]
 
 
 def _more(count: int) -> str:
@@ -106,7 +106,7 @@ def _corrected(done: EntriesCorrected) -> list[str]:
     said = f"{counted(entries, 'entry', 'entries')} corrected, {_change(before, after)}"
     if entries == 1:
         said = (
-            f"entry {done.first} corrected, {done.now} stands for it: "
+            f"entry {done.first} corrected, now {done.now}: "
             f"{_change(before, after)}; `fairhours trace {done.first}`"
         )
     moves = [
@@ -114,8 +114,8 @@ def _corrected(done: EntriesCorrected) -> list[str]:
         f"{counted(move.entries, 'entry', 'entries')}, {_change(move.ms_from, move.ms_to)}"
         for move in done.moves
     ]
-    as_they_are = counted(done.as_they_are, "entry reads", "entries read")
-    rest = [f"{as_they_are} so already"] if done.as_they_are else []
+    unchanged = counted(done.as_they_are, "entry", "entries")
+    rest = [f"{unchanged} unchanged"] if done.as_they_are else []
     return [said, *moves, *late_lines(done.late), *rest]
 
 

@@ -13,8 +13,8 @@ STEPS = {
     "keep": "kept",
     "reverse": "reversed",
     "book": "booked",
-    "restore": "standing again",
-    "end": "held before and rejected",
+    "restore": "restored",
+    "end": "held earlier and rejected",
     "wait": "still held",
 }
 
@@ -26,10 +26,16 @@ def put_right_lines(done: "LinesPutRight") -> list[str]:
 
 def ended_lines(ended: "LinesEnded") -> list[str]:
     """Return how many lines ended in which way, and how many wait as part of a re-issue."""
-    ways = [f"{getattr(ended, way)} {way}" for way in WAYS if getattr(ended, way)]
-    lines = [f"held lines ended: {', '.join(ways)}"] if ways else []
-    waiting = ended.in_reissues
-    return lines + ([f"{waiting} corrected, held as part of a re-issue"] if waiting else [])
+    ways = [(getattr(ended, way), way) for way in WAYS if getattr(ended, way)]
+    lines = []
+    if ways:
+        (count, way), *more = ways
+        first = f"{counted(count, 'held line', 'held lines')} {way}"
+        lines.append(", ".join([first, *(f"{count} {way}" for count, way in more)]))
+    if ended.in_reissues:
+        waiting = counted(ended.in_reissues, "held line", "held lines")
+        lines.append(f"{waiting} corrected, still held as part of a re-issue")
+    return lines
 
 
 WAYS = ("released", "corrected", "matched", "rejected")
@@ -42,7 +48,7 @@ def confirmed_lines(done: "ReissuesConfirmed") -> list[str]:
         steps = [f"{each.steps[step]} {STEPS[step]}" for step in STEPS if each.steps.get(step)]
         lines.append(f"{_title(each.of)}: {', '.join(steps)}")
         lines += [
-            f"re-issue {other} in {file} of the same sheet still waits; reject it if it is older"
+            f"re-issue {other} in {file} of the same sheet is still open; reject it if it is older"
             for other, file in each.waiting
         ]
     return lines + finished_lines(done.finished)

@@ -13,11 +13,11 @@ from ledger.inputs import outcomes
 from ledger.outcomes import Outcome
 from ledger.sheets.outcomes import AttendanceLoaded, WorkerDayChanged
 
-LAYOUT_STANDS = {"new": "new", "changed": "changed", "as_before": "as before"}
+LAYOUT_STANDS = {"new": "new", "changed": "changed", "as_before": "unchanged"}
 WHOLES = {
-    "rule": "rule: {} new or changed, {} as before",
-    "change_line": "change-lines: {} revisions new or changed, {} as before",
-    "change_event": "change-events: {} new or changed, {} as before",
+    "rule": "rule: {} new or changed, {} unchanged",
+    "change_line": "change-lines: {} revisions new or changed, {} unchanged",
+    "change_event": "change-events: {} new or changed, {} unchanged",
 }
 
 
@@ -42,7 +42,7 @@ def file_lines(file: outcomes.FileLoaded) -> list[str]:
     """Return what is said of one file."""
     lines = [line for outcome in file.outcomes for line in lines_of(outcome)]
     if file.unknown_columns:
-        lines.append(f"columns not known here, left out: {', '.join(file.unknown_columns)}")
+        lines.append(f"unknown columns left out: {', '.join(file.unknown_columns)}")
     if file.tabs_left_out:
         lines.append(f"tabs left out: {', '.join(file.tabs_left_out)}")
     return [f"{file.file}: {line}" for line in lines] + messages(list(file.slips))
@@ -58,7 +58,7 @@ def lines_of(outcome: Outcome) -> list[str]:
 def of_rows(outcome: outcomes.RowsLoaded) -> list[str]:
     table, changed = outcome.table, outcome.changed
     return [
-        f"{table}: {outcome.new} new, {len(changed)} changed, {outcome.as_before} as before",
+        f"{table}: {outcome.new} new, {len(changed)} changed, {outcome.as_before} unchanged",
         *(f"{table} {_named(row.key)}: {_differences(row.fields)}" for row in changed),
     ]
 
@@ -83,29 +83,29 @@ def of_wholes(outcome: outcomes.WholesLoaded) -> list[str]:
 @lines_of.register
 def of_rule(outcome: outcomes.RuleAstray) -> list[str]:
     return [
-        f"line {outcome.line}: rule {outcome.rule}: {outcome.booked_to} is no code of any job yet; "
-        "until it is, the hours are left to tag"
+        f"line {outcome.line}: rule {outcome.rule}: unknown code {outcome.booked_to}; "
+        "its hours stay untagged until a job has it"
     ]
 
 
 @lines_of.register
 def of_budgets(outcome: outcomes.BudgetsRated) -> list[str]:
-    return [f"rate: {outcome.count} budgets took their rate"]
+    return [f"rate: {outcome.count} budgets now have their rate"]
 
 
 @lines_of.register
 def of_owner(outcome: outcomes.OwnerSees) -> list[str]:
     if outcome.overrun:
-        seen = "how all hours of the job run, the yard's own overrun among them"
+        seen = "all hours of the job, including the yard's own overrun"
     else:
-        seen = "hours and prices of changes, not how the job's own hours run"
+        seen = "hours and prices of changes, not the other hours of the job"
     return [f"owner_sees_overrun = {str(outcome.overrun).lower()}: the owner sees {seen}"]
 
 
 @lines_of.register
 def of_estimate(outcome: outcomes.EstimateLoaded) -> list[str]:
     if outcome.as_before:
-        return ["estimate: as before"]
+        return ["estimate: unchanged"]
     return [f"estimate: {outcome.packages} packages, {hours_of(outcome.budget_ms)} h"]
 
 
@@ -127,7 +127,7 @@ def of_rewording(outcome: outcomes.Reworded) -> list[str]:
     word = "approved" if outcome.is_approved else "submitted"
     return [
         f"{outcome.change} was {word}: statements from {outcome.shown_from} on "
-        "show its new wording; those of earlier dates, or remade by their known-at, keep the old"
+        "show the new wording; earlier ones, or those remade with --known-at, keep the old"
     ]
 
 
@@ -143,15 +143,15 @@ def of_omission(outcome: OmissionShort) -> list[str]:
 @lines_of.register
 def of_attendance(outcome: AttendanceLoaded) -> list[str]:
     lines = [
-        f"attendance, days of workers: {outcome.new} new, {len(outcome.changed)} changed, "
-        f"{outcome.as_before} as before",
+        f"attendance, worker-days: {outcome.new} new, {len(outcome.changed)} changed, "
+        f"{outcome.as_before} unchanged",
         *map(_clocked, outcome.changed),
     ]
     if outcome.strangers:
         lines.append(f"workers not in the crew: {', '.join(outcome.strangers)}")
     if outcome.apart:
-        apart = counted(outcome.apart, "day of a worker is", "days of workers are")
-        lines.append(f"{apart} apart from what is booked, see `fairhours doubts --kind attendance`")
+        apart = counted(outcome.apart, "worker-day differs", "worker-days differ")
+        lines.append(f"{apart} from what is booked, see `fairhours doubts --kind attendance`")
     return lines
 
 

@@ -31,7 +31,7 @@ def of_files(outcome: outcomes.FilesPassedOver) -> str:
 @remark.register
 def of_columns(outcome: outcomes.ColumnsPassedOver) -> str:
     where = outcome.file if outcome.tab is None else f"{outcome.file}, {outcome.tab}"
-    return f"{where}: columns not known here, left out: {', '.join(outcome.columns)}"
+    return f"{where}: unknown columns left out: {', '.join(outcome.columns)}"
 
 
 @remark.register
@@ -48,19 +48,20 @@ def of_total(outcome: outcomes.TotalNotChecked) -> str:
 @remark.register
 def of_reissues(outcome: outcomes.SheetsReissued) -> str:
     sheets = ", ".join(
-        f"{sheet} ({counted(days, 'day of a worker', 'days of workers')})"
+        f"{sheet} ({counted(days, 'worker-day', 'worker-days')})"
         for sheet, days in outcome.worker_days
     )
     return (
         f"{outcome.file}: handed in again with other lines: {sheets}; "
-        "confirming takes back the lines not given again, see `fairhours reissues`; "
-        "to correct one line: reject the re-issue, then `fairhours correct entry`"
+        "confirming reverses lines not repeated, see `fairhours reissues`; "
+        "to correct one line, reject the re-issue and use `fairhours correct entry`"
     )
 
 
 @remark.register
 def of_mended(outcome: outcomes.HeldLinesMended) -> str:
-    return f"{outcome.file}: held lines put right by it: {outcome.lines}"
+    lines = counted(outcome.lines, "held line", "held lines")
+    return f"{outcome.file}: {lines} corrected by this file"
 
 
 @remark.register
@@ -69,8 +70,8 @@ def of_questions(outcome: outcomes.QuestionsWaiting) -> str:
     one, more = QUESTIONS[outcome.reason]
     held = one if outcome.lines == 1 else more.format(outcome.lines)
     return (
-        f"{outcome.file}: {held}; if they are the same: `fairhours reject {command}`, "
-        f"if they are others: `fairhours release {command}`"
+        f"{outcome.file}: {held}; if the same: `fairhours reject {command}`, "
+        f"if not: `fairhours release {command}`"
     )
 
 
@@ -97,17 +98,17 @@ def booked_line(done: SheetsLoad) -> str:
     """Return the hours booked, and how many lines wait."""
     held = sum(each.held for each in done.loaded.files)
     before = sum(each.already_held for each in done.loaded.files)
-    waiting = f"; {counted(held, 'line is', 'lines are')} held, see `fairhours held`"
-    known = f"; {counted(before, 'line was', 'lines were')} held or rejected before"
+    waiting = f"; {counted(held, 'line', 'lines')} held, see `fairhours held`"
+    known = f"; {counted(before, 'line', 'lines')} held or rejected earlier"
     hours = hours_of(done.loaded.booked_ms)
     return f"{hours} h booked{waiting if held else ''}{known if before else ''}"
 
 
 def following_lines(done: SheetsLoad) -> list[str]:
-    """Return what is said last: codes that nobody knows, doubts, the hours of the whole book."""
+    """Return what is said last: unknown codes, doubts, the hours of the whole book."""
     untagged = [untagged_line(done.untagged)] if done.untagged else []
     amounts = ", ".join(f"{kind} {hours_of(ms)} h" for kind, ms in done.whole_book)
-    return [*untagged, *doubts_lines(done.finished.doubts), f"the whole book: {amounts}"]
+    return [*untagged, *doubts_lines(done.finished.doubts), f"whole book: {amounts}"]
 
 
 def untagged_line(codes: tuple[UntaggedCode, ...]) -> str:
@@ -123,6 +124,6 @@ def corrections_lines(done: HeldLoaded) -> list[str]:
     file = done.file
     lines = ended_lines(file.ended)
     if file.ended_before:
-        lines.append(f"ended before, left as they are: {', '.join(file.ended_before)}")
+        lines.append(f"already ended, left as they are: {', '.join(file.ended_before)}")
     lines.append(f"{file.without_correction} of {file.rows} lines without a correction")
     return [f"{file.file}: {line}" for line in lines] + doubts_lines(done.finished.doubts)

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
 STANDING = {
     "withdrawn": "{} withdrawn ({})",
-    "did_not_count": "{} withdrawn ({}); it did not count any more",
+    "did_not_count": "{} withdrawn ({}); it no longer counted",
     "takes_its_place": "{} takes its place ({})",
     "counts_again": "{} counts again ({})",
 }
@@ -41,4 +41,4 @@ def _moved(baseline: BaselineMoved) -> str:
     named = ", ".join(
         source if source == "freeze" else f"{source} {name}" for source, name in baseline.sources
     )
-    return f"job {baseline.job}: baseline worked out again: {named.replace('_', ' ')}"
+    return f"job {baseline.job}: baseline recalculated: {named.replace('_', ' ')}"

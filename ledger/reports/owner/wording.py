@@ -313,7 +313,7 @@ def days_of(row: ChangeRow, detail: ChangeDetail) -> str:
     days, word = (
         (row.days, "granted") if row.state == "approved" else (detail.days_requested, "requested")
     )
-    return f"{number_text(days) if days else 'none'} {word}"
+    return f"{'none' if days is None else number_text(days)} {word}"
 
 
 def basis_words(row: ChangeRow) -> str:
