@@ -7,7 +7,7 @@ from typing import Any
 from ledger.baseline.job_baseline import CellFacts, JobBaseline, unearned
 from ledger.baseline.postings import (
     WITHOUT_PLAN,
-    Cell,
+    PackageTrade,
     Postings,
     Source,
     freeze_day,
@@ -77,7 +77,7 @@ class Approver:
             span = _span(dated) or default or (event.day, event.day)
             plan = spread_over_days(ms, baseline.calendar, *span)
             rate = standard_rate(self.book, trade, event.day)
-            postings.add(Cell(change.code, trade, "variation"), ms, rate, plan)
+            postings.add(PackageTrade(change.code, trade, "variation"), ms, rate, plan)
         postings.write(self.batch)
 
     def _omit(self, change: Change, event: Event, line: dict[str, Any]) -> list[OmissionShort]:
@@ -110,7 +110,7 @@ class Approver:
         postings = Postings(source)
         for facts, ms in amounts:
             if ms:
-                cell = Cell(facts.part, facts.trade, facts.package_kind)
+                cell = PackageTrade(facts.part, facts.trade, facts.package_kind)
                 planned = cell.package_kind not in WITHOUT_PLAN
                 standing = standing_plan(self.book, self.job, cell)
                 plan = adjusted(-ms, standing, source.counts_from) if planned else {}

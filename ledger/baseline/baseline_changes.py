@@ -10,7 +10,7 @@ from ledger.baseline.postings import (
     POTS,
     UNDISTRIBUTED,
     WITHOUT_PLAN,
-    Cell,
+    PackageTrade,
     Postings,
     Source,
     standing_plan,
@@ -35,7 +35,7 @@ def post_baseline_change(book: Book, batch: Batch, job: str, rows: list[Row]) ->
     _refuse_below_zero(book, baseline, rows)
     for row in rows:
         for facts, ms in _cells(baseline, row):
-            cell = Cell(facts.part, facts.trade, facts.package_kind)
+            cell = PackageTrade(facts.part, facts.trade, facts.package_kind)
             rate = standing_rate(book, job, cell, row["day"])
             if rate is None and cell.trade is None:
                 rate = _mean_rate(book, job, rows)
@@ -47,7 +47,7 @@ def _mean_rate(book: Book, job: str, rows: list[Row]) -> int | None:
     """Return the mean rate of the packages that hours are taken from, for a pot of no trade."""
     taken = [row for row in rows if row["ms"] < 0 and row["trade"] is not None]
     rates = [
-        standing_rate(book, job, Cell(row["work_package"], row["trade"], ""), row["day"])
+        standing_rate(book, job, PackageTrade(row["work_package"], row["trade"], ""), row["day"])
         for row in taken
     ]
     known = [(row["ms"], rate) for row, rate in zip(taken, rates, strict=True) if rate is not None]
@@ -90,7 +90,9 @@ def _refuse_below_zero(book: Book, baseline: JobBaseline, rows: list[Row]) -> No
             )
 
 
-def _plan(book: Book, baseline: JobBaseline, cell: Cell, move: tuple[int, date]) -> dict[date, int]:
+def _plan(
+    book: Book, baseline: JobBaseline, cell: PackageTrade, move: tuple[int, date]
+) -> dict[date, int]:
     ms, day = move
     if cell.package_kind in WITHOUT_PLAN:
         return {}

@@ -7,7 +7,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
-from ledger.baseline.postings import Cell, Postings, Source, is_frozen, standard_rate
+from ledger.baseline.postings import PackageTrade, Postings, Source, is_frozen, standard_rate
 from ledger.domain.calendar import WorkCalendar
 from ledger.domain.parsing import MS_PER_HOUR
 from ledger.domain.plan import at_dates, spread_over_days
@@ -47,12 +47,14 @@ def freeze(book: Book, batch: Batch, job: str, on: date) -> Frozen:
     planner = _Planner(book, job, packages)
     postings = Postings(Source(job, "freeze", "estimate", on))
     for package in packages:
-        cell = Cell(package["work_package"], package["trade"], package["package_kind"])
+        cell = PackageTrade(package["work_package"], package["trade"], package["package_kind"])
         rate = package["cost_rate"]
         rate = standard_rate(book, package["trade"], on) if rate is None else rate
         postings.add(cell, package["budget_ms"], rate, planner.plan(package))
     if card["management_reserve_ms"]:
-        postings.add(Cell("RESERVE", None, "reserve"), card["management_reserve_ms"], None, {})
+        postings.add(
+            PackageTrade("RESERVE", None, "reserve"), card["management_reserve_ms"], None, {}
+        )
     postings.write(batch)
     return Frozen(job, on, sum(row["budget_ms"] for row in packages), len(packages))
 

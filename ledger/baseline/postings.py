@@ -27,7 +27,7 @@ class Source:
 
 
 @dataclass(frozen=True)
-class Cell:
+class PackageTrade:
     """A package or change, and one trade of it."""
 
     part: str
@@ -43,7 +43,7 @@ class Postings:
     budgets: dict[str, list[object]] = field(default_factory=lambda: defaultdict(list))
     plans: dict[str, list[object]] = field(default_factory=lambda: defaultdict(list))
 
-    def add(self, cell: Cell, ms: int, rate: int | None, plan: dict[date, int]) -> None:
+    def add(self, cell: PackageTrade, ms: int, rate: int | None, plan: dict[date, int]) -> None:
         """Add a budget and its plan; a plan that does not sum to the budget is our fault."""
         assert cell.package_kind in WITHOUT_PLAN or sum(plan.values()) == ms
         common = {
@@ -93,13 +93,13 @@ def standard_rate(book: Book, trade: str | None, day: date) -> int | None:
     return int(found[0][0]) if found else None
 
 
-def standing_rate(book: Book, job: str, cell: Cell, day: date) -> int | None:
+def standing_rate(book: Book, job: str, cell: PackageTrade, day: date) -> int | None:
     """Return the cell's own budget rate, else the trade's standard rate on a day."""
     found = book.rows("baseline/standing_rate", job=job, part=cell.part, trade=cell.trade)
     return int(found[0][0]) if found else standard_rate(book, cell.trade, day)
 
 
-def standing_plan(book: Book, job: str, cell: Cell) -> dict[date, int]:
+def standing_plan(book: Book, job: str, cell: PackageTrade) -> dict[date, int]:
     """Return the cell's plan by day over all that counts."""
     rows = book.rows("baseline/standing_plan", job=job, part=cell.part, trade=cell.trade)
     return {day: int(ms) for day, ms in rows}

@@ -141,7 +141,7 @@ class Replay:
         earlier = changes_of(self.rerun, job).get(code)
         if earlier is None:
             raise _event_would_fall(fact, Refused("change_not_before", change=code))
-        batch.append("change_event", {name: [value] for name, value in fact.values.items()})
+        batch.append_row("change_event", fact.values)
         change, event = changes_of(self.rerun, job)[code], event_of(fact.values)
         try:
             if change.lacks_lines(event):

@@ -6,6 +6,8 @@ from datetime import date
 from decimal import Decimal
 
 NO_PRICE_YET = "requested"
+ORIGINS = ("owner", "yard", "change_in_law", "unforeseen_condition")
+CHANGE_BASES = ("fixed_price", "daywork", "no_charge")
 
 # From the state of a revision's price: the events that may follow.
 PRICE_MOVES = {

@@ -48,7 +48,7 @@ NO_OWN = "an open part has no estimate to complete that is at most four weeks ol
 NO_MEASURED = "there is only level of effort"
 
 
-class Row:
+class RowFigures:
     """The figures of one row, and the reason of each that is not defined."""
 
     def __init__(self, sums: Sums, measured: Sums, recent: Recent, outlook: Outlook) -> None:

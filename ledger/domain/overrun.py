@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 
 from ledger.domain.allocation import shown_adding_to, to_places
+from ledger.domain.change_life import ORIGINS
 
 STEPS = (
     "original_budget",
@@ -24,7 +25,7 @@ STEPS = (
     "anticipated_final",
 )
 AGREED = STEPS[:3]  # They add to the current baseline and the contingency in it.
-ASKED_BY = ("owner", "yard", "change_in_law", "unforeseen_condition")
+ASKED_BY = ORIGINS
 BORNE_BY = ("owner", "instructed_price_open", "at_risk", "undecided", "yard")
 OPEN_PRICES = frozenset({"requested", "priced", "submitted", "lapsed", "counter_offer"})
 

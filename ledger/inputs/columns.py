@@ -1,6 +1,7 @@
 """The columns of every input file."""
 
 from ledger.domain import parsing as p
+from ledger.domain.change_life import CHANGE_BASES, ORIGINS
 from ledger.domain.codes import code_of as code
 from ledger.domain.codes import word_of as word
 from ledger.tables.small_tables import Column, choice, not_below_zero, unused
@@ -27,8 +28,6 @@ EVENTS = (
     "complete",
     "value_agreed",
 )
-ORIGINS = ("owner", "yard", "change_in_law", "unforeseen_condition")
-BASES = ("fixed_price", "daywork", "no_charge")
 
 _hours = not_below_zero(p.parse_hours)
 
@@ -115,7 +114,7 @@ CHANGES = (
     Column("title", p.parse_name, needed=True),
     Column("requested_by", p.parse_name, needed=True),
     Column("requested_on", p.parse_date, needed=True),
-    Column("change_basis", choice(*BASES), needed=True),
+    Column("change_basis", choice(*CHANGE_BASES), needed=True),
     Column("origin", choice(*ORIGINS)),
     Column("description"),
     Column("decision_needed_by", p.parse_date),

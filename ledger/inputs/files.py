@@ -19,7 +19,7 @@ def record_file(batch: Batch, path: Path, kind: str, read: Version | None = None
     if read and file.version != read:
         raise changed(file.name)
     row = {"name": file.name, "sha256": file.sha256, "kind": kind, "encoding": file.encoding}
-    batch.append("file", {name: [value] for name, value in row.items()})
+    batch.append_row("file", row)
 
 
 def keep_content(book: Book, batch: Batch, path: Path) -> str:
@@ -32,5 +32,5 @@ def keep_content(book: Book, batch: Batch, path: Path) -> str:
     if digest not in {row["sha256"] for row in book.current("content")}:
         kind = mimetypes.guess_type(path.name)[0] or "application/octet-stream"
         row = {"sha256": digest, "media_type": kind, "byte_count": len(data), "data": data}
-        batch.append("content", {name: [value] for name, value in row.items()})
+        batch.append_row("content", row)
     return digest

@@ -1,6 +1,7 @@
 """Loads of one job's plan and progress."""
 
 from collections import defaultdict
+from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -25,7 +26,7 @@ from ledger.jobs.jobs import job_card, key_dates_astray
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.tables.preflight import read_text
-from ledger.tables.small_tables import Line, ReadTable, read_table
+from ledger.tables.small_tables import Column, Line, ReadTable, read_table
 
 OF_THE_PACKAGE = (
     "title",
@@ -116,16 +117,19 @@ def load_plan(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
     return _before_freeze(book, batch, _Load(path, job, "plan_line", columns.PLAN))
 
 
+@dataclass(frozen=True)
 class _Load:
-    def __init__(self, path: Path, job: str, table: str, shape: tuple[Any, ...]) -> None:
-        self.path, self.job, self.table, self.shape = path, job, table, shape
+    path: Path
+    job: str
+    table: str
+    columns: tuple[Column, ...]
 
 
 KEYS = {"milestone": ("work_package", "milestone"), "plan_line": ("work_package", "trade", "day")}
 
 
 def _before_freeze(book: Book, batch: Batch, load: _Load) -> FileLoaded:
-    table = read_table(read_text(load.path), load.shape)
+    table = read_table(read_text(load.path), load.columns)
     refuse_equal_keys(table, KEYS[load.table])
     _known_packages(book, load.job, table)
     table.settle()

@@ -11,13 +11,14 @@ from ledger.domain.codes import code_of, word_of
 from ledger.domain.currencies import CURRENCIES
 from ledger.domain.defaults import SETTINGS
 from ledger.domain.doubts import setting_fault
+from ledger.domain.overrun import ASKED_BY
 from ledger.domain.parsing import parse_name, parse_percent
 from ledger.tables.near_miss import near_miss
 from ledger.tables.toml_keys import KeyPath, TomlFile
 
 CODES = ("non_productive", "overhead", "absence")
 MARKS = {
-    "asked_by": ("owner", "yard", "change_in_law", "unforeseen_condition"),
+    "asked_by": ASKED_BY,
     "borne_by": ("yard", "undecided"),
 }
 OWNERS_TIME = (

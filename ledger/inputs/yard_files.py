@@ -29,7 +29,7 @@ def load_crew(book: Book, batch: Batch, path: Path) -> FileLoaded:
         start, end = line["active_from"], line["active_to"]
         if start and end and end < start:
             table.fault(line.number, f"active_to {end} is before active_from {start}")
-    _refuse_equal_keys(table, ("worker_id", "active_from"))
+    refuse_equal_keys(table, ("worker_id", "active_from"))
     table.settle()
     rows = [{**line.values, "active_from": line["active_from"] or ALWAYS} for line in table.lines]
     _names(book, batch, rows)
@@ -55,7 +55,7 @@ def load_rates(book: Book, batch: Batch, path: Path) -> FileLoaded:
     for line in table.lines:
         if line["trade"] is None and line["worker_id"] is None:
             table.fault(line.number, "has neither a trade nor a worker")
-    _refuse_equal_keys(table, ("trade", "grade", "worker_id", "effective_from"))
+    refuse_equal_keys(table, ("trade", "grade", "worker_id", "effective_from"))
     table.settle()
     outcomes: list[Outcome] = [supersede(book, batch, "rate", [x.values for x in table.lines])]
     if count := fill_budget_rates(book, batch):
@@ -66,7 +66,7 @@ def load_rates(book: Book, batch: Batch, path: Path) -> FileLoaded:
 def load_charge_rates(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
     """Add what the owner pays an hour, by trade and grade, for one job."""
     table = read_table(read_text(path), columns.CHARGE_RATES)
-    _refuse_equal_keys(table, ("trade", "grade", "effective_from"))
+    refuse_equal_keys(table, ("trade", "grade", "effective_from"))
     table.settle()
     rows = [{"job": job, **line.values} for line in table.lines]
     return file_loaded(table, [supersede(book, batch, "charge_rate", rows)])
@@ -144,7 +144,7 @@ def _rule_rows(lines: list[Line]) -> list[dict[str, Any]]:
     ]
 
 
-def _refuse_equal_keys(table: ReadTable, key: tuple[str, ...]) -> None:
+def refuse_equal_keys(table: ReadTable, key: tuple[str, ...]) -> None:
     seen: dict[tuple[Any, ...], Line] = {}
     for line in table.lines:
         identity = tuple(line[name] for name in key)
@@ -160,6 +160,3 @@ def file_loaded(
     """Return what came of a table's rows, with what of its file was left out."""
     unknown, tabs = tuple(table.unknown_columns), tuple(table.tabs_left_out)
     return FileLoaded(table.file.name, tuple(outcomes), unknown, tabs, tuple(slips))
-
-
-refuse_equal_keys = _refuse_equal_keys

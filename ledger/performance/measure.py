@@ -5,7 +5,7 @@ from functools import cached_property
 from ledger.baseline.job_baseline import Key
 from ledger.baseline.postings import standard_rate
 from ledger.domain.forecast import Efficiency
-from ledger.domain.measures import Outlook, Recent, Row, Sums, total
+from ledger.domain.measures import Outlook, Recent, RowFigures, Sums, total
 from ledger.domain.schedule import TimeFigures
 from ledger.performance.basis import Basis
 from ledger.performance.cells import Cell, Contingency, contingency_of, measured_cells
@@ -81,9 +81,9 @@ def why_no_cost(basis: Basis, unapproved: Unapproved) -> str | None:
     return None
 
 
-def row_of(cells: list[Cell]) -> Row:
+def row_of(cells: list[Cell]) -> RowFigures:
     """Return the figures of some cells as one row."""
-    return Row(
+    return RowFigures(
         _sums(cells),
         _sums([cell for cell in cells if not cell.level_of_effort]),
         Recent(sum(c.recent_ev for c in cells), sum(c.recent_ac for c in cells)),

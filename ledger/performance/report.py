@@ -5,7 +5,7 @@ from datetime import date
 from fractions import Fraction
 
 from ledger.baseline.job_baseline import Key
-from ledger.domain.measures import Figure, Row
+from ledger.domain.measures import Figure, RowFigures
 from ledger.domain.schedule import TimeFigures
 from ledger.errors import Refused, Remedy
 from ledger.jobs.jobs import calendar_of, job_card
@@ -183,7 +183,7 @@ def _key(cell: Cell, by: str) -> str:
     return cell.control_account if by == "control-account" else cell.trade or "no trade"
 
 
-def _as_row(key: str, row: Row, methods: tuple[Method, ...]) -> PerformanceRow:
+def _as_row(key: str, row: RowFigures, methods: tuple[Method, ...]) -> PerformanceRow:
     return PerformanceRow(key, row.figures, row.undefined, methods)
 
 

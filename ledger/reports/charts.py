@@ -39,7 +39,7 @@ class Bar:
 
 
 @dataclass(frozen=True)
-class Column:
+class Span:
     """A bar as it lies on the scale: where it begins and ends, and what it is."""
 
     label: str
@@ -80,13 +80,13 @@ def waterfall(bars: Sequence[Bar]) -> str:
     )
 
 
-def columns_of(bars: Sequence[Bar]) -> list[Column]:
+def columns_of(bars: Sequence[Bar]) -> list[Span]:
     """Return where each bar begins and ends, against the first total."""
     ends = accumulate(0 if bar.is_total else bar.amount for bar in bars)
     return [
-        Column(bar.label, 0, end, "total")
+        Span(bar.label, 0, end, "total")
         if bar.is_total
-        else Column(bar.label, end - bar.amount, end, "less" if bar.amount < 0 else "more")
+        else Span(bar.label, end - bar.amount, end, "less" if bar.amount < 0 else "more")
         for bar, end in zip(bars, ends, strict=True)
     ]
 
@@ -123,7 +123,7 @@ def axis(scale: Scale, count: int) -> Iterator[str]:
     yield text(AXIS_TITLE, middle, bottom + 27, f'text-anchor="middle" fill="{MUTED}"')
 
 
-def rows(columns: Sequence[Column], scale: Scale) -> Iterator[str]:
+def rows(columns: Sequence[Span], scale: Scale) -> Iterator[str]:
     """Yield each step's name and bar, and a thin line from its end to the next."""
     gap = (ROW_HEIGHT - BAR_HEIGHT) // 2
     for number, each in enumerate(columns):

@@ -43,6 +43,10 @@ class Batch:
         given = {name: list(values) for name, values in columns.items()}
         self._insert(table, tuple(columns), f"(SELECT {listed})", given)
 
+    def append_row(self, table: str, row: Mapping[str, object]) -> None:
+        """Append one row."""
+        self.append(table, {name: [value] for name, value in row.items()})
+
     def append_query(self, table: str, query: str, **inputs: object) -> int:
         """Append the rows of a query file and return how many there were.
 

@@ -2,6 +2,8 @@
 
 from collections.abc import Sequence
 
+from ledger.domain.calendar import WEEKDAYS
+
 WORDS: dict[str, tuple[str, ...]] = {
     "worker_id": (
         "worker_id", "worker", "worker no", "worker number", "employee", "employee no", "emp no",
@@ -35,7 +37,7 @@ WORDS: dict[str, tuple[str, ...]] = {
 }  # fmt: skip
 TOTALS = ("total", "totals", "sum", "all", "all hands", "summe", "gesamt")
 DAY_NAMES: tuple[tuple[str, ...], ...] = (
-    ("mon", "tue", "wed", "thu", "fri", "sat", "sun"),
+    WEEKDAYS,
     ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"),
     ("mo", "tu", "we", "th", "fr", "sa", "su"),
     ("mo", "di", "mi", "do", "fr", "sa", "so"),

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from ledger.domain.calendar import WEEKDAYS
 from ledger.domain.codes import code_of
 from ledger.errors import Refused
 from ledger.outcomes import Outcome
@@ -22,7 +23,6 @@ ENCODINGS = ("utf-8", "utf-16", "utf-16-le", "utf-16-be", "windows-1252")
 DELIMITERS = {",": ",", ";": ";", "|": "|", "\t": "\t", "tab": "\t", "comma": ",", "semicolon": ";"}
 DURATIONS = ("any", "decimal", "h:mm", "h.mm", "minutes")
 ORDERS = ("ymd", "dmy", "mdy")
-WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 FIELDS = (
     "sheet",
     "worker_id",
@@ -288,9 +288,9 @@ def keep_layout(book: Book, batch: Batch, layout: Layout) -> LayoutKept:
             "byte_count": len(layout.data),
             "data": layout.data,
         }
-        batch.append("content", {name: [value] for name, value in content.items()})
+        batch.append_row("content", content)
     row = {"name": file, "sha256": layout.sha256, "kind": "layout", "encoding": "utf-8"}
-    batch.append("file", {name: [value] for name, value in row.items()})
+    batch.append_row("file", row)
     return LayoutKept(file, "changed" if file in kept else "new")
 
 

@@ -17,11 +17,10 @@ from xml.etree import ElementTree
 from xml.parsers.expat import ExpatError
 
 from ledger.errors import Refused
-from ledger.tables.workbook_marks import MOST_MARKS, Mark, TooManyMarks, marks_of
+from ledger.tables.workbook_marks import MOST_MARKS, Mark, Place, TooManyMarks, marks_of
 from ledger.tables.workbook_parts import Workbook, checked
 
 _ISO_DURATION = re.compile(r"(-?)PT([0-9]+)H([0-9]+)M([0-9]+)(?:[.,]([0-9]+))?S")
-Place = tuple[int, int]
 # What the readers of archives and their parts raise on one that is broken or protected.
 _BROKEN = (
     zipfile.BadZipFile,

@@ -7,16 +7,15 @@ from typing import Any
 
 import pytest
 
+from ledger.domain.change_life import CHANGE_BASES, ORIGINS
 from ledger.reports.owner import wording
 from ledger.reports.owner.variations_rows import HistoryRow
 from ledger.reports.owner.words import (
-    CHANGE_BASES,
     ESTIMATE_STEPS,
     EVENTS,
     INSTRUCTIONS,
     NOT_CHARGED_STEPS,
     OPEN_MATTERS,
-    ORIGINS,
     OVERRUN_STEPS,
     PRICE_KINDS,
     STATES,

@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator
 
+from ledger.domain.change_life import CHANGE_BASES, ORIGINS
 from ledger.reports.owner.variations_rows import Statement
 from ledger.reports.owner.words import (
-    CHANGE_BASES,
     CHANGE_STEPS,
     CONTRACT_BASES,
     ESTIMATE_STEPS,
@@ -12,7 +12,6 @@ from ledger.reports.owner.words import (
     INSTRUCTIONS,
     NOT_CHARGED_STEPS,
     OPEN_MATTERS,
-    ORIGINS,
     OVERRUN_STEPS,
     PRICE_KINDS,
     STATES,

@@ -53,8 +53,6 @@ OPEN_MATTERS = (
 )
 INSTRUCTIONS = ("none", "instructed", "stopped")
 CONTRACT_BASES = ("fixed_price", "time_charge", "target")
-CHANGE_BASES = ("fixed_price", "daywork", "no_charge")
-ORIGINS = ("owner", "yard", "change_in_law", "unforeseen_condition")
 PRICE_KINDS = ("labour", "material", "subcontract", "plant")
 EVENTS = (
     "requested",
