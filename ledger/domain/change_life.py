@@ -89,7 +89,7 @@ class ChangeState:
         return self.price_of(newest, day) if state == "declined" else state
 
     def offered_price(self, day: date) -> str:
-        """Return the state of the price as the other party knows it: of what was sent to him."""
+        """Return the state of the price as the other party knows it: of what was sent to them."""
         state = self.price(day)
         if self.submitted_revision is None or state not in {"requested", "priced"}:
             return state

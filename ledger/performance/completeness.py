@@ -137,7 +137,7 @@ def _unmeasured(measured: Measured) -> list[Unmeasured]:
 def missing_amounts(measured: Measured, told: Completeness) -> dict[Key, Fraction]:
     """Return what missing sheets would add by place and trade: each worker's four-week mean.
 
-    The mean is of his last four weeks with a sheet in before the one that is missing, else of his
+    The mean is of their last four weeks with a sheet in before the missing one, else of their
     first four after it; a worker without any adds nothing. Whole units of the measured scope.
     """
     absent = sorted({each.worker_id for each in told.missing})

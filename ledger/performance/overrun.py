@@ -169,7 +169,7 @@ class _Explained:
 
     def _bear_cause(self, cause: str, amount: int, reason: str) -> None:
         borne = self.causes.get(f"causes.{cause}.borne_by", "yard")
-        # What the owner should bear is not his until a change is raised.
+        # What the owner should bear is not theirs until a change is raised.
         self._bear("undecided" if borne == "owner" else borne, amount, reason)
 
     def _mark_outside(self, finals: dict[str, int]) -> None:

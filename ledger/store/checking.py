@@ -62,7 +62,7 @@ def _altered_schema(book: Book) -> str | None:
         if (kind, name) not in there:
             return f"{_told(kind, name)} is missing"
         if there[kind, name] != text:
-            return f"{_told(kind, name)} is not as this version makes it"
+            return f"{_told(kind, name)} differs from the one of this version"
     return None
 
 
@@ -96,9 +96,9 @@ def broken_batch(book: Book) -> str | None:
     reckoned = _roots(book, {row["sequence"]: row["secret"] for row in batches}, sealed, counted)
     for number, row in enumerate(batches, start=1):
         if row["sequence"] != number:
-            return f"batch {number}: table batch: it is missing or twice"
+            return f"batch {number}: table batch: missing or recorded twice"
         if earlier and row["recorded_at"] <= earlier:
-            return f"batch {number}: table batch: recorded before the one before"
+            return f"batch {number}: table batch: recorded earlier than the batch before it"
         earlier = row["recorded_at"]
         seals = sealed.get(number, {})
         wrong = _broken_tables(number, seals, counted, reckoned)
@@ -161,7 +161,7 @@ def _broken_tables(
     reckoned: dict[str, dict[int, str]],
 ) -> str | None:
     if gone := sorted(set(sealed) - set(counted)):
-        return f"batch {sequence}: table {gone[0]}: it is missing"
+        return f"batch {sequence}: table {gone[0]}: missing"
     for table, of_batches in counted.items():
         count, last = of_batches.get(sequence, (0, 0))
         seal = sealed.get(table)
@@ -171,7 +171,7 @@ def _broken_tables(
         if seal and seal.version != SEAL_VERSION:
             return f"batch {sequence}: table {table}: seal version {seal.version} is not known"
         if seal and count and reckoned[table].get(sequence) != seal.root:
-            return f"batch {sequence}: table {table}: its rows are not those that were sealed"
+            return f"batch {sequence}: table {table}: its rows differ from those sealed"
     return None
 
 
@@ -187,7 +187,7 @@ def _broken_head(row: dict[str, Any], seals: list[TableSeal], previous: str) -> 
         previous,
     )
     if row["previous_head"] != previous or head(facts, seals) != row["head"]:
-        return f"batch {sequence}: table batch: its head does not follow from what it says"
+        return f"batch {sequence}: table batch: its head does not match its content"
     return None
 
 
@@ -215,7 +215,7 @@ def _marked(book: Book) -> str | None:
     found = marked(book, _tables_there(book))
     return found and (
         f"batch {found[1]}: table {found[0]}: row {found[2]} has a text with a control character "
-        "that stands between columns"
+        "that separates columns"
     )
 
 
@@ -235,13 +235,13 @@ def broken_text(book: Book) -> str | None:
         gone.add((table, batch, row))
     for fact, (batch, row) in erased.items():
         if fact not in gone:
-            return f"batch {batch}: table erasure: row {row} names no text that is gone"
+            return f"batch {batch}: table erasure: row {row} names a text that is still there"
     return None
 
 
 def _broken_content(book: Book) -> str | None:
     for batch, row in book.rows("store/content_not_found"):
-        return f"batch {batch}: table content: row {row} is not the bytes of its digest"
+        return f"batch {batch}: table content: row {row} does not match its digest"
     return None
 
 
@@ -255,7 +255,7 @@ def _stamp_of(text: str) -> tuple[int, str]:
 
 def _not_extending(book: Book, sequence: int, kept: str) -> str | None:
     if sequence > book.last_sequence():
-        return f"batch {sequence}: table batch: it is gone; the book ends at {book.last_sequence()}"
+        return f"batch {sequence}: table batch: missing; the book ends at {book.last_sequence()}"
     if book.stamp(sequence).head != kept:
-        return f"batch {sequence}: table batch: its head is not the one that was stamped"
+        return f"batch {sequence}: table batch: its head differs from the stamp"
     return None

@@ -212,7 +212,7 @@ holidays = ""
 daily_limit_hours = "12"
 paper = "A4"
 
-# Time on a job that builds nothing. The line names the job.
+# Non-productive time on a job. The line names the job.
 [non_productive]
 WX = "weather"
 WAIT = "waiting_owner"

@@ -50,8 +50,7 @@ def test_an_unknown_column_is_told_with_the_one_it_may_be(stage: Yard) -> None:
     text = f"{LINES_HEAD},additon_percent,colour\nCR1,material,Rail,,,8,80.00,15,red\n"
 
     assert load(stage, "change-lines", text).splitlines()[-1] == (
-        "change-lines.csv: unknown columns left out: "
-        "additon_percent (addition_percent?), colour"
+        "change-lines.csv: unknown columns left out: additon_percent (addition_percent?), colour"
     )
 
 

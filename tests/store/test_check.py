@@ -7,8 +7,8 @@ from ledger.store.migrations import EVENTS, trigger_name
 from tests.conftest import Yard, slow_beyond
 from tests.store._sample import SAMPLE, opened, tables_of, tamper
 
-NOT_SEALED = "its rows are not those that were sealed"
-NO_HEAD = "its head does not follow from what it says"
+NOT_SEALED = "its rows differ from those sealed"
+NO_HEAD = "its head does not match its content"
 
 # What is done to which table, the batch that check names, and what it says of that table.
 FACTS = {
@@ -55,7 +55,7 @@ FACTS = {
         "entry",
         "UPDATE entry SET pay_class = chr(30) WHERE batch = 15 AND row = 1",
         15,
-        "row 1 has a text with a control character that stands between columns",
+        "row 1 has a text with a control character that separates columns",
     ),
     "a text lost": (
         "worker_name",
@@ -315,7 +315,7 @@ def test_cutting_off_the_end_is_seen_only_against_a_stamp(copied: Yard) -> None:
     assert copied.run("check", "--against", before).exit_code == 0
     code, told = said(copied, "--against", last)
     assert code == 1
-    assert told.endswith("batch 15: table batch: it is gone; the book ends at 14")
+    assert told.endswith("batch 15: table batch: missing; the book ends at 14")
 
 
 @pytest.mark.slow
@@ -328,7 +328,7 @@ def test_another_end_is_seen_against_a_stamp(copied: Yard) -> None:
     assert copied.run("check").exit_code == 0
     code, told = said(copied, "--against", last)
     assert code == 1
-    assert told.endswith("batch 15: table batch: its head is not the one that was stamped")
+    assert told.endswith("batch 15: table batch: its head differs from the stamp")
 
 
 def test_a_book_extends_every_stamp_it_printed(built: Yard) -> None:
@@ -345,7 +345,7 @@ def test_a_batch_cut_out_of_the_middle_is_found(copied: Yard) -> None:
     code, told = said(copied)
 
     assert code == 1
-    assert told.endswith("batch 13: table batch: it is missing or twice")
+    assert told.endswith("batch 13: table batch: missing or recorded twice")
 
 
 @pytest.mark.parametrize("column", ["actor", "command"])

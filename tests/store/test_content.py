@@ -67,4 +67,4 @@ def test_changed_bytes_of_content_are_found(yard: Yard) -> None:
         connection.execute(trigger[0])
     outcome = yard.run("check", ok=False)
 
-    assert outcome.stderr == "batch 2: table content: row 1 is not the bytes of its digest\n"
+    assert outcome.stderr == "batch 2: table content: row 1 does not match its digest\n"

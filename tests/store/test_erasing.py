@@ -142,7 +142,7 @@ def test_an_erased_text_put_back_is_found(crewed: Yard) -> None:
 
     told = crewed.run("check", ok=False).stderr
 
-    assert told == "batch 4: table erasure: row 1 names no text that is gone\n"
+    assert told == "batch 4: table erasure: row 1 names a text that is still there\n"
 
 
 def test_one_of_two_erased_texts_put_back_is_found(crewed: Yard) -> None:

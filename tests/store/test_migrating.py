@@ -45,7 +45,7 @@ def test_a_migration_is_a_batch_and_the_book_holds(newer: Yard) -> None:
 @pytest.mark.parametrize(
     ("column", "message"),
     [
-        ("name", "its rows are not those that were sealed"),
+        ("name", "its rows differ from those sealed"),
         ("value", "row 1 is not the value that was sealed"),
     ],
 )

@@ -44,7 +44,7 @@ class CodeRow:
 
 @dataclass(frozen=True)
 class Cause:
-    """A code for time that builds nothing; `group` is non_productive, overhead or absence."""
+    """A code for non-productive time; `group` is non_productive, overhead or absence."""
 
     code: str
     cause: str

@@ -126,7 +126,7 @@ def change_standing(state: ChangeState, day: date) -> tuple[str, date | None]:
 
 
 def cause_codes(book: Book, job: str) -> tuple[Cause, ...]:
-    """Return the codes for time that builds nothing: of the job, of the yard, of absence."""
+    """Return the codes for non-productive time: of the job, of the yard, of absence."""
     return tuple(
         Cause(code, cause or "", booked_to)
         for of_job, code, booked_to, cause in book.rows("jobs/codes_known")

@@ -133,7 +133,7 @@ def by_worker(before: Iterable[Sequence[Any]]) -> dict[str, list[Place]]:
 def worker_sheet(row: dict[str, Any], booked: list[Place], codes: list[OpenCode]) -> WorkerSheet:
     """Return one worker's sheet: rows for the codes of the last weeks that still take hours.
 
-    Absence is no row to begin with. Of the packages those of his trade are listed, and the rows.
+    Absence is no row to begin with. Of the packages those of their trade are listed, and the rows.
     """
     trade = row["trade"] or ""
     known = {each.place for each in codes if not each.is_absence}

@@ -86,7 +86,7 @@ def cells(code: Code, length: int) -> tuple[str, str, str]:
 
 
 def listed(worker: WorkerSheet) -> Table:
-    """Return the codes that may be written: of each job its work, then what builds nothing."""
+    """Return the codes that may be written: of each job its work, then non-productive time."""
     rows: list[Row] = []
     groups: dict[str, dict[tuple[str, str], Code]] = {}
     for code in worker.codes:
