@@ -355,6 +355,6 @@ def test_words_can_be_taken_from_the_pdf(tmp_path: Path) -> None:
     text = " ".join(taken.split())
 
     assert "Statement of variations and open requests" in text
-    assert "Anticipated final 6 831.00 677 820.50 A forecast" in text
+    assert "Anticipated final 6 831.00 677 820.50 Hours as forecast" in text
     assert "V-05 Handrail in larch instead of steel Approved 2026-05-11" in text
     assert "Page 13 of 13" in text

@@ -419,7 +419,7 @@ def test_a_doubt_settled_wrongly_can_be_opened_again(stage):
     stage.run("settle", "doubt", one, "--reason", "seen")
     said = stage.run("reopen", "doubt", one, "--reason", "of another day").stderr
 
-    assert said == "1 doubt is reopened; see `fairhours doubts`\n"
+    assert said == "1 doubt reopened; see `fairhours doubts`\n"
     assert [each["doubt"] for each in doubts(stage)] == [one]
 
 

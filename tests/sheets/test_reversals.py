@@ -37,7 +37,7 @@ def test_a_reversal_takes_the_hours_back_where_they_stand(stage):
     assert said == (
         f"1 entry reversed; `fairhours trace {entry}`\n"
         f"to correct it, undo the reversal and use `fairhours correct entry {entry} field=value`; "
-        "a file with only the right line under sheet S1 waits as a re-issue that would take back "
+        "a file with only the right line under sheet S1 waits as a re-issue that would reverse "
         "the worker's other hours of the day\n"
     )
     assert sums_by_entry(stage) == times_by_entry(stage)

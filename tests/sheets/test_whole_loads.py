@@ -220,7 +220,7 @@ def test_files_of_which_a_line_ended_as_one_of_it_are_named(stage):
     ended = stage.run("correct", "line", line, "hours=8", "--reason", "x").stderr
     said = reverse(stage, "file", "booked.csv")
 
-    assert "1 matched" in ended
+    assert "1 held line matched" in ended
     assert said[-1] == (
         "held lines since matched with its lines: held.csv; load these files again if they share "
         "lines with it"
