@@ -12,7 +12,8 @@ from pathlib import Path
 
 import typer
 
-from ledger.cli.figures_tables import completeness_line
+from ledger.cli.colour import joined, marked
+from ledger.cli.figures_tables import completeness_line, incomplete_line
 from ledger.cli.tables import as_table
 from ledger.cli.wording.loads import freeze_lines, load_lines
 from ledger.cli.wording.sheets import sheets_lines
@@ -137,20 +138,22 @@ def _told(read: DemoRead, book: Path, pages: tuple[Path, ...]) -> Iterator[str]:
     """Yield a screen of what happened, in words."""
     counted, result = read.counts, read.performance
     yield f"{read.yard}: 42 weeks of an invented yard, recorded week by week as its files came in."
-    yield (
+    held = f"{counted['held']} held"
+    yield marked(
         f"{counted['lines']} sheet lines of {counted['workers']} people on {counted['jobs']} jobs: "
-        f"{counted['booked']} booked, {counted['held']} held because something on them cannot be "
-        "read."
+        f"{counted['booked']} booked, {held} because something on them cannot be read.",
+        held,
     )
     yield ""
     yield f"{JOB}, the cable ferry, on {STATUS_DATE}, in hours:"
     shown = shown_steps(read.overrun.steps.amounts, MS_PER_HOUR)
     yield as_table(("", ""), [(STEPS[step], amount) for step, amount in shown.items()]).strip("\n")
     cpi = to_places(result.rows[0].figures["cpi"] or 0, 3)
-    yield f"Each hour booked earned {cpi} of an hour of the estimate (CPI);"
-    yield f"{completeness_line(result.completeness)}."
+    line = f"Each hour booked earned {cpi} of an hour of the estimate (CPI);"
+    yield marked(line, str(cpi)) if cpi < 1 else line
+    yield joined("", (completeness_line(result.completeness), "."))
     if result.incomplete:
-        yield f"INCOMPLETE: {'; '.join(result.incomplete)}."
+        yield joined("", (incomplete_line(result.incomplete), "."))
     yield ""
     yield "Of the hours above the estimate:"
     borne = shown_marks(read.overrun.borne_by, shown, MS_PER_HOUR)

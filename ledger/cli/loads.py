@@ -6,6 +6,7 @@ from typing import Annotated
 
 import typer
 
+from ledger.cli.colour import marked
 from ledger.cli.context import Files, Format, Job, MoveHours, chosen, day_given, to_write
 from ledger.cli.output import FORMATS, give, hours_shown, say, say_all
 from ledger.cli.refusals.worded import worded
@@ -258,7 +259,8 @@ def guess_layout(file: Annotated[Path, typer.Argument(help="a file of sheets")])
     for doubt in proposal.unsure:
         say(f"not sure: {doubt}")
     if proposal.refused:
-        say(f"not sure: as it stands the file is refused: {worded(proposal.refused)}")
+        why = f"as it stands the file is refused: {worded(proposal.refused)}"
+        say(marked(f"not sure: {why}", why))
 
 
 def _progress(count: int) -> Callable[[str], None]:

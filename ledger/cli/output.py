@@ -1,5 +1,6 @@
 """How results reach a terminal, a pipe or a machine."""
 
+import sys
 from collections.abc import Iterable, Sequence
 from datetime import date, datetime
 from decimal import Decimal
@@ -7,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import typer
 
+from ledger.cli.colour import shown_on
 from ledger.cli.tables import as_table
 from ledger.domain.allocation import hours_of
 from ledger.domain.spreadsheets import MARK, begins_formula
@@ -79,7 +81,7 @@ def give_rows(format: str, head: Sequence[str], rows: Sequence[dict[str, Any]]) 
 
 def say(text: str) -> None:
     """Talk to the user, aside from the output."""
-    typer.echo(text, err=True)
+    typer.echo(shown_on(sys.stderr, text), err=True)
 
 
 def say_all(lines: Iterable[str]) -> None:
@@ -90,4 +92,4 @@ def say_all(lines: Iterable[str]) -> None:
 
 def give(text: str) -> None:
     """Write a result to the standard output."""
-    typer.echo(text.rstrip("\n"))
+    typer.echo(shown_on(sys.stdout, text).rstrip("\n"))

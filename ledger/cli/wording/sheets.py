@@ -2,6 +2,7 @@
 
 from functools import singledispatch
 
+from ledger.cli.colour import marked
 from ledger.cli.output import as_csv, known_at, to_json
 from ledger.cli.tables import as_table
 from ledger.cli.wording.counting import counted
@@ -90,17 +91,22 @@ def counts_shown(done: SheetsLoad, format: str) -> str:
         return to_json({**told, "known_at": known_at(done.stamp)})
     head = [name for name in files[0] if name != "sha256"]
     rows = [[row[name] for name in head] for row in files]
-    return (as_csv if format == "csv" else as_table)(head, rows)
+    if format == "csv":
+        return as_csv(head, rows)
+    held = head.index("held")
+    return as_table(head, rows, [(number, held) for number, row in enumerate(rows) if row[held]])
 
 
 def booked_line(done: SheetsLoad) -> str:
     """Return the hours booked, and how many lines wait."""
     held = sum(each.held for each in done.loaded.files)
     before = sum(each.already_held for each in done.loaded.files)
-    waiting = f"; {counted(held, 'line is', 'lines are')} held, see `fairhours held`"
+    lines = f"{counted(held, 'line is', 'lines are')} held"
+    waiting = f"; {lines}, see `fairhours held`"
     known = f"; {counted(before, 'line was', 'lines were')} held or rejected before"
     hours = hours_of(done.loaded.booked_ms)
-    return f"{hours} h booked{waiting if held else ''}{known if before else ''}"
+    said = f"{hours} h booked{waiting if held else ''}{known if before else ''}"
+    return marked(said, lines) if held else said
 
 
 def following_lines(done: SheetsLoad) -> list[str]:
