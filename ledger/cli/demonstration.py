@@ -2,7 +2,6 @@
 
 import csv
 import io
-import sys
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -10,10 +9,9 @@ from datetime import UTC, date, datetime, time
 from importlib.resources import as_file
 from pathlib import Path
 
-import typer
-
 from ledger.cli.colour import joined, marked
 from ledger.cli.figures_tables import completeness_line, incomplete_line
+from ledger.cli.progress import bar_of
 from ledger.cli.tables import as_table
 from ledger.cli.wording.loads import freeze_lines, load_lines
 from ledger.cli.wording.sheets import sheets_lines
@@ -176,17 +174,9 @@ def _next(book: Path) -> Iterator[str]:
 
 def progress(commands: Sequence[Command]) -> Iterator[Command]:
     """Yield the commands, and show on a terminal how far the demo is; nothing in a pipe."""
-    with typer.progressbar(
-        commands,
-        show_eta=False,
-        show_percent=False,
-        show_pos=True,
-        item_show_func=_step,
-        file=sys.stderr,
-        hidden=not sys.stderr.isatty(),
-    ) as bar:
+    with bar_of(commands, _step) as bar:
         yield from bar
 
 
 def _step(command: Command | None) -> str | None:
-    return f"{command.at.date()}  {' '.join(command.words)}"[:40] if command else None
+    return f"{command.at.date()}  {' '.join(command.words)}" if command else None

@@ -1,6 +1,5 @@
 """Loads, and the freeze of the estimate."""
 
-from collections.abc import Callable
 from pathlib import Path
 from typing import Annotated
 
@@ -207,8 +206,7 @@ def sheets(
     from ledger.commands.sheets import SheetLoadAsked, load_sheets
 
     chosen("--format", format, FORMATS)
-    asked = SheetLoadAsked(files, job, layout, _progress(len(files)))
-    done = load_sheets(to_write(context), asked)
+    done = load_sheets(to_write(context), SheetLoadAsked(files, job, layout))
     say_all(map(words.remark, done.loaded.remarks))
     give(words.counts_shown(done, format))
     if format != "json":
@@ -261,21 +259,6 @@ def guess_layout(file: Annotated[Path, typer.Argument(help="a file of sheets")])
     if proposal.refused:
         why = f"as it stands the file is refused: {worded(proposal.refused)}"
         say(marked(f"not sure: {why}", why))
-
-
-def _progress(count: int) -> Callable[[str], None]:
-    import sys
-
-    if count < 2 or not sys.stderr.isatty():
-        return lambda _: None
-    done = 0
-
-    def tell(name: str) -> None:
-        nonlocal done
-        done += 1
-        typer.echo(f"\r\033[K{done}/{count} {name}", err=True, nl=done == count)
-
-    return tell
 
 
 def freeze(

@@ -19,6 +19,7 @@ from ledger.cli import (
     manual,
     pages,
     periods,
+    progress,
     withdrawals,
 )
 from ledger.cli.colour import marked
@@ -47,6 +48,8 @@ class Commands(TyperGroup):
             where = f"{error.filename}: " if error.filename else ""
             say(marked(f"{where}cannot be read or written: {error.strerror}"))
             raise typer.Exit(FairhoursError.exit_code) from None
+        finally:
+            progress.end()
 
 
 app = typer.Typer(

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import typer
 
+from ledger.cli import progress
 from ledger.cli.colour import shown_on
 from ledger.cli.tables import as_table
 from ledger.domain.allocation import hours_of
@@ -81,6 +82,7 @@ def give_rows(format: str, head: Sequence[str], rows: Sequence[dict[str, Any]]) 
 
 def say(text: str) -> None:
     """Talk to the user, aside from the output."""
+    progress.end()
     typer.echo(shown_on(sys.stderr, text), err=True)
 
 
@@ -92,4 +94,5 @@ def say_all(lines: Iterable[str]) -> None:
 
 def give(text: str) -> None:
     """Write a result to the standard output."""
+    progress.end()
     typer.echo(shown_on(sys.stdout, text).rstrip("\n"))

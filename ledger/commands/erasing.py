@@ -21,6 +21,7 @@ def erase_texts(access: WriteAccess, ids: Sequence[str], reason: str) -> list[Pl
         access.writing_of("erase text"),
         lambda book, batch: texts_erased(book, batch, ids, reason),
         wait=access.wait,
+        progress=access.progress,
     )
 
 
@@ -44,4 +45,5 @@ def forget_worker(access: WriteAccess, worker: str, reason: str) -> WorkerForgot
         return erase_names(book, batch, worker, reason)
 
     writing = access.writing_of("forget worker")
-    return WorkerForgotten(erase_and_renew(access.path, writing, work, wait=access.wait), left)
+    places = erase_and_renew(access.path, writing, work, wait=access.wait, progress=access.progress)
+    return WorkerForgotten(places, left)

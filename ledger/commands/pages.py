@@ -96,7 +96,14 @@ class _Page:
     def __init__(self, book: Book, asked: PageAsked) -> None:
         usual_paper, logo = book.setting("yard.paper", "A4"), logo_address(book)
         self.out, self.recorded_at = asked.out, book.stamp().recorded_at
+        self.progress = book.progress
         self.choices = Choices(asked.paper, usual_paper, asked.templates, asked.pdf_variant, logo)
 
     def write(self, view: object) -> None:
-        write(view, self.out, recorded_at=self.recorded_at, choices=self.choices)
+        write(
+            view,
+            self.out,
+            recorded_at=self.recorded_at,
+            choices=self.choices,
+            progress=self.progress,
+        )

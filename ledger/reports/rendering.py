@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from ledger.errors import WrongUsage
+from ledger.progress import SILENT, Progress
 from ledger.reports.canonical import canonical_json
 from ledger.reports.designs import DESIGNS
 from ledger.reports.tables import Fact, Page, Print
@@ -68,11 +69,18 @@ class Choices:
 USUAL = Choices()
 
 
-def render(view: Any, kind: str, *, recorded_at: datetime, choices: Choices = USUAL) -> bytes:
+def render(
+    view: Any,
+    kind: str,
+    *,
+    recorded_at: datetime,
+    choices: Choices = USUAL,
+    progress: Progress = SILENT,
+) -> bytes:
     """Return a report as bytes of a kind that its design has: "pdf", "html", "xlsx" or "json".
 
     `view` is a view model that DESIGNS has; `recorded_at` is the instant of the batch it was known
-    at, which dates the file.
+    at, which dates the file. `progress` is told how far a PDF is.
 
     Raises: WrongUsage for another kind, paper or PDF variant; Refused for own templates that fail.
     """
@@ -94,7 +102,7 @@ def render(view: Any, kind: str, *, recorded_at: datetime, choices: Choices = US
     page = with_options(page, out)
     if kind == "html":
         return pages.html(page, templates, out).encode("utf-8")
-    return pages.pdf(page, templates, out, canonical_json(view))
+    return pages.pdf(page, templates, out, canonical_json(view), progress)
 
 
 def with_options(page: Page, out: Print) -> Page:
@@ -108,7 +116,14 @@ def with_options(page: Page, out: Print) -> Page:
     return replace(page, proof=(*proof, *own))
 
 
-def write(view: Any, path: Path, *, recorded_at: datetime, choices: Choices = USUAL) -> None:
+def write(
+    view: Any,
+    path: Path,
+    *,
+    recorded_at: datetime,
+    choices: Choices = USUAL,
+    progress: Progress = SILENT,
+) -> None:
     """Write a report; the ending of the file's name decides what it is made as.
 
     Raises: WrongUsage for another ending; Refused when the file cannot be written.
@@ -118,5 +133,5 @@ def write(view: Any, path: Path, *, recorded_at: datetime, choices: Choices = US
     if kind not in kinds:
         endings = tuple(f".{kind}" for kind in kinds)
         raise WrongUsage("report_ending_unknown", file=path, endings=endings)
-    made = render(view, kind, recorded_at=recorded_at, choices=choices)
+    made = render(view, kind, recorded_at=recorded_at, choices=choices, progress=progress)
     write_out(path, made)

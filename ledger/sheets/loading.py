@@ -3,7 +3,7 @@
 import contextlib
 import re
 import tempfile
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import asdict, dataclass, field
 from pathlib import Path
 
@@ -42,7 +42,6 @@ class SheetLoad:
     paths: Sequence[Path]
     job: str | None = None
     layout: Layout = PLAIN
-    progress: Callable[[str], None] = lambda _: None
 
 
 @dataclass(frozen=True)
@@ -80,7 +79,7 @@ def load_sheets(book: Book, batch: Batch, load: SheetLoad) -> SheetsLoaded:
     counts: list[FileCounts] = []
     booked_ms, before = 0, None
     for file, tables in zip(files, parts, strict=True):
-        load.progress(file.name)
+        book.progress.step(file.name, len(files))
         of = (tables[0].layout, job)
         if again := _loaded_before(book, file, of):
             _keep_file(batch, file, of, again)

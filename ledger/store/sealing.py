@@ -77,7 +77,10 @@ def roots(
     """Return the root over the rows that each batch added to a table, given how many, in hex."""
     source = queries.without_order(f"seals/{table}.{version}")
     levels: dict[int, list[bytes]] = {}
-    for span in spans(counts):
+    together = list(spans(counts))
+    for number, span in enumerate(together):
+        if number:
+            book.progress.within(number + 1, len(together))
         keyed = [table_secret(secrets[batch], table) for batch in span.batches]
         given: dict[str, object] = {
             "since": span.batches[0],

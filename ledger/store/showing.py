@@ -11,6 +11,8 @@ from ledger.store.queries import quoted
 from ledger.store.schema import TABLES
 
 NICKNAMES = {"settings": "setting", "jobs": "job", "rates": "rate", "changes": "change"}
+# Rows fetched together, and the steps of showing a table: it is read, then laid out.
+TOGETHER, SHOWING = 20_000, 2
 README = """\
 This folder holds every table of the book, exactly as recorded: the seals can be computed again
 from it. The secrets and salts of the seals are in it too: who has it can prove to others what
@@ -36,7 +38,12 @@ def rows_of(
         raise Refused("table_unknown", table=what, tables=tuple(TABLES))
     cursor = book.execute(_every(name) if every else _counting(name), {"upto": book.upto})
     head = tuple(column[0] for column in cursor.description or [])
-    return head, [dict(zip(head, map(_shown, row), strict=True)) for row in cursor.fetchall()]
+    rows: list[dict[str, Any]] = []
+    book.progress.step(name, SHOWING)
+    while fetched := cursor.fetchmany(TOGETHER):
+        rows += [dict(zip(head, map(_shown, row), strict=True)) for row in fetched]
+        book.progress.within(len(rows))
+    return head, rows
 
 
 def _counting(name: str) -> str:
@@ -84,6 +91,7 @@ def export_csv(book: Book, folder: Path) -> list[str]:
     names = [*LEDGER_TABLES, *TABLES]
     try:
         for name in names:
+            book.progress.step(name, len(names))
             _export_table(book, name, folder / f"{name}.csv")
         write_out(folder / "README.txt", README.encode())
     except FairhoursError:

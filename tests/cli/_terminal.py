@@ -15,12 +15,15 @@ ROOT = Path(__file__).resolve().parents[2]
 
 
 def seen_in_terminal(
-    *words: object, columns: int = 80, environment: Mapping[str, str] = os.environ
+    *words: object,
+    columns: int = 80,
+    environment: Mapping[str, str] = os.environ,
+    beforehand: str = "",
 ) -> str:
-    """Return all that a command writes to a terminal of a width."""
+    """Return all that a command writes to a terminal of a width; `beforehand` is run first."""
     ours, theirs = pty.openpty()
     fcntl.ioctl(theirs, termios.TIOCSWINSZ, struct.pack("HHHH", 24, columns, 0, 0))
-    command = [sys.executable, "-c", PROGRAM, *map(str, words)]
+    command = [sys.executable, "-c", f"{beforehand}\n{PROGRAM}", *map(str, words)]
     given = {**environment, "PYTHONPATH": str(ROOT), "TERM": "xterm"}
     program = subprocess.Popen(command, stdin=theirs, stdout=theirs, stderr=theirs, env=given)
     os.close(theirs)
