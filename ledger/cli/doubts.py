@@ -6,7 +6,7 @@ import typer
 
 from ledger.cli.colour import marked
 from ledger.cli.context import Format, Reason, chosen, to_read, to_write
-from ledger.cli.output import FORMATS, as_csv, give, hours_shown, known_at, say, to_json
+from ledger.cli.output import FORMATS, as_csv, give, hours_shown, say, to_json
 from ledger.cli.periods import reopen
 from ledger.cli.tables import as_table
 from ledger.cli.wording.counting import counted
@@ -38,6 +38,7 @@ def doubts(
     """
     from ledger.commands.doubts import DoubtsAsked
     from ledger.commands.doubts import doubts as known
+    from ledger.commands.sheets_as_json import doubts_json
 
     chosen("--format", format, FORMATS)
     chosen("--order", order, ("severity", "newest"))
@@ -47,7 +48,7 @@ def doubts(
     found = known(to_read(context), asked, by_file=not whole)
     rows = found.rows
     if format == "json":
-        give(to_json({"doubts": rows, "caution": CAUTION, "known_at": known_at(found.stamp)}))
+        give(to_json(doubts_json(found, caution=CAUTION)))
         return
     if whole:
         _give_rows(format, rows, every)

@@ -4,7 +4,7 @@ import sys
 from collections.abc import Iterable, Sequence
 from datetime import date, datetime
 from decimal import Decimal
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import typer
 
@@ -13,9 +13,6 @@ from ledger.cli.colour import shown_on
 from ledger.cli.tables import as_table
 from ledger.domain.allocation import hours_of
 from ledger.domain.spreadsheets import MARK, begins_formula
-
-if TYPE_CHECKING:
-    from ledger.store.book import Stamp
 
 QUOTE = '"'
 FORMATS = ("table", "json", "csv")
@@ -64,11 +61,6 @@ def _of_csv(cell: object) -> str:
 def hours_shown(ms: int | None, format: str) -> Decimal | None:
     """Return a duration in hours: two places in a table, four for machines; None stays None."""
     return None if ms is None else hours_of(ms, 2 if format == "table" else 4)
-
-
-def known_at(stamp: "Stamp") -> dict[str, object]:
-    """Return what every object says of the batch that it was known at."""
-    return {"sequence": stamp.sequence, "head": stamp.head}
 
 
 def give_rows(format: str, head: Sequence[str], rows: Sequence[dict[str, Any]]) -> None:
