@@ -14,6 +14,7 @@ from ledger.cli.figures_tables import completeness_line, incomplete_line
 from ledger.cli.progress import bar_of
 from ledger.cli.tables import as_table
 from ledger.cli.wording.loads import freeze_lines, load_lines
+from ledger.cli.wording.pages import COMMANDS
 from ledger.cli.wording.sheets import sheets_lines
 from ledger.commands.demonstration import (
     BEGUN,
@@ -75,7 +76,7 @@ def demonstrate(folder: Path) -> Iterator[str]:
         for command in progress(list(schedule(samples / "schedule.csv"))):
             lines = lines_of(demo.run(step_of(command)))
             _keep(said, words_of(command, samples), lines)
-        read = demo.read()
+        read = demo.read(COMMANDS)
     (folder / "loads.txt").write_text(said.getvalue(), encoding="utf-8")
     return _told(read, book, make_pages(read, folder))
 

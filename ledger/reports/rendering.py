@@ -9,6 +9,7 @@ from typing import Any
 from ledger.errors import WrongUsage
 from ledger.progress import SILENT, Progress
 from ledger.reports.canonical import canonical_json
+from ledger.reports.commands_named import NONE, Commands
 from ledger.reports.designs import DESIGNS
 from ledger.reports.tables import Fact, Page, Print
 from ledger.reports.text import visible
@@ -28,7 +29,8 @@ class Choices:
     """How a report is put out: paper, own templates, and the standard that a PDF keeps to.
 
     `usual_paper` is the yard's. What is not as usual is named in the command that makes the
-    report again. `logo` is the yard's picture as a data: address, or empty.
+    report again, in the words of `commands`. `logo` is the yard's picture as a data: address, or
+    empty.
     """
 
     paper: str = ""
@@ -36,6 +38,7 @@ class Choices:
     templates: Path | None = None
     pdf_variant: str = ""
     logo: str = ""
+    commands: Commands = NONE
 
     @property
     def on(self) -> str:
@@ -47,10 +50,14 @@ class Choices:
 
     def options(self, own_templates: str) -> tuple[str, ...]:
         """Return the words that the printed command needs for the same page."""
-        own = ("--templates", str(self.templates)) if own_templates else ()
-        paper = ("--paper", self.on) if self.on != self.usual_paper else ()
-        variant = ("--pdf-variant", self.variant) if self.variant != VARIANTS[0] else ()
-        return (*own, *paper, *variant)
+        needed = {
+            "templates": str(self.templates) if own_templates else "",
+            "paper": self.on if self.on != self.usual_paper else "",
+            "pdf_variant": self.variant if self.variant != VARIANTS[0] else "",
+        }
+        named = self.commands.options
+        given = {named[name]: value for name, value in needed.items() if value and name in named}
+        return tuple(word for option in given.items() for word in option)
 
     def refuse_unknown(self, kind: str) -> None:
         """Raise WrongUsage for a paper or standard that is none of ours, or not for this kind."""
@@ -63,7 +70,15 @@ class Choices:
 
     def print_of(self, recorded_at: datetime, own_templates: str = "") -> Print:
         options = self.options(own_templates)
-        return Print(self.on, recorded_at, options, own_templates, self.variant, self.logo)
+        return Print(
+            self.on,
+            recorded_at,
+            options,
+            own_templates,
+            self.variant,
+            self.logo,
+            load=self.commands.load,
+        )
 
 
 USUAL = Choices()

@@ -19,7 +19,7 @@ from it. The secrets and salts of the seals are in it too: who has it can prove 
 stands in any row. Keep it as you keep the book.
 A text that begins with = + - or @ stands here as it was written, and a spreadsheet may
 take it for a formula. Open these files as text, or have them shown with such texts marked by an
-apostrophe: fairhours show TABLE --format csv
+apostrophe: {show}
 """
 
 
@@ -80,10 +80,11 @@ def _settings(book: Book) -> list[dict[str, Any]]:
     return [row for _, row in sorted({**defaults, **loaded}.items())]
 
 
-def export_csv(book: Book, folder: Path) -> list[str]:
+def export_csv(book: Book, folder: Path, show: str) -> list[str]:
     """Write every table as `<table>.csv` into a folder; BLOBs as hex. Returns the tables' names.
 
-    Every text stands there as it was recorded, so that the seals can be computed again from it.
+    Every text stands there as it was recorded, so that the seals can be computed again from it; a
+    file beside them says so, and that the command `show` marks texts that begin as formulas do.
 
     Raises: Refused when the folder has files already, is a link, or cannot be written.
     """
@@ -93,7 +94,7 @@ def export_csv(book: Book, folder: Path) -> list[str]:
         for name in names:
             book.progress.step(name, len(names))
             _export_table(book, name, folder / f"{name}.csv")
-        write_out(folder / "README.txt", README.encode())
+        write_out(folder / "README.txt", README.format(show=show).encode())
     except FairhoursError:
         for name in names:
             (folder / f"{name}.csv").unlink(missing_ok=True)

@@ -132,7 +132,7 @@ def test_export_and_erasing_tell_every_table(stage: Yard, tmp_path: Path) -> Non
     """Both write the tables one after the other."""
     tables = [*LEDGER_TABLES, *TABLES]
     exported, erased = Listener(), Listener()
-    export(ReadAccess(stage.book, progress=exported), tmp_path / "archive")
+    export(ReadAccess(stage.book, progress=exported), tmp_path / "archive", "show")
     writing = WriteAccess(stage.book, "tester", progress=erased)
     erase_texts(writing, ["worker_name:4.1"], "asked for it")
 
