@@ -12,6 +12,7 @@ from ledger.domain.allocation import hours_of, to_places
 
 if TYPE_CHECKING:
     from ledger.domain.schedule import TimeFigures
+    from ledger.outcomes import Outcome
     from ledger.performance.completeness import Completeness
     from ledger.performance.overrun import Overrun
     from ledger.performance.report import Performance, PerformanceRow
@@ -60,9 +61,11 @@ def performance_table(result: "Performance", format: str) -> None:
     give(completeness_line(result.completeness))
 
 
-def incomplete_line(reasons: "list[str]") -> str:
+def incomplete_line(reasons: "list[Outcome]") -> str:
     """Return why figures are headed incomplete."""
-    return marked("INCOMPLETE: " + "; ".join(reasons), "INCOMPLETE")
+    from ledger.cli.wording.completeness import reason
+
+    return marked("INCOMPLETE: " + "; ".join(map(reason, reasons)), "INCOMPLETE")
 
 
 def _performance_csv(result: "Performance") -> None:

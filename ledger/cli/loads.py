@@ -237,6 +237,7 @@ def guess_layout(file: Annotated[Path, typer.Argument(help="a file of sheets")])
 
     Example: fairhours guess layout week-14.csv
     """
+    from ledger.cli.wording.layouts import unsure_line
     from ledger.commands.sheets import guess_layout as propose
 
     proposal = propose(file)
@@ -255,7 +256,7 @@ def guess_layout(file: Annotated[Path, typer.Argument(help="a file of sheets")])
     ]
     say(as_table(head, rows))
     for doubt in proposal.unsure:
-        say(f"not sure: {doubt}")
+        say(f"not sure: {unsure_line(doubt)}")
     if proposal.refused:
         why = f"as it stands the file is refused: {worded(proposal.refused)}"
         say(marked(f"not sure: {why}", why))
