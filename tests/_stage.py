@@ -9,6 +9,8 @@ from tests.conftest import Yard
 
 SAMPLE = Path(__file__).parents[1] / "sample_data" / "small"
 JOB = "STAGE"
+# Entries, held lines, and the ms booked by place.
+Content = tuple[list[str], list[str], dict[tuple[str, str, str, str], int]]
 SHEET_HEAD = "worker_id,date,hours,booking_code,note\n"
 
 # What the job needs before its sheets, in an order that the references between files allow.
@@ -112,7 +114,7 @@ def sums_by_entry(yard: Yard) -> dict[tuple[str, str], int]:
 WHERE_IN_THE_BOOK = {"id", "batch", "row", "line_batch", "line_row"}
 
 
-def content(yard: Yard) -> tuple[list[str], list[str], dict[tuple[str, str, str, str], int]]:
+def content(yard: Yard) -> Content:
     """Return entries and held lines without their place in the book, and the sums by place."""
     entries = sorted(
         str([(key, value) for key, value in row.items() if key not in WHERE_IN_THE_BOOK])

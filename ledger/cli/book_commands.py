@@ -102,9 +102,10 @@ def export(
 
     Example: fairhours export archive
     """
+    from ledger.cli.wording.pages import SHOW_TABLE
     from ledger.commands.book import export as export_csv
 
-    names = export_csv(to_read(context), folder)
+    names = export_csv(to_read(context), folder, SHOW_TABLE)
     say(f"{folder}: {len(names)} tables")
 
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from ledger.cli import progress
 from ledger.domain.handles import LOCAL, is_handle
 from ledger.domain.parsing import FIRST_DAY, LAST_DAY
 from ledger.errors import WrongUsage
@@ -58,7 +59,9 @@ class Options:
     def write_access(self) -> "WriteAccess":
         from ledger.commands.access import WriteAccess
 
-        return WriteAccess(self.book, self.who, self.instant, self.wait)
+        return WriteAccess(
+            self.book, self.who, self.instant, self.wait, progress=progress.progress()
+        )
 
 
 def to_read(context: typer.Context) -> "ReadAccess":
@@ -66,7 +69,7 @@ def to_read(context: typer.Context) -> "ReadAccess":
     from ledger.commands.access import ReadAccess
 
     options: Options = context.obj
-    return ReadAccess(options.book, options.known_at, options.wait)
+    return ReadAccess(options.book, options.known_at, options.wait, progress.progress())
 
 
 def to_write(context: typer.Context) -> "WriteAccess":

@@ -160,11 +160,12 @@ def held(
 
 
 def _write_held(access: "ReadAccess", out: Path) -> None:
+    from ledger.cli.wording.pages import LOAD_HELD
     from ledger.commands.held_lines import write_workbook
 
     if out.suffix.lower() != ".xlsx":
         raise WrongUsage("workbook_not_named", file=out)
-    lines = counted(write_workbook(access, out), "held line", "held lines")
+    lines = counted(write_workbook(access, out, LOAD_HELD), "held line", "held lines")
     say(f"{out}: {lines}; fill in correction and why, then `fairhours load held {out.name}`")
 
 

@@ -2,7 +2,6 @@
 
 import csv
 import io
-import sys
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -10,11 +9,12 @@ from datetime import UTC, date, datetime, time
 from importlib.resources import as_file
 from pathlib import Path
 
-import typer
-
-from ledger.cli.figures_tables import completeness_line
+from ledger.cli.colour import joined, marked
+from ledger.cli.figures_tables import completeness_line, incomplete_line
+from ledger.cli.progress import bar_of
 from ledger.cli.tables import as_table
 from ledger.cli.wording.loads import freeze_lines, load_lines
+from ledger.cli.wording.pages import COMMANDS
 from ledger.cli.wording.sheets import sheets_lines
 from ledger.commands.demonstration import (
     BEGUN,
@@ -76,7 +76,7 @@ def demonstrate(folder: Path) -> Iterator[str]:
         for command in progress(list(schedule(samples / "schedule.csv"))):
             lines = lines_of(demo.run(step_of(command)))
             _keep(said, words_of(command, samples), lines)
-        read = demo.read()
+        read = demo.read(COMMANDS)
     (folder / "loads.txt").write_text(said.getvalue(), encoding="utf-8")
     return _told(read, book, make_pages(read, folder))
 
@@ -137,20 +137,22 @@ def _told(read: DemoRead, book: Path, pages: tuple[Path, ...]) -> Iterator[str]:
     """Yield a screen of what happened, in words."""
     counted, result = read.counts, read.performance
     yield f"{read.yard}: 42 weeks of an invented yard, recorded week by week as its files came in."
-    yield (
+    held = f"{counted['held']} held"
+    yield marked(
         f"{counted['lines']} sheet lines of {counted['workers']} people on {counted['jobs']} jobs: "
-        f"{counted['booked']} booked, {counted['held']} held because something on them cannot be "
-        "read."
+        f"{counted['booked']} booked, {held} because something on them cannot be read.",
+        held,
     )
     yield ""
     yield f"{JOB}, the cable ferry, on {STATUS_DATE}, in hours:"
     shown = shown_steps(read.overrun.steps.amounts, MS_PER_HOUR)
     yield as_table(("", ""), [(STEPS[step], amount) for step, amount in shown.items()]).strip("\n")
     cpi = to_places(result.rows[0].figures["cpi"] or 0, 3)
-    yield f"Each hour booked earned {cpi} of an hour of the estimate (CPI);"
-    yield f"{completeness_line(result.completeness)}."
+    line = f"Each hour booked earned {cpi} of an hour of the estimate (CPI);"
+    yield marked(line, str(cpi)) if cpi < 1 else line
+    yield joined("", (completeness_line(result.completeness), "."))
     if result.incomplete:
-        yield f"INCOMPLETE: {'; '.join(result.incomplete)}."
+        yield joined("", (incomplete_line(result.incomplete), "."))
     yield ""
     yield "Of the hours above the estimate:"
     borne = shown_marks(read.overrun.borne_by, shown, MS_PER_HOUR)
@@ -173,17 +175,9 @@ def _next(book: Path) -> Iterator[str]:
 
 def progress(commands: Sequence[Command]) -> Iterator[Command]:
     """Yield the commands, and show on a terminal how far the demo is; nothing in a pipe."""
-    with typer.progressbar(
-        commands,
-        show_eta=False,
-        show_percent=False,
-        show_pos=True,
-        item_show_func=_step,
-        file=sys.stderr,
-        hidden=not sys.stderr.isatty(),
-    ) as bar:
+    with bar_of(commands, _step) as bar:
         yield from bar
 
 
 def _step(command: Command | None) -> str | None:
-    return f"{command.at.date()}  {' '.join(command.words)}"[:40] if command else None
+    return f"{command.at.date()}  {' '.join(command.words)}" if command else None

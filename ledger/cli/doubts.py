@@ -4,8 +4,9 @@ from typing import Annotated, Any
 
 import typer
 
+from ledger.cli.colour import marked
 from ledger.cli.context import Format, Reason, chosen, to_read, to_write
-from ledger.cli.output import FORMATS, as_csv, give, hours_shown, known_at, say, to_json
+from ledger.cli.output import FORMATS, as_csv, give, hours_shown, say, to_json
 from ledger.cli.periods import reopen
 from ledger.cli.tables import as_table
 from ledger.cli.wording.counting import counted
@@ -40,6 +41,7 @@ def doubts(
     """
     from ledger.commands.doubts import DoubtsAsked
     from ledger.commands.doubts import doubts as known
+    from ledger.commands.sheets_as_json import doubts_json
 
     chosen("--format", format, FORMATS)
     chosen("--order", order, ("severity", "newest"))
@@ -49,14 +51,15 @@ def doubts(
     found = known(to_read(context), asked, by_file=not whole)
     rows = found.rows
     if format == "json":
-        give(to_json({"doubts": rows, "caution": CAUTION, "known_at": known_at(found.stamp)}))
+        give(to_json(doubts_json(found, caution=CAUTION)))
         return
     if whole:
         _give_rows(format, rows, every)
     else:
         _give_counted(found.by_file)
     warned = sum(row["severity"] == "warn" for row in rows)
-    say(f"{counted(len(rows), 'doubt', 'doubts')}, {warned} to look at first")
+    said = f"{counted(len(rows), 'doubt', 'doubts')}, {warned} to look at first"
+    say(marked(said, f"{warned} to look at first") if warned else said)
     say(CAUTION)
 
 
@@ -68,7 +71,7 @@ def _give_counted(rows: list[dict[str, Any]]) -> None:
         row["entries"] = _entries(row["entries"], row["entries_in_all"])
         if row["doubts"] > 1:
             row["message"] = f"the first: {row['message']}"
-    give(as_table(head, [[row[name] for name in head] for row in rows]))
+    give(as_table(head, [[row[name] for name in head] for row in rows], _grave(head, rows)))
     if rows:
         say("`fairhours doubts --each`, or --kind KIND, shows each with its id")
 
@@ -86,7 +89,13 @@ def _give_rows(format: str, rows: list[dict[str, Any]], every: bool) -> None:
     if every:
         head += ["settled_by", "reason"]
     cells = [[_cell(row[name], format) for name in head] for row in rows]
-    give((as_csv if format == "csv" else as_table)(head, cells))
+    give(as_csv(head, cells) if format == "csv" else as_table(head, cells, _grave(head, rows)))
+
+
+def _grave(head: list[str], rows: list[dict[str, Any]]) -> list[tuple[int, int]]:
+    """Return the cells that say that a doubt is to be looked at first."""
+    column = head.index("severity")
+    return [(number, column) for number, row in enumerate(rows) if row["severity"] == "warn"]
 
 
 def _cell(value: object, format: str) -> object:

@@ -6,7 +6,7 @@ import typer
 
 from ledger.cli.context import Format, Reason, chosen, day_of, to_read, to_write
 from ledger.cli.corrections import correct, group
-from ledger.cli.output import FORMATS, give, give_rows, hours_shown, known_at, say, say_all, to_json
+from ledger.cli.output import FORMATS, give, give_rows, hours_shown, say, say_all, to_json
 from ledger.errors import WrongUsage
 
 Entries = Annotated[list[str], typer.Argument(help="entries as batch.row, 5.3")]
@@ -148,15 +148,15 @@ def trace(
     Example: fairhours trace 15.4
     """
     from ledger.commands.entries import trace as life_of
+    from ledger.commands.sheets_as_json import life_json
 
     chosen("--format", format, FORMATS)
     life = life_of(to_read(context), entry, of_line=line)
+    if format == "json":
+        give(to_json(life_json(life, entry, of_line=line)))
+        return
     for row in life.rows:
         row["hours"] = hours_shown(row.pop("ms"), format)
-    if format == "json":
-        named = "line" if line else "entry"
-        give(to_json({named: entry, "life": life.rows, "known_at": known_at(life.stamp)}))
-        return
     head = ("batch", "recorded_at", "actor", "event", "entry", "hours", "place", "detail")
     give_rows(format, head, life.rows)
 

@@ -31,6 +31,7 @@ def performance(
 
     Example: fairhours performance --job FERRY --status-date 2026-05-31 --by trade
     """
+    from ledger.cli.wording.completeness import reason
     from ledger.commands.as_json import performance_json
     from ledger.commands.figures import performance as measured
     from ledger.performance.report import GROUPS, Asked
@@ -45,7 +46,7 @@ def performance(
     chosen("--format", format, FORMATS)
     known = measured(to_read(context), asked)
     if format == "json":
-        give(to_json(performance_json(known, exact=exact)))
+        give(to_json(performance_json(known, reason=reason, exact=exact)))
     else:
         _say_closed(known.closed_to, known.stamp)
         performance_table(known.performance, format)

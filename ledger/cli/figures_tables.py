@@ -5,12 +5,14 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
+from ledger.cli.colour import marked
 from ledger.cli.output import as_csv, give, say
 from ledger.cli.tables import as_table, table_width
 from ledger.domain.allocation import hours_of, to_places
 
 if TYPE_CHECKING:
     from ledger.domain.schedule import TimeFigures
+    from ledger.outcomes import Outcome
     from ledger.performance.completeness import Completeness
     from ledger.performance.overrun import Overrun
     from ledger.performance.report import Performance, PerformanceRow
@@ -32,6 +34,8 @@ HEADS = {
     "etc": "to go (ETC)",
     "vac": "VAC",
 }
+CPI_WITH_MISSING = "CPI with missing sheets"
+INDICES = (HEADS["spi"], HEADS["cpi"], CPI_WITH_MISSING)
 MACHINE = ("cpi_with_missing", "eac_method", "eac_method_reason", "undefined")
 OUTSIDE = {
     "instructed": "instructed",
@@ -43,17 +47,25 @@ OUTSIDE = {
 def performance_table(result: "Performance", format: str) -> None:
     """Give the rows, and for people what stands beside them."""
     if result.incomplete:
-        say("INCOMPLETE: " + "; ".join(result.incomplete))
+        say(incomplete_line(result.incomplete))
     if format == "csv":
         _performance_csv(result)
         return
     unit = "hours" if result.asked.unit == "hours" else "labour cost"
     give(f"{result.asked.job} on {result.status_date}, {unit}, {result.asked.baseline} baseline")
-    give(as_table(*_rows_shown(result)))
+    head, rows = _rows_shown(result)
+    give(as_table(head, rows, list(_poor_indices(head, rows))))
     for line in (*_footing(result), *_methods(result), *_undefined(result), *result.notes):
         give(line)
     give(time_line(result.time))
     give(completeness_line(result.completeness))
+
+
+def incomplete_line(reasons: "list[Outcome]") -> str:
+    """Return why figures are headed incomplete."""
+    from ledger.cli.wording.completeness import reason
+
+    return marked("INCOMPLETE: " + "; ".join(map(reason, reasons)), "INCOMPLETE")
 
 
 def _performance_csv(result: "Performance") -> None:
@@ -83,10 +95,19 @@ def _rows_shown(result: "Performance") -> tuple[list[str], list[list[Any]]]:
         cells = [amounts[n] if n in amounts else _ratio(n, row.figures[n]) for n in shown]
         rows.append([row.key, *cells, WORDS[row.eac_method] if row.eac_method else None])
     if result.completeness.missing:
-        head.append("CPI with missing sheets")
+        head.append(CPI_WITH_MISSING)
         cpi = result.cpi_with_missing
         rows = [[*row, _ratio("cpi", cpi.get(row[0]))] for row in rows]
     return head, rows
+
+
+def _poor_indices(head: list[str], rows: list[list[Any]]) -> Iterator[tuple[int, int]]:
+    """Yield the cells of indices that are below 1 as shown: under plan, or over what was earned."""
+    for column, name in enumerate(head):
+        if name in INDICES:
+            for number, row in enumerate(rows):
+                if row[column] is not None and row[column] < 1:
+                    yield number, column
 
 
 def _worst_first(
@@ -161,10 +182,11 @@ def completeness_line(told: "Completeness") -> str:
     held, untagged = (hours_of(ms) for ms in (told.held_ms, told.untagged_ms))
     newest = [f"newest {what} {told.newest.get(what, 'none')}" for what in ("measurement", "entry")]
     thin = f", {len(told.thin)} of them thin" if told.thin else ""
-    return (
+    line = (
         f"sheets of the yard: {told.sheets_in} of {len(told.sheets)} in{thin}; {held} h held, "
         f"{untagged} h untagged; {', '.join(newest)}"
     )
+    return marked(line, f"{held} h held") if told.held_ms else line
 
 
 def overrun_table(result: "Overrun", format: str) -> None:

@@ -1,11 +1,11 @@
 """Loads, and the freeze of the estimate."""
 
-from collections.abc import Callable
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
+from ledger.cli.colour import marked
 from ledger.cli.context import Files, Format, Job, MoveHours, chosen, day_given, to_write
 from ledger.cli.output import FORMATS, give, hours_shown, say, say_all
 from ledger.cli.refusals.worded import worded
@@ -204,8 +204,7 @@ def sheets(
     from ledger.commands.sheets import SheetLoadAsked, load_sheets
 
     chosen("--format", format, FORMATS)
-    asked = SheetLoadAsked(files, job, layout, _progress(len(files)))
-    done = load_sheets(to_write(context), asked)
+    done = load_sheets(to_write(context), SheetLoadAsked(files, job, layout))
     say_all(map(words.remark, done.loaded.remarks))
     give(words.counts_shown(done, format))
     if format != "json":
@@ -238,6 +237,7 @@ def guess_layout(file: Annotated[Path, typer.Argument(help="a file of sheets")])
 
     Example: fairhours guess layout week-14.csv
     """
+    from ledger.cli.wording.layouts import unsure_line
     from ledger.commands.sheets import guess_layout as propose
 
     proposal = propose(file)
@@ -256,24 +256,10 @@ def guess_layout(file: Annotated[Path, typer.Argument(help="a file of sheets")])
     ]
     say(as_table(head, rows))
     for doubt in proposal.unsure:
-        say(f"unclear: {doubt}")
+        say(f"unclear: {unsure_line(doubt)}")
     if proposal.refused:
-        say(f"unclear: with this layout the file is refused: {worded(proposal.refused)}")
-
-
-def _progress(count: int) -> Callable[[str], None]:
-    import sys
-
-    if count < 2 or not sys.stderr.isatty():
-        return lambda _: None
-    done = 0
-
-    def tell(name: str) -> None:
-        nonlocal done
-        done += 1
-        typer.echo(f"\r\033[K{done}/{count} {name}", err=True, nl=done == count)
-
-    return tell
+        why = f"with this layout the file is refused: {worded(proposal.refused)}"
+        say(marked(f"unclear: {why}", why))
 
 
 def freeze(

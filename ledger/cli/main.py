@@ -19,10 +19,13 @@ from ledger.cli import (
     manual,
     pages,
     periods,
+    progress,
     withdrawals,
 )
+from ledger.cli.colour import marked
 from ledger.cli.context import Options
-from ledger.cli.refusals.worded import worded
+from ledger.cli.output import say
+from ledger.cli.refusals.worded import refusal
 from ledger.cli.tables import WIDE
 from ledger.errors import FairhoursError, WrongUsage
 
@@ -36,15 +39,17 @@ class Commands(TyperGroup):
         try:
             return super().invoke(ctx)
         except FairhoursError as error:
-            typer.echo(worded(error), err=True)
+            say(refusal(error))
             raise typer.Exit(error.exit_code) from None
         except OSError as error:
             # Of the machine: a pipe that nobody reads any more ends the program quietly.
             if error.errno == errno.EPIPE:
                 raise
             where = f"{error.filename}: " if error.filename else ""
-            typer.echo(f"{where}cannot be read or written: {error.strerror}", err=True)
+            say(marked(f"{where}cannot be read or written: {error.strerror}"))
             raise typer.Exit(FairhoursError.exit_code) from None
+        finally:
+            progress.end()
 
 
 app = typer.Typer(

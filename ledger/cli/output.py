@@ -1,18 +1,18 @@
 """How results reach a terminal, a pipe or a machine."""
 
+import sys
 from collections.abc import Iterable, Sequence
 from datetime import date, datetime
 from decimal import Decimal
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import typer
 
+from ledger.cli import progress
+from ledger.cli.colour import shown_on
 from ledger.cli.tables import as_table
 from ledger.domain.allocation import hours_of
 from ledger.domain.spreadsheets import MARK, begins_formula
-
-if TYPE_CHECKING:
-    from ledger.store.book import Stamp
 
 QUOTE = '"'
 FORMATS = ("table", "json", "csv")
@@ -63,11 +63,6 @@ def hours_shown(ms: int | None, format: str) -> Decimal | None:
     return None if ms is None else hours_of(ms, 2 if format == "table" else 4)
 
 
-def known_at(stamp: "Stamp") -> dict[str, object]:
-    """Return what every object says of the batch that it was known at."""
-    return {"sequence": stamp.sequence, "head": stamp.head}
-
-
 def give_rows(format: str, head: Sequence[str], rows: Sequence[dict[str, Any]]) -> None:
     """Give rows in the columns of a head, in the format asked for."""
     cells = [[row[name] for name in head] for row in rows]
@@ -79,7 +74,8 @@ def give_rows(format: str, head: Sequence[str], rows: Sequence[dict[str, Any]]) 
 
 def say(text: str) -> None:
     """Talk to the user, aside from the output."""
-    typer.echo(text, err=True)
+    progress.end()
+    typer.echo(shown_on(sys.stderr, text), err=True)
 
 
 def say_all(lines: Iterable[str]) -> None:
@@ -90,4 +86,5 @@ def say_all(lines: Iterable[str]) -> None:
 
 def give(text: str) -> None:
     """Write a result to the standard output."""
-    typer.echo(text.rstrip("\n"))
+    progress.end()
+    typer.echo(shown_on(sys.stdout, text).rstrip("\n"))

@@ -46,10 +46,11 @@ def variations(
 
     Example: fairhours report variations --job FERRY --status-date 2026-05-31 --out variations.pdf
     """
+    from ledger.cli.wording.pages import COMMANDS
     from ledger.commands.pages import PageAsked
     from ledger.commands.pages import variations as make
 
-    page = PageAsked(out, paper, templates, pdf_variant)
+    page = PageAsked(out, paper, templates, pdf_variant, COMMANDS)
     made = make(to_read(context), job, day_of(status_date), page)
     closed = f", as closed to {made.closed_to}" if made.closed_to else ""
     say(f"{out}: {made.job} on {made.status_date}, record stamp {made.sequence}{closed}")
@@ -69,10 +70,11 @@ def codes(
 
     Example: fairhours report codes --job FERRY --status-date 2026-05-31 --out codes.pdf
     """
+    from ledger.cli.wording.pages import COMMANDS
     from ledger.commands.pages import PageAsked
     from ledger.commands.pages import codes as make
 
-    page = PageAsked(out, paper, templates, pdf_variant)
+    page = PageAsked(out, paper, templates, pdf_variant, COMMANDS)
     made = make(to_read(context), job, day_of(status_date), page)
     say(f"{out}: {made.job} on {made.status_date}, record stamp {made.sequence}")
 
@@ -94,10 +96,11 @@ def sheet(
 
     Example: fairhours report sheet --week 2026-06-01 --worker all --out sheets.pdf
     """
+    from ledger.cli.wording.pages import COMMANDS
     from ledger.commands.pages import PageAsked, SheetsAsked, sheets
 
     wanted = SheetsAsked(day_given(week, "--week"), job, worker)
-    made = sheets(to_read(context), wanted, PageAsked(out, paper, templates, pdf_variant))
+    made = sheets(to_read(context), wanted, PageAsked(out, paper, templates, pdf_variant, COMMANDS))
     count = counted(made.count, "sheet", "sheets")
     say(f"{out}: {count} from {made.first_day}, record stamp {made.sequence}")
 

@@ -21,7 +21,6 @@ from ledger.cli.output import (
     give,
     give_rows,
     hours_shown,
-    known_at,
     say,
     say_all,
     to_json,
@@ -54,6 +53,7 @@ def missing(
     Example: fairhours missing --job FERRY --status-date 2026-05-31
     """
     from ledger.commands.periods import missing_sheets
+    from ledger.commands.periods_as_json import missing_json
     from ledger.performance.sheets import by_week, by_worker
 
     chosen("--format", format, FORMATS)
@@ -61,8 +61,7 @@ def missing(
     found = missing_sheets(to_read(context), job, day_of(status_date))
     sheets = found.sheets
     if format == "json":
-        head = {"job": found.job, "status_date": found.day}
-        give(to_json(head | _sheets_json(sheets) | {"known_at": known_at(found.stamp)}))
+        give(to_json(missing_json(found, counts=COUNTS)))
         return
     shape = as_csv if format == "csv" else as_table
     if not thin:
@@ -74,20 +73,6 @@ def missing(
     if thin or (thin_rows and format == "table"):
         give(shape(THIN, thin_rows))
     (give if format == "table" else say)(COUNTS)
-
-
-def _sheets_json(sheets: "list[Expected]") -> dict[str, Any]:
-    from ledger.performance.sheets import by_week, by_worker
-
-    thin = [dict(zip(THIN, _thin_row(each, "json"), strict=True)) for each in sheets]
-    return {
-        "counts": COUNTS,
-        "sheets_in": sum(each.is_in for each in sheets),
-        "sheets_expected": len(sheets),
-        "weeks": _listed("week", by_week(sheets)),
-        "workers": _listed("worker_id", by_worker(sheets)),
-        "thin": [row for row, each in zip(thin, sheets, strict=True) if each.is_thin],
-    }
 
 
 def _counted_row(each: "Counted") -> list[Any]:
@@ -106,18 +91,6 @@ SHEETS = {
     "week": ("week", "expected", "in", "missing", "missing_workers"),
     "worker": ("worker_id", "expected", "in", "missing", "missing_weeks"),
 }
-
-
-def _listed(key: str, counted: "list[Counted]") -> list[dict[str, Any]]:
-    return [
-        {
-            key: each.key,
-            "expected": each.expected,
-            "in": each.sheets_in,
-            "missing": each.missing,
-        }
-        for each in counted
-    ]
 
 
 close = typer.Typer(help="Close a period.", no_args_is_help=True, rich_markup_mode=None)
@@ -177,6 +150,7 @@ def periods(
     Example: fairhours periods --job FERRY
     """
     from ledger.commands.periods import periods as told
+    from ledger.commands.periods_as_json import periods_json
     from ledger.performance.report import UNIT
 
     chosen("--format", format, FORMATS)
@@ -184,9 +158,7 @@ def periods(
     told_of = told(to_read(context), job, unit)
     found = told_of.periods
     if format == "json":
-        listed = [_period_json(each, UNIT[unit]) for each in found]
-        head = {"job": told_of.job, "in": unit, "periods": listed}
-        give(to_json(head | {"known_at": known_at(told_of.stamp)}))
+        give(to_json(periods_json(told_of)))
         return
     places = 4 if format == "csv" else 2
     shape = as_csv if format == "csv" else as_table
@@ -251,25 +223,6 @@ def _late_row(period: "Period", fact: dict[str, Any], places: int) -> list[Any]:
     hours = None if fact["ms"] is None else hours_of(fact["ms"], places)
     names = ("kind", "job", "part", "day", "entry", "worker_id")
     return [period.last_day, *_of(fact, names), hours, fact["reason"], fact["recorded_in"]]
-
-
-def _period_json(period: "Period", per: int) -> dict[str, Any]:
-    sums = {name: _amounts(period, name, per, 4) for name in period.cumulative}
-    closing = period.closing
-    return {
-        "period_to": period.last_day,
-        "closed": closing is not None,
-        "known_at": closing and closing.sequence,
-        "closed_by": closing and closing.actor,
-        "closed_at": closing and closing.recorded_at,
-        "cumulative": {name: each[0] for name, each in sums.items()},
-        "own": {name: each[1] for name, each in sums.items()},
-        "late": {name: each[2] for name, each in sums.items()},
-        "late_adjustments": [
-            dict(zip(LATE[1:], _late_row(period, fact, 4)[1:], strict=True))
-            for fact in period.late_facts
-        ],
-    }
 
 
 def add_to(app: typer.Typer) -> None:

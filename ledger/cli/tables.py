@@ -4,10 +4,13 @@ import os
 import shutil
 import sys
 import textwrap
-from collections.abc import Sequence
+from collections import defaultdict
+from collections.abc import Collection, Sequence
 from contextvars import ContextVar
 from datetime import datetime
 from decimal import Decimal
+
+from ledger.cli.colour import joined, marked, spans_of, with_spans
 
 # Whether every column was asked for, as wide as it is.
 WIDE = ContextVar("WIDE", default=False)
@@ -27,21 +30,31 @@ def table_width() -> int | None:
     return max(shutil.get_terminal_size().columns, LEAST_WIDTH)
 
 
-def as_table(head: Sequence[str], rows: Sequence[Sequence[object]]) -> str:
+def as_table(
+    head: Sequence[str],
+    rows: Sequence[Sequence[object]],
+    exceptions: Collection[tuple[int, int]] = (),
+) -> str:
     """Return a plain text table that fits the terminal, if there is one.
 
     Long texts and heads go over several lines; columns that then do not fit are left out from the
-    right and named below the table.
+    right and named below the table. `exceptions` are the cells to be marked, by row and column.
     """
     titles, width = [title_of(name) for name in head], table_width()
     texts = [[_shown(cell) for cell in row] for row in rows]
     right = [any(isinstance(row[i], int | Decimal) for row in rows) for i in range(len(head))]
     widths = _widths(titles, texts, right, width)
     aligned = list(zip(widths, right, strict=False))
-    lines = [_lines_of(row[: len(widths)], aligned) for row in (titles, *texts)]
+    marks: dict[int, set[int]] = defaultdict(set)
+    for row_number, column in exceptions:
+        marks[row_number].add(column)
+    lines = [
+        _lines_of(row[: len(widths)], aligned, marks.get(number, ()))
+        for number, row in enumerate((titles, *texts), start=-1)
+    ]
     left_out = titles[len(widths) :]
     more = [f"not shown: {', '.join(left_out)}; `fairhours --wide` shows all"] if left_out else []
-    return "\n".join([*(line for group in lines for line in group), *more])
+    return joined("\n", [*(line for group in lines for line in group), *more])
 
 
 def title_of(name: str) -> str:
@@ -88,8 +101,10 @@ def _longest_word(text: str) -> int:
     return max(map(len, text.split()), default=0)
 
 
-def _lines_of(cells: Sequence[str], columns: Sequence[tuple[int, bool]]) -> list[str]:
-    """Return a row's lines: as many as its longest cell needs."""
+def _lines_of(
+    cells: Sequence[str], columns: Sequence[tuple[int, bool]], marks: Collection[int]
+) -> list[str]:
+    """Return a row's lines: as many as its longest cell needs; cells of the columns are marked."""
     wrapped = [
         textwrap.wrap(cell, width, break_on_hyphens=False) or [""] if len(cell) > width else [cell]
         for cell, (width, _) in zip(cells, columns, strict=True)
@@ -101,7 +116,11 @@ def _lines_of(cells: Sequence[str], columns: Sequence[tuple[int, bool]]) -> list
             text.rjust(width) if to_right else text.ljust(width)
             for text, (width, to_right) in zip(row, columns, strict=True)
         ]
-        lines.append(GAP.join(padded).rstrip())
+        for column in marks:
+            if column < len(padded):
+                padded[column] = marked(padded[column], row[column])
+        line = joined(GAP, padded) if marks else GAP.join(padded)
+        lines.append(with_spans(line.rstrip(), spans_of(line)))
     return lines
 
 

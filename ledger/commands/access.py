@@ -8,6 +8,7 @@ from pathlib import Path
 
 from ledger.errors import Refused, Remedy
 from ledger.jobs.periods import closing_of
+from ledger.progress import SILENT, Progress
 from ledger.store.batches import Batch, Writing, batch
 from ledger.store.book import Book, open_book
 from ledger.store.locking import Holder
@@ -15,16 +16,21 @@ from ledger.store.locking import Holder
 
 @dataclass(frozen=True)
 class ReadAccess:
-    """The book to read, as known at a moment (None: now), and the seconds to wait for it."""
+    """The book to read, as known at a moment (None: now), and the seconds to wait for it.
+
+    `progress` is told how far long work is.
+    """
 
     path: Path
     known_at: str | None = None
     wait: float = 10
+    progress: Progress = SILENT
 
     @contextlib.contextmanager
     def reading(self) -> Iterator[Book]:
         """Open the book, read as known at the moment asked for, and close it again."""
         with open_book(self.path, known_at=self.known_at, wait=self.wait) as book:
+            book.progress = self.progress
             yield book
 
     def as_closed(self, book: Book, job: str | None, day: date) -> date | None:
@@ -48,6 +54,7 @@ class WriteAccess:
     """The book to write, who writes, and when (of rehearsal books only).
 
     A caller with many commands opens the book once and gives it; else each opens and closes it.
+    `progress` is told how far long work is.
     """
 
     path: Path
@@ -55,6 +62,7 @@ class WriteAccess:
     recorded_at: datetime | None = None
     wait: float = 10
     book: Book | None = None
+    progress: Progress = SILENT
 
     @contextlib.contextmanager
     def opened(self, command: str, *, migrating: bool = False) -> Iterator[Book]:
@@ -66,6 +74,7 @@ class WriteAccess:
             return
         holder = Holder(self.actor, command)
         with open_book(self.path, wait=self.wait, writer=holder, migrating=migrating) as book:
+            book.progress = self.progress
             yield book
 
     @contextlib.contextmanager

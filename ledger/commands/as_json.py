@@ -3,12 +3,14 @@
 Each figure is rounded by itself; what is not defined is None, with its reason under `undefined`.
 """
 
+from collections.abc import Callable
 from fractions import Fraction
 from typing import Any
 
 from ledger.commands.figures import OverrunKnown, PerformanceKnown
 from ledger.domain.allocation import hours_of, to_places
 from ledger.domain.measures import Figure
+from ledger.outcomes import Outcome
 from ledger.performance.report import AMOUNTS, COSTED, ORDER, UNIT, Performance, PerformanceRow
 from ledger.store.book import Stamp
 
@@ -38,8 +40,13 @@ def figure_of(name: str, value: Figure, per: int) -> Any:
     return to_places(value, 4 if name == "percent_complete" else 6)
 
 
-def performance_json(known: PerformanceKnown, *, exact: bool = False) -> Json:
-    """Return the performance of a job; `exact` adds whole units and fractions to each row."""
+def performance_json(
+    known: PerformanceKnown, *, reason: Callable[[Outcome], str], exact: bool = False
+) -> Json:
+    """Return the performance of a job; `exact` adds whole units and fractions to each row.
+
+    `reason` words why figures are incomplete.
+    """
     result = known.performance
     unit = result.asked.unit
     final, booked = result.anticipated_final, result.job_booked
@@ -48,7 +55,7 @@ def performance_json(known: PerformanceKnown, *, exact: bool = False) -> Json:
         "status_date": result.status_date,
         "baseline": result.asked.baseline,
         "in": unit,
-        "incomplete": _incomplete(result),
+        "incomplete": _incomplete(result, reason),
         "rows": [_row(row, unit, exact=exact) for row in result.rows],
         "outside": [_row(row, unit, exact=exact) for row in result.outside],
         "notes": result.notes,
@@ -82,12 +89,12 @@ def _exact(name: str, value: int | Fraction, unit: str) -> dict[str, int]:
     return {"num": fraction.numerator, "den": fraction.denominator}
 
 
-def _incomplete(result: Performance) -> Json:
+def _incomplete(result: Performance, reason: Callable[[Outcome], str]) -> Json:
     told = result.completeness
     hours = {f"{name}_hours": hours_of(getattr(told, f"{name}_ms"), 4) for name in DOUBTFUL}
     return {
         "is": bool(told.reasons),
-        "reasons": told.reasons,
+        "reasons": list(map(reason, told.reasons)),
         "sheets_in": told.sheets_in,
         "sheets_expected": len(told.sheets),
         **hours,

@@ -64,7 +64,10 @@ def show(access: ReadAccess, what: str, *, every: bool = False) -> TableRows:
         return TableRows(*showing.rows_of(book, what, every=every))
 
 
-def export(access: ReadAccess, folder: Path) -> list[str]:
-    """Write every table of the book into a folder; return the tables' names."""
+def export(access: ReadAccess, folder: Path, show: str) -> list[str]:
+    """Write every table of the book into a folder; return the tables' names.
+
+    `show` is the command that shows a table with texts marked that begin as formulas do.
+    """
     with access.reading() as book:
-        return showing.export_csv(book, folder)
+        return showing.export_csv(book, folder, show)

@@ -13,6 +13,7 @@ from ledger.commands.sheets import SheetLoadAsked, SheetsLoad, load_sheets
 from ledger.outcomes import Outcome
 from ledger.performance.overrun import Overrun, overrun
 from ledger.performance.report import Asked, Performance, performance
+from ledger.reports.commands_named import Commands
 from ledger.reports.owner.build import build
 from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.page_parts import logo_address
@@ -67,14 +68,15 @@ class Demonstration:
             return load_sheets(access, SheetLoadAsked(files))
         return load_files(access, step.kind, files, job=step.job)
 
-    def read(self) -> DemoRead:
-        """Return what the book says once the schedule was run."""
+    def read(self, commands: Commands) -> DemoRead:
+        """Return what the book says once the schedule was run; pages name these commands."""
         with self.access.opened("demo") as book:
             why = overrun(book, JOB, STATUS_DATE)
             result = performance(book, Asked(JOB, STATUS_DATE))
             counts = book.records("sheets/demo_counts")[0]
-            statement = build(book, JOB, STATUS_DATE)
-            recorded_at, choices = book.stamp().recorded_at, Choices(logo=logo_address(book))
+            statement = build(book, JOB, STATUS_DATE, commands)
+            recorded_at = book.stamp().recorded_at
+            choices = Choices(logo=logo_address(book), commands=commands)
             yard = book.setting("yard.name", "")
         return DemoRead(yard, counts, why, result, statement, recorded_at, choices)
 

@@ -23,7 +23,7 @@ def erase_texts(access: WriteAccess, ids: Sequence[str], reason: str) -> list[Pl
         return texts_erased(book, batch, [*ids, *parts_with(book, ids)], reason)
 
     writing = access.writing_of("erase text")
-    return erase_and_renew(access.path, writing, work, wait=access.wait)
+    return erase_and_renew(access.path, writing, work, wait=access.wait, progress=access.progress)
 
 
 @dataclass(frozen=True)
@@ -48,4 +48,5 @@ def forget_worker(access: WriteAccess, worker: str, reason: str) -> WorkerForgot
         return texts_erased(book, batch, ids, reason)
 
     writing = access.writing_of("forget worker")
-    return WorkerForgotten(erase_and_renew(access.path, writing, work, wait=access.wait), left)
+    places = erase_and_renew(access.path, writing, work, wait=access.wait, progress=access.progress)
+    return WorkerForgotten(places, left)

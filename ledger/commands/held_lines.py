@@ -61,15 +61,17 @@ def held_counted(access: ReadAccess, by: str) -> list[tuple[str | None, int]]:
     return [(each, counted[each]) for each in order]
 
 
-def write_workbook(access: ReadAccess, out: Path) -> int:
+def write_workbook(access: ReadAccess, out: Path, load: str) -> int:
     """Write a workbook to correct held lines in, one by one; return how many lines it has.
+
+    `load` is the command that loads it again, as the workbook tells it.
 
     Raises: Refused when the file cannot be written.
     """
     with access.reading() as book:
         rows, stamp = held_as_read(book), book.stamp()
     rows = [row for row in rows if row["reason"] != "re_issue"]
-    write_out(out, held_workbook(rows, stamp.recorded_at))
+    write_out(out, held_workbook(rows, stamp.recorded_at, load))
     return len(rows)
 
 

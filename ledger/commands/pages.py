@@ -8,6 +8,7 @@ from ledger.commands.access import ReadAccess
 from ledger.domain.codes import code_of, word_of
 from ledger.outcomes import Outcome
 from ledger.performance.report import status_date_of
+from ledger.reports.commands_named import NONE, Commands
 from ledger.reports.foremen.code_list_build import build_codes
 from ledger.reports.foremen.week_sheets_build import ALL, build_sheets
 from ledger.reports.owner.build import build
@@ -18,12 +19,16 @@ from ledger.store.book import Book
 
 @dataclass(frozen=True)
 class PageAsked:
-    """The file to make, and how: paper, a folder of own templates, the standard of a PDF."""
+    """The file to make, and how: paper, a folder of own templates, the standard of a PDF.
+
+    `commands` are the words of those that it names.
+    """
 
     out: Path
     paper: str = ""
     templates: Path | None = None
     pdf_variant: str = ""
+    commands: Commands = NONE
 
 
 @dataclass(frozen=True)
@@ -65,7 +70,7 @@ def variations(
         if book.rows("owner/job", job=code):
             day = status_date_of(book, code, day)
             closed_to = access.as_closed(book, code, day)
-        view = build(book, code, day)
+        view = build(book, code, day, asked.commands)
         page = _Page(book, asked)
     page.write(view)
     return PageMade(asked.out, view.job.code, view.status_date, view.known_at.sequence, closed_to)
@@ -74,7 +79,7 @@ def variations(
 def codes(access: ReadAccess, job: str, status_date: date | None, asked: PageAsked) -> PageMade:
     """Make the list of a job's booking codes for the wall."""
     with access.reading() as book:
-        view = build_codes(book, code_of(job), status_date)
+        view = build_codes(book, code_of(job), status_date, asked.commands)
         page = _Page(book, asked)
     page.write(view)
     return PageMade(asked.out, view.job, view.status_date, view.known_at.sequence)
@@ -84,7 +89,7 @@ def sheets(access: ReadAccess, wanted: SheetsAsked, asked: PageAsked) -> SheetsM
     """Make the sheets of a week to be filled in, one for each worker."""
     worker = ALL if word_of(wanted.worker) == ALL else code_of(wanted.worker)
     with access.reading() as book:
-        view = build_sheets(book, wanted.day, code_of(wanted.job), worker)
+        view = build_sheets(book, wanted.day, code_of(wanted.job), worker, asked.commands)
         page = _Page(book, asked)
     page.write(view)
     return SheetsMade(asked.out, len(view.sheets), view.days[0].day, view.known_at.sequence)
@@ -96,7 +101,16 @@ class _Page:
     def __init__(self, book: Book, asked: PageAsked) -> None:
         usual_paper, logo = book.setting("yard.paper", "A4"), logo_address(book)
         self.out, self.recorded_at = asked.out, book.stamp().recorded_at
-        self.choices = Choices(asked.paper, usual_paper, asked.templates, asked.pdf_variant, logo)
+        self.progress = book.progress
+        self.choices = Choices(
+            asked.paper, usual_paper, asked.templates, asked.pdf_variant, logo, asked.commands
+        )
 
     def write(self, view: object) -> None:
-        write(view, self.out, recorded_at=self.recorded_at, choices=self.choices)
+        write(
+            view,
+            self.out,
+            recorded_at=self.recorded_at,
+            choices=self.choices,
+            progress=self.progress,
+        )

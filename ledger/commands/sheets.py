@@ -1,6 +1,6 @@
 """Loads of timesheets, the corrections of held lines, and layouts proposed for a file."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -23,13 +23,12 @@ from ledger.tables.layouts import PLAIN, find_layout
 class SheetLoadAsked:
     """The sheets to load: files or folders, the job of lines that name none, and the layout.
 
-    The layout is a TOML file or the name of one that is kept. `progress` is told each file's name.
+    The layout is a TOML file or the name of one that is kept.
     """
 
     files: Sequence[Path]
     job: str | None = None
     layout: str | None = None
-    progress: Callable[[str], None] = lambda _: None
 
 
 @dataclass(frozen=True)
@@ -62,7 +61,7 @@ def load_sheets(access: WriteAccess, asked: SheetLoadAsked) -> SheetsLoad:
             job = code_of(asked.job) if asked.job else None
             name = PLAIN.name if asked.layout is None else asked.layout
             layout = PLAIN if name == PLAIN.name else find_layout(book, name)
-            load = SheetLoad(asked.files, job, layout, asked.progress)
+            load = SheetLoad(asked.files, job, layout)
             loaded = book_or_hold(book, batch, load)
             finished = finish(book, batch)
             untagged = tuple(untagged_of_batch(book, batch))

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from fractions import Fraction
 
 from ledger.baseline.job_baseline import LOE, Key
-from ledger.domain.allocation import hours_of, to_places
+from ledger.outcomes import Outcome
 from ledger.performance.actuals import NON_PRODUCTIVE, UNTAGGED
 from ledger.performance.measure import Measured
 from ledger.performance.sheets import Expected, expected_sheets
@@ -25,9 +25,46 @@ class Unmeasured:
     measured_on: date | None
     ms: int
 
-    def __str__(self) -> str:
-        since = f"since {self.measured_on}" if self.measured_on else "never measured"
-        return f"{self.package} {hours_of(self.ms)} h {since}"
+
+@dataclass(frozen=True)
+class SheetsOut(Outcome):
+    """Of the sheets expected fewer are in than count as complete."""
+
+    sheets_in: int
+    expected: int
+
+
+@dataclass(frozen=True)
+class HoursDoubtful(Outcome):
+    """Time that is held and untagged, of all that is held or booked."""
+
+    held_ms: int
+    untagged_ms: int
+    whole_ms: int
+
+
+@dataclass(frozen=True)
+class NothingBy(Outcome):
+    """There is no entry, or no measurement, by a day."""
+
+    what: str
+    day: date
+
+
+@dataclass(frozen=True)
+class DatesApart(Outcome):
+    """The newest measurement and the newest entry, over a week apart."""
+
+    measurement: date
+    entry: date
+
+
+@dataclass(frozen=True)
+class BookedSinceMeasured(Outcome):
+    """Packages to which much of AC was booked after their last measurement."""
+
+    packages: tuple[Unmeasured, ...]
+    actual_ms: int
 
 
 @dataclass(frozen=True)
@@ -61,36 +98,31 @@ class Completeness:
         return sum(each.ms for each in self.unmeasured)
 
     @property
-    def reasons(self) -> list[str]:
+    def reasons(self) -> list[Outcome]:
         """Return why: under 98 % in, over 1 % held and untagged, dates over a week apart.
 
         Or over 5 % of AC booked to packages after their own last measurement.
         """
-        reasons = []
+        reasons: list[Outcome] = []
         if self.sheets_in * 100 < 98 * len(self.sheets):
-            reasons.append(f"{self.sheets_in} of {len(self.sheets)} sheets are in")
+            reasons.append(SheetsOut(self.sheets_in, len(self.sheets)))
         doubtful, whole = self.held_ms + self.untagged_ms, self.held_ms + self.booked_ms
         if doubtful * 100 > whole:
-            reasons.append(
-                f"{hours_of(self.held_ms)} h are held and {hours_of(self.untagged_ms)} h untagged, "
-                f"{to_places(doubtful * 100, 1, whole)} % of {hours_of(whole)} h"
-            )
+            reasons.append(HoursDoubtful(self.held_ms, self.untagged_ms, whole))
         return reasons + self._apart() + self._unmeasured()
 
-    def _unmeasured(self) -> list[str]:
+    def _unmeasured(self) -> list[Outcome]:
         if self.unmeasured_ms * 100 <= 5 * self.actual_ms:
             return []
-        share = to_places(self.unmeasured_ms * 100, 1, self.actual_ms)
-        named = ", ".join(map(str, self.unmeasured))
-        return [f"{share} % of AC is booked to packages after their last measurement: {named}"]
+        return [BookedSinceMeasured(tuple(self.unmeasured), self.actual_ms)]
 
-    def _apart(self) -> list[str]:
+    def _apart(self) -> list[Outcome]:
         if lacking := sorted({"entry", "measurement"} - set(self.newest)):
-            return [f"no {what} by {self.day}" for what in lacking]
+            return [NothingBy(what, self.day) for what in lacking]
         entry, measurement = self.newest["entry"], self.newest["measurement"]
         if abs(entry - measurement) <= timedelta(days=7):
             return []
-        return [f"the newest measurement is dated {measurement}, the newest entry {entry}"]
+        return [DatesApart(measurement, entry)]
 
 
 def completeness(book: Book, measured: Measured) -> Completeness:

@@ -9,6 +9,7 @@ from ledger.domain.measures import Figure, RowFigures
 from ledger.domain.schedule import TimeFigures
 from ledger.errors import Refused, Remedy
 from ledger.jobs.jobs import calendar_of, job_card
+from ledger.outcomes import Outcome
 from ledger.performance.actuals import NON_PRODUCTIVE, UNTAGGED
 from ledger.performance.basis import Scope
 from ledger.performance.cells import Cell
@@ -90,7 +91,7 @@ class Performance:
     job_booked: int | None
 
     @property
-    def incomplete(self) -> list[str]:
+    def incomplete(self) -> list[Outcome]:
         return self.completeness.reasons
 
     @property

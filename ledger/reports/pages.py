@@ -13,7 +13,9 @@ from traceback import extract_tb
 from typing import Any
 
 from ledger.errors import Refused
+from ledger.progress import SILENT, Progress
 from ledger.reports.environment import environment
+from ledger.reports.following import followed
 from ledger.reports.fonts import fonts_for
 from ledger.reports.safe_page import complaint
 from ledger.reports.tables import Page, Print
@@ -77,16 +79,23 @@ def place_of(error: Exception, templates: Templates) -> tuple[Template, int]:
     return at_work[-1] if at_work else (templates.own[0], 1)
 
 
-def pdf(page: Page, templates: Templates, out: Print, content: bytes) -> bytes:
+def pdf(
+    page: Page,
+    templates: Templates,
+    out: Print,
+    content: bytes,
+    progress: Progress = SILENT,
+) -> bytes:
     """Return the page as PDF; the same page, instant and content give the same bytes.
 
     `content` is the canonical JSON behind the page. It is attached as content.json where the
-    variant allows that: PDF/A-2 (ISO 19005-2) admits no files but PDF/A.
+    variant allows that: PDF/A-2 (ISO 19005-2) admits no files but PDF/A. `progress` is told how far
+    it is.
 
     Raises: Refused when the page asks for anything that is not inside it.
     """
     text = html(page, templates, replace(out, medium="paper"))
-    with source_date(out.instant), rare_collection():
+    with source_date(out.instant), rare_collection(), followed(progress):
         with known_libraries():
             from weasyprint import HTML, Attachment
         from weasyprint.urls import FatalURLFetchingError

@@ -7,7 +7,9 @@ from pathlib import Path
 from typing import Any
 
 from ledger.errors import WrongUsage
+from ledger.progress import SILENT, Progress
 from ledger.reports.canonical import canonical_json
+from ledger.reports.commands_named import NONE, Commands
 from ledger.reports.designs import DESIGNS
 from ledger.reports.tables import Fact, Page, Print
 from ledger.reports.text import visible
@@ -27,7 +29,8 @@ class Choices:
     """How a report is put out: paper, own templates, and the standard that a PDF keeps to.
 
     `usual_paper` is the yard's. What is not as usual is named in the command that makes the
-    report again. `logo` is the yard's picture as a data: address, or empty.
+    report again, in the words of `commands`. `logo` is the yard's picture as a data: address, or
+    empty.
     """
 
     paper: str = ""
@@ -35,6 +38,7 @@ class Choices:
     templates: Path | None = None
     pdf_variant: str = ""
     logo: str = ""
+    commands: Commands = NONE
 
     @property
     def on(self) -> str:
@@ -46,10 +50,14 @@ class Choices:
 
     def options(self, own_templates: str) -> tuple[str, ...]:
         """Return the words that the printed command needs for the same page."""
-        own = ("--templates", str(self.templates)) if own_templates else ()
-        paper = ("--paper", self.on) if self.on != self.usual_paper else ()
-        variant = ("--pdf-variant", self.variant) if self.variant != VARIANTS[0] else ()
-        return (*own, *paper, *variant)
+        needed = {
+            "templates": str(self.templates) if own_templates else "",
+            "paper": self.on if self.on != self.usual_paper else "",
+            "pdf_variant": self.variant if self.variant != VARIANTS[0] else "",
+        }
+        named = self.commands.options
+        given = {named[name]: value for name, value in needed.items() if value and name in named}
+        return tuple(word for option in given.items() for word in option)
 
     def refuse_unknown(self, kind: str) -> None:
         """Raise WrongUsage for a paper or standard that is none of ours, or not for this kind."""
@@ -62,17 +70,32 @@ class Choices:
 
     def print_of(self, recorded_at: datetime, own_templates: str = "") -> Print:
         options = self.options(own_templates)
-        return Print(self.on, recorded_at, options, own_templates, self.variant, self.logo)
+        return Print(
+            self.on,
+            recorded_at,
+            options,
+            own_templates,
+            self.variant,
+            self.logo,
+            load=self.commands.load,
+        )
 
 
 USUAL = Choices()
 
 
-def render(view: Any, kind: str, *, recorded_at: datetime, choices: Choices = USUAL) -> bytes:
+def render(
+    view: Any,
+    kind: str,
+    *,
+    recorded_at: datetime,
+    choices: Choices = USUAL,
+    progress: Progress = SILENT,
+) -> bytes:
     """Return a report as bytes of a kind that its design has: "pdf", "html", "xlsx" or "json".
 
     `view` is a view model that DESIGNS has; `recorded_at` is the instant of the batch it was known
-    at, which dates the file.
+    at, which dates the file. `progress` is told how far a PDF is.
 
     Raises: WrongUsage for another kind, paper or PDF variant; Refused for own templates that fail.
     """
@@ -94,7 +117,7 @@ def render(view: Any, kind: str, *, recorded_at: datetime, choices: Choices = US
     page = with_options(page, out)
     if kind == "html":
         return pages.html(page, templates, out).encode("utf-8")
-    return pages.pdf(page, templates, out, canonical_json(view))
+    return pages.pdf(page, templates, out, canonical_json(view), progress)
 
 
 def with_options(page: Page, out: Print) -> Page:
@@ -108,7 +131,14 @@ def with_options(page: Page, out: Print) -> Page:
     return replace(page, proof=(*proof, *own))
 
 
-def write(view: Any, path: Path, *, recorded_at: datetime, choices: Choices = USUAL) -> None:
+def write(
+    view: Any,
+    path: Path,
+    *,
+    recorded_at: datetime,
+    choices: Choices = USUAL,
+    progress: Progress = SILENT,
+) -> None:
     """Write a report; the ending of the file's name decides what it is made as.
 
     Raises: WrongUsage for another ending; Refused when the file cannot be written.
@@ -118,5 +148,5 @@ def write(view: Any, path: Path, *, recorded_at: datetime, choices: Choices = US
     if kind not in kinds:
         endings = tuple(f".{kind}" for kind in kinds)
         raise WrongUsage("report_ending_unknown", file=path, endings=endings)
-    made = render(view, kind, recorded_at=recorded_at, choices=choices)
+    made = render(view, kind, recorded_at=recorded_at, choices=choices, progress=progress)
     write_out(path, made)

@@ -1,8 +1,11 @@
 """Tables and pages ready to be shown: the same for paper, for the browser and for a workbook."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from decimal import Decimal
+
+from ledger.reports.commands_named import NONE
 
 Cell = str | int | Decimal | date | None
 
@@ -104,7 +107,8 @@ class Print:
 
     `options` are what the command that makes it again needs besides; `own_templates` is the digest
     of a yard's own templates, "" when none is used; `pdf_variant` is the standard a PDF keeps to.
-    `logo` is a data: address, or empty; `medium` is screen or paper.
+    `logo` is a data: address, or empty; `medium` is screen or paper. `load` has the words of the
+    command that loads, by a layout, what was filled in.
     """
 
     paper: str
@@ -114,6 +118,7 @@ class Print:
     pdf_variant: str = "pdf/ua-1"
     logo: str = ""
     medium: str = "screen"
+    load: Callable[[str], str] = NONE.load
 
     @property
     def instant(self) -> datetime:

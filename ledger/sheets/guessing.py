@@ -5,12 +5,13 @@ import io
 import json
 import re
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from ledger.domain.parsing import each_line
 from ledger.errors import Refused
+from ledger.outcomes import Outcome
 from ledger.sheets.reading import SheetFile, read_texts
 from ledger.sheets.sheet_parts import beside, parts_of
 from ledger.sheets.staging import PreviewLine, preview, scratch_book, understand
@@ -29,13 +30,21 @@ _COMMA = re.compile(r"[0-9]{1,3},[0-9]{1,5}")
 _MINUTES_AFTER_POINT = re.compile(r"[0-9]{1,2}[.,][0-5][05]")
 
 
+class Unsure(Outcome):
+    """What a proposed layout leaves open: its kind, and the texts of the file that say so."""
+
+    def __init__(self, kind: str, /, **fields: str | Sequence[str]) -> None:
+        self.kind = kind
+        self.fields: Mapping[str, str | Sequence[str]] = fields
+
+
 @dataclass
 class Guess:
     """A proposed layout as TOML keys and sections, with what is not sure."""
 
     keys: dict[str, object] = field(default_factory=dict)
     sections: dict[str, dict[str, object]] = field(default_factory=dict)
-    unsure: list[str] = field(default_factory=list)
+    unsure: list[Unsure] = field(default_factory=list)
     refused: Refused | None = None
     tab_name: str = ""
 
@@ -58,7 +67,7 @@ class Proposal:
 
     toml: str
     lines: list[PreviewLine]
-    unsure: list[str]
+    unsure: list[Unsure]
     refused: Refused | None
 
 
@@ -93,7 +102,7 @@ def _tables(path: Path, guess: Guess) -> list[tuple[str, list[list[str]]]]:
     if encoding:
         guess.keys["encoding"] = encoding
     if encoding == "windows-1252":
-        guess.unsure.append("encoding: the file is not UTF-8; windows-1252 is the usual other one")
+        guess.unsure.append(Unsure("encoding"))
     text = read_text(path, encoding).text
     delimiter = _delimiter(text, guess)
     if delimiter != ",":
@@ -139,7 +148,7 @@ def _delimiter(text: str, guess: Guess) -> str:
     best = max(scores, key=lambda each: scores[each])
     close = [each for each in scores if each != best and scores[each] == scores[best]]
     if close and scores[best][0]:
-        guess.unsure.append(f'delimiter: "{best}" or "{close[0]}"')
+        guess.unsure.append(Unsure("delimiter", likeliest=best, other=close[0]))
     return best
 
 
@@ -188,7 +197,7 @@ def _columns(guess: Guess, head: list[str], written: Sequence[str]) -> None:
     rest = [names[cell] for cell in head if cell and cell not in known]
     if rest:
         guess.keys["evidence"] = rest
-        guess.unsure.append(f"columns kept as evidence only: {', '.join(rest)}")
+        guess.unsure.append(Unsure("columns_unknown", columns=rest))
 
 
 def _block(guess: Guess, above: Sequence[Sequence[str]]) -> None:
@@ -222,9 +231,9 @@ def _tab(guess: Guess, name: str, tables: Sequence[tuple[str, list[list[str]]]])
         guess.keys["tab"] = "week_starting"
     elif "worker_id" not in sources:
         guess.keys["tab"] = "worker_id"
-        what = "tabs" if len(tables) > 1 else "tab (or the file)"
+        several = len(tables) > 1
         guess.unsure.append(
-            f"worker_id: no column or label tells it; taken from the {what}: {name}"
+            Unsure("worker_of_tabs", tab=name) if several else Unsure("worker_of_tab", tab=name)
         )
 
 
@@ -234,7 +243,7 @@ def _totals(guess: Guess, head: list[str], below: Sequence[Sequence[str]]) -> No
         marks = sorted(texts & set(TOTALS))
         if cell and marks:
             guess.sections["total"] = {"column": cell, "text": marks[0]}
-            guess.unsure.append(f'total: rows with "{marks[0]}" under {cell} are checked, not read')
+            guess.unsure.append(Unsure("total", text=marks[0], column=cell))
             return
 
 
@@ -272,10 +281,7 @@ def _dates(
         guess.keys["date_order"] = "mdy"
     elif parts:
         day = next(text for text in texts if _DATE.fullmatch(text))
-        guess.unsure.append(
-            f"date_order: {day} may have the day or the month first; "
-            'add date_order = "dmy" or "mdy"'
-        )
+        guess.unsure.append(Unsure("date_order", day=day))
 
 
 def _hours(guess: Guess, head: list[str], below: Sequence[Sequence[str]]) -> None:
@@ -290,17 +296,15 @@ def _hours(guess: Guess, head: list[str], below: Sequence[Sequence[str]]) -> Non
     if commas:
         guess.keys["decimal_mark"] = ","
     if commas and points:
-        guess.unsure.append(f"decimal_mark: both {commas[0]} and {points[0]} are there")
+        guess.unsure.append(Unsure("decimal_mark", comma=commas[0], point=points[0]))
     marked = commas or points
     as_minutes = all(_MINUTES_AFTER_POINT.fullmatch(text) for text in marked)
     if as_minutes and any(text[-2:] in {"15", "30", "45"} for text in marked):
-        guess.unsure.append(
-            f'duration: {marked[0]} may be hours and minutes; then add duration = "h.mm"'
-        )
+        guess.unsure.append(Unsure("duration", text=marked[0]))
     dashes = sorted({text for text in texts if text in {"-", "--", "–", "x", "/"}})
     if dashes:
         guess.keys["blanks"] = dashes
-        guess.unsure.append(f"blanks: {' '.join(dashes)} is taken for no hours")
+        guess.unsure.append(Unsure("blanks", marks=dashes))
 
 
 def _what_is_missing(guess: Guess, head: Sequence[str]) -> None:
@@ -316,10 +320,8 @@ def _what_is_missing(guess: Guess, head: Sequence[str]) -> None:
         needed.append("week_starting")
     for name in needed:
         if name not in sources:
-            heads = ", ".join(filter(None, head))
-            guess.unsure.append(
-                f"{name}: no column looks like it; name one of {heads} in [columns]"
-            )
+            heads = [cell for cell in head if cell]
+            guess.unsure.append(Unsure("column_missing", field=name, heads=heads))
 
 
 def _preview(path: Path, layout: Layout, guess: Guess) -> list[PreviewLine]:

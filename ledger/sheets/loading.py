@@ -6,7 +6,7 @@ one module writes.
 """
 
 import contextlib
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import asdict, dataclass, field
 from pathlib import Path
 
@@ -42,7 +42,6 @@ class SheetLoad:
     paths: Sequence[Path]
     job: str | None = None
     layout: Layout = PLAIN
-    progress: Callable[[str], None] = lambda _: None
 
 
 @dataclass(frozen=True)
@@ -87,7 +86,7 @@ def load_sheets(book: Book, batch: Batch, load: SheetLoad) -> SheetsLoaded:
     files = [sheet_file(book, path, name, of) for path, name in named]
     under_way = _Load(book, batch, remarks)
     for sheets in files:
-        load.progress(sheets.file.name)
+        book.progress.step(sheets.file.name, len(files))
         under_way.add(sheets)
     post_split(book, batch)
     if load.layout.data and any(batch.counts.values()):

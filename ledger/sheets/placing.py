@@ -11,6 +11,7 @@ from ledger.store.book import Book
 
 # The tables that say whether a held line can be read, and where an entry belongs.
 DECIDING = frozenset({"change", "crew", "job", "rule", "setting", "withdrawal", "work_package"})
+LOOKING_AGAIN = 4  # steps
 
 
 def post_places(book: Book, batch: Batch) -> int:
@@ -50,11 +51,15 @@ def look_again(book: Book, batch: Batch, *, move_hours: bool = False) -> PlacesP
     Raises: Refused when hours would leave a job where they stand, unless that was asked for: by
     `move_hours`, or by rules.
     """
+    book.progress.step("held lines", LOOKING_AGAIN)
     released, matched = look_again_at_held(book, batch)
     moves: tuple[Move, ...] = ()
+    book.progress.step("where hours belong", LOOKING_AGAIN)
     if _stage_differences(book):
         if not (move_hours or batch.counts.get("rule")):
             refuse_hours_that_leave(book)
         moves = moves_staged(book)
+        book.progress.step("hours that move", LOOKING_AGAIN)
         _post_differences(batch)
+    book.progress.step("closed periods", LOOKING_AGAIN)
     return PlacesPosted(released, matched, moves, len(places_kept(book)))

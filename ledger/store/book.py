@@ -12,6 +12,7 @@ from zoneinfo import ZoneInfo
 import duckdb
 
 from ledger.errors import BookError, MemoryShort, Refused, Remedy
+from ledger.progress import SILENT, Progress
 from ledger.store import queries
 from ledger.store.errors import memory, translate
 from ledger.store.locking import Holder, named_holder, open_in_turn
@@ -45,12 +46,13 @@ class Stamp:
 
 @dataclass
 class Book:
-    """An open book; reads count batches up to `upto`."""
+    """An open book; reads count batches up to `upto`. Long work tells `progress` how far it is."""
 
     connection: duckdb.DuckDBPyConnection
     path: Path
     upto: int = 0
     written_on: date | None = None
+    progress: Progress = SILENT
 
     def known_by(self, upto: int) -> "Book":
         """Return the same open book, read as known at a batch; this one reads on as it did."""

@@ -36,6 +36,8 @@ INVARIANTS = {
     "plans_not_whole": "plan_posting: {0}, {1}: the plan does not add up to the budget",
 }
 ALL_BATCHES = 9223372036854775807
+# The schema, each table's seals, marks in texts, the texts, and the invariants.
+STEPS = len(TABLES) + 4
 # Of each table the batches that have rows in it: how many, and the numbers of the first and last.
 Counted = dict[str, dict[int, tuple[int, int, int]]]
 
@@ -46,6 +48,7 @@ def check_book(book: Book, against: str | None = None) -> str | None:
     Raises: Refused for a stamp that is not whole.
     """
     stamp = None if against is None else _stamp_of(against)
+    book.progress.step("schema", STEPS)
     return (
         _altered_schema(book)
         or broken_batch(book)
@@ -147,6 +150,7 @@ def _roots(
     """Return the root of each table in each batch that sealed it, from the rows that are there."""
     found: dict[str, dict[int, str]] = {}
     for table, of_batches in counted.items():
+        book.progress.step(table, STEPS)
         rows = {
             sequence: range(first, first + count)
             for sequence, (count, first, _) in of_batches.items()
@@ -207,7 +211,9 @@ def _stray_rows(book: Book, counted: Counted) -> str | None:
 
 
 def _broken_invariant(book: Book) -> str | None:
-    for query, message in INVARIANTS.items():
+    book.progress.step("invariants", STEPS)
+    for number, (query, message) in enumerate(INVARIANTS.items(), start=1):
+        book.progress.within(number, len(INVARIANTS))
         found = book.rows(f"store/{query}")
         if found:
             return message.format(*found[0])
@@ -215,6 +221,7 @@ def _broken_invariant(book: Book) -> str | None:
 
 
 def _marked(book: Book) -> str | None:
+    book.progress.step("marks in texts", STEPS)
     found = marked(book, _tables_there(book))
     return found and (
         f"batch {found[1]}: table {found[0]}: row {found[2]} has a text with a control character "
@@ -224,6 +231,7 @@ def _marked(book: Book) -> str | None:
 
 def broken_text(book: Book) -> str | None:
     """Compare every erasable text with its digest; one that is gone needs an erasure."""
+    book.progress.step("texts", STEPS)
     erased = {
         (each.table, each.batch, each.row): (each.erased_in, each.erased_row)
         for each in erasures(book)

@@ -15,6 +15,7 @@ from pathlib import Path
 
 from ledger.domain.defaults import PRINTED_SETTINGS
 from ledger.errors import BookError, Refused, Remedy
+from ledger.progress import SILENT, Progress
 from ledger.store import migrations
 from ledger.store.batches import Batch, Writing, batch
 from ledger.store.book import Book, open_book
@@ -170,7 +171,12 @@ def _erase(book: Book, into: Batch, places: Sequence[Place], reason: str) -> Non
 
 
 def erase_and_renew(
-    path: Path, writing: Writing, work: Callable[[Book, Batch], list[Place]], *, wait: float
+    path: Path,
+    writing: Writing,
+    work: Callable[[Book, Batch], list[Place]],
+    *,
+    wait: float,
+    progress: Progress = SILENT,
 ) -> list[Place]:
     """Erase as one batch what `work` erases, make the book's file anew, and return what it was.
 
@@ -178,6 +184,7 @@ def erase_and_renew(
     """
     holder = Holder(writing.actor, writing.command, alone=True)
     with open_book(path, wait=wait, writer=holder) as book:
+        book.progress = progress
         with batch(book, writing) as open_batch:
             places = work(book, open_batch)
         _copy_anew(book)
@@ -220,7 +227,9 @@ def _copy(book: Book, copy: Path) -> None:
         book.execute("BEGIN TRANSACTION")
         for statement in migrations.statements():
             book.execute(statement)
-        for table in (*migrations.LEDGER_TABLES, *TABLES):
+        tables = (*migrations.LEDGER_TABLES, *TABLES)
+        for table in tables:
+            book.progress.step(table, len(tables))
             book.execute(f"INSERT INTO copied.{table} SELECT * FROM {quoted}.{table}")
         book.execute("COMMIT")
         book.execute("CHECKPOINT copied")

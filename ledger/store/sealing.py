@@ -80,7 +80,10 @@ def roots(
     """Return the root over the rows that each batch added to a table, by their numbers, in hex."""
     source = queries.without_order(f"seals/{table}.{version}")
     levels: dict[int, list[bytes]] = {}
-    for span in spans(rows):
+    together = list(spans(rows))
+    for number, span in enumerate(together):
+        if number:
+            book.progress.within(number + 1, len(together))
         keyed = [table_secret(secrets[batch], table) for batch in span.batches]
         given: dict[str, object] = {
             "since": span.batches[0],

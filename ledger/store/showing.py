@@ -11,13 +11,15 @@ from ledger.store.queries import quoted
 from ledger.store.schema import TABLES
 
 NICKNAMES = {"settings": "setting", "jobs": "job", "rates": "rate", "changes": "change"}
+# Rows fetched together, and the steps of showing a table: it is read, then laid out.
+TOGETHER, SHOWING = 20_000, 2
 README = """\
 This folder holds every table of the book, exactly as recorded: the seals can be computed again
 from it. The secrets and salts of the seals are in it too: who has it can prove to others what
 stands in any row. Keep it as you keep the book.
 A text that begins with = + - or @ stands here as it was written, and a spreadsheet may
 take it for a formula. Open these files as text, or have them shown with such texts marked by an
-apostrophe: fairhours show TABLE --format csv
+apostrophe: {show}
 """
 
 
@@ -36,7 +38,12 @@ def rows_of(
         raise Refused("table_unknown", table=what, tables=tuple(TABLES))
     cursor = book.execute(_every(name) if every else _counting(name), {"upto": book.upto})
     head = tuple(column[0] for column in cursor.description or [])
-    return head, [dict(zip(head, map(_shown, row), strict=True)) for row in cursor.fetchall()]
+    rows: list[dict[str, Any]] = []
+    book.progress.step(name, SHOWING)
+    while fetched := cursor.fetchmany(TOGETHER):
+        rows += [dict(zip(head, map(_shown, row), strict=True)) for row in fetched]
+        book.progress.within(len(rows))
+    return head, rows
 
 
 def _counting(name: str) -> str:
@@ -73,10 +80,11 @@ def _settings(book: Book) -> list[dict[str, Any]]:
     return [row for _, row in sorted({**defaults, **loaded}.items())]
 
 
-def export_csv(book: Book, folder: Path) -> list[str]:
+def export_csv(book: Book, folder: Path, show: str) -> list[str]:
     """Write every table as `<table>.csv` into a folder; BLOBs as hex. Returns the tables' names.
 
-    Every text stands there as it was recorded, so that the seals can be computed again from it.
+    Every text stands there as it was recorded, so that the seals can be computed again from it; a
+    file beside them says so, and that the command `show` marks texts that begin as formulas do.
 
     Raises: Refused when the folder has files already, is a link, or cannot be written.
     """
@@ -84,8 +92,9 @@ def export_csv(book: Book, folder: Path) -> list[str]:
     names = [*LEDGER_TABLES, *TABLES]
     try:
         for name in names:
+            book.progress.step(name, len(names))
             _export_table(book, name, folder / f"{name}.csv")
-        write_out(folder / "README.txt", README.encode())
+        write_out(folder / "README.txt", README.format(show=show).encode())
     except FairhoursError:
         for name in names:
             (folder / f"{name}.csv").unlink(missing_ok=True)

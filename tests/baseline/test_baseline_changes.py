@@ -3,7 +3,7 @@
 import pytest
 
 from tests._stage import batches, load, table
-from tests.conftest import slow_beyond
+from tests.conftest import Yard, slow_beyond
 from tests.inputs._moves import (
     HOUR,
     figures,
@@ -17,7 +17,7 @@ from tests.inputs._moves import (
 TO_RAIL = ("N1,2026-03-05,DECK,carpenter,-10", "N1,2026-03-05,RAIL,carpenter,10")
 
 
-def by_part(yard, name):
+def by_part(yard: Yard, name: str) -> dict[str, int]:
     """Return the ms that baseline changes moved, by part."""
     moved: dict[str, int] = {}
     for part, _, _, ms in postings(yard, name, "baseline_change"):
@@ -25,7 +25,7 @@ def by_part(yard, name):
     return moved
 
 
-def test_hours_move_between_packages_with_their_plan(stage):
+def test_hours_move_between_packages_with_their_plan(stage: Yard) -> None:
     """What one package loses the other gains, in budget and in plan."""
     freeze(stage)
     rebase(stage, *TO_RAIL)
@@ -37,7 +37,7 @@ def test_hours_move_between_packages_with_their_plan(stage):
     stage.run("check")
 
 
-def test_undistributed_hours_wait_and_are_given_out(stage):
+def test_undistributed_hours_wait_and_are_given_out(stage: Yard) -> None:
     """Hours parked as undistributed are in budget and plan until a package takes them."""
     freeze(stage)
     rebase(stage, "N1,2026-03-05,DECK,carpenter,-10", "N1,2026-03-05,undistributed,,10")
@@ -50,7 +50,7 @@ def test_undistributed_hours_wait_and_are_given_out(stage):
     stage.run("check")
 
 
-def test_contingency_is_drawn_into_a_package(stage):
+def test_contingency_is_drawn_into_a_package(stage: Yard) -> None:
     """A draw takes contingency, which has no plan, and plans the hours where they are needed."""
     with_contingency(stage)
     before = stage.json("performance", "--job", "STAGE", "--status-date", "2026-03-27")
@@ -65,7 +65,7 @@ def test_contingency_is_drawn_into_a_package(stage):
     stage.run("check")
 
 
-def test_a_baseline_change_loaded_again_adds_no_batch(stage):
+def test_a_baseline_change_loaded_again_adds_no_batch(stage: Yard) -> None:
     """The same named change is recorded once."""
     freeze(stage)
     rebase(stage, *TO_RAIL)
@@ -108,7 +108,7 @@ REFUSALS = {
 
 
 @pytest.mark.parametrize(("rows", "message"), slow_beyond(3, REFUSALS.values()), ids=REFUSALS)
-def test_a_change_that_does_not_hold_is_refused(stage, rows, message):
+def test_a_change_that_does_not_hold_is_refused(stage: Yard, rows: list[str], message: str) -> None:
     """Rows sum to nothing, have one date, name packages, and take no hour that is earned."""
     freeze(stage)
     measure(stage, "DECK", "2026-03-13", quantity_done="10")
@@ -118,7 +118,7 @@ def test_a_change_that_does_not_hold_is_refused(stage, rows, message):
     assert batches(stage) == before
 
 
-def test_two_rows_of_one_package_take_no_more_than_it_has(stage):
+def test_two_rows_of_one_package_take_no_more_than_it_has(stage: Yard) -> None:
     """The limit holds for a change as a whole, not for each of its rows."""
     freeze(stage)
     rows = ("N1,2026-03-05,DECK,carpenter,-50",) * 2 + ("N1,2026-03-05,RAIL,carpenter,100",)
@@ -127,7 +127,7 @@ def test_two_rows_of_one_package_take_no_more_than_it_has(stage):
     assert said.startswith("N1: DECK has ")
 
 
-def test_a_name_is_used_once(stage):
+def test_a_name_is_used_once(stage: Yard) -> None:
     """Other rows under a recorded name are refused."""
     freeze(stage)
     rebase(stage, *TO_RAIL)
@@ -139,14 +139,14 @@ def test_a_name_is_used_once(stage):
     assert batches(stage) == before
 
 
-def test_there_is_nothing_to_change_before_the_freeze(stage):
+def test_there_is_nothing_to_change_before_the_freeze(stage: Yard) -> None:
     """Before the freeze the estimate itself is loaded again."""
     said = rebase(stage, *TO_RAIL, ok=False)
 
     assert said == ("baseline-changes.csv: job STAGE is not frozen yet; load the estimate again\n")
 
 
-def test_the_frozen_estimate_is_not_loaded_over(stage):
+def test_the_frozen_estimate_is_not_loaded_over(stage: Yard) -> None:
     """After the freeze another estimate is refused, and the same one is as before."""
     freeze(stage)
     before = batches(stage)

@@ -5,7 +5,7 @@ from decimal import Decimal
 import pytest
 
 from tests._stage import batches, load, table
-from tests.conftest import slow_beyond
+from tests.conftest import Yard, slow_beyond
 from tests.inputs._moves import (
     HOUR,
     figures,
@@ -23,14 +23,14 @@ WEEKS_THREE_AND_FOUR = [*range(16, 21), *range(23, 28)]
 
 
 @pytest.fixture
-def job(stage):
+def job(stage: Yard) -> Yard:
     """The sample's job, frozen, with a change Q1 requested."""
     freeze(stage)
     request(stage, "Q1")
     return stage
 
 
-def test_an_approval_adds_budget_and_plan(job):
+def test_an_approval_adds_budget_and_plan(job: Yard) -> None:
     """Approved hours are a package of the change's code, even from approval to the job's finish."""
     price(job, "Q1,1,carpenter,12", "Q1,1,labourer,5")
     tell(job, "Q1,priced,2026-03-10", "Q1,submitted,2026-03-11", "Q1,approved,2026-03-16")
@@ -52,7 +52,7 @@ def test_an_approval_adds_budget_and_plan(job):
     job.run("check")
 
 
-def test_the_budget_rate_is_the_trades_on_the_day_of_approval(job):
+def test_the_budget_rate_is_the_trades_on_the_day_of_approval(job: Yard) -> None:
     """Approved hours cost the trade's standard rate of that day, in 1/10000."""
     price(job, "Q1,1,labourer,5")
     tell(job, "Q1,approved,2026-03-16")
@@ -71,7 +71,9 @@ SPANS = [
 
 
 @pytest.mark.parametrize(("events", "dates", "plan"), slow_beyond(2, SPANS))
-def test_a_variation_is_planned_over_its_days(job, events, dates, plan):
+def test_a_variation_is_planned_over_its_days(
+    job: Yard, events: list[str], dates: str, plan: dict[int, int]
+) -> None:
     """Over its own dates; else from the first of instruction and approval to the job's finish,
     and all on the approval day when that is past."""
     price(job, f"Q1,1,carpenter,8{dates}")
@@ -81,7 +83,7 @@ def test_a_variation_is_planned_over_its_days(job, events, dates, plan):
     assert sorted(postings(job, "plan_posting", "approval")) == expected
 
 
-def test_an_omission_cuts_budget_and_later_plan(job):
+def test_an_omission_cuts_budget_and_later_plan(job: Yard) -> None:
     """Omitted hours leave the package's budget, and its plan pro rata after the approval day."""
     price(job, "Q1,1,carpenter,-10,DECK")
     tell(job, "Q1,approved,2026-03-16")
@@ -97,7 +99,7 @@ def test_an_omission_cuts_budget_and_later_plan(job):
     job.run("check")
 
 
-def test_an_omission_takes_at_most_what_is_not_earned(job):
+def test_an_omission_takes_at_most_what_is_not_earned(job: Yard) -> None:
     """Of 70 h asked only the 60 h not yet earned are taken, and the rest is said."""
     measure(job, "DECK", "2026-03-13", quantity_done="10")
     price(job, "Q1,1,carpenter,-70,DECK")
@@ -116,7 +118,7 @@ def test_an_omission_takes_at_most_what_is_not_earned(job):
     assert figures(job, "2026-03-20", "DECK") == (20, 20, 20)
 
 
-def test_an_omission_without_a_trade_is_pro_rata_to_unearned_hours(job):
+def test_an_omission_without_a_trade_is_pro_rata_to_unearned_hours(job: Yard) -> None:
     """An omission that names no trade is split over the trades by what each has not earned."""
     price(job, "Q1,1,,-7,FRAME")
     tell(job, "Q1,approved,2026-03-03")
@@ -128,7 +130,7 @@ def test_an_omission_without_a_trade_is_pro_rata_to_unearned_hours(job):
     ]
 
 
-def test_omissions_recorded_out_of_order_leave_no_budget_below_nothing(job):
+def test_omissions_recorded_out_of_order_leave_no_budget_below_nothing(job: Yard) -> None:
     """Two approvals that omit 70 h each of 80 h take 80 h at most, whichever is recorded first."""
     request(job, "Q2")
     price(job, "Q1,1,carpenter,-70,DECK", "Q2,1,carpenter,-70,DECK")
@@ -138,7 +140,7 @@ def test_omissions_recorded_out_of_order_leave_no_budget_below_nothing(job):
     assert figures(job, "2026-03-20", "DECK")[0] == 0
 
 
-def test_an_omission_from_contingency_leaves_the_book_whole(stage):
+def test_an_omission_from_contingency_leaves_the_book_whole(stage: Yard) -> None:
     """Contingency has no plan, so taking hours out of it cuts none."""
     with_contingency(stage)
     request(stage, "Q1")
@@ -149,7 +151,7 @@ def test_an_omission_from_contingency_leaves_the_book_whole(stage):
     stage.run("check")
 
 
-def test_a_stop_after_approval_takes_out_the_unearned_hours(job):
+def test_a_stop_after_approval_takes_out_the_unearned_hours(job: Yard) -> None:
     """A stopped variation keeps the budget it has earned, and all of that is earned."""
     price(job, "Q1,1,carpenter,8")
     tell(job, "Q1,approved,2026-03-16")
@@ -162,7 +164,7 @@ def test_a_stop_after_approval_takes_out_the_unearned_hours(job):
     job.run("check")
 
 
-def test_an_instruction_posts_no_budget(job):
+def test_an_instruction_posts_no_budget(job: Yard) -> None:
     """Until it is approved, an instructed or stopped change has no place in the baseline."""
     price(job, "Q1,1,carpenter,8")
     tell(job, "Q1,instructed,2026-03-09", "Q1,stopped,2026-03-10")
@@ -170,7 +172,7 @@ def test_an_instruction_posts_no_budget(job):
     assert {row["source"] for row in table(job, "budget_posting")} == {"freeze"}
 
 
-def test_events_loaded_again_add_no_batch(job):
+def test_events_loaded_again_add_no_batch(job: Yard) -> None:
     """What is recorded already posts nothing a second time."""
     price(job, "Q1,1,carpenter,8")
     events = ("Q1,submitted,2026-03-11", "Q1,approved,2026-03-16", "Q1,stopped,2026-03-19")
@@ -181,7 +183,7 @@ def test_events_loaded_again_add_no_batch(job):
     assert batches(job) == before
 
 
-def test_events_of_a_file_count_in_the_order_of_their_dates(job):
+def test_events_of_a_file_count_in_the_order_of_their_dates(job: Yard) -> None:
     """The order of rows in a file decides nothing."""
     price(job, "Q1,1,carpenter,8")
     tell(job, "Q1,approved,2026-03-16", "Q1,submitted,2026-03-11", "Q1,priced,2026-03-10")
@@ -189,7 +191,7 @@ def test_events_of_a_file_count_in_the_order_of_their_dates(job):
     assert figures(job, "2026-03-27", "Q1") == (8, 8, 0)
 
 
-def refused(yard, *events: str) -> str:
+def refused(yard: Yard, *events: str) -> str:
     """Load events that are refused; nothing else changes."""
     before = batches(yard)
     said = tell(yard, *events, ok=False)
@@ -250,7 +252,9 @@ REFUSALS = {
 
 
 @pytest.mark.parametrize(("events", "message"), slow_beyond(5, REFUSALS.values()), ids=REFUSALS)
-def test_an_event_that_may_not_come_is_refused_with_its_line(job, events, message):
+def test_an_event_that_may_not_come_is_refused_with_its_line(
+    job: Yard, events: list[str], message: str
+) -> None:
     """A refusal names file, line, where the change stands and what may follow; all or nothing."""
     price(job, "Q1,1,carpenter,8", "Q1,2,carpenter,9")
     events = [each if each.count(",") > 2 else f"{each},1" for each in events]
@@ -258,7 +262,7 @@ def test_an_event_that_may_not_come_is_refused_with_its_line(job, events, messag
     assert refused(job, *events) == f"{message}\n1 fault; nothing was loaded\n"
 
 
-def test_a_counter_offer_moves_no_baseline_until_it_is_accepted(job):
+def test_a_counter_offer_moves_no_baseline_until_it_is_accepted(job: Yard) -> None:
     """The owner's yes to a lapsed price is an offer; the yard's yes to that approves it."""
     price(job, "Q1,1,carpenter,8")
     tell(job, "Q1,submitted,2026-03-10,1,2026-03-12", "Q1,counter_offer,2026-03-16,1")
@@ -271,7 +275,7 @@ def test_a_counter_offer_moves_no_baseline_until_it_is_accepted(job):
     ]
 
 
-def test_accepting_approves_the_revision_drawn_up_from_the_counter_offer(job):
+def test_accepting_approves_the_revision_drawn_up_from_the_counter_offer(job: Yard) -> None:
     """Of 8 h offered the owner takes 5; the yard draws those up and accepts them."""
     price(job, "Q1,1,carpenter,8")
     tell(job, "Q1,submitted,2026-03-10,1", "Q1,counter_offer,2026-03-11,1")
@@ -306,7 +310,9 @@ PARTICULARS = {
 
 
 @pytest.mark.parametrize(("row", "message"), slow_beyond(2, PARTICULARS.values()), ids=PARTICULARS)
-def test_particulars_that_belong_to_another_event_are_refused(job, row, message):
+def test_particulars_that_belong_to_another_event_are_refused(
+    job: Yard, row: str, message: str
+) -> None:
     """A condition is of a counter-offer, a value agreed of daywork; nothing is ignored."""
     request(job, "Q2", basis="daywork")
     before = batches(job)
@@ -318,7 +324,7 @@ def test_particulars_that_belong_to_another_event_are_refused(job, row, message)
     assert batches(job) == before
 
 
-def test_a_cell_that_cannot_be_read_is_one_fault(job):
+def test_a_cell_that_cannot_be_read_is_one_fault(job: Yard) -> None:
     """Amounts below zero or finer than they are printed are refused, and not called blank too."""
     request(job, "Q2", basis="daywork")
     events = "change,event,date,agreed_value,person\n"
@@ -336,7 +342,7 @@ def test_a_cell_that_cannot_be_read_is_one_fault(job):
     ]
 
 
-def test_an_approval_before_the_freeze_is_refused(stage):
+def test_an_approval_before_the_freeze_is_refused(stage: Yard) -> None:
     """An approval needs a frozen baseline, and is not dated before it."""
     request(stage, "Q1")
     price(stage, "Q1,1,carpenter,8")
@@ -348,7 +354,7 @@ def test_an_approval_before_the_freeze_is_refused(stage):
     assert early == "Q1: approved on 2026-02-22, before the baseline was frozen on 2026-02-23\n"
 
 
-def test_an_offered_price_keeps_its_lines(job):
+def test_an_offered_price_keeps_its_lines(job: Yard) -> None:
     """The lines of a submitted revision stay; another price is a new revision."""
     price(job, "Q1,1,carpenter,8")
     tell(job, "Q1,submitted,2026-03-10,1")
@@ -365,7 +371,7 @@ def test_an_offered_price_keeps_its_lines(job):
     assert figures(job, "2026-03-27", "Q1")[0] == 9
 
 
-def test_an_approved_change_keeps_its_basis(job):
+def test_an_approved_change_keeps_its_basis(job: Yard) -> None:
     """What was approved stays as approved."""
     price(job, "Q1,1,carpenter,8")
     tell(job, "Q1,approved,2026-03-16")

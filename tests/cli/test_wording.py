@@ -1,9 +1,17 @@
 """Whatever a command returns has words."""
 
+import ast
+import string
+from pathlib import Path
+
+from ledger.cli.wording import layouts
+from ledger.cli.wording.completeness import reason
 from ledger.cli.wording.loads import lines_of
 from ledger.cli.wording.sheets import remark
 from ledger.inputs import outcomes as of_inputs
 from ledger.outcomes import Outcome
+from ledger.performance import completeness
+from ledger.sheets import guessing
 from ledger.sheets import outcomes as of_sheets
 
 
@@ -38,3 +46,32 @@ def test_every_remark_on_sheets_has_words() -> None:
     ]
 
     assert wordless == []
+
+
+def test_every_reason_of_incomplete_figures_has_words() -> None:
+    """Each kind of fact that heads figures as incomplete is put into words."""
+    kinds = [each for each in Outcome.__subclasses__() if each.__module__ == completeness.__name__]
+    wordless = [
+        each.__name__ for each in kinds if reason.dispatch(each) is reason.dispatch(Outcome)
+    ]
+
+    assert len(kinds) == 5
+    assert wordless == []
+
+
+def test_whatever_a_proposed_layout_leaves_open_has_words() -> None:
+    """Each kind has one sentence, with the fields that it is given; no sentence is left over."""
+    tree = ast.parse(Path(guessing.__file__).read_text(encoding="utf-8"))
+    made = {
+        str(ast.literal_eval(node.args[0])): {str(each.arg) for each in node.keywords}
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Call)
+        and isinstance(node.func, ast.Name)
+        and node.func.id == guessing.Unsure.__name__
+    }
+    worded = {
+        kind: {name for _, name, _, _ in string.Formatter().parse(text) if name}
+        for kind, text in layouts.WORDINGS.items()
+    }
+
+    assert made == worded

@@ -12,7 +12,7 @@ ROUNDED = [("1/2", 1), ("-1/2", -1), ("1/3", 0), ("-2/3", -1), ("5/2", 3), ("-5/
 
 
 @pytest.mark.parametrize(("value", "whole"), ROUNDED)
-def test_a_half_is_rounded_away_from_zero(value, whole):
+def test_a_half_is_rounded_away_from_zero(value: str, whole: int) -> None:
     """The nearest whole number; a half goes away from zero on both sides."""
     assert rounded(Fraction(value)) == whole
 
@@ -29,12 +29,14 @@ ALLOCATED = [
 
 
 @pytest.mark.parametrize(("total", "weights", "parts"), ALLOCATED)
-def test_odd_units_go_to_the_largest_remainder_then_to_the_first(total, weights, parts):
+def test_odd_units_go_to_the_largest_remainder_then_to_the_first(
+    total: int, weights: list[int], parts: list[int]
+) -> None:
     """Odd units of a split go to the largest fraction, then to the first named."""
     assert allocated(total, weights) == parts
 
 
-def test_nothing_to_split_over_is_an_error():
+def test_nothing_to_split_over_is_an_error() -> None:
     """A split needs parts."""
     with pytest.raises(ValueError) as refused:
         allocated(1, [])
@@ -47,7 +49,7 @@ TOTALS = st.integers(-(10**15), 10**15)
 
 
 @given(TOTALS, WEIGHTS)
-def test_allocated_parts_sum_to_the_whole(total, weights):
+def test_allocated_parts_sum_to_the_whole(total: int, weights: list[int]) -> None:
     """The parts sum to the whole, and each is within a unit of its exact share."""
     parts = allocated(total, weights)
     whole = sum(weights)
@@ -59,7 +61,7 @@ def test_allocated_parts_sum_to_the_whole(total, weights):
 
 
 @given(TOTALS, WEIGHTS.filter(any))
-def test_spread_parts_sum_to_the_whole(total, weights):
+def test_spread_parts_sum_to_the_whole(total: int, weights: list[int]) -> None:
     """The parts sum to the whole, and each running total is the rounded exact one."""
     parts = spread(total, weights)
     whole = sum(weights)
@@ -69,6 +71,6 @@ def test_spread_parts_sum_to_the_whole(total, weights):
         assert sum(parts[:upto]) == rounded(Fraction(total * sum(weights[:upto]), whole))
 
 
-def test_spread_over_no_weight_is_nothing():
+def test_spread_over_no_weight_is_nothing() -> None:
     """Without weight there is no part."""
     assert spread(5, [0, 0]) == []

@@ -21,12 +21,12 @@ WEEKS = [
 
 
 @pytest.mark.parametrize(("day", "week"), WEEKS)
-def test_a_week_has_its_iso_name(day, week):
+def test_a_week_has_its_iso_name(day: date, week: str) -> None:
     """The week of a day is named by ISO 8601."""
     assert iso_week(day) == week
 
 
-def test_weekends_and_days_off_are_not_worked():
+def test_weekends_and_days_off_are_not_worked() -> None:
     """A day is worked when its weekday is, unless it is off."""
     assert date(2026, 3, 12) in DAYS
     assert not {date(2026, 3, 7), date(2026, 3, 8), date(2026, 3, 13)} & set(DAYS)
@@ -34,7 +34,7 @@ def test_weekends_and_days_off_are_not_worked():
     assert len(DAYS) == 21
 
 
-def test_the_week_begins_on_the_day_set():
+def test_the_week_begins_on_the_day_set() -> None:
     """The week of a Sunday ends that day, or begins on it where weeks begin on Sunday."""
     sunday = date(2026, 3, 8)
 
@@ -53,7 +53,7 @@ PASSED = [
 
 
 @pytest.mark.parametrize(("day", "weeks"), PASSED)
-def test_weeks_passed_are_full_ones_and_a_part_by_working_days(day, weeks):
+def test_weeks_passed_are_full_ones_and_a_part_by_working_days(day: date, weeks: Fraction) -> None:
     """Full weeks, then the working days of the last week up to the day over all of that week's."""
     assert CALENDAR.weeks_passed(FIRST, day) == weeks
 
@@ -68,12 +68,12 @@ ENDS = [
 
 
 @pytest.mark.parametrize(("weeks", "day"), ENDS)
-def test_the_day_after_weeks_is_a_working_day_rounded_up(weeks, day):
+def test_the_day_after_weeks_is_a_working_day_rounded_up(weeks: Fraction, day: date | None) -> None:
     """A number of weeks ends on a working day, the next one when it ends within a day."""
     assert CALENDAR.day_after_weeks(FIRST, weeks) == day
 
 
-def test_working_days_between_include_both_ends():
+def test_working_days_between_include_both_ends() -> None:
     """Both ends count when they are worked."""
     found = CALENDAR.working(date(2026, 3, 12), date(2026, 3, 16))
 

@@ -3,6 +3,7 @@
 from datetime import date, timedelta
 from decimal import Decimal
 from fractions import Fraction
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -21,7 +22,7 @@ from ledger.domain.earned_value import (
 DAY = date(2026, 3, 2)
 
 
-def on(offset: int, **facts) -> Measurement:
+def on(offset: int, **facts: Any) -> Measurement:
     """A measurement `offset` days after the first, recorded in batch 10 + offset."""
     return Measurement(DAY + timedelta(days=offset), (10 + offset, 1), **facts)
 
@@ -59,12 +60,14 @@ SHARES = [
 
 
 @pytest.mark.parametrize(("technique", "measures", "share"), SHARES)
-def test_a_technique_earns_its_share(technique, measures, share):
+def test_a_technique_earns_its_share(
+    technique: Technique, measures: list[Measurement], share: Fraction
+) -> None:
     """The share earned by the fifth day follows from the measurements dated by then."""
     assert share_of(technique, measures, DAY + timedelta(days=4)) == share
 
 
-def test_finished_counts_from_the_day_it_is_dated():
+def test_finished_counts_from_the_day_it_is_dated() -> None:
     """A part is finished once a measurement dated by then says so."""
     measures = [on(3, finished=DAY + timedelta(days=2))]
 
@@ -76,7 +79,7 @@ def at(offset: int) -> date:
     return DAY + timedelta(days=offset)
 
 
-def test_what_is_earned_stays_when_hours_are_taken_out():
+def test_what_is_earned_stays_when_hours_are_taken_out() -> None:
     """After a cut the earned hours stay, and the rest is earned by the rest of the share."""
     shares = ShareAt(UNITS, [on(1, quantity_done=Decimal(10)), on(5, quantity_done=Decimal(25))])
     changes = [budget(0, 8000), budget(2, -1000, batch=12)]
@@ -86,7 +89,7 @@ def test_what_is_earned_stays_when_hours_are_taken_out():
     assert earned(shares, changes, at(5)).budget_ms == 7000
 
 
-def test_percent_is_of_the_budget_in_force_when_it_was_measured():
+def test_percent_is_of_the_budget_in_force_when_it_was_measured() -> None:
     """A percent measured before an addition stays of the budget of that day."""
     measured = ShareAt(PERCENT, [on(1, percent=Decimal(50))])
     again = ShareAt(PERCENT, [on(1, percent=Decimal(50)), on(30, percent=Decimal(50))])
@@ -96,7 +99,7 @@ def test_percent_is_of_the_budget_in_force_when_it_was_measured():
     assert earned(again, changes, at(40)).earned_ms == 800
 
 
-def test_a_budget_counts_from_its_day_only():
+def test_a_budget_counts_from_its_day_only() -> None:
     """Neither budget nor EV has a change before the day it counts from."""
     shares = ShareAt(PERCENT, [on(0, percent=Decimal(100))])
     changes = [budget(0, 1000), budget(5, 500, batch=20)]
@@ -111,7 +114,9 @@ CHANGES = st.lists(st.tuples(st.integers(0, 30), st.integers(0, 10**9)), max_siz
 
 
 @given(PERCENTS, CHANGES, st.integers(0, 40), st.sampled_from([PERCENT, UNITS]))
-def test_ev_lies_between_nothing_and_the_budget(percents, added, day, technique):
+def test_ev_lies_between_nothing_and_the_budget(
+    percents: list[int], added: list[tuple[int, int]], day: int, technique: Technique
+) -> None:
     """Whatever is measured and added, EV is never below nothing nor above the budget."""
     name = "percent" if technique is PERCENT else "quantity_done"
     facts = [on(7 * place, **{name: Decimal(value)}) for place, value in enumerate(percents)]
@@ -122,7 +127,7 @@ def test_ev_lies_between_nothing_and_the_budget(percents, added, day, technique)
 
 
 @given(PERCENTS, CHANGES)
-def test_all_measured_is_all_earned(percents, added):
+def test_all_measured_is_all_earned(percents: list[int], added: list[tuple[int, int]]) -> None:
     """When the last percent is 100 after the last change, EV is the budget."""
     facts = [on(place, percent=Decimal(value)) for place, value in enumerate(percents)]
     last = on(35, percent=Decimal(100))

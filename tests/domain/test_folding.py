@@ -1,6 +1,7 @@
 """Codes and words are folded alike by the program and by the book."""
 
 import unicodedata
+from collections.abc import Callable
 
 import duckdb
 import pytest
@@ -9,12 +10,13 @@ from hypothesis import strategies as st
 
 from ledger.domain.codes import code_of, word_of
 from ledger.store.migrations import macros
+from tests.conftest import Yard
 
 LETTERS = [chr(each) for each in range(1, 0x110000) if not 0xD800 <= each <= 0xDFFF]
 
 
 @pytest.mark.slow
-def test_every_letter_of_unicode_is_folded_alike():
+def test_every_letter_of_unicode_is_folded_alike() -> None:
     """The book's macros change exactly the letters that the program changes, and to the same."""
     connection = duckdb.connect()
     for statement in list(macros())[:5]:
@@ -53,13 +55,13 @@ FOLDED = [
 
 
 @pytest.mark.parametrize(("fold", "text", "folded"), FOLDED)
-def test_a_code_has_one_form(fold, text, folded):
+def test_a_code_has_one_form(fold: Callable[[str], str], text: str, folded: str) -> None:
     """Blanks around it, case and how an accent is written make no other code."""
     assert fold(text) == folded
 
 
 @given(st.text())
-def test_folding_again_changes_nothing(text):
+def test_folding_again_changes_nothing(text: str) -> None:
     """A folded text is its own folding, and so is that of its decomposed form."""
     decomposed = unicodedata.normalize("NFD", text)
 
@@ -71,7 +73,7 @@ def test_folding_again_changes_nothing(text):
 SHEETS = [("spaß", "SPAẞ"), ("ᾳ1", "ᾼ1"), ("CAFÉ", "cafe\u0301"), ("DECK", "deck\u2003")]
 
 
-def test_a_code_on_a_sheet_is_found_however_it_is_written(stage):
+def test_a_code_on_a_sheet_is_found_however_it_is_written(stage: Yard) -> None:
     """Worker and booking code of a sheet are known in any case and any way to write an accent."""
     head = (
         "work_package,title,control_account,trade,budget_hours,planned_start,planned_finish,"

@@ -39,7 +39,9 @@ VARIATIONS = {
 @pytest.mark.parametrize(
     ("standing", "part", "asked", "borne"), VARIATIONS.values(), ids=VARIATIONS
 )
-def test_a_variation_is_marked_by_its_basis(standing, part, asked, borne):
+def test_a_variation_is_marked_by_its_basis(
+    standing: ChangeStanding, part: PartAmounts, asked: int, borne: dict[str, int]
+) -> None:
     """What is over a fixed price is the yard's; daywork and abortive work are the owner's."""
     assert asked_in_variation(standing, part) == asked
     assert bearers_of_variation(standing, part) == borne
@@ -63,7 +65,9 @@ UNAPPROVED = [
 
 
 @pytest.mark.parametrize(("price", "instruction", "bearer"), UNAPPROVED)
-def test_an_instruction_decides_before_a_price_that_is_not_disputed(price, instruction, bearer):
+def test_an_instruction_decides_before_a_price_that_is_not_disputed(
+    price: str, instruction: str, bearer: str
+) -> None:
     """A dispute is undecided; instructed work has its price open; the rest is at risk or lost."""
     standing = ChangeStanding(price, instruction, "fixed_price", approved=False)
 

@@ -1,7 +1,9 @@
 """Text becomes a value exactly, or is refused with what to write."""
 
+from collections.abc import Callable
 from datetime import date
 from decimal import Decimal
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -40,7 +42,9 @@ CASES = [f"{parse.__name__}-{text}" for parse, text, _ in ACCEPTED]
 
 
 @pytest.mark.parametrize(("parse", "text", "value"), ACCEPTED, ids=CASES)
-def test_text_of_the_form_is_taken_exactly(parse, text, value):
+def test_text_of_the_form_is_taken_exactly(
+    parse: Callable[[str], Any], text: str, value: Any
+) -> None:
     """Text of the documented form becomes the exact value."""
     actual = parse(text)
 
@@ -87,7 +91,9 @@ REFUSED_CASES = [f"{parse.__name__}-{text!r}" for parse, text, _ in REFUSED]
 
 
 @pytest.mark.parametrize(("parse", "text", "message"), REFUSED, ids=REFUSED_CASES)
-def test_other_text_is_refused_with_what_to_write(parse, text, message):
+def test_other_text_is_refused_with_what_to_write(
+    parse: Callable[[str], Any], text: str, message: str
+) -> None:
     """Text of any other form raises ValueError that quotes it."""
     with pytest.raises(ValueError) as refused:
         parse(text)
@@ -96,7 +102,7 @@ def test_other_text_is_refused_with_what_to_write(parse, text, message):
 
 
 @given(st.integers(0, 10**9), st.booleans())
-def test_hours_of_five_decimals_are_whole_milliseconds(units, negative):
+def test_hours_of_five_decimals_are_whole_milliseconds(units: int, negative: bool) -> None:
     """Every hundred thousandth of an hour is 36 ms, with its sign."""
     whole, part = divmod(units, 100_000)
     text = f"{'-' * negative}{whole}.{part:05d}"
@@ -105,7 +111,7 @@ def test_hours_of_five_decimals_are_whole_milliseconds(units, negative):
 
 
 @given(st.integers(0, 10**6), st.integers(0, 59), st.integers(0, 59))
-def test_a_clock_duration_is_its_seconds(hours, minutes, seconds):
+def test_a_clock_duration_is_its_seconds(hours: int, minutes: int, seconds: int) -> None:
     """Hours, minutes and seconds add up exactly."""
     expected = ((hours * 60 + minutes) * 60 + seconds) * 1000
 

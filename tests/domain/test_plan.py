@@ -23,13 +23,13 @@ SHAPES = [
 
 
 @pytest.mark.parametrize(("shape", "weights"), SHAPES)
-def test_a_shape_weighs_the_days(shape, weights):
+def test_a_shape_weighs_the_days(shape: str, weights: list[int]) -> None:
     """Even is 1; early n..1; late 1..n; middle min(i, n + 1 - i)."""
     assert spread_weights(5, shape) == weights
 
 
 @pytest.mark.parametrize(("shape", "weights"), SHAPES)
-def test_a_budget_is_spread_over_the_working_days(shape, weights):
+def test_a_budget_is_spread_over_the_working_days(shape: str, weights: list[int]) -> None:
     """Each working day of the span has its weight of the budget."""
     total = sum(weights) * 1000
     expected = {day: weight * 1000 for day, weight in zip(WEEK, weights, strict=True)}
@@ -39,7 +39,7 @@ def test_a_budget_is_spread_over_the_working_days(shape, weights):
     )
 
 
-def test_a_span_without_a_working_day_is_planned_on_its_last():
+def test_a_span_without_a_working_day_is_planned_on_its_last() -> None:
     """Where nobody works the whole budget stands on the last day."""
     saturday = MONDAY + timedelta(days=5)
     sunday = saturday + timedelta(days=1)
@@ -53,7 +53,7 @@ def test_a_span_without_a_working_day_is_planned_on_its_last():
     st.integers(0, 13),
     st.sampled_from([name for name, _ in SHAPES]),
 )
-def test_a_spread_plan_sums_to_the_budget(total, first, length, shape):
+def test_a_spread_plan_sums_to_the_budget(total: int, first: int, length: int, shape: str) -> None:
     """The plan of any span and shape ends at the budget exactly, inside the span."""
     start = MONDAY + timedelta(days=first)
     finish = start + timedelta(days=length)
@@ -63,7 +63,7 @@ def test_a_spread_plan_sums_to_the_budget(total, first, length, shape):
     assert all(start <= day <= finish for day in plan)
 
 
-def test_weights_at_dates_are_planned_there():
+def test_weights_at_dates_are_planned_there() -> None:
     """Milestones plan their share on their dates; those of one date add."""
     weights = [(WEEK[2], Fraction(1, 3)), (WEEK[0], Fraction(1, 3)), (WEEK[2], Fraction(1, 3))]
 
@@ -81,12 +81,12 @@ ADJUSTED = [
 
 
 @pytest.mark.parametrize(("amount", "plan"), ADJUSTED)
-def test_a_change_is_planned_pro_rata_after_its_day(amount, plan):
+def test_a_change_is_planned_pro_rata_after_its_day(amount: int, plan: dict[date, int]) -> None:
     """A cut takes pro rata from later days and the rest on the day; an addition goes later."""
     assert adjusted(amount, STANDING, WEEK[0]) == plan
 
 
-def test_a_change_after_the_plan_stands_on_its_day():
+def test_a_change_after_the_plan_stands_on_its_day() -> None:
     """With no later day the whole change stands on the day itself."""
     assert adjusted(-40, STANDING, WEEK[3]) == {WEEK[3]: -40}
 
@@ -95,7 +95,9 @@ PLANS = st.dictionaries(st.sampled_from(CALENDAR.days), st.integers(0, 10**9))
 
 
 @given(st.integers(-(10**10), 10**10), PLANS, st.sampled_from(CALENDAR.days))
-def test_an_adjusted_plan_sums_to_the_change_and_cuts_no_later_day_below_zero(amount, plan, day):
+def test_an_adjusted_plan_sums_to_the_change_and_cuts_no_later_day_below_zero(
+    amount: int, plan: dict[date, int], day: date
+) -> None:
     """The plan of a change sums to it, never before its day; no later day is cut below nothing."""
     change = adjusted(amount, plan, day)
 

@@ -15,19 +15,11 @@ NAMED = re.compile(
     r"|\bfairhours (?:--[a-z]|load |report |show |new\b|demo\b)"
     r"|(?<![\w-])--[a-z]"
 )
-REMADE = "the page's own proof: the command that makes it again, printed on it"
 OF_LINES = "faults of lines and entries named by a person; they become kinds with their rooms"
 # What still names one, each with its reason. A file that does no more is taken off the list.
 KNOWN = {
-    "ledger/reports/foremen/code_list_build.py": REMADE,
-    "ledger/reports/foremen/week_sheets_build.py": REMADE,
-    "ledger/reports/foremen/week_workbook.py": "told on the sheet that is handed out to be loaded",
-    "ledger/reports/owner/build.py": REMADE,
-    "ledger/reports/rendering.py": REMADE,
-    "ledger/reports/yard/held_workbook.py": "told on the sheet that is handed out to be loaded",
     "ledger/sheets/entry_corrections.py": OF_LINES,
     "ledger/sheets/held.py": OF_LINES,
-    "ledger/store/showing.py": "told in the folder of an export, beside the tables",
     "queries/macros/question_told.sql": "the words of a question to a held line, as it was kept",
     "queries/macros/reissue_told.sql": "the words of a re-issue's held lines, as they were kept",
 }

@@ -80,12 +80,14 @@ CASES = [
 
 
 @pytest.mark.parametrize(("labour", "day", "offered", "rate"), CASES)
-def test_the_grades_own_rate_counts_before_the_trades(labour, day, offered, rate):
+def test_the_grades_own_rate_counts_before_the_trades(
+    labour: tuple[str, str | None], day: date, offered: int | None, rate: int
+) -> None:
     """The grade's own rate counts from its day, and not on what was offered before it was known."""
     assert charge_on(KNOWN, labour, day, offered) == rate
 
 
-def test_a_trade_without_a_rate_of_its_own_is_not_charged_at_a_grades():
+def test_a_trade_without_a_rate_of_its_own_is_not_charged_at_a_grades() -> None:
     """A rate of one grade says nothing of the whole trade."""
     with pytest.raises(NoChargeRate):
         charge_on(KNOWN, ("joiner", None), date(2026, 3, 1))

@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from ledger.cli.refusals.worded import worded
+from ledger.cli.wording.pages import COMMANDS
 from ledger.errors import Refused
 from ledger.reports.canonical import digest
 from ledger.reports.rendering import Choices, render
@@ -46,7 +47,8 @@ def folder_of(place: Path, files: dict[str, str]) -> Path:
 
 
 def page_of(folder: Path | None, view: object = LANDING) -> str:
-    made = render(view, "html", recorded_at=RECORDED_AT, choices=Choices(templates=folder))
+    choices = Choices(templates=folder, commands=COMMANDS)
+    made = render(view, "html", recorded_at=RECORDED_AT, choices=choices)
     return made.decode("utf-8")
 
 
@@ -119,7 +121,7 @@ def test_the_printed_command_names_paper_and_folder(tmp_path: Path) -> None:
     folder = tmp_path / "our pages"
     folder.mkdir()
     (folder / "page.css").write_text("p { margin: 0; }", encoding="utf-8")
-    choices = Choices("Letter", "A4", folder)
+    choices = Choices("Letter", "A4", folder, commands=COMMANDS)
     page = render(LANDING, "html", recorded_at=RECORDED_AT, choices=choices).decode()
     usual = render(LANDING, "html", recorded_at=RECORDED_AT, choices=Choices("Letter", "Letter"))
     expected = f"{LANDING.remade_by} --templates '{folder}' --paper Letter"

@@ -6,7 +6,7 @@ import openpyxl
 import pytest
 
 from tests._stage import batches, table
-from tests.conftest import slow_beyond
+from tests.conftest import Yard, slow_beyond
 from tests.sheets._doubts import doubts, messages, sheets
 
 HEAD = "worker_id,date,clock_in,clock_out,break_minutes\n"
@@ -14,18 +14,18 @@ HEAD = "worker_id,date,clock_in,clock_out,break_minutes\n"
 MONDAY = "A1,2026-03-02,07:00,12:00,\nA1,2026-03-02,12:30,16:30,30\n"
 
 
-def clock(stage, rows: str, *, ok: bool = True, name: str = "clock.csv") -> list[str]:
+def clock(stage: Yard, rows: str, *, ok: bool = True, name: str = "clock.csv") -> list[str]:
     """Load clocked times and return the lines that were said."""
     path = stage.write(name, HEAD + rows)
     return stage.run("load", "attendance", path, ok=ok).stderr.splitlines()
 
 
-def times(stage) -> list[tuple[str, ...]]:
+def times(stage: Yard) -> list[tuple[str, ...]]:
     head = ("worker_id", "day", "clock_in", "clock_out", "ms")
     return sorted(tuple(row[name] for name in head) for row in table(stage, "attendance"))
 
 
-def test_several_times_of_a_day_and_past_midnight_are_kept_to_the_second(stage):
+def test_several_times_of_a_day_and_past_midnight_are_kept_to_the_second(stage: Yard) -> None:
     """Out not after in is the next day; the break is taken off."""
     clock(stage, MONDAY + "b2,2026-03-02,22:00:10,06:00,\nB2,2026-03-03,7:00,24:00,60\n")
 
@@ -38,7 +38,7 @@ def test_several_times_of_a_day_and_past_midnight_are_kept_to_the_second(stage):
     assert stage.run("check").exit_code == 0
 
 
-def test_a_file_loaded_again_adds_nothing(stage):
+def test_a_file_loaded_again_adds_nothing(stage: Yard) -> None:
     """The same days with the same times, in any order, leave the book as it was."""
     first = clock(stage, MONDAY)
     before = batches(stage)
@@ -49,7 +49,7 @@ def test_a_file_loaded_again_adds_nothing(stage):
     assert batches(stage) == before
 
 
-def test_a_day_loaded_with_other_times_takes_the_place_of_that_day(stage):
+def test_a_day_loaded_with_other_times_takes_the_place_of_that_day(stage: Yard) -> None:
     """What was and what is now is shown; days that the file has not stay."""
     clock(stage, MONDAY + "A1,2026-03-03,07:00,12:00,\n")
     said = clock(stage, "A1,2026-03-02,07:05,16:30,45\n")
@@ -65,7 +65,7 @@ def test_a_day_loaded_with_other_times_takes_the_place_of_that_day(stage):
     ]
 
 
-def test_every_fault_is_said_with_its_line_and_nothing_is_loaded(stage):
+def test_every_fault_is_said_with_its_line_and_nothing_is_loaded(stage: Yard) -> None:
     """Times that are none, overlaps, a break longer than the time, blanks: all at once."""
     rows = (
         "A1,2026-03-02,07:00,12:00,\n"
@@ -91,14 +91,14 @@ def test_every_fault_is_said_with_its_line_and_nothing_is_loaded(stage):
     assert times(stage) == []
 
 
-def test_times_that_touch_do_not_overlap(stage):
+def test_times_that_touch_do_not_overlap(stage: Yard) -> None:
     """Out and in again at the same minute are two times."""
     clock(stage, "A1,2026-03-02,07:00,12:00,\nA1,2026-03-02,12:00,15:00,\n")
 
     assert len(times(stage)) == 2
 
 
-def test_a_day_in_two_files_of_one_command_is_refused_unless_alike(stage):
+def test_a_day_in_two_files_of_one_command_is_refused_unless_alike(stage: Yard) -> None:
     """One command is one batch, in which a day can be said once."""
     one = stage.write("one.csv", HEAD + MONDAY)
     two = stage.write("two.csv", HEAD + "A1,2026-03-02,17:00,18:00,\n")
@@ -114,7 +114,7 @@ def test_a_day_in_two_files_of_one_command_is_refused_unless_alike(stage):
     assert len(times(stage)) == 2
 
 
-def test_a_workbook_with_time_cells_is_read(stage):
+def test_a_workbook_with_time_cells_is_read(stage: Yard) -> None:
     """A tab with cells of dates and times of day says the same as a CSV file."""
     workbook = openpyxl.Workbook()
     workbook.active.append(["worker_id", "date", "clock_in", "clock_out"])
@@ -126,7 +126,7 @@ def test_a_workbook_with_time_cells_is_read(stage):
     assert times(stage) == [("A1", "2026-03-02", "07:00", "15:30", "30600000")]
 
 
-def test_workers_that_the_crew_has_not_are_named(stage):
+def test_workers_that_the_crew_has_not_are_named(stage: Yard) -> None:
     """The clock may know others; they are kept and named."""
     said = clock(stage, MONDAY + "Z9,2026-03-02,07:00,12:00,\n")
 
@@ -139,7 +139,9 @@ def test_workers_that_the_crew_has_not_are_named(stage):
     ("hours", "apart"),
     slow_beyond(2, [("8.25", False), ("8.24", True), ("8.75", False), ("8.76", True)]),
 )
-def test_booked_and_clocked_are_apart_by_more_than_is_let_pass(stage, hours, apart):
+def test_booked_and_clocked_are_apart_by_more_than_is_let_pass(
+    stage: Yard, hours: str, apart: bool
+) -> None:
     """A quarter of an hour either way is let pass, a little more is a doubt."""
     clock(stage, MONDAY)
     sheets(stage, f"hours={hours}")
@@ -148,7 +150,7 @@ def test_booked_and_clocked_are_apart_by_more_than_is_let_pass(stage, hours, apa
     assert messages(stage, "attendance") == ([message] if apart else [])
 
 
-def test_what_is_let_pass_is_set_by_the_yard(stage):
+def test_what_is_let_pass_is_set_by_the_yard(stage: Yard) -> None:
     """With 5 minutes, 8.25 h beside 8.5 h are a doubt."""
     settings = "[doubts]\nattendance_minutes = 5\n"
     stage.run("load", "settings", stage.write("doubts.toml", settings))
@@ -158,7 +160,7 @@ def test_what_is_let_pass_is_set_by_the_yard(stage):
     assert len(doubts(stage, "--kind", "attendance")) == 1
 
 
-def test_days_of_one_side_only_are_doubted_while_the_worker_is_on_the_clock(stage):
+def test_days_of_one_side_only_are_doubted_while_the_worker_is_on_the_clock(stage: Yard) -> None:
     """Clocked and not booked, booked and not clocked in between; never who is not on the clock."""
     clock(stage, MONDAY + "A1,2026-03-04,07:00,15:00,\n")
     days = ("date=2026-03-03", "date=2026-03-04 hours=8", "date=2026-03-05", "worker_id=B2")
@@ -170,7 +172,7 @@ def test_days_of_one_side_only_are_doubted_while_the_worker_is_on_the_clock(stag
     ]
 
 
-def test_all_sheets_of_a_day_are_compared_and_leave_is_not(stage):
+def test_all_sheets_of_a_day_are_compared_and_leave_is_not(stage: Yard) -> None:
     """5 and 3.5 h of two sheets are the clock's 8.5 h; leave that day is not work."""
     away = stage.write("away.toml", '[absence]\nLEAVE = "leave"\n')
     stage.run("load", "settings", away)
@@ -180,7 +182,7 @@ def test_all_sheets_of_a_day_are_compared_and_leave_is_not(stage):
     assert messages(stage, "attendance") == []
 
 
-def test_hours_always_below_the_times_of_the_sheet_are_doubted(stage):
+def test_hours_always_below_the_times_of_the_sheet_are_doubted(stage: Yard) -> None:
     """Without a clock the sheet's own times are it: 10 minutes each of five days, 0.83 h."""
     days = [f"date=2026-03-0{day} start=07:00 finish=15:10 hours=8" for day in range(2, 7)]
     sheets(stage, *days)
@@ -191,7 +193,7 @@ def test_hours_always_below_the_times_of_the_sheet_are_doubted(stage):
     ]
 
 
-def test_the_load_says_how_many_days_are_apart(stage):
+def test_the_load_says_how_many_days_are_apart(stage: Yard) -> None:
     """Days of the file that are apart from what is booked are counted, whichever came first."""
     sheets(stage, "hours=4", "date=2026-03-03 hours=5")
     said = clock(stage, MONDAY + "A1,2026-03-03,07:00,12:00,\n")
@@ -202,7 +204,7 @@ def test_the_load_says_how_many_days_are_apart(stage):
     )
 
 
-def test_a_day_that_was_settled_comes_back_when_the_clock_says_otherwise(stage):
+def test_a_day_that_was_settled_comes_back_when_the_clock_says_otherwise(stage: Yard) -> None:
     """Settled is one statement of the clock beside these entries, no other."""
     clock(stage, MONDAY)
     sheets(stage, "hours=4")

@@ -3,7 +3,7 @@
 import pytest
 
 from tests._stage import JOB, SHEET_HEAD, batches, booked, held, load, load_sheets, table
-from tests.conftest import slow_beyond
+from tests.conftest import Yard, slow_beyond
 
 HOUR = 3_600_000
 
@@ -68,7 +68,9 @@ REFUSED_FILES = {
 
 
 @pytest.mark.parametrize(("given", "message"), REFUSED_FILES.values(), ids=REFUSED_FILES)
-def test_a_file_that_cannot_be_read_is_refused_with_one_message(stage, given, message):
+def test_a_file_that_cannot_be_read_is_refused_with_one_message(
+    stage: Yard, given: bytes, message: str
+) -> None:
     """A sheet file that cannot be read as such gives one clear message and adds no batch."""
     path = stage.folder / "week.csv"
     path.write_bytes(given)
@@ -79,7 +81,7 @@ def test_a_file_that_cannot_be_read_is_refused_with_one_message(stage, given, me
     assert batches(stage) == before
 
 
-def test_a_folder_or_a_missing_file_is_refused(stage):
+def test_a_folder_or_a_missing_file_is_refused(stage: Yard) -> None:
     """What is no file is refused by name and adds no batch."""
     folder, missing = stage.folder / "weeks", stage.folder / "gone.csv"
     folder.mkdir()
@@ -94,7 +96,7 @@ def test_a_folder_or_a_missing_file_is_refused(stage):
     assert batches(stage) == before
 
 
-def test_a_fault_in_one_file_books_none(stage):
+def test_a_fault_in_one_file_books_none(stage: Yard) -> None:
     """A file that cannot be read keeps the other files of the command out of the book."""
     good = stage.write("good.csv", SHEET_HEAD + "A1,2026-03-02,8,DECK,\n")
     bad = stage.write("bad.csv", SHEET_HEAD + "A1,2026-03-03,8\n")
@@ -133,7 +135,7 @@ HELD_LINES = [
 ]  # fmt: skip
 
 
-def test_what_cannot_be_established_is_held_with_its_reason(stage):
+def test_what_cannot_be_established_is_held_with_its_reason(stage: Yard) -> None:
     """A line without an established worker, day or duration is held, with what to do about it."""
     lines = "".join(f"{line}\n" for line, _, _ in HELD_LINES)
     counts = load_sheets(stage, SHEET_HEAD + "A1,2026-03-02,8,DECK,\n" + lines)
@@ -151,7 +153,7 @@ def test_what_cannot_be_established_is_held_with_its_reason(stage):
     assert booked(stage) == {(JOB, "DECK", "", ""): 8 * HOUR}
 
 
-def test_a_held_line_is_found_by_its_file_and_line(stage):
+def test_a_held_line_is_found_by_its_file_and_line(stage: Yard) -> None:
     """A held line names its file and the line it stands on, also below a note of two lines."""
     text = SHEET_HEAD + 'A1,2026-03-02,8,DECK,"two\nlines"\n\nA1,2026-03-03,25,DECK,\n'
     load_sheets(stage, text)
@@ -171,7 +173,7 @@ BOOKED_LINES = [
 
 
 @pytest.mark.parametrize(("hours", "ms"), slow_beyond(3, BOOKED_LINES))
-def test_a_duration_is_booked_to_the_millisecond(stage, hours, ms):
+def test_a_duration_is_booked_to_the_millisecond(stage: Yard, hours: str, ms: int) -> None:
     """Decimal hours of up to five places and clock durations are booked exactly."""
     load_sheets(stage, f"{SHEET_HEAD}A1,2026-03-02,{hours},DECK,\n")
 
@@ -187,7 +189,7 @@ CLOCKED = [
 
 
 @pytest.mark.parametrize(("times", "ms"), slow_beyond(2, CLOCKED))
-def test_start_and_finish_less_the_break_are_the_duration(stage, times, ms):
+def test_start_and_finish_less_the_break_are_the_duration(stage: Yard, times: str, ms: int) -> None:
     """A finish not after the start is on the next day; the break is taken off."""
     head = "worker_id,date,start,finish,break_minutes,booking_code\n"
     load_sheets(stage, f"{head}A1,2026-03-02,{times},DECK\n")
@@ -195,7 +197,7 @@ def test_start_and_finish_less_the_break_are_the_duration(stage, times, ms):
     assert [int(row["ms"]) for row in table(stage, "entry")] == [ms]
 
 
-def test_a_break_longer_than_the_shift_is_held(stage):
+def test_a_break_longer_than_the_shift_is_held(stage: Yard) -> None:
     """Times that leave less than nothing are no duration."""
     head = "worker_id,date,start,finish,break_minutes,booking_code\n"
     load_sheets(stage, f"{head}A1,2026-03-02,7:00,8:00,90,DECK\n")
@@ -203,7 +205,7 @@ def test_a_break_longer_than_the_shift_is_held(stage):
     assert [row["message"] for row in held(stage)] == [NO_DURATION.format("7:00..8:00..90")]
 
 
-def test_an_unknown_code_is_booked_untagged(stage):
+def test_an_unknown_code_is_booked_untagged(stage: Yard) -> None:
     """Hours whose code nobody knows are booked, and left to tag."""
     counts = load_sheets(stage, SHEET_HEAD + "A1,2026-03-02,8,SHED,\n")
 
@@ -211,14 +213,14 @@ def test_an_unknown_code_is_booked_untagged(stage):
     assert booked(stage) == {(JOB, "untagged", "", ""): 8 * HOUR}
 
 
-def test_blank_rows_are_left_out_and_counted(stage):
+def test_blank_rows_are_left_out_and_counted(stage: Yard) -> None:
     """Empty lines and rows of blanks are no sheet lines; they are counted apart."""
     counts = load_sheets(stage, SHEET_HEAD + "\nA1,2026-03-02,8,DECK,\n,,,,\n")
 
     assert (counts["lines_read"], counts["booked"], counts["left_out"]) == (1, 1, 2)
 
 
-def test_a_blank_line_above_the_head_is_no_sheet_line(stage):
+def test_a_blank_line_above_the_head_is_no_sheet_line(stage: Yard) -> None:
     """The head is found below blank lines, and is not read as a line of hours."""
     path = stage.folder / "week.csv"
     path.write_text("\n" + SHEET_HEAD + "A1,2026-03-02,8,DECK,\n", encoding="utf-8")
@@ -232,7 +234,7 @@ LINE_ENDS = {"unix": "\n", "windows": "\r\n", "old": "\r"}
 
 @pytest.mark.parametrize("end", LINE_ENDS.values(), ids=LINE_ENDS)
 @pytest.mark.parametrize("mark", [b"", b"\xef\xbb\xbf"], ids=["plain", "marked"])
-def test_line_ends_and_a_byte_order_mark_change_nothing(stage, end, mark):
+def test_line_ends_and_a_byte_order_mark_change_nothing(stage: Yard, end: str, mark: bytes) -> None:
     """The same lines are booked whatever ends them, with or without a byte order mark."""
     path = stage.folder / "week.csv"
     text = SHEET_HEAD + 'A1,2026-03-02,8,DECK,2" plank\nB2,2026-03-02,4,FRAME,\n'
@@ -242,7 +244,7 @@ def test_line_ends_and_a_byte_order_mark_change_nothing(stage, end, mark):
     assert booked(stage) == {(JOB, "DECK", "", ""): 8 * HOUR, (JOB, "FRAME", "", ""): 4 * HOUR}
 
 
-def test_unknown_columns_are_kept_and_reported(stage):
+def test_unknown_columns_are_kept_and_reported(stage: Yard) -> None:
     """A column that is not known is kept with the raw line, and said."""
     text = "worker_id,date,hours,booking_code,weather\nA1,2026-03-02,8,DECK,wet\n"
     path = stage.write("week.csv", text)
@@ -260,7 +262,7 @@ ESTIMATE_HEAD = (
 )
 
 
-def test_all_faults_of_a_small_file_are_said_at_once(stage):
+def test_all_faults_of_a_small_file_are_said_at_once(stage: Yard) -> None:
     """Every fault of a file is named with its line, and none of the file is loaded."""
     before = batches(stage)
     said = load(
@@ -319,7 +321,9 @@ SMALL_REFUSED = {
 
 
 @pytest.mark.parametrize(("thing", "text", "message"), SMALL_REFUSED.values(), ids=SMALL_REFUSED)
-def test_a_small_file_with_a_fault_is_refused_whole(stage, thing, text, message):
+def test_a_small_file_with_a_fault_is_refused_whole(
+    stage: Yard, thing: str, text: str, message: str
+) -> None:
     """A fault in a small file refuses all of it, and no batch is added."""
     before = batches(stage)
     said = stage.run("load", thing, stage.write(f"{thing}.csv", text), ok=False).stderr
@@ -328,7 +332,7 @@ def test_a_small_file_with_a_fault_is_refused_whole(stage, thing, text, message)
     assert batches(stage) == before
 
 
-def test_a_pattern_that_is_no_regular_expression_is_a_fault_of_its_line(stage):
+def test_a_pattern_that_is_no_regular_expression_is_a_fault_of_its_line(stage: Yard) -> None:
     """A rule whose pattern cannot be read is refused with file and line."""
     before = batches(stage)
     text = "rule,priority,booked_to,note_matches\nopen,1,DECK,[\n"
@@ -338,7 +342,7 @@ def test_a_pattern_that_is_no_regular_expression_is_a_fault_of_its_line(stage):
     assert batches(stage) == before
 
 
-def test_a_code_taken_by_a_package_is_refused_in_the_settings(stage):
+def test_a_code_taken_by_a_package_is_refused_in_the_settings(stage: Yard) -> None:
     """Within a job a cause may not take the code of a package, whichever is loaded first."""
     before = batches(stage)
     settings = stage.write("more.toml", '[non_productive]\nDECK = "weather"\n')
@@ -348,7 +352,7 @@ def test_a_code_taken_by_a_package_is_refused_in_the_settings(stage):
     assert batches(stage) == before
 
 
-def test_a_package_with_the_code_of_a_cause_is_refused(stage):
+def test_a_package_with_the_code_of_a_cause_is_refused(stage: Yard) -> None:
     """Within a job a package may not take the code of a cause."""
     row = "RAIN,Roof,hull,carpenter,8,2026-03-02,2026-03-06,percent_complete\n"
     said = load(stage, "estimate", ESTIMATE_HEAD + row, ok=False)

@@ -1,12 +1,15 @@
 """`check` finds corrections, reversals and re-issues that no command would record."""
 
+from collections.abc import Callable
+from typing import Any
+
 import pytest
 
 from ledger.store.batches import Batch, Writing, batch
 from ledger.store.book import open_book
 from ledger.store.locking import Holder
 from tests._stage import load_sheets, table
-from tests.conftest import slow_beyond
+from tests.conftest import Yard, slow_beyond
 
 HEAD = "sheet,worker_id,date,hours,booking_code\n"
 LINES = HEAD + "S1,A1,2026-03-02,8,FRAME\nS1,A1,2026-03-03,6,DECK\nS1,A1,2026-03-04,x,DECK\n"
@@ -120,7 +123,9 @@ BROKEN = [
 
 
 @pytest.mark.parametrize(("breaking", "message"), slow_beyond(5, BROKEN))
-def test_what_does_not_fit_together_is_found(stage, breaking, message):
+def test_what_does_not_fit_together_is_found(
+    stage: Yard, breaking: Callable[..., Any], message: str
+) -> None:
     """Sealed as any other batch, and yet no command would have written it: check names it."""
     load_sheets(stage, LINES)
     entry = next(row for row in table(stage, "entry") if row["ms"] == "28800000")

@@ -1,17 +1,19 @@
 """What was booked and looks wrong is a doubt: each kind has a case and a neighbour that is none."""
 
+from pathlib import Path
+
 import pytest
 
 from ledger.domain.doubts import KINDS, SETTINGS
 from tests._stage import JOB, copied, load
-from tests.conftest import slow_beyond
+from tests.conftest import Yard, slow_beyond
 from tests.sheets._doubts import doubts, lines_doubted, messages, sheets
 
 AWAY = '[absence]\nLEAVE = "leave"\n'
 
 
 @pytest.fixture(scope="module")
-def with_leave(prepared, tmp_path_factory):
+def with_leave(prepared: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The book of the sample's job, frozen, with a code for leave."""
     yard = copied(prepared, tmp_path_factory.mktemp("leave"))
     yard.run("load", "settings", yard.write("away.toml", AWAY))
@@ -20,7 +22,7 @@ def with_leave(prepared, tmp_path_factory):
 
 
 @pytest.fixture
-def stage(with_leave, tmp_path):
+def stage(with_leave: Path, tmp_path: Path) -> Yard:
     """A yard with the sample's job, frozen, and a code for leave; no sheets yet."""
     return copied(with_leave, tmp_path)
 
@@ -94,7 +96,9 @@ CASES = [
 
 
 @pytest.mark.parametrize(("kind", "raising", "neighbour", "at"), CASES)
-def test_a_kind_is_raised_by_its_case(stage, kind, raising, neighbour, at):
+def test_a_kind_is_raised_by_its_case(
+    stage: Yard, kind: str, raising: list[str], neighbour: list[str], at: int
+) -> None:
     """The lines that look wrong raise the doubt, once, at the newest of them."""
     sheets(stage, *raising)
 
@@ -102,14 +106,16 @@ def test_a_kind_is_raised_by_its_case(stage, kind, raising, neighbour, at):
 
 
 @pytest.mark.parametrize(("kind", "raising", "neighbour", "at"), slow_beyond(4, CASES))
-def test_a_kind_is_not_raised_by_its_neighbour(stage, kind, raising, neighbour, at):
+def test_a_kind_is_not_raised_by_its_neighbour(
+    stage: Yard, kind: str, raising: list[str], neighbour: list[str], at: int
+) -> None:
     """Lines that come close and are in order raise no doubt of the kind."""
     sheets(stage, *neighbour)
 
     assert lines_doubted(stage, kind) == []
 
 
-def measured(stage, *rows: str) -> None:
+def measured(stage: Yard, *rows: str) -> None:
     load(
         stage,
         "progress",
@@ -140,7 +146,9 @@ FINISHED = [
 
 
 @pytest.mark.parametrize(("progress", "after", "before"), slow_beyond(2, FINISHED))
-def test_time_after_a_package_was_finished_is_doubted(stage, progress, after, before):
+def test_time_after_a_package_was_finished_is_doubted(
+    stage: Yard, progress: list[str], after: str, before: str
+) -> None:
     """A package is finished by word, by its measure or its milestones, in all its trades."""
     measured(stage, *progress)
     sheets(stage, before, after)
@@ -157,7 +165,9 @@ NOT_FINISHED = [
 
 
 @pytest.mark.parametrize("progress", slow_beyond(2, NOT_FINISHED))
-def test_a_package_not_finished_in_all_its_parts_takes_time(stage, progress):
+def test_a_package_not_finished_in_all_its_parts_takes_time(
+    stage: Yard, progress: list[str]
+) -> None:
     """Less than all, all but taken back, a milestone or a trade short: the package goes on."""
     measured(stage, *progress)
     sheets(stage, "date=2026-03-16", "date=2026-03-16 booking_code=FRAME")
@@ -165,7 +175,7 @@ def test_a_package_not_finished_in_all_its_parts_takes_time(stage, progress):
     assert lines_doubted(stage, "package_finished") == []
 
 
-def test_work_done_again_at_a_finished_package_is_in_order(stage):
+def test_work_done_again_at_a_finished_package_is_in_order(stage: Yard) -> None:
     """Rework keeps its place, and a finished package takes it."""
     measured(stage, "DECK,2026-03-10,,40,,,")
     sheets(stage, "date=2026-03-11 rework=setting_out")
@@ -193,7 +203,9 @@ CHANGE += "CR1,Ladder,J. Merrick,2026-03-02,daywork\n"
         ],
     ),
 )
-def test_time_after_a_change_was_closed_is_doubted(stage, events, expected):
+def test_time_after_a_change_was_closed_is_doubted(
+    stage: Yard, events: str, expected: list[int]
+) -> None:
     """From the day after it was declined, withdrawn, stopped or complete, until it is reopened.
 
     A price declined closes nothing while the instruction stands.
@@ -208,7 +220,7 @@ def test_time_after_a_change_was_closed_is_doubted(stage, events, expected):
     assert lines_doubted(stage, "change_closed") == expected
 
 
-def test_a_day_is_future_while_it_has_begun_nowhere(yard):
+def test_a_day_is_future_while_it_has_begun_nowhere(yard: Yard) -> None:
     """The day begins at UTC+14: recorded an hour before that it is future, an hour after not."""
     yard.new(rehearsal=True)
     yard.run("load", "crew", yard.write("crew.csv", CREW))
@@ -224,7 +236,7 @@ HEAD = "sheet,worker_id,date,hours,booking_code\n"
 CREW = "worker_id,name,trade,grade,active_from,active_to\nA1,Ada Brunt,carpenter,lead,,\n"
 
 
-def test_time_after_a_worker_left_and_before_he_came_back_is_doubted(stage):
+def test_time_after_a_worker_left_and_before_he_came_back_is_doubted(stage: Yard) -> None:
     """A gap between two rows of the crew is neither; each row holds from its first to last day."""
     head = "worker_id,name,trade,grade,active_from,active_to\n"
     rows = [
@@ -293,7 +305,7 @@ MESSAGES = {
 
 
 @pytest.mark.parametrize("kind", slow_beyond(4, MESSAGES))
-def test_a_message_says_who_when_and_what(stage, kind):
+def test_a_message_says_who_when_and_what(stage: Yard, kind: str) -> None:
     """The message has the worker or the job, the day, the hours, and what is against it."""
     lines, message = MESSAGES[kind]
     sheets(stage, *lines)
@@ -301,14 +313,14 @@ def test_a_message_says_who_when_and_what(stage, kind):
     assert messages(stage, kind) == [message]
 
 
-def test_every_kind_has_a_case_here_or_beside(stage):
+def test_every_kind_has_a_case_here_or_beside(stage: Yard) -> None:
     """No kind is without a test that raises it; those of the clock stand with attendance."""
     elsewhere = {"package_finished", "change_closed", "future_date", "attendance", "clock_rounding"}
 
     assert {case[0] for case in CASES} | elsewhere == set(KINDS)
 
 
-def test_entries_of_several_files_are_counted_together(stage):
+def test_entries_of_several_files_are_counted_together(stage: Yard) -> None:
     """The day's limit holds over all files, whichever was loaded when."""
     sheets(stage, "hours=9", name="one.csv")
     before = doubts(stage, "--kind", "daily_limit")
@@ -319,7 +331,7 @@ def test_entries_of_several_files_are_counted_together(stage):
     assert [(each["file"], len(each["entries"])) for each in after] == [("two.csv", 2)]
 
 
-def test_a_reversed_entry_raises_no_doubt(stage):
+def test_a_reversed_entry_raises_no_doubt(stage: Yard) -> None:
     """What does not stand is not doubted; undone it is again."""
     sheets(stage, "hours=17")
     entry = doubts(stage, "--kind", "daily_limit")[0]["entries"][0]
@@ -331,7 +343,7 @@ def test_a_reversed_entry_raises_no_doubt(stage):
     assert lines_doubted(stage, "daily_limit") == [2]
 
 
-def test_a_load_says_how_many_doubts_its_lines_raise(stage):
+def test_a_load_says_how_many_doubts_its_lines_raise(stage: Yard) -> None:
     """Doubts of earlier lines are not counted again; those of both are."""
     first = sheets(stage, "hours=17", "date=2026-03-03 hours=0", name="one.csv")
     second = sheets(stage, "date=2026-03-04", name="two.csv")
@@ -343,7 +355,7 @@ def test_a_load_says_how_many_doubts_its_lines_raise(stage):
     assert "doubts: 1 double_entry; 1 to look at first, see `fairhours doubts`" in third
 
 
-def test_severity_is_set_by_the_yard(stage):
+def test_severity_is_set_by_the_yard(stage: Yard) -> None:
     """A kind that is off is not shown nor counted; warn comes before note."""
     settings = '[doubts]\nno_time = "warn"\ndaily_limit = "note"\nday_off = "off"\n'
     sheets(stage, "hours=17", "date=2026-03-07 hours=0")
@@ -376,14 +388,14 @@ OF_DOUBTS = [name.removeprefix("doubts.") for name in SETTINGS if name.startswit
         ),
     ],
 )
-def test_a_setting_that_cannot_be_is_refused(stage, setting, wrong):
+def test_a_setting_that_cannot_be_is_refused(stage: Yard, setting: str, wrong: str) -> None:
     """A severity is one of three words, an amount is above 0."""
     outcome = stage.run("load", "settings", stage.write("wrong.toml", setting), ok=False)
 
     assert outcome.stderr == f"wrong.toml:2: {wrong}\n1 fault; nothing was loaded\n"
 
 
-def test_a_settled_doubt_is_not_shown_until_what_it_is_about_changes(stage):
+def test_a_settled_doubt_is_not_shown_until_what_it_is_about_changes(stage: Yard) -> None:
     """Settled it is gone, with --all it has who and why; another entry that day brings it back."""
     sheets(stage, "hours=17")
     one = doubts(stage)[0]["doubt"]
@@ -402,7 +414,7 @@ def test_a_settled_doubt_is_not_shown_until_what_it_is_about_changes(stage):
     assert stage.run("check").exit_code == 0
 
 
-def test_a_settled_doubt_was_open_before_that(stage):
+def test_a_settled_doubt_was_open_before_that(stage: Yard) -> None:
     """As known before it was settled, it is shown."""
     sheets(stage, "hours=17")
     one, before = doubts(stage)[0]["doubt"], str(stage.json("doubts")["known_at"]["sequence"])
@@ -412,7 +424,7 @@ def test_a_settled_doubt_was_open_before_that(stage):
     assert [row["doubt"] for row in stage.rows(then)] == [one]
 
 
-def test_a_doubt_settled_wrongly_can_be_opened_again(stage):
+def test_a_doubt_settled_wrongly_can_be_opened_again(stage: Yard) -> None:
     """Opened again it is shown; both are kept."""
     sheets(stage, "hours=17")
     one = doubts(stage)[0]["doubt"]
@@ -423,7 +435,7 @@ def test_a_doubt_settled_wrongly_can_be_opened_again(stage):
     assert [each["doubt"] for each in doubts(stage)] == [one]
 
 
-def test_what_cannot_be_settled_is_refused_by_name(stage):
+def test_what_cannot_be_settled_is_refused_by_name(stage: Yard) -> None:
     """An unknown id, one settled before, one that is open: all are said, nothing is kept."""
     sheets(stage, "hours=17", "date=2026-03-03 hours=17")
     one, two = (each["doubt"] for each in doubts(stage))
@@ -444,7 +456,7 @@ def test_what_cannot_be_settled_is_refused_by_name(stage):
     assert [each["doubt"] for each in doubts(stage)] == [two]
 
 
-def test_doubts_are_chosen_by_job_worker_and_kind(stage):
+def test_doubts_are_chosen_by_job_worker_and_kind(stage: Yard) -> None:
     """Each option leaves out what is not of it."""
     lines = ["hours=17", "worker_id=B2 hours=17", "date=2026-03-03 hours=0 booking_code=NONE"]
     sheets(stage, *lines)
@@ -466,7 +478,7 @@ def test_doubts_are_chosen_by_job_worker_and_kind(stage):
     )
 
 
-def test_doubts_come_by_severity_or_the_newest_first(stage):
+def test_doubts_come_by_severity_or_the_newest_first(stage: Yard) -> None:
     """By severity the gravest first; newest by the day they are of."""
     sheets(stage, "hours=17", "date=2026-03-09 hours=0", "date=2026-03-04 hours=18")
     days = {

@@ -3,6 +3,7 @@
 import pytest
 
 from tests._stage import JOB, booked, load_sheets, sums_by_entry, table, times_by_entry
+from tests.conftest import Yard
 
 HOUR = 3_600_000
 HEAD = "sheet,worker_id,date,hours,booking_code\n"
@@ -11,33 +12,33 @@ FRAME, DECK = (JOB, "FRAME", "", ""), (JOB, "DECK", "", "")
 RAIN = (JOB, "non_productive", "weather", "")
 
 
-def entries(stage, *words: str) -> list[dict[str, str]]:
+def entries(stage: Yard, *words: str) -> list[dict[str, str]]:
     return stage.rows(stage.run("entries", *words, "--format", "csv").stdout)
 
 
-def standing(stage, hours: str) -> str:
+def standing(stage: Yard, hours: str) -> str:
     """Return the id of the one entry of so many whole hours that stands."""
     told = ("stands", f"{hours}.0000")
     (only,) = (r["entry"] for r in entries(stage) if (r["state"], r["hours"]) == told)
     return only
 
 
-def correct(stage, *words: str, ok: bool = True) -> str:
+def correct(stage: Yard, *words: str, ok: bool = True) -> str:
     """Correct an entry, or `entries`, and return what was said."""
     thing = () if words[0] == "entries" else ("entry",)
     return stage.run("correct", *thing, *words, "--reason", "seen on the paper", ok=ok).stderr
 
 
-def holds(stage) -> bool:
+def holds(stage: Yard) -> bool:
     assert sums_by_entry(stage) == times_by_entry(stage)
     return stage.run("check").exit_code == 0
 
 
-def batches(stage) -> int:
+def batches(stage: Yard) -> int:
     return len(stage.run("history", "--format", "csv").stdout.splitlines())
 
 
-def test_an_entry_is_reversed_and_booked_right_in_one_batch(stage):
+def test_an_entry_is_reversed_and_booked_right_in_one_batch(stage: Yard) -> None:
     """The new entry is of the same line; both are named, and where the hours stood and stand."""
     load_sheets(stage, LINES)
     old, before = standing(stage, "8"), batches(stage)
@@ -57,7 +58,7 @@ def test_an_entry_is_reversed_and_booked_right_in_one_batch(stage):
 
 
 @pytest.mark.slow
-def test_a_corrected_line_is_found_as_it_was_and_as_it_reads(stage):
+def test_a_corrected_line_is_found_as_it_was_and_as_it_reads(stage: Yard) -> None:
     """Corrected twice and back, the file as it was and as it reads now book nothing."""
     load_sheets(stage, LINES)
     correct(stage, standing(stage, "8"), "hours=7")
@@ -74,7 +75,7 @@ def test_a_corrected_line_is_found_as_it_was_and_as_it_reads(stage):
     assert holds(stage)
 
 
-def test_trace_shows_what_was_corrected_from_what_to_what_by_whom_and_why(stage):
+def test_trace_shows_what_was_corrected_from_what_to_what_by_whom_and_why(stage: Yard) -> None:
     """Raw line, corrections one after the other, each from what it read so far."""
     load_sheets(stage, LINES)
     old = standing(stage, "8")
@@ -92,7 +93,7 @@ def test_trace_shows_what_was_corrected_from_what_to_what_by_whom_and_why(stage)
     assert {row["actor"] for row in life} == {"Tester"}
 
 
-def test_a_correction_that_cannot_stand_is_refused_with_one_message(stage):
+def test_a_correction_that_cannot_stand_is_refused_with_one_message(stage: Yard) -> None:
     """Unknown worker, unreadable date, over 24 h, no change, and a field that no line has."""
     load_sheets(stage, LINES)
     entry, before = standing(stage, "8"), batches(stage)
@@ -120,7 +121,7 @@ def test_a_correction_that_cannot_stand_is_refused_with_one_message(stage):
     assert batches(stage) == before
 
 
-def test_only_an_entry_that_stands_is_corrected(stage):
+def test_only_an_entry_that_stands_is_corrected(stage: Yard) -> None:
     """Corrected, reversed and reversals are refused, each with what to do; so is undoing them."""
     load_sheets(stage, LINES)
     old, other = standing(stage, "8"), standing(stage, "6")
@@ -152,7 +153,7 @@ def test_only_an_entry_that_stands_is_corrected(stage):
 
 
 @pytest.mark.slow
-def test_an_entry_of_an_open_reissue_is_corrected_once_that_has_ended(stage):
+def test_an_entry_of_an_open_reissue_is_corrected_once_that_has_ended(stage: Yard) -> None:
     """What a re-issue would keep or take back waits for it; refused, the entry is corrected."""
     load_sheets(stage, LINES)
     load_sheets(stage, HEAD + "S1,A1,2026-03-02,8,FRAME\nS1,A1,2026-03-02,3,DECK\n", "copy.csv")
@@ -172,7 +173,7 @@ def test_an_entry_of_an_open_reissue_is_corrected_once_that_has_ended(stage):
 
 
 @pytest.mark.slow
-def test_a_corrected_line_stands_once_after_a_reissue_brings_it_back(stage):
+def test_a_corrected_line_stands_once_after_a_reissue_brings_it_back(stage: Yard) -> None:
     """Corrected twice, replaced, then given again: its newest entry stands, no older one."""
     load_sheets(stage, LINES)
     correct(stage, standing(stage, "8"), "hours=7")
@@ -188,7 +189,7 @@ def test_a_corrected_line_stands_once_after_a_reissue_brings_it_back(stage):
     assert holds(stage)
 
 
-def test_a_correction_to_a_line_that_is_booked_is_refused(stage):
+def test_a_correction_to_a_line_that_is_booked_is_refused(stage: Yard) -> None:
     """Hours that another file books already are reversed, not corrected into a second copy."""
     load_sheets(stage, LINES)
     load_sheets(stage, HEAD + "S1,A1,2026-03-04,8,FRAME\n", "other.csv")
@@ -201,7 +202,7 @@ def test_a_correction_to_a_line_that_is_booked_is_refused(stage):
     )
 
 
-def test_the_entries_of_a_file_get_their_job_at_once(stage):
+def test_the_entries_of_a_file_get_their_job_at_once(stage: Yard) -> None:
     """A dry run shows count, hours and places and writes nothing; lines of a job are left."""
     lines = "S1,A1,2026-03-02,8,P99,\nS1,A1,2026-03-03,6,P99,\nS1,B2,2026-03-03,1,P99,STAGE\n"
     path = stage.write("week.csv", HEAD.replace("\n", ",job\n") + lines)
@@ -224,7 +225,7 @@ def test_the_entries_of_a_file_get_their_job_at_once(stage):
     assert holds(stage)
 
 
-def test_a_fault_of_many_entries_is_one_message_and_none_is_corrected(stage):
+def test_a_fault_of_many_entries_is_one_message_and_none_is_corrected(stage: Yard) -> None:
     """Of a bulk correction each fault is said once with its first line; a load must be named."""
     load_sheets(stage, LINES)
     said = correct(stage, "entries", "--file", "week.csv", "hours=30", ok=False)
@@ -238,7 +239,7 @@ def test_a_fault_of_many_entries_is_one_message_and_none_is_corrected(stage):
     assert "name the entries by --file NAME or by --batch N" in unnamed
 
 
-def test_a_day_of_a_closed_period_is_corrected_as_a_late_adjustment(stage):
+def test_a_day_of_a_closed_period_is_corrected_as_a_late_adjustment(stage: Yard) -> None:
     """The figure of the closed period stays; the command says that the difference comes late."""
     load_sheets(stage, LINES)
     stage.run("close", "period", "--to", "2026-03-02")
@@ -252,7 +253,7 @@ def test_a_day_of_a_closed_period_is_corrected_as_a_late_adjustment(stage):
     assert holds(stage)
 
 
-def test_a_line_reversed_and_loaded_right_says_what_confirming_takes_back(stage):
+def test_a_line_reversed_and_loaded_right_says_what_confirming_takes_back(stage: Yard) -> None:
     """The right line alone waits; its message offers the correction of one entry."""
     load_sheets(stage, LINES)
     stage.run("reverse", "entry", standing(stage, "8"), "--reason", "x")

@@ -124,7 +124,9 @@ def broken_file(path: Path, target: Path, chance: random.Random) -> None:
 
 @pytest.mark.slow
 @pytest.mark.parametrize("chunk", range(CHUNKS))
-def test_no_error_escapes_from_a_broken_file(open_batch, tmp_path, chunk):
+def test_no_error_escapes_from_a_broken_file(
+    open_batch: tuple[Book, Batch], tmp_path: Path, chunk: int
+) -> None:
     """Of many thousand broken files each is counted to the line, or refused as an error of ours."""
     chance = random.Random(chunk)
     seen: Counter[bool] = Counter()
@@ -157,7 +159,9 @@ GARBAGE = st.lists(
 
 
 @pytest.mark.parametrize("examples", slow_beyond(1, [20, 150]))
-def test_random_garbage_is_counted_or_refused(open_batch, tmp_path, examples):
+def test_random_garbage_is_counted_or_refused(
+    open_batch: tuple[Book, Batch], tmp_path: Path, examples: int
+) -> None:
     """Whatever stands below a head, its lines add up or the file is refused."""
 
     @settings(deadline=None, max_examples=examples)
@@ -167,7 +171,7 @@ def test_random_garbage_is_counted_or_refused(open_batch, tmp_path, examples):
         noise=st.binary(max_size=30),
         at=st.integers(0, 200),
     )
-    def counted(rows, head, noise, at):
+    def counted(rows: list[list[str]], head: str, noise: bytes, at: int) -> None:
         text = head + "\n".join(",".join(row) for row in rows)
         data = text.encode()
         path = tmp_path / "week.csv"
@@ -180,7 +184,7 @@ def test_random_garbage_is_counted_or_refused(open_batch, tmp_path, examples):
 
 
 @pytest.mark.slow
-def test_guessing_at_a_broken_file_gives_a_layout_or_one_message(tmp_path):
+def test_guessing_at_a_broken_file_gives_a_layout_or_one_message(tmp_path: Path) -> None:
     """A proposal for a broken file can always be parsed as a layout; else it is refused."""
     chance = random.Random(1)
     proposed = 0

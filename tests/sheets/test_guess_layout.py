@@ -30,7 +30,7 @@ EITHER = (
 )
 
 
-def test_an_ambiguous_date_is_not_guessed(stage):
+def test_an_ambiguous_date_is_not_guessed(stage: Yard) -> None:
     """03/04/2026 leaves the order out, is said, and its lines are shown as they would be: held."""
     layout, said = proposed(stage, FILES / "either-order.csv")
 
@@ -39,7 +39,7 @@ def test_an_ambiguous_date_is_not_guessed(stage):
     assert 'date "03/04/2026" is not a valid date in the order ymd' in said[1]
 
 
-def test_heads_are_known_with_points_and_below_a_title(stage):
+def test_heads_are_known_with_points_and_below_a_title(stage: Yard) -> None:
     """ "Clock No." and "Job code" are worker and code; am and pm are read in the preview."""
     text = "Week of the slip;;;;;\n\nClock No.;Day;In;Out;Job code;What\n"
     path = stage.write("slip.csv", text + "A1;13/03/2026;7:00 AM;3:30 PM;DECK;planks\n")
@@ -57,7 +57,7 @@ def test_heads_are_known_with_points_and_below_a_title(stage):
     assert doubts(said) == []
 
 
-def test_a_refused_file_names_what_its_nearest_row_lacks(stage):
+def test_a_refused_file_names_what_its_nearest_row_lacks(stage: Yard) -> None:
     """Below a title the row with most of the heads is named, not the title."""
     layout = stage.write("slip.toml", '[columns]\nworker_id = "hand"\nbooking_code = "code"\n')
     path = stage.write("slip.csv", "Our week\n\nhand,date,hours,task\nA1,2026-03-13,8,DECK\n")
@@ -79,7 +79,9 @@ ORDERS = [
 
 
 @pytest.mark.parametrize(("days", "order", "open_days"), slow_beyond(2, ORDERS))
-def test_the_order_of_day_and_month_is_what_the_dates_show(stage, days, order, open_days):
+def test_the_order_of_day_and_month_is_what_the_dates_show(
+    stage: Yard, days: list[str], order: str | None, open_days: list[str]
+) -> None:
     """A number above 12 tells the order; two that disagree tell none; ISO needs none."""
     rows = "".join(f"A1,{day},8,DECK\n" for day in days)
     path = stage.write("week.csv", f"worker_id,date,hours,booking_code\n{rows}")
@@ -89,7 +91,7 @@ def test_the_order_of_day_and_month_is_what_the_dates_show(stage, days, order, o
     assert [line.split()[1] for line in doubts(said)] == open_days
 
 
-def test_ten_lines_are_shown_as_they_would_be_read(stage):
+def test_ten_lines_are_shown_as_they_would_be_read(stage: Yard) -> None:
     """The preview has ten lines with worker, day, hours and code, and what is wrong with one."""
     days = "".join(f"A1;{day}.03.2026;7,5;DECK\n" for day in range(1, 15))
     path = stage.write("week.csv", f"hand;day;hours;code\n{days}")
@@ -107,7 +109,7 @@ def test_ten_lines_are_shown_as_they_would_be_read(stage):
     assert [line.split()[0] for line in said[1:]] == [str(line) for line in range(2, 12)]
 
 
-def test_a_proposal_reads_the_file_it_is_for(stage):
+def test_a_proposal_reads_the_file_it_is_for(stage: Yard) -> None:
     """What is proposed for a sheet of one person and week books it, once the order is put in."""
     outcome = stage.run("guess", "layout", FILES / "person-week.csv")
     layout = stage.write("ours.toml", 'date_order = "dmy"\n' + outcome.stdout)
@@ -122,7 +124,7 @@ def test_a_proposal_reads_the_file_it_is_for(stage):
     assert held(stage) == []
 
 
-def test_a_workbook_with_a_tab_for_each_worker_is_seen(stage):
+def test_a_workbook_with_a_tab_for_each_worker_is_seen(stage: Yard) -> None:
     """Where no column tells the worker, the tab's name is taken, and said."""
     line = (date(2026, 3, 2), Decimal("7.5"), "DECK")
     head = ("Day", "Hours", "Code")
@@ -134,7 +136,7 @@ def test_a_workbook_with_a_tab_for_each_worker_is_seen(stage):
     assert said[1].split() == ["2", "A1", "2026-03-02", "7.50", "DECK"]
 
 
-def test_what_is_not_known_is_said(stage):
+def test_what_is_not_known_is_said(stage: Yard) -> None:
     """Columns kept as evidence, marks for no hours, and a missing code are named."""
     path = stage.write("week.csv", "hand,weather,date,hours\nA1,wet,2026-03-02,-\n")
     layout, said = proposed(stage, path)
@@ -150,7 +152,7 @@ def test_what_is_not_known_is_said(stage):
     ]
 
 
-def test_half_past_seven_as_7_30_is_asked(stage):
+def test_half_past_seven_as_7_30_is_asked(stage: Yard) -> None:
     """Where all hours end in minutes, hours and minutes may be meant, and that is said."""
     rows = "A1,2026-03-02,7.30,DECK\nA1,2026-03-03,7.45,DECK\n"
     path = stage.write("week.csv", f"worker_id,date,hours,booking_code\n{rows}")
@@ -170,7 +172,9 @@ ENCODINGS = [
 
 
 @pytest.mark.parametrize(("name", "encoding"), ENCODINGS)
-def test_the_encoding_is_named_where_the_file_does_not_say_it(stage, name, encoding):
+def test_the_encoding_is_named_where_the_file_does_not_say_it(
+    stage: Yard, name: str, encoding: str | None
+) -> None:
     """UTF-8 and marked UTF-16 need no key; another is named, Windows-1252 as not sure."""
     layout, said = proposed(stage, FILES / name)
 
@@ -180,7 +184,7 @@ def test_the_encoding_is_named_where_the_file_does_not_say_it(stage, name, encod
     )
 
 
-def test_a_file_without_a_head_is_refused(stage):
+def test_a_file_without_a_head_is_refused(stage: Yard) -> None:
     """Where no row looks like a head nothing is proposed."""
     path = stage.write("week.csv", "A1,2026-03-02,8,DECK\n")
     said = stage.run("guess", "layout", path, ok=False).stderr

@@ -3,12 +3,13 @@
 import re
 from collections.abc import Mapping
 from decimal import Decimal
+from pathlib import Path
 
 import openpyxl
 import pytest
 
 from tests._stage import JOB, booked, held, load_sheets, sums_by_entry, table, times_by_entry
-from tests.conftest import slow_beyond
+from tests.conftest import Yard, slow_beyond
 
 HOUR = 3_600_000
 HEAD = "sheet,worker_id,date,hours,booking_code,note\n"
@@ -21,16 +22,18 @@ WRONG = HEAD + (
 FRAME, DECK = (JOB, "FRAME", "", ""), (JOB, "DECK", "", "")
 
 
-def ids(stage) -> list[str]:
+def ids(stage: Yard) -> list[str]:
     """Return the ids of the held lines, in the order of the file."""
     return [row["held_line"] for row in held(stage)]
 
 
-def end(stage, verb: str, *words: str, ok: bool = True) -> str:
+def end(stage: Yard, verb: str, *words: str, ok: bool = True) -> str:
     return stage.run(verb, "line", *words, "--reason", "asked the foreman", ok=ok).stderr
 
 
-def filled(stage, corrections: Mapping[int, tuple[object, object]], name: str = "held.xlsx"):
+def filled(
+    stage: Yard, corrections: Mapping[int, tuple[object, object]], name: str = "held.xlsx"
+) -> Path:
     """Write the held lines out, put corrections and reasons into rows, and return the path."""
     path = stage.folder / name
     stage.run("held", "--out", path)
@@ -44,12 +47,12 @@ def filled(stage, corrections: Mapping[int, tuple[object, object]], name: str = 
     return path
 
 
-def events(stage, line: str) -> list[tuple[str, str, str]]:
+def events(stage: Yard, line: str) -> list[tuple[str, str, str]]:
     rows = stage.rows(stage.run("trace", "--line", line, "--format", "csv").stdout)
     return [(row["event"], row["place"], row["detail"]) for row in rows]
 
 
-def test_held_lines_are_counted_by_reason_file_and_worker(stage):
+def test_held_lines_are_counted_by_reason_file_and_worker(stage: Yard) -> None:
     """`held --by` counts the lines that wait, the most first."""
     load_sheets(stage, WRONG)
     by = {what: stage.json("held", "--by", what) for what in ("reason", "file", "worker")}
@@ -64,7 +67,7 @@ def test_held_lines_are_counted_by_reason_file_and_worker(stage):
     assert by["worker"][0] == {"worker": "A1", "lines": 2}
 
 
-def test_held_lines_have_one_order_of_columns_in_every_format(stage):
+def test_held_lines_have_one_order_of_columns_in_every_format(stage: Yard) -> None:
     """File, line, reason, message first, then what was read; the table alone leaves out raw."""
     load_sheets(stage, HEAD + 'S1,A1,2026-03-02,"7,5",FRAME,\n')
     clocked = "worker_id,date,start,finish,booking_code\nC9,2026-03-03,8:00,16:30,DECK\n"
@@ -90,7 +93,7 @@ def test_held_lines_have_one_order_of_columns_in_every_format(stage):
     assert again.splitlines()[0] == "0.00 h booked; 1 line held or rejected earlier"
 
 
-def test_the_workbook_has_the_lines_as_read_and_empty_corrections(stage):
+def test_the_workbook_has_the_lines_as_read_and_empty_corrections(stage: Yard) -> None:
     """Every held line is a row; what looks like a formula is text; nothing is filled in."""
     load_sheets(stage, WRONG)
     sheet = openpyxl.load_workbook(filled(stage, {}))["Held"]
@@ -107,7 +110,7 @@ def test_the_workbook_has_the_lines_as_read_and_empty_corrections(stage):
     assert sheet.cell(4, head.index("note") + 1).data_type == "s"
 
 
-def test_corrections_of_a_workbook_end_the_lines_they_are_of(stage):
+def test_corrections_of_a_workbook_end_the_lines_they_are_of(stage: Yard) -> None:
     """A value alone, several fields, release and reject: each line ends as its row says."""
     load_sheets(stage, WRONG)
     lines = ids(stage)
@@ -139,7 +142,7 @@ def test_corrections_of_a_workbook_end_the_lines_they_are_of(stage):
     assert stage.run("check").exit_code == 0
 
 
-def test_corrections_that_cannot_be_read_are_all_said_at_once(stage):
+def test_corrections_that_cannot_be_read_are_all_said_at_once(stage: Yard) -> None:
     """One clear message a row, and nothing is changed while there is one."""
     load_sheets(stage, WRONG)
     before = stage.run("history").stdout
@@ -165,7 +168,7 @@ def test_corrections_that_cannot_be_read_are_all_said_at_once(stage):
     assert stage.run("history").stdout == before
 
 
-def test_a_workbook_loaded_twice_ends_each_line_once(stage):
+def test_a_workbook_loaded_twice_ends_each_line_once(stage: Yard) -> None:
     """The second time it says which lines ended before, and adds no batch."""
     load_sheets(stage, WRONG)
     line = ids(stage)[0]
@@ -181,7 +184,7 @@ def test_a_workbook_loaded_twice_ends_each_line_once(stage):
     assert stage.run("history").stdout == before
 
 
-def test_a_workbook_of_another_book_is_refused(stage):
+def test_a_workbook_of_another_book_is_refused(stage: Yard) -> None:
     """A row whose file or line is not that of its id ends no line of this book."""
     load_sheets(stage, WRONG)
     text = f"held_line,file,line,correction,why\n{ids(stage)[0]},march.csv,9,8,seen\n9.9,,,8,seen\n"
@@ -196,7 +199,7 @@ def test_a_workbook_of_another_book_is_refused(stage):
 
 
 @pytest.mark.slow
-def test_the_file_loaded_again_finds_its_corrected_lines(stage):
+def test_the_file_loaded_again_finds_its_corrected_lines(stage: Yard) -> None:
     """As it was and as corrected, the line is booked already; a rejected one is held."""
     load_sheets(stage, WRONG)
     first, second, *_ = ids(stage)
@@ -211,7 +214,7 @@ def test_the_file_loaded_again_finds_its_corrected_lines(stage):
     assert booked(stage) == {FRAME: 27_000_000}
 
 
-def test_a_line_corrected_to_one_that_is_booked_is_matched(stage):
+def test_a_line_corrected_to_one_that_is_booked_is_matched(stage: Yard) -> None:
     """Once the file was mended and loaded again, the held line ends without a second entry."""
     text = 'worker_id,date,hours,booking_code\nA1,2026-03-02,"8,0",FRAME\n'
     load_sheets(stage, text)
@@ -230,7 +233,7 @@ def test_a_line_corrected_to_one_that_is_booked_is_matched(stage):
 
 
 @pytest.mark.slow
-def test_equal_lines_of_one_file_stay_two_when_one_is_corrected(stage):
+def test_equal_lines_of_one_file_stay_two_when_one_is_corrected(stage: Yard) -> None:
     """A line corrected to equal its neighbour is the file's second such line, and booked."""
     text = HEAD + 'S1,A1,2026-03-02,"8,0",FRAME,\nS1,A1,2026-03-02,8,FRAME,\n'
     load_sheets(stage, text)
@@ -257,7 +260,7 @@ REFUSED = [
 
 
 @pytest.mark.parametrize(("words", "message"), slow_beyond(2, REFUSED))
-def test_what_cannot_end_a_line_is_refused(stage, words, message):
+def test_what_cannot_end_a_line_is_refused(stage: Yard, words: list[str], message: str) -> None:
     """The message names the line and what is wrong, and the line goes on waiting."""
     load_sheets(stage, WRONG)
     lines = ids(stage)
@@ -267,7 +270,7 @@ def test_what_cannot_end_a_line_is_refused(stage, words, message):
     assert ids(stage) == lines
 
 
-def test_a_line_that_ended_cannot_be_ended_again(stage):
+def test_a_line_that_ended_cannot_be_ended_again(stage: Yard) -> None:
     """Rejected is rejected: it is neither corrected after nor booked with the crew."""
     load_sheets(stage, WRONG)
     line = ids(stage)[1]
@@ -283,7 +286,7 @@ def test_a_line_that_ended_cannot_be_ended_again(stage):
     assert booked(stage) == {}
 
 
-def test_clock_times_can_be_corrected(stage):
+def test_clock_times_can_be_corrected(stage: Yard) -> None:
     """Start and finish put right give the hours; those that were unreadable are made blank."""
     head = "sheet,worker_id,date,hours,start,finish,booking_code\n"
     load_sheets(stage, head + "S1,A1,2026-03-02,all,7,16:00,DECK\n")
@@ -293,7 +296,7 @@ def test_clock_times_can_be_corrected(stage):
     assert booked(stage) == {DECK: 9 * HOUR}
 
 
-def test_what_was_held_then_is_held_when_known_then(stage):
+def test_what_was_held_then_is_held_when_known_then(stage: Yard) -> None:
     """An ended line still waits in what was known before it ended."""
     load_sheets(stage, WRONG)
     last = stage.rows(stage.run("history", "--format", "csv").stdout)[-1]["sequence"]
@@ -306,7 +309,7 @@ def test_what_was_held_then_is_held_when_known_then(stage):
 
 
 @pytest.mark.slow
-def test_a_line_corrected_to_one_that_was_reversed_is_booked(stage):
+def test_a_line_corrected_to_one_that_was_reversed_is_booked(stage: Yard) -> None:
     """Hours that were taken back are not there: a line that reads like theirs brings its own."""
     load_sheets(stage, HEAD + ",A1,2026-03-02,8,DECK,\n", "first.csv")
     stage.run("reverse", "entry", stage.json("entries")[0]["entry"], "--reason", "wrong day")
@@ -318,7 +321,7 @@ def test_a_line_corrected_to_one_that_was_reversed_is_booked(stage):
 
 
 @pytest.mark.slow
-def test_two_lines_of_two_files_corrected_alike_at_once_are_one(stage):
+def test_two_lines_of_two_files_corrected_alike_at_once_are_one(stage: Yard) -> None:
     """By one file of corrections as by two commands: the first is booked, the second matched."""
     for name, hours in (("a.csv", "8x"), ("b.csv", "8y")):
         load_sheets(stage, HEAD + f",A1,2026-03-02,{hours},DECK,\n", name)

@@ -3,7 +3,7 @@
 import pytest
 
 from tests._stage import JOB, booked, held, load_sheets, sums_by_entry, times_by_entry
-from tests.conftest import slow_beyond
+from tests.conftest import Yard, slow_beyond
 
 HOUR = 3_600_000
 HEAD = "sheet,worker_id,date,hours,booking_code,note\n"
@@ -27,7 +27,7 @@ SECOND_ESTIMATE = (
 )
 
 
-def load(stage, text: str, name: str, *words: str) -> dict[str, int]:
+def load(stage: Yard, text: str, name: str, *words: str) -> dict[str, int]:
     """Load sheets as written, without a job unless the words name one; return the counts."""
     counts = stage.json("load", "sheets", *words, stage.write(name, text))["files"][0]
     became = ("booked", "held", "already_booked", "already_held")
@@ -35,22 +35,22 @@ def load(stage, text: str, name: str, *words: str) -> dict[str, int]:
     return {each: int(counts[each]) for each in became if counts[each]}
 
 
-def end(stage, verb: str, *words: str, ok: bool = True) -> str:
+def end(stage: Yard, verb: str, *words: str, ok: bool = True) -> str:
     return stage.run(verb, "line", *words, "--reason", "asked the foreman", ok=ok).stderr
 
 
-def reasons(stage) -> list[str]:
+def reasons(stage: Yard) -> list[str]:
     return sorted(row["reason"] for row in held(stage))
 
 
-def with_second_job(stage, code: str = "DECK") -> str:
+def with_second_job(stage: Yard, code: str = "DECK") -> str:
     """Load a second job with a package of this code; return what its estimate's load says."""
     stage.run("load", "job", stage.write("pier.toml", SECOND_JOB))
     path = stage.write("pier.csv", SECOND_ESTIMATE.format(code=code))
     return stage.run("load", "estimate", "--job", "PIER", path).stderr
 
 
-def holds(stage) -> bool:
+def holds(stage: Yard) -> bool:
     assert sums_by_entry(stage) == times_by_entry(stage)
     return stage.run("check").exit_code == 0
 
@@ -59,7 +59,7 @@ ONCE = HEAD + f"{DAY},5,DECK,\n{DAY},3,FRAME,\n"
 
 
 @pytest.mark.parametrize("words", [("--job", JOB), ()])
-def test_a_file_with_its_job_and_without_is_one_file(stage, words):
+def test_a_file_with_its_job_and_without_is_one_file(stage: Yard, words: tuple[str, ...]) -> None:
     """The one job that has the code is the job of a line that names none, on both sides."""
     other = () if words else ("--job", JOB)
     first = load(stage, ONCE, "a.csv", *words)
@@ -74,7 +74,7 @@ def test_a_file_with_its_job_and_without_is_one_file(stage, words):
     assert booked(stage) == {DECK: 5 * HOUR, FRAME: 3 * HOUR}
 
 
-def test_a_corrected_sheet_without_its_job_is_a_reissue(stage):
+def test_a_corrected_sheet_without_its_job_is_a_reissue(stage: Yard) -> None:
     """The 4 hours take the place of the 5, they are not added to them."""
     load(stage, HEAD + f"{DAY},5,DECK,\n", "a.csv", "--job", JOB)
     counts = load(stage, HEAD + f"{DAY},4,DECK,\n", "b.csv")
@@ -85,7 +85,7 @@ def test_a_corrected_sheet_without_its_job_is_a_reissue(stage):
     assert holds(stage)
 
 
-def test_lines_that_differ_in_times_both_give_are_two_lines(stage):
+def test_lines_that_differ_in_times_both_give_are_two_lines(stage: Yard) -> None:
     """4 h from 06:00 and 4 h from 14:00 are 8 h."""
     load(stage, TIMED + "A1,2026-03-02,4,06:00,10:00,DECK\n", "a.csv")
     counts = load(stage, TIMED + "A1,2026-03-02,4,14:00,18:00,DECK\n", "b.csv")
@@ -96,7 +96,9 @@ def test_lines_that_differ_in_times_both_give_are_two_lines(stage):
 
 @pytest.mark.parametrize("first", ["named", "unnamed"])
 @pytest.mark.parametrize(("verb", "hours"), slow_beyond(1, [("release", 10), ("reject", 5)]))
-def test_a_line_whose_job_only_one_side_names_is_held(stage, first, verb, hours):
+def test_a_line_whose_job_only_one_side_names_is_held(
+    stage: Yard, first: str, verb: str, hours: int
+) -> None:
     """Two jobs have the code: the line is released as another or rejected as the same."""
     with_second_job(stage)
     files = [("a.csv", ("--job", JOB)), ("b.csv", ())]
@@ -121,7 +123,7 @@ def test_a_line_whose_job_only_one_side_names_is_held(stage, first, verb, hours)
     assert holds(stage)
 
 
-def test_a_line_held_for_its_job_ends_once_the_job_is_known(stage):
+def test_a_line_held_for_its_job_ends_once_the_job_is_known(stage: Yard) -> None:
     """The estimate comes after the sheets: the question answers itself."""
     load(stage, BARE + "A1,2026-03-02,5,KEEL\n", "a.csv")
     counts = load(stage, BARE + "A1,2026-03-02,5,KEEL\n", "b.csv", "--job", "PIER")
@@ -137,7 +139,7 @@ def test_a_line_held_for_its_job_ends_once_the_job_is_known(stage):
 
 
 @pytest.mark.parametrize("timed_first", slow_beyond(1, [True, False]))
-def test_a_line_whose_times_only_one_side_gives_is_held(stage, timed_first):
+def test_a_line_whose_times_only_one_side_gives_is_held(stage: Yard, timed_first: bool) -> None:
     """8 h, and 8 h from 07:00 to 15:00, may be one line: a person says."""
     texts = [TIMED + "A1,2026-03-02,8,7:00,15:00,DECK\n", BARE + "A1,2026-03-02,8,DECK\n"]
     for number, text in enumerate(texts if timed_first else reversed(texts)):
@@ -148,7 +150,7 @@ def test_a_line_whose_times_only_one_side_gives_is_held(stage, timed_first):
     assert booked(stage) == {DECK: 8 * HOUR}
 
 
-def test_times_alone_and_hours_with_the_same_times_are_one_line(stage):
+def test_times_alone_and_hours_with_the_same_times_are_one_line(stage: Yard) -> None:
     """What a line comes to is its duration, however it was written."""
     load(stage, TIMED + "A1,2026-03-02,,7:00,15:00,DECK\n", "a.csv")
     counts = load(stage, TIMED + "A1,2026-03-02,8.0,07:00,15:00,DECK\n", "b.csv")
@@ -167,7 +169,7 @@ def test_times_alone_and_hours_with_the_same_times_are_one_line(stage):
     ),
     ids=["a note in another Unicode form", "a sheet in another case"],
 )
-def test_a_line_written_in_another_form_is_the_same(stage, one, other):
+def test_a_line_written_in_another_form_is_the_same(stage: Yard, one: str, other: str) -> None:
     """Notes are compared in NFC, names of sheets without regard to case."""
     load(stage, f"{HEAD}{one}\n", "a.csv")
     counts = load(stage, f"{HEAD}{other}\n", "b.csv")
@@ -177,7 +179,7 @@ def test_a_line_written_in_another_form_is_the_same(stage, one, other):
     assert reasons(stage) == ["re_issue"]
 
 
-def test_a_week_under_other_sheet_names_is_held_whole(stage):
+def test_a_week_under_other_sheet_names_is_held_whole(stage: Yard) -> None:
     """A copy is named, rejected by one command, and already held when it comes again."""
     days = "".join(
         f"S1,A1,2026-03-0{day},8,DECK,\nS2,B2,2026-03-0{day},8,FRAME,\n" for day in (2, 3)
@@ -205,7 +207,7 @@ def test_a_week_under_other_sheet_names_is_held_whole(stage):
     assert holds(stage)
 
 
-def test_a_sheet_of_which_some_lines_stand_elsewhere_is_another(stage):
+def test_a_sheet_of_which_some_lines_stand_elsewhere_is_another(stage: Yard) -> None:
     """One line more makes it no copy: it is booked, and the doubt asks about the hours alike."""
     load(stage, HEAD + f"{DAY},5,DECK,\n", "a.csv")
     counts = load(stage, HEAD + "X1,A1,2026-03-02,5,DECK,\nX1,A1,2026-03-05,1,DECK,\n", "b.csv")
@@ -215,7 +217,7 @@ def test_a_sheet_of_which_some_lines_stand_elsewhere_is_another(stage):
     assert kinds.count("double_entry") == 1
 
 
-def test_a_copy_of_lines_that_wait_for_their_worker_waits_for_its_own_question(stage):
+def test_a_copy_of_lines_that_wait_for_their_worker_waits_for_its_own_question(stage: Yard) -> None:
     """Whether the crew is loaded before or after, only the first sheet is booked."""
     for sheet in ("S1", "X1"):
         load(stage, f"{HEAD}{sheet},D4,2026-03-02,8,DECK,\n", f"{sheet}.csv")
@@ -226,7 +228,7 @@ def test_a_copy_of_lines_that_wait_for_their_worker_waits_for_its_own_question(s
     assert reasons(stage) == ["same_as_sheet"]
 
 
-def test_a_worker_day_with_other_lines_too_is_one_reissue(stage):
+def test_a_worker_day_with_other_lines_too_is_one_reissue(stage: Yard) -> None:
     """A line without its job beside a new one: the sheet's day is asked about as a whole."""
     with_second_job(stage)
     load(stage, HEAD + f"{DAY},5,DECK,\n", "a.csv", "--job", JOB)
@@ -245,7 +247,9 @@ UNREADABLE = [
 
 
 @pytest.mark.parametrize(("cells", "message"), slow_beyond(2, UNREADABLE))
-def test_times_that_cannot_be_read_are_held_though_hours_are_given(stage, cells, message):
+def test_times_that_cannot_be_read_are_held_though_hours_are_given(
+    stage: Yard, cells: str, message: str
+) -> None:
     """They are named, and can be corrected."""
     head = "worker_id,date,hours,start,finish,break_minutes,booking_code\n"
     load(stage, f"{head}A1,2026-03-02,{cells},DECK\n", "a.csv")
@@ -258,7 +262,7 @@ def test_times_that_cannot_be_read_are_held_though_hours_are_given(stage, cells,
 
 
 @pytest.mark.slow
-def test_what_a_reissue_replaced_does_not_stand_again_beside_it(stage):
+def test_what_a_reissue_replaced_does_not_stand_again_beside_it(stage: Yard) -> None:
     """The refusal names the re-issue and what stands of it; with that reversed it is done."""
     load_sheets(stage, HEAD + f"{DAY},5,DECK,\n", "a.csv")
     old = stage.json("entries")[0]["entry"]
@@ -296,7 +300,9 @@ WRONG_CHOICES = [
 
 
 @pytest.mark.parametrize(("words", "code", "message"), WRONG_CHOICES)
-def test_a_choice_of_no_held_line_is_refused(stage, words, code, message):
+def test_a_choice_of_no_held_line_is_refused(
+    stage: Yard, words: tuple[str, ...], code: int, message: str
+) -> None:
     """Ids or a choice, not both nor none; an unknown reason and a file without held lines."""
     load_sheets(stage, HEAD + f"{DAY},5x,DECK,\n", "a.csv")
     outcome = stage.run("reject", "line", *words, "--reason", "x", ok=False)
@@ -307,7 +313,7 @@ def test_a_choice_of_no_held_line_is_refused(stage, words, code, message):
 
 
 @pytest.mark.parametrize("sheet", ["x1", ""])
-def test_a_copy_says_where_its_lines_stand(stage, sheet):
+def test_a_copy_says_where_its_lines_stand(stage: Yard, sheet: str) -> None:
     """The message of each line names file, line and sheet as they were written."""
     load(stage, HEAD + f"{DAY},5,DECK,\n", "a.csv")
     load(stage, HEAD + f"{sheet},A1,2026-03-02,5,DECK,\n", "b.csv")

@@ -115,7 +115,7 @@ def loaded(stage: Yard, name: str, text: str, *, with_job: bool) -> None:
 
 
 @pytest.fixture(scope="module")
-def two_jobs(prepared, tmp_path_factory) -> Path:
+def two_jobs(prepared: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A book with a second job, so that lost time is of two."""
     yard = copied(prepared, tmp_path_factory.mktemp("two-jobs"))
     with_second_job(yard, "KEEL")
@@ -125,7 +125,11 @@ def two_jobs(prepared, tmp_path_factory) -> Path:
 @pytest.mark.slow
 @FEW
 @given(files=st.lists(FILES, min_size=1, max_size=4), data=st.data())
-def test_random_files_loaded_twice_come_to_the_hours_reckoned(two_jobs, files, data):
+def test_random_files_loaded_twice_come_to_the_hours_reckoned(
+    two_jobs: Path,
+    files: list[tuple[list[tuple[str, str, str, str]], bool, str]],
+    data: st.DataObject,
+) -> None:
     """Every file twice, in any order: what stands is what the rules say, line by line."""
     order = data.draw(st.permutations([*range(len(files))] * 2))
     book: list[Line] = []

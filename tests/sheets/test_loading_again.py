@@ -3,6 +3,7 @@
 import itertools
 import tempfile
 from collections import Counter
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 import pytest
@@ -15,6 +16,7 @@ from tests._stage import (
     SAMPLE,
     SHEET_HEAD,
     YARD_FILES,
+    Content,
     batches,
     content,
     copied,
@@ -36,7 +38,7 @@ OF_THE_JOB = [*JOB_FILES, ("charge-rates", "charge-rates.csv"), ("changes", "cha
 
 
 @pytest.mark.parametrize(("thing", "name"), OF_THE_YARD)
-def test_a_file_of_the_yard_loaded_again_adds_no_batch(stage, thing, name):
+def test_a_file_of_the_yard_loaded_again_adds_no_batch(stage: Yard, thing: str, name: str) -> None:
     """The same file loaded twice is one batch at most."""
     stage.run("load", thing, SAMPLE / name)
     before = batches(stage)
@@ -46,7 +48,7 @@ def test_a_file_of_the_yard_loaded_again_adds_no_batch(stage, thing, name):
 
 
 @pytest.mark.parametrize(("thing", "name"), OF_THE_JOB)
-def test_a_file_of_the_job_loaded_again_adds_no_batch(stage, thing, name):
+def test_a_file_of_the_job_loaded_again_adds_no_batch(stage: Yard, thing: str, name: str) -> None:
     """The same file loaded twice is one batch at most."""
     stage.run("load", thing, "--job", JOB, SAMPLE / name)
     before = batches(stage)
@@ -55,7 +57,7 @@ def test_a_file_of_the_job_loaded_again_adds_no_batch(stage, thing, name):
     assert batches(stage) == before
 
 
-def test_sheets_loaded_again_are_already_booked_or_already_held(stage):
+def test_sheets_loaded_again_are_already_booked_or_already_held(stage: Yard) -> None:
     """The second load of a week books and holds nothing, and says so line by line."""
     week = (SAMPLE / WEEKS[1]).read_text(encoding="utf-8")
     first, before = load_sheets(stage, week), content(stage)
@@ -69,7 +71,7 @@ def test_sheets_loaded_again_are_already_booked_or_already_held(stage):
 
 
 @pytest.mark.slow
-def test_the_same_bytes_again_come_to_what_their_lines_come_to(stage):
+def test_the_same_bytes_again_come_to_what_their_lines_come_to(stage: Yard) -> None:
     """A file known by its digest is counted as the same lines are that are read one by one.
 
     Its held lines have ended in every way meanwhile, and one of its entries is reversed.
@@ -103,7 +105,7 @@ def test_the_same_bytes_again_come_to_what_their_lines_come_to(stage):
 
 
 @pytest.mark.parametrize("at_once", [True, False], ids=["one command", "two commands"])
-def test_equal_bytes_under_the_name_of_another_worker_are_his(stage, at_once):
+def test_equal_bytes_under_the_name_of_another_worker_are_his(stage: Yard, at_once: bool) -> None:
     """Where a file's name tells the worker, two files of the same bytes are two sheets."""
     keys = 'tab = "worker_id"\n[columns]\nbooking_code = "code"\n'
     layout = ("--layout", stage.write("by-name.toml", keys))
@@ -118,7 +120,7 @@ def test_equal_bytes_under_the_name_of_another_worker_are_his(stage, at_once):
     assert [each["already_booked"] for each in again] == [2, 2]
 
 
-def test_equal_lines_of_a_file_are_each_a_line(stage):
+def test_equal_lines_of_a_file_are_each_a_line(stage: Yard) -> None:
     """Two equal lines of one file are two lines; a third one in a later file is new."""
     head = "worker_id,date,hours,booking_code\n"
     line = "A1,2026-03-02,2,DECK\n"
@@ -143,7 +145,7 @@ OF_A_JOB = [
 ]
 
 
-def loaded(order, folder) -> Yard:
+def loaded(order: Sequence[tuple[tuple[str, ...], Path]], folder: Path) -> Yard:
     yard = Yard(folder)
     for words, path in order:
         yard.run("load", *words, path)
@@ -151,13 +153,15 @@ def loaded(order, folder) -> Yard:
 
 
 @pytest.fixture(scope="module")
-def in_plain_order(tmp_path_factory):
+def in_plain_order(tmp_path_factory: pytest.TempPathFactory) -> Content:
     """What the sample's book holds when crew, job and codes come before the sheets."""
     order = [ORDERED[0], *OF_A_JOB, *ORDERED[1:]]
     return content(loaded(order, tmp_path_factory.mktemp("plain")))
 
 
-def test_the_plain_order_books_something(in_plain_order):
+def test_the_plain_order_books_something(
+    in_plain_order: Content,
+) -> None:
     """The comparison below is of books with entries, held lines and more than one place."""
     entries, waiting, places = in_plain_order
 
@@ -169,7 +173,7 @@ def test_the_plain_order_books_something(in_plain_order):
 @pytest.mark.slow
 @FEW
 @given(data=st.data())
-def test_the_order_of_loading_decides_nothing(in_plain_order, data):
+def test_the_order_of_loading_decides_nothing(in_plain_order: Content, data: st.DataObject) -> None:
     """Settings, crew, rates, rules, job, estimate, changes and sheets in any order end the same."""
     rest = data.draw(st.permutations(ORDERED))
     cuts = sorted(data.draw(st.lists(st.integers(0, len(rest)), min_size=3, max_size=3)))
@@ -185,7 +189,7 @@ def test_the_order_of_loading_decides_nothing(in_plain_order, data):
     assert waiting == in_plain_order[1]
 
 
-def test_a_held_line_says_what_is_still_wrong_with_it(stage):
+def test_a_held_line_says_what_is_still_wrong_with_it(stage: Yard) -> None:
     """Once its worker is known, a line with a wrong date is held for its date."""
     head = "worker_id,date,hours,booking_code\n"
     load_sheets(stage, head + "D4,2026-02-31,8,DECK\n")
@@ -195,7 +199,7 @@ def test_a_held_line_says_what_is_still_wrong_with_it(stage):
     assert [row["reason"] for row in held(stage)] == ["date_unreadable"]
 
 
-def test_a_line_held_for_its_worker_is_booked_with_the_crew(stage):
+def test_a_line_held_for_its_worker_is_booked_with_the_crew(stage: Yard) -> None:
     """A line that waited for its worker only is booked when the crew is loaded, once."""
     head = "worker_id,date,hours,booking_code\n"
     load_sheets(stage, head + "D4,2026-03-02,8,DECK\n")
@@ -212,21 +216,22 @@ WORKERS = ("A1", "b2", "X9")
 DAYS = ("2026-03-02", "2026-02-31")
 DURATIONS = ("7.5", "7:30", "0", "25", "7,5", "0.33333")
 CODES = ("DECK", "deck", "RAIN", "SHED", "")
+Line = tuple[str, str, str, str]
 LINES = st.tuples(*map(st.sampled_from, (WORKERS, DAYS, DURATIONS, CODES)))
 
 
-def meaning(line):
+def meaning(line: Line) -> tuple[object, ...]:
     """Return what makes two lines equal: worker, day, duration and code as understood."""
     worker, day, hours, code = line
     return worker.upper(), day, {"7:30": "7.5"}.get(hours, hours), code.upper()
 
 
-def written(lines) -> str:
+def written(lines: Iterable[Line]) -> str:
     rows = (f'{worker},{day},"{hours}",{code}\n' for worker, day, hours, code in lines)
     return "worker_id,date,hours,booking_code\n" + "".join(rows)
 
 
-def without_raw(found):
+def without_raw(found: Content) -> tuple[object, ...]:
     """Return content with held lines told by reason alone: equal lines may be written unequally."""
     entries, waiting, places = found
     return entries, Counter(row.partition(":")[0] for row in waiting), places
@@ -235,7 +240,9 @@ def without_raw(found):
 @pytest.mark.slow
 @FEW
 @given(lines=st.lists(LINES, min_size=1, max_size=12), data=st.data())
-def test_the_split_into_files_decides_nothing(prepared, lines, data):
+def test_the_split_into_files_decides_nothing(
+    prepared: Path, lines: list[Line], data: st.DataObject
+) -> None:
     """Lines split over files with equal lines together, and loaded twice, are one book."""
     groups = [list(same) for _, same in itertools.groupby(sorted(lines, key=meaning), meaning)]
     number = data.draw(st.lists(st.integers(0, 2), min_size=len(groups), max_size=len(groups)))

@@ -4,6 +4,7 @@ import contextlib
 import re
 import tempfile
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, Phase, given, settings
@@ -25,7 +26,7 @@ from tests._stage import (
     table,
     times_by_entry,
 )
-from tests.conftest import slow_beyond
+from tests.conftest import Yard, slow_beyond
 
 HOUR = 3_600_000
 CAUSES = """
@@ -45,7 +46,7 @@ def rule(name: str, priority: int, booked_to: str = "", **conditions: str) -> st
     return ",".join(given.get(head, "") for head in RULE_HEAD.strip().split(",")) + "\n"
 
 
-def load_rules(yard, *rows: str) -> None:
+def load_rules(yard: Yard, *rows: str) -> None:
     yard.run("load", "rules", yard.write("rules.csv", RULE_HEAD + "".join(rows)))
 
 
@@ -67,7 +68,9 @@ BY_CODE = [
 
 
 @pytest.mark.parametrize(("code", "place"), slow_beyond(5, BY_CODE))
-def test_a_code_says_where_hours_belong(stage, code, place):
+def test_a_code_says_where_hours_belong(
+    stage: Yard, code: str, place: tuple[str, str, str, str]
+) -> None:
     """A code is trimmed and compared without case; overhead and absence are in no job."""
     stage.run("load", "settings", stage.write("more.toml", CAUSES))
     load_sheets(stage, SHEET_HEAD + line(code))
@@ -75,7 +78,7 @@ def test_a_code_says_where_hours_belong(stage, code, place):
     assert booked(stage) == {place: 8 * HOUR}
 
 
-def test_a_code_with_letters_beyond_ascii_is_known(stage):
+def test_a_code_with_letters_beyond_ascii_is_known(stage: Yard) -> None:
     """Capitals are made alike for packages and sheets, whatever the letters."""
     head = "work_package,title,control_account,trade,budget_hours,planned_start,planned_finish,"
     row = "Fuß,Foot,hull,carpenter,8,2026-03-02,2026-03-06,percent_complete\n"
@@ -85,7 +88,7 @@ def test_a_code_with_letters_beyond_ascii_is_known(stage):
     assert [(job, place != "untagged") for job, place, _, _ in booked(stage)] == [(JOB, True)]
 
 
-def test_the_rule_of_the_lowest_priority_number_decides(stage):
+def test_the_rule_of_the_lowest_priority_number_decides(stage: Yard) -> None:
     """Of the rules that match, the lowest priority number wins over others and over the code."""
     load_rules(
         stage,
@@ -118,7 +121,9 @@ CONDITIONS = [
 
 
 @pytest.mark.parametrize(("conditions", "matches"), slow_beyond(6, CONDITIONS))
-def test_a_rule_matches_when_all_its_conditions_do(stage, conditions, matches):
+def test_a_rule_matches_when_all_its_conditions_do(
+    stage: Yard, conditions: dict[str, str], matches: bool
+) -> None:
     """Every condition that a rule names has to hold; without a match the code decides."""
     load_rules(stage, rule("one", 1, "FRAME", **conditions))
     load_sheets(stage, SHEET_HEAD + line("DECK", "12 bolts"))
@@ -126,7 +131,7 @@ def test_a_rule_matches_when_all_its_conditions_do(stage, conditions, matches):
     assert booked(stage) == {(JOB, "FRAME" if matches else "DECK", "", ""): 8 * HOUR}
 
 
-def test_rules_of_one_priority_that_disagree_leave_hours_untagged(stage):
+def test_rules_of_one_priority_that_disagree_leave_hours_untagged(stage: Yard) -> None:
     """Two rules of one priority with different results book nowhere; nor does the code."""
     load_rules(
         stage,
@@ -139,7 +144,7 @@ def test_rules_of_one_priority_that_disagree_leave_hours_untagged(stage):
     assert [row["reason"] for row in table(stage, "posting")] == ["rules_disagree"]
 
 
-def test_rules_of_one_priority_that_agree_book(stage):
+def test_rules_of_one_priority_that_agree_book(stage: Yard) -> None:
     """Two rules of one priority with the same result are no disagreement."""
     load_rules(
         stage,
@@ -163,7 +168,9 @@ RESULTS = [
 
 
 @pytest.mark.parametrize(("booked_to", "cause", "rework", "place"), slow_beyond(4, RESULTS))
-def test_a_rule_books_to_what_it_names(stage, booked_to, cause, rework, place):
+def test_a_rule_books_to_what_it_names(
+    stage: Yard, booked_to: str, cause: str, rework: str, place: tuple[str, str, str, str]
+) -> None:
     """A rule books to a package, outside the job, to lost time, or leaves the place to the code."""
     load_rules(stage, rule("one", 1, booked_to, cause=cause, rework=rework, worker_id="A1"))
     load_sheets(stage, SHEET_HEAD + line("DECK"))
@@ -180,7 +187,9 @@ REWORK = [
 
 
 @pytest.mark.parametrize(("of_rule", "of_sheet", "cause"), slow_beyond(2, REWORK))
-def test_rework_of_a_rule_stands_over_that_of_the_sheet(stage, of_rule, of_sheet, cause):
+def test_rework_of_a_rule_stands_over_that_of_the_sheet(
+    stage: Yard, of_rule: str, of_sheet: str, cause: str
+) -> None:
     """Work done again keeps its place; the rule's cause stands over the sheet's."""
     if of_rule:
         load_rules(stage, rule("again", 1, rework=of_rule, worker_id="A1"))
@@ -199,7 +208,7 @@ def thirds(*names: str) -> list[str]:
     ]
 
 
-def test_odd_milliseconds_go_to_the_largest_fraction_then_the_first(stage):
+def test_odd_milliseconds_go_to_the_largest_fraction_then_the_first(stage: Yard) -> None:
     """A split loses no millisecond: 36 ms in halves of a quarter and in thirds."""
     quarter = [
         rule("part", 1, "RAIL", note_contains="part", share="0.125"),
@@ -237,7 +246,7 @@ ESTIMATE_HEAD = (
 )
 
 
-def estimate_of_quay(yard, *codes: str) -> None:
+def estimate_of_quay(yard: Yard, *codes: str) -> None:
     rows = "".join(
         f"{code},Part,wall,carpenter,8,2026-03-02,2026-03-06,percent_complete\n" for code in codes
     )
@@ -258,7 +267,9 @@ JOBS = [
 
 
 @pytest.mark.parametrize(("given", "code", "place"), slow_beyond(4, JOBS))
-def test_the_job_is_the_lines_own_else_the_one_that_has_the_code(stage, given, code, place):
+def test_the_job_is_the_lines_own_else_the_one_that_has_the_code(
+    stage: Yard, given: str, code: str, place: tuple[str, str, str, str]
+) -> None:
     """A line without a job belongs to the only job that has its code, else to none."""
     estimate_of_quay(stage, "WALL", "DECK")
     text = f"worker_id,date,hours,booking_code,job\nA1,2026-03-02,8,{code},{given}\n"
@@ -267,7 +278,7 @@ def test_the_job_is_the_lines_own_else_the_one_that_has_the_code(stage, given, c
     assert booked(stage) == {place: 8 * HOUR}
 
 
-def test_the_lines_own_job_stands_over_the_commands(stage):
+def test_the_lines_own_job_stands_over_the_commands(stage: Yard) -> None:
     """--job is for lines that name no job."""
     estimate_of_quay(stage, "DECK")
     head = "worker_id,date,hours,booking_code,job\n"
@@ -276,7 +287,7 @@ def test_the_lines_own_job_stands_over_the_commands(stage):
     assert booked(stage) == {("QUAY", "DECK", "", ""): 8 * HOUR, (JOB, "DECK", "", ""): 4 * HOUR}
 
 
-def test_a_late_package_takes_the_hours_that_waited(stage):
+def test_a_late_package_takes_the_hours_that_waited(stage: Yard) -> None:
     """Untagged hours move, by signed postings, when their code becomes known; once."""
     load_sheets(stage, SHEET_HEAD + line("SHED"))
     estimate = (SAMPLE / "estimate.csv").read_text(encoding="utf-8")
@@ -296,7 +307,7 @@ def test_a_late_package_takes_the_hours_that_waited(stage):
     ]
 
 
-def test_a_package_that_leaves_the_estimate_leaves_its_hours_untagged(stage):
+def test_a_package_that_leaves_the_estimate_leaves_its_hours_untagged(stage: Yard) -> None:
     """A revision of the estimate before the freeze is whole: what it leaves out has no code."""
     load_sheets(stage, SHEET_HEAD + line("RAIL"))
     estimate = (SAMPLE / "estimate.csv").read_text(encoding="utf-8")
@@ -305,7 +316,7 @@ def test_a_package_that_leaves_the_estimate_leaves_its_hours_untagged(stage):
     assert booked(stage) == {(JOB, "untagged", "", ""): 8 * HOUR}
 
 
-def test_a_setting_that_takes_a_packages_code_books_no_hour_twice(stage):
+def test_a_setting_that_takes_a_packages_code_books_no_hour_twice(stage: Yard) -> None:
     """Whatever the settings say, the postings of an entry sum to its time."""
     load_sheets(stage, SHEET_HEAD + line("DECK"))
     settings_file = stage.write("more.toml", '[non_productive]\nDECK = "weather"\n')
@@ -346,7 +357,9 @@ WORK = st.lists(
     suppress_health_check=[HealthCheck.function_scoped_fixture],
 )
 @given(drawn=RULE_SETS, work=WORK)
-def test_the_postings_of_an_entry_always_sum_to_its_time(prepared, drawn, work):
+def test_the_postings_of_an_entry_always_sum_to_its_time(
+    prepared: Path, drawn: list[tuple[Any, ...]], work: list[tuple[str, str, str]]
+) -> None:
     """Under any rules, loaded before or after, postings sum to the entry and none is negative."""
     rows = []
     for place, (priority, booked_to, worker, share, rework) in enumerate(drawn):

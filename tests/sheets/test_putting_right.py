@@ -10,6 +10,7 @@ from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
 from tests._stage import (
+    Content,
     booked,
     content,
     copied,
@@ -19,6 +20,7 @@ from tests._stage import (
     sums_by_entry,
     times_by_entry,
 )
+from tests.conftest import Yard
 
 FEW = settings(
     max_examples=3,
@@ -63,7 +65,7 @@ def text_of(name: str) -> str:
     )
 
 
-def put_right(stage, path: Path) -> None:
+def put_right(stage: Yard, path: Path) -> None:
     """Correct by a file all that is held now."""
     rows = stage.json("held")
     lines = []
@@ -80,7 +82,7 @@ def put_right(stage, path: Path) -> None:
         stage.run("load", "held", path)
 
 
-def ended(prepared: Path, folder: Path, order: list[str], after: set[int]):
+def ended(prepared: Path, folder: Path, order: list[str], after: set[int]) -> Content:
     """Load files in an order, correcting after some of them and at the end; return the content."""
     stage = copied(prepared, folder)
     for place, name in enumerate(order):
@@ -97,7 +99,9 @@ def ended(prepared: Path, folder: Path, order: list[str], after: set[int]):
 @pytest.mark.slow
 @FEW
 @given(data=st.data())
-def test_the_order_of_files_and_corrections_decides_nothing(prepared, data):
+def test_the_order_of_files_and_corrections_decides_nothing(
+    prepared: Path, data: st.DataObject
+) -> None:
     """Any order of the files, each once or twice, corrections between them or at the end."""
     twice = data.draw(st.lists(st.sampled_from(sorted(FILES)), max_size=3))
     order = data.draw(st.permutations([*FILES, *twice]))
@@ -133,11 +137,11 @@ STEPS = st.one_of(
 CHANGES = ("hours=2.5", "booking_code=DECK", "date=2026-03-03", "hours=5", "sheet=S2", "note=x")
 
 
-def listed(stage, *words: str) -> list[dict[str, str]]:
+def listed(stage: Yard, *words: str) -> list[dict[str, str]]:
     return stage.rows(stage.run(*words, "--format", "csv").stdout)
 
 
-def take(stage, step: str, which: int) -> None:
+def take(stage: Yard, step: str, which: int) -> None:
     """Do one step, where there is something to do it to."""
     why = ("--reason", "seen on the paper")
     entries = listed(stage, "entries")
@@ -168,7 +172,7 @@ def take(stage, step: str, which: int) -> None:
         may_refuse(stage, "reverse", "file", f"issue-{which % len(ISSUES)}.csv", *why)
 
 
-def may_refuse(stage, *words: str) -> None:
+def may_refuse(stage: Yard, *words: str) -> None:
     """Run a command that this history may not allow; what is refused changes nothing."""
     before = stage.run("history").stdout
     with contextlib.suppress(AssertionError):
@@ -180,7 +184,7 @@ def may_refuse(stage, *words: str) -> None:
 @pytest.mark.slow
 @FEW
 @given(steps=st.lists(STEPS, min_size=6, max_size=9))
-def test_every_step_leaves_every_sum_whole(prepared, steps):
+def test_every_step_leaves_every_sum_whole(prepared: Path, steps: list[tuple[str, int]]) -> None:
     """After each step postings sum to their entries, and what stands is what is booked."""
     with tempfile.TemporaryDirectory() as folder:
         stage = copied(prepared, Path(folder))

@@ -5,7 +5,7 @@ from collections import Counter
 import pytest
 
 from tests._stage import JOB, booked, held, load_sheets, sums_by_entry, table, times_by_entry
-from tests.conftest import slow_beyond
+from tests.conftest import Yard, slow_beyond
 
 HOUR = 3_600_000
 HEAD = "sheet,worker_id,date,hours,booking_code\n"
@@ -19,36 +19,36 @@ FRAME, DECK = (JOB, "FRAME", "", ""), (JOB, "DECK", "", "")
 RAIN = (JOB, "non_productive", "weather", "")
 
 
-def reissues(stage) -> list[dict[str, str]]:
+def reissues(stage: Yard) -> list[dict[str, str]]:
     return stage.rows(stage.run("reissues", "--format", "csv").stdout)
 
 
-def steps(stage) -> list[tuple[str, str, str]]:
+def steps(stage: Yard) -> list[tuple[str, str, str]]:
     return sorted((row["step"], row["hours"], row["booking_code"]) for row in reissues(stage))
 
 
-def waiting(stage) -> str:
+def waiting(stage: Yard) -> str:
     """Return the id of the one re-issue that is open."""
     (only,) = {row["reissue"] for row in reissues(stage)}
     return only
 
 
-def end(stage, verb: str, *ids: str, ok: bool = True) -> str:
+def end(stage: Yard, verb: str, *ids: str, ok: bool = True) -> str:
     return stage.run(verb, "reissue", *ids, "--reason", "asked the foreman", ok=ok).stderr
 
 
-def standing(stage) -> dict[str, tuple[str, str]]:
+def standing(stage: Yard) -> dict[str, tuple[str, str]]:
     """Return hours and code of each entry that stands, by its id."""
     rows = stage.rows(stage.run("entries", "--format", "csv").stdout)
     return {r["entry"]: (r["hours"], r["booking_code"]) for r in rows if r["state"] == "stands"}
 
 
-def holds(stage) -> bool:
+def holds(stage: Yard) -> bool:
     assert sums_by_entry(stage) == times_by_entry(stage)
     return stage.run("check").exit_code == 0
 
 
-def test_other_lines_of_a_worker_and_day_wait_as_a_reissue(stage):
+def test_other_lines_of_a_worker_and_day_wait_as_a_reissue(stage: Yard) -> None:
     """Equal lines are booked already, new ones wait; worker-days new to the sheet are added."""
     load_sheets(stage, FIRST)
     second = load_sheets(stage, SECOND, "copy.csv")
@@ -67,7 +67,7 @@ def test_other_lines_of_a_worker_and_day_wait_as_a_reissue(stage):
     assert holds(stage)
 
 
-def test_confirmed_equal_lines_keep_their_entries(stage):
+def test_confirmed_equal_lines_keep_their_entries(stage: Yard) -> None:
     """In one batch changed and removed lines are reversed and new ones booked; the rest stays."""
     load_sheets(stage, FIRST)
     before = standing(stage)
@@ -87,7 +87,7 @@ def test_confirmed_equal_lines_keep_their_entries(stage):
     assert holds(stage)
 
 
-def test_of_two_issues_that_wait_one_is_confirmed_and_the_other_named(stage):
+def test_of_two_issues_that_wait_one_is_confirmed_and_the_other_named(stage: Yard) -> None:
     """Two re-issues of a sheet cannot both count; confirming one says that the other waits."""
     for hours in (3, 4, 5):
         load_sheets(stage, f"{HEAD}S1,A1,2026-03-02,{hours},DECK\n", f"{hours}.csv")
@@ -110,7 +110,7 @@ def test_of_two_issues_that_wait_one_is_confirmed_and_the_other_named(stage):
     assert holds(stage)
 
 
-def test_two_issues_of_a_sheet_are_of_one_however_its_name_is_spelt(stage):
+def test_two_issues_of_a_sheet_are_of_one_however_its_name_is_spelt(stage: Yard) -> None:
     """Capitals, and accents composed or apart, make no other sheet: both are not confirmed."""
     for hours, sheet in enumerate(("Caf\u00e9", "cafe\u0301", "CAF\u00c9"), start=3):
         load_sheets(stage, f"{HEAD}{sheet},A1,2026-03-02,{hours},DECK\n", f"{hours}.csv")
@@ -121,7 +121,7 @@ def test_two_issues_of_a_sheet_are_of_one_however_its_name_is_spelt(stage):
     assert booked(stage) == {DECK: 3 * HOUR}
 
 
-def test_reissues_of_several_sheets_are_confirmed_at_once(stage):
+def test_reissues_of_several_sheets_are_confirmed_at_once(stage: Yard) -> None:
     """One command ends them all, each with its own lines."""
     for hours in (3, 4):
         days = ("S1,A1,2026-03-02", "S2,A1,2026-03-03")
@@ -138,7 +138,7 @@ def test_reissues_of_several_sheets_are_confirmed_at_once(stage):
     assert reissues(stage) == []
 
 
-def test_rejected_the_sheet_stays_and_the_new_lines_end(stage):
+def test_rejected_the_sheet_stays_and_the_new_lines_end(stage: Yard) -> None:
     """Nothing is reversed; the file loaded again finds its lines and asks no second time."""
     load_sheets(stage, FIRST)
     load_sheets(stage, SECOND, "copy.csv")
@@ -153,7 +153,7 @@ def test_rejected_the_sheet_stays_and_the_new_lines_end(stage):
     assert holds(stage)
 
 
-def test_a_sheet_given_again_with_fewer_lines_is_a_reissue_too(stage):
+def test_a_sheet_given_again_with_fewer_lines_is_a_reissue_too(stage: Yard) -> None:
     """No line is new and none is held, and yet the sheet says less: it waits to be confirmed."""
     load_sheets(stage, FIRST)
     counts = load_sheets(stage, HEAD + THREE, "shorter.csv")
@@ -166,7 +166,7 @@ def test_a_sheet_given_again_with_fewer_lines_is_a_reissue_too(stage):
     assert holds(stage)
 
 
-def test_both_files_loaded_again_find_all_booked(stage):
+def test_both_files_loaded_again_find_all_booked(stage: Yard) -> None:
     """After a re-issue was confirmed neither issue books, holds or asks anything."""
     load_sheets(stage, FIRST)
     load_sheets(stage, SECOND, "copy.csv")
@@ -184,7 +184,7 @@ def test_both_files_loaded_again_find_all_booked(stage):
 
 
 @pytest.mark.slow
-def test_an_older_issue_in_a_longer_file_asks_nothing(stage):
+def test_an_older_issue_in_a_longer_file_asks_nothing(stage: Yard) -> None:
     """A file of all weeks that has the lines as they were before says nothing new of them."""
     load_sheets(stage, FIRST)
     load_sheets(stage, SECOND, "copy.csv")
@@ -196,7 +196,7 @@ def test_an_older_issue_in_a_longer_file_asks_nothing(stage):
 
 
 @pytest.mark.slow
-def test_a_line_that_a_later_issue_brings_back_stands_again(stage):
+def test_a_line_that_a_later_issue_brings_back_stands_again(stage: Yard) -> None:
     """The third issue has the 5 hours of the first again: their entry stands, not a new one."""
     load_sheets(stage, FIRST)
     (five,) = (entry for entry, told in standing(stage).items() if told == ("5.0000", "DECK"))
@@ -212,7 +212,7 @@ def test_a_line_that_a_later_issue_brings_back_stands_again(stage):
     assert holds(stage)
 
 
-def test_a_load_says_which_sheets_were_handed_in_again(stage):
+def test_a_load_says_which_sheets_were_handed_in_again(stage: Yard) -> None:
     """Even where no line is new and none is held, what differs is not passed over in silence."""
     load_sheets(stage, FIRST + 'S4,A1,2026-03-05,"1,5",DECK\n')
     text = HEAD + THREE + "S4,A1,2026-03-05,1.5,DECK\n"
@@ -227,7 +227,7 @@ def test_a_load_says_which_sheets_were_handed_in_again(stage):
     ]
 
 
-def test_lines_without_a_sheet_are_no_reissue(stage):
+def test_lines_without_a_sheet_are_no_reissue(stage: Yard) -> None:
     """Without the name of a sheet a worker's day may be spread over files."""
     head = "worker_id,date,hours,booking_code\n"
     load_sheets(stage, head + "A1,2026-03-02,3,FRAME\n")
@@ -236,7 +236,7 @@ def test_lines_without_a_sheet_are_no_reissue(stage):
     assert (counts["booked"], counts["held"]) == (1, 0)
 
 
-def test_the_same_sheet_of_another_worker_is_added_to_and_of_another_job_asks(stage):
+def test_the_same_sheet_of_another_worker_is_added_to_and_of_another_job_asks(stage: Yard) -> None:
     """A name is one sheet whatever job a file names: a wrong --job doubles nothing."""
     load_sheets(stage, HEAD + THREE)
     other = "sheet,worker_id,date,hours,booking_code,job\nS1,A1,2026-03-02,5,DECK,OTHER\n"
@@ -249,7 +249,9 @@ def test_the_same_sheet_of_another_worker_is_added_to_and_of_another_job_asks(st
 
 
 @pytest.mark.parametrize(("verb", "deck"), slow_beyond(1, [("release", 9), ("reject", 5)]))
-def test_lines_of_a_reissue_are_released_as_others_or_rejected(stage, verb, deck):
+def test_lines_of_a_reissue_are_released_as_others_or_rejected(
+    stage: Yard, verb: str, deck: int
+) -> None:
     """A second page of a sheet is booked beside the first, or ends; then nothing waits for it."""
     load_sheets(stage, HEAD + THREE + FIVE)
     load_sheets(stage, HEAD + FOUR + ONE, "page-2.csv")
@@ -266,7 +268,7 @@ def test_lines_of_a_reissue_are_released_as_others_or_rejected(stage, verb, deck
 
 
 @pytest.mark.parametrize("crew_first", slow_beyond(1, [True, False]))
-def test_the_order_of_crew_and_sheets_decides_no_reissue(stage, crew_first):
+def test_the_order_of_crew_and_sheets_decides_no_reissue(stage: Yard, crew_first: bool) -> None:
     """A worker not known yet: his first issue is booked with the crew, the second waits."""
     crew = stage.write("crew.csv", "worker_id,name,trade,grade\nD4,Dan Wick,carpenter,lead\n")
     first, second = (HEAD + f"S7,D4,2026-03-02,{hours},DECK\n" for hours in (7, 6))
@@ -283,7 +285,7 @@ def test_the_order_of_crew_and_sheets_decides_no_reissue(stage, crew_first):
     assert holds(stage)
 
 
-def test_a_held_line_put_right_in_the_file_ends_by_itself(stage):
+def test_a_held_line_put_right_in_the_file_ends_by_itself(stage: Yard) -> None:
     """The file mended and loaded again: its line is booked, the one held before ends matched."""
     load_sheets(stage, HEAD + THREE + 'S1,A1,2026-03-02,"5,0",DECK\n')
     line = held(stage)[0]["held_line"]
@@ -300,7 +302,7 @@ def test_a_held_line_put_right_in_the_file_ends_by_itself(stage):
     assert holds(stage)
 
 
-def test_a_held_line_is_not_put_right_by_one_of_another_code(stage):
+def test_a_held_line_is_not_put_right_by_one_of_another_code(stage: Yard) -> None:
     """ "8x" at DECK is not mended by an hour of rain: that asks, as it does where both are read."""
     load_sheets(stage, HEAD + "S1,A1,2026-03-02,8x,DECK\n")
     second = load_sheets(stage, HEAD + ONE, "copy.csv")
@@ -309,7 +311,7 @@ def test_a_held_line_is_not_put_right_by_one_of_another_code(stage):
     assert steps(stage) == [("book", "1.0000", "RAIN"), ("end", "", "DECK")]
 
 
-def test_a_line_of_a_reissue_that_cannot_be_read_waits_for_itself(stage):
+def test_a_line_of_a_reissue_that_cannot_be_read_waits_for_itself(stage: Yard) -> None:
     """Corrected before the re-issue ends, it waits with it; nothing is booked beside the old."""
     load_sheets(stage, HEAD + THREE + FIVE)
     load_sheets(stage, HEAD + THREE + 'S1,A1,2026-03-02,"4,0",DECK\n' + ONE, "copy.csv")
@@ -324,7 +326,7 @@ def test_a_line_of_a_reissue_that_cannot_be_read_waits_for_itself(stage):
     assert holds(stage)
 
 
-def test_a_long_line_released_in_a_reissue_is_booked_with_it(stage):
+def test_a_long_line_released_in_a_reissue_is_booked_with_it(stage: Yard) -> None:
     """25 h that a person said are right wait with the rest, and stand once it is confirmed."""
     load_sheets(stage, HEAD + THREE)
     load_sheets(stage, HEAD + "S1,A1,2026-03-02,25,DECK\n" + ONE, "copy.csv")
@@ -339,7 +341,7 @@ def test_a_long_line_released_in_a_reissue_is_booked_with_it(stage):
     assert holds(stage)
 
 
-def test_a_line_corrected_to_another_day_is_no_difference(stage):
+def test_a_line_corrected_to_another_day_is_no_difference(stage: Yard) -> None:
     """A longer file that still has the line as written finds it where it stands now."""
     text = HEAD + THREE + "S1,A1,2026-03-33,5,DECK\n"
     load_sheets(stage, text)
@@ -351,7 +353,7 @@ def test_a_line_corrected_to_another_day_is_no_difference(stage):
     assert reissues(stage) == []
 
 
-def test_only_an_open_reissue_can_be_ended(stage):
+def test_only_an_open_reissue_can_be_ended(stage: Yard) -> None:
     """Unknown and ended ones are all named, and nothing is changed."""
     load_sheets(stage, FIRST)
     load_sheets(stage, SECOND, "copy.csv")
@@ -377,7 +379,7 @@ def test_only_an_open_reissue_can_be_ended(stage):
     )
 
 
-def test_what_a_reissue_reversed_says_so_in_its_life(stage):
+def test_what_a_reissue_reversed_says_so_in_its_life(stage: Yard) -> None:
     """The reversal names the file and the reason."""
     load_sheets(stage, FIRST)
     load_sheets(stage, SECOND, "copy.csv")
@@ -387,7 +389,7 @@ def test_what_a_reissue_reversed_says_so_in_its_life(stage):
     assert reasons == {"re-issued in copy.csv: asked the foreman": 1}
 
 
-def given_again(stage, *issues: str) -> str:
+def given_again(stage: Yard, *issues: str) -> str:
     """Load the issues of sheet S1 of A1 on the 2nd, 1.csv, 2.csv, ...; return the newest's id."""
     for number, issue in enumerate(issues, start=1):
         rows = "".join(f"S1,A1,2026-03-02,{line}\n" for line in issue.split())
@@ -396,7 +398,7 @@ def given_again(stage, *issues: str) -> str:
 
 
 @pytest.mark.parametrize("first", slow_beyond(1, ["confirm", "correct"]))
-def test_a_line_corrected_to_one_that_is_taken_back_is_booked(stage, first):
+def test_a_line_corrected_to_one_that_is_taken_back_is_booked(stage: Yard, first: str) -> None:
     """5 h and, once it is corrected, "5,0" are one line: with the re-issue 5 and 1 h stand."""
     newest = given_again(stage, "5,DECK", '"5,0",DECK 1,RAIN')
     unread = next(row["held_line"] for row in held(stage) if row["reason"] != "re_issue")
@@ -413,7 +415,9 @@ def test_a_line_corrected_to_one_that_is_taken_back_is_booked(stage, first):
 
 
 @pytest.mark.parametrize("ended", slow_beyond(1, ["matched", "rejected"]))
-def test_a_reissue_with_a_line_that_ended_otherwise_is_not_confirmed(stage, ended):
+def test_a_reissue_with_a_line_that_ended_otherwise_is_not_confirmed(
+    stage: Yard, ended: str
+) -> None:
     """A line that was put right or rejected has no entry to keep: no hour is taken for it."""
     if ended == "matched":
         newest = given_again(stage, '"8,0",DECK', "8,DECK", '"8,0",DECK 1,RAIN')
@@ -437,7 +441,7 @@ def test_a_reissue_with_a_line_that_ended_otherwise_is_not_confirmed(stage, ende
 
 
 @pytest.mark.slow
-def test_a_line_of_a_confirmed_issue_is_not_rejected_with_an_older_one(stage):
+def test_a_line_of_a_confirmed_issue_is_not_rejected_with_an_older_one(stage: Yard) -> None:
     """What two issues share is the confirmed one's: it is corrected, and its hours stay."""
     older = given_again(stage, "5,DECK", '"4,0",DECK')
     line = next(row["held_line"] for row in held(stage))

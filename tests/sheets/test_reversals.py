@@ -1,6 +1,7 @@
 """An entry can be reversed and a wrong reversal undone; every sum stays whole."""
 
 from tests._stage import JOB, booked, load_sheets, sums_by_entry, table, times_by_entry
+from tests.conftest import Yard
 
 HOUR = 3_600_000
 HEAD = "sheet,worker_id,date,hours,booking_code\n"
@@ -8,25 +9,25 @@ LINES = HEAD + "S1,A1,2026-03-02,8,FRAME\nS1,A1,2026-03-03,6,DECK\nS1,B2,2026-03
 FRAME, DECK = (JOB, "FRAME", "", ""), (JOB, "DECK", "", "")
 
 
-def entries(stage, *words: str) -> list[dict[str, str]]:
+def entries(stage: Yard, *words: str) -> list[dict[str, str]]:
     return stage.rows(stage.run("entries", *words, "--format", "csv").stdout)
 
 
-def put_right(stage, *words: str, ok: bool = True) -> str:
+def put_right(stage: Yard, *words: str, ok: bool = True) -> str:
     return stage.run(*words, "--reason", "wrong day", ok=ok).stderr
 
 
-def first(stage) -> str:
+def first(stage: Yard) -> str:
     """Return the id of the entry of 8 hours."""
     return next(row["entry"] for row in entries(stage) if row["hours"] == "8.0000")
 
 
-def life(stage, entry: str) -> list[tuple[str, str, str]]:
+def life(stage: Yard, entry: str) -> list[tuple[str, str, str]]:
     rows = stage.rows(stage.run("trace", entry, "--format", "csv").stdout)
     return [(row["event"], row["hours"], row["place"]) for row in rows]
 
 
-def test_a_reversal_takes_the_hours_back_where_they_stand(stage):
+def test_a_reversal_takes_the_hours_back_where_they_stand(stage: Yard) -> None:
     """The reversal holds the negatives of the standing postings; nothing is taken out."""
     load_sheets(stage, LINES)
     entry = first(stage)
@@ -45,7 +46,7 @@ def test_a_reversal_takes_the_hours_back_where_they_stand(stage):
     assert stage.run("check").exit_code == 0
 
 
-def test_an_entry_that_moved_is_reversed_where_it_stands_now(stage):
+def test_an_entry_that_moved_is_reversed_where_it_stands_now(stage: Yard) -> None:
     """A rule moved the hours: the reversal is posted there, and no rule moves it after."""
     load_sheets(stage, LINES)
     rule = "rule,priority,booked_to,booking_code\n"
@@ -57,7 +58,7 @@ def test_an_entry_that_moved_is_reversed_where_it_stands_now(stage):
     assert stage.run("check").exit_code == 0
 
 
-def test_an_entry_of_no_time_can_be_reversed_and_undone(stage):
+def test_an_entry_of_no_time_can_be_reversed_and_undone(stage: Yard) -> None:
     """A reversal of 0 ms has a posting of its own, as every entry has."""
     load_sheets(stage, LINES)
     entry = next(row["entry"] for row in entries(stage) if row["hours"] == "0.0000")
@@ -73,7 +74,7 @@ def test_an_entry_of_no_time_can_be_reversed_and_undone(stage):
     assert stage.run("check").exit_code == 0
 
 
-def test_a_reversal_undone_books_the_entry_once_where_it_belongs_now(stage):
+def test_a_reversal_undone_books_the_entry_once_where_it_belongs_now(stage: Yard) -> None:
     """It stands again where a rule that came in between puts it, and can be reversed again."""
     load_sheets(stage, LINES)
     entry = first(stage)
@@ -91,7 +92,7 @@ def test_a_reversal_undone_books_the_entry_once_where_it_belongs_now(stage):
     assert stage.run("check").exit_code == 0
 
 
-def test_what_cannot_be_reversed_or_undone_is_all_said_at_once(stage):
+def test_what_cannot_be_reversed_or_undone_is_all_said_at_once(stage: Yard) -> None:
     """No entry twice, no reversal of a reversal but by undoing it; on any fault nothing changes."""
     load_sheets(stage, LINES)
     entry = first(stage)
@@ -119,7 +120,7 @@ def test_what_cannot_be_reversed_or_undone_is_all_said_at_once(stage):
     assert booked(stage) == {FRAME: 8 * HOUR, DECK: 6 * HOUR}
 
 
-def test_a_reason_and_an_id_are_asked_for(stage):
+def test_a_reason_and_an_id_are_asked_for(stage: Yard) -> None:
     """A blank reason and an id of another form are refused."""
     load_sheets(stage, LINES)
     blank = stage.run("reverse", "entry", first(stage), "--reason", " ", ok=False).stderr
@@ -129,7 +130,7 @@ def test_a_reason_and_an_id_are_asked_for(stage):
     assert form == 'entry "first": write batch and row, as 5.3\nnothing was changed\n'
 
 
-def test_the_file_loaded_again_books_nothing_that_was_reversed(stage):
+def test_the_file_loaded_again_books_nothing_that_was_reversed(stage: Yard) -> None:
     """A reversed line is in the book already."""
     load_sheets(stage, LINES)
     put_right(stage, "reverse", "entry", first(stage))
@@ -139,7 +140,7 @@ def test_the_file_loaded_again_books_nothing_that_was_reversed(stage):
     assert booked(stage) == {DECK: 6 * HOUR}
 
 
-def test_earlier_figures_stay_as_they_were_known(stage):
+def test_earlier_figures_stay_as_they_were_known(stage: Yard) -> None:
     """Before the reversal the entry stood; known then, it stands still."""
     load_sheets(stage, LINES)
     entry = first(stage)
@@ -151,7 +152,7 @@ def test_earlier_figures_stay_as_they_were_known(stage):
     assert [row["state"] for row in known] == ["stands"] * 3
 
 
-def test_trace_shows_the_life_of_an_entry(stage):
+def test_trace_shows_the_life_of_an_entry(stage: Yard) -> None:
     """From the raw line to the last reversal, each event in the order it was recorded."""
     load_sheets(stage, LINES)
     entry = first(stage)
@@ -174,7 +175,7 @@ def test_trace_shows_the_life_of_an_entry(stage):
     assert missing == "there is no entry 99.1; `fairhours entries` lists them\n"
 
 
-def test_a_reversed_entry_makes_no_day_worked(stage):
+def test_a_reversed_entry_makes_no_day_worked(stage: Yard) -> None:
     """The status date left out is the last week with an entry that stands and a measurement."""
     load_sheets(stage, HEAD + "S1,A1,2026-03-02,8,FRAME\nS1,A1,2026-03-12,6,DECK\n")
     progress = "work_package,date,percent\nFRAME,2026-03-06,10\nFRAME,2026-03-13,20\n"

@@ -3,6 +3,7 @@
 import pytest
 
 from tests._stage import JOB, booked, held, load_sheets, sums_by_entry, table, times_by_entry
+from tests.conftest import Yard
 
 HOUR = 3_600_000
 HEAD = "sheet,worker_id,date,hours,booking_code\n"
@@ -10,33 +11,33 @@ WEEK = HEAD + "S1,A1,2026-03-02,8,FRAME\nS1,A1,2026-03-02,2,DECK\nS1,B2,2026-03-
 FRAME, DECK = (JOB, "FRAME", "", ""), (JOB, "DECK", "", "")
 
 
-def reverse(stage, *words: str, ok: bool = True) -> list[str]:
+def reverse(stage: Yard, *words: str, ok: bool = True) -> list[str]:
     command = ("reverse", *words, "--reason", "the wrong yard")
     return stage.run(*command, ok=ok).stderr.splitlines()
 
 
-def standing(stage) -> dict[str, str]:
+def standing(stage: Yard) -> dict[str, str]:
     """Return the id of each entry that stands, by its hours."""
     rows = stage.rows(stage.run("entries", "--format", "csv").stdout)
     return {row["hours"]: row["entry"] for row in rows if row["state"] == "stands"}
 
 
-def batches(stage) -> int:
+def batches(stage: Yard) -> int:
     return len(stage.run("history", "--format", "csv").stdout.splitlines())
 
 
-def reissue(stage) -> str:
+def reissue(stage: Yard) -> str:
     (only,) = {row["reissue"] for row in stage.json("reissues")}
     return only
 
 
-def holds(stage) -> bool:
+def holds(stage: Yard) -> bool:
     assert sums_by_entry(stage) == times_by_entry(stage)
     return stage.run("check").exit_code == 0
 
 
 @pytest.mark.slow
-def test_a_file_is_undone_and_loaded_again_anew(stage):
+def test_a_file_is_undone_and_loaded_again_anew(stage: Yard) -> None:
     """Previewed, then reversed with its held line; the same bytes are then booked once more."""
     first = load_sheets(stage, WEEK)
     before = batches(stage)
@@ -61,7 +62,7 @@ def test_a_file_is_undone_and_loaded_again_anew(stage):
     assert holds(stage)
 
 
-def test_what_was_reversed_with_its_file_is_not_undone(stage):
+def test_what_was_reversed_with_its_file_is_not_undone(stage: Yard) -> None:
     """Its way back is the file: never do two copies of a line stand."""
     load_sheets(stage, WEEK)
     entry = standing(stage)["8.0000"]
@@ -81,7 +82,7 @@ def test_what_was_reversed_with_its_file_is_not_undone(stage):
 
 
 @pytest.mark.slow
-def test_a_line_that_ended_by_itself_stays_in_the_book(stage):
+def test_a_line_that_ended_by_itself_stays_in_the_book(stage: Yard) -> None:
     """Reversed alone before its file was undone, it is already booked when that is loaded again."""
     load_sheets(stage, WEEK)
     alone = standing(stage)["2.0000"]
@@ -95,7 +96,7 @@ def test_a_line_that_ended_by_itself_stays_in_the_book(stage):
     assert holds(stage)
 
 
-def test_a_name_of_several_loads_asks_for_the_batch(stage):
+def test_a_name_of_several_loads_asks_for_the_batch(stage: Yard) -> None:
     """Two loads of other bytes under one name are listed; the batch or the digest names one."""
     load_sheets(stage, WEEK)
     load_sheets(stage, HEAD + "S2,B2,2026-03-04,4,DECK\n")
@@ -116,7 +117,7 @@ def test_a_name_of_several_loads_asks_for_the_batch(stage):
     assert booked(stage) == {}
 
 
-def test_what_is_no_load_is_refused(stage):
+def test_what_is_no_load_is_refused(stage: Yard) -> None:
     """An unknown name and a batch that loaded no sheets change nothing."""
     load_sheets(stage, WEEK)
     unknown = reverse(stage, "file", "wek.csv", ok=False)
@@ -129,7 +130,7 @@ def test_what_is_no_load_is_refused(stage):
 
 
 @pytest.mark.slow
-def test_corrected_entries_are_undone_with_their_file(stage):
+def test_corrected_entries_are_undone_with_their_file(stage: Yard) -> None:
     """What stands of a line is reversed, whichever batch booked it, and is booked as written."""
     load_sheets(stage, WEEK)
     why = ("--reason", "x")
@@ -146,7 +147,7 @@ def test_corrected_entries_are_undone_with_their_file(stage):
 
 
 @pytest.mark.slow
-def test_a_reissue_that_waits_ends_with_its_file(stage):
+def test_a_reissue_that_waits_ends_with_its_file(stage: Yard) -> None:
     """The new lines end and the sheet stays as it was; loaded again it asks again."""
     load_sheets(stage, WEEK)
     copy = HEAD + "S1,A1,2026-03-02,9,FRAME\n"
@@ -162,7 +163,7 @@ def test_a_reissue_that_waits_ends_with_its_file(stage):
     assert holds(stage)
 
 
-def test_a_file_whose_lines_an_open_reissue_has_waits_for_it(stage):
+def test_a_file_whose_lines_an_open_reissue_has_waits_for_it(stage: Yard) -> None:
     """Confirming would bring a line back that was taken out with its file: refused, named."""
     load_sheets(stage, WEEK)
     load_sheets(stage, HEAD + "S1,A1,2026-03-02,8,FRAME\nS1,A1,2026-03-02,1,RIG\n", "copy.csv")
@@ -177,7 +178,7 @@ def test_a_file_whose_lines_an_open_reissue_has_waits_for_it(stage):
 
 
 @pytest.mark.slow
-def test_a_confirmed_reissue_undone_names_what_it_had_replaced(stage):
+def test_a_confirmed_reissue_undone_names_what_it_had_replaced(stage: Yard) -> None:
     """Its hours are taken back; what it replaced stays reversed, is named, and can stand again."""
     load_sheets(stage, WEEK)
     eight = standing(stage)["8.0000"]
@@ -196,7 +197,7 @@ def test_a_confirmed_reissue_undone_names_what_it_had_replaced(stage):
 
 
 @pytest.mark.slow
-def test_files_that_shared_lines_are_named_and_book_them_when_loaded_again(stage):
+def test_files_that_shared_lines_are_named_and_book_them_when_loaded_again(stage: Yard) -> None:
     """A line counted as booked already is lost with the first file, and said to be."""
     load_sheets(stage, WEEK)
     longer = WEEK + "S1,A1,2026-03-04,4,DECK\n"
@@ -212,7 +213,7 @@ def test_files_that_shared_lines_are_named_and_book_them_when_loaded_again(stage
     assert holds(stage)
 
 
-def test_files_of_which_a_line_ended_as_one_of_it_are_named(stage):
+def test_files_of_which_a_line_ended_as_one_of_it_are_named(stage: Yard) -> None:
     """A held line corrected to one that is booked stands for no hours once that is taken back."""
     load_sheets(stage, HEAD + ",A1,2026-03-02,8x,FRAME\n", "held.csv")
     load_sheets(stage, HEAD + ",A1,2026-03-02,8,FRAME\n", "booked.csv")
@@ -227,7 +228,7 @@ def test_files_of_which_a_line_ended_as_one_of_it_are_named(stage):
     )
 
 
-def test_a_file_of_a_closed_period_is_undone_as_a_late_adjustment(stage):
+def test_a_file_of_a_closed_period_is_undone_as_a_late_adjustment(stage: Yard) -> None:
     """The closed figure stays; what is taken back is said to come late."""
     load_sheets(stage, WEEK)
     stage.run("close", "period", "--to", "2026-03-31")

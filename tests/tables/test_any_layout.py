@@ -15,7 +15,7 @@ from ledger.sheets.staging import scratch_book
 from ledger.store.book import Book
 from ledger.tables.layouts import parse_layout
 from tests._stage import JOB, copied, table
-from tests.conftest import slow_beyond
+from tests.conftest import Yard, slow_beyond
 from tests.tables._dialects import (
     DIALECTS,
     ENTRIES,
@@ -38,7 +38,9 @@ def scratch() -> Iterator[Book]:
         yield book
 
 
-def read_back(book: Book, folder: Path, entries, dialect: Dialect) -> tuple[Counter[Entry], int]:
+def read_back(
+    book: Book, folder: Path, entries: list[Entry], dialect: Dialect
+) -> tuple[Counter[Entry], int]:
     """Return the entries as they are parsed from a written sheet, and how many lines there were."""
     layout = parse_layout("any", layout_of(dialect).encode())
     path = write_sheet(folder, entries, dialect)
@@ -51,7 +53,7 @@ def read_back(book: Book, folder: Path, entries, dialect: Dialect) -> tuple[Coun
 
 
 @pytest.mark.parametrize("examples", slow_beyond(1, [20, 300]))
-def test_entries_are_read_back_from_any_layout(scratch, examples):
+def test_entries_are_read_back_from_any_layout(scratch: Book, examples: int) -> None:
     """What was written in a layout and dialect is parsed to what it was, a line each."""
 
     @settings(deadline=None, max_examples=examples)
@@ -60,7 +62,7 @@ def test_entries_are_read_back_from_any_layout(scratch, examples):
         entries=[Entry("A1", date(2026, 3, 4), 450, "DECK", 'say "x"')],
         dialect=Dialect("grid", ";", ",", "dmy", "any", "windows-1252", end="cr", titles=2),
     )
-    def read_as_written(entries, dialect):
+    def read_as_written(entries: list[Entry], dialect: Dialect) -> None:
         with tempfile.TemporaryDirectory() as folder:
             found, lines = read_back(scratch, Path(folder), entries, dialect)
 
@@ -70,7 +72,7 @@ def test_entries_are_read_back_from_any_layout(scratch, examples):
     read_as_written()
 
 
-def load(book, folder: Path, entries, dialect: Dialect) -> Counter[str]:
+def load(book: Yard, folder: Path, entries: list[Entry], dialect: Dialect) -> Counter[str]:
     """Load entries into a book in a dialect; return the counts of the file."""
     folder.mkdir(exist_ok=True)
     layout = folder / "ours.toml"
@@ -83,7 +85,7 @@ def load(book, folder: Path, entries, dialect: Dialect) -> Counter[str]:
 BECAME = ("booked", "held", "already_booked", "already_held")
 
 
-def booked(book) -> Counter[Entry]:
+def booked(book: Yard) -> Counter[Entry]:
     return Counter(
         Entry(
             row["worker_id"],
@@ -99,7 +101,9 @@ def booked(book) -> Counter[Entry]:
 @pytest.mark.slow
 @settings(deadline=None, max_examples=8, phases=UNSHRUNK, suppress_health_check=SLOW_BOOK)
 @given(entries=ENTRIES, data=st.data())
-def test_any_order_and_split_in_any_layouts_is_one_book(prepared, entries, data):
+def test_any_order_and_split_in_any_layouts_is_one_book(
+    prepared: Path, entries: list[Entry], data: st.DataObject
+) -> None:
     """Entries in any order, split over files in several layouts, loaded twice, are booked once."""
     mixed = data.draw(st.permutations(sorted(set(entries))))
     cut = data.draw(st.integers(0, len(mixed)))

@@ -57,7 +57,7 @@ def place(row: dict[str, str]) -> str:
     return cell if tab is None else f"{tab}!{cell}"
 
 
-def test_there_is_a_file_for_every_dialect_shape_and_fault():
+def test_there_is_a_file_for_every_dialect_shape_and_fault() -> None:
     """There are more than forty files, and each is read in a case that says what it is about."""
     there = {
         path.name for path in FILES.iterdir() if path.suffix in {".csv", ".txt", ".xlsx", ".ods"}
@@ -72,7 +72,7 @@ READ = [case for case in CASES if "refused" not in case]
 
 
 @pytest.mark.parametrize("case", slow_beyond(14, READ), ids=name)
-def test_a_file_is_read_as_worked_out(stage, case):
+def test_a_file_is_read_as_worked_out(stage: Yard, case: dict[str, Any]) -> None:
     """Entries, held lines, notes and rows left out are those worked out by hand."""
     outcome = stage.run(*words(case), "--format", "json")
     counts = json.loads(outcome.stdout)["files"][0]
@@ -90,7 +90,7 @@ def test_a_file_is_read_as_worked_out(stage, case):
 
 
 @pytest.mark.parametrize("case", [case for case in CASES if "refused" in case], ids=name)
-def test_a_file_is_refused_as_worked_out(stage, case):
+def test_a_file_is_refused_as_worked_out(stage: Yard, case: dict[str, str]) -> None:
     """A file that cannot be read gives the one message, and adds no batch."""
     before = batches(stage)
     said = stage.run(*words(case), ok=False).stderr
@@ -102,7 +102,7 @@ def test_a_file_is_refused_as_worked_out(stage, case):
 @pytest.mark.parametrize(
     "case", slow_beyond(3, (case for case in CASES if case.get("entries"))), ids=name
 )
-def test_a_file_loaded_twice_adds_nothing(stage, case):
+def test_a_file_loaded_twice_adds_nothing(stage: Yard, case: dict[str, Any]) -> None:
     """What was booked or held is so already, line by line, and the book still holds."""
     first = stage.json(*words(case))["files"][0]
     again = stage.json(*words(case))["files"][0]

@@ -1,12 +1,14 @@
 """Layouts: what they take, where they are kept, and what the same hours come to in each."""
 
+from typing import Any
+
 import pytest
 
 from ledger.cli.refusals.worded import worded
 from ledger.errors import Refused
 from ledger.tables.layouts import parse_layout, shipped_layouts
 from tests._stage import JOB, batches, held, table
-from tests.conftest import slow_beyond
+from tests.conftest import Yard, slow_beyond
 
 LONG = """
     worker_id,date,hours,booking_code,note
@@ -45,12 +47,13 @@ GRID_LAYOUT = """
 CLOCK = "shape = 'long'\n[columns]\nstart = 'from'\nfinish = 'until'\n"
 
 
-def load(stage, name, text, *words):
+def load(stage: Yard, name: str, text: str, *words: object) -> dict[str, int]:
     path = stage.write(name, text)
-    return stage.json("load", "sheets", "--job", JOB, *words, path)["files"][0]
+    counts: dict[str, int] = stage.json("load", "sheets", "--job", JOB, *words, path)["files"][0]
+    return counts
 
 
-def entries(stage):
+def entries(stage: Yard) -> list[tuple[str, ...]]:
     return sorted(
         (row["worker_id"], row["day"], row["ms"], row["booking_code"])
         for row in table(stage, "entry")
@@ -58,10 +61,13 @@ def entries(stage):
 
 
 @pytest.mark.parametrize("first", ["long", "grid"])
-def test_the_same_hours_in_another_layout_are_booked_already(stage, first):
+def test_the_same_hours_in_another_layout_are_booked_already(stage: Yard, first: str) -> None:
     """A grid loaded after the long form of the same hours books nothing, and the other way."""
     layout = stage.write("grid.toml", GRID_LAYOUT)
-    loads = {"long": ("long.csv", LONG), "grid": ("grid.csv", GRID, "--layout", layout)}
+    loads: dict[str, tuple[Any, ...]] = {
+        "long": ("long.csv", LONG),
+        "grid": ("grid.csv", GRID, "--layout", layout),
+    }
     before = load(stage, *loads.pop(first))
     booked = entries(stage)
     after = load(stage, *next(iter(loads.values())))
@@ -71,7 +77,7 @@ def test_the_same_hours_in_another_layout_are_booked_already(stage, first):
     assert entries(stage) == booked
 
 
-def test_a_layout_is_kept_and_found_by_its_name(stage):
+def test_a_layout_is_kept_and_found_by_its_name(stage: Yard) -> None:
     """What was read with a layout says which; it is kept by its digest and found by its name."""
     layout = stage.write("grid.toml", GRID_LAYOUT)
     load(stage, "grid.csv", GRID, "--layout", layout)
@@ -85,7 +91,7 @@ def test_a_layout_is_kept_and_found_by_its_name(stage):
     assert files == {"grid.csv": f"grid {first}"}
 
 
-def test_loading_a_layout_keeps_it_once(stage):
+def test_loading_a_layout_keeps_it_once(stage: Yard) -> None:
     """The same layout again is as before; another content under its name counts from then on."""
     path = stage.write("ours.toml", GRID_LAYOUT)
     new = stage.run("load", "layout", path).stderr
@@ -107,7 +113,7 @@ def test_loading_a_layout_keeps_it_once(stage):
     ]
 
 
-def test_a_layout_that_nobody_knows_is_refused(stage):
+def test_a_layout_that_nobody_knows_is_refused(stage: Yard) -> None:
     """The layouts there are, kept and shipped, are named."""
     path = stage.write("long.csv", LONG)
     said = stage.run("load", "sheets", "--layout", "other", path, ok=False).stderr
@@ -118,7 +124,7 @@ def test_a_layout_that_nobody_knows_is_refused(stage):
     )
 
 
-def test_every_shipped_layout_is_whole():
+def test_every_shipped_layout_is_whole() -> None:
     """Layouts that come with the program parse, and each says what it is for."""
     shipped = shipped_layouts()
 
@@ -158,7 +164,7 @@ FAULTS = [
 
 
 @pytest.mark.parametrize(("text", "line", "message"), FAULTS)
-def test_a_layout_that_does_not_fit_is_refused(text, line, message):
+def test_a_layout_that_does_not_fit_is_refused(text: str, line: int, message: str) -> None:
     """The key that does not fit is named with its line and what it takes."""
     with pytest.raises(Refused) as caught:
         parse_layout("ours", text.encode())
@@ -180,7 +186,7 @@ WHOLE = [
 
 
 @pytest.mark.parametrize(("text", "message"), WHOLE)
-def test_a_layout_whose_keys_do_not_fit_together_is_refused(text, message):
+def test_a_layout_whose_keys_do_not_fit_together_is_refused(text: str, message: str) -> None:
     """Keys that are right by themselves and not together are named."""
     with pytest.raises(Refused) as caught:
         parse_layout("ours", text.encode())
@@ -195,7 +201,7 @@ def test_a_layout_whose_keys_do_not_fit_together_is_refused(text, message):
         (b"title = '\xff'", "ours.toml: is not UTF-8; save it as UTF-8"),
     ],
 )
-def test_a_layout_that_is_no_toml_is_refused(data, message):
+def test_a_layout_that_is_no_toml_is_refused(data: bytes, message: str) -> None:
     """TOML that cannot be read is named with its place."""
     with pytest.raises(Refused) as caught:
         parse_layout("ours", data)
@@ -203,7 +209,7 @@ def test_a_layout_that_is_no_toml_is_refused(data, message):
     assert worded(caught.value) == message
 
 
-def test_heads_that_the_layout_names_and_nobody_finds_are_said(stage):
+def test_heads_that_the_layout_names_and_nobody_finds_are_said(stage: Yard) -> None:
     """A file without the heads of the layout names what is missing, and the head it has."""
     layout = stage.write("clock.toml", CLOCK)
     path = stage.write("week.csv", LONG)
@@ -215,7 +221,9 @@ def test_heads_that_the_layout_names_and_nobody_finds_are_said(stage):
     )
 
 
-def test_the_job_of_a_line_counts_before_the_commands_and_that_before_the_layouts(stage):
+def test_the_job_of_a_line_counts_before_the_commands_and_that_before_the_layouts(
+    stage: Yard,
+) -> None:
     """Job of a line: its own, else --job, else the layout's."""
     layout = stage.write("ours.toml", 'shape = "long"\njob = "third"\n')
     head = "worker_id,date,hours,booking_code,job\n"
@@ -228,7 +236,7 @@ def test_the_job_of_a_line_counts_before_the_commands_and_that_before_the_layout
     assert jobs == ["FIRST", "SECOND", "THIRD"]
 
 
-def test_a_line_held_under_a_layout_is_booked_as_it_was_read(stage):
+def test_a_line_held_under_a_layout_is_booked_as_it_was_read(stage: Yard) -> None:
     """A line that waits for its worker is read again by its layout; what does not fit is held."""
     layout = stage.write("grid.toml", GRID_LAYOUT)
     text = GRID.replace("a1;", "Z1;").replace("A1;", "Z1;").replace("0,50", "0.50")
@@ -250,7 +258,7 @@ def test_a_line_held_under_a_layout_is_booked_as_it_was_read(stage):
     ]
 
 
-def test_a_folder_is_all_its_files_of_sheets(stage):
+def test_a_folder_is_all_its_files_of_sheets(stage: Yard) -> None:
     """Files of a folder and of those in it are loaded, each by its place; others are named."""
     head = "worker_id,date,hours,booking_code\n"
     stage.write("weeks/10/ada.csv", head + "A1,2026-03-02,8,DECK\n")
@@ -269,7 +277,7 @@ def test_a_folder_is_all_its_files_of_sheets(stage):
     assert len(entries(stage)) == 2
 
 
-def test_a_line_too_long_to_be_one_is_refused(stage):
+def test_a_line_too_long_to_be_one_is_refused(stage: Yard) -> None:
     """A line of more than the reader takes is refused, not cut."""
     path = stage.folder / "week.csv"
     note = "x" * 9_000_000
@@ -286,7 +294,7 @@ def test_a_line_too_long_to_be_one_is_refused(stage):
 @pytest.mark.parametrize(
     "name", slow_beyond(2, ["week [10].csv", "w*.csv", "week?.csv", "week.csv.gz", "{a,b}.csv"])
 )
-def test_a_file_is_read_under_any_name(stage, name):
+def test_a_file_is_read_under_any_name(stage: Yard, name: str) -> None:
     """A name with marks that stand for several files stands for its own file alone."""
     stage.write("week 1.csv", "worker_id,date,hours,booking_code\nB2,2026-03-02,1,DECK\n")
     counts = load(stage, name, LONG)
@@ -295,7 +303,7 @@ def test_a_file_is_read_under_any_name(stage, name):
     assert len(entries(stage)) == 4
 
 
-def test_a_file_for_each_worker_is_told_by_its_name(stage):
+def test_a_file_for_each_worker_is_told_by_its_name(stage: Yard) -> None:
     """Where a layout takes the worker from the tab, a CSV file is told by its own name."""
     layout = stage.write("ours.toml", "tab = 'worker_id'\n")
     for worker, day in (("A1", 2), ("b2", 3)):
@@ -306,7 +314,7 @@ def test_a_file_for_each_worker_is_told_by_its_name(stage):
     assert [entry[:2] for entry in entries(stage)] == [("A1", "2026-03-02"), ("B2", "2026-03-03")]
 
 
-def test_a_label_without_a_value_is_not_given_the_next_label(stage):
+def test_a_label_without_a_value_is_not_given_the_next_label(stage: Yard) -> None:
     """A worker left blank above the grid is missing, not named as the label that follows."""
     text = "Hand:,,Week from:,2026-03-02\nCode,Mon,Tue,Remark\nDECK,8,,\n"
     load(stage, "week.csv", text, "--layout", "person-week")
@@ -331,7 +339,7 @@ OWN_GRIDS = {
 
 
 @pytest.mark.parametrize("text", OWN_GRIDS.values(), ids=OWN_GRIDS)
-def test_a_grid_under_our_own_names_needs_no_layout(stage, text):
+def test_a_grid_under_our_own_names_needs_no_layout(stage: Yard, text: str) -> None:
     """Weekdays or ISO dates as heads are read as they are, and booked once with the long form."""
     load(stage, "long.csv", LONG)
     counts = load(stage, "grid.csv", text)
@@ -344,7 +352,7 @@ def test_a_grid_under_our_own_names_needs_no_layout(stage, text):
 
 
 @pytest.mark.parametrize("text", [",,\n", '""\n' * 200, "\n , \n\n"])
-def test_a_file_without_a_head_is_refused(stage, text):
+def test_a_file_without_a_head_is_refused(stage: Yard, text: str) -> None:
     """Rows of blanks alone are no table, with or without a layout."""
     path = stage.folder / "week.csv"
     path.write_text(text, encoding="utf-8")

@@ -2,8 +2,10 @@
 
 import csv
 import tempfile
+from collections.abc import Sequence
 from datetime import date, time, timedelta
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, example, given, settings
@@ -12,7 +14,7 @@ from hypothesis import strategies as st
 from ledger.inputs.columns import RATES
 from ledger.tables.preflight import read_text
 from ledger.tables.small_tables import read_table
-from tests._stage import JOB, content, copied
+from tests._stage import JOB, Content, content, copied
 from tests.tables._workbooks import ods, xlsx
 
 HEAD = ("trade", "grade", "worker_id", "effective_from", "cost_per_hour", "remark")
@@ -34,7 +36,7 @@ RATES_OF_A_TABLE = st.lists(
 )
 
 
-def as_text(cell) -> str:
+def as_text(cell: object) -> str:
     """Return a cell as a CSV file has it."""
     if cell is None:
         return ""
@@ -47,7 +49,7 @@ def as_text(cell) -> str:
     return str(cell)
 
 
-def written(folder: Path, head, rows) -> list[Path]:
+def written(folder: Path, head: Sequence[str], rows: Sequence[Sequence[Any]]) -> list[Path]:
     """Write one table in each form."""
     plain = folder / "table.csv"
     with plain.open("w", encoding="utf-8", newline="") as file:
@@ -58,7 +60,7 @@ def written(folder: Path, head, rows) -> list[Path]:
 
 @settings(deadline=None, max_examples=60)
 @given(rows=RATES_OF_A_TABLE)
-def test_a_small_table_is_the_same_in_every_form(rows):
+def test_a_small_table_is_the_same_in_every_form(rows: list[tuple[Any, ...]]) -> None:
     """Rates written as CSV, XLSX or ODS are parsed to equal values on equal rows."""
     with tempfile.TemporaryDirectory() as folder:
         tables = [read_table(read_text(path), RATES) for path in written(Path(folder), HEAD, rows)]
@@ -102,7 +104,7 @@ LINES = st.lists(
 )
 
 
-def unlike_raw(found):
+def unlike_raw(found: Content) -> Content:
     """Return content with the reason of held lines alone: what is kept of them has its place."""
     entries, waiting, places = found
     return entries, sorted(line.partition(":")[0] for line in waiting), places
@@ -114,7 +116,7 @@ def unlike_raw(found):
 )
 @given(lines=LINES)
 @example(lines=[(None, "A1", date(2026, 3, 2), None, time(2, 16), time(3, 0), 45, "DECK", None)])
-def test_sheets_are_the_same_in_every_form(prepared, lines):
+def test_sheets_are_the_same_in_every_form(prepared: Path, lines: list[tuple[Any, ...]]) -> None:
     """Sheets loaded as CSV, XLSX or ODS are the same entries, and loaded again are none."""
     with tempfile.TemporaryDirectory() as folder:
         paths = written(Path(folder), SHEET, lines)

@@ -5,11 +5,12 @@ import pytest
 from ledger.domain.currencies import CURRENCIES
 from ledger.tables.toml_keys import lines_of_keys
 from tests._stage import SAMPLE, batches, table
+from tests.conftest import Yard
 
 ONE = "1 fault; nothing was loaded"
 
 
-def refused(stage, thing: str, text: str) -> list[str]:
+def refused(stage: Yard, thing: str, text: str) -> list[str]:
     """Load a file that is refused; return what is said. No batch may be added."""
     before = batches(stage)
     said = stage.run("load", thing, stage.write(f"{thing}.toml", text), ok=False).stderr
@@ -79,14 +80,16 @@ SETTINGS = [
 
 
 @pytest.mark.parametrize(("text", "message"), SETTINGS)
-def test_a_setting_that_is_not_used_or_does_not_fit_is_refused(stage, text, message):
+def test_a_setting_that_is_not_used_or_does_not_fit_is_refused(
+    stage: Yard, text: str, message: str
+) -> None:
     """A setting that is unknown, not used yet or cannot be is refused at its line."""
     line = text.count("\n") + 1
 
     assert refused(stage, "settings", text) == [f"settings.toml:{line}: {message}", ONE]
 
 
-def test_all_faults_of_settings_are_told_at_once(stage):
+def test_all_faults_of_settings_are_told_at_once(stage: Yard) -> None:
     """Unknown tables, keys and values are told together, in the order of their lines."""
     text = """
         [yrad]
@@ -134,21 +137,21 @@ JOBS = [
 
 
 @pytest.mark.parametrize(("added", "message"), JOBS)
-def test_what_a_job_says_is_used_or_refused(stage, added, message):
+def test_what_a_job_says_is_used_or_refused(stage: Yard, added: str, message: str) -> None:
     """A key of a job that is unknown, not used yet or does not fit is refused."""
     said = refused(stage, "job", CARD.replace("owner_sees_overrun = true\n", "") + added)
 
     assert message in [line.partition(": ")[2] for line in said]
 
 
-def test_a_name_of_the_job_is_not_blank(stage):
+def test_a_name_of_the_job_is_not_blank(stage: Yard) -> None:
     """A title is text, on one line, and not blank."""
     said = refused(stage, "job", CARD.replace("Landing stage at Sillmere", " "))
 
     assert said == ["job.toml:4: title is blank; fill it in", ONE]
 
 
-def test_a_key_date_waits_for_its_packages_until_the_freeze(yard):
+def test_a_key_date_waits_for_its_packages_until_the_freeze(yard: Yard) -> None:
     """The job is loaded before its estimate; one without a package of a key date is not frozen."""
     card = CARD + DATES.format("2026-03-20").replace("DECK", "pier")
     yard.run("load", "job", yard.write("job.toml", card))
@@ -169,7 +172,7 @@ def test_a_key_date_waits_for_its_packages_until_the_freeze(yard):
     )
 
 
-def test_holidays_may_be_of_a_part_of_a_country(yard):
+def test_holidays_may_be_of_a_part_of_a_country(yard: Yard) -> None:
     """Epiphany is a holiday in Bavaria and not in all of Germany."""
     yard.run("load", "settings", yard.write("s.toml", '[yard]\nholidays = "DE-BY"\n'))
     yard.run("load", "job", yard.write("job.toml", CARD))
@@ -178,7 +181,7 @@ def test_holidays_may_be_of_a_part_of_a_country(yard):
     assert ("2026-01-06" in days, "2026-01-07" in days) == (False, True)
 
 
-def test_the_line_of_a_key_is_found_in_any_way_to_write_it():
+def test_the_line_of_a_key_is_found_in_any_way_to_write_it() -> None:
     """Tables, lists of tables, dotted and quoted keys and long texts have their lines."""
     text = 'a = 1\n[b.c]\n"d e" = """\nf = 1\n"""\ng.h = 2\n[[k]]\nm = 1\n[[k]]\nm = 2\n'
 
@@ -197,7 +200,7 @@ def test_the_line_of_a_key_is_found_in_any_way_to_write_it():
     }
 
 
-def test_currencies_are_those_that_are_paid_in():
+def test_currencies_are_those_that_are_paid_in() -> None:
     """The list holds the currencies of the standard, no metals, funds or codes for tests."""
     assert len(CURRENCIES) == 157
     assert {"EUR", "CHF", "XOF"} <= CURRENCIES

@@ -34,12 +34,12 @@ def by_the_library(text: str) -> list[tuple[str | None, ...]] | None:
 
 
 @pytest.mark.parametrize("examples", slow_beyond(1, [3, 25]))
-def test_a_text_is_read_as_a_strict_reader_reads_it(examples):
+def test_a_text_is_read_as_a_strict_reader_reads_it(examples: int) -> None:
     """Rows are those of another reader, in their order; what that refuses is refused."""
 
     @settings(deadline=None, max_examples=examples)
     @given(bodies=st.lists(PIECES, min_size=20, max_size=20))
-    def read_alike(bodies):
+    def read_alike(bodies: list[list[str]]) -> None:
         with scratch_book() as book, tempfile.TemporaryDirectory() as folder:
             path = Path(folder) / "week.csv"
             for body in bodies:

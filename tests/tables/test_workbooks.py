@@ -3,15 +3,16 @@
 import hashlib
 import json
 import zipfile
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date, datetime, time, timedelta
 from decimal import Decimal
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from tests._stage import JOB, batches, held, table
-from tests.conftest import slow_beyond
+from tests.conftest import Yard, slow_beyond
 from tests.tables._workbooks import Broken, Formula, Percent, Rows, ods, xlsx
 
 HOUR = 3_600_000
@@ -23,17 +24,17 @@ ADA: Rows = [CREW, ("Z1", "Ada Brunt", "joiner", "lead", date(2026, 1, 5))]
 
 
 @pytest.fixture(params=KINDS)
-def made(request, stage):
+def made(request: pytest.FixtureRequest, stage: Yard) -> Callable[..., Path]:
     """Write a workbook of each kind into the yard's folder."""
     suffix = request.param
 
-    def make(tabs, name="book", hidden=()):
+    def make(tabs: Mapping[str, Any], name: str = "book", hidden: Sequence[str] = ()) -> Path:
         return KINDS[suffix](stage.folder / f"{name}.{suffix}", tabs, hidden)
 
     return make
 
 
-def refused(stage, thing: str, path: Path, *words: str) -> str:
+def refused(stage: Yard, thing: str, path: Path, *words: str) -> str:
     """Return what is said when a workbook is refused; no batch is added."""
     before = batches(stage)
     said = stage.run("load", thing, *words, path, ok=False).stderr
@@ -42,11 +43,11 @@ def refused(stage, thing: str, path: Path, *words: str) -> str:
     return said.replace(path.name, "BOOK")
 
 
-def entries(stage) -> list[tuple[str, str, int]]:
+def entries(stage: Yard) -> list[tuple[str, str, int]]:
     return sorted((row["worker_id"], row["day"], int(row["ms"])) for row in table(stage, "entry"))
 
 
-def loaded(stage, path: Path) -> dict[str, int]:
+def loaded(stage: Yard, path: Path) -> dict[str, int]:
     return stage.json("load", "sheets", "--job", JOB, path)["files"][0]
 
 
@@ -65,7 +66,9 @@ HOURS = [
 
 
 @pytest.mark.parametrize(("cell", "ms"), slow_beyond(6, HOURS))
-def test_hours_of_a_cell_are_booked_as_they_are_shown(stage, made, cell, ms):
+def test_hours_of_a_cell_are_booked_as_they_are_shown(
+    stage: Yard, made: Callable[..., Path], cell: Any, ms: int
+) -> None:
     """Numbers, texts, times of day, durations and results of formulas are hours."""
     loaded(stage, made({"Week": [SHEET, ("A1", date(2026, 3, 2), cell, "DECK", None)]}))
 
@@ -87,7 +90,9 @@ NO_LINE = [
 
 
 @pytest.mark.parametrize(("column", "cell", "reason", "text"), slow_beyond(6, NO_LINE))
-def test_a_cell_that_establishes_nothing_holds_its_line(stage, made, column, cell, reason, text):
+def test_a_cell_that_establishes_nothing_holds_its_line(
+    stage: Yard, made: Callable[..., Path], column: str, cell: Any, reason: str, text: str | None
+) -> None:
     """A line held names its row; what is kept of it says tab, row and the cells as text."""
     good = dict(zip(SHEET, ("A1", date(2026, 3, 2), 8, "DECK", "wet"), strict=True))
     tabs = {"Week 10": [SHEET, tuple({**good, column: cell}.values())]}
@@ -100,7 +105,9 @@ def test_a_cell_that_establishes_nothing_holds_its_line(stage, made, column, cel
     assert (raw["tab"], raw["row"], raw["cells"][column]) == ("Week 10", 2, text)
 
 
-def test_a_line_held_from_a_workbook_is_booked_with_the_crew(stage, made):
+def test_a_line_held_from_a_workbook_is_booked_with_the_crew(
+    stage: Yard, made: Callable[..., Path]
+) -> None:
     """What waits for its worker only is read again from what is kept, and booked once."""
     path = made({"Week": [SHEET, ("Z1", date(2026, 3, 2), time(7, 30), "DECK", None)]})
     loaded(stage, path)
@@ -110,7 +117,7 @@ def test_a_line_held_from_a_workbook_is_booked_with_the_crew(stage, made):
     assert loaded(stage, path)["already_booked"] == 1
 
 
-def test_every_tab_with_the_columns_is_read(stage, made):
+def test_every_tab_with_the_columns_is_read(stage: Yard, made: Callable[..., Path]) -> None:
     """A tab a week is read, tabs without the columns or hidden ones are left out and named."""
     line = ("A1", date(2026, 3, 2), 8, "DECK", None)
     other = ("B2", date(2026, 3, 9), 4, "FRAME", None)
@@ -131,7 +138,7 @@ def test_every_tab_with_the_columns_is_read(stage, made):
     assert len(entries(stage)) == 3
 
 
-def test_equal_lines_on_two_tabs_are_two_lines(stage, made):
+def test_equal_lines_on_two_tabs_are_two_lines(stage: Yard, made: Callable[..., Path]) -> None:
     """The how-manieth of equal lines is counted over the file, not over the tab."""
     line = ("A1", date(2026, 3, 2), 2, "DECK", None)
     loaded(stage, made({"One": [SHEET, line], "Two": [SHEET, line]}))
@@ -139,7 +146,9 @@ def test_equal_lines_on_two_tabs_are_two_lines(stage, made):
     assert entries(stage) == [("A1", "2026-03-02", 2 * HOUR)] * 2
 
 
-def test_rows_and_columns_that_only_look_used_are_no_lines(stage, made):
+def test_rows_and_columns_that_only_look_used_are_no_lines(
+    stage: Yard, made: Callable[..., Path]
+) -> None:
     """Blank rows and columns at the end are neither lines nor left out."""
     line = ("A1", date(2026, 3, 2), 2, "DECK", None, " ", None)
     counts = loaded(stage, made({"Week": [(*SHEET, None, ""), line, (), ("", " "), ()]}))
@@ -147,7 +156,7 @@ def test_rows_and_columns_that_only_look_used_are_no_lines(stage, made):
     assert (counts["lines_read"], counts["left_out"]) == (1, 0)
 
 
-def test_percent_cells_are_percents(stage, made):
+def test_percent_cells_are_percents(stage: Yard, made: Callable[..., Path]) -> None:
     """A cell that shows 25 % is 25 percent, and a plain 62.5 is too."""
     first, second = date(2026, 3, 6), date(2026, 3, 13)
     rows = [PROGRESS, ("FRAME", first, Percent("0.25")), ("FRAME", second, Decimal("62.5"))]
@@ -156,7 +165,9 @@ def test_percent_cells_are_percents(stage, made):
     assert [Decimal(row["percent"]) for row in table(stage, "progress")] == [25, Decimal("62.5")]
 
 
-def test_a_small_file_is_read_below_titles_and_blank_rows(stage, made):
+def test_a_small_file_is_read_below_titles_and_blank_rows(
+    stage: Yard, made: Callable[..., Path]
+) -> None:
     """The head stands where the needed columns are, below blank rows and a title."""
     path = made({"Crew": [(), ("Crew of the yard",), (), *ADA]})
     stage.run("load", "crew", path)
@@ -164,7 +175,7 @@ def test_a_small_file_is_read_below_titles_and_blank_rows(stage, made):
     assert "Z1" in {row["worker_id"] for row in table(stage, "crew")}
 
 
-def test_the_one_tab_that_fits_is_read(stage, made):
+def test_the_one_tab_that_fits_is_read(stage: Yard, made: Callable[..., Path]) -> None:
     """Of several tabs the one with the needed columns is read, the others are named."""
     path = made({"Read me": [("Who is who",)], "Crew": ADA, "Prices": [("trade", "price")]})
     said = stage.run("load", "crew", path).stderr
@@ -213,12 +224,14 @@ REFUSED = {
 
 
 @pytest.mark.parametrize(("tabs", "message"), slow_beyond(6, REFUSED.values()), ids=REFUSED)
-def test_a_workbook_that_does_not_fit_is_refused_with_tab_and_cell(stage, made, tabs, message):
+def test_a_workbook_that_does_not_fit_is_refused_with_tab_and_cell(
+    stage: Yard, made: Callable[..., Path], tabs: dict[str, list[tuple[Any, ...]]], message: str
+) -> None:
     """Faults of a workbook are all said, each with its tab and cell, and nothing is loaded."""
     assert refused(stage, "crew", made(tabs)) == f"{message}\n"
 
 
-def test_a_fault_of_a_row_names_tab_and_row(stage, made):
+def test_a_fault_of_a_row_names_tab_and_row(stage: Yard, made: Callable[..., Path]) -> None:
     """A fault that is of no one cell names the row."""
     head = ("worker_id", "name", "trade", "grade", "active_from", "active_to")
     row = ("Z1", "Ada", "joiner", "lead", date(2026, 2, 1), date(2026, 1, 1))
@@ -230,7 +243,7 @@ def test_a_fault_of_a_row_names_tab_and_row(stage, made):
     )
 
 
-def test_a_hidden_tab_alone_is_refused(stage, made):
+def test_a_hidden_tab_alone_is_refused(stage: Yard, made: Callable[..., Path]) -> None:
     """What nobody sees is not loaded."""
     path = made({"Crew": ADA, "Shown": []}, hidden=["Crew"])
 
@@ -240,7 +253,7 @@ def test_a_hidden_tab_alone_is_refused(stage, made):
     )
 
 
-def test_no_tab_with_sheet_columns_is_refused(stage, made):
+def test_no_tab_with_sheet_columns_is_refused(stage: Yard, made: Callable[..., Path]) -> None:
     """A workbook without a tab of sheets names what is missing, and its tabs."""
     path = made(
         {"Week": [("worker_id", "date", "hours"), ("A1", date(2026, 3, 2), 8)], "X": [(1,)]}
@@ -256,7 +269,7 @@ UNREADABLE = "BOOK: the workbook cannot be read; open it and save it again as XL
 
 
 @pytest.mark.parametrize("kept", [10, 200, -200, -1])
-def test_a_workbook_cut_short_is_refused(stage, made, kept):
+def test_a_workbook_cut_short_is_refused(stage: Yard, made: Callable[..., Path], kept: int) -> None:
     """Part of a workbook gives one message, and no error of ours."""
     path = made({"Crew": ADA})
     path.write_bytes(path.read_bytes()[:kept])
@@ -264,7 +277,7 @@ def test_a_workbook_cut_short_is_refused(stage, made, kept):
     assert refused(stage, "crew", path) == UNREADABLE
 
 
-def test_an_archive_that_is_no_workbook_is_refused(stage):
+def test_an_archive_that_is_no_workbook_is_refused(stage: Yard) -> None:
     """A ZIP file of something else is told from a workbook."""
     path = stage.folder / "crew.xlsx"
     with zipfile.ZipFile(path, "w") as archive:
@@ -275,7 +288,7 @@ def test_an_archive_that_is_no_workbook_is_refused(stage):
     )
 
 
-def test_a_workbook_is_told_by_its_bytes(stage):
+def test_a_workbook_is_told_by_its_bytes(stage: Yard) -> None:
     """A workbook under a CSV's name is read as the workbook it is, and kept by its own digest."""
     path = xlsx(stage.folder / "crew.xlsx", {"Crew": ADA}).rename(stage.folder / "crew.csv")
     stage.run("load", "crew", path)
@@ -284,7 +297,7 @@ def test_a_workbook_is_told_by_its_bytes(stage):
     assert [row["sha256"] for row in kept] == [hashlib.sha256(path.read_bytes()).hexdigest()]
 
 
-def test_a_workbook_of_settings_is_refused(stage):
+def test_a_workbook_of_settings_is_refused(stage: Yard) -> None:
     """Settings are TOML; a workbook of them is named as such."""
     path = xlsx(stage.folder / "settings.xlsx", {"Crew": ADA})
 

@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from datetime import datetime
 from typing import Any
 
+from ledger.cli.colour import marked, with_spans
 from ledger.cli.refusals import command, inputs, reports, sheets, store, tables, work
 from ledger.cli.refusals.remedies import REMEDIES
 from ledger.domain.allocation import hours_of
@@ -18,7 +19,20 @@ from ledger.errors import FairhoursError, Faults, Remedy, messages
 
 ROOMS = (command, reports, work, sheets, inputs, tables, store)
 WORDINGS: Mapping[str, str] = {kind: text for room in ROOMS for kind, text in room.WORDINGS.items()}
+# What is said of these ends with the line that says that nothing was done.
+ENDED_BY_REFUSAL = ("faults", "nothing_changed")
 JOINTS = {"": ", ", "and": " and ", "or": " or ", "lines": "\n"}
+
+
+def refusal(error: FairhoursError) -> str:
+    """Return what is said of a command that is refused, the line that says so marked.
+
+    Faults and what was wrong line by line stand before that line, all else after it.
+    """
+    text = worded(error)
+    if error.kind not in ENDED_BY_REFUSAL:
+        return marked(text, text.partition("\n")[0])
+    return with_spans(text, ((text.rfind("\n") + 1, len(text)),))
 
 
 def worded(error: FairhoursError) -> str:

@@ -2,6 +2,7 @@
 
 from typing import TYPE_CHECKING
 
+from ledger.cli.colour import marked
 from ledger.cli.wording.counting import counted
 from ledger.domain.allocation import hours_of
 
@@ -40,8 +41,10 @@ def doubts_lines(doubts: "DoubtsRaised") -> list[str]:
     if not doubts.kinds:
         return []
     kinds = ", ".join(f"{count} {kind}" for kind, count in doubts.kinds.items())
-    graver = f"{doubts.warned} to look at first, " if doubts.warned else ""
-    return [f"doubts: {kinds}; {graver}see `fairhours doubts`"]
+    graver = f"{doubts.warned} to look at first"
+    more = f"{graver}, " if doubts.warned else ""
+    line = f"doubts: {kinds}; {more}see `fairhours doubts`"
+    return [marked(line, graver) if doubts.warned else line]
 
 
 def late_lines(late: "tuple[LateLines, ...]") -> list[str]:

@@ -2,12 +2,14 @@
 
 from functools import singledispatch
 
-from ledger.cli.output import as_csv, known_at, to_json
+from ledger.cli.colour import marked
+from ledger.cli.output import as_csv, to_json
 from ledger.cli.tables import as_table
 from ledger.cli.wording.counting import counted
 from ledger.cli.wording.endings import doubts_lines
 from ledger.cli.wording.held_lines import ended_lines
 from ledger.commands.sheets import HeldLoaded, SheetsLoad
+from ledger.commands.sheets_as_json import load_json
 from ledger.domain.allocation import hours_of
 from ledger.domain.questions import QUESTIONS
 from ledger.outcomes import Outcome
@@ -83,25 +85,27 @@ def sheets_lines(done: SheetsLoad) -> list[str]:
 
 def counts_shown(done: SheetsLoad, format: str) -> str:
     """Return the counts of each file, as a table, CSV or JSON."""
-    files = [vars(each) for each in done.loaded.files]
     if format == "json":
-        hours = hours_of(done.loaded.booked_ms, 4)
-        codes = [{"code": each.code, "hours": hours_of(each.ms, 4)} for each in done.untagged]
-        told = {"files": files, "booked_hours": hours, "untagged": codes}
-        return to_json({**told, "known_at": known_at(done.stamp)})
+        return to_json(load_json(done))
+    files = [vars(each) for each in done.loaded.files]
     head = [name for name in files[0] if name != "sha256"]
     rows = [[row[name] for name in head] for row in files]
-    return (as_csv if format == "csv" else as_table)(head, rows)
+    if format == "csv":
+        return as_csv(head, rows)
+    held = head.index("held")
+    return as_table(head, rows, [(number, held) for number, row in enumerate(rows) if row[held]])
 
 
 def booked_line(done: SheetsLoad) -> str:
     """Return the hours booked, and how many lines wait."""
     held = sum(each.held for each in done.loaded.files)
     before = sum(each.already_held for each in done.loaded.files)
-    waiting = f"; {counted(held, 'line', 'lines')} held, see `fairhours held`"
+    lines = f"{counted(held, 'line', 'lines')} held"
+    waiting = f"; {lines}, see `fairhours held`"
     known = f"; {counted(before, 'line', 'lines')} held or rejected earlier"
     hours = hours_of(done.loaded.booked_ms)
-    return f"{hours} h booked{waiting if held else ''}{known if before else ''}"
+    said = f"{hours} h booked{waiting if held else ''}{known if before else ''}"
+    return marked(said, lines) if held else said
 
 
 def following_lines(done: SheetsLoad) -> list[str]:

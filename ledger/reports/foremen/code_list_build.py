@@ -1,21 +1,25 @@
 """The list of booking codes made from the book."""
 
-import shlex
 from datetime import date
 from zoneinfo import ZoneInfo
 
 from ledger.errors import Refused
 from ledger.performance.report import default_status_date
+from ledger.reports.commands_named import NONE, Commands, Remade
 from ledger.reports.foremen.code_list import CodeList
 from ledger.reports.foremen.job_codes import JobCodes, cause_codes
 from ledger.reports.identity import known_job, stamp_of, yard_of
 from ledger.store.book import Book
 
 
-def build_codes(book: Book, job: str, status_date: date | None) -> CodeList:
+def build_codes(
+    book: Book, job: str, status_date: date | None, commands: Commands = NONE
+) -> CodeList:
     """Return the booking codes of a job by a day.
 
     Without a day it is that of `performance`, and before work is measured that of the record.
+
+    `commands` has the words of the one that makes it again.
 
     Raises: Refused when there is no such job.
     """
@@ -32,10 +36,7 @@ def build_codes(book: Book, job: str, status_date: date | None) -> CodeList:
         title=codes.baseline.card["title"],
         status_date=day,
         known_at=stamp,
-        remade_by=(
-            f"fairhours --known-at {stamp.sequence} report codes --job {shlex.quote(job)} "
-            f"--status-date {day} --out codes.pdf"
-        ),
+        remade_by=commands.again(Remade("codes", stamp.sequence, day, job)),
         rehearsal=book.rehearsal,
         is_frozen=codes.is_frozen,
         packages=packages,

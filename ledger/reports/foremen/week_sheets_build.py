@@ -1,7 +1,6 @@
 """The sheets of a week made from the book: who works, on which days, and which codes they need."""
 
 import json
-import shlex
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
@@ -11,6 +10,7 @@ from typing import Any
 from ledger.domain.calendar import WEEKDAYS, days_between
 from ledger.errors import Refused, Remedy
 from ledger.jobs.jobs import calendar_of, week_start
+from ledger.reports.commands_named import NONE, Commands, Remade
 from ledger.reports.foremen.job_codes import JobCodes, cause_codes
 from ledger.reports.foremen.week_sheets import Code, WeekDay, WeekSheets, WorkerSheet
 from ledger.reports.identity import known_job, stamp_of, yard_of
@@ -37,8 +37,12 @@ class OpenCode:
         return self.place[1] == "absence"
 
 
-def build_sheets(book: Book, day: date, job: str = "", worker: str = ALL) -> WeekSheets:
+def build_sheets(
+    book: Book, day: date, job: str = "", worker: str = ALL, commands: Commands = NONE
+) -> WeekSheets:
     """Return the sheets of the week of a day: of one worker or of all who are active in it.
+
+    `commands` has the words of the one that makes them again.
 
     Raises: Refused when there is no such job or worker, and when nobody is active.
     """
@@ -53,16 +57,12 @@ def build_sheets(book: Book, day: date, job: str = "", worker: str = ALL) -> Wee
     codes = [*codes, *yard_codes(book)]
     booked = by_worker(before)
     stamp = stamp_of(book)
-    named = f" --job {shlex.quote(job)}" if job else ""
     return WeekSheets(
         yard=yard_of(book),
         jobs=tuple(jobs),
         days=tuple(week_days(book, jobs, first)),
         known_at=stamp,
-        remade_by=(
-            f"fairhours --known-at {stamp.sequence} report sheet --week {first}{named} "
-            f"--worker {shlex.quote(worker)} --out sheet.pdf"
-        ),
+        remade_by=commands.again(Remade("sheet", stamp.sequence, first, job, worker)),
         rehearsal=book.rehearsal,
         sheets=tuple(worker_sheet(row, booked[row["worker_id"]], codes) for row in crew),
     )

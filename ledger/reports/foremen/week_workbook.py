@@ -33,7 +33,7 @@ def week_workbook(page: Page, out: Print) -> bytes:
     book.remove(book.active)
     for sheet in page.sheets:
         fill_sheet(book.create_sheet(tab_name(book, sheet)), sheet, page)
-    fill_about(book.create_sheet(page.cover), page)
+    fill_about(book.create_sheet(page.cover), page, out.load(LAYOUT))
     for each in book.worksheets:
         set_up(each, page, out.paper)
     book.properties.creator = page.letterhead[0]
@@ -151,8 +151,8 @@ def plain() -> object:
     return Alignment(vertical="center", wrap_text=False)
 
 
-def fill_about(sheet: "Worksheet", page: Page) -> None:
-    """Write how the workbook is used and what proves it."""
+def fill_about(sheet: "Worksheet", page: Page, load: str) -> None:
+    """Write how the workbook is used, by which command it is loaded, and what proves it."""
     from ledger.reports.workbook import put
 
     sheet.column_dimensions["A"].width = 26
@@ -161,7 +161,7 @@ def fill_about(sheet: "Worksheet", page: Page) -> None:
         *((("", page.banner),) if page.banner else ()),
         ("", f"{page.title}, {page.subject}"),
         ("Fill in", "Hours by code and day: 7.5 or 7:30. Leave a day without hours empty."),
-        ("Load it", f"fairhours load sheets --layout {LAYOUT} FILE.xlsx"),
+        *((("Load it", load),) if load else ()),
         *((fact.label, fact.value) for fact in page.proof),
     ]
     for number, (label, value) in enumerate(lines, start=1):

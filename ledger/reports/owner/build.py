@@ -1,7 +1,6 @@
 """The owner's statement made from the book: only owner's queries and totals of hours by step."""
 
 import json
-import shlex
 from collections.abc import Iterable
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
@@ -10,6 +9,7 @@ from ledger.changes.prices import NOTHING
 from ledger.jobs.jobs import job_unknown
 from ledger.performance.overrun import Overrun, overrun
 from ledger.performance.report import default_status_date
+from ledger.reports.commands_named import NONE, Commands, Remade
 from ledger.reports.identity import Yard, stamp_of
 from ledger.reports.owner.changes import (
     Shown,
@@ -39,8 +39,12 @@ from ledger.reports.owner.words import (
 from ledger.store.book import Book
 
 
-def build(book: Book, job: str, status_date: date | None) -> OwnerVariations:
+def build(
+    book: Book, job: str, status_date: date | None, commands: Commands = NONE
+) -> OwnerVariations:
     """Return the statement of variations and open requests of a job.
+
+    `commands` has the words of the one that makes it again.
 
     Raises: Refused when there is no such job, no status date or no charge rate.
     """
@@ -70,10 +74,7 @@ def build(book: Book, job: str, status_date: date | None) -> OwnerVariations:
         ),
         status_date=day,
         known_at=stamp,
-        remade_by=(
-            f"fairhours --known-at {stamp.sequence} report variations --job {shlex.quote(job)} "
-            f"--status-date {day} --out variations.pdf"
-        ),
+        remade_by=commands.again(Remade("variations", stamp.sequence, day, job)),
         rehearsal=yard.get("book.rehearsal") == "yes",
         headline=_headline(why) if sees else None,
         hours=_hours(why, whole=sees),

@@ -16,13 +16,15 @@ GUIDE = (
     "Several fields: worker_id=W12; hours=7.5. A field with nothing after = becomes blank.",
     "release books the line as it is, if worker, day and hours can be read.",
     "reject closes the line; it is not booked.",
-    "Then: fairhours load held FILE.xlsx. All faults are reported at once, and nothing is"
-    " changed until there are none.",
+    "Then: {load}. All faults are reported at once, and nothing is changed until there are none.",
 )
 
 
-def held_workbook(rows: Sequence[Mapping[str, Any]], instant: datetime) -> bytes:
-    """Return the held lines as XLSX; the same lines and instant give the same bytes."""
+def held_workbook(rows: Sequence[Mapping[str, Any]], instant: datetime, load: str) -> bytes:
+    """Return the held lines as XLSX; the same lines and instant give the same bytes.
+
+    `load` is the command that loads it again.
+    """
     from openpyxl import Workbook
     from openpyxl.styles import PatternFill
 
@@ -45,7 +47,7 @@ def held_workbook(rows: Sequence[Mapping[str, Any]], instant: datetime) -> bytes
     guide = book.create_sheet("How to")
     guide.column_dimensions["A"].width = 110
     for number, text in enumerate(GUIDE, start=1):
-        put(guide.cell(number, 1), text, strong=number == 1)
+        put(guide.cell(number, 1), text.replace("{load}", load), strong=number == 1)
     book.properties.creator = "fairhours"
     book.properties.title = "Held lines"
     return dated(book, instant.replace(tzinfo=None))

@@ -1,0 +1,33 @@
+"""The commands that pages, workbooks and folders name, as they are typed."""
+
+import shlex
+
+from ledger.reports.commands_named import Commands, Remade
+
+LOAD_HELD = "fairhours load held FILE.xlsx"
+SHOW_TABLE = "fairhours show TABLE --format csv"
+
+
+def again(page: Remade) -> str:
+    """Return the command that makes a page again."""
+    return f"fairhours --known-at {page.known_at} report {page.report} {_what(page)}"
+
+
+def _what(page: Remade) -> str:
+    job = f"--job {shlex.quote(page.job)} " if page.job else ""
+    if page.report == "sheet":
+        worker = f"--worker {shlex.quote(page.worker)}"
+        return f"--week {page.day} {job}{worker} --out sheet.pdf"
+    return f"{job}--status-date {page.day} --out {page.report}.pdf"
+
+
+def load_sheets(layout: str) -> str:
+    """Return the command that loads sheets which were filled in."""
+    return f"fairhours load sheets --layout {layout} FILE.xlsx"
+
+
+COMMANDS = Commands(
+    again,
+    {"templates": "--templates", "paper": "--paper", "pdf_variant": "--pdf-variant"},
+    load_sheets,
+)

@@ -1,0 +1,33 @@
+"""What pages say of commands, in the words of whoever hands them out; without any they say none."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+
+
+@dataclass(frozen=True)
+class Remade:
+    """What makes a page again: the report, the batch it was known at, and what it is of.
+
+    `day` is the status date, of sheets the first day of their week; `worker` is of these alone.
+    """
+
+    report: str
+    known_at: int
+    day: date
+    job: str = ""
+    worker: str = ""
+
+
+@dataclass(frozen=True)
+class Commands:
+    """The words of commands: of the one that makes a page again, with the options that it may need
+    for paper, templates and pdf_variant, and of the one that loads what was filled in.
+    """
+
+    again: Callable[[Remade], str] = lambda _: ""
+    options: Mapping[str, str] = field(default_factory=dict)
+    load: Callable[[str], str] = lambda layout: ""
+
+
+NONE = Commands()
