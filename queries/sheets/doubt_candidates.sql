@@ -7,15 +7,6 @@ WITH away AS (
     WHERE booked_to = 'absence'
 ),
 
-clocking AS (
-    SELECT worker_id
-    FROM staged_doubt_day
-    WHERE is_timed
-    UNION
-    SELECT worker_id
-    FROM current_attendance($upto)
-),
-
 by_worker AS (
     SELECT 'daily_limit' AS kind, worker_id, day
     FROM staged_doubt_day
@@ -53,12 +44,27 @@ by_worker AS (
         ON c.worker_id = d.worker_id AND c.active_from <= d.day AND coalesce(c.active_to, d.day) >= d.day
     WHERE d.is_of_batch
     UNION ALL
+    SELECT 'hours_and_times' AS kind, worker_id, day
+    FROM staged_doubt_day
+    WHERE is_apart
+    UNION ALL
+    SELECT 'past_midnight' AS kind, worker_id, day
+    FROM staged_doubt_day
+    WHERE is_past_midnight
+    UNION ALL
+    -- What passes midnight may overlap with the next day.
+    SELECT 'clock_overlap' AS kind, worker_id, unnest(CASE WHEN is_past_midnight THEN [day, day + 1] ELSE [day] END) AS day
+    FROM staged_doubt_day
+    WHERE is_timed_twice
+    UNION ALL
+    SELECT 'clock_rounding' AS kind, worker_id, day
+    FROM staged_doubt_day
+    WHERE is_apart
+    UNION ALL
     SELECT k.kind, d.worker_id, d.day
     FROM staged_doubt_day AS d
-    SEMI JOIN clocking AS c ON c.worker_id = d.worker_id
-    CROSS JOIN (
-        SELECT unnest(['clock_overlap', 'hours_and_times', 'past_midnight', 'attendance', 'clock_rounding']) AS kind
-    ) AS k
+    SEMI JOIN (SELECT worker_id FROM current_attendance($upto)) AS c ON c.worker_id = d.worker_id
+    CROSS JOIN (SELECT unnest(['attendance', 'clock_rounding']) AS kind) AS k
     UNION ALL
     SELECT 'attendance' AS kind, NULL AS worker_id, NULL AS day
     WHERE $batch::BIGINT IS NULL AND EXISTS (SELECT 1 FROM current_attendance($upto))

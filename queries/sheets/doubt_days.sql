@@ -1,6 +1,6 @@
 -- doubt_days: of each worker and day what the entries that stand come to, to find the few that are worth a look.
 -- In:  $batch BIGINT, the days about those of its entries, null for all; $upto BIGINT, the last batch that counts
--- Out: worker_id VARCHAR; day DATE; ms BIGINT, milliseconds of the entries above 0; least_ms BIGINT; entries BIGINT; first_batch BIGINT; is_of_batch BOOLEAN, has an entry of it, or all are asked for; is_equal_time BOOLEAN, two may be of one duration; is_equal_line BOOLEAN, two may say the same; on_two_sheets BOOLEAN, may be; is_timed BOOLEAN; has_rework BOOLEAN
+-- Out: worker_id VARCHAR; day DATE; ms BIGINT, milliseconds of the entries above 0; least_ms BIGINT; entries BIGINT; first_batch BIGINT; is_of_batch BOOLEAN, has an entry of it, or all are asked for; is_equal_time BOOLEAN, two may be of one duration; is_equal_line BOOLEAN, two may say the same; on_two_sheets BOOLEAN, may be; is_timed BOOLEAN; is_timed_twice BOOLEAN, two entries have times, or one passes midnight; is_past_midnight BOOLEAN; is_apart BOOLEAN, hours of one are not those of its times; has_rework BOOLEAN
 WITH of_batch AS (
     SELECT worker_id, min(day) - 31 AS first_day, max(day) + 31 AS last_day
     FROM known_entry($upto)
@@ -9,7 +9,14 @@ WITH of_batch AS (
 ),
 
 standing AS (
-    SELECT e.*, hash(e.ms) AS time_hash, hash(e.ms, e.booking_code, e.note) AS line_hash
+    SELECT
+        e.*,
+        hash(e.ms) AS time_hash,
+        hash(e.ms, e.booking_code, e.note) AS line_hash,
+        e.finish_time <= e.start_time AS is_past_midnight,
+        CASE WHEN e.start_time IS NOT NULL AND e.finish_time IS NOT NULL
+            THEN (minute_of_day(e.finish_time) - minute_of_day(e.start_time) - coalesce(e.break_minutes, 0)
+                + CASE WHEN e.finish_time <= e.start_time THEN 1440 ELSE 0 END) * 60000 END AS clocked_ms
     FROM known_entry($upto) AS e
     ANTI JOIN fixed_entry($upto) AS f ON f.batch = e.batch AND f.row = e.row
     LEFT JOIN of_batch AS o ON o.worker_id = e.worker_id
@@ -30,6 +37,9 @@ SELECT
         AND bit_count(bit_or(1::UBIGINT << ((line_hash >> 32) % 64))) < count(*) AS is_equal_line,
     count(*) > 1 AND (count(sheet) < count(*) OR min(sheet) <> max(sheet)) AS on_two_sheets,
     count(start_time) + count(finish_time) > 0 AS is_timed,
+    count(clocked_ms) > 1 OR coalesce(bool_or(is_past_midnight), false) AS is_timed_twice,
+    coalesce(bool_or(is_past_midnight), false) AS is_past_midnight,
+    coalesce(bool_or(clocked_ms <> ms), false) AS is_apart,
     count(rework) > 0 AS has_rework
 FROM standing
 GROUP BY worker_id, day

@@ -335,6 +335,8 @@ def put_through_all(yard: Any) -> None:
     yard.run("trace", yard.json("entries")[0]["entry"])
     apart = sheets.partition("\n")[0] + "\n\nS9,W7,2026-06-12,x,FRAME\nS9,W7,2026-06-13,1,FRAME\n"
     yard.run("load", "sheets", yard.write("apart.csv", apart))
+    noted = "worker_id,date,hours,booking_code,note\nW1,2026-06-20,1,FRAME,by lamp\n"
+    yard.run("load", "sheets", yard.write("noted.csv", noted))
     # The first part of the longer file is known.
     rows = "".join(f"L{number},W1,2026-01-{number},1,FRAME\n" for number in range(10, 24))
     for name, last in (("long.csv", ""), ("longer.csv", "L10,W1,2026-01-10,2,FRAME\n")):
