@@ -110,7 +110,7 @@ def test_marked_cells_leave_a_table_as_it_is(monkeypatch: pytest.MonkeyPatch) ->
         ),
         (
             Refused("loads_alike", file="a.csv", count=2, loads=("batch 1", "batch 2")),
-            ["a.csv: stands for 2 loads; name one by its batch or its digest:"],
+            ["a.csv: matches 2 loads; name one by its batch or its digest:"],
         ),
     ],
 )
@@ -140,7 +140,7 @@ def test_exceptions_alone_are_coloured(stage: Yard, monkeypatch: pytest.MonkeyPa
     seen = [IN_BRACKETS.findall(f"{ran.stdout}{ran.stderr}") for ran in (loaded, measured, doubts)]
 
     assert seen == [
-        ["1", "1 line is held", "1 to look at first"],
+        ["1", "1 line held", "1 to look at first"],
         ["0.229", "0.471", "0.471", "8.00 h held", "INCOMPLETE"],
         ["warn", "1 to look at first"],
     ]
