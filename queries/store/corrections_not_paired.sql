@@ -3,7 +3,7 @@
 -- Out: line_batch BIGINT; line_row BIGINT
 WITH corrections AS (
     SELECT e.batch, e.line_batch, e.line_row, e.reverses_batch, e.reverses_row
-    FROM known_entry($upto) AS e
+    FROM stored_entry($upto) AS e
     INNER JOIN known_reversal($upto) AS t ON t.entry_batch = e.batch AND t.entry_row = e.row
     WHERE t.scope = 'correction'
 ),
@@ -11,6 +11,7 @@ WITH corrections AS (
 several AS (
     SELECT line_batch, line_row
     FROM known_entry($upto)
+    SEMI JOIN (SELECT line_batch, line_row FROM stored_entry($upto)) USING (line_batch, line_row)
     WHERE reverses_batch IS NULL
     GROUP BY line_batch, line_row
     HAVING count(*) > 1

@@ -1,9 +1,22 @@
 -- lines_booked_twice: sheet lines that stand as more than one entry, or stand though they do not count.
 -- In:  $upto BIGINT, the last batch that counts
 -- Out: line_batch BIGINT; line_row BIGINT
-WITH standing AS (
+WITH asked AS (
+    -- A line without a later entry, that never waited and is not taken out, is booked once: as itself.
+    SELECT line_batch, line_row
+    FROM stored_entry($upto)
+    UNION
+    SELECT line_batch, line_row
+    FROM line_standing($upto)
+    UNION
+    SELECT line_batch, line_row
+    FROM line_taken_out($upto)
+),
+
+standing AS (
     SELECT e.line_batch, e.line_row, count(*) AS times
     FROM known_entry($upto) AS e
+    SEMI JOIN asked AS a ON a.line_batch = e.line_batch AND a.line_row = e.line_row
     ANTI JOIN fixed_entry($upto) AS f ON f.batch = e.batch AND f.row = e.row
     GROUP BY e.line_batch, e.line_row
 )
