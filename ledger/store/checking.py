@@ -31,6 +31,7 @@ INVARIANTS = {
     "reissues_not_ended_once": "reissue_end: {0}.{1} is ended twice, or waits for no re-issue",
     "files_not_counted": "file: batch {0} row {1}: its counts do not add up to the lines read",
     "withdrawals_astray": "withdrawal: batch {0} row {1} withdraws no fact that stood",
+    "attachments_astray": "attachment: batch {0} row {1} names a file that the book has not",
     "plans_not_whole": "plan_posting: {0}, {1}: the plan does not sum to the budget",
 }
 ALL_BATCHES = 9223372036854775807

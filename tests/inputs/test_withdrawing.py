@@ -238,7 +238,7 @@ def test_what_something_rests_on_stays(job: Yard) -> None:
         "before it",
         approved: f"{stopped}, Q1 stopped on 2026-03-16, would not stand: stopped on 2026-03-16 "
         "may not follow price requested, instruction none; legal now: priced, submitted, "
-        "approved, declined, withdrawn, instructed, complete",
+        "approved, declined, withdrawn, instructed, complete, time_decided, notified",
         crew: f"{crew}: worker A1 has 1 entry (8.00 h, 2026-03-10 to 2026-03-10) and would have "
         "no trade; give the right row with --with",
         first: f"{first}: the rows of N1 would sum to 10.00 h, not to 0; withdraw all its rows",

@@ -133,7 +133,7 @@ def test_every_word_has_its_row(topic: str, mark: str, expected: Iterable[str]) 
 
 def test_every_event_of_a_change_is_named() -> None:
     """The page on changes names each event, in its tables or beside them."""
-    assert set(columns.EVENTS) <= set(page("changes").spans())
+    assert set(change_life.EVENTS) <= set(page("changes").spans())
 
 
 def test_every_figure_of_time_has_its_row() -> None:
