@@ -1,15 +1,21 @@
-"""Changes entered and moved on one by one, from a request to a signed variation."""
+"""Changes entered and moved on one by one, from a request to a signed variation, and shown."""
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from decimal import Decimal
+from typing import Any
 
 from ledger.changes.standing import ChangeNow, change_now
 from ledger.commands.access import ReadAccess, WriteAccess
 from ledger.commands.finishing import Finished, finish
 from ledger.domain.codes import code_of
+from ledger.domain.pricing import PriceLine
+from ledger.errors import Refused
 from ledger.inputs.change_entry import (
     Entered,
     Given,
+    change_unknown,
     enter_event,
     enter_price,
     enter_request,
@@ -17,6 +23,14 @@ from ledger.inputs.change_entry import (
 )
 from ledger.jobs.jobs import job_card
 from ledger.outcomes import Outcome
+from ledger.performance.change_list import (
+    ChangeList,
+    ListedChange,
+    ListedChanges,
+    changes_day,
+    weeks_of,
+)
+from ledger.store.book import Stamp
 
 # What each command records of a change.
 EVENT_OF = {
@@ -91,3 +105,89 @@ def number_proposed(access: ReadAccess, job: str) -> str:
     with access.reading() as book:
         job_card(book, code)
         return next_number(book, code)
+
+
+@dataclass(frozen=True)
+class ChangesKnown(Outcome):
+    """The changes of a job, the batch they are known at, and the end of the period if closed."""
+
+    listed: ChangeList
+    stamp: Stamp
+    closed_to: date | None
+
+
+@dataclass(frozen=True)
+class Revision:
+    """One revision of a price: its state, lines and net amount; `unpriced` says why it has none."""
+
+    number: int
+    state: str
+    lines: tuple[PriceLine, ...]
+    net: Decimal | None
+    unpriced: Refused | None = None
+
+
+@dataclass(frozen=True)
+class ChangeShown(Outcome):
+    """One change: its request, life, prices, time by week and trade, and what is attached."""
+
+    job: str
+    status_date: date
+    currency: str
+    change: ListedChange
+    revisions: tuple[Revision, ...]
+    weeks: list[tuple[date, str | None, int]]
+    attachments: list[dict[str, Any]]
+    stamp: Stamp
+
+
+def changes(access: ReadAccess, job: str, status_date: date | None) -> ChangesKnown:
+    """Return every change of a job with its price and hours, and what the job's sum comes to.
+
+    Raises: Refused when there is no such job, or no day to be told.
+    """
+    code = code_of(job)
+    with access.reading() as book:
+        day = changes_day(book, code, status_date)
+        closed_to = access.as_closed(book, code, day)
+        return ChangesKnown(ListedChanges(book, code, day).result(), book.stamp(), closed_to)
+
+
+def show_change(access: ReadAccess, job: str, change: str, status_date: date | None) -> ChangeShown:
+    """Return one change with its life, prices, entries by week and attachments.
+
+    Raises: Refused when there is no such job or change.
+    """
+    code, named = code_of(job), code_of(change)
+    with access.reading() as book:
+        day = changes_day(book, code, status_date)
+        known = ListedChanges(book, code, day)
+        of_change = {each.change.code: each for each in known.standings}
+        if named not in of_change:
+            raise change_unknown(code, change)
+        attached = book.records("changes/attachments_known", job=code)
+        return ChangeShown(
+            code,
+            day,
+            book.setting("yard.currency", ""),
+            known.listed(of_change[named]),
+            tuple(_revisions(known, named)),
+            weeks_of(known, named),
+            [row for row in attached if row["change"] == named and row["day"] <= day],
+            book.stamp(),
+        )
+
+
+def _revisions(known: ListedChanges, named: str) -> Iterator[Revision]:
+    """Yield each revision of a change with its lines; one that lacks a rate without amount."""
+    standing = next(each for each in known.standings if each.change.code == named)
+    state = standing.state
+    for number in sorted(standing.change.lines):
+        one = replace(standing, revision=number)
+        lines: tuple[PriceLine, ...] = ()
+        net, unpriced = None, None
+        try:
+            lines, net = one.price_lines, one.price_of(number).net
+        except Refused as error:
+            unpriced = error
+        yield Revision(number, state.price_of(number, known.day), lines, net, unpriced)

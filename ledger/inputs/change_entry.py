@@ -140,9 +140,14 @@ def _change(book: Book, given: Given) -> tuple[str, Change]:
     job, code = _job(book, given), code_of(given.change or "")
     known = changes_of(book, job)
     if code not in known:
-        listed = Remedy("changes_listed", job=job)
-        raise Refused("change_unknown", job=job, change=given.change, remedy=listed)
+        raise change_unknown(job, given.change or "")
     return job, known[code]
+
+
+def change_unknown(job: str, change: str) -> Refused:
+    """Return the refusal of a change that the job has not."""
+    listed = Remedy("changes_listed", job=job)
+    return Refused("change_unknown", job=job, change=change, remedy=listed)
 
 
 def _next_revision(change: Change, *, new: bool) -> int:
