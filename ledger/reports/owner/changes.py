@@ -16,7 +16,7 @@ from ledger.reports.owner.words import EVENTS
 from ledger.store.book import Book
 
 ONE_DAY = timedelta(days=1)
-GRANTING = APPROVALS | {"counter_offer"}
+GRANTING = APPROVALS | {"counter_offer", "time_decided"}
 
 
 @dataclass(frozen=True)
@@ -48,7 +48,8 @@ def shown_changes(book: Book, job: str, day: date, *, time_charge: bool) -> list
 
 def _told(change: Change, state: ChangeState, day: date) -> bool:
     """Whether the change has come to the owner: asked for by the owner, submitted or instructed."""
-    told = state.submitted_revision is not None or state.instruction != "none" or state.approved
+    ordered = state.ordered_by is not None or state.instruction != "none"
+    told = state.submitted_revision is not None or ordered or state.approved
     asked = change.facts["origin"] == "owner" and change.facts["requested_on"] <= day
     return bool(told or asked)
 
@@ -65,19 +66,22 @@ def _show(change: Change, state: ChangeState, known: Known) -> Shown:
 def change_row(shown: Shown) -> ChangeRow:
     """Return the change as a row of the list."""
     facts, state = shown.change.facts, shown.state
+    decided = state.days_decided is not None
     requested = shown.days_requested if shown.revision is not None else None
     return ChangeRow(
         change=shown.change.code,
         title=facts["title"],
         state=shown.price_state,
         state_on=_state_on(shown),
-        instruction=state.instruction,
+        instruction="awaiting" if state.awaiting else state.instruction,
         change_basis=facts["change_basis"],
         estimated=shown.estimated,
         hours_ms=shown.hours_ms,
         price=shown.amount,
-        days=state.days_granted if shown.approved else requested,
+        days=state.days_granted if shown.approved or decided else requested,
         capped=shown.capped,
+        instructed_by=(state.awaiting.person or "") if state.awaiting else "",
+        days_decided=decided and not shown.approved,
     )
 
 
@@ -141,7 +145,7 @@ def _happened(shown: Shown, record: dict[str, Any]) -> HistoryRow:
     offered = {"submitted", "approved"} & shown.state.dated.get(revision, {}).keys()
     about = record["event"] in OFFERED and bool(offered)
     return HistoryRow(
-        event=record["event"],
+        event=_event_told(shown, record),
         day=record["day"],
         revision=revision if about else None,
         price=_price_told(shown, record, revision) if about else _agreed(shown, record),
@@ -149,6 +153,14 @@ def _happened(shown: Shown, record: dict[str, Any]) -> HistoryRow:
         valid_until=record["valid_until"] if record["event"] == "submitted" else None,
         days=record["days_granted"] if record["event"] in GRANTING else None,
     )
+
+
+def _event_told(shown: Shown, record: dict[str, Any]) -> str:
+    """Return what happened: an order of somebody who may not give it is received, not given."""
+    if record["event"] != "instructed":
+        return str(record["event"])
+    orders = {event.day: event for event in shown.change.events if event.name == "instructed"}
+    return "instructed" if orders[record["day"]].listed else "instruction_received"
 
 
 def _agreed(shown: Shown, record: dict[str, Any]) -> Decimal | None:

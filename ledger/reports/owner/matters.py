@@ -29,7 +29,8 @@ def _of_price(shown: Shown, worked: dict[str, WorkedHours]) -> Iterator[OpenMatt
     if not row.open_matter:
         return
     since = _since(shown, row)
-    if row.open_matter not in WORKED:
+    unpriced = row.open_matter == "confirmation_awaited" and row.price is None
+    if row.open_matter not in WORKED and not unpriced:
         yield OpenMatter(row.change, row.title, row.open_matter, since, row.hours_ms, row.price)
         return
     of_change = worked[row.change]
@@ -41,7 +42,12 @@ def _of_price(shown: Shown, worked: dict[str, WorkedHours]) -> Iterator[OpenMatt
 
 def _since(shown: Shown, row: ChangeRow) -> date | None:
     stopped = dict.fromkeys(("stopped", "stopped_with_price"), shown.state.stopped_on)
-    dates = {**stopped, "no_price": shown.state.instructed_on}
+    awaiting = shown.state.awaiting
+    dates = {
+        **stopped,
+        "no_price": shown.state.instructed_on,
+        "confirmation_awaited": awaiting.day if awaiting else None,
+    }
     return dates.get(row.open_matter, row.state_on)
 
 
