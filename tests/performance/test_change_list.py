@@ -101,6 +101,32 @@ def test_daywork_and_days_are_listed_as_the_statement_has_them(stage: Yard) -> N
     }
 
 
+# Five days after Friday 27 March, as working days (Mondays to Fridays) or as any days.
+COMPLETION = [("working", "2026-04-03"), ("calendar", "2026-04-01")]
+
+
+@pytest.mark.parametrize(("days", "moved"), COMPLETION)
+def test_the_completion_date_moves_by_days_granted_alone(
+    stage: Yard, days: str, moved: str
+) -> None:
+    """Days asked for move nothing; five granted do, and of one change the last decision holds."""
+    card = (SAMPLE / "job.toml").read_text(encoding="utf-8")
+    more = f'[job]\ncompletion_date = 2026-03-27\ndays = "{days}"\n'
+    stage.run("load", "job", stage.write("job.toml", card.replace("[job]\n", more, 1)))
+    freeze(stage)
+    request(stage, "Q1", "Q2")
+    price(stage, "Q1,1,carpenter,5")
+    events = "change,event,date,person,days_requested,days_granted\n"
+    events += "Q1,submitted,2026-03-04,Ada,8,\nQ2,time_decided,2026-03-05,Jonna,,2\n"
+    events += "Q1,time_decided,2026-03-10,Jonna,,9\nQ1,time_decided,2026-03-12,Jonna,,3\n"
+    load(stage, "change-events", events)
+    dates = [listed(stage, day)["completion_date"] for day in ("2026-03-04", "2026-03-13")]
+    performance = stage.json("performance", "--job", JOB, "--status-date", "2026-03-13")
+
+    assert dates == ["2026-03-27", moved]
+    assert performance["time"]["days_granted"] == 5
+
+
 def test_a_row_says_where_the_change_stands(built: Yard) -> None:
     """CR1 is approved: 12 + 4 - 10 h; CR2 is instructed and its price sent."""
     rows = {row["change"]: row for row in listed(built, "2026-03-20")["changes"]}

@@ -44,6 +44,6 @@ def standing_words(now: "ChangeNow") -> str:
         parts.append(INSTRUCTIONS[now.instruction])
     parts += ["complete"] if now.complete else []
     asked, granted = now.days
-    parts += [f"{counted(asked, 'day', 'days')} requested"] if asked else []
+    parts += [f"{counted(asked, 'day', 'days')} requested"] if asked is not None else []
     parts += [f"{counted(granted, 'day', 'days')} granted"] if granted is not None else []
     return "; ".join(parts)
