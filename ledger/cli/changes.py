@@ -1,6 +1,7 @@
 """Commands by which the yard enters changes and moves them on."""
 
 from collections.abc import Mapping, Sequence
+from pathlib import Path
 from typing import Annotated
 
 import typer
@@ -41,7 +42,8 @@ from ledger.cli.change_options import (
 )
 from ledger.cli.context import Job, to_read, to_write
 from ledger.cli.corrections import group
-from ledger.cli.output import say_all
+from ledger.cli.output import say, say_all
+from ledger.cli.wording.counting import counted
 from ledger.errors import WrongUsage
 
 REQUEST = (
@@ -56,6 +58,7 @@ request = group("Enter a change request.")
 enter = group("Enter the price of a change.")
 submit = group("Record that a price was sent to the owner.")
 accept = group("Accept a counter-offer.")
+save = group("Write a kept file.")
 complete = group("Record that the work on a change is done.")
 
 
@@ -235,6 +238,22 @@ def record_notice(
     move(context, "record notice", given_of(job, change, given, attach), questions)
 
 
+@save.command("attachment")
+def save_attachment(
+    context: typer.Context,
+    attachment: Annotated[str, typer.Argument(help="its id, attachment:13.1")],
+    out: Annotated[Path, typer.Option("--out", help="the file to write")],
+) -> None:
+    """Write a file that was attached to a change; `show change` has the ids.
+
+    Example: fairhours save attachment attachment:13.1 --out letter.pdf
+    """
+    from ledger.commands.attachments import save_attachment as hand_out
+
+    count = hand_out(to_read(context), attachment, out)
+    say(f"{out}: {counted(count, 'byte', 'bytes')}")
+
+
 def add_to(app: typer.Typer) -> None:
     """Add these commands to the program."""
     app.add_typer(request, name="request")
@@ -243,3 +262,4 @@ def add_to(app: typer.Typer) -> None:
     app.add_typer(accept, name="accept")
     app.add_typer(complete, name="complete")
     app.add_typer(record, name="record")
+    app.add_typer(save, name="save")

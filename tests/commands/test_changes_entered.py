@@ -8,6 +8,9 @@ from typer.testing import CliRunner
 from ledger.cli import asking, changes
 from ledger.cli.main import app
 from ledger.domain.numbering import next_code
+from ledger.store.batches import Writing, batch
+from ledger.store.book import open_book
+from ledger.store.locking import Holder
 from tests._stage import JOB, SAMPLE, batches, load, table
 from tests.conftest import Yard
 from tests.inputs._moves import FROZEN_ON, freeze, postings, price, request, tell
@@ -281,10 +284,15 @@ def test_an_attached_file_is_kept_by_its_content_and_checked(job: Yard) -> None:
     attached = table(job, "attachment")
     kept = table(job, "content")
     job.run("check")
+    save = ("save", "attachment", attached[0]["id"], "--out", job.folder / "out.pdf")
+    saved = job.run(*save).stderr
     job.run("erase", "text", kept[0]["id"], attached[0]["id"], "--reason", "a private letter")
     job.run("check")
 
     assert first.startswith("Q1: attached signed.pdf\n")
+    assert (job.folder / "out.pdf").read_text(encoding="utf-8") == "signed"
+    assert saved == f"{job.folder / 'out.pdf'}: 6 bytes\n"
+    assert job.run(*save, ok=False).stderr == f"{attached[0]['id']}: the file was erased\n"
     assert again.startswith("recorded so already: ")
     assert same
     assert [(row["event"], row["name"]) for row in attached] == [
@@ -292,6 +300,22 @@ def test_an_attached_file_is_kept_by_its_content_and_checked(job: Yard) -> None:
         ("priced", "signed.pdf"),
     ]
     assert len(kept) == 1
+
+
+def test_an_attachment_without_its_file_fails_the_check(job: Yard) -> None:
+    """A row that names a file by a digest that the book has no content of is found and named."""
+    request(job, "Q1")
+    row = {"job": JOB, "change": "Q1", "name": "letter.pdf", "sha256": "0" * 64}
+    writing = Writing("T", "test")
+    with (
+        open_book(job.book, writer=Holder("T", "test")) as book,
+        batch(book, writing) as open_batch,
+    ):
+        open_batch.append("attachment", {name: [value] for name, value in row.items()})
+    said = job.run("check", ok=False).stderr
+
+    assert "attachment: batch " in said
+    assert "row 1 names a file that the book has not" in said
 
 
 def test_a_file_that_cannot_be_attached_refuses_the_whole(job: Yard) -> None:
