@@ -156,9 +156,10 @@ def _prices(shown: "ChangeShown") -> None:
             for line in each.lines
         ]
         head = ("kind", "description", "trade", "quantity", "unit", "amount")
-        _section(f"price, revision {each.number}: {title_of(each.state)}{amount}", head, rows)
+        title = f"price, revision {each.number}: {title_of(each.state)}{amount}"
+        _section(title, head, rows)
         if each.unpriced:
-            give(worded(each.unpriced))
+            give(f"\n{title}\n{worded(each.unpriced)}")
 
 
 def _quantity(line: "PriceLine") -> Decimal | None:

@@ -40,7 +40,7 @@ def add_changes(book: Book, batch: Batch, table: ReadTable, job: str) -> FileLoa
             reworded += _reworded(book, batch, line, before)
     table.settle()
     refuse_shared_codes(
-        book, table.file.name, job, changes={line["change"] for line in table.lines}
+        book, table.file.name or "number", job, changes={line["change"] for line in table.lines}
     )
     rows = [{"job": job, **line.values} for line in table.lines]
     return file_loaded(table, [supersede(book, batch, "change", rows), *reworded])

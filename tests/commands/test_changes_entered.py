@@ -129,6 +129,10 @@ REFUSED = {
         ("stop change", "Q9", "--person", "Jonna"),
         'job STAGE: there is no change "Q9"; `fairhours changes --job STAGE` lists them\n',
     ),
+    "a package's code": (
+        ("request change", "deck", "--title", "x", "--requested-by", "y", "--basis", "daywork"),
+        "number: the code DECK is taken in job STAGE by a package; rename one\n",
+    ),
     "a number twice": (
         ("request change", "Q1", "--title", "x", "--requested-by", "y", "--basis", "daywork"),
         "job STAGE: Q1 is there already; leave the number out and the next one is taken; "
