@@ -77,10 +77,10 @@ def test_a_terminal_has_colour_unless_none_is_wanted(
 
 def test_marked_parts_are_coloured_where_there_is_colour(terminal: Terminal) -> None:
     """A text bears its marks through joining, and is the same text without colour."""
-    text = joined("; ", ["2 h booked", marked("1 line is held, see it", "1 line is held")])
+    text = joined("; ", ["2 h booked", marked("1 line held, see it", "1 line held")])
 
-    assert text == "2 h booked; 1 line is held, see it"
-    assert shown_on(terminal, text) == "2 h booked; \x1b[31m1 line is held\x1b[0m, see it"
+    assert text == "2 h booked; 1 line held, see it"
+    assert shown_on(terminal, text) == "2 h booked; \x1b[31m1 line held\x1b[0m, see it"
     assert shown_on(io.StringIO(), text) == text
 
 
@@ -110,7 +110,7 @@ def test_marked_cells_leave_a_table_as_it_is(monkeypatch: pytest.MonkeyPatch) ->
         ),
         (
             Refused("loads_alike", file="a.csv", count=2, loads=("batch 1", "batch 2")),
-            ["a.csv: stands for 2 loads; name one by its batch or its digest:"],
+            ["a.csv: matches 2 loads; name one by its batch or its digest:"],
         ),
     ],
 )
@@ -140,7 +140,7 @@ def test_exceptions_alone_are_coloured(stage: Yard, monkeypatch: pytest.MonkeyPa
     seen = [IN_BRACKETS.findall(f"{ran.stdout}{ran.stderr}") for ran in (loaded, measured, doubts)]
 
     assert seen == [
-        ["1", "1 line is held", "1 to look at first"],
+        ["1", "1 line held", "1 to look at first"],
         ["0.229", "0.471", "0.471", "8.00 h held", "INCOMPLETE"],
         ["warn", "1 to look at first"],
     ]
