@@ -90,7 +90,7 @@ def show(
     """Show settings with their defaults, the crew, the rows of a fact table, or one change.
 
     Each row has its id, by which `withdraw fact` names it. `show change NUMBER --job J` shows the
-    life of a change, its prices, the time booked to it by week and what is attached.
+    history of a change, its prices, hours by week and attachments.
 
     Example: fairhours show crew
     """

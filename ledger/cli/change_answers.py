@@ -53,8 +53,8 @@ def approve_change(
 ) -> None:
     """Record that the owner approved a price as it was sent; its hours enter the baseline.
 
-    Refused without a reference, and by anybody whom the job does not list for that sum. A yes with
-    a condition, in part or to a lapsed price is a counter-offer.
+    Refused without a reference, or from a person not listed for that sum. A yes in part, with a
+    condition or to a lapsed price is a counter-offer.
 
     Example: fairhours approve change --job FERRY CR4 --person Jo --reference "letter of 5 June"
     """
@@ -162,9 +162,9 @@ def instruct_change(
     note: Note = None,
     attach: Attach = None,
 ) -> None:
-    """Record an instruction, verbal ones too, whoever gave it; it needs no price.
+    """Record an instruction, verbal or written, whoever gave it; no price is needed.
 
-    Of somebody whom the job does not list, or above their limit, it counts once confirmed.
+    From a person not listed, or above their limit, it counts only once confirmed.
 
     Example: fairhours instruct change --job FERRY CR4 --person Jo --note "by telephone"
     """
@@ -241,7 +241,7 @@ def decide_time(
     note: Note = None,
     attach: Attach = None,
 ) -> None:
-    """Record the days granted for a change, apart from its price; the last decision holds.
+    """Record the days granted for a change, apart from its price; the latest decision counts.
 
     Example: fairhours decide time --job FERRY CR4 --days 5 --person Jo
     """
@@ -264,7 +264,7 @@ def agree_value(
     note: Note = None,
     attach: Attach = None,
 ) -> None:
-    """Record the value agreed for approved daywork; it takes the place of the estimate.
+    """Record the value agreed for approved daywork; it replaces the estimate.
 
     Example: fairhours agree value --job FERRY CR4 --amount 1840.00 --hours 31.5 --person Jo
     """

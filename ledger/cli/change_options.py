@@ -17,28 +17,28 @@ if TYPE_CHECKING:
 
 Text = str | None
 Number = Annotated[str, typer.Argument(help="the change's number")]
-NextNumber = Annotated[Text, typer.Argument(help="its number; else the next one")]
-On = Annotated[Text, typer.Option("--date", help="the day it happened; else today")]
+NextNumber = Annotated[Text, typer.Argument(help="its number; the next one if left out")]
+On = Annotated[Text, typer.Option("--date", help="the day it happened; today if left out")]
 Person = Annotated[Text, typer.Option("--person", help="who said so")]
 Reference = Annotated[Text, typer.Option("--reference", help="the letter, mail or minutes")]
 Note = Annotated[Text, typer.Option("--note", help="for the yard alone")]
-Revision = Annotated[Text, typer.Option("--revision", help="of the price; else the latest")]
+Revision = Annotated[Text, typer.Option("--revision", help="of the price; the latest if left out")]
 Attach = Annotated[list[Path] | None, typer.Option("--attach", help="a file to keep with it")]
 Granted = Annotated[Text, typer.Option("--days-granted", help="days granted, 0 for none")]
-Asked = Annotated[
-    Text, typer.Option("--days-requested", help="0 for none; left out they stay open")
-]
+Asked = Annotated[Text, typer.Option("--days-requested", help="0 for none; open if left out")]
 Capped = Annotated[bool, typer.Option("--not-to-exceed", help="agreed as a limit")]
 Title = Annotated[Text, typer.Option("--title", help="as the owner reads it")]
 By = Annotated[Text, typer.Option("--requested-by", help="who asks for it")]
-AskedOn = Annotated[Text, typer.Option("--requested-on", help="the day of the request; else today")]
+AskedOn = Annotated[
+    Text, typer.Option("--requested-on", help="day of the request; today if left out")
+]
 Basis = Annotated[Text, typer.Option("--basis", help="fixed_price, daywork or no_charge")]
 Origin = Annotated[
     Text, typer.Option("--origin", help="owner, yard, change_in_law or unforeseen_condition")
 ]
 Description = Annotated[Text, typer.Option("--description", help="as the owner reads it")]
 NeededBy = Annotated[
-    Text, typer.Option("--decision-needed-by", help="the day by which the owner has to decide")
+    Text, typer.Option("--decision-needed-by", help="the day by which the owner must decide")
 ]
 Labour = Annotated[list[str] | None, typer.Option("--labour", help="trade=hours, carpenter=12")]
 Omit = Annotated[list[str] | None, typer.Option("--omit", help="package=hours taken out, DECK=10")]

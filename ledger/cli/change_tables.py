@@ -58,7 +58,7 @@ def changes_table(known: "ChangesKnown", format: str) -> None:
         shown = [[_shown(name, row[name]) for name in head] for row in rows]
         give(as_table([SHORT.get(name, name) for name in head], shown))
     else:
-        give("no change has been requested")
+        give("no changes requested")
     for each in listed.changes if narrow else ():
         if each.attention:
             give(f"{each.standing.change.code}: {', '.join(map(title_of, each.attention))}")
@@ -119,7 +119,7 @@ def change_table(shown: "ChangeShown") -> None:
 
 def _standing(shown: "ChangeShown") -> Iterator[str]:
     listed, standing = shown.change, shown.change.standing
-    yield f"{title_of(standing.basis)}, asked for by {title_of(standing.change.facts['origin'])}"
+    yield f"{title_of(standing.basis)}, origin {title_of(standing.change.facts['origin'])}"
     yield f"price {title_of(standing.price_state)}"
     if listed.amount is not None:
         yield f"{shown.currency} {listed.amount}".strip()

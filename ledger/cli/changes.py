@@ -58,7 +58,7 @@ request = group("Enter a change request.")
 enter = group("Enter the price of a change.")
 submit = group("Record that a price was sent to the owner.")
 accept = group("Accept a counter-offer.")
-save = group("Write a kept file.")
+save = group("Write a file kept in the book.")
 complete = group("Record that the work on a change is done.")
 
 
@@ -77,7 +77,7 @@ def request_change(
     days_requested: Asked = None,
     attach: Attach = None,
 ) -> None:
-    """Enter a change request; on a terminal what is missing is asked for.
+    """Enter a change request; on a terminal it asks for what is missing.
 
     Example: fairhours request change --job FERRY --title "Bench" --requested-by Jo --basis daywork
     """
@@ -113,9 +113,9 @@ def enter_price(
     note: Note = None,
     attach: Attach = None,
 ) -> None:
-    """Price a change by lines; without any, by the lines that were loaded for it.
+    """Price a change by the lines given, or else by the lines loaded for it.
 
-    Lines given make a new revision once the last one was sent. Nothing goes to the owner yet.
+    Once a revision was sent, new lines make a new revision. Nothing goes to the owner yet.
 
     Example: fairhours enter price --job FERRY CR4 --labour carpenter=12 --omit DECK=4
     """
@@ -159,7 +159,7 @@ def submit_price(
     note: Note = None,
     attach: Attach = None,
 ) -> None:
-    """Record that a price was sent to the owner; it takes the place of the one sent before.
+    """Record that a price was sent to the owner; it replaces the one sent before.
 
     Example: fairhours submit price --job FERRY CR4 --valid-until 2026-06-30 --days-requested 0
     """
@@ -180,9 +180,9 @@ def accept_counter_offer(
     note: Note = None,
     attach: Attach = None,
 ) -> None:
-    """Accept the owner's counter-offer: this approves the revision drawn up from it.
+    """Accept the owner's counter-offer; this approves the revision drawn up from it.
 
-    Who approves, up to what sum and by which letter is what the counter-offer says.
+    The counter-offer says who approves, up to what sum and by which letter.
 
     Example: fairhours accept counter-offer --job FERRY CR4 --revision 2
     """
@@ -218,7 +218,9 @@ def record_notice(
     aware_on: Annotated[
         Text, typer.Option("--aware-on", help="the day the yard became aware of it")
     ] = None,
-    on: Annotated[Text, typer.Option("--date", help="the day it was sent; else today")] = None,
+    on: Annotated[
+        Text, typer.Option("--date", help="the day it was sent; today if left out")
+    ] = None,
     received_on: Annotated[Text, typer.Option("--received-on")] = None,
     document: Annotated[Text, typer.Option("--document", help="the notice by its name")] = None,
     person: Person = None,
@@ -226,7 +228,7 @@ def record_notice(
     note: Note = None,
     attach: Attach = None,
 ) -> None:
-    """Record a notice sent to the owner: this alone stops a notice limit.
+    """Record a notice sent to the owner; only a recorded notice stops a notice limit.
 
     What a notice has to say and by when it must arrive is a matter of the contract.
 
@@ -244,7 +246,7 @@ def save_attachment(
     attachment: Annotated[str, typer.Argument(help="its id, attachment:13.1")],
     out: Annotated[Path, typer.Option("--out", help="the file to write")],
 ) -> None:
-    """Write a file that was attached to a change; `show change` has the ids.
+    """Write a file that was attached to a change; `show change` lists the ids.
 
     Example: fairhours save attachment attachment:13.1 --out letter.pdf
     """

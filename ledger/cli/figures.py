@@ -88,9 +88,9 @@ def overrun(
 def changes(
     context: typer.Context, job: Job, status_date: Day = None, format: Format = "table"
 ) -> None:
-    """List every change of a job: price, hours, days, what needs attention, and the job's sum.
+    """List every change of a job: price, hours, days, what needs attention, and the contract sum.
 
-    Without --status-date the usual one, or the newest day of a change if that is later.
+    Without --status-date: the usual one, or the latest day of a change if later.
 
     Example: fairhours changes --job FERRY --status-date 2026-05-31
     """

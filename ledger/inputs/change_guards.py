@@ -47,10 +47,10 @@ def fault_of(change: Change, event: Event, before: ChangeState) -> str | None:
     authority = authority_of(change.facts)
     if not authority.lists(event.person, "instruct"):
         may = " or ".join(authority.names("instruct")) or "nobody"
-        return f'"{event.person}" is not listed; an instruction is {event.name} by {may}'
+        return f'"{event.person}" may not instruct; only {may} may'
     marked = next(each for each in change.events if each == event)
     if not marked.listed:
-        return f'it is above the limit of "{event.person}"; somebody above has to say so'
+        return f'above the limit of "{event.person}"; a person with a higher limit has to decide'
     return None
 
 

@@ -135,8 +135,8 @@ REFUSED = {
     ),
     "a number twice": (
         ("request change", "Q1", "--title", "x", "--requested-by", "y", "--basis", "daywork"),
-        "job STAGE: Q1 is there already; leave the number out and the next one is taken; "
-        "`load changes` rewords one\n",
+        "job STAGE: change Q1 already exists; leave the number out to take the next one, or reword "
+        "it by `load changes`\n",
     ),
     "what is missing": (
         ("approve change", "Q1"),
@@ -148,9 +148,9 @@ REFUSED = {
     ),
     "a move that may not follow": (
         ("dispute price", "Q1", "--person", "Jonna", "--date", "2026-03-10"),
-        "Q1: disputed on 2026-03-10 may not follow price requested, instruction none; legal now: "
-        "priced, submitted, approved, declined, withdrawn, instructed, complete, time_decided, "
-        "notified\nnothing was written\n",
+        "Q1: disputed on 2026-03-10 is not allowed with price requested, instruction none; "
+        "allowed: priced, submitted, approved, declined, withdrawn, instructed, complete, "
+        "time_decided, notified\nnothing was written\n",
     ),
     "a line that cannot be read": (
         ("enter price", "Q1", "--labour", "carpenter 12"),
@@ -162,7 +162,8 @@ REFUSED = {
     ),
     "a value of a fixed price": (
         ("agree value", "Q1", "--amount", "900", "--person", "Jonna"),
-        "a value is agreed for daywork, and Q1 is fixed_price; leave it out\nnothing was written\n",
+        "value_agreed is for daywork only, and Q1 is fixed_price; leave it out\n"
+        "nothing was written\n",
     ),
     "an order that needs no confirmation": (
         ("confirm instruction", "Q1", "--person", "Jonna Merrick", "--date", "2026-03-12"),
@@ -201,7 +202,7 @@ def test_an_approval_needs_a_listed_person_their_limit_and_a_reference(job: Yard
     ada = do(job, "approve change", "Q1", *by["ada  BRUNT"])
 
     assert guest == (
-        'Q1: "A guest" is not listed in the job to approve; Jonna Merrick or Ada Brunt may\n'
+        'Q1: "A guest" may not approve changes of this job; Jonna Merrick or Ada Brunt may\n'
         "nothing was written\n"
     )
     assert jonna == (
@@ -254,8 +255,7 @@ def test_an_order_of_anybody_else_counts_once_it_is_confirmed(job: Yard) -> None
         "instruction awaits confirmation",
     ]
     assert by_ada == (
-        'Q1: "Ada Brunt" is not listed; an instruction is confirmed by Jonna Merrick\n'
-        "nothing was written\n"
+        'Q1: "Ada Brunt" may not instruct; only Jonna Merrick may\nnothing was written\n'
     )
     assert waiting == {"instructed_price_open": 0, "at_risk": 3}
     assert marks(job) == {"instructed_price_open": 8, "at_risk": 0}
@@ -297,7 +297,7 @@ def test_an_attached_file_is_kept_by_its_content_and_checked(job: Yard) -> None:
     assert (job.folder / "out.pdf").read_text(encoding="utf-8") == "signed"
     assert saved == f"{job.folder / 'out.pdf'}: 6 bytes\n"
     assert job.run(*save, ok=False).stderr == f"{attached[0]['id']}: the file was erased\n"
-    assert again.startswith("recorded so already: ")
+    assert again.startswith("already recorded: ")
     assert same
     assert [(row["event"], row["name"]) for row in attached] == [
         ("instructed", "signed.pdf"),
@@ -319,7 +319,7 @@ def test_an_attachment_without_its_file_fails_the_check(job: Yard) -> None:
     said = job.run("check", ok=False).stderr
 
     assert "attachment: batch " in said
-    assert "row 1 names a file that the book has not" in said
+    assert "row 1 names a file that is not in the book" in said
 
 
 def test_a_file_that_cannot_be_attached_refuses_the_whole(job: Yard) -> None:
@@ -372,7 +372,7 @@ def test_on_a_terminal_what_is_missing_is_asked_for(
     )
     words = "\n".join(line.strip() for line in (asked + priced).splitlines())
 
-    assert 'change_basis "fixed" is none of fixed_price, daywork, no_charge' in words
+    assert 'change_basis "fixed" is unknown; use one of fixed_price, daywork, no_charge' in words
     assert (
         '"carpenter 8" cannot be read; write it as carpenter=12 or carpenter/senior=7:30' in words
     )
@@ -414,6 +414,6 @@ def test_the_agreed_completion_date_stays_after_the_freeze(stage: Yard) -> None:
     later = stage.write("job.toml", card.format("completion_date = 2026-04-10"))
 
     assert stage.run("load", "job", later, ok=False).stderr == (
-        "job.toml: the completion date 2026-03-27 of a frozen job moves by days granted alone "
+        "job.toml: the completion date 2026-03-27 of a frozen job changes only by days granted "
         "(`fairhours decide time --job STAGE CHANGE --days N`)\n"
     )

@@ -8,8 +8,8 @@ WORDINGS = {
     "plan_frozen": "{file}: the plan of {job} is frozen",
     "frozen_job_keeps": "{file}: {key} of a frozen job changes only by a named baseline change",
     "completion_date_kept": (
-        "{file}: the completion date {agreed} of a frozen job moves by days granted alone "
-        "({remedy})"
+        "{file}: the completion date {agreed} of a frozen job changes only by days "
+        "granted ({remedy})"
     ),
     "estimate_not_frozen": "{file}: job {job} is not frozen yet; load the estimate again",
     "baseline_change_known": (
@@ -20,10 +20,10 @@ WORDINGS = {
     "holidays_unknown": "settings: yard.holidays {why}",
     # Changes.
     "change_unknown": 'job {job}: there is no change "{change}"; {remedy} lists them',
-    "change_known": "job {job}: {change} is there already; {remedy}",
+    "change_known": "job {job}: change {change} already exists; {remedy}",
     "approval_lacking": "{because}\nnothing was written",
     "approval_not_listed": (
-        '{change}: "{person}" is not listed in the job to approve; {listed:or} may'
+        '{change}: "{person}" may not approve changes of this job; {listed:or} may'
     ),
     "approval_above_limit": "{change}: {amount} is above the {limit} that {person} may approve",
     "approval_without_reference": (

@@ -23,7 +23,7 @@ REMEDIES = {
     "load": "load {what}",
     "load_first": "load {what} first",
     "undo": "`fairhours undo reversal {reversal}`",
-    "request_anew": "leave the number out and the next one is taken; `load changes` rewords one",
+    "request_anew": "leave the number out to take the next one, or reword it by `load changes`",
     "enter_again": "enter the fact again",
     "enter_text_again": "what it erased is gone; enter the text again",
     "withdraw_cause": "it follows from other facts; withdraw the fact it comes from",

@@ -25,7 +25,7 @@ def entered_lines(done: "ChangeEntered") -> list[str]:
     entered, now = done.entered, done.now
     lines = [line for each in entered.said for line in lines_of(each)]
     lines += [f"{entered.change}: attached {name}" for name in entered.attached]
-    before = "recorded so already: " if entered.as_before else ""
+    before = "already recorded: " if entered.as_before else ""
     lines.append(f"{before}{entered.change}, {now.title}: {standing_words(now)}")
     return lines + finished_lines(done.finished)
 

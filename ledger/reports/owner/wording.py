@@ -161,7 +161,7 @@ MATTER_MEANINGS = {
     "stopped": "What was done is still to be priced.",
     "stopped_with_price": "The price sent covers all of the work; the part done is to be agreed.",
     "no_price": INSTRUCTION_STANDS,
-    "confirmation_awaited": "It counts once somebody confirms it who may instruct.",
+    "confirmation_awaited": "It counts once a person who may instruct confirms it.",
     "daywork_unsigned": "",
 }
 INDICATION = "Hours worked so far at contract rates: an indication, not a price."
