@@ -147,6 +147,8 @@ def messages(faults: list[Fault], worded: Callable[[Remedy], str] = str) -> list
 def _message(faults: list[Fault], worded: Callable[[Remedy], str] = str) -> str:
     """Return what is said of the faults of one kind: all their lines, and the first values."""
     first = faults[0]
+    if not first.file:  # Typed, not read from a file.
+        return first.what + (f"; {worded(first.remedy)}" if first.remedy else "")
     *sheet, column = first.before.rpartition("!")
     before, cell = ("".join(sheet), column) if sheet[1] else (first.before, "")
     lines = sorted({fault.line for fault in faults})

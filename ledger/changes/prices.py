@@ -5,9 +5,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
-from typing import Any
+from typing import Any, Protocol
 
-from ledger.changes.requests import Change
 from ledger.domain.allocation import allocated
 from ledger.domain.change_life import ChangeState
 from ledger.domain.pricing import (
@@ -38,6 +37,17 @@ class Price:
         return self.added + self.omitted
 
 
+class Priced(Protocol):
+    """A change as it is priced: its request, and the lines of each revision."""
+
+    code: str
+    facts: dict[str, Any]
+    lines: dict[int, list[dict[str, Any]]]
+
+    def offered_in(self, revision: int) -> int | None:
+        """Return the first batch that submitted or approved a revision, None before that."""
+
+
 class PriceList:
     """The charge rates of a job, and how its changes are priced by them."""
 
@@ -50,7 +60,7 @@ class PriceList:
         for package, trade, ms in book.rows("owner/package_hours", job=job):
             self.packages[package][trade] = ms
 
-    def price(self, change: Change, state: ChangeState, revision: int) -> Price:
+    def price(self, change: Priced, state: ChangeState, revision: int) -> Price:
         """Return the price of a revision; nothing for a change without charge.
 
         Raises: Refused when a trade has no charge rate on the pricing date.
@@ -61,7 +71,7 @@ class PriceList:
             sum((amount for amount in amounts if amount < 0), NOTHING),
         )
 
-    def lines(self, change: Change, state: ChangeState, revision: int) -> tuple[PriceLine, ...]:
+    def lines(self, change: Priced, state: ChangeState, revision: int) -> tuple[PriceLine, ...]:
         """Return the lines of a revision, each with its rate and its amount rounded once.
 
         An omission that names no trade is a line for each trade of its package.

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
+from ledger.changes.authority import mark_unlisted
 from ledger.domain.change_life import APPROVALS, ChangeState, Event, state_on
 from ledger.store.book import Book
 
@@ -101,6 +102,7 @@ def changes_of(book: Book, job: str, asked: tuple[str, str, str] = YARD) -> dict
         if row["change"] in changes:
             changes[row["change"]].records.append(row)
             changes[row["change"]].events.append(event_of(row))
+    mark_unlisted(book, job, changes.values())
     return changes
 
 
@@ -116,4 +118,7 @@ def event_of(row: dict[str, Any]) -> Event:
         row["days_granted"],
         row["agreed_value"],
         row["agreed_ms"],
+        row["days_requested"],
+        row["person"],
+        row["reference"],
     )

@@ -5,8 +5,10 @@ from typing import Annotated
 
 import typer
 
-from ledger.cli.context import Format, Options, chosen, to_read, to_write
+from ledger.cli.context import Day, Format, Options, chosen, day_of, to_read, to_write
+from ledger.cli.figures import show_change
 from ledger.cli.output import FORMATS, give, give_rows, say
+from ledger.errors import WrongUsage
 
 HEAD_SHOWN = 12  # For people; for machines the whole head.
 
@@ -76,18 +78,27 @@ def history(context: typer.Context, format: Format = "table") -> None:
 
 def show(
     context: typer.Context,
-    what: Annotated[str, typer.Argument(help="settings, crew, or any fact table")],
+    what: Annotated[str, typer.Argument(help="settings, crew, or any fact table; or change")],
+    named: Annotated[str | None, typer.Argument(help="the number of a change")] = None,
+    job: Annotated[str | None, typer.Option("--job", help="the job of the change")] = None,
+    status_date: Day = None,
     every: Annotated[
         bool, typer.Option("--all", help="include superseded and withdrawn rows, marked")
     ] = False,
     format: Format = "table",
 ) -> None:
-    """Show settings with their defaults, the crew, or the current rows of a fact table.
+    """Show settings with their defaults, the crew, the rows of a fact table, or one change.
 
-    Each row has its id, by which `withdraw fact` names it.
+    Each row has its id, by which `withdraw fact` names it. `show change NUMBER --job J` shows the
+    history of a change, its prices, hours by week and attachments.
 
     Example: fairhours show crew
     """
+    if named is not None:
+        if what != "change" or job is None:
+            raise WrongUsage("shown_by_number", what=what)
+        show_change(context, job, named, day_of(status_date), format)
+        return
     from ledger.commands.book import show as rows_of
 
     table = rows_of(to_read(context), what, every=every)

@@ -85,7 +85,45 @@ def overrun(
         overrun_table(known.overrun, format)
 
 
+def changes(
+    context: typer.Context, job: Job, status_date: Day = None, format: Format = "table"
+) -> None:
+    """List every change of a job: price, hours, days, what needs attention, and the contract sum.
+
+    Without --status-date: the usual one, or the latest day of a change if later.
+
+    Example: fairhours changes --job FERRY --status-date 2026-05-31
+    """
+    from ledger.cli.change_tables import changes_table
+    from ledger.commands.changes import changes as known_changes
+    from ledger.commands.changes_as_json import changes_json
+
+    chosen("--format", format, FORMATS)
+    known = known_changes(to_read(context), job, day_of(status_date))
+    if format == "json":
+        give(to_json(changes_json(known)))
+    else:
+        _say_closed(known.closed_to, known.stamp)
+        changes_table(known, format)
+
+
+def show_change(
+    context: typer.Context, job: str, change: str, status_date: date | None, format: str
+) -> None:
+    """Give one change with its life, prices, time by week and attachments."""
+    from ledger.cli.change_tables import change_table
+    from ledger.commands.changes import show_change as known_change
+    from ledger.commands.changes_as_json import change_shown_json
+
+    chosen("--format", format, ("table", "json"))
+    shown = known_change(to_read(context), job, change, status_date)
+    if format == "json":
+        give(to_json(change_shown_json(shown)))
+    else:
+        change_table(shown)
+
+
 def add_to(app: typer.Typer) -> None:
     """Add these commands to the program."""
-    for command in (performance, overrun):
+    for command in (performance, overrun, changes):
         app.command()(command)

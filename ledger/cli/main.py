@@ -10,6 +10,8 @@ from typer.core import TyperGroup
 from ledger import __version__
 from ledger.cli import (
     book_commands,
+    change_answers,
+    changes,
     corrections,
     doubts,
     entries,
@@ -117,6 +119,8 @@ doubts.add_to(app)
 figures.add_to(app)
 periods.add_to(app)
 pages.add_to(app)
+changes.add_to(app)
+change_answers.add_to(app)
 withdrawals.add_to(app)
 erasing.add_to(app)
 manual.add_to(app)

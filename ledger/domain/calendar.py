@@ -78,6 +78,17 @@ class WorkCalendar:
         return self.days[later] if later < len(self.days) else None
 
 
+def days_later(day: date, count: int, calendar: WorkCalendar | None) -> date | None:
+    """Return the day a number of days later: of working days by a calendar, else of any.
+
+    None when that lies beyond the calendar.
+    """
+    if calendar is None or not count:
+        return day + timedelta(days=count)
+    place = calendar.upto(day) + count - 1
+    return calendar.days[place] if place < len(calendar.days) else None
+
+
 def working_days(
     first: date, last: date, week: Sequence[str], days_off: frozenset[date]
 ) -> Iterator[date]:

@@ -10,11 +10,13 @@ from ledger.baseline.approval import Approver, OmissionShort
 from ledger.changes.requests import Change, changes_of, event_of
 from ledger.domain.change_life import APPROVALS, OFFERED, Event, IllegalMove, state_on
 from ledger.errors import Faults, Remedy
+from ledger.inputs import change_guards as guards
 from ledger.inputs import columns
 from ledger.inputs.codes import refuse_shared_codes
 from ledger.inputs.outcomes import FileLoaded, Reworded, WholesLoaded
 from ledger.inputs.small_files import replace_whole, supersede
 from ledger.inputs.yard_files import file_loaded, refuse_equal_keys
+from ledger.outcomes import Outcome
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.tables.preflight import read_text
@@ -22,8 +24,12 @@ from ledger.tables.small_tables import Line, ReadTable, read_table
 
 
 def load_changes(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
+    """Add the change requests of a file."""
+    return add_changes(book, batch, read_table(read_text(path), columns.CHANGES), job)
+
+
+def add_changes(book: Book, batch: Batch, table: ReadTable, job: str) -> FileLoaded:
     """Add change requests."""
-    table = read_table(read_text(path), columns.CHANGES)
     refuse_equal_keys(table, ("change",))
     known = changes_of(book, job)
     reworded = []
@@ -34,7 +40,7 @@ def load_changes(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
             reworded += _reworded(book, batch, line, before)
     table.settle()
     refuse_shared_codes(
-        book, table.file.name, job, changes={line["change"] for line in table.lines}
+        book, table.file.name or "number", job, changes={line["change"] for line in table.lines}
     )
     rows = [{"job": job, **line.values} for line in table.lines]
     return file_loaded(table, [supersede(book, batch, "change", rows), *reworded])
@@ -59,8 +65,12 @@ def _refuse_another_offer(table: ReadTable, line: Line, before: Change) -> None:
 
 
 def load_change_lines(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
+    """Add the price lines of a file."""
+    return add_change_lines(book, batch, read_table(read_text(path), columns.CHANGE_LINES), job)
+
+
+def add_change_lines(book: Book, batch: Batch, table: ReadTable, job: str) -> FileLoaded:
     """Add price lines, each revision of a change whole."""
-    table = read_table(read_text(path), columns.CHANGE_LINES)
     known = changes_of(book, job)
     packages = {code for code, what in book.rows("jobs/codes_of_job", job=job) if what == "package"}
     wholes: dict[tuple[str, int], list[Line]] = defaultdict(list)
@@ -124,8 +134,18 @@ def _check_labour(table: ReadTable, line: Line, packages: set[str]) -> None:
 
 
 def load_change_events(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
-    """Add events of changes, in the order of their dates, with what they do to the baseline."""
-    table = read_table(read_text(path), columns.CHANGE_EVENTS)
+    """Add the events of a file."""
+    return add_change_events(book, batch, read_table(read_text(path), columns.CHANGE_EVENTS), job)
+
+
+def add_change_events(
+    book: Book, batch: Batch, table: ReadTable, job: str, *, guarded: bool = False
+) -> FileLoaded:
+    """Add events of changes, in the order of their dates, with what they do to the baseline.
+
+    A history that is loaded is taken as it was, and what an approval lacks is said. `guarded`
+    refuses such an approval, as the commands that enter one by one do.
+    """
     known = changes_of(book, job)
     for line in table.lines:
         if line["change"] and line["change"] not in known:
@@ -135,7 +155,7 @@ def load_change_events(book: Book, batch: Batch, path: Path, job: str) -> FileLo
                 table.fault(line.number, fault)
     table.settle()
     approver = Approver(book, batch, job)
-    short: list[OmissionShort] = []
+    short: list[Outcome] = []
     fresh = 0
     for line in sorted(table.lines, key=lambda each: each["day"]):
         earlier = known[line["change"]]
@@ -149,7 +169,12 @@ def load_change_events(book: Book, batch: Batch, path: Path, job: str) -> FileLo
             if _recorded(earlier, row):
                 _still_legal(table, line, change)
             else:
-                short += _apply(table, line, approver, (change, event_of(row)))
+                event = event_of(row)
+                short += _apply(table, line, approver, (change, event))
+                remarks = guards.remarks(book, job, change, event)
+                if guarded:
+                    guards.refuse(remarks)
+                short += remarks
     loaded = WholesLoaded("change_event", fresh, len(table.lines) - fresh)
     return file_loaded(table, [loaded, *short])
 
@@ -157,10 +182,13 @@ def load_change_events(book: Book, batch: Batch, path: Path, job: str) -> FileLo
 def _particulars_astray(line: Line, basis: str) -> Iterator[str]:
     """Yield what a row says that does not belong to its event, or leaves out."""
     event = line["event"]
+    yield from guards.strangers(line)
     if line["condition"] and event in APPROVALS:
         yield "a yes with a condition is a counter-offer; enter it as counter_offer, then accepted"
     elif line["condition"] and event != "counter_offer":
         yield f"condition belongs to a counter_offer, not to {event}; leave it blank"
+    if event == "time_decided" and line.is_blank("days_granted"):
+        yield "days_granted is blank; fill in the days granted, 0 for none"
     if event == "value_agreed":
         if basis != "daywork":
             yield f"value_agreed is for daywork only, and {line['change']} is {basis}; leave it out"
@@ -209,6 +237,8 @@ def _apply(
         before = state_on(earlier, event.day)
     except IllegalMove as error:
         raise Faults([table.fault_at(line.number, f"{change.code}: {error}")]) from None
+    if fault := guards.fault_of(change, event, before):
+        raise Faults([table.fault_at(line.number, f"{change.code}: {fault}")])
     return approver.post(change, event, before)
 
 

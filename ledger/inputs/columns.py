@@ -1,7 +1,7 @@
 """The columns of every input file."""
 
 from ledger.domain import parsing as p
-from ledger.domain.change_life import CHANGE_BASES, ORIGINS
+from ledger.domain.change_life import CHANGE_BASES, EVENTS, ORIGINS
 from ledger.domain.codes import code_of as code
 from ledger.domain.codes import word_of as word
 from ledger.tables.small_tables import Column, choice, not_below_zero, unused
@@ -13,20 +13,6 @@ TECHNIQUES = (
     "fixed_formula",
     "apportioned_effort",
     "level_of_effort",
-)
-EVENTS = (
-    "priced",
-    "submitted",
-    "approved",
-    "declined",
-    "disputed",
-    "counter_offer",
-    "accepted",
-    "withdrawn",
-    "instructed",
-    "stopped",
-    "complete",
-    "value_agreed",
 )
 
 _hours = not_below_zero(p.parse_hours)
@@ -154,8 +140,11 @@ CHANGE_EVENTS = (
     Column("condition"),
     Column("agreed_value", not_below_zero(p.parse_sum)),
     Column("agreed_hours", _hours, stored_as="agreed_ms"),
+    Column("days_requested", not_below_zero(p.parse_whole)),
+    Column("aware_on", p.parse_date),
+    Column("received_on", p.parse_date),
+    Column("document"),
     Column("note"),
-    *unused("days_requested", "aware_on", "received_on", "document"),
 )
 ATTENDANCE = (
     Column("worker_id", code, needed=True),

@@ -6,6 +6,7 @@ from datetime import date, datetime, timedelta
 from decimal import Decimal
 from typing import Any
 
+from ledger.changes.authority import ACTS
 from ledger.domain.calendar import WEEKDAYS
 from ledger.domain.codes import code_of
 from ledger.domain.parsing import parse_date, parse_hours, parse_name, parse_sum
@@ -28,14 +29,21 @@ OPTIONAL = (
     "management_reserve_hours",
     "owner_sees_overrun",
     "key_dates",
+    "completion_date",
+    "days",
+    "silence_confirms_days",
+    "authority",
 )
 # What a job may say and nothing uses yet.
 COMING = (
-    *("completion_date", "days", "days_on", "certificate", "omissions_credited", "target_hours"),
+    *("days_on", "certificate", "omissions_credited", "target_hours"),
     *("target_shares", "stage_payments", "notice_limits", "retention", "daywork", "advance"),
     *("provisional_sums", "delay_damages", "invoice"),
 )
 OF_A_KEY_DATE = ("name", "date", "packages")
+OF_A_PERSON = ("person", "may", "up_to")
+DAYS = ("working", "calendar")
+LISTS = ("key_dates", "authority")
 BASES = ("fixed_price", "time_charge", "target")
 FIRST_YEAR, LAST_YEAR = 1990, 2100
 # How far a job's calendar is written out before its start and after its finish.
@@ -50,7 +58,7 @@ def job_row(file: TomlFile) -> Row:
 
     Raises: Faults, naming every key that is missing, unknown or does not fit.
     """
-    file.refuse_unknown((), file.tables, ("job", "key_dates"), (*COMING, "owner"))
+    file.refuse_unknown((), file.tables, ("job", *LISTS), (*COMING, "owner"))
     job = file.tables.get("job")
     if not isinstance(job, dict):
         file.fault((), "there is no table [job]")
@@ -62,6 +70,7 @@ def job_row(file: TomlFile) -> Row:
     row = {name: _checked(file, ("job", name), job[name]) for name in CHECKS if name in job}
     _check_span(file, row)
     row["key_dates"] = _key_dates(file, job, row)
+    row["authority"] = _authority(file, job)
     file.settle()
     return _kept(row)
 
@@ -81,6 +90,10 @@ def _kept(row: Row) -> Row:
         "management_reserve_ms": row.get("management_reserve_hours", 0),
         "owner_sees_overrun": row.get("owner_sees_overrun", _by_the_hour(row)),
         "key_dates": json.dumps(row["key_dates"], default=str),
+        "completion_date": row.get("completion_date"),
+        "days": row.get("days", DAYS[0]),
+        "silence_confirms_days": row.get("silence_confirms_days"),
+        "authority": json.dumps(row["authority"], ensure_ascii=False),
     }
 
 
@@ -106,25 +119,49 @@ def _check_span(file: TomlFile, row: Row) -> None:
         file.fault(path, f"planned_finish {finish} is before planned_start {start}")
 
 
-def _key_dates(file: TomlFile, job: Row, row: Row) -> list[Row]:
-    """Return the key dates: a list of tables, beside [job] or in it."""
-    inside = "key_dates" in job
-    if inside and "key_dates" in file.tables:
-        file.fault(("key_dates",), "key_dates appears in [job] too; leave one out")
-    before: KeyPath = ("job",) if inside else ()
-    given = job["key_dates"] if inside else file.tables.get("key_dates", [])
+def _listed(file: TomlFile, job: Row, name: str) -> tuple[KeyPath, list[Row]]:
+    """Return a list of tables, beside [job] or in it, and where it stands."""
+    inside = name in job
+    if inside and name in file.tables:
+        file.fault((name,), f"{name} appears in [job] too; leave one out")
+    path: KeyPath = ("job", name) if inside else (name,)
+    given = job[name] if inside else file.tables.get(name, [])
     if not isinstance(given, list) or not all(isinstance(each, dict) for each in given):
-        file.fault((*before, "key_dates"), "key_dates is not a list; write [[key_dates]] for each")
-        return []
-    read = [
-        _key_date(file, (*before, "key_dates", place), each, row)
-        for place, each in enumerate(given)
-    ]
+        file.fault(path, f"{name} is not a list; write [[{name}]] for each")
+        return path, []
+    return path, given
+
+
+def _key_dates(file: TomlFile, job: Row, row: Row) -> list[Row]:
+    """Return the key dates."""
+    path, given = _listed(file, job, "key_dates")
+    read = [_key_date(file, (*path, place), each, row) for place, each in enumerate(given)]
     names = [each.get("name") for each in read]
     for place, name in enumerate(names):
         if name and name in names[:place]:
-            file.fault((*before, "key_dates", place), f'key date "{name}" appears twice')
+            file.fault((*path, place), f'key date "{name}" appears twice')
     return read
+
+
+def _authority(file: TomlFile, job: Row) -> list[Row]:
+    """Return who may instruct and approve for the owner, each with their limit."""
+    path, given = _listed(file, job, "authority")
+    read = [_person(file, (*path, place), each) for place, each in enumerate(given)]
+    names = [" ".join(str(each["person"]).split()).casefold() for each in read]
+    for place, name in enumerate(names):
+        if name in names[:place]:
+            file.fault((*path, place), f'"{read[place]["person"]}" appears twice; leave one out')
+    return read
+
+
+def _person(file: TomlFile, path: KeyPath, given: Row) -> Row:
+    file.refuse_unknown(path, given, OF_A_PERSON)
+    if "person" not in given:
+        file.fault(path, "authority has no person")
+    read = {name: _checked(file, (*path, name), given[name]) for name in given if name in CHECKS}
+    up_to = read.get("up_to")
+    limit = None if up_to is None else f"{up_to:f}"
+    return {"person": read.get("person"), "may": read.get("may", list(ACTS)), "up_to": limit}
 
 
 def _key_date(file: TomlFile, path: KeyPath, given: Row, row: Row) -> Row:
@@ -177,10 +214,32 @@ def _week(value: object) -> list[str]:
     return value
 
 
-def _basis(value: object) -> str:
-    if value not in BASES:
-        raise ValueError(f"{_shown(value)} is unknown; use one of {', '.join(BASES)}")
-    return str(value)
+def _choice(*words: str) -> Check:
+    def check(value: object) -> str:
+        if value not in words:
+            raise ValueError(f"{_shown(value)} is unknown; use one of {', '.join(words)}")
+        return str(value)
+
+    return check
+
+
+def _acts(value: object) -> list[str]:
+    if not isinstance(value, list) or not value or any(each not in ACTS for each in value):
+        raise ValueError(f"{_shown(value)} is not a list of {', '.join(ACTS)}")
+    return value
+
+
+def _limit(value: object) -> Decimal:
+    amount = parse_sum(_amount(value))
+    if amount < 0:
+        raise ValueError(f'"{value}" is below zero')
+    return amount
+
+
+def _count(value: object) -> int:
+    if not isinstance(value, int) or isinstance(value, bool) or value < 0:
+        raise ValueError(f"{_shown(value)} is not a number of days; write it as 7")
+    return value
 
 
 def _reserve(value: object) -> int:
@@ -222,11 +281,18 @@ CHECKS: dict[str, Check] = {
     "contract_date": _day,
     "planned_start": _day,
     "planned_finish": _day,
-    "contract_basis": _basis,
+    "contract_basis": _choice(*BASES),
     "working_week": _week,
     "days_off": _days,
     "management_reserve_hours": _reserve,
     "owner_sees_overrun": _flag,
+    "completion_date": _day,
+    "days": _choice(*DAYS),
+    "silence_confirms_days": _count,
+    # Of somebody who may act for the owner.
+    "person": _text,
+    "may": _acts,
+    "up_to": _limit,
     # Of a key date.
     "name": _text,
     "date": _day,

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 
-from ledger.errors import Fault
+from ledger.errors import Fault, Refused
 from ledger.outcomes import Outcome
 
 
@@ -103,6 +103,27 @@ class BaselineChangesLoaded(Outcome):
 
     new: int
     count: int
+
+
+@dataclass(frozen=True)
+class ApprovalInDoubt(Outcome):
+    """An approval, and what it lacks by the job's list: each as it is refused when entered."""
+
+    change: str
+    lacks: tuple[Refused, ...]
+
+
+@dataclass(frozen=True)
+class InstructionAwaits(Outcome):
+    """An instruction of somebody not listed, or above the limit; who may confirm it.
+
+    `counts_from` is the day from which silence confirms it, where the contract says so.
+    """
+
+    change: str
+    person: str | None
+    listed: tuple[str, ...]
+    counts_from: date | None
 
 
 @dataclass(frozen=True)

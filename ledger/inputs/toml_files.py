@@ -108,6 +108,10 @@ def _refuse_after_freeze(book: Book, file: str, row: dict[str, Any]) -> None:
             if before[0][name] != row[name]:
                 by_name = Remedy("load", what="baseline-changes")
                 raise Refused("frozen_job_keeps", file=file, key=name, remedy=by_name)
+        agreed = before[0]["completion_date"]
+        if agreed is not None and row["completion_date"] != agreed:
+            by_days = Remedy("decide_time", job=row["job"])
+            raise Refused("completion_date_kept", file=file, agreed=agreed, remedy=by_days)
 
 
 def _calendar(book: Book, row: dict[str, Any]) -> list[date]:

@@ -221,9 +221,10 @@ TABLES = _tables(
         f"job VARCHAR; title VARCHAR; owner VARCHAR; contract_sum {_MONEY}; contract_date DATE;"
         "planned_start DATE; planned_finish DATE; contract_basis VARCHAR; working_week VARCHAR;"
         "days_off VARCHAR; management_reserve_ms BIGINT; owner_sees_overrun BOOLEAN;"
-        "key_dates VARCHAR",
+        "key_dates VARCHAR; completion_date DATE; days VARCHAR; silence_confirms_days BIGINT;"
+        "authority VARCHAR",
         key=("job",),
-        erasable=("title", "owner"),
+        erasable=("title", "owner", "authority"),
     ),
     Table("job_day", "job VARCHAR; day DATE", whole=("job",)),
     Table(
@@ -295,9 +296,15 @@ TABLES = _tables(
         "job VARCHAR; change VARCHAR; event VARCHAR; day DATE; person VARCHAR; revision BIGINT;"
         "reference VARCHAR; valid_until DATE; rough BOOLEAN; not_to_exceed BOOLEAN;"
         f"days_granted BIGINT; condition VARCHAR; agreed_value {_MONEY}; agreed_ms BIGINT;"
-        "note VARCHAR",
+        "days_requested BIGINT; aware_on DATE; received_on DATE; document VARCHAR; note VARCHAR",
         key=("job", "change", "event", "day", "revision"),
-        erasable=("person", "reference", "condition", "note"),
+        erasable=("person", "reference", "condition", "document", "note"),
+    ),
+    Table(
+        "attachment",
+        "job VARCHAR; change VARCHAR; event VARCHAR; day DATE; revision BIGINT; name VARCHAR;"
+        "sha256 VARCHAR",
+        erasable=("name", "sha256"),
     ),
 )
 

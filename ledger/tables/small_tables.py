@@ -2,8 +2,9 @@
 
 import csv
 import io
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from pathlib import Path
 from typing import Any
 
 from ledger.domain.spreadsheets import column_letters
@@ -125,6 +126,19 @@ def read_table(file: TextFile, columns: Sequence[Column]) -> ReadTable:
             _read_row(table, columns, (number, cells))
     if not table.lines and not table.faults:
         raise Refused("rows_missing", file=file.name)
+    return table
+
+
+def typed_table(rows: Sequence[Mapping[str, str]], columns: Sequence[Column]) -> ReadTable:
+    """Return rows that were typed one by one, parsed as those of a file are; blank is left out.
+
+    Faults of them name no file. Raises: Faults when a value cannot be read.
+    """
+    table = ReadTable(TextFile("", Path(), "", "", ""))
+    table.head = [column.name for column in columns if not column.unused]
+    for number, given in enumerate(rows, start=1):
+        _read_row(table, columns, (number, [given.get(name) or "" for name in table.head]))
+    table.settle()
     return table
 
 

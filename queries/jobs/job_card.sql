@@ -1,6 +1,6 @@
 -- job_card: what a job is, as known.
 -- In:  $job VARCHAR; $upto BIGINT, the last batch that counts
--- Out: job VARCHAR; title VARCHAR; owner VARCHAR; contract_sum DECIMAL(38,4); contract_date DATE; planned_start DATE; planned_finish DATE; contract_basis VARCHAR; management_reserve_ms BIGINT; owner_sees_overrun BOOLEAN; key_dates VARCHAR
+-- Out: job VARCHAR; title VARCHAR; owner VARCHAR; contract_sum DECIMAL(38,4); contract_date DATE; planned_start DATE; planned_finish DATE; contract_basis VARCHAR; management_reserve_ms BIGINT; owner_sees_overrun BOOLEAN; key_dates VARCHAR; completion_date DATE; days VARCHAR; silence_confirms_days BIGINT; authority VARCHAR, JSON
 SELECT
     job,
     title,
@@ -12,7 +12,11 @@ SELECT
     contract_basis,
     management_reserve_ms,
     owner_sees_overrun,
-    key_dates
+    key_dates,
+    completion_date,
+    days,
+    silence_confirms_days,
+    authority
 FROM current_job($upto)
 WHERE job = $job
 ORDER BY job

@@ -1,6 +1,6 @@
 -- change_events: the events of a job's changes, in the order of their days.
 -- In:  $job VARCHAR; $upto BIGINT, the last batch that counts
--- Out: change VARCHAR; event VARCHAR; day DATE; revision BIGINT; person VARCHAR; reference VARCHAR; valid_until DATE; rough BOOLEAN; not_to_exceed BOOLEAN; days_granted BIGINT; agreed_value DECIMAL(38,4); agreed_ms BIGINT, milliseconds; first_batch BIGINT
+-- Out: change VARCHAR; event VARCHAR; day DATE; revision BIGINT; person VARCHAR; reference VARCHAR; valid_until DATE; rough BOOLEAN; not_to_exceed BOOLEAN; days_granted BIGINT; agreed_value DECIMAL(38,4); agreed_ms BIGINT, milliseconds; days_requested BIGINT; received_on DATE; document VARCHAR; first_batch BIGINT
 SELECT
     change,
     event,
@@ -14,6 +14,9 @@ SELECT
     days_granted,
     agreed_value,
     agreed_ms,
+    days_requested,
+    received_on,
+    document,
     first_batch
 FROM owner_change_event($upto)
 WHERE job = $job

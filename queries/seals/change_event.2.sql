@@ -20,6 +20,10 @@ SELECT
         sealed(condition_hash),
         sealed(agreed_value),
         sealed(agreed_ms),
+        sealed(days_requested),
+        sealed(aware_on),
+        sealed(received_on),
+        sealed(document_hash),
         sealed(note_hash)
     ) AS sealed_text
 FROM stored_change_event($upto)

@@ -18,7 +18,11 @@ SELECT
         sealed(days_off),
         sealed(management_reserve_ms),
         sealed(owner_sees_overrun),
-        sealed(key_dates)
+        sealed(key_dates),
+        sealed(completion_date),
+        sealed(days),
+        sealed(silence_confirms_days),
+        sealed(authority_hash)
     ) AS sealed_text
 FROM stored_job($upto)
 WHERE batch >= $since

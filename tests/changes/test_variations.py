@@ -208,9 +208,8 @@ REFUSALS = {
     "no such event": (
         ["Q1,cancelled,2026-03-10"],
         'change-events.csv:2: event "cancelled" is unknown; use one of priced, submitted, '
-        "approved, "
-        "declined, disputed, counter_offer, accepted, withdrawn, instructed, stopped, complete, "
-        "value_agreed",
+        "approved, declined, disputed, counter_offer, accepted, withdrawn, instructed, confirmed, "
+        "denied, stopped, complete, time_decided, notified, value_agreed",
     ),
     "no lines": (
         ["Q1,priced,2026-03-10,3"],
@@ -219,7 +218,7 @@ REFUSALS = {
     "illegal": (
         ["Q1,submitted,2026-03-10", "Q1,declined,2026-03-11", "Q1,approved,2026-03-12"],
         "change-events.csv:4: Q1: approved on 2026-03-12 is not allowed with price declined, "
-        "instruction none; allowed: withdrawn, instructed, complete",
+        "instruction none; allowed: withdrawn, instructed, complete, time_decided, notified",
     ),
     "rough": (
         ["Q1,priced,2026-03-10,1,,yes", "Q1,submitted,2026-03-11", "Q1,approved,2026-03-12"],
@@ -228,25 +227,27 @@ REFUSALS = {
     "superseded": (
         ["Q1,submitted,2026-03-10,1", "Q1,submitted,2026-03-11,2", "Q1,approved,2026-03-12,1"],
         "change-events.csv:4: Q1: approved on 2026-03-12 is not allowed with price submitted, "
-        "revision 1 superseded, instruction none; allowed: withdrawn, instructed, complete",
+        "revision 1 superseded, instruction none; allowed: withdrawn, instructed, complete, "
+        "time_decided, notified",
     ),
     "dispute of a lapsed price": (
         ["Q1,submitted,2026-03-10,1,2026-03-12", "Q1,disputed,2026-03-13,1"],
         "change-events.csv:3: Q1: disputed on 2026-03-13 is not allowed with price lapsed, "
         "instruction none; allowed: submitted, declined, counter_offer, withdrawn, instructed, "
-        "complete",
+        "complete, time_decided, notified",
     ),
     "yes to a lapsed price": (
         ["Q1,submitted,2026-03-10,1,2026-03-12", "Q1,approved,2026-03-13,1"],
         "change-events.csv:3: Q1: approved on 2026-03-13 is not allowed with price lapsed, "
         "instruction none; allowed: submitted, declined, counter_offer, withdrawn, instructed, "
-        "complete; enter a yes to a lapsed price as counter_offer, then accepted",
+        "complete, time_decided, notified; "
+        "enter a yes to a lapsed price as counter_offer, then accepted",
     ),
     "nothing to accept": (
         ["Q1,submitted,2026-03-10,1", "Q1,accepted,2026-03-11,1"],
         "change-events.csv:3: Q1: accepted on 2026-03-11 is not allowed with price submitted, "
         "instruction none; allowed: approved, declined, disputed, counter_offer, withdrawn, "
-        "instructed, complete",
+        "instructed, complete, time_decided, notified",
     ),
 }
 

@@ -77,10 +77,10 @@ def test_a_terminal_has_colour_unless_none_is_wanted(
 
 def test_marked_parts_are_coloured_where_there_is_colour(terminal: Terminal) -> None:
     """A text bears its marks through joining, and is the same text without colour."""
-    text = joined("; ", ["2 h booked", marked("1 line is held, see it", "1 line is held")])
+    text = joined("; ", ["2 h booked", marked("1 line held, see it", "1 line held")])
 
-    assert text == "2 h booked; 1 line is held, see it"
-    assert shown_on(terminal, text) == "2 h booked; \x1b[31m1 line is held\x1b[0m, see it"
+    assert text == "2 h booked; 1 line held, see it"
+    assert shown_on(terminal, text) == "2 h booked; \x1b[31m1 line held\x1b[0m, see it"
     assert shown_on(io.StringIO(), text) == text
 
 

@@ -108,7 +108,7 @@ def test_a_refusal_names_the_legal_moves() -> None:
     assert str(refused.value) == (
         "priced on 2026-03-04 is not allowed with price submitted, instruction none; "
         "allowed: approved, declined, disputed, counter_offer, withdrawn, "
-        "instructed, complete"
+        "instructed, complete, time_decided, notified"
     )
 
 
@@ -157,8 +157,8 @@ def test_a_yes_to_a_lapsed_price_is_a_counter_offer() -> None:
 
     assert str(refused.value) == (
         "approved on 2026-03-08 is not allowed with price lapsed, instruction none; allowed: "
-        "submitted, declined, counter_offer, withdrawn, instructed, complete; "
-        "enter a yes to a lapsed price as counter_offer, then accepted"
+        "submitted, declined, counter_offer, withdrawn, instructed, complete, time_decided, "
+        "notified; enter a yes to a lapsed price as counter_offer, then accepted"
     )
 
 

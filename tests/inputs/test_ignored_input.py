@@ -13,8 +13,6 @@ NOT_USED_YET = [
     ("change-lines", f"{LINES_HEAD},{{}}\nCR1,material,Rail,,,8,80.00,price\n", "addition_on"),
     ("change-lines", f"{LINES_HEAD},{{}}\nCR1,material,Rail,,,8,80.00,Paint\n", "provisional_sum"),
     ("change-lines", f"{LINES_HEAD},{{}}\nCR1,material,Rail,,,8,80.00,A rail\n", "owner_text"),
-    ("change-events", "change,event,date,person,{}\nCR1,submitted,2026-03-12,Ada,5\n",
-     "days_requested"),
     ("charge-rates", "trade,effective_from,charge_per_hour,{}\ncarpenter,2026-01-01,60,night\n",
      "pay_class"),
 ]  # fmt: skip

@@ -235,12 +235,10 @@ def test_what_something_rests_on_stays(job: Yard) -> None:
         line: f"{line}: a line of Q1 revision 1, approved by {approved}; what was approved stays "
         "as approved; enter more work as a new change",
         change: f"{approved}, Q1 approved on 2026-03-09, would no longer be valid: there is no "
-        "change Q1 "
-        "before it",
+        "change Q1 before it",
         approved: f"{stopped}, Q1 stopped on 2026-03-16, would no longer be valid: stopped on "
-        "2026-03-16 "
-        "is not allowed with price requested, instruction none; allowed: priced, submitted, "
-        "approved, declined, withdrawn, instructed, complete",
+        "2026-03-16 is not allowed with price requested, instruction none; allowed: priced, "
+        "submitted, approved, declined, withdrawn, instructed, complete, time_decided, notified",
         crew: f"{crew}: worker A1 has 1 entry (8.00 h, 2026-03-10 to 2026-03-10) and would be "
         "left without a trade; give the right row with --with",
         first: f"{first}: the rows of N1 would add up to 10.00 h, not to 0; withdraw all its rows",

@@ -6,15 +6,23 @@ Run as a program, this file puts them into the pages:  python -m tests.manual._g
 import ast
 import re
 import textwrap
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from datetime import date
 
-from ledger.domain.change_life import PRICE_MOVES, ChangeState, Event
+from ledger.domain.change_life import (
+    EVENTS,
+    INSTRUCTION_MOVES,
+    PRICE_EVENTS,
+    PRICE_MOVES,
+    TIME_MOVES,
+    WORK_MOVES,
+    ChangeState,
+    Event,
+)
 from tests.house.test_imports import ROOMS, all_imports
 from tests.manual._pages import ROOT
 
 DAY = date(2026, 3, 2)
-WORK = ("instructed", "stopped", "complete", "value_agreed")
 # How a change stands, and the events that bring it there.
 STANDINGS: dict[str, tuple[str, ...]] = {
     "not instructed, not approved": (),
@@ -30,20 +38,44 @@ STANDINGS: dict[str, tuple[str, ...]] = {
 
 def price_moves() -> str:
     """Return the table of the events that may follow each state of a price."""
-    rows = ["| state of the price | events that may follow |", "| --- | --- |"]
-    rows += [f"| `{state}` | {_listed(events)} |" for state, events in PRICE_MOVES.items()]
-    return "\n".join([*rows, ""])
+    return _table("state of the price", PRICE_MOVES)
+
+
+def instruction_moves() -> str:
+    """Return the table of the events that may follow each state of an instruction."""
+    return _table("instruction", INSTRUCTION_MOVES)
 
 
 def work_moves() -> str:
-    """Return the table of the events of instruction and work that may follow as a change stands."""
+    """Return the table of the events that may follow each state of the work."""
+    return _table("work", WORK_MOVES)
+
+
+def time_moves() -> str:
+    """Return the table of the events that may follow while days are open, and when decided."""
+    return _table("days", TIME_MOVES)
+
+
+def _table(head: str, moves: Mapping[str, Iterable[str]]) -> str:
+    rows = [f"| {head} | events that may follow |", "| --- | --- |"]
+    rows += [f"| {_state(state)} | {_listed(events)} |" for state, events in moves.items()]
+    return "\n".join([*rows, ""])
+
+
+def _state(state: str) -> str:
+    return state if " " in state else f"`{state}`"
+
+
+def moves_together() -> str:
+    """Return the table of the events besides the price's that may follow as a change stands."""
+    besides = [name for name in EVENTS if name not in PRICE_EVENTS | {"withdrawn"}]
     rows = ["| the change is | events that may follow |", "| --- | --- |"]
     for standing, events in STANDINGS.items():
         state = ChangeState()
         for name in events:
             state.apply(Event(name, DAY, 1))
         legal = state.legal(Event("complete", DAY, 1))
-        rows.append(f"| {standing} | {_listed(name for name in WORK if name in legal)} |")
+        rows.append(f"| {standing} | {_listed(name for name in besides if name in legal)} |")
     return "\n".join([*rows, ""])
 
 
@@ -79,7 +111,10 @@ def _all_below(room: str, needs: dict[str, set[str]]) -> set[str]:
 
 PARTS: dict[tuple[str, str], Callable[[], str]] = {
     ("ledger/manual/changes.md", "price moves"): price_moves,
+    ("ledger/manual/changes.md", "instruction moves"): instruction_moves,
     ("ledger/manual/changes.md", "work moves"): work_moves,
+    ("ledger/manual/changes.md", "time moves"): time_moves,
+    ("ledger/manual/changes.md", "moves together"): moves_together,
     ("DEVELOPERS.md", "rooms"): rooms,
 }
 

@@ -16,7 +16,7 @@ PAGES = [Page(README), *manual()]
 EXAMPLES = sorted({text: name for name, text in examples(PAGES)}.items())
 # Commands that only show something, of any book: those on the pages are run.
 SHOWING = (
-    *("help", "history", "held", "performance", "overrun", "missing", "periods", "kept"),
+    *("help", "history", "held", "performance", "overrun", "changes", "missing", "periods", "kept"),
     *("reissues", "doubts", "entries", "show", "check", "report"),
 )
 

@@ -14,6 +14,7 @@ from ledger.domain.questions import REASONS
 from ledger.domain.schedule import TimeFigures
 from ledger.errors import FairhoursError, WrongUsage
 from ledger.inputs import columns, job_card, settings_file
+from ledger.performance.change_list import ATTENTION
 from ledger.performance.report import ORDER
 from ledger.reports.rendering import VARIANTS
 from ledger.sheets.held import FIELD_OF
@@ -120,6 +121,7 @@ def test_every_key_of_a_job_has_its_row() -> None:
         pytest.param("earned-value", "techniques", columns.TECHNIQUES, id="techniques"),
         pytest.param("earned-value", "figures", ORDER, id="figures"),
         pytest.param("earned-value", "forecast methods", METHODS, id="methods"),
+        pytest.param("changes", "attention", ATTENTION, id="attention"),
         pytest.param("overrun", "steps", overrun.STEPS, id="steps"),
         pytest.param("overrun", "asked by", overrun.ASKED_BY, id="asked by"),
         pytest.param("overrun", "borne by", overrun.BORNE_BY, id="borne by"),
@@ -133,7 +135,7 @@ def test_every_word_has_its_row(topic: str, mark: str, expected: Iterable[str]) 
 
 def test_every_event_of_a_change_is_named() -> None:
     """The page on changes names each event, in its tables or beside them."""
-    assert set(columns.EVENTS) <= set(page("changes").spans())
+    assert set(change_life.EVENTS) <= set(page("changes").spans())
 
 
 def test_every_figure_of_time_has_its_row() -> None:

@@ -8,6 +8,9 @@ WORDINGS = {
     "instant_unreadable": '--recorded-at "{given}": write it as 2026-05-31T18:00:00+00:00',
     "instant_beyond": '--recorded-at "{given}": is outside the years 1900 to 2199',
     "workbook_not_named": '--out "{file}": name a file that ends in .xlsx',
+    "shown_by_number": "show {what}: takes no number and no --job; only a change has a number",
+    "options_missing": "give {options}",
+    "price_line_astray": "{why}",
     "entries_not_named": "name the entries by --file NAME or by --batch N",
     "job_not_yet_known": (
         "job {job}: was not in the book when the period to {closed_to} was closed; "

@@ -7,6 +7,10 @@ WORDINGS = {
     ),
     "plan_frozen": "{file}: the plan of {job} is frozen",
     "frozen_job_keeps": "{file}: {key} of a frozen job changes only by a named baseline change",
+    "completion_date_kept": (
+        "{file}: the completion date {agreed} of a frozen job changes only by days "
+        "granted ({remedy})"
+    ),
     "estimate_not_frozen": "{file}: job {job} is not frozen yet; load the estimate again",
     "baseline_change_known": (
         "baseline change {name} is already recorded with other rows; use a new name"
@@ -14,6 +18,17 @@ WORDINGS = {
     "settings_are_workbook": ("{file}: this is a workbook, not TOML; write the settings as text"),
     "logo_unknown": "{file}: is not a PNG, JPEG or SVG; name another logo",
     "holidays_unknown": "settings: yard.holidays {why}",
+    # Changes.
+    "change_unknown": 'job {job}: there is no change "{change}"; {remedy} lists them',
+    "change_known": "job {job}: change {change} already exists; {remedy}",
+    "approval_lacking": "{because}\nnothing was written",
+    "approval_not_listed": (
+        '{change}: "{person}" may not approve changes of this job; {listed:or} may'
+    ),
+    "approval_above_limit": "{change}: {amount} is above the {limit} that {person} may approve",
+    "approval_without_reference": (
+        "{change}: approved without a reference; name the letter, mail or minutes ({remedy})"
+    ),
     # Withdrawing.
     "reason_missing": "--reason: give the reason in words",
     "fact_id_unreadable": '"{given}": not a valid id; write table:batch.row, as {remedy} lists it',

@@ -9,6 +9,7 @@ REMEDIES = {
     "doubts_all": "`fairhours doubts --all`",
     "history": "`fairhours history`",
     "reissues": "`fairhours reissues`",
+    "changes_listed": "`fairhours changes --job {job}`",
     "show": "`fairhours show {what}`",
     "show_ids": "`fairhours show`",
     # The book.
@@ -22,9 +23,11 @@ REMEDIES = {
     "load": "load {what}",
     "load_first": "load {what} first",
     "undo": "`fairhours undo reversal {reversal}`",
+    "request_anew": "leave the number out to take the next one, or reword it by `load changes`",
     "enter_again": "enter the fact again",
     "enter_text_again": "what it erased is gone; enter the text again",
     "withdraw_cause": "it follows from other facts; withdraw the fact it comes from",
+    "decide_time": "`fairhours decide time --job {job} CHANGE --days N`",
     # In place of a withdrawal.
     "correct_or_reverse_entry": (
         "correct it (`fairhours correct entry {entry}`) or reverse it (`reverse entry {entry}`)"
@@ -41,6 +44,7 @@ REMEDIES = {
     "book": "--book",
     "known_at": "--known-at {known_at}",
     "memory": "set FAIRHOURS_MEMORY higher ({size})",
+    "reference": "--reference",
     "status_date": "--status-date",
     "wait": "--wait",
     "with_file": "--with",

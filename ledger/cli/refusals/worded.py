@@ -37,6 +37,8 @@ def refusal(error: FairhoursError) -> str:
 
 def worded(error: FairhoursError) -> str:
     """Return what is said of an error to a user."""
+    if isinstance(error, Faults) and not any(fault.file for fault in error.faults):
+        return "\n".join([*messages(error.faults, helping), "nothing was written"])
     if isinstance(error, Faults):
         many = len(error.faults)
         count = f"{many} faults" if many > 1 else "1 fault"

@@ -35,6 +35,8 @@ WORDINGS = {
     "freeze_would_fall": "the freeze of {job} on {day} would no longer be valid: {because}",
     "event_would_fall": ("{fact}, {change} {event} on {day}, would no longer be valid: {because}"),
     "baseline_change_would_fall": "{fact} would no longer be valid: {because}",
+    "attachment_unknown": "{attachment}: there is no such attachment; {remedy} lists them",
+    "attachment_erased": "{attachment}: the file was erased",
     "change_not_before": "there is no change {change} before it",
     "lines_not_before": "there are no lines of revision {revision} before it",
     # Figures.

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from functools import singledispatch
 
 from ledger.baseline.approval import OmissionShort
+from ledger.cli.refusals.worded import worded
 from ledger.cli.wording.counting import counted
 from ledger.cli.wording.endings import finished_lines
 from ledger.commands.loads import FilesLoaded, JobFrozen, LayoutsKept
@@ -128,6 +129,21 @@ def of_rewording(outcome: outcomes.Reworded) -> list[str]:
     return [
         f"{outcome.change} was {word}: statements from {outcome.shown_from} on "
         "show the new wording; earlier ones, or those remade with --known-at, keep the old"
+    ]
+
+
+@lines_of.register
+def of_approval(outcome: outcomes.ApprovalInDoubt) -> list[str]:
+    return [f"to look into: {worded(each)}" for each in outcome.lacks]
+
+
+@lines_of.register
+def of_instruction(outcome: outcomes.InstructionAwaits) -> list[str]:
+    may = " or ".join(outcome.listed) or "a listed person"
+    silence = f", or silence from {outcome.counts_from}" if outcome.counts_from else ""
+    return [
+        f"{outcome.change}: instruction received from {outcome.person}, confirmation awaited: "
+        f"it counts once {may} confirms it{silence}"
     ]
 
 

@@ -1,11 +1,11 @@
 """The owner's statement made from the book: only owner's queries and totals of hours by step."""
 
 import json
-from collections.abc import Iterable
 from datetime import date
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 
 from ledger.changes.prices import NOTHING
+from ledger.changes.sums import contract_sum_on, contract_sums
 from ledger.jobs.jobs import job_unknown
 from ledger.performance.overrun import Overrun, overrun
 from ledger.performance.report import default_status_date
@@ -55,8 +55,7 @@ def build(
     yard: dict[str, str] = dict(book.rows("owner/yard"))
     day = status_date or default_status_date(book, job)
     why = overrun(book, job, day, offered_only=True)
-    sums = book.rows("owner/contract_sums", job=job, status_date=day)
-    contract_sum = sums[-1][1] if sums else card["contract_sum"]
+    contract_sum, amended_on = contract_sum_on(book, job, card["contract_sum"], day)
     shown = shown_changes(book, job, day, time_charge=card["contract_basis"] == "time_charge")
     matters = open_matters(book, job, shown)
     stamp = stamp_of(book)
@@ -70,7 +69,7 @@ def build(
             currency=yard.get("yard.currency", ""),
             contract_date=card["contract_date"],
             contract_basis=card["contract_basis"],
-            amended_on=sums[-1][0] if sums else None,
+            amended_on=amended_on,
         ),
         status_date=day,
         known_at=stamp,
@@ -111,34 +110,20 @@ def _hours(why: Overrun, *, whole: bool) -> tuple[HoursRow, ...]:
 def _sums(
     contract_sum: Decimal, shown: list[Shown], matters: tuple[OpenMatter, ...]
 ) -> tuple[SumRow, ...]:
-    approved = [each.price for each in shown if each.approved and each.price]
-    agreed = [each for each in shown if each.agreed_value is not None]
-    unsigned = [each.amount or NOTHING for each in matters if each.matter == "daywork_unsigned"]
-    open_ones = [each for each in shown if not each.approved and each.price]
+    unsigned = (each.amount or NOTHING for each in matters if each.matter == "daywork_unsigned")
+    sums = contract_sums(contract_sum, shown, unsigned)
     amounts = {
-        "contract_sum": contract_sum.quantize(NOTHING, ROUND_HALF_UP),
-        "approved_variations": sum((price.added for price in approved), NOTHING),
-        "omissions": sum((price.omitted for price in approved), NOTHING),
-        # Daywork sheets are not agreed in this version: its place is its estimate, till a value is.
-        "daywork_against_estimate": sum((each.amount or NOTHING for each in agreed), NOTHING)
-        - _net(agreed),
-        "daywork_unsigned": sum(unsigned, NOTHING),
-        "instructed_at_latest_price": _net(each for each in open_ones if each.instructed),
-        "submitted_not_added": _net(
-            each for each in open_ones if not each.instructed and each.price_state == "submitted"
-        ),
+        "contract_sum": sums.original,
+        "approved_variations": sums.approved,
+        "omissions": sums.omitted,
+        "daywork_against_estimate": sums.daywork_movement,
+        "adjusted_contract_sum": sums.adjusted,
+        "daywork_unsigned": sums.daywork_unsigned,
+        "instructed_at_latest_price": sums.instructed,
+        "anticipated_final_sum": sums.anticipated_final,
+        "submitted_not_added": sums.submitted,
     }
-    amounts["adjusted_contract_sum"] = sum((amounts[step] for step in SUM_STEPS[:4]), NOTHING)
-    amounts["anticipated_final_sum"] = (
-        amounts["adjusted_contract_sum"]
-        + amounts["daywork_unsigned"]
-        + amounts["instructed_at_latest_price"]
-    )
     return tuple(SumRow(step, amounts[step]) for step in SUM_STEPS)
-
-
-def _net(shown: Iterable[Shown]) -> Decimal:
-    return sum((each.price.net for each in shown if each.price), NOTHING)
 
 
 def _not_charged(why: Overrun) -> tuple[NotChargedRow, ...]:

@@ -3,86 +3,34 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 from typing import Any
 
-from ledger.changes.prices import NOTHING, Price, PriceList
+from ledger.changes import standing
 from ledger.changes.requests import OWNER, Change, changes_of
+from ledger.changes.standing import Standing
 from ledger.domain.change_life import APPROVALS, OFFERED, ChangeState
-from ledger.domain.pricing import PriceLine
 from ledger.reports.owner.variations_rows import AwaitingRow, ChangeDetail, ChangeRow, HistoryRow
 from ledger.reports.owner.wordings import keep_sent_wordings
 from ledger.reports.owner.words import EVENTS
 from ledger.store.book import Book
 
 ONE_DAY = timedelta(days=1)
-GRANTING = APPROVALS | {"counter_offer"}
+GRANTING = APPROVALS | {"counter_offer", "time_decided"}
 
 
 @dataclass(frozen=True)
-class Known:
-    """What the changes of a job are shown by: the day, prices, hours net and hours worked."""
+class Known(standing.Known):
+    """What the changes are shown by; `shows_worked` whether hours worked are, of all of them."""
 
-    day: date
-    prices: PriceList
-    net_ms: dict[str, int]
-    worked_ms: dict[str, int]
     shows_worked: bool
 
 
 @dataclass(frozen=True)
-class Shown:
+class Shown(Standing):
     """A change that the owner sees, with its state on the day and the revision shown, if any."""
 
-    change: Change
-    state: ChangeState
     known: Known
-    price_state: str
-    revision: int | None
-
-    @property
-    def approved(self) -> bool:
-        return self.price_state == "approved"
-
-    @property
-    def instructed(self) -> bool:
-        """Whether it is instructed and not approved: the anticipated final sum holds its price."""
-        return self.state.instruction == "instructed" and not self.approved
-
-    @property
-    def lines(self) -> list[dict[str, Any]]:
-        return [] if self.revision is None else self.change.lines.get(self.revision, [])
-
-    @property
-    def price(self) -> Price | None:
-        return None if self.revision is None else self.price_of(self.revision)
-
-    @property
-    def agreed_value(self) -> Decimal | None:
-        """The value agreed for daywork, which stands in place of its estimate."""
-        agreed = self.state.value_agreed
-        if agreed is None or agreed.agreed_value is None:
-            return None
-        return agreed.agreed_value.quantize(NOTHING, ROUND_HALF_UP)
-
-    @property
-    def amount(self) -> Decimal | None:
-        """What it comes to: the value agreed, else its price, None before one was sent."""
-        if self.agreed_value is not None:
-            return self.agreed_value
-        return self.price.net if self.price else None
-
-    @property
-    def hours_ms(self) -> int | None:
-        """What it adds less what it takes out: of an approved one as it changed the budget."""
-        if self.revision is None:
-            return None
-        if self.state.approved:
-            return self.known.net_ms.get(self.change.code, 0)
-        return sum(int(line["ms"]) for line in self.lines if line["ms"] is not None)
-
-    def price_of(self, revision: int) -> Price:
-        return self.known.prices.price(self.change, self.state, revision)
 
 
 def shown_changes(book: Book, job: str, day: date, *, time_charge: bool) -> list[Shown]:
@@ -90,15 +38,8 @@ def shown_changes(book: Book, job: str, day: date, *, time_charge: bool) -> list
 
     Hours worked are shown of daywork, and on a job that is paid by time.
     """
-    net = book.rows("owner/change_hours", job=job, status_date=day)
-    worked = book.rows("owner/worked_hours", job=job, status_date=day)
-    known = Known(
-        day,
-        PriceList(book, job),
-        {change: int(ms) for change, ms in net},
-        {change: int(ms) for change, ms in worked},
-        time_charge,
-    )
+    of_job = standing.yard_known(book, job, day)
+    known = Known(day, of_job.prices, of_job.net_ms, of_job.worked_ms, time_charge)
     changes = changes_of(book, job, OWNER)
     keep_sent_wordings(book, job, day, changes)
     states = [(change, change.state(day)) for change in changes.values()]
@@ -107,7 +48,8 @@ def shown_changes(book: Book, job: str, day: date, *, time_charge: bool) -> list
 
 def _told(change: Change, state: ChangeState, day: date) -> bool:
     """Whether the change has come to the owner: asked for by the owner, submitted or instructed."""
-    told = state.submitted_revision is not None or state.instruction != "none" or state.approved
+    ordered = state.ordered_by is not None or state.instruction != "none"
+    told = state.submitted_revision is not None or ordered or state.approved
     asked = change.facts["origin"] == "owner" and change.facts["requested_on"] <= day
     return bool(told or asked)
 
@@ -124,19 +66,22 @@ def _show(change: Change, state: ChangeState, known: Known) -> Shown:
 def change_row(shown: Shown) -> ChangeRow:
     """Return the change as a row of the list."""
     facts, state = shown.change.facts, shown.state
-    requested = facts["days_requested"] if shown.revision is not None else None
+    decided = state.days_decided is not None
+    requested = shown.days_requested if shown.revision is not None else None
     return ChangeRow(
         change=shown.change.code,
         title=facts["title"],
         state=shown.price_state,
         state_on=_state_on(shown),
-        instruction=state.instruction,
+        instruction="awaiting" if state.awaiting else state.instruction,
         change_basis=facts["change_basis"],
-        estimated=facts["change_basis"] == "daywork" and shown.agreed_value is None,
+        estimated=shown.estimated,
         hours_ms=shown.hours_ms,
         price=shown.amount,
-        days=state.days_granted if shown.approved else requested,
-        capped=shown.approved and state.not_to_exceed,
+        days=state.days_granted if shown.approved or decided else requested,
+        capped=shown.capped,
+        instructed_by=(state.awaiting.person or "") if state.awaiting else "",
+        days_decided=decided and not shown.approved,
     )
 
 
@@ -165,20 +110,14 @@ def change_detail(shown: Shown) -> ChangeDetail:
         origin=facts["origin"],
         requested_on=facts["requested_on"],
         decision_needed_by=facts["decision_needed_by"],
-        days_requested=None if shown.revision is None else facts["days_requested"],
+        days_requested=None if shown.revision is None else shown.days_requested,
         revision=shown.revision,
         worked_ms=shown.known.worked_ms.get(code, 0) if shows_worked else None,
-        lines=_lines(shown),
+        lines=shown.price_lines,
         history=tuple(_history(shown)),
         agreed_value=shown.agreed_value,
         agreed_ms=shown.state.value_agreed.agreed_ms if shown.state.value_agreed else None,
     )
-
-
-def _lines(shown: Shown) -> tuple[PriceLine, ...]:
-    if shown.revision is None:
-        return ()
-    return shown.known.prices.lines(shown.change, shown.state, shown.revision)
 
 
 def _history(shown: Shown) -> Iterator[HistoryRow]:
@@ -206,7 +145,7 @@ def _happened(shown: Shown, record: dict[str, Any]) -> HistoryRow:
     offered = {"submitted", "approved"} & shown.state.dated.get(revision, {}).keys()
     about = record["event"] in OFFERED and bool(offered)
     return HistoryRow(
-        event=record["event"],
+        event=_event_told(shown, record),
         day=record["day"],
         revision=revision if about else None,
         price=_price_told(shown, record, revision) if about else _agreed(shown, record),
@@ -214,6 +153,14 @@ def _happened(shown: Shown, record: dict[str, Any]) -> HistoryRow:
         valid_until=record["valid_until"] if record["event"] == "submitted" else None,
         days=record["days_granted"] if record["event"] in GRANTING else None,
     )
+
+
+def _event_told(shown: Shown, record: dict[str, Any]) -> str:
+    """Return what happened: an order of somebody who may not give it is received, not given."""
+    if record["event"] != "instructed":
+        return str(record["event"])
+    orders = {event.day: event for event in shown.change.events if event.name == "instructed"}
+    return "instructed" if orders[record["day"]].listed else "instruction_received"
 
 
 def _agreed(shown: Shown, record: dict[str, Any]) -> Decimal | None:
@@ -245,7 +192,7 @@ def _awaiting(each: Shown) -> AwaitingRow:
         instructed=each.instructed,
         hours_ms=each.hours_ms or 0,
         price=each.price.net,
-        days=facts["days_requested"],
+        days=each.days_requested,
         planned_start=min(starts, default=None),
         complete=each.state.complete,
         rough=each.state.rough.get(revision, False),

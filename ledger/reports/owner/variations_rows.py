@@ -68,7 +68,8 @@ class ChangeRow:
     last submitted, and None before that; days are those granted, else those requested.
     `state_on` is the day its state began. `estimated` marks daywork, which stands at its estimate
     until its value is agreed and is then its price; `capped` that it was approved not to exceed
-    its estimate.
+    its estimate. `instructed_by` is who gave an instruction that awaits confirmation;
+    `days_decided` says that days were granted apart from the price.
     """
 
     change: str
@@ -82,6 +83,8 @@ class ChangeRow:
     price: Decimal | None
     days: int | None
     capped: bool = False
+    instructed_by: str = ""
+    days_decided: bool = False
 
     @property
     def is_ordered(self) -> bool:
@@ -98,6 +101,8 @@ class ChangeRow:
             return ""
         if self.state in {"disputed", "counter_offer"}:
             return self.state
+        if self.instruction == "awaiting":
+            return "confirmation_awaited"
         if self.instruction == "stopped":
             return "stopped" if self.price is None else "stopped_with_price"
         if self.instruction == "instructed" and self.price is None:

@@ -11,6 +11,7 @@ from ledger.reports.owner.variations_rows import (
     HistoryRow,
     OpenMatter,
 )
+from ledger.reports.text import NAME_LENGTH, cut
 
 TITLE = "Statement of variations and open requests"
 
@@ -98,7 +99,12 @@ STATE_WORDS = {
     "counter_offer": "your counter-offer, not accepted yet",
     "withdrawn": "withdrawn",
 }
-INSTRUCTION_WORDS = {"none": "", "instructed": "instructed; ", "stopped": "instructed, stopped; "}
+INSTRUCTION_WORDS = {
+    "none": "",
+    "awaiting": "instruction received from {}, confirmation awaited; ",
+    "instructed": "instructed; ",
+    "stopped": "instructed, stopped; ",
+}
 
 ORIGIN_WORDS = {
     "owner": "Your request",
@@ -123,8 +129,13 @@ EVENT_WORDS = {
     "lapsed": "Price lapsed",
     "withdrawn": "Withdrawn",
     "instructed": "Instructed by you",
+    "instruction_received": "Instruction received, to be confirmed",
+    "confirmed": "Instruction confirmed",
+    "denied": "Instruction denied",
     "stopped": "Work stopped",
     "complete": "Work complete",
+    "time_decided": "Days decided",
+    "notified": "Notice sent to you",
     "value_agreed": "Value agreed",
 }
 
@@ -137,6 +148,7 @@ MATTER_WORDS = {
     "stopped": "Work instructed and stopped, no price sent",
     "stopped_with_price": "Work instructed and stopped, its price not agreed",
     "no_price": "Work instructed, no price sent",
+    "confirmation_awaited": "Instruction received, confirmation awaited",
     "daywork_unsigned": "Daywork above its estimate, not signed",
 }
 INSTRUCTION_STANDS = "Your instruction stands until you stop the work."
@@ -149,6 +161,7 @@ MATTER_MEANINGS = {
     "stopped": "What was done is still to be priced.",
     "stopped_with_price": "The price sent covers all of the work; the part done is to be agreed.",
     "no_price": INSTRUCTION_STANDS,
+    "confirmation_awaited": "It counts once a person who may instruct confirms it.",
     "daywork_unsigned": "",
 }
 INDICATION = "Hours worked so far at contract rates: an indication, not a price."
@@ -247,7 +260,8 @@ def state_words(row: ChangeRow) -> str:
     if row.state == "approved":
         return f"Approved{since}" + ("; work stopped" if row.instruction == "stopped" else "")
     follows = ", price to follow" if row.state == "requested" else ""
-    return f"Request: {INSTRUCTION_WORDS[row.instruction]}{STATE_WORDS[row.state]}{since}{follows}"
+    instruction = INSTRUCTION_WORDS[row.instruction].format(cut(row.instructed_by, NAME_LENGTH))
+    return f"Request: {instruction}{STATE_WORDS[row.state]}{since}{follows}"
 
 
 def kind_words(row: ChangeRow) -> str:
@@ -268,6 +282,8 @@ def event_words(row: HistoryRow) -> str:
     if row.days:
         given = "offered" if row.event == "counter_offer" else "granted"
         words += f", {count_words(row.days, 'day')} {given}"
+    elif row.event == "time_decided":
+        words += ", none granted"
     return words
 
 
@@ -311,7 +327,9 @@ def count_words(count: int, thing: str) -> str:
 def days_of(row: ChangeRow, detail: ChangeDetail) -> str:
     """Return the days granted by the approval, else those asked for."""
     days, word = (
-        (row.days, "granted") if row.state == "approved" else (detail.days_requested, "requested")
+        (row.days, "granted")
+        if row.state == "approved" or row.days_decided
+        else (detail.days_requested, "requested")
     )
     return f"{'none' if days is None else number_text(days)} {word}"
 

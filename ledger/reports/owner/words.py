@@ -49,9 +49,10 @@ OPEN_MATTERS = (
     "stopped",
     "stopped_with_price",
     "no_price",
+    "confirmation_awaited",
     "daywork_unsigned",
 )
-INSTRUCTIONS = ("none", "instructed", "stopped")
+INSTRUCTIONS = ("none", "awaiting", "instructed", "stopped")
 CONTRACT_BASES = ("fixed_price", "time_charge", "target")
 PRICE_KINDS = ("labour", "material", "subcontract", "plant")
 EVENTS = (
@@ -65,7 +66,12 @@ EVENTS = (
     "lapsed",
     "withdrawn",
     "instructed",
+    "instruction_received",
+    "confirmed",
+    "denied",
     "stopped",
     "complete",
+    "time_decided",
+    "notified",
     "value_agreed",
 )

@@ -1,4 +1,6 @@
 -- owner_job: jobs, as their owners know them.
 CREATE MACRO owner_job(upto) AS TABLE
-SELECT job, title, owner, contract_sum, contract_date, contract_basis, owner_sees_overrun
+SELECT
+    job, title, owner, contract_sum, contract_date, contract_basis, owner_sees_overrun,
+    completion_date, days, authority, silence_confirms_days
 FROM current_job(upto)

@@ -1,0 +1,286 @@
+"""Commands that record what the owner says of changes: answers, orders, days and values."""
+
+from typing import Annotated
+
+import typer
+
+from ledger.cli.asking import Question
+from ledger.cli.change_options import (
+    WHO,
+    WHY,
+    Attach,
+    Capped,
+    Granted,
+    Note,
+    Number,
+    On,
+    Person,
+    Reference,
+    Revision,
+    Text,
+    flag,
+    given_of,
+    move,
+    record,
+)
+from ledger.cli.context import Job
+from ledger.cli.corrections import confirm, group
+from ledger.cli.withdrawals import withdraw
+
+approve = group("Record the owner's yes.")
+decline = group("Record the owner's no.")
+dispute = group("Record that the owner disputes a price.")
+instruct = group("Record an order to carry out work.")
+deny = group("Record that an instruction is denied.")
+stop = group("Record that the work on a change is stopped.")
+decide = group("Record the days granted.")
+agree = group("Record the value agreed for daywork.")
+
+
+@approve.command("change")
+def approve_change(
+    context: typer.Context,
+    job: Job,
+    change: Number,
+    person: Person = None,
+    reference: Reference = None,
+    on: On = None,
+    revision: Revision = None,
+    days_granted: Granted = None,
+    not_to_exceed: Capped = False,
+    note: Note = None,
+    attach: Attach = None,
+) -> None:
+    """Record that the owner approved a price as it was sent; its hours enter the baseline.
+
+    Refused without a reference, or from a person not listed for that sum. A yes in part, with a
+    condition or to a lapsed price is a counter-offer.
+
+    Example: fairhours approve change --job FERRY CR4 --person Jo --reference "letter of 5 June"
+    """
+    given = {"person": person, "reference": reference, "date": on, "revision": revision}
+    given |= {"days_granted": days_granted, "note": note} | flag("not_to_exceed", not_to_exceed)
+    move(context, "approve change", given_of(job, change, given, attach), (WHO, WHY))
+
+
+@decline.command("change")
+def decline_change(
+    context: typer.Context,
+    job: Job,
+    change: Number,
+    person: Person = None,
+    reference: Reference = None,
+    on: On = None,
+    revision: Revision = None,
+    note: Note = None,
+    attach: Attach = None,
+) -> None:
+    """Record that the owner declined; an instruction stands until it is stopped.
+
+    Example: fairhours decline change --job FERRY CR4 --person Jo
+    """
+    given = {"person": person, "reference": reference, "date": on, "revision": revision}
+    given |= {"note": note}
+    move(context, "decline change", given_of(job, change, given, attach), (WHO,))
+
+
+@dispute.command("price")
+def dispute_price(
+    context: typer.Context,
+    job: Job,
+    change: Number,
+    person: Person = None,
+    reference: Reference = None,
+    on: On = None,
+    revision: Revision = None,
+    note: Note = None,
+    attach: Attach = None,
+) -> None:
+    """Record that the owner disputes a price that was sent.
+
+    Example: fairhours dispute price --job FERRY CR4 --person Jo --reference "mail of 5 June"
+    """
+    given = {"person": person, "reference": reference, "date": on, "revision": revision}
+    given |= {"note": note}
+    move(context, "dispute price", given_of(job, change, given, attach), (WHO,))
+
+
+@record.command("counter-offer")
+def record_counter_offer(
+    context: typer.Context,
+    job: Job,
+    change: Number,
+    condition: Annotated[Text, typer.Option("--condition", help="what the yes depends on")] = None,
+    person: Person = None,
+    reference: Reference = None,
+    on: On = None,
+    revision: Revision = None,
+    days_granted: Granted = None,
+    not_to_exceed: Capped = False,
+    note: Note = None,
+    attach: Attach = None,
+) -> None:
+    """Record the owner's counter-offer: a yes in part, with a condition or after the last day.
+
+    It changes no sum until the yard accepts it.
+
+    Example: fairhours record counter-offer --job FERRY CR4 --person Jo --condition "in oak"
+    """
+    given = {"condition": condition, "person": person, "reference": reference, "date": on}
+    given |= {"revision": revision, "days_granted": days_granted, "note": note}
+    given |= flag("not_to_exceed", not_to_exceed)
+    move(context, "record counter-offer", given_of(job, change, given, attach), (WHO,))
+
+
+@withdraw.command("change")
+def withdraw_change(
+    context: typer.Context,
+    job: Job,
+    change: Number,
+    person: Person = None,
+    reference: Reference = None,
+    on: On = None,
+    note: Note = None,
+    attach: Attach = None,
+) -> None:
+    """Record that a request was withdrawn before its price was approved.
+
+    Example: fairhours withdraw change --job FERRY CR4 --person Jo
+    """
+    given = {"person": person, "reference": reference, "date": on, "note": note}
+    move(context, "withdraw change", given_of(job, change, given, attach), (WHO,))
+
+
+@instruct.command("change")
+def instruct_change(
+    context: typer.Context,
+    job: Job,
+    change: Number,
+    person: Person = None,
+    reference: Reference = None,
+    on: On = None,
+    note: Note = None,
+    attach: Attach = None,
+) -> None:
+    """Record an instruction, verbal or written, whoever gave it; no price is needed.
+
+    From a person not listed, or above their limit, it counts only once confirmed.
+
+    Example: fairhours instruct change --job FERRY CR4 --person Jo --note "by telephone"
+    """
+    given = {"person": person, "reference": reference, "date": on, "note": note}
+    move(context, "instruct change", given_of(job, change, given, attach), (WHO,))
+
+
+@confirm.command("instruction")
+def confirm_instruction(
+    context: typer.Context,
+    job: Job,
+    change: Number,
+    person: Person = None,
+    reference: Reference = None,
+    on: On = None,
+    note: Note = None,
+    attach: Attach = None,
+) -> None:
+    """Record that a listed person confirmed an instruction; it counts from that day.
+
+    Example: fairhours confirm instruction --job FERRY CR4 --person Jo
+    """
+    given = {"person": person, "reference": reference, "date": on, "note": note}
+    move(context, "confirm instruction", given_of(job, change, given, attach), (WHO,))
+
+
+@deny.command("instruction")
+def deny_instruction(
+    context: typer.Context,
+    job: Job,
+    change: Number,
+    person: Person = None,
+    reference: Reference = None,
+    on: On = None,
+    note: Note = None,
+    attach: Attach = None,
+) -> None:
+    """Record that a listed person denied an instruction; it never counts.
+
+    Example: fairhours deny instruction --job FERRY CR4 --person Jo --reference "mail of 5 June"
+    """
+    given = {"person": person, "reference": reference, "date": on, "note": note}
+    move(context, "deny instruction", given_of(job, change, given, attach), (WHO,))
+
+
+@stop.command("change")
+def stop_change(
+    context: typer.Context,
+    job: Job,
+    change: Number,
+    person: Person = None,
+    reference: Reference = None,
+    on: On = None,
+    note: Note = None,
+    attach: Attach = None,
+) -> None:
+    """Record that instructed or approved work was stopped; hours not earned leave the baseline.
+
+    Example: fairhours stop change --job FERRY CR4 --person Jo --reference "site note 12"
+    """
+    given = {"person": person, "reference": reference, "date": on, "note": note}
+    move(context, "stop change", given_of(job, change, given, attach), (WHO,))
+
+
+@decide.command("time")
+def decide_time(
+    context: typer.Context,
+    job: Job,
+    change: Number,
+    days: Annotated[Text, typer.Option("--days", help="days granted, 0 for none")] = None,
+    person: Person = None,
+    reference: Reference = None,
+    on: On = None,
+    note: Note = None,
+    attach: Attach = None,
+) -> None:
+    """Record the days granted for a change, apart from its price; the latest decision counts.
+
+    Example: fairhours decide time --job FERRY CR4 --days 5 --person Jo
+    """
+    given = {"days_granted": days, "person": person, "reference": reference, "date": on}
+    given |= {"note": note}
+    questions = (Question("days_granted", "--days", "days granted (0 for none)"), WHO)
+    move(context, "decide time", given_of(job, change, given, attach), questions)
+
+
+@agree.command("value")
+def agree_value(
+    context: typer.Context,
+    job: Job,
+    change: Number,
+    amount: Annotated[Text, typer.Option("--amount", help="the value agreed, net")] = None,
+    hours: Annotated[Text, typer.Option("--hours", help="the hours agreed, if any")] = None,
+    person: Person = None,
+    reference: Reference = None,
+    on: On = None,
+    note: Note = None,
+    attach: Attach = None,
+) -> None:
+    """Record the value agreed for approved daywork; it replaces the estimate.
+
+    Example: fairhours agree value --job FERRY CR4 --amount 1840.00 --hours 31.5 --person Jo
+    """
+    given = {"agreed_value": amount, "agreed_hours": hours, "person": person, "date": on}
+    given |= {"reference": reference, "note": note}
+    questions = (Question("agreed_value", "--amount", "value agreed, net"), WHO)
+    move(context, "agree value", given_of(job, change, given, attach), questions)
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add these commands to the program."""
+    app.add_typer(approve, name="approve")
+    app.add_typer(decline, name="decline")
+    app.add_typer(dispute, name="dispute")
+    app.add_typer(instruct, name="instruct")
+    app.add_typer(deny, name="deny")
+    app.add_typer(stop, name="stop")
+    app.add_typer(decide, name="decide")
+    app.add_typer(agree, name="agree")

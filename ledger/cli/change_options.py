@@ -1,0 +1,108 @@
+"""What the commands about changes share: their options, and how what is typed is recorded."""
+
+from collections.abc import Callable, Mapping, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from ledger.cli.asking import Question, answered
+from ledger.cli.context import Options, to_write
+from ledger.cli.corrections import group
+from ledger.cli.output import say_all
+
+if TYPE_CHECKING:
+    from ledger.inputs.change_entry import Given
+    from ledger.tables.small_tables import Column
+
+Text = str | None
+Number = Annotated[str, typer.Argument(help="the change's number")]
+NextNumber = Annotated[Text, typer.Argument(help="its number; the next one if left out")]
+On = Annotated[Text, typer.Option("--date", help="the day it happened; today if left out")]
+Person = Annotated[Text, typer.Option("--person", help="who said so")]
+Reference = Annotated[Text, typer.Option("--reference", help="the letter, mail or minutes")]
+Note = Annotated[Text, typer.Option("--note", help="for the yard alone")]
+Revision = Annotated[Text, typer.Option("--revision", help="of the price; the latest if left out")]
+Attach = Annotated[list[Path] | None, typer.Option("--attach", help="a file to keep with it")]
+Granted = Annotated[Text, typer.Option("--days-granted", help="days granted, 0 for none")]
+Asked = Annotated[Text, typer.Option("--days-requested", help="0 for none; open if left out")]
+Capped = Annotated[bool, typer.Option("--not-to-exceed", help="agreed as a limit")]
+Title = Annotated[Text, typer.Option("--title", help="as the owner reads it")]
+By = Annotated[Text, typer.Option("--requested-by", help="who asks for it")]
+AskedOn = Annotated[
+    Text, typer.Option("--requested-on", help="day of the request; today if left out")
+]
+Basis = Annotated[Text, typer.Option("--basis", help="fixed_price, daywork or no_charge")]
+Origin = Annotated[
+    Text, typer.Option("--origin", help="owner, yard, change_in_law or unforeseen_condition")
+]
+Description = Annotated[Text, typer.Option("--description", help="as the owner reads it")]
+NeededBy = Annotated[
+    Text, typer.Option("--decision-needed-by", help="the day by which the owner must decide")
+]
+Labour = Annotated[list[str] | None, typer.Option("--labour", help="trade=hours, carpenter=12")]
+Omit = Annotated[list[str] | None, typer.Option("--omit", help="package=hours taken out, DECK=10")]
+Material = Annotated[
+    list[str] | None,
+    typer.Option("--material", help='"Ash rail=10 m x 25.00", without the unit too'),
+]
+Subcontract = Annotated[list[str] | None, typer.Option("--subcontract", help="as --material")]
+Plant = Annotated[list[str] | None, typer.Option("--plant", help="as --material")]
+Rough = Annotated[bool, typer.Option("--rough", help="too rough to be approved")]
+ValidUntil = Annotated[
+    Text, typer.Option("--valid-until", help="the last day on which it can be approved")
+]
+
+WHO = Question("person", "--person", "by whom")
+WHY = Question("reference", "--reference", "reference (letter, mail, minutes)")
+
+# One group a verb; several modules add to some.
+record = group("Record a counter-offer or a notice.")
+
+
+def who(context: typer.Context) -> str:
+    """Return the handle of who acts, who stands in for a person of the yard that is not named."""
+    options: Options = context.obj
+    return options.who
+
+
+def checker(columns: "Sequence[Column]") -> Callable[[str, str], str | None]:
+    """Return what says what is wrong with a text for a column, None when nothing is."""
+    by_name = {column.name: column for column in columns}
+
+    def wrong_with(name: str, text: str) -> str | None:
+        try:
+            by_name[name].parse(text)
+        except ValueError as error:
+            return f"{name} {error}"
+        return None
+
+    return wrong_with
+
+
+def given_of(
+    job: str, change: str | None, facts: Mapping[str, Text], attach: Sequence[Path] | None
+) -> "Given":
+    """Return what was typed of a change, without what was left out."""
+    from ledger.inputs.change_entry import Given
+
+    typed = {name: text for name, text in facts.items() if text is not None}
+    return Given(job, change, typed, tuple(attach or ()))
+
+
+def flag(name: str, on: bool) -> dict[str, Text]:
+    """Return a mark as the files have it."""
+    return {name: "yes"} if on else {}
+
+
+def move(
+    context: typer.Context, command: str, given: "Given", questions: Sequence[Question] = ()
+) -> None:
+    """Record what a command says of a change, asking for what is missing; say where it stands."""
+    from ledger.cli.wording.changes import entered_lines
+    from ledger.commands.changes import move_change
+    from ledger.inputs.columns import CHANGE_EVENTS
+
+    facts = answered(given.facts, questions, checker(CHANGE_EVENTS))
+    whole = given_of(given.job, given.change, facts, given.attach)
+    say_all(entered_lines(move_change(to_write(context), command, whole)))

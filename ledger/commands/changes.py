@@ -1,0 +1,193 @@
+"""Changes entered and moved on one by one, from a request to a signed variation, and shown."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from ledger.changes.standing import ChangeNow, change_now
+from ledger.commands.access import ReadAccess, WriteAccess
+from ledger.commands.finishing import Finished, finish
+from ledger.domain.codes import code_of
+from ledger.domain.pricing import PriceLine
+from ledger.errors import Refused
+from ledger.inputs.change_entry import (
+    Entered,
+    Given,
+    change_unknown,
+    enter_event,
+    enter_price,
+    enter_request,
+    next_number,
+)
+from ledger.jobs.jobs import job_card
+from ledger.outcomes import Outcome
+from ledger.performance.change_list import (
+    ChangeList,
+    ListedChange,
+    ListedChanges,
+    changes_day,
+    weeks_of,
+)
+from ledger.store.book import Stamp
+
+# What each command records of a change.
+EVENT_OF = {
+    "submit price": "submitted",
+    "approve change": "approved",
+    "decline change": "declined",
+    "dispute price": "disputed",
+    "record counter-offer": "counter_offer",
+    "accept counter-offer": "accepted",
+    "withdraw change": "withdrawn",
+    "instruct change": "instructed",
+    "confirm instruction": "confirmed",
+    "deny instruction": "denied",
+    "stop change": "stopped",
+    "complete change": "complete",
+    "decide time": "time_decided",
+    "record notice": "notified",
+    "agree value": "value_agreed",
+}
+
+
+@dataclass(frozen=True)
+class ChangeEntered(Outcome):
+    """A change that was entered or moved on, where it stands now, and what followed."""
+
+    entered: Entered
+    now: ChangeNow
+    finished: Finished
+
+
+def request_change(access: WriteAccess, given: Given) -> ChangeEntered:
+    """Enter a change request; without a number it takes the next one of the job.
+
+    Raises: Refused and Faults, and then nothing is written.
+    """
+    with access.writing("request change") as (book, batch):
+        entered = enter_request(book, batch, given)
+        now = change_now(book, entered.job, entered.change)
+        return ChangeEntered(entered, now, finish(book, batch))
+
+
+def price_change(
+    access: WriteAccess, given: Given, lines: Sequence[Mapping[str, str]] = ()
+) -> ChangeEntered:
+    """Price a change by lines under the heads of change-lines, or by those that were loaded.
+
+    Raises: Refused and Faults, and then nothing is written.
+    """
+    with access.writing("enter price") as (book, batch):
+        entered = enter_price(book, batch, given, lines)
+        now = change_now(book, entered.job, entered.change)
+        return ChangeEntered(entered, now, finish(book, batch))
+
+
+def move_change(access: WriteAccess, command: str, given: Given) -> ChangeEntered:
+    """Record what a command of `EVENT_OF` says of a change.
+
+    Raises: Refused and Faults, and then nothing is written.
+    """
+    with access.writing(command) as (book, batch):
+        entered = enter_event(book, batch, given, EVENT_OF[command])
+        now = change_now(book, entered.job, entered.change)
+        return ChangeEntered(entered, now, finish(book, batch))
+
+
+def number_proposed(access: ReadAccess, job: str) -> str:
+    """Return the number that the next change of a job takes.
+
+    Raises: Refused when there is no such job.
+    """
+    code = code_of(job)
+    with access.reading() as book:
+        job_card(book, code)
+        return next_number(book, code)
+
+
+@dataclass(frozen=True)
+class ChangesKnown(Outcome):
+    """The changes of a job, the batch they are known at, and the end of the period if closed."""
+
+    listed: ChangeList
+    stamp: Stamp
+    closed_to: date | None
+
+
+@dataclass(frozen=True)
+class Revision:
+    """One revision of a price: its state, lines and net amount; `unpriced` says why it has none."""
+
+    number: int
+    state: str
+    lines: tuple[PriceLine, ...]
+    net: Decimal | None
+    unpriced: Refused | None = None
+
+
+@dataclass(frozen=True)
+class ChangeShown(Outcome):
+    """One change: its request, life, prices, time by week and trade, and what is attached."""
+
+    job: str
+    status_date: date
+    currency: str
+    change: ListedChange
+    revisions: tuple[Revision, ...]
+    weeks: list[tuple[date, str | None, int]]
+    attachments: list[dict[str, Any]]
+    stamp: Stamp
+
+
+def changes(access: ReadAccess, job: str, status_date: date | None) -> ChangesKnown:
+    """Return every change of a job with its price and hours, and what the job's sum comes to.
+
+    Raises: Refused when there is no such job, or no day to be told.
+    """
+    code = code_of(job)
+    with access.reading() as book:
+        day = changes_day(book, code, status_date)
+        closed_to = access.as_closed(book, code, day)
+        return ChangesKnown(ListedChanges(book, code, day).result(), book.stamp(), closed_to)
+
+
+def show_change(access: ReadAccess, job: str, change: str, status_date: date | None) -> ChangeShown:
+    """Return one change with its life, prices, entries by week and attachments.
+
+    Raises: Refused when there is no such job or change.
+    """
+    code, named = code_of(job), code_of(change)
+    with access.reading() as book:
+        day = changes_day(book, code, status_date)
+        known = ListedChanges(book, code, day)
+        of_change = {each.change.code: each for each in known.standings}
+        if named not in of_change:
+            raise change_unknown(code, change)
+        attached = book.records("changes/attachments_known", job=code)
+        return ChangeShown(
+            code,
+            day,
+            book.setting("yard.currency", ""),
+            known.listed(of_change[named]),
+            tuple(_revisions(known, named)),
+            weeks_of(known, named),
+            [row for row in attached if row["change"] == named and row["day"] <= day],
+            book.stamp(),
+        )
+
+
+def _revisions(known: ListedChanges, named: str) -> Iterator[Revision]:
+    """Yield each revision of a change with its lines; one that lacks a rate without amount."""
+    standing = next(each for each in known.standings if each.change.code == named)
+    state = standing.state
+    for number in sorted(standing.change.lines):
+        one = replace(standing, revision=number)
+        lines: tuple[PriceLine, ...] = ()
+        net, unpriced = None, None
+        try:
+            lines, net = one.price_lines, one.price_of(number).net
+        except Refused as error:
+            unpriced = error
+        yield Revision(number, state.price_of(number, known.day), lines, net, unpriced)
