@@ -9,7 +9,7 @@ from tests._stage import copied
 from tests.conftest import Yard
 from tests.histories._history import History, prepare
 
-STEPS = int(os.environ.get("HISTORY_STEPS", "10"))
+STEPS = int(os.environ.get("HISTORY_STEPS", "5"))
 HISTORIES = int(os.environ.get("HISTORIES", "60"))
 FEW = 2
 
