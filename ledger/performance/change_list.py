@@ -180,7 +180,9 @@ class ListedChanges:
             yield "instructed_price_open"
         if booked and not approved and state.instruction == "none":
             yield "worked_not_instructed"
-        if approved and standing.basis == "fixed_price" and booked > (standing.hours_ms or 0):
+        # An omission has no hours of its own to go over.
+        agreed = sum(standing.change.added_ms(standing.revision).values())
+        if approved and standing.basis == "fixed_price" and booked > agreed:
             yield "over_agreed_hours"
         asked = standing.days_requested
         if asked and state.days_decided is None and (approved or standing.price_state in SENT):

@@ -198,3 +198,17 @@ def test_one_change_is_shown_with_its_life(built: Yard) -> None:
     assert sum(line["amount"] for line in revision["lines"]) == revision["price"] == shown["price"]
     assert "letter of 16 March" in text
     assert "time booked by week" in text
+
+
+def test_only_hours_beyond_those_added_are_over_what_was_agreed(stage: Yard) -> None:
+    """An omission without work is not over; 5 h on the 4 h that a substitution adds are."""
+    freeze(stage)
+    request(stage, "Q1", "Q2")
+    price(stage, "Q1,1,carpenter,-4,FRAME", "Q2,1,carpenter,4", "Q2,1,carpenter,-10,FRAME")
+    tell(stage, "Q1,approved,2026-03-04", "Q2,approved,2026-03-04")
+    rows = "worker_id,date,hours,booking_code\nA1,2026-03-10,5,Q2\n"
+    stage.run("load", "sheets", "--job", JOB, stage.write("s.csv", rows))
+    attention = {row["change"]: row["attention"] for row in listed(stage, "2026-03-20")["changes"]}
+
+    assert attention["Q1"] == ["approval_without_reference"]
+    assert set(attention["Q2"]) == {"over_agreed_hours", "approval_without_reference"}
