@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from ledger.commands.access import WriteAccess
 from ledger.outcomes import Outcome
-from ledger.sheets.parts_holding import parts_holding, parts_with
+from ledger.sheets.parts_holding import parts_naming, parts_with
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.store.erasing import Place, erase_and_renew, names_of, places_naming
@@ -15,8 +15,8 @@ from ledger.store.erasing import erase_texts as texts_erased
 def erase_texts(access: WriteAccess, ids: Sequence[str], reason: str) -> list[Place]:
     """Erase the texts of rows by their ids and make the book's file anew; return what was erased.
 
-    A note and a held line go with the parts of files in which they stand. Raises: Refused for a row
-    that is not there, has no text, or is acted on.
+    A note, who approved hours, what was corrected, and a held line go with the parts of files in
+    which they stand. Raises: Refused for a row that is not there, has no text, or is acted on.
     """
 
     def work(book: Book, batch: Batch) -> list[Place]:
@@ -44,7 +44,7 @@ def forget_worker(access: WriteAccess, worker: str, reason: str) -> WorkerForgot
     def work(book: Book, batch: Batch) -> list[Place]:
         names = names_of(book, worker)
         left.extend(places_naming(book, names))
-        ids = [*names, *parts_holding(book, names.values())]
+        ids = [*names, *parts_naming(book, names.values())]
         return texts_erased(book, batch, ids, reason)
 
     writing = access.writing_of("forget worker")

@@ -20,7 +20,8 @@ TOGETHER = 64
 class FilePart:
     """A part of a file: its number from 1, where its bytes stand, their digest, and its lines.
 
-    `first_line` is None where line feeds do not stand in the bytes as they do in the text.
+    `first_line` is None where line feeds do not stand in the bytes as they do in the text;
+    `is_ended` says that the last line ends with one.
     """
 
     number: int
@@ -29,6 +30,7 @@ class FilePart:
     sha256: str
     first_line: int | None
     line_ends: int
+    is_ended: bool
 
 
 def cut(file: TextFile) -> list[FilePart]:
@@ -43,7 +45,8 @@ def cut(file: TextFile) -> list[FilePart]:
         whole.update(data)
         ends, first = data.count(b"\n"), line if file.plain else None
         digest = hashlib.sha256(data).hexdigest()
-        parts.append(FilePart(number, start, len(data), digest, first, ends))
+        is_ended = data.endswith(b"\n")
+        parts.append(FilePart(number, start, len(data), digest, first, ends, is_ended))
         start, line = start + len(data), line + ends
     if whole.hexdigest() != file.sha256:
         raise changed(file.name)

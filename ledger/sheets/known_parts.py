@@ -42,7 +42,9 @@ def look_for_parts(book: Book, sheets: SheetFile, parts: Sequence[FilePart]) -> 
     if not _may_be_known(sheets, parts):
         return None
     digests = Counter(part.sha256 for part in parts)
-    given = [part for part in parts if digests[part.sha256] == 1 and part.line_ends > 1]
+    given = [
+        part for part in parts if digests[part.sha256] == 1 and part.line_ends > 1 and part.is_ended
+    ]
     inputs = {
         "numbers": [part.number for part in given],
         "digests": [part.sha256 for part in given],

@@ -2,7 +2,8 @@
 
 import re
 import tempfile
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -10,23 +11,58 @@ from ledger.store.book import Book
 from ledger.store.contents import unpacked
 from ledger.tables.preflight import read_text
 
+# What stands before and after a cell: a delimiter of any layout, a quote, the end of a line.
+_BEFORE, _AFTER = r"(?:^|[,;\t|\"\n])[^\S\n]*", r"[^\S\n]*(?:$|[,;\t|\"\r\n])"
 
-def parts_holding(book: Book, texts: Iterable[str]) -> Iterator[str]:
-    """Yield the ids of the parts of files in which any of the texts stands, whatever its case.
 
-    Of a file whose parts do not end with its lines, a workbook, all parts are named.
+def parts_naming(book: Book, names: Iterable[str]) -> Iterator[str]:
+    """Yield the ids of the parts of files in which any of the names stands, whatever its case."""
+    yield from _parts_with(book, "|".join(map(_pattern, names)))
+
+
+def parts_with(book: Book, ids: Iterable[str]) -> list[str]:
+    """Return the ids of the parts of files in which the cells and held lines named stand."""
+    named = list(ids)
+    cells = [text for (text,) in book.rows("sheets/texts_named", ids=named)]
+    lines = [each for (each,) in book.rows("sheets/parts_of_held", ids=named)]
+    pattern = "|".join(f"{_BEFORE}{_pattern(text)}{_AFTER}" for text in cells)
+    return [*_parts_with(book, pattern), *lines]
+
+
+def _pattern(text: str) -> str:
+    """Return a pattern of a text as it stands in a file, quotes doubled or not."""
+    return re.escape(text.lower()).replace('"', '""?')
+
+
+def _parts_with(book: Book, pattern: str) -> Iterator[str]:
+    """Yield the parts in which a pattern is found.
+
+    Of a file that is not cut by lines, a workbook, all parts are named, and those that are left of
+    one of which parts were erased.
     """
-    sought = [each.lower() for text in texts for each in (text, text.replace('"', '""'))]
-    if not sought:
+    if not pattern:
         return
-    pattern = re.compile("|".join(map(re.escape, sought)))
+    found = re.compile(pattern, re.MULTILINE)
     for file in book.records("sheets/files_kept"):
         parts = book.rows("sheets/parts_of_file_by_id", batch=file["batch"], row=file["row"])
-        read = [(each, first, unpacked(packing, data)) for each, first, packing, data in parts]
-        if all(first for _, first, _ in read):
-            yield from (each for each, _, data in read if pattern.search(data.decode().lower()))
-        elif pattern.search(_text(file, [data for *_, data in read]).lower()):
-            yield from (each for each, *_ in read)
+        read = [unpacked(packing, data) for _, _, packing, data in parts]
+        if all(first for _, first, *_ in parts):
+            texts = [data.decode().lower() for data in read]
+            yield from (parts[place][0] for place in sorted(_holding(found, texts)))
+        elif not file["is_whole"] or found.search(_text(file, read).lower()):
+            yield from (each for each, *_ in parts)
+
+
+def _holding(pattern: re.Pattern[str], texts: Sequence[str]) -> set[int]:
+    """Return the places of the texts in which a pattern is found, across their ends too."""
+    places = {place for place, text in enumerate(texts) if pattern.search(text)}
+    for place, (text, following) in enumerate(pairwise(texts)):
+        across = pattern.finditer(text + following)
+        if any(found.start() < len(text) < found.end() for found in across):
+            places |= {place, place + 1}
+    if not places and pattern.search("".join(texts)):
+        return set(range(len(texts)))
+    return places
 
 
 def _text(file: dict[str, Any], parts: Iterable[bytes]) -> str:
@@ -39,11 +75,3 @@ def _text(file: dict[str, Any], parts: Iterable[bytes]) -> str:
         read = read_text(path, encoding, file["name"])
     cells = (cell for tab in read.tabs for row in tab.rows for cell in row)
     return "\n".join([read.text, *cells])
-
-
-def parts_with(book: Book, ids: Iterable[str]) -> list[str]:
-    """Return the ids of the parts of files in which the notes and held lines named stand."""
-    named = list(ids)
-    notes = [text for (text,) in book.rows("sheets/texts_named", ids=named)]
-    lines = [each for (each,) in book.rows("sheets/parts_of_held", ids=named)]
-    return [*parts_holding(book, notes), *lines]

@@ -2,7 +2,12 @@
 -- In:  $ids VARCHAR[], as table:batch.row; $upto BIGINT, the last batch that counts
 -- Out: id VARCHAR, of the part
 WITH held AS (
-    SELECT l.batch, l.file_row, l.line
+    SELECT
+        l.batch,
+        l.file_row,
+        l.line,
+        -- Cells may go on over several lines.
+        l.line + (length(h.raw) - length(replace(h.raw, '\n', ''))) // 2 AS last_line
     FROM known_held_text($upto) AS h
     INNER JOIN known_line($upto) AS l ON l.batch = h.batch AND l.row = h.line_row
     WHERE 'held_text:' || h.batch || '.' || h.row IN (SELECT unnest($ids::VARCHAR[]))
@@ -18,5 +23,5 @@ parts AS (
 SELECT DISTINCT 'file_part:' || p.batch || '.' || p.row AS id
 FROM parts AS p
 INNER JOIN held AS h ON h.batch = p.batch AND h.file_row = p.file_row
-WHERE p.first_line IS NULL OR (p.first_line <= h.line AND coalesce(h.line < p.next_line, true))
+WHERE p.first_line IS NULL OR (p.first_line <= h.last_line AND coalesce(h.line < p.next_line, true))
 ORDER BY id

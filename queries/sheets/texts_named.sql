@@ -1,17 +1,27 @@
--- texts_named: the notes of the rows named, of lines and of entries.
+-- texts_named: of the rows named what stood in a cell of a file: notes, who approved hours, and what was corrected.
 -- In:  $ids VARCHAR[], as table:batch.row; $upto BIGINT, the last batch that counts
 -- Out: text VARCHAR
 WITH named AS (
     SELECT unnest($ids::VARCHAR[]) AS id
+),
+
+cells AS (
+    SELECT 'note:' || batch || '.' || row AS id, note AS text
+    FROM stored_note($upto)
+    UNION ALL
+    SELECT 'what:' || batch || '.' || row AS id, approved_by AS text
+    FROM stored_what($upto)
+    UNION ALL
+    SELECT 'entry:' || batch || '.' || row AS id, unnest([note, approved_by]) AS text
+    FROM stored_entry($upto)
+    UNION ALL
+    SELECT 'line_correction:' || batch || '.' || row AS id, was AS text
+    FROM stored_line_correction($upto)
+    WHERE field IN ('note', 'approved_by')
 )
 
-SELECT n.note AS text
-FROM stored_note($upto) AS n
-SEMI JOIN named AS i ON i.id = 'note:' || n.batch || '.' || n.row
-WHERE n.note IS NOT NULL
-UNION ALL
-SELECT e.note AS text
-FROM stored_entry($upto) AS e
-SEMI JOIN named AS i ON i.id = 'entry:' || e.batch || '.' || e.row
-WHERE e.note IS NOT NULL
-ORDER BY text
+SELECT DISTINCT c.text
+FROM cells AS c
+SEMI JOIN named AS i ON i.id = c.id
+WHERE c.text IS NOT NULL
+ORDER BY c.text

@@ -124,3 +124,47 @@ def test_the_same_part_of_two_files_is_erased_from_both(
 
     assert "file_part:11.1: erased sha256" in said
     assert noted.run("check").exit_code == 0
+
+
+def test_a_text_that_goes_on_in_the_next_part_is_erased_from_both(
+    stage: Yard, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A cell of two lines on both sides of a part's end is gone whole, of a held line too."""
+    monkeypatch.setattr("ledger.tables.raw_files.PART", 100)
+    text = "very ill this\nmorning " + NAME
+    rows = f'S1,A1,2026-03-02,8,DECK,"{text}"\nS2,A1,2026-03-x3,8,DECK,"again {text}"\n'
+    load(stage, "a.csv", HEAD + rows)
+    stage.run("reject", "line", stage.json("held")[0]["held_line"], "--reason", "no day")
+    stage.run("erase", "text", "note:8.1", "held_text:8.1", *WHY)
+
+    assert not holds(stage, NAME)
+    assert not holds(stage, "very ill")
+    assert stage.run("check").exit_code == 0
+
+
+def test_a_short_note_goes_with_the_cells_that_are_it_alone(noted: Yard) -> None:
+    """A note that is a word of other notes leaves the parts of those as they are."""
+    load(noted, "c.csv", HEAD + "S4,B2,2026-03-04,8,DECK,lamp\n")
+    said = noted.run("erase", "text", "note:10.1", *WHY).stderr
+
+    assert "file_part:10.1: erased" in said
+    assert holds(noted, "by lamp")
+
+
+def test_a_file_not_cut_by_lines_is_erased_whole(
+    stage: Yard, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Of a file in UTF-16 no part alone is erased, and the next text can be erased after it."""
+    monkeypatch.setattr("ledger.tables.raw_files.PART", 100)
+    rows = HEAD + f"S1,A1,2026-03-02,8,DECK,{NAME}\nS2,A1,2026-03-03,8,DECK,by lamp\n"
+    (stage.folder / "a.csv").write_text(rows, encoding="utf-16")
+    stage.run("load", "sheets", "--job", JOB, stage.folder / "a.csv")
+    load(stage, "b.csv", HEAD + "S3,B2,2026-03-02,8,DECK,at noon\n")
+    parts = [row for row in table(stage, "file_part") if row["batch"] == "8"]
+    said = stage.run("erase", "text", "file_part:8.1", *WHY).stderr
+    stage.run("erase", "text", "note:9.1", *WHY)
+
+    assert len(parts) > 2
+    assert all(f"file_part:8.{part['part']}: erased" in said for part in parts)
+    assert not holds(stage, "at noon")
+    assert stage.run("check").exit_code == 0

@@ -62,7 +62,9 @@ def told(yard: Yard, files: list[tuple[str, list[str]]]) -> dict[str, Any]:
     """Load the files; return what was said of each, and all that the book has then."""
     counts = []
     for number, (job, rows) in enumerate(files):
-        path = yard.write(f"f{number}.csv", HEAD + "".join(f"{row}\n" for row in rows))
+        path = yard.folder / f"f{number}.csv"
+        # Every other file ends without a line feed.
+        path.write_text((HEAD + "".join(f"{row}\n" for row in rows))[: -(number % 2) or None])
         words = ("--job", job) if job else ()
         said = yard.json("load", "sheets", *words, path)["files"][0]
         counts.append({name: value for name, value in said.items() if name != "sha256"})
@@ -99,6 +101,31 @@ def test_a_book_with_known_parts_is_as_if_all_was_read(
     monkeypatch.setattr("ledger.tables.raw_files.PART", SMALL)
 
     assert told(beside, loads_of(seed)) == whole
+
+
+def test_a_last_part_without_a_line_feed_is_read(stage: Yard, read: list[int]) -> None:
+    """Its last line is one too: it is counted, and not missed by a sheet given again."""
+    text = HEAD + days(2, 20)[:-1]
+    for name, hours in (("a.csv", "8"), ("b.csv", "7")):
+        (stage.folder / name).write_text(text.replace(",8,", f",{hours},", 1))
+        said = stage.json("load", "sheets", stage.folder / name)["files"][0]
+
+    assert read[1] < 18
+    assert (said["lines_read"], said["already_booked"]) == (18, 17)
+
+
+def test_a_held_line_that_ended_as_another_is_read_again(stage: Yard, read: list[int]) -> None:
+    """Matched with a line that was reversed since, it stands nowhere: it is held anew."""
+    rows = HEAD + "S50,A1,2026-03-x5,8,DECK,\n" + days(10, 20)
+    stage.run("load", "sheets", stage.write("x.csv", HEAD + "S50,A1,2026-03-05,8,DECK,\n"))
+    stage.run("load", "sheets", stage.write("a.csv", rows))
+    line, why = stage.json("held")[0]["held_line"], ("--reason", "asked")
+    stage.run("correct", "line", line, "date=2026-03-05", *why)
+    stage.run("reverse", "entry", stage.json("entries", "--day", "2026-03-05")[0]["entry"], *why)
+    longer = stage.write("b.csv", rows + "S60,A1,2026-04-01,8,DECK,\n")
+    said = stage.json("load", "sheets", longer)["files"][0]
+
+    assert (said["booked"], said["held"], said["already_booked"]) == (1, 1, 10)
 
 
 @pytest.fixture
