@@ -132,103 +132,6 @@ def record_counter_offer(
     move(context, "record counter-offer", given_of(job, change, given, attach), (WHO,))
 
 
-@withdraw.command("change")
-def withdraw_change(
-    context: typer.Context,
-    job: Job,
-    change: Number,
-    person: Person = None,
-    reference: Reference = None,
-    on: On = None,
-    note: Note = None,
-    attach: Attach = None,
-) -> None:
-    """Record that a request was withdrawn before its price was approved.
-
-    Example: fairhours withdraw change --job FERRY CR4 --person Jo
-    """
-    given = {"person": person, "reference": reference, "date": on, "note": note}
-    move(context, "withdraw change", given_of(job, change, given, attach), (WHO,))
-
-
-@instruct.command("change")
-def instruct_change(
-    context: typer.Context,
-    job: Job,
-    change: Number,
-    person: Person = None,
-    reference: Reference = None,
-    on: On = None,
-    note: Note = None,
-    attach: Attach = None,
-) -> None:
-    """Record an instruction, verbal or written, whoever gave it; no price is needed.
-
-    From a person not listed, or above their limit, it counts only once confirmed.
-
-    Example: fairhours instruct change --job FERRY CR4 --person Jo --note "by telephone"
-    """
-    given = {"person": person, "reference": reference, "date": on, "note": note}
-    move(context, "instruct change", given_of(job, change, given, attach), (WHO,))
-
-
-@confirm.command("instruction")
-def confirm_instruction(
-    context: typer.Context,
-    job: Job,
-    change: Number,
-    person: Person = None,
-    reference: Reference = None,
-    on: On = None,
-    note: Note = None,
-    attach: Attach = None,
-) -> None:
-    """Record that a listed person confirmed an instruction; it counts from that day.
-
-    Example: fairhours confirm instruction --job FERRY CR4 --person Jo
-    """
-    given = {"person": person, "reference": reference, "date": on, "note": note}
-    move(context, "confirm instruction", given_of(job, change, given, attach), (WHO,))
-
-
-@deny.command("instruction")
-def deny_instruction(
-    context: typer.Context,
-    job: Job,
-    change: Number,
-    person: Person = None,
-    reference: Reference = None,
-    on: On = None,
-    note: Note = None,
-    attach: Attach = None,
-) -> None:
-    """Record that a listed person denied an instruction; it never counts.
-
-    Example: fairhours deny instruction --job FERRY CR4 --person Jo --reference "mail of 5 June"
-    """
-    given = {"person": person, "reference": reference, "date": on, "note": note}
-    move(context, "deny instruction", given_of(job, change, given, attach), (WHO,))
-
-
-@stop.command("change")
-def stop_change(
-    context: typer.Context,
-    job: Job,
-    change: Number,
-    person: Person = None,
-    reference: Reference = None,
-    on: On = None,
-    note: Note = None,
-    attach: Attach = None,
-) -> None:
-    """Record that instructed or approved work was stopped; hours not earned leave the baseline.
-
-    Example: fairhours stop change --job FERRY CR4 --person Jo --reference "site note 12"
-    """
-    given = {"person": person, "reference": reference, "date": on, "note": note}
-    move(context, "stop change", given_of(job, change, given, attach), (WHO,))
-
-
 @decide.command("time")
 def decide_time(
     context: typer.Context,
@@ -274,8 +177,81 @@ def agree_value(
     move(context, "agree value", given_of(job, change, given, attach), questions)
 
 
+# The commands that say no more of a change than who, when, by which letter and why.
+PLAIN = (
+    (
+        withdraw,
+        "withdraw change",
+        """
+        Record that a request was withdrawn before its price was approved.
+
+        Example: fairhours withdraw change --job FERRY CR4 --person Jo
+        """,
+    ),
+    (
+        instruct,
+        "instruct change",
+        """
+        Record an instruction, verbal or written, whoever gave it; no price is needed.
+
+        From a person not listed, or above their limit, it counts only once confirmed.
+
+        Example: fairhours instruct change --job FERRY CR4 --person Jo --note "by telephone"
+        """,
+    ),
+    (
+        confirm,
+        "confirm instruction",
+        """
+        Record that a listed person confirmed an instruction; it counts from that day.
+
+        Example: fairhours confirm instruction --job FERRY CR4 --person Jo
+        """,
+    ),
+    (
+        deny,
+        "deny instruction",
+        """
+        Record that a listed person denied an instruction; it never counts.
+
+        Example: fairhours deny instruction --job FERRY CR4 --person Jo --reference "mail of 5 June"
+        """,
+    ),
+    (
+        stop,
+        "stop change",
+        """
+        Record that instructed or approved work was stopped; hours not earned leave the baseline.
+
+        Example: fairhours stop change --job FERRY CR4 --person Jo --reference "site note 12"
+        """,
+    ),
+)
+
+
+def _add_plain(group_of: typer.Typer, command: str, told: str) -> None:
+    """Add a command that records who said what it says, and when."""
+
+    def said(
+        context: typer.Context,
+        job: Job,
+        change: Number,
+        person: Person = None,
+        reference: Reference = None,
+        on: On = None,
+        note: Note = None,
+        attach: Attach = None,
+    ) -> None:
+        given = {"person": person, "reference": reference, "date": on, "note": note}
+        move(context, command, given_of(job, change, given, attach), (WHO,))
+
+    group_of.command(command.split()[1], help=told)(said)
+
+
 def add_to(app: typer.Typer) -> None:
     """Add these commands to the program."""
+    for each in PLAIN:
+        _add_plain(*each)
     app.add_typer(approve, name="approve")
     app.add_typer(decline, name="decline")
     app.add_typer(dispute, name="dispute")

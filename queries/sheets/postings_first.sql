@@ -2,8 +2,7 @@
 -- In:  $after BIGINT, the row last given out
 -- Out: row BIGINT; entry_batch BIGINT; entry_row BIGINT; worker_id VARCHAR; day DATE; trade VARCHAR; pay_class VARCHAR; job VARCHAR; booked_to VARCHAR; cause VARCHAR; rework VARCHAR; ms BIGINT, milliseconds; reason VARCHAR; rule VARCHAR
 SELECT
-    -- Of a table made in this transaction row ids do not begin at 0.
-    $after::BIGINT + rowid - (SELECT min(rowid) FROM staged_entry_placed) + 1 AS row,
+    $after::BIGINT + row_number() OVER (ORDER BY entry_batch, entry_row, booked_to, job, cause, rework) AS row,
     entry_batch,
     entry_row,
     worker_id,

@@ -17,6 +17,7 @@ from ledger.commands.changes import EVENT_OF, move_change, price_change, request
 from ledger.errors import Refused
 from ledger.inputs.change_entry import Given
 from ledger.performance.change_list import ListedChanges
+from ledger.store.book import Book
 from tests._stage import JOB, SAMPLE, load, prepare
 from tests.conftest import Yard, book_made_by, slow_beyond
 from tests.inputs._moves import freeze
@@ -105,7 +106,7 @@ class Lives(RuleBasedStateMachine):
         return max(row["revision"] for row in lines if row["change"] == code)
 
     @property
-    def _book(self):  # type: ignore[no-untyped-def]
+    def _book(self) -> Book:
         assert self.access.book is not None
         return self.access.book
 

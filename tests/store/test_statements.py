@@ -1,6 +1,7 @@
 """How often a command asks the book: what is alike is asked once, however much a file holds."""
 
 from collections import Counter
+from collections.abc import Mapping
 
 import pytest
 
@@ -24,9 +25,9 @@ def asked(monkeypatch: pytest.MonkeyPatch) -> Counter[str]:
         counted[query] += 1
         return records(book, query, **inputs)
 
-    def count_hashed(book: Book, sql: str, inputs: object = None) -> object:
+    def count_hashed(book: Book, sql: str, inputs: Mapping[str, object] | None = None) -> object:
         counted["sealed"] += "sealed_text" in sql
-        return execute(book, sql, inputs)  # type: ignore[arg-type]
+        return execute(book, sql, inputs)
 
     monkeypatch.setattr(Book, "rows", count_rows)
     monkeypatch.setattr(Book, "records", count_records)
