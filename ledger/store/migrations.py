@@ -28,14 +28,14 @@ VIEWS = ("known_sheet_line", "known_line_outcome", "known_entry", "known_posting
 READS = (
     *("recorded_change_event", "fixed_entry", "closed_entry", "line_standing", "line_taken_out"),
     *("line_questioned", "first_weekday", "rules_look_at", "reissue", "open_reissued_line"),
-    "waiting_reissued_line",
+    *("waiting_reissued_line", "recorded_daywork_sheet", "marked_daywork", "marked_daywork_item"),
 )
 OWNERS = tuple(
     f"owner_{name}"
     for name in (
         *("setting", "logo", "job", "change", "change_wording", "change_line", "change_event"),
         *("charge_rate", "contract_sum", "change_hours", "worked_hours", "worked_trades"),
-        "package",
+        *("package", "daywork_sheet", "daywork_cell", "daywork_item", "daywork_item_marked"),
     )
 )
 IN_BATCHES = ("batch", "row")

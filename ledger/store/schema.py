@@ -301,6 +301,22 @@ TABLES = _tables(
         erasable=("person", "reference", "condition", "document", "note"),
     ),
     Table(
+        "daywork_item",
+        "job VARCHAR; change VARCHAR; number BIGINT; day DATE; cost_kind VARCHAR;"
+        f"description VARCHAR; quantity {_QUANTITY}; unit VARCHAR; unit_cost {_MONEY};"
+        "reference VARCHAR",
+        key=("job", "change", "number"),
+        erasable=("description", "reference"),
+    ),
+    Table(
+        "daywork_sheet",
+        "job VARCHAR; change VARCHAR; daywork_sheet VARCHAR; position BIGINT; day_from DATE;"
+        "day_to DATE; agreed_on DATE; mark VARCHAR; person VARCHAR; worker_id VARCHAR; day DATE;"
+        f"agreed_ms BIGINT; item BIGINT; agreed_quantity {_QUANTITY}; reason VARCHAR",
+        whole=("job", "change", "daywork_sheet"),
+        erasable=("person", "reason"),
+    ),
+    Table(
         "attachment",
         "job VARCHAR; change VARCHAR; event VARCHAR; day DATE; revision BIGINT; name VARCHAR;"
         "sha256 VARCHAR",
@@ -313,6 +329,6 @@ WITHDRAWABLE = frozenset(
     {
         *("rate", "charge_rate", "crew", "attendance", "rule", "setting", "job"),
         *("work_package", "milestone", "plan_line", "baseline_change", "progress"),
-        *("change", "change_line", "change_event"),
+        *("change", "change_line", "change_event", "daywork_item", "daywork_sheet"),
     }
 )
