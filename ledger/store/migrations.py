@@ -34,8 +34,9 @@ OWNERS = tuple(
     f"owner_{name}"
     for name in (
         *("setting", "logo", "job", "change", "change_wording", "change_line", "change_event"),
-        *("charge_rate", "contract_sum", "change_hours", "worked_hours", "worked_trades"),
-        *("package", "daywork_sheet", "daywork_cell", "daywork_item", "daywork_item_marked"),
+        *("charge_rate", "pricing_terms", "contract_sum", "change_hours", "worked_hours"),
+        *("worked_trades", "package"),
+        *("daywork_sheet", "daywork_cell", "daywork_item", "daywork_item_marked"),
     )
 )
 IN_BATCHES = ("batch", "row")
