@@ -25,11 +25,13 @@ from ledger.store.rerun import Placed, empty_rerun, put, put_days, stage_posting
 # Facts that decide what follows; events and baseline changes act one by one where they stand.
 BACKGROUND = (
     *("setting", "crew", "rate", "charge_rate", "rule", "job", "work_package", "milestone"),
-    *("plan_line", "progress", "change", "change_line"),
+    *("plan_line", "progress", "change", "change_line", "daywork_item", "daywork_sheet"),
 )
 ACTING = ("change_event", "baseline_change")
 # Facts on which no budget and no plan rests.
-WITHOUT_EFFECT = frozenset({"crew", "charge_rate", "rule", "attendance"})
+WITHOUT_EFFECT = frozenset(
+    {"crew", "charge_rate", "rule", "attendance", "daywork_item", "daywork_sheet"}
+)
 NO_TIME = datetime(1970, 1, 1, tzinfo=UTC)
 Calendars = Callable[[Book, Batch, dict[str, Any]], None]
 Act = tuple[tuple[int, int, int], Any]

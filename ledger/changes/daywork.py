@@ -1,70 +1,192 @@
-"""Hours worked on changes at contract rates, and daywork worked above its estimate."""
+"""Daywork of a job: what was worked and used, and what sheets agree of it."""
 
 from collections import defaultdict
-from dataclasses import dataclass, field
+from collections.abc import Iterator
+from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from functools import cached_property
+from typing import Any
 
-from ledger.changes.prices import NOTHING, PriceList
-from ledger.changes.standing import Known, Standing
-from ledger.domain.pricing import Labour, NoChargeRate, charge_on, labour_price
+from ledger.changes.daywork_lines import WorkedHours, item_line, valued
+from ledger.changes.daywork_terms import DayworkTerms, daywork_terms_of
+from ledger.changes.prices import PriceList
+from ledger.domain.daywork import AGREED, Done, Part, Sheets
+from ledger.domain.pricing import Labour, PriceLine
+from ledger.errors import Refused, Remedy
 from ledger.store.book import Book
 
-
-@dataclass
-class WorkedHours:
-    """Time worked on a change by trade and contract rate of the day worked, rework left out."""
-
-    ms: dict[str, int] = field(default_factory=lambda: defaultdict(int))
-    rated: dict[tuple[str, int], int] = field(default_factory=lambda: defaultdict(int))
-    unrated: set[str] = field(default_factory=set)
-
-    def add(self, prices: PriceList, labour: Labour, day: date, ms: int) -> None:
-        trade, _ = labour
-        self.ms[trade] += ms
-        try:
-            self.rated[trade, charge_on(prices.rates, labour, day)] += ms
-        except NoChargeRate:
-            self.unrated.add(trade)
-
-    def value(self, trade: str) -> Decimal | None:
-        """Return what a trade's hours come to, rounded once a rate; None where it has no rate."""
-        if trade in self.unrated:
-            return None
-        own = [labour_price(ms, rate) for (each, rate), ms in self.rated.items() if each == trade]
-        return sum(own, NOTHING)
+# Quantities of items are kept to so many places, and shared as whole parts of a unit.
+QUANTITY_PLACES = 6
+Numbered = tuple[str, int]  # A change, and the number of an item of it.
 
 
-def worked_hours(book: Book, job: str, known: Known) -> dict[str, WorkedHours]:
-    """Return the time worked on each change of a job by the day."""
-    worked: dict[str, WorkedHours] = defaultdict(WorkedHours)
-    given = {"job": job, "status_date": known.day}
-    for change, trade, grade, day, ms in book.rows("owner/worked_trades", **given):
-        worked[change].add(known.prices, (trade, grade), day, int(ms))
-    return worked
+@dataclass(frozen=True)
+class ItemLine:
+    """An item used on daywork: all of it, and what sheets agree of it, at what the owner pays."""
+
+    record: dict[str, Any]
+    whole: PriceLine
+    agreed: PriceLine
 
 
-def unsigned(standing: Standing, worked: WorkedHours) -> tuple[int, Decimal | None] | None:
-    """Return the ms and value of daywork above its estimate, by trade, whose value is not agreed.
+@dataclass(frozen=True)
+class SheetTotal:
+    """What a daywork sheet comes to in ms: agreed or witnessed, and what it struck off.
 
-    No daywork sheet is signed in this version, so the estimate is all that stands in the sum. The
-    value is None where a trade has no rate; None at all where there is nothing unsigned.
+    `counted_ms` is what of it is still booked.
     """
-    if not standing.approved or not standing.estimated or standing.capped:
-        return None
-    hours: dict[str, int] = defaultdict(int)
-    amounts: dict[str, Decimal] = defaultdict(lambda: NOTHING)
-    for line in standing.price_lines:
-        if line.hours_ms is not None and line.hours_ms > 0:
-            hours[line.trade] += line.hours_ms
-            amounts[line.trade] += line.amount
-    over_ms = sum(max(0, ms - hours[trade]) for trade, ms in worked.ms.items())
-    values = [(worked.value(trade), amounts[trade]) for trade in worked.ms]
-    over = added_up([None if v is None else max(NOTHING, v - amount) for v, amount in values])
-    return (over_ms, over) if over_ms or over else None
+
+    record: dict[str, Any]
+    taken_ms: int = 0
+    counted_ms: int = 0
+    struck_ms: int = 0
 
 
-def added_up(amounts: list[Decimal | None]) -> Decimal | None:
-    """Return the sum, None where one of them is not known."""
-    known = [amount for amount in amounts if amount is not None]
-    return sum(known, NOTHING) if len(known) == len(amounts) else None
+class Daywork:
+    """The daywork of a job by a day, each part read once it is asked for."""
+
+    def __init__(self, book: Book, job: str, day: date, prices: PriceList) -> None:
+        self.book, self.job, self.prices = book, job, prices
+        self._by = {"job": job, "status_date": day}
+
+    @cached_property
+    def terms(self) -> DayworkTerms:
+        return daywork_terms_of(self.book, self.job)
+
+    @cached_property
+    def worked(self) -> dict[str, WorkedHours]:
+        """Return the time worked on each change, daywork or not."""
+        worked: dict[str, WorkedHours] = defaultdict(WorkedHours)
+        for change, trade, grade, day, ms in self.book.rows("owner/worked_trades", **self._by):
+            worked[change].add(self.prices, (trade, grade), day, int(ms))
+        return worked
+
+    @cached_property
+    def sheets(self) -> list[dict[str, Any]]:
+        """Return the sheets marked, in the order they were recorded."""
+        return self.book.records("owner/daywork_sheets", **self._by)
+
+    @cached_property
+    def _cells(self) -> list[dict[str, Any]]:
+        """Return the worker-days by trade that sheets cover, in the order of the sheets."""
+        return self.book.records("owner/daywork_cells", **self._by) if self.sheets else []
+
+    @cached_property
+    def _hours(self) -> Sheets:
+        """Return how the sheets take the hours of the cells."""
+        return Sheets(map(_hours_part, self._cells))
+
+    @cached_property
+    def agreed(self) -> dict[str, WorkedHours]:
+        """Return the time on agreed sheets, by change."""
+        agreed: dict[str, WorkedHours] = defaultdict(WorkedHours)
+        for change, labour, day, cell in self._each_cell():
+            if ms := self._hours.agreed(cell):
+                agreed[change].add(self.prices, labour, day, ms)
+        return agreed
+
+    @cached_property
+    def witnessed_ms(self) -> dict[str, int]:
+        """Return the time recorded on sheets and agreed on none, by change."""
+        seen: dict[str, int] = defaultdict(int)
+        for change, _, _, cell in self._each_cell():
+            seen[change] += self._hours.witnessed(cell)
+        return seen
+
+    def _each_cell(self) -> Iterator[tuple[str, Labour, date, int]]:
+        """Yield each cell once, however many sheets cover it."""
+        for cell, row in {row["cell"]: row for row in self._cells}.items():
+            yield row["change"], (row["trade"], row["grade"]), row["day"], cell
+
+    def sheet_totals(self, change: str) -> list[SheetTotal]:
+        """Return what each sheet of a change comes to."""
+        sums: dict[object, tuple[int, int, int]] = defaultdict(lambda: (0, 0, 0))
+        for share in self._hours.shares:
+            taken, counted, struck = sums[share.of.sheet]
+            struck += share.left - share.taken
+            sums[share.of.sheet] = taken + share.taken, counted + share.counted, struck
+        return [
+            SheetTotal(row, *sums[change, row["daywork_sheet"]])
+            for row in self.sheets
+            if row["change"] == change
+        ]
+
+    @cached_property
+    def items(self) -> dict[str, list[ItemLine]]:
+        """Return the items used by change, each with what is agreed of it."""
+        records = self.book.records("owner/daywork_items", **self._by)
+        agreed = self._items_agreed() if records and self.sheets else {}
+        lines: dict[str, list[ItemLine]] = defaultdict(list)
+        for record in records:
+            whole = [(record["quantity"], record["unit_cost"])]
+            signed = agreed.get((record["change"], record["number"]), [])
+            made = item_line(record, whole, self.terms), item_line(record, signed, self.terms)
+            lines[record["change"]].append(ItemLine(record, *made))
+        return lines
+
+    def _items_agreed(self) -> dict[Numbered, list[tuple[Decimal, Decimal]]]:
+        """Return the quantities agreed of each item, each at the cost on its sheet, or now if less.
+
+        A cost that rose since a sheet was marked is not agreed by it.
+        """
+        rows = self.book.records("owner/daywork_items_marked", **self._by)
+        taken = Sheets(map(item_part, rows)).shares
+        agreed: dict[Numbered, list[tuple[Decimal, Decimal]]] = defaultdict(list)
+        for row, share in zip(rows, taken, strict=True):
+            if share.counted and row["mark"] == AGREED:
+                cost = min(row["unit_cost_marked"], row["unit_cost_now"])
+                quantity = Decimal(share.counted).scaleb(-QUANTITY_PLACES)
+                agreed[row["change"], row["number"]].append((quantity, cost))
+        return agreed
+
+    def done(self, change: str) -> Done:
+        """Return what was worked and used on a change, at daywork rates."""
+        items = [line.whole for line in self.items[change]]
+        return valued(self.worked[change], items, self.terms)
+
+    def done_and_agreed(self, change: str) -> Done:
+        """Return what agreed sheets have of a change.
+
+        Raises: Refused when a trade has no charge rate on a day that was agreed.
+        """
+        hours = self.agreed[change]
+        if hours.unrated:
+            rates, why = Remedy("load", what="charge-rates"), min(hours.unrated.values())
+            raise Refused("change_unpriced", job=self.job, change=change, why=why, remedy=rates)
+        return valued(hours, [line.agreed for line in self.items[change]], self.terms)
+
+    def agreed_lines(self, change: str) -> tuple[PriceLine, ...]:
+        """Return what agreed sheets have of a change line by line, at what the owner pays."""
+        items = [line.agreed for line in self.items[change] if line.agreed.quantity]
+        return (*self.agreed[change].daywork_lines(self.terms), *items)
+
+
+def _hours_part(row: dict[str, Any]) -> Part:
+    return Part(
+        (row["change"], row["daywork_sheet"]),
+        row["mark"],
+        row["worker_day"],
+        row["cell"],
+        int(row["ms_marked"]),
+        int(row["ms_now"]),
+        row["agreed_ms"],
+    )
+
+
+def item_part(row: dict[str, Any]) -> Part:
+    """Return what a sheet covers of an item, in whole parts of a unit."""
+    stated, of_item = row["agreed_quantity"], (row["change"], row["number"])
+    return Part(
+        (row["change"], row["daywork_sheet"]),
+        row["mark"],
+        of_item,
+        of_item,
+        _whole(row["quantity_marked"]),
+        _whole(row["quantity_now"]),
+        None if stated is None else _whole(stated),
+    )
+
+
+def _whole(quantity: Decimal) -> int:
+    return int(quantity.scaleb(QUANTITY_PLACES))

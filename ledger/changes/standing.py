@@ -4,11 +4,15 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
+from functools import cached_property
 from typing import Any
 
+from ledger.changes.daywork import Daywork
+from ledger.changes.daywork_place import estimate_of
 from ledger.changes.prices import NOTHING, Price, PriceList
 from ledger.changes.requests import Change, changes_of
 from ledger.domain.change_life import ChangeState
+from ledger.domain.daywork import DayworkValue, daywork_value
 from ledger.domain.pricing import PriceLine
 from ledger.errors import Refused
 from ledger.outcomes import Outcome
@@ -20,12 +24,13 @@ SENT = frozenset({"submitted", "lapsed", "disputed", "counter_offer"})
 
 @dataclass(frozen=True)
 class Known:
-    """What the changes of a job are shown by: the day, prices, hours net and hours worked."""
+    """What the changes of a job are shown by: the day, prices, hours net, worked, and daywork."""
 
     day: date
     prices: PriceList
     net_ms: dict[str, int]
     worked_ms: dict[str, int]
+    daywork: Daywork
 
 
 @dataclass(frozen=True)
@@ -85,11 +90,32 @@ class Standing:
             return None
         return agreed.agreed_value.quantize(NOTHING, ROUND_HALF_UP)
 
+    @cached_property
+    def daywork(self) -> DayworkValue | None:
+        """What it comes to by daywork sheets, its estimate and what was worked.
+
+        None of what is not daywork, is not approved, or has its value agreed.
+        """
+        if not self.approved or not self.estimated:
+            return None
+        daywork, code = self.known.daywork, self.change.code
+        return daywork_value(
+            estimate_of(self.price_lines),
+            daywork.done(code),
+            daywork.done_and_agreed(code),
+            complete=self.state.complete,
+            capped=self.capped,
+        )
+
     @property
     def amount(self) -> Decimal | None:
-        """What it comes to: the value agreed, else its price, None without one."""
+        """What it comes to: the value agreed, of other daywork its place in the adjusted sum,
+        else its price; None without one.
+        """
         if self.agreed_value is not None:
             return self.agreed_value
+        if self.daywork is not None:
+            return self.daywork.amount
         return self.price.net if self.price else None
 
     @property
@@ -116,11 +142,13 @@ def yard_known(book: Book, job: str, day: date) -> Known:
     """Return what the changes of a job are shown by, up to a day."""
     net = book.rows("owner/change_hours", job=job, status_date=day)
     worked = book.rows("owner/worked_hours", job=job, status_date=day)
+    prices = PriceList(book, job)
     return Known(
         day,
-        PriceList(book, job),
+        prices,
         {change: int(ms) for change, ms in net},
         {change: int(ms) for change, ms in worked},
+        Daywork(book, job, day, prices),
     )
 
 

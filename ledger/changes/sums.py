@@ -33,23 +33,22 @@ class ContractSums:
         return self.adjusted + self.daywork_unsigned + self.instructed
 
 
-def contract_sums(
-    contract_sum: Decimal, standings: Sequence[Standing], unsigned: Iterable[Decimal]
-) -> ContractSums:
+def contract_sums(contract_sum: Decimal, standings: Sequence[Standing]) -> ContractSums:
     """Return the sums of a job at the prices that are shown of its changes.
+
+    Daywork beyond its estimate without a contract rate counts as nothing.
 
     Raises: Refused when a change cannot be priced.
     """
     approved = [each.price for each in standings if each.approved and each.price]
-    agreed = [each for each in standings if each.agreed_value is not None]
+    daywork = [each for each in standings if each.approved and each.basis == "daywork"]
     open_ones = [each for each in standings if not each.approved and each.price]
     return ContractSums(
         contract_sum.quantize(NOTHING, ROUND_HALF_UP),
         sum((price.added for price in approved), NOTHING),
         sum((price.omitted for price in approved), NOTHING),
-        # Daywork sheets are not agreed in this version: its place is its estimate, till a value is.
-        sum((each.amount or NOTHING for each in agreed), NOTHING) - _net(agreed),
-        sum(unsigned, NOTHING),
+        sum((each.amount or NOTHING for each in daywork), NOTHING) - _net(daywork),
+        sum((each.daywork.beyond or NOTHING for each in daywork if each.daywork), NOTHING),
         _net(each for each in open_ones if each.instructed),
         _net(e for e in open_ones if not e.instructed and e.price_state == "submitted"),
     )

@@ -164,6 +164,26 @@ def change_events(context: typer.Context, job: Job, files: Files) -> None:
     _load(context, "change-events", files, job=job)
 
 
+@load.command("daywork-items")
+def daywork_items(context: typer.Context, job: Job, files: Files) -> None:
+    """Load materials, plant and subcontract used on daywork.
+
+    Example: fairhours load daywork-items --job FERRY daywork-items.csv
+    """
+    _load(context, "daywork-items", files, job=job)
+
+
+@load.command("daywork-sheets")
+def daywork_sheets(context: typer.Context, job: Job, files: Files) -> None:
+    """Load daywork sheets: what is agreed of the hours and items of a change in their days.
+
+    Hours and items recorded after a sheet was loaded are not on it.
+
+    Example: fairhours load daywork-sheets --job FERRY daywork-sheets.csv
+    """
+    _load(context, "daywork-sheets", files, job=job)
+
+
 @load.command()
 def layout(context: typer.Context, files: Files) -> None:
     """Keep layouts in the book, each under its file's name.

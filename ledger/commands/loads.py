@@ -10,7 +10,7 @@ from ledger.baseline.freeze import freeze as freeze_job
 from ledger.commands.access import WriteAccess
 from ledger.commands.finishing import Finished, finish
 from ledger.domain.codes import code_of
-from ledger.inputs import change_files, job_files, toml_files, yard_files
+from ledger.inputs import change_files, daywork_files, job_files, toml_files, yard_files
 from ledger.inputs.files import record_file
 from ledger.inputs.outcomes import FileLoaded
 from ledger.jobs.jobs import job_card
@@ -42,6 +42,8 @@ OF_JOB: Mapping[str, OfJob] = {
     "changes": change_files.load_changes,
     "change-lines": change_files.load_change_lines,
     "change-events": change_files.load_change_events,
+    "daywork-items": daywork_files.load_daywork_items,
+    "daywork-sheets": daywork_files.load_daywork_sheets,
 }
 
 

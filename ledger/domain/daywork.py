@@ -138,6 +138,11 @@ class DayworkValue:
         return self.agreed + self.rest + self.omitted
 
     @property
+    def is_beyond(self) -> bool:
+        """Return whether anything worked is unsigned and beyond the estimate."""
+        return bool(self.beyond_ms or self.beyond or self.beyond is None)
+
+    @property
     def unsigned_ms(self) -> int:
         """Return what was worked and is on no agreed sheet, within the estimate or beyond it."""
         return self.worked_ms - self.agreed_ms
@@ -151,7 +156,7 @@ def daywork_value(
     The rest is reckoned by trade and kind, not below 0, and falls away once the work is complete.
     """
     rest = Estimate() if complete else _rest(estimate, agreed)
-    value = sum((each or NOTHING for each in (*agreed.labour.values(), *agreed.items.values())))
+    value = sum(each or NOTHING for each in (*agreed.labour.values(), *agreed.items.values()))
     cap = estimate.amount if capped else None
     counted = value if cap is None else min(value, cap)
     held = rest.amount if cap is None else min(rest.amount, cap - counted)
@@ -176,8 +181,7 @@ def daywork_value(
 def _rest(estimate: Estimate, agreed: Done) -> Estimate:
     """Return what of an estimate is not taken up by what is agreed."""
     hours = {
-        trade: max(0, ms - agreed.hours_ms.get(trade, 0))
-        for trade, ms in estimate.hours_ms.items()
+        trade: max(0, ms - agreed.hours_ms.get(trade, 0)) for trade, ms in estimate.hours_ms.items()
     }
     labour = {
         trade: _part_of(amount, hours.get(trade, 0), estimate.hours_ms.get(trade, 0))

@@ -79,6 +79,14 @@ def parse_decimal(text: str) -> Decimal:
     return Decimal(text)
 
 
+def parse_quantity(text: str) -> Decimal:
+    """Return a quantity of up to six places."""
+    quantity = parse_decimal(text)
+    if quantity != quantity.quantize(Decimal("0.000001")):
+        raise ValueError(f'"{text}" has more than six decimals; round it first')
+    return quantity
+
+
 def parse_money(text: str) -> Decimal:
     """Return an amount of up to four places."""
     amount = parse_decimal(text)

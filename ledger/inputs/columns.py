@@ -4,6 +4,7 @@ from ledger.domain import parsing as p
 from ledger.domain.change_life import CHANGE_BASES, EVENTS, ORIGINS
 from ledger.domain.codes import code_of as code
 from ledger.domain.codes import word_of as word
+from ledger.domain.daywork import MARKS
 from ledger.tables.small_tables import Column, choice, not_below_zero, unused
 
 TECHNIQUES = (
@@ -145,6 +146,33 @@ CHANGE_EVENTS = (
     Column("received_on", p.parse_date),
     Column("document"),
     Column("note"),
+)
+DAYWORK_ITEMS = (
+    Column("job", code),
+    Column("change", code, needed=True),
+    Column("date", p.parse_date, needed=True, stored_as="day"),
+    Column("cost_kind", choice("material", "plant", "subcontract"), needed=True),
+    Column("description", p.parse_name, needed=True),
+    Column("quantity", not_below_zero(p.parse_quantity), needed=True),
+    Column("unit", needed=True),
+    Column("unit_cost", not_below_zero(p.parse_money), needed=True),
+    Column("reference"),
+)
+DAYWORK_SHEETS = (
+    Column("daywork_sheet", code, needed=True),
+    Column("change", code, needed=True),
+    Column("from", p.parse_date, needed=True, stored_as="day_from"),
+    Column("to", p.parse_date, needed=True, stored_as="day_to"),
+    Column("agreed_on", p.parse_date, needed=True),
+    Column("mark", choice(*MARKS), needed=True),
+    Column("person", p.parse_name, needed=True),
+    Column("worker_id", code),
+    Column("date", p.parse_date, stored_as="day"),
+    Column("agreed_hours", _hours, stored_as="agreed_ms"),
+    Column("item"),
+    Column("agreed_quantity", not_below_zero(p.parse_quantity)),
+    Column("reason"),
+    *unused("document"),
 )
 ATTENDANCE = (
     Column("worker_id", code, needed=True),

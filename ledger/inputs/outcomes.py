@@ -133,3 +133,20 @@ class Reworded(Outcome):
     change: str
     is_approved: bool
     shown_from: date
+
+
+@dataclass(frozen=True)
+class SheetMarked(Outcome):
+    """A daywork sheet that was marked, by hours in ms: agreed or witnessed, and struck off.
+
+    `late_ms` was booked into its days after it was marked, and is not on it; `items` is how many
+    are.
+    """
+
+    change: str
+    daywork_sheet: str
+    mark: str
+    taken_ms: int
+    struck_ms: int
+    late_ms: int
+    items: int

@@ -8,6 +8,7 @@ from ledger.baseline.postings import is_frozen
 from ledger.changes.requests import Change, changes_of
 from ledger.domain.change_life import APPROVALS, state_on
 from ledger.errors import Refused, Remedy
+from ledger.inputs.daywork_sheets import rows_apart, sheet_faults
 from ledger.store.book import Book
 from ledger.store.rerun import Placed, standing
 
@@ -94,6 +95,8 @@ def _changes(book: Book, facts: list[Placed]) -> None:
             for table, column in (
                 ("change_line", "change"),
                 ("change_event", "change"),
+                ("daywork_item", "change"),
+                ("daywork_sheet", "change"),
                 ("progress", "work_package"),
                 ("baseline_change", "work_package"),
             )
@@ -157,6 +160,21 @@ def _estimate(book: Book, facts: list[Placed]) -> None:
             raise Refused("base_needed", facts=named, package=package, base=base)
 
 
+def _daywork(book: Book, facts: list[Placed]) -> None:
+    """Refuse sheets whose rows do not make one sheet any more, or agree more than was done."""
+    touched = {(each.values["job"], each.values["change"]) for each in facts}
+    for job, change in sorted(touched):
+        rows = [
+            row
+            for row in book.records("changes/daywork_sheets_known", job=job)
+            if row["change"] == change
+        ]
+        sheets = dict.fromkeys((change, row["daywork_sheet"]) for row in rows)
+        for (_, sheet), _, why in (*rows_apart(rows), *sheet_faults(book, job, sheets)):
+            named = _named(facts)
+            raise Refused("daywork_sheet_astray", facts=named, change=change, sheet=sheet, why=why)
+
+
 def _grouped(rows: Iterable[dict[str, Any]], *names: str) -> dict[tuple[Any, ...], list[Any]]:
     found: dict[tuple[Any, ...], list[Any]] = defaultdict(list)
     for row in rows:
@@ -181,4 +199,5 @@ LOOKS = {
     "rule": _rules,
     "baseline_change": _baseline_changes,
     "work_package": _estimate,
+    "daywork_sheet": _daywork,
 }

@@ -8,6 +8,7 @@ from typing import Any
 from ledger.baseline.replaying import Recording
 from ledger.errors import Refused
 from ledger.inputs.change_files import load_change_events, load_change_lines, load_changes
+from ledger.inputs.daywork_files import load_daywork_items, load_right_sheets
 from ledger.inputs.job_files import (
     load_baseline_changes,
     load_estimate,
@@ -37,7 +38,11 @@ OF_JOB = {
     "change": load_changes,
     "change_line": load_change_lines,
     "change_event": load_change_events,
+    "daywork_item": load_daywork_items,
+    "daywork_sheet": load_right_sheets,
 }
+# Of rows whose number says which they are: those with the right facts take the withdrawn ones'.
+NUMBERED = {"change_line": "position", "daywork_item": "number", "daywork_sheet": "position"}
 
 
 @dataclass(frozen=True)
@@ -55,14 +60,15 @@ def load_right(book: Book, batch: Recording, file: RightFile, withdrawn: Sequenc
     """
     first, path = withdrawn[0], file.path
     of_yard = {**OF_YARD, **file.loads}
-    positions = [each.values["position"] for each in withdrawn if "position" in each.values]
 
     def amend(table: str, columns: dict[str, list[Any]]) -> None:
         if table == first.table and table == "setting":
             _refuse_others(path, columns, withdrawn)
         if table == "change_line":
             _refuse_standing(book, path, columns, withdrawn)
-            columns["position"] = _positions(positions, len(columns["position"]))
+        if table in NUMBERED:
+            numbers = [each.values[NUMBERED[table]] for each in withdrawn]
+            columns[NUMBERED[table]] = _positions(numbers, len(columns[NUMBERED[table]]))
 
     batch.amend = amend
     if first.table in of_yard:

@@ -12,7 +12,6 @@ from decimal import Decimal
 from functools import cached_property
 
 from ledger.changes.authority import approval_doubts
-from ledger.changes.daywork import unsigned, worked_hours
 from ledger.changes.prices import NOTHING
 from ledger.changes.requests import changes_of
 from ledger.changes.standing import SENT, Standing, yard_known, yard_standing
@@ -29,7 +28,8 @@ from ledger.store.book import Book
 ATTENTION = (
     *("decision_overdue", "price_lapsed", "price_disputed", "counter_offer", "rough_price"),
     *("price_not_sent", "instructed_price_open", "confirmation_awaited", "worked_not_instructed"),
-    *("over_agreed_hours", "daywork_unsigned", "days_not_decided", "days_not_stated"),
+    *("over_agreed_hours", "daywork_unsigned", "daywork_above_cap", "days_not_decided"),
+    "days_not_stated",
     *("approval_not_listed", "approval_above_limit", "approval_without_reference"),
 )
 
@@ -119,21 +119,12 @@ class ListedChanges:
             if change.facts["requested_on"] <= self.day
         ]
 
-    @cached_property
-    def unsigned(self) -> dict[str, Decimal]:
-        """Return the value of daywork above its estimate by change, 0 where it has no rate."""
-        worked = worked_hours(self.book, self.job, self.known)
-        found = {
-            each.change.code: unsigned(each, worked[each.change.code]) for each in self.standings
-        }
-        return {code: over[1] or NOTHING for code, over in found.items() if over}
-
     def result(self) -> ChangeList:
         """Return the whole list."""
         undefined: dict[str, str] = {}
         original, _ = contract_sum_on(self.book, self.job, self.card["contract_sum"], self.day)
         try:
-            sums = contract_sums(original, self.standings, self.unsigned.values())
+            sums = contract_sums(original, self.standings)
         except Refused as error:
             sums, undefined["sums"] = None, _why(error)
         completion, why = self.completion()
@@ -199,18 +190,10 @@ class ListedChanges:
             yield OF_PRICES[price]
         if price == "submitted" and state.rough.get(standing.revision or 0):
             yield "rough_price"
-        if standing.change.code in self._unsigned_codes:
-            yield "daywork_unsigned"
+        yield from _of_daywork(standing)
         for event in standing.change.events:
             if event.day <= day:
                 yield from approval_doubts(self.book, self.job, standing.change, event)
-
-    @cached_property
-    def _unsigned_codes(self) -> set[str]:
-        try:
-            return set(self.unsigned)
-        except Refused:
-            return set()
 
     def completion(self) -> tuple[date | None, str | None]:
         """Return the completion date with the days granted, else why there is none."""
@@ -221,6 +204,17 @@ class ListedChanges:
         calendar = calendar_of(self.book, self.job)
         moved = days_later(agreed, granted, calendar if self.card["days"] == "working" else None)
         return moved, None if moved else "the days granted lead beyond the job's calendar"
+
+
+def _of_daywork(standing: Standing) -> Iterator[str]:
+    try:
+        value = standing.daywork
+    except Refused:  # Its price says so already.
+        return
+    if value and value.is_beyond:
+        yield "daywork_unsigned"
+    if value and value.above_cap:
+        yield "daywork_above_cap"
 
 
 def _why(error: Refused) -> str:

@@ -57,6 +57,7 @@ WORDINGS = {
         "what was approved stays as approved; enter more work as a new change"
     ),
     "change_needed": "{facts}: change {change} would be removed, but {rests} depend on it",
+    "daywork_sheet_astray": "{facts}: sheet {sheet} of {change} would not stand: {why}",
     "job_needed": "{facts}: job {job} would be removed, but it has packages",
     "crew_needed": (
         "{facts}: worker {worker} has {entries:entry|entries} ({ms:hours} h, {first} to {last}) "

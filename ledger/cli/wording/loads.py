@@ -9,6 +9,7 @@ from ledger.cli.wording.counting import counted
 from ledger.cli.wording.endings import finished_lines
 from ledger.commands.loads import FilesLoaded, JobFrozen, LayoutsKept
 from ledger.domain.allocation import hours_of
+from ledger.domain.daywork import AGREED
 from ledger.errors import messages
 from ledger.inputs import outcomes
 from ledger.outcomes import Outcome
@@ -19,6 +20,7 @@ WHOLES = {
     "rule": "rule: {} new or changed, {} unchanged",
     "change_line": "change-lines: {} revisions new or changed, {} unchanged",
     "change_event": "change-events: {} new or changed, {} unchanged",
+    "daywork_sheet": "daywork-sheets: {} new or changed, {} unchanged",
 }
 
 
@@ -145,6 +147,19 @@ def of_instruction(outcome: outcomes.InstructionAwaits) -> list[str]:
         f"{outcome.change}: instruction received from {outcome.person}, confirmation awaited: "
         f"it counts once {may} confirms it{silence}"
     ]
+
+
+@lines_of.register
+def of_sheet(outcome: outcomes.SheetMarked) -> list[str]:
+    word = "agreed" if outcome.mark == AGREED else "recorded, not agreed"
+    said = f"{hours_of(outcome.taken_ms)} h {word}"
+    if outcome.struck_ms:
+        said += f", {hours_of(outcome.struck_ms)} h struck off"
+    if outcome.items:
+        said += f", {counted(outcome.items, 'item', 'items')}"
+    if outcome.late_ms:
+        said += f"; {hours_of(outcome.late_ms)} h booked since are not on it"
+    return [f"{outcome.change} sheet {outcome.daywork_sheet}: {said}"]
 
 
 @lines_of.register

@@ -4,7 +4,6 @@ import json
 from datetime import date
 from decimal import Decimal
 
-from ledger.changes.prices import NOTHING
 from ledger.changes.sums import contract_sum_on, contract_sums
 from ledger.jobs.jobs import job_unknown
 from ledger.performance.overrun import Overrun, overrun
@@ -25,7 +24,6 @@ from ledger.reports.owner.variations_rows import (
     HoursRow,
     Job,
     NotChargedRow,
-    OpenMatter,
     SumRow,
 )
 from ledger.reports.owner.wording import CAUTION, how_to_read
@@ -57,7 +55,7 @@ def build(
     why = overrun(book, job, day, offered_only=True)
     contract_sum, amended_on = contract_sum_on(book, job, card["contract_sum"], day)
     shown = shown_changes(book, job, day, time_charge=card["contract_basis"] == "time_charge")
-    matters = open_matters(book, job, shown)
+    matters = open_matters(shown)
     stamp = stamp_of(book)
     sees = card["owner_sees_overrun"]
     return OwnerVariations(
@@ -77,7 +75,7 @@ def build(
         rehearsal=yard.get("book.rehearsal") == "yes",
         headline=_headline(why) if sees else None,
         hours=_hours(why, whole=sees),
-        sums=_sums(contract_sum, shown, matters),
+        sums=_sums(contract_sum, shown),
         changes=tuple(change_row(each) for each in shown),
         details=tuple(change_detail(each) for each in shown),
         awaiting=awaiting(shown),
@@ -107,11 +105,8 @@ def _hours(why: Overrun, *, whole: bool) -> tuple[HoursRow, ...]:
     return tuple(HoursRow(step, amounts[step]) for step in steps)
 
 
-def _sums(
-    contract_sum: Decimal, shown: list[Shown], matters: tuple[OpenMatter, ...]
-) -> tuple[SumRow, ...]:
-    unsigned = (each.amount or NOTHING for each in matters if each.matter == "daywork_unsigned")
-    sums = contract_sums(contract_sum, shown, unsigned)
+def _sums(contract_sum: Decimal, shown: list[Shown]) -> tuple[SumRow, ...]:
+    sums = contract_sums(contract_sum, shown)
     amounts = {
         "contract_sum": sums.original,
         "approved_variations": sums.approved,

@@ -39,7 +39,8 @@ def shown_changes(book: Book, job: str, day: date, *, time_charge: bool) -> list
     Hours worked are shown of daywork, and on a job that is paid by time.
     """
     of_job = standing.yard_known(book, job, day)
-    known = Known(day, of_job.prices, of_job.net_ms, of_job.worked_ms, time_charge)
+    given = (day, of_job.prices, of_job.net_ms, of_job.worked_ms, of_job.daywork)
+    known = Known(*given, time_charge)
     changes = changes_of(book, job, OWNER)
     keep_sent_wordings(book, job, day, changes)
     states = [(change, change.state(day)) for change in changes.values()]

@@ -2,29 +2,21 @@
 
 from collections.abc import Iterator
 from datetime import date
+from decimal import Decimal
 
-from ledger.changes.daywork import WorkedHours, added_up, unsigned, worked_hours
+from ledger.changes.daywork_lines import WorkedHours, added_up
 from ledger.reports.owner.changes import Shown, change_row
 from ledger.reports.owner.variations_rows import ChangeRow, OpenMatter
-from ledger.store.book import Book
 
 WORKED = {"stopped", "no_price"}  # Valued by the hours worked: no price holds for what was done.
 
 
-def open_matters(book: Book, job: str, shown: list[Shown]) -> tuple[OpenMatter, ...]:
+def open_matters(shown: list[Shown]) -> tuple[OpenMatter, ...]:
     """Return what is open on a day, in the order of the changes."""
-    if not shown:
-        return ()
-    known = shown[0].known
-    worked = worked_hours(book, job, known)
-    return tuple(
-        matter
-        for each in shown
-        for matter in (*_of_price(each, worked), *_unsigned(each, worked[each.change.code]))
-    )
+    return tuple(matter for each in shown for matter in (*_of_price(each), *_unsigned(each)))
 
 
-def _of_price(shown: Shown, worked: dict[str, WorkedHours]) -> Iterator[OpenMatter]:
+def _of_price(shown: Shown) -> Iterator[OpenMatter]:
     row = change_row(shown)
     if not row.open_matter:
         return
@@ -33,8 +25,8 @@ def _of_price(shown: Shown, worked: dict[str, WorkedHours]) -> Iterator[OpenMatt
     if row.open_matter not in WORKED and not unpriced:
         yield OpenMatter(row.change, row.title, row.open_matter, since, row.hours_ms, row.price)
         return
-    of_change = worked[row.change]
-    amount = added_up([of_change.value(trade) for trade in of_change.ms])
+    of_change = shown.known.daywork.worked[row.change]
+    amount = added_up([_at_rates(shown, of_change, trade) for trade in of_change.ms])
     hours_ms = sum(of_change.ms.values())
     matter = row.open_matter
     yield OpenMatter(row.change, row.title, matter, since, hours_ms, amount, indicative=True)
@@ -51,9 +43,17 @@ def _since(shown: Shown, row: ChangeRow) -> date | None:
     return dates.get(row.open_matter, row.state_on)
 
 
-def _unsigned(shown: Shown, worked: WorkedHours) -> Iterator[OpenMatter]:
-    """Yield daywork done above its estimate whose value is not agreed."""
-    if found := unsigned(shown, worked):
-        row, (over_ms, over) = change_row(shown), found
-        matter = "daywork_unsigned"
+def _at_rates(shown: Shown, worked: WorkedHours, trade: str) -> Decimal | None:
+    """Return what a trade's hours come to at contract rates, of daywork with its percentage."""
+    if shown.basis == "daywork":
+        return worked.daywork_value(trade, shown.known.daywork.terms)
+    return worked.value(trade)
+
+
+def _unsigned(shown: Shown) -> Iterator[OpenMatter]:
+    """Yield daywork done beyond its estimate that no sheet agrees."""
+    value = shown.daywork
+    if value and value.is_beyond:
+        row, matter = change_row(shown), "daywork_unsigned"
+        over_ms, over = value.beyond_ms, value.beyond
         yield OpenMatter(row.change, row.title, matter, None, over_ms, over, indicative=True)

@@ -150,7 +150,7 @@ def matters_that_do_not_add(view: Statement) -> Iterator[str]:
         given = (matter.hours_ms, matter.amount)
         if row and not matter.indicative and given != (row.hours_ms, row.price):
             yield f"{matter.change}: open at other hours or another price than it is listed with"
-        signed = row is None or row.state != "approved" or not row.estimated or row.capped
+        signed = row is None or row.state != "approved" or not row.estimated
         if matter.matter == "daywork_unsigned" and signed:
             yield f"{matter.change}: daywork that is not to be signed is open"
     unsigned = [each for each in view.open_matters if each.matter == "daywork_unsigned"]
