@@ -10,6 +10,8 @@ from ledger.cli.tables import as_table, table_width, title_of
 from ledger.domain.allocation import hours_of
 
 if TYPE_CHECKING:
+    from ledger.changes.daywork import ItemLine
+    from ledger.changes.daywork_shown import DayworkNow, DayworkShown, SheetShown
     from ledger.commands.changes import ChangeShown, ChangesKnown
     from ledger.domain.pricing import PriceLine
     from ledger.performance.change_list import ListedChange
@@ -23,10 +25,17 @@ SHORT = {
     "hours_anticipated": "final h",
     "days_requested": "days asked",
     "decision_needed_by": "decision by",
+    "hours_agreed": "agreed h",
+    "hours_unsigned": "unsigned h",
 }
 HOURS = ("hours_priced", "hours_booked", "hours_anticipated")
 # Columns of words, shown without underscores.
 WORDS = ("basis", "origin", "price_state", "instruction", "work", "attention")
+SHEET = ("sheet", "from", "to", "agreed_on", "mark", "person", "hours", "struck off h", "id")
+ITEM = (
+    *("item", "day", "kind", "description", "quantity", "unit", "unit cost", "amount"),
+    *("agreed", "reference", "id"),
+)
 MARKED = {"rough": "rough", "not_to_exceed": "not to exceed"}
 # What an event carries, each after its own words.
 CARRIED = {
@@ -54,22 +63,41 @@ def changes_table(known: "ChangesKnown", format: str) -> None:
     say(f"{listed.job} on {listed.status_date}, {listed.currency}".rstrip(" ,"))
     narrow = table_width() is not None
     if rows:
-        head = NARROW if narrow else tuple(rows[0])
+        head = NARROW if narrow else _without_daywork(rows)
         shown = [[_shown(name, row[name]) for name in head] for row in rows]
         give(as_table([SHORT.get(name, name) for name in head], shown))
     else:
         give("no changes requested")
     for each in listed.changes if narrow else ():
+        if each.daywork and each.daywork.value:
+            give(f"{each.standing.change.code}: {_daywork_words(each.daywork)}")
         if each.attention:
             give(f"{each.standing.change.code}: {', '.join(map(title_of, each.attention))}")
     _give_sums(known)
 
 
+def _without_daywork(rows: list[dict[str, Any]]) -> tuple[str, ...]:
+    """Return the columns, those of daywork only where there is any."""
+    from ledger.commands.changes_as_json import DAYWORK
+
+    has_any = any(row[name] is not None for row in rows for name in DAYWORK)
+    return tuple(name for name in rows[0] if has_any or name not in DAYWORK)
+
+
+def _daywork_words(now: "DayworkNow") -> str:
+    agreed = f"daywork agreed {hours_of(now.agreed_ms)} h"
+    agreed += f" ({now.agreed})" if now.agreed is not None else ""
+    if now.unsigned_ms is None:
+        return f"{agreed}; its value is agreed"
+    beyond = f" ({now.unsigned} beyond the estimate)" if now.unsigned else ""
+    return f"{agreed}, unsigned {hours_of(now.unsigned_ms)} h{beyond}"
+
+
 def _row(listed: "ListedChange") -> dict[str, Any]:
-    from ledger.commands.changes_as_json import change_json
+    from ledger.commands.changes_as_json import DAYWORK, change_json
 
     row = change_json(listed)
-    row |= {name: _two(row[name]) for name in (*HOURS, "price")}
+    row |= {name: _two(row[name]) for name in (*HOURS, "price", *DAYWORK)}
     return {**row, "attention": " ".join(row["attention"])}
 
 
@@ -110,6 +138,8 @@ def change_table(shown: "ChangeShown") -> None:
     _section("life", ("day", "event", "revision", "person", "what"), list(_life(shown)))
     _prices(shown)
     weeks: list[list[object]] = [[week, trade, hours_of(ms)] for week, trade, ms in shown.weeks]
+    if shown.daywork:
+        daywork_tables(shown.daywork)
     _section("time booked by week", ("week_starting", "trade", "hours"), weeks)
     files: list[list[object]] = [
         [e["id"], e["event"] or "requested", e["day"], e["name"]] for e in shown.attachments
@@ -165,7 +195,63 @@ def _prices(shown: "ChangeShown") -> None:
 def _quantity(line: "PriceLine") -> Decimal | None:
     if line.hours_ms is not None:
         return hours_of(line.hours_ms)
-    return None if line.quantity is None else Decimal(f"{line.quantity.normalize():f}")
+    return None if line.quantity is None else _plain(line.quantity)
+
+
+def daywork_tables(shown: "DayworkShown") -> None:
+    """Give the daywork of a change: its hours, its sheets, what they agree in part, its items."""
+    now = shown.now
+    said = _daywork_words(now)
+    if now.witnessed_ms:
+        said += f", of which recorded and not agreed {hours_of(now.witnessed_ms)} h"
+    if now.value and now.value.above_cap:
+        said += f"; {now.value.above_cap} is above the cap and does not count"
+    give(f"\n{said}")
+    _section("daywork sheets", SHEET, [_sheet_row(each) for each in shown.sheets])
+    struck: list[list[object]] = [
+        [row["daywork_sheet"], named, agreed, row["reason"], row["id"]]
+        for each in shown.sheets
+        for row in each.rows
+        for named, agreed in _details(row)
+    ]
+    _section("agreed in part", ("sheet", "of", "agreed", "reason", "id"), struck)
+    items = [_item_row(named, line) for named, line in shown.items]
+    _section("daywork items", ITEM, items)
+
+
+def _sheet_row(shown: "SheetShown") -> list[object]:
+    first, total = shown.rows[0], shown.total
+    days = [first[name] for name in ("daywork_sheet", "day_from", "day_to", "agreed_on")]
+    hours = [hours_of(total.counted_ms), hours_of(total.struck_ms)]
+    return [*days, title_of(first["mark"]), first["person"], *hours, first["id"]]
+
+
+def _details(row: dict[str, Any]) -> Iterator[tuple[str, str]]:
+    if row["worker_id"]:
+        yield f"{row['worker_id']} on {row['day']}", f"{hours_of(row['agreed_ms'])} h"
+    elif row["item"]:
+        yield f"item {row['item']}", f"{row['agreed_quantity'].normalize():f}"
+
+
+def _item_row(named: str, line: "ItemLine") -> list[object]:
+    record, agreed = line.record, line.agreed.quantity or Decimal(0)
+    return [
+        record["number"],
+        record["day"],
+        title_of(record["cost_kind"]),
+        record["description"],
+        _plain(record["quantity"]),
+        record["unit"],
+        _plain(record["unit_cost"]),
+        line.whole.amount,
+        _plain(agreed),
+        record["reference"],
+        named,
+    ]
+
+
+def _plain(number: Decimal) -> Decimal:
+    return Decimal(f"{number.normalize():f}")
 
 
 def _section(title: str, head: tuple[str, ...], rows: list[list[object]]) -> None:

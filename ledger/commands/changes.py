@@ -6,6 +6,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
+from ledger.changes.daywork_shown import DayworkShown, daywork_shown
 from ledger.changes.standing import ChangeNow, change_now
 from ledger.commands.access import ReadAccess, WriteAccess
 from ledger.commands.finishing import Finished, finish
@@ -129,7 +130,7 @@ class Revision:
 
 @dataclass(frozen=True)
 class ChangeShown(Outcome):
-    """One change: its request, life, prices, time by week and trade, and what is attached."""
+    """One change: its request, life, prices, time by week and trade, daywork, what is attached."""
 
     job: str
     status_date: date
@@ -138,6 +139,7 @@ class ChangeShown(Outcome):
     revisions: tuple[Revision, ...]
     weeks: list[tuple[date, str | None, int]]
     attachments: list[dict[str, Any]]
+    daywork: DayworkShown | None
     stamp: Stamp
 
 
@@ -174,6 +176,7 @@ def show_change(access: ReadAccess, job: str, change: str, status_date: date | N
             tuple(_revisions(known, named)),
             weeks_of(known, named),
             [row for row in attached if row["change"] == named and row["day"] <= day],
+            daywork_shown(book, code, of_change[named]),
             book.stamp(),
         )
 

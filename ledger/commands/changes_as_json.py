@@ -3,6 +3,8 @@
 from decimal import Decimal
 from typing import Any
 
+from ledger.changes.daywork import ItemLine
+from ledger.changes.daywork_shown import DayworkNow, DayworkShown, SheetShown
 from ledger.changes.sums import ContractSums
 from ledger.commands.as_json import Json, known_at
 from ledger.commands.changes import ChangeShown, ChangesKnown, Revision
@@ -47,8 +49,20 @@ def change_json(listed: ListedChange) -> Json:
         "days_requested": standing.days_requested,
         "days_granted": standing.state.days_decided,
         "decision_needed_by": facts["decision_needed_by"],
+        **_daywork_sums(listed.daywork),
         "attention": list(listed.attention),
     }
+
+
+# What of a change is of daywork alone.
+DAYWORK = ("hours_agreed", "hours_unsigned", "daywork_agreed", "daywork_unsigned")
+
+
+def _daywork_sums(now: DayworkNow | None) -> Json:
+    if now is None:
+        return dict.fromkeys(DAYWORK)
+    hours = _hours(now.agreed_ms), _hours(now.unsigned_ms)
+    return dict(zip(DAYWORK, (*hours, _money(now.agreed), _money(now.unsigned)), strict=True))
 
 
 def changes_json(known: ChangesKnown) -> Json:
@@ -99,11 +113,64 @@ def change_shown_json(shown: ChangeShown) -> Json:
             {"week_starting": week, "trade": trade, "hours": _hours(ms)}
             for week, trade, ms in shown.weeks
         ],
+        "daywork": _daywork(shown.daywork),
         "attachments": [
             {name: row[name] for name in ("id", "event", "day", "name", "sha256", "byte_count")}
             for row in shown.attachments
         ],
         "known_at": known_at(shown.stamp),
+    }
+
+
+def _daywork(shown: DayworkShown | None) -> Json | None:
+    """Return hours and amounts of daywork, its sheets and its items."""
+    if shown is None:
+        return None
+    now, value = shown.now, shown.now.value
+    return {
+        "hours_worked": _hours(now.worked_ms),
+        "hours_agreed": _hours(now.agreed_ms),
+        "hours_recorded": _hours(now.witnessed_ms),
+        "hours_unsigned": _hours(now.unsigned_ms),
+        "agreed": _money(now.agreed),
+        "above_cap": _money(value.above_cap if value else None),
+        "rest_of_estimate": _money(value.rest if value else None),
+        "unsigned": _money(now.unsigned),
+        "sheets": [_sheet(each) for each in shown.sheets],
+        "items": [_item(named, line) for named, line in shown.items],
+    }
+
+
+def _sheet(shown: SheetShown) -> Json:
+    total, first = shown.total, shown.rows[0]
+    rows = [
+        {
+            **{name: row[name] for name in ("id", "worker_id", "day")},
+            "agreed_hours": _hours(row["agreed_ms"]),
+            **{name: row[name] for name in ("item", "agreed_quantity", "reason")},
+        }
+        for row in shown.rows
+    ]
+    return {
+        "daywork_sheet": first["daywork_sheet"],
+        "from": first["day_from"],
+        "to": first["day_to"],
+        **{name: first[name] for name in ("agreed_on", "mark", "person")},
+        "hours": _hours(total.counted_ms),
+        "hours_struck_off": _hours(total.struck_ms),
+        "rows": rows,
+    }
+
+
+def _item(named: str, line: ItemLine) -> Json:
+    names = ("number", "day", "cost_kind", "description", "quantity", "unit", "unit_cost")
+    return {
+        "id": named,
+        **{name: line.record[name] for name in names},
+        "amount": _money(line.whole.amount),
+        "agreed_quantity": line.agreed.quantity,
+        "agreed_amount": _money(line.agreed.amount),
+        "reference": line.record["reference"],
     }
 
 

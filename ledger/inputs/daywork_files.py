@@ -202,7 +202,7 @@ def _check_detail(table: ReadTable, line: Line) -> None:
             table.fault(line.number, f"a row with {named} needs {name}")
     for name in strangers:
         if line[name] is not None:
-            what = f"a row has a worker_id or an item, not {NAMES.get(name, name)} beside {named}"
+            what = f"{NAMES.get(name, name)} does not belong to a {named}; use a row of its own"
             table.fault(line.number, what)
 
 

@@ -12,6 +12,7 @@ from decimal import Decimal
 from functools import cached_property
 
 from ledger.changes.authority import approval_doubts
+from ledger.changes.daywork_shown import DayworkNow, daywork_now
 from ledger.changes.prices import NOTHING
 from ledger.changes.requests import changes_of
 from ledger.changes.standing import SENT, Standing, yard_known, yard_standing
@@ -54,6 +55,7 @@ class ListedChange:
     booked_ms: int
     anticipated_ms: int
     attention: tuple[str, ...]
+    daywork: DayworkNow | None
 
     @property
     def instruction(self) -> str:
@@ -154,7 +156,8 @@ class ListedChanges:
         booked = self.measured.actuals.of_part(code)
         attention = set(self._attention(standing, booked))
         ordered = tuple(each for each in ATTENTION if each in attention)
-        return ListedChange(standing, amount, unpriced, booked, self._anticipated(code), ordered)
+        hours, daywork = (booked, self._anticipated(code)), daywork_now(standing)
+        return ListedChange(standing, amount, unpriced, *hours, ordered, daywork)
 
     def _anticipated(self, code: str) -> int:
         if self.measured.is_variation(code):

@@ -10,7 +10,14 @@ from ledger.changes import standing
 from ledger.changes.requests import OWNER, Change, changes_of
 from ledger.changes.standing import Standing
 from ledger.domain.change_life import APPROVALS, OFFERED, ChangeState
-from ledger.reports.owner.variations_rows import AwaitingRow, ChangeDetail, ChangeRow, HistoryRow
+from ledger.domain.daywork import MARKS
+from ledger.reports.owner.variations_rows import (
+    AwaitingRow,
+    ChangeDetail,
+    ChangeRow,
+    DayworkDetail,
+    HistoryRow,
+)
 from ledger.reports.owner.wordings import keep_sent_wordings
 from ledger.reports.owner.words import EVENTS
 from ledger.store.book import Book
@@ -118,6 +125,28 @@ def change_detail(shown: Shown) -> ChangeDetail:
         history=tuple(_history(shown)),
         agreed_value=shown.agreed_value,
         agreed_ms=shown.state.value_agreed.agreed_ms if shown.state.value_agreed else None,
+        daywork=_daywork(shown),
+    )
+
+
+def _daywork(shown: Shown) -> DayworkDetail | None:
+    """Return what sheets agree of daywork; None while its estimate alone stands in the sum."""
+    value, code = shown.daywork, shown.change.code
+    sheets = [row for row in shown.known.daywork.sheets if row["change"] == code]
+    if value is None or not (sheets or shown.state.complete):
+        return None
+    agreed, recorded = (
+        tuple(row["daywork_sheet"] for row in sheets if row["mark"] == mark) for mark in MARKS
+    )
+    return DayworkDetail(
+        agreed_on=agreed,
+        agreed_ms=value.agreed_ms,
+        agreed=value.agreed,
+        rest=value.rest,
+        lines=shown.known.daywork.agreed_lines(code),
+        above_cap=value.above_cap,
+        recorded_on=recorded,
+        recorded_ms=shown.known.daywork.witnessed_ms[code],
     )
 
 

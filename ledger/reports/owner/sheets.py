@@ -1,5 +1,6 @@
 """Each change of the owner's statement on a page of its own."""
 
+from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
 from ledger.domain.allocation import shown_adding_to
@@ -9,7 +10,7 @@ from ledger.reports.owner import wording
 from ledger.reports.owner.change_tables import anchor, change_hours, in_listed_order
 from ledger.reports.owner.tables import amount, money, nil
 from ledger.reports.owner.variations import OwnerVariations
-from ledger.reports.owner.variations_rows import ChangeDetail, ChangeRow
+from ledger.reports.owner.variations_rows import ChangeDetail, ChangeRow, DayworkDetail
 from ledger.reports.tables import Column, Fact, Row, Sheet, Table
 from ledger.reports.text import DESCRIPTION_LENGTH, NAME_LENGTH, TEXT_LENGTH, cut
 
@@ -53,6 +54,8 @@ def facts(
         told.append(Fact("Decision needed by", detail.decision_needed_by.isoformat()))
     if detail.agreed_ms is not None:
         told.append(Fact("Hours agreed", f"{number_text(hours(detail.agreed_ms))} h"))
+    if detail.daywork is not None:
+        told += daywork_facts(detail.daywork)
     if detail.worked_ms is not None:
         told.append(Fact("Worked so far", f"{number_text(hours(detail.worked_ms))} h"))
     return told
@@ -94,7 +97,9 @@ def price_table(view: OwnerVariations, row: ChangeRow, detail: ChangeDetail) -> 
     rows = [price_row(line, shown) for line, shown in labour_hours(detail)]
     made_up = sum((line.amount for line in detail.lines), nil(view))
     if rows and detail.agreed_value is not None:
-        rows.append(Row(("Estimate", made_up), "subtotal", 5))
+        rows.append(Row((wording.ESTIMATE, made_up), "subtotal", 5))
+    elif detail.daywork is not None:
+        rows += daywork_rows(detail.daywork, detail.lines, made_up)
     elif rows:
         rows.append(Row(("Price", made_up), "total", 5))
     if detail.agreed_value is not None:
@@ -102,6 +107,38 @@ def price_table(view: OwnerVariations, row: ChangeRow, detail: ChangeDetail) -> 
     caption = "Price build-up; work taken out has a minus sign"
     empty = wording.NO_PRICE if detail.revision is None else wording.NO_LINES
     return Table("Price lines", caption, columns, tuple(rows), empty)
+
+
+def daywork_facts(daywork: DayworkDetail) -> Iterator[Fact]:
+    """Yield on which sheets hours are agreed, and on which they are recorded alone."""
+    for label, sheets, ms in (
+        (wording.AGREED_ON, daywork.agreed_on, daywork.agreed_ms),
+        (wording.RECORDED_ON, daywork.recorded_on, daywork.recorded_ms),
+    ):
+        if sheets:
+            named = cut(", ".join(sheets), TEXT_LENGTH)
+            yield Fact(label, f"{named}: {number_text(hours(ms))} h")
+
+
+def daywork_rows(
+    daywork: DayworkDetail, estimate: Sequence[PriceLine], estimated: Decimal
+) -> list[Row]:
+    """Return how sheets and what is left of the estimate make up the place of daywork."""
+    rows = [Row((wording.ESTIMATE, estimated), "subtotal", 5)] if estimate else []
+    # Each line is its own reckoning: hours as rounded for it, times its rate.
+    rows += [price_row(line, hours(line.hours_ms or 0)) for line in daywork.lines]
+    taken_out = sum((line.amount for line in estimate if line.amount < 0), estimated * 0)
+    agreed = daywork.agreed + daywork.above_cap
+    rows.append(Row((wording.AGREED_ON, agreed), "subtotal", 5))
+    for label, value in (
+        (wording.ABOVE_CAP, -daywork.above_cap),
+        (wording.REST, daywork.rest),
+        (wording.TAKEN_OUT, taken_out),
+    ):
+        if value:
+            rows.append(Row((label, value), "subtotal", 5))
+    total = daywork.agreed + daywork.rest + taken_out
+    return [*rows, Row(("Price", total), "total", 5)]
 
 
 def labour_hours(detail: ChangeDetail) -> list[tuple[PriceLine, Decimal | None]]:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from ledger.domain.change_life import CHANGE_BASES, ORIGINS
-from ledger.reports.owner.variations_rows import Statement
+from ledger.reports.owner.variations_rows import DayworkDetail, Statement
 from ledger.reports.owner.words import (
     CHANGE_STEPS,
     CONTRACT_BASES,
@@ -53,7 +53,7 @@ def unknown_words(view: Statement) -> Iterator[str]:
         yield from unknown("basis", row.change_basis, CHANGE_BASES)
     for detail in view.details:
         yield from unknown("origin", detail.origin, ORIGINS)
-        for line in detail.lines:
+        for line in (*detail.lines, *(detail.daywork.lines if detail.daywork else ())):
             yield from unknown("kind of price", line.price_kind, PRICE_KINDS)
         for event in detail.history:
             yield from unknown("event", event.event, EVENTS)
@@ -171,8 +171,21 @@ def details_that_do_not_add(view: Statement) -> Iterator[str]:
         price = None if detail.revision is None else made_up
         if detail.agreed_value is not None:
             price = detail.agreed_value
+        if detail.daywork is not None:
+            yield from daywork_that_does_not_add(detail.change, detail.daywork)
+            taken_out = sum(line.amount for line in detail.lines if line.amount < 0)
+            price = detail.daywork.agreed + detail.daywork.rest + taken_out
         if row.price != price:
             yield f"{row.change}: its price is {row.price}, its lines add to {made_up}"
         days = [event.day for event in detail.history]
         if days != sorted(days):
             yield f"{row.change}: its history is not in the order of its days"
+
+
+def daywork_that_does_not_add(change: str, daywork: DayworkDetail) -> Iterator[str]:
+    lines = sum(line.amount for line in daywork.lines) - daywork.above_cap
+    if lines != daywork.agreed:
+        yield f"{change}: {daywork.agreed} is agreed on sheets, their lines add to {lines}"
+    hours_ms = sum(line.hours_ms or 0 for line in daywork.lines)
+    if hours_ms != daywork.agreed_ms:
+        yield f"{change}: {daywork.agreed_ms} ms are agreed, the lines have {hours_ms} ms"

@@ -168,6 +168,24 @@ class HistoryRow:
 
 
 @dataclass(frozen=True)
+class DayworkDetail:
+    """What daywork comes to by its sheets: agreed, and what is left of its estimate.
+
+    `lines` are what agreed sheets have, at what the owner pays; `above_cap` of them is agreed and
+    not charged. Hours on `recorded_on` are recorded and not agreed.
+    """
+
+    agreed_on: tuple[str, ...]
+    agreed_ms: int
+    agreed: Decimal
+    rest: Decimal
+    lines: tuple[PriceLine, ...] = ()
+    above_cap: Decimal = Decimal("0.00")
+    recorded_on: tuple[str, ...] = ()
+    recorded_ms: int = 0
+
+
+@dataclass(frozen=True)
 class ChangeDetail:
     """What one change is, how its price is made up, and what was decided on it.
 
@@ -188,6 +206,7 @@ class ChangeDetail:
     history: tuple[HistoryRow, ...]
     agreed_value: Decimal | None = None
     agreed_ms: int | None = None
+    daywork: DayworkDetail | None = None
 
 
 @dataclass(frozen=True)

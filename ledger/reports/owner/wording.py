@@ -58,10 +58,13 @@ CONTRACT_MEANINGS = {
     "approved_variations": "Work you approved in addition.",
     "omissions": "Work taken out by changes you approved.",
     "daywork_against_estimate": (
-        "Values agreed for daywork, less its estimates. Other daywork stands at its estimate."
+        "Daywork agreed on sheets or at a value, less its estimate. What is left of an estimate "
+        "counts until the work is complete."
     ),
     "adjusted_contract_sum": "As agreed today.",
-    "daywork_unsigned": "Daywork worked above its estimate at contract rates, not signed yet.",
+    "daywork_unsigned": (
+        "Daywork done beyond what is agreed and estimated, at contract rates, not signed yet."
+    ),
     "instructed_at_latest_price": (
         "Hours worked, and to come where you instructed the work. Sum of instructed requests, as "
         "last priced."
@@ -149,7 +152,7 @@ MATTER_WORDS = {
     "stopped_with_price": "Work instructed and stopped, its price not agreed",
     "no_price": "Work instructed, no price sent",
     "confirmation_awaited": "Instruction received, confirmation awaited",
-    "daywork_unsigned": "Daywork above its estimate, not signed",
+    "daywork_unsigned": "Daywork not signed",
 }
 INSTRUCTION_STANDS = "Your instruction stands until you stop the work."
 MATTER_MEANINGS = {
@@ -165,7 +168,7 @@ MATTER_MEANINGS = {
     "daywork_unsigned": "",
 }
 INDICATION = "Hours worked so far at contract rates: an indication, not a price."
-ABOVE_ESTIMATE = "Hours worked above the estimate, at contract rates."
+ABOVE_ESTIMATE = "Done beyond what is agreed on sheets and left of the estimate, at contract rates."
 WITHOUT_RATE = "A trade has no contract rate, so no amount is shown."
 COUNTED = "The anticipated final sum counts the work at the amount shown."
 NOT_IN_SUM = "It is not in any sum."
@@ -175,6 +178,12 @@ CHART = (
     "Hours against the original estimate, step by step. Filled: more hours; outlined: fewer; "
     "darker bars: the adjusted estimate and the anticipated final hours."
 )
+ESTIMATE = "Estimate"
+AGREED_ON = "Agreed on daywork sheets"
+RECORDED_ON = "Recorded on sheets, not agreed"
+ABOVE_CAP = "Above the agreed limit, not charged"
+REST = "Left of the estimate"
+TAKEN_OUT = "Work taken out"
 NO_PRICE = "No price has been submitted yet."
 NO_LINES = "Submitted without lines: at agreed rates, with no estimate given."
 EARNED_NOTE = (
