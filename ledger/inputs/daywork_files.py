@@ -29,7 +29,7 @@ def load_daywork_items(book: Book, batch: Batch, path: Path, job: str) -> FileLo
     for line in table.lines:
         _check_change(table, line, known)
         if line["job"] not in {None, job}:
-            what = f"job {line['job']} is not {job}; load its rows with its own --job"
+            what = f"job {line['job']} is not {job}; load its rows with those of its job"
             table.fault(line.number, what, "job")
     table.settle()
     rows = _numbered(book, job, [{**line.values, "job": job} for line in table.lines])

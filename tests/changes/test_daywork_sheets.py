@@ -1,0 +1,199 @@
+"""Daywork through the commands: sheets that agree, strike off, overlap, come late or are withdrawn."""
+
+import json
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests._stage import JOB, SAMPLE, copied, load, table
+from tests.conftest import Yard
+from tests.inputs._moves import freeze, price, request, tell
+
+SHEET_HEAD = "daywork_sheet,change,from,to,agreed_on,mark,person,worker_id,date,agreed_hours,"
+SHEET_HEAD += "item,agreed_quantity,reason\n"
+ITEM_HEAD = "change,date,cost_kind,description,quantity,unit,unit_cost,reference\n"
+WEEK = "2026-03-09,2026-03-13,2026-03-16"
+# Each is estimated at ten hours of a carpenter at 60.00: 600.00.
+CODES = ("LATE", "STRUCK", "RECORD", "OVERLAP", "GONE", "VALUED", "DONE", "CAPPED", "ITEMS", "NONE")
+WORKED = {
+    **dict.fromkeys(("LATE", "GONE", "VALUED", "DONE"), ["2026-03-10,5"]),
+    **dict.fromkeys(("STRUCK", "RECORD", "CAPPED"), ["2026-03-10,7", "2026-03-11,5"]),
+    "OVERLAP": ["2026-03-10,4", "2026-03-11,4", "2026-03-17,4"],
+}
+MARKED = [
+    *(f"D1,{code},{WEEK},agreed,Jonna" for code in ("LATE", "GONE", "VALUED", "DONE")),
+    f"D1,STRUCK,{WEEK},agreed,Jonna,A1,2026-03-10,6,,,waited for the tide",
+    f"R1,RECORD,{WEEK},for_record_only,Jonna",
+    f"D1,OVERLAP,{WEEK},agreed,Jonna",
+    "D2,OVERLAP,2026-03-11,2026-03-20,2026-03-20,agreed,Jonna",
+    f"D1,CAPPED,{WEEK},agreed,Jonna",
+    f"D1,ITEMS,{WEEK},agreed,Jonna,,,,Bolts,30,9 went back",
+]
+DAY = "2026-03-20"
+SHOWN = ("hours_agreed", "hours_unsigned", "daywork_agreed", "daywork_unsigned", "price")
+EXPECTED = {
+    # 5 h agreed, 2 h booked since: 300.00, and 5 of 10 h left of the estimate.
+    "LATE": (5, 2, 300, 0, 600),
+    # 11 of 12 h: 660.00, nothing left; the hour struck off is beyond.
+    "STRUCK": (11, 1, 660, 60, 660),
+    # Recorded is not agreed: the estimate stands, 2 h are above it.
+    "RECORD": (0, 12, 0, 120, 600),
+    # 8 h on the first, and on the second the 4 h that the first has not.
+    "OVERLAP": (12, 0, 720, 0, 720),
+    # Its sheet is withdrawn.
+    "GONE": (0, 5, 0, 0, 600),
+    # 500.00 are agreed in place of all.
+    "VALUED": (5, None, None, None, 500),
+    # Complete: 5 h agreed, 2 h booked since; nothing is left of the estimate.
+    "DONE": (5, 2, 300, 120, 300),
+    # 12 h agreed at 720.00, of which the cap lets 600.00 count.
+    "CAPPED": (12, 0, 600, 0, 600),
+    # 30 of 39 bolts at 4.00; the rest of the estimate is all of its hours.
+    "ITEMS": (0, 0, 120, 36, 720),
+    "NONE": (0, 0, 0, 0, 600),
+}
+
+
+def mark(yard: Yard, *rows: str, ok: bool = True) -> str:
+    """Load rows of daywork sheets; cells left out at their end are blank."""
+    whole = (f"{row}{',' * (SHEET_HEAD.count(',') - row.count(','))}\n" for row in rows)
+    return load(yard, "daywork-sheets", SHEET_HEAD + "".join(whole), ok=ok)
+
+
+def book(yard: Yard, name: str, rows: list[str]) -> None:
+    text = "worker_id,date,hours,booking_code\n" + "".join(f"{row}\n" for row in rows)
+    yard.run("load", "sheets", "--job", JOB, yard.write(name, text))
+
+
+def made(yard: Yard) -> Yard:
+    """Load ten changes, what was worked on them, their sheets, and what came after."""
+    load(yard, "charge-rates", (SAMPLE / "charge-rates.csv").read_text(encoding="utf-8"))
+    freeze(yard)
+    request(yard, *CODES, basis="daywork")
+    price(yard, *(f"{code},1,carpenter,10" for code in CODES))
+    tell(yard, *(f"{code},approved,2026-03-04" for code in CODES if code != "CAPPED"))
+    capped = "change,event,date,person,not_to_exceed\nCAPPED,approved,2026-03-04,Jonna,yes\n"
+    load(yard, "change-events", capped)
+    book(yard, "a.csv", [f"A1,{row},{code}" for code, own in WORKED.items() for row in own])
+    load(yard, "daywork-items", f"{ITEM_HEAD}ITEMS,2026-03-10,material,Bolts,39,pc,4.00,\n")
+    mark(yard, *MARKED)
+    book(yard, "b.csv", [f"A1,2026-03-10,2,{code}" for code in ("LATE", "DONE")])
+    gone = next(row["id"] for row in table(yard, "daywork_sheet") if row["change"] == "GONE")
+    yard.run("withdraw", "fact", gone, "--reason", "signed for another job")
+    tell(yard, "DONE,complete,2026-03-19")
+    agree = ("agree", "value", "VALUED", "--job", JOB, "--amount", "500", "--person", "Jonna")
+    yard.run(*agree, "--date", "2026-03-19")
+    return yard
+
+
+@pytest.fixture(scope="module")
+def built(prepared: Path, tmp_path_factory: pytest.TempPathFactory) -> Yard:
+    """The ten changes; to be read only."""
+    return made(copied(prepared, tmp_path_factory.mktemp("daywork")))
+
+
+def changes(yard: Yard, day: str = DAY) -> Any:
+    return yard.json("changes", "--job", JOB, "--status-date", day)
+
+
+def test_what_sheets_agree_stands_in_the_sum(built: Yard) -> None:
+    """Each turn of a sheet's life, worked by hand; the rows add to the sums of the job."""
+    known = changes(built)
+    actual = {row["change"]: tuple(row[name] for name in SHOWN) for row in known["changes"]}
+
+    assert actual == EXPECTED
+    assert known["approved"] == 600 * len(CODES)
+    assert known["daywork_movement"] == sum(e[-1] for e in EXPECTED.values()) - known["approved"]
+    assert known["daywork_unsigned"] == sum(e[3] or 0 for e in EXPECTED.values())
+    assert known["anticipated_final_sum"] == known["adjusted_sum"] + known["daywork_unsigned"]
+
+
+def test_above_the_cap_is_said(built: Yard) -> None:
+    """The list names it, and the change says by how much."""
+    attention = {row["change"]: row["attention"] for row in changes(built)["changes"]}
+    shown = built.run("show", "change", "CAPPED", "--job", JOB, "--status-date", DAY).stdout
+
+    assert "daywork_above_cap" in attention["CAPPED"]
+    assert "120.00 is above the cap and does not count" in shown
+
+
+def test_sheets_and_items_are_listed_with_the_change(built: Yard) -> None:
+    """Who marked which days, what was agreed in part and why, and each item with its number."""
+    struck = built.json("show", "change", "STRUCK", "--job", JOB)["daywork"]
+    recorded = built.json("show", "change", "RECORD", "--job", JOB)["daywork"]
+    [item] = built.json("show", "change", "ITEMS", "--job", JOB)["daywork"]["items"]
+    [sheet] = struck["sheets"]
+
+    assert (sheet["daywork_sheet"], sheet["hours"], sheet["hours_struck_off"]) == ("D1", 11, 1)
+    assert sheet["rows"][0]["reason"] == "waited for the tide"
+    assert (recorded["hours_recorded"], recorded["hours_unsigned"]) == (12, 12)
+    assert (item["number"], item["agreed_quantity"], item["agreed_amount"]) == (1, 30, 120)
+
+
+def test_before_its_day_and_before_it_was_known_a_sheet_is_none(built: Yard) -> None:
+    """By the day before it was agreed, and as known before it was loaded, the estimate stands."""
+    before = {row["change"]: row["price"] for row in changes(built, "2026-03-15")["changes"]}
+    marked = next(
+        row
+        for row in built.rows(built.run("history", "--format", "csv").stdout)
+        if row["command"] == "load daywork-sheets"
+    )
+    earlier = str(int(marked["sequence"]) - 1)
+    words = ("--known-at", earlier, "changes", "--job", JOB, "--status-date", DAY)
+
+    assert set(before.values()) == {Decimal(600)}
+    assert built.json(*words)["daywork_movement"] == 0
+
+
+def test_the_statement_has_the_sheets_and_the_same_sums(built: Yard) -> None:
+    """Sheets by name, their lines at what the owner pays, and the list's own figures."""
+    out = built.folder / "statement.json"
+    built.run("report", "variations", "--job", JOB, "--status-date", DAY, "--out", out)
+    page = json.loads(out.read_text(encoding="utf-8"), parse_float=Decimal)
+    details = {each["change"]: each["daywork"] for each in page["details"]}
+    sums = {row["step"]: Decimal(str(row["amount"])) for row in page["sums"]}
+    known = changes(built)
+    prices = {row["change"]: row["price"] for row in known["changes"]}
+
+    assert sums["daywork_against_estimate"] == known["daywork_movement"]
+    assert sums["daywork_unsigned"] == known["daywork_unsigned"]
+    assert {row["change"]: Decimal(row["price"]) for row in page["changes"]} == prices
+    assert details["OVERLAP"]["agreed_on"] == ["D1", "D2"]
+    assert details["RECORD"]["recorded_on"] == ["R1"]
+    assert [details[code] for code in ("NONE", "VALUED", "GONE")] == [None] * 3
+    [line] = details["ITEMS"]["lines"]
+    assert (line["description"], Decimal(line["amount"])) == ("Bolts", 120)
+
+
+# What is wrong with a row, and what is said.
+FAULTS = {
+    "D9,LATE,2026-03-09,2026-03-13,2026-03-12,agreed,Jonna": "agreed_on 2026-03-12 is before",
+    f"D9,FIXED,{WEEK},agreed,Jonna": "FIXED is fixed_price, not daywork",
+    f"D9,ODD,{WEEK},agreed,Jonna": 'unknown change "ODD"; load changes first',
+    f"D9,LATE,{WEEK},agreed,Jonna,A1,2026-03-10,8": "8.00 h is more than was done: 7.00 h booked",
+    f"D9,LATE,{WEEK},agreed,Jonna,A1,2026-03-10,1": "1.00 of 2.00 h agreed; fill in the reason",
+    f"D9,LATE,{WEEK},agreed,Jonna,A1,2026-03-17,1": "date 2026-03-17 is outside the sheet",
+    f"D9,LATE,{WEEK},agreed,Jonna,B2,2026-03-10,1": "B2 on 2026-03-10: no hours booked on LATE",
+    f"D9,ITEMS,{WEEK},agreed,Jonna,,,,Nuts,3": 'unknown item "Nuts"; ITEMS has in these days: 1',
+    f"D9,ITEMS,{WEEK},agreed,Jonna,,,,1,10": "item 1: 10 is more than was used: 39 used",
+    f"D9,ITEMS,{WEEK},agreed,Jonna,,,,,,none": "reason needs the worker_id or the item it is of",
+    "D9,NONE,2026-03-09,2026-03-13,2026-03-16,agreed,Jonna": "nothing is booked on NONE",
+}
+
+
+# Faults of rows are told together, then those against what is booked.
+OF_ROWS = [row for row in FAULTS if any(word in row for word in ("FIXED", "ODD", "-12,", "-17,"))]
+
+
+def test_a_sheet_that_does_not_fit_is_refused_whole(built: Yard, tmp_path: Path) -> None:
+    """Each fault is named with its line, and nothing is written."""
+    yard = copied(built.book, tmp_path)
+    request(yard, "FIXED")
+    before = table(yard, "daywork_sheet")
+    for rows in (OF_ROWS, *([row] for row in FAULTS if row not in OF_ROWS)):
+        said = mark(yard, *rows, ok=False)
+
+        assert [FAULTS[row] for row in rows if FAULTS[row] not in said] == [], said
+    assert table(yard, "daywork_sheet") == before
