@@ -11,7 +11,7 @@ from ledger.domain.allocation import hours_of
 
 if TYPE_CHECKING:
     from ledger.commands.changes import ChangeShown, ChangesKnown
-    from ledger.domain.pricing import PriceLine
+    from ledger.domain.pricing import YardPriceLine
     from ledger.performance.change_list import ListedChange
 
 # What fits a terminal of 80 columns; what needs attention stands below the table then.
@@ -89,6 +89,12 @@ def _give_sums(known: "ChangesKnown") -> None:
     rows: list[list[object]] = [[title_of(name), amount] for name, amount in sums.items()]
     give("")
     give(as_table([f"sum, {listed.currency}".rstrip(" ,"), "amount"], rows))
+    if listed.provisional_sums:
+        give("")
+        head = ("provisional sum", "amount", "omitted", "left")
+        give(
+            as_table(head, [[e.name, e.amount, e.omitted, e.left] for e in listed.provisional_sums])
+        )
     for name, why in listed.undefined.items():
         if name != "completion_date":
             say(f"{title_of(name)}: not defined: {why}")
@@ -147,7 +153,7 @@ def _prices(shown: "ChangeShown") -> None:
         rows: list[list[object]] = [
             [
                 title_of(line.price_kind),
-                line.description,
+                described(line),
                 line.trade or None,
                 _quantity(line),
                 line.unit or ("h" if line.hours_ms is not None else None),
@@ -158,11 +164,32 @@ def _prices(shown: "ChangeShown") -> None:
         head = ("kind", "description", "trade", "quantity", "unit", "amount")
         title = f"price, revision {each.number}: {title_of(each.state)}{amount}"
         _section(title, head, rows)
+        for text in each.owner_texts:
+            give(f"for the owner: {text}")
         if each.unpriced:
             give(f"\n{title}\n{worded(each.unpriced)}")
 
 
-def _quantity(line: "PriceLine") -> Decimal | None:
+def described(line: "YardPriceLine") -> str:
+    """Return what a line of a price is, with the percentage in it and what it is on."""
+    addition = line.addition
+    if line.price_kind == "provisional_sum":
+        omitted = f'of the provisional sum "{line.description}", omitted'
+        rest = f"; {line.beyond_sum} more than was left of it is an addition"
+        return omitted + (rest if line.beyond_sum else "")
+    if addition is None:
+        return line.description
+    percent = f"{addition.percent.normalize():f} %"
+    added = f"margin {percent} of price" if addition.on == "price" else f"mark-up {percent} on cost"
+    if line.price_kind != "addition":
+        return f"{line.description}, with {added}"
+    of = " and ".join(filter(None, [", ".join(addition.of[:-1]), *addition.of[-1:]]))
+    kinds = f" of {of}" if of else ""
+    compound = ", compound" if addition.method == "compound" else ""
+    return f"{line.description}: {added}{kinds} {line.base}{compound}"
+
+
+def _quantity(line: "YardPriceLine") -> Decimal | None:
     if line.hours_ms is not None:
         return hours_of(line.hours_ms)
     return None if line.quantity is None else Decimal(f"{line.quantity.normalize():f}")

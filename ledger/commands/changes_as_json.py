@@ -7,6 +7,7 @@ from ledger.changes.sums import ContractSums
 from ledger.commands.as_json import Json, known_at
 from ledger.commands.changes import ChangeShown, ChangesKnown, Revision
 from ledger.domain.allocation import hours_of
+from ledger.domain.pricing import YardPriceLine
 from ledger.performance.change_list import ListedChange
 
 PLACES = Decimal("0.0001")
@@ -60,6 +61,15 @@ def changes_json(known: ChangesKnown) -> Json:
         "status_date": listed.status_date,
         "changes": [change_json(each) for each in listed.changes],
         **{name: _money(amount) for name, amount in sums.items()},
+        "provisional_sums": [
+            {
+                "name": each.name,
+                "amount": _money(each.amount),
+                "omitted": _money(each.omitted),
+                "left": _money(each.left),
+            }
+            for each in listed.provisional_sums
+        ],
         "completion_date": listed.completion_date,
         "undefined": listed.undefined,
         "known_at": known_at(known.stamp),
@@ -117,6 +127,7 @@ def _revision(revision: Revision) -> Json:
         "revision": revision.number,
         "state": revision.state,
         "price": _money(revision.net),
+        "owner_text": list(revision.owner_texts),
         "lines": [
             {
                 "price_kind": line.price_kind,
@@ -128,9 +139,22 @@ def _revision(revision: Revision) -> Json:
                 "unit": line.unit or None,
                 "unit_price": _money(line.unit_price),
                 "amount": _money(line.amount),
+                **_addition(line),
             }
             for line in revision.lines
         ],
+    }
+
+
+def _addition(line: YardPriceLine) -> Json:
+    """Return the percentage that a line holds or is, and what it is added to."""
+    addition = line.addition
+    return {
+        "addition_percent": addition.percent if addition else None,
+        "addition_on": addition.on if addition else None,
+        "addition_of": list(addition.of) if addition and line.price_kind == "addition" else None,
+        "addition_method": addition.method if addition and line.price_kind == "addition" else None,
+        "base": _money(line.base),
     }
 
 

@@ -1,5 +1,6 @@
 """Each change of the owner's statement on a page of its own."""
 
+from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
 from ledger.domain.allocation import shown_adding_to
@@ -15,6 +16,7 @@ from ledger.reports.text import DESCRIPTION_LENGTH, NAME_LENGTH, TEXT_LENGTH, cu
 
 NOT_KNOWN = "–"
 REFERENCE_LENGTH = 80
+OF_A_SUM = "provisional_sum"
 
 
 def sheets(view: OwnerVariations) -> tuple[Sheet, ...]:
@@ -69,7 +71,8 @@ def texts(row: ChangeRow, detail: ChangeDetail) -> tuple[str, ...]:
         note = words.format(
             priced=number_text(hours(lines_ms)), counted=number_text(hours(row.hours_ms))
         )
-    return tuple(filter(None, (described, note)))
+    written = (cut(text, DESCRIPTION_LENGTH) for text in detail.owner_texts)
+    return tuple(filter(None, (described, *written, note)))
 
 
 def matters(view: OwnerVariations, row: ChangeRow) -> tuple[str, ...]:
@@ -91,17 +94,32 @@ def price_table(view: OwnerVariations, row: ChangeRow, detail: ChangeDetail) -> 
         Column("Rate", "rate", cut(view.job.currency, NAME_LENGTH)),
         money("Amount", view.job),
     )
-    rows = [price_row(line, shown) for line, shown in labour_hours(detail)]
-    made_up = sum((line.amount for line in detail.lines), nil(view))
-    if rows and detail.agreed_value is not None:
-        rows.append(Row(("Estimate", made_up), "subtotal", 5))
-    elif rows:
-        rows.append(Row(("Price", made_up), "total", 5))
+    made = [(line, price_row(line, shown)) for line, shown in labour_hours(detail)]
+    omitted = [row for line, row in made if line.price_kind == OF_A_SUM]
+    rows = [row for line, row in made if line.price_kind != OF_A_SUM]
     if detail.agreed_value is not None:
-        rows.append(Row(("Agreed value", detail.agreed_value), "total", 5))
-    caption = "Price build-up; work taken out has a minus sign"
+        rows += agreed_rows(view, detail, omitted)
+    elif made:
+        made_up = sum((line.amount for line in detail.lines), nil(view))
+        rows += [*omitted, Row(("Price", made_up), "total", 5)]
+    caption = "Price build-up, without tax; work taken out has a minus sign"
     empty = wording.NO_PRICE if detail.revision is None else wording.NO_LINES
     return Table("Price lines", caption, columns, tuple(rows), empty)
+
+
+def agreed_rows(
+    view: OwnerVariations, detail: ChangeDetail, omitted: Sequence[Row]
+) -> Iterator[Row]:
+    """Yield the estimate, the value agreed in its place, and what it omits of provisional sums."""
+    assert detail.agreed_value is not None
+    own = [line.amount for line in detail.lines if line.price_kind != OF_A_SUM]
+    if own:
+        yield Row(("Estimate", sum(own, nil(view))), "subtotal", 5)
+    yield Row(("Agreed value", detail.agreed_value), "subtotal" if omitted else "total", 5)
+    if omitted:
+        yield from omitted
+        sums = (line.amount for line in detail.lines if line.price_kind == OF_A_SUM)
+        yield Row(("Price", sum(sums, detail.agreed_value)), "total", 5)
 
 
 def labour_hours(detail: ChangeDetail) -> list[tuple[PriceLine, Decimal | None]]:
@@ -113,7 +131,7 @@ def labour_hours(detail: ChangeDetail) -> list[tuple[PriceLine, Decimal | None]]
 
 def price_row(line: PriceLine, worked: Decimal | None) -> Row:
     kind = wording.PRICE_KIND_WORDS[line.price_kind]
-    described = cut(line.description or line.labour.capitalize() or kind, TEXT_LENGTH)
+    described = wording.line_words(line)
     if line.trade:
         kind = f"{kind}, {cut(line.labour, NAME_LENGTH)}"
     quantity = worked if line.quantity is None else plain(line.quantity, 0)

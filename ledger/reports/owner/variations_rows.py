@@ -173,7 +173,9 @@ class ChangeDetail:
 
     `lines` are those of `revision`, the price shown for it; both are empty before a price was
     sent. `worked_ms` is the time booked to it, None where the contract does not show it. A value
-    agreed for daywork, and perhaps its hours, stands in place of the price made up by the lines.
+    agreed for daywork, and perhaps its hours, stands in place of the price made up by the lines
+    but for what is omitted of provisional sums. `owner_texts` are what the price rests on and
+    leaves out, as written for the owner.
     """
 
     change: str
@@ -188,6 +190,7 @@ class ChangeDetail:
     history: tuple[HistoryRow, ...]
     agreed_value: Decimal | None = None
     agreed_ms: int | None = None
+    owner_texts: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
