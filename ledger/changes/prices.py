@@ -136,6 +136,14 @@ class PriceList:
                 "change_unpriced", job=self.job, change=change.code, why=why, remedy=rates
             ) from None
 
+    def shares(self, row: dict[str, Any]) -> list[tuple[str, int]]:
+        """Return the hours of a labour line by trade, in ms.
+
+        Those of one that names no trade are shared by the hours of its package.
+        """
+        trades = {row["trade"]: 1} if row["trade"] else self.packages[row["work_package"]]
+        return list(zip(trades, allocated(row["ms"], list(trades.values())), strict=True))
+
     def shows_percentages(self, change: Priced, revision: int) -> bool:
         """Whether the owner may see percentages: the contract agrees prime cost plus for it."""
         daywork = self.terms_of(change.offered_in(revision)).daywork
@@ -162,9 +170,7 @@ class _Pricing:
         return self._labour(row) if is_by_hour else self._by_quantity(row)
 
     def _labour(self, row: dict[str, Any]) -> Iterator[ExactLine]:
-        trades = {row["trade"]: 1} if row["trade"] else self.prices.packages[row["work_package"]]
-        shares = allocated(row["ms"], list(trades.values()))
-        for trade, ms in zip(trades, shares, strict=True):
+        for trade, ms in self.prices.shares(row):
             labour = trade, row["grade"]
             rate = charge_on(self.prices.rates, labour, *self.when) if self.when else None
             base = None if rate is None else hours_at(ms, rate)

@@ -1,6 +1,6 @@
 """The changes of a job, and one of them, as tables for people and as CSV."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
@@ -150,24 +150,30 @@ def _life(shown: "ChangeShown") -> Iterator[list[object]]:
 def _prices(shown: "ChangeShown") -> None:
     for each in shown.revisions:
         amount = "" if each.net is None else f", {shown.currency} {each.net}"
-        rows: list[list[object]] = [
-            [
-                title_of(line.price_kind),
-                described(line),
-                line.trade or None,
-                _quantity(line),
-                line.unit or ("h" if line.hours_ms is not None else None),
-                line.amount,
-            ]
-            for line in each.lines
-        ]
-        head = ("kind", "description", "trade", "quantity", "unit", "amount")
         title = f"price, revision {each.number}: {title_of(each.state)}{amount}"
-        _section(title, head, rows)
+        if each.lines:
+            give(f"\n{title}")
+            lines_table(each.lines)
         for text in each.owner_texts:
             give(f"for the owner: {text}")
         if each.unpriced:
             give(f"\n{title}\n{worded(each.unpriced)}")
+
+
+def lines_table(lines: "Sequence[YardPriceLine]") -> None:
+    """Give the lines of a price, which add to it."""
+    rows: list[list[object]] = [
+        [
+            title_of(line.price_kind),
+            described(line),
+            line.trade or None,
+            _quantity(line),
+            line.unit or ("h" if line.hours_ms is not None else None),
+            line.amount,
+        ]
+        for line in lines
+    ]
+    give(as_table(("kind", "description", "trade", "quantity", "unit", "amount"), rows))
 
 
 def described(line: "YardPriceLine") -> str:

@@ -10,7 +10,7 @@ from ledger.domain.allocation import hours_of
 from ledger.domain.pricing import YardPriceLine
 from ledger.performance.change_list import ListedChange
 
-PLACES = Decimal("0.0001")
+PLACES, PARTS = Decimal("0.0001"), Decimal("0.000001")
 # The sums as they are named here, each with how it follows; omitted is what was taken out.
 SUMS = (
     *("original_sum", "approved", "omitted", "daywork_movement", "adjusted_sum"),
@@ -41,7 +41,7 @@ def change_json(listed: ListedChange) -> Json:
         "instruction": listed.instruction,
         "work": listed.work,
         "revision": standing.revision,
-        "price": _money(listed.amount),
+        "price": money(listed.amount),
         "hours_priced": _hours(standing.hours_ms),
         "hours_booked": _hours(listed.booked_ms),
         "hours_anticipated": _hours(listed.anticipated_ms),
@@ -60,13 +60,13 @@ def changes_json(known: ChangesKnown) -> Json:
         "job": listed.job,
         "status_date": listed.status_date,
         "changes": [change_json(each) for each in listed.changes],
-        **{name: _money(amount) for name, amount in sums.items()},
+        **{name: money(amount) for name, amount in sums.items()},
         "provisional_sums": [
             {
                 "name": each.name,
-                "amount": _money(each.amount),
-                "omitted": _money(each.omitted),
-                "left": _money(each.left),
+                "amount": money(each.amount),
+                "omitted": money(each.omitted),
+                "left": money(each.left),
             }
             for each in listed.provisional_sums
         ],
@@ -119,30 +119,32 @@ def change_shown_json(shown: ChangeShown) -> Json:
 
 def _event(row: dict[str, Any]) -> Json:
     agreed_ms = row.pop("agreed_ms")
-    return {**row, "agreed_value": _money(row["agreed_value"]), "agreed_hours": _hours(agreed_ms)}
+    return {**row, "agreed_value": money(row["agreed_value"]), "agreed_hours": _hours(agreed_ms)}
 
 
 def _revision(revision: Revision) -> Json:
     return {
         "revision": revision.number,
         "state": revision.state,
-        "price": _money(revision.net),
+        "price": money(revision.net),
         "owner_text": list(revision.owner_texts),
-        "lines": [
-            {
-                "price_kind": line.price_kind,
-                "description": line.description,
-                "trade": line.trade or None,
-                "grade": line.grade or None,
-                "hours": _hours(line.hours_ms),
-                "quantity": line.quantity,
-                "unit": line.unit or None,
-                "unit_price": _money(line.unit_price),
-                "amount": _money(line.amount),
-                **_addition(line),
-            }
-            for line in revision.lines
-        ],
+        "lines": [line_json(line) for line in revision.lines],
+    }
+
+
+def line_json(line: YardPriceLine) -> Json:
+    """Return a line of a price, with the percentage in it."""
+    return {
+        "price_kind": line.price_kind,
+        "description": line.description,
+        "trade": line.trade or None,
+        "grade": line.grade or None,
+        "hours": _hours(line.hours_ms),
+        "quantity": None if line.quantity is None else line.quantity.quantize(PARTS),
+        "unit": line.unit or None,
+        "unit_price": money(line.unit_price),
+        "amount": money(line.amount),
+        **_addition(line),
     }
 
 
@@ -150,15 +152,16 @@ def _addition(line: YardPriceLine) -> Json:
     """Return the percentage that a line holds or is, and what it is added to."""
     addition = line.addition
     return {
-        "addition_percent": addition.percent if addition else None,
+        "addition_percent": money(addition.percent) if addition else None,
         "addition_on": addition.on if addition else None,
         "addition_of": list(addition.of) if addition and line.price_kind == "addition" else None,
         "addition_method": addition.method if addition and line.price_kind == "addition" else None,
-        "base": _money(line.base),
+        "base": money(line.base),
     }
 
 
-def _money(amount: Decimal | None) -> Decimal | None:
+def money(amount: Decimal | None) -> Decimal | None:
+    """Return an amount of 4 places."""
     return None if amount is None else amount.quantize(PLACES)
 
 
