@@ -12,4 +12,5 @@ COLOUR = re.compile(r"^\s*--([a-z]+): (#[0-9a-f]{6});$", re.MULTILINE)
 def colour(name: str) -> str:
     """Return a colour of `templates/tokens.css` as #rrggbb. Raises: KeyError for one it has not."""
     sheet = (root("templates") / "tokens.css").read_text(encoding="utf-8")
-    return dict(COLOUR.findall(sheet))[name]
+    colours: dict[str, str] = dict(COLOUR.findall(sheet))
+    return colours[name]
