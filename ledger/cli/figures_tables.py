@@ -168,13 +168,17 @@ def time_line(time: "TimeFigures") -> str:
     if time.earned_schedule is None:
         return f"time: {time.undefined['earned_schedule']}"
     assert time.actual_time is not None
-    finish = f"forecast finish {time.forecast_finish or time.undefined.get('forecast_finish')}"
-    if time.finished_on:
-        finish = f"finished on {time.finished_on}"
     return (
         f"work earned equals plan week {to_places(time.earned_schedule, 2)}, "
-        f"this is week {to_places(time.actual_time, 2)}; {finish}"
+        f"this is week {to_places(time.actual_time, 2)}; {finish_words(time)}"
     )
+
+
+def finish_words(time: "TimeFigures") -> str:
+    """Return when the job will be finished, or was; why it is not known."""
+    if time.finished_on:
+        return f"finished on {time.finished_on}"
+    return f"forecast finish {time.forecast_finish or time.undefined.get('forecast_finish')}"
 
 
 def completeness_line(told: "Completeness") -> str:

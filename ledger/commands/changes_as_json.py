@@ -44,14 +44,17 @@ def change_json(listed: ListedChange) -> Json:
         "work": listed.work,
         "revision": standing.revision,
         "price": money(listed.amount),
-        "hours_priced": _hours(standing.hours_ms),
-        "hours_booked": _hours(listed.booked_ms),
-        "hours_anticipated": _hours(listed.anticipated_ms),
+        "hours_priced": hours_4(standing.hours_ms),
+        "hours_booked": hours_4(listed.booked_ms),
+        "hours_anticipated": hours_4(listed.anticipated_ms),
         "days_requested": standing.days_requested,
         "days_granted": standing.state.days_decided,
         "decision_needed_by": facts["decision_needed_by"],
         **_daywork_sums(listed.daywork),
-        "attention": list(listed.attention),
+        "exposure_hours": hours_4(listed.exposure.ms),
+        "exposure": money(listed.exposure.value),
+        "attention": [each.kind for each in listed.attention],
+        "due": {each.kind: each.due for each in listed.attention if each.due},
     }
 
 
@@ -62,7 +65,7 @@ DAYWORK = ("hours_agreed", "hours_unsigned", "daywork_agreed", "daywork_unsigned
 def _daywork_sums(now: DayworkNow | None) -> Json:
     if now is None:
         return dict.fromkeys(DAYWORK)
-    hours = _hours(now.agreed_ms), _hours(now.unsigned_ms)
+    hours = hours_4(now.agreed_ms), hours_4(now.unsigned_ms)
     return dict(zip(DAYWORK, (*hours, money(now.agreed), money(now.unsigned)), strict=True))
 
 
@@ -84,7 +87,11 @@ def changes_json(known: ChangesKnown) -> Json:
             }
             for each in listed.provisional_sums
         ],
-        "completion_date": listed.completion_date,
+        "exposure_hours": hours_4(listed.exposure.ms),
+        "exposure": money(listed.exposure.value),
+        "completion_date": listed.completion.moved_to,
+        "completion_date_original": listed.completion.agreed,
+        "days_granted": listed.completion.days_granted,
         "undefined": listed.undefined,
         "known_at": known_at(known.stamp),
         "closed_to": known.closed_to,
@@ -120,7 +127,7 @@ def change_shown_json(shown: ChangeShown) -> Json:
         "life": [_event(row) for row in life_of(shown)],
         "prices": [_revision(each) for each in shown.revisions],
         "weeks": [
-            {"week_starting": week, "trade": trade, "hours": _hours(ms)}
+            {"week_starting": week, "trade": trade, "hours": hours_4(ms)}
             for week, trade, ms in shown.weeks
         ],
         "daywork": _daywork(shown.daywork),
@@ -138,10 +145,10 @@ def _daywork(shown: DayworkShown | None) -> Json | None:
         return None
     now, value = shown.now, shown.now.value
     return {
-        "hours_worked": _hours(now.worked_ms),
-        "hours_agreed": _hours(now.agreed_ms),
-        "hours_recorded": _hours(now.witnessed_ms),
-        "hours_unsigned": _hours(now.unsigned_ms),
+        "hours_worked": hours_4(now.worked_ms),
+        "hours_agreed": hours_4(now.agreed_ms),
+        "hours_recorded": hours_4(now.witnessed_ms),
+        "hours_unsigned": hours_4(now.unsigned_ms),
         "agreed": money(now.agreed),
         "above_cap": money(value.above_cap if value else None),
         "rest_of_estimate": money(value.rest if value else None),
@@ -156,7 +163,7 @@ def _sheet(shown: SheetShown) -> Json:
     rows = [
         {
             **{name: row[name] for name in ("id", "worker_id", "day")},
-            "agreed_hours": _hours(row["agreed_ms"]),
+            "agreed_hours": hours_4(row["agreed_ms"]),
             **{name: row[name] for name in ("item", "agreed_quantity", "reason")},
         }
         for row in shown.rows
@@ -166,8 +173,8 @@ def _sheet(shown: SheetShown) -> Json:
         "from": first["day_from"],
         "to": first["day_to"],
         **{name: first[name] for name in ("agreed_on", "mark", "person")},
-        "hours": _hours(total.counted_ms),
-        "hours_struck_off": _hours(total.struck_ms),
+        "hours": hours_4(total.counted_ms),
+        "hours_struck_off": hours_4(total.struck_ms),
         "rows": rows,
     }
 
@@ -186,7 +193,7 @@ def _item(named: str, line: ItemLine) -> Json:
 
 def _event(row: dict[str, Any]) -> Json:
     agreed_ms = row.pop("agreed_ms")
-    return {**row, "agreed_value": money(row["agreed_value"]), "agreed_hours": _hours(agreed_ms)}
+    return {**row, "agreed_value": money(row["agreed_value"]), "agreed_hours": hours_4(agreed_ms)}
 
 
 def _revision(revision: Revision) -> Json:
@@ -206,7 +213,7 @@ def line_json(line: YardPriceLine) -> Json:
         "description": line.description,
         "trade": line.trade or None,
         "grade": line.grade or None,
-        "hours": _hours(line.hours_ms),
+        "hours": hours_4(line.hours_ms),
         "quantity": None if line.quantity is None else line.quantity.quantize(PARTS),
         "unit": line.unit or None,
         "unit_price": money(line.unit_price),
@@ -232,5 +239,6 @@ def money(amount: Decimal | None) -> Decimal | None:
     return None if amount is None else amount.quantize(PLACES)
 
 
-def _hours(ms: int | None) -> Decimal | None:
+def hours_4(ms: int | None) -> Decimal | None:
+    """Return a duration in hours of 4 places, None where there is none."""
     return None if ms is None else hours_of(ms, 4)

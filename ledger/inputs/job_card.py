@@ -1,13 +1,14 @@
 """job.toml: the keys of a job and of its key dates, each checked, all faults at once."""
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import date, datetime, timedelta
 from decimal import Decimal
 from typing import Any
 
 from ledger.changes.authority import ACTS
 from ledger.changes.daywork_terms import PERCENT_OF, PREMIUMS
+from ledger.domain.attention import RECEIVED_ON, SENT_ON
 from ledger.domain.calendar import WEEKDAYS
 from ledger.domain.codes import code_of
 from ledger.domain.parsing import (
@@ -43,19 +44,21 @@ OPTIONAL = (
     "daywork",
     "provisional_sums",
     "omissions_carry_additions",
+    "notice_limits",
 )
 # What a job may say and nothing uses yet.
 COMING = (
     *("days_on", "certificate", "omissions_credited", "target_hours"),
-    *("target_shares", "stage_payments", "notice_limits", "retention", "advance"),
+    *("target_shares", "stage_payments", "retention", "advance"),
     *("delay_damages", "invoice"),
 )
 OF_A_KEY_DATE = ("name", "date", "packages")
 OF_A_PERSON = ("person", "may", "up_to")
 OF_DAYWORK = (*PERCENT_OF.values(), "premium")
+OF_NOTICE_LIMITS = ("notice_days", "quotation_days", "counted")
 OF_A_PROVISIONAL_SUM = ("name", "amount", "hours", "package")
 DAYS = ("working", "calendar")
-BESIDE_THE_JOB = ("key_dates", "authority", "daywork", "provisional_sums")
+BESIDE_THE_JOB = ("key_dates", "authority", "daywork", "provisional_sums", "notice_limits")
 BASES = ("fixed_price", "time_charge", "target")
 FIRST_YEAR, LAST_YEAR = 1990, 2100
 # How far a job's calendar is written out before its start and after its finish.
@@ -83,7 +86,8 @@ def job_row(file: TomlFile) -> Row:
     _check_span(file, row)
     row["key_dates"] = _key_dates(file, job, row)
     row["authority"] = _authority(file, job)
-    row["daywork"] = _daywork(file, job)
+    row["daywork"] = _table(file, job, "daywork", OF_DAYWORK)
+    row["notice_limits"] = _table(file, job, "notice_limits", OF_NOTICE_LIMITS)
     row["provisional_sums"] = _provisional_sums(file, job)
     file.settle()
     return _kept(row)
@@ -111,6 +115,7 @@ def _kept(row: Row) -> Row:
         "daywork": json.dumps(row["daywork"]),
         "provisional_sums": json.dumps(row["provisional_sums"], ensure_ascii=False),
         "omissions_carry_additions": row.get("omissions_carry_additions", False),
+        "notice_limits": json.dumps(row["notice_limits"]),
     }
 
 
@@ -187,16 +192,16 @@ def _person(file: TomlFile, path: KeyPath, given: Row) -> Row:
     return {"person": read.get("person"), "may": read.get("may", list(ACTS)), "up_to": limit}
 
 
-def _daywork(file: TomlFile, job: Row) -> Row:
-    """Return the percentages on prime cost of daywork, and what premium time is paid at."""
-    path, given = _beside(file, job, "daywork")
+def _table(file: TomlFile, job: Row, name: str, keys: Sequence[str]) -> Row:
+    """Return a table of a job's terms, empty when the job has none."""
+    path, given = _beside(file, job, name)
     if given is None:
         return {}
     if not isinstance(given, dict):
-        file.fault(path, "daywork is not a table; write [daywork]")
+        file.fault(path, f"{name} is not a table; write [{name}]")
         return {}
-    named = file.refuse_unknown(path, given, OF_DAYWORK)
-    return {name: _checked(file, (*path, name), given[name]) for name in named}
+    named = file.refuse_unknown(path, given, keys)
+    return {each: _checked(file, (*path, each), given[each]) for each in named}
 
 
 def _provisional_sums(file: TomlFile, job: Row) -> list[Row]:
@@ -368,6 +373,10 @@ CHECKS: dict[str, Check] = {
     # Of daywork.
     **dict.fromkeys(PERCENT_OF.values(), _percent_on_cost),
     "premium": _choice(*PREMIUMS),
+    # Of notice limits.
+    "notice_days": _count,
+    "quotation_days": _count,
+    "counted": _choice(SENT_ON, RECEIVED_ON),
     # Of a provisional sum.
     "amount": _limit,
     "hours": _reserve,

@@ -5,19 +5,18 @@ the overrun.
 """
 
 from collections import defaultdict
-from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 from functools import cached_property
 
-from ledger.changes.authority import approval_doubts
+from ledger.changes.completion import Completion, completion
 from ledger.changes.daywork_shown import DayworkNow, daywork_now
+from ledger.changes.exposure import Exposure, exposure
 from ledger.changes.prices import NOTHING
 from ledger.changes.provisional_sums import SumSpent, sums_spent
 from ledger.changes.requests import changes_of
 from ledger.changes.standing import (
-    SENT,
     Standing,
     omitted_by,
     with_sums_left,
@@ -25,36 +24,22 @@ from ledger.changes.standing import (
     yard_standing,
 )
 from ledger.changes.sums import ContractSums, contract_sum_on, contract_sums
-from ledger.domain.calendar import days_later
+from ledger.domain.attention import Attention, rank
 from ledger.errors import Refused
 from ledger.jobs.jobs import calendar_of, job_card
+from ledger.performance.attention import Watch, levels_of, notice_limits_of
 from ledger.performance.basis import Scope
 from ledger.performance.measure import Measured
 from ledger.performance.report import default_status_date
 from ledger.store.book import Book
-
-# What of a change needs attention, in the order it is listed.
-ATTENTION = (
-    *("decision_overdue", "price_lapsed", "price_disputed", "counter_offer", "rough_price"),
-    *("price_not_sent", "instructed_price_open", "confirmation_awaited", "worked_not_instructed"),
-    *("over_agreed_hours", "daywork_unsigned", "daywork_above_cap", "days_not_decided"),
-    "days_not_stated",
-    *("approval_not_listed", "approval_above_limit", "approval_without_reference"),
-)
-
-OF_PRICES = {
-    "lapsed": "price_lapsed",
-    "disputed": "price_disputed",
-    "counter_offer": "counter_offer",
-    "priced": "price_not_sent",
-}
 
 
 @dataclass(frozen=True)
 class ListedChange:
     """A change as listed: where it stands, its amount, and its hours booked and anticipated.
 
-    `unpriced` says why it has no amount, `attention` what is to be done about it.
+    `unpriced` says why it has no amount, `attention` what is to be done about it, `exposure` what
+    was worked without a price or a signature.
     """
 
     standing: Standing
@@ -62,7 +47,8 @@ class ListedChange:
     unpriced: str | None
     booked_ms: int
     anticipated_ms: int
-    attention: tuple[str, ...]
+    exposure: Exposure
+    attention: tuple[Attention, ...]
     daywork: DayworkNow | None
 
     @property
@@ -88,9 +74,20 @@ class ChangeList:
     changes: tuple[ListedChange, ...]
     original_sum: Decimal
     sums: ContractSums | None
-    completion_date: date | None
+    completion: Completion
     undefined: dict[str, str] = field(default_factory=dict)
     provisional_sums: tuple[SumSpent, ...] = ()
+
+    @property
+    def exposure(self) -> Exposure:
+        """Return what was worked on all changes without a price or a signature."""
+        return sum((each.exposure for each in self.changes), Exposure())
+
+    @property
+    def worst_first(self) -> list[ListedChange]:
+        """Return the changes that need attention, worst first, of these the largest exposure."""
+        waiting = [each for each in self.changes if each.attention]
+        return sorted(waiting, key=lambda e: (rank(a.kind for a in e.attention), -e.exposure.ms))
 
 
 def changes_day(book: Book, job: str, given: date | None) -> date:
@@ -142,9 +139,15 @@ class ListedChanges:
             sums = contract_sums(original, self.standings)
         except Refused as error:
             sums, undefined["sums"] = None, _why(error)
-        completion, why = self.completion()
-        if why:
-            undefined["completion_date"] = why
+        found = completion(
+            self.book,
+            self.job,
+            self.card["completion_date"],
+            self.card["days"],
+            self.measured.states.values(),
+        )
+        if found.why:
+            undefined["completion_date"] = found.why
         listed = tuple(map(self.listed, self.standings))
         undefined |= {f"{e.standing.change.code}.price": e.unpriced for e in listed if e.unpriced}
         return ChangeList(
@@ -154,7 +157,7 @@ class ListedChanges:
             listed,
             original.quantize(NOTHING),
             sums,
-            completion,
+            found,
             undefined,
             self.provisional_sums(),
         )
@@ -174,10 +177,16 @@ class ListedChanges:
             unpriced = _why(error)
         code = standing.change.code
         booked = self.measured.actuals.of_part(code)
-        attention = set(self._attention(standing, booked))
-        ordered = tuple(each for each in ATTENTION if each in attention)
-        hours, daywork = (booked, self._anticipated(code)), daywork_now(standing)
-        return ListedChange(standing, amount, unpriced, *hours, ordered, daywork)
+        return ListedChange(
+            standing,
+            amount,
+            unpriced,
+            booked,
+            self._anticipated(code),
+            exposure(standing),
+            self.watch.of(standing, booked),
+            daywork_now(standing),
+        )
 
     def _anticipated(self, code: str) -> int:
         if self.measured.is_variation(code):
@@ -185,59 +194,11 @@ class ListedChanges:
             return sum(cell.forecast for cell in cells if cell.part == code)
         return self.measured.unapproved.amounts(code)[2]
 
-    def _attention(self, standing: Standing, booked: int) -> Iterator[str]:
-        yield from self._of_price(standing)
-        state, approved = standing.state, standing.approved
-        if state.awaiting:
-            yield "confirmation_awaited"
-        if standing.instructed:
-            yield "instructed_price_open"
-        if booked and not approved and state.instruction == "none":
-            yield "worked_not_instructed"
-        # An omission has no hours of its own to go over.
-        agreed = sum(standing.change.added_ms(standing.revision).values())
-        if approved and standing.basis == "fixed_price" and booked > agreed:
-            yield "over_agreed_hours"
-        asked = standing.days_requested
-        if asked and state.days_decided is None and (approved or standing.price_state in SENT):
-            yield "days_not_decided"
-        if asked is None and standing.price_state == "submitted":
-            yield "days_not_stated"
-
-    def _of_price(self, standing: Standing) -> Iterator[str]:
-        state, price, day = standing.state, standing.price_state, self.day
-        needed_by = standing.change.facts["decision_needed_by"]
-        if needed_by and needed_by < day and price in {"submitted", "lapsed"}:
-            yield "decision_overdue"
-        if price in OF_PRICES:
-            yield OF_PRICES[price]
-        if price == "submitted" and state.rough.get(standing.revision or 0):
-            yield "rough_price"
-        yield from _of_daywork(standing)
-        for event in standing.change.events:
-            if event.day <= day:
-                yield from approval_doubts(self.book, self.job, standing.change, event)
-
-    def completion(self) -> tuple[date | None, str | None]:
-        """Return the completion date with the days granted, else why there is none."""
-        agreed: date | None = self.card["completion_date"]
-        if agreed is None:
-            return None, "the job has no completion_date"
-        granted = sum(state.days_granted for state in self.measured.states.values())
-        calendar = calendar_of(self.book, self.job)
-        moved = days_later(agreed, granted, calendar if self.card["days"] == "working" else None)
-        return moved, None if moved else "the days granted lead beyond the job's calendar"
-
-
-def _of_daywork(standing: Standing) -> Iterator[str]:
-    try:
-        value = standing.daywork
-    except Refused:  # Its price says so already.
-        return
-    if value and value.is_beyond:
-        yield "daywork_unsigned"
-    if value and value.above_cap:
-        yield "daywork_above_cap"
+    @cached_property
+    def watch(self) -> Watch:
+        """Return by what the changes of the job are watched."""
+        limits = notice_limits_of(self.card)
+        return Watch(self.book, self.job, self.day, levels_of(self.book), limits)
 
 
 def _why(error: Refused) -> str:

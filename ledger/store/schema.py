@@ -223,7 +223,7 @@ TABLES = _tables(
         "days_off VARCHAR; management_reserve_ms BIGINT; owner_sees_overrun BOOLEAN;"
         "key_dates VARCHAR; completion_date DATE; days VARCHAR; silence_confirms_days BIGINT;"
         "authority VARCHAR; daywork VARCHAR; provisional_sums VARCHAR;"
-        "omissions_carry_additions BOOLEAN",
+        "omissions_carry_additions BOOLEAN; notice_limits VARCHAR",
         key=("job",),
         erasable=("title", "owner", "authority"),
     ),

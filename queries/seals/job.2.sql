@@ -25,7 +25,8 @@ SELECT
         sealed(authority_hash),
         sealed(daywork),
         sealed(provisional_sums),
-        sealed(omissions_carry_additions)
+        sealed(omissions_carry_additions),
+        sealed(notice_limits)
     ) AS sealed_text
 FROM stored_job($upto)
 WHERE batch >= $since
