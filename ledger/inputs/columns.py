@@ -88,7 +88,7 @@ PROGRESS = (
 BASELINE_CHANGES = (
     Column("name", p.parse_name, needed=True),
     Column("date", p.parse_date, needed=True, stored_as="day"),
-    Column("person", p.parse_name, needed=True),
+    Column("person", p.parse_person, needed=True),
     Column("reference"),
     Column("work_package", code, needed=True),
     Column("trade", word),
@@ -98,7 +98,7 @@ BASELINE_CHANGES = (
 CHANGES = (
     Column("change", code, needed=True),
     Column("title", p.parse_name, needed=True),
-    Column("requested_by", p.parse_name, needed=True),
+    Column("requested_by", p.parse_person, needed=True),
     Column("requested_on", p.parse_date, needed=True),
     Column("change_basis", choice(*CHANGE_BASES), needed=True),
     Column("origin", choice(*ORIGINS)),
@@ -130,7 +130,7 @@ CHANGE_EVENTS = (
     Column("change", code, needed=True),
     Column("event", choice(*EVENTS), needed=True),
     Column("date", p.parse_date, needed=True, stored_as="day"),
-    Column("person", p.parse_name, needed=True),
+    Column("person", p.parse_person, needed=True),
     Column("revision", p.parse_whole),
     Column("reference"),
     Column("valid_until", p.parse_date),

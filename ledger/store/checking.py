@@ -33,6 +33,7 @@ INVARIANTS = {
     "files_not_counted": "file: batch {0} row {1}: its counts do not add up to the lines read",
     "file_parts_not_found": "file_part: batch {0} row {1}: the part is not there",
     "withdrawals_astray": "withdrawal: batch {0} row {1} withdraws a fact that did not count",
+    "persons_astray": "{0}: batch {1} row {2}: the handle {3} is not one person's",
     "attachments_astray": "attachment: batch {0} row {1} names a file that is not in the book",
     "plans_not_whole": "plan_posting: {0}, {1}: the plan does not add up to the budget",
 }
