@@ -23,7 +23,7 @@ Field = Union[
     str | int | float | Decimal | date | Path | None,
     tuple[str, ...],
     "FairhoursError",
-    tuple[Union[str, "Refused"], ...],
+    tuple["Refused", ...],
 ]
 
 

@@ -3,7 +3,7 @@
 In a sentence `{name}` is a field and `{remedy}` the words of what helps. Several texts are joined
 by commas, several refusals stand a line each, and of a refusal stands its own sentence. After a
 colon: `hours` of milliseconds, `and`, `or` and `lines` for several texts, `seconds` of an instant,
-and `one|more` for a count with its noun.
+`one|more` for a count with its noun, and `and_more` for how many there are beside the first.
 """
 
 import string
@@ -67,6 +67,8 @@ class _Formatter(string.Formatter):
             return value.isoformat(sep=sep, timespec=spec)
         if format_spec == "hours":
             return str(hours_of(value))
+        if format_spec == "and_more":
+            return f" and {value - 1} more" if value > 1 else ""
         if "|" in format_spec:
             one, more = format_spec.split("|")
             return f"1 {one}" if value == 1 else f"{value} {more}"
