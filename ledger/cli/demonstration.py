@@ -28,24 +28,12 @@ from ledger.commands.demonstration import (
 )
 from ledger.commands.loads import FilesLoaded, JobFrozen
 from ledger.domain.allocation import to_places
-from ledger.domain.overrun import shown_marks, shown_steps
+from ledger.domain.overrun import STEP_TITLES, shown_marks, shown_steps
 from ledger.domain.parsing import MS_PER_HOUR
 from ledger.errors import Refused, Remedy
 from ledger.resources import root
 
 BEGINNING = ("--recorded-at", BEGUN.isoformat(), "new", "--rehearsal")
-STEPS = {
-    "original_budget": "original estimate",
-    "approved_variations": "approved variations",
-    "omissions": "taken out by approved changes",
-    "over_under_on_variations": "over or under on variations",
-    "unapproved_changes": "requests not approved",
-    "rework": "rework",
-    "over_under_on_original_work": "over or under on original work",
-    "non_productive": "lost to weather, waiting and the like",
-    "untagged": "booked to unknown codes",
-    "anticipated_final": "anticipated final",
-}
 BEARERS = {
     "owner": "the owner pays for",
     "instructed_price_open": "instructed by the owner, no price agreed",
@@ -146,7 +134,9 @@ def _told(read: DemoRead, book: Path, pages: tuple[Path, ...]) -> Iterator[str]:
     yield ""
     yield f"{JOB}, the cable ferry, on {STATUS_DATE}, in hours:"
     shown = shown_steps(read.overrun.steps.amounts, MS_PER_HOUR)
-    yield as_table(("", ""), [(STEPS[step], amount) for step, amount in shown.items()]).strip("\n")
+    yield as_table(("", ""), [(STEP_TITLES[step], amount) for step, amount in shown.items()]).strip(
+        "\n"
+    )
     cpi = to_places(result.rows[0].figures["cpi"] or 0, 3)
     line = f"Each hour booked earned {cpi} of an hour of the estimate (CPI);"
     yield marked(line, str(cpi)) if cpi < 1 else line

@@ -72,6 +72,7 @@ def overrun(
 
     Example: fairhours overrun --job FERRY --status-date 2026-05-31
     """
+    from ledger.cli.wording.completeness import reason
     from ledger.commands.as_json import overrun_json
     from ledger.commands.figures import overrun as explained
 
@@ -79,7 +80,7 @@ def overrun(
     unit = chosen("--in", in_, ("hours", "cost"))
     known = explained(to_read(context), job, day_of(status_date), unit)
     if format == "json":
-        give(to_json(overrun_json(known, exact=exact)))
+        give(to_json(overrun_json(known, reason=reason, exact=exact)))
     else:
         _say_closed(known.closed_to, known.stamp)
         overrun_table(known.overrun, format)

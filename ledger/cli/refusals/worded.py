@@ -14,8 +14,10 @@ from typing import Any
 from ledger.cli.colour import marked, with_spans
 from ledger.cli.refusals import command, inputs, reports, sheets, store, tables, work
 from ledger.cli.refusals.remedies import REMEDIES
+from ledger.cli.wording.reasons import words_of
 from ledger.domain.allocation import hours_of
 from ledger.errors import FairhoursError, Faults, Remedy, messages
+from ledger.outcomes import Reason
 
 ROOMS = (command, reports, work, sheets, inputs, tables, store)
 WORDINGS: Mapping[str, str] = {kind: text for room in ROOMS for kind, text in room.WORDINGS.items()}
@@ -60,6 +62,8 @@ class _Formatter(string.Formatter):
     def format_field(self, value: Any, format_spec: str) -> Any:
         if isinstance(value, FairhoursError):
             return worded(value)
+        if isinstance(value, Reason):
+            return words_of(value)
         if isinstance(value, tuple):
             return _joined(value, format_spec)
         if isinstance(value, datetime) and format_spec in {"", "seconds"}:
