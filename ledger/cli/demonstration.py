@@ -66,7 +66,7 @@ def demonstrate(folder: Path) -> Iterator[str]:
             _keep(said, words_of(command, samples), lines)
         read = demo.read(COMMANDS)
     (folder / "loads.txt").write_text(said.getvalue(), encoding="utf-8")
-    return _told(read, book, make_pages(read, folder))
+    return _summary(read, book, make_pages(read, folder))
 
 
 def _make_new(folder: Path) -> None:
@@ -121,7 +121,7 @@ def _keep(said: io.StringIO, words: tuple[str, ...], lines: list[str]) -> None:
     said.writelines(f"{line}\n" for line in (f"$ fairhours {' '.join(shown)}", *lines))
 
 
-def _told(read: DemoRead, book: Path, pages: tuple[Path, ...]) -> Iterator[str]:
+def _summary(read: DemoRead, book: Path, pages: tuple[Path, ...]) -> Iterator[str]:
     """Yield a screen of what happened, in words."""
     counted, result = read.counts, read.performance
     yield f"{read.yard}: 42 weeks of an invented yard, recorded week by week as its files came in."

@@ -201,16 +201,18 @@ def time_line(time: "TimeFigures") -> str:
     )
 
 
-def completeness_line(told: "Completeness") -> str:
+def completeness_line(complete: "Completeness") -> str:
     """Return what stands beside every CPI, in a line."""
-    held, untagged = (hours_of(ms) for ms in (told.held_ms, told.untagged_ms))
-    newest = [f"newest {what} {told.newest.get(what, 'none')}" for what in ("measurement", "entry")]
-    thin = f", {len(told.thin)} of them thin" if told.thin else ""
+    held, untagged = (hours_of(ms) for ms in (complete.held_ms, complete.untagged_ms))
+    newest = [
+        f"newest {what} {complete.newest.get(what, 'none')}" for what in ("measurement", "entry")
+    ]
+    thin = f", {len(complete.thin)} of them thin" if complete.thin else ""
     line = (
-        f"sheets of the yard: {told.sheets_in} of {len(told.sheets)} in{thin}; {held} h held, "
-        f"{untagged} h untagged; {', '.join(newest)}"
+        f"sheets of the yard: {complete.sheets_in} of {len(complete.sheets)} in{thin}; "
+        f"{held} h held, {untagged} h untagged; {', '.join(newest)}"
     )
-    return marked(line, f"{held} h held") if told.held_ms else line
+    return marked(line, f"{held} h held") if complete.held_ms else line
 
 
 def overrun_table(result: "Overrun", format: str) -> None:

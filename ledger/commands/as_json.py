@@ -94,25 +94,25 @@ def _exact(name: str, value: int | Fraction, unit: str) -> dict[str, int]:
 
 
 def _incomplete(result: Performance, reason: Words) -> Json:
-    told = result.completeness
-    hours = {f"{name}_hours": hours_of(getattr(told, f"{name}_ms"), 4) for name in DOUBTFUL}
+    complete = result.completeness
+    hours = {f"{name}_hours": hours_of(getattr(complete, f"{name}_ms"), 4) for name in DOUBTFUL}
     return {
-        "is": bool(told.reasons),
-        "reasons": list(map(reason, told.reasons)),
-        "sheets_in": told.sheets_in,
-        "sheets_expected": len(told.sheets),
+        "is": bool(complete.reasons),
+        "reasons": list(map(reason, complete.reasons)),
+        "sheets_in": complete.sheets_in,
+        "sheets_expected": len(complete.sheets),
         **hours,
-        "held_lines_without_hours": told.unread_lines,
-        "newest_entry": told.newest.get("entry"),
-        "newest_measurement": told.newest.get("measurement"),
-        "thin_sheets": len(told.thin),
+        "held_lines_without_hours": complete.unread_lines,
+        "newest_entry": complete.newest.get("entry"),
+        "newest_measurement": complete.newest.get("measurement"),
+        "thin_sheets": len(complete.thin),
         "booked_since_measured": [
             {
                 "package": each.package,
                 "measured_on": each.measured_on,
                 "hours": hours_of(each.ms, 4),
             }
-            for each in told.unmeasured
+            for each in complete.unmeasured
         ],
         "cpi_with_missing": {
             key: None if cpi is None else to_places(cpi, 6)

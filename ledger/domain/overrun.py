@@ -111,18 +111,18 @@ def steps(
         "untagged": other.get("untagged", 0),
     }
     amounts["anticipated_final"] = sum(amounts.values())
-    told = Steps(amounts)
+    result = Steps(amounts)
     for name, parts in (
         ("over_under_on_variations", variations),
         ("over_under_on_original_work", work),
     ):
-        told.to_date[name] = sum(part.actual - part.earned - part.rework for part in parts)
-        told.to_come[name] = amounts[name] - told.to_date[name]
-    told.to_date["unapproved_changes"] = sum(change.actual for change in unapproved)
-    told.to_come["unapproved_changes"] = (
-        amounts["unapproved_changes"] - told.to_date["unapproved_changes"]
+        result.to_date[name] = sum(part.actual - part.earned - part.rework for part in parts)
+        result.to_come[name] = amounts[name] - result.to_date[name]
+    result.to_date["unapproved_changes"] = sum(change.actual for change in unapproved)
+    result.to_come["unapproved_changes"] = (
+        amounts["unapproved_changes"] - result.to_date["unapproved_changes"]
     )
-    return told
+    return result
 
 
 def shown_steps(amounts: Mapping[str, int], per: int) -> dict[str, Decimal]:

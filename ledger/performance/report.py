@@ -103,7 +103,7 @@ def performance(book: Book, asked: Asked) -> Performance:
     scope = Scope(day, asked.unit, asked.baseline == "original")
     measured = Measured(book, asked.job, scope)
     why = measured.undefined_cost
-    told = completeness(book, measured)
+    complete = completeness(book, measured)
     granted = sum(state.days_granted for state in measured.states.values())
     return Performance(
         asked,
@@ -113,8 +113,8 @@ def performance(book: Book, asked: Asked) -> Performance:
         None if why else _current(measured).anticipated_final,
         measured.time,
         granted,
-        told,
-        {} if why else _with_missing(measured, asked.by, missing_amounts(measured, told)),
+        complete,
+        {} if why else _with_missing(measured, asked.by, missing_amounts(measured, complete)),
         {"anticipated_final": why} if why else {},
         None if why else measured.actuals.total,
     )

@@ -86,7 +86,7 @@ def reverse_chosen(book: Book, batch: Batch, reason: str, scope: str) -> None:
     after = batch.last_row("entry")
     given = {"batch": batch.sequence, "after": after}
     batch.append_query("entry", "sheets/entries_reversing")
-    batch.append_query("reversal", "sheets/reversals_told", reason=reason, scope=scope, **given)
+    batch.append_query("reversal", "sheets/reversals_entered", reason=reason, scope=scope, **given)
     batch.append_query("posting", "sheets/postings_reversing", **given)
 
 

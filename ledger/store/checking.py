@@ -67,9 +67,9 @@ def _altered_schema(book: Book) -> str | None:
     there = _schema_of(book)
     for (kind, name), text in _schema_made().items():
         if (kind, name) not in there:
-            return f"{_told(kind, name)} is missing"
+            return f"{_described(kind, name)} is missing"
         if there[kind, name] != text:
-            return f"{_told(kind, name)} differs from the one of this version"
+            return f"{_described(kind, name)} differs from the one of this version"
     return None
 
 
@@ -87,7 +87,7 @@ def _schema_of(book: Book) -> dict[tuple[str, str], str]:
     return {(kind, name): text for kind, name, text in book.rows("store/schema_present")}
 
 
-def _told(kind: str, name: str) -> str:
+def _described(kind: str, name: str) -> str:
     table, refuses, event = name.partition("_refuses_")
     if kind == "trigger" and refuses:
         return f"{table}: the trigger that refuses {event.upper()}"

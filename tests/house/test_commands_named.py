@@ -17,8 +17,8 @@ NAMED = re.compile(
 )
 # What still names one, each with its reason. A file that does no more is taken off the list.
 KNOWN = {
-    "queries/macros/question_told.sql": "the words of a question to a held line, as it was kept",
-    "queries/macros/reissue_told.sql": "the words of a re-issue's held lines, as they were kept",
+    "queries/macros/question_text.sql": "the words of a question to a held line, as it was kept",
+    "queries/macros/reissue_text.sql": "the words of a re-issue's held lines, as they were kept",
 }
 
 
