@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 from ledger.cli.output import as_csv, give, say
 from ledger.cli.refusals.worded import worded
 from ledger.cli.tables import as_table, table_width, title_of
+from ledger.cli.wording.counting import counted
 from ledger.domain.allocation import hours_of
 
 if TYPE_CHECKING:
@@ -59,9 +60,12 @@ def changes_table(known: "ChangesKnown", format: str) -> None:
         give(as_table([SHORT.get(name, name) for name in head], shown))
     else:
         give("no changes requested")
-    for each in listed.changes if narrow else ():
-        if each.attention:
-            give(f"{each.standing.change.code}: {', '.join(map(title_of, each.attention))}")
+    if narrow and listed.worst_first:
+        give("")
+        worst = [
+            [e.standing.change.code, "; ".join(attention_words(e))] for e in listed.worst_first
+        ]
+        give(as_table(("to look into", "what, worst first"), worst, _grave(listed.worst_first)))
     _give_sums(known)
 
 
@@ -69,8 +73,25 @@ def _row(listed: "ListedChange") -> dict[str, Any]:
     from ledger.commands.changes_as_json import change_json
 
     row = change_json(listed)
-    row |= {name: _two(row[name]) for name in (*HOURS, "price")}
-    return {**row, "attention": " ".join(row["attention"])}
+    row |= {name: _two(row[name]) for name in (*HOURS, "exposure_hours", "price", "exposure")}
+    due = "; ".join(f"{kind} {day}" for kind, day in row["due"].items())
+    return {**row, "attention": " ".join(row["attention"]), "due": due}
+
+
+def attention_words(listed: "ListedChange") -> list[str]:
+    """Return what of a change needs attention in words, with the day by which."""
+    said = [
+        f"{title_of(each.kind)} {each.due}" if each.due else title_of(each.kind)
+        for each in listed.attention
+    ]
+    if listed.exposure.ms:
+        said.append(f"{hours_of(listed.exposure.ms)} h at the yard's risk")
+    return said
+
+
+def _grave(listed: "list[ListedChange]") -> list[tuple[int, int]]:
+    """Return the cells of changes of which something is over, missed or not ordered."""
+    return [(n, 1) for n, each in enumerate(listed) if any(a.is_grave for a in each.attention)]
 
 
 def _two(amount: Decimal | None) -> Decimal | None:
@@ -87,13 +108,20 @@ def _give_sums(known: "ChangesKnown") -> None:
     listed = known.listed
     sums = sums_named(listed.original_sum, listed.sums)
     rows: list[list[object]] = [[title_of(name), amount] for name, amount in sums.items()]
+    rows.append(["worked without a price or signature", listed.exposure.value])
     give("")
     give(as_table([f"sum, {listed.currency}".rstrip(" ,"), "amount"], rows))
     for name, why in listed.undefined.items():
         if name != "completion_date":
             say(f"{title_of(name)}: not defined: {why}")
     why = listed.undefined.get("completion_date", "")
-    give(f"completion date: {listed.completion_date or f'- ({why})'}")
+    completion = listed.completion
+    if completion.moved_to is None:
+        give(f"completion date: - ({why})")
+    else:
+        days = counted(completion.days_granted, "day", "days")
+        contract = f"{completion.agreed} by contract"
+        give(f"completion date: {contract}, {completion.moved_to} with {days} granted")
 
 
 def change_table(shown: "ChangeShown") -> None:
@@ -106,7 +134,7 @@ def change_table(shown: "ChangeShown") -> None:
     if facts["description"]:
         give(facts["description"])
     if listed.attention:
-        give(f"to look into: {', '.join(map(title_of, listed.attention))}")
+        give(f"to look into: {'; '.join(attention_words(listed))}")
     _section("life", ("day", "event", "revision", "person", "what"), list(_life(shown)))
     _prices(shown)
     weeks: list[list[object]] = [[week, trade, hours_of(ms)] for week, trade, ms in shown.weeks]

@@ -108,6 +108,29 @@ def changes(
         changes_table(known, format)
 
 
+def status(
+    context: typer.Context, job: Job, status_date: Day = None, format: Format = "table"
+) -> None:
+    """Show where a job stands on one screen: money, hours, time, changes, what to do.
+
+    Without --status-date: the usual one, or the latest day of a change if later.
+
+    Example: fairhours status --job FERRY
+    """
+    from ledger.cli.status_screen import screen_of
+    from ledger.cli.wording.completeness import reason
+    from ledger.commands.status import status as known_status
+    from ledger.commands.status_as_json import status_json
+
+    chosen("--format", format, ("table", "json"))
+    known = known_status(to_read(context), job, day_of(status_date))
+    if format == "json":
+        give(to_json(status_json(known, reason=reason)))
+    else:
+        _say_closed(known.closed_to, known.stamp)
+        give(screen_of(known.status))
+
+
 def show_change(
     context: typer.Context, job: str, change: str, status_date: date | None, format: str
 ) -> None:
@@ -126,5 +149,5 @@ def show_change(
 
 def add_to(app: typer.Typer) -> None:
     """Add these commands to the program."""
-    for command in (performance, overrun, changes):
+    for command in (performance, overrun, changes, status):
         app.command()(command)

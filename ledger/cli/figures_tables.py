@@ -189,16 +189,19 @@ def time_line(time: "TimeFigures") -> str:
     if time.earned_schedule is None:
         return f"time: {words_of(time.undefined['earned_schedule'])}"
     assert time.actual_time is not None
-    if time.finished_on:
-        finish = f"finished on {time.finished_on}"
-    elif time.forecast_finish:
-        finish = f"forecast finish {time.forecast_finish}"
-    else:
-        finish = f"forecast finish {words_of(time.undefined['forecast_finish'])}"
     return (
         f"work earned equals plan week {to_places(time.earned_schedule, 2)}, "
-        f"this is week {to_places(time.actual_time, 2)}; {finish}"
+        f"this is week {to_places(time.actual_time, 2)}; {finish_words(time)}"
     )
+
+
+def finish_words(time: "TimeFigures") -> str:
+    """Return when the job will be finished, or was; why it is not known."""
+    if time.finished_on:
+        return f"finished on {time.finished_on}"
+    if time.forecast_finish:
+        return f"forecast finish {time.forecast_finish}"
+    return f"forecast finish {words_of(time.undefined['forecast_finish'])}"
 
 
 def completeness_line(complete: "Completeness") -> str:

@@ -40,14 +40,17 @@ def change_json(listed: ListedChange) -> Json:
         "instruction": listed.instruction,
         "work": listed.work,
         "revision": standing.revision,
-        "price": _money(listed.amount),
-        "hours_priced": _hours(standing.hours_ms),
-        "hours_booked": _hours(listed.booked_ms),
-        "hours_anticipated": _hours(listed.anticipated_ms),
+        "price": money_4(listed.amount),
+        "hours_priced": hours_4(standing.hours_ms),
+        "hours_booked": hours_4(listed.booked_ms),
+        "hours_anticipated": hours_4(listed.anticipated_ms),
         "days_requested": standing.days_requested,
         "days_granted": standing.state.days_decided,
         "decision_needed_by": facts["decision_needed_by"],
-        "attention": list(listed.attention),
+        "exposure_hours": hours_4(listed.exposure.ms),
+        "exposure": money_4(listed.exposure.value),
+        "attention": [each.kind for each in listed.attention],
+        "due": {each.kind: each.due for each in listed.attention if each.due},
     }
 
 
@@ -59,8 +62,12 @@ def changes_json(known: ChangesKnown) -> Json:
         "job": listed.job,
         "status_date": listed.status_date,
         "changes": [change_json(each) for each in listed.changes],
-        **{name: _money(amount) for name, amount in sums.items()},
-        "completion_date": listed.completion_date,
+        **{name: money_4(amount) for name, amount in sums.items()},
+        "exposure_hours": hours_4(listed.exposure.ms),
+        "exposure": money_4(listed.exposure.value),
+        "completion_date": listed.completion.moved_to,
+        "completion_date_original": listed.completion.agreed,
+        "days_granted": listed.completion.days_granted,
         "undefined": listed.undefined,
         "known_at": known_at(known.stamp),
         "closed_to": known.closed_to,
@@ -96,7 +103,7 @@ def change_shown_json(shown: ChangeShown) -> Json:
         "life": [_event(row) for row in life_of(shown)],
         "prices": [_revision(each) for each in shown.revisions],
         "weeks": [
-            {"week_starting": week, "trade": trade, "hours": _hours(ms)}
+            {"week_starting": week, "trade": trade, "hours": hours_4(ms)}
             for week, trade, ms in shown.weeks
         ],
         "attachments": [
@@ -109,34 +116,36 @@ def change_shown_json(shown: ChangeShown) -> Json:
 
 def _event(row: dict[str, Any]) -> Json:
     agreed_ms = row.pop("agreed_ms")
-    return {**row, "agreed_value": _money(row["agreed_value"]), "agreed_hours": _hours(agreed_ms)}
+    return {**row, "agreed_value": money_4(row["agreed_value"]), "agreed_hours": hours_4(agreed_ms)}
 
 
 def _revision(revision: Revision) -> Json:
     return {
         "revision": revision.number,
         "state": revision.state,
-        "price": _money(revision.net),
+        "price": money_4(revision.net),
         "lines": [
             {
                 "price_kind": line.price_kind,
                 "description": line.description,
                 "trade": line.trade or None,
                 "grade": line.grade or None,
-                "hours": _hours(line.hours_ms),
+                "hours": hours_4(line.hours_ms),
                 "quantity": line.quantity,
                 "unit": line.unit or None,
-                "unit_price": _money(line.unit_price),
-                "amount": _money(line.amount),
+                "unit_price": money_4(line.unit_price),
+                "amount": money_4(line.amount),
             }
             for line in revision.lines
         ],
     }
 
 
-def _money(amount: Decimal | None) -> Decimal | None:
+def money_4(amount: Decimal | None) -> Decimal | None:
+    """Return an amount of 4 places, None where there is none."""
     return None if amount is None else amount.quantize(PLACES)
 
 
-def _hours(ms: int | None) -> Decimal | None:
+def hours_4(ms: int | None) -> Decimal | None:
+    """Return a duration in hours of 4 places, None where there is none."""
     return None if ms is None else hours_of(ms, 4)

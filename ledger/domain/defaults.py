@@ -13,6 +13,9 @@ SETTINGS = {
     "yard.paper": "A4",
     "yard.logo": "",
     "measuring.forecast_threshold_percent": "15",
+    "reminder_levels.decision_days": "14",
+    "reminder_levels.hours_percent": "80",
+    "reminder_levels.days_ahead": "14",
     **doubts.SETTINGS,
 }
 

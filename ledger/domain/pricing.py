@@ -49,6 +49,16 @@ def charge_on(
     return max(chosen, key=lambda rate: (rate.effective_from, rate.batch)).charge_per_hour
 
 
+def money_of(exact: Fraction) -> Decimal:
+    """Return an amount of the currency, rounded once to two places, half away from zero."""
+    return Decimal(rounded(exact * 100)) * CENT
+
+
+def marked_up(cost: Fraction, percent: Decimal) -> Fraction:
+    """Return cost with a mark-up of so many percent of cost, exact."""
+    return cost * (1 + Fraction(percent) / 100)
+
+
 def labour_price(ms: int, rate: int) -> Decimal:
     """Return hours x rate in the currency, rounded once to two places, half away from zero."""
     exact = Fraction(ms * rate * 100, MS_PER_HOUR * RATE_SCALE)

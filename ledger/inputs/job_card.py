@@ -1,15 +1,23 @@
 """job.toml: the keys of a job and of its key dates, each checked, all faults at once."""
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import date, datetime, timedelta
 from decimal import Decimal
 from typing import Any
 
 from ledger.changes.authority import ACTS
+from ledger.changes.daywork_terms import PERCENT_OF, PREMIUMS
+from ledger.domain.attention import RECEIVED_ON, SENT_ON
 from ledger.domain.calendar import WEEKDAYS
 from ledger.domain.codes import code_of
-from ledger.domain.parsing import parse_date, parse_hours, parse_name, parse_sum
+from ledger.domain.parsing import (
+    parse_date,
+    parse_decimal,
+    parse_hours,
+    parse_name,
+    parse_sum,
+)
 from ledger.inputs.small_files import Row
 from ledger.tables.toml_keys import KeyPath, TomlFile
 
@@ -33,17 +41,24 @@ OPTIONAL = (
     "days",
     "silence_confirms_days",
     "authority",
+    "daywork",
+    "provisional_sums",
+    "omissions_carry_additions",
+    "notice_limits",
 )
 # What a job may say and nothing uses yet.
 COMING = (
     *("days_on", "certificate", "omissions_credited", "target_hours"),
-    *("target_shares", "stage_payments", "notice_limits", "retention", "daywork", "advance"),
-    *("provisional_sums", "delay_damages", "invoice"),
+    *("target_shares", "stage_payments", "retention", "advance"),
+    *("delay_damages", "invoice"),
 )
 OF_A_KEY_DATE = ("name", "date", "packages")
 OF_A_PERSON = ("person", "may", "up_to")
+OF_DAYWORK = (*PERCENT_OF.values(), "premium")
+OF_NOTICE_LIMITS = ("notice_days", "quotation_days", "counted")
+OF_A_PROVISIONAL_SUM = ("name", "amount", "hours", "package")
 DAYS = ("working", "calendar")
-LISTS = ("key_dates", "authority")
+BESIDE_THE_JOB = ("key_dates", "authority", "daywork", "provisional_sums", "notice_limits")
 BASES = ("fixed_price", "time_charge", "target")
 FIRST_YEAR, LAST_YEAR = 1990, 2100
 # How far a job's calendar is written out before its start and after its finish.
@@ -58,7 +73,7 @@ def job_row(file: TomlFile) -> Row:
 
     Raises: Faults, naming every key that is missing, unknown or does not fit.
     """
-    file.refuse_unknown((), file.tables, ("job", *LISTS), (*COMING, "owner"))
+    file.refuse_unknown((), file.tables, ("job", *BESIDE_THE_JOB), (*COMING, "owner"))
     job = file.tables.get("job")
     if not isinstance(job, dict):
         file.fault((), "there is no table [job]")
@@ -71,6 +86,9 @@ def job_row(file: TomlFile) -> Row:
     _check_span(file, row)
     row["key_dates"] = _key_dates(file, job, row)
     row["authority"] = _authority(file, job)
+    row["daywork"] = _table(file, job, "daywork", OF_DAYWORK)
+    row["notice_limits"] = _table(file, job, "notice_limits", OF_NOTICE_LIMITS)
+    row["provisional_sums"] = _provisional_sums(file, job)
     file.settle()
     return _kept(row)
 
@@ -94,6 +112,10 @@ def _kept(row: Row) -> Row:
         "days": row.get("days", DAYS[0]),
         "silence_confirms_days": row.get("silence_confirms_days"),
         "authority": json.dumps(row["authority"], ensure_ascii=False),
+        "daywork": json.dumps(row["daywork"]),
+        "provisional_sums": json.dumps(row["provisional_sums"], ensure_ascii=False),
+        "omissions_carry_additions": row.get("omissions_carry_additions", False),
+        "notice_limits": json.dumps(row["notice_limits"]),
     }
 
 
@@ -119,13 +141,19 @@ def _check_span(file: TomlFile, row: Row) -> None:
         file.fault(path, f"planned_finish {finish} is before planned_start {start}")
 
 
-def _listed(file: TomlFile, job: Row, name: str) -> tuple[KeyPath, list[Row]]:
-    """Return a list of tables, beside [job] or in it, and where it stands."""
+def _beside(file: TomlFile, job: Row, name: str) -> tuple[KeyPath, Any]:
+    """Return what stands beside [job] or in it, None without it, and where."""
     inside = name in job
     if inside and name in file.tables:
         file.fault((name,), f"{name} appears in [job] too; leave one out")
     path: KeyPath = ("job", name) if inside else (name,)
-    given = job[name] if inside else file.tables.get(name, [])
+    return path, job[name] if inside else file.tables.get(name)
+
+
+def _listed(file: TomlFile, job: Row, name: str) -> tuple[KeyPath, list[Row]]:
+    """Return a list of tables, beside [job] or in it, and where it stands."""
+    path, given = _beside(file, job, name)
+    given = [] if given is None else given
     if not isinstance(given, list) or not all(isinstance(each, dict) for each in given):
         file.fault(path, f"{name} is not a list; write [[{name}]] for each")
         return path, []
@@ -162,6 +190,43 @@ def _person(file: TomlFile, path: KeyPath, given: Row) -> Row:
     up_to = read.get("up_to")
     limit = None if up_to is None else f"{up_to:f}"
     return {"person": read.get("person"), "may": read.get("may", list(ACTS)), "up_to": limit}
+
+
+def _table(file: TomlFile, job: Row, name: str, keys: Sequence[str]) -> Row:
+    """Return a table of a job's terms, empty when the job has none."""
+    path, given = _beside(file, job, name)
+    if given is None:
+        return {}
+    if not isinstance(given, dict):
+        file.fault(path, f"{name} is not a table; write [{name}]")
+        return {}
+    named = file.refuse_unknown(path, given, keys)
+    return {each: _checked(file, (*path, each), given[each]) for each in named}
+
+
+def _provisional_sums(file: TomlFile, job: Row) -> list[Row]:
+    """Return the provisional sums of the contract."""
+    path, given = _listed(file, job, "provisional_sums")
+    read = [_provisional_sum(file, (*path, place), each) for place, each in enumerate(given)]
+    names = [" ".join(str(each["name"]).split()).casefold() for each in read]
+    for place, name in enumerate(names):
+        if read[place]["name"] and name in names[:place]:
+            file.fault((*path, place), f'provisional sum "{read[place]["name"]}" appears twice')
+    return read
+
+
+def _provisional_sum(file: TomlFile, path: KeyPath, given: Row) -> Row:
+    named = file.refuse_unknown(path, given, OF_A_PROVISIONAL_SUM)
+    if missing := [name for name in ("name", "amount") if name not in given]:
+        file.fault(path, f"a provisional sum has no {', '.join(missing)}")
+    read = {name: _checked(file, (*path, name), given[name]) for name in named}
+    amount = read.get("amount")
+    return {
+        "name": read.get("name"),
+        "amount": None if amount is None else f"{amount:f}",
+        "hours_ms": read.get("hours"),
+        "package": read.get("package"),
+    }
 
 
 def _key_date(file: TomlFile, path: KeyPath, given: Row, row: Row) -> Row:
@@ -236,6 +301,13 @@ def _limit(value: object) -> Decimal:
     return amount
 
 
+def _percent_on_cost(value: object) -> str:
+    percent = parse_decimal(_amount(value).removesuffix("%").rstrip())
+    if percent < 0:
+        raise ValueError(f'"{value}" is below zero')
+    return f"{percent:f}"
+
+
 def _count(value: object) -> int:
     if not isinstance(value, int) or isinstance(value, bool) or value < 0:
         raise ValueError(f"{_shown(value)} is not a number of days; write it as 7")
@@ -289,6 +361,7 @@ CHECKS: dict[str, Check] = {
     "completion_date": _day,
     "days": _choice(*DAYS),
     "silence_confirms_days": _count,
+    "omissions_carry_additions": _flag,
     # Of somebody who may act for the owner.
     "person": _text,
     "may": _acts,
@@ -297,4 +370,15 @@ CHECKS: dict[str, Check] = {
     "name": _text,
     "date": _day,
     "packages": _codes,
+    # Of daywork.
+    **dict.fromkeys(PERCENT_OF.values(), _percent_on_cost),
+    "premium": _choice(*PREMIUMS),
+    # Of notice limits.
+    "notice_days": _count,
+    "quotation_days": _count,
+    "counted": _choice(SENT_ON, RECEIVED_ON),
+    # Of a provisional sum.
+    "amount": _limit,
+    "hours": _reserve,
+    "package": _code,
 }

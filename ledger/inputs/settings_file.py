@@ -12,7 +12,7 @@ from ledger.domain.currencies import CURRENCIES
 from ledger.domain.defaults import SETTINGS
 from ledger.domain.doubts import setting_fault
 from ledger.domain.overrun import ASKED_BY
-from ledger.domain.parsing import parse_name, parse_percent
+from ledger.domain.parsing import parse_name, parse_percent, parse_whole
 from ledger.tables.near_miss import near_miss
 from ledger.tables.toml_keys import KeyPath, TomlFile
 
@@ -33,12 +33,9 @@ OF_SECTIONS = {
 COMING = {
     "": (
         *("accounts", "pay_classes", "tax_categories", "exchange_rates", "number_series"),
-        *("retain_until", "reminder_levels", "rounding", "bank_account"),
+        *("retain_until", "rounding", "bank_account"),
     ),
-    "yard": (
-        *("locale", "rounding", "bank_account", "reminder_levels", "number_series"),
-        *("retain_until",),
-    ),
+    "yard": (*("locale", "rounding", "bank_account", "number_series", "retain_until"),),
 }
 DAYS_OF_THE_WEEK = (
     *("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"),
@@ -191,6 +188,19 @@ def _percent(value: str) -> str | None:
     return None
 
 
+def _whole_days(value: str) -> str | None:
+    try:
+        days = parse_whole(value)
+    except ValueError as error:
+        return str(error)
+    return None if days >= 0 else f'"{value}" is negative; use zero or more'
+
+
+def _whole_percent(value: str) -> str | None:
+    fault = _whole_days(value)
+    return fault or (None if 0 < int(value) <= 100 else f'"{value}" is not between 1 and 100')
+
+
 CHECKS: dict[str, Callable[[str], str | None]] = {
     **dict.fromkeys(CODES, _name),
     "yard.name": _name,
@@ -204,6 +214,9 @@ CHECKS: dict[str, Callable[[str], str | None]] = {
         None if v in {"A4", "Letter"} else f'"{v}" is unknown; use A4 or Letter'
     ),
     "measuring.forecast_threshold_percent": _percent,
+    "reminder_levels.decision_days": _whole_days,
+    "reminder_levels.days_ahead": _whole_days,
+    "reminder_levels.hours_percent": _whole_percent,
 }
 
 

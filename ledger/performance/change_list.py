@@ -5,47 +5,34 @@ the overrun.
 """
 
 from collections import defaultdict
-from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 from functools import cached_property
 
-from ledger.changes.authority import approval_doubts
-from ledger.changes.daywork import unsigned, worked_hours
+from ledger.changes.completion import Completion, completion
+from ledger.changes.daywork import WorkedHours, unsigned, worked_hours
+from ledger.changes.exposure import Exposure, exposure
 from ledger.changes.prices import NOTHING
 from ledger.changes.requests import changes_of
-from ledger.changes.standing import SENT, Standing, yard_known, yard_standing
+from ledger.changes.standing import Standing, yard_known, yard_standing
 from ledger.changes.sums import ContractSums, contract_sum_on, contract_sums
-from ledger.domain.calendar import days_later
+from ledger.domain.attention import Attention, rank
 from ledger.errors import Refused
 from ledger.jobs.jobs import calendar_of, job_card
+from ledger.performance.attention import Watch, levels_of, notice_limits_of
 from ledger.performance.basis import Scope
 from ledger.performance.measure import Measured
 from ledger.performance.report import default_status_date
 from ledger.store.book import Book
-
-# What of a change needs attention, in the order it is listed.
-ATTENTION = (
-    *("decision_overdue", "price_lapsed", "price_disputed", "counter_offer", "rough_price"),
-    *("price_not_sent", "instructed_price_open", "confirmation_awaited", "worked_not_instructed"),
-    *("over_agreed_hours", "daywork_unsigned", "days_not_decided", "days_not_stated"),
-    *("approval_not_listed", "approval_above_limit", "approval_without_reference"),
-)
-
-OF_PRICES = {
-    "lapsed": "price_lapsed",
-    "disputed": "price_disputed",
-    "counter_offer": "counter_offer",
-    "priced": "price_not_sent",
-}
 
 
 @dataclass(frozen=True)
 class ListedChange:
     """A change as listed: where it stands, its amount, and its hours booked and anticipated.
 
-    `unpriced` says why it has no amount, `attention` what is to be done about it.
+    `unpriced` says why it has no amount, `attention` what is to be done about it, `exposure` what
+    was worked without a price or a signature.
     """
 
     standing: Standing
@@ -53,7 +40,8 @@ class ListedChange:
     unpriced: str | None
     booked_ms: int
     anticipated_ms: int
-    attention: tuple[str, ...]
+    exposure: Exposure
+    attention: tuple[Attention, ...]
 
     @property
     def instruction(self) -> str:
@@ -78,8 +66,19 @@ class ChangeList:
     changes: tuple[ListedChange, ...]
     original_sum: Decimal
     sums: ContractSums | None
-    completion_date: date | None
+    completion: Completion
     undefined: dict[str, str] = field(default_factory=dict)
+
+    @property
+    def exposure(self) -> Exposure:
+        """Return what was worked on all changes without a price or a signature."""
+        return sum((each.exposure for each in self.changes), Exposure())
+
+    @property
+    def worst_first(self) -> list[ListedChange]:
+        """Return the changes that need attention, worst first, of these the largest exposure."""
+        waiting = [each for each in self.changes if each.attention]
+        return sorted(waiting, key=lambda e: (rank(a.kind for a in e.attention), -e.exposure.ms))
 
 
 def changes_day(book: Book, job: str, given: date | None) -> date:
@@ -120,11 +119,16 @@ class ListedChanges:
         ]
 
     @cached_property
+    def worked(self) -> dict[str, WorkedHours]:
+        """Return the time worked on each change."""
+        return worked_hours(self.book, self.job, self.known)
+
+    @cached_property
     def unsigned(self) -> dict[str, Decimal]:
         """Return the value of daywork above its estimate by change, 0 where it has no rate."""
-        worked = worked_hours(self.book, self.job, self.known)
         found = {
-            each.change.code: unsigned(each, worked[each.change.code]) for each in self.standings
+            each.change.code: unsigned(each, self.worked[each.change.code])
+            for each in self.standings
         }
         return {code: over[1] or NOTHING for code, over in found.items() if over}
 
@@ -136,9 +140,15 @@ class ListedChanges:
             sums = contract_sums(original, self.standings, self.unsigned.values())
         except Refused as error:
             sums, undefined["sums"] = None, _why(error)
-        completion, why = self.completion()
-        if why:
-            undefined["completion_date"] = why
+        found = completion(
+            self.book,
+            self.job,
+            self.card["completion_date"],
+            self.card["days"],
+            self.measured.states.values(),
+        )
+        if found.why:
+            undefined["completion_date"] = found.why
         listed = tuple(map(self.listed, self.standings))
         undefined |= {f"{e.standing.change.code}.price": e.unpriced for e in listed if e.unpriced}
         return ChangeList(
@@ -148,7 +158,7 @@ class ListedChanges:
             listed,
             original.quantize(NOTHING),
             sums,
-            completion,
+            found,
             undefined,
         )
 
@@ -161,9 +171,15 @@ class ListedChanges:
             unpriced = _why(error)
         code = standing.change.code
         booked = self.measured.actuals.of_part(code)
-        attention = set(self._attention(standing, booked))
-        ordered = tuple(each for each in ATTENTION if each in attention)
-        return ListedChange(standing, amount, unpriced, booked, self._anticipated(code), ordered)
+        return ListedChange(
+            standing,
+            amount,
+            unpriced,
+            booked,
+            self._anticipated(code),
+            exposure(standing, self.worked[code]),
+            self.watch.of(standing, booked),
+        )
 
     def _anticipated(self, code: str) -> int:
         if self.measured.is_variation(code):
@@ -171,56 +187,19 @@ class ListedChanges:
             return sum(cell.forecast for cell in cells if cell.part == code)
         return self.measured.unapproved.amounts(code)[2]
 
-    def _attention(self, standing: Standing, booked: int) -> Iterator[str]:
-        yield from self._of_price(standing)
-        state, approved = standing.state, standing.approved
-        if state.awaiting:
-            yield "confirmation_awaited"
-        if standing.instructed:
-            yield "instructed_price_open"
-        if booked and not approved and state.instruction == "none":
-            yield "worked_not_instructed"
-        # An omission has no hours of its own to go over.
-        agreed = sum(standing.change.added_ms(standing.revision).values())
-        if approved and standing.basis == "fixed_price" and booked > agreed:
-            yield "over_agreed_hours"
-        asked = standing.days_requested
-        if asked and state.days_decided is None and (approved or standing.price_state in SENT):
-            yield "days_not_decided"
-        if asked is None and standing.price_state == "submitted":
-            yield "days_not_stated"
-
-    def _of_price(self, standing: Standing) -> Iterator[str]:
-        state, price, day = standing.state, standing.price_state, self.day
-        needed_by = standing.change.facts["decision_needed_by"]
-        if needed_by and needed_by < day and price in {"submitted", "lapsed"}:
-            yield "decision_overdue"
-        if price in OF_PRICES:
-            yield OF_PRICES[price]
-        if price == "submitted" and state.rough.get(standing.revision or 0):
-            yield "rough_price"
-        if standing.change.code in self._unsigned_codes:
-            yield "daywork_unsigned"
-        for event in standing.change.events:
-            if event.day <= day:
-                yield from approval_doubts(self.book, self.job, standing.change, event)
+    @cached_property
+    def watch(self) -> Watch:
+        """Return by what the changes of the job are watched."""
+        limits = notice_limits_of(self.card)
+        levels = levels_of(self.book)
+        return Watch(self.book, self.job, self.day, levels, limits, self._unsigned_codes)
 
     @cached_property
-    def _unsigned_codes(self) -> set[str]:
+    def _unsigned_codes(self) -> frozenset[str]:
         try:
-            return set(self.unsigned)
+            return frozenset(self.unsigned)
         except Refused:
-            return set()
-
-    def completion(self) -> tuple[date | None, str | None]:
-        """Return the completion date with the days granted, else why there is none."""
-        agreed: date | None = self.card["completion_date"]
-        if agreed is None:
-            return None, "the job has no completion_date"
-        granted = sum(state.days_granted for state in self.measured.states.values())
-        calendar = calendar_of(self.book, self.job)
-        moved = days_later(agreed, granted, calendar if self.card["days"] == "working" else None)
-        return moved, None if moved else "the days granted lead beyond the job's calendar"
+            return frozenset()
 
 
 def _why(error: Refused) -> str:

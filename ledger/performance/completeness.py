@@ -74,6 +74,7 @@ class Completeness:
     sheets: list[Expected]
     held_ms: int
     unread_lines: int
+    held_lines: int
     untagged_ms: int
     booked_ms: int
     newest: dict[str, date]
@@ -140,6 +141,7 @@ def completeness(book: Book, measured: Measured) -> Completeness:
         expected_sheets(book, job, day),
         int(held["held_ms"]),
         held["unread_lines"],
+        held["held_lines"],
         int(booked["untagged_ms"]),
         int(booked["booked_ms"]),
         newest,

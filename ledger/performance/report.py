@@ -5,6 +5,7 @@ from datetime import date
 from fractions import Fraction
 
 from ledger.baseline.job_baseline import Key
+from ledger.changes.completion import days_granted
 from ledger.domain.measures import Figure, RowFigures
 from ledger.domain.schedule import TimeFigures
 from ledger.errors import Refused, Remedy
@@ -104,7 +105,7 @@ def performance(book: Book, asked: Asked) -> Performance:
     measured = Measured(book, asked.job, scope)
     why = measured.undefined_cost
     complete = completeness(book, measured)
-    granted = sum(state.days_granted for state in measured.states.values())
+    granted = days_granted(measured.states.values())
     return Performance(
         asked,
         day,

@@ -10,17 +10,11 @@ from itertools import accumulate
 from markupsafe import escape
 
 from ledger.reports.figures import number_text
+from ledger.reports.tokens import colour
 
-INK, MUTED, SLATE, OCHRE, LINE, PAPER = (
-    "#1c2530",
-    "#56626e",
-    "#2b536f",
-    "#b8863b",
-    "#cfd6db",
-    "#ffffff",
-)
-FILL = {"total": SLATE, "more": OCHRE, "less": PAPER}
-OUTLINE = {"total": SLATE, "more": OCHRE, "less": INK}
+# The fill and the outline of each kind of bar, and the ink, as tokens name them.
+FILL = {"total": "slate", "more": "bar", "less": "paper"}
+OUTLINE = {"total": "slate", "more": "bar", "less": "ink"}
 ROW_HEIGHT, BAR_HEIGHT = 21, 12
 LABEL_WIDTH, PLOT_WIDTH = 205, 440
 ABOVE, BELOW, BESIDE = 2, 32, 4  # Under the rows stand the axis's figures and its title.
@@ -112,15 +106,15 @@ def axis(scale: Scale, count: int) -> Iterator[str]:
     bottom = ABOVE + ROW_HEIGHT * count
     for value in scale.marks():
         x = scale.place(value)
-        yield line((x, tenth(10 * ABOVE)), (x, tenth(10 * bottom)), LINE, "0.5")
+        yield line((x, tenth(10 * ABOVE)), (x, tenth(10 * bottom)), "line", "0.5")
     for value in scale.marks():
         anchor = "start" if value == scale.low else "middle"
         figure = number_text(value // HOUR)
         yield text(
-            figure, scale.place(value), bottom + 12, f'text-anchor="{anchor}" fill="{MUTED}"'
+            figure, scale.place(value), bottom + 12, f'text-anchor="{anchor}" {ink("muted")}'
         )
     middle = tenth(10 * LABEL_WIDTH + 5 * PLOT_WIDTH)
-    yield text(AXIS_TITLE, middle, bottom + 27, f'text-anchor="middle" fill="{MUTED}"')
+    yield text(AXIS_TITLE, middle, bottom + 27, f'text-anchor="middle" {ink("muted")}')
 
 
 def rows(columns: Sequence[Span], scale: Scale) -> Iterator[str]:
@@ -128,24 +122,28 @@ def rows(columns: Sequence[Span], scale: Scale) -> Iterator[str]:
     gap = (ROW_HEIGHT - BAR_HEIGHT) // 2
     for number, each in enumerate(columns):
         top = ABOVE + ROW_HEIGHT * number
-        yield text(each.label, "0", top + 14, f'font-size="12" fill="{INK}"')
+        yield text(each.label, "0", top + 14, f'font-size="12" {ink("ink")}')
         if number + 1 < len(columns):
             x = scale.place(each.end)
             upto = tenth(10 * (top + ROW_HEIGHT + gap))
-            yield line((x, tenth(10 * (top + gap))), (x, upto), MUTED, "0.7")
+            yield line((x, tenth(10 * (top + gap))), (x, upto), "muted", "0.7")
     for number, each in enumerate(columns):
         top = ABOVE + ROW_HEIGHT * number + gap
         left, right = scale.place(min(each.start, each.end)), scale.place(max(each.start, each.end))
         yield (
             f'<path d="M{left} {top}H{right}V{top + BAR_HEIGHT}H{left}Z" '
-            f'fill="{FILL[each.kind]}" stroke="{OUTLINE[each.kind]}"/>'
+            f'{ink(FILL[each.kind])} stroke="{colour(OUTLINE[each.kind])}"/>'
         )
 
 
-def line(start: tuple[str, str], end: tuple[str, str], colour: str, width: str) -> str:
+def ink(token: str) -> str:
+    return f'fill="{colour(token)}"'
+
+
+def line(start: tuple[str, str], end: tuple[str, str], token: str, width: str) -> str:
     return (
         f'<path d="M{start[0]} {start[1]}L{end[0]} {end[1]}" '
-        f'fill="none" stroke="{colour}" stroke-width="{width}"/>'
+        f'fill="none" stroke="{colour(token)}" stroke-width="{width}"/>'
     )
 
 

@@ -35,8 +35,8 @@ OWNERS = tuple(
     f"owner_{name}"
     for name in (
         *("setting", "logo", "job", "change", "change_wording", "change_line", "change_event"),
-        *("charge_rate", "contract_sum", "change_hours", "worked_hours", "worked_trades"),
-        "package",
+        *("charge_rate", "pricing_terms", "contract_sum", "change_hours", "worked_hours"),
+        *("worked_trades", "package"),
     )
 )
 IN_BATCHES = ("batch", "row")

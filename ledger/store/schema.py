@@ -227,7 +227,8 @@ TABLES = _tables(
         "planned_start DATE; planned_finish DATE; contract_basis VARCHAR; working_week VARCHAR;"
         "days_off VARCHAR; management_reserve_ms BIGINT; owner_sees_overrun BOOLEAN;"
         "key_dates VARCHAR; completion_date DATE; days VARCHAR; silence_confirms_days BIGINT;"
-        "authority VARCHAR",
+        "authority VARCHAR; daywork VARCHAR; provisional_sums VARCHAR;"
+        "omissions_carry_additions BOOLEAN; notice_limits VARCHAR",
         key=("job",),
         erasable=("title", "owner", "authority"),
     ),

@@ -22,7 +22,11 @@ SELECT
         sealed(completion_date),
         sealed(days),
         sealed(silence_confirms_days),
-        sealed(authority_hash)
+        sealed(authority_hash),
+        sealed(daywork),
+        sealed(provisional_sums),
+        sealed(omissions_carry_additions),
+        sealed(notice_limits)
     ) AS sealed_text
 FROM stored_job($upto)
 WHERE batch >= $since

@@ -221,6 +221,7 @@ planned_finish = 2026-11-06
 working_week = ["mon", "tue", "wed", "thu", "fri"]
 days_off = [{days_off}]
 management_reserve_hours = "300"
+completion_date = 2026-11-13
 # A fixed price does not show the owner how the job's own hours run; the society has it agreed.
 owner_sees_overrun = true
 

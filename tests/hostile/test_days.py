@@ -32,6 +32,7 @@ def test_a_day_out_of_range_is_held(stage: Yard) -> None:
     assert [row["day"] for row in table(stage, "entry")] == within
 
 
+@pytest.mark.slow
 def test_a_day_out_of_range_is_put_right_by_a_day_alone(stage: Yard) -> None:
     """A held day is what a correction without a field's name is of."""
     load_sheets(stage, SHEET_HEAD + "A1,2926-03-02,8,DECK,\n")
@@ -108,6 +109,7 @@ def test_a_fact_of_no_yard_time_is_refused(stage: Yard, day: str) -> None:
     )
 
 
+@pytest.mark.slow
 def test_what_was_known_at_the_ends_of_the_calendar(stage: Yard) -> None:
     """In any zone the last day of the calendar is after every batch."""
     for zone in ("Pacific/Kiritimati", "Pacific/Pago_Pago"):

@@ -104,6 +104,7 @@ def compared(history: History) -> bool:
     return True
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", CHEAP)
 def test_what_is_put_right_equals_what_was_right_at_once(
     prepared: Path, tmp_path: Path, seed: int

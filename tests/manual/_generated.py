@@ -9,6 +9,7 @@ import textwrap
 from collections.abc import Callable, Iterable, Mapping
 from datetime import date
 
+from ledger.domain.attention import MEANINGS
 from ledger.domain.change_life import (
     EVENTS,
     INSTRUCTION_MOVES,
@@ -83,6 +84,13 @@ def _listed(events: Iterable[str]) -> str:
     return ", ".join(f"`{name}`" for name in events) or "none"
 
 
+def attention() -> str:
+    """Return the table of what of a change needs attention, worst first."""
+    rows = ["| word | meaning |", "| --- | --- |"]
+    rows += [f"| `{word}` | {meaning} |" for word, meaning in MEANINGS.items()]
+    return "\n".join([*rows, ""])
+
+
 def rooms() -> str:
     """Return the rooms of the house as a picture: each with what it is, above those it needs."""
     needs: dict[str, set[str]] = {}
@@ -115,6 +123,7 @@ PARTS: dict[tuple[str, str], Callable[[], str]] = {
     ("ledger/manual/changes.md", "work moves"): work_moves,
     ("ledger/manual/changes.md", "time moves"): time_moves,
     ("ledger/manual/changes.md", "moves together"): moves_together,
+    ("ledger/manual/changes.md", "attention"): attention,
     ("DEVELOPERS.md", "rooms"): rooms,
 }
 

@@ -14,7 +14,6 @@ from ledger.domain.questions import REASONS
 from ledger.domain.schedule import TimeFigures
 from ledger.errors import FairhoursError, WrongUsage
 from ledger.inputs import columns, job_card, settings_file
-from ledger.performance.change_list import ATTENTION
 from ledger.performance.report import ORDER
 from ledger.reports.rendering import VARIANTS
 from ledger.sheets.held import FIELD_OF
@@ -121,7 +120,6 @@ def test_every_key_of_a_job_has_its_row() -> None:
         pytest.param("earned-value", "techniques", columns.TECHNIQUES, id="techniques"),
         pytest.param("earned-value", "figures", ORDER, id="figures"),
         pytest.param("earned-value", "forecast methods", METHODS, id="methods"),
-        pytest.param("changes", "attention", ATTENTION, id="attention"),
         pytest.param("overrun", "steps", overrun.STEPS, id="steps"),
         pytest.param("overrun", "asked by", overrun.ASKED_BY, id="asked by"),
         pytest.param("overrun", "borne by", overrun.BORNE_BY, id="borne by"),

@@ -96,8 +96,8 @@ def test_daywork_and_days_are_listed_as_the_statement_has_them(stage: Yard) -> N
     assert attention == {
         "DW1": ["daywork_unsigned", "approval_without_reference"],
         "DW2": ["approval_without_reference"],
-        "Q1": ["instructed_price_open"],
-        "Q2": ["price_lapsed", "instructed_price_open"],
+        "Q1": ["instructed_unpriced"],
+        "Q2": ["instructed_price_open", "price_lapsed"],
     }
 
 
@@ -109,10 +109,14 @@ COMPLETION = [("working", "2026-04-03"), ("calendar", "2026-04-01")]
 def test_the_completion_date_moves_by_days_granted_alone(
     stage: Yard, days: str, moved: str
 ) -> None:
-    """Days asked for move nothing; five granted do, and of one change the last decision holds."""
+    """Days asked for move nothing; five granted do, and of one change the last decision holds.
+
+    The owner's page has both dates.
+    """
     card = (SAMPLE / "job.toml").read_text(encoding="utf-8")
     more = f'[job]\ncompletion_date = 2026-03-27\ndays = "{days}"\n'
     stage.run("load", "job", stage.write("job.toml", card.replace("[job]\n", more, 1)))
+    load(stage, "charge-rates", (SAMPLE / "charge-rates.csv").read_text(encoding="utf-8"))
     freeze(stage)
     request(stage, "Q1", "Q2")
     price(stage, "Q1,1,carpenter,5")
@@ -121,10 +125,12 @@ def test_the_completion_date_moves_by_days_granted_alone(
     events += "Q1,time_decided,2026-03-10,Jonna,,9\nQ1,time_decided,2026-03-12,Jonna,,3\n"
     load(stage, "change-events", events)
     dates = [listed(stage, day)["completion_date"] for day in ("2026-03-04", "2026-03-13")]
+    page = statement(stage, "2026-03-13")["completion"]
     performance = stage.json("performance", "--job", JOB, "--status-date", "2026-03-13")
 
     assert dates == ["2026-03-27", moved]
     assert performance["time"]["days_granted"] == 5
+    assert page == {"original": "2026-03-27", "days_granted": 5, "revised": moved}
 
 
 def test_a_row_says_where_the_change_stands(built: Yard) -> None:
@@ -177,7 +183,10 @@ def test_the_table_fits_a_terminal(built: Yard, monkeypatch: pytest.MonkeyPatch)
 
     assert max(map(len, shown)) <= WIDTH
     assert " ".join(shown[0].split()) == "change title state price booked h final h"
-    assert "CR2: instructed price open, days not stated" in shown
+    assert "to look into  what, worst first" in shown
+    risk = "CR2           instructed price open; days not stated; 5.00 h at the yard's risk"
+    assert risk in shown
+
     assert "completion date: - (the job has no completion_date)" in shown
 
 

@@ -12,6 +12,7 @@ from ledger.reports.owner.variations_rows import (
     AwaitingRow,
     ChangeDetail,
     ChangeRow,
+    CompletionDates,
     Headline,
     HistoryRow,
     HoursRow,
@@ -339,6 +340,7 @@ LANDING = OwnerVariations(
     remade_by="fairhours --known-at 57 report variations --job LANDING --status-date 2026-09-06 "
     "--out variations.pdf",
     rehearsal=False,
+    completion=CompletionDates(date(2026, 10, 30), 9, date(2026, 11, 12)),
     headline=HEADLINE,
     hours=hours_rows(HOURS),
     sums=sum_rows(SUMS),
@@ -363,6 +365,7 @@ def without_requests() -> OwnerVariations:
     sums |= dict.fromkeys(totals, Decimal("612400.00"))
     return replace(
         LANDING,
+        completion=CompletionDates(date(2026, 10, 30), 0, date(2026, 10, 30)),
         headline=Headline(0, 0, 0, 0, 0),
         hours=hours_rows(hours),
         sums=sum_rows(sums),

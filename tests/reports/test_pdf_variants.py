@@ -98,6 +98,7 @@ def test_the_content_is_attached(pdf_variant: str, tmp_path: Path) -> None:
     assert hashlib.sha256(files["content.json"]).hexdigest() == digest(LANDING)
 
 
+@pytest.mark.slow
 @needs_pdfdetach
 @pytest.mark.parametrize("pdf_variant", slow_beyond(1, WITHOUT_CONTENT))
 def test_a_standard_without_files_gets_none(pdf_variant: str, tmp_path: Path) -> None:
@@ -117,6 +118,7 @@ def test_the_attached_file_is_dated_by_the_record(pdf_variant: str) -> None:
     assert b"/ModDate (D:20260907150405Z)" in here
 
 
+@pytest.mark.slow
 def test_the_relation_of_the_attached_file_is_told() -> None:
     """PDF/A-3 says what an attached file is to the page: its source."""
     assert re.search(rb"/AFRelationship ?/Source\b", unpacked(made("pdf/a-3b")))

@@ -75,6 +75,7 @@ def test_a_corrected_line_is_found_as_it_was_and_as_it_reads(stage: Yard) -> Non
     assert holds(stage)
 
 
+@pytest.mark.slow
 def test_trace_shows_what_was_corrected_from_what_to_what_by_whom_and_why(stage: Yard) -> None:
     """Raw line, corrections one after the other, each from what it read so far."""
     load_sheets(stage, LINES)
@@ -121,6 +122,7 @@ def test_a_correction_that_cannot_stand_is_refused_with_one_message(stage: Yard)
     assert batches(stage) == before
 
 
+@pytest.mark.slow
 def test_only_an_entry_that_stands_is_corrected(stage: Yard) -> None:
     """Corrected, reversed and reversals are refused, each with what to do; so is undoing them."""
     load_sheets(stage, LINES)
@@ -225,6 +227,7 @@ def test_the_entries_of_a_file_get_their_job_at_once(stage: Yard) -> None:
     assert holds(stage)
 
 
+@pytest.mark.slow
 def test_a_fault_of_many_entries_is_one_message_and_none_is_corrected(stage: Yard) -> None:
     """Of a bulk correction each fault is said once with its first line; a load must be named."""
     load_sheets(stage, LINES)
@@ -239,6 +242,7 @@ def test_a_fault_of_many_entries_is_one_message_and_none_is_corrected(stage: Yar
     assert "name the entries by --file NAME or by --batch N" in unnamed
 
 
+@pytest.mark.slow
 def test_a_day_of_a_closed_period_is_corrected_as_a_late_adjustment(stage: Yard) -> None:
     """The figure of the closed period stays; the command says that the difference comes late."""
     load_sheets(stage, LINES)
@@ -253,6 +257,7 @@ def test_a_day_of_a_closed_period_is_corrected_as_a_late_adjustment(stage: Yard)
     assert holds(stage)
 
 
+@pytest.mark.slow
 def test_a_line_reversed_and_loaded_right_says_what_confirming_takes_back(stage: Yard) -> None:
     """The right line alone waits; its message offers the correction of one entry."""
     load_sheets(stage, LINES)

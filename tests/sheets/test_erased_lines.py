@@ -112,6 +112,7 @@ def test_a_forgotten_worker_goes_with_the_parts_of_files_that_name_him(noted: Ya
     assert noted.run("check").exit_code == 0
 
 
+@pytest.mark.slow
 def test_the_same_part_of_two_files_is_erased_from_both(
     noted: Yard, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
@@ -151,6 +152,7 @@ def test_a_short_note_goes_with_the_cells_that_are_it_alone(noted: Yard) -> None
     assert holds(noted, "by lamp")
 
 
+@pytest.mark.slow
 def test_a_file_not_cut_by_lines_is_erased_whole(
     stage: Yard, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -13,7 +13,6 @@ from tests.conftest import Yard
 
 HEAD = "sheet,worker_id,date,hours,booking_code,note\n"
 SMALL, LARGE = 120, 1 << 20
-FEW = 2
 
 
 def rows_of(chance: Random, count: int) -> list[str]:
@@ -88,9 +87,8 @@ def told(yard: Yard, files: list[tuple[str, list[str]]]) -> dict[str, Any]:
     return {"counts": counts, "placed": placed, "held": kept}
 
 
-@pytest.mark.parametrize(
-    "seed", [pytest.param(n, marks=() if n < FEW else pytest.mark.slow) for n in range(20)]
-)
+@pytest.mark.slow
+@pytest.mark.parametrize("seed", range(20))
 def test_a_book_with_known_parts_is_as_if_all_was_read(
     seed: int, stage: Yard, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -19,6 +19,7 @@ def entries(stage: Yard) -> list[dict[str, str]]:
     return stage.rows(stage.run("entries", "--format", "csv").stdout)
 
 
+@pytest.mark.slow
 def test_a_line_that_ended_as_another_is_booked_once_that_has_left(stage: Yard) -> None:
     """Corrected to a booked line it is matched with it; when that is undone it is in no way old."""
     load_sheets(stage, HEAD + line("8", sheet=""), "first.csv")
@@ -98,6 +99,7 @@ def test_a_copy_of_a_sheet_corrected_since_is_asked_about(stage: Yard) -> None:
     ]
 
 
+@pytest.mark.slow
 def test_a_corrected_line_stands_for_one_line_of_a_copy_while_it_stands(stage: Yard) -> None:
     """A sheet that has it as it was and as it is has one more; a reversed one has no copy."""
     other = "{0},A1,2026-03-03,8,,,DECK\n"

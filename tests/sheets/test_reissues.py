@@ -87,6 +87,7 @@ def test_confirmed_equal_lines_keep_their_entries(stage: Yard) -> None:
     assert holds(stage)
 
 
+@pytest.mark.slow
 def test_of_two_issues_that_wait_one_is_confirmed_and_the_other_named(stage: Yard) -> None:
     """Two re-issues of a sheet cannot both count; confirming one says that the other waits."""
     for hours in (3, 4, 5):
@@ -110,6 +111,7 @@ def test_of_two_issues_that_wait_one_is_confirmed_and_the_other_named(stage: Yar
     assert holds(stage)
 
 
+@pytest.mark.slow
 def test_two_issues_of_a_sheet_are_of_one_however_its_name_is_spelt(stage: Yard) -> None:
     """Capitals, and accents composed or apart, make no other sheet: both are not confirmed."""
     for hours, sheet in enumerate(("Caf\u00e9", "cafe\u0301", "CAF\u00c9"), start=3):
@@ -121,6 +123,7 @@ def test_two_issues_of_a_sheet_are_of_one_however_its_name_is_spelt(stage: Yard)
     assert booked(stage) == {DECK: 3 * HOUR}
 
 
+@pytest.mark.slow
 def test_reissues_of_several_sheets_are_confirmed_at_once(stage: Yard) -> None:
     """One command ends them all, each with its own lines."""
     for hours in (3, 4):
@@ -138,6 +141,7 @@ def test_reissues_of_several_sheets_are_confirmed_at_once(stage: Yard) -> None:
     assert reissues(stage) == []
 
 
+@pytest.mark.slow
 def test_rejected_the_sheet_stays_and_the_new_lines_end(stage: Yard) -> None:
     """Nothing is reversed; the file loaded again finds its lines and asks no second time."""
     load_sheets(stage, FIRST)
@@ -285,6 +289,7 @@ def test_the_order_of_crew_and_sheets_decides_no_reissue(stage: Yard, crew_first
     assert holds(stage)
 
 
+@pytest.mark.slow
 def test_a_held_line_put_right_in_the_file_ends_by_itself(stage: Yard) -> None:
     """The file mended and loaded again: its line is booked, the one held before ends matched."""
     load_sheets(stage, HEAD + THREE + 'S1,A1,2026-03-02,"5,0",DECK\n')
@@ -311,6 +316,7 @@ def test_a_held_line_is_not_put_right_by_one_of_another_code(stage: Yard) -> Non
     assert steps(stage) == [("book", "1.0000", "RAIN"), ("end", "", "DECK")]
 
 
+@pytest.mark.slow
 def test_a_line_of_a_reissue_that_cannot_be_read_waits_for_itself(stage: Yard) -> None:
     """Corrected before the re-issue ends, it waits with it; nothing is booked beside the old."""
     load_sheets(stage, HEAD + THREE + FIVE)
@@ -326,6 +332,7 @@ def test_a_line_of_a_reissue_that_cannot_be_read_waits_for_itself(stage: Yard) -
     assert holds(stage)
 
 
+@pytest.mark.slow
 def test_a_long_line_released_in_a_reissue_is_booked_with_it(stage: Yard) -> None:
     """25 h that a person said are right wait with the rest, and stand once it is confirmed."""
     load_sheets(stage, HEAD + THREE)
@@ -341,6 +348,7 @@ def test_a_long_line_released_in_a_reissue_is_booked_with_it(stage: Yard) -> Non
     assert holds(stage)
 
 
+@pytest.mark.slow
 def test_a_line_corrected_to_another_day_is_no_difference(stage: Yard) -> None:
     """A longer file that still has the line as written finds it where it stands now."""
     text = HEAD + THREE + "S1,A1,2026-03-33,5,DECK\n"
@@ -353,6 +361,7 @@ def test_a_line_corrected_to_another_day_is_no_difference(stage: Yard) -> None:
     assert reissues(stage) == []
 
 
+@pytest.mark.slow
 def test_only_an_open_reissue_can_be_ended(stage: Yard) -> None:
     """Unknown and ended ones are all named, and nothing is changed."""
     load_sheets(stage, FIRST)
@@ -379,6 +388,7 @@ def test_only_an_open_reissue_can_be_ended(stage: Yard) -> None:
     )
 
 
+@pytest.mark.slow
 def test_what_a_reissue_reversed_says_so_in_its_life(stage: Yard) -> None:
     """The reversal names the file and the reason."""
     load_sheets(stage, FIRST)
@@ -397,6 +407,7 @@ def given_again(stage: Yard, *issues: str) -> str:
     return max((row["reissue"] for row in reissues(stage)), default="")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("first", slow_beyond(1, ["confirm", "correct"]))
 def test_a_line_corrected_to_one_that_is_taken_back_is_booked(stage: Yard, first: str) -> None:
     """5 h and, once it is corrected, "5,0" are one line: with the re-issue 5 and 1 h stand."""
@@ -414,6 +425,7 @@ def test_a_line_corrected_to_one_that_is_taken_back_is_booked(stage: Yard, first
     assert holds(stage)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("ended", slow_beyond(1, ["matched", "rejected"]))
 def test_a_reissue_with_a_line_that_ended_otherwise_is_not_confirmed(
     stage: Yard, ended: str

@@ -239,6 +239,7 @@ def test_an_untouched_book_holds(built: Yard) -> None:
     assert stamps(built)[-1] in outcome.stdout + outcome.stderr
 
 
+@pytest.mark.slow
 def test_taking_triggers_off_and_on_again_changes_nothing(copied: Yard) -> None:
     """A book whose triggers were only put back holds: the other tests find the tampering."""
     for table in tables_of(copied.book):

@@ -60,6 +60,7 @@ def entries(stage: Yard) -> list[tuple[str, ...]]:
     )
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("first", ["long", "grid"])
 def test_the_same_hours_in_another_layout_are_booked_already(stage: Yard, first: str) -> None:
     """A grid loaded after the long form of the same hours books nothing, and the other way."""
@@ -236,6 +237,7 @@ def test_the_job_of_a_line_counts_before_the_commands_and_that_before_the_layout
     assert jobs == ["FIRST", "SECOND", "THIRD"]
 
 
+@pytest.mark.slow
 def test_a_line_held_under_a_layout_is_booked_as_it_was_read(stage: Yard) -> None:
     """A line that waits for its worker is read again by its layout; what does not fit is held."""
     layout = stage.write("grid.toml", GRID_LAYOUT)

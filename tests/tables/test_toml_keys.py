@@ -137,6 +137,18 @@ JOBS = [
      "leave one out"),
     (DATES.format("2026-03-20").replace("packages", "package"), "unknown key key_dates.package; "
      "did you mean packages?"),
+    ("[daywork]\nlabour_percent = -5", "labour_percent \"-5\" is below zero"),
+    ("[daywork]\nlabor_percent = 5", "unknown key daywork.labor_percent; "
+     "did you mean labour_percent?"),
+    ('[daywork]\npremium = "double"', 'premium "double" is unknown; '
+     "use one of rate, cost_only, none"),
+    ("daywork = 5", "daywork is not a table; write [daywork]"),
+    ('[[provisional_sums]]\nname = "Winch"\namount = "-1"', 'amount "-1" is below zero'),
+    ('[[provisional_sums]]\nname = "Winch"', "a provisional sum has no amount"),
+    ('[[provisional_sums]]\nname = "Winch"\namount = 1\n[[provisional_sums]]\n'
+     'name = "winch"\namount = 2', 'provisional sum "winch" appears twice'),
+    ('omissions_carry_additions = "no"', 'omissions_carry_additions "no" is not true or false; '
+     "write one, without quotes"),
 ]  # fmt: skip
 
 

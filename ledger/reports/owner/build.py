@@ -3,9 +3,13 @@
 import json
 from datetime import date
 from decimal import Decimal
+from typing import Any
 
+from ledger.changes.completion import completion
 from ledger.changes.prices import NOTHING
+from ledger.changes.requests import OWNER, changes_of
 from ledger.changes.sums import contract_sum_on, contract_sums
+from ledger.domain.change_life import ChangeState
 from ledger.jobs.jobs import job_unknown
 from ledger.performance.overrun import Overrun, overrun
 from ledger.performance.report import default_status_date
@@ -21,6 +25,7 @@ from ledger.reports.owner.changes import (
 from ledger.reports.owner.matters import open_matters
 from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.owner.variations_rows import (
+    CompletionDates,
     Headline,
     HoursRow,
     Job,
@@ -56,7 +61,9 @@ def build(
     day = status_date or default_status_date(book, job)
     why = overrun(book, job, day, offered_only=True)
     contract_sum, amended_on = contract_sum_on(book, job, card["contract_sum"], day)
-    shown = shown_changes(book, job, day, time_charge=card["contract_basis"] == "time_charge")
+    by_time = card["contract_basis"] == "time_charge"
+    changes = changes_of(book, job, OWNER)
+    shown = shown_changes(book, job, day, changes, time_charge=by_time)
     matters = open_matters(book, job, shown)
     stamp = stamp_of(book)
     sees = card["owner_sees_overrun"]
@@ -75,6 +82,7 @@ def build(
         known_at=stamp,
         remade_by=commands.again(Remade("variations", stamp.sequence, day, job)),
         rehearsal=yard.get("book.rehearsal") == "yes",
+        completion=_completion(book, card, [each.state(day) for each in changes.values()]),
         headline=_headline(why) if sees else None,
         hours=_hours(why, whole=sees),
         sums=_sums(contract_sum, shown, matters),
@@ -86,6 +94,12 @@ def build(
         how_to_read=how_to_read(card["contract_basis"], whole=sees),
         caution=CAUTION,
     )
+
+
+def _completion(book: Book, card: dict[str, Any], states: list[ChangeState]) -> CompletionDates:
+    """Return the completion dates: days granted count whatever became of the price."""
+    found = completion(book, card["job"], card["completion_date"], card["days"], states)
+    return CompletionDates(found.agreed, found.days_granted, found.moved_to)
 
 
 def _yard(settings: dict[str, str]) -> Yard:

@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import Any
 
 from ledger.changes import standing
-from ledger.changes.requests import OWNER, Change, changes_of
+from ledger.changes.requests import Change
 from ledger.changes.standing import Standing
 from ledger.domain.change_life import APPROVALS, OFFERED, ChangeState
 from ledger.reports.owner.variations_rows import AwaitingRow, ChangeDetail, ChangeRow, HistoryRow
@@ -33,14 +33,15 @@ class Shown(Standing):
     known: Known
 
 
-def shown_changes(book: Book, job: str, day: date, *, time_charge: bool) -> list[Shown]:
-    """Return the changes that have come to the owner by a day, in the order they were asked for.
+def shown_changes(
+    book: Book, job: str, day: date, changes: dict[str, Change], *, time_charge: bool
+) -> list[Shown]:
+    """Return those of the changes that have come to the owner by a day, in their order.
 
     Hours worked are shown of daywork, and on a job that is paid by time.
     """
     of_job = standing.yard_known(book, job, day)
     known = Known(day, of_job.prices, of_job.net_ms, of_job.worked_ms, time_charge)
-    changes = changes_of(book, job, OWNER)
     keep_sent_wordings(book, job, day, changes)
     states = [(change, change.state(day)) for change in changes.values()]
     return [_show(change, state, known) for change, state in states if _told(change, state, day)]

@@ -47,12 +47,20 @@ def owner_page(view: OwnerVariations) -> Page:
 
 def facts(view: OwnerVariations) -> tuple[Fact, ...]:
     """Return whose job it is and what day the figures are of."""
-    job = view.job
+    job, completion = view.job, view.completion
+    dates: tuple[Fact, ...] = ()
+    if completion.original:
+        revised = completion.revised.isoformat() if completion.revised else wording.BEYOND
+        dates = (
+            Fact("Completion", completion.original.isoformat()),
+            Fact("Revised", f"{revised}, {days_words(completion.days_granted)}"),
+        )
     return (
         Fact("Owner", cut(job.owner, LINE_LENGTH)),
         Fact("Status date", view.status_date.isoformat()),
         Fact("Contract date", job.contract_date.isoformat()),
         Fact("As recorded by", f"record stamp {view.known_at.sequence}"),
+        *dates,
     )
 
 
@@ -72,13 +80,13 @@ def figures(view: OwnerVariations) -> tuple[Fact, ...]:
     sums = {row.step: row.amount for row in view.sums}
     contract, adjusted = sums["contract_sum"], sums["adjusted_contract_sum"]
     final, count = sums["anticipated_final_sum"], len(view.awaiting)
-    granted = sum(row.days or 0 for row in view.changes if row.state == "approved")
+    granted = days_words(view.completion.days_granted)
     return (
         Fact("Contract sum", tables.amount(view, contract), contract_words(view)),
         Fact(
             "Adjusted contract sum",
             tables.amount(view, adjusted),
-            f"{number_text(adjusted - contract, signed=True)}; {days_words(granted)}",
+            f"{number_text(adjusted - contract, signed=True)}; {granted}",
         ),
         Fact(
             "Anticipated final sum",

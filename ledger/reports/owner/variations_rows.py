@@ -31,6 +31,18 @@ class Job:
 
 
 @dataclass(frozen=True)
+class CompletionDates:
+    """When the contract has to be complete: as signed, and with the days granted since.
+
+    None where the contract names no day, or where the days lead beyond the job's calendar.
+    """
+
+    original: date | None
+    days_granted: int
+    revised: date | None
+
+
+@dataclass(frozen=True)
 class Headline:
     """How the hours differ from the estimate, who asked for it and who pays for it, signed.
 
@@ -213,6 +225,7 @@ class Statement:
     known_at: Stamp
     remade_by: str
     rehearsal: bool
+    completion: CompletionDates
     headline: Headline | None
     hours: tuple[HoursRow, ...]
     sums: tuple[SumRow, ...]

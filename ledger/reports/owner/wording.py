@@ -226,6 +226,7 @@ WITHOUT_HOURS = {
     "instructed_at_latest_price": "Instructed before a price was agreed, as last priced.",
     "anticipated_final_sum": "The sum if all this is agreed.",
 }
+BEYOND = "beyond the job's calendar"
 CAUTION = (
     "This statement reports figures. It is not a notice, claim, invoice or approval, and adds no "
     "tax. What is owed, and any time granted, follows from the contract and its governing law, "

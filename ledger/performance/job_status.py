@@ -1,0 +1,171 @@
+"""Where a job stands on a day, for one screen: money, hours, time, changes, and what to do."""
+
+from collections import Counter
+from dataclasses import dataclass
+from datetime import date
+from functools import cached_property
+
+from ledger.domain.attention import ATTENTION
+from ledger.domain.measures import RowFigures
+from ledger.domain.schedule import TimeFigures
+from ledger.performance.actuals import NON_PRODUCTIVE, UNTAGGED
+from ledger.performance.change_list import ChangeList, ListedChanges
+from ledger.performance.completeness import Completeness, completeness
+from ledger.performance.measure import Measured, row_of
+from ledger.sheets.doubts import doubts_known
+from ledger.store.book import Book
+
+LARGEST = 5
+
+
+@dataclass(frozen=True)
+class Over:
+    """A package, change or other place that will end above its budget: the ms it does so by."""
+
+    key: str
+    title: str
+    ms: int
+
+
+@dataclass(frozen=True)
+class Hours:
+    """Time of a job in ms: as estimated, with approved changes, booked, anticipated at the end.
+
+    What is left of the contingency is in all but `booked_ms`.
+    """
+
+    original_ms: int
+    budget_ms: int
+    booked_ms: int
+    anticipated_ms: int
+
+
+@dataclass(frozen=True)
+class ToDo:
+    """One kind of thing to do: how many there are, their time, and the changes it is about."""
+
+    kind: str
+    count: int
+    ms: int | None = None
+    changes: tuple[str, ...] = ()
+    due: date | None = None
+
+
+@dataclass(frozen=True)
+class JobStatus:
+    """Everything `fairhours status` says."""
+
+    title: str
+    changes: ChangeList
+    hours: Hours
+    figures: RowFigures
+    time: TimeFigures
+    completeness: Completeness
+    largest: tuple[Over, ...]
+    doubts: dict[str, int]
+    to_do: tuple[ToDo, ...]
+
+    @property
+    def price_states(self) -> dict[str, int]:
+        """Return how many changes there are of each state of the price, most of all first."""
+        return dict(Counter(e.standing.price_state for e in self.changes.changes).most_common())
+
+
+def job_status(book: Book, job: str, day: date) -> JobStatus:
+    """Return where a job stands on a day.
+
+    Raises: Refused when there is no such job.
+    """
+    return _Status(book, job, day).result()
+
+
+class _Status:
+    def __init__(self, book: Book, job: str, day: date) -> None:
+        self.book, self.job, self.day = book, job, day
+        self.listed = ListedChanges(book, job, day)
+
+    @property
+    def measured(self) -> Measured:
+        return self.listed.measured
+
+    @cached_property
+    def changes(self) -> ChangeList:
+        return self.listed.result()
+
+    @cached_property
+    def complete(self) -> Completeness:
+        return completeness(self.book, self.measured)
+
+    @cached_property
+    def doubts(self) -> dict[str, int]:
+        """Return how many doubts about the job are open, by severity."""
+        found = doubts_known(self.book)
+        return dict(
+            Counter(
+                each["severity"]
+                for each in found
+                if not each["settled_by"] and self.job in each["jobs"]
+            )
+        )
+
+    def result(self) -> JobStatus:
+        measured = self.measured
+        cells = list(measured.cells.values())
+        return JobStatus(
+            str(self.listed.card["title"] or ""),
+            self.changes,
+            Hours(
+                sum(cell.original for cell in cells) + measured.contingency.original,
+                sum(cell.bac for cell in cells) + measured.contingency.left,
+                measured.actuals.total,
+                measured.anticipated_final,
+            ),
+            row_of(cells),
+            measured.time,
+            self.complete,
+            self._largest(),
+            self.doubts,
+            tuple(each for each in self._to_do() if each.count),
+        )
+
+    def _largest(self) -> tuple[Over, ...]:
+        """Return the places that will end furthest above their budgets, changes among them."""
+        over: Counter[str] = Counter()
+        for cell in self.measured.cells.values():
+            over[cell.kind if cell.kind in {NON_PRODUCTIVE, UNTAGGED} else cell.part] += (
+                cell.forecast - cell.bac
+            )
+        for code in self.measured.unapproved.codes:
+            over[code] += self.measured.unapproved.amounts(code)[2]
+        chosen = sorted(((-ms, key) for key, ms in over.items() if ms > 0))[:LARGEST]
+        return tuple(Over(key, self._title(key), -ms) for ms, key in chosen)
+
+    def _title(self, key: str) -> str:
+        change = self.measured.baseline.changes.get(key)
+        package = self.measured.baseline.package(key)
+        return str((change.facts if change else package or {}).get("title") or "")
+
+    def _to_do(self) -> list[ToDo]:
+        """Return what there is to do: of the sheets first, then of changes, worst first."""
+        told = self.complete
+        return [
+            ToDo("held", told.held_lines, told.held_ms),
+            ToDo("untagged", int(bool(told.untagged_ms)), told.untagged_ms),
+            ToDo("doubts", self.doubts.get("warn", 0)),
+            ToDo("missing", len(told.missing)),
+            ToDo("unmeasured", len(told.unmeasured), told.unmeasured_ms),
+            *self._of_changes(),
+        ]
+
+    def _of_changes(self) -> list[ToDo]:
+        found = []
+        for kind in ATTENTION:
+            of_kind = [
+                (change.standing.change.code, each.due)
+                for change in self.changes.worst_first
+                for each in change.attention
+                if each.kind == kind
+            ]
+            due = min((day for _, day in of_kind if day), default=None)
+            found.append(ToDo(kind, len(of_kind), None, tuple(c for c, _ in of_kind), due))
+        return found
