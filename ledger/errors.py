@@ -18,12 +18,15 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Union
 
-# What a field may be: a plain value, several of a kind, or the refusal that lies behind.
+from ledger.outcomes import Reason
+
+# What a field may be: a plain value, several of a kind, or the refusal or reason that lies behind.
 Field = Union[
     str | int | float | Decimal | date | Path | None,
     tuple[str, ...],
     "FairhoursError",
-    tuple[Union[str, "Refused"], ...],
+    tuple["Refused", ...],
+    Reason,
 ]
 
 

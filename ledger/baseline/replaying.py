@@ -20,7 +20,15 @@ from ledger.domain.change_life import IllegalMove, state_on
 from ledger.errors import Refused
 from ledger.store.batches import Batch
 from ledger.store.book import Book
-from ledger.store.rerun import Placed, empty_rerun, put, put_days, stage_postings, standing
+from ledger.store.rerun import (
+    Placed,
+    empty_rerun,
+    put,
+    put_days,
+    put_persons,
+    stage_postings,
+    standing,
+)
 
 # Facts that decide what follows; events and baseline changes act one by one where they stand.
 BACKGROUND = (
@@ -79,6 +87,7 @@ class Replay:
 
         Raises: Refused, naming what could not follow.
         """
+        put_persons(self.rerun, self.book)
         for table in BACKGROUND:
             put(self.rerun, table, _numbered(standing(self.book, table)))
         anew = self.book.rows("baseline/calendars_touched")

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any, Protocol
 
 from ledger.changes.prices import Priced, PriceList
 from ledger.domain.change_life import APPROVALS, BY_LISTED, Event, IllegalMove, state_on
+from ledger.domain.handles import ERASED_NAME, as_known
 from ledger.errors import Refused
 from ledger.store.book import Book
 
@@ -51,7 +52,11 @@ class Authority:
 
     def lists(self, person: str | None, act: str) -> bool:
         """Return whether somebody is listed; a name that was erased counts as one that was."""
-        return not self.limits or person is None or self._key(person, act) in self._by_key
+        return (
+            not self.limits
+            or person in (None, ERASED_NAME)
+            or self._key(person, act) in self._by_key
+        )
 
     def limit(self, person: str | None, act: str) -> Decimal | None:
         """Return up to what net sum a person may act, None without a limit."""
@@ -67,12 +72,13 @@ class Authority:
         return {self._key(name, act): limit for (name, act), limit in self.limits.items()}
 
     def _key(self, person: str, act: str) -> tuple[str, str]:
-        return " ".join(person.split()).casefold(), act
+        return " ".join(as_known(person).split()).casefold(), act
 
 
 def authority_of(row: "Mapping[str, Any]") -> Authority:
     """Return the authority that stands in a row with the job's list."""
-    listed = json.loads(row["authority"] or "[]")
+    authority = row["authority"]
+    listed = [] if authority in (None, ERASED_NAME) else json.loads(authority)
     limits = {
         (each["person"], act): None if each["up_to"] is None else Decimal(each["up_to"])
         for each in listed

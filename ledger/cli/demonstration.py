@@ -28,24 +28,12 @@ from ledger.commands.demonstration import (
 )
 from ledger.commands.loads import FilesLoaded, JobFrozen
 from ledger.domain.allocation import to_places
-from ledger.domain.overrun import shown_marks, shown_steps
+from ledger.domain.overrun import STEP_TITLES, shown_marks, shown_steps
 from ledger.domain.parsing import MS_PER_HOUR
 from ledger.errors import Refused, Remedy
 from ledger.resources import root
 
 BEGINNING = ("--recorded-at", BEGUN.isoformat(), "new", "--rehearsal")
-STEPS = {
-    "original_budget": "original estimate",
-    "approved_variations": "approved variations",
-    "omissions": "taken out by approved changes",
-    "over_under_on_variations": "over or under on variations",
-    "unapproved_changes": "requests not approved",
-    "rework": "rework",
-    "over_under_on_original_work": "over or under on original work",
-    "non_productive": "lost to weather, waiting and the like",
-    "untagged": "booked to unknown codes",
-    "anticipated_final": "anticipated final",
-}
 BEARERS = {
     "owner": "the owner pays for",
     "instructed_price_open": "instructed by the owner, no price agreed",
@@ -78,7 +66,7 @@ def demonstrate(folder: Path) -> Iterator[str]:
             _keep(said, words_of(command, samples), lines)
         read = demo.read(COMMANDS)
     (folder / "loads.txt").write_text(said.getvalue(), encoding="utf-8")
-    return _told(read, book, make_pages(read, folder))
+    return _summary(read, book, make_pages(read, folder))
 
 
 def _make_new(folder: Path) -> None:
@@ -133,7 +121,7 @@ def _keep(said: io.StringIO, words: tuple[str, ...], lines: list[str]) -> None:
     said.writelines(f"{line}\n" for line in (f"$ fairhours {' '.join(shown)}", *lines))
 
 
-def _told(read: DemoRead, book: Path, pages: tuple[Path, ...]) -> Iterator[str]:
+def _summary(read: DemoRead, book: Path, pages: tuple[Path, ...]) -> Iterator[str]:
     """Yield a screen of what happened, in words."""
     counted, result = read.counts, read.performance
     yield f"{read.yard}: 42 weeks of an invented yard, recorded week by week as its files came in."
@@ -146,7 +134,9 @@ def _told(read: DemoRead, book: Path, pages: tuple[Path, ...]) -> Iterator[str]:
     yield ""
     yield f"{JOB}, the cable ferry, on {STATUS_DATE}, in hours:"
     shown = shown_steps(read.overrun.steps.amounts, MS_PER_HOUR)
-    yield as_table(("", ""), [(STEPS[step], amount) for step, amount in shown.items()]).strip("\n")
+    yield as_table(("", ""), [(STEP_TITLES[step], amount) for step, amount in shown.items()]).strip(
+        "\n"
+    )
     cpi = to_places(result.rows[0].figures["cpi"] or 0, 3)
     line = f"Each hour booked earned {cpi} of an hour of the estimate (CPI);"
     yield marked(line, str(cpi)) if cpi < 1 else line

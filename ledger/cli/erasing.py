@@ -1,6 +1,5 @@
 """Commands that erase what was typed: texts, and a worker's name."""
 
-from collections.abc import Sequence
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -9,7 +8,7 @@ from ledger.cli.context import Reason, to_write
 from ledger.cli.output import say
 
 if TYPE_CHECKING:
-    from ledger.store.erasing import Place
+    from ledger.commands.erasing import Erased
 
 erase = typer.Typer(
     help="Erase texts; seals and totals stay.", no_args_is_help=True, rich_markup_mode=None
@@ -30,7 +29,8 @@ def erase_text(
 ) -> None:
     """Erase the texts of rows for good: names, notes, reasons, descriptions, file names.
 
-    `fairhours show TABLE` has the ids; batch:NUMBER erases who wrote a batch and by which command.
+    `fairhours show TABLE` has the ids, `show person_name` those of people who asked, approved or
+    answered; batch:NUMBER erases who wrote a batch and by which command.
     The book's file is made anew without them. Copies of it elsewhere keep them.
 
     Example: fairhours erase text progress:12.3 --reason "names a person's illness"
@@ -54,20 +54,19 @@ def forget_worker(
     """
     from ledger.commands import erasing
 
-    done = erasing.forget_worker(to_write(context), worker, reason)
-    _say(done.places)
+    _say(erasing.forget_worker(to_write(context), worker, reason))
+
+
+def _say(done: "Erased") -> None:
+    for place in done.places:
+        say(f"{place.id}: erased {', '.join(place.columns)}")
+    if not done.places:
+        say("already erased; no batch was added")
+    say("the book was copied anew; copies, exports and pages made earlier still hold the text")
     if left := done.left:
         ids = ", ".join(place.id for place in left[:SHOWN])
         more = f" and {len(left) - SHOWN} more" if len(left) > SHOWN else ""
         say(f"the name also appears in {ids}{more}; `fairhours erase text` erases it there")
-
-
-def _say(places: "Sequence[Place]") -> None:
-    for place in places:
-        say(f"{place.id}: erased {', '.join(place.columns)}")
-    if not places:
-        say("already erased; no batch was added")
-    say("the book was copied anew; copies, exports and pages made earlier still hold the text")
 
 
 def add_to(app: typer.Typer) -> None:

@@ -72,6 +72,7 @@ def overrun(
 
     Example: fairhours overrun --job FERRY --status-date 2026-05-31
     """
+    from ledger.cli.wording.completeness import reason
     from ledger.commands.as_json import overrun_json
     from ledger.commands.figures import overrun as explained
 
@@ -79,7 +80,7 @@ def overrun(
     unit = chosen("--in", in_, ("hours", "cost"))
     known = explained(to_read(context), job, day_of(status_date), unit)
     if format == "json":
-        give(to_json(overrun_json(known, exact=exact)))
+        give(to_json(overrun_json(known, reason=reason, exact=exact)))
     else:
         _say_closed(known.closed_to, known.stamp)
         overrun_table(known.overrun, format)
@@ -117,13 +118,14 @@ def status(
     Example: fairhours status --job FERRY
     """
     from ledger.cli.status_screen import screen_of
+    from ledger.cli.wording.completeness import reason
     from ledger.commands.status import status as known_status
     from ledger.commands.status_as_json import status_json
 
     chosen("--format", format, ("table", "json"))
     known = known_status(to_read(context), job, day_of(status_date))
     if format == "json":
-        give(to_json(status_json(known)))
+        give(to_json(status_json(known, reason=reason)))
     else:
         _say_closed(known.closed_to, known.stamp)
         give(screen_of(known.status))

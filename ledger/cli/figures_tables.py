@@ -8,11 +8,19 @@ from typing import TYPE_CHECKING, Any
 from ledger.cli.colour import marked
 from ledger.cli.output import as_csv, give, say
 from ledger.cli.tables import as_table, table_width
+from ledger.cli.wording.reasons import words_of
 from ledger.domain.allocation import hours_of, to_places
+from ledger.domain.overrun import (
+    ASKED_BY_TITLES,
+    BORNE_BY_TITLES,
+    STEP_TITLES,
+    shown_marks,
+    shown_steps,
+)
 
 if TYPE_CHECKING:
     from ledger.domain.schedule import TimeFigures
-    from ledger.outcomes import Outcome
+    from ledger.outcomes import Outcome, Reason
     from ledger.performance.completeness import Completeness
     from ledger.performance.overrun import Overrun
     from ledger.performance.report import Performance, PerformanceRow
@@ -43,6 +51,19 @@ OUTSIDE = {
     "contingency": "contingency",
 }
 
+# The methods of forecasts, as they are titled.
+METHODS = {
+    "finished": "finished",
+    "own_estimate": "own estimate",
+    "index": "index",
+    "budget_rate": "budget rate",
+    "level_of_effort": "working days",
+    "as_booked": "as booked",
+    "several": "several",
+    "latest_price": "latest price",
+    "contingency_left": "what is left",
+}
+
 
 def performance_table(result: "Performance", format: str) -> None:
     """Give the rows, and for people what stands beside them."""
@@ -55,8 +76,10 @@ def performance_table(result: "Performance", format: str) -> None:
     give(f"{result.asked.job} on {result.status_date}, {unit}, {result.asked.baseline} baseline")
     head, rows = _rows_shown(result)
     give(as_table(head, rows, list(_poor_indices(head, rows))))
-    for line in (*_footing(result), *_methods(result), *_undefined(result), *result.notes):
+    for line in (*_footing(result), *_methods(result), *_undefined(result)):
         give(line)
+    for note in result.notes:
+        give(words_of(note))
     give(time_line(result.time))
     give(completeness_line(result.completeness))
 
@@ -77,13 +100,13 @@ def _performance_csv(result: "Performance") -> None:
     for row in [*result.rows, *result.outside]:
         cells = [figure_of(name, row.figures[name], per) for name in ORDER]
         cells.append(figure_of("cpi", result.cpi_with_missing.get(row.key), per))
-        why = "; ".join(f"{name}: {reason}" for name, reason in row.undefined.items())
-        rows.append([row.key, *cells, row.eac_method, row.eac_method_reason, why])
+        why = "; ".join(f"{name}: {words_of(each)}" for name, each in row.undefined.items())
+        by = "; ".join(words_of(method.reason) for method in row.methods) or None
+        rows.append([row.key, *cells, row.eac_method, by, why])
     give(as_csv(["key", *ORDER, *MACHINE], rows))
 
 
 def _rows_shown(result: "Performance") -> tuple[list[str], list[list[Any]]]:
-    from ledger.performance.methods import WORDS
     from ledger.performance.shown import shown_amounts
 
     shown = SHOWN if table_width() is None else NARROW
@@ -93,7 +116,7 @@ def _rows_shown(result: "Performance") -> tuple[list[str], list[list[Any]]]:
     rows: list[list[Any]] = []
     for row, amounts in [*sorted(own, key=_worst_first), *outside]:
         cells = [amounts[n] if n in amounts else _ratio(n, row.figures[n]) for n in shown]
-        rows.append([row.key, *cells, WORDS[row.eac_method] if row.eac_method else None])
+        rows.append([row.key, *cells, METHODS[row.eac_method] if row.eac_method else None])
     if result.completeness.missing:
         head.append(CPI_WITH_MISSING)
         cpi = result.cpi_with_missing
@@ -144,29 +167,27 @@ def _footing(result: "Performance") -> Iterator[str]:
 
 def _methods(result: "Performance") -> Iterator[str]:
     """Yield each method that a forecast was made by, with its reason."""
-    from ledger.performance.methods import WORDS
-
     outside = [row for row in result.outside if row.figures["bac"] or row.figures["eac"]]
     every = [method for row in [*result.rows, *outside] for method in row.methods]
     for method in dict.fromkeys(every):
-        yield f"forecast by {WORDS[method.name]}: {method.reason}"
+        yield f"forecast by {METHODS[method.name]}: {words_of(method.reason)}"
 
 
 def _undefined(result: "Performance") -> Iterator[str]:
     """Yield why figures that are shown as - are not defined, and of which rows."""
-    found: dict[str, dict[str, None]] = {}
+    found: dict[Reason, dict[str, None]] = {}
     for row in [*result.rows, *result.outside]:
         for name in SHOWN:
             if name in row.undefined:
                 found.setdefault(row.undefined[name], {})[row.key] = None
     for reason, keys in found.items():
-        yield f"undefined (-) for {', '.join(keys)}: {reason}"
+        yield f"undefined (-) for {', '.join(keys)}: {words_of(reason)}"
 
 
 def time_line(time: "TimeFigures") -> str:
     """Return where the job stands in time, in a line; what is not defined with its reason."""
     if time.earned_schedule is None:
-        return f"time: {time.undefined['earned_schedule']}"
+        return f"time: {words_of(time.undefined['earned_schedule'])}"
     assert time.actual_time is not None
     return (
         f"work earned equals plan week {to_places(time.earned_schedule, 2)}, "
@@ -178,24 +199,27 @@ def finish_words(time: "TimeFigures") -> str:
     """Return when the job will be finished, or was; why it is not known."""
     if time.finished_on:
         return f"finished on {time.finished_on}"
-    return f"forecast finish {time.forecast_finish or time.undefined.get('forecast_finish')}"
+    if time.forecast_finish:
+        return f"forecast finish {time.forecast_finish}"
+    return f"forecast finish {words_of(time.undefined['forecast_finish'])}"
 
 
-def completeness_line(told: "Completeness") -> str:
+def completeness_line(complete: "Completeness") -> str:
     """Return what stands beside every CPI, in a line."""
-    held, untagged = (hours_of(ms) for ms in (told.held_ms, told.untagged_ms))
-    newest = [f"newest {what} {told.newest.get(what, 'none')}" for what in ("measurement", "entry")]
-    thin = f", {len(told.thin)} of them thin" if told.thin else ""
+    held, untagged = (hours_of(ms) for ms in (complete.held_ms, complete.untagged_ms))
+    newest = [
+        f"newest {what} {complete.newest.get(what, 'none')}" for what in ("measurement", "entry")
+    ]
+    thin = f", {len(complete.thin)} of them thin" if complete.thin else ""
     line = (
-        f"sheets of the yard: {told.sheets_in} of {len(told.sheets)} in{thin}; {held} h held, "
-        f"{untagged} h untagged; {', '.join(newest)}"
+        f"sheets of the yard: {complete.sheets_in} of {len(complete.sheets)} in{thin}; "
+        f"{held} h held, {untagged} h untagged; {', '.join(newest)}"
     )
-    return marked(line, f"{held} h held") if told.held_ms else line
+    return marked(line, f"{held} h held") if complete.held_ms else line
 
 
 def overrun_table(result: "Overrun", format: str) -> None:
     """Give the steps and both marks; for people they add up as shown."""
-    from ledger.domain.overrun import shown_marks, shown_steps
     from ledger.performance.report import COSTED, UNIT
 
     per = UNIT[result.unit]
@@ -216,19 +240,25 @@ def overrun_table(result: "Overrun", format: str) -> None:
     unit = "hours" if result.unit == "hours" else "labour cost"
     give(f"{result.job} on {result.status_date}: why the {unit} changed")
     if result.unit == "cost":
-        give(COSTED)
+        give(words_of(COSTED))
     steps = shown_steps(result.steps.amounts, per)
     give(as_table(("step", unit, "to date", "to come"), list(_step_rows(result, steps, per))))
     asked = shown_marks(result.asked_by, steps, per)
-    give(as_table(("asked by", unit), list(asked.items())))
+    _give_marks(("asked by", unit), asked, ASKED_BY_TITLES)
     changes = {name: to_places(ms, 2, per) for name, ms in result.asked_by_changes.items()}
-    give(as_table(("asked by, through changes", unit), list(changes.items())))
+    _give_marks(("asked by, through changes", unit), changes, ASKED_BY_TITLES)
     borne = shown_marks(result.borne_by, steps, per)
-    give(as_table(("borne by", unit), list(borne.items())))
+    _give_marks(("borne by", unit), borne, BORNE_BY_TITLES)
+
+
+def _give_marks(
+    head: tuple[str, str], amounts: Mapping[str, Decimal], titles: Mapping[str, str]
+) -> None:
+    give(as_table(head, [(titles[name], amount) for name, amount in amounts.items()]))
 
 
 def _step_rows(result: "Overrun", steps: dict[str, Decimal], per: int) -> Iterator[list[Any]]:
     for step, amount in steps.items():
         to_date = result.steps.to_date.get(step)
         shown = None if to_date is None else to_places(to_date, 2, per)
-        yield [step, amount, shown, None if shown is None else amount - shown]
+        yield [STEP_TITLES[step], amount, shown, None if shown is None else amount - shown]

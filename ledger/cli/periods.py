@@ -149,16 +149,16 @@ def periods(
 
     Example: fairhours periods --job FERRY
     """
-    from ledger.commands.periods import periods as told
+    from ledger.commands.periods import periods as periods_known
     from ledger.commands.periods_as_json import periods_json
     from ledger.performance.report import UNIT
 
     chosen("--format", format, FORMATS)
     unit = chosen("--in", in_, ("hours", "cost")) if job else "hours"
-    told_of = told(to_read(context), job, unit)
-    found = told_of.periods
+    known = periods_known(to_read(context), job, unit)
+    found = known.periods
     if format == "json":
-        give(to_json(periods_json(told_of)))
+        give(to_json(periods_json(known)))
         return
     places = 4 if format == "csv" else 2
     shape = as_csv if format == "csv" else as_table

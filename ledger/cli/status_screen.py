@@ -8,6 +8,7 @@ from ledger.cli.colour import joined, marked
 from ledger.cli.figures_tables import finish_words
 from ledger.cli.tables import title_of
 from ledger.cli.wording.counting import counted
+from ledger.cli.wording.reasons import words_of
 from ledger.domain.allocation import hours_of, to_places
 from ledger.domain.attention import GRAVE
 
@@ -77,7 +78,7 @@ def _hours(status: "JobStatus") -> Iterator[str]:
 def _time(status: "JobStatus") -> Iterator[str]:
     time, completion = status.time, status.changes.completion
     if time.earned_schedule is None or time.actual_time is None:
-        yield time.undefined["earned_schedule"]
+        yield words_of(time.undefined["earned_schedule"])
     else:
         earned, now = to_places(time.earned_schedule, 2), to_places(time.actual_time, 2)
         yield f"work earned equals plan week {earned}, this is week {now}"

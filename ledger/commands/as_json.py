@@ -3,18 +3,19 @@
 Each figure is rounded by itself; what is not defined is None, with its reason under `undefined`.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from fractions import Fraction
 from typing import Any
 
 from ledger.commands.figures import OverrunKnown, PerformanceKnown
 from ledger.domain.allocation import hours_of, to_places
 from ledger.domain.measures import Figure
-from ledger.outcomes import Outcome
+from ledger.outcomes import Outcome, Reason
 from ledger.performance.report import AMOUNTS, COSTED, ORDER, UNIT, Performance, PerformanceRow
 from ledger.store.book import Stamp
 
 Json = dict[str, Any]
+Words = Callable[[Outcome], str]
 DOUBTFUL = ("held", "untagged", "booked")
 TIMES = (
     "earned_schedule",
@@ -40,12 +41,10 @@ def figure_of(name: str, value: Figure, per: int) -> Any:
     return to_places(value, 4 if name == "percent_complete" else 6)
 
 
-def performance_json(
-    known: PerformanceKnown, *, reason: Callable[[Outcome], str], exact: bool = False
-) -> Json:
+def performance_json(known: PerformanceKnown, *, reason: Words, exact: bool = False) -> Json:
     """Return the performance of a job; `exact` adds whole units and fractions to each row.
 
-    `reason` words why figures are incomplete.
+    `reason` words why figures are incomplete, undefined, or forecast as they are.
     """
     result = known.performance
     unit = result.asked.unit
@@ -56,23 +55,28 @@ def performance_json(
         "baseline": result.asked.baseline,
         "in": unit,
         "incomplete": _incomplete(result, reason),
-        "rows": [_row(row, unit, exact=exact) for row in result.rows],
-        "outside": [_row(row, unit, exact=exact) for row in result.outside],
-        "notes": result.notes,
+        "rows": [_row(row, unit, reason, exact=exact) for row in result.rows],
+        "outside": [_row(row, unit, reason, exact=exact) for row in result.outside],
+        "notes": list(map(reason, result.notes)),
         "job_booked": None if booked is None else to_places(booked, 4, UNIT[unit]),
         "anticipated_final": None if final is None else to_places(final, 4, UNIT[unit]),
-        "time": _time(result),
-        "undefined": result.undefined,
+        "time": _time(result, reason),
+        "undefined": _worded(result.undefined, reason),
         "known_at": known_at(known.stamp),
         "closed_to": known.closed_to,
     }
 
 
-def _row(row: PerformanceRow, unit: str, *, exact: bool) -> Json:
+def _worded(undefined: Mapping[str, Reason], reason: Words) -> dict[str, str]:
+    return {name: reason(why) for name, why in undefined.items()}
+
+
+def _row(row: PerformanceRow, unit: str, reason: Words, *, exact: bool) -> Json:
     out: Json = {"key": row.key}
     out |= {name: figure_of(name, row.figures[name], UNIT[unit]) for name in ORDER}
-    out["eac_method"], out["eac_method_reason"] = row.eac_method, row.eac_method_reason
-    out["undefined"] = row.undefined
+    whys = "; ".join(reason(method.reason) for method in row.methods)
+    out["eac_method"], out["eac_method_reason"] = row.eac_method, whys or None
+    out["undefined"] = _worded(row.undefined, reason)
     if exact:
         out["exact"] = {
             name: _exact(name, value, unit)
@@ -89,26 +93,26 @@ def _exact(name: str, value: int | Fraction, unit: str) -> dict[str, int]:
     return {"num": fraction.numerator, "den": fraction.denominator}
 
 
-def _incomplete(result: Performance, reason: Callable[[Outcome], str]) -> Json:
-    told = result.completeness
-    hours = {f"{name}_hours": hours_of(getattr(told, f"{name}_ms"), 4) for name in DOUBTFUL}
+def _incomplete(result: Performance, reason: Words) -> Json:
+    complete = result.completeness
+    hours = {f"{name}_hours": hours_of(getattr(complete, f"{name}_ms"), 4) for name in DOUBTFUL}
     return {
-        "is": bool(told.reasons),
-        "reasons": list(map(reason, told.reasons)),
-        "sheets_in": told.sheets_in,
-        "sheets_expected": len(told.sheets),
+        "is": bool(complete.reasons),
+        "reasons": list(map(reason, complete.reasons)),
+        "sheets_in": complete.sheets_in,
+        "sheets_expected": len(complete.sheets),
         **hours,
-        "held_lines_without_hours": told.unread_lines,
-        "newest_entry": told.newest.get("entry"),
-        "newest_measurement": told.newest.get("measurement"),
-        "thin_sheets": len(told.thin),
+        "held_lines_without_hours": complete.unread_lines,
+        "newest_entry": complete.newest.get("entry"),
+        "newest_measurement": complete.newest.get("measurement"),
+        "thin_sheets": len(complete.thin),
         "booked_since_measured": [
             {
                 "package": each.package,
                 "measured_on": each.measured_on,
                 "hours": hours_of(each.ms, 4),
             }
-            for each in told.unmeasured
+            for each in complete.unmeasured
         ],
         "cpi_with_missing": {
             key: None if cpi is None else to_places(cpi, 6)
@@ -117,7 +121,7 @@ def _incomplete(result: Performance, reason: Callable[[Outcome], str]) -> Json:
     }
 
 
-def _time(result: Performance) -> Json:
+def _time(result: Performance, reason: Words) -> Json:
     time = result.time
     figures = {name: getattr(time, name) for name in TIMES}
     return {
@@ -126,11 +130,11 @@ def _time(result: Performance) -> Json:
         "forecast_finish": time.forecast_finish,
         "finished_on": time.finished_on,
         "days_granted": result.days_granted,
-        "undefined": time.undefined,
+        "undefined": _worded(time.undefined, reason),
     }
 
 
-def overrun_json(known: OverrunKnown, *, exact: bool = False) -> Json:
+def overrun_json(known: OverrunKnown, *, reason: Words, exact: bool = False) -> Json:
     """Return the overrun of a job; `exact` adds whole units to each step."""
     result = known.overrun
     per = UNIT[result.unit]
@@ -152,7 +156,7 @@ def overrun_json(known: OverrunKnown, *, exact: bool = False) -> Json:
         "asked_by": {k: to_places(v, 4, per) for k, v in result.asked_by.items()},
         "asked_by_changes": {k: to_places(v, 4, per) for k, v in result.asked_by_changes.items()},
         "borne_by": {k: to_places(v, 4, per) for k, v in result.borne_by.items()},
-        "notes": [COSTED] if result.unit == "cost" else [],
+        "notes": [reason(COSTED)] if result.unit == "cost" else [],
         "known_at": known_at(known.stamp),
         "closed_to": known.closed_to,
     }

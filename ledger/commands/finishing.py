@@ -6,7 +6,7 @@ from ledger.outcomes import Outcome
 from ledger.sheets.doubts import doubts_of_batch
 from ledger.sheets.outcomes import DoubtsRaised, PlacesPosted
 from ledger.sheets.places import post_new
-from ledger.sheets.placing import DECIDING, look_again, post_places
+from ledger.sheets.placing import DECIDING, post_places, reprocess_held
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 
@@ -31,7 +31,7 @@ def finish(
     added = {table for table, count in batch.counts.items() if count}
     places = PlacesPosted()
     if reopened or added & DECIDING:
-        places = look_again(book, batch, move_hours=move_hours)
+        places = reprocess_held(book, batch, move_hours=move_hours)
     elif "reversal" in added:
         post_places(book, batch)
     else:

@@ -1,6 +1,6 @@
 """Where a job stands, for machines: hours and money of 4 places, ratios of 6."""
 
-from ledger.commands.as_json import Json, figure_of, known_at
+from ledger.commands.as_json import Json, Words, figure_of, known_at
 from ledger.commands.changes_as_json import hours_4, money, sums_named
 from ledger.commands.status import StatusKnown
 from ledger.domain.allocation import to_places
@@ -10,12 +10,13 @@ from ledger.performance.report import UNIT
 INDICES = ("spi", "cpi")
 
 
-def status_json(known: StatusKnown) -> Json:
-    """Return where a job stands; what is not defined is None, with its reason."""
+def status_json(known: StatusKnown, *, reason: Words) -> Json:
+    """Return where a job stands; what is not defined is None, with its reason in words."""
     status, listed = known.status, known.status.changes
     figures = status.figures
     sums = sums_named(listed.original_sum, listed.sums) | {"exposure": listed.exposure.value}
-    undefined = {name: figures.undefined[name] for name in INDICES if name in figures.undefined}
+    whys = figures.undefined
+    undefined = {name: reason(whys[name]) for name in INDICES if name in whys}
     return {
         "job": listed.job,
         "title": status.title,

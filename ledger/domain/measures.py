@@ -8,6 +8,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from ledger.outcomes import Reason, because
+
 Figure = Fraction | int | None
 
 
@@ -37,15 +39,17 @@ class Outlook:
     own: int | None
 
 
-NO_AC = "nothing is booked yet"
-NO_EV = "nothing is earned yet"
-NO_BUDGET = "there is no budget"
-NO_PV = "nothing is planned yet"
-SPENT = "the target is already spent"
-NO_RECENT_AC = "nothing was booked in the four weeks to the last week end"
-NO_RECENT_EV = "nothing was earned in the four weeks to the last week end"
-NO_OWN = "an open part has no estimate to complete that is at most four weeks old"
-NO_MEASURED = "there is only level of effort"
+NO_AC = because("nothing_booked")
+NO_EV = because("nothing_earned")
+NO_BUDGET = because("no_budget")
+NO_PV = because("nothing_planned_yet")
+SPENT = because("target_spent")
+NO_RECENT_AC = because("nothing_booked_lately")
+NO_RECENT_EV = because("nothing_earned_lately")
+NO_OWN = because("own_estimate_missing")
+NO_MEASURED = because("only_level_of_effort")
+PART_WITHOUT_FORECAST = because("part_without_forecast")
+NO_FORECAST = because("no_forecast")
 
 
 class RowFigures:
@@ -53,16 +57,17 @@ class RowFigures:
 
     def __init__(self, sums: Sums, measured: Sums, recent: Recent, outlook: Outlook) -> None:
         self.sums = sums
-        self.undefined: dict[str, str] = {}
+        self.undefined: dict[str, Reason] = {}
         self.figures: dict[str, Figure] = {}
         self._indices(sums)
         self._forecasts(sums, recent, outlook)
         self._to_complete(sums, outlook)
         self._measured(measured)
 
-    def _put(self, name: str, value: Figure, reason: str = "") -> Figure:
+    def _put(self, name: str, value: Figure, reason: Reason | None = None) -> Figure:
         self.figures[name] = value
         if value is None:
+            assert reason is not None
             self.undefined[name] = reason
         return value
 
@@ -100,9 +105,9 @@ class RowFigures:
         self._put("eac_own_estimate", outlook.own, NO_OWN)
 
     def _to_complete(self, s: Sums, outlook: Outlook) -> None:
-        eac = self._put("eac", outlook.eac, "a part has no forecast")
-        self._put("etc", None if eac is None else eac - s.ac, "there is no forecast")
-        self._put("vac", None if eac is None else s.bac - eac, "there is no forecast")
+        eac = self._put("eac", outlook.eac, PART_WITHOUT_FORECAST)
+        self._put("etc", None if eac is None else eac - s.ac, NO_FORECAST)
+        self._put("vac", None if eac is None else s.bac - eac, NO_FORECAST)
         rest = s.bac - s.ev
         reason = SPENT if s.bac else NO_BUDGET
         self._put("tcpi_bac", _to_go(rest, s.bac - s.ac) if s.bac else None, reason)

@@ -27,6 +27,32 @@ STEPS = (
 AGREED = STEPS[:3]  # They add to the current baseline and the contingency in it.
 ASKED_BY = ORIGINS
 BORNE_BY = ("owner", "instructed_price_open", "at_risk", "undecided", "yard")
+# The same in words, for people.
+STEP_TITLES = {
+    "original_budget": "original estimate",
+    "approved_variations": "approved variations",
+    "omissions": "taken out by approved changes",
+    "over_under_on_variations": "over or under on variations",
+    "unapproved_changes": "requests not approved",
+    "rework": "rework",
+    "over_under_on_original_work": "over or under on original work",
+    "non_productive": "lost to weather, waiting and the like",
+    "untagged": "booked to unknown codes",
+    "anticipated_final": "anticipated final",
+}
+ASKED_BY_TITLES = {
+    "owner": "owner",
+    "yard": "yard",
+    "change_in_law": "change in law",
+    "unforeseen_condition": "unforeseen condition",
+}
+BORNE_BY_TITLES = {
+    "owner": "owner",
+    "instructed_price_open": "instructed, no price agreed",
+    "at_risk": "at risk: requests not instructed",
+    "undecided": "still to be settled",
+    "yard": "yard",
+}
 OPEN_PRICES = frozenset({"requested", "priced", "submitted", "lapsed", "counter_offer"})
 
 
@@ -85,18 +111,18 @@ def steps(
         "untagged": other.get("untagged", 0),
     }
     amounts["anticipated_final"] = sum(amounts.values())
-    told = Steps(amounts)
+    result = Steps(amounts)
     for name, parts in (
         ("over_under_on_variations", variations),
         ("over_under_on_original_work", work),
     ):
-        told.to_date[name] = sum(part.actual - part.earned - part.rework for part in parts)
-        told.to_come[name] = amounts[name] - told.to_date[name]
-    told.to_date["unapproved_changes"] = sum(change.actual for change in unapproved)
-    told.to_come["unapproved_changes"] = (
-        amounts["unapproved_changes"] - told.to_date["unapproved_changes"]
+        result.to_date[name] = sum(part.actual - part.earned - part.rework for part in parts)
+        result.to_come[name] = amounts[name] - result.to_date[name]
+    result.to_date["unapproved_changes"] = sum(change.actual for change in unapproved)
+    result.to_come["unapproved_changes"] = (
+        amounts["unapproved_changes"] - result.to_date["unapproved_changes"]
     )
-    return told
+    return result
 
 
 def shown_steps(amounts: Mapping[str, int], per: int) -> dict[str, Decimal]:

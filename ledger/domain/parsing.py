@@ -9,6 +9,8 @@ from collections.abc import Iterator
 from datetime import date
 from decimal import Decimal
 
+from ledger.domain.handles import ERASED_NAME, as_known
+
 MS_PER_HOUR = 3_600_000
 MS_PER_MINUTE = 60_000
 RATE_SCALE = 10_000
@@ -143,6 +145,14 @@ def parse_name(text: str) -> str:
     if any(unicodedata.category(each) in {"Cc", "Zl", "Zp"} for each in text):
         raise ValueError("has a line end or control character; write it on one line")
     return text
+
+
+def parse_person(text: str) -> str:
+    """Return the name of a person, composed; "erased" is what stands for one that was erased."""
+    name = as_known(parse_name(text))
+    if name == ERASED_NAME:
+        raise ValueError(f'"{text}" stands for a name that was erased; write the name')
+    return name
 
 
 def parse_flag(text: str) -> bool:

@@ -6,10 +6,11 @@ from datetime import date
 from fractions import Fraction
 
 from ledger.domain.calendar import WorkCalendar
+from ledger.outcomes import Reason, because
 
-NOT_BEGUN = "the first planned week has not begun"
-NOTHING_EARNED = "nothing is earned yet"
-BEYOND = "the forecast lies beyond the calendar"
+NOT_BEGUN = because("work_not_begun")
+NOTHING_EARNED = because("nothing_earned")
+BEYOND = because("beyond_calendar")
 
 
 @dataclass(frozen=True)
@@ -27,7 +28,7 @@ class TimeFigures:
     forecast_duration: Fraction | None
     forecast_finish: date | None
     slip_days: int
-    undefined: dict[str, str]
+    undefined: dict[str, Reason]
     finished_on: date | None = None
 
 
@@ -58,7 +59,7 @@ def time_figures(
     budget = sum(plan.values())
     days = sorted(d for d, ms in plan.items() if ms)
     if not days or budget <= 0:
-        return _undefined("nothing is planned")
+        return _undefined(because("nothing_planned"))
     first = days[0]
     weekly = weekly_totals(plan, calendar)
     duration = Fraction(next(i for i, pv in enumerate(weekly, start=1) if pv >= budget))
@@ -87,13 +88,13 @@ def time_figures(
 
 def _reasons(
     spi: Fraction | None, forecast: Fraction | None, finish: date | None, finished_on: date | None
-) -> dict[str, str]:
+) -> dict[str, Reason]:
     """Return why a time figure is not defined, by its name."""
     reasons = {}
     if spi is None:
         reasons["spi_time"] = NOT_BEGUN
     if finished_on:
-        reasons["forecast_duration"] = f"finished on {finished_on}"
+        reasons["forecast_duration"] = because("finished_on", day=finished_on)
     elif forecast is None:
         reasons["forecast_duration"] = NOTHING_EARNED if spi == 0 else NOT_BEGUN
     if finish is None:
@@ -117,7 +118,7 @@ def weekly_totals(plan: dict[date, int], calendar: WorkCalendar) -> list[int]:
     return totals
 
 
-def _undefined(reason: str) -> TimeFigures:
+def _undefined(reason: Reason) -> TimeFigures:
     names = (
         "earned_schedule",
         "actual_time",

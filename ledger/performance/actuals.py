@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import NamedTuple
 
+from ledger.outcomes import Reason, because
 from ledger.store.book import Book
 
 NON_PRODUCTIVE = "non_productive"
@@ -53,14 +54,14 @@ class Actuals:
         self._first_unrated = min(unrated, key=lambda each: each[:2], default=None)
 
     @property
-    def missing_rate(self) -> str | None:
-        """Return the first worker and day without a rate, in words; None when all have one."""
+    def missing_rate(self) -> Reason | None:
+        """Return the first worker and day without a rate; None when all have one."""
         if self._first_unrated is None:
             return None
         day, worker, trade = self._first_unrated
         if trade is None:
-            return f"worker {worker} is not in the crew, so has no rate on {day}"
-        return f"worker {worker} has no rate on {day}"
+            return because("worker_not_in_crew", worker=worker, day=day)
+        return because("worker_without_rate", worker=worker, day=day)
 
     @property
     def total(self) -> int:

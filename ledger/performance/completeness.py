@@ -168,22 +168,22 @@ def _unmeasured(measured: Measured) -> list[Unmeasured]:
     return [Unmeasured(part, asked[part], ms) for part, ms in sorted(booked.items())]
 
 
-def missing_amounts(measured: Measured, told: Completeness) -> dict[Key, Fraction]:
+def missing_amounts(measured: Measured, complete: Completeness) -> dict[Key, Fraction]:
     """Return what missing sheets would add by place and trade: each worker's four-week mean.
 
     The mean is of their last four weeks with a sheet in before the missing one, else of their
     first four after it; a worker without any adds nothing. Whole units of the measured scope.
     """
-    absent = sorted({each.worker_id for each in told.missing})
+    absent = sorted({each.worker_id for each in complete.missing})
     if not absent or measured.undefined_cost:
         return {}
     booked = measured.actuals.by_worker_week(absent, measured.baseline.calendar.week_start)
     weeks: dict[str, list[date]] = defaultdict(list)
-    for each in told.sheets:
+    for each in complete.sheets:
         if each.is_in:
             weeks[each.worker_id].append(each.week)
     added: dict[Key, Fraction] = defaultdict(Fraction)
-    for each in told.missing:
+    for each in complete.missing:
         chosen = _around(weeks[each.worker_id], each.week)
         for week in chosen:
             for part, trade, amount in booked.get((each.worker_id, week), []):

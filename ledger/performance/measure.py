@@ -7,6 +7,7 @@ from ledger.baseline.postings import standard_rate
 from ledger.domain.forecast import Efficiency
 from ledger.domain.measures import Outlook, Recent, RowFigures, Sums, total
 from ledger.domain.schedule import TimeFigures
+from ledger.outcomes import Reason, because
 from ledger.performance.basis import Basis
 from ledger.performance.cells import Cell, Contingency, contingency_of, measured_cells
 from ledger.performance.forecasts import Forecasting, efficiency_of
@@ -21,7 +22,7 @@ class Measured(Basis):
     """
 
     @cached_property
-    def undefined_cost(self) -> str | None:
+    def undefined_cost(self) -> Reason | None:
         """Return why cost is not defined and what to do about it; None when it is, or not asked."""
         return why_no_cost(self, self.unapproved) if self.scope.unit == "cost" else None
 
@@ -66,18 +67,18 @@ class Measured(Basis):
         return self.eac + self.contingency.left + outside
 
 
-def why_no_cost(basis: Basis, unapproved: Unapproved) -> str | None:
-    """Return why the cost of a job is not defined and what to do; None when it is."""
+def why_no_cost(basis: Basis, unapproved: Unapproved) -> Reason | None:
+    """Return why the cost of a job is not defined; None when it is."""
     if basis.actuals.missing_rate:
-        return f"{basis.actuals.missing_rate}; load its rate"
+        return basis.actuals.missing_rate
     for (part, trade), facts in sorted(basis.baseline.cells.items(), key=str):
         priced = [change.cost for change in facts.changes]
         if total(priced) is None and facts.package_kind != "reserve":
-            return f"the budget of {part}, {trade} has no rate; load the rate of {trade}"
+            return because("budget_without_rate", part=part, trade=trade)
     for code in unapproved.codes:
         for trade in unapproved.added_ms(code):
             if standard_rate(basis.book, trade, basis.day) is None:
-                return f"{trade} of change {code} has no rate on {basis.day}; load its rate"
+                return because("change_without_rate", trade=trade, change=code, day=basis.day)
     return None
 
 

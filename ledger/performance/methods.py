@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
-from ledger.domain.allocation import to_places
 from ledger.domain.forecast import (
     AS_BOOKED,
     BUDGET_RATE,
@@ -15,20 +14,12 @@ from ledger.domain.forecast import (
     OWN_ESTIMATE,
     Efficiency,
 )
+from ledger.outcomes import Reason, because
 
 SEVERAL = "several"
-NOTHING = "nothing is budgeted or booked"
-WORDS = {
-    FINISHED: "finished",
-    OWN_ESTIMATE: "own estimate",
-    INDEX: "index",
-    BUDGET_RATE: "budget rate",
-    LEVEL_OF_EFFORT: "working days",
-    AS_BOOKED: "as booked",
-    SEVERAL: "several",
-    "latest_price": "latest price",
-    "contingency_left": "what is left",
-}
+NOTHING = because("nothing_budgeted_or_booked")
+# The methods of the parts of a job, in the order in which they are named.
+METHODS = (FINISHED, OWN_ESTIMATE, INDEX, BUDGET_RATE, LEVEL_OF_EFFORT, AS_BOOKED)
 
 
 @dataclass(frozen=True)
@@ -36,7 +27,7 @@ class Method:
     """A method by its name, and the reason it is taken."""
 
     name: str
-    reason: str
+    reason: Reason
 
 
 @dataclass(frozen=True)
@@ -56,47 +47,37 @@ def methods_of(taken: Iterable[Taken], efficiency: Efficiency) -> tuple[Method, 
             known.add(each.estimated_on)
     if not days:
         return (Method(AS_BOOKED, NOTHING),)
-    names = [name for name in WORDS if name in days]
+    names = [name for name in METHODS if name in days]
     return tuple(Method(name, _reason(name, sorted(days[name]), efficiency)) for name in names)
 
 
-def _reason(name: str, days: list[date], efficiency: Efficiency) -> str:
+def _reason(name: str, days: list[date], efficiency: Efficiency) -> Reason:
     if name == OWN_ESTIMATE:
         return _estimated(days)
     if name in {INDEX, BUDGET_RATE}:
         return _at_rate(efficiency)
     return {
-        FINISHED: "what was booked, as the work is finished",
-        LEVEL_OF_EFFORT: "AC plus the budget of the working days to come",
-        AS_BOOKED: "what was booked, as there is no budget",
+        FINISHED: because("booked_as_finished"),
+        LEVEL_OF_EFFORT: because("booked_and_days_to_come"),
+        AS_BOOKED: because("booked_without_budget"),
     }[name]
 
 
-def _estimated(days: list[date]) -> str:
+def _estimated(days: list[date]) -> Reason:
     if len(days) == 1:
-        return f"estimate to complete of {days[0]} plus AC on that day"
-    return f"estimates to complete of {days[0]} to {days[-1]} plus AC on those days"
+        return because("estimated_on", day=days[0])
+    return because("estimated_between", first=days[0], last=days[-1])
 
 
-def _at_rate(efficiency: Efficiency) -> str:
+def _at_rate(efficiency: Efficiency) -> Reason:
     """Return why the job's index is taken, or the budget's rate; without level of effort both."""
     limit = efficiency.threshold_percent
     if efficiency.bac <= 0:
-        return "at the budget's rate because there is no budget to measure by"
+        return because("rate_without_budget")
     earned = Fraction(efficiency.ev * 100, efficiency.bac)
-    percent = f"{_cut(earned)} % of BAC is earned"
     if earned < limit:
-        return f"at the budget's rate because {percent}, under {_plain(limit)} %"
+        return because("rate_under_limit", earned_percent=earned, limit_percent=limit)
     if not efficiency.is_defined:
-        return "at the budget's rate because nothing is booked, or nothing earned, yet"
-    index = to_places(efficiency.factor, 3)
-    return f"at the job's EV / AC of {index} because {percent}, {_plain(limit)} % or more"
-
-
-def _cut(percent: Fraction) -> str:
-    """Return a percent to one place, cut, so that what is under a limit reads as under it."""
-    return f"{to_places(Fraction(int(percent * 10), 10), 1)}"
-
-
-def _plain(value: Fraction) -> str:
-    return str(value.numerator) if value.denominator == 1 else f"{to_places(value, 2)}"
+        return because("rate_without_index")
+    index = efficiency.factor
+    return because("index_over_limit", index=index, earned_percent=earned, limit_percent=limit)

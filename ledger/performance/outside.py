@@ -3,18 +3,19 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from ledger.outcomes import Reason, because
 from ledger.performance.measure import Measured
 from ledger.performance.methods import Method
 
 INSTRUCTED, NOT_INSTRUCTED, CONTINGENCY = "instructed", "not_instructed", "contingency"
 KEYS = (INSTRUCTED, NOT_INSTRUCTED, CONTINGENCY)
 
-NOTHING_EARNED = "a change that is not approved earns nothing"
-NO_WORK = "contingency is planned and earned only in the package it is drawn into"
-AT_PRICE = Method("latest_price", "the added hours of the latest price, or AC where that is more")
-STOPPED = Method("as_booked", "what was booked, as the work was stopped")
-NOT_ORDERED = Method("as_booked", "what was booked only, as it is not instructed")
-LEFT = Method("contingency_left", "what has not been drawn into a package or released")
+NOTHING_EARNED = because("unapproved_earns_nothing")
+NO_WORK = because("contingency_earns_nothing")
+AT_PRICE = Method("latest_price", because("added_at_latest_price"))
+STOPPED = Method("as_booked", because("booked_as_stopped"))
+NOT_ORDERED = Method("as_booked", because("booked_as_not_instructed"))
+LEFT = Method("contingency_left", because("contingency_not_drawn"))
 
 
 @dataclass(frozen=True)
@@ -29,7 +30,7 @@ class Outside:
     actual: int
     forecast: int
     methods: tuple[Method, ...]
-    why: str
+    why: Reason
 
 
 def outside_rows(measured: Measured) -> list[Outside]:

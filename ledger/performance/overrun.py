@@ -95,24 +95,24 @@ class _Explained:
         )
         work = [*map(_amounts, kinds["work"]), contingency]
         outside = {code: m.unapproved.amounts(code) for code in m.unapproved.codes}
-        told = steps(
+        explained = steps(
             work,
             [*map(_amounts, kinds["variation"])],
             [ChangeAmounts(actual, final) for _, actual, final in outside.values()],
             _other(kinds["other"]),
         )
-        assert told.amounts["anticipated_final"] == m.anticipated_final
+        assert explained.amounts["anticipated_final"] == m.anticipated_final
         self._mark_work(work)
         self._mark_variations(kinds["variation"])
         self._mark_omissions()
         self._mark_rework()
         self._mark_outside({code: amounts[2] for code, amounts in outside.items()})
         self._mark_other()
-        grown = told.amounts["anticipated_final"] - told.amounts["original_budget"]
+        grown = explained.amounts["anticipated_final"] - explained.amounts["original_budget"]
         asked, borne = self.asked.listed(), self.borne.listed()
         assert sum(asked.values()) == grown == sum(borne.values())
         by_changes = self.asked_by_changes.listed()
-        return Overrun(m.job, m.day, m.scope.unit, told, asked, borne, by_changes, self.yard)
+        return Overrun(m.job, m.day, m.scope.unit, explained, asked, borne, by_changes, self.yard)
 
     def _mark_work(self, work: list[PartAmounts]) -> None:
         over = sum(part.over for part in work)

@@ -10,7 +10,7 @@ from ledger.domain.measures import Figure, RowFigures
 from ledger.domain.schedule import TimeFigures
 from ledger.errors import Refused, Remedy
 from ledger.jobs.jobs import calendar_of, job_card
-from ledger.outcomes import Outcome
+from ledger.outcomes import Outcome, Reason, because
 from ledger.performance.actuals import NON_PRODUCTIVE, UNTAGGED
 from ledger.performance.basis import Scope
 from ledger.performance.cells import Cell
@@ -21,10 +21,7 @@ from ledger.performance.outside import Outside, outside_rows
 from ledger.store.book import Book
 
 UNIT = {"hours": 3_600_000, "cost": 36_000_000_000}
-COSTED = (
-    "an approved change is costed at its trades' standard rates on the day of approval, "
-    "one that is not approved at those of the status date"
-)
+COSTED = because("changes_costed")
 GROUPS = ("job", "control-account", "work-package", "trade")
 AMOUNTS = frozenset(
     {
@@ -61,7 +58,7 @@ class PerformanceRow:
 
     key: str
     figures: dict[str, Figure]
-    undefined: dict[str, str] = field(default_factory=dict)
+    undefined: dict[str, Reason] = field(default_factory=dict)
     methods: tuple[Method, ...] = ()
 
     @property
@@ -69,10 +66,6 @@ class PerformanceRow:
         """Return the method of the row's EAC, `several` when its parts have more than one."""
         names = {method.name for method in self.methods}
         return SEVERAL if len(names) > 1 else min(names, default=None)
-
-    @property
-    def eac_method_reason(self) -> str | None:
-        return "; ".join(method.reason for method in self.methods) or None
 
 
 @dataclass
@@ -88,7 +81,7 @@ class Performance:
     days_granted: int
     completeness: Completeness
     cpi_with_missing: dict[str, Fraction | None]
-    undefined: dict[str, str]
+    undefined: dict[str, Reason]
     job_booked: int | None
 
     @property
@@ -96,7 +89,7 @@ class Performance:
         return self.completeness.reasons
 
     @property
-    def notes(self) -> list[str]:
+    def notes(self) -> list[Reason]:
         """Return what is said beside the figures: how changes are costed."""
         return [COSTED] if self.asked.unit == "cost" else []
 
@@ -111,21 +104,20 @@ def performance(book: Book, asked: Asked) -> Performance:
     scope = Scope(day, asked.unit, asked.baseline == "original")
     measured = Measured(book, asked.job, scope)
     why = measured.undefined_cost
-    defined = why is None
-    told = completeness(book, measured)
+    complete = completeness(book, measured)
     granted = days_granted(measured.states.values())
     return Performance(
         asked,
         day,
-        _rows(measured, asked.by) if defined else [_undefined_row(asked, why or "")],
-        [_outside_row(row) for row in outside_rows(measured)] if defined else [],
-        _current(measured).anticipated_final if defined else None,
+        [_undefined_row(asked, why)] if why else _rows(measured, asked.by),
+        [] if why else [_outside_row(row) for row in outside_rows(measured)],
+        None if why else _current(measured).anticipated_final,
         measured.time,
         granted,
-        told,
-        _with_missing(measured, asked.by, missing_amounts(measured, told)) if defined else {},
-        {} if defined else {"anticipated_final": why or ""},
-        measured.actuals.total if defined else None,
+        complete,
+        {} if why else _with_missing(measured, asked.by, missing_amounts(measured, complete)),
+        {"anticipated_final": why} if why else {},
+        None if why else measured.actuals.total,
     )
 
 
@@ -136,7 +128,7 @@ def _current(measured: Measured) -> Measured:
     return Measured(measured.book, measured.job, Scope(measured.day, measured.scope.unit))
 
 
-def _undefined_row(asked: Asked, why: str) -> PerformanceRow:
+def _undefined_row(asked: Asked, why: Reason) -> PerformanceRow:
     key = asked.job if asked.by == "job" else "all"
     undefined = dict.fromkeys((*ORDER, "eac_method", "eac_method_reason"), why)
     return PerformanceRow(key, dict.fromkeys(ORDER), undefined)

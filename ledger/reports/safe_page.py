@@ -72,14 +72,14 @@ def local(name: str) -> str:
 def about_attributes(tag: str, attrs: list[tuple[str, str | None]]) -> Iterator[str]:
     """Yield what an element's attributes would run, load or send."""
     for name, value in attrs:
-        told = (value or "").strip()
-        lower = told.lower()
+        text = (value or "").strip()
+        lower = text.lower()
         if name.startswith("on"):
             yield f"a page has no attribute {name}"
         elif name == "http-equiv" and lower != "content-security-policy":
             yield f"a page has no <meta {name}>"
         elif name in ADDRESSES and not may_stand(tag, name, lower):
-            yield f"a page loads nothing from elsewhere: {name}={told[:200]}"
+            yield f"a page loads nothing from elsewhere: {name}={text[:200]}"
 
 
 def about_style(text: str) -> Iterator[str]:

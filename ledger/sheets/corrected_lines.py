@@ -12,4 +12,4 @@ def stage_so_far(book: Book) -> None:
 def keep_corrections(batch: Batch, query: str, **given: object) -> None:
     """Keep the corrections that a query names, from what the lines said so far."""
     batch.book.stage("correction_given", query, **given)
-    batch.append_query("line_correction", "sheets/corrections_told")
+    batch.append_query("line_correction", "sheets/corrections_made")

@@ -11,6 +11,7 @@ from ledger.sheets.judged_lines import judge_lines, release_judged
 from ledger.sheets.loads_named import Which, choose_loads
 from ledger.sheets.outcomes import CorrectedMove, EntriesCorrected
 from ledger.sheets.reversals import (
+    WHOLE_LOADS,
     Standing,
     examined,
     how_reversed,
@@ -56,14 +57,15 @@ def correct_entries(
     return int(chosen) - corrected
 
 
-def _not_to_correct(entry: str, row: Standing) -> str | None:
+def _not_to_correct(entry: str, row: Standing) -> Refused | None:
     if row["reverses"]:
-        return f"entry {entry} is the reversal of {row['reverses']}; correct a standing entry"
+        return Refused("reversal_not_corrected", entry=entry, reverses=row["reverses"])
     if not row["reversed_by"]:
         return None
-    if row["scope"] in ("correction", "file", "batch"):
+    if row["scope"] in ("correction", *WHOLE_LOADS):
         return how_reversed(entry, row)
-    return f"{how_reversed(entry, row)}; undo the reversal first: `fairhours undo reversal {entry}`"
+    undo = Remedy("undo", reversal=entry)
+    return Refused("entry_to_undo_first", because=how_reversed(entry, row), remedy=undo)
 
 
 def _correct(book: Book, batch: Batch, fields: Changes, why: str) -> int:
@@ -98,10 +100,17 @@ def _read_anew(book: Book, fields: Changes) -> None:
     choose_entries(book, "sheets/entries_differing")
 
 
-def _faults(book: Book) -> list[str | Refused]:
-    faults: list[str | Refused] = [
-        f"{told}{_and_more(entries)}: {message}"
-        for message, entries, told in book.rows("sheets/entries_unread")
+def _faults(book: Book) -> list[Refused]:
+    faults = [
+        Refused(
+            "entries_unread",
+            file=file,
+            number=line,
+            first=entry,
+            entries=entries,
+            message=message,
+        )
+        for message, entries, file, line, entry in book.rows("sheets/entries_unread")
     ]
     return faults + [
         Refused(
@@ -117,19 +126,12 @@ def _faults(book: Book) -> list[str | Refused]:
     ]
 
 
-def _matched(book: Book) -> list[str]:
+def _matched(book: Book) -> list[Refused]:
     found = book.rows("sheets/entries_matched")
     if not found:
         return []
-    entry, told = found[0]
-    return [
-        f"entry {entry}{_and_more(len(found))} would be the same as {told}, which is booked; "
-        "reverse it instead, or correct its note too"
-    ]
-
-
-def _and_more(entries: int) -> str:
-    return f" and {entries - 1} more" if entries > 1 else ""
+    entry, other = found[0]
+    return [Refused("correction_matches", entry=entry, entries=len(found), other=other)]
 
 
 def entries_corrected(book: Book, batch: Batch, as_they_are: int = 0) -> EntriesCorrected:

@@ -136,15 +136,17 @@ def correct_line(
 def fields_changed(changes: Sequence[str]) -> dict[str, str | None]:
     """Return the values of fields given as field=value. Raises: Refused, naming unknown fields."""
     fields = dict(pair_of(each) for each in changes)
-    refuse_all([unknown for name in fields if (unknown := not_a_field(name))])
+    known = tuple(FIELDS)
+    unknown = [name for name in fields if name not in FIELDS]
+    refuse_all([Refused("field_unknown", field=name, fields=known) for name in unknown])
     return fields
 
 
-def _waiting_for_reissues(book: Book, lines: Sequence[str]) -> list[str]:
+def _waiting_for_reissues(book: Book, lines: Sequence[str]) -> list[Refused]:
     return [
         fault
         for row in lines_named(book, lines).values()
-        if (fault := waits_for_reissue(row)) is not None
+        if (fault := _waits_for_reissue(row)) is not None
     ]
 
 
@@ -154,21 +156,14 @@ def pair_of(text: str) -> tuple[str, str | None]:
     return name.strip().lower(), value.strip() or None
 
 
-def not_a_field(name: str) -> str | None:
-    """Return what is wrong with the name of a field, None when a sheet line has it."""
-    if name in FIELDS:
-        return None
-    return f'"{name}" is not a field of a sheet line; use one of {", ".join(FIELDS)}'
-
-
 def _end_named(
     book: Book, batch: Batch, given: Sequence[str], endings: Sequence[Ending]
 ) -> LinesEnded:
     standing = lines_named(book, given)
-    refuse_all([fault for each in given if (fault := not_held(each, standing.get(each)))])
+    refuse_all([fault for each in given if (fault := _not_held(each, standing.get(each)))])
     _end_reissues(book, batch, endings)
     unread = end_lines(book, batch, list({each.line: each for each in endings}.values()))
-    refuse_all([f"{told(standing[line])}: {message}" for line, message in unread.items()])
+    refuse_all([_unread(standing[line], message) for line, message in unread.items()])
     return lines_ended(book, [each.line for each in endings])
 
 
@@ -177,26 +172,34 @@ def lines_named(book: Book, ids: Sequence[str]) -> dict[str, dict[str, Any]]:
     return {row["id"]: row for row in book.records("sheets/held_named", ids=list(ids))}
 
 
-def told(line: Mapping[str, Any]) -> str:
-    return f"{line['file']}:{line['line']} ({line['id']})"
+def _unread(line: Mapping[str, Any], message: str) -> Refused:
+    """Return the refusal of a line that cannot be booked as it reads."""
+    return Refused(
+        "line_unread", file=line["file"], number=line["line"], line=line["id"], message=message
+    )
 
 
-def not_held(line: str, found: Mapping[str, Any] | None) -> str | None:
+def _not_held(line: str, found: Mapping[str, Any] | None) -> Refused | None:
     """Return why a line cannot be ended as a held line; None when it can."""
     if found is None:
-        return f"there is no sheet line {line}; `fairhours held` lists held lines"
-    if found["outcome"] != "held":
-        return f"{told(found)}: is not held; see `fairhours trace --line {line}`"
-    return None
+        return Refused("line_unknown", line=line, remedy=Remedy("held"))
+    if found["outcome"] == "held":
+        return None
+    file, number, traced = found["file"], found["line"], Remedy("trace_line", line=line)
+    return Refused("line_not_held", file=file, number=number, line=line, remedy=traced)
 
 
-def waits_for_reissue(found: Mapping[str, Any]) -> str | None:
-    """Return why a line cannot be corrected as long as it is part of a re-issue."""
-    if found["reason"] == "re_issue" and found["outcome"] == "held":
-        return (
-            f"{told(found)}: is held as a re-issue; confirm or reject it, see `fairhours reissues`"
-        )
-    return None
+def is_of_reissue(found: Mapping[str, Any]) -> bool:
+    """Return whether a line cannot be corrected as it is part of an open re-issue."""
+    return bool(found["reason"] == "re_issue" and found["outcome"] == "held")
+
+
+def _waits_for_reissue(found: Mapping[str, Any]) -> Refused | None:
+    if not is_of_reissue(found):
+        return None
+    file, number, line = found["file"], found["line"], found["id"]
+    ended = Remedy("end_reissue")
+    return Refused("line_in_reissue", file=file, number=number, line=line, remedy=ended)
 
 
 def end_lines(book: Book, batch: Batch, endings: Sequence[Ending]) -> dict[str, str]:

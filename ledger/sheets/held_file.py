@@ -6,6 +6,7 @@ from typing import Any
 
 from ledger.domain.parsing import parse_whole
 from ledger.domain.spreadsheets import without_mark
+from ledger.errors import Remedy
 from ledger.inputs.files import record_file
 from ledger.sheets import held
 from ledger.sheets.held import Ending
@@ -13,6 +14,7 @@ from ledger.sheets.held_lines import stage_held
 from ledger.sheets.outcomes import HeldFileLoaded
 from ledger.store.batches import Batch
 from ledger.store.book import Book
+from ledger.tables.layouts import FIELDS
 from ledger.tables.preflight import read_text
 from ledger.tables.small_tables import Column, Line, ReadTable, read_table
 
@@ -91,8 +93,9 @@ def _take(read: _Read, line: Line, found: dict[str, Any]) -> None:
     if found["outcome"] != "held":
         read.ended_before.append(name)
         return
-    if fault := held.not_held(name, found) or held.waits_for_reissue(found):
-        read.table.fault(line.number, fault, "correction")
+    if held.is_of_reissue(found):
+        what = f"{found['file']}:{found['line']} ({name}): is held as a re-issue"
+        read.table.fault(line.number, what, "correction", remedy=Remedy("end_reissue"))
     elif not line["why"]:
         read.table.fault(line.number, "why is blank; give the reason in words")
     else:
@@ -111,8 +114,9 @@ def _take_correction(read: _Read, line: Line, reason: str) -> None:
         return
     changes = changes_of(text, reason)
     for field_name in changes:
-        if unknown := held.not_a_field(field_name):
-            read.table.fault(line.number, f"correction {unknown}", "correction")
+        if field_name not in FIELDS:
+            what = f'correction "{field_name}" is not a field of a sheet line; use one of '
+            read.table.fault(line.number, what + ", ".join(FIELDS), "correction")
             return
     read.endings[name] = Ending(name, line["why"], changes=changes)
 

@@ -7,7 +7,7 @@ from ledger.store.batches import Batch
 from ledger.store.book import Book
 
 
-def look_again_at_held(book: Book, batch: Batch) -> tuple[int, int]:
+def rejudge_held(book: Book, batch: Batch) -> tuple[int, int]:
     """Book the held lines whose worker is known by now; return how many, and how many ended.
 
     A line that was held for its job ends where that job is known now and the line is booked.
@@ -21,7 +21,7 @@ def look_again_at_held(book: Book, batch: Batch) -> tuple[int, int]:
         compare_corrected(book)
         matched = batch.append_query("line_outcome", "sheets/lines_of_known_job")
     stage_held(book)
-    judge_lines(book, "sheets/held_again", last_entry_row=batch.last_row("entry"))
+    judge_lines(book, "sheets/held_rejudged", last_entry_row=batch.last_row("entry"))
     batch.append_query("line_outcome", "sheets/lines_released")
     batch.append_query("line_outcome", "sheets/held_for_another_reason")
     return batch.append_query("entry", "sheets/lines_to_book"), matched

@@ -20,6 +20,13 @@ def parts_naming(book: Book, names: Iterable[str]) -> Iterator[str]:
     yield from _parts_with(book, "|".join(map(_pattern, names)))
 
 
+def corrections_naming(book: Book, names: Iterable[str]) -> list[str]:
+    """Return the ids of the corrections of who approved hours in which any of the names stands."""
+    wanted = list(names)
+    rows = book.rows("sheets/corrections_naming", names=wanted) if wanted else []
+    return [each for (each,) in rows]
+
+
 def parts_with(book: Book, ids: Iterable[str]) -> list[str]:
     """Return the ids of the parts of files in which the cells and held lines named stand."""
     named = list(ids)

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from ledger.sheets.looking_again import look_again_at_held
+from ledger.sheets.looking_again import rejudge_held
 from ledger.sheets.moves import moves_staged, refuse_hours_that_leave
 from ledger.sheets.outcomes import Move, PlacesPosted
 from ledger.sheets.places import stage_places
@@ -45,14 +45,14 @@ def places_kept(book: Book) -> list[dict[str, Any]]:
     return book.records("sheets/places_kept")
 
 
-def look_again(book: Book, batch: Batch, *, move_hours: bool = False) -> PlacesPosted:
+def reprocess_held(book: Book, batch: Batch, *, move_hours: bool = False) -> PlacesPosted:
     """Look again at held lines and at all places after a write that decides them.
 
     Raises: Refused when hours would leave a job where they stand, unless that was asked for: by
     `move_hours`, or by rules.
     """
     book.progress.step("held lines", LOOKING_AGAIN)
-    released, matched = look_again_at_held(book, batch)
+    released, matched = rejudge_held(book, batch)
     moves: tuple[Move, ...] = ()
     book.progress.step("where hours belong", LOOKING_AGAIN)
     if _stage_differences(book):

@@ -38,7 +38,7 @@ def confirm_reissues(
     for reissue in found:
         text = f"re-issued in {reissue['file']}: {why}"
         steps = [row for row in every_step if row["reissue"] == reissue["reissue"]]
-        refuse_all([f"{_title(reissue)}: {text}" for text in _ended_otherwise(steps)])
+        refuse_all(_ended_otherwise(reissue, steps))
         _confirm(book, batch, steps, text)
         _end(batch, reissue, "confirmed", why)
         counts = Counter(str(row["step"]) for row in steps)
@@ -71,10 +71,6 @@ def _reissue(row: Mapping[str, Any]) -> Reissue:
     return Reissue(row["reissue"], row["sheet"], row["file"])
 
 
-def _title(reissue: Mapping[str, Any]) -> str:
-    return f"re-issue {reissue['reissue']}, sheet {reissue['sheet']} in {reissue['file']}"
-
-
 def _named(book: Book, given: Sequence[str]) -> list[dict[str, Any]]:
     ids = ids_of(given, "re-issue")
     rows = book.records("sheets/reissues_named", ids=ids)
@@ -97,18 +93,17 @@ def _not_open(reissue: str, found: Mapping[str, Any] | None) -> Refused | None:
     )
 
 
-def _ended_otherwise(steps: Steps) -> list[str]:
-    """Return what is said of lines that ended before and have no entry to keep or to book."""
-    why = {
-        "matched": "has ended: another line is the same",
-        "refused": "was rejected and cannot be read",
-    }
-    return [
-        f"its line {row['place']} {why[row['step']]}; reject the re-issue, then reverse "
-        "or correct the differing lines one by one"
-        for row in steps
-        if row["step"] in why
-    ]
+def _ended_otherwise(reissue: Mapping[str, Any], steps: Steps) -> list[Refused]:
+    """Return the refusals of lines that ended before and have no entry to keep or to book."""
+    return [_line_ended(reissue, row) for row in steps if row["step"] in ("matched", "refused")]
+
+
+def _line_ended(reissue: Mapping[str, Any], row: Mapping[str, Any]) -> Refused:
+    named, sheet, file = reissue["reissue"], reissue["sheet"], reissue["file"]
+    line = row["place"]
+    if row["step"] == "matched":
+        return Refused("reissue_line_matched", reissue=named, sheet=sheet, file=file, line=line)
+    return Refused("reissue_line_rejected", reissue=named, sheet=sheet, file=file, line=line)
 
 
 def _refuse_two_of_a_sheet(found: Sequence[Mapping[str, Any]]) -> None:

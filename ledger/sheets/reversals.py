@@ -12,6 +12,8 @@ from ledger.store.book import Book
 
 Standing = Mapping[str, Any]
 _ID = re.compile("[0-9]+[.][0-9]+")
+# The scopes of reversals after which a file can be loaded again.
+WHOLE_LOADS = ("file", "batch")
 
 
 def reason_of(text: str) -> str:
@@ -32,7 +34,7 @@ def _is_id(text: str) -> bool:
     return _ID.fullmatch(text) is not None
 
 
-def refuse_all(faults: Sequence[str | Refused]) -> None:
+def refuse_all(faults: Sequence[Refused]) -> None:
     """Raises: Refused with every fault, when there is any."""
     if faults:
         raise Refused("nothing_changed", faults=tuple(faults))
@@ -84,12 +86,12 @@ def reverse_chosen(book: Book, batch: Batch, reason: str, scope: str) -> None:
     after = batch.last_row("entry")
     given = {"batch": batch.sequence, "after": after}
     batch.append_query("entry", "sheets/entries_reversing")
-    batch.append_query("reversal", "sheets/reversals_told", reason=reason, scope=scope, **given)
+    batch.append_query("reversal", "sheets/reversals_entered", reason=reason, scope=scope, **given)
     batch.append_query("posting", "sheets/postings_reversing", **given)
 
 
 def examined(
-    book: Book, ids: Sequence[str], fault_of: Callable[[str, Standing], str | Refused | None]
+    book: Book, ids: Sequence[str], fault_of: Callable[[str, Standing], Refused | None]
 ) -> dict[str, Standing]:
     """Return the entries named, by id. Raises: Refused, with the fault of each that has one."""
     found: dict[str, Standing] = {
@@ -105,7 +107,7 @@ def entry_unknown(entry: str) -> Refused:
     return Refused("entry_unknown", entry=entry, remedy=Remedy("entries"))
 
 
-def _not_to_reverse(entry: str, row: Standing) -> str | Refused | None:
+def _not_to_reverse(entry: str, row: Standing) -> Refused | None:
     if row["reverses"]:
         undo = Remedy("undo", reversal=entry)
         return Refused("is_reversal", entry=entry, reverses=row["reverses"], remedy=undo)
@@ -114,60 +116,66 @@ def _not_to_reverse(entry: str, row: Standing) -> str | Refused | None:
     return None
 
 
-def how_reversed(entry: str, row: Standing) -> str:
+def how_reversed(entry: str, row: Standing) -> Refused:
     """Return how an entry was reversed, by whom and when, and where its hours are now."""
+    actor, day = row["actor"], row["reversed_at"].date()
     if row["scope"] == "correction":
-        return (
-            f"entry {entry} was corrected in {row['reversed_by']} ({_by(row)}); "
-            f"its line is now entry {row['newest']}"
+        reversal, newest = row["reversed_by"], row["newest"]
+        return Refused(
+            "entry_corrected", entry=entry, reversal=reversal, actor=actor, day=day, newest=newest
         )
-    if row["scope"] in ("file", "batch"):
-        return (
-            f"entry {entry} was reversed with its {row['scope']} ({_by(row)}); "
-            f"load {row['file']} again to book it anew"
+    if row["scope"] in WHOLE_LOADS:
+        scope, file = row["scope"], row["file"]
+        return Refused(
+            "entry_reversed_with_load", entry=entry, scope=scope, actor=actor, day=day, file=file
         )
-    return f"entry {entry} is already reversed by {row['reversed_by']} ({_by(row)})"
+    reversal = row["reversed_by"]
+    return Refused("entry_reversed", entry=entry, reversal=reversal, actor=actor, day=day)
 
 
-def _not_to_undo(entry: str, row: Standing) -> str | None:
+def _not_to_undo(entry: str, row: Standing) -> Refused | None:
     if row["is_undoing"]:
-        return (
-            f"entry {entry} undoes the reversal {row['reverses']}; reverse the entry itself again"
-        )
+        return Refused("reversal_undoes", entry=entry, reversal=row["reverses"])
     if row["is_undone"]:
-        return f"reversal {entry} is already undone by {row['reversed_by']} ({_by(row)})"
+        actor, day = row["actor"], row["reversed_at"].date()
+        undoing = row["reversed_by"]
+        return Refused("reversal_undone", reversal=entry, undoing=undoing, actor=actor, day=day)
     if not row["reverses"] and not row["reversed_by"]:
-        return f"entry {entry} is not reversed; there is nothing to undo"
+        return Refused("entry_not_reversed", entry=entry)
+    reversed_entry = row["reverses"] or entry
     if row["scope"] == "correction":
-        return (
-            f"entry {row['reverses'] or entry} was corrected, its line is now entry "
-            f"{row['newest']}; correct that one"
-        )
-    if row["scope"] in ("file", "batch"):
-        return (
-            f"entry {row['reverses'] or entry} was reversed with its {row['scope']}; "
-            f"load {row['file']} again to book it anew"
-        )
+        return Refused("undo_of_correction", entry=reversed_entry, newest=row["newest"])
+    if row["scope"] in WHOLE_LOADS:
+        scope, file = row["scope"], row["file"]
+        return Refused("undo_of_load", entry=reversed_entry, scope=scope, file=file)
     return None
 
 
-def _replaced(book: Book, ids: Sequence[str]) -> list[str]:
-    """Return what is said of entries that would stand beside the re-issue that replaced them."""
+def _replaced(book: Book, ids: Sequence[str]) -> list[Refused]:
+    """Return the refusals of entries that would stand beside the re-issue that replaced them."""
     return [
-        f"entry {row['entry']} was replaced by re-issue {row['reissue']} of sheet {row['sheet']} "
-        f"in {row['file']}, where {', '.join(row['standing'])} still stands; reverse that first"
+        Refused(
+            "undo_beside_reissue",
+            entry=row["entry"],
+            reissue=row["reissue"],
+            sheet=row["sheet"],
+            file=row["file"],
+            standing=tuple(row["standing"]),
+        )
         for row in book.records("sheets/reissues_replacing", ids=list(ids))
     ]
 
 
-def _in_the_way(book: Book, ids: Sequence[str]) -> list[str]:
-    """Return what is said of entries in whose place others came in and stand."""
+def _in_the_way(book: Book, ids: Sequence[str]) -> list[Refused]:
+    """Return the refusals of entries in whose place others came in and stand."""
     return [
-        f"entry {row['entry']}: replaced by {', '.join(row['standing'])} on sheet "
-        f"{row['sheet']} for worker {row['worker_id']} on {row['day']}; reverse that first"
+        Refused(
+            "undo_beside_others",
+            entry=row["entry"],
+            standing=tuple(row["standing"]),
+            sheet=row["sheet"],
+            worker=row["worker_id"],
+            day=row["day"],
+        )
         for row in book.records("sheets/entries_in_the_way", ids=list(ids))
     ]
-
-
-def _by(row: Standing) -> str:
-    return f"{row['actor']}, {row['reversed_at']:%Y-%m-%d}"

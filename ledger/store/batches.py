@@ -3,7 +3,7 @@
 import contextlib
 import os
 import secrets
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -14,6 +14,7 @@ from ledger.domain.seals import FIRST_HEAD, BatchFacts, TableSeal, head, text_di
 from ledger.errors import BookError, Refused, Remedy
 from ledger.store import migrations, queries, sealing
 from ledger.store.book import IN_MEMORY, Book, connect
+from ledger.store.persons import handles_of
 from ledger.store.schema import SEAL_VERSION, TABLES, VERSION
 from ledger.store.texts import refuse_marked_values, refuse_marks, salted
 
@@ -39,10 +40,32 @@ class Batch:
         if not columns or not next(iter(columns.values())):
             return
         refuse_marked_values(table, columns)
+        columns = self._with_handles(table, columns)
         kinds = TABLES[table].columns
         listed = ", ".join(f"unnest(${name}::{kinds[name]}[]) AS {name}" for name in columns)
         given = {name: list(values) for name, values in columns.items()}
         self._insert(table, tuple(columns), f"(SELECT {listed})", given)
+
+    def _with_handles(
+        self, table: str, columns: Mapping[str, Sequence[object]]
+    ) -> Mapping[str, Sequence[object]]:
+        """Return columns with the handles of persons in the place of their names."""
+        persons = [name for name in TABLES[table].persons if name in columns]
+        names = [str(each) for name in persons for each in columns[name] if each is not None]
+        handles = self._handles(names) if names else {}
+        held = {
+            name: [None if each is None else handles[str(each)] for each in columns[name]]
+            for name in persons
+        }
+        return {**columns, **held}
+
+    def _handles(self, names: Iterable[str]) -> dict[str, str]:
+        """Return the handles of names; the names that are new are kept."""
+        handles = handles_of(self.book, names)
+        new = {"handle": list(handles.new), "name": list(handles.new.values())}
+        # Not as a batch appends that keeps its own facts aside: these are none of them.
+        Batch.append(self, "person_name", new)
+        return handles.by_name
 
     def append_row(self, table: str, row: Mapping[str, object]) -> None:
         """Append one row."""
@@ -57,9 +80,25 @@ class Batch:
         given = self.book.inputs_of(query, inputs)
         columns = queries.columns(query)
         source = queries.without_order(query) if "row" in columns else queries.ordered(query)
+        for person in set(TABLES[table].persons) & set(columns):
+            source = self._source_with_handles(person, source, given)
         self._insert(table, columns, source, given)
         self.queried.add(table)
         return self.counts.get(table, 0) - before
+
+    def _source_with_handles(self, person: str, source: str, given: dict[str, object]) -> str:
+        """Return a source of rows with handles in the place of names, which are added to `given`.
+
+        Each name is looked up once, however many rows have it.
+        """
+        named = f"SELECT DISTINCT {person} FROM {source} WHERE {person} IS NOT NULL ORDER BY ALL"
+        names = [name for (name,) in self.book.execute(named, given).fetchall()]
+        if not names:
+            return source
+        handles = self._handles(names)
+        given |= {f"{person}_names": list(handles), f"{person}_handles": list(handles.values())}
+        found = f"map(${person}_names::VARCHAR[], ${person}_handles::VARCHAR[])[{person}]"
+        return f"(SELECT * REPLACE ({found} AS {person}) FROM {source})"
 
     def _insert(
         self, table: str, columns: Sequence[str], source: str, inputs: Mapping[str, object]

@@ -33,6 +33,7 @@ INVARIANTS = {
     "files_not_counted": "file: batch {0} row {1}: its counts do not add up to the lines read",
     "file_parts_not_found": "file_part: batch {0} row {1}: the part is not there",
     "withdrawals_astray": "withdrawal: batch {0} row {1} withdraws a fact that did not count",
+    "persons_astray": "{0}: batch {1} row {2}: the handle {3} is not one person's",
     "attachments_astray": "attachment: batch {0} row {1} names a file that is not in the book",
     "plans_not_whole": "plan_posting: {0}, {1}: the plan does not add up to the budget",
 }
@@ -66,9 +67,9 @@ def _altered_schema(book: Book) -> str | None:
     there = _schema_of(book)
     for (kind, name), text in _schema_made().items():
         if (kind, name) not in there:
-            return f"{_told(kind, name)} is missing"
+            return f"{_described(kind, name)} is missing"
         if there[kind, name] != text:
-            return f"{_told(kind, name)} differs from the one of this version"
+            return f"{_described(kind, name)} differs from the one of this version"
     return None
 
 
@@ -86,7 +87,7 @@ def _schema_of(book: Book) -> dict[tuple[str, str], str]:
     return {(kind, name): text for kind, name, text in book.rows("store/schema_present")}
 
 
-def _told(kind: str, name: str) -> str:
+def _described(kind: str, name: str) -> str:
     table, refuses, event = name.partition("_refuses_")
     if kind == "trigger" and refuses:
         return f"{table}: the trigger that refuses {event.upper()}"

@@ -83,11 +83,18 @@ def names_of(book: Book, worker: str) -> dict[str, str]:
     return names
 
 
+def names_of_persons(book: Book, ids: Iterable[str]) -> dict[str, str]:
+    """Return the names of persons that stand in the rows named, by their ids."""
+    return dict(book.rows("store/names_of_persons", ids=[place.id for place in map(_place, ids)]))
+
+
 def places_naming(book: Book, names: Mapping[str, str]) -> list[Place]:
     """Return the other rows with a text, not erased, in which one of the names stands.
 
     `names` are by the ids of their own rows.
     """
+    if not names:
+        return []
     selects = [
         f"SELECT '{table.name}' AS table_name, batch, row FROM {table.stored_macro}($upto)"
         f" WHERE regexp_matches(lower(concat_ws(' ', {', '.join(texts)})), $names)"

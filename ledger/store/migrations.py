@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from ledger.domain.handles import ERASED_NAME
 from ledger.store.queries import text
 from ledger.store.schema import (
     ERASABLE_OF_BATCH,
@@ -14,14 +15,14 @@ from ledger.store.schema import (
 EVENTS = ("UPDATE", "DELETE")
 LEDGER_TABLES = ("batch", "batch_table")
 # What stands where a text was erased; an address is a list of lines.
-ERASED = "'erased'"
+ERASED = f"'{ERASED_NAME}'"
 ERASED_SETTING = f"""CASE name WHEN 'yard.address' THEN '["erased"]' ELSE {ERASED} END"""
 # Macros that are files of queries/macros/: expressions; lines of sheets as what they are read as
 # together with later rows; reads, each after those it reads through;
 # and what an owner's page may read: no cost, no pay, no worker, no note, no other setting.
 SCALARS = (
     *("sealed", "hours_told", "code_of", "word_of", "sheet_alike", "week_begun"),
-    *("line_alike", "line_alike_but_note", "question_told", "reissue_told"),
+    *("line_alike", "line_alike_but_note", "question_text", "reissue_text"),
     *("bare", "day_of", "duration_ms", "minute_of_day", "minutes_of"),
 )
 VIEWS = ("known_sheet_line", "known_line_outcome", "known_entry", "known_posting")
@@ -106,15 +107,27 @@ def macros() -> Iterator[str]:
 
 def _known(table: Table) -> str:
     """Return the rows as they are read: without salts and digests, what was erased as `erased`."""
-    if not table.erasable:
+    if table.stored_macro == f"known_{table.name}":
         return f"SELECT * FROM {table.name} WHERE batch <= upto"
     listed = ", ".join(
         _as_read(name, ERASED_SETTING if table.name == "setting" else ERASED)
         if name in table.erasable and kind == "VARCHAR"
+        else _named(name)
+        if name in table.persons
         else name
         for name, kind in table.columns.items()
     )
-    return f"SELECT batch, row, {listed} FROM {table.name} WHERE batch <= upto"
+    names = " ".join(
+        f"LEFT JOIN (SELECT handle, name AS {person}_name FROM known_person_name(upto))"
+        f" AS {person}_named ON {person}_named.handle = {person}"
+        for person in table.persons
+    )
+    return f"SELECT batch, row, {listed} FROM {table.name} {names} WHERE batch <= upto"
+
+
+def _named(person: str) -> str:
+    """Return the name of the person whose handle a column holds."""
+    return f"CASE WHEN {person} IS NOT NULL THEN coalesce({person}_name, {ERASED}) END AS {person}"
 
 
 def _as_read(name: str, erased: str = ERASED) -> str:

@@ -9,6 +9,7 @@ import duckdb
 
 from ledger.store import migrations
 from ledger.store.book import Book
+from ledger.store.persons import handles_of
 from ledger.store.schema import TABLES
 
 Columns = dict[str, list[Any]]
@@ -65,7 +66,22 @@ def put(rerun: Book, table: str, rows: Sequence[Placed]) -> None:
         given["row"].append(each.place_row)
     for name in columns:
         given[name] = [each.values[name] for each in rows]
+    for name in TABLES[table].persons:
+        handles = handles_of(rerun, {each for each in given[name] if each}).by_name
+        given[name] = [handles.get(each) for each in given[name]]
     _insert(rerun, table, given)
+
+
+def put_persons(rerun: Book, book: Book) -> None:
+    """Add the names of persons by their handles, before the facts that hold these."""
+    rows = book.execute(
+        "SELECT row_number() OVER (ORDER BY batch, row), handle, name"
+        " FROM stored_person_name($upto) ORDER BY ALL",
+        {"upto": book.upto},
+    ).fetchall()
+    given: Columns = {"batch": [0 for _ in rows]}
+    given |= {name: [row[i] for row in rows] for i, name in enumerate(("row", "handle", "name"))}
+    _insert(rerun, "person_name", given)
 
 
 def put_days(rerun: Book, book: Book) -> None:

@@ -20,6 +20,7 @@ class Table:
     `key` names the columns of which the newest row counts; `whole` those whose newest batch counts
     as a whole. A table with neither is a ledger: all its rows count. `erasable` names the columns
     that a person types freely: each stands beside its salt, and its salted digest is sealed.
+    `persons` names those that hold the handle of a person, whose name stands in `person_name`.
     `is_viewed` says that lines of sheets are read as rows of it too: its own are numbered on after
     the batch's lines, where `follows_lines` says so, so that a number names one of them.
     """
@@ -29,6 +30,7 @@ class Table:
     key: tuple[str, ...] = ()
     whole: tuple[str, ...] = ()
     erasable: tuple[str, ...] = ()
+    persons: tuple[str, ...] = ()
     is_viewed: bool = False
     follows_lines: bool = False
 
@@ -61,7 +63,7 @@ class Table:
     @property
     def stored_macro(self) -> str:
         """Return the macro that gives the rows as they are kept."""
-        is_apart = self.erasable or self.is_viewed
+        is_apart = self.erasable or self.persons or self.is_viewed
         return f"{'stored' if is_apart else 'known'}_{self.name}"
 
     @property
@@ -93,6 +95,8 @@ TABLES = _tables(
         erasable=("sha256", "data"),
     ),
     Table("setting", "name VARCHAR; value VARCHAR", key=("name",), erasable=("value",)),
+    # Before the tables whose `persons` are read with it.
+    Table("person_name", "handle VARCHAR; name VARCHAR", key=("handle",), erasable=("name",)),
     Table(
         "file_part",
         "file_row BIGINT; part BIGINT; first_line BIGINT; sha256 VARCHAR",
@@ -109,7 +113,7 @@ TABLES = _tables(
         "number BIGINT; held VARCHAR; booking_code VARCHAR; job_given VARCHAR; pay_class VARCHAR;"
         "trade VARCHAR; rework VARCHAR; approved_by VARCHAR; job VARCHAR; booked_to VARCHAR;"
         "cause VARCHAR; booked_rework VARCHAR; reason VARCHAR; rule VARCHAR",
-        erasable=("approved_by",),
+        persons=("approved_by",),
     ),
     Table("note", "note VARCHAR", erasable=("note",)),
     Table(
@@ -130,7 +134,8 @@ TABLES = _tables(
         "booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR;"
         "trade VARCHAR; rework VARCHAR; approved_by VARCHAR;"
         "reverses_batch BIGINT; reverses_row BIGINT",
-        erasable=("note", "approved_by"),
+        erasable=("note",),
+        persons=("approved_by",),
         is_viewed=True,
         follows_lines=True,
     ),
@@ -265,7 +270,8 @@ TABLES = _tables(
         "reference VARCHAR; work_package VARCHAR; trade VARCHAR; ms BIGINT;"
         f"contract_sum {_MONEY}",
         whole=("job", "name"),
-        erasable=("person", "reference"),
+        erasable=("reference",),
+        persons=("person",),
     ),
     Table(
         "progress",
@@ -281,7 +287,8 @@ TABLES = _tables(
         "change_basis VARCHAR; origin VARCHAR; description VARCHAR; decision_needed_by DATE;"
         "days_requested BIGINT",
         key=("job", "change"),
-        erasable=("title", "requested_by", "description"),
+        erasable=("title", "description"),
+        persons=("requested_by",),
     ),
     Table(
         "change_line",
@@ -301,7 +308,8 @@ TABLES = _tables(
         f"days_granted BIGINT; condition VARCHAR; agreed_value {_MONEY}; agreed_ms BIGINT;"
         "days_requested BIGINT; aware_on DATE; received_on DATE; document VARCHAR; note VARCHAR",
         key=("job", "change", "event", "day", "revision"),
-        erasable=("person", "reference", "condition", "document", "note"),
+        erasable=("reference", "condition", "document", "note"),
+        persons=("person",),
     ),
     Table(
         "daywork_item",
@@ -317,7 +325,8 @@ TABLES = _tables(
         "day_to DATE; agreed_on DATE; mark VARCHAR; person VARCHAR; worker_id VARCHAR; day DATE;"
         f"agreed_ms BIGINT; item BIGINT; agreed_quantity {_QUANTITY}; reason VARCHAR",
         whole=("job", "change", "daywork_sheet"),
-        erasable=("person", "reason"),
+        erasable=("reason",),
+        persons=("person",),
     ),
     Table(
         "attachment",

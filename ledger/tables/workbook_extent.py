@@ -230,8 +230,8 @@ class _Table:
             self.column = self.last_column = self.row_text = 0
         elif kind in {"table-cell", "covered-table-cell"}:
             self.cells_alike = self._number(attributes, "number-columns-repeated", 1)
-            told = [n for n in attributes if not n.endswith(_OF_NO_VALUE) and ":" in n]
-            self.filled, self.length = bool(told), sum(map(len, attributes.values()))
+            valued = [n for n in attributes if not n.endswith(_OF_NO_VALUE) and ":" in n]
+            self.filled, self.length = bool(valued), sum(map(len, attributes.values()))
         elif self.cells_alike:
             self.filled = True
             if kind == "s":

@@ -83,13 +83,13 @@ def _tabs(book: Workbook) -> tuple[Tab, ...]:
         )
 
 
-def _tab(workbook: Any, told: Any, marks: Mapping[Place, Mark]) -> Tab:
+def _tab(workbook: Any, described: Any, marks: Mapping[Place, Mark]) -> Tab:
     from python_calamine import SheetVisibleEnum
 
-    hidden = told.visible != SheetVisibleEnum.Visible
-    sheet = workbook.get_sheet_by_name(told.name)
+    hidden = described.visible != SheetVisibleEnum.Visible
+    sheet = workbook.get_sheet_by_name(described.name)
     if sheet.start is None and not marks:
-        return Tab(told.name, [], hidden)
+        return Tab(described.name, [], hidden)
     percents = {place for place, mark in marks.items() if mark.kind == "percent"}
     rows = list(_rows(sheet, percents)) if sheet.start is not None else []
     unusable = {}
@@ -99,7 +99,7 @@ def _tab(workbook: Any, told: Any, marks: Mapping[Place, Mark]) -> Tab:
             row, column = place
             rows[row][column] = mark.text
             unusable[place] = mark.fault
-    return Tab(told.name, _trimmed(rows), hidden, unusable)
+    return Tab(described.name, _trimmed(rows), hidden, unusable)
 
 
 def _rows(sheet: Any, percents: Set[Place]) -> Iterator[list[str]]:

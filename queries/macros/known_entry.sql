@@ -18,35 +18,36 @@ SELECT
     w.pay_class,
     w.trade,
     w.rework,
-    w.approved_by,
+    CASE WHEN w.approved_by IS NOT NULL THEN coalesce(p.name, 'erased') END AS approved_by,
     NULL::BIGINT AS reverses_batch,
     NULL::BIGINT AS reverses_row
 FROM line AS l
-INNER JOIN known_what(upto) AS w ON w.number = l.what
+INNER JOIN what AS w ON w.number = l.what
+LEFT JOIN known_person_name(upto) AS p ON p.handle = w.approved_by
 LEFT JOIN known_note(upto) AS n ON n.batch = l.batch AND n.row = l.note
 WHERE l.batch <= upto AND w.held IS NULL
 UNION ALL
 SELECT
-    batch,
-    row,
-    line_batch,
-    line_row,
-    sheet,
-    worker_id,
-    day,
-    ms,
-    start_time,
-    finish_time,
-    break_minutes,
-    booking_code,
-    job_given,
-    CASE WHEN note IS NULL AND note_hash IS NOT NULL THEN 'erased' ELSE note END AS note,
-    pay_class,
-    trade,
-    rework,
-    CASE WHEN approved_by IS NULL AND approved_by_hash IS NOT NULL THEN 'erased' ELSE approved_by END
-        AS approved_by,
-    reverses_batch,
-    reverses_row
-FROM entry
-WHERE batch <= upto
+    e.batch,
+    e.row,
+    e.line_batch,
+    e.line_row,
+    e.sheet,
+    e.worker_id,
+    e.day,
+    e.ms,
+    e.start_time,
+    e.finish_time,
+    e.break_minutes,
+    e.booking_code,
+    e.job_given,
+    CASE WHEN e.note IS NULL AND e.note_hash IS NOT NULL THEN 'erased' ELSE e.note END AS note,
+    e.pay_class,
+    e.trade,
+    e.rework,
+    CASE WHEN e.approved_by IS NOT NULL THEN coalesce(p.name, 'erased') END AS approved_by,
+    e.reverses_batch,
+    e.reverses_row
+FROM entry AS e
+LEFT JOIN known_person_name(upto) AS p ON p.handle = e.approved_by
+WHERE e.batch <= upto

@@ -10,7 +10,7 @@ SELECT
         sealed(name),
         sealed(position),
         sealed(day),
-        sealed(person_hash),
+        sealed(person),
         sealed(reference_hash),
         sealed(work_package),
         sealed(trade),

@@ -9,7 +9,7 @@ SELECT
         sealed(job),
         sealed(change),
         sealed(title_hash),
-        sealed(requested_by_hash),
+        sealed(requested_by),
         sealed(requested_on),
         sealed(change_basis),
         sealed(origin),

@@ -10,7 +10,7 @@ SELECT
         sealed(change),
         sealed(event),
         sealed(day),
-        sealed(person_hash),
+        sealed(person),
         sealed(revision),
         sealed(reference_hash),
         sealed(valid_until),

@@ -14,7 +14,7 @@ SELECT
         sealed(day_to),
         sealed(agreed_on),
         sealed(mark),
-        sealed(person_hash),
+        sealed(person),
         sealed(worker_id),
         sealed(day),
         sealed(agreed_ms),

@@ -21,7 +21,7 @@ SELECT
         sealed(pay_class),
         sealed(trade),
         sealed(rework),
-        sealed(approved_by_hash),
+        sealed(approved_by),
         sealed(reverses_batch),
         sealed(reverses_row)
     ) AS sealed_text

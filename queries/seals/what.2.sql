@@ -13,7 +13,7 @@ SELECT
         sealed(pay_class),
         sealed(trade),
         sealed(rework),
-        sealed(approved_by_hash),
+        sealed(approved_by),
         sealed(job),
         sealed(booked_to),
         sealed(cause),

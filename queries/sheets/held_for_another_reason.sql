@@ -13,7 +13,7 @@ told AS (
         h.reason AS held_for,
         CASE WHEN r.reason IS NULL AND i.line_batch IS NOT NULL THEN 're_issue' ELSE r.reason END AS reason,
         CASE WHEN r.reason IS NULL
-            THEN reissue_told(r.sheet, r.worker_id, r.day)
+            THEN reissue_text(r.sheet, r.worker_id, r.day)
             ELSE r.message END AS message
     FROM staged_parsed AS r
     INNER JOIN staged_held AS h ON h.line_batch = r.line_batch AND h.line_row = r.line_row

@@ -38,7 +38,7 @@ SELECT
     r.outcome,
     coalesce(r.question, l.reason) AS reason,
     CASE WHEN r.question IS NULL THEN l.message
-        ELSE question_told(r.told, $batch::BIGINT || '.' || ($last_line_row::BIGINT + r.line_rank)) END AS message,
+        ELSE question_text(r.told, $batch::BIGINT || '.' || ($last_line_row::BIGINT + r.line_rank)) END AS message,
     l.sheet,
     l.worker_id,
     l.day,

@@ -23,7 +23,7 @@ SELECT
     l.line_row,
     CASE WHEN l.is_reissued THEN 'held' ELSE l.outcome END AS outcome,
     CASE WHEN l.is_reissued THEN 're_issue' ELSE l.reason END AS reason,
-    CASE WHEN l.is_reissued THEN reissue_told(l.sheet, l.worker_id, l.day) ELSE l.message END AS message,
+    CASE WHEN l.is_reissued THEN reissue_text(l.sheet, l.worker_id, l.day) ELSE l.message END AS message,
     l.sheet,
     l.worker_id,
     l.day,

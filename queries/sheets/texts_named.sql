@@ -1,4 +1,4 @@
--- texts_named: of the rows named what stood in a cell of a file: notes, who approved hours, and what was corrected.
+-- texts_named: of the rows named what stood in a cell of a file: notes, the names of persons, and what was corrected.
 -- In:  $ids VARCHAR[], as table:batch.row; $upto BIGINT, the last batch that counts
 -- Out: text VARCHAR
 WITH named AS (
@@ -9,10 +9,10 @@ cells AS (
     SELECT 'note:' || batch || '.' || row AS id, note AS text
     FROM stored_note($upto)
     UNION ALL
-    SELECT 'what:' || batch || '.' || row AS id, approved_by AS text
-    FROM stored_what($upto)
+    SELECT 'person_name:' || batch || '.' || row AS id, name AS text
+    FROM stored_person_name($upto)
     UNION ALL
-    SELECT 'entry:' || batch || '.' || row AS id, unnest([note, approved_by]) AS text
+    SELECT 'entry:' || batch || '.' || row AS id, note AS text
     FROM stored_entry($upto)
     UNION ALL
     SELECT 'line_correction:' || batch || '.' || row AS id, was AS text

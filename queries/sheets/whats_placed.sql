@@ -2,7 +2,7 @@
 -- In:  $upto BIGINT, the last batch that counts
 -- Out: number BIGINT; held VARCHAR; booking_code VARCHAR; job_given VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR; by_worker VARCHAR; by_day DATE; by_note VARCHAR; by_trade VARCHAR; job VARCHAR; booked_to VARCHAR; cause VARCHAR; booked_rework VARCHAR; reason VARCHAR; rule VARCHAR
 SELECT
-    (SELECT coalesce(max(number), 0) FROM known_what($upto))
+    (SELECT coalesce(max(number), 0) FROM stored_what($upto))
         + row_number() OVER (ORDER BY g.held, g.booking_code, g.job_given, g.pay_class, g.trade, g.rework, g.approved_by, g.by_worker, g.by_day, g.by_note, g.by_trade) AS number,
     g.held,
     g.booking_code,

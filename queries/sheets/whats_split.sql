@@ -2,6 +2,6 @@
 -- In:  $batch BIGINT; $upto BIGINT, the last batch that counts
 -- Out: is_split BOOLEAN
 SELECT count(*) > 0 AS is_split
-FROM known_what($upto)
+FROM stored_what($upto)
 WHERE batch = $batch AND held IS NULL AND booked_to IS NULL
 ORDER BY is_split

@@ -11,7 +11,7 @@ WITH asked AS (
     UNION
     SELECT l.batch, l.row
     FROM known_line($upto) AS l
-    SEMI JOIN (SELECT number FROM known_what($upto) WHERE held IS NULL AND booked_to IS NULL) AS w ON w.number = l.what
+    SEMI JOIN (SELECT number FROM stored_what($upto) WHERE held IS NULL AND booked_to IS NULL) AS w ON w.number = l.what
 ),
 
 placed AS (

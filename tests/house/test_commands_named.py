@@ -15,13 +15,10 @@ NAMED = re.compile(
     r"|\bfairhours (?:--[a-z]|load |report |show |new\b|demo\b)"
     r"|(?<![\w-])--[a-z]"
 )
-OF_LINES = "faults of lines and entries named by a person; they become kinds with their rooms"
 # What still names one, each with its reason. A file that does no more is taken off the list.
 KNOWN = {
-    "ledger/sheets/entry_corrections.py": OF_LINES,
-    "ledger/sheets/held.py": OF_LINES,
-    "queries/macros/question_told.sql": "the words of a question to a held line, as it was kept",
-    "queries/macros/reissue_told.sql": "the words of a re-issue's held lines, as they were kept",
+    "queries/macros/question_text.sql": "the words of a question to a held line, as it was kept",
+    "queries/macros/reissue_text.sql": "the words of a re-issue's held lines, as they were kept",
 }
 
 

@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from ledger.domain.overrun import ASKED_BY, BORNE_BY, STEPS
 from tests.conftest import Yard
 
 SETTINGS = """
@@ -203,6 +204,18 @@ def test_the_packages_on_the_original_baseline(quay: Yard) -> None:
 
     assert answer["baseline"] == "original"
     assert figures(answer["rows"], "bac", "ev", "ac") == expected
+
+
+def test_people_read_the_overrun_in_words(quay: Yard) -> None:
+    """On a terminal steps and marks have titles; machines keep the names."""
+    words = ("overrun", "--job", "QUAY", "--status-date", DAY)
+    shown = quay.run(*words).stdout
+    names = {*STEPS, *ASKED_BY, *BORNE_BY}
+
+    assert "requests not approved" in shown
+    assert "instructed, no price agreed" in shown
+    assert [name for name in names if "_" in name and name in shown] == []
+    assert {row["name"] for row in quay.rows(quay.run(*words, "--format", "csv").stdout)} == names
 
 
 def test_the_overrun_is_as_reckoned(quay: Yard) -> None:

@@ -215,6 +215,27 @@ def _is_sealed(row: Row, column: str, is_erased: bool) -> bool:
     return sha256(salt.encode("ascii") + content).hexdigest() == digest
 
 
+# The columns that hold the handle of a person; "erased" is one of whom no more is known.
+PERSONS = {
+    "baseline_change": "person",
+    "change": "requested_by",
+    "change_event": "person",
+    "entry": "approved_by",
+    "what": "approved_by",
+}
+
+
+def persons_not_named(folder: Path) -> list[tuple[str, str, str]]:
+    """Return table, batch and row of each handle that is not that of exactly one known person."""
+    rows = Counter(row["handle"] for row in table(folder, "person_name"))
+    return [
+        (name, row["batch"], row["row"])
+        for name, column in PERSONS.items()
+        for row in table(folder, name)
+        if row[column] not in {None, "erased"} and rows[row[column]] != 1
+    ]
+
+
 def _content(row: Row) -> bytes:
     data = bytes.fromhex(row["data"] or "")
     return zlib.decompress(data) if row["packing"] == "zlib" else data

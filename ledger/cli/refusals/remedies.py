@@ -9,6 +9,8 @@ REMEDIES = {
     "doubts_all": "`fairhours doubts --all`",
     "history": "`fairhours history`",
     "reissues": "`fairhours reissues`",
+    "end_reissue": "confirm or reject it, see `fairhours reissues`",
+    "trace_line": "`fairhours trace --line {line}`",
     "changes_listed": "`fairhours changes --job {job}`",
     "show": "`fairhours show {what}`",
     "show_ids": "`fairhours show`",

@@ -33,6 +33,46 @@ WORDINGS = {
     "id_unreadable": '{what} "{given}": write batch and row, as 5.3',
     "line_unknown": "there is no sheet line {line}; {remedy} lists held lines",
     "entry_unknown": "there is no entry {entry}; {remedy} lists them",
+    "line_not_held": "{file}:{number} ({line}): is not held; see {remedy}",
+    "line_in_reissue": "{file}:{number} ({line}): is held as a re-issue; {remedy}",
+    "line_unread": "{file}:{number} ({line}): {message}",
+    "field_unknown": '"{field}" is not a field of a sheet line; use one of {fields}',
+    "entry_corrected": (
+        "entry {entry} was corrected in {reversal} ({actor}, {day}); its line is now entry {newest}"
+    ),
+    "entry_reversed": "entry {entry} is already reversed by {reversal} ({actor}, {day})",
+    "entry_reversed_with_load": (
+        "entry {entry} was reversed with its {scope} ({actor}, {day}); "
+        "load {file} again to book it anew"
+    ),
+    "entry_to_undo_first": "{because}; undo the reversal first: {remedy}",
+    "entry_not_reversed": "entry {entry} is not reversed; there is nothing to undo",
+    "reversal_not_corrected": (
+        "entry {entry} is the reversal of {reverses}; correct a standing entry"
+    ),
+    "reversal_undoes": (
+        "entry {entry} undoes the reversal {reversal}; reverse the entry itself again"
+    ),
+    "reversal_undone": "reversal {reversal} is already undone by {undoing} ({actor}, {day})",
+    "undo_of_correction": (
+        "entry {entry} was corrected, its line is now entry {newest}; correct that one"
+    ),
+    "undo_of_load": (
+        "entry {entry} was reversed with its {scope}; load {file} again to book it anew"
+    ),
+    "undo_beside_reissue": (
+        "entry {entry} was replaced by re-issue {reissue} of sheet {sheet} in {file}, "
+        "where {standing} still stands; reverse that first"
+    ),
+    "undo_beside_others": (
+        "entry {entry}: replaced by {standing} on sheet {sheet} for worker {worker} on {day}; "
+        "reverse that first"
+    ),
+    "entries_unread": "{file}:{number} ({first}){entries:and_more}: {message}",
+    "correction_matches": (
+        "entry {entry}{entries:and_more} would be the same as {other}, which is booked; "
+        "reverse it instead, or correct its note too"
+    ),
     "is_reversal": ("entry {entry} is itself the reversal of {reverses}; undo it with {remedy}"),
     "none_held_of": "no line of {file} is held; {remedy} counts held lines",
     "none_held_for": "no line is held for {reason}; {remedy} counts held lines",
@@ -42,6 +82,14 @@ WORDINGS = {
     "doubt_settled": "doubt {doubt} is already settled ({actor}, {day}: {reason})",
     "reissue_unknown": "there is no re-issue {reissue}; {remedy} lists open re-issues",
     "reissue_ended": "re-issue {reissue}, sheet {sheet} in {file}: is already {ended}",
+    "reissue_line_matched": (
+        "re-issue {reissue}, sheet {sheet} in {file}: its line {line} has ended: another line is "
+        "the same; reject the re-issue, then reverse or correct the differing lines one by one"
+    ),
+    "reissue_line_rejected": (
+        "re-issue {reissue}, sheet {sheet} in {file}: its line {line} was rejected and cannot be "
+        "read; reject the re-issue, then reverse or correct the differing lines one by one"
+    ),
     "reissue_named_in_part": (
         "line {line} is one of {lines} of re-issue {reissue}; name all of them, "
         "or confirm or reject the re-issue, see {remedy}"

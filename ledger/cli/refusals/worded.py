@@ -3,7 +3,7 @@
 In a sentence `{name}` is a field and `{remedy}` the words of what helps. Several texts are joined
 by commas, several refusals stand a line each, and of a refusal stands its own sentence. After a
 colon: `hours` of milliseconds, `and`, `or` and `lines` for several texts, `seconds` of an instant,
-and `one|more` for a count with its noun.
+`one|more` for a count with its noun, and `and_more` for how many there are beside the first.
 """
 
 import string
@@ -14,8 +14,10 @@ from typing import Any
 from ledger.cli.colour import marked, with_spans
 from ledger.cli.refusals import command, inputs, reports, sheets, store, tables, work
 from ledger.cli.refusals.remedies import REMEDIES
+from ledger.cli.wording.reasons import words_of
 from ledger.domain.allocation import hours_of
 from ledger.errors import FairhoursError, Faults, Remedy, messages
+from ledger.outcomes import Reason
 
 ROOMS = (command, reports, work, sheets, inputs, tables, store)
 WORDINGS: Mapping[str, str] = {kind: text for room in ROOMS for kind, text in room.WORDINGS.items()}
@@ -60,6 +62,8 @@ class _Formatter(string.Formatter):
     def format_field(self, value: Any, format_spec: str) -> Any:
         if isinstance(value, FairhoursError):
             return worded(value)
+        if isinstance(value, Reason):
+            return words_of(value)
         if isinstance(value, tuple):
             return _joined(value, format_spec)
         if isinstance(value, datetime) and format_spec in {"", "seconds"}:
@@ -67,6 +71,8 @@ class _Formatter(string.Formatter):
             return value.isoformat(sep=sep, timespec=spec)
         if format_spec == "hours":
             return str(hours_of(value))
+        if format_spec == "and_more":
+            return f" and {value - 1} more" if value > 1 else ""
         if "|" in format_spec:
             one, more = format_spec.split("|")
             return f"1 {one}" if value == 1 else f"{value} {more}"

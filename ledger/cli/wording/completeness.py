@@ -2,14 +2,15 @@
 
 from functools import singledispatch
 
+from ledger.cli.wording.reasons import words_of
 from ledger.domain.allocation import hours_of, to_places
-from ledger.outcomes import Outcome
+from ledger.outcomes import Outcome, Reason
 from ledger.performance import completeness
 
 
 @singledispatch
 def reason(why: Outcome) -> str:
-    """Return why figures are incomplete."""
+    """Return why figures are incomplete, or one of them undefined or as it is."""
     raise AssertionError(f"no words for {type(why).__name__}")
 
 
@@ -42,6 +43,11 @@ def of_unmeasured(why: completeness.BookedSinceMeasured) -> str:
     share = to_places(sum(each.ms for each in why.packages) * 100, 1, why.actual_ms)
     named = ", ".join(map(_package, why.packages))
     return f"{share} % of AC is booked to packages after their last measurement: {named}"
+
+
+@reason.register
+def of_figure(why: Reason) -> str:
+    return words_of(why)
 
 
 def _package(each: completeness.Unmeasured) -> str:

@@ -1,7 +1,7 @@
--- corrections_told: what is corrected in lines, from what they read so far to what it is now.
+-- corrections_made: what is corrected in lines, from what they read so far to what it is now.
 -- In:  none
 -- Out: line_batch BIGINT; line_row BIGINT; field VARCHAR; was VARCHAR; now VARCHAR
-WITH told AS (
+WITH made AS (
     SELECT
         w.line_batch,
         w.line_row,
@@ -28,6 +28,6 @@ WITH told AS (
 )
 
 SELECT line_batch, line_row, field, was, now
-FROM told
+FROM made
 WHERE was IS DISTINCT FROM now
 ORDER BY line_batch, line_row, field

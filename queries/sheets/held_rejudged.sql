@@ -1,4 +1,4 @@
--- held_again: the held lines read again, with where each stands now.
+-- held_rejudged: the held lines read again, with where each stands now.
 -- In:  $last_entry_row BIGINT; $upto BIGINT, the last batch that counts
 -- Out: line_batch BIGINT; line_row BIGINT; entry_row BIGINT; outcome VARCHAR; reason VARCHAR; message VARCHAR; sheet VARCHAR; worker_id VARCHAR; day DATE; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR
 SELECT

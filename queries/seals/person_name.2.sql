@@ -1,0 +1,14 @@
+-- person_name.2: the sealed text of each row of person_name, seal version 2.
+-- In:  $since BIGINT; $upto BIGINT, the first and the last batch that count
+-- Out: batch BIGINT; row BIGINT; sealed_text VARCHAR, its columns in this order
+SELECT
+    batch,
+    row,
+    concat_ws(
+        chr(31),
+        sealed(handle),
+        sealed(name_hash)
+    ) AS sealed_text
+FROM stored_person_name($upto)
+WHERE batch >= $since
+ORDER BY batch, row
