@@ -37,7 +37,7 @@ def erase_texts(access: WriteAccess, ids: Sequence[str], reason: str) -> Erased:
     def chosen(book: Book) -> tuple[Mapping[str, str], Sequence[str]]:
         names = names_of_persons(book, ids)
         corrections = corrections_naming(book, names.values())
-        return names, [*ids, *corrections, *parts_with(book, [*ids, *corrections])]
+        return names, [*ids, *corrections, *parts_with(book, ids)]
 
     return _erased(access, "erase text", chosen, reason)
 

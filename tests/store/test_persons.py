@@ -198,6 +198,23 @@ def test_a_correction_of_who_approved_goes_with_the_name(signed: Yard) -> None:
     assert signed.run("check").exit_code == 0
 
 
+@pytest.mark.slow
+def test_what_is_copied_of_an_erased_person_stays_erased(signed: Yard) -> None:
+    """An entry corrected after its approver was erased names nobody anew."""
+    load(signed, "sheets", f"{SHEET}S3,B2,2026-03-04,8,DECK,{OTHER}\n")
+    entry = signed.json("entries", "--day", "2026-03-04")[0]["entry"]
+    signed.run("correct", "entry", entry, f"approved_by={NAME}", *WHY)
+    signed.run("erase", "text", id_of(signed, NAME), *WHY)
+    signed.run(
+        "correct", "entry", table(signed, "entry")[-1]["id"].partition(":")[2], "hours=7", *WHY
+    )
+
+    assert handles(signed)["entry"].count("erased") == 1
+    assert names(signed) == [("p1", "erased"), ("p2", OTHER)]
+    assert table(signed, "entry")[-1]["approved_by"] == "erased"
+    assert signed.run("check").exit_code == 0
+
+
 def test_a_person_cannot_be_called_erased(signed: Yard) -> None:
     """What stands for an erased name is no name, so that nobody counts as listed by it."""
     told = load(signed, "changes", f"{CHANGE}Q2,Rail,erased,2026-03-09,daywork\n", ok=False)
