@@ -16,6 +16,9 @@ WITH used AS (
     UNION ALL
     SELECT 'change_event' AS table_name, batch, row, person AS handle
     FROM stored_change_event($upto)
+    UNION ALL
+    SELECT 'daywork_sheet' AS table_name, batch, row, person AS handle
+    FROM stored_daywork_sheet($upto)
 )
 
 SELECT u.table_name, u.batch, u.row, u.handle

@@ -220,6 +220,7 @@ PERSONS = {
     "baseline_change": "person",
     "change": "requested_by",
     "change_event": "person",
+    "daywork_sheet": "person",
     "entry": "approved_by",
     "what": "approved_by",
 }
