@@ -5,4 +5,4 @@ from ledger.store.book import Book
 
 def stage_codes(book: Book) -> None:
     """Stage the codes that the book knows, of all jobs and of no job."""
-    book.stage("code", "jobs/codes_known")
+    book.stage_once("code", "jobs/codes_known")
