@@ -16,13 +16,12 @@ def stage_held(book: Book, which: str = "sheets/held_lines") -> None:
     take_none(book)
 
 
-def read_written(book: Book) -> None:
-    """Read the lines written as they are, without their corrections."""
+def read_written(book: Book, lines: int) -> None:
+    """Read the lines written, so many, as they are, without their corrections."""
     take_written(book)
-    understand(book)
+    understand(book, lines)
 
 
 def read_corrected(book: Book) -> None:
     """Stage the lines written with all corrections of them in place, and read them."""
-    stage_texts(book, "sheets/lines_corrected")
-    understand(book)
+    understand(book, stage_texts(book, "sheets/lines_corrected"))

@@ -33,7 +33,7 @@ class Answer:
 
 @dataclass
 class Answers:
-    """Short answers of queries that read facts alone, and what is staged of such, of an open book.
+    """Short answers of queries that read facts alone, what is staged of such, and views.
 
     `newest` is the batch from which on all reads are alike: the last one, or that being written.
     """
@@ -41,6 +41,7 @@ class Answers:
     newest: int | None = None
     _answers: dict[Key, Answer] = field(default_factory=dict)
     _staged: dict[str, tuple[Key, int]] = field(default_factory=dict)
+    _views: dict[str, str] = field(default_factory=dict)
 
     def key(self, query: str, inputs: Mapping[str, Any]) -> Key | None:
         """Return under what the answer of a query is kept; None if it is not."""
@@ -79,6 +80,12 @@ class Answers:
         """Return whether what is staged under a name can be used again."""
         return name in self._staged
 
+    def is_viewed(self, name: str, select: str) -> bool:
+        """Return whether a view of this text was there before under the name; now it is."""
+        before = self._views.get(name)
+        self._views[name] = select
+        return before == select
+
     def heed(self, sql: str) -> None:
         """Forget what a statement that is run may change."""
         if inserts := _INSERTS.match(sql):
@@ -86,6 +93,7 @@ class Answers:
         elif _CHANGES.match(sql):
             self._answers.clear()
             self._staged.clear()
+            self._views.clear()
 
     def _forget(self, table: str) -> None:
         self._answers = {

@@ -137,7 +137,8 @@ class Book:
 
     def view(self, name: str, select: str) -> None:
         """Let `staged_<name>` be what a SELECT of staged tables gives, not a copy of it."""
-        self.execute(f"CREATE OR REPLACE TEMP VIEW staged_{name} AS {select}")
+        if not self.answers.is_viewed(name, select):
+            self.execute(f"CREATE OR REPLACE TEMP VIEW staged_{name} AS {select}")
 
     def view_of(self, name: str, query: str, **numbers: int) -> None:
         """Let `staged_<name>` be what a query file gives for whole numbers, not a copy of it."""
