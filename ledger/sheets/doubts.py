@@ -6,6 +6,7 @@ from typing import Any
 
 from ledger.domain.doubts import AMOUNTS, KINDS, amount_of
 from ledger.errors import Refused, Remedy
+from ledger.sheets.known_codes import stage_crew
 from ledger.sheets.outcomes import DoubtsRaised, DoubtsReopened, DoubtsSettled
 from ledger.sheets.places import adds_entries
 from ledger.sheets.reversals import reason_of, refuse_all
@@ -69,6 +70,7 @@ def _raised(book: Book, batch: int | None) -> dict[str, list[str]]:
     book.stage("doubt_spot", "sheets/doubt_spots", batch=batch)
     book.stage("doubt_finished", "sheets/doubt_finished")
     _stage_far(book, batch, amounts)
+    _stage_known(book)
     book.stage("doubt_candidate", "sheets/doubt_candidates", kinds=on, batch=batch, **amounts)
     kinds = kinds_to_look_at(book)
     if not kinds:
@@ -80,6 +82,14 @@ def _raised(book: Book, batch: int | None) -> dict[str, list[str]]:
         book.stage("doubt_clocked", "sheets/doubt_clocked")
     _stage_raised(book, kinds, amounts)
     return {"kinds": kinds, "severities": [severities[kind] for kind in kinds]}
+
+
+def _stage_known(book: Book) -> None:
+    """Stage what lines are held against: it seldom changes from one load to the next."""
+    stage_crew(book)
+    book.stage_once("doubt_job_day", "sheets/doubt_job_days")
+    book.stage_once("doubt_closed", "sheets/doubt_closed")
+    book.stage_once("doubt_clock", "sheets/doubt_clock")
 
 
 def _stage_far(book: Book, batch: int | None, amounts: Mapping[str, int]) -> None:

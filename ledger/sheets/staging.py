@@ -10,6 +10,7 @@ from pathlib import Path
 
 from ledger.domain.parsing import each_line
 from ledger.errors import FairhoursError, MemoryShort, Refused
+from ledger.sheets.known_codes import stage_crew
 from ledger.sheets.readings import Reading, iso_date
 from ledger.sheets.staged_lines import (
     COLUMNS_AT_MOST,
@@ -197,7 +198,7 @@ def understand(book: Book, lines: int) -> None:
 
     Many have the same texts, which are understood once; for few, finding these takes longer.
     """
-    book.stage_once("crew_known", "sheets/crew_known")
+    stage_crew(book)
     is_few = lines <= FEW_LINES
     book.view_of("understood", f"sheets/lines_understood{'_singly' if is_few else ''}")
     book.stage("parsed", "sheets/lines_parsed")

@@ -14,7 +14,7 @@ Row = tuple[Any, ...]
 Key = tuple[str, tuple[tuple[str, object], ...]]
 
 # Longer answers, and more of them, would only fill the memory.
-MOST_ROWS, MOST_ANSWERS = 1_000, 200
+MOST_ROWS, MOST_ANSWERS, MOST_STAGED = 1_000, 200, 100_000
 # A table or a macro of rows that a query reads; columns may have the name of a table.
 _SOURCE = re.compile(r"\b(?:FROM|JOIN)\s+(\w+)")
 _CREATED = re.compile(r"CREATE MACRO (\w+)\(")
@@ -73,7 +73,7 @@ class Answers:
     def keep_staged(self, name: str, key: Key | None, count: int) -> None:
         """Remember what was staged under a name, and how many rows it has."""
         self._staged.pop(name, None)
-        if key and count <= MOST_ROWS:
+        if key and count <= MOST_STAGED:
             self._staged[name] = key, count
 
     def is_kept_staged(self, name: str) -> bool:

@@ -8,7 +8,7 @@ WITH worker_text AS (
         SELECT worker_id AS text, code_of(bare(worker_id)) AS worker_id
         FROM (SELECT DISTINCT worker_id FROM staged_raw)
     ) AS t
-    LEFT JOIN staged_crew_known AS c ON c.worker_id = t.worker_id
+    LEFT JOIN (SELECT DISTINCT worker_id FROM staged_crew_known) AS c ON c.worker_id = t.worker_id
 ),
 
 date_text AS (

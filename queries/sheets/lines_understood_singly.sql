@@ -74,5 +74,5 @@ SELECT
     t.date_wrong,
     t.hours_wrong
 FROM folded AS t
-LEFT JOIN staged_crew_known AS c ON c.worker_id = t.codes[1]
+LEFT JOIN (SELECT DISTINCT worker_id FROM staged_crew_known) AS c ON c.worker_id = t.codes[1]
 ORDER BY t.place
