@@ -11,6 +11,7 @@ from zoneinfo import ZoneInfo
 
 import duckdb
 
+from ledger.collecting import rare_collection
 from ledger.errors import BookError, MemoryShort, Refused, Remedy
 from ledger.progress import SILENT, Progress
 from ledger.store import queries
@@ -296,7 +297,7 @@ def open_book(
             writing=not reading,
             staying=turnstile if writer and writer.alone else None,
         )
-        with contextlib.closing(connection), holder:
+        with contextlib.closing(connection), holder, rare_collection():
             book = Book(connection, path)
             _check_schema(book, migrating=migrating)
             book.upto = book.resolve(known_at)
