@@ -15,7 +15,7 @@ def test_garbage_is_looked_for_seldom_only_meanwhile() -> None:
         meanwhile.append(gc.get_threshold())
         raise ValueError
 
-    with pytest.raises(ValueError, match="^$"), rare_collection():
+    with pytest.raises(ValueError, match=r"^$"), rare_collection():
         fail()
 
     assert meanwhile > [before]
