@@ -1,7 +1,6 @@
 """Pages from templates: HTML that needs nothing from elsewhere, and tagged PDF from the same."""
 
 import ctypes.util
-import gc
 import os
 import sys
 from collections.abc import Iterator
@@ -12,6 +11,7 @@ from pathlib import Path
 from traceback import extract_tb
 from typing import Any
 
+from ledger.collecting import rare_collection
 from ledger.errors import Refused
 from ledger.progress import SILENT, Progress
 from ledger.reports.environment import environment
@@ -118,17 +118,6 @@ def pdf(
             raise Refused("page_reaches_out", said=str(error)) from None
     assert isinstance(made, bytes)
     return made
-
-
-@contextmanager
-def rare_collection() -> Iterator[None]:
-    """Let Python look for garbage seldom while a page is laid out: a fifth of its time else."""
-    before = gc.get_threshold()
-    gc.set_threshold(500_000, *before[1:])
-    try:
-        yield
-    finally:
-        gc.set_threshold(*before)
 
 
 @contextmanager

@@ -12,10 +12,10 @@ def read_to_compare(book: Book) -> None:
     To be done before the lines to compare with them are staged; it reads into the same tables.
     """
     stage_codes(book)
-    book.stage("job_by_code", "sheets/jobs_by_code")
+    book.stage_once("job_by_code", "sheets/jobs_by_code")
     _, has_held, has_corrected = book.rows("sheets/lines_there")[0]
-    if has_held and stage_written(book, "sheets/lines_to_read"):
-        read_written(book)
+    if has_held and (lines := stage_written(book, "sheets/lines_to_read")):
+        read_written(book, lines)
         _stage_read(book, "as_written", as_corrected=False)
     else:
         book.stage_none("read_as_written", "sheets/lines_read")

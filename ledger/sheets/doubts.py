@@ -6,6 +6,7 @@ from typing import Any
 
 from ledger.domain.doubts import AMOUNTS, KINDS, amount_of
 from ledger.errors import Refused, Remedy
+from ledger.sheets.known_codes import stage_crew
 from ledger.sheets.outcomes import DoubtsRaised, DoubtsReopened, DoubtsSettled
 from ledger.sheets.places import adds_entries
 from ledger.sheets.reversals import reason_of, refuse_all
@@ -27,6 +28,9 @@ ASKED = {
     },
 }
 _BY_CLOCK = frozenset({"attendance", "clock_rounding"})
+# Kinds of a place on a day, and those of them of which one entry may stand for a day.
+_OF_PLACES = frozenset({"day_off", "outside_job_dates", "change_closed", "package_finished"})
+_OF_DAYS_OFF = frozenset({"day_off", "outside_job_dates"})
 
 
 def doubts_known(book: Book, batch: int | None = None) -> list[Doubt]:
@@ -65,17 +69,53 @@ def _raised(book: Book, batch: int | None) -> dict[str, list[str]]:
     book.stage("doubt_day", "sheets/doubt_days", batch=batch)
     book.stage("doubt_spot", "sheets/doubt_spots", batch=batch)
     book.stage("doubt_finished", "sheets/doubt_finished")
-    book.stage("doubt_far", "sheets/doubt_far", batch=batch, **amounts)
+    _stage_far(book, batch, amounts)
+    _stage_known(book)
     book.stage("doubt_candidate", "sheets/doubt_candidates", kinds=on, batch=batch, **amounts)
     kinds = kinds_to_look_at(book)
     if not kinds:
         return {}
-    book.stage("doubt_entry", "sheets/doubt_entries", batch=batch)
+    _stage_chosen(book, frozenset(kinds), batch)
+    book.stage("doubt_entry", "sheets/doubt_entries")
     book.stage("doubt_place", "sheets/doubt_places")
     if _BY_CLOCK & set(kinds):
         book.stage("doubt_clocked", "sheets/doubt_clocked")
     _stage_raised(book, kinds, amounts)
     return {"kinds": kinds, "severities": [severities[kind] for kind in kinds]}
+
+
+def _stage_known(book: Book) -> None:
+    """Stage what lines are held against: it seldom changes from one load to the next."""
+    stage_crew(book)
+    book.stage_once("doubt_job_day", "sheets/doubt_job_days")
+    book.stage_once("doubt_closed", "sheets/doubt_closed")
+    book.stage_once("doubt_clock", "sheets/doubt_clock")
+
+
+def _stage_far(book: Book, batch: int | None, amounts: Mapping[str, int]) -> None:
+    """Stage the files with days far from each other, if the days looked at can be so."""
+    asked = {"batch": batch, "far_days": amounts["far_days"]}
+    if batch is None or book.rows("sheets/doubt_days_apart", **asked)[0][0]:
+        book.stage("doubt_far", "sheets/doubt_far", **asked)
+    else:
+        book.stage_none("doubt_far", "sheets/doubt_far")
+
+
+def _stage_chosen(book: Book, kinds: frozenset[str], batch: int | None) -> None:
+    """Stage the entries to look at for doubts of some kinds."""
+    of_days = kinds - _OF_PLACES - {"far_date"}
+    which = {
+        "of_days": bool(of_days),
+        "one_enough": batch is not None and bool(kinds & _OF_DAYS_OFF),
+        "at_places": bool(kinds & _OF_PLACES),
+        "far": "far_date" in kinds,
+    }
+    named = [f"sheets/doubt_entries_{part}" for part, wanted in which.items() if wanted]
+    listed = " UNION ".join(f"FROM {queries.without_order(query)}" for query in named)
+    inputs: dict[str, object] = {}
+    for query in named:
+        inputs |= book.inputs_of(query, {"batch": batch})
+    book.execute(f"CREATE OR REPLACE TEMP TABLE staged_doubt_chosen AS {listed}", inputs)
 
 
 def kinds_to_look_at(book: Book) -> list[str]:

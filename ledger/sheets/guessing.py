@@ -329,8 +329,8 @@ def _preview(path: Path, layout: Layout, guess: Guess) -> list[PreviewLine]:
     with scratch_book() as book:
         file = _beginning(read_text(path, layout.encoding), layout)
         try:
-            read_texts(book, SheetFile(file, parts_of(book, file, layout), layout.job))
-            understand(book)
+            read = read_texts(book, SheetFile(file, parts_of(book, file, layout), layout.job))
+            understand(book, read.lines)
         except Refused as error:
             guess.refused = error
             return []

@@ -10,19 +10,26 @@ def stage_held(book: Book, which: str = "sheets/held_lines") -> None:
 
     Those that can be booked now have no reason.
     """
-    if stage_written(book, which):
+    lines = stage_written(book, which)
+    if not lines:
+        take_none(book)
+    elif has_corrections(book):
         read_corrected(book)
-        return
-    take_none(book)
+    else:
+        read_written(book, lines)
 
 
-def read_written(book: Book) -> None:
-    """Read the lines written as they are, without their corrections."""
+def has_corrections(book: Book) -> bool:
+    """Return whether any line was ever corrected."""
+    return bool(book.rows("sheets/lines_there")[0][2])
+
+
+def read_written(book: Book, lines: int) -> None:
+    """Read the lines written, so many, as they are, without their corrections."""
     take_written(book)
-    understand(book)
+    understand(book, lines)
 
 
 def read_corrected(book: Book) -> None:
-    """Stage the lines written with all corrections of them in place, and read them."""
-    stage_texts(book, "sheets/lines_corrected")
-    understand(book)
+    """Read the lines written with all corrections of them in place."""
+    understand(book, stage_texts(book, "sheets/lines_corrected"))

@@ -4,10 +4,11 @@ from ledger.store.batches import Batch
 from ledger.store.book import Book
 
 
-def judge_lines(book: Book, query: str, **given: object) -> None:
-    """Stage what a query says becomes of each line."""
-    book.stage("judgement", query, **given)
+def judge_lines(book: Book, query: str, **given: object) -> int:
+    """Stage what a query says becomes of each line; return how many lines these are."""
+    count = book.stage("judgement", query, **given)
     book.view("judged", "FROM staged_judgement")
+    return count
 
 
 def judge_in_place(book: Book, batch: Batch) -> None:

@@ -1,8 +1,13 @@
-"""What each booking code means: the temporary table `staged_code`."""
+"""What the book knows that lines are read by: `staged_code` and `staged_crew_known`."""
 
 from ledger.store.book import Book
 
 
 def stage_codes(book: Book) -> None:
-    """Stage the codes that the book knows, of all jobs and of no job."""
-    book.stage("code", "jobs/codes_known")
+    """Stage what each booking code means, of all jobs and of no job."""
+    book.stage_once("code", "jobs/codes_known")
+
+
+def stage_crew(book: Book) -> None:
+    """Stage the crew, with the days that each is active."""
+    book.stage_once("crew_known", "sheets/crew_known")

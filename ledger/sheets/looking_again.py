@@ -21,7 +21,8 @@ def rejudge_held(book: Book, batch: Batch) -> tuple[int, int]:
         compare_corrected(book)
         matched = batch.append_query("line_outcome", "sheets/lines_of_known_job")
     stage_held(book)
-    judge_lines(book, "sheets/held_rejudged", last_entry_row=batch.last_row("entry"))
-    batch.append_query("line_outcome", "sheets/lines_released")
+    released = judge_lines(book, "sheets/held_rejudged", last_entry_row=batch.last_row("entry"))
+    if released:
+        batch.append_query("line_outcome", "sheets/lines_released")
     batch.append_query("line_outcome", "sheets/held_for_another_reason")
-    return batch.append_query("entry", "sheets/lines_to_book"), matched
+    return batch.append_query("entry", "sheets/lines_to_book") if released else 0, matched

@@ -17,8 +17,22 @@ def stage_places(book: Book, *, closed: bool = False) -> None:
     _stage_placed(book)
 
 
+def has_rules(book: Book) -> bool:
+    """Return whether any rule counts."""
+    return bool(book.current("rule"))
+
+
+def _stage_place(book: Book) -> None:
+    """Stage where each combination of what decides is booked; without rules codes alone say it."""
+    if has_rules(book):
+        book.stage("place_by_code", "sheets/places_by_code")
+        book.stage("place", "sheets/places")
+    else:
+        book.stage("place", "sheets/places_by_code")
+
+
 def _stage_placed(book: Book) -> None:
-    book.stage("place", "sheets/places")
+    _stage_place(book)
     book.stage("entry_placed", "sheets/entries_placed")
 
 
@@ -27,9 +41,12 @@ def stage_whats(book: Book) -> None:
 
     The codes are staged: they are those that the lines were compared by.
     """
-    book.stage("line_key", "sheets/lines_keyed")
+    if has_rules(book):
+        book.stage("line_key", "sheets/lines_keyed")
+    else:
+        book.stage_none("line_key", "sheets/lines_keyed")
     book.stage("entry_to_place", "sheets/whats_given")
-    book.stage("place", "sheets/places")
+    _stage_place(book)
     book.stage("what", "sheets/whats_placed")
 
 

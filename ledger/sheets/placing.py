@@ -11,6 +11,8 @@ from ledger.store.book import Book
 
 # The tables that say whether a held line can be read, and where an entry belongs.
 DECIDING = frozenset({"change", "crew", "job", "rule", "setting", "withdrawal", "work_package"})
+# What may be added without any entry belonging elsewhere, where no rule looks at a worker's trade.
+MOVING_NOTHING = frozenset({"crew", "worker_name", "file"})
 LOOKING_AGAIN = 4  # steps
 
 
@@ -24,12 +26,11 @@ def post_places(book: Book, batch: Batch) -> int:
 
 
 def _stage_differences(book: Book) -> bool:
-    """Stage the postings that bring every entry to its place; return whether there are entries."""
+    """Stage the postings that bring every entry to its place; return whether there are any."""
     if not book.rows("sheets/lines_there")[0][0]:
         return False
     stage_places(book)
-    book.stage("difference", "sheets/posting_differences")
-    return True
+    return book.stage("difference", "sheets/posting_differences") > 0
 
 
 def _post_differences(batch: Batch) -> int:
@@ -45,6 +46,12 @@ def places_kept(book: Book) -> list[dict[str, Any]]:
     return book.records("sheets/places_kept")
 
 
+def _may_move(book: Book, batch: Batch) -> bool:
+    """Return whether an entry may belong elsewhere after what the batch added."""
+    added = {table for table, count in batch.counts.items() if count}
+    return bool(added - MOVING_NOTHING) or any(rule["trade"] for rule in book.current("rule"))
+
+
 def reprocess_held(book: Book, batch: Batch, *, move_hours: bool = False) -> PlacesPosted:
     """Look again at held lines and at all places after a write that decides them.
 
@@ -52,10 +59,11 @@ def reprocess_held(book: Book, batch: Batch, *, move_hours: bool = False) -> Pla
     `move_hours`, or by rules.
     """
     book.progress.step("held lines", LOOKING_AGAIN)
+    may_move = _may_move(book, batch)
     released, matched = rejudge_held(book, batch)
     moves: tuple[Move, ...] = ()
     book.progress.step("where hours belong", LOOKING_AGAIN)
-    if _stage_differences(book):
+    if (may_move or released) and _stage_differences(book):
         if not (move_hours or batch.counts.get("rule")):
             refuse_hours_that_leave(book)
         moves = moves_staged(book)

@@ -136,12 +136,12 @@ def read_lines(book: Book, sheets: SheetFile, unread: Unread | None = None) -> R
     """
     if unread is not None:
         read = _read_parts(book, sheets, unread)
-        understand(book)
+        understand(book, read.lines)
         return read
     read = read_texts(book, sheets)
     if not read.lines and not sheets.has_days:
         raise Refused("rows_missing", file=sheets.file.name)
-    understand(book)
+    understand(book, read.lines)
     return read
 
 

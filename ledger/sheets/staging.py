@@ -10,6 +10,7 @@ from pathlib import Path
 
 from ledger.domain.parsing import each_line
 from ledger.errors import FairhoursError, MemoryShort, Refused
+from ledger.sheets.known_codes import stage_crew
 from ledger.sheets.readings import Reading, iso_date
 from ledger.sheets.staged_lines import (
     COLUMNS_AT_MOST,
@@ -26,6 +27,8 @@ from ledger.store.queries import quoted
 from ledger.tables.layouts import FIELDS
 
 LONGEST_LINE = 8_000_000
+# Up to so many lines are understood one by one.
+FEW_LINES = 2_000
 
 
 @dataclass(frozen=True)
@@ -171,10 +174,11 @@ def stage_raw_of_held(book: Book, raw: str | None) -> None:
     )
 
 
-def stage_texts(book: Book, query: str, **given: object) -> None:
-    """Stage in `staged_raw` the texts of lines that a query gives, of the book's own."""
-    book.stage("text", query, **given)
+def stage_texts(book: Book, query: str, **given: object) -> int:
+    """Stage in `staged_raw` texts of lines that a query gives of the book; return how many."""
+    lines = book.stage("text", query, **given)
     book.view("raw", "FROM staged_text")
+    return lines
 
 
 def take_written(book: Book) -> None:
@@ -189,8 +193,19 @@ def take_none(book: Book) -> None:
     book.stage_none("parsed", "sheets/lines_parsed")
 
 
-def understand(book: Book, query: str = "sheets/lines_parsed") -> None:
-    """Stage in `staged_parsed` what is understood of the lines of `staged_raw`."""
+def understand(book: Book, lines: int) -> None:
+    """Stage in `staged_parsed` what is understood of the lines of `staged_raw`, so many of them.
+
+    Many have the same texts, which are understood once; for few, finding these takes longer.
+    """
+    stage_crew(book)
+    is_few = lines <= FEW_LINES
+    book.view_of("understood", f"sheets/lines_understood{'_singly' if is_few else ''}")
+    book.stage("parsed", "sheets/lines_parsed")
+
+
+def parse_again(book: Book, query: str) -> None:
+    """Stage in `staged_parsed` what a query makes of the lines that are there."""
     book.stage("parsed", query)
 
 

@@ -10,9 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from ledger.sheets.file_parts import KeptPart, parts_kept
-from ledger.sheets.reading import read_texts, sheet_file
 from ledger.store.book import Book
-from ledger.tables.layouts import PLAIN, layout_recorded
 
 
 def stage_written(book: Book, which: str, **inputs: object) -> int:
@@ -37,6 +35,10 @@ def add_written_of_files(book: Book, which: str, **inputs: object) -> None:
 
 
 def _add_of_file(book: Book, file: dict[str, Any]) -> None:
+    # Figures read held lines again, but no file: the reading of files takes long to load.
+    from ledger.sheets.reading import read_texts, sheet_file
+    from ledger.tables.layouts import PLAIN, layout_recorded
+
     layout = layout_recorded(book, file["layout"])
     of = (layout, file["default_job"])
     encoding = None if file["encoding"] == "workbook" else file["encoding"]

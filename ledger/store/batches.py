@@ -149,16 +149,17 @@ def batch(book: Book, writing: Writing) -> Iterator[Batch]:
     book.execute("BEGIN TRANSACTION")
     try:
         open_batch = Batch(book, sequence + 1, recorded_at)
-        book.upto, book.written_on = open_batch.sequence, recorded_at.date()
+        book.count_to(open_batch.sequence)
+        book.written_on = recorded_at.date()
         yield open_batch
         if open_batch.dry_run:
             book.execute("ROLLBACK")
-            book.upto = open_batch.sequence - 1
+            book.count_to(sequence)
             return
         if any(open_batch.counts.values()) or open_batch.recorded_empty:
             _seal(open_batch, writing, newest[0]["head"] if newest else FIRST_HEAD)
         else:
-            book.upto = open_batch.sequence - 1
+            book.count_to(sequence)
     except BaseException:
         with contextlib.suppress(BookError):
             book.execute("ROLLBACK")

@@ -3,7 +3,7 @@
 import contextlib
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime, time, timedelta
 from pathlib import Path
 from typing import Any
@@ -11,9 +11,11 @@ from zoneinfo import ZoneInfo
 
 import duckdb
 
+from ledger.collecting import rare_collection
 from ledger.errors import BookError, MemoryShort, Refused, Remedy
 from ledger.progress import SILENT, Progress
 from ledger.store import queries
+from ledger.store.answers import Answer, Answers
 from ledger.store.errors import memory, translate
 from ledger.store.locking import Holder, named_holder, open_in_turn
 from ledger.store.schema import OLDEST, TABLES, VERSION
@@ -46,13 +48,21 @@ class Stamp:
 
 @dataclass
 class Book:
-    """An open book; reads count batches up to `upto`. Long work tells `progress` how far it is."""
+    """An open book; reads count batches up to `upto`. Long work tells `progress` how far it is.
+
+    What is asked again and cannot have changed is answered by `answers`.
+    """
 
     connection: duckdb.DuckDBPyConnection
     path: Path
     upto: int = 0
     written_on: date | None = None
     progress: Progress = SILENT
+    answers: Answers = field(default_factory=Answers)
+
+    def count_to(self, newest: int) -> None:
+        """Read on up to a batch that none comes after: the last one, or that being written."""
+        self.upto = self.answers.newest = newest
 
     def known_by(self, upto: int) -> "Book":
         """Return the same open book, read as known at a batch; this one reads on as it did."""
@@ -60,16 +70,25 @@ class Book:
 
     def rows(self, query: str, **inputs: object) -> list[Row]:
         """Return the rows of the query file `query`; `upto` is given by the book if it is asked."""
-        return self._run(query, inputs).fetchall()
+        return list(self._answer(query, inputs).rows)
 
     def records(self, query: str, **inputs: object) -> list[dict[str, Any]]:
         """Return the rows of a query file, each as column name to value."""
-        cursor = self._run(query, inputs)
-        names = [column[0] for column in cursor.description or []]
-        return [dict(zip(names, row, strict=True)) for row in cursor.fetchall()]
+        answer = self._answer(query, inputs)
+        return [dict(zip(answer.columns, row, strict=True)) for row in answer.rows]
 
-    def _run(self, query: str, inputs: Mapping[str, object]) -> duckdb.DuckDBPyConnection:
-        return self.execute(queries.text(query), self.inputs_of(query, inputs))
+    def _answer(self, query: str, inputs: Mapping[str, object]) -> Answer:
+        return self._answered(query, queries.text(query), self.inputs_of(query, inputs))
+
+    def _answered(self, name: str, sql: str, inputs: Mapping[str, object]) -> Answer:
+        key = self.answers.key(name, inputs)
+        if answer := self.answers.kept(key):
+            return answer
+        cursor = self.execute(sql, inputs)
+        columns = tuple(column[0] for column in cursor.description or [])
+        answer = Answer(columns, tuple(cursor.fetchall()))
+        self.answers.keep(key, answer)
+        return answer
 
     def inputs_of(self, query: str, inputs: Mapping[str, object]) -> dict[str, object]:
         """Return the inputs a query file takes, with the book's own `upto`."""
@@ -91,6 +110,7 @@ class Book:
 
         Raises: FairhoursError for every error of the driver.
         """
+        self.answers.heed(sql)
         try:
             return self.connection.execute(sql, dict(inputs)) if inputs else self._plain(sql)
         except duckdb.Error as error:
@@ -107,9 +127,19 @@ class Book:
         ).fetchone()
         return int(made[0]) if made else 0
 
+    def stage_once(self, name: str, query: str, **inputs: object) -> int:
+        """As `stage`, but not anew where the same facts are staged under the name already."""
+        key = self.answers.key(query, self.inputs_of(query, inputs))
+        count = self.answers.rows_staged(name, key)
+        if count is None:
+            count = self.stage(name, query, **inputs)
+            self.answers.keep_staged(name, key, count)
+        return count
+
     def view(self, name: str, select: str) -> None:
         """Let `staged_<name>` be what a SELECT of staged tables gives, not a copy of it."""
-        self.execute(f"CREATE OR REPLACE TEMP VIEW staged_{name} AS {select}")
+        if not self.answers.is_viewed(name, select):
+            self.execute(f"CREATE OR REPLACE TEMP VIEW staged_{name} AS {select}")
 
     def view_of(self, name: str, query: str, **numbers: int) -> None:
         """Let `staged_<name>` be what a query file gives for whole numbers, not a copy of it."""
@@ -121,8 +151,11 @@ class Book:
         self.execute(f"CREATE OR REPLACE TEMP TABLE staged_{name} ({queries.no_rows(query)})")
 
     def drop_staged(self) -> None:
-        """Drop all that is staged, as it slows down what follows on a connection that is kept."""
-        names = [name for (name,) in self.rows("store/tables_staged")]
+        """Drop what is staged and cannot be used again: it slows down what follows."""
+        there = [name for (name,) in self.rows("store/tables_staged")]
+        names = [
+            name for name in there if not self.answers.is_kept_staged(name.removeprefix("staged_"))
+        ]
         if names:
             # In one transaction: each of its own takes four times as long.
             self.execute("BEGIN TRANSACTION")
@@ -138,12 +171,13 @@ class Book:
     def current(self, table: str) -> list[dict[str, Any]]:
         """Return the rows of a small fact table that count, without batch and row."""
         order = ", place_batch, place_row" if TABLES[table].withdrawable else ""
-        cursor = self.execute(
-            f"SELECT * EXCLUDE (batch, row{order}) FROM current_{table}($upto) ORDER BY ALL",
+        name = f"current_{table}"
+        answer = self._answered(
+            name,
+            f"SELECT * EXCLUDE (batch, row{order}) FROM {name}($upto) ORDER BY ALL",
             {"upto": self.upto},
         )
-        names = [column[0] for column in cursor.description or []]
-        return [dict(zip(names, row, strict=True)) for row in cursor.fetchall()]
+        return [dict(zip(answer.columns, row, strict=True)) for row in answer.rows]
 
     def stamp(self, sequence: int | None = None) -> Stamp:
         """Return the stamp of a batch, of the last that counts if none is named."""
@@ -175,7 +209,8 @@ class Book:
 
         Raises: Refused when it names no batch of this book.
         """
-        last = self.upto = self.last_sequence()
+        last = self.last_sequence()
+        self.count_to(last)
         if known_at is None:
             return last
         if match := _STAMP.fullmatch(known_at.lower()):
@@ -262,7 +297,7 @@ def open_book(
             writing=not reading,
             staying=turnstile if writer and writer.alone else None,
         )
-        with contextlib.closing(connection), holder:
+        with contextlib.closing(connection), holder, rare_collection():
             book = Book(connection, path)
             _check_schema(book, migrating=migrating)
             book.upto = book.resolve(known_at)

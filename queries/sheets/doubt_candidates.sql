@@ -40,7 +40,7 @@ by_worker AS (
     UNION ALL
     SELECT 'outside_crew_dates' AS kind, d.worker_id, d.day
     FROM staged_doubt_day AS d
-    ANTI JOIN current_crew($upto) AS c
+    ANTI JOIN staged_crew_known AS c
         ON c.worker_id = d.worker_id AND c.active_from <= d.day AND coalesce(c.active_to, d.day) >= d.day
     WHERE d.is_of_batch
     UNION ALL
@@ -63,16 +63,16 @@ by_worker AS (
     UNION ALL
     SELECT k.kind, d.worker_id, d.day
     FROM staged_doubt_day AS d
-    SEMI JOIN (SELECT worker_id FROM current_attendance($upto)) AS c ON c.worker_id = d.worker_id
+    SEMI JOIN staged_doubt_clock AS c ON c.worker_id = d.worker_id
     CROSS JOIN (SELECT unnest(['attendance', 'clock_rounding']) AS kind) AS k
     UNION ALL
     SELECT 'attendance' AS kind, NULL AS worker_id, NULL AS day
-    WHERE $batch::BIGINT IS NULL AND EXISTS (SELECT 1 FROM current_attendance($upto))
+    WHERE $batch::BIGINT IS NULL AND EXISTS (SELECT 1 FROM staged_doubt_clock)
 ),
 
 calendar AS (
     SELECT job, min(day) AS first_day, max(day) AS last_day
-    FROM current_job_day($upto)
+    FROM staged_doubt_job_day
     GROUP BY job
 ),
 
@@ -80,7 +80,7 @@ by_place AS (
     SELECT 'day_off' AS kind, s.job, NULL AS booked_to, s.day
     FROM staged_doubt_spot AS s
     INNER JOIN calendar AS c ON c.job = s.job AND s.day BETWEEN c.first_day AND c.last_day
-    ANTI JOIN current_job_day($upto) AS d ON d.job = s.job AND d.day = s.day
+    ANTI JOIN staged_doubt_job_day AS d ON d.job = s.job AND d.day = s.day
     UNION ALL
     SELECT 'outside_job_dates' AS kind, s.job, NULL AS booked_to, s.day
     FROM staged_doubt_spot AS s
@@ -89,12 +89,7 @@ by_place AS (
     UNION ALL
     SELECT 'change_closed' AS kind, s.job, s.booked_to, s.day
     FROM staged_doubt_spot AS s
-    SEMI JOIN current_change($upto) AS c ON c.job = s.job AND c.change = s.booked_to
-    SEMI JOIN recorded_change_event($upto) AS v
-        ON v.job = s.job
-        AND v.change = s.booked_to
-        AND v.day < s.day
-        AND v.event IN ('declined', 'withdrawn', 'stopped', 'complete')
+    SEMI JOIN staged_doubt_closed AS c ON c.job = s.job AND c.change = s.booked_to AND c.closed_on < s.day
     WHERE NOT s.is_rework
     UNION ALL
     SELECT 'package_finished' AS kind, s.job, s.booked_to, s.day

@@ -16,6 +16,32 @@ told AS (
             ELSE text::JSON
         END AS cells
     FROM kept
+),
+
+-- All cells are taken and trimmed by one expression: of one for each the planning takes longest.
+trimmed AS (
+    SELECT
+        *,
+        list_transform(
+            cells ->> [
+                'sheet',
+                'worker_id',
+                'date',
+                'hours',
+                'start',
+                'finish',
+                'break_minutes',
+                'booking_code',
+                'job',
+                'note',
+                'pay_class',
+                'trade',
+                'rework',
+                'approved_by'
+            ],
+            lambda cell: bare(cell)
+        ) AS texts
+    FROM told
 )
 
 SELECT
@@ -29,19 +55,19 @@ SELECT
     default_job,
     CASE WHEN json_type(text, '$.read') = 'OBJECT' THEN cells ->> 'date_wrong' END AS date_wrong,
     CASE WHEN json_type(text, '$.read') = 'OBJECT' THEN cells ->> 'hours_wrong' END AS hours_wrong,
-    bare(cells ->> 'sheet') AS sheet,
-    bare(cells ->> 'worker_id') AS worker_id,
-    bare(cells ->> 'date') AS date,
-    bare(cells ->> 'hours') AS hours,
-    bare(cells ->> 'start') AS start,
-    bare(cells ->> 'finish') AS finish,
-    bare(cells ->> 'break_minutes') AS break_minutes,
-    bare(cells ->> 'booking_code') AS booking_code,
-    bare(cells ->> 'job') AS job,
-    bare(cells ->> 'note') AS note,
-    bare(cells ->> 'pay_class') AS pay_class,
-    bare(cells ->> 'trade') AS trade,
-    bare(cells ->> 'rework') AS rework,
-    bare(cells ->> 'approved_by') AS approved_by
-FROM told
+    texts[1] AS sheet,
+    texts[2] AS worker_id,
+    texts[3] AS date,
+    texts[4] AS hours,
+    texts[5] AS start,
+    texts[6] AS finish,
+    texts[7] AS break_minutes,
+    texts[8] AS booking_code,
+    texts[9] AS job,
+    texts[10] AS note,
+    texts[11] AS pay_class,
+    texts[12] AS trade,
+    texts[13] AS rework,
+    texts[14] AS approved_by
+FROM trimmed
 ORDER BY place

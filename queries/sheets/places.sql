@@ -1,9 +1,9 @@
--- places: for each combination of what decides, where hours are booked, in which shares and why.
+-- places: for each combination of what decides, where hours are booked by its code and the rules, in which shares and why.
 -- In:  $upto BIGINT, the last batch that counts
 -- Out: job_given VARCHAR; booking_code VARCHAR; by_worker VARCHAR; by_day DATE; by_note VARCHAR; by_trade VARCHAR; position BIGINT; places BIGINT, how many positions there are; job VARCHAR; booked_to VARCHAR; cause VARCHAR; rework VARCHAR, of the rule; share_units BIGINT, 1/1000000000; reason VARCHAR; rule VARCHAR
-WITH keys AS (
+WITH by_code AS (
     SELECT row_number() OVER () AS key_id, *
-    FROM (SELECT DISTINCT job_given, booking_code, by_worker, by_day, by_note, by_trade FROM staged_entry_to_place)
+    FROM staged_place_by_code
 ),
 
 one_job AS (
@@ -12,32 +12,6 @@ one_job AS (
     WHERE job IS NOT NULL
     GROUP BY code
     HAVING count(DISTINCT job) = 1
-),
-
-jobs AS (
-    SELECT DISTINCT job
-    FROM current_job($upto)
-),
-
-in_job AS (
-    SELECT
-        k.*,
-        CASE WHEN k.job_given IS NULL THEN o.job ELSE j.job END AS job
-    FROM keys AS k
-    LEFT JOIN jobs AS j ON j.job = k.job_given
-    LEFT JOIN one_job AS o ON o.code = k.booking_code
-),
-
-by_code AS (
-    SELECT
-        k.key_id,
-        CASE WHEN g.code IS NOT NULL THEN NULL ELSE k.job END AS job,
-        coalesce(c.booked_to, g.booked_to, 'untagged') AS booked_to,
-        coalesce(c.cause, g.cause) AS cause,
-        CASE WHEN coalesce(c.code, g.code) IS NOT NULL THEN 'code' ELSE 'unknown_code' END AS reason
-    FROM in_job AS k
-    LEFT JOIN staged_code AS c ON c.job = k.job AND c.code = k.booking_code
-    LEFT JOIN staged_code AS g ON g.job IS NULL AND g.code = k.booking_code AND c.code IS NULL
 ),
 
 rules AS (
@@ -59,14 +33,14 @@ rules AS (
 
 matched AS (
     SELECT k.key_id, r.rule, r.result
-    FROM in_job AS k
+    FROM by_code AS k
     INNER JOIN rules AS r
         ON (r.booking_code IS NULL OR r.booking_code = k.booking_code)
         AND (r.note_contains IS NULL OR contains(word_of(k.by_note), r.note_contains))
         AND (r.note_matches IS NULL OR regexp_matches(k.by_note, r.note_matches))
         AND (r.worker_id IS NULL OR r.worker_id = k.by_worker)
         AND (r.trade IS NULL OR r.trade = k.by_trade)
-        AND (r.job IS NULL OR r.job = k.job)
+        AND (r.job IS NULL OR r.job = k.job_meant)
         AND (r.day_from IS NULL OR r.day_from <= k.by_day)
         AND (r.day_to IS NULL OR r.day_to >= k.by_day)
     QUALIFY r.priority = min(r.priority) OVER (PARTITION BY k.key_id)
@@ -88,13 +62,13 @@ by_rule AS (
         CASE
             WHEN r.booked_to IS NULL THEN b.job
             WHEN r.booked_to IN ('OVERHEAD', 'ABSENCE') THEN NULL
-            WHEN r.booked_to IN ('NON_PRODUCTIVE', 'UNTAGGED') THEN k.job
-            WHEN k.job IS NOT NULL THEN k.job
+            WHEN r.booked_to IN ('NON_PRODUCTIVE', 'UNTAGGED') THEN b.job_meant
+            WHEN b.job_meant IS NOT NULL THEN b.job_meant
             ELSE o.job
         END AS job,
         CASE
             WHEN r.booked_to IS NULL THEN b.booked_to
-            WHEN r.booked_to = 'NON_PRODUCTIVE' AND k.job IS NULL THEN 'untagged'
+            WHEN r.booked_to = 'NON_PRODUCTIVE' AND b.job_meant IS NULL THEN 'untagged'
             WHEN r.booked_to IN ('OVERHEAD', 'ABSENCE', 'NON_PRODUCTIVE', 'UNTAGGED') THEN word_of(r.booked_to)
             ELSE coalesce(c.booked_to, 'untagged')
         END AS booked_to,
@@ -102,10 +76,9 @@ by_rule AS (
         CASE WHEN r.booked_to IS NULL AND b.reason = 'unknown_code' THEN 'unknown_code' ELSE 'rule' END AS reason
     FROM chosen AS h
     INNER JOIN current_rule($upto) AS r ON r.rule = h.rule
-    INNER JOIN in_job AS k ON k.key_id = h.key_id
     INNER JOIN by_code AS b ON b.key_id = h.key_id
     LEFT JOIN one_job AS o ON o.code = r.booked_to
-    LEFT JOIN staged_code AS c ON c.job = coalesce(k.job, o.job) AND c.code = r.booked_to
+    LEFT JOIN staged_code AS c ON c.job = coalesce(b.job_meant, o.job) AND c.code = r.booked_to
     WHERE h.results = 1
 ),
 
@@ -116,7 +89,7 @@ placed AS (
     SELECT
         h.key_id,
         1 AS position,
-        k.job,
+        k.job_meant AS job,
         'untagged' AS booked_to,
         NULL::VARCHAR AS cause,
         NULL::VARCHAR AS rework,
@@ -124,7 +97,7 @@ placed AS (
         'rules_disagree' AS reason,
         NULL::VARCHAR AS rule
     FROM chosen AS h
-    INNER JOIN in_job AS k ON k.key_id = h.key_id
+    INNER JOIN by_code AS k ON k.key_id = h.key_id
     WHERE h.results > 1
     UNION ALL
     SELECT
@@ -158,5 +131,5 @@ SELECT
     p.reason,
     p.rule
 FROM placed AS p
-INNER JOIN keys AS k USING (key_id)
+INNER JOIN by_code AS k ON k.key_id = p.key_id
 ORDER BY k.key_id, p.position

@@ -14,7 +14,7 @@ def written(tree: ast.AST) -> Iterator[str]:
     for node in ast.walk(tree):
         if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute):
             names = [str(each.value) for each in node.args if isinstance(each, ast.Constant)]
-            if node.func.attr in {"stage", "stage_none"}:
+            if node.func.attr in {"stage", "stage_none", "stage_once"}:
                 yield from (f"staged_{name}" for name in names[:1])
             if node.func.attr == "restage":
                 yield from (f"staged_{name}" for name in names)

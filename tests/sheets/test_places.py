@@ -387,7 +387,7 @@ def test_the_postings_of_an_entry_always_sum_to_its_time(
 
 # What is asked where an entry belongs, and whether a held line can be read.
 ASKED = (
-    *("entries_to_place", "places", "entries_placed", "posting_differences"),
+    *("entries_to_place", "places_by_code", "places", "entries_placed", "posting_differences"),
     *("lines_parsed", "held_rejudged", "held_for_another_reason", "held_lines", "lines_corrected"),
 )
 # Written by loads of sheets and by corrections, which post the places of their own entries; of

@@ -7,8 +7,10 @@ import duckdb
 import pytest
 
 from ledger.domain.parsing import parse_date, parse_hours, parse_time_of_day
+from ledger.sheets.staging import scratch_book
 from ledger.store.migrations import SCALARS
 from ledger.store.queries import text
+from ledger.tables.layouts import FIELDS
 from tests._stage import JOB
 from tests.conftest import Yard
 from tests.sheets._doubts import sheets
@@ -112,3 +114,37 @@ def test_a_held_line_is_read_again_without_white_space_of_any_kind(stage: Yard) 
 
     assert "1 line held" in said
     assert stage.json("held") == []
+
+
+# Texts that any cell may hold: of each kind, with blanks about them, not in NFC, in other digits.
+CELLS = [
+    *(None, "", " ", "\u00a0", " 7:30\u3000", "W1", " w1 ", "w\u00e9", "we\u0301", "X\u0301"),
+    *DURATIONS,
+    *DATES,
+    *TIMES,
+    *("30", " 45", "3x", "00030", "WELDER", "stra\u00dfe", "STRASSE", "\x85a", "a\x7f"),
+]
+
+
+def test_few_lines_are_understood_as_many_are() -> None:
+    """Line by line and each text once: the same worker, day, times, codes and words."""
+    cells = ", ".join(
+        f"$cells[1 + (i * {7 + 2 * at} + i // {3 + at}) % len($cells)] AS {field}"
+        for at, field in enumerate(("default_job", *FIELDS))
+    )
+    with scratch_book() as book:
+        book.execute(
+            "CREATE TEMP TABLE staged_crew_known AS SELECT unnest(['W1', 'W\u00c9']) AS worker_id"
+        )
+        book.execute(
+            "CREATE TEMP TABLE staged_raw AS SELECT NULL::BIGINT AS line_batch,"
+            " NULL::BIGINT AS line_row, i AS place, i AS line, false AS is_total,"
+            " NULL::VARCHAR AS sum_key, NULL::VARCHAR AS date_wrong, NULL::VARCHAR AS hours_wrong,"
+            f" {cells} FROM range(2000) AS t(i)",
+            {"cells": CELLS},
+        )
+        once, singly = (book.rows(f"sheets/lines_understood{which}") for which in ("", "_singly"))
+
+    assert len(once) == 2000
+    assert any(row[8] for row in once)
+    assert singly == once

@@ -1,0 +1,137 @@
+"""What a book answered already: kept until a table that the query reads through is written."""
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from functools import cache
+from typing import Any
+
+from ledger.store import migrations, queries
+from ledger.store.schema import TABLES
+
+Row = tuple[Any, ...]
+# A query, or a macro by its name, and what it was given.
+Key = tuple[str, tuple[tuple[str, object], ...]]
+
+# Longer answers, and more of them, would only fill the memory.
+MOST_ROWS, MOST_ANSWERS, MOST_STAGED = 1_000, 200, 100_000
+# A table or a macro of rows that a query reads; columns may have the name of a table.
+_SOURCE = re.compile(r"\b(?:FROM|JOIN)\s+(\w+)")
+_CREATED = re.compile(r"CREATE MACRO (\w+)\(")
+_INSERTS = re.compile(r"\s*INSERT INTO (\w+)")
+# What may change any fact, or take back what was changed.
+_CHANGES = re.compile(r"\s*(UPDATE|DELETE FROM (?!staged_)|ALTER TABLE (?!staged_)|ROLLBACK|USE)\b")
+
+
+@dataclass(frozen=True)
+class Answer:
+    """The names of the columns and the rows that a query gave."""
+
+    columns: tuple[str, ...]
+    rows: tuple[Row, ...]
+
+
+@dataclass
+class Answers:
+    """Short answers of queries that read facts alone, what is staged of such, and views.
+
+    `newest` is the batch from which on all reads are alike: the last one, or that being written.
+    """
+
+    newest: int | None = None
+    _answers: dict[Key, Answer] = field(default_factory=dict)
+    _staged: dict[str, tuple[Key, int]] = field(default_factory=dict)
+    _views: dict[str, str] = field(default_factory=dict)
+
+    def key(self, query: str, inputs: Mapping[str, Any]) -> Key | None:
+        """Return under what the answer of a query is kept; None if it is not."""
+        if not reads_facts_alone(query) or any(
+            isinstance(value, list) for value in inputs.values()
+        ):
+            return None
+        given = dict(inputs)
+        if self.newest is not None and given["upto"] >= self.newest:
+            given["upto"] = None
+        return query, tuple(sorted(given.items()))
+
+    def kept(self, key: Key | None) -> Answer | None:
+        """Return the answer that is kept; None if none is."""
+        return self._answers.get(key) if key else None
+
+    def keep(self, key: Key | None, answer: Answer) -> None:
+        """Keep an answer, if it is short."""
+        if key and len(answer.rows) <= MOST_ROWS:
+            if len(self._answers) >= MOST_ANSWERS:
+                self._answers.clear()
+            self._answers[key] = answer
+
+    def rows_staged(self, name: str, key: Key | None) -> int | None:
+        """Return how many rows are staged under a name; None if they are not the answer to this."""
+        found = self._staged.get(name)
+        return found[1] if found and found[0] == key else None
+
+    def keep_staged(self, name: str, key: Key | None, count: int) -> None:
+        """Remember what was staged under a name, and how many rows it has."""
+        self._staged.pop(name, None)
+        if key and count <= MOST_STAGED:
+            self._staged[name] = key, count
+
+    def is_kept_staged(self, name: str) -> bool:
+        """Return whether what is staged under a name can be used again."""
+        return name in self._staged
+
+    def is_viewed(self, name: str, select: str) -> bool:
+        """Return whether a view of this text was there before under the name; now it is."""
+        before = self._views.get(name)
+        self._views[name] = select
+        return before == select
+
+    def heed(self, sql: str) -> None:
+        """Forget what a statement that is run may change."""
+        if inserts := _INSERTS.match(sql):
+            self._forget(inserts[1])
+        elif _CHANGES.match(sql):
+            self._answers.clear()
+            self._staged.clear()
+            self._views.clear()
+
+    def _forget(self, table: str) -> None:
+        self._answers = {
+            key: answer for key, answer in self._answers.items() if table not in tables_read(key[0])
+        }
+        self._staged = {
+            name: kept
+            for name, kept in self._staged.items()
+            if table not in tables_read(kept[0][0])
+        }
+
+
+@cache
+def reads_facts_alone(query: str) -> bool:
+    """Return whether a query, or a macro named, reads facts known at a batch and nothing staged."""
+    if "/" not in query:
+        return True
+    return "upto" in queries.inputs(query) and "staged_" not in queries.text(query)
+
+
+@cache
+def tables_read(query: str) -> frozenset[str]:
+    """Return the tables that a query, or a macro named, reads, also through macros of macros."""
+    sources = _SOURCE.findall(queries.text(query)) if "/" in query else [query]
+    return frozenset(_tables(set(sources), set()))
+
+
+def _tables(sources: set[str], seen: set[str]) -> Iterator[str]:
+    for name in sources - seen:
+        seen.add(name)
+        if name in TABLES or name in migrations.LEDGER_TABLES:
+            yield name
+        if name in _macros():
+            yield from _tables(set(_SOURCE.findall(_macros()[name])), seen)
+
+
+@cache
+def _macros() -> dict[str, str]:
+    """Return the statements that make the macros, by the macro's name."""
+    made = ((_CREATED.search(sql), sql) for sql in migrations.macros())
+    return {found[1]: sql for found, sql in made if found}
