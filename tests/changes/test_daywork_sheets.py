@@ -1,4 +1,4 @@
-"""Daywork through the commands: sheets that agree, strike off, overlap, come late or are withdrawn."""
+"""Daywork through the commands: sheets agree, strike off, overlap, come late, are withdrawn."""
 
 import json
 from decimal import Decimal
@@ -18,8 +18,8 @@ WEEK = "2026-03-09,2026-03-13,2026-03-16"
 # Each is estimated at ten hours of a carpenter at 60.00: 600.00.
 CODES = ("LATE", "STRUCK", "RECORD", "OVERLAP", "GONE", "VALUED", "DONE", "CAPPED", "ITEMS", "NONE")
 WORKED = {
-    **dict.fromkeys(("LATE", "GONE", "VALUED", "DONE"), ["2026-03-10,5"]),
-    **dict.fromkeys(("STRUCK", "RECORD", "CAPPED"), ["2026-03-10,7", "2026-03-11,5"]),
+    **{code: ["2026-03-10,5"] for code in ("LATE", "GONE", "VALUED", "DONE")},
+    **{code: ["2026-03-10,7", "2026-03-11,5"] for code in ("STRUCK", "RECORD", "CAPPED")},
     "OVERLAP": ["2026-03-10,4", "2026-03-11,4", "2026-03-17,4"],
 }
 MARKED = [
@@ -197,3 +197,82 @@ def test_a_sheet_that_does_not_fit_is_refused_whole(built: Yard, tmp_path: Path)
 
         assert [FAULTS[row] for row in rows if FAULTS[row] not in said] == [], said
     assert table(yard, "daywork_sheet") == before
+
+
+def test_loaded_again_a_sheet_covers_what_it_covered(built: Yard, tmp_path: Path) -> None:
+    """The same rows are nothing; corrected ones keep the day they were marked: no late hour."""
+    yard = copied(built.book, tmp_path)
+    again = mark(yard, MARKED[0])
+    corrected = mark(yard, f"{MARKED[0]},,,,,".replace("Jonna", "Jonna Merrick"))
+    [row] = [row for row in changes(yard)["changes"] if row["change"] == "LATE"]
+
+    assert "0 new or changed, 1 unchanged" in again
+    assert "LATE sheet D1: 5.00 h agreed; 2.00 h booked since are not on it" in corrected
+    assert (row["hours_agreed"], row["hours_unsigned"]) == (5, 2)
+
+
+def test_an_item_loaded_again_is_the_same_item(built: Yard, tmp_path: Path) -> None:
+    """Alike ones are told apart by their order; another quantity or cost is a new version.
+
+    A cost that rose since its sheet was marked is unsigned, one that fell is not charged.
+    """
+    yard = copied(built.book, tmp_path)
+    row = "ITEMS,2026-03-10,material,Bolts,39,pc,{},\n"
+    twice = load(yard, "daywork-items", ITEM_HEAD + row.format("4.00") * 2)
+    load(yard, "daywork-items", ITEM_HEAD + row.format("5.00") + row.format("0"))
+    dearer = yard.json("show", "change", "ITEMS", "--job", JOB)["daywork"]
+    load(yard, "daywork-items", ITEM_HEAD + row.format("3.00") + row.format("0"))
+    cheaper = yard.json("show", "change", "ITEMS", "--job", JOB)["daywork"]
+
+    assert "daywork_item: 1 new, 0 changed, 1 unchanged" in twice
+    assert [item["number"] for item in dearer["items"]] == [1, 2]
+    # 30 of 39 signed at 4.00: 120.00 stay, 195.00 were used; then 30 at 3.00 of 117.00.
+    assert (dearer["agreed"], dearer["unsigned"]) == (120, 75)
+    assert (cheaper["agreed"], cheaper["unsigned"]) == (90, 27)
+
+
+def test_a_withdrawn_sheet_gives_way_to_the_right_one(built: Yard, tmp_path: Path) -> None:
+    """With the right row in its place it covers the same hours; one that cannot be is refused."""
+    yard = copied(built.book, tmp_path)
+    fact = next(row["id"] for row in table(yard, "daywork_sheet") if row["change"] == "STRUCK")
+    row = f"D1,STRUCK,{WEEK},agreed,Jonna,A1,2026-03-10,{{}},,,by mistake\n"
+    words = ("withdraw", "fact", fact, "--reason", "wrong hours", "--with")
+    refused = yard.run(*words, yard.write("a.csv", SHEET_HEAD + row.format("9")), ok=False)
+    yard.run(*words, yard.write("b.csv", SHEET_HEAD + row.format("7")))
+    [struck] = [row for row in changes(yard)["changes"] if row["change"] == "STRUCK"]
+
+    assert "9.00 h is more than was done: 7.00 h booked" in refused.stderr
+    assert (struck["hours_agreed"], struck["hours_unsigned"]) == (12, 0)
+
+
+def test_an_item_withdrawn_keeps_its_number_for_the_right_one(built: Yard, tmp_path: Path) -> None:
+    """The right item stands in its place, and its sheet agrees what it agreed of it."""
+    yard = copied(built.book, tmp_path)
+    [fact] = [row["id"] for row in table(yard, "daywork_item")]
+    right = yard.write("a.csv", f"{ITEM_HEAD}ITEMS,2026-03-10,material,Coach bolts,40,pc,4.00,\n")
+    yard.run("withdraw", "fact", fact, "--reason", "wrong name", "--with", right)
+    [item] = yard.json("show", "change", "ITEMS", "--job", JOB)["daywork"]["items"]
+    said = load(yard, "daywork-items", f"{ITEM_HEAD}LATE,2026-03-10,plant,Raft,1,day,85,\n")
+
+    assert (item["number"], item["description"], item["agreed_quantity"]) == (1, "Coach bolts", 30)
+    assert "1 new" in said
+    yard.run("check")
+
+
+def test_items_that_do_not_fit_are_refused(built: Yard, tmp_path: Path) -> None:
+    """Of a change that is not daywork, of another job, below zero: all are named."""
+    yard = copied(built.book, tmp_path)
+    request(yard, "FIXED")
+    rows = "FIXED,2026-03-10,material,Bolts,1,pc,4,,\nODD,2026-03-10,material,Bolts,1,pc,4,,\n"
+    rows += "LATE,2026-03-10,labour,Bolts,-1,pc,4.12345,,PIER\n"
+    said = load(yard, "daywork-items", f"{ITEM_HEAD[:-1]},job\n{rows}", ok=False)
+
+    for expected in (
+        "2: FIXED is fixed_price, not daywork; name a daywork change, or leave the row out",
+        '3: unknown change "ODD"; load changes first',
+        '4: cost_kind "labour" is unknown; use one of material, plant, subcontract',
+        '4: quantity "-1" is negative; use zero or more',
+        '4: unit_cost "4.12345" has more than four decimals; round it first',
+        "4: job PIER is not STAGE; load its rows with those of its job",
+    ):
+        assert f"daywork-items.csv:{expected}" in said

@@ -69,6 +69,7 @@ class Lives(RuleBasedStateMachine):
         self.day = START
         self.drafts = {code: Draft() for code in BASES}
         self.approved: dict[str, Approved] = {}
+        self.complete: dict[str, date] = {}
         for code, basis in BASES.items():
             facts = {"title": code, "requested_by": "Jonna", "change_basis": basis}
             request_change(self.access, Given(JOB, code, facts | {"requested_on": str(START)}))
@@ -130,6 +131,8 @@ class Lives(RuleBasedStateMachine):
             revision = done.now.revision
             added, omitted = self.drafts[code].prices.get(revision or 0, (Decimal(0), Decimal(0)))
             self.approved[code] = Approved(self.day, revision or 0, added, omitted)
+        if event == "complete":
+            self.complete[code] = self.day
         if event == "value_agreed":
             self.approved[code].agreed = (self.day, Decimal(amount * 100))
 
@@ -147,14 +150,7 @@ class Lives(RuleBasedStateMachine):
         self._book.upto = self._book.last_sequence()
         known = ListedChanges(self._book, JOB, day).result()
         counted = {code: each for code, each in self.approved.items() if each.on <= day}
-        moved = sum(
-            (
-                each.agreed[1] - each.added - each.omitted
-                for each in counted.values()
-                if each.agreed and each.agreed[0] <= day
-            ),
-            Decimal(0),
-        )
+        moved = sum((self._moved(code, each, day) for code, each in counted.items()), Decimal(0))
         added = sum((each.added for each in counted.values()), Decimal(0))
         omitted = sum((each.omitted for each in counted.values()), Decimal(0))
         stand = {
@@ -167,6 +163,16 @@ class Lives(RuleBasedStateMachine):
         assert (known.sums.approved, known.sums.omitted) == (added, omitted)
         assert known.sums.daywork_movement == moved
         assert known.sums.adjusted == ORIGINAL + added + omitted + moved
+
+    def _moved(self, code: str, change: Approved, day: date) -> Decimal:
+        """Return what a change comes to against its price: no daywork is on any sheet here.
+
+        Its estimate falls away once its work is complete.
+        """
+        if change.agreed and change.agreed[0] <= day:
+            return change.agreed[1] - change.added - change.omitted
+        is_done = code in self.complete and self.complete[code] <= day
+        return -change.added if is_done and BASES[code] == "daywork" else Decimal(0)
 
 
 @pytest.mark.parametrize("examples", slow_beyond(1, [2, 60]))

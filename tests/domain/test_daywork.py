@@ -95,9 +95,7 @@ VALUES = {
 def test_agreed_takes_the_place_of_the_estimate(case: str) -> None:
     """By trade and kind: agreed, the rest of the estimate not below 0, and what neither holds."""
     given, worked, agreed, how, expected = VALUES[case]
-    value = daywork_value(
-        given, worked, agreed, complete="complete" in how, capped="capped" in how
-    )
+    value = daywork_value(given, worked, agreed, complete="complete" in how, capped="capped" in how)
 
     assert (value.agreed, value.rest, value.beyond) == expected
     assert value.amount == value.agreed + value.rest
@@ -112,7 +110,7 @@ def test_agreed_above_the_cap_is_said() -> None:
 
 
 def test_without_a_rate_only_the_hours_are_known() -> None:
-    """A trade without contract rate leaves the amount beyond undefined, and its hours as they are."""
+    """A trade without contract rate leaves the amount beyond undefined, its hours as they are."""
     worked = Done({"a": 5 * HOUR}, {"a": None})
     value = daywork_value(Estimate(), worked, Done(), complete=False, capped=False)
 
