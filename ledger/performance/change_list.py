@@ -87,6 +87,8 @@ class ChangeList:
 def changes_day(book: Book, job: str, given: date | None) -> date:
     """Return the status date given, else the usual one or the newest day of a change if later.
 
+    Of daywork the days of its sheets and items count too.
+
     Raises: Refused when there is no such job, or no day to be told.
     """
     job_card(book, job)
@@ -95,6 +97,7 @@ def changes_day(book: Book, job: str, given: date | None) -> date:
     changes = changes_of(book, job).values()
     days: list[date] = [change.facts["requested_on"] for change in changes]
     days += [event.day for change in changes for event in change.events]
+    days += [day for (day,) in book.rows("changes/daywork_days", job=job)]
     try:
         return max([default_status_date(book, job), *days])
     except Refused:

@@ -217,8 +217,9 @@ def history(yard: Yard) -> None:
 
 
 LIST = (
-    "attendance, baseline_change, change, change_event, change_line, charge_rate, crew, job, "
-    "milestone, plan_line, progress, rate, rule, setting, work_package"
+    "attendance, baseline_change, change, change_event, change_line, charge_rate, crew, "
+    "daywork_item, daywork_sheet, job, milestone, plan_line, progress, rate, rule, setting, "
+    "work_package"
 )
 
 
