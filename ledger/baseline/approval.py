@@ -60,7 +60,7 @@ class Approver:
         self._add(change, event, before)
         short = []
         for line in lines:
-            if line["price_kind"] == "labour" and line["ms"] < 0:
+            if line["price_kind"] == "labour" and (line["ms"] or 0) < 0:
                 short += self._omit(change, event, line)
         return short
 

@@ -9,7 +9,7 @@ from functools import cached_property
 from typing import Any
 
 from ledger.changes.daywork_lines import WorkedHours, item_line, valued
-from ledger.changes.daywork_terms import DayworkTerms, daywork_terms_of
+from ledger.changes.daywork_terms import DayworkTerms
 from ledger.changes.prices import PriceList
 from ledger.domain.daywork import AGREED, Done, Part, Sheets
 from ledger.domain.pricing import Labour, PriceLine
@@ -49,10 +49,6 @@ class Daywork:
     def __init__(self, book: Book, job: str, day: date, prices: PriceList) -> None:
         self.book, self.job, self.prices = book, job, prices
         self._by = {"job": job, "status_date": day}
-
-    @cached_property
-    def terms(self) -> DayworkTerms:
-        return daywork_terms_of(self.book, self.job)
 
     @cached_property
     def worked(self) -> dict[str, WorkedHours]:
@@ -113,18 +109,26 @@ class Daywork:
         ]
 
     @cached_property
-    def items(self) -> dict[str, list[ItemLine]]:
-        """Return the items used by change, each with what is agreed of it."""
-        records = self.book.records("owner/daywork_items", **self._by)
-        agreed = self._items_agreed() if records and self.sheets else {}
-        lines: dict[str, list[ItemLine]] = defaultdict(list)
-        for record in records:
-            whole = [(record["quantity"], record["unit_cost"])]
-            signed = agreed.get((record["change"], record["number"]), [])
-            made = item_line(record, whole, self.terms), item_line(record, signed, self.terms)
-            lines[record["change"]].append(ItemLine(record, *made))
-        return lines
+    def _items(self) -> dict[str, list[dict[str, Any]]]:
+        """Return the items used, by change."""
+        items: dict[str, list[dict[str, Any]]] = defaultdict(list)
+        for record in self.book.records("owner/daywork_items", **self._by):
+            items[record["change"]].append(record)
+        return items
 
+    def items(self, change: str, terms: DayworkTerms) -> list[ItemLine]:
+        """Return the items used on a change, each with what is agreed of it."""
+        agreed = self._items_agreed if self._items[change] and self.sheets else {}
+        return [
+            ItemLine(
+                record,
+                item_line(record, [(record["quantity"], record["unit_cost"])], terms),
+                item_line(record, agreed.get((change, record["number"]), []), terms),
+            )
+            for record in self._items[change]
+        ]
+
+    @cached_property
     def _items_agreed(self) -> dict[Numbered, list[tuple[Decimal, Decimal]]]:
         """Return the quantities agreed of each item, each at the cost on its sheet, or now if less.
 
@@ -140,12 +144,12 @@ class Daywork:
                 agreed[row["change"], row["number"]].append((quantity, cost))
         return agreed
 
-    def done(self, change: str) -> Done:
-        """Return what was worked and used on a change, at daywork rates."""
-        items = [line.whole for line in self.items[change]]
-        return valued(self.worked[change], items, self.terms)
+    def done(self, change: str, terms: DayworkTerms) -> Done:
+        """Return what was worked and used on a change, with the percentages on it."""
+        items = [line.whole for line in self.items(change, terms)]
+        return valued(self.worked[change], items, terms)
 
-    def done_and_agreed(self, change: str) -> Done:
+    def done_and_agreed(self, change: str, terms: DayworkTerms) -> Done:
         """Return what agreed sheets have of a change.
 
         Raises: Refused when a trade has no charge rate on a day that was agreed.
@@ -154,12 +158,12 @@ class Daywork:
         if hours.unrated:
             rates, why = Remedy("load", what="charge-rates"), min(hours.unrated.values())
             raise Refused("change_unpriced", job=self.job, change=change, why=why, remedy=rates)
-        return valued(hours, [line.agreed for line in self.items[change]], self.terms)
+        return valued(hours, [line.agreed for line in self.items(change, terms)], terms)
 
-    def agreed_lines(self, change: str) -> tuple[PriceLine, ...]:
+    def agreed_lines(self, change: str, terms: DayworkTerms) -> tuple[PriceLine, ...]:
         """Return what agreed sheets have of a change line by line, at what the owner pays."""
-        items = [line.agreed for line in self.items[change] if line.agreed.quantity]
-        return (*self.agreed[change].daywork_lines(self.terms), *items)
+        items = [line.agreed for line in self.items(change, terms) if line.agreed.quantity]
+        return (*self.agreed[change].daywork_lines(terms), *items)
 
 
 def _hours_part(row: dict[str, Any]) -> Part:

@@ -1,50 +1,54 @@
-"""The estimate of daywork as its price has it, by trade and kind."""
+"""Daywork as its price has it: the estimate by trade and kind, and the percentages agreed."""
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from decimal import Decimal
+from fractions import Fraction
+from typing import Any
 
+from ledger.changes.daywork_terms import PERCENT_OF, DayworkTerms
+from ledger.changes.priced_lines import addition_of
 from ledger.changes.prices import NOTHING
-from ledger.domain.allocation import allocated
+from ledger.domain.additions import Base, add
+from ledger.domain.allocation import to_places
 from ledger.domain.daywork import Estimate
 from ledger.domain.pricing import PriceLine
 
-Key = tuple[str, str]  # Labour and its trade, or an item and its kind.
+# A margin on price, as a mark-up on cost, may have no end; so many places of a percent are kept.
+PERCENT_PLACES = 12
 
-ADDITION = "addition"
 
-
-def estimate_of(lines: Sequence[PriceLine]) -> Estimate:
-    """Return what a price estimates daywork at; what it takes out stays apart.
-
-    Additions that are lines of their own are shared over what they stand beside.
-    """
+def estimate_of(lines: Iterable[PriceLine]) -> Estimate:
+    """Return what a price estimates daywork at, by its selling lines; omissions stay apart."""
     hours: dict[str, int] = defaultdict(int)
-    amounts: dict[Key, Decimal] = defaultdict(lambda: NOTHING)
-    added = [line for line in lines if line.amount >= 0 and (line.hours_ms or 0) >= 0]
-    for line in added:
-        if line.hours_ms is not None:
+    labour: dict[str, Decimal] = defaultdict(lambda: NOTHING)
+    items: dict[str, Decimal] = defaultdict(lambda: NOTHING)
+    omitted = NOTHING
+    for line in lines:
+        if line.amount < 0 or (line.hours_ms or 0) < 0:
+            omitted += line.amount
+        elif line.hours_ms is not None:
             hours[line.trade] += line.hours_ms
-            amounts["labour", line.trade] += line.amount
-        elif line.price_kind != ADDITION:
-            amounts["item", line.price_kind] += line.amount
-    extra = sum((line.amount for line in added if line.price_kind == ADDITION), NOTHING)
-    shared = _with_share(dict(amounts), extra)
-    labour = {name: amount for (what, name), amount in shared.items() if what == "labour"}
-    items = {name: amount for (what, name), amount in shared.items() if what == "item"}
-    omitted = sum((line.amount for line in lines if line not in added), NOTHING)
-    return Estimate(dict(hours), labour, items, omitted)
+            labour[line.trade] += line.amount
+        else:
+            items[line.price_kind] += line.amount
+    return Estimate(dict(hours), dict(labour), dict(items), omitted)
 
 
-def _with_share(amounts: dict[Key, Decimal], extra: Decimal) -> dict[Key, Decimal]:
-    """Return amounts with an extra one shared over them in proportion, to the cent."""
-    if not extra:
-        return amounts
-    if not amounts:
-        return {("item", ADDITION): extra}
-    cents = [int(amount.scaleb(2)) for amount in amounts.values()]
-    shares = allocated(int(extra.scaleb(2)), cents)
-    return {
-        key: amount + Decimal(share).scaleb(-2)
-        for (key, amount), share in zip(amounts.items(), shares, strict=True)
+def daywork_terms_of_price(rows: Sequence[dict[str, Any]], agreed: DayworkTerms) -> DayworkTerms:
+    """Return the percentages on daywork: those that a price adds by lines of its own, else agreed.
+
+    `rows` are the typed lines of the price.
+    """
+    own = [row for row in rows if row["price_kind"] == "addition"]
+    if not own:
+        return agreed
+    bases = [Base(kind, Fraction(1), Fraction(1)) for kind in PERCENT_OF]
+    for addition in filter(None, map(addition_of, own)):
+        add(bases, addition)
+    percents = {
+        base.price_kind: to_places((base.with_additions - 1) * 100, PERCENT_PLACES)
+        for base in bases
+        if base.has_additions
     }
+    return DayworkTerms(percents, agreed.premium)

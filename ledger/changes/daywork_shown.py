@@ -96,5 +96,7 @@ def daywork_shown(book: Book, job: str, standing: Standing) -> DayworkShown | No
         for row in book.records("changes/daywork_items_known", job=job)
         if row["change"] == code
     }
-    items = ((ids[line.record["number"]], line) for line in daywork.items[code])
+    items = (
+        (ids[line.record["number"]], line) for line in daywork.items(code, standing.daywork_terms)
+    )
     return DayworkShown(now, tuple(sheets), tuple(items))

@@ -1,27 +1,40 @@
 """Prices of a job's changes, as an owner may see them."""
 
 from collections import defaultdict
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
+from fractions import Fraction
 from typing import Any, Protocol
 
+from ledger.changes.daywork_terms import DayworkTerms, daywork_terms
+from ledger.changes.priced_lines import (
+    ExactLine,
+    PricedLines,
+    addition_of,
+    exact_line,
+    priced_lines,
+)
+from ledger.changes.provisional_sums import provisional_sums
 from ledger.domain.allocation import allocated
 from ledger.domain.change_life import ChangeState
 from ledger.domain.pricing import (
+    NOTHING as NOTHING,
+)
+from ledger.domain.pricing import (
+    Addition,
     ChargeRate,
     Labour,
     NoChargeRate,
     PriceLine,
+    YardPriceLine,
     charge_on,
-    labour_price,
-    quantity_price,
+    hours_at,
 )
 from ledger.errors import Refused, Remedy
 from ledger.store.book import Book
 
-NOTHING = Decimal("0.00")
 When = tuple[date, int | None]  # The pricing date, and the batch that offered the price.
 
 
@@ -37,6 +50,15 @@ class Price:
         return self.added + self.omitted
 
 
+def price_of(lines: Iterable[PriceLine]) -> Price:
+    """Return what lines add and what they omit."""
+    amounts = [line.amount for line in lines]
+    return Price(
+        sum((amount for amount in amounts if amount > 0), NOTHING),
+        sum((amount for amount in amounts if amount < 0), NOTHING),
+    )
+
+
 class Priced(Protocol):
     """A change as it is priced: its request, and the lines of each revision."""
 
@@ -48,8 +70,17 @@ class Priced(Protocol):
         """Return the first batch that submitted or approved a revision, None before that."""
 
 
+@dataclass(frozen=True)
+class JobTerms:
+    """What a job agrees for the prices of changes, as a batch recorded it."""
+
+    batch: int = 0
+    daywork: DayworkTerms = field(default_factory=DayworkTerms)
+    omissions_carry_additions: bool = False
+
+
 class PriceList:
-    """The charge rates of a job, and how its changes are priced by them."""
+    """The charge rates and terms of a job, and how its changes are priced by them."""
 
     def __init__(self, book: Book, job: str) -> None:
         self.job = job
@@ -59,35 +90,45 @@ class PriceList:
         self.packages: dict[str, dict[str, int]] = defaultdict(dict)
         for package, trade, ms in book.rows("owner/package_hours", job=job):
             self.packages[package][trade] = ms
+        rows = book.rows("owner/pricing_terms", job=job)
+        self.terms = [
+            JobTerms(batch, daywork_terms(daywork), bool(carries))
+            for batch, daywork, _, carries in rows
+        ] or [JobTerms()]
+        self.provisional_sums = provisional_sums(rows[-1][2] if rows else None)
+
+    def terms_of(self, offered: int | None) -> JobTerms:
+        """Return the terms of a price: of one that was offered, those recorded by that batch."""
+        then = [each for each in self.terms if offered is None or each.batch <= offered]
+        return (then or self.terms)[-1]
 
     def price(self, change: Priced, state: ChangeState, revision: int) -> Price:
         """Return the price of a revision; nothing for a change without charge.
 
         Raises: Refused when a trade has no charge rate on the pricing date.
         """
-        amounts = [line.amount for line in self.lines(change, state, revision)]
-        return Price(
-            sum((amount for amount in amounts if amount > 0), NOTHING),
-            sum((amount for amount in amounts if amount < 0), NOTHING),
-        )
+        return price_of(self.lines(change, state, revision))
 
-    def lines(self, change: Priced, state: ChangeState, revision: int) -> tuple[PriceLine, ...]:
+    def lines(self, change: Priced, state: ChangeState, revision: int) -> tuple[YardPriceLine, ...]:
+        """Return the lines of a revision, the percentages added as lines of their own.
+
+        Raises: Refused when a trade has no charge rate on the pricing date.
+        """
+        return self.priced(change, state, revision).lines
+
+    def priced(self, change: Priced, state: ChangeState, revision: int) -> PricedLines:
         """Return the lines of a revision, each with its rate and its amount rounded once.
 
         An omission that names no trade is a line for each trade of its package.
 
         Raises: Refused when a trade has no charge rate on the pricing date.
         """
-        free = change.facts["change_basis"] == "no_charge"
         day = state.pricing_date(revision) or change.facts["requested_on"]
-        when = (day, change.offered_in(revision))
+        rows, offered = change.lines.get(revision, []), change.offered_in(revision)
+        pricing = _Pricing(self, change, rows, (day, offered))
         try:
-            return tuple(
-                made
-                for line in change.lines.get(revision, [])
-                for made in (self._labour if line["price_kind"] == "labour" else self._other)(
-                    line, None if free else when
-                )
+            return priced_lines(
+                rows, pricing.made, on_omissions=pricing.terms.omissions_carry_additions
             )
         except NoChargeRate as error:
             rates, why = Remedy("load", what="charge-rates"), str(error)
@@ -95,25 +136,65 @@ class PriceList:
                 "change_unpriced", job=self.job, change=change.code, why=why, remedy=rates
             ) from None
 
-    def _labour(self, line: dict[str, Any], when: When | None) -> Iterator[PriceLine]:
-        trades = {line["trade"]: 1} if line["trade"] else self.packages[line["work_package"]]
-        shares = allocated(line["ms"], list(trades.values()))
-        for trade, ms in zip(trades, shares, strict=True):
-            rate = charge_on(self.rates, (trade, line["grade"]), *when) if when else None
-            amount = NOTHING if rate is None else labour_price(ms, rate)
-            known = {"trade": trade, "grade": line["grade"] or "", "hours_ms": ms}
-            yield _priced(line, amount, unit_price=_per_unit(rate), **known)
+    def shares(self, row: dict[str, Any]) -> list[tuple[str, int]]:
+        """Return the hours of a labour line by trade, in ms.
 
-    def _other(self, line: dict[str, Any], when: When | None) -> Iterator[PriceLine]:
-        amount = quantity_price(line["quantity"], line["unit_price"]) if when else NOTHING
-        unit_price = line["unit_price"] if when else None
-        yield _priced(line, amount, quantity=line["quantity"], unit_price=unit_price)
+        Those of one that names no trade are shared by the hours of its package.
+        """
+        trades = {row["trade"]: 1} if row["trade"] else self.packages[row["work_package"]]
+        return list(zip(trades, allocated(row["ms"], list(trades.values())), strict=True))
+
+    def shows_percentages(self, change: Priced, revision: int) -> bool:
+        """Whether the owner may see percentages: the contract agrees prime cost plus for it."""
+        daywork = self.terms_of(change.offered_in(revision)).daywork
+        return change.facts["change_basis"] == "daywork" and daywork.is_prime_cost_plus
 
 
-def _priced(line: dict[str, Any], amount: Decimal, **known: Any) -> PriceLine:
-    known = {"trade": "", "hours_ms": None, "quantity": None, **known}
-    described = line["description"] or ""
-    return PriceLine(line["price_kind"], described, unit=line["unit"] or "", amount=amount, **known)
+class _Pricing:
+    """The lines of one revision as they are priced."""
+
+    def __init__(
+        self, prices: PriceList, change: Priced, rows: list[dict[str, Any]], when: When
+    ) -> None:
+        self.prices = prices
+        self.when = None if change.facts["change_basis"] == "no_charge" else when
+        self.terms = prices.terms_of(when[1])
+        own = any(row["price_kind"] == "addition" for row in rows)
+        is_daywork = change.facts["change_basis"] == "daywork"
+        # A change's own addition lines stand in place of the job's percentages.
+        self.agreed = DayworkTerms() if own or not is_daywork else self.terms.daywork
+
+    def made(self, row: dict[str, Any]) -> Iterator[ExactLine]:
+        """Yield the lines that a typed line comes to."""
+        is_by_hour = row["price_kind"] == "labour" and row["ms"] is not None
+        return self._labour(row) if is_by_hour else self._by_quantity(row)
+
+    def _labour(self, row: dict[str, Any]) -> Iterator[ExactLine]:
+        for trade, ms in self.prices.shares(row):
+            labour = trade, row["grade"]
+            rate = charge_on(self.prices.rates, labour, *self.when) if self.when else None
+            base = None if rate is None else hours_at(ms, rate)
+            known = {"trade": trade, "grade": row["grade"] or "", "hours_ms": ms}
+            yield exact_line(
+                row, base, self._addition(row, base), unit_price=_per_unit(rate), **known
+            )
+
+    def _by_quantity(self, row: dict[str, Any]) -> Iterator[ExactLine]:
+        quantity, unit_price = row["quantity"], row["unit_price"] if self.when else None
+        base = None if unit_price is None else Fraction(quantity) * Fraction(unit_price)
+        known = {"trade": row["trade"] or "", "quantity": quantity}
+        yield exact_line(row, base, self._addition(row, base), unit_price=unit_price, **known)
+
+    def _addition(self, row: dict[str, Any], base: Fraction | None) -> Addition | None:
+        """Return the percentage on a line: its own, else what the job agrees for daywork."""
+        if own := addition_of(row):
+            return own
+        percent = self.agreed.percent(row["price_kind"])
+        is_bare = base is None or (base < 0 and not self.terms.omissions_carry_additions)
+        is_premium = row["price_kind"] == "labour" and row["ms"] is None
+        if is_bare or not percent or (is_premium and self.agreed.premium != "rate"):
+            return None
+        return Addition(percent)
 
 
 def _per_unit(rate: int | None) -> Decimal | None:

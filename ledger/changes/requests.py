@@ -60,7 +60,7 @@ class Change:
         """Return the hours that a revision adds, by trade, in ms; omissions left out."""
         added: dict[str, int] = defaultdict(int)
         for line in self.lines.get(revision or 0, []):
-            if line["price_kind"] == "labour" and line["ms"] > 0:
+            if line["price_kind"] == "labour" and (line["ms"] or 0) > 0:
                 added[line["trade"]] += line["ms"]
         return dict(added)
 

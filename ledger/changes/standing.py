@@ -1,19 +1,21 @@
 """Where changes stand on a day: in what state, at which price, with which hours."""
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 from functools import cached_property
-from typing import Any
+from typing import Any, TypeVar
 
 from ledger.changes.daywork import Daywork
-from ledger.changes.daywork_place import estimate_of
-from ledger.changes.prices import NOTHING, Price, PriceList
+from ledger.changes.daywork_place import daywork_terms_of_price, estimate_of
+from ledger.changes.daywork_terms import DayworkTerms
+from ledger.changes.prices import NOTHING, Price, PriceList, price_of
+from ledger.changes.provisional_sums import omission_lines
 from ledger.changes.requests import Change, changes_of
 from ledger.domain.change_life import ChangeState
 from ledger.domain.daywork import DayworkValue, daywork_value
-from ledger.domain.pricing import PriceLine
+from ledger.domain.pricing import YardPriceLine
 from ledger.errors import Refused
 from ledger.outcomes import Outcome
 from ledger.store.book import Book
@@ -42,6 +44,8 @@ class Standing:
     known: Known
     price_state: str
     revision: int | None
+    # What was left of each provisional sum before this change.
+    sums_left: Mapping[str, Decimal] = field(default_factory=dict)
 
     @property
     def approved(self) -> bool:
@@ -72,11 +76,17 @@ class Standing:
         return [] if self.revision is None else self.change.lines.get(self.revision, [])
 
     @property
-    def price_lines(self) -> tuple[PriceLine, ...]:
+    def price_lines(self) -> tuple[YardPriceLine, ...]:
         """The lines of the price shown, each with its rate and amount."""
+        return () if self.revision is None else self.lines_of(self.revision)
+
+    @property
+    def sums_omitted(self) -> tuple[YardPriceLine, ...]:
+        """The lines by which the price shown omits provisional sums."""
         if self.revision is None:
             return ()
-        return self.known.prices.lines(self.change, self.state, self.revision)
+        priced = self.known.prices.priced(self.change, self.state, self.revision)
+        return omission_lines(priced.spent, self.sums_left)
 
     @property
     def price(self) -> Price | None:
@@ -90,19 +100,26 @@ class Standing:
             return None
         return agreed.agreed_value.quantize(NOTHING, ROUND_HALF_UP)
 
+    @property
+    def daywork_terms(self) -> DayworkTerms:
+        """The percentages on its daywork: its own additions, else those the job agreed with it."""
+        offered = None if self.revision is None else self.change.offered_in(self.revision)
+        return daywork_terms_of_price(self.lines, self.known.prices.terms_of(offered).daywork)
+
     @cached_property
     def daywork(self) -> DayworkValue | None:
         """What it comes to by daywork sheets, its estimate and what was worked.
 
         None of what is not daywork, is not approved, or has its value agreed.
         """
-        if not self.approved or not self.estimated:
+        if not self.approved or not self.estimated or self.revision is None:
             return None
-        daywork, code = self.known.daywork, self.change.code
+        daywork, code, terms = self.known.daywork, self.change.code, self.daywork_terms
+        priced = self.known.prices.priced(self.change, self.state, self.revision)
         return daywork_value(
-            estimate_of(self.price_lines),
-            daywork.done(code),
-            daywork.done_and_agreed(code),
+            estimate_of((*priced.selling, *self.sums_omitted)),
+            daywork.done(code, terms),
+            daywork.done_and_agreed(code, terms),
             complete=self.state.complete,
             capped=self.capped,
         )
@@ -113,7 +130,8 @@ class Standing:
         else its price; None without one.
         """
         if self.agreed_value is not None:
-            return self.agreed_value
+            omitted = (line.amount for line in self.sums_omitted)
+            return sum(omitted, self.agreed_value)
         if self.daywork is not None:
             return self.daywork.amount
         return self.price.net if self.price else None
@@ -134,8 +152,20 @@ class Standing:
         requested: int | None = self.change.facts["days_requested"]
         return requested if sent is None else sent
 
+    @property
+    def owner_texts(self) -> tuple[str, ...]:
+        """What the revision shown says to the owner, each text once."""
+        texts = (line["owner_text"] for line in self.lines)
+        return tuple(dict.fromkeys(filter(None, texts)))
+
     def price_of(self, revision: int) -> Price:
-        return self.known.prices.price(self.change, self.state, revision)
+        """Return the price of a revision, net of what it omits of provisional sums."""
+        return price_of(self.lines_of(revision))
+
+    def lines_of(self, revision: int) -> tuple[YardPriceLine, ...]:
+        """Return the lines of a revision, with what it omits of provisional sums."""
+        priced = self.known.prices.priced(self.change, self.state, revision)
+        return (*priced.lines, *omission_lines(priced.spent, self.sums_left))
 
 
 def yard_known(book: Book, job: str, day: date) -> Known:
@@ -171,7 +201,46 @@ def standings(book: Book, job: str, day: date) -> list[Standing]:
     """Return where the changes requested by a day stand for the yard, in the order requested."""
     known = yard_known(book, job, day)
     changes: Iterable[Change] = changes_of(book, job).values()
-    return [yard_standing(each, known) for each in changes if each.facts["requested_on"] <= day]
+    asked = [yard_standing(each, known) for each in changes if each.facts["requested_on"] <= day]
+    return with_sums_left(asked)
+
+
+StandingT = TypeVar("StandingT", bound=Standing)
+
+
+def with_sums_left(standings: Sequence[StandingT]) -> list[StandingT]:
+    """Return the changes of a job with what is left of the provisional sums for each, in order.
+
+    Approved ones spend them in the order of their approval, then those instructed; any other finds
+    what these leave, and spends nothing until then.
+    """
+    if not any(line["provisional_sum"] for each in standings for line in each.lines):
+        return list(standings)
+    left = {s.name: s.amount for s in standings[0].known.prices.provisional_sums.values()}
+    found: dict[str, StandingT] = {}
+    for each in sorted(standings, key=_turn):
+        found[each.change.code] = placed = replace(each, sums_left=dict(left))
+        if each.approved or each.instructed:
+            for line in omitted_by(placed):
+                left[line.description] += line.amount
+    return [found[each.change.code] for each in standings]
+
+
+def _turn(standing: Standing) -> tuple[int, date, str]:
+    """Return when a change spends provisional sums: approved ones first, then those instructed."""
+    state, code = standing.state, standing.change.code
+    if standing.approved:
+        return 0, state.dated[state.approved_revision or 1]["approved"], code
+    turn = 1 if standing.instructed else 2
+    return turn, state.instructed_on or standing.known.day, code
+
+
+def omitted_by(standing: Standing) -> tuple[YardPriceLine, ...]:
+    """Return what a change omits of provisional sums; nothing while it cannot be priced."""
+    try:
+        return standing.sums_omitted
+    except Refused:
+        return ()
 
 
 @dataclass(frozen=True)
@@ -194,7 +263,7 @@ def change_now(book: Book, job: str, code: str) -> ChangeNow:
     """Return where a change stands after all that is recorded of it."""
     change = changes_of(book, job)[code]
     day = max([change.facts["requested_on"], *(event.day for event in change.events)])
-    standing = yard_standing(change, yard_known(book, job, day))
+    standing = next(each for each in standings(book, job, day) if each.change.code == code)
     amount, unpriced = None, None
     try:
         amount = standing.amount

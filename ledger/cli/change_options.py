@@ -44,10 +44,24 @@ Labour = Annotated[list[str] | None, typer.Option("--labour", help="trade=hours,
 Omit = Annotated[list[str] | None, typer.Option("--omit", help="package=hours taken out, DECK=10")]
 Material = Annotated[
     list[str] | None,
-    typer.Option("--material", help='"Ash rail=10 m x 25.00", without the unit too'),
+    typer.Option("--material", help='"Ash rail=10 m x 25.00"; with its own addition "... + 15 %"'),
 ]
 Subcontract = Annotated[list[str] | None, typer.Option("--subcontract", help="as --material")]
 Plant = Annotated[list[str] | None, typer.Option("--plant", help="as --material")]
+Premium = Annotated[
+    list[str] | None,
+    typer.Option("--premium", help='pay above the rate: "Saturday premium=10 h x 12.50"'),
+]
+Added = Annotated[
+    list[str] | None,
+    typer.Option("--addition", help='a percentage on the lines: "Profit=8 %", "Risk=5 % of price"'),
+]
+ProvisionalSum = Annotated[
+    Text, typer.Option("--provisional-sum", help="the provisional sum that pays for the lines")
+]
+OwnerText = Annotated[
+    Text, typer.Option("--owner-text", help="assumptions and exclusions, as the owner reads them")
+]
 Rough = Annotated[bool, typer.Option("--rough", help="too rough to be approved")]
 ValidUntil = Annotated[
     Text, typer.Option("--valid-until", help="the last day on which it can be approved")

@@ -1,6 +1,6 @@
 """The changes of a job, and one of them, as tables for people and as CSV."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from ledger.changes.daywork import ItemLine
     from ledger.changes.daywork_shown import DayworkNow, DayworkShown, SheetShown
     from ledger.commands.changes import ChangeShown, ChangesKnown
-    from ledger.domain.pricing import PriceLine
+    from ledger.domain.pricing import YardPriceLine
     from ledger.performance.change_list import ListedChange
 
 # What fits a terminal of 80 columns; what needs attention stands below the table then.
@@ -117,6 +117,12 @@ def _give_sums(known: "ChangesKnown") -> None:
     rows: list[list[object]] = [[title_of(name), amount] for name, amount in sums.items()]
     give("")
     give(as_table([f"sum, {listed.currency}".rstrip(" ,"), "amount"], rows))
+    if listed.provisional_sums:
+        give("")
+        head = ("provisional sum", "amount", "omitted", "left")
+        give(
+            as_table(head, [[e.name, e.amount, e.omitted, e.left] for e in listed.provisional_sums])
+        )
     for name, why in listed.undefined.items():
         if name != "completion_date":
             say(f"{title_of(name)}: not defined: {why}")
@@ -174,25 +180,52 @@ def _life(shown: "ChangeShown") -> Iterator[list[object]]:
 def _prices(shown: "ChangeShown") -> None:
     for each in shown.revisions:
         amount = "" if each.net is None else f", {shown.currency} {each.net}"
-        rows: list[list[object]] = [
-            [
-                title_of(line.price_kind),
-                line.description,
-                line.trade or None,
-                _quantity(line),
-                line.unit or ("h" if line.hours_ms is not None else None),
-                line.amount,
-            ]
-            for line in each.lines
-        ]
-        head = ("kind", "description", "trade", "quantity", "unit", "amount")
         title = f"price, revision {each.number}: {title_of(each.state)}{amount}"
-        _section(title, head, rows)
+        if each.lines:
+            give(f"\n{title}")
+            lines_table(each.lines)
+        for text in each.owner_texts:
+            give(f"for the owner: {text}")
         if each.unpriced:
             give(f"\n{title}\n{worded(each.unpriced)}")
 
 
-def _quantity(line: "PriceLine") -> Decimal | None:
+def lines_table(lines: "Sequence[YardPriceLine]") -> None:
+    """Give the lines of a price, which add to it."""
+    rows: list[list[object]] = [
+        [
+            title_of(line.price_kind),
+            described(line),
+            line.trade or None,
+            _quantity(line),
+            line.unit or ("h" if line.hours_ms is not None else None),
+            line.amount,
+        ]
+        for line in lines
+    ]
+    give(as_table(("kind", "description", "trade", "quantity", "unit", "amount"), rows))
+
+
+def described(line: "YardPriceLine") -> str:
+    """Return what a line of a price is, with the percentage in it and what it is on."""
+    addition = line.addition
+    if line.price_kind == "provisional_sum":
+        omitted = f'of the provisional sum "{line.description}", omitted'
+        rest = f"; {line.beyond_sum} more than was left of it is an addition"
+        return omitted + (rest if line.beyond_sum else "")
+    if addition is None:
+        return line.description
+    percent = f"{addition.percent.normalize():f} %"
+    added = f"margin {percent} of price" if addition.on == "price" else f"mark-up {percent} on cost"
+    if line.price_kind != "addition":
+        return f"{line.description}, with {added}"
+    of = " and ".join(filter(None, [", ".join(addition.of[:-1]), *addition.of[-1:]]))
+    kinds = f" of {of}" if of else ""
+    compound = ", compound" if addition.method == "compound" else ""
+    return f"{line.description}: {added}{kinds} {line.base}{compound}"
+
+
+def _quantity(line: "YardPriceLine") -> Decimal | None:
     if line.hours_ms is not None:
         return hours_of(line.hours_ms)
     return None if line.quantity is None else _plain(line.quantity)

@@ -8,6 +8,7 @@ import typer
 
 from ledger.cli.asking import Question, answered, lines_typed, on_terminal
 from ledger.cli.change_options import (
+    Added,
     Asked,
     AskedOn,
     Attach,
@@ -24,8 +25,11 @@ from ledger.cli.change_options import (
     Omit,
     On,
     Origin,
+    OwnerText,
     Person,
     Plant,
+    Premium,
+    ProvisionalSum,
     Reference,
     Revision,
     Rough,
@@ -52,7 +56,10 @@ REQUEST = (
     Question("change_basis", "--basis", "fixed_price, daywork or no_charge", usual="fixed_price"),
     Question("description", "--description", "description (may be left out)", needed=False),
 )
-PRICE_LINE = "line: carpenter=12, omit DECK=10, material Ash rail=10 m x 25.00 (nothing: done)"
+PRICE_LINE = (
+    "line: carpenter=12, omit DECK=10, material Ash rail=10 m x 25.00 + 15 %, addition Profit=8 % "
+    "(nothing: done)"
+)
 
 request = group("Enter a change request.")
 enter = group("Enter the price of a change.")
@@ -106,6 +113,10 @@ def enter_price(
     material: Material = None,
     subcontract: Subcontract = None,
     plant: Plant = None,
+    premium: Premium = None,
+    addition: Added = None,
+    provisional_sum: ProvisionalSum = None,
+    owner_text: OwnerText = None,
     rough: Rough = False,
     revision: Revision = None,
     on: On = None,
@@ -115,15 +126,21 @@ def enter_price(
 ) -> None:
     """Price a change by the lines given, or else by the lines loaded for it.
 
-    Once a revision was sent, new lines make a new revision. Nothing goes to the owner yet.
+    Once a revision was sent, new lines make a new revision. Nothing goes to the owner yet. Prices
+    are without tax.
 
     Example: fairhours enter price --job FERRY CR4 --labour carpenter=12 --omit DECK=4
+
+    Example: fairhours enter price --job FERRY CR5 --material "Ash rail=10 m x 25.00 + 15 %"
+
+    Example: fairhours enter price --job FERRY CR6 --plant "Crane=2 d x 310" --addition "Profit=8 %"
     """
     from ledger.cli.wording.changes import entered_lines
     from ledger.commands.changes import price_change
 
     typed = {"labour": labour, "omit": omit, "material": material, "subcontract": subcontract}
-    lines = _lines(typed | {"plant": plant})
+    lines = _lines(typed | {"plant": plant, "premium": premium, "addition": addition})
+    lines = [_said_of(line, provisional_sum, owner_text) for line in lines]
     given = {"revision": revision, "date": on, "person": person or who(context), "note": note}
     whole = given_of(job, change, given | flag("rough", rough), attach)
     say_all(entered_lines(price_change(to_write(context), whole, lines)))
@@ -143,6 +160,14 @@ def _lines(typed: Mapping[str, Sequence[str] | None]) -> list[dict[str, str]]:
     if not lines and on_terminal():
         return lines_typed(PRICE_LINE, price_lines.of_any)
     return lines
+
+
+def _said_of(line: dict[str, str], provisional_sum: Text, owner_text: Text) -> dict[str, str]:
+    """Return a line with what is said of all lines of the price."""
+    said = {"owner_text": owner_text} if owner_text else {}
+    if provisional_sum and line["price_kind"] != "addition":
+        said["provisional_sum"] = provisional_sum
+    return line | said
 
 
 @submit.command("price")

@@ -22,6 +22,7 @@ from ledger.cli import (
     pages,
     periods,
     progress,
+    quotes,
     withdrawals,
 )
 from ledger.cli.colour import marked
@@ -121,6 +122,7 @@ periods.add_to(app)
 pages.add_to(app)
 changes.add_to(app)
 change_answers.add_to(app)
+quotes.add_to(app)
 withdrawals.add_to(app)
 erasing.add_to(app)
 manual.add_to(app)

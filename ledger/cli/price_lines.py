@@ -1,11 +1,20 @@
-"""Price lines as they are typed: carpenter=12, omit DECK=10, material "Ash rail"=10x25.00."""
+"""Price lines as they are typed: carpenter=12, omit DECK=10, material "Ash rail"=10x25.00.
+
+A percentage of a line's own follows it: Ash rail=10x25.00 + 15 %.
+"""
 
 import re
 
-KINDS = ("material", "subcontract", "plant")
+WORDS = ("labour", "omit", "premium", "material", "subcontract", "plant", "addition")
 _LABOUR = re.compile(r"(?P<trade>[^=/]+)(?:/(?P<grade>[^=]+))?=(?P<hours>[^=]+)")
 _OMISSION = re.compile(r"(?P<work_package>[^=/]+)(?:/(?P<trade>[^=]+))?=-?(?P<hours>[^=]+)")
 _OTHER = re.compile(r"(?P<description>.+)=(?P<quantity>[^=]+?) ?[x*] ?(?P<unit_price>[^=]+)")
+_PERCENT = r"(?P<addition_percent>[0-9][0-9.]*) ?%(?: (?:of|on) (?P<addition_on>cost|price))?"
+_OWN = re.compile(rf"(?P<line>.+?) ?\+ ?{_PERCENT}")
+_ADDITION = re.compile(
+    rf"(?P<description>.+)=\+? ?{_PERCENT}(?: for (?P<addition_of>[a-z ,]+?))?"
+    r"(?: (?P<addition_method>additive|compound))?"
+)
 
 
 def labour(text: str) -> dict[str, str]:
@@ -30,10 +39,31 @@ def other(kind: str, text: str) -> dict[str, str]:
     return {"price_kind": kind, **line, "quantity": amount, **({"unit": unit} if unit else {})}
 
 
+def premium(text: str) -> dict[str, str]:
+    """Return labour without hours, as overtime premium. Raises: ValueError as `labour`."""
+    line = _read(_OTHER, text, "Saturday premium=10 h x 12.50")
+    amount, _, unit = line["quantity"].partition(" ")
+    return {"price_kind": "labour", **line, "quantity": amount, "unit": unit or "h"}
+
+
+def addition(text: str) -> dict[str, str]:
+    """Return a percentage on the lines before it. Raises: ValueError as `labour`."""
+    example = "Profit=8 %, Profit=20 % of price or Handling=15 % for material, plant compound"
+    return {"price_kind": "addition", **_read(_ADDITION, text, example)}
+
+
 def of_kind(kind: str, text: str) -> dict[str, str]:
-    """Return a line of a kind: labour, omit, or one by quantity. Raises: ValueError as `labour`."""
-    readers = {"labour": labour, "omit": omission}
-    return readers[kind](text) if kind in readers else other(kind, text)
+    """Return a line of a kind: labour, omit, premium, addition, or one by quantity.
+
+    It may have a percentage of its own. Raises: ValueError as `labour`.
+    """
+    if kind == "addition":
+        return addition(text)
+    own = _OWN.fullmatch(text.strip())
+    bare = own["line"] if own else text
+    added = {name: given for name, given in _given(own).items() if name != "line"} if own else {}
+    readers = {"labour": labour, "omit": omission, "premium": premium}
+    return (readers[kind](bare) if kind in readers else other(kind, bare)) | added
 
 
 def of_any(text: str) -> dict[str, str]:
@@ -42,13 +72,15 @@ def of_any(text: str) -> dict[str, str]:
     Raises: ValueError as `labour`.
     """
     kind, _, rest = text.partition(" ")
-    if kind.lower() in KINDS:
-        return other(kind.lower(), rest)
-    return omission(rest) if kind.lower() == "omit" else labour(text)
+    return of_kind(kind.lower(), rest) if kind.lower() in WORDS else of_kind("labour", text)
 
 
 def _read(pattern: re.Pattern[str], text: str, example: str) -> dict[str, str]:
     match = pattern.fullmatch(text.strip())
     if not match:
         raise ValueError(f'"{text}" cannot be read; write it as {example}')
+    return _given(match)
+
+
+def _given(match: re.Match[str]) -> dict[str, str]:
     return {name: found.strip() for name, found in match.groupdict().items() if found}

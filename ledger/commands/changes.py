@@ -11,7 +11,7 @@ from ledger.changes.standing import ChangeNow, change_now
 from ledger.commands.access import ReadAccess, WriteAccess
 from ledger.commands.finishing import Finished, finish
 from ledger.domain.codes import code_of
-from ledger.domain.pricing import PriceLine
+from ledger.domain.pricing import YardPriceLine
 from ledger.errors import Refused
 from ledger.inputs.change_entry import (
     Entered,
@@ -119,13 +119,17 @@ class ChangesKnown(Outcome):
 
 @dataclass(frozen=True)
 class Revision:
-    """One revision of a price: its state, lines and net amount; `unpriced` says why it has none."""
+    """One revision of a price: its state, lines and net amount; `unpriced` says why it has none.
+
+    `owner_texts` are what it says to the owner.
+    """
 
     number: int
     state: str
-    lines: tuple[PriceLine, ...]
+    lines: tuple[YardPriceLine, ...]
     net: Decimal | None
     unpriced: Refused | None = None
+    owner_texts: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -187,10 +191,11 @@ def _revisions(known: ListedChanges, named: str) -> Iterator[Revision]:
     state = standing.state
     for number in sorted(standing.change.lines):
         one = replace(standing, revision=number)
-        lines: tuple[PriceLine, ...] = ()
+        lines: tuple[YardPriceLine, ...] = ()
         net, unpriced = None, None
         try:
             lines, net = one.price_lines, one.price_of(number).net
         except Refused as error:
             unpriced = error
-        yield Revision(number, state.price_of(number, known.day), lines, net, unpriced)
+        said = one.owner_texts
+        yield Revision(number, state.price_of(number, known.day), lines, net, unpriced, said)

@@ -9,9 +9,10 @@ from ledger.changes.sums import ContractSums
 from ledger.commands.as_json import Json, known_at
 from ledger.commands.changes import ChangeShown, ChangesKnown, Revision
 from ledger.domain.allocation import hours_of
+from ledger.domain.pricing import YardPriceLine
 from ledger.performance.change_list import ListedChange
 
-PLACES = Decimal("0.0001")
+PLACES, PARTS = Decimal("0.0001"), Decimal("0.000001")
 # The sums as they are named here, each with how it follows; omitted is what was taken out.
 SUMS = (
     *("original_sum", "approved", "omitted", "daywork_movement", "adjusted_sum"),
@@ -42,7 +43,7 @@ def change_json(listed: ListedChange) -> Json:
         "instruction": listed.instruction,
         "work": listed.work,
         "revision": standing.revision,
-        "price": _money(listed.amount),
+        "price": money(listed.amount),
         "hours_priced": _hours(standing.hours_ms),
         "hours_booked": _hours(listed.booked_ms),
         "hours_anticipated": _hours(listed.anticipated_ms),
@@ -62,7 +63,7 @@ def _daywork_sums(now: DayworkNow | None) -> Json:
     if now is None:
         return dict.fromkeys(DAYWORK)
     hours = _hours(now.agreed_ms), _hours(now.unsigned_ms)
-    return dict(zip(DAYWORK, (*hours, _money(now.agreed), _money(now.unsigned)), strict=True))
+    return dict(zip(DAYWORK, (*hours, money(now.agreed), money(now.unsigned)), strict=True))
 
 
 def changes_json(known: ChangesKnown) -> Json:
@@ -73,7 +74,16 @@ def changes_json(known: ChangesKnown) -> Json:
         "job": listed.job,
         "status_date": listed.status_date,
         "changes": [change_json(each) for each in listed.changes],
-        **{name: _money(amount) for name, amount in sums.items()},
+        **{name: money(amount) for name, amount in sums.items()},
+        "provisional_sums": [
+            {
+                "name": each.name,
+                "amount": money(each.amount),
+                "omitted": money(each.omitted),
+                "left": money(each.left),
+            }
+            for each in listed.provisional_sums
+        ],
         "completion_date": listed.completion_date,
         "undefined": listed.undefined,
         "known_at": known_at(known.stamp),
@@ -132,10 +142,10 @@ def _daywork(shown: DayworkShown | None) -> Json | None:
         "hours_agreed": _hours(now.agreed_ms),
         "hours_recorded": _hours(now.witnessed_ms),
         "hours_unsigned": _hours(now.unsigned_ms),
-        "agreed": _money(now.agreed),
-        "above_cap": _money(value.above_cap if value else None),
-        "rest_of_estimate": _money(value.rest if value else None),
-        "unsigned": _money(now.unsigned),
+        "agreed": money(now.agreed),
+        "above_cap": money(value.above_cap if value else None),
+        "rest_of_estimate": money(value.rest if value else None),
+        "unsigned": money(now.unsigned),
         "sheets": [_sheet(each) for each in shown.sheets],
         "items": [_item(named, line) for named, line in shown.items],
     }
@@ -167,41 +177,58 @@ def _item(named: str, line: ItemLine) -> Json:
     return {
         "id": named,
         **{name: line.record[name] for name in names},
-        "amount": _money(line.whole.amount),
+        "amount": money(line.whole.amount),
         "agreed_quantity": line.agreed.quantity,
-        "agreed_amount": _money(line.agreed.amount),
+        "agreed_amount": money(line.agreed.amount),
         "reference": line.record["reference"],
     }
 
 
 def _event(row: dict[str, Any]) -> Json:
     agreed_ms = row.pop("agreed_ms")
-    return {**row, "agreed_value": _money(row["agreed_value"]), "agreed_hours": _hours(agreed_ms)}
+    return {**row, "agreed_value": money(row["agreed_value"]), "agreed_hours": _hours(agreed_ms)}
 
 
 def _revision(revision: Revision) -> Json:
     return {
         "revision": revision.number,
         "state": revision.state,
-        "price": _money(revision.net),
-        "lines": [
-            {
-                "price_kind": line.price_kind,
-                "description": line.description,
-                "trade": line.trade or None,
-                "grade": line.grade or None,
-                "hours": _hours(line.hours_ms),
-                "quantity": line.quantity,
-                "unit": line.unit or None,
-                "unit_price": _money(line.unit_price),
-                "amount": _money(line.amount),
-            }
-            for line in revision.lines
-        ],
+        "price": money(revision.net),
+        "owner_text": list(revision.owner_texts),
+        "lines": [line_json(line) for line in revision.lines],
     }
 
 
-def _money(amount: Decimal | None) -> Decimal | None:
+def line_json(line: YardPriceLine) -> Json:
+    """Return a line of a price, with the percentage in it."""
+    return {
+        "price_kind": line.price_kind,
+        "description": line.description,
+        "trade": line.trade or None,
+        "grade": line.grade or None,
+        "hours": _hours(line.hours_ms),
+        "quantity": None if line.quantity is None else line.quantity.quantize(PARTS),
+        "unit": line.unit or None,
+        "unit_price": money(line.unit_price),
+        "amount": money(line.amount),
+        **_addition(line),
+    }
+
+
+def _addition(line: YardPriceLine) -> Json:
+    """Return the percentage that a line holds or is, and what it is added to."""
+    addition = line.addition
+    return {
+        "addition_percent": money(addition.percent) if addition else None,
+        "addition_on": addition.on if addition else None,
+        "addition_of": list(addition.of) if addition and line.price_kind == "addition" else None,
+        "addition_method": addition.method if addition and line.price_kind == "addition" else None,
+        "base": money(line.base),
+    }
+
+
+def money(amount: Decimal | None) -> Decimal | None:
+    """Return an amount of 4 places."""
     return None if amount is None else amount.quantize(PLACES)
 
 

@@ -10,6 +10,11 @@ from ledger.domain.allocation import rounded
 from ledger.domain.parsing import MS_PER_HOUR, RATE_SCALE
 
 CENT = Decimal("0.01")
+NOTHING = Decimal("0.00")
+# Percentages added are of cost (a mark-up) or of the resulting price (a margin).
+ON = ("cost", "price")
+METHODS = ("additive", "compound")
+PRICE_KINDS = ("labour", "material", "subcontract", "plant")
 Labour = tuple[str, str | None]  # A trade, and a grade of it.
 
 
@@ -59,22 +64,47 @@ def marked_up(cost: Fraction, percent: Decimal) -> Fraction:
     return cost * (1 + Fraction(percent) / 100)
 
 
+def hours_at(ms: int, rate: int) -> Fraction:
+    """Return hours x rate in the currency, exact."""
+    return Fraction(ms * rate, MS_PER_HOUR * RATE_SCALE)
+
+
 def labour_price(ms: int, rate: int) -> Decimal:
     """Return hours x rate in the currency, rounded once to two places, half away from zero."""
-    exact = Fraction(ms * rate * 100, MS_PER_HOUR * RATE_SCALE)
-    return Decimal(rounded(exact)) * CENT
+    return money_of(hours_at(ms, rate))
 
 
-def quantity_price(quantity: Decimal, unit_price: Decimal) -> Decimal:
-    """Return quantity x unit price, rounded once to two places, half away from zero."""
-    return Decimal(rounded(Fraction(quantity) * Fraction(unit_price) * 100)) * CENT
+@dataclass(frozen=True)
+class Addition:
+    """A percentage added: of cost (a mark-up) or of the resulting price (a margin).
+
+    `of` are the price kinds it is added to, all where it names none. `additive` adds it to their
+    lines as they are, `compound` to these with the additions made to them before.
+    """
+
+    percent: Decimal
+    on: str = ON[0]
+    of: tuple[str, ...] = ()
+    method: str = METHODS[0]
+
+    def amount_on(self, base: Fraction) -> Fraction:
+        """Return what it adds to a base, exact."""
+        share = Fraction(self.percent) / 100
+        return base * share if self.on == "cost" else base * share / (1 - share)
+
+    def takes(self, price_kind: str) -> bool:
+        """Return whether it is added to lines of a kind."""
+        return not self.of or price_kind in self.of
 
 
 @dataclass(frozen=True)
 class PriceLine:
     """A line of a price, signed: labour by hours and charge rate, the rest by quantity and price.
 
-    `unit_price` is that of an hour or of a unit, None where nothing is charged.
+    `unit_price` is that of an hour or of a unit, None where nothing is charged. A line of price
+    kind `provisional_sum` omits what is spent of the sum that it is described by; `beyond_sum` is
+    what is spent beyond it. `agreed_addition` says what was added, where the contract lets the
+    owner see percentages.
     """
 
     price_kind: str
@@ -86,8 +116,21 @@ class PriceLine:
     unit_price: Decimal | None
     amount: Decimal
     grade: str = ""
+    beyond_sum: Decimal = NOTHING
+    agreed_addition: str = ""
 
     @property
     def labour(self) -> str:
         """The trade, and the grade of it where the price names one."""
         return f"{self.trade}, {self.grade}" if self.grade else self.trade
+
+
+@dataclass(frozen=True)
+class YardPriceLine(PriceLine):
+    """A line of a price as the yard sees it: with the percentage that its amount holds.
+
+    A line of price kind `addition` is the percentage itself, on its `base`.
+    """
+
+    addition: Addition | None = None
+    base: Decimal | None = None

@@ -12,6 +12,7 @@ from ledger.domain.change_life import APPROVALS, OFFERED, Event, IllegalMove, st
 from ledger.errors import Faults, Remedy
 from ledger.inputs import change_guards as guards
 from ledger.inputs import columns
+from ledger.inputs.change_line_checks import LineChecks
 from ledger.inputs.codes import refuse_shared_codes
 from ledger.inputs.outcomes import FileLoaded, Reworded, WholesLoaded
 from ledger.inputs.small_files import replace_whole, supersede
@@ -72,11 +73,15 @@ def load_change_lines(book: Book, batch: Batch, path: Path, job: str) -> FileLoa
 def add_change_lines(book: Book, batch: Batch, table: ReadTable, job: str) -> FileLoaded:
     """Add price lines, each revision of a change whole."""
     known = changes_of(book, job)
-    packages = {code for code, what in book.rows("jobs/codes_of_job", job=job) if what == "package"}
+    checks = LineChecks(book, job, table)
     wholes: dict[tuple[str, int], list[Line]] = defaultdict(list)
     for line in table.lines:
-        _check_line(table, line, set(known), packages)
+        if line["change"] and line["change"] not in known:
+            _unknown_change(table, line)
+        checks.check(line)
         wholes[line["change"], line["revision"] or 1].append(line)
+    for lines in wholes.values():
+        checks.check_whole(lines)
     table.settle()
     changed = 0
     for (code, revision), lines in wholes.items():
@@ -104,33 +109,6 @@ def _refuse_offered(table: ReadTable, change: Change, revision: int, line: Line)
 def _unknown_change(table: ReadTable, line: Line) -> None:
     what, first = f'unknown change "{line["change"]}"', Remedy("load_first", what="changes")
     table.fault(line.number, what, remedy=first)
-
-
-def _check_line(table: ReadTable, line: Line, known: set[str], packages: set[str]) -> None:
-    if line["change"] and line["change"] not in known:
-        _unknown_change(table, line)
-    kind = line["price_kind"]
-    if kind == "addition":
-        table.fault(line.number, "addition lines are not priced by this version; leave them out")
-    elif kind == "labour":
-        _check_labour(table, line, packages)
-    elif kind and line["grade"]:
-        table.fault(line.number, f"a {kind} line takes no grade; leave it blank", "grade")
-    elif kind and (line.is_blank("quantity") or line.is_blank("unit_price")):
-        table.fault(line.number, f"a {kind} line needs quantity and unit_price")
-
-
-def _check_labour(table: ReadTable, line: Line, packages: set[str]) -> None:
-    ms, package = line["ms"], line["work_package"]
-    if ms is None:
-        if line.is_blank("ms"):
-            table.fault(line.number, "a labour line needs hours")
-    elif ms < 0 and package is None:
-        table.fault(line.number, "an omission needs the work_package it is taken from")
-    elif ms >= 0 and line["trade"] is None:
-        table.fault(line.number, "added labour needs a trade")
-    if package is not None and package not in packages:
-        table.fault(line.number, f'unknown package "{package}" to take hours from')
 
 
 def load_change_events(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:

@@ -1,10 +1,14 @@
 """The columns of every input file."""
 
+from decimal import Decimal
+
 from ledger.domain import parsing as p
 from ledger.domain.change_life import CHANGE_BASES, EVENTS, ORIGINS
 from ledger.domain.codes import code_of as code
 from ledger.domain.codes import word_of as word
 from ledger.domain.daywork import MARKS
+from ledger.domain.pricing import METHODS, PRICE_KINDS
+from ledger.domain.pricing import ON as ADDED_ON
 from ledger.tables.small_tables import Column, choice, not_below_zero, unused
 
 TECHNIQUES = (
@@ -17,6 +21,21 @@ TECHNIQUES = (
 )
 
 _hours = not_below_zero(p.parse_hours)
+
+
+def _percent(text: str) -> Decimal:
+    """Return a percentage added, which may be above 100, written with or without its sign."""
+    return p.parse_money(text.removesuffix("%").rstrip())
+
+
+def price_kinds(text: str) -> str:
+    """Return price kinds, written with commas or blanks between, as they are kept."""
+    given = text.replace(",", " ").replace(";", " ").split()
+    for kind in given:
+        if kind not in PRICE_KINDS:
+            raise ValueError(f'"{kind}" is unknown; use {", ".join(PRICE_KINDS)}')
+    return ",".join(kind for kind in PRICE_KINDS if kind in given)
+
 
 CREW = (
     Column("worker_id", code, needed=True),
@@ -109,9 +128,7 @@ CHANGES = (
 )
 CHANGE_LINES = (
     Column("change", code, needed=True),
-    Column(
-        "price_kind", choice("labour", "material", "subcontract", "plant", "addition"), needed=True
-    ),
+    Column("price_kind", choice(*PRICE_KINDS, "addition"), needed=True),
     Column("description", needed=True),
     Column("revision", p.parse_whole),
     Column("trade", word),
@@ -124,8 +141,12 @@ CHANGE_LINES = (
     Column("planned_start", p.parse_date),
     Column("planned_finish", p.parse_date),
     Column("technique", choice(*TECHNIQUES)),
-    *unused("addition_percent", "addition_on", "addition_of", "addition_method"),
-    *unused("provisional_sum", "owner_text"),
+    Column("addition_percent", not_below_zero(_percent)),
+    Column("addition_on", choice(*ADDED_ON)),
+    Column("addition_of", price_kinds),
+    Column("addition_method", choice(*METHODS)),
+    Column("provisional_sum", p.parse_name),
+    Column("owner_text"),
 )
 CHANGE_EVENTS = (
     Column("change", code, needed=True),

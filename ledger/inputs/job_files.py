@@ -18,11 +18,13 @@ from ledger.inputs.outcomes import (
     EstimateLoaded,
     FileLoaded,
     KeyDateAstray,
+    SumAstray,
 )
 from ledger.inputs.progress_remarks import progress_slips
 from ledger.inputs.small_files import replace_whole, supersede
 from ledger.inputs.yard_files import file_loaded, refuse_equal_keys
-from ledger.jobs.jobs import job_card, key_dates_astray
+from ledger.jobs.jobs import job_card, key_dates_astray, sums_astray
+from ledger.outcomes import Outcome
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.tables.preflight import read_text
@@ -63,14 +65,15 @@ def load_estimate(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
         by_name = Remedy("load", what="baseline-changes")
         raise Refused("estimate_frozen", where=table.file.name, job=job, remedy=by_name)
     loaded = EstimateLoaded(len(packages), sum(r["budget_ms"] for r in rows), not changed)
-    return file_loaded(table, [loaded, *_key_dates_astray(book, job)])
+    return file_loaded(table, [loaded, *_astray(book, job)])
 
 
-def _key_dates_astray(book: Book, job: str) -> list[KeyDateAstray]:
-    """Return each package that a key date names and the estimate has not."""
-    return [
-        KeyDateAstray(name, code) for _, name, code in key_dates_astray(book, job_card(book, job))
-    ]
+def _astray(book: Book, job: str) -> list[Outcome]:
+    """Return each package that a key date or a sum names and the estimate has not."""
+    card = job_card(book, job)
+    dates = [KeyDateAstray(name, code) for _, name, code in key_dates_astray(book, card)]
+    sums = [SumAstray(name, code) for _, name, code in sums_astray(book, card)]
+    return [*dates, *sums]
 
 
 def _job_rows(table: ReadTable, job: str) -> list[dict[str, Any]]:

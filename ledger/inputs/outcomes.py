@@ -98,6 +98,14 @@ class KeyDateAstray(Outcome):
 
 
 @dataclass(frozen=True)
+class SumAstray(Outcome):
+    """A provisional sum of the job that names a package which is not in its estimate."""
+
+    name: str
+    code: str
+
+
+@dataclass(frozen=True)
 class BaselineChangesLoaded(Outcome):
     """Named baseline changes of a file, and how many of them are new."""
 

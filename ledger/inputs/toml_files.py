@@ -6,6 +6,8 @@ from pathlib import Path
 from typing import Any
 
 from ledger.baseline.postings import is_frozen
+from ledger.changes.provisional_sums import provisional_sums
+from ledger.changes.requests import changes_of
 from ledger.domain.calendar import working_days
 from ledger.domain.pictures import picture_type
 from ledger.errors import Refused, Remedy
@@ -14,7 +16,7 @@ from ledger.inputs.job_card import AFTER, BEFORE, job_row
 from ledger.inputs.outcomes import FileLoaded, OwnerSees
 from ledger.inputs.settings_file import CODES, holidays_of, no_holidays, settings_of
 from ledger.inputs.small_files import supersede
-from ledger.jobs.jobs import key_dates_astray
+from ledger.jobs.jobs import key_dates_astray, sums_astray
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.tables.preflight import read_bytes, read_text
@@ -67,6 +69,7 @@ def load_job(book: Book, batch: Batch, path: Path) -> FileLoaded:
     file = read_toml(path)
     row = job_row(file)
     _refuse_missing_packages(book, file, row)
+    _refuse_sums_left_out(book, file, row)
     _refuse_after_freeze(book, path.name, row)
     loaded = supersede(book, batch, "job", [row])
     if not is_frozen(book, row["job"]):
@@ -75,11 +78,28 @@ def load_job(book: Book, batch: Batch, path: Path) -> FileLoaded:
 
 
 def _refuse_missing_packages(book: Book, file: TomlFile, row: dict[str, Any]) -> None:
-    """Raises: Faults when a key date is of packages that the job's estimate has not."""
+    """Raises: Faults when a key date or sum is of packages that the job's estimate has not."""
     path = ("job",) if "key_dates" in file.tables["job"] else ()
     for place, name, code in key_dates_astray(book, row):
         what = f'key date "{name}": unknown package or change "{code}" in job {row["job"]}'
         file.fault((*path, "key_dates", place, "packages"), what)
+    path = ("job",) if "provisional_sums" in file.tables["job"] else ()
+    for place, name, code in sums_astray(book, row):
+        what = f'provisional sum "{name}": unknown package or change "{code}" in job {row["job"]}'
+        file.fault((*path, "provisional_sums", place, "package"), what)
+    file.settle()
+
+
+def _refuse_sums_left_out(book: Book, file: TomlFile, row: dict[str, Any]) -> None:
+    """Raises: Faults when changes are paid from a provisional sum that is left out."""
+    kept = provisional_sums(row["provisional_sums"])
+    for change in changes_of(book, row["job"]).values():
+        lines = (line for lines in change.lines.values() for line in lines)
+        named = dict.fromkeys(line["provisional_sum"] for line in lines)
+        for name in named:
+            if name and name not in kept:
+                what = f'provisional sum "{name}" is named by {change.code}; keep it'
+                file.fault(("provisional_sums",), what)
     file.settle()
 
 

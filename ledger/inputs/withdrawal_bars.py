@@ -51,6 +51,7 @@ def _is_priced_by(book: Book, change: Change, fact: Placed) -> bool:
             return False
     return any(
         line["price_kind"] == "labour"
+        and line["ms"] is not None
         and line["trade"] in (rate["trade"], None)
         and rate["grade"] in (line["grade"], None)
         for line in change.lines.get(revision, [])

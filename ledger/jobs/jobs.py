@@ -35,6 +35,16 @@ def key_dates_astray(book: Book, job: dict[str, Any]) -> list[tuple[int, str, st
     ]
 
 
+def sums_astray(book: Book, job: dict[str, Any]) -> list[tuple[int, str, str]]:
+    """Return what provisional sums of a job are of and its estimate has not, as for key dates."""
+    known = {code for code, _ in book.rows("jobs/codes_of_job", job=job["job"])}
+    return [
+        (place, each["name"], each["package"])
+        for place, each in enumerate(json.loads(job["provisional_sums"] or "[]"))
+        if known and each["package"] and each["package"] not in known
+    ]
+
+
 def week_start(book: Book) -> int:
     """Return the weekday that weeks begin on, 0 for Monday."""
     return WEEKDAYS.index(book.setting("yard.week_start", "monday")[:3])

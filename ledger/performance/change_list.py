@@ -14,8 +14,16 @@ from functools import cached_property
 from ledger.changes.authority import approval_doubts
 from ledger.changes.daywork_shown import DayworkNow, daywork_now
 from ledger.changes.prices import NOTHING
+from ledger.changes.provisional_sums import SumSpent, sums_spent
 from ledger.changes.requests import changes_of
-from ledger.changes.standing import SENT, Standing, yard_known, yard_standing
+from ledger.changes.standing import (
+    SENT,
+    Standing,
+    omitted_by,
+    with_sums_left,
+    yard_known,
+    yard_standing,
+)
 from ledger.changes.sums import ContractSums, contract_sum_on, contract_sums
 from ledger.domain.calendar import days_later
 from ledger.errors import Refused
@@ -82,6 +90,7 @@ class ChangeList:
     sums: ContractSums | None
     completion_date: date | None
     undefined: dict[str, str] = field(default_factory=dict)
+    provisional_sums: tuple[SumSpent, ...] = ()
 
 
 def changes_day(book: Book, job: str, given: date | None) -> date:
@@ -118,11 +127,12 @@ class ListedChanges:
     @cached_property
     def standings(self) -> list[Standing]:
         """Return where each change requested by the day stands, in the order requested."""
-        return [
+        asked = [
             yard_standing(change, self.known)
             for change in changes_of(self.book, self.job).values()
             if change.facts["requested_on"] <= self.day
         ]
+        return with_sums_left(asked)
 
     def result(self) -> ChangeList:
         """Return the whole list."""
@@ -146,7 +156,14 @@ class ListedChanges:
             sums,
             completion,
             undefined,
+            self.provisional_sums(),
         )
+
+    def provisional_sums(self) -> tuple[SumSpent, ...]:
+        """Return the provisional sums, with what approved and instructed changes omit of them."""
+        counted = [each for each in self.standings if each.approved or each.instructed]
+        lines = (line for each in counted for line in omitted_by(each))
+        return sums_spent(self.known.prices.provisional_sums.values(), lines)
 
     def listed(self, standing: Standing) -> ListedChange:
         """Return a change with its amount and hours."""

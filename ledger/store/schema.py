@@ -288,9 +288,11 @@ TABLES = _tables(
         "job VARCHAR; change VARCHAR; revision BIGINT; position BIGINT; price_kind VARCHAR;"
         f"description VARCHAR; trade VARCHAR; grade VARCHAR; ms BIGINT; quantity {_QUANTITY};"
         f"unit VARCHAR; unit_price {_MONEY}; work_package VARCHAR; planned_start DATE;"
-        "planned_finish DATE; technique VARCHAR",
+        f"planned_finish DATE; technique VARCHAR; addition_percent {_QUANTITY};"
+        "addition_on VARCHAR; addition_of VARCHAR; addition_method VARCHAR;"
+        "provisional_sum VARCHAR; owner_text VARCHAR",
         whole=("job", "change", "revision"),
-        erasable=("description",),
+        erasable=("description", "owner_text"),
     ),
     Table(
         "change_event",

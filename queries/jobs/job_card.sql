@@ -1,6 +1,6 @@
 -- job_card: what a job is, as known.
 -- In:  $job VARCHAR; $upto BIGINT, the last batch that counts
--- Out: job VARCHAR; title VARCHAR; owner VARCHAR; contract_sum DECIMAL(38,4); contract_date DATE; planned_start DATE; planned_finish DATE; contract_basis VARCHAR; management_reserve_ms BIGINT; owner_sees_overrun BOOLEAN; key_dates VARCHAR; completion_date DATE; days VARCHAR; silence_confirms_days BIGINT; authority VARCHAR, JSON
+-- Out: job VARCHAR; title VARCHAR; owner VARCHAR; contract_sum DECIMAL(38,4); contract_date DATE; planned_start DATE; planned_finish DATE; contract_basis VARCHAR; management_reserve_ms BIGINT; owner_sees_overrun BOOLEAN; key_dates VARCHAR; completion_date DATE; days VARCHAR; silence_confirms_days BIGINT; authority VARCHAR, JSON; provisional_sums VARCHAR, JSON
 SELECT
     job,
     title,
@@ -16,7 +16,8 @@ SELECT
     completion_date,
     days,
     silence_confirms_days,
-    authority
+    authority,
+    provisional_sums
 FROM current_job($upto)
 WHERE job = $job
 ORDER BY job

@@ -21,7 +21,13 @@ SELECT
         sealed(work_package),
         sealed(planned_start),
         sealed(planned_finish),
-        sealed(technique)
+        sealed(technique),
+        sealed(addition_percent),
+        sealed(addition_on),
+        sealed(addition_of),
+        sealed(addition_method),
+        sealed(provisional_sum),
+        sealed(owner_text_hash)
     ) AS sealed_text
 FROM stored_change_line($upto)
 WHERE batch >= $since

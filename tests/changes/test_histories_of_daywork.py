@@ -207,7 +207,7 @@ class Work(RuleBasedStateMachine):
         assert sums.adjusted == Decimal(20000) + sums.approved + sums.daywork_movement
         assert sums.daywork_movement == now.value.amount - sums.approved
         if self.complete:
-            done = change.known.daywork.done("DAY")
+            done = change.known.daywork.done("DAY", change.daywork_terms)
             worth = (*done.labour.values(), *done.items.values())
             assert now.value.rest == 0
             assert now.value.agreed + (now.value.beyond or 0) == sum(each or 0 for each in worth)

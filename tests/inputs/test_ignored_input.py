@@ -9,10 +9,6 @@ from tests.conftest import Yard
 LINES_HEAD = "change,price_kind,description,trade,hours,quantity,unit_price"
 UNUSED = "is not used by this version yet; leave it blank"
 NOT_USED_YET = [
-    ("change-lines", f"{LINES_HEAD},{{}}\nCR1,material,Rail,,,8,80.00,15\n", "addition_percent"),
-    ("change-lines", f"{LINES_HEAD},{{}}\nCR1,material,Rail,,,8,80.00,price\n", "addition_on"),
-    ("change-lines", f"{LINES_HEAD},{{}}\nCR1,material,Rail,,,8,80.00,Paint\n", "provisional_sum"),
-    ("change-lines", f"{LINES_HEAD},{{}}\nCR1,material,Rail,,,8,80.00,A rail\n", "owner_text"),
     ("charge-rates", "trade,effective_from,charge_per_hour,{}\ncarpenter,2026-01-01,60,night\n",
      "pay_class"),
 ]  # fmt: skip

@@ -11,6 +11,7 @@ WORDINGS = {
     "shown_by_number": "show {what}: takes no number and no --job; only a change has a number",
     "options_missing": "give {options}",
     "price_line_astray": "{why}",
+    "nothing_to_quote": "job {job}: name a change, or give a file of price lines by --lines",
     "entries_not_named": "name the entries by --file NAME or by --batch N",
     "job_not_yet_known": (
         "job {job}: was not in the book when the period to {closed_to} was closed; "

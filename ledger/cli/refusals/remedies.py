@@ -43,6 +43,7 @@ REMEDIES = {
     # Options and settings of the machine.
     "book": "--book",
     "known_at": "--known-at {known_at}",
+    "lines_to_quote": "give a file of them by --lines",
     "memory": "set FAIRHOURS_MEMORY higher ({size})",
     "reference": "--reference",
     "status_date": "--status-date",

@@ -37,6 +37,7 @@ WORDINGS = {
     "baseline_change_would_fall": "{fact} would no longer be valid: {because}",
     "attachment_unknown": "{attachment}: there is no such attachment; {remedy} lists them",
     "attachment_erased": "{attachment}: the file was erased",
+    "quote_without_lines": "job {job}: {change} has no price lines; {remedy}",
     "change_not_before": "there is no change {change} before it",
     "lines_not_before": "there are no lines of revision {revision} before it",
     # Figures.

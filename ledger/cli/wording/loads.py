@@ -121,6 +121,14 @@ def of_key_date(outcome: outcomes.KeyDateAstray) -> list[str]:
 
 
 @lines_of.register
+def of_sum(outcome: outcomes.SumAstray) -> list[str]:
+    return [
+        f'provisional sum "{outcome.name}" names {outcome.code}, which is not in this estimate; '
+        "correct it in job.toml"
+    ]
+
+
+@lines_of.register
 def of_baseline_changes(outcome: outcomes.BaselineChangesLoaded) -> list[str]:
     return [f"baseline-changes: {outcome.new} new of {outcome.count}"]
 

@@ -1,16 +1,18 @@
 """The changes that an owner sees: which, in what state, at what price, and what was decided."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from decimal import Decimal
 from typing import Any
 
 from ledger.changes import standing
+from ledger.changes.priced_lines import bare
 from ledger.changes.requests import OWNER, Change, changes_of
-from ledger.changes.standing import Standing
+from ledger.changes.standing import Standing, with_sums_left
 from ledger.domain.change_life import APPROVALS, OFFERED, ChangeState
 from ledger.domain.daywork import MARKS
+from ledger.domain.pricing import PriceLine
 from ledger.reports.owner.variations_rows import (
     AwaitingRow,
     ChangeDetail,
@@ -18,6 +20,7 @@ from ledger.reports.owner.variations_rows import (
     DayworkDetail,
     HistoryRow,
 )
+from ledger.reports.owner.wording import addition_words
 from ledger.reports.owner.wordings import keep_sent_wordings
 from ledger.reports.owner.words import EVENTS
 from ledger.store.book import Book
@@ -39,6 +42,22 @@ class Shown(Standing):
 
     known: Known
 
+    @property
+    def lines_shown(self) -> tuple[PriceLine, ...]:
+        """The lines of the price as the owner sees them: percentages only if they are agreed.
+
+        Else additions are spread over what they are added to, which shows its selling price.
+        """
+        if self.revision is None:
+            return ()
+        if self.known.prices.shows_percentages(self.change, self.revision):
+            return tuple(
+                replace(bare(line), agreed_addition=addition_words(line))
+                for line in self.price_lines
+            )
+        priced = self.known.prices.priced(self.change, self.state, self.revision)
+        return (*priced.selling, *map(bare, self.sums_omitted))
+
 
 def shown_changes(book: Book, job: str, day: date, *, time_charge: bool) -> list[Shown]:
     """Return the changes that have come to the owner by a day, in the order they were asked for.
@@ -51,7 +70,8 @@ def shown_changes(book: Book, job: str, day: date, *, time_charge: bool) -> list
     changes = changes_of(book, job, OWNER)
     keep_sent_wordings(book, job, day, changes)
     states = [(change, change.state(day)) for change in changes.values()]
-    return [_show(change, state, known) for change, state in states if _told(change, state, day)]
+    told = [_show(change, state, known) for change, state in states if _told(change, state, day)]
+    return with_sums_left(told)
 
 
 def _told(change: Change, state: ChangeState, day: date) -> bool:
@@ -115,13 +135,14 @@ def change_detail(shown: Shown) -> ChangeDetail:
     return ChangeDetail(
         change=code,
         description=facts["description"] or "",
+        owner_texts=shown.owner_texts,
         origin=facts["origin"],
         requested_on=facts["requested_on"],
         decision_needed_by=facts["decision_needed_by"],
         days_requested=None if shown.revision is None else shown.days_requested,
         revision=shown.revision,
         worked_ms=shown.known.worked_ms.get(code, 0) if shows_worked else None,
-        lines=shown.price_lines,
+        lines=shown.lines_shown,
         history=tuple(_history(shown)),
         agreed_value=shown.agreed_value,
         agreed_ms=shown.state.value_agreed.agreed_ms if shown.state.value_agreed else None,
@@ -143,7 +164,8 @@ def _daywork(shown: Shown) -> DayworkDetail | None:
         agreed_ms=value.agreed_ms,
         agreed=value.agreed,
         rest=value.rest,
-        lines=shown.known.daywork.agreed_lines(code),
+        taken_out=value.omitted,
+        lines=shown.known.daywork.agreed_lines(code, shown.daywork_terms),
         above_cap=value.above_cap,
         recorded_on=recorded,
         recorded_ms=shown.known.daywork.witnessed_ms[code],

@@ -46,7 +46,7 @@ def _since(shown: Shown, row: ChangeRow) -> date | None:
 def _at_rates(shown: Shown, worked: WorkedHours, trade: str) -> Decimal | None:
     """Return what a trade's hours come to at contract rates, of daywork with its percentage."""
     if shown.basis == "daywork":
-        return worked.daywork_value(trade, shown.known.daywork.terms)
+        return worked.daywork_value(trade, shown.daywork_terms)
     return worked.value(trade)
 
 

@@ -16,6 +16,7 @@ from ledger.reports.text import DESCRIPTION_LENGTH, NAME_LENGTH, TEXT_LENGTH, cu
 
 NOT_KNOWN = "–"
 REFERENCE_LENGTH = 80
+OF_A_SUM = "provisional_sum"
 
 
 def sheets(view: OwnerVariations) -> tuple[Sheet, ...]:
@@ -72,7 +73,8 @@ def texts(row: ChangeRow, detail: ChangeDetail) -> tuple[str, ...]:
         note = words.format(
             priced=number_text(hours(lines_ms)), counted=number_text(hours(row.hours_ms))
         )
-    return tuple(filter(None, (described, note)))
+    written = (cut(text, DESCRIPTION_LENGTH) for text in detail.owner_texts)
+    return tuple(filter(None, (described, *written, note)))
 
 
 def matters(view: OwnerVariations, row: ChangeRow) -> tuple[str, ...]:
@@ -94,17 +96,17 @@ def price_table(view: OwnerVariations, row: ChangeRow, detail: ChangeDetail) -> 
         Column("Rate", "rate", cut(view.job.currency, NAME_LENGTH)),
         money("Amount", view.job),
     )
-    rows = [price_row(line, shown) for line, shown in labour_hours(detail)]
-    made_up = sum((line.amount for line in detail.lines), nil(view))
-    if rows and detail.agreed_value is not None:
-        rows.append(Row((wording.ESTIMATE, made_up), "subtotal", 5))
-    elif detail.daywork is not None:
-        rows += daywork_rows(detail.daywork, detail.lines, made_up)
-    elif rows:
-        rows.append(Row(("Price", made_up), "total", 5))
+    made = [(line, price_row(line, shown)) for line, shown in labour_hours(detail)]
+    omitted = [row for line, row in made if line.price_kind == OF_A_SUM]
+    rows = [row for line, row in made if line.price_kind != OF_A_SUM]
     if detail.agreed_value is not None:
-        rows.append(Row(("Agreed value", detail.agreed_value), "total", 5))
-    caption = "Price build-up; work taken out has a minus sign"
+        rows += agreed_rows(view, detail, omitted)
+    elif detail.daywork is not None:
+        rows += daywork_rows(view, detail, omitted)
+    elif made:
+        made_up = sum((line.amount for line in detail.lines), nil(view))
+        rows += [*omitted, Row(("Price", made_up), "total", 5)]
+    caption = "Price build-up, without tax; work taken out has a minus sign"
     empty = wording.NO_PRICE if detail.revision is None else wording.NO_LINES
     return Table("Price lines", caption, columns, tuple(rows), empty)
 
@@ -121,24 +123,43 @@ def daywork_facts(daywork: DayworkDetail) -> Iterator[Fact]:
 
 
 def daywork_rows(
-    daywork: DayworkDetail, estimate: Sequence[PriceLine], estimated: Decimal
-) -> list[Row]:
-    """Return how sheets and what is left of the estimate make up the place of daywork."""
-    rows = [Row((wording.ESTIMATE, estimated), "subtotal", 5)] if estimate else []
+    view: OwnerVariations, detail: ChangeDetail, omitted: Sequence[Row]
+) -> Iterator[Row]:
+    """Yield how sheets and what is left of the estimate make up the place of daywork."""
+    assert detail.daywork is not None
+    daywork, nothing = detail.daywork, nil(view)
+    own = [line.amount for line in detail.lines if line.price_kind != OF_A_SUM]
+    of_sums = sum((x.amount for x in detail.lines if x.price_kind == OF_A_SUM), nothing)
+    if own:
+        yield Row((wording.ESTIMATE, sum(own, nothing)), "subtotal", 5)
     # Each line is its own reckoning: hours as rounded for it, times its rate.
-    rows += [price_row(line, hours(line.hours_ms or 0)) for line in daywork.lines]
-    taken_out = sum((line.amount for line in estimate if line.amount < 0), estimated * 0)
-    agreed = daywork.agreed + daywork.above_cap
-    rows.append(Row((wording.AGREED_ON, agreed), "subtotal", 5))
+    for line in daywork.lines:
+        yield price_row(line, hours(line.hours_ms or 0))
+    yield Row((wording.AGREED_ON, daywork.agreed + daywork.above_cap), "subtotal", 5)
     for label, value in (
         (wording.ABOVE_CAP, -daywork.above_cap),
         (wording.REST, daywork.rest),
-        (wording.TAKEN_OUT, taken_out),
+        (wording.TAKEN_OUT, daywork.taken_out - of_sums),
     ):
         if value:
-            rows.append(Row((label, value), "subtotal", 5))
-    total = daywork.agreed + daywork.rest + taken_out
-    return [*rows, Row(("Price", total), "total", 5)]
+            yield Row((label, value), "subtotal", 5)
+    yield from omitted
+    yield Row(("Price", daywork.price), "total", 5)
+
+
+def agreed_rows(
+    view: OwnerVariations, detail: ChangeDetail, omitted: Sequence[Row]
+) -> Iterator[Row]:
+    """Yield the estimate, the value agreed in its place, and what it omits of provisional sums."""
+    assert detail.agreed_value is not None
+    own = [line.amount for line in detail.lines if line.price_kind != OF_A_SUM]
+    if own:
+        yield Row(("Estimate", sum(own, nil(view))), "subtotal", 5)
+    yield Row(("Agreed value", detail.agreed_value), "subtotal" if omitted else "total", 5)
+    if omitted:
+        yield from omitted
+        sums = (line.amount for line in detail.lines if line.price_kind == OF_A_SUM)
+        yield Row(("Price", sum(sums, detail.agreed_value)), "total", 5)
 
 
 def labour_hours(detail: ChangeDetail) -> list[tuple[PriceLine, Decimal | None]]:
@@ -150,7 +171,7 @@ def labour_hours(detail: ChangeDetail) -> list[tuple[PriceLine, Decimal | None]]
 
 def price_row(line: PriceLine, worked: Decimal | None) -> Row:
     kind = wording.PRICE_KIND_WORDS[line.price_kind]
-    described = cut(line.description or line.labour.capitalize() or kind, TEXT_LENGTH)
+    described = wording.line_words(line)
     if line.trade:
         kind = f"{kind}, {cut(line.labour, NAME_LENGTH)}"
     quantity = worked if line.quantity is None else plain(line.quantity, 0)

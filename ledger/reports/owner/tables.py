@@ -84,7 +84,7 @@ def contract_table(view: OwnerVariations) -> Table:
         for step in wording.CONTRACT_LABELS
         if step in shown or step in amounts
     ]
-    caption = "Hours and sum from the contract to the anticipated final"
+    caption = "Hours and sum from the contract to the anticipated final, without tax"
     return Table("Contract", caption, columns, tuple(rows))
 
 

@@ -170,11 +170,11 @@ def details_that_do_not_add(view: Statement) -> Iterator[str]:
         made_up = sum(line.amount for line in detail.lines)
         price = None if detail.revision is None else made_up
         if detail.agreed_value is not None:
-            price = detail.agreed_value
+            sums = [each.amount for each in detail.lines if each.price_kind == "provisional_sum"]
+            price = detail.agreed_value + sum(sums)
         if detail.daywork is not None:
             yield from daywork_that_does_not_add(detail.change, detail.daywork)
-            taken_out = sum(line.amount for line in detail.lines if line.amount < 0)
-            price = detail.daywork.agreed + detail.daywork.rest + taken_out
+            price = detail.daywork.price
         if row.price != price:
             yield f"{row.change}: its price is {row.price}, its lines add to {made_up}"
         days = [event.day for event in detail.history]

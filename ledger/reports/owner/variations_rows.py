@@ -172,17 +172,24 @@ class DayworkDetail:
     """What daywork comes to by its sheets: agreed, and what is left of its estimate.
 
     `lines` are what agreed sheets have, at what the owner pays; `above_cap` of them is agreed and
-    not charged. Hours on `recorded_on` are recorded and not agreed.
+    not charged. `taken_out` is what its price omits, not above zero. Hours on `recorded_on` are
+    recorded and not agreed.
     """
 
     agreed_on: tuple[str, ...]
     agreed_ms: int
     agreed: Decimal
     rest: Decimal
+    taken_out: Decimal = Decimal("0.00")
     lines: tuple[PriceLine, ...] = ()
     above_cap: Decimal = Decimal("0.00")
     recorded_on: tuple[str, ...] = ()
     recorded_ms: int = 0
+
+    @property
+    def price(self) -> Decimal:
+        """Return its place in the adjusted sum."""
+        return self.agreed + self.rest + self.taken_out
 
 
 @dataclass(frozen=True)
@@ -191,7 +198,9 @@ class ChangeDetail:
 
     `lines` are those of `revision`, the price shown for it; both are empty before a price was
     sent. `worked_ms` is the time booked to it, None where the contract does not show it. A value
-    agreed for daywork, and perhaps its hours, stands in place of the price made up by the lines.
+    agreed for daywork, and perhaps its hours, stands in place of the price made up by the lines
+    but for what is omitted of provisional sums. `owner_texts` are what the price rests on and
+    leaves out, as written for the owner.
     """
 
     change: str
@@ -207,6 +216,7 @@ class ChangeDetail:
     agreed_value: Decimal | None = None
     agreed_ms: int | None = None
     daywork: DayworkDetail | None = None
+    owner_texts: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

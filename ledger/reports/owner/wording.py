@@ -3,6 +3,7 @@
 from datetime import date
 from decimal import Decimal
 
+from ledger.domain.pricing import PriceLine, YardPriceLine
 from ledger.reports.figures import number_text
 from ledger.reports.owner.variations_rows import (
     AwaitingRow,
@@ -11,7 +12,7 @@ from ledger.reports.owner.variations_rows import (
     HistoryRow,
     OpenMatter,
 )
-from ledger.reports.text import NAME_LENGTH, cut
+from ledger.reports.text import NAME_LENGTH, TEXT_LENGTH, cut
 
 TITLE = "Statement of variations and open requests"
 
@@ -56,7 +57,7 @@ CONTRACT_LABELS = {
 CONTRACT_MEANINGS = {
     "contract_sum": "The estimate frozen at contract, and the contract sum.",
     "approved_variations": "Work you approved in addition.",
-    "omissions": "Work taken out by changes you approved.",
+    "omissions": "Work and provisional sums taken out by changes you approved.",
     "daywork_against_estimate": (
         "Daywork agreed on sheets or at a value, less its estimate. What is left of an estimate "
         "counts until the work is complete."
@@ -120,6 +121,8 @@ PRICE_KIND_WORDS = {
     "material": "Material",
     "subcontract": "Subcontract",
     "plant": "Plant",
+    "addition": "Addition",
+    "provisional_sum": "Provisional sum",
 }
 EVENT_WORDS = {
     "requested": "Requested",
@@ -261,6 +264,25 @@ def matter_effect(matter: OpenMatter, row: ChangeRow) -> str:
     counted = (row.is_ordered and not matter.indicative) or unsigned
     sentences.append(COUNTED if counted and matter.amount is not None else NOT_IN_SUM)
     return " ".join(filter(None, sentences))
+
+
+def addition_words(line: YardPriceLine) -> str:
+    """Return the percentage in a line that the contract lets the owner see."""
+    if line.addition is None:
+        return ""
+    percent = f"{line.addition.percent.normalize():f} %"
+    words = f"{percent} of the price" if line.addition.on == "price" else f"+{percent}"
+    return words if line.base is None else f"{words} on {number_text(line.base)}"
+
+
+def line_words(line: PriceLine) -> str:
+    """Return what a line is, with the percentage agreed, or of which sum it omits."""
+    if line.price_kind == "provisional_sum":
+        omitted = f'Of the provisional sum "{cut(line.description, NAME_LENGTH)}", omitted'
+        rest = number_text(line.beyond_sum)
+        return f"{omitted}; {rest} is more than was left of it" if line.beyond_sum else omitted
+    described = line.description or line.labour.capitalize() or PRICE_KIND_WORDS[line.price_kind]
+    return ", ".join(filter(None, (cut(described, TEXT_LENGTH), line.agreed_addition)))
 
 
 def state_words(row: ChangeRow) -> str:

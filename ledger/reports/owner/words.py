@@ -54,7 +54,7 @@ OPEN_MATTERS = (
 )
 INSTRUCTIONS = ("none", "awaiting", "instructed", "stopped")
 CONTRACT_BASES = ("fixed_price", "time_charge", "target")
-PRICE_KINDS = ("labour", "material", "subcontract", "plant")
+PRICE_KINDS = ("labour", "material", "subcontract", "plant", "addition", "provisional_sum")
 EVENTS = (
     "requested",
     "submitted",
