@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 from pathlib import Path
 
-from tests.demo import _changes, _jobs, _progress, _sheets, _yard
+from tests.demo import _changes, _daywork, _jobs, _progress, _sheets, _yard
 
 SAMPLE = Path(__file__).resolve().parents[2] / "sample_data"
 FOLDERS = ("yard", "ferry", "sedge", "sheets")
@@ -41,6 +41,8 @@ def files() -> dict[str, str]:
     _crew(made)
     for week in range(1, _yard.WEEKS + 1):
         _week(made, week)
+    for sheet in _daywork.SHEETS:
+        _daywork_sheet(made, sheet)
     rows = [[str(on), command, path] for on, _, command, path in sorted(made.steps)]
     return {**made.texts, "schedule.csv": table(["on", "command", "file"], rows)}
 
@@ -230,6 +232,35 @@ def _fortnight(made: Files, job: str, folder: str, week: int) -> None:
             made.add(friday, f"load {what} --job {job}", path, dict_table(ordered))
     if job == "FERRY":
         _baseline_changes(made, folder, week)
+
+
+ITEM_HEAD = [
+    *("change", "date", "cost_kind", "description", "quantity", "unit", "unit_cost", "reference"),
+]
+SHEET_HEAD = ["daywork_sheet", "change", "from", "to", "agreed_on", "mark", "person"]
+PART_HEAD = ["item", "agreed_quantity", "reason"]
+
+
+def _daywork_sheet(made: Files, sheet: _daywork.Sheet) -> None:
+    """Add a daywork sheet on the day it was marked, after the items used in its weeks."""
+    day, folder = _yard.day_of(*sheet.marked), JOBS[sheet.job][0]
+    first, last = sheet.weeks
+    items = [
+        [
+            *(item.change, str(_yard.day_of(*item.day)), item.kind, item.description),
+            *(item.quantity, item.unit, item.unit_cost, item.reference),
+        ]
+        for item in _daywork.ITEMS
+        if item.change == sheet.change and first <= item.day[0] <= last
+    ]
+    if items:
+        path = f"{folder}/changes/daywork-items-{day}.csv"
+        made.add(day, f"load daywork-items --job {sheet.job}", path, table(ITEM_HEAD, items))
+    days = [str(_yard.day_of(first)), str(_yard.day_of(last, 6)), str(day)]
+    row = [sheet.code, sheet.change, *days, sheet.mark, sheet.person, *(sheet.part or ())]
+    head = [*SHEET_HEAD, *(PART_HEAD if sheet.part else ())]
+    path = f"{folder}/changes/daywork-sheets-{day}.csv"
+    made.add(day, f"load daywork-sheets --job {sheet.job}", path, table(head, [row]))
 
 
 def _within(place: _changes.Day, week: int) -> bool:
