@@ -89,7 +89,7 @@ def _daywork_words(now: "DayworkNow") -> str:
     agreed += f" ({now.agreed})" if now.agreed is not None else ""
     if now.unsigned_ms is None:
         return f"{agreed}; its value is agreed"
-    beyond = f" ({now.unsigned} beyond the estimate)" if now.unsigned else ""
+    beyond = f" ({now.unsigned} beyond agreed and estimate)" if now.unsigned else ""
     return f"{agreed}, unsigned {hours_of(now.unsigned_ms)} h{beyond}"
 
 
