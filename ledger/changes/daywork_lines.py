@@ -19,7 +19,10 @@ RATE_PLACES = 4
 
 @dataclass
 class WorkedHours:
-    """Time on a change by trade, grade and contract rate of the day worked, rework left out."""
+    """Time on a change by trade, grade and contract rate of the day worked, rework left out.
+
+    A grade is one that has a contract rate of its own: any other is the yard's affair.
+    """
 
     ms: dict[str, int] = field(default_factory=lambda: defaultdict(int))
     rated: dict[tuple[str, str | None, int], int] = field(default_factory=lambda: defaultdict(int))
@@ -28,8 +31,10 @@ class WorkedHours:
     def add(self, prices: PriceList, labour: Labour, day: date, ms: int) -> None:
         trade, grade = labour
         self.ms[trade] += ms
+        own = any(rate.effective_from <= day for rate in prices.rates.get(labour, ()))
         try:
-            self.rated[trade, grade, charge_on(prices.rates, labour, day)] += ms
+            rate = charge_on(prices.rates, labour, day)
+            self.rated[trade, grade if own else None, rate] += ms
         except NoChargeRate as error:
             self.unrated[trade] = str(error)
 

@@ -6,6 +6,7 @@ import random
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime, timedelta
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
@@ -180,7 +181,10 @@ def other_tables(code: str, secret: Secrets) -> dict[str, Table]:
         ],
         "charge-rates": [{"trade": t, "charge_per_hour": secret.rate(), **since} for t in trades],
         "estimate": [other_package(p, t, secret) for p in ("DECK", "KEEL") for t in trades],
-        "changes": [other_change(c, secret) for c in ("CR1", change)],
+        "changes": [
+            *(other_change(c, secret) for c in ("CR1", change)),
+            other_change("DW1", secret) | {"change_basis": "daywork"},
+        ],
         "change-lines": [other_line(c, t, secret) for c in ("CR1", change) for t in trades],
         "change-events": [
             other_event("CR1", "priced", "2026-03-09", secret),
@@ -202,9 +206,29 @@ def other_tables(code: str, secret: Secrets) -> dict[str, Table]:
         "sheets": [
             other_sheet(worker, place, secret)
             for worker in (*workers, "A1", "C3")
-            for place in ("DECK", "KEEL", "CR1", change, "RAIN", secret.word().upper())
+            for place in ("DECK", "KEEL", "CR1", change, "DW1", "RAIN", secret.word().upper())
         ],
+        "daywork-items": [other_item(secret) for _ in range(2)],
+        "daywork-sheets": [other_daywork_sheet(secret)],
     }
+
+
+def other_item(secret: Secrets) -> Row:
+    return {
+        "change": "DW1",
+        "date": f"2026-03-{secret.dice.randint(2, 27):02}",
+        "cost_kind": "plant",
+        "description": secret.word(),
+        "quantity": "2",
+        "unit": "day",
+        "unit_cost": secret.rate(),
+    }
+
+
+def other_daywork_sheet(secret: Secrets) -> Row:
+    days = {"from": "2026-03-01", "to": "2026-03-27", "agreed_on": "2026-03-30"}
+    row = {"daywork_sheet": secret.word(), "change": "DW1", **days}
+    return {**row, "mark": "agreed", "person": secret.word()}
 
 
 def other_package(name: str, trade: str, secret: Secrets) -> Row:
@@ -260,6 +284,32 @@ def other_sheet(worker: str, place: str, secret: Secrets) -> Row:
     }
 
 
+# -- daywork of the first job ----------------------------------------------------------------------
+
+# What is the yard's alone stands in braces: who said and signed it, notes, why hours were struck.
+DAYWORK = {
+    "changes": "change,title,requested_by,requested_on,change_basis\n"
+    "DW1,Rail,{person},2026-03-02,daywork\n",
+    "change-lines": "change,price_kind,description,trade,hours\nDW1,labour,Rail,carpenter,4\n",
+    "change-events": "change,event,date,person\nDW1,approved,2026-03-04,{person}\n",
+    "sheets": "sheet,worker_id,date,hours,booking_code,note\n"
+    "A1-dw,A1,2026-03-10,5,DW1,{note}\nB2-dw,B2,2026-03-10,3,DW1,{note}\n",
+    "daywork-items": "change,date,cost_kind,description,quantity,unit,unit_cost\n"
+    "DW1,2026-03-10,material,Oak,2,m,55.50\n",
+    "daywork-sheets": "daywork_sheet,change,from,to,agreed_on,mark,person,worker_id,date,"
+    "agreed_hours,reason\nD1,DW1,2026-03-09,2026-03-13,2026-03-16,agreed,{person},A1,2026-03-10,4,"
+    "{note}\n",
+}
+
+
+def daywork(yard: Yard, secret: Secrets | None, cost: str = "55.50") -> Iterator[list[object]]:
+    """Yield the commands that load daywork of the first job, with words of the yard's own."""
+    for what, rows in DAYWORK.items():
+        words = {name: secret.word() if secret else "As it is" for name in ("person", "note")}
+        path = yard.write(f"daywork/{what}.csv", rows.format(**words).replace("55.50", cost))
+        yield ["load", what, "--job", "STAGE", path]
+
+
 # -- two books -------------------------------------------------------------------------------------
 
 
@@ -288,6 +338,13 @@ class Rehearsal:
                 self.run(instant + timedelta(seconds=second), *other)
         return self
 
+    def work_by_the_day(self, secret: Secrets | None, cost: str = "55.50") -> "Rehearsal":
+        """Load daywork of the first job after all the rest."""
+        begun = FIRST_INSTANT + timedelta(hours=9)
+        for minute, words in enumerate(daywork(self.yard, secret, cost)):
+            self.run(begun + timedelta(minutes=minute), *words)
+        return self
+
     def view(self) -> OwnerVariations:
         """Return the owner's statement of the first job with its stamp held fixed."""
         with open_book(self.yard.book) as book:
@@ -314,7 +371,7 @@ def rendered(view: OwnerVariations) -> dict[str, bytes]:
 def plain(tmp_path_factory: pytest.TempPathFactory) -> Rehearsal:
     """The sample as it stands, with no other job in the book."""
     folder = tmp_path_factory.mktemp("plain")
-    return Rehearsal(folder).build(sample_files(folder, None), [])
+    return Rehearsal(folder).build(sample_files(folder, None), []).work_by_the_day(None)
 
 
 @pytest.mark.slow
@@ -330,10 +387,11 @@ def test_what_is_the_yards_never_reaches_the_owner(
     secret = Secrets(random.Random(throw), rates_from)
     changed = Rehearsal(tmp_path)
     files = sample_files(tmp_path, secret)
-    changed.build(files, list(other_job(changed.yard, secret)))
+    changed.build(files, list(other_job(changed.yard, secret))).work_by_the_day(secret)
     expected, actual = plain.view(), changed.view()
     shown = canonical_json(actual).decode()
 
+    assert [each.daywork is not None for each in expected.details].count(True) == 1
     assert len(set(secret.said)) > 100
     assert labour_cost(changed) != labour_cost(plain)
     assert [word for word in secret.said if word.casefold() in shown.casefold()] == []
@@ -393,7 +451,23 @@ def test_what_is_the_owners_moves_his_pages(
     before = files[name].read_text(encoding="utf-8")
     files[name] = tmp_path / name
     files[name].write_text(before.replace(old, new), encoding="utf-8")
-    changed = Rehearsal(tmp_path).build(files, [])
+    changed = Rehearsal(tmp_path).build(files, []).work_by_the_day(None)
 
     assert old in before
     assert canonical_json(changed.view()) != canonical_json(plain.view())
+
+
+@pytest.mark.slow
+def test_what_daywork_comes_to_is_the_owners(tmp_path: Path, plain: Rehearsal) -> None:
+    """The cost of an item used on daywork is what the owner pays for: it moves the statement."""
+    made = Rehearsal(tmp_path).build(sample_files(tmp_path, None), [])
+    changed = made.work_by_the_day(None, "56.50").view()
+    expected = plain.view()
+    prices = [
+        next(row.price for row in view.changes if row.change == "DW1")
+        for view in (expected, changed)
+    ]
+
+    # 4 + 3 h at 60.00 and 2 m: 111.00, or 113.00.
+    assert prices == [Decimal("531.00"), Decimal("533.00")]
+    assert rendered(changed)["html"] != rendered(expected)["html"]

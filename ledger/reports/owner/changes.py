@@ -153,8 +153,10 @@ def change_detail(shown: Shown) -> ChangeDetail:
 def _daywork(shown: Shown) -> DayworkDetail | None:
     """Return what sheets agree of daywork; None while its estimate alone stands in the sum."""
     value, code = shown.daywork, shown.change.code
+    if value is None:
+        return None
     sheets = [row for row in shown.known.daywork.sheets if row["change"] == code]
-    if value is None or not (sheets or shown.state.complete):
+    if not sheets and not shown.state.complete:
         return None
     agreed, recorded = (
         tuple(row["daywork_sheet"] for row in sheets if row["mark"] == mark) for mark in MARKS
