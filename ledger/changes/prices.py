@@ -144,6 +144,16 @@ class PriceList:
         trades = {row["trade"]: 1} if row["trade"] else self.packages[row["work_package"]]
         return list(zip(trades, allocated(row["ms"], list(trades.values())), strict=True))
 
+    def rests_on_terms(self, change: Priced, revision: int) -> bool:
+        """Whether a price is made by the job's percentages, or by what it says of omissions."""
+        terms, rows = self.terms_of(change.offered_in(revision)), change.lines.get(revision, [])
+        if change.facts["change_basis"] == "no_charge":
+            return False
+        added = any(row["price_kind"] == "addition" for row in rows)
+        omits = any((row["ms"] or row["quantity"] or 0) < 0 for row in rows)
+        by_percent = self.shows_percentages(change, revision) and not added
+        return by_percent or (omits and added and terms.omissions_carry_additions)
+
     def shows_percentages(self, change: Priced, revision: int) -> bool:
         """Whether the owner may see percentages: the contract agrees prime cost plus for it."""
         daywork = self.terms_of(change.offered_in(revision)).daywork

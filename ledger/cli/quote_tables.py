@@ -1,12 +1,13 @@
 """Quotes as tables for people, several side by side."""
 
+import textwrap
 from collections.abc import Callable, Iterator
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from ledger.cli.change_tables import lines_table
 from ledger.cli.output import give, say
-from ledger.cli.tables import as_table, title_of
+from ledger.cli.tables import as_table, table_width, title_of
 from ledger.domain.allocation import hours_of, to_places
 from ledger.domain.parsing import MS_PER_HOUR
 
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
     from ledger.domain.quoting import Margin
     from ledger.performance.quotes import Quote
 
+RULE_WIDTH = 100
 KINDS = ("labour", "material", "subcontract", "plant")
 
 
@@ -144,9 +146,10 @@ def _give_key_dates(quoted: "Quoted") -> None:
 
 def _rule(quoted: "Quoted") -> str:
     first, last = quoted.pace
-    return (
-        f"\nrule: hours a week and people are means of the four weeks {first} to {last}, booked to "
+    rule = (
+        f"rule: hours a week and people are means of the four weeks {first} to {last}, booked to "
         "this job. Weeks are the hours added, less those taken out, over the hours a week of the "
         "trade; the slowest trade counts, and the finish moves by as many working days. Trades "
         "work side by side and on nothing else. Before a key date all trades together count."
     )
+    return "\n" + textwrap.fill(rule, table_width() or RULE_WIDTH)

@@ -7,7 +7,6 @@ from typing import Any
 
 from ledger.baseline.postings import is_frozen
 from ledger.changes.provisional_sums import provisional_sums
-from ledger.changes.requests import changes_of
 from ledger.domain.calendar import working_days
 from ledger.domain.pictures import picture_type
 from ledger.errors import Refused, Remedy
@@ -16,6 +15,7 @@ from ledger.inputs.job_card import AFTER, BEFORE, job_row
 from ledger.inputs.outcomes import FileLoaded, OwnerSees
 from ledger.inputs.settings_file import CODES, holidays_of, no_holidays, settings_of
 from ledger.inputs.small_files import supersede
+from ledger.inputs.sums_named import sums_left_out
 from ledger.jobs.jobs import key_dates_astray, sums_astray
 from ledger.store.batches import Batch
 from ledger.store.book import Book
@@ -93,13 +93,8 @@ def _refuse_missing_packages(book: Book, file: TomlFile, row: dict[str, Any]) ->
 def _refuse_sums_left_out(book: Book, file: TomlFile, row: dict[str, Any]) -> None:
     """Raises: Faults when changes are paid from a provisional sum that is left out."""
     kept = provisional_sums(row["provisional_sums"])
-    for change in changes_of(book, row["job"]).values():
-        lines = (line for lines in change.lines.values() for line in lines)
-        named = dict.fromkeys(line["provisional_sum"] for line in lines)
-        for name in named:
-            if name and name not in kept:
-                what = f'provisional sum "{name}" is named by {change.code}; keep it'
-                file.fault(("provisional_sums",), what)
+    for name, code in sums_left_out(book, row["job"], kept):
+        file.fault(("provisional_sums",), f'provisional sum "{name}" is named by {code}; keep it')
     file.settle()
 
 

@@ -5,10 +5,12 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from ledger.baseline.postings import is_frozen
+from ledger.changes.prices import PriceList
 from ledger.changes.requests import Change, changes_of
 from ledger.domain.change_life import APPROVALS, state_on
 from ledger.errors import Refused, Remedy
 from ledger.inputs.daywork_sheets import rows_apart, sheet_faults
+from ledger.inputs.sums_named import sums_left_out
 from ledger.store.book import Book
 from ledger.store.rerun import Placed, standing
 
@@ -22,6 +24,9 @@ def bars_before(book: Book, fact: Placed) -> None:
     if fact.table == "charge_rate" and (rests := _approved_prices(book, fact)):
         right = Remedy("load", what="charge-rates")
         raise Refused("rate_approved", fact=fact.named, changes=tuple(rests), remedy=right)
+    if fact.table == "job" and (rests := _approved_terms(book, fact)):
+        right = Remedy("load", what="job")
+        raise Refused("job_terms_approved", fact=fact.named, changes=tuple(rests), remedy=right)
     if fact.table in BEFORE_THE_FREEZE and is_frozen(book, fact.values["job"]):
         by_name, job = Remedy("load", what="baseline-changes"), fact.values["job"]
         raise Refused("estimate_frozen", where=fact.named, job=job, remedy=by_name)
@@ -34,6 +39,20 @@ def _approved_prices(book: Book, fact: Placed) -> list[str]:
         for change in changes_of(book, fact.values["job"]).values()
         if change.is_approved and change.facts["change_basis"] != "no_charge"
         if _is_priced_by(book, change, fact)
+    ]
+
+
+def _approved_terms(book: Book, fact: Placed) -> list[str]:
+    """Return the changes approved at percentages that the job had by this row."""
+    job = fact.values["job"]
+    prices = PriceList(book, job)
+    return [
+        change.code
+        for change in changes_of(book, job).values()
+        for event in change.events
+        if event.name in APPROVALS
+        and prices.terms_of(change.offered_in(event.revision)).batch == fact.place_batch
+        and prices.rests_on_terms(change, event.revision)
     ]
 
 
@@ -116,6 +135,9 @@ def _jobs(book: Book, facts: list[Placed]) -> None:
             "jobs/codes_of_job", job=fact.values["job"]
         ):
             raise Refused("job_needed", facts=_named(facts), job=fact.values["job"])
+        if missing := sums_left_out(book, fact.values["job"]):
+            name, code = missing[0]
+            raise Refused("sum_needed", facts=_named(facts), name=name, change=code)
 
 
 def _crew(book: Book, facts: list[Placed]) -> None:

@@ -144,7 +144,9 @@ class Quoting:
             undefined["cost"] = "; ".join(costs.missing)
         counted = standing.approved
         hours = self._hours(rows)
-        days = None if counted else self._days(hours, undefined)
+        days = 0 if counted else self._days(hours, undefined)
+        finish = self._later(days, undefined)
+        undefined |= _without_percent(price, costs.total)
         return Quote(
             asked.name,
             asked.change,
@@ -155,8 +157,8 @@ class Quoting:
             costs,
             profit_omitted(lines, self.rates, self.day),
             hours,
-            0 if counted else days,
-            self._later(0 if counted else days),
+            days,
+            finish,
             self.finish_before,
             tuple(self._key_dates([] if counted else rows)),
             counted,
@@ -209,9 +211,12 @@ class Quoting:
         undefined["days"] = f"no hours of {', '.join(absent)} booked from {first} to {last}"
         return None
 
-    def _later(self, days: int | None) -> date | None:
+    def _later(self, days: int | None, undefined: dict[str, str]) -> date | None:
         """Return the finish some days later, None where that is unknown or beyond the calendar."""
-        return None if days is None else days_later(self.finish_before, days, self.calendar)
+        finish = None if days is None else days_later(self.finish_before, days, self.calendar)
+        if days is not None and finish is None:
+            undefined["finish"] = "it is beyond the job's calendar"
+        return finish
 
     def _key_dates(self, rows: Sequence[dict[str, Any]]) -> Iterator[KeyDateReach]:
         """Yield the key dates still to come, with the hours to go before each."""
@@ -241,6 +246,17 @@ def _priced(
     except Refused as error:
         undefined["price"] = str(error.fields.get("why", error))
         return (), None
+
+
+def _without_percent(price: Decimal | None, cost: Decimal | None) -> dict[str, str]:
+    """Return why a margin has no percentage of the price or of the cost."""
+    reasons = {}
+    if price is not None and cost is not None:
+        if price <= 0:
+            reasons["margin_percent_of_price"] = "the price is not above 0"
+        if cost <= 0:
+            reasons["mark_up_percent_on_cost"] = "the cost is not above 0"
+    return reasons
 
 
 def _ms_before(day: date, packages: Sequence[str], rows: Iterable[dict[str, Any]]) -> int:

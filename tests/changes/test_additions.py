@@ -261,6 +261,11 @@ def test_a_provisional_sum_that_changes_name_stays_in_the_job(winch: Yard) -> No
     load(winch, "change-lines", lines({**WINCH, "unit_price": "4000.00"}))
     other = lines({**WINCH, "unit_price": "1.00", "provisional_sum": "Crane"})
 
+    rows = winch.rows(winch.run("show", "job", "--format", "csv").stdout)
+    withdrawn = winch.run("withdraw", "fact", rows[0]["id"], "--reason", "slip", ok=False).stderr
+    assert withdrawn == (
+        f'{rows[0]["id"]}: provisional sum "Winch" would be removed, but CR1 is paid from it\n'
+    )
     assert card(winch, "", ok=False).splitlines()[0] == (
         'job.toml:1: provisional sum "Winch" is named by CR1; keep it'
     )
@@ -282,3 +287,20 @@ def test_a_value_agreed_keeps_what_was_omitted(winch: Yard) -> None:
     assert listed["changes"][1]["price"] == 200
     assert listed["adjusted_sum"] == 20200
     assert [line["amount"] for line in detail["lines"]] == ["3000.00", "-3000.00"]
+
+
+@pytest.mark.slow
+def test_the_job_keeps_what_approved_prices_rest_on(winch: Yard) -> None:
+    """A version of the job at whose percentages a price was approved is not withdrawn."""
+    card(winch, f"{TERMS}{SUMS}")
+    load(winch, "change-lines", lines({**RAIL, "change": "CR2"}, {**WINCH, "unit_price": "1.00"}))
+    approved = "change,event,date,person,reference\nCR2,approved,2026-03-10,Jonna,letter\n"
+    load(winch, "change-events", approved)
+    rows = winch.rows(winch.run("show", "job", "--all", "--format", "csv").stdout)
+    newest = f"job:{rows[-1]['batch']}.{rows[-1]['row']}"
+
+    assert winch.run("withdraw", "fact", newest, "--reason", "slip", ok=False).stderr == (
+        f"{newest}: approved prices use its percentages: CR2; what was approved stays as approved; "
+        "load job with what holds from now on\n"
+    )
+    assert amounts(winch, "CR2") == ["287.50", "287.50"]

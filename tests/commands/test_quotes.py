@@ -113,7 +113,13 @@ def test_a_change_is_quoted_at_its_own_price(job: Yard) -> None:
 
     event = "change,event,date,person,reference\nCR1,approved,2026-03-20,Jonna,letter\n"
     load(job, "change-events", event)
-    approved = quoted(job, "CR1", *DAY)["quotes"][0]
+    taken_out = f"{HEAD}labour,Less deck,carpenter,-10,,,DECK,\n"
+    approved, less = quoted(job, "CR1", *files(job, less=taken_out), *DAY)["quotes"]
+    assert (less["margin"], less["margin_percent_of_price"]) == (-300, None)
+    assert less["undefined"] == {
+        "margin_percent_of_price": "the price is not above 0",
+        "mark_up_percent_on_cost": "the cost is not above 0",
+    }
     assert (approved["in_forecast"], approved["days"]) == (True, 0)
 
 

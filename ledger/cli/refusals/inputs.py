@@ -52,6 +52,13 @@ WORDINGS = {
         "{fact}: approved prices use it: {changes}; what was approved stays as approved; "
         "load the right rate from its first day"
     ),
+    "job_terms_approved": (
+        "{fact}: approved prices use its percentages: {changes}; what was approved stays as "
+        "approved; {remedy} with what holds from now on"
+    ),
+    "sum_needed": (
+        '{facts}: provisional sum "{name}" would be removed, but {change} is paid from it'
+    ),
     "line_approved": (
         "{fact}: a line of {change} revision {revision}, approved by {approvals}; "
         "what was approved stays as approved; enter more work as a new change"
