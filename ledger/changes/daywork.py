@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from fractions import Fraction
 from functools import cached_property
 from typing import Any
 
@@ -12,7 +13,7 @@ from ledger.changes.daywork_lines import WorkedHours, item_line, valued
 from ledger.changes.daywork_terms import DayworkTerms
 from ledger.changes.prices import PriceList
 from ledger.domain.daywork import AGREED, Done, Part, Sheets
-from ledger.domain.pricing import Labour, PriceLine
+from ledger.domain.pricing import NOTHING, Labour, PriceLine, money_of
 from ledger.errors import Refused, Remedy
 from ledger.store.book import Book
 
@@ -143,6 +144,14 @@ class Daywork:
                 quantity = Decimal(share.counted).scaleb(-QUANTITY_PLACES)
                 agreed[row["change"], row["number"]].append((quantity, cost))
         return agreed
+
+    def prime_cost(self, change: str) -> Decimal:
+        """Return what the items used on a change cost, each rounded once."""
+        costs = (
+            money_of(Fraction(row["quantity"]) * Fraction(row["unit_cost"]))
+            for row in self._items[change]
+        )
+        return sum(costs, NOTHING)
 
     def done(self, change: str, terms: DayworkTerms) -> Done:
         """Return what was worked and used on a change, with the percentages on it."""

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 from ledger.cli.output import as_csv, give, say
 from ledger.cli.refusals.worded import worded
 from ledger.cli.tables import as_table, table_width, title_of
+from ledger.cli.wording.completeness import reason
 from ledger.cli.wording.counting import counted
 from ledger.domain.allocation import hours_of
 
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
     from ledger.changes.daywork_shown import DayworkNow, DayworkShown, SheetShown
     from ledger.commands.changes import ChangeShown, ChangesKnown
     from ledger.domain.pricing import YardPriceLine
+    from ledger.domain.quoting import Margin
     from ledger.performance.change_list import ListedChange
 
 # What fits a terminal of 80 columns; what needs attention stands below the table then.
@@ -56,7 +58,7 @@ CARRIED = {
 def changes_table(known: "ChangesKnown", format: str) -> None:
     """Give the changes, what needs attention and what the job's sum comes to."""
     listed = known.listed
-    rows = [_row(each) for each in listed.changes]
+    rows = [_row(each, known.margins[each.standing.change.code]) for each in listed.changes]
     if format == "csv":
         head = tuple(rows[0]) if rows else NARROW
         give(as_csv(head, [[row[name] for name in head] for row in rows]))
@@ -98,13 +100,12 @@ def _daywork_words(now: "DayworkNow") -> str:
     return f"{agreed}, unsigned {hours_of(now.unsigned_ms)} h{beyond}"
 
 
-def _row(listed: "ListedChange") -> dict[str, Any]:
-    from ledger.commands.changes_as_json import DAYWORK, change_json
+def _row(listed: "ListedChange", margin: "Margin | None") -> dict[str, Any]:
+    from ledger.commands.changes_as_json import DAYWORK, change_json, margin_json
 
-    row = change_json(listed)
-    row |= {
-        name: _two(row[name]) for name in (*HOURS, "exposure_hours", "price", "exposure", *DAYWORK)
-    }
+    row = {**change_json(listed), **margin_json(margin)}
+    amounts = (*HOURS, "exposure_hours", "price", "exposure", "margin", *DAYWORK)
+    row |= {name: _two(row[name]) for name in amounts}
     due = "; ".join(f"{kind} {day}" for kind, day in row["due"].items())
     return {**row, "attention": " ".join(row["attention"]), "due": due}
 
@@ -148,6 +149,8 @@ def _give_sums(known: "ChangesKnown") -> None:
         give(
             as_table(head, [[e.name, e.amount, e.omitted, e.left] for e in listed.provisional_sums])
         )
+    if known.no_margin:
+        say(f"margin: not defined: {reason(known.no_margin)}")
     for name, why in listed.undefined.items():
         if name != "completion_date":
             say(f"{title_of(name)}: not defined: {why}")
@@ -196,6 +199,10 @@ def _standing(shown: "ChangeShown") -> Iterator[str]:
     yield f"{booked} h booked, {final} h anticipated"
     if standing.hours_ms is not None:
         yield f"{hours_of(standing.hours_ms)} h priced"
+    if shown.margin:
+        percent = shown.margin.percent_of_price
+        of_price = "" if percent is None else f" ({percent} % of price)"
+        yield f"margin {shown.currency} {shown.margin.amount}{of_price}"
 
 
 def _life(shown: "ChangeShown") -> Iterator[list[object]]:

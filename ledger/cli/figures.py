@@ -89,20 +89,21 @@ def overrun(
 def changes(
     context: typer.Context, job: Job, status_date: Day = None, format: Format = "table"
 ) -> None:
-    """List every change of a job: price, hours, days, what needs attention, and the contract sum.
+    """List every change of a job: price, hours, days, margin, attention, and the contract sum.
 
     Without --status-date: the usual one, or the latest day of a change if later.
 
     Example: fairhours changes --job FERRY --status-date 2026-05-31
     """
     from ledger.cli.change_tables import changes_table
+    from ledger.cli.wording.completeness import reason
     from ledger.commands.changes import changes as known_changes
     from ledger.commands.changes_as_json import changes_json
 
     chosen("--format", format, FORMATS)
     known = known_changes(to_read(context), job, day_of(status_date))
     if format == "json":
-        give(to_json(changes_json(known)))
+        give(to_json(changes_json(known, reason=reason)))
     else:
         _say_closed(known.closed_to, known.stamp)
         changes_table(known, format)
@@ -136,13 +137,14 @@ def show_change(
 ) -> None:
     """Give one change with its life, prices, time by week and attachments."""
     from ledger.cli.change_tables import change_table
+    from ledger.cli.wording.completeness import reason
     from ledger.commands.changes import show_change as known_change
     from ledger.commands.changes_as_json import change_shown_json
 
     chosen("--format", format, ("table", "json"))
     shown = known_change(to_read(context), job, change, status_date)
     if format == "json":
-        give(to_json(change_shown_json(shown)))
+        give(to_json(change_shown_json(shown, reason=reason)))
     else:
         change_table(shown)
 

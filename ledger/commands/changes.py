@@ -12,6 +12,7 @@ from ledger.commands.access import ReadAccess, WriteAccess
 from ledger.commands.finishing import Finished, finish
 from ledger.domain.codes import code_of
 from ledger.domain.pricing import YardPriceLine
+from ledger.domain.quoting import Margin
 from ledger.errors import Refused
 from ledger.inputs.change_entry import (
     Entered,
@@ -23,7 +24,7 @@ from ledger.inputs.change_entry import (
     next_number,
 )
 from ledger.jobs.jobs import job_card
-from ledger.outcomes import Outcome
+from ledger.outcomes import Outcome, Reason
 from ledger.performance.change_list import (
     ChangeList,
     ListedChange,
@@ -31,6 +32,7 @@ from ledger.performance.change_list import (
     changes_day,
     weeks_of,
 )
+from ledger.performance.margins import Margins
 from ledger.store.book import Stamp
 
 # What each command records of a change.
@@ -110,9 +112,14 @@ def number_proposed(access: ReadAccess, job: str) -> str:
 
 @dataclass(frozen=True)
 class ChangesKnown(Outcome):
-    """The changes of a job, the batch they are known at, and the end of the period if closed."""
+    """The changes of a job, the batch they are known at, and the end of the period if closed.
+
+    `margins` are by change, None where not defined; `no_margin` says why none is.
+    """
 
     listed: ChangeList
+    margins: dict[str, Margin | None]
+    no_margin: Reason | None
     stamp: Stamp
     closed_to: date | None
 
@@ -140,6 +147,8 @@ class ChangeShown(Outcome):
     status_date: date
     currency: str
     change: ListedChange
+    margin: Margin | None
+    no_margin: Reason | None
     revisions: tuple[Revision, ...]
     weeks: list[tuple[date, str | None, int]]
     attachments: list[dict[str, Any]]
@@ -156,7 +165,11 @@ def changes(access: ReadAccess, job: str, status_date: date | None) -> ChangesKn
     with access.reading() as book:
         day = changes_day(book, code, status_date)
         closed_to = access.as_closed(book, code, day)
-        return ChangesKnown(ListedChanges(book, code, day).result(), book.stamp(), closed_to)
+        known = ListedChanges(book, code, day)
+        margins = Margins(known)
+        by_change = {each.change.code: margins.of(each) for each in known.standings}
+        why = margins.undefined
+        return ChangesKnown(known.result(), by_change, why, book.stamp(), closed_to)
 
 
 def show_change(access: ReadAccess, job: str, change: str, status_date: date | None) -> ChangeShown:
@@ -172,11 +185,14 @@ def show_change(access: ReadAccess, job: str, change: str, status_date: date | N
         if named not in of_change:
             raise change_unknown(code, change)
         attached = book.records("changes/attachments_known", job=code)
+        margins = Margins(known)
         return ChangeShown(
             code,
             day,
             book.setting("yard.currency", ""),
             known.listed(of_change[named]),
+            margins.of(of_change[named]),
+            margins.undefined,
             tuple(_revisions(known, named)),
             weeks_of(known, named),
             [row for row in attached if row["change"] == named and row["day"] <= day],

@@ -6,10 +6,12 @@ from typing import Any
 from ledger.changes.daywork import ItemLine
 from ledger.changes.daywork_shown import DayworkNow, DayworkShown, SheetShown
 from ledger.changes.sums import ContractSums
-from ledger.commands.as_json import Json, known_at
+from ledger.commands.as_json import Json, Words, known_at
 from ledger.commands.changes import ChangeShown, ChangesKnown, Revision
 from ledger.domain.allocation import hours_of
 from ledger.domain.pricing import YardPriceLine
+from ledger.domain.quoting import Margin
+from ledger.outcomes import Reason
 from ledger.performance.change_list import ListedChange
 
 PLACES, PARTS = Decimal("0.0001"), Decimal("0.000001")
@@ -69,14 +71,23 @@ def _daywork_sums(now: DayworkNow | None) -> Json:
     return dict(zip(DAYWORK, (*hours, money(now.agreed), money(now.unsigned)), strict=True))
 
 
-def changes_json(known: ChangesKnown) -> Json:
+def margin_json(margin: Margin | None) -> Json:
+    """Return what the yard keeps of a change, and that in percent of its price."""
+    percent = margin.percent_of_price if margin else None
+    return {"margin": money(margin.amount if margin else None), "margin_percent": percent}
+
+
+def changes_json(known: ChangesKnown, *, reason: Words) -> Json:
     """Return the changes of a job, and what its sum comes to."""
     listed = known.listed
     sums = sums_named(listed.original_sum, listed.sums)
     return {
         "job": listed.job,
         "status_date": listed.status_date,
-        "changes": [change_json(each) for each in listed.changes],
+        "changes": [
+            change_json(each) | margin_json(known.margins[each.standing.change.code])
+            for each in listed.changes
+        ],
         **{name: money(amount) for name, amount in sums.items()},
         "provisional_sums": [
             {
@@ -92,7 +103,7 @@ def changes_json(known: ChangesKnown) -> Json:
         "completion_date": listed.completion.moved_to,
         "completion_date_original": listed.completion.agreed,
         "days_granted": listed.completion.days_granted,
-        "undefined": listed.undefined,
+        "undefined": listed.undefined | _without_margin(known.no_margin, reason),
         "known_at": known_at(known.stamp),
         "closed_to": known.closed_to,
     }
@@ -116,13 +127,19 @@ def life_of(shown: ChangeShown) -> list[dict[str, Any]]:
     return rows
 
 
-def change_shown_json(shown: ChangeShown) -> Json:
+def _without_margin(why: Reason | None, reason: Words) -> dict[str, str]:
+    return {"margin": reason(why)} if why else {}
+
+
+def change_shown_json(shown: ChangeShown, *, reason: Words) -> Json:
     """Return one change with its life, prices, time by week and attachments."""
     facts = shown.change.standing.change.facts
     return {
         "job": shown.job,
         "status_date": shown.status_date,
         **change_json(shown.change),
+        **margin_json(shown.margin),
+        "undefined": _without_margin(shown.no_margin, reason),
         "description": facts["description"],
         "life": [_event(row) for row in life_of(shown)],
         "prices": [_revision(each) for each in shown.revisions],

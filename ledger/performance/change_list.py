@@ -182,23 +182,24 @@ class ListedChanges:
             amount,
             unpriced,
             booked,
-            self._anticipated(code),
+            anticipated(self.measured, code),
             exposure(standing),
             self.watch.of(standing, booked),
             daywork_now(standing),
         )
-
-    def _anticipated(self, code: str) -> int:
-        if self.measured.is_variation(code):
-            cells = self.measured.cells.values()
-            return sum(cell.forecast for cell in cells if cell.part == code)
-        return self.measured.unapproved.amounts(code)[2]
 
     @cached_property
     def watch(self) -> Watch:
         """Return by what the changes of the job are watched."""
         limits = notice_limits_of(self.card)
         return Watch(self.book, self.job, self.day, levels_of(self.book), limits)
+
+
+def anticipated(measured: Measured, code: str) -> int:
+    """Return what a change will have taken in the end, in whole units of the measured scope."""
+    if measured.is_variation(code):
+        return sum(cell.forecast for cell in measured.cells.values() if cell.part == code)
+    return measured.unapproved.amounts(code)[2]
 
 
 def _why(error: Refused) -> str:
