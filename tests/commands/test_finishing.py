@@ -2,6 +2,8 @@
 
 from pathlib import Path
 
+import pytest
+
 from ledger.commands.access import ReadAccess, WriteAccess
 from ledger.commands.book import history
 from ledger.commands.entries import Correction, EntriesAsked, correct_entry, entries
@@ -81,6 +83,7 @@ def test_a_released_line_is_placed_and_doubted(stage: Yard) -> None:
     assert [row["booked_to"] for row in table(stage, "posting")] == ["DECK"]
 
 
+@pytest.mark.slow
 def test_commands_on_one_connection_do_the_same(
     stage: Yard, prepared: Path, tmp_path: Path
 ) -> None:

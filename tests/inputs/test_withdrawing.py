@@ -72,6 +72,7 @@ def test_an_approval_on_a_wrong_day_is_withdrawn_and_entered_right(job: Yard) ->
     job.run("check")
 
 
+@pytest.mark.slow
 def test_a_measurement_on_a_wrong_date_moves_what_was_taken_out_after_it(job: Yard) -> None:
     """An omission takes out what was not earned by the measurements that stand now."""
     request(job, "Q1")

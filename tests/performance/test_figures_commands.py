@@ -319,6 +319,7 @@ def test_a_missing_rate_undefines_cost_and_no_hours(yard: Yard) -> None:
     assert yard.json("overrun", "--job", "QUAY")["steps"][0]["amount"] == 110
 
 
+@pytest.mark.slow
 def test_a_rate_loaded_later_defines_the_cost(yard: Yard) -> None:
     """A rate that was missing makes the cost defined once it is loaded, also of earlier days."""
     loaded(yard, rates=None)

@@ -92,6 +92,7 @@ def test_the_screen_fits(built: Yard, monkeypatch: pytest.MonkeyPatch, columns: 
     assert shown[0].startswith(f"{JOB}, ")
 
 
+@pytest.mark.slow
 def test_a_full_screen_says_how_many_more_there_are(stage: Yard) -> None:
     """With more to do than there is room for, the last line names the rest and opens it."""
     load(stage, "charge-rates", (SAMPLE / "charge-rates.csv").read_text(encoding="utf-8"))

@@ -114,6 +114,7 @@ def test_a_job_not_frozen_shows_its_estimate(yard: Yard) -> None:
     assert table(replace(LIST, is_frozen=False), 0).caption.endswith(", as estimated.")
 
 
+@pytest.mark.slow
 def test_without_a_day_it_is_the_records(yard: Yard) -> None:
     """Where no work is measured yet, the status date left out is the day of the record."""
     sample = Path(__file__).parents[2] / "sample_data" / "small"
@@ -225,6 +226,7 @@ def test_the_pdf_can_be_read_aloud(name: str) -> None:
     assert conforms(made) == []
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("kind", [slow_case("pdf"), "html", "xlsx", "json"])
 def test_same_list_same_bytes(kind: str) -> None:
     """Two makings in two processes with other hashes and clocks give one file."""
@@ -258,6 +260,7 @@ def test_nothing_stands_outside_the_paper(name: str, paper: str) -> None:
             assert part.box.position_x + part.box.width <= (794 if paper == "A4" else 816)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "words",
     [

@@ -97,6 +97,7 @@ def test_what_is_not_fetched_is_left_out_and_said(
     assert any(said in " ".join(caplog.messages) for said in ("Failed to render", "tokens.css"))
 
 
+@pytest.mark.slow
 def test_the_attached_content_has_the_same_fetcher(monkeypatch: pytest.MonkeyPatch) -> None:
     """What is attached comes from memory, and could fetch nothing either."""
     given: list[dict[str, Any]] = []

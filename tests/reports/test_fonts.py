@@ -15,6 +15,7 @@ from tests.reports.make_page_fonts import FAMILIES, FOLDER, KEPT, WHOLE, part, w
 FACE = re.compile(r'@font-face {\s*font-family: "([^"]*)";\s*font-weight: (\d+);')
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("weight", WHOLE)
 @pytest.mark.parametrize("name", FAMILIES)
 def test_the_packaged_fonts_are_what_the_script_makes(name: str, weight: str) -> None:

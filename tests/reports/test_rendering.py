@@ -104,6 +104,7 @@ def test_the_logo_stands_at_the_head_of_the_page() -> None:
     assert made != render(LANDING, "pdf", recorded_at=RECORDED_AT)
 
 
+@pytest.mark.slow
 def test_a_logo_that_points_outside_fetches_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
     """A drawing that names a picture elsewhere is shown without it, and nobody is asked."""
 
@@ -133,6 +134,7 @@ def test_pdf_conforms_to_pdf_ua(view: OwnerVariations, paper: str) -> None:
     assert conforms(made) == []
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("view", slow_beyond(1, VIEWS.values()), ids=VIEWS)
 def test_pages_use_nothing_the_page_maker_does_not_know(
     view: OwnerVariations, caplog: pytest.LogCaptureFixture
@@ -157,6 +159,7 @@ def test_paper_is_the_one_asked_for(paper: str, width: float, height: float) -> 
     assert first.margin_height() / millimetre == pytest.approx(height, abs=0.01)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "words",
     [

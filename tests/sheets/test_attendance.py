@@ -204,6 +204,7 @@ def test_the_load_says_how_many_days_are_apart(stage: Yard) -> None:
     )
 
 
+@pytest.mark.slow
 def test_a_day_that_was_settled_comes_back_when_the_clock_says_otherwise(stage: Yard) -> None:
     """Settled is one statement of the clock beside these entries, no other."""
     clock(stage, MONDAY)

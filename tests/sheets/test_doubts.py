@@ -395,6 +395,7 @@ def test_a_setting_that_cannot_be_is_refused(stage: Yard, setting: str, wrong: s
     assert outcome.stderr == f"wrong.toml:2: {wrong}\n1 fault; nothing was loaded\n"
 
 
+@pytest.mark.slow
 def test_a_settled_doubt_is_not_shown_until_what_it_is_about_changes(stage: Yard) -> None:
     """Settled it is gone, with --all it has who and why; another entry that day brings it back."""
     sheets(stage, "hours=17")

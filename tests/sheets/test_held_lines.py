@@ -67,6 +67,7 @@ def test_held_lines_are_counted_by_reason_file_and_worker(stage: Yard) -> None:
     assert by["worker"][0] == {"worker": "A1", "lines": 2}
 
 
+@pytest.mark.slow
 def test_held_lines_have_one_order_of_columns_in_every_format(stage: Yard) -> None:
     """File, line, reason, message first, then what was read; the table alone leaves out raw."""
     load_sheets(stage, HEAD + 'S1,A1,2026-03-02,"7,5",FRAME,\n')
@@ -110,6 +111,7 @@ def test_the_workbook_has_the_lines_as_read_and_empty_corrections(stage: Yard) -
     assert sheet.cell(4, head.index("note") + 1).data_type == "s"
 
 
+@pytest.mark.slow
 def test_corrections_of_a_workbook_end_the_lines_they_are_of(stage: Yard) -> None:
     """A value alone, several fields, release and reject: each line ends as its row says."""
     load_sheets(stage, WRONG)
@@ -168,6 +170,7 @@ def test_corrections_that_cannot_be_read_are_all_said_at_once(stage: Yard) -> No
     assert stage.run("history").stdout == before
 
 
+@pytest.mark.slow
 def test_a_workbook_loaded_twice_ends_each_line_once(stage: Yard) -> None:
     """The second time it says which lines ended before, and adds no batch."""
     load_sheets(stage, WRONG)
@@ -214,6 +217,7 @@ def test_the_file_loaded_again_finds_its_corrected_lines(stage: Yard) -> None:
     assert booked(stage) == {FRAME: 27_000_000}
 
 
+@pytest.mark.slow
 def test_a_line_corrected_to_one_that_is_booked_is_matched(stage: Yard) -> None:
     """Once the file was mended and loaded again, the held line ends without a second entry."""
     text = 'worker_id,date,hours,booking_code\nA1,2026-03-02,"8,0",FRAME\n'

@@ -94,6 +94,7 @@ def test_lines_that_differ_in_times_both_give_are_two_lines(stage: Yard) -> None
     assert booked(stage) == {DECK: 8 * HOUR}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("first", ["named", "unnamed"])
 @pytest.mark.parametrize(("verb", "hours"), slow_beyond(1, [("release", 10), ("reject", 5)]))
 def test_a_line_whose_job_only_one_side_names_is_held(

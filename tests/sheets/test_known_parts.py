@@ -112,6 +112,7 @@ def test_a_last_part_without_a_line_feed_is_read(stage: Yard, read: list[int]) -
     assert (said["lines_read"], said["already_booked"]) == (18, 17)
 
 
+@pytest.mark.slow
 def test_a_held_line_that_ended_as_another_is_read_again(stage: Yard, read: list[int]) -> None:
     """Matched with a line that was reversed since, it stands nowhere: it is held anew."""
     rows = HEAD + "S50,A1,2026-03-x5,8,DECK,\n" + days(10, 20)

@@ -240,6 +240,7 @@ def test_lines_without_a_sheet_are_no_reissue(stage: Yard) -> None:
     assert (counts["booked"], counts["held"]) == (1, 0)
 
 
+@pytest.mark.slow
 def test_the_same_sheet_of_another_worker_is_added_to_and_of_another_job_asks(stage: Yard) -> None:
     """A name is one sheet whatever job a file names: a wrong --job doubles nothing."""
     load_sheets(stage, HEAD + THREE)
@@ -271,6 +272,7 @@ def test_lines_of_a_reissue_are_released_as_others_or_rejected(
     assert holds(stage)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("crew_first", slow_beyond(1, [True, False]))
 def test_the_order_of_crew_and_sheets_decides_no_reissue(stage: Yard, crew_first: bool) -> None:
     """A worker not known yet: his first issue is booked with the crew, the second waits."""

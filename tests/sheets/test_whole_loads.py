@@ -96,6 +96,7 @@ def test_a_line_that_ended_by_itself_stays_in_the_book(stage: Yard) -> None:
     assert holds(stage)
 
 
+@pytest.mark.slow
 def test_a_name_of_several_loads_asks_for_the_batch(stage: Yard) -> None:
     """Two loads of other bytes under one name are listed; the batch or the digest names one."""
     load_sheets(stage, WEEK)

@@ -102,6 +102,7 @@ def test_facts_recorded_later_are_not_shown(rehearsal: Yard) -> None:
     assert [row["worker_id"] for row in rehearsal.rows(shown)] == ["W3"]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("zone", "batches"),
     slow_beyond(

@@ -68,6 +68,7 @@ def test_waiting_in_vain_names_the_writer(yard: Yard, words: tuple[str, ...]) ->
     assert told.endswith("waited 0.2 s; try again, or wait longer with --wait")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("words", COMMANDS)
 def test_waiting_in_vain_for_a_stranger_says_so(yard: Yard, words: tuple[str, ...]) -> None:
     """A process that is no part of the program is called another process."""
@@ -99,6 +100,7 @@ def test_a_writer_leaves_no_name_behind(yard: Yard) -> None:
     assert not (yard.folder / "book.duckdb.holder").exists()
 
 
+@pytest.mark.slow
 def test_a_writer_that_was_killed_is_not_named_for_others(yard: Yard) -> None:
     """The name that a killed writer left behind is not given for who holds the book after it."""
     yard.new()

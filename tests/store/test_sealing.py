@@ -62,6 +62,7 @@ def test_rows_are_sealed_in_their_order_however_they_lie(
     assert yard.run("check").exit_code == 0
 
 
+@pytest.mark.slow
 def test_a_table_beyond_a_pass_is_sealed_beside_the_others(
     yard: Yard, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -81,6 +81,7 @@ PUT_RIGHT = {
 }
 
 
+@pytest.mark.slow
 def test_what_was_put_right_can_be_reckoned_from_the_export(yard: Yard) -> None:
     """Corrections, re-issues and reversals are sealed as all other facts are."""
     head = "sheet,worker_id,date,hours,booking_code\n"
