@@ -29,7 +29,7 @@ BACKGROUND = (
 )
 ACTING = ("change_event", "baseline_change")
 # Facts on which no budget and no plan rests.
-WITHOUT_EFFECT = frozenset({"crew", "charge_rate", "rule", "attendance"})
+WITHOUT_EFFECT = frozenset({"crew", "charge_rate", "rule", "hand_tag", "attendance"})
 NO_TIME = datetime(1970, 1, 1, tzinfo=UTC)
 Calendars = Callable[[Book, Batch, dict[str, Any]], None]
 Act = tuple[tuple[int, int, int], Any]

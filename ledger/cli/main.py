@@ -22,6 +22,7 @@ from ledger.cli import (
     pages,
     periods,
     progress,
+    tags,
     withdrawals,
 )
 from ledger.cli.colour import marked
@@ -115,6 +116,7 @@ book_commands.add_to(app)
 loads.add_to(app)
 corrections.add_to(app)
 entries.add_to(app)
+tags.add_to(app)
 doubts.add_to(app)
 figures.add_to(app)
 periods.add_to(app)

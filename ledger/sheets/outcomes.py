@@ -264,3 +264,30 @@ class EntriesCorrected(Outcome):
     now: str
     late: tuple[LateLines, ...]
     as_they_are: int
+
+
+@dataclass(frozen=True)
+class ClosedEntry:
+    """An entry of a closed period that stays where it is."""
+
+    entry: str
+    day: date
+    worker_id: str
+    ms: int
+
+
+@dataclass(frozen=True)
+class EntriesTagged(Outcome):
+    """Entries tagged by hand, their time in ms and the first of them; what of it moved.
+
+    `as_before` were tagged so already; `late` are of closed periods, whose moves are late
+    adjustments; `closed` were left as they are.
+    """
+
+    entries: int
+    ms: int
+    first: str | None
+    as_before: int
+    moves: tuple[Move, ...]
+    late: int
+    closed: tuple[ClosedEntry, ...]

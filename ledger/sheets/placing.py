@@ -1,11 +1,11 @@
-"""Where every entry belongs by codes and rules, posted as signed differences."""
+"""Where every entry belongs by hand, rules and codes, posted as signed differences."""
 
 from typing import Any
 
 from ledger.sheets.looking_again import look_again_at_held
 from ledger.sheets.moves import moves_staged, refuse_hours_that_leave
 from ledger.sheets.outcomes import Move, PlacesPosted
-from ledger.sheets.places import stage_places
+from ledger.sheets.places import stage_places, stage_places_of_chosen
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 
@@ -34,6 +34,15 @@ def _stage_differences(book: Book) -> bool:
 
 def _post_differences(batch: Batch) -> int:
     return batch.append_query("posting", "sheets/differences_staged")
+
+
+def move_chosen(book: Book, batch: Batch) -> tuple[Move, ...]:
+    """Post what moves the entries of `staged_entry_chosen` to their places; return the moves."""
+    stage_places_of_chosen(book)
+    book.stage("difference", "sheets/posting_differences")
+    moves = moves_staged(book)
+    _post_differences(batch)
+    return moves
 
 
 def places_kept(book: Book) -> list[dict[str, Any]]:

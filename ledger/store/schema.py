@@ -199,6 +199,13 @@ TABLES = _tables(
         whole=("rule",),
         erasable=("note_contains", "note_matches"),
     ),
+    Table(
+        "hand_tag",
+        "line_batch BIGINT; line_row BIGINT; job VARCHAR; booked_to VARCHAR; cause VARCHAR;"
+        "rework VARCHAR; reason VARCHAR",
+        key=("line_batch", "line_row"),
+        erasable=("reason",),
+    ),
     Table("worker_name", "worker_id VARCHAR; name VARCHAR", key=("worker_id",), erasable=("name",)),
     Table(
         "crew",
@@ -312,8 +319,8 @@ TABLES = _tables(
 # The tables of facts that are typed or loaded in small files, and can be withdrawn.
 WITHDRAWABLE = frozenset(
     {
-        *("rate", "charge_rate", "crew", "attendance", "rule", "setting", "job"),
-        *("work_package", "milestone", "plan_line", "baseline_change", "progress"),
+        *("rate", "charge_rate", "crew", "attendance", "rule", "hand_tag", "setting"),
+        *("job", "work_package", "milestone", "plan_line", "baseline_change", "progress"),
         *("change", "change_line", "change_event"),
     }
 )

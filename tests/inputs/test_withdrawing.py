@@ -217,8 +217,8 @@ def history(yard: Yard) -> None:
 
 
 LIST = (
-    "attendance, baseline_change, change, change_event, change_line, charge_rate, crew, job, "
-    "milestone, plan_line, progress, rate, rule, setting, work_package"
+    "attendance, baseline_change, change, change_event, change_line, charge_rate, crew, hand_tag, "
+    "job, milestone, plan_line, progress, rate, rule, setting, work_package"
 )
 
 
