@@ -4,16 +4,12 @@ from typing import Annotated
 
 import typer
 
-from ledger.cli.context import Reason, day_of, to_write
+from ledger.cli.context import DryRun, Reason, WithClosed, day_of, to_write
 from ledger.cli.corrections import group
 from ledger.cli.output import say, say_all
 from ledger.errors import WrongUsage
 
 tag = group("Tag entries by hand.")
-DryRun = Annotated[bool, typer.Option("--dry-run", help="show what it would do; write nothing")]
-WithClosed = Annotated[
-    bool, typer.Option("--with-closed", help="entries of closed periods too, as late adjustments")
-]
 
 
 @tag.command("entries")

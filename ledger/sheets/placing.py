@@ -4,7 +4,7 @@ from typing import Any
 
 from ledger.sheets.looking_again import look_again_at_held
 from ledger.sheets.moves import moves_staged, refuse_hours_that_leave
-from ledger.sheets.outcomes import Move, PlacesPosted
+from ledger.sheets.outcomes import KeptEntry, Move, PlacesPosted
 from ledger.sheets.places import stage_places, stage_places_of_chosen
 from ledger.store.batches import Batch
 from ledger.store.book import Book
@@ -54,8 +54,23 @@ def places_kept(book: Book) -> list[dict[str, Any]]:
     return book.records("sheets/places_kept")
 
 
-def look_again(book: Book, batch: Batch, *, move_hours: bool = False) -> PlacesPosted:
+def _post_late(book: Book, batch: Batch, reason: str) -> tuple[Move, ...]:
+    """Post what moves entries of closed periods, and why; return the moves."""
+    if not places_kept(book):
+        return ()
+    moves = moves_staged(book)
+    _post_differences(batch)
+    entries = sum(move.entries for move in moves)
+    batch.append_row("late_adjustment", {"entries": entries, "reason": reason})
+    return moves
+
+
+def look_again(
+    book: Book, batch: Batch, *, move_hours: bool = False, late_reason: str | None = None
+) -> PlacesPosted:
     """Look again at held lines and at all places after a write that decides them.
+
+    With a reason entries of closed periods move too, as late adjustments.
 
     Raises: Refused when hours would leave a job where they stand, unless that was asked for: by
     `move_hours`, or by rules.
@@ -71,4 +86,6 @@ def look_again(book: Book, batch: Batch, *, move_hours: bool = False) -> PlacesP
         book.progress.step("hours that move", LOOKING_AGAIN)
         _post_differences(batch)
     book.progress.step("closed periods", LOOKING_AGAIN)
-    return PlacesPosted(released, matched, moves, len(places_kept(book)))
+    late = _post_late(book, batch, late_reason) if late_reason is not None else ()
+    kept = tuple(KeptEntry(**row) for row in places_kept(book))
+    return PlacesPosted(released, matched, moves, kept, late)

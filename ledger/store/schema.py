@@ -195,10 +195,12 @@ TABLES = _tables(
         "rule",
         "rule VARCHAR; position BIGINT; priority BIGINT; booked_to VARCHAR; cause VARCHAR;"
         "booking_code VARCHAR; note_contains VARCHAR; note_matches VARCHAR; worker_id VARCHAR;"
-        f"trade VARCHAR; job VARCHAR; day_from DATE; day_to DATE; share {_SHARE}; rework VARCHAR",
+        f"trade VARCHAR; job VARCHAR; day_from DATE; day_to DATE; share {_SHARE}; rework VARCHAR;"
+        "reason VARCHAR",
         whole=("rule",),
-        erasable=("note_contains", "note_matches"),
+        erasable=("note_contains", "note_matches", "reason"),
     ),
+    Table("late_adjustment", "entries BIGINT; reason VARCHAR", erasable=("reason",)),
     Table(
         "hand_tag",
         "line_batch BIGINT; line_row BIGINT; job VARCHAR; booked_to VARCHAR; cause VARCHAR;"

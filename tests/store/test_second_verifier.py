@@ -72,7 +72,15 @@ def hostile(yard: Yard) -> Yard:
 
 # The facts of what was put right; the sample has none, a book of the test below has all.
 WITHOUT_FILE = {
-    *("closing", "doubt_settled", "attendance", "attachment", "withdrawal", "hand_tag"),
+    *(
+        "closing",
+        "doubt_settled",
+        "attendance",
+        "attachment",
+        "withdrawal",
+        "hand_tag",
+        "late_adjustment",
+    ),
 }
 PUT_RIGHT = {
     *("reversal", "line_correction", "line_outcome", "reissued_line", "reissue_end"),

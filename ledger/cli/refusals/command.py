@@ -12,6 +12,7 @@ WORDINGS = {
     "options_missing": "give {options}",
     "price_line_astray": "{why}",
     "entries_not_named": "name the entries by --file NAME or by --batch N",
+    "reason_of_nothing": "--reason is for --with-closed; give both or none",
     "day_and_days": "give --day, or --from and --until; not both",
     "job_not_yet_known": (
         "job {job}: was not in the book when the period to {closed_to} was closed; "
