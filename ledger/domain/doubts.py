@@ -42,6 +42,9 @@ KINDS = {
     "clock_rounding": ("note", "time booked departs from the clock by little, always to one side"),
 }
 
+# Kinds that ask whether time is booked to the right place.
+ABOUT_TAGS = frozenset({"package_finished", "change_closed", "rework_cause"})
+
 # Amounts that the questions use: the setting, what it is when nothing is said, what it is in.
 AMOUNTS = {
     "yard.daily_limit_hours": ("16", "hours"),

@@ -22,7 +22,7 @@ from ledger.sheets.reversals import (
     reason_of,
     refuse_all,
 )
-from ledger.sheets.tag_places import TagPlaces
+from ledger.sheets.tag_places import TagPlace, TagPlaces
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 
@@ -71,20 +71,40 @@ def tag_entries(
     if which.names_nothing:
         raise Refused("tags_not_chosen")
     ids = ids_of(which.ids, "entry")
-    examined(book, ids, _not_to_tag)
+    examined(book, ids, not_to_tag)
     inputs = {**_asked(which, ids), **_tag(book, which, tag)}
     if not book.stage("tag_asked", "sheets/tags_asked", **inputs):
         raise Refused("tags_fit_nothing", remedy=Remedy("entries"))
-    return post_tags(book, batch, with_closed=with_closed)
+    judge_tags(book, with_closed=with_closed)
+    return post_tags(book, batch)
 
 
-def post_tags(book: Book, batch: Batch, *, with_closed: bool) -> EntriesTagged:
-    """Keep the tags of `staged_tag_asked` that are new and post their entries' hours.
+def stage_tags(book: Book, tags: Sequence[tuple[str, TagPlace, str | None, str]]) -> None:
+    """Stage the tags of a file: of each the entry, its place, its rework and the reason."""
+    book.stage(
+        "tag_asked",
+        "sheets/tags_of_file",
+        ids=[entry for entry, _, _, _ in tags],
+        jobs=[place.job for _, place, _, _ in tags],
+        booked_to=[place.booked_to for _, place, _, _ in tags],
+        causes=[place.cause for _, place, _, _ in tags],
+        of_own_job=[place.of_own_job for _, place, _, _ in tags],
+        reworks=[rework for _, _, rework, _ in tags],
+        reasons=[reason for _, _, _, reason in tags],
+    )
+
+
+def judge_tags(book: Book, *, with_closed: bool) -> None:
+    """Stage the tags that were asked for, each with its line and whether it is to be kept.
 
     Raises: Refused, naming the entries whose job is not clear.
     """
     book.stage("tag", "sheets/tags_judged", with_closed=with_closed)
     refuse_all([_job_unclear(*row) for row in book.rows("sheets/tags_without_job")])
+
+
+def post_tags(book: Book, batch: Batch) -> EntriesTagged:
+    """Keep the judged tags that are new, and post their entries' hours."""
     batch.append_query("hand_tag", "sheets/tags_to_keep")
     choose_entries(book, "sheets/entries_tagged")
     moves = move_chosen(book, batch)
@@ -124,7 +144,7 @@ def _tag(book: Book, which: TagFilter, tag: Tag) -> dict[str, object]:
     return asdict(places.named(tag.place, tag.cause, job)) | {"rework": rework, "reason": reason}
 
 
-def _not_to_tag(entry: str, row: Standing) -> str | Refused | None:
+def not_to_tag(entry: str, row: Standing) -> str | Refused | None:
     if row["reverses"]:
         undo = Remedy("undo", reversal=entry)
         return Refused("is_reversal", entry=entry, reverses=row["reverses"], remedy=undo)

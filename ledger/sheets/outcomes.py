@@ -305,3 +305,13 @@ class EntriesTagged(Outcome):
     moves: tuple[Move, ...]
     late: int
     closed: tuple[ClosedEntry, ...]
+
+
+@dataclass(frozen=True)
+class TagsLoaded(Outcome):
+    """A file of places: what it tagged, its rows without a place, and all its rows."""
+
+    file: str
+    done: EntriesTagged
+    without_place: int
+    rows: int

@@ -78,8 +78,13 @@ class TagPlaces:
             *of_jobs,
             *(f"{job} {word_of(UNTAGGED)}" for job in sorted(self._jobs)),
             *sorted(code for job, code in coded if job is None),
-            word_of(UNTAGGED),
+            *map(word_of, KINDS),
         ]
+
+    @property
+    def rework_causes(self) -> list[str]:
+        """Return the causes of rework that the settings name, and what takes the mark off."""
+        return [*sorted(self._causes["causes"]), NO_REWORK]
 
     def _apart(self, code: str) -> tuple[str | None, str]:
         """Return the job that a text begins with, if it does, and the rest."""
@@ -114,7 +119,7 @@ class TagPlaces:
         """Return a cause of rework. Raises: Refused when the settings name others alone."""
         word, known = word_of(text), self._causes["causes"]
         if word != NO_REWORK and known and word not in known:
-            raise Refused("tag_rework_unknown", cause=text, causes=(*sorted(known), NO_REWORK))
+            raise Refused("tag_rework_unknown", cause=text, causes=tuple(self.rework_causes))
         return word
 
     def _unknown(self, text: str) -> Refused:

@@ -39,6 +39,7 @@ SAMPLES: dict[str, object] = {
     "BIGINT[]": [],
     "INTEGER": 0,
     "BOOLEAN": False,
+    "BOOLEAN[]": [],
     "DECIMAL": Decimal(0),
     "BLOB": b"",
 }
@@ -346,6 +347,9 @@ def put_through_all(yard: Any) -> None:
 def tag_all(yard: Any) -> None:
     """Tag what is booked to lost time, and look at what is left to tag."""
     yard.run("tag", "entries", "--place", "weather", "--to", "J untagged", "--reason", "asked")
+    yard.run("untagged")
+    yard.run("untagged", "--out", yard.folder / "untagged.xlsx")
+    yard.run("load", "tags", yard.folder / "untagged.xlsx")
 
 
 def every_kind(book: Book) -> list[str]:

@@ -101,6 +101,7 @@ def test_a_line_that_a_re_issue_keeps_keeps_its_tag(stage: Yard) -> None:
     assert booked(stage) == {FRAME: 4 * HOUR, RAIL: 2 * HOUR}
 
 
+@pytest.mark.slow
 def test_a_reversed_entry_that_stands_again_is_where_it_was_tagged(stage: Yard) -> None:
     """Reversed and undone, the hours come back to the place tagged by hand."""
     load_sheets(stage, SHEET_HEAD + line("DECK"))
@@ -112,6 +113,7 @@ def test_a_reversed_entry_that_stands_again_is_where_it_was_tagged(stage: Yard) 
     assert (nothing, booked(stage)) == ({}, {RAIL: 8 * HOUR})
 
 
+@pytest.mark.slow
 def test_hours_that_rules_split_are_tagged_whole(stage: Yard) -> None:
     """A tag moves all shares of an entry to one place, and taken back they are split again."""
     load_rules(stage, *thirds("FRAME", "DECK", "RAIL"))
@@ -142,6 +144,7 @@ def test_rework_by_hand_stands_over_the_rules(stage: Yard, words: list[str], cau
     assert booked(stage) == {(JOB, "RAIL", "", cause): 8 * HOUR}
 
 
+@pytest.mark.slow
 def test_a_package_that_leaves_the_estimate_leaves_tagged_hours_untagged(stage: Yard) -> None:
     """A tag to a code that no longer is books nowhere, as a rule's does, until the code is back."""
     load_sheets(stage, SHEET_HEAD + line("DECK"))
@@ -225,7 +228,7 @@ PLACES = [
 ]
 
 
-@pytest.mark.parametrize(("words", "place"), slow_beyond(3, PLACES))
+@pytest.mark.parametrize(("words", "place"), slow_beyond(1, PLACES))
 def test_a_place_is_a_code_of_a_job_or_a_kind_with_its_cause(
     stage: Yard, words: list[str], place: tuple[str, str, str, str]
 ) -> None:
@@ -253,7 +256,7 @@ FILTERS = [
 ]
 
 
-@pytest.mark.parametrize(("words", "hours"), slow_beyond(4, FILTERS))
+@pytest.mark.parametrize(("words", "hours"), slow_beyond(2, FILTERS))
 def test_entries_are_chosen_by_all_that_is_asked(stage: Yard, words: list[str], hours: int) -> None:
     """Every option narrows what is tagged; nothing that fits is refused."""
     lines = line("DECK", "a LONG PLANK", "1") + line("RAIL", "", "2", "B2")
@@ -302,7 +305,7 @@ REFUSED = [
 ]
 
 
-@pytest.mark.parametrize(("which", "where", "message"), slow_beyond(4, REFUSED))
+@pytest.mark.parametrize(("which", "where", "message"), slow_beyond(2, REFUSED))
 def test_what_cannot_be_tagged_is_refused(
     stage: Yard, which: list[str], where: str, message: str
 ) -> None:
@@ -315,6 +318,7 @@ def test_what_cannot_be_tagged_is_refused(
     assert stage.book.read_bytes() == before
 
 
+@pytest.mark.slow
 def test_a_tag_has_no_file_that_takes_its_place(stage: Yard) -> None:
     """A tag is withdrawn and the entry tagged anew; a file cannot stand for it."""
     load_sheets(stage, SHEET_HEAD + line("DECK"))
@@ -336,6 +340,7 @@ def test_a_code_of_two_jobs_has_to_name_its_job(stage: Yard) -> None:
     ]
 
 
+@pytest.mark.slow
 def test_lost_time_without_a_job_has_to_name_it(stage: Yard) -> None:
     """Time that is in no job cannot be lost in its own."""
     stage.run("load", "sheets", stage.write("week.csv", SHEET_HEAD + line("SHED")))

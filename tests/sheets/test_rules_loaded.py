@@ -34,6 +34,7 @@ def test_a_dry_run_of_rules_shows_what_moves_and_writes_nothing(stage: Yard) -> 
     assert stage.book.read_bytes() == before
 
 
+@pytest.mark.slow
 def test_rules_move_closed_entries_when_asked(stage: Yard) -> None:
     """With a reason they move as late adjustments: the closed figure stays as it was."""
     closed_yard(stage)

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from ledger.cli.tables import as_table
 from ledger.cli.wording.counting import counted
 from ledger.cli.wording.endings import finished_lines
-from ledger.commands.tags import EntriesReplaced
+from ledger.commands.tags import EntriesReplaced, TagsOfFile
 from ledger.domain.allocation import hours_of, to_places
 from ledger.domain.measures import Figure
 from ledger.performance.touched import MEASURES, PartMeasured
@@ -20,6 +20,18 @@ def tagged_lines(done: EntriesReplaced) -> list[str]:
     """Return what is said of entries that were tagged."""
     return [
         *_tagged(done.done),
+        *measures_lines(done.measures),
+        *finished_lines(done.finished),
+    ]
+
+
+def loaded_lines(done: TagsOfFile) -> list[str]:
+    """Return what is said of entries that a file tagged."""
+    file = done.file
+    rows = counted(file.rows, "row", "rows")
+    return [
+        f"{file.file}: {rows}, {file.without_place} without a place",
+        *_tagged(file.done),
         *measures_lines(done.measures),
         *finished_lines(done.finished),
     ]
