@@ -36,7 +36,7 @@ def finish(
     """
     added = {table for table, count in batch.counts.items() if count}
     places = PlacesPosted()
-    if reopened or added & DECIDING:
+    if reopened or late_reason is not None or added & DECIDING:
         places = look_again(book, batch, move_hours=move_hours, late_reason=late_reason)
     elif "reversal" in added:
         post_places(book, batch)

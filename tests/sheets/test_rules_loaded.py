@@ -36,8 +36,9 @@ def test_a_dry_run_of_rules_shows_what_moves_and_writes_nothing(stage: Yard) -> 
 
 @pytest.mark.slow
 def test_rules_move_closed_entries_when_asked(stage: Yard) -> None:
-    """With a reason they move as late adjustments: the closed figure stays as it was."""
+    """With a reason they move as late adjustments, also when the rules are in the book already."""
     closed_yard(stage)
+    load_rules(stage, "shed,1,DECK,SHED,x\n")
     lines = load_rules(
         stage, "shed,1,DECK,SHED,x\n", "--with-closed", "--reason", "agreed with the builder"
     )
