@@ -24,9 +24,12 @@ JOINED = f"""{OPEN}    book.execute('''INSERT INTO posting
     FROM entry AS e INNER JOIN rule AS r
         ON r.worker_id = e.worker_id AND e.date BETWEEN r.day_from AND r.day_to''')
 """
-SCANNED = f"""{OPEN}    print(book.execute('''SELECT count(*)
-    FROM entry AS e
-    INNER JOIN pattern AS p ON regexp_matches(e.note, p.note_matches)''').fetchall())
+PATTERN = "^frames {}7. of station [0-9]+5$"
+MATCHED = ", ".join(
+    f"count(*) FILTER (WHERE regexp_matches(note, '{PATTERN.format(each)}'))"
+    for each in range(PATTERNS)
+)
+SCANNED = f"""{OPEN}    print(book.execute({f"SELECT {MATCHED} FROM entry"!r}).fetchall())
 """
 
 
@@ -42,7 +45,7 @@ def make_rules(folder: Path) -> None:
         )
         maker.execute(
             "COPY (SELECT 'p' || i AS rule, i AS priority, 'P' || i AS booked_to,"
-            " '^frames ' || i || '7. of station [0-9]+5$' AS note_matches"
+            f" replace('{PATTERN}', '{{}}', i::VARCHAR) AS note_matches"
             f" FROM range({PATTERNS}) AS r (i)) TO '{folder / 'patterns.csv'}' (HEADER)"
         )
 
@@ -59,10 +62,6 @@ def make_bare(folder: Path, sheets: str, path: Path) -> None:
         book.execute(
             'CREATE TABLE rule AS SELECT rule, booked_to, worker_id, "from" AS day_from,'
             f" \"to\" AS day_to FROM read_csv('{folder / 'rules.csv'}')"
-        )
-        book.execute(
-            "CREATE TABLE pattern AS SELECT note_matches FROM"
-            f" read_csv('{folder / 'patterns.csv'}')"
         )
         book.execute(
             "CREATE TABLE posting (i BIGINT, worker_id VARCHAR, day DATE, booked_to VARCHAR,"
