@@ -22,6 +22,10 @@ Reason = Annotated[str, typer.Option("--reason", help="why, in words; kept with 
 MoveHours = Annotated[
     bool, typer.Option("--move-hours", help="load even if hours move out of a job")
 ]
+DryRun = Annotated[bool, typer.Option("--dry-run", help="show what it would do; write nothing")]
+WithClosed = Annotated[
+    bool, typer.Option("--with-closed", help="entries of closed periods too, as late adjustments")
+]
 Files = Annotated[list[Path], typer.Argument(help="the files to load")]
 
 

@@ -4,14 +4,13 @@ from typing import Annotated
 
 import typer
 
-from ledger.cli.context import Format, Reason, chosen, day_of, to_read, to_write
+from ledger.cli.context import DryRun, Format, Reason, chosen, day_of, to_read, to_write
 from ledger.cli.corrections import correct, group
 from ledger.cli.output import FORMATS, give, give_rows, hours_shown, say, say_all, to_json
 from ledger.errors import WrongUsage
 
 Entries = Annotated[list[str], typer.Argument(help="entries as batch.row, 5.3")]
 Changes = Annotated[list[str], typer.Argument(help="field=value, one for each wrong field")]
-DryRun = Annotated[bool, typer.Option("--dry-run", help="show what it would do; write nothing")]
 ENTRY = ("entry", "day", "worker_id", "hours", "booking_code", "sheet", "booked_to", "state")
 
 reverse = group("Reverse entries, a file or a batch.")

@@ -6,10 +6,21 @@ from typing import Annotated
 import typer
 
 from ledger.cli.colour import marked
-from ledger.cli.context import Files, Format, Job, MoveHours, chosen, day_given, to_write
+from ledger.cli.context import (
+    DryRun,
+    Files,
+    Format,
+    Job,
+    MoveHours,
+    WithClosed,
+    chosen,
+    day_given,
+    to_write,
+)
 from ledger.cli.output import FORMATS, give, hours_shown, say, say_all
 from ledger.cli.refusals.worded import worded
 from ledger.cli.tables import as_table
+from ledger.errors import WrongUsage
 
 load = typer.Typer(help="Load a file into the book.", no_args_is_help=True, rich_markup_mode=None)
 
@@ -75,12 +86,32 @@ def rates(context: typer.Context, files: Files) -> None:
 
 
 @load.command()
-def rules(context: typer.Context, files: Files) -> None:
-    """Load rules that say where hours belong.
+def rules(
+    context: typer.Context,
+    files: Files,
+    with_closed: WithClosed = False,
+    reason: Annotated[
+        str | None, typer.Option("--reason", help="why entries of closed periods move")
+    ] = None,
+    dry_run: DryRun = False,
+) -> None:
+    """Load rules that say where hours belong, and show what moves.
 
-    Example: fairhours load rules rules.csv
+    Entries of closed periods are listed and stay, unless --with-closed moves them.
+
+    Example: fairhours load rules rules.csv --dry-run
     """
-    _load(context, "rules", files)
+    from ledger.cli.wording.loads import rules_lines
+    from ledger.commands.loads import load_rules
+
+    if with_closed and reason is None:
+        raise WrongUsage("options_missing", options=("--reason",))
+    if reason is not None and not with_closed:
+        raise WrongUsage("reason_of_nothing")
+    done = load_rules(to_write(context), files, late_reason=reason, dry_run=dry_run)
+    if dry_run:
+        say("dry run, nothing was written; without --dry-run:")
+    say_all(rules_lines(done))
 
 
 @load.command("charge-rates")

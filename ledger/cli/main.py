@@ -23,6 +23,7 @@ from ledger.cli import (
     periods,
     progress,
     quotes,
+    tags,
     withdrawals,
 )
 from ledger.cli.colour import marked
@@ -116,6 +117,7 @@ book_commands.add_to(app)
 loads.add_to(app)
 corrections.add_to(app)
 entries.add_to(app)
+tags.add_to(app)
 doubts.add_to(app)
 figures.add_to(app)
 periods.add_to(app)

@@ -21,17 +21,23 @@ class Finished(Outcome):
 
 
 def finish(
-    book: Book, batch: Batch, *, move_hours: bool = False, reopened: bool = False
+    book: Book,
+    batch: Batch,
+    *,
+    move_hours: bool = False,
+    reopened: bool = False,
+    late_reason: str | None = None,
 ) -> Finished:
     """End a write, before its batch is sealed; what is done depends on what the batch holds.
 
     A batch with facts that decide where hours belong, or that reopens a period, looks again at all
-    held lines and entries. Raises: Refused when hours would leave a job, unless `move_hours`.
+    held lines and entries; with a reason, at those of closed periods too. Raises: Refused when
+    hours would leave a job, unless `move_hours`.
     """
     added = {table for table, count in batch.counts.items() if count}
     places = PlacesPosted()
-    if reopened or added & DECIDING:
-        places = reprocess_held(book, batch, move_hours=move_hours)
+    if reopened or late_reason is not None or added & DECIDING:
+        places = reprocess_held(book, batch, move_hours=move_hours, late_reason=late_reason)
     elif "reversal" in added:
         post_places(book, batch)
     else:

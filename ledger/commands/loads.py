@@ -16,6 +16,7 @@ from ledger.inputs.outcomes import FileLoaded
 from ledger.jobs.jobs import job_card
 from ledger.outcomes import Outcome
 from ledger.sheets.attendance import load_attendance
+from ledger.sheets.reversals import reason_of
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.tables.layouts import LayoutKept, load_layout
@@ -56,6 +57,15 @@ class FilesLoaded(Outcome):
 
 
 @dataclass(frozen=True)
+class RulesLoaded(Outcome):
+    """What came of each file of rules, and what moved; a dry run wrote nothing."""
+
+    files: tuple[FileLoaded, ...]
+    finished: Finished
+    dry_run: bool
+
+
+@dataclass(frozen=True)
 class LayoutsKept(Outcome):
     """Layouts kept in the book."""
 
@@ -83,16 +93,41 @@ def load_files(
 
     Raises: Refused and Faults when a file cannot be loaded; then none is.
     """
-    loader = _loader(kind, job)
     with access.writing(f"load {kind}") as (book, batch):
-        loaded = []
-        for path in files:
-            before, read = sum(batch.counts.values()), version_of(path)
-            loaded.append(loader(book, batch, path))
-            if sum(batch.counts.values()) > before:
-                record_file(batch, path, kind, read)
+        loaded = _load_each(book, batch, kind, files, _loader(kind, job))
         finished = finish(book, batch, move_hours=move_hours)
-    return FilesLoaded(tuple(loaded), finished)
+    return FilesLoaded(loaded, finished)
+
+
+def load_rules(
+    access: WriteAccess,
+    files: Sequence[Path],
+    *,
+    late_reason: str | None = None,
+    dry_run: bool = False,
+) -> RulesLoaded:
+    """Load rules; with a reason, entries of closed periods move too, as late adjustments.
+
+    Raises: Refused and Faults when a file cannot be loaded; then none is.
+    """
+    why = None if late_reason is None else reason_of(late_reason)
+    with access.writing("load rules", dry_run=dry_run) as (book, batch):
+        loaded = _load_each(book, batch, "rules", files, yard_files.load_rules)
+        finished = finish(book, batch, late_reason=why)
+    return RulesLoaded(loaded, finished, dry_run)
+
+
+def _load_each(
+    book: Book, batch: Batch, kind: str, files: Sequence[Path], loader: OfYard
+) -> tuple[FileLoaded, ...]:
+    """Load files one after the other, and record those that added anything."""
+    loaded = []
+    for path in files:
+        before, read = sum(batch.counts.values()), version_of(path)
+        loaded.append(loader(book, batch, path))
+        if sum(batch.counts.values()) > before:
+            record_file(batch, path, kind, read)
+    return tuple(loaded)
 
 
 def _loader(kind: str, job: str | None) -> OfYard:

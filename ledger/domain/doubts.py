@@ -27,6 +27,8 @@ KINDS = {
     ),
     "package_finished": ("warn", "time is booked to a package that was finished before"),
     "change_closed": ("warn", "time is booked to a change declined, withdrawn, stopped, complete"),
+    "before_request": ("warn", "time is booked to a change before it was requested"),
+    "tags_disagree": ("note", "the same note is tagged by hand to different places of a job"),
     "outside_crew_dates": (
         "warn",
         "time is booked before the worker's start date or after the end date",
@@ -41,6 +43,11 @@ KINDS = {
     "attendance": ("warn", "time booked and time on the clock of a day are apart"),
     "clock_rounding": ("note", "time booked departs from the clock by little, always to one side"),
 }
+
+# Kinds that ask whether time is booked to the right place.
+ABOUT_TAGS = frozenset(
+    {"package_finished", "change_closed", "before_request", "rework_cause", "tags_disagree"}
+)
 
 # Amounts that the questions use: the setting, what it is when nothing is said, what it is in.
 AMOUNTS = {

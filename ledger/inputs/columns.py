@@ -217,5 +217,6 @@ RULES = (
     Column("to", p.parse_date, stored_as="day_to"),
     Column("share", p.parse_share),
     Column("rework", word),
-    *unused("share_by", "reason"),
+    Column("reason"),
+    *unused("share_by"),
 )

@@ -11,7 +11,7 @@ from ledger.baseline.rates import fill_budget_rates
 from ledger.errors import Fault
 from ledger.inputs import columns
 from ledger.inputs.outcomes import BudgetsRated, FileLoaded, RuleAstray, WholesLoaded
-from ledger.inputs.small_files import replace_whole, supersede
+from ledger.inputs.small_files import replace_wholes, supersede
 from ledger.outcomes import Outcome
 from ledger.store.batches import Batch
 from ledger.store.book import Book
@@ -81,15 +81,12 @@ def load_rules(book: Book, batch: Batch, path: Path) -> FileLoaded:
             rules[line["rule"]].append(line)
     for lines in rules.values():
         _check_rule(table, lines)
-        wrong = pattern_fault(book, lines[0]["note_matches"] or "")
-        if wrong:
-            given = lines[0]["note_matches"]
+        given = lines[0]["note_matches"]
+        if given and (wrong := pattern_fault(book, given)):
             table.fault(lines[0].number, f'note_matches "{given}" is not a valid pattern: {wrong}')
     table.settle()
-    changed = sum(
-        replace_whole(book, batch, "rule", _rule_rows(lines), {"rule": rule})
-        for rule, lines in rules.items()
-    )
+    wholes = {rule: _rule_rows(lines) for rule, lines in rules.items()}
+    changed = replace_wholes(book, batch, "rule", wholes, "rule")
     loaded = WholesLoaded("rule", changed, len(rules) - changed)
     return file_loaded(table, [loaded, *_leading_nowhere(book, table)])
 

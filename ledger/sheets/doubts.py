@@ -1,7 +1,7 @@
 """Doubts: what was booked and yet looks wrong, worked out on reading; and what a person settled."""
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from typing import Any
 
 from ledger.domain.doubts import AMOUNTS, KINDS, amount_of
@@ -33,26 +33,28 @@ _OF_PLACES = frozenset({"day_off", "outside_job_dates", "change_closed", "packag
 _OF_DAYS_OFF = frozenset({"day_off", "outside_job_dates"})
 
 
-def doubts_known(book: Book, batch: int | None = None) -> list[Doubt]:
+def doubts_known(
+    book: Book, batch: int | None = None, only: Collection[str] = KINDS
+) -> list[Doubt]:
     """Return all doubts, the settled ones too, the gravest first and of these the newest.
 
-    With a batch only those that have an entry of it; where all that counts is how many there are,
-    one entry then stands for all of a day.
+    `only` are the kinds to look for. With a batch only those that have an entry of it; where all
+    that counts is how many there are, one entry then stands for all of a day.
     """
-    raised = _raised(book, batch)
+    raised = _raised(book, batch, only)
     return book.records("sheets/doubts_told", batch=batch, **raised) if raised else []
 
 
 def doubts_by_file(book: Book, doubts: Sequence[Doubt]) -> list[dict[str, Any]]:
     """Return a row for the doubts of one kind and file: how many, hours, entries, an example."""
-    raised = _raised(book, None)
+    raised = _raised(book, None, KINDS)
     if not raised:
         return []
     book.stage("doubt", "sheets/doubts_told", batch=None, **raised)
     return book.records("sheets/doubts_by_file", doubts=[each["doubt"] for each in doubts])
 
 
-def _raised(book: Book, batch: int | None) -> dict[str, list[str]]:
+def _raised(book: Book, batch: int | None, only: Collection[str]) -> dict[str, list[str]]:
     """Stage the doubts of the kinds that come up; return these kinds with their severities.
 
     Sums by worker and day and by place and day find the few days that are worth a look; entries
@@ -65,7 +67,7 @@ def _raised(book: Book, batch: int | None) -> dict[str, list[str]]:
         for asked in ASKED.values()
         for name, of in asked.items()
     }
-    on = [kind for kind, severity in severities.items() if severity != "off"]
+    on = [kind for kind, severity in severities.items() if severity != "off" and kind in only]
     book.stage("doubt_day", "sheets/doubt_days", batch=batch)
     book.stage("doubt_spot", "sheets/doubt_spots", batch=batch)
     book.stage("doubt_finished", "sheets/doubt_finished")

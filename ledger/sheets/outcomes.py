@@ -20,17 +20,31 @@ class Move:
 
 
 @dataclass(frozen=True)
+class KeptEntry:
+    """An entry of a closed period that codes and rules would book elsewhere, and where."""
+
+    entry: str
+    day: date
+    worker_id: str
+    ms: int
+    from_place: str | None
+    to_place: str | None
+
+
+@dataclass(frozen=True)
 class PlacesPosted(Outcome):
     """What a write moved: held lines booked now, entries moved, and those of closed periods kept.
 
     `matched` lines ended as the job is known now and a line that reads so is booked.
-    `kept` entries stay where they were booked, although codes and rules would book them elsewhere.
+    `kept` entries stay where they were booked, although codes and rules would book them elsewhere;
+    `late` is what moved of closed periods, as it was asked for.
     """
 
     released: int = 0
     matched: int = 0
     moves: tuple[Move, ...] = ()
-    kept: int = 0
+    kept: tuple[KeptEntry, ...] = ()
+    late: tuple[Move, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -264,3 +278,40 @@ class EntriesCorrected(Outcome):
     now: str
     late: tuple[LateLines, ...]
     as_they_are: int
+
+
+@dataclass(frozen=True)
+class ClosedEntry:
+    """An entry of a closed period that stays where it is."""
+
+    entry: str
+    day: date
+    worker_id: str
+    ms: int
+
+
+@dataclass(frozen=True)
+class EntriesTagged(Outcome):
+    """Entries tagged by hand, their time in ms and the first of them; what of it moved.
+
+    `as_before` were tagged so already; `late` are of closed periods, whose moves are late
+    adjustments; `closed` were left as they are.
+    """
+
+    entries: int
+    ms: int
+    first: str | None
+    as_before: int
+    moves: tuple[Move, ...]
+    late: int
+    closed: tuple[ClosedEntry, ...]
+
+
+@dataclass(frozen=True)
+class TagsLoaded(Outcome):
+    """A file of places: what it tagged, its rows without a place, and all its rows."""
+
+    file: str
+    done: EntriesTagged
+    without_place: int
+    rows: int

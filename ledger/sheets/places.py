@@ -1,4 +1,4 @@
-"""Where entries belong by codes and rules: staged, and posted where no posting books them yet."""
+"""Where entries belong by hand, rules and codes: staged, and posted where nothing books them."""
 
 from ledger.sheets.known_codes import stage_codes
 from ledger.store.batches import Batch
@@ -31,9 +31,18 @@ def _stage_place(book: Book) -> None:
         book.stage("place", "sheets/places_by_code")
 
 
+def stage_places_of_chosen(book: Book) -> None:
+    """Stage the entries of `staged_entry_chosen`, each placed where it belongs."""
+    stage_codes(book)
+    book.stage("entry_to_place", "sheets/entries_chosen_to_place")
+    _stage_placed(book)
+
+
 def _stage_placed(book: Book) -> None:
     _stage_place(book)
     book.stage("entry_placed", "sheets/entries_placed")
+    if book.rows("sheets/hand_tags_there")[0][0]:
+        book.stage("entry_placed", "sheets/entries_placed_by_hand")
 
 
 def stage_whats(book: Book) -> None:

@@ -1,11 +1,11 @@
-"""Where every entry belongs by codes and rules, posted as signed differences."""
+"""Where every entry belongs by hand, rules and codes, posted as signed differences."""
 
 from typing import Any
 
 from ledger.sheets.looking_again import rejudge_held
 from ledger.sheets.moves import moves_staged, refuse_hours_that_leave
-from ledger.sheets.outcomes import Move, PlacesPosted
-from ledger.sheets.places import stage_places
+from ledger.sheets.outcomes import KeptEntry, Move, PlacesPosted
+from ledger.sheets.places import stage_places, stage_places_of_chosen
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 
@@ -37,6 +37,15 @@ def _post_differences(batch: Batch) -> int:
     return batch.append_query("posting", "sheets/differences_staged")
 
 
+def move_chosen(book: Book, batch: Batch) -> tuple[Move, ...]:
+    """Post what moves the entries of `staged_entry_chosen` to their places; return the moves."""
+    stage_places_of_chosen(book)
+    book.stage("difference", "sheets/posting_differences")
+    moves = moves_staged(book)
+    _post_differences(batch)
+    return moves
+
+
 def places_kept(book: Book) -> list[dict[str, Any]]:
     """Return the entries of closed periods that codes and rules would book elsewhere now."""
     if not book.rows("jobs/closings_known"):
@@ -52,8 +61,23 @@ def _may_move(book: Book, batch: Batch) -> bool:
     return bool(added - MOVING_NOTHING) or any(rule["trade"] for rule in book.current("rule"))
 
 
-def reprocess_held(book: Book, batch: Batch, *, move_hours: bool = False) -> PlacesPosted:
+def _post_late(book: Book, batch: Batch, reason: str) -> tuple[Move, ...]:
+    """Post what moves entries of closed periods, and why; return the moves."""
+    if not places_kept(book):
+        return ()
+    moves = moves_staged(book)
+    _post_differences(batch)
+    entries = sum(move.entries for move in moves)
+    batch.append_row("late_adjustment", {"entries": entries, "reason": reason})
+    return moves
+
+
+def reprocess_held(
+    book: Book, batch: Batch, *, move_hours: bool = False, late_reason: str | None = None
+) -> PlacesPosted:
     """Look again at held lines and at all places after a write that decides them.
+
+    With a reason entries of closed periods move too, as late adjustments.
 
     Raises: Refused when hours would leave a job where they stand, unless that was asked for: by
     `move_hours`, or by rules.
@@ -70,4 +94,6 @@ def reprocess_held(book: Book, batch: Batch, *, move_hours: bool = False) -> Pla
         book.progress.step("hours that move", LOOKING_AGAIN)
         _post_differences(batch)
     book.progress.step("closed periods", LOOKING_AGAIN)
-    return PlacesPosted(released, matched, moves, len(places_kept(book)))
+    late = _post_late(book, batch, late_reason) if late_reason is not None else ()
+    kept = tuple(KeptEntry(**row) for row in places_kept(book))
+    return PlacesPosted(released, matched, moves, kept, late)

@@ -200,9 +200,18 @@ TABLES = _tables(
         "rule",
         "rule VARCHAR; position BIGINT; priority BIGINT; booked_to VARCHAR; cause VARCHAR;"
         "booking_code VARCHAR; note_contains VARCHAR; note_matches VARCHAR; worker_id VARCHAR;"
-        f"trade VARCHAR; job VARCHAR; day_from DATE; day_to DATE; share {_SHARE}; rework VARCHAR",
+        f"trade VARCHAR; job VARCHAR; day_from DATE; day_to DATE; share {_SHARE}; rework VARCHAR;"
+        "reason VARCHAR",
         whole=("rule",),
-        erasable=("note_contains", "note_matches"),
+        erasable=("note_contains", "note_matches", "reason"),
+    ),
+    Table("late_adjustment", "entries BIGINT; reason VARCHAR", erasable=("reason",)),
+    Table(
+        "hand_tag",
+        "line_batch BIGINT; line_row BIGINT; job VARCHAR; booked_to VARCHAR; cause VARCHAR;"
+        "rework VARCHAR; reason VARCHAR",
+        key=("line_batch", "line_row"),
+        erasable=("reason",),
     ),
     Table("worker_name", "worker_id VARCHAR; name VARCHAR", key=("worker_id",), erasable=("name",)),
     Table(
@@ -339,8 +348,8 @@ TABLES = _tables(
 # The tables of facts that are typed or loaded in small files, and can be withdrawn.
 WITHDRAWABLE = frozenset(
     {
-        *("rate", "charge_rate", "crew", "attendance", "rule", "setting", "job"),
-        *("work_package", "milestone", "plan_line", "baseline_change", "progress"),
+        *("rate", "charge_rate", "crew", "attendance", "rule", "hand_tag", "setting"),
+        *("job", "work_package", "milestone", "plan_line", "baseline_change", "progress"),
         *("change", "change_line", "change_event", "daywork_item", "daywork_sheet"),
     }
 )

@@ -20,7 +20,8 @@ SELECT
         sealed(day_from),
         sealed(day_to),
         sealed(share),
-        sealed(rework)
+        sealed(rework),
+        sealed(reason_hash)
     ) AS sealed_text
 FROM stored_rule($upto)
 WHERE batch >= $since

@@ -8,6 +8,37 @@ WITH entries AS (
     WHERE e.line_batch = $line_batch AND e.line_row = $line_row
 ),
 
+posted AS (
+    SELECT DISTINCT p.batch, p.entry_batch, p.entry_row, p.day, p.rule
+    FROM known_posting($upto) AS p
+    SEMI JOIN entries AS e ON e.batch = p.entry_batch AND e.row = p.entry_row
+),
+
+-- Why a rule is there, as its version was that counted when the hours were posted.
+versions AS (
+    SELECT p.batch, r.rule, r.reason
+    FROM posted AS p
+    INNER JOIN known_rule($upto) AS r ON r.rule = p.rule AND r.batch <= p.batch
+    ANTI JOIN known_withdrawal($upto) AS w
+        ON w.table_name = 'rule' AND w.fact_batch = r.batch AND w.fact_row = r.row AND w.batch <= p.batch
+    QUALIFY r.batch = max(r.batch) OVER (PARTITION BY p.batch, r.rule)
+),
+
+reasons AS (
+    SELECT batch, rule, string_agg(DISTINCT reason, '; ' ORDER BY reason) AS reason
+    FROM versions
+    GROUP BY batch, rule
+),
+
+-- The reason of moves of entries whose period was closed before.
+late AS (
+    SELECT DISTINCT p.batch, p.entry_batch, p.entry_row, a.reason
+    FROM posted AS p
+    INNER JOIN known_late_adjustment($upto) AS a ON a.batch = p.batch
+    SEMI JOIN known_closing($upto) AS c
+        ON c.closed_to >= p.day AND c.sequence >= p.entry_batch AND c.batch < p.batch
+),
+
 events AS (
     SELECT
         l.batch,
@@ -78,16 +109,45 @@ events AS (
     FROM entries
     UNION ALL
     SELECT
-        p.batch,
+        t.batch,
         6 AS step,
+        t.row,
+        'tagged by hand' AS event,
+        NULL::VARCHAR AS entry,
+        NULL::BIGINT AS ms,
+        concat_ws(' ', t.job, t.booked_to, t.cause, 'rework ' || t.rework) AS place,
+        t.reason AS detail
+    FROM known_hand_tag($upto) AS t
+    WHERE t.line_batch = $line_batch AND t.line_row = $line_row
+    UNION ALL
+    SELECT
+        w.batch,
+        6 AS step,
+        w.row,
+        'tag taken back' AS event,
+        NULL::VARCHAR AS entry,
+        NULL::BIGINT AS ms,
+        'hand_tag:' || t.batch || '.' || t.row AS place,
+        w.reason AS detail
+    FROM known_hand_tag($upto) AS t
+    INNER JOIN known_withdrawal($upto) AS w
+        ON w.table_name = 'hand_tag' AND w.fact_batch = t.batch AND w.fact_row = t.row
+    WHERE t.line_batch = $line_batch AND t.line_row = $line_row
+    UNION ALL
+    SELECT
+        p.batch,
+        7 AS step,
         p.row,
         'posted' AS event,
         p.entry_batch || '.' || p.entry_row AS entry,
         p.ms,
         concat_ws(' ', p.job, p.booked_to, p.cause, 'rework ' || p.rework) AS place,
-        concat_ws(' ', p.reason, p.rule) AS detail
+        concat_ws(': ', concat_ws(' ', p.reason, p.rule), r.reason)
+            || coalesce('; late adjustment: ' || a.reason, '') AS detail
     FROM known_posting($upto) AS p
     SEMI JOIN entries AS e ON e.batch = p.entry_batch AND e.row = p.entry_row
+    LEFT JOIN reasons AS r ON r.batch = p.batch AND r.rule = p.rule
+    LEFT JOIN late AS a ON a.batch = p.batch AND a.entry_batch = p.entry_batch AND a.entry_row = p.entry_row
 )
 
 SELECT v.batch, b.recorded_at, b.actor, v.event, v.entry, v.ms, v.place, v.detail

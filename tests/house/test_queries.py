@@ -39,6 +39,7 @@ SAMPLES: dict[str, object] = {
     "BIGINT[]": [],
     "INTEGER": 0,
     "BOOLEAN": False,
+    "BOOLEAN[]": [],
     "DECIMAL": Decimal(0),
     "BLOB": b"",
 }
@@ -343,6 +344,14 @@ def put_through_all(yard: Any) -> None:
         yard.run("load", "sheets", yard.write(name, sheets.partition("\n")[0] + "\n" + rows + last))
 
 
+def tag_all(yard: Any) -> None:
+    """Tag what is booked to lost time, and look at what is left to tag."""
+    yard.run("tag", "entries", "--place", "weather", "--to", "J untagged", "--reason", "asked")
+    yard.run("untagged")
+    yard.run("untagged", "--out", yard.folder / "untagged.xlsx")
+    yard.run("load", "tags", yard.folder / "untagged.xlsx")
+
+
 def every_kind(book: Book) -> list[str]:
     """Ask which kinds of doubts can come up, and return all of them."""
     book.rows("sheets/doubt_kinds")
@@ -367,6 +376,7 @@ def test_every_staged_query_gives_the_columns_it_names(
     monkeypatch.setattr("ledger.sheets.doubts.kinds_to_look_at", every_kind)
     monkeypatch.setattr("ledger.tables.raw_files.PART", 150)
     put_through_all(yard)
+    tag_all(yard)
 
     assert actual == {name: query.columns for name, query in staged.items()}
     assert [name for name, columns in actual.items() if "DOUBLE" in dict(columns).values()] == []

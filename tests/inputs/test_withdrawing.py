@@ -219,8 +219,8 @@ def history(yard: Yard) -> None:
 
 LIST = (
     "attendance, baseline_change, change, change_event, change_line, charge_rate, crew, "
-    "daywork_item, daywork_sheet, job, milestone, plan_line, progress, rate, rule, setting, "
-    "work_package"
+    "daywork_item, daywork_sheet, hand_tag, job, milestone, plan_line, progress, rate, rule, "
+    "setting, work_package"
 )
 
 

@@ -13,6 +13,8 @@ WORDINGS = {
     "price_line_astray": "{why}",
     "nothing_to_quote": "job {job}: name a change, or give a file of price lines by --lines",
     "entries_not_named": "name the entries by --file NAME or by --batch N",
+    "reason_of_nothing": "--reason is for --with-closed; give both or none",
+    "day_and_days": "give --day, or --from and --until; not both",
     "job_not_yet_known": (
         "job {job}: was not in the book when the period to {closed_to} was closed; "
         "as known now: {remedy}"

@@ -109,6 +109,28 @@ WORDINGS = {
     "held_reason_unknown": '--reason-is "{given}": unknown; use one of {reasons}',
     "doubt_kind_unknown": '--kind "{given}": unknown; use one of {kinds}',
     "booked_so_already": "nothing to correct: it is already booked that way",
+    # Tags by hand.
+    "tags_not_chosen": "name entries (5.3), or say which: --worker, --code, --file, --untagged ...",
+    "tags_fit_nothing": "no entry fits; nothing was tagged; {remedy} lists them",
+    "tag_place_unknown": (
+        'no place "{place}"; write a package, change or cause code, or non_productive, overhead, '
+        "absence or untagged"
+    ),
+    "tag_place_near": 'no place "{place}"; did you mean {near}?',
+    "tag_place_of_jobs": (
+        "{place}: jobs {jobs:and} have this code; write the job before it, as in {near}"
+    ),
+    "tag_cause_besides": "{place}: takes no cause; leave --cause out",
+    "tag_cause_missing": "{place}: needs a cause; --cause, one of: {causes}",
+    "tag_cause_any_missing": "{place}: needs a cause; give one with --cause",
+    "tag_cause_unknown": '--cause "{cause}": unknown; use one of {causes}',
+    "tag_rework_unknown": '--rework "{cause}": unknown; use one of {causes}',
+    "tag_of_jobs": (
+        "entry {entry} is booked to {jobs} jobs; write the job before the place: JOB non_productive"
+    ),
+    "tag_without_job": (
+        "entry {entry} is in no job; write the job before the place: JOB non_productive"
+    ),
     "batch_without_sheets": "batch {batch}: loaded no sheets; {remedy} lists the batches",
     "sheets_not_loaded": ("{file}: no sheets of that name were loaded; {remedy} lists the files"),
     "load_empty": "{load}: has no standing entry and no held line; nothing to reverse",

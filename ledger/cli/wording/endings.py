@@ -7,8 +7,13 @@ from ledger.cli.wording.counting import counted
 from ledger.domain.allocation import hours_of
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from ledger.commands.finishing import Finished
-    from ledger.sheets.outcomes import DoubtsRaised, LateLines, PlacesPosted
+    from ledger.sheets.outcomes import DoubtsRaised, KeptEntry, LateLines, PlacesPosted
+
+# As many entries that stay are listed; the others are counted.
+LISTED = 10
 
 
 def finished_lines(finished: "Finished") -> list[str]:
@@ -30,10 +35,26 @@ def places_lines(places: "PlacesPosted") -> list[str]:
         moved = counted(entries, "entry", "entries")
         lines.append(f"{moved} moved, {hours_of(sum(move.ms for move in places.moves))} h:")
         lines += listed(places.moves)
+    if places.late:
+        entries = sum(move.entries for move in places.late)
+        moved = counted(entries, "entry of a closed period", "entries of closed periods")
+        hours = hours_of(sum(move.ms for move in places.late))
+        lines.append(f"{moved} moved, {hours} h, as late adjustments:")
+        lines += listed(places.late)
     if places.kept:
-        kept = counted(places.kept, "entry of a closed period", "entries of closed periods")
+        kept = counted(len(places.kept), "entry of a closed period", "entries of closed periods")
         lines.append(f"{kept} not moved; see `fairhours kept`")
     return lines
+
+
+def kept_lines(kept: "Sequence[KeptEntry]") -> list[str]:
+    """Return a line for each of the first entries of closed periods that stay."""
+    lines = [
+        f"  {each.entry}: {each.worker_id} on {each.day}, {each.from_place} -> {each.to_place}, "
+        f"{hours_of(each.ms)} h"
+        for each in kept[:LISTED]
+    ]
+    return [*lines, *([f"  and {len(kept) - LISTED} more"] if len(kept) > LISTED else [])]
 
 
 def doubts_lines(doubts: "DoubtsRaised") -> list[str]:

@@ -6,8 +6,8 @@ from functools import singledispatch
 from ledger.baseline.approval import OmissionShort
 from ledger.cli.refusals.worded import worded
 from ledger.cli.wording.counting import counted
-from ledger.cli.wording.endings import finished_lines
-from ledger.commands.loads import FilesLoaded, JobFrozen, LayoutsKept
+from ledger.cli.wording.endings import finished_lines, kept_lines
+from ledger.commands.loads import FilesLoaded, JobFrozen, LayoutsKept, RulesLoaded
 from ledger.domain.allocation import hours_of
 from ledger.domain.daywork import AGREED
 from ledger.errors import messages
@@ -28,6 +28,14 @@ def load_lines(loaded: FilesLoaded) -> list[str]:
     """Return what is said of a load of small files."""
     lines = [line for file in loaded.files for line in file_lines(file)]
     return lines + finished_lines(loaded.finished)
+
+
+def rules_lines(loaded: RulesLoaded) -> list[str]:
+    """Return what is said of a load of rules, with the entries of closed periods that stay."""
+    lines = [line for file in loaded.files for line in file_lines(file)]
+    kept = loaded.finished.places.kept
+    moving = ["--with-closed moves them, as late adjustments"] if kept else []
+    return [*lines, *finished_lines(loaded.finished), *kept_lines(kept), *moving]
 
 
 def layout_lines(kept: LayoutsKept) -> list[str]:

@@ -5,6 +5,7 @@ import shlex
 from ledger.reports.commands_named import Commands, Remade
 
 LOAD_HELD = "fairhours load held FILE.xlsx"
+LOAD_TAGS = "fairhours load tags FILE.xlsx"
 SHOW_TABLE = "fairhours show TABLE --format csv"
 
 

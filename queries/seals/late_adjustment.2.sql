@@ -1,0 +1,14 @@
+-- late_adjustment.2: the sealed text of each row of late_adjustment, seal version 2.
+-- In:  $since BIGINT; $upto BIGINT, the first and the last batch that count
+-- Out: batch BIGINT; row BIGINT; sealed_text VARCHAR, its columns in this order
+SELECT
+    batch,
+    row,
+    concat_ws(
+        chr(31),
+        sealed(entries),
+        sealed(reason_hash)
+    ) AS sealed_text
+FROM stored_late_adjustment($upto)
+WHERE batch >= $since
+ORDER BY batch, row
