@@ -30,12 +30,15 @@ class WorkedHours:
     rated: dict[tuple[str, str | None, int], int] = field(default_factory=lambda: defaultdict(int))
     unrated: dict[str, str] = field(default_factory=dict)
 
-    def add(self, prices: PriceList, labour: Labour, day: date, ms: int) -> None:
+    def add(
+        self, prices: PriceList, labour: Labour, day: date, ms: int, agreed_in: int | None = None
+    ) -> None:
+        """Add time of a day; what was agreed in a batch keeps the rates recorded by then."""
         trade, grade = labour
         self.ms[trade] += ms
         own = any(rate.effective_from <= day for rate in prices.rates.get(labour, ()))
         try:
-            rate = charge_on(prices.rates, labour, day)
+            rate = charge_on(prices.rates, labour, day, agreed_in)
             self.rated[trade, grade if own else None, rate] += ms
         except NoChargeRate as error:
             self.unrated[trade] = str(error)
