@@ -1,7 +1,6 @@
 """Daywork of a job: what was worked and used, and what sheets agree of it."""
 
 from collections import defaultdict
-from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -13,7 +12,7 @@ from ledger.changes.daywork_lines import WorkedHours, item_line, valued
 from ledger.changes.daywork_terms import DayworkTerms
 from ledger.changes.prices import PriceList
 from ledger.domain.daywork import AGREED, Done, Part, Sheets
-from ledger.domain.pricing import NOTHING, Labour, PriceLine, money_of
+from ledger.domain.pricing import NOTHING, PriceLine, money_of
 from ledger.errors import Refused, Remedy
 from ledger.store.book import Book
 
@@ -76,25 +75,22 @@ class Daywork:
 
     @cached_property
     def agreed(self) -> dict[str, WorkedHours]:
-        """Return the time on agreed sheets, by change."""
+        """Return the time on agreed sheets, by change, at the rates recorded when it was agreed."""
         agreed: dict[str, WorkedHours] = defaultdict(WorkedHours)
-        for change, labour, day, cell in self._each_cell():
-            if ms := self._hours.agreed(cell):
-                agreed[change].add(self.prices, labour, day, ms)
+        for row, share in zip(self._cells, self._hours.shares, strict=True):
+            if share.counted and row["mark"] == AGREED:
+                labour, then = (row["trade"], row["grade"]), row["first_batch"]
+                agreed[row["change"]].add(self.prices, labour, row["day"], share.counted, then)
         return agreed
 
     @cached_property
     def witnessed_ms(self) -> dict[str, int]:
         """Return the time recorded on sheets and agreed on none, by change."""
         seen: dict[str, int] = defaultdict(int)
-        for change, _, _, cell in self._each_cell():
+        # Each cell once, however many sheets cover it.
+        for cell, change in {row["cell"]: row["change"] for row in self._cells}.items():
             seen[change] += self._hours.witnessed(cell)
         return seen
-
-    def _each_cell(self) -> Iterator[tuple[str, Labour, date, int]]:
-        """Yield each cell once, however many sheets cover it."""
-        for cell, row in {row["cell"]: row for row in self._cells}.items():
-            yield row["change"], (row["trade"], row["grade"]), row["day"], cell
 
     def sheet_totals(self, change: str) -> list[SheetTotal]:
         """Return what each sheet of a change comes to."""

@@ -10,11 +10,13 @@ from typing import Any
 
 from ledger.changes.daywork_terms import DayworkTerms
 from ledger.changes.prices import NOTHING, PriceList
-from ledger.domain.allocation import hours_of
+from ledger.domain.allocation import hours_of, to_places
 from ledger.domain.daywork import Done
 from ledger.domain.pricing import Labour, NoChargeRate, PriceLine, charge_on, labour_price
 
 RATE_PLACES = 4
+# A rate with its percentage is shown if it is exact in so many places.
+SHOWN_PLACES = 6
 
 
 @dataclass
@@ -28,12 +30,15 @@ class WorkedHours:
     rated: dict[tuple[str, str | None, int], int] = field(default_factory=lambda: defaultdict(int))
     unrated: dict[str, str] = field(default_factory=dict)
 
-    def add(self, prices: PriceList, labour: Labour, day: date, ms: int) -> None:
+    def add(
+        self, prices: PriceList, labour: Labour, day: date, ms: int, agreed_in: int | None = None
+    ) -> None:
+        """Add time of a day; what was agreed in a batch keeps the rates recorded by then."""
         trade, grade = labour
         self.ms[trade] += ms
         own = any(rate.effective_from <= day for rate in prices.rates.get(labour, ()))
         try:
-            rate = charge_on(prices.rates, labour, day)
+            rate = charge_on(prices.rates, labour, day, agreed_in)
             self.rated[trade, grade if own else None, rate] += ms
         except NoChargeRate as error:
             self.unrated[trade] = str(error)
@@ -102,9 +107,11 @@ def item_line(
     )
 
 
-def _with_percent(unit_cost: Decimal, kind: str, terms: DayworkTerms) -> Decimal:
-    """Return what the owner pays for a unit, exact."""
-    return unit_cost * (1 + terms.percent(kind) / 100)
+def _with_percent(unit_cost: Decimal, kind: str, terms: DayworkTerms) -> Decimal | None:
+    """Return what the owner pays for a unit; None where it has no end, as cost / 0.75 may."""
+    exact = terms.with_percent(kind, Fraction(unit_cost))
+    shown = to_places(exact, SHOWN_PLACES)
+    return shown if Fraction(shown) == exact else None
 
 
 def valued(hours: WorkedHours, items: Sequence[PriceLine], terms: DayworkTerms) -> Done:

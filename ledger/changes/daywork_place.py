@@ -10,12 +10,8 @@ from ledger.changes.daywork_terms import PERCENT_OF, DayworkTerms
 from ledger.changes.priced_lines import addition_of
 from ledger.changes.prices import NOTHING
 from ledger.domain.additions import Base, add
-from ledger.domain.allocation import to_places
 from ledger.domain.daywork import Estimate
 from ledger.domain.pricing import PriceLine
-
-# A margin on price, as a mark-up on cost, may have no end; so many places of a percent are kept.
-PERCENT_PLACES = 12
 
 
 def estimate_of(lines: Iterable[PriceLine]) -> Estimate:
@@ -46,9 +42,5 @@ def daywork_terms_of_price(rows: Sequence[dict[str, Any]], agreed: DayworkTerms)
     bases = [Base(kind, Fraction(1), Fraction(1)) for kind in PERCENT_OF]
     for addition in filter(None, map(addition_of, own)):
         add(bases, addition)
-    percents = {
-        base.price_kind: to_places((base.with_additions - 1) * 100, PERCENT_PLACES)
-        for base in bases
-        if base.has_additions
-    }
-    return DayworkTerms(percents, agreed.premium)
+    multipliers = {base.price_kind: base.with_additions for base in bases if base.has_additions}
+    return DayworkTerms(premium=agreed.premium, multipliers=multipliers)

@@ -30,6 +30,8 @@ class DayworkTerms:
 
     percents: Mapping[str, Decimal] = field(default_factory=dict)
     premium: str = "none"
+    # What a price's own additions multiply prime cost by, exact: a margin may have no end.
+    multipliers: Mapping[str, Fraction] = field(default_factory=dict)
 
     @property
     def is_prime_cost_plus(self) -> bool:
@@ -40,9 +42,15 @@ class DayworkTerms:
         """Return the percentage on prime cost of a kind, 0 where none is agreed."""
         return self.percents.get(price_kind, Decimal(0))
 
+    def with_percent(self, price_kind: str, prime_cost: Fraction) -> Fraction:
+        """Return prime cost with its percentage, exact."""
+        if price_kind in self.multipliers:
+            return prime_cost * self.multipliers[price_kind]
+        return marked_up(prime_cost, self.percent(price_kind))
+
     def charged(self, price_kind: str, prime_cost: Fraction) -> Decimal:
         """Return prime cost with its percentage, rounded once to two places."""
-        return money_of(marked_up(prime_cost, self.percent(price_kind)))
+        return money_of(self.with_percent(price_kind, prime_cost))
 
 
 def daywork_terms(text: str | None) -> DayworkTerms:

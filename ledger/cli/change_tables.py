@@ -117,7 +117,7 @@ def attention_words(listed: "ListedChange") -> list[str]:
         for each in listed.attention
     ]
     if listed.exposure.ms:
-        said.append(f"{hours_of(listed.exposure.ms)} h at the yard's risk")
+        said.append(f"exposure {hours_of(listed.exposure.ms)} h")
     return said
 
 

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from ledger.commands.access import ReadAccess, WriteAccess
 
 Format = Annotated[str, typer.Option("--format", help="table, json or csv")]
+TableOrJson = Annotated[str, typer.Option("--format", help="table or json")]
 Job = Annotated[str, typer.Option("--job", help="the code of the job")]
 Day = Annotated[str | None, typer.Option("--status-date", help="count work up to this day")]
 Reason = Annotated[str, typer.Option("--reason", help="why, in words; kept with your handle")]

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from ledger.cli.context import Day, Format, Job, chosen, day_of, to_read
+from ledger.cli.context import Day, Format, Job, TableOrJson, chosen, day_of, to_read
 from ledger.cli.figures_tables import overrun_table, performance_table
 from ledger.cli.output import FORMATS, give, say, to_json
 
@@ -110,7 +110,7 @@ def changes(
 
 
 def status(
-    context: typer.Context, job: Job, status_date: Day = None, format: Format = "table"
+    context: typer.Context, job: Job, status_date: Day = None, format: TableOrJson = "table"
 ) -> None:
     """Show where a job stands on one screen: money, hours, time, changes, what to do.
 

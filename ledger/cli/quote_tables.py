@@ -86,12 +86,16 @@ def _remarks(quote: "Quote") -> Iterator[str]:
     if any(kind in quote.costs.by_kind for kind in KINDS[1:]):
         yield "cost of all but labour is taken as typed, before additions"
     if quote.profit_omitted:
-        yield (
-            f"the hours it takes out are priced {quote.profit_omitted} above their cost; that "
-            "profit goes with them"
-        )
+        yield omission_words(quote.profit_omitted)
     if quote.counted:
         yield "approved already; its hours are in the forecast"
+
+
+def omission_words(profit: Decimal) -> str:
+    """Return what goes with hours that are taken out, by their price less their cost."""
+    apart, gone = ("above", "profit") if profit > 0 else ("below", "loss")
+    priced = f"the hours it takes out are priced {abs(profit)} {apart} their cost"
+    return f"{priced}; that {gone} goes with them"
 
 
 HOURS_HEAD = ("quote", "trade", "added", "omitted", "people now", "hours a week", "weeks")

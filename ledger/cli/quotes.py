@@ -6,7 +6,7 @@ from typing import Annotated
 import typer
 
 from ledger.cli.change_options import Text
-from ledger.cli.context import Day, Format, Job, chosen, day_of, to_read
+from ledger.cli.context import Day, Job, TableOrJson, chosen, day_of, to_read
 from ledger.cli.corrections import group
 from ledger.cli.output import give, to_json
 
@@ -26,7 +26,7 @@ def quote_change(
         str, typer.Option("--basis", help="of lines that belong to no change yet")
     ] = "fixed_price",
     status_date: Day = None,
-    format: Format = "table",
+    format: TableOrJson = "table",
 ) -> None:
     """Show what a change would cost, charge, take and delay, from its price or from files of lines.
 

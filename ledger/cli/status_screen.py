@@ -13,6 +13,7 @@ from ledger.domain.allocation import hours_of, to_places
 from ledger.domain.attention import GRAVE
 
 if TYPE_CHECKING:
+    from ledger.performance.change_list import ChangeList
     from ledger.performance.job_status import JobStatus, Over, ToDo
 
 WIDTH, HEIGHT = 80, 24
@@ -46,18 +47,23 @@ def _block(label: str, lines: Iterable[str]) -> list[str]:
 
 def _money(status: "JobStatus") -> Iterator[str]:
     listed = status.changes
-    sums = listed.sums
-    if sums is None:
-        yield f"contract sum {listed.original_sum}"
-        yield from textwrap.wrap(f"not defined: {listed.undefined['sums']}", WIDTH - LABEL)
-        return
-    yield f"contract sum {sums.original}, approved {sums.approved}, omitted {-sums.omitted}"
-    yield f"adjusted sum {sums.adjusted}, of which daywork against estimate {sums.daywork_movement}"
-    yield f"anticipated final sum {sums.anticipated_final}; submitted, not added {sums.submitted}"
+    for line in _sums(listed):
+        yield from textwrap.wrap(line, WIDTH - LABEL)
     if listed.exposure.ms:
         value = "no charge rate" if listed.exposure.value is None else listed.exposure.value
         risk = f"{value} ({hours_of(listed.exposure.ms)} h)"
         yield marked(f"worked without a price or signature {risk}", risk)
+
+
+def _sums(listed: "ChangeList") -> Iterator[str]:
+    sums = listed.sums
+    if sums is None:
+        yield f"contract sum {listed.original_sum}"
+        yield f"not defined: {listed.undefined['sums']}"
+        return
+    yield f"contract sum {sums.original}, approved {sums.approved}, omitted {-sums.omitted}"
+    yield f"adjusted sum {sums.adjusted}, with daywork movement {sums.daywork_movement}"
+    yield f"anticipated final sum {sums.anticipated_final}; submitted, not added {sums.submitted}"
 
 
 def _hours(status: "JobStatus") -> Iterator[str]:

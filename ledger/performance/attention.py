@@ -92,9 +92,9 @@ class _Watched:
         priced = sum(standing.change.added_ms(standing.revision).values())
         kind = of_hours(self.booked_ms, priced, self.watch.levels.hours_percent)
         open_ended = standing.basis == "daywork" and not standing.capped
-        if kind == "over_agreed_hours" and standing.approved and not open_ended:
-            yield Attention(kind)
         ordered = standing.approved or standing.instructed
+        if kind == "over_agreed_hours" and ordered and not open_ended:
+            yield Attention(kind)
         if kind == "near_agreed_hours" and ordered and not standing.state.complete:
             yield Attention(kind)
 

@@ -276,3 +276,22 @@ def test_items_that_do_not_fit_are_refused(built: Yard, tmp_path: Path) -> None:
         "4: job PIER is not STAGE; load its rows with those of its job",
     ):
         assert f"daywork-items.csv:{expected}" in said
+
+
+@pytest.mark.slow
+def test_a_rate_recorded_after_a_sheet_is_not_agreed_by_it(stage: Yard) -> None:
+    """5 h are agreed at 60.00; at 70.00, recorded later, 50.00 of their value are not signed."""
+    load(stage, "charge-rates", (SAMPLE / "charge-rates.csv").read_text(encoding="utf-8"))
+    freeze(stage)
+    request(stage, "RATE", basis="daywork")
+    price(stage, "RATE,1,carpenter,5")
+    tell(stage, "RATE,approved,2026-03-04")
+    book(stage, "a.csv", ["A1,2026-03-10,5,RATE"])
+    mark(stage, f"D1,RATE,{WEEK},agreed,Jonna")
+    head = "trade,effective_from,charge_per_hour\n"
+    load(stage, "charge-rates", f"{head}carpenter,2026-03-09,70.00\n")
+    known = changes(stage)
+    [row] = known["changes"]
+
+    assert tuple(row[name] for name in SHOWN) == (5, 0, 300, 50, 300)
+    assert (known["daywork_movement"], known["daywork_unsigned"]) == (0, 50)

@@ -184,7 +184,7 @@ def test_the_table_fits_a_terminal(built: Yard, monkeypatch: pytest.MonkeyPatch)
     assert max(map(len, shown)) <= WIDTH
     assert " ".join(shown[0].split()) == "change title state price booked h final h"
     assert "to look into  what, worst first" in shown
-    risk = "CR2           instructed price open; days not stated; 5.00 h at the yard's risk"
+    risk = "CR2           instructed price open; days not stated; exposure 5.00 h"
     assert risk in shown
 
     assert "completion date: - (the job has no completion_date)" in shown
@@ -210,14 +210,19 @@ def test_one_change_is_shown_with_its_life(built: Yard) -> None:
 
 
 def test_only_hours_beyond_those_added_are_over_what_was_agreed(stage: Yard) -> None:
-    """An omission without work is not over; 5 h on the 4 h that a substitution adds are."""
+    """An omission without work is not over; 5 h on the 4 h that a substitution adds are.
+
+    So are 5 h on the 4 h of work that is ordered and not approved.
+    """
     freeze(stage)
-    request(stage, "Q1", "Q2")
+    request(stage, "Q1", "Q2", "Q3")
     price(stage, "Q1,1,carpenter,-4,FRAME", "Q2,1,carpenter,4", "Q2,1,carpenter,-10,FRAME")
-    tell(stage, "Q1,approved,2026-03-04", "Q2,approved,2026-03-04")
-    rows = "worker_id,date,hours,booking_code\nA1,2026-03-10,5,Q2\n"
+    price(stage, "Q3,1,carpenter,4")
+    tell(stage, "Q1,approved,2026-03-04", "Q2,approved,2026-03-04", "Q3,instructed,2026-03-04")
+    rows = "worker_id,date,hours,booking_code\nA1,2026-03-10,5,Q2\nB2,2026-03-10,5,Q3\n"
     stage.run("load", "sheets", "--job", JOB, stage.write("s.csv", rows))
     attention = {row["change"]: row["attention"] for row in listed(stage, "2026-03-20")["changes"]}
 
     assert attention["Q1"] == ["approval_without_reference"]
     assert set(attention["Q2"]) == {"over_agreed_hours", "approval_without_reference"}
+    assert set(attention["Q3"]) == {"over_agreed_hours", "instructed_price_open"}

@@ -1,12 +1,17 @@
 """One screen of a job: each figure is that of the command that opens it, and it fits."""
 
 import io
+from dataclasses import replace
 from decimal import Decimal
+from pathlib import Path
 from typing import Any
 
 import pytest
 
 from ledger.cli.colour import shown_on
+from ledger.cli.status_screen import screen_of
+from ledger.commands.access import ReadAccess
+from ledger.commands.status import status as status_of
 from tests._stage import JOB, SAMPLE, load
 from tests.conftest import Yard
 from tests.inputs._moves import freeze, price, request, tell
@@ -92,6 +97,18 @@ def test_the_screen_fits(built: Yard, monkeypatch: pytest.MonkeyPatch, columns: 
     assert shown[0].startswith(f"{JOB}, ")
 
 
+@pytest.mark.parametrize("amount", ["1480000.00", "990000000000.00"])
+def test_large_sums_fit_the_screen(built: Yard, amount: str) -> None:
+    """Sums of millions with daywork of hundreds of thousands leave the screen at 80 columns."""
+    known = status_of(ReadAccess(Path(built.book)), JOB, None).status
+    assert known.changes.sums is not None
+    large, tenth = Decimal(amount), Decimal(amount[:-4] + ".00")
+    sums = replace(known.changes.sums, original=large, daywork_movement=tenth, submitted=tenth)
+    shown = screen_of(replace(known, changes=replace(known.changes, sums=sums)))
+
+    assert max(map(len, str(shown).splitlines())) <= 80
+
+
 @pytest.mark.slow
 def test_a_full_screen_says_how_many_more_there_are(stage: Yard) -> None:
     """With more to do than there is room for, the last line names the rest and opens it."""
@@ -129,17 +146,12 @@ def test_a_full_screen_says_how_many_more_there_are(stage: Yard) -> None:
 
 def test_the_exception_alone_is_in_colour(built: Yard, monkeypatch: pytest.MonkeyPatch) -> None:
     """What is marked stands in words without colour, and NO_COLOR leaves all of it plain."""
-    from pathlib import Path
-
-    from ledger.cli.status_screen import screen_of
-    from ledger.commands.access import ReadAccess
-    from ledger.commands.status import status
 
     class Terminal(io.StringIO):
         def isatty(self) -> bool:
             return True
 
-    known = status(ReadAccess(Path(built.book)), JOB, None).status
+    known = status_of(ReadAccess(Path(built.book)), JOB, None).status
     screen = screen_of(known)
     monkeypatch.setenv("TERM", "xterm")
     monkeypatch.delenv("NO_COLOR", raising=False)
