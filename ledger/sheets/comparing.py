@@ -5,6 +5,13 @@ from ledger.sheets.known_codes import stage_codes
 from ledger.sheets.written_lines import stage_written
 from ledger.store.book import Book
 
+# What is staged of corrected lines, each after what it reads.
+_OF_CORRECTED = {
+    "line_corrected": "sheets/lines_corrected_ever",
+    "entry_replaced": "sheets/entries_replaced",
+    "entry_before": "sheets/entries_before",
+}
+
 
 def read_to_compare(book: Book) -> None:
     """Stage the lines that wait, ended without an entry or were corrected, as they read.
@@ -50,7 +57,7 @@ def compare_lines(book: Book, *, parts_known: bool = False) -> bool:
     """
     if not book.rows("sheets/lines_near")[0][0]:
         return False
-    book.stage("had", "sheets/lines_had")
+    _stage_had(book)
     if parts_known:
         book.stage("had_left_out", "sheets/had_left_out")
         book.execute(
@@ -59,16 +66,35 @@ def compare_lines(book: Book, *, parts_known: bool = False) -> bool:
         )
     if stage_alike(book, "sheets/places_had"):
         book.stage("same", "sheets/lines_same")
-        book.stage("questioned", "sheets/lines_questioned")
+        _stage_questioned(book, is_any=book.rows("sheets/lines_to_question")[0][0])
     else:
         book.stage_none("same", "sheets/lines_same")
-        book.stage_none("questioned", "sheets/lines_questioned")
+        _stage_questioned(book, is_any=False)
     return True
+
+
+def _stage_had(book: Book) -> None:
+    """Stage the lines of the book that the parsed lines may be."""
+    _, _, has_corrected = book.rows("sheets/lines_there")[0]
+    for name, query in _OF_CORRECTED.items():
+        if has_corrected:
+            book.stage(name, query)
+        else:
+            book.stage_none(name, query)
+    book.stage("had", "sheets/lines_had")
+
+
+def _stage_questioned(book: Book, *, is_any: bool) -> None:
+    """Stage the lines that may be lines of the book, if any can be."""
+    if is_any:
+        book.stage("questioned", "sheets/lines_questioned")
+    else:
+        book.stage_none("questioned", "sheets/lines_questioned")
 
 
 def compare_corrected(book: Book) -> None:
     """Stage of each parsed line, as it reads now, whether it is a booked line of another file."""
-    book.stage("had", "sheets/lines_had")
+    _stage_had(book)
     stage_alike(book, "sheets/places_all")
     book.stage("compared", "sheets/corrections_compared")
 

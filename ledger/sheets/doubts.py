@@ -70,7 +70,10 @@ def _raised(book: Book, batch: int | None, only: Collection[str]) -> dict[str, l
     on = [kind for kind, severity in severities.items() if severity != "off" and kind in only]
     book.stage("doubt_day", "sheets/doubt_days", batch=batch)
     book.stage("doubt_spot", "sheets/doubt_spots", batch=batch)
-    book.stage("doubt_finished", "sheets/doubt_finished")
+    if book.rows("sheets/doubt_finished_near")[0][0]:
+        book.stage("doubt_finished", "sheets/doubt_finished")
+    else:
+        book.stage_none("doubt_finished", "sheets/doubt_finished")
     _stage_far(book, batch, amounts)
     _stage_known(book)
     book.stage("doubt_candidate", "sheets/doubt_candidates", kinds=on, batch=batch, **amounts)

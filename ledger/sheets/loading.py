@@ -206,6 +206,8 @@ def _read_as(sheets: SheetFile) -> ReadAs:
 def _loaded_before(book: Book, sheets: SheetFile) -> Counted | None:
     """Return what the lines of a file are whose very bytes were loaded before; None if not."""
     read_as = _read_as(sheets)
+    if not book.rows("sheets/file_known", sha256=read_as.sha256)[0][0]:
+        return None
     found = book.rows("sheets/file_loaded_before", program=__version__, **asdict(read_as))
     if not found:
         return None

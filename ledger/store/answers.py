@@ -19,6 +19,7 @@ MOST_ROWS, MOST_ANSWERS, MOST_STAGED = 1_000, 200, 100_000
 _SOURCE = re.compile(r"\b(?:FROM|JOIN)\s+(\w+)")
 _CREATED = re.compile(r"CREATE MACRO (\w+)\(")
 _INSERTS = re.compile(r"\s*INSERT INTO (\w+)")
+_STAGES = re.compile(r"\s*CREATE OR REPLACE TEMP TABLE staged_(\w+)")
 # What may change any fact, or take back what was changed.
 _CHANGES = re.compile(r"\s*(UPDATE|DELETE FROM (?!staged_)|ALTER TABLE (?!staged_)|ROLLBACK|USE)\b")
 
@@ -42,6 +43,7 @@ class Answers:
     _answers: dict[Key, Answer] = field(default_factory=dict)
     _staged: dict[str, tuple[Key, int]] = field(default_factory=dict)
     _views: dict[str, str] = field(default_factory=dict)
+    _tables: set[str] = field(default_factory=set)
 
     def key(self, query: str, inputs: Mapping[str, Any]) -> Key | None:
         """Return under what the answer of a query is kept; None if it is not."""
@@ -50,7 +52,7 @@ class Answers:
         ):
             return None
         given = dict(inputs)
-        if self.newest is not None and given["upto"] >= self.newest:
+        if self.newest is not None and given.get("upto", -1) >= self.newest:
             given["upto"] = None
         return query, tuple(sorted(given.items()))
 
@@ -76,9 +78,18 @@ class Answers:
         if key and count <= MOST_STAGED:
             self._staged[name] = key, count
 
-    def is_kept_staged(self, name: str) -> bool:
-        """Return whether what is staged under a name can be used again."""
-        return name in self._staged
+    def rename_staged(self, name: str, other: str) -> None:
+        """Remember that what was staged under a name is staged under another."""
+        self._tables |= {name, other}
+
+    def take_unkept(self) -> list[str]:
+        """Return the names under which something is staged that cannot be used again; forget them.
+
+        What a way back took away, or has another name since, may be among them.
+        """
+        unkept = self._tables - self._staged.keys()
+        self._tables -= unkept
+        return sorted(unkept)
 
     def is_viewed(self, name: str, select: str) -> bool:
         """Return whether a view of this text was there before under the name; now it is."""
@@ -87,8 +98,10 @@ class Answers:
         return before == select
 
     def heed(self, sql: str) -> None:
-        """Forget what a statement that is run may change."""
-        if inserts := _INSERTS.match(sql):
+        """Forget what a statement that is run may change; remember what it stages."""
+        if stages := _STAGES.match(sql):
+            self._tables.add(stages[1])
+        elif inserts := _INSERTS.match(sql):
             self._forget(inserts[1])
         elif _CHANGES.match(sql):
             self._answers.clear()
@@ -108,10 +121,10 @@ class Answers:
 
 @cache
 def reads_facts_alone(query: str) -> bool:
-    """Return whether a query, or a macro named, reads facts known at a batch and nothing staged."""
+    """Return whether a query, or a macro named, reads facts and nothing staged."""
     if "/" not in query:
         return True
-    return "upto" in queries.inputs(query) and "staged_" not in queries.text(query)
+    return bool(tables_read(query)) and "staged_" not in queries.text(query)
 
 
 @cache

@@ -152,21 +152,19 @@ class Book:
 
     def drop_staged(self) -> None:
         """Drop what is staged and cannot be used again: it slows down what follows."""
-        there = [name for (name,) in self.rows("store/tables_staged")]
-        names = [
-            name for name in there if not self.answers.is_kept_staged(name.removeprefix("staged_"))
-        ]
+        names = self.answers.take_unkept()
         if names:
             # In one transaction: each of its own takes four times as long.
             self.execute("BEGIN TRANSACTION")
             for name in names:
-                self.execute(f"DROP TABLE {name}")
+                self.execute(f"DROP TABLE IF EXISTS staged_{name}")
             self.execute("COMMIT")
 
     def restage(self, name: str, other: str) -> None:
         """Let what is staged under a name be staged under another."""
         self.execute(f"DROP TABLE IF EXISTS staged_{other}")
         self.execute(f"ALTER TABLE staged_{name} RENAME TO staged_{other}")
+        self.answers.rename_staged(name, other)
 
     def current(self, table: str) -> list[dict[str, Any]]:
         """Return the rows of a small fact table that count, without batch and row."""
@@ -191,8 +189,8 @@ class Book:
 
     def last_sequence(self) -> int:
         """Return the sequence of the newest batch, 0 of an empty book."""
-        last: int = self.rows("store/batch_last")[0][0]
-        return last
+        newest = self._answer("store/batch_newest", {}).rows
+        return int(newest[0][0]) if newest else 0
 
     def setting(self, name: str, default: str) -> str:
         """Return a setting of the yard as text."""

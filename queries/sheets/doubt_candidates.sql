@@ -7,26 +7,33 @@ WITH away AS (
     WHERE booked_to = 'absence'
 ),
 
+-- What the sums of a day tell alone, all kinds in one pass: planning one for each takes longest.
+by_sums AS (
+    SELECT
+        worker_id,
+        day,
+        [
+            CASE WHEN is_of_batch AND ms > $limit_ms::BIGINT THEN 'daily_limit' END,
+            CASE WHEN is_of_batch AND least_ms = 0 THEN 'no_time' END,
+            CASE WHEN is_of_batch AND is_equal_time AND on_two_sheets THEN 'double_entry' END,
+            CASE WHEN is_of_batch AND is_equal_line THEN 'same_line_twice' END,
+            CASE WHEN is_of_batch AND has_rework THEN 'rework_cause' END,
+            CASE WHEN is_apart THEN 'hours_and_times' END,
+            CASE WHEN is_apart THEN 'clock_rounding' END,
+            CASE WHEN is_past_midnight THEN 'past_midnight' END,
+            CASE WHEN is_timed_twice THEN 'clock_overlap' END
+        ] AS kinds
+    FROM staged_doubt_day
+),
+
 by_worker AS (
-    SELECT 'daily_limit' AS kind, worker_id, day
-    FROM staged_doubt_day
-    WHERE is_of_batch AND ms > $limit_ms::BIGINT
+    SELECT unnest(kinds) AS kind, worker_id, day
+    FROM by_sums
     UNION ALL
-    SELECT 'no_time' AS kind, worker_id, day
+    -- What passes midnight may overlap with the next day.
+    SELECT 'clock_overlap' AS kind, worker_id, day + 1 AS day
     FROM staged_doubt_day
-    WHERE is_of_batch AND least_ms = 0
-    UNION ALL
-    SELECT 'double_entry' AS kind, worker_id, day
-    FROM staged_doubt_day
-    WHERE is_of_batch AND is_equal_time AND on_two_sheets
-    UNION ALL
-    SELECT 'same_line_twice' AS kind, worker_id, day
-    FROM staged_doubt_day
-    WHERE is_of_batch AND is_equal_line
-    UNION ALL
-    SELECT 'rework_cause' AS kind, worker_id, day
-    FROM staged_doubt_day
-    WHERE is_of_batch AND has_rework
+    WHERE is_past_midnight
     UNION ALL
     SELECT 'future_date' AS kind, d.worker_id, d.day
     FROM staged_doubt_day AS d
@@ -43,23 +50,6 @@ by_worker AS (
     ANTI JOIN staged_crew_known AS c
         ON c.worker_id = d.worker_id AND c.active_from <= d.day AND coalesce(c.active_to, d.day) >= d.day
     WHERE d.is_of_batch
-    UNION ALL
-    SELECT 'hours_and_times' AS kind, worker_id, day
-    FROM staged_doubt_day
-    WHERE is_apart
-    UNION ALL
-    SELECT 'past_midnight' AS kind, worker_id, day
-    FROM staged_doubt_day
-    WHERE is_past_midnight
-    UNION ALL
-    -- What passes midnight may overlap with the next day.
-    SELECT 'clock_overlap' AS kind, worker_id, unnest(CASE WHEN is_past_midnight THEN [day, day + 1] ELSE [day] END) AS day
-    FROM staged_doubt_day
-    WHERE is_timed_twice
-    UNION ALL
-    SELECT 'clock_rounding' AS kind, worker_id, day
-    FROM staged_doubt_day
-    WHERE is_apart
     UNION ALL
     SELECT k.kind, d.worker_id, d.day
     FROM staged_doubt_day AS d

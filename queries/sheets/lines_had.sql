@@ -7,19 +7,6 @@ WITH worker_days AS (
     WHERE worker_id IS NOT NULL AND day IS NOT NULL
 ),
 
-corrected AS (
-    SELECT DISTINCT line_batch, line_row
-    FROM known_line_correction($upto)
-),
-
--- What a correction took back is no reading of its line any more.
-replaced AS (
-    SELECT r.reverses_batch AS batch, r.reverses_row AS row
-    FROM stored_entry($upto) AS r
-    INNER JOIN known_reversal($upto) AS v ON v.entry_batch = r.batch AND v.entry_row = r.row
-    WHERE v.scope = 'correction'
-),
-
 erased AS (
     SELECT l.batch, l.row
     FROM known_line($upto) AS l
@@ -36,26 +23,20 @@ booked AS (
     FROM known_entry($upto) AS e
     SEMI JOIN worker_days AS d ON d.worker_id = e.worker_id AND d.day = e.day
     LEFT JOIN fixed_entry($upto) AS f ON f.batch = e.batch AND f.row = e.row
-    LEFT JOIN corrected AS c ON c.line_batch = e.line_batch AND c.line_row = e.line_row
-    ANTI JOIN replaced AS r ON r.batch = e.batch AND r.row = e.row
+    LEFT JOIN staged_line_corrected AS c ON c.line_batch = e.line_batch AND c.line_row = e.line_row
+    ANTI JOIN staged_entry_replaced AS r ON r.batch = e.batch AND r.row = e.row
     WHERE e.reverses_batch IS NULL
 ),
 
--- A corrected line was written as it was booked at first.
 read AS (
     SELECT
-        b.* EXCLUDE (stands, is_as_written),
-        CASE WHEN b.stands THEN 'stands' ELSE 'reversed' END AS standing,
-        b.is_as_written AS is_written,
+        * EXCLUDE (stands, is_as_written),
+        CASE WHEN stands THEN 'stands' ELSE 'reversed' END AS standing,
+        is_as_written AS is_written,
         true AS is_now
-    FROM booked AS b
-    UNION ALL
-    SELECT e.*, o.outcome AS standing, true AS is_written, false AS is_now
-    FROM known_entry($upto) AS e
-    SEMI JOIN worker_days AS d ON d.worker_id = e.worker_id AND d.day = e.day
-    SEMI JOIN corrected AS c ON c.line_batch = e.line_batch AND c.line_row = e.line_row
-    INNER JOIN line_standing($upto) AS o ON o.line_batch = e.line_batch AND o.line_row = e.line_row
-    WHERE e.batch = e.line_batch AND e.row = e.line_row
+    FROM booked
+    UNION ALL BY NAME
+    FROM staged_entry_before
 ),
 
 entries AS (
@@ -122,7 +103,7 @@ matched AS (
     SELECT r.line_batch, r.line_row
     FROM ended AS r
     SEMI JOIN standing AS e ON e.sheet = r.sheet AND e.worker_id = r.worker_id AND e.date_text = r.date_text
-    ANTI JOIN corrected AS c ON c.line_batch = r.line_batch AND c.line_row = r.line_row
+    ANTI JOIN staged_line_corrected AS c ON c.line_batch = r.line_batch AND c.line_row = r.line_row
     EXCEPT
     SELECT line_batch, line_row
     FROM like_booked

@@ -42,6 +42,21 @@ def test_lines_with_nothing_near_are_not_compared(
     assert ("sheets/lines_had" in asked) == is_compared
 
 
+@pytest.mark.parametrize(
+    ("other", "is_any"),
+    [("hours=3", False), ("hours=4", False), ("hours=4 start=07:00 finish=11:00", True)],
+)
+def test_a_line_of_other_work_raises_no_question(
+    stage: Yard, asked: list[str], other: str, is_any: bool
+) -> None:
+    """Questions are sought where the same hours and work stand on both sides, and are not equal."""
+    sheets(stage, "hours=4 sheet=S2")
+    del asked[:]
+    sheets(stage, f"{other} sheet=S2", name="other.csv")
+
+    assert ("sheets/lines_questioned" in asked) == is_any
+
+
 def test_a_held_line_of_the_worker_is_near_whatever_its_day(stage: Yard, asked: list[str]) -> None:
     """A line held for its date is found again, though no day of the book is near it."""
     sheets(stage, "date=2026-02-30")

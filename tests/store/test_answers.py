@@ -108,3 +108,36 @@ def test_what_is_staged_once_stands_until_its_table_is_written(
     assert counts[:2] == [counts[0]] * 2
     assert counts[2] == counts[0] + 1
     assert counts[3] == counts[0]
+
+
+def test_the_newest_batch_is_looked_for_once_a_batch(
+    book: Book, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Who resolves it and who writes the next one share the answer, until that one is recorded.
+
+    Opening the book asked for the first: two are left, one after each batch.
+    """
+    with counted(book, monkeypatch) as ran:
+        for name in ("Brackvane", "Another"):
+            before = book.last_sequence()
+            with batch(book, WRITING) as written:
+                name_yard(written, name)
+        after = book.last_sequence()
+
+    assert after == before + 1
+    assert len([sql for sql in ran if "-- batch_newest" in sql]) == 2
+
+
+def test_what_is_staged_is_dropped_whatever_became_of_it(book: Book) -> None:
+    """Renamed, or taken back with its batch: nothing is left that a command staged."""
+    book.stage_none("line", "sheets/lines_had")
+    with batch(book, WRITING) as written:
+        written.dry_run = True
+        book.stage_none("other", "sheets/lines_had")
+        book.stage_none("none", "sheets/lines_had")
+    book.stage_none("other", "sheets/lines_had")
+    book.restage("other", "renamed")
+    book.drop_staged()
+    left = book.execute("SELECT table_name FROM duckdb_tables() WHERE temporary").fetchall()
+
+    assert left == []
