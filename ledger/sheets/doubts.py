@@ -29,7 +29,9 @@ ASKED = {
 }
 _BY_CLOCK = frozenset({"attendance", "clock_rounding"})
 # Kinds of a place on a day, and those of them of which one entry may stand for a day.
-_OF_PLACES = frozenset({"day_off", "outside_job_dates", "change_closed", "package_finished"})
+_OF_PLACES = frozenset(
+    {"day_off", "outside_job_dates", "change_closed", "package_finished", "before_request"}
+)
 _OF_DAYS_OFF = frozenset({"day_off", "outside_job_dates"})
 
 
