@@ -293,7 +293,7 @@ def test_what_has_no_rows_has_the_columns_of_its_query() -> None:
 
 
 def put_through_all(yard: Any) -> None:
-    """Load, hold, correct, re-issue, close, withdraw, reverse: each staged query is asked."""
+    """Load, hold, correct, re-issue, close, withdraw, reverse, rule: each staged query is asked."""
     sheets = "sheet,worker_id,date,hours,booking_code\nS1,W1,2026-01-12,7.5,FRAME\n"
     strange = yard.write("strange.csv", sheets.replace("W1", "W9"))
     yard.run("load", "sheets", yard.write("sheets.csv", sheets), strange)
@@ -338,6 +338,9 @@ def put_through_all(yard: Any) -> None:
     yard.run("load", "sheets", yard.write("apart.csv", apart))
     noted = "worker_id,date,hours,booking_code,note\nW1,2026-06-20,1,FRAME,by lamp\n"
     yard.run("load", "sheets", yard.write("noted.csv", noted))
+    rule = "rule,priority,note_contains,booked_to,cause\nlamp,1,lamp,non_productive,weather\n"
+    yard.run("load", "rules", yard.write("rules.csv", rule))
+    yard.run("load", "sheets", yard.write("ruled.csv", noted.replace("06-20", "06-21")))
     # The first part of the longer file is known.
     rows = "".join(f"L{number},W1,2026-01-{number},1,FRAME\n" for number in range(10, 24))
     for name, last in (("long.csv", ""), ("longer.csv", "L10,W1,2026-01-10,2,FRAME\n")):
@@ -375,6 +378,7 @@ def test_every_staged_query_gives_the_columns_it_names(
     monkeypatch.setattr(Book, "inputs_of", looked_at)
     monkeypatch.setattr("ledger.sheets.doubts.kinds_to_look_at", every_kind)
     monkeypatch.setattr("ledger.tables.raw_files.PART", 150)
+    monkeypatch.setattr("ledger.sheets.staging.FEW_LINES", 10)
     put_through_all(yard)
     tag_all(yard)
 
