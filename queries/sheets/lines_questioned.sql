@@ -180,7 +180,7 @@ rest_of_file AS (
     SELECT
         {'sheet': sheet_alike(p.sheet), 'worker_id': CASE WHEN p.sheet IS NULL THEN p.worker_id END, 'week': CASE WHEN p.sheet IS NULL THEN week_begun(p.day, w.first) END} AS sheet
     FROM staged_parsed AS p
-    CROSS JOIN first_weekday($upto) AS w
+    CROSS JOIN staged_week_begin AS w
     ANTI JOIN staged_alike AS a ON a.place = p.place
 ),
 
