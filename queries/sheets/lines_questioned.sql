@@ -108,7 +108,7 @@ given_by_sheet AS (
 -- A corrected line reads in two ways, as it was written too, while it is held or its entry stands.
 standing AS (
     SELECT e.line_batch, e.line_row
-    FROM known_entry($upto) AS e
+    FROM entry_time($upto) AS e
     ANTI JOIN fixed_entry($upto) AS f ON f.batch = e.batch AND f.row = e.row
 ),
 
