@@ -19,6 +19,7 @@ def read_to_compare(book: Book) -> None:
     To be done before the lines to compare with them are staged; it reads into the same tables.
     """
     stage_codes(book)
+    book.stage_once("week_begin", "sheets/week_begin")
     book.stage_once("job_by_code", "sheets/jobs_by_code")
     _, has_held, has_corrected = book.rows("sheets/lines_there")[0]
     if has_held and (lines := stage_written(book, "sheets/lines_to_read")):

@@ -72,10 +72,6 @@ def _raised(book: Book, batch: int | None, only: Collection[str]) -> dict[str, l
     on = [kind for kind, severity in severities.items() if severity != "off" and kind in only]
     book.stage("doubt_day", "sheets/doubt_days", batch=batch)
     book.stage("doubt_spot", "sheets/doubt_spots", batch=batch)
-    if book.rows("sheets/doubt_finished_near")[0][0]:
-        book.stage("doubt_finished", "sheets/doubt_finished")
-    else:
-        book.stage_none("doubt_finished", "sheets/doubt_finished")
     _stage_far(book, batch, amounts)
     _stage_known(book)
     book.stage("doubt_candidate", "sheets/doubt_candidates", kinds=on, batch=batch, **amounts)
@@ -94,7 +90,11 @@ def _raised(book: Book, batch: int | None, only: Collection[str]) -> dict[str, l
 def _stage_known(book: Book) -> None:
     """Stage what lines are held against: it seldom changes from one load to the next."""
     stage_crew(book)
+    book.stage_once("doubt_job", "sheets/doubt_jobs")
     book.stage_once("doubt_job_day", "sheets/doubt_job_days")
+    book.stage_once("doubt_finished", "sheets/doubt_finished")
+    book.stage_once("doubt_cause", "sheets/doubt_causes")
+    book.stage_once("doubt_kind_settled", "sheets/doubt_kinds_settled")
     book.stage_once("doubt_closed", "sheets/doubt_closed")
     book.stage_once("doubt_clock", "sheets/doubt_clock")
 

@@ -80,7 +80,7 @@ by_place AS (
     UNION ALL
     SELECT 'outside_job_dates' AS kind, s.job, NULL AS booked_to, s.day
     FROM staged_doubt_spot AS s
-    INNER JOIN current_job($upto) AS j ON j.job = s.job
+    INNER JOIN staged_doubt_job AS j ON j.job = s.job
     WHERE s.day NOT BETWEEN j.planned_start AND j.planned_finish
     UNION ALL
     SELECT 'change_closed' AS kind, s.job, s.booked_to, s.day
@@ -99,12 +99,6 @@ by_place AS (
     WHERE NOT s.is_rework
 ),
 
-settled AS (
-    SELECT kind
-    FROM current_doubt_settled($upto)
-    WHERE settled
-),
-
 found AS (
     SELECT kind, worker_id, day, NULL::VARCHAR AS job, NULL::VARCHAR AS booked_to, false AS is_one_enough
     FROM by_worker
@@ -116,7 +110,7 @@ found AS (
         job,
         booked_to,
         $batch::BIGINT IS NOT NULL AND kind IN ('day_off', 'outside_job_dates')
-            AND kind NOT IN (SELECT kind FROM settled) AS is_one_enough
+            AND kind NOT IN (SELECT kind FROM staged_doubt_kind_settled) AS is_one_enough
     FROM by_place
     UNION ALL
     SELECT

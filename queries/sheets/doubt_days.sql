@@ -3,7 +3,7 @@
 -- Out: worker_id VARCHAR; day DATE; ms BIGINT, milliseconds of the entries above 0; least_ms BIGINT; entries BIGINT; first_batch BIGINT; is_of_batch BOOLEAN, has an entry of it, or all are asked for; is_equal_time BOOLEAN, two may be of one duration; is_equal_line BOOLEAN, two may say the same; on_two_sheets BOOLEAN, may be; is_timed BOOLEAN; is_timed_twice BOOLEAN, two entries have times, or one passes midnight; is_past_midnight BOOLEAN; is_apart BOOLEAN, hours of one are not those of its times; has_rework BOOLEAN
 WITH of_batch AS (
     SELECT worker_id, min(day) - 31 AS first_day, max(day) + 31 AS last_day
-    FROM known_entry($upto)
+    FROM entry_time($upto)
     WHERE batch = $batch::BIGINT
     GROUP BY worker_id
 ),

@@ -2,7 +2,7 @@
 -- In:  $upto BIGINT, the last batch that counts
 -- Out: batch BIGINT; row BIGINT
 SELECT e.batch, e.row
-FROM known_entry($upto) AS e
+FROM entry_time($upto) AS e
 SEMI JOIN staged_doubt_far AS b ON b.file_batch = e.line_batch
 INNER JOIN known_sheet_line($upto) AS l ON l.batch = e.line_batch AND l.row = e.line_row
 INNER JOIN staged_doubt_far AS f ON f.file_batch = l.file_batch AND f.file_row = l.file_row

@@ -3,9 +3,9 @@
 -- Out: file_batch BIGINT; file_row BIGINT; first_day DATE; last_day DATE
 WITH standing AS (
     SELECT e.line_batch, e.line_row, e.day
-    FROM known_entry($upto) AS e
+    FROM entry_time($upto) AS e
     ANTI JOIN fixed_entry($upto) AS f ON f.batch = e.batch AND f.row = e.row
-    WHERE $batch::BIGINT IS NULL OR e.line_batch IN (SELECT line_batch FROM known_entry($upto) WHERE batch = $batch::BIGINT)
+    WHERE $batch::BIGINT IS NULL OR e.line_batch IN (SELECT line_batch FROM entry_time($upto) WHERE batch = $batch::BIGINT)
 ),
 
 batch_days AS (

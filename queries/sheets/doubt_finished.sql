@@ -1,4 +1,4 @@
--- doubt_finished: the packages of which all was measured as done, with time booked to them on a later day, rework apart.
+-- doubt_finished: the packages of which all was measured as done, and since when.
 -- In:  $upto BIGINT, the last batch that counts
 -- Out: job VARCHAR; work_package VARCHAR; finished_on DATE
 WITH part AS (
@@ -89,9 +89,4 @@ package_done AS (
 
 SELECT d.job, d.work_package, d.finished_on
 FROM package_done AS d
-SEMI JOIN staged_doubt_spot AS s
-    ON s.job = d.job
-    AND s.booked_to = d.work_package
-    AND NOT s.is_rework
-    AND s.day > d.finished_on
 ORDER BY d.job, d.work_package

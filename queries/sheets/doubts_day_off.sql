@@ -1,9 +1,9 @@
 -- doubts_day_off: days with time booked to a job that its calendar has as days off.
--- In:  $upto BIGINT, the last batch that counts
+-- In:  none
 -- Out: worker_id VARCHAR, null, as it is of a job's day; day DATE; entries VARCHAR[], as batch.row; about VARCHAR, what it is about; message VARCHAR
 WITH calendar AS (
     SELECT job, min(day) AS first_day, max(day) AS last_day
-    FROM current_job_day($upto)
+    FROM staged_doubt_job_day
     GROUP BY job
 ),
 
@@ -11,7 +11,7 @@ days_off AS (
     SELECT c.job, e.day
     FROM (SELECT DISTINCT day FROM staged_doubt_entry) AS e
     INNER JOIN calendar AS c ON e.day BETWEEN c.first_day AND c.last_day
-    ANTI JOIN current_job_day($upto) AS d ON d.job = c.job AND d.day = e.day
+    ANTI JOIN staged_doubt_job_day AS d ON d.job = c.job AND d.day = e.day
 ),
 
 off AS (

@@ -1,11 +1,11 @@
 -- doubts_outside_job_dates: days with time booked to a job before its planned start or after its planned finish.
--- In:  $upto BIGINT, the last batch that counts
+-- In:  none
 -- Out: worker_id VARCHAR, null, as it is of a job's day; day DATE; entries VARCHAR[], as batch.row; about VARCHAR, what it is about; message VARCHAR
 WITH outside AS (
     SELECT e.entry, e.batch, e.row, e.day, j.job, j.planned_start, j.planned_finish, sum(p.ms)::BIGINT AS ms
     FROM staged_doubt_entry AS e
     INNER JOIN staged_doubt_place AS p ON p.entry = e.entry
-    INNER JOIN current_job($upto) AS j ON j.job = p.job
+    INNER JOIN staged_doubt_job AS j ON j.job = p.job
     WHERE e.day NOT BETWEEN j.planned_start AND j.planned_finish
     GROUP BY e.entry, e.batch, e.row, e.day, j.job, j.planned_start, j.planned_finish
 )

@@ -1,12 +1,6 @@
 -- doubts_rework_cause: entries that give rework a cause which the yard's settings do not name.
--- In:  $upto BIGINT, the last batch that counts
+-- In:  none
 -- Out: worker_id VARCHAR; day DATE; entries VARCHAR[], as batch.row; about VARCHAR, what it is about; message VARCHAR
-WITH causes AS (
-    SELECT DISTINCT split_part(name, '.', 2) AS cause
-    FROM current_setting($upto)
-    WHERE split_part(name, '.', 1) = 'causes'
-)
-
 SELECT
     e.worker_id,
     e.day,
@@ -15,6 +9,6 @@ SELECT
     'worker ' || e.worker_id || ' has ' || hours_told(e.ms) || ' h of rework on ' || e.day || ' for "' || e.rework
         || '", a cause not in the yard''s settings' AS message
 FROM staged_doubt_entry AS e
-ANTI JOIN causes AS c ON c.cause = e.rework
+ANTI JOIN staged_doubt_cause AS c ON c.cause = e.rework
 WHERE e.rework IS NOT NULL
 ORDER BY e.day, e.worker_id, e.batch, e.row

@@ -8,7 +8,7 @@ WITH closed AS (
 )
 
 SELECT count(DISTINCT (e.line_batch, e.line_row)) AS lines, c.closed_to
-FROM known_entry($upto) AS e
+FROM entry_time($upto) AS e
 INNER JOIN closed AS c ON c.closed_to >= e.day
 WHERE e.batch = $batch
 GROUP BY c.closed_to

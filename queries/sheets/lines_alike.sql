@@ -1,5 +1,5 @@
 -- lines_alike: parsed lines by what makes two lines the same.
--- In:  $upto BIGINT, the last batch that counts
+-- In:  none
 -- Out: place BIGINT, in the file; line_batch BIGINT; line_row BIGINT; sheet VARCHAR, folded; week DATE, of a line without a sheet; worker_id VARCHAR; date_text VARCHAR; duration VARCHAR; start_time VARCHAR; finish_time VARCHAR; break_text VARCHAR; booking_code VARCHAR; job VARCHAR; is_job_named BOOLEAN; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; sheet_name VARCHAR, as written
 SELECT
     p.place,
@@ -31,6 +31,6 @@ SELECT
     p.sheet AS sheet_name
 FROM staged_parsed AS p
 SEMI JOIN staged_wanted AS n ON n.place = p.place
-CROSS JOIN first_weekday($upto) AS w
+CROSS JOIN staged_week_begin AS w
 LEFT JOIN staged_job_by_code AS c ON c.code = p.booking_code
 ORDER BY p.place

@@ -66,7 +66,7 @@ entries AS (
         x.batch IS NOT NULL AS is_note_erased
     FROM read AS b
     LEFT JOIN erased AS x ON x.batch = b.batch AND x.row = b.row
-    CROSS JOIN first_weekday($upto) AS w
+    CROSS JOIN staged_week_begin AS w
     LEFT JOIN staged_job_by_code AS c ON c.code = b.booking_code
 ),
 

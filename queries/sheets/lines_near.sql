@@ -14,7 +14,7 @@ span AS (
 SELECT
     EXISTS (
         SELECT 1
-        FROM known_entry($upto) AS e
+        FROM entry_time($upto) AS e
         SEMI JOIN workers AS w ON w.worker_id = e.worker_id
         INNER JOIN span AS s ON e.day BETWEEN s.first_day AND s.last_day
     )

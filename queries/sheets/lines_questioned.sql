@@ -108,7 +108,7 @@ given_by_sheet AS (
 -- A corrected line reads in two ways, as it was written too, while it is held or its entry stands.
 standing AS (
     SELECT e.line_batch, e.line_row
-    FROM known_entry($upto) AS e
+    FROM entry_time($upto) AS e
     ANTI JOIN fixed_entry($upto) AS f ON f.batch = e.batch AND f.row = e.row
 ),
 
@@ -180,7 +180,7 @@ rest_of_file AS (
     SELECT
         {'sheet': sheet_alike(p.sheet), 'worker_id': CASE WHEN p.sheet IS NULL THEN p.worker_id END, 'week': CASE WHEN p.sheet IS NULL THEN week_begun(p.day, w.first) END} AS sheet
     FROM staged_parsed AS p
-    CROSS JOIN first_weekday($upto) AS w
+    CROSS JOIN staged_week_begin AS w
     ANTI JOIN staged_alike AS a ON a.place = p.place
 ),
 

@@ -2,7 +2,7 @@
 -- In:  $upto BIGINT, the last batch that counts
 -- Out: entries BOOLEAN; held BOOLEAN; corrected BOOLEAN
 SELECT
-    EXISTS (SELECT 1 FROM known_entry($upto)) AS entries,
+    EXISTS (SELECT 1 FROM entry_time($upto)) AS entries,
     EXISTS (SELECT 1 FROM known_line_outcome($upto) WHERE outcome = 'held') AS held,
     EXISTS (SELECT 1 FROM known_line_correction($upto)) AS corrected
 ORDER BY entries
