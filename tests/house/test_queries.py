@@ -334,6 +334,11 @@ def put_through_all(yard: Any) -> None:
     second = job.replace('"J"', '"K"') + dates
     yard.run("load", "job", yard.write("second.toml", second), ok=False)
     yard.run("trace", yard.json("entries")[0]["entry"])
+    put_odd_files_through(yard, sheets)
+
+
+def put_odd_files_through(yard: Any, sheets: str) -> None:
+    """Load days far apart, notes that a rule looks at, and a file that grew."""
     apart = sheets.partition("\n")[0] + "\n\nS9,W7,2026-06-12,x,FRAME\nS9,W7,2026-06-13,1,FRAME\n"
     yard.run("load", "sheets", yard.write("apart.csv", apart))
     noted = "worker_id,date,hours,booking_code,note\nW1,2026-06-20,1,FRAME,by lamp\n"
