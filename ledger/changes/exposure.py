@@ -24,11 +24,15 @@ def exposure(standing: Standing) -> Exposure:
     """Return what was worked on a change that the owner has not agreed to pay for.
 
     Of a change not approved that is all of it, of approved daywork what no sheet and no value
-    agrees; of a fixed price and of work free of charge it is nothing. Rework is left out.
+    agrees; of a fixed price, of work free of charge and of what the yard asks for itself without an
+    order it is nothing. Rework is left out.
     """
     daywork, code = standing.known.daywork, standing.change.code
     worked, by_hours = daywork.worked[code], standing.basis == "daywork"
+    own = standing.change.facts["origin"] == "yard" and not standing.instructed
     if standing.basis == "no_charge" or standing.agreed_value is not None:
+        return Exposure()
+    if own and not standing.approved:
         return Exposure()
     if not standing.approved:
         return _worth(worked, standing.daywork_terms if by_hours else None)

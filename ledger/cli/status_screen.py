@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 WIDTH, HEIGHT = 80, 24
 LABEL = 13
 OF_PLACES = {"non_productive": "non-productive time", "untagged": "time without a known code"}
-MORE = "`fairhours changes --job {}` shows {} more"
+MORE = "`fairhours changes --job {} --status-date {}` shows {} more"
 
 
 def screen_of(status: "JobStatus") -> str:
@@ -49,7 +49,7 @@ def _money(status: "JobStatus") -> Iterator[str]:
     listed = status.changes
     for line in _sums(listed):
         yield from textwrap.wrap(line, WIDTH - LABEL)
-    if listed.exposure.ms:
+    if listed.exposure.ms or listed.exposure.value != 0:
         value = "no charge rate" if listed.exposure.value is None else listed.exposure.value
         risk = f"{value} ({hours_of(listed.exposure.ms)} h)"
         yield marked(f"worked without a price or signature {risk}", risk)
@@ -121,7 +121,7 @@ def _to_do(status: "JobStatus", room: int) -> list[str]:
     if len(of_changes) <= left:
         return [*lines, *of_changes]
     shown = max(left - 1, 0)
-    more = MORE.format(status.changes.job, len(of_changes) - shown)
+    more = MORE.format(status.changes.job, status.changes.status_date, len(of_changes) - shown)
     return [*lines, *of_changes[:shown], more]
 
 

@@ -101,6 +101,7 @@ class Answers:
         """Forget what a statement that is run may change; remember what it stages."""
         if stages := _STAGES.match(sql):
             self._tables.add(stages[1])
+            self._staged.pop(stages[1], None)
         elif inserts := _INSERTS.match(sql):
             self._forget(inserts[1])
         elif _CHANGES.match(sql):

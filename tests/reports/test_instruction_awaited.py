@@ -67,6 +67,17 @@ def test_once_confirmed_the_order_is_the_owners(job: Yard) -> None:
     ]
 
 
+def test_days_asked_for_with_an_approved_price_stay_open(job: Yard) -> None:
+    """An approval that says nothing of the days grants none and refuses none."""
+    events = "change,event,date,person,reference,days_requested\n"
+    events += "Q1,submitted,2026-03-10,Ada Brunt,,6\nQ1,approved,2026-03-11,Jonna Merrick,letter,\n"
+    load(job, "change-events", events)
+    view, page = json.loads(made(job, "json")), re.sub(r"\s+", " ", made(job, "html"))
+
+    assert (of(view, "Q1")["days"], of(view, "Q1")["days_open"]) == (None, True)
+    assert "6 requested, not decided" in page
+
+
 def test_days_decided_by_themselves_are_shown_as_granted(job: Yard) -> None:
     """A request without a price can have its days decided; a notice stands in its history."""
     rows = "Q2,time_decided,2026-03-12,Jonna Merrick,4,\nQ2,notified,2026-03-13,Ada,,letter 9\n"

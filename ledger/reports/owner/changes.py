@@ -97,6 +97,8 @@ def change_row(shown: Shown) -> ChangeRow:
     facts, state = shown.change.facts, shown.state
     decided = state.days_decided is not None
     requested = shown.days_requested if shown.revision is not None else None
+    open_days = shown.approved and not decided and bool(shown.days_requested)
+    granted = state.days_granted if shown.approved or decided else requested
     return ChangeRow(
         change=shown.change.code,
         title=facts["title"],
@@ -107,10 +109,11 @@ def change_row(shown: Shown) -> ChangeRow:
         estimated=shown.estimated,
         hours_ms=shown.hours_ms,
         price=shown.amount,
-        days=state.days_granted if shown.approved or decided else requested,
+        days=None if open_days else granted,
         capped=shown.capped,
         instructed_by=(state.awaiting.person or "") if state.awaiting else "",
         days_decided=decided and not shown.approved,
+        days_open=open_days,
     )
 
 

@@ -81,7 +81,8 @@ class ChangeRow:
     `state_on` is the day its state began. `estimated` marks daywork, which stands at its estimate
     until its value is agreed and is then its price; `capped` that it was approved not to exceed
     its estimate. `instructed_by` is who gave an instruction that awaits confirmation;
-    `days_decided` says that days were granted apart from the price.
+    `days_decided` says that days were granted apart from the price, `days_open` that those asked
+    for with an approved price are neither granted nor refused.
     """
 
     change: str
@@ -97,6 +98,7 @@ class ChangeRow:
     capped: bool = False
     instructed_by: str = ""
     days_decided: bool = False
+    days_open: bool = False
 
     @property
     def is_ordered(self) -> bool:

@@ -358,6 +358,8 @@ def count_words(count: int, thing: str) -> str:
 
 def days_of(row: ChangeRow, detail: ChangeDetail) -> str:
     """Return the days granted by the approval, else those asked for."""
+    if row.days_open:
+        return f"{number_text(detail.days_requested or 0)} requested, not decided"
     days, word = (
         (row.days, "granted")
         if row.state == "approved" or row.days_decided
