@@ -104,7 +104,7 @@ def _row(listed: "ListedChange", margin: "Margin | None") -> dict[str, Any]:
     from ledger.commands.changes_as_json import DAYWORK, change_json, margin_json
 
     row = {**change_json(listed), **margin_json(margin)}
-    amounts = (*HOURS, "exposure_hours", "price", "exposure", "margin", *DAYWORK)
+    amounts = (*HOURS, "exposure_hours", "price", "exposure_value", "margin", *DAYWORK)
     row |= {name: _two(row[name]) for name in amounts}
     due = "; ".join(f"{kind} {day}" for kind, day in row["due"].items())
     return {**row, "attention": " ".join(row["attention"]), "due": due}

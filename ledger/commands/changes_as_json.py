@@ -54,7 +54,7 @@ def change_json(listed: ListedChange) -> Json:
         "decision_needed_by": facts["decision_needed_by"],
         **_daywork_sums(listed.daywork),
         "exposure_hours": hours_4(listed.exposure.ms),
-        "exposure": money(listed.exposure.value),
+        "exposure_value": money(listed.exposure.value),
         "attention": [each.kind for each in listed.attention],
         "due": {each.kind: each.due for each in listed.attention if each.due},
     }
@@ -99,7 +99,7 @@ def changes_json(known: ChangesKnown, *, reason: Words) -> Json:
             for each in listed.provisional_sums
         ],
         "exposure_hours": hours_4(listed.exposure.ms),
-        "exposure": money(listed.exposure.value),
+        "exposure_value": money(listed.exposure.value),
         "completion_date": listed.completion.moved_to,
         "completion_date_original": listed.completion.agreed,
         "days_granted": listed.completion.days_granted,

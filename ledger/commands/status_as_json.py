@@ -14,7 +14,7 @@ def status_json(known: StatusKnown, *, reason: Words) -> Json:
     """Return where a job stands; what is not defined is None, with its reason in words."""
     status, listed = known.status, known.status.changes
     figures = status.figures
-    sums = sums_named(listed.original_sum, listed.sums) | {"exposure": listed.exposure.value}
+    sums = sums_named(listed.original_sum, listed.sums) | {"exposure_value": listed.exposure.value}
     whys = figures.undefined
     undefined = {name: reason(whys[name]) for name in INDICES if name in whys}
     return {
@@ -29,7 +29,9 @@ def status_json(known: StatusKnown, *, reason: Words) -> Json:
             {"key": each.key, "title": each.title, "hours": hours_4(each.ms)}
             for each in status.largest
         ],
-        "changes": status.price_states,
+        "changes": [
+            {"price_state": state, "count": count} for state, count in status.price_states.items()
+        ],
         "doubts": status.doubts,
         "to_do": [
             {

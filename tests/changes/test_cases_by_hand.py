@@ -245,7 +245,7 @@ def test_hours_sum_and_marks_are_those_worked_out(yard: Yard, case: Case) -> Non
     }
     wanted = [each for each in change["attention"] if not each.startswith(("days_", "near_"))]
     assert tuple(wanted) == case.attention
-    assert change["exposure"] == Decimal(case.exposure)
+    assert change["exposure_value"] == Decimal(case.exposure)
     if case.cpi:
         performance = yard.json("performance", *words)
         assert performance["rows"][0]["cpi"] == Decimal(case.cpi)
@@ -280,7 +280,7 @@ def stands(yard: Yard, day: str) -> tuple[Decimal, ...]:
     words = ("--job", "J", "--status-date", day)
     row = yard.json("performance", *words)["rows"][0]
     known = yard.json("changes", *words)
-    names = ("instructed_at_latest_price", "approved", "exposure")
+    names = ("instructed_at_latest_price", "approved", "exposure_value")
     return (row["bac"] - 100, *(known[name] for name in names))
 
 

@@ -161,9 +161,12 @@ def test_codes_and_rules_leave_entries_of_a_closed_period_where_they_are(stage: 
     moved = {entry for entry, place in places_by_entry(stage).items() if place != before[entry]}
     days = {row["entry"]: row["day"] for row in stage.json("entries")}
     stays = stage.json("kept")
+    kept, entry, how = said.splitlines()[-3:]
 
-    assert {days[".".join(entry)] for entry in moved} == {"2026-03-06", "2026-03-10"}
-    assert said.splitlines()[-1] == ("1 entry of a closed period not moved; see `fairhours kept`")
+    assert {days[".".join(each)] for each in moved} == {"2026-03-06", "2026-03-10"}
+    assert kept == "1 entry of a closed period not moved; see `fairhours kept`"
+    assert entry.endswith(f"A1 on 2026-03-05, {JOB} untagged -> {JOB} RAIL, 2.00 h")
+    assert how == "--with-closed moves them, as late adjustments"
     assert [(row["day"], row["hours"], row["from_place"], row["to_place"]) for row in stays] == [
         ("2026-03-05", Decimal(2), f"{JOB} untagged", f"{JOB} RAIL")
     ]

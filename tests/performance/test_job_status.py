@@ -42,9 +42,12 @@ def test_money_and_what_to_do_are_those_of_the_list(built: Yard, status: Any) ->
     waiting = {(kind, row["change"]) for row in listed["changes"] for kind in row["attention"]}
 
     assert {name: status["money"][name] for name in SUMS} == {name: listed[name] for name in SUMS}
-    assert status["money"]["exposure"] == sum(row["exposure"] for row in listed["changes"])
+    assert status["money"]["exposure_value"] == sum(
+        row["exposure_value"] for row in listed["changes"]
+    )
     assert status["hours"]["exposure_hours"] == listed["exposure_hours"]
-    assert status["changes"] == {state: states.count(state) for state in states}
+    counted = {row["price_state"]: row["count"] for row in status["changes"]}
+    assert counted == {state: states.count(state) for state in states}
     assert {(e["what"], code) for e in status["to_do"] for code in e["changes"]} == waiting
 
 
@@ -141,7 +144,7 @@ def test_a_full_screen_says_how_many_more_there_are(stage: Yard) -> None:
     }
     assert len(named) <= len(of_changes)
     # 8 h on Q9, which nobody ordered, at 60.00.
-    assert known["money"]["exposure"] == Decimal(480)
+    assert known["money"]["exposure_value"] == Decimal(480)
 
 
 def test_the_exception_alone_is_in_colour(built: Yard, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -169,6 +172,6 @@ def test_before_any_hours_the_screen_says_what_there_is(stage: Yard) -> None:
     known = stage.json("status", "--job", JOB)
 
     assert known["hours"]["job_booked"] == 0
-    assert known["changes"] == {"requested": 1}
+    assert known["changes"] == [{"price_state": "requested", "count": 1}]
     assert known["undefined"]["cpi"]
     assert stage.run("status", "--job", JOB).stdout.splitlines()[-1].startswith("to do")

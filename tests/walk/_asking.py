@@ -24,11 +24,12 @@ def questions(run: Run, needed: dict[str, str]) -> Iterator[tuple[list[str], dic
     """Yield the words and options of every reading command that gives JSON.
 
     `needed` has the options that fill in what is asked about, by name. A command that needs more,
-    or an argument, or that writes, cannot be asked so and is left out.
+    or takes an argument, or that writes, cannot be asked so and is left out.
     """
     for path, command in commands(get_command(app), ()):
         options = {name: p for p in command.params for name in p.opts if name.startswith("--")}
         others = [p for p in command.params if p.required and not needed.keys() & set(p.opts)]
+        others += [p for p in command.params if p.param_type_name == "argument"]
         if "--format" not in options or others:
             continue
         own = {name: value for name, value in needed.items() if name in options}
