@@ -195,6 +195,7 @@ def test_performance_states_what_stands_outside(built: Yard, unit: str) -> None:
     assert actual == [rounded("hours", amount) for amount in expected]
 
 
+@pytest.mark.slow
 def test_time_from_the_earned_schedule(built: Yard) -> None:
     """The earned schedule and its forecasts equal the reckoning at four dates."""
     expected = {asked: time_reckoned(asked.reckoning) for asked in QUESTIONS}

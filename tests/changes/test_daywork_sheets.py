@@ -231,6 +231,7 @@ def test_an_item_loaded_again_is_the_same_item(built: Yard, tmp_path: Path) -> N
     assert (cheaper["agreed"], cheaper["unsigned"]) == (90, 27)
 
 
+@pytest.mark.slow
 def test_a_withdrawn_sheet_gives_way_to_the_right_one(built: Yard, tmp_path: Path) -> None:
     """With the right row in its place it covers the same hours; one that cannot be is refused."""
     yard = copied(built.book, tmp_path)
@@ -245,6 +246,7 @@ def test_a_withdrawn_sheet_gives_way_to_the_right_one(built: Yard, tmp_path: Pat
     assert (struck["hours_agreed"], struck["hours_unsigned"]) == (12, 0)
 
 
+@pytest.mark.slow
 def test_an_item_withdrawn_keeps_its_number_for_the_right_one(built: Yard, tmp_path: Path) -> None:
     """The right item stands in its place, and its sheet agrees what it agreed of it."""
     yard = copied(built.book, tmp_path)

@@ -275,6 +275,7 @@ def test_an_order_above_the_limit_waits_and_silence_can_confirm_it(job: Yard) ->
     assert marks(job) == {"instructed_price_open": 20, "at_risk": 0}
 
 
+@pytest.mark.slow
 def test_an_attached_file_is_kept_by_its_content_and_checked(job: Yard) -> None:
     """A scan is kept once however often it is attached; it can be erased, and `check` holds."""
     request(job, "Q1")

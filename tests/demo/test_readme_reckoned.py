@@ -6,6 +6,8 @@ from decimal import Decimal
 from fractions import Fraction
 from functools import cache
 
+import pytest
+
 from tests.demo import _replay
 from tests.demo._reckon_files import MS_AN_HOUR, round_half_away
 from tests.demo._reckon_schedule import loads_of
@@ -72,6 +74,7 @@ def test_the_figures_to_expect_are_those_reckoned() -> None:
     assert actual == expected
 
 
+@pytest.mark.slow
 def test_the_steps_to_expect_are_those_reckoned() -> None:
     """Each step of the README, as known on the Tuesday after, is reckoned from the files."""
     expected = table("original budget")

@@ -29,6 +29,7 @@ def shown(cell: object) -> str:
     return "" if cell is None else str(cell).removesuffix(" 00:00:00").removesuffix(".0")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("first", slow_beyond(1, ["csv", "xlsx"]))
 def test_the_same_hours_are_booked_once(yard: Yard, first: str) -> None:
     """Whichever of the two comes first, no line of the other is booked or held again."""

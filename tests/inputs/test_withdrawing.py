@@ -49,6 +49,7 @@ def newest(yard: Yard) -> str:
     return yard.rows(yard.run("history", "--format", "csv").stdout)[-1]["sequence"]
 
 
+@pytest.mark.slow
 def test_an_approval_on_a_wrong_day_is_withdrawn_and_entered_right(job: Yard) -> None:
     """Budget and plan count from the right day; as known before, the wrong one still stands."""
     request(job, "Q1")
@@ -149,6 +150,7 @@ def test_a_right_fact_that_is_wrong_too_is_withdrawn_in_its_turn(job: Yard) -> N
     assert differences(job) == {}
 
 
+@pytest.mark.slow
 def test_a_withdrawn_change_of_the_calendar_is_spread_again(stage: Yard) -> None:
     """A job that was loaded with a wrong week is frozen again over the right days."""
     wrong = named(stage, "job")
@@ -191,6 +193,7 @@ def test_rules_that_are_withdrawn_move_hours_back(job: Yard) -> None:
     ]
 
 
+@pytest.mark.slow
 def test_closed_figures_stay_and_the_difference_is_late(job: Yard) -> None:
     """A closed period keeps its figure; the withdrawal is listed as the next one's adjustment."""
     measure(job, "DECK", "2026-03-12", quantity_done="20")
@@ -224,6 +227,7 @@ LIST = (
 )
 
 
+@pytest.mark.slow
 def test_what_something_rests_on_stays(job: Yard) -> None:
     """Each refusal names the facts in the way, and nothing is recorded."""
     history(job)

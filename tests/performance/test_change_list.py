@@ -65,6 +65,7 @@ def compare(yard: Yard, day: str) -> None:
 DAYS = ["2026-03-20", "2026-03-10", "2026-03-13", "2026-03-17", "2026-04-20"]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("day", slow_beyond(2, DAYS))
 def test_the_list_has_the_figures_of_statement_and_overrun(built: Yard, day: str) -> None:
     """Each sum and price is the statement's, the hours of open changes are the overrun's."""
@@ -105,6 +106,7 @@ def test_daywork_and_days_are_listed_as_the_statement_has_them(stage: Yard) -> N
 COMPLETION = [("working", "2026-04-03"), ("calendar", "2026-04-01")]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("days", "moved"), COMPLETION)
 def test_the_completion_date_moves_by_days_granted_alone(
     stage: Yard, days: str, moved: str

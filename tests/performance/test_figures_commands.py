@@ -264,6 +264,7 @@ def test_every_forecast_names_its_method_and_reason(quay: Yard) -> None:
     }
 
 
+@pytest.mark.slow
 def test_an_own_estimate_is_named_with_its_day(yard: Yard) -> None:
     """An estimate to complete is the method of its package while it is not over four weeks old."""
     loaded(yard)
@@ -304,6 +305,7 @@ def test_nothing_earned_leaves_ratios_undefined_and_budgets_standing(yard: Yard)
     assert (row["eac_cpi"], row["eac_cpi_spi"], silent) == (None, None, [])
 
 
+@pytest.mark.slow
 def test_a_missing_rate_undefines_cost_and_no_hours(yard: Yard) -> None:
     """Without a rate every cost is null with worker and day named; hours are as they are."""
     loaded(yard, rates=RATES.replace("2026-01-01", "2026-03-03"))

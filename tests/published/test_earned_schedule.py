@@ -75,6 +75,7 @@ def finish(week: int) -> date:
     return week_day(whole + 1, days + 1)
 
 
+@pytest.mark.slow
 def test_planned_and_earned_are_the_published(job: PublishedJob) -> None:
     """PV and EV of every week are the source's, to the hundredth."""
     found = [job.row(week_day(week)) for week in WEEKS]
@@ -83,6 +84,7 @@ def test_planned_and_earned_are_the_published(job: PublishedJob) -> None:
     assert [row["ev"] for row in found] == [Decimal(value) for value in EV]
 
 
+@pytest.mark.slow
 def test_earned_schedule_of_every_week(job: PublishedJob) -> None:
     """ES interpolates between week ends; once PV reaches BAC it is the first time it did, 9."""
     found = [job.performance(week_day(week))["time"] for week in WEEKS]
@@ -95,6 +97,7 @@ def test_earned_schedule_of_every_week(job: PublishedJob) -> None:
     assert [time["planned_duration"] for time in found] == [PLANNED] * len(WEEKS)
 
 
+@pytest.mark.slow
 def test_time_index_and_forecast_of_every_week(job: PublishedJob) -> None:
     """SPI(t) = ES / AT, and the planned nine weeks are divided by it (Lipke 2003).
 

@@ -139,6 +139,7 @@ def test_value_of_units_after_each_period(yard: Yard) -> None:
     assert [job.row(week_day(period))["ev"] for period in (1, 2, 3)] == [100, 250, 500]
 
 
+@pytest.mark.slow
 def test_rules_of_credit_for_setting_a_vessel(yard: Yard) -> None:
     """E7: 15, 20, 15, 25, 15, 10 % run up to 15, 35, 50, 75, 90, 100 (construction text [S])."""
     weights = ["15", "20", "15", "25", "15", "10"]

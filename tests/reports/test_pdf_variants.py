@@ -88,6 +88,7 @@ def test_the_usual_pdf_is_one_that_can_be_read_aloud() -> None:
     assert len({made(name) for name in VARIANTS}) == len(VARIANTS)
 
 
+@pytest.mark.slow
 @needs_pdfdetach
 @pytest.mark.parametrize("pdf_variant", slow_beyond(1, WITH_CONTENT))
 def test_the_content_is_attached(pdf_variant: str, tmp_path: Path) -> None:

@@ -240,6 +240,7 @@ def test_the_pdf_can_be_read_aloud(name: str) -> None:
     assert conforms(made_pdf) == []
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("kind", [slow_case("pdf"), "xlsx", "json"])
 def test_same_sheets_same_bytes(kind: str) -> None:
     """Two makings in two processes with other hashes and clocks give one file."""

@@ -426,6 +426,7 @@ def test_a_settled_doubt_was_open_before_that(stage: Yard) -> None:
     assert [row["doubt"] for row in stage.rows(then)] == [one]
 
 
+@pytest.mark.slow
 def test_a_doubt_settled_wrongly_can_be_opened_again(stage: Yard) -> None:
     """Opened again it is shown; both are kept."""
     sheets(stage, "hours=17")
@@ -458,6 +459,7 @@ def test_what_cannot_be_settled_is_refused_by_name(stage: Yard) -> None:
     assert [each["doubt"] for each in doubts(stage)] == [two]
 
 
+@pytest.mark.slow
 def test_doubts_are_chosen_by_job_worker_and_kind(stage: Yard) -> None:
     """Each option leaves out what is not of it."""
     lines = ["hours=17", "worker_id=B2 hours=17", "date=2026-03-03 hours=0 booking_code=NONE"]

@@ -46,6 +46,7 @@ def test_a_load_counts_a_day_off_once_and_the_list_has_all_its_entries(stage: Ya
     assert [len(each["entries"]) for each in listed] == [3]
 
 
+@pytest.mark.slow
 def test_a_day_off_that_was_settled_is_not_told_of_a_load_that_leaves_it(stage: Yard) -> None:
     """A settled day off stays settled while no entry of it is new, and is told when one is."""
     sheets(stage, f"{SATURDAY} hours=1")

@@ -2,6 +2,8 @@
 
 import re
 
+import pytest
+
 from tests._stage import JOB
 from tests.conftest import Yard
 from tests.sheets.test_doubts import doubts, sheets
@@ -24,6 +26,7 @@ def test_the_table_and_csv_show_where_to_look(stage: Yard) -> None:
     )
 
 
+@pytest.mark.slow
 def test_doubts_of_one_kind_and_file_are_one_row_on_the_terminal(stage: Yard) -> None:
     """A row has their number, hours, entries and a message; csv and --each have every doubt."""
     days = [f"date=2026-03-0{day} hours=17" for day in (2, 3, 4, 5)]

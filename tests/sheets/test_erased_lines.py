@@ -85,6 +85,7 @@ def test_the_life_of_a_line_of_an_erased_part_says_so(noted: Yard) -> None:
     assert noted.run("check").exit_code == 0
 
 
+@pytest.mark.slow
 def test_a_held_line_is_erased_once_it_is_ended(noted: Yard) -> None:
     """As long as it waits its text is read again; rejected, it goes with its part of the file."""
     (waiting,) = noted.json("held")
@@ -127,6 +128,7 @@ def test_the_same_part_of_two_files_is_erased_from_both(
     assert noted.run("check").exit_code == 0
 
 
+@pytest.mark.slow
 def test_a_text_that_goes_on_in_the_next_part_is_erased_from_both(
     stage: Yard, monkeypatch: pytest.MonkeyPatch
 ) -> None:

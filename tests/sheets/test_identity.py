@@ -124,6 +124,7 @@ def test_a_line_whose_job_only_one_side_names_is_held(
     assert holds(stage)
 
 
+@pytest.mark.slow
 def test_a_line_held_for_its_job_ends_once_the_job_is_known(stage: Yard) -> None:
     """The estimate comes after the sheets: the question answers itself."""
     load(stage, BARE + "A1,2026-03-02,5,KEEL\n", "a.csv")
@@ -180,6 +181,7 @@ def test_a_line_written_in_another_form_is_the_same(stage: Yard, one: str, other
     assert reasons(stage) == ["re_issue"]
 
 
+@pytest.mark.slow
 def test_a_week_under_other_sheet_names_is_held_whole(stage: Yard) -> None:
     """A copy is named, rejected by one command, and already held when it comes again."""
     days = "".join(

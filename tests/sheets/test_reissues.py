@@ -170,6 +170,7 @@ def test_a_sheet_given_again_with_fewer_lines_is_a_reissue_too(stage: Yard) -> N
     assert holds(stage)
 
 
+@pytest.mark.slow
 def test_both_files_loaded_again_find_all_booked(stage: Yard) -> None:
     """After a re-issue was confirmed neither issue books, holds or asks anything."""
     load_sheets(stage, FIRST)
@@ -253,6 +254,7 @@ def test_the_same_sheet_of_another_worker_is_added_to_and_of_another_job_asks(st
     assert booked(stage) == {FRAME: 3 * HOUR, DECK: 2 * HOUR}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("verb", "deck"), slow_beyond(1, [("release", 9), ("reject", 5)]))
 def test_lines_of_a_reissue_are_released_as_others_or_rejected(
     stage: Yard, verb: str, deck: int

@@ -1,5 +1,7 @@
 """An entry can be reversed and a wrong reversal undone; every sum stays whole."""
 
+import pytest
+
 from tests._stage import JOB, booked, load_sheets, sums_by_entry, table, times_by_entry
 from tests.conftest import Yard
 
@@ -74,6 +76,7 @@ def test_an_entry_of_no_time_can_be_reversed_and_undone(stage: Yard) -> None:
     assert stage.run("check").exit_code == 0
 
 
+@pytest.mark.slow
 def test_a_reversal_undone_books_the_entry_once_where_it_belongs_now(stage: Yard) -> None:
     """It stands again where a rule that came in between puts it, and can be reversed again."""
     load_sheets(stage, LINES)

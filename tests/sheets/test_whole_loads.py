@@ -62,6 +62,7 @@ def test_a_file_is_undone_and_loaded_again_anew(stage: Yard) -> None:
     assert holds(stage)
 
 
+@pytest.mark.slow
 def test_what_was_reversed_with_its_file_is_not_undone(stage: Yard) -> None:
     """Its way back is the file: never do two copies of a line stand."""
     load_sheets(stage, WEEK)

@@ -1,11 +1,14 @@
 """Clocked times and settled doubts are sealed as every fact is."""
 
+import pytest
+
 from tests._stage import SAMPLE
 from tests.conftest import Yard
 from tests.sheets._doubts import doubts
 from tests.store import _verifier
 
 
+@pytest.mark.slow
 def test_clocked_times_and_settled_doubts_can_be_verified_from_the_export(yard: Yard) -> None:
     """Their leaves, roots and heads, reckoned without the program, are those of the book."""
     yard.run("load", "crew", SAMPLE / "crew.csv")
