@@ -1,5 +1,6 @@
 """The changes of a job, and one of them, as tables for people and as CSV."""
 
+import textwrap
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
@@ -73,7 +74,8 @@ def changes_table(known: "ChangesKnown", format: str) -> None:
         give("no changes requested")
     for each in listed.changes if narrow else ():
         if each.daywork and each.daywork.value:
-            give(f"{each.standing.change.code}: {_daywork_words(each.daywork)}")
+            words = f"{each.standing.change.code}: {_daywork_words(each.daywork)}"
+            give(textwrap.fill(words, table_width() or len(words), subsequent_indent="  "))
     if narrow and listed.worst_first:
         give("")
         worst = [
