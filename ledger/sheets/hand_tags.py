@@ -15,10 +15,9 @@ from ledger.sheets.chosen_entries import choose_entries
 from ledger.sheets.outcomes import ClosedEntry, EntriesTagged
 from ledger.sheets.placing import move_chosen
 from ledger.sheets.reversals import (
-    Standing,
     examined,
-    how_reversed,
     ids_of,
+    not_standing,
     reason_of,
     refuse_all,
 )
@@ -71,7 +70,7 @@ def tag_entries(
     if which.names_nothing:
         raise Refused("tags_not_chosen")
     ids = ids_of(which.ids, "entry")
-    examined(book, ids, not_to_tag)
+    examined(book, ids, not_standing)
     inputs = {**_asked(which, ids), **_tag(book, which, tag)}
     if not book.stage("tag_asked", "sheets/tags_asked", **inputs):
         raise Refused("tags_fit_nothing", remedy=Remedy("entries"))
@@ -142,15 +141,6 @@ def _tag(book: Book, which: TagFilter, tag: Tag) -> dict[str, object]:
     reason = reason_of(tag.reason)
     rework = None if tag.rework is None else places.rework(tag.rework)
     return asdict(places.named(tag.place, tag.cause, job)) | {"rework": rework, "reason": reason}
-
-
-def not_to_tag(entry: str, row: Standing) -> Refused | None:
-    if row["reverses"]:
-        undo = Remedy("undo", reversal=entry)
-        return Refused("is_reversal", entry=entry, reverses=row["reverses"], remedy=undo)
-    if row["reversed_by"]:
-        return how_reversed(entry, row)
-    return None
 
 
 def _job_unclear(entry: str, jobs: int) -> Refused:

@@ -1,5 +1,6 @@
 """Where entries belong by hand, rules and codes: staged, and posted where nothing books them."""
 
+from ledger.sheets.chosen_entries import choose_entries
 from ledger.sheets.known_codes import stage_codes
 from ledger.store.batches import Batch
 from ledger.store.book import Book
@@ -76,7 +77,6 @@ def post_new(book: Book, batch: Batch) -> None:
 
 def post_unplaced(book: Book, batch: Batch) -> None:
     """Post the entries of the batch that no posting books yet."""
-    stage_codes(book)
-    book.stage("entry_to_place", "sheets/entries_unplaced", batch=batch.sequence)
-    _stage_placed(book)
+    choose_entries(book, "sheets/entries_unplaced", batch=batch.sequence)
+    stage_places_of_chosen(book)
     batch.append_query("posting", "sheets/postings_first", after=batch.last_row("posting"))

@@ -46,7 +46,7 @@ def reverse_entries(book: Book, batch: Batch, given: Sequence[str], reason: str)
     Raises: Refused, naming every id that cannot be reversed; then none is.
     """
     why, ids = reason_of(reason), ids_of(given, "entry")
-    found = examined(book, ids, _not_to_reverse)
+    found = examined(book, ids, not_standing)
     reverse(book, batch, ids, why, "entry")
     of_sheet = next(((each, found[each]["sheet"]) for each in ids if found[each]["sheet"]), None)
     return EntriesReversed(tuple(ids), late_lines(book, batch), of_sheet)
@@ -107,7 +107,8 @@ def entry_unknown(entry: str) -> Refused:
     return Refused("entry_unknown", entry=entry, remedy=Remedy("entries"))
 
 
-def _not_to_reverse(entry: str, row: Standing) -> Refused | None:
+def not_standing(entry: str, row: Standing) -> Refused | None:
+    """Return why an entry does not stand: it is a reversal, or was reversed; None when it does."""
     if row["reverses"]:
         undo = Remedy("undo", reversal=entry)
         return Refused("is_reversal", entry=entry, reverses=row["reverses"], remedy=undo)

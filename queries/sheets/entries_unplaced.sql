@@ -1,47 +1,8 @@
--- entries_unplaced: the entries of a batch that no posting books yet, each with all that decides where it is booked, as far as any rule looks at it.
+-- entries_unplaced: the entries of a batch that no posting books yet.
 -- In:  $batch BIGINT; $upto BIGINT, the last batch that counts
--- Out: entry_batch BIGINT; entry_row BIGINT; job_given VARCHAR; booking_code VARCHAR; by_worker VARCHAR; by_day DATE; by_note VARCHAR; by_trade VARCHAR; worker_id VARCHAR; day DATE; trade VARCHAR; pay_class VARCHAR; rework VARCHAR; ms BIGINT, milliseconds
-WITH looked_at AS (
-    SELECT *
-    FROM rules_look_at($upto)
-),
-
-standing AS (
-    SELECT e.*
-    FROM known_entry($upto) AS e
-    ANTI JOIN known_posting($upto) AS p ON p.entry_batch = e.batch AND p.entry_row = e.row
-    WHERE e.batch = $batch
-),
-
-worked AS (
-    SELECT e.batch, e.row, c.trade
-    FROM standing AS e
-    INNER JOIN current_crew($upto) AS c ON c.worker_id = e.worker_id
-    WHERE (SELECT trade FROM looked_at)
-    QUALIFY row_number() OVER (
-        PARTITION BY e.batch, e.row
-        ORDER BY c.active_from <= e.day DESC,
-            CASE WHEN c.active_from <= e.day THEN c.active_from END DESC,
-            c.active_from
-    ) = 1
-)
-
-SELECT
-    e.batch AS entry_batch,
-    e.row AS entry_row,
-    e.job_given,
-    e.booking_code,
-    CASE WHEN l.worker THEN e.worker_id END AS by_worker,
-    CASE WHEN l.day THEN e.day END AS by_day,
-    CASE WHEN l.note THEN e.note END AS by_note,
-    CASE WHEN l.trade THEN coalesce(e.trade, w.trade) END AS by_trade,
-    e.worker_id,
-    e.day,
-    e.trade,
-    e.pay_class,
-    e.rework,
-    e.ms
-FROM standing AS e
-CROSS JOIN looked_at AS l
-LEFT JOIN worked AS w ON w.batch = e.batch AND w.row = e.row
+-- Out: entry_batch BIGINT; entry_row BIGINT
+SELECT e.batch AS entry_batch, e.row AS entry_row
+FROM entry_time($upto) AS e
+ANTI JOIN known_posting($upto) AS p ON p.entry_batch = e.batch AND p.entry_row = e.row
+WHERE e.batch = $batch
 ORDER BY e.batch, e.row

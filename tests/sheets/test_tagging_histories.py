@@ -11,7 +11,12 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
-from hypothesis.stateful import RuleBasedStateMachine, invariant, rule
+from hypothesis.stateful import (
+    RuleBasedStateMachine,
+    invariant,
+    rule,
+    run_state_machine_as_test,
+)
 
 from ledger.commands.access import WriteAccess
 from ledger.commands.entries import (
@@ -234,17 +239,19 @@ class Tagging(RuleBasedStateMachine):
         return self.book.execute(select, {"upto": self.book.last_sequence()}).fetchall()
 
 
-class TestTagging(Tagging.TestCase):  # type: ignore[misc, valid-type]
+@pytest.mark.slow
+def test_no_mix_of_tags_rules_and_closings_loses_an_hour() -> None:
     """Every hour is booked once, whatever happens, and the past stays as it was known."""
-
-    settings = settings(
-        max_examples=15,
-        stateful_step_count=12,
-        deadline=None,
-        derandomize=True,
-        suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
+    run_state_machine_as_test(
+        Tagging,
+        settings=settings(
+            max_examples=15,
+            stateful_step_count=12,
+            deadline=None,
+            derandomize=True,
+            suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
+        ),
     )
-    pytestmark = pytest.mark.slow
 
 
 @pytest.mark.slow

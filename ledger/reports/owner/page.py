@@ -53,7 +53,7 @@ def facts(view: OwnerVariations) -> tuple[Fact, ...]:
         revised = completion.revised.isoformat() if completion.revised else wording.BEYOND
         dates = (
             Fact("Completion", completion.original.isoformat()),
-            Fact("Revised", f"{revised}, {days_words(completion.days_granted)}"),
+            Fact("Revised completion", f"{revised}, {days_words(completion.days_granted)}"),
         )
     return (
         Fact("Owner", cut(job.owner, LINE_LENGTH)),
