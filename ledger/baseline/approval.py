@@ -1,9 +1,16 @@
 """What an approval, an omission or a stop does to the baseline."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from ledger.baseline.instructed_plan import (
+    PlanMoved,
+    approved_plan,
+    first_day,
+    move_to_instruction,
+)
 from ledger.baseline.job_baseline import CellFacts, JobBaseline, unearned
 from ledger.baseline.postings import (
     WITHOUT_PLAN,
@@ -18,7 +25,7 @@ from ledger.baseline.postings import (
 from ledger.changes.requests import Change
 from ledger.domain.allocation import allocated
 from ledger.domain.change_life import APPROVALS, ChangeState, Event
-from ledger.domain.plan import adjusted, spread_over_days
+from ledger.domain.plan import adjusted
 from ledger.errors import Refused
 from ledger.jobs.jobs import calendar_of, job_card
 from ledger.outcomes import Outcome
@@ -42,41 +49,42 @@ class Approver:
     def __init__(self, book: Book, batch: Batch, job: str) -> None:
         self.book, self.batch, self.job = book, batch, job
 
-    def post(self, change: Change, event: Event, before: ChangeState) -> list[OmissionShort]:
-        """Post what an event moves; return what could not be taken out whole."""
+    def post(
+        self, change: Change, event: Event, before: ChangeState
+    ) -> Sequence[OmissionShort | PlanMoved]:
+        """Post what an event moves; return what could not be taken out whole, and a moved plan."""
         if event.name in APPROVALS:
-            return self._approve(change, event, before)
+            return self._approve(change, event)
         if event.name == "stopped" and before.approved:
             self._stop(change, event)
-        return []
+        return self.follow_instruction(change, event)
 
-    def _approve(self, change: Change, event: Event, before: ChangeState) -> list[OmissionShort]:
+    def follow_instruction(self, change: Change, event: Event) -> list[PlanMoved]:
+        """Post what an event moves in the plan of a change that was approved before."""
+        return move_to_instruction(self.batch, self.job, change, event)
+
+    def _approve(self, change: Change, event: Event) -> list[OmissionShort]:
         frozen = freeze_day(self.book, self.job)
         if event.day < frozen:
             raise Refused(
                 "approved_before_freeze", change=change.code, day=event.day, frozen=frozen
             )
         lines = change.lines.get(event.revision, [])
-        self._add(change, event, before)
+        self._add(change, event)
         short = []
         for line in lines:
             if line["price_kind"] == "labour" and (line["ms"] or 0) < 0:
                 short += self._omit(change, event, line)
         return short
 
-    def _add(self, change: Change, event: Event, before: ChangeState) -> None:
+    def _add(self, change: Change, event: Event) -> None:
         postings = Postings(Source(self.job, "approval", change.code, event.day))
-        lines = change.lines.get(event.revision, [])
-        first = min(filter(None, [before.instructed_on, event.day]))
         finish: date = job_card(self.book, self.job)["planned_finish"]
-        calendar = calendar_of(self.book, self.job)
-        default = (first, finish) if finish >= first and finish >= event.day else None
+        span = (first_day(change, event), finish)
+        plans = approved_plan(calendar_of(self.book, self.job), change, event, span)
         for trade, ms in change.added_ms(event.revision).items():
-            dated = [x for x in lines if x["trade"] == trade and x["planned_start"]]
-            span = _span(dated) or default or (event.day, event.day)
-            plan = spread_over_days(ms, calendar, *span)
             rate = standard_rate(self.book, trade, event.day)
-            postings.add(PackageTrade(change.code, trade, "variation"), ms, rate, plan)
+            postings.add(PackageTrade(change.code, trade, "variation"), ms, rate, plans[trade])
         postings.write(self.batch)
 
     def _omit(self, change: Change, event: Event, line: dict[str, Any]) -> list[OmissionShort]:
@@ -120,11 +128,3 @@ class Approver:
 
 def _by_name(pair: tuple[tuple[str, str | None], CellFacts]) -> tuple[str, str]:
     return pair[0][0], pair[0][1] or ""
-
-
-def _span(lines: list[dict[str, Any]]) -> tuple[date, date] | None:
-    if not lines:
-        return None
-    starts = [line["planned_start"] for line in lines]
-    finishes = [line["planned_finish"] or line["planned_start"] for line in lines]
-    return min(starts), max(finishes)

@@ -46,7 +46,21 @@ class Postings:
     def add(self, cell: PackageTrade, ms: int, rate: int | None, plan: dict[date, int]) -> None:
         """Add a budget and its plan; a plan that does not sum to the budget is our fault."""
         assert cell.package_kind in WITHOUT_PLAN or sum(plan.values()) == ms
-        common = {
+        budget = {"package_kind": cell.package_kind, "ms": ms}
+        _append(self.budgets, {**self._common(cell, rate), **budget})
+        self._plan(cell, rate, plan)
+
+    def add_moved(self, cell: PackageTrade, rate: int | None, days: dict[date, int]) -> None:
+        """Add what moves between the days of a plan, which leaves its budget as it is."""
+        assert sum(days.values()) == 0
+        self._plan(cell, rate, {day: ms for day, ms in days.items() if ms})
+
+    def _plan(self, cell: PackageTrade, rate: int | None, plan: dict[date, int]) -> None:
+        for day, part in sorted(plan.items()):
+            _append(self.plans, {**self._common(cell, rate), "day": day, "ms": part})
+
+    def _common(self, cell: PackageTrade, rate: int | None) -> dict[str, object]:
+        return {
             "job": self.source.job,
             "source": self.source.source,
             "reference": self.source.reference,
@@ -55,9 +69,6 @@ class Postings:
             "budget_rate": rate,
             "counts_from": self.source.counts_from,
         }
-        _append(self.budgets, {**common, "package_kind": cell.package_kind, "ms": ms})
-        for day, part in sorted(plan.items()):
-            _append(self.plans, {**common, "day": day, "ms": part})
 
     def write(self, batch: Batch) -> None:
         """Append what was gathered to the batch; its place in the recorded order is the batch."""

@@ -158,11 +158,13 @@ class Replay:
             if change.lacks_lines(event):
                 raise Refused("lines_not_before", revision=event.revision)
             state_on(change.events, max(each.day for each in change.events))
+            approver = Approver(self.rerun, batch, job)
             if len(change.events) > len(earlier.events):
                 others = [each for each in change.events if each != event]
-                before = state_on(others, event.day)
-                short = Approver(self.rerun, batch, job).post(change, event, before)
-                self.short += [(job, each) for each in short]
+                moved = approver.post(change, event, state_on(others, event.day))
+                self.short += [(job, each) for each in moved if isinstance(each, OmissionShort)]
+            else:
+                approver.follow_instruction(change, event)
         except Refused as error:
             raise _event_would_fall(fact, error) from None
         except IllegalMove as error:

@@ -1,12 +1,12 @@
 """Loads of change requests, their prices and their events."""
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from ledger.baseline.approval import Approver, OmissionShort
+from ledger.baseline.approval import Approver
 from ledger.changes.requests import Change, changes_of, event_of
 from ledger.domain.change_life import APPROVALS, OFFERED, Event, IllegalMove, state_on
 from ledger.errors import Faults, Remedy
@@ -144,10 +144,11 @@ def add_change_events(
             fresh += 1
             known = changes_of(book, job)
             change = known[line["change"]]
+            event = event_of(row)
             if _recorded(earlier, row):
                 _still_legal(table, line, change)
+                short += approver.follow_instruction(change, event)
             else:
-                event = event_of(row)
                 short += _apply(table, line, approver, (change, event))
                 remarks = guards.remarks(book, job, change, event)
                 if guarded:
@@ -206,7 +207,7 @@ def _still_legal(table: ReadTable, line: Line, change: Change) -> None:
 
 def _apply(
     table: ReadTable, line: Line, approver: Approver, moved: tuple[Change, Event]
-) -> list[OmissionShort]:
+) -> Sequence[Outcome]:
     change, event = moved
     _refuse_without_lines(table, line, change, event)
     earlier = [each for each in change.events if each != event]

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from functools import singledispatch
 
 from ledger.baseline.approval import OmissionShort
+from ledger.baseline.instructed_plan import PlanMoved
 from ledger.cli.refusals.worded import worded
 from ledger.cli.wording.counting import counted
 from ledger.cli.wording.endings import finished_lines, kept_lines
@@ -185,6 +186,11 @@ def of_omission(outcome: OmissionShort) -> list[str]:
         f"{outcome.work_package} only {hours_of(outcome.taken_ms)} h are not yet earned; "
         "the price stays as approved"
     ]
+
+
+@lines_of.register
+def of_moved_plan(outcome: PlanMoved) -> list[str]:
+    return [f"{outcome.change}: planned from {outcome.first} now, as it was instructed"]
 
 
 @lines_of.register

@@ -1,0 +1,128 @@
+"""The plan of an approved change: over its own dates, else from its instruction or approval."""
+
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Any
+
+from ledger.baseline.postings import PackageTrade, Postings, Source, standing_rate
+from ledger.changes.requests import Change
+from ledger.domain.calendar import WorkCalendar
+from ledger.domain.change_life import APPROVALS, INSTRUCTION_EVENTS, Event, state_on
+from ledger.domain.plan import adjusted, spread_over_days
+from ledger.jobs.jobs import calendar_of
+from ledger.outcomes import Outcome
+from ledger.store.batches import Batch
+from ledger.store.book import Book
+from ledger.store.rerun import standing
+
+Plan = dict[date, int]
+
+
+@dataclass(frozen=True)
+class PlanMoved(Outcome):
+    """The plan of an approved change that begins on another day, as its instruction now says."""
+
+    change: str
+    first: date
+
+
+def approved_plan(
+    calendar: WorkCalendar, change: Change, approval: Event, span: tuple[date, date]
+) -> dict[str, Plan]:
+    """Return by trade the plan in ms a day of what an approval adds.
+
+    A trade with dates of its own keeps these; any other is even over `span`, its first day and the
+    job's planned finish, and all on the approval day if that is past.
+    """
+    default = span if span[1] >= approval.day else (approval.day, approval.day)
+    lines = change.lines.get(approval.revision, [])
+    return {
+        trade: spread_over_days(ms, calendar, *(_own_dates(lines, trade) or default))
+        for trade, ms in change.added_ms(approval.revision).items()
+    }
+
+
+def _own_dates(lines: list[dict[str, Any]], trade: str) -> tuple[date, date] | None:
+    dated = [line for line in lines if line["trade"] == trade and line["planned_start"]]
+    if not dated:
+        return None
+    finishes = [line["planned_finish"] or line["planned_start"] for line in dated]
+    return min(line["planned_start"] for line in dated), max(finishes)
+
+
+def first_day(change: Change, approval: Event) -> date:
+    """Return the first of a change's approval and of the instruction that counted by then."""
+    before = state_on([each for each in change.events if each != approval], approval.day)
+    return min(before.instructed_on or approval.day, approval.day)
+
+
+def move_to_instruction(batch: Batch, job: str, change: Change, event: Event) -> list[PlanMoved]:
+    """Post what the plan of an approved change moves by when its instruction is recorded late.
+
+    Cuts and additions that came after the approval are worked out again on the moved plan, each
+    with the day from which it counts. Budgets stay.
+    """
+    approval = next((each for each in change.events if each.name in APPROVALS), None)
+    if approval is None or event.name not in INSTRUCTION_EVENTS or event.day > approval.day:
+        return []
+    posted = _posted(batch.book, job, change.code)
+    if not posted:
+        return []
+    approved_in = min(each.approved_in for each in posted)
+    span = (first_day(change, approval), _finish_known(batch.book, job, approved_in))
+    due = approved_plan(calendar_of(batch.book, job), change, approval, span)
+    moved = [each for each in posted if each.trade in due and each.plan != due[each.trade]]
+    for each in moved:
+        each.move(batch, due[each.trade])
+    return [PlanMoved(change.code, span[0])] if moved else []
+
+
+def _finish_known(book: Book, job: str, sequence: int) -> date:
+    """Return the job's planned finish by the card that stood when its change was approved."""
+    cards = [each for each in standing(book, "job") if each.values["job"] == job]
+    known = [each.values["planned_finish"] for each in cards if each.place_batch <= sequence]
+    finish: date = known[-1]
+    return finish
+
+
+@dataclass
+class _PostedPlan:
+    """The plan of one trade of an approved change, by what moved it, the approval first."""
+
+    part: str
+    trade: str
+    approved_in: int
+    moves: dict[Source, Plan] = field(default_factory=dict)
+
+    @property
+    def plan(self) -> Plan:
+        """Return what the approval planned."""
+        return next(iter(self.moves.values()))
+
+    def move(self, batch: Batch, plan: Plan) -> None:
+        """Post the differences between the moves as they are and as they follow from a plan."""
+        running: Plan = {}
+        cell = PackageTrade(self.part, self.trade, "variation")
+        for source, posted in self.moves.items():
+            amount = sum(posted.values())
+            due = adjusted(amount, running, source.counts_from) if running else plan
+            rate = standing_rate(batch.book, source.job, cell, source.counts_from)
+            postings = Postings(source)
+            postings.add_moved(cell, rate, _added(due, posted, -1))
+            postings.write(batch)
+            running = _added(running, due)
+
+
+def _added(left: Plan, right: Plan, sign: int = 1) -> Plan:
+    days = sorted({*left, *right})
+    return {day: left.get(day, 0) + sign * right.get(day, 0) for day in days}
+
+
+def _posted(book: Book, job: str, part: str) -> list[_PostedPlan]:
+    found: dict[str, _PostedPlan] = {}
+    for row in book.records("baseline/plan_moves", job=job, part=part):
+        trade = row["trade"]
+        cell = found.setdefault(trade, _PostedPlan(part, trade, row["first_place"]))
+        source = Source(job, row["source"], row["reference"], row["counts_from"])
+        cell.moves.setdefault(source, {})[row["day"]] = int(row["ms"])
+    return list(found.values())
