@@ -34,11 +34,15 @@ from ledger.store.rerun import (
 BACKGROUND = (
     *("setting", "crew", "rate", "charge_rate", "rule", "job", "work_package", "milestone"),
     *("plan_line", "progress", "change", "change_line", "daywork_item", "daywork_sheet"),
+    *("job_cost", "claim_percent"),
 )
 ACTING = ("change_event", "baseline_change")
 # Facts on which no budget and no plan rests.
 WITHOUT_EFFECT = frozenset(
-    {"crew", "charge_rate", "rule", "hand_tag", "attendance", "daywork_item", "daywork_sheet"}
+    {
+        *("crew", "charge_rate", "rule", "hand_tag", "attendance", "daywork_item"),
+        *("daywork_sheet", "job_cost", "claim_percent"),
+    }
 )
 NO_TIME = datetime(1970, 1, 1, tzinfo=UTC)
 Calendars = Callable[[Book, Batch, dict[str, Any]], None]

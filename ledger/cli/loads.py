@@ -215,6 +215,24 @@ def daywork_sheets(context: typer.Context, job: Job, files: Files) -> None:
     _load(context, "daywork-sheets", files, job=job)
 
 
+@load.command("job-costs")
+def job_costs(context: typer.Context, job: Job, files: Files) -> None:
+    """Load what a job costs beside its hours: materials, subcontract, plant, other.
+
+    Example: fairhours load job-costs --job FERRY job-costs.csv
+    """
+    _load(context, "job-costs", files, job=job)
+
+
+@load.command("claim-percents")
+def claim_percents(context: typer.Context, job: Job, files: Files) -> None:
+    """Load what may be claimed to date, of the base, a stage payment or a change.
+
+    Example: fairhours load claim-percents --job FERRY claim-percents.csv
+    """
+    _load(context, "claim-percents", files, job=job)
+
+
 @load.command()
 def layout(context: typer.Context, files: Files) -> None:
     """Keep layouts in the book, each under its file's name.

@@ -12,6 +12,7 @@ from ledger.cli import (
     book_commands,
     change_answers,
     changes,
+    claims,
     corrections,
     doubts,
     entries,
@@ -125,6 +126,7 @@ pages.add_to(app)
 changes.add_to(app)
 change_answers.add_to(app)
 quotes.add_to(app)
+claims.add_to(app)
 withdrawals.add_to(app)
 erasing.add_to(app)
 manual.add_to(app)

@@ -10,7 +10,14 @@ from ledger.baseline.freeze import freeze as freeze_job
 from ledger.commands.access import WriteAccess
 from ledger.commands.finishing import Finished, finish
 from ledger.domain.codes import code_of
-from ledger.inputs import change_files, daywork_files, job_files, toml_files, yard_files
+from ledger.inputs import (
+    change_files,
+    claim_files,
+    daywork_files,
+    job_files,
+    toml_files,
+    yard_files,
+)
 from ledger.inputs.files import record_file
 from ledger.inputs.outcomes import FileLoaded
 from ledger.jobs.jobs import job_card
@@ -45,6 +52,8 @@ OF_JOB: Mapping[str, OfJob] = {
     "change-events": change_files.load_change_events,
     "daywork-items": daywork_files.load_daywork_items,
     "daywork-sheets": daywork_files.load_daywork_sheets,
+    "job-costs": claim_files.load_job_costs,
+    "claim-percents": claim_files.load_claim_percents,
 }
 
 

@@ -20,6 +20,9 @@ TECHNIQUES = (
     "level_of_effort",
 )
 
+# What a job costs beside its hours.
+COST_KINDS = ("material", "subcontract", "plant", "other")
+
 _hours = not_below_zero(p.parse_hours)
 
 
@@ -194,6 +197,21 @@ DAYWORK_SHEETS = (
     Column("agreed_quantity", not_below_zero(p.parse_quantity)),
     Column("reason"),
     *unused("document"),
+)
+JOB_COSTS = (
+    Column("job", code),
+    Column("date", p.parse_date, needed=True, stored_as="day"),
+    Column("cost_kind", choice(*COST_KINDS), needed=True),
+    Column("amount", p.parse_sum, needed=True),
+    Column("forecast_remaining", not_below_zero(p.parse_sum)),
+    Column("uninstalled", not_below_zero(p.parse_sum)),
+)
+CLAIM_PERCENTS = (
+    Column("item", p.parse_name, needed=True),
+    Column("date", p.parse_date, needed=True, stored_as="day"),
+    Column("percent", p.parse_percent),
+    Column("amount", not_below_zero(p.parse_sum)),
+    Column("on_account", p.parse_flag),
 )
 ATTENDANCE = (
     Column("worker_id", code, needed=True),

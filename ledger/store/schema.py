@@ -237,7 +237,9 @@ TABLES = _tables(
         "days_off VARCHAR; management_reserve_ms BIGINT; owner_sees_overrun BOOLEAN;"
         "key_dates VARCHAR; completion_date DATE; days VARCHAR; silence_confirms_days BIGINT;"
         "authority VARCHAR; daywork VARCHAR; provisional_sums VARCHAR;"
-        "omissions_carry_additions BOOLEAN; notice_limits VARCHAR",
+        "omissions_carry_additions BOOLEAN; notice_limits VARCHAR; certificate VARCHAR;"
+        "omissions_credited VARCHAR; delivered_on DATE; defects_end_on DATE;"
+        "stage_payments VARCHAR; retention VARCHAR; advance VARCHAR",
         key=("job",),
         erasable=("title", "owner", "authority"),
     ),
@@ -338,6 +340,18 @@ TABLES = _tables(
         persons=("person",),
     ),
     Table(
+        "job_cost",
+        f"job VARCHAR; day DATE; cost_kind VARCHAR; amount {_MONEY};"
+        f"forecast_remaining {_MONEY}; uninstalled {_MONEY}",
+        key=("job", "day", "cost_kind"),
+    ),
+    Table(
+        "claim_percent",
+        f"job VARCHAR; item VARCHAR; day DATE; percent {_QUANTITY}; amount {_MONEY};"
+        "on_account BOOLEAN",
+        key=("job", "item", "day"),
+    ),
+    Table(
         "attachment",
         "job VARCHAR; change VARCHAR; event VARCHAR; day DATE; revision BIGINT; name VARCHAR;"
         "sha256 VARCHAR",
@@ -351,5 +365,6 @@ WITHDRAWABLE = frozenset(
         *("rate", "charge_rate", "crew", "attendance", "rule", "hand_tag", "setting"),
         *("job", "work_package", "milestone", "plan_line", "baseline_change", "progress"),
         *("change", "change_line", "change_event", "daywork_item", "daywork_sheet"),
+        *("job_cost", "claim_percent"),
     }
 )

@@ -26,7 +26,14 @@ SELECT
         sealed(daywork),
         sealed(provisional_sums),
         sealed(omissions_carry_additions),
-        sealed(notice_limits)
+        sealed(notice_limits),
+        sealed(certificate),
+        sealed(omissions_credited),
+        sealed(delivered_on),
+        sealed(defects_end_on),
+        sealed(stage_payments),
+        sealed(retention),
+        sealed(advance)
     ) AS sealed_text
 FROM stored_job($upto)
 WHERE batch >= $since

@@ -1,0 +1,265 @@
+"""What of a job may be claimed by a day, line by line, and what is left out and why."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal
+
+from ledger.billing.measured_share import MeasuredShares
+from ledger.changes.claim_terms import BASE, ClaimBase, ClaimedToDate, claim_base, claimed_to_date
+from ledger.changes.daywork_lines import WorkedHours
+from ledger.changes.daywork_terms import DayworkTerms
+from ledger.changes.prices import PriceList
+from ledger.changes.standing import Standing, standings
+from ledger.domain.allocation import hours_of
+from ledger.domain.claims import (
+    ClaimLine,
+    ClaimSums,
+    Stage,
+    claim_sums,
+    credited_with,
+)
+from ledger.domain.pricing import NOTHING, PriceLine
+from ledger.errors import Refused
+from ledger.jobs.jobs import job_card
+from ledger.store.book import Book
+
+# Why something is left out of a claim.
+REASONS = (
+    *("not_reached", "no_claim_percent", "unsigned_daywork", "over_cap", "no_charge_rate"),
+    *("not_approved", "instructed_price_open", "lapsed", "disputed", "counter_offer"),
+)
+# States of a price of which nothing more is asked.
+ENDED = frozenset({"declined", "withdrawn"})
+# States of a price that say by themselves why nothing is claimed.
+BY_STATE = frozenset({"lapsed", "disputed", "counter_offer"})
+
+
+@dataclass(frozen=True)
+class LeftOut:
+    """What is not claimed and why; `item` is the base, a stage or a change.
+
+    `amount` has two places, None where it is not known.
+    """
+
+    item: str
+    reason: str
+    amount: Decimal | None
+
+
+@dataclass(frozen=True)
+class Claimable:
+    """What may be claimed of a job by a day."""
+
+    job: str
+    day: date
+    currency: str
+    original_sum: Decimal
+    lines: tuple[ClaimLine, ...]
+    left_out: tuple[LeftOut, ...]
+    sums: ClaimSums
+
+    @property
+    def total(self) -> Decimal:
+        """Return what may be claimed now, gross: without retention, advance and tax."""
+        return sum((line.amount for line in self.lines), NOTHING)
+
+
+def claimable(book: Book, job: str, day: date) -> Claimable:
+    """Return what may be claimed of a job by a day.
+
+    Raises: Refused when there is no such job, or an approved change cannot be priced.
+    """
+    job_card(book, job)
+    found = _Found(book, job, day)
+    found.gather()
+    lines = tuple(line for line in found.lines if line.to_date or line.certified)
+    sums = claim_sums(found.base.terms, found.base.original_sum, lines, day)
+    return Claimable(
+        job,
+        day,
+        book.setting("yard.currency", ""),
+        found.base.original_sum,
+        lines,
+        tuple(found.left_out),
+        sums,
+    )
+
+
+@dataclass
+class _Found:
+    """The lines of a claim as they are found, and what is left out."""
+
+    book: Book
+    job: str
+    day: date
+    lines: list[ClaimLine] = field(default_factory=list)
+    left_out: list[LeftOut] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        self.base: ClaimBase = claim_base(self.book, self.job)
+        self.typed: dict[str, ClaimedToDate] = claimed_to_date(self.book, self.job, self.day)
+        self.measured = MeasuredShares(self.book, self.job, self.day)
+
+    def gather(self) -> None:
+        """Find what may be claimed, the contract's work first."""
+        every = standings(self.book, self.job, self.day)
+        if self.base.by_the_hour:
+            self._by_the_hour(every)
+        elif self.base.terms.stages:
+            for stage in self.base.terms.stages:
+                self._stage(stage)
+        else:
+            self._base()
+        for standing in every:
+            self._change(standing)
+
+    def leave(self, item: str, reason: str, amount: Decimal | None) -> None:
+        """Leave something out, unless it is nothing."""
+        if amount is None or amount:
+            self.left_out.append(LeftOut(item, reason, amount))
+
+    def _base(self) -> None:
+        whole, typed = self.base.base_sum, self.typed.get(BASE)
+        if typed:
+            what = "Contract work"
+            self.lines.append(
+                ClaimLine("base", None, what, typed.of(whole), quantity=typed.percent)
+            )
+        else:
+            self.leave(BASE, "no_claim_percent", self.measured.of_base(whole))
+
+    def _stage(self, stage: Stage) -> None:
+        typed = self.typed.get(stage.name)
+        if typed:
+            reached = typed.of(stage.amount)
+            self.lines.append(ClaimLine("stage", None, stage.name, reached, quantity=typed.percent))
+        else:
+            self.leave(stage.name, "not_reached", stage.amount)
+
+    def _by_the_hour(self, every: Iterable[Standing]) -> None:
+        prices = next((each.known.prices for each in every), None)
+        prices, hours = prices or PriceList(self.book, self.job), WorkedHours()
+        for trade, grade, day, ms in self.book.rows(
+            "billing/worked_base", job=self.job, status_date=self.day
+        ):
+            hours.add(prices, (trade, grade), day, int(ms))
+        for line in hours.daywork_lines(DayworkTerms()):
+            self.lines.append(_of_price_line("base", None, line))
+        if hours.unrated:
+            self.leave(BASE, "no_charge_rate", None)
+
+    def _change(self, standing: Standing) -> None:
+        if not standing.approved:
+            self._not_approved(standing)
+        elif standing.basis == "daywork":
+            self._daywork(standing)
+        elif standing.basis != "no_charge":
+            self._fixed_price(standing)
+
+    def _not_approved(self, standing: Standing) -> None:
+        code, typed = standing.change.code, self.typed.get(standing.change.code)
+        if typed and typed.on_account:
+            title = standing.change.facts["title"] or ""
+            self.lines.append(ClaimLine("on_account", code, title, typed.of(NOTHING)))
+        elif standing.price_state in ENDED and not standing.instructed:
+            return
+        else:
+            self.leave(code, _reason(standing), _price_or_none(standing))
+
+    def _fixed_price(self, standing: Standing) -> None:
+        code, title = standing.change.code, standing.change.facts["title"] or ""
+        lines = standing.price_lines
+        added = sum((line.amount for line in lines if line.amount > 0), NOTHING)
+        spends = any(line.price_kind == "provisional_sum" for line in lines)
+        kind, typed = "provisional" if spends else "variation", self.typed.get(code)
+        if typed and not typed.on_account:
+            to_date = typed.of(added)
+            self.lines.append(ClaimLine(kind, code, title, to_date, quantity=typed.percent))
+        elif added:
+            self.leave(code, "no_claim_percent", self.measured.of_change(code, added))
+        self._omission(standing)
+
+    def _omission(self, standing: Standing) -> None:
+        omits = (x for x in standing.price_lines if x.amount < 0)
+        omitted = sum((x.amount for x in omits if x.price_kind != "provisional_sum"), NOTHING)
+        if omitted and not self.base.by_the_hour:
+            code, title = standing.change.code, standing.change.facts["title"] or ""
+            credited = self._credited(standing, omitted)
+            self.lines.append(ClaimLine("omission", code, title, credited))
+
+    def _credited(self, standing: Standing, omitted: Decimal) -> Decimal:
+        """Return what of an omission is credited by now: with its stage or the base, or at once."""
+        terms = self.base.terms
+        if terms.omissions_credited == "at_once":
+            return omitted
+        packages = {line["work_package"] for line in standing.lines if line["work_package"]}
+        named = [each for each in terms.stages if packages & set(each.packages)] or terms.stages
+        names = {each.name for each in named}
+        kinds = {"stage", "base"}
+        claimed = (
+            line.to_date
+            for line in self.lines
+            if line.claim_kind in kinds and (not names or line.description in names)
+        )
+        whole = sum((each.amount for each in named), NOTHING) if named else self.base.base_sum
+        return credited_with(omitted, sum(claimed, NOTHING), whole)
+
+    def _daywork(self, standing: Standing) -> None:
+        code, title = standing.change.code, standing.change.facts["title"] or ""
+        agreed = standing.agreed_value
+        if agreed is not None:
+            typed = self.typed.get(code)
+            to_date = typed.of(agreed) if typed and not typed.on_account else agreed
+            self.lines.append(ClaimLine("daywork", code, title, to_date))
+        else:
+            self._by_sheets(standing)
+        self._omission(standing)
+
+    def _by_sheets(self, standing: Standing) -> None:
+        code, value = standing.change.code, standing.daywork
+        daywork, terms = standing.known.daywork, standing.daywork_terms
+        for line in daywork.agreed_lines(code, terms):
+            self.lines.append(_of_price_line("daywork", code, line))
+        if value is None:
+            return
+        if value.above_cap:
+            self.lines.append(ClaimLine("daywork", code, "Above the cap agreed", -value.above_cap))
+            self.leave(code, "over_cap", value.above_cap)
+        done, on_sheets = daywork.done(code, terms), daywork.done_and_agreed(code, terms)
+        worked = [*done.labour.values(), *done.items.values()]
+        if any(each is None for each in worked):
+            self.leave(code, "no_charge_rate", None)
+            return
+        signed = [*on_sheets.labour.values(), *on_sheets.items.values()]
+        self.leave(code, "unsigned_daywork", _sum(worked) - _sum(signed))
+
+
+def _sum(amounts: Iterable[Decimal | None]) -> Decimal:
+    return sum((each or NOTHING for each in amounts), NOTHING)
+
+
+def _of_price_line(kind: str, change: str | None, line: PriceLine) -> ClaimLine:
+    by_hour = line.hours_ms is not None
+    return ClaimLine(
+        kind,
+        change,
+        line.labour or line.description,
+        line.amount,
+        quantity=hours_of(line.hours_ms) if line.hours_ms is not None else line.quantity,
+        unit="h" if by_hour else line.unit,
+        unit_price=line.unit_price,
+    )
+
+
+def _reason(standing: Standing) -> str:
+    if standing.price_state in BY_STATE:
+        return standing.price_state
+    return "instructed_price_open" if standing.instructed else "not_approved"
+
+
+def _price_or_none(standing: Standing) -> Decimal | None:
+    try:
+        return standing.amount
+    except Refused:
+        return None

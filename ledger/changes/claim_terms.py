@@ -1,0 +1,120 @@
+"""How a job is claimed, and of which sums: its base or stage payments, retention, advance."""
+
+import json
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import ROUND_HALF_UP, Decimal
+from typing import Any
+
+from ledger.changes.provisional_sums import named_alike, provisional_sums
+from ledger.domain.claims import (
+    APPLIES_TO,
+    CERTIFICATES,
+    OMISSIONS_CREDITED,
+    Advance,
+    ClaimTerms,
+    Release,
+    Retention,
+    Stage,
+    percent_of,
+)
+from ledger.domain.pricing import NOTHING
+from ledger.store.book import Book
+
+# What stands for the contract work where no stage payments are agreed.
+BASE = "base"
+
+
+@dataclass(frozen=True)
+class ClaimBase:
+    """The contract sum as it is claimed: as signed, and less provisional sums."""
+
+    original_sum: Decimal
+    provisional: Decimal
+    by_the_hour: bool = False
+    terms: ClaimTerms = field(default_factory=ClaimTerms)
+
+    @property
+    def base_sum(self) -> Decimal:
+        """Return what a percentage of the base is of."""
+        return self.original_sum - self.provisional
+
+    def stage(self, item: str) -> Stage | None:
+        """Return the stage payment of a name, case and blanks aside."""
+        named = (each for each in self.terms.stages if named_alike(each.name) == named_alike(item))
+        return next(named, None)
+
+
+def claim_base(book: Book, job: str) -> ClaimBase:
+    """Return how a job is claimed, as known."""
+    row = book.records("changes/claim_terms", job=job)[0]
+    original = row["contract_sum"].quantize(NOTHING, ROUND_HALF_UP)
+    sums = provisional_sums(row["provisional_sums"]).values()
+    return ClaimBase(
+        original,
+        sum((each.amount for each in sums), NOTHING),
+        row["contract_basis"] == "time_charge",
+        _terms(row, original),
+    )
+
+
+def _terms(row: dict[str, Any], original: Decimal) -> ClaimTerms:
+    advance = json.loads(row["advance"] or "{}")
+    return ClaimTerms(
+        row["certificate"] or CERTIFICATES[0],
+        row["omissions_credited"] or OMISSIONS_CREDITED[0],
+        tuple(_stage(each, original) for each in json.loads(row["stage_payments"] or "[]")),
+        _retention(json.loads(row["retention"] or "{}"), row),
+        Advance(Decimal(advance.get("amount", 0)), Decimal(advance.get("recovery_percent", 0))),
+    )
+
+
+def _stage(kept: dict[str, Any], original: Decimal) -> Stage:
+    amount = kept.get("amount")
+    worth = Decimal(amount) if amount else percent_of(original, Decimal(kept["percent"]))
+    return Stage(
+        kept["name"], worth.quantize(NOTHING, ROUND_HALF_UP), tuple(kept.get("packages", ()))
+    )
+
+
+def _retention(kept: dict[str, Any], row: dict[str, Any]) -> Retention:
+    limit = kept.get("limit_percent")
+    days = {"delivery": row["delivered_on"], "defects_end": row["defects_end_on"]}
+    return Retention(
+        Decimal(kept.get("percent", 0)),
+        None if limit is None else Decimal(limit),
+        frozenset(kept.get("applies_to", APPLIES_TO)),
+        tuple(
+            Release(Decimal(each["percent"]), _release_day(each["at"], days))
+            for each in kept.get("release", ())
+        ),
+    )
+
+
+def _release_day(at: str, days: dict[str, date | None]) -> date | None:
+    return days[at] if at in days else date.fromisoformat(at)
+
+
+@dataclass(frozen=True)
+class ClaimedToDate:
+    """What may be claimed of an item to date: a percentage of its sum, or an amount typed."""
+
+    day: date
+    percent: Decimal | None
+    amount: Decimal | None
+    on_account: bool
+
+    def of(self, whole: Decimal) -> Decimal:
+        """Return what it is of a sum, two places."""
+        if self.percent is not None:
+            return percent_of(whole, self.percent)
+        return (self.amount or NOTHING).quantize(NOTHING, ROUND_HALF_UP)
+
+
+def claimed_to_date(book: Book, job: str, day: date) -> dict[str, ClaimedToDate]:
+    """Return by item what may be claimed of it by a day, as typed last."""
+    rows = book.records("changes/claim_percents", job=job, status_date=day)
+    return {
+        row["item"]: ClaimedToDate(row["day"], row["percent"], row["amount"], row["on_account"])
+        for row in rows
+    }

@@ -1,0 +1,101 @@
+"""What may be claimed, as tables for people and as CSV."""
+
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+from ledger.cli.output import as_csv, give, say
+from ledger.cli.tables import as_table
+from ledger.domain.claims import ClaimLine
+
+if TYPE_CHECKING:
+    from ledger.billing.claimable import Claimable, LeftOut
+
+CAUTION = (
+    "Without tax. What is due, and when, is a matter of the contract and local law; take advice "
+    "where it counts."
+)
+HEAD = (
+    *("claim_kind", "change", "description", "quantity", "unit", "unit_price"),
+    *("to_date", "certified", "amount"),
+)
+WHY = {
+    "not_reached": "stage not reached: no claim percent",
+    "no_claim_percent": "no claim percent; at the share measured",
+    "unsigned_daywork": "worked, on no agreed sheet",
+    "over_cap": "agreed on sheets, above the cap",
+    "no_charge_rate": "no charge rate for a trade",
+    "not_approved": "not approved",
+    "instructed_price_open": "instructed, price open",
+    "lapsed": "price lapsed",
+    "disputed": "price disputed",
+    "counter_offer": "counter-offer open",
+}
+
+
+def claimable_table(found: "Claimable", format: str) -> None:
+    """Give the lines of a claim, what they come to, and what is left out."""
+    if format == "csv":
+        give(as_csv(HEAD, [_row(line) for line in found.lines]))
+        return
+    say(f"{found.job} to {found.day}, {found.currency}".rstrip(" ,"))
+    if found.lines:
+        rows = [_shown(line) for line in found.lines]
+        give(as_table(("kind", "change", "description", "quantity", "to date", "now"), rows))
+    else:
+        give("nothing may be claimed yet")
+    give("")
+    give(as_table(("", "amount"), _sums(found)))
+    if found.left_out:
+        give("\nleft out")
+        give(as_table(("item", "why", "amount"), [_left(each) for each in found.left_out]))
+    give(f"\n{CAUTION}")
+
+
+def _row(line: ClaimLine) -> list[object]:
+    return [getattr(line, name) for name in HEAD]
+
+
+def _shown(line: ClaimLine) -> list[object]:
+    return [
+        line.claim_kind.replace("_", " "),
+        line.change or "",
+        line.description,
+        _quantity(line),
+        line.to_date,
+        line.amount,
+    ]
+
+
+def _quantity(line: ClaimLine) -> str:
+    """Return hours or units with their price, or the percentage that is claimed."""
+    if line.quantity is None:
+        return ""
+    if line.unit_price is None:
+        return f"{line.quantity.normalize():f} {line.unit or '%'}"
+    return f"{line.quantity:f} {line.unit} x {_money(line.unit_price)}"
+
+
+def _money(amount: Decimal) -> str:
+    """Return a price with two places, or with as many as it has."""
+    return f"{amount:.2f}" if amount == round(amount, 2) else f"{amount.normalize():f}"
+
+
+def _sums(found: "Claimable") -> list[list[object]]:
+    sums = found.sums
+    rows: list[list[object]] = [["value to date", sums.value_to_date]]
+    if sums.retention_kept:
+        rows.append(["less retention", -sums.retention_kept])
+    if sums.retention_released:
+        rows.append(["retention released", sums.retention_released])
+    if sums.advance_recovered:
+        rows.append(["less advance recovered", -sums.advance_recovered])
+    return [
+        *rows,
+        ["net to date", sums.net_to_date],
+        ["less certified before", -sums.before],
+        ["due, without tax", sums.due],
+    ]
+
+
+def _left(each: "LeftOut") -> list[object]:
+    return [each.item, WHY[each.reason], "" if each.amount is None else each.amount]

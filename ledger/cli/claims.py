@@ -1,0 +1,35 @@
+"""The command that shows what may be claimed of a job."""
+
+from typing import Annotated
+
+import typer
+
+from ledger.cli.context import Format, Job, chosen, day_of, to_read
+from ledger.cli.output import FORMATS, give, to_json
+
+To = Annotated[str | None, typer.Option("--to", help="the last day that counts, 2026-05-31")]
+
+
+def claimable(context: typer.Context, job: Job, to: To = None, format: Format = "table") -> None:
+    """Show what may be claimed of a job by a day, and what is left out and why.
+
+    Value to date less what was certified, retention and the advance recovered; without tax.
+    Whether and when it is due is a matter of the contract and local law.
+
+    Example: fairhours claimable --job FERRY --to 2026-05-31
+    """
+    from ledger.cli.claim_tables import claimable_table
+    from ledger.commands.claims import claimable as known_claimable
+    from ledger.commands.claims_as_json import claimable_json
+
+    chosen("--format", format, FORMATS)
+    known = known_claimable(to_read(context), job, day_of(to, "--to"))
+    if format == "json":
+        give(to_json(claimable_json(known)))
+    else:
+        claimable_table(known.claimable, format)
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add this command to the program."""
+    app.command()(claimable)

@@ -1,0 +1,31 @@
+"""What may be claimed of a job."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from ledger.billing.claimable import Claimable
+from ledger.billing.claimable import claimable as found
+from ledger.commands.access import ReadAccess
+from ledger.domain.codes import code_of
+from ledger.outcomes import Outcome
+from ledger.performance.change_list import changes_day
+from ledger.store.book import Stamp
+
+
+@dataclass(frozen=True)
+class ClaimableKnown(Outcome):
+    """What may be claimed of a job, and the batch it is known at."""
+
+    claimable: Claimable
+    stamp: Stamp
+
+
+def claimable(access: ReadAccess, job: str, to: date | None) -> ClaimableKnown:
+    """Return what may be claimed of a job by a day, the usual status date if it is left out.
+
+    Raises: Refused when there is no such job, or an approved change cannot be priced.
+    """
+    code = code_of(job)
+    with access.reading() as book:
+        day = changes_day(book, code, to)
+        return ClaimableKnown(found(book, code, day), book.stamp())

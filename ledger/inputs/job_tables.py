@@ -1,0 +1,75 @@
+"""Tables and lists of tables in job.toml, beside [job] or in it, each value checked."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from ledger.inputs.job_values import Check
+from ledger.inputs.small_files import Row
+from ledger.tables.toml_keys import KeyPath, TomlFile
+
+Checks = Mapping[str, Check]
+
+
+def checked(file: TomlFile, path: KeyPath, value: object, checks: Checks) -> Any:
+    """Return a value as it is kept; None when it does not fit, which is a fault."""
+    name = str(path[-1])
+    try:
+        return checks[name](value)
+    except ValueError as error:
+        file.fault(path, f"{name} {error}")
+    return None
+
+
+def beside(file: TomlFile, job: Row, name: str) -> tuple[KeyPath, Any]:
+    """Return what stands beside [job] or in it, None without it, and where."""
+    inside = name in job
+    if inside and name in file.tables:
+        file.fault((name,), f"{name} appears in [job] too; leave one out")
+    path: KeyPath = ("job", name) if inside else (name,)
+    return path, job[name] if inside else file.tables.get(name)
+
+
+def listed(file: TomlFile, job: Row, name: str) -> tuple[KeyPath, list[Row]]:
+    """Return a list of tables, beside [job] or in it, and where it stands."""
+    path, given = beside(file, job, name)
+    return path, rows_of(file, path, name, given)
+
+
+def rows_of(file: TomlFile, path: KeyPath, name: str, given: object) -> list[Row]:
+    """Return a list of tables; what is none is a fault."""
+    given = [] if given is None else given
+    if not isinstance(given, list) or not all(isinstance(each, dict) for each in given):
+        file.fault(path, f"{name} is not a list; write [[{name}]] for each")
+        return []
+    return given
+
+
+def table(file: TomlFile, job: Row, name: str, keys: Sequence[str], checks: Checks) -> Row:
+    """Return a table of a job's terms, empty when the job has none."""
+    path, given = beside(file, job, name)
+    if given is None:
+        return {}
+    if not isinstance(given, dict):
+        file.fault(path, f"{name} is not a table; write [{name}]")
+        return {}
+    return keys_of(file, path, given, keys, checks)
+
+
+def keys_of(file: TomlFile, path: KeyPath, given: Row, keys: Sequence[str], checks: Checks) -> Row:
+    """Return the known keys of a table, each as it is kept."""
+    named = file.refuse_unknown(path, given, keys)
+    return {each: checked(file, (*path, each), given[each], checks) for each in named}
+
+
+def missing_in(file: TomlFile, path: KeyPath, given: Row, needed: Sequence[str], what: str) -> None:
+    """Note a fault for what a table lacks; `what` names it."""
+    if missing := [name for name in needed if name not in given]:
+        file.fault(path, f"{what} has no {', '.join(missing)}")
+
+
+def refuse_twice(file: TomlFile, path: KeyPath, names: Sequence[object], what: str) -> None:
+    """Note a fault for each name of a list that stands there before; case and blanks aside."""
+    folded = [None if name is None else " ".join(str(name).split()).casefold() for name in names]
+    for place, name in enumerate(folded):
+        if name and name in folded[:place]:
+            file.fault((*path, place), f'{what} "{names[place]}" appears twice')
