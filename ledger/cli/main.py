@@ -24,6 +24,7 @@ from ledger.cli import (
     progress,
     quotes,
     tags,
+    tracing,
     withdrawals,
 )
 from ledger.cli.colour import marked
@@ -117,6 +118,7 @@ book_commands.add_to(app)
 loads.add_to(app)
 corrections.add_to(app)
 entries.add_to(app)
+tracing.add_to(app)
 tags.add_to(app)
 doubts.add_to(app)
 figures.add_to(app)

@@ -1,7 +1,6 @@
 """Time booked in a job by place and trade worked, and what it cost: exact sums of whole units."""
 
 from collections import defaultdict
-from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from typing import NamedTuple
@@ -135,21 +134,3 @@ class Actuals:
         for worker, week, part, trade, sums in grouped.rows():
             found.setdefault((worker, week), []).append((part, trade, int(sums)))
         return found
-
-    def lost_by_cause(self) -> list[tuple[str | None, int]]:
-        """Return time without product by its cause."""
-        lost = (each for each in self.booked if each.part == NON_PRODUCTIVE)
-        return _by_cause((each.cause, each.amount) for each in lost)
-
-    def rework_by_cause(self, besides: list[str]) -> list[tuple[str | None, int]]:
-        """Return rework by its cause, of all places but those named and time lost or untagged."""
-        left_out = {*besides, NON_PRODUCTIVE, UNTAGGED}
-        of_work = (each for each in self.booked if each.part not in left_out)
-        return _by_cause((each.rework, each.amount) for each in of_work if each.rework is not None)
-
-
-def _by_cause(amounts: Iterable[tuple[str | None, int]]) -> list[tuple[str | None, int]]:
-    sums: dict[str | None, int] = defaultdict(int)
-    for cause, amount in amounts:
-        sums[cause] += amount
-    return list(sums.items())

@@ -2,6 +2,7 @@
 
 WORDINGS = {
     "job_unknown": "there is no job {job}; {remedy} lists them",
+    "place_not_in_job": 'job {job}: has no package or change "{place}"',
     # Periods.
     "period_to_come": "--to {day}: is in the future; close a period when its sheets are in",
     "period_closed": "--to {day}: is already closed; the last closed period ends on {last}",
