@@ -13,7 +13,7 @@ from tests.manual._pages import ROOT, page
 pytestmark = pytest.mark.slow
 
 SECTION = page("tracing").text.split("## One figure of the owner's, traced\n")[1]
-SHOWN = re.findall(r"```\n(fairhours .*)\n```\n\n```text\n(.*?)\n```\n", SECTION, re.DOTALL)
+SHOWN = re.findall(r"```\n(fairhours [^\n]*)\n```\n\n```text\n(.*?)\n```\n", SECTION, re.DOTALL)
 RAW = re.search(r"wrote so:\n\n```text\n(.*)\n```\n", SECTION)
 
 
