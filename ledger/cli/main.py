@@ -19,6 +19,7 @@ from ledger.cli import (
     figures,
     loads,
     manual,
+    notices,
     pages,
     periods,
     progress,
@@ -125,6 +126,7 @@ figures.add_to(app)
 periods.add_to(app)
 pages.add_to(app)
 changes.add_to(app)
+notices.add_to(app)
 change_answers.add_to(app)
 quotes.add_to(app)
 withdrawals.add_to(app)

@@ -92,6 +92,12 @@ class Actuals:
         """Return what one place took."""
         return sum(each.amount for each in self.booked if each.part == part)
 
+    def first_day_of(self, part: str) -> date | None:
+        """Return the first day with time at one place; None without any."""
+        return min(
+            (each.day for each in self.booked if each.part == part and each.ms), default=None
+        )
+
     def of_trades(self, part: str, trades: list[str | None], day: date) -> int:
         """Return what some trades of a part took by a day."""
         of_part = (each for each in self.booked if each.part == part)

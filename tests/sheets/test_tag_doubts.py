@@ -35,6 +35,16 @@ def test_one_note_tagged_by_hand_to_two_places_is_doubted(stage: Yard) -> None:
     ]
 
 
+def test_time_long_before_a_package_opens_is_doubted(stage: Yard) -> None:
+    """RAIL opens on 18 March: a fortnight before is in order, a day more is a doubt a day."""
+    days = ("2026-03-03", "2026-03-03", "2026-03-04")
+    sheets(stage, *(f"date={day} booking_code=RAIL note={n}" for n, day in enumerate(days)))
+
+    assert messages(stage, "before_opening") == [
+        "8.00 h are booked to STAGE RAIL on 2026-03-03, before its planned start 2026-03-18"
+    ]
+
+
 def test_one_workers_trade_at_a_place_is_one_doubt_and_settled_for_good(stage: Yard) -> None:
     """More hours of a trade that was not planned do not bring the doubt back."""
     sheets(stage, "worker_id=C3", "worker_id=C3 date=2026-03-03")
