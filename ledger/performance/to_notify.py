@@ -149,6 +149,8 @@ def entries_caused(
     Raises: Refused when the cause is not the owner's, or took nothing.
     """
     causes = owners_causes(book)
+    if not causes:
+        raise Refused("cause_none_owners", cause=cause)
     if cause not in causes:
         raise Refused("cause_not_owners", cause=cause, causes=tuple(causes))
     asked = {"job": job, "cause": cause, "day_from": days[0], "day_to": days[1]}

@@ -23,8 +23,10 @@ def test_a_trace_in_the_manual_shows_what_the_program_does(
 ) -> None:
     """Each command on the page gives the text below it, on a terminal of 120 columns."""
     monkeypatch.setenv("COLUMNS", "120")
+    said = demo_book.run(*shlex.split(command)[1:]).stdout
 
-    assert demo_book.run(*shlex.split(command)[1:]).stdout.splitlines() == output.splitlines()
+    # The tests' book is made by nobody named; the demo's by the yard's clerk.
+    assert said.replace(" local ", " ofarr ").splitlines() == output.splitlines()
 
 
 def test_the_line_in_the_manual_is_that_of_the_file() -> None:

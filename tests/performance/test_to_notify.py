@@ -150,7 +150,7 @@ def test_hours_of_closed_periods_are_left_unless_asked_for(waited: Yard) -> None
     [
         (
             ("--cause", "weather"),
-            'cause "weather": is not asked for by the owner; use one of damage, late_drawing; ',
+            'cause "weather": is not asked for by the owner; use one of damage, late_drawing, ',
         ),
         (
             ("--cause", "damage", "--from", "2026-03-05"),

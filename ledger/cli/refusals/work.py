@@ -4,8 +4,12 @@ WORDINGS = {
     "job_unknown": "there is no job {job}; {remedy} lists them",
     "place_not_in_job": 'job {job}: has no package or change "{place}"',
     "cause_not_owners": (
-        'cause "{cause}": is not asked for by the owner; use one of {causes}; '
-        "[causes.NAME] asked_by of the settings says so"
+        'cause "{cause}": is not asked for by the owner; use one of {causes}, '
+        "or set asked_by under [causes.{cause}] of the settings"
+    ),
+    "cause_none_owners": (
+        'cause "{cause}": is not asked for by the owner, nor is any other; '
+        "[causes.{cause}] of the settings sets asked_by"
     ),
     "caused_all_closed": (
         'job {job}: all hours of cause "{cause}" in these days, {entries:entry|entries}, are of '

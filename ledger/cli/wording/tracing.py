@@ -16,12 +16,12 @@ from ledger.domain.parsing import MS_PER_HOUR
 from ledger.performance.tracing import FiguresOfEntry, FigureTraced
 
 TITLES = {"step": STEP_TITLES, "asked_by": ASKED_BY_TITLES, "borne_by": BORNE_BY_TITLES}
-BY = {"code": "by its code", "hand": "by hand", "rule": "by rule", "untagged": "unknown code"}
+BY = {"code": "by its code", "hand": "by hand", "rule": "by rule"}
 
 
 def why(entry: Mapping[str, Any]) -> str:
     """Return why an entry's hours are booked where they are, as it was stored."""
-    by = BY.get(entry["reason"], str(entry["reason"]))
+    by = BY.get(entry["reason"], str(entry["reason"]).replace("_", " "))
     named = f"{by} {entry['rule']}" if entry["rule"] else by
     return f"{named}: {entry['tag_reason']}" if entry["tag_reason"] else named
 
