@@ -44,9 +44,17 @@ from ledger.cli.change_options import (
     record,
     who,
 )
-from ledger.cli.context import Job, to_read, to_write
+from ledger.cli.context import DryRun, Job, WithClosed, to_read, to_write
 from ledger.cli.corrections import group
 from ledger.cli.output import say, say_all
+from ledger.cli.raised_changes import (
+    Cause,
+    CausedFrom,
+    CausedReason,
+    CausedUntil,
+    caused_hours,
+    raise_change,
+)
 from ledger.cli.wording.counting import counted
 from ledger.errors import WrongUsage
 
@@ -83,8 +91,17 @@ def request_change(
     decision_needed_by: NeededBy = None,
     days_requested: Asked = None,
     attach: Attach = None,
+    cause: Cause = None,
+    from_: CausedFrom = None,
+    until: CausedUntil = None,
+    reason: CausedReason = None,
+    with_closed: WithClosed = False,
+    dry_run: DryRun = False,
 ) -> None:
     """Enter a change request; on a terminal it asks for what is missing.
+
+    With --cause the change is raised from hours that `to-notify` lists: they are tagged to it, by
+    hand, in the same step. It is then daywork requested by who acts, unless said otherwise.
 
     Example: fairhours request change --job FERRY --title "Bench" --requested-by Jo --basis daywork
     """
@@ -98,9 +115,17 @@ def request_change(
     given = {"title": title, "requested_by": requested_by, "requested_on": requested_on}
     given |= {"change_basis": basis, "origin": origin, "description": description}
     given |= {"decision_needed_by": decision_needed_by, "days_requested": days_requested}
-    facts = answered(given, REQUEST, checker(CHANGES))
-    done = enter_request(to_write(context), given_of(job, change, facts, attach))
-    say_all(entered_lines(done))
+    if cause is not None:
+        given["requested_by"] = requested_by or who(context)
+        given |= {"change_basis": basis or "daywork", "origin": origin or "owner"}
+    elif from_ or until or reason or with_closed or dry_run:
+        raise WrongUsage("caused_without_cause")
+    facts = given_of(job, change, answered(given, REQUEST, checker(CHANGES)), attach)
+    if cause is not None:
+        hours = caused_hours(cause, from_, until, reason, with_closed=with_closed)
+        raise_change(context, facts, hours, dry_run=dry_run)
+        return
+    say_all(entered_lines(enter_request(to_write(context), facts)))
 
 
 @enter.command("price")

@@ -1,4 +1,4 @@
-"""Commands about entries: listed, traced, corrected, and reversed one by one or with their file."""
+"""Commands about entries: listed, corrected, and reversed one by one or with their file."""
 
 from typing import Annotated
 
@@ -6,7 +6,7 @@ import typer
 
 from ledger.cli.context import DryRun, Format, Reason, chosen, day_of, to_read, to_write
 from ledger.cli.corrections import correct, group
-from ledger.cli.output import FORMATS, give, give_rows, hours_shown, say, say_all, to_json
+from ledger.cli.output import FORMATS, give_rows, hours_shown, say, say_all
 from ledger.errors import WrongUsage
 
 Entries = Annotated[list[str], typer.Argument(help="entries as batch.row, 5.3")]
@@ -136,30 +136,6 @@ def _say_dry_run(dry_run: bool) -> None:
         say("dry run, nothing was written; without --dry-run:")
 
 
-def trace(
-    context: typer.Context,
-    entry: Annotated[str, typer.Argument(help="an entry, or with --line a sheet line: batch.row")],
-    line: Annotated[bool, typer.Option("--line", help="the id is that of a sheet line")] = False,
-    format: Format = "table",
-) -> None:
-    """Show an entry's history: raw line, corrections, places, reversals, by whom and why.
-
-    Example: fairhours trace 15.4
-    """
-    from ledger.commands.entries import trace as life_of
-    from ledger.commands.sheets_as_json import life_json
-
-    chosen("--format", format, FORMATS)
-    life = life_of(to_read(context), entry, of_line=line)
-    if format == "json":
-        give(to_json(life_json(life, entry, of_line=line)))
-        return
-    for row in life.rows:
-        row["hours"] = hours_shown(row.pop("ms"), format)
-    head = ("batch", "recorded_at", "actor", "event", "entry", "hours", "place", "detail")
-    give_rows(format, head, life.rows)
-
-
 def entries(
     context: typer.Context,
     worker: Annotated[str | None, typer.Option("--worker", help="of this worker")] = None,
@@ -189,5 +165,4 @@ def add_to(app: typer.Typer) -> None:
     """Add these commands to the program."""
     app.add_typer(reverse, name="reverse")
     app.add_typer(undo, name="undo")
-    for command in (trace, entries):
-        app.command()(command)
+    app.command()(entries)

@@ -48,11 +48,11 @@ def performance(
     if format == "json":
         give(to_json(performance_json(known, reason=reason, exact=exact)))
     else:
-        _say_closed(known.closed_to, known.stamp)
+        say_closed(known.closed_to, known.stamp)
         performance_table(known.performance, format)
 
 
-def _say_closed(closed_to: date | None, stamp: "Stamp") -> None:
+def say_closed(closed_to: date | None, stamp: "Stamp") -> None:
     if closed_to is not None:
         say(
             f"closed to {closed_to}: as known then, record stamp {stamp.sequence}; "
@@ -82,7 +82,7 @@ def overrun(
     if format == "json":
         give(to_json(overrun_json(known, reason=reason, exact=exact)))
     else:
-        _say_closed(known.closed_to, known.stamp)
+        say_closed(known.closed_to, known.stamp)
         overrun_table(known.overrun, format)
 
 
@@ -105,7 +105,7 @@ def changes(
     if format == "json":
         give(to_json(changes_json(known, reason=reason)))
     else:
-        _say_closed(known.closed_to, known.stamp)
+        say_closed(known.closed_to, known.stamp)
         changes_table(known, format)
 
 
@@ -128,7 +128,7 @@ def status(
     if format == "json":
         give(to_json(status_json(known, reason=reason)))
     else:
-        _say_closed(known.closed_to, known.stamp)
+        say_closed(known.closed_to, known.stamp)
         give(screen_of(known.status))
 
 

@@ -20,11 +20,13 @@ from ledger.cli import (
     figures,
     loads,
     manual,
+    notices,
     pages,
     periods,
     progress,
     quotes,
     tags,
+    tracing,
     withdrawals,
 )
 from ledger.cli.colour import marked
@@ -118,12 +120,14 @@ book_commands.add_to(app)
 loads.add_to(app)
 corrections.add_to(app)
 entries.add_to(app)
+tracing.add_to(app)
 tags.add_to(app)
 doubts.add_to(app)
 figures.add_to(app)
 periods.add_to(app)
 pages.add_to(app)
 changes.add_to(app)
+notices.add_to(app)
 change_answers.add_to(app)
 quotes.add_to(app)
 claims.add_to(app)

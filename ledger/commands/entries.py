@@ -1,4 +1,4 @@
-"""Entries: listed, traced, corrected, and reversed one by one or with their file."""
+"""Entries: listed, corrected, and reversed one by one or with their file."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -9,7 +9,7 @@ from ledger.commands.access import ReadAccess, WriteAccess
 from ledger.commands.finishing import Finished, finish
 from ledger.domain.codes import code_of
 from ledger.outcomes import Outcome
-from ledger.sheets import entry_corrections, reversals, tracing, whole_loads
+from ledger.sheets import entry_corrections, reversals, whole_loads
 from ledger.sheets.loads_named import Which
 from ledger.sheets.outcomes import (
     EntriesCorrected,
@@ -17,7 +17,6 @@ from ledger.sheets.outcomes import (
     LoadsReversed,
     ReversalsUndone,
 )
-from ledger.store.book import Stamp
 
 
 @dataclass(frozen=True)
@@ -66,14 +65,6 @@ class Correction:
     reason: str
 
 
-@dataclass(frozen=True)
-class Life(Outcome):
-    """The life of an entry or a sheet line, a row an event."""
-
-    rows: list[dict[str, Any]]
-    stamp: Stamp
-
-
 def reverse_entries(access: WriteAccess, entries: Sequence[str], reason: str) -> EntriesPutRight:
     """Reverse entries, named by batch and row."""
     with access.writing("reverse entry") as (book, batch):
@@ -119,12 +110,6 @@ def correct_entries(
         finished = finish(book, batch)
         done = entry_corrections.entries_corrected(book, batch, as_they_are)
         return EntriesRebooked(done, finished, dry_run)
-
-
-def trace(access: ReadAccess, named: str, *, of_line: bool = False) -> Life:
-    """Return the life of an entry, or of a sheet line."""
-    with access.reading() as book:
-        return Life(tracing.life(book, named, of_line=of_line), book.stamp())
 
 
 def entries(access: ReadAccess, asked: EntriesAsked) -> list[dict[str, Any]]:

@@ -1,10 +1,7 @@
-"""Loads of timesheets, doubts and the lives of entries for machines: hours of 4 places."""
-
-from decimal import Decimal
+"""Loads of timesheets and doubts for machines: hours of 4 places."""
 
 from ledger.commands.as_json import Json, known_at
 from ledger.commands.doubts import Doubts
-from ledger.commands.entries import Life
 from ledger.commands.sheets import SheetsLoad
 from ledger.domain.allocation import hours_of
 
@@ -17,20 +14,6 @@ def load_json(done: SheetsLoad) -> Json:
         "untagged": [{"code": each.code, "hours": hours_of(each.ms, 4)} for each in done.untagged],
         "known_at": known_at(done.stamp),
     }
-
-
-def life_json(life: Life, named: str, *, of_line: bool) -> Json:
-    """Return the life of an entry or of a sheet line, named as it was asked for."""
-    rows = [
-        {**{name: row[name] for name in row if name != "ms"}, "hours": _hours(row["ms"])}
-        for row in life.rows
-    ]
-    what = "line" if of_line else "entry"
-    return {what: named, "life": rows, "known_at": known_at(life.stamp)}
-
-
-def _hours(ms: int | None) -> Decimal | None:
-    return None if ms is None else hours_of(ms, 4)
 
 
 def doubts_json(known: Doubts, *, caution: str) -> Json:

@@ -68,11 +68,11 @@ def tag_entries(
     """Tag entries by hand to a place."""
     with access.writing("tag entries", dry_run=dry_run) as (book, batch):
         done = hand_tags.tag_entries(book, batch, which, tag, with_closed=with_closed)
-        measures = _measures(book, batch.sequence - 1)
+        measures = measures_of(book, batch.sequence - 1)
         return EntriesReplaced(done, measures, finish(book, batch), dry_run)
 
 
-def _measures(book: Book, before: int) -> tuple[PartMeasured, ...]:
+def measures_of(book: Book, before: int) -> tuple[PartMeasured, ...]:
     """Return the measures of all that the differences touch that were just posted."""
     return tuple(measures_touched(book, book.rows("sheets/parts_touched"), before))
 
@@ -83,7 +83,7 @@ def load_tags(
     """Tag entries by the places written into the workbook of entries left to tag."""
     with access.writing("load tags", dry_run=dry_run) as (book, batch):
         loaded = tags_file.load_tags(book, batch, file, with_closed=with_closed)
-        measures = _measures(book, batch.sequence - 1)
+        measures = measures_of(book, batch.sequence - 1)
         return TagsOfFile(loaded, measures, finish(book, batch), dry_run)
 
 

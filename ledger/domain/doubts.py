@@ -28,6 +28,15 @@ KINDS = {
     "package_finished": ("warn", "time is booked to a package that was finished before"),
     "change_closed": ("warn", "time is booked to a change declined, withdrawn, stopped, complete"),
     "before_request": ("warn", "time is booked to a change before it was requested"),
+    "before_opening": (
+        "note",
+        "time is booked to a package over doubts.early_days before its planned start",
+    ),
+    "trade_not_planned": (
+        "note",
+        "time is booked to a package or change whose estimate or price names no such trade",
+    ),
+    "note_names_change": ("warn", "the note names a change that the time is not booked to"),
     "tags_disagree": ("note", "the same note is tagged by hand to different places of a job"),
     "outside_crew_dates": (
         "warn",
@@ -46,7 +55,10 @@ KINDS = {
 
 # Kinds that ask whether time is booked to the right place.
 ABOUT_TAGS = frozenset(
-    {"package_finished", "change_closed", "before_request", "rework_cause", "tags_disagree"}
+    {
+        *("package_finished", "change_closed", "before_request", "before_opening"),
+        *("rework_cause", "tags_disagree", "trade_not_planned", "note_names_change"),
+    }
 )
 
 # Amounts that the questions use: the setting, what it is when nothing is said, what it is in.
@@ -57,6 +69,7 @@ AMOUNTS = {
     "doubts.rounding_minutes": ("15", "minutes"),
     "doubts.rounding_days": ("5", "days"),
     "doubts.far_days": ("60", "days"),
+    "doubts.early_days": ("14", "days"),
 }
 
 SETTINGS = {f"doubts.{kind}": severity for kind, (severity, _) in KINDS.items()} | {

@@ -71,7 +71,22 @@ class PartAmounts:
     @property
     def over(self) -> int:
         """Return forecast less what it may take and less rework: F - (B0 + Q - O) - RW."""
-        return self.forecast - (self.original + self.approved - self.omitted) - self.rework
+        return self.forecast - self.budget - self.rework
+
+    @property
+    def budget(self) -> int:
+        """Return what it may take: B0 + Q - O."""
+        return self.original + self.approved - self.omitted
+
+    @property
+    def worked(self) -> int:
+        """Return the time on it that is no rework: AC - RW."""
+        return self.actual - self.rework
+
+    @property
+    def to_come(self) -> int:
+        """Return what the forecast adds to the time booked: F - AC."""
+        return self.forecast - self.actual
 
 
 @dataclass(frozen=True)
@@ -223,3 +238,25 @@ def bearers_of_variation(standing: ChangeStanding, part: PartAmounts) -> dict[st
     owner = min(net, taken) if standing.basis == "daywork" else net
     owner += abortive(standing, part)
     return {"owner": owner, "yard": taken - owner}
+
+
+def asks_for_work_done(standing: ChangeStanding, part: PartAmounts, origin: str) -> str:
+    """Return who asked for the time worked on a variation, its rework left out.
+
+    Its origin, where what was worked counts: daywork, and abortive work at a fixed price. Else the
+    origin asked for the hours of the price; what is worked over or under them is the yard's.
+    """
+    if standing.basis == "daywork":
+        return origin
+    return origin if standing.basis == "fixed_price" and abortive(standing, part) else "yard"
+
+
+def bears_work_done(standing: ChangeStanding, part: PartAmounts) -> str:
+    """Return who bears the time worked on a variation, its rework left out.
+
+    The owner, where all of it is theirs: daywork within its cap, and abortive work. Else the owner
+    bears the hours agreed, and the time worked counts in what is over or under them: the yard's.
+    """
+    bearers = bearers_of_variation(standing, part)
+    counts = standing.basis == "daywork" or abortive(standing, part)
+    return "owner" if counts and not bearers.get("yard") and "owner" in bearers else "yard"

@@ -1,7 +1,6 @@
 """Time booked in a job by place and trade worked, and what it cost: exact sums of whole units."""
 
 from collections import defaultdict
-from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from typing import NamedTuple
@@ -93,6 +92,12 @@ class Actuals:
         """Return what one place took."""
         return sum(each.amount for each in self.booked if each.part == part)
 
+    def first_day_of(self, part: str) -> date | None:
+        """Return the first day with time at one place; None without any."""
+        return min(
+            (each.day for each in self.booked if each.part == part and each.ms), default=None
+        )
+
     def of_trades(self, part: str, trades: list[str | None], day: date) -> int:
         """Return what some trades of a part took by a day."""
         of_part = (each for each in self.booked if each.part == part)
@@ -135,21 +140,3 @@ class Actuals:
         for worker, week, part, trade, sums in grouped.rows():
             found.setdefault((worker, week), []).append((part, trade, int(sums)))
         return found
-
-    def lost_by_cause(self) -> list[tuple[str | None, int]]:
-        """Return time without product by its cause."""
-        lost = (each for each in self.booked if each.part == NON_PRODUCTIVE)
-        return _by_cause((each.cause, each.amount) for each in lost)
-
-    def rework_by_cause(self, besides: list[str]) -> list[tuple[str | None, int]]:
-        """Return rework by its cause, of all places but those named and time lost or untagged."""
-        left_out = {*besides, NON_PRODUCTIVE, UNTAGGED}
-        of_work = (each for each in self.booked if each.part not in left_out)
-        return _by_cause((each.rework, each.amount) for each in of_work if each.rework is not None)
-
-
-def _by_cause(amounts: Iterable[tuple[str | None, int]]) -> list[tuple[str | None, int]]:
-    sums: dict[str | None, int] = defaultdict(int)
-    for cause, amount in amounts:
-        sums[cause] += amount
-    return list(sums.items())

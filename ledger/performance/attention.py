@@ -56,19 +56,23 @@ class Watch:
     levels: Levels
     limits: NoticeLimits
 
-    def of(self, standing: Standing, booked_ms: int) -> tuple[Attention, ...]:
+    def of(
+        self, standing: Standing, booked_ms: int, first_booked: date | None = None
+    ) -> tuple[Attention, ...]:
         """Return what of a change needs attention, worst first."""
-        found = {each.kind: each for each in _Watched(self, standing, booked_ms).every()}
+        watched = _Watched(self, standing, booked_ms, first_booked)
+        found = {each.kind: each for each in watched.every()}
         return tuple(found[kind] for kind in ATTENTION if kind in found)
 
 
 @dataclass(frozen=True)
 class _Watched:
-    """One change with the time booked to it."""
+    """One change with the time booked to it, and the first day of it."""
 
     watch: Watch
     standing: Standing
     booked_ms: int
+    first_booked: date | None
 
     def every(self) -> Iterator[Attention]:
         yield from self._of_hours()
@@ -150,7 +154,9 @@ class _Watched:
         ahead = watch.levels.days_ahead
         if not standing.approved or self._days_open:
             ordered = [event.day for event in standing.change.events if event.name == "instructed"]
-            aware = min([facts["requested_on"], *ordered])
+            # Time booked to it before it was requested: the yard was aware of it then.
+            worked = [self.first_booked] if self.first_booked else []
+            aware = min([facts["requested_on"], *ordered, *worked])
             if notice := of_notice(aware, self._notices, watch.limits, watch.day, ahead):
                 yield notice
         ordered_on = state.instructed_on if standing.instructed else None

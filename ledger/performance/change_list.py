@@ -184,7 +184,7 @@ class ListedChanges:
             booked,
             anticipated(self.measured, code),
             exposure(standing),
-            self.watch.of(standing, booked),
+            self.watch.of(standing, booked, self.measured.actuals.first_day_of(code)),
             daywork_now(standing),
         )
 

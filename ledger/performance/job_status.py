@@ -12,6 +12,7 @@ from ledger.performance.actuals import NON_PRODUCTIVE, UNTAGGED
 from ledger.performance.change_list import ChangeList, ListedChanges
 from ledger.performance.completeness import Completeness, completeness
 from ledger.performance.measure import Measured, row_of
+from ledger.performance.to_notify import to_notify
 from ledger.sheets.doubts import doubts_known
 from ledger.store.book import Book
 
@@ -154,8 +155,15 @@ class _Status:
             ToDo("doubts", self.doubts.get("warn", 0)),
             ToDo("missing", len(told.missing)),
             ToDo("unmeasured", len(told.unmeasured), told.unmeasured_ms),
+            self._to_notify(),
             *self._of_changes(),
         ]
+
+    def _to_notify(self) -> ToDo:
+        """Return the time that the owner caused and that no change has."""
+        found = to_notify(self.book, self.job, self.day)
+        entries = sum(each.entries for each in found.rows)
+        return ToDo("to_notify", entries, found.ms, due=found.first_due)
 
     def _of_changes(self) -> list[ToDo]:
         found = []

@@ -1,7 +1,10 @@
 """The overrun of a job: steps, who asked, who bears."""
 
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from typing import NamedTuple
 
 from ledger.domain.change_life import ChangeState
 from ledger.domain.overrun import (
@@ -13,8 +16,10 @@ from ledger.domain.overrun import (
     PartAmounts,
     Steps,
     asked_in_variation,
+    asks_for_work_done,
     bearer_of_unapproved,
     bearers_of_variation,
+    bears_work_done,
     steps,
 )
 from ledger.errors import Refused
@@ -32,6 +37,18 @@ VARIATIONS = "over_under_on_variations"
 REWORK = "rework"
 NO_CHARGE = "no_charge_variations"
 DECLINED = "declined_or_withdrawn"
+# The figures that time counts in, and what of them is not time worked: what the forecast adds to
+# it, the budget of the original work, and hours agreed with the owner.
+STEP, ASKED, BORNE = "step", "asked_by", "borne_by"
+TO_COME, BUDGET, AGREED = "to_come", "budget", "agreed"
+
+
+class Figures(NamedTuple):
+    """What time counts under: a step, who asked for it, who bears it."""
+
+    step: str
+    asked_by: str
+    borne_by: str
 
 
 @dataclass(frozen=True)
@@ -68,12 +85,21 @@ def overrun(
     measured = Measured(book, job, Scope(day, unit, offered_only=offered_only))
     if measured.undefined_cost:
         raise Refused("cost_undefined", job=job, why=measured.undefined_cost)
-    return _Explained(measured).result()
+    return Explained(measured).result()
 
 
-class _Explained:
+class Explained:
+    """Why the hours or cost of a job changed, with the figures that each booking counts in.
+
+    `not_worked` has what of each figure is not time worked, once `result` was asked for.
+    """
+
     def __init__(self, measured: Measured) -> None:
         self.measured = measured
+        self._figures: dict[tuple[str, str | None, str | None], Figures] = {}
+        self.not_worked: dict[tuple[str, str], dict[str, int]] = defaultdict(
+            lambda: defaultdict(int)
+        )
         self.basis: str = measured.baseline.card["contract_basis"]
         self.asked, self.borne = Marks(ASKED_BY), Marks(BORNE_BY)
         # What was asked for by changes alone, and what the yard bears, by reason.
@@ -94,44 +120,102 @@ class _Explained:
             forecast=m.contingency.left,
         )
         work = [*map(_amounts, kinds["work"]), contingency]
-        outside = {code: m.unapproved.amounts(code) for code in m.unapproved.codes}
-        explained = steps(
-            work,
-            [*map(_amounts, kinds["variation"])],
-            [ChangeAmounts(actual, final) for _, actual, final in outside.values()],
-            _other(kinds["other"]),
-        )
+        variations = [*map(_amounts, kinds["variation"])]
+        outside = {
+            code: ChangeAmounts(*m.unapproved.amounts(code)[1:]) for code in m.unapproved.codes
+        }
+        explained = steps(work, variations, [*outside.values()], _other(kinds["other"]))
         assert explained.amounts["anticipated_final"] == m.anticipated_final
         self._mark_work(work)
         self._mark_variations(kinds["variation"])
         self._mark_omissions()
-        self._mark_rework()
-        self._mark_outside({code: amounts[2] for code, amounts in outside.items()})
-        self._mark_other()
+        self._mark_worked()
+        self._mark_outside(outside)
+        self._leave_steps(explained, work, variations)
         grown = explained.amounts["anticipated_final"] - explained.amounts["original_budget"]
         asked, borne = self.asked.listed(), self.borne.listed()
         assert sum(asked.values()) == grown == sum(borne.values())
         by_changes = self.asked_by_changes.listed()
         return Overrun(m.job, m.day, m.scope.unit, explained, asked, borne, by_changes, self.yard)
 
+    def figures_of(self, part: str, cause: str | None, rework: str | None) -> Figures:
+        """Return what time counts under that is booked to a place, lost or done again for a cause.
+
+        Steps of a forecast hold time less a budget, so that of each the time is a part.
+        """
+        key = part, cause, rework
+        if key not in self._figures:
+            self._figures[key] = self._figures_of(*key)
+        return self._figures[key]
+
+    def _figures_of(self, part: str, cause: str | None, rework: str | None) -> Figures:
+        m = self.measured
+        if part == NON_PRODUCTIVE:
+            return Figures(NON_PRODUCTIVE, self._asker(cause), self._bearer(cause))
+        if part == UNTAGGED:
+            return Figures(UNTAGGED, "yard", "undecided")
+        if m.is_outside(part):
+            bearer = bearer_of_unapproved(self._standing(part))
+            return Figures("unapproved_changes", self._origin(part), bearer)
+        if rework is not None:
+            bearer = "yard" if self._is_free(part) else self._bearer(rework)
+            return Figures(REWORK, self._asker(rework), bearer)
+        if m.is_variation(part):
+            standing, whole = self._standing(part), self._whole(part)
+            asker = asks_for_work_done(standing, whole, self._origin(part))
+            return Figures(VARIATIONS, asker, bears_work_done(standing, whole))
+        return Figures(ORIGINAL_WORK, "yard", self._bearer_of_base)
+
+    @property
+    def _bearer_of_base(self) -> str:
+        return "owner" if self.basis == "time_charge" else "yard"
+
+    def _is_free(self, part: str) -> bool:
+        return self.measured.is_variation(part) and self._standing(part).basis == "no_charge"
+
+    def _whole(self, code: str) -> PartAmounts:
+        cells = self.measured.cells.values()
+        return _total([_amounts(cell) for cell in cells if cell.part == code])
+
     def _mark_work(self, work: list[PartAmounts]) -> None:
         over = sum(part.over for part in work)
         self.asked.add("yard", over)
-        self._bear("owner" if self.basis == "time_charge" else "yard", over, ORIGINAL_WORK)
+        self._bear(self._bearer_of_base, over, ORIGINAL_WORK)
+        for group, mark in ((ASKED, "yard"), (BORNE, self._bearer_of_base)):
+            self._leave(group, mark, TO_COME, sum(part.to_come for part in work))
+            self._leave(group, mark, BUDGET, -sum(part.budget for part in work))
 
     def _mark_variations(self, cells: list[Cell]) -> None:
-        parts: dict[str, list[PartAmounts]] = {}
-        for cell in cells:
-            parts.setdefault(cell.part, []).append(_amounts(cell))
-        for code, amounts in parts.items():
-            whole, standing = _total(amounts), self._standing(code)
+        for code in dict.fromkeys(cell.part for cell in cells):
+            whole, standing = self._whole(code), self._standing(code)
             asked = asked_in_variation(standing, whole)
             self._ask(code, asked)
             # What is over or under a fixed price is the yard's, whoever asked for the change.
-            self.asked.add("yard", whole.forecast - whole.rework - asked)
+            over = whole.forecast - whole.rework - asked
+            self.asked.add("yard", over)
             reason = NO_CHARGE if standing.basis == "no_charge" else VARIATIONS
-            for mark, amount in bearers_of_variation(standing, whole).items():
+            bearers = bearers_of_variation(standing, whole)
+            for mark, amount in bearers.items():
                 self._bear(mark, amount, reason)
+            figures = self.figures_of(code, None, None)
+            askers = {"yard": over}
+            askers[self._origin(code)] = askers.get(self._origin(code), 0) + asked
+            self._leave_agreed(ASKED, askers, figures.asked_by, whole)
+            self._leave_agreed(BORNE, bearers, figures.borne_by, whole)
+
+    def _leave_agreed(
+        self, group: str, amounts: Mapping[str, int], taker: str, whole: PartAmounts
+    ) -> None:
+        """Keep what of a variation's marks is not worked; the time worked is under `taker`.
+
+        Free of charge the yard bears its rework with it.
+        """
+        # Amounts add to the forecast less rework, or to the forecast where rework is among them.
+        worked = sum(amounts.values()) - whole.to_come
+        self._leave(group, taker, TO_COME, whole.to_come)
+        for mark, amount in amounts.items():
+            took = worked + whole.to_come if mark == taker else 0
+            self._leave(group, mark, AGREED, amount - took)
 
     def _mark_omissions(self) -> None:
         m = self.measured
@@ -142,17 +226,22 @@ class _Explained:
                 continue
             self._ask(row["change"], amount)
             charged = self._standing(row["change"]).basis != "no_charge"
-            self._bear("owner" if charged else "yard", amount, NO_CHARGE)
+            bearer = "owner" if charged else "yard"
+            self._bear(bearer, amount, NO_CHARGE)
+            for group, mark in ((ASKED, self._origin(row["change"])), (BORNE, bearer)):
+                self._leave(group, mark, AGREED, amount)
 
-    def _mark_rework(self) -> None:
-        """Mark work done again by its cause; of a change free of charge all is the yard's."""
-        m = self.measured
-        unapproved = [code for code, state in m.states.items() if not state.approved]
-        free = [code for code in m.states if self._standing(code).basis == "no_charge"]
-        for cause, amount in m.actuals.rework_by_cause(unapproved):
-            self._ask_cause(cause or "", amount)
-        for cause, amount in m.actuals.rework_by_cause([*unapproved, *free]):
-            self._bear_cause(cause or "", amount, REWORK)
+    def _mark_worked(self) -> None:
+        """Mark work done again and time lost by cause, and what is untagged: all of it is worked.
+
+        Of a change free of charge the rework is the yard's with the rest of it.
+        """
+        for each in self.measured.actuals.booked:
+            figures = self.figures_of(each.part, each.cause, each.rework)
+            if figures.step in {REWORK, NON_PRODUCTIVE, UNTAGGED}:
+                self.asked.add(figures.asked_by, each.amount)
+                if not self._is_free(each.part):
+                    self._bear(figures.borne_by, each.amount, figures.step)
 
     def _ask(self, code: str, amount: int) -> None:
         origin = self._origin(code)
@@ -164,27 +253,44 @@ class _Explained:
         if mark == "yard" and amount:
             self.yard[reason] = self.yard.get(reason, 0) + amount
 
-    def _ask_cause(self, cause: str, amount: int) -> None:
-        self.asked.add(self.causes.get(f"causes.{cause}.asked_by", "yard"), amount)
+    def _asker(self, cause: str | None) -> str:
+        return str(self.causes.get(f"causes.{cause or ''}.asked_by", "yard"))
 
-    def _bear_cause(self, cause: str, amount: int, reason: str) -> None:
-        borne = self.causes.get(f"causes.{cause}.borne_by", "yard")
+    def _bearer(self, cause: str | None) -> str:
+        borne = str(self.causes.get(f"causes.{cause or ''}.borne_by", "yard"))
         # What the owner should bear is not theirs until a change is raised.
-        self._bear("undecided" if borne == "owner" else borne, amount, reason)
+        return "undecided" if borne == "owner" else borne
 
-    def _mark_outside(self, finals: dict[str, int]) -> None:
-        for code, final in finals.items():
-            self._ask(code, final)
-            self._bear(bearer_of_unapproved(self._standing(code)), final, DECLINED)
+    def _mark_outside(self, outside: Mapping[str, ChangeAmounts]) -> None:
+        for code, change in outside.items():
+            bearer = bearer_of_unapproved(self._standing(code))
+            self._ask(code, change.forecast)
+            self._bear(bearer, change.forecast, DECLINED)
+            for group, mark in ((ASKED, self._origin(code)), (BORNE, bearer)):
+                self._leave(group, mark, TO_COME, change.forecast - change.actual)
 
-    def _mark_other(self) -> None:
-        actuals = self.measured.actuals
-        for cause, amount in actuals.lost_by_cause():
-            self._ask_cause(cause or "", amount)
-            self._bear_cause(cause or "", amount, NON_PRODUCTIVE)
-        untagged = actuals.of_part(UNTAGGED)
-        self.asked.add("yard", untagged)
-        self.borne.add("undecided", untagged)
+    def _leave(self, group: str, name: str, piece: str, amount: int) -> None:
+        """Keep what of a figure is not time worked."""
+        if amount:
+            self.not_worked[group, name][piece] += amount
+
+    def _leave_steps(
+        self, explained: Steps, work: Sequence[PartAmounts], variations: Sequence[PartAmounts]
+    ) -> None:
+        amounts = explained.amounts
+        self._leave(STEP, "original_budget", BUDGET, amounts["original_budget"])
+        for step in ("approved_variations", "omissions"):
+            self._leave(STEP, step, AGREED, amounts[step])
+        for step, parts, piece in (
+            (ORIGINAL_WORK, work, BUDGET),
+            (VARIATIONS, variations, AGREED),
+        ):
+            self._leave(STEP, step, TO_COME, sum(part.to_come for part in parts))
+            self._leave(STEP, step, piece, -sum(part.budget for part in parts))
+        outside = explained.to_come["unapproved_changes"]
+        self._leave(STEP, "unapproved_changes", TO_COME, outside)
+        to_come = sum(part.to_come for part in [*work, *variations]) + outside
+        self._leave(STEP, "anticipated_final", TO_COME, to_come)
 
     def _origin(self, code: str) -> str:
         return str(self.measured.baseline.changes[code].facts["origin"])

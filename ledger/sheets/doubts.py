@@ -5,6 +5,7 @@ from collections.abc import Collection, Mapping, Sequence
 from typing import Any
 
 from ledger.domain.doubts import AMOUNTS, KINDS, amount_of
+from ledger.domain.naming import pattern_of
 from ledger.errors import Refused, Remedy
 from ledger.sheets.known_codes import stage_crew
 from ledger.sheets.outcomes import DoubtsRaised, DoubtsReopened, DoubtsSettled
@@ -20,6 +21,7 @@ Doubt = dict[str, Any]
 ASKED = {
     "daily_limit": {"limit_ms": "yard.daily_limit_hours"},
     "far_date": {"far_days": "doubts.far_days"},
+    "before_opening": {"early_days": "doubts.early_days"},
     "work_and_absence": {"full_day_ms": "doubts.full_day_hours"},
     "attendance": {"tolerance_ms": "doubts.attendance_minutes"},
     "clock_rounding": {
@@ -30,7 +32,10 @@ ASKED = {
 _BY_CLOCK = frozenset({"attendance", "clock_rounding"})
 # Kinds of a place on a day, and those of them of which one entry may stand for a day.
 _OF_PLACES = frozenset(
-    {"day_off", "outside_job_dates", "change_closed", "package_finished", "before_request"}
+    {
+        *("day_off", "outside_job_dates", "change_closed", "package_finished"),
+        *("before_request", "before_opening"),
+    }
 )
 _OF_DAYS_OFF = frozenset({"day_off", "outside_job_dates"})
 
@@ -70,7 +75,8 @@ def _raised(book: Book, batch: int | None, only: Collection[str]) -> dict[str, l
         for name, of in asked.items()
     }
     on = [kind for kind, severity in severities.items() if severity != "off" and kind in only]
-    book.stage("doubt_day", "sheets/doubt_days", batch=batch)
+    named = _changes_named(book)
+    book.stage("doubt_day", "sheets/doubt_days", batch=batch, naming=named["naming"])
     book.stage("doubt_spot", "sheets/doubt_spots", batch=batch)
     _stage_far(book, batch, amounts)
     _stage_known(book)
@@ -83,7 +89,7 @@ def _raised(book: Book, batch: int | None, only: Collection[str]) -> dict[str, l
     book.stage("doubt_place", "sheets/doubt_places")
     if _BY_CLOCK & set(kinds):
         book.stage("doubt_clocked", "sheets/doubt_clocked")
-    _stage_raised(book, kinds, amounts)
+    _stage_raised(book, kinds, {**amounts, **named})
     return {"kinds": kinds, "severities": [severities[kind] for kind in kinds]}
 
 
@@ -92,11 +98,27 @@ def _stage_known(book: Book) -> None:
     stage_crew(book)
     book.stage_once("doubt_job", "sheets/doubt_jobs")
     book.stage_once("doubt_job_day", "sheets/doubt_job_days")
+    book.stage_once("doubt_planned", "sheets/doubt_planned")
     book.stage_once("doubt_finished", "sheets/doubt_finished")
     book.stage_once("doubt_cause", "sheets/doubt_causes")
     book.stage_once("doubt_kind_settled", "sheets/doubt_kinds_settled")
     book.stage_once("doubt_closed", "sheets/doubt_closed")
     book.stage_once("doubt_clock", "sheets/doubt_clock")
+
+
+def _changes_named(book: Book) -> dict[str, object]:
+    """Return the changes that notes may name, and by what pattern; `naming` is of any of them."""
+    known = [
+        (job, change, pattern)
+        for job, change in book.rows("sheets/doubt_change_codes")
+        if (pattern := pattern_of(change))
+    ]
+    return {
+        "naming": "|".join(dict.fromkeys(pattern for _, _, pattern in known)) or None,
+        "change_jobs": [job for job, _, _ in known],
+        "changes": [change for _, change, _ in known],
+        "change_patterns": [pattern for _, _, pattern in known],
+    }
 
 
 def _stage_far(book: Book, batch: int | None, amounts: Mapping[str, int]) -> None:
@@ -131,7 +153,7 @@ def kinds_to_look_at(book: Book) -> list[str]:
     return [kind for kind in KINDS if kind in found]
 
 
-def _stage_raised(book: Book, kinds: Sequence[str], amounts: Mapping[str, int]) -> None:
+def _stage_raised(book: Book, kinds: Sequence[str], given: Mapping[str, object]) -> None:
     """Stage the doubts of the kinds, one under the other."""
     named = {kind: f"sheets/doubts_{kind}" for kind in kinds}
     listed = " UNION ALL ".join(
@@ -141,7 +163,7 @@ def _stage_raised(book: Book, kinds: Sequence[str], amounts: Mapping[str, int]) 
     )
     inputs: dict[str, object] = {}
     for query in named.values():
-        inputs |= book.inputs_of(query, amounts)
+        inputs |= book.inputs_of(query, given)
     book.execute(f"CREATE OR REPLACE TEMP TABLE staged_doubt_raised AS {listed}", inputs)
 
 

@@ -13,14 +13,7 @@ def life(book: Book, given: str, *, of_line: bool = False) -> list[dict[str, Any
 
     Raises: Refused when there is no such entry or line.
     """
-    what = "line" if of_line else "entry"
-    ids_of([given], what)
-    found = book.rows("sheets/line_named" if of_line else "sheets/line_of_entry", id=given)
-    if not found:
-        if of_line:
-            raise Refused("line_unknown", line=given, remedy=Remedy("held"))
-        raise entry_unknown(given)
-    line_batch, line_row = found[0]
+    line_batch, line_row = line_of(book, given, of_line=of_line)
     try:
         raw = raw_of(book, line_batch, line_row)
     except Refused as refused:
@@ -28,3 +21,18 @@ def life(book: Book, given: str, *, of_line: bool = False) -> list[dict[str, Any
             raise
         raw = "erased"
     return book.records("sheets/line_life", line_batch=line_batch, line_row=line_row, raw=raw)
+
+
+def line_of(book: Book, given: str, *, of_line: bool = False) -> tuple[int, int]:
+    """Return the sheet line of an entry, or that is named itself, by batch and row.
+
+    Raises: Refused when there is no such entry or line.
+    """
+    ids_of([given], "line" if of_line else "entry")
+    found = book.rows("sheets/line_named" if of_line else "sheets/line_of_entry", id=given)
+    if not found and of_line:
+        raise Refused("line_unknown", line=given, remedy=Remedy("held"))
+    if not found:
+        raise entry_unknown(given)
+    batch, row = found[0]
+    return int(batch), int(row)

@@ -31,6 +31,7 @@ READS = (
     *("recorded_change_event", "fixed_entry", "closed_entry", "line_standing", "line_taken_out"),
     *("line_questioned", "first_weekday", "rules_look_at", "reissue", "open_reissued_line"),
     *("waiting_reissued_line", "recorded_daywork_sheet", "marked_daywork", "marked_daywork_item"),
+    "caused_time",
 )
 OWNERS = tuple(
     f"owner_{name}"

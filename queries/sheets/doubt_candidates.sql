@@ -1,5 +1,5 @@
 -- doubt_candidates: the days of workers, and the days of places, that may raise a doubt of a kind: all that do, and few more.
--- In:  $kinds VARCHAR[], those that are on; $limit_ms BIGINT, milliseconds a day; $batch BIGINT, those it has an entry of, null for all; $upto BIGINT, the last batch that counts
+-- In:  $kinds VARCHAR[], those that are on; $limit_ms BIGINT, milliseconds a day; $early_days BIGINT; $batch BIGINT, those it has an entry of, null for all; $upto BIGINT, the last batch that counts
 -- Out: kind VARCHAR; worker_id VARCHAR, null of a place; day DATE, null of a whole file or of the clock; job VARCHAR; booked_to VARCHAR, null of any place of the job; is_one_enough BOOLEAN, one entry of the batch does, as only the day is counted
 WITH away AS (
     SELECT DISTINCT worker_id, day
@@ -18,6 +18,7 @@ by_sums AS (
             CASE WHEN is_of_batch AND is_equal_time AND on_two_sheets THEN 'double_entry' END,
             CASE WHEN is_of_batch AND is_equal_line THEN 'same_line_twice' END,
             CASE WHEN is_of_batch AND has_rework THEN 'rework_cause' END,
+            CASE WHEN is_of_batch AND names_change THEN 'note_names_change' END,
             CASE WHEN is_apart THEN 'hours_and_times' END,
             CASE WHEN is_apart THEN 'clock_rounding' END,
             CASE WHEN is_past_midnight THEN 'past_midnight' END,
@@ -50,6 +51,12 @@ by_worker AS (
     ANTI JOIN staged_crew_known AS c
         ON c.worker_id = d.worker_id AND c.active_from <= d.day AND coalesce(c.active_to, d.day) >= d.day
     WHERE d.is_of_batch
+    UNION ALL
+    SELECT DISTINCT 'trade_not_planned' AS kind, s.worker_id, s.day
+    FROM staged_doubt_spot AS s
+    INNER JOIN staged_doubt_planned AS p ON p.job = s.job AND p.place = s.booked_to
+    LEFT JOIN staged_crew_known AS c ON c.worker_id = s.worker_id
+    WHERE NOT list_contains(p.trades, coalesce(s.trade, c.trade))
     UNION ALL
     SELECT k.kind, d.worker_id, d.day
     FROM staged_doubt_day AS d
@@ -91,6 +98,13 @@ by_place AS (
     SELECT 'before_request' AS kind, s.job, s.booked_to, s.day
     FROM staged_doubt_spot AS s
     SEMI JOIN current_change($upto) AS c ON c.job = s.job AND c.change = s.booked_to AND s.day < c.requested_on
+    UNION ALL
+    -- What is before the job's own planned start is outside its dates, and said so.
+    SELECT 'before_opening' AS kind, s.job, s.booked_to, s.day
+    FROM staged_doubt_spot AS s
+    SEMI JOIN staged_doubt_planned AS p
+        ON p.job = s.job AND p.place = s.booked_to AND s.day + $early_days::INTEGER < p.opens_on
+    SEMI JOIN staged_doubt_job AS j ON j.job = s.job AND j.planned_start <= s.day
     UNION ALL
     SELECT 'package_finished' AS kind, s.job, s.booked_to, s.day
     FROM staged_doubt_spot AS s

@@ -1,6 +1,6 @@
 -- doubt_days: of each worker and day what the entries that stand come to, to find the few that are worth a look.
--- In:  $batch BIGINT, the days about those of its entries, null for all; $upto BIGINT, the last batch that counts
--- Out: worker_id VARCHAR; day DATE; ms BIGINT, milliseconds of the entries above 0; least_ms BIGINT; entries BIGINT; first_batch BIGINT; is_of_batch BOOLEAN, has an entry of it, or all are asked for; is_equal_time BOOLEAN, two may be of one duration; is_equal_line BOOLEAN, two may say the same; on_two_sheets BOOLEAN, may be; is_timed BOOLEAN; is_timed_twice BOOLEAN, two entries have times, or one passes midnight; is_past_midnight BOOLEAN; is_apart BOOLEAN, hours of one are not those of its times; has_rework BOOLEAN
+-- In:  $batch BIGINT, the days about those of its entries, null for all; $naming VARCHAR, the pattern of notes that name a change, null where there is none; $upto BIGINT, the last batch that counts
+-- Out: worker_id VARCHAR; day DATE; ms BIGINT, milliseconds of the entries above 0; least_ms BIGINT; entries BIGINT; first_batch BIGINT; is_of_batch BOOLEAN, has an entry of it, or all are asked for; is_equal_time BOOLEAN, two may be of one duration; is_equal_line BOOLEAN, two may say the same; on_two_sheets BOOLEAN, may be; is_timed BOOLEAN; is_timed_twice BOOLEAN, two entries have times, or one passes midnight; is_past_midnight BOOLEAN; is_apart BOOLEAN, hours of one are not those of its times; has_rework BOOLEAN; names_change BOOLEAN, a note does
 WITH of_batch AS (
     SELECT worker_id, min(day) - 31 AS first_day, max(day) + 31 AS last_day
     FROM entry_time($upto)
@@ -40,7 +40,8 @@ SELECT
     count(clocked_ms) > 1 OR coalesce(bool_or(is_past_midnight), false) AS is_timed_twice,
     coalesce(bool_or(is_past_midnight), false) AS is_past_midnight,
     coalesce(bool_or(clocked_ms <> ms), false) AS is_apart,
-    count(rework) > 0 AS has_rework
+    count(rework) > 0 AS has_rework,
+    coalesce(bool_or(regexp_matches(note, $naming::VARCHAR, 'i')), false) AS names_change
 FROM standing
 GROUP BY worker_id, day
 ORDER BY day, worker_id

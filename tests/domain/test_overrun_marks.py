@@ -6,8 +6,10 @@ from ledger.domain.overrun import (
     ChangeStanding,
     PartAmounts,
     asked_in_variation,
+    asks_for_work_done,
     bearer_of_unapproved,
     bearers_of_variation,
+    bears_work_done,
 )
 
 FIXED = ChangeStanding("approved", "none", "fixed_price", approved=True)
@@ -72,3 +74,24 @@ def test_an_instruction_decides_before_a_price_that_is_not_disputed(
     standing = ChangeStanding(price, instruction, "fixed_price", approved=False)
 
     assert bearer_of_unapproved(standing) == bearer
+
+
+WORK_DONE = {
+    "over a fixed price": (FIXED, OVER, "yard", "yard"),
+    "under a fixed price": (FIXED, UNDER, "yard", "yard"),
+    "stopped": (STOPPED, ABORTIVE, "change_in_law", "owner"),
+    "stopped with hours saved": (STOPPED, SAVED, "yard", "yard"),
+    "daywork over": (DAYWORK, OVER, "change_in_law", "owner"),
+    "over a cap": (CAPPED, OVER, "change_in_law", "yard"),
+    "under a cap": (CAPPED, UNDER, "change_in_law", "owner"),
+    "free of charge": (FREE, OVER, "yard", "yard"),
+}
+
+
+@pytest.mark.parametrize(("standing", "part", "asked", "borne"), WORK_DONE.values(), ids=WORK_DONE)
+def test_time_worked_on_a_variation_counts_where_work_counts(
+    standing: ChangeStanding, part: PartAmounts, asked: str, borne: str
+) -> None:
+    """On daywork and abortive work it is the origin's and the owner's, else the yard's."""
+    assert asks_for_work_done(standing, part, "change_in_law") == asked
+    assert bears_work_done(standing, part) == borne

@@ -69,6 +69,7 @@ CASES = [
         ["hours=8 start=22:00 finish=06:00"],
         2,
     ),
+    ("trade_not_planned", ["worker_id=C3"], ["worker_id=C3 booking_code=FRAME"], 2),
     ("double_entry", ["", "sheet=S2"], ["", "sheet=S2 hours=4.5"], 3),
     ("double_entry", ["", "sheet=S2 note=other"], ["", "sheet=S2 booking_code=FRAME"], 3),
     ("double_entry", ["", "sheet=S2"], ["", "sheet=S2 worker_id=B2"], 3),
@@ -316,7 +317,7 @@ def test_a_message_says_who_when_and_what(stage: Yard, kind: str) -> None:
 def test_every_kind_has_a_case_here_or_beside(stage: Yard) -> None:
     """No kind is without a test that raises it; those of the clock stand with attendance."""
     elsewhere = {"package_finished", "change_closed", "future_date", "attendance", "clock_rounding"}
-    elsewhere |= {"before_request", "tags_disagree"}
+    elsewhere |= {"before_request", "tags_disagree", "note_names_change", "before_opening"}
 
     assert {case[0] for case in CASES} | elsewhere == set(KINDS)
 

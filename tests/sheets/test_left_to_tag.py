@@ -71,7 +71,7 @@ def test_hours_with_a_doubt_about_their_place_are_listed_too(stage: Yard) -> Non
 
 def test_the_share_tagged_is_shown_by_week_and_source(stage: Yard) -> None:
     """By code, by rule, by hand and untagged add up to the hours booked of the week."""
-    load_rules(stage, rule("bench", 5, "RAIL", note_contains="bench"))
+    load_rules(stage, rule("bench", 5, "FRAME", note_contains="bench"))
     week = line("SHED", hours="2") + line("DECK", hours="3") + line("DECK", "bench", "4")
     later = "A1,2026-03-10,1,SHED,\n"
     load_sheets(stage, SHEET_HEAD + week + later)

@@ -13,6 +13,13 @@ WORDINGS = {
     "price_line_astray": "{why}",
     "nothing_to_quote": "job {job}: name a change, or give a file of price lines by --lines",
     "entries_not_named": "name the entries by --file NAME or by --batch N",
+    "trace_not_chosen": (
+        "name an entry, or with --job one figure: --step, --place, --asked-by or --borne-by"
+    ),
+    "trace_job": "--job is for a figure; an entry is in the job that it is booked to",
+    "caused_without_cause": (
+        "--from, --until, --reason, --with-closed and --dry-run go with --cause"
+    ),
     "reason_of_nothing": "--reason is for --with-closed; give both or none",
     "day_and_days": "give --day, or --from and --until; not both",
     "job_not_yet_known": (

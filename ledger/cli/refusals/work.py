@@ -2,6 +2,22 @@
 
 WORDINGS = {
     "job_unknown": "there is no job {job}; {remedy} lists them",
+    "place_not_in_job": 'job {job}: has no package or change "{place}"',
+    "cause_not_owners": (
+        'cause "{cause}": is not asked for by the owner; use one of {causes}, '
+        "or set asked_by under [causes.{cause}] of the settings"
+    ),
+    "cause_none_owners": (
+        'cause "{cause}": is not asked for by the owner, nor is any other; '
+        "[causes.{cause}] of the settings sets asked_by"
+    ),
+    "caused_all_closed": (
+        'job {job}: all hours of cause "{cause}" in these days, {entries:entry|entries}, are of '
+        "closed periods; --with-closed moves them as late adjustments"
+    ),
+    "cause_without_hours": (
+        'job {job}: no hours of cause "{cause}" are left to notify in these days'
+    ),
     # Periods.
     "period_to_come": "--to {day}: is in the future; close a period when its sheets are in",
     "period_closed": "--to {day}: is already closed; the last closed period ends on {last}",

@@ -19,7 +19,7 @@ HOUR = 3_600_000
 def tagged_lines(done: EntriesReplaced) -> list[str]:
     """Return what is said of entries that were tagged."""
     return [
-        *_tagged(done.done),
+        *entries_lines(done.done),
         *measures_lines(done.measures),
         *finished_lines(done.finished),
     ]
@@ -31,13 +31,14 @@ def loaded_lines(done: TagsOfFile) -> list[str]:
     rows = counted(file.rows, "row", "rows")
     return [
         f"{file.file}: {rows}, {file.without_place} without a place",
-        *_tagged(file.done),
+        *entries_lines(file.done),
         *measures_lines(done.measures),
         *finished_lines(done.finished),
     ]
 
 
-def _tagged(done: EntriesTagged) -> list[str]:
+def entries_lines(done: EntriesTagged) -> list[str]:
+    """Return what is said of the entries that were tagged, moved, or left."""
     lines = []
     if done.entries:
         entries = counted(done.entries, "entry", "entries")

@@ -1,0 +1,90 @@
+"""The command `to-notify`: time that the owner caused and that no change has yet."""
+
+from typing import TYPE_CHECKING, Any
+
+import typer
+
+from ledger.cli.colour import marked
+from ledger.cli.context import Day, Format, Job, chosen, day_of, to_read
+from ledger.cli.output import FORMATS, as_csv, give, hours_shown, say, to_json
+from ledger.cli.tables import as_table
+
+if TYPE_CHECKING:
+    from ledger.commands.notices import ToNotifyKnown
+
+MACHINE = ("first_day", "last_day", "attention")
+HEAD = ("cause", "kind", "week", "entries", "hours", "value", "notify_by", "days_left")
+CAUTION = (
+    "which events need a notice, what it has to say and from when its limit runs is for the "
+    "contract"
+)
+
+
+def to_notify(
+    context: typer.Context, job: Job, status_date: Day = None, format: Format = "table"
+) -> None:
+    """List hours that the owner caused and no change has: by cause, week and days left to notify.
+
+    It is for the yard alone; `request change --cause` raises the hours as a change.
+
+    Example: fairhours to-notify --job FERRY
+    """
+    from ledger.commands.notices import to_notify as known_to_notify
+    from ledger.commands.notices_as_json import to_notify_json
+
+    chosen("--format", format, FORMATS)
+    known = known_to_notify(to_read(context), job, day_of(status_date))
+    if format == "json":
+        give(to_json(to_notify_json(known)))
+    else:
+        _give_rows(known, format)
+
+
+def _give_rows(known: "ToNotifyKnown", format: str) -> None:
+    from ledger.commands.notices_as_json import row_of
+
+    found = known.found
+    rows: list[dict[str, Any]] = []
+    for each in found.rows:
+        row = {**row_of(each, found), "hours": hours_shown(each.ms, format)}
+        if format == "table":
+            row |= {"value": each.value, "kind": KINDS[each.kind]}
+        rows.append(row)
+    if format == "csv":
+        give(as_csv((*HEAD, *MACHINE), [[row[n] for n in (*HEAD, *MACHINE)] for row in rows]))
+        return
+    if not rows:
+        say(f"{found.job} on {found.status_date}: nothing to notify")
+        return
+    give(f"{found.job} on {found.status_date}, {found.currency}")
+    missed = [
+        (number, HEAD.index("days_left"))
+        for number, each in enumerate(found.rows)
+        if each.attention and each.attention.is_grave
+    ]
+    give(as_table(HEAD, [[row[name] for name in HEAD] for row in rows], missed))
+    give(_sum_line(known))
+    for why in dict.fromkeys(each.unpriced for each in found.rows if each.unpriced):
+        say(f"value not defined: {why}")
+    if found.notice_days is None:
+        say(f"job {found.job} has no notice limit; [notice_limits] of its file sets one")
+    say(CAUTION)
+
+
+def _sum_line(known: "ToNotifyKnown") -> str:
+    found = known.found
+    value = "" if found.value is None else f", {found.value} {found.currency} at charge rates"
+    line = f"{hours_shown(found.ms, 'table')} h{value}"
+    if found.first_due is None:
+        return line
+    due = f"first to notify by {found.first_due}"
+    late = found.first_due < found.status_date
+    return marked(f"{line}; {due}", due) if late else f"{line}; {due}"
+
+
+KINDS = {"lost": "time lost", "rework": "rework"}
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add the command to the program."""
+    app.command("to-notify")(to_notify)
