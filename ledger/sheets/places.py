@@ -1,9 +1,15 @@
 """Where entries belong by hand, rules and codes: staged, and posted where nothing books them."""
 
+from collections.abc import Iterable, Mapping
+from typing import Any
+
 from ledger.sheets.chosen_entries import choose_entries
 from ledger.sheets.known_codes import stage_codes
 from ledger.store.batches import Batch
 from ledger.store.book import Book
+from ledger.store.patterns import TextAsked, stage_notes_matched
+
+NO_TEXT = TextAsked(None, None)
 
 
 def adds_entries(batch: Batch) -> bool:
@@ -23,10 +29,17 @@ def has_rules(book: Book) -> bool:
     return bool(book.current("rule"))
 
 
+def texts_asked(rules: Iterable[Mapping[str, Any]]) -> list[TextAsked]:
+    """Return what rules ask of notes."""
+    texts = {TextAsked(rule["note_contains"], rule["note_matches"]) for rule in rules}
+    return sorted(texts - {NO_TEXT}, key=str)
+
+
 def _stage_place(book: Book) -> None:
     """Stage where each combination of what decides is booked; without rules codes alone say it."""
     if has_rules(book):
         book.stage("place_by_code", "sheets/places_by_code")
+        stage_notes_matched(book, "sheets/notes_to_place", texts_asked(book.current("rule")))
         book.stage("place", "sheets/places")
     else:
         book.stage("place", "sheets/places_by_code")

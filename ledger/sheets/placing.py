@@ -6,6 +6,7 @@ from ledger.sheets.looking_again import rejudge_held
 from ledger.sheets.moves import moves_staged, refuse_hours_that_leave
 from ledger.sheets.outcomes import KeptEntry, Move, PlacesPosted
 from ledger.sheets.places import stage_places, stage_places_of_chosen
+from ledger.sheets.rule_changes import choose_entries_ruled, only_rules_changed
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 
@@ -30,7 +31,21 @@ def _stage_differences(book: Book) -> bool:
     if not book.rows("sheets/lines_there")[0][0]:
         return False
     stage_places(book)
+    return _stage_difference(book)
+
+
+def _stage_difference(book: Book) -> bool:
     return book.stage("difference", "sheets/posting_differences") > 0
+
+
+def _stage_what_moves(book: Book, batch: Batch, *, released: int) -> bool:
+    """Stage the postings that follow from what a batch decides; return whether there are any."""
+    if released or not only_rules_changed(book, batch):
+        return _stage_differences(book)
+    if not choose_entries_ruled(book, batch):
+        return False
+    stage_places_of_chosen(book)
+    return _stage_difference(book)
 
 
 def _post_differences(batch: Batch) -> int:
@@ -40,7 +55,7 @@ def _post_differences(batch: Batch) -> int:
 def move_chosen(book: Book, batch: Batch) -> tuple[Move, ...]:
     """Post what moves the entries of `staged_entry_chosen` to their places; return the moves."""
     stage_places_of_chosen(book)
-    book.stage("difference", "sheets/posting_differences")
+    _stage_difference(book)
     moves = moves_staged(book)
     _post_differences(batch)
     return moves
@@ -51,7 +66,7 @@ def places_kept(book: Book) -> list[dict[str, Any]]:
     if not book.rows("jobs/closings_known"):
         return []
     stage_places(book, closed=True)
-    book.stage("difference", "sheets/posting_differences")
+    _stage_difference(book)
     return book.records("sheets/places_kept")
 
 
@@ -87,7 +102,7 @@ def reprocess_held(
     released, matched = rejudge_held(book, batch)
     moves: tuple[Move, ...] = ()
     book.progress.step("where hours belong", LOOKING_AGAIN)
-    if (may_move or released) and _stage_differences(book):
+    if (may_move or released) and _stage_what_moves(book, batch, released=released):
         if not (move_hours or batch.counts.get("rule")):
             refuse_hours_that_leave(book)
         moves = moves_staged(book)

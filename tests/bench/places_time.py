@@ -20,10 +20,13 @@ from tests.bench.sheets_time import PROGRAM, Run, make_book, make_files, run
 RULES, PATTERNS, QUARTERS = 200, 20, 4
 OPEN = "import sys, duckdb\nwith duckdb.connect(sys.argv[1]) as book:\n"
 JOINED = f"""{OPEN}    book.execute('''INSERT INTO posting
-    SELECT e.i, e.worker_id, e.date, unnest([e.booking_code, r.booked_to]), unnest([-1, 1])
+    SELECT 2, row_number() OVER (), 1, e.i, e.worker_id, e.date, NULL, NULL, 'BARGE',
+        unnest([e.booking_code, r.booked_to]), NULL, NULL, unnest([-e.ms, e.ms]),
+        unnest(['moved', 'rule']), unnest([NULL, r.rule])
     FROM entry AS e INNER JOIN rule AS r
         ON r.worker_id = e.worker_id AND e.date BETWEEN r.day_from AND r.day_to''')
 """
+OPENED = f"{OPEN}    pass"
 PATTERN = "^frames {}7. of station [0-9]+5$"
 MATCHED = ", ".join(
     f"count(*) FILTER (WHERE regexp_matches(note, '{PATTERN.format(each)}'))"
@@ -56,16 +59,19 @@ def make_bare(folder: Path, sheets: str, path: Path) -> None:
     with duckdb.connect(str(path)) as book:
         book.execute(
             "CREATE TABLE entry AS SELECT row_number() OVER () AS i, * REPLACE ("
-            "try_cast(date AS DATE) AS date) FROM"
-            f" read_csv('{folder / sheets}', all_varchar = true, header = true)"
+            "try_cast(date AS DATE) AS date),"
+            " (try_cast(hours AS DECIMAL(9,2)) * 3600000)::BIGINT AS ms"
+            f" FROM read_csv('{folder / sheets}', all_varchar = true, header = true)"
         )
         book.execute(
             'CREATE TABLE rule AS SELECT rule, booked_to, worker_id, "from" AS day_from,'
             f" \"to\" AS day_to FROM read_csv('{folder / 'rules.csv'}')"
         )
         book.execute(
-            "CREATE TABLE posting (i BIGINT, worker_id VARCHAR, day DATE, booked_to VARCHAR,"
-            " sign INTEGER)"
+            "CREATE TABLE posting (batch BIGINT, row BIGINT, entry_batch BIGINT, entry_row BIGINT,"
+            " worker_id VARCHAR, day DATE, trade VARCHAR, pay_class VARCHAR, job VARCHAR,"
+            " booked_to VARCHAR, cause VARCHAR, rework VARCHAR, ms BIGINT, reason VARCHAR,"
+            " rule VARCHAR)"
         )
 
 
