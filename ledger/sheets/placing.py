@@ -1,5 +1,6 @@
 """Where every entry belongs by hand, rules and codes, posted as signed differences."""
 
+from collections.abc import Sequence
 from typing import Any
 
 from ledger.sheets.looking_again import rejudge_held
@@ -23,7 +24,7 @@ def post_places(book: Book, batch: Batch) -> int:
     Entries that were in the book when their period was closed stay where they are. Loading twice
     posts nothing the second time.
     """
-    return _post_differences(batch) if _stage_differences(book) else 0
+    return post_differences(batch) if _stage_differences(book) else 0
 
 
 def _stage_differences(book: Book) -> bool:
@@ -31,10 +32,11 @@ def _stage_differences(book: Book) -> bool:
     if not book.rows("sheets/lines_there")[0][0]:
         return False
     stage_places(book)
-    return _stage_difference(book)
+    return stage_difference(book)
 
 
-def _stage_difference(book: Book) -> bool:
+def stage_difference(book: Book) -> bool:
+    """Stage the postings that bring the placed entries to their places; return whether any does."""
     return book.stage("difference", "sheets/posting_differences") > 0
 
 
@@ -45,19 +47,20 @@ def _stage_what_moves(book: Book, batch: Batch, *, released: int) -> bool:
     if not choose_entries_ruled(book, batch):
         return False
     stage_places_of_chosen(book)
-    return _stage_difference(book)
+    return stage_difference(book)
 
 
-def _post_differences(batch: Batch) -> int:
+def post_differences(batch: Batch) -> int:
+    """Post the staged differences; return how many."""
     return batch.append_query("posting", "sheets/differences_staged")
 
 
 def move_chosen(book: Book, batch: Batch) -> tuple[Move, ...]:
     """Post what moves the entries of `staged_entry_chosen` to their places; return the moves."""
     stage_places_of_chosen(book)
-    _stage_difference(book)
+    stage_difference(book)
     moves = moves_staged(book)
-    _post_differences(batch)
+    post_differences(batch)
     return moves
 
 
@@ -66,7 +69,7 @@ def places_kept(book: Book) -> list[dict[str, Any]]:
     if not book.rows("jobs/closings_known"):
         return []
     stage_places(book, closed=True)
-    _stage_difference(book)
+    stage_difference(book)
     return book.records("sheets/places_kept")
 
 
@@ -76,14 +79,19 @@ def _may_move(book: Book, batch: Batch) -> bool:
     return bool(added - MOVING_NOTHING) or any(rule["trade"] for rule in book.current("rule"))
 
 
+def keep_late_reason(batch: Batch, moves: Sequence[Move], reason: str) -> None:
+    """Keep why entries of closed periods move."""
+    entries = sum(move.entries for move in moves)
+    batch.append_row("late_adjustment", {"entries": entries, "reason": reason})
+
+
 def _post_late(book: Book, batch: Batch, reason: str) -> tuple[Move, ...]:
     """Post what moves entries of closed periods, and why; return the moves."""
     if not places_kept(book):
         return ()
     moves = moves_staged(book)
-    _post_differences(batch)
-    entries = sum(move.entries for move in moves)
-    batch.append_row("late_adjustment", {"entries": entries, "reason": reason})
+    post_differences(batch)
+    keep_late_reason(batch, moves, reason)
     return moves
 
 
@@ -107,7 +115,7 @@ def reprocess_held(
             refuse_hours_that_leave(book)
         moves = moves_staged(book)
         book.progress.step("hours that move", LOOKING_AGAIN)
-        _post_differences(batch)
+        post_differences(batch)
     book.progress.step("closed periods", LOOKING_AGAIN)
     late = _post_late(book, batch, late_reason) if late_reason is not None else ()
     kept = tuple(KeptEntry(**row) for row in places_kept(book))

@@ -1,6 +1,8 @@
 """What rules that changed can move: the entries that they fit, before or now, and no others."""
 
 from collections import defaultdict
+from collections.abc import Sequence
+from datetime import date
 from typing import Any
 
 from ledger.sheets.chosen_entries import choose_entries
@@ -31,10 +33,31 @@ def choose_entries_ruled(book: Book, batch: Batch) -> bool:
     before, now = _rules(book.known_by(batch.sequence - 1)), _rules(book)
     changed = [rule for rule in sorted({*before, *now}) if before.get(rule) != now.get(rule)]
     versions = [row for rule in changed for row in (*before.get(rule, []), *now.get(rule, []))]
-    looked_for = [row for row in versions if not (row["worker_id"] or row["booking_code"])]
-    stage_notes_matched(book, "sheets/notes_kept", texts_asked(looked_for))
-    inputs = {"rules": changed, "before": batch.sequence - 1}
-    return bool(changed) and choose_entries(book, "sheets/entries_ruled", **inputs) > 0
+    return bool(changed) and choose_entries_fitting(book, versions, before=batch.sequence - 1) > 0
+
+
+def choose_entries_fitting(
+    book: Book,
+    rules: Sequence[Rule],
+    *,
+    before: int | None = None,
+    closed: bool = False,
+    weeks: Sequence[date] | None = None,
+) -> int:
+    """Choose the entries that any version of some rules fits, and maybe more; return how many.
+
+    `before` is a batch whose versions count too; `weeks` are the first days of those looked at.
+    """
+    by_text = [rule for rule in rules if not (rule["worker_id"] or rule["booking_code"])]
+    stage_notes_matched(book, "sheets/notes_kept", texts_asked(by_text))
+    return choose_entries(
+        book,
+        "sheets/entries_ruled",
+        rules=sorted({rule["rule"] for rule in rules}),
+        before=book.upto if before is None else before,
+        closed=closed,
+        weeks=None if weeks is None else list(weeks),
+    )
 
 
 def _rules(book: Book) -> dict[str, list[Rule]]:

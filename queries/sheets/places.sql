@@ -1,6 +1,6 @@
 -- places: for each combination of what decides, where hours are booked by its code and the rules, in which shares and why.
 -- In:  $upto BIGINT, the last batch that counts
--- Out: job_given VARCHAR; booking_code VARCHAR; by_worker VARCHAR; by_day DATE; by_note VARCHAR; by_trade VARCHAR; position BIGINT; places BIGINT, how many positions there are; job VARCHAR; booked_to VARCHAR; cause VARCHAR; rework VARCHAR, of the rule; share_units BIGINT, 1/1000000000; reason VARCHAR; rule VARCHAR
+-- Out: job_given VARCHAR; booking_code VARCHAR; by_worker VARCHAR; by_day DATE; by_note VARCHAR; by_trade VARCHAR; position BIGINT; places BIGINT, how many positions there are; job VARCHAR; booked_to VARCHAR; cause VARCHAR; rework VARCHAR, of the rule; share_units BIGINT, 1/1000000000; reason VARCHAR; rule VARCHAR; job_meant VARCHAR; is_shared BOOLEAN, by what the crew booked: the place is that of the code
 WITH by_code AS (
     SELECT row_number() OVER () AS key_id, *
     FROM staged_place_by_code
@@ -32,7 +32,7 @@ rules AS (
             any_value(job) AS job,
             any_value(day_from) AS day_from,
             any_value(day_to) AS day_to,
-            list((coalesce(booked_to, ''), coalesce(cause, ''), share, coalesce(rework, '')) ORDER BY position) AS result
+            list((coalesce(booked_to, ''), coalesce(cause, ''), share, coalesce(share_by, ''), coalesce(rework, '')) ORDER BY position) AS result
         FROM current_rule($upto)
         GROUP BY rule
     )
@@ -124,7 +124,9 @@ SELECT
         WHEN r.rule IS NULL OR r.booked_to IS NULL AND k.reason = 'unknown_code' THEN k.reason
         ELSE 'rule'
     END AS reason,
-    h.rule
+    h.rule,
+    k.job_meant,
+    coalesce(r.share_by = 'crew_hours', false) AS is_shared
 FROM by_code AS k
 LEFT JOIN chosen AS h ON h.key_id = k.key_id
 LEFT JOIN rules AS s ON s.rule = h.rule

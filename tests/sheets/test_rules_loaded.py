@@ -90,6 +90,7 @@ def test_only_entries_that_a_changed_rule_fits_are_placed_anew(
             loads.load_rules(access, [path])
             assert access.book is not None
             found = access.book.execute("SELECT count(*) FROM staged_entry_chosen").fetchall()
+        assert access.book is not None
         access.book.upto = access.book.resolve(None)
         stage_places(access.book)
         left = access.book.stage("difference", "sheets/posting_differences")
