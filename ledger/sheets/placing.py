@@ -29,7 +29,7 @@ def post_places(book: Book, batch: Batch) -> int:
 
 def _stage_differences(book: Book) -> bool:
     """Stage the postings that bring every entry to its place; return whether there are any."""
-    if not book.rows("sheets/lines_there")[0][0]:
+    if not _has_entries(book):
         return False
     stage_places(book)
     return stage_difference(book)
@@ -40,11 +40,15 @@ def stage_difference(book: Book) -> bool:
     return book.stage("difference", "sheets/posting_differences") > 0
 
 
-def _stage_what_moves(book: Book, batch: Batch, *, released: int) -> bool:
+def _has_entries(book: Book) -> bool:
+    return bool(book.rows("sheets/lines_there")[0][0])
+
+
+def _stage_what_moves(book: Book, batch: Batch, *, by_rules: bool) -> bool:
     """Stage the postings that follow from what a batch decides; return whether there are any."""
-    if released or not only_rules_changed(book, batch):
+    if not by_rules:
         return _stage_differences(book)
-    if not choose_entries_ruled(book, batch):
+    if not (_has_entries(book) and choose_entries_ruled(book, batch)):
         return False
     stage_places_of_chosen(book)
     return stage_difference(book)
@@ -107,10 +111,12 @@ def reprocess_held(
     """
     book.progress.step("held lines", LOOKING_AGAIN)
     may_move = _may_move(book, batch)
-    released, matched = rejudge_held(book, batch)
+    # Whether a line can be booked is no matter of rules.
+    by_rules = only_rules_changed(book, batch)
+    released, matched = (0, 0) if by_rules else rejudge_held(book, batch)
     moves: tuple[Move, ...] = ()
     book.progress.step("where hours belong", LOOKING_AGAIN)
-    if (may_move or released) and _stage_what_moves(book, batch, released=released):
+    if (may_move or released) and _stage_what_moves(book, batch, by_rules=by_rules):
         if not (move_hours or batch.counts.get("rule")):
             refuse_hours_that_leave(book)
         moves = moves_staged(book)

@@ -21,6 +21,8 @@ def only_rules_changed(book: Book, batch: Batch) -> bool:
     added = {table for table, count in batch.counts.items() if count}
     if not added <= OF_RULES:
         return False
+    if "withdrawal" not in added:
+        return True
     withdrawn = book.rows("sheets/tables_withdrawn", batch=batch.sequence)
     return all(table == "rule" for (table,) in withdrawn)
 

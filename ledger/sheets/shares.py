@@ -36,10 +36,12 @@ def post_shares(
     """
     if not (everywhere or adds_entries(batch) or batch.counts.get("posting")):
         return PlacesPosted()
-    if not (book.rows("sheets/lines_there")[0][0] and share_rules(book)):
+    if everywhere and not book.rows("sheets/lines_there")[0][0]:
+        return PlacesPosted()
+    if not share_rules(book):
         return PlacesPosted()
     weeks = None if everywhere else _weeks(book, batch)
-    if not stage_shared(book, weeks):
+    if weeks == [] or not stage_shared(book, weeks):
         return PlacesPosted()
     moves = _post(book, batch) if stage_shared_out(book, stays=False) else ()
     if not stage_shared_out(book, stays=True):

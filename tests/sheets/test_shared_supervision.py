@@ -2,6 +2,8 @@
 
 import pytest
 
+from ledger.sheets.moves import listed
+from ledger.sheets.outcomes import Move
 from tests._stage import (
     JOB,
     SAMPLE,
@@ -233,6 +235,17 @@ def test_hours_without_a_job_are_shared_over_all_jobs(stage: Yard) -> None:
 
     assert over_all == {"DECK": 6_300_000, "FRAME": 1_800_000, "HEAD": 9_000_000, "RAIL": 900_000}
     assert foreman(stage) == over_all | {"HEAD": 9_000_000 + 2 * HOUR}
+
+
+def test_of_many_places_the_first_are_named() -> None:
+    """A move to four places names them; of more the others are counted."""
+    four, six = "A, B, C, D", "A, B, C, D, E, F"
+    moves = [Move("J", "untagged", "J", places, 1, HOUR) for places in (four, six)]
+
+    assert listed(moves) == [
+        "  J untagged -> J A, B, C, D: 1.00 h",
+        "  J untagged -> J A, B, C, D and 2 more: 1.00 h",
+    ]
 
 
 FAULTS = [
