@@ -7,6 +7,7 @@ from ledger.sheets.doubts import doubts_of_batch
 from ledger.sheets.outcomes import DoubtsRaised, PlacesPosted
 from ledger.sheets.places import post_new
 from ledger.sheets.placing import DECIDING, post_places, reprocess_held
+from ledger.sheets.shares import post_shares
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 
@@ -31,8 +32,9 @@ def finish(
     """End a write, before its batch is sealed; what is done depends on what the batch holds.
 
     A batch with facts that decide where hours belong, or that reopens a period, looks again at all
-    held lines and entries; with a reason, at those of closed periods too. Raises: Refused when
-    hours would leave a job, unless `move_hours`.
+    held lines and entries; with a reason, at those of closed periods too. Last of all, when the
+    crew's hours are settled, those that follow them are shared out. Raises: Refused when hours
+    would leave a job, unless `move_hours`.
     """
     added = {table for table, count in batch.counts.items() if count}
     places = PlacesPosted()
@@ -42,6 +44,8 @@ def finish(
         post_places(book, batch)
     else:
         post_new(book, batch)
+    everywhere = reopened or late_reason is not None or bool(added & DECIDING)
+    shares = post_shares(book, batch, everywhere=everywhere, late_reason=late_reason)
     recorded = any(batch.counts.values()) and not batch.dry_run
     doubts = doubts_of_batch(book, batch)
-    return Finished(batch.sequence if recorded else None, places, doubts)
+    return Finished(batch.sequence if recorded else None, places.together(shares), doubts)

@@ -13,7 +13,7 @@ from ledger.performance.periods import Period
 from ledger.performance.periods import periods as figures_of_periods
 from ledger.performance.sheets import Expected, day_of_sheets, expected_sheets
 from ledger.sheets.held_lines import stage_held
-from ledger.sheets.placing import places_kept
+from ledger.sheets.shares import entries_kept
 from ledger.store.book import Stamp
 
 
@@ -91,6 +91,6 @@ def periods(access: ReadAccess, job: str | None, unit: str) -> PeriodFigures:
 
 
 def kept_entries(access: ReadAccess) -> list[dict[str, Any]]:
-    """Return the entries of closed periods that codes and rules would book elsewhere now."""
+    """Return the entries of closed periods that would be booked elsewhere now."""
     with access.reading() as book:
-        return places_kept(book)
+        return entries_kept(book)

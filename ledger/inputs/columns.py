@@ -9,6 +9,7 @@ from ledger.domain.codes import word_of as word
 from ledger.domain.daywork import MARKS
 from ledger.domain.pricing import METHODS, PRICE_KINDS
 from ledger.domain.pricing import ON as ADDED_ON
+from ledger.domain.shares import CREW_HOURS
 from ledger.tables.small_tables import Column, choice, not_below_zero, unused
 
 TECHNIQUES = (
@@ -234,7 +235,7 @@ RULES = (
     Column("from", p.parse_date, stored_as="day_from"),
     Column("to", p.parse_date, stored_as="day_to"),
     Column("share", p.parse_share),
+    Column("share_by", choice("fixed", CREW_HOURS)),
     Column("rework", word),
     Column("reason"),
-    *unused("share_by"),
 )

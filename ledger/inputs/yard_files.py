@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from ledger.baseline.rates import fill_budget_rates
+from ledger.domain.shares import CREW_HOURS
 from ledger.errors import Fault
 from ledger.inputs import columns
 from ledger.inputs.outcomes import BudgetsRated, FileLoaded, RuleAstray, WholesLoaded
@@ -114,6 +115,7 @@ CONDITIONS = (
     "job",
     "day_from",
     "day_to",
+    "share_by",
 )
 
 
@@ -123,9 +125,23 @@ def _check_rule(table: ReadTable, lines: list[Line]) -> None:
         differing = [name for name in CONDITIONS if line[name] != first[name]]
         if differing:
             table.fault(line.number, f"differs from the rule's first row in {', '.join(differing)}")
+    if first["share_by"] == CREW_HOURS:
+        _check_crew_hours(table, lines)
+        return
     shares = [line["share"] if line["share"] is not None else Decimal(1) for line in lines]
     if sum(shares) != 1:
         table.fault(lines[-1].number, f"the rule's shares add up to {sum(shares)}, not to 1")
+
+
+def _check_crew_hours(table: ReadTable, lines: list[Line]) -> None:
+    """Where the hours go is what the crew booked; a rule that says it too would be of two minds."""
+    for line in lines[1:]:
+        table.fault(line.number, f"share_by {CREW_HOURS} takes one row for a rule")
+    first = lines[0]
+    filled = [name for name in ("booked_to", "cause", "share") if first[name] is not None]
+    if filled:
+        why = f"share_by {CREW_HOURS} books to what the crew worked on"
+        table.fault(first.number, f"{why}; leave {', '.join(filled)} blank")
 
 
 def _rule_rows(lines: list[Line]) -> list[dict[str, Any]]:
@@ -133,6 +149,7 @@ def _rule_rows(lines: list[Line]) -> list[dict[str, Any]]:
         {
             **line.values,
             "position": position,
+            "share_by": CREW_HOURS if line["share_by"] == CREW_HOURS else None,
             "share": (line["share"] if line["share"] is not None else Decimal(1)).quantize(
                 Decimal("0.000000001")
             ),

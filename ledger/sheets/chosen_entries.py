@@ -3,6 +3,6 @@
 from ledger.store.book import Book
 
 
-def choose_entries(book: Book, query: str, **given: object) -> None:
-    """Stage the entries that a query names."""
-    book.stage("entry_chosen", query, **given)
+def choose_entries(book: Book, query: str, **given: object) -> int:
+    """Stage the entries that a query names; return how many."""
+    return book.stage("entry_chosen", query, **given)

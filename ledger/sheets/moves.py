@@ -7,8 +7,9 @@ from ledger.errors import Refused, Remedy
 from ledger.sheets.outcomes import Move
 from ledger.store.book import Book
 
-# As many moves are listed; the others are counted.
+# As many moves are listed, and as many places of one; the others are counted.
 LISTED = 10
+NAMED = 4
 
 
 def refuse_hours_that_leave(book: Book) -> None:
@@ -59,9 +60,16 @@ def listed(moves: Sequence[Move]) -> list[str]:
     return shown
 
 
+def named(places: str) -> str:
+    """Return the first of some places, and how many more there are."""
+    each = places.split(", ")
+    rest = len(each) - NAMED
+    return f"{', '.join(each[:NAMED])} and {rest} more" if rest > 0 else places
+
+
 def _place(job: str | None, place: str) -> str:
     if job is not None:
-        return f"{job} {place}"
+        return f"{job} {named(place)}"
     return "untagged, no job" if place == "untagged" else str(place)
 
 

@@ -46,6 +46,16 @@ class PlacesPosted(Outcome):
     kept: tuple[KeptEntry, ...] = ()
     late: tuple[Move, ...] = ()
 
+    def together(self, other: "PlacesPosted") -> "PlacesPosted":
+        """Return what this and another moved, and kept where it was."""
+        return PlacesPosted(
+            self.released + other.released,
+            self.matched + other.matched,
+            self.moves + other.moves,
+            tuple(sorted(self.kept + other.kept, key=lambda entry: entry.day)),
+            self.late + other.late,
+        )
+
 
 @dataclass(frozen=True)
 class DoubtsRaised(Outcome):

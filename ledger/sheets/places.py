@@ -1,9 +1,16 @@
 """Where entries belong by hand, rules and codes: staged, and posted where nothing books them."""
 
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from ledger.domain.shares import CREW_HOURS
 from ledger.sheets.chosen_entries import choose_entries
 from ledger.sheets.known_codes import stage_codes
 from ledger.store.batches import Batch
 from ledger.store.book import Book
+from ledger.store.patterns import TextAsked, stage_notes_matched
+
+NO_TEXT = TextAsked(None, None)
 
 
 def adds_entries(batch: Batch) -> bool:
@@ -23,27 +30,50 @@ def has_rules(book: Book) -> bool:
     return bool(book.current("rule"))
 
 
+def texts_asked(rules: Iterable[Mapping[str, Any]]) -> list[TextAsked]:
+    """Return what rules ask of notes."""
+    texts = {TextAsked(rule["note_contains"], rule["note_matches"]) for rule in rules}
+    return sorted(texts - {NO_TEXT}, key=str)
+
+
 def _stage_place(book: Book) -> None:
     """Stage where each combination of what decides is booked; without rules codes alone say it."""
     if has_rules(book):
         book.stage("place_by_code", "sheets/places_by_code")
+        stage_notes_matched(book, "sheets/notes_to_place", texts_asked(book.current("rule")))
         book.stage("place", "sheets/places")
     else:
         book.stage("place", "sheets/places_by_code")
 
 
-def stage_places_of_chosen(book: Book) -> None:
-    """Stage the entries of `staged_entry_chosen`, each placed where it belongs."""
+def stage_places_of_chosen(book: Book, *, shared: bool = False) -> None:
+    """Stage the entries of `staged_entry_chosen`, each placed where it belongs.
+
+    Those that are `shared` by what the crew booked are left out, or are there as their code says.
+    """
     stage_codes(book)
     book.stage("entry_to_place", "sheets/entries_chosen_to_place")
-    _stage_placed(book)
+    _stage_placed(book, shared=shared)
 
 
-def _stage_placed(book: Book) -> None:
+def _stage_placed(book: Book, *, shared: bool = False) -> None:
     _stage_place(book)
     book.stage("entry_placed", "sheets/entries_placed")
     if book.rows("sheets/hand_tags_there")[0][0]:
         book.stage("entry_placed", "sheets/entries_placed_by_hand")
+    if not shared and share_rules(book):
+        restage_placed(book, "sheets/entries_unshared")
+
+
+def restage_placed(book: Book, query: str, **given: object) -> None:
+    """Stage what a query gives in the place of the entries placed, and no others to be placed."""
+    book.stage("entry_placed", query, **given)
+    book.stage("entry_to_place", "sheets/entries_to_place_placed")
+
+
+def share_rules(book: Book) -> list[dict[str, Any]]:
+    """Return the rules that share hours out by what the crew booked."""
+    return [rule for rule in book.current("rule") if rule["share_by"] == CREW_HOURS]
 
 
 def stage_whats(book: Book) -> None:

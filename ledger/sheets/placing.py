@@ -1,11 +1,13 @@
 """Where every entry belongs by hand, rules and codes, posted as signed differences."""
 
+from collections.abc import Sequence
 from typing import Any
 
 from ledger.sheets.looking_again import rejudge_held
 from ledger.sheets.moves import moves_staged, refuse_hours_that_leave
 from ledger.sheets.outcomes import KeptEntry, Move, PlacesPosted
 from ledger.sheets.places import stage_places, stage_places_of_chosen
+from ledger.sheets.rule_changes import choose_entries_ruled, only_rules_changed
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 
@@ -22,27 +24,47 @@ def post_places(book: Book, batch: Batch) -> int:
     Entries that were in the book when their period was closed stay where they are. Loading twice
     posts nothing the second time.
     """
-    return _post_differences(batch) if _stage_differences(book) else 0
+    return post_differences(batch) if _stage_differences(book) else 0
 
 
 def _stage_differences(book: Book) -> bool:
     """Stage the postings that bring every entry to its place; return whether there are any."""
-    if not book.rows("sheets/lines_there")[0][0]:
+    if not _has_entries(book):
         return False
     stage_places(book)
+    return stage_difference(book)
+
+
+def stage_difference(book: Book) -> bool:
+    """Stage the postings that bring the placed entries to their places; return whether any does."""
     return book.stage("difference", "sheets/posting_differences") > 0
 
 
-def _post_differences(batch: Batch) -> int:
+def _has_entries(book: Book) -> bool:
+    return bool(book.rows("sheets/lines_there")[0][0])
+
+
+def _stage_what_moves(book: Book, batch: Batch, *, by_rules: bool) -> bool:
+    """Stage the postings that follow from what a batch decides; return whether there are any."""
+    if not by_rules:
+        return _stage_differences(book)
+    if not (_has_entries(book) and choose_entries_ruled(book, batch)):
+        return False
+    stage_places_of_chosen(book)
+    return stage_difference(book)
+
+
+def post_differences(batch: Batch) -> int:
+    """Post the staged differences; return how many."""
     return batch.append_query("posting", "sheets/differences_staged")
 
 
 def move_chosen(book: Book, batch: Batch) -> tuple[Move, ...]:
     """Post what moves the entries of `staged_entry_chosen` to their places; return the moves."""
     stage_places_of_chosen(book)
-    book.stage("difference", "sheets/posting_differences")
+    stage_difference(book)
     moves = moves_staged(book)
-    _post_differences(batch)
+    post_differences(batch)
     return moves
 
 
@@ -51,7 +73,7 @@ def places_kept(book: Book) -> list[dict[str, Any]]:
     if not book.rows("jobs/closings_known"):
         return []
     stage_places(book, closed=True)
-    book.stage("difference", "sheets/posting_differences")
+    stage_difference(book)
     return book.records("sheets/places_kept")
 
 
@@ -61,14 +83,19 @@ def _may_move(book: Book, batch: Batch) -> bool:
     return bool(added - MOVING_NOTHING) or any(rule["trade"] for rule in book.current("rule"))
 
 
+def keep_late_reason(batch: Batch, moves: Sequence[Move], reason: str) -> None:
+    """Keep why entries of closed periods move."""
+    entries = sum(move.entries for move in moves)
+    batch.append_row("late_adjustment", {"entries": entries, "reason": reason})
+
+
 def _post_late(book: Book, batch: Batch, reason: str) -> tuple[Move, ...]:
     """Post what moves entries of closed periods, and why; return the moves."""
     if not places_kept(book):
         return ()
     moves = moves_staged(book)
-    _post_differences(batch)
-    entries = sum(move.entries for move in moves)
-    batch.append_row("late_adjustment", {"entries": entries, "reason": reason})
+    post_differences(batch)
+    keep_late_reason(batch, moves, reason)
     return moves
 
 
@@ -84,15 +111,17 @@ def reprocess_held(
     """
     book.progress.step("held lines", LOOKING_AGAIN)
     may_move = _may_move(book, batch)
-    released, matched = rejudge_held(book, batch)
+    # Whether a line can be booked is no matter of rules.
+    by_rules = only_rules_changed(book, batch)
+    released, matched = (0, 0) if by_rules else rejudge_held(book, batch)
     moves: tuple[Move, ...] = ()
     book.progress.step("where hours belong", LOOKING_AGAIN)
-    if (may_move or released) and _stage_differences(book):
+    if (may_move or released) and _stage_what_moves(book, batch, by_rules=by_rules):
         if not (move_hours or batch.counts.get("rule")):
             refuse_hours_that_leave(book)
         moves = moves_staged(book)
         book.progress.step("hours that move", LOOKING_AGAIN)
-        _post_differences(batch)
+        post_differences(batch)
     book.progress.step("closed periods", LOOKING_AGAIN)
     late = _post_late(book, batch, late_reason) if late_reason is not None else ()
     kept = tuple(KeptEntry(**row) for row in places_kept(book))

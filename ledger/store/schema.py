@@ -200,11 +200,13 @@ TABLES = _tables(
         "rule",
         "rule VARCHAR; position BIGINT; priority BIGINT; booked_to VARCHAR; cause VARCHAR;"
         "booking_code VARCHAR; note_contains VARCHAR; note_matches VARCHAR; worker_id VARCHAR;"
-        f"trade VARCHAR; job VARCHAR; day_from DATE; day_to DATE; share {_SHARE}; rework VARCHAR;"
-        "reason VARCHAR",
+        f"trade VARCHAR; job VARCHAR; day_from DATE; day_to DATE; share {_SHARE};"
+        "share_by VARCHAR; rework VARCHAR; reason VARCHAR",
         whole=("rule",),
         erasable=("note_contains", "note_matches", "reason"),
     ),
+    # What shared entries were split by: what the crew had booked in a week, whenever it differed.
+    Table("crew_hours", "week DATE; job VARCHAR; booked_to VARCHAR; ms BIGINT", whole=("week",)),
     Table("late_adjustment", "entries BIGINT; reason VARCHAR", erasable=("reason",)),
     Table(
         "hand_tag",

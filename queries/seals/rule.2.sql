@@ -20,6 +20,7 @@ SELECT
         sealed(day_from),
         sealed(day_to),
         sealed(share),
+        sealed(share_by),
         sealed(rework),
         sealed(reason_hash)
     ) AS sealed_text

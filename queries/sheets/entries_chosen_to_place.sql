@@ -6,9 +6,39 @@ WITH looked_at AS (
     FROM rules_look_at($upto)
 ),
 
+-- As known_entry has them, chosen before their notes are looked up.
 standing AS (
-    SELECT e.*
-    FROM known_entry($upto) AS e
+    SELECT
+        l.batch,
+        l.row,
+        l.worker_id,
+        l.day,
+        l.ms,
+        w.booking_code,
+        w.job_given,
+        n.note,
+        w.pay_class,
+        w.trade,
+        w.rework
+    FROM known_line($upto) AS l
+    SEMI JOIN staged_entry_chosen AS c ON c.entry_batch = l.batch AND c.entry_row = l.row
+    INNER JOIN stored_what($upto) AS w ON w.number = l.what
+    LEFT JOIN known_note($upto) AS n ON n.batch = l.batch AND n.row = l.note
+    WHERE w.held IS NULL
+    UNION ALL
+    SELECT
+        e.batch,
+        e.row,
+        e.worker_id,
+        e.day,
+        e.ms,
+        e.booking_code,
+        e.job_given,
+        CASE WHEN e.note IS NULL AND e.note_hash IS NOT NULL THEN 'erased' ELSE e.note END AS note,
+        e.pay_class,
+        e.trade,
+        e.rework
+    FROM stored_entry($upto) AS e
     SEMI JOIN staged_entry_chosen AS c ON c.entry_batch = e.batch AND c.entry_row = e.row
 ),
 

@@ -1,6 +1,6 @@
 -- entries_placed: where the entries belong now, with the time of each place.
 -- In:  none
--- Out: entry_batch BIGINT; entry_row BIGINT; worker_id VARCHAR; day DATE; trade VARCHAR; pay_class VARCHAR; job VARCHAR; booked_to VARCHAR; cause VARCHAR; rework VARCHAR; ms BIGINT, milliseconds; reason VARCHAR; rule VARCHAR
+-- Out: entry_batch BIGINT; entry_row BIGINT; worker_id VARCHAR; day DATE; trade VARCHAR; pay_class VARCHAR; job VARCHAR; booked_to VARCHAR; cause VARCHAR; rework VARCHAR; ms BIGINT, milliseconds; reason VARCHAR; rule VARCHAR; job_meant VARCHAR, of shared entries alone; is_shared BOOLEAN, by what the crew booked
 WITH shared AS (
     SELECT
         e.* EXCLUDE (rework),
@@ -12,7 +12,9 @@ WITH shared AS (
         p.cause,
         coalesce(p.rework, e.rework) AS rework,
         p.reason,
-        p.rule
+        p.rule,
+        CASE WHEN p.is_shared THEN p.job_meant END AS job_meant,
+        p.is_shared
     FROM staged_entry_to_place AS e
     INNER JOIN staged_place AS p
         ON p.job_given IS NOT DISTINCT FROM e.job_given
@@ -44,7 +46,22 @@ evened AS (
     FROM parted
 )
 
-SELECT entry_batch, entry_row, worker_id, day, trade, pay_class, job, booked_to, cause, rework, ms, reason, rule
+SELECT
+    entry_batch,
+    entry_row,
+    worker_id,
+    day,
+    trade,
+    pay_class,
+    job,
+    booked_to,
+    cause,
+    rework,
+    ms,
+    reason,
+    rule,
+    job_meant,
+    is_shared
 FROM shared
 WHERE places = 1
 UNION ALL
@@ -61,7 +78,9 @@ SELECT
     rework,
     sum(ms)::BIGINT AS ms,
     min(reason) AS reason,
-    min(rule) AS rule
+    min(rule) AS rule,
+    NULL::VARCHAR AS job_meant,
+    false AS is_shared
 FROM evened
 GROUP BY entry_batch, entry_row, worker_id, day, trade, pay_class, job, booked_to, cause, rework
 ORDER BY entry_batch, entry_row, booked_to, job, cause, rework

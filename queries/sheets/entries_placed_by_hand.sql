@@ -1,6 +1,6 @@
 -- entries_placed_by_hand: where the entries belong now: those of lines tagged by hand as the tag says, all others as codes and rules do.
 -- In:  $upto BIGINT, the last batch that counts
--- Out: entry_batch BIGINT; entry_row BIGINT; worker_id VARCHAR; day DATE; trade VARCHAR; pay_class VARCHAR; job VARCHAR; booked_to VARCHAR; cause VARCHAR; rework VARCHAR; ms BIGINT, milliseconds; reason VARCHAR; rule VARCHAR
+-- Out: entry_batch BIGINT; entry_row BIGINT; worker_id VARCHAR; day DATE; trade VARCHAR; pay_class VARCHAR; job VARCHAR; booked_to VARCHAR; cause VARCHAR; rework VARCHAR; ms BIGINT, milliseconds; reason VARCHAR; rule VARCHAR; job_meant VARCHAR, of shared entries alone; is_shared BOOLEAN, by what the crew booked
 WITH tagged AS (
     SELECT e.batch AS entry_batch, e.row AS entry_row, t.job, t.booked_to, t.cause, t.rework
     FROM known_entry($upto) AS e
@@ -37,7 +37,9 @@ by_hand AS (
         CASE WHEN t.rework IS DISTINCT FROM 'none' THEN coalesce(t.rework, o.rework, e.rework) END AS rework,
         e.ms,
         'hand' AS reason,
-        NULL::VARCHAR AS rule
+        NULL::VARCHAR AS rule,
+        NULL::VARCHAR AS job_meant,
+        false AS is_shared
     FROM tagged AS t
     INNER JOIN staged_entry_to_place AS e ON e.entry_batch = t.entry_batch AND e.entry_row = t.entry_row
     LEFT JOIN otherwise AS o ON o.entry_batch = t.entry_batch AND o.entry_row = t.entry_row
@@ -45,10 +47,10 @@ by_hand AS (
     LEFT JOIN staged_code AS c ON c.job IS NOT DISTINCT FROM t.job AND c.code = t.booked_to
 )
 
-SELECT entry_batch, entry_row, worker_id, day, trade, pay_class, job, booked_to, cause, rework, ms, reason, rule
+SELECT entry_batch, entry_row, worker_id, day, trade, pay_class, job, booked_to, cause, rework, ms, reason, rule, job_meant, is_shared
 FROM staged_entry_placed
 ANTI JOIN by_hand USING (entry_batch, entry_row)
 UNION ALL
-SELECT entry_batch, entry_row, worker_id, day, trade, pay_class, job, booked_to, cause, rework, ms, reason, rule
+SELECT entry_batch, entry_row, worker_id, day, trade, pay_class, job, booked_to, cause, rework, ms, reason, rule, job_meant, is_shared
 FROM by_hand
 ORDER BY entry_batch, entry_row, booked_to, job, cause, rework

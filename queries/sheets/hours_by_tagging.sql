@@ -32,6 +32,8 @@ standing AS (
         CASE
             WHEN p.booked_to = 'untagged' THEN 'untagged'
             WHEN h.entry_batch IS NOT NULL THEN 'hand'
+            WHEN p.reason IN ('crew_hours', 'all_crew_hours') THEN 'rule'
+            WHEN p.reason = 'no_crew_hours' THEN 'code'
             ELSE p.reason
         END AS tagged_by,
         d.entry_batch IS NOT NULL AND p.booked_to <> 'untagged' AS is_doubtful

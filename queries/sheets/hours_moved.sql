@@ -23,9 +23,9 @@ moved AS (
         entry_batch,
         entry_row,
         min(job) FILTER (WHERE ms < 0) AS from_job,
-        string_agg(place, ', ' ORDER BY place) FILTER (WHERE ms < 0) AS from_place,
+        array_to_string(list_sort(list(place) FILTER (WHERE ms < 0)), ', ') AS from_place,
         min(job) FILTER (WHERE ms > 0) AS to_job,
-        string_agg(place, ', ' ORDER BY place) FILTER (WHERE ms > 0) AS to_place,
+        array_to_string(list_sort(list(place) FILTER (WHERE ms > 0)), ', ') AS to_place,
         sum(ms) FILTER (WHERE ms > 0) AS ms
     FROM placed
     GROUP BY entry_batch, entry_row

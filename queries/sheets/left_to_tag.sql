@@ -1,6 +1,6 @@
 -- left_to_tag: the time that stands untagged, and the time of entries whose place is doubtful, by entry and place.
 -- In:  $job VARCHAR, that it is booked to, null for all; $doubtful VARCHAR[], entries as batch.row; $doubts VARCHAR[], of each what is doubtful; $upto BIGINT, the last batch that counts
--- Out: entry_batch BIGINT; entry_row BIGINT; why VARCHAR, unknown_code, rules_disagree, rule, hand or doubtful; doubt VARCHAR; job VARCHAR; place VARCHAR; ms BIGINT, milliseconds
+-- Out: entry_batch BIGINT; entry_row BIGINT; why VARCHAR, unknown_code, rules_disagree, no_crew_hours, rule, hand or doubtful; doubt VARCHAR; job VARCHAR; place VARCHAR; ms BIGINT, milliseconds
 WITH doubtful AS (
     SELECT
         split_part(entry, '.', 1)::BIGINT AS entry_batch,

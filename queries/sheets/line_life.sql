@@ -9,7 +9,7 @@ WITH entries AS (
 ),
 
 posted AS (
-    SELECT DISTINCT p.batch, p.entry_batch, p.entry_row, p.day, p.rule
+    SELECT DISTINCT p.batch, p.entry_batch, p.entry_row, p.day, p.rule, p.reason, p.job, p.booked_to
     FROM known_posting($upto) AS p
     SEMI JOIN entries AS e ON e.batch = p.entry_batch AND e.row = p.entry_row
 ),
@@ -22,6 +22,44 @@ versions AS (
     ANTI JOIN known_withdrawal($upto) AS w
         ON w.table_name = 'rule' AND w.fact_batch = r.batch AND w.fact_row = r.row AND w.batch <= p.batch
     QUALIFY r.batch = max(r.batch) OVER (PARTITION BY p.batch, r.rule)
+),
+
+-- What the crew had booked in the week when hours were shared out by it.
+shared AS (
+    SELECT
+        p.batch,
+        p.reason,
+        p.job,
+        p.booked_to,
+        week_begun(p.day, w.first) AS week,
+        sum(c.ms) FILTER (WHERE c.job = p.job AND c.booked_to = p.booked_to) AS ms,
+        sum(c.ms) FILTER (WHERE c.job = p.job OR p.reason = 'all_crew_hours') AS of_ms
+    FROM posted AS p
+    CROSS JOIN first_weekday($upto) AS w
+    LEFT JOIN known_crew_hours($upto) AS c
+        ON c.week = week_begun(p.day, w.first)
+        AND c.batch = (
+            SELECT max(k.batch)
+            FROM known_crew_hours($upto) AS k
+            WHERE k.week = week_begun(p.day, w.first) AND k.batch <= p.batch
+        )
+    WHERE p.reason IN ('crew_hours', 'all_crew_hours', 'no_crew_hours')
+    GROUP BY p.batch, p.reason, p.job, p.booked_to, p.day, w.first
+),
+
+shares AS (
+    SELECT
+        batch,
+        reason,
+        job,
+        booked_to,
+        CASE reason
+            WHEN 'no_crew_hours' THEN 'no crew hours in the week of ' || week || ', as the code says'
+            ELSE 'share by crew hours of the week of ' || week || ': '
+                || hours_told(coalesce(ms, 0)) || ' of ' || hours_told(of_ms) || ' h'
+                || CASE reason WHEN 'all_crew_hours' THEN ' of all jobs' ELSE '' END
+        END AS share
+    FROM shared
 ),
 
 reasons AS (
@@ -142,11 +180,17 @@ events AS (
         p.entry_batch || '.' || p.entry_row AS entry,
         p.ms,
         concat_ws(' ', p.job, p.booked_to, p.cause, 'rework ' || p.rework) AS place,
-        concat_ws(': ', concat_ws(' ', p.reason, p.rule), r.reason)
+        concat_ws(': ', concat_ws(' ', CASE WHEN h.reason IS NULL THEN p.reason ELSE 'rule' END, p.rule), r.reason)
+            || coalesce('; ' || h.share, '')
             || coalesce('; late adjustment: ' || a.reason, '') AS detail
     FROM known_posting($upto) AS p
     SEMI JOIN entries AS e ON e.batch = p.entry_batch AND e.row = p.entry_row
     LEFT JOIN reasons AS r ON r.batch = p.batch AND r.rule = p.rule
+    LEFT JOIN shares AS h
+        ON h.batch = p.batch
+        AND h.reason = p.reason
+        AND h.job IS NOT DISTINCT FROM p.job
+        AND h.booked_to = p.booked_to
     LEFT JOIN late AS a ON a.batch = p.batch AND a.entry_batch = p.entry_batch AND a.entry_row = p.entry_row
 )
 

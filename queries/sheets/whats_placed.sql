@@ -1,4 +1,4 @@
--- whats_placed: the ways in which new lines are held or booked, numbered on, each with its place; none where rules split the hours.
+-- whats_placed: the ways in which new lines are held or booked, numbered on, each with its place; none where rules share them out.
 -- In:  $upto BIGINT, the last batch that counts
 -- Out: number BIGINT; held VARCHAR; booking_code VARCHAR; job_given VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR; by_worker VARCHAR; by_day DATE; by_note VARCHAR; by_trade VARCHAR; job VARCHAR; booked_to VARCHAR; cause VARCHAR; booked_rework VARCHAR; reason VARCHAR; rule VARCHAR
 SELECT
@@ -25,6 +25,7 @@ FROM staged_entry_to_place AS g
 LEFT JOIN staged_place AS p
     ON g.held IS NULL
     AND p.places = 1
+    AND NOT p.is_shared
     AND p.job_given IS NOT DISTINCT FROM g.job_given
     AND p.booking_code IS NOT DISTINCT FROM g.booking_code
     AND p.by_worker IS NOT DISTINCT FROM g.by_worker

@@ -33,6 +33,7 @@ SAMPLES: dict[str, object] = {
     "VARCHAR": "",
     "VARCHAR[]": [],
     "DATE": datetime.date(2026, 1, 5),
+    "DATE[]": [],
     "TIMESTAMPTZ": datetime.datetime(2026, 1, 5, tzinfo=datetime.UTC),
     "TIMESTAMP": datetime.datetime(2026, 1, 5, tzinfo=datetime.UTC).replace(tzinfo=None),
     "BIGINT": 0,
@@ -338,7 +339,7 @@ def put_through_all(yard: Any) -> None:
 
 
 def put_odd_files_through(yard: Any, sheets: str) -> None:
-    """Load days far apart, notes that a rule looks at, and a file that grew."""
+    """Load days far apart, notes that a rule looks at, a file that grew, and hours shared out."""
     apart = sheets.partition("\n")[0] + "\n\nS9,W7,2026-06-12,x,FRAME\nS9,W7,2026-06-13,1,FRAME\n"
     yard.run("load", "sheets", yard.write("apart.csv", apart))
     noted = "worker_id,date,hours,booking_code,note\nW1,2026-06-20,1,FRAME,by lamp\n"
@@ -350,6 +351,8 @@ def put_odd_files_through(yard: Any, sheets: str) -> None:
     rows = "".join(f"L{number},W1,2026-01-{number},1,FRAME\n" for number in range(10, 24))
     for name, last in (("long.csv", ""), ("longer.csv", "L10,W1,2026-01-10,2,FRAME\n")):
         yard.run("load", "sheets", yard.write(name, sheets.partition("\n")[0] + "\n" + rows + last))
+    shared = "rule,priority,worker_id,share_by,rework\nall,0,W1,crew_hours,setting_out\n"
+    yard.run("load", "rules", yard.write("shared.csv", shared))
 
 
 def tag_all(yard: Any) -> None:

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from ledger.resources import root
 from ledger.sheets.placing import DECIDING
+from ledger.store.patterns import AT_ONCE
 from ledger.store.schema import TABLES, WITHDRAWABLE
 from tests._stage import (
     JOB,
@@ -129,6 +130,37 @@ def test_a_rule_matches_when_all_its_conditions_do(
     load_sheets(stage, SHEET_HEAD + line("DECK", "12 bolts"))
 
     assert booked(stage) == {(JOB, "FRAME" if matches else "DECK", "", ""): 8 * HOUR}
+
+
+TEXTS = [
+    ({"note_contains": "it's"}, True),
+    ({"note_contains": "12", "note_matches": "^it's .*%s$"}, True),
+    ({"note_contains": "12", "note_matches": "^bolts"}, False),
+    ({"note_contains": "nuts", "note_matches": "^it's"}, False),
+    ({"note_contains": "12", "booking_code": "DECK"}, True),
+    ({"note_matches": "'; DROP TABLE line; --"}, False),
+]
+
+
+@pytest.mark.parametrize(("texts", "matches"), slow_beyond(2, TEXTS))
+def test_a_text_is_taken_as_it_is_written(
+    stage: Yard, texts: dict[str, str], matches: bool
+) -> None:
+    """Quotes and signs in a rule's texts are no more than text; of two both have to fit."""
+    load_sheets(stage, SHEET_HEAD + line("DECK", "it's 12 bolts of $1 %s"))
+    load_rules(stage, rule("one", 1, "FRAME", **texts))
+
+    assert booked(stage) == {(JOB, "FRAME" if matches else "DECK", "", ""): 8 * HOUR}
+
+
+@pytest.mark.slow
+def test_more_texts_than_are_asked_at_once_all_count(stage: Yard) -> None:
+    """With hundreds of rules about notes the first and the last still act."""
+    texts = ["bolts", *(f"never {number}" for number in range(2 * AT_ONCE)), "planks"]
+    load_sheets(stage, SHEET_HEAD + line("DECK", "12 bolts") + line("DECK", "3 planks", "4"))
+    load_rules(stage, *(rule(f"r{n}", n, "FRAME", note_contains=t) for n, t in enumerate(texts)))
+
+    assert booked(stage) == {(JOB, "FRAME", "", ""): 12 * HOUR}
 
 
 def test_rules_of_one_priority_that_disagree_leave_hours_untagged(stage: Yard) -> None:

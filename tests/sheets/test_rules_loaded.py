@@ -1,7 +1,12 @@
 """Rules loaded: with their reason, shown before they act, and over closed periods when asked."""
 
+from pathlib import Path
+
 import pytest
 
+from ledger.commands import loads
+from ledger.commands.access import WriteAccess
+from ledger.sheets.places import stage_places
 from tests._stage import JOB, SHEET_HEAD, booked, load_sheets, table
 from tests.conftest import Yard
 from tests.sheets.test_hand_tags import closed_yard, entry_of, tag
@@ -55,6 +60,42 @@ def test_rules_move_closed_entries_when_asked(stage: Yard) -> None:
         ("DECK", "8.0000"),
     ]
     assert traced["detail"] == "rule shed: x; late adjustment: agreed with the builder"
+
+
+MIXED = (
+    "A1,2026-03-02,1,DECK,\nA1,2026-03-03,2,DECK,bolts\nB2,2026-03-03,3,SHED,\n"
+    "B2,2026-03-04,4,RAIL,bolts\nC3,2026-03-04,5,SHED,plank\n"
+)
+RULES = "rule,priority,booked_to,booking_code,worker_id,note_contains,from\n"
+VERSIONS = [
+    (["a,1,FRAME,,A1,,2026-03-03"], 1),
+    (["a,1,FRAME,SHED,,,"], 2),
+    (["a,1,FRAME,,,bolts,"], 2),
+    (["a,1,FRAME,,,bolts,", "b,2,RAIL,,C3,,"], 1),
+    (["a,1,FRAME,,A1,,", "a,1,FRAME,,B2,,"], 4),
+    (["a,1,FRAME,,,,2026-03-04"], 2),
+]
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(("rules", "looked_at"), VERSIONS)
+def test_only_entries_that_a_changed_rule_fits_are_placed_anew(
+    stage: Yard, rules: list[str], looked_at: int
+) -> None:
+    """Those that it fitted before and those that it fits now; then nothing is left to move."""
+    load_sheets(stage, SHEET_HEAD + MIXED)
+    with WriteAccess(stage.book, "Tester").kept_open("test") as access:
+        for number, rows in enumerate(rules):
+            path = Path(stage.write(f"rules-{number}.csv", RULES + rows + "\n"))
+            loads.load_rules(access, [path])
+            assert access.book is not None
+            found = access.book.execute("SELECT count(*) FROM staged_entry_chosen").fetchall()
+        assert access.book is not None
+        access.book.upto = access.book.resolve(None)
+        stage_places(access.book)
+        left = access.book.stage("difference", "sheets/posting_differences")
+
+    assert [found[0][0], left] == [looked_at, 0]
 
 
 def test_closed_entries_and_their_reason_go_together(stage: Yard) -> None:

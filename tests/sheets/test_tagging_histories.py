@@ -36,13 +36,16 @@ from ledger.errors import Refused
 from ledger.performance.report import Asked, performance
 from ledger.sheets.hand_tags import Tag, TagFilter
 from ledger.sheets.loads_named import Which
+from ledger.sheets.places import stage_places
 from ledger.sheets.reissues import open_steps
+from ledger.sheets.shares import stage_shared, stage_shared_out
 from ledger.store.book import Book
 from tests._stage import JOB, SAMPLE, load_all
 from tests.conftest import Yard, book_made_by
 
 SHEETS = "sheet,worker_id,date,hours,booking_code,note\n"
-RULES = "rule,priority,booked_to,cause,booking_code,note_contains,worker_id,share,rework,reason\n"
+RULES = "rule,priority,booked_to,cause,booking_code,note_contains,worker_id,share,share_by,rework,"
+RULES += "reason\n"
 ESTIMATE = (SAMPLE / "estimate.csv").read_text(encoding="utf-8")
 WITHOUT_RAIL = "".join(ESTIMATE.splitlines(keepends=True)[:-1])
 WHY = "as the foreman says"
@@ -153,10 +156,16 @@ class Tagging(RuleBasedStateMachine):
         with_closed: bool,
     ) -> None:
         rest = {"1": "", "0.5": "0.5", "0.333333333": "0.666666667"}[share]
-        rows = f"{name},{priority},{place},,,{note},,{share},{rework},{WHY}\n"
-        rows += f"{name},{priority},FRAME,,,{note},,{rest},{rework},\n" if rest else ""
+        rows = f"{name},{priority},{place},,,{note},,{share},,{rework},{WHY}\n"
+        rows += f"{name},{priority},FRAME,,,{note},,{rest},,{rework},\n" if rest else ""
         files, reason = [self.file(RULES + rows)], WHY if with_closed else None
         self.attempt(lambda: load_rules(self.access, files, late_reason=reason))
+
+    @rule(priority=st.integers(1, 2), worker=WORKERS, note=NOTES)
+    def share_by_crew(self, priority: int, worker: str, note: str) -> None:
+        rows = f"foreman,{priority},,,,{note},{worker},,crew_hours,,{WHY}\n"
+        files = [self.file(RULES + rows)]
+        self.attempt(lambda: load_rules(self.access, files))
 
     @rule(
         entry=ENTRY,
@@ -234,6 +243,16 @@ class Tagging(RuleBasedStateMachine):
                 assert sum(places.values()) == times[entry]
                 assert all(ms * times[entry] >= 0 for ms in places.values())
         self.seen.setdefault(last, self.view(last))
+
+    @invariant()
+    def nothing_is_left_to_move(self) -> None:
+        """Every entry of an open period is where it belongs: each batch moved all that it could."""
+        self.book.count_to(self.book.last_sequence())
+        stage_places(self.book)
+        left = self.book.stage("difference", "sheets/posting_differences")
+        shared = stage_shared(self.book, None) and stage_shared_out(self.book, stays=False)
+
+        assert (left, shared) == (0, False)
 
     def rows(self, select: str) -> list[tuple[Any, ...]]:
         return self.book.execute(select, {"upto": self.book.last_sequence()}).fetchall()

@@ -49,9 +49,11 @@ def places_lines(places: "PlacesPosted") -> list[str]:
 
 def kept_lines(kept: "Sequence[KeptEntry]") -> list[str]:
     """Return a line for each of the first entries of closed periods that stay."""
+    from ledger.sheets.moves import named
+
     lines = [
-        f"  {each.entry}: {each.worker_id} on {each.day}, {each.from_place} -> {each.to_place}, "
-        f"{hours_of(each.ms)} h"
+        f"  {each.entry}: {each.worker_id} on {each.day},"
+        f" {named(each.from_place or '-')} -> {named(each.to_place or '-')}, {hours_of(each.ms)} h"
         for each in kept[:LISTED]
     ]
     return [*lines, *([f"  and {len(kept) - LISTED} more"] if len(kept) > LISTED else [])]

@@ -6,7 +6,7 @@ from ledger.cli.colour import marked
 from ledger.cli.output import as_csv, to_json
 from ledger.cli.tables import as_table
 from ledger.cli.wording.counting import counted
-from ledger.cli.wording.endings import doubts_lines
+from ledger.cli.wording.endings import doubts_lines, finished_lines
 from ledger.cli.wording.held_lines import ended_lines
 from ledger.commands.sheets import HeldLoaded, SheetsLoad
 from ledger.commands.sheets_as_json import load_json
@@ -112,7 +112,7 @@ def following_lines(done: SheetsLoad) -> list[str]:
     """Return what is said last: unknown codes, doubts, the hours of the whole book."""
     untagged = [untagged_line(done.untagged)] if done.untagged else []
     amounts = ", ".join(f"{kind} {hours_of(ms)} h" for kind, ms in done.whole_book)
-    return [*untagged, *doubts_lines(done.finished.doubts), f"whole book: {amounts}"]
+    return [*untagged, *finished_lines(done.finished), f"whole book: {amounts}"]
 
 
 def untagged_line(codes: tuple[UntaggedCode, ...]) -> str:
