@@ -13,6 +13,7 @@ from ledger.cli import (
     change_answers,
     changes,
     corrections,
+    documents,
     doubts,
     entries,
     erasing,
@@ -23,6 +24,7 @@ from ledger.cli import (
     periods,
     progress,
     quotes,
+    sendings,
     tags,
     withdrawals,
 )
@@ -124,6 +126,8 @@ periods.add_to(app)
 pages.add_to(app)
 changes.add_to(app)
 change_answers.add_to(app)
+documents.add_to(app)
+sendings.add_to(app)
 quotes.add_to(app)
 withdrawals.add_to(app)
 erasing.add_to(app)

@@ -193,7 +193,7 @@ DAYWORK_SHEETS = (
     Column("item"),
     Column("agreed_quantity", not_below_zero(p.parse_quantity)),
     Column("reason"),
-    *unused("document"),
+    Column("document"),
 )
 ATTENDANCE = (
     Column("worker_id", code, needed=True),

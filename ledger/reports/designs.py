@@ -9,6 +9,8 @@ from ledger.reports.foremen.code_list_page import code_list_page
 from ledger.reports.foremen.week_sheets import WeekSheets
 from ledger.reports.foremen.week_sheets_page import week_sheets_page
 from ledger.reports.foremen.week_workbook import week_workbook
+from ledger.reports.owner.document_build import OWNER_DOCUMENTS
+from ledger.reports.owner.document_pages import document_page
 from ledger.reports.owner.page import owner_page
 from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.tables import Page, Print
@@ -33,4 +35,8 @@ DESIGNS: Mapping[type, Design] = {
     WeekSheets: Design(
         "week_sheets.html", week_sheets_page, week_workbook, ("pdf", "xlsx", "json")
     ),
+    **{
+        each.view: Design("owner_document.html", document_page, kinds=("pdf", "html", "json"))
+        for each in OWNER_DOCUMENTS.values()
+    },
 }
