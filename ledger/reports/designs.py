@@ -4,6 +4,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from ledger.reports.evidence.evidence import EvidencePages
+from ledger.reports.evidence.evidence_page import evidence_page
 from ledger.reports.foremen.code_list import CodeList
 from ledger.reports.foremen.code_list_page import code_list_page
 from ledger.reports.foremen.week_sheets import WeekSheets
@@ -32,6 +34,7 @@ class Design:
 DESIGNS: Mapping[type, Design] = {
     OwnerVariations: Design("owner_variations.html", owner_page),
     CodeList: Design("code_list.html", code_list_page),
+    EvidencePages: Design("evidence.html", evidence_page, kinds=("pdf", "html", "json")),
     WeekSheets: Design(
         "week_sheets.html", week_sheets_page, week_workbook, ("pdf", "xlsx", "json")
     ),
