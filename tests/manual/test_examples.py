@@ -78,7 +78,7 @@ def test_the_readme_loads_as_the_manual_does() -> None:
 
 
 def runs_here(example: str) -> bool:
-    """Whether an example only shows something, and names no stamp, day or change of another book."""
+    """Whether an example only shows something, and names nothing of another book."""
     words = shlex.split(example)[1:]
     if words[:2] == ["report", "evidence"]:
         return False

@@ -9,7 +9,9 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+import page as validation
 import pytest
+from playwright.sync_api import sync_playwright
 
 from ledger.domain.proofs import siblings
 from ledger.domain.seals import FAN
@@ -17,6 +19,8 @@ from ledger.reports.evidence import check_pack
 from tests._stage import JOB, load_sheets
 from tests.conftest import Yard, book_made_by
 from tests.inputs._moves import freeze, price, request
+from tests.reports._browser import PHONE, browser, shown, violations
+from tests.reports._browser import WIDE as WIDTH
 
 SHEETS = (
     "worker_id,date,hours,booking_code,note\n"
@@ -262,3 +266,23 @@ def test_a_zip_without_files_says_so(yard: Yard) -> None:
 
     assert code == 0
     assert said[1].startswith("no sealed rows are in it; it was made at record stamp")
+
+
+@pytest.mark.slow
+def test_the_pages_can_be_read_by_everyone(yard: Yard, tmp_path: Path) -> None:
+    """The PDF is PDF/UA-1; the page in a browser breaks no rule of axe-core, on a phone too."""
+    folder = unpacked(yard, "--columns", WIDE)
+    report = validation.validate_pdf_bytes(
+        (folder / "evidence.pdf").read_bytes(), profile=validation.ValidationProfile.PDF_UA_1
+    )
+    out = yard.folder / "evidence.html"
+    yard.run("report", "evidence", "--job", JOB, "Q1", "--out", out)
+    found = {}
+    with sync_playwright() as driver, browser(driver) as running:
+        for width in (WIDTH, PHONE):
+            text = out.read_text(encoding="utf-8")
+            with shown(running, text, tmp_path, width) as opened:
+                found[width] = violations(opened)
+
+    assert [failure.rule_id for failure in report.failures if "STREAM" not in failure.rule_id] == []
+    assert found == {WIDTH: [], PHONE: []}
