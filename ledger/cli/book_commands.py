@@ -6,6 +6,7 @@ from typing import Annotated
 import typer
 
 from ledger.cli.context import Day, Format, Options, chosen, day_of, to_read, to_write
+from ledger.cli.documents import show_document
 from ledger.cli.figures import show_change
 from ledger.cli.output import FORMATS, give, give_rows, say
 from ledger.errors import WrongUsage
@@ -79,21 +80,31 @@ def history(context: typer.Context, format: Format = "table") -> None:
 def show(
     context: typer.Context,
     what: Annotated[str, typer.Argument(help="settings, crew, or any fact table; or change")],
-    named: Annotated[str | None, typer.Argument(help="the number of a change")] = None,
+    named: Annotated[
+        str | None, typer.Argument(help="the number of a change or a document")
+    ] = None,
     job: Annotated[str | None, typer.Option("--job", help="the job of the change")] = None,
     status_date: Day = None,
+    out: Annotated[
+        Path | None, typer.Option("--out", help="write the document's bytes as they were issued")
+    ] = None,
     every: Annotated[
         bool, typer.Option("--all", help="include superseded and withdrawn rows, marked")
     ] = False,
     format: Format = "table",
 ) -> None:
-    """Show settings with their defaults, the crew, the rows of a fact table, or one change.
+    """Show settings with their defaults, the crew, rows of a fact table, a change or a document.
 
     Each row has its id, by which `withdraw fact` names it. `show change NUMBER --job J` shows the
-    history of a change, its prices, hours by week and attachments.
+    history of a change, its prices, hours by week and attachments; `show document NUMBER --out
+    FILE` writes an issued document again.
 
     Example: fairhours show crew
     """
+    if named is not None and what == "document":
+        chosen("--format", format, FORMATS)
+        show_document(context, named, out, format)
+        return
     if named is not None:
         if what != "change" or job is None:
             raise WrongUsage("shown_by_number", what=what)

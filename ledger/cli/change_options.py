@@ -71,7 +71,7 @@ WHO = Question("person", "--person", "by whom")
 WHY = Question("reference", "--reference", "reference (letter, mail, minutes)")
 
 # One group a verb; several modules add to some.
-record = group("Record a counter-offer or a notice.")
+record = group("Record a counter-offer, a notice, what was sent, or a reply.")
 
 
 def who(context: typer.Context) -> str:

@@ -14,6 +14,7 @@ from ledger.cli import (
     changes,
     claims,
     corrections,
+    documents,
     doubts,
     entries,
     erasing,
@@ -25,6 +26,7 @@ from ledger.cli import (
     periods,
     progress,
     quotes,
+    sendings,
     tags,
     tracing,
     withdrawals,
@@ -129,6 +131,8 @@ pages.add_to(app)
 changes.add_to(app)
 notices.add_to(app)
 change_answers.add_to(app)
+documents.add_to(app)
+sendings.add_to(app)
 quotes.add_to(app)
 claims.add_to(app)
 withdrawals.add_to(app)

@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from ledger.cli.context import Day, Job, day_given, day_of, to_read
+from ledger.cli.context import Day, Job, chosen, day_given, day_of, to_read
 from ledger.cli.output import give, say
 from ledger.cli.wording.counting import counted
 
@@ -103,6 +103,51 @@ def sheet(
     made = sheets(to_read(context), wanted, PageAsked(out, paper, templates, pdf_variant, COMMANDS))
     count = counted(made.count, "sheet", "sheets")
     say(f"{out}: {count} from {made.first_day}, record stamp {made.sequence}")
+
+
+@report.command()
+def evidence(
+    context: typer.Context,
+    job: Job,
+    change: Annotated[str, typer.Argument(help="the change's number")],
+    out: Annotated[Path, typer.Option("--out", help="a file ending in .zip, .pdf or .html")],
+    columns: Annotated[
+        str, typer.Option("--columns", help="of the entries, with commas: entry,day,worker,hours")
+    ] = "",
+    for_: Annotated[
+        str, typer.Option("--for", help="adjudicator: also the sealed rows of every entry")
+    ] = "",
+    whole_files: Annotated[
+        bool,
+        typer.Option("--whole-files", help="also the timesheet files, with everybody's lines"),
+    ] = False,
+    paper: Paper = "",
+    pdf_variant: PdfVariant = "",
+) -> None:
+    """Make the evidence of one change: its life, documents, attachments and entries.
+
+    A .zip also has the files, and a script that checks all of it without fairhours. People and
+    notes are named only if you ask for these columns, and other lines are in it only with
+    --whole-files: who reads it may have no right to them.
+
+    Example: fairhours report evidence --job FERRY CR4 --out CR4.zip --columns day,worker,hours
+    """
+    from ledger.cli.wording.pages import COMMANDS
+    from ledger.commands.evidence import collect_evidence
+    from ledger.commands.pages import PageAsked
+    from ledger.reports.evidence.asked import ADJUDICATOR, COLUMNS, USUAL, EvidenceAsked
+
+    names = tuple(each.strip() for each in columns.split(",")) if columns else USUAL
+    for name in names:
+        chosen("--columns", name, COLUMNS)
+    reader = chosen("--for", for_, (ADJUDICATOR,)) if for_ else ""
+    asked = EvidenceAsked(job, change, names, bool(reader), whole_files)
+    page = PageAsked(out, paper, None, pdf_variant, COMMANDS)
+    made = collect_evidence(to_read(context), asked, page)
+    entries = counted(made.entries, "entry", "entries")
+    kept = counted(made.files, "file", "files")
+    proved = counted(made.sealed_rows, "sealed row", "sealed rows")
+    say(f"{out}: {made.change}, {entries}, {kept}, {proved}, record stamp {made.sequence}")
 
 
 def demo(

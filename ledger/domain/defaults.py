@@ -1,6 +1,6 @@
 """The yard's settings and what they are when nothing is said."""
 
-from ledger.domain import doubts
+from ledger.domain import documents, doubts
 
 SETTINGS = {
     "yard.name": "",
@@ -12,6 +12,9 @@ SETTINGS = {
     "yard.holidays": "",
     "yard.paper": "A4",
     "yard.logo": "",
+    "yard.retain_until": str(documents.RETAINED_YEARS),
+    **{f"number_series.{kind}": form for kind, form in documents.FORMS.items()},
+    **{f"reply_limits.{kind}": "" for kind in documents.KINDS},
     "measuring.forecast_threshold_percent": "15",
     "reminder_levels.decision_days": "14",
     "reminder_levels.hours_percent": "80",

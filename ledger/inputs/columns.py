@@ -197,7 +197,7 @@ DAYWORK_SHEETS = (
     Column("item"),
     Column("agreed_quantity", not_below_zero(p.parse_quantity)),
     Column("reason"),
-    *unused("document"),
+    Column("document"),
 )
 JOB_COSTS = (
     Column("job", code),

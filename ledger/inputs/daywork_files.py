@@ -8,6 +8,7 @@ from pathlib import Path
 from ledger.changes.requests import Change, changes_of
 from ledger.errors import Remedy
 from ledger.inputs import columns
+from ledger.inputs.daywork_documents import check_document
 from ledger.inputs.daywork_sheets import OF_THE_SHEET, Whole, sheet_faults, sheets_marked
 from ledger.inputs.outcomes import FileLoaded, WholesLoaded
 from ledger.inputs.small_files import Row, replace_whole, supersede
@@ -144,6 +145,7 @@ def _sheets_of(book: Book, table: ReadTable, job: str) -> dict[Whole, list[Line]
         _check_change(table, line, known)
         _check_days(table, line)
         _check_detail(table, line)
+        check_document(book, table, line, job)
         line.values["item"] = _item_number(table, line, items)
         wholes[line["change"], line["daywork_sheet"]].append(line)
     for lines in wholes.values():

@@ -14,7 +14,7 @@ from ledger.inputs.outcomes import SheetMarked
 from ledger.store.book import Book
 
 # What all rows of a sheet have alike.
-OF_THE_SHEET = ("day_from", "day_to", "agreed_on", "mark", "person")
+OF_THE_SHEET = ("day_from", "day_to", "agreed_on", "mark", "person", "document")
 Whole = tuple[str, str]  # A change, and a daywork sheet of it.
 Astray = tuple[Whole, int, str]  # A sheet, which of its rows, and what is wrong with it.
 
@@ -68,7 +68,7 @@ def rows_apart(rows: Sequence[Mapping[str, Any]]) -> Iterator[Astray]:
         sheet = row["change"], row["daywork_sheet"]
         first = firsts.setdefault(sheet, row)
         if any(row[name] != first[name] for name in OF_THE_SHEET):
-            yield sheet, place, "its rows differ in from, to, agreed_on, mark or person"
+            yield sheet, place, "its rows differ in from, to, agreed_on, mark, person or document"
         named = (*sheet, row["worker_id"], row["worker_id"] and row["day"], row["item"])
         if named in seen:
             yield sheet, place, "two of its rows name the same"

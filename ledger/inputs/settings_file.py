@@ -13,6 +13,8 @@ from ledger.domain.defaults import SETTINGS
 from ledger.domain.doubts import setting_fault
 from ledger.domain.overrun import ASKED_BY
 from ledger.domain.parsing import parse_name, parse_percent, parse_whole
+from ledger.inputs.document_settings import CHECKS as BY_KIND
+from ledger.inputs.document_settings import by_kind
 from ledger.tables.near_miss import near_miss
 from ledger.tables.toml_keys import KeyPath, TomlFile
 
@@ -32,10 +34,10 @@ OF_SECTIONS = {
 # What settings may say and nothing uses yet.
 COMING = {
     "": (
-        *("accounts", "pay_classes", "tax_categories", "exchange_rates", "number_series"),
-        *("retain_until", "rounding", "bank_account"),
+        *("accounts", "pay_classes", "tax_categories", "exchange_rates", "rounding"),
+        "bank_account",
     ),
-    "yard": (*("locale", "rounding", "bank_account", "number_series", "retain_until"),),
+    "yard": (*("locale", "rounding", "bank_account"),),
 }
 DAYS_OF_THE_WEEK = (
     *("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"),
@@ -56,8 +58,7 @@ def settings_of(file: TomlFile) -> dict[str, str]:
             file.fault((section,), f"{section} is outside a table; put it under [yard]")
     for section in file.refuse_unknown((), tables, sections, COMING[""]):
         content = tables[section]
-        read = _codes if section in CODES else _causes if section == "causes" else _plain
-        for path, name, value in read(file, section, content):
+        for path, name, value in _reader(section)(file, section, content):
             if name in settings:
                 file.fault(path, f"{name} appears twice; leave one out")
             settings[name] = value
@@ -67,6 +68,13 @@ def settings_of(file: TomlFile) -> dict[str, str]:
 
 
 Found = Iterator[tuple[KeyPath, str, str]]
+
+
+def _reader(section: str) -> Callable[[TomlFile, str, dict[str, Any]], Found]:
+    """Return what reads a table of the settings."""
+    if section in BY_KIND:
+        return by_kind
+    return _codes if section in CODES else _causes if section == "causes" else _plain
 
 
 def _plain(file: TomlFile, section: str, content: dict[str, Any]) -> Found:
@@ -196,6 +204,11 @@ def _whole_days(value: str) -> str | None:
     return None if days >= 0 else f'"{value}" is negative; use zero or more'
 
 
+def _whole_years(value: str) -> str | None:
+    fault = _whole_days(value)
+    return fault or (None if 1 <= int(value) <= 100 else f'"{value}" is not 1 to 100 years')
+
+
 def _whole_percent(value: str) -> str | None:
     fault = _whole_days(value)
     return fault or (None if 0 < int(value) <= 100 else f'"{value}" is not between 1 and 100')
@@ -210,6 +223,7 @@ CHECKS: dict[str, Callable[[str], str | None]] = {
     "yard.zone": _zone,
     "yard.week_start": _week_start,
     "yard.holidays": _holidays,
+    "yard.retain_until": _whole_years,
     "yard.paper": lambda v: (
         None if v in {"A4", "Letter"} else f'"{v}" is unknown; use A4 or Letter'
     ),

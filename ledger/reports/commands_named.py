@@ -9,14 +9,18 @@ from datetime import date
 class Remade:
     """What makes a page again: the report, the batch it was known at, and what it is of.
 
-    `day` is the status date, of sheets the first day of their week; `worker` is of these alone.
+    `day` is the status date, of sheets the first day of their week; `worker` is of these alone,
+    `change`, `columns` and `reader` of evidence.
     """
 
     report: str
     known_at: int
-    day: date
+    day: date | None
     job: str = ""
     worker: str = ""
+    change: str = ""
+    columns: tuple[str, ...] = ()
+    reader: str = ""
 
 
 @dataclass(frozen=True)

@@ -4,11 +4,15 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from ledger.reports.evidence.evidence import EvidencePages
+from ledger.reports.evidence.evidence_page import evidence_page
 from ledger.reports.foremen.code_list import CodeList
 from ledger.reports.foremen.code_list_page import code_list_page
 from ledger.reports.foremen.week_sheets import WeekSheets
 from ledger.reports.foremen.week_sheets_page import week_sheets_page
 from ledger.reports.foremen.week_workbook import week_workbook
+from ledger.reports.owner.document_build import OWNER_DOCUMENTS
+from ledger.reports.owner.document_pages import document_page
 from ledger.reports.owner.page import owner_page
 from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.tables import Page, Print
@@ -30,7 +34,12 @@ class Design:
 DESIGNS: Mapping[type, Design] = {
     OwnerVariations: Design("owner_variations.html", owner_page),
     CodeList: Design("code_list.html", code_list_page),
+    EvidencePages: Design("evidence.html", evidence_page, kinds=("pdf", "html", "json")),
     WeekSheets: Design(
         "week_sheets.html", week_sheets_page, week_workbook, ("pdf", "xlsx", "json")
     ),
+    **{
+        each.view: Design("owner_document.html", document_page, kinds=("pdf", "html", "json"))
+        for each in OWNER_DOCUMENTS.values()
+    },
 }

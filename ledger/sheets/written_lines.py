@@ -23,12 +23,17 @@ def stage_written(book: Book, which: str, **inputs: object) -> int:
     return lines
 
 
+def stage_wanted(book: Book, which: str, **inputs: object) -> int:
+    """Stage the lines that a query names, whose files are to be read; return how many."""
+    return book.stage("line_wanted", which, **inputs)
+
+
 def add_written_of_files(book: Book, which: str, **inputs: object) -> None:
     """Add the lines that a query names, of those whose text stands in their files alone.
 
     Raises: Refused when the text was erased.
     """
-    if not book.stage("line_wanted", which, **inputs):
+    if not stage_wanted(book, which, **inputs):
         return
     for file in book.records("sheets/files_of_lines"):
         _add_of_file(book, file)

@@ -35,6 +35,7 @@ INVARIANTS = {
     "withdrawals_astray": "withdrawal: batch {0} row {1} withdraws a fact that did not count",
     "persons_astray": "{0}: batch {1} row {2}: the handle {3} is not one person's",
     "attachments_astray": "attachment: batch {0} row {1} names a file that is not in the book",
+    "documents_astray": "document: batch {0} row {1} has a wrong number or stamp, or no bytes",
     "plans_not_whole": "plan_posting: {0}, {1}: the plan does not add up to the budget",
 }
 ALL_BATCHES = 9223372036854775807

@@ -11,6 +11,7 @@ import secrets
 import shutil
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 
 from ledger.domain.defaults import PRINTED_SETTINGS
@@ -26,6 +27,9 @@ from ledger.store.texts import erasures
 _ID = re.compile(r"([a-z_]{1,40}):(\d{1,12})(?:\.(\d{1,12}))?")
 # Tables whose texts are read to act on, not only to print: one that counts is not erased.
 ACTING = ("setting", "rule", "held_text")
+
+# The queries by which bytes are found that go with the rows of a table.
+CONTENT_BY = {"file_part": "store/parts_alike", "document": "store/content_of_documents"}
 
 
 @dataclass(frozen=True, order=True)
@@ -61,15 +65,22 @@ def erase_texts(book: Book, into: Batch, ids: Sequence[str], reason: str) -> lis
     places = [each for each in asked if (each.table, each.batch, each.row) not in before]
     for place in places:
         _refuse(book, place)
+    _refuse_retained(book, places, into.recorded_at.date())
     _erase(book, into, places, reason.strip())
     return places
 
 
 def _with_content(book: Book, places: Iterable[Place]) -> list[Place]:
-    """Return the content of the parts of files named, and the same parts of other files."""
-    parts = [each for each in places if each.table == "file_part"]
-    which = {"batches": [each.batch for each in parts], "rows": [each.row for each in parts]}
-    return [Place(*row) for row in book.rows("store/parts_alike", **which)] if parts else []
+    """Return the content of the documents and parts of files named; of parts all that have it."""
+    asked = list(places)
+    return [
+        Place(*row)
+        for table, query in CONTENT_BY.items()
+        if (own := [each for each in asked if each.table == table])
+        for row in book.rows(
+            query, batches=[each.batch for each in own], rows=[each.row for each in own]
+        )
+    ]
 
 
 def names_of(book: Book, worker: str) -> dict[str, str]:
@@ -132,6 +143,15 @@ def _refuse(book: Book, place: Place) -> None:
         raise Refused("row_without_text", place=place.id)
     if place.table in ACTING and _is_acted_on(book, place):
         raise Refused("text_in_use", place=place.id)
+
+
+def _refuse_retained(book: Book, places: Sequence[Place], on: date) -> None:
+    """Raises: Refused for a document, or a reply to one, that must be kept still."""
+    asked = set(places)
+    for table, number, row, document, until in book.rows("store/content_retained"):
+        place = Place(table, number, row)
+        if place in asked and on <= until:
+            raise Refused("document_retained", place=place.id, document=document, until=until)
 
 
 def _is_acted_on(book: Book, place: Place) -> bool:

@@ -40,6 +40,7 @@ OWNERS = tuple(
         *("charge_rate", "pricing_terms", "contract_sum", "change_hours", "worked_hours"),
         *("worked_trades", "package"),
         *("daywork_sheet", "daywork_cell", "daywork_item", "daywork_item_marked"),
+        "daywork_done",
     )
 )
 IN_BATCHES = ("batch", "row")

@@ -336,10 +336,31 @@ TABLES = _tables(
         "daywork_sheet",
         "job VARCHAR; change VARCHAR; daywork_sheet VARCHAR; position BIGINT; day_from DATE;"
         "day_to DATE; agreed_on DATE; mark VARCHAR; person VARCHAR; worker_id VARCHAR; day DATE;"
-        f"agreed_ms BIGINT; item BIGINT; agreed_quantity {_QUANTITY}; reason VARCHAR",
+        f"agreed_ms BIGINT; item BIGINT; agreed_quantity {_QUANTITY}; reason VARCHAR;"
+        "document VARCHAR",
         whole=("job", "change", "daywork_sheet"),
         erasable=("reason",),
         persons=("person",),
+    ),
+    # `document` is the number as printed; `known_at` the batch that its page was known at.
+    Table(
+        "document",
+        "kind VARCHAR; job VARCHAR; change VARCHAR; revision BIGINT; day_from DATE; day_to DATE;"
+        "mark VARCHAR; series VARCHAR; number BIGINT; document VARCHAR; issued_on DATE;"
+        "prepared_by VARCHAR; known_at BIGINT; content_digest VARCHAR; sha256 VARCHAR;"
+        "retain_until DATE",
+        erasable=("content_digest", "sha256"),
+        persons=("prepared_by",),
+    ),
+    # The n-th sending of a document; what was answered is a version of the same row.
+    Table(
+        "sending",
+        "document VARCHAR; number BIGINT; sent_to VARCHAR; sent_on DATE; sent_by VARCHAR;"
+        "reply_due DATE; replied_on DATE; replied_by VARCHAR; answer VARCHAR; note VARCHAR;"
+        "attached_batch BIGINT; attached_row BIGINT",
+        key=("document", "number"),
+        erasable=("answer", "note"),
+        persons=("sent_to", "replied_by"),
     ),
     Table(
         "job_cost",
@@ -367,6 +388,6 @@ WITHDRAWABLE = frozenset(
         *("rate", "charge_rate", "crew", "attendance", "rule", "hand_tag", "setting"),
         *("job", "work_package", "milestone", "plan_line", "baseline_change", "progress"),
         *("change", "change_line", "change_event", "daywork_item", "daywork_sheet"),
-        *("job_cost", "claim_percent"),
+        *("sending", "job_cost", "claim_percent"),
     }
 )

@@ -1,9 +1,10 @@
--- marked_daywork: what each daywork sheet covers of each worker's day on its change by trade: booked when it was marked, booked now, and what was agreed instead of all. Work done again is left out.
+-- marked_daywork: what each daywork sheet covers of each worker's day on its change by trade: booked when it was marked or its document made, booked now, and what was agreed instead of all. Work done again is left out.
 CREATE MACRO marked_daywork(upto) AS TABLE
 WITH row_of_sheet AS (FROM recorded_daywork_sheet(upto)),
 sheet AS (
     SELECT DISTINCT
-        job, change, daywork_sheet, day_from, day_to, agreed_on, mark, first_batch, first_row
+        job, change, daywork_sheet, day_from, day_to, agreed_on, mark, first_batch, first_row,
+        covers_to
     FROM row_of_sheet
 ),
 worked AS (
@@ -30,7 +31,7 @@ covered AS (
     SELECT
         s.job, s.change, s.daywork_sheet, s.agreed_on, s.mark, s.first_batch, s.first_row,
         d.day, d.worker_id, d.trade, d.grade,
-        coalesce(sum(d.ms) FILTER (WHERE d.batch <= s.first_batch), 0) AS ms_marked,
+        coalesce(sum(d.ms) FILTER (WHERE d.batch <= s.covers_to), 0) AS ms_marked,
         sum(d.ms) AS ms_now
     FROM sheet AS s
     INNER JOIN done AS d

@@ -1,9 +1,10 @@
--- marked_daywork_item: what each daywork sheet covers of each daywork item of its change: quantity and cost when it was marked and now, and what was agreed instead of all.
+-- marked_daywork_item: what each daywork sheet covers of each daywork item of its change: quantity and cost when it was marked, or its document made, and now, and what was agreed instead of all.
 CREATE MACRO marked_daywork_item(upto) AS TABLE
 WITH row_of_sheet AS (FROM recorded_daywork_sheet(upto)),
 sheet AS (
     SELECT DISTINCT
-        job, change, daywork_sheet, day_from, day_to, agreed_on, mark, first_batch, first_row
+        job, change, daywork_sheet, day_from, day_to, agreed_on, mark, first_batch, first_row,
+        covers_to
     FROM row_of_sheet
 ),
 version AS (FROM standing_daywork_item(upto)),
@@ -20,7 +21,7 @@ covered AS (
         ON v.job = i.job
         AND v.change = i.change
         AND v.number = i.number
-        AND v.place_batch <= s.first_batch
+        AND v.place_batch <= s.covers_to
     QUALIFY row_number() OVER (
         PARTITION BY s.job, s.change, s.daywork_sheet, i.number
         ORDER BY v.place_batch DESC, v.place_row DESC, v.batch DESC, v.row DESC

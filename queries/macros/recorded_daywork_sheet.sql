@@ -1,7 +1,7 @@
--- recorded_daywork_sheet: daywork sheets as they count; one that was corrected keeps the place where it was first marked.
+-- recorded_daywork_sheet: daywork sheets as they count; one that was corrected keeps the place where it was first marked. One that names the document it was signed on covers what was known when that was made, any other what was known when it was marked.
 CREATE MACRO recorded_daywork_sheet(upto) AS TABLE
 WITH fact AS (FROM standing_daywork_sheet(upto))
-SELECT f.*, s.first_batch, s.first_row
+SELECT f.*, s.first_batch, s.first_row, coalesce(d.known_at, s.first_batch) AS covers_to
 FROM fact AS f
 INNER JOIN (
     SELECT
@@ -18,3 +18,5 @@ INNER JOIN (
     AND s.change = f.change
     AND s.daywork_sheet = f.daywork_sheet
     AND s.newest = f.place_batch
+LEFT JOIN known_document(upto) AS d
+    ON d.document = f.document AND d.job = f.job AND d.change = f.change

@@ -20,7 +20,8 @@ SELECT
         sealed(agreed_ms),
         sealed(item),
         sealed(agreed_quantity),
-        sealed(reason_hash)
+        sealed(reason_hash),
+        sealed(document)
     ) AS sealed_text
 FROM stored_daywork_sheet($upto)
 WHERE batch >= $since

@@ -18,7 +18,7 @@ ROOMS = (
     "commands",
     "reports",
     *("billing", "payroll", "performance"),
-    *("sheets", "inputs", "baseline", "changes", "jobs", "tables"),
+    *("sheets", "inputs", "baseline", "changes", "documents", "jobs", "tables"),
     "store",
     "domain",
 )

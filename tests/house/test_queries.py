@@ -361,6 +361,10 @@ def tag_all(yard: Any) -> None:
     yard.run("untagged")
     yard.run("untagged", "--out", yard.folder / "untagged.xlsx")
     yard.run("load", "tags", yard.folder / "untagged.xlsx")
+    request = ("--title", "t", "--requested-by", "o", "--requested-on", "2026-06-01", "--basis")
+    yard.run("request", "change", "--job", "J", "CR9", *request, "daywork")
+    pack = ("--for", "adjudicator", "--out", yard.folder / "pack.zip")
+    yard.run("report", "evidence", "--job", "J", "CR9", *pack)
 
 
 def every_kind(book: Book) -> list[str]:

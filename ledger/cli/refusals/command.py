@@ -8,7 +8,12 @@ WORDINGS = {
     "instant_unreadable": '--recorded-at "{given}": write it as 2026-05-31T18:00:00+00:00',
     "instant_beyond": '--recorded-at "{given}": is outside the years 1900 to 2199',
     "workbook_not_named": '--out "{file}": name a file that ends in .xlsx',
-    "shown_by_number": "show {what}: takes no number and no --job; only a change has a number",
+    "shown_by_number": (
+        "show {what}: takes no number and no --job; only a change or a document has a number"
+    ),
+    "sheet_days_missing": "give --from and --to, or --week; not both",
+    "document_ending_unknown": "--out {file}: a document is kept as {endings:or}",
+    "document_of_other_ending": "--out: {document} was issued as {ending}; name such a file",
     "options_missing": "give {options}",
     "price_line_astray": "{why}",
     "nothing_to_quote": "job {job}: name a change, or give a file of price lines by --lines",

@@ -6,6 +6,22 @@ WORDINGS = {
     "worker_inactive": "worker {worker} is not active in the week of {week}; {remedy} lists all",
     "crew_inactive": "nobody is active in the week of {week}; load the crew",
     "logo_unreadable": "the logo is not a PNG, JPEG or SVG; load settings that name another",
+    # Documents.
+    "document_of_withdrawn": "job {job}: {change} is withdrawn; there is nothing to issue",
+    "quotation_of_approved": "job {job}: {change} is approved; issue its variation order",
+    "decision_on_approved": "job {job}: {change} is approved; there is nothing to decide",
+    "revision_unpriced": "job {job}: {change} has no price lines in revision {revision}; {remedy}",
+    "instruction_missing": "job {job}: {change} has no instruction that stands; {remedy}",
+    "validity_past": (
+        "job {job}: the price of {change} was valid until {until}, before {on}; "
+        "price and submit it again"
+    ),
+    "aware_later": "--aware-on {aware_on}: is after the notice itself, {on}",
+    "sheet_of_no_daywork": "job {job}: {change} is {basis}, not daywork; it has no daywork sheets",
+    "sheet_empty": (
+        "job {job}: nothing is booked on {change} from {day_from} to {day_to}; "
+        "load its timesheets and items first"
+    ),
     # What a report is made as.
     "report_kind_unknown": 'unknown report format "{given}"; use one of {kinds}',
     "report_ending_unknown": "{file}: unknown ending; use one of {endings}",

@@ -62,6 +62,7 @@ WORDINGS = {
     "row_unknown": "{place}: there is no such row; {remedy}",
     "row_without_text": "{place}: has no text; nothing to erase",
     "text_in_use": ("{place}: is in use; load another in its place or withdraw it, then erase it"),
+    "document_retained": "{place}: is kept with document {document} until {until}",
     "book_not_renewed": (
         "{book}: the texts are erased, but the book could not be copied anew ({because}); "
         "its file may still hold them: make room and give the command again"

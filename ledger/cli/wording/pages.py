@@ -19,6 +19,10 @@ def _what(page: Remade) -> str:
     if page.report == "sheet":
         worker = f"--worker {shlex.quote(page.worker)}"
         return f"--week {page.day} {job}{worker} --out sheet.pdf"
+    if page.report == "evidence":
+        reader = f" --for {page.reader}" if page.reader else ""
+        columns = f"--columns {','.join(page.columns)}{reader}"
+        return f"{job}{shlex.quote(page.change)} {columns} --out evidence.zip"
     return f"{job}--status-date {page.day} --out {page.report}.pdf"
 
 

@@ -1,0 +1,273 @@
+"""Commands that issue documents: each kind with what it needs to be made."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from ledger.cli.change_options import Number, Text
+from ledger.cli.context import Job, Options, chosen, day_given, day_of, to_read, to_write
+from ledger.cli.corrections import group
+from ledger.cli.output import say, say_all
+from ledger.cli.pages import Paper, PdfVariant, Templates
+from ledger.errors import WrongUsage
+
+issue = group("Issue a document to the owner, or make a draft of it.")
+
+Out = Annotated[Path | None, typer.Option("--out", help="a copy: a file ending in .pdf or .html")]
+Draft = Annotated[
+    bool, typer.Option("--draft", help='the page headed "Draft", without a number; writes nothing')
+]
+PreparedBy = Annotated[
+    Text, typer.Option("--prepared-by", help="the name on it; else --actor, unless it is local")
+]
+Revision = Annotated[
+    int | None, typer.Option("--revision", help="of the price; the latest if left out")
+]
+ValidUntil = Annotated[
+    Text, typer.Option("--valid-until", help="the last day of the offer, if it was not sent yet")
+]
+Days = Annotated[
+    int | None,
+    typer.Option("--days", min=0, help="days asked for, if the price was not sent yet"),
+]
+Reserved = Annotated[
+    bool, typer.Option("--time-reserved", help="leave the days open, whatever the request says")
+]
+Words = Annotated[
+    list[str] | None, typer.Option("--text", help="a paragraph, as the owner reads it")
+]
+MARKS = {"agreed": "agreed", "for-record-only": "for_record_only"}
+EFFECTS = ("time", "money", "both")
+
+
+@issue.command("quotation")
+def quotation(
+    context: typer.Context,
+    job: Job,
+    change: Number,
+    revision: Revision = None,
+    valid_until: ValidUntil = None,
+    days: Days = None,
+    time_reserved: Reserved = False,
+    out: Out = None,
+    draft: Draft = False,
+    prepared_by: PreparedBy = None,
+    paper: Paper = "",
+    templates: Templates = None,
+    pdf_variant: PdfVariant = "",
+) -> None:
+    """Issue a quotation: price lines, days or time reserved, validity, what the price rests on.
+
+    Days and validity of a price that was sent are those it was sent with.
+
+    Example: fairhours issue quotation --job FERRY CR4 --valid-until 2026-06-30 --out quotation.pdf
+    """
+    facts: dict[str, Any] = {"revision": revision, "days": days}
+    facts |= {"days_asked": days is not None or time_reserved}
+    facts |= {"valid_until": day_of(valid_until, "--valid-until")}
+    put = _Put(out, draft, prepared_by, paper, templates, pdf_variant)
+    put.make(context, "quotation", job, change, facts)
+
+
+@issue.command("variation-order")
+def variation_order(
+    context: typer.Context,
+    job: Job,
+    change: Number,
+    revision: Revision = None,
+    days: Days = None,
+    time_reserved: Reserved = False,
+    out: Out = None,
+    draft: Draft = False,
+    prepared_by: PreparedBy = None,
+    paper: Paper = "",
+    templates: Templates = None,
+    pdf_variant: PdfVariant = "",
+) -> None:
+    """Issue a variation order to be signed; it is headed "Proposed" until the change is approved.
+
+    Example: fairhours issue variation-order --job FERRY CR4 --out order.pdf
+    """
+    facts: dict[str, Any] = {"revision": revision, "days": days}
+    facts |= {"days_asked": days is not None or time_reserved}
+    put = _Put(out, draft, prepared_by, paper, templates, pdf_variant)
+    put.make(context, "variation_order", job, change, facts)
+
+
+@issue.command("instruction-confirmation")
+def instruction_confirmation(
+    context: typer.Context,
+    job: Job,
+    change: Number,
+    text: Words = None,
+    out: Out = None,
+    draft: Draft = False,
+    prepared_by: PreparedBy = None,
+    paper: Paper = "",
+    templates: Templates = None,
+    pdf_variant: PdfVariant = "",
+) -> None:
+    """Issue the letter that puts a verbal instruction in writing, best on the same day.
+
+    Example: fairhours issue instruction-confirmation --job FERRY CR5 --out confirmation.pdf
+    """
+    put = _Put(out, draft, prepared_by, paper, templates, pdf_variant)
+    put.make(context, "instruction_confirmation", job, change, {"texts": tuple(text or ())})
+
+
+@issue.command("decision-request")
+def decision_request(
+    context: typer.Context,
+    job: Job,
+    change: Number,
+    needed_by: Annotated[
+        Text, typer.Option("--needed-by", help="the day; else the one of the request")
+    ] = None,
+    text: Words = None,
+    out: Out = None,
+    draft: Draft = False,
+    prepared_by: PreparedBy = None,
+    paper: Paper = "",
+    templates: Templates = None,
+    pdf_variant: PdfVariant = "",
+) -> None:
+    """Issue a request for a decision, with the answers to choose from and a box to sign.
+
+    Example: fairhours issue decision-request --job FERRY CR4 --needed-by 2026-06-12 --out ask.pdf
+    """
+    facts = {"reply_by": day_of(needed_by, "--needed-by"), "texts": tuple(text or ())}
+    put = _Put(out, draft, prepared_by, paper, templates, pdf_variant)
+    put.make(context, "decision_request", job, change, facts)
+
+
+@issue.command("notice")
+def notice(
+    context: typer.Context,
+    job: Job,
+    change: Number,
+    aware_on: Annotated[
+        str, typer.Option("--aware-on", help="the day the yard became aware of it")
+    ],
+    effect: Annotated[str, typer.Option("--effect", help="time, money or both")] = "both",
+    text: Words = None,
+    out: Out = None,
+    draft: Draft = False,
+    prepared_by: PreparedBy = None,
+    paper: Paper = "",
+    templates: Templates = None,
+    pdf_variant: PdfVariant = "",
+) -> None:
+    """Issue a notice of an event that may cost time or money.
+
+    What a notice has to say and by when it must arrive is a matter of the contract. It counts once
+    it is recorded as sent: `fairhours record notice`.
+
+    Example: fairhours issue notice --job FERRY CR6 --aware-on 2026-06-01 --out notice.pdf
+    """
+    facts = {"aware_on": day_given(aware_on, "--aware-on"), "texts": tuple(text or ())}
+    facts |= {"effect": chosen("--effect", effect, EFFECTS)}
+    put = _Put(out, draft, prepared_by, paper, templates, pdf_variant)
+    put.make(context, "notice", job, change, facts)
+
+
+@issue.command("daywork-sheet")
+def daywork_sheet(
+    context: typer.Context,
+    job: Job,
+    change: Number,
+    first: Annotated[Text, typer.Option("--from", help="its first day")] = None,
+    last: Annotated[Text, typer.Option("--to", help="its last day; the first if left out")] = None,
+    week: Annotated[Text, typer.Option("--week", metavar="DATE", help="any day of a week")] = None,
+    mark: Annotated[
+        str, typer.Option("--for", help="what signing says: agreed or for-record-only")
+    ] = "agreed",
+    out: Out = None,
+    draft: Draft = False,
+    prepared_by: PreparedBy = None,
+    paper: Paper = "",
+    templates: Templates = None,
+    pdf_variant: PdfVariant = "",
+) -> None:
+    """Issue a daywork sheet of a day or a week, to be signed as agreed or for record only.
+
+    The signed sheet is recorded by `load daywork-sheets` under this number: it covers what stood
+    on it, not what is booked on those days afterwards.
+
+    Example: fairhours issue daywork-sheet --job FERRY CR7 --week 2026-06-01 --out sheet.pdf
+    """
+    facts: dict[str, Any] = {"mark": MARKS[chosen("--for", mark, tuple(MARKS))]}
+    facts |= _days_of(first, last, week)
+    put = _Put(out, draft, prepared_by, paper, templates, pdf_variant)
+    put.make(context, "daywork_sheet", job, change, facts)
+
+
+def _days_of(first: Text, last: Text, week: Text) -> dict[str, Any]:
+    """Return the days of a sheet. Raises: WrongUsage unless it has days, or a week, not both."""
+    if (first is None) == (week is None):
+        raise WrongUsage("sheet_days_missing")
+    if week is not None:
+        return {"week": day_given(week, "--week")}
+    start = day_given(first or "", "--from")
+    end = day_of(last, "--to") or start
+    if end < start:
+        raise WrongUsage("option_astray", option="--to", why=f"{end} is before --from {start}")
+    return {"day_from": start, "day_to": end}
+
+
+@dataclass(frozen=True)
+class _Put:
+    """Where a document goes and how it looks, as typed."""
+
+    out: Path | None
+    draft: bool
+    prepared_by: Text
+    paper: str
+    templates: Path | None
+    pdf_variant: str
+
+    def make(
+        self, context: typer.Context, kind: str, job: str, change: str, facts: Mapping[str, Any]
+    ) -> None:
+        """Issue a document, or make a draft of it, and say so.
+
+        Raises: WrongUsage for a draft without a file.
+        """
+        from ledger.cli.wording.documents import COMMANDS, drafted_lines, issued_lines
+        from ledger.commands import documents
+        from ledger.commands.pages import PageAsked
+        from ledger.reports.owner.document_ground import Wanted
+
+        options: Options = context.obj
+        by = self.prepared_by or (options.who if options.actor else "")
+        wanted = Wanted(kind, job, change, prepared_by=by, **facts)
+        look = (self.paper, self.templates, self.pdf_variant, COMMANDS)
+        if self.draft and self.out is None:
+            raise WrongUsage("options_missing", options=("--out",))
+        asked = PageAsked(self.out or documents.USUAL_FILE, *look)
+        if self.draft:
+            made = documents.draft(to_read(context), wanted, asked, options.instant)
+            say_all(drafted_lines(made))
+            return
+        done = documents.issue(to_write(context), wanted, asked, copy=self.out is not None)
+        say_all(issued_lines(done))
+
+
+def show_document(context: typer.Context, named: str, out: Path | None, format: str) -> None:
+    """Show a document, or write its bytes again as they were issued."""
+    from ledger.cli.document_tables import give_documents
+    from ledger.cli.wording.counting import counted
+    from ledger.commands import documents
+
+    if out is None:
+        give_documents(documents.known_document(to_read(context), named), format)
+        return
+    count = documents.save_document(to_read(context), named, out)
+    say(f"{out}: {counted(count, 'byte', 'bytes')}, as issued")
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add these commands to the program."""
+    app.add_typer(issue, name="issue")

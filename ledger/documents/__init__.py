@@ -1,0 +1,1 @@
+"""Documents issued: numbers, facts, and the register of what was sent."""

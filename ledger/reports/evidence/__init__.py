@@ -1,0 +1,1 @@
+"""What proves one change, for somebody who does not have the book."""

@@ -1,0 +1,62 @@
+"""What evidence is asked for, and the files that are kept of it."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from ledger.reports.commands_named import Remade
+
+# The columns that entries may be shown with, and those that they are shown with if none is named.
+COLUMNS = (
+    *("entry", "day", "worker", "name", "trade", "rework", "hours", "code", "sheet", "file"),
+    *("line", "note"),
+)
+USUAL = ("entry", "day", "trade", "hours")
+ADJUDICATOR = "adjudicator"
+QUERIES = "reports/evidence"
+
+
+@dataclass(frozen=True)
+class EvidenceAsked:
+    """Of which change a pack is made, with which columns, and for whom."""
+
+    job: str
+    change: str
+    columns: tuple[str, ...] = USUAL
+    for_adjudicator: bool = False
+    whole_files: bool = False
+
+    def remade(self, known_at: int) -> Remade:
+        """Return what makes the same evidence again."""
+        reader = ADJUDICATOR if self.for_adjudicator else ""
+        return Remade(
+            "evidence",
+            known_at,
+            None,
+            self.job,
+            change=self.change,
+            columns=self.columns,
+            reader=reader,
+        )
+
+
+@dataclass(frozen=True)
+class FileShown:
+    """A file as it is listed: what it is of, and the sealed row that has its digest.
+
+    `sha256` is None once it was erased.
+    """
+
+    name: str
+    what: str
+    day: date | None
+    sha256: str | None
+    sealed_in: str
+
+
+@dataclass(frozen=True)
+class KeptFile:
+    """A file with its bytes, and the salt of its sealed digest; both None once it was erased."""
+
+    shown: FileShown
+    salt: str | None
+    data: bytes | None

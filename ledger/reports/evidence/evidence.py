@@ -1,0 +1,207 @@
+"""What is known of one change: its life, prices as sent, documents, attachments and entries."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from ledger.changes.requests import Change, changes_of
+from ledger.changes.standing import Standing, standings
+from ledger.documents.issued import ENDINGS
+from ledger.documents.sendings import sendings
+from ledger.errors import Refused
+from ledger.inputs.change_entry import change_unknown
+from ledger.jobs.jobs import job_card
+from ledger.reports.commands_named import NONE, Commands
+from ledger.reports.evidence.asked import QUERIES, EvidenceAsked, FileShown, KeptFile
+from ledger.reports.evidence.raw_lines import RawLine, raw_lines, whole_files
+from ledger.reports.identity import Stamp, Yard, stamp_of, yard_of
+from ledger.store.book import Book
+from ledger.store.proving import Place, Proof, proof_of
+
+
+@dataclass(frozen=True)
+class LifeEvent:
+    """An event of the change, in the words that the other side may read."""
+
+    day: date
+    event: str
+    revision: int | None
+    person: str
+    reference: str
+
+
+@dataclass(frozen=True)
+class SentPrice:
+    """A price that was sent or agreed: two places, None where it cannot be worked out."""
+
+    revision: int
+    state: str
+    amount: Decimal | None
+
+
+@dataclass(frozen=True)
+class SentDocument:
+    """That a document was sent, and whether it was replied to."""
+
+    document: str
+    sent_to: str
+    sent_on: date
+    sent_by: str
+    reply_due: date | None
+    replied_on: date | None
+
+
+@dataclass(frozen=True)
+class EvidencePages:
+    """What the pages of a pack say; `entries` have a cell for each of `columns`, as text."""
+
+    yard: Yard
+    job: str
+    job_title: str
+    owner: str
+    currency: str
+    change: str
+    title: str
+    stamp: Stamp
+    rehearsal: bool
+    for_adjudicator: bool
+    columns: tuple[str, ...]
+    events: tuple[LifeEvent, ...]
+    prices: tuple[SentPrice, ...]
+    documents: tuple[FileShown, ...]
+    sendings: tuple[SentDocument, ...]
+    attachments: tuple[FileShown, ...]
+    entries: tuple[tuple[str | None, ...], ...]
+    entry_ms: tuple[int, ...]
+    remade_by: str
+
+
+@dataclass(frozen=True)
+class Evidence:
+    """All that a pack is made from: its pages, its files, its entries, and what proves them."""
+
+    pages: EvidencePages
+    documents: tuple[KeptFile, ...]
+    attachments: tuple[KeptFile, ...]
+    sheets: tuple[KeptFile, ...]
+    entries: tuple[dict[str, Any], ...]
+    lines: tuple[RawLine, ...]
+    proof: Proof
+
+
+def evidence_of(book: Book, asked: EvidenceAsked, commands: Commands = NONE) -> Evidence:
+    """Return what is known of a change. Raises: Refused when there is no such job or change."""
+    card = job_card(book, asked.job)
+    change = changes_of(book, asked.job).get(asked.change)
+    if change is None:
+        raise change_unknown(asked.job, asked.change)
+    of_change = {"job": asked.job, "change": asked.change}
+    attached = [_attached(row) for row in book.records(f"{QUERIES}/attached", **of_change)]
+    issued = [_issued(row) for row in book.records(f"{QUERIES}/issued", **of_change)]
+    entries = tuple(book.records(f"{QUERIES}/entries", **of_change))
+    pages = EvidencePages(
+        yard=yard_of(book),
+        job=asked.job,
+        job_title=card["title"] or "",
+        owner=card["owner"] or "",
+        currency=book.setting("yard.currency", ""),
+        change=asked.change,
+        title=change.facts["title"] or "",
+        stamp=stamp_of(book),
+        rehearsal=book.rehearsal,
+        for_adjudicator=asked.for_adjudicator,
+        columns=asked.columns,
+        events=tuple(_events(change)),
+        prices=tuple(_prices(book, change, asked.job)),
+        documents=tuple(each.shown for each in issued),
+        sendings=tuple(_sent(book, asked)),
+        attachments=tuple(each.shown for each in attached),
+        entries=tuple(_cells(entry, asked.columns) for entry in entries),
+        entry_ms=tuple(int(entry["ms"]) for entry in entries),
+        remade_by=commands.again(asked.remade(book.upto)),
+    )
+    sheets = whole_files(book, asked) if asked.whole_files else ()
+    lines = raw_lines(book, asked) if asked.for_adjudicator else ()
+    proof = proof_of(book, _sealed(book, asked, (*issued, *attached, *sheets)))
+    return Evidence(pages, tuple(issued), tuple(attached), sheets, entries, lines, proof)
+
+
+def _cells(entry: dict[str, Any], columns: Sequence[str]) -> tuple[str | None, ...]:
+    shown = {**entry, "hours": entry["ms"]}
+    return tuple(None if shown[name] is None else str(shown[name]) for name in columns)
+
+
+def _sent(book: Book, asked: EvidenceAsked) -> Iterable[SentDocument]:
+    for each in sendings(book):
+        if (each.job, each.change) == (asked.job, asked.change):
+            yield SentDocument(
+                each.document,
+                each.sent_to,
+                each.sent_on,
+                each.sent_by,
+                each.reply_due,
+                each.replied_on,
+            )
+
+
+def _attached(row: dict[str, Any]) -> KeptFile:
+    what = f"attached to {row['event']}"
+    return _kept(row, "attachment", row["name"] or "erased", what)
+
+
+def _issued(row: dict[str, Any]) -> KeptFile:
+    ending = ENDINGS.get(row["media_type"] or "", "")
+    return _kept(row, "document", f"{row['document']}{ending}", row["kind"])
+
+
+def _kept(row: dict[str, Any], table: str, name: str, what: str) -> KeptFile:
+    salt, data = row["salt"], row["data"]
+    place = f"{table}:{row['batch']}.{row['row']}"
+    return KeptFile(
+        FileShown(name, what.replace("_", " "), row["day"], row["sha256"], place),
+        None if salt is None else bytes(salt).hex(),
+        None if data is None else bytes(data),
+    )
+
+
+def _events(change: Change) -> Iterable[LifeEvent]:
+    """Yield what happened between the parties; what the yard priced and did not send is its own."""
+    for each in sorted(change.events, key=lambda event: event.day):
+        if each.name != "priced":
+            person, reference = each.person or "", each.reference or ""
+            yield LifeEvent(each.day, each.name, each.revision, person, reference)
+
+
+def _prices(book: Book, change: Change, job: str) -> Iterable[SentPrice]:
+    """Yield the price of each revision that was sent or agreed."""
+    last = max((event.day for event in change.events), default=None)
+    if last is None:
+        return
+    standing = next(e for e in standings(book, job, last) if e.change.code == change.code)
+    for revision, state in sorted(standing.state.prices.items()):
+        if state not in {"priced", "requested"}:
+            yield SentPrice(revision, state, _amount(standing, revision))
+
+
+def _amount(standing: Standing, revision: int) -> Decimal | None:
+    try:
+        return standing.price_of(revision).net
+    except Refused:
+        return None
+
+
+def _sealed(book: Book, asked: EvidenceAsked, files: Sequence[KeptFile]) -> dict[str, list[Place]]:
+    """Return the sealed rows that a pack proves: those with digests, and of entries if asked."""
+    found: dict[str, list[Place]] = defaultdict(list)
+    for each in files:
+        table, _, place = each.shown.sealed_in.partition(":")
+        batch, _, row = place.partition(".")
+        found[table].append((int(batch), int(row)))
+    if asked.for_adjudicator:
+        rows = book.rows(f"{QUERIES}/sealed_rows", job=asked.job, change=asked.change)
+        for name, number, place_in_batch in rows:
+            found[name].append((number, place_in_batch))
+    return dict(found)

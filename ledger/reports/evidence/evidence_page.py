@@ -1,0 +1,194 @@
+"""The pages of an evidence pack: the life of a change, what was sent, files and entries."""
+
+from datetime import date
+from decimal import Decimal
+
+from ledger.domain.allocation import shown_adding_to
+from ledger.reports.canonical import digest
+from ledger.reports.evidence.asked import FileShown
+from ledger.reports.evidence.evidence import EvidencePages
+from ledger.reports.figures import hours, number_text
+from ledger.reports.owner.dates import written
+from ledger.reports.page_parts import LINE_LENGTH, banner, foot, letterhead, proof
+from ledger.reports.tables import Cell, Column, Fact, Page, Row, Section, Table
+from ledger.reports.text import NAME_LENGTH, TEXT_LENGTH, cut
+
+HEADS = {
+    "entry": ("Entry", "code"),
+    "day": ("Day", "text"),
+    "worker": ("Worker", "code"),
+    "name": ("Name", "text"),
+    "trade": ("Trade", "text"),
+    "rework": ("Done again", "text"),
+    "hours": ("Hours", "hours"),
+    "code": ("Code on the sheet", "code"),
+    "sheet": ("Sheet", "code"),
+    "file": ("File", "text"),
+    "line": ("Line", "code"),
+    "note": ("Note", "text"),
+}
+CHECKED = (
+    "Each file in the pack is listed with its SHA-256 in manifest.json. Unpack the pack and run "
+    "python3 check_pack.py: it names every file that was changed, and needs only Python 3.10 or "
+    "later.",
+    "The digests of documents and attachments were sealed in the yard's record when these were "
+    "issued or attached. proof.json leads from each of these rows to the record stamp below. "
+    "A stamp that you had earlier from the same record must be on that way, or lead to this one.",
+)
+SEALED = (
+    "proof.json also has the sealed rows behind every entry listed here: the sheet line, what it "
+    "was booked to, and what moved it since. No row beside them can be told from it.",
+)
+ERASED = "erased since"
+
+
+def evidence_page(view: EvidencePages) -> Page:
+    """Return the pages of a pack."""
+    return Page(
+        title="Evidence",
+        subject=cut(f"{view.change} {view.title}".strip(), LINE_LENGTH),
+        letterhead=letterhead(view.yard),
+        facts=(
+            Fact("Job", cut(f"{view.job} {view.job_title}".strip(), LINE_LENGTH)),
+            Fact("Owner", cut(view.owner, LINE_LENGTH)),
+            Fact("Change", view.change),
+            Fact("Hours on it", number_text(hours(sum(view.entry_ms)))),
+        ),
+        headline="",
+        figures=(),
+        sections=(
+            _life(view),
+            _prices(view),
+            _documents(view),
+            _sent(view),
+            _attachments(view),
+            _entries(view),
+        ),
+        how_to_read=(*CHECKED, *(SEALED if view.for_adjudicator else ())),
+        caution="",
+        proof=proof(view.stamp, view, view.remade_by),
+        running=(cut(f"{view.job} · {view.change}", LINE_LENGTH), "Evidence"),
+        foot=foot(view.stamp, digest(view)),
+        banner=banner(rehearsal=view.rehearsal),
+        cover="Evidence",
+    )
+
+
+def _day(day: date | None) -> str:
+    return "" if day is None else written(day)
+
+
+def _life(view: EvidencePages) -> Section:
+    columns = (
+        Column("Day", "text"),
+        Column("What happened", "text"),
+        Column("Revision", "code"),
+        Column("By", "text"),
+        Column("Reference", "text"),
+    )
+    rows = tuple(
+        Row(
+            (
+                _day(each.day),
+                each.event.replace("_", " "),
+                each.revision,
+                cut(each.person, NAME_LENGTH),
+                cut(each.reference, TEXT_LENGTH),
+            )
+        )
+        for each in view.events
+    )
+    return Section("What happened", Table("life", "Events", columns, rows, "Nothing is recorded."))
+
+
+def _prices(view: EvidencePages) -> Section:
+    money = Column("Price", "money", cut(view.currency, NAME_LENGTH), missing="not priced")
+    columns = (Column("Revision", "code"), Column("Standing", "text"), money)
+    rows = tuple(
+        Row((each.revision, each.state.replace("_", " "), each.amount)) for each in view.prices
+    )
+    none = "No price was sent."
+    return Section("Prices sent", Table("prices", "Prices, without tax", columns, rows, none))
+
+
+def _files(files: tuple[FileShown, ...]) -> tuple[Row, ...]:
+    return tuple(
+        Row(
+            (
+                cut(each.name, TEXT_LENGTH),
+                each.what,
+                _day(each.day),
+                each.sha256 or ERASED,
+                each.sealed_in.partition(":")[2],
+            )
+        )
+        for each in files
+    )
+
+
+FILE_COLUMNS = (
+    Column("File", "text"),
+    Column("What it is", "text"),
+    Column("Day", "text"),
+    Column("SHA-256", "note"),
+    Column("Sealed row", "code"),
+)
+
+
+def _documents(view: EvidencePages) -> Section:
+    rows, none = _files(view.documents), "No document was issued."
+    return Section("Documents", Table("documents", "Documents issued", FILE_COLUMNS, rows, none))
+
+
+def _attachments(view: EvidencePages) -> Section:
+    rows, none = _files(view.attachments), "No file is attached."
+    return Section("Attachments", Table("attachments", "Files attached", FILE_COLUMNS, rows, none))
+
+
+def _sent(view: EvidencePages) -> Section:
+    columns = (
+        Column("Document", "code"),
+        Column("Sent to", "text"),
+        Column("On", "text"),
+        Column("How", "text"),
+        Column("Reply due", "text"),
+        Column("Replied", "text"),
+    )
+    rows = tuple(
+        Row(
+            (
+                each.document,
+                cut(each.sent_to, NAME_LENGTH),
+                _day(each.sent_on),
+                each.sent_by.replace("_", " "),
+                _day(each.reply_due),
+                _day(each.replied_on),
+            )
+        )
+        for each in view.sendings
+    )
+    return Section("What was sent", Table("sent", "Sendings", columns, rows, "Nothing was sent."))
+
+
+def _entries(view: EvidencePages) -> Section:
+    columns = tuple(Column(*HEADS[name]) for name in view.columns)
+    total = hours(sum(view.entry_ms))
+    parts = shown_adding_to(total, view.entry_ms)
+    rows = [
+        Row(tuple(map(_shown, view.columns, cells, [hours_shown] * len(cells))))
+        for cells, hours_shown in zip(view.entries, parts, strict=True)
+    ]
+    before = view.columns.index("hours") if "hours" in view.columns else 0
+    if rows and before:
+        blank: tuple[Cell, ...] = ("",) * (len(view.columns) - before - 1)
+        rows.append(Row(("Total", total, *blank), "total", span=before))
+    table = Table("entries", "Hours worked on it", columns, tuple(rows), "No hours are booked.")
+    return Section("Hours", table)
+
+
+def _shown(name: str, cell: str | None, hours_shown: Decimal) -> Cell:
+    if name == "hours":
+        return hours_shown
+    if name == "day" and cell is not None:
+        return written(date.fromisoformat(cell))
+    return None if cell is None else cut(cell, TEXT_LENGTH)

@@ -1,0 +1,131 @@
+"""An evidence pack as one ZIP: pages, files, what proves them, and the script that checks it."""
+
+import csv
+import hashlib
+import io
+import json
+import zipfile
+from collections.abc import Iterable
+from dataclasses import asdict
+from datetime import datetime
+from importlib.resources import files
+from pathlib import PurePosixPath
+from typing import Any
+
+from ledger.domain.allocation import hours_of
+from ledger.reports.evidence.asked import KeptFile
+from ledger.reports.evidence.evidence import Evidence
+from ledger.store.proving import Proof
+
+PAGES, SCRIPT = "evidence.pdf", "check_pack.py"
+FIRST_YEAR = 1980  # Of a ZIP.
+
+
+def zipped(evidence: Evidence, pages: bytes, instant: datetime) -> bytes:
+    """Return a pack as a ZIP; the same evidence, pages and instant give the same bytes."""
+    kept = {
+        **_folder("documents", evidence.documents),
+        **_folder("attachments", evidence.attachments),
+        **_folder("sheets", evidence.sheets),
+    }
+    content = {
+        PAGES: pages,
+        "entries.csv": _entries(evidence),
+        "proof.json": _json(_proof(evidence)),
+        **{name: each.data or b"" for name, each in kept.items()},
+    }
+    if evidence.lines:
+        content["sheet_lines.csv"] = _lines(evidence)
+    content["manifest.json"] = _json(_manifest(evidence, content, kept))
+    script = files("ledger.reports.evidence").joinpath(SCRIPT)
+    content[SCRIPT] = script.read_bytes()
+    return _packed(content, instant)
+
+
+def _folder(folder: str, kept: Iterable[KeptFile]) -> dict[str, KeptFile]:
+    """Return files by their names in the pack, numbered, those left out that were erased."""
+    there = [each for each in kept if each.data is not None]
+    return {
+        f"{folder}/{number:02d} {_safe(each.shown.name)}": each
+        for number, each in enumerate(there, start=1)
+    }
+
+
+def _safe(name: str) -> str:
+    """Return a file's name without what another system may not take."""
+    plain = PurePosixPath(name.replace("\\", "/")).name
+    return "".join(c if c.isalnum() or c in "._- " else "_" for c in plain).strip(". ") or "file"
+
+
+def _entries(evidence: Evidence) -> bytes:
+    """Return the entries with the columns asked for, each with its id and its milliseconds."""
+    names = [name for name in evidence.pages.columns if name != "entry"]
+    text = io.StringIO()
+    writer = csv.writer(text, lineterminator="\n")
+    writer.writerow(["entry", *names, "ms"])
+    for entry in evidence.entries:
+        shown = {**entry, "hours": hours_of(int(entry["ms"]), 4)}
+        cells = ("" if shown[name] is None else shown[name] for name in names)
+        writer.writerow([entry["entry"], *cells, int(entry["ms"])])
+    return text.getvalue().encode("utf-8")
+
+
+def _lines(evidence: Evidence) -> bytes:
+    """Return the sheet lines behind the entries as they were written."""
+    text = io.StringIO()
+    writer = csv.writer(text, lineterminator="\n")
+    writer.writerow(["sheet_line", "file", "line", "raw"])
+    writer.writerows((each.sheet_line, each.file, each.line, each.raw) for each in evidence.lines)
+    return text.getvalue().encode("utf-8")
+
+
+def _manifest(
+    evidence: Evidence, content: dict[str, bytes], kept: dict[str, KeptFile]
+) -> dict[str, Any]:
+    listed = []
+    for name, data in sorted(content.items()):
+        one: dict[str, Any] = {"file": name, "sha256": hashlib.sha256(data).hexdigest()}
+        if name in kept:
+            one |= {"sealed_in": kept[name].shown.sealed_in, "salt": kept[name].salt}
+        listed.append(one)
+    return {
+        "job": evidence.pages.job,
+        "change": evidence.pages.change,
+        "with_sealed_entries": evidence.pages.for_adjudicator,
+        "files": listed,
+    }
+
+
+def _proof(evidence: Evidence) -> dict[str, Any]:
+    proof: Proof = evidence.proof
+    stamp = evidence.pages.stamp
+    return {
+        "stamp": f"{stamp.sequence}.{stamp.head}",
+        "columns": proof.columns,
+        "rows": [asdict(row) for row in proof.rows],
+        "trees": [asdict(tree) for tree in proof.trees],
+        "batches": [
+            {
+                **asdict(batch.facts),
+                "tables": [asdict(table) for table in batch.tables],
+                "head": batch.head,
+            }
+            for batch in proof.batches
+        ],
+    }
+
+
+def _json(content: dict[str, Any]) -> bytes:
+    return (json.dumps(content, ensure_ascii=False, indent=1) + "\n").encode("utf-8")
+
+
+def _packed(content: dict[str, bytes], instant: datetime) -> bytes:
+    made = io.BytesIO()
+    when = max(instant.year, FIRST_YEAR), *instant.timetuple()[1:6]
+    with zipfile.ZipFile(made, "w", zipfile.ZIP_DEFLATED) as pack:
+        for name, data in sorted(content.items()):
+            entry = zipfile.ZipInfo(name, when)
+            entry.compress_type = zipfile.ZIP_DEFLATED
+            entry.external_attr = 0o644 << 16
+            pack.writestr(entry, data)
+    return made.getvalue()

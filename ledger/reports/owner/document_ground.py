@@ -1,0 +1,194 @@
+"""What documents for the owner are made from: only owner's queries, as known at one moment."""
+
+from dataclasses import dataclass
+from datetime import date
+from functools import cached_property
+from typing import Any
+
+from ledger.changes import standing
+from ledger.changes.completion import completion
+from ledger.changes.requests import OWNER, Change, changes_of
+from ledger.changes.standing import with_sums_left
+from ledger.changes.sums import contract_sum_on, contract_sums
+from ledger.documents.issuing import About
+from ledger.domain.calendar import days_later
+from ledger.errors import Refused, Remedy
+from ledger.inputs.change_entry import change_unknown
+from ledger.jobs.jobs import calendar_of, job_unknown
+from ledger.reports.identity import Stamp, yard_of
+from ledger.reports.owner.changes import Known, Shown, shown_changes
+from ledger.reports.owner.document_views import ChangeHead, CompletionMoved, Head, Offer, SumsMoved
+from ledger.store.book import Book
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """What a document is asked for with; what does not belong to its kind is left as it is.
+
+    `on` is its day, `number` is empty of a draft; `week` is any day of the week that it is of in
+    place of `day_from` and `day_to`. `days_asked` says that days were given: None reserves them.
+    """
+
+    kind: str
+    job: str
+    change: str
+    on: date = date.min
+    number: str = ""
+    prepared_by: str = ""
+    revision: int | None = None
+    valid_until: date | None = None
+    days: int | None = None
+    days_asked: bool = False
+    reply_by: date | None = None
+    aware_on: date | None = None
+    effect: str = ""
+    day_from: date | None = None
+    day_to: date | None = None
+    week: date | None = None
+    mark: str = ""
+    texts: tuple[str, ...] = ()
+
+    @property
+    def about(self) -> About:
+        """What is recorded of the document once it is issued, but for its revision."""
+        days = (self.day_from, self.day_to)
+        return About(self.kind, self.job, self.change, None, *days, self.mark or None)
+
+
+class Ground:
+    """A job and one of its changes as the owner knows them on a day."""
+
+    def __init__(self, book: Book, wanted: Wanted) -> None:
+        found = book.records("owner/job", job=wanted.job)
+        if not found:
+            raise job_unknown(wanted.job)
+        self.book, self.wanted, self.job = book, wanted, wanted.job
+        self.card: dict[str, Any] = found[0]
+        self.changes = changes_of(book, wanted.job, OWNER)
+        if wanted.change not in self.changes:
+            raise change_unknown(wanted.job, wanted.change)
+        time_charge = self.card["contract_basis"] == "time_charge"
+        of_job = standing.yard_known(book, wanted.job, wanted.on)
+        given = (of_job.day, of_job.prices, of_job.net_ms, of_job.worked_ms, of_job.daywork)
+        self.known = Known(*given, time_charge)
+        # This gives each change the wording that was sent, too.
+        self.shown = shown_changes(
+            book, wanted.job, wanted.on, self.changes, time_charge=time_charge
+        )
+        self.change: Change = self.changes[wanted.change]
+        self.state = self.change.state(wanted.on)
+
+    @property
+    def head(self) -> Head:
+        stamp = self.book.stamp()
+        settings: dict[str, str] = dict(self.book.rows("owner/yard"))
+        return Head(
+            kind=self.wanted.kind,
+            number=self.wanted.number,
+            issued_on=self.wanted.on,
+            prepared_by=self.wanted.prepared_by,
+            yard=yard_of(self.book),
+            job=self.card["job"],
+            job_title=self.card["title"],
+            owner=self.card["owner"],
+            currency=settings.get("yard.currency", ""),
+            contract_date=self.card["contract_date"],
+            known_at=Stamp(stamp.sequence, stamp.head),
+            rehearsal=settings.get("book.rehearsal") == "yes",
+        )
+
+    @property
+    def change_head(self) -> ChangeHead:
+        facts = self.change.facts
+        return ChangeHead(
+            self.change.code,
+            facts["title"],
+            facts["description"] or "",
+            facts["change_basis"],
+            facts["origin"],
+        )
+
+    def standing(self, revision: int) -> Shown:
+        """Return the change as it stands at the price of a revision."""
+        state = self.state.price_of(revision, self.wanted.on)
+        own = Shown(self.change, self.state, self.known, state, revision)
+        others = [each for each in self.shown if each.change is not self.change]
+        return with_sums_left([*others, own])[-1]
+
+    def offer(self, revision: int) -> Offer:
+        """Return the price of a revision. Raises: Refused when it has none."""
+        if revision not in self.change.lines and not self._is_without_lines(revision):
+            enter = Remedy("enter_price", job=self.wanted.job, change=self.change.code)
+            raise Refused(
+                "revision_unpriced",
+                job=self.wanted.job,
+                change=self.change.code,
+                revision=revision,
+                remedy=enter,
+            )
+        shown = self.standing(revision)
+        dates = [(line["planned_start"], line["planned_finish"]) for line in shown.lines]
+        lines, price = shown.lines_shown, shown.price
+        assert price is not None
+        return Offer(
+            revision=revision,
+            lines=lines,
+            price=price.net,
+            days=self._days(revision),
+            estimated=self.change.facts["change_basis"] == "daywork",
+            rough=self.state.rough.get(revision, False),
+            owner_texts=shown.owner_texts,
+            capped=shown.capped,
+            agreed=self.state.approved_revision == revision,
+            planned_start=min((first for first, _ in dates if first), default=None),
+            planned_finish=max((last for _, last in dates if last), default=None),
+        )
+
+    def _is_without_lines(self, revision: int) -> bool:
+        """Whether daywork, or a change of time only, was priced without lines."""
+        priced = {event.revision for event in self.change.events if event.name != "instructed"}
+        is_fixed = self.change.facts["change_basis"] == "fixed_price"
+        return not is_fixed and not self.change.lines and revision in priced
+
+    def _days(self, revision: int) -> int | None:
+        """Return the days asked for: as sent with the price, else as typed, else as requested."""
+        if self.state.approved_revision == revision and self.state.days_decided is not None:
+            return self.state.days_granted
+        if revision in self.state.days_asked:
+            return self.state.days_asked[revision]
+        if self.wanted.days_asked:
+            return self.wanted.days
+        requested: int | None = self.change.facts["days_requested"]
+        return requested
+
+    @cached_property
+    def latest(self) -> int:
+        """The revision asked for, else the latest that was priced."""
+        return self.wanted.revision or self.change.latest_revision(self.wanted.on) or 1
+
+    @property
+    def offered(self) -> Offer | None:
+        """The price that was agreed, else the one sent last; None where none was."""
+        revision = self.state.approved_revision or self.state.submitted_revision
+        return None if revision is None else self.offer(revision)
+
+    def sums_moved(self, offer: Offer) -> SumsMoved:
+        """Return the contract sum as adjusted by all other changes, and with this one."""
+        signed = self.card["contract_sum"]
+        contract, _ = contract_sum_on(self.book, self.wanted.job, signed, self.wanted.on)
+        others = [each for each in self.shown if each.change is not self.change]
+        before = contract_sums(contract, others).adjusted
+        return SumsMoved(before, before + offer.price)
+
+    def completion_moved(self, offer: Offer) -> CompletionMoved:
+        """Return the completion date with the days granted for others, and with these days."""
+        states = [
+            each.state(self.wanted.on) for each in self.changes.values() if each is not self.change
+        ]
+        agreed, counted = self.card["completion_date"], self.card["days"]
+        found = completion(self.book, self.wanted.job, agreed, counted, states)
+        after = None
+        if agreed is not None and offer.days is not None:
+            calendar = calendar_of(self.book, self.wanted.job) if counted == "working" else None
+            after = days_later(agreed, found.days_granted + offer.days, calendar)
+        return CompletionMoved(agreed, found.days_granted, found.moved_to, after)

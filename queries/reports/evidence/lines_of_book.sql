@@ -1,0 +1,21 @@
+-- lines_of_book: sheet lines behind the entries of a change, of those whose text is kept with them.
+-- In:  $job VARCHAR; $change VARCHAR; $upto BIGINT, the last batch that counts
+-- Out: line_batch BIGINT; line_row BIGINT; line BIGINT; raw VARCHAR; default_job VARCHAR
+WITH wanted AS (
+    SELECT DISTINCT e.line_batch AS batch, e.line_row AS row
+    FROM known_entry($upto) AS e
+    SEMI JOIN (
+        SELECT entry_batch, entry_row
+        FROM known_posting($upto)
+        WHERE job = $job AND booked_to = $change
+        GROUP BY entry_batch, entry_row
+        HAVING sum(ms) <> 0
+    ) AS p ON p.entry_batch = e.batch AND p.entry_row = e.row
+)
+
+SELECT l.batch AS line_batch, l.row AS line_row, l.line, t.raw, f.default_job
+FROM known_sheet_line($upto) AS l
+SEMI JOIN wanted AS w ON w.batch = l.batch AND w.row = l.row
+INNER JOIN known_held_text($upto) AS t ON t.batch = l.batch AND t.line_row = l.row
+INNER JOIN known_file($upto) AS f ON f.batch = l.file_batch AND f.row = l.file_row
+ORDER BY line_batch, line_row
