@@ -18,8 +18,7 @@ OFFER_ENDS = (
 )
 
 PROPOSED_ORDER = (
-    "This order changes the contract as set out below. It is a proposal until both "
-    "parties sign."
+    "This order changes the contract as set out below. It is a proposal until both parties sign."
 )
 APPROVED_ORDER = "This order changes the contract as set out below. It was approved on {day}{by}."
 ORDER_SIGNED = "I agree to this change of the contract, its price and its time."
