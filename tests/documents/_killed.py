@@ -17,6 +17,7 @@ from ledger.commands import documents
 from ledger.documents import issuing
 from ledger.store import batches
 from ledger.store.book import Book
+from ledger.store.contents import keep_content
 
 # Before the number is looked at; between the number and the bytes; between these and the fact;
 # before the batch is sealed; before it is committed; once it is.
@@ -54,11 +55,11 @@ def at_commit(*, after: bool) -> None:
 def arm(point: str) -> None:
     """Set the trap at a point."""
     if point == "place":
-        documents.has_moved = then_killed(issuing.has_moved)
+        vars(documents)["has_moved"] = then_killed(issuing.has_moved)
     elif point == "bytes":
-        issuing.keep_content = killed
+        vars(issuing)["keep_content"] = killed
     elif point == "fact":
-        issuing.keep_content = then_killed(issuing.keep_content)
+        vars(issuing)["keep_content"] = then_killed(keep_content)
     elif point == "seal":
         batches._seal = killed
     else:

@@ -7,6 +7,7 @@ import pytest
 
 from ledger.commands import documents as commands
 from ledger.domain.documents import Series, form_fault, retained_until, series_of
+from ledger.reports.rendering import render
 from tests._stage import JOB, batches
 from tests.conftest import slow_case
 from tests.documents._office import MINUTE, Office
@@ -60,7 +61,7 @@ def test_a_page_is_made_again_when_the_book_was_written_meanwhile(
 
     The page is known at the batch before its own.
     """
-    make = commands.render
+    make = render
 
     def overtaken(*given: Any, **more: Any) -> bytes:
         monkeypatch.setattr(commands, "render", make)

@@ -1,28 +1,22 @@
 """What is the yard's alone never reaches the owner: change it, and no byte of a page moves."""
 
-import contextlib
 import csv
 import io
-import itertools
 import random
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from decimal import Decimal
 from pathlib import Path
-from typing import Any
 
 import pytest
 from typer.testing import CliRunner
 
 from ledger.cli.main import app
-from ledger.errors import Refused
 from ledger.reports.canonical import canonical_json
-from ledger.reports.designs import DESIGNS, KINDS
+from ledger.reports.designs import KINDS
 from ledger.reports.identity import Stamp
 from ledger.reports.owner.build import build
-from ledger.reports.owner.document_build import OWNER_DOCUMENTS, build_document
-from ledger.reports.owner.document_ground import Wanted
 from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.rendering import render
 from ledger.store.book import open_book
@@ -363,18 +357,6 @@ class Rehearsal:
             made = build(book, "STAGE", None)
         return replace(made, known_at=HELD_STAMP, remade_by="fairhours")
 
-    def documents(self) -> dict[tuple[str, str], Any]:
-        """Return every document that can be made of the first job, by kind and change."""
-        made: dict[tuple[str, str], Any] = {}
-        with open_book(self.yard.book) as book:
-            changes = [row["change"] for row in book.current("change") if row["job"] == "STAGE"]
-            for kind, change in itertools.product(OWNER_DOCUMENTS, sorted(changes)):
-                with contextlib.suppress(Refused):
-                    view, _ = build_document(book, Wanted(kind, "STAGE", change, **ASKED_WITH))
-                    head = replace(view.head, known_at=HELD_STAMP)
-                    made[kind, change] = replace(view, head=head)
-        return made
-
 
 def sample_files(folder: Path, secret: Secrets | None) -> dict[str, Path]:
     """Return where each file of the sample is read from: written anew where it is changed."""
@@ -385,25 +367,6 @@ def sample_files(folder: Path, secret: Secrets | None) -> dict[str, Path]:
         found[name] = folder / name
         found[name].write_text(text(change(table(name), secret)), encoding="utf-8")
     return found
-
-
-# What each kind could need; a kind takes what it knows.
-ASKED_WITH: dict[str, Any] = {
-    "on": date(2026, 4, 3),
-    "number": "STAGE-X-001",
-    "prepared_by": "Ida Roke",
-    "aware_on": date(2026, 4, 1),
-    "effect": "both",
-    "day_from": date(2026, 3, 1),
-    "day_to": date(2026, 3, 31),
-    "mark": "agreed",
-    "texts": ("Written for the club.",),
-}
-
-
-def owners_views() -> set[type]:
-    """Return every view model whose page an owner may be given."""
-    return {kind for kind in DESIGNS if kind.__module__.startswith("ledger.reports.owner.")}
 
 
 def rendered(view: OwnerVariations) -> dict[str, bytes]:
@@ -440,33 +403,6 @@ def test_what_is_the_yards_never_reaches_the_owner(
     assert [word for word in secret.said if word.casefold() in shown.casefold()] == []
     assert actual == expected
     assert [k for k, v in rendered(actual).items() if v != rendered(expected)[k]] == []
-
-
-@pytest.mark.slow
-def test_what_is_the_yards_reaches_no_document(tmp_path: Path, plain: Rehearsal) -> None:
-    """Of every kind of document there is, no byte of any format moves with what is the yard's.
-
-    A kind that is added is found by itself, and must be one that this job can have.
-    """
-    secret = Secrets(random.Random(4))
-    changed = Rehearsal(tmp_path)
-    files = sample_files(tmp_path, secret)
-    changed.build(files, list(other_job(changed.yard, secret))).work_by_the_day(secret)
-    expected, actual = plain.documents(), changed.documents()
-    shown = b"".join(map(canonical_json, actual.values())).decode().casefold()
-
-    assert {type(view) for view in expected.values()} | {OwnerVariations} == owners_views()
-    assert labour_cost(changed) != labour_cost(plain)
-    assert [word for word in secret.said if word.casefold() in shown] == []
-    assert actual == expected
-    for kind in OWNER_DOCUMENTS:
-        named = next(each for each in expected if each[0] == kind)
-        for ending in DESIGNS[type(expected[named])].kinds:
-            pages = [
-                render(made[named], ending, recorded_at=FIRST_INSTANT)
-                for made in (actual, expected)
-            ]
-            assert pages[0] == pages[1], f"{named} as {ending}"
 
 
 @pytest.mark.slow
