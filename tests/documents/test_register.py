@@ -3,9 +3,12 @@
 from decimal import Decimal
 from typing import Any
 
+import pytest
+
 from ledger.documents.sendings import Sending
 from tests._stage import JOB
 from tests.documents._office import Office
+from tests.store import _verifier
 
 SEND = ("--to", "Jonna Merrick", "--by", "email")
 
@@ -192,3 +195,25 @@ def test_a_sending_stands_by_its_days() -> None:
     ]
 
     assert actual == ["no_reply_due", "waiting", "overdue", "replied", "waiting"]
+
+
+@pytest.mark.slow
+def test_documents_and_sendings_can_be_reckoned_from_the_export(office: Office) -> None:
+    """Both are sealed as all other facts are, names of people as handles; a name can be erased."""
+    office.issue("variation-order", "CR1", "--prepared-by", "Inga Rask")
+    office.at("record", "sending", "STAGE-VO-001", *SEND)
+    office.at("record", "reply", "STAGE-VO-001", "--person", "Jo Lind", "--answer", "yes")
+    names = office.rows(office.run("show", "person_name", "--format", "csv").stdout)
+    named = next(row["id"] for row in names if row["name"] == "Inga Rask")
+    said = office.at("erase", "text", named, "--reason", "asked").stderr
+    folder = office.folder / "archive"
+    office.run("export", folder)
+    actual = _verifier.reckoned(folder)
+
+    assert {name for batch in actual for name in batch.roots} >= {"document", "sending"}
+    assert actual == _verifier.as_exported(folder)
+    assert _verifier.persons_not_named(folder) == []
+    assert "documents stay as issued until they need not be kept: STAGE-VO-001" in said
+    assert office.documents()[0]["prepared_by"] == "erased"
+    assert "Inga Rask" in office.page("variation-order", "CR1")
+    office.run("check")

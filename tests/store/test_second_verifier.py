@@ -73,7 +73,7 @@ def hostile(yard: Yard) -> Yard:
 # The facts of what was put right; the sample has none, a book of the test below has all.
 WITHOUT_FILE = {
     *("closing", "doubt_settled", "attendance", "attachment", "withdrawal"),
-    *("daywork_item", "daywork_sheet", "hand_tag", "late_adjustment"),
+    *("daywork_item", "daywork_sheet", "hand_tag", "late_adjustment", "document", "sending"),
 }
 PUT_RIGHT = {
     *("reversal", "line_correction", "line_outcome", "reissued_line", "reissue_end"),
