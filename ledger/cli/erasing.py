@@ -67,6 +67,11 @@ def _say(done: "Erased") -> None:
         ids = ", ".join(place.id for place in left[:SHOWN])
         more = f" and {len(left) - SHOWN} more" if len(left) > SHOWN else ""
         say(f"the name also appears in {ids}{more}; `fairhours erase text` erases it there")
+    if kept := done.kept:
+        more = f" and {len(kept) - SHOWN} more" if len(kept) > SHOWN else ""
+        say(
+            f"documents stay as issued until they need not be kept: {', '.join(kept[:SHOWN])}{more}"
+        )
 
 
 def add_to(app: typer.Typer) -> None:

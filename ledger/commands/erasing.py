@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from ledger.commands.access import WriteAccess
+from ledger.documents.issued import documents
 from ledger.outcomes import Outcome
 from ledger.sheets.parts_holding import corrections_naming, parts_naming, parts_with
 from ledger.store.batches import Batch
@@ -20,10 +21,14 @@ from ledger.store.erasing import erase_texts as texts_erased
 
 @dataclass(frozen=True)
 class Erased(Outcome):
-    """Rows whose texts were erased, and others in which a name that was erased still stands."""
+    """Rows whose texts were erased, and others in which a name that was erased still stands.
+
+    `kept` are the numbers of documents that a name may stand on, which must be kept still.
+    """
 
     places: list[Place]
     left: list[Place]
+    kept: tuple[str, ...] = ()
 
 
 def erase_texts(access: WriteAccess, ids: Sequence[str], reason: str) -> Erased:
@@ -63,12 +68,16 @@ def _erased(
 ) -> Erased:
     """Erase the rows chosen, beside the names that are erased with them."""
     naming: list[Place] = []
+    kept: list[str] = []
 
     def work(book: Book, batch: Batch) -> list[Place]:
         names, ids = chosen(book)
         naming.extend(places_naming(book, names))
+        on = batch.recorded_at.date()
+        issued = documents(book) if names else []
+        kept.extend(each.document for each in issued if on <= each.retain_until)
         return texts_erased(book, batch, ids, reason)
 
     writing = access.writing_of(command)
     places = erase_and_renew(access.path, writing, work, wait=access.wait, progress=access.progress)
-    return Erased(places, [each for each in naming if each not in places])
+    return Erased(places, [each for each in naming if each not in places], tuple(kept))

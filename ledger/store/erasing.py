@@ -147,11 +147,10 @@ def _refuse(book: Book, place: Place) -> None:
 
 def _refuse_retained(book: Book, places: Sequence[Place], on: date) -> None:
     """Raises: Refused for a document, or a reply to one, that must be kept still."""
-    asked = set(places)
-    for table, number, row, document, until in book.rows("store/content_retained"):
-        place = Place(table, number, row)
-        if place in asked and on <= until:
-            raise Refused("document_retained", place=place.id, document=document, until=until)
+    kept = {Place(*row[:3]): row[3:] for row in book.rows("store/content_retained") if on <= row[4]}
+    for place in (each for each in places if each in kept):
+        document, until = kept[place]
+        raise Refused("document_retained", place=place.id, document=document, until=until)
 
 
 def _is_acted_on(book: Book, place: Place) -> bool:

@@ -19,6 +19,15 @@ WITH used AS (
     UNION ALL
     SELECT 'daywork_sheet' AS table_name, batch, row, person AS handle
     FROM stored_daywork_sheet($upto)
+    UNION ALL
+    SELECT 'document' AS table_name, batch, row, prepared_by AS handle
+    FROM stored_document($upto)
+    UNION ALL
+    SELECT 'sending' AS table_name, batch, row, sent_to AS handle
+    FROM stored_sending($upto)
+    UNION ALL
+    SELECT 'sending' AS table_name, batch, row, replied_by AS handle
+    FROM stored_sending($upto)
 )
 
 SELECT u.table_name, u.batch, u.row, u.handle

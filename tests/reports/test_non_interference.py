@@ -125,8 +125,14 @@ def noted(rows: Table, secret: Secrets) -> Table:
 
 
 def decided(rows: Table, secret: Secrets) -> Table:
-    """Every note is another, and so is everybody who told the yard of a decision."""
-    return [{**row, "person": secret.word()} for row in noted(rows, secret)]
+    """Every note is another, and so is everybody who told the yard of a decision.
+
+    Who gave an order stays: the letter that confirms it names them to the owner.
+    """
+    return [
+        row if row["event"] == "instructed" else {**row, "person": secret.word()}
+        for row in noted(rows, secret)
+    ]
 
 
 def requests(rows: Table, secret: Secrets) -> Table:

@@ -9,12 +9,15 @@ from decimal import Decimal
 
 import pytest
 
+from ledger.reports.designs import DESIGNS
 from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.owner.variations_check import disagreements
 from ledger.reports.owner.variations_rows import Headline, OpenMatter
 from tests.reports import _landing as landing
 from tests.reports._landing import HOUR, HOURS, LANDING, SUMS, hours_rows, sum_rows
 
+# Whatever an owner can be shown: the statement, and every kind of document.
+OWNER_VIEWS = [kind for kind in DESIGNS if kind.__module__.startswith("ledger.reports.owner.")]
 ALLOWED = {str, int, bool, Decimal, date}
 FORBIDDEN = {
     *("cost", "costs", "margin", "pay", "wage", "salary", "gross", "profit", "rate", "percent"),
@@ -45,8 +48,8 @@ def plain_types(hint: typing.Any) -> Iterator[type]:
 
 
 def test_no_field_could_hold_what_is_not_the_owners() -> None:
-    """No field of the owner's view is named for cost, margin, pay, workers, notes or other jobs."""
-    names = [place for place, _ in fields_below(OwnerVariations)]
+    """No field of an owner's view is named for cost, margin, pay, workers, notes or other jobs."""
+    names = [place for kind in OWNER_VIEWS for place, _ in fields_below(kind)]
     actual = [place for place in names if FORBIDDEN & set(place.replace(".", "_").split("_"))]
 
     assert "changes.price" in names
@@ -54,8 +57,9 @@ def test_no_field_could_hold_what_is_not_the_owners() -> None:
 
 
 def test_every_field_is_of_a_plain_type() -> None:
-    """The owner's view holds texts, whole numbers, decimals and dates, nothing that opens up."""
-    actual = {place: kind for place, kind in fields_below(OwnerVariations) if kind not in ALLOWED}
+    """An owner's view holds texts, whole numbers, decimals and dates, nothing that opens up."""
+    every = [field for kind in OWNER_VIEWS for field in fields_below(kind)]
+    actual = {place: kind for place, kind in every if kind not in ALLOWED}
 
     assert actual == {}
 

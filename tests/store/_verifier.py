@@ -221,6 +221,7 @@ PERSONS = {
     "change": "requested_by",
     "change_event": "person",
     "daywork_sheet": "person",
+    "document": "prepared_by",
     "entry": "approved_by",
     "what": "approved_by",
 }

@@ -289,7 +289,7 @@ def _worked_section(view: views.DayworkSheet) -> Section:
         Row(
             (
                 written(row.day),
-                f"Worker {row.worker}",
+                f"Worker {row.number}",
                 cut(row.trade, NAME_LENGTH).capitalize() or NOT_NAMED,
                 shown,
                 None,
@@ -324,7 +324,7 @@ def _used_section(view: views.DayworkSheet) -> Section:
             (
                 written(row.day),
                 _item_words(row),
-                wording.PRICE_KIND_WORDS[row.cost_kind],
+                wording.PRICE_KIND_WORDS[row.item_kind],
                 plain(row.quantity, 0),
                 cut(row.unit, NAME_LENGTH),
                 None,

@@ -176,10 +176,10 @@ class Notice:
 
 @dataclass(frozen=True)
 class WorkedRow:
-    """Hours of one worker on a day, by trade; `worker` is a number of this sheet alone."""
+    """Hours of one of those at work on a day, by trade, told apart by a number of this sheet."""
 
     day: date
-    worker: int
+    number: int
     trade: str
     worked_ms: int
 
@@ -189,7 +189,7 @@ class UsedRow:
     """Material, plant or subcontract used on a day."""
 
     day: date
-    cost_kind: str
+    item_kind: str
     description: str
     quantity: Decimal
     unit: str

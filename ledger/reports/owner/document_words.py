@@ -63,7 +63,7 @@ NOT_WANTED = "Not wanted any more"
 OTHERWISE = "As written here:"
 WITHOUT_PRICE = (GO_AHEAD, PRICE_FIRST, NOT_WANTED, OTHERWISE)
 ON_A_ROUGH_PRICE = ("Go ahead; send the firm price", PRICE_FIRST, DECLINE, OTHERWISE)
-DECIDED = "This is the owner's decision."
+DECIDED = "I decide as ticked here."
 
 EFFECTS = {
     "time": ("time", "It may delay the completion of the job."),

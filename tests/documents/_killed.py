@@ -1,0 +1,88 @@
+"""A program that issues documents and is killed while it does, as by a power cut.
+
+Given a book and a number of trials it forks a child a trial; each is killed (SIGKILL) at the next
+of `POINTS`. It prints a line a trial: the point, and what ended the child.
+"""
+
+import os
+import signal
+import sys
+from collections.abc import Callable
+from typing import Any
+
+from typer.testing import CliRunner
+
+from ledger.cli.main import app
+from ledger.commands import documents
+from ledger.documents import issuing
+from ledger.store import batches
+from ledger.store.book import Book
+from ledger.store.contents import keep_content
+
+# Before the number is looked at; between the number and the bytes; between these and the fact;
+# before the batch is sealed; before it is committed; once it is.
+POINTS = ("place", "bytes", "fact", "seal", "commit", "after")
+
+
+def killed(*_: Any, **__: Any) -> Any:
+    os.kill(os.getpid(), signal.SIGKILL)
+
+
+def then_killed(call: Callable[..., Any]) -> Callable[..., Any]:
+    """Return a function that does its work, and then the process is killed."""
+
+    def work(*given: Any, **more: Any) -> Any:
+        call(*given, **more)
+        return killed()
+
+    return work
+
+
+def at_commit(*, after: bool) -> None:
+    """Be killed before or after the transaction with a document ends."""
+    run = Book.execute
+
+    def execute(self: Book, sql: str, inputs: Any = None) -> Any:
+        is_end = sql == "COMMIT"
+        if is_end and not after:
+            killed()
+        done = run(self, sql, inputs)
+        return killed() if is_end else done
+
+    Book.execute = execute  # type: ignore[method-assign]
+
+
+def arm(point: str) -> None:
+    """Set the trap at a point."""
+    if point == "place":
+        vars(documents)["has_moved"] = then_killed(issuing.has_moved)
+    elif point == "bytes":
+        vars(issuing)["keep_content"] = killed
+    elif point == "fact":
+        vars(issuing)["keep_content"] = then_killed(keep_content)
+    elif point == "seal":
+        batches._seal = killed
+    else:
+        at_commit(after=point == "after")
+
+
+def trial(book: str, point: str) -> None:
+    arm(point)
+    out = f"{book}.html"
+    words = ("issue", "quotation", "--job", "STAGE", "CR2", "--out", out)
+    CliRunner().invoke(app, ["--book", book, *words])
+
+
+def main(book: str, count: int) -> None:
+    for number in range(count):
+        point = POINTS[number % len(POINTS)]
+        child = os.fork()
+        if not child:
+            trial(book, point)
+            os._exit(0)
+        ended = os.waitpid(child, 0)[1]
+        print(point, os.WTERMSIG(ended) if os.WIFSIGNALED(ended) else "not killed", flush=True)
+
+
+if __name__ == "__main__":
+    main(sys.argv[1], int(sys.argv[2]))

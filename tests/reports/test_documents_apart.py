@@ -1,0 +1,88 @@
+"""What is the yard's alone reaches no document for the owner, whatever kinds there are."""
+
+import contextlib
+import itertools
+import random
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from ledger.errors import Refused
+from ledger.reports.canonical import canonical_json
+from ledger.reports.designs import DESIGNS
+from ledger.reports.owner.document_build import OWNER_DOCUMENTS, build_document
+from ledger.reports.owner.document_ground import Wanted
+from ledger.reports.owner.variations import OwnerVariations
+from ledger.reports.rendering import render
+from ledger.store.book import open_book
+from tests.reports.test_non_interference import (
+    FIRST_INSTANT,
+    HELD_STAMP,
+    Rehearsal,
+    Secrets,
+    labour_cost,
+    other_job,
+    sample_files,
+)
+
+# What each kind could need; a kind takes what it knows.
+ASKED_WITH: dict[str, Any] = {
+    "on": date(2026, 4, 3),
+    "number": "STAGE-X-001",
+    "prepared_by": "Ida Roke",
+    "aware_on": date(2026, 4, 1),
+    "effect": "both",
+    "day_from": date(2026, 3, 1),
+    "day_to": date(2026, 3, 31),
+    "mark": "agreed",
+    "texts": ("Written for the club.",),
+}
+
+
+def owners_views() -> set[type]:
+    """Return every view model whose page an owner may be given."""
+    return {kind for kind in DESIGNS if kind.__module__.startswith("ledger.reports.owner.")}
+
+
+def documents(made_of: Rehearsal) -> dict[tuple[str, str], Any]:
+    """Return every document that can be made of the first job, by kind and change."""
+    made: dict[tuple[str, str], Any] = {}
+    with open_book(made_of.yard.book) as book:
+        changes = [row["change"] for row in book.current("change") if row["job"] == "STAGE"]
+        for kind, change in itertools.product(OWNER_DOCUMENTS, sorted(changes)):
+            with contextlib.suppress(Refused):
+                view, _ = build_document(book, Wanted(kind, "STAGE", change, **ASKED_WITH))
+                head = replace(view.head, known_at=HELD_STAMP)
+                made[kind, change] = replace(view, head=head)
+    return made
+
+
+@pytest.mark.slow
+def test_what_is_the_yards_reaches_no_document(tmp_path: Path) -> None:
+    """Of every kind of document there is, no byte of any format moves with what is the yard's.
+
+    A kind that is added is found by itself, and must be one that this job can have.
+    """
+    folder, secret = tmp_path / "plain", Secrets(random.Random(4))
+    plain = Rehearsal(folder).build(sample_files(folder, None), []).work_by_the_day(None)
+    changed = Rehearsal(tmp_path / "changed")
+    files = sample_files(tmp_path / "changed", secret)
+    changed.build(files, list(other_job(changed.yard, secret))).work_by_the_day(secret)
+    expected, actual = documents(plain), documents(changed)
+    shown = b"".join(map(canonical_json, actual.values())).decode().casefold()
+
+    assert {type(view) for view in expected.values()} | {OwnerVariations} == owners_views()
+    assert labour_cost(changed) != labour_cost(plain)
+    assert [word for word in secret.said if word.casefold() in shown] == []
+    assert actual == expected
+    for kind in OWNER_DOCUMENTS:
+        named = next(each for each in expected if each[0] == kind)
+        for ending in DESIGNS[type(expected[named])].kinds:
+            pages = [
+                render(made[named], ending, recorded_at=FIRST_INSTANT)
+                for made in (actual, expected)
+            ]
+            assert pages[0] == pages[1], f"{named} as {ending}"
