@@ -38,7 +38,10 @@ BACKGROUND = (
 ACTING = ("change_event", "baseline_change")
 # Facts on which no budget and no plan rests.
 WITHOUT_EFFECT = frozenset(
-    {"crew", "charge_rate", "rule", "hand_tag", "attendance", "daywork_item", "daywork_sheet"}
+    {
+        *("crew", "charge_rate", "rule", "hand_tag", "attendance", "daywork_item"),
+        *("daywork_sheet", "worker_alias"),
+    }
 )
 NO_TIME = datetime(1970, 1, 1, tzinfo=UTC)
 Calendars = Callable[[Book, Batch, dict[str, Any]], None]

@@ -25,6 +25,7 @@ from ledger.cli import (
     quotes,
     tags,
     withdrawals,
+    worker_aliases,
 )
 from ledger.cli.colour import marked
 from ledger.cli.context import Options
@@ -118,6 +119,7 @@ loads.add_to(app)
 corrections.add_to(app)
 entries.add_to(app)
 tags.add_to(app)
+worker_aliases.add_to(app)
 doubts.add_to(app)
 figures.add_to(app)
 periods.add_to(app)

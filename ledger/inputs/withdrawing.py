@@ -127,6 +127,8 @@ def _asked(book: Book, ids: Sequence[str], reason: str, right: RightFile | None)
     facts = sorted((_fact(book, each) for each in dict.fromkeys(ids)), key=_place)
     if right and any(each.table == "hand_tag" for each in facts):
         raise Refused("right_fact_of_tag", remedy=Remedy("tag_entries"))
+    if right and any(each.table == "worker_alias" for each in facts):
+        raise Refused("right_fact_of_alias", remedy=Remedy("confirm_alias"))
     if right and len({(each.table, each.place_batch) for each in facts}) > 1:
         raise Refused("right_fact_many_places")
     for each in facts:

@@ -10,9 +10,14 @@ from ledger.store.batches import Batch
 from ledger.store.book import Book
 
 # The tables that say whether a held line can be read, and where an entry belongs.
-DECIDING = frozenset({"change", "crew", "job", "rule", "setting", "withdrawal", "work_package"})
+DECIDING = frozenset(
+    {
+        *("change", "crew", "job", "rule", "setting", "withdrawal", "work_package"),
+        *("worker_alias", "worker_name"),
+    }
+)
 # What may be added without any entry belonging elsewhere, where no rule looks at a worker's trade.
-MOVING_NOTHING = frozenset({"crew", "worker_name", "file"})
+MOVING_NOTHING = frozenset({"crew", "worker_alias", "worker_name", "file"})
 LOOKING_AGAIN = 4  # steps
 
 
@@ -84,10 +89,10 @@ def reprocess_held(
     """
     book.progress.step("held lines", LOOKING_AGAIN)
     may_move = _may_move(book, batch)
-    released, matched = rejudge_held(book, batch)
+    held = rejudge_held(book, batch)
     moves: tuple[Move, ...] = ()
     book.progress.step("where hours belong", LOOKING_AGAIN)
-    if (may_move or released) and _stage_differences(book):
+    if (may_move or held.released) and _stage_differences(book):
         if not (move_hours or batch.counts.get("rule")):
             refuse_hours_that_leave(book)
         moves = moves_staged(book)
@@ -96,4 +101,4 @@ def reprocess_held(
     book.progress.step("closed periods", LOOKING_AGAIN)
     late = _post_late(book, batch, late_reason) if late_reason is not None else ()
     kept = tuple(KeptEntry(**row) for row in places_kept(book))
-    return PlacesPosted(released, matched, moves, kept, late)
+    return PlacesPosted(held.released, held.matched, moves, kept, late, held.named)

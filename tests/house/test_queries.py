@@ -335,6 +335,9 @@ def put_through_all(yard: Any) -> None:
     yard.run("load", "job", yard.write("second.toml", second), ok=False)
     yard.run("trace", yard.json("entries")[0]["entry"])
     put_odd_files_through(yard, sheets)
+    by_name = sheets.replace("worker_id", "worker_name").replace("W1", "A. Lind")
+    yard.run("load", "sheets", yard.write("by-name.csv", by_name))
+    yard.run("confirm", "alias", "A. Lind", "--worker", "W1", *why)
 
 
 def put_odd_files_through(yard: Any, sheets: str) -> None:

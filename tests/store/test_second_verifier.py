@@ -74,6 +74,7 @@ def hostile(yard: Yard) -> Yard:
 WITHOUT_FILE = {
     *("closing", "doubt_settled", "attendance", "attachment", "withdrawal"),
     *("daywork_item", "daywork_sheet", "hand_tag", "late_adjustment"),
+    "worker_alias",
 }
 PUT_RIGHT = {
     *("reversal", "line_correction", "line_outcome", "reissued_line", "reissue_end"),

@@ -24,6 +24,7 @@ REMEDIES = {
     "freeze": "`fairhours freeze --job {job}`",
     "load": "load {what}",
     "load_first": "load {what} first",
+    "confirm_alias": "`fairhours confirm alias`",
     "tag_entries": "`fairhours tag entries`",
     "undo": "`fairhours undo reversal {reversal}`",
     "request_anew": "leave the number out to take the next one, or reword it by `load changes`",
