@@ -23,6 +23,7 @@ from ledger.cli import (
     periods,
     progress,
     quotes,
+    suggestions,
     tags,
     withdrawals,
     worker_aliases,
@@ -118,6 +119,7 @@ book_commands.add_to(app)
 loads.add_to(app)
 corrections.add_to(app)
 entries.add_to(app)
+suggestions.add_to(app)
 tags.add_to(app)
 worker_aliases.add_to(app)
 doubts.add_to(app)
