@@ -41,7 +41,7 @@ ACTING = ("change_event", "baseline_change")
 WITHOUT_EFFECT = frozenset(
     {
         *("crew", "charge_rate", "rule", "hand_tag", "attendance", "daywork_item"),
-        *("daywork_sheet", "sending", "job_cost", "claim_percent"),
+        *("daywork_sheet", "sending", "job_cost", "claim_percent", "worker_alias"),
     }
 )
 NO_TIME = datetime(1970, 1, 1, tzinfo=UTC)

@@ -46,7 +46,7 @@ def forget_worker(
     worker: Annotated[str, typer.Argument(help="the worker's id")],
     reason: Reason,
 ) -> None:
-    """Erase every recorded name of a worker; the hours stay under the id.
+    """Erase every recorded name and alias of a worker; the hours stay under the id.
 
     The book's file is made anew without it. Copies of it elsewhere keep it.
 

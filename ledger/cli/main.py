@@ -27,9 +27,11 @@ from ledger.cli import (
     progress,
     quotes,
     sendings,
+    suggestions,
     tags,
     tracing,
     withdrawals,
+    worker_aliases,
 )
 from ledger.cli.colour import marked
 from ledger.cli.context import Options
@@ -123,7 +125,9 @@ loads.add_to(app)
 corrections.add_to(app)
 entries.add_to(app)
 tracing.add_to(app)
+suggestions.add_to(app)
 tags.add_to(app)
+worker_aliases.add_to(app)
 doubts.add_to(app)
 figures.add_to(app)
 periods.add_to(app)

@@ -6,7 +6,12 @@ from dataclasses import dataclass
 from ledger.commands.access import WriteAccess
 from ledger.documents.issued import documents
 from ledger.outcomes import Outcome
-from ledger.sheets.parts_holding import corrections_naming, parts_naming, parts_with
+from ledger.sheets.parts_holding import (
+    corrections_naming,
+    held_naming,
+    parts_naming,
+    parts_with,
+)
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.store.erasing import (
@@ -48,14 +53,16 @@ def erase_texts(access: WriteAccess, ids: Sequence[str], reason: str) -> Erased:
 
 
 def forget_worker(access: WriteAccess, worker: str, reason: str) -> Erased:
-    """Erase every name that was recorded of a worker, and the parts of files that hold one.
+    """Erase every name and alias of a worker, and the parts of files that hold one.
 
+    So are the texts of lines that were held and have ended, of sheets that name the worker so.
     The book's file is made anew. Raises: Refused when there is none.
     """
 
     def chosen(book: Book) -> tuple[Mapping[str, str], Sequence[str]]:
         names = names_of(book, worker)
-        return names, [*names, *parts_naming(book, names.values())]
+        held = held_naming(book, names.values())
+        return names, [*names, *parts_naming(book, names.values()), *held]
 
     return _erased(access, "forget worker", chosen, reason)
 

@@ -13,6 +13,7 @@ from ledger.sheets import hand_tags, left_to_tag, tags_file
 from ledger.sheets.hand_tags import Tag, TagFilter
 from ledger.sheets.left_to_tag import Rows
 from ledger.sheets.outcomes import EntriesTagged, TagsLoaded
+from ledger.sheets.suggestions import first_of_days
 from ledger.sheets.tag_places import TagPlaces
 from ledger.store.book import Book, Stamp
 from ledger.store.out_files import write_out
@@ -100,8 +101,13 @@ def write_workbook(access: ReadAccess, out: Path, load: str, job: str | None = N
     `load` is the command that loads it again. Raises: Refused when it cannot be written.
     """
     with access.reading() as book:
-        rows = left_to_tag.left_entries(book, code_of(job) if job else None)
+        of_job = code_of(job) if job else None
+        rows = left_to_tag.left_entries(book, of_job)
+        likely = first_of_days(book, of_job) if rows else {}
         places, stamp = TagPlaces(book), book.stamp()
+    for row in rows:
+        key = (row["worker_id"], row["day"], row["booking_code"], row["note"])
+        row["suggested"] = likely.get(key)
     choices = Choices(places.listed(), places.rework_causes)
     write_out(out, untagged_workbook(rows, choices, stamp.recorded_at, load))
     return len(rows)

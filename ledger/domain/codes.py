@@ -29,6 +29,11 @@ def word_of(text: str) -> str:
     return unicodedata.normalize("NFC", "".join(map(_small, composed)))
 
 
+def name_of(text: str) -> str:
+    """Return a person's name as it is compared: a word, with one blank wherever there are any."""
+    return " ".join(word_of(text).split())
+
+
 def _capital(letter: str) -> str:
     # A letter with an iota below has a capital of one letter by its title form alone.
     one = (each for each in (letter.upper(), letter.title()) if len(each) == 1)

@@ -15,7 +15,7 @@ from ledger.outcomes import Outcome
 from ledger.sheets.reading import SheetFile, read_texts
 from ledger.sheets.sheet_parts import beside, parts_of
 from ledger.sheets.staging import PreviewLine, preview, scratch_book, understand
-from ledger.tables.guess_words import TOTALS, days_of_words, fields_of
+from ledger.tables.guess_words import TOTALS, days_of_words, fields_of, is_name
 from ledger.tables.heads import TITLE_ROWS, head_of, shown_tabs
 from ledger.tables.layouts import Layout, parse_layout
 from ledger.tables.preflight import BOM, UTF_16, TextFile, read_bytes, read_text
@@ -23,6 +23,7 @@ from ledger.tables.workbooks import is_workbook
 
 SAMPLE_ROWS = 400
 PREVIEW_LINES = 10
+WORKER = ("worker_id", "worker_name")
 _DATE = re.compile(r"(?:[A-Za-z]+[.,]* +)?([0-9]{1,4})([./-])([0-9]{1,2})\2([0-9]{1,4})")
 _NAMED_DATE = re.compile(r"[0-9]{1,2}[ ./-][A-Za-z]{3,}[ ./-][0-9]{2,4}")
 _POINT = re.compile(r"[0-9]{1,3}\.[0-9]{1,5}")
@@ -83,6 +84,7 @@ def guess_layout(path: Path) -> Proposal:
     head, below = head_of(rows[at]), [row for row in rows[at + 1 :] if any(map(str.strip, row))]
     _columns(guess, head, rows[at])
     _block(guess, rows[:at])
+    _worker(guess, head, below)
     _tab(guess, name, tables)
     _totals(guess, head, below)
     _dates(guess, head, below, rows[:at])
@@ -209,13 +211,23 @@ def _block(guess: Guess, above: Sequence[Sequence[str]]) -> None:
     found = {
         name: next(each for each in labels if each.strip().lower() == label)
         for name, label in fields_of([each.strip().lower() for each in labels]).items()
-        if name not in columns
+        if name not in columns and not (name in WORKER and {*WORKER} & {*columns})
     }
     guess.sections["block"] = {
         name: label
         for name, label in found.items()
-        if name in ("worker_id", "week_starting", "week_ending", "job", "sheet", "date", "trade")
+        if name in (*WORKER, "week_starting", "week_ending", "job", "sheet", "date", "trade")
     }
+
+
+def _worker(guess: Guess, head: list[str], below: Sequence[Sequence[str]]) -> None:
+    """Take a column of the workers' numbers for one of names where most of it reads so."""
+    texts = set(_texts_of(guess, head, below, "worker_id"))
+    if texts and 2 * sum(map(is_name, texts)) > len(texts):
+        columns = guess.sections["columns"]
+        guess.sections["columns"] = {
+            "worker_name" if name == "worker_id" else name: cell for name, cell in columns.items()
+        }
 
 
 def _tab(guess: Guess, name: str, tables: Sequence[tuple[str, list[list[str]]]]) -> None:
@@ -229,12 +241,10 @@ def _tab(guess: Guess, name: str, tables: Sequence[tuple[str, list[list[str]]]])
         and not {"week_starting", "week_ending"} & {*sources}
     ):
         guess.keys["tab"] = "week_starting"
-    elif "worker_id" not in sources:
-        guess.keys["tab"] = "worker_id"
-        several = len(tables) > 1
-        guess.unsure.append(
-            Unsure("worker_of_tabs", tab=name) if several else Unsure("worker_of_tab", tab=name)
-        )
+    elif not {*WORKER} & {*sources}:
+        guess.keys["tab"] = WORKER[is_name(name)]
+        kind = "worker_of_tabs" if len(tables) > 1 else "worker_of_tab"
+        guess.unsure.append(Unsure(kind, tab=name, field=str(guess.keys["tab"])))
 
 
 def _totals(guess: Guess, head: list[str], below: Sequence[Sequence[str]]) -> None:

@@ -16,7 +16,7 @@ from ledger.sheets.reversals import ids_of, reason_of, refuse_all
 from ledger.sheets.written_lines import stage_written
 from ledger.store.batches import Batch
 from ledger.store.book import Book
-from ledger.tables.layouts import FIELDS
+from ledger.tables.layouts import CORRECTED
 
 # What a correction is of when it names no field.
 FIELD_OF = {
@@ -136,8 +136,8 @@ def correct_line(
 def fields_changed(changes: Sequence[str]) -> dict[str, str | None]:
     """Return the values of fields given as field=value. Raises: Refused, naming unknown fields."""
     fields = dict(pair_of(each) for each in changes)
-    known = tuple(FIELDS)
-    unknown = [name for name in fields if name not in FIELDS]
+    known = tuple(CORRECTED)
+    unknown = [name for name in fields if name not in CORRECTED]
     refuse_all([Refused("field_unknown", field=name, fields=known) for name in unknown])
     return fields
 

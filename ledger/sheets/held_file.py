@@ -12,9 +12,10 @@ from ledger.sheets import held
 from ledger.sheets.held import Ending
 from ledger.sheets.held_lines import stage_held
 from ledger.sheets.outcomes import HeldFileLoaded
+from ledger.sheets.worker_names import tell_names
 from ledger.store.batches import Batch
 from ledger.store.book import Book
-from ledger.tables.layouts import FIELDS
+from ledger.tables.layouts import CORRECTED
 from ledger.tables.preflight import read_text
 from ledger.tables.small_tables import Column, Line, ReadTable, read_table
 
@@ -40,7 +41,9 @@ class _Read:
 def held_as_read(book: Book) -> list[dict[str, Any]]:
     """Return the held lines, each with its id and what was read of it."""
     stage_held(book)
-    return book.records("sheets/held_as_read")
+    rows = book.records("sheets/held_as_read")
+    tell_names(book, rows)
+    return rows
 
 
 def load_held(book: Book, batch: Batch, path: Path) -> HeldFileLoaded:
@@ -114,9 +117,9 @@ def _take_correction(read: _Read, line: Line, reason: str) -> None:
         return
     changes = changes_of(text, reason)
     for field_name in changes:
-        if field_name not in FIELDS:
+        if field_name not in CORRECTED:
             what = f'correction "{field_name}" is not a field of a sheet line; use one of '
-            read.table.fault(line.number, what + ", ".join(FIELDS), "correction")
+            read.table.fault(line.number, what + ", ".join(CORRECTED), "correction")
             return
     read.endings[name] = Ending(name, line["why"], changes=changes)
 

@@ -70,6 +70,8 @@ def _may_be_known(sheets: SheetFile, parts: Sequence[FilePart]) -> bool:
         and sheets.layout is PLAIN
         and sheets.tables[0].at == 1
         and '"' not in file.text
+        # Whose a line by name is may be known otherwise since.
+        and "worker_name" not in sheets.tables[0].head
     )
 
 

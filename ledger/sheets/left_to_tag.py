@@ -12,13 +12,13 @@ Rows = list[dict[str, Any]]
 
 def left_grouped(book: Book, by: str, job: str | None) -> Rows:
     """Return the time left to tag by code, worker or file, the most first."""
-    _stage_left(book, job)
+    stage_left(book, job)
     return book.records("sheets/left_grouped", by=by)
 
 
 def left_entries(book: Book, job: str | None) -> Rows:
     """Return the entries left to tag, those of the code with the most time first."""
-    _stage_left(book, job)
+    stage_left(book, job)
     return book.records("sheets/left_entries")
 
 
@@ -28,7 +28,8 @@ def hours_by_tagging(book: Book, job: str | None) -> Rows:
     return book.records("sheets/hours_by_tagging", job=job, doubtful=doubtful)
 
 
-def _stage_left(book: Book, job: str | None) -> None:
+def stage_left(book: Book, job: str | None) -> None:
+    """Stage in `staged_left` the time left to tag, by entry and place."""
     doubtful = _doubtful(book)
     book.stage(
         "left",

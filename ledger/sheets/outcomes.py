@@ -35,7 +35,8 @@ class KeptEntry:
 class PlacesPosted(Outcome):
     """What a write moved: held lines booked now, entries moved, and those of closed periods kept.
 
-    `matched` lines ended as the job is known now and a line that reads so is booked.
+    `matched` lines ended as the job is known now and a line that reads so is booked; `named` ones
+    as the worker is, whose name they have.
     `kept` entries stay where they were booked, although codes and rules would book them elsewhere;
     `late` is what moved of closed periods, as it was asked for.
     """
@@ -45,6 +46,7 @@ class PlacesPosted(Outcome):
     moves: tuple[Move, ...] = ()
     kept: tuple[KeptEntry, ...] = ()
     late: tuple[Move, ...] = ()
+    named: int = 0
 
     def together(self, other: "PlacesPosted") -> "PlacesPosted":
         """Return what this and another moved, and kept where it was."""
@@ -315,6 +317,15 @@ class EntriesTagged(Outcome):
     moves: tuple[Move, ...]
     late: int
     closed: tuple[ClosedEntry, ...]
+
+
+@dataclass(frozen=True)
+class AliasesConfirmed(Outcome):
+    """Aliases confirmed for a worker; `as_before` are names that led to that worker already."""
+
+    worker_id: str
+    new: int
+    as_before: int
 
 
 @dataclass(frozen=True)

@@ -7,6 +7,7 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
+from ledger.domain.codes import name_of
 from ledger.store.book import Book
 from ledger.store.contents import unpacked
 from ledger.tables.preflight import read_text
@@ -25,6 +26,12 @@ def corrections_naming(book: Book, names: Iterable[str]) -> list[str]:
     wanted = list(names)
     rows = book.rows("sheets/corrections_naming", names=wanted) if wanted else []
     return [each for (each,) in rows]
+
+
+def held_naming(book: Book, names: Iterable[str]) -> list[str]:
+    """Return the ids of the texts of ended lines that name their worker by any of the names."""
+    wanted = {name_of(name) for name in names}
+    return [each for each, name in book.rows("sheets/held_naming") if name_of(name) in wanted]
 
 
 def parts_with(book: Book, ids: Iterable[str]) -> list[str]:

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import Any
 
-from ledger.sheets.looking_again import rejudge_held
+from ledger.sheets.looking_again import Rejudged, rejudge_held
 from ledger.sheets.moves import moves_staged, refuse_hours_that_leave
 from ledger.sheets.outcomes import KeptEntry, Move, PlacesPosted
 from ledger.sheets.places import stage_places, stage_places_of_chosen
@@ -12,9 +12,14 @@ from ledger.store.batches import Batch
 from ledger.store.book import Book
 
 # The tables that say whether a held line can be read, and where an entry belongs.
-DECIDING = frozenset({"change", "crew", "job", "rule", "setting", "withdrawal", "work_package"})
+DECIDING = frozenset(
+    {
+        *("change", "crew", "job", "rule", "setting", "withdrawal", "work_package"),
+        *("worker_alias", "worker_name"),
+    }
+)
 # What may be added without any entry belonging elsewhere, where no rule looks at a worker's trade.
-MOVING_NOTHING = frozenset({"crew", "worker_name", "file"})
+MOVING_NOTHING = frozenset({"crew", "worker_alias", "worker_name", "file"})
 LOOKING_AGAIN = 4  # steps
 
 
@@ -113,10 +118,10 @@ def reprocess_held(
     may_move = _may_move(book, batch)
     # Whether a line can be booked is no matter of rules.
     by_rules = only_rules_changed(book, batch)
-    released, matched = (0, 0) if by_rules else rejudge_held(book, batch)
+    held = Rejudged() if by_rules else rejudge_held(book, batch)
     moves: tuple[Move, ...] = ()
     book.progress.step("where hours belong", LOOKING_AGAIN)
-    if (may_move or released) and _stage_what_moves(book, batch, by_rules=by_rules):
+    if (may_move or held.released) and _stage_what_moves(book, batch, by_rules=by_rules):
         if not (move_hours or batch.counts.get("rule")):
             refuse_hours_that_leave(book)
         moves = moves_staged(book)
@@ -125,4 +130,4 @@ def reprocess_held(
     book.progress.step("closed periods", LOOKING_AGAIN)
     late = _post_late(book, batch, late_reason) if late_reason is not None else ()
     kept = tuple(KeptEntry(**row) for row in places_kept(book))
-    return PlacesPosted(released, matched, moves, kept, late)
+    return PlacesPosted(held.released, held.matched, moves, kept, late, held.named)

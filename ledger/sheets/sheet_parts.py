@@ -156,6 +156,8 @@ def missing_heads(book: Book, layout: Layout, head: Sequence[str]) -> list[str]:
     else:
         dated = bool(week) and "weekday" in sources
         needed = [name for name in NEEDED if name != "date" or not dated]
+    if "worker_name" in sources:
+        needed.remove("worker_id")
     missing += [name for name in needed if name not in sources]
     if layout.shape == "long" and "hours" not in sources and not {"start", "finish"} <= sources:
         missing.append("hours (or start and finish)")

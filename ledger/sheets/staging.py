@@ -20,6 +20,7 @@ from ledger.sheets.staged_lines import (
     lines_of,
     packed,
 )
+from ledger.sheets.worker_names import stage_names
 from ledger.store import migrations, queries
 from ledger.store.book import IN_MEMORY, Book, connect
 from ledger.store.errors import is_of_the_table
@@ -199,9 +200,15 @@ def understand(book: Book, lines: int) -> None:
     Many have the same texts, which are understood once; for few, finding these takes longer.
     """
     stage_crew(book)
-    is_few = lines <= FEW_LINES
-    book.view_of("understood", f"sheets/lines_understood{'_singly' if is_few else ''}")
+    understood = f"sheets/lines_understood{'_singly' if lines <= FEW_LINES else ''}"
+    if not stage_names(book):
+        book.view_of("understood", understood)
+        book.stage("parsed", "sheets/lines_parsed")
+        return
+    book.view_of("understood_by_id", understood)
+    book.view_of("understood", "sheets/lines_named")
     book.stage("parsed", "sheets/lines_parsed")
+    parse_again(book, "sheets/lines_of_names")
 
 
 def parse_again(book: Book, query: str) -> None:
@@ -387,11 +394,13 @@ class PreviewLine:
 def preview(book: Book, limit: int) -> list[PreviewLine]:
     """Return the first parsed lines."""
     found = book.execute(
-        "SELECT line, worker_id, coalesce(day::VARCHAR, date_text), ms, booking_code,"
-        " coalesce(date_wrong, hours_wrong,"
-        " CASE WHEN day IS NULL THEN 'not a valid date' END,"
-        " CASE WHEN ms IS NULL THEN 'not a valid duration' END)"
-        f" FROM staged_parsed WHERE NOT is_total ORDER BY place LIMIT {limit}"
+        "SELECT p.line, CASE WHEN starts_with(p.worker_id, chr(31)) THEN bare(r.worker_name)"
+        " ELSE p.worker_id END, coalesce(p.day::VARCHAR, p.date_text), p.ms, p.booking_code,"
+        " coalesce(p.date_wrong, p.hours_wrong,"
+        " CASE WHEN p.day IS NULL THEN 'not a valid date' END,"
+        " CASE WHEN p.ms IS NULL THEN 'not a valid duration' END)"
+        " FROM staged_parsed AS p INNER JOIN staged_raw AS r ON r.place = p.place"
+        f" WHERE NOT p.is_total ORDER BY p.place LIMIT {limit}"
     ).fetchall()
     return [PreviewLine(*row) for row in found]
 

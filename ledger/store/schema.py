@@ -216,6 +216,13 @@ TABLES = _tables(
         erasable=("reason",),
     ),
     Table("worker_name", "worker_id VARCHAR; name VARCHAR", key=("worker_id",), erasable=("name",)),
+    # A name as sheets have it, which a person confirmed to be a worker's.
+    Table(
+        "worker_alias",
+        "alias VARCHAR; worker_id VARCHAR; reason VARCHAR",
+        key=("alias", "worker_id"),
+        erasable=("alias", "reason"),
+    ),
     Table(
         "crew",
         "worker_id VARCHAR; active_from DATE; active_to DATE; trade VARCHAR; grade VARCHAR;"
@@ -386,6 +393,7 @@ TABLES = _tables(
 WITHDRAWABLE = frozenset(
     {
         *("rate", "charge_rate", "crew", "attendance", "rule", "hand_tag", "setting"),
+        "worker_alias",
         *("job", "work_package", "milestone", "plan_line", "baseline_change", "progress"),
         *("change", "change_line", "change_event", "daywork_item", "daywork_sheet"),
         *("sending", "job_cost", "claim_percent"),

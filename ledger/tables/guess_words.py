@@ -1,5 +1,6 @@
 """Words by which `guess layout` knows a column; a yard's own words go into its layout."""
 
+import re
 from collections.abc import Sequence
 
 from ledger.domain.calendar import WEEKDAYS
@@ -9,6 +10,9 @@ WORDS: dict[str, tuple[str, ...]] = {
         "worker_id", "worker", "worker no", "worker number", "employee", "employee no", "emp no",
         "clock no", "clock number", "hand", "number", "personnel no", "staff no", "works no", "who",
         "employee id", "employee number", "payroll no", "badge", "no",
+    ),
+    "worker_name": (
+        "worker_name", "worker name", "name", "full name", "employee name", "crew member",
     ),
     "date": ("date", "day", "work date", "worked on", "on", "datum", "jour", "fecha"),
     "hours": ("hours", "hrs", "time", "duration", "hours worked", "stunden", "heures", "horas"),
@@ -47,6 +51,15 @@ DAY_NAMES: tuple[tuple[str, ...], ...] = (
 )
 
 
+# A person's name: words without a digit.
+_NAME = re.compile(r"[^\W\d_][^\d_]*[\s,][^\d_]*[^\W\d_]\.?")
+
+
+def is_name(text: str) -> bool:
+    """Return whether a text reads like a person's name rather than a number or a handle."""
+    return bool(_NAME.fullmatch(text.strip()))
+
+
 def fields_of(head: Sequence[str]) -> dict[str, str]:
     """Return the head of each field that is known by its word; the first of two counts."""
     heads = _by_word(head)
@@ -55,6 +68,8 @@ def fields_of(head: Sequence[str]) -> dict[str, str]:
         known = (heads[word] for word in words if word in heads)
         if cell := next((each for each in known if each not in found.values()), None):
             found[name] = cell
+    if "worker_id" in found:
+        found.pop("worker_name", None)
     return found
 
 

@@ -27,6 +27,7 @@ ORDERS = ("ymd", "dmy", "mdy")
 FIELDS = (
     "sheet",
     "worker_id",
+    "worker_name",
     "date",
     "hours",
     "start",
@@ -40,10 +41,12 @@ FIELDS = (
     "rework",
     "approved_by",
 )
+# Fields that a correction can change: a worker is corrected by the worker_id, which counts.
+CORRECTED = tuple(name for name in FIELDS if name != "worker_name")
 # Fields that only tell the date.
 OF_THE_WEEK = ("week_starting", "week_ending", "weekday")
 MAPPED = (*FIELDS, *OF_THE_WEEK)
-FROM_TAB = ("worker_id", "week_starting", "week_ending", "sheet", "job", "date")
+FROM_TAB = ("worker_id", "worker_name", "week_starting", "week_ending", "sheet", "job", "date")
 ENDING = ".toml"
 
 

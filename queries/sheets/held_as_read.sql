@@ -1,6 +1,6 @@
 -- held_as_read: the held lines with what was read of each.
 -- In:  none
--- Out: held_line VARCHAR, as batch.row; file VARCHAR; line BIGINT; reason VARCHAR; message VARCHAR; sheet VARCHAR; worker_id VARCHAR; date VARCHAR; hours VARCHAR; start VARCHAR; finish VARCHAR; break_minutes VARCHAR; booking_code VARCHAR; job VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR; raw VARCHAR, as it was written
+-- Out: held_line VARCHAR, as batch.row; file VARCHAR; line BIGINT; reason VARCHAR; message VARCHAR; sheet VARCHAR; worker_id VARCHAR; worker_name VARCHAR; date VARCHAR; hours VARCHAR; start VARCHAR; finish VARCHAR; break_minutes VARCHAR; booking_code VARCHAR; job VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR; raw VARCHAR, as it was written
 SELECT
     h.line_batch || '.' || h.line_row AS held_line,
     h.file,
@@ -9,6 +9,7 @@ SELECT
     h.message,
     r.sheet,
     r.worker_id,
+    r.worker_name,
     r.date,
     r.hours,
     r.start,

@@ -1,6 +1,6 @@
 -- held_raw: the held lines as they were read, to be read again.
 -- In:  none
--- Out: line_batch BIGINT; line_row BIGINT; place BIGINT; line BIGINT; is_total BOOLEAN; sum_key VARCHAR; raw VARCHAR; default_job VARCHAR; date_wrong VARCHAR; hours_wrong VARCHAR; sheet VARCHAR; worker_id VARCHAR; date VARCHAR; hours VARCHAR; start VARCHAR; finish VARCHAR; break_minutes VARCHAR; booking_code VARCHAR; job VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR
+-- Out: line_batch BIGINT; line_row BIGINT; place BIGINT; line BIGINT; is_total BOOLEAN; sum_key VARCHAR; raw VARCHAR; default_job VARCHAR; date_wrong VARCHAR; hours_wrong VARCHAR; sheet VARCHAR; worker_id VARCHAR; worker_name VARCHAR; date VARCHAR; hours VARCHAR; start VARCHAR; finish VARCHAR; break_minutes VARCHAR; booking_code VARCHAR; job VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR
 -- What was erased says nothing.
 WITH kept AS (
     SELECT *, CASE WHEN json_valid(raw) THEN raw END AS text
@@ -37,7 +37,8 @@ trimmed AS (
                 'pay_class',
                 'trade',
                 'rework',
-                'approved_by'
+                'approved_by',
+                'worker_name'
             ],
             lambda cell: bare(cell)
         ) AS texts
@@ -57,6 +58,7 @@ SELECT
     CASE WHEN json_type(text, '$.read') = 'OBJECT' THEN cells ->> 'hours_wrong' END AS hours_wrong,
     texts[1] AS sheet,
     texts[2] AS worker_id,
+    texts[15] AS worker_name,
     texts[3] AS date,
     texts[4] AS hours,
     texts[5] AS start,

@@ -7,7 +7,7 @@ SELECT
     $last_entry_row::BIGINT + row_number() OVER (ORDER BY place) AS entry_row,
     'booked' AS outcome,
     NULL::VARCHAR AS reason,
-    'the worker is now in the crew' AS message,
+    'the worker is known now' AS message,
     sheet,
     worker_id,
     day,

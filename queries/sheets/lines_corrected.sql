@@ -1,6 +1,6 @@
 -- lines_corrected: held lines as they were written, with all corrections of them in place.
 -- In:  $upto BIGINT, the last batch that counts
--- Out: line_batch BIGINT; line_row BIGINT; place BIGINT; line BIGINT; is_total BOOLEAN; sum_key VARCHAR; raw VARCHAR; default_job VARCHAR; date_wrong VARCHAR; hours_wrong VARCHAR; sheet VARCHAR; worker_id VARCHAR; date VARCHAR; hours VARCHAR; start VARCHAR; finish VARCHAR; break_minutes VARCHAR; booking_code VARCHAR; job VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR
+-- Out: line_batch BIGINT; line_row BIGINT; place BIGINT; line BIGINT; is_total BOOLEAN; sum_key VARCHAR; raw VARCHAR; default_job VARCHAR; date_wrong VARCHAR; hours_wrong VARCHAR; sheet VARCHAR; worker_id VARCHAR; worker_name VARCHAR; date VARCHAR; hours VARCHAR; start VARCHAR; finish VARCHAR; break_minutes VARCHAR; booking_code VARCHAR; job VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR
 WITH corrections AS (
     SELECT
         line_batch,
@@ -51,6 +51,7 @@ SELECT
         THEN w.hours_wrong END AS hours_wrong,
     CASE WHEN c.has_sheet THEN c.sheet ELSE w.sheet END AS sheet,
     CASE WHEN c.has_worker_id THEN c.worker_id ELSE w.worker_id END AS worker_id,
+    w.worker_name,
     CASE WHEN c.has_date THEN c.date ELSE w.date END AS date,
     CASE WHEN c.has_hours THEN c.hours ELSE w.hours END AS hours,
     CASE WHEN c.has_start THEN c.start ELSE w.start END AS start,

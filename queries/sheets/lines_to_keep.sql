@@ -38,7 +38,8 @@ SELECT
     j.line,
     CASE WHEN NOT $is_in_lines::BOOLEAN THEN j.place END AS place,
     j.sheet,
-    j.worker_id,
+    -- A name that leads to nobody is not kept; it stands in the line's own text.
+    CASE WHEN NOT starts_with(j.worker_id, chr(31)) THEN j.worker_id END AS worker_id,
     j.day,
     NULL AS ms,
     NULL AS start_time,

@@ -1,15 +1,18 @@
 -- reissue_steps: line by line, what confirming an open re-issue would do.
 -- In:  $upto BIGINT, the last batch that counts
 -- Out: reissue VARCHAR, its id; file VARCHAR; sheet VARCHAR; worker_id VARCHAR; day DATE; step VARCHAR, keep, book, restore, wait, reverse or end; matched or refused where the line ended so and cannot be booked; line_id VARCHAR; place VARCHAR, file and line; entry VARCHAR, that stands or was reversed; reversal VARCHAR, that stands; ms BIGINT, milliseconds; booking_code VARCHAR; note VARCHAR
-WITH open_lines AS (
-    SELECT *
-    FROM open_reissued_line($upto)
-),
-
-standing AS (
+WITH standing AS (
     SELECT e.*
     FROM known_entry($upto) AS e
     ANTI JOIN fixed_entry($upto) AS f ON f.batch = e.batch AND f.row = e.row
+),
+
+-- A worker whose name led to nobody then is the one that it leads to now.
+open_lines AS (
+    SELECT o.* REPLACE (coalesce(o.worker_id, s.worker_id, r.worker_id) AS worker_id)
+    FROM open_reissued_line($upto) AS o
+    LEFT JOIN standing AS s ON s.line_batch = o.line_batch AND s.line_row = o.line_row
+    LEFT JOIN staged_parsed AS r ON r.line_batch = o.line_batch AND r.line_row = o.line_row
 ),
 
 -- Of a line that was corrected only the newest entry can stand again.
@@ -108,7 +111,7 @@ SELECT
     s.reissue,
     f.name AS file,
     s.sheet,
-    s.worker_id,
+    CASE WHEN NOT starts_with(s.worker_id, chr(31)) THEN s.worker_id END AS worker_id,
     s.day,
     s.step,
     s.line_batch || '.' || s.line_row AS line_id,

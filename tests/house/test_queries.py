@@ -336,6 +336,9 @@ def put_through_all(yard: Any) -> None:
     yard.run("load", "job", yard.write("second.toml", second), ok=False)
     yard.run("trace", yard.json("entries")[0]["entry"])
     put_odd_files_through(yard, sheets)
+    by_name = sheets.replace("worker_id", "worker_name").replace("W1", "A. Lind")
+    yard.run("load", "sheets", yard.write("by-name.csv", by_name))
+    yard.run("confirm", "alias", "A. Lind", "--worker", "W1", *why)
 
 
 def put_odd_files_through(yard: Any, sheets: str) -> None:
@@ -359,6 +362,7 @@ def tag_all(yard: Any) -> None:
     """Tag what is booked to lost time, and look at what is left to tag."""
     yard.run("tag", "entries", "--place", "weather", "--to", "J untagged", "--reason", "asked")
     yard.run("untagged")
+    yard.run("suggest", "tags")
     yard.run("untagged", "--out", yard.folder / "untagged.xlsx")
     yard.run("load", "tags", yard.folder / "untagged.xlsx")
     request = ("--title", "t", "--requested-by", "o", "--requested-on", "2026-06-01", "--basis")

@@ -223,7 +223,7 @@ def history(yard: Yard) -> None:
 LIST = (
     "attendance, baseline_change, change, change_event, change_line, charge_rate, crew, "
     "daywork_item, daywork_sheet, hand_tag, job, milestone, plan_line, progress, rate, rule, "
-    "setting, work_package"
+    "setting, work_package, worker_alias"
 )
 
 

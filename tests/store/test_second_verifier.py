@@ -74,7 +74,7 @@ def hostile(yard: Yard) -> Yard:
 WITHOUT_FILE = {
     *("closing", "doubt_settled", "attendance", "attachment", "withdrawal"),
     *("daywork_item", "daywork_sheet", "hand_tag", "late_adjustment", "job_cost", "claim_percent"),
-    *("crew_hours", "document", "sending"),
+    *("crew_hours", "document", "sending", "worker_alias"),
 }
 PUT_RIGHT = {
     *("reversal", "line_correction", "line_outcome", "reissued_line", "reissue_end"),

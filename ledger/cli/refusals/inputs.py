@@ -37,6 +37,7 @@ WORDINGS = {
     "fact_not_withdrawable": "{given}: cannot be withdrawn; {remedy}",
     "table_not_withdrawable": ("{given}: a {table} cannot be withdrawn; these can: {withdrawable}"),
     "word_not_withdrawable": ('{given}: "{word}" cannot be withdrawn; these can: {withdrawable}'),
+    "right_fact_of_alias": "an alias has no file; withdraw it, then confirm another by {remedy}",
     "right_fact_of_tag": "a tag by hand has no file; withdraw it, then tag the entry by {remedy}",
     "right_fact_many_places": (
         "--with: replaces facts of one table and one batch; withdraw the others in another command"

@@ -29,6 +29,15 @@ WORDINGS = {
         "{where}: the total is {total_ms:hours} h, the lines above it add up to "
         "{lines_ms:hours} h; correct the sheet, or remove [total] from the layout"
     ),
+    # Workers by name.
+    "alias_blank": "an alias is blank; write the name as the sheets have it",
+    "alias_worker_unknown": "worker {worker} is not in the crew; {remedy} lists it",
+    "alias_is_name": (
+        'alias "{alias}" is the name of {workers} in the crew; correct the lines by worker_id'
+    ),
+    "alias_of_another": (
+        'alias "{alias}" is confirmed for {worker}; withdraw that first, {remedy} has its id'
+    ),
     # Lines, entries and loads named.
     "id_unreadable": '{what} "{given}": write batch and row, as 5.3',
     "line_unknown": "there is no sheet line {line}; {remedy} lists held lines",

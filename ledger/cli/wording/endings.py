@@ -30,6 +30,9 @@ def places_lines(places: "PlacesPosted") -> list[str]:
     if places.matched:
         matched = counted(places.matched, "held line", "held lines")
         lines.append(f"{matched} matched: the job is now known, the same hours are booked")
+    if places.named:
+        named = counted(places.named, "held line", "held lines")
+        lines.append(f"{named} matched: the worker is now known, the same hours are booked")
     if places.moves:
         entries = sum(move.entries for move in places.moves)
         moved = counted(entries, "entry", "entries")

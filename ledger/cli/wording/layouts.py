@@ -7,9 +7,9 @@ WORDINGS = {
     "delimiter": 'delimiter: "{likeliest}" or "{other}"',
     "columns_unknown": "columns kept as evidence only: {columns}",
     "worker_of_tab": (
-        "worker_id: no column or label tells it; taken from the tab (or the file): {tab}"
+        "{field}: no column or label tells it; taken from the tab (or the file): {tab}"
     ),
-    "worker_of_tabs": "worker_id: no column or label tells it; taken from the tabs: {tab}",
+    "worker_of_tabs": "{field}: no column or label tells it; taken from the tabs: {tab}",
     "total": 'total: rows with "{text}" under {column} are checked, not read',
     "date_order": (
         'date_order: {day} may have the day or the month first; add date_order = "dmy" or "mdy"'

@@ -14,13 +14,23 @@ TO_FILL_IN = ("place", "cause", "rework", "why")
 HEAD = (
     *("entry", "day", "worker_id", "hours", "booking_code", "note", "booked_to", "left_as"),
     *TO_FILL_IN,
-    *("sheet", "file", "line"),
+    *("sheet", "file", "line", "suggested"),
 )
-WIDTHS = {"note": 36, "left_as": 28, "place": 26, "why": 36, "file": 24, "booked_to": 22}
+WIDTHS = {
+    "note": 36,
+    "left_as": 28,
+    "place": 26,
+    "why": 36,
+    "file": 24,
+    "booked_to": 22,
+    "suggested": 26,
+}
 GUIDE = (
     "How to tag these entries",
     "Choose in the column place where the hours belong, and write your reason in why. A row"
     " without a place stays as it is. The other columns are locked.",
+    "The last column has the likeliest place, with its points of 100. Nobody has said so: look"
+    " before you choose it.",
     "Lost time, overhead and absence: choose their code. Without one, write non_productive,"
     " overhead or absence in place, and the cause beside it.",
     "Work done again: choose its cause in rework; none takes a mark off.",
