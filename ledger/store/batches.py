@@ -117,6 +117,9 @@ class Batch:
         )
         added = result.fetchone()
         self.counts[table] = done + (added[0] if added else 0)
+        if table == "withdrawal":
+            for name in self.book.withdrawn():
+                self.book.execute(migrations.anew(migrations.standing(name, is_withdrawn=True)))
 
     def last_row(self, table: str) -> int:
         """Return the row number last given out in a table by this batch."""

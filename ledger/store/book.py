@@ -187,6 +187,10 @@ class Book:
         number, head, recorded_at = found[0]
         return Stamp(number, head, recorded_at.replace(tzinfo=UTC))
 
+    def withdrawn(self) -> frozenset[str]:
+        """Return the tables of which any fact was ever withdrawn."""
+        return frozenset(table for (table,) in self.rows("store/tables_withdrawn"))
+
     def last_sequence(self) -> int:
         """Return the sequence of the newest batch, 0 of an empty book."""
         newest = self._answer("store/batch_newest", {}).rows

@@ -230,9 +230,10 @@ def _copy(book: Book, copy: Path) -> None:
     book.execute("CHECKPOINT")
     book.execute(f"ATTACH '{place}' AS copied")
     try:
+        withdrawn = book.withdrawn()
         book.execute("USE copied")
         book.execute("BEGIN TRANSACTION")
-        for statement in migrations.statements():
+        for statement in migrations.statements(withdrawn):
             book.execute(statement)
         tables = (*migrations.LEDGER_TABLES, *TABLES)
         for table in tables:
