@@ -95,7 +95,7 @@ def macros(withdrawn: Collection[str] = WITHDRAWABLE) -> Iterator[str]:
     yield _macro("known_batch_table", "SELECT * FROM batch_table WHERE sequence <= upto")
     for table in TABLES.values():
         if table.stored_macro != f"known_{table.name}":
-            yield _macro(table.stored_macro, f"SELECT * FROM {table.name} WHERE batch <= upto")
+            yield _macro(table.stored_macro, _stored(table))
         if not table.is_viewed:
             yield _macro(f"known_{table.name}", _known(table))
     yield from (text(f"macros/{name}") for name in VIEWS)
@@ -107,6 +107,16 @@ def macros(withdrawn: Collection[str] = WITHDRAWABLE) -> Iterator[str]:
     yield _macro("withdrawable_fact", WITHDRAWABLE_FACT)
     yield from (text(f"macros/{name}") for name in READS)
     yield from (text(f"macros/owner/{name}") for name in OWNERS)
+
+
+def _stored(table: Table) -> str:
+    """Return the rows as they are kept, those texts digested that are where they are read."""
+    late = ", ".join(
+        f"CASE WHEN {name} IS NULL THEN {name}_hash ELSE {table.digest(name)} END AS {name}_hash"
+        for name in table.erasable
+    )
+    listed = f"* REPLACE ({late})" if table.is_digested_late else "*"
+    return f"SELECT {listed} FROM {table.name} WHERE batch <= upto"
 
 
 def _known(table: Table) -> str:
