@@ -90,6 +90,11 @@ class Book:
         self.answers.keep(key, answer)
         return answer
 
+    def answer(self, query: str, record: Mapping[str, object], **inputs: object) -> None:
+        """Remember the one record that a query gives from now on for its inputs."""
+        answer = Answer(tuple(record), (tuple(record.values()),))
+        self.answers.keep(self.answers.key(query, inputs), answer)
+
     def inputs_of(self, query: str, inputs: Mapping[str, object]) -> dict[str, object]:
         """Return the inputs a query file takes, with the book's own `upto`."""
         given = {"upto": self.upto, **inputs}

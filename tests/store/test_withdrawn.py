@@ -72,3 +72,19 @@ def test_a_macro_that_passes_over_withdrawals_is_found(book: Book) -> None:
     book.execute(migrations.anew(passing))
 
     assert check_book(book) == "the macro standing_rate differs from the one of this version"
+
+
+def test_the_newest_batch_is_told_as_the_book_has_it(
+    book: Book, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What a write remembers of its own batch is what the book answers when it is asked anew."""
+    with batch(book, WRITING) as written:
+        written.append_row("rate", {**RATE, "trade": "welder"})
+    asked = ("store/batch_newest", {}), ("store/batch_stamp", {"sequence": 3})
+    with monkeypatch.context() as patched:
+        patched.setattr(Book, "execute", lambda *_: pytest.fail("asked"))
+        remembered = [book.records(query, **given) for query, given in asked]
+    book.execute("BEGIN")
+    book.execute("ROLLBACK")
+
+    assert [book.records(query, **given) for query, given in asked] == remembered
