@@ -138,9 +138,8 @@ def add_change_events(
     for line in sorted(table.lines, key=lambda each: each["day"]):
         earlier = known[line["change"]]
         row = _event_row(job, line, earlier)
-        before = batch.last_row("change_event")
-        supersede(book, batch, "change_event", [row])
-        if batch.last_row("change_event") > before:
+        if not _stands(earlier, row):
+            batch.append_row("change_event", row)
             fresh += 1
             known = changes_of(book, job)
             change = known[line["change"]]
@@ -190,6 +189,14 @@ def _event_row(job: str, line: Line, change: Change) -> dict[str, Any]:
         ]
         revision = same[0] if same else newest
     return {"job": job, **line.values, "revision": revision}
+
+
+def _stands(change: Change, row: dict[str, Any]) -> bool:
+    """Return whether the event is recorded already with all these particulars."""
+    said = {name: value for name, value in row.items() if name != "job"}
+    return any(
+        all(record[name] == value for name, value in said.items()) for record in change.records
+    )
 
 
 def _recorded(change: Change, row: dict[str, Any]) -> bool:

@@ -54,9 +54,10 @@ def compare_lines(book: Book, *, parts_known: bool = False) -> bool:
     """Stage which of the parsed lines the book has already, and which of the rest it may have.
 
     Lines that were held and stand in known parts of the file are left out of both sides. Returns
-    False, and stages nothing, where the book has nothing of these workers in these days.
+    False, and stages nothing, where the book has nothing of these workers on these days.
     """
-    if not book.rows("sheets/lines_near")[0][0]:
+    has_entries, has_held, _ = book.rows("sheets/lines_there")[0]
+    if not (has_entries or has_held) or not book.rows("sheets/lines_near")[0][0]:
         return False
     _stage_had(book)
     if parts_known:

@@ -8,6 +8,9 @@ from ledger.sheets.judged_lines import judge_lines
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 
+# What decides how a held line reads, beside the day of the batch.
+READ_BY = frozenset({"crew", "worker_name", "worker_alias", "withdrawal"})
+
 
 @dataclass(frozen=True)
 class Rejudged:
@@ -24,13 +27,14 @@ def rejudge_held(book: Book, batch: Batch) -> Rejudged:
     A line that was held for its job, or for the name of its worker, ends where that is known now
     and the line is booked.
     """
-    if not book.rows("sheets/lines_there")[0][1]:
-        return Rejudged()
+    held_for = {reason for (reason,) in book.rows("sheets/held_reasons")}
     matched = named = 0
-    if book.rows("sheets/held_chosen", file=None, reason="job_differs"):
+    if "job_differs" in held_for:
         matched = _match(book, batch, "sheets/lines_of_known_job")
-    if book.rows("sheets/held_by_name")[0][0]:
+    if "worker_unknown" in held_for and book.rows("sheets/held_by_name")[0][0]:
         named = _match(book, batch, "sheets/lines_of_known_name")
+    if not held_for or not _may_read_otherwise(batch, held_for):
+        return Rejudged(0, matched, named)
     stage_held(book)
     released = judge_lines(book, "sheets/held_rejudged", last_entry_row=batch.last_row("entry"))
     if released:
@@ -46,3 +50,13 @@ def _match(book: Book, batch: Batch, query: str) -> int:
     stage_held(book)
     compare_corrected(book)
     return batch.append_query("line_outcome", query)
+
+
+def _may_read_otherwise(batch: Batch, held_for: set[str]) -> bool:
+    """Return whether a held line may read otherwise now than when it was read last.
+
+    A day that was too far ahead comes nearer; all else is read as it was, with the same crew and
+    the same names.
+    """
+    added = {table for table, count in batch.counts.items() if count}
+    return bool(added & READ_BY) or "date_out_of_range" in held_for

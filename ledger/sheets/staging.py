@@ -127,7 +127,8 @@ def stage_csv(book: Book, file: CsvFile, reading: Reading, default_job: str | No
 def _first_in_place(book: Book, source: Source) -> int | None:
     """Return the row id of the first row, None where a row is blank."""
     found = book.execute(
-        f"SELECT min(rowid), coalesce(bool_or({is_blank(source)}), false) FROM staged_csv AS c"
+        "SELECT (SELECT min(rowid) FROM staged_csv),"
+        f" EXISTS (SELECT 1 FROM staged_csv AS c WHERE {is_blank(source)})"
     ).fetchall()
     first, has_blank = found[0]
     return None if has_blank else first or 0

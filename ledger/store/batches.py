@@ -19,6 +19,8 @@ from ledger.store.schema import SEAL_VERSION, TABLES, VERSION
 from ledger.store.texts import refuse_marked_values, refuse_marks, salted
 
 SECRET_BYTES = 16
+# The last batch, and whether the book is a rehearsal.
+NEWEST = "store/batch_newest"
 MICROSECOND = timedelta(microseconds=1)
 
 
@@ -117,6 +119,9 @@ class Batch:
         )
         added = result.fetchone()
         self.counts[table] = done + (added[0] if added else 0)
+        if table == "withdrawal":
+            for name in self.book.withdrawn():
+                self.book.execute(migrations.anew(migrations.standing(name, is_withdrawn=True)))
 
     def last_row(self, table: str) -> int:
         """Return the row number last given out in a table by this batch."""
@@ -143,7 +148,7 @@ def batch(book: Book, writing: Writing) -> Iterator[Batch]:
 
     A batch that appended nothing is not recorded, nor is a dry run.
     """
-    newest = book.records("store/batch_newest")
+    newest = book.records(NEWEST)
     sequence = newest[0]["sequence"] if newest else 0
     recorded_at = _instant(writing, newest[0] if newest else None)
     book.execute("BEGIN TRANSACTION")
@@ -156,8 +161,9 @@ def batch(book: Book, writing: Writing) -> Iterator[Batch]:
             book.execute("ROLLBACK")
             book.count_to(sequence)
             return
+        sealed = None
         if any(open_batch.counts.values()) or open_batch.recorded_empty:
-            _seal(open_batch, writing, newest[0]["head"] if newest else FIRST_HEAD)
+            sealed = _seal(open_batch, writing, newest[0]["head"] if newest else FIRST_HEAD)
         else:
             book.count_to(sequence)
     except BaseException:
@@ -165,6 +171,19 @@ def batch(book: Book, writing: Writing) -> Iterator[Batch]:
             book.execute("ROLLBACK")
         raise
     book.execute("COMMIT")
+    if sealed:
+        _answer_with(book, open_batch, sealed, newest)
+
+
+def _answer_with(
+    book: Book, recorded: Batch, head: str, before: Sequence[Mapping[str, object]]
+) -> None:
+    """Let the book tell its newest batch without being asked, as every command does at its ends."""
+    at = recorded.recorded_at.astimezone(UTC).replace(tzinfo=None)
+    stamp = {"sequence": recorded.sequence, "head": head, "recorded_at": at}
+    book.answer("store/batch_stamp", stamp, sequence=recorded.sequence)
+    if before:
+        book.answer(NEWEST, {**before[0], **stamp})
 
 
 def _instant(writing: Writing, newest: Mapping[str, Any] | None) -> datetime:
@@ -181,7 +200,8 @@ def _instant(writing: Writing, newest: Mapping[str, Any] | None) -> datetime:
     return now
 
 
-def _seal(open_batch: Batch, writing: Writing, previous: str) -> None:
+def _seal(open_batch: Batch, writing: Writing, previous: str) -> str:
+    """Seal what a batch added, and return its head."""
     book, sequence, counts = open_batch.book, open_batch.sequence, open_batch.counts
     refuse_marks(book, sorted(open_batch.queried), sequence)
     secret = secrets.token_bytes(SECRET_BYTES)
@@ -198,7 +218,7 @@ def _seal(open_batch: Batch, writing: Writing, previous: str) -> None:
         VERSION,
         previous,
     )
-    _record(book, writing, (secret, *salts), facts, seals)
+    return _record(book, writing, (secret, *salts), facts, seals)
 
 
 def _record(
@@ -207,9 +227,13 @@ def _record(
     kept: tuple[bytes, bytes, bytes],
     facts: BatchFacts,
     seals: Sequence[TableSeal],
-) -> None:
-    """Write the batch's own record, with its secret and the salts of its texts, and its seals."""
+) -> str:
+    """Write the batch's own record, with its secret and the salts of its texts, and its seals.
+
+    Returns its head.
+    """
     secret, actor_salt, command_salt = kept
+    own = head(facts, seals)
     book.execute(
         "INSERT INTO batch VALUES ($sequence, make_timestamp($us), $secret, $actor, $actor_salt,"
         " $actor_hash, $command, $command_salt, $command_hash, $program, $schema, $previous,"
@@ -227,7 +251,7 @@ def _record(
             "program": facts.program_version,
             "schema": facts.schema_version,
             "previous": facts.previous_head,
-            "head": head(facts, seals),
+            "head": own,
         },
     )
     if seals:
@@ -242,6 +266,7 @@ def _record(
                 "roots": [seal.root for seal in seals],
             },
         )
+    return own
 
 
 def microseconds(instant: datetime) -> int:

@@ -90,6 +90,11 @@ class Book:
         self.answers.keep(key, answer)
         return answer
 
+    def answer(self, query: str, record: Mapping[str, object], **inputs: object) -> None:
+        """Remember the one record that a query gives from now on for its inputs."""
+        answer = Answer(tuple(record), (tuple(record.values()),))
+        self.answers.keep(self.answers.key(query, inputs), answer)
+
     def inputs_of(self, query: str, inputs: Mapping[str, object]) -> dict[str, object]:
         """Return the inputs a query file takes, with the book's own `upto`."""
         given = {"upto": self.upto, **inputs}
@@ -186,6 +191,10 @@ class Book:
             raise Refused("batch_unknown", book=self.path, batch=wanted, remedy=history)
         number, head, recorded_at = found[0]
         return Stamp(number, head, recorded_at.replace(tzinfo=UTC))
+
+    def withdrawn(self) -> frozenset[str]:
+        """Return the tables of which any fact was ever withdrawn."""
+        return frozenset(table for (table,) in self.rows("store/tables_withdrawn"))
 
     def last_sequence(self) -> int:
         """Return the sequence of the newest batch, 0 of an empty book."""

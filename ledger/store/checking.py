@@ -66,20 +66,21 @@ def check_book(book: Book, against: str | None = None) -> str | None:
 def _altered_schema(book: Book) -> str | None:
     """Compare triggers, macros and tables with those of a book made now."""
     there = _schema_of(book)
-    for (kind, name), text in _schema_made().items():
+    for kind, name in _schema_made(frozenset()):
         if (kind, name) not in there:
             return f"{_described(kind, name)} is missing"
+    for (kind, name), text in _schema_made(book.withdrawn()).items():
         if there[kind, name] != text:
             return f"{_described(kind, name)} differs from the one of this version"
     return None
 
 
 @cache
-def _schema_made() -> dict[tuple[str, str], str]:
+def _schema_made(withdrawn: frozenset[str]) -> dict[tuple[str, str], str]:
     """Return the schema of a book made now, the same each time in a process."""
     with contextlib.closing(duckdb.connect()) as connection:
         fresh = Book(connection, IN_MEMORY)
-        for statement in migrations.statements():
+        for statement in migrations.statements(withdrawn):
             fresh.execute(statement)
         return _schema_of(fresh)
 

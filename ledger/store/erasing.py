@@ -175,12 +175,19 @@ def _this(place: Place) -> str:
     return f"batch = {place.batch} AND row = {place.row}"
 
 
+def _nothing(table: str, name: str) -> str:
+    """Return what is set of a text that is erased; its digest is kept by now at the latest."""
+    is_late = table in TABLES and TABLES[table].is_digested_late
+    kept = f", {name}_hash = coalesce({TABLES[table].digest(name)}, {name}_hash)" if is_late else ""
+    return f"{name} = NULL, {name}_salt = NULL{kept}"
+
+
 def _erase(book: Book, into: Batch, places: Sequence[Place], reason: str) -> None:
     tables = {each.table: migrations.trigger_name(each.table, "UPDATE") for each in places}
     for table, trigger in tables.items():
         book.execute(f"DROP TRIGGER {trigger} ON {table}")
     for place in places:
-        nothing = ", ".join(f"{name} = NULL, {name}_salt = NULL" for name in place.columns)
+        nothing = ", ".join(_nothing(place.table, name) for name in place.columns)
         book.execute(f"UPDATE {place.table} SET {nothing} WHERE {_this(place)}")
     for statement in migrations.triggers():
         if statement.split()[2] in tables.values():
@@ -249,9 +256,10 @@ def _copy(book: Book, copy: Path) -> None:
     book.execute("CHECKPOINT")
     book.execute(f"ATTACH '{place}' AS copied")
     try:
+        withdrawn = book.withdrawn()
         book.execute("USE copied")
         book.execute("BEGIN TRANSACTION")
-        for statement in migrations.statements():
+        for statement in migrations.statements(withdrawn):
             book.execute(statement)
         tables = (*migrations.LEDGER_TABLES, *TABLES)
         for table in tables:

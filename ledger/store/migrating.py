@@ -39,7 +39,7 @@ def _renew(book: Book) -> None:
     """Make macros and refusal triggers anew, for tables that were added too."""
     for name, table in book.rows("store/triggers_by_table"):
         book.execute(f"DROP TRIGGER {name} ON {table}")
-    for statement in migrations.macros():
-        book.execute(statement.replace("CREATE MACRO", "CREATE OR REPLACE MACRO", 1))
+    for statement in migrations.macros(book.withdrawn()):
+        book.execute(migrations.anew(statement))
     for statement in migrations.triggers():
         book.execute(statement)

@@ -1,6 +1,6 @@
 """How a book's tables, macros and refusal triggers come to be."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 from ledger.domain.handles import ERASED_NAME
 from ledger.store.queries import text
@@ -27,7 +27,7 @@ SCALARS = (
 )
 VIEWS = ("known_sheet_line", "known_line_outcome", "known_entry", "known_posting")
 READS = (
-    "entry_time",
+    *("entry_time", "plain_entry"),
     *("recorded_change_event", "fixed_entry", "closed_entry", "line_standing", "line_taken_out"),
     *("line_questioned", "first_weekday", "rules_look_at", "reissue", "open_reissued_line"),
     *("waiting_reissued_line", "recorded_daywork_sheet", "marked_daywork", "marked_daywork_item"),
@@ -57,8 +57,11 @@ WITHDRAWABLE_FACT = " UNION ALL ".join(
 MIGRATIONS: dict[int, tuple[str, ...]] = {}
 
 
-def statements() -> Iterator[str]:
-    """Yield the statements that make an empty book of the newest schema."""
+def statements(withdrawn: Collection[str] = ()) -> Iterator[str]:
+    """Yield the statements that make an empty book of the newest schema.
+
+    `withdrawn` are the tables of which facts are withdrawn in what it is made for.
+    """
     yield (
         "CREATE TABLE batch (sequence BIGINT NOT NULL, recorded_at TIMESTAMP NOT NULL,"
         " secret BLOB NOT NULL, actor VARCHAR, actor_salt BLOB, actor_hash VARCHAR NOT NULL,"
@@ -73,7 +76,7 @@ def statements() -> Iterator[str]:
     for table in TABLES.values():
         yield _create(table)
     yield "CREATE TABLE refusal (reason VARCHAR)"
-    yield from macros()
+    yield from macros(withdrawn)
     yield from triggers()
 
 
@@ -86,7 +89,7 @@ def _create(table: Table) -> str:
     return f"CREATE TABLE {table.name} ({listed})"
 
 
-def macros() -> Iterator[str]:
+def macros(withdrawn: Collection[str] = WITHDRAWABLE) -> Iterator[str]:
     """Yield the macros through which every read goes."""
     yield from (text(f"macros/{name}") for name in SCALARS)
     yield _macro("stored_batch", "SELECT * FROM batch WHERE sequence <= upto")
@@ -94,18 +97,28 @@ def macros() -> Iterator[str]:
     yield _macro("known_batch_table", "SELECT * FROM batch_table WHERE sequence <= upto")
     for table in TABLES.values():
         if table.stored_macro != f"known_{table.name}":
-            yield _macro(table.stored_macro, f"SELECT * FROM {table.name} WHERE batch <= upto")
+            yield _macro(table.stored_macro, _stored(table))
         if not table.is_viewed:
             yield _macro(f"known_{table.name}", _known(table))
     yield from (text(f"macros/{name}") for name in VIEWS)
     for table in TABLES.values():
         if table.withdrawable:
-            yield _macro(f"standing_{table.name}", _standing(table.name))
+            yield standing(table.name, is_withdrawn=table.name in withdrawn)
         if table.key or table.whole:
             yield _macro(f"current_{table.name}", _current(table))
     yield _macro("withdrawable_fact", WITHDRAWABLE_FACT)
     yield from (text(f"macros/{name}") for name in READS)
     yield from (text(f"macros/owner/{name}") for name in OWNERS)
+
+
+def _stored(table: Table) -> str:
+    """Return the rows as they are kept, those texts digested that are where they are read."""
+    late = ", ".join(
+        f"CASE WHEN {name} IS NULL THEN {name}_hash ELSE {table.digest(name)} END AS {name}_hash"
+        for name in table.erasable
+    )
+    listed = f"* REPLACE ({late})" if table.is_digested_late else "*"
+    return f"SELECT {listed} FROM {table.name} WHERE batch <= upto"
 
 
 def _known(table: Table) -> str:
@@ -148,12 +161,19 @@ def _batch_as_read() -> str:
     return ", ".join([*first, *map(_as_read, ERASABLE_OF_BATCH), *last])
 
 
-def _standing(table: str) -> str:
-    """Return the rows that are not withdrawn, each with its place in the recorded order.
+def standing(table: str, *, is_withdrawn: bool) -> str:
+    """Return the macro of the rows that are not withdrawn, with their place in recorded order.
 
     Rows that a batch added in the place of what it withdrew stand there; all others where they are.
+    Until the book withdraws any of the table all stand: planning to leave none out takes longer
+    than the rest of most queries.
     """
-    return (
+    name = f"standing_{table}"
+    if not is_withdrawn:
+        placed = "SELECT *, batch AS place_batch, row AS place_row"
+        return _macro(name, f"{placed} FROM known_{table}(upto)")
+    return _macro(
+        name,
         "SELECT f.*, coalesce(p.place_batch, f.batch) AS place_batch,"
         " coalesce(p.place_row, f.row) AS place_row"
         f" FROM known_{table}(upto) AS f"
@@ -161,7 +181,7 @@ def _standing(table: str) -> str:
         f" FROM known_withdrawal(upto) WHERE table_name = '{table}' GROUP BY batch) AS p"
         " ON p.batch = f.batch"
         " ANTI JOIN (SELECT fact_batch, fact_row FROM known_withdrawal(upto)"
-        f" WHERE table_name = '{table}') AS w ON w.fact_batch = f.batch AND w.fact_row = f.row"
+        f" WHERE table_name = '{table}') AS w ON w.fact_batch = f.batch AND w.fact_row = f.row",
     )
 
 
@@ -185,6 +205,11 @@ def _newest(rows: str, key: tuple[str, ...], order: tuple[str, ...]) -> str:
         f"WITH fact AS (FROM {rows}) SELECT f.* FROM fact AS f"
         f" ANTI JOIN fact AS later ON {same} AND ({after}) > ({at})"
     )
+
+
+def anew(macro: str) -> str:
+    """Return the statement that makes a macro in the place of the one of its name."""
+    return macro.replace("CREATE MACRO", "CREATE OR REPLACE MACRO", 1)
 
 
 def _macro(name: str, select: str) -> str:

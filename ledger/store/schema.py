@@ -20,6 +20,8 @@ class Table:
     `key` names the columns of which the newest row counts; `whole` those whose newest batch counts
     as a whole. A table with neither is a ledger: all its rows count. `erasable` names the columns
     that a person types freely: each stands beside its salt, and its salted digest is sealed.
+    `is_digested_late` says that such digests are worked out where the rows are read, and kept when
+    a text is erased: of many rows writing them takes longer than all else.
     `persons` names those that hold the handle of a person, whose name stands in `person_name`.
     `is_viewed` says that lines of sheets are read as rows of it too: its own are numbered on after
     the batch's lines, where `follows_lines` says so, so that a number names one of them.
@@ -30,6 +32,7 @@ class Table:
     key: tuple[str, ...] = ()
     whole: tuple[str, ...] = ()
     erasable: tuple[str, ...] = ()
+    is_digested_late: bool = False
     persons: tuple[str, ...] = ()
     is_viewed: bool = False
     follows_lines: bool = False
@@ -59,6 +62,13 @@ class Table:
     def texts(self) -> tuple[str, ...]:
         """Return the columns that hold text."""
         return tuple(name for name, kind in self.columns.items() if kind == "VARCHAR")
+
+    def digest(self, column: str) -> str:
+        """Return SQL of what is sealed of an erasable text: null where it is."""
+        salt = f"lower(hex({column}_salt))"
+        if self.columns[column] == "BLOB":
+            return f"sha256(encode({salt}) || {column})"
+        return f"sha256({salt} || {column})"
 
     @property
     def stored_macro(self) -> str:
@@ -115,7 +125,7 @@ TABLES = _tables(
         "cause VARCHAR; booked_rework VARCHAR; reason VARCHAR; rule VARCHAR",
         persons=("approved_by",),
     ),
-    Table("note", "note VARCHAR", erasable=("note",)),
+    Table("note", "note VARCHAR", erasable=("note",), is_digested_late=True),
     Table(
         "held_text",
         "line_row BIGINT; reason VARCHAR; raw VARCHAR; message VARCHAR",

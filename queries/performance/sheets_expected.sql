@@ -26,7 +26,7 @@ expected AS (
 
 handed_in AS (
     SELECT e.worker_id, e.day, 0 AS ms, false AS is_unread, false AS is_away
-    FROM known_entry($upto) AS e
+    FROM entry_time($upto) AS e
     ANTI JOIN fixed_entry($upto) AS f ON f.batch = e.batch AND f.row = e.row
     UNION ALL
     SELECT worker_id, day, CASE WHEN ms <= 86400000 THEN ms END, ms IS NULL OR ms > 86400000, false

@@ -65,9 +65,9 @@ by_worker AS (
     UNION ALL
     -- A load brings no tags by hand.
     SELECT DISTINCT 'tags_disagree' AS kind, e.worker_id, e.day
-    FROM known_entry($upto) AS e
+    FROM plain_entry($upto) AS e
     SEMI JOIN current_hand_tag($upto) AS t ON t.line_batch = e.line_batch AND t.line_row = e.line_row
-    WHERE $batch::BIGINT IS NULL AND e.note IS NOT NULL
+    WHERE $batch::BIGINT IS NULL AND (e.note_row IS NOT NULL OR e.own_note IS NOT NULL)
     UNION ALL
     SELECT 'attendance' AS kind, NULL AS worker_id, NULL AS day
     WHERE $batch::BIGINT IS NULL AND EXISTS (SELECT 1 FROM staged_doubt_clock)

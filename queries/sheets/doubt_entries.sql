@@ -6,7 +6,7 @@ WITH clocked AS (
         *,
         CASE WHEN minute_of_day(start_time) < 1440 THEN minute_of_day(start_time) END AS start_min,
         minute_of_day(finish_time) AS finish_min
-    FROM known_entry($upto) AS e
+    FROM plain_entry($upto) AS e
     SEMI JOIN staged_doubt_chosen AS c ON c.batch = e.batch AND c.row = e.row
     ANTI JOIN fixed_entry($upto) AS f ON f.batch = e.batch AND f.row = e.row
 ),
@@ -31,7 +31,7 @@ SELECT
     e.day + to_minutes(e.finish_min) AS finish_at,
     (e.finish_min - e.start_min - coalesce(e.break_minutes, 0)) * 60000 AS clocked_ms,
     e.booking_code,
-    e.note,
+    coalesce(e.own_note, n.note) AS note,
     e.pay_class,
     e.trade,
     e.rework,
@@ -42,5 +42,6 @@ SELECT
 FROM timed AS e
 INNER JOIN known_sheet_line($upto) AS l ON l.batch = e.line_batch AND l.row = e.line_row
 INNER JOIN known_file($upto) AS f ON f.batch = l.file_batch AND f.row = l.file_row
+LEFT JOIN known_note($upto) AS n ON n.batch = e.batch AND n.row = e.note_row
 LEFT JOIN known_batch($upto) AS b ON b.sequence = e.batch
 ORDER BY e.batch, e.row

@@ -30,7 +30,7 @@ SELECT
     a.rework,
     a.sheet_name
 FROM staged_alike AS a
-INNER JOIN line_standing($upto) AS o ON o.line_batch = a.line_batch AND o.line_row = a.line_row
+INNER JOIN staged_held AS o ON o.line_batch = a.line_batch AND o.line_row = a.line_row
 LEFT JOIN corrected AS c ON c.line_batch = a.line_batch AND c.line_row = a.line_row
 WHERE NOT $as_corrected::BOOLEAN OR (c.line_batch IS NOT NULL AND o.outcome IN ('held', 'refused', 'matched'))
 ORDER BY a.line_batch, a.line_row

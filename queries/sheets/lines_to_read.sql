@@ -1,11 +1,12 @@
 -- lines_to_read: the lines to compare with as their cells read: of those that were held when they were loaded the ones that are held, ended without an entry or were corrected.
 -- In:  $upto BIGINT, the last batch that counts
--- Out: line_batch BIGINT; line_row BIGINT; file VARCHAR; line BIGINT; reason VARCHAR; raw VARCHAR; default_job VARCHAR
+-- Out: line_batch BIGINT; line_row BIGINT; file VARCHAR; line BIGINT; outcome VARCHAR; reason VARCHAR; raw VARCHAR; default_job VARCHAR
 SELECT
     l.batch AS line_batch,
     l.row AS line_row,
     f.name AS file,
     l.line,
+    o.outcome,
     o.reason,
     t.raw,
     f.default_job

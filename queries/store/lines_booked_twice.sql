@@ -15,7 +15,7 @@ WITH asked AS (
 
 standing AS (
     SELECT e.line_batch, e.line_row, count(*) AS times
-    FROM known_entry($upto) AS e
+    FROM entry_time($upto) AS e
     SEMI JOIN asked AS a ON a.line_batch = e.line_batch AND a.line_row = e.line_row
     ANTI JOIN fixed_entry($upto) AS f ON f.batch = e.batch AND f.row = e.row
     GROUP BY e.line_batch, e.line_row

@@ -29,7 +29,7 @@ summed AS (
 
 entries AS (
     SELECT e.batch, e.row, e.ms
-    FROM known_entry($upto) AS e
+    FROM entry_time($upto) AS e
     SEMI JOIN asked AS a ON a.batch = e.batch AND a.row = e.row
 )
 

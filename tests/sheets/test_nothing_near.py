@@ -6,6 +6,10 @@ from ledger.store.book import Book
 from tests.conftest import Yard
 from tests.sheets._doubts import sheets
 
+CHANGE_HEAD = "change,title,requested_by,requested_on,change_basis\n"
+CHANGES = f"{CHANGE_HEAD}Q1,Rail,The owner,2026-03-02,daywork\n"
+CREW = "worker_id,name,trade,grade,active_from\nZ9,Zoe Nine,carpenter,skilled,2026-01-01\n"
+
 
 @pytest.fixture
 def asked(monkeypatch: pytest.MonkeyPatch) -> list[str]:
@@ -65,6 +69,29 @@ def test_a_held_line_of_the_worker_is_near_whatever_its_day(stage: Yard, asked: 
 
     assert "sheets/lines_had" in asked
     assert "1 line held or rejected earlier" in said
+
+
+def test_a_day_between_days_of_the_book_is_not_near(stage: Yard, asked: list[str]) -> None:
+    """Only the same day of a worker is compared, not all days from the first to the last."""
+    sheets(stage, "date=2026-03-02", "date=2026-03-06")
+    del asked[:]
+    sheets(stage, "date=2026-03-03", "date=2026-03-05", name="other.csv")
+
+    assert "sheets/lines_had" not in asked
+
+
+def test_held_lines_are_read_again_when_the_crew_changes(stage: Yard, asked: list[str]) -> None:
+    """Nothing else that is loaded changes how a line reads."""
+    sheets(stage, "hours=x", "worker_id=Z9 hours=4")
+    del asked[:]
+    stage.run("load", "changes", "--job", "STAGE", stage.write("changes.csv", CHANGES))
+
+    assert "sheets/held_lines" not in asked
+
+    stage.run("load", "crew", stage.write("crew.csv", CREW))
+
+    assert "sheets/held_lines" in asked
+    assert [each["reason"] for each in stage.json("held")] == ["hours_unreadable"]
 
 
 def test_files_of_one_command_are_compared_with_each_other(stage: Yard) -> None:
