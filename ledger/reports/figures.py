@@ -13,6 +13,11 @@ def hours(ms: int) -> Decimal:
     return hours_of(ms)
 
 
+def whole_hours(ms: int) -> Decimal:
+    """Return the duration in whole hours, rounded half away from zero."""
+    return hours_of(ms, 0)
+
+
 def number_text(value: Decimal | int, *, signed: bool = False) -> str:
     """Return the number with its own decimals, in groups of three, with a true minus sign.
 

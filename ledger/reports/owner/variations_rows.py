@@ -242,6 +242,34 @@ class NotChargedRow:
 
 
 @dataclass(frozen=True)
+class MovedChange:
+    """A change that is new, or stands otherwise than in the statement before.
+
+    `before` is as it was listed there, None when it was not.
+    """
+
+    before: ChangeRow | None
+    now: ChangeRow
+
+
+@dataclass(frozen=True)
+class Moved:
+    """What moved since the last statement: its day, its figures, and the changes that differ.
+
+    The figures are those of that statement. A change that it listed and this one does not is named
+    in `no_longer_listed`.
+    """
+
+    status_date: date
+    adjusted_contract_sum: Decimal
+    anticipated_final_sum: Decimal
+    awaiting: Decimal
+    days_granted: int
+    changes: tuple[MovedChange, ...]
+    no_longer_listed: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
 class Statement:
     """Everything the statement says, in the order of its pages.
 
@@ -267,3 +295,7 @@ class Statement:
     not_charged: tuple[NotChargedRow, ...]
     how_to_read: tuple[str, ...]
     caution: str
+    number: str | None = None
+    issued_on: date | None = None
+    prepared_by: str | None = None
+    moved: Moved | None = None
