@@ -9,6 +9,7 @@ WORDINGS = {
     "instant_beyond": '--recorded-at "{given}": is outside the years 1900 to 2199',
     "workbook_not_named": '--out "{file}": name a file that ends in .xlsx',
     "shown_by_number": "show {what}: takes no number and no --job; only a change has a number",
+    "since_missing": "--since-known-at goes with --since, the last statement's status date",
     "options_missing": "give {options}",
     "price_line_astray": "{why}",
     "nothing_to_quote": "job {job}: name a change, or give a file of price lines by --lines",

@@ -19,7 +19,8 @@ def _what(page: Remade) -> str:
     if page.report == "sheet":
         worker = f"--worker {shlex.quote(page.worker)}"
         return f"--week {page.day} {job}{worker} --out sheet.pdf"
-    return f"{job}--status-date {page.day} --out {page.report}.pdf"
+    since = f"--since {page.since} --since-known-at {page.since_known_at} " if page.since else ""
+    return f"{job}--status-date {page.day} {since}--out {page.report}.pdf"
 
 
 def load_sheets(layout: str) -> str:

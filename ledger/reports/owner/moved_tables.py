@@ -39,7 +39,9 @@ def moved_row(view: OwnerVariations, each: MovedChange, link: str) -> Row:
     """Return how a change stood, how it stands, and by how much its price moved."""
     before, now = each.before, each.now
     stood = wording.NEW if before is None else standing_words(before)
-    moved = (now.price or nil(view)) - ((before.price if before else None) or nil(view))
+    stood_at = before.price if before else None
+    known = [price for price in (stood_at, now.price) if price is not None]
+    moved = (now.price or nil(view)) - (stood_at or nil(view)) if known else None
     title = cut(now.title, TEXT_LENGTH)
     return Row((cut(now.change, NAME_LENGTH), title, stood, standing_words(now), moved), link=link)
 

@@ -251,9 +251,9 @@ WITHOUT_HOURS = {
 BEYOND = "beyond the job's calendar"
 CAUTION = (
     "This statement reports figures and adds no tax. It is not a notice, claim, invoice or "
-    "approval: you approve only what you tick and sign in section 1. What is owed, and any time granted, "
-    "follows from the contract and its governing law, which come before this statement. Take "
-    "licensed advice before you rely on it in a dispute."
+    "approval: you approve only what you tick and sign in section 1. What is owed, and any time "
+    "granted, follows from the contract and its governing law, which come before this statement. "
+    "Take licensed advice before you rely on it in a dispute."
 )
 
 
