@@ -83,7 +83,7 @@ def variations(
         if book.rows("owner/job", job=code):
             day = status_date_of(book, code, day)
             closed_to = access.as_closed(book, code, day)
-        last = since and LastStatement(since.status_date, _batch_of(book, since))
+        last = LastStatement(since.status_date, _batch_of(book, since)) if since else None
         view = build(book, code, day, asked.commands, last)
         page = _Page(book, asked)
     page.write(view)

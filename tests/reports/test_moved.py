@@ -145,8 +145,8 @@ def test_a_last_statement_that_cannot_be_is_refused(
 def test_a_last_statement_is_not_known_later(built: Yard) -> None:
     """What is compared with was known by then at the latest."""
     out = built.folder / "known.json"
-    words = ("--job", "STAGE", "--status-date", "2026-03-22", "--out", out)
-    words += ("--since", "2026-03-15", "--since-known-at", "9")
+    since = ("--since", "2026-03-15", "--since-known-at", "9")
+    words = ("--job", "STAGE", "--status-date", "2026-03-22", "--out", out, *since)
     outcome = built.run("--known-at", "8", "report", "variations", *words, ok=False)
 
     assert outcome.stderr == "the last statement is known at batch 9, this one at 8\n"

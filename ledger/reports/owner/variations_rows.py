@@ -214,7 +214,8 @@ class ChangeDetail:
     sent. `worked_ms` is the time booked to it, None where the contract does not show it. A value
     agreed for daywork, and perhaps its hours, stands in place of the price made up by the lines
     but for what is omitted of provisional sums. `owner_texts` are what the price rests on and
-    leaves out, as written for the owner.
+    leaves out, as written for the owner. Of daywork `not_agreed` is what was worked and used to
+    date and no sheet agrees, at contract rates; `cap` is what an approval lets it come to at most.
     """
 
     change: str
@@ -231,6 +232,8 @@ class ChangeDetail:
     agreed_ms: int | None = None
     daywork: DayworkDetail | None = None
     owner_texts: tuple[str, ...] = ()
+    not_agreed: tuple[PriceLine, ...] = ()
+    cap: Decimal | None = None
 
 
 @dataclass(frozen=True)

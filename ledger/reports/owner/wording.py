@@ -196,6 +196,8 @@ AGREED_ON = "Agreed on daywork sheets"
 RECORDED_ON = "Recorded on sheets, not agreed"
 ABOVE_CAP = "Above the agreed limit, not charged"
 REST = "Left of the estimate"
+NOT_AGREED = "Worked and used to date, on no agreed sheet"
+NOT_AGREED_TOTAL = "Not agreed to date: {} h"
 TAKEN_OUT = "Work taken out"
 NO_PRICE = "No price has been submitted yet."
 NO_LINES = "Submitted without lines: at agreed rates, with no estimate given."
@@ -282,9 +284,15 @@ def addition_words(line: YardPriceLine) -> str:
     """Return the percentage in a line that the contract lets the owner see."""
     if line.addition is None:
         return ""
-    percent = f"{line.addition.percent.normalize():f} %"
-    words = f"{percent} of the price" if line.addition.on == "price" else f"+{percent}"
+    percent = line.addition.percent
+    on_price = line.addition.on == "price"
+    words = f"{percent.normalize():f} % of the price" if on_price else percent_words(percent)
     return words if line.base is None else f"{words} on {number_text(line.base)}"
+
+
+def percent_words(percent: Decimal) -> str:
+    """Return a percentage that is added to a cost."""
+    return f"{'+' if percent > 0 else ''}{percent.normalize():f} %"
 
 
 def line_words(line: PriceLine) -> str:
