@@ -148,7 +148,8 @@ def sections(view: OwnerVariations) -> tuple[Section, ...]:
     shown.append(Section("The contract", tables.contract_table(view)))
     shown.append(Section("Variations and requests", lists.changes_table(view)))
     if view.headline:
-        chart = Chart(waterfall(bars(view)), *chart_words(view))
+        moves = any(row.hours_ms for row in view.hours if row.step not in tables.TOTALS)
+        chart = Chart(waterfall(bars(view)), *chart_words(view)) if moves else None
         table = tables.hours_table(view)
         shown.append(Section("Why the hours changed", table, chart, hours_lead(view)))
         shown.append(Section("Hours not charged", tables.not_charged_table(view)))

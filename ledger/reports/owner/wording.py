@@ -440,6 +440,8 @@ def split_words(paid: Decimal, free: Decimal, undecided: Decimal) -> tuple[str, 
 
 def sum_sentence(adjusted: str, contract: str, waiting: str) -> str:
     """Return the headline of a statement that does not show how the hours run."""
+    if adjusted == contract:
+        return f"The contract sum stands at {contract}; {waiting}."
     return f"The contract sum of {contract} is now {adjusted}; {waiting}."
 
 
