@@ -29,6 +29,11 @@ class ItemLine:
     whole: PriceLine
     agreed: PriceLine
 
+    def left(self, terms: DayworkTerms) -> PriceLine:
+        """Return what of it no sheet agrees, at its cost now."""
+        quantity = self.record["quantity"] - (self.agreed.quantity or 0)
+        return item_line(self.record, [(quantity, self.record["unit_cost"])], terms)
+
 
 @dataclass(frozen=True)
 class SheetTotal:
@@ -164,6 +169,20 @@ class Daywork:
             rates, why = Remedy("load", what="charge-rates"), min(hours.unrated.values())
             raise Refused("change_unpriced", job=self.job, change=change, why=why, remedy=rates)
         return valued(hours, [line.agreed for line in self.items(change, terms)], terms)
+
+    def left_lines(self, change: str, terms: DayworkTerms) -> tuple[PriceLine, ...]:
+        """Return what was worked and used on a change and no sheet agrees, line by line."""
+        hours = self.worked[change].less(self.agreed[change]).daywork_lines(terms)
+        items = [line.left(terms) for line in self.items(change, terms)]
+        return (*hours, *(line for line in items if line.quantity))
+
+    def has_witnessed(self, change: str) -> bool:
+        """Return whether time or an item is recorded on a sheet of a change and agreed on none."""
+        if self.witnessed_ms[change]:
+            return True
+        taken = Sheets(map(item_part, self.book.records("owner/daywork_items_marked", **self._by)))
+        items = ((change, record["number"]) for record in self._items[change])
+        return any(map(taken.witnessed, items))
 
     def agreed_lines(self, change: str, terms: DayworkTerms) -> tuple[PriceLine, ...]:
         """Return what agreed sheets have of a change line by line, at what the owner pays."""

@@ -43,6 +43,21 @@ class WorkedHours:
         except NoChargeRate as error:
             self.unrated[trade] = str(error)
 
+    def less(self, agreed: "WorkedHours") -> "WorkedHours":
+        """Return what is left without agreed time, taken from each trade at its own rate first."""
+        left = dict(self.rated)
+        over: dict[str, int] = defaultdict(int)
+        for (trade, grade, rate), ms in agreed.rated.items():
+            taken = min(ms, left.get((trade, grade, rate), 0))
+            if taken:
+                left[trade, grade, rate] -= taken
+            over[trade] += ms - taken
+        for trade, grade, rate in sorted(left, key=str):
+            taken = min(over[trade], left[trade, grade, rate])
+            left[trade, grade, rate] -= taken
+            over[trade] -= taken
+        return WorkedHours(rated=left)
+
     def value(self, trade: str) -> Decimal | None:
         """Return what a trade's hours come to, rounded once a rate; None where it has no rate."""
         if trade in self.unrated:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from fractions import Fraction
 
+from ledger.domain.allocation import to_places
 from ledger.domain.pricing import marked_up, money_of
 from ledger.store.book import Book
 
@@ -19,6 +20,7 @@ PERCENT_OF = {
 # What the owner pays for premium time: its hours at the rate with the percentage, what it costs
 # the yard without one, or nothing.
 PREMIUMS = ("rate", "cost_only", "none")
+PERCENT_PLACES = 6
 
 
 @dataclass(frozen=True)
@@ -41,6 +43,14 @@ class DayworkTerms:
     def percent(self, price_kind: str) -> Decimal:
         """Return the percentage on prime cost of a kind, 0 where none is agreed."""
         return self.percents.get(price_kind, Decimal(0))
+
+    def shown_percent(self, price_kind: str) -> Decimal | None:
+        """Return the percentage in an amount of a kind; None where it has no end, as 1/3 has."""
+        if price_kind not in self.multipliers:
+            return self.percent(price_kind)
+        exact = (self.multipliers[price_kind] - 1) * 100
+        shown = to_places(exact, PERCENT_PLACES)
+        return shown if Fraction(shown) == exact else None
 
     def with_percent(self, price_kind: str, prime_cost: Fraction) -> Fraction:
         """Return prime cost with its percentage, exact."""

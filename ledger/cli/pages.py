@@ -8,6 +8,7 @@ import typer
 from ledger.cli.context import Day, Job, chosen, day_given, day_of, to_read
 from ledger.cli.output import give, say
 from ledger.cli.wording.counting import counted
+from ledger.errors import WrongUsage
 
 report = typer.Typer(help="Make a report.", no_args_is_help=True, rich_markup_mode=None)
 Out = Annotated[Path, typer.Option("--out", help="a file ending in .pdf, .html, .xlsx or .json")]
@@ -38,20 +39,31 @@ def variations(
     job: Job,
     out: Out,
     status_date: Day = None,
+    since: Annotated[
+        str | None,
+        typer.Option("--since", metavar="DATE", help="status date of the last statement"),
+    ] = None,
+    since_known_at: Annotated[
+        str | None,
+        typer.Option("--since-known-at", metavar="STAMP", help="record stamp of the last one"),
+    ] = None,
     paper: Paper = "",
     templates: Templates = None,
     pdf_variant: PdfVariant = "",
 ) -> None:
-    """Make the owner's statement of variations and open requests.
+    """Make the owner's statement of variations and open requests; with --since, what moved.
 
     Example: fairhours report variations --job FERRY --status-date 2026-05-31 --out variations.pdf
     """
     from ledger.cli.wording.pages import COMMANDS
-    from ledger.commands.pages import PageAsked
+    from ledger.commands.pages import PageAsked, Since
     from ledger.commands.pages import variations as make
 
     page = PageAsked(out, paper, templates, pdf_variant, COMMANDS)
-    made = make(to_read(context), job, day_of(status_date), page)
+    if since_known_at and not since:
+        raise WrongUsage("since_missing")
+    last = Since(day_given(since, "--since"), since_known_at) if since else None
+    made = make(to_read(context), job, day_of(status_date), page, last)
     closed = f", as closed to {made.closed_to}" if made.closed_to else ""
     say(f"{out}: {made.job} on {made.status_date}, record stamp {made.sequence}{closed}")
 

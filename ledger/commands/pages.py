@@ -6,12 +6,13 @@ from pathlib import Path
 
 from ledger.commands.access import ReadAccess
 from ledger.domain.codes import code_of, word_of
+from ledger.errors import Refused
 from ledger.outcomes import Outcome
 from ledger.performance.report import status_date_of
 from ledger.reports.commands_named import NONE, Commands
 from ledger.reports.foremen.code_list_build import build_codes
 from ledger.reports.foremen.week_sheets_build import ALL, build_sheets
-from ledger.reports.owner.build import build
+from ledger.reports.owner.build import LastStatement, build
 from ledger.reports.page_parts import logo_address
 from ledger.reports.rendering import Choices, write
 from ledger.store.book import Book
@@ -61,8 +62,20 @@ class SheetsMade(Outcome):
     sequence: int
 
 
+@dataclass(frozen=True)
+class Since:
+    """The statement to compare with: its status date, and its stamp; else as recorded now."""
+
+    status_date: date
+    known_at: str | None = None
+
+
 def variations(
-    access: ReadAccess, job: str, status_date: date | None, asked: PageAsked
+    access: ReadAccess,
+    job: str,
+    status_date: date | None,
+    asked: PageAsked,
+    since: Since | None = None,
 ) -> PageMade:
     """Make the owner's statement of variations and open requests."""
     code, day, closed_to = code_of(job), status_date, None
@@ -70,10 +83,21 @@ def variations(
         if book.rows("owner/job", job=code):
             day = status_date_of(book, code, day)
             closed_to = access.as_closed(book, code, day)
-        view = build(book, code, day, asked.commands)
+        last = LastStatement(since.status_date, _batch_of(book, since)) if since else None
+        view = build(book, code, day, asked.commands, last)
         page = _Page(book, asked)
     page.write(view)
     return PageMade(asked.out, view.job.code, view.status_date, view.known_at.sequence, closed_to)
+
+
+def _batch_of(book: Book, since: Since) -> int:
+    """Return the batch that the last statement was known at, not after that of this one."""
+    if since.known_at is None:
+        return book.upto
+    found = book.known_by(book.upto).resolve(since.known_at)
+    if found > book.upto:
+        raise Refused("last_stamp_later", last=found, now=book.upto)
+    return found
 
 
 def codes(access: ReadAccess, job: str, status_date: date | None, asked: PageAsked) -> PageMade:

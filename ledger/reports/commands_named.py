@@ -10,7 +10,8 @@ class Remade:
     """What makes a page again: the report, the batch it was known at, and what it is of.
 
     `day` is the status date, of sheets the first day of their week; `worker` is of these alone,
-    `change`, `columns` and `reader` of evidence.
+    `change`, `columns` and `reader` of evidence. `since` is the status date of the statement that
+    this one is compared with, and `since_known_at` the batch it was known at.
     """
 
     report: str
@@ -21,6 +22,8 @@ class Remade:
     change: str = ""
     columns: tuple[str, ...] = ()
     reader: str = ""
+    since: date | None = None
+    since_known_at: int = 0
 
 
 @dataclass(frozen=True)

@@ -1,16 +1,29 @@
 """Figures as they are shown: hours to two decimals, parts that add up, digits in groups."""
 
+from collections.abc import Sequence
 from decimal import Decimal
 
-from ledger.domain.allocation import hours_of
+from ledger.domain.allocation import hours_of, shown_adding_to, to_places
 
 MINUS = "\N{MINUS SIGN}"
+QUARTER_MS = 900_000
 GROUP = "\N{NO-BREAK SPACE}"  # The narrow one of the packaged font is hardly seen.
 
 
 def hours(ms: int) -> Decimal:
     """Return the duration in hours to two decimals, rounded half away from zero."""
     return hours_of(ms)
+
+
+def whole_hours(ms: int) -> Decimal:
+    """Return the duration in whole hours, rounded half away from zero."""
+    return hours_of(ms, 0)
+
+
+def quarter_hours(total_ms: int, parts: Sequence[int]) -> list[Decimal]:
+    """Return each part in hours, rounded to quarters so that they add to the total so rounded."""
+    quarters = shown_adding_to(to_places(total_ms, 0, QUARTER_MS), parts, QUARTER_MS, 0)
+    return [quarter * Decimal("0.25") for quarter in quarters]
 
 
 def number_text(value: Decimal | int, *, signed: bool = False) -> str:

@@ -16,9 +16,9 @@ NUMBERS = ("hours", "money", "days", "quantity", "rate")
 class Column:
     """A column: its head, its unit, and what its cells are.
 
-    `kind` is code, text, trades, standing, basis, note, unit, date, hours, money, days, quantity or
-    rate, and of a sheet to be filled in job, day, off (a day without work) or sum; `missing` is
-    shown for a cell without value.
+    `kind` is code, text, trades, standing, basis, note, unit, date, due (a day in words), hours,
+    money, days, quantity or rate, and of a sheet to be filled in job, day, off (a day without work)
+    or sum; `missing` is shown for a cell without value.
     """
 
     head: str
@@ -36,7 +36,8 @@ class Row:
     """A row: its first cell is the row's head and spans `span` columns.
 
     `kind` is plain, step (signed, plus too), group, subtotal, total, aside (shown, not added), over
-    (more than planned), closed (takes nothing more) or blank (to be filled in).
+    (more than planned), closed (takes nothing more), blank (to be filled in), decision (to be
+    decided and signed) or rough (to be decided once its price is firm).
     `remark` is said under the row; `link` is the anchor of the sheet that tells more.
     """
 
@@ -69,11 +70,12 @@ class Chart:
 
 @dataclass(frozen=True)
 class Section:
-    """A heading with its table, and perhaps a chart of the same figures."""
+    """A heading with its table, perhaps a chart of the same figures, and a sentence above both."""
 
     title: str
     table: Table
     chart: Chart | None = None
+    lead: str = ""
 
 
 @dataclass(frozen=True)

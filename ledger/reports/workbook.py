@@ -27,6 +27,7 @@ WIDTHS = {
     "basis": 22,
     "note": 64,
     "date": 14,
+    "due": 30,
     "hours": 14,
     "money": 18,
     "days": 9,

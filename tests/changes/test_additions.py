@@ -220,6 +220,32 @@ def test_the_owner_reads_selling_prices_or_the_agreed_percentages(job: Yard) -> 
     ]
 
 
+@pytest.mark.slow
+def test_daywork_sheets_are_shown_as_the_estimate_they_are_compared_with(job: Yard) -> None:
+    """Both by the rate before the percentage, which is told where the owner may see it."""
+    card(job, TERMS)
+    labour = {"price_kind": "labour", "trade": "carpenter", "hours": "10", "change": "CR2"}
+    load(job, "change-lines", lines({**labour, "description": "Plate"}))
+    head = "change,event,date,person,reference\n"
+    load(job, "change-events", f"{head}CR2,approved,2026-03-10,Jonna,letter\n")
+    load(job, "sheets", "worker_id,date,hours,booking_code\nA1,2026-03-10,5,CR2\n")
+    sheet = "daywork_sheet,change,from,to,agreed_on,mark,person\n"
+    load(job, "daywork-sheets", f"{sheet}D1,CR2,2026-03-09,2026-03-13,2026-03-16,agreed,Jonna\n")
+    load(job, "sheets", "worker_id,date,hours,booking_code\nA1,2026-03-17,2,CR2\n")
+    found = owners(job, "CR2")
+    shown = [
+        (Decimal(each["unit_price"]), each["agreed_addition"], each["amount"])
+        for each in (*found["lines"], *found["daywork"]["lines"], *found["not_agreed"])
+    ]
+
+    # 60.00 with 120 % is 132.00 an hour: 10, 5 and 2 hours.
+    assert shown == [
+        (Decimal(60), "+120 %", "1320.00"),
+        (Decimal(60), "+120 %", "660.00"),
+        (Decimal(60), "+120 %", "264.00"),
+    ]
+
+
 @pytest.fixture
 def winch(job: Yard) -> Yard:
     """The job with a provisional sum of 6,000.00."""

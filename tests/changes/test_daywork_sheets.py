@@ -7,9 +7,11 @@ from typing import Any
 
 import pytest
 
+from ledger.reports.figures import number_text
 from tests._stage import JOB, SAMPLE, copied, load, table
 from tests.conftest import Yard
 from tests.inputs._moves import freeze, price, request, tell
+from tests.reports._paper import Elements
 
 SHEET_HEAD = "daywork_sheet,change,from,to,agreed_on,mark,person,worker_id,date,agreed_hours,"
 SHEET_HEAD += "item,agreed_quantity,reason\n"
@@ -26,6 +28,7 @@ MARKED = [
     *(f"D1,{code},{WEEK},agreed,Jonna" for code in ("LATE", "GONE", "VALUED", "DONE")),
     f"D1,STRUCK,{WEEK},agreed,Jonna,A1,2026-03-10,6,,,waited for the tide",
     f"R1,RECORD,{WEEK},for_record_only,Jonna",
+    f"R0,OVERLAP,{WEEK},for_record_only,Jonna",
     f"D1,OVERLAP,{WEEK},agreed,Jonna",
     "D2,OVERLAP,2026-03-11,2026-03-20,2026-03-20,agreed,Jonna",
     f"D1,CAPPED,{WEEK},agreed,Jonna",
@@ -147,11 +150,55 @@ def test_before_its_day_and_before_it_was_known_a_sheet_is_none(built: Yard) -> 
     assert built.json(*words)["daywork_movement"] == 0
 
 
+def statement(yard: Yard, kind: str) -> str:
+    out = yard.folder / f"statement.{kind}"
+    yard.run("report", "variations", "--job", JOB, "--status-date", DAY, "--out", out)
+    return out.read_text(encoding="utf-8")
+
+
+def test_the_page_begins_with_the_sums_of_the_list(built: Yard) -> None:
+    """What the first page says in money is what `changes` adds up, figure by figure."""
+    text = Elements(statement(built, "html")).text
+    known = changes(built)
+    open_yet = known["anticipated_final_sum"] - known["adjusted_sum"]
+
+    assert open_yet > 0
+    assert f"Adjusted contract sum EUR {shown(known['adjusted_sum'])}" in text
+    assert f"Anticipated final sum EUR {shown(known['anticipated_final_sum'])}" in text
+    assert f"+{shown(open_yet)} not agreed yet" in text
+
+
+def shown(amount: Decimal) -> str:
+    return number_text(amount.quantize(Decimal("0.01"))).replace("\N{NO-BREAK SPACE}", " ")
+
+
+def test_what_no_sheet_agrees_is_listed_by_hours_and_rate(built: Yard) -> None:
+    """To date, less what sheets agree: what was struck off, came later, or was recorded alone."""
+    page = json.loads(statement(built, "json"))
+    found = {
+        each["change"]: [
+            (line["hours_ms"] or line["quantity"], line["unit_price"], line["amount"])
+            for line in each["not_agreed"]
+        ]
+        for each in page["details"]
+    }
+    caps = {each["change"]: each["cap"] for each in page["details"] if each["cap"]}
+    hour, rate = 3_600_000, "60.000000"
+
+    assert {code: rows for code, rows in found.items() if rows} == {
+        "LATE": [(2 * hour, rate, "120.00")],
+        "STRUCK": [(hour, rate, "60.00")],
+        "RECORD": [(12 * hour, rate, "720.00")],
+        "GONE": [(5 * hour, rate, "300.00")],
+        "DONE": [(2 * hour, rate, "120.00")],
+        "ITEMS": [("9.000000", "4.000000", "36.00")],
+    }
+    assert caps == {"CAPPED": "600.00"}
+
+
 def test_the_statement_has_the_sheets_and_the_same_sums(built: Yard) -> None:
     """Sheets by name, their lines at what the owner pays, and the list's own figures."""
-    out = built.folder / "statement.json"
-    built.run("report", "variations", "--job", JOB, "--status-date", DAY, "--out", out)
-    page = json.loads(out.read_text(encoding="utf-8"), parse_float=Decimal)
+    page = json.loads(statement(built, "json"), parse_float=Decimal)
     details = {each["change"]: each["daywork"] for each in page["details"]}
     sums = {row["step"]: Decimal(str(row["amount"])) for row in page["sums"]}
     known = changes(built)
@@ -162,6 +209,8 @@ def test_the_statement_has_the_sheets_and_the_same_sums(built: Yard) -> None:
     assert {row["change"]: Decimal(row["price"]) for row in page["changes"]} == prices
     assert details["OVERLAP"]["agreed_on"] == ["D1", "D2"]
     assert details["RECORD"]["recorded_on"] == ["R1"]
+    # What R0 recorded was agreed since.
+    assert details["OVERLAP"]["recorded_on"] == []
     assert [details[code] for code in ("NONE", "VALUED", "GONE")] == [None] * 3
     [line] = details["ITEMS"]["lines"]
     assert (line["description"], Decimal(line["amount"])) == ("Bolts", 120)

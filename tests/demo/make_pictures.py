@@ -16,7 +16,7 @@ from ledger.cli.demonstration import demonstrate
 
 PICTURES = Path(__file__).resolve().parents[2] / ".pictures"
 # Of each picture the page of the statement that it shows.
-PAGES = {"statement.png": 1, "why.png": 2}
+PAGES = {"statement.png": 1, "why.png": 3}
 LARGEST = 150_000
 DOTS_PER_INCH = 110
 COLOURS = 64

@@ -167,7 +167,7 @@ BROKEN_DATES = """
 const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
 const broken = [];
 for (let node = walker.nextNode(); node; node = walker.nextNode()) {
-  for (const found of node.data.matchAll(/\\d{4}-\\d{2}-\\d{2}/g)) {
+  for (const found of node.data.matchAll(/\\d{4}-\\d{2}-\\d{2}|\\d{1,2}\\s[A-Z][a-z]+\\s\\d{4}/g)) {
     const range = document.createRange();
     range.setStart(node, found.index);
     range.setEnd(node, found.index + found[0].length);

@@ -13,7 +13,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from ledger.domain.change_life import ChangeState, Event, state_on
-from ledger.reports.figures import hours
 from ledger.reports.foremen.code_list import CodeList, CodeRow
 from ledger.reports.foremen.code_list_page import code_list_page, shown_total
 from ledger.reports.foremen.job_codes import change_standing
@@ -157,13 +156,18 @@ def test_only_ordered_work_takes_hours(state: ChangeState, expected: tuple[str, 
     assert change(1, standing=actual[0]).is_open == (expected[0] in {"approved", "instructed"})
 
 
+def in_quarters(ms: int) -> Decimal:
+    """Return hours rounded to the quarter, half up."""
+    return Decimal((ms + HOUR // 8) // (HOUR // 4)) / 4
+
+
 amounts = st.integers(0, 10**9)
 rows = st.lists(st.tuples(st.integers(0, 3), amounts, amounts), max_size=12)
 
 
 @given(rows)
 def test_shown_hours_add_up_down_and_across(drawn: list[tuple[int, int, int]]) -> None:
-    """Rounded to hundredths, rows add to their account, accounts to all, and left is the rest."""
+    """Rounded to quarters, rows add to their account, accounts to all, and left is the rest."""
     made = [
         package(number, account=f"part {account}", budget_ms=budget, booked_ms=booked)
         for number, (account, budget, booked) in enumerate(sorted(drawn))
@@ -172,8 +176,9 @@ def test_shown_hours_add_up_down_and_across(drawn: list[tuple[int, int, int]]) -
     budgets = sum((budget or Decimal(0) for budget, _, _ in shown), Decimal(0))
     booked = sum((done for _, done, _ in shown), Decimal(0))
 
-    assert budgets == hours(sum(row.budget_ms or 0 for row in made))
-    assert booked == hours(sum(row.booked_ms for row in made))
+    assert budgets == in_quarters(sum(row.budget_ms or 0 for row in made))
+    assert booked == in_quarters(sum(row.booked_ms for row in made))
+    assert all((value or 0) * 4 % 1 == 0 for amounts in shown for value in amounts)
     assert all(left == (budget or 0) - done for budget, done, left in shown)
 
 

@@ -168,19 +168,23 @@ def test_paper_is_the_one_asked_for(paper: str, width: float, height: float) -> 
         "Osterby Timber and Boat Works",
         "Slipway Road 4",
         "Owner Osterby Ferry Guild",
-        "Status date 2026-09-06",
-        "991.00 hours more than estimated",
-        "Contract sum EUR 612 400.00 signed 2026-01-19",
-        "Adjusted contract sum EUR 655 840.50 +43 440.50; 9 days granted",
+        "Statement Draft, not issued",
+        "Contract sum EUR 612 400.00, signed 19 January 2026",
+        "Status date 6 September 2026",
+        "991 hours more than estimated",
+        "Adjusted contract sum EUR 655 840.50 +43 440.50 on the contract sum",
         "Anticipated final sum EUR 677 820.50 +21 980.00 not agreed yet",
         "Awaiting your decision EUR 27 875.00 2 requests",
+        "Completion 12 November 2026 30 October 2026 as signed; 9 days granted",
         (
-            "V-11 Waiting shelter with bench on the landing (already instructed) 2026-08-03 "
-            "2026-09-30 2026-08-31 overdue 204.00 21 980.00"
+            "V-11 Waiting shelter with bench on the landing (already instructed) 31 August 2026, "
+            "overdue 204 21 980.00 Sent on 3 August 2026, with you for 34 days. The decision is 6 "
+            "days late. The price lapses after 30 September 2026."
         ),
-        "Awaiting your decision 276.50 27 875.00",
-        "Already instructed, counted in the anticipated final sum 204.00 21 980.00",
-        "With you for 34 days. The decision is 6 days late.",
+        "Approve Decline Name and signature Date",
+        # 204 + 72.5, in whole hours
+        "Awaiting your decision 277 27 875.00",
+        "Already instructed, counted in the anticipated final sum 204 21 980.00",
         "Omissions −86.00 −9 420.00",
         "Daywork against its estimate – +560.50",
         # 231.75 is a step of its own: 24.5 + 61.25 + 118.33 + 43.5 + 7.67 = 255.25
@@ -190,17 +194,17 @@ def test_paper_is_the_one_asked_for(paper: str, width: float, height: float) -> 
         "Not priced yet, so not in the sum: 1.",
         (
             "V-14 Lamp posts and cable duct along the approach Work instructed, no price sent "
-            "2026-07-30 15.50 899.00 Your instruction stands until you stop the work. Hours worked "
-            "so far at contract rates: an indication, not a price. It is not in any sum."
+            "16 899.00 Since 30 July 2026. Your instruction stands until you stop the work. Hours "
+            "worked so far at contract rates: an indication, not a price. It is not in any sum."
         ),
         "Requests declined or withdrawn, not in any sum",
         "Over or under on the original work +118.33",
         "Anticipated final hours 6 831.00",
-        "Handrail in larch instead of steel Approved 2026-05-11 Fixed price −86.00 −9 420.00 0",
+        "Handrail in larch instead of steel Approved 11 May 2026 Fixed price −86.00 −9 420.00 0",
         "Daywork, estimated until agreed 160.00 14 210.50 3",
         (
             "V-14 Lamp posts and cable duct along the approach Request: instructed; received "
-            "2026-08-27, price to follow Fixed price – – –"
+            "27 August 2026, price to follow Fixed price – – –"
         ),
         "Approved variations, net 504.00 43 440.50 9",
         "Not charged 259.83",
@@ -212,7 +216,7 @@ def test_paper_is_the_one_asked_for(paper: str, width: float, height: float) -> 
         "Steel tube not bought Material −1 – 5 083.50 −5 083.50",
         "2026-04-14 Approved, revision 1, 6 days granted Minutes 2026-04-14 38 650.00",
         "No price has been submitted yet.",
-        "It is not a notice, claim, invoice or approval",
+        "It is not a notice, claim, invoice or approval: you approve only what you tick and sign",
         f"Record stamp 57 · {LANDING.known_at.head}",
         f"Digest of the content {digest(LANDING)}",
         f"To reproduce {LANDING.remade_by}",
@@ -224,17 +228,19 @@ def test_page_says(words: str) -> None:
 
 
 def test_every_page_says_whose_day_and_record_it_is() -> None:
-    """Behind the first, each page is headed with the job and the day; each has number and stamp."""
+    """Behind the first, each page is headed with the job and the day; each has number and yard."""
     laid = laid_out(LANDING)
     last = laid[-1].page
     texts = {number: text_of(laid, number) for number in range(1, last + 1)}
     head = "LANDING · Timber landing for the Osterby ferry"
-    foot = f"Record stamp 57 · 9f2d41c0 · content {digest(LANDING)[:8]}"
+    foot = "Osterby Timber and Boat Works · Draft, not issued"
 
-    assert last == 13
-    assert all(head in text and "Status date 2026-09-06" in text for text in texts.values())
+    assert last == 7
+    assert all(head in text and "Status date 6 September 2026" in text for text in texts.values())
     assert all(foot in text for text in texts.values())
-    assert all(f"Page {number} of 13" in text for number, text in texts.items())
+    # What proves the page stands at its very end.
+    assert [number for number, text in texts.items() if "9f2d41c0" in text] == [7]
+    assert all(f"Page {number} of 7" in text for number, text in texts.items())
 
 
 @pytest.mark.slow
@@ -250,11 +256,11 @@ def test_a_rehearsal_says_so_on_every_page() -> None:
 @pytest.mark.parametrize(
     "words",
     [
-        "This job is expected to take the hours estimated. Contract sum",
+        "This job is expected to take the hours estimated.",
         "No request awaits your decision.",
         "No changes have been requested.",
         "There are no uncharged hours.",
-        "0.00; 0 days granted",
+        "30 October 2026 as signed; 0 days granted",
     ],
 )
 def test_nothing_asked_for_is_said(words: str) -> None:
@@ -359,5 +365,5 @@ def test_words_can_be_taken_from_the_pdf(tmp_path: Path) -> None:
 
     assert "Statement of variations and open requests" in text
     assert "Anticipated final 6 831.00 677 820.50 Hours as forecast" in text
-    assert "V-05 Handrail in larch instead of steel Approved 2026-05-11" in text
-    assert "Page 13 of 13" in text
+    assert "Approved 11 May 2026 Fixed price −86.00 −9 420.00" in text
+    assert "Page 7 of 7" in text

@@ -27,8 +27,9 @@ TO_DO = "correct it, or remove the file from the folder to use the packaged one"
 URL = "a page loads nothing from elsewhere: url({})"
 META_REFUSED = "a page has no <meta http-equiv>"
 PACKAGED = (
-    "base.html, code_list.css, code_list.html, macros.html, owner_variations.html, page.css, "
-    "tokens.css, week_sheets.css, week_sheets.html"
+    "base.html, code_list.css, code_list.html, macros.html, owner_parts.html, "
+    "owner_variations.css, owner_variations.html, page.css, tokens.css, week_sheets.css, "
+    "week_sheets.html"
 )
 MARKS = '<i title="x">'
 
@@ -90,7 +91,7 @@ def test_an_own_template_may_take_in_others(tmp_path: Path) -> None:
     text = Elements(page_of(folder_of(tmp_path, files))).text
 
     assert "Dear Osterby Ferry Guild, of 2026" in text
-    assert "Contract date 2026-01-19" in text
+    assert "Status date 6 September 2026" in text
 
 
 def test_a_page_of_own_templates_says_so(tmp_path: Path) -> None:

@@ -3,13 +3,14 @@
 import io
 import zipfile
 from dataclasses import replace
-from datetime import datetime
+from datetime import date, datetime
 from decimal import Decimal
 
 import openpyxl
 import pytest
 from openpyxl import Workbook
 
+from ledger.reports.dates import written
 from ledger.reports.owner.page import owner_page
 from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.rendering import Choices, render
@@ -48,12 +49,12 @@ def test_numbers_are_numbers_and_dates_are_dates() -> None:
         "Waiting shelter with bench on the landing (already instructed)",
         datetime(2026, 8, 3),  # noqa: DTZ001
         datetime(2026, 9, 30),  # noqa: DTZ001
-        "2026-08-31 overdue",
+        f"{written(date(2026, 8, 31))}, overdue",
         204,
         21_980,
-        "With you for 34 days. The decision is 6 days late. The price lapses after 2026-09-30. "
-        "Work continues on your instruction while the price is open. It asks for 4 "
-        "more days.",
+        f"Sent on {written(date(2026, 8, 3))}, with you for 34 days. The decision is 6 days late. "
+        f"The price lapses after {written(date(2026, 9, 30))}. Work continues on your instruction "
+        "while the price is open. It asks for 4 more days.",
     ]
     assert sheet["C2"].number_format == "yyyy-mm-dd"
     assert sheet["G2"].number_format == '#,##0.00;"−"#,##0.00;#,##0.00'
@@ -61,10 +62,11 @@ def test_numbers_are_numbers_and_dates_are_dates() -> None:
 
 def test_totals_stand_under_their_columns() -> None:
     """A total's label is in the first column, its figures under the figures they add."""
+    # 204 + 72.5 = 276.5, in whole hours as on the first page: 204 + 73 = 277
     sheet = opened()["Awaiting decision"]
     actual = [cell.value for cell in sheet[4]]
 
-    assert actual == ["Awaiting your decision", *[None] * 4, 276.5, 27_875, None]
+    assert actual == ["Awaiting your decision", *[None] * 4, 277, 27_875, None]
 
 
 def test_sheets_add_up() -> None:

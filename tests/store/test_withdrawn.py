@@ -80,6 +80,7 @@ def test_the_newest_batch_is_told_as_the_book_has_it(
     """What a write remembers of its own batch is what the book answers when it is asked anew."""
     with batch(book, WRITING) as written:
         written.append_row("rate", {**RATE, "trade": "welder"})
+    asked: tuple[tuple[str, dict[str, int]], ...]
     asked = ("store/batch_newest", {}), ("store/batch_stamp", {"sequence": 3})
     with monkeypatch.context() as patched:
         patched.setattr(Book, "execute", lambda *_: pytest.fail("asked"))

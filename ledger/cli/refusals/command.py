@@ -14,6 +14,7 @@ WORDINGS = {
     "sheet_days_missing": "give --from and --to, or --week; not both",
     "document_ending_unknown": "--out {file}: a document is kept as {endings:or}",
     "document_of_other_ending": "--out: {document} was issued as {ending}; name such a file",
+    "since_missing": "--since-known-at goes with --since, the last statement's status date",
     "options_missing": "give {options}",
     "price_line_astray": "{why}",
     "nothing_to_quote": "job {job}: name a change, or give a file of price lines by --lines",

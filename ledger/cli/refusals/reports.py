@@ -5,6 +5,10 @@ WHAT_TO_DO = "correct it, or remove the file from the folder to use the packaged
 WORDINGS = {
     "worker_inactive": "worker {worker} is not active in the week of {week}; {remedy} lists all",
     "crew_inactive": "nobody is active in the week of {week}; load the crew",
+    "last_statement_later": (
+        "the last statement is of {last}, this one of {day}; give the status date of one before it"
+    ),
+    "last_stamp_later": "the last statement is known at batch {last}, this one at {now}",
     "logo_unreadable": "the logo is not a PNG, JPEG or SVG; load settings that name another",
     # Documents.
     "document_of_withdrawn": "job {job}: {change} is withdrawn; there is nothing to issue",

@@ -5,10 +5,10 @@ from decimal import Decimal
 
 from ledger.domain.allocation import shown_adding_to
 from ledger.reports.canonical import digest
+from ledger.reports.dates import written
 from ledger.reports.evidence.asked import FileShown
 from ledger.reports.evidence.evidence import EvidencePages
 from ledger.reports.figures import hours, number_text
-from ledger.reports.owner.dates import written
 from ledger.reports.page_parts import LINE_LENGTH, banner, foot, letterhead, proof
 from ledger.reports.tables import Cell, Column, Fact, Page, Row, Section, Table
 from ledger.reports.text import NAME_LENGTH, TEXT_LENGTH, cut

@@ -4,10 +4,10 @@ from collections.abc import Sequence
 from decimal import Decimal
 from itertools import groupby
 
-from ledger.domain.allocation import shown_adding_to
+from ledger.domain.parsing import MS_PER_HOUR
 from ledger.reports import page_parts
 from ledger.reports.canonical import digest
-from ledger.reports.figures import hours, number_text
+from ledger.reports.figures import number_text, quarter_hours
 from ledger.reports.foremen.code_list import Cause, CodeList, CodeRow
 from ledger.reports.foremen.code_wording import (
     CAUSE_GROUPS,
@@ -110,14 +110,14 @@ def shown_total(rows: Sequence[CodeRow]) -> Shown:
 
 
 def in_accounts(rows: Sequence[CodeRow], amounts: Sequence[int]) -> list[Decimal]:
-    """Return the amounts of rows in the order of their accounts, rounded to add up."""
+    """Return the amounts of rows by account in hours, rounded to quarters and adding up."""
     numbered = groupby(range(len(rows)), key=lambda place: rows[place].account)
     groups = [[amounts[place] for place in places] for _, places in numbered]
-    sums = shown_adding_to(hours(sum(amounts)), [sum(group) for group in groups])
+    sums = quarter_hours(sum(amounts), [sum(group) for group in groups])
     return [
         shown
         for total, group in zip(sums, groups, strict=True)
-        for shown in shown_adding_to(total, group)
+        for shown in quarter_hours(int(total * MS_PER_HOUR), group)
     ]
 
 
@@ -212,7 +212,8 @@ def causes_table(causes: Sequence[Cause]) -> Table:
 
 def closed_table(rows: Sequence[CodeRow]) -> Table:
     """Return what takes no hours, and why."""
-    shown = shown_adding_to(hours(sum(row.booked_ms for row in rows)), [r.booked_ms for r in rows])
+    booked = [row.booked_ms for row in rows]
+    shown = quarter_hours(sum(booked), booked)
     made = [
         Row((*named(row), closed_words(row), booked), "closed")
         for row, booked in zip(rows, shown, strict=True)

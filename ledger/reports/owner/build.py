@@ -1,6 +1,7 @@
 """The owner's statement made from the book: only owner's queries and totals of hours by step."""
 
 import json
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -9,11 +10,12 @@ from ledger.changes.completion import completion
 from ledger.changes.requests import OWNER, changes_of
 from ledger.changes.sums import contract_sum_on, contract_sums
 from ledger.domain.change_life import ChangeState
+from ledger.errors import Refused
 from ledger.jobs.jobs import job_unknown
 from ledger.performance.overrun import Overrun, overrun
 from ledger.performance.report import default_status_date
 from ledger.reports.commands_named import NONE, Commands, Remade
-from ledger.reports.identity import Yard, stamp_of
+from ledger.reports.identity import Stamp, Yard, stamp_of
 from ledger.reports.owner.changes import (
     Shown,
     awaiting,
@@ -22,6 +24,7 @@ from ledger.reports.owner.changes import (
     shown_changes,
 )
 from ledger.reports.owner.matters import open_matters
+from ledger.reports.owner.moved import moved_since
 from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.owner.variations_rows import (
     CompletionDates,
@@ -42,15 +45,45 @@ from ledger.reports.owner.words import (
 from ledger.store.book import Book
 
 
+@dataclass(frozen=True)
+class LastStatement:
+    """The statement that this one is compared with: its status date, and the batch of its stamp."""
+
+    status_date: date
+    known_at: int
+
+
 def build(
-    book: Book, job: str, status_date: date | None, commands: Commands = NONE
+    book: Book,
+    job: str,
+    status_date: date | None,
+    commands: Commands = NONE,
+    last: LastStatement | None = None,
 ) -> OwnerVariations:
     """Return the statement of variations and open requests of a job.
 
-    `commands` has the words of the one that makes it again.
+    `commands` has the words of the one that makes it again. With `last` it says what moved since.
 
-    Raises: Refused when there is no such job, no status date or no charge rate.
+    Raises: Refused when there is no such job, no status date or no charge rate, or when the last
+    statement is not from before.
     """
+    now = _build(book, job, status_date, commands, last)
+    if last is None:
+        return now
+    if last.status_date > now.status_date:
+        raise Refused("last_statement_later", last=last.status_date, day=now.status_date)
+    before = _build(book.known_by(last.known_at), job, last.status_date, NONE, None)
+    return replace(now, moved=moved_since(before, now))
+
+
+def _build(
+    book: Book,
+    job: str,
+    status_date: date | None,
+    commands: Commands,
+    last: LastStatement | None,
+) -> OwnerVariations:
+    """Return the statement of a day as it is, without what moved."""
     found = book.records("owner/job", job=job)
     if not found:
         raise job_unknown(job)
@@ -78,7 +111,7 @@ def build(
         ),
         status_date=day,
         known_at=stamp,
-        remade_by=commands.again(Remade("variations", stamp.sequence, day, job)),
+        remade_by=commands.again(_remade(job, day, stamp, last)),
         rehearsal=yard.get("book.rehearsal") == "yes",
         completion=_completion(book, card, [each.state(day) for each in changes.values()]),
         headline=_headline(why) if sees else None,
@@ -92,6 +125,14 @@ def build(
         how_to_read=how_to_read(card["contract_basis"], whole=sees),
         caution=CAUTION,
     )
+
+
+def _remade(job: str, day: date, stamp: Stamp, last: LastStatement | None) -> Remade:
+    """Return what makes the statement again, by what it is compared with too."""
+    same = Remade("variations", stamp.sequence, day, job)
+    if last is None:
+        return same
+    return replace(same, since=last.status_date, since_known_at=last.known_at)
 
 
 def _completion(book: Book, card: dict[str, Any], states: list[ChangeState]) -> CompletionDates:

@@ -1,15 +1,17 @@
 """The lists of an owner's statement: what awaits a decision, and every change."""
 
 from collections.abc import Iterator, Sequence
+from datetime import date
 from decimal import Decimal
 
 from ledger.domain.allocation import shown_adding_to
-from ledger.reports.figures import hours
+from ledger.reports.dates import written
+from ledger.reports.figures import hours, whole_hours
 from ledger.reports.owner import wording
 from ledger.reports.owner.tables import HOURS, money, nil, shown_hours
 from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.owner.variations_rows import AwaitingRow, ChangeRow
-from ledger.reports.tables import Cell, Column, Row, Table
+from ledger.reports.tables import Column, Row, Table
 from ledger.reports.text import NAME_LENGTH, TEXT_LENGTH, cut
 
 GROUPS = {
@@ -32,42 +34,58 @@ def awaiting_table(view: OwnerVariations) -> Table:
         Column("Title", "text"),
         Column("Submitted", "date"),
         Column("Valid until", "date"),
-        Column("Decision needed by", "date"),
+        Column("Decision needed by", "due"),
         HOURS,
         money("Price", view.job),
     )
-    caption = f"Prices submitted and not decided on {view.status_date}, oldest first"
+    caption = f"Prices submitted and not decided on {written(view.status_date)}, oldest first"
     rows = (*awaiting_rows(view), *awaiting_totals(view))
     empty = "No request awaits your decision."
     return Table("Awaiting decision", caption, columns, rows if view.awaiting else (), empty)
 
 
 def awaiting_rows(view: OwnerVariations) -> Iterator[Row]:
+    """Yield the requests that wait; what is rough cannot be approved."""
     links = {row.change: anchor(place) for place, row in enumerate(view.changes)}
-    for row in view.awaiting:
+    for row, whole in zip(view.awaiting, whole_hours_of(view.awaiting), strict=True):
         title = cut(row.title, TEXT_LENGTH) + (" (already instructed)" if row.instructed else "")
-        due: Cell = row.decision_needed_by
-        if row.decision_needed_by and row.decision_needed_by < view.status_date:
-            due = f"{row.decision_needed_by.isoformat()} overdue"
-        dates = (row.submitted_on, row.valid_until, due)
-        cells = (cut(row.change, NAME_LENGTH), title, *dates, hours(row.hours_ms), row.price)
+        dates = (row.submitted_on, row.valid_until, due_words(row, view.status_date))
+        cells = (cut(row.change, NAME_LENGTH), title, *dates, whole, row.price)
         effect = wording.waiting_effect(row, view.status_date)
-        yield Row(cells, remark=effect, link=links[row.change])
+        kind = "rough" if row.rough else "decision"
+        yield Row(cells, kind, remark=effect, link=links[row.change])
+
+
+def due_words(row: AwaitingRow, on: date) -> str | None:
+    """Return by when a decision is needed, and whether that day is past."""
+    if row.decision_needed_by is None:
+        return None
+    late = ", overdue" if row.decision_needed_by < on else ""
+    return f"{written(row.decision_needed_by)}{late}"
 
 
 def awaiting_totals(view: OwnerVariations) -> Iterator[Row]:
     """Yield the total, and how much of it the anticipated final sum holds already."""
-    begun = [row for row in view.awaiting if row.instructed]
-    yield Row(("Awaiting your decision", *added(view, view.awaiting)), "total", 5)
+    shown = list(zip(view.awaiting, whole_hours_of(view.awaiting), strict=True))
+    begun = [each for each in shown if each[0].instructed]
+    yield Row(("Awaiting your decision", *added(view, shown)), "total", 5)
     if begun:
         label = "Already instructed, counted in the anticipated final sum"
         yield Row((label, *added(view, begun)), "aside", 5)
 
 
-def added(view: OwnerVariations, rows: Sequence[AwaitingRow]) -> tuple[Decimal, Decimal]:
+def whole_hours_of(rows: Sequence[AwaitingRow]) -> list[Decimal]:
+    """Return the hours of requests as the first page has them: whole, adding to their sum."""
+    ms = [row.hours_ms for row in rows]
+    return shown_adding_to(whole_hours(sum(ms)), ms, places=0)
+
+
+def added(
+    view: OwnerVariations, shown: Sequence[tuple[AwaitingRow, Decimal]]
+) -> tuple[Decimal, Decimal]:
     """Return the hours, as shown, and the prices of some requests together."""
-    worked = sum((hours(row.hours_ms) for row in rows), Decimal("0.00"))
-    return worked, sum((row.price for row in rows), nil(view))
+    worked = sum((whole for _, whole in shown), Decimal(0))
+    return worked, sum((row.price for row, _ in shown), nil(view))
 
 
 def matters_table(view: OwnerVariations) -> Table:
@@ -80,7 +98,7 @@ def matters_table(view: OwnerVariations) -> Table:
         HOURS,
         money("Amount", view.job),
     )
-    caption = f"To be settled besides the prices above, on {view.status_date}"
+    caption = f"To be settled besides the prices above, on {written(view.status_date)}"
     return Table("Open matters", caption, columns, tuple(matter_rows(view)))
 
 
@@ -93,11 +111,12 @@ def matter_rows(view: OwnerVariations) -> Iterator[Row]:
             cut(matter.title, TEXT_LENGTH),
             wording.MATTER_WORDS[matter.matter],
             matter.since,
-            None if matter.hours_ms is None else hours(matter.hours_ms),
+            None if matter.hours_ms is None else whole_hours(matter.hours_ms),
             matter.amount,
         )
         effect = wording.matter_effect(matter, view.changes[place])
-        yield Row(cells, remark=effect, link=anchor(place))
+        since = f"Since {written(matter.since)}. " if matter.since else ""
+        yield Row(cells, remark=since + effect, link=anchor(place))
 
 
 def anchor(place: int) -> str:

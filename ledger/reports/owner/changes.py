@@ -1,15 +1,20 @@
 """The changes that an owner sees: which, in what state, at what price, and what was decided."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from decimal import Decimal
+from fractions import Fraction
 from typing import Any
 
 from ledger.changes import standing
+from ledger.changes.daywork_lines import RATE_PLACES
+from ledger.changes.daywork_place import estimate_of
+from ledger.changes.daywork_terms import DayworkTerms
 from ledger.changes.priced_lines import bare
 from ledger.changes.requests import Change
 from ledger.changes.standing import Standing, with_sums_left
+from ledger.domain.allocation import to_places
 from ledger.domain.change_life import APPROVALS, OFFERED, ChangeState
 from ledger.domain.daywork import MARKS
 from ledger.domain.pricing import PriceLine
@@ -20,7 +25,7 @@ from ledger.reports.owner.variations_rows import (
     DayworkDetail,
     HistoryRow,
 )
-from ledger.reports.owner.wording import addition_words
+from ledger.reports.owner.wording import addition_words, percent_words
 from ledger.reports.owner.wordings import keep_sent_wordings
 from ledger.reports.owner.words import EVENTS
 from ledger.store.book import Book
@@ -57,6 +62,25 @@ class Shown(Standing):
             )
         priced = self.known.prices.priced(self.change, self.state, self.revision)
         return (*priced.selling, *map(bare, self.sums_omitted))
+
+    def as_agreed(self, lines: Sequence[PriceLine]) -> tuple[PriceLine, ...]:
+        """Return lines of daywork as the lines of its price are shown, to be compared with them.
+
+        At prime cost with the percentage in words where the owner may see it, else as sold.
+        """
+        prices, revision = self.known.prices, self.revision
+        if revision is None or not prices.shows_percentages(self.change, revision):
+            return tuple(lines)
+        return tuple(_at_prime_cost(line, self.daywork_terms) for line in lines)
+
+
+def _at_prime_cost(line: PriceLine, terms: DayworkTerms) -> PriceLine:
+    """Return a line by its rate before the percentage that its amount holds."""
+    percent = terms.shown_percent(line.price_kind)
+    if line.unit_price is None or not percent:
+        return line
+    prime = to_places(Fraction(line.unit_price) / (1 + Fraction(percent) / 100), RATE_PLACES)
+    return replace(line, unit_price=prime, agreed_addition=percent_words(percent))
 
 
 def shown_changes(
@@ -151,7 +175,26 @@ def change_detail(shown: Shown) -> ChangeDetail:
         agreed_value=shown.agreed_value,
         agreed_ms=shown.state.value_agreed.agreed_ms if shown.state.value_agreed else None,
         daywork=_daywork(shown),
+        not_agreed=_not_agreed(shown),
+        cap=_cap(shown),
     )
+
+
+def _not_agreed(shown: Shown) -> tuple[PriceLine, ...]:
+    """Return what was done on daywork to date and no sheet agrees; nothing once its value is."""
+    ordered = shown.approved or shown.state.ordered_by or shown.state.instruction != "none"
+    if not shown.estimated or not ordered:
+        return ()
+    lines = shown.known.daywork.left_lines(shown.change.code, shown.daywork_terms)
+    return shown.as_agreed(lines)
+
+
+def _cap(shown: Shown) -> Decimal | None:
+    """Return what capped daywork may come to: its estimate, what it takes out apart."""
+    if not shown.capped or not shown.estimated or shown.revision is None:
+        return None
+    priced = shown.known.prices.priced(shown.change, shown.state, shown.revision)
+    return estimate_of(priced.selling).amount
 
 
 def _daywork(shown: Shown) -> DayworkDetail | None:
@@ -171,9 +214,9 @@ def _daywork(shown: Shown) -> DayworkDetail | None:
         agreed=value.agreed,
         rest=value.rest,
         taken_out=value.omitted,
-        lines=shown.known.daywork.agreed_lines(code, shown.daywork_terms),
+        lines=shown.as_agreed(shown.known.daywork.agreed_lines(code, shown.daywork_terms)),
         above_cap=value.above_cap,
-        recorded_on=recorded,
+        recorded_on=recorded if shown.known.daywork.has_witnessed(code) else (),
         recorded_ms=shown.known.daywork.witnessed_ms[code],
     )
 

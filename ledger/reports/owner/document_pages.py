@@ -5,11 +5,11 @@ from decimal import Decimal
 from typing import Any
 
 from ledger.domain.allocation import shown_adding_to
+from ledger.reports.dates import written
 from ledger.reports.figures import hours, number_text
 from ledger.reports.owner import document_views as views
 from ledger.reports.owner import document_words as words
 from ledger.reports.owner import wording
-from ledger.reports.owner.dates import written
 from ledger.reports.owner.document_parts import (
     Letter,
     LetterPage,

@@ -7,9 +7,9 @@ from ledger.domain.allocation import shown_adding_to
 from ledger.domain.pricing import PriceLine
 from ledger.reports import page_parts
 from ledger.reports.canonical import canonical_json, digest
+from ledger.reports.dates import written
 from ledger.reports.figures import hours, number_text
 from ledger.reports.owner import wording
-from ledger.reports.owner.dates import written
 from ledger.reports.owner.document_views import ChangeHead, Head, Offer
 from ledger.reports.page_parts import LINE_LENGTH
 from ledger.reports.tables import Column, Fact, Page, Row, Section, Table

@@ -2,14 +2,17 @@
 
 from decimal import Decimal
 
+from ledger.domain.allocation import shown_adding_to
 from ledger.reports import page_parts
-from ledger.reports.canonical import digest
 from ledger.reports.charts import Bar, waterfall
-from ledger.reports.figures import hours, number_text
+from ledger.reports.dates import written
+from ledger.reports.figures import number_text, whole_hours
 from ledger.reports.owner import change_tables as lists
 from ledger.reports.owner import tables, wording
+from ledger.reports.owner.moved_tables import moved_section
 from ledger.reports.owner.sheets import sheets
 from ledger.reports.owner.variations import OwnerVariations
+from ledger.reports.owner.variations_rows import CompletionDates
 from ledger.reports.page_parts import LINE_LENGTH
 from ledger.reports.tables import Chart, Fact, Page, Section
 from ledger.reports.text import NAME_LENGTH, cut, visible_throughout
@@ -18,8 +21,7 @@ RUNNING_LENGTH = 60
 
 
 def owner_page(view: OwnerVariations) -> Page:
-    """Return the statement ready to be shown; the digest is that of the view as it was given."""
-    seal = digest(view)
+    """Return the statement ready to be shown; its digest is that of the view as it was given."""
     shown: OwnerVariations = visible_throughout(view)
     job = shown.job
     code = cut(job.code, NAME_LENGTH)
@@ -36,9 +38,9 @@ def owner_page(view: OwnerVariations) -> Page:
         proof=page_parts.proof(shown.known_at, view, shown.remade_by),
         running=(
             f"{code} · {cut(job.title, RUNNING_LENGTH)}",
-            f"Status date {shown.status_date}",
+            f"Status date {written(shown.status_date)}",
         ),
-        foot=page_parts.foot(shown.known_at, seal),
+        foot=f"{cut(shown.yard.name, RUNNING_LENGTH)} · {foot_words(shown)}",
         banner=page_parts.banner(rehearsal=shown.rehearsal),
         sheets_title=wording.SHEETS_TITLE,
         sheets=sheets(shown),
@@ -46,33 +48,49 @@ def owner_page(view: OwnerVariations) -> Page:
 
 
 def facts(view: OwnerVariations) -> tuple[Fact, ...]:
-    """Return whose job it is and what day the figures are of."""
-    job, completion = view.job, view.completion
-    dates: tuple[Fact, ...] = ()
-    if completion.original:
-        revised = completion.revised.isoformat() if completion.revised else wording.BEYOND
-        dates = (
-            Fact("Completion", completion.original.isoformat()),
-            Fact("Revised completion", f"{revised}, {days_words(completion.days_granted)}"),
-        )
+    """Return whose job it is, what day the figures are of, and whether the statement is issued."""
+    job = view.job
+    contract = {row.step: row.amount for row in view.sums}["contract_sum"]
+    issued: tuple[Fact, ...] = ()
+    if view.issued_on:
+        issued += (Fact("Date of issue", written(view.issued_on)),)
+    if view.prepared_by:
+        issued += (Fact("Prepared by", cut(view.prepared_by, LINE_LENGTH)),)
     return (
         Fact("Owner", cut(job.owner, LINE_LENGTH)),
-        Fact("Status date", view.status_date.isoformat()),
-        Fact("Contract date", job.contract_date.isoformat()),
-        Fact("As recorded by", f"record stamp {view.known_at.sequence}"),
-        *dates,
+        Fact("Statement", number_words(view)),
+        Fact("Contract sum", f"{tables.amount(view, contract)}, {contract_words(view)}"),
+        Fact("Status date", written(view.status_date)),
+        *issued,
     )
 
 
+def number_words(view: OwnerVariations) -> str:
+    """Return the number of an issued statement; of another that it is a draft."""
+    return wording.DRAFT if view.number is None else f"No. {cut(view.number, NAME_LENGTH)}"
+
+
+def foot_words(view: OwnerVariations) -> str:
+    """Return what each page ends with: which statement it is of, and when it was issued."""
+    number = f"Statement {number_words(view)}" if view.number is not None else wording.DRAFT
+    return f"{number}, {written(view.issued_on)}" if view.issued_on else number
+
+
 def headline(view: OwnerVariations) -> str:
-    """Return the statement in one sentence."""
-    if view.headline:
-        split = tables.shown_split(view)
-        asked = hours(view.headline.asked_for_ms)
-        return wording.hours_sentence(sum(split, Decimal("0.00")), asked, split)
+    """Return what the contract sum is now, and what waits for the owner, in one sentence."""
     sums = {row.step: tables.amount(view, row.amount) for row in view.sums}
     waiting = wording.waiting_words(len(view.awaiting), tables.amount(view, awaiting_sum(view)))
     return wording.sum_sentence(sums["adjusted_contract_sum"], sums["contract_sum"], waiting)
+
+
+def hours_lead(view: OwnerVariations) -> str:
+    """Return in one sentence how the hours run, in whole hours."""
+    assert view.headline is not None
+    line = view.headline
+    more = whole_hours(line.more_than_estimated_ms)
+    split = (line.paid_ms, line.not_charged_ms, line.undecided_ms)
+    paid, free, undecided = shown_adding_to(more, split, places=0)
+    return wording.hours_sentence(more, whole_hours(line.asked_for_ms), (paid, free, undecided))
 
 
 def figures(view: OwnerVariations) -> tuple[Fact, ...]:
@@ -80,13 +98,11 @@ def figures(view: OwnerVariations) -> tuple[Fact, ...]:
     sums = {row.step: row.amount for row in view.sums}
     contract, adjusted = sums["contract_sum"], sums["adjusted_contract_sum"]
     final, count = sums["anticipated_final_sum"], len(view.awaiting)
-    granted = days_words(view.completion.days_granted)
     return (
-        Fact("Contract sum", tables.amount(view, contract), contract_words(view)),
         Fact(
             "Adjusted contract sum",
             tables.amount(view, adjusted),
-            f"{number_text(adjusted - contract, signed=True)}; {granted}",
+            f"{number_text(adjusted - contract, signed=True)} on the contract sum",
         ),
         Fact(
             "Anticipated final sum",
@@ -96,23 +112,26 @@ def figures(view: OwnerVariations) -> tuple[Fact, ...]:
         Fact(
             "Awaiting your decision",
             tables.amount(view, awaiting_sum(view)),
-            f"{count} request" if count == 1 else f"{count} requests",
+            wording.count_words(count, "request"),
         ),
+        completion_figure(view.completion),
     )
+
+
+def completion_figure(dates: CompletionDates) -> Fact:
+    """Return when the contract has to be complete: with the days granted, and as signed."""
+    granted = f"{wording.count_words(dates.days_granted, 'day')} granted"
+    if dates.original is None:
+        return Fact("Days granted", number_text(dates.days_granted), wording.NO_COMPLETION)
+    revised = written(dates.revised) if dates.revised else wording.BEYOND
+    return Fact("Completion", revised, f"{written(dates.original)} as signed; {granted}")
 
 
 def contract_words(view: OwnerVariations) -> str:
     """Return since when the contract sum is what it is."""
     amended = view.job.amended_on
-    return f"amended {amended}" if amended else f"signed {view.job.contract_date}"
-
-
-def days_words(granted: int) -> str:
-    return (
-        f"{number_text(granted)} day granted"
-        if granted == 1
-        else (f"{number_text(granted)} days granted")
-    )
+    since = written(amended or view.job.contract_date)
+    return f"amended {since}" if amended else f"signed {since}"
 
 
 def awaiting_sum(view: OwnerVariations) -> Decimal:
@@ -120,15 +139,19 @@ def awaiting_sum(view: OwnerVariations) -> Decimal:
 
 
 def sections(view: OwnerVariations) -> tuple[Section, ...]:
-    shown = [Section("Awaiting your decision", lists.awaiting_table(view))]
+    waiting = wording.SIGN if view.awaiting else ""
+    shown = [Section("Awaiting your decision", lists.awaiting_table(view), lead=waiting)]
     if view.open_matters:
         shown.append(Section("Open matters", lists.matters_table(view)))
+    if view.moved:
+        shown.append(moved_section(view, view.moved))
     shown.append(Section("The contract", tables.contract_table(view)))
-    if view.headline:
-        chart = Chart(waterfall(bars(view)), *chart_words(view))
-        shown.append(Section("Why the hours changed", tables.hours_table(view), chart))
     shown.append(Section("Variations and requests", lists.changes_table(view)))
     if view.headline:
+        moves = any(row.hours_ms for row in view.hours if row.step not in tables.TOTALS)
+        chart = Chart(waterfall(bars(view)), *chart_words(view)) if moves else None
+        table = tables.hours_table(view)
+        shown.append(Section("Why the hours changed", table, chart, hours_lead(view)))
         shown.append(Section("Hours not charged", tables.not_charged_table(view)))
     return tuple(shown)
 

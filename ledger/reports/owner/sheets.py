@@ -1,10 +1,12 @@
-"""Each change of the owner's statement on a page of its own."""
+"""Each change of the owner's statement by itself: where it stands, its price and its history."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from decimal import Decimal
 
 from ledger.domain.allocation import shown_adding_to
 from ledger.domain.pricing import PriceLine
+from ledger.reports.dates import written
 from ledger.reports.figures import hours, number_text
 from ledger.reports.owner import wording
 from ledger.reports.owner.change_tables import anchor, change_hours, in_listed_order
@@ -15,6 +17,7 @@ from ledger.reports.tables import Column, Fact, Row, Sheet, Table
 from ledger.reports.text import DESCRIPTION_LENGTH, NAME_LENGTH, TEXT_LENGTH, cut
 
 NOT_KNOWN = "–"
+HEAD_FACTS = 6  # How many stand in the head of a change; the template names the same number.
 REFERENCE_LENGTH = 80
 OF_A_SUM = "provisional_sum"
 
@@ -41,20 +44,21 @@ def sheet(view: OwnerVariations, place: int, worked: Decimal | None) -> Sheet:
 def facts(
     view: OwnerVariations, row: ChangeRow, detail: ChangeDetail, worked: Decimal | None
 ) -> list[Fact]:
-    """Return where the change stands, why it is there and what it comes to."""
+    """Return where the change stands and what it comes to, `HEAD_FACTS` of them always."""
     told = [
         Fact("Status", wording.state_words(row)),
         Fact("Basis", wording.basis_words(row)),
         Fact("Origin", wording.ORIGIN_WORDS[detail.origin]),
-        Fact("Requested on", detail.requested_on.isoformat()),
-        Fact("Price", NOT_KNOWN if row.price is None else amount(view, row.price)),
-        Fact("Hours", NOT_KNOWN if worked is None else f"{number_text(worked)} h"),
         Fact("Days", wording.days_of(row, detail)),
+        Fact("Hours", NOT_KNOWN if worked is None else f"{number_text(worked)} h"),
+        Fact("Price", NOT_KNOWN if row.price is None else amount(view, row.price)),
     ]
     if detail.decision_needed_by:
-        told.append(Fact("Decision needed by", detail.decision_needed_by.isoformat()))
+        told.append(Fact("Decision needed by", written(detail.decision_needed_by)))
     if detail.agreed_ms is not None:
         told.append(Fact("Hours agreed", f"{number_text(hours(detail.agreed_ms))} h"))
+    if detail.cap is not None:
+        told.append(Fact("Not to exceed", amount(view, detail.cap)))
     if detail.daywork is not None:
         told += daywork_facts(detail.daywork)
     if detail.worked_ms is not None:
@@ -106,9 +110,23 @@ def price_table(view: OwnerVariations, row: ChangeRow, detail: ChangeDetail) -> 
     elif made:
         made_up = sum((line.amount for line in detail.lines), nil(view))
         rows += [*omitted, Row(("Price", made_up), "total", 5)]
+    rows += not_agreed_rows(view, detail)
     caption = "Price build-up, without tax; work taken out has a minus sign"
     empty = wording.NO_PRICE if detail.revision is None else wording.NO_LINES
     return Table("Price lines", caption, columns, tuple(rows), empty)
+
+
+def not_agreed_rows(view: OwnerVariations, detail: ChangeDetail) -> Iterator[Row]:
+    """Yield what was done on daywork and no sheet agrees: hours x rate, and their sum."""
+    if not detail.not_agreed:
+        return
+    yield Row((wording.NOT_AGREED,), "group", 6)
+    for line in detail.not_agreed:
+        worked = None if line.hours_ms is None else hours(line.hours_ms)
+        yield replace(price_row(line, worked), kind="aside")
+    ms = sum(line.hours_ms or 0 for line in detail.not_agreed)
+    value = sum((line.amount for line in detail.not_agreed), nil(view))
+    yield Row((wording.NOT_AGREED_TOTAL.format(number_text(hours(ms))), value), "aside", 5)
 
 
 def daywork_facts(daywork: DayworkDetail) -> Iterator[Fact]:
@@ -119,7 +137,7 @@ def daywork_facts(daywork: DayworkDetail) -> Iterator[Fact]:
     ):
         if sheets:
             named = cut(", ".join(sheets), TEXT_LENGTH)
-            yield Fact(label, f"{named}: {number_text(hours(ms))} h")
+            yield Fact(label, f"{named}: {number_text(hours(ms))} h" if ms else named)
 
 
 def daywork_rows(

@@ -5,6 +5,7 @@ from decimal import Decimal
 from ledger.domain.allocation import shown_adding_to
 from ledger.domain.overrun import shown_steps
 from ledger.domain.parsing import MS_PER_HOUR
+from ledger.reports.dates import written
 from ledger.reports.figures import hours, number_text
 from ledger.reports.owner import wording
 from ledger.reports.owner.variations import OwnerVariations
@@ -116,7 +117,7 @@ def contract_meaning(step: str, view: OwnerVariations) -> str:
     if not view.headline:
         words = wording.WITHOUT_HOURS.get(step, words)
     if step == "contract_sum" and view.job.amended_on:
-        return f"{words} The sum is as amended on {view.job.amended_on}."
+        return f"{words} The sum is as amended on {written(view.job.amended_on)}."
     unpriced = sum(1 for row in view.changes if row.is_ordered and row.price is None)
     if step == "instructed_at_latest_price" and unpriced:
         return f"{words} Not priced yet, so not in the sum: {unpriced}."

@@ -32,6 +32,7 @@ def disagreements(view: Statement) -> Iterator[str]:
     yield from awaiting_that_do_not_add(view)
     yield from matters_that_do_not_add(view)
     yield from details_that_do_not_add(view)
+    yield from moved_that_is_not_listed(view)
 
 
 def unknown_words(view: Statement) -> Iterator[str]:
@@ -180,6 +181,16 @@ def details_that_do_not_add(view: Statement) -> Iterator[str]:
         days = [event.day for event in detail.history]
         if days != sorted(days):
             yield f"{row.change}: its history is not in the order of its days"
+
+
+def moved_that_is_not_listed(view: Statement) -> Iterator[str]:
+    if view.moved is None:
+        return
+    for each in view.moved.changes:
+        if each.now not in view.changes:
+            yield f"{each.now.change}: is said to have moved, and is listed otherwise"
+        if each.before == each.now:
+            yield f"{each.now.change}: is said to have moved, and has not"
 
 
 def daywork_that_does_not_add(change: str, daywork: DayworkDetail) -> Iterator[str]:

@@ -214,7 +214,8 @@ class ChangeDetail:
     sent. `worked_ms` is the time booked to it, None where the contract does not show it. A value
     agreed for daywork, and perhaps its hours, stands in place of the price made up by the lines
     but for what is omitted of provisional sums. `owner_texts` are what the price rests on and
-    leaves out, as written for the owner.
+    leaves out, as written for the owner. Of daywork `not_agreed` is what was worked and used to
+    date and no sheet agrees, at contract rates; `cap` is what an approval lets it come to at most.
     """
 
     change: str
@@ -231,6 +232,8 @@ class ChangeDetail:
     agreed_ms: int | None = None
     daywork: DayworkDetail | None = None
     owner_texts: tuple[str, ...] = ()
+    not_agreed: tuple[PriceLine, ...] = ()
+    cap: Decimal | None = None
 
 
 @dataclass(frozen=True)
@@ -239,6 +242,34 @@ class NotChargedRow:
 
     step: str
     hours_ms: int
+
+
+@dataclass(frozen=True)
+class MovedChange:
+    """A change that is new, or stands otherwise than in the statement before.
+
+    `before` is as it was listed there, None when it was not.
+    """
+
+    before: ChangeRow | None
+    now: ChangeRow
+
+
+@dataclass(frozen=True)
+class Moved:
+    """What moved since the last statement: its day, its figures, and the changes that differ.
+
+    The figures are those of that statement. A change that it listed and this one does not is named
+    in `no_longer_listed`.
+    """
+
+    status_date: date
+    adjusted_contract_sum: Decimal
+    anticipated_final_sum: Decimal
+    awaiting: Decimal
+    days_granted: int
+    changes: tuple[MovedChange, ...]
+    no_longer_listed: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -267,3 +298,7 @@ class Statement:
     not_charged: tuple[NotChargedRow, ...]
     how_to_read: tuple[str, ...]
     caution: str
+    number: str | None = None
+    issued_on: date | None = None
+    prepared_by: str | None = None
+    moved: Moved | None = None

@@ -4,6 +4,7 @@ from datetime import date
 from decimal import Decimal
 
 from ledger.domain.pricing import PriceLine, YardPriceLine
+from ledger.reports.dates import written
 from ledger.reports.figures import number_text
 from ledger.reports.owner.variations_rows import (
     AwaitingRow,
@@ -71,8 +72,8 @@ CONTRACT_MEANINGS = {
         "last priced."
     ),
     "hours_alone": (
-        "Over or under the estimate, rework, time lost: see the next table. Includes hours of "
-        "daywork above its estimate."
+        'Over or under the estimate, rework, time lost: see "Why the hours changed". Includes '
+        "hours of daywork above its estimate."
     ),
     "anticipated_final_sum": "Hours as forecast; the sum if all this is agreed.",
     "submitted_not_added": "Prices sent to you for requests that are not instructed, or stopped.",
@@ -176,6 +177,15 @@ WITHOUT_RATE = "A trade has no contract rate, so no amount is shown."
 COUNTED = "The anticipated final sum counts the work at the amount shown."
 NOT_IN_SUM = "It is not in any sum."
 
+DRAFT = "Draft, not issued"
+NO_COMPLETION = "the contract names no completion date"
+SIGN = (
+    "Tick, sign and return. Who signs must be allowed to approve under the contract; a yes in part "
+    "is a counter-offer."
+)
+NEW = "Not listed"
+GONE = "No longer listed"
+NOTHING_MOVED = "No change stands otherwise than in the last statement."
 SHEETS_TITLE = "Change details"
 CHART = (
     "Hours against the original estimate, step by step. Filled: more hours; outlined: fewer; "
@@ -186,6 +196,8 @@ AGREED_ON = "Agreed on daywork sheets"
 RECORDED_ON = "Recorded on sheets, not agreed"
 ABOVE_CAP = "Above the agreed limit, not charged"
 REST = "Left of the estimate"
+NOT_AGREED = "Worked and used to date, on no agreed sheet"
+NOT_AGREED_TOTAL = "Not agreed to date: {} h"
 TAKEN_OUT = "Work taken out"
 NO_PRICE = "No price has been submitted yet."
 NO_LINES = "Submitted without lines: at agreed rates, with no estimate given."
@@ -240,9 +252,10 @@ WITHOUT_HOURS = {
 }
 BEYOND = "beyond the job's calendar"
 CAUTION = (
-    "This statement reports figures. It is not a notice, claim, invoice or approval, and adds no "
-    "tax. What is owed, and any time granted, follows from the contract and its governing law, "
-    "which come before this statement. Take licensed advice before you rely on it in a dispute."
+    "This statement reports figures and adds no tax. It is not a notice, claim, invoice or "
+    "approval: you approve only what you tick and sign in section 1. What is owed, and any time "
+    "granted, follows from the contract and its governing law, which come before this statement. "
+    "Take licensed advice before you rely on it in a dispute."
 )
 
 
@@ -271,9 +284,15 @@ def addition_words(line: YardPriceLine) -> str:
     """Return the percentage in a line that the contract lets the owner see."""
     if line.addition is None:
         return ""
-    percent = f"{line.addition.percent.normalize():f} %"
-    words = f"{percent} of the price" if line.addition.on == "price" else f"+{percent}"
+    percent = line.addition.percent
+    on_price = line.addition.on == "price"
+    words = f"{percent.normalize():f} % of the price" if on_price else percent_words(percent)
     return words if line.base is None else f"{words} on {number_text(line.base)}"
+
+
+def percent_words(percent: Decimal) -> str:
+    """Return a percentage that is added to a cost."""
+    return f"{'+' if percent > 0 else ''}{percent.normalize():f} %"
 
 
 def line_words(line: PriceLine) -> str:
@@ -288,7 +307,7 @@ def line_words(line: PriceLine) -> str:
 
 def state_words(row: ChangeRow) -> str:
     """Return where the change stands; one that is not approved is called a request."""
-    since = f" {row.state_on.isoformat()}" if row.state_on else ""
+    since = f" {written(row.state_on)}" if row.state_on else ""
     if row.state == "approved":
         return f"Approved{since}" + ("; work stopped" if row.instruction == "stopped" else "")
     follows = ", price to follow" if row.state == "requested" else ""
@@ -310,7 +329,7 @@ def event_words(row: HistoryRow) -> str:
     if row.revision is not None:
         words += f", revision {number_text(row.revision)}"
     if row.valid_until:
-        words += f", valid until {row.valid_until.isoformat()}"
+        words += f", valid until {written(row.valid_until)}"
     if row.days:
         given = "offered" if row.event == "counter_offer" else "granted"
         words += f", {count_words(row.days, 'day')} {given}"
@@ -321,11 +340,12 @@ def event_words(row: HistoryRow) -> str:
 
 def waiting_effect(row: AwaitingRow, on: date) -> str:
     """Return what waiting does: how long it has lasted, what is late, and what lapses when."""
-    sentences = [f"With you for {count_words((on - row.submitted_on).days, 'day')}."]
+    waited = count_words((on - row.submitted_on).days, "day")
+    sentences = [f"Sent on {written(row.submitted_on)}, with you for {waited}."]
     if row.decision_needed_by:
         sentences.append(due_words((row.decision_needed_by - on).days))
     if row.valid_until:
-        sentences.append(f"The price lapses after {row.valid_until.isoformat()}.")
+        sentences.append(f"The price lapses after {written(row.valid_until)}.")
     if row.rough:
         sentences.append("The price is rough: it cannot be approved until a firm one follows.")
     if row.complete:
@@ -347,8 +367,8 @@ def due_words(left: int) -> str:
 
 def start_words(start: date, on: date) -> str:
     if start > on:
-        return f"Work is planned to begin on {start.isoformat()}."
-    return f"Work was planned to begin on {start.isoformat()}; each day of waiting delays it."
+        return f"Work is planned to begin on {written(start)}."
+    return f"Work was planned to begin on {written(start)}; each day of waiting delays it."
 
 
 def count_words(count: int, thing: str) -> str:
@@ -420,6 +440,8 @@ def split_words(paid: Decimal, free: Decimal, undecided: Decimal) -> tuple[str, 
 
 def sum_sentence(adjusted: str, contract: str, waiting: str) -> str:
     """Return the headline of a statement that does not show how the hours run."""
+    if adjusted == contract:
+        return f"The contract sum stands at {contract}; {waiting}."
     return f"The contract sum of {contract} is now {adjusted}; {waiting}."
 
 
