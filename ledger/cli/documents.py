@@ -8,7 +8,7 @@ from typing import Annotated, Any
 import typer
 
 from ledger.cli.change_options import Number, Text
-from ledger.cli.context import Job, Options, chosen, day_given, day_of, to_read, to_write
+from ledger.cli.context import Day, Job, Options, chosen, day_given, day_of, to_read, to_write
 from ledger.cli.corrections import group
 from ledger.cli.output import say, say_all
 from ledger.cli.pages import Paper, PdfVariant, Templates
@@ -202,6 +202,26 @@ def daywork_sheet(
     facts |= _days_of(first, last, week)
     put = _Put(out, draft, prepared_by, paper, templates, pdf_variant)
     put.make(context, "daywork_sheet", job, change, facts)
+
+
+@issue.command("statement")
+def statement(
+    context: typer.Context,
+    job: Job,
+    status_date: Day = None,
+    out: Out = None,
+    draft: Draft = False,
+    prepared_by: PreparedBy = None,
+    paper: Paper = "",
+    templates: Templates = None,
+    pdf_variant: PdfVariant = "",
+) -> None:
+    """Issue the owner's statement with a number; it says what moved since the last one issued.
+
+    Example: fairhours issue statement --job FERRY --status-date 2026-05-31 --out statement.pdf
+    """
+    put = _Put(out, draft, prepared_by, paper, templates, pdf_variant)
+    put.make(context, "statement", job, "", {"day_to": day_of(status_date)})
 
 
 def _days_of(first: Text, last: Text, week: Text) -> dict[str, Any]:

@@ -54,6 +54,7 @@ class Drafted(Outcome):
 
     out: Path
     kind: str
+    job: str
     change: str
     sequence: int
 
@@ -98,7 +99,7 @@ def issue(access: WriteAccess, wanted: Wanted, asked: PageAsked, *, copy: bool =
     The ending of the file asked for says what it is kept as.
     Raises: Refused when it cannot be made, or the book is written again and again meanwhile.
     """
-    wanted = replace(wanted, job=code_of(wanted.job), change=code_of(wanted.change))
+    wanted = _by_codes(wanted)
     _refuse_ending(asked.out)
     command = f"issue {wanted.kind.replace('_', '-')}"
     for _ in range(TRIES):
@@ -116,13 +117,19 @@ def issue(access: WriteAccess, wanted: Wanted, asked: PageAsked, *, copy: bool =
     raise Refused("document_overtaken", tries=TRIES)
 
 
+def _by_codes(wanted: Wanted) -> Wanted:
+    """Return what is wanted with its codes as they are kept; what is of a job has no change."""
+    change = code_of(wanted.change) if wanted.change else ""
+    return replace(wanted, job=code_of(wanted.job), change=change)
+
+
 def _rendered(access: WriteAccess, command: str, wanted: Wanted, page: PageAsked) -> _Rendered:
     """Return a document's page with the number that comes next; the book is closed meanwhile."""
     with _read(access, command) as book:
         on = local_day(book, access.recorded_at or datetime.now(UTC))
         place = slot(book, wanted.about, on)
         wanted = replace(wanted, number=place.name, on=on)
-        view, about = build_document(book, wanted)
+        view, about = build_document(book, wanted, page.commands)
         choices = _choices(book, page)
     kind = page.out.suffix.lower().removeprefix(".")
     instant = place.stamp.recorded_at
@@ -173,11 +180,11 @@ def draft(
 
     Its day is today; of a rehearsal, or at an earlier moment, that of the last batch that counts.
     """
-    wanted = replace(wanted, job=code_of(wanted.job), change=code_of(wanted.change))
+    wanted = _by_codes(wanted)
     with access.reading() as book:
         is_past = recorded_at is None and (book.rehearsal or access.known_at is not None)
         on = last_day(book) if is_past else local_day(book, recorded_at or datetime.now(UTC))
-        view, _ = build_document(book, replace(wanted, on=on))
+        view, _ = build_document(book, replace(wanted, on=on), asked.commands)
         choices, stamp = _choices(book, asked), book.stamp()
     write(
         view,
@@ -186,7 +193,7 @@ def draft(
         choices=choices,
         progress=access.progress,
     )
-    return Drafted(asked.out, wanted.kind, wanted.change, stamp.sequence)
+    return Drafted(asked.out, wanted.kind, wanted.job, wanted.change, stamp.sequence)
 
 
 def save_document(access: ReadAccess, named: str, out: Path) -> int:

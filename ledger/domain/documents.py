@@ -4,8 +4,8 @@ import re
 from dataclasses import dataclass
 from datetime import date
 
-# What can be issued, in the order it is listed.
-KINDS = (
+# What can be issued of a change, and of a job as a whole, in the order it is listed.
+OF_A_CHANGE = (
     "quotation",
     "variation_order",
     "instruction_confirmation",
@@ -13,6 +13,8 @@ KINDS = (
     "notice",
     "daywork_sheet",
 )
+OF_A_JOB = ("statement",)
+KINDS = (*OF_A_CHANGE, *OF_A_JOB)
 KIND_WORDS = {
     "quotation": "quotation",
     "variation_order": "variation order",
@@ -20,6 +22,7 @@ KIND_WORDS = {
     "decision_request": "request for a decision",
     "notice": "notice",
     "daywork_sheet": "daywork sheet",
+    "statement": "statement",
 }
 # The number of each kind where the settings say nothing: a series for each job and kind.
 FORMS = {
@@ -29,6 +32,7 @@ FORMS = {
     "decision_request": "{job}-RD-{number:3}",
     "notice": "{job}-N-{number:3}",
     "daywork_sheet": "{job}-DS-{number:3}",
+    "statement": "{job}-S-{number:3}",
 }
 # How long what was issued is kept at the least, in years, where the settings say nothing.
 RETAINED_YEARS = 10

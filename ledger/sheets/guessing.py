@@ -243,8 +243,10 @@ def _tab(guess: Guess, name: str, tables: Sequence[tuple[str, list[list[str]]]])
         guess.keys["tab"] = "week_starting"
     elif not {*WORKER} & {*sources}:
         guess.keys["tab"] = WORKER[is_name(name)]
-        kind = "worker_of_tabs" if len(tables) > 1 else "worker_of_tab"
-        guess.unsure.append(Unsure(kind, tab=name, field=str(guess.keys["tab"])))
+        field = str(guess.keys["tab"])
+        alone = Unsure("worker_of_tab", tab=name, field=field)
+        many = Unsure("worker_of_tabs", tab=name, field=field)
+        guess.unsure.append(many if len(tables) > 1 else alone)
 
 
 def _totals(guess: Guess, head: list[str], below: Sequence[Sequence[str]]) -> None:

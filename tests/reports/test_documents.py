@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import sync_playwright
 
-from ledger.domain.documents import KINDS
+from ledger.domain.documents import OF_A_CHANGE
 from ledger.reports.owner.document_build import OWNER_DOCUMENTS
 from ledger.reports.rendering import render
 from ledger.reports.safe_page import complaint
@@ -31,7 +31,7 @@ def words_of(view: Any) -> str:
 
 def test_there_is_a_letter_of_every_kind() -> None:
     """Each kind that can be issued has its page, and is looked at by these tests."""
-    assert tuple(OWNER_DOCUMENTS) == KINDS == tuple(LETTERS)
+    assert tuple(OWNER_DOCUMENTS) == OF_A_CHANGE == tuple(LETTERS)
     assert [type(view) for view in LETTERS.values()] == [e.view for e in OWNER_DOCUMENTS.values()]
 
 

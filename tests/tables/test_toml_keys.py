@@ -119,13 +119,13 @@ JOBS = [
      "write one, without quotes"),
     ("owner_sees_overrum = true", "unknown key job.owner_sees_overrum; "
      "did you mean owner_sees_overrun?"),
-    ('certificate = "none"', "job.certificate is not used by this version yet; "
+    ('target_hours = "9"', "job.target_hours is not used by this version yet; "
      "leave it out"),
     ('[[authority]]\nperson = "Jonna"\nmay = ["sign"]', 'may ["sign"] is not a list of instruct, '
      "approve"),
     ('[[authority]]\nperson = "Jonna"\n[[authority]]\nperson = "jonna"', '"jonna" appears twice; '
      "leave one out"),
-    ("[retention]\npercent = 5", "retention is not used by this version yet; leave it out"),
+    ("[delay_damages]\npercent = 5", "delay_damages is not used by this version yet; leave it out"),
     ('[[keydates]]\nname = "Launch"', "unknown table keydates; did you mean key_dates?"),
     (DATES.format('"2026-13-01"'), 'date "2026-13-01" is not a date; '
      "write it as 2026-05-31, without quotes"),

@@ -48,13 +48,16 @@ def _what(document: "Document") -> str:
     if document.day_from:
         days = f", {document.day_from}"
         days += f" to {document.day_to}" if document.day_to != document.day_from else ""
+    elif document.day_to:
+        days = f", status date {document.day_to}"
     mark = f", {SIGNED_FOR[document.mark]}" if document.mark else ""
-    return f"{KIND_WORDS[document.kind]} of {document.change}{revision}{days}{mark}"
+    of = document.change or document.job
+    return f"{KIND_WORDS[document.kind]} of {of}{revision}{days}{mark}"
 
 
 def drafted_lines(made: "Drafted") -> list[str]:
     """Return what is said of a draft."""
-    what = f"draft of a {KIND_WORDS[made.kind]} of {made.change}"
+    what = f"draft of a {KIND_WORDS[made.kind]} of {made.change or made.job}"
     return [f"{made.out}: {what}, record stamp {made.sequence}; nothing was written to the book"]
 
 

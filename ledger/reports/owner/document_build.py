@@ -7,10 +7,13 @@ from typing import Any
 
 from ledger.documents.issuing import About
 from ledger.domain.calendar import WorkCalendar
+from ledger.domain.documents import OF_A_JOB
 from ledger.errors import Refused, Remedy
 from ledger.jobs.jobs import week_start
+from ledger.reports.commands_named import NONE, Commands
 from ledger.reports.owner import document_views as views
 from ledger.reports.owner.document_ground import Ground, Wanted
+from ledger.reports.owner.issued_statement import issued_statement
 from ledger.store.book import Book
 
 View = Any
@@ -200,7 +203,7 @@ class OwnerDocument:
     make: Callable[[Ground], View]
 
 
-# Every kind that can be issued to an owner; what is not here cannot be.
+# Every kind that can be issued of a change; what is not here cannot be.
 OWNER_DOCUMENTS: Mapping[str, OwnerDocument] = {
     "quotation": OwnerDocument(views.Quotation, quotation),
     "variation_order": OwnerDocument(views.VariationOrder, variation_order),
@@ -213,11 +216,15 @@ OWNER_DOCUMENTS: Mapping[str, OwnerDocument] = {
 }
 
 
-def build_document(book: Book, wanted: Wanted) -> tuple[View, About]:
+def build_document(book: Book, wanted: Wanted, commands: Commands = NONE) -> tuple[View, About]:
     """Return a document's view model, and what is recorded of it once it is issued.
 
-    Raises: Refused when it cannot be made of that change.
+    `commands` has the words of the one that makes a report again. Raises: Refused when it cannot be
+    made of that change or job.
     """
+    if wanted.kind in OF_A_JOB:
+        statement = issued_statement(book, wanted, commands)
+        return statement, replace(wanted.about, day_to=statement.status_date)
     if wanted.week is not None:
         start = WorkCalendar((), week_start(book)).week_of(wanted.week)
         wanted = replace(wanted, day_from=start, day_to=start + timedelta(days=6))

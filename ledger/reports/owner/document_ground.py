@@ -25,13 +25,14 @@ from ledger.store.book import Book
 class Wanted:
     """What a document is asked for with; what does not belong to its kind is left as it is.
 
-    `on` is its day, `number` is empty of a draft; `week` is any day of the week that it is of in
-    place of `day_from` and `day_to`. `days_asked` says that days were given: None reserves them.
+    `change` is empty of what is of the whole job, whose status date is `day_to`. `on` is the day of
+    the document, `number` is empty of a draft; `week` is any day of the week that it is of in place
+    of `day_from` and `day_to`. `days_asked` says that days were given: None reserves them.
     """
 
     kind: str
     job: str
-    change: str
+    change: str = ""
     on: date = date.min
     number: str = ""
     prepared_by: str = ""
@@ -52,7 +53,7 @@ class Wanted:
     def about(self) -> About:
         """What is recorded of the document once it is issued, but for its revision."""
         days = (self.day_from, self.day_to)
-        return About(self.kind, self.job, self.change, None, *days, self.mark or None)
+        return About(self.kind, self.job, self.change or None, None, *days, self.mark or None)
 
 
 class Ground:
