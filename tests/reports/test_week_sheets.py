@@ -263,21 +263,21 @@ def test_a_sheet_is_one_page_lying(paper: str, width: float, height: float) -> N
 
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 def test_cells_are_large_enough_to_write_in(paper: str) -> None:
-    """Every cell of a day is at least 7 mm high and 16 mm wide."""
-    cells = [
-        part.box
-        for part in laid_out(FULL, paper)
-        if type(part.box).__name__ == "TableCellBox"
-        and part.box.element.get("class") in {"day", "off"}
-        and part.tag == "td"
+    """Every day has a column at least 16 mm wide over all rows, each at least 7 mm high."""
+    laid = [part.box for part in laid_out(FULL, paper) if part.box.element is not None]
+    classes = [(box, (box.element.get("class") or "").split()) for box in laid]
+    rows = [
+        box for box, names in classes if "open" in names and type(box).__name__ == "TableCellBox"
     ]
-    sizes = {
-        (box.border_width() / MILLIMETRE >= 16, box.border_height() / MILLIMETRE >= 7)
-        for box in cells
-    }
+    columns = [box for box, names in classes if "column" in names and {"day", "off"} & {*names}]
+    top, bottom = rows[0].position_y, rows[-1].position_y + rows[-1].margin_height()
 
-    assert len(cells) == 7 * (ROWS + 1)  # With the totals.
-    assert sizes == {(True, True)}
+    assert len(rows) == ROWS + 1  # With the totals.
+    assert {box.border_height() / MILLIMETRE >= 7 for box in rows} == {True}
+    assert len(columns) == 7
+    assert {box.border_width() / MILLIMETRE >= 16 for box in columns} == {True}
+    assert all(box.position_y <= top for box in columns)
+    assert all(box.position_y + box.margin_height() >= bottom - 1 for box in columns)
 
 
 @pytest.mark.parametrize("name", slow_beyond(2, VIEWS))
