@@ -27,8 +27,8 @@ TO_DO = "correct it, or remove the file from the folder to use the packaged one"
 URL = "a page loads nothing from elsewhere: url({})"
 META_REFUSED = "a page has no <meta http-equiv>"
 PACKAGED = (
-    "base.html, code_list.css, code_list.html, macros.html, owner_variations.html, page.css, "
-    "tokens.css, week_sheets.css, week_sheets.html"
+    "base.html, code_list.css, code_list.html, invoice.css, invoice.html, macros.html, "
+    "owner_variations.html, page.css, tokens.css, week_sheets.css, week_sheets.html"
 )
 MARKS = '<i title="x">'
 
