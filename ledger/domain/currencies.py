@@ -5,6 +5,20 @@ nothing is paid to a yard in these.
 """
 
 PUBLISHED = "2026-01-01"
+# Of these an amount has other than two decimals (the minor unit of list one).
+OTHER_PLACES = {
+    **dict.fromkeys(("BIF", "CLP", "DJF", "GNF", "ISK", "JPY", "KMF", "KRW"), 0),
+    **dict.fromkeys(("PYG", "RWF", "UGX", "VND", "VUV", "XAF", "XOF", "XPF"), 0),
+    **dict.fromkeys(("BHD", "IQD", "JOD", "KWD", "LYD", "OMR", "TND"), 3),
+    "UYW": 4,
+}
+
+
+def places_of(currency: str) -> int:
+    """Return how many decimals an amount of the currency has."""
+    return OTHER_PLACES.get(currency, 2)
+
+
 CURRENCIES = frozenset(
     [
         "AED",

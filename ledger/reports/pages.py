@@ -3,9 +3,9 @@
 import ctypes.util
 import os
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 from traceback import extract_tb
@@ -22,6 +22,7 @@ from ledger.reports.tables import Page, Print
 from ledger.reports.templates import Template, Templates
 
 CONTENT_NAME = "content.json"
+CONTENT_IS = "The content of these pages; its SHA-256 is the digest printed"
 PAGE_LENGTH = 50_000_000  # A statement of 300 requests, fonts in it, has under two million.
 # What a template can bring about that is no error of Jinja's own.
 FAILURES = (ArithmeticError, AttributeError, LookupError, RecursionError, TypeError, ValueError)
@@ -95,24 +96,57 @@ def pdf(
     Raises: Refused when the page asks for anything that is not inside it.
     """
     text = html(page, templates, replace(out, medium="paper"))
+    enclosed = Enclosed(CONTENT_NAME, content, CONTENT_IS, "Source")
+    files = [enclosed] if may_hold_files(out.pdf_variant) else []
+    return printed(text, out, files, progress=progress)
+
+
+@dataclass(frozen=True)
+class Enclosed:
+    """A file that lies in a PDF; `relationship` is what it is to the pages (ISO 19005-3, 6.8)."""
+
+    name: str
+    content: bytes
+    description: str
+    relationship: str
+
+
+def printed(
+    text: str,
+    out: Print,
+    files: Sequence[Enclosed],
+    finisher: Callable[[Any, Any], None] | None = None,
+    progress: Progress = SILENT,
+) -> bytes:
+    """Return a page of HTML as PDF with files in it, all dated by the record's instant.
+
+    `finisher` is given the file before it is written, unpacked, and may change it.
+
+    Raises: Refused when the page asks for anything that is not inside it.
+    """
     with source_date(out.instant), rare_collection(), followed(progress):
         with known_libraries():
             from weasyprint import HTML, Attachment
         from weasyprint.urls import FatalURLFetchingError
 
-        attached = Attachment(
-            string=content,
-            name=CONTENT_NAME,
-            description="The content of these pages; its SHA-256 is the digest printed",
-            created=out.instant,
-            modified=out.instant,
-            relationship="Source",
-            url_fetcher=only_data,
-        )
-        attachments = [attached] if may_hold_files(out.pdf_variant) else []
+        attachments = [
+            Attachment(
+                string=file.content,
+                name=file.name,
+                description=file.description,
+                created=out.instant,
+                modified=out.instant,
+                relationship=file.relationship,
+                url_fetcher=only_data,
+            )
+            for file in files
+        ]
         try:
             made = HTML(string=text, url_fetcher=only_data).write_pdf(
-                pdf_variant=out.pdf_variant, attachments=attachments, finisher=plain_metadata
+                pdf_variant=out.pdf_variant,
+                attachments=attachments,
+                finisher=finisher or plain_metadata,
+                uncompressed_pdf=finisher is not None,
             )
         except FatalURLFetchingError as error:
             raise Refused("page_reaches_out", said=str(error)) from None

@@ -12,14 +12,24 @@ from datetime import datetime
 from typing import Any
 
 from ledger.cli.colour import marked, with_spans
-from ledger.cli.refusals import command, documents, inputs, reports, sheets, store, tables, work
+from ledger.cli.refusals import (
+    command,
+    documents,
+    inputs,
+    invoices,
+    reports,
+    sheets,
+    store,
+    tables,
+    work,
+)
 from ledger.cli.refusals.remedies import REMEDIES
 from ledger.cli.wording.reasons import words_of
 from ledger.domain.allocation import hours_of
 from ledger.errors import FairhoursError, Faults, Remedy, messages
 from ledger.outcomes import Reason
 
-ROOMS = (command, reports, documents, work, sheets, inputs, tables, store)
+ROOMS = (command, reports, documents, invoices, work, sheets, inputs, tables, store)
 WORDINGS: Mapping[str, str] = {kind: text for room in ROOMS for kind, text in room.WORDINGS.items()}
 # What is said of these ends with the line that says that nothing was done.
 ENDED_BY_REFUSAL = ("faults", "nothing_changed")

@@ -1,0 +1,93 @@
+"""Refusals of invoices in words: what is wrong with one, and with the file made of it."""
+
+WORDINGS = {
+    "invoice_faulty": "{document} {number}: cannot be issued\n{faults}",
+    "invoice_unfit": "invoice {number}: its file would not be accepted\n{faults}",
+    "invoice_rule": "{rule}: {said}",
+    "invoice_rules_missing": (
+        "an electronic invoice is checked by the official rules, which are not installed; "
+        'install "fairhours[{extra}]" with pip, or issue a plain PDF'
+    ),
+    "invoice_rules_unusable": (
+        "the official rules of electronic invoices cannot be run: {what}: {said}; install "
+        '"fairhours[{extra}]" with pip again'
+    ),
+    # The head.
+    "invoice_number_missing": "the number is missing",
+    "invoice_due_before_issue": "due on {due}, before its date of issue {issued}",
+    "invoice_due_date_missing": "{due} {currency} to pay and no due date; give the days to pay",
+    "invoice_undated": "{due} to pay and no due date",
+    "invoice_below_zero": (
+        "the {document} comes to {due} {currency}; below zero it is carried forward, or is another "
+        "kind of document"
+    ),
+    "invoice_period_reversed": "the period of delivery starts on {starts} and ends on {ends}",
+    "credit_names_no_invoice": "a credit note names the invoices it credits, with their dates",
+    "credit_with_due_date": "a credit note asks for no payment; take off the due date {due}",
+    "credited_number_missing": "an invoice that is referred to has no number",
+    "invoice_text_unprintable": "{field}: {text} has a character that no file can hold",
+    # Currencies.
+    "invoice_currency_unknown": 'unknown currency "{currency}"; use a code of ISO 4217',
+    "invoice_currency_places": (
+        "{currency} has {places} decimals; an electronic invoice (EN 16931) rounds each amount to "
+        "2, so its sums would not be those that are paid; invoice in a currency of 2"
+    ),
+    "invoice_rate_missing": (
+        "in {currency}, while the yard's currency is {own}: the tax is stated in both; give the "
+        "rate of exchange that your tax office accepts, above 0"
+    ),
+    # Seller and buyer.
+    "invoice_party_incomplete": "{party}: missing {missing}",
+    "invoice_country_unreadable": (
+        '{party}: "{country}" is not a country code; use two capitals of ISO 3166, such as NL'
+    ),
+    "invoice_address_incomplete": "{party}: an electronic address has a scheme and an identifier",
+    "invoice_seller_unidentified": "seller: give a tax number or a number of registration",
+    "invoice_tax_number_wrong": (
+        '{party}: "{number}" is not a valid tax number; write it with its country code before it, '
+        "as on the tax office's letter"
+    ),
+    "invoice_tax_number_missing": "{party}: tax category {category} needs a tax number",
+    "invoice_tax_number_unwanted": (
+        "{party}: with tax category O no tax number may stand on the invoice, found {number}"
+    ),
+    "invoice_account_wrong": '"{account}" is not a valid IBAN; copy it from the bank\'s letter',
+    "invoice_bank_wrong": '"{bank}" is not a valid BIC; copy it from the bank\'s letter',
+    # Lines and tax.
+    "invoice_without_lines": "there is nothing to invoice",
+    "invoice_description_missing": "line {line}: the description is missing",
+    "invoice_unit_unknown": 'line {line}: unknown unit "{unit}"; use one of {units}',
+    "invoice_price_negative": (
+        "line {line}: the price {price} is below zero; an omission has a negative quantity"
+    ),
+    "invoice_category_unknown": (
+        'line {line}: unknown tax category "{category}"; use one of {categories}'
+    ),
+    "invoice_tax_rate_missing": (
+        "line {line}: tax category {category} needs a rate above 0 and up to 100, found {rate}"
+    ),
+    "invoice_tax_rate_unwanted": (
+        "line {line}: tax category {category} bears no tax, found a rate of {rate}"
+    ),
+    "invoice_not_subject_and_others": (
+        "tax category O cannot stand beside {others:and}; issue two invoices"
+    ),
+    "invoice_reason_missing": (
+        "tax category {category} needs the reason why no tax is due: in words, or a VATEX code"
+    ),
+    "invoice_reason_unwanted": "tax category {category} bears no reason; take it off",
+    "invoice_reason_unused": "a reason for tax category {category}, which no line has",
+    "invoice_reason_twice": "tax category {category} has two reasons; issue two invoices",
+    "invoice_delivery_undated": "tax category {category} needs the date or period of delivery",
+    "invoice_delivery_placeless": "tax category {category} needs the country of delivery",
+    # Figures of the finished file.
+    "invoice_line_misreckoned": (
+        "line {line}: the amount is {stated}, quantity x price is {right}"
+    ),
+    "invoice_base_misreckoned": (
+        "tax category {category} at {rate} %: the base is {stated}, its lines add up to {right}"
+    ),
+    "invoice_tax_misreckoned": (
+        "tax category {category} at {rate} %: the tax is {stated}, of its base it is {right}"
+    ),
+}

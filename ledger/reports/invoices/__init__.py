@@ -1,0 +1,1 @@
+"""Invoices as files: XML that accounting programs read, their official rules, and pages."""
