@@ -27,10 +27,9 @@ TO_DO = "correct it, or remove the file from the folder to use the packaged one"
 URL = "a page loads nothing from elsewhere: url({})"
 META_REFUSED = "a page has no <meta http-equiv>"
 PACKAGED = (
-    "base.html, code_list.css, code_list.html, evidence.css, evidence.html, invoice.css, invoice.html, "
-    "macros.html, "
-    "owner_document.css, owner_document.html, owner_parts.html, owner_variations.css, "
-    "owner_variations.html, page.css, tokens.css, week_sheets.css, "
+    "base.html, code_list.css, code_list.html, evidence.css, evidence.html, invoice.css, "
+    "invoice.html, macros.html, owner_document.css, owner_document.html, owner_parts.html, "
+    "owner_variations.css, owner_variations.html, page.css, tokens.css, week_sheets.css, "
     "week_sheets.html"
 )
 MARKS = '<i title="x">'
