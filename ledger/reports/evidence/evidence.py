@@ -148,7 +148,7 @@ def _sent(book: Book, asked: EvidenceAsked) -> Iterable[SentDocument]:
 
 
 def _attached(row: dict[str, Any]) -> KeptFile:
-    what = f"attached to {row['event']}"
+    what = f"attached to {row['event'] or 'the request'}"
     return _kept(row, "attachment", row["name"] or "erased", what)
 
 
