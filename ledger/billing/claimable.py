@@ -97,7 +97,7 @@ class _Found:
     left_out: list[LeftOut] = field(default_factory=list)
 
     def __post_init__(self) -> None:
-        self.base: ClaimBase = claim_base(self.book, self.job)
+        self.base: ClaimBase = claim_base(self.book, self.job, self.day)
         self.typed: dict[str, ClaimedToDate] = claimed_to_date(self.book, self.job, self.day)
         self.measured = MeasuredShares(self.book, self.job, self.day)
 
@@ -124,7 +124,7 @@ class _Found:
         if typed:
             what = "Contract work"
             self.lines.append(
-                ClaimLine("base", None, what, typed.of(whole), quantity=typed.percent)
+                ClaimLine("base", None, what, typed.at_most(whole), quantity=typed.percent)
             )
         else:
             self.leave(BASE, "no_claim_percent", self.measured.of_base(whole))
@@ -132,7 +132,7 @@ class _Found:
     def _stage(self, stage: Stage) -> None:
         typed = self.typed.get(stage.name)
         if typed:
-            reached = typed.of(stage.amount)
+            reached = typed.at_most(stage.amount)
             self.lines.append(ClaimLine("stage", None, stage.name, reached, quantity=typed.percent))
         else:
             self.leave(stage.name, "not_reached", stage.amount)
@@ -174,7 +174,7 @@ class _Found:
         spends = any(line.price_kind == "provisional_sum" for line in lines)
         kind, typed = "provisional" if spends else "variation", self.typed.get(code)
         if typed and not typed.on_account:
-            to_date = typed.of(added)
+            to_date = typed.at_most(added)
             self.lines.append(ClaimLine(kind, code, title, to_date, quantity=typed.percent))
         elif added:
             self.leave(code, "no_claim_percent", self.measured.of_change(code, added))
@@ -210,10 +210,11 @@ class _Found:
         agreed = standing.agreed_value
         if agreed is not None:
             typed = self.typed.get(code)
-            to_date = typed.of(agreed) if typed and not typed.on_account else agreed
+            to_date = typed.at_most(agreed) if typed and not typed.on_account else agreed
+            # The value agreed is of the whole change, what it takes out included.
             self.lines.append(ClaimLine("daywork", code, title, to_date))
-        else:
-            self._by_sheets(standing)
+            return
+        self._by_sheets(standing)
         self._omission(standing)
 
     def _by_sheets(self, standing: Standing) -> None:

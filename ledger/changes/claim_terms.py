@@ -7,6 +7,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 
 from ledger.changes.provisional_sums import named_alike, provisional_sums
+from ledger.changes.sums import contract_sum_on
 from ledger.domain.claims import (
     APPLIES_TO,
     CERTIFICATES,
@@ -27,7 +28,7 @@ BASE = "base"
 
 @dataclass(frozen=True)
 class ClaimBase:
-    """The contract sum as it is claimed: as signed, and less provisional sums."""
+    """The contract sum as it is claimed: as in force, and less provisional sums."""
 
     original_sum: Decimal
     provisional: Decimal
@@ -45,33 +46,35 @@ class ClaimBase:
         return next(named, None)
 
 
-def claim_base(book: Book, job: str) -> ClaimBase:
-    """Return how a job is claimed, as known."""
+def claim_base(book: Book, job: str, day: date) -> ClaimBase:
+    """Return how a job is claimed, as known, at the contract sum in force on a day."""
     row = book.records("changes/claim_terms", job=job)[0]
-    original = row["contract_sum"].quantize(NOTHING, ROUND_HALF_UP)
+    in_force, _ = contract_sum_on(book, job, row["contract_sum"], day)
+    original = in_force.quantize(NOTHING, ROUND_HALF_UP)
     sums = provisional_sums(row["provisional_sums"]).values()
+    provisional = sum((each.amount for each in sums), NOTHING)
     return ClaimBase(
         original,
-        sum((each.amount for each in sums), NOTHING),
+        provisional,
         row["contract_basis"] == "time_charge",
-        _terms(row, original),
+        _terms(row, original - provisional),
     )
 
 
-def _terms(row: dict[str, Any], original: Decimal) -> ClaimTerms:
+def _terms(row: dict[str, Any], base_sum: Decimal) -> ClaimTerms:
     advance = json.loads(row["advance"] or "{}")
     return ClaimTerms(
         row["certificate"] or CERTIFICATES[0],
         row["omissions_credited"] or OMISSIONS_CREDITED[0],
-        tuple(_stage(each, original) for each in json.loads(row["stage_payments"] or "[]")),
+        tuple(_stage(each, base_sum) for each in json.loads(row["stage_payments"] or "[]")),
         _retention(json.loads(row["retention"] or "{}"), row),
         Advance(Decimal(advance.get("amount", 0)), Decimal(advance.get("recovery_percent", 0))),
     )
 
 
-def _stage(kept: dict[str, Any], original: Decimal) -> Stage:
+def _stage(kept: dict[str, Any], base_sum: Decimal) -> Stage:
     amount = kept.get("amount")
-    worth = Decimal(amount) if amount else percent_of(original, Decimal(kept["percent"]))
+    worth = Decimal(amount) if amount else percent_of(base_sum, Decimal(kept["percent"]))
     return Stage(
         kept["name"], worth.quantize(NOTHING, ROUND_HALF_UP), tuple(kept.get("packages", ()))
     )
@@ -109,6 +112,10 @@ class ClaimedToDate:
         if self.percent is not None:
             return percent_of(whole, self.percent)
         return (self.amount or NOTHING).quantize(NOTHING, ROUND_HALF_UP)
+
+    def at_most(self, whole: Decimal) -> Decimal:
+        """Return what it is of a sum, which may have become less since it was typed."""
+        return min(self.of(whole), whole)
 
 
 def claimed_to_date(book: Book, job: str, day: date) -> dict[str, ClaimedToDate]:

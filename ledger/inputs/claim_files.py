@@ -52,7 +52,7 @@ class _Items:
 
     def __init__(self, book: Book, job: str) -> None:
         self.book, self.job = book, job
-        self.base: ClaimBase = claim_base(book, job)
+        self.base: ClaimBase = claim_base(book, job, date.max)
         self._by_day: dict[date, dict[str, Standing]] = {}
 
     def named(self, item: str) -> str:
@@ -74,16 +74,17 @@ class _Items:
             yield from self._of_change(line)
 
     def _of_contract(self, line: Line) -> Iterator[str]:
-        stage = self.base.stage(line["item"])
+        base = claim_base(self.book, self.job, line["day"] or date.max)
+        stage = base.stage(line["item"])
         if line["on_account"]:
             yield "on_account is for changes that are not approved; leave it blank"
-        if self.base.by_the_hour:
+        if base.by_the_hour:
             yield f"{self.job} is paid by the hour: its base is claimed from hours, not by percent"
-        elif stage is None and self.base.terms.stages:
-            names = ", ".join(each.name for each in self.base.terms.stages)
+        elif stage is None and base.terms.stages:
+            names = ", ".join(each.name for each in base.terms.stages)
             yield f"{self.job} is claimed by stage payments; use one of {names}"
         else:
-            yield from _above(line, stage.amount if stage else self.base.base_sum)
+            yield from _above(line, stage.amount if stage else base.base_sum)
 
     def _of_change(self, line: Line) -> Iterator[str]:
         standing = self._standing(line)

@@ -3,6 +3,7 @@
 import json
 from datetime import date
 from decimal import Decimal
+from fractions import Fraction
 
 from ledger.domain.claims import (
     APPLIES_TO,
@@ -43,25 +44,44 @@ OF_A_RELEASE = ("percent", "at")
 OF_AN_ADVANCE = ("amount", "recovery_percent")
 
 
-def billing_row(file: TomlFile, job: Row) -> Row:
-    """Return how a job is claimed, as it is kept; what does not fit is a fault of the file."""
+def billing_row(file: TomlFile, job: Row, base_sum: Decimal | None) -> Row:
+    """Return how a job is claimed, as it is kept; what does not fit is a fault of the file.
+
+    `base_sum` is what stage payments are of, None where it is not known or not claimed by stages.
+    """
     names = ("certificate", "omissions_credited", "delivered_on", "defects_end_on")
     row: Row = dict.fromkeys(names)
     row |= {name: checked(file, ("job", name), job[name], CHECKS) for name in names if name in job}
     terms = {
-        "stage_payments": _stages(file, job),
+        "stage_payments": _stages(file, job, base_sum),
         "retention": _retention(file, job),
         "advance": _advance(file, job),
     }
     return row | {name: json.dumps(kept, ensure_ascii=False) for name, kept in terms.items()}
 
 
-def _stages(file: TomlFile, job: Row) -> list[Row]:
-    """Return the stage payments: parts of the contract sum, each by an amount or a percentage."""
+def _stages(file: TomlFile, job: Row, base_sum: Decimal | None) -> list[Row]:
+    """Return the stage payments: parts of the contract sum, each by an amount or a percentage.
+
+    Provisional sums are no part of them: what these are spent on is claimed by itself.
+    """
     path, given = listed(file, job, "stage_payments")
     read = [_stage(file, (*path, place), each) for place, each in enumerate(given)]
     refuse_twice(file, path, [each.get("name") for each in read], "stage payment")
+    _refuse_above(file, path, read, base_sum)
     return read
+
+
+def _refuse_above(
+    file: TomlFile, path: KeyPath, stages: list[Row], base_sum: Decimal | None
+) -> None:
+    if base_sum is None or base_sum <= 0:
+        return
+    shares = (Fraction(each["percent"]) / 100 for each in stages if each.get("percent"))
+    amounts = (Fraction(each["amount"]) for each in stages if each.get("amount"))
+    if Fraction(base_sum) * sum(shares) + sum(amounts) > base_sum:
+        what = f"stage payments are above the contract sum less provisional sums, {base_sum:f}"
+        file.fault(path, what)
 
 
 def _stage(file: TomlFile, path: KeyPath, given: Row) -> Row:

@@ -102,9 +102,17 @@ def job_row(file: TomlFile) -> Row:
     row["daywork"] = table(file, job, "daywork", OF_DAYWORK, CHECKS)
     row["notice_limits"] = table(file, job, "notice_limits", OF_NOTICE_LIMITS, CHECKS)
     row["provisional_sums"] = _provisional_sums(file, job)
-    billing = billing_row(file, job)
+    billing = billing_row(file, job, _base_sum(row))
     file.settle()
     return {**_kept(row), **billing}
+
+
+def _base_sum(row: Row) -> Decimal | None:
+    """Return the contract sum less provisional sums; None on a time charge, or while not known."""
+    whole: Decimal | None = row.get("contract_sum")
+    if whole is None or row.get("contract_basis") == "time_charge":
+        return None
+    return whole - sum(Decimal(each["amount"] or 0) for each in row["provisional_sums"])
 
 
 def _kept(row: Row) -> Row:

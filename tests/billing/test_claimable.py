@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from tests.billing._job import ClaimedJob, claimed
+from tests.billing._job import CARD, ClaimedJob, claimed
 from tests.conftest import Yard, book_made_by, slow_beyond
 
 Lines = list[tuple[str, str | None, Decimal]]
@@ -143,6 +143,55 @@ def test_a_provisional_sum_is_claimed_as_it_is_spent(yard: Yard) -> None:
         ("base", None, Decimal(4600)),
         ("provisional", "V1", Decimal(1000)),
     ]
+
+
+@pytest.mark.slow
+def test_stage_payments_leave_provisional_sums_out(yard: Yard) -> None:
+    """A percentage is of the contract sum without them; stages above that are refused."""
+    sums = '[[provisional_sums]]\nname = "Lights"\namount = "800.00"\n'
+    stage = '[[stage_payments]]\nname = "All"\npercent = 100\n'
+    job = claimed(yard, "10000.00", sums + stage)
+    job.percents("all,2026-02-27,100,,")
+    again = CARD.format(contract_sum="10000.00", terms=sums + f"{stage}{STAGES}")
+    said = yard.run("load", "job", yard.write("job.toml", again), ok=False).stderr
+
+    assert lines(job.claimable(DAY)) == [("stage", None, Decimal(9200))]
+    assert "stage payments are above the contract sum less provisional sums, 9200.00" in said
+
+
+def test_the_contract_sum_in_force_on_the_day_is_claimed(job: ClaimedJob) -> None:
+    """A baseline change that sets the contract sum moves the base from its day on."""
+    head = "name,date,person,reference,work_package,trade,hours,contract_sum\n"
+    rows = "B1,2026-03-02,Owner,letter,P1,craft,5,12000\nB1,2026-03-02,Owner,letter,P2,craft,-5,\n"
+    job.load("baseline-changes", head + rows)
+    job.percents("base,2026-02-27,50,,")
+
+    assert lines(job.claimable("2026-03-01")) == [("base", None, Decimal(5000))]
+    assert lines(job.claimable(DAY)) == [("base", None, Decimal(6000))]
+    assert "above the sum agreed, 12000.00" in job.percents("base,2026-03-03,,12000.01,", ok=False)
+
+
+@pytest.mark.slow
+def test_an_amount_typed_is_claimed_no_further_than_the_sum_is(job: ClaimedJob) -> None:
+    """The contract sum is lowered to 9,000.00 after 10,000.00 were typed as claimed."""
+    head = "name,date,person,reference,work_package,trade,hours,contract_sum\n"
+    rows = "B1,2026-03-02,Owner,letter,P1,craft,5,9000\nB1,2026-03-02,Owner,letter,P2,craft,-5,\n"
+    job.percents("base,2026-02-27,,10000,")
+    job.load("baseline-changes", head + rows)
+
+    assert lines(job.claimable(DAY)) == [("base", None, Decimal(9000))]
+
+
+def test_a_value_agreed_of_daywork_holds_what_the_change_takes_out(job: ClaimedJob) -> None:
+    """All claimed comes to the adjusted sum: the omission is not credited a second time."""
+    job.change("D1", "labour,craft,10", "labour,craft,-4,P1", basis="daywork")
+    job.events("D1,value_agreed,2026-03-02,,,700")
+    job.percents("base,2026-02-27,100,,")
+    found = job.claimable(DAY)
+    shown = job.yard.json("changes", "--job", job.job, "--status-date", DAY)
+
+    assert lines(found)[1:] == [("daywork", "D1", Decimal(700))]
+    assert found["total"] == shown["adjusted_sum"]
 
 
 @pytest.mark.slow

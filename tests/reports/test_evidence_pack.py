@@ -107,6 +107,36 @@ def test_a_pack_is_checked_by_its_own_script(yard: Yard) -> None:
     assert said[2].endswith(f"sealed rows lead to record stamp {stamp}")
 
 
+def test_what_was_kept_with_a_price_is_not_in_a_pack(yard: Yard) -> None:
+    """What the yard reckoned is its own affair; what came with the request is named so."""
+    reckoned, asked = yard.write("reckoned.txt", "margin 12 %\n"), yard.write("ask.txt", "Please\n")
+    facts = ("--title", "A gate", "--requested-by", "Jonna", "--basis", "fixed_price")
+    yard.run("request", "change", "--job", JOB, "Q2", *facts, "--attach", asked)
+    yard.run("enter", "price", "--job", JOB, "Q2", "--labour", "carpenter=2", "--attach", reckoned)
+    out = yard.folder / "pack.zip"
+    yard.run("report", "evidence", "--job", JOB, "Q2", "--out", out)
+    page = yard.folder / "pack.html"
+    yard.run("report", "evidence", "--job", JOB, "Q2", "--out", page)
+    with zipfile.ZipFile(out) as pack:
+        kept = [name for name in pack.namelist() if name.startswith("attachments/")]
+
+    assert kept == ["attachments/01 ask.txt"]
+    assert "attached to the request" in page.read_text(encoding="utf-8")
+
+
+def test_work_ordered_before_its_request_was_written_down_has_its_evidence(yard: Yard) -> None:
+    """All that is recorded of such a change is dated before the day of the request."""
+    facts = ("--title", "A gate", "--requested-by", "Jonna", "--basis", "fixed_price")
+    on = ("--requested-on", "2026-03-20")
+    yard.run("request", "change", "--job", JOB, "Q2", *facts, *on)
+    events = yard.write("events.csv", "change,event,date,person\nQ2,instructed,2026-03-18,Jonna\n")
+    yard.run("load", "change-events", "--job", JOB, events)
+    page = yard.folder / "pack.html"
+    yard.run("report", "evidence", "--job", JOB, "Q2", "--out", page)
+
+    assert "A gate" in page.read_text(encoding="utf-8")
+
+
 def test_a_changed_byte_names_its_file(yard: Yard) -> None:
     """Of every file in turn, one byte; a file that is missing or too many is named as well."""
     folder = unpacked(yard, "--for", "adjudicator")

@@ -148,7 +148,7 @@ def _sent(book: Book, asked: EvidenceAsked) -> Iterable[SentDocument]:
 
 
 def _attached(row: dict[str, Any]) -> KeptFile:
-    what = f"attached to {row['event']}"
+    what = f"attached to {row['event'] or 'the request'}"
     return _kept(row, "attachment", row["name"] or "erased", what)
 
 
@@ -177,9 +177,8 @@ def _events(change: Change) -> Iterable[LifeEvent]:
 
 def _prices(book: Book, change: Change, job: str) -> Iterable[SentPrice]:
     """Yield the price of each revision that was sent or agreed."""
-    last = max((event.day for event in change.events), default=None)
-    if last is None:
-        return
+    # An order may have been given before the request for it was written down.
+    last = max([change.facts["requested_on"], *(event.day for event in change.events)])
     standing = next(e for e in standings(book, job, last) if e.change.code == change.code)
     for revision, state in sorted(standing.state.prices.items()):
         if state not in {"priced", "requested"}:
