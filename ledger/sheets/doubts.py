@@ -49,7 +49,7 @@ def doubts_known(
     that counts is how many there are, one entry then stands for all of a day.
     """
     raised = _raised(book, batch, only)
-    return book.records("sheets/doubts_told", batch=batch, **raised) if raised else []
+    return book.records("sheets/doubt_summary", batch=batch, **raised) if raised else []
 
 
 def doubts_by_file(book: Book, doubts: Sequence[Doubt]) -> list[dict[str, Any]]:
@@ -57,7 +57,7 @@ def doubts_by_file(book: Book, doubts: Sequence[Doubt]) -> list[dict[str, Any]]:
     raised = _raised(book, None, KINDS)
     if not raised:
         return []
-    book.stage("doubt", "sheets/doubts_told", batch=None, **raised)
+    book.stage("doubt", "sheets/doubt_summary", batch=None, **raised)
     return book.records("sheets/doubts_by_file", doubts=[each["doubt"] for each in doubts])
 
 
