@@ -229,10 +229,10 @@ PLAIN = (
 )
 
 
-def _add_plain(group_of: typer.Typer, command: str, told: str) -> None:
+def _add_plain(group_of: typer.Typer, command: str, help_text: str) -> None:
     """Add a command that records who said what it says, and when."""
 
-    def said(
+    def record(
         context: typer.Context,
         job: Job,
         change: Number,
@@ -245,7 +245,7 @@ def _add_plain(group_of: typer.Typer, command: str, told: str) -> None:
         given = {"person": person, "reference": reference, "date": on, "note": note}
         move(context, command, given_of(job, change, given, attach), (WHO,))
 
-    group_of.command(command.split()[1], help=told)(said)
+    group_of.command(command.split()[1], help=help_text)(record)
 
 
 def add_to(app: typer.Typer) -> None:

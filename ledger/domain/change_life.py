@@ -172,7 +172,7 @@ class ChangeState:
         if event.name not in legal:
             allowed = ", ".join(legal) or "none"
             raise IllegalMove(
-                f"{event.name} on {event.day} is not allowed {self._told(event)}; "
+                f"{event.name} on {event.day} is not allowed {self._state_text(event)}; "
                 f"allowed: {allowed}{self._remedy(event)}"
             )
         if event.name in APPROVALS and self.rough.get(event.revision):
@@ -209,7 +209,7 @@ class ChangeState:
         lapsed = self.price_of(event.revision, event.day) == "lapsed"
         return YES_TO_LAPSED if lapsed and event.name == "approved" else ""
 
-    def _told(self, event: Event) -> str:
+    def _state_text(self, event: Event) -> str:
         if self.withdrawn:
             return "after withdrawal"
         price = self.price(event.day)

@@ -53,7 +53,7 @@ class Reading:
     as_written: bool = False
 
     @property
-    def told(self) -> str:
+    def duration_rule(self) -> str:
         """The part of the layout that a duration has to fit, for a message."""
         return f'decimal_mark "{self.decimal_mark}", duration "{self.duration}"'
 

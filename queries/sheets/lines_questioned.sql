@@ -1,6 +1,6 @@
 -- lines_questioned: the lines of a file that may be lines of the book, each with the question and the line it may be.
 -- In:  $upto BIGINT, the last batch that counts
--- Out: place BIGINT, in the file; reason VARCHAR, job_differs, times_differ or same_as_sheet; line_batch BIGINT; line_row BIGINT; told VARCHAR
+-- Out: place BIGINT, in the file; reason VARCHAR, job_differs, times_differ or same_as_sheet; line_batch BIGINT; line_row BIGINT; message VARCHAR
 WITH given AS (
     SELECT
         a.place,
@@ -209,7 +209,7 @@ questioned AS (
     FROM same_as_sheet
 ),
 
-told AS (
+explained AS (
     SELECT
         q.place,
         q.reason,
@@ -236,6 +236,6 @@ SELECT
         WHEN 'times_differ' THEN 'same as ' || there || ' except the times of day, which only '
             || CASE WHEN gives_times THEN 'this line' ELSE 'that one' END || ' gives'
         ELSE 'already in the book: ' || there || sheet_there || ', like all lines of its sheet'
-    END AS told
-FROM told
+    END AS message
+FROM explained
 ORDER BY place

@@ -68,7 +68,7 @@ lines_given AS (
     GROUP BY g.sheet, g.worker_id, g.day
 ),
 
-told AS (
+reissues_known AS (
     SELECT sheet_alike(sheet) AS sheet, worker_id, day, list((line_batch, line_row) ORDER BY line_batch, line_row) AS lines
     FROM reissue($upto)
     WHERE ended IS DISTINCT FROM 'confirmed'
@@ -79,5 +79,5 @@ told AS (
 SELECT d.sheet, d.worker_id, d.day, d.is_mended
 FROM differing AS d
 INNER JOIN lines_given AS g ON g.sheet = d.sheet AND g.worker_id = d.worker_id AND g.day = d.day
-ANTI JOIN told AS t ON t.sheet = d.sheet AND t.worker_id = d.worker_id AND t.day = d.day AND t.lines = g.lines
+ANTI JOIN reissues_known AS t ON t.sheet = d.sheet AND t.worker_id = d.worker_id AND t.day = d.day AND t.lines = g.lines
 ORDER BY d.sheet, d.worker_id, d.day
