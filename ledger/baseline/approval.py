@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
 from typing import Any
 
 from ledger.baseline.instructed_plan import (
@@ -79,7 +78,7 @@ class Approver:
 
     def _add(self, change: Change, event: Event) -> None:
         postings = Postings(Source(self.job, "approval", change.code, event.day))
-        finish: date = job_card(self.book, self.job)["planned_finish"]
+        finish = job_card(self.book, self.job).planned_finish
         span = (first_day(change, event), finish)
         plans = approved_plan(calendar_of(self.book, self.job), change, event, span)
         for trade, ms in change.added_ms(event.revision).items():

@@ -42,7 +42,7 @@ def freeze(book: Book, batch: Batch, job: str, on: date) -> Frozen:
     packages = [row for row in book.current("work_package") if row["job"] == job]
     if not packages:
         raise Refused("estimate_missing", job=job, remedy=Remedy("load", what="estimate"))
-    for _, name, code in key_dates_astray(book, card):
+    for _, name, code in key_dates_astray(book, job, card.key_dates):
         raise Refused("key_date_astray", job=job, key_date=name, code=code)
     planner = _Planner(book, job, packages)
     postings = Postings(Source(job, "freeze", "estimate", on))
@@ -53,10 +53,9 @@ def freeze(book: Book, batch: Batch, job: str, on: date) -> Frozen:
         rate = package["cost_rate"]
         rate = rates[package["trade"]] if rate is None else rate
         postings.add(cell, package["budget_ms"], rate, planner.plan(package))
-    if card["management_reserve_ms"]:
-        postings.add(
-            PackageTrade("RESERVE", None, "reserve"), card["management_reserve_ms"], None, {}
-        )
+    if card.management_reserve_ms:
+        reserve = PackageTrade("RESERVE", None, "reserve")
+        postings.add(reserve, card.management_reserve_ms, None, {})
     postings.write(batch)
     return Frozen(job, on, sum(row["budget_ms"] for row in packages), len(packages))
 

@@ -71,7 +71,7 @@ class JobBaseline:
 
     def __init__(self, book: Book, job: str, status_date: date) -> None:
         self.book, self.job, self.status_date = book, job, status_date
-        self.card: dict[str, Any] = job_card(book, job)
+        self.card = job_card(book, job)
         self.calendar: WorkCalendar = calendar_of(book, job)
         self.changes: dict[str, Change] = changes_of(book, job)
         self.packages: dict[Key, dict[str, Any]] = {

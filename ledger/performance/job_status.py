@@ -113,7 +113,7 @@ class _Status:
         measured = self.measured
         cells = list(measured.cells.values())
         return JobStatus(
-            str(self.listed.card["title"] or ""),
+            self.listed.card.title,
             self.changes,
             Hours(
                 sum(cell.original for cell in cells) + measured.contingency.original,

@@ -111,7 +111,7 @@ class Quoting:
     def days_a_week(self) -> Fraction:
         """Return the mean of the working days of a week over the last four, else of the job."""
         count = len(self.calendar.working(*self.span))
-        return Fraction(count or WEEKS_OF_PACE * len(json.loads(self.card["working_week"])), 4)
+        return Fraction(count or WEEKS_OF_PACE * len(json.loads(self.card.working_week)), 4)
 
     @cached_property
     def measured(self) -> Measured | None:
@@ -126,8 +126,7 @@ class Quoting:
         A planned finish that has passed is the day itself.
         """
         forecast = self.measured.time.forecast_finish if self.measured else None
-        planned: date = self.card["planned_finish"]
-        return forecast or max(planned, self.day)
+        return forecast or max(self.card.planned_finish, self.day)
 
     def quotes(self, asked: Sequence[Asked]) -> tuple[Quote, ...]:
         """Return a quote of each that is asked for."""
@@ -224,7 +223,7 @@ class Quoting:
             return
         cells = self.measured.cells.values()
         weekly = sum((ms for ms, _ in self.pace.values()), Fraction(0))
-        for each in json.loads(self.card["key_dates"] or "[]"):
+        for each in json.loads(self.card.key_dates):
             day = date.fromisoformat(each["date"])
             if day <= self.day:
                 continue
