@@ -421,6 +421,7 @@ def test_the_postings_of_an_entry_always_sum_to_its_time(
 ASKED = (
     *("entries_to_place", "places_by_code", "places", "entries_placed", "posting_differences"),
     *("lines_parsed", "held_rejudged", "held_for_another_reason", "held_lines", "lines_corrected"),
+    "names_known",
 )
 # Written by loads of sheets and by corrections, which post the places of their own entries; of
 # closings only a reopened period frees entries, which its command says to the ending.
