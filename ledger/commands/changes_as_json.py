@@ -1,5 +1,6 @@
 """Changes for machines: hours and money of 4 places, None with its reason where undefined."""
 
+from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
@@ -123,7 +124,8 @@ def life_of(shown: ChangeShown) -> list[dict[str, Any]]:
     rows = [{**dict.fromkeys((*EVENT, "agreed_ms")), **asked}]
     for record in shown.change.standing.change.records:
         if record["day"] <= shown.status_date:
-            rows.append({name: record[name] for name in (*EVENT, "agreed_ms")})
+            values: Mapping[str, object] = record
+            rows.append({name: values[name] for name in (*EVENT, "agreed_ms")})
     return rows
 
 

@@ -8,6 +8,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from ledger.changes.requests import Change, changes_of
+from ledger.changes.rows import KnownEvent
 from ledger.domain.change_life import OFFERED
 from ledger.domain.codes import code_of
 from ledger.domain.numbering import next_code
@@ -157,7 +158,7 @@ def _next_revision(change: Change, *, new: bool) -> int:
     return newest + 1 if new and offered else newest
 
 
-def _recorded(change: Change, event: str, day: date) -> dict[str, Any]:
+def _recorded(change: Change, event: str, day: date) -> KnownEvent:
     """Return the newest record of an event of a day."""
     return [each for each in change.records if (each["event"], each["day"]) == (event, day)][-1]
 
