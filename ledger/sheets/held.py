@@ -60,14 +60,14 @@ class Chosen:
 def release_lines(book: Book, batch: Batch, chosen: Chosen, reason: str) -> LinesEnded:
     """Book held lines as they read. Raises: Refused, with every fault."""
     why, lines = reason_of(reason), _lines_of(book, chosen)
-    refuse_all(_parts_of_reissues(book, lines))
+    refuse_all(_reissues_in_part(book, lines))
     return _end_named(book, batch, lines, [Ending(each, why) for each in lines])
 
 
 def reject_lines(book: Book, batch: Batch, chosen: Chosen, reason: str) -> LinesEnded:
     """End held lines without booking them. Raises: Refused, every fault."""
     why, lines = reason_of(reason), _lines_of(book, chosen)
-    refuse_all(_parts_of_reissues(book, lines))
+    refuse_all(_reissues_in_part(book, lines))
     return _end_named(book, batch, lines, [Ending(each, why, rejected=True) for each in lines])
 
 
@@ -92,7 +92,7 @@ def _none_held(chosen: Chosen) -> Refused:
     return Refused("none_held_of_for", file=file, reason=reason, remedy=counted)
 
 
-def _parts_of_reissues(book: Book, lines: Sequence[str]) -> list[Refused]:
+def _reissues_in_part(book: Book, lines: Sequence[str]) -> list[Refused]:
     """Return the refusals of re-issues of which only some lines are named."""
     return [
         Refused(

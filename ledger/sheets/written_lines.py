@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from ledger.sheets.file_parts import KeptPart, parts_kept
+from ledger.sheets.file_parts import KeptPart, kept_parts
 from ledger.store.book import Book
 
 
@@ -49,9 +49,9 @@ def _add_of_file(book: Book, file: dict[str, Any]) -> None:
     encoding = None if file["encoding"] == "workbook" else file["encoding"]
     which = (file["batch"], file["row"])
     # Of a plain list the parts of the lines alone are read, under its head.
-    parts = [] if layout is not PLAIN else parts_kept(book, which, file["name"], whole=False)
+    parts = [] if layout is not PLAIN else kept_parts(book, which, file["name"], whole=False)
     if not parts or any(part.first_line is None or b'"' in part.data for part in parts):
-        parts = parts_kept(book, which, file["name"], whole=True)
+        parts = kept_parts(book, which, file["name"], whole=True)
     with tempfile.TemporaryDirectory() as folder:
         # The name decides nothing here but what a workbook is taken for.
         path = Path(folder) / f"sheets{Path(file['name']).suffix}"
