@@ -248,7 +248,7 @@ def _read_again(book: Book, batch: Batch, endings: Sequence[Ending]) -> None:
         ids, fields, values = (list(column) for column in zip(*changes, strict=True))
         stage_so_far(book)
         given = {"ids": ids, "fields": fields, "values": values}
-        keep_corrections(batch, "sheets/corrections_given", **given)
+        keep_corrections(batch, "sheets/corrections_typed", **given)
     read_corrected(book)
 
 

@@ -56,7 +56,7 @@ def stage_names(book: Book) -> bool:
 
     Returns False, and stages nothing, where no line is by name alone.
     """
-    texts = [text for (text,) in book.rows("sheets/names_given")]
+    texts = [text for (text,) in book.rows("sheets/names_written")]
     if not texts:
         return False
     names = CrewNames(book)

@@ -1,7 +1,7 @@
 -- corrections_judged: the lines released or corrected, with what becomes of each.
 -- In:  $ids VARCHAR[], of the lines as batch.row; $whys VARCHAR[]; $batch BIGINT, the batch being written; $last_entry_row BIGINT; $upto BIGINT, the last batch that counts
 -- Out: line_batch BIGINT; line_row BIGINT; entry_row BIGINT; outcome VARCHAR, booked, matched or held; reason VARCHAR; message VARCHAR; sheet VARCHAR; worker_id VARCHAR; day DATE; ms BIGINT, milliseconds; start_time VARCHAR; finish_time VARCHAR; break_minutes BIGINT; booking_code VARCHAR; job_given VARCHAR; note VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR
-WITH given AS (
+WITH typed AS (
     SELECT unnest($ids::VARCHAR[]) AS id, unnest($whys::VARCHAR[]) AS why
 ),
 
@@ -42,7 +42,7 @@ placed AS (
             ELSE 'booked'
         END AS outcome
     FROM staged_parsed AS r
-    INNER JOIN given AS g ON g.id = r.line_batch || '.' || r.line_row
+    INNER JOIN typed AS g ON g.id = r.line_batch || '.' || r.line_row
     LEFT JOIN corrected AS c ON c.line_batch = r.line_batch AND c.line_row = r.line_row
     LEFT JOIN staged_compared AS k ON k.line_batch = r.line_batch AND k.line_row = r.line_row
     LEFT JOIN reissued AS s ON s.line_batch = r.line_batch AND s.line_row = r.line_row
