@@ -97,9 +97,9 @@ def _of_item(row: dict[str, Any], taken: _Taken | None) -> Iterator[str]:
         most = f"{_quantity(taken.marked)} used"
         if taken.left < taken.marked:
             most += f", {_quantity(taken.marked - taken.left)} of it on earlier sheets"
-        yield f"{named}: {_shown(agreed)} is more than was used: {most}"
+        yield f"{named}: {_quantity_text(agreed)} is more than was used: {most}"
     elif _whole(agreed) < taken.left and not row["reason"]:
-        struck = f"{_shown(agreed)} of {_quantity(taken.left)} agreed"
+        struck = f"{_quantity_text(agreed)} of {_quantity(taken.left)} agreed"
         yield f"{named}: {struck}; fill in the reason"
 
 
@@ -165,8 +165,8 @@ def _whole(quantity: Decimal) -> int:
 
 
 def _quantity(whole: int) -> str:
-    return _shown(Decimal(whole).scaleb(-QUANTITY_PLACES))
+    return _quantity_text(Decimal(whole).scaleb(-QUANTITY_PLACES))
 
 
-def _shown(quantity: Decimal) -> str:
+def _quantity_text(quantity: Decimal) -> str:
     return f"{quantity.normalize():f}"

@@ -41,7 +41,7 @@ def rows_of(
     rows: list[dict[str, Any]] = []
     book.progress.step(name, SHOWING)
     while fetched := cursor.fetchmany(TOGETHER):
-        rows += [dict(zip(head, map(_shown, row), strict=True)) for row in fetched]
+        rows += [dict(zip(head, map(_printable, row), strict=True)) for row in fetched]
         book.progress.within(len(rows))
     return head, rows
 
@@ -67,7 +67,7 @@ def _every(name: str) -> str:
     )
 
 
-def _shown(value: Any) -> Any:
+def _printable(value: Any) -> Any:
     return value.hex() if isinstance(value, bytes) else value
 
 
