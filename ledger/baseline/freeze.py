@@ -88,8 +88,8 @@ class _Planner:
         """Return the plan of one package's trade by day."""
         if package["package_kind"] == "contingency":
             return {}
-        if given := self._given(package):
-            return given
+        if planned := self._loaded_plan(package):
+            return planned
         model, total = package, package["budget_ms"]
         if package["technique"] == "apportioned_effort":
             model = self.packages[package["base_package"]]
@@ -116,7 +116,7 @@ class _Planner:
                     days[day] += ms
         return [(day, Fraction(ms)) for day, ms in days.items() if ms]
 
-    def _given(self, package: Package) -> dict[date, int]:
+    def _loaded_plan(self, package: Package) -> dict[date, int]:
         name, trade = package["work_package"], package["trade"]
         given = self.files.get((name, trade))
         if given is None and (whole := self.files.get((name, None))):

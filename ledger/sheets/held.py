@@ -222,7 +222,7 @@ def end_lines(book: Book, batch: Batch, endings: Sequence[Ending]) -> dict[str, 
 def _book(book: Book, batch: Batch, endings: Sequence[Ending]) -> dict[str, str]:
     ids = [each.line for each in endings]
     read_to_compare(book)
-    _read_again(book, batch, endings)
+    _stage_corrected(book, batch, endings)
     kept = {each.line for each in endings if not each.changes}
     unread = {
         row["id"]: row["message"]
@@ -240,7 +240,7 @@ def _book(book: Book, batch: Batch, endings: Sequence[Ending]) -> dict[str, str]
     return {}
 
 
-def _read_again(book: Book, batch: Batch, endings: Sequence[Ending]) -> None:
+def _stage_corrected(book: Book, batch: Batch, endings: Sequence[Ending]) -> None:
     """Stage the lines as they read with the corrections in place, and record these."""
     stage_written(book, "sheets/held_named", ids=[each.line for each in endings])
     changes = list(_changes(endings))

@@ -209,10 +209,10 @@ def understand(book: Book, lines: int) -> None:
     book.view_of("understood_by_id", understood)
     book.view_of("understood", "sheets/lines_named")
     book.stage("parsed", "sheets/lines_parsed")
-    parse_again(book, "sheets/lines_of_names")
+    restage_parsed(book, "sheets/lines_of_names")
 
 
-def parse_again(book: Book, query: str) -> None:
+def restage_parsed(book: Book, query: str) -> None:
     """Stage in `staged_parsed` what a query makes of the lines that are there."""
     book.stage("parsed", query)
 
