@@ -20,6 +20,7 @@ from ledger.sheets.keeping import Counted, keep_file, keep_lines
 from ledger.sheets.known_file_parts import LeftOut, join_known, stage_known_parts
 from ledger.sheets.places import post_split
 from ledger.sheets.reading import (
+    ReadBy,
     ReadLines,
     SheetFile,
     named_files,
@@ -82,8 +83,8 @@ def load_sheets(book: Book, batch: Batch, load: SheetLoad) -> SheetsLoaded:
     Raises: Refused when any of them cannot be read; then none is booked.
     """
     named, remarks = named_files(load.paths)
-    of = (load.layout, load.job or load.layout.job)
-    files = [sheet_file(book, path, name, of) for path, name in named]
+    by = ReadBy(load.layout, load.job or load.layout.job)
+    files = [sheet_file(book, path, name, by) for path, name in named]
     under_way = _Load(book, batch, remarks)
     for sheets in files:
         book.progress.step(sheets.file.name, len(files))

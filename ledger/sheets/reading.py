@@ -79,16 +79,25 @@ class Unread:
     stretches: Mapping[int, int]
 
 
-def sheet_file(
-    book: Book, path: Path, name: str, of: tuple[Layout, str | None], encoding: str | None = None
-) -> SheetFile:
-    """Read a file and find its tables, by a layout and with the job of lines that name none.
+@dataclass(frozen=True)
+class ReadBy:
+    """By what files are read: a layout, the job of lines that name none, an encoding of their own.
+
+    Without one the encoding is that of the layout.
+    """
+
+    layout: Layout
+    job: str | None = None
+    encoding: str | None = None
+
+
+def sheet_file(book: Book, path: Path, name: str, by: ReadBy) -> SheetFile:
+    """Read a file and find its tables.
 
     Raises: Refused when it cannot be read, or has no table of the layout.
     """
-    layout, job = of
-    file = read_text(path, encoding or layout.encoding, name)
-    return SheetFile(file, sheet_tables(book, file, layout), job)
+    file = read_text(path, by.encoding or by.layout.encoding, name)
+    return SheetFile(file, sheet_tables(book, file, by.layout), by.job)
 
 
 def named_files(paths: Sequence[Path]) -> tuple[list[tuple[Path, str]], list[Outcome]]:
