@@ -1,32 +1,47 @@
 """Typed rows have the columns of their queries, each of the type that the header says."""
 
-from datetime import date
+from datetime import date, datetime
 from decimal import Decimal
-from types import NoneType
+from types import NoneType, UnionType
 from typing import Any, get_args, get_type_hints
 
 import pytest
 
+from ledger.baseline.job_baseline import KnownPackage
 from ledger.changes.requests import OWNER, YARD
 from ledger.changes.rows import KnownEvent, KnownPriceLine, KnownRequest
 from ledger.jobs.jobs import JobCard
+from ledger.sheets.doubts import Doubt
 from tests.house.test_queries import all_queries
 
 ROWS = {
     "jobs/job_card": JobCard,
+    "baseline/packages_known": KnownPackage,
+    "sheets/doubt_summary": Doubt,
     **{
         query: kind
         for asked in (YARD, OWNER)
         for query, kind in zip(asked, (KnownRequest, KnownPriceLine, KnownEvent), strict=True)
     },
 }
-KINDS = {"VARCHAR": str, "BIGINT": int, "DATE": date, "BOOLEAN": bool}
+KINDS = {
+    "VARCHAR": str,
+    "VARCHAR[]": list[str],
+    "BIGINT": int,
+    "DATE": date,
+    "TIMESTAMP": datetime,
+    "BOOLEAN": bool,
+}
 
 
 def kinds_of(row: type) -> dict[str, Any]:
     """Return the type of each field of a row, without None."""
     hints = get_type_hints(row)
-    return {name: ({*get_args(hint)} or {hint}) - {NoneType} for name, hint in hints.items()}
+    return {name: _kinds(hint) - {NoneType} for name, hint in hints.items()}
+
+
+def _kinds(hint: Any) -> set[Any]:
+    return {*get_args(hint)} if isinstance(hint, UnionType) else {hint}
 
 
 @pytest.mark.parametrize("path", ROWS)
