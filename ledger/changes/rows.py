@@ -72,3 +72,60 @@ class KnownEvent(TypedDict):
     condition: NotRequired[str | None]
     note: NotRequired[str | None]
     first_batch: int
+
+
+class KnownDayworkSheet(TypedDict):
+    """A daywork sheet that was marked: agreed, or witnessed alone."""
+
+    change: str
+    daywork_sheet: str
+    day_from: date
+    day_to: date
+    agreed_on: date
+    mark: str
+
+
+class KnownDayworkCell(TypedDict):
+    """The hours of a worker's day by trade that a daywork sheet covers."""
+
+    change: str
+    daywork_sheet: str
+    mark: str
+    first_batch: int
+    worker_day: int
+    cell: int
+    day: date
+    trade: str | None
+    grade: str | None
+    ms_marked: Decimal
+    ms_now: Decimal
+    agreed_ms: int | None
+
+
+class KnownDayworkItem(TypedDict):
+    """Material, plant or subcontract used on daywork."""
+
+    change: str
+    number: int
+    day: date
+    cost_kind: str
+    description: str | None
+    quantity: Decimal
+    unit: str | None
+    unit_cost: Decimal
+    reference: str | None
+
+
+class KnownItemMarked(TypedDict):
+    """What a daywork sheet covers of an item."""
+
+    change: str
+    daywork_sheet: str
+    mark: str
+    number: int
+    cost_kind: str
+    quantity_marked: Decimal
+    quantity_now: Decimal
+    unit_cost_marked: Decimal
+    unit_cost_now: Decimal
+    agreed_quantity: Decimal | None

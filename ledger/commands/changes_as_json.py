@@ -200,9 +200,10 @@ def _sheet(shown: SheetShown) -> Json:
 
 def _item(named: str, line: ItemLine) -> Json:
     names = ("number", "day", "cost_kind", "description", "quantity", "unit", "unit_cost")
+    record: Mapping[str, object] = line.record
     return {
         "id": named,
-        **{name: line.record[name] for name in names},
+        **{name: record[name] for name in names},
         "amount": money(line.whole.amount),
         "agreed_quantity": line.agreed.quantity,
         "agreed_amount": money(line.agreed.amount),

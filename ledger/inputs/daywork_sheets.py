@@ -5,9 +5,10 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
-from typing import Any
+from typing import Any, cast
 
 from ledger.changes.daywork import QUANTITY_PLACES, item_part
+from ledger.changes.rows import KnownItemMarked
 from ledger.domain.allocation import hours_of
 from ledger.domain.daywork import Part, Share, Sheets
 from ledger.inputs.outcomes import SheetMarked
@@ -137,7 +138,7 @@ def _hours_taken(book: Book, job: str) -> Sums:
 def _items_taken(book: Book, job: str) -> Sums:
     """Return what each sheet takes of each item."""
     rows = book.records("owner/daywork_items_marked", job=job, status_date=date.max)
-    return _summed(Sheets(map(item_part, rows)).shares)
+    return _summed(Sheets(map(item_part, cast(list[KnownItemMarked], rows))).shares)
 
 
 def _summed(shares: list[Share]) -> Sums:

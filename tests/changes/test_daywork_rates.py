@@ -8,7 +8,7 @@ import pytest
 from ledger.changes.daywork_lines import hours_line, item_line
 from ledger.changes.daywork_place import daywork_terms_of_price
 from ledger.changes.daywork_terms import DayworkTerms
-from ledger.changes.rows import KnownPriceLine
+from ledger.changes.rows import KnownDayworkItem, KnownPriceLine
 
 HALF_AN_HOUR_MORE = 5_400_000  # 1.5 h in ms.
 
@@ -40,6 +40,6 @@ def test_a_margin_without_an_end_is_rounded_once() -> None:
 def test_a_rate_is_shown_only_if_it_is_exact(cost: str, percent: str, rate: Decimal | None) -> None:
     """12.37 / 0.75 is no rate of so many places, so the line has an amount alone."""
     record: dict[str, Any] = {"cost_kind": "material", "description": "Tar", "unit": "kg"}
-    line = item_line(record, [(Decimal(1), Decimal(cost))], margin(percent))
+    line = item_line(cast(KnownDayworkItem, record), [(Decimal(1), Decimal(cost))], margin(percent))
 
     assert line.unit_price == rate

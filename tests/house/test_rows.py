@@ -9,7 +9,15 @@ import pytest
 
 from ledger.baseline.job_baseline import KnownPackage
 from ledger.changes.requests import OWNER, YARD
-from ledger.changes.rows import KnownEvent, KnownPriceLine, KnownRequest
+from ledger.changes.rows import (
+    KnownDayworkCell,
+    KnownDayworkItem,
+    KnownDayworkSheet,
+    KnownEvent,
+    KnownItemMarked,
+    KnownPriceLine,
+    KnownRequest,
+)
 from ledger.jobs.jobs import JobCard
 from ledger.sheets.doubts import Doubt
 from tests.house.test_queries import all_queries
@@ -18,6 +26,10 @@ ROWS = {
     "jobs/job_card": JobCard,
     "baseline/packages_known": KnownPackage,
     "sheets/doubt_summary": Doubt,
+    "owner/daywork_sheets": KnownDayworkSheet,
+    "owner/daywork_cells": KnownDayworkCell,
+    "owner/daywork_items": KnownDayworkItem,
+    "owner/daywork_items_marked": KnownItemMarked,
     **{
         query: kind
         for asked in (YARD, OWNER)
