@@ -52,7 +52,7 @@ class Entered(Outcome):
 
     job: str
     change: str
-    said: tuple[Outcome, ...]
+    remarks: tuple[Outcome, ...]
     attached: tuple[str, ...]
     as_before: bool
 
@@ -89,18 +89,18 @@ def enter_price(book: Book, batch: Batch, given: ChangeInput, lines: Sequence[Fa
     """
     job, change = _change(book, given)
     revision = given.facts.get("revision") or str(_next_revision(change, new=bool(lines)))
-    said: list[Outcome] = []
+    remarks: list[Outcome] = []
     before = sum(batch.counts.values())
     if lines:
         named = {"change": change.code, "revision": revision}
         title = change.facts["title"] or change.code
         rows = [{"description": title, **line, **named} for line in lines]
         table = typed_table(rows, columns.CHANGE_LINES)
-        said += _remarks(add_change_lines(book, batch, table, job).outcomes)
+        remarks += _remarks(add_change_lines(book, batch, table, job).outcomes)
     facts = {**given.facts, "revision": revision}
     priced = enter_event(book, batch, ChangeInput(job, change.code, facts, given.attach), "priced")
-    said += priced.said
-    return replace(priced, said=tuple(said), as_before=sum(batch.counts.values()) == before)
+    remarks += priced.remarks
+    return replace(priced, remarks=tuple(remarks), as_before=sum(batch.counts.values()) == before)
 
 
 def enter_event(book: Book, batch: Batch, given: ChangeInput, event: str) -> Entered:

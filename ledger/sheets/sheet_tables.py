@@ -199,7 +199,7 @@ def _reading(
 ) -> Reading:
     return Reading(
         columns=columns_of(layout, head),
-        given=constants,
+        constants=constants,
         days=days_of(book, layout, head),
         decimal_mark=layout.decimal_mark,
         date_order=layout.date_order,

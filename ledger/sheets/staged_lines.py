@@ -144,8 +144,8 @@ def _field_texts(source: Source, reading: Reading) -> str:
         texts = []
         if name in reading.columns:
             texts.append(trimmed(source.column(reading.columns[name])))
-        if name in reading.given:
-            texts.append(quoted(reading.given[name]))
+        if name in reading.constants:
+            texts.append(quoted(reading.constants[name]))
         text = "cell" if name == "hours" else f"coalesce({', '.join([*texts, 'NULL::VARCHAR'])})"
         listed.append(f"{text} AS {name}")
     key = f"concat_ws(':', {'$tab::VARCHAR' if source.tab is not None else 'NULL'}, at_column)"
