@@ -60,13 +60,13 @@ class FairhoursError(Exception):
 
 def _facts(kind: str, fields: Mapping[str, object]) -> str:
     """Return a kind with its fields on one line, a refusal or a path among them as text."""
-    shown = ", ".join(f"{name}={_shown(value)}" for name, value in fields.items())
+    shown = ", ".join(f"{name}={_field_text(value)}" for name, value in fields.items())
     return f"{kind}({shown})" if shown else kind
 
 
-def _shown(value: object) -> str:
+def _field_text(value: object) -> str:
     if isinstance(value, tuple) and any(isinstance(each, FairhoursError) for each in value):
-        return f"({', '.join(map(_shown, value))})"
+        return f"({', '.join(map(_field_text, value))})"
     return str(value) if isinstance(value, FairhoursError | date | Path) else repr(value)
 
 

@@ -2,8 +2,6 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
-from typing import Any
 
 from ledger.baseline.instructed_plan import (
     PlanMoved,
@@ -23,6 +21,7 @@ from ledger.baseline.postings import (
     standing_rate,
 )
 from ledger.changes.requests import Change
+from ledger.changes.rows import KnownPriceLine
 from ledger.domain.allocation import allocated
 from ledger.domain.change_life import APPROVALS, ChangeState, Event
 from ledger.domain.plan import adjusted
@@ -79,7 +78,7 @@ class Approver:
 
     def _add(self, change: Change, event: Event) -> None:
         postings = Postings(Source(self.job, "approval", change.code, event.day))
-        finish: date = job_card(self.book, self.job)["planned_finish"]
+        finish = job_card(self.book, self.job).planned_finish
         span = (first_day(change, event), finish)
         plans = approved_plan(calendar_of(self.book, self.job), change, event, span)
         for trade, ms in change.added_ms(event.revision).items():
@@ -87,23 +86,26 @@ class Approver:
             postings.add(PackageTrade(change.code, trade, "variation"), ms, rate, plans[trade])
         postings.write(self.batch)
 
-    def _omit(self, change: Change, event: Event, line: dict[str, Any]) -> list[OmissionShort]:
+    def _omit(self, change: Change, event: Event, line: KnownPriceLine) -> list[OmissionShort]:
+        package, ms = line["work_package"], line["ms"]
+        assert package is not None
+        assert ms is not None
         baseline = JobBaseline(self.book, self.job, event.day)
         cells = [
             cell
             for (part, trade), cell in sorted(baseline.cells.items(), key=_by_name)
-            if part == line["work_package"] and line["trade"] in {None, trade}
+            if part == package and line["trade"] in {None, trade}
         ]
         free = unearned(baseline)
         unearned_ms = [free[cell.part, cell.trade] for cell in cells]
-        wanted = -line["ms"]
+        wanted = -ms
         taken = min(wanted, sum(unearned_ms))
         if taken:
             source = Source(self.job, "omission", change.code, event.day)
             self._take_out(source, list(zip(cells, allocated(taken, unearned_ms), strict=True)))
         if taken == wanted:
             return []
-        return [OmissionShort(change.code, line["work_package"], wanted, taken)]
+        return [OmissionShort(change.code, package, wanted, taken)]
 
     def _stop(self, change: Change, event: Event) -> None:
         baseline = JobBaseline(self.book, self.job, event.day)

@@ -96,7 +96,7 @@ def _plan(
     ms, day = move
     if cell.package_kind in WITHOUT_PLAN:
         return {}
-    finish: date = baseline.card["planned_finish"]
+    finish = baseline.card.planned_finish
     if cell.part == UNDISTRIBUTED and ms > 0:
         return spread_over_days(ms, baseline.calendar, day, max(day, finish))
     standing = standing_plan(book, baseline.job, cell)

@@ -42,7 +42,7 @@ def freeze(book: Book, batch: Batch, job: str, on: date) -> Frozen:
     packages = [row for row in book.current("work_package") if row["job"] == job]
     if not packages:
         raise Refused("estimate_missing", job=job, remedy=Remedy("load", what="estimate"))
-    for _, name, code in key_dates_astray(book, card):
+    for _, name, code in key_dates_astray(book, job, card.key_dates):
         raise Refused("key_date_astray", job=job, key_date=name, code=code)
     planner = _Planner(book, job, packages)
     postings = Postings(Source(job, "freeze", "estimate", on))
@@ -53,10 +53,9 @@ def freeze(book: Book, batch: Batch, job: str, on: date) -> Frozen:
         rate = package["cost_rate"]
         rate = rates[package["trade"]] if rate is None else rate
         postings.add(cell, package["budget_ms"], rate, planner.plan(package))
-    if card["management_reserve_ms"]:
-        postings.add(
-            PackageTrade("RESERVE", None, "reserve"), card["management_reserve_ms"], None, {}
-        )
+    if card.management_reserve_ms:
+        reserve = PackageTrade("RESERVE", None, "reserve")
+        postings.add(reserve, card.management_reserve_ms, None, {})
     postings.write(batch)
     return Frozen(job, on, sum(row["budget_ms"] for row in packages), len(packages))
 
@@ -89,8 +88,8 @@ class _Planner:
         """Return the plan of one package's trade by day."""
         if package["package_kind"] == "contingency":
             return {}
-        if given := self._given(package):
-            return given
+        if planned := self._loaded_plan(package):
+            return planned
         model, total = package, package["budget_ms"]
         if package["technique"] == "apportioned_effort":
             model = self.packages[package["base_package"]]
@@ -117,7 +116,7 @@ class _Planner:
                     days[day] += ms
         return [(day, Fraction(ms)) for day, ms in days.items() if ms]
 
-    def _given(self, package: Package) -> dict[date, int]:
+    def _loaded_plan(self, package: Package) -> dict[date, int]:
         name, trade = package["work_package"], package["trade"]
         given = self.files.get((name, trade))
         if given is None and (whole := self.files.get((name, None))):

@@ -2,10 +2,10 @@
 
 from dataclasses import dataclass, field
 from datetime import date
-from typing import Any
 
 from ledger.baseline.postings import PackageTrade, Postings, Source, standing_rate
 from ledger.changes.requests import Change
+from ledger.changes.rows import KnownPriceLine
 from ledger.domain.calendar import WorkCalendar
 from ledger.domain.change_life import APPROVALS, INSTRUCTION_EVENTS, Event, state_on
 from ledger.domain.plan import adjusted, spread_over_days
@@ -42,12 +42,15 @@ def approved_plan(
     }
 
 
-def _own_dates(lines: list[dict[str, Any]], trade: str) -> tuple[date, date] | None:
-    dated = [line for line in lines if line["trade"] == trade and line["planned_start"]]
-    if not dated:
+def _own_dates(lines: list[KnownPriceLine], trade: str) -> tuple[date, date] | None:
+    spans = [
+        (start, line["planned_finish"] or start)
+        for line in lines
+        if line["trade"] == trade and (start := line["planned_start"])
+    ]
+    if not spans:
         return None
-    finishes = [line["planned_finish"] or line["planned_start"] for line in dated]
-    return min(line["planned_start"] for line in dated), max(finishes)
+    return min(start for start, _ in spans), max(finish for _, finish in spans)
 
 
 def first_day(change: Change, approval: Event) -> date:

@@ -4,9 +4,10 @@ import copy
 from collections import defaultdict
 from dataclasses import dataclass, field
 from datetime import date
+from decimal import Decimal
 from fractions import Fraction
 from functools import cached_property
-from typing import Any
+from typing import TypedDict, cast
 
 from ledger.changes.requests import Change, changes_of
 from ledger.domain.calendar import WorkCalendar
@@ -66,17 +67,34 @@ class BaseShare(ShareAt):
         )
 
 
+class KnownPackage(TypedDict):
+    """A package's trade, as its newest estimate has it."""
+
+    work_package: str
+    trade: str
+    title: str
+    control_account: str
+    technique: str
+    quantity: Decimal | None
+    start_share: Decimal | None
+    base_package: str | None
+    package_kind: str
+    planned_start: date
+    planned_finish: date
+    budget_ms: int
+
+
 class JobBaseline:
     """All that is planned and measured of a job, as the book knows it and counted by a day."""
 
     def __init__(self, book: Book, job: str, status_date: date) -> None:
         self.book, self.job, self.status_date = book, job, status_date
-        self.card: dict[str, Any] = job_card(book, job)
+        self.card = job_card(book, job)
         self.calendar: WorkCalendar = calendar_of(book, job)
         self.changes: dict[str, Change] = changes_of(book, job)
-        self.packages: dict[Key, dict[str, Any]] = {
+        self.packages: dict[Key, KnownPackage] = {
             (row["work_package"], row["trade"]): row
-            for row in book.records("baseline/packages_known", job=job)
+            for row in cast(list[KnownPackage], book.records("baseline/packages_known", job=job))
         }
         self._read_posted()
 
@@ -138,12 +156,12 @@ class JobBaseline:
             if sum(w for _, w in pairs)
         }
 
-    def package(self, part: str) -> dict[str, Any] | None:
+    def package(self, part: str) -> KnownPackage | None:
         """Return the package's facts that all its trades share, None for what is no package."""
         return self._by_package.get(part)
 
     @cached_property
-    def _by_package(self) -> dict[str, dict[str, Any]]:
+    def _by_package(self) -> dict[str, KnownPackage]:
         return {name: row for (name, _), row in self.packages.items()}
 
     def technique(self, part: str) -> str:
@@ -163,6 +181,7 @@ class JobBaseline:
         name = self.technique(part)
         if package and name == "apportioned_effort":
             base = package["base_package"]
+            assert base is not None
             rows = [(row["budget_ms"], t) for (p, t), row in self.packages.items() if p == base]
             return BaseShare([(budget, self.shares(base, t)) for budget, t in rows])
         quantity = package["quantity"] if package else None

@@ -6,9 +6,9 @@ from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
-from typing import Any
 
 from ledger.changes.prices import PriceList
+from ledger.changes.rows import KnownPriceLine
 from ledger.domain.pricing import (
     NOTHING,
     ChargeRate,
@@ -58,7 +58,7 @@ class Costs:
 
 
 def costs_of(
-    prices: PriceList, rates: CostRates, rows: Iterable[dict[str, Any]], day: date
+    prices: PriceList, rates: CostRates, rows: Iterable[KnownPriceLine], day: date
 ) -> Costs:
     """Return what lines cost: labour at the rates of a day, the rest before any addition."""
     by_kind: dict[str, Decimal] = defaultdict(lambda: NOTHING)
@@ -68,7 +68,10 @@ def costs_of(
         if kind == "addition":
             continue
         if row["ms"] is None or kind != "labour":
-            by_kind[kind] += money_of(Fraction(row["quantity"]) * Fraction(row["unit_price"]))
+            quantity, unit_price = row["quantity"], row["unit_price"]
+            assert quantity is not None
+            assert unit_price is not None
+            by_kind[kind] += money_of(Fraction(quantity) * Fraction(unit_price))
             continue
         for trade, ms in prices.shares(row):
             try:

@@ -6,13 +6,19 @@ from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from functools import cached_property
-from typing import Any
+from typing import cast
 
 from ledger.changes.daywork_lines import WorkedHours, item_line, valued
 from ledger.changes.daywork_terms import DayworkTerms
 from ledger.changes.prices import PriceList
+from ledger.changes.rows import (
+    KnownDayworkCell,
+    KnownDayworkItem,
+    KnownDayworkSheet,
+    KnownItemMarked,
+)
 from ledger.domain.daywork import AGREED, Done, Part, Sheets
-from ledger.domain.pricing import NOTHING, PriceLine, money_of
+from ledger.domain.pricing import NOTHING, Labour, PriceLine, money_of
 from ledger.errors import Refused, Remedy
 from ledger.store.book import Book
 
@@ -25,7 +31,7 @@ Numbered = tuple[str, int]  # A change, and the number of an item of it.
 class ItemLine:
     """An item used on daywork: all of it, and what sheets agree of it, at what the owner pays."""
 
-    record: dict[str, Any]
+    record: KnownDayworkItem
     whole: PriceLine
     agreed: PriceLine
 
@@ -42,7 +48,7 @@ class SheetTotal:
     `counted_ms` is what of it is still booked.
     """
 
-    record: dict[str, Any]
+    record: KnownDayworkSheet
     taken_ms: int = 0
     counted_ms: int = 0
     struck_ms: int = 0
@@ -64,14 +70,16 @@ class Daywork:
         return worked
 
     @cached_property
-    def sheets(self) -> list[dict[str, Any]]:
+    def sheets(self) -> list[KnownDayworkSheet]:
         """Return the sheets marked, in the order they were recorded."""
-        return self.book.records("owner/daywork_sheets", **self._by)
+        rows = self.book.records("owner/daywork_sheets", **self._by)
+        return cast(list[KnownDayworkSheet], rows)
 
     @cached_property
-    def _cells(self) -> list[dict[str, Any]]:
+    def _cells(self) -> list[KnownDayworkCell]:
         """Return the worker-days by trade that sheets cover, in the order of the sheets."""
-        return self.book.records("owner/daywork_cells", **self._by) if self.sheets else []
+        rows = self.book.records("owner/daywork_cells", **self._by) if self.sheets else []
+        return cast(list[KnownDayworkCell], rows)
 
     @cached_property
     def _hours(self) -> Sheets:
@@ -84,7 +92,9 @@ class Daywork:
         agreed: dict[str, WorkedHours] = defaultdict(WorkedHours)
         for row, share in zip(self._cells, self._hours.shares, strict=True):
             if share.counted and row["mark"] == AGREED:
-                labour, then = (row["trade"], row["grade"]), row["first_batch"]
+                # A worker who is not in the crew has no trade, and so no rate.
+                labour = cast(Labour, (row["trade"], row["grade"]))
+                then = row["first_batch"]
                 agreed[row["change"]].add(self.prices, labour, row["day"], share.counted, then)
         return agreed
 
@@ -111,10 +121,11 @@ class Daywork:
         ]
 
     @cached_property
-    def _items(self) -> dict[str, list[dict[str, Any]]]:
+    def _items(self) -> dict[str, list[KnownDayworkItem]]:
         """Return the items used, by change."""
-        items: dict[str, list[dict[str, Any]]] = defaultdict(list)
-        for record in self.book.records("owner/daywork_items", **self._by):
+        items: dict[str, list[KnownDayworkItem]] = defaultdict(list)
+        rows = self.book.records("owner/daywork_items", **self._by)
+        for record in cast(list[KnownDayworkItem], rows):
             items[record["change"]].append(record)
         return items
 
@@ -130,13 +141,19 @@ class Daywork:
             for record in self._items[change]
         ]
 
+    @property
+    def _items_marked(self) -> list[KnownItemMarked]:
+        """Return what sheets cover of items, in the order of the sheets."""
+        rows = self.book.records("owner/daywork_items_marked", **self._by)
+        return cast(list[KnownItemMarked], rows)
+
     @cached_property
     def _items_agreed(self) -> dict[Numbered, list[tuple[Decimal, Decimal]]]:
         """Return the quantities agreed of each item, each at the cost on its sheet, or now if less.
 
         A cost that rose since a sheet was marked is not agreed by it.
         """
-        rows = self.book.records("owner/daywork_items_marked", **self._by)
+        rows = self._items_marked
         taken = Sheets(map(item_part, rows)).shares
         agreed: dict[Numbered, list[tuple[Decimal, Decimal]]] = defaultdict(list)
         for row, share in zip(rows, taken, strict=True):
@@ -180,7 +197,7 @@ class Daywork:
         """Return whether time or an item is recorded on a sheet of a change and agreed on none."""
         if self.witnessed_ms[change]:
             return True
-        taken = Sheets(map(item_part, self.book.records("owner/daywork_items_marked", **self._by)))
+        taken = Sheets(map(item_part, self._items_marked))
         items = ((change, record["number"]) for record in self._items[change])
         return any(map(taken.witnessed, items))
 
@@ -190,7 +207,7 @@ class Daywork:
         return (*self.agreed[change].daywork_lines(terms), *items)
 
 
-def _hours_part(row: dict[str, Any]) -> Part:
+def _hours_part(row: KnownDayworkCell) -> Part:
     return Part(
         (row["change"], row["daywork_sheet"]),
         row["mark"],
@@ -202,7 +219,7 @@ def _hours_part(row: dict[str, Any]) -> Part:
     )
 
 
-def item_part(row: dict[str, Any]) -> Part:
+def item_part(row: KnownItemMarked) -> Part:
     """Return what a sheet covers of an item, in whole parts of a unit."""
     stated, of_item = row["agreed_quantity"], (row["change"], row["number"])
     return Part(

@@ -6,10 +6,10 @@ from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
-from typing import Any
 
 from ledger.changes.daywork_terms import DayworkTerms
 from ledger.changes.prices import NOTHING, PriceList
+from ledger.changes.rows import KnownDayworkItem
 from ledger.domain.allocation import hours_of, to_places
 from ledger.domain.daywork import Done
 from ledger.domain.pricing import Labour, NoChargeRate, PriceLine, charge_on, labour_price
@@ -105,7 +105,7 @@ def hours_line(
 
 
 def item_line(
-    record: dict[str, Any], at: Sequence[tuple[Decimal, Decimal]], terms: DayworkTerms
+    record: KnownDayworkItem, at: Sequence[tuple[Decimal, Decimal]], terms: DayworkTerms
 ) -> PriceLine:
     """Return quantities of an item, each at its unit cost, at what the owner pays for them."""
     kind, costs = record["cost_kind"], {unit_cost for _, unit_cost in at}

@@ -4,11 +4,11 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from decimal import Decimal
 from fractions import Fraction
-from typing import Any
 
 from ledger.changes.daywork_terms import PERCENT_OF, DayworkTerms
 from ledger.changes.priced_lines import addition_of
 from ledger.changes.prices import NOTHING
+from ledger.changes.rows import KnownPriceLine
 from ledger.domain.additions import Base, add
 from ledger.domain.daywork import Estimate
 from ledger.domain.pricing import PriceLine
@@ -31,7 +31,7 @@ def estimate_of(lines: Iterable[PriceLine]) -> Estimate:
     return Estimate(dict(hours), dict(labour), dict(items), omitted)
 
 
-def daywork_terms_of_price(rows: Sequence[dict[str, Any]], agreed: DayworkTerms) -> DayworkTerms:
+def daywork_terms_of_price(rows: Sequence[KnownPriceLine], agreed: DayworkTerms) -> DayworkTerms:
     """Return the percentages on daywork: those that a price adds by lines of its own, else agreed.
 
     `rows` are the typed lines of the price.

@@ -7,6 +7,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
+from ledger.changes.rows import KnownPriceLine
 from ledger.domain.additions import Base, add, spread_over
 from ledger.domain.allocation import to_places
 from ledger.domain.pricing import NOTHING, Addition, PriceLine, YardPriceLine, money_of
@@ -34,7 +35,7 @@ class PricedLines:
     spent: dict[str, Decimal]
 
 
-def addition_of(row: dict[str, Any]) -> Addition | None:
+def addition_of(row: KnownPriceLine) -> Addition | None:
     """Return the percentage that a typed line carries or is, None without one."""
     if row["addition_percent"] is None:
         return None
@@ -44,8 +45,8 @@ def addition_of(row: dict[str, Any]) -> Addition | None:
 
 
 def priced_lines(
-    rows: Sequence[dict[str, Any]],
-    made: Callable[[dict[str, Any]], Iterable[ExactLine]],
+    rows: Sequence[KnownPriceLine],
+    made: Callable[[KnownPriceLine], Iterable[ExactLine]],
     *,
     on_omissions: bool,
 ) -> PricedLines:
@@ -76,7 +77,7 @@ def priced_lines(
 
 
 def _additions(
-    row: dict[str, Any], bases: Sequence[Base], *, on_omissions: bool
+    row: KnownPriceLine, bases: Sequence[Base], *, on_omissions: bool
 ) -> Iterator[YardPriceLine]:
     """Yield what a percentage comes to on what is added, and on what is omitted if it carries."""
     addition = addition_of(row)
@@ -120,7 +121,7 @@ def bare(line: YardPriceLine) -> PriceLine:
 
 
 def exact_line(
-    row: dict[str, Any], base: Fraction | None, addition: Addition | None, **known: Any
+    row: KnownPriceLine, base: Fraction | None, addition: Addition | None, **known: Any
 ) -> ExactLine:
     """Return a typed line with the percentage on it; without a base nothing is charged for it."""
     if base is None:

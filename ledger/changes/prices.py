@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
-from typing import Any, Protocol
+from typing import Protocol
 
 from ledger.changes.daywork_terms import DayworkTerms, daywork_terms
 from ledger.changes.priced_lines import (
@@ -17,6 +17,7 @@ from ledger.changes.priced_lines import (
     priced_lines,
 )
 from ledger.changes.provisional_sums import provisional_sums
+from ledger.changes.rows import KnownPriceLine, KnownRequest
 from ledger.domain.allocation import allocated
 from ledger.domain.change_life import ChangeState
 from ledger.domain.pricing import (
@@ -63,8 +64,8 @@ class Priced(Protocol):
     """A change as it is priced: its request, and the lines of each revision."""
 
     code: str
-    facts: dict[str, Any]
-    lines: dict[int, list[dict[str, Any]]]
+    facts: KnownRequest
+    lines: dict[int, list[KnownPriceLine]]
 
     def offered_in(self, revision: int) -> int | None:
         """Return the first batch that submitted or approved a revision, None before that."""
@@ -136,13 +137,15 @@ class PriceList:
                 "change_unpriced", job=self.job, change=change.code, why=why, remedy=rates
             ) from None
 
-    def shares(self, row: dict[str, Any]) -> list[tuple[str, int]]:
+    def shares(self, row: KnownPriceLine) -> list[tuple[str, int]]:
         """Return the hours of a labour line by trade, in ms.
 
         Those of one that names no trade are shared by the hours of its package.
         """
-        trades = {row["trade"]: 1} if row["trade"] else self.packages[row["work_package"]]
-        return list(zip(trades, allocated(row["ms"], list(trades.values())), strict=True))
+        trade, package, ms = row["trade"], row["work_package"], row["ms"]
+        assert ms is not None
+        trades = {trade: 1} if trade else self.packages[package or ""]
+        return list(zip(trades, allocated(ms, list(trades.values())), strict=True))
 
     def rests_on_terms(self, change: Priced, revision: int) -> bool:
         """Whether a price is made by the job's percentages, or by what it says of omissions."""
@@ -164,7 +167,7 @@ class _Pricing:
     """The lines of one revision as they are priced."""
 
     def __init__(
-        self, prices: PriceList, change: Priced, rows: list[dict[str, Any]], when: When
+        self, prices: PriceList, change: Priced, rows: list[KnownPriceLine], when: When
     ) -> None:
         self.prices = prices
         self.when = None if change.facts["change_basis"] == "no_charge" else when
@@ -174,12 +177,12 @@ class _Pricing:
         # A change's own addition lines stand in place of the job's percentages.
         self.agreed = DayworkTerms() if own or not is_daywork else self.terms.daywork
 
-    def made(self, row: dict[str, Any]) -> Iterator[ExactLine]:
+    def made(self, row: KnownPriceLine) -> Iterator[ExactLine]:
         """Yield the lines that a typed line comes to."""
         is_by_hour = row["price_kind"] == "labour" and row["ms"] is not None
         return self._labour(row) if is_by_hour else self._by_quantity(row)
 
-    def _labour(self, row: dict[str, Any]) -> Iterator[ExactLine]:
+    def _labour(self, row: KnownPriceLine) -> Iterator[ExactLine]:
         for trade, ms in self.prices.shares(row):
             labour = trade, row["grade"]
             rate = charge_on(self.prices.rates, labour, *self.when) if self.when else None
@@ -189,13 +192,16 @@ class _Pricing:
                 row, base, self._addition(row, base), unit_price=_per_unit(rate), **known
             )
 
-    def _by_quantity(self, row: dict[str, Any]) -> Iterator[ExactLine]:
+    def _by_quantity(self, row: KnownPriceLine) -> Iterator[ExactLine]:
         quantity, unit_price = row["quantity"], row["unit_price"] if self.when else None
-        base = None if unit_price is None else Fraction(quantity) * Fraction(unit_price)
+        base = None
+        if unit_price is not None:
+            assert quantity is not None
+            base = Fraction(quantity) * Fraction(unit_price)
         known = {"trade": row["trade"] or "", "quantity": quantity}
         yield exact_line(row, base, self._addition(row, base), unit_price=unit_price, **known)
 
-    def _addition(self, row: dict[str, Any], base: Fraction | None) -> Addition | None:
+    def _addition(self, row: KnownPriceLine, base: Fraction | None) -> Addition | None:
         """Return the percentage on a line: its own, else what the job agrees for daywork."""
         if own := addition_of(row):
             return own

@@ -1,11 +1,13 @@
 """Changes as known: their requests, prices by revision and events."""
 
 from collections import defaultdict
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
-from typing import Any
+from typing import Any, cast
 
 from ledger.changes.authority import mark_unlisted
+from ledger.changes.rows import KnownEvent, KnownPriceLine, KnownRequest
 from ledger.domain.change_life import APPROVALS, ChangeState, Event, state_on
 from ledger.store.book import Book
 
@@ -15,10 +17,10 @@ class Change:
     """One change request with its lines by revision and its events in order."""
 
     code: str
-    facts: dict[str, Any]
-    lines: dict[int, list[dict[str, Any]]] = field(default_factory=lambda: defaultdict(list))
+    facts: KnownRequest
+    lines: dict[int, list[KnownPriceLine]] = field(default_factory=lambda: defaultdict(list))
     events: list[Event] = field(default_factory=list)
-    records: list[dict[str, Any]] = field(default_factory=list)
+    records: list[KnownEvent] = field(default_factory=list)
 
     def state(self, day: date) -> ChangeState:
         """Return where it stands on a day."""
@@ -50,18 +52,19 @@ class Change:
         for event in self.events:
             if event.name in {"priced", "submitted", *APPROVALS}:
                 dated.setdefault(event.revision, event.day)
-        requested: date = self.facts["requested_on"]
         drafts = [each for each in self.lines if each not in dated and not dated]
         known = [each for each in self.lines if each in dated and dated[each] <= day]
-        known += drafts if requested <= day else []
+        known += drafts if self.facts["requested_on"] <= day else []
         return max(known, default=None)
 
     def added_ms(self, revision: int | None) -> dict[str, int]:
         """Return the hours that a revision adds, by trade, in ms; omissions left out."""
         added: dict[str, int] = defaultdict(int)
         for line in self.lines.get(revision or 0, []):
-            if line["price_kind"] == "labour" and (line["ms"] or 0) > 0:
-                added[line["trade"]] += line["ms"]
+            ms = line["ms"] or 0
+            if line["price_kind"] == "labour" and ms > 0:
+                assert line["trade"] is not None
+                added[line["trade"]] += ms
         return dict(added)
 
     def lacks_lines(self, event: Event) -> bool:
@@ -93,20 +96,20 @@ def changes_of(book: Book, job: str, asked: tuple[str, str, str] = YARD) -> dict
     `asked` are the queries: the yard's own, or those that an owner's page may use.
     """
     requests, lines, events = asked
-    rows = book.records(requests, job=job)
+    rows = cast(list[KnownRequest], book.records(requests, job=job))
     changes = {row["change"]: Change(row["change"], row) for row in rows}
-    for row in book.records(lines, job=job):
-        if row["change"] in changes:
-            changes[row["change"]].lines[row["revision"]].append(row)
-    for row in book.records(events, job=job):
-        if row["change"] in changes:
-            changes[row["change"]].records.append(row)
-            changes[row["change"]].events.append(event_of(row))
+    for line in cast(list[KnownPriceLine], book.records(lines, job=job)):
+        if line["change"] in changes:
+            changes[line["change"]].lines[line["revision"]].append(line)
+    for event in cast(list[KnownEvent], book.records(events, job=job)):
+        if event["change"] in changes:
+            changes[event["change"]].records.append(event)
+            changes[event["change"]].events.append(event_of(event))
     mark_unlisted(book, job, changes.values())
     return changes
 
 
-def event_of(row: dict[str, Any]) -> Event:
+def event_of(row: Mapping[str, Any]) -> Event:
     """Return a recorded event as the rules see it."""
     return Event(
         row["event"],

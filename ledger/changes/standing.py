@@ -5,7 +5,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 from functools import cached_property
-from typing import Any, TypeVar
+from typing import TypeVar
 
 from ledger.changes.daywork import Daywork
 from ledger.changes.daywork_place import daywork_terms_of_price, estimate_of
@@ -13,6 +13,7 @@ from ledger.changes.daywork_terms import DayworkTerms
 from ledger.changes.prices import NOTHING, Price, PriceList, price_of
 from ledger.changes.provisional_sums import omission_lines
 from ledger.changes.requests import Change, changes_of
+from ledger.changes.rows import KnownPriceLine
 from ledger.domain.change_life import ChangeState
 from ledger.domain.daywork import DayworkValue, daywork_value
 from ledger.domain.pricing import YardPriceLine
@@ -72,7 +73,7 @@ class Standing:
         return self.basis == "daywork" and self.agreed_value is None
 
     @property
-    def lines(self) -> list[dict[str, Any]]:
+    def lines(self) -> list[KnownPriceLine]:
         return [] if self.revision is None else self.change.lines.get(self.revision, [])
 
     @property
@@ -149,7 +150,7 @@ class Standing:
     def days_requested(self) -> int | None:
         """The days asked for: with the price sent, else with the request; None leaves them open."""
         sent = self.state.days_asked.get(self.state.submitted_revision or 0)
-        requested: int | None = self.change.facts["days_requested"]
+        requested = self.change.facts["days_requested"]
         return requested if sent is None else sent
 
     @property

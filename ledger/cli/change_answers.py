@@ -18,8 +18,8 @@ from ledger.cli.change_options import (
     Reference,
     Revision,
     Text,
+    change_input,
     flag,
-    given_of,
     move,
     record,
 )
@@ -60,7 +60,7 @@ def approve_change(
     """
     given = {"person": person, "reference": reference, "date": on, "revision": revision}
     given |= {"days_granted": days_granted, "note": note} | flag("not_to_exceed", not_to_exceed)
-    move(context, "approve change", given_of(job, change, given, attach), (WHO, WHY))
+    move(context, "approve change", change_input(job, change, given, attach), (WHO, WHY))
 
 
 @decline.command("change")
@@ -81,7 +81,7 @@ def decline_change(
     """
     given = {"person": person, "reference": reference, "date": on, "revision": revision}
     given |= {"note": note}
-    move(context, "decline change", given_of(job, change, given, attach), (WHO,))
+    move(context, "decline change", change_input(job, change, given, attach), (WHO,))
 
 
 @dispute.command("price")
@@ -102,7 +102,7 @@ def dispute_price(
     """
     given = {"person": person, "reference": reference, "date": on, "revision": revision}
     given |= {"note": note}
-    move(context, "dispute price", given_of(job, change, given, attach), (WHO,))
+    move(context, "dispute price", change_input(job, change, given, attach), (WHO,))
 
 
 @record.command("counter-offer")
@@ -129,7 +129,7 @@ def record_counter_offer(
     given = {"condition": condition, "person": person, "reference": reference, "date": on}
     given |= {"revision": revision, "days_granted": days_granted, "note": note}
     given |= flag("not_to_exceed", not_to_exceed)
-    move(context, "record counter-offer", given_of(job, change, given, attach), (WHO,))
+    move(context, "record counter-offer", change_input(job, change, given, attach), (WHO,))
 
 
 @decide.command("time")
@@ -151,7 +151,7 @@ def decide_time(
     given = {"days_granted": days, "person": person, "reference": reference, "date": on}
     given |= {"note": note}
     questions = (Question("days_granted", "--days", "days granted (0 for none)"), WHO)
-    move(context, "decide time", given_of(job, change, given, attach), questions)
+    move(context, "decide time", change_input(job, change, given, attach), questions)
 
 
 @agree.command("value")
@@ -174,7 +174,7 @@ def agree_value(
     given = {"agreed_value": amount, "agreed_hours": hours, "person": person, "date": on}
     given |= {"reference": reference, "note": note}
     questions = (Question("agreed_value", "--amount", "value agreed, net"), WHO)
-    move(context, "agree value", given_of(job, change, given, attach), questions)
+    move(context, "agree value", change_input(job, change, given, attach), questions)
 
 
 # The commands that say no more of a change than who, when, by which letter and why.
@@ -229,10 +229,10 @@ PLAIN = (
 )
 
 
-def _add_plain(group_of: typer.Typer, command: str, told: str) -> None:
+def _add_plain(group_of: typer.Typer, command: str, help_text: str) -> None:
     """Add a command that records who said what it says, and when."""
 
-    def said(
+    def record(
         context: typer.Context,
         job: Job,
         change: Number,
@@ -243,9 +243,9 @@ def _add_plain(group_of: typer.Typer, command: str, told: str) -> None:
         attach: Attach = None,
     ) -> None:
         given = {"person": person, "reference": reference, "date": on, "note": note}
-        move(context, command, given_of(job, change, given, attach), (WHO,))
+        move(context, command, change_input(job, change, given, attach), (WHO,))
 
-    group_of.command(command.split()[1], help=told)(said)
+    group_of.command(command.split()[1], help=help_text)(record)
 
 
 def add_to(app: typer.Typer) -> None:

@@ -12,7 +12,7 @@ from ledger.cli.corrections import group
 from ledger.cli.output import say_all
 
 if TYPE_CHECKING:
-    from ledger.inputs.change_entry import Given
+    from ledger.inputs.change_entry import ChangeInput
     from ledger.tables.small_tables import Column
 
 Text = str | None
@@ -94,14 +94,14 @@ def checker(columns: "Sequence[Column]") -> Callable[[str, str], str | None]:
     return wrong_with
 
 
-def given_of(
+def change_input(
     job: str, change: str | None, facts: Mapping[str, Text], attach: Sequence[Path] | None
-) -> "Given":
+) -> "ChangeInput":
     """Return what was typed of a change, without what was left out."""
-    from ledger.inputs.change_entry import Given
+    from ledger.inputs.change_entry import ChangeInput
 
     typed = {name: text for name, text in facts.items() if text is not None}
-    return Given(job, change, typed, tuple(attach or ()))
+    return ChangeInput(job, change, typed, tuple(attach or ()))
 
 
 def flag(name: str, on: bool) -> dict[str, Text]:
@@ -110,7 +110,7 @@ def flag(name: str, on: bool) -> dict[str, Text]:
 
 
 def move(
-    context: typer.Context, command: str, given: "Given", questions: Sequence[Question] = ()
+    context: typer.Context, command: str, given: "ChangeInput", questions: Sequence[Question] = ()
 ) -> None:
     """Record what a command says of a change, asking for what is missing; say where it stands."""
     from ledger.cli.wording.changes import entered_lines
@@ -118,5 +118,5 @@ def move(
     from ledger.inputs.columns import CHANGE_EVENTS
 
     facts = answered(given.facts, questions, checker(CHANGE_EVENTS))
-    whole = given_of(given.job, given.change, facts, given.attach)
+    whole = change_input(given.job, given.change, facts, given.attach)
     say_all(entered_lines(move_change(to_write(context), command, whole)))

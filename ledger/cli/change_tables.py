@@ -68,7 +68,7 @@ def changes_table(known: "ChangesKnown", format: str) -> None:
     narrow = table_width() is not None
     if rows:
         head = NARROW if narrow else _without_daywork(rows)
-        shown = [[_shown(name, row[name]) for name in head] for row in rows]
+        shown = [[_worded(name, row[name]) for name in head] for row in rows]
         give(as_table([SHORT.get(name, name) for name in head], shown))
     else:
         give("no changes requested")
@@ -132,7 +132,7 @@ def _two(amount: Decimal | None) -> Decimal | None:
     return None if amount is None else amount.quantize(Decimal("0.01"))
 
 
-def _shown(name: str, cell: object) -> object:
+def _worded(name: str, cell: object) -> object:
     return title_of(cell) if isinstance(cell, str) and name in WORDS else cell
 
 

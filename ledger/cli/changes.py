@@ -37,9 +37,9 @@ from ledger.cli.change_options import (
     Text,
     Title,
     ValidUntil,
+    change_input,
     checker,
     flag,
-    given_of,
     move,
     record,
     who,
@@ -120,7 +120,7 @@ def request_change(
         given |= {"change_basis": basis or "daywork", "origin": origin or "owner"}
     elif from_ or until or reason or with_closed or dry_run:
         raise WrongUsage("caused_without_cause")
-    facts = given_of(job, change, answered(given, REQUEST, checker(CHANGES)), attach)
+    facts = change_input(job, change, answered(given, REQUEST, checker(CHANGES)), attach)
     if cause is not None:
         hours = caused_hours(cause, from_, until, reason, with_closed=with_closed)
         raise_change(context, facts, hours, dry_run=dry_run)
@@ -165,9 +165,9 @@ def enter_price(
 
     typed = {"labour": labour, "omit": omit, "material": material, "subcontract": subcontract}
     lines = _lines(typed | {"plant": plant, "premium": premium, "addition": addition})
-    lines = [_said_of(line, provisional_sum, owner_text) for line in lines]
+    lines = [_with_price_options(line, provisional_sum, owner_text) for line in lines]
     given = {"revision": revision, "date": on, "person": person or who(context), "note": note}
-    whole = given_of(job, change, given | flag("rough", rough), attach)
+    whole = change_input(job, change, given | flag("rough", rough), attach)
     say_all(entered_lines(price_change(to_write(context), whole, lines)))
 
 
@@ -187,7 +187,9 @@ def _lines(typed: Mapping[str, Sequence[str] | None]) -> list[dict[str, str]]:
     return lines
 
 
-def _said_of(line: dict[str, str], provisional_sum: Text, owner_text: Text) -> dict[str, str]:
+def _with_price_options(
+    line: dict[str, str], provisional_sum: Text, owner_text: Text
+) -> dict[str, str]:
     """Return a line with what is said of all lines of the price."""
     said = {"owner_text": owner_text} if owner_text else {}
     if provisional_sum and line["price_kind"] != "addition":
@@ -215,7 +217,7 @@ def submit_price(
     """
     given = {"valid_until": valid_until, "days_requested": days_requested, "revision": revision}
     given |= {"date": on, "person": person or who(context), "reference": reference, "note": note}
-    move(context, "submit price", given_of(job, change, given, attach))
+    move(context, "submit price", change_input(job, change, given, attach))
 
 
 @accept.command("counter-offer")
@@ -238,7 +240,7 @@ def accept_counter_offer(
     """
     given = {"person": person or who(context), "date": on, "revision": revision}
     given |= {"days_granted": days_granted, "note": note}
-    move(context, "accept counter-offer", given_of(job, change, given, attach))
+    move(context, "accept counter-offer", change_input(job, change, given, attach))
 
 
 @complete.command("change")
@@ -257,7 +259,7 @@ def complete_change(
     Example: fairhours complete change --job FERRY CR4
     """
     given = {"person": person or who(context), "reference": reference, "date": on, "note": note}
-    move(context, "complete change", given_of(job, change, given, attach))
+    move(context, "complete change", change_input(job, change, given, attach))
 
 
 @record.command("notice")
@@ -287,7 +289,7 @@ def record_notice(
     given = {"aware_on": aware_on, "date": on, "received_on": received_on, "document": document}
     given |= {"person": person or who(context), "reference": reference, "note": note}
     questions = (Question("aware_on", "--aware-on", "became aware on"),)
-    move(context, "record notice", given_of(job, change, given, attach), questions)
+    move(context, "record notice", change_input(job, change, given, attach), questions)
 
 
 @save.command("attachment")

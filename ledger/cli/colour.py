@@ -60,7 +60,7 @@ def has_colour(stream: TextIO) -> bool:
     )
 
 
-def shown_on(stream: TextIO, text: str) -> str:
+def coloured_for(stream: TextIO, text: str) -> str:
     """Return a text as a stream shows it: what is marked in colour where there is colour."""
     spans = spans_of(text)
     if not spans or not has_colour(stream):

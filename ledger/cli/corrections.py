@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from ledger.cli.context import Format, Reason, chosen, to_read, to_write
-from ledger.cli.output import FORMATS, give_rows, hours_shown, say, say_all
+from ledger.cli.output import FORMATS, give_rows, hours_in_format, say, say_all
 from ledger.cli.wording.counting import counted
 from ledger.errors import WrongUsage
 
@@ -126,7 +126,7 @@ def reissues(context: typer.Context, format: Format = "table") -> None:
     chosen("--format", format, FORMATS)
     rows = open_reissues(to_read(context))
     for row in rows:
-        row["hours"] = hours_shown(row.pop("ms"), format)
+        row["hours"] = hours_in_format(row.pop("ms"), format)
     head = ("reissue", "file", "sheet", "worker_id", "day", "step", "hours", "booking_code", "note")
     give_rows(format, (*head, "place", "entry"), rows)
 

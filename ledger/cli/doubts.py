@@ -6,7 +6,7 @@ import typer
 
 from ledger.cli.colour import marked
 from ledger.cli.context import Format, Reason, chosen, to_read, to_write
-from ledger.cli.output import FORMATS, as_csv, give, hours_shown, say, to_json
+from ledger.cli.output import FORMATS, as_csv, give, hours_in_format, say, to_json
 from ledger.cli.periods import reopen
 from ledger.cli.tables import as_table
 from ledger.cli.wording.counting import counted
@@ -67,7 +67,7 @@ def _give_counted(rows: list[dict[str, Any]]) -> None:
     """Give a row for the doubts of one kind and file, with one of their messages."""
     head = ["severity", "kind", "file", "doubts", "hours", "entries", "message"]
     for row in rows:
-        row["hours"] = hours_shown(int(row["ms"]), "table")
+        row["hours"] = hours_in_format(int(row["ms"]), "table")
         row["entries"] = _entries(row["entries"], row["entries_in_all"])
         if row["doubts"] > 1:
             row["message"] = f"the first: {row['message']}"

@@ -6,7 +6,7 @@ import typer
 
 from ledger.cli.context import DryRun, Format, Reason, chosen, day_of, to_read, to_write
 from ledger.cli.corrections import correct, group
-from ledger.cli.output import FORMATS, give_rows, hours_shown, say, say_all
+from ledger.cli.output import FORMATS, give_rows, hours_in_format, say, say_all
 from ledger.errors import WrongUsage
 
 Entries = Annotated[list[str], typer.Argument(help="entries as batch.row, 5.3")]
@@ -157,7 +157,7 @@ def entries(
     asked = EntriesAsked(worker, day_of(day, "--day"), sheet, file, job, untagged)
     rows = known(to_read(context), asked)
     for row in rows:
-        row["hours"] = hours_shown(row.pop("ms"), format)
+        row["hours"] = hours_in_format(row.pop("ms"), format)
     give_rows(format, (*ENTRY, "file", "line"), rows)
 
 

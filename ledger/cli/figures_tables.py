@@ -74,7 +74,7 @@ def performance_table(result: "Performance", format: str) -> None:
         return
     unit = "hours" if result.asked.unit == "hours" else "labour cost"
     give(f"{result.asked.job} on {result.status_date}, {unit}, {result.asked.baseline} baseline")
-    head, rows = _rows_shown(result)
+    head, rows = _rounded_rows(result)
     give(as_table(head, rows, list(_poor_indices(head, rows))))
     for line in (*_footing(result), *_methods(result), *_undefined(result)):
         give(line)
@@ -106,12 +106,12 @@ def _performance_csv(result: "Performance") -> None:
     give(as_csv(["key", *ORDER, *MACHINE], rows))
 
 
-def _rows_shown(result: "Performance") -> tuple[list[str], list[list[Any]]]:
-    from ledger.performance.shown import shown_amounts
+def _rounded_rows(result: "Performance") -> tuple[list[str], list[list[Any]]]:
+    from ledger.performance.rounded import rounded_amounts
 
     shown = SHOWN if table_width() is None else NARROW
     head = ["key", *(HEADS[name] for name in shown), "forecast by"]
-    listed = list(zip([*result.rows, *result.outside], shown_amounts(result), strict=True))
+    listed = list(zip([*result.rows, *result.outside], rounded_amounts(result), strict=True))
     own, outside = listed[: len(result.rows)], listed[len(result.rows) :]
     rows: list[list[Any]] = []
     for row, amounts in [*sorted(own, key=_worst_first), *outside]:
@@ -148,11 +148,11 @@ def _ratio(name: str, value: Fraction | int | None) -> Decimal | None:
 def _footing(result: "Performance") -> Iterator[str]:
     """Yield how the rows come to the anticipated final and to all that is booked."""
     from ledger.performance.report import UNIT
-    from ledger.performance.shown import shown_heads
+    from ledger.performance.rounded import rounded_heads
 
     if result.anticipated_final is None or result.job_booked is None:
         return
-    per, heads = UNIT[result.asked.unit], shown_heads(result)
+    per, heads = UNIT[result.asked.unit], rounded_heads(result)
     final, booked = (to_places(v, 2, per) for v in (result.anticipated_final, result.job_booked))
     outside = {name: heads[f"eac {name}"] for name in OUTSIDE}
     own = final - sum(outside.values())

@@ -17,7 +17,7 @@ from ledger.cli.context import (
     day_given,
     to_write,
 )
-from ledger.cli.output import FORMATS, give, hours_shown, say, say_all
+from ledger.cli.output import FORMATS, give, hours_in_format, say, say_all
 from ledger.cli.refusals.worded import worded
 from ledger.cli.tables import as_table
 from ledger.errors import WrongUsage
@@ -275,7 +275,7 @@ def sheets(
     chosen("--format", format, FORMATS)
     done = load_sheets(to_write(context), SheetLoadAsked(files, job, layout))
     say_all(map(words.remark, done.loaded.remarks))
-    give(words.counts_shown(done, format))
+    give(words.counts_text(done, format))
     if format != "json":
         say(words.booked_line(done))
     say_all(words.following_lines(done))
@@ -317,7 +317,7 @@ def guess_layout(file: Annotated[Path, typer.Argument(help="a file of sheets")])
             str(each.line),
             each.worker_id,
             each.day,
-            hours_shown(each.ms, "table"),
+            hours_in_format(each.ms, "table"),
             each.booking_code,
             each.wrong or "",
         )

@@ -6,7 +6,7 @@ import typer
 
 from ledger.cli.colour import marked
 from ledger.cli.context import Day, Format, Job, chosen, day_of, to_read
-from ledger.cli.output import FORMATS, as_csv, give, hours_shown, say, to_json
+from ledger.cli.output import FORMATS, as_csv, give, hours_in_format, say, to_json
 from ledger.cli.tables import as_table
 
 if TYPE_CHECKING:
@@ -46,7 +46,7 @@ def _give_rows(known: "ToNotifyKnown", format: str) -> None:
     found = known.found
     rows: list[dict[str, Any]] = []
     for each in found.rows:
-        row = {**row_of(each, found), "hours": hours_shown(each.ms, format)}
+        row = {**row_of(each, found), "hours": hours_in_format(each.ms, format)}
         if format == "table":
             row |= {"value": each.value, "kind": KINDS[each.kind]}
         rows.append(row)
@@ -74,7 +74,7 @@ def _give_rows(known: "ToNotifyKnown", format: str) -> None:
 def _sum_line(known: "ToNotifyKnown") -> str:
     found = known.found
     value = "" if found.value is None else f", {found.value} {found.currency} at charge rates"
-    line = f"{hours_shown(found.ms, 'table')} h{value}"
+    line = f"{hours_in_format(found.ms, 'table')} h{value}"
     if found.first_due is None:
         return line
     due = f"first to notify by {found.first_due}"

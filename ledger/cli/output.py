@@ -9,7 +9,7 @@ from typing import Any
 import typer
 
 from ledger.cli import progress
-from ledger.cli.colour import shown_on
+from ledger.cli.colour import coloured_for
 from ledger.cli.tables import as_table
 from ledger.domain.allocation import hours_of
 from ledger.domain.spreadsheets import MARK, begins_formula
@@ -58,7 +58,7 @@ def _of_csv(cell: object) -> str:
     return text
 
 
-def hours_shown(ms: int | None, format: str) -> Decimal | None:
+def hours_in_format(ms: int | None, format: str) -> Decimal | None:
     """Return a duration in hours: two places in a table, four for machines; None stays None."""
     return None if ms is None else hours_of(ms, 2 if format == "table" else 4)
 
@@ -75,7 +75,7 @@ def give_rows(format: str, head: Sequence[str], rows: Sequence[dict[str, Any]]) 
 def say(text: str) -> None:
     """Talk to the user, aside from the output."""
     progress.end()
-    typer.echo(shown_on(sys.stderr, text), err=True)
+    typer.echo(coloured_for(sys.stderr, text), err=True)
 
 
 def say_all(lines: Iterable[str]) -> None:
@@ -87,4 +87,4 @@ def say_all(lines: Iterable[str]) -> None:
 def give(text: str) -> None:
     """Write a result to the standard output."""
     progress.end()
-    typer.echo(shown_on(sys.stdout, text).rstrip("\n"))
+    typer.echo(coloured_for(sys.stdout, text).rstrip("\n"))

@@ -20,7 +20,7 @@ from ledger.cli.output import (
     as_csv,
     give,
     give_rows,
-    hours_shown,
+    hours_in_format,
     say,
     say_all,
     to_json,
@@ -81,7 +81,7 @@ def _counted_row(each: "Counted") -> list[Any]:
 
 
 def _thin_row(each: "Expected", format: str) -> list[Any]:
-    hours = [hours_shown(ms, format) for ms in (each.ms, each.calendar_ms)]
+    hours = [hours_in_format(ms, format) for ms in (each.ms, each.calendar_ms)]
     return [each.week, each.worker_id, *hours]
 
 
@@ -180,7 +180,7 @@ def kept(context: typer.Context, format: Format = "table") -> None:
     chosen("--format", format, FORMATS)
     rows = kept_entries(to_read(context))
     for row in rows:
-        row["hours"] = hours_shown(row.pop("ms"), format)
+        row["hours"] = hours_in_format(row.pop("ms"), format)
     give_rows(format, KEPT, rows)
 
 

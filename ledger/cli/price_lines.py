@@ -61,7 +61,9 @@ def of_kind(kind: str, text: str) -> dict[str, str]:
         return addition(text)
     own = _OWN.fullmatch(text.strip())
     bare = own["line"] if own else text
-    added = {name: given for name, given in _given(own).items() if name != "line"} if own else {}
+    added = (
+        {name: given for name, given in _named_groups(own).items() if name != "line"} if own else {}
+    )
     readers = {"labour": labour, "omit": omission, "premium": premium}
     return (readers[kind](bare) if kind in readers else other(kind, bare)) | added
 
@@ -79,8 +81,8 @@ def _read(pattern: re.Pattern[str], text: str, example: str) -> dict[str, str]:
     match = pattern.fullmatch(text.strip())
     if not match:
         raise ValueError(f'"{text}" cannot be read; write it as {example}')
-    return _given(match)
+    return _named_groups(match)
 
 
-def _given(match: re.Match[str]) -> dict[str, str]:
+def _named_groups(match: re.Match[str]) -> dict[str, str]:
     return {name: found.strip() for name, found in match.groupdict().items() if found}

@@ -9,7 +9,7 @@ from ledger.cli.output import say, say_all
 
 if TYPE_CHECKING:
     from ledger.commands.notices import CausedHours
-    from ledger.inputs.change_entry import Given
+    from ledger.inputs.change_entry import ChangeInput
 
 Text = str | None
 Cause = Annotated[
@@ -33,7 +33,7 @@ def caused_hours(
 
 
 def raise_change(
-    context: typer.Context, given: "Given", hours: "CausedHours", *, dry_run: bool
+    context: typer.Context, given: "ChangeInput", hours: "CausedHours", *, dry_run: bool
 ) -> None:
     """Enter the change, tag the hours to it, and say what moved."""
     from ledger.cli.wording.raised_changes import raised_lines

@@ -6,7 +6,7 @@ import typer
 
 from ledger.cli.context import Format, chosen, to_read
 from ledger.cli.corrections import group
-from ledger.cli.output import FORMATS, give, give_rows, hours_shown, to_json
+from ledger.cli.output import FORMATS, give, give_rows, hours_in_format, to_json
 
 suggest = group("Suggest what a person may decide.")
 HEAD = (
@@ -47,7 +47,7 @@ def suggest_tags(
     rows = [
         {
             **row,
-            "hours": hours_shown(int(row["ms"]), format),
+            "hours": hours_in_format(int(row["ms"]), format),
             "place": place_of(row),
             "reason": reason_of(row),
         }

@@ -41,7 +41,7 @@ def as_table(
     right and named below the table. `exceptions` are the cells to be marked, by row and column.
     """
     titles, width = [title_of(name) for name in head], table_width()
-    texts = [[_shown(cell) for cell in row] for row in rows]
+    texts = [[_cell_text(cell) for cell in row] for row in rows]
     right = [any(isinstance(row[i], int | Decimal) for row in rows) for i in range(len(head))]
     widths = _widths(titles, texts, right, width)
     aligned = list(zip(widths, right, strict=False))
@@ -124,7 +124,7 @@ def _lines_of(
     return lines
 
 
-def _shown(cell: object) -> str:
+def _cell_text(cell: object) -> str:
     if cell is None:
         return "-"
     if isinstance(cell, Decimal):

@@ -17,7 +17,7 @@ from ledger.cli.context import (
 )
 from ledger.cli.corrections import group
 from ledger.cli.loads import load
-from ledger.cli.output import FORMATS, give, give_rows, hours_shown, say, say_all, to_json
+from ledger.cli.output import FORMATS, give, give_rows, hours_in_format, say, say_all, to_json
 from ledger.cli.wording.counting import counted
 from ledger.errors import WrongUsage
 
@@ -124,7 +124,8 @@ def untagged(
         give(to_json(untagged_json(found)))
         return
     rows = [
-        {**row, by: row["key"], "hours": hours_shown(int(row["ms"]), format)} for row in found.rows
+        {**row, by: row["key"], "hours": hours_in_format(int(row["ms"]), format)}
+        for row in found.rows
     ]
     give_rows(format, ("why", by, *LEFT), rows)
 
@@ -161,7 +162,9 @@ def tagging(context: typer.Context, job: MaybeJob = None, format: Format = "tabl
     rows = [
         {
             "week": row["week"],
-            **{f"{name}_hours": hours_shown(int(row[f"{name}_ms"]), format) for name in SOURCES},
+            **{
+                f"{name}_hours": hours_in_format(int(row[f"{name}_ms"]), format) for name in SOURCES
+            },
             "tagged_percent": tagged_percent(row, places),
         }
         for row in found.weeks

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any, NamedTuple
 import typer
 
 from ledger.cli.context import Day, Format, chosen, day_of, to_read
-from ledger.cli.output import FORMATS, as_csv, give, give_rows, hours_shown, say, to_json
+from ledger.cli.output import FORMATS, as_csv, give, give_rows, hours_in_format, say, to_json
 from ledger.cli.tables import as_table, table_width
 from ledger.cli.wording.counting import counted
 from ledger.errors import WrongUsage
@@ -95,7 +95,7 @@ def _entry(
         give(to_json(life_json(life, entry, of_line=of_line)))
         return
     for row in life.rows:
-        row["hours"] = hours_shown(row.pop("ms"), format)
+        row["hours"] = hours_in_format(row.pop("ms"), format)
     give_rows(format, LIFE, life.rows)
     if format == "table" and life.figures:
         _give_figures(life)
@@ -111,7 +111,7 @@ def _give_figures(life: "Life") -> None:
     rows = []
     for each in life.figures:
         row = figures_row(each) | figure_words(each)
-        rows.append([*(row[name] for name in IN[:2]), hours_shown(each.ms, "table")])
+        rows.append([*(row[name] for name in IN[:2]), hours_in_format(each.ms, "table")])
         rows[-1] += [row[name] for name in IN[3:]]
     give(as_table(IN, rows))
 
@@ -141,10 +141,10 @@ def _csv_rows(traced: "FigureTraced") -> list[list[Any]]:
     rows: list[list[Any]] = []
     for entry in traced.entries:
         row = {**entry, "what": "worked", "why": why(entry)}
-        row["hours"] = hours_shown(entry["ms"], "csv")
+        row["hours"] = hours_in_format(entry["ms"], "csv")
         rows.append([row[name] for name in OF_CSV])
     for what, ms in traced.not_worked.items():
-        row = {"what": what, "hours": hours_shown(ms, "csv")}
+        row = {"what": what, "hours": hours_in_format(ms, "csv")}
         rows.append([row.get(name) for name in OF_CSV])
     return rows
 
@@ -152,12 +152,12 @@ def _csv_rows(traced: "FigureTraced") -> list[list[Any]]:
 def _give_figure(known: "FigureKnown") -> None:
     """Give the figure with what it is made of, then its entries, which add to the time worked."""
     from ledger.cli.figures import say_closed
-    from ledger.cli.wording.tracing import figure_title, shown_figure
+    from ledger.cli.wording.tracing import figure_title, rounded_figure
     from ledger.domain.allocation import shown_adding_to
 
     say_closed(known.closed_to, known.stamp)
     traced = known.traced
-    whole = shown_figure(traced)
+    whole = rounded_figure(traced)
     pieces = {"worked": traced.worked_ms, **traced.not_worked}
     shown = dict(zip(pieces, shown_adding_to(whole, list(pieces.values())), strict=True))
     title = f"{GROUPS[traced.group]} {figure_title(traced)}"

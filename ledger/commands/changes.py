@@ -15,8 +15,8 @@ from ledger.domain.pricing import YardPriceLine
 from ledger.domain.quoting import Margin
 from ledger.errors import Refused
 from ledger.inputs.change_entry import (
+    ChangeInput,
     Entered,
-    Given,
     change_unknown,
     enter_event,
     enter_price,
@@ -64,7 +64,7 @@ class ChangeEntered(Outcome):
     finished: Finished
 
 
-def request_change(access: WriteAccess, given: Given) -> ChangeEntered:
+def request_change(access: WriteAccess, given: ChangeInput) -> ChangeEntered:
     """Enter a change request; without a number it takes the next one of the job.
 
     Raises: Refused and Faults, and then nothing is written.
@@ -76,7 +76,7 @@ def request_change(access: WriteAccess, given: Given) -> ChangeEntered:
 
 
 def price_change(
-    access: WriteAccess, given: Given, lines: Sequence[Mapping[str, str]] = ()
+    access: WriteAccess, given: ChangeInput, lines: Sequence[Mapping[str, str]] = ()
 ) -> ChangeEntered:
     """Price a change by lines under the heads of change-lines, or by those that were loaded.
 
@@ -88,7 +88,7 @@ def price_change(
         return ChangeEntered(entered, now, finish(book, batch))
 
 
-def move_change(access: WriteAccess, command: str, given: Given) -> ChangeEntered:
+def move_change(access: WriteAccess, command: str, given: ChangeInput) -> ChangeEntered:
     """Record what a command of `EVENT_OF` says of a change.
 
     Raises: Refused and Faults, and then nothing is written.

@@ -1,5 +1,6 @@
 """Changes for machines: hours and money of 4 places, None with its reason where undefined."""
 
+from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
@@ -123,7 +124,8 @@ def life_of(shown: ChangeShown) -> list[dict[str, Any]]:
     rows = [{**dict.fromkeys((*EVENT, "agreed_ms")), **asked}]
     for record in shown.change.standing.change.records:
         if record["day"] <= shown.status_date:
-            rows.append({name: record[name] for name in (*EVENT, "agreed_ms")})
+            values: Mapping[str, object] = record
+            rows.append({name: values[name] for name in (*EVENT, "agreed_ms")})
     return rows
 
 
@@ -198,9 +200,10 @@ def _sheet(shown: SheetShown) -> Json:
 
 def _item(named: str, line: ItemLine) -> Json:
     names = ("number", "day", "cost_kind", "description", "quantity", "unit", "unit_cost")
+    record: Mapping[str, object] = line.record
     return {
         "id": named,
-        **{name: line.record[name] for name in names},
+        **{name: record[name] for name in names},
         "amount": money(line.whole.amount),
         "agreed_quantity": line.agreed.quantity,
         "agreed_amount": money(line.agreed.amount),

@@ -53,13 +53,15 @@ def doubts(access: ReadAccess, asked: DoubtsAsked, *, by_file: bool = False) -> 
         ]
         counted = known.doubts_by_file(book, found) if by_file else []
         stamp = book.stamp()
-    rows = [{name: doubt[name] for name in doubt if name != "about"} for doubt in found]
+    rows: list[dict[str, Any]] = [
+        {name: value for name, value in doubt.items() if name != "about"} for doubt in found
+    ]
     if asked.newest:
         rows.sort(key=lambda row: row["day"], reverse=True)
     return Doubts(rows, counted, stamp)
 
 
-def _is_asked(doubt: dict[str, Any], asked: tuple[str | None, ...]) -> bool:
+def _is_asked(doubt: known.Doubt, asked: tuple[str | None, ...]) -> bool:
     job, worker, kind = asked
     return (
         (job is None or job in doubt["jobs"])

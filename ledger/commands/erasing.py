@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from ledger.commands.access import WriteAccess
 from ledger.documents.issued import documents
 from ledger.outcomes import Outcome
-from ledger.sheets.parts_holding import (
+from ledger.sheets.file_parts_naming import (
     corrections_naming,
+    file_parts_with_names,
+    file_parts_with_texts,
     held_naming,
-    parts_naming,
-    parts_with,
 )
 from ledger.store.batches import Batch
 from ledger.store.book import Book
@@ -47,7 +47,7 @@ def erase_texts(access: WriteAccess, ids: Sequence[str], reason: str) -> Erased:
     def chosen(book: Book) -> tuple[Mapping[str, str], Sequence[str]]:
         names = names_of_persons(book, ids)
         corrections = corrections_naming(book, names.values())
-        return names, [*ids, *corrections, *parts_with(book, ids)]
+        return names, [*ids, *corrections, *file_parts_with_texts(book, ids)]
 
     return _erased(access, "erase text", chosen, reason)
 
@@ -62,7 +62,7 @@ def forget_worker(access: WriteAccess, worker: str, reason: str) -> Erased:
     def chosen(book: Book) -> tuple[Mapping[str, str], Sequence[str]]:
         names = names_of(book, worker)
         held = held_naming(book, names.values())
-        return names, [*names, *parts_naming(book, names.values()), *held]
+        return names, [*names, *file_parts_with_names(book, names.values()), *held]
 
     return _erased(access, "forget worker", chosen, reason)
 

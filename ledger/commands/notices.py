@@ -9,7 +9,7 @@ from ledger.commands.finishing import Finished, finish
 from ledger.commands.tags import measures_of
 from ledger.domain.codes import code_of, word_of
 from ledger.errors import Refused
-from ledger.inputs.change_entry import Entered, Given, enter_request
+from ledger.inputs.change_entry import ChangeInput, Entered, enter_request
 from ledger.outcomes import Outcome
 from ledger.performance.to_notify import ToNotify, entries_caused
 from ledger.performance.to_notify import to_notify as known_to_notify
@@ -68,7 +68,7 @@ def to_notify(access: ReadAccess, job: str, status_date: date | None) -> ToNotif
 
 
 def raise_change(
-    access: WriteAccess, given: Given, hours: CausedHours, *, dry_run: bool = False
+    access: WriteAccess, given: ChangeInput, hours: CausedHours, *, dry_run: bool = False
 ) -> ChangeRaised:
     """Enter a change request and tag to it the hours that the owner caused, in one batch.
 

@@ -68,8 +68,7 @@ def _day(book: Book, job: str, given: date | None) -> date:
     try:
         return changes_day(book, job, given)
     except Refused:
-        start: date = job_card(book, job)["planned_start"]
-        return start
+        return job_card(book, job).planned_start
 
 
 def _asked(quoting: Quoting, wanted: ToQuote) -> Iterator[Asked]:

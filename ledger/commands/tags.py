@@ -75,7 +75,7 @@ def tag_entries(
 
 def measures_of(book: Book, before: int) -> tuple[PartMeasured, ...]:
     """Return the measures of all that the differences touch that were just posted."""
-    return tuple(measures_touched(book, book.rows("sheets/parts_touched"), before))
+    return tuple(measures_touched(book, book.rows("sheets/places_touched"), before))
 
 
 def load_tags(

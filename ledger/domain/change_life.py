@@ -100,7 +100,7 @@ class ChangeState:
     dated: dict[int, dict[str, date]] = field(default_factory=dict)
     first_dated: dict[int, dict[str, date]] = field(default_factory=dict)
     days_asked: dict[int, int | None] = field(default_factory=dict)
-    given: str = "none"
+    last_instruction: str = "none"
     ordered_by: Event | None = None
     instructed_on: date | None = None
     stopped_on: date | None = None
@@ -122,14 +122,18 @@ class ChangeState:
         One of somebody who is not listed, or above their limit, counts from its confirmation.
         """
         counted = self.instructed_on is not None
-        if self.given == "stopped":
+        if self.last_instruction == "stopped":
             return "stopped" if counted or self.approved else "none"
-        return "instructed" if counted and self.given != "none" else "none"
+        return "instructed" if counted and self.last_instruction != "none" else "none"
 
     @property
     def awaiting(self) -> Event | None:
         """Return the instruction that awaits its confirmation; none after an approval."""
-        waits = self.given == "instructed" and self.instructed_on is None and not self.approved
+        waits = (
+            self.last_instruction == "instructed"
+            and self.instructed_on is None
+            and not self.approved
+        )
         return self.ordered_by if waits else None
 
     @property
@@ -172,7 +176,7 @@ class ChangeState:
         if event.name not in legal:
             allowed = ", ".join(legal) or "none"
             raise IllegalMove(
-                f"{event.name} on {event.day} is not allowed {self._told(event)}; "
+                f"{event.name} on {event.day} is not allowed {self._state_text(event)}; "
                 f"allowed: {allowed}{self._remedy(event)}"
             )
         if event.name in APPROVALS and self.rough.get(event.revision):
@@ -182,7 +186,7 @@ class ChangeState:
     def legal(self, event: Event) -> list[str]:
         """Return the events that may come on the day and revision of `event`."""
         if self.withdrawn:
-            return self._moves_besides() if self.given in ORDERED else []
+            return self._moves_besides() if self.last_instruction in ORDERED else []
         if self.approved:
             moves = [] if self.value_agreed else list(PRICE_MOVES["approved"])
         else:
@@ -191,8 +195,8 @@ class ChangeState:
 
     def _moves_besides(self) -> list[str]:
         """Return the moves of instruction, work and time."""
-        ordered = list(INSTRUCTION_MOVES[self.given])
-        if self.approved and self.given != "stopped" and "stopped" not in ordered:
+        ordered = list(INSTRUCTION_MOVES[self.last_instruction])
+        if self.approved and self.last_instruction != "stopped" and "stopped" not in ordered:
             ordered.append("stopped")
         work = WORK_MOVES["complete" if self.complete else "not complete"]
         time = TIME_MOVES["open" if self.days_decided is None else "decided"]
@@ -209,7 +213,7 @@ class ChangeState:
         lapsed = self.price_of(event.revision, event.day) == "lapsed"
         return YES_TO_LAPSED if lapsed and event.name == "approved" else ""
 
-    def _told(self, event: Event) -> str:
+    def _state_text(self, event: Event) -> str:
         if self.withdrawn:
             return "after withdrawal"
         price = self.price(event.day)
@@ -217,7 +221,7 @@ class ChangeState:
         parts = [f"with price {price}"]
         if revision != price:
             parts.append(f"revision {event.revision} {revision}")
-        return ", ".join([*parts, f"instruction {self.given}"])
+        return ", ".join([*parts, f"instruction {self.last_instruction}"])
 
     def _move(self, event: Event) -> None:
         if event.name in PRICE_EVENTS:
@@ -234,7 +238,7 @@ class ChangeState:
             setattr(self, event.name, True)
 
     def _move_instruction(self, event: Event) -> None:
-        self.given = event.name
+        self.last_instruction = event.name
         if event.name == "instructed":
             self.ordered_by = event
             self.instructed_on = event.day if event.listed else None
@@ -246,7 +250,7 @@ class ChangeState:
     def let_silence_confirm(self, day: date) -> None:
         """Let an instruction count that nobody denied until silence confirmed it."""
         from_day = self.ordered_by.silent_from if self.ordered_by else None
-        if self.given == "instructed" and self.instructed_on is None and from_day:
+        if self.last_instruction == "instructed" and self.instructed_on is None and from_day:
             self.instructed_on = from_day if from_day <= day else None
 
     def _move_price(self, event: Event) -> None:
@@ -272,8 +276,8 @@ class ChangeState:
 
     def _approve(self, event: Event) -> None:
         self.approved_on, self.approved_revision = event.day, event.revision
-        if self.given == "stopped":  # An approval after a stop sets the work going.
-            self.given, self.stopped_on = "none", None
+        if self.last_instruction == "stopped":  # An approval after a stop sets the work going.
+            self.last_instruction, self.stopped_on = "none", None
         offers = [event, self.countered] if event.name == "accepted" else [event]
         terms = [each for each in offers if each]
         self.not_to_exceed = any(each.not_to_exceed for each in terms)

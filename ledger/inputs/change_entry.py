@@ -8,6 +8,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from ledger.changes.requests import Change, changes_of
+from ledger.changes.rows import KnownEvent
 from ledger.domain.change_life import OFFERED
 from ledger.domain.codes import code_of
 from ledger.domain.numbering import next_code
@@ -30,7 +31,7 @@ Facts = Mapping[str, str]
 
 
 @dataclass(frozen=True)
-class Given:
+class ChangeInput:
     """What is typed of a change: its job and number, facts under the heads of the files, files.
 
     A number left out is the next one of the job.
@@ -51,7 +52,7 @@ class Entered(Outcome):
 
     job: str
     change: str
-    said: tuple[Outcome, ...]
+    remarks: tuple[Outcome, ...]
     attached: tuple[str, ...]
     as_before: bool
 
@@ -62,7 +63,7 @@ def next_number(book: Book, job: str) -> str:
     return next_code(list(changes_of(book, job)), taken, FIRST_NUMBER)
 
 
-def enter_request(book: Book, batch: Batch, given: Given) -> Entered:
+def enter_request(book: Book, batch: Batch, given: ChangeInput) -> Entered:
     """Add a change request.
 
     Raises: Refused when the number is there already; Faults for what does not fit.
@@ -81,28 +82,28 @@ def enter_request(book: Book, batch: Batch, given: Given) -> Entered:
     return Entered(job, code, _remarks(loaded.outcomes), attached, as_before=False)
 
 
-def enter_price(book: Book, batch: Batch, given: Given, lines: Sequence[Facts]) -> Entered:
+def enter_price(book: Book, batch: Batch, given: ChangeInput, lines: Sequence[Facts]) -> Entered:
     """Price a change: by lines, which make a new revision once the last was offered, or as loaded.
 
     Raises: Refused when there is no such change; Faults for what does not fit.
     """
     job, change = _change(book, given)
     revision = given.facts.get("revision") or str(_next_revision(change, new=bool(lines)))
-    said: list[Outcome] = []
+    remarks: list[Outcome] = []
     before = sum(batch.counts.values())
     if lines:
         named = {"change": change.code, "revision": revision}
         title = change.facts["title"] or change.code
         rows = [{"description": title, **line, **named} for line in lines]
         table = typed_table(rows, columns.CHANGE_LINES)
-        said += _remarks(add_change_lines(book, batch, table, job).outcomes)
+        remarks += _remarks(add_change_lines(book, batch, table, job).outcomes)
     facts = {**given.facts, "revision": revision}
-    priced = enter_event(book, batch, Given(job, change.code, facts, given.attach), "priced")
-    said += priced.said
-    return replace(priced, said=tuple(said), as_before=sum(batch.counts.values()) == before)
+    priced = enter_event(book, batch, ChangeInput(job, change.code, facts, given.attach), "priced")
+    remarks += priced.remarks
+    return replace(priced, remarks=tuple(remarks), as_before=sum(batch.counts.values()) == before)
 
 
-def enter_event(book: Book, batch: Batch, given: Given, event: str) -> Entered:
+def enter_event(book: Book, batch: Batch, given: ChangeInput, event: str) -> Entered:
     """Record what happened to a change, with what it does to the baseline.
 
     Raises: Refused when there is no such change, or an approval lacks what it needs; Faults for
@@ -130,13 +131,13 @@ def today(book: Book, batch: Batch) -> date:
     return batch.recorded_at.astimezone(zone).date()
 
 
-def _job(book: Book, given: Given) -> str:
+def _job(book: Book, given: ChangeInput) -> str:
     job = code_of(given.job)
     job_card(book, job)
     return job
 
 
-def _change(book: Book, given: Given) -> tuple[str, Change]:
+def _change(book: Book, given: ChangeInput) -> tuple[str, Change]:
     job, code = _job(book, given), code_of(given.change or "")
     known = changes_of(book, job)
     if code not in known:
@@ -157,7 +158,7 @@ def _next_revision(change: Change, *, new: bool) -> int:
     return newest + 1 if new and offered else newest
 
 
-def _recorded(change: Change, event: str, day: date) -> dict[str, Any]:
+def _recorded(change: Change, event: str, day: date) -> KnownEvent:
     """Return the newest record of an event of a day."""
     return [each for each in change.records if (each["event"], each["day"]) == (event, day)][-1]
 

@@ -1,7 +1,7 @@
 """Loads of change requests, their prices and their events."""
 
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -193,16 +193,18 @@ def _event_row(job: str, line: Line, change: Change) -> dict[str, Any]:
 
 def _stands(change: Change, row: dict[str, Any]) -> bool:
     """Return whether the event is recorded already with all these particulars."""
-    said = {name: value for name, value in row.items() if name != "job"}
-    return any(
-        all(record[name] == value for name, value in said.items()) for record in change.records
-    )
+    particulars = {name: value for name, value in row.items() if name != "job"}
+    return any(_agrees(record, particulars) for record in change.records)
 
 
 def _recorded(change: Change, row: dict[str, Any]) -> bool:
     """Return whether the event is recorded already, maybe with other particulars."""
-    key = ("event", "day", "revision")
-    return any(all(record[name] == row[name] for name in key) for record in change.records)
+    key = {name: row[name] for name in ("event", "day", "revision")}
+    return any(_agrees(record, key) for record in change.records)
+
+
+def _agrees(record: Mapping[str, object], values: Mapping[str, object]) -> bool:
+    return all(record[name] == value for name, value in values.items())
 
 
 def _still_legal(table: ReadTable, line: Line, change: Change) -> None:

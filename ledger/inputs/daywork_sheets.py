@@ -5,9 +5,10 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
-from typing import Any
+from typing import Any, cast
 
 from ledger.changes.daywork import QUANTITY_PLACES, item_part
+from ledger.changes.rows import KnownItemMarked
 from ledger.domain.allocation import hours_of
 from ledger.domain.daywork import Part, Share, Sheets
 from ledger.inputs.outcomes import SheetMarked
@@ -97,9 +98,9 @@ def _of_item(row: dict[str, Any], taken: _Taken | None) -> Iterator[str]:
         most = f"{_quantity(taken.marked)} used"
         if taken.left < taken.marked:
             most += f", {_quantity(taken.marked - taken.left)} of it on earlier sheets"
-        yield f"{named}: {_shown(agreed)} is more than was used: {most}"
+        yield f"{named}: {_quantity_text(agreed)} is more than was used: {most}"
     elif _whole(agreed) < taken.left and not row["reason"]:
-        struck = f"{_shown(agreed)} of {_quantity(taken.left)} agreed"
+        struck = f"{_quantity_text(agreed)} of {_quantity(taken.left)} agreed"
         yield f"{named}: {struck}; fill in the reason"
 
 
@@ -137,7 +138,7 @@ def _hours_taken(book: Book, job: str) -> Sums:
 def _items_taken(book: Book, job: str) -> Sums:
     """Return what each sheet takes of each item."""
     rows = book.records("owner/daywork_items_marked", job=job, status_date=date.max)
-    return _summed(Sheets(map(item_part, rows)).shares)
+    return _summed(Sheets(map(item_part, cast(list[KnownItemMarked], rows))).shares)
 
 
 def _summed(shares: list[Share]) -> Sums:
@@ -165,8 +166,8 @@ def _whole(quantity: Decimal) -> int:
 
 
 def _quantity(whole: int) -> str:
-    return _shown(Decimal(whole).scaleb(-QUANTITY_PLACES))
+    return _quantity_text(Decimal(whole).scaleb(-QUANTITY_PLACES))
 
 
-def _shown(quantity: Decimal) -> str:
+def _quantity_text(quantity: Decimal) -> str:
     return f"{quantity.normalize():f}"

@@ -71,8 +71,12 @@ def load_estimate(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
 def _astray(book: Book, job: str) -> list[Outcome]:
     """Return each package that a key date or a sum names and the estimate has not."""
     card = job_card(book, job)
-    dates = [KeyDateAstray(name, code) for _, name, code in key_dates_astray(book, card)]
-    sums = [SumAstray(name, code) for _, name, code in sums_astray(book, card)]
+    dates = [
+        KeyDateAstray(name, code) for _, name, code in key_dates_astray(book, job, card.key_dates)
+    ]
+    sums = [
+        SumAstray(name, code) for _, name, code in sums_astray(book, job, card.provisional_sums)
+    ]
     return [*dates, *sums]
 
 

@@ -20,7 +20,7 @@ def progress_slips(book: Book, job: str, table: ReadTable) -> list[Fault]:
     packages: dict[str, Row] = {
         row["work_package"]: row for row in book.records("baseline/packages_known", job=job)
     }
-    begins: date = job_card(book, job)["planned_start"]
+    begins = job_card(book, job).planned_start
     ends = [
         (row["work_package"], row["day"], row["quantity_at_completion"])
         for row in book.current("progress")

@@ -2,8 +2,9 @@
 
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any
+from typing import cast
 
+from ledger.changes.rows import KnownPriceLine
 from ledger.inputs import columns
 from ledger.inputs.change_line_checks import LineChecks
 from ledger.store.book import Book
@@ -24,7 +25,7 @@ class LinesToQuote:
 
     name: str
     change: str | None
-    rows: tuple[dict[str, Any], ...]
+    rows: tuple[KnownPriceLine, ...]
 
 
 def read_lines(book: Book, job: str, path: Path) -> LinesToQuote:
@@ -44,5 +45,5 @@ def read_lines(book: Book, job: str, path: Path) -> LinesToQuote:
     if not table.lines:
         table.fault(1, "no lines to quote")
     table.settle()
-    rows = tuple(dict(line.values) for line in table.lines)
+    rows = tuple(cast(KnownPriceLine, dict(line.values)) for line in table.lines)
     return LinesToQuote(path.name, rows[0]["change"], rows)

@@ -45,7 +45,7 @@ def _differences(before: Row, after: Row) -> tuple[FieldChange, ...]:
     )
 
 
-def _shown(value: object) -> str:
+def _value_text(value: object) -> str:
     return "blank" if value is None else str(value)
 
 
@@ -87,7 +87,7 @@ def _compared(rows: Sequence[Row]) -> list[str]:
 
 
 def _comparable(row: Row) -> str:
-    return repr([(name, _shown(_normal(row[name]))) for name in sorted(row)])
+    return repr([(name, _value_text(_normal(row[name]))) for name in sorted(row)])
 
 
 def _normal(value: Any) -> Any:

@@ -80,11 +80,11 @@ def load_job(book: Book, batch: Batch, path: Path) -> FileLoaded:
 def _refuse_missing_packages(book: Book, file: TomlFile, row: dict[str, Any]) -> None:
     """Raises: Faults when a key date or sum is of packages that the job's estimate has not."""
     path = ("job",) if "key_dates" in file.tables["job"] else ()
-    for place, name, code in key_dates_astray(book, row):
+    for place, name, code in key_dates_astray(book, row["job"], row["key_dates"]):
         what = f'key date "{name}": unknown package or change "{code}" in job {row["job"]}'
         file.fault((*path, "key_dates", place, "packages"), what)
     path = ("job",) if "provisional_sums" in file.tables["job"] else ()
-    for place, name, code in sums_astray(book, row):
+    for place, name, code in sums_astray(book, row["job"], row["provisional_sums"]):
         what = f'provisional sum "{name}": unknown package or change "{code}" in job {row["job"]}'
         file.fault((*path, "provisional_sums", place, "package"), what)
     file.settle()

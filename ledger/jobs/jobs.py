@@ -1,19 +1,45 @@
 """A job as known: its card and its calendar."""
 
 import json
-from typing import Any
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
 
 from ledger.domain.calendar import WEEKDAYS, WorkCalendar
 from ledger.errors import Refused, Remedy
 from ledger.store.book import Book
 
 
-def job_card(book: Book, job: str) -> dict[str, Any]:
+@dataclass(frozen=True)
+class JobCard:
+    """A job's own facts; lists and tables of its file as JSON."""
+
+    job: str
+    title: str
+    owner: str
+    contract_sum: Decimal
+    contract_date: date
+    planned_start: date
+    planned_finish: date
+    contract_basis: str
+    working_week: str
+    management_reserve_ms: int
+    owner_sees_overrun: bool
+    key_dates: str
+    completion_date: date | None
+    days: str
+    silence_confirms_days: int | None
+    authority: str
+    provisional_sums: str
+    notice_limits: str
+
+
+def job_card(book: Book, job: str) -> JobCard:
     """Return the job's own facts. Raises: Refused when the book has no such job."""
     found = book.records("jobs/job_card", job=job)
     if not found:
         raise job_unknown(job)
-    return found[0]
+    return JobCard(**found[0])
 
 
 def job_unknown(job: str) -> Refused:
@@ -21,26 +47,26 @@ def job_unknown(job: str) -> Refused:
     return Refused("job_unknown", job=job, remedy=Remedy("show", what="jobs"))
 
 
-def key_dates_astray(book: Book, job: dict[str, Any]) -> list[tuple[int, str, str]]:
-    """Return what key dates of a job are of and its estimate has not.
+def key_dates_astray(book: Book, job: str, key_dates: str) -> list[tuple[int, str, str]]:
+    """Return what key dates of a job, as JSON, are of and its estimate has not.
 
     That is the key date's place and name, and the code; nothing while there is no estimate.
     """
-    known = {code for code, _ in book.rows("jobs/codes_of_job", job=job["job"])}
+    known = {code for code, _ in book.rows("jobs/codes_of_job", job=job)}
     return [
         (place, each["name"], code)
-        for place, each in enumerate(json.loads(job["key_dates"] or "[]"))
+        for place, each in enumerate(json.loads(key_dates))
         for code in each["packages"]
         if known and code not in known
     ]
 
 
-def sums_astray(book: Book, job: dict[str, Any]) -> list[tuple[int, str, str]]:
+def sums_astray(book: Book, job: str, provisional_sums: str) -> list[tuple[int, str, str]]:
     """Return what provisional sums of a job are of and its estimate has not, as for key dates."""
-    known = {code for code, _ in book.rows("jobs/codes_of_job", job=job["job"])}
+    known = {code for code, _ in book.rows("jobs/codes_of_job", job=job)}
     return [
         (place, each["name"], each["package"])
-        for place, each in enumerate(json.loads(job["provisional_sums"] or "[]"))
+        for place, each in enumerate(json.loads(provisional_sums))
         if known and each["package"] and each["package"] not in known
     ]
 

@@ -5,7 +5,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
-from typing import Any
 
 from ledger.changes.authority import approval_doubts
 from ledger.changes.standing import SENT, Standing
@@ -22,6 +21,7 @@ from ledger.domain.attention import (
 )
 from ledger.domain.defaults import SETTINGS
 from ledger.errors import Refused
+from ledger.jobs.jobs import JobCard
 from ledger.store.book import Book
 
 OF_PRICES = {
@@ -41,9 +41,9 @@ def levels_of(book: Book) -> Levels:
     return Levels(*[int(book.setting(name, SETTINGS[name])) for name in full])
 
 
-def notice_limits_of(card: dict[str, Any]) -> NoticeLimits:
+def notice_limits_of(card: JobCard) -> NoticeLimits:
     """Return the limits that a job's card has."""
-    return NoticeLimits(**json.loads(card["notice_limits"] or "{}"))
+    return NoticeLimits(**json.loads(card.notice_limits))
 
 
 @dataclass(frozen=True)

@@ -134,7 +134,7 @@ class ListedChanges:
     def result(self) -> ChangeList:
         """Return the whole list."""
         undefined: dict[str, str] = {}
-        original, _ = contract_sum_on(self.book, self.job, self.card["contract_sum"], self.day)
+        original, _ = contract_sum_on(self.book, self.job, self.card.contract_sum, self.day)
         try:
             sums = contract_sums(original, self.standings)
         except Refused as error:
@@ -142,8 +142,8 @@ class ListedChanges:
         found = completion(
             self.book,
             self.job,
-            self.card["completion_date"],
-            self.card["days"],
+            self.card.completion_date,
+            self.card.days,
             self.measured.states.values(),
         )
         if found.why:

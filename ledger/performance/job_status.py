@@ -113,7 +113,7 @@ class _Status:
         measured = self.measured
         cells = list(measured.cells.values())
         return JobStatus(
-            str(self.listed.card["title"] or ""),
+            self.listed.card.title,
             self.changes,
             Hours(
                 sum(cell.original for cell in cells) + measured.contingency.original,
@@ -143,8 +143,10 @@ class _Status:
 
     def _title(self, key: str) -> str:
         change = self.measured.baseline.changes.get(key)
+        if change is not None:
+            return change.facts["title"]
         package = self.measured.baseline.package(key)
-        return str((change.facts if change else package or {}).get("title") or "")
+        return package["title"] if package else ""
 
     def _to_do(self) -> list[ToDo]:
         """Return what there is to do: of the sheets first, then of changes, worst first."""

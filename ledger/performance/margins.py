@@ -3,9 +3,9 @@
 from decimal import Decimal
 from fractions import Fraction
 from functools import cached_property
-from typing import Any
 
 from ledger.changes.costs import CostRates, Costs, costs_of
+from ledger.changes.rows import KnownPriceLine
 from ledger.changes.standing import Standing
 from ledger.domain.pricing import NOTHING, money_of
 from ledger.domain.quoting import Margin
@@ -89,9 +89,9 @@ class Margins:
             return used
         return max(used, typed.total)
 
-    def _costs(self, rows: list[dict[str, Any]]) -> Costs:
+    def _costs(self, rows: list[KnownPriceLine]) -> Costs:
         return costs_of(self.listed.known.prices, self._rates, rows, self.listed.day)
 
 
-def _adds_hours(row: dict[str, Any]) -> bool:
+def _adds_hours(row: KnownPriceLine) -> bool:
     return row["price_kind"] == "labour" and row["ms"] is not None and row["ms"] >= 0

@@ -100,7 +100,7 @@ class Explained:
         self.not_worked: dict[tuple[str, str], dict[str, int]] = defaultdict(
             lambda: defaultdict(int)
         )
-        self.basis: str = measured.baseline.card["contract_basis"]
+        self.basis = measured.baseline.card.contract_basis
         self.asked, self.borne = Marks(ASKED_BY), Marks(BORNE_BY)
         # What was asked for by changes alone, and what the yard bears, by reason.
         self.asked_by_changes = Marks(ASKED_BY)

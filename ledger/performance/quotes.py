@@ -8,11 +8,12 @@ from datetime import date, timedelta
 from decimal import Decimal
 from fractions import Fraction
 from functools import cached_property
-from typing import Any
+from typing import cast
 
 from ledger.baseline.postings import is_frozen
 from ledger.changes.costs import CostRates, Costs, costs_of, profit_omitted
 from ledger.changes.requests import Change, changes_of
+from ledger.changes.rows import KnownPriceLine, KnownRequest
 from ledger.changes.standing import Standing, with_sums_left, yard_known, yard_standing
 from ledger.domain.calendar import days_later
 from ledger.domain.change_life import state_on
@@ -40,7 +41,7 @@ class Asked:
 
     name: str
     change: str | None
-    rows: tuple[dict[str, Any], ...] | None = None
+    rows: tuple[KnownPriceLine, ...] | None = None
     basis: str = "fixed_price"
 
 
@@ -111,7 +112,7 @@ class Quoting:
     def days_a_week(self) -> Fraction:
         """Return the mean of the working days of a week over the last four, else of the job."""
         count = len(self.calendar.working(*self.span))
-        return Fraction(count or WEEKS_OF_PACE * len(json.loads(self.card["working_week"])), 4)
+        return Fraction(count or WEEKS_OF_PACE * len(json.loads(self.card.working_week)), 4)
 
     @cached_property
     def measured(self) -> Measured | None:
@@ -126,8 +127,7 @@ class Quoting:
         A planned finish that has passed is the day itself.
         """
         forecast = self.measured.time.forecast_finish if self.measured else None
-        planned: date = self.card["planned_finish"]
-        return forecast or max(planned, self.day)
+        return forecast or max(self.card.planned_finish, self.day)
 
     def quotes(self, asked: Sequence[Asked]) -> tuple[Quote, ...]:
         """Return a quote of each that is asked for."""
@@ -184,12 +184,15 @@ class Quoting:
     def _draft(self, asked: Asked, known: Change | None) -> Standing:
         """Return lines of a file as a draft, priced on the day, of a change or of none yet."""
         code = asked.change or asked.name
-        facts = {"change_basis": asked.basis, **(known.facts if known else {})}
-        draft = Change(code, {**facts, "requested_on": self.day})
+        facts: dict[str, object] = {"change_basis": asked.basis}
+        if known is not None:
+            facts.update(known.facts)
+        # Of a change that is none yet nothing else is asked.
+        draft = Change(code, cast(KnownRequest, facts | {"requested_on": self.day}))
         draft.lines[1] = list(asked.rows or ())
         return Standing(draft, state_on([], self.day), self.known, "requested", 1)
 
-    def _hours(self, rows: Iterable[dict[str, Any]]) -> tuple[TradeHours, ...]:
+    def _hours(self, rows: Iterable[KnownPriceLine]) -> tuple[TradeHours, ...]:
         added: dict[str, int] = defaultdict(int)
         omitted: dict[str, int] = defaultdict(int)
         for row in rows:
@@ -218,13 +221,13 @@ class Quoting:
             undefined["finish"] = "it is beyond the job's calendar"
         return finish
 
-    def _key_dates(self, rows: Sequence[dict[str, Any]]) -> Iterator[KeyDateReach]:
+    def _key_dates(self, rows: Sequence[KnownPriceLine]) -> Iterator[KeyDateReach]:
         """Yield the key dates still to come, with the hours to go before each."""
         if self.measured is None:
             return
         cells = self.measured.cells.values()
         weekly = sum((ms for ms, _ in self.pace.values()), Fraction(0))
-        for each in json.loads(self.card["key_dates"] or "[]"):
+        for each in json.loads(self.card.key_dates):
             day = date.fromisoformat(each["date"])
             if day <= self.day:
                 continue
@@ -259,15 +262,15 @@ def _without_percent(price: Decimal | None, cost: Decimal | None) -> dict[str, s
     return reasons
 
 
-def _ms_before(day: date, packages: Sequence[str], rows: Iterable[dict[str, Any]]) -> int:
+def _ms_before(day: date, packages: Sequence[str], rows: Iterable[KnownPriceLine]) -> int:
     """Return the hours, in ms, that lines add before a key date less those they take out of it.
 
     Lines that are planned to start after it, and omissions from other packages, do not touch it.
     """
-    labour = (row for row in rows if row["price_kind"] == "labour" and row["ms"] is not None)
+    labour = ((row, row["ms"] or 0) for row in rows if row["price_kind"] == "labour")
     return sum(
-        row["ms"]
-        for row in labour
-        if (row["ms"] < 0 and row["work_package"] in packages)
-        or (row["ms"] >= 0 and not (row["planned_start"] and row["planned_start"] > day))
+        ms
+        for row, ms in labour
+        if (ms < 0 and row["work_package"] in packages)
+        or (ms >= 0 and not (row["planned_start"] and row["planned_start"] > day))
     )

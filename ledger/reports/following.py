@@ -17,7 +17,7 @@ STEPS = {
     "7": "file",
 }
 COUNT = len(set(STEPS.values()))
-_TOLD = re.compile(r"Step ([1-7]) - .*?(?:Page (\d+))?$")
+_STEP_LINE = re.compile(r"Step ([1-7]) - .*?(?:Page (\d+))?$")
 
 
 class Follower(logging.Handler):
@@ -28,7 +28,7 @@ class Follower(logging.Handler):
         self._progress = progress
 
     def emit(self, record: logging.LogRecord) -> None:
-        if found := _TOLD.match(record.getMessage()):
+        if found := _STEP_LINE.match(record.getMessage()):
             self._progress.step(STEPS[found[1]], COUNT)
             if found[2]:
                 self._progress.within(int(found[2]))

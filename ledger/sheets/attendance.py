@@ -38,7 +38,7 @@ def load_attendance(book: Book, batch: Batch, path: Path) -> FileLoaded:
     _refuse_twice_in_command(book, batch, table, changed)
     table.settle()
     batch.append("attendance", columns_of([row for rows in changed.values() for row in rows]))
-    return file_loaded(table, [_loaded(book, days, (before, changed))])
+    return file_loaded(table, [_loaded(book, days, before, changed)])
 
 
 def _timed(table: ReadTable, line: Line) -> Row:
@@ -105,9 +105,9 @@ def _refuse_twice_in_command(
 def _loaded(
     book: Book,
     days: dict[WorkerDay, list[Row]],
-    how: tuple[dict[WorkerDay, list[Any]], dict[WorkerDay, list[Row]]],
+    before: dict[WorkerDay, list[Any]],
+    changed: dict[WorkerDay, list[Row]],
 ) -> AttendanceLoaded:
-    before, changed = how
     others = sorted(key for key in changed if key in before)
     crew = {row["worker_id"] for row in book.current("crew")}
     return AttendanceLoaded(

@@ -50,7 +50,7 @@ def stage_alike(book: Book, places: str) -> int:
     return book.stage("alike", "sheets/lines_alike")
 
 
-def compare_lines(book: Book, *, parts_known: bool = False) -> bool:
+def compare_lines(book: Book, *, has_known_parts: bool = False) -> bool:
     """Stage which of the parsed lines the book has already, and which of the rest it may have.
 
     Lines that were held and stand in known parts of the file are left out of both sides. Returns
@@ -60,7 +60,7 @@ def compare_lines(book: Book, *, parts_known: bool = False) -> bool:
     if not (has_entries or has_held) or not book.rows("sheets/lines_near")[0][0]:
         return False
     _stage_had(book)
-    if parts_known:
+    if has_known_parts:
         book.stage("had_left_out", "sheets/had_left_out")
         book.execute(
             "DELETE FROM staged_had WHERE (line_batch, line_row) IN"

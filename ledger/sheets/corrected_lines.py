@@ -1,4 +1,4 @@
-"""Corrections of lines: the temporary tables `staged_so_far` and `staged_correction_given`."""
+"""Corrections of lines: the temporary tables `staged_so_far` and `staged_correction_typed`."""
 
 from ledger.store.batches import Batch
 from ledger.store.book import Book
@@ -11,5 +11,5 @@ def stage_so_far(book: Book) -> None:
 
 def keep_corrections(batch: Batch, query: str, **given: object) -> None:
     """Keep the corrections that a query names, from what the lines said so far."""
-    batch.book.stage("correction_given", query, **given)
+    batch.book.stage("correction_typed", query, **given)
     batch.append_query("line_correction", "sheets/corrections_made")

@@ -2,7 +2,8 @@
 
 from collections import Counter
 from collections.abc import Collection, Mapping, Sequence
-from typing import Any
+from datetime import date, datetime
+from typing import Any, TypedDict, cast
 
 from ledger.domain.doubts import AMOUNTS, KINDS, amount_of
 from ledger.domain.naming import pattern_of
@@ -15,7 +16,26 @@ from ledger.store import queries
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 
-Doubt = dict[str, Any]
+
+class Doubt(TypedDict):
+    """A doubt with its id, and where to look; a settled one with who settled it and why."""
+
+    doubt: str
+    severity: str
+    kind: str
+    worker_id: str | None
+    day: date
+    jobs: list[str]
+    workers: list[str]
+    entries: list[str]
+    file: str
+    line: int
+    message: str
+    about: str
+    settled_by: str | None
+    settled_at: datetime | None
+    reason: str | None
+
 
 # The amounts that each query of a kind asks for, by the setting.
 ASKED = {
@@ -49,7 +69,9 @@ def doubts_known(
     that counts is how many there are, one entry then stands for all of a day.
     """
     raised = _raised(book, batch, only)
-    return book.records("sheets/doubts_told", batch=batch, **raised) if raised else []
+    if not raised:
+        return []
+    return cast(list[Doubt], book.records("sheets/doubt_summary", batch=batch, **raised))
 
 
 def doubts_by_file(book: Book, doubts: Sequence[Doubt]) -> list[dict[str, Any]]:
@@ -57,7 +79,7 @@ def doubts_by_file(book: Book, doubts: Sequence[Doubt]) -> list[dict[str, Any]]:
     raised = _raised(book, None, KINDS)
     if not raised:
         return []
-    book.stage("doubt", "sheets/doubts_told", batch=None, **raised)
+    book.stage("doubt", "sheets/doubt_summary", batch=None, **raised)
     return book.records("sheets/doubts_by_file", doubts=[each["doubt"] for each in doubts])
 
 
@@ -210,6 +232,7 @@ def _fault(doubt: str, found: Doubt | None, settled: bool) -> Refused | None:
         return None
     if settled:
         return Refused("doubt_open", doubt=doubt)
+    assert found["settled_at"] is not None
     return Refused(
         "doubt_settled",
         doubt=doubt,

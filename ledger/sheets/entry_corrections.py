@@ -21,7 +21,7 @@ from ledger.sheets.reversals import (
     refuse_all,
     reverse_chosen,
 )
-from ledger.sheets.staging import parse_again, stage_texts, understand
+from ledger.sheets.staging import restage_parsed, stage_texts, understand
 from ledger.sheets.written_lines import add_written_of_files, stage_written
 from ledger.store.batches import Batch
 from ledger.store.book import Book
@@ -96,7 +96,7 @@ def _read_anew(book: Book, fields: Changes) -> None:
     given = {"fields": names, "values": list(fields.values())}
     understand(book, stage_texts(book, "sheets/entry_lines_changed", **given))
     book.stage("read_anew", "sheets/entry_lines_read", fields=names)
-    parse_again(book, "sheets/entry_lines_differing")
+    restage_parsed(book, "sheets/entry_lines_differing")
     choose_entries(book, "sheets/entries_differing")
 
 

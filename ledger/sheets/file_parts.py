@@ -61,7 +61,7 @@ def bytes_of_part(file: TextFile, part: FilePart) -> bytes:
     return data
 
 
-def keep_parts(batch: Batch, file: TextFile, parts: Sequence[FilePart]) -> None:
+def keep_file_parts(batch: Batch, file: TextFile, parts: Sequence[FilePart]) -> None:
     """Keep the bytes of the file kept last: of its parts those that the book has not.
 
     Raises: Refused when the file is no longer the one that was read.
@@ -91,14 +91,14 @@ class KeptPart:
     data: bytes
 
 
-def parts_kept(book: Book, file: tuple[int, int], name: str, *, whole: bool) -> list[KeptPart]:
+def kept_parts(book: Book, file: tuple[int, int], name: str, *, whole: bool) -> list[KeptPart]:
     """Return parts of a file, named by batch and row: the first and those of the lines wanted.
 
     Raises: Refused when one was erased.
     """
     which = {"batch": file[0], "row": file[1], "is_whole": whole}
     found = []
-    for first_line, packing, data in book.rows("sheets/parts_of_file", **which):
+    for first_line, packing, data in book.rows("sheets/file_parts_of_lines", **which):
         if data is None:
             raise Refused("file_part_erased", file=name)
         found.append(KeptPart(first_line, unpacked(packing, data)))

@@ -13,7 +13,7 @@ from ledger.domain.parsing import each_line
 from ledger.errors import Refused
 from ledger.outcomes import Outcome
 from ledger.sheets.reading import SheetFile, read_texts
-from ledger.sheets.sheet_parts import beside, parts_of
+from ledger.sheets.sheet_tables import beside, sheet_tables
 from ledger.sheets.staging import PreviewLine, preview, scratch_book, understand
 from ledger.tables.guess_words import TOTALS, days_of_words, fields_of, is_name
 from ledger.tables.heads import TITLE_ROWS, head_of, shown_tabs
@@ -341,7 +341,7 @@ def _preview(path: Path, layout: Layout, guess: Guess) -> list[PreviewLine]:
     with scratch_book() as book:
         file = _beginning(read_text(path, layout.encoding), layout)
         try:
-            read = read_texts(book, SheetFile(file, parts_of(book, file, layout), layout.job))
+            read = read_texts(book, SheetFile(file, sheet_tables(book, file, layout), layout.job))
             understand(book, read.lines)
         except Refused as error:
             guess.refused = error

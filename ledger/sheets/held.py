@@ -60,14 +60,14 @@ class Chosen:
 def release_lines(book: Book, batch: Batch, chosen: Chosen, reason: str) -> LinesEnded:
     """Book held lines as they read. Raises: Refused, with every fault."""
     why, lines = reason_of(reason), _lines_of(book, chosen)
-    refuse_all(_parts_of_reissues(book, lines))
+    refuse_all(_reissues_in_part(book, lines))
     return _end_named(book, batch, lines, [Ending(each, why) for each in lines])
 
 
 def reject_lines(book: Book, batch: Batch, chosen: Chosen, reason: str) -> LinesEnded:
     """End held lines without booking them. Raises: Refused, every fault."""
     why, lines = reason_of(reason), _lines_of(book, chosen)
-    refuse_all(_parts_of_reissues(book, lines))
+    refuse_all(_reissues_in_part(book, lines))
     return _end_named(book, batch, lines, [Ending(each, why, rejected=True) for each in lines])
 
 
@@ -92,7 +92,7 @@ def _none_held(chosen: Chosen) -> Refused:
     return Refused("none_held_of_for", file=file, reason=reason, remedy=counted)
 
 
-def _parts_of_reissues(book: Book, lines: Sequence[str]) -> list[Refused]:
+def _reissues_in_part(book: Book, lines: Sequence[str]) -> list[Refused]:
     """Return the refusals of re-issues of which only some lines are named."""
     return [
         Refused(
@@ -222,7 +222,7 @@ def end_lines(book: Book, batch: Batch, endings: Sequence[Ending]) -> dict[str, 
 def _book(book: Book, batch: Batch, endings: Sequence[Ending]) -> dict[str, str]:
     ids = [each.line for each in endings]
     read_to_compare(book)
-    _read_again(book, batch, endings)
+    _stage_corrected(book, batch, endings)
     kept = {each.line for each in endings if not each.changes}
     unread = {
         row["id"]: row["message"]
@@ -240,7 +240,7 @@ def _book(book: Book, batch: Batch, endings: Sequence[Ending]) -> dict[str, str]
     return {}
 
 
-def _read_again(book: Book, batch: Batch, endings: Sequence[Ending]) -> None:
+def _stage_corrected(book: Book, batch: Batch, endings: Sequence[Ending]) -> None:
     """Stage the lines as they read with the corrections in place, and record these."""
     stage_written(book, "sheets/held_named", ids=[each.line for each in endings])
     changes = list(_changes(endings))
@@ -248,7 +248,7 @@ def _read_again(book: Book, batch: Batch, endings: Sequence[Ending]) -> None:
         ids, fields, values = (list(column) for column in zip(*changes, strict=True))
         stage_so_far(book)
         given = {"ids": ids, "fields": fields, "values": values}
-        keep_corrections(batch, "sheets/corrections_given", **given)
+        keep_corrections(batch, "sheets/corrections_typed", **given)
     read_corrected(book)
 
 

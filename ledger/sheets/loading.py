@@ -14,12 +14,13 @@ from ledger import __version__
 from ledger.errors import Refused
 from ledger.outcomes import Outcome
 from ledger.sheets.comparing import add_held, compare_lines, read_to_compare
-from ledger.sheets.file_parts import FilePart, cut, keep_parts
+from ledger.sheets.file_parts import FilePart, cut, keep_file_parts
 from ledger.sheets.judged_lines import judge_by_themselves, judge_in_place, judge_lines
 from ledger.sheets.keeping import Counted, keep_file, keep_lines
-from ledger.sheets.known_parts import LeftOut, join_known, look_for_parts
+from ledger.sheets.known_file_parts import LeftOut, join_known, stage_known_parts
 from ledger.sheets.places import post_split
 from ledger.sheets.reading import (
+    ReadBy,
     ReadLines,
     SheetFile,
     named_files,
@@ -82,8 +83,8 @@ def load_sheets(book: Book, batch: Batch, load: SheetLoad) -> SheetsLoaded:
     Raises: Refused when any of them cannot be read; then none is booked.
     """
     named, remarks = named_files(load.paths)
-    of = (load.layout, load.job or load.layout.job)
-    files = [sheet_file(book, path, name, of) for path, name in named]
+    by = ReadBy(load.layout, load.job or load.layout.job)
+    files = [sheet_file(book, path, name, by) for path, name in named]
     under_way = _Load(book, batch, remarks)
     for sheets in files:
         book.progress.step(sheets.file.name, len(files))
@@ -124,7 +125,7 @@ class _Load:
             self.remarks += check_totals(self.book, sheets.file.name)
         judged = self._judge(sheets, read, left_out)
         self._keep(sheets, judged, read.raw)
-        keep_parts(self.batch, sheets.file, parts)
+        keep_file_parts(self.batch, sheets.file, parts)
         self.counts.append(judged.counts)
         self.booked_ms += judged.booked_ms
 
@@ -141,7 +142,7 @@ class _Load:
 
     def _read(self, sheets: SheetFile, parts: list[FilePart]) -> tuple[ReadLines, LeftOut]:
         """Read and understand the lines of a file that are not known; return what is left out."""
-        unread = look_for_parts(self.book, sheets, parts)
+        unread = stage_known_parts(self.book, sheets, parts)
         if unread is not None:
             # Whatever is astray in it is said of the whole file.
             with contextlib.suppress(Refused, NotInPlace):
@@ -153,7 +154,7 @@ class _Load:
     def _judge(self, sheets: SheetFile, read: ReadLines, left_out: LeftOut) -> _Judged:
         """Say of each line what becomes of it, compared with the book where it has any near."""
         book, batch = self.book, self.batch
-        is_compared = compare_lines(book, parts_known=bool(left_out.lines))
+        is_compared = compare_lines(book, has_known_parts=bool(left_out.lines))
         last = {"batch": batch.sequence, "last_line_row": batch.last_row("line")}
         if is_compared:
             judge_by_themselves(book, **last)

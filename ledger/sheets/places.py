@@ -85,7 +85,7 @@ def stage_whats(book: Book) -> None:
         book.stage("line_key", "sheets/lines_keyed")
     else:
         book.stage_none("line_key", "sheets/lines_keyed")
-    book.stage("entry_to_place", "sheets/whats_given")
+    book.stage("entry_to_place", "sheets/new_whats")
     _stage_place(book)
     book.stage("what", "sheets/whats_placed")
 

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import Any
 
-from ledger.sheets.looking_again import Rejudged, rejudge_held
+from ledger.sheets.held_rejudged import Rejudged, rejudge_held
 from ledger.sheets.moves import moves_staged, refuse_hours_that_leave
 from ledger.sheets.outcomes import KeptEntry, Move, PlacesPosted
 from ledger.sheets.places import stage_places, stage_places_of_chosen
@@ -20,7 +20,7 @@ DECIDING = frozenset(
 )
 # What may be added without any entry belonging elsewhere, where no rule looks at a worker's trade.
 MOVING_NOTHING = frozenset({"crew", "worker_alias", "worker_name", "file"})
-LOOKING_AGAIN = 4  # steps
+REPROCESS_STEPS = 4
 
 
 def post_places(book: Book, batch: Batch) -> int:
@@ -114,20 +114,20 @@ def reprocess_held(
     Raises: Refused when hours would leave a job where they stand, unless that was asked for: by
     `move_hours`, or by rules.
     """
-    book.progress.step("held lines", LOOKING_AGAIN)
+    book.progress.step("held lines", REPROCESS_STEPS)
     may_move = _may_move(book, batch)
     # Whether a line can be booked is no matter of rules.
     by_rules = only_rules_changed(book, batch)
     held = Rejudged() if by_rules else rejudge_held(book, batch)
     moves: tuple[Move, ...] = ()
-    book.progress.step("where hours belong", LOOKING_AGAIN)
+    book.progress.step("where hours belong", REPROCESS_STEPS)
     if (may_move or held.released) and _stage_what_moves(book, batch, by_rules=by_rules):
         if not (move_hours or batch.counts.get("rule")):
             refuse_hours_that_leave(book)
         moves = moves_staged(book)
-        book.progress.step("hours that move", LOOKING_AGAIN)
+        book.progress.step("hours that move", REPROCESS_STEPS)
         post_differences(batch)
-    book.progress.step("closed periods", LOOKING_AGAIN)
+    book.progress.step("closed periods", REPROCESS_STEPS)
     late = _post_late(book, batch, late_reason) if late_reason is not None else ()
     kept = tuple(KeptEntry(**row) for row in places_kept(book))
     return PlacesPosted(held.released, held.matched, moves, kept, late, held.named)

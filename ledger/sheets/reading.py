@@ -11,7 +11,7 @@ from ledger.errors import Refused
 from ledger.outcomes import Outcome
 from ledger.sheets.file_parts import FilePart, bytes_of_part
 from ledger.sheets.outcomes import ColumnsPassedOver, FilesPassedOver, TabsPassedOver
-from ledger.sheets.sheet_parts import Part, parts_of, unknown_columns
+from ledger.sheets.sheet_tables import SheetTable, sheet_tables, unknown_columns
 from ledger.sheets.staging import CsvFile, Staged, TabRows, begin, stage_csv, stage_tab, understand
 from ledger.store.book import Book
 from ledger.tables.heads import left_out
@@ -33,7 +33,7 @@ class SheetFile:
     """
 
     file: TextFile
-    tables: Sequence[Part]
+    tables: Sequence[SheetTable]
     job: str | None
 
     @property
@@ -44,11 +44,11 @@ class SheetFile:
     @property
     def has_days(self) -> bool:
         """Whether a table is a grid: some of its rows may have no line."""
-        return any(part.reading.days for part in self.tables)
+        return any(table.reading.days for table in self.tables)
 
     @property
     def has_totals(self) -> bool:
-        return any(part.reading.total for part in self.tables)
+        return any(table.reading.total for table in self.tables)
 
     @property
     def is_in_lines(self) -> bool:
@@ -79,16 +79,25 @@ class Unread:
     stretches: Mapping[int, int]
 
 
-def sheet_file(
-    book: Book, path: Path, name: str, of: tuple[Layout, str | None], encoding: str | None = None
-) -> SheetFile:
-    """Read a file and find its tables, by a layout and with the job of lines that name none.
+@dataclass(frozen=True)
+class ReadBy:
+    """By what files are read: a layout, the job of lines that name none, an encoding of their own.
+
+    Without one the encoding is that of the layout.
+    """
+
+    layout: Layout
+    job: str | None = None
+    encoding: str | None = None
+
+
+def sheet_file(book: Book, path: Path, name: str, by: ReadBy) -> SheetFile:
+    """Read a file and find its tables.
 
     Raises: Refused when it cannot be read, or has no table of the layout.
     """
-    layout, job = of
-    file = read_text(path, encoding or layout.encoding, name)
-    return SheetFile(file, parts_of(book, file, layout), job)
+    file = read_text(path, by.encoding or by.layout.encoding, name)
+    return SheetFile(file, sheet_tables(book, file, by.layout), by.job)
 
 
 def named_files(paths: Sequence[Path]) -> tuple[list[tuple[Path, str]], list[Outcome]]:
@@ -119,13 +128,13 @@ def _is_seen(folder: Path, path: Path) -> bool:
 
 def passed_over(sheets: SheetFile) -> list[Outcome]:
     """Return the columns and tabs of a file that are not read."""
-    file, parts = sheets.file, sheets.tables
+    file = sheets.file
     found: list[Outcome] = [
-        ColumnsPassedOver(file.name, part.tab.name if part.tab else None, tuple(names))
-        for part in parts
-        if (names := unknown_columns(part))
+        ColumnsPassedOver(file.name, table.tab.name if table.tab else None, tuple(names))
+        for table in sheets.tables
+        if (names := unknown_columns(table))
     ]
-    rest = left_out(file, [part.tab for part in parts if part.tab])
+    rest = left_out(file, [table.tab for table in sheets.tables if table.tab])
     return found + ([TabsPassedOver(file.name, tuple(rest))] if rest else [])
 
 
@@ -154,17 +163,17 @@ def read_texts(book: Book, sheets: SheetFile, *, with_raw: bool = False) -> Read
         begin(book)
     lines = rows_left_out = 0
     raw = None
-    for part in sheets.tables:
-        staged = _stage_part(book, sheets, part, with_raw=with_raw)
+    for table in sheets.tables:
+        staged = _stage_table(book, sheets, table, with_raw=with_raw)
         lines += staged.lines
-        rows_left_out += part.above + staged.rows - staged.rows_used
+        rows_left_out += table.above + staged.rows - staged.rows_used
         raw = staged.raw
     return ReadLines(lines, rows_left_out, raw)
 
 
 def _read_parts(book: Book, sheets: SheetFile, unread: Unread) -> ReadLines:
     """Stage the texts of the lines of some parts, under the file's head."""
-    file, (part,) = sheets.file, sheets.tables
+    file, (table,) = sheets.file, sheets.tables
     has_head = bool(unread.parts) and unread.parts[0].number == 1
     head = "" if has_head else file.text.partition("\n")[0] + "\n"
     with tempfile.TemporaryDirectory() as folder:
@@ -174,31 +183,33 @@ def _read_parts(book: Book, sheets: SheetFile, unread: Unread) -> ReadLines:
             out.writelines(bytes_of_part(file, each) for each in unread.parts)
         text = copy.read_text(encoding="utf-8")
         csv_file = CsvFile(
-            file.name, copy, text, part.head, part.layout.delimiter, stretches=unread.stretches
+            file.name, copy, text, table.head, table.layout.delimiter, stretches=unread.stretches
         )
-        staged = stage_csv(book, csv_file, part.reading, sheets.job)
+        staged = stage_csv(book, csv_file, table.reading, sheets.job)
     return ReadLines(staged.lines, 0, staged.raw)
 
 
-def _stage_part(book: Book, sheets: SheetFile, part: Part, *, with_raw: bool) -> Staged:
+def _stage_table(book: Book, sheets: SheetFile, table: SheetTable, *, with_raw: bool) -> Staged:
     file, job = sheets.file, sheets.job
-    if part.tab:
-        below = enumerate(part.tab.rows[part.at + 1 :], start=part.at + 2)
-        return stage_tab(book, TabRows(part.tab.name, part.head, below), part.reading, job)
-    with plain_copy(file, part) as path:
-        csv_file = CsvFile(file.name, path, part.text, part.head, part.layout.delimiter, part.at)
-        return stage_csv(book, replace(csv_file, with_raw=with_raw), part.reading, job)
+    if table.tab:
+        below = enumerate(table.tab.rows[table.at + 1 :], start=table.at + 2)
+        return stage_tab(book, TabRows(table.tab.name, table.head, below), table.reading, job)
+    with plain_copy(file, table) as path:
+        csv_file = CsvFile(
+            file.name, path, table.text, table.head, table.layout.delimiter, table.at
+        )
+        return stage_csv(book, replace(csv_file, with_raw=with_raw), table.reading, job)
 
 
 @contextlib.contextmanager
-def plain_copy(file: TextFile, part: Part) -> Iterator[Path]:
+def plain_copy(file: TextFile, table: SheetTable) -> Iterator[Path]:
     """Give the file, or a copy from the head on in UTF-8 with line feeds alone, if it differs."""
-    if file.plain and part.at == 1 and _PLAIN_NAME.search(str(file.path)):
+    if file.plain and table.at == 1 and _PLAIN_NAME.search(str(file.path)):
         yield file.path
         if version_of(file.path) != file.version:
             raise changed(file.name)
         return
     with tempfile.TemporaryDirectory() as folder:
         copy = Path(folder) / "sheets.csv"
-        copy.write_text(part.text, encoding="utf-8", newline="")
+        copy.write_text(table.text, encoding="utf-8", newline="")
         yield copy

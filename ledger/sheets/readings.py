@@ -34,13 +34,13 @@ class DayColumn:
 class Reading:
     """How a table is read.
 
-    `columns` names the head of each field, `given` the text of a field that holds for all rows,
+    `columns` names the head of each field, `constants` the text of a field that holds for all rows,
     `days` the columns of a weekly grid. `numbers` says that number cells keep their own decimal
     point, as those of a workbook do; `as_written` that heads and texts are ours already.
     """
 
     columns: Mapping[str, str]
-    given: Mapping[str, str] = field(default_factory=dict)
+    constants: Mapping[str, str] = field(default_factory=dict)
     days: tuple[DayColumn, ...] = ()
     decimal_mark: str = "."
     date_order: str = "ymd"
@@ -53,7 +53,7 @@ class Reading:
     as_written: bool = False
 
     @property
-    def told(self) -> str:
+    def duration_rule(self) -> str:
         """The part of the layout that a duration has to fit, for a message."""
         return f'decimal_mark "{self.decimal_mark}", duration "{self.duration}"'
 
@@ -186,8 +186,10 @@ def day_in_week(start: str, finish: str, weekday: str) -> str:
 
 def weekday_of(text: str, names: Mapping[str, int]) -> str:
     """Return the number of a weekday by its name (0 = Monday), null when it is none."""
-    given = " ".join(f"WHEN lower({text}) = {quoted(name)} THEN {at}" for name, at in names.items())
+    listed = " ".join(
+        f"WHEN lower({text}) = {quoted(name)} THEN {at}" for name, at in names.items()
+    )
     return (
-        f"(CASE {given} WHEN regexp_full_match({text}, '[A-Za-z]+[.]?')"
+        f"(CASE {listed} WHEN regexp_full_match({text}, '[A-Za-z]+[.]?')"
         f" THEN list_position({list(WEEKDAYS)!r}, left(lower({text}), 3)) - 1 END)"
     )

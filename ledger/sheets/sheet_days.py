@@ -27,10 +27,10 @@ def compare_sheets(book: Book, file: ReadAs) -> None:
     """
     if book.stage("sheet_had", "sheets/sheet_days_had"):
         seen = book.rows("sheets/file_seen", sha256=file.sha256, name=file.name, layout=file.layout)
-        book.stage("sheet_given", "sheets/sheet_days_given")
+        book.stage("sheet_of_file", "sheets/sheet_days_of_file")
         book.stage("sheet_differing", "sheets/sheet_days_differing", is_seen=seen[0][0])
     else:
-        book.stage_none("sheet_given", "sheets/sheet_days_given")
+        book.stage_none("sheet_of_file", "sheets/sheet_days_of_file")
         book.stage_none("sheet_differing", "sheets/sheet_days_differing")
     query = "sheets/lines_judged_by_sheet" if book.rows("sheets/sheets_reissued") else None
     judge_by_sheet(book, query)

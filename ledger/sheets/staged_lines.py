@@ -45,7 +45,7 @@ def lines_of(source: Source, reading: Reading) -> str:
         return _as_written(source)
     return (
         f"WITH filled AS ({_filled(source, reading)}), cells AS ({_cells(source, reading)}),"
-        f" told AS ({_told(source, reading)}), read AS ({_read(reading)})"
+        f" field_texts AS ({_field_texts(source, reading)}), read AS ({_read(reading)})"
         f" SELECT place, line, is_total, sum_key, {_raw(source, reading)} AS raw,"
         f" $default_job::VARCHAR AS default_job, date_wrong, hours_wrong, {', '.join(FIELDS)}"
         " FROM read"
@@ -137,15 +137,15 @@ def _not_blank(text: str, reading: Reading) -> str:
     return f"CASE WHEN word_of({text}) NOT IN ({blanks}) THEN {text} END" if blanks else text
 
 
-def _told(source: Source, reading: Reading) -> str:
+def _field_texts(source: Source, reading: Reading) -> str:
     """Return the texts of every field of a line: its column's, else what is given for all rows."""
     listed = []
     for name in (*FIELDS, *OF_THE_WEEK):
         texts = []
         if name in reading.columns:
             texts.append(trimmed(source.column(reading.columns[name])))
-        if name in reading.given:
-            texts.append(quoted(reading.given[name]))
+        if name in reading.constants:
+            texts.append(quoted(reading.constants[name]))
         text = "cell" if name == "hours" else f"coalesce({', '.join([*texts, 'NULL::VARCHAR'])})"
         listed.append(f"{text} AS {name}")
     key = f"concat_ws(':', {'$tab::VARCHAR' if source.tab is not None else 'NULL'}, at_column)"
@@ -168,7 +168,7 @@ def _read(reading: Reading) -> str:
     }
     replaced = ", ".join(f"{text} AS {name}" for name, text in read.items())
     order = f"is not a valid date in the order {reading.date_order}"
-    fit = f"do not fit the layout: {reading.told}"
+    fit = f"do not fit the layout: {reading.duration_rule}"
     return (
         f"SELECT * REPLACE ({replaced}),"
         f" CASE WHEN {iso} IS NULL THEN 'date \"' || {shown} || {quoted(chr(34) + ' ' + order)}"
@@ -177,7 +177,7 @@ def _read(reading: Reading) -> str:
         " THEN 'times \"' || start || '\" and \"' || finish"
         " || '\": only one has am or pm; write both alike'"
         f" WHEN {hours} IS NULL THEN 'hours \"' || hours || {quoted(chr(34) + ' ' + fit)}"
-        " END AS hours_wrong FROM told"
+        " END AS hours_wrong FROM field_texts"
     )
 
 

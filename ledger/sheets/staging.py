@@ -78,6 +78,15 @@ class Staged:
     raw: str | None = None
 
 
+@dataclass(frozen=True)
+class CsvRows:
+    """The rows of `staged_csv`: their heads and lines, the job of those without one, how many."""
+
+    source: Source
+    default_job: str | None
+    count: int
+
+
 def begin(book: Book) -> None:
     """Make `staged_raw` anew, without lines."""
     columns = ", ".join(f"{name} VARCHAR" for name in FIELDS)
@@ -95,7 +104,7 @@ def stage_csv(book: Book, file: CsvFile, reading: Reading, default_job: str | No
     Raises: Refused, naming the line, when a row has not as many cells as the head; NotInPlace.
     """
     try:
-        read = _read_csv(book, file.path, (file.delimiter, 1, len(file.head)))
+        read = _read_csv(book, file.path, file.delimiter, range(1, len(file.head) + 1))
     except FairhoursError as error:
         if not is_of_the_table(error):
             raise _unread(file, error) from error.__cause__
@@ -111,17 +120,17 @@ def stage_csv(book: Book, file: CsvFile, reading: Reading, default_job: str | No
         may_stay = reading.as_written and not file.with_raw
         first = _first_in_place(book, source) if may_stay else None
         if first is not None:
-            return _read_in_place(book, (file, source), default_job, (first, read))
+            return _read_in_place(book, file, CsvRows(source, default_job, read), first)
         if file.stretches is None:
             begin(book)
-            return _add(book, (source, reading, default_job), {}, read)
+            return _add(book, CsvRows(source, default_job, read), reading)
     if file.stretches is not None:
         raise NotInPlace
     starts, empty = _starts(file)
     begin(book)
     source = Source(file.head, f"($starts::BIGINT[])[{place} + 1] + {file.first - 1}")
-    given: dict[str, object] = {"starts": list(starts)}
-    return _add(book, (source, reading, default_job), given, len(starts) + empty)
+    rows = CsvRows(source, default_job, len(starts) + empty)
+    return _add(book, rows, reading, starts=list(starts))
 
 
 def _first_in_place(book: Book, source: Source) -> int | None:
@@ -134,14 +143,12 @@ def _first_in_place(book: Book, source: Source) -> int | None:
     return None if has_blank else first or 0
 
 
-def _read_in_place(
-    book: Book, of: tuple[CsvFile, Source], default_job: str | None, rows: tuple[int, int]
-) -> Staged:
+def _read_in_place(book: Book, file: CsvFile, rows: CsvRows, first: int) -> Staged:
     """Let `staged_raw` be the rows of `staged_csv`, whose heads and texts are ours already.
 
-    `rows` are the id of the first row, and how many there are.
+    `first` is the id of the first row.
     """
-    (file, source), (first, count) = of, rows
+    source, default_job = rows.source, rows.default_job
     at = f"c.rowid - {first}"
     left_out = "".join(
         f" WHEN {at} >= {row} THEN {lines}"
@@ -157,7 +164,7 @@ def _read_in_place(
         " NULL::VARCHAR AS date_wrong, NULL::VARCHAR AS hours_wrong,"
         f" {', '.join(fields_of(source))} FROM staged_csv AS c",
     )
-    return Staged(count, count, count, f"{packed(source)}::VARCHAR")
+    return Staged(rows.count, rows.count, rows.count, f"{packed(source)}::VARCHAR")
 
 
 def stage_raw_of_held(book: Book, raw: str | None) -> None:
@@ -209,10 +216,10 @@ def understand(book: Book, lines: int) -> None:
     book.view_of("understood_by_id", understood)
     book.view_of("understood", "sheets/lines_named")
     book.stage("parsed", "sheets/lines_parsed")
-    parse_again(book, "sheets/lines_of_names")
+    restage_parsed(book, "sheets/lines_of_names")
 
 
-def parse_again(book: Book, query: str) -> None:
+def restage_parsed(book: Book, query: str) -> None:
     """Stage in `staged_parsed` what a query makes of the lines that are there."""
     book.stage("parsed", query)
 
@@ -240,15 +247,14 @@ def stage_tab(book: Book, tab: TabRows, reading: Reading, default_job: str | Non
             writer = csv.writer(file, quoting=csv.QUOTE_ALL, lineterminator="\n")
             writer.writerow(["row", *tab.head])
             writer.writerows([number, *cells] for number, cells in tab.rows)
-        read = _read_csv(book, path, (",", 0, len(tab.head)))
+        read = _read_csv(book, path, ",", range(len(tab.head) + 1))
     source = Source(tab.head, "c.c0::BIGINT", tab.tab)
-    return _add(book, (source, reading, default_job), {}, read)
+    return _add(book, CsvRows(source, default_job, read), reading)
 
 
-def _read_csv(book: Book, path: Path, shape: tuple[str, int, int]) -> int:
+def _read_csv(book: Book, path: Path, delimiter: str, places: range) -> int:
     """Read a CSV file into `staged_csv`, columns c1, c2, ... of text; return how many records."""
-    delimiter, first, last = shape
-    columns = ", ".join(f"'c{place}': 'VARCHAR'" for place in range(first, last + 1))
+    columns = ", ".join(f"'c{place}': 'VARCHAR'" for place in places)
     read = book.execute(
         "CREATE OR REPLACE TEMP TABLE staged_csv AS SELECT * FROM read_csv($path,"
         " auto_detect = false, header = true,"
@@ -319,20 +325,18 @@ def _starts(file: CsvFile) -> tuple[list[int], int]:
     return starts[1:], empty
 
 
-def _add(
-    book: Book, how: tuple[Source, Reading, str | None], given: dict[str, object], rows: int
-) -> Staged:
-    """Add the lines of `staged_csv` to `staged_raw`."""
-    source, reading, default_job = how
+def _add(book: Book, rows: CsvRows, reading: Reading, **inputs: object) -> Staged:
+    """Add the lines of `staged_csv` to `staged_raw`; `inputs` are those of the lines' numbers."""
+    source = rows.source
     is_a_line_a_row = not (reading.days or reading.total)
     before = (0, 0) if is_a_line_a_row else _counted(book)
-    inputs = {**given, **source.inputs, "default_job": default_job}
+    inputs |= source.inputs | {"default_job": rows.default_job}
     added = book.execute(f"INSERT INTO staged_text BY NAME {lines_of(source, reading)}", inputs)
     if is_a_line_a_row:
         count = int(added.fetchall()[0][0])
-        return Staged(count, count, rows)
+        return Staged(count, count, rows.count)
     lines, used = (after - earlier for after, earlier in zip(_counted(book), before, strict=True))
-    return Staged(lines, used, rows)
+    return Staged(lines, used, rows.count)
 
 
 def _counted(book: Book) -> tuple[int, int]:

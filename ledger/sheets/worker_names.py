@@ -56,7 +56,7 @@ def stage_names(book: Book) -> bool:
 
     Returns False, and stages nothing, where no line is by name alone.
     """
-    texts = [text for (text,) in book.rows("sheets/names_given")]
+    texts = [text for (text,) in book.rows("sheets/names_written")]
     if not texts:
         return False
     names = CrewNames(book)
@@ -69,12 +69,12 @@ def stage_names(book: Book) -> bool:
             ids[0] if len(ids) == 1 else MARK + name_of(text)
             for text, ids in zip(texts, found, strict=True)
         ],
-        told=[None if len(ids) == 1 else _told("worker_name", ids) for ids in found],
+        messages=[None if len(ids) == 1 else _name_message("worker_name", ids) for ids in found],
     )
     return True
 
 
-def _told(name: str, workers: Sequence[str]) -> str:
+def _name_message(name: str, workers: Sequence[str]) -> str:
     if workers:
         return f"{name} is that of {', '.join(workers)}; correct the worker_id"
     return f"{name} is not in the crew; {TO_DO}"
@@ -101,4 +101,4 @@ def tell_names(book: Book, rows: Iterable[dict[str, Any]]) -> None:
 def _message(names: CrewNames, text: str) -> str:
     workers = names.workers(text)
     near = "" if workers else names.near(text)
-    return _told(f'worker_name "{text}"', workers) + (f"; nearest: {near}" if near else "")
+    return _name_message(f'worker_name "{text}"', workers) + (f"; nearest: {near}" if near else "")

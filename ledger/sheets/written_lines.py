@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from ledger.sheets.file_parts import KeptPart, parts_kept
+from ledger.sheets.file_parts import KeptPart, kept_parts
 from ledger.store.book import Book
 
 
@@ -41,23 +41,23 @@ def add_written_of_files(book: Book, which: str, **inputs: object) -> None:
 
 def _add_of_file(book: Book, file: dict[str, Any]) -> None:
     # Figures read held lines again, but no file: the reading of files takes long to load.
-    from ledger.sheets.reading import read_texts, sheet_file
+    from ledger.sheets.reading import ReadBy, read_texts, sheet_file
     from ledger.tables.layouts import PLAIN, layout_recorded
 
     layout = layout_recorded(book, file["layout"])
-    of = (layout, file["default_job"])
     encoding = None if file["encoding"] == "workbook" else file["encoding"]
+    by = ReadBy(layout, file["default_job"], encoding)
     which = (file["batch"], file["row"])
     # Of a plain list the parts of the lines alone are read, under its head.
-    parts = [] if layout is not PLAIN else parts_kept(book, which, file["name"], whole=False)
+    parts = [] if layout is not PLAIN else kept_parts(book, which, file["name"], whole=False)
     if not parts or any(part.first_line is None or b'"' in part.data for part in parts):
-        parts = parts_kept(book, which, file["name"], whole=True)
+        parts = kept_parts(book, which, file["name"], whole=True)
     with tempfile.TemporaryDirectory() as folder:
         # The name decides nothing here but what a workbook is taken for.
         path = Path(folder) / f"sheets{Path(file['name']).suffix}"
         with path.open("wb") as copy:
             copy.writelines(part.data for part in parts)
-        read_texts(book, sheet_file(book, path, file["name"], of, encoding), with_raw=True)
+        read_texts(book, sheet_file(book, path, file["name"], by), with_raw=True)
     _stage_stretches(book, parts)
     book.stage("written_of_file", "sheets/written_of_files", batch=which[0], file_row=which[1])
     book.execute("INSERT INTO staged_written BY NAME FROM staged_written_of_file")

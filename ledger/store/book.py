@@ -18,7 +18,7 @@ from ledger.store import queries
 from ledger.store.answers import Answer, Answers
 from ledger.store.errors import memory, translate
 from ledger.store.locking import Holder, named_holder, open_in_turn
-from ledger.store.schema import OLDEST, TABLES, VERSION
+from ledger.store.schema import OLDEST, VERSION, WITHDRAWABLE
 
 Row = tuple[Any, ...]
 MICROSECOND = timedelta(microseconds=1)
@@ -173,7 +173,7 @@ class Book:
 
     def current(self, table: str) -> list[dict[str, Any]]:
         """Return the rows of a small fact table that count, without batch and row."""
-        order = ", place_batch, place_row" if TABLES[table].withdrawable else ""
+        order = ", place_batch, place_row" if table in WITHDRAWABLE else ""
         name = f"current_{table}"
         answer = self._answered(
             name,

@@ -31,7 +31,7 @@ INVARIANTS = {
     "corrections_astray": "line_correction: batch {0} corrects line {1}.{2} without ending it",
     "reissues_not_ended_once": "reissue_end: {0}.{1} ends a re-issue twice or none",
     "files_not_counted": "file: batch {0} row {1}: its counts do not add up to the lines read",
-    "file_parts_not_found": "file_part: batch {0} row {1}: the part is not there",
+    "file_parts_astray": "file_part: batch {0} row {1}: the part is not there",
     "withdrawals_astray": "withdrawal: batch {0} row {1} withdraws a fact that did not count",
     "persons_astray": "{0}: batch {1} row {2}: the handle {3} is not one person's",
     "attachments_astray": "attachment: batch {0} row {1} names a file that is not in the book",
@@ -255,7 +255,7 @@ def broken_text(book: Book) -> str | None:
 
 
 def _broken_content(book: Book) -> str | None:
-    found = book.rows("store/content_not_found") or broken_packed(book)
+    found = book.rows("store/content_astray") or broken_packed(book)
     for batch, row in found:
         return f"batch {batch}: table content: row {row} does not match its digest"
     return None

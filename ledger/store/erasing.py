@@ -29,7 +29,7 @@ _ID = re.compile(r"([a-z_]{1,40}):(\d{1,12})(?:\.(\d{1,12}))?")
 ACTING = ("setting", "rule", "held_text")
 
 # The queries by which bytes are found that go with the rows of a table.
-CONTENT_BY = {"file_part": "store/parts_alike", "document": "store/content_of_documents"}
+CONTENT_BY = {"file_part": "store/content_of_file_parts", "document": "store/content_of_documents"}
 
 
 @dataclass(frozen=True, order=True)

@@ -9,8 +9,8 @@ from ledger.store.schema import (
     PLAIN_DIGEST,
     TABLES,
     WITHDRAWABLE,
-    Table,
 )
+from ledger.store.table import Table
 
 EVENTS = ("UPDATE", "DELETE")
 LEDGER_TABLES = ("batch", "batch_table")
@@ -21,7 +21,7 @@ ERASED_SETTING = f"""CASE name WHEN 'yard.address' THEN '["erased"]' ELSE {ERASE
 # together with later rows; reads, each after those it reads through;
 # and what an owner's page may read: no cost, no pay, no worker, no note, no other setting.
 SCALARS = (
-    *("sealed", "hours_told", "code_of", "word_of", "sheet_alike", "week_begun"),
+    *("sealed", "hours_text", "code_of", "word_of", "sheet_alike", "week_begun"),
     *("line_alike", "line_alike_but_note", "question_text", "reissue_text"),
     *("bare", "day_of", "duration_ms", "minute_of_day", "minutes_of"),
 )
@@ -102,7 +102,7 @@ def macros(withdrawn: Collection[str] = WITHDRAWABLE) -> Iterator[str]:
             yield _macro(f"known_{table.name}", _known(table))
     yield from (text(f"macros/{name}") for name in VIEWS)
     for table in TABLES.values():
-        if table.withdrawable:
+        if table.name in WITHDRAWABLE:
             yield standing(table.name, is_withdrawn=table.name in withdrawn)
         if table.key or table.whole:
             yield _macro(f"current_{table.name}", _current(table))
@@ -186,12 +186,12 @@ def standing(table: str, *, is_withdrawn: bool) -> str:
 
 
 def _current(table: Table) -> str:
-    rows = f"{'standing' if table.withdrawable else 'known'}_{table.name}(upto)"
+    rows = f"{'standing' if table.name in WITHDRAWABLE else 'known'}_{table.name}(upto)"
     if table.whole:
-        batch = "place_batch" if table.withdrawable else "batch"
+        batch = "place_batch" if table.name in WITHDRAWABLE else "batch"
         newest = f"{batch} = max({batch}) OVER (PARTITION BY {', '.join(table.whole)})"
         return f"SELECT * FROM {rows} QUALIFY {newest}"
-    return _newest(rows, table.key, IN_PLACES if table.withdrawable else IN_BATCHES)
+    return _newest(rows, table.key, IN_PLACES if table.name in WITHDRAWABLE else IN_BATCHES)
 
 
 def _newest(rows: str, key: tuple[str, ...], order: tuple[str, ...]) -> str:

@@ -8,7 +8,7 @@ from ledger.store.book import Book
 from ledger.store.migrations import LEDGER_TABLES
 from ledger.store.out_files import write_out
 from ledger.store.queries import quoted
-from ledger.store.schema import TABLES
+from ledger.store.schema import TABLES, WITHDRAWABLE
 
 NICKNAMES = {"settings": "setting", "jobs": "job", "rates": "rate", "changes": "change"}
 # Rows fetched together, and the steps of showing a table: it is read, then laid out.
@@ -41,7 +41,7 @@ def rows_of(
     rows: list[dict[str, Any]] = []
     book.progress.step(name, SHOWING)
     while fetched := cursor.fetchmany(TOGETHER):
-        rows += [dict(zip(head, map(_shown, row), strict=True)) for row in fetched]
+        rows += [dict(zip(head, map(_printable, row), strict=True)) for row in fetched]
         book.progress.within(len(rows))
     return head, rows
 
@@ -49,7 +49,7 @@ def rows_of(
 def _counting(name: str) -> str:
     table = TABLES[name]
     macro = f"current_{name}" if table.key or table.whole else f"known_{name}"
-    left_out = " EXCLUDE (place_batch, place_row)" if table.withdrawable else ""
+    left_out = " EXCLUDE (place_batch, place_row)" if table.name in WITHDRAWABLE else ""
     return (
         f"SELECT '{name}:' || batch || '.' || row AS id, *{left_out}"
         f" FROM {macro}($upto) ORDER BY batch, row"
@@ -67,7 +67,7 @@ def _every(name: str) -> str:
     )
 
 
-def _shown(value: Any) -> Any:
+def _printable(value: Any) -> Any:
     return value.hex() if isinstance(value, bytes) else value
 
 

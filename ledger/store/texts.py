@@ -6,14 +6,13 @@ from dataclasses import dataclass
 
 from ledger.errors import Refused
 from ledger.store.book import Book
-from ledger.store.schema import ERASABLE_OF_BATCH, TABLES, Table
+from ledger.store.schema import ERASABLE_OF_BATCH, TABLES
+from ledger.store.table import VARCHAR, Table
 
 # The characters that stand between rows, for null and between columns in a sealed text.
 MARKS = "\x1d\x1e\x1f"
 _MARK = re.compile(f"[{MARKS}]")
-OF_BATCH = Table(
-    "batch", ";".join(f"{name} VARCHAR" for name in ERASABLE_OF_BATCH), erasable=ERASABLE_OF_BATCH
-)
+OF_BATCH = Table("batch", dict.fromkeys(ERASABLE_OF_BATCH, VARCHAR), erasable=ERASABLE_OF_BATCH)
 
 
 def salted(table: Table, columns: Iterable[str]) -> str:

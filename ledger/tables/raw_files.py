@@ -137,13 +137,13 @@ def _name_of(path: Path) -> str:
     try:
         name.encode()
     except UnicodeEncodeError:
-        raise Refused("name_not_utf_8", file=_shown(name)) from None
+        raise Refused("name_not_utf_8", file=_printable(name)) from None
     if any(unicodedata.category(each) == "Cc" for each in str(path)):
-        shown = _shown(str(path) if name == _shown(name) else name)
+        shown = _printable(str(path) if name == _printable(name) else name)
         raise Refused("name_has_control", file=shown)
     return name
 
 
-def _shown(name: str) -> str:
+def _printable(name: str) -> str:
     """Return a name on one line, with a question mark for what a terminal would not print."""
     return "".join(each if each.isprintable() else "?" for each in name)

@@ -1,6 +1,6 @@
 -- corrections_compared: lines as they read now, each with the booked line of another file that it is.
 -- In:  $upto BIGINT, the last batch that counts
--- Out: line_batch BIGINT; line_row BIGINT; occurrence BIGINT, of equal lines of its file; alike BIGINT, a number for each line that reads otherwise; match_told VARCHAR, file and line of the booked line, null of a line that is none
+-- Out: line_batch BIGINT; line_row BIGINT; occurrence BIGINT, of equal lines of its file; alike BIGINT, a number for each line that reads otherwise; matched_line VARCHAR, file and line of the booked line, null of a line that is none
 WITH lines AS (
     SELECT
         a.line_batch,
@@ -17,7 +17,7 @@ booked AS (
     SELECT
         l.file_batch,
         l.file_row,
-        f.name || ':' || l.line AS told,
+        f.name || ':' || l.line AS file_line,
         line_alike(h) AS alike
     FROM staged_had AS h
     INNER JOIN known_sheet_line($upto) AS l ON l.batch = h.line_batch AND l.row = h.line_row
@@ -48,7 +48,7 @@ counted AS (
 ),
 
 of_others AS (
-    SELECT c.line_batch, c.line_row, min(b.told) AS told
+    SELECT c.line_batch, c.line_row, min(b.file_line) AS file_line
     FROM counted AS c
     INNER JOIN booked AS b
         ON b.alike = c.alike AND (b.file_batch, b.file_row) <> (c.file_batch, c.file_row)
@@ -61,7 +61,7 @@ SELECT
     c.line_row,
     c.occurrence,
     dense_rank() OVER (ORDER BY c.alike) AS alike,
-    CASE WHEN c.occurrence <= a.lines THEN o.told END AS match_told
+    CASE WHEN c.occurrence <= a.lines THEN o.file_line END AS matched_line
 FROM counted AS c
 LEFT JOIN booked_in_all AS a ON a.alike = c.alike
 LEFT JOIN of_others AS o ON o.line_batch = c.line_batch AND o.line_row = c.line_row

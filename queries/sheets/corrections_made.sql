@@ -23,7 +23,7 @@ WITH made AS (
             WHEN 'approved_by' THEN w.approved_by
         END AS was,
         g.now
-    FROM staged_correction_given AS g
+    FROM staged_correction_typed AS g
     INNER JOIN staged_so_far AS w ON w.line_batch = g.line_batch AND w.line_row = g.line_row
 )
 

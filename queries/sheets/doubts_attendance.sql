@@ -6,8 +6,8 @@ SELECT
     day,
     entries,
     concat_ws(' ', worker_id, day, array_to_string(entries, ' '), coalesce(clocked_ms, 0)) AS about,
-    'worker ' || worker_id || ' has ' || hours_told(booked_ms) || ' h booked on ' || day || ', but '
-        || CASE WHEN by_clock THEN hours_told(clocked_ms) || ' h' ELSE 'nothing' END || ' clocked' AS message
+    'worker ' || worker_id || ' has ' || hours_text(booked_ms) || ' h booked on ' || day || ', but '
+        || CASE WHEN by_clock THEN hours_text(clocked_ms) || ' h' ELSE 'nothing' END || ' clocked' AS message
 FROM staged_doubt_clocked
 WHERE is_covered AND abs(booked_ms - CASE WHEN by_clock THEN clocked_ms ELSE 0 END) > $tolerance_ms::BIGINT
 ORDER BY day, worker_id

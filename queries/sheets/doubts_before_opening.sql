@@ -16,7 +16,7 @@ SELECT
     day,
     list(entry ORDER BY batch, row) AS entries,
     job || ' ' || place || ' ' || opens_on || ' ' || string_agg(entry, ' ' ORDER BY batch, row) AS about,
-    hours_told(sum(ms)::BIGINT) || ' h are booked to ' || job || ' ' || place || ' on ' || day
+    hours_text(sum(ms)::BIGINT) || ' h are booked to ' || job || ' ' || place || ' on ' || day
         || ', before its planned start ' || opens_on AS message
 FROM early
 GROUP BY job, place, day, opens_on

@@ -6,7 +6,7 @@ SELECT
     e.day,
     [e.entry] AS entries,
     e.entry || ' ' || c.job || ' ' || c.change || ' ' || c.requested_on AS about,
-    'worker ' || e.worker_id || ' has ' || hours_told(sum(p.ms)::BIGINT) || ' h booked to ' || c.job || ' ' || c.change
+    'worker ' || e.worker_id || ' has ' || hours_text(sum(p.ms)::BIGINT) || ' h booked to ' || c.job || ' ' || c.change
         || ' on ' || e.day || ', but the change was requested on ' || c.requested_on AS message
 FROM staged_doubt_entry AS e
 INNER JOIN staged_doubt_place AS p ON p.entry = e.entry

@@ -71,7 +71,7 @@ SELECT
     day,
     [entry] AS entries,
     entry || ' ' || job || ' ' || change || ' ' || event || ' ' || since AS about,
-    'worker ' || worker_id || ' has ' || hours_told(ms) || ' h booked to ' || job || ' ' || change || ' on ' || day
+    'worker ' || worker_id || ' has ' || hours_text(ms) || ' h booked to ' || job || ' ' || change || ' on ' || day
         || ', but the change was ' || replace(event, 'complete', 'completed') || ' on ' || since AS message
 FROM closed
 WHERE event IN ('declined', 'withdrawn', 'stopped', 'complete')

@@ -19,7 +19,7 @@ SELECT
     max(day) AS day,
     flatten(list(entries ORDER BY day)) AS entries,
     concat_ws(' ', worker_id, month, string_agg(array_to_string(entries, ' ') || ' ' || rounded_ms, ' ' ORDER BY day)) AS about,
-    'worker ' || worker_id || ' has ' || hours_told(abs(sum(rounded_ms))::BIGINT)
+    'worker ' || worker_id || ' has ' || hours_text(abs(sum(rounded_ms))::BIGINT)
         || CASE WHEN sum(rounded_ms) < 0 THEN ' h less' ELSE ' h more' END || ' booked than clocked in ' || month
         || ', a little on each of ' || count(*) || ' days and never the other way' AS message
 FROM small

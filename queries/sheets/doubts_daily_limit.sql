@@ -20,9 +20,9 @@ SELECT
     e.day,
     list(e.entry ORDER BY e.batch, e.row) AS entries,
     string_agg(e.entry, ' ' ORDER BY e.batch, e.row) AS about,
-    'worker ' || e.worker_id || ' has ' || hours_told(sum(e.ms)::BIGINT) || ' h on ' || e.day || ' in ' || count(*)
+    'worker ' || e.worker_id || ' has ' || hours_text(sum(e.ms)::BIGINT) || ' h on ' || e.day || ' in ' || count(*)
         || CASE count(*) WHEN 1 THEN ' entry' ELSE ' entries' END
-        || '; the yard''s limit is ' || hours_told($limit_ms::BIGINT) || ' h' AS message
+        || '; the yard''s limit is ' || hours_text($limit_ms::BIGINT) || ' h' AS message
 FROM staged_doubt_entry AS e
 SEMI JOIN over AS o ON o.worker_id = e.worker_id AND o.day = e.day
 ANTI JOIN away AS a ON a.entry = e.entry

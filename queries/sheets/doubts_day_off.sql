@@ -28,7 +28,7 @@ SELECT
     day,
     list(entry ORDER BY batch, row) AS entries,
     job || ' ' || string_agg(entry, ' ' ORDER BY batch, row) AS about,
-    hours_told(sum(ms)::BIGINT) || ' h of ' || count(DISTINCT worker_id)
+    hours_text(sum(ms)::BIGINT) || ' h of ' || count(DISTINCT worker_id)
         || CASE count(DISTINCT worker_id) WHEN 1 THEN ' worker' ELSE ' workers' END || ' are booked to ' || job
         || ' on ' || day || ', a day off (' || strftime(day, '%A') || ')' AS message
 FROM off

@@ -41,7 +41,7 @@ SELECT
     day,
     entries,
     about,
-    'worker ' || worker_id || ' has ' || hours_told(ms) || ' h booked to ' || place || ' on ' || day || ', on '
+    'worker ' || worker_id || ' has ' || hours_text(ms) || ' h booked to ' || place || ' on ' || day || ', on '
         || handed_in || '; likely handed in twice' AS message
 FROM alike
 WHERE sheets > 1

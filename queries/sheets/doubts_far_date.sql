@@ -6,7 +6,7 @@ SELECT
     e.day,
     [e.entry] AS entries,
     e.entry AS about,
-    'worker ' || e.worker_id || ' has ' || hours_told(e.ms) || ' h on ' || e.day || ', but most lines of ' || e.file
+    'worker ' || e.worker_id || ' has ' || hours_text(e.ms) || ' h on ' || e.day || ', but most lines of ' || e.file
         || ' are from ' || m.first_day || ' to ' || m.last_day AS message
 FROM staged_doubt_entry AS e
 INNER JOIN staged_doubt_far AS m ON m.file_batch || '.' || m.file_row = e.file_id

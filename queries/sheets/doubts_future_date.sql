@@ -6,7 +6,7 @@ SELECT
     day,
     [entry] AS entries,
     entry AS about,
-    'worker ' || worker_id || ' has ' || hours_told(ms) || ' h on ' || day || ', recorded before that day, on '
+    'worker ' || worker_id || ' has ' || hours_text(ms) || ' h on ' || day || ', recorded before that day, on '
         || recorded_at::DATE AS message
 FROM staged_doubt_entry
 WHERE day > (recorded_at + to_hours(14))::DATE

@@ -12,8 +12,8 @@ SELECT
     day,
     [entry] AS entries,
     entry AS about,
-    'worker ' || worker_id || ' has ' || hours_told(ms) || ' h on ' || day || ', but ' || strftime(start_at, '%H:%M')
-        || ' to ' || strftime(finish_at, '%H:%M') || ' is ' || hours_told(span_ms)
+    'worker ' || worker_id || ' has ' || hours_text(ms) || ' h on ' || day || ', but ' || strftime(start_at, '%H:%M')
+        || ' to ' || strftime(finish_at, '%H:%M') || ' is ' || hours_text(span_ms)
         || CASE WHEN span_ms > clocked_ms THEN ' h, less a break of ' || (span_ms - clocked_ms) // 60000 || ' minutes'
             ELSE ' h' END AS message
 FROM timed

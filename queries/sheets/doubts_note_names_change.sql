@@ -35,7 +35,7 @@ SELECT
     n.day,
     [n.entry] AS entries,
     n.entry || ' ' || n.job || ' ' || array_to_string(n.places, ' ') || ' ' || array_to_string(n.changes, ' ') AS about,
-    'worker ' || n.worker_id || ' has ' || hours_told(n.ms) || ' h booked to ' || n.job || ' ' || array_to_string(n.places, ', ')
+    'worker ' || n.worker_id || ' has ' || hours_text(n.ms) || ' h booked to ' || n.job || ' ' || array_to_string(n.places, ', ')
         || ' on ' || n.day || ', but the note names ' || array_to_string(n.changes, ' and ') AS message
 FROM named AS n
 ANTI JOIN by_hand AS h ON h.batch = n.batch AND h.row = n.row

@@ -46,7 +46,7 @@ SELECT
     d.day,
     d.entries,
     d.named || ' ' || coalesce(i.left_on, i.came_on) AS about,
-    'worker ' || d.worker_id || ' has ' || hours_told(d.ms) || ' h on ' || d.day
+    'worker ' || d.worker_id || ' has ' || hours_text(d.ms) || ' h on ' || d.day
         || coalesce(', after the end date ' || i.left_on, ', before the start date ' || i.came_on) AS message
 FROM days AS d
 INNER JOIN in_crew AS i ON i.worker_id = d.worker_id AND i.day = d.day

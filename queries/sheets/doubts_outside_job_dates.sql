@@ -15,7 +15,7 @@ SELECT
     day,
     list(entry ORDER BY batch, row) AS entries,
     job || ' ' || planned_start || ' ' || planned_finish || ' ' || string_agg(entry, ' ' ORDER BY batch, row) AS about,
-    hours_told(sum(ms)::BIGINT) || ' h are booked to ' || job || ' on ' || day
+    hours_text(sum(ms)::BIGINT) || ' h are booked to ' || job || ' on ' || day
         || CASE WHEN day < planned_start THEN ', before its planned start ' || planned_start
             ELSE ', after its planned finish ' || planned_finish END AS message
 FROM outside

@@ -6,7 +6,7 @@ SELECT
     e.day,
     [e.entry] AS entries,
     e.entry || ' ' || d.job || ' ' || d.work_package || ' ' || d.finished_on AS about,
-    'worker ' || e.worker_id || ' has ' || hours_told(sum(p.ms)::BIGINT) || ' h booked to ' || d.job || ' ' || d.work_package
+    'worker ' || e.worker_id || ' has ' || hours_text(sum(p.ms)::BIGINT) || ' h booked to ' || d.job || ' ' || d.work_package
         || ' on ' || e.day || ', but the package was finished on ' || d.finished_on AS message
 FROM staged_doubt_entry AS e
 INNER JOIN staged_doubt_place AS p ON p.entry = e.entry

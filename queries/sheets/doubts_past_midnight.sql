@@ -7,7 +7,7 @@ SELECT
     [entry] AS entries,
     entry AS about,
     'worker ' || worker_id || ' worked from ' || strftime(start_at, '%H:%M') || ' on ' || day || ' to '
-        || strftime(finish_at, '%H:%M') || ' the next day, ' || hours_told(ms) || ' h' AS message
+        || strftime(finish_at, '%H:%M') || ' the next day, ' || hours_text(ms) || ' h' AS message
 FROM staged_doubt_entry
 WHERE finish_at > day + to_hours(24)
 ORDER BY day, worker_id, batch, row

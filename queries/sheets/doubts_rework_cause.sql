@@ -6,7 +6,7 @@ SELECT
     e.day,
     [e.entry] AS entries,
     e.entry || ' ' || e.rework AS about,
-    'worker ' || e.worker_id || ' has ' || hours_told(e.ms) || ' h of rework on ' || e.day || ' for "' || e.rework
+    'worker ' || e.worker_id || ' has ' || hours_text(e.ms) || ' h of rework on ' || e.day || ' for "' || e.rework
         || '", a cause not in the yard''s settings' AS message
 FROM staged_doubt_entry AS e
 ANTI JOIN staged_doubt_cause AS c ON c.cause = e.rework

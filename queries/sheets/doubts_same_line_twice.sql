@@ -14,7 +14,7 @@ SELECT
     day,
     list(entry ORDER BY batch, row) AS entries,
     string_agg(entry, ' ' ORDER BY batch, row) AS about,
-    handed_in || ' says ' || count(*) || ' times that worker ' || worker_id || ' had ' || hours_told(ms) || ' h under '
+    handed_in || ' says ' || count(*) || ' times that worker ' || worker_id || ' had ' || hours_text(ms) || ' h under '
         || coalesce('code ' || booking_code, 'no code') || ' on ' || day AS message
 FROM staged_doubt_entry
 SEMI JOIN alike USING (worker_id, day, ms, handed_in)

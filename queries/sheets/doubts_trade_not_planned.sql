@@ -27,7 +27,7 @@ SELECT
     max(t.day) AS day,
     list(t.entry ORDER BY t.batch, t.row) AS entries,
     concat_ws(' ', t.worker_id, t.trade, t.job, t.booked_to, array_to_string(d.trades, ' ')) AS about,
-    'worker ' || t.worker_id || ' (' || t.trade || ') has ' || hours_told(sum(t.ms)::BIGINT) || ' h booked to '
+    'worker ' || t.worker_id || ' (' || t.trade || ') has ' || hours_text(sum(t.ms)::BIGINT) || ' h booked to '
         || t.job || ' ' || t.booked_to || ', planned for ' || array_to_string(d.trades, ', ') || ' only' AS message
 FROM by_trade AS t
 INNER JOIN staged_doubt_planned AS d ON d.job = t.job AND d.place = t.booked_to

@@ -21,8 +21,8 @@ SELECT
     list(entry ORDER BY batch, row) AS entries,
     string_agg(entry, ' ' ORDER BY batch, row) AS about,
     'worker ' || worker_id || ' is absent (' || string_agg(DISTINCT cause, ', ' ORDER BY cause) FILTER (WHERE is_away) || ', '
-        || hours_told(sum(ms) FILTER (WHERE is_away)::BIGINT) || ' h) and at work ('
-        || hours_told(sum(ms) FILTER (WHERE NOT is_away)::BIGINT) || ' h) on ' || day AS message
+        || hours_text(sum(ms) FILTER (WHERE is_away)::BIGINT) || ' h) and at work ('
+        || hours_text(sum(ms) FILTER (WHERE NOT is_away)::BIGINT) || ' h) on ' || day AS message
 FROM placed
 GROUP BY worker_id, day
 HAVING bool_or(is_away) AND bool_or(NOT is_away) AND sum(ms) > $full_day_ms::BIGINT

@@ -6,7 +6,7 @@ WITH reissued AS (
     FROM waiting_reissued_line($upto)
 ),
 
-told AS (
+still_held AS (
     SELECT
         r.line_batch,
         r.line_row,
@@ -21,6 +21,6 @@ told AS (
 )
 
 SELECT line_batch, line_row, 'held' AS outcome, reason, message
-FROM told
+FROM still_held
 WHERE reason IS NOT NULL AND reason <> held_for AND held_for NOT IN ('re_issue', 'job_differs', 'times_differ', 'same_as_sheet')
 ORDER BY line_batch, line_row

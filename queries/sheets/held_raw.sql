@@ -7,7 +7,7 @@ WITH kept AS (
     FROM staged_held
 ),
 
-told AS (
+with_cells AS (
     SELECT
         *,
         CASE
@@ -42,7 +42,7 @@ trimmed AS (
             ],
             lambda cell: bare(cell)
         ) AS texts
-    FROM told
+    FROM with_cells
 )
 
 SELECT

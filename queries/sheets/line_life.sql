@@ -56,7 +56,7 @@ shares AS (
         CASE reason
             WHEN 'no_crew_hours' THEN 'no crew hours in the week of ' || week || ', as the code says'
             ELSE 'share by crew hours of the week of ' || week || ': '
-                || hours_told(coalesce(ms, 0)) || ' of ' || hours_told(of_ms) || ' h'
+                || hours_text(coalesce(ms, 0)) || ' of ' || hours_text(of_ms) || ' h'
                 || CASE reason WHEN 'all_crew_hours' THEN ' of all jobs' ELSE '' END
         END AS share
     FROM shared

@@ -7,7 +7,7 @@ WITH placed AS (
         s.line_batch AS of_batch,
         s.line_row AS of_row,
         q.reason AS question,
-        q.told,
+        q.message,
         CASE
             WHEN s.standing IN ('held', 'refused') THEN 'already_held'
             WHEN s.place IS NOT NULL THEN 'already_booked'
@@ -38,7 +38,7 @@ SELECT
     r.outcome,
     coalesce(r.question, l.reason) AS reason,
     CASE WHEN r.question IS NULL THEN l.message
-        ELSE question_text(r.told, $batch::BIGINT || '.' || ($last_line_row::BIGINT + r.line_rank)) END AS message,
+        ELSE question_text(r.message, $batch::BIGINT || '.' || ($last_line_row::BIGINT + r.line_rank)) END AS message,
     l.sheet,
     l.worker_id,
     l.day,

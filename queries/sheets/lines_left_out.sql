@@ -9,7 +9,7 @@ WITH held AS (
 )
 
 SELECT
-    (SELECT coalesce(sum(lines), 0) FROM staged_part_known)::BIGINT - (SELECT count(*) FROM staged_line_touched) AS lines,
+    (SELECT coalesce(sum(lines), 0) FROM staged_known_file_part)::BIGINT - (SELECT count(*) FROM staged_line_touched) AS lines,
     h.lines AS held,
     (SELECT count(*) FROM staged_line_touched) AS joined
 FROM held AS h

@@ -9,6 +9,6 @@ SELECT
     'corrected in ' || $file::VARCHAR || ', which is booked' AS message
 FROM staged_sheet_had AS h
 INNER JOIN staged_sheet_differing AS d ON d.sheet = h.sheet AND d.worker_id = h.worker_id AND d.day = h.day
-ANTI JOIN staged_sheet_given AS g ON g.line_batch = h.line_batch AND g.line_row = h.line_row
+ANTI JOIN staged_sheet_of_file AS g ON g.line_batch = h.line_batch AND g.line_row = h.line_row
 WHERE d.is_mended AND NOT h.is_question
 ORDER BY h.line_batch, h.line_row

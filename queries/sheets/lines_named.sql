@@ -4,7 +4,7 @@
 SELECT
     u.* REPLACE (
         coalesce(u.worker_id, n.worker_id) AS worker_id,
-        u.worker_known OR (u.worker_id IS NULL AND n.text IS NOT NULL AND n.told IS NULL) AS worker_known
+        u.worker_known OR (u.worker_id IS NULL AND n.text IS NOT NULL AND n.message IS NULL) AS worker_known
     )
 FROM staged_understood_by_id AS u
 INNER JOIN staged_raw AS r ON r.place = u.place

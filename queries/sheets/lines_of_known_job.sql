@@ -6,8 +6,8 @@ SELECT
     c.line_row,
     'matched' AS outcome,
     'matched' AS reason,
-    'its job is now known; it is the same as ' || c.match_told || ', which is booked' AS message
+    'its job is now known; it is the same as ' || c.matched_line || ', which is booked' AS message
 FROM staged_compared AS c
 INNER JOIN line_questioned($upto) AS q ON q.line_batch = c.line_batch AND q.line_row = c.line_row
-WHERE q.reason = 'job_differs' AND c.match_told IS NOT NULL
+WHERE q.reason = 'job_differs' AND c.matched_line IS NOT NULL
 ORDER BY c.line_batch, c.line_row

@@ -7,8 +7,8 @@ WITH readable AS (
         c.line_row,
         c.alike,
         c.occurrence,
-        c.match_told,
-        f.name || ':' || l.line AS told,
+        c.matched_line,
+        f.name || ':' || l.line AS file_line,
         o.reason = 'worker_unknown' AND k.worker_id IS NULL AS is_by_name
     FROM staged_compared AS c
     INNER JOIN staged_parsed AS p ON p.line_batch = c.line_batch AND p.line_row = c.line_row
@@ -26,7 +26,7 @@ ranked AS (
     SELECT
         *,
         row_number() OVER same_line AS rank_in_line,
-        first_value(told) OVER same_line AS first_told
+        first_value(file_line) OVER same_line AS first_of_same_line
     FROM readable
     WINDOW same_line AS (PARTITION BY alike, occurrence ORDER BY is_by_name, line_batch, line_row)
 )
@@ -36,7 +36,7 @@ SELECT
     line_row,
     'matched' AS outcome,
     'matched' AS reason,
-    'its worker is now known; it is the same as ' || coalesce(match_told, first_told) || ', which is booked' AS message
+    'its worker is now known; it is the same as ' || coalesce(matched_line, first_of_same_line) || ', which is booked' AS message
 FROM ranked
-WHERE is_by_name AND (match_told IS NOT NULL OR rank_in_line > 1)
+WHERE is_by_name AND (matched_line IS NOT NULL OR rank_in_line > 1)
 ORDER BY line_batch, line_row

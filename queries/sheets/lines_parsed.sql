@@ -73,7 +73,7 @@ reasoned AS (
     FROM parsed
 ),
 
-told AS (
+explained AS (
     SELECT
         *,
         CASE reason
@@ -97,5 +97,5 @@ told AS (
 )
 
 SELECT * EXCLUDE (day_written, times_wrong)
-FROM told
+FROM explained
 ORDER BY place

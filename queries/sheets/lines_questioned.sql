@@ -1,7 +1,7 @@
 -- lines_questioned: the lines of a file that may be lines of the book, each with the question and the line it may be.
 -- In:  $upto BIGINT, the last batch that counts
--- Out: place BIGINT, in the file; reason VARCHAR, job_differs, times_differ or same_as_sheet; line_batch BIGINT; line_row BIGINT; told VARCHAR
-WITH given AS (
+-- Out: place BIGINT, in the file; reason VARCHAR, job_differs, times_differ or same_as_sheet; line_batch BIGINT; line_row BIGINT; message VARCHAR
+WITH file_lines AS (
     SELECT
         a.place,
         a.job,
@@ -16,9 +16,9 @@ WITH given AS (
     LEFT JOIN staged_same AS s ON s.place = a.place
 ),
 
-given_left AS (
+file_lines_left AS (
     SELECT *
-    FROM given
+    FROM file_lines
     WHERE NOT is_same
 ),
 
@@ -46,9 +46,9 @@ had_left AS (
 ),
 
 -- Alike but for the job, which one of the two does not name.
-given_by_job AS (
+file_lines_by_job AS (
     SELECT *, row_number() OVER (PARTITION BY work, times, sheet, is_job_named ORDER BY place) AS occurrence
-    FROM given_left
+    FROM file_lines_left
 ),
 
 had_by_job AS (
@@ -58,7 +58,7 @@ had_by_job AS (
 
 job_differs AS (
     SELECT g.place, h.line_batch, h.line_row, h.job AS job_there
-    FROM given_by_job AS g
+    FROM file_lines_by_job AS g
     INNER JOIN had_by_job AS h
         ON h.work = g.work
         AND h.times = g.times
@@ -68,9 +68,9 @@ job_differs AS (
 ),
 
 -- Of the rest: alike but for the times of day, which one of the two does not give.
-given_by_times AS (
+file_lines_by_times AS (
     SELECT g.*, row_number() OVER (PARTITION BY g.work, g.job, g.sheet, g.gives_times ORDER BY g.place) AS occurrence
-    FROM given_left AS g
+    FROM file_lines_left AS g
     ANTI JOIN job_differs AS j ON j.place = g.place
 ),
 
@@ -82,7 +82,7 @@ had_by_times AS (
 
 times_differ AS (
     SELECT g.place, h.line_batch, h.line_row
-    FROM given_by_times AS g
+    FROM file_lines_by_times AS g
     INNER JOIN had_by_times AS h
         ON h.work = g.work
         AND h.job IS NOT DISTINCT FROM g.job
@@ -92,7 +92,7 @@ times_differ AS (
 ),
 
 -- Of the rest: whole sheets whose lines all stand on other sheets.
-given_by_sheet AS (
+file_lines_by_sheet AS (
     SELECT
         g.work,
         g.times,
@@ -100,7 +100,7 @@ given_by_sheet AS (
         g.sheet,
         list(g.place ORDER BY g.place) AS places,
         count(*) AS lines
-    FROM given_by_times AS g
+    FROM file_lines_by_times AS g
     ANTI JOIN times_differ AS t ON t.place = g.place
     GROUP BY g.work, g.times, g.job, g.sheet
 ),
@@ -135,7 +135,7 @@ had_read AS (
 
 had_elsewhere AS (
     SELECT g.sheet, g.places, g.lines, h.line_batch, h.line_row, h.sheet_name
-    FROM given_by_sheet AS g
+    FROM file_lines_by_sheet AS g
     INNER JOIN had_read AS h
         ON h.work = g.work
         AND h.times = g.times
@@ -171,7 +171,7 @@ available AS (
 
 sheets AS (
     SELECT sheet, count(*) FILTER (WHERE NOT is_held_already) AS lines
-    FROM given
+    FROM file_lines
     GROUP BY sheet
 ),
 
@@ -209,7 +209,7 @@ questioned AS (
     FROM same_as_sheet
 ),
 
-told AS (
+explained AS (
     SELECT
         q.place,
         q.reason,
@@ -221,7 +221,7 @@ told AS (
         coalesce(g.job, 'none') AS job_here,
         g.gives_times
     FROM questioned AS q
-    INNER JOIN given AS g ON g.place = q.place
+    INNER JOIN file_lines AS g ON g.place = q.place
     INNER JOIN known_sheet_line($upto) AS l ON l.batch = q.line_batch AND l.row = q.line_row
     INNER JOIN known_file($upto) AS f ON f.batch = l.file_batch AND f.row = l.file_row
 )
@@ -236,6 +236,6 @@ SELECT
         WHEN 'times_differ' THEN 'same as ' || there || ' except the times of day, which only '
             || CASE WHEN gives_times THEN 'this line' ELSE 'that one' END || ' gives'
         ELSE 'already in the book: ' || there || sheet_there || ', like all lines of its sheet'
-    END AS told
-FROM told
+    END AS message
+FROM explained
 ORDER BY place

@@ -10,7 +10,7 @@ SELECT
     g.day,
     g.line_batch,
     g.line_row
-FROM staged_sheet_given AS g
+FROM staged_sheet_of_file AS g
 INNER JOIN staged_sheet_differing AS d ON d.sheet = g.sheet AND d.worker_id = g.worker_id AND d.day = g.day
 WHERE NOT d.is_mended
 ORDER BY g.line

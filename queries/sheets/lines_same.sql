@@ -1,7 +1,7 @@
 -- lines_same: the lines of a file that the book has already, each with the line that it is.
 -- In:  none
 -- Out: place BIGINT, in the file; line_batch BIGINT; line_row BIGINT; standing VARCHAR
-WITH given AS (
+WITH file_lines AS (
     SELECT
         place,
         line_alike(a) AS alike,
@@ -24,21 +24,21 @@ had AS (
 
 -- The n-th of equal lines of a file is the n-th that the book has; few are equal to any other of their side, and only those
 -- are numbered. Equal hashes bring them together; what is equal is decided by the fields.
-given_twin AS (
+file_line_twins AS (
     SELECT hash(alike) AS mark
-    FROM given
+    FROM file_lines
     GROUP BY mark
     HAVING count(*) > 1
 ),
 
-given_counted AS (
+file_lines_counted AS (
     SELECT g.place, g.alike, 1 AS occurrence
-    FROM given AS g
-    ANTI JOIN given_twin AS t ON t.mark = hash(g.alike)
+    FROM file_lines AS g
+    ANTI JOIN file_line_twins AS t ON t.mark = hash(g.alike)
     UNION ALL
     SELECT g.place, g.alike, row_number() OVER (PARTITION BY g.alike ORDER BY g.place) AS occurrence
-    FROM given AS g
-    SEMI JOIN given_twin AS t ON t.mark = hash(g.alike)
+    FROM file_lines AS g
+    SEMI JOIN file_line_twins AS t ON t.mark = hash(g.alike)
 ),
 
 written_twin AS (
@@ -68,14 +68,14 @@ written_counted AS (
 
 as_written AS (
     SELECT g.place, h.line_batch, h.line_row, h.standing
-    FROM given_counted AS g
+    FROM file_lines_counted AS g
     INNER JOIN written_counted AS h ON h.alike = g.alike AND h.occurrence = g.occurrence
 ),
 
 -- A corrected line that was not found as it was written is found as it reads now.
-given_left AS (
+file_lines_left AS (
     SELECT g.place, g.alike, row_number() OVER (PARTITION BY g.alike ORDER BY g.place) AS occurrence
-    FROM given AS g
+    FROM file_lines AS g
     SEMI JOIN (SELECT alike FROM had WHERE NOT is_written) AS h ON h.alike = g.alike
     ANTI JOIN as_written AS s ON s.place = g.place
 ),
@@ -89,14 +89,14 @@ corrected_left AS (
 
 as_corrected AS (
     SELECT g.place, h.line_batch, h.line_row, h.standing
-    FROM given_left AS g
+    FROM file_lines_left AS g
     INNER JOIN corrected_left AS h ON h.alike = g.alike AND h.occurrence = g.occurrence
 ),
 
 -- A note that was erased is like any.
-given_of_erased AS (
+file_lines_of_erased AS (
     SELECT g.place, g.alike_but_note, row_number() OVER (PARTITION BY g.alike_but_note ORDER BY g.place) AS occurrence
-    FROM given AS g
+    FROM file_lines AS g
     SEMI JOIN (SELECT alike_but_note FROM had WHERE is_note_erased) AS h ON h.alike_but_note = g.alike_but_note
     ANTI JOIN as_written AS s ON s.place = g.place
     ANTI JOIN as_corrected AS c ON c.place = g.place
@@ -117,7 +117,7 @@ erased_left AS (
 
 as_erased AS (
     SELECT g.place, h.line_batch, h.line_row, h.standing
-    FROM given_of_erased AS g
+    FROM file_lines_of_erased AS g
     INNER JOIN erased_left AS h ON h.alike_but_note = g.alike_but_note AND h.occurrence = g.occurrence
 )
 

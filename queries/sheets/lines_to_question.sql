@@ -1,7 +1,7 @@
 -- lines_to_question: whether a line of a file and one of the book, both left over, name the same work: without, nothing is questioned.
 -- In:  none
 -- Out: is_any BOOLEAN
-WITH given AS (
+WITH file_lines AS (
     SELECT
         {'worker_id': a.worker_id, 'date_text': a.date_text, 'duration': a.duration, 'booking_code': a.booking_code, 'note': a.note, 'pay_class': a.pay_class, 'trade': a.trade, 'rework': a.rework} AS work
     FROM staged_alike AS a
@@ -16,6 +16,6 @@ had AS (
 )
 
 SELECT count(*) > 0 AS is_any
-FROM given AS g
+FROM file_lines AS g
 SEMI JOIN had AS h ON h.work = g.work
 ORDER BY is_any

@@ -2,5 +2,5 @@
 -- In:  none
 -- Out: part BIGINT
 SELECT part
-FROM staged_part_known
+FROM staged_known_file_part
 ORDER BY part

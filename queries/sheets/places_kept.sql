@@ -1,7 +1,7 @@
 -- places_kept: entries of closed periods that codes and rules would book elsewhere now.
 -- In:  none
 -- Out: entry VARCHAR, as batch.row; day DATE; worker_id VARCHAR; ms BIGINT, milliseconds that would move; from_place VARCHAR; to_place VARCHAR
-WITH told AS (
+WITH moving AS (
     SELECT
         entry_batch,
         entry_row,
@@ -19,6 +19,6 @@ SELECT
     coalesce(sum(ms) FILTER (WHERE ms > 0), 0)::BIGINT AS ms,
     string_agg(place, ', ' ORDER BY place) FILTER (WHERE ms < 0) AS from_place,
     string_agg(place, ', ' ORDER BY place) FILTER (WHERE ms >= 0) AS to_place
-FROM told
+FROM moving
 GROUP BY entry_batch, entry_row, day, worker_id
 ORDER BY day, entry_batch, entry_row

@@ -85,7 +85,7 @@ by_title AS (
 code_place AS (
     SELECT code, place, sum(ms) AS ms, sum(entries)::BIGINT AS entries
     FROM tagged
-    WHERE is_said AND code IS NOT NULL
+    WHERE is_decided AND code IS NOT NULL
     GROUP BY code, place
 ),
 

@@ -29,7 +29,7 @@ fallen AS (
     ANTI JOIN stored_entry($upto) AS u ON u.reverses_batch = r.batch AND u.reverses_row = r.row
 ),
 
-given AS (
+steps_of_new AS (
     SELECT
         o.reissue,
         o.file_batch,
@@ -102,7 +102,7 @@ taken_out AS (
 ),
 
 steps AS (
-    SELECT * FROM given
+    SELECT * FROM steps_of_new
     UNION ALL
     SELECT * FROM taken_out
 )

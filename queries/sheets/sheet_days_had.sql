@@ -21,7 +21,7 @@ differing AS (
 ),
 
 -- A line that was corrected is found in the file on the day that it was written for.
-found_there AS (
+written_for_day AS (
     SELECT s.line_batch, s.line_row
     FROM staged_alike AS a
     SEMI JOIN differing AS d ON d.sheet = a.sheet AND d.worker_id = a.worker_id AND d.date_text = a.date_text
@@ -31,7 +31,7 @@ found_there AS (
 corrected AS (
     SELECT h.line_batch, h.line_row, h.sheet, h.worker_id, h.date_text
     FROM staged_had AS h
-    SEMI JOIN found_there AS f ON f.line_batch = h.line_batch AND f.line_row = h.line_row
+    SEMI JOIN written_for_day AS f ON f.line_batch = h.line_batch AND f.line_row = h.line_row
     ANTI JOIN differing AS d ON d.sheet = h.sheet AND d.worker_id = h.worker_id AND d.date_text = h.date_text
 ),
 

@@ -3,7 +3,7 @@
 -- Out: sheet VARCHAR; is_mended BOOLEAN; worker_days BIGINT
 WITH named AS (
     SELECT sheet, min(sheet_name) AS sheet_name
-    FROM staged_sheet_given
+    FROM staged_sheet_of_file
     GROUP BY sheet
 )
 

@@ -6,7 +6,7 @@ WITH numbered AS (
         *,
         line_there - sum(lines) OVER (PARTITION BY batch, file_row ORDER BY line_there) + lines AS stretch,
         first_line - line_there AS further
-    FROM staged_part_known
+    FROM staged_known_file_part
 )
 
 SELECT

@@ -1,6 +1,6 @@
 -- tagged_time: the time that stands tagged, without the entries left to tag, by worker, day, trade, note, code and place.
 -- In:  $upto BIGINT, the last batch that counts
--- Out: worker_id VARCHAR; day DATE; week DATE, its first day; trade VARCHAR; note VARCHAR; code VARCHAR; is_said BOOLEAN, by a rule or by hand; job VARCHAR; booked_to VARCHAR; cause VARCHAR; ms DECIMAL(38,0), milliseconds; entries BIGINT
+-- Out: worker_id VARCHAR; day DATE; week DATE, its first day; trade VARCHAR; note VARCHAR; code VARCHAR; is_decided BOOLEAN, by a rule or by hand; job VARCHAR; booked_to VARCHAR; cause VARCHAR; ms DECIMAL(38,0), milliseconds; entries BIGINT
 WITH placed AS (
     SELECT
         p.entry_batch,
@@ -12,7 +12,7 @@ WITH placed AS (
         p.booked_to,
         p.cause,
         sum(p.ms) AS ms,
-        coalesce(arg_max(p.reason, (p.batch, p.row)) FILTER (WHERE p.ms > 0) IN ('rule', 'hand'), false) AS is_said
+        coalesce(arg_max(p.reason, (p.batch, p.row)) FILTER (WHERE p.ms > 0) IN ('rule', 'hand'), false) AS is_decided
     FROM known_posting($upto) AS p
     ANTI JOIN staged_left AS l ON l.entry_batch = p.entry_batch AND l.entry_row = p.entry_row
     ANTI JOIN fixed_entry($upto) AS f ON f.batch = p.entry_batch AND f.row = p.entry_row
@@ -40,7 +40,7 @@ SELECT
     coalesce(p.trade, c.trade) AS trade,
     e.note,
     e.booking_code AS code,
-    p.is_said,
+    p.is_decided,
     p.job,
     p.booked_to,
     p.cause,
@@ -50,5 +50,5 @@ FROM placed AS p
 INNER JOIN known_entry($upto) AS e ON e.batch = p.entry_batch AND e.row = p.entry_row
 LEFT JOIN crew AS c ON c.worker_id = p.worker_id AND c.day = p.day
 CROSS JOIN first_weekday($upto) AS w
-GROUP BY p.worker_id, p.day, week, coalesce(p.trade, c.trade), e.note, e.booking_code, p.is_said, p.job, p.booked_to, p.cause
-ORDER BY p.worker_id, p.day, p.job, p.booked_to, p.cause, note, code, trade, p.is_said
+GROUP BY p.worker_id, p.day, week, coalesce(p.trade, c.trade), e.note, e.booking_code, p.is_decided, p.job, p.booked_to, p.cause
+ORDER BY p.worker_id, p.day, p.job, p.booked_to, p.cause, note, code, trade, p.is_decided

@@ -1,7 +1,7 @@
 -- tags_of_file: the tags that the rows of a file set.
 -- In:  $ids VARCHAR[], entries as batch.row; $jobs VARCHAR[]; $booked_to VARCHAR[]; $causes VARCHAR[]; $of_own_job BOOLEAN[]; $reworks VARCHAR[]; $reasons VARCHAR[]
 -- Out: entry_batch BIGINT; entry_row BIGINT; job VARCHAR; booked_to VARCHAR; cause VARCHAR; of_own_job BOOLEAN; rework VARCHAR; reason VARCHAR
-WITH given AS (
+WITH typed AS (
     SELECT
         unnest($ids::VARCHAR[]) AS entry,
         unnest($jobs::VARCHAR[]) AS job,
@@ -21,5 +21,5 @@ SELECT
     of_own_job,
     rework,
     reason
-FROM given
+FROM typed
 ORDER BY entry_batch, entry_row

@@ -1,13 +1,14 @@
 """Percentages that a price adds by lines of its own hold for its daywork, exactly."""
 
 from decimal import Decimal
-from typing import Any
+from typing import Any, cast
 
 import pytest
 
 from ledger.changes.daywork_lines import hours_line, item_line
 from ledger.changes.daywork_place import daywork_terms_of_price
 from ledger.changes.daywork_terms import DayworkTerms
+from ledger.changes.rows import KnownDayworkItem, KnownPriceLine
 
 HALF_AN_HOUR_MORE = 5_400_000  # 1.5 h in ms.
 
@@ -16,7 +17,9 @@ def margin(percent: str) -> DayworkTerms:
     """Return the terms of a price with a margin on price as a line of its own."""
     row = dict.fromkeys(("addition_of", "addition_method"))
     added = {"addition_percent": Decimal(percent), "addition_on": "price"}
-    return daywork_terms_of_price([{**row, **added, "price_kind": "addition"}], DayworkTerms())
+    return daywork_terms_of_price(
+        [cast(KnownPriceLine, {**row, **added, "price_kind": "addition"})], DayworkTerms()
+    )
 
 
 def test_a_margin_without_an_end_is_rounded_once() -> None:
@@ -37,6 +40,6 @@ def test_a_margin_without_an_end_is_rounded_once() -> None:
 def test_a_rate_is_shown_only_if_it_is_exact(cost: str, percent: str, rate: Decimal | None) -> None:
     """12.37 / 0.75 is no rate of so many places, so the line has an amount alone."""
     record: dict[str, Any] = {"cost_kind": "material", "description": "Tar", "unit": "kg"}
-    line = item_line(record, [(Decimal(1), Decimal(cost))], margin(percent))
+    line = item_line(cast(KnownDayworkItem, record), [(Decimal(1), Decimal(cost))], margin(percent))
 
     assert line.unit_price == rate

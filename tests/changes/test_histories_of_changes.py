@@ -15,7 +15,7 @@ from hypothesis.stateful import RuleBasedStateMachine, invariant, rule, run_stat
 from ledger.commands.access import WriteAccess
 from ledger.commands.changes import EVENT_OF, move_change, price_change, request_change
 from ledger.errors import Refused
-from ledger.inputs.change_entry import Given
+from ledger.inputs.change_entry import ChangeInput
 from ledger.performance.change_list import ListedChanges
 from ledger.store.book import Book
 from tests._stage import JOB, SAMPLE, load, prepare
@@ -72,7 +72,9 @@ class Lives(RuleBasedStateMachine):
         self.complete: dict[str, date] = {}
         for code, basis in BASES.items():
             facts = {"title": code, "requested_by": "Jonna", "change_basis": basis}
-            request_change(self.access, Given(JOB, code, facts | {"requested_on": str(START)}))
+            request_change(
+                self.access, ChangeInput(JOB, code, facts | {"requested_on": str(START)})
+            )
 
     def teardown(self) -> None:
         self.stack.close()
@@ -93,7 +95,7 @@ class Lives(RuleBasedStateMachine):
             lines.append({"price_kind": "labour", **taken_out})
         facts = {"date": str(self.day), "person": "Ada"}
         with contextlib.suppress(Refused):
-            done = price_change(self.access, Given(JOB, code, facts), lines)
+            done = price_change(self.access, ChangeInput(JOB, code, facts), lines)
             free = BASES[code] == "no_charge"
             price = (
                 Decimal(0) if free else hours * RATE[trade],
@@ -122,7 +124,7 @@ class Lives(RuleBasedStateMachine):
         facts |= {"valid_until": last} if command == "submit price" else {}
         before = self._book.last_sequence()
         try:
-            done = move_change(self.access, command, Given(JOB, code, facts))
+            done = move_change(self.access, command, ChangeInput(JOB, code, facts))
         except Refused:
             assert self._book.last_sequence() == before
             return

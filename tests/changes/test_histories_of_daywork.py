@@ -22,7 +22,7 @@ from ledger.commands.loads import load_files
 from ledger.commands.sheets import SheetLoadAsked, load_sheets
 from ledger.commands.withdrawals import withdraw_facts
 from ledger.errors import Refused
-from ledger.inputs.change_entry import Given
+from ledger.inputs.change_entry import ChangeInput
 from ledger.store.book import Book
 from tests._stage import JOB, SAMPLE, load, prepare
 from tests.changes.test_daywork_sheets import ITEM_HEAD, SHEET_HEAD
@@ -164,7 +164,7 @@ class Work(RuleBasedStateMachine):
         """Call the work complete."""
         facts = {"date": str(LAST), "person": "Jonna"}
         with contextlib.suppress(Refused):
-            move_change(self.access, "complete change", Given(JOB, "DAY", facts))
+            move_change(self.access, "complete change", ChangeInput(JOB, "DAY", facts))
             self.complete = True
 
     def left_for(self, name: str, sheets: dict[str, Marked]) -> dict[WorkerDay, int]:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from decimal import Decimal
 from fractions import Fraction
-from typing import Any
+from typing import Any, cast
 
 import pytest
 from hypothesis import given, settings
@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from ledger.changes.priced_lines import ExactLine, addition_of, exact_line, priced_lines
 from ledger.changes.provisional_sums import omission_lines
+from ledger.changes.rows import KnownPriceLine
 from ledger.domain.pricing import METHODS, ON, PRICE_KINDS
 from tests.conftest import slow_beyond
 
@@ -47,8 +48,10 @@ ADDITIONS = st.fixed_dictionaries(
 )
 
 
-def made(row: dict[str, Any]) -> list[ExactLine]:
+def made(row: KnownPriceLine) -> list[ExactLine]:
     """Return a line priced by its quantity."""
+    assert row["quantity"] is not None
+    assert row["unit_price"] is not None
     base = Fraction(row["quantity"]) * Fraction(row["unit_price"])
     known = {"quantity": row["quantity"], "unit_price": row["unit_price"]}
     return [exact_line(row, base, addition_of(row), **known)]
@@ -61,7 +64,7 @@ def test_lines_foot_to_the_price(examples: int) -> None:
     @settings(max_examples=examples, deadline=None, database=None)
     @given(st.lists(LINES | ADDITIONS, min_size=1, max_size=8), st.booleans())
     def foot(rows: list[dict[str, Any]], carry: bool) -> None:
-        whole = [{**BLANK, **row} for row in rows]
+        whole = [cast(KnownPriceLine, {**BLANK, **row}) for row in rows]
         if not any(row["price_kind"] != "addition" for row in whole):
             return
         priced = priced_lines(whole, made, on_omissions=carry)
@@ -79,5 +82,5 @@ def test_lines_foot_to_the_price(examples: int) -> None:
     foot()
 
 
-def _typed(rows: Iterable[dict[str, Any]]) -> list[dict[str, Any]]:
+def _typed(rows: Iterable[KnownPriceLine]) -> list[KnownPriceLine]:
     return [row for row in rows if row["price_kind"] != "addition"]

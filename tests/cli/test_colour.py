@@ -9,7 +9,7 @@ from typing import TextIO
 import pytest
 
 from ledger.cli import output
-from ledger.cli.colour import has_colour, joined, marked, shown_on, spans_of
+from ledger.cli.colour import coloured_for, has_colour, joined, marked, spans_of
 from ledger.cli.refusals.worded import refusal
 from ledger.cli.tables import as_table
 from ledger.errors import FairhoursError, Fault, Faults, Refused
@@ -80,8 +80,8 @@ def test_marked_parts_are_coloured_where_there_is_colour(terminal: Terminal) -> 
     text = joined("; ", ["2 h booked", marked("1 line held, see it", "1 line held")])
 
     assert text == "2 h booked; 1 line held, see it"
-    assert shown_on(terminal, text) == "2 h booked; \x1b[31m1 line held\x1b[0m, see it"
-    assert shown_on(io.StringIO(), text) == text
+    assert coloured_for(terminal, text) == "2 h booked; \x1b[31m1 line held\x1b[0m, see it"
+    assert coloured_for(io.StringIO(), text) == text
 
 
 def test_marked_cells_leave_a_table_as_it_is(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -133,7 +133,7 @@ def test_exceptions_alone_are_coloured(stage: Yard, monkeypatch: pytest.MonkeyPa
     """Indices below 1, incomplete figures, held lines and grave doubts are; the rest is not."""
     stage.run("freeze", "--job", JOB, "--on", "2026-02-23")
     load(stage, "progress", PROGRESS)
-    monkeypatch.setattr(output, "shown_on", bracketed)
+    monkeypatch.setattr(output, "coloured_for", bracketed)
     loaded = stage.run("load", "sheets", "--job", JOB, stage.write("week.csv", SHEET))
     measured = stage.run("performance", "--job", JOB, "--status-date", "2026-03-08")
     doubts = stage.run("doubts")
@@ -149,7 +149,7 @@ def test_exceptions_alone_are_coloured(stage: Yard, monkeypatch: pytest.MonkeyPa
 @pytest.mark.parametrize("format", ["json", "csv"])
 def test_machines_get_no_marks(stage: Yard, monkeypatch: pytest.MonkeyPatch, format: str) -> None:
     """JSON and CSV have no colour, even on a terminal."""
-    monkeypatch.setattr(output, "shown_on", bracketed)
+    monkeypatch.setattr(output, "coloured_for", bracketed)
     shown = stage.run("load", "sheets", "--format", format, stage.write("week.csv", SHEET))
 
     assert IN_BRACKETS.findall(shown.stdout) == []

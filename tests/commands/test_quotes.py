@@ -153,3 +153,14 @@ def test_only_what_can_be_quoted_is(job: Yard) -> None:
     assert said(*files(job, two=two)).splitlines()[0] == (
         "two.csv:3: another change than above; a quote is of one"
     )
+
+
+def test_a_day_without_a_working_day_before_it_takes_the_week_of_the_job(job: Yard) -> None:
+    """Before the calendar begins a week has as many days as the job's working week."""
+    early = ("--status-date", "2024-12-31")
+
+    [quote] = quoted(job, *files(job, oak=OAK), *early)["quotes"]
+
+    # Nobody booked in these weeks: no hours are reached by then, and no days are known.
+    assert [each["hours_at_this_pace"] for each in quote["key_dates"]] == [0]
+    assert quote["days"] is None

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from ledger.cli.colour import shown_on
+from ledger.cli.colour import coloured_for
 from ledger.cli.status_screen import screen_of
 from ledger.commands.access import ReadAccess
 from ledger.commands.status import status as status_of
@@ -158,9 +158,9 @@ def test_the_exception_alone_is_in_colour(built: Yard, monkeypatch: pytest.Monke
     screen = screen_of(known)
     monkeypatch.setenv("TERM", "xterm")
     monkeypatch.delenv("NO_COLOR", raising=False)
-    coloured = shown_on(Terminal(), screen)
+    coloured = coloured_for(Terminal(), screen)
     monkeypatch.setenv("NO_COLOR", "1")
-    plain = shown_on(Terminal(), screen)
+    plain = coloured_for(Terminal(), screen)
 
     assert "\x1b[" in coloured
     assert plain == str(screen)

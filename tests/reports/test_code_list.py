@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from ledger.domain.change_life import ChangeState, Event, state_on
 from ledger.reports.foremen.code_list import CodeList, CodeRow
-from ledger.reports.foremen.code_list_page import code_list_page, shown_total
+from ledger.reports.foremen.code_list_page import code_list_page, rounded_total
 from ledger.reports.foremen.job_codes import change_standing
 from ledger.reports.rendering import render
 from ledger.reports.tables import Table
@@ -172,7 +172,7 @@ def test_shown_hours_add_up_down_and_across(drawn: list[tuple[int, int, int]]) -
         package(number, account=f"part {account}", budget_ms=budget, booked_ms=booked)
         for number, (account, budget, booked) in enumerate(sorted(drawn))
     ]
-    shown = shown_total(made).values()
+    shown = rounded_total(made).values()
     budgets = sum((budget or Decimal(0) for budget, _, _ in shown), Decimal(0))
     booked = sum((done for _, done, _ in shown), Decimal(0))
 

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import HealthCheck, Phase, example, given, settings
 from hypothesis import strategies as st
 
-from ledger.sheets.reading import read_lines, sheet_file
+from ledger.sheets.reading import ReadBy, read_lines, sheet_file
 from ledger.sheets.staging import scratch_book
 from ledger.store.book import Book
 from ledger.tables.layouts import parse_layout
@@ -44,7 +44,7 @@ def read_back(
     """Return the entries as they are parsed from a written sheet, and how many lines there were."""
     layout = parse_layout("any", layout_of(dialect).encode())
     path = write_sheet(folder, entries, dialect)
-    lines = read_lines(book, sheet_file(book, path, path.name, (layout, None))).lines
+    lines = read_lines(book, sheet_file(book, path, path.name, ReadBy(layout))).lines
     rows = book.execute(
         "SELECT worker_id, day, ms, booking_code, coalesce(note, '') FROM staged_parsed"
     ).fetchall()

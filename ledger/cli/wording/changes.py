@@ -23,7 +23,7 @@ INSTRUCTIONS = {
 def entered_lines(done: "ChangeEntered") -> list[str]:
     """Return what is said of a change that was entered or moved on."""
     entered, now = done.entered, done.now
-    lines = [line for each in entered.said for line in lines_of(each)]
+    lines = [line for each in entered.remarks for line in lines_of(each)]
     lines += [f"{entered.change}: attached {name}" for name in entered.attached]
     before = "already recorded: " if entered.as_before else ""
     lines.append(f"{before}{entered.change}, {now.title}: {standing_words(now)}")

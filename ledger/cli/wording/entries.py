@@ -63,8 +63,8 @@ def _loads(done: LoadsReversed) -> list[str]:
         *([f"{ended} of it rejected"] if done.reissues_ended else []),
         *late_lines(done.late),
         *_replaced(done.replaced),
-        *_to_load_again(ENDED_AS_BOOKED, done.ended_as_booked),
-        *_to_load_again(COUNTED_AS_BOOKED, done.sharing),
+        *_files_to_reload(ENDED_AS_BOOKED, done.ended_as_booked),
+        *_files_to_reload(COUNTED_AS_BOOKED, done.sharing),
     ]
 
 
@@ -87,7 +87,7 @@ def _replaced(entries: tuple[tuple[str, int], ...]) -> list[str]:
     ]
 
 
-def _to_load_again(what: str, files: tuple[str, ...]) -> list[str]:
+def _files_to_reload(what: str, files: tuple[str, ...]) -> list[str]:
     if not files:
         return []
     names = f"{', '.join(files[:NAMED_AT_MOST])}{_more(len(files))}"

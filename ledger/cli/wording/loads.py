@@ -80,10 +80,10 @@ def _named(key: tuple[object, ...]) -> str:
 
 
 def _differences(fields: tuple[outcomes.FieldChange, ...]) -> str:
-    return ", ".join(f"{f.name} {_shown(f.before)} -> {_shown(f.after)}" for f in fields)
+    return ", ".join(f"{f.name} {_value_text(f.before)} -> {_value_text(f.after)}" for f in fields)
 
 
-def _shown(value: object) -> str:
+def _value_text(value: object) -> str:
     return "blank" if value is None else str(value)
 
 

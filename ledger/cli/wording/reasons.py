@@ -67,10 +67,12 @@ WORDS = {
 
 def words_of(reason: Reason) -> str:
     """Return what is said of a reason."""
-    return WORDS[reason.kind].format(**{name: _shown(name, each) for name, each in reason.fields})
+    return WORDS[reason.kind].format(
+        **{name: _field_text(name, each) for name, each in reason.fields}
+    )
 
 
-def _shown(name: str, value: str | date | Fraction | None) -> str:
+def _field_text(name: str, value: str | date | Fraction | None) -> str:
     if not isinstance(value, Fraction):
         return str(value)
     if name == "index":

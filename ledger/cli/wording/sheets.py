@@ -80,10 +80,10 @@ def of_questions(outcome: outcomes.QuestionsWaiting) -> str:
 def sheets_lines(done: SheetsLoad) -> list[str]:
     """Return all that is said of a load of sheets, with its counts as a table."""
     remarks = map(remark, done.loaded.remarks)
-    return [*remarks, counts_shown(done, "table"), booked_line(done), *following_lines(done)]
+    return [*remarks, counts_text(done, "table"), booked_line(done), *following_lines(done)]
 
 
-def counts_shown(done: SheetsLoad, format: str) -> str:
+def counts_text(done: SheetsLoad, format: str) -> str:
     """Return the counts of each file, as a table, CSV or JSON."""
     if format == "json":
         return to_json(load_json(done))

@@ -31,7 +31,7 @@ def figure_title(traced: FigureTraced) -> str:
     return TITLES[traced.group][traced.name] if traced.group in TITLES else traced.name
 
 
-def shown_figure(traced: FigureTraced) -> Decimal:
+def rounded_figure(traced: FigureTraced) -> Decimal:
     """Return a figure in hours as `overrun` shows it in its table."""
     whole = traced.whole
     steps = shown_steps(whole.steps.amounts, MS_PER_HOUR)

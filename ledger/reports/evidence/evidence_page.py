@@ -175,8 +175,8 @@ def _entries(view: EvidencePages) -> Section:
     total = hours(sum(view.entry_ms))
     parts = shown_adding_to(total, view.entry_ms)
     rows = [
-        Row(tuple(map(_shown, view.columns, cells, [hours_shown] * len(cells))))
-        for cells, hours_shown in zip(view.entries, parts, strict=True)
+        Row(tuple(map(_entry_cell, view.columns, cells, [rounded] * len(cells))))
+        for cells, rounded in zip(view.entries, parts, strict=True)
     ]
     before = view.columns.index("hours") if "hours" in view.columns else 0
     if rows and before:
@@ -186,9 +186,9 @@ def _entries(view: EvidencePages) -> Section:
     return Section("Hours", table)
 
 
-def _shown(name: str, cell: str | None, hours_shown: Decimal) -> Cell:
+def _entry_cell(name: str, cell: str | None, rounded: Decimal) -> Cell:
     if name == "hours":
-        return hours_shown
+        return rounded
     if name == "day" and cell is not None:
         return written(date.fromisoformat(cell))
     return None if cell is None else cut(cell, TEXT_LENGTH)

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from ledger.errors import Refused
 from ledger.reports.evidence.asked import QUERIES, EvidenceAsked, FileShown, KeptFile
-from ledger.sheets.file_parts import parts_kept
+from ledger.sheets.file_parts import kept_parts
 from ledger.sheets.written_lines import add_written_of_files, stage_wanted, stage_written
 from ledger.store.book import Book
 
@@ -61,4 +61,4 @@ def whole_files(book: Book, asked: EvidenceAsked) -> tuple[KeptFile, ...]:
 
 
 def _bytes_of(book: Book, file: tuple[int, int], name: str) -> bytes:
-    return b"".join(part.data for part in parts_kept(book, file, name, whole=True))
+    return b"".join(part.data for part in kept_parts(book, file, name, whole=True))

@@ -33,7 +33,7 @@ def build_codes(
     return CodeList(
         yard=yard_of(book),
         job=job,
-        title=codes.baseline.card["title"],
+        title=codes.baseline.card.title,
         status_date=day,
         known_at=stamp,
         remade_by=commands.again(Remade("codes", stamp.sequence, day, job)),

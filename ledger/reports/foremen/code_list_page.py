@@ -84,7 +84,7 @@ def code_list_page(view: CodeList) -> Page:
 def figures(view: CodeList) -> tuple[Fact, ...]:
     """Return the figures that a foreman looks for first."""
     packages, changes = view.open_packages, view.open_changes
-    left = shown_total(packages)
+    left = rounded_total(packages)
     over = [row for row in packages if row.budget_ms is not None and row.booked_ms > row.budget_ms]
     beyond = sum((value for row in over if (value := left[row.code][2])), NOTHING)
     open_left = sum((value for *_, value in left.values() if value), NOTHING)
@@ -96,7 +96,7 @@ def figures(view: CodeList) -> tuple[Fact, ...]:
     )
 
 
-def shown_total(rows: Sequence[CodeRow]) -> Shown:
+def rounded_total(rows: Sequence[CodeRow]) -> Shown:
     """Return budget, booked and left of each code as shown: they add up down and across.
 
     Control accounts add to the sum of all, rows to their account.
@@ -133,7 +133,7 @@ def sections(view: CodeList) -> tuple[Section, ...]:
 def packages_table(view: CodeList) -> Table:
     """Return the open packages by control account, each with its sums, then those of all."""
     rows = view.open_packages
-    shown = shown_total(rows)
+    shown = rounded_total(rows)
     made: list[Row] = []
     for account, group in groupby(rows, key=lambda row: row.account):
         members = list(group)
@@ -183,7 +183,7 @@ def named(row: CodeRow) -> tuple[str, str]:
 def changes_table(view: CodeList) -> Table:
     """Return the changes that may be worked on: approved or instructed, not done, not stopped."""
     rows = view.open_changes
-    shown = shown_total(rows)
+    shown = rounded_total(rows)
     made = [
         Row(
             (*named(row), standing_words(row), *shown[row.code]),

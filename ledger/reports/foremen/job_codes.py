@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from datetime import date
 
+from ledger.baseline.job_baseline import KnownPackage
 from ledger.domain.change_life import ChangeState
 from ledger.performance.basis import Scope
 from ledger.performance.cells import Cell
@@ -62,19 +63,18 @@ class JobCodes:
             trades = tuple(trade for trade, _ in by_code[code] if trade)
             yield self._package(code, by_code[code][0][1], trades)
 
-    def _package(self, code: str, row: dict[str, object], trades: tuple[str, ...]) -> CodeRow:
+    def _package(self, code: str, row: KnownPackage, trades: tuple[str, ...]) -> CodeRow:
         sums = self._sums.get(code, Sums())
-        standing = HELD_BACK.get(str(row["package_kind"]), "open")
+        standing = HELD_BACK.get(row["package_kind"], "open")
         if standing == "open" and sums.is_done:
             standing = "finished"
-        start, finish = row["planned_start"], row["planned_finish"]
         return CodeRow(
             code=code,
-            title=str(row["title"]),
-            account=str(row["control_account"] or ""),
+            title=row["title"],
+            account=row["control_account"],
             trades=trades,
-            planned_start=start if isinstance(start, date) else None,
-            planned_finish=finish if isinstance(finish, date) else None,
+            planned_start=row["planned_start"],
+            planned_finish=row["planned_finish"],
             budget_ms=sums.budget_ms,
             booked_ms=sums.booked_ms,
             standing=standing,

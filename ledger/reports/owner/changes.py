@@ -5,7 +5,6 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from decimal import Decimal
 from fractions import Fraction
-from typing import Any
 
 from ledger.changes import standing
 from ledger.changes.daywork_lines import RATE_PLACES
@@ -13,6 +12,7 @@ from ledger.changes.daywork_place import estimate_of
 from ledger.changes.daywork_terms import DayworkTerms
 from ledger.changes.priced_lines import bare
 from ledger.changes.requests import Change
+from ledger.changes.rows import KnownEvent
 from ledger.changes.standing import Standing, with_sums_left
 from ledger.domain.allocation import to_places
 from ledger.domain.change_life import APPROVALS, OFFERED, ChangeState
@@ -241,7 +241,7 @@ def _lapse(shown: Shown) -> Iterator[HistoryRow]:
         yield HistoryRow("lapsed", day, shown.revision, None, "")
 
 
-def _happened(shown: Shown, record: dict[str, Any]) -> HistoryRow:
+def _happened(shown: Shown, record: KnownEvent) -> HistoryRow:
     revision = record["revision"] or 1
     offered = {"submitted", "approved"} & shown.state.dated.get(revision, {}).keys()
     about = record["event"] in OFFERED and bool(offered)
@@ -256,7 +256,7 @@ def _happened(shown: Shown, record: dict[str, Any]) -> HistoryRow:
     )
 
 
-def _event_told(shown: Shown, record: dict[str, Any]) -> str:
+def _event_told(shown: Shown, record: KnownEvent) -> str:
     """Return what happened: an order of somebody who may not give it is received, not given."""
     if record["event"] != "instructed":
         return str(record["event"])
@@ -264,11 +264,11 @@ def _event_told(shown: Shown, record: dict[str, Any]) -> str:
     return "instructed" if orders[record["day"]].listed else "instruction_received"
 
 
-def _agreed(shown: Shown, record: dict[str, Any]) -> Decimal | None:
+def _agreed(shown: Shown, record: KnownEvent) -> Decimal | None:
     return shown.agreed_value if record["event"] == "value_agreed" else None
 
 
-def _price_told(shown: Shown, record: dict[str, Any], revision: int) -> Decimal | None:
+def _price_told(shown: Shown, record: KnownEvent, revision: int) -> Decimal | None:
     """Return the price that an event is about; what the owner counters with is not recorded."""
     return None if record["event"] == "counter_offer" else shown.price_of(revision).net
 

@@ -69,7 +69,7 @@ def instruction_confirmation(ground: Ground) -> views.InstructionConfirmation:
     Raises: Refused when none is recorded, or it was denied or stopped.
     """
     event = ground.state.ordered_by
-    if event is None or ground.state.given not in {"instructed", "confirmed"}:
+    if event is None or ground.state.last_instruction not in {"instructed", "confirmed"}:
         job, code = ground.job, ground.change.code
         instruct = Remedy("instruct", job=job, change=code)
         raise Refused("instruction_missing", job=job, change=code, remedy=instruct)

@@ -1,4 +1,4 @@
--- budget_rates_found: the signed rows that move budget postings without a rate to the rate now known.
+-- budget_postings_rated: the signed rows that move budget postings without a rate to the rate now known.
 -- In:  $upto BIGINT, the last batch that counts
 -- Out: job VARCHAR; source VARCHAR; reference VARCHAR; part VARCHAR; trade VARCHAR; package_kind VARCHAR; counts_from DATE; place BIGINT; ms BIGINT, milliseconds; budget_rate BIGINT, 1/10000
 WITH unrated AS (
@@ -9,7 +9,7 @@ WITH unrated AS (
     HAVING sum(ms) <> 0
 ),
 
-found AS (
+rated AS (
     SELECT u.*, r.cost_per_hour
     FROM unrated AS u
     INNER JOIN current_rate($upto) AS r
@@ -24,8 +24,8 @@ found AS (
 )
 
 SELECT job, source, reference, part, trade, package_kind, counts_from, place, -ms AS ms, NULL::BIGINT AS budget_rate
-FROM found
+FROM rated
 UNION ALL
 SELECT job, source, reference, part, trade, package_kind, counts_from, place, ms, cost_per_hour AS budget_rate
-FROM found
+FROM rated
 ORDER BY ALL

@@ -1,4 +1,4 @@
--- doubts_told: all doubts with name, severity and where to look; the settled ones say by whom and why.
+-- doubt_summary: all doubts with name, severity and where to look; the settled ones say by whom and why.
 -- In:  $kinds VARCHAR[]; $severities VARCHAR[], of each kind, off leaves it out; $batch BIGINT, of its entries, null for all; $upto BIGINT, the last batch that counts
 -- Out: doubt VARCHAR, its id; severity VARCHAR; kind VARCHAR; worker_id VARCHAR; day DATE; jobs VARCHAR[]; workers VARCHAR[]; entries VARCHAR[], as batch.row; file VARCHAR, of the newest entry; line BIGINT, of the newest entry; message VARCHAR; about VARCHAR; settled_by VARCHAR; settled_at TIMESTAMP, UTC; reason VARCHAR
 WITH severity AS (

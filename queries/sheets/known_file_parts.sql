@@ -1,9 +1,9 @@
--- parts_known: the parts all lines of which were new in an earlier file under the same head.
+-- known_file_parts: the parts all lines of which were new in an earlier file under the same head.
 -- In:  $upto BIGINT, the last batch that counts
 -- Out: part BIGINT; first_line BIGINT; lines BIGINT; batch BIGINT, of the earlier file; file_row BIGINT; line_there BIGINT, the first in that file
 WITH chosen AS (
     SELECT t.*
-    FROM staged_part_there AS t
+    FROM staged_file_part_alike AS t
     SEMI JOIN staged_file_alike AS f ON f.batch = t.batch AND f.file_row = t.file_row
     QUALIFY row_number() OVER (PARTITION BY t.part ORDER BY t.batch, t.file_row, t.line_there) = 1
 ),

@@ -1,4 +1,4 @@
--- parts_given: the parts of a file that may be known, with the sheet lines in each.
+-- new_file_parts: the parts of a file that may be known, with the sheet lines in each.
 -- In:  $numbers BIGINT[]; $digests VARCHAR[]; $firsts BIGINT[]; $lines BIGINT[]
 -- Out: part BIGINT; sha256 VARCHAR; first_line BIGINT; lines BIGINT
 SELECT

@@ -31,7 +31,7 @@ _FULL = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "su
 
 
 @dataclass(frozen=True)
-class Part:
+class SheetTable:
     """A table: its head, how it is read, and where it stands.
 
     Of a tab `at` is the head's row from 0; of a text the head's line from 1, and `text` begins with
@@ -47,30 +47,31 @@ class Part:
     text: str = ""
 
 
-def parts_of(book: Book, file: TextFile, layout: Layout) -> list[Part]:
+def sheet_tables(book: Book, file: TextFile, layout: Layout) -> list[SheetTable]:
     """Return the tables of a file: of a workbook every tab that has the heads of the layout.
 
     Raises: Refused when there is none.
     """
     if not file.is_workbook:
-        return [_text_part(book, file, layout)]
+        return [_text_table(book, file, layout)]
 
     def missing(head: Sequence[str]) -> list[str]:
         return missing_heads(book, fitting(book, layout, head), head)
 
     found = [(tab, at) for tab in shown_tabs(file) if (at := head_row(tab, missing)) is not None]
     found = found or [only_tab(file, missing)]
-    return [_tab_part(book, (file, layout), tab, at) for tab, at in found]
+    return [_tab_table(book, file, layout, tab, at) for tab, at in found]
 
 
-def _tab_part(book: Book, of: tuple[TextFile, Layout], tab: Tab, at: int) -> Part:
-    file, layout = of
+def _tab_table(book: Book, file: TextFile, layout: Layout, tab: Tab, at: int) -> SheetTable:
     where = f"{file.name}, {tab.name}"
     head = head_of(tab.rows[at])
     layout = fitting(book, layout, head)
     check_head(f"{where} row {at + 1}", head, lambda each: missing_heads(book, layout, each))
-    given = _given((where, tab.name), layout, tab.rows[:at])
-    return Part(layout, head, _reading(book, layout, head, given, is_tab=True), at, at, tab)
+    constants = _constants((where, tab.name), layout, tab.rows[:at])
+    return SheetTable(
+        layout, head, _reading(book, layout, head, constants, is_tab=True), at, at, tab
+    )
 
 
 def fitting(book: Book, layout: Layout, head: Sequence[str]) -> Layout:
@@ -80,14 +81,14 @@ def fitting(book: Book, layout: Layout, head: Sequence[str]) -> Layout:
     return next((each for each in OWN_NAMES if not missing_heads(book, each, head)), layout)
 
 
-def _text_part(book: Book, file: TextFile, layout: Layout) -> Part:
+def _text_table(book: Book, file: TextFile, layout: Layout) -> SheetTable:
     rows: list[list[str]] = []
     for line, cells in _records(file, layout):
         check_width(f"{file.name}:{line}", cells)
         head = head_of(cells)
         fit = fitting(book, layout, head)
         if (layout is PLAIN and any(head)) or not missing_heads(book, fit, head):
-            return _part_at(book, (file, fit), rows, (line, head))
+            return _table_under(book, file, fit, rows, _Head(line, head))
         rows.append(cells)
         if len(rows) >= TITLE_ROWS:
             break
@@ -104,20 +105,24 @@ def _text_part(book: Book, file: TextFile, layout: Layout) -> Part:
     )
 
 
-def _part_at(
-    book: Book,
-    of: tuple[TextFile, Layout],
-    above: Sequence[Sequence[str]],
-    found: tuple[int, list[str]],
-) -> Part:
-    """Return the table whose head was found on a line, below the rows above it."""
-    file, layout = of
-    line, head = found
-    check_head(f"{file.name}:1", head, lambda each: missing_heads(book, layout, each))
+@dataclass(frozen=True)
+class _Head:
+    """The head of a table in a text, and the line that it stands on."""
+
+    line: int
+    cells: list[str]
+
+
+def _table_under(
+    book: Book, file: TextFile, layout: Layout, above: Sequence[Sequence[str]], head: _Head
+) -> SheetTable:
+    """Return the table under a head, which stands below the rows above it."""
+    check_head(f"{file.name}:1", head.cells, lambda each: missing_heads(book, layout, each))
     name = file.name.rpartition("/")[2].rpartition(".")[0]
-    given = _given((file.name, name), layout, above)
-    reading = _reading(book, layout, head, given, is_tab=False)
-    return Part(layout, head, reading, len(above), line, text=_from_line(file.text, line))
+    constants = _constants((file.name, name), layout, above)
+    reading = _reading(book, layout, head.cells, constants, is_tab=False)
+    text = _from_line(file.text, head.line)
+    return SheetTable(layout, head.cells, reading, len(above), head.line, text=text)
 
 
 def _records(file: TextFile, layout: Layout) -> Iterator[tuple[int, list[str]]]:
@@ -190,11 +195,11 @@ def days_of(book: Book, layout: Layout, head: Sequence[str]) -> tuple[DayColumn,
 
 
 def _reading(
-    book: Book, layout: Layout, head: list[str], given: dict[str, str], *, is_tab: bool
+    book: Book, layout: Layout, head: list[str], constants: dict[str, str], *, is_tab: bool
 ) -> Reading:
     return Reading(
         columns=columns_of(layout, head),
-        given=given,
+        constants=constants,
         days=days_of(book, layout, head),
         decimal_mark=layout.decimal_mark,
         date_order=layout.date_order,
@@ -208,22 +213,23 @@ def _reading(
     )
 
 
-def _given(
+def _constants(
     names: tuple[str, str], layout: Layout, above: Sequence[Sequence[str]]
 ) -> dict[str, str]:
     """Return what holds for all rows: constants, the block above the head, the tab's name."""
     where, tab = names
-    given = dict(layout.constants)
+    constants = dict(layout.constants)
     for name, label in layout.block.items():
         value = beside(label, above, tuple(layout.block.values()))
         if value is None:
             raise Refused("label_missing", where=where, label=label, field=name)
         if value:
-            given[name] = value
+            constants[name] = value
     if layout.tab:
-        given[layout.tab] = tab
+        constants[layout.tab] = tab
     return {
-        name: _monday(value) if name == "week_starting" else value for name, value in given.items()
+        name: _monday(value) if name == "week_starting" else value
+        for name, value in constants.items()
     }
 
 
@@ -255,11 +261,11 @@ def _monday(text: str) -> str:
         return text
 
 
-def unknown_columns(part: Part) -> list[str]:
+def unknown_columns(table: SheetTable) -> list[str]:
     """Return the heads that are neither fields, days nor evidence."""
-    layout = part.layout
-    used = {*part.reading.columns.values(), *layout.evidence, *layout.left_out}
-    used |= {day.head for day in part.reading.days}
+    layout = table.layout
+    used = {*table.reading.columns.values(), *layout.evidence, *layout.left_out}
+    used |= {day.head for day in table.reading.days}
     if layout is PLAIN:
         used = set(FIELDS)
-    return [name for name in part.head if name and name not in used]
+    return [name for name in table.head if name and name not in used]

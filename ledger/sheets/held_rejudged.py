@@ -1,4 +1,4 @@
-"""Held lines looked at again, once what they waited for is known."""
+"""Held lines judged again, once what they waited for is known."""
 
 from dataclasses import dataclass
 

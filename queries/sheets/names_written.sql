@@ -1,4 +1,4 @@
--- names_given: the names by which staged texts of lines name their workers, without a worker_id.
+-- names_written: the names by which staged texts of lines name their workers, without a worker_id.
 -- In:  none
 -- Out: text VARCHAR, as written
 SELECT DISTINCT worker_name AS text

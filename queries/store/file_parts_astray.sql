@@ -1,4 +1,4 @@
--- file_parts_not_found: parts of files that are not numbered from 1 on, or whose content is not kept.
+-- file_parts_astray: parts of files that are not numbered from 1 on, or whose content is not kept.
 -- In:  $upto BIGINT, the last batch that counts
 -- Out: batch BIGINT; row BIGINT
 WITH kept AS (

@@ -1,4 +1,4 @@
--- parts_of_held: the parts of files in which held lines named stand; all parts where these do not end with lines.
+-- file_parts_of_held: the parts of files in which held lines named stand; all parts where these do not end with lines.
 -- In:  $ids VARCHAR[], as table:batch.row; $upto BIGINT, the last batch that counts
 -- Out: id VARCHAR, of the part
 WITH held AS (

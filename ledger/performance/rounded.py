@@ -11,7 +11,7 @@ Amounts = dict[str, Decimal | None]
 ADDING = ("bac", "pv", "ev", "ac", "sv", "cv", "eac", "etc", "vac")
 
 
-def shown_amounts(result: Performance) -> list[Amounts]:
+def rounded_amounts(result: Performance) -> list[Amounts]:
     """Return the amounts of each row of the job, then of each outside it.
 
     Rows of a grouping add to the job's own row, column by column, and that with the rows outside
@@ -23,7 +23,7 @@ def shown_amounts(result: Performance) -> list[Amounts]:
         return [dict.fromkeys(AMOUNTS) for _ in every]
     per = UNIT[result.asked.unit]
     shown = [_alone(row, per) for row in every]
-    heads = shown_heads(result)
+    heads = rounded_heads(result)
     for name in ADDING:
         parts = [_whole(row, name) for row in result.rows]
         total = heads[name] if name in heads else to_places(sum(parts), 2, per)
@@ -34,7 +34,7 @@ def shown_amounts(result: Performance) -> list[Amounts]:
     return shown
 
 
-def shown_heads(result: Performance) -> dict[str, Decimal]:
+def rounded_heads(result: Performance) -> dict[str, Decimal]:
     """Return EAC and AC of the job, and of each row outside, as shown: they add to their whole.
 
     On the original baseline the job's own are left out: they are no part of it.

@@ -1,4 +1,4 @@
--- sheet_days_given: the lines of a file on worker-days that the book has, each with the line of the book that it is or may be.
+-- sheet_days_of_file: the lines of a file on worker-days that the book has, each with the line of the book that it is or may be.
 -- In:  none
 -- Out: line BIGINT; outcome VARCHAR; reason VARCHAR; line_batch BIGINT; line_row BIGINT; near_batch BIGINT, of the line that it may be; near_row BIGINT; sheet VARCHAR, folded; sheet_name VARCHAR; worker_id VARCHAR; day DATE; booking_code VARCHAR
 SELECT

@@ -1,4 +1,4 @@
--- parts_touched: the places of jobs that the staged differences take time from or add time to, and the newest day.
+-- places_touched: the places of jobs that the staged differences take time from or add time to, and the newest day.
 -- In:  none
 -- Out: job VARCHAR; part VARCHAR; newest DATE, of the whole job
 SELECT job, booked_to AS part, max(max(day)) OVER (PARTITION BY job) AS newest

@@ -203,14 +203,14 @@ def test_the_text_of_a_line_is_read_from_its_part_alone(
         entry = next(row["entry"] for row in stage.json("entries") if row["line"] == line)
         parts = len(table(stage, "file_part"))
         read: list[int] = []
-        real = file_parts.parts_kept
+        real = file_parts.kept_parts
 
         def noted(*given: Any, real: Any = real, read: list[int] = read, **how: Any) -> Any:
             found = real(*given, **how)
             read.append(len(found))
             return found
 
-        monkeypatch.setattr("ledger.sheets.written_lines.parts_kept", noted)
+        monkeypatch.setattr("ledger.sheets.written_lines.kept_parts", noted)
         life = stage.rows(stage.run("trace", entry, "--format", "csv").stdout)
 
         assert f'"sheet":"S{line}"' in life[0]["detail"]

@@ -1,4 +1,4 @@
--- whats_given: the different ways in which the new lines of a file are held, or say what the hours were for.
+-- new_whats: the different ways in which the new lines of a file are held, or say what the hours were for.
 -- In:  none
 -- Out: held VARCHAR; booking_code VARCHAR; job_given VARCHAR; pay_class VARCHAR; trade VARCHAR; rework VARCHAR; approved_by VARCHAR; by_worker VARCHAR; by_day DATE; by_note VARCHAR; by_trade VARCHAR
 SELECT DISTINCT

@@ -1,4 +1,4 @@
--- parts_alike: the content of parts of files, and all parts of files that have it; of a file that is not cut by lines all parts.
+-- content_of_file_parts: the content of parts of files, and all parts of files that have it; of a file that is not cut by lines all parts.
 -- In:  $batches BIGINT[]; $rows BIGINT[]; $upto BIGINT, the last batch that counts
 -- Out: table_name VARCHAR; batch BIGINT; row BIGINT
 WITH asked AS (

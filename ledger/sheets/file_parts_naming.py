@@ -16,9 +16,9 @@ from ledger.tables.preflight import read_text
 _BEFORE, _AFTER = r"(?:^|[,;\t|\"\n])[^\S\n]*", r"[^\S\n]*(?:$|[,;\t|\"\r\n])"
 
 
-def parts_naming(book: Book, names: Iterable[str]) -> Iterator[str]:
+def file_parts_with_names(book: Book, names: Iterable[str]) -> Iterator[str]:
     """Yield the ids of the parts of files in which any of the names stands, whatever its case."""
-    yield from _parts_with(book, "|".join(map(_pattern, names)))
+    yield from _file_parts_with(book, "|".join(map(_pattern, names)))
 
 
 def corrections_naming(book: Book, names: Iterable[str]) -> list[str]:
@@ -34,13 +34,13 @@ def held_naming(book: Book, names: Iterable[str]) -> list[str]:
     return [each for each, name in book.rows("sheets/held_naming") if name_of(name) in wanted]
 
 
-def parts_with(book: Book, ids: Iterable[str]) -> list[str]:
+def file_parts_with_texts(book: Book, ids: Iterable[str]) -> list[str]:
     """Return the ids of the parts of files in which the cells and held lines named stand."""
     named = list(ids)
     cells = [text for (text,) in book.rows("sheets/texts_named", ids=named)]
-    lines = [each for (each,) in book.rows("sheets/parts_of_held", ids=named)]
+    lines = [each for (each,) in book.rows("sheets/file_parts_of_held", ids=named)]
     pattern = "|".join(f"{_BEFORE}{_pattern(text)}{_AFTER}" for text in cells)
-    return [*_parts_with(book, pattern), *lines]
+    return [*_file_parts_with(book, pattern), *lines]
 
 
 def _pattern(text: str) -> str:
@@ -48,7 +48,7 @@ def _pattern(text: str) -> str:
     return re.escape(text.lower()).replace('"', '""?')
 
 
-def _parts_with(book: Book, pattern: str) -> Iterator[str]:
+def _file_parts_with(book: Book, pattern: str) -> Iterator[str]:
     """Yield the parts in which a pattern is found.
 
     Of a file that is not cut by lines, a workbook, all parts are named, and those that are left of
@@ -58,7 +58,7 @@ def _parts_with(book: Book, pattern: str) -> Iterator[str]:
         return
     found = re.compile(pattern, re.MULTILINE)
     for file in book.records("sheets/files_kept"):
-        parts = book.rows("sheets/parts_of_file_by_id", batch=file["batch"], row=file["row"])
+        parts = book.rows("sheets/file_parts_by_id", batch=file["batch"], row=file["row"])
         read = [unpacked(packing, data) for _, _, packing, data in parts]
         if all(first for _, first, *_ in parts):
             texts = [data.decode().lower() for data in read]

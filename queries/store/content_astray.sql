@@ -1,4 +1,4 @@
--- content_not_found: bytes kept as they are that are not of the digest and length by which they are found.
+-- content_astray: bytes kept as they are that are not of the digest and length by which they are found.
 -- In:  $upto BIGINT, the last batch that counts
 -- Out: batch BIGINT; row BIGINT
 SELECT batch, row

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from ledger.domain.allocation import to_places
 from ledger.performance.report import AMOUNTS, Asked, PerformanceRow
-from ledger.performance.shown import ADDING, shown_amounts
+from ledger.performance.rounded import ADDING, rounded_amounts
 
 HOUR = 3_600_000
 AMOUNT = st.integers(min_value=-(10**10), max_value=10**10)
@@ -40,8 +40,8 @@ def test_columns_shown_add_up(amounts: list[tuple[int, int, int, int]]) -> None:
     every = [row(f"#{n}", *each) for n, each in enumerate(amounts)]
     rows, outside = every[3:], every[:3]
     sums = [sum(column) for column in zip(*amounts[3:], strict=True)]
-    several = shown_amounts(result(rows, outside))
-    whole, *beside = shown_amounts(result([row("PIER", *sums)], outside))
+    several = rounded_amounts(result(rows, outside))
+    whole, *beside = rounded_amounts(result([row("PIER", *sums)], outside))
     final = sum(int(each.figures["eac"] or 0) for each in every)
 
     assert {n: total(several[: len(rows)], n) for n in ADDING} == {n: whole[n] for n in ADDING}

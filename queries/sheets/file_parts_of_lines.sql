@@ -1,4 +1,4 @@
--- parts_of_file: the parts of a file as it came, in order, those alone that lines wanted stand in and the first, or all.
+-- file_parts_of_lines: the parts of a file as it came, in order, those alone that lines wanted stand in and the first, or all.
 -- In:  $batch BIGINT; $row BIGINT, of the file; $is_whole BOOLEAN, all are asked for; $upto BIGINT, the last batch that counts
 -- Out: first_line BIGINT, null where parts do not end with lines; packing VARCHAR; data BLOB, null where it was erased
 WITH parts AS (

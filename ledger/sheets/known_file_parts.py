@@ -34,8 +34,8 @@ class LeftOut:
     joined: int = 0
 
 
-def look_for_parts(book: Book, sheets: SheetFile, parts: Sequence[FilePart]) -> Unread | None:
-    """Stage in `staged_part_known` the parts that are known; return what is left to read.
+def stage_known_parts(book: Book, sheets: SheetFile, parts: Sequence[FilePart]) -> Unread | None:
+    """Stage in `staged_known_file_part` the parts that are known; return what is left to read.
 
     None where none is known: then the file is read whole.
     """
@@ -52,12 +52,12 @@ def look_for_parts(book: Book, sheets: SheetFile, parts: Sequence[FilePart]) -> 
         "firsts": [max(part.first_line or 0, 2) for part in given],
         "lines": [_lines(part) for part in given],
     }
-    book.stage("part_given", "sheets/parts_given", **inputs)
+    book.stage("new_file_part", "sheets/new_file_parts", **inputs)
     which = {"layout": sheets.layout.recorded, "job": sheets.job, "program": __version__}
-    if not book.stage("part_there", "sheets/parts_there", **which):
+    if not book.stage("file_part_alike", "sheets/file_parts_alike", **which):
         return None
     _stage_files_alike(book, sheets.file.text.partition("\n")[0])
-    if not book.stage("part_known", "sheets/parts_known"):
+    if not book.stage("known_file_part", "sheets/known_file_parts"):
         return None
     return _unread(book, parts)
 

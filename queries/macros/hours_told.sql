@@ -1,4 +1,0 @@
--- hours_told: hours of two places, half up, of whole milliseconds not below 0, for a message.
-CREATE MACRO hours_told(ms) AS
-((ms * 100 + 1800000) // 3600000 // 100)::VARCHAR || '.'
-|| lpad(((ms * 100 + 1800000) // 3600000 % 100)::VARCHAR, 2, '0')

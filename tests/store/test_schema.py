@@ -1,0 +1,22 @@
+"""What a fact table says of its columns is of columns that it has."""
+
+import pytest
+
+from ledger.store.schema import TABLES, WITHDRAWABLE
+from ledger.store.table import BLOB, VARCHAR, Table
+
+
+@pytest.mark.parametrize("table", TABLES.values(), ids=lambda table: table.name)
+def test_what_a_table_names_are_columns_of_its_own(table: Table) -> None:
+    """Keys, erasable texts and persons are columns; only texts and bytes can be erased."""
+    named = {*table.key, *table.whole, *table.erasable, *table.persons}
+
+    assert named - set(table.columns) == set()
+    assert {table.columns[name] for name in table.erasable} <= {VARCHAR, BLOB}
+    assert {table.columns[name] for name in table.persons} <= {VARCHAR}
+    assert not (table.key and table.whole)
+
+
+def test_only_fact_tables_can_be_withdrawn() -> None:
+    """Each table of which facts can be withdrawn is a fact table."""
+    assert WITHDRAWABLE - set(TABLES) == set()
