@@ -116,6 +116,7 @@ LATER = {
 EARLY = "Q1,approved,2026-03-24"
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("later", slow_beyond(1, [["less", "stop"], ["stop"], ["more", "less"]]))
 def test_moves_after_the_approval_follow_the_moved_plan(
     job: Yard, tmp_path: Path, later: list[str]

@@ -63,6 +63,7 @@ def test_what_has_no_percentage_is_left_out_at_the_share_measured(job: ClaimedJo
     assert (left_out(after), after["total"]) == ([], Decimal(2950))
 
 
+@pytest.mark.slow
 def test_stages_and_the_omission_that_goes_with_its_stage(yard: Yard) -> None:
     """An omission of a stage's package is credited as the stage is claimed, whole once it is."""
     job = claimed(yard, "10000.00", STAGES)
@@ -93,6 +94,7 @@ def test_daywork_is_claimed_from_its_agreed_sheets(job: ClaimedJob) -> None:
     assert ("D1", "unsigned_daywork", Decimal(200)) in left_out(found)
 
 
+@pytest.mark.slow
 def test_daywork_above_its_cap_is_not_claimed(job: ClaimedJob) -> None:
     """20 h at 50 were approved not to exceed; 22 h are agreed, and 100.00 of them left out."""
     job.change("D1", "labour,craft,20", basis="daywork", events=("D1,approved,2026-01-13,,yes",))

@@ -2,6 +2,8 @@
 
 import re
 
+import pytest
+
 from tests._stage import JOB
 from tests.documents._office import Office
 
@@ -36,6 +38,7 @@ def test_a_statement_has_its_number_and_says_what_moved(office: Office) -> None:
     office.run("check")
 
 
+@pytest.mark.slow
 def test_a_statement_of_an_earlier_day_is_compared_with_none(office: Office) -> None:
     """What was issued of a later day is not the last one of this."""
     issued(office, "2026-04-02", "later")
@@ -45,6 +48,7 @@ def test_a_statement_of_an_earlier_day_is_compared_with_none(office: Office) -> 
     assert "Since the last statement" not in earlier
 
 
+@pytest.mark.slow
 def test_a_statement_of_a_closed_period_is_as_it_was_closed(office: Office) -> None:
     """Its figures and stamp are those before the closing; what came later moves the next one."""
     office.at("close", "period", "--to", "2026-03-31")

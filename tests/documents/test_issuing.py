@@ -82,6 +82,7 @@ def test_a_page_is_made_again_when_the_book_was_written_meanwhile(
     assert "STAGE-Q-001" not in office.page("quotation", "CR2")
 
 
+@pytest.mark.slow
 def test_an_office_that_is_overtaken_again_and_again_is_told(
     office: Office, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -114,6 +115,7 @@ def test_a_document_is_not_erased_before_its_day(office: Office) -> None:
     assert "STAGE-Q-001: erased" not in office.run("check").stderr
 
 
+@pytest.mark.slow
 def test_a_job_may_number_otherwise(office: Office) -> None:
     """Prefix and form are settings by kind, and a job's own come first; a new width goes on."""
     of_yard = '[number_series]\nquotation = "Q-{number}"\n'

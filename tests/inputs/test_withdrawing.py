@@ -92,6 +92,7 @@ def test_a_measurement_on_a_wrong_date_moves_what_was_taken_out_after_it(job: Ya
     assert differences(job) == {}
 
 
+@pytest.mark.slow
 def test_a_rate_from_a_wrong_day_costs_the_budgets_again(job: Yard) -> None:
     """Budgets take the rate that should have been there at the freeze; actual cost follows too."""
     wrong = named(job, "rate", trade="labourer", effective_from="2026-01-01")
@@ -328,6 +329,7 @@ def titles(yard: Yard, day: str, *before: object) -> list[str]:
     return [row["title"] for row in json.loads(out.read_text(encoding="utf-8"))["changes"]]
 
 
+@pytest.mark.slow
 def test_a_change_that_was_sent_is_reworded_from_the_next_statement_on(job: Yard) -> None:
     """Statements of earlier dates, and those remade by their known-at, keep what was sent."""
     load(job, "charge-rates", "trade,effective_from,charge_per_hour\ncarpenter,2026-01-01,50\n")

@@ -13,7 +13,7 @@ from ledger.performance.overrun import overrun
 from ledger.performance.tracing import trace_figure
 from ledger.store.book import Book, open_book
 from tests._stage import JOB, SHEET_HEAD, load_sheets, table
-from tests.conftest import Yard
+from tests.conftest import Yard, slow_beyond
 from tests.performance import _random_books
 from tests.performance._random_books import DAYS, RandomBook
 from tests.sheets.test_hand_tags import entry_of, tag
@@ -135,14 +135,23 @@ def test_figures_of_a_closed_period_are_those_of_its_closing(worked: Yard) -> No
 
 @pytest.mark.parametrize(
     ("words", "said"),
-    [
-        ((), "name an entry, or with --job one figure"),
-        (("--job", JOB, "--step", "rework", "--place", "DECK"), "name an entry, or with --job one"),
-        (("--step", "rework"), "give --job"),
-        (("15.4", "--job", JOB), "--job is for a figure"),
-        (("--job", JOB, "--step", "again"), '--step "again": unknown; use one of original_budget'),
-        (("--job", JOB, "--borne-by", "us"), '--borne-by "us": unknown; use one of owner'),
-    ],
+    slow_beyond(
+        2,
+        [
+            ((), "name an entry, or with --job one figure"),
+            (
+                ("--job", JOB, "--step", "rework", "--place", "DECK"),
+                "name an entry, or with --job one",
+            ),
+            (("--step", "rework"), "give --job"),
+            (("15.4", "--job", JOB), "--job is for a figure"),
+            (
+                ("--job", JOB, "--step", "again"),
+                '--step "again": unknown; use one of original_budget',
+            ),
+            (("--job", JOB, "--borne-by", "us"), '--borne-by "us": unknown; use one of owner'),
+        ],
+    ),
 )
 def test_a_trace_of_nothing_or_of_two_things_is_refused(
     tmp_path: Path, words: tuple[str, ...], said: str

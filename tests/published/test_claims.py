@@ -18,6 +18,7 @@ from tests.conftest import Yard
 DAY = date(2026, 2, 28)
 
 
+@pytest.mark.slow
 def test_c1_a_progress_claim_with_changes_through_the_commands(yard: Yard) -> None:
     """A price of 900,000 of which 45 % is done, changes of +2,540, +2,000 and -3,400, and 250,000
     received: 156,140 may be claimed; the revised price is 901,140.

@@ -8,6 +8,8 @@ sums are reckoned [C]: 37.5 h x 13.15 x 2.20 = 1,084.875, half up; 640 + 15 %; 8
 from collections.abc import Callable
 from decimal import Decimal
 
+import pytest
+
 from tests.conftest import Yard
 
 CARD = """
@@ -42,6 +44,7 @@ FILES = {
 }
 
 
+@pytest.mark.slow
 def test_a_daywork_sheet_comes_to_prime_cost_plus_percentages(
     new_yard: Callable[[], Yard],
 ) -> None:

@@ -225,6 +225,7 @@ def test_a_pack_has_nobody_elses_lines(yard: Yard) -> None:
     assert b"oak for the rail" in words
 
 
+@pytest.mark.slow
 def test_columns_that_name_people_are_left_out_unless_asked_for(yard: Yard) -> None:
     """By default an entry is its id, day, trade and hours; the proof is of digests alone."""
     folder = unpacked(yard)
@@ -237,6 +238,7 @@ def test_columns_that_name_people_are_left_out_unless_asked_for(yard: Yard) -> N
     assert checked(folder)[0] == 0
 
 
+@pytest.mark.slow
 def test_the_same_evidence_gives_the_same_bytes(yard: Yard) -> None:
     """A pack made twice is one; an attachment that was erased is listed and not in it."""
     out = yard.folder / "one.zip"
@@ -285,6 +287,7 @@ def test_siblings_lead_every_leaf_to_the_root(count: int) -> None:
         assert given <= len(beside) * len(wanted) * (FAN - 1)
 
 
+@pytest.mark.slow
 def test_a_zip_without_files_says_so(yard: Yard) -> None:
     """Of a change with nothing on it the pages say that, and the script that no row is in it."""
     request(yard, "Q2")

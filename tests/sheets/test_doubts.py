@@ -221,6 +221,7 @@ def test_time_after_a_change_was_closed_is_doubted(
     assert lines_doubted(stage, "change_closed") == expected
 
 
+@pytest.mark.slow
 def test_a_day_is_future_while_it_has_begun_nowhere(yard: Yard) -> None:
     """The day begins at UTC+14: recorded an hour before that it is future, an hour after not."""
     yard.new(rehearsal=True)

@@ -204,6 +204,7 @@ def test_a_correction_to_a_line_that_is_booked_is_refused(stage: Yard) -> None:
     )
 
 
+@pytest.mark.slow
 def test_the_entries_of_a_file_get_their_job_at_once(stage: Yard) -> None:
     """A dry run shows count, hours and places and writes nothing; lines of a job are left."""
     lines = "S1,A1,2026-03-02,8,P99,\nS1,A1,2026-03-03,6,P99,\nS1,B2,2026-03-03,1,P99,STAGE\n"

@@ -70,6 +70,7 @@ def test_a_line_with_an_erased_note_is_the_line_that_it_was(noted: Yard) -> None
     assert load(noted, "d.csv", HEAD + twice)["already_booked"] == 1
 
 
+@pytest.mark.slow
 def test_the_life_of_a_line_of_an_erased_part_says_so(noted: Yard) -> None:
     """What the file said is gone: trace says erased, and the entry can only be reversed."""
     entry = noted.json("entries", "--worker", "A1")[0]["entry"]

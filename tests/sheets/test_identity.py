@@ -74,6 +74,7 @@ def test_a_file_with_its_job_and_without_is_one_file(stage: Yard, words: tuple[s
     assert booked(stage) == {DECK: 5 * HOUR, FRAME: 3 * HOUR}
 
 
+@pytest.mark.slow
 def test_a_corrected_sheet_without_its_job_is_a_reissue(stage: Yard) -> None:
     """The 4 hours take the place of the 5, they are not added to them."""
     load(stage, HEAD + f"{DAY},5,DECK,\n", "a.csv", "--job", JOB)

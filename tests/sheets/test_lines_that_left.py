@@ -84,6 +84,7 @@ def test_a_rejected_line_leaves_with_its_file(stage: Yard) -> None:
 TWO = "{0},A1,2026-03-02,8,,,DECK\n{0},A1,2026-03-03,8,,,DECK\n"
 
 
+@pytest.mark.slow
 def test_a_copy_of_a_sheet_corrected_since_is_asked_about(stage: Yard) -> None:
     """One line was corrected, to another day: a copy as it was written waits, each line once."""
     load_sheets(stage, HEAD + TWO.format("S1"), "first.csv")

@@ -48,6 +48,7 @@ def test_a_reversal_takes_the_hours_back_where_they_stand(stage: Yard) -> None:
     assert stage.run("check").exit_code == 0
 
 
+@pytest.mark.slow
 def test_an_entry_that_moved_is_reversed_where_it_stands_now(stage: Yard) -> None:
     """A rule moved the hours: the reversal is posted there, and no rule moves it after."""
     load_sheets(stage, LINES)

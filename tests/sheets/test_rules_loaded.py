@@ -108,6 +108,7 @@ def test_closed_entries_and_their_reason_go_together(stage: Yard) -> None:
     ]
 
 
+@pytest.mark.slow
 def test_a_trace_tells_who_tagged_and_why(stage: Yard) -> None:
     """Rules with the reason of the version that acted, tags with theirs, and tags taken back."""
     load_rules(stage, "shed,1,DECK,SHED,a part of the deck\n")

@@ -45,6 +45,7 @@ def test_time_long_before_a_package_opens_is_doubted(stage: Yard) -> None:
     ]
 
 
+@pytest.mark.slow
 def test_one_workers_trade_at_a_place_is_one_doubt_and_settled_for_good(stage: Yard) -> None:
     """More hours of a trade that was not planned do not bring the doubt back."""
     sheets(stage, "worker_id=C3", "worker_id=C3 date=2026-03-03")

@@ -100,6 +100,7 @@ def test_an_alias_never_leads_to_two_workers(named: Yard) -> None:
     assert len(table(named, "worker_alias")) == 1
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("order", slow_beyond(1, ["name, crew", "crew, name"]))
 def test_the_order_of_loading_does_not_decide_who_worked(stage: Yard, order: str) -> None:
     """A sheet by name and the same by id are one line, whichever and the crew come first."""
@@ -116,6 +117,7 @@ def test_the_order_of_loading_does_not_decide_who_worked(stage: Yard, order: str
     assert stage.run("check").exit_code == 0
 
 
+@pytest.mark.slow
 def test_a_sheet_by_unknown_names_that_comes_in_again_is_a_reissue(named: Yard) -> None:
     """Once the name is known the later issue waits, and confirming it reverses the earlier."""
     load_sheets(named, line("J. Hollis"), "first.csv")

@@ -5,6 +5,7 @@ import pytest
 from tests.conftest import Yard
 
 
+@pytest.mark.slow
 def test_too_little_memory_is_one_message_and_changes_nothing(
     yard: Yard, monkeypatch: pytest.MonkeyPatch
 ) -> None:
