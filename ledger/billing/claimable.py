@@ -159,7 +159,8 @@ class _Found:
 
     def _not_approved(self, standing: Standing) -> None:
         code, typed = standing.change.code, self.typed.get(standing.change.code)
-        if typed and typed.on_account:
+        is_gone = standing.price_state == "withdrawn" and not standing.instructed
+        if typed and typed.on_account and not is_gone:
             title = standing.change.facts["title"] or ""
             self.lines.append(ClaimLine("on_account", code, title, typed.of(NOTHING)))
         elif standing.price_state in ENDED and not standing.instructed:
@@ -227,17 +228,12 @@ class _Found:
         if value.above_cap:
             self.lines.append(ClaimLine("daywork", code, "Above the cap agreed", -value.above_cap))
             self.leave(code, "over_cap", value.above_cap)
-        done, on_sheets = daywork.done(code, terms), daywork.done_and_agreed(code, terms)
-        worked = [*done.labour.values(), *done.items.values()]
-        if any(each is None for each in worked):
+        done = daywork.done(code, terms)
+        if any(each is None for each in (*done.labour.values(), *done.items.values())):
             self.leave(code, "no_charge_rate", None)
             return
-        signed = [*on_sheets.labour.values(), *on_sheets.items.values()]
-        self.leave(code, "unsigned_daywork", _sum(worked) - _sum(signed))
-
-
-def _sum(amounts: Iterable[Decimal | None]) -> Decimal:
-    return sum((each or NOTHING for each in amounts), NOTHING)
+        left = (line.amount for line in daywork.left_lines(code, terms))
+        self.leave(code, "unsigned_daywork", sum(left, NOTHING))
 
 
 def _of_price_line(kind: str, change: str | None, line: PriceLine) -> ClaimLine:

@@ -147,9 +147,9 @@ def evidence(
     from ledger.cli.wording.pages import COMMANDS
     from ledger.commands.evidence import collect_evidence
     from ledger.commands.pages import PageAsked
-    from ledger.reports.evidence.asked import ADJUDICATOR, COLUMNS, USUAL, EvidenceAsked
+    from ledger.reports.evidence.asked import ADJUDICATOR, COLUMNS, EvidenceAsked
 
-    names = tuple(each.strip() for each in columns.split(",")) if columns else USUAL
+    names = tuple(each.strip() for each in columns.split(",")) if columns else ()
     for name in names:
         chosen("--columns", name, COLUMNS)
     reader = chosen("--for", for_, (ADJUDICATOR,)) if for_ else ""

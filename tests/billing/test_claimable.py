@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from tests.billing._job import CARD, ClaimedJob, claimed
+from tests.billing._job import CARD, CHARGE_RATES, ClaimedJob, claimed
 from tests.conftest import Yard, book_made_by, slow_beyond
 
 Lines = list[tuple[str, str | None, Decimal]]
@@ -92,6 +92,29 @@ def test_daywork_is_claimed_from_its_agreed_sheets(job: ClaimedJob) -> None:
     assert (line["quantity"], line["unit"], line["unit_price"]) == (Decimal("14.5"), "h", 50)
     assert lines(found) == [("daywork", "D1", Decimal(725))]
     assert ("D1", "unsigned_daywork", Decimal(200)) in left_out(found)
+
+
+@pytest.mark.slow
+def test_daywork_on_a_sheet_is_signed_though_its_rate_is_lower_now(job: ClaimedJob) -> None:
+    """What a sheet agreed stays at its rate, and nothing is left unsigned, above or below 0."""
+    job.change("D1", "labour,craft,20", basis="daywork")
+    job.work("2026-02-02,8,D1,")
+    job.sign("S1", "D1", "2026-02-02", "2026-02-03")
+    job.load("charge-rates", CHARGE_RATES.replace(",50", ",45"))
+    found = job.claimable(DAY)
+
+    assert lines(found) == [("daywork", "D1", Decimal(400))]
+    assert [each for each in left_out(found) if each[0] == "D1"] == []
+
+
+@pytest.mark.slow
+def test_nothing_is_claimed_on_account_of_a_change_withdrawn(job: ClaimedJob) -> None:
+    """It was never ordered, and the yard took it back."""
+    job.change("V1", "1,lot,400", events=("V1,submitted,2026-01-13",))
+    job.percents("V1,2026-02-02,,150,yes")
+    job.events("V1,withdrawn,2026-02-10")
+
+    assert lines(job.claimable(DAY)) == []
 
 
 @pytest.mark.slow

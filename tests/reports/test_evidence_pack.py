@@ -227,13 +227,14 @@ def test_a_pack_has_nobody_elses_lines(yard: Yard) -> None:
 
 @pytest.mark.slow
 def test_columns_that_name_people_are_left_out_unless_asked_for(yard: Yard) -> None:
-    """By default an entry is its id, day, trade and hours; the proof is of digests alone."""
+    """On a fixed price an entry is its id, day and trade by default; the proof is of digests."""
     folder = unpacked(yard)
     head, first, *_ = (folder / "entries.csv").read_text().splitlines()
     tables = {row["table"] for row in json.loads((folder / "proof.json").read_text())["rows"]}
 
-    assert head == "entry,day,trade,hours,ms"
-    assert first.split(",")[1:] == ["2026-03-17", "carpenter", "3.0000", "10800000"]
+    assert head == "entry,day,trade"
+    assert first.split(",")[1:] == ["2026-03-17", "carpenter"]
+    assert b"10800000" not in b"".join(p.read_bytes() for p in folder.rglob("*.*"))
     assert tables == {"attachment", "document"}
     assert checked(folder)[0] == 0
 

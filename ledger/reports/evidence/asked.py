@@ -11,17 +11,21 @@ COLUMNS = (
     *("line", "note"),
 )
 USUAL = ("entry", "day", "trade", "hours")
+HOURS = "hours"
 ADJUDICATOR = "adjudicator"
 QUERIES = "reports/evidence"
 
 
 @dataclass(frozen=True)
 class EvidenceAsked:
-    """Of which change a pack is made, with which columns, and for whom."""
+    """Of which change a pack is made, with which columns, and for whom.
+
+    Without `columns` the usual ones are shown, hours where their reader may see them.
+    """
 
     job: str
     change: str
-    columns: tuple[str, ...] = USUAL
+    columns: tuple[str, ...] = ()
     for_adjudicator: bool = False
     whole_files: bool = False
 

@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -13,9 +13,9 @@ from ledger.documents.issued import ENDINGS
 from ledger.documents.sendings import sendings
 from ledger.errors import Refused
 from ledger.inputs.change_entry import change_unknown
-from ledger.jobs.jobs import job_card
+from ledger.jobs.jobs import JobCard, job_card
 from ledger.reports.commands_named import NONE, Commands
-from ledger.reports.evidence.asked import QUERIES, EvidenceAsked, FileShown, KeptFile
+from ledger.reports.evidence.asked import HOURS, QUERIES, USUAL, EvidenceAsked, FileShown, KeptFile
 from ledger.reports.evidence.raw_lines import RawLine, raw_lines, whole_files
 from ledger.reports.identity import Stamp, Yard, stamp_of, yard_of
 from ledger.store.book import Book
@@ -98,6 +98,7 @@ def evidence_of(book: Book, asked: EvidenceAsked, commands: Commands = NONE) -> 
     change = changes_of(book, asked.job).get(asked.change)
     if change is None:
         raise change_unknown(asked.job, asked.change)
+    asked = replace(asked, columns=_columns(asked, change, card))
     of_change = {"job": asked.job, "change": asked.change}
     attached = [_attached(row) for row in book.records(f"{QUERIES}/attached", **of_change)]
     issued = [_issued(row) for row in book.records(f"{QUERIES}/issued", **of_change)]
@@ -120,13 +121,25 @@ def evidence_of(book: Book, asked: EvidenceAsked, commands: Commands = NONE) -> 
         sendings=tuple(_sent(book, asked)),
         attachments=tuple(each.shown for each in attached),
         entries=tuple(_cells(entry, asked.columns) for entry in entries),
-        entry_ms=tuple(int(entry["ms"]) for entry in entries),
+        entry_ms=tuple(int(e["ms"]) for e in entries) if HOURS in asked.columns else (),
         remade_by=commands.again(asked.remade(book.upto)),
     )
     sheets = whole_files(book, asked) if asked.whole_files else ()
     lines = raw_lines(book, asked) if asked.for_adjudicator else ()
     proof = proof_of(book, _sealed(book, asked, (*issued, *attached, *sheets)))
     return Evidence(pages, tuple(issued), tuple(attached), sheets, entries, lines, proof)
+
+
+def _columns(asked: EvidenceAsked, change: Change, card: JobCard) -> tuple[str, ...]:
+    """Return the columns asked for, else the usual ones.
+
+    On a fixed price the hours worked are the yard's own affair, unless the job shows them or they
+    are for an adjudicator.
+    """
+    by_the_hour = change.facts["change_basis"] == "daywork" or card.contract_basis == "time_charge"
+    if asked.columns or asked.for_adjudicator or by_the_hour or card.owner_sees_overrun:
+        return asked.columns or USUAL
+    return tuple(name for name in USUAL if name != HOURS)
 
 
 def _cells(entry: dict[str, Any], columns: Sequence[str]) -> tuple[str | None, ...]:

@@ -6,7 +6,7 @@ from decimal import Decimal
 from ledger.domain.allocation import shown_adding_to
 from ledger.reports.canonical import digest
 from ledger.reports.dates import written
-from ledger.reports.evidence.asked import FileShown
+from ledger.reports.evidence.asked import HOURS, FileShown
 from ledger.reports.evidence.evidence import EvidencePages
 from ledger.reports.figures import hours, number_text
 from ledger.reports.page_parts import LINE_LENGTH, banner, foot, letterhead, proof
@@ -52,7 +52,7 @@ def evidence_page(view: EvidencePages) -> Page:
             Fact("Job", cut(f"{view.job} {view.job_title}".strip(), LINE_LENGTH)),
             Fact("Owner", cut(view.owner, LINE_LENGTH)),
             Fact("Change", view.change),
-            Fact("Hours on it", number_text(hours(sum(view.entry_ms)))),
+            *_hours(view),
         ),
         headline="",
         figures=(),
@@ -72,6 +72,13 @@ def evidence_page(view: EvidencePages) -> Page:
         banner=banner(rehearsal=view.rehearsal),
         cover="Evidence",
     )
+
+
+def _hours(view: EvidencePages) -> tuple[Fact, ...]:
+    """Return the hours on the change, where they are shown."""
+    if HOURS not in view.columns:
+        return ()
+    return (Fact("Hours on it", number_text(hours(sum(view.entry_ms)))),)
 
 
 def _day(day: date | None) -> str:
@@ -173,7 +180,7 @@ def _sent(view: EvidencePages) -> Section:
 def _entries(view: EvidencePages) -> Section:
     columns = tuple(Column(*HEADS[name]) for name in view.columns)
     total = hours(sum(view.entry_ms))
-    parts = shown_adding_to(total, view.entry_ms)
+    parts = shown_adding_to(total, view.entry_ms or [0] * len(view.entries))
     rows = [
         Row(tuple(map(_entry_cell, view.columns, cells, [rounded] * len(cells))))
         for cells, rounded in zip(view.entries, parts, strict=True)

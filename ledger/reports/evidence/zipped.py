@@ -13,10 +13,11 @@ from pathlib import PurePosixPath
 from typing import Any
 
 from ledger.domain.allocation import hours_of
-from ledger.reports.evidence.asked import KeptFile
+from ledger.reports.evidence.asked import HOURS, KeptFile
 from ledger.reports.evidence.evidence import Evidence
 from ledger.store.proving import Proof
 
+MS = "ms"
 PAGES, SCRIPT = "evidence.pdf", "check_pack.py"
 FIRST_YEAR = 1980  # Of a ZIP.
 
@@ -58,15 +59,17 @@ def _safe(name: str) -> str:
 
 
 def _entries(evidence: Evidence) -> bytes:
-    """Return the entries with the columns asked for, each with its id and its milliseconds."""
-    names = [name for name in evidence.pages.columns if name != "entry"]
+    """Return the entries with the columns shown, each with its id, and exact where hours are."""
+    pages = evidence.pages
+    names = [name for name in pages.columns if name != "entry"]
+    exact = [MS] if HOURS in names or pages.for_adjudicator else []
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\n")
-    writer.writerow(["entry", *names, "ms"])
+    writer.writerow(["entry", *names, *exact])
     for entry in evidence.entries:
-        shown = {**entry, "hours": hours_of(int(entry["ms"]), 4)}
-        cells = ("" if shown[name] is None else shown[name] for name in names)
-        writer.writerow([entry["entry"], *cells, int(entry["ms"])])
+        shown = {**entry, HOURS: hours_of(int(entry[MS]), 4), MS: int(entry[MS])}
+        cells = ("" if shown[name] is None else shown[name] for name in (*names, *exact))
+        writer.writerow([entry["entry"], *cells])
     return text.getvalue().encode("utf-8")
 
 

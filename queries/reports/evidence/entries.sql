@@ -2,10 +2,12 @@
 -- In:  $job VARCHAR; $change VARCHAR; $upto BIGINT, the last batch that counts
 -- Out: entry VARCHAR, as batch.row; day DATE; worker VARCHAR; name VARCHAR; trade VARCHAR; rework VARCHAR; ms DECIMAL(38,0), milliseconds; code VARCHAR; sheet VARCHAR; file VARCHAR; line BIGINT; note VARCHAR
 WITH posted AS (
-    SELECT entry_batch, entry_row, rework, sum(ms)::DECIMAL(38,0) AS ms
-    FROM known_posting($upto)
-    WHERE job = $job AND booked_to = $change
-    GROUP BY entry_batch, entry_row, rework
+    SELECT p.entry_batch, p.entry_row, p.rework, sum(p.ms)::DECIMAL(38,0) AS ms
+    FROM known_posting($upto) AS p
+    -- What was reversed, and its reversal, stand no more.
+    ANTI JOIN fixed_entry($upto) AS f ON f.batch = p.entry_batch AND f.row = p.entry_row
+    WHERE p.job = $job AND p.booked_to = $change
+    GROUP BY p.entry_batch, p.entry_row, p.rework
     HAVING sum(ms) <> 0
 ),
 

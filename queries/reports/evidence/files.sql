@@ -5,11 +5,12 @@ WITH wanted AS (
     SELECT DISTINCT e.line_batch AS batch, e.line_row AS row
     FROM known_entry($upto) AS e
     SEMI JOIN (
-        SELECT entry_batch, entry_row
-        FROM known_posting($upto)
-        WHERE job = $job AND booked_to = $change
-        GROUP BY entry_batch, entry_row
-        HAVING sum(ms) <> 0
+        SELECT p.entry_batch, p.entry_row
+        FROM known_posting($upto) AS p
+        ANTI JOIN fixed_entry($upto) AS f ON f.batch = p.entry_batch AND f.row = p.entry_row
+        WHERE p.job = $job AND p.booked_to = $change
+        GROUP BY p.entry_batch, p.entry_row
+        HAVING sum(p.ms) <> 0
     ) AS p ON p.entry_batch = e.batch AND p.entry_row = e.row
 )
 

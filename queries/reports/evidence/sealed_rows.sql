@@ -2,11 +2,12 @@
 -- In:  $job VARCHAR; $change VARCHAR; $upto BIGINT, the last batch that counts
 -- Out: table_name VARCHAR; batch BIGINT; row BIGINT
 WITH standing AS (
-    SELECT entry_batch AS batch, entry_row AS row
-    FROM known_posting($upto)
-    WHERE job = $job AND booked_to = $change
-    GROUP BY entry_batch, entry_row
-    HAVING sum(ms) <> 0
+    SELECT p.entry_batch AS batch, p.entry_row AS row
+    FROM known_posting($upto) AS p
+    ANTI JOIN fixed_entry($upto) AS f ON f.batch = p.entry_batch AND f.row = p.entry_row
+    WHERE p.job = $job AND p.booked_to = $change
+    GROUP BY p.entry_batch, p.entry_row
+    HAVING sum(p.ms) <> 0
 ),
 
 of_lines AS (
@@ -34,4 +35,5 @@ UNION ALL
 SELECT 'posting' AS table_name, p.batch, p.row
 FROM stored_posting($upto) AS p
 SEMI JOIN standing AS s ON s.batch = p.entry_batch AND s.row = p.entry_row
+WHERE p.job = $job AND p.booked_to = $change
 ORDER BY ALL
