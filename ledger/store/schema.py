@@ -258,7 +258,7 @@ TABLES = _tables(
         "authority VARCHAR; daywork VARCHAR; provisional_sums VARCHAR;"
         "omissions_carry_additions BOOLEAN; notice_limits VARCHAR; certificate VARCHAR;"
         "omissions_credited VARCHAR; delivered_on DATE; defects_end_on DATE;"
-        "stage_payments VARCHAR; retention VARCHAR; advance VARCHAR",
+        "stage_payments VARCHAR; retention VARCHAR; advance VARCHAR; language VARCHAR",
         key=("job",),
         erasable=("title", "owner", "authority"),
     ),
