@@ -16,7 +16,7 @@ from ledger.performance.report import Asked, Performance, performance
 from ledger.reports.commands_named import Commands
 from ledger.reports.owner.build import build
 from ledger.reports.owner.variations import OwnerVariations
-from ledger.reports.page_parts import logo_address
+from ledger.reports.page_parts import logo_address, owner_language
 from ledger.reports.rendering import Choices, write
 
 ACTOR = "ofarr"
@@ -76,7 +76,8 @@ class Demonstration:
             counts = book.records("sheets/demo_counts")[0]
             statement = build(book, JOB, STATUS_DATE, commands)
             recorded_at = book.stamp().recorded_at
-            choices = Choices(logo=logo_address(book), commands=commands)
+            language = owner_language(book, JOB)
+            choices = Choices(logo=logo_address(book), commands=commands, language=language)
             yard = book.setting("yard.name", "")
         return DemoRead(yard, counts, why, result, statement, recorded_at, choices)
 

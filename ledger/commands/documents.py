@@ -28,7 +28,7 @@ from ledger.outcomes import Outcome
 from ledger.reports.canonical import digest
 from ledger.reports.owner.document_build import build_document
 from ledger.reports.owner.document_ground import Wanted
-from ledger.reports.page_parts import logo_address
+from ledger.reports.page_parts import logo_address, owner_language
 from ledger.reports.rendering import Choices, render, write
 from ledger.store.book import Book, Stamp
 from ledger.store.out_files import write_out
@@ -130,7 +130,7 @@ def _rendered(access: WriteAccess, command: str, wanted: Wanted, page: PageAsked
         place = slot(book, wanted.about, on)
         wanted = replace(wanted, number=place.name, on=on)
         view, about = build_document(book, wanted, page.commands)
-        choices = _choices(book, page)
+        choices = _choices(book, page, wanted.job)
     kind = page.out.suffix.lower().removeprefix(".")
     instant = place.stamp.recorded_at
     data = render(view, kind, recorded_at=instant, choices=choices, progress=access.progress)
@@ -149,9 +149,12 @@ def _read(access: WriteAccess, command: str) -> Iterator[Book]:
         yield book
 
 
-def _choices(book: Book, page: PageAsked) -> Choices:
+def _choices(book: Book, page: PageAsked, job: str) -> Choices:
     usual, logo = book.setting("yard.paper", "A4"), logo_address(book)
-    return Choices(page.paper, usual, page.templates, page.pdf_variant, logo, page.commands)
+    language = owner_language(book, job)
+    return Choices(
+        page.paper, usual, page.templates, page.pdf_variant, logo, page.commands, language
+    )
 
 
 def _refuse_ending(out: Path) -> None:
@@ -185,7 +188,7 @@ def draft(
         is_past = recorded_at is None and (book.rehearsal or access.known_at is not None)
         on = last_day(book) if is_past else local_day(book, recorded_at or datetime.now(UTC))
         view, _ = build_document(book, replace(wanted, on=on), asked.commands)
-        choices, stamp = _choices(book, asked), book.stamp()
+        choices, stamp = _choices(book, asked, wanted.job), book.stamp()
     write(
         view,
         asked.out,

@@ -7,13 +7,14 @@ from pathlib import Path
 from ledger.commands.access import ReadAccess
 from ledger.domain.codes import code_of, word_of
 from ledger.errors import Refused
+from ledger.language import ENGLISH
 from ledger.outcomes import Outcome
 from ledger.performance.report import status_date_of
 from ledger.reports.commands_named import NONE, Commands
 from ledger.reports.foremen.code_list_build import build_codes
 from ledger.reports.foremen.week_sheets_build import ALL, build_sheets
 from ledger.reports.owner.build import LastStatement, build
-from ledger.reports.page_parts import logo_address
+from ledger.reports.page_parts import logo_address, owner_language
 from ledger.reports.rendering import Choices, write
 from ledger.store.book import Book
 
@@ -85,7 +86,7 @@ def variations(
             closed_to = access.as_closed(book, code, day)
         last = LastStatement(since.status_date, _batch_of(book, since)) if since else None
         view = build(book, code, day, asked.commands, last)
-        page = _Page(book, asked)
+        page = _Page(book, asked, owner_language(book, code))
     page.write(view)
     return PageMade(asked.out, view.job.code, view.status_date, view.known_at.sequence, closed_to)
 
@@ -122,12 +123,18 @@ def sheets(access: ReadAccess, wanted: SheetsAsked, asked: PageAsked) -> SheetsM
 class _Page:
     """What a page needs of the book, read while it is open; it is written once it is closed."""
 
-    def __init__(self, book: Book, asked: PageAsked) -> None:
+    def __init__(self, book: Book, asked: PageAsked, language: str = ENGLISH) -> None:
         usual_paper, logo = book.setting("yard.paper", "A4"), logo_address(book)
         self.out, self.recorded_at = asked.out, book.stamp().recorded_at
         self.progress = book.progress
         self.choices = Choices(
-            asked.paper, usual_paper, asked.templates, asked.pdf_variant, logo, asked.commands
+            asked.paper,
+            usual_paper,
+            asked.templates,
+            asked.pdf_variant,
+            logo,
+            asked.commands,
+            language,
         )
 
     def write(self, view: object) -> None:

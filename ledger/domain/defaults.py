@@ -11,6 +11,7 @@ SETTINGS = {
     "yard.week_start": "monday",
     "yard.holidays": "",
     "yard.paper": "A4",
+    "yard.locale": "en",
     "yard.logo": "",
     "yard.retain_until": str(documents.RETAINED_YEARS),
     **{f"number_series.{kind}": form for kind, form in documents.FORMS.items()},

@@ -29,6 +29,7 @@ from ledger.inputs.job_values import (
     days_of,
     flag,
     hours_ms,
+    language,
     number_text,
     one_of,
     percent,
@@ -61,6 +62,7 @@ OPTIONAL = (
     "daywork",
     "provisional_sums",
     "omissions_carry_additions",
+    "language",
     "notice_limits",
     *OF_BILLING,
 )
@@ -137,6 +139,7 @@ def _kept(row: Row) -> Row:
         "daywork": json.dumps(row["daywork"]),
         "provisional_sums": json.dumps(row["provisional_sums"], ensure_ascii=False),
         "omissions_carry_additions": row.get("omissions_carry_additions", False),
+        "language": row.get("language"),
         "notice_limits": json.dumps(row["notice_limits"]),
     }
 
@@ -236,6 +239,7 @@ CHECKS: dict[str, Check] = {
     "days": one_of(*DAYS),
     "silence_confirms_days": count_of_days,
     "omissions_carry_additions": flag,
+    "language": language,
     # Of somebody who may act for the owner.
     "person": text,
     "may": _acts,

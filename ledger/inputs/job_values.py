@@ -9,6 +9,7 @@ from typing import Any
 from ledger.domain.calendar import WEEKDAYS
 from ledger.domain.codes import code_of
 from ledger.domain.parsing import parse_date, parse_decimal, parse_hours, parse_name, parse_sum
+from ledger.language import fault_of_tag
 
 FIRST_YEAR, LAST_YEAR = 1990, 2100
 
@@ -24,6 +25,13 @@ def text(value: object) -> str:
 def code(value: object) -> str:
     whole = isinstance(value, int) and not isinstance(value, bool)
     return code_of(text(str(value) if whole else value))
+
+
+def language(value: object) -> str:
+    tag = text(value)
+    if fault := fault_of_tag(tag):
+        raise ValueError(fault)
+    return tag
 
 
 def number_text(value: object) -> str:

@@ -15,6 +15,7 @@ from ledger.domain.overrun import ASKED_BY
 from ledger.domain.parsing import parse_name, parse_percent, parse_whole
 from ledger.inputs.document_settings import CHECKS as BY_KIND
 from ledger.inputs.document_settings import by_kind
+from ledger.language import fault_of_tag
 from ledger.tables.near_miss import near_miss
 from ledger.tables.toml_keys import KeyPath, TomlFile
 
@@ -37,7 +38,7 @@ COMING = {
         *("accounts", "pay_classes", "tax_categories", "exchange_rates", "rounding"),
         "bank_account",
     ),
-    "yard": (*("locale", "rounding", "bank_account"),),
+    "yard": (*("rounding", "bank_account"),),
 }
 DAYS_OF_THE_WEEK = (
     *("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"),
@@ -224,6 +225,7 @@ CHECKS: dict[str, Callable[[str], str | None]] = {
     "yard.week_start": _week_start,
     "yard.holidays": _holidays,
     "yard.retain_until": _whole_years,
+    "yard.locale": fault_of_tag,
     "yard.paper": lambda v: (
         None if v in {"A4", "Letter"} else f'"{v}" is unknown; use A4 or Letter'
     ),

@@ -9,6 +9,7 @@ from itertools import accumulate
 
 from markupsafe import escape
 
+from ledger.language import _
 from ledger.reports.figures import number_text
 from ledger.reports.tokens import colour
 
@@ -114,7 +115,7 @@ def axis(scale: Scale, count: int) -> Iterator[str]:
             figure, scale.place(value), bottom + 12, f'text-anchor="{anchor}" {ink("muted")}'
         )
     middle = tenth(10 * LABEL_WIDTH + 5 * PLOT_WIDTH)
-    yield text(AXIS_TITLE, middle, bottom + 27, f'text-anchor="middle" {ink("muted")}')
+    yield text(_(AXIS_TITLE), middle, bottom + 27, f'text-anchor="middle" {ink("muted")}')
 
 
 def rows(columns: Sequence[Span], scale: Scale) -> Iterator[str]:

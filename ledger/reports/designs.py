@@ -23,23 +23,29 @@ KINDS = ("pdf", "html", "xlsx", "json")
 
 @dataclass(frozen=True)
 class Design:
-    """How a view model becomes a page, and the page a file."""
+    """How a view model becomes a page, and the page a file.
+
+    `is_owners` says that it is for an owner, and made in the owner's language.
+    """
 
     template: str
     page: Callable[[Any], Page]
     workbook: Callable[[Page, Print], bytes] = workbook
     kinds: tuple[str, ...] = KINDS
+    is_owners: bool = False
 
 
 DESIGNS: Mapping[type, Design] = {
-    OwnerVariations: Design("owner_variations.html", owner_page),
+    OwnerVariations: Design("owner_variations.html", owner_page, is_owners=True),
     CodeList: Design("code_list.html", code_list_page),
     EvidencePages: Design("evidence.html", evidence_page, kinds=("pdf", "html", "json")),
     WeekSheets: Design(
         "week_sheets.html", week_sheets_page, week_workbook, ("pdf", "xlsx", "json")
     ),
     **{
-        each.view: Design("owner_document.html", document_page, kinds=("pdf", "html", "json"))
+        each.view: Design(
+            "owner_document.html", document_page, kinds=("pdf", "html", "json"), is_owners=True
+        )
         for each in OWNER_DOCUMENTS.values()
     },
 }

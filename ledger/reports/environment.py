@@ -11,6 +11,8 @@ from datetime import date, datetime
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
+from ledger.language import _ as translated
+from ledger.language import spoken_tag
 from ledger.reports.figures import number_text
 from ledger.reports.tables import Cell, Chart, Column, Row
 
@@ -41,6 +43,7 @@ def environment(load: Load) -> "Environment":
     )
     made.filters = {name: made.filters[name] for name in made.filters if name not in NO_FILTER}
     made.globals = {name: made.globals[name] for name in made.globals if name not in NO_GLOBAL}
+    made.globals |= {"_": translated, "language": spoken_tag()}
     made.filters |= {"cell": cell_text, "dates_apart": dates_apart}
     made.filters |= {"drawing": drawing, "data_address": data_address}
     return made

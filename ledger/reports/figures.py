@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from ledger.domain.allocation import hours_of, shown_adding_to, to_places
+from ledger.language import MINUS, spoken
 
-MINUS = "\N{MINUS SIGN}"
 QUARTER_MS = 900_000
 GROUP = "\N{NO-BREAK SPACE}"  # The narrow one of the packaged font is hardly seen.
 
@@ -29,9 +29,11 @@ def quarter_hours(total_ms: int, parts: Sequence[int]) -> list[Decimal]:
 def number_text(value: Decimal | int, *, signed: bool = False) -> str:
     """Return the number with its own decimals, in groups of three, with a true minus sign.
 
-    Groups are set apart by a space and never by a comma or a point. Source: ISO 80000-1, 7.3.
+    In plain English groups are set apart by a space and never by a comma or a point (ISO 80000-1,
+    7.3); in another language by the marks of its locale.
     A step of a sum is signed: its plus is shown too.
     """
     digits = f"{abs(value):,f}" if isinstance(value, Decimal) else f"{abs(value):,d}"
     sign = MINUS if value < 0 else "+" if signed and value > 0 else ""
-    return sign + digits.replace(",", GROUP)
+    language = spoken()
+    return sign + (language.digits(digits) if language else digits.replace(",", GROUP))

@@ -4,6 +4,7 @@ import base64
 
 from ledger.domain.pictures import picture_type
 from ledger.errors import Refused, Remedy
+from ledger.language import ENGLISH, _
 from ledger.reports.canonical import canonical_json, digest
 from ledger.reports.identity import REHEARSAL, Stamp, Yard
 from ledger.reports.tables import Fact
@@ -24,22 +25,30 @@ def letterhead(yard: Yard) -> tuple[str, ...]:
 def proof(stamp: Stamp, view: object, remade_by: str) -> tuple[Fact, ...]:
     """Return what proves a page, how it is made again, and whether what it says was erased."""
     found = [
-        Fact("Record stamp", f"{stamp.sequence} · {stamp.head}"),
-        Fact("Digest of the content", digest(view)),
-        Fact("To reproduce", remade_by),
+        Fact(_("Record stamp"), f"{stamp.sequence} · {stamp.head}"),
+        Fact(_("Digest of the content"), digest(view)),
+        Fact(_("To reproduce"), remade_by),
     ]
     # A text that was erased is read so, whatever batch the page is known at.
     if b'"erased"' in canonical_json(view):
-        found.append(Fact("Erased", ERASED_SINCE))
+        found.append(Fact(_("Erased"), _(ERASED_SINCE)))
     return tuple(found)
 
 
 def foot(stamp: Stamp, seal: str) -> str:
-    return f"Record stamp {stamp.sequence} · {stamp.head[:8]} · content {seal[:8]}"
+    return _("Record stamp {number} · {head} · content {digest}").format(
+        number=stamp.sequence, head=stamp.head[:8], digest=seal[:8]
+    )
 
 
 def banner(*, rehearsal: bool) -> str:
-    return REHEARSAL if rehearsal else ""
+    return _(REHEARSAL) if rehearsal else ""
+
+
+def owner_language(book: Book, job: str) -> str:
+    """Return the language of a job's owner: the job's own, else the yard's."""
+    named = [row["language"] for row in book.records("owner/job", job=job)]
+    return next(filter(None, named), book.setting("yard.locale", ENGLISH))
 
 
 def logo_address(book: Book) -> str:

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from ledger.errors import WrongUsage
+from ledger.language import ENGLISH, _, speaking
 from ledger.progress import SILENT, Progress
 from ledger.reports.canonical import canonical_json
 from ledger.reports.commands_named import NONE, Commands
@@ -30,7 +31,7 @@ class Choices:
 
     `usual_paper` is the yard's. What is not as usual is named in the command that makes the
     report again, in the words of `commands`. `logo` is the yard's picture as a data: address, or
-    empty.
+    empty. `language` is that of the owner, for pages that are made in it.
     """
 
     paper: str = ""
@@ -39,6 +40,7 @@ class Choices:
     pdf_variant: str = ""
     logo: str = ""
     commands: Commands = NONE
+    language: str = ENGLISH
 
     @property
     def on(self) -> str:
@@ -105,6 +107,15 @@ def render(
     choices.refuse_unknown(kind)
     if kind == "json":
         return canonical_json(view)
+    with speaking(choices.language if design.is_owners else ENGLISH):
+        return _rendered(view, kind, recorded_at, choices, progress)
+
+
+def _rendered(
+    view: Any, kind: str, recorded_at: datetime, choices: Choices, progress: Progress
+) -> bytes:
+    """Return a report as a page or a workbook, in the language spoken."""
+    design = DESIGNS[type(view)]
     page = design.page(view)
     if kind == "xlsx":
         out = choices.print_of(recorded_at)
@@ -124,10 +135,10 @@ def with_options(page: Page, out: Print) -> Page:
     """Return the page whose proof has the whole command, and the own templates it takes."""
     words = f" {visible(shlex.join(out.options))}" if out.options else ""
     proof = tuple(
-        replace(fact, value=fact.value + words) if fact.label == AGAIN else fact
+        replace(fact, value=fact.value + words) if fact.label == _(AGAIN) else fact
         for fact in page.proof
     )
-    own = (Fact(OWN_TEMPLATES, out.own_templates),) if out.own_templates else ()
+    own = (Fact(_(OWN_TEMPLATES), out.own_templates),) if out.own_templates else ()
     return replace(page, proof=(*proof, *own))
 
 

@@ -4,6 +4,7 @@ import unicodedata
 from dataclasses import fields, is_dataclass, replace
 from typing import Any
 
+from ledger.language import _
 from ledger.reports.figures import number_text
 
 SHOWN_INSTEAD = "\N{BLACK SQUARE}"  # The packaged font has it.
@@ -46,4 +47,5 @@ def cut(text: str, length: int) -> str:
     """Return the text, or its beginning and how long the whole is."""
     if len(text) <= length:
         return text
-    return f"{text[:length].rstrip()}… [cut here, {number_text(len(text))} characters in all]"
+    cut_here = _("cut here, {count} characters in all").format(count=number_text(len(text)))
+    return f"{text[:length].rstrip()}… [{cut_here}]"

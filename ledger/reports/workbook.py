@@ -10,6 +10,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from ledger.domain.spreadsheets import begins_formula
+from ledger.language import _
 from ledger.reports.tables import Cell, Column, Page, Print, Row, Sheet, Table
 
 if TYPE_CHECKING:
@@ -48,7 +49,7 @@ def workbook(page: Page, out: Print) -> bytes:
     cover = book.active
     fill_cover(cover, page)
     for table in (*(section.table for section in page.sections), *of_all_sheets(page.sheets)):
-        fill_table(book.create_sheet(table.name), table)
+        fill_table(book.create_sheet(sheet_name(table.name)), table)
     for sheet in book.worksheets:
         set_up_print(sheet, page, out.paper)
     book.properties.creator = page.letterhead[0]
@@ -56,21 +57,26 @@ def workbook(page: Page, out: Print) -> bytes:
     return dated(book, out.instant.replace(tzinfo=None))
 
 
+def sheet_name(name: str) -> str:
+    """Return a name in the language spoken, as long as a workbook allows."""
+    return _(name)[:31]
+
+
 def fill_cover(sheet: "Worksheet", page: Page) -> None:
     """Write what the report is, its headline, its figures, how to read it and its proof."""
-    sheet.title = page.cover
+    sheet.title = sheet_name(page.cover)
     sheet.column_dimensions["A"].width = 28
     sheet.column_dimensions["B"].width = 96
     lines = [
         *((("", page.banner),) if page.banner else ()),
         ("", page.title),
         ("", page.subject),
-        ("Yard", ", ".join(page.letterhead)),
+        (_("Yard"), ", ".join(page.letterhead)),
         *((fact.label, fact.value) for fact in page.facts),
-        ("Summary", page.headline),
+        (_("Summary"), page.headline),
         *((fact.label, f"{fact.value} ({fact.remark})") for fact in page.figures),
-        *(("How to read it", text) for text in page.how_to_read),
-        *((("Caution", page.caution),) if page.caution else ()),
+        *((_("How to read it"), text) for text in page.how_to_read),
+        *(((_("Caution"), page.caution),) if page.caution else ()),
         *((fact.label, fact.value) for fact in page.proof),
     ]
     for number, (label, value) in enumerate(lines, start=1):
@@ -89,21 +95,25 @@ def of_all_sheets(sheets: Sequence[Sheet]) -> Iterator[Table]:
             for row in table.rows
             if row.kind == "plain"
         ]
-        columns = (Column("Change", "code"), *alike[0].columns)
+        columns = (Column(_("Change"), "code"), *alike[0].columns)
         yield replace(alike[0], columns=columns, rows=tuple(rows))
 
 
 def of_facts(sheets: Sequence[Sheet]) -> Table:
     """Return what is said of each sheet's thing above its tables."""
-    columns = (Column("Change", "code"), Column("What", "standing"), Column("Said", "note"))
+    columns = (
+        Column(_("Change"), "code"),
+        Column(_("What"), "standing"),
+        Column(_("Said"), "note"),
+    )
     said = [
         (sheet.code, label, text)
         for sheet in sheets
         for label, text in (
-            ("Kind", sheet.kind),
-            ("Title", sheet.title),
+            (_("Kind"), sheet.kind),
+            (_("Title"), sheet.title),
             *((fact.label, fact.value) for fact in sheet.facts),
-            *(("Text", text) for text in sheet.texts),
+            *((_("Text"), text) for text in sheet.texts),
         )
     ]
     return Table("Change details", "Change details", columns, tuple(map(Row, said)))
@@ -113,7 +123,7 @@ def fill_table(sheet: "Worksheet", table: Table) -> None:
     """Write the table as it is on the page, numbers as numbers and dates as dates."""
     columns = table.columns
     if any(row.remark for row in table.rows):
-        columns = (*columns, Column("Remark", "note"))
+        columns = (*columns, Column(_("Remark"), "note"))
     for place, column in enumerate(columns, start=1):
         head = f"{column.head} ({column.unit})" if column.unit else column.head
         cell = put(sheet.cell(1, place), head, strong=True)
@@ -175,10 +185,10 @@ def set_up_print(sheet: "Worksheet", page: Page, paper: str) -> None:
     sheet.page_setup.orientation = "landscape"
     sheet.page_setup.fitToHeight = 0
     sheet.sheet_properties.pageSetUpPr.fitToPage = True
-    if sheet.title != page.cover:
+    if sheet.title != sheet_name(page.cover):
         sheet.print_title_rows = "1:1"
     sheet.oddFooter.left.text = page.foot
-    sheet.oddFooter.right.text = "Page &P of &N"
+    sheet.oddFooter.right.text = _("Page {page} of {pages}").format(page="&P", pages="&N")
 
 
 def dated(book: "Workbook", instant: datetime) -> bytes:

@@ -34,6 +34,7 @@ JOB_TABLES = (
             "stage_payments": VARCHAR,
             "retention": VARCHAR,
             "advance": VARCHAR,
+            "language": VARCHAR,
         },
         key=("job",),
         erasable=("title", "owner", "authority"),

@@ -33,7 +33,8 @@ SELECT
         sealed(defects_end_on),
         sealed(stage_payments),
         sealed(retention),
-        sealed(advance)
+        sealed(advance),
+        sealed(language)
     ) AS sealed_text
 FROM stored_job($upto)
 WHERE batch >= $since

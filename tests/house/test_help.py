@@ -19,7 +19,7 @@ from ledger.cli.main import app
 ROOT = Path(__file__).resolve().parents[2]
 PAGE = ROOT / "ledger" / "manual" / "commands.md"
 BEGIN, END = "<!-- commands -->\n", "<!-- end of commands -->"
-HEAVY = ["duckdb", "polars", "weasyprint", "jinja2", "openpyxl", "pandas"]
+HEAVY = ["duckdb", "polars", "weasyprint", "jinja2", "openpyxl", "pandas", "babel"]
 
 SHOW_HELP = """
 import sys

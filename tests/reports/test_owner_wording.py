@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from ledger.domain.change_life import CHANGE_BASES, ORIGINS
-from ledger.reports.owner import wording
+from ledger.reports.owner import headlines, wording
 from ledger.reports.owner.variations_rows import HistoryRow
 from ledger.reports.owner.words import (
     ESTIMATE_STEPS,
@@ -88,7 +88,7 @@ def test_the_headline_is_made_from_its_figures(
 ) -> None:
     """One sentence says how many hours more, how many asked for, paid, not charged, undecided."""
     paid, free, undecided = map(Decimal, split)
-    actual = wording.hours_sentence(Decimal(more), Decimal(asked), (paid, free, undecided))
+    actual = headlines.hours_sentence(Decimal(more), Decimal(asked), (paid, free, undecided))
 
     assert actual == expected
 
@@ -151,7 +151,7 @@ def test_every_word_of_the_view_has_its_words_on_the_page() -> None:
 )
 def test_requests_awaiting_are_counted_in_words(count: int, expected: str) -> None:
     """The number of requests and its verb agree."""
-    assert wording.waiting_words(count, "EUR 5.00") == expected
+    assert headlines.waiting_words(count, "EUR 5.00") == expected
 
 
 SENT = "Sent on 20 August 2026, with you for 17 days."

@@ -21,7 +21,12 @@ def refused(stage: Yard, thing: str, text: str) -> list[str]:
 SETTINGS = [
     ('[yard]\ncurrancy = "EUR"', "unknown key yard.currancy; did you mean currency?"),
     ('[yard]\nCURRENCY = "EUR"', "unknown key yard.CURRENCY; did you mean currency?"),
-    ('[yard]\nlocale = "de"', "yard.locale is not used by this version yet; leave it out"),
+    ('[yard]\nrounding = "0.05"', "yard.rounding is not used by this version yet; leave it out"),
+    (
+        '[yard]\nlocale = "de_DE"',
+        'yard.locale "de_DE" is not a known language; '
+        "use en, de, or one with its country, as de-AT",
+    ),
     (
         '[yard]\naddress = "[x"',
         'yard.address is not a list of lines; write address = ["Quay 1", "Port"]',
@@ -147,6 +152,8 @@ JOBS = [
     ('[[provisional_sums]]\nname = "Winch"', "a provisional sum has no amount"),
     ('[[provisional_sums]]\nname = "Winch"\namount = 1\n[[provisional_sums]]\n'
      'name = "winch"\namount = 2', 'provisional sum "winch" appears twice'),
+    ('language = "German"', 'language "German" is not a known language; '
+     "use en, de, or one with its country, as de-AT"),
     ('omissions_carry_additions = "no"', 'omissions_carry_additions "no" is not true or false; '
      "write one, without quotes"),
 ]  # fmt: skip

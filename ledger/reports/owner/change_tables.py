@@ -5,10 +5,11 @@ from datetime import date
 from decimal import Decimal
 
 from ledger.domain.allocation import shown_adding_to
+from ledger.language import _
 from ledger.reports.dates import written
 from ledger.reports.figures import hours, whole_hours
 from ledger.reports.owner import wording
-from ledger.reports.owner.tables import HOURS, money, nil, shown_hours
+from ledger.reports.owner.tables import hours_column, money, nil, shown_hours
 from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.owner.variations_rows import AwaitingRow, ChangeRow
 from ledger.reports.tables import Column, Row, Table
@@ -30,17 +31,19 @@ TOTALS = {
 
 def awaiting_table(view: OwnerVariations) -> Table:
     columns = (
-        Column("Request", "code"),
-        Column("Title", "text"),
-        Column("Submitted", "date"),
-        Column("Valid until", "date"),
-        Column("Decision needed by", "due"),
-        HOURS,
-        money("Price", view.job),
+        Column(_("Request"), "code"),
+        Column(_("Title"), "text"),
+        Column(_("Submitted"), "date"),
+        Column(_("Valid until"), "date"),
+        Column(_("Decision needed by"), "due"),
+        hours_column(),
+        money(_("Price"), view.job),
     )
-    caption = f"Prices submitted and not decided on {written(view.status_date)}, oldest first"
+    caption = _("Prices submitted and not decided on {day}, oldest first").format(
+        day=written(view.status_date)
+    )
     rows = (*awaiting_rows(view), *awaiting_totals(view))
-    empty = "No request awaits your decision."
+    empty = _("No request awaits your decision.")
     return Table("Awaiting decision", caption, columns, rows if view.awaiting else (), empty)
 
 
@@ -48,7 +51,9 @@ def awaiting_rows(view: OwnerVariations) -> Iterator[Row]:
     """Yield the requests that wait; what is rough cannot be approved."""
     links = {row.change: anchor(place) for place, row in enumerate(view.changes)}
     for row, whole in zip(view.awaiting, whole_hours_of(view.awaiting), strict=True):
-        title = cut(row.title, TEXT_LENGTH) + (" (already instructed)" if row.instructed else "")
+        title = cut(row.title, TEXT_LENGTH)
+        if row.instructed:
+            title = _("{title} (already instructed)").format(title=title)
         dates = (row.submitted_on, row.valid_until, due_words(row, view.status_date))
         cells = (cut(row.change, NAME_LENGTH), title, *dates, whole, row.price)
         effect = wording.waiting_effect(row, view.status_date)
@@ -60,17 +65,17 @@ def due_words(row: AwaitingRow, on: date) -> str | None:
     """Return by when a decision is needed, and whether that day is past."""
     if row.decision_needed_by is None:
         return None
-    late = ", overdue" if row.decision_needed_by < on else ""
-    return f"{written(row.decision_needed_by)}{late}"
+    needed_by = written(row.decision_needed_by)
+    return f"{needed_by}, {_('overdue')}" if row.decision_needed_by < on else needed_by
 
 
 def awaiting_totals(view: OwnerVariations) -> Iterator[Row]:
     """Yield the total, and how much of it the anticipated final sum holds already."""
     shown = list(zip(view.awaiting, whole_hours_of(view.awaiting), strict=True))
     begun = [each for each in shown if each[0].instructed]
-    yield Row(("Awaiting your decision", *added(view, shown)), "total", 5)
+    yield Row((_("Awaiting your decision"), *added(view, shown)), "total", 5)
     if begun:
-        label = "Already instructed, counted in the anticipated final sum"
+        label = _("Already instructed, counted in the anticipated final sum")
         yield Row((label, *added(view, begun)), "aside", 5)
 
 
@@ -91,14 +96,15 @@ def added(
 def matters_table(view: OwnerVariations) -> Table:
     """Return what is open besides a decision on a price."""
     columns = (
-        Column("Change", "code"),
-        Column("Title", "text"),
-        Column("Matter", "standing"),
-        Column("Since", "date"),
-        HOURS,
-        money("Amount", view.job),
+        Column(_("Change"), "code"),
+        Column(_("Title"), "text"),
+        Column(_("Matter"), "standing"),
+        Column(_("Since"), "date"),
+        hours_column(),
+        money(_("Amount"), view.job),
     )
-    caption = f"To be settled besides the prices above, on {written(view.status_date)}"
+    day = written(view.status_date)
+    caption = _("To be settled besides the prices above, on {day}").format(day=day)
     return Table("Open matters", caption, columns, tuple(matter_rows(view)))
 
 
@@ -109,14 +115,14 @@ def matter_rows(view: OwnerVariations) -> Iterator[Row]:
         cells = (
             cut(matter.change, NAME_LENGTH),
             cut(matter.title, TEXT_LENGTH),
-            wording.MATTER_WORDS[matter.matter],
+            _(wording.MATTER_WORDS[matter.matter]),
             matter.since,
             None if matter.hours_ms is None else whole_hours(matter.hours_ms),
             matter.amount,
         )
         effect = wording.matter_effect(matter, view.changes[place])
-        since = f"Since {written(matter.since)}. " if matter.since else ""
-        yield Row(cells, remark=since + effect, link=anchor(place))
+        since = _("Since {day}.").format(day=written(matter.since)) if matter.since else ""
+        yield Row(cells, remark=f"{since} {effect}".strip(), link=anchor(place))
 
 
 def anchor(place: int) -> str:
@@ -135,17 +141,17 @@ def group_of(row: ChangeRow) -> str:
 
 def changes_table(view: OwnerVariations) -> Table:
     columns = (
-        Column("Change", "code"),
-        Column("Title", "text"),
-        Column("Status", "standing"),
-        Column("Basis", "basis"),
-        HOURS,
-        money("Price", view.job),
-        Column("Days", "days", "d"),
+        Column(_("Change"), "code"),
+        Column(_("Title"), "text"),
+        Column(_("Status"), "standing"),
+        Column(_("Basis"), "basis"),
+        hours_column(),
+        money(_("Price"), view.job),
+        Column(_("Days"), "days", "d"),
     )
     rows = [row for group in GROUPS for row in group_rows(view, group)]
-    caption = "All changes; hours, price and days as approved, else as submitted"
-    empty = "No changes have been requested."
+    caption = _("All changes; hours, price and days as approved, else as submitted")
+    empty = _("No changes have been requested.")
     return Table("Variations and requests", caption, columns, tuple(rows), empty)
 
 
@@ -155,7 +161,7 @@ def group_rows(view: OwnerVariations, group: str) -> Iterator[Row]:
     if not places:
         return
     shown = change_hours(view)
-    yield Row((GROUPS[group],), "group", 7)
+    yield Row((_(GROUPS[group]),), "group", 7)
     for place in places:
         yield listed(view.changes[place], shown[place], anchor(place))
     if group in TOTALS:
@@ -163,7 +169,7 @@ def group_rows(view: OwnerVariations, group: str) -> Iterator[Row]:
         worked = sum((shown[place] or Decimal(0) for place in places), Decimal("0.00"))
         price = sum((row.price for row in found if row.price is not None), nil(view))
         days = sum(row.days for row in found if row.days is not None)
-        yield Row((TOTALS[group], worked, price, days), "subtotal", 4)
+        yield Row((_(TOTALS[group]), worked, price, days), "subtotal", 4)
 
 
 def in_listed_order(view: OwnerVariations) -> list[int]:

@@ -18,6 +18,7 @@ from ledger.domain.allocation import to_places
 from ledger.domain.change_life import APPROVALS, OFFERED, ChangeState
 from ledger.domain.daywork import MARKS
 from ledger.domain.pricing import PriceLine
+from ledger.reports.owner.additions import addition_words, percent_words
 from ledger.reports.owner.variations_rows import (
     AwaitingRow,
     ChangeDetail,
@@ -25,7 +26,6 @@ from ledger.reports.owner.variations_rows import (
     DayworkDetail,
     HistoryRow,
 )
-from ledger.reports.owner.wording import addition_words, percent_words
 from ledger.reports.owner.wordings import keep_sent_wordings
 from ledger.reports.owner.words import EVENTS
 from ledger.store.book import Book

@@ -5,6 +5,7 @@ from decimal import Decimal
 from typing import Any
 
 from ledger.domain.allocation import shown_adding_to
+from ledger.language import _, ngettext
 from ledger.reports.dates import written
 from ledger.reports.figures import hours, number_text
 from ledger.reports.owner import document_views as views
@@ -38,21 +39,21 @@ def quotation_letter(view: views.Quotation) -> Letter:
     offer, head = view.offer, view.head
     until = written(view.valid_until) if view.valid_until else NOT_NAMED
     return Letter(
-        title="Quotation",
-        opening=tuple(filter(None, (_offer_words(view), words.ROUGH if offer.rough else ""))),
+        title=_("Quotation"),
+        opening=tuple(filter(None, (_offer_words(view), _(words.ROUGH) if offer.rough else ""))),
         figures=(
             price_fact(head, offer),
             time_fact(offer),
-            Fact("Valid until", until, "" if view.valid_until else "no day named"),
+            Fact(_("Valid until"), until, "" if view.valid_until else _("no day named")),
             *planned_fact(offer),
         ),
         sections=(price_section(head, offer),),
         terms=(
-            described(view.change, "What is to be done"),
+            described(view.change, _("What is to be done")),
             rests_on(offer),
-            Terms("Time", (words.TIME_RESERVED,) if offer.days is None else ()),
+            Terms(_("Time"), (_(words.TIME_RESERVED),) if offer.days is None else ()),
         ),
-        closing=words.OFFER_ENDS,
+        closing=_(words.OFFER_ENDS),
     )
 
 
@@ -60,93 +61,95 @@ def _offer_words(view: views.Quotation) -> str:
     offer = view.offer
     price = amount(view.head, abs(offer.price))
     if offer.estimated:
-        return words.DAYWORK_OFFER.format(price=price)
+        return _(words.DAYWORK_OFFER).format(price=price)
     if view.change.change_basis == "no_charge":
-        return words.FREE_OFFER
-    return (words.LESS_OFFER if offer.price < 0 else words.FIXED_OFFER).format(price=price)
+        return _(words.FREE_OFFER)
+    return (_(words.LESS_OFFER) if offer.price < 0 else _(words.FIXED_OFFER)).format(price=price)
 
 
 def order_letter(view: views.VariationOrder) -> Letter:
     """Return the words of a variation order; proposed until it is approved."""
     head, offer, sums = view.head, view.offer, view.sums
-    with_it = Fact("Contract sum with it", amount(head, sums.after), "without tax")
+    with_it = Fact(_("Contract sum with it"), amount(head, sums.after), _("without tax"))
     notes = [
-        words.ORDER_DAYWORK if offer.estimated else "",
-        words.ORDER_CAPPED if offer.capped else "",
-        words.TIME_RESERVED if offer.days is None else "",
+        _(words.ORDER_DAYWORK) if offer.estimated else "",
+        _(words.ORDER_CAPPED) if offer.capped else "",
+        _(words.TIME_RESERVED) if offer.days is None else "",
     ]
     return Letter(
-        title="Variation order" if view.approval else "Proposed variation order",
+        title=_("Variation order") if view.approval else _("Proposed variation order"),
         opening=(_order_words(view),),
         figures=(price_fact(head, offer), with_it, time_fact(offer), _completion_fact(view)),
         sections=(price_section(head, offer), _sums_section(view)),
         terms=(
-            described(view.change, "What is changed"),
+            described(view.change, _("What is changed")),
             rests_on(offer),
-            Terms("Price and time", tuple(filter(None, notes))),
+            Terms(_("Price and time"), tuple(filter(None, notes))),
         ),
         signatures=(
-            Signature(f"For {cut(head.owner, LINE_LENGTH)}", words.ORDER_SIGNED),
-            Signature(f"For {cut(head.yard.name, LINE_LENGTH)}", words.ORDER_SIGNED),
+            Signature(_for(head.owner), _(words.ORDER_SIGNED)),
+            Signature(_for(head.yard.name), _(words.ORDER_SIGNED)),
         ),
     )
 
 
 def _order_words(view: views.VariationOrder) -> str:
     if view.approval is None:
-        return words.PROPOSED_ORDER
+        return _(words.PROPOSED_ORDER)
     reference = cut(view.approval.reference, TEXT_LENGTH)
     by = f" ({reference})" if reference else ""
-    return words.APPROVED_ORDER.format(day=written(view.approval.day), by=by)
+    return _(words.APPROVED_ORDER).format(day=written(view.approval.day), by=by)
 
 
 def _completion_fact(view: views.VariationOrder) -> Fact:
     moved = view.completion
     if moved.agreed is None:
-        return Fact("Completion date", NOT_NAMED, "the contract names none")
+        return Fact(_("Completion date"), NOT_NAMED, _("the contract names none"))
     if view.offer.days is None:
-        before = f"without it {written(moved.before)}" if moved.before else ""
-        return Fact("Completion with it", "Time reserved", before)
-    after = written(moved.after) if moved.after else "beyond the calendar"
-    return Fact("Completion with it", after, f"agreed {written(moved.agreed)}")
+        without = _("without it {day}").format(day=written(moved.before)) if moved.before else ""
+        return Fact(_("Completion with it"), _("Time reserved"), without)
+    after = written(moved.after) if moved.after else _("beyond the calendar")
+    agreed = _("agreed {day}").format(day=written(moved.agreed))
+    return Fact(_("Completion with it"), after, agreed)
 
 
 def _sums_section(view: views.VariationOrder) -> Section:
     columns = (
-        Column("Contract sum", "text"),
-        Column("Sum", "money", cut(view.head.currency, NAME_LENGTH)),
+        Column(_("Contract sum"), "text"),
+        Column(_("Sum"), "money", cut(view.head.currency, NAME_LENGTH)),
     )
     rows = (
-        Row(("As adjusted by all other approved variations", view.sums.before)),
-        Row(("This order", view.offer.price), "step"),
-        Row(("With this order", view.sums.after), "total"),
+        Row((_("As adjusted by all other approved variations"), view.sums.before)),
+        Row((_("This order"), view.offer.price), "step"),
+        Row((_("With this order"), view.sums.after), "total"),
     )
-    caption = f"As recorded on {written(view.head.issued_on)}, without tax"
-    return Section("Contract sum", Table("Contract sum", caption, columns, rows))
+    day = written(view.head.issued_on)
+    caption = _("As recorded on {day}, without tax").format(day=day)
+    return Section(_("Contract sum"), Table("Contract sum", caption, columns, rows))
 
 
 def confirmation_letter(view: views.InstructionConfirmation) -> Letter:
     """Return the words of the letter that puts a verbal instruction in writing."""
     reference = cut(view.reference, TEXT_LENGTH)
     person = cut(view.given_by, NAME_LENGTH)
-    said = words.INSTRUCTED.format(
+    said = _(words.INSTRUCTED).format(
         person=person, day=written(view.given_on), by=f" ({reference})" if reference else ""
     )
-    doubts = [] if view.is_listed else [words.UNLISTED.format(person=person)]
+    doubts = [] if view.is_listed else [_(words.UNLISTED).format(person=person)]
     if view.counts_from:
-        doubts.append(words.SILENCE.format(day=written(view.counts_from)))
+        doubts.append(_(words.SILENCE).format(day=written(view.counts_from)))
     return Letter(
-        title="Confirmation of verbal instruction",
-        opening=(said, *doubts, words.IF_WRONG),
+        title=_("Confirmation of verbal instruction"),
+        opening=(said, *doubts, _(words.IF_WRONG)),
         terms=(
-            described(view.change, "What was instructed", view.texts),
-            Terms("Price and time", _price_and_time(view)),
+            described(view.change, _("What was instructed"), view.texts),
+            Terms(_("Price and time"), _price_and_time(view)),
         ),
         signatures=(
-            Signature(f"For {cut(view.head.owner, LINE_LENGTH)}", words.CONFIRMED),
-            Signature(f"For {cut(view.head.yard.name, LINE_LENGTH)}", words.CONFIRMED),
+            Signature(_for(view.head.owner), _(words.CONFIRMED)),
+            Signature(_for(view.head.yard.name), _(words.CONFIRMED)),
         ),
-        facts=(Fact("Instructed on", written(view.given_on)), Fact("Instructed by", person)),
+        facts=(Fact(_("Instructed on"), written(view.given_on)), Fact(_("Instructed by"), person)),
     )
 
 
@@ -154,142 +157,144 @@ def _price_and_time(view: views.InstructionConfirmation | views.Notice) -> tuple
     offer = view.offer
     said = []
     if view.change.change_basis == "daywork":
-        said.append(words.BY_THE_HOUR)
+        said.append(_(words.BY_THE_HOUR))
     if offer is None:
-        said.append(words.NO_PRICE_YET)
+        said.append(_(words.NO_PRICE_YET))
     else:
         price = amount(view.head, offer.price)
-        agreed = words.PRICE_AGREED if offer.agreed else words.PRICE_NOT_AGREED
+        agreed = _(words.PRICE_AGREED) if offer.agreed else _(words.PRICE_NOT_AGREED)
         said.append(agreed.format(price=price, revision=offer.revision))
     return (*said, _time_words(offer))
 
 
 def _time_words(offer: views.Offer | None) -> str:
     if offer is None or offer.days is None:
-        return words.TIME_OPEN
-    return words.TIME_SAID.format(days=days_words(offer.days)) if offer.days else words.NO_TIME
+        return _(words.TIME_OPEN)
+    return (
+        _(words.TIME_SAID).format(days=days_words(offer.days)) if offer.days else _(words.NO_TIME)
+    )
 
 
 def decision_letter(view: views.DecisionRequest) -> Letter:
     """Return the words of a request for a decision, with the answers to choose from."""
     offer, head = view.offer, view.head
-    asked = words.DECIDE_SOON
+    asked = _(words.DECIDE_SOON)
     if view.needed_by:
-        asked = words.DECIDE_BY.format(day=written(view.needed_by))
-    effects = [words.GOES_ON if view.instructed else words.WAITS, words.LATER]
+        asked = _(words.DECIDE_BY).format(day=written(view.needed_by))
+    effects = [_(words.GOES_ON) if view.instructed else _(words.WAITS), _(words.LATER)]
     if offer and offer.planned_start:
-        effects.insert(0, words.PLANNED.format(day=written(offer.planned_start)))
+        effects.insert(0, _(words.PLANNED).format(day=written(offer.planned_start)))
     choices: tuple[str, ...] = (
-        words.GO_AHEAD,
-        words.PRICE_FIRST,
-        words.NOT_WANTED,
-        words.OTHERWISE,
+        _(words.GO_AHEAD),
+        _(words.PRICE_FIRST),
+        _(words.NOT_WANTED),
+        _(words.OTHERWISE),
     )
     if offer:
         price = amount(head, offer.price)
-        approve = words.APPROVE.format(price=price, revision=offer.revision)
-        choices = (approve, words.DECLINE, words.DISCUSS)
+        approve = _(words.APPROVE).format(price=price, revision=offer.revision)
+        choices = (approve, _(words.DECLINE), _(words.DISCUSS))
         if offer.rough:
-            choices = words.ON_A_ROUGH_PRICE
+            choices = tuple(map(_, words.ON_A_ROUGH_PRICE))
     return Letter(
-        title="Request for a decision",
-        opening=(asked, *([words.ROUGH] if offer and offer.rough else [])),
+        title=_("Request for a decision"),
+        opening=(asked, *([_(words.ROUGH)] if offer and offer.rough else [])),
         figures=_decision_figures(view),
         sections=(price_section(head, offer),) if offer else (),
         terms=(
-            described(view.change, "What is to be decided", view.texts),
+            described(view.change, _("What is to be decided"), view.texts),
             *((rests_on(offer),) if offer else ()),
-            Terms("What follows from it", tuple(effects)),
+            Terms(_("What follows from it"), tuple(effects)),
         ),
-        question="Your decision",
+        question=_("Your decision"),
         choices=choices,
-        signatures=(Signature(f"For {cut(head.owner, LINE_LENGTH)}", words.DECIDED),),
+        signatures=(Signature(_for(head.owner), _(words.DECIDED)),),
     )
 
 
 def _decision_figures(view: views.DecisionRequest) -> tuple[Fact, ...]:
-    by = written(view.needed_by) if view.needed_by else "As soon as you can"
-    needed = Fact("Decision needed by", by)
+    by = written(view.needed_by) if view.needed_by else _("As soon as you can")
+    needed = Fact(_("Decision needed by"), by)
     if view.offer is None:
-        return (needed, Fact("Price", "To follow"))
+        return (needed, Fact(_("Price"), _("To follow")))
     until = written(view.valid_until) if view.valid_until else NOT_NAMED
-    valid = Fact("Price valid until", until)
+    valid = Fact(_("Price valid until"), until)
     return (needed, price_fact(view.head, view.offer), time_fact(view.offer), valid)
 
 
 def notice_letter(view: views.Notice) -> Letter:
     """Return the words of a notice of an event that may cost time or money."""
-    what, effect = words.EFFECTS[view.effect]
-    known = words.NOT_KNOWN
-    said: tuple[str, ...] = (known, words.RIGHTS)
+    title, effect = words.EFFECTS[view.effect]
+    known = _(words.NOT_KNOWN)
+    said: tuple[str, ...] = (known, _(words.RIGHTS))
     if view.offer:
-        said = (*_price_and_time(view), words.RIGHTS)
+        said = (*_price_and_time(view), _(words.RIGHTS))
     return Letter(
-        title=f"Notice of an event that may cost {what}",
-        opening=(words.NOTICE.format(day=written(view.aware_on), effect=effect),),
+        title=_(title),
+        opening=(_(words.NOTICE).format(day=written(view.aware_on), effect=_(effect)),),
         terms=(
-            described(view.change, "What happened", before=view.texts),
-            Terms("What we know of its effect", said),
+            described(view.change, _("What happened"), before=view.texts),
+            Terms(_("What we know of its effect"), said),
         ),
         signatures=(
-            Signature(f"Received for {cut(view.head.owner, LINE_LENGTH)}", "Received."),
-            Signature(f"For {cut(view.head.yard.name, LINE_LENGTH)}", "Sent."),
+            Signature(_received_for(view.head.owner), _("Received.")),
+            Signature(_for(view.head.yard.name), _("Sent.")),
         ),
         facts=(
-            Fact("Became aware on", written(view.aware_on)),
-            Fact("Arises from", wording.ORIGIN_WORDS[view.change.origin]),
+            Fact(_("Became aware on"), written(view.aware_on)),
+            Fact(_("Arises from"), _(wording.ORIGIN_WORDS[view.change.origin])),
         ),
     )
 
 
 def sheet_letter(view: views.DayworkSheet) -> Letter:
     """Return the words of a daywork sheet, with a column to write what is agreed."""
-    mark, says, signed = words.SHEET_WORDS[view.mark]
+    title, says, signed = map(_, words.SHEET_WORDS[view.mark])
     days = written(view.day_from)
     if view.day_to != view.day_from:
-        days = f"{days} to {written(view.day_to)}"
+        days = _("{first} to {last}").format(first=days, last=written(view.day_to))
     total = hours(sum(row.worked_ms for row in view.worked))
     tables = [_worked_section(view)] if view.worked else []
     tables += [_used_section(view)] if view.used else []
     return Letter(
-        title=f"Daywork sheet {mark}",
-        opening=(says, words.NOT_ON_THE_SHEET),
+        title=title,
+        opening=(says, _(words.NOT_ON_THE_SHEET)),
         figures=(
-            Fact("Days", days),
-            Fact("Hours", f"{number_text(total)} h"),
-            Fact("Materials, plant, subcontract", _items_words(len(view.used))),
+            Fact(_("Days"), days),
+            Fact(_("Hours"), f"{number_text(total)} h"),
+            Fact(_("Materials, plant, subcontract"), _items_words(len(view.used))),
         ),
         sections=tuple(tables),
-        terms=(described(view.change, "The work"),),
+        terms=(described(view.change, _("The work")),),
         signatures=(
-            Signature(f"For {cut(view.head.owner, LINE_LENGTH)}", signed),
-            Signature(f"For {cut(view.head.yard.name, LINE_LENGTH)}", "As recorded."),
+            Signature(_for(view.head.owner), signed),
+            Signature(_for(view.head.yard.name), _("As recorded.")),
         ),
     )
 
 
 def _items_words(count: int) -> str:
-    return "1 item" if count == 1 else f"{number_text(count)} items"
+    return ngettext("{count} item", "{count} items", count).format(count=number_text(count))
 
 
 def _to_fill_in(view: views.DayworkSheet, kind: str, unit: str = "") -> Column:
-    head = "Agreed" if view.mark == "agreed" else "Remark"
+    head = _("Agreed") if view.mark == "agreed" else _("Remark")
     return Column(head, kind, unit if view.mark == "agreed" else "", missing="")
 
 
 def _worked_section(view: views.DayworkSheet) -> Section:
     columns = (
-        Column("Day", "standing"),
-        Column("Worker", "text"),
-        Column("Trade", "text"),
-        Column("Hours", "hours", "h"),
+        Column(_("Day"), "standing"),
+        Column(_("Worker"), "text"),
+        Column(_("Trade"), "text"),
+        Column(_("Hours"), "hours", "h"),
         _to_fill_in(view, "quantity", "h"),
     )
     rows = [
         Row(
             (
                 written(row.day),
-                f"Worker {row.number}",
+                _("Worker {number}").format(number=row.number),
                 cut(row.trade, NAME_LENGTH).capitalize() or NOT_NAMED,
                 shown,
                 None,
@@ -300,9 +305,9 @@ def _worked_section(view: views.DayworkSheet) -> Section:
     total = sum(
         (row.cells[3] for row in rows if isinstance(row.cells[3], Decimal)), Decimal("0.00")
     )
-    rows.append(Row(("Hours in all", total, None), "total", 3))
-    caption = "Hours worked, each worker by a number on this sheet"
-    return Section("Hours", Table("Hours", caption, columns, tuple(rows)))
+    rows.append(Row((_("Hours in all"), total, None), "total", 3))
+    caption = _("Hours worked, each worker by a number on this sheet")
+    return Section(_("Hours"), Table("Hours", caption, columns, tuple(rows)))
 
 
 def _hours_shown(view: views.DayworkSheet) -> list[tuple[views.WorkedRow, Decimal]]:
@@ -312,11 +317,11 @@ def _hours_shown(view: views.DayworkSheet) -> list[tuple[views.WorkedRow, Decima
 
 def _used_section(view: views.DayworkSheet) -> Section:
     columns = (
-        Column("Day", "standing"),
-        Column("Item", "text"),
-        Column("Kind", "basis"),
-        Column("Quantity", "quantity"),
-        Column("Unit", "unit"),
+        Column(_("Day"), "standing"),
+        Column(_("Item"), "text"),
+        Column(_("Kind"), "basis"),
+        Column(_("Quantity"), "quantity"),
+        Column(_("Unit"), "unit"),
         _to_fill_in(view, "quantity"),
     )
     rows = tuple(
@@ -324,7 +329,7 @@ def _used_section(view: views.DayworkSheet) -> Section:
             (
                 written(row.day),
                 _item_words(row),
-                wording.PRICE_KIND_WORDS[row.item_kind],
+                _(wording.PRICE_KIND_WORDS[row.item_kind]),
                 plain(row.quantity, 0),
                 cut(row.unit, NAME_LENGTH),
                 None,
@@ -332,8 +337,8 @@ def _used_section(view: views.DayworkSheet) -> Section:
         )
         for row in view.used
     )
-    caption = "Materials, plant and subcontract used"
-    return Section("Items", Table("Items", caption, columns, rows))
+    caption = _("Materials, plant and subcontract used")
+    return Section(_("Items"), Table("Items", caption, columns, rows))
 
 
 def _item_words(row: views.UsedRow) -> str:
@@ -349,6 +354,14 @@ LETTERS: Mapping[type, Callable[[Any], Letter]] = {
     views.Notice: notice_letter,
     views.DayworkSheet: sheet_letter,
 }
+
+
+def _for(party: str) -> str:
+    return _("For {party}").format(party=cut(party, LINE_LENGTH))
+
+
+def _received_for(party: str) -> str:
+    return _("Received for {party}").format(party=cut(party, LINE_LENGTH))
 
 
 def document_page(view: Any) -> LetterPage:

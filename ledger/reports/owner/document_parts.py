@@ -5,6 +5,7 @@ from decimal import Decimal
 
 from ledger.domain.allocation import shown_adding_to
 from ledger.domain.pricing import PriceLine
+from ledger.language import _, ngettext
 from ledger.reports import page_parts
 from ledger.reports.canonical import canonical_json, digest
 from ledger.reports.dates import written
@@ -68,7 +69,7 @@ class Letter:
 def letter_page(view: object, head: Head, change: ChangeHead, letter: Letter) -> LetterPage:
     """Return a document ready to be shown; `head` and `change` are those shown of the view."""
     seal = digest(view)
-    code, number = cut(change.change, NAME_LENGTH), head.number or "Draft"
+    code, number = cut(change.change, NAME_LENGTH), head.number or _("Draft")
     return LetterPage(
         title=letter.title,
         subject=f"{code} · {cut(change.title, TEXT_LENGTH)}",
@@ -83,7 +84,7 @@ def letter_page(view: object, head: Head, change: ChangeHead, letter: Letter) ->
         running=(f"{letter.title} · {code}", number),
         foot=f"{number} · {page_parts.foot(head.known_at, seal)}",
         banner=page_parts.banner(rehearsal=head.rehearsal),
-        draft=DRAFT if head.is_draft else "",
+        draft=_(DRAFT) if head.is_draft else "",
         opening=letter.opening,
         terms=tuple(each for each in letter.terms if each.texts),
         question=letter.question,
@@ -94,25 +95,25 @@ def letter_page(view: object, head: Head, change: ChangeHead, letter: Letter) ->
 
 
 def _facts(head: Head, code: str) -> tuple[Fact, ...]:
-    by = (Fact("Prepared by", cut(head.prepared_by, NAME_LENGTH)),) if head.prepared_by else ()
+    by = (Fact(_("Prepared by"), cut(head.prepared_by, NAME_LENGTH)),) if head.prepared_by else ()
     return (
-        Fact("To", cut(head.owner, LINE_LENGTH)),
-        Fact("Number", head.number or "none, this is a draft"),
-        Fact("Job", f"{cut(head.job, NAME_LENGTH)} · {cut(head.job_title, LINE_LENGTH)}"),
-        Fact("Date", written(head.issued_on)),
-        Fact("Contract of", written(head.contract_date)),
-        Fact("Change", code),
+        Fact(_("To"), cut(head.owner, LINE_LENGTH)),
+        Fact(_("Number"), head.number or _("none, this is a draft")),
+        Fact(_("Job"), f"{cut(head.job, NAME_LENGTH)} · {cut(head.job_title, LINE_LENGTH)}"),
+        Fact(_("Date"), written(head.issued_on)),
+        Fact(_("Contract of"), written(head.contract_date)),
+        Fact(_("Change"), code),
         *by,
     )
 
 
 def _proof(head: Head, seal: str, view: object) -> tuple[Fact, ...]:
     found = [
-        Fact("Record stamp", f"{head.known_at.sequence} · {head.known_at.head}"),
-        Fact("Digest of the content", seal),
+        Fact(_("Record stamp"), f"{head.known_at.sequence} · {head.known_at.head}"),
+        Fact(_("Digest of the content"), seal),
     ]
     if b'"erased"' in canonical_json(view):
-        found.append(Fact("Erased", page_parts.ERASED_SINCE))
+        found.append(Fact(_("Erased"), _(page_parts.ERASED_SINCE)))
     return tuple(found)
 
 
@@ -135,25 +136,27 @@ def described(
 
 def rests_on(offer: Offer) -> Terms:
     """Return what a price rests on and leaves out, repeated wherever the price stands."""
-    return Terms(RESTS_ON, tuple(cut(text, DESCRIPTION_LENGTH) for text in offer.owner_texts))
+    return Terms(_(RESTS_ON), tuple(cut(text, DESCRIPTION_LENGTH) for text in offer.owner_texts))
 
 
 def price_section(head: Head, offer: Offer) -> Section:
     """Return how a price is made up; its lines add to it."""
     currency = cut(head.currency, NAME_LENGTH)
     columns = (
-        Column("Item", "text"),
-        Column("Kind", "basis"),
-        Column("Quantity", "quantity"),
-        Column("Unit", "unit"),
-        Column("Rate", "rate", currency),
-        Column("Amount", "money", currency),
+        Column(_("Item"), "text"),
+        Column(_("Kind"), "basis"),
+        Column(_("Quantity"), "quantity"),
+        Column(_("Unit"), "unit"),
+        Column(_("Rate"), "rate", currency),
+        Column(_("Amount"), "money", currency),
     )
     rows = [_price_row(line, shown) for line, shown in _with_hours(offer.lines)]
-    total = "Estimate, without tax" if offer.estimated else "Price, without tax"
+    total = _("Estimate, without tax") if offer.estimated else _("Price, without tax")
     rows.append(Row((total, offer.price), "total", 5))
-    caption = f"Revision {offer.revision}; work taken out has a minus sign"
-    return Section("Price", Table("Price lines", caption, columns, tuple(rows)))
+    caption = _("Revision {revision}; work taken out has a minus sign").format(
+        revision=offer.revision
+    )
+    return Section(_("Price"), Table("Price lines", caption, columns, tuple(rows)))
 
 
 def _with_hours(lines: tuple[PriceLine, ...]) -> list[tuple[PriceLine, Decimal | None]]:
@@ -164,7 +167,7 @@ def _with_hours(lines: tuple[PriceLine, ...]) -> list[tuple[PriceLine, Decimal |
 
 
 def _price_row(line: PriceLine, worked: Decimal | None) -> Row:
-    kind = wording.PRICE_KIND_WORDS[line.price_kind]
+    kind = _(wording.PRICE_KIND_WORDS[line.price_kind])
     if line.trade:
         kind = f"{kind}, {cut(line.labour, NAME_LENGTH)}"
     quantity = worked if line.quantity is None else plain(line.quantity, 0)
@@ -180,32 +183,33 @@ def plain(value: Decimal, places: int) -> Decimal:
 
 
 def days_words(days: int) -> str:
-    return "1 day" if days == 1 else f"{number_text(days)} days"
+    return ngettext("{count} day", "{count} days", days).format(count=number_text(days))
 
 
 def time_fact(offer: Offer) -> Fact:
     """Return the days with a price, or that they are reserved."""
     if offer.days is None:
-        return Fact("Time", "Time reserved", "effect on completion not settled")
+        return Fact(_("Time"), _("Time reserved"), _("effect on completion not settled"))
     if offer.days == 0:
-        return Fact("Time", "No days", "the completion date stays")
-    return Fact("Time", days_words(offer.days), "added to the completion date")
+        return Fact(_("Time"), _("No days"), _("the completion date stays"))
+    return Fact(_("Time"), days_words(offer.days), _("added to the completion date"))
 
 
 def price_fact(head: Head, offer: Offer) -> Fact:
     """Return a price, and what kind of price it is."""
     kinds = [
-        "rough" if offer.rough else "",
-        "estimate" if offer.estimated else "",
-        "not to be exceeded" if offer.capped else "",
-        "without tax",
+        _("rough") if offer.rough else "",
+        _("estimate") if offer.estimated else "",
+        _("not to be exceeded") if offer.capped else "",
+        _("without tax"),
     ]
-    return Fact("Price", amount(head, offer.price), ", ".join(filter(None, kinds)))
+    return Fact(_("Price"), amount(head, offer.price), ", ".join(filter(None, kinds)))
 
 
 def planned_fact(offer: Offer) -> tuple[Fact, ...]:
     """Return when the work is planned, if the price says so."""
     if offer.planned_start is None:
         return ()
-    ends = f"to {written(offer.planned_finish)}" if offer.planned_finish else ""
-    return (Fact("Work planned from", written(offer.planned_start), ends),)
+    finish = offer.planned_finish
+    ends = _("to {day}").format(day=written(finish)) if finish else ""
+    return (Fact(_("Work planned from"), written(offer.planned_start), ends),)

@@ -1,4 +1,7 @@
-"""What documents say: of each kind its words, short and in the trade's own language."""
+"""What documents say: of each kind its words, short and in the trade's own language.
+
+Every text here is a message: it is said by `_` in the owner's language.
+"""
 
 FIXED_OFFER = "We offer to carry out the change below at {price}, without tax."
 LESS_OFFER = "The change below takes {price} off the contract sum, without tax."
@@ -66,9 +69,18 @@ ON_A_ROUGH_PRICE = ("Go ahead; send the firm price", PRICE_FIRST, DECLINE, OTHER
 DECIDED = "I decide as ticked here."
 
 EFFECTS = {
-    "time": ("time", "It may delay the completion of the job."),
-    "money": ("money", "It may add to what the job costs you."),
-    "both": ("time and money", "It may delay the completion of the job and add to its price."),
+    "time": (
+        "Notice of an event that may cost time",
+        "It may delay the completion of the job.",
+    ),
+    "money": (
+        "Notice of an event that may cost money",
+        "It may add to what the job costs you.",
+    ),
+    "both": (
+        "Notice of an event that may cost time and money",
+        "It may delay the completion of the job and add to its price.",
+    ),
 }
 NOTICE = "We give you notice of the event below. We became aware of it on {day}. {effect}"
 NOT_KNOWN = (
@@ -79,13 +91,13 @@ RIGHTS = "We keep our rights under the contract to the time and the payment that
 
 SHEET_WORDS = {
     "agreed": (
-        "for agreement",
+        "Daywork sheet for agreement",
         "By signing, you agree that the hours and items below were used. What you strike out or "
         "write over in the last column is agreed as changed.",
         "I agree to the hours and items as shown or changed.",
     ),
     "for_record_only": (
-        "for record only",
+        "Daywork sheet for record only",
         "By signing, you confirm that the hours and items below were used. You do not agree that "
         "they are to be paid for.",
         "Seen, as a record only.",

@@ -3,12 +3,13 @@
 from decimal import Decimal
 
 from ledger.domain.allocation import shown_adding_to
+from ledger.language import _, ngettext
 from ledger.reports import page_parts
 from ledger.reports.charts import Bar, waterfall
 from ledger.reports.dates import written
 from ledger.reports.figures import number_text, whole_hours
 from ledger.reports.owner import change_tables as lists
-from ledger.reports.owner import tables, wording
+from ledger.reports.owner import headlines, tables, wording
 from ledger.reports.owner.moved_tables import moved_section
 from ledger.reports.owner.sheets import sheets
 from ledger.reports.owner.variations import OwnerVariations
@@ -26,23 +27,23 @@ def owner_page(view: OwnerVariations) -> Page:
     job = shown.job
     code = cut(job.code, NAME_LENGTH)
     return Page(
-        title=wording.TITLE,
+        title=_(wording.TITLE),
         subject=f"{code} · {cut(job.title, LINE_LENGTH)}",
         letterhead=page_parts.letterhead(shown.yard),
         facts=facts(shown),
         headline=headline(shown),
         figures=figures(shown),
         sections=sections(shown),
-        how_to_read=shown.how_to_read,
-        caution=shown.caution,
+        how_to_read=tuple(map(_, shown.how_to_read)),
+        caution=_(shown.caution),
         proof=page_parts.proof(shown.known_at, view, shown.remade_by),
         running=(
             f"{code} · {cut(job.title, RUNNING_LENGTH)}",
-            f"Status date {written(shown.status_date)}",
+            _("Status date {day}").format(day=written(shown.status_date)),
         ),
         foot=f"{cut(shown.yard.name, RUNNING_LENGTH)} · {foot_words(shown)}",
         banner=page_parts.banner(rehearsal=shown.rehearsal),
-        sheets_title=wording.SHEETS_TITLE,
+        sheets_title=_(wording.SHEETS_TITLE),
         sheets=sheets(shown),
     )
 
@@ -53,34 +54,38 @@ def facts(view: OwnerVariations) -> tuple[Fact, ...]:
     contract = {row.step: row.amount for row in view.sums}["contract_sum"]
     issued: tuple[Fact, ...] = ()
     if view.issued_on:
-        issued += (Fact("Date of issue", written(view.issued_on)),)
+        issued += (Fact(_("Date of issue"), written(view.issued_on)),)
     if view.prepared_by:
-        issued += (Fact("Prepared by", cut(view.prepared_by, LINE_LENGTH)),)
+        issued += (Fact(_("Prepared by"), cut(view.prepared_by, LINE_LENGTH)),)
     return (
-        Fact("Owner", cut(job.owner, LINE_LENGTH)),
-        Fact("Statement", number_words(view)),
-        Fact("Contract sum", f"{tables.amount(view, contract)}, {contract_words(view)}"),
-        Fact("Status date", written(view.status_date)),
+        Fact(_("Owner"), cut(job.owner, LINE_LENGTH)),
+        Fact(_("Statement"), number_words(view)),
+        Fact(_("Contract sum"), f"{tables.amount(view, contract)}, {contract_words(view)}"),
+        Fact(_("Status date"), written(view.status_date)),
         *issued,
     )
 
 
 def number_words(view: OwnerVariations) -> str:
     """Return the number of an issued statement; of another that it is a draft."""
-    return wording.DRAFT if view.number is None else f"No. {cut(view.number, NAME_LENGTH)}"
+    if view.number is None:
+        return _(wording.DRAFT)
+    return _("No. {number}").format(number=cut(view.number, NAME_LENGTH))
 
 
 def foot_words(view: OwnerVariations) -> str:
     """Return what each page ends with: which statement it is of, and when it was issued."""
-    number = f"Statement {number_words(view)}" if view.number is not None else wording.DRAFT
+    number = number_words(view)
+    if view.number is not None:
+        number = _("Statement {number}").format(number=number)
     return f"{number}, {written(view.issued_on)}" if view.issued_on else number
 
 
 def headline(view: OwnerVariations) -> str:
     """Return what the contract sum is now, and what waits for the owner, in one sentence."""
     sums = {row.step: tables.amount(view, row.amount) for row in view.sums}
-    waiting = wording.waiting_words(len(view.awaiting), tables.amount(view, awaiting_sum(view)))
-    return wording.sum_sentence(sums["adjusted_contract_sum"], sums["contract_sum"], waiting)
+    waiting = headlines.waiting_words(len(view.awaiting), tables.amount(view, awaiting_sum(view)))
+    return headlines.sum_sentence(sums["adjusted_contract_sum"], sums["contract_sum"], waiting)
 
 
 def hours_lead(view: OwnerVariations) -> str:
@@ -90,7 +95,7 @@ def hours_lead(view: OwnerVariations) -> str:
     more = whole_hours(line.more_than_estimated_ms)
     split = (line.paid_ms, line.not_charged_ms, line.undecided_ms)
     paid, free, undecided = shown_adding_to(more, split, places=0)
-    return wording.hours_sentence(more, whole_hours(line.asked_for_ms), (paid, free, undecided))
+    return headlines.hours_sentence(more, whole_hours(line.asked_for_ms), (paid, free, undecided))
 
 
 def figures(view: OwnerVariations) -> tuple[Fact, ...]:
@@ -100,19 +105,19 @@ def figures(view: OwnerVariations) -> tuple[Fact, ...]:
     final, count = sums["anticipated_final_sum"], len(view.awaiting)
     return (
         Fact(
-            "Adjusted contract sum",
+            _("Adjusted contract sum"),
             tables.amount(view, adjusted),
-            f"{number_text(adjusted - contract, signed=True)} on the contract sum",
+            _("{sum} on the contract sum").format(sum=signed(adjusted - contract)),
         ),
         Fact(
-            "Anticipated final sum",
+            _("Anticipated final sum"),
             tables.amount(view, final),
-            f"{number_text(final - adjusted, signed=True)} not agreed yet",
+            _("{sum} not agreed yet").format(sum=signed(final - adjusted)),
         ),
         Fact(
-            "Awaiting your decision",
+            _("Awaiting your decision"),
             tables.amount(view, awaiting_sum(view)),
-            wording.count_words(count, "request"),
+            ngettext("{count} request", "{count} requests", count).format(count=number_text(count)),
         ),
         completion_figure(view.completion),
     )
@@ -120,18 +125,23 @@ def figures(view: OwnerVariations) -> tuple[Fact, ...]:
 
 def completion_figure(dates: CompletionDates) -> Fact:
     """Return when the contract has to be complete: with the days granted, and as signed."""
-    granted = f"{wording.count_words(dates.days_granted, 'day')} granted"
+    granted = _("{days} granted").format(days=wording.days_words(dates.days_granted))
     if dates.original is None:
-        return Fact("Days granted", number_text(dates.days_granted), wording.NO_COMPLETION)
-    revised = written(dates.revised) if dates.revised else wording.BEYOND
-    return Fact("Completion", revised, f"{written(dates.original)} as signed; {granted}")
+        return Fact(_("Days granted"), number_text(dates.days_granted), _(wording.NO_COMPLETION))
+    signed_on = _("{day} as signed").format(day=written(dates.original))
+    revised = written(dates.revised) if dates.revised else _(wording.BEYOND)
+    return Fact(_("Completion"), revised, f"{signed_on}; {granted}")
+
+
+def signed(value: Decimal) -> str:
+    return number_text(value, signed=True)
 
 
 def contract_words(view: OwnerVariations) -> str:
     """Return since when the contract sum is what it is."""
     amended = view.job.amended_on
     since = written(amended or view.job.contract_date)
-    return f"amended {since}" if amended else f"signed {since}"
+    return (_("amended {day}") if amended else _("signed {day}")).format(day=since)
 
 
 def awaiting_sum(view: OwnerVariations) -> Decimal:
@@ -139,27 +149,27 @@ def awaiting_sum(view: OwnerVariations) -> Decimal:
 
 
 def sections(view: OwnerVariations) -> tuple[Section, ...]:
-    waiting = wording.SIGN if view.awaiting else ""
-    shown = [Section("Awaiting your decision", lists.awaiting_table(view), lead=waiting)]
+    waiting = _(wording.SIGN) if view.awaiting else ""
+    shown = [Section(_("Awaiting your decision"), lists.awaiting_table(view), lead=waiting)]
     if view.open_matters:
-        shown.append(Section("Open matters", lists.matters_table(view)))
+        shown.append(Section(_("Open matters"), lists.matters_table(view)))
     if view.moved:
         shown.append(moved_section(view, view.moved))
-    shown.append(Section("The contract", tables.contract_table(view)))
-    shown.append(Section("Variations and requests", lists.changes_table(view)))
+    shown.append(Section(_("The contract"), tables.contract_table(view)))
+    shown.append(Section(_("Variations and requests"), lists.changes_table(view)))
     if view.headline:
         moves = any(row.hours_ms for row in view.hours if row.step not in tables.TOTALS)
         chart = Chart(waterfall(bars(view)), *chart_words(view)) if moves else None
         table = tables.hours_table(view)
-        shown.append(Section("Why the hours changed", table, chart, hours_lead(view)))
-        shown.append(Section("Hours not charged", tables.not_charged_table(view)))
+        shown.append(Section(_("Why the hours changed"), table, chart, hours_lead(view)))
+        shown.append(Section(_("Hours not charged"), tables.not_charged_table(view)))
     return tuple(shown)
 
 
 def bars(view: OwnerVariations) -> list[Bar]:
     """Return the steps of the hours as bars, in hundredths of an hour."""
     return [
-        Bar(wording.HOURS_LABELS[step], int(amount.scaleb(2)), is_total=step in tables.TOTALS)
+        Bar(_(wording.HOURS_LABELS[step]), int(amount.scaleb(2)), is_total=step in tables.TOTALS)
         for step, amount in tables.shown_hours(view).items()
     ]
 
@@ -167,7 +177,7 @@ def bars(view: OwnerVariations) -> list[Bar]:
 def chart_words(view: OwnerVariations) -> tuple[str, str]:
     """Return the chart in words, and its caption."""
     steps = ", ".join(
-        f"{wording.HOURS_LABELS[step]} {number_text(amount, signed=step not in tables.TOTALS)}"
+        f"{_(wording.HOURS_LABELS[step])} {number_text(amount, signed=step not in tables.TOTALS)}"
         for step, amount in tables.shown_hours(view).items()
     )
-    return f"Hours step by step: {steps}. The table below has the same figures.", wording.CHART
+    return _(wording.CHART_ALTERNATIVE).format(steps=steps), _(wording.CHART)

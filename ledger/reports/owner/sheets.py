@@ -6,6 +6,7 @@ from decimal import Decimal
 
 from ledger.domain.allocation import shown_adding_to
 from ledger.domain.pricing import PriceLine
+from ledger.language import _
 from ledger.reports.dates import written
 from ledger.reports.figures import hours, number_text
 from ledger.reports.owner import wording
@@ -46,23 +47,23 @@ def facts(
 ) -> list[Fact]:
     """Return where the change stands and what it comes to, `HEAD_FACTS` of them always."""
     told = [
-        Fact("Status", wording.state_words(row)),
-        Fact("Basis", wording.basis_words(row)),
-        Fact("Origin", wording.ORIGIN_WORDS[detail.origin]),
-        Fact("Days", wording.days_of(row, detail)),
-        Fact("Hours", NOT_KNOWN if worked is None else f"{number_text(worked)} h"),
-        Fact("Price", NOT_KNOWN if row.price is None else amount(view, row.price)),
+        Fact(_("Status"), wording.state_words(row)),
+        Fact(_("Basis"), wording.basis_words(row)),
+        Fact(_("Origin"), _(wording.ORIGIN_WORDS[detail.origin])),
+        Fact(_("Days"), wording.days_of(row, detail)),
+        Fact(_("Hours"), NOT_KNOWN if worked is None else f"{number_text(worked)} h"),
+        Fact(_("Price"), NOT_KNOWN if row.price is None else amount(view, row.price)),
     ]
     if detail.decision_needed_by:
-        told.append(Fact("Decision needed by", written(detail.decision_needed_by)))
+        told.append(Fact(_("Decision needed by"), written(detail.decision_needed_by)))
     if detail.agreed_ms is not None:
-        told.append(Fact("Hours agreed", f"{number_text(hours(detail.agreed_ms))} h"))
+        told.append(Fact(_("Hours agreed"), f"{number_text(hours(detail.agreed_ms))} h"))
     if detail.cap is not None:
-        told.append(Fact("Not to exceed", amount(view, detail.cap)))
+        told.append(Fact(_("Not to exceed"), amount(view, detail.cap)))
     if detail.daywork is not None:
         told += daywork_facts(detail.daywork)
     if detail.worked_ms is not None:
-        told.append(Fact("Worked so far", f"{number_text(hours(detail.worked_ms))} h"))
+        told.append(Fact(_("Worked so far"), f"{number_text(hours(detail.worked_ms))} h"))
     return told
 
 
@@ -73,7 +74,7 @@ def texts(row: ChangeRow, detail: ChangeDetail) -> tuple[str, ...]:
     note = ""
     if row.state == "approved" and row.hours_ms is not None and row.hours_ms != lines_ms:
         stopped = row.instruction == "stopped"
-        words = wording.STOPPED_NOTE if stopped else wording.EARNED_NOTE
+        words = _(wording.STOPPED_NOTE) if stopped else _(wording.EARNED_NOTE)
         note = words.format(
             priced=number_text(hours(lines_ms)), counted=number_text(hours(row.hours_ms))
         )
@@ -84,7 +85,7 @@ def texts(row: ChangeRow, detail: ChangeDetail) -> tuple[str, ...]:
 def matters(view: OwnerVariations, row: ChangeRow) -> tuple[str, ...]:
     """Return what is open about the change, in the words of the list of open matters."""
     return tuple(
-        f"{wording.MATTER_WORDS[each.matter]}. {wording.matter_effect(each, row)}"
+        f"{_(wording.MATTER_WORDS[each.matter])}. {wording.matter_effect(each, row)}"
         for each in view.open_matters
         if each.change == row.change
     )
@@ -93,12 +94,12 @@ def matters(view: OwnerVariations, row: ChangeRow) -> tuple[str, ...]:
 def price_table(view: OwnerVariations, row: ChangeRow, detail: ChangeDetail) -> Table:
     """Return how the price is made up; its lines add to it."""
     columns = (
-        Column("Item", "text"),
-        Column("Kind", "basis"),
-        Column("Quantity", "quantity"),
-        Column("Unit", "unit"),
-        Column("Rate", "rate", cut(view.job.currency, NAME_LENGTH)),
-        money("Amount", view.job),
+        Column(_("Item"), "text"),
+        Column(_("Kind"), "basis"),
+        Column(_("Quantity"), "quantity"),
+        Column(_("Unit"), "unit"),
+        Column(_("Rate"), "rate", cut(view.job.currency, NAME_LENGTH)),
+        money(_("Amount"), view.job),
     )
     made = [(line, price_row(line, shown)) for line, shown in labour_hours(detail)]
     omitted = [row for line, row in made if line.price_kind == OF_A_SUM]
@@ -109,10 +110,10 @@ def price_table(view: OwnerVariations, row: ChangeRow, detail: ChangeDetail) -> 
         rows += daywork_rows(view, detail, omitted)
     elif made:
         made_up = sum((line.amount for line in detail.lines), nil(view))
-        rows += [*omitted, Row(("Price", made_up), "total", 5)]
+        rows += [*omitted, Row((_("Price"), made_up), "total", 5)]
     rows += not_agreed_rows(view, detail)
-    caption = "Price build-up, without tax; work taken out has a minus sign"
-    empty = wording.NO_PRICE if detail.revision is None else wording.NO_LINES
+    caption = _("Price build-up, without tax; work taken out has a minus sign")
+    empty = _(wording.NO_PRICE) if detail.revision is None else _(wording.NO_LINES)
     return Table("Price lines", caption, columns, tuple(rows), empty)
 
 
@@ -120,20 +121,20 @@ def not_agreed_rows(view: OwnerVariations, detail: ChangeDetail) -> Iterator[Row
     """Yield what was done on daywork and no sheet agrees: hours x rate, and their sum."""
     if not detail.not_agreed:
         return
-    yield Row((wording.NOT_AGREED,), "group", 6)
+    yield Row((_(wording.NOT_AGREED),), "group", 6)
     for line in detail.not_agreed:
         worked = None if line.hours_ms is None else hours(line.hours_ms)
         yield replace(price_row(line, worked), kind="aside")
     ms = sum(line.hours_ms or 0 for line in detail.not_agreed)
     value = sum((line.amount for line in detail.not_agreed), nil(view))
-    yield Row((wording.NOT_AGREED_TOTAL.format(number_text(hours(ms))), value), "aside", 5)
+    yield Row((_(wording.NOT_AGREED_TOTAL).format(number_text(hours(ms))), value), "aside", 5)
 
 
 def daywork_facts(daywork: DayworkDetail) -> Iterator[Fact]:
     """Yield on which sheets hours are agreed, and on which they are recorded alone."""
     for label, sheets, ms in (
-        (wording.AGREED_ON, daywork.agreed_on, daywork.agreed_ms),
-        (wording.RECORDED_ON, daywork.recorded_on, daywork.recorded_ms),
+        (_(wording.AGREED_ON), daywork.agreed_on, daywork.agreed_ms),
+        (_(wording.RECORDED_ON), daywork.recorded_on, daywork.recorded_ms),
     ):
         if sheets:
             named = cut(", ".join(sheets), TEXT_LENGTH)
@@ -149,20 +150,20 @@ def daywork_rows(
     own = [line.amount for line in detail.lines if line.price_kind != OF_A_SUM]
     of_sums = sum((x.amount for x in detail.lines if x.price_kind == OF_A_SUM), nothing)
     if own:
-        yield Row((wording.ESTIMATE, sum(own, nothing)), "subtotal", 5)
+        yield Row((_(wording.ESTIMATE), sum(own, nothing)), "subtotal", 5)
     # Each line is its own reckoning: hours as rounded for it, times its rate.
     for line in daywork.lines:
         yield price_row(line, hours(line.hours_ms or 0))
-    yield Row((wording.AGREED_ON, daywork.agreed + daywork.above_cap), "subtotal", 5)
+    yield Row((_(wording.AGREED_ON), daywork.agreed + daywork.above_cap), "subtotal", 5)
     for label, value in (
-        (wording.ABOVE_CAP, -daywork.above_cap),
-        (wording.REST, daywork.rest),
-        (wording.TAKEN_OUT, daywork.taken_out - of_sums),
+        (_(wording.ABOVE_CAP), -daywork.above_cap),
+        (_(wording.REST), daywork.rest),
+        (_(wording.TAKEN_OUT), daywork.taken_out - of_sums),
     ):
         if value:
             yield Row((label, value), "subtotal", 5)
     yield from omitted
-    yield Row(("Price", daywork.price), "total", 5)
+    yield Row((_("Price"), daywork.price), "total", 5)
 
 
 def agreed_rows(
@@ -172,12 +173,12 @@ def agreed_rows(
     assert detail.agreed_value is not None
     own = [line.amount for line in detail.lines if line.price_kind != OF_A_SUM]
     if own:
-        yield Row(("Estimate", sum(own, nil(view))), "subtotal", 5)
-    yield Row(("Agreed value", detail.agreed_value), "subtotal" if omitted else "total", 5)
+        yield Row((_("Estimate"), sum(own, nil(view))), "subtotal", 5)
+    yield Row((_("Agreed value"), detail.agreed_value), "subtotal" if omitted else "total", 5)
     if omitted:
         yield from omitted
         sums = (line.amount for line in detail.lines if line.price_kind == OF_A_SUM)
-        yield Row(("Price", sum(sums, detail.agreed_value)), "total", 5)
+        yield Row((_("Price"), sum(sums, detail.agreed_value)), "total", 5)
 
 
 def labour_hours(detail: ChangeDetail) -> list[tuple[PriceLine, Decimal | None]]:
@@ -188,7 +189,7 @@ def labour_hours(detail: ChangeDetail) -> list[tuple[PriceLine, Decimal | None]]
 
 
 def price_row(line: PriceLine, worked: Decimal | None) -> Row:
-    kind = wording.PRICE_KIND_WORDS[line.price_kind]
+    kind = _(wording.PRICE_KIND_WORDS[line.price_kind])
     described = wording.line_words(line)
     if line.trade:
         kind = f"{kind}, {cut(line.labour, NAME_LENGTH)}"
@@ -207,10 +208,10 @@ def plain(value: Decimal, places: int) -> Decimal:
 def history_table(view: OwnerVariations, detail: ChangeDetail) -> Table:
     """Return what happened to the change, oldest first."""
     columns = (
-        Column("Date", "date"),
-        Column("Event", "text"),
-        Column("Reference", "standing"),
-        money("Price", view.job),
+        Column(_("Date"), "date"),
+        Column(_("Event"), "text"),
+        Column(_("Reference"), "standing"),
+        money(_("Price"), view.job),
     )
     rows = [
         Row(
@@ -223,4 +224,4 @@ def history_table(view: OwnerVariations, detail: ChangeDetail) -> Table:
         )
         for event in detail.history
     ]
-    return Table("Decisions", "Events and decisions, oldest first", columns, tuple(rows))
+    return Table("Decisions", _("Events and decisions, oldest first"), columns, tuple(rows))

@@ -5,6 +5,7 @@ from decimal import Decimal
 from ledger.domain.allocation import shown_adding_to
 from ledger.domain.overrun import shown_steps
 from ledger.domain.parsing import MS_PER_HOUR
+from ledger.language import _
 from ledger.reports.dates import written
 from ledger.reports.figures import hours, number_text
 from ledger.reports.owner import wording
@@ -14,8 +15,6 @@ from ledger.reports.owner.words import CHANGE_STEPS, ESTIMATE_STEPS, OVERRUN_STE
 from ledger.reports.tables import Column, Row, Table
 from ledger.reports.text import NAME_LENGTH, cut
 
-HOURS = Column("Hours", "hours", "h")
-MEANING = Column("Meaning", "note")
 TOTALS = ("original_budget", "adjusted_estimate", "anticipated_final")
 # Steps of the hours that no sum follows.
 HOURS_ALONE = tuple(step for step in OVERRUN_STEPS[:-1] if step != "unapproved_changes")
@@ -28,6 +27,14 @@ ROW_KINDS = {
     "contract_sum": "plain",
     "submitted_not_added": "aside",
 }
+
+
+def hours_column() -> Column:
+    return Column(_("Hours"), "hours", "h")
+
+
+def meaning_column() -> Column:
+    return Column(_("Meaning"), "note")
 
 
 def shown_hours(view: OwnerVariations) -> dict[str, Decimal]:
@@ -59,23 +66,30 @@ def hours_table(view: OwnerVariations) -> Table:
     shown = shown_hours(view)
     rows = [
         Row(
-            (wording.HOURS_LABELS[step], amount, wording.HOURS_MEANINGS[step]),
+            (_(wording.HOURS_LABELS[step]), amount, _(wording.HOURS_MEANINGS[step])),
             ROW_KINDS.get(step, "step"),
         )
         for step, amount in shown.items()
     ]
-    caption = "From the original estimate to the anticipated final hours"
-    return Table("Hours", caption, (Column("Step", "text"), HOURS, MEANING), tuple(rows))
+    caption = _("From the original estimate to the anticipated final hours")
+    return Table(
+        "Hours", caption, (Column(_("Step"), "text"), hours_column(), meaning_column()), tuple(rows)
+    )
 
 
 def contract_table(view: OwnerVariations) -> Table:
     """Return the contract's hours and sum beside each other, from original to anticipated."""
-    columns = (Column("Step", "text"), HOURS, money("Sum", view.job), MEANING)
+    columns = (
+        Column(_("Step"), "text"),
+        hours_column(),
+        money(_("Sum"), view.job),
+        meaning_column(),
+    )
     shown, amounts = contract_hours(view), {row.step: row.amount for row in view.sums}
     rows = [
         Row(
             (
-                wording.CONTRACT_LABELS[step],
+                _(wording.CONTRACT_LABELS[step]),
                 shown.get(step),
                 amounts.get(step),
                 contract_meaning(step, view),
@@ -85,7 +99,7 @@ def contract_table(view: OwnerVariations) -> Table:
         for step in wording.CONTRACT_LABELS
         if step in shown or step in amounts
     ]
-    caption = "Hours and sum from the contract to the anticipated final, without tax"
+    caption = _("Hours and sum from the contract to the anticipated final, without tax")
     return Table("Contract", caption, columns, tuple(rows))
 
 
@@ -113,14 +127,16 @@ def contract_hours(view: OwnerVariations) -> dict[str, Decimal]:
 
 def contract_meaning(step: str, view: OwnerVariations) -> str:
     """Return what the step is, and how many ordered requests it cannot count yet."""
-    words = wording.CONTRACT_MEANINGS[step]
+    words = _(wording.CONTRACT_MEANINGS[step])
     if not view.headline:
-        words = wording.WITHOUT_HOURS.get(step, words)
+        words = _(wording.WITHOUT_HOURS.get(step, wording.CONTRACT_MEANINGS[step]))
     if step == "contract_sum" and view.job.amended_on:
-        return f"{words} The sum is as amended on {written(view.job.amended_on)}."
+        amended = _("The sum is as amended on {day}.").format(day=written(view.job.amended_on))
+        return f"{words} {amended}"
     unpriced = sum(1 for row in view.changes if row.is_ordered and row.price is None)
     if step == "instructed_at_latest_price" and unpriced:
-        return f"{words} Not priced yet, so not in the sum: {unpriced}."
+        left_out = _("Not priced yet, so not in the sum: {count}.").format(count=unpriced)
+        return f"{words} {left_out}"
     return words
 
 
@@ -139,21 +155,21 @@ def amount(view: OwnerVariations, value: Decimal) -> str:
 
 
 def not_charged_table(view: OwnerVariations) -> Table:
-    _, free, _ = shown_split(view)
+    free = shown_split(view)[1]
     amounts = shown_adding_to(free, [row.hours_ms for row in view.not_charged])
     rows = [
         Row(
             (
-                wording.NOT_CHARGED_LABELS[row.step],
+                _(wording.NOT_CHARGED_LABELS[row.step]),
                 amount,
-                wording.NOT_CHARGED_MEANINGS[row.step],
+                _(wording.NOT_CHARGED_MEANINGS[row.step]),
             ),
             "step",
         )
         for row, amount in zip(view.not_charged, amounts, strict=True)
     ]
-    total = Row(("Not charged", free, "Borne by the yard."), "total")
-    columns = (Column("Reason", "text"), HOURS, MEANING)
+    total = Row((_("Not charged"), free, _("Borne by the yard.")), "total")
+    columns = (Column(_("Reason"), "text"), hours_column(), meaning_column())
     shown = (*rows, total) if rows else ()
-    caption = "Hours above the estimate that you do not pay for, by reason"
-    return Table("Not charged", caption, columns, shown, "There are no uncharged hours.")
+    caption = _("Hours above the estimate that you do not pay for, by reason")
+    return Table("Not charged", caption, columns, shown, _("There are no uncharged hours."))

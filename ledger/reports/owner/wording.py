@@ -1,11 +1,15 @@
-"""What the owner's statement says in words: titles, labels, and sentences made from figures."""
+"""What the owner's statement says in words: titles, labels, and sentences made from figures.
+
+Every text that a constant has is a message: it is said by `_` in the owner's language.
+"""
 
 from datetime import date
-from decimal import Decimal
 
-from ledger.domain.pricing import PriceLine, YardPriceLine
+from ledger.domain.pricing import PriceLine
+from ledger.language import _, ngettext
 from ledger.reports.dates import written
 from ledger.reports.figures import number_text
+from ledger.reports.owner.additions import agreed_words
 from ledger.reports.owner.variations_rows import (
     AwaitingRow,
     ChangeDetail,
@@ -185,12 +189,17 @@ SIGN = (
 )
 NEW = "Not listed"
 GONE = "No longer listed"
+MOVED = (
+    "Against the statement of {day}: adjusted contract sum {adjusted}, anticipated final sum "
+    "{final}, awaiting your decision {waiting}, days granted {days}."
+)
 NOTHING_MOVED = "No change stands otherwise than in the last statement."
 SHEETS_TITLE = "Change details"
 CHART = (
     "Hours against the original estimate, step by step. Filled: more hours; outlined: fewer; "
     "darker bars: the adjusted estimate and the anticipated final hours."
 )
+CHART_ALTERNATIVE = "Hours step by step: {steps}. The table below has the same figures."
 ESTIMATE = "Estimate"
 AGREED_ON = "Agreed on daywork sheets"
 RECORDED_ON = "Recorded on sheets, not agreed"
@@ -251,6 +260,13 @@ WITHOUT_HOURS = {
     "anticipated_final_sum": "The sum if all this is agreed.",
 }
 BEYOND = "beyond the job's calendar"
+ROUGH_WAITS = "The price is rough: it cannot be approved until a firm one follows."
+DONE_WAITS = "The work is done; the price is open."
+INSTRUCTED_WAITS = "Work continues on your instruction while the price is open."
+START_TO_COME = "Work is planned to begin on {day}."
+START_PAST = "Work was planned to begin on {day}; each day of waiting delays it."
+OF_A_SUM = 'Of the provisional sum "{name}", omitted'
+OF_A_SUM_BEYOND = 'Of the provisional sum "{name}", omitted; {beyond} is more than was left of it'
 CAUTION = (
     "This statement reports figures and adds no tax. It is not a notice, claim, invoice or "
     "approval: you approve only what you tick and sign in section 1. What is owed, and any time "
@@ -277,177 +293,126 @@ def matter_effect(matter: OpenMatter, row: ChangeRow) -> str:
         sentences.append(WITHOUT_RATE)
     counted = (row.is_ordered and not matter.indicative) or unsigned
     sentences.append(COUNTED if counted and matter.amount is not None else NOT_IN_SUM)
-    return " ".join(filter(None, sentences))
-
-
-def addition_words(line: YardPriceLine) -> str:
-    """Return the percentage in a line that the contract lets the owner see."""
-    if line.addition is None:
-        return ""
-    percent = line.addition.percent
-    on_price = line.addition.on == "price"
-    words = f"{percent.normalize():f} % of the price" if on_price else percent_words(percent)
-    return words if line.base is None else f"{words} on {number_text(line.base)}"
-
-
-def percent_words(percent: Decimal) -> str:
-    """Return a percentage that is added to a cost."""
-    return f"{'+' if percent > 0 else ''}{percent.normalize():f} %"
+    return " ".join(filter(None, map(_, sentences)))
 
 
 def line_words(line: PriceLine) -> str:
     """Return what a line is, with the percentage agreed, or of which sum it omits."""
     if line.price_kind == "provisional_sum":
-        omitted = f'Of the provisional sum "{cut(line.description, NAME_LENGTH)}", omitted'
-        rest = number_text(line.beyond_sum)
-        return f"{omitted}; {rest} is more than was left of it" if line.beyond_sum else omitted
-    described = line.description or line.labour.capitalize() or PRICE_KIND_WORDS[line.price_kind]
-    return ", ".join(filter(None, (cut(described, TEXT_LENGTH), line.agreed_addition)))
+        words = OF_A_SUM_BEYOND if line.beyond_sum else OF_A_SUM
+        name, beyond = cut(line.description, NAME_LENGTH), number_text(line.beyond_sum)
+        return _(words).format(name=name, beyond=beyond)
+    kind = _(PRICE_KIND_WORDS[line.price_kind])
+    described = line.description or line.labour.capitalize() or kind
+    return ", ".join(
+        filter(None, (cut(described, TEXT_LENGTH), agreed_words(line.agreed_addition)))
+    )
 
 
 def state_words(row: ChangeRow) -> str:
     """Return where the change stands; one that is not approved is called a request."""
-    since = f" {written(row.state_on)}" if row.state_on else ""
-    if row.state == "approved":
-        return f"Approved{since}" + ("; work stopped" if row.instruction == "stopped" else "")
-    follows = ", price to follow" if row.state == "requested" else ""
-    instruction = INSTRUCTION_WORDS[row.instruction].format(cut(row.instructed_by, NAME_LENGTH))
-    return f"Request: {instruction}{STATE_WORDS[row.state]}{since}{follows}"
+    is_approved = row.state == "approved"
+    state = _("Approved") if is_approved else _(STATE_WORDS[row.state])
+    if row.state_on:
+        state = _("{state} {day}").format(state=state, day=written(row.state_on))
+    if is_approved:
+        return state + (_("; work stopped") if row.instruction == "stopped" else "")
+    follows = _(", price to follow") if row.state == "requested" else ""
+    by = cut(row.instructed_by, NAME_LENGTH)
+    instruction = _(INSTRUCTION_WORDS[row.instruction]).format(by)
+    request = _("Request: {instruction}{state}").format(instruction=instruction, state=state)
+    return request + follows
 
 
 def kind_words(row: ChangeRow) -> str:
     """Return what a change is called: only an approved one is a variation."""
     if row.state == "approved":
-        return "Variation"
+        return _("Variation")
     offered = {"submitted", "lapsed", "disputed", "counter_offer"}
-    return "Proposed variation, not approved" if row.state in offered else "Request"
+    return _("Proposed variation, not approved") if row.state in offered else _("Request")
 
 
 def event_words(row: HistoryRow) -> str:
     """Return what happened, to which of the prices, and what came with it."""
-    words = EVENT_WORDS[row.event]
+    words = _(EVENT_WORDS[row.event])
     if row.revision is not None:
-        words += f", revision {number_text(row.revision)}"
+        words += _(", revision {revision}").format(revision=number_text(row.revision))
     if row.valid_until:
-        words += f", valid until {written(row.valid_until)}"
+        words += _(", valid until {day}").format(day=written(row.valid_until))
     if row.days:
-        given = "offered" if row.event == "counter_offer" else "granted"
-        words += f", {count_words(row.days, 'day')} {given}"
+        given = _(", {days} offered") if row.event == "counter_offer" else _(", {days} granted")
+        words += given.format(days=days_words(row.days))
     elif row.event == "time_decided":
-        words += ", none granted"
+        words += _(", none granted")
     return words
 
 
 def waiting_effect(row: AwaitingRow, on: date) -> str:
     """Return what waiting does: how long it has lasted, what is late, and what lapses when."""
-    waited = count_words((on - row.submitted_on).days, "day")
-    sentences = [f"Sent on {written(row.submitted_on)}, with you for {waited}."]
+    waited = (on - row.submitted_on).days
+    sent = ngettext(
+        "Sent on {day}, with you for {count} day.",
+        "Sent on {day}, with you for {count} days.",
+        waited,
+    )
+    sentences = [sent.format(day=written(row.submitted_on), count=number_text(waited))]
     if row.decision_needed_by:
         sentences.append(due_words((row.decision_needed_by - on).days))
     if row.valid_until:
-        sentences.append(f"The price lapses after {written(row.valid_until)}.")
+        lapses = _("The price lapses after {day}.")
+        sentences.append(lapses.format(day=written(row.valid_until)))
     if row.rough:
-        sentences.append("The price is rough: it cannot be approved until a firm one follows.")
+        sentences.append(_(ROUGH_WAITS))
     if row.complete:
-        sentences.append("The work is done; the price is open.")
+        sentences.append(_(DONE_WAITS))
     elif row.instructed:
-        sentences.append("Work continues on your instruction while the price is open.")
+        sentences.append(_(INSTRUCTED_WAITS))
     elif row.planned_start:
         sentences.append(start_words(row.planned_start, on))
     if row.days:
-        sentences.append(f"It asks for {count_words(row.days, 'more day')}.")
+        asks = ngettext("It asks for {count} more day.", "It asks for {count} more days.", row.days)
+        sentences.append(asks.format(count=number_text(row.days)))
     return " ".join(sentences)
 
 
 def due_words(left: int) -> str:
     if left < 0:
-        return f"The decision is {count_words(-left, 'day')} late."
-    return f"A decision is needed {'in ' + count_words(left, 'day') if left else 'today'}."
+        late = ngettext(
+            "The decision is {count} day late.", "The decision is {count} days late.", -left
+        )
+        return late.format(count=number_text(-left))
+    if not left:
+        return _("A decision is needed today.")
+    needed = ngettext(
+        "A decision is needed in {count} day.", "A decision is needed in {count} days.", left
+    )
+    return needed.format(count=number_text(left))
 
 
 def start_words(start: date, on: date) -> str:
-    if start > on:
-        return f"Work is planned to begin on {written(start)}."
-    return f"Work was planned to begin on {written(start)}; each day of waiting delays it."
+    return _(START_TO_COME if start > on else START_PAST).format(day=written(start))
 
 
-def count_words(count: int, thing: str) -> str:
-    """Return the count with its thing, one or many."""
-    return f"{number_text(count)} {thing}" + ("" if count == 1 else "s")
+def days_words(count: int) -> str:
+    return ngettext("{count} day", "{count} days", count).format(count=number_text(count))
 
 
 def days_of(row: ChangeRow, detail: ChangeDetail) -> str:
     """Return the days granted by the approval, else those asked for."""
     if row.days_open:
-        return f"{number_text(detail.days_requested or 0)} requested, not decided"
-    days, word = (
-        (row.days, "granted")
+        asked_for = number_text(detail.days_requested or 0)
+        return _("{count} requested, not decided").format(count=asked_for)
+    days, words, none = (
+        (row.days, _("{count} granted"), _("none granted"))
         if row.state == "approved" or row.days_decided
-        else (detail.days_requested, "requested")
+        else (detail.days_requested, _("{count} requested"), _("none requested"))
     )
-    return f"{'none' if days is None else number_text(days)} {word}"
+    return none if days is None else words.format(count=number_text(days))
 
 
 def basis_words(row: ChangeRow) -> str:
     """Return how the change is paid for."""
-    words = BASIS_WORDS[row.change_basis]
+    words = _(BASIS_WORDS[row.change_basis])
     if row.capped:
-        return f"{words}, capped at its estimate"
-    return f"{words}, estimated until agreed" if row.estimated else words
-
-
-def hours_sentence(more: Decimal, asked: Decimal, split: tuple[Decimal, Decimal, Decimal]) -> str:
-    """Return the headline: hours above the estimate, asked for, paid, not charged, undecided.
-
-    `split` is paid, not charged and undecided; they add to `more`. All are hours to two decimals.
-    """
-    if not any((more, asked, *split)):
-        return f"{more_words(more)}."
-    clauses = [asked_words(asked, more), *filter(None, split_words(*split))]
-    return f"{more_words(more)}: {', '.join(clauses[:-1])} and {clauses[-1]}."
-
-
-def more_words(more: Decimal) -> str:
-    if not more:
-        return "This job is expected to take the hours estimated"
-    direction = "more" if more > 0 else "fewer"
-    return f"This job is expected to take {number_text(abs(more))} hours {direction} than estimated"
-
-
-def asked_words(asked: Decimal, more: Decimal) -> str:
-    """Return what arises from the owner's requests; time lost on their account is not among it."""
-    if not asked:
-        return "none arise from your requests"
-    if asked < 0:
-        return f"your requests take out {number_text(-asked)}"
-    them = " of them" if asked <= more else ""
-    return f"{number_text(asked)}{them} arise from your requests"
-
-
-def split_words(paid: Decimal, free: Decimal, undecided: Decimal) -> tuple[str, str, str]:
-    """Return a clause for each part; undecided says nothing when it is nil."""
-    pay = f"you pay for {number_text(paid) if paid else 'none'}"
-    if paid < 0:
-        pay = f"{number_text(-paid)} come off what you pay for"
-    keep = f"{number_text(free) if free else 'none'} are not charged"
-    if free < 0:
-        keep = f"{number_text(-free)} saved by the yard do not change the price"
-    settle = f"{number_text(undecided)} are still to be decided"
-    if undecided < 0:
-        settle = f"{number_text(-undecided)} to come off are still to be decided"
-    return pay, keep, settle if undecided else ""
-
-
-def sum_sentence(adjusted: str, contract: str, waiting: str) -> str:
-    """Return the headline of a statement that does not show how the hours run."""
-    if adjusted == contract:
-        return f"The contract sum stands at {contract}; {waiting}."
-    return f"The contract sum of {contract} is now {adjusted}; {waiting}."
-
-
-def waiting_words(count: int, amount: str) -> str:
-    """Return how many requests await a decision, and their sum."""
-    if not count:
-        return "no request awaits your decision"
-    verb = "request awaits" if count == 1 else "requests await"
-    return f"{count} {verb} your decision, {amount} in total"
+        return words + _(", capped at its estimate")
+    return words + _(", estimated until agreed") if row.estimated else words
