@@ -16,7 +16,7 @@ from playwright.sync_api import sync_playwright
 from ledger.domain.proofs import siblings
 from ledger.domain.seals import FAN
 from ledger.reports.evidence import check_pack
-from tests._stage import JOB, load_sheets
+from tests._stage import JOB, SAMPLE, load_sheets
 from tests.conftest import Yard, book_made_by
 from tests.inputs._moves import freeze, price, request
 from tests.reports._browser import PHONE, browser, shown, violations
@@ -227,15 +227,31 @@ def test_a_pack_has_nobody_elses_lines(yard: Yard) -> None:
 
 @pytest.mark.slow
 def test_columns_that_name_people_are_left_out_unless_asked_for(yard: Yard) -> None:
-    """On a fixed price an entry is its id, day and trade by default; the proof is of digests."""
+    """By default an entry is its id, day, trade and hours; the proof is of digests alone."""
     folder = unpacked(yard)
     head, first, *_ = (folder / "entries.csv").read_text().splitlines()
     tables = {row["table"] for row in json.loads((folder / "proof.json").read_text())["rows"]}
 
-    assert head == "entry,day,trade"
-    assert first.split(",")[1:] == ["2026-03-17", "carpenter"]
-    assert b"10800000" not in b"".join(p.read_bytes() for p in folder.rglob("*.*"))
+    assert head == "entry,day,trade,hours,ms"
+    assert first.split(",")[1:] == ["2026-03-17", "carpenter", "3.0000", "10800000"]
     assert tables == {"attachment", "document"}
+    assert checked(folder)[0] == 0
+
+
+@pytest.mark.slow
+def test_hours_of_a_fixed_price_are_the_yards_own(yard: Yard) -> None:
+    """Where the job does not show them, they are in a pack only if asked for."""
+    card = (
+        (SAMPLE / "job.toml")
+        .read_text(encoding="utf-8")
+        .replace("overrun = true", "overrun = false")
+    )
+    yard.run("load", "job", yard.write("job.toml", card))
+    folder = unpacked(yard)
+    kept = b"".join(path.read_bytes() for path in folder.rglob("*.*"))
+
+    assert (folder / "entries.csv").read_text().splitlines()[0] == "entry,day,trade"
+    assert b"10800000" not in kept
     assert checked(folder)[0] == 0
 
 
