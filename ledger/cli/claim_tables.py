@@ -29,6 +29,7 @@ WHY = {
     "lapsed": "price lapsed",
     "disputed": "price disputed",
     "counter_offer": "counter-offer open",
+    "disallowed": "claimed, not certified",
 }
 
 
@@ -98,4 +99,5 @@ def _sums(found: "Claimable") -> list[list[object]]:
 
 
 def _left(each: "LeftOut") -> list[object]:
-    return [each.item, WHY[each.reason], "" if each.amount is None else each.amount]
+    why = f"{WHY[each.reason]}: {each.why}" if each.why else WHY[each.reason]
+    return [each.item, why, "" if each.amount is None else each.amount]

@@ -19,7 +19,12 @@ def claimable_json(known: ClaimableKnown) -> Json:
         "original_sum": money(given.original_sum),
         "lines": [_line(line) for line in given.lines],
         "left_out": [
-            {"change": each.item, "amount": money(each.amount), "reason": each.reason}
+            {
+                "change": each.item,
+                "amount": money(each.amount),
+                "reason": each.reason,
+                **({"certificate_reason": each.why} if each.why else {}),
+            }
             for each in given.left_out
         ],
         "total": money(given.total),
@@ -28,6 +33,9 @@ def claimable_json(known: ClaimableKnown) -> Json:
         "retention_released": money(sums.retention_released),
         "advance_recovered": money(sums.advance_recovered),
         "net_to_date": money(sums.net_to_date),
+        "certified_before": money(sums.before),
+        "due": money(sums.due),
+        "to_be_credited": money(given.to_be_credited),
         "known_at": known_at(known.stamp),
     }
 

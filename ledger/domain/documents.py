@@ -12,6 +12,7 @@ KINDS = (
     "decision_request",
     "notice",
     "daywork_sheet",
+    "claim",
 )
 KIND_WORDS = {
     "quotation": "quotation",
@@ -20,6 +21,7 @@ KIND_WORDS = {
     "decision_request": "request for a decision",
     "notice": "notice",
     "daywork_sheet": "daywork sheet",
+    "claim": "progress claim",
 }
 # The number of each kind where the settings say nothing: a series for each job and kind.
 FORMS = {
@@ -29,6 +31,7 @@ FORMS = {
     "decision_request": "{job}-RD-{number:3}",
     "notice": "{job}-N-{number:3}",
     "daywork_sheet": "{job}-DS-{number:3}",
+    "claim": "{job}-C-{number:3}",
 }
 # How long what was issued is kept at the least, in years, where the settings say nothing.
 RETAINED_YEARS = 10

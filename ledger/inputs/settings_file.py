@@ -223,6 +223,7 @@ CHECKS: dict[str, Callable[[str], str | None]] = {
     "yard.zone": _zone,
     "yard.week_start": _week_start,
     "yard.holidays": _holidays,
+    "yard.claim_title": _name,
     "yard.retain_until": _whole_years,
     "yard.paper": lambda v: (
         None if v in {"A4", "Letter"} else f'"{v}" is unknown; use A4 or Letter'

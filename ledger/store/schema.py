@@ -381,6 +381,27 @@ TABLES = _tables(
         "on_account BOOLEAN",
         key=("job", "item", "day"),
     ),
+    # The lines of a claim as it was issued: value to date, what was certified before, the rest.
+    Table(
+        "document_line",
+        "document VARCHAR; position BIGINT; claim_kind VARCHAR; item VARCHAR; change VARCHAR;"
+        f"description VARCHAR; quantity {_QUANTITY}; unit VARCHAR; unit_price {_QUANTITY};"
+        f"to_date {_MONEY}; before {_MONEY}; amount {_MONEY}",
+        erasable=("description",),
+    ),
+    # Time of an entry as a claim takes it up, signed; the place is a change, or a package.
+    Table(
+        "claim_posting",
+        "entry_batch BIGINT; entry_row BIGINT; job VARCHAR; booked_to VARCHAR; document VARCHAR;"
+        "position BIGINT; ms BIGINT",
+    ),
+    # `claim` is the n-th claim of the job.
+    Table(
+        "certified",
+        f"job VARCHAR; claim BIGINT; day DATE; item VARCHAR; amount {_MONEY}; reason VARCHAR",
+        key=("job", "claim", "item", "day"),
+        erasable=("reason",),
+    ),
     Table(
         "attachment",
         "job VARCHAR; change VARCHAR; event VARCHAR; day DATE; revision BIGINT; name VARCHAR;"
@@ -396,6 +417,6 @@ WITHDRAWABLE = frozenset(
         "worker_alias",
         *("job", "work_package", "milestone", "plan_line", "baseline_change", "progress"),
         *("change", "change_line", "change_event", "daywork_item", "daywork_sheet"),
-        *("sending", "job_cost", "claim_percent"),
+        *("sending", "job_cost", "claim_percent", "certified"),
     }
 )

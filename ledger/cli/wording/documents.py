@@ -18,6 +18,10 @@ FOLLOWS = {
     "notice": (
         '`fairhours record notice --job {job} {change} --aware-on DATE --document "{document}"`'
     ),
+    "claim": (
+        "once it is certified, if the contract asks for that: "
+        "`fairhours load certified --job {job} FILE`"
+    ),
     "daywork_sheet": (
         "once it is signed: `fairhours load daywork-sheets --job {job} FILE`, document {document}"
     ),
@@ -49,12 +53,14 @@ def _what(document: "Document") -> str:
         days = f", {document.day_from}"
         days += f" to {document.day_to}" if document.day_to != document.day_from else ""
     mark = f", {SIGNED_FOR[document.mark]}" if document.mark else ""
+    if document.change is None:
+        return f"{KIND_WORDS[document.kind]} of {document.job}, work to {document.day_to}"
     return f"{KIND_WORDS[document.kind]} of {document.change}{revision}{days}{mark}"
 
 
 def drafted_lines(made: "Drafted") -> list[str]:
     """Return what is said of a draft."""
-    what = f"draft of a {KIND_WORDS[made.kind]} of {made.change}"
+    what = f"draft of a {KIND_WORDS[made.kind]} of {made.change or made.job}"
     return [f"{made.out}: {what}, record stamp {made.sequence}; nothing was written to the book"]
 
 

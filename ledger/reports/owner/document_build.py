@@ -10,7 +10,9 @@ from ledger.domain.calendar import WorkCalendar
 from ledger.errors import Refused, Remedy
 from ledger.jobs.jobs import week_start
 from ledger.reports.owner import document_views as views
-from ledger.reports.owner.document_ground import Ground, Wanted
+from ledger.reports.owner.claim_build import progress_claim
+from ledger.reports.owner.claim_view import ProgressClaim
+from ledger.reports.owner.document_ground import Ground, JobGround, Wanted
 from ledger.store.book import Book
 
 View = Any
@@ -194,10 +196,11 @@ def _refuse_past(ground: Ground, until: date | None) -> None:
 
 @dataclass(frozen=True)
 class OwnerDocument:
-    """A kind of document: its view model and what makes it."""
+    """A kind of document: its view model and what makes it; not all are of a change."""
 
     view: type
-    make: Callable[[Ground], View]
+    make: Callable[[Any], View]
+    of_change: bool = True
 
 
 # Every kind that can be issued to an owner; what is not here cannot be.
@@ -210,17 +213,23 @@ OWNER_DOCUMENTS: Mapping[str, OwnerDocument] = {
     "decision_request": OwnerDocument(views.DecisionRequest, decision_request),
     "notice": OwnerDocument(views.Notice, notice),
     "daywork_sheet": OwnerDocument(views.DayworkSheet, daywork_sheet),
+    "claim": OwnerDocument(ProgressClaim, progress_claim, of_change=False),
 }
 
 
 def build_document(book: Book, wanted: Wanted) -> tuple[View, About]:
     """Return a document's view model, and what is recorded of it once it is issued.
 
-    Raises: Refused when it cannot be made of that change.
+    Raises: Refused when it cannot be made of that change, or of that job.
     """
+    kind = OWNER_DOCUMENTS[wanted.kind]
+    if not kind.of_change:
+        return kind.make(JobGround(book, wanted)), About(
+            wanted.kind, wanted.job, day_to=wanted.day_to
+        )
     if wanted.week is not None:
         start = WorkCalendar((), week_start(book)).week_of(wanted.week)
         wanted = replace(wanted, day_from=start, day_to=start + timedelta(days=6))
-    view = OWNER_DOCUMENTS[wanted.kind].make(Ground(book, wanted))
+    view = kind.make(Ground(book, wanted))
     offer = getattr(view, "offer", None)
     return view, replace(wanted.about, revision=offer.revision if offer else None)
