@@ -59,6 +59,30 @@ def certified_to_date(book: Book, job: str, day: date | None = None) -> Certifie
     return found.result(claims)
 
 
+@dataclass(frozen=True)
+class ClaimStanding:
+    """A claim, and the value that is certified of it to date; None while nothing of it is."""
+
+    claim: Claim
+    certified: Decimal | None
+
+    @property
+    def value(self) -> Decimal:
+        """Return the value to date that it claims."""
+        return claimed(self.claim.lines)
+
+
+def claims_standing(book: Book, job: str, day: date) -> list[ClaimStanding]:
+    """Return the claims to a day or earlier, each with what is certified of it."""
+    found, standing = _Found(book, job), []
+    for claim in claims_of(book, job):
+        if claim.day <= day:
+            found.take(claim)
+            value = found.value if found.last is claim else None
+            standing.append(ClaimStanding(claim, value))
+    return standing
+
+
 @dataclass
 class _Found:
     """What the claims that were looked at come to, by item."""
@@ -83,6 +107,11 @@ class _Found:
             self.last = claim
             for row in rows:
                 self._certify(claim, of_claim, row)
+
+    @property
+    def value(self) -> Decimal:
+        """Return the value certified by the claims taken so far."""
+        return sum(map(claimed, self.items.values()), NOTHING)
 
     def _certify(
         self, claim: Claim, of_claim: Mapping[str, list[ClaimLine]], row: Mapping[str, Any]

@@ -114,3 +114,18 @@ def test_a_certificate_withdrawn_counts_no_longer(job: ClaimedJob) -> None:
     job.yard.run("withdraw", "fact", ident, "--reason", "typed twice")
 
     assert (before, job.claimable(MARCH)["due"]) == (0, Decimal(360))
+
+
+def test_an_account_states_claims_with_what_is_certified(job: ClaimedJob) -> None:
+    """The adjusted sum, net of 10 %, 4,200.00 certified of 5,400.00; the second claim is open."""
+    job.certify(f"1,{MARCH},base,4200,frame not painted")
+    job.issue(MARCH)
+    found = job.yard.json("account", "--job", job.job, "--to", MARCH)
+
+    assert (found["original_sum"], found["adjusted_sum"]) == (10_000, 10_400)
+    assert (found["value_to_date"], found["retention_held"]) == (5_400, 540)
+    assert (found["certified_to_date"], found["outstanding"]) == (3_780, 0)
+    assert [(each["value_to_date"], each["certified"]) for each in found["claims"]] == [
+        (5_400, 4_200),
+        (5_400, None),
+    ]
