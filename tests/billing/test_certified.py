@@ -129,3 +129,28 @@ def test_an_account_states_claims_with_what_is_certified(job: ClaimedJob) -> Non
         (5_400, 4_200),
         (5_400, None),
     ]
+
+
+RELEASED = """
+delivered_on = 2026-03-10
+[retention]
+percent = 10
+[[retention.release]]
+percent = 50
+at = "delivery"
+"""
+
+
+@pytest.mark.slow
+def test_retention_is_released_by_the_claim_after_delivery(yard: Yard) -> None:
+    """4,500.00 of 5,000.00 are due; then 8,000.00 less 800.00, of which 400.00 are released."""
+    job = claimed(yard, "10000.00", RELEASED)
+    due = []
+    for day, percent in ((FEBRUARY, 50), (MARCH, 80)):
+        job.percents(f"base,{day},{percent},,")
+        due.append(job.claimable(day)["due"])
+        job.issue(day)
+
+    assert due == [Decimal(4500), Decimal(3100)]
+    assert "Retention released" in job.page(MARCH)
+    assert "Retention released" not in job.page(FEBRUARY)
