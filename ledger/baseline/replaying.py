@@ -34,7 +34,7 @@ from ledger.store.rerun import (
 BACKGROUND = (
     *("setting", "crew", "rate", "charge_rate", "rule", "job", "work_package", "milestone"),
     *("plan_line", "progress", "change", "change_line", "daywork_item", "daywork_sheet"),
-    *("job_cost", "claim_percent"),
+    *("job_cost", "claim_percent", "certified"),
 )
 ACTING = ("change_event", "baseline_change")
 # Facts on which no budget and no plan rests.
@@ -42,6 +42,7 @@ WITHOUT_EFFECT = frozenset(
     {
         *("crew", "charge_rate", "rule", "hand_tag", "attendance", "daywork_item"),
         *("daywork_sheet", "sending", "job_cost", "claim_percent", "worker_alias"),
+        "certified",
     }
 )
 NO_TIME = datetime(1970, 1, 1, tzinfo=UTC)

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 
+from ledger.billing.certified import Certified, certified_to_date
 from ledger.billing.measured_share import MeasuredShares
 from ledger.changes.claim_terms import BASE, ClaimBase, ClaimedToDate, claim_base, claimed_to_date
 from ledger.changes.daywork_lines import WorkedHours
@@ -12,6 +13,8 @@ from ledger.changes.daywork_terms import DayworkTerms
 from ledger.changes.prices import PriceList
 from ledger.changes.standing import Standing, standings
 from ledger.domain.allocation import hours_of
+from ledger.domain.certified import by_item, set_against
+from ledger.domain.certified import claimed as claimed_of
 from ledger.domain.claims import (
     ClaimLine,
     ClaimSums,
@@ -28,6 +31,7 @@ from ledger.store.book import Book
 REASONS = (
     *("not_reached", "no_claim_percent", "unsigned_daywork", "over_cap", "no_charge_rate"),
     *("not_approved", "instructed_price_open", "lapsed", "disputed", "counter_offer"),
+    "disallowed",
 )
 # States of a price of which nothing more is asked.
 ENDED = frozenset({"declined", "withdrawn"})
@@ -39,12 +43,13 @@ BY_STATE = frozenset({"lapsed", "disputed", "counter_offer"})
 class LeftOut:
     """What is not claimed and why; `item` is the base, a stage or a change.
 
-    `amount` has two places, None where it is not known.
+    `amount` has two places, None where it is not known; `why` is what a certificate says.
     """
 
     item: str
     reason: str
     amount: Decimal | None
+    why: str = ""
 
 
 @dataclass(frozen=True)
@@ -58,6 +63,13 @@ class Claimable:
     lines: tuple[ClaimLine, ...]
     left_out: tuple[LeftOut, ...]
     sums: ClaimSums
+    certified: Certified
+
+    @property
+    def to_be_credited(self) -> Decimal:
+        """Return what was certified and is due no longer, not below 0."""
+        corrections = (-line.amount for line in self.lines if line.claim_kind == "correction")
+        return sum(corrections, NOTHING)
 
     @property
     def total(self) -> Decimal:
@@ -73,8 +85,12 @@ def claimable(book: Book, job: str, day: date) -> Claimable:
     job_card(book, job)
     found = _Found(book, job, day)
     found.gather()
-    lines = tuple(line for line in found.lines if line.to_date or line.certified)
-    sums = claim_sums(found.base.terms, found.base.original_sum, lines, day)
+    certified = certified_to_date(book, job, day)
+    lines = tuple(
+        line for line in set_against(found.lines, certified.lines) if line.to_date or line.certified
+    )
+    found.leave_disallowed(lines, certified)
+    sums = claim_sums(found.base.terms, found.base.original_sum, lines, day, certified.net)
     return Claimable(
         job,
         day,
@@ -83,6 +99,7 @@ def claimable(book: Book, job: str, day: date) -> Claimable:
         lines,
         tuple(found.left_out),
         sums,
+        certified,
     )
 
 
@@ -119,6 +136,18 @@ class _Found:
         if amount is None or amount:
             self.left_out.append(LeftOut(item, reason, amount))
 
+    def leave_disallowed(self, lines: Iterable[ClaimLine], certified: Certified) -> None:
+        """List what was claimed and not certified, until it is settled.
+
+        It is settled once it is certified, or nothing more of its item is claimed.
+        """
+        items, before = by_item(lines), by_item(certified.lines)
+        for each in certified.disallowed:
+            still = claimed_of(items[each.item]) - claimed_of(before[each.item])
+            if still > 0:
+                amount = min(each.amount, still)
+                self.left_out.append(LeftOut(each.item, "disallowed", amount, each.reason))
+
     def _base(self) -> None:
         whole, typed = self.base.base_sum, self.typed.get(BASE)
         if typed:
@@ -145,7 +174,7 @@ class _Found:
         ):
             hours.add(prices, (trade, grade), day, int(ms))
         for line in hours.daywork_lines(DayworkTerms()):
-            self.lines.append(_of_price_line("base", None, line))
+            self.lines.append(of_price_line("base", None, line))
         if hours.unrated:
             self.leave(BASE, "no_charge_rate", None)
 
@@ -222,7 +251,7 @@ class _Found:
         code, value = standing.change.code, standing.daywork
         daywork, terms = standing.known.daywork, standing.daywork_terms
         for line in daywork.agreed_lines(code, terms):
-            self.lines.append(_of_price_line("daywork", code, line))
+            self.lines.append(of_price_line("daywork", code, line))
         if value is None:
             return
         if value.above_cap:
@@ -236,7 +265,8 @@ class _Found:
         self.leave(code, "unsigned_daywork", sum(left, NOTHING))
 
 
-def _of_price_line(kind: str, change: str | None, line: PriceLine) -> ClaimLine:
+def of_price_line(kind: str, change: str | None, line: PriceLine) -> ClaimLine:
+    """Return a price line as one of a claim, hours in hours."""
     by_hour = line.hours_ms is not None
     return ClaimLine(
         kind,

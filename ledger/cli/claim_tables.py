@@ -9,6 +9,7 @@ from ledger.domain.claims import ClaimLine
 
 if TYPE_CHECKING:
     from ledger.billing.claimable import Claimable, LeftOut
+    from ledger.commands.claims import AccountKnown
 
 CAUTION = (
     "Without tax. What is due, and when, is a matter of the contract and local law; take advice "
@@ -29,6 +30,7 @@ WHY = {
     "lapsed": "price lapsed",
     "disputed": "price disputed",
     "counter_offer": "counter-offer open",
+    "disallowed": "claimed, not certified",
 }
 
 
@@ -98,4 +100,30 @@ def _sums(found: "Claimable") -> list[list[object]]:
 
 
 def _left(each: "LeftOut") -> list[object]:
-    return [each.item, WHY[each.reason], "" if each.amount is None else each.amount]
+    why = f"{WHY[each.reason]}: {each.why}" if each.why else WHY[each.reason]
+    return [each.item, why, "" if each.amount is None else each.amount]
+
+
+def account_table(known: "AccountKnown", format: str) -> None:
+    """Give the amounts of an account, and the claims with what is certified of each."""
+    from ledger.commands.claims_as_json import account_amounts
+
+    given, amounts = known.account, account_amounts(known)
+    if format == "csv":
+        give(as_csv(("name", "amount"), [list(each) for each in amounts.items()]))
+        return
+    say(f"{given.job} to {given.day}, {given.claimable.currency}".rstrip(" ,"))
+    rows: list[list[object]] = [[n.replace("_", " "), v] for n, v in amounts.items()]
+    give(as_table(("", "amount"), rows))
+    if given.claims:
+        claims: list[list[object]] = [
+            [e.claim.number, e.claim.document, e.claim.day, e.value, _certified(e.certified)]
+            for e in given.claims
+        ]
+        give("\nclaims")
+        give(as_table(("claim", "document", "work to", "value to date", "certified"), claims))
+    give(f"\n{CAUTION}")
+
+
+def _certified(value: Decimal | None) -> object:
+    return "not yet" if value is None else value

@@ -1,4 +1,4 @@
-"""The command that shows what may be claimed of a job."""
+"""The commands that show what may be claimed of a job, and its account."""
 
 from typing import Annotated
 
@@ -30,6 +30,26 @@ def claimable(context: typer.Context, job: Job, to: To = None, format: Format = 
         claimable_table(known.claimable, format)
 
 
+def account(context: typer.Context, job: Job, to: To = None, format: Format = "table") -> None:
+    """Show the account of a job: its sum, value to date, retention, certified, and its claims.
+
+    Without tax; what is invoiced, credited and paid is with tax, and nothing as yet.
+
+    Example: fairhours account --job FERRY --to 2026-05-31
+    """
+    from ledger.cli.claim_tables import account_table
+    from ledger.commands.claims import account as known_account
+    from ledger.commands.claims_as_json import account_json
+
+    chosen("--format", format, FORMATS)
+    known = known_account(to_read(context), job, day_of(to, "--to"))
+    if format == "json":
+        give(to_json(account_json(known)))
+    else:
+        account_table(known, format)
+
+
 def add_to(app: typer.Typer) -> None:
-    """Add this command to the program."""
+    """Add these commands to the program."""
     app.command()(claimable)
+    app.command()(account)

@@ -224,6 +224,29 @@ def statement(
     put.make(context, "statement", job, "", {"day_to": day_of(status_date)})
 
 
+@issue.command("claim")
+def claim(
+    context: typer.Context,
+    job: Job,
+    to: Annotated[str, typer.Option("--to", help="the last day whose work it counts")],
+    out: Out = None,
+    draft: Draft = False,
+    prepared_by: PreparedBy = None,
+    paper: Paper = "",
+    templates: Templates = None,
+    pdf_variant: PdfVariant = "",
+) -> None:
+    """Issue the next claim of a job: value to date, retention, less certified before, due.
+
+    What it claims is what `claimable` shows; daywork hours on it count as claimed and stay where
+    they are booked.
+
+    Example: fairhours issue claim --job FERRY --to 2026-05-31 --out claim.pdf
+    """
+    put = _Put(out, draft, prepared_by, paper, templates, pdf_variant)
+    put.make(context, "claim", job, "", {"day_to": day_given(to, "--to")})
+
+
 def _days_of(first: Text, last: Text, week: Text) -> dict[str, Any]:
     """Return the days of a sheet. Raises: WrongUsage unless it has days, or a week, not both."""
     if (first is None) == (week is None):

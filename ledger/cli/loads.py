@@ -233,6 +233,15 @@ def claim_percents(context: typer.Context, job: Job, files: Files) -> None:
     _load(context, "claim-percents", files, job=job)
 
 
+@load.command("certified")
+def certified(context: typer.Context, job: Job, files: Files) -> None:
+    """Load what was certified of a claim, to date by item, with the reason where it is less.
+
+    Example: fairhours load certified --job FERRY certified.csv
+    """
+    _load(context, "certified", files, job=job)
+
+
 @load.command()
 def layout(context: typer.Context, files: Files) -> None:
     """Keep layouts in the book, each under its file's name.

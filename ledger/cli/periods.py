@@ -171,7 +171,7 @@ def periods(
 
 
 def kept(context: typer.Context, format: Format = "table") -> None:
-    """List entries of closed periods that codes and rules would now book elsewhere; they stay.
+    """List entries, of closed periods or claimed, that stay though codes and rules would move them.
 
     Example: fairhours kept
     """
@@ -184,7 +184,7 @@ def kept(context: typer.Context, format: Format = "table") -> None:
     give_rows(format, KEPT, rows)
 
 
-KEPT = ("entry", "day", "worker_id", "hours", "from_place", "to_place")
+KEPT = ("entry", "day", "worker_id", "hours", "from_place", "to_place", "is_claimed")
 PERIOD = ("period_to", "state", "record_stamp", "figure", "cumulative", "own", "late")
 LATE = ("period_to", "kind", "job", "part", "day", "entry", "worker_id", "hours", "reason", "batch")
 

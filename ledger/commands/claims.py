@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from datetime import date
 
+from ledger.billing.account import Account
+from ledger.billing.account import account as accounted
 from ledger.billing.claimable import Claimable
 from ledger.billing.claimable import claimable as found
 from ledger.commands.access import ReadAccess
@@ -29,3 +31,22 @@ def claimable(access: ReadAccess, job: str, to: date | None) -> ClaimableKnown:
     with access.reading() as book:
         day = changes_day(book, code, to)
         return ClaimableKnown(found(book, code, day), book.stamp())
+
+
+@dataclass(frozen=True)
+class AccountKnown(Outcome):
+    """The account of a job, and the batch it is known at."""
+
+    account: Account
+    stamp: Stamp
+
+
+def account(access: ReadAccess, job: str, to: date | None) -> AccountKnown:
+    """Return the account of a job by a day, the usual status date if it is left out.
+
+    Raises: Refused when there is no such job, or an approved change cannot be priced.
+    """
+    code = code_of(job)
+    with access.reading() as book:
+        day = changes_day(book, code, to)
+        return AccountKnown(accounted(book, code, day), book.stamp())

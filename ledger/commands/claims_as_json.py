@@ -3,8 +3,8 @@
 from decimal import Decimal
 
 from ledger.commands.as_json import Json, known_at
-from ledger.commands.changes_as_json import PLACES, money
-from ledger.commands.claims import ClaimableKnown
+from ledger.commands.changes_as_json import PLACES, money, sums_named
+from ledger.commands.claims import AccountKnown, ClaimableKnown
 from ledger.domain.claims import ClaimLine
 
 
@@ -19,7 +19,12 @@ def claimable_json(known: ClaimableKnown) -> Json:
         "original_sum": money(given.original_sum),
         "lines": [_line(line) for line in given.lines],
         "left_out": [
-            {"change": each.item, "amount": money(each.amount), "reason": each.reason}
+            {
+                "change": each.item,
+                "amount": money(each.amount),
+                "reason": each.reason,
+                **({"certificate_reason": each.why} if each.why else {}),
+            }
             for each in given.left_out
         ],
         "total": money(given.total),
@@ -28,6 +33,9 @@ def claimable_json(known: ClaimableKnown) -> Json:
         "retention_released": money(sums.retention_released),
         "advance_recovered": money(sums.advance_recovered),
         "net_to_date": money(sums.net_to_date),
+        "certified_before": money(sums.before),
+        "due": money(sums.due),
+        "to_be_credited": money(given.to_be_credited),
         "known_at": known_at(known.stamp),
     }
 
@@ -48,3 +56,53 @@ def _line(line: ClaimLine) -> Json:
 
 def _quantity(quantity: Decimal | None) -> Decimal | None:
     return None if quantity is None else quantity.quantize(PLACES)
+
+
+# The sums of the contract that an account states.
+OF_CONTRACT = (
+    *("original_sum", "approved", "omitted", "daywork_movement", "adjusted_sum"),
+    "anticipated_final_sum",
+)
+
+
+def account_amounts(known: AccountKnown) -> dict[str, Decimal | None]:
+    """Return the amounts of an account by their names, in order; with tax from what is invoiced."""
+    given, found = known.account, known.account.claimable
+    named = sums_named(given.sums.original, given.sums)
+    return {
+        **{name: named[name] for name in OF_CONTRACT},
+        "value_to_date": found.sums.value_to_date,
+        "retention_held": found.sums.retention_held,
+        "retention_released": found.sums.retention_released,
+        "advance_recovered": found.sums.advance_recovered,
+        "net_to_date": found.sums.net_to_date,
+        "certified_to_date": found.sums.before,
+        "to_be_credited": found.to_be_credited,
+        "invoiced_to_date": given.invoiced,
+        "credited_to_date": given.credited,
+        "paid_to_date": given.paid,
+        "outstanding": given.outstanding,
+    }
+
+
+def account_json(known: AccountKnown) -> Json:
+    """Return the account of a job, and its claims with what is certified of each."""
+    given = known.account
+    return {
+        "job": given.job,
+        "to": given.day,
+        "currency": given.claimable.currency,
+        **{name: money(amount) for name, amount in account_amounts(known).items()},
+        "claims": [
+            {
+                "claim": each.claim.number,
+                "document": each.claim.document,
+                "to": each.claim.day,
+                "issued_on": each.claim.issued_on,
+                "value_to_date": money(each.value),
+                "certified": money(each.certified),
+            }
+            for each in given.claims
+        ],
+        "known_at": known_at(known.stamp),
+    }

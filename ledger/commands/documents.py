@@ -5,7 +5,9 @@ from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime
 from pathlib import Path
+from typing import Any
 
+from ledger.billing.claim_record import record_claim
 from ledger.commands.access import ReadAccess, WriteAccess
 from ledger.commands.finishing import Finished, finish
 from ledger.commands.pages import PageAsked
@@ -30,6 +32,7 @@ from ledger.reports.owner.document_build import build_document
 from ledger.reports.owner.document_ground import Wanted
 from ledger.reports.page_parts import logo_address, owner_language
 from ledger.reports.rendering import Choices, render, write
+from ledger.store.batches import Batch
 from ledger.store.book import Book, Stamp
 from ledger.store.out_files import write_out
 
@@ -90,6 +93,7 @@ class _Rendered:
 
     place: Slot
     about: About
+    view: Any
     made: Made
 
 
@@ -109,6 +113,7 @@ def issue(access: WriteAccess, wanted: Wanted, asked: PageAsked, *, copy: bool =
                 continue
             by = wanted.prepared_by or None
             write_document(batch, rendered.about, rendered.place, rendered.made, by)
+            _write_facts(batch, rendered)
             finished = finish(book, batch)
             document = document_named(book, rendered.place.name)
         out = asked.out if copy else None
@@ -134,7 +139,14 @@ def _rendered(access: WriteAccess, command: str, wanted: Wanted, page: PageAsked
     kind = page.out.suffix.lower().removeprefix(".")
     instant = place.stamp.recorded_at
     data = render(view, kind, recorded_at=instant, choices=choices, progress=access.progress)
-    return _Rendered(place, about, Made(digest(view), data, MEDIA_TYPES[kind]))
+    return _Rendered(place, about, view, Made(digest(view), data, MEDIA_TYPES[kind]))
+
+
+def _write_facts(batch: Batch, issued: _Rendered) -> None:
+    """Add what a document states besides its bytes: of a claim its lines and its time."""
+    if issued.about.kind == "claim":
+        view = issued.view
+        record_claim(batch, issued.about.job, issued.place.name, view.day_to, view.lines)
 
 
 @contextmanager

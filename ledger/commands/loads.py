@@ -11,6 +11,7 @@ from ledger.commands.access import WriteAccess
 from ledger.commands.finishing import Finished, finish
 from ledger.domain.codes import code_of
 from ledger.inputs import (
+    certificate_files,
     change_files,
     claim_files,
     daywork_files,
@@ -54,6 +55,7 @@ OF_JOB: Mapping[str, OfJob] = {
     "daywork-sheets": daywork_files.load_daywork_sheets,
     "job-costs": claim_files.load_job_costs,
     "claim-percents": claim_files.load_claim_percents,
+    "certified": certificate_files.load_certified,
 }
 
 

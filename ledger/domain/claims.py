@@ -119,6 +119,13 @@ class ClaimLine:
         """Return what may be claimed now; below 0 it is a credit."""
         return self.to_date - self.certified
 
+    @property
+    def item(self) -> str:
+        """Return what it is of: a change, a stage payment by its name, or the base."""
+        if self.change is not None:
+            return self.change
+        return self.description if self.claim_kind == "stage" else CLAIM_KINDS[0]
+
 
 @dataclass(frozen=True)
 class ClaimSums:

@@ -13,6 +13,7 @@ SETTINGS = {
     "yard.paper": "A4",
     "yard.locale": "en",
     "yard.logo": "",
+    "yard.claim_title": "Progress claim",
     "yard.retain_until": str(documents.RETAINED_YEARS),
     **{f"number_series.{kind}": form for kind, form in documents.FORMS.items()},
     **{f"reply_limits.{kind}": "" for kind in documents.KINDS},

@@ -13,7 +13,7 @@ OF_A_CHANGE = (
     "notice",
     "daywork_sheet",
 )
-OF_A_JOB = ("statement",)
+OF_A_JOB = ("claim", "statement")
 KINDS = (*OF_A_CHANGE, *OF_A_JOB)
 KIND_WORDS = {
     "quotation": "quotation",
@@ -22,6 +22,7 @@ KIND_WORDS = {
     "decision_request": "request for a decision",
     "notice": "notice",
     "daywork_sheet": "daywork sheet",
+    "claim": "progress claim",
     "statement": "statement",
 }
 # The number of each kind where the settings say nothing: a series for each job and kind.
@@ -32,6 +33,7 @@ FORMS = {
     "decision_request": "{job}-RD-{number:3}",
     "notice": "{job}-N-{number:3}",
     "daywork_sheet": "{job}-DS-{number:3}",
+    "claim": "{job}-C-{number:3}",
     "statement": "{job}-S-{number:3}",
 }
 # How long what was issued is kept at the least, in years, where the settings say nothing.

@@ -214,6 +214,13 @@ CLAIM_PERCENTS = (
     Column("amount", not_below_zero(p.parse_sum)),
     Column("on_account", p.parse_flag),
 )
+CERTIFIED = (
+    Column("claim", p.parse_name, needed=True),
+    Column("date", p.parse_date, needed=True, stored_as="day"),
+    Column("item", p.parse_name, needed=True),
+    Column("amount", p.parse_sum, needed=True),
+    Column("reason"),
+)
 ATTENDANCE = (
     Column("worker_id", code, needed=True),
     Column("date", p.parse_date, needed=True, stored_as="day"),

@@ -224,6 +224,7 @@ CHECKS: dict[str, Callable[[str], str | None]] = {
     "yard.zone": _zone,
     "yard.week_start": _week_start,
     "yard.holidays": _holidays,
+    "yard.claim_title": _name,
     "yard.retain_until": _whole_years,
     "yard.locale": fault_of_tag,
     "yard.paper": lambda v: (

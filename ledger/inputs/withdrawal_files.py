@@ -7,6 +7,7 @@ from typing import Any
 
 from ledger.baseline.replaying import Recording
 from ledger.errors import Refused
+from ledger.inputs.certificate_files import load_certified
 from ledger.inputs.change_files import load_change_events, load_change_lines, load_changes
 from ledger.inputs.claim_files import load_claim_percents, load_job_costs
 from ledger.inputs.daywork_files import load_daywork_items, load_right_sheets
@@ -43,6 +44,7 @@ OF_JOB = {
     "daywork_sheet": load_right_sheets,
     "job_cost": load_job_costs,
     "claim_percent": load_claim_percents,
+    "certified": load_certified,
 }
 # Of rows whose number says which they are: those with the right facts take the withdrawn ones'.
 NUMBERED = {"change_line": "position", "daywork_item": "number", "daywork_sheet": "position"}

@@ -41,6 +41,8 @@ ELSEWHERE: Mapping[str, Callable[[str], Remedy]] = {
     "erasure": lambda _: Remedy("enter_text_again"),
     "budget_posting": lambda _: Remedy("withdraw_cause"),
     "plan_posting": lambda _: Remedy("withdraw_cause"),
+    "document_line": lambda _: Remedy("claim_again"),
+    "claim_posting": lambda _: Remedy("claim_again"),
 }
 
 

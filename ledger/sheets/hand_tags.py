@@ -64,8 +64,8 @@ def tag_entries(
 ) -> EntriesTagged:
     """Tag the entries that fit, and post their hours to their new place.
 
-    Entries of closed periods stay as they are unless `with_closed`. Raises: Refused when nothing
-    fits, when an entry named does not stand, or when there is no such place.
+    Entries of closed periods stay as they are unless `with_closed`, claimed ones always. Raises:
+    Refused when nothing fits, when an entry named does not stand, or when there is no such place.
     """
     if which.names_nothing:
         raise Refused("tags_not_chosen")
@@ -116,8 +116,13 @@ def post_tags(book: Book, batch: Batch) -> EntriesTagged:
         as_before=_sum([row for row in counted if row["state"] == "as_before"], "entries"),
         moves=moves,
         late=_sum([row for row in tagged if row["is_closed"]], "entries"),
-        closed=tuple(ClosedEntry(**row) for row in book.records("sheets/tags_of_closed")),
+        closed=_that_stay(book, "closed"),
+        claimed=_that_stay(book, "claimed"),
     )
+
+
+def _that_stay(book: Book, state: str) -> tuple[ClosedEntry, ...]:
+    return tuple(ClosedEntry(**row) for row in book.records("sheets/tags_that_stay", state=state))
 
 
 def _sum(rows: Sequence[dict[str, Any]], name: str) -> int:

@@ -21,7 +21,7 @@ class Move:
 
 @dataclass(frozen=True)
 class KeptEntry:
-    """An entry of a closed period that codes and rules would book elsewhere, and where."""
+    """An entry of a closed period, or a claimed one, that codes and rules would book elsewhere."""
 
     entry: str
     day: date
@@ -29,11 +29,12 @@ class KeptEntry:
     ms: int
     from_place: str | None
     to_place: str | None
+    is_claimed: bool = False
 
 
 @dataclass(frozen=True)
 class PlacesPosted(Outcome):
-    """What a write moved: held lines booked now, entries moved, and those of closed periods kept.
+    """What a write moved: held lines booked now, entries moved, and those that stay.
 
     `matched` lines ended as the job is known now and a line that reads so is booked; `named` ones
     as the worker is, whose name they have.
@@ -294,7 +295,7 @@ class EntriesCorrected(Outcome):
 
 @dataclass(frozen=True)
 class ClosedEntry:
-    """An entry of a closed period that stays where it is."""
+    """An entry of a closed period, or a claimed one, that stays where it is."""
 
     entry: str
     day: date
@@ -307,7 +308,7 @@ class EntriesTagged(Outcome):
     """Entries tagged by hand, their time in ms and the first of them; what of it moved.
 
     `as_before` were tagged so already; `late` are of closed periods, whose moves are late
-    adjustments; `closed` were left as they are.
+    adjustments; `closed` were left as they are, and so were `claimed` ones.
     """
 
     entries: int
@@ -317,6 +318,7 @@ class EntriesTagged(Outcome):
     moves: tuple[Move, ...]
     late: int
     closed: tuple[ClosedEntry, ...]
+    claimed: tuple[ClosedEntry, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -18,10 +18,13 @@ def adds_entries(batch: Batch) -> bool:
     return any(batch.counts.get(table) for table in ("line", "entry"))
 
 
-def stage_places(book: Book, *, closed: bool = False) -> None:
-    """Stage the entries that stand, in closed periods or not, each placed where it belongs."""
+def stage_places(book: Book, *, stays: str = "no") -> None:
+    """Stage the entries that stand, each placed where it belongs.
+
+    Those that may move, or that stay (`yes`), or that stay for their closed period alone.
+    """
     stage_codes(book)
-    book.stage("entry_to_place", "sheets/entries_to_place", closed=closed)
+    book.stage("entry_to_place", "sheets/entries_to_place", stays=stays)
     _stage_placed(book)
 
 

@@ -26,8 +26,8 @@ REPROCESS_STEPS = 4
 def post_places(book: Book, batch: Batch) -> int:
     """Post what moves every entry to the place its code and the rules give; return the rows.
 
-    Entries that were in the book when their period was closed stay where they are. Loading twice
-    posts nothing the second time.
+    Entries that were in the book when their period was closed stay where they are, and so do those
+    that are claimed. Loading twice posts nothing the second time.
     """
     return post_differences(batch) if _stage_differences(book) else 0
 
@@ -73,11 +73,19 @@ def move_chosen(book: Book, batch: Batch) -> tuple[Move, ...]:
     return moves
 
 
+def any_stays(book: Book) -> bool:
+    """Whether any entry may stay where it is, of a closed period or claimed."""
+    return bool(book.rows("jobs/closings_known") or book.rows("sheets/claims_there")[0][0])
+
+
 def places_kept(book: Book) -> list[dict[str, Any]]:
-    """Return the entries of closed periods that codes and rules would book elsewhere now."""
-    if not book.rows("jobs/closings_known"):
+    """Return the entries that stay, and that codes and rules would book elsewhere now.
+
+    These are entries of closed periods and claimed ones.
+    """
+    if not any_stays(book):
         return []
-    stage_places(book, closed=True)
+    stage_places(book, stays="yes")
     stage_difference(book)
     return book.records("sheets/places_kept")
 
@@ -95,8 +103,14 @@ def keep_late_reason(batch: Batch, moves: Sequence[Move], reason: str) -> None:
 
 
 def _post_late(book: Book, batch: Batch, reason: str) -> tuple[Move, ...]:
-    """Post what moves entries of closed periods, and why; return the moves."""
-    if not places_kept(book):
+    """Post what moves entries of closed periods, and why; return the moves.
+
+    Claimed entries stay.
+    """
+    if not book.rows("jobs/closings_known"):
+        return ()
+    stage_places(book, stays="closed")
+    if not stage_difference(book):
         return ()
     moves = moves_staged(book)
     post_differences(batch)

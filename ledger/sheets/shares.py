@@ -17,6 +17,7 @@ from ledger.sheets.places import (
     stage_places_of_chosen,
 )
 from ledger.sheets.placing import (
+    any_stays,
     keep_late_reason,
     places_kept,
     post_differences,
@@ -26,13 +27,17 @@ from ledger.sheets.rule_changes import choose_entries_fitting
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 
+# Shared entries by whether they stay as they were split.
+MAY_MOVE, CLOSED, STAY = ("no",), ("closed",), ("closed", "claimed")
+
 
 def post_shares(
     book: Book, batch: Batch, *, everywhere: bool, late_reason: str | None = None
 ) -> PlacesPosted:
     """Share out anew the hours of all weeks, or of those in which a batch books or moves any.
 
-    What was shared out in a closed period stays and is returned; with a reason it moves too.
+    What was shared out in a closed period stays and is returned; with a reason it moves too. What
+    is claimed stays.
     """
     if not (everywhere or adds_entries(batch) or batch.counts.get("posting")):
         return PlacesPosted()
@@ -43,22 +48,26 @@ def post_shares(
     weeks = None if everywhere else _weeks(book, batch)
     if weeks == [] or not stage_shared(book, weeks):
         return PlacesPosted()
-    moves = _post(book, batch) if stage_shared_out(book, stays=False) else ()
-    if not stage_shared_out(book, stays=True):
-        return PlacesPosted(moves=moves)
-    if late_reason is None:
-        kept = tuple(KeptEntry(**row) for row in book.records("sheets/places_kept"))
-        return PlacesPosted(moves=moves, kept=kept)
-    late = _post(book, batch)
-    keep_late_reason(batch, late, late_reason)
-    return PlacesPosted(moves=moves, late=late)
+    moves = _post(book, batch) if stage_shared_out(book, MAY_MOVE) else ()
+    late: tuple[Move, ...] = ()
+    if late_reason is not None and stage_shared_out(book, CLOSED):
+        late = _post(book, batch)
+        keep_late_reason(batch, late, late_reason)
+    return PlacesPosted(moves=moves, kept=_kept(book), late=late)
+
+
+def _kept(book: Book) -> tuple[KeptEntry, ...]:
+    """Return the shared entries that stay, and would be shared out otherwise now."""
+    if not stage_shared_out(book, STAY):
+        return ()
+    return tuple(KeptEntry(**row) for row in book.records("sheets/places_kept"))
 
 
 def entries_kept(book: Book) -> list[dict[str, Any]]:
-    """Return the entries of closed periods that codes, rules or the crew's hours would move."""
+    """Return the entries that stay, and that codes, rules or the crew's hours would move."""
     kept = places_kept(book)
-    if book.rows("jobs/closings_known") and share_rules(book) and stage_shared(book, None):
-        stage_shared_out(book, stays=True)
+    if any_stays(book) and share_rules(book) and stage_shared(book, None):
+        stage_shared_out(book, STAY)
         kept += book.records("sheets/places_kept")
     return sorted(kept, key=lambda row: row["day"])
 
@@ -78,9 +87,9 @@ def stage_shared(book: Book, weeks: Sequence[date] | None) -> bool:
     return True
 
 
-def stage_shared_out(book: Book, *, stays: bool) -> bool:
-    """Stage what shares the entries out, those that stay or all others; False if nothing moves."""
-    restage_placed(book, "sheets/entries_shared_out", stays=stays)
+def stage_shared_out(book: Book, which: Sequence[str]) -> bool:
+    """Stage what shares out the entries that may move, or stay; False if nothing moves."""
+    restage_placed(book, "sheets/entries_shared_out", stays=list(which))
     return stage_difference(book)
 
 

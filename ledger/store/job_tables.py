@@ -344,6 +344,52 @@ JOB_TABLES = (
         },
         key=("job", "item", "day"),
     ),
+    # The lines of a claim as it was issued: value to date, what was certified before, the rest.
+    Table(
+        "document_line",
+        {
+            "document": VARCHAR,
+            "position": BIGINT,
+            "claim_kind": VARCHAR,
+            "item": VARCHAR,
+            "change": VARCHAR,
+            "description": VARCHAR,
+            "quantity": QUANTITY,
+            "unit": VARCHAR,
+            "unit_price": QUANTITY,
+            "to_date": MONEY,
+            "before": MONEY,
+            "amount": MONEY,
+        },
+        erasable=("description",),
+    ),
+    # Time of an entry as a claim takes it up, signed; the place is a change, or a package.
+    Table(
+        "claim_posting",
+        {
+            "entry_batch": BIGINT,
+            "entry_row": BIGINT,
+            "job": VARCHAR,
+            "booked_to": VARCHAR,
+            "document": VARCHAR,
+            "position": BIGINT,
+            "ms": BIGINT,
+        },
+    ),
+    # `claim` is the n-th claim of the job.
+    Table(
+        "certified",
+        {
+            "job": VARCHAR,
+            "claim": BIGINT,
+            "day": DATE,
+            "item": VARCHAR,
+            "amount": MONEY,
+            "reason": VARCHAR,
+        },
+        key=("job", "claim", "item", "day"),
+        erasable=("reason",),
+    ),
     Table(
         "attachment",
         {

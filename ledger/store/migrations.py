@@ -28,7 +28,8 @@ SCALARS = (
 VIEWS = ("known_sheet_line", "known_line_outcome", "known_entry", "known_posting")
 READS = (
     *("entry_time", "plain_entry"),
-    *("recorded_change_event", "fixed_entry", "closed_entry", "line_standing", "line_taken_out"),
+    *("recorded_change_event", "fixed_entry", "closed_entry", "claimed_entry"),
+    *("line_standing", "line_taken_out"),
     *("line_questioned", "first_weekday", "rules_look_at", "reissue", "open_reissued_line"),
     *("waiting_reissued_line", "recorded_daywork_sheet", "marked_daywork", "marked_daywork_item"),
     "caused_time",

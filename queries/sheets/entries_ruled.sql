@@ -1,5 +1,5 @@
 -- entries_ruled: the entries that stand and that some rules fit, or fitted before.
--- In:  $rules VARCHAR[]; $before BIGINT, the last batch before they changed; $closed BOOLEAN, also those of closed periods; $weeks DATE[], their first days, null for all; $upto BIGINT, the last batch that counts
+-- In:  $rules VARCHAR[]; $before BIGINT, the last batch before they changed; $closed BOOLEAN, also those of closed periods, and those claimed; $weeks DATE[], their first days, null for all; $upto BIGINT, the last batch that counts
 -- Out: entry_batch BIGINT; entry_row BIGINT
 WITH versions AS (
     SELECT DISTINCT booking_code, note_contains, note_matches, worker_id, day_from, day_to
@@ -53,5 +53,6 @@ FROM found AS o
 CROSS JOIN first_weekday($upto) AS w
 ANTI JOIN fixed_entry($upto) AS f ON f.batch = o.batch AND f.row = o.row
 ANTI JOIN current_closing($upto) AS c ON NOT $closed::BOOLEAN AND c.closed_to >= o.day AND c.sequence >= o.batch
+ANTI JOIN claimed_entry($upto) AS k ON NOT $closed::BOOLEAN AND k.batch = o.batch AND k.row = o.row
 WHERE $weeks::DATE[] IS NULL OR list_contains($weeks::DATE[], week_begun(o.day, w.first))
 ORDER BY entry_batch, entry_row

@@ -1,5 +1,5 @@
 -- entries_shared_out: where shared entries belong: at the places that the crew worked on in their week, in proportion to its hours there.
--- In:  $stays BOOLEAN, those that stay as they were split, or all others
+-- In:  $stays VARCHAR[], no for those that may be split anew, closed and claimed for those that stay
 -- Out: entry_batch BIGINT; entry_row BIGINT; worker_id VARCHAR; day DATE; trade VARCHAR; pay_class VARCHAR; job VARCHAR; booked_to VARCHAR; cause VARCHAR; rework VARCHAR; ms BIGINT, milliseconds; reason VARCHAR; rule VARCHAR
 WITH crew AS (
     SELECT
@@ -18,7 +18,7 @@ parted AS (
         s.ms::HUGEINT * c.ms % CASE WHEN s.of_all THEN c.all_ms ELSE c.job_ms END AS remainder
     FROM staged_entry_shared AS s
     INNER JOIN crew AS c ON c.week = s.week
-    WHERE s.stays = $stays AND (s.of_all OR s.share_job = c.job)
+    WHERE list_contains($stays::VARCHAR[], s.stays) AND (s.of_all OR s.share_job = c.job)
 ),
 
 -- An odd millisecond goes to the largest fraction, then to the place named first, by job and code.
@@ -52,5 +52,5 @@ UNION ALL
 SELECT entry_batch, entry_row, worker_id, day, trade, pay_class, job, booked_to, cause, rework, ms, 'no_crew_hours' AS reason, rule
 FROM staged_entry_shared
 ANTI JOIN parted USING (entry_batch, entry_row)
-WHERE stays = $stays
+WHERE list_contains($stays::VARCHAR[], stays)
 ORDER BY entry_batch, entry_row, job, booked_to

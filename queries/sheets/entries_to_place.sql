@@ -1,5 +1,5 @@
 -- entries_to_place: the entries that stand, each with all that decides where it is booked, as far as any rule looks at it.
--- In:  $closed BOOLEAN, those of closed periods, which stay, or all others; $upto BIGINT, the last batch that counts
+-- In:  $stays VARCHAR, no for those that may move, yes for those that stay, closed for those that stay for their period alone; $upto BIGINT, the last batch that counts
 -- Out: entry_batch BIGINT; entry_row BIGINT; job_given VARCHAR; booking_code VARCHAR; by_worker VARCHAR; by_day DATE; by_note VARCHAR; by_trade VARCHAR; worker_id VARCHAR; day DATE; trade VARCHAR; pay_class VARCHAR; rework VARCHAR; ms BIGINT, milliseconds
 WITH looked_at AS (
     SELECT *
@@ -11,7 +11,12 @@ standing AS (
     FROM known_entry($upto) AS e
     ANTI JOIN fixed_entry($upto) AS f ON f.batch = e.batch AND f.row = e.row
     LEFT JOIN closed_entry($upto) AS c ON c.batch = e.batch AND c.row = e.row
-    WHERE (c.batch IS NOT NULL) = $closed
+    LEFT JOIN claimed_entry($upto) AS k ON k.batch = e.batch AND k.row = e.row
+    WHERE CASE $stays::VARCHAR
+        WHEN 'no' THEN c.batch IS NULL AND k.batch IS NULL
+        WHEN 'yes' THEN c.batch IS NOT NULL OR k.batch IS NOT NULL
+        ELSE c.batch IS NOT NULL AND k.batch IS NULL
+    END
 ),
 
 worked AS (

@@ -1,6 +1,6 @@
--- tags_counted: how many tags are new, as before, or of closed periods, with their time.
+-- tags_counted: how many tags are new, as before, of closed periods or of claimed entries, with their time.
 -- In:  none
--- Out: state VARCHAR, tag, as_before or closed; is_closed BOOLEAN; entries BIGINT; ms DECIMAL(38,0), milliseconds; first VARCHAR, an entry as batch.row
+-- Out: state VARCHAR, tag, as_before, closed or claimed; is_closed BOOLEAN; entries BIGINT; ms DECIMAL(38,0), milliseconds; first VARCHAR, an entry as batch.row
 SELECT
     state,
     is_closed,

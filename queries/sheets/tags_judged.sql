@@ -1,6 +1,6 @@
 -- tags_judged: the tags asked for, each with its line and whether it is to be kept.
 -- In:  $with_closed BOOLEAN, entries of closed periods too; $upto BIGINT, the last batch that counts
--- Out: entry_batch BIGINT; entry_row BIGINT; line_batch BIGINT; line_row BIGINT; worker_id VARCHAR; day DATE; ms BIGINT, milliseconds; job VARCHAR; booked_to VARCHAR; cause VARCHAR; rework VARCHAR; reason VARCHAR; of_own_job BOOLEAN; jobs BIGINT, in how many the entry is booked, as far as the tag asks; is_closed BOOLEAN; state VARCHAR, tag, as_before or closed
+-- Out: entry_batch BIGINT; entry_row BIGINT; line_batch BIGINT; line_row BIGINT; worker_id VARCHAR; day DATE; ms BIGINT, milliseconds; job VARCHAR; booked_to VARCHAR; cause VARCHAR; rework VARCHAR; reason VARCHAR; of_own_job BOOLEAN; jobs BIGINT, in how many the entry is booked, as far as the tag asks; is_closed BOOLEAN; state VARCHAR, tag, as_before, closed or claimed
 WITH asked AS (
     SELECT a.*, e.line_batch, e.line_row, e.worker_id, e.day, e.ms
     FROM staged_tag_asked AS a
@@ -26,10 +26,12 @@ placed AS (
         a.* EXCLUDE (job),
         CASE WHEN a.of_own_job THEN o.job ELSE a.job END AS job,
         CASE WHEN a.of_own_job THEN coalesce(o.jobs, 0) ELSE 1 END AS jobs,
-        c.batch IS NOT NULL AS is_closed
+        c.batch IS NOT NULL AS is_closed,
+        k.batch IS NOT NULL AS is_claimed
     FROM asked AS a
     LEFT JOIN own AS o ON o.entry_batch = a.entry_batch AND o.entry_row = a.entry_row
     LEFT JOIN closed_entry($upto) AS c ON c.batch = a.entry_batch AND c.row = a.entry_row
+    LEFT JOIN claimed_entry($upto) AS k ON k.batch = a.entry_batch AND k.row = a.entry_row
 )
 
 SELECT
@@ -50,6 +52,7 @@ SELECT
     p.is_closed,
     CASE
         WHEN t.batch IS NOT NULL THEN 'as_before'
+        WHEN p.is_claimed THEN 'claimed'
         WHEN p.is_closed AND NOT $with_closed::BOOLEAN THEN 'closed'
         ELSE 'tag'
     END AS state

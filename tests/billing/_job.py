@@ -83,6 +83,25 @@ class ClaimedJob:
             "daywork-sheets", f"{DAYWORK}{sheet},{change},{first},{last},{last},agreed,Owner\n"
         )
 
+    def issue(self, to: str, *, ok: bool = True) -> str:
+        """Issue the next claim as an HTML page beside the book; return what was said."""
+        out = self.yard.folder / f"claim-{to}.html"
+        words = ("issue", "claim", "--job", self.job, "--to", to, "--out", out)
+        return self.yard.run(*words, ok=ok).stderr
+
+    def page(self, to: str) -> str:
+        """Return the text of the claim to a day."""
+        return (self.yard.folder / f"claim-{to}.html").read_text(encoding="utf-8")
+
+    def certify(self, *rows: str, ok: bool = True) -> str:
+        """Load certificates: claim, date, item, amount, reason."""
+        head = "claim,date,item,amount,reason\n"
+        return self.load("certified", head + "".join(f"{row}\n" for row in rows), ok=ok)
+
+    def shown(self, table: str) -> list[dict[str, str]]:
+        """Return the rows of a table of the book."""
+        return self.yard.rows(self.yard.run("show", table, "--format", "csv").stdout)
+
     def claimable(self, to: str) -> Any:
         """Return what may be claimed to a day."""
         return self.yard.json("claimable", "--job", self.job, "--to", to)

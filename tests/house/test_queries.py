@@ -367,6 +367,10 @@ def tag_all(yard: Any) -> None:
     yard.run("load", "tags", yard.folder / "untagged.xlsx")
     request = ("--title", "t", "--requested-by", "o", "--requested-on", "2026-06-01", "--basis")
     yard.run("request", "change", "--job", "J", "CR9", *request, "daywork")
+    percent = yard.write("percents.csv", "item,date,amount\nbase,2026-06-01,0.50\n")
+    yard.run("load", "claim-percents", "--job", "J", percent)
+    claim = ("--to", "2026-06-01", "--out", yard.folder / "claim.html")
+    yard.run("issue", "claim", "--job", "J", *claim)
     pack = ("--for", "adjudicator", "--out", yard.folder / "pack.zip")
     yard.run("report", "evidence", "--job", "J", "CR9", *pack)
 

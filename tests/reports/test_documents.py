@@ -31,7 +31,7 @@ def words_of(view: Any) -> str:
 
 def test_there_is_a_letter_of_every_kind() -> None:
     """Each kind that can be issued has its page, and is looked at by these tests."""
-    assert tuple(OWNER_DOCUMENTS) == OF_A_CHANGE == tuple(LETTERS)
+    assert tuple(OWNER_DOCUMENTS) == (*OF_A_CHANGE, "claim") == tuple(LETTERS)
     assert [type(view) for view in LETTERS.values()] == [e.view for e in OWNER_DOCUMENTS.values()]
 
 

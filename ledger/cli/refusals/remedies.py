@@ -12,6 +12,7 @@ REMEDIES = {
     "end_reissue": "confirm or reject it, see `fairhours reissues`",
     "trace_line": "`fairhours trace --line {line}`",
     "changes_listed": "`fairhours changes --job {job}`",
+    "claimable": "`fairhours claimable --job {job}`",
     "documents": "`fairhours documents`",
     "documents_listed": "`fairhours documents` lists them",
     "show": "`fairhours show {what}`",
@@ -37,6 +38,7 @@ REMEDIES = {
     "request_anew": "leave the number out to take the next one, or reword it by `load changes`",
     "enter_again": "enter the fact again",
     "enter_text_again": "what it erased is gone; enter the text again",
+    "claim_again": "it is part of an issued claim; put the facts right and issue the next",
     "withdraw_cause": "it follows from other facts; withdraw the fact it comes from",
     "decide_time": "`fairhours decide time --job {job} CHANGE --days N`",
     # In place of a withdrawal.

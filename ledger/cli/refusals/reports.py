@@ -16,6 +16,11 @@ WORDINGS = {
     "decision_on_approved": "job {job}: {change} is approved; there is nothing to decide",
     "revision_unpriced": "job {job}: {change} has no price lines in revision {revision}; {remedy}",
     "instruction_missing": "job {job}: {change} has no instruction that stands; {remedy}",
+    "claim_before_last": (
+        "job {job}: {to} is before {last}, the day of claim {claim}; claim to that day or later"
+    ),
+    "claim_empty": "job {job}: nothing more may be claimed to {to}; see {remedy}",
+    "claim_to_come": "job {job}: {to} is after the day of the claim itself, {on}",
     "validity_past": (
         "job {job}: the price of {change} was valid until {until}, before {on}; "
         "price and submit it again"

@@ -18,6 +18,10 @@ FOLLOWS = {
     "notice": (
         '`fairhours record notice --job {job} {change} --aware-on DATE --document "{document}"`'
     ),
+    "claim": (
+        "once it is certified, if the contract asks for that: "
+        "`fairhours load certified --job {job} FILE`"
+    ),
     "daywork_sheet": (
         "once it is signed: `fairhours load daywork-sheets --job {job} FILE`, document {document}"
     ),

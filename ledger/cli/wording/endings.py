@@ -44,14 +44,20 @@ def places_lines(places: "PlacesPosted") -> list[str]:
         hours = hours_of(sum(move.ms for move in places.late))
         lines.append(f"{moved} moved, {hours} h, as late adjustments:")
         lines += listed(places.late)
-    if places.kept:
-        kept = counted(len(places.kept), "entry of a closed period", "entries of closed periods")
-        lines.append(f"{kept} not moved; see `fairhours kept`")
-    return lines
+    return lines + _kept(places)
+
+
+def _kept(places: "PlacesPosted") -> list[str]:
+    claimed = sum(each.is_claimed for each in places.kept)
+    closed = len(places.kept) - claimed
+    of_closed = counted(closed, "entry of a closed period", "entries of closed periods")
+    of_claims = counted(claimed, "claimed entry", "claimed entries")
+    counts = [*([of_closed] if closed else []), *([of_claims] if claimed else [])]
+    return [f"{each} not moved; see `fairhours kept`" for each in counts]
 
 
 def kept_lines(kept: "Sequence[KeptEntry]") -> list[str]:
-    """Return a line for each of the first entries of closed periods that stay."""
+    """Return a line for each of the first entries that stay."""
     from ledger.sheets.moves import named
 
     lines = [

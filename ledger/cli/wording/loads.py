@@ -35,7 +35,11 @@ def rules_lines(loaded: RulesLoaded) -> list[str]:
     """Return what is said of a load of rules, with the entries of closed periods that stay."""
     lines = [line for file in loaded.files for line in file_lines(file)]
     kept = loaded.finished.places.kept
-    moving = ["--with-closed moves them, as late adjustments"] if kept else []
+    moving = (
+        ["--with-closed moves them, as late adjustments"]
+        if any(not each.is_claimed for each in kept)
+        else []
+    )
     return [*lines, *finished_lines(loaded.finished), *kept_lines(kept), *moving]
 
 

@@ -50,20 +50,31 @@ def entries_lines(done: EntriesTagged) -> list[str]:
     if done.late:
         late = counted(done.late, "entry of a closed period", "entries of closed periods")
         lines.append(f"{late}: the closed figures stay, the difference is a late adjustment")
-    return lines + closed_lines(done.closed, "not tagged; --with-closed tags them")
+    lines += closed_lines(done.closed, "not tagged; --with-closed tags them")
+    return lines + claimed_lines(done.claimed)
+
+
+def claimed_lines(claimed: Sequence[ClosedEntry]) -> list[str]:
+    """Return how many claimed entries stay, and a line for each of the first."""
+    entries = counted(len(claimed), "claimed entry", "claimed entries")
+    return _listed(claimed, f"{entries} not tagged; correct or reverse what was claimed wrongly:")
 
 
 def closed_lines(closed: Sequence[ClosedEntry], why: str) -> list[str]:
     """Return how many entries of closed periods stay, and a line for each of the first."""
+    entries = counted(len(closed), "entry of a closed period", "entries of closed periods")
+    return _listed(closed, f"{entries} {why}:")
+
+
+def _listed(closed: Sequence[ClosedEntry], head: str) -> list[str]:
     if not closed:
         return []
-    entries = counted(len(closed), "entry of a closed period", "entries of closed periods")
     lines = [
         f"  {each.entry}: {each.worker_id} on {each.day}, {hours_of(each.ms)} h"
         for each in closed[:LISTED]
     ]
     more = [f"  and {len(closed) - LISTED} more"] if len(closed) > LISTED else []
-    return [f"{entries} {why}:", *lines, *more]
+    return [head, *lines, *more]
 
 
 def measures_lines(measures: Sequence[PartMeasured]) -> list[str]:

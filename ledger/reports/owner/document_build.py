@@ -7,12 +7,14 @@ from typing import Any
 
 from ledger.documents.issuing import About
 from ledger.domain.calendar import WorkCalendar
-from ledger.domain.documents import OF_A_JOB
 from ledger.errors import Refused, Remedy
 from ledger.jobs.jobs import week_start
 from ledger.reports.commands_named import NONE, Commands
 from ledger.reports.owner import document_views as views
-from ledger.reports.owner.document_ground import Ground, Wanted
+from ledger.reports.owner.claim_build import progress_claim
+from ledger.reports.owner.claim_view import ProgressClaim
+from ledger.reports.owner.document_ground import Ground, JobGround, Wanted
+from ledger.reports.owner.issued_statement import KIND as STATEMENT
 from ledger.reports.owner.issued_statement import issued_statement
 from ledger.store.book import Book
 
@@ -197,10 +199,11 @@ def _refuse_past(ground: Ground, until: date | None) -> None:
 
 @dataclass(frozen=True)
 class OwnerDocument:
-    """A kind of document: its view model and what makes it."""
+    """A kind of document: its view model and what makes it; not all are of a change."""
 
     view: type
-    make: Callable[[Ground], View]
+    make: Callable[[Any], View]
+    of_change: bool = True
 
 
 # Every kind that can be issued of a change; what is not here cannot be.
@@ -213,6 +216,7 @@ OWNER_DOCUMENTS: Mapping[str, OwnerDocument] = {
     "decision_request": OwnerDocument(views.DecisionRequest, decision_request),
     "notice": OwnerDocument(views.Notice, notice),
     "daywork_sheet": OwnerDocument(views.DayworkSheet, daywork_sheet),
+    "claim": OwnerDocument(ProgressClaim, progress_claim, of_change=False),
 }
 
 
@@ -222,12 +226,17 @@ def build_document(book: Book, wanted: Wanted, commands: Commands = NONE) -> tup
     `commands` has the words of the one that makes a report again. Raises: Refused when it cannot be
     made of that change or job.
     """
-    if wanted.kind in OF_A_JOB:
+    if wanted.kind == STATEMENT:
         statement = issued_statement(book, wanted, commands)
         return statement, replace(wanted.about, day_to=statement.status_date)
+    kind = OWNER_DOCUMENTS[wanted.kind]
+    if not kind.of_change:
+        return kind.make(JobGround(book, wanted)), About(
+            wanted.kind, wanted.job, day_to=wanted.day_to
+        )
     if wanted.week is not None:
         start = WorkCalendar((), week_start(book)).week_of(wanted.week)
         wanted = replace(wanted, day_from=start, day_to=start + timedelta(days=6))
-    view = OWNER_DOCUMENTS[wanted.kind].make(Ground(book, wanted))
+    view = kind.make(Ground(book, wanted))
     offer = getattr(view, "offer", None)
     return view, replace(wanted.about, revision=offer.revision if offer else None)

@@ -56,8 +56,8 @@ class Wanted:
         return About(self.kind, self.job, self.change or None, None, *days, self.mark or None)
 
 
-class Ground:
-    """A job and one of its changes as the owner knows them on a day."""
+class JobGround:
+    """A job with its changes as the owner knows them on a day."""
 
     def __init__(self, book: Book, wanted: Wanted) -> None:
         found = book.records("owner/job", job=wanted.job)
@@ -66,6 +66,35 @@ class Ground:
         self.book, self.wanted, self.job = book, wanted, wanted.job
         self.card: dict[str, Any] = found[0]
         self.changes = changes_of(book, wanted.job, OWNER)
+
+    @cached_property
+    def settings(self) -> dict[str, str]:
+        return dict(self.book.rows("owner/yard"))
+
+    @property
+    def head(self) -> Head:
+        stamp = self.book.stamp()
+        return Head(
+            kind=self.wanted.kind,
+            number=self.wanted.number,
+            issued_on=self.wanted.on,
+            prepared_by=self.wanted.prepared_by,
+            yard=yard_of(self.book),
+            job=self.card["job"],
+            job_title=self.card["title"],
+            owner=self.card["owner"],
+            currency=self.settings.get("yard.currency", ""),
+            contract_date=self.card["contract_date"],
+            known_at=Stamp(stamp.sequence, stamp.head),
+            rehearsal=self.settings.get("book.rehearsal") == "yes",
+        )
+
+
+class Ground(JobGround):
+    """A job and one of its changes as the owner knows them on a day."""
+
+    def __init__(self, book: Book, wanted: Wanted) -> None:
+        super().__init__(book, wanted)
         if wanted.change not in self.changes:
             raise change_unknown(wanted.job, wanted.change)
         time_charge = self.card["contract_basis"] == "time_charge"
@@ -78,25 +107,6 @@ class Ground:
         )
         self.change: Change = self.changes[wanted.change]
         self.state = self.change.state(wanted.on)
-
-    @property
-    def head(self) -> Head:
-        stamp = self.book.stamp()
-        settings: dict[str, str] = dict(self.book.rows("owner/yard"))
-        return Head(
-            kind=self.wanted.kind,
-            number=self.wanted.number,
-            issued_on=self.wanted.on,
-            prepared_by=self.wanted.prepared_by,
-            yard=yard_of(self.book),
-            job=self.card["job"],
-            job_title=self.card["title"],
-            owner=self.card["owner"],
-            currency=settings.get("yard.currency", ""),
-            contract_date=self.card["contract_date"],
-            known_at=Stamp(stamp.sequence, stamp.head),
-            rehearsal=settings.get("book.rehearsal") == "yes",
-        )
 
     @property
     def change_head(self) -> ChangeHead:

@@ -11,6 +11,8 @@ from ledger.reports.figures import hours, number_text
 from ledger.reports.owner import document_views as views
 from ledger.reports.owner import document_words as words
 from ledger.reports.owner import wording
+from ledger.reports.owner.claim_letter import claim_letter
+from ledger.reports.owner.claim_view import ProgressClaim
 from ledger.reports.owner.document_parts import (
     Letter,
     LetterPage,
@@ -353,6 +355,7 @@ LETTERS: Mapping[type, Callable[[Any], Letter]] = {
     views.DecisionRequest: decision_letter,
     views.Notice: notice_letter,
     views.DayworkSheet: sheet_letter,
+    ProgressClaim: claim_letter,
 }
 
 
@@ -367,4 +370,5 @@ def _received_for(party: str) -> str:
 def document_page(view: Any) -> LetterPage:
     """Return a document ready to be shown; the digest is that of the view as it was given."""
     shown = visible_throughout(view)
-    return letter_page(view, shown.head, shown.change, LETTERS[type(view)](shown))
+    change = getattr(shown, "change", None)
+    return letter_page(view, shown.head, change, LETTERS[type(view)](shown))

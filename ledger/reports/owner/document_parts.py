@@ -66,15 +66,19 @@ class Letter:
     facts: tuple[Fact, ...] = field(default=())
 
 
-def letter_page(view: object, head: Head, change: ChangeHead, letter: Letter) -> LetterPage:
-    """Return a document ready to be shown; `head` and `change` are those shown of the view."""
+def letter_page(view: object, head: Head, change: ChangeHead | None, letter: Letter) -> LetterPage:
+    """Return a document ready to be shown; `head` and `change` are those shown of the view.
+
+    One without a change is of the whole job.
+    """
     seal = digest(view)
-    code, number = cut(change.change, NAME_LENGTH), head.number or _("Draft")
+    code, title = (change.change, change.title) if change else (head.job, head.job_title)
+    code, number = cut(code, NAME_LENGTH), head.number or _("Draft")
     return LetterPage(
         title=letter.title,
-        subject=f"{code} · {cut(change.title, TEXT_LENGTH)}",
+        subject=f"{code} · {cut(title, TEXT_LENGTH)}",
         letterhead=page_parts.letterhead(head.yard),
-        facts=(*_facts(head, code), *letter.facts),
+        facts=(*_facts(head, code if change else ""), *letter.facts),
         headline="",
         figures=letter.figures,
         sections=letter.sections,
@@ -102,7 +106,7 @@ def _facts(head: Head, code: str) -> tuple[Fact, ...]:
         Fact(_("Job"), f"{cut(head.job, NAME_LENGTH)} · {cut(head.job_title, LINE_LENGTH)}"),
         Fact(_("Date"), written(head.issued_on)),
         Fact(_("Contract of"), written(head.contract_date)),
-        Fact(_("Change"), code),
+        *((Fact(_("Change"), code),) if code else ()),
         *by,
     )
 

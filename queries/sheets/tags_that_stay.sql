@@ -1,7 +1,7 @@
--- tags_of_closed: the entries of closed periods that were asked for and stay as they are.
--- In:  none
+-- tags_that_stay: the entries that were asked for and stay as they are.
+-- In:  $state VARCHAR, closed or claimed
 -- Out: entry VARCHAR, as batch.row; day DATE; worker_id VARCHAR; ms BIGINT, milliseconds
 SELECT entry_batch || '.' || entry_row AS entry, day, worker_id, ms
 FROM staged_tag
-WHERE state = 'closed'
+WHERE state = $state
 ORDER BY day, entry_batch, entry_row

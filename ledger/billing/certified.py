@@ -1,0 +1,141 @@
+"""What of the claims of a job is certified: the one place that says so.
+
+Where the contract asks for no certificate a claim counts in full once issued (`counts_from_issue`).
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import ROUND_HALF_UP, Decimal
+from typing import Any
+
+from ledger.changes.claim_terms import claim_base, counts_from_issue
+from ledger.documents.issued_claims import Claim, claims_of
+from ledger.domain.certified import by_item, certified_of, claimed
+from ledger.domain.claims import ClaimLine, claim_sums
+from ledger.domain.pricing import NOTHING
+from ledger.store.book import Book
+
+Lines = tuple[ClaimLine, ...]
+
+
+@dataclass(frozen=True)
+class Disallowed:
+    """What of an item was claimed and not certified, and the reason on the certificate."""
+
+    claim: int
+    item: str
+    amount: Decimal
+    reason: str
+
+
+@dataclass(frozen=True)
+class Certified:
+    """What is certified of a job: lines at what is certified of them, and that net.
+
+    `net` is less the retention held and the advance recovered, as the last claim that is certified
+    had them. `open_claim` is the last claim if nothing of it is certified.
+    """
+
+    lines: Lines = ()
+    net: Decimal = NOTHING
+    disallowed: tuple[Disallowed, ...] = ()
+    claims: int = 0
+    last_day: date | None = None
+    open_claim: int | None = None
+
+
+def certified_to_date(book: Book, job: str, day: date | None = None) -> Certified:
+    """Return what is certified of the claims to a day or earlier, of all if none is named.
+
+    A certificate counts whatever its own day: what it certifies was done by the day of its claim.
+    """
+    claims = [each for each in claims_of(book, job) if day is None or each.day <= day]
+    if not claims:
+        return Certified()
+    found = _Found(book, job)
+    for claim in claims:
+        found.take(claim)
+    return found.result(claims)
+
+
+@dataclass(frozen=True)
+class ClaimStanding:
+    """A claim, and the value that is certified of it to date; None while nothing of it is."""
+
+    claim: Claim
+    certified: Decimal | None
+
+    @property
+    def value(self) -> Decimal:
+        """Return the value to date that it claims."""
+        return claimed(self.claim.lines)
+
+
+def claims_standing(book: Book, job: str, day: date) -> list[ClaimStanding]:
+    """Return the claims to a day or earlier, each with what is certified of it."""
+    found, standing = _Found(book, job), []
+    for claim in claims_of(book, job):
+        if claim.day <= day:
+            found.take(claim)
+            value = found.value if found.last is claim else None
+            standing.append(ClaimStanding(claim, value))
+    return standing
+
+
+@dataclass
+class _Found:
+    """What the claims that were looked at come to, by item."""
+
+    book: Book
+    job: str
+    items: dict[str, list[ClaimLine]] = field(default_factory=dict)
+    disallowed: dict[str, Disallowed] = field(default_factory=dict)
+    last: Claim | None = None
+
+    def __post_init__(self) -> None:
+        self.rows: dict[int, list[dict[str, Any]]] = {}
+        for row in self.book.records("billing/certificates", job=self.job):
+            self.rows.setdefault(row["claim"], []).append(row)
+
+    def take(self, claim: Claim) -> None:
+        """Count what is certified of a claim, in the place of what was before."""
+        of_claim = by_item(claim.lines)
+        if counts_from_issue(self.book, self.job, claim.known_at):
+            self.items, self.disallowed, self.last = dict(of_claim), {}, claim
+        elif rows := self.rows.get(claim.number):
+            self.last = claim
+            for row in rows:
+                self._certify(claim, of_claim, row)
+
+    @property
+    def value(self) -> Decimal:
+        """Return the value certified by the claims taken so far."""
+        return sum(map(claimed, self.items.values()), NOTHING)
+
+    def _certify(
+        self, claim: Claim, of_claim: Mapping[str, list[ClaimLine]], row: Mapping[str, Any]
+    ) -> None:
+        item, lines = row["item"], of_claim[row["item"]]
+        amount = row["amount"].quantize(NOTHING, ROUND_HALF_UP)
+        self.items[item] = certified_of(lines, amount)
+        self.disallowed.pop(item, None)
+        if short := claimed(lines) - amount:
+            self.disallowed[item] = Disallowed(claim.number, item, short, row["reason"] or "")
+
+    def result(self, claims: list[Claim]) -> Certified:
+        """Return what is certified, net by the terms of the last claim of which anything is."""
+        open_claim = None if self.last is claims[-1] else claims[-1].number
+        if self.last is None:
+            return Certified(claims=len(claims), last_day=claims[-1].day, open_claim=open_claim)
+        lines = tuple(line for own in self.items.values() for line in own)
+        base = claim_base(self.book.known_by(self.last.known_at), self.job)
+        sums = claim_sums(base.terms, base.original_sum, lines, self.last.day)
+        return Certified(
+            lines,
+            sums.net_to_date,
+            tuple(self.disallowed.values()),
+            len(claims),
+            claims[-1].day,
+            open_claim,
+        )
