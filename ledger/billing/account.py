@@ -38,7 +38,7 @@ def account(book: Book, job: str, day: date) -> Account:
     Raises: Refused when there is no such job, or an approved change cannot be priced.
     """
     card = job_card(book, job)
-    contract_sum, _ = contract_sum_on(book, job, card["contract_sum"], day)
+    contract_sum, _ = contract_sum_on(book, job, card.contract_sum, day)
     sums = contract_sums(contract_sum, standings(book, job, day))
     claims = tuple(claims_standing(book, job, day))
     return Account(job, day, sums, claimable(book, job, day), claims)

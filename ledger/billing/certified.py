@@ -129,7 +129,7 @@ class _Found:
         if self.last is None:
             return Certified(claims=len(claims), last_day=claims[-1].day, open_claim=open_claim)
         lines = tuple(line for own in self.items.values() for line in own)
-        base = claim_base(self.book.known_by(self.last.known_at), self.job)
+        base = claim_base(self.book.known_by(self.last.known_at), self.job, self.last.day)
         sums = claim_sums(base.terms, base.original_sum, lines, self.last.day)
         return Certified(
             lines,

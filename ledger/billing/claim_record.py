@@ -74,7 +74,7 @@ class _Taken:
 
     def stage(self) -> None:
         """Stage what is taken up, as worked out from the sheets."""
-        if claim_base(self.book, self.job).by_the_hour:
+        if claim_base(self.book, self.job, self.day).by_the_hour:
             base = [n for n, line in enumerate(self.lines, start=1) if line.claim_kind == "base"]
             places = {each["work_package"] for each in self._packages()} if base else set()
             self.wholes = dict.fromkeys(sorted(places), base[0] if base else 0)

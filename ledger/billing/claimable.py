@@ -188,8 +188,7 @@ class _Found:
 
     def _not_approved(self, standing: Standing) -> None:
         code, typed = standing.change.code, self.typed.get(standing.change.code)
-        is_gone = standing.price_state == "withdrawn" and not standing.instructed
-        if typed and typed.on_account and not is_gone:
+        if typed and typed.on_account and standing.on_account:
             title = standing.change.facts["title"] or ""
             self.lines.append(ClaimLine("on_account", code, title, typed.of(NOTHING)))
         elif standing.price_state in ENDED and not standing.instructed:

@@ -63,7 +63,8 @@ def claim_base(book: Book, job: str, day: date) -> ClaimBase:
 
 def counts_from_issue(book: Book, job: str, known_at: int) -> bool:
     """Whether a claim counts as certified in full once issued, by the terms it was made on."""
-    return claim_base(book.known_by(known_at), job).terms.certificate == "none"
+    row = book.known_by(known_at).records("changes/claim_terms", job=job)[0]
+    return (row["certificate"] or CERTIFICATES[0]) == "none"
 
 
 def _terms(row: dict[str, Any], base_sum: Decimal) -> ClaimTerms:

@@ -58,6 +58,11 @@ class Standing:
         return self.state.instruction == "instructed" and not self.approved
 
     @property
+    def on_account(self) -> bool:
+        """Whether its work may be claimed on account: it is instructed, or its price disputed."""
+        return self.instructed or (self.price_state == "disputed" and not self.approved)
+
+    @property
     def basis(self) -> str:
         """How it is paid for: fixed_price, daywork or no_charge."""
         return str(self.change.facts["change_basis"])

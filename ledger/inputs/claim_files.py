@@ -126,6 +126,12 @@ class _Items:
 def _on_account(line: Line, standing: Standing) -> Iterator[str]:
     if standing.approved:
         yield f"{line['item']} is approved on {line['day']}; leave on_account blank"
+    elif not standing.on_account:
+        what = standing.price_state.replace("_", " ")
+        yield (
+            f"{line['item']} is {what} and not instructed on {line['day']}; only instructed or "
+            "disputed work is claimed on account"
+        )
     elif line["amount"] is None:
         yield "work on account is claimed at an amount; fill in amount"
 

@@ -110,7 +110,8 @@ def test_daywork_on_a_sheet_is_signed_though_its_rate_is_lower_now(job: ClaimedJ
 @pytest.mark.slow
 def test_nothing_is_claimed_on_account_of_a_change_withdrawn(job: ClaimedJob) -> None:
     """It was never ordered, and the yard took it back."""
-    job.change("V1", "1,lot,400", events=("V1,submitted,2026-01-13",))
+    disputed = ("V1,submitted,2026-01-13", "V1,disputed,2026-01-20")
+    job.change("V1", "1,lot,400", events=disputed)
     job.percents("V1,2026-02-02,,150,yes")
     job.events("V1,withdrawn,2026-02-10")
 
@@ -134,26 +135,26 @@ def test_daywork_above_its_cap_is_not_claimed(job: ClaimedJob) -> None:
 
 # Events of a change of 400.00, and why it is left out.
 OPEN = [
-    (("V1,submitted,2026-01-13",), "not_approved"),
-    (("V1,submitted,2026-01-13", "V1,instructed,2026-01-14"), "instructed_price_open"),
-    (("V1,submitted,2026-01-13", "V1,disputed,2026-01-14"), "disputed"),
-    (("V1,submitted,2026-01-13,2026-01-20",), "lapsed"),
-    (("V1,submitted,2026-01-13", "V1,declined,2026-01-14"), None),
+    (("V1,submitted,2026-01-13", "V1,instructed,2026-01-14"), "instructed_price_open", True),
+    (("V1,submitted,2026-01-13",), "not_approved", False),
+    (("V1,submitted,2026-01-13", "V1,disputed,2026-01-14"), "disputed", True),
+    (("V1,submitted,2026-01-13,2026-01-20",), "lapsed", False),
+    (("V1,submitted,2026-01-13", "V1,declined,2026-01-14"), None, False),
 ]
 
 
-@pytest.mark.parametrize(("events", "reason"), slow_beyond(2, OPEN))
+@pytest.mark.parametrize(("events", "reason", "may"), slow_beyond(2, OPEN))
 def test_what_is_not_approved_is_left_out_or_claimed_on_account(
-    job: ClaimedJob, events: tuple[str, ...], reason: str | None
+    job: ClaimedJob, events: tuple[str, ...], reason: str | None, may: bool
 ) -> None:
-    """With the reason and its price; an amount typed on account is claimed until it is approved."""
+    """With the reason and its price; what is instructed or disputed may be claimed on account."""
     job.change("V1", "1,lot,400", events=events)
     before = job.claimable(DAY)
-    job.percents("V1,2026-02-27,,150,yes")
+    job.percents("V1,2026-02-27,,150,yes", ok=may)
 
     expected = [("V1", reason, Decimal(400))] if reason else []
     assert [each for each in left_out(before) if each[0] == "V1"] == expected
-    assert lines(job.claimable(DAY)) == [("on_account", "V1", Decimal(150))]
+    assert lines(job.claimable(DAY)) == [("on_account", "V1", Decimal(150))] * may
 
 
 @pytest.mark.slow
@@ -278,7 +279,11 @@ REFUSED = [
     ),
     ("V1,2026-02-27,,400.01,", "amount 400.01 is above the sum agreed, 400.00"),
     ("V1,2026-02-28,,100,yes", "V1 is approved on 2026-02-28; leave on_account blank"),
-    ("V1,2026-01-15,50,,yes", "work on account is claimed at an amount; fill in amount"),
+    (
+        "V1,2026-01-15,50,,yes",
+        "V1 is submitted and not instructed on 2026-01-15; only instructed or disputed work is "
+        "claimed on account",
+    ),
     ("D1,2026-02-27,50,,", "D1 is daywork: it is claimed from its agreed sheets"),
     ("N1,2026-02-27,50,,", "N1 is without charge; leave it out"),
 ]

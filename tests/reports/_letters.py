@@ -6,10 +6,12 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
+from ledger.domain.claims import ClaimLine, ClaimSums
 from ledger.domain.pricing import PriceLine
 from ledger.reports.designs import DESIGNS
 from ledger.reports.identity import Stamp, Yard
 from ledger.reports.owner import document_views as views
+from ledger.reports.owner.claim_view import ProgressClaim, VariationRow
 from ledger.reports.pages import html
 from ledger.reports.tables import Print
 from ledger.reports.templates import gather
@@ -81,6 +83,35 @@ WORKED = tuple(
 )
 USED = (views.UsedRow(DAY, "material", "Oak, planed", Decimal("2.500000"), "m", "note 12"),)
 # One of each kind as it mostly is.
+LINES = (
+    ClaimLine("base", None, "Contract work", Decimal("60000.00"), Decimal("40000.00"), Decimal(60)),
+    ClaimLine(
+        *("daywork", "DW1", "Rail", Decimal("725.00")),
+        quantity=Decimal("14.50"),
+        unit="h",
+        unit_price=Decimal("50.0000"),
+    ),
+    ClaimLine("daywork", "DW1", "Above the cap agreed", Decimal("-25.00")),
+    ClaimLine("omission", "CR2", "Bench", Decimal("-200.00")),
+)
+CLAIM = ProgressClaim(
+    head=HEAD,
+    title="Progress claim",
+    claim=3,
+    day_to=date(2026, 9, 27),
+    contract_sum=Decimal("100000.00"),
+    amended_on=None,
+    variations=(
+        VariationRow("CR2", "Bench", Decimal("-200.00"), estimated=False),
+        VariationRow("DW1", "Rail", Decimal("800.00"), estimated=True),
+    ),
+    adjusted_sum=Decimal("100600.00"),
+    lines=LINES,
+    sums=ClaimSums(
+        *(Decimal("60500.00"), Decimal("3025.00"), Decimal("500.00"), Decimal("1000.00")),
+        before=Decimal("38000.00"),
+    ),
+)
 LETTERS: Mapping[str, Any] = {
     "quotation": views.Quotation(HEAD, CHANGE, OFFER, date(2026, 10, 30)),
     "variation_order": order(OFFER),
@@ -94,6 +125,7 @@ LETTERS: Mapping[str, Any] = {
     "daywork_sheet": views.DayworkSheet(
         HEAD, CHANGE, date(2026, 9, 21), date(2026, 9, 27), "agreed", WORKED, USED
     ),
+    "claim": CLAIM,
 }
 # What is long, empty, a draft, or in another script.
 ODD: Mapping[str, Any] = {

@@ -3,6 +3,7 @@
 from decimal import Decimal
 
 from ledger.domain.claims import ClaimLine
+from ledger.language import _
 from ledger.reports.dates import written
 from ledger.reports.figures import number_text
 from ledger.reports.owner.claim_view import ProgressClaim
@@ -19,6 +20,12 @@ NOT_AN_INVOICE = (
     "of local law."
 )
 ESTIMATED = "estimated until agreed"
+# What the record itself says in English, where the yard typed nothing of its own.
+OF_THE_RECORD = {
+    "Progress claim": "Progress claim",
+    "Contract work": "Contract work",
+    "Above the cap agreed": "Above the cap agreed",
+}
 KINDS = {
     "base": "contract work",
     "stage": "stage payment",
@@ -35,17 +42,22 @@ def claim_letter(view: ProgressClaim) -> Letter:
     """Return the words and tables of a progress claim."""
     head, sums = view.head, view.sums
     return Letter(
-        title=f"{cut(view.title, NAME_LENGTH)} {view.claim}",
-        opening=(OPENING.format(day=written(view.day_to)),),
+        title=f"{cut(_said(view.title), NAME_LENGTH)} {view.claim}",
+        opening=(_(OPENING).format(day=written(view.day_to)),),
         figures=(
-            Fact("Due now", amount(head, sums.due), "without tax"),
-            Fact("Value to date", amount(head, sums.value_to_date)),
-            Fact("Adjusted contract sum", amount(head, view.adjusted_sum)),
+            Fact(_("Due now"), amount(head, sums.due), _("without tax")),
+            Fact(_("Value to date"), amount(head, sums.value_to_date)),
+            Fact(_("Adjusted contract sum"), amount(head, view.adjusted_sum)),
         ),
         sections=(_contract(view), _work(view), _due(view)),
-        terms=(Terms("What this is", (NOT_AN_INVOICE,)),),
-        facts=(Fact("Work up to", written(view.day_to)),),
+        terms=(Terms(_("What this is"), (_(NOT_AN_INVOICE),)),),
+        facts=(Fact(_("Work up to"), written(view.day_to)),),
     )
+
+
+def _said(text: str) -> str:
+    """Return a text as it was typed, or what the record says by itself in the owner's language."""
+    return _(OF_THE_RECORD[text]) if text in OF_THE_RECORD else text
 
 
 def _money(view: ProgressClaim, head: str) -> Column:
@@ -53,16 +65,22 @@ def _money(view: ProgressClaim, head: str) -> Column:
 
 
 def _contract(view: ProgressClaim) -> Section:
-    signed = f"amended on {written(view.amended_on)}" if view.amended_on else "as signed"
-    rows = [Row((f"Original contract sum, {signed}", view.contract_sum), "plain", 2)]
+    signed = _("Original contract sum, as signed")
+    if view.amended_on:
+        signed = _("Original contract sum, amended on {day}").format(day=written(view.amended_on))
+    rows = [Row((signed, view.contract_sum), "plain", 2)]
     rows += [
         Row((_code(each.change), _title(each.title, estimated=each.estimated), each.amount), "step")
         for each in view.variations
     ]
-    rows.append(Row(("Adjusted contract sum", view.adjusted_sum), "total", 2))
-    columns = (Column("Contract sum", "text"), Column("Variation", "text"), _money(view, "Sum"))
-    caption = f"Variations approved by {written(view.day_to)}"
-    return Section("Contract sum", Table("Contract sum", caption, columns, tuple(rows)))
+    rows.append(Row((_("Adjusted contract sum"), view.adjusted_sum), "total", 2))
+    columns = (
+        Column(_("Contract sum"), "text"),
+        Column(_("Variation"), "text"),
+        _money(view, _("Sum")),
+    )
+    caption = _("Variations approved by {day}").format(day=written(view.day_to))
+    return Section(_("Contract sum"), Table("Contract sum", caption, columns, tuple(rows)))
 
 
 def _code(change: str) -> str:
@@ -70,23 +88,23 @@ def _code(change: str) -> str:
 
 
 def _title(title: str, *, estimated: bool) -> str:
-    return f"{cut(title, TEXT_LENGTH)}, {ESTIMATED}" if estimated else cut(title, TEXT_LENGTH)
+    return f"{cut(title, TEXT_LENGTH)}, {_(ESTIMATED)}" if estimated else cut(title, TEXT_LENGTH)
 
 
 def _work(view: ProgressClaim) -> Section:
     columns = (
-        Column("Item", "text"),
-        Column("Kind", "basis"),
-        Column("Done", "text", missing=""),
-        _money(view, "To date"),
-        _money(view, "Before"),
-        _money(view, "Now"),
+        Column(_("Item"), "text"),
+        Column(_("Kind"), "basis"),
+        Column(_("Done"), "text", missing=""),
+        _money(view, _("To date")),
+        _money(view, _("Before")),
+        _money(view, _("Now")),
     )
     rows = [
         Row(
             (
                 _item(line),
-                KINDS[line.claim_kind],
+                _(KINDS[line.claim_kind]),
                 _done(line),
                 line.to_date,
                 line.certified,
@@ -96,9 +114,9 @@ def _work(view: ProgressClaim) -> Section:
         for line in view.lines
     ]
     totals = [_sum([getattr(line, name) for line in view.lines]) for name in SUMMED]
-    rows.append(Row(("Value of the work", *totals), "total", 3))
-    caption = "Value to date, what was certified of it before, and the difference"
-    return Section("Work done", Table("Work done", caption, columns, tuple(rows)))
+    rows.append(Row((_("Value of the work"), *totals), "total", 3))
+    caption = _("Value to date, what was certified of it before, and the difference")
+    return Section(_("Work done"), Table("Work done", caption, columns, tuple(rows)))
 
 
 SUMMED = ("to_date", "certified", "amount")
@@ -109,7 +127,7 @@ def _sum(amounts: list[Decimal]) -> Decimal:
 
 
 def _item(line: ClaimLine) -> str:
-    described = cut(line.description, TEXT_LENGTH)
+    described = cut(_said(line.description), TEXT_LENGTH)
     return f"{cut(line.change, NAME_LENGTH)} · {described}" if line.change else described
 
 
@@ -121,23 +139,24 @@ def _done(line: ClaimLine) -> str | None:
     if line.unit_price is None:
         return f"{quantity} {cut(line.unit, NAME_LENGTH) or '%'}"
     rate = number_text(plain(line.unit_price, 2))
-    return f"{quantity} {cut(line.unit, NAME_LENGTH)} at {rate}"
+    unit = cut(line.unit, NAME_LENGTH)
+    return _("{quantity} {unit} at {rate}").format(quantity=quantity, unit=unit, rate=rate)
 
 
 def _due(view: ProgressClaim) -> Section:
     sums = view.sums
     steps = (
-        ("Less retention", -sums.retention_kept),
-        ("Retention released", sums.retention_released),
-        ("Less advance recovered", -sums.advance_recovered),
+        (_("Less retention"), -sums.retention_kept),
+        (_("Retention released"), sums.retention_released),
+        (_("Less advance recovered"), -sums.advance_recovered),
     )
     rows = [
-        Row(("Value to date", sums.value_to_date)),
+        Row((_("Value to date"), sums.value_to_date)),
         *(Row(step, "step") for step in steps if step[1]),
-        Row(("Net to date", sums.net_to_date), "subtotal"),
-        Row(("Less certified before", -sums.before), "step"),
-        Row(("Due, without tax", sums.due), "total"),
+        Row((_("Net to date"), sums.net_to_date), "subtotal"),
+        Row((_("Less certified before"), -sums.before), "step"),
+        Row((_("Due, without tax"), sums.due), "total"),
     ]
-    columns = (Column("Amount", "text"), _money(view, "Sum"))
-    caption = f"As recorded on {written(view.head.issued_on)}, without tax"
-    return Section("Amount due", Table("Amount due", caption, columns, tuple(rows)))
+    columns = (Column(_("Amount"), "text"), _money(view, _("Sum")))
+    caption = _("As recorded on {day}, without tax").format(day=written(view.head.issued_on))
+    return Section(_("Amount due"), Table("Amount due", caption, columns, tuple(rows)))
