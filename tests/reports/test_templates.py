@@ -259,7 +259,7 @@ META = f'<meta http-equiv="Content-Security-Policy" content="{POLICY}">'
             (META, f"<p>words</p>{META}"),
             ("<head>", "words<head>"),
             ("<head>", "<body>"),
-            ('<html lang="en">', '<html lang="en" onclick="a()">'),
+            ('<html lang="{{ language }}">', '<html lang="{{ language }}" onclick="a()">'),
         ],
     ),
 )
