@@ -96,6 +96,7 @@ def test_an_office_that_is_overtaken_again_and_again_is_told(
     )
 
 
+@pytest.mark.slow
 def test_a_document_is_not_erased_before_its_day(office: Office) -> None:
     """Its row and its bytes are kept until the day the settings say; then both go, and no more."""
     office.at("load", "settings", office.write("s.toml", "[yard]\nretain_until = 1\n"))

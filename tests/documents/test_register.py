@@ -17,6 +17,7 @@ def register(office: Office, *words: str) -> Any:
     return office.json("sendings", *words)["sendings"]
 
 
+@pytest.mark.slow
 def test_a_reply_is_due_by_the_contracts_days(office: Office) -> None:
     """Typed, else by the settings of kind and job, else of a request the day of its change."""
     limits = "[reply_limits]\nquotation = 28\n[reply_limits.STAGE]\nvariation_order = 7\n"

@@ -3,6 +3,8 @@
 from decimal import Decimal
 from typing import Any
 
+import pytest
+
 from tests.conftest import Yard
 
 SETTINGS = '[yard]\nname = "Mere Yard"\ncurrency = "EUR"\n'
@@ -66,6 +68,7 @@ def rows(yard: Yard, day: str, *words: str) -> dict[str, Any]:
     return {each["key"]: each for each in yard.json(*asked)["rows"]}
 
 
+@pytest.mark.slow
 def test_a_baseline_change_leaves_the_original_baseline_as_it_was(yard: Yard) -> None:
     """On the original baseline an estimate to complete costs what it did before the change."""
     spare = row("SPARE", "fitter", 50, more="contingency,")
@@ -99,6 +102,7 @@ def test_an_apportioned_package_is_planned_as_the_plan_file_of_its_base(yard: Ya
     assert [shown[key]["pv"] for key in ("HULL", "TRIM", "DECK", "RAIL")] == [75, 37.5, 10, 5]
 
 
+@pytest.mark.slow
 def test_hours_to_come_of_an_omitted_package_cost_what_it_last_did(yard: Yard) -> None:
     """An estimate to complete of a package omitted whole is priced at its last budget rate."""
     frozen(yard, row("HULL", "joiner", 10), row("DECK", "fitter", 100))

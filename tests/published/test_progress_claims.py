@@ -24,6 +24,7 @@ def written(amount: str) -> str:
 AT_ONCE = 'omissions_credited = "at_once"'
 
 
+@pytest.mark.slow
 def test_a_second_claim_with_changes_and_an_omission(yard: Yard) -> None:
     """C1: price 900,000, 45 % done, changes +2,540, +2,000, -3,400; 250,000 before; 156,140 due.
 

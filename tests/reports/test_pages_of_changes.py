@@ -28,6 +28,7 @@ def with_lines(count: int) -> OwnerVariations:
     return replace(LANDING, details=(longer, *others))
 
 
+@pytest.mark.slow
 def test_no_change_is_split() -> None:
     """Each change stands on one page, and two or three share one."""
     found = pages_of(laid_out(LANDING))

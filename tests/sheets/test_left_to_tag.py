@@ -130,6 +130,7 @@ def test_the_same_entries_give_the_same_workbook(stage: Yard) -> None:
     assert first.read_bytes() == second.read_bytes()
 
 
+@pytest.mark.slow
 def test_places_filled_in_are_tagged_and_blank_rows_wait(stage: Yard) -> None:
     """Loaded back, each row with a place is tagged by hand; loaded twice, nothing is added."""
     path = workbook(

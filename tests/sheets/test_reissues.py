@@ -67,6 +67,7 @@ def test_other_lines_of_a_worker_and_day_wait_as_a_reissue(stage: Yard) -> None:
     assert holds(stage)
 
 
+@pytest.mark.slow
 def test_confirmed_equal_lines_keep_their_entries(stage: Yard) -> None:
     """In one batch changed and removed lines are reversed and new ones booked; the rest stays."""
     load_sheets(stage, FIRST)

@@ -184,6 +184,7 @@ def test_shared_hours_of_a_closed_period_stay_and_are_listed(stage: Yard) -> Non
     assert stage.json("kept") == []
 
 
+@pytest.mark.slow
 def test_a_dry_run_shows_what_is_shared_out(stage: Yard) -> None:
     """And a rule withdrawn gives the hours back to their code."""
     load_sheets(stage, SHEET_HEAD + CREW + FOREMAN)

@@ -215,6 +215,7 @@ def test_files_that_shared_lines_are_named_and_book_them_when_loaded_again(stage
     assert holds(stage)
 
 
+@pytest.mark.slow
 def test_files_of_which_a_line_ended_as_one_of_it_are_named(stage: Yard) -> None:
     """A held line corrected to one that is booked stands for no hours once that is taken back."""
     load_sheets(stage, HEAD + ",A1,2026-03-02,8x,FRAME\n", "held.csv")

@@ -146,6 +146,7 @@ def test_a_withdrawn_alias_leaves_what_it_booked(named: Yard) -> None:
     assert table(named, "worker_alias") == []
 
 
+@pytest.mark.slow
 def test_a_forgotten_worker_goes_with_aliases_and_lines_by_name(named: Yard) -> None:
     """Name and alias are nowhere in the book's bytes once no line waits; the hours stay."""
     load_sheets(named, line("Hollysen J"))

@@ -79,6 +79,7 @@ def test_waiting_in_vain_for_a_stranger_says_so(yard: Yard, words: tuple[str, ..
     assert told.startswith(f"{yard.book}: in use by another process; waited 0.2 s")
 
 
+@pytest.mark.slow
 def test_a_book_let_go_in_time_is_read(yard: Yard) -> None:
     """A command that waits longer than the book is held does its work."""
     yard.new()
