@@ -31,6 +31,7 @@ def suggested_json(found: TagsSuggested, reason_of: Callable[[Row], str]) -> Jso
 def _group(rows: list[Row], reason_of: Callable[[Row], str]) -> Json:
     first = rows[0]
     return {
+        "key": _key(first),
         **{name: first[name] for name in LEFT},
         "hours": hours_of(int(first["ms"]), 4),
         "entries": first["entries"],
@@ -46,3 +47,10 @@ def _group(rows: list[Row], reason_of: Callable[[Row], str]) -> Json:
             for row in rows
         ],
     }
+
+
+def _key(row: Row) -> str:
+    """Return what a row is of: worker, days, code, job and note."""
+    days = f"{row['from_day']} to {row['last_day']}"
+    words = (row["worker_id"], days, row["code"], row["job"], row["note"])
+    return " ".join(str(each) for each in words if each)
