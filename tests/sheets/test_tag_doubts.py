@@ -69,11 +69,11 @@ def test_a_trade_that_a_price_or_a_budget_names_is_planned(stage: Yard) -> None:
 
     assert unpriced == []
     assert len(messages(stage, "trade_not_planned")) == 1
-    load(stage, "change-lines", LINES + "CR1,labour,labourer,4\n")
+    load(stage, "change-lines", LINES + "CR1,labour,Help,labourer,4\n")
     assert messages(stage, "trade_not_planned") == []
 
 
-LINES = "change,price_kind,trade,hours\nCR1,labour,carpenter,12\n"
+LINES = "change,price_kind,description,trade,hours\nCR1,labour,Ladder,carpenter,12\n"
 
 
 def test_a_note_that_names_another_change_is_doubted(stage: Yard) -> None:

@@ -145,7 +145,7 @@ FACTS = {
         "note",
         "UPDATE note SET note = 'too dry to drive' WHERE note = 'too wet to drive'",
         15,
-        "row 1 is not the note that was sealed",
+        "its rows differ from those sealed",
     ),
     "the text of a held line": (
         "held_text",
