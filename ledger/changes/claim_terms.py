@@ -50,7 +50,7 @@ def claim_base(book: Book, job: str, day: date) -> ClaimBase:
     """Return how a job is claimed, as known, at the contract sum in force on a day."""
     row = book.records("changes/claim_terms", job=job)[0]
     in_force, _ = contract_sum_on(book, job, row["contract_sum"], day)
-    original = in_force.quantize(NOTHING, ROUND_HALF_UP)
+    original = _money(in_force)
     sums = provisional_sums(row["provisional_sums"]).values()
     provisional = sum((each.amount for each in sums), NOTHING)
     return ClaimBase(
@@ -74,16 +74,18 @@ def _terms(row: dict[str, Any], base_sum: Decimal) -> ClaimTerms:
         row["omissions_credited"] or OMISSIONS_CREDITED[0],
         tuple(_stage(each, base_sum) for each in json.loads(row["stage_payments"] or "[]")),
         _retention(json.loads(row["retention"] or "{}"), row),
-        Advance(Decimal(advance.get("amount", 0)), Decimal(advance.get("recovery_percent", 0))),
+        Advance(_money(advance.get("amount", 0)), Decimal(advance.get("recovery_percent", 0))),
     )
+
+
+def _money(amount: Decimal | str | int) -> Decimal:
+    return Decimal(amount).quantize(NOTHING, ROUND_HALF_UP)
 
 
 def _stage(kept: dict[str, Any], base_sum: Decimal) -> Stage:
     amount = kept.get("amount")
-    worth = Decimal(amount) if amount else percent_of(base_sum, Decimal(kept["percent"]))
-    return Stage(
-        kept["name"], worth.quantize(NOTHING, ROUND_HALF_UP), tuple(kept.get("packages", ()))
-    )
+    worth = _money(amount) if amount else percent_of(base_sum, Decimal(kept["percent"]))
+    return Stage(kept["name"], worth, tuple(kept.get("packages", ())))
 
 
 def _retention(kept: dict[str, Any], row: dict[str, Any]) -> Retention:
@@ -117,7 +119,7 @@ class ClaimedToDate:
         """Return what it is of a sum, two places."""
         if self.percent is not None:
             return percent_of(whole, self.percent)
-        return (self.amount or NOTHING).quantize(NOTHING, ROUND_HALF_UP)
+        return _money(self.amount or NOTHING)
 
     def at_most(self, whole: Decimal) -> Decimal:
         """Return what it is of a sum, which may have become less since it was typed."""

@@ -72,14 +72,16 @@ def _quantity(line: ClaimLine) -> str:
     """Return hours or units with their price, or the percentage that is claimed."""
     if line.quantity is None:
         return ""
+    quantity = _number(line.quantity, 2 if line.unit == "h" else 0)
     if line.unit_price is None:
-        return f"{line.quantity.normalize():f} {line.unit or '%'}"
-    return f"{line.quantity:f} {line.unit} x {_money(line.unit_price)}"
+        return f"{quantity} {line.unit or '%'}"
+    return f"{quantity} {line.unit} x {_number(line.unit_price, 2)}"
 
 
-def _money(amount: Decimal) -> str:
-    """Return a price with two places, or with as many as it has."""
-    return f"{amount:.2f}" if amount == round(amount, 2) else f"{amount.normalize():f}"
+def _number(value: Decimal, places: int) -> str:
+    """Return a number with so many places, or with as many as it has."""
+    short = value.normalize()
+    return f"{short:f}" if short != round(short, places) else f"{short:.{places}f}"
 
 
 def _sums(found: "Claimable") -> list[list[object]]:

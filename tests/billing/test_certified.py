@@ -120,7 +120,9 @@ def test_an_account_states_claims_with_what_is_certified(job: ClaimedJob) -> Non
     """The adjusted sum, net of 10 %, 4,200.00 certified of 5,400.00; the second claim is open."""
     job.certify(f"1,{MARCH},base,4200,frame not painted")
     job.issue(MARCH)
-    found = job.yard.json("account", "--job", job.job, "--to", MARCH)
+    words = ("account", "--job", job.job, "--to", MARCH)
+    found = job.yard.json(*words)
+    amounts = job.yard.rows(job.yard.run(*words, "--format", "csv").stdout)
 
     assert (found["original_sum"], found["adjusted_sum"]) == (10_000, 10_400)
     assert (found["value_to_date"], found["retention_held"]) == (5_400, 540)
@@ -129,6 +131,7 @@ def test_an_account_states_claims_with_what_is_certified(job: ClaimedJob) -> Non
         (5_400, 4_200),
         (5_400, None),
     ]
+    assert [row for row in amounts if Decimal(row["amount"]).as_tuple().exponent != -2] == []
 
 
 RELEASED = """
