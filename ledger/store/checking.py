@@ -37,6 +37,10 @@ INVARIANTS = {
     "attachments_astray": "attachment: batch {0} row {1} names a file that is not in the book",
     "documents_astray": "document: batch {0} row {1} has a wrong number or stamp, or no bytes",
     "plans_not_whole": "plan_posting: {0}, {1}: the plan does not add up to the budget",
+    "claims_beyond_booked": (
+        "claim_posting: entry {0}.{1}: {2} claims more of it than is booked, or less than none"
+    ),
+    "claim_lines_astray": "{0}: batch {1} row {2} does not fit its claim",
 }
 ALL_BATCHES = 9223372036854775807
 # The schema, each table's seals, marks in texts, the texts, and the invariants.

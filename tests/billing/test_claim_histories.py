@@ -15,22 +15,6 @@ DAYS = ("2026-02-02", "2026-02-03", "2026-02-04")
 LAST, CERTIFIED_ON = "2026-03-27", "2026-03-28"
 STEPS = 12
 SIGNED = "W{0},D1,{1},{2},{2},agreed,Owner\n"
-# Of what each claim took up by its batch, what is above what was booked then, or below nothing.
-ASTRAY = """
-WITH claimed AS (
-    SELECT
-        entry_batch, entry_row, booked_to, batch,
-        sum(ms) OVER (PARTITION BY entry_batch, entry_row, booked_to ORDER BY batch) AS ms
-    FROM known_claim_posting($upto)
-)
-SELECT c.entry_batch, c.entry_row, c.booked_to, c.ms, coalesce(sum(p.ms), 0)
-FROM claimed AS c
-LEFT JOIN known_posting($upto) AS p
-    ON p.entry_batch = c.entry_batch AND p.entry_row = c.entry_row
-    AND p.booked_to = c.booked_to AND p.batch <= c.batch
-GROUP BY c.entry_batch, c.entry_row, c.booked_to, c.batch, c.ms
-HAVING c.ms < 0 OR c.ms > coalesce(sum(p.ms), 0)
-"""
 
 
 @dataclass
@@ -118,7 +102,7 @@ class History:
     def holds(self) -> None:
         """Nothing is claimed beyond what was booked, and value less certified is what is asked."""
         with open_book(self.job.yard.book) as book:
-            astray = book.execute(ASTRAY, {"upto": book.last_sequence()}).fetchall()
+            astray = book.rows("store/claims_beyond_booked")
         found = self.job.claimable(LAST)
         certified = sum(line["certified"] for line in found["lines"])
 
