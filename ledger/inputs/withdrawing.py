@@ -16,6 +16,7 @@ from ledger.baseline.replaying import (
     post_differences,
 )
 from ledger.errors import Refused, Remedy
+from ledger.inputs.certified_bars import refuse_certified
 from ledger.inputs.files import record_file
 from ledger.inputs.toml_files import write_calendar
 from ledger.inputs.withdrawal_bars import bars_after, bars_before, refuse_approved_lines
@@ -99,6 +100,7 @@ def withdraw_facts(
     before = {each.table: standing_ids(book, each.table) for each in asked.facts}
     batch.append("withdrawal", _rows(asked))
     refuse_approved_lines(book, asked.facts)
+    refuse_certified(book, asked.facts)
     short = _follow(book, batch, asked)
     bars_after(book, asked.facts)
     facts = _facts_now(book, asked, before)

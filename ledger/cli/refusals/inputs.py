@@ -65,6 +65,10 @@ WORDINGS = {
         "{fact}: a line of {change} revision {revision}, approved by {approvals}; "
         "what was approved stays as approved; enter more work as a new change"
     ),
+    "certificate_rests": (
+        "{fact}: what was certified of {item} on claim {claim} rests on it; enter what holds from "
+        "now on, or withdraw {certificate} as well"
+    ),
     "change_needed": "{facts}: change {change} would be removed, but {rests} depend on it",
     "daywork_sheet_astray": "{facts}: sheet {sheet} of {change} would not stand: {why}",
     "job_needed": "{facts}: job {job} would be removed, but it has packages",
