@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
-from typing import Any
 from zoneinfo import ZoneInfo
 
 from ledger.domain.defaults import SETTINGS
@@ -97,8 +96,3 @@ def local_day(book: Book, instant: datetime) -> date:
 def last_day(book: Book) -> date:
     """Return the day on which the last batch that counts was recorded, in the yard's zone."""
     return local_day(book, book.stamp().recorded_at)
-
-
-def as_row(document: Document) -> dict[str, Any]:
-    """Return what identifies a document in lists."""
-    return {"document": document.document, "kind": document.kind, "job": document.job}

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from ledger.documents.issued import local_day, next_number, series_for
+from ledger.domain.defaults import SETTINGS
 from ledger.domain.documents import Series, retained_until
 from ledger.store.batches import Batch
 from ledger.store.book import Book, Stamp
@@ -71,7 +72,7 @@ def write_document(
     batch: Batch, about: About, place: Slot, made: Made, prepared_by: str | None
 ) -> None:
     """Add a document with its bytes, at the place that it was made for."""
-    years = int(batch.book.setting("yard.retain_until", "10"))
+    years = int(batch.book.setting("yard.retain_until", SETTINGS["yard.retain_until"]))
     batch.append_row(
         "document",
         {

@@ -38,7 +38,6 @@ FORMS = {
 }
 # How long what was issued is kept at the least, in years, where the settings say nothing.
 RETAINED_YEARS = 10
-WIDEST = 9
 _FORM = re.compile(r"((?:\{job\}|[A-Za-z0-9._/-])*[A-Za-z._/-])\{number(?::([1-9]))?\}")
 
 

@@ -109,7 +109,7 @@ def axis(scale: Scale, count: int) -> Iterator[str]:
         x = scale.place(value)
         yield line((x, tenth(10 * ABOVE)), (x, tenth(10 * bottom)), "line", "0.5")
     for value in scale.marks():
-        anchor = "start" if value == scale.low else "middle"
+        anchor = {scale.low: "start", scale.high: "end"}.get(value, "middle")
         figure = number_text(value // HOUR)
         yield text(
             figure, scale.place(value), bottom + 12, f'text-anchor="{anchor}" {ink("muted")}'

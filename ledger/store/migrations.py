@@ -32,7 +32,7 @@ READS = (
     *("line_standing", "line_taken_out"),
     *("line_questioned", "first_weekday", "rules_look_at", "reissue", "open_reissued_line"),
     *("waiting_reissued_line", "recorded_daywork_sheet", "marked_daywork", "marked_daywork_item"),
-    "caused_time",
+    *("caused_time", "standing_time"),
 )
 OWNERS = tuple(
     f"owner_{name}"
@@ -41,7 +41,6 @@ OWNERS = tuple(
         *("charge_rate", "pricing_terms", "contract_sum", "change_hours", "worked_hours"),
         *("worked_trades", "package"),
         *("daywork_sheet", "daywork_cell", "daywork_item", "daywork_item_marked"),
-        "daywork_done",
     )
 )
 IN_BATCHES = ("batch", "row")

@@ -76,15 +76,13 @@ def proof_of(book: Book, wanted: Mapping[str, Iterable[Place]]) -> Proof:
 
 def _proven(book: Book, table: str, batch: int, numbers: list[int]) -> tuple[list[ProvenRow], Tree]:
     source = queries.without_order(f"seals/{table}.{_version(book, table, batch)}")
-    (secret,) = book.execute(
-        "SELECT secret FROM batch WHERE sequence = $batch", {"batch": batch}
-    ).fetchone() or (b"",)
-    given: dict[str, object] = {"since": batch, "upto": batch}
+    secret = table_secret(_secret(book, batch), table)
+    keyed: dict[str, object] = {"since": batch, "upto": batch, "secret": secret}
     leaf = LEAF.format(secret="$secret::VARCHAR", digits=SALT_DIGITS)
     first, count, leaves = book.execute(
         f"SELECT min(row), count(*), string_agg(leaf, '' ORDER BY row)"
         f" FROM (SELECT f.row, {leaf} AS leaf FROM {source} AS f)",
-        {**given, "secret": table_secret(secret, table)},
+        keyed,
     ).fetchall()[0]
     digits = 2 * 32
     hashes = [
@@ -94,12 +92,7 @@ def _proven(book: Book, table: str, batch: int, numbers: list[int]) -> tuple[lis
     salted = book.execute(
         "SELECT f.row, left(sha256(concat($secret::VARCHAR, ':', f.row)), $digits), f.sealed_text"
         f" FROM {source} AS f WHERE list_contains($rows::BIGINT[], f.row) ORDER BY f.row",
-        {
-            **given,
-            "secret": table_secret(secret, table),
-            "digits": SALT_DIGITS,
-            "rows": numbers,
-        },
+        {**keyed, "digits": SALT_DIGITS, "rows": numbers},
     ).fetchall()
     rows = [ProvenRow(table, batch, row, salt, tuple(_fields(text))) for row, salt, text in salted]
     return rows, tree
@@ -107,6 +100,12 @@ def _proven(book: Book, table: str, batch: int, numbers: list[int]) -> tuple[lis
 
 def _fields(text: str) -> Iterable[str | None]:
     return (None if part == NULL else part for part in text.split(BETWEEN))
+
+
+def _secret(book: Book, batch: int) -> bytes:
+    sql = "SELECT secret FROM batch WHERE sequence = $batch"
+    secret: bytes = book.execute(sql, {"batch": batch}).fetchall()[0][0]
+    return secret
 
 
 def _version(book: Book, table: str, batch: int) -> int:

@@ -10,6 +10,7 @@ import sys
 from collections.abc import Callable
 from typing import Any
 
+import pytest
 from typer.testing import CliRunner
 
 from ledger.cli.main import app
@@ -22,6 +23,10 @@ from ledger.store.contents import keep_content
 # Before the number is looked at; between the number and the bytes; between these and the fact;
 # before the batch is sealed; before it is committed; once it is.
 POINTS = ("place", "bytes", "fact", "seal", "commit", "after")
+
+
+# Never taken back: the process that a trap is set in is killed.
+TRAPS = pytest.MonkeyPatch()
 
 
 def killed(*_: Any, **__: Any) -> Any:
@@ -49,19 +54,19 @@ def at_commit(*, after: bool) -> None:
         done = run(self, sql, inputs)
         return killed() if is_end else done
 
-    Book.execute = execute  # type: ignore[method-assign]
+    TRAPS.setattr(Book, "execute", execute)
 
 
 def arm(point: str) -> None:
     """Set the trap at a point."""
     if point == "place":
-        vars(documents)["has_moved"] = then_killed(issuing.has_moved)
+        TRAPS.setattr(documents, "has_moved", then_killed(issuing.has_moved))
     elif point == "bytes":
-        vars(issuing)["keep_content"] = killed
+        TRAPS.setattr(issuing, "keep_content", killed)
     elif point == "fact":
-        vars(issuing)["keep_content"] = then_killed(keep_content)
+        TRAPS.setattr(issuing, "keep_content", then_killed(keep_content))
     elif point == "seal":
-        batches._seal = killed
+        TRAPS.setattr(batches, "_seal", killed)
     else:
         at_commit(after=point == "after")
 

@@ -66,3 +66,16 @@ def test_a_bar_is_as_long_as_its_hours() -> None:
     assert [text for text in texts if text in {bar.label for bar in BARS}] == [
         bar.label for bar in BARS
     ]
+
+
+def test_figures_at_the_ends_stay_within_the_drawing() -> None:
+    """The figure at either end of the axis is set inwards of it, those between stand astride."""
+    drawn = ElementTree.fromstring(waterfall(BARS))
+    anchors = [
+        each.get("text-anchor")
+        for each in drawn.iter(f"{SPACE}text")
+        if (each.text or "").isdecimal()
+    ]
+
+    # 0, 10, 20, 30, 40, 50, 60 hours.
+    assert anchors == ["start", *["middle"] * 5, "end"]

@@ -21,10 +21,12 @@ from ledger.store.book import open_book
 from tests.reports.test_non_interference import (
     FIRST_INSTANT,
     HELD_STAMP,
+    SHARED_CODES,
     Rehearsal,
     Secrets,
     labour_cost,
     other_job,
+    others_changes,
     sample_files,
 )
 
@@ -75,6 +77,7 @@ def test_what_is_the_yards_reaches_no_document(tmp_path: Path) -> None:
     shown = b"".join(map(canonical_json, actual.values())).decode().casefold()
 
     assert {type(view) for view in expected.values()} | {OwnerVariations} == owners_views()
+    assert others_changes(changed) >= SHARED_CODES
     assert labour_cost(changed) != labour_cost(plain)
     assert [word for word in secret.said if word.casefold() in shown] == []
     assert actual == expected

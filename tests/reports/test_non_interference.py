@@ -156,6 +156,10 @@ CHANGED: dict[str, Callable[[Table, Secrets], Table]] = {
 # -- another owner's job ---------------------------------------------------------------------------
 
 
+# Changes of the first job and of the other one alike.
+SHARED_CODES = {"CR1", "DW1"}
+
+
 def other_job(yard: Yard, secret: Secrets) -> Iterator[list[object]]:
     """Yield the commands that build a second job, its codes partly those of the first."""
     code = secret.word().upper()
@@ -285,8 +289,9 @@ def other_sheet(worker: str, place: str, secret: Secrets) -> Row:
         "date": day,
         "hours": secret.hours(),
         "booking_code": place,
-        "note": secret.word() + " bench",
-        "rework": secret.dice.choice(["", "setting_out"]),
+        # The rule looks for the word; on a change it would take the hours away.
+        "note": secret.word() + (" bench" if place == "RAIN" else ""),
+        "rework": "" if place in SHARED_CODES else secret.dice.choice(["", "setting_out"]),
     }
 
 
@@ -399,6 +404,7 @@ def test_what_is_the_yards_never_reaches_the_owner(
 
     assert [each.daywork is not None for each in expected.details].count(True) == 1
     assert len(set(secret.said)) > 100
+    assert others_changes(changed) >= SHARED_CODES
     assert labour_cost(changed) != labour_cost(plain)
     assert [word for word in secret.said if word.casefold() in shown.casefold()] == []
     assert actual == expected
@@ -433,6 +439,17 @@ YARDS_OWN = {
     "sheets-week-12.csv": {"A1,2026-03-16,6,DECK": "A1,2026-03-16,7,DECK"},
     "estimate.csv": {"structure,carpenter,40,": "structure,carpenter,44,"},
 }
+
+
+def others_changes(made: Rehearsal) -> set[str]:
+    """Return the changes of all jobs but the first on which hours are booked."""
+    with open_book(made.yard.book) as book:
+        jobs = [row["job"] for row in book.current("job") if row["job"] != "STAGE"]
+        worked = [
+            book.records("owner/worked_trades", job=job, status_date=FIRST_INSTANT.date())
+            for job in jobs
+        ]
+    return {row["change"] for rows in worked for row in rows}
 
 
 def labour_cost(made: Rehearsal) -> object:

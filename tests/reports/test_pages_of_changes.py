@@ -9,6 +9,9 @@ from ledger.reports.owner.variations import OwnerVariations
 from tests.reports._landing import LANDING, bought
 from tests.reports._paper import Laid, laid_out
 
+# The words under the lines to be signed and dated.
+SIGNED = {"sign", "sign short"}
+
 
 def pages_of(laid: list[Laid]) -> dict[str, set[int]]:
     """Return on which pages each change stands."""
@@ -50,3 +53,16 @@ def test_a_long_price_goes_over_the_page_with_its_heads() -> None:
 
     assert list(split) == ["change-1"]
     assert split["change-1"] <= heads
+
+
+@pytest.mark.slow
+def test_an_answer_is_signed_and_dated_on_one_line() -> None:
+    """What is to be ticked, signed and dated stands on one line, of a rough price too."""
+    rough = tuple(replace(row, rough=True) for row in LANDING.awaiting)
+    laid = laid_out(replace(LANDING, awaiting=rough))
+    words = [part for part in laid if part.text and part.box.element is not None]
+    to_sign = [part for part in words if part.box.element.get("class") in SIGNED]
+    lines = [(part.page, part.box.position_y) for part in to_sign]
+
+    assert len(lines) == 2 * len(rough)
+    assert lines[::2] == lines[1::2]

@@ -19,7 +19,7 @@ HEADS = {
     "worker": ("Worker", "code"),
     "name": ("Name", "text"),
     "trade": ("Trade", "text"),
-    "rework": ("Done again", "text"),
+    "rework": ("Rework", "text"),
     "hours": ("Hours", "hours"),
     "code": ("Code on the sheet", "code"),
     "sheet": ("Sheet", "code"),
@@ -33,11 +33,12 @@ CHECKED = (
     "later.",
     "The digests of documents and attachments were sealed in the yard's record when these were "
     "issued or attached. proof.json leads from each of these rows to the record stamp below. "
-    "A stamp that you had earlier from the same record must be on that way, or lead to this one.",
+    "A stamp that you were given earlier must be among the batches in proof.json, or be older than "
+    "the first of them.",
 )
 SEALED = (
     "proof.json also has the sealed rows behind every entry listed here: the sheet line, what it "
-    "was booked to, and what moved it since. No row beside them can be told from it.",
+    "was booked to, and what moved it since. Nothing of any other row can be worked out from it.",
 )
 ERASED = "erased since"
 
@@ -78,7 +79,7 @@ def _hours(view: EvidencePages) -> tuple[Fact, ...]:
     """Return the hours on the change, where they are shown."""
     if HOURS not in view.columns:
         return ()
-    return (Fact("Hours on it", number_text(hours(sum(view.entry_ms)))),)
+    return (Fact("Hours booked", number_text(hours(sum(view.entry_ms)))),)
 
 
 def _day(day: date | None) -> str:
@@ -110,7 +111,7 @@ def _life(view: EvidencePages) -> Section:
 
 def _prices(view: EvidencePages) -> Section:
     money = Column("Price", "money", cut(view.currency, NAME_LENGTH), missing="not priced")
-    columns = (Column("Revision", "code"), Column("Standing", "text"), money)
+    columns = (Column("Revision", "code"), Column("Status", "text"), money)
     rows = tuple(
         Row((each.revision, each.state.replace("_", " "), each.amount)) for each in view.prices
     )
@@ -189,7 +190,7 @@ def _entries(view: EvidencePages) -> Section:
     if rows and before:
         blank: tuple[Cell, ...] = ("",) * (len(view.columns) - before - 1)
         rows.append(Row(("Total", total, *blank), "total", span=before))
-    table = Table("entries", "Hours worked on it", columns, tuple(rows), "No hours are booked.")
+    table = Table("entries", "Hours booked", columns, tuple(rows), "No hours are booked.")
     return Section("Hours", table)
 
 

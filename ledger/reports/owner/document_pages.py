@@ -186,12 +186,7 @@ def decision_letter(view: views.DecisionRequest) -> Letter:
     effects = [_(words.GOES_ON) if view.instructed else _(words.WAITS), _(words.LATER)]
     if offer and offer.planned_start:
         effects.insert(0, _(words.PLANNED).format(day=written(offer.planned_start)))
-    choices: tuple[str, ...] = (
-        _(words.GO_AHEAD),
-        _(words.PRICE_FIRST),
-        _(words.NOT_WANTED),
-        _(words.OTHERWISE),
-    )
+    choices = tuple(map(_, words.WITHOUT_PRICE))
     if offer:
         price = amount(head, offer.price)
         approve = _(words.APPROVE).format(price=price, revision=offer.revision)
@@ -227,16 +222,13 @@ def _decision_figures(view: views.DecisionRequest) -> tuple[Fact, ...]:
 def notice_letter(view: views.Notice) -> Letter:
     """Return the words of a notice of an event that may cost time or money."""
     title, effect = words.EFFECTS[view.effect]
-    known = _(words.NOT_KNOWN)
-    said: tuple[str, ...] = (known, _(words.RIGHTS))
-    if view.offer:
-        said = (*_price_and_time(view), _(words.RIGHTS))
+    known = _price_and_time(view) if view.offer else (_(words.NOT_KNOWN),)
     return Letter(
         title=_(title),
         opening=(_(words.NOTICE).format(day=written(view.aware_on), effect=_(effect)),),
         terms=(
             described(view.change, _("What happened"), before=view.texts),
-            Terms(_("What we know of its effect"), said),
+            Terms(_("What we know of its effect"), (*known, _(words.RIGHTS))),
         ),
         signatures=(
             Signature(_received_for(view.head.owner), _("Received.")),
@@ -255,7 +247,6 @@ def sheet_letter(view: views.DayworkSheet) -> Letter:
     days = written(view.day_from)
     if view.day_to != view.day_from:
         days = _("{first} to {last}").format(first=days, last=written(view.day_to))
-    total = hours(sum(row.worked_ms for row in view.worked))
     tables = [_worked_section(view)] if view.worked else []
     tables += [_used_section(view)] if view.used else []
     return Letter(
@@ -263,7 +254,7 @@ def sheet_letter(view: views.DayworkSheet) -> Letter:
         opening=(says, _(words.NOT_ON_THE_SHEET)),
         figures=(
             Fact(_("Days"), days),
-            Fact(_("Hours"), f"{number_text(total)} h"),
+            Fact(_("Hours"), f"{number_text(_hours_of(view))} h"),
             Fact(_("Materials, plant, subcontract"), _items_words(len(view.used))),
         ),
         sections=tuple(tables),
@@ -304,17 +295,19 @@ def _worked_section(view: views.DayworkSheet) -> Section:
         )
         for row, shown in _hours_shown(view)
     ]
-    total = sum(
-        (row.cells[3] for row in rows if isinstance(row.cells[3], Decimal)), Decimal("0.00")
-    )
-    rows.append(Row((_("Hours in all"), total, None), "total", 3))
+    rows.append(Row((_("Hours in all"), _hours_of(view), None), "total", 3))
     caption = _("Hours worked, each worker by a number on this sheet")
     return Section(_("Hours"), Table("Hours", caption, columns, tuple(rows)))
 
 
 def _hours_shown(view: views.DayworkSheet) -> list[tuple[views.WorkedRow, Decimal]]:
+    """Return the rows with their hours as shown: these add to the sum."""
     ms = [row.worked_ms for row in view.worked]
-    return list(zip(view.worked, shown_adding_to(hours(sum(ms)), ms), strict=True))
+    return list(zip(view.worked, shown_adding_to(_hours_of(view), ms), strict=True))
+
+
+def _hours_of(view: views.DayworkSheet) -> Decimal:
+    return hours(sum(row.worked_ms for row in view.worked))
 
 
 def _used_section(view: views.DayworkSheet) -> Section:

@@ -18,7 +18,6 @@ from ledger.reports.text import DESCRIPTION_LENGTH, NAME_LENGTH, TEXT_LENGTH, cu
 
 DRAFT = "Draft: not issued, without a number"
 RESTS_ON = "What this price rests on, and what it leaves out"
-OF_A_SUM = "provisional_sum"
 
 
 @dataclass(frozen=True)

@@ -1,6 +1,8 @@
--- owner_worked_trades: hours worked on change requests by trade and grade: the hour's own trade, else the worker's on the day.
+-- owner_worked_trades: hours worked on change requests by trade and grade: the hour's own trade, else the worker's on the day; each worker by a number, without who it is. Work done again is left out.
 CREATE MACRO owner_worked_trades(upto) AS TABLE
-SELECT w.job, w.change, w.day, w.ms, coalesce(w.trade, c.trade) AS trade, c.grade
+SELECT
+    w.job, w.change, w.day, w.ms, coalesce(w.trade, c.trade) AS trade, c.grade,
+    dense_rank() OVER (PARTITION BY w.job, w.change ORDER BY w.worker_id) AS worker
 FROM (
     SELECT job, booked_to AS change, day, worker_id, trade, sum(ms) AS ms
     FROM known_posting(upto)
