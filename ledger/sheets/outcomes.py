@@ -37,7 +37,8 @@ class PlacesPosted(Outcome):
     """What a write moved: held lines booked now, entries moved, and those that stay.
 
     `matched` lines ended as the job is known now and a line that reads so is booked; `named` ones
-    as the worker is, whose name they have.
+    as the worker is, whose name they have. `reissued` lines wait for a person, as their sheet has
+    others of that worker and day.
     `kept` entries stay where they were booked, although codes and rules would book them elsewhere;
     `late` is what moved of closed periods, as it was asked for.
     """
@@ -48,6 +49,7 @@ class PlacesPosted(Outcome):
     kept: tuple[KeptEntry, ...] = ()
     late: tuple[Move, ...] = ()
     named: int = 0
+    reissued: int = 0
 
     def together(self, other: "PlacesPosted") -> "PlacesPosted":
         """Return what this and another moved, and kept where it was."""
@@ -57,6 +59,8 @@ class PlacesPosted(Outcome):
             self.moves + other.moves,
             tuple(sorted(self.kept + other.kept, key=lambda entry: entry.day)),
             self.late + other.late,
+            self.named + other.named,
+            self.reissued + other.reissued,
         )
 
 

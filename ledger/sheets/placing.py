@@ -144,4 +144,4 @@ def reprocess_held(
     book.progress.step("closed periods", REPROCESS_STEPS)
     late = _post_late(book, batch, late_reason) if late_reason is not None else ()
     kept = tuple(KeptEntry(**row) for row in places_kept(book))
-    return PlacesPosted(held.released, held.matched, moves, kept, late, held.named)
+    return PlacesPosted(held.released, held.matched, moves, kept, late, held.named, held.reissued)

@@ -37,9 +37,13 @@ HIDDEN = """
     SELECT
         h.entry_batch, h.entry_row, 'unknown_code' AS why, NULL::VARCHAR AS doubt,
         e.job_given AS job, 'untagged' AS place, e.ms
-    FROM (SELECT unnest($batches::BIGINT[]) AS entry_batch, unnest($rows::BIGINT[]) AS entry_row) AS h
+    FROM (
+        SELECT
+            unnest($batches::BIGINT[]) AS entry_batch,
+            unnest($rows::BIGINT[]) AS entry_row
+    ) AS h
     INNER JOIN known_entry($upto) AS e ON e.batch = h.entry_batch AND e.row = h.entry_row
-"""  # noqa: E501
+"""
 
 
 class Standing(NamedTuple):

@@ -132,6 +132,91 @@ def test_a_sheet_by_unknown_names_that_comes_in_again_is_a_reissue(named: Yard) 
     assert named.run("check").exit_code == 0
 
 
+def reissue_of(yard: Yard) -> str:
+    return table(yard, "reissued_line")[0]["id"].removeprefix("reissued_line:")
+
+
+BY_ID = line("W7").replace("worker_name", "worker_id")
+BY_NAME = line("J. Hollis", "6")
+BY_NAMES = line("Hollis J", "6")
+
+
+@pytest.mark.parametrize(
+    ("files", "now", "confirmed"),
+    slow_beyond(
+        1,
+        [
+            ([BY_ID, BY_NAME], 8, 6),
+            ([BY_NAME, BY_ID], 8, 6),
+            # The line that both have stays, the one of 2 h is new.
+            ([BY_ID, line("J. Hollis") + "S1,J. Hollis,2026-03-02,2,DECK\n"], 8, 10),
+            ([line("J. Hollis"), BY_NAMES], 8, 6),
+            # Of another sheet, and of another day, both count.
+            ([BY_ID, line("J. Hollis", "6", "S2")], 14, None),
+            ([BY_ID, BY_NAME.replace("03-02", "03-03")], 14, None),
+        ],
+    ),
+)
+def test_a_sheet_by_id_and_by_unknown_name_with_other_hours_is_a_reissue(
+    named: Yard, files: list[str], now: int, confirmed: int | None
+) -> None:
+    """Once the name is known its lines wait, so that no worker-day counts twice unseen."""
+    for number, text in enumerate(files):
+        load_sheets(named, text, f"{number}.csv")
+    said = named.run("confirm", "alias", "J. Hollis", "Hollis J", "--worker", "W7", *WHY).stderr
+
+    assert sum(booked(named).values()) == now * 3_600_000
+    assert ("as a re-issue" in said) == (confirmed is not None)
+    assert [row["reason"] for row in held(named)] == ["re_issue"] * (confirmed is not None)
+    if confirmed is not None:
+        named.run("confirm", "reissue", reissue_of(named), *WHY)
+        assert sum(booked(named).values()) == confirmed * 3_600_000
+    assert held(named) == []
+    assert named.run("check").exit_code == 0
+
+
+@pytest.mark.slow
+def test_lines_by_name_and_by_id_of_an_unknown_crew_are_compared_too(stage: Yard) -> None:
+    """The crew comes last: the sheet by id is booked, the one by name waits; rejected, it ends."""
+    load_sheets(stage, line("Jon Hollis", "6"), "by-name.csv")
+    load_sheets(stage, BY_ID, "by-id.csv")
+    said = load_crew(stage)
+    (waiting,) = held(stage)
+    stage.run("reject", "reissue", reissue_of(stage), *WHY)
+
+    assert "1 held line booked\n1 line waits as a re-issue" in said
+    assert (waiting["file"], waiting["reason"]) == ("by-name.csv", "re_issue")
+    assert sum(booked(stage).values()) == 8 * 3_600_000
+    assert held(stage) == []
+    assert stage.run("check").exit_code == 0
+
+
+@pytest.mark.slow
+def test_a_reissue_in_part_by_an_unknown_name_becomes_whole(named: Yard) -> None:
+    """Its line by a known name waits since the load; confirmed, both count and no other."""
+    load_sheets(named, BY_ID, "by-id.csv")
+    load_sheets(named, BY_NAME + "S1,Jon Hollis,2026-03-02,1,RAIL\n", "by-name.csv")
+    named.run("confirm", "alias", "J. Hollis", "--worker", "W7", *WHY)
+    before = [row["reason"] for row in held(named)]
+    whole = table(named, "reissued_line")[-1]["id"].removeprefix("reissued_line:")
+    named.run("confirm", "reissue", f"{whole.split('.')[0]}.1", *WHY)
+
+    assert before == ["re_issue", "re_issue"]
+    assert sum(booked(named).values()) == 7 * 3_600_000
+    assert held(named) == []
+    assert named.run("check").exit_code == 0
+
+
+@pytest.mark.slow
+def test_held_lines_that_a_known_name_matches_are_counted(named: Yard) -> None:
+    """The same line by id is booked: the one by name ends, and the command says so."""
+    load_sheets(named, BY_ID, "by-id.csv")
+    load_sheets(named, line("J. Hollis"), "by-name.csv")
+    said = named.run("confirm", "alias", "J. Hollis", "--worker", "W7", *WHY).stderr
+
+    assert "1 held line matched: the worker is now known, the same hours are booked" in said
+
+
 @pytest.mark.slow
 def test_a_withdrawn_alias_leaves_what_it_booked(named: Yard) -> None:
     """Hours booked by it stay; lines loaded from then on are held."""

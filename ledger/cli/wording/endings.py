@@ -33,6 +33,12 @@ def places_lines(places: "PlacesPosted") -> list[str]:
     if places.named:
         named = counted(places.named, "held line", "held lines")
         lines.append(f"{named} matched: the worker is now known, the same hours are booked")
+    if places.reissued:
+        reissued = counted(places.reissued, "line waits", "lines wait")
+        lines.append(
+            f"{reissued} as a re-issue: the worker is now known, the sheet has other lines of that "
+            "worker and day; see `fairhours reissues`"
+        )
     if places.moves:
         entries = sum(move.entries for move in places.moves)
         moved = counted(entries, "entry", "entries")
