@@ -172,7 +172,7 @@ def test_a_faulty_invoice_is_never_made(kind: Kind) -> None:
 def texts(kind: str) -> Iterator[str]:
     """Yield all that an invoice shows a reader, in plain words and figures."""
     made = KINDS[kind]
-    yield from (made.number, made.issued_on.isoformat(), made.buyer.name, made.seller.name)
+    yield from (made.number, "15 June 2026", made.buyer.name, made.seller.name)
     yield from (line.description for line in made.lines)
     yield from (made.seller.tax_number, made.buyer.tax_number)
     yield from (each.number for each in made.preceding)
@@ -199,7 +199,7 @@ def test_the_page_shows_what_the_data_say(kind: str) -> None:
         ("reverse charge", "Reverse charge (AE)"),
         ("not subject", "Not subject to VAT"),
         ("intra-community", "Delivered to"),
-        ("credit note", "2026-012 of 2026-05-18"),
+        ("credit note", "2026-012 of 18 May 2026"),
         ("credit note", "Credited to you"),
     ],
 )
