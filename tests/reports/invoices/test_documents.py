@@ -3,6 +3,7 @@
 import hashlib
 import re
 import subprocess
+import sys
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import UTC, datetime
@@ -146,6 +147,14 @@ def test_the_files_of_each_kind() -> None:
     assert invoice_document(made, "ubl", OUT) == ubl(made)
     assert invoice_document(made, "cii", OUT) == cii(made)
     assert b"EmbeddedFile" not in invoice_document(made, "pdf", OUT)
+
+
+def test_a_plain_pdf_needs_no_extra(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A yard that sends no data has no need of the official rules."""
+    for name in ("lxml", "saxonche", "facturx"):
+        monkeypatch.setitem(sys.modules, name, None)
+
+    assert invoice_document(KINDS[DAYWORK], "pdf", OUT).startswith(b"%PDF-")
 
 
 @pytest.mark.parametrize("kind", ENDINGS)
