@@ -67,8 +67,7 @@ def invoice_page(
 ) -> InvoicePage:
     """Return the invoice as a page; `enclosed` is whether its file carries it as data too."""
     shown: Invoice = visible_throughout(invoice)
-    kind = "Credit note" if shown.is_credit else "Invoice"
-    named = f"{kind} {shown.number}"
+    named = f"{shown.kind.capitalize()} {shown.number}"
     return InvoicePage(
         title=named,
         subject=shown.buyer.name,
