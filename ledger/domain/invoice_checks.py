@@ -8,7 +8,6 @@ import re
 from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
 from datetime import date
-from decimal import Decimal
 
 from ledger.domain.currencies import CURRENCIES, places_of
 from ledger.domain.invoices import Invoice, InvoiceLine, Party, totals
@@ -186,9 +185,10 @@ def _about_delivery(invoice: Invoice, code: str) -> Iterator[Refused]:
 
 
 def _about_sums(invoice: Invoice) -> Iterator[Refused]:
-    due: Decimal = totals(invoice).due
+    due = totals(invoice).due
     if due < 0:
-        kind = "credit note" if invoice.is_credit else "invoice"
-        yield Refused("invoice_below_zero", due=due, currency=invoice.currency, document=kind)
+        yield Refused(
+            "invoice_below_zero", due=due, currency=invoice.currency, document=invoice.kind
+        )
     elif due > 0 and not invoice.is_credit and not invoice.due_on:
         yield Refused("invoice_due_date_missing", due=due, currency=invoice.currency)

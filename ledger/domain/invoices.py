@@ -177,6 +177,11 @@ class Invoice:
     is_credit: bool = False
 
     @property
+    def kind(self) -> str:
+        """What it is called: an invoice or a credit note."""
+        return "credit note" if self.is_credit else "invoice"
+
+    @property
     def is_in_foreign_currency(self) -> bool:
         return self.accounting is not None and self.accounting.currency != self.currency
 

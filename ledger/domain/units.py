@@ -26,9 +26,6 @@ _CODES = {word: code for code, _, words in _UNITS for word in words.split()}
 
 
 def unit_code(written: str) -> str | None:
-    """Return the code of a unit as somebody wrote it, None for one that is not known.
-
-    An unknown unit is invoiced by the piece, C62, and its word stands in the line's description.
-    """
+    """Return the code of a unit as somebody wrote it, None for one that is not known."""
     word = written.strip().lower().rstrip(".")
     return _CODES.get(word.replace(" ", "_")) or _CODES.get(word)

@@ -2,19 +2,17 @@
 
 import contextlib
 import re
-from collections import defaultdict
-from datetime import UTC
 from functools import cache
 from typing import Any
 
 import duckdb
 
-from ledger.domain.seals import FIRST_HEAD, BatchFacts, TableSeal, head
+from ledger.domain.seals import FIRST_HEAD, TableSeal, head
 from ledger.errors import Refused, Remedy
 from ledger.store import migrations
-from ledger.store.batches import microseconds
 from ledger.store.book import IN_MEMORY, Book
 from ledger.store.contents import broken_packed
+from ledger.store.recorded import batch_facts, table_seals
 from ledger.store.schema import SEAL_VERSION, TABLES
 from ledger.store.sealing import roots
 from ledger.store.texts import erasures, marked, wrong_texts
@@ -70,6 +68,7 @@ def check_book(book: Book, against: str | None = None) -> str | None:
 def _altered_schema(book: Book) -> str | None:
     """Compare triggers, macros and tables with those of a book made now."""
     there = _schema_of(book)
+    # First that all is there, withdrawals too, which decide how some macros read.
     for kind, name in _schema_made(frozenset()):
         if (kind, name) not in there:
             return f"{_described(kind, name)} is missing"
@@ -105,7 +104,7 @@ def broken_batch(book: Book) -> str | None:
     previous, earlier = FIRST_HEAD, None
     counted = _rows_by_batch(book)
     batches = book.records("store/batches_to_check")
-    sealed = _seals(book)
+    sealed = table_seals(book)
     reckoned = _roots(book, {row["sequence"]: row["secret"] for row in batches}, sealed, counted)
     for number, row in enumerate(batches, start=1):
         if row["sequence"] != number:
@@ -139,14 +138,6 @@ def _rows_by_batch(book: Book) -> Counted:
     for table, sequence, *rows in book.execute(" UNION ALL ".join(selects)).fetchall():
         counted[table][sequence] = (rows[0], rows[1], rows[2])
     return counted
-
-
-def _seals(book: Book) -> dict[int, dict[str, TableSeal]]:
-    """Return what each batch sealed of each table."""
-    found: dict[int, dict[str, TableSeal]] = defaultdict(dict)
-    for sequence, *seal in book.rows("store/batch_seals"):
-        found[sequence][seal[0]] = TableSeal(*seal)
-    return found
 
 
 def _roots(
@@ -191,18 +182,8 @@ def _broken_tables(
 
 
 def _broken_head(row: dict[str, Any], seals: list[TableSeal], previous: str) -> str | None:
-    sequence = row["sequence"]
-    facts = BatchFacts(
-        sequence,
-        microseconds(row["recorded_at"].replace(tzinfo=UTC)),
-        row["actor_hash"],
-        row["command_hash"],
-        row["program_version"],
-        row["schema_version"],
-        previous,
-    )
-    if row["previous_head"] != previous or head(facts, seals) != row["head"]:
-        return f"batch {sequence}: table batch: its head does not match its content"
+    if row["previous_head"] != previous or head(batch_facts(row), seals) != row["head"]:
+        return f"batch {row['sequence']}: table batch: its head does not match its content"
     return None
 
 

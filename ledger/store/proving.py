@@ -1,17 +1,19 @@
 """Sealed rows with what leads from them to a stamp, for somebody who does not have the book."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from ledger.domain.proofs import Siblings, siblings
-from ledger.domain.seals import SALT_DIGITS, BatchFacts, TableSeal, table_secret
+from ledger.domain.seals import HASH_BYTES, BatchFacts, TableSeal, table_secret
 from ledger.store import queries
 from ledger.store.book import Book
+from ledger.store.recorded import batch_facts, table_seals
 from ledger.store.schema import TABLES
-from ledger.store.sealing import LEAF
+from ledger.store.sealing import LEAF, SALT
 
 BETWEEN, NULL = "\x1f", "\x1e"
+GIVEN = "$secret::VARCHAR"
 
 Place = tuple[int, int]  # Batch and row.
 
@@ -63,73 +65,67 @@ def proof_of(book: Book, wanted: Mapping[str, Iterable[Place]]) -> Proof:
     for table, places in wanted.items():
         for batch, row in places:
             by_batch[table, batch].add(row)
+    recorded = {row["sequence"]: row for row in book.records("store/batches_to_check")}
+    sealed = table_seals(book)
     rows: list[ProvenRow] = []
     trees: list[Tree] = []
     for (table, batch), numbers in sorted(by_batch.items()):
-        found, tree = _proven(book, table, batch, sorted(numbers))
-        rows += found
-        trees.append(tree)
+        leaves = _Leaves(
+            table,
+            batch,
+            table_secret(recorded[batch]["secret"], table),
+            queries.without_order(f"seals/{table}.{sealed[batch][table].version}"),
+        )
+        rows += _rows(book, leaves, sorted(numbers))
+        trees.append(_tree(book, leaves, sorted(numbers)))
     first = min((batch for _, batch in by_batch), default=book.upto)
     columns = {table: TABLES[table].sealed for table, _ in by_batch}
-    return Proof(columns, tuple(rows), tuple(trees), tuple(_batches(book, first)))
+    batches = tuple(
+        SealedBatch(batch_facts(row), tuple(sealed[sequence].values()), row["head"])
+        for sequence, row in recorded.items()
+        if sequence >= first
+    )
+    return Proof(columns, tuple(rows), tuple(trees), batches)
 
 
-def _proven(book: Book, table: str, batch: int, numbers: list[int]) -> tuple[list[ProvenRow], Tree]:
-    source = queries.without_order(f"seals/{table}.{_version(book, table, batch)}")
-    secret = table_secret(_secret(book, batch), table)
-    keyed: dict[str, object] = {"since": batch, "upto": batch, "secret": secret}
-    leaf = LEAF.format(secret="$secret::VARCHAR", digits=SALT_DIGITS)
+@dataclass(frozen=True)
+class _Leaves:
+    """What a batch added to a table: the table's secret there, and the source of its row texts."""
+
+    table: str
+    batch: int
+    secret: str
+    source: str
+
+    @property
+    def given(self) -> dict[str, object]:
+        return {"since": self.batch, "upto": self.batch, "secret": self.secret}
+
+
+def _tree(book: Book, of: _Leaves, numbers: list[int]) -> Tree:
+    """Return the tree over all rows, with the siblings of those that are proven."""
+    leaf = LEAF.format(secret=GIVEN)
     first, count, leaves = book.execute(
-        f"SELECT min(row), count(*), string_agg(leaf, '' ORDER BY row)"
-        f" FROM (SELECT f.row, {leaf} AS leaf FROM {source} AS f)",
-        keyed,
+        "SELECT min(row), count(*), string_agg(leaf, '' ORDER BY row)"
+        f" FROM (SELECT f.row, {leaf} AS leaf FROM {of.source} AS f)",
+        of.given,
     ).fetchall()[0]
-    digits = 2 * 32
-    hashes = [
-        bytes.fromhex(leaves[place : place + digits]) for place in range(0, len(leaves), digits)
-    ]
-    tree = Tree(table, batch, first, count, siblings(hashes, [n - first for n in numbers]))
+    whole = bytes.fromhex(leaves)
+    hashes = [whole[place : place + HASH_BYTES] for place in range(0, len(whole), HASH_BYTES)]
+    found = siblings(hashes, [number - first for number in numbers])
+    return Tree(of.table, of.batch, first, count, found)
+
+
+def _rows(book: Book, of: _Leaves, numbers: list[int]) -> list[ProvenRow]:
     salted = book.execute(
-        "SELECT f.row, left(sha256(concat($secret::VARCHAR, ':', f.row)), $digits), f.sealed_text"
-        f" FROM {source} AS f WHERE list_contains($rows::BIGINT[], f.row) ORDER BY f.row",
-        {**keyed, "digits": SALT_DIGITS, "rows": numbers},
+        f"SELECT f.row, {SALT.format(secret=GIVEN)}, f.sealed_text"
+        f" FROM {of.source} AS f WHERE list_contains($rows::BIGINT[], f.row) ORDER BY f.row",
+        {**of.given, "rows": numbers},
     ).fetchall()
-    rows = [ProvenRow(table, batch, row, salt, tuple(_fields(text))) for row, salt, text in salted]
-    return rows, tree
+    return [
+        ProvenRow(of.table, of.batch, row, salt, tuple(_fields(text))) for row, salt, text in salted
+    ]
 
 
-def _fields(text: str) -> Iterable[str | None]:
+def _fields(text: str) -> Iterator[str | None]:
     return (None if part == NULL else part for part in text.split(BETWEEN))
-
-
-def _secret(book: Book, batch: int) -> bytes:
-    sql = "SELECT secret FROM batch WHERE sequence = $batch"
-    secret: bytes = book.execute(sql, {"batch": batch}).fetchall()[0][0]
-    return secret
-
-
-def _version(book: Book, table: str, batch: int) -> int:
-    rows = book.execute(
-        "SELECT seal_version FROM batch_table WHERE sequence = $batch AND table_name = $table",
-        {"batch": batch, "table": table},
-    ).fetchall()
-    version: int = rows[0][0]
-    return version
-
-
-def _batches(book: Book, first: int) -> Iterable[SealedBatch]:
-    seals: dict[int, list[TableSeal]] = defaultdict(list)
-    given = {"first": first, "upto": book.upto}
-    for sequence, *seal in book.execute(
-        "SELECT sequence, table_name, seal_version, row_count, root FROM batch_table"
-        " WHERE sequence BETWEEN $first AND $upto ORDER BY sequence, table_name",
-        given,
-    ).fetchall():
-        seals[sequence].append(TableSeal(*seal))
-    for *facts, head in book.execute(
-        "SELECT sequence, epoch_us(recorded_at), actor_hash, command_hash, program_version,"
-        " schema_version, previous_head, head FROM batch"
-        " WHERE sequence BETWEEN $first AND $upto ORDER BY sequence",
-        given,
-    ).fetchall():
-        yield SealedBatch(BatchFacts(*facts), tuple(seals[facts[0]]), head)

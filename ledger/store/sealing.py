@@ -15,7 +15,8 @@ from ledger.store.book import Book
 BLOCK, PASS = FAN * FAN, 1 << 20
 LAST_ROW = 9223372036854775807
 
-LEAF = "sha256(concat('0', left(sha256(concat({secret}, ':', f.row)), {digits}), f.sealed_text))"
+SALT = f"left(sha256(concat({{secret}}, ':', f.row)), {SALT_DIGITS})"
+LEAF = f"sha256(concat('0', {SALT}, f.sealed_text))"
 LEAF_BLOCKS = """
 SELECT batch, string_agg(leaf, '' ORDER BY row) AS leaves
 FROM (
@@ -97,7 +98,7 @@ def roots(
         else:
             form, given["secrets"], given["batches"] = OF_MANY, keyed, list(span.batches)
             given["firsts"] = [rows[batch].start for batch in span.batches]
-        leaf = LEAF.format(secret=form["secret"], digits=SALT_DIGITS)
+        leaf = LEAF.format(secret=form["secret"])
         sql = LEAF_BLOCKS.format(source=source, leaf=leaf, block=BLOCK, **form)
         for batch, leaves in book.execute(sql, given).fetchall():
             levels.setdefault(batch, []).extend(nodes(bytes.fromhex(leaves)))
@@ -126,7 +127,7 @@ def _roots_of_few(
     selects = []
     for number, table in enumerate(rows):
         given[f"secret{number}"] = table_secret(secret, table)
-        leaf = LEAF.format(secret=f"$secret{number}::VARCHAR", digits=SALT_DIGITS)
+        leaf = LEAF.format(secret=f"$secret{number}::VARCHAR")
         source = queries.without_order(f"seals/{table}.{version}")
         selects.append(
             f"SELECT '{table}' AS table_name, string_agg(leaf, '' ORDER BY row) AS leaves"

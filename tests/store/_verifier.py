@@ -217,13 +217,14 @@ def _is_sealed(row: Row, column: str, is_erased: bool) -> bool:
 
 # The columns that hold the handle of a person; "erased" is one of whom no more is known.
 PERSONS = {
-    "baseline_change": "person",
-    "change": "requested_by",
-    "change_event": "person",
-    "daywork_sheet": "person",
-    "document": "prepared_by",
-    "entry": "approved_by",
-    "what": "approved_by",
+    "baseline_change": ("person",),
+    "change": ("requested_by",),
+    "change_event": ("person",),
+    "daywork_sheet": ("person",),
+    "document": ("prepared_by",),
+    "entry": ("approved_by",),
+    "sending": ("sent_to", "replied_by"),
+    "what": ("approved_by",),
 }
 
 
@@ -232,8 +233,9 @@ def persons_not_named(folder: Path) -> list[tuple[str, str, str]]:
     rows = Counter(row["handle"] for row in table(folder, "person_name"))
     return [
         (name, row["batch"], row["row"])
-        for name, column in PERSONS.items()
+        for name, columns in PERSONS.items()
         for row in table(folder, name)
+        for column in columns
         if row[column] not in {None, "erased"} and rows[row[column]] != 1
     ]
 

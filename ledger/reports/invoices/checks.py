@@ -11,8 +11,7 @@ from ledger.tax_numbers import is_bic, is_iban, tax_number_form
 def refuse_faulty(invoice: Invoice) -> None:
     """Raise Refused with all that is wrong with the invoice."""
     if found := (*faults(invoice), *_about_numbers(invoice)):
-        kind = "credit note" if invoice.is_credit else "invoice"
-        raise Refused("invoice_faulty", document=kind, number=invoice.number, faults=found)
+        raise Refused("invoice_faulty", document=invoice.kind, number=invoice.number, faults=found)
 
 
 def _about_numbers(invoice: Invoice) -> Iterator[Refused]:

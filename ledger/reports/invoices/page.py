@@ -16,6 +16,7 @@ from ledger.domain.invoices import (
 )
 from ledger.domain.tax_categories import CATEGORIES
 from ledger.domain.units import UNIT_NAMES
+from ledger.reports.dates import written
 from ledger.reports.figures import GROUP, number_text
 from ledger.reports.tables import Column, Fact, Page, Row, Section, Table
 from ledger.reports.text import visible_throughout
@@ -66,8 +67,7 @@ def invoice_page(
 ) -> InvoicePage:
     """Return the invoice as a page; `enclosed` is whether its file carries it as data too."""
     shown: Invoice = visible_throughout(invoice)
-    kind = "Credit note" if shown.is_credit else "Invoice"
-    named = f"{kind} {shown.number}"
+    named = f"{shown.kind.capitalize()} {shown.number}"
     return InvoicePage(
         title=named,
         subject=shown.buyer.name,
@@ -79,7 +79,7 @@ def invoice_page(
         how_to_read=(),
         caution="",
         proof=marks.proof,
-        running=(f"{named} · {shown.seller.name}", shown.issued_on.isoformat()),
+        running=(f"{named} · {shown.seller.name}", written(shown.issued_on)),
         foot=marks.foot or named,
         banner=marks.banner,
         addressee=(shown.buyer.name, *_address(shown.buyer), *_numbers(shown.buyer)),
@@ -110,13 +110,13 @@ def _numbers(party: Party) -> Iterator[str]:
 
 def _facts(invoice: Invoice) -> Iterator[Fact]:
     """Yield what stands beside the addressee: dates, and what the buyer knows it by."""
-    yield Fact("Date of issue", invoice.issued_on.isoformat())
+    yield Fact("Date of issue", written(invoice.issued_on))
     if invoice.due_on:
-        yield Fact("Due date", invoice.due_on.isoformat())
+        yield Fact("Due date", written(invoice.due_on))
     yield from _delivered(invoice.delivery)
     for each in invoice.preceding:
         label = "Credits invoice" if invoice.is_credit else "Follows invoice"
-        yield Fact(label, f"{each.number} of {each.issued_on.isoformat()}")
+        yield Fact(label, f"{each.number} of {written(each.issued_on)}")
     of = invoice.references
     for label, value in (
         ("Your purchase order", of.purchase_order),
@@ -129,7 +129,7 @@ def _facts(invoice: Invoice) -> Iterator[Fact]:
 
 def _delivered(delivery: Delivery) -> Iterator[Fact]:
     if delivery.on:
-        yield Fact("Delivered on", delivery.on.isoformat())
+        yield Fact("Delivered on", written(delivery.on))
     if delivery.starts or delivery.ends:
         yield Fact("Work done", _period(delivery.starts, delivery.ends))
     if delivery.country:
@@ -138,8 +138,8 @@ def _delivered(delivery: Delivery) -> Iterator[Fact]:
 
 def _period(starts: date | None, ends: date | None) -> str:
     if starts and ends:
-        return f"{starts.isoformat()} to {ends.isoformat()}"
-    return f"from {starts.isoformat()}" if starts else f"until {ends.isoformat()}" if ends else ""
+        return f"{written(starts)} to {written(ends)}"
+    return f"from {written(starts)}" if starts else f"until {written(ends)}" if ends else ""
 
 
 def _figures(invoice: Invoice) -> Iterator[Fact]:
@@ -150,7 +150,7 @@ def _figures(invoice: Invoice) -> Iterator[Fact]:
         return
     yield Fact("To pay", due)
     if invoice.due_on:
-        yield Fact("By", invoice.due_on.isoformat())
+        yield Fact("By", written(invoice.due_on))
     if invoice.payment.account:
         yield Fact("To account", invoice.payment.account)
 
@@ -193,14 +193,13 @@ def _in_cents(figure: Decimal) -> Decimal:
 def _rate(category: str, rate: Decimal | None) -> str:
     """Return the tax of a line in short: its rate, or the letters of a category without tax."""
     if CATEGORIES[category].taxed and rate is not None:
-        return f"{_plain(rate)}{GROUP}%"
+        return _percent(rate)
     return category
 
 
-def _plain(rate: Decimal) -> str:
-    """Return a rate without the zeros that say nothing: 21, 5.5."""
-    text = format(rate, "f")
-    return text.rstrip("0").rstrip(".") if "." in text else text
+def _percent(rate: Decimal) -> str:
+    """Return a rate without the zeros that say nothing: 21 %, 5.5 %."""
+    return f"{rate.normalize():f}{GROUP}%"
 
 
 def _tax(invoice: Invoice) -> Table:
@@ -218,7 +217,7 @@ def _tax(invoice: Invoice) -> Table:
 
 def _subtotal(of: TaxSubtotal) -> Row:
     name = f"{CATEGORIES[of.category].name} ({of.category})"
-    rate = "none" if of.rate is None else f"{_plain(of.rate)}{GROUP}%"
+    rate = "none" if of.rate is None else _percent(of.rate)
     why = (of.exemption.reason, of.exemption.code) if of.exemption else ()
     return Row((name, rate, of.taxable, of.tax), remark=" · ".join(filter(None, why)))
 

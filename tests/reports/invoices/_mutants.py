@@ -175,11 +175,11 @@ MUTANTS = (
         "a reverse charge names no tax number of the buyer",
         "reverse charge",
         without(
-            "<cac:PartyTaxScheme><cbc:CompanyID>DE136695976</cbc:CompanyID>"
+            "<cac:PartyTaxScheme><cbc:CompanyID>DE123456788</cbc:CompanyID>"
             "<cac:TaxScheme><cbc:ID>VAT</cbc:ID></cac:TaxScheme></cac:PartyTaxScheme>"
         ),
         without(
-            '<ram:SpecifiedTaxRegistration><ram:ID schemeID="VA">DE136695976</ram:ID>'
+            '<ram:SpecifiedTaxRegistration><ram:ID schemeID="VA">DE123456788</ram:ID>'
             "</ram:SpecifiedTaxRegistration>"
         ),
     ),

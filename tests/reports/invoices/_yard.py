@@ -1,4 +1,7 @@
-"""An invented yard's invoices: one of each kind that the rules know."""
+"""An invented yard's invoices: one of each kind that the rules know.
+
+Numbers of tax offices and banks are made up, with check digits that fit.
+"""
 
 from dataclasses import replace
 from datetime import date
@@ -32,13 +35,13 @@ OWNER = Party(
     electronic=ElectronicAddress("EM", "accounts@tellowen.example"),
 )
 ABROAD = replace(OWNER, address=Address("DE", ("Seeweg 12",), "17192", "Waren"))
-TAXED_ABROAD = replace(ABROAD, tax_number="DE136695976")
+TAXED_ABROAD = replace(ABROAD, tax_number="DE123456788")
 OVERSEAS = replace(OWNER, address=Address("NO", ("Sjøgata 2",), "8006", "Bodø"))
 PAYMENT = Payment(
     terms="30 days net.",
-    account="NL91 ABNA 0417 1643 00",
+    account="NL61 QQQQ 0123 4567 89",
     account_name="Brackvane Slip Boatbuilders B.V.",
-    bank="ABNANL2A",
+    bank="QQQQNL2A",
     reference="2026-014",
 )
 REFERENCES = References("PO-7711", "Ferry committee", "TLC-2026-01")
