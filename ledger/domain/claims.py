@@ -13,7 +13,7 @@ from fractions import Fraction
 
 from ledger.domain.pricing import NOTHING, money_of
 
-# What may be claimed, in the order in which a claim lists it.
+# What may be claimed: the contract's work, then that of changes, then what is credited.
 CLAIM_KINDS = (
     *("base", "stage", "variation", "daywork", "omission"),
     *("provisional", "on_account", "correction"),

@@ -75,7 +75,7 @@ def _contract(view: ProgressClaim) -> Section:
     ]
     rows.append(Row((_("Adjusted contract sum"), view.adjusted_sum), "total", 2))
     columns = (
-        Column(_("Contract sum"), "text"),
+        Column(_("Contract sum"), "basis"),
         Column(_("Variation"), "text"),
         _money(view, _("Sum")),
     )
@@ -95,7 +95,7 @@ def _work(view: ProgressClaim) -> Section:
     columns = (
         Column(_("Item"), "text"),
         Column(_("Kind"), "basis"),
-        Column(_("Done"), "text", missing=""),
+        Column(_("Done"), "basis", missing=""),
         _money(view, _("To date")),
         _money(view, _("Before")),
         _money(view, _("Now")),
