@@ -59,6 +59,23 @@ WORDINGS = {
     # Figures.
     "change_unpriced": "job {job}: {change} cannot be priced: {why}; {remedy}",
     "cost_undefined": "job {job}: cost is undefined: {why}",
+    "package_without_unit": (
+        "{package}: has no quantity and unit; productivity is measured in units of work done"
+    ),
+    "units_differ": "{packages:and} are measured in {units:and}; compare work of one kind",
+    "units_not_measured": (
+        "{package}: hours were booked up to {day} after its quantity was last measured "
+        "({measured_on}); take a stretch that begins and ends where the quantity was measured"
+    ),
+    "units_never_measured": (
+        "{package}: hours were booked up to {day}, before its quantity was first measured; "
+        "take a stretch that begins and ends where the quantity was measured"
+    ),
+    "no_units_done": "{package}: no unit was done from {first} to {last}",
+    "span_unreadable": (
+        '"{given}": is not a stretch; write PACKAGE:FROM..TO, as HULL:2026-03-02..2026-03-27'
+    ),
+    "span_turned": '"{given}": ends before it begins',
     "status_date_missing": (
         "job {job}: no week has both an entry and a measurement; give {remedy}"
     ),
