@@ -34,6 +34,9 @@ def labour_variances_table(known: "LabourVariancesKnown", format: str) -> None:
         give(as_csv(names, [list(row.values()) for row in rows]))
         return
     give(f"{found.job} on {found.status_date}: labour cost against what its work earned")
+    if not found.labour:
+        give("nothing is booked or earned yet")
+        return
     head = ("trade", "rate", "idle", "mix", "yield", "all", "earned h", "worked h", "idle h")
     give(as_table(head, list(_variance_rows(found))))
     give("favourable above zero, adverse below; efficiency is mix and yield together")

@@ -85,6 +85,15 @@ def rates(context: typer.Context, files: Files) -> None:
     _load(context, "rates", files)
 
 
+@load.command("past-work")
+def past_work(context: typer.Context, files: Files) -> None:
+    """Load what finished jobs of the past took for each kind of work, for the next estimate.
+
+    Example: fairhours load past-work past-work.csv
+    """
+    _load(context, "past-work", files)
+
+
 @load.command()
 def rules(
     context: typer.Context,

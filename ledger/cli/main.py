@@ -18,6 +18,7 @@ from ledger.cli import (
     doubts,
     entries,
     erasing,
+    estimates,
     figures,
     labour,
     loads,
@@ -143,6 +144,7 @@ quotes.add_to(app)
 claims.add_to(app)
 withdrawals.add_to(app)
 erasing.add_to(app)
+estimates.add_to(app)
 manual.add_to(app)
 
 

@@ -16,6 +16,7 @@ from ledger.inputs import (
     claim_files,
     daywork_files,
     job_files,
+    past_work,
     toml_files,
     yard_files,
 )
@@ -39,6 +40,7 @@ OF_YARD: Mapping[str, OfYard] = {
     "crew": yard_files.load_crew,
     "rates": yard_files.load_rates,
     "rules": yard_files.load_rules,
+    "past-work": past_work.load_past_work,
     "attendance": load_attendance,
 }
 OF_JOB: Mapping[str, OfJob] = {

@@ -66,6 +66,25 @@ CHARGE_RATES = (
     Column("grade", word),
     *unused("pay_class"),
 )
+PAST_WORK = (
+    Column("past_job", p.parse_name, needed=True),
+    Column("work_kind", word, needed=True),
+    Column("unit", word, needed=True),
+    Column("trade", word, needed=True),
+    Column("quantity", p.parse_quantity, needed=True),
+    Column("hours", _hours, needed=True, stored_as="ms"),
+)
+# What is to be built, to draw up an estimate of it.
+QUANTITIES = (
+    Column("work_package", code, needed=True),
+    Column("title", p.parse_name, needed=True),
+    Column("control_account", p.parse_name, needed=True),
+    Column("work_kind", word, needed=True),
+    Column("unit", word, needed=True),
+    Column("quantity", p.parse_quantity, needed=True),
+    Column("planned_start", p.parse_date, needed=True),
+    Column("planned_finish", p.parse_date, needed=True),
+)
 ESTIMATE = (
     Column("work_package", code, needed=True),
     Column("title", p.parse_name, needed=True),

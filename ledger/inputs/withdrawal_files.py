@@ -18,6 +18,7 @@ from ledger.inputs.job_files import (
     load_plan,
     load_progress,
 )
+from ledger.inputs.past_work import load_past_work
 from ledger.inputs.toml_files import load_job, load_settings
 from ledger.inputs.yard_files import load_charge_rates, load_crew, load_rates, load_rules
 from ledger.store.book import Book
@@ -25,6 +26,7 @@ from ledger.store.rerun import Placed, standing
 
 OF_YARD = {
     "rate": load_rates,
+    "past_work": load_past_work,
     "crew": load_crew,
     "rule": load_rules,
     "setting": load_settings,

@@ -18,7 +18,7 @@ TABLES = {table.name: table for table in (*YARD_TABLES, *JOB_TABLES)}
 WITHDRAWABLE = frozenset(
     {
         *("rate", "charge_rate", "crew", "attendance", "rule", "hand_tag", "setting"),
-        "worker_alias",
+        *("worker_alias", "past_work"),
         *("job", "work_package", "milestone", "plan_line", "baseline_change", "progress"),
         *("change", "change_line", "change_event", "daywork_item", "daywork_sheet"),
         *("sending", "job_cost", "claim_percent", "certified"),

@@ -1,6 +1,6 @@
 """The fact tables of the yard: its files, lines of sheets, entries, rules, crew and rates."""
 
-from ledger.store.table import BIGINT, BLOB, BOOLEAN, DATE, SHARE, VARCHAR, Table
+from ledger.store.table import BIGINT, BLOB, BOOLEAN, DATE, QUANTITY, SHARE, VARCHAR, Table
 
 YARD_TABLES = (
     Table(
@@ -375,6 +375,18 @@ YARD_TABLES = (
             "cost_per_hour": BIGINT,
         },
         key=("trade", "grade", "worker_id", "effective_from"),
+    ),
+    Table(
+        "past_work",
+        {
+            "past_job": VARCHAR,
+            "work_kind": VARCHAR,
+            "unit": VARCHAR,
+            "trade": VARCHAR,
+            "quantity": QUANTITY,
+            "ms": BIGINT,
+        },
+        key=("past_job", "work_kind", "unit", "trade"),
     ),
     Table(
         "charge_rate",
