@@ -68,7 +68,7 @@ def draw_up_estimate(access: ReadAccess, path: Path, day: date | None) -> Estima
     thin = {
         line["work_kind"]: None
         for line in lines
-        if all(len(each.works) == 1 for each in by_work[line["work_kind"], line["unit"]])
+        if all(each.packages == 1 for each in by_work[line["work_kind"], line["unit"]])
     }
     return EstimateDrawn(rows, tuple(thin))
 

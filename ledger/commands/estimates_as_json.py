@@ -13,7 +13,7 @@ def achieved_json(known: AchievedKnown) -> Json:
     rows = [
         {
             **dict(zip(("work_kind", "unit", "trade"), each.kind, strict=True)),
-            "packages": len(each.works),
+            "packages": each.packages,
             "jobs": list(each.jobs),
             "quantity": to_places(Fraction(each.quantity), 4),
             "hours": hours_of(each.ms, 4),

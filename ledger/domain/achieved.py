@@ -40,6 +40,7 @@ class Achieved:
 
     kind: Kind
     works: tuple[FinishedWork, ...]
+    packages: int
     quantity: Decimal
 
     @property
@@ -53,6 +54,9 @@ class Achieved:
 
     @property
     def least(self) -> Fraction:
+        """The least of a package: none where the trade did nothing in one."""
+        if len(self.works) < self.packages:
+            return Fraction()
         return min(work.ms_per_unit for work in self.works)
 
     @property
@@ -72,6 +76,11 @@ def achieved(works: Iterable[FinishedWork]) -> list[Achieved]:
         by_kind[work.kind].append(work)
         packages[work.kind[:2]][work.job, work.package] = work.quantity
     return [
-        Achieved(kind, tuple(found), sum(packages[kind[:2]].values(), Decimal()))
+        Achieved(
+            kind,
+            tuple(found),
+            len(packages[kind[:2]]),
+            sum(packages[kind[:2]].values(), Decimal()),
+        )
         for kind, found in sorted(by_kind.items())
     ]

@@ -42,7 +42,7 @@ def test_hours_a_unit_are_those_of_all_finished_work(job: Yard) -> None:
         Decimal(3),  # 150 / 50
     ]
     assert carpenter["jobs"] == [JOB, "Pier 2021"]
-    assert (labourer["hours"], labourer["quantity"]) == (10, 90)
+    assert (labourer["hours"], labourer["quantity"], labourer["least"]) == (10, 90, 0)
 
 
 def test_an_estimate_is_drawn_up_and_loads(job: Yard) -> None:
