@@ -68,6 +68,37 @@ def variations(
     say(f"{out}: {made.job} on {made.status_date}, record stamp {made.sequence}{closed}")
 
 
+@report.command("overrun")
+def report_overrun(
+    context: typer.Context,
+    job: Job,
+    out: Out,
+    status_date: Day = None,
+    since: Annotated[
+        str | None,
+        typer.Option("--since", metavar="DATE", help="compare with this day; else four weeks ago"),
+    ] = None,
+    paper: Paper = "",
+    templates: Templates = None,
+    pdf_variant: PdfVariant = "",
+) -> None:
+    """Make the yard's report of why the hours changed: steps, contributors, weeks, changes.
+
+    It holds the yard's own figures and is not meant for the owner.
+
+    Example: fairhours report overrun --job FERRY --status-date 2026-05-31 --out overrun.pdf
+    """
+    from ledger.cli.wording.pages import COMMANDS
+    from ledger.commands.pages import PageAsked
+    from ledger.commands.pages import overrun as make
+
+    page = PageAsked(out, paper, templates, pdf_variant, COMMANDS)
+    last = day_given(since, "--since") if since else None
+    made = make(to_read(context), job, day_of(status_date), page, last)
+    closed = f", as closed to {made.closed_to}" if made.closed_to else ""
+    say(f"{out}: {made.job} on {made.status_date}, record stamp {made.sequence}{closed}")
+
+
 @report.command()
 def codes(
     context: typer.Context,

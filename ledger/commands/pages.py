@@ -16,6 +16,7 @@ from ledger.reports.foremen.week_sheets_build import ALL, build_sheets
 from ledger.reports.owner.build import LastStatement, build
 from ledger.reports.page_parts import logo_address, owner_language
 from ledger.reports.rendering import Choices, write
+from ledger.reports.yard.overrun_build import build_overrun
 from ledger.store.book import Book
 
 
@@ -99,6 +100,24 @@ def _batch_of(book: Book, since: Since) -> int:
     if found > book.upto:
         raise Refused("last_stamp_later", last=found, now=book.upto)
     return found
+
+
+def overrun(
+    access: ReadAccess,
+    job: str,
+    status_date: date | None,
+    asked: PageAsked,
+    last_date: date | None = None,
+) -> PageMade:
+    """Make the yard's report of why the hours of a job changed."""
+    code = code_of(job)
+    with access.reading() as book:
+        day = status_date_of(book, code, status_date)
+        closed_to = access.as_closed(book, code, day)
+        view = build_overrun(book, code, day, last_date, asked.commands)
+        page = _Page(book, asked)
+    page.write(view)
+    return PageMade(asked.out, view.job, view.status_date, view.known_at.sequence, closed_to)
 
 
 def codes(access: ReadAccess, job: str, status_date: date | None, asked: PageAsked) -> PageMade:

@@ -17,6 +17,8 @@ from ledger.reports.owner.page import owner_page
 from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.tables import Page, Print
 from ledger.reports.workbook import workbook
+from ledger.reports.yard.overrun import YardOverrun
+from ledger.reports.yard.overrun_page import overrun_page
 
 KINDS = ("pdf", "html", "xlsx", "json")
 
@@ -37,6 +39,7 @@ class Design:
 
 DESIGNS: Mapping[type, Design] = {
     OwnerVariations: Design("owner_variations.html", owner_page, is_owners=True),
+    YardOverrun: Design("yard_report.html", overrun_page),
     CodeList: Design("code_list.html", code_list_page),
     EvidencePages: Design("evidence.html", evidence_page, kinds=("pdf", "html", "json")),
     WeekSheets: Design(
