@@ -19,6 +19,7 @@ from ledger.cli import (
     entries,
     erasing,
     figures,
+    invoices,
     loads,
     manual,
     notices,
@@ -136,6 +137,7 @@ changes.add_to(app)
 notices.add_to(app)
 change_answers.add_to(app)
 documents.add_to(app)
+invoices.add_to(app)
 sendings.add_to(app)
 quotes.add_to(app)
 claims.add_to(app)
