@@ -21,6 +21,7 @@ from ledger.cli import (
     estimates,
     figures,
     labour,
+    invoices,
     loads,
     manual,
     notices,
@@ -139,6 +140,7 @@ changes.add_to(app)
 notices.add_to(app)
 change_answers.add_to(app)
 documents.add_to(app)
+invoices.add_to(app)
 sendings.add_to(app)
 quotes.add_to(app)
 claims.add_to(app)
