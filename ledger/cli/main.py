@@ -31,6 +31,7 @@ from ledger.cli import (
     tags,
     tracing,
     withdrawals,
+    work_in_progress,
     worker_aliases,
 )
 from ledger.cli.colour import marked
@@ -139,6 +140,7 @@ documents.add_to(app)
 sendings.add_to(app)
 quotes.add_to(app)
 claims.add_to(app)
+work_in_progress.add_to(app)
 withdrawals.add_to(app)
 erasing.add_to(app)
 manual.add_to(app)
