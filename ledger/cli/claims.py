@@ -5,6 +5,7 @@ from typing import Annotated
 import typer
 
 from ledger.cli.context import Format, Job, chosen, day_of, to_read
+from ledger.cli.figures import say_closed
 from ledger.cli.output import FORMATS, give, to_json
 
 To = Annotated[str | None, typer.Option("--to", help="the last day that counts, 2026-05-31")]
@@ -46,6 +47,7 @@ def account(context: typer.Context, job: Job, to: To = None, format: Format = "t
     if format == "json":
         give(to_json(account_json(known)))
     else:
+        say_closed(known.closed_to, known.stamp)
         account_table(known, format)
 
 

@@ -105,4 +105,5 @@ def account_json(known: AccountKnown) -> Json:
             for each in given.claims
         ],
         "known_at": known_at(known.stamp),
+        "closed_to": known.closed_to,
     }

@@ -98,7 +98,7 @@ def test_an_expected_loss_is_taken_at_once(yard: Yard) -> None:
 
 @pytest.mark.slow
 def test_work_in_progress_needs_costs_and_a_price(yard: Yard) -> None:
-    """Without job-costs, with more not built in than spent, or by the hour it is refused."""
+    """Without job-costs, and with more not built in than spent, it is refused."""
     job = half_worked(yard, "8000.00", f"{DAY},material,100,0,200")
     before = job.yard.run(
         "work-in-progress", "--job", job.job, "--to", "2026-02-26", ok=False
