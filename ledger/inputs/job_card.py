@@ -10,6 +10,7 @@ from ledger.domain.attention import RECEIVED_ON, SENT_ON
 from ledger.domain.calendar import WEEKDAYS
 from ledger.domain.parsing import parse_sum
 from ledger.inputs.job_billing import BILLING_TABLES, OF_BILLING, billing_row
+from ledger.inputs.job_invoice import INVOICE, OWNER, invoice_row
 from ledger.inputs.job_tables import (
     checked,
     keys_of,
@@ -65,9 +66,10 @@ OPTIONAL = (
     "language",
     "notice_limits",
     *OF_BILLING,
+    INVOICE,
 )
 # What a job may say and nothing uses yet.
-COMING = (*("days_on", "target_hours", "target_shares", "delay_damages", "invoice"),)
+COMING = ("days_on", "target_hours", "target_shares", "delay_damages")
 OF_A_KEY_DATE = ("name", "date", "packages")
 OF_A_PERSON = ("person", "may", "up_to")
 OF_DAYWORK = (*PERCENT_OF.values(), "premium")
@@ -77,6 +79,7 @@ DAYS = ("working", "calendar")
 BESIDE_THE_JOB = (
     *("key_dates", "authority", "daywork", "provisional_sums", "notice_limits"),
     *BILLING_TABLES,
+    INVOICE,
 )
 BASES = ("fixed_price", "time_charge", "target")
 # How far a job's calendar is written out before its start and after its finish.
@@ -89,7 +92,7 @@ def job_row(file: TomlFile) -> Row:
 
     Raises: Faults, naming every key that is missing, unknown or does not fit.
     """
-    file.refuse_unknown((), file.tables, ("job", *BESIDE_THE_JOB), (*COMING, "owner"))
+    file.refuse_unknown((), file.tables, ("job", OWNER, *BESIDE_THE_JOB), COMING)
     job = file.tables.get("job")
     if not isinstance(job, dict):
         file.fault((), "there is no table [job]")
@@ -104,7 +107,7 @@ def job_row(file: TomlFile) -> Row:
     row["daywork"] = table(file, job, "daywork", OF_DAYWORK, CHECKS)
     row["notice_limits"] = table(file, job, "notice_limits", OF_NOTICE_LIMITS, CHECKS)
     row["provisional_sums"] = _provisional_sums(file, job)
-    billing = billing_row(file, job, _base_sum(row))
+    billing = billing_row(file, job, _base_sum(row)) | invoice_row(file, job)
     file.settle()
     return {**_kept(row), **billing}
 

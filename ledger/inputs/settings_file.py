@@ -15,6 +15,9 @@ from ledger.domain.overrun import ASKED_BY
 from ledger.domain.parsing import parse_name, parse_percent, parse_whole
 from ledger.inputs.document_settings import CHECKS as BY_KIND
 from ledger.inputs.document_settings import by_kind
+from ledger.inputs.job_values import text
+from ledger.inputs.party_values import account, bank, country, electronic_address, fault_by
+from ledger.inputs.tax_settings import BY_DAY, by_day
 from ledger.language import fault_of_tag
 from ledger.tables.near_miss import near_miss
 from ledger.tables.toml_keys import KeyPath, TomlFile
@@ -34,11 +37,8 @@ OF_SECTIONS = {
 }
 # What settings may say and nothing uses yet.
 COMING = {
-    "": (
-        *("accounts", "pay_classes", "tax_categories", "exchange_rates", "rounding"),
-        "bank_account",
-    ),
-    "yard": (*("rounding", "bank_account"),),
+    "": ("accounts", "pay_classes", "rounding"),
+    "yard": ("rounding",),
 }
 DAYS_OF_THE_WEEK = (
     *("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"),
@@ -52,7 +52,7 @@ def settings_of(file: TomlFile) -> dict[str, str]:
     Raises: Faults, naming every one that is unknown or does not fit.
     """
     settings: dict[str, str] = {}
-    sections = (*OF_SECTIONS, *CODES, "causes")
+    sections = (*OF_SECTIONS, *CODES, *BY_DAY, "causes")
     tables = {name: each for name, each in file.tables.items() if isinstance(each, dict)}
     for section in file.tables:
         if section not in tables and section not in COMING[""]:
@@ -75,6 +75,8 @@ def _reader(section: str) -> Callable[[TomlFile, str, dict[str, Any]], Found]:
     """Return what reads a table of the settings."""
     if section in BY_KIND:
         return by_kind
+    if section in BY_DAY:
+        return by_day
     return _codes if section in CODES else _causes if section == "causes" else _plain
 
 
@@ -221,6 +223,15 @@ CHECKS: dict[str, Callable[[str], str | None]] = {
     "yard.currency": _currency,
     "yard.address": _address,
     "yard.tax_number": lambda value: _name(value) if value else None,
+    "yard.country": fault_by(country),
+    "yard.postcode": fault_by(text),
+    "yard.city": fault_by(text),
+    "yard.registration": fault_by(text),
+    "yard.tax_registration": fault_by(text),
+    "yard.electronic_address": fault_by(electronic_address),
+    "bank_account.account": fault_by(account),
+    "bank_account.name": fault_by(text),
+    "bank_account.bank": fault_by(bank),
     "yard.zone": _zone,
     "yard.week_start": _week_start,
     "yard.holidays": _holidays,

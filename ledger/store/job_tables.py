@@ -35,9 +35,11 @@ JOB_TABLES = (
             "retention": VARCHAR,
             "advance": VARCHAR,
             "language": VARCHAR,
+            "owner_party": VARCHAR,
+            "invoice": VARCHAR,
         },
         key=("job",),
-        erasable=("title", "owner", "authority"),
+        erasable=("title", "owner", "authority", "owner_party", "invoice"),
     ),
     Table(
         "job_day",
@@ -275,7 +277,9 @@ JOB_TABLES = (
         erasable=("reason",),
         persons=("person",),
     ),
-    # `document` is the number as printed; `known_at` the batch that its page was known at.
+    # `document` is the number as printed; `known_at` the batch that its page was known at. Of an
+    # invoice `claim` is the n-th claim of the job, of a credit note `credits` the invoice's number;
+    # `particulars` is JSON: what was typed with it.
     Table(
         "document",
         {
@@ -295,8 +299,13 @@ JOB_TABLES = (
             "content_digest": VARCHAR,
             "sha256": VARCHAR,
             "retain_until": DATE,
+            "claim": BIGINT,
+            "credits": VARCHAR,
+            "due_on": DATE,
+            "currency": VARCHAR,
+            "particulars": VARCHAR,
         },
-        erasable=("content_digest", "sha256"),
+        erasable=("content_digest", "sha256", "particulars"),
         persons=("prepared_by",),
     ),
     # The n-th sending of a document; what was answered is a version of the same row.
@@ -344,7 +353,8 @@ JOB_TABLES = (
         },
         key=("job", "item", "day"),
     ),
-    # The lines of a claim as it was issued: value to date, what was certified before, the rest.
+    # The lines of a claim as it was issued: value to date, what was certified before, the rest. Of
+    # an invoice: what is invoiced to date, what was before, the rest; and the tax on it.
     Table(
         "document_line",
         {
@@ -360,6 +370,8 @@ JOB_TABLES = (
             "to_date": MONEY,
             "before": MONEY,
             "amount": MONEY,
+            "tax_category": VARCHAR,
+            "tax_rate": QUANTITY,
         },
         erasable=("description",),
     ),

@@ -34,7 +34,9 @@ SELECT
         sealed(stage_payments),
         sealed(retention),
         sealed(advance),
-        sealed(language)
+        sealed(language),
+        sealed(owner_party_hash),
+        sealed(invoice_hash)
     ) AS sealed_text
 FROM stored_job($upto)
 WHERE batch >= $since
