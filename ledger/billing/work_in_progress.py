@@ -7,6 +7,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from ledger.billing.certified import certified_to_date
 from ledger.changes.standing import standings
 from ledger.changes.sums import contract_sum_on, contract_sums
+from ledger.documents.invoices import CREDIT_NOTE, invoices_of
 from ledger.domain.allocation import to_places
 from ledger.domain.certified import claimed
 from ledger.domain.cost_to_cost import CostRow, WorkInProgress, by_kind
@@ -55,12 +56,29 @@ def work_in_progress(book: Book, job: str, day: date) -> JobInProgress:
             )
     contract_sum, _ = contract_sum_on(book, job, card.contract_sum, day)
     sums = contract_sums(contract_sum, standings(book, job, day))
-    billed = claimed(certified_to_date(book, job, day).lines)
+    billed = billed_to_date(book, job, day)
     spent, to_come, unapproved = _labour(book, job, day)
     work = WorkInProgress(sums.adjusted, spent, to_come, tuple(costs), unapproved, billed)
     if not work.is_measured:
         raise Refused("no_cost_to_measure", job=job, day=day)
     return JobInProgress(job, day, book.setting("yard.currency", ""), work)
+
+
+def billed_to_date(book: Book, job: str, day: date) -> Decimal:
+    """Return what was billed by a day, without tax and before retention.
+
+    By invoices less credit notes; of a job without any, what is certified of its claims.
+    """
+    issued = [each for each in invoices_of(book, job) if each.issued_on <= day]
+    if not issued:
+        return claimed(certified_to_date(book, job, day).lines)
+    lines = (
+        -line.amount if each.kind == CREDIT_NOTE else line.amount
+        for each in issued
+        for line in each.lines
+        if line.claim_kind != "retention"
+    )
+    return sum(lines, NOTHING)
 
 
 def _rows(book: Book, job: str, day: date) -> list[CostRow]:

@@ -32,9 +32,10 @@ def claimable(context: typer.Context, job: Job, to: To = None, format: Format = 
 
 
 def account(context: typer.Context, job: Job, to: To = None, format: Format = "table") -> None:
-    """Show the account of a job: its sum, value to date, retention, certified, and its claims.
+    """Show the account of a job: its sum, value to date, certified, invoiced, paid, outstanding.
 
-    Without tax; what is invoiced, credited and paid is with tax, and nothing as yet.
+    Without tax; what is invoiced, credited, paid and outstanding is with tax. With its claims, how
+    each invoice stands, what is overdue for how long, and the retention kept by claim.
 
     Example: fairhours account --job FERRY --to 2026-05-31
     """

@@ -16,6 +16,7 @@ from ledger.inputs import (
     claim_files,
     daywork_files,
     job_files,
+    payment_files,
     toml_files,
     yard_files,
 )
@@ -56,6 +57,7 @@ OF_JOB: Mapping[str, OfJob] = {
     "job-costs": claim_files.load_job_costs,
     "claim-percents": claim_files.load_claim_percents,
     "certified": certificate_files.load_certified,
+    "payments": payment_files.load_payments,
 }
 
 

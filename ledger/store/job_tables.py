@@ -402,6 +402,24 @@ JOB_TABLES = (
         key=("job", "claim", "item", "day"),
         erasable=("reason",),
     ),
+    # What was paid of an invoice, and what the owner took off; below 0 what was paid back.
+    Table(
+        "payment",
+        {
+            "job": VARCHAR,
+            "number": BIGINT,
+            "invoice": VARCHAR,
+            "day": DATE,
+            "amount": MONEY,
+            "reference": VARCHAR,
+            "deducted": MONEY,
+            "deduction_kind": VARCHAR,
+            "accepted": BOOLEAN,
+            "reason": VARCHAR,
+        },
+        key=("job", "number"),
+        erasable=("reference", "reason"),
+    ),
     Table(
         "attachment",
         {
