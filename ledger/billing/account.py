@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from ledger.billing.certified import ClaimStanding, claims_standing
 from ledger.billing.claimable import Claimable, LeftOut, claimable
+from ledger.billing.final_account import Agreed, agreed_final_account
 from ledger.billing.retention import RetentionOf, retention_by_claim
 from ledger.changes.standing import standings
 from ledger.changes.sums import ContractSums, contract_sum_on, contract_sums
@@ -46,6 +47,7 @@ class Account:
     issued: tuple[IssuedInvoice, ...] = ()
     balances: tuple[Balance, ...] = ()
     retention: tuple[RetentionOf, ...] = ()
+    agreed: Agreed | None = None
 
     @property
     def invoiced(self) -> Decimal:
@@ -126,4 +128,5 @@ def account(book: Book, job: str, day: date) -> Account:
     standing = tuple(balances(issued, payments_of(book, job), day))
     retention = tuple(retention_by_claim(book, job, claims))
     now = claimable(book, job, day)
-    return Account(job, day, sums, now, claims, issued, standing, retention)
+    agreed = agreed_final_account(book, job, day)
+    return Account(job, day, sums, now, claims, issued, standing, retention, agreed)

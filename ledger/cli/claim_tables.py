@@ -26,8 +26,8 @@ CAUTION = (
     "where it counts."
 )
 ACCOUNT_CAUTION = (
-    "Up to certified to date without tax, from invoiced to date with tax. What is due, and when, is "
-    "a matter of the contract and local law; take advice where it counts."
+    "Up to certified to date without tax, from invoiced to date with tax. What is due, and when, "
+    "is a matter of the contract and local law; take advice where it counts."
 )
 HEAD = (
     *("claim_kind", "change", "description", "quantity", "unit", "unit_price"),
@@ -131,6 +131,8 @@ def account_table(known: "AccountKnown", format: str) -> None:
     say(f"{given.job} to {given.day}, {given.claimable.currency}".rstrip(" ,"))
     rows: list[list[object]] = [[n.replace("_", " "), v] for n, v in amounts.items()]
     give(as_table(("", "amount"), rows))
+    if given.agreed:
+        give(f"\nfinal account agreed on {given.agreed.day} at {given.agreed.amount}")
     if given.claims:
         claims: list[list[object]] = [
             [e.claim.number, e.claim.document, e.claim.day, e.value, _certified(e.certified)]

@@ -19,6 +19,7 @@ from ledger.cli import (
     entries,
     erasing,
     figures,
+    final_account,
     loads,
     manual,
     notices,
@@ -141,6 +142,7 @@ sendings.add_to(app)
 quotes.add_to(app)
 claims.add_to(app)
 work_in_progress.add_to(app)
+final_account.add_to(app)
 withdrawals.add_to(app)
 erasing.add_to(app)
 manual.add_to(app)

@@ -119,6 +119,19 @@ def _receivables(given: Account) -> Json:
     }
 
 
+def _agreed(given: Account) -> Json | None:
+    agreed = given.agreed
+    if agreed is None:
+        return None
+    return {
+        "agreed_on": agreed.day,
+        "final_sum": money(agreed.amount),
+        "person": agreed.person,
+        "reference": agreed.reference,
+        "reserved": list(agreed.reserved),
+    }
+
+
 def _amounts(row: object, names: Iterable[str]) -> Json:
     return {name: money(getattr(row, name)) for name in names}
 
@@ -147,6 +160,7 @@ def account_json(known: AccountKnown) -> Json:
             {"claim": each.claim, "to": each.day, **_amounts(each, RETENTION)}
             for each in given.retention
         ],
+        "final_account": _agreed(given),
         "disallowed": [
             {"item": each.item, "amount": money(each.amount), "certificate_reason": each.why}
             for each in given.disallowed

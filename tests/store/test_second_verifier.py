@@ -74,7 +74,7 @@ def hostile(yard: Yard) -> Yard:
 WITHOUT_FILE = {
     *("closing", "doubt_settled", "attendance", "attachment", "withdrawal"),
     *("daywork_item", "daywork_sheet", "hand_tag", "late_adjustment", "job_cost", "claim_percent"),
-    *("document_line", "claim_posting", "certified", "payment"),
+    *("document_line", "claim_posting", "certified", "payment", "final_account"),
     *("crew_hours", "document", "sending", "worker_alias"),
 }
 PUT_RIGHT = {
