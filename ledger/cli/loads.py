@@ -251,6 +251,15 @@ def certified(context: typer.Context, job: Job, files: Files) -> None:
     _load(context, "certified", files, job=job)
 
 
+@load.command("payments")
+def payments(context: typer.Context, job: Job, files: Files) -> None:
+    """Load what was paid of invoices, and what was deducted: in dispute until it is accepted.
+
+    Example: fairhours load payments --job FERRY payments.csv
+    """
+    _load(context, "payments", files, job=job)
+
+
 @load.command()
 def layout(context: typer.Context, files: Files) -> None:
     """Keep layouts in the book, each under its file's name.

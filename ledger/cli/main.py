@@ -22,6 +22,7 @@ from ledger.cli import (
     figures,
     labour,
     invoices,
+    final_account,
     loads,
     manual,
     notices,
@@ -34,6 +35,7 @@ from ledger.cli import (
     tags,
     tracing,
     withdrawals,
+    work_in_progress,
     worker_aliases,
 )
 from ledger.cli.colour import marked
@@ -144,6 +146,8 @@ invoices.add_to(app)
 sendings.add_to(app)
 quotes.add_to(app)
 claims.add_to(app)
+work_in_progress.add_to(app)
+final_account.add_to(app)
 withdrawals.add_to(app)
 erasing.add_to(app)
 estimates.add_to(app)

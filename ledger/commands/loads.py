@@ -17,6 +17,7 @@ from ledger.inputs import (
     daywork_files,
     job_files,
     past_work,
+    payment_files,
     toml_files,
     yard_files,
 )
@@ -58,6 +59,7 @@ OF_JOB: Mapping[str, OfJob] = {
     "job-costs": claim_files.load_job_costs,
     "claim-percents": claim_files.load_claim_percents,
     "certified": certificate_files.load_certified,
+    "payments": payment_files.load_payments,
 }
 
 

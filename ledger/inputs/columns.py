@@ -9,6 +9,7 @@ from ledger.domain.codes import word_of as word
 from ledger.domain.daywork import MARKS
 from ledger.domain.pricing import METHODS, PRICE_KINDS
 from ledger.domain.pricing import ON as ADDED_ON
+from ledger.domain.receivables import DEDUCTION_KINDS
 from ledger.domain.shares import CREW_HOURS
 from ledger.tables.small_tables import Column, choice, not_below_zero, unused
 
@@ -238,6 +239,16 @@ CERTIFIED = (
     Column("date", p.parse_date, needed=True, stored_as="day"),
     Column("item", p.parse_name, needed=True),
     Column("amount", p.parse_sum, needed=True),
+    Column("reason"),
+)
+PAYMENTS = (
+    Column("invoice", p.parse_name, needed=True),
+    Column("date", p.parse_date, needed=True, stored_as="day"),
+    Column("amount", p.parse_sum, needed=True),
+    Column("reference"),
+    Column("deducted", not_below_zero(p.parse_sum)),
+    Column("deduction_kind", choice(*DEDUCTION_KINDS)),
+    Column("accepted", p.parse_flag),
     Column("reason"),
 )
 ATTENDANCE = (

@@ -402,6 +402,39 @@ JOB_TABLES = (
         key=("job", "claim", "item", "day"),
         erasable=("reason",),
     ),
+    # A final account as it was agreed: its sum; `reserved` is JSON, the items reserved by name.
+    Table(
+        "final_account",
+        {
+            "job": VARCHAR,
+            "day": DATE,
+            "amount": MONEY,
+            "person": VARCHAR,
+            "reference": VARCHAR,
+            "reserved": VARCHAR,
+        },
+        key=("job",),
+        erasable=("reference",),
+        persons=("person",),
+    ),
+    # What was paid of an invoice, and what the owner took off; below 0 what was paid back.
+    Table(
+        "payment",
+        {
+            "job": VARCHAR,
+            "number": BIGINT,
+            "invoice": VARCHAR,
+            "day": DATE,
+            "amount": MONEY,
+            "reference": VARCHAR,
+            "deducted": MONEY,
+            "deduction_kind": VARCHAR,
+            "accepted": BOOLEAN,
+            "reason": VARCHAR,
+        },
+        key=("job", "number"),
+        erasable=("reference", "reason"),
+    ),
     Table(
         "attachment",
         {

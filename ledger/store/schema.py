@@ -21,6 +21,7 @@ WITHDRAWABLE = frozenset(
         *("worker_alias", "past_work"),
         *("job", "work_package", "milestone", "plan_line", "baseline_change", "progress"),
         *("change", "change_line", "change_event", "daywork_item", "daywork_sheet"),
-        *("sending", "job_cost", "claim_percent", "certified"),
+        *("sending", "job_cost", "claim_percent", "certified", "payment"),
+        "final_account",
     }
 )

@@ -62,6 +62,7 @@ ESTIMATE = (
     "P2,Fitting,build,craft,100,2026-01-12,2026-03-27,percent_complete\n"
 )
 CREW = "worker_id,name,trade\nA1,Ann,craft\n"
+RATES = "trade,effective_from,cost_per_hour\n"
 CHARGE_RATES = "trade,effective_from,charge_per_hour\ncraft,2026-01-01,50\n"
 CHANGES = "change,title,requested_by,requested_on,change_basis\n"
 LINES = "change,price_kind,description,quantity,unit,unit_price,trade,hours,work_package,"
@@ -185,14 +186,19 @@ def _line(code: str, line: str) -> str:
     return f"{code},material,Things,{quantity},{unit},{price},,,{rest}\n"
 
 
-def claimed(yard: Yard, contract_sum: str, terms: str = "") -> ClaimedJob:
-    """Return a job of a contract sum, frozen; `terms` are keys and tables of job.toml."""
+def claimed(yard: Yard, contract_sum: str, terms: str = "", rates: str = "") -> ClaimedJob:
+    """Return a job of a contract sum, frozen; `terms` are keys and tables of job.toml.
+
+    `rates` are what an hour costs, of the one trade: so that its labour has a cost.
+    """
     yard.run("new")
     whom = "" if "[owner]" in terms else owner()
     card = CARD.format(contract_sum=contract_sum, terms=f"{terms}\n{whom}")
     yard.run("load", "settings", yard.write("settings.toml", SETTINGS))
     yard.run("load", "job", yard.write("job.toml", card))
     yard.run("load", "crew", yard.write("crew.csv", CREW))
+    if rates:
+        yard.run("load", "rates", yard.write("rates.csv", f"{RATES}craft,2026-01-01,{rates}\n"))
     job = ClaimedJob(yard)
     job.load("charge-rates", CHARGE_RATES)
     job.load("estimate", ESTIMATE)
