@@ -31,6 +31,7 @@ from ledger.cli import (
     progress,
     quotes,
     sendings,
+    series,
     suggestions,
     tags,
     tracing,
@@ -136,6 +137,7 @@ worker_aliases.add_to(app)
 doubts.add_to(app)
 figures.add_to(app)
 labour.add_to(app)
+series.add_to(app)
 periods.add_to(app)
 pages.add_to(app)
 changes.add_to(app)
