@@ -18,6 +18,7 @@ from ledger.domain.earned_value import (
     ShareAt,
     Technique,
     earned,
+    earned_steps,
 )
 from ledger.jobs.jobs import calendar_of, job_card
 from ledger.store.book import Book
@@ -57,6 +58,11 @@ class BaseShare(ShareAt):
         super().__init__(Technique("apportioned_effort"), [])
         self.trades = trades
 
+    @property
+    def days(self) -> list[date]:
+        """Return the days on which the share of any of the trades may change, in order."""
+        return sorted({day for _, share in self.trades for day in share.days})
+
     def on(self, day: date, before: BudgetChange | None = None) -> Fraction:
         whole = sum(budget for budget, _ in self.trades)
         if not whole:
@@ -85,10 +91,13 @@ class KnownPackage(TypedDict):
 
 
 class JobBaseline:
-    """All that is planned and measured of a job, as the book knows it and counted by a day."""
+    """All that is planned and measured of a job, as the book knows it and counted by a day.
 
-    def __init__(self, book: Book, job: str, status_date: date) -> None:
-        self.book, self.job, self.status_date = book, job, status_date
+    Plans are read by day, or by the last days of every week or month, cut at the status date.
+    """
+
+    def __init__(self, book: Book, job: str, status_date: date, every: str = "day") -> None:
+        self.book, self.job, self.status_date, self.every = book, job, status_date, every
         self.card = job_card(book, job)
         self.calendar: WorkCalendar = calendar_of(book, job)
         self.changes: dict[str, Change] = changes_of(book, job)
@@ -120,16 +129,17 @@ class JobBaseline:
             cell.budgets.append((row["source"], change))
 
     def _read_plan(self) -> None:
-        for row in self.book.records(
-            "baseline/plan_by_day", job=self.job, status_date=self.status_date
-        ):
-            cell = self.cells[row["part"], row["trade"]]
-            cost = None if row["unrated_ms"] else int(row["cost"])
-            planned = (int(row["ms"]), cost)
-            if row["original"]:
-                cell.original_plan[row["day"]] = planned
-            before = cell.plan.get(row["day"], (0, 0))
-            cell.plan[row["day"]] = (before[0] + planned[0], _sum(before[1], planned[1]))
+        asked = {"job": self.job, "status_date": self.status_date, "every": self.every}
+        asked["week_start"] = self.calendar.week_start
+        for row in self.book.rows("baseline/plan_by_day", **asked):
+            part, trade, original, day, ms, cost, unrated_ms = row
+            cell = self.cells[part, trade]
+            planned = (int(ms), None if unrated_ms else int(cost))
+            if original:
+                cell.original_plan[day] = planned
+            if before := cell.plan.get(day):
+                planned = (before[0] + planned[0], _sum(before[1], planned[1]))
+            cell.plan[day] = planned
 
     def cell(self, part: str, trade: str | None, package_kind: str) -> CellFacts:
         """Return the cell of a part and trade, made if there is none."""
@@ -203,6 +213,24 @@ class JobBaseline:
             return none
         planned, cost = self.planned(cell, day, original=original)
         return Earned(none.budget_ms, planned, none.budget_cost, cost)
+
+    def earned_steps(
+        self, cell: CellFacts, *, original: bool = False
+    ) -> list[tuple[date, int, int | None]]:
+        """Return EV of a cell, in ms and in cost units, as of every day on which it may change.
+
+        The days are in order, up to the status date; it is what `earned` gives on each.
+        """
+        shares = self.shares(cell.part, cell.trade)
+        if cell.package_kind not in {"work", "variation"}:
+            return []
+        if shares.technique.name == LOE:
+            days = sorted(cell.original_plan if original else cell.plan)
+            planned = [(d, self.planned(cell, d, original=original)) for d in days]
+            return [(day, ms, cost) for day, (ms, cost) in planned if day <= self.status_date]
+        changes = cell.frozen if original else cell.changes
+        steps = earned_steps(shares, changes, self.status_date)
+        return [(day, each.earned_ms, each.earned_cost) for day, each in steps]
 
     def planned(
         self, cell: CellFacts, day: date, *, original: bool = False

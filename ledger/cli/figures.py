@@ -34,7 +34,8 @@ def performance(
     from ledger.cli.wording.completeness import reason
     from ledger.commands.as_json import performance_json
     from ledger.commands.figures import performance as measured
-    from ledger.performance.report import GROUPS, Asked
+    from ledger.performance.grouping import GROUPS
+    from ledger.performance.report import Asked
 
     asked = Asked(
         job,

@@ -27,6 +27,7 @@ from ledger.cli import (
     progress,
     quotes,
     sendings,
+    series,
     suggestions,
     tags,
     tracing,
@@ -130,6 +131,7 @@ tags.add_to(app)
 worker_aliases.add_to(app)
 doubts.add_to(app)
 figures.add_to(app)
+series.add_to(app)
 periods.add_to(app)
 pages.add_to(app)
 changes.add_to(app)

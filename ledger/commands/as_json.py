@@ -61,13 +61,14 @@ def performance_json(known: PerformanceKnown, *, reason: Words, exact: bool = Fa
         "job_booked": None if booked is None else to_places(booked, 4, UNIT[unit]),
         "anticipated_final": None if final is None else to_places(final, 4, UNIT[unit]),
         "time": _time(result, reason),
-        "undefined": _worded(result.undefined, reason),
+        "undefined": worded(result.undefined, reason),
         "known_at": known_at(known.stamp),
         "closed_to": known.closed_to,
     }
 
 
-def _worded(undefined: Mapping[str, Reason], reason: Words) -> dict[str, str]:
+def worded(undefined: Mapping[str, Reason], reason: Words) -> dict[str, str]:
+    """Return why figures are undefined, in words, by their names."""
     return {name: reason(why) for name, why in undefined.items()}
 
 
@@ -76,7 +77,7 @@ def _row(row: PerformanceRow, unit: str, reason: Words, *, exact: bool) -> Json:
     out |= {name: figure_of(name, row.figures[name], UNIT[unit]) for name in ORDER}
     whys = "; ".join(reason(method.reason) for method in row.methods)
     out["eac_method"], out["eac_method_reason"] = row.eac_method, whys or None
-    out["undefined"] = _worded(row.undefined, reason)
+    out["undefined"] = worded(row.undefined, reason)
     if exact:
         out["exact"] = {
             name: _exact(name, value, unit)
@@ -130,7 +131,7 @@ def _time(result: Performance, reason: Words) -> Json:
         "forecast_finish": time.forecast_finish,
         "finished_on": time.finished_on,
         "days_granted": result.days_granted,
-        "undefined": _worded(time.undefined, reason),
+        "undefined": worded(time.undefined, reason),
     }
 
 

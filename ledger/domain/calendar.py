@@ -1,6 +1,7 @@
 """Working days and weeks of a job."""
 
 from bisect import bisect_right
+from calendar import monthrange
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -76,6 +77,21 @@ class WorkCalendar:
             ]
         later = self.upto(week)
         return self.days[later] if later < len(self.days) else None
+
+
+def last_days(first: date, last: date, every: str, week_start: int = 0) -> list[date]:
+    """Return the last day of each week or month from that of `first` on; the last one is `last`."""
+    ends: list[date] = []
+    day = first
+    while not ends or ends[-1] < last:
+        end = WorkCalendar((), week_start).week_end(day) if every == "week" else _month_end(day)
+        ends.append(min(end, last))
+        day = end + timedelta(days=1)
+    return ends
+
+
+def _month_end(day: date) -> date:
+    return day.replace(day=monthrange(day.year, day.month)[1])
 
 
 def days_later(day: date, count: int, calendar: WorkCalendar | None) -> date | None:

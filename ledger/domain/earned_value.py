@@ -9,8 +9,9 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
+from functools import cache
 
-from ledger.domain.allocation import rounded
+from ledger.domain.allocation import rounded, rounded_part
 
 ZERO = Fraction(0)
 ONE = Fraction(1)
@@ -119,6 +120,21 @@ class ShareAt:
         """Return the share by `day`, 0 to 1; `before` keeps the measurements made before it."""
         return share_of(self.technique, self.made_before(before), day)
 
+    @property
+    def days(self) -> list[date]:
+        """Return the days on which the share may change, in order."""
+        said = (each for m in self.measures for each in (m.day, m.started, m.finished))
+        return sorted({each for each in said if each is not None})
+
+    def steps(self, last: date) -> list[tuple[date, Fraction]]:
+        """Return the share as of every day by the last one on which it may change, in order."""
+        if self.technique.name != "percent_complete":
+            return [(day, self.on(day)) for day in self.days if day <= last]
+        # As `share_of`: the last percent. Read in one go, as most packages have many.
+        percents = [(m.day, m.percent) for m in self.measures if m.percent is not None]
+        shares = {day: _hundredths(percent) for day, percent in percents if day <= last}
+        return list(shares.items())
+
     def last(self, day: date, before: BudgetChange | None = None) -> Measurement | None:
         """Return the last percent measured by `day`, of those made before a change of budget."""
         known = self.made_before(before)
@@ -162,6 +178,31 @@ def earned(
     budget = (budget_ms, budget_cost)
     point = _advance(_Until(shares, counted, None), budget, point, day)
     return Earned(budget_ms, point.ms, budget_cost, point.cost)
+
+
+def earned_steps(
+    shares: ShareAt, changes: Sequence[BudgetChange], last: date
+) -> list[tuple[date, Earned]]:
+    """Return what `earned` gives as of every day by the last one on which it may change, in order.
+
+    Counted are the budgets that count by the last day. Of a budget that never changed it is one
+    pass over the measurements; before the first of them nothing is earned.
+    """
+    counted = _by_day([each for each in changes if each.counts_from <= last])
+    if len(counted) != 1 or counted[0].ms <= 0:
+        return [(day, earned(shares, changes, day, last)) for day in shares.days if day <= last]
+    ms, cost = counted[0].ms, counted[0].cost
+    steps = []
+    for day, share in shares.steps(last):
+        part = rounded_part(ms, share.numerator, share.denominator)
+        priced = None if cost is None else rounded_part(cost, part, ms)
+        steps.append((day, Earned(ms, part, cost, priced)))
+    return steps
+
+
+@cache
+def _hundredths(percent: Decimal) -> Fraction:
+    return Fraction(percent) / 100
 
 
 def _by_day(changes: Sequence[BudgetChange]) -> list[BudgetChange]:

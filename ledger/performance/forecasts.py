@@ -20,7 +20,8 @@ from ledger.domain.forecast import (
 )
 from ledger.domain.schedule import TimeFigures
 from ledger.performance.basis import FOUR_WEEKS, Basis
-from ledger.performance.cells import NO_WORK, UNBUDGETED, Cell
+from ledger.performance.cells import UNBUDGETED, Cell
+from ledger.performance.grouping import NO_WORK
 from ledger.performance.methods import Taken
 
 

@@ -11,10 +11,10 @@ from ledger.domain.schedule import TimeFigures
 from ledger.errors import Refused, Remedy
 from ledger.jobs.jobs import calendar_of, job_card
 from ledger.outcomes import Outcome, Reason, because
-from ledger.performance.actuals import NON_PRODUCTIVE, UNTAGGED
 from ledger.performance.basis import Scope
 from ledger.performance.cells import Cell
 from ledger.performance.completeness import Completeness, completeness, missing_amounts
+from ledger.performance.grouping import LAST, in_order, key_of
 from ledger.performance.measure import Measured, row_of
 from ledger.performance.methods import SEVERAL, Method, methods_of
 from ledger.performance.outside import Outside, outside_rows
@@ -22,7 +22,6 @@ from ledger.store.book import Book
 
 UNIT = {"hours": 3_600_000, "cost": 36_000_000_000}
 COSTED = because("changes_costed")
-GROUPS = ("job", "control-account", "work-package", "trade")
 AMOUNTS = frozenset(
     {
         *("bac", "pv", "ev", "ac", "sv", "cv", "eac", "etc", "vac"),
@@ -161,20 +160,9 @@ def _groups(measured: Measured, by: str) -> list[tuple[str, list[Cell]]]:
         groups[measured.job] = list(measured.cells.values())
     else:
         for cell in sorted(measured.cells.values(), key=lambda c: (c.part, c.trade or "")):
-            groups.setdefault(_key(cell, by), []).append(cell)
-        groups |= {key: groups.get(key, []) for key in (NON_PRODUCTIVE, UNTAGGED)}
-    last = (NON_PRODUCTIVE, UNTAGGED)
-    return sorted(groups.items(), key=lambda pair: (pair[0] in last, pair[0]))
-
-
-def _key(cell: Cell, by: str) -> str:
-    if cell.kind in {NON_PRODUCTIVE, UNTAGGED}:
-        return cell.kind
-    if cell.kind == "undistributed":
-        return cell.kind
-    if by == "work-package":
-        return cell.part
-    return cell.control_account if by == "control-account" else cell.trade or "no trade"
+            groups.setdefault(key_of(cell, by), []).append(cell)
+        groups |= {key: groups.get(key, []) for key in LAST}
+    return [(key, groups[key]) for key in in_order(groups)]
 
 
 def _as_row(key: str, row: RowFigures, methods: tuple[Method, ...]) -> PerformanceRow:

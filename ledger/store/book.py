@@ -242,6 +242,11 @@ class Book:
             raise Refused("known_at_before_book", known_at=known_at, begun=begun)
         return found
 
+    def last_by(self, day: date) -> int:
+        """Return the last batch recorded by the end of a day in the yard's zone, 0 without any."""
+        moment = _end_of(day, ZoneInfo(self.setting("yard.zone", "UTC")))
+        return int(self.rows("store/batch_by_instant", moment=moment)[0][0])
+
     def _stamped(self, known_at: str, sequence: int, head: str, last: int) -> int:
         if not 1 <= sequence <= last:
             raise Refused("known_at_beyond", known_at=known_at, last=last)

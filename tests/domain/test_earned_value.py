@@ -15,6 +15,7 @@ from ledger.domain.earned_value import (
     ShareAt,
     Technique,
     earned,
+    earned_steps,
     is_finished,
     share_of,
 )
@@ -157,3 +158,32 @@ def test_a_measure_recorded_before_a_late_omission_keeps_its_budget(technique: s
 
     assert known == 80 * 3_600_000  # 80 % of 100 h
     assert unknown == 72 * 3_600_000  # 80 % of the 90 h in force on the 10th
+
+
+@given(
+    st.sampled_from([PERCENT, UNITS, WEIGHTED, FIXED]),
+    st.lists(st.tuples(st.integers(0, 20), st.integers(0, 100)), max_size=8),
+    st.lists(st.tuples(st.integers(0, 25), st.integers(-40, 90)), min_size=1, max_size=3),
+)
+def test_ev_over_time_is_ev_of_each_day(
+    technique: Technique, said: list[tuple[int, int]], moves: list[tuple[int, int]]
+) -> None:
+    """Between the days on which it changes EV stays, and on them it is what `earned` gives."""
+    facts = [
+        on(day, percent=Decimal(p), quantity_done=Decimal(p), milestone="piles")
+        if p % 3
+        else on(day, started=DAY + timedelta(days=day), percent=Decimal(p))
+        for day, p in said
+    ]
+    changes = [budget(0, 100_003, cost=77_777_777)]
+    changes += [budget(day, ms, batch=5 + day, cost=ms * 30) for day, ms in moves[1:]]
+    shares, last = ShareAt(technique, facts), DAY + timedelta(days=18)
+    steps = dict(earned_steps(shares, changes, last))
+    now = earned(shares, changes, DAY - timedelta(days=1), last)
+    told, expected = [], []
+    for day in (DAY + timedelta(days=n) for n in range(19)):
+        now = steps.get(day, now)
+        told.append(now)
+        expected.append(earned(shares, changes, day, last))
+
+    assert told == expected
