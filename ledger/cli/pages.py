@@ -122,6 +122,32 @@ def codes(
     say(f"{out}: {made.job} on {made.status_date}, record stamp {made.sequence}")
 
 
+@report.command("progress-form")
+def progress_form(
+    context: typer.Context,
+    job: Job,
+    out: Annotated[Path, typer.Option("--out", help="a file ending in .pdf, .xlsx or .json")],
+    status_date: Day = None,
+    paper: Paper = "",
+    templates: Templates = None,
+    pdf_variant: PdfVariant = "",
+) -> None:
+    """Make the form for the foremen's round: what is open, its last progress, cells to fill in.
+
+    Without --status-date: the end of the week of the newest entry. It shows no hours. Filled in,
+    the .xlsx is loaded by `load progress`.
+
+    Example: fairhours report progress-form --job FERRY --out progress.xlsx
+    """
+    from ledger.cli.wording.pages import COMMANDS
+    from ledger.commands.pages import PageAsked
+    from ledger.commands.pages import progress_form as make
+
+    page = PageAsked(out, paper, templates, pdf_variant, COMMANDS)
+    made = make(to_read(context), job, day_of(status_date), page)
+    say(f"{out}: {made.job} on {made.status_date}, record stamp {made.sequence}")
+
+
 @report.command()
 def sheet(
     context: typer.Context,

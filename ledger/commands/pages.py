@@ -12,6 +12,7 @@ from ledger.outcomes import Outcome
 from ledger.performance.report import status_date_of
 from ledger.reports.commands_named import NONE, Commands
 from ledger.reports.foremen.code_list_build import build_codes
+from ledger.reports.foremen.progress_form_build import build_progress_form
 from ledger.reports.foremen.week_sheets_build import ALL, build_sheets
 from ledger.reports.owner.build import LastStatement, build
 from ledger.reports.page_parts import logo_address, owner_language
@@ -124,6 +125,17 @@ def codes(access: ReadAccess, job: str, status_date: date | None, asked: PageAsk
     """Make the list of a job's booking codes for the wall."""
     with access.reading() as book:
         view = build_codes(book, code_of(job), status_date, asked.commands)
+        page = _Page(book, asked)
+    page.write(view)
+    return PageMade(asked.out, view.job, view.status_date, view.known_at.sequence)
+
+
+def progress_form(
+    access: ReadAccess, job: str, status_date: date | None, asked: PageAsked
+) -> PageMade:
+    """Make the form on which a job's progress is measured."""
+    with access.reading() as book:
+        view = build_progress_form(book, code_of(job), status_date, asked.commands)
         page = _Page(book, asked)
     page.write(view)
     return PageMade(asked.out, view.job, view.status_date, view.known_at.sequence)

@@ -17,9 +17,11 @@ from ledger.inputs.outcomes import (
     BaselineChangesLoaded,
     EstimateLoaded,
     FileLoaded,
+    FormRowsBlank,
     KeyDateAstray,
     SumAstray,
 )
+from ledger.inputs.progress_forms import read_progress
 from ledger.inputs.progress_remarks import progress_slips
 from ledger.inputs.small_files import replace_whole, supersede
 from ledger.inputs.yard_files import file_loaded, refuse_equal_keys
@@ -156,8 +158,8 @@ def _known_packages(book: Book, job: str, table: ReadTable) -> None:
 
 
 def load_progress(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
-    """Add measurements."""
-    table = read_table(read_text(path), columns.PROGRESS)
+    """Add measurements; of a progress form those that were filled in."""
+    table, left_blank = read_progress(read_text(path), job)
     refuse_equal_keys(table, ("work_package", "trade", "day", "milestone"))
     _known_packages(book, job, table)
     milestones = {
@@ -169,7 +171,8 @@ def load_progress(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
         _check_progress(table, line, milestones)
     table.settle()
     loaded = supersede(book, batch, "progress", _job_rows(table, job))
-    return file_loaded(table, [loaded], progress_slips(book, job, table))
+    blank = [] if left_blank is None else [FormRowsBlank(left_blank)]
+    return file_loaded(table, [loaded, *blank], progress_slips(book, job, table))
 
 
 FACTS = ("percent", "quantity_done", "milestone", "started", "finished")

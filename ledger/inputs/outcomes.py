@@ -22,6 +22,13 @@ class FileLoaded(Outcome):
 
 
 @dataclass(frozen=True)
+class FormRowsBlank(Outcome):
+    """So many rows of a progress form with nothing filled in."""
+
+    count: int
+
+
+@dataclass(frozen=True)
 class FieldChange:
     """A field that a row gives another value than it had; blank is None."""
 

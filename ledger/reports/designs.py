@@ -9,6 +9,9 @@ from ledger.reports.evidence.evidence import EvidencePages
 from ledger.reports.evidence.evidence_page import evidence_page
 from ledger.reports.foremen.code_list import CodeList
 from ledger.reports.foremen.code_list_page import code_list_page
+from ledger.reports.foremen.progress_form import ProgressForm
+from ledger.reports.foremen.progress_form_page import progress_form_page
+from ledger.reports.foremen.progress_workbook import progress_workbook
 from ledger.reports.foremen.week_sheets import WeekSheets
 from ledger.reports.foremen.week_sheets_page import week_sheets_page
 from ledger.reports.foremen.week_workbook import week_workbook
@@ -50,6 +53,9 @@ DESIGNS: Mapping[type, Design] = {
     EvidencePages: Design("evidence.html", evidence_page, kinds=("pdf", "html", "json")),
     WeekSheets: Design(
         "week_sheets.html", week_sheets_page, week_workbook, ("pdf", "xlsx", "json")
+    ),
+    ProgressForm: Design(
+        "progress_form.html", progress_form_page, progress_workbook, ("pdf", "xlsx", "json")
     ),
     **{
         each.view: Design(

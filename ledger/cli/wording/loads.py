@@ -92,6 +92,11 @@ def _value_text(value: object) -> str:
 
 
 @lines_of.register
+def of_form(outcome: outcomes.FormRowsBlank) -> list[str]:
+    return [f"progress form: {counted(outcome.count, 'row', 'rows')} left blank, nothing added"]
+
+
+@lines_of.register
 def of_wholes(outcome: outcomes.WholesLoaded) -> list[str]:
     return [WHOLES[outcome.table].format(outcome.changed, outcome.as_before)]
 

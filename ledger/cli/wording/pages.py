@@ -30,13 +30,15 @@ def _what(page: Remade) -> str:
     return f"{job}--status-date {page.day} {since}--out {page.report}.pdf"
 
 
-def load_sheets(layout: str) -> str:
-    """Return the command that loads sheets which were filled in."""
+def load_filled_in(layout: str) -> str:
+    """Return the command that loads what was filled in: sheets by a layout, or progress."""
+    if layout == "progress":
+        return "fairhours load progress --job JOB FILE.xlsx"
     return f"fairhours load sheets --layout {layout} FILE.xlsx"
 
 
 COMMANDS = Commands(
     again,
     {"templates": "--templates", "paper": "--paper", "pdf_variant": "--pdf-variant"},
-    load_sheets,
+    load_filled_in,
 )
