@@ -40,7 +40,8 @@ ACTING = ("change_event", "baseline_change")
 # Facts on which no budget and no plan rests.
 WITHOUT_EFFECT = frozenset(
     {
-        *("crew", "charge_rate", "rule", "hand_tag", "attendance", "daywork_item"),
+        *("crew", "charge_rate", "rule", "hand_tag", "attendance", "leave"),
+        "daywork_item",
         *("daywork_sheet", "sending", "job_cost", "claim_percent", "worker_alias"),
         "certified",
     }

@@ -16,6 +16,7 @@ from ledger.inputs import (
     claim_files,
     daywork_files,
     job_files,
+    leave_files,
     toml_files,
     yard_files,
 )
@@ -40,6 +41,7 @@ OF_YARD: Mapping[str, OfYard] = {
     "rates": yard_files.load_rates,
     "rules": yard_files.load_rules,
     "attendance": load_attendance,
+    "leave": leave_files.load_leave,
 }
 OF_JOB: Mapping[str, OfJob] = {
     "charge-rates": yard_files.load_charge_rates,
