@@ -40,11 +40,13 @@ ACTING = ("change_event", "baseline_change")
 # Facts on which no budget and no plan rests.
 WITHOUT_EFFECT = frozenset(
     {
-        *("crew", "charge_rate", "rule", "hand_tag", "attendance", "daywork_item"),
+        *("crew", "charge_rate", "rule", "hand_tag", "attendance", "leave"),
+        "daywork_item",
         *("daywork_sheet", "sending", "job_cost", "claim_percent", "worker_alias"),
         *("certified", "past_work", "payment", "final_account"),
     }
 )
+OF_A_DAY = ("day", "weight")
 NO_TIME = datetime(1970, 1, 1, tzinfo=UTC)
 Calendars = Callable[[Book, Batch, dict[str, Any]], None]
 Act = tuple[tuple[int, int, int], Any]
@@ -243,9 +245,10 @@ def post_differences(
             stage_postings(book, rerun, table)
         rerun.upto = batch.sequence
         for job in (row["job"] for row in rerun.current("job")):
-            days = [row[0] for row in rerun.rows("jobs/job_calendar", job=job)]
-            if days != [row[0] for row in book.rows("jobs/job_calendar", job=job)]:
-                batch.append("job_day", {"job": [job] * len(days), "day": days})
+            days = rerun.rows("jobs/job_calendar", job=job)
+            if days != book.rows("jobs/job_calendar", job=job):
+                columns = {name: [row[i] for row in days] for i, name in enumerate(OF_A_DAY)}
+                batch.append("job_day", {"job": [job] * len(days), **columns})
     batch.append_query("budget_posting", "baseline/budget_differences")
     batch.append_query("plan_posting", "baseline/plan_differences")
     return replay

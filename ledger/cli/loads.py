@@ -282,6 +282,15 @@ def attendance(context: typer.Context, files: Files) -> None:
 
 
 @load.command()
+def leave(context: typer.Context, files: Files) -> None:
+    """Load leave known ahead: no sheet is expected of a worker who is away.
+
+    Example: fairhours load leave leave.csv
+    """
+    _load(context, "leave", files)
+
+
+@load.command()
 def sheets(
     context: typer.Context,
     files: Annotated[list[Path], typer.Argument(help="the files, or folders of files, to load")],

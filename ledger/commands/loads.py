@@ -16,6 +16,7 @@ from ledger.inputs import (
     claim_files,
     daywork_files,
     job_files,
+    leave_files,
     past_work,
     payment_files,
     toml_files,
@@ -43,6 +44,7 @@ OF_YARD: Mapping[str, OfYard] = {
     "rules": yard_files.load_rules,
     "past-work": past_work.load_past_work,
     "attendance": load_attendance,
+    "leave": leave_files.load_leave,
 }
 OF_JOB: Mapping[str, OfJob] = {
     "charge-rates": yard_files.load_charge_rates,

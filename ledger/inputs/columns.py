@@ -258,6 +258,12 @@ ATTENDANCE = (
     Column("clock_out", p.parse_time_of_day, needed=True),
     Column("break_minutes", not_below_zero(p.parse_whole)),
 )
+LEAVE = (
+    Column("worker_id", code, needed=True),
+    Column("from", p.parse_date, needed=True, stored_as="day_from"),
+    Column("to", p.parse_date, needed=True, stored_as="day_to"),
+    Column("cause", word),
+)
 RULES = (
     Column("rule", needed=True),
     Column("priority", p.parse_whole, needed=True),

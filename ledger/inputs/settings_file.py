@@ -182,7 +182,8 @@ def _week_start(value: str) -> str | None:
     return None if value in DAYS_OF_THE_WEEK else f'"{value}" is not a weekday; write monday'
 
 
-def _holidays(value: str) -> str | None:
+def holidays_fault(value: str) -> str | None:
+    """Return what is wrong with a place whose holidays are asked for; empty is none."""
     return None if not value or holidays_of(value, range(0)) is not None else no_holidays(value)
 
 
@@ -234,7 +235,7 @@ CHECKS: dict[str, Callable[[str], str | None]] = {
     "bank_account.bank": fault_by(bank),
     "yard.zone": _zone,
     "yard.week_start": _week_start,
-    "yard.holidays": _holidays,
+    "yard.holidays": holidays_fault,
     "yard.claim_title": _name,
     "yard.retain_until": _whole_years,
     "yard.locale": fault_of_tag,

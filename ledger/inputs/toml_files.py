@@ -2,12 +2,13 @@
 
 import json
 from datetime import date
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
 from ledger.baseline.postings import is_frozen
 from ledger.changes.provisional_sums import provisional_sums
-from ledger.domain.calendar import working_days
+from ledger.domain.calendar import FULL, weighted_days
 from ledger.domain.pictures import picture_type
 from ledger.errors import Refused, Remedy
 from ledger.inputs.files import keep_file
@@ -101,9 +102,10 @@ def _refuse_sums_left_out(book: Book, file: TomlFile, row: dict[str, Any]) -> No
 def write_calendar(book: Book, batch: Batch, row: dict[str, Any]) -> None:
     """Write a job's working days out unless they are so already; a frozen job keeps its own."""
     days = _calendar(book, row)
-    known = [each[0] for each in book.rows("jobs/job_calendar", job=row["job"])]
-    if days != known:
-        batch.append("job_day", {"job": [row["job"]] * len(days), "day": days})
+    if list(days.items()) != book.rows("jobs/job_calendar", job=row["job"]):
+        code = [row["job"]] * len(days)
+        weights = list(days.values())
+        batch.append("job_day", {"job": code, "day": list(days), "weight": weights})
 
 
 KEPT_BY_FREEZE = (
@@ -113,6 +115,8 @@ KEPT_BY_FREEZE = (
     "management_reserve_ms",
     "working_week",
     "days_off",
+    "days_on",
+    "holidays",
 )
 
 
@@ -129,12 +133,26 @@ def _refuse_after_freeze(book: Book, file: str, row: dict[str, Any]) -> None:
             raise Refused("completion_date_kept", file=file, agreed=agreed, remedy=by_days)
 
 
-def _calendar(book: Book, row: dict[str, Any]) -> list[date]:
+def _calendar(book: Book, row: dict[str, Any]) -> dict[date, Decimal]:
+    """Return the working days of a job with their weights: its holidays are its own or the yard's.
+
+    What the job lists stands above holidays, and what is worked above what is off.
+    """
     first, last = row["planned_start"] - BEFORE, row["planned_finish"] + AFTER
     off = {date.fromisoformat(day) for day in json.loads(row["days_off"])}
-    if country := book.setting("yard.holidays", ""):
+    own = row["holidays"]
+    if country := book.setting("yard.holidays", "") if own is None else own:
         off |= _holidays(country, first, last)
-    return list(working_days(first, last, json.loads(row["working_week"]), frozenset(off)))
+    on = {date.fromisoformat(day): weight for day, weight in _weighted(row["days_on"]).items()}
+    return weighted_days((first, last), _weighted(row["working_week"]), frozenset(off), on)
+
+
+def _weighted(kept: str) -> dict[str, Decimal]:
+    """Return days or weekdays with their weights, from JSON: a list is of full days."""
+    given = json.loads(kept)
+    if isinstance(given, list):
+        return dict.fromkeys(given, FULL)
+    return {name: Decimal(weight) for name, weight in given.items()}
 
 
 def _holidays(place: str, first: date, last: date) -> set[date]:

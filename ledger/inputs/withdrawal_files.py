@@ -18,6 +18,7 @@ from ledger.inputs.job_files import (
     load_plan,
     load_progress,
 )
+from ledger.inputs.leave_files import load_leave
 from ledger.inputs.past_work import load_past_work
 from ledger.inputs.toml_files import load_job, load_settings
 from ledger.inputs.yard_files import load_charge_rates, load_crew, load_rates, load_rules
@@ -31,6 +32,7 @@ OF_YARD = {
     "rule": load_rules,
     "setting": load_settings,
     "job": load_job,
+    "leave": load_leave,
 }
 OF_JOB = {
     "charge_rate": load_charge_rates,

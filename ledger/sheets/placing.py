@@ -19,7 +19,7 @@ DECIDING = frozenset(
     }
 )
 # What may be added without any entry belonging elsewhere, where no rule looks at a worker's trade.
-MOVING_NOTHING = frozenset({"crew", "worker_alias", "worker_name", "file"})
+MOVING_NOTHING = frozenset({"crew", "leave", "worker_alias", "worker_name", "file"})
 REPROCESS_STEPS = 4
 
 

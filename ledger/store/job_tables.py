@@ -16,6 +16,8 @@ JOB_TABLES = (
             "contract_basis": VARCHAR,
             "working_week": VARCHAR,
             "days_off": VARCHAR,
+            "days_on": VARCHAR,
+            "holidays": VARCHAR,
             "management_reserve_ms": BIGINT,
             "owner_sees_overrun": BOOLEAN,
             "key_dates": VARCHAR,
@@ -46,6 +48,7 @@ JOB_TABLES = (
         {
             "job": VARCHAR,
             "day": DATE,
+            "weight": SHARE,
         },
         whole=("job",),
     ),

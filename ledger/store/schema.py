@@ -17,7 +17,7 @@ TABLES = {table.name: table for table in (*YARD_TABLES, *JOB_TABLES)}
 # The tables of facts that are typed or loaded in small files, and can be withdrawn.
 WITHDRAWABLE = frozenset(
     {
-        *("rate", "charge_rate", "crew", "attendance", "rule", "hand_tag", "setting"),
+        *("rate", "charge_rate", "crew", "attendance", "leave", "rule", "hand_tag", "setting"),
         *("worker_alias", "past_work"),
         *("job", "work_package", "milestone", "plan_line", "baseline_change", "progress"),
         *("change", "change_line", "change_event", "daywork_item", "daywork_sheet"),

@@ -275,6 +275,18 @@ YARD_TABLES = (
         },
         whole=("worker_id", "day"),
     ),
+    # Known ahead; what is booked as absence stands on sheets.
+    Table(
+        "leave",
+        {
+            "worker_id": VARCHAR,
+            "day_from": DATE,
+            "day_to": DATE,
+            "cause": VARCHAR,
+        },
+        key=("worker_id", "day_from"),
+        erasable=("cause",),
+    ),
     Table(
         "rule",
         {

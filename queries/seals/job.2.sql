@@ -16,6 +16,8 @@ SELECT
         sealed(contract_basis),
         sealed(working_week),
         sealed(days_off),
+        sealed(days_on),
+        sealed(holidays),
         sealed(management_reserve_ms),
         sealed(owner_sees_overrun),
         sealed(key_dates),

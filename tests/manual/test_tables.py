@@ -36,6 +36,7 @@ FILES = {
     "CHANGE_EVENTS": columns.CHANGE_EVENTS,
     "RULES": columns.RULES,
     "ATTENDANCE": columns.ATTENDANCE,
+    "LEAVE": columns.LEAVE,
 }
 METHODS = (
     forecast.FINISHED,
