@@ -7,6 +7,7 @@ import typer
 
 from ledger.cli.context import Day, Format, Options, chosen, day_of, to_read, to_write
 from ledger.cli.documents import show_document
+from ledger.cli.erasing import show_worker
 from ledger.cli.figures import show_change
 from ledger.cli.output import FORMATS, give, give_rows, say
 from ledger.errors import WrongUsage
@@ -79,9 +80,11 @@ def history(context: typer.Context, format: Format = "table") -> None:
 
 def show(
     context: typer.Context,
-    what: Annotated[str, typer.Argument(help="settings, crew, or any fact table; or change")],
+    what: Annotated[
+        str, typer.Argument(help="settings, crew, or any fact table; change, document or worker")
+    ],
     named: Annotated[
-        str | None, typer.Argument(help="the number of a change or a document")
+        str | None, typer.Argument(help="the number of a change or a document, a worker's id")
     ] = None,
     job: Annotated[str | None, typer.Option("--job", help="the job of the change")] = None,
     status_date: Day = None,
@@ -91,19 +94,26 @@ def show(
     every: Annotated[
         bool, typer.Option("--all", help="include superseded and withdrawn rows, marked")
     ] = False,
+    name: Annotated[
+        list[str] | None, typer.Option("--name", help="another name of the worker; repeatable")
+    ] = None,
     format: Format = "table",
 ) -> None:
     """Show settings with their defaults, the crew, rows of a fact table, a change or a document.
 
     Each row has its id, by which `withdraw fact` names it. `show change NUMBER --job J` shows the
     history of a change, its prices, hours by week and attachments; `show document NUMBER --out
-    FILE` writes an issued document again.
+    FILE` writes an issued document again; `show worker ID` lists all that is held of a worker, and
+    what becomes of it with `forget worker`.
 
     Example: fairhours show crew
     """
     if named is not None and what == "document":
         chosen("--format", format, FORMATS)
         show_document(context, named, out, format)
+        return
+    if named is not None and what == "worker":
+        show_worker(context, named, name or (), format)
         return
     if named is not None:
         if what != "change" or job is None:

@@ -1,14 +1,17 @@
 """Commands that erase what was typed: texts, and a worker's name."""
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from ledger.cli.context import Reason, to_write
-from ledger.cli.output import say
+from ledger.cli.context import Reason, chosen, to_read, to_write
+from ledger.cli.output import FORMATS, as_csv, give, say, say_all, to_json
+from ledger.cli.tables import as_table
 
 if TYPE_CHECKING:
     from ledger.commands.erasing import Erased
+    from ledger.store.erasing import Place
 
 erase = typer.Typer(
     help="Erase texts; seals and totals stay.", no_args_is_help=True, rich_markup_mode=None
@@ -45,24 +48,40 @@ def forget_worker(
     context: typer.Context,
     worker: Annotated[str, typer.Argument(help="the worker's id")],
     reason: Reason,
+    name: Annotated[
+        list[str] | None, typer.Option("--name", help="another name they are called by; repeatable")
+    ] = None,
+    keep: Annotated[
+        list[str] | None,
+        typer.Option("--keep", help="a row that names somebody else, by its id; repeatable"),
+    ] = None,
 ) -> None:
-    """Erase every recorded name and alias of a worker; the hours stay under the id.
+    """Erase a worker's names and aliases, and the notes and parts of files that hold one.
 
-    The book's file is made anew without it. Copies of it elsewhere keep it.
+    So go all other texts that hold a name; the hours stay under the id. `fairhours show worker`
+    lists beforehand what goes and what stays: documents and scans that must be kept, sheet names
+    and codes, lines still held. The book's file is made anew. Copies of it elsewhere keep it.
 
     Example: fairhours forget worker W07 --reason "left in 2019, asked for it"
     """
+    from ledger.cli.wording.worker_holdings import stays_lines
     from ledger.commands import erasing
 
-    _say(erasing.forget_worker(to_write(context), worker, reason))
+    done = erasing.forget_worker(to_write(context), worker, reason, name or (), keep or ())
+    _say_erased(done.places)
+    say_all(stays_lines(done.stays))
+
+
+def _say_erased(places: "Sequence[Place]") -> None:
+    for place in places:
+        say(f"{place.id}: erased {', '.join(place.columns)}")
+    if not places:
+        say("already erased; no batch was added")
+    say("the book was copied anew; copies, exports and pages made earlier still hold the text")
 
 
 def _say(done: "Erased") -> None:
-    for place in done.places:
-        say(f"{place.id}: erased {', '.join(place.columns)}")
-    if not done.places:
-        say("already erased; no batch was added")
-    say("the book was copied anew; copies, exports and pages made earlier still hold the text")
+    _say_erased(done.places)
     if left := done.left:
         ids = ", ".join(place.id for place in left[:SHOWN])
         more = f" and {len(left) - SHOWN} more" if len(left) > SHOWN else ""
@@ -72,6 +91,22 @@ def _say(done: "Erased") -> None:
         say(
             f"documents stay as issued until they need not be kept: {', '.join(kept[:SHOWN])}{more}"
         )
+
+
+def show_worker(context: typer.Context, worker: str, names: Sequence[str], format: str) -> None:
+    """Show what the book holds of a worker."""
+    from ledger.cli.wording.worker_holdings import HEAD, held_rows
+    from ledger.commands.erasing import worker_held
+    from ledger.commands.worker_held_as_json import worker_held_json
+
+    chosen("--format", format, FORMATS)
+    held = worker_held(to_read(context), worker, names)
+    if format == "json":
+        give(to_json(worker_held_json(held)))
+        return
+    if format == "table":
+        say(f"{held.worker}: {', '.join(held.names) or 'no name'}")
+    give((as_csv if format == "csv" else as_table)(HEAD, held_rows(held, format)))
 
 
 def add_to(app: typer.Typer) -> None:

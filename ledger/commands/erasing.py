@@ -1,27 +1,23 @@
 """Erasing what was typed: the texts of rows, the names of persons among them, and of a worker."""
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from unicodedata import normalize
 
-from ledger.commands.access import WriteAccess
-from ledger.documents.issued import documents
+from ledger.commands.access import ReadAccess, WriteAccess
+from ledger.documents.issued import documents, last_day
+from ledger.domain.codes import code_of
+from ledger.domain.name_patterns import pattern_of_names
+from ledger.errors import Refused, Remedy
 from ledger.outcomes import Outcome
-from ledger.sheets.file_parts_naming import (
-    corrections_naming,
-    file_parts_with_names,
-    file_parts_with_texts,
-    held_naming,
-)
+from ledger.sheets.file_parts_naming import corrections_naming, file_parts_with_texts
+from ledger.sheets.worker_holdings import Holding, holdings_naming, holdings_of
 from ledger.store.batches import Batch
-from ledger.store.book import Book
-from ledger.store.erasing import (
-    Place,
-    erase_and_renew,
-    names_of,
-    names_of_persons,
-    places_naming,
-)
+from ledger.store.book import Book, Stamp
+from ledger.store.erasing import Place, erase_and_renew, names_of, names_of_persons
 from ledger.store.erasing import erase_texts as texts_erased
+from ledger.store.naming import texts_naming
 
 
 @dataclass(frozen=True)
@@ -36,6 +32,25 @@ class Erased(Outcome):
     kept: tuple[str, ...] = ()
 
 
+@dataclass(frozen=True)
+class WorkerHeld(Outcome):
+    """What the book holds of a worker, who is known by these names."""
+
+    worker: str
+    names: tuple[str, ...]
+    holdings: tuple[Holding, ...]
+    stamp: Stamp
+
+
+@dataclass(frozen=True)
+class Forgotten(Outcome):
+    """Rows whose texts were erased for a worker, and where a name stands still, or may."""
+
+    worker: str
+    places: list[Place]
+    stays: tuple[Holding, ...]
+
+
 def erase_texts(access: WriteAccess, ids: Sequence[str], reason: str) -> Erased:
     """Erase the texts of rows by their ids and make the book's file anew; return what was erased.
 
@@ -43,48 +58,73 @@ def erase_texts(access: WriteAccess, ids: Sequence[str], reason: str) -> Erased:
     which they stand, a person's name with the corrections of who approved hours.
     Raises: Refused for a row that is not there, has no text, or is acted on.
     """
-
-    def chosen(book: Book) -> tuple[Mapping[str, str], Sequence[str]]:
-        names = names_of_persons(book, ids)
-        corrections = corrections_naming(book, names.values())
-        return names, [*ids, *corrections, *file_parts_with_texts(book, ids)]
-
-    return _erased(access, "erase text", chosen, reason)
-
-
-def forget_worker(access: WriteAccess, worker: str, reason: str) -> Erased:
-    """Erase every name and alias of a worker, and the parts of files that hold one.
-
-    So are the texts of lines that were held and have ended, of sheets that name the worker so.
-    The book's file is made anew. Raises: Refused when there is none.
-    """
-
-    def chosen(book: Book) -> tuple[Mapping[str, str], Sequence[str]]:
-        names = names_of(book, worker)
-        held = held_naming(book, names.values())
-        return names, [*names, *file_parts_with_names(book, names.values()), *held]
-
-    return _erased(access, "forget worker", chosen, reason)
-
-
-def _erased(
-    access: WriteAccess,
-    command: str,
-    chosen: Callable[[Book], tuple[Mapping[str, str], Sequence[str]]],
-    reason: str,
-) -> Erased:
-    """Erase the rows chosen, beside the names that are erased with them."""
     naming: list[Place] = []
     kept: list[str] = []
 
     def work(book: Book, batch: Batch) -> list[Place]:
-        names, ids = chosen(book)
-        naming.extend(places_naming(book, names))
+        names = names_of_persons(book, ids)
+        naming.extend(each for each in texts_naming(book, names.values()) if each.id not in names)
         on = batch.recorded_at.date()
         issued = documents(book) if names else []
         kept.extend(each.document for each in issued if on <= each.retain_until)
-        return texts_erased(book, batch, ids, reason)
+        corrections = corrections_naming(book, names.values())
+        chosen = [*ids, *corrections, *file_parts_with_texts(book, ids)]
+        return texts_erased(book, batch, chosen, reason)
 
-    writing = access.writing_of(command)
+    writing = access.writing_of("erase text")
     places = erase_and_renew(access.path, writing, work, wait=access.wait, progress=access.progress)
     return Erased(places, [each for each in naming if each not in places], tuple(kept))
+
+
+def worker_held(access: ReadAccess, worker: str, also: Sequence[str] = ()) -> WorkerHeld:
+    """Return what the book holds of a worker, and what becomes of it when they are forgotten.
+
+    `also` are other names of theirs. Raises: Refused when the book knows nothing of the worker.
+    """
+    code = code_of(worker)
+    with access.reading() as book:
+        names = list(dict.fromkeys([*names_of(book, code).values(), *also]))
+        found = holdings_of(book, code, names, last_day(book))
+        if not names and not found:
+            raise Refused("worker_not_held", worker=code, remedy=Remedy("show", what="crew"))
+        return WorkerHeld(code, tuple(names), tuple(found), book.stamp())
+
+
+def forget_worker(
+    access: WriteAccess,
+    worker: str,
+    reason: str,
+    also: Sequence[str] = (),
+    keep: Sequence[str] = (),
+) -> Forgotten:
+    """Erase every name and alias of a worker, the texts and the parts of files that hold one.
+
+    `also` are names they are called by that the crew has not; the rows of `keep` name somebody
+    else and stay. The book's file is made anew. Raises: Refused when there is no name, or the
+    reason holds one.
+    """
+    code, named = code_of(worker), list(map(str.strip, also))
+    stays: list[Holding] = []
+
+    def work(book: Book, batch: Batch) -> list[Place]:
+        names = [*names_of(book, code).values(), *filter(None, named)]
+        if not names:
+            raise Refused("name_missing", worker=code, remedy=Remedy("show", what="crew"))
+        if re.search(pattern_of_names(names), normalize("NFC", reason), re.IGNORECASE):
+            raise Refused("reason_names_worker", worker=code)
+        found = holdings_naming(book, code, names, batch.recorded_at.date())
+        ids = [each for holding in found if holding.fate == "erased" for each in holding.ids]
+        stays.extend(left for holding in found if (left := _left(holding, set(keep))))
+        return texts_erased(book, batch, [each for each in ids if each not in keep], reason)
+
+    writing = access.writing_of("forget worker")
+    places = erase_and_renew(access.path, writing, work, wait=access.wait, progress=access.progress)
+    return Forgotten(code, places, tuple(stays))
+
+
+def _left(holding: Holding, keep: set[str]) -> Holding | None:
+    """Return what stays of a holding: all that is not erased, and the rows asked to be kept."""
+    if holding.fate != "erased":
+        return holding
+    ids = tuple(each for each in holding.ids if each in keep)
+    return replace(holding, fate="kept", ids=ids) if ids else None

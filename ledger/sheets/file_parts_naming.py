@@ -1,13 +1,18 @@
 """Parts of kept files in which texts stand: they are erased with these."""
 
+import html
 import re
 import tempfile
+import unicodedata
+import zipfile
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
 from ledger.domain.codes import name_of
+from ledger.domain.name_patterns import pattern_of_names
 from ledger.store.book import Book
 from ledger.store.contents import unpacked
 from ledger.tables.preflight import read_text
@@ -16,9 +21,17 @@ from ledger.tables.preflight import read_text
 _BEFORE, _AFTER = r"(?:^|[,;\t|\"\n])[^\S\n]*", r"[^\S\n]*(?:$|[,;\t|\"\r\n])"
 
 
-def file_parts_with_names(book: Book, names: Iterable[str]) -> Iterator[str]:
-    """Yield the ids of the parts of files in which any of the names stands, whatever its case."""
-    yield from _file_parts_with(book, "|".join(map(_pattern, names)))
+@dataclass(frozen=True)
+class FileParts:
+    """A file and the ids of those of its parts in which something stands."""
+
+    file: str
+    ids: tuple[str, ...]
+
+
+def files_with_names(book: Book, names: Iterable[str]) -> list[FileParts]:
+    """Return the files in which any of the names stands, whatever its case, with these parts."""
+    return list(_files_with(book, pattern_of_names(names)))
 
 
 def corrections_naming(book: Book, names: Iterable[str]) -> list[str]:
@@ -40,31 +53,42 @@ def file_parts_with_texts(book: Book, ids: Iterable[str]) -> list[str]:
     cells = [text for (text,) in book.rows("sheets/texts_named", ids=named)]
     lines = [each for (each,) in book.rows("sheets/file_parts_of_held", ids=named)]
     pattern = "|".join(f"{_BEFORE}{_pattern(text)}{_AFTER}" for text in cells)
-    return [*_file_parts_with(book, pattern), *lines]
+    return [*(each for found in _files_with(book, pattern) for each in found.ids), *lines]
 
 
 def _pattern(text: str) -> str:
     """Return a pattern of a text as it stands in a file, quotes doubled or not."""
-    return re.escape(text.lower()).replace('"', '""?')
+    return re.escape(_plain(text)).replace('"', '""?')
 
 
-def _file_parts_with(book: Book, pattern: str) -> Iterator[str]:
-    """Yield the parts in which a pattern is found.
+def _plain(text: str) -> str:
+    """Return a text as it is searched: composed, its case aside."""
+    return unicodedata.normalize("NFC", text).lower()
+
+
+def _files_with(book: Book, pattern: str) -> Iterator[FileParts]:
+    """Yield the files with the parts in which a pattern is found.
 
     Of a file that is not cut by lines, a workbook, all parts are named, and those that are left of
     one of which parts were erased.
     """
     if not pattern:
         return
-    found = re.compile(pattern, re.MULTILINE)
+    found = re.compile(pattern, re.MULTILINE | re.IGNORECASE)
     for file in book.records("sheets/files_kept"):
         parts = book.rows("sheets/file_parts_by_id", batch=file["batch"], row=file["row"])
+        ids = [each for each, *_ in parts]
         read = [unpacked(packing, data) for _, _, packing, data in parts]
         if all(first for _, first, *_ in parts):
-            texts = [data.decode().lower() for data in read]
-            yield from (parts[place][0] for place in sorted(_holding(found, texts)))
-        elif not file["is_whole"] or found.search(_text(file, read).lower()):
-            yield from (each for each, *_ in parts)
+            ids = [ids[place] for place in sorted(_holding(found, [*map(_text_of, read)]))]
+        elif file["is_whole"] and not found.search(_plain(_text(file, read))):
+            ids = []
+        if ids:
+            yield FileParts(file["name"], tuple(ids))
+
+
+def _text_of(data: bytes) -> str:
+    return _plain(data.decode())
 
 
 def _holding(pattern: re.Pattern[str], texts: Sequence[str]) -> set[int]:
@@ -87,5 +111,14 @@ def _text(file: dict[str, Any], parts: Iterable[bytes]) -> str:
             copy.writelines(parts)
         encoding = None if file["encoding"] == "workbook" else file["encoding"]
         read = read_text(path, encoding, file["name"])
+        inside = list(_inside(path)) if read.is_workbook else []
     cells = (cell for tab in read.tabs for row in tab.rows for cell in row)
-    return "\n".join([read.text, *cells])
+    return "\n".join([read.text, *cells, *inside])
+
+
+def _inside(path: Path) -> Iterator[str]:
+    """Yield the names and texts of all parts of a workbook: who made it, names of tabs, remarks."""
+    with zipfile.ZipFile(path) as archive:
+        for part in archive.infolist():
+            yield part.filename
+            yield html.unescape(archive.read(part).decode("utf-8", errors="replace"))

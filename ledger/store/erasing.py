@@ -9,7 +9,7 @@ import os
 import re
 import secrets
 import shutil
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -29,7 +29,11 @@ _ID = re.compile(r"([a-z_]{1,40}):(\d{1,12})(?:\.(\d{1,12}))?")
 ACTING = ("setting", "rule", "held_text")
 
 # The queries by which bytes are found that go with the rows of a table.
-CONTENT_BY = {"file_part": "store/content_of_file_parts", "document": "store/content_of_documents"}
+CONTENT_BY = {
+    "file_part": "store/content_of_file_parts",
+    "document": "store/content_of_documents",
+    "attachment": "store/content_of_attachments",
+}
 
 
 @dataclass(frozen=True, order=True)
@@ -84,38 +88,13 @@ def _with_content(book: Book, places: Iterable[Place]) -> list[Place]:
 
 
 def names_of(book: Book, worker: str) -> dict[str, str]:
-    """Return the names that were recorded of a worker and stand, by their ids.
-
-    Raises: Refused when there is none.
-    """
-    names: dict[str, str] = dict(book.rows("store/names_of_worker", worker=worker))
-    if not names:
-        raise Refused("name_missing", worker=worker, remedy=Remedy("show", what="crew"))
-    return names
+    """Return the names that were recorded of a worker and stand, by their ids."""
+    return dict(book.rows("store/names_of_worker", worker=worker))
 
 
 def names_of_persons(book: Book, ids: Iterable[str]) -> dict[str, str]:
     """Return the names of persons that stand in the rows named, by their ids."""
     return dict(book.rows("store/names_of_persons", ids=[place.id for place in map(_place, ids)]))
-
-
-def places_naming(book: Book, names: Mapping[str, str]) -> list[Place]:
-    """Return the other rows with a text, not erased, in which one of the names stands.
-
-    `names` are by the ids of their own rows.
-    """
-    if not names:
-        return []
-    selects = [
-        f"SELECT '{table.name}' AS table_name, batch, row FROM {table.stored_macro}($upto)"
-        f" WHERE regexp_matches(lower(concat_ws(' ', {', '.join(texts)})), $names)"
-        for table in TABLES.values()
-        if (texts := [name for name in table.erasable if name in table.texts])
-    ]
-    pattern = "|".join(re.escape(name.lower()) for name in names.values())
-    sql = f"{' UNION ALL '.join(selects)} ORDER BY table_name, batch, row"
-    there = book.execute(sql, {"upto": book.upto, "names": pattern}).fetchall()
-    return [place for row in there if (place := Place(*row)).id not in names]
 
 
 def _place(text: str) -> Place:
@@ -141,7 +120,7 @@ def _refuse(book: Book, place: Place) -> None:
         raise Refused("row_unknown", place=place.id, remedy=Remedy("show", what=place.table))
     if not found[0]:
         raise Refused("row_without_text", place=place.id)
-    if place.table in ACTING and _is_acted_on(book, place):
+    if is_in_use(book, place):
         raise Refused("text_in_use", place=place.id)
 
 
@@ -151,6 +130,11 @@ def _refuse_retained(book: Book, places: Sequence[Place], on: date) -> None:
     for place in (each for each in places if each in kept):
         document, until = kept[place]
         raise Refused("document_retained", place=place.id, document=document, until=until)
+
+
+def is_in_use(book: Book, place: Place) -> bool:
+    """Return whether a row's texts are read to act on, so that it cannot be erased."""
+    return place.table in ACTING and _is_acted_on(book, place)
 
 
 def _is_acted_on(book: Book, place: Place) -> bool:

@@ -83,7 +83,7 @@ def read_text(
         tabs = read_tabs(name, data)
         if all(tab.is_blank for tab in tabs):
             raise Refused("workbook_empty", file=name)
-        return TextFile(name, path, digest, "", "workbook", tabs=tabs, version=version)
+        return TextFile(name, path, digest, "", "workbook", plain=False, tabs=tabs, version=version)
     for signature, refused in _SIGNATURES.items():
         if data.startswith(signature):
             raise refused(name)

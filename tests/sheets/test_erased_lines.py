@@ -102,7 +102,7 @@ def test_a_held_line_is_erased_once_it_is_ended(noted: Yard) -> None:
 
 
 def test_a_forgotten_worker_goes_with_the_parts_of_files_that_name_him(noted: Yard) -> None:
-    """The file that names the worker is blanked, of a workbook whole; all others stay."""
+    """So do notes that name them; other files stay, and a line still held, which is told."""
     crew = f"worker_id,name,trade,grade\nW7,{NAME.upper()},joiner,lead\n"
     noted.run("load", "crew", noted.write("crew.csv", crew))
     told = noted.run("forget", "worker", "W7", *WHY).stderr
@@ -110,7 +110,9 @@ def test_a_forgotten_worker_goes_with_the_parts_of_files_that_name_him(noted: Ya
     assert "worker_name:10.1: erased name" in told
     assert "file_part:8.1: erased sha256" in told
     assert "file_part:9.1" not in told
-    assert "held_text:8.1, note:8.1" in told
+    assert "note:8.1: erased note" in told
+    assert "in use, still with the name: held_text:8.1; settle the line" in told
+    assert f"line.worker_id has the name and is sealed, so it stays: {NAME.upper()}" in told
     assert noted.run("check").exit_code == 0
 
 

@@ -75,14 +75,14 @@ def test_the_book_goes_on_after_erasing(crewed: Yard) -> None:
     assert "batch:2: erased in batch 4: asked for by letter" in crewed.run("check").stderr
 
 
-def test_rows_that_name_a_forgotten_worker_are_told(crewed: Yard) -> None:
-    """Where the name stands in another text, the row is named: it is erased by its own command."""
+def test_texts_that_name_a_forgotten_worker_are_erased(crewed: Yard) -> None:
+    """Where the name stands in another text, a reason of before, it is erased there too."""
     crewed.run("erase", "text", "file:2.1", "--reason", "for RUPRECHT OXENHIELM, 2 May")
-    told = crewed.run("forget", "worker", "W1", *WHY).stderr.splitlines()
+    told = crewed.run("forget", "worker", "w1", *WHY).stderr.splitlines()
 
-    assert (
-        told[-1] == "the name also appears in erasure:4.1; `fairhours erase text` erases it there"
-    )
+    assert told[0] == "erasure:4.1: erased reason"
+    assert told[-1] == COPIED
+    assert list(holding(crewed, "OXENHIELM")) == []
 
 
 def test_what_was_erased_before_adds_nothing(crewed: Yard) -> None:
