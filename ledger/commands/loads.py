@@ -16,6 +16,7 @@ from ledger.inputs import (
     claim_files,
     daywork_files,
     job_files,
+    payroll_files,
     toml_files,
     yard_files,
 )
@@ -40,6 +41,9 @@ OF_YARD: Mapping[str, OfYard] = {
     "rates": yard_files.load_rates,
     "rules": yard_files.load_rules,
     "attendance": load_attendance,
+    "payroll": payroll_files.load_payroll,
+    "supplier-hours": payroll_files.load_supplier_hours,
+    "payroll-notes": payroll_files.load_payroll_notes,
 }
 OF_JOB: Mapping[str, OfJob] = {
     "charge-rates": yard_files.load_charge_rates,

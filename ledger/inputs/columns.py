@@ -7,6 +7,8 @@ from ledger.domain.change_life import CHANGE_BASES, EVENTS, ORIGINS
 from ledger.domain.codes import code_of as code
 from ledger.domain.codes import word_of as word
 from ledger.domain.daywork import MARKS
+from ledger.domain.pay import KINDS as KINDS_OF_PAY
+from ledger.domain.pay import REASONS as REASONS_OF_PAY
 from ledger.domain.pricing import METHODS, PRICE_KINDS
 from ledger.domain.pricing import ON as ADDED_ON
 from ledger.domain.shares import CREW_HOURS
@@ -227,6 +229,33 @@ ATTENDANCE = (
     Column("clock_in", p.parse_time_of_day, needed=True),
     Column("clock_out", p.parse_time_of_day, needed=True),
     Column("break_minutes", not_below_zero(p.parse_whole)),
+)
+PAYROLL = (
+    Column("worker_id", code, needed=True),
+    Column("period_start", p.parse_date, needed=True),
+    Column("period_end", p.parse_date, needed=True),
+    Column("pay_class", word, needed=True),
+    Column("hours", p.parse_hours, needed=True, stored_as="ms"),
+    Column("gross", p.parse_money),
+)
+SUPPLIER_HOURS = (
+    Column("supplier", p.parse_name, needed=True),
+    Column("period_start", p.parse_date, needed=True),
+    Column("period_end", p.parse_date, needed=True),
+    Column("hours", p.parse_hours, needed=True, stored_as="ms"),
+    Column("worker_id", code),
+    Column("rate", p.parse_rate),
+    Column("invoice", p.parse_name),
+)
+PAYROLL_NOTES = (
+    Column("worker_id", code),
+    Column("supplier", p.parse_name),
+    Column("period_start", p.parse_date, needed=True),
+    Column("period_end", p.parse_date, needed=True),
+    Column("reason", choice(*REASONS_OF_PAY), needed=True),
+    Column("hours", p.parse_hours, needed=True, stored_as="ms"),
+    Column("kind", choice(*KINDS_OF_PAY)),
+    Column("note"),
 )
 RULES = (
     Column("rule", needed=True),

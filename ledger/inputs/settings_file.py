@@ -13,6 +13,7 @@ from ledger.domain.defaults import SETTINGS
 from ledger.domain.doubts import setting_fault
 from ledger.domain.overrun import ASKED_BY
 from ledger.domain.parsing import parse_name, parse_percent, parse_whole
+from ledger.domain.pay import KINDS
 from ledger.inputs.document_settings import CHECKS as BY_KIND
 from ledger.inputs.document_settings import by_kind
 from ledger.language import fault_of_tag
@@ -35,7 +36,7 @@ OF_SECTIONS = {
 # What settings may say and nothing uses yet.
 COMING = {
     "": (
-        *("accounts", "pay_classes", "tax_categories", "exchange_rates", "rounding"),
+        *("accounts", "tax_categories", "exchange_rates", "rounding"),
         "bank_account",
     ),
     "yard": (*("rounding", "bank_account"),),
@@ -75,6 +76,8 @@ def _reader(section: str) -> Callable[[TomlFile, str, dict[str, Any]], Found]:
     """Return what reads a table of the settings."""
     if section in BY_KIND:
         return by_kind
+    if section == "pay_classes":
+        return _pay_classes
     return _codes if section in CODES else _causes if section == "causes" else _plain
 
 
@@ -110,6 +113,17 @@ def _causes(file: TomlFile, section: str, content: dict[str, Any]) -> Found:
                 file.fault(path, f'causes.{cause}.{mark} "{value}" is unknown; use one of {use}')
             else:
                 yield path, f"causes.{word_of(cause)}.{mark}", value
+
+
+def _pay_classes(file: TomlFile, section: str, content: dict[str, Any]) -> Found:
+    for name, kind in content.items():
+        path, use = (section, name), ", ".join(KINDS)
+        if not isinstance(kind, str):
+            file.fault(path, f'{section}.{name} names no kind; write {name} = "{KINDS[0]}"')
+        elif kind not in KINDS:
+            file.fault(path, f'{section}.{name} "{kind}" is unknown; use one of {use}')
+        else:
+            yield path, f"{section}.{word_of(name)}", kind
 
 
 def _text(file: TomlFile, path: KeyPath, value: object) -> str | None:

@@ -1,6 +1,6 @@
 """The fact tables of the yard: its files, lines of sheets, entries, rules, crew and rates."""
 
-from ledger.store.table import BIGINT, BLOB, BOOLEAN, DATE, SHARE, VARCHAR, Table
+from ledger.store.table import BIGINT, BLOB, BOOLEAN, DATE, MONEY, SHARE, VARCHAR, Table
 
 YARD_TABLES = (
     Table(
@@ -386,5 +386,45 @@ YARD_TABLES = (
             "charge_per_hour": BIGINT,
         },
         key=("job", "trade", "grade", "effective_from"),
+    ),
+    Table(
+        "payroll_line",
+        {
+            "worker_id": VARCHAR,
+            "period_start": DATE,
+            "period_end": DATE,
+            "pay_class": VARCHAR,
+            "ms": BIGINT,
+            "gross": MONEY,
+        },
+        key=("worker_id", "period_start", "period_end", "pay_class"),
+    ),
+    Table(
+        "supplier_hours",
+        {
+            "supplier": VARCHAR,
+            "period_start": DATE,
+            "period_end": DATE,
+            "ms": BIGINT,
+            "worker_id": VARCHAR,
+            "rate": BIGINT,
+            "invoice": VARCHAR,
+        },
+        key=("supplier", "period_start", "period_end", "worker_id", "invoice"),
+    ),
+    Table(
+        "payroll_note",
+        {
+            "worker_id": VARCHAR,
+            "supplier": VARCHAR,
+            "period_start": DATE,
+            "period_end": DATE,
+            "kind": VARCHAR,
+            "reason": VARCHAR,
+            "ms": BIGINT,
+            "note": VARCHAR,
+        },
+        key=("worker_id", "supplier", "period_start", "period_end", "kind", "reason"),
+        erasable=("note",),
     ),
 )

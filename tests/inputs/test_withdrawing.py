@@ -224,7 +224,8 @@ def history(yard: Yard) -> None:
 LIST = (
     "attendance, baseline_change, certified, change, change_event, change_line, charge_rate, "
     "claim_percent, crew, daywork_item, daywork_sheet, hand_tag, job, job_cost, milestone, "
-    "plan_line, progress, rate, rule, sending, setting, work_package, worker_alias"
+    "payroll_line, payroll_note, plan_line, progress, rate, rule, sending, setting, "
+    "supplier_hours, work_package, worker_alias"
 )
 
 
