@@ -23,6 +23,7 @@ from ledger.cli import (
     manual,
     notices,
     pages,
+    payroll,
     periods,
     progress,
     quotes,
@@ -131,6 +132,7 @@ worker_aliases.add_to(app)
 doubts.add_to(app)
 figures.add_to(app)
 periods.add_to(app)
+payroll.add_to(app)
 pages.add_to(app)
 changes.add_to(app)
 notices.add_to(app)

@@ -26,7 +26,11 @@ CLASSES = {
     "overtime_premium": PREMIUM_ONLY,
     "allowance": ALLOWANCE,
 }
-SETTINGS = {f"pay_classes.{name}": kind for name, kind in CLASSES.items()}
+SETTINGS = {
+    **{f"pay_classes.{name}": kind for name, kind in CLASSES.items()},
+    "payroll.tolerance_minutes": "15",
+    "payroll.full_day_hours": "8",
+}
 
 LEAVE = "leave"
 PREMIUM_HOURS = "premium_hours"

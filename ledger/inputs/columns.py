@@ -52,7 +52,7 @@ CREW = (
     Column("active_to", p.parse_date),
     Column("employment", choice("hourly", "salaried", "agency", "subcontract")),
     Column("supplier"),
-    *unused("contract_hours_per_week"),
+    Column("contract_hours_per_week", _hours, stored_as="contract_ms"),
 )
 RATES = (
     Column("trade", word),

@@ -12,7 +12,7 @@ from ledger.domain.currencies import CURRENCIES
 from ledger.domain.defaults import SETTINGS
 from ledger.domain.doubts import setting_fault
 from ledger.domain.overrun import ASKED_BY
-from ledger.domain.parsing import parse_name, parse_percent, parse_whole
+from ledger.domain.parsing import MS_PER_HOUR, parse_hours, parse_name, parse_percent, parse_whole
 from ledger.domain.pay import KINDS
 from ledger.inputs.document_settings import CHECKS as BY_KIND
 from ledger.inputs.document_settings import by_kind
@@ -41,6 +41,7 @@ COMING = {
     ),
     "yard": (*("rounding", "bank_account"),),
 }
+MS_PER_DAY = 24 * MS_PER_HOUR
 DAYS_OF_THE_WEEK = (
     *("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"),
     *WEEKDAYS,
@@ -229,6 +230,14 @@ def _whole_percent(value: str) -> str | None:
     return fault or (None if 0 < int(value) <= 100 else f'"{value}" is not between 1 and 100')
 
 
+def _hours_of_day(value: str) -> str | None:
+    try:
+        ms = parse_hours(value)
+    except ValueError as error:
+        return str(error)
+    return None if 0 < ms <= MS_PER_DAY else f'"{value}" is not above 0 and up to 24 hours'
+
+
 CHECKS: dict[str, Callable[[str], str | None]] = {
     **dict.fromkeys(CODES, _name),
     "yard.name": _name,
@@ -245,6 +254,8 @@ CHECKS: dict[str, Callable[[str], str | None]] = {
         None if v in {"A4", "Letter"} else f'"{v}" is unknown; use A4 or Letter'
     ),
     "measuring.forecast_threshold_percent": _percent,
+    "payroll.tolerance_minutes": _whole_days,
+    "payroll.full_day_hours": _hours_of_day,
     "reminder_levels.decision_days": _whole_days,
     "reminder_levels.days_ahead": _whole_days,
     "reminder_levels.hours_percent": _whole_percent,

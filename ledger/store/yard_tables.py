@@ -362,6 +362,7 @@ YARD_TABLES = (
             "grade": VARCHAR,
             "employment": VARCHAR,
             "supplier": VARCHAR,
+            "contract_ms": BIGINT,
         },
         key=("worker_id", "active_from"),
     ),

@@ -362,6 +362,7 @@ def tag_all(yard: Any) -> None:
     """Tag what is booked to lost time, and look at what is left to tag."""
     yard.run("tag", "entries", "--place", "weather", "--to", "J untagged", "--reason", "asked")
     yard.run("untagged")
+    yard.run("reconciliation", "--from", "2026-01-01", "--to", "2026-01-31")
     yard.run("suggest", "tags")
     yard.run("untagged", "--out", yard.folder / "untagged.xlsx")
     yard.run("load", "tags", yard.folder / "untagged.xlsx")

@@ -25,6 +25,7 @@ WORDINGS = {
     "period_not_last": (
         "--to {day}: only the last closed period can be reopened, it ends on {last}"
     ),
+    "days_turned": "--to {end}: is before --from {start}",
     # The freeze.
     "job_frozen": "job {job}: is already frozen; change it by a named baseline change",
     "job_not_frozen": "job {job}: freeze the estimate first ({remedy})",
