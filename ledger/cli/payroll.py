@@ -4,13 +4,45 @@ from typing import Annotated
 
 import typer
 
-from ledger.cli.context import Format, chosen, day_given, to_read
+from ledger.cli.context import Format, chosen, day_given, day_of, to_read
 from ledger.cli.output import FORMATS, give, to_json
 
 From = Annotated[str, typer.Option("--from", help="the first day, 2026-03-01")]
 To = Annotated[str, typer.Option("--to", help="the last day")]
 Worker = Annotated[str | None, typer.Option("--worker", help="of this worker alone")]
 Exact = Annotated[bool, typer.Option("--exact", help="add whole milliseconds, in JSON")]
+
+
+def hours(
+    context: typer.Context,
+    from_: Annotated[
+        str | None, typer.Option("--from", help="the first day; all if left out")
+    ] = None,
+    to: Annotated[str | None, typer.Option("--to", help="the last day; all if left out")] = None,
+    by: Annotated[str, typer.Option(help="week or day")] = "week",
+    job: Annotated[str | None, typer.Option("--job", help="hours of this job alone")] = None,
+    format: Format = "table",
+) -> None:
+    """Show hours booked by worker and week or day, with subtotals, Saturdays and overtime apart.
+
+    Overtime is above the thresholds of the settings, over all jobs; what is above a week's belongs
+    to the days in which the week ends.
+
+    Example: fairhours hours --from 2026-03-01 --to 2026-03-31 --by week
+    """
+    from ledger.cli.payroll_tables import hours_table
+    from ledger.commands.payroll import hours as known_hours
+    from ledger.commands.payroll_as_json import hours_json
+    from ledger.payroll.hours import HoursAsked
+
+    chosen("--format", format, FORMATS)
+    chosen("--by", by, ("week", "day"))
+    asked = HoursAsked(day_of(from_, "--from"), day_of(to, "--to"), job, by)
+    known = known_hours(to_read(context), asked)
+    if format == "json":
+        give(to_json(hours_json(known)))
+    else:
+        hours_table(known, format)
 
 
 def reconciliation(
@@ -45,4 +77,5 @@ def reconciliation(
 
 def add_to(app: typer.Typer) -> None:
     """Add these commands to the program."""
+    app.command()(hours)
     app.command()(reconciliation)

@@ -8,7 +8,8 @@ from ledger.cli.tables import as_table
 from ledger.cli.wording.counting import counted
 
 if TYPE_CHECKING:
-    from ledger.commands.payroll import Opened, Reconciled
+    from ledger.commands.payroll import HoursKnown, Opened, Reconciled
+    from ledger.payroll.hours import WorkerHours
     from ledger.payroll.reconciliation import PayRow
 
 CAUTION = (
@@ -26,6 +27,50 @@ SHOWN = (
     *("worker", "period", "kind", "paid", "booked", "difference", "reasons", "unexplained"),
     "settled",
 )
+
+
+HOURS = ("worked", "paid_not_worked", "other", "saturday", "overtime")
+PARTS = {"trade": "by trade", "job": "by job or other place", "pay_class": "by pay class"}
+
+
+def hours_table(known: "HoursKnown", format: str) -> None:
+    """Give hours by worker and week or day; in a table the subtotals too."""
+    found, start = known.found, known.asked.by if known.asked.by == "day" else "week"
+    head = ("worker_id", start, *(f"{name}_hours" for name in HOURS), "hours")
+    if format == "csv":
+        give(as_csv(head, [_hours_of(row, format) for row in found.rows]))
+        return
+    if not found.rows:
+        give("no hours in these days")
+        return
+    heads = ("worker", start, *(name.replace("_", " ") for name in HOURS), "all")
+    rows = [_hours_of(row, format) for row in found.rows]
+    sums = [sum(getattr(row, f"{name}_ms") for row in found.rows) for name in HOURS]
+    every = sum(row.ms for row in found.rows)
+    give(as_table(heads, [*rows, ["all", "", *map(_hours, sums), _hours(every)]]))
+    for part, title in PARTS.items():
+        listed = [each for each in found.subtotals if each.part == part]
+        give(f"\n{title}")
+        shown = [[e.name or "none", _hours(e.ms), _hours(e.saturday_ms)] for e in listed]
+        give(as_table((part.replace("_", " "), "hours", "saturday"), shown))
+    give(f"\n{_overtime_said(known)}\n{CAUTION}")
+
+
+def _hours_of(row: "WorkerHours", format: str) -> list[object]:
+    amounts = (*(getattr(row, f"{name}_ms") for name in HOURS), row.ms)
+    return [row.worker_id, row.period_start, *(hours_in_format(ms, format) for ms in amounts)]
+
+
+def _overtime_said(known: "HoursKnown") -> str:
+    policy = known.found.policy
+    if not policy.is_set:
+        return "overtime: no threshold is set under [overtime] in the settings"
+    if known.asked.job:
+        return "overtime is over all jobs; leave out --job to see it"
+    above = ((policy.weekly_ms, "a week"), (policy.daily_ms, "a day"))
+    said = " and ".join(f"{_hours(ms)} h {of}" for ms, of in above if ms is not None)
+    leave = ", absence counted" if policy.leave_counts else ""
+    return f"overtime is above {said}{leave}, over all jobs; a week's in the days in which it ends"
 
 
 def reconciliation_table(known: "Reconciled", format: str) -> None:

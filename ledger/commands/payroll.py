@@ -1,15 +1,38 @@
 """Hours paid beside hours booked."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
 from ledger.commands.access import ReadAccess
 from ledger.domain.codes import code_of
 from ledger.outcomes import Outcome
+from ledger.payroll.hours import HoursAsked, HoursFound, hours_booked
 from ledger.payroll.reconciliation import PayRow, reconciled
 from ledger.store.book import Book, Stamp
+
+
+@dataclass(frozen=True)
+class HoursKnown(Outcome):
+    """Hours booked by worker and week or day, and the batch they are known at."""
+
+    asked: HoursAsked
+    found: HoursFound
+    stamp: Stamp
+
+
+def hours(access: ReadAccess, asked: HoursAsked) -> HoursKnown:
+    """Return hours booked by worker and week or day, with subtotals.
+
+    Raises: Refused when there is no such job, or the days are turned round.
+    """
+    job = code_of(asked.job) if asked.job else None
+    with access.reading() as book:
+        if asked.end:
+            access.as_closed(book, job, asked.end)
+        chosen = replace(asked, job=job)
+        return HoursKnown(chosen, hours_booked(book, chosen), book.stamp())
 
 
 @dataclass(frozen=True)

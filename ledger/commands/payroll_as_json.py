@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from ledger.commands.as_json import Json, known_at
-from ledger.commands.payroll import Opened, Reconciled
+from ledger.commands.payroll import HoursKnown, Opened, Reconciled
 from ledger.domain.allocation import hours_of
 from ledger.payroll.reconciliation import PayRow
 
@@ -19,6 +19,50 @@ def reconciliation_json(known: Reconciled, *, exact: bool = False) -> Json:
         **(_opened(known.opened) if known.opened else {}),
         "known_at": known_at(known.stamp),
     }
+
+
+AMOUNTS = ("worked", "paid_not_worked", "other", "saturday", "overtime")
+
+
+def hours_json(known: HoursKnown) -> Json:
+    """Return hours of each worker by week or day, and by trade, job and pay class."""
+    rows, policy = known.found.rows, known.found.policy
+    return {
+        "from": known.asked.start,
+        "to": known.asked.end,
+        "by": known.asked.by,
+        "job": known.asked.job,
+        "overtime_policy": {
+            "weekly_hours": None if policy.weekly_ms is None else hours_of(policy.weekly_ms, 4),
+            "daily_hours": None if policy.daily_ms is None else hours_of(policy.daily_ms, 4),
+            "paid_leave_counts": policy.leave_counts,
+        },
+        "rows": [
+            {
+                "worker_id": row.worker_id,
+                "period_start": row.period_start,
+                **{f"{n}_hours": hours_of(getattr(row, f"{n}_ms"), 4) for n in AMOUNTS},
+                "hours": hours_of(row.ms, 4),
+            }
+            for row in rows
+        ],
+        "subtotals": {part: _subtotals(known, part) for part in ("trade", "job", "pay_class")},
+        **{f"{n}_hours": hours_of(sum(getattr(r, f"{n}_ms") for r in rows), 4) for n in AMOUNTS},
+        "hours": hours_of(sum(row.ms for row in rows), 4),
+        "known_at": known_at(known.stamp),
+    }
+
+
+def _subtotals(known: HoursKnown, part: str) -> list[Json]:
+    return [
+        {
+            part: each.name,
+            "hours": hours_of(each.ms, 4),
+            "saturday_hours": hours_of(each.saturday_ms, 4),
+        }
+        for each in known.found.subtotals
+        if each.part == part
+    ]
 
 
 def _opened(opened: Opened) -> Json:

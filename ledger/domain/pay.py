@@ -28,6 +28,9 @@ CLASSES = {
 }
 SETTINGS = {
     **{f"pay_classes.{name}": kind for name, kind in CLASSES.items()},
+    "overtime.weekly_hours": "",
+    "overtime.daily_hours": "",
+    "overtime.paid_leave_counts": "no",
     "payroll.tolerance_minutes": "15",
     "payroll.full_day_hours": "8",
 }

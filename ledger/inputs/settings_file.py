@@ -230,12 +230,13 @@ def _whole_percent(value: str) -> str | None:
     return fault or (None if 0 < int(value) <= 100 else f'"{value}" is not between 1 and 100')
 
 
-def _hours_of_day(value: str) -> str | None:
+def _hours_up_to(value: str, most: int) -> str | None:
     try:
         ms = parse_hours(value)
     except ValueError as error:
         return str(error)
-    return None if 0 < ms <= MS_PER_DAY else f'"{value}" is not above 0 and up to 24 hours'
+    whole = most // MS_PER_HOUR
+    return None if 0 < ms <= most else f'"{value}" is not above 0 and up to {whole} hours'
 
 
 CHECKS: dict[str, Callable[[str], str | None]] = {
@@ -254,8 +255,13 @@ CHECKS: dict[str, Callable[[str], str | None]] = {
         None if v in {"A4", "Letter"} else f'"{v}" is unknown; use A4 or Letter'
     ),
     "measuring.forecast_threshold_percent": _percent,
+    "overtime.weekly_hours": lambda value: _hours_up_to(value, 7 * MS_PER_DAY) if value else None,
+    "overtime.daily_hours": lambda value: _hours_up_to(value, MS_PER_DAY) if value else None,
+    "overtime.paid_leave_counts": lambda v: (
+        None if v in {"yes", "no"} else f'"{v}" is unknown; use yes or no'
+    ),
     "payroll.tolerance_minutes": _whole_days,
-    "payroll.full_day_hours": _hours_of_day,
+    "payroll.full_day_hours": lambda value: _hours_up_to(value, MS_PER_DAY),
     "reminder_levels.decision_days": _whole_days,
     "reminder_levels.days_ahead": _whole_days,
     "reminder_levels.hours_percent": _whole_percent,

@@ -6,9 +6,10 @@ from typing import Any
 
 from ledger.domain.defaults import SETTINGS
 from ledger.domain.parsing import MS_PER_MINUTE, parse_hours
-from ledger.domain.pay import REASONS, classes_of
+from ledger.domain.pay import LEAVE, REASONS
 from ledger.errors import Refused
 from ledger.jobs.jobs import week_start
+from ledger.payroll.classes import pay_classes, stage_crew_as_paid
 from ledger.sheets.held_lines import stage_held
 from ledger.store.book import Book
 
@@ -55,14 +56,19 @@ def reconciled(book: Book, start: date, end: date) -> list[PayRow]:
     Each row holds `paid = booked + difference`, and the difference is its reasons and what is
     unexplained. Raises: Refused when the last day is before the first.
     """
-    if end < start:
-        raise Refused("days_turned", start=start, end=end)
+    refuse_turned(start, end)
     stage_pay(book, start, end)
     rows = [_row(row) for row in book.records("payroll/reconciled", tolerance_ms=_tolerance(book))]
     assert all(
         row.difference_ms == sum(ms for _, ms in row.reasons) + row.unexplained_ms for row in rows
     )
     return rows
+
+
+def refuse_turned(start: date, end: date) -> None:
+    """Raises: Refused when the last day is before the first."""
+    if end < start:
+        raise Refused("days_turned", start=start, end=end)
 
 
 def _row(row: dict[str, Any]) -> PayRow:
@@ -72,11 +78,10 @@ def _row(row: dict[str, Any]) -> PayRow:
 
 def stage_pay(book: Book, start: date, end: date) -> None:
     """Stage what was paid and booked, by period, and what of the differences the book explains."""
-    classes = classes_of({row["name"]: row["value"] for row in book.current("setting")})
-    named = {"classes": list(classes), "kinds": list(classes.values())}
-    reasons = [name for name in classes if name in REASONS and name != "leave"]
+    named = pay_classes(book)
+    reasons = [name for name in named["classes"] if name in REASONS and name != LEAVE]
     near = {"first": start - NEAR, "last": end + NEAR}
-    book.stage("pay_crew", "payroll/crew_spans")
+    stage_crew_as_paid(book)
     book.stage("pay_span", "payroll/pay_spans", **named, **near)
     booked = {"first": start - LONG, "last": end + NEAR, "reasons": reasons}
     book.stage("pay_day", "payroll/booked_days", **named, **booked)

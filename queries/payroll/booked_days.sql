@@ -31,11 +31,7 @@ by_kind AS (
     SELECT
         g.worker_id,
         g.day,
-        CASE
-            WHEN g.is_absence THEN 'paid_not_worked'
-            WHEN k.kind IN ('premium_only', 'allowance') THEN k.kind
-            ELSE 'worked'
-        END AS kind,
+        kind_of_pay(CASE WHEN g.is_absence THEN 'absence' END, k.kind) AS kind,
         CASE WHEN NOT g.is_absence THEN k.class_reason END AS class_reason,
         g.batch,
         sum(g.ms)::BIGINT AS ms
