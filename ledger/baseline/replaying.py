@@ -42,7 +42,7 @@ WITHOUT_EFFECT = frozenset(
     {
         *("crew", "charge_rate", "rule", "hand_tag", "attendance", "daywork_item"),
         *("daywork_sheet", "sending", "job_cost", "claim_percent", "worker_alias"),
-        *("certified", "payroll_line", "supplier_hours", "payroll_note"),
+        *("certified", "payroll_line", "supplier_hours", "payroll_note", "sign_off"),
     }
 )
 NO_TIME = datetime(1970, 1, 1, tzinfo=UTC)

@@ -4,8 +4,8 @@ from typing import Annotated
 
 import typer
 
-from ledger.cli.context import Format, chosen, day_given, day_of, to_read
-from ledger.cli.output import FORMATS, give, to_json
+from ledger.cli.context import Format, chosen, day_given, day_of, to_read, to_write
+from ledger.cli.output import FORMATS, give, say_all, to_json
 
 From = Annotated[str, typer.Option("--from", help="the first day, 2026-03-01")]
 To = Annotated[str, typer.Option("--to", help="the last day")]
@@ -75,7 +75,35 @@ def reconciliation(
         reconciliation_table(known, format)
 
 
+sign = typer.Typer(help="Sign off hours.", no_args_is_help=True, rich_markup_mode=None)
+
+
+@sign.command("off")
+def sign_off(
+    context: typer.Context,
+    from_: From,
+    to: To,
+    worker: Worker = None,
+    reason: Annotated[
+        str | None, typer.Option("--reason", help="why hours that nothing explains are let pass")
+    ] = None,
+) -> None:
+    """Sign off the rows of a reconciliation as they stand, under your handle.
+
+    Without --reason only rows that are explained. A row whose hours change later is open again.
+
+    Example: fairhours --actor OF sign off --from 2026-03-01 --to 2026-03-31
+    """
+    from ledger.cli.wording.payroll import signed_lines
+    from ledger.commands.payroll import sign_off as sign_rows
+    from ledger.payroll.signing import OffAsked
+
+    asked = OffAsked(day_given(from_, "--from"), day_given(to, "--to"), worker, reason)
+    say_all(signed_lines(sign_rows(to_write(context), asked)))
+
+
 def add_to(app: typer.Typer) -> None:
     """Add these commands to the program."""
     app.command()(hours)
     app.command()(reconciliation)
+    app.add_typer(sign, name="sign")

@@ -19,7 +19,7 @@ CAUTION = (
 HEAD = (
     *("worker_id", "supplier", "period_start", "period_end", "kind", "against"),
     *("paid_hours", "booked_hours", "difference_hours", "clocked_hours", "reasons"),
-    *("unexplained_hours", "settled"),
+    *("unexplained_hours", "settled", "signed_by"),
 )
 PAID = ("pay_class", "period_start", "period_end", "supplier", "invoice", "fact")
 BOOKED = ("day", "job", "booked_to", "pay_class", "entry", "sheet", "file", "line")
@@ -90,6 +90,9 @@ def reconciliation_table(known: "Reconciled", format: str) -> None:
         rows = [_clocked(row) for row in clocked]
         give("\nattendance clock, where it differs from what is booked")
         give(as_table(("worker", "period", "paid", "booked", "clocked"), rows))
+    if known.banked:
+        give("\nbanked hours, below 0 owed by the worker")
+        give(as_table(("worker", "hours"), [[who, _hours(ms)] for who, ms in known.banked.items()]))
     give(f"\n{counted(open_rows, 'row', 'rows')} not settled\n{CAUTION}")
 
 
@@ -112,6 +115,7 @@ def _of_csv(row: "PayRow") -> list[object]:
         _reasons(row, "csv"),
         hours_in_format(row.unexplained_ms, "csv"),
         str(row.is_settled).lower(),
+        row.signed_by,
     ]
 
 
@@ -126,8 +130,14 @@ def _shown(row: "PayRow") -> list[object]:
         *map(_hours, (row.paid_ms, row.booked_ms, row.difference_ms)),
         _reasons(row, "table").replace("_", " "),
         _hours(row.unexplained_ms) if row.unexplained_ms else "",
-        "yes" if row.is_settled else "no",
+        _settled(row),
     ]
+
+
+def _settled(row: "PayRow") -> str:
+    if row.signed_by is None:
+        return "yes" if row.is_settled else "no"
+    return f"{'waived' if row.signed_reason else 'signed off'} by {row.signed_by}"
 
 
 def _of(row: "PayRow") -> list[object]:

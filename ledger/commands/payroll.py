@@ -1,15 +1,19 @@
 """Hours paid beside hours booked."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
-from ledger.commands.access import ReadAccess
+from ledger.commands.access import ReadAccess, WriteAccess
+from ledger.commands.finishing import Finished, finish
 from ledger.domain.codes import code_of
 from ledger.outcomes import Outcome
 from ledger.payroll.hours import HoursAsked, HoursFound, hours_booked
-from ledger.payroll.reconciliation import PayRow, reconciled
+from ledger.payroll.reconciliation import PayRow, banked_by, reconciled
+from ledger.payroll.signing import OffAsked, SignedOff
+from ledger.payroll.signing import sign_off as off
+from ledger.sheets.reversals import reason_of
 from ledger.store.book import Book, Stamp
 
 
@@ -36,6 +40,26 @@ def hours(access: ReadAccess, asked: HoursAsked) -> HoursKnown:
 
 
 @dataclass(frozen=True)
+class OffDone(Outcome):
+    """What was signed off, and the batch."""
+
+    signed: SignedOff
+    finished: Finished
+
+
+def sign_off(access: WriteAccess, asked: OffAsked) -> OffDone:
+    """Sign off hours paid and booked in the periods asked for, as they stand.
+
+    Raises: Refused when there is nothing to sign off, or a reason without words.
+    """
+    worker = code_of(asked.worker) if asked.worker else None
+    why = None if asked.reason is None else reason_of(asked.reason)
+    with access.writing("sign off") as (book, batch):
+        signed = off(book, batch, replace(asked, worker=worker, reason=why))
+        return OffDone(signed, finish(book, batch))
+
+
+@dataclass(frozen=True)
 class Opened(Outcome):
     """The lines that a worker's rows are made of: what was paid, and where time stands."""
 
@@ -47,13 +71,14 @@ class Opened(Outcome):
 class Reconciled(Outcome):
     """What was paid and booked in the periods that end from a day to another.
 
-    `opened` are the lines of the one worker asked for.
+    `opened` are the lines of the one worker asked for; `banked` is what each has in a bank, in ms.
     """
 
     start: date
     end: date
     rows: Sequence[PayRow]
     opened: Opened | None
+    banked: Mapping[str, int]
     stamp: Stamp
 
 
@@ -67,7 +92,8 @@ def reconciliation(access: ReadAccess, start: date, end: date, worker: str | Non
         access.as_closed(book, None, end)
         rows = [row for row in reconciled(book, start, end) if code in (None, row.worker_id)]
         opened = _opened(book, code, rows, end) if code else None
-        return Reconciled(start, end, rows, opened, book.stamp())
+        banked = {each: ms for each, ms in banked_by(book, end).items() if code in (None, each)}
+        return Reconciled(start, end, rows, opened, banked, book.stamp())
 
 
 def _opened(book: Book, worker: str, rows: Sequence[PayRow], end: date) -> Opened:

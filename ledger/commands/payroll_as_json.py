@@ -16,6 +16,9 @@ def reconciliation_json(known: Reconciled, *, exact: bool = False) -> Json:
         "to": known.end,
         "rows": [_row(row, exact=exact) for row in known.rows],
         **_sums(known.rows),
+        "banked": [
+            {"worker_id": worker, "hours": hours_of(ms, 4)} for worker, ms in known.banked.items()
+        ],
         **(_opened(known.opened) if known.opened else {}),
         "known_at": known_at(known.stamp),
     }
@@ -97,6 +100,9 @@ def _row(row: PayRow, *, exact: bool) -> Json:
         "reasons": [{"reason": reason, "hours": hours_of(ms, 4)} for reason, ms in row.reasons],
         "unexplained_hours": hours_of(row.unexplained_ms, 4),
         "settled": row.is_settled,
+        "signed_by": row.signed_by,
+        "signed_at": row.signed_at,
+        "signed_reason": row.signed_reason,
     }
     if exact:
         whole = ("paid_ms", "booked_ms", "difference_ms", "unexplained_ms")

@@ -1,12 +1,12 @@
 """Hours paid beside hours booked: what differs by worker, period and kind of pay, and why."""
 
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from typing import Any
 
 from ledger.domain.defaults import SETTINGS
 from ledger.domain.parsing import MS_PER_MINUTE, parse_hours
-from ledger.domain.pay import LEAVE, REASONS
+from ledger.domain.pay import ALLOWANCE, LEAVE, REASONS
 from ledger.errors import Refused
 from ledger.jobs.jobs import week_start
 from ledger.payroll.classes import pay_classes, stage_crew_as_paid
@@ -24,7 +24,7 @@ class PayRow:
     """Hours paid and booked of a worker, or of a supplier's people together, in ms.
 
     `reasons` explain the difference, each by a signed part; `clocked_ms` is what the attendance
-    clock has, None where it has nothing.
+    clock has, None where it has nothing; `signed_by` signed the row off as it stands.
     """
 
     worker_id: str | None
@@ -38,6 +38,9 @@ class PayRow:
     clocked_ms: int | None
     reasons: tuple[tuple[str, int], ...]
     unexplained_ms: int
+    signed_by: str | None = None
+    signed_at: datetime | None = None
+    signed_reason: str | None = None
 
     @property
     def difference_ms(self) -> int:
@@ -46,8 +49,12 @@ class PayRow:
 
     @property
     def is_settled(self) -> bool:
-        """Return whether the whole difference is explained."""
-        return not self.unexplained_ms
+        """Return whether the whole difference is explained, or was signed off as it stands.
+
+        An allowance is pay without time: nothing is to be booked beside it.
+        """
+        of_allowance = self.kind == ALLOWANCE and not self.booked_ms
+        return not self.unexplained_ms or of_allowance or self.signed_by is not None
 
 
 def reconciled(book: Book, start: date, end: date) -> list[PayRow]:
@@ -63,6 +70,11 @@ def reconciled(book: Book, start: date, end: date) -> list[PayRow]:
         row.difference_ms == sum(ms for _, ms in row.reasons) + row.unexplained_ms for row in rows
     )
     return rows
+
+
+def banked_by(book: Book, end: date) -> dict[str, int]:
+    """Return what each worker has in a bank of hours by a day, in ms; below 0 they owe hours."""
+    return dict(book.rows("payroll/banked_hours", to=end))
 
 
 def refuse_turned(start: date, end: date) -> None:

@@ -22,6 +22,6 @@ WITHDRAWABLE = frozenset(
         *("job", "work_package", "milestone", "plan_line", "baseline_change", "progress"),
         *("change", "change_line", "change_event", "daywork_item", "daywork_sheet"),
         *("sending", "job_cost", "claim_percent", "certified"),
-        *("payroll_line", "supplier_hours", "payroll_note"),
+        *("payroll_line", "supplier_hours", "payroll_note", "sign_off"),
     }
 )

@@ -428,4 +428,21 @@ YARD_TABLES = (
         key=("worker_id", "supplier", "period_start", "period_end", "kind", "reason"),
         erasable=("note",),
     ),
+    # Hours paid and booked as they stood when a person signed them off.
+    Table(
+        "sign_off",
+        {
+            "worker_id": VARCHAR,
+            "supplier": VARCHAR,
+            "period_start": DATE,
+            "period_end": DATE,
+            "kind": VARCHAR,
+            "against": VARCHAR,
+            "paid_ms": BIGINT,
+            "booked_ms": BIGINT,
+            "reason": VARCHAR,
+        },
+        key=("worker_id", "supplier", "period_start", "period_end", "kind", "against"),
+        erasable=("reason",),
+    ),
 )

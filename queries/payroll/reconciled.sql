@@ -1,6 +1,6 @@
 -- reconciled: hours paid and booked, by worker or supplier, period and kind of pay, with the reasons for their difference.
 -- In:  $tolerance_ms BIGINT, milliseconds that rounding explains; $upto BIGINT, the last batch that counts
--- Out: worker_id VARCHAR; supplier VARCHAR; period_start DATE; period_end DATE; kind VARCHAR; against VARCHAR, payroll, contract or supplier; paid_ms BIGINT, milliseconds; booked_ms BIGINT; clocked_ms BIGINT, by the attendance clock, null where it has nothing; reasons VARCHAR[]; reason_ms BIGINT[], of each, signed as paid less booked; unexplained_ms BIGINT
+-- Out: worker_id VARCHAR; supplier VARCHAR; period_start DATE; period_end DATE; kind VARCHAR; against VARCHAR, payroll, contract or supplier; paid_ms BIGINT, milliseconds; booked_ms BIGINT; clocked_ms BIGINT, by the attendance clock, null where it has nothing; reasons VARCHAR[]; reason_ms BIGINT[], of each, signed as paid less booked; unexplained_ms BIGINT; signed_by VARCHAR, who signed it off as it stands; signed_at TIMESTAMP, UTC; signed_reason VARCHAR, why with hours unexplained
 WITH numbered AS (
     SELECT
         o.number,
@@ -84,9 +84,22 @@ SELECT
     c.ms AS clocked_ms,
     coalesce(e.reasons, []) AS reasons,
     coalesce(e.reason_ms, []) AS reason_ms,
-    (r.paid_ms - r.booked_ms - coalesce(e.explained_ms, 0))::BIGINT AS unexplained_ms
+    (r.paid_ms - r.booked_ms - coalesce(e.explained_ms, 0))::BIGINT AS unexplained_ms,
+    b.actor AS signed_by,
+    b.recorded_at AS signed_at,
+    CASE WHEN b.actor IS NOT NULL THEN s.reason END AS signed_reason
 FROM staged_pay_row AS r
 LEFT JOIN reasoned AS e ON e.number = r.number
 LEFT JOIN clocked AS c ON c.number = r.number
+LEFT JOIN current_sign_off($upto) AS s
+    ON s.worker_id IS NOT DISTINCT FROM r.worker_id
+    AND s.supplier IS NOT DISTINCT FROM CASE WHEN r.worker_id IS NULL THEN r.supplier END
+    AND s.period_start = r.period_start
+    AND s.period_end = r.period_end
+    AND s.kind = r.kind
+    AND s.against = r.against
+    AND s.paid_ms = r.paid_ms
+    AND s.booked_ms = r.booked_ms
+LEFT JOIN known_batch($upto) AS b ON b.sequence = s.batch
 WHERE r.is_asked
 ORDER BY r.number

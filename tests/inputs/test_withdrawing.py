@@ -225,7 +225,7 @@ LIST = (
     "attendance, baseline_change, certified, change, change_event, change_line, charge_rate, "
     "claim_percent, crew, daywork_item, daywork_sheet, hand_tag, job, job_cost, milestone, "
     "payroll_line, payroll_note, plan_line, progress, rate, rule, sending, setting, "
-    "supplier_hours, work_package, worker_alias"
+    "sign_off, supplier_hours, work_package, worker_alias"
 )
 
 

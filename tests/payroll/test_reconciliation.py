@@ -159,6 +159,52 @@ def test_a_clock_is_a_third_side(begun: Yard) -> None:
     assert "attendance clock, where it differs" in shown
 
 
+def signed(yard: Yard) -> list[tuple[object, ...]]:
+    rows = reconciled(yard, "2026-03-02", "2026-03-08")["rows"]
+    return [(row["worker_id"], row["settled"], row["signed_by"]) for row in rows]
+
+
+@pytest.mark.slow
+def test_a_row_is_signed_off_as_it_stands(begun: Yard) -> None:
+    """Explained rows are signed off, others with a reason alone; hours that change open a row."""
+    sheets(begun, *days("H1", "8"), *days("H2", "8"))
+    paid(begun, f"H1,{WEEK},normal,40", f"H2,{WEEK},normal,38", f"H1,{WEEK},allowance,1")
+    week = ("--from", "2026-03-02", "--to", "2026-03-08")
+    first = begun.run("sign", "off", *week, "--worker", "H2").stderr
+    second = begun.run("sign", "off", *week, "--reason", "paid in April").stderr
+    before = signed(begun)
+    sheets(begun, f"H1,{MON},1,SHOP", name="late.csv")
+    after = signed(begun)
+    fact = begun.json("show", "sign_off")[-1]["id"]
+    begun.run("withdraw", "fact", fact, "--reason", "not so")
+
+    assert first.splitlines()[:2] == [
+        "0 rows signed off",
+        "left: worker H2, 2026-03-02 to 2026-03-08, worked: -2.00 h unexplained",
+    ]
+    assert second.startswith("4 rows signed off, 1 of them with hours unexplained\n")
+    assert before == [
+        *(("H1", True, "Tester"), ("H1", True, "Tester"), ("H2", True, "Tester")),
+        ("S1", True, "Tester"),
+    ]
+    assert after[1] == ("H1", True, None)
+    assert begun.run("check").exit_code == 0
+
+
+@pytest.mark.slow
+def test_banked_hours_are_a_signed_balance(begun: Yard) -> None:
+    """Hours booked and not paid go into the bank, hours of the class are paid from it."""
+    sheets(begun, *days("H1", "9"))
+    april = "2026-04-06,2026-04-12"
+    paid(begun, f"H1,{WEEK},normal,40", f"H1,{april},banked_hours,2", f"H2,{april},banked_hours,1")
+    paid(begun, f"H1,,{WEEK},banked_hours,-5,,", thing="payroll-notes")
+
+    assert reconciled(begun)["banked"] == [{"worker_id": "H1", "hours": 5}]
+    assert reconciled(begun, "2026-04-01", "2026-04-30")["banked"] == [
+        {"worker_id": "H1", "hours": 3}, {"worker_id": "H2", "hours": -1},
+    ]  # fmt: skip
+
+
 def test_days_turned_round_are_refused(begun: Yard) -> None:
     """The last day may not be before the first."""
     days_asked = ("--from", "2026-03-31", "--to", "2026-03-01")
