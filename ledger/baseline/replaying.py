@@ -44,6 +44,7 @@ WITHOUT_EFFECT = frozenset(
         "daywork_item",
         *("daywork_sheet", "sending", "job_cost", "claim_percent", "worker_alias"),
         *("certified", "past_work", "payment", "final_account"),
+        *("payroll_line", "supplier_hours", "payroll_note", "sign_off"),
     }
 )
 OF_A_DAY = ("day", "weight")

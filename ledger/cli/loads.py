@@ -291,6 +291,33 @@ def leave(context: typer.Context, files: Files) -> None:
 
 
 @load.command()
+def payroll(context: typer.Context, files: Files) -> None:
+    """Load the hours that payroll paid, by worker, period and pay class.
+
+    Example: fairhours load payroll payroll-march.csv
+    """
+    _load(context, "payroll", files)
+
+
+@load.command("supplier-hours")
+def supplier_hours(context: typer.Context, files: Files) -> None:
+    """Load the hours that agencies and subcontractors charged, by period.
+
+    Example: fairhours load supplier-hours holmwick-march.csv
+    """
+    _load(context, "supplier-hours", files)
+
+
+@load.command("payroll-notes")
+def payroll_notes(context: typer.Context, files: Files) -> None:
+    """Load reasons for differences between hours paid and hours booked.
+
+    Example: fairhours load payroll-notes notes-march.csv
+    """
+    _load(context, "payroll-notes", files)
+
+
+@load.command()
 def sheets(
     context: typer.Context,
     files: Annotated[list[Path], typer.Argument(help="the files, or folders of files, to load")],

@@ -27,6 +27,7 @@ from ledger.cli import (
     manual,
     notices,
     pages,
+    payroll,
     periods,
     progress,
     quotes,
@@ -139,6 +140,7 @@ figures.add_to(app)
 labour.add_to(app)
 series.add_to(app)
 periods.add_to(app)
+payroll.add_to(app)
 pages.add_to(app)
 changes.add_to(app)
 notices.add_to(app)

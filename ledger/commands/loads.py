@@ -19,6 +19,7 @@ from ledger.inputs import (
     leave_files,
     past_work,
     payment_files,
+    payroll_files,
     toml_files,
     yard_files,
 )
@@ -45,6 +46,9 @@ OF_YARD: Mapping[str, OfYard] = {
     "past-work": past_work.load_past_work,
     "attendance": load_attendance,
     "leave": leave_files.load_leave,
+    "payroll": payroll_files.load_payroll,
+    "supplier-hours": payroll_files.load_supplier_hours,
+    "payroll-notes": payroll_files.load_payroll_notes,
 }
 OF_JOB: Mapping[str, OfJob] = {
     "charge-rates": yard_files.load_charge_rates,

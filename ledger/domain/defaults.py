@@ -1,6 +1,6 @@
 """The yard's settings and what they are when nothing is said."""
 
-from ledger.domain import documents, doubts
+from ledger.domain import documents, doubts, pay
 
 SETTINGS = {
     "yard.name": "",
@@ -31,6 +31,7 @@ SETTINGS = {
     "reminder_levels.hours_percent": "80",
     "reminder_levels.days_ahead": "14",
     **doubts.SETTINGS,
+    **pay.SETTINGS,
 }
 
 # Settings that are printed and decide nothing: what was recorded of them can be erased.

@@ -7,6 +7,8 @@ from ledger.domain.change_life import CHANGE_BASES, EVENTS, ORIGINS
 from ledger.domain.codes import code_of as code
 from ledger.domain.codes import word_of as word
 from ledger.domain.daywork import MARKS
+from ledger.domain.pay import KINDS as KINDS_OF_PAY
+from ledger.domain.pay import REASONS as REASONS_OF_PAY
 from ledger.domain.pricing import METHODS, PRICE_KINDS
 from ledger.domain.pricing import ON as ADDED_ON
 from ledger.domain.receivables import DEDUCTION_KINDS
@@ -51,7 +53,7 @@ CREW = (
     Column("active_to", p.parse_date),
     Column("employment", choice("hourly", "salaried", "agency", "subcontract")),
     Column("supplier"),
-    *unused("contract_hours_per_week"),
+    Column("contract_hours_per_week", _hours, stored_as="contract_ms"),
 )
 RATES = (
     Column("trade", word),
@@ -263,6 +265,33 @@ LEAVE = (
     Column("from", p.parse_date, needed=True, stored_as="day_from"),
     Column("to", p.parse_date, needed=True, stored_as="day_to"),
     Column("cause", word),
+)
+PAYROLL = (
+    Column("worker_id", code, needed=True),
+    Column("period_start", p.parse_date, needed=True),
+    Column("period_end", p.parse_date, needed=True),
+    Column("pay_class", word, needed=True),
+    Column("hours", p.parse_hours, needed=True, stored_as="ms"),
+    Column("gross", p.parse_money),
+)
+SUPPLIER_HOURS = (
+    Column("supplier", p.parse_name, needed=True),
+    Column("period_start", p.parse_date, needed=True),
+    Column("period_end", p.parse_date, needed=True),
+    Column("hours", p.parse_hours, needed=True, stored_as="ms"),
+    Column("worker_id", code),
+    Column("rate", p.parse_rate),
+    Column("invoice", p.parse_name),
+)
+PAYROLL_NOTES = (
+    Column("worker_id", code),
+    Column("supplier", p.parse_name),
+    Column("period_start", p.parse_date, needed=True),
+    Column("period_end", p.parse_date, needed=True),
+    Column("reason", choice(*REASONS_OF_PAY), needed=True),
+    Column("hours", p.parse_hours, needed=True, stored_as="ms"),
+    Column("kind", choice(*KINDS_OF_PAY)),
+    Column("note"),
 )
 RULES = (
     Column("rule", needed=True),

@@ -56,6 +56,14 @@ class RowsLoaded(Outcome):
 
 
 @dataclass(frozen=True)
+class Strangers(Outcome):
+    """Workers, or suppliers, of a file that the crew does not have."""
+
+    what: str
+    names: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class WholesLoaded(Outcome):
     """Rules, revisions or events of a fact table: new or changed, or in the book as they are."""
 

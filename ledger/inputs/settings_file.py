@@ -12,7 +12,8 @@ from ledger.domain.currencies import CURRENCIES
 from ledger.domain.defaults import SETTINGS
 from ledger.domain.doubts import setting_fault
 from ledger.domain.overrun import ASKED_BY
-from ledger.domain.parsing import parse_name, parse_percent, parse_whole
+from ledger.domain.parsing import MS_PER_HOUR, parse_hours, parse_name, parse_percent, parse_whole
+from ledger.domain.pay import KINDS
 from ledger.inputs.document_settings import CHECKS as BY_KIND
 from ledger.inputs.document_settings import by_kind
 from ledger.inputs.job_values import text
@@ -37,9 +38,10 @@ OF_SECTIONS = {
 }
 # What settings may say and nothing uses yet.
 COMING = {
-    "": ("accounts", "pay_classes", "rounding"),
+    "": ("accounts", "rounding"),
     "yard": ("rounding",),
 }
+MS_PER_DAY = 24 * MS_PER_HOUR
 DAYS_OF_THE_WEEK = (
     *("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"),
     *WEEKDAYS,
@@ -77,6 +79,8 @@ def _reader(section: str) -> Callable[[TomlFile, str, dict[str, Any]], Found]:
         return by_kind
     if section in BY_DAY:
         return by_day
+    if section == "pay_classes":
+        return _pay_classes
     return _codes if section in CODES else _causes if section == "causes" else _plain
 
 
@@ -112,6 +116,17 @@ def _causes(file: TomlFile, section: str, content: dict[str, Any]) -> Found:
                 file.fault(path, f'causes.{cause}.{mark} "{value}" is unknown; use one of {use}')
             else:
                 yield path, f"causes.{word_of(cause)}.{mark}", value
+
+
+def _pay_classes(file: TomlFile, section: str, content: dict[str, Any]) -> Found:
+    for name, kind in content.items():
+        path, use = (section, name), ", ".join(KINDS)
+        if not isinstance(kind, str):
+            file.fault(path, f'{section}.{name} names no kind; write {name} = "{KINDS[0]}"')
+        elif kind not in KINDS:
+            file.fault(path, f'{section}.{name} "{kind}" is unknown; use one of {use}')
+        else:
+            yield path, f"{section}.{word_of(name)}", kind
 
 
 def _text(file: TomlFile, path: KeyPath, value: object) -> str | None:
@@ -218,6 +233,15 @@ def _whole_percent(value: str) -> str | None:
     return fault or (None if 0 < int(value) <= 100 else f'"{value}" is not between 1 and 100')
 
 
+def _hours_up_to(value: str, most: int) -> str | None:
+    try:
+        ms = parse_hours(value)
+    except ValueError as error:
+        return str(error)
+    whole = most // MS_PER_HOUR
+    return None if 0 < ms <= most else f'"{value}" is not above 0 and up to {whole} hours'
+
+
 CHECKS: dict[str, Callable[[str], str | None]] = {
     **dict.fromkeys(CODES, _name),
     "yard.name": _name,
@@ -243,6 +267,13 @@ CHECKS: dict[str, Callable[[str], str | None]] = {
         None if v in {"A4", "Letter"} else f'"{v}" is unknown; use A4 or Letter'
     ),
     "measuring.forecast_threshold_percent": _percent,
+    "overtime.weekly_hours": lambda value: _hours_up_to(value, 7 * MS_PER_DAY) if value else None,
+    "overtime.daily_hours": lambda value: _hours_up_to(value, MS_PER_DAY) if value else None,
+    "overtime.paid_leave_counts": lambda v: (
+        None if v in {"yes", "no"} else f'"{v}" is unknown; use yes or no'
+    ),
+    "payroll.tolerance_minutes": _whole_days,
+    "payroll.full_day_hours": lambda value: _hours_up_to(value, MS_PER_DAY),
     "reminder_levels.decision_days": _whole_days,
     "reminder_levels.days_ahead": _whole_days,
     "reminder_levels.hours_percent": _whole_percent,

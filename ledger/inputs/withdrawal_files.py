@@ -20,6 +20,7 @@ from ledger.inputs.job_files import (
 )
 from ledger.inputs.leave_files import load_leave
 from ledger.inputs.past_work import load_past_work
+from ledger.inputs.payroll_files import load_payroll, load_payroll_notes, load_supplier_hours
 from ledger.inputs.toml_files import load_job, load_settings
 from ledger.inputs.yard_files import load_charge_rates, load_crew, load_rates, load_rules
 from ledger.store.book import Book
@@ -33,6 +34,9 @@ OF_YARD = {
     "setting": load_settings,
     "job": load_job,
     "leave": load_leave,
+    "payroll_line": load_payroll,
+    "supplier_hours": load_supplier_hours,
+    "payroll_note": load_payroll_notes,
 }
 OF_JOB = {
     "charge_rate": load_charge_rates,

@@ -23,7 +23,8 @@ ERASED_SETTING = f"""CASE name WHEN 'yard.address' THEN '["erased"]' ELSE {ERASE
 SCALARS = (
     *("sealed", "hours_text", "code_of", "word_of", "sheet_alike", "week_begun", "period_end"),
     *("line_alike", "line_alike_but_note", "question_text", "reissue_text"),
-    *("bare", "day_of", "duration_ms", "minute_of_day", "minutes_of"),
+    *("bare", "day_of", "duration_ms", "minute_of_day", "minutes_of", "weekdays_by"),
+    "kind_of_pay",
 )
 VIEWS = ("known_sheet_line", "known_line_outcome", "known_entry", "known_posting")
 READS = (

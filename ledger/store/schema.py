@@ -21,7 +21,7 @@ WITHDRAWABLE = frozenset(
         *("worker_alias", "past_work"),
         *("job", "work_package", "milestone", "plan_line", "baseline_change", "progress"),
         *("change", "change_line", "change_event", "daywork_item", "daywork_sheet"),
-        *("sending", "job_cost", "claim_percent", "certified", "payment"),
-        "final_account",
+        *("sending", "job_cost", "claim_percent", "certified", "payment", "final_account"),
+        *("payroll_line", "supplier_hours", "payroll_note", "sign_off"),
     }
 )

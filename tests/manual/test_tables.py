@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from ledger.domain import change_life, doubts, forecast, overrun
+from ledger.domain import change_life, doubts, forecast, overrun, pay
 from ledger.domain.defaults import SETTINGS
 from ledger.domain.questions import REASONS
 from ledger.domain.schedule import TimeFigures
@@ -37,6 +37,9 @@ FILES = {
     "RULES": columns.RULES,
     "ATTENDANCE": columns.ATTENDANCE,
     "LEAVE": columns.LEAVE,
+    "PAYROLL": columns.PAYROLL,
+    "SUPPLIER_HOURS": columns.SUPPLIER_HOURS,
+    "PAYROLL_NOTES": columns.PAYROLL_NOTES,
 }
 METHODS = (
     forecast.FINISHED,
@@ -122,6 +125,7 @@ def test_every_key_of_a_job_has_its_row() -> None:
         pytest.param("earned-value", "figures", ORDER, id="figures"),
         pytest.param("earned-value", "forecast methods", METHODS, id="methods"),
         pytest.param("overrun", "steps", overrun.STEPS, id="steps"),
+        pytest.param("payroll", "pay reasons", pay.REASONS, id="reasons of pay"),
         pytest.param("overrun", "asked by", overrun.ASKED_BY, id="asked by"),
         pytest.param("overrun", "borne by", overrun.BORNE_BY, id="borne by"),
         pytest.param("statement", "pdf variants", VARIANTS, id="standards of a PDF"),

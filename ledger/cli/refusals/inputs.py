@@ -38,6 +38,7 @@ WORDINGS = {
     "table_not_withdrawable": ("{given}: a {table} cannot be withdrawn; these can: {withdrawable}"),
     "word_not_withdrawable": ('{given}: "{word}" cannot be withdrawn; these can: {withdrawable}'),
     "right_fact_of_alias": "an alias has no file; withdraw it, then confirm another by {remedy}",
+    "right_fact_of_sign_off": "a signature has no file; withdraw it, then sign again by {remedy}",
     "right_fact_of_tag": "a tag by hand has no file; withdraw it, then tag the entry by {remedy}",
     "right_fact_many_places": (
         "--with: replaces facts of one table and one batch; withdraw the others in another command"

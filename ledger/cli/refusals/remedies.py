@@ -34,6 +34,7 @@ REMEDIES = {
     "sendings": "`fairhours record sending`",
     "show_document": "`fairhours show document {document} --out FILE`",
     "confirm_alias": "`fairhours confirm alias`",
+    "sign_off": "`fairhours sign off`",
     "tag_entries": "`fairhours tag entries`",
     "undo": "`fairhours undo reversal {reversal}`",
     "request_anew": "leave the number out to take the next one, or reword it by `load changes`",

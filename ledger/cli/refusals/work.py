@@ -25,6 +25,10 @@ WORDINGS = {
     "period_not_last": (
         "--to {day}: only the last closed period can be reopened, it ends on {last}"
     ),
+    "sign_off_nothing": (
+        "nothing paid or booked in periods that end from {start} to {end}; nothing to sign off"
+    ),
+    "days_turned": "--to {end}: is before --from {start}",
     # The freeze.
     "job_frozen": "job {job}: is already frozen; change it by a named baseline change",
     "job_not_frozen": "job {job}: freeze the estimate first ({remedy})",

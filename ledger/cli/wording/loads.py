@@ -84,7 +84,14 @@ def _named(key: tuple[object, ...]) -> str:
 
 
 def _differences(fields: tuple[outcomes.FieldChange, ...]) -> str:
-    return ", ".join(f"{f.name} {_value_text(f.before)} -> {_value_text(f.after)}" for f in fields)
+    return ", ".join(map(_difference, fields))
+
+
+def _difference(field: outcomes.FieldChange) -> str:
+    before, after = field.before, field.after
+    if field.name == "ms" and isinstance(before, int) and isinstance(after, int):
+        return f"hours {hours_of(before)} -> {hours_of(after)}"
+    return f"{field.name} {_value_text(before)} -> {_value_text(after)}"
 
 
 def _value_text(value: object) -> str:
@@ -99,6 +106,11 @@ def of_form(outcome: outcomes.FormRowsBlank) -> list[str]:
 @lines_of.register
 def of_wholes(outcome: outcomes.WholesLoaded) -> list[str]:
     return [WHOLES[outcome.table].format(outcome.changed, outcome.as_before)]
+
+
+@lines_of.register
+def of_strangers(outcome: outcomes.Strangers) -> list[str]:
+    return [f"{outcome.what} not in the crew: {', '.join(outcome.names)}"] if outcome.names else []
 
 
 @lines_of.register

@@ -1,0 +1,28 @@
+"""What was signed off, in words."""
+
+from ledger.cli.wording.counting import counted
+from ledger.commands.payroll import OffDone
+from ledger.domain.allocation import hours_of
+from ledger.payroll.reconciliation import PayRow
+
+
+def signed_lines(done: OffDone) -> list[str]:
+    """Return what is said of rows that were signed off, and of each that was left."""
+    signed = done.signed
+    said = f"{counted(signed.signed, 'row', 'rows')} signed off"
+    if signed.waived:
+        said += f", {signed.waived} of them with hours unexplained"
+    if signed.as_before:
+        said += f"; {signed.as_before} signed off before"
+    if not signed.left:
+        return [said]
+    left = [f"left: {row_said(row)}" for row in signed.left]
+    return [said, *left, "explain them by payroll-notes, or give a --reason to let them pass"]
+
+
+def row_said(row: PayRow) -> str:
+    """Return a row by who, period and kind, with what of it is unexplained."""
+    who = f"worker {row.worker_id}" if row.worker_id else row.supplier
+    days = f"{row.period_start} to {row.period_end}"
+    rest = hours_of(row.unexplained_ms)
+    return f"{who}, {days}, {row.kind.replace('_', ' ')}: {rest} h unexplained"
