@@ -11,7 +11,6 @@ from pathlib import Path
 from ledger.domain.parsing import each_line
 from ledger.errors import FairhoursError, MemoryShort, Refused
 from ledger.sheets.known_codes import stage_crew
-from ledger.sheets.readings import Reading, iso_date
 from ledger.sheets.staged_lines import (
     COLUMNS_AT_MOST,
     Source,
@@ -26,6 +25,7 @@ from ledger.store.book import IN_MEMORY, Book, connect
 from ledger.store.errors import is_of_the_table
 from ledger.store.queries import quoted
 from ledger.tables.layouts import FIELDS
+from ledger.tables.readings import Reading
 
 LONGEST_LINE = 8_000_000
 # Up to so many lines are understood one by one.
@@ -373,15 +373,6 @@ def take_totals(book: Book) -> list[Total]:
     ).fetchall()
     book.execute("DELETE FROM staged_parsed WHERE is_total")
     return [Total(*row) for row in found]
-
-
-def dates_of(book: Book, texts: Sequence[str], order: str) -> list[str | None]:
-    """Return each text as an ISO date, None where it is none in the order."""
-    rows = book.execute(
-        f"SELECT {iso_date('one', order)} FROM (SELECT unnest($texts::VARCHAR[]) AS one)",
-        {"texts": list(texts)},
-    ).fetchall()
-    return [row[0] for row in rows]
 
 
 @dataclass(frozen=True)
