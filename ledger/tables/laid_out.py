@@ -215,6 +215,8 @@ def _alone(body: _Body, at: int, text: str) -> str:
     under = head[at] if at < len(head) else ""
     if layout.total and under == layout.total[0] and _is_any(text, layout.total[1]):
         return TOTAL
+    if _is_any(text, layout.left_out.get(under, ())):
+        return MARKED
     named = [name for name, each in layout.titles.items() if each == under]
     if named:
         body.titles.update(dict.fromkeys(named, text))
