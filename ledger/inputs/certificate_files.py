@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from decimal import Decimal
-from pathlib import Path
 
 from ledger.changes.claim_terms import needs_no_certificate
 from ledger.documents.issued_claims import Claim, claims_of
@@ -13,13 +12,13 @@ from ledger.inputs.small_files import supersede
 from ledger.inputs.yard_files import file_loaded, refuse_equal_keys
 from ledger.store.batches import Batch
 from ledger.store.book import Book
-from ledger.tables.preflight import read_text
-from ledger.tables.small_tables import Line, read_table
+from ledger.tables.input_files import InputFile, read_input
+from ledger.tables.small_tables import Line
 
 
-def load_certified(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
+def load_certified(book: Book, batch: Batch, file: InputFile, job: str) -> FileLoaded:
     """Add what was certified of the claims of a job."""
-    table = read_table(read_text(path), columns.CERTIFIED)
+    table = read_input(book, file, columns.CERTIFIED)
     claims = _Claims(book, job)
     for line in table.lines:
         for column, fault in claims.faults(line):

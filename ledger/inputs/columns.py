@@ -1,5 +1,6 @@
 """The columns of every input file."""
 
+from collections.abc import Mapping
 from decimal import Decimal
 
 from ledger.domain import parsing as p
@@ -13,6 +14,8 @@ from ledger.domain.pricing import METHODS, PRICE_KINDS
 from ledger.domain.pricing import ON as ADDED_ON
 from ledger.domain.receivables import DEDUCTION_KINDS
 from ledger.domain.shares import CREW_HOURS
+from ledger.tables.layout_keys import SHEETS
+from ledger.tables.layouts import MAPPED
 from ledger.tables.small_tables import Column, choice, not_below_zero, unused
 
 TECHNIQUES = (
@@ -50,7 +53,7 @@ CREW = (
     Column("trade", word, needed=True),
     Column("grade", word),
     Column("active_from", p.parse_date),
-    Column("active_to", p.parse_date),
+    Column("active_to", p.parse_date, ends=True),
     Column("employment", choice("hourly", "salaried", "agency", "subcontract")),
     Column("supplier"),
     Column("contract_hours_per_week", _hours, stored_as="contract_ms"),
@@ -95,7 +98,7 @@ ESTIMATE = (
     Column("trade", word, needed=True),
     Column("budget_hours", _hours, needed=True, stored_as="budget_ms"),
     Column("planned_start", p.parse_date, needed=True),
-    Column("planned_finish", p.parse_date, needed=True),
+    Column("planned_finish", p.parse_date, needed=True, ends=True),
     Column("technique", choice(*TECHNIQUES), needed=True),
     Column("spread", choice("even", "early", "late", "middle")),
     Column("quantity", not_below_zero(p.parse_decimal)),
@@ -120,14 +123,14 @@ PLAN = (
 )
 PROGRESS = (
     Column("work_package", code, needed=True),
-    Column("date", p.parse_date, needed=True, stored_as="day"),
+    Column("date", p.parse_date, needed=True, stored_as="day", ends=True),
     Column("trade", word),
     Column("percent", p.parse_percent),
     Column("quantity_done", not_below_zero(p.parse_decimal)),
     Column("quantity_at_completion", not_below_zero(p.parse_decimal)),
     Column("milestone", word),
     Column("started", p.parse_date),
-    Column("finished", p.parse_date),
+    Column("finished", p.parse_date, ends=True),
     Column("estimate_to_complete_hours", _hours, stored_as="estimate_to_complete_ms"),
     Column("note"),
 )
@@ -165,9 +168,9 @@ CHANGE_LINES = (
     Column("unit_price", not_below_zero(p.parse_money)),
     Column("work_package", code),
     Column("planned_start", p.parse_date),
-    Column("planned_finish", p.parse_date),
+    Column("planned_finish", p.parse_date, ends=True),
     Column("technique", choice(*TECHNIQUES)),
-    Column("addition_percent", not_below_zero(_percent)),
+    Column("addition_percent", not_below_zero(_percent), kind="number"),
     Column("addition_on", choice(*ADDED_ON)),
     Column("addition_of", price_kinds),
     Column("addition_method", choice(*METHODS)),
@@ -209,7 +212,7 @@ DAYWORK_SHEETS = (
     Column("daywork_sheet", code, needed=True),
     Column("change", code, needed=True),
     Column("from", p.parse_date, needed=True, stored_as="day_from"),
-    Column("to", p.parse_date, needed=True, stored_as="day_to"),
+    Column("to", p.parse_date, needed=True, stored_as="day_to", ends=True),
     Column("agreed_on", p.parse_date, needed=True),
     Column("mark", choice(*MARKS), needed=True),
     Column("person", p.parse_person, needed=True),
@@ -305,9 +308,38 @@ RULES = (
     Column("trade", word),
     Column("job", code),
     Column("from", p.parse_date, stored_as="day_from"),
-    Column("to", p.parse_date, stored_as="day_to"),
+    Column("to", p.parse_date, stored_as="day_to", ends=True),
     Column("share", p.parse_share),
     Column("share_by", choice("fixed", CREW_HOURS)),
     Column("rework", word),
     Column("reason"),
 )
+
+# The tables that can be read by a layout, by the word of their load: one line makes it so.
+LAID_OUT: Mapping[str, tuple[Column, ...]] = {
+    "crew": CREW,
+    "rates": RATES,
+    "charge-rates": CHARGE_RATES,
+    "estimate": ESTIMATE,
+    "milestones": MILESTONES,
+    "plan": PLAN,
+    "progress": PROGRESS,
+    "baseline-changes": BASELINE_CHANGES,
+    "changes": CHANGES,
+    "change-lines": CHANGE_LINES,
+    "change-events": CHANGE_EVENTS,
+    "daywork-items": DAYWORK_ITEMS,
+    "daywork-sheets": DAYWORK_SHEETS,
+    "job-costs": JOB_COSTS,
+    "claim-percents": CLAIM_PERCENTS,
+    "certified": CERTIFIED,
+    "attendance": ATTENDANCE,
+    "rules": RULES,
+}
+FIELDS_BY_TABLE: Mapping[str, tuple[str, ...]] = {
+    SHEETS: MAPPED,
+    **{
+        table: tuple(column.name for column in columns if not column.unused)
+        for table, columns in LAID_OUT.items()
+    },
+}

@@ -3,7 +3,6 @@
 from collections import defaultdict
 from dataclasses import dataclass
 from datetime import date
-from pathlib import Path
 from typing import Any
 
 from ledger.baseline.baseline_changes import post_baseline_change
@@ -29,8 +28,8 @@ from ledger.jobs.jobs import job_card, key_dates_astray, sums_astray
 from ledger.outcomes import Outcome
 from ledger.store.batches import Batch
 from ledger.store.book import Book
-from ledger.tables.preflight import read_text
-from ledger.tables.small_tables import Column, Line, ReadTable, read_table
+from ledger.tables.input_files import InputFile, read_input
+from ledger.tables.small_tables import Column, Line, ReadTable
 
 OF_THE_PACKAGE = (
     "title",
@@ -48,9 +47,9 @@ OF_THE_PACKAGE = (
 )
 
 
-def load_estimate(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
+def load_estimate(book: Book, batch: Batch, file: InputFile, job: str) -> FileLoaded:
     """Add a whole revision of a job's estimate."""
-    table = read_table(read_text(path), columns.ESTIMATE)
+    table = read_input(book, file, columns.ESTIMATE)
     refuse_equal_keys(table, ("work_package", "trade"))
     packages: dict[str, list[Line]] = defaultdict(list)
     for line in table.lines:
@@ -116,19 +115,19 @@ def _check_package(table: ReadTable, lines: list[Line], packages: set[str | None
         table.fault(first.number, "fixed_formula needs a start_share (0, 0.25, 0.5)")
 
 
-def load_milestones(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
+def load_milestones(book: Book, batch: Batch, file: InputFile, job: str) -> FileLoaded:
     """Add milestones of packages with their weights."""
-    return _before_freeze(book, batch, _Load(path, job, "milestone", columns.MILESTONES))
+    return _before_freeze(book, batch, _Load(file, job, "milestone", columns.MILESTONES))
 
 
-def load_plan(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
+def load_plan(book: Book, batch: Batch, file: InputFile, job: str) -> FileLoaded:
     """Add a plan by day for packages that are not spread by a rule."""
-    return _before_freeze(book, batch, _Load(path, job, "plan_line", columns.PLAN))
+    return _before_freeze(book, batch, _Load(file, job, "plan_line", columns.PLAN))
 
 
 @dataclass(frozen=True)
 class _Load:
-    path: Path
+    file: InputFile
     job: str
     table: str
     columns: tuple[Column, ...]
@@ -138,7 +137,7 @@ KEYS = {"milestone": ("work_package", "milestone"), "plan_line": ("work_package"
 
 
 def _before_freeze(book: Book, batch: Batch, load: _Load) -> FileLoaded:
-    table = read_table(read_text(load.path), load.columns)
+    table = read_input(book, load.file, load.columns)
     refuse_equal_keys(table, KEYS[load.table])
     _known_packages(book, load.job, table)
     table.settle()
@@ -157,9 +156,9 @@ def _known_packages(book: Book, job: str, table: ReadTable) -> None:
             table.fault(line.number, f'"{name}" is not a package or change of job {job}')
 
 
-def load_progress(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
+def load_progress(book: Book, batch: Batch, file: InputFile, job: str) -> FileLoaded:
     """Add measurements; of a progress form those that were filled in."""
-    table, left_blank = read_progress(read_text(path), job)
+    table, left_blank = read_progress(book, file, job)
     refuse_equal_keys(table, ("work_package", "trade", "day", "milestone"))
     _known_packages(book, job, table)
     milestones = {
@@ -191,9 +190,9 @@ def _check_progress(table: ReadTable, line: Line, milestones: set[tuple[str, str
         table.fault(line.number, "measures nothing; give a percent, quantity, milestone or date")
 
 
-def load_baseline_changes(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
+def load_baseline_changes(book: Book, batch: Batch, file: InputFile, job: str) -> FileLoaded:
     """Add named baseline changes, each whole and summing to nothing, and post them."""
-    table = read_table(read_text(path), columns.BASELINE_CHANGES)
+    table = read_input(book, file, columns.BASELINE_CHANGES)
     if not is_frozen(book, job):
         estimate = Remedy("load", what="estimate")
         raise Refused("estimate_not_frozen", file=table.file.name, job=job, remedy=estimate)

@@ -11,18 +11,18 @@ from ledger.inputs.small_files import supersede
 from ledger.inputs.yard_files import file_loaded, refuse_equal_keys
 from ledger.store.batches import Batch
 from ledger.store.book import Book
-from ledger.tables.preflight import read_text
+from ledger.tables.input_files import InputFile, read_input
 from ledger.tables.small_tables import Line, ReadTable, read_table
 
 LONGEST_DAYS = 3 * 366
 
 
-def load_leave(book: Book, batch: Batch, path: Path) -> FileLoaded:
+def load_leave(book: Book, batch: Batch, file: InputFile) -> FileLoaded:
     """Add leave by its first day; the same worker and first day with another last day supersedes.
 
     A worker who is not in the crew is named, as the crew may be loaded later.
     """
-    table = read_table(read_text(path), columns.LEAVE)
+    table = read_input(book, file, columns.LEAVE)
     for line in table.lines:
         _check(table, line)
     refuse_equal_keys(table, ("worker_id", "day_from"))

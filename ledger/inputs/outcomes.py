@@ -5,13 +5,15 @@ from datetime import date
 
 from ledger.errors import Fault, Refused
 from ledger.outcomes import Outcome
+from ledger.tables.small_tables import RowsLeftOut, TotalUnchecked
 
 
 @dataclass(frozen=True)
 class FileLoaded(Outcome):
     """A file that was read: what came of its rows, and what of it was left out.
 
-    `slips` are what was taken as it is and may be wrong, each with its place.
+    `slips` are what was taken as it is and may be wrong, each with its place. Only of a file read
+    by a layout: rows that are no line, and totals that could not be compared.
     """
 
     file: str
@@ -19,6 +21,8 @@ class FileLoaded(Outcome):
     unknown_columns: tuple[str, ...] = ()
     tabs_left_out: tuple[str, ...] = ()
     slips: tuple[Fault, ...] = ()
+    rows_left_out: tuple[RowsLeftOut, ...] = ()
+    totals_unchecked: tuple[TotalUnchecked, ...] = ()
 
 
 @dataclass(frozen=True)

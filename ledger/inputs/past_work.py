@@ -9,13 +9,14 @@ from ledger.inputs.yard_files import file_loaded, refuse_equal_keys
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.store.schema import TABLES
+from ledger.tables.input_files import InputFile, read_input
 from ledger.tables.preflight import read_text
 from ledger.tables.small_tables import Line, ReadTable, read_table
 
 
-def load_past_work(book: Book, batch: Batch, path: Path) -> FileLoaded:
+def load_past_work(book: Book, batch: Batch, file: InputFile) -> FileLoaded:
     """Add the hours that a past job took for a quantity of a kind of work, by trade."""
-    table = read_table(read_text(path), columns.PAST_WORK)
+    table = read_input(book, file, columns.PAST_WORK)
     _refuse_nothing(table)
     quantities: dict[tuple[str, str, str], Line] = {}
     for line in table.lines:

@@ -16,13 +16,13 @@ from ledger.inputs.small_files import Row, supersede
 from ledger.inputs.yard_files import file_loaded
 from ledger.store.batches import Batch
 from ledger.store.book import Book
-from ledger.tables.preflight import read_text
+from ledger.tables.input_files import InputFile, read_input
 from ledger.tables.small_tables import Line, ReadTable, read_table
 
 
-def load_payments(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
+def load_payments(book: Book, batch: Batch, file: InputFile, job: str) -> FileLoaded:
     """Add what was paid of the invoices of a job; more than is owed is taken, and said."""
-    table = read_table(read_text(path), columns.PAYMENTS)
+    table = read_input(book, file, columns.PAYMENTS)
     invoices = _Invoices(book, job)
     for line in table.lines:
         for column, fault in invoices.faults(line):

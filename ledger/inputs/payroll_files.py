@@ -18,16 +18,16 @@ from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.store.schema import TABLES
 from ledger.tables.near_miss import near_miss
-from ledger.tables.preflight import read_text
+from ledger.tables.input_files import InputFile, read_input
 from ledger.tables.small_tables import Line, ReadTable, read_table
 
 
-def load_payroll(book: Book, batch: Batch, path: Path) -> FileLoaded:
+def load_payroll(book: Book, batch: Batch, file: InputFile) -> FileLoaded:
     """Add hours paid, by worker, period and pay class.
 
     Raises: Faults, naming every line that cannot be right; then nothing is loaded.
     """
-    table = read_table(read_text(path), columns.PAYROLL)
+    table = read_input(book, file, columns.PAYROLL)
     classes = classes_of({row["name"]: row["value"] for row in book.current("setting")})
     for line in table.lines:
         if line["pay_class"] and line["pay_class"] not in classes:
@@ -52,12 +52,12 @@ def _unknown_class(given: str, classes: Iterable[str]) -> str:
     return f'pay_class "{given}" is unknown; {hint}'
 
 
-def load_supplier_hours(book: Book, batch: Batch, path: Path) -> FileLoaded:
+def load_supplier_hours(book: Book, batch: Batch, file: InputFile) -> FileLoaded:
     """Add the hours that suppliers charged, of a worker or of all their people together.
 
     Raises: Faults, naming every line that cannot be right; then nothing is loaded.
     """
-    table = read_table(read_text(path), columns.SUPPLIER_HOURS)
+    table = read_input(book, file, columns.SUPPLIER_HOURS)
     _refuse_periods(table)
     _refuse_repeats(table, TABLES["supplier_hours"].key)
     known = book.current("supplier_hours")
@@ -100,12 +100,12 @@ def _refuse_both(table: ReadTable, known: Iterable[Row]) -> None:
         others.append(line.values)
 
 
-def load_payroll_notes(book: Book, batch: Batch, path: Path) -> FileLoaded:
+def load_payroll_notes(book: Book, batch: Batch, file: InputFile) -> FileLoaded:
     """Add reasons that people give for differences, in hours paid less hours booked.
 
     Raises: Faults, naming every line that cannot be right; then nothing is loaded.
     """
-    table = read_table(read_text(path), columns.PAYROLL_NOTES)
+    table = read_input(book, file, columns.PAYROLL_NOTES)
     for line in table.lines:
         if line.is_blank("worker_id") and line.is_blank("supplier"):
             table.fault(line.number, "has neither a worker nor a supplier")

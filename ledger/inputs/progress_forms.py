@@ -2,8 +2,9 @@
 
 from ledger.domain.techniques import EVERYWHERE, FILLED_IN
 from ledger.inputs import columns
-from ledger.tables.preflight import TextFile
-from ledger.tables.small_tables import Column, Line, ReadTable, choice, read_table
+from ledger.store.book import Book
+from ledger.tables.input_files import InputFile, read_input
+from ledger.tables.small_tables import Column, Line, ReadTable, choice
 
 MARK = "last_measured"  # No other file of progress has this column.
 ONLY_ON_FORMS = (
@@ -19,15 +20,15 @@ MEASURES = ("percent", "quantity_done", "quantity_at_completion", *EVERYWHERE)
 TO_FILL_IN = ("reached", *MEASURES, "estimate_to_complete_ms", "note")
 
 
-def read_progress(file: TextFile, job: str) -> tuple[ReadTable, int | None]:
+def read_progress(book: Book, file: InputFile, job: str) -> tuple[ReadTable, int | None]:
     """Return a file's measurements, and of a form how many rows were left blank, else None.
 
     Raises: Refused when the head does not fit. Faults of rows are kept in the table.
     """
-    table = read_table(file, columns.PROGRESS)
+    table = read_input(book, file, columns.PROGRESS)
     if MARK not in table.head:
         return table, None
-    form = read_table(file, (*columns.PROGRESS, *ONLY_ON_FORMS))
+    form = read_input(book, file, (*columns.PROGRESS, *ONLY_ON_FORMS))
     form.tabs_left_out = []  # The form's own instructions.
     lines, form.lines = form.lines, []
     for line in lines:

@@ -20,6 +20,7 @@ from ledger.inputs.sums_named import sums_left_out
 from ledger.jobs.jobs import key_dates_astray, sums_astray
 from ledger.store.batches import Batch
 from ledger.store.book import Book
+from ledger.tables.input_files import InputFile
 from ledger.tables.preflight import read_bytes, read_text
 from ledger.tables.raw_files import LARGEST_TOML
 from ledger.tables.toml_keys import TomlFile
@@ -43,8 +44,9 @@ def _kept_logo(book: Book, batch: Batch, path: Path) -> str:
     return keep_file(batch, path)
 
 
-def load_settings(book: Book, batch: Batch, path: Path) -> FileLoaded:
+def load_settings(book: Book, batch: Batch, file: InputFile) -> FileLoaded:
     """Add the yard's settings that are new or changed."""
+    path = file.path
     settings = settings_of(read_toml(path))
     if logo := settings.get("yard.logo"):
         settings["yard.logo"] = _kept_logo(book, batch, path.parent / logo)
@@ -65,17 +67,17 @@ def _refuse_taken(book: Book, file: str, codes: set[str]) -> None:
                 raise Refused("code_taken", file=file, code=code, job=row["job"], by=f"a {what}")
 
 
-def load_job(book: Book, batch: Batch, path: Path) -> FileLoaded:
+def load_job(book: Book, batch: Batch, file: InputFile) -> FileLoaded:
     """Add a job, or its new version, with its calendar by day."""
-    file = read_toml(path)
-    row = job_row(file)
-    _refuse_missing_packages(book, file, row)
-    _refuse_sums_left_out(book, file, row)
-    _refuse_after_freeze(book, path.name, row)
+    read = read_toml(file.path)
+    row = job_row(read)
+    _refuse_missing_packages(book, read, row)
+    _refuse_sums_left_out(book, read, row)
+    _refuse_after_freeze(book, file.path.name, row)
     loaded = supersede(book, batch, "job", [row])
     if not is_frozen(book, row["job"]):
         write_calendar(book, batch, row)
-    return FileLoaded(path.name, (loaded, OwnerSees(row["owner_sees_overrun"])))
+    return FileLoaded(file.path.name, (loaded, OwnerSees(row["owner_sees_overrun"])))
 
 
 def _refuse_missing_packages(book: Book, file: TomlFile, row: dict[str, Any]) -> None:

@@ -25,6 +25,7 @@ from ledger.inputs.toml_files import load_job, load_settings
 from ledger.inputs.yard_files import load_charge_rates, load_crew, load_rates, load_rules
 from ledger.store.book import Book
 from ledger.store.rerun import Placed, standing
+from ledger.tables.input_files import InputFile
 
 OF_YARD = {
     "rate": load_rates,
@@ -63,7 +64,7 @@ class RightFile:
     """The file with the right fact; `loads` has loads of the yard's tables that are not above."""
 
     path: Path
-    loads: Mapping[str, Callable[[Book, Any, Path], Any]] = field(default_factory=dict)
+    loads: Mapping[str, Callable[[Book, Any, InputFile], Any]] = field(default_factory=dict)
 
 
 def load_right(book: Book, batch: Recording, file: RightFile, withdrawn: Sequence[Placed]) -> None:
@@ -85,9 +86,9 @@ def load_right(book: Book, batch: Recording, file: RightFile, withdrawn: Sequenc
 
     batch.amend = amend
     if first.table in of_yard:
-        of_yard[first.table](book, batch, path)
+        of_yard[first.table](book, batch, InputFile(path))
     else:
-        OF_JOB[first.table](book, batch, path, first.values["job"])
+        OF_JOB[first.table](book, batch, InputFile(path), first.values["job"])
 
 
 def _positions(withdrawn: list[int], count: int) -> list[int]:

@@ -11,10 +11,11 @@ from ledger.cli.wording.endings import finished_lines, kept_lines
 from ledger.commands.loads import FilesLoaded, JobFrozen, LayoutsKept, RulesLoaded
 from ledger.domain.allocation import hours_of
 from ledger.domain.daywork import AGREED
-from ledger.errors import messages
+from ledger.errors import messages, ranges
 from ledger.inputs import outcomes
 from ledger.outcomes import Outcome
 from ledger.sheets.outcomes import AttendanceLoaded, WorkerDayChanged
+from ledger.tables.small_tables import RowsLeftOut
 
 LAYOUT_STANDS = {"new": "new", "changed": "changed", "as_before": "unchanged"}
 WHOLES = {
@@ -61,7 +62,24 @@ def file_lines(file: outcomes.FileLoaded) -> list[str]:
         lines.append(f"unknown columns left out: {', '.join(file.unknown_columns)}")
     if file.tabs_left_out:
         lines.append(f"tabs left out: {', '.join(file.tabs_left_out)}")
-    return [f"{file.file}: {line}" for line in lines] + messages(list(file.slips))
+    if file.rows_left_out:
+        lines.append(_rows_left_out(file.rows_left_out))
+    said = [f"{file.file}: {line}" for line in lines]
+    said += [
+        f"{each.where}: the total {each.text} cannot be read; not checked"
+        for each in file.totals_unchecked
+    ]
+    return said + messages(list(file.slips))
+
+
+def _rows_left_out(left: Sequence[RowsLeftOut]) -> str:
+    """Return how many rows were left out, why and which: 4 rows left out: 3 total (7, 9-10)."""
+    count = sum(len(each.rows) for each in left)
+    named = [
+        f"{len(each.rows)} {each.why} ({f'{each.tab} ' if each.tab else ''}{ranges(each.rows)})"
+        for each in left
+    ]
+    return f"{counted(count, 'row', 'rows')} left out: {', '.join(named)}"
 
 
 @singledispatch
