@@ -2,7 +2,6 @@
 
 from collections import defaultdict
 from itertools import pairwise
-from pathlib import Path
 
 from ledger.errors import Fault
 from ledger.inputs import columns
@@ -12,7 +11,7 @@ from ledger.inputs.yard_files import file_loaded, refuse_equal_keys
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.tables.input_files import InputFile, read_input
-from ledger.tables.small_tables import Line, ReadTable, read_table
+from ledger.tables.small_tables import Line, ReadTable
 
 LONGEST_DAYS = 3 * 366
 

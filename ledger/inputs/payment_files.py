@@ -3,7 +3,6 @@
 from collections import defaultdict
 from collections.abc import Hashable, Iterator
 from decimal import Decimal
-from pathlib import Path
 
 from ledger.documents.invoices import IssuedInvoice, invoices_of
 from ledger.documents.payments import balances, payments_of
@@ -17,7 +16,7 @@ from ledger.inputs.yard_files import file_loaded
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.tables.input_files import InputFile, read_input
-from ledger.tables.small_tables import Line, ReadTable, read_table
+from ledger.tables.small_tables import Line, ReadTable
 
 
 def load_payments(book: Book, batch: Batch, file: InputFile, job: str) -> FileLoaded:

@@ -5,7 +5,6 @@ from collections import defaultdict
 from collections.abc import Callable, Hashable, Iterable
 from dataclasses import dataclass
 from datetime import date
-from pathlib import Path
 from typing import Any
 
 from ledger.domain.codes import word_of
@@ -17,9 +16,9 @@ from ledger.inputs.yard_files import file_loaded
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.store.schema import TABLES
-from ledger.tables.near_miss import near_miss
 from ledger.tables.input_files import InputFile, read_input
-from ledger.tables.small_tables import Line, ReadTable, read_table
+from ledger.tables.near_miss import near_miss
+from ledger.tables.small_tables import Line, ReadTable
 
 
 def load_payroll(book: Book, batch: Batch, file: InputFile) -> FileLoaded:

@@ -16,6 +16,7 @@ from ledger.domain.parsing import MS_PER_HOUR, parse_hours, parse_name, parse_pe
 from ledger.domain.pay import KINDS
 from ledger.inputs.document_settings import CHECKS as BY_KIND
 from ledger.inputs.document_settings import by_kind
+from ledger.inputs.holiday_values import holidays_fault
 from ledger.inputs.job_values import text
 from ledger.inputs.party_values import account, bank, country, electronic_address, fault_by
 from ledger.inputs.tax_settings import BY_DAY, by_day
@@ -197,16 +198,6 @@ def _week_start(value: str) -> str | None:
     return None if value in DAYS_OF_THE_WEEK else f'"{value}" is not a weekday; write monday'
 
 
-def holidays_fault(value: str) -> str | None:
-    """Return what is wrong with a place whose holidays are asked for; empty is none."""
-    return None if not value or holidays_of(value, range(0)) is not None else no_holidays(value)
-
-
-def no_holidays(value: str) -> str:
-    """Return what is wrong with a country that has no holidays here."""
-    return f'"{value}" is not a known country or part of one; write PT, or DE-BY for a part'
-
-
 def _percent(value: str) -> str | None:
     try:
         parse_percent(value)
@@ -278,16 +269,3 @@ CHECKS: dict[str, Callable[[str], str | None]] = {
     "reminder_levels.days_ahead": _whole_days,
     "reminder_levels.hours_percent": _whole_percent,
 }
-
-
-def holidays_of(place: str, years: range) -> set[Any] | None:
-    """Return the public holidays of a country, or of a part of one (DE-BY); None if unknown."""
-    import holidays
-
-    country, dash, part = place.partition("-")
-    if dash and not part:
-        return None
-    try:
-        return set(holidays.country_holidays(country, subdiv=part or None, years=years))
-    except NotImplementedError:
-        return None

@@ -12,9 +12,10 @@ from ledger.domain.calendar import FULL, weighted_days
 from ledger.domain.pictures import picture_type
 from ledger.errors import Refused, Remedy
 from ledger.inputs.files import keep_file
+from ledger.inputs.holiday_values import holidays_of, no_holidays
 from ledger.inputs.job_card import AFTER, BEFORE, job_row
 from ledger.inputs.outcomes import FileLoaded, OwnerSees
-from ledger.inputs.settings_file import CODES, holidays_of, no_holidays, settings_of
+from ledger.inputs.settings_file import CODES, settings_of
 from ledger.inputs.small_files import supersede
 from ledger.inputs.sums_named import sums_left_out
 from ledger.jobs.jobs import key_dates_astray, sums_astray

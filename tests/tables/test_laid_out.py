@@ -255,7 +255,7 @@ def test_a_number_cell_keeps_its_point_and_a_text_has_the_layouts_marks(
     scratch: Book, tmp_path: Path
 ) -> None:
     """Beside decimal commas the cell 1.234 is one and a part, the text 1.234 a thousand."""
-    rows = [["trade", "effective_from", "cost_per_hour"]]
+    rows: list[list[object]] = [["trade", "effective_from", "cost_per_hour"]]
     rows += [
         [trade, "2026-01-01", cost]
         for trade, cost in [("a", Decimal("1.234")), ("b", "1.234"), ("c", "1,5")]
