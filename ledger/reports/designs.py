@@ -4,6 +4,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from ledger.reports.evidence.daywork_backup import DayworkBackup
+from ledger.reports.evidence.daywork_backup_page import daywork_backup_page
 from ledger.reports.evidence.evidence import EvidencePages
 from ledger.reports.evidence.evidence_page import evidence_page
 from ledger.reports.foremen.code_list import CodeList
@@ -38,6 +40,9 @@ class Design:
 DESIGNS: Mapping[type, Design] = {
     OwnerVariations: Design("owner_variations.html", owner_page, is_owners=True),
     CodeList: Design("code_list.html", code_list_page),
+    DayworkBackup: Design(
+        "daywork_backup.html", daywork_backup_page, kinds=("pdf", "html", "json")
+    ),
     EvidencePages: Design("evidence.html", evidence_page, kinds=("pdf", "html", "json")),
     WeekSheets: Design(
         "week_sheets.html", week_sheets_page, week_workbook, ("pdf", "xlsx", "json")
