@@ -20,6 +20,7 @@ from ledger.cli import (
     erasing,
     figures,
     final_account,
+    invoices,
     loads,
     manual,
     notices,
@@ -138,6 +139,7 @@ changes.add_to(app)
 notices.add_to(app)
 change_answers.add_to(app)
 documents.add_to(app)
+invoices.add_to(app)
 sendings.add_to(app)
 quotes.add_to(app)
 claims.add_to(app)

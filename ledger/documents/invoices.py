@@ -6,10 +6,13 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
+from fractions import Fraction
 from typing import Any
 
+from ledger.domain.allocation import to_places
 from ledger.domain.invoices import tax_key, taxed
 from ledger.domain.pricing import NOTHING
+from ledger.domain.units import LUMP_SUM, unit_code
 from ledger.store.book import Book
 
 INVOICE, CREDIT_NOTE = "invoice", "credit_note"
@@ -17,6 +20,7 @@ INVOICE, CREDIT_NOTE = "invoice", "credit_note"
 ADVANCE, FINAL = "advance", "final"
 # What a line is of that is of no item of the claim: what is kept back, what was paid before work,
 # and the cent by which lines of rounded quantities differ from what is certified.
+ONE = Decimal(1)
 OF_THE_WHOLE = ("retention", "advance", "rounding")
 
 
@@ -25,16 +29,17 @@ class InvoicedLine:
     """A line as it was issued: its increment `amount`, and what this comes from.
 
     `claim_kind` is that of the claim, or one of `OF_THE_WHOLE`; `item` is that of the claim, "" of
-    the whole. Of a credit note the figures are those credited, above 0 where the invoice's were.
+    the whole. Quantity and price are of the increment, where the claim reckons by them. Of a credit
+    note the figures are those credited, above 0 where the invoice's were.
     """
 
     claim_kind: str
     item: str
     change: str | None
     description: str
-    quantity: Decimal
+    quantity: Decimal | None
     unit: str
-    unit_price: Decimal
+    unit_price: Decimal | None
     to_date: Decimal
     before: Decimal
     tax_category: str
@@ -44,6 +49,21 @@ class InvoicedLine:
     def amount(self) -> Decimal:
         """Return its amount without tax, two places."""
         return self.to_date - self.before
+
+    @property
+    def charged(self) -> tuple[Decimal, str, Decimal]:
+        """Return quantity, unit by its code, and price; what is below zero is so in quantity.
+
+        By its own quantity and price where these come to the amount, else as a lump sum.
+        """
+        code, quantity, price = unit_code(self.unit), self.quantity, self.unit_price
+        if code and quantity and price and _product(quantity, price) == self.amount:
+            return quantity, code, price
+        return (-ONE if self.amount < 0 else ONE), LUMP_SUM, abs(self.amount)
+
+
+def _product(quantity: Decimal, price: Decimal) -> Decimal:
+    return to_places(Fraction(quantity) * Fraction(price), 2)
 
 
 @dataclass(frozen=True)
@@ -137,7 +157,7 @@ def _line(row: dict[str, Any]) -> InvoicedLine:
         row["change"],
         row["description"] or "",
         row["quantity"],
-        row["unit"],
+        row["unit"] or "",
         row["unit_price"],
         _money(row["to_date"]),
         _money(row["before"]),

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 from pathlib import Path
 
-from ledger.changes.claim_terms import counts_from_issue
+from ledger.changes.claim_terms import needs_no_certificate
 from ledger.documents.issued_claims import Claim, claims_of
 from ledger.domain.certified import by_item, claimed
 from ledger.inputs import columns
@@ -47,8 +47,8 @@ class _Claims:
                 yield "claim", self._unknown(line["claim"])
             return
         line.values["claim"] = claim.number
-        if counts_from_issue(self.book, self.job, claim.known_at):
-            what = f"claim {claim.number} needs no certificate: it counts in full from its issue"
+        if needs_no_certificate(self.book, self.job, claim.known_at):
+            what = f"claim {claim.number} needs no certificate: its invoice certifies it in full"
             yield "claim", what
         elif self._is_superseded(claim):
             last = self.claims[-1].number

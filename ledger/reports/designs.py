@@ -1,7 +1,8 @@
 """The reports there are: of each its page, its template, and what it can be made as."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from pathlib import Path
 from typing import Any
 
 from ledger.reports.evidence.daywork_backup import DayworkBackup
@@ -15,19 +16,23 @@ from ledger.reports.foremen.week_sheets_page import week_sheets_page
 from ledger.reports.foremen.week_workbook import week_workbook
 from ledger.reports.owner.document_build import OWNER_DOCUMENTS
 from ledger.reports.owner.document_pages import document_page
+from ledger.reports.owner.invoice_page import ELECTRONIC, job_invoice_file, job_invoice_page
 from ledger.reports.owner.page import owner_page
 from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.tables import Page, Print
 from ledger.reports.workbook import workbook
 
 KINDS = ("pdf", "html", "xlsx", "json")
+# Makes a view model as data: given its kind, how it is put out, and the folder of own templates.
+Filed = Callable[[Any, str, Print, Path | None], bytes]
 
 
 @dataclass(frozen=True)
 class Design:
     """How a view model becomes a page, and the page a file.
 
-    `is_owners` says that it is for an owner, and made in the owner's language.
+    `is_owners` says that it is for an owner, and made in the owner's language. `files` has what
+    makes it as data, of each kind that is not made from the page alone.
     """
 
     template: str
@@ -35,6 +40,7 @@ class Design:
     workbook: Callable[[Page, Print], bytes] = workbook
     kinds: tuple[str, ...] = KINDS
     is_owners: bool = False
+    files: Mapping[str, Filed] = field(default_factory=dict)
 
 
 DESIGNS: Mapping[type, Design] = {
@@ -52,5 +58,17 @@ DESIGNS: Mapping[type, Design] = {
             "owner_document.html", document_page, kinds=("pdf", "html", "json"), is_owners=True
         )
         for each in OWNER_DOCUMENTS.values()
+        if not each.is_invoice
+    },
+    **{
+        each.view: Design(
+            "invoice.html",
+            job_invoice_page,
+            kinds=("pdf", "html", "json", *ELECTRONIC),
+            is_owners=True,
+            files=dict.fromkeys(ELECTRONIC, job_invoice_file),
+        )
+        for each in OWNER_DOCUMENTS.values()
+        if each.is_invoice
     },
 }

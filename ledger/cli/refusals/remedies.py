@@ -12,6 +12,7 @@ REMEDIES = {
     "end_reissue": "confirm or reject it, see `fairhours reissues`",
     "trace_line": "`fairhours trace --line {line}`",
     "changes_listed": "`fairhours changes --job {job}`",
+    "credit_invoice": "`fairhours credit invoice {document} --reason REASON`",
     "claimable": "`fairhours claimable --job {job}`",
     "documents": "`fairhours documents`",
     "documents_listed": "`fairhours documents` lists them",
