@@ -175,6 +175,31 @@ def sheet(
 
 
 @report.command()
+def daywork(
+    context: typer.Context,
+    job: Job,
+    claim: Annotated[str, typer.Option("--claim", metavar="N", help="1, or as it is printed")],
+    out: Annotated[Path, typer.Option("--out", help="a file ending in .pdf, .csv, .html or .json")],
+    paper: Paper = "",
+    pdf_variant: PdfVariant = "",
+) -> None:
+    """Make the appendix of a claim: the hours behind its daywork, line by line.
+
+    Date, worker's number on the daywork sheet, trade, hours and sheet; no names, rates or notes.
+
+    Example: fairhours report daywork --job FERRY --claim 3 --out daywork.pdf
+    """
+    from ledger.cli.wording.pages import COMMANDS
+    from ledger.commands.pages import PageAsked
+    from ledger.commands.pages import daywork as make
+
+    asked = PageAsked(out, paper, pdf_variant=pdf_variant, commands=COMMANDS)
+    made = make(to_read(context), job, claim, asked)
+    lines = counted(made.lines, "line", "lines")
+    say(f"{out}: {lines} behind {made.document}, record stamp {made.sequence}")
+
+
+@report.command()
 def evidence(
     context: typer.Context,
     job: Job,

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from ledger.billing.certified_hours import follow_certificates
 from ledger.billing.final_account import refuse_moved
 from ledger.outcomes import Outcome
 from ledger.sheets.doubts import doubts_of_batch
@@ -19,6 +20,8 @@ MOVING_FINAL = frozenset(
         *("change_event", "daywork_item", "daywork_sheet", "withdrawal"),
     }
 )
+# Facts that say which of the hours claimed are certified.
+CERTIFYING = frozenset({"certified", "withdrawal"})
 
 
 @dataclass(frozen=True)
@@ -58,6 +61,8 @@ def finish(
     if added & MOVING_FINAL:
         for job, *_ in book.rows("billing/final_accounts", job=None):
             refuse_moved(book, job)
+    if added & CERTIFYING:
+        follow_certificates(batch)
     recorded = any(batch.counts.values()) and not batch.dry_run
     doubts = doubts_of_batch(book, batch)
     return Finished(batch.sequence if recorded else None, places.together(shares), doubts)

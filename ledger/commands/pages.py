@@ -11,6 +11,8 @@ from ledger.language import ENGLISH
 from ledger.outcomes import Outcome
 from ledger.performance.report import status_date_of
 from ledger.reports.commands_named import NONE, Commands
+from ledger.reports.evidence.daywork_backup_build import daywork_backup
+from ledger.reports.evidence.daywork_backup_csv import backup_csv
 from ledger.reports.foremen.code_list_build import build_codes
 from ledger.reports.foremen.progress_form_build import build_progress_form
 from ledger.reports.foremen.week_sheets_build import ALL, build_sheets
@@ -19,6 +21,7 @@ from ledger.reports.page_parts import logo_address, owner_language
 from ledger.reports.rendering import Choices, write
 from ledger.reports.yard.overrun_build import build_overrun
 from ledger.store.book import Book
+from ledger.store.out_files import write_out
 
 
 @dataclass(frozen=True)
@@ -149,6 +152,31 @@ def sheets(access: ReadAccess, wanted: SheetsAsked, asked: PageAsked) -> SheetsM
         page = _Page(book, asked)
     page.write(view)
     return SheetsMade(asked.out, len(view.sheets), view.days[0].day, view.known_at.sequence)
+
+
+@dataclass(frozen=True)
+class BackupMade(Outcome):
+    """The hours behind a claim that were written: of which claim, how many lines, known at."""
+
+    out: Path
+    document: str
+    lines: int
+    sequence: int
+
+
+def daywork(access: ReadAccess, job: str, claim: str, asked: PageAsked) -> BackupMade:
+    """Make the appendix of a claim with the hours behind its daywork.
+
+    Raises: Refused when there is no such job or claim, or it has no daywork by hours.
+    """
+    with access.reading() as book:
+        view = daywork_backup(book, code_of(job), claim, asked.commands)
+        page = _Page(book, asked)
+    if asked.out.suffix.lower() == ".csv":
+        write_out(asked.out, backup_csv(view))
+    else:
+        page.write(view)
+    return BackupMade(asked.out, view.document, len(view.lines), view.known_at.sequence)
 
 
 class _Page:

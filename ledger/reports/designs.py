@@ -5,6 +5,8 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from ledger.reports.evidence.daywork_backup import DayworkBackup
+from ledger.reports.evidence.daywork_backup_page import daywork_backup_page
 from ledger.reports.evidence.evidence import EvidencePages
 from ledger.reports.evidence.evidence_page import evidence_page
 from ledger.reports.foremen.code_list import CodeList
@@ -50,6 +52,9 @@ DESIGNS: Mapping[type, Design] = {
     OwnerVariations: Design("owner_variations.html", owner_page, is_owners=True),
     YardOverrun: Design("yard_report.html", overrun_page),
     CodeList: Design("code_list.html", code_list_page),
+    DayworkBackup: Design(
+        "daywork_backup.html", daywork_backup_page, kinds=("pdf", "html", "json")
+    ),
     EvidencePages: Design("evidence.html", evidence_page, kinds=("pdf", "html", "json")),
     WeekSheets: Design(
         "week_sheets.html", week_sheets_page, week_workbook, ("pdf", "xlsx", "json")

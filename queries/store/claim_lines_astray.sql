@@ -29,16 +29,24 @@ line AS (
     LEFT JOIN invoice AS i ON i.document = l.document AND i.batch = l.batch
 ),
 
--- What is taken up is of a line of the claim; what is given back is of none.
+-- What is taken up is of a line of the claim; what is given back is of none. It is recorded with
+-- its claim, or later as certificates are recorded or withdrawn.
+certifying AS (
+    SELECT batch FROM known_certified($upto)
+    UNION
+    SELECT batch FROM known_withdrawal($upto)
+),
+
 posting AS (
     SELECT
         p.batch, p.row,
         c.document IS NULL
+        OR c.batch <> p.batch AND p.batch NOT IN (SELECT batch FROM certifying)
         OR (p.position IS NULL) <> (p.ms < 0)
         OR (p.position IS NOT NULL AND l.document IS NULL)
             AS is_astray
     FROM known_claim_posting($upto) AS p
-    LEFT JOIN claim AS c ON c.document = p.document AND c.batch = p.batch AND c.job = p.job
+    LEFT JOIN claim AS c ON c.document = p.document AND c.batch <= p.batch AND c.job = p.job
     LEFT JOIN line AS l ON l.document = p.document AND l.position = p.position
 ),
 

@@ -1,6 +1,9 @@
 """Refusals of `ledger/billing` in words."""
 
 WORDINGS = {
+    "backup_empty": "job {job}: claim {claim} has no daywork by hours",
+    "claim_none_issued": "job {job}: no claim was issued yet",
+    "claim_unknown": 'job {job}: unknown claim "{claim}"; use {claims}',
     # The final account.
     "final_account_open": (
         "job {job}: the final account on {day} has open matters; settle them or reserve them by "

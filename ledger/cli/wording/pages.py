@@ -23,10 +23,10 @@ def _what(page: Remade) -> str:
         reader = f" --for {page.reader}" if page.reader else ""
         columns = f"--columns {','.join(page.columns)}{reader}"
         return f"{job}{shlex.quote(page.change)} {columns} --out evidence.zip"
-    if page.report == "overrun":
-        last = f"--since {page.since} " if page.since else ""
-        return f"{job}--status-date {page.day} {last}--out overrun.pdf"
-    since = f"--since {page.since} --since-known-at {page.since_known_at} " if page.since else ""
+    if page.report == "daywork":
+        return f"{job}--claim {page.claim} --out daywork.pdf"
+    since = f"--since {page.since} " if page.since else ""
+    since += f"--since-known-at {page.since_known_at} " if page.since_known_at else ""
     return f"{job}--status-date {page.day} {since}--out {page.report}.pdf"
 
 
