@@ -8,7 +8,7 @@ from ledger.domain.codes import word_of
 from ledger.errors import Refused
 from ledger.store.book import Book
 from ledger.tables.found_tables import FoundTable, constants_of, found_tables, records_of
-from ledger.tables.heads import check_head, head_of, left_out
+from ledger.tables.heads import Missing, check_head, head_of, left_out
 from ledger.tables.layouts import Layout
 from ledger.tables.near_miss import with_near_miss
 from ledger.tables.preflight import TextFile
@@ -84,6 +84,7 @@ def read_laid_out(
     tables = found_tables(file, layout, missing)
     bodies = []
     for found in tables:
+        _check_heads(found, missing)
         body = _body(book, layout, used, found, of_many=len(tables) > 1)
         _fill(table, body)
         bodies.append(body)
@@ -99,6 +100,13 @@ def read_laid_out(
     if not table.lines and not table.faults:
         raise Refused("rows_missing", file=file.name)
     return table
+
+
+def _check_heads(found: FoundTable, missing: Missing) -> None:
+    """Raises: Refused for the only tab of a workbook when it has not the heads."""
+    if names := missing(found.head):
+        head = tuple(filter(None, found.head))
+        raise Refused("columns_missing", where=found.where, columns=tuple(names), head=head)
 
 
 def _missing(

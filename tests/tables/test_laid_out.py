@@ -6,9 +6,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
+from ledger.cli.refusals.worded import worded
 from ledger.commands import loads
-from ledger.errors import Faults, messages
+from ledger.errors import Faults, Refused, messages
 from ledger.inputs.columns import FIELDS_BY_TABLE, LAID_OUT
 from ledger.sheets.staging import scratch_book
 from ledger.store.book import Book
@@ -17,7 +20,7 @@ from ledger.tables.input_files import InputFile, read_input
 from ledger.tables.layouts import parse_layout
 from ledger.tables.small_tables import ReadTable
 from tests._stage import JOB, batches, table
-from tests.conftest import Yard
+from tests.conftest import Yard, slow_beyond
 from tests.tables._workbooks import Broken, Formula, xlsx
 
 HOUR = 3_600_000
@@ -255,7 +258,7 @@ def test_a_number_cell_keeps_its_point_and_a_text_has_the_layouts_marks(
     scratch: Book, tmp_path: Path
 ) -> None:
     """Beside decimal commas the cell 1.234 is one and a part, the text 1.234 a thousand."""
-    rows: list[list[object]] = [["trade", "effective_from", "cost_per_hour"]]
+    rows: list[list[Any]] = [["trade", "effective_from", "cost_per_hour"]]
     rows += [
         [trade, "2026-01-01", cost]
         for trade, cost in [("a", Decimal("1.234")), ("b", "1.234"), ("c", "1,5")]
@@ -267,6 +270,19 @@ def test_a_number_cell_keeps_its_point_and_a_text_has_the_layouts_marks(
     )
 
     assert [line["cost_per_hour"] for line in found.lines] == [12_340, 12_340_000, 15_000]
+
+
+def test_a_workbook_without_the_heads_names_those_it_has(scratch: Book, tmp_path: Path) -> None:
+    """The only tab is taken by its first row; what the layout names and it lacks is said."""
+    path = xlsx(tmp_path / "rates.xlsx", {"Rates": [["craft", "rate"], ["welder", 40]]})
+
+    with pytest.raises(Refused) as caught:
+        read(scratch, path, 'table = "rates"\n[columns]\ntrade = "Trade"\n')
+
+    assert worded(caught.value) == (
+        "rates.xlsx, Rates: missing columns: trade, effective_from, cost_per_hour; "
+        "the head is craft, rate"
+    )
 
 
 HEADS = [
@@ -286,6 +302,32 @@ def test_a_head_of_two_rows_is_the_upper_before_the_lower(
 ) -> None:
     """An upper head reaches over the lower ones beside it until the next; alone it stands alone."""
     assert head_of_rows(rows) == head
+
+
+CELL = st.sampled_from(["", "H1", "Total", "Subtotal", "Frames", "8", "1,5", "3.2.26", "h", "x"])
+ROWS = st.lists(st.lists(CELL, min_size=6, max_size=6), min_size=1, max_size=12)
+
+
+@pytest.mark.parametrize("examples", slow_beyond(1, [10, 100]))
+def test_every_row_below_the_head_is_a_line_or_left_out_or_faulty(
+    scratch: Book, tmp_path: Path, examples: int
+) -> None:
+    """No row is lost whatever stands in it, and none is both a line and left out."""
+    layout = TOTAL + '[left_out]\n"Trade" = ["h"]\n[titles]\nwork_kind = "No"\n'
+
+    @settings(max_examples=examples, deadline=None, derandomize=True, database=None)
+    @given(rows=ROWS)
+    def check(rows: list[list[str]]) -> None:
+        text = HEAD + row("8") + "".join(f"{';'.join(cells)}\n" for cells in rows)
+        keys = 'notes = true\nfill_down = ["No"]\nblanks = ["x"]'
+        found = estimate(scratch, tmp_path, text, keys, layout)
+        lines = {line.number for line in found.lines}
+        out = [number for each in found.rows_left_out for number in each.rows]
+
+        assert lines | {*out} == set(range(2, len(rows) + 3))
+        assert len(out) == len({*out} - lines)
+
+    check()
 
 
 @pytest.mark.parametrize("name", [*loads.OF_YARD, *loads.OF_JOB])
