@@ -123,12 +123,17 @@ def _reasons(row: "PayRow", format: str) -> str:
     return ", ".join(f"{reason} {hours_in_format(ms, format)}" for reason, ms in row.reasons)
 
 
+def _why(row: "PayRow") -> str:
+    """Return the reasons of a row in words, with the minus sign that numbers of tables have."""
+    return _reasons(row, "table").replace("_", " ").replace("-", "−")
+
+
 def _shown(row: "PayRow") -> list[object]:
     return [
         *_of(row),
         row.kind.replace("_", " "),
         *map(_hours, (row.paid_ms, row.booked_ms, row.difference_ms)),
-        _reasons(row, "table").replace("_", " "),
+        _why(row),
         _hours(row.unexplained_ms) if row.unexplained_ms else "",
         _settled(row),
     ]

@@ -32,6 +32,7 @@ SETTINGS = {
     "overtime.daily_hours": "",
     "overtime.paid_leave_counts": "no",
     "payroll.tolerance_minutes": "15",
+    "payroll.close_unreconciled": "warn",
     "payroll.full_day_hours": "8",
 }
 

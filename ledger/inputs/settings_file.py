@@ -264,6 +264,9 @@ CHECKS: dict[str, Callable[[str], str | None]] = {
         None if v in {"yes", "no"} else f'"{v}" is unknown; use yes or no'
     ),
     "payroll.tolerance_minutes": _whole_days,
+    "payroll.close_unreconciled": lambda v: (
+        None if v in {"warn", "refuse"} else f'"{v}" is unknown; use warn or refuse'
+    ),
     "payroll.full_day_hours": lambda value: _hours_up_to(value, MS_PER_DAY),
     "reminder_levels.decision_days": _whole_days,
     "reminder_levels.days_ahead": _whole_days,

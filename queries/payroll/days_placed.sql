@@ -51,19 +51,6 @@ by_firm AS (
     ASOF LEFT JOIN of_firm AS f ON f.firm = d.firm AND f.period_end >= d.day
 ),
 
--- The periods of the yard, for days of workers of whom nothing was paid.
-of_yard AS (
-    SELECT d.day, s.period_start, s.period_end
-    FROM (SELECT DISTINCT day FROM sided) AS d
-    INNER JOIN (
-        SELECT period_start, period_end, count(DISTINCT worker_id) AS workers
-        FROM of_kind
-        WHERE NOT is_charged
-        GROUP BY ALL
-    ) AS s ON d.day BETWEEN s.period_start AND s.period_end
-    QUALIFY row_number() OVER (PARTITION BY d.day ORDER BY s.workers DESC, s.period_end, s.period_start) = 1
-),
-
 chosen AS (
     SELECT
         d.worker_id,
@@ -75,11 +62,9 @@ chosen AS (
             WHEN d.kind_start <= d.day THEN {'level': 1, 'start': d.kind_start, 'end': d.kind_end}
             WHEN d.worker_start <= d.day THEN {'level': 1, 'start': d.worker_start, 'end': d.worker_end}
             WHEN d.firm_start <= d.day THEN {'level': 2, 'start': d.firm_start, 'end': d.firm_end}
-            WHEN y.period_start IS NOT NULL THEN {'level': 3, 'start': y.period_start, 'end': y.period_end}
-            WHEN d.day BETWEEN $from::DATE AND $to::DATE THEN {'level': 4, 'start': $from::DATE, 'end': $to::DATE}
+            WHEN d.day BETWEEN $from::DATE AND $to::DATE THEN {'level': 3, 'start': $from::DATE, 'end': $to::DATE}
         END AS place
     FROM by_firm AS d
-    LEFT JOIN of_yard AS y ON y.day = d.day
 )
 
 SELECT

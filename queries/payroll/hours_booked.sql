@@ -27,7 +27,7 @@ SELECT
     g.place,
     f.pay_class,
     kind_of_pay(CASE WHEN g.is_absence THEN 'absence' END, k.kind) AS kind,
-    sum(g.ms) AS ms,
+    sum(g.ms)::DECIMAL(38,0) AS ms,
     g.day >= coalesce($from::DATE, g.day) AND ($job::VARCHAR IS NULL OR g.place = $job::VARCHAR) AS is_asked
 FROM grouped AS g
 LEFT JOIN folded AS f ON f.given = g.pay_class

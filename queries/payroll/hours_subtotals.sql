@@ -1,5 +1,5 @@
 -- hours_subtotals: hours asked for, by trade, by job or other place, and by pay class; each of these adds up to all.
--- In:
+-- In:  none
 -- Out: part VARCHAR, trade, job or pay_class; name VARCHAR, null where none is known; ms DECIMAL(38,0), milliseconds; saturday_ms DECIMAL(38,0), worked on Saturdays
 WITH listed AS (
     SELECT 'trade' AS part, 1 AS place, trade AS name, day, kind, ms FROM staged_hour WHERE is_asked

@@ -33,7 +33,7 @@ weekly AS (
     GROUP BY worker_id, week
 )
 
-SELECT worker_id, day, week, sum(ms) AS ms
+SELECT worker_id, day, week, sum(ms)::DECIMAL(38,0) AS ms
 FROM (
     SELECT worker_id, day, week, ms FROM daily WHERE day >= coalesce($from::DATE, day)
     UNION ALL

@@ -28,6 +28,9 @@ WORDINGS = {
     "sign_off_nothing": (
         "nothing paid or booked in periods that end from {start} to {end}; nothing to sign off"
     ),
+    "period_unreconciled": (
+        "--to {day}: {rows:row|rows} of pay not settled; reconcile and sign off first ({remedy})"
+    ),
     "days_turned": "--to {end}: is before --from {start}",
     # The freeze.
     "job_frozen": "job {job}: is already frozen; change it by a named baseline change",
