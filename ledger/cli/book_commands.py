@@ -129,15 +129,31 @@ def show(
 def export(
     context: typer.Context,
     folder: Annotated[Path, typer.Argument(help="an empty or new folder")],
+    as_: Annotated[
+        str | None, typer.Option("--as", help="csv, parquet or xlsx, with a data dictionary")
+    ] = None,
+    with_pay: Annotated[
+        bool, typer.Option("--with-pay", help="with --as: cost rates and pay too")
+    ] = False,
 ) -> None:
-    """Write every table of the book, with secrets and salts, to CSV files in a folder.
+    """Write every table of the book into a folder: as an archive, or with --as to be read.
 
-    Example: fairhours export archive
+    The archive has secrets and salts and proves the seals. With --as each table is a file, its
+    columns described in dictionary.csv, without secrets, and without pay unless asked for.
+
+    Example: fairhours export year-end --as xlsx
     """
     from ledger.cli.wording.pages import SHOW_TABLE
+    from ledger.commands.book import READABLE, export_readable
     from ledger.commands.book import export as export_csv
 
-    names = export_csv(to_read(context), folder, SHOW_TABLE)
+    if as_ is None:
+        if with_pay:
+            raise WrongUsage("options_missing", options=("--as",))
+        names = export_csv(to_read(context), folder, SHOW_TABLE)
+    else:
+        form = chosen("--as", as_, READABLE)
+        names = export_readable(to_read(context), folder, form, with_pay=with_pay)
     say(f"{folder}: {len(names)} tables")
 
 

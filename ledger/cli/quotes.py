@@ -1,4 +1,4 @@
-"""The command that quotes changes: cost, charge, hours and days, written nowhere."""
+"""Commands that quote, and write nothing: changes, and rates built up from their items."""
 
 from pathlib import Path
 from typing import Annotated
@@ -6,11 +6,21 @@ from typing import Annotated
 import typer
 
 from ledger.cli.change_options import Text
-from ledger.cli.context import Day, Job, TableOrJson, chosen, day_of, to_read
+from ledger.cli.context import (
+    Day,
+    Format,
+    Job,
+    TableOrJson,
+    chosen,
+    day_given,
+    day_of,
+    to_read,
+)
 from ledger.cli.corrections import group
-from ledger.cli.output import give, to_json
+from ledger.cli.output import FORMATS, as_csv, give, say, to_json
+from ledger.errors import WrongUsage
 
-quote = group("Quote a change; nothing is written.")
+quote = group("Quote a change or a rate; nothing is written.")
 
 
 @quote.command("change")
@@ -53,6 +63,45 @@ def quote_change(
         quote_table(quoted)
 
 
+@quote.command("rate")
+def quote_rate(
+    file: Annotated[Path, typer.Argument(help="items by trade: a CSV or a workbook")],
+    places: Annotated[
+        int, typer.Option("--places", min=0, max=4, help="decimals of each line of money")
+    ] = 2,
+    out: Annotated[
+        Path | None, typer.Option("--out", help="write the rates as a file for `load rates`")
+    ] = None,
+    effective_from: Annotated[
+        str | None, typer.Option("--from", help="with --out: the day from which they hold")
+    ] = None,
+    format: Format = "table",
+) -> None:
+    """Build up what an hour of labour costs, from the items of a year: wage, insurance, leave.
+
+    Leave is either paid in the cost or taken out of the hours. What an employer has to pay is for
+    local law. Nothing is written into a book.
+
+    Example: fairhours quote rate build-up.csv --out rates.csv --from 2026-01-01
+    """
+    from ledger.cli.rate_tables import rate_rows, rate_table
+    from ledger.commands.rates import build_rates, rates_json, write_rates
+
+    chosen("--format", format, FORMATS)
+    if (out is None) != (effective_from is None):
+        raise WrongUsage("options_missing", options=("--from" if out else "--out",))
+    built = build_rates(file, places)
+    if out is not None and effective_from is not None:
+        write_rates(built, day_given(effective_from, "--from"), out)
+        say(f"{out}: {len(built.rates)} rates; look them through, then `fairhours load rates`")
+    if format == "json":
+        give(to_json(rates_json(built)))
+    elif format == "csv":
+        give(as_csv(*rate_rows(built)))
+    else:
+        rate_table(built)
+
+
 def add_to(app: typer.Typer) -> None:
-    """Add this command to the program."""
+    """Add these commands to the program."""
     app.add_typer(quote, name="quote")

@@ -11,7 +11,11 @@ from ledger.outcomes import Outcome
 from ledger.store import batches, migrating, showing
 from ledger.store.book import Stamp
 from ledger.store.checking import check_book
+from ledger.store.exporting import FORMATS, Export, export_tables
 from ledger.store.texts import Erasure, erasures
+
+# What tables are exported as to be read.
+READABLE = FORMATS
 
 
 @dataclass(frozen=True)
@@ -71,3 +75,11 @@ def export(access: ReadAccess, folder: Path, show: str) -> list[str]:
     """
     with access.reading() as book:
         return showing.export_csv(book, folder, show)
+
+
+def export_readable(
+    access: ReadAccess, folder: Path, form: str, *, with_pay: bool = False
+) -> list[str]:
+    """Write every table in a format, one of `READABLE`, with a dictionary; return their names."""
+    with access.reading() as book:
+        return export_tables(book, Export(folder, form, with_pay))

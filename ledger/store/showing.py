@@ -88,7 +88,7 @@ def export_csv(book: Book, folder: Path, show: str) -> list[str]:
 
     Raises: Refused when the folder has files already, is a link, or cannot be written.
     """
-    _make_empty(folder)
+    make_empty(folder)
     names = [*LEDGER_TABLES, *TABLES]
     try:
         for name in names:
@@ -102,7 +102,8 @@ def export_csv(book: Book, folder: Path, show: str) -> list[str]:
     return names
 
 
-def _make_empty(folder: Path) -> None:
+def make_empty(folder: Path) -> None:
+    """Make a folder. Raises: Refused when it has files already, is a link, or cannot be made."""
     if folder.is_symlink():
         raise Refused("folder_is_link", folder=folder)
     try:

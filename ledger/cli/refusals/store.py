@@ -96,5 +96,9 @@ WORDINGS = {
     "folder_is_link": "{folder}: is a link; name a new folder",
     "folder_not_empty": "{folder}: is not empty; name a new folder",
     "folder_unmade": "{folder}: the folder cannot be made: {system}",
+    "cell_too_long": (
+        "{row}: has a text of more than {most} characters, which no cell of a workbook holds; "
+        "export as csv or parquet"
+    ),
     "table_unknown": 'unknown table "{table}"; use one of settings, {tables}',
 }
