@@ -1,7 +1,7 @@
 """Loads, and the freeze of the estimate."""
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -22,6 +22,16 @@ from ledger.cli.refusals.worded import worded
 from ledger.cli.tables import as_table
 from ledger.errors import WrongUsage
 
+if TYPE_CHECKING:
+    from ledger.commands.loads import UnderChange
+
+BaselineChange = Annotated[
+    str | None,
+    typer.Option(
+        "--baseline-change", help="after the freeze: the baseline change that replans the packages"
+    ),
+]
+
 load = typer.Typer(help="Load a file into the book.", no_args_is_help=True, rich_markup_mode=None)
 
 
@@ -30,7 +40,7 @@ def _load(
     kind: str,
     files: list[Path],
     *,
-    job: str | None = None,
+    job: "str | UnderChange | None" = None,
     move_hours: bool = False,
 ) -> None:
     """Load files of a kind, and say what came of it."""
@@ -39,6 +49,13 @@ def _load(
 
     access = to_write(context)
     say_all(load_lines(load_files(access, kind, files, job=job, move_hours=move_hours)))
+
+
+def _under(job: str, change: str | None) -> "str | UnderChange":
+    """Return the job, with the baseline change if one is named."""
+    from ledger.commands.loads import UnderChange
+
+    return job if change is None else UnderChange(job, change)
 
 
 @load.command()
@@ -124,30 +141,40 @@ def charge_rates(context: typer.Context, job: Job, files: Files) -> None:
 
 
 @load.command()
-def estimate(context: typer.Context, job: Job, files: Files, move_hours: MoveHours = False) -> None:
+def estimate(
+    context: typer.Context,
+    job: Job,
+    files: Files,
+    move_hours: MoveHours = False,
+    change: BaselineChange = None,
+) -> None:
     """Load the estimate; before the freeze each load is a whole revision.
+
+    After it a baseline change replans the packages in the file; all others stay.
 
     Example: fairhours load estimate --job FERRY estimate.csv
     """
-    _load(context, "estimate", files, job=job, move_hours=move_hours)
+    _load(context, "estimate", files, job=_under(job, change), move_hours=move_hours)
 
 
 @load.command()
-def milestones(context: typer.Context, job: Job, files: Files) -> None:
+def milestones(
+    context: typer.Context, job: Job, files: Files, change: BaselineChange = None
+) -> None:
     """Load milestones with their weights.
 
     Example: fairhours load milestones --job FERRY milestones.csv
     """
-    _load(context, "milestones", files, job=job)
+    _load(context, "milestones", files, job=_under(job, change))
 
 
 @load.command()
-def plan(context: typer.Context, job: Job, files: Files) -> None:
+def plan(context: typer.Context, job: Job, files: Files, change: BaselineChange = None) -> None:
     """Load a plan by day for packages that no spread fits.
 
     Example: fairhours load plan --job FERRY plan.csv
     """
-    _load(context, "plan", files, job=job)
+    _load(context, "plan", files, job=_under(job, change))
 
 
 @load.command()

@@ -10,13 +10,16 @@ from ledger.baseline.freeze import freeze as freeze_job
 from ledger.commands.access import WriteAccess
 from ledger.commands.finishing import Finished, finish
 from ledger.domain.codes import code_of
+from ledger.errors import Refused
 from ledger.inputs import (
+    baseline_files,
     certificate_files,
     change_files,
     claim_files,
     daywork_files,
     job_files,
     leave_files,
+    replan_files,
     toml_files,
     yard_files,
 )
@@ -49,7 +52,7 @@ OF_JOB: Mapping[str, OfJob] = {
     "milestones": job_files.load_milestones,
     "plan": job_files.load_plan,
     "progress": job_files.load_progress,
-    "baseline-changes": job_files.load_baseline_changes,
+    "baseline-changes": baseline_files.load_baseline_changes,
     "changes": change_files.load_changes,
     "change-lines": change_files.load_change_lines,
     "change-events": change_files.load_change_events,
@@ -59,6 +62,14 @@ OF_JOB: Mapping[str, OfJob] = {
     "claim-percents": claim_files.load_claim_percents,
     "certified": certificate_files.load_certified,
 }
+
+
+@dataclass(frozen=True)
+class UnderChange:
+    """A job, and the name of the baseline change that files replan its packages by."""
+
+    job: str
+    name: str
 
 
 @dataclass(frozen=True)
@@ -99,10 +110,12 @@ def load_files(
     kind: str,
     files: Sequence[Path],
     *,
-    job: str | None = None,
+    job: str | UnderChange | None = None,
     move_hours: bool = False,
 ) -> FilesLoaded:
     """Load files of a kind of `OF_YARD`, or of `OF_JOB` with their job, as one batch.
+
+    Under a baseline change they are packages, milestones or plans of it.
 
     Raises: Refused and Faults when a file cannot be loaded; then none is.
     """
@@ -143,16 +156,30 @@ def _load_each(
     return tuple(loaded)
 
 
-def _loader(kind: str, job: str | None) -> OfYard:
+def _loader(kind: str, job: str | UnderChange | None) -> OfYard:
     if job is None:
         return OF_YARD[kind]
-    code, load = code_of(job), OF_JOB[kind]
+    if isinstance(job, UnderChange):
+        code, load = code_of(job.job), _under_name(kind, job.name)
+    else:
+        code, load = code_of(job), OF_JOB[kind]
 
     def of_job(book: Book, batch: Batch, path: Path) -> FileLoaded:
         job_card(book, code)
         return load(book, batch, path, code)
 
     return of_job
+
+
+def _under_name(kind: str, baseline_change: str) -> OfJob:
+    name = " ".join(baseline_change.split())
+    if not name:
+        raise Refused("change_name_blank")
+
+    def under_name(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
+        return replan_files.OF_CHANGE[kind](book, batch, path, job, name)
+
+    return under_name
 
 
 def load_layouts(access: WriteAccess, files: Sequence[Path]) -> LayoutsKept:

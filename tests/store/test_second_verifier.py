@@ -76,6 +76,7 @@ WITHOUT_FILE = {
     *("daywork_item", "daywork_sheet", "hand_tag", "late_adjustment", "job_cost", "claim_percent"),
     *("document_line", "claim_posting", "certified"),
     *("crew_hours", "document", "sending", "worker_alias", "leave"),
+    *("replanned_package", "replanned_milestone", "replanned_day"),
 }
 PUT_RIGHT = {
     *("reversal", "line_correction", "line_outcome", "reissued_line", "reissue_end"),

@@ -12,6 +12,11 @@ WORDINGS = {
         "granted ({remedy})"
     ),
     "estimate_not_frozen": "{file}: job {job} is not frozen yet; load the estimate again",
+    "change_name_blank": "--baseline-change: the name is blank; give that of the baseline change",
+    "at_line": "{file}:{line}: {because}",
+    "replanned_under_name": (
+        "{file}:{line}: {name} replans {package} already with other values; use a new name"
+    ),
     "baseline_change_known": (
         "baseline change {name} is already recorded with other rows; use a new name"
     ),
