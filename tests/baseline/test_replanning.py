@@ -345,6 +345,20 @@ def test_a_replanning_withdrawn_leaves_the_plan_as_it_was(stage: Yard) -> None:
     stage.run("check")
 
 
+@pytest.mark.slow
+def test_a_package_measured_since_is_not_withdrawn(stage: Yard) -> None:
+    """A package that came by a baseline change stays while measurements rest on it."""
+    freeze(stage)
+    dates = {"planned_start": "2026-03-23", "planned_finish": "2026-03-25"}
+    under(stage, "N1", row(work_package="STAIR", budget_hours="12", **dates))
+    rebase(stage, "N1,2026-03-16,DECK,carpenter,-12", "N1,2026-03-16,STAIR,carpenter,12")
+    measure(stage, "STAIR", "2026-03-24", percent="50")
+    facts = [each["id"] for each in table(stage, "baseline_change")]
+    said = stage.run("withdraw", "fact", *facts, "--reason", "never agreed", ok=False).stderr
+
+    assert "package STAIR would be removed, but progress:" in said
+
+
 def test_a_name_replans_a_package_once(stage: Yard) -> None:
     """Nothing is replanned before the freeze; the same rows add nothing, others are refused."""
     early = under(stage, "N1", deck(), ok=False)

@@ -74,6 +74,7 @@ WORDINGS = {
         "{fact}: what was certified of {item} on claim {claim} rests on it; enter what holds from "
         "now on, or withdraw {certificate} as well"
     ),
+    "package_needed": "{facts}: package {package} would be removed, but {rests} depend on it",
     "change_needed": "{facts}: change {change} would be removed, but {rests} depend on it",
     "daywork_sheet_astray": "{facts}: sheet {sheet} of {change} would not stand: {why}",
     "job_needed": "{facts}: job {job} would be removed, but it has packages",
