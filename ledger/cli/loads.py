@@ -1,7 +1,7 @@
 """Loads, and the freeze of the estimate."""
 
 from pathlib import Path
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
@@ -20,6 +20,16 @@ from ledger.cli.context import (
 from ledger.cli.output import FORMATS, give, say, say_all
 from ledger.errors import WrongUsage
 
+if TYPE_CHECKING:
+    from ledger.commands.loads import UnderChange
+
+BaselineChange = Annotated[
+    str | None,
+    typer.Option(
+        "--baseline-change", help="after the freeze: the baseline change that replans the packages"
+    ),
+]
+
 load = typer.Typer(help="Load a file into the book.", no_args_is_help=True, rich_markup_mode=None)
 
 
@@ -34,6 +44,13 @@ def _load(
     from ledger.commands.loads import LoadAsked, load_asked
 
     say_all(load_lines(load_asked(to_write(context), LoadAsked(kind, files, **asked))))
+
+
+def _under(job: str, change: str | None) -> "str | UnderChange":
+    """Return the job, with the baseline change if one is named."""
+    from ledger.commands.loads import UnderChange
+
+    return job if change is None else UnderChange(job, change)
 
 
 @load.command()
@@ -141,30 +158,46 @@ def estimate(
     files: Files,
     layout: Layout = None,
     move_hours: MoveHours = False,
+    change: BaselineChange = None,
 ) -> None:
     """Load the estimate; before the freeze each load is a whole revision.
 
+    After it a baseline change replans the packages in the file; all others stay.
+
     Example: fairhours load estimate --job FERRY estimate.csv
     """
-    _load(context, "estimate", files, job=job, layout=layout, move_hours=move_hours)
+    asked = {"job": _under(job, change), "layout": layout, "move_hours": move_hours}
+    _load(context, "estimate", files, **asked)
 
 
 @load.command()
-def milestones(context: typer.Context, job: Job, files: Files, layout: Layout = None) -> None:
+def milestones(
+    context: typer.Context,
+    job: Job,
+    files: Files,
+    layout: Layout = None,
+    change: BaselineChange = None,
+) -> None:
     """Load milestones with their weights.
 
     Example: fairhours load milestones --job FERRY milestones.csv
     """
-    _load(context, "milestones", files, job=job, layout=layout)
+    _load(context, "milestones", files, job=_under(job, change), layout=layout)
 
 
 @load.command()
-def plan(context: typer.Context, job: Job, files: Files, layout: Layout = None) -> None:
+def plan(
+    context: typer.Context,
+    job: Job,
+    files: Files,
+    layout: Layout = None,
+    change: BaselineChange = None,
+) -> None:
     """Load a plan by day for packages that no spread fits.
 
     Example: fairhours load plan --job FERRY plan.csv
     """
-    _load(context, "plan", files, job=job, layout=layout)
+    _load(context, "plan", files, job=_under(job, change), layout=layout)
 
 
 @load.command()

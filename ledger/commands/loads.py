@@ -10,7 +10,9 @@ from ledger.baseline.freeze import freeze as freeze_job
 from ledger.commands.access import WriteAccess
 from ledger.commands.finishing import Finished, finish
 from ledger.domain.codes import code_of
+from ledger.errors import Refused
 from ledger.inputs import (
+    baseline_files,
     certificate_files,
     change_files,
     claim_files,
@@ -20,6 +22,7 @@ from ledger.inputs import (
     past_work,
     payment_files,
     payroll_files,
+    replan_files,
     toml_files,
     yard_files,
 )
@@ -65,7 +68,7 @@ OF_JOB: Mapping[str, OfJob] = {
     "milestones": job_files.load_milestones,
     "plan": job_files.load_plan,
     "progress": job_files.load_progress,
-    "baseline-changes": job_files.load_baseline_changes,
+    "baseline-changes": baseline_files.load_baseline_changes,
     "changes": change_files.load_changes,
     "change-lines": change_files.load_change_lines,
     "change-events": change_files.load_change_events,
@@ -76,6 +79,14 @@ OF_JOB: Mapping[str, OfJob] = {
     "certified": certificate_files.load_certified,
     "payments": payment_files.load_payments,
 }
+
+
+@dataclass(frozen=True)
+class UnderChange:
+    """A job, and the name of the baseline change that files replan its packages by."""
+
+    job: str
+    name: str
 
 
 @dataclass(frozen=True)
@@ -130,7 +141,7 @@ def load_files(
     kind: str,
     files: Sequence[Path],
     *,
-    job: str | None = None,
+    job: str | UnderChange | None = None,
     move_hours: bool = False,
 ) -> FilesLoaded:
     """Load files under our own names, as `load_asked` does."""
@@ -139,6 +150,8 @@ def load_files(
 
 def load_asked(access: WriteAccess, asked: LoadAsked) -> FilesLoaded:
     """Load files as one batch.
+
+    Under a baseline change they are packages, milestones or plans of it.
 
     Raises: Refused and Faults when a file cannot be loaded; then none is.
     """
@@ -191,16 +204,30 @@ def _layout(book: Book, asked: LoadAsked) -> Layout | None:
     return find_layout(book, Wanted(asked.layout, asked.kind, FIELDS_BY_TABLE))
 
 
-def _loader(kind: str, job: str | None) -> OfYard:
+def _loader(kind: str, job: str | UnderChange | None) -> OfYard:
     if job is None:
         return OF_YARD[kind]
-    code, load = code_of(job), OF_JOB[kind]
+    if isinstance(job, UnderChange):
+        code, load = code_of(job.job), _under_name(kind, job.name)
+    else:
+        code, load = code_of(job), OF_JOB[kind]
 
     def of_job(book: Book, batch: Batch, given: InputFile) -> FileLoaded:
         job_card(book, code)
         return load(book, batch, given, code)
 
     return of_job
+
+
+def _under_name(kind: str, baseline_change: str) -> OfJob:
+    name = " ".join(baseline_change.split())
+    if not name:
+        raise Refused("change_name_blank")
+
+    def under_name(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
+        return replan_files.OF_CHANGE[kind](book, batch, path, job, name)
+
+    return under_name
 
 
 def load_layouts(access: WriteAccess, files: Sequence[Path]) -> LayoutsKept:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 
+from ledger.baseline.baseline_changes import Balance
 from ledger.errors import Fault, Refused
 from ledger.outcomes import Outcome
 from ledger.tables.small_tables import RowsLeftOut, TotalUnchecked
@@ -130,6 +131,32 @@ class BaselineChangesLoaded(Outcome):
 
     new: int
     count: int
+
+
+@dataclass(frozen=True)
+class BaselineKept(Outcome):
+    """What stands in the budgets before and after a baseline change; the whole is the same.
+
+    `replanned` are the packages loaded under its name.
+    """
+
+    name: str
+    before: Balance
+    after: Balance
+    replanned: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class PackagesReplanned(Outcome):
+    """Packages that a baseline change replans, new or changed, of those in the file.
+
+    While the change is not recorded they wait for it.
+    """
+
+    name: str
+    packages: tuple[str, ...]
+    count: int
+    is_recorded: bool
 
 
 @dataclass(frozen=True)

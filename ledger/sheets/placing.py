@@ -15,6 +15,7 @@ from ledger.store.book import Book
 DECIDING = frozenset(
     {
         *("change", "crew", "job", "rule", "setting", "withdrawal", "work_package"),
+        *("baseline_change", "replanned_package"),
         *("worker_alias", "worker_name"),
     }
 )

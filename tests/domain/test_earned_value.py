@@ -6,11 +6,12 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from ledger.domain.earned_value import (
     BudgetChange,
+    EffortShare,
     Measurement,
     ShareAt,
     Technique,
@@ -19,6 +20,7 @@ from ledger.domain.earned_value import (
     is_finished,
     share_of,
 )
+from tests.conftest import slow_beyond
 
 DAY = date(2026, 3, 2)
 
@@ -136,6 +138,49 @@ def test_all_measured_is_all_earned(percents: list[int], added: list[tuple[int, 
     found = earned(ShareAt(PERCENT, [*facts, last]), changes, at(40))
 
     assert found.earned_ms == found.budget_ms == 10**6 + sum(ms for _, ms in added)
+
+
+WAYS = st.sampled_from(
+    [
+        PERCENT,
+        UNITS,
+        Technique("units_complete", quantity=Decimal(70)),
+        Technique("fixed_formula", start_share=Fraction(1, 4)),
+        None,  # A level of effort.
+    ]
+)
+
+
+def way(technique: Technique | None, facts: list[Measurement]) -> ShareAt:
+    """Return how a part is measured: by a technique, or as 10 ms planned a day."""
+    if technique is None:
+        return EffortShare(lambda day: 10 * max(0, (day - at(0)).days))
+    return ShareAt(technique, facts)
+
+
+@pytest.mark.parametrize("examples", slow_beyond(1, [20, 400]))
+def test_what_is_earned_stays_whatever_changes(examples: int) -> None:
+    """A change of budget, or of the way of measuring, leaves EV of its day and before as it was."""
+
+    @settings(max_examples=examples, deadline=None, suppress_health_check=list(HealthCheck))
+    @given(PERCENTS, st.lists(st.tuples(st.integers(1, 30), st.integers(0, 500), WAYS), max_size=4))
+    def run(percents: list[int], moves: list[tuple[int, int, Technique | None]]) -> None:
+        facts = [
+            on(7 * n, percent=Decimal(v), quantity_done=Decimal(v), started=at(7 * n))
+            for n, v in enumerate(percents)
+        ]
+        changes = [budget(0, 1000)]
+        for batch, (day, ms, technique) in enumerate(sorted(moves, key=lambda m: m[0]), start=30):
+            made = [fact for fact in facts if fact.day <= at(day)]
+            first = ShareAt(PERCENT, made)
+            before = [earned(first, changes, at(d), at(day)).earned_ms for d in range(day + 1)]
+            shares = way(technique, made)
+            changes.append(BudgetChange(at(day), batch, ms, None, shares))
+            after = [earned(first, changes, at(d), at(day)).earned_ms for d in range(day + 1)]
+
+            assert after == before
+
+    run()
 
 
 def late_omission(technique: str, measured_in: int) -> int:

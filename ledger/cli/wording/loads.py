@@ -182,6 +182,43 @@ def of_baseline_changes(outcome: outcomes.BaselineChangesLoaded) -> list[str]:
 
 
 @lines_of.register
+def of_balance(outcome: outcomes.BaselineKept) -> list[str]:
+    before, after = outcome.before, outcome.after
+    pairs = (
+        ("baseline", before.baseline_ms, after.baseline_ms),
+        ("contingency", before.contingency_ms, after.contingency_ms),
+        ("reserve", before.reserve_ms, after.reserve_ms),
+    )
+    moved = ", ".join(
+        f"{name} {hours_of(was)} h" + (f" -> {hours_of(now)} h" if now != was else "")
+        for name, was, now in pairs
+        if was or now
+    )
+    lines = [f"{outcome.name}: {moved}; contract budget {hours_of(after.whole_ms)} h, as before"]
+    return lines + _replanned(outcome.name, outcome.replanned)
+
+
+def _replanned(name: str, packages: tuple[str, ...]) -> list[str]:
+    """Return that packages were replanned, if any were."""
+    named = ", ".join(packages)
+    said = f"{name}: {named} replanned; what was earned and planned by then stays"
+    return [said] if packages else []
+
+
+@lines_of.register
+def of_replanned(outcome: outcomes.PackagesReplanned) -> list[str]:
+    if not outcome.packages:
+        return [f"{outcome.name}: {counted(outcome.count, 'package', 'packages')} unchanged"]
+    named = ", ".join(outcome.packages)
+    if outcome.is_recorded:
+        return _replanned(outcome.name, outcome.packages)
+    return [
+        f"{outcome.name}: {named} recorded; it acts once baseline change {outcome.name} is loaded "
+        "with its date and hours (load baseline-changes)"
+    ]
+
+
+@lines_of.register
 def of_rewording(outcome: outcomes.Reworded) -> list[str]:
     word = "approved" if outcome.is_approved else "submitted"
     return [
