@@ -131,7 +131,7 @@ class LoadAsked:
 
     kind: str
     files: Sequence[Path]
-    job: str | None = None
+    job: str | UnderChange | None = None
     layout: str | None = None
     move_hours: bool = False
 
@@ -224,8 +224,8 @@ def _under_name(kind: str, baseline_change: str) -> OfJob:
     if not name:
         raise Refused("change_name_blank")
 
-    def under_name(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
-        return replan_files.OF_CHANGE[kind](book, batch, path, job, name)
+    def under_name(book: Book, batch: Batch, file: InputFile, job: str) -> FileLoaded:
+        return replan_files.OF_CHANGE[kind](book, batch, file, job, name)
 
     return under_name
 

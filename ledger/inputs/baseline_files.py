@@ -15,7 +15,7 @@ from ledger.inputs.yard_files import file_loaded
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.tables.input_files import InputFile, read_input
-from ledger.tables.small_tables import Line, ReadTable, read_table
+from ledger.tables.small_tables import Line, ReadTable
 
 
 def load_baseline_changes(book: Book, batch: Batch, file: InputFile, job: str) -> FileLoaded:

@@ -17,7 +17,7 @@ from ledger.inputs.yard_files import file_loaded, refuse_equal_keys
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.tables.input_files import InputFile, read_input
-from ledger.tables.small_tables import Column, Line, ReadTable, read_table
+from ledger.tables.small_tables import Column, Line, ReadTable
 
 
 @dataclass(frozen=True)
@@ -61,7 +61,9 @@ def load_replanned_milestones(
     return _replanned(book, batch, table, _Under(job, name, "replanned_milestone"))
 
 
-def load_replanned_days(book: Book, batch: Batch, file: InputFile, job: str, name: str) -> FileLoaded:
+def load_replanned_days(
+    book: Book, batch: Batch, file: InputFile, job: str, name: str
+) -> FileLoaded:
     """Add the plan by day that a baseline change gives packages."""
     table = _read(book, file, job, columns.PLAN)
     refuse_equal_keys(table, KEYS["plan_line"])
@@ -70,7 +72,7 @@ def load_replanned_days(book: Book, batch: Batch, file: InputFile, job: str, nam
     return _replanned(book, batch, table, _Under(job, name, "replanned_day"))
 
 
-OF_CHANGE: Mapping[str, Callable[[Book, Batch, Path, str, str], FileLoaded]] = {
+OF_CHANGE: Mapping[str, Callable[[Book, Batch, InputFile, str, str], FileLoaded]] = {
     "estimate": load_replanned_packages,
     "milestones": load_replanned_milestones,
     "plan": load_replanned_days,
