@@ -20,6 +20,8 @@ from ledger.reports.owner.page import owner_page
 from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.tables import Page, Print
 from ledger.reports.workbook import workbook
+from ledger.reports.yard.performance import PerformanceReport
+from ledger.reports.yard.performance_page import performance_page
 
 KINDS = ("pdf", "html", "xlsx", "json")
 
@@ -45,6 +47,7 @@ DESIGNS: Mapping[type, Design] = {
     WeekSheets: Design(
         "week_sheets.html", week_sheets_page, week_workbook, ("pdf", "xlsx", "json")
     ),
+    PerformanceReport: Design("performance.html", performance_page),
     ProgressForm: Design(
         "progress_form.html", progress_form_page, progress_workbook, ("pdf", "xlsx", "json")
     ),
