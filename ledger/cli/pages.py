@@ -100,6 +100,34 @@ def report_overrun(
 
 
 @report.command()
+def performance(
+    context: typer.Context,
+    job: Job,
+    out: Out,
+    status_date: Day = None,
+    paper: Paper = "",
+    templates: Templates = None,
+    pdf_variant: PdfVariant = "",
+) -> None:
+    """Make the yard's report of labour performance: curves, forecast with its range, key dates.
+
+    Labour hours alone, for the yard: it is not made for owners. The .xlsx has every week, by
+    control account too, and what each column is.
+
+    Example: fairhours report performance --job FERRY --status-date 2026-05-31 --out performance.pdf
+    """
+    from ledger.cli.wording.completeness import reason
+    from ledger.cli.wording.pages import COMMANDS
+    from ledger.commands.pages import PageAsked
+    from ledger.commands.pages import performance as make
+
+    page = PageAsked(out, paper, templates, pdf_variant, COMMANDS)
+    made = make(to_read(context), job, day_of(status_date), page, reason)
+    closed = f", as closed to {made.closed_to}" if made.closed_to else ""
+    say(f"{out}: {made.job} on {made.status_date}, record stamp {made.sequence}{closed}")
+
+
+@report.command()
 def codes(
     context: typer.Context,
     job: Job,

@@ -20,6 +20,7 @@ from ledger.reports.owner.build import LastStatement, build
 from ledger.reports.page_parts import logo_address, owner_language
 from ledger.reports.rendering import Choices, write
 from ledger.reports.yard.overrun_build import build_overrun
+from ledger.reports.yard.performance_build import ReportAsked, Words, build_performance
 from ledger.store.book import Book
 from ledger.store.out_files import write_out
 
@@ -131,6 +132,21 @@ def codes(access: ReadAccess, job: str, status_date: date | None, asked: PageAsk
         page = _Page(book, asked)
     page.write(view)
     return PageMade(asked.out, view.job, view.status_date, view.known_at.sequence)
+
+
+def performance(
+    access: ReadAccess, job: str, status_date: date | None, asked: PageAsked, words: Words
+) -> PageMade:
+    """Make the report of a job's labour performance; `words` says why figures are as they are."""
+    code = code_of(job)
+    with access.reading() as book:
+        day = status_date_of(book, code, status_date)
+        closed_to = access.as_closed(book, code, day)
+        wanted = ReportAsked(code, day, closed_to)
+        view = build_performance(book, wanted, words, asked.commands)
+        page = _Page(book, asked)
+    page.write(view)
+    return PageMade(asked.out, view.job, view.status_date, view.known_at.sequence, closed_to)
 
 
 def progress_form(

@@ -1,11 +1,11 @@
 """Frames of a book: opened for each, read as known at one batch, and closed before it is given."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
-from typing import Any
+from typing import Any, TypedDict, Unpack
 
 import polars as pl
 
@@ -14,11 +14,34 @@ from ledger.commands.access import ReadAccess
 from ledger.commands.as_json import figure_of
 from ledger.commands.changes import changes
 from ledger.commands.changes_as_json import change_json, margin_json
+from ledger.commands.series import series
 from ledger.domain.allocation import to_places
 from ledger.domain.codes import code_of
+from ledger.errors import WrongUsage
 from ledger.frames.columns import schema_of
+from ledger.frames.series_frame import series_frame
+from ledger.performance.grouping import GROUPS
 from ledger.performance.report import ORDER, UNIT, Asked
+from ledger.performance.series import EVERY, SeriesAsked
 from ledger.store.book import Book, Stamp
+
+
+class Over(TypedDict, total=False):
+    """How a job is shown over time; what is left out is the first of its words."""
+
+    every: str
+    by: str
+    unit: str
+    baseline: str
+    as_known_then: bool
+
+
+WORDS = {
+    "every": EVERY,
+    "by": GROUPS,
+    "unit": ("hours", "cost"),
+    "baseline": ("current", "original"),
+}
 
 
 @dataclass(frozen=True)
@@ -83,6 +106,8 @@ class BookFrames:
         baseline: str = "current",
     ) -> pl.DataFrame:
         """Return where a job stands and will end: a row a key of `by`."""
+        for name, value in {"by": by, "unit": unit, "baseline": baseline}.items():
+            _chosen(name, value, WORDS[name])
         asked = Asked(job, status_date, baseline, unit, by)
         known = figures.performance(self._access, asked).performance
         rows = [
@@ -96,10 +121,20 @@ class BookFrames:
         ]
         return _frame("performance", rows)
 
+    def series(
+        self, job: str, status_date: date | None = None, **how: Unpack[Over]
+    ) -> pl.DataFrame:
+        """Return a job over time up to the status date: a row a key of `by` and week or month."""
+        for name, words in WORDS.items():
+            _chosen(name, str(how.get(name, words[0])), words)
+        asked = SeriesAsked(job, status_date, **how)
+        return series_frame(series(self._access, asked).series)
+
     def overrun(
         self, job: str, status_date: date | None = None, *, unit: str = "hours"
     ) -> pl.DataFrame:
         """Return step by step why the hours or the labour cost changed, who asked, who bears it."""
+        _chosen("unit", unit, WORDS["unit"])
         known = figures.overrun(self._access, job, status_date, unit).overrun
         splits = {"to_date": known.steps.to_date, "to_come": known.steps.to_come}
         groups = {
@@ -124,6 +159,12 @@ class BookFrames:
             for name, amount in amounts.items()
         ]
         return _frame("overrun", rows)
+
+
+def _chosen(name: str, value: str, words: Sequence[str]) -> None:
+    """Raise WrongUsage for a word that is none of those there are."""
+    if value not in words:
+        raise WrongUsage("word_unknown", option=name, given=value, words=tuple(words))
 
 
 def _frame(name: str, rows: Iterable[Mapping[str, Any]], *, cost: bool = False) -> pl.DataFrame:

@@ -83,6 +83,24 @@ OVERRUN = (
     ColumnOf("to_date", AMOUNT, "hours, or currency in cost", "of a step with a forecast"),
     ColumnOf("to_come", AMOUNT, "hours, or currency in cost", "of a step with a forecast"),
 )
+SERIES = (
+    *AS_ASKED,
+    ColumnOf("key", TEXT, "code or word", "the job, account, package or trade"),
+    ColumnOf("period_end", DAY, "day", "the last day of the week or month"),
+    *_columns(
+        AMOUNT,
+        "hours, or currency in cost",
+        bac="budget at completion, in the scope of the status date",
+        pv="planned value, cumulative",
+        ev="earned value, cumulative",
+        ac="actual cost, cumulative",
+        pv_in_period="planned in the period",
+        ev_in_period="earned in the period",
+        ac_in_period="booked in the period",
+    ),
+    *_columns(RATIO, "ratio", spi="EV / PV", cpi="EV / AC"),
+    ColumnOf("known_at", WHOLE, "batch", "the batch that the period is known at"),
+)
 _FIGURES = {
     "bac": "budget at completion",
     "pv": "planned value",
@@ -124,6 +142,7 @@ FRAMES: dict[str, tuple[ColumnOf, ...]] = {
     "entries": ENTRIES,
     "changes": CHANGES,
     "performance": PERFORMANCE,
+    "series": SERIES,
     "overrun": OVERRUN,
 }
 

@@ -26,6 +26,8 @@ from ledger.reports.tables import Page, Print
 from ledger.reports.workbook import workbook
 from ledger.reports.yard.overrun import YardOverrun
 from ledger.reports.yard.overrun_page import overrun_page
+from ledger.reports.yard.performance import PerformanceReport
+from ledger.reports.yard.performance_page import performance_page
 
 KINDS = ("pdf", "html", "xlsx", "json")
 # Makes a view model as data: given its kind, how it is put out, and the folder of own templates.
@@ -59,6 +61,7 @@ DESIGNS: Mapping[type, Design] = {
     WeekSheets: Design(
         "week_sheets.html", week_sheets_page, week_workbook, ("pdf", "xlsx", "json")
     ),
+    PerformanceReport: Design("performance.html", performance_page),
     ProgressForm: Design(
         "progress_form.html", progress_form_page, progress_workbook, ("pdf", "xlsx", "json")
     ),

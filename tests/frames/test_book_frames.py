@@ -55,6 +55,26 @@ def test_the_book_is_free_once_a_frame_is_given(tmp_path: Path) -> None:
 
 
 @pytest.mark.slow
+@pytest.mark.parametrize("by", ["job", "control-account", "trade"])
+@pytest.mark.parametrize("unit", ["hours", "cost"])
+def test_series_are_those_of_the_command(built: Yard, by: str, unit: str) -> None:
+    """Every figure of the frame is the one that `series` prints for machines, rounded alike."""
+    frame = BookFrames(built.book).series("STAGE", DAY, by=by, unit=unit)
+    words = ("series", "--job", "STAGE", "--status-date", DAY, "--by", by, "--in", unit)
+    expected = [
+        {name: value for name, value in row.items() if name != "undefined"}
+        for row in built.json(*words)["rows"]
+    ]
+    actual = [
+        {**row, "period_end": str(row["period_end"])}
+        for row in frame.drop("job", "status_date", "known_at").to_dicts()
+    ]
+
+    assert actual == expected
+    assert dict(frame.schema) == documented("series")
+
+
+@pytest.mark.slow
 def test_cost_is_there_only_when_asked_for(built: Yard) -> None:
     """No frame has pay, cost or margin unless it is asked for by name."""
     frames = BookFrames(built.book)
@@ -95,6 +115,8 @@ def test_what_is_unknown_is_refused(built: Yard) -> None:
     """A job, batch or book that is not there is an error, never an empty frame."""
     with pytest.raises(FairhoursError, match="job_unknown"):
         BookFrames(built.book).overrun("PIER")
+    with pytest.raises(FairhoursError, match="word_unknown"):
+        BookFrames(built.book).series("STAGE", DAY, every="day")
     with pytest.raises(FairhoursError):
         BookFrames(built.book, 10_000)
     with pytest.raises(FairhoursError):
