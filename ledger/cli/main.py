@@ -36,6 +36,7 @@ from ledger.cli import (
     suggestions,
     tags,
     tracing,
+    weeks,
     withdrawals,
     work_in_progress,
     worker_aliases,
@@ -152,6 +153,7 @@ quotes.add_to(app)
 claims.add_to(app)
 work_in_progress.add_to(app)
 final_account.add_to(app)
+weeks.add_to(app)
 withdrawals.add_to(app)
 erasing.add_to(app)
 estimates.add_to(app)

@@ -127,6 +127,31 @@ def performance(
     say(f"{out}: {made.job} on {made.status_date}, record stamp {made.sequence}{closed}")
 
 
+@report.command("week")
+def report_week(
+    context: typer.Context,
+    out: Out,
+    job: Annotated[str | None, typer.Option("--job", help="one job; else all with hours")] = None,
+    to: Annotated[
+        str | None, typer.Option("--to", metavar="DATE", help="any day of the week")
+    ] = None,
+    paper: Paper = "",
+    templates: Templates = None,
+    pdf_variant: PdfVariant = "",
+) -> None:
+    """Make the page of a week, of a job or of the yard: one line a figure, and what opens it.
+
+    Example: fairhours report week --job FERRY --to 2026-05-31 --out week.pdf
+    """
+    from ledger.cli.wording.pages import COMMANDS
+    from ledger.commands.pages import PageAsked, week_page
+
+    page = PageAsked(out, paper, templates, pdf_variant, COMMANDS)
+    made = week_page(to_read(context), job, day_of(to, "--to"), page)
+    closed = f", as closed to {made.closed_to}" if made.closed_to else ""
+    say(f"{out}: week to {made.status_date}, record stamp {made.sequence}{closed}")
+
+
 @report.command()
 def codes(
     context: typer.Context,

@@ -21,7 +21,9 @@ from ledger.reports.page_parts import logo_address, owner_language
 from ledger.reports.rendering import Choices, write
 from ledger.reports.yard.overrun_build import build_overrun
 from ledger.reports.yard.performance_build import ReportAsked, Words, build_performance
-from ledger.store.book import Book
+from ledger.reports.yard.week import Week
+from ledger.reports.yard.week_build import build_week, last_day_of
+from ledger.store.book import Book, Stamp
 from ledger.store.out_files import write_out
 
 
@@ -123,6 +125,44 @@ def overrun(
         page = _Page(book, asked)
     page.write(view)
     return PageMade(asked.out, view.job, view.status_date, view.known_at.sequence, closed_to)
+
+
+@dataclass(frozen=True)
+class WeekKnown(Outcome):
+    """A week of one job or of all, and the end of its period if closed."""
+
+    week: Week
+    stamp: Stamp
+    closed_to: date | None
+
+
+def week(access: ReadAccess, job: str | None, day: date | None, commands: Commands) -> WeekKnown:
+    """Return a week of a job, or of all of them.
+
+    Raises: Refused when there is no such job, or no day to be told.
+    """
+    with access.reading() as book:
+        found, closed_to = _week(access, book, job, day, commands)
+        return WeekKnown(found, book.stamp(), closed_to)
+
+
+def week_page(access: ReadAccess, job: str | None, day: date | None, asked: PageAsked) -> PageMade:
+    """Make the page of a week, of a job or of all of them."""
+    with access.reading() as book:
+        view, closed_to = _week(access, book, job, day, asked.commands)
+        page = _Page(book, asked)
+    page.write(view)
+    codes = ", ".join(each.job for each in view.jobs)
+    return PageMade(asked.out, codes, view.last, view.known_at.sequence, closed_to)
+
+
+def _week(
+    access: ReadAccess, book: Book, job: str | None, day: date | None, commands: Commands
+) -> tuple[Week, date | None]:
+    code = code_of(job) if job else None
+    last = last_day_of(book, code, day)
+    closed_to = access.as_closed(book, code, last)
+    return build_week(book, last, code, commands), closed_to
 
 
 def codes(access: ReadAccess, job: str, status_date: date | None, asked: PageAsked) -> PageMade:

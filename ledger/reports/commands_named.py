@@ -29,14 +29,27 @@ class Remade:
 
 
 @dataclass(frozen=True)
+class Opens:
+    """A command that shows what a figure is made of: its name, its job and the days asked for."""
+
+    command: str
+    job: str = ""
+    day: date | None = None
+    first: date | None = None
+    last: date | None = None
+
+
+@dataclass(frozen=True)
 class Commands:
     """The words of commands: of the one that makes a page again, with the options that it may need
-    for paper, templates and pdf_variant, and of the one that loads what was filled in.
+    for paper, templates and pdf_variant; of the one that loads what was filled in; of those that
+    open figures.
     """
 
     again: Callable[[Remade], str] = lambda _: ""
     options: Mapping[str, str] = field(default_factory=dict)
     load: Callable[[str], str] = lambda layout: ""
+    opens: Callable[[Opens], str] = lambda _: ""
 
 
 NONE = Commands()

@@ -28,6 +28,8 @@ from ledger.reports.yard.overrun import YardOverrun
 from ledger.reports.yard.overrun_page import overrun_page
 from ledger.reports.yard.performance import PerformanceReport
 from ledger.reports.yard.performance_page import performance_page
+from ledger.reports.yard.week import Week
+from ledger.reports.yard.week_page import week_page
 
 KINDS = ("pdf", "html", "xlsx", "json")
 # Makes a view model as data: given its kind, how it is put out, and the folder of own templates.
@@ -52,6 +54,7 @@ class Design:
 
 DESIGNS: Mapping[type, Design] = {
     OwnerVariations: Design("owner_variations.html", owner_page, is_owners=True),
+    Week: Design("yard_week.html", week_page),
     YardOverrun: Design("yard_report.html", overrun_page),
     CodeList: Design("code_list.html", code_list_page),
     DayworkBackup: Design(

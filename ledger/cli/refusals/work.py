@@ -130,5 +130,8 @@ WORDINGS = {
     "status_date_missing": (
         "job {job}: no week has both an entry and a measurement; give {remedy}"
     ),
+    "week_missing": (
+        "no job has a week with both an entry and a measurement; name the week by {remedy}"
+    ),
     "sheets_missing": "no sheet is in yet; give {remedy}",
 }

@@ -2,8 +2,10 @@
 
 import shlex
 
-from ledger.reports.commands_named import Commands, Remade
+from ledger.reports.commands_named import Commands, Opens, Remade
 
+# Commands that show what stands now, and those that ask for their day by another option.
+TO_NOW, BY_DAY = ("doubts",), ("claimable", "account")
 LOAD_HELD = "fairhours load held FILE.xlsx"
 LOAD_TAGS = "fairhours load tags FILE.xlsx"
 SHOW_TABLE = "fairhours show TABLE --format csv"
@@ -19,6 +21,8 @@ def _what(page: Remade) -> str:
     if page.report == "sheet":
         worker = f"--worker {shlex.quote(page.worker)}"
         return f"--week {page.day} {job}{worker} --out sheet.pdf"
+    if page.report == "week":
+        return f"--to {page.day} {job}--out week.pdf"
     if page.report == "evidence":
         reader = f" --for {page.reader}" if page.reader else ""
         columns = f"--columns {','.join(page.columns)}{reader}"
@@ -28,6 +32,16 @@ def _what(page: Remade) -> str:
     since = f"--since {page.since} " if page.since else ""
     since += f"--since-known-at {page.since_known_at} " if page.since_known_at else ""
     return f"{job}--status-date {page.day} {since}--out {page.report}.pdf"
+
+
+def opens(shown: Opens) -> str:
+    """Return the command that shows what a figure is made of."""
+    words = ["fairhours", shown.command]
+    words += ["--job", shlex.quote(shown.job)] if shown.job else []
+    words += ["--from", str(shown.first), "--to", str(shown.last)] if shown.first else []
+    if shown.day and shown.command not in TO_NOW:
+        words += ["--to" if shown.command in BY_DAY else "--status-date", str(shown.day)]
+    return " ".join(words)
 
 
 def load_filled_in(layout: str) -> str:
@@ -41,4 +55,5 @@ COMMANDS = Commands(
     again,
     {"templates": "--templates", "paper": "--paper", "pdf_variant": "--pdf-variant"},
     load_filled_in,
+    opens,
 )

@@ -1,0 +1,54 @@
+"""A week of the yard as a page: of each job its lines, and the commands that open them."""
+
+from collections.abc import Sequence
+
+from ledger.reports import page_parts
+from ledger.reports.canonical import digest
+from ledger.reports.dates import written
+from ledger.reports.tables import Column, Fact, Page, Row, Section, Table
+from ledger.reports.text import NAME_LENGTH, cut, visible_throughout
+from ledger.reports.yard.week import Line, Week
+from ledger.reports.yard.week_words import CAUTION, LABELS, words
+
+TITLE = "The week"
+COLUMNS = (Column("What", "standing"), Column("This week", "text"), Column("Opened by", "note"))
+
+
+def week_page(view: Week) -> Page:
+    """Return the week ready to be shown; the digest is that of the view as it was given."""
+    seal = digest(view)
+    shown: Week = visible_throughout(view)
+    days = f"{written(shown.first)} to {written(shown.last)}"
+    codes = ", ".join(cut(each.job, NAME_LENGTH) for each in shown.jobs)
+    sections = [
+        Section(
+            f"{cut(each.job, NAME_LENGTH)} {cut(each.title, page_parts.LINE_LENGTH)}",
+            _table(each.job, each.lines, each.currency),
+        )
+        for each in shown.jobs
+    ]
+    sections.append(Section("The yard", _table("Yard", shown.of_yard, "")))
+    return Page(
+        title=TITLE,
+        subject=days,
+        letterhead=page_parts.letterhead(shown.yard),
+        facts=(
+            Fact("Jobs", codes or "none with hours"),
+            Fact("As recorded by", f"record stamp {shown.known_at.sequence}"),
+        ),
+        headline="",
+        figures=(),
+        sections=tuple(sections),
+        how_to_read=(),
+        caution=CAUTION,
+        proof=page_parts.proof(shown.known_at, view, shown.remade_by),
+        running=(f"{TITLE} · {codes}", days),
+        foot=page_parts.foot(shown.known_at, seal),
+        banner=page_parts.banner(rehearsal=shown.rehearsal),
+        cover="Week",
+    )
+
+
+def _table(name: str, lines: Sequence[Line], currency: str) -> Table:
+    rows = [Row((LABELS[each.what], words(each, currency), each.opened_by)) for each in lines]
+    return Table(name, f"{name}: figures of the week, and what opens them", COLUMNS, tuple(rows))
