@@ -275,13 +275,16 @@ class _Week:
 
     def _pay(self) -> Line:
         start = self.last - PAY_SPAN
-        rows = [row for row in reconciled(self.book, start, self.last) if not row.is_settled]
+        every = reconciled(self.book, start, self.last)
+        rows = [row for row in every if not row.is_settled]
         left = sum(abs(row.unexplained_ms) for row in rows)
+        unpaid = sum(-ms for row in every for reason, ms in row.reasons if reason == "unpaid")
         return Line(
             "pay",
             (
                 Figure("open", len(rows), None, "rows/#settled=False"),
                 Figure("hours", _h(left)),
+                Figure("unpaid", _h(unpaid)),
             ),
             Opens("reconciliation", "", None, start, self.last),
         )
