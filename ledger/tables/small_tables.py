@@ -50,7 +50,8 @@ class Column:
     """One column of an input file.
 
     `kind` is what a layout reads it as where its parser does not tell; `ends` says that a month in
-    it is the month's last day, not its first; `label` is how a message names it.
+    it is the month's last day, not its first; `adds` that a row of totals has its sum, as of hours;
+    `label` is how a message names it.
     """
 
     name: str
@@ -60,6 +61,7 @@ class Column:
     unused: bool = False
     kind: str = ""
     ends: bool = False
+    adds: bool = False
     label: str = ""
 
     @property
@@ -78,7 +80,7 @@ class Column:
     @property
     def adds_up(self) -> bool:
         """Whether a row of totals has the sum of the column."""
-        return inspect.unwrap(self.parse) in ADDED_UP
+        return self.adds or inspect.unwrap(self.parse) in ADDED_UP
 
 
 class RowNumber(int):
