@@ -43,6 +43,10 @@ class Candidate:
     def columns(self) -> tuple[Column, ...]:
         return tuple(column for column in LAID_OUT[self.table] if not column.unused)
 
+    def head_at(self, at: int) -> str:
+        """Return the head over a place as it is written, "" without one."""
+        return self.written[at] if at < len(self.written) else ""
+
     def texts(self, at: int) -> list[str]:
         """Return what stands under a head, in rows that are no titles and no totals."""
         rows = [*self.lines, *filter(is_line, self.beside)]
