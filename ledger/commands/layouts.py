@@ -43,7 +43,7 @@ def guess_layout(path: Path, table: str | None = None) -> Proposal | TablePropos
         return propose_for_sheets(path)
     if not found:
         raise Refused("head_not_guessed", file=path.name)
-    others = [each for each in found[1:] if each.score >= found[0].score]
+    others = [each for each in found[1:] if each.fit == found[0].fit]
     if others:
         guess.unsure.append(Unsure("table", likeliest=found[0].table, other=others[0].table))
     propose(guess, found[0], samples)

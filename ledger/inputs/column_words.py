@@ -54,7 +54,8 @@ COLUMN_WORDS: Mapping[str, tuple[str, ...]] = {
     ),
     "work_package": _PACKAGE,
     "title": (
-        "title", "description", "work", "what", "name", "scope", "bezeichnung", "désignation",
+        "title", "description", "work", "what", "name", "scope", "bezeichnung", "arbeit",
+        "leistung", "désignation",
     ),
     "control_account": (
         "control account", "account", "section", "group", "system", "part", "area", "bereich",

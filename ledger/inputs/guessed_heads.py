@@ -43,6 +43,11 @@ class Candidate:
     def columns(self) -> tuple[Column, ...]:
         return tuple(column for column in LAID_OUT[self.table] if not column.unused)
 
+    @property
+    def fit(self) -> tuple[float, int]:
+        """How well the head fits: of two alike the one of which more columns are known."""
+        return self.score, len(self.fields)
+
     def head_at(self, at: int) -> str:
         """Return the head over a place as it is written, "" without one."""
         return self.written[at] if at < len(self.written) else ""

@@ -43,7 +43,7 @@ class TableRead:
 
 def likeliest(samples: Sequence[tuple[str, Rows]], tables: Sequence[str]) -> list[Candidate]:
     """Return what a file may hold, the likeliest first; none where no row looks like a head."""
-    return sorted(candidates(samples, tables), key=lambda each: -each.score)
+    return sorted(candidates(samples, tables), key=lambda each: each.fit, reverse=True)
 
 
 def propose(guess: Guess, found: Candidate, samples: Sequence[tuple[str, Rows]]) -> None:
