@@ -420,8 +420,11 @@ def guess_layout(
     Example: fairhours guess layout week-14.csv
     """
     from ledger.cli.wording.layouts import proposal_lines
+    from ledger.commands.layouts import TABLES
     from ledger.commands.layouts import guess_layout as propose
 
+    if table is not None:
+        chosen("--for", table, TABLES)
     proposal = propose(file, table)
     give(proposal.toml)
     say_all(proposal_lines(proposal))
