@@ -103,12 +103,12 @@ def rates(context: typer.Context, files: Files, layout: Layout = None) -> None:
 
 
 @load.command("past-work")
-def past_work(context: typer.Context, files: Files) -> None:
+def past_work(context: typer.Context, files: Files, layout: Layout = None) -> None:
     """Load what finished jobs of the past took for each kind of work, for the next estimate.
 
     Example: fairhours load past-work past-work.csv
     """
-    _load(context, "past-work", files)
+    _load(context, "past-work", files, layout=layout)
 
 
 @load.command()
@@ -299,12 +299,12 @@ def certified(context: typer.Context, job: Job, files: Files, layout: Layout = N
 
 
 @load.command("payments")
-def payments(context: typer.Context, job: Job, files: Files) -> None:
+def payments(context: typer.Context, job: Job, files: Files, layout: Layout = None) -> None:
     """Load what was paid of invoices, and what was deducted: in dispute until it is accepted.
 
     Example: fairhours load payments --job FERRY payments.csv
     """
-    _load(context, "payments", files, job=job)
+    _load(context, "payments", files, job=job, layout=layout)
 
 
 @load.command()
@@ -338,30 +338,30 @@ def leave(context: typer.Context, files: Files) -> None:
 
 
 @load.command()
-def payroll(context: typer.Context, files: Files) -> None:
+def payroll(context: typer.Context, files: Files, layout: Layout = None) -> None:
     """Load the hours that payroll paid, by worker, period and pay class.
 
     Example: fairhours load payroll payroll-march.csv
     """
-    _load(context, "payroll", files)
+    _load(context, "payroll", files, layout=layout)
 
 
 @load.command("supplier-hours")
-def supplier_hours(context: typer.Context, files: Files) -> None:
+def supplier_hours(context: typer.Context, files: Files, layout: Layout = None) -> None:
     """Load the hours that agencies and subcontractors charged, by period.
 
     Example: fairhours load supplier-hours holmwick-march.csv
     """
-    _load(context, "supplier-hours", files)
+    _load(context, "supplier-hours", files, layout=layout)
 
 
 @load.command("payroll-notes")
-def payroll_notes(context: typer.Context, files: Files) -> None:
+def payroll_notes(context: typer.Context, files: Files, layout: Layout = None) -> None:
     """Load reasons for differences between hours paid and hours booked.
 
     Example: fairhours load payroll-notes notes-march.csv
     """
-    _load(context, "payroll-notes", files)
+    _load(context, "payroll-notes", files, layout=layout)
 
 
 @load.command()
@@ -420,8 +420,11 @@ def guess_layout(
     Example: fairhours guess layout week-14.csv
     """
     from ledger.cli.wording.layouts import proposal_lines
+    from ledger.commands.layouts import TABLES
     from ledger.commands.layouts import guess_layout as propose
 
+    if table is not None:
+        chosen("--for", table, TABLES)
     proposal = propose(file, table)
     give(proposal.toml)
     say_all(proposal_lines(proposal))

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from pathlib import Path
 
-from ledger.errors import Refused, WrongUsage
+from ledger.errors import Refused
 from ledger.inputs.columns import FIELDS_BY_TABLE, LAID_OUT
 from ledger.inputs.guessing import TableRead, likeliest, propose, read_beginning
 from ledger.outcomes import Outcome
@@ -12,6 +12,9 @@ from ledger.sheets.guessing import guess_layout as propose_for_sheets
 from ledger.sheets.staging import scratch_book
 from ledger.tables.guessing import Guess, Unsure, sample
 from ledger.tables.layout_keys import SHEETS
+
+# What a layout can be for.
+TABLES = tuple(FIELDS_BY_TABLE)
 
 
 @dataclass(frozen=True)
@@ -28,12 +31,10 @@ class TableProposal(Outcome):
 
 
 def guess_layout(path: Path, table: str | None = None) -> Proposal | TableProposal:
-    """Propose a layout for a file of a table; without one, for what the file looks like.
+    """Propose a layout for a file of one of `TABLES`; without one, for what the file looks like.
 
     Raises: Refused when the file cannot be read, or has no row that could be a head.
     """
-    if table is not None and table not in FIELDS_BY_TABLE:
-        raise WrongUsage("word_unknown", option="--for", given=table, words=tuple(FIELDS_BY_TABLE))
     if table == SHEETS:
         return propose_for_sheets(path)
     guess = Guess()
@@ -43,7 +44,7 @@ def guess_layout(path: Path, table: str | None = None) -> Proposal | TablePropos
         return propose_for_sheets(path)
     if not found:
         raise Refused("head_not_guessed", file=path.name)
-    others = [each for each in found[1:] if each.score >= found[0].score]
+    others = [each for each in found[1:] if each.fit == found[0].fit]
     if others:
         guess.unsure.append(Unsure("table", likeliest=found[0].table, other=others[0].table))
     propose(guess, found[0], samples)

@@ -16,12 +16,14 @@ _PACKAGE = (
 )  # fmt: skip
 _HOURS = (
     "hours", "hrs", "man hours", "manhours", "mh", "h", "time", "stunden", "std", "heures",
+    "hours paid", "paid hours", "hours worked", "hours charged",
 )  # fmt: skip
 _WORKER = tuple(word for word in OF_SHEETS["worker_id"] if word not in {"worker", "who", "hand"})
 
 COLUMN_WORDS: Mapping[str, tuple[str, ...]] = {
     "worker_id": (
-        *_WORKER, "nr", "id", "staff number", "pers nr", "personalnummer", "worker", "hand", "who",
+        *_WORKER, "nr", "id", "staff number", "pers no", "pers nr", "personalnummer", "worker",
+        "hand", "who",
     ),
     "name": (
         "name", "full name", "worker name", "employee name", "crew member", "first and last name",
@@ -52,7 +54,8 @@ COLUMN_WORDS: Mapping[str, tuple[str, ...]] = {
     ),
     "work_package": _PACKAGE,
     "title": (
-        "title", "description", "work", "what", "name", "scope", "bezeichnung", "désignation",
+        "title", "description", "work", "what", "name", "scope", "bezeichnung", "arbeit",
+        "leistung", "désignation",
     ),
     "control_account": (
         "control account", "account", "section", "group", "system", "part", "area", "bereich",

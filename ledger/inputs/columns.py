@@ -266,21 +266,21 @@ ATTENDANCE = (
 LEAVE = (
     Column("worker_id", code, needed=True),
     Column("from", p.parse_date, needed=True, stored_as="day_from"),
-    Column("to", p.parse_date, needed=True, stored_as="day_to"),
+    Column("to", p.parse_date, needed=True, stored_as="day_to", ends=True),
     Column("cause", word),
 )
 PAYROLL = (
     Column("worker_id", code, needed=True),
     Column("period_start", p.parse_date, needed=True),
-    Column("period_end", p.parse_date, needed=True),
+    Column("period_end", p.parse_date, needed=True, ends=True),
     Column("pay_class", word, needed=True),
     Column("hours", p.parse_hours, needed=True, stored_as="ms"),
-    Column("gross", p.parse_money),
+    Column("gross", p.parse_money, adds=True),
 )
 SUPPLIER_HOURS = (
     Column("supplier", p.parse_name, needed=True),
     Column("period_start", p.parse_date, needed=True),
-    Column("period_end", p.parse_date, needed=True),
+    Column("period_end", p.parse_date, needed=True, ends=True),
     Column("hours", p.parse_hours, needed=True, stored_as="ms"),
     Column("worker_id", code),
     Column("rate", p.parse_rate),
@@ -290,7 +290,7 @@ PAYROLL_NOTES = (
     Column("worker_id", code),
     Column("supplier", p.parse_name),
     Column("period_start", p.parse_date, needed=True),
-    Column("period_end", p.parse_date, needed=True),
+    Column("period_end", p.parse_date, needed=True, ends=True),
     Column("reason", choice(*REASONS_OF_PAY), needed=True),
     Column("hours", p.parse_hours, needed=True, stored_as="ms"),
     Column("kind", choice(*KINDS_OF_PAY)),
@@ -333,7 +333,13 @@ LAID_OUT: Mapping[str, tuple[Column, ...]] = {
     "job-costs": JOB_COSTS,
     "claim-percents": CLAIM_PERCENTS,
     "certified": CERTIFIED,
+    "payments": PAYMENTS,
     "attendance": ATTENDANCE,
+    "leave": LEAVE,
+    "payroll": PAYROLL,
+    "supplier-hours": SUPPLIER_HOURS,
+    "payroll-notes": PAYROLL_NOTES,
+    "past-work": PAST_WORK,
     "rules": RULES,
 }
 FIELDS_BY_TABLE: Mapping[str, tuple[str, ...]] = {

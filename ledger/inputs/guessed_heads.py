@@ -9,6 +9,7 @@ from ledger.tables.guessed_texts import MARKS, is_date, is_number, is_of_units, 
 from ledger.tables.guessing import Rows
 from ledger.tables.heads import head_of_rows
 from ledger.tables.small_tables import Column
+from ledger.tables.written_values import month_of
 
 HEAD_ROWS = 40
 # Columns that are seldom columns of a file: what they say stands elsewhere, or is the same for all.
@@ -20,7 +21,8 @@ class Candidate:
     """A row taken for the head of a table: where each column stands, and how well it fits.
 
     `rows` is how many rows the head has, `at` the last of them; `beside` what stands below the same
-    head in other tabs. `across` has the heads laid across, by their place, with what they say.
+    head in other tabs. `across` has the heads laid across, by their place, with what they say;
+    whether an upper head or days tell that they are is `is_across_named`.
     """
 
     table: str
@@ -34,11 +36,21 @@ class Candidate:
     beside: Rows = field(default_factory=list)
     fields: dict[str, int] = field(default_factory=dict)
     across: dict[int, str] = field(default_factory=dict)
+    is_across_named: bool = False
     score: float = 0
 
     @property
     def columns(self) -> tuple[Column, ...]:
         return tuple(column for column in LAID_OUT[self.table] if not column.unused)
+
+    @property
+    def fit(self) -> tuple[float, int]:
+        """How well the head fits: of two alike the one of which more columns are known."""
+        return self.score, len(self.fields)
+
+    def head_at(self, at: int) -> str:
+        """Return the head over a place as it is written, "" without one."""
+        return self.written[at] if at < len(self.written) else ""
 
     def texts(self, at: int) -> list[str]:
         """Return what stands under a head, in rows that are no titles and no totals."""
@@ -162,6 +174,7 @@ def _find_across(found: Candidate, own: Rows) -> None:
             if is_date(found.written[at]) and _fits(found, value, at)
         }
         found.across = days if len(days) > 1 and said not in found.fields else {}
+        found.is_across_named = True
         return
     if len(own) == 2:
         named = {plain(word) for word in words_of(value)}
@@ -170,6 +183,7 @@ def _find_across(found: Candidate, own: Rows) -> None:
         group = {at: under[at] for at, top in over.items() if plain(top) in named and under[at]}
         if len(group) > 1 and found.fields.get(said) is None:
             found.across = group
+            found.is_across_named = True
     elif said not in found.fields and value not in found.fields:
         found.across = {at: found.written[at] for at in free if _is_amount(found, at)}
     if len(found.across) < 2:
@@ -203,9 +217,16 @@ def _is_amount(found: Candidate, at: int) -> bool:
 
 def _score(found: Candidate) -> float:
     """Return how many columns are known, less what is needed and not there."""
-    lacking = sum(0.5 if each.name in SELDOM else 1 for each in found.missing())
-    known = len(found.fields) + (min(len(found.across), 2) if found.across else 0)
-    return known - lacking if known > 1 else 0
+    elsewhere = {*labels_above(found), *([] if month_of(found.tab, 2000) is None else _days(found))}
+    missing = [each for each in found.missing() if each.name not in elsewhere]
+    lacking = sum(0.5 if each.name in SELDOM else 1 for each in missing)
+    known = len(found.fields) + min(len(found.across), 2)
+    lacking += bool(found.across) and not found.is_across_named
+    return known - lacking if known > 1 and found.fields else 0
+
+
+def _days(found: Candidate) -> list[str]:
+    return [each.name for each in found.columns if each.read_as == "date"]
 
 
 def labels_above(found: Candidate) -> Mapping[str, str]:

@@ -43,7 +43,7 @@ class TableRead:
 
 def likeliest(samples: Sequence[tuple[str, Rows]], tables: Sequence[str]) -> list[Candidate]:
     """Return what a file may hold, the likeliest first; none where no row looks like a head."""
-    return sorted(candidates(samples, tables), key=lambda each: -each.score)
+    return sorted(candidates(samples, tables), key=lambda each: each.fit, reverse=True)
 
 
 def propose(guess: Guess, found: Candidate, samples: Sequence[tuple[str, Rows]]) -> None:
@@ -66,9 +66,13 @@ def _unsourced(guess: Guess, found: Candidate) -> list[str]:
     """Return the needed columns that nothing gives so far."""
     parts = ("block", "constants", "titles")
     given = {name for part in parts for name in guess.sections.get(part, {})}
-    tab = guess.keys.get("tab", [])
-    given |= {*tab} if isinstance(tab, list) else {str(tab)}
+    given |= _of_tab(guess)
     return [each.name for each in found.missing() if each.name not in given]
+
+
+def _of_tab(guess: Guess) -> set[str]:
+    tab = guess.keys.get("tab", [])
+    return set(map(str, tab)) if isinstance(tab, list) else {str(tab)}
 
 
 def _tabs(guess: Guess, found: Candidate, samples: Sequence[tuple[str, Rows]]) -> None:
@@ -98,7 +102,7 @@ def _below(found: Candidate, rows: Rows) -> Rows | None:
 
 def _block(guess: Guess, found: Candidate) -> None:
     """Find columns that stand above the head, right of their label."""
-    lacking = {*_unsourced(guess, found), *OF_TITLES}
+    lacking = {*_unsourced(guess, found), *OF_TITLES} - _of_tab(guess)
     guess.sections["block"] = {
         name: label
         for name, label in labels_above(found).items()
@@ -123,17 +127,17 @@ def _rows_that_are_none(guess: Guess, found: Candidate) -> None:
     left_out: dict[str, list[str]] = {}
     first = next((row for row in found.below if any(map(str.strip, row))), [])
     units = [(at, cell.strip()) for at, cell in enumerate(first) if cell.strip()]
-    if is_of_units(first):
-        at, unit = next(((at, cell) for at, cell in units if found.written[at]), units[0])
-        left_out[found.written[at]] = [unit]
+    headed = [(head, cell) for at, cell in units if (head := found.head_at(at))]
+    if is_of_units(first) and headed:
+        left_out[headed[0][0]] = [headed[0][1]]
     _totals(guess, found, left_out)
     _titles(guess, found)
     for row in found.below:
         filled = [at for at, cell in enumerate(row) if cell.strip()]
         start = row[filled[0]].strip() if filled else ""
         word = start.lower().partition(" ")[0].rstrip(":")
-        if len(filled) > 1 and word in NOTES and found.written[filled[0]]:
-            kept = left_out.setdefault(found.written[filled[0]], [])
+        if len(filled) > 1 and word in NOTES and (head := found.head_at(filled[0])):
+            kept = left_out.setdefault(head, [])
             kept += [text for text in [f"{start[: len(word)]}*"] if text not in kept]
     guess.sections["left_out"] = dict(left_out)
 
@@ -170,7 +174,7 @@ def _titles(guess: Guess, found: Candidate) -> None:
     between = [each for each in alone if each[0] < last]
     lacking = _unsourced(guess, found)
     field = next((each for each in OF_TITLES if each in lacking), None)
-    places = Counter(at for _, at, _ in between if at < len(found.written) and found.written[at])
+    places = Counter(at for _, at, _ in between if found.head_at(at))
     if field and places:
         head = found.written[places.most_common(1)[0][0]]
         guess.sections["titles"] = {field: head}

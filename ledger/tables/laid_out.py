@@ -1,7 +1,7 @@
 """Small files read by a layout: their rows under our own names, and the rows that are none."""
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass, field, replace
 
 from ledger.domain.codes import word_of
@@ -14,7 +14,14 @@ from ledger.tables.near_miss import with_near_miss
 from ledger.tables.preflight import TextFile
 from ledger.tables.readings import dates_of, is_wanted
 from ledger.tables.row_totals import TotalRow, check_totals
-from ledger.tables.small_tables import Column, ReadTable, RowNumber, RowsLeftOut, add_line
+from ledger.tables.small_tables import (
+    Column,
+    ReadTable,
+    RowNumber,
+    RowsLeftOut,
+    add_line,
+    check_rows,
+)
 from ledger.tables.workbooks import POINTED, Tab
 from ledger.tables.written_values import month_of, written_values
 
@@ -41,13 +48,15 @@ class _Row:
 class _Places:
     """Where a found table has what: our columns, the heads laid across, and its other heads.
 
-    `across` has the place of each such head with what the head stands for.
+    `across` has the place of each such head with what the head stands for, `numbers` the places of
+    hours and numbers.
     """
 
     columns: Mapping[str, int]
     across: Mapping[int, str]
     constants: Mapping[str, str]
     head: Sequence[str]
+    numbers: Set[int]
 
     def named(self, heads: Sequence[str]) -> set[int]:
         return {self.head.index(head) for head in heads if head in self.head}
@@ -80,6 +89,7 @@ def read_laid_out(
     def missing(head: Sequence[str]) -> list[str]:
         return _missing(book, layout, used, head)
 
+    check_rows(file)
     table = ReadTable(file)
     tables = found_tables(file, layout, missing)
     bodies = []
@@ -151,12 +161,11 @@ def _body(
     used = {*heads.values(), *across}
     twice = [each if each in used else "" for each in head]
     check_head(found.where, twice, lambda _: [])
-    places = _Places(
-        {name: head.index(each) for name, each in heads.items()},
-        {head.index(each): text for each, text in across.items()},
-        constants_of(found, layout),
-        head,
-    )
+    at = {name: head.index(each) for name, each in heads.items()}
+    under = {head.index(each): text for each, text in across.items()}
+    counted = {each.name for each in columns if each.read_as in ("hours", "number")}
+    numbers = {place for name, place in at.items() if name in counted} | under.keys()
+    places = _Places(at, under, constants_of(found, layout), head, numbers)
     return _Body(found, layout, places, of_many)
 
 
@@ -179,7 +188,7 @@ def _cells(table: ReadTable, body: _Body) -> Iterator[tuple[int, list[str]]]:
     found = body.found
     if found.tab:
         for at, cells in enumerate(found.tab.rows[found.at + 1 :], start=found.at + 1):
-            yield at + 1, _as_marked(found.tab, at, cells, body.layout)
+            yield at + 1, _as_marked(body, found.tab, at, cells)
         return
     below = records_of(replace(table.file, text=found.text), body.layout.delimiter)
     next(below)
@@ -187,16 +196,14 @@ def _cells(table: ReadTable, body: _Body) -> Iterator[tuple[int, list[str]]]:
         yield line + found.at - 1, [cell.strip() for cell in cells]
 
 
-def _as_marked(tab: Tab, row: int, cells: Sequence[str], layout: Layout) -> list[str]:
+def _as_marked(body: _Body, tab: Tab, row: int, cells: Sequence[str]) -> list[str]:
     """Return the cells of a tab, numbers with the decimal mark that the layout's texts have."""
-    if layout.decimal_mark == ".":
-        return [cell.strip() for cell in cells]
-    return [
-        cell.replace(".", layout.decimal_mark)
-        if POINTED.fullmatch(cell := raw.strip()) and (row, at) not in tab.typed
-        else cell
-        for at, raw in enumerate(cells)
-    ]
+    marked = [cell.strip() for cell in cells]
+    if body.layout.decimal_mark != ".":
+        for at in body.places.numbers:
+            if POINTED.fullmatch(marked[at]) and (row, at) not in tab.typed:
+                marked[at] = marked[at].replace(".", body.layout.decimal_mark)
+    return marked
 
 
 def _fill(table: ReadTable, body: _Body) -> None:

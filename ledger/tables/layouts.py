@@ -135,6 +135,8 @@ def _check_whole(where: str, layout: Layout) -> None:
     shared = sorted({head for head in heads if heads.count(head) > 1})
     if shared:
         raise Refused("layout_head_twice", file=where, head=shared[0])
+    if layout.across and not (layout.heads or layout.date_heads):
+        raise Refused("layout_across_nothing", file=where)
     if layout.shape == "grid" and {"date", "hours", "start", "finish"} & set(layout.columns):
         raise Refused("layout_grid_with_hours", file=where)
     if layout.duration != "any" and layout.decimal_mark == "," and layout.duration == "h:mm":

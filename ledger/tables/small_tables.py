@@ -50,7 +50,8 @@ class Column:
     """One column of an input file.
 
     `kind` is what a layout reads it as where its parser does not tell; `ends` says that a month in
-    it is the month's last day, not its first; `label` is how a message names it.
+    it is the month's last day, not its first; `adds` that a row of totals has its sum, as of hours;
+    `label` is how a message names it.
     """
 
     name: str
@@ -60,6 +61,7 @@ class Column:
     unused: bool = False
     kind: str = ""
     ends: bool = False
+    adds: bool = False
     label: str = ""
 
     @property
@@ -78,7 +80,7 @@ class Column:
     @property
     def adds_up(self) -> bool:
         """Whether a row of totals has the sum of the column."""
-        return inspect.unwrap(self.parse) in ADDED_UP
+        return self.adds or inspect.unwrap(self.parse) in ADDED_UP
 
 
 class RowNumber(int):
@@ -241,15 +243,19 @@ def typed_table(rows: Sequence[Mapping[str, str]], columns: Sequence[Column]) ->
 
 def _rows(table: ReadTable, columns: Sequence[Column]) -> Iterator[tuple[int, list[str]]]:
     """Yield each row with its number, from the head on."""
-    rows = [len(tab.rows) for tab in table.file.tabs]
-    if max(table.file.text.count("\n"), *rows, 0) > MOST_ROWS:
-        raise Refused("rows_too_many", file=table.file.name, most=MOST_ROWS)
+    check_rows(table.file)
     if not table.file.is_workbook:
         yield from _csv_rows(table.file)
         return
     table.tab, at = only_tab(table.file, lambda head: _missing(columns, head))
     table.tabs_left_out = left_out(table.file, [table.tab])
     yield from enumerate(table.tab.rows[at:], start=at + 1)
+
+
+def check_rows(file: TextFile) -> None:
+    """Raises: Refused when a file has more rows than any small table."""
+    if max(file.text.count("\n"), *(len(tab.rows) for tab in file.tabs), 0) > MOST_ROWS:
+        raise Refused("rows_too_many", file=file.name, most=MOST_ROWS)
 
 
 def _csv_rows(file: TextFile) -> Iterator[tuple[int, list[str]]]:

@@ -373,6 +373,95 @@ def plan_by_weeks(folder: Path) -> Kept:
     )
 
 
+PAID = ("worker_id", "period_start", "period_end", "pay_class", "ms")
+
+
+def payroll_by_month(folder: Path) -> Kept:
+    """A tab for each month, pay classes merged under one head, totals of rows and columns."""
+    head: Rows = [
+        ["Pers. no.", "Name", "Hours paid", None, None, "Total"],
+        [None, None, "Normal", "Overtime", "Leave", None],
+    ]
+    tabs: Mapping[str, Rows] = {
+        "March 2026": [
+            ["Payroll"],
+            *head,
+            ["W1", "Ann", 160, 4.5, None, 164.5],
+            ["W2", "Ben", 152, None, 8, 160],
+            ["Total", None, 312, 4.5, 8, 324.5],
+        ],
+        "April 2026": [["Payroll"], *head, ["W1", "Ann", 168, None, None, 168]],
+    }
+    march, april = ("2026-03-01", "2026-03-31"), ("2026-04-01", "2026-04-30")
+    return Kept(
+        book(folder / "paid.xlsx", tabs, ["A2:A3", "B2:B3", "C2:E2", "F2:F3"]),
+        "payroll",
+        "payroll_line",
+        PAID,
+        [
+            ("W1", *march, "normal", str(160 * HOUR)),
+            ("W1", *march, "overtime", str(9 * HOUR // 2)),
+            ("W2", *march, "normal", str(152 * HOUR)),
+            ("W2", *march, "leave", str(8 * HOUR)),
+            ("W1", *april, "normal", str(168 * HOUR)),
+        ],
+        "1 row left out: 1 total (March 2026 6)",
+    )
+
+
+def payroll_in_rows(folder: Path) -> Kept:
+    """Weeks in rows with decimal commas, gross in thousands, a sum below each worker and at the
+    end."""
+    lines = """Lohnlauf;;;;;;
+Nr;Name;von;bis;Lohnart;Std;Brutto
+W1;Möwe, Jan;2.3.26;8.3.26;normal;38,5;1.155,00
+W1;Möwe, Jan;16.3.26;22.3.26;normal;40;1.200,00
+Summe W1;;;;;78,5;2.355,00
+W2;Örk, Una;2.3.26;8.3.26;overtime;2,25;90,45
+Summe W2;;;;;2,25;90,45
+Summe;;;;;80,75;2.445,45
+"""
+    return Kept(
+        text(folder / "lohn.csv", lines, "windows-1252"),
+        "payroll",
+        "payroll_line",
+        (*PAID, "gross"),
+        [
+            ("W1", "2026-03-02", "2026-03-08", "normal", str(77 * HOUR // 2), "1155.0000"),
+            ("W1", "2026-03-16", "2026-03-22", "normal", str(40 * HOUR), "1200.0000"),
+            ("W2", "2026-03-02", "2026-03-08", "overtime", str(9 * HOUR // 4), "90.4500"),
+        ],
+        "3 rows left out: 3 total (5, 7-8)",
+    )
+
+
+def supplier_weeks(folder: Path) -> Kept:
+    """An agency's weeks, its name above them, from and to under one head, hours and minutes."""
+    rows: Rows = [
+        ["Supplier:", "Holm Labour"],
+        [],
+        ["Worker", "Week", None, "Hours", "Rate", "Invoice"],
+        [None, "from", "to", None, None, None],
+        [None, None, None, "h", "EUR/h", None],
+        ["G1", date(2026, 3, 2), date(2026, 3, 8), "38:30", 41.5, "HL-77"],
+        ["G2", date(2026, 3, 2), date(2026, 3, 8), "40:00", 41.5, "HL-77"],
+        ["Total", None, None, "78:30", None, None],
+        ["Travel is charged apart"],
+    ]
+    return Kept(
+        book(folder / "holm.xlsx", {"Weeks": rows}, ["B3:C3"]),
+        "supplier-hours",
+        "supplier_hours",
+        ("supplier", "worker_id", "period_start", "period_end", "ms", "rate", "invoice"),
+        [
+            ("Holm Labour", "G1", "2026-03-02", "2026-03-08", str(77 * HOUR // 2), "415000",
+             "HL-77"),
+            ("Holm Labour", "G2", "2026-03-02", "2026-03-08", str(40 * HOUR), "415000", "HL-77"),
+        ],
+        "3 rows left out: 1 total (8), 1 as the layout says (5), 1 note (9)",
+    )  # fmt: skip
+
+
 SPREADSHEETS: Sequence[Callable[[Path], Kept]] = (
     estimate_by_trades,
     gang_list,
@@ -386,4 +475,7 @@ SPREADSHEETS: Sequence[Callable[[Path], Kept]] = (
     progress_by_month,
     progress_by_days,
     plan_by_weeks,
+    payroll_by_month,
+    payroll_in_rows,
+    supplier_weeks,
 )

@@ -336,6 +336,18 @@ def test_every_table_that_is_loaded_can_have_a_layout(name: str) -> None:
     assert name in LAID_OUT or name in {"settings", "job"}
 
 
+def test_numbers_in_a_column_of_words_stay_as_they_are(scratch: Book, tmp_path: Path) -> None:
+    """A package numbered 1.2 in a cell of numbers keeps its point beside decimal commas."""
+    head: list[Any] = ["work_package", "date", "percent"]
+    tabs: dict[str, list[list[Any]]] = {
+        "Done": [head, [Decimal("1.2"), "2026-03-02", Decimal("12.5")]]
+    }
+    path = xlsx(tmp_path / "done.xlsx", tabs)
+    (line,) = read(scratch, path, 'table = "progress"\ndecimal_mark = ","\n').lines
+
+    assert (line["work_package"], line["percent"]) == ("1.2", Decimal("12.5"))
+
+
 WRONG = [
     ('table = "crow"', "table: 'crow' is unknown; use one of sheets, crew"),
     ('table = "crew"\nshape = "grid"', "unknown key shape; use one of title, table"),

@@ -75,6 +75,9 @@ WORDINGS = {
     ),
     "layout_field_twice": "{file}: {field} is given twice; leave one out",
     "layout_head_twice": '{file}: columns: the head "{head}" is named twice; leave one out',
+    "layout_across_nothing": (
+        "{file}: across needs the heads laid across: [heads], or date_heads = true"
+    ),
     "layout_grid_with_hours": ("{file}: a grid has its hours under days; leave date and hours out"),
     "layout_mark_unused": ('{file}: duration "h:mm" has no decimal mark; leave decimal_mark out'),
 }
