@@ -3,6 +3,7 @@
 import contextlib
 from datetime import date, timedelta
 from decimal import Decimal
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -89,7 +90,6 @@ def test_a_started_package_is_replanned_by_hand(stage: Yard) -> None:
     assert figures(stage, "2026-03-24", "DECK") == (80, 66, 50)
     assert figures(stage, "2026-04-02", "DECK") == (80, 80, 50)
     assert by_package(stage, "2026-03-20", "--known-at", str(batch))["DECK"][:3] == (80, 80, 20)
-    stage.run("check")
 
 
 @pytest.mark.slow
@@ -345,6 +345,52 @@ def test_a_replanning_withdrawn_leaves_the_plan_as_it_was(stage: Yard) -> None:
     stage.run("check")
 
 
+TO_RAIL = (
+    "N0,2026-03-05,Ada Brunt,FRAME,carpenter,-{h}\nN0,2026-03-05,Ada Brunt,RAIL,carpenter,{h}\n"
+)
+MOVED = "name,date,person,work_package,trade,hours\n" + TO_RAIL
+
+
+def plans(yard: Yard) -> dict[tuple[str, str, str], int]:
+    """Return the plan of each part and trade by day."""
+    found: dict[tuple[str, str, str], int] = {}
+    for each in table(yard, "plan_posting"):
+        key = each["part"], each["trade"], each["day"]
+        found[key] = found.get(key, 0) + int(each["ms"])
+    return {key: ms for key, ms in found.items() if ms}
+
+
+@pytest.mark.slow
+def test_a_replay_is_as_if_all_had_been_right(stage: Yard, tmp_path: Path) -> None:
+    """With right facts in the places of wrong ones the plan is that of a book right at once."""
+    (tmp_path / "right").mkdir()
+    yard = prepare(Yard(tmp_path / "right"))
+    books = {"wrong": stage, "right": yard}
+    for name, book in books.items():
+        hours, finish = ("4", "2026-04-01") if name == "wrong" else ("6", "2026-04-02")
+        freeze(book)
+        load(book, "baseline-changes", MOVED.format(h=hours))
+        under(book, "N1", deck(planned_finish=finish))
+        rebase(book, "N1,2026-03-16,DECK,carpenter,0")
+        under(
+            book, "N1", "FRAME,piles,50,2026-03-06", "FRAME,beams,50,2026-03-27", what="milestones"
+        )
+    wrong = plans(stage)
+    right = stage.write(
+        "right.csv", "\n".join([",".join(COLUMNS), deck(planned_finish="2026-04-02")])
+    )
+    package = table(stage, "replanned_package")[0]["id"]
+    stage.run("withdraw", "fact", package, "--with", right, "--reason", "a day short")
+    moved = [each["id"] for each in table(stage, "baseline_change") if each["name"] == "N0"]
+    right = stage.write("moved.csv", MOVED.format(h="6"))
+    stage.run("withdraw", "fact", *moved, "--with", right, "--reason", "two hours short")
+
+    assert wrong != plans(yard)
+    assert plans(stage) == plans(yard)
+    assert by_package(stage, "2026-03-20") == by_package(yard, "2026-03-20")
+    stage.run("check")
+
+
 @pytest.mark.slow
 def test_a_package_measured_since_is_not_withdrawn(stage: Yard) -> None:
     """A package that came by a baseline change stays while measurements rest on it."""
@@ -359,6 +405,7 @@ def test_a_package_measured_since_is_not_withdrawn(stage: Yard) -> None:
     assert "package STAIR would be removed, but progress:" in said
 
 
+@pytest.mark.slow
 def test_a_name_replans_a_package_once(stage: Yard) -> None:
     """Nothing is replanned before the freeze; the same rows add nothing, others are refused."""
     early = under(stage, "N1", deck(), ok=False)
