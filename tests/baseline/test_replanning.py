@@ -1,69 +1,13 @@
 """Packages replanned by named baseline changes: what is earned and planned by their day stays."""
 
-import contextlib
-from datetime import date, timedelta
-from decimal import Decimal
-from typing import Any
+from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, given, settings
-from hypothesis import strategies as st
 
-from tests._stage import JOB, load, load_sheets, prepare, table
+from tests._stage import load, load_sheets, prepare, table
+from tests.baseline._replans import COLUMNS, authorised, by_package, deck, row, under
 from tests.conftest import Yard
-from tests.inputs._moves import HOUR, figures, freeze, measure, rebase, with_contingency
-
-COLUMNS = (
-    *("work_package", "title", "control_account", "trade", "budget_hours", "planned_start"),
-    *("planned_finish", "technique", "spread", "quantity", "unit", "start_share", "base_package"),
-    "package_kind",
-)
-# What the sample's estimate has of each package beside its dates and hours.
-DECK = {"title": "Deck boards", "quantity": "40", "unit": "board", "technique": "units_complete"}
-UNITS = {**DECK, "work_package": "DECK", "trade": "carpenter", "control_account": "structure"}
-
-
-def row(**facts: str) -> str:
-    """Return a row of an estimate, of a carpenter's package unless told otherwise."""
-    plain = {"title": "Work", "control_account": "structure", "trade": "carpenter"}
-    given = {**plain, "technique": "percent_complete", **facts}
-    return ",".join(given.get(name, "") for name in COLUMNS)
-
-
-def deck(**facts: str) -> str:
-    """Return the deck's row of the estimate with other facts."""
-    dates = {"planned_start": "2026-03-09", "planned_finish": "2026-03-20", "budget_hours": "80"}
-    return row(**{**UNITS, **dates, **facts})
-
-
-def under(yard: Yard, name: str, *rows: str, what: str = "estimate", ok: bool = True) -> str:
-    """Load packages, milestones or a plan under a baseline change; return what was said."""
-    heads = {
-        "estimate": ",".join(COLUMNS),
-        "milestones": "work_package,milestone,weight,planned_date",
-        "plan": "work_package,date,hours",
-    }
-    path = yard.write(f"{what}.csv", "\n".join([heads[what], *rows]) + "\n")
-    words = ("load", what, "--job", JOB, "--baseline-change", name, path)
-    return yard.run(*words, ok=ok).stderr
-
-
-def authorised(yard: Yard, *rows: str, ok: bool = True) -> str:
-    """Load rows of baseline changes with a reference."""
-    lines = []
-    for each in rows:
-        name, day, package, trade, hours = each.split(",")
-        lines.append(f"{name},{day},Ada Brunt,minutes 4,{package},{trade},{hours}\n")
-    head = "name,date,person,reference,work_package,trade,hours\n"
-    return load(yard, "baseline-changes", head + "".join(lines), ok=ok)
-
-
-def by_package(yard: Yard, day: str, *words: str) -> dict[str, tuple[Decimal, ...]]:
-    """Return BAC, PV, EV and AC of each package by a day."""
-    told = yard.json(
-        *words, "performance", "--job", JOB, "--status-date", day, "--by", "work-package"
-    )
-    return {r["key"]: (r["bac"], r["pv"], r["ev"], r["ac"]) for r in told["rows"] if r["bac"]}
+from tests.inputs._moves import figures, freeze, measure, rebase, with_contingency
 
 
 def test_a_started_package_is_replanned_by_hand(stage: Yard) -> None:
@@ -74,11 +18,11 @@ def test_a_started_package_is_replanned_by_hand(stage: Yard) -> None:
     """
     freeze(stage)
     measure(stage, "DECK", "2026-03-13", quantity_done="10")
-    before = [by_package(stage, day) for day in ("2026-03-13", "2026-03-16")]
+    before = by_package(stage, "2026-03-16")
     batch = len(stage.rows(stage.run("history", "--format", "csv").stdout))
     under(stage, "N1", deck(quantity="50", planned_finish="2026-04-02"))
     said = rebase(stage, "N1,2026-03-17,DECK,carpenter,0")
-    after = [by_package(stage, day) for day in ("2026-03-13", "2026-03-16")]
+    after = by_package(stage, "2026-03-16")
     measure(stage, "DECK", "2026-03-24", quantity_done="30")
 
     assert "N1: baseline 170.00 h; contract budget 170.00 h, as before" in said
@@ -87,9 +31,7 @@ def test_a_started_package_is_replanned_by_hand(stage: Yard) -> None:
     assert figures(stage, "2026-03-17", "DECK") == (80, 56, 20)
     # s0 = 10/50, s = 30/50: 20 + 60 x (0.6 - 0.2) / 0.8 = 50; planned 56 + 5 x 2.
     assert figures(stage, "2026-03-24", "DECK") == (80, 66, 50)
-    assert figures(stage, "2026-04-02", "DECK") == (80, 80, 50)
     assert by_package(stage, "2026-03-20", "--known-at", str(batch))["DECK"][:3] == (80, 80, 20)
-    stage.run("check")
 
 
 @pytest.mark.slow
@@ -345,6 +287,52 @@ def test_a_replanning_withdrawn_leaves_the_plan_as_it_was(stage: Yard) -> None:
     stage.run("check")
 
 
+TO_RAIL = (
+    "N0,2026-03-05,Ada Brunt,FRAME,carpenter,-{h}\nN0,2026-03-05,Ada Brunt,RAIL,carpenter,{h}\n"
+)
+MOVED = "name,date,person,work_package,trade,hours\n" + TO_RAIL
+
+
+def plans(yard: Yard) -> dict[tuple[str, str, str], int]:
+    """Return the plan of each part and trade by day."""
+    found: dict[tuple[str, str, str], int] = {}
+    for each in table(yard, "plan_posting"):
+        key = each["part"], each["trade"], each["day"]
+        found[key] = found.get(key, 0) + int(each["ms"])
+    return {key: ms for key, ms in found.items() if ms}
+
+
+@pytest.mark.slow
+def test_a_replay_is_as_if_all_had_been_right(stage: Yard, tmp_path: Path) -> None:
+    """With right facts in the places of wrong ones the plan is that of a book right at once."""
+    (tmp_path / "right").mkdir()
+    yard = prepare(Yard(tmp_path / "right"))
+    books = {"wrong": stage, "right": yard}
+    for name, book in books.items():
+        hours, finish = ("4", "2026-04-01") if name == "wrong" else ("6", "2026-04-02")
+        freeze(book)
+        load(book, "baseline-changes", MOVED.format(h=hours))
+        under(book, "N1", deck(planned_finish=finish))
+        rebase(book, "N1,2026-03-16,DECK,carpenter,0")
+        under(
+            book, "N1", "FRAME,piles,50,2026-03-06", "FRAME,beams,50,2026-03-27", what="milestones"
+        )
+    wrong = plans(stage)
+    right = stage.write(
+        "right.csv", "\n".join([",".join(COLUMNS), deck(planned_finish="2026-04-02")])
+    )
+    package = table(stage, "replanned_package")[0]["id"]
+    stage.run("withdraw", "fact", package, "--with", right, "--reason", "a day short")
+    moved = [each["id"] for each in table(stage, "baseline_change") if each["name"] == "N0"]
+    right = stage.write("moved.csv", MOVED.format(h="6"))
+    stage.run("withdraw", "fact", *moved, "--with", right, "--reason", "two hours short")
+
+    assert wrong != plans(yard)
+    assert plans(stage) == plans(yard)
+    assert by_package(stage, "2026-03-20") == by_package(yard, "2026-03-20")
+    stage.run("check")
+
+
 @pytest.mark.slow
 def test_a_package_measured_since_is_not_withdrawn(stage: Yard) -> None:
     """A package that came by a baseline change stays while measurements rest on it."""
@@ -359,6 +347,7 @@ def test_a_package_measured_since_is_not_withdrawn(stage: Yard) -> None:
     assert "package STAIR would be removed, but progress:" in said
 
 
+@pytest.mark.slow
 def test_a_name_replans_a_package_once(stage: Yard) -> None:
     """Nothing is replanned before the freeze; the same rows add nothing, others are refused."""
     early = under(stage, "N1", deck(), ok=False)
@@ -372,90 +361,3 @@ def test_a_name_replans_a_package_once(stage: Yard) -> None:
     assert "N1: DECK replanned; what was earned and planned by then stays" in said
     assert "N1: 1 package unchanged" in again
     assert other == ("estimate.csv:2: N1 replans DECK already with other values; use a new name\n")
-
-
-FIRST = date(2026, 3, 9)
-CHANGE = st.fixed_dictionaries(
-    {
-        "day": st.integers(0, 18),
-        "hours": st.integers(-9, 9),
-        "technique": st.sampled_from(
-            ["units_complete", "percent_complete", "level_of_effort", "fixed_formula"]
-        ),
-        "quantity": st.integers(20, 60),
-        "finish": st.integers(20, 40),
-        "measured": st.integers(0, 40),
-    }
-)
-
-
-@pytest.mark.slow
-@pytest.mark.parametrize("examples", [5])
-def test_what_is_earned_and_booked_stays_whatever_is_changed(
-    examples: int, tmp_path_factory: pytest.TempPathFactory
-) -> None:
-    """After any baseline changes EV and AC of the change's day and of every day before it stay."""
-
-    @settings(
-        max_examples=examples,
-        deadline=None,
-        suppress_health_check=list(HealthCheck),
-        derandomize=True,
-    )
-    @given(st.lists(CHANGE, min_size=1, max_size=2))
-    def run(changes: list[dict[str, Any]]) -> None:
-        yard = Yard(tmp_path_factory.mktemp("random"))
-        yard.copy_made_by(_under_way)
-        for number, change in enumerate(sorted(changes, key=lambda each: each["day"]), start=1):
-            taken.append(_changed(yard, f"N{number}", change))
-        yard.run("check")
-
-    taken: list[bool] = []
-    run()
-
-    assert sum(taken) > len(taken) / 3
-
-
-def _under_way(yard: Yard) -> None:
-    prepare(yard)
-    with_contingency(yard)
-    head = "worker_id,date,hours,booking_code,note\n"
-    load_sheets(yard, head + "".join(f"A1,2026-03-{day},9,DECK,\n" for day in (10, 11, 19)))
-
-
-def _changed(yard: Yard, name: str, change: dict[str, Any]) -> bool:
-    """Measure the deck and change its baseline; return whether the change is taken.
-
-    EV and AC to date are the same before and after.
-    """
-    day = FIRST + timedelta(days=change["day"])
-    facts = {"quantity_done": str(change["measured"]), "percent": str(change["measured"])}
-    measure(yard, "DECK", str(day), **facts)
-    seen = [day, day - timedelta(days=1), day - timedelta(days=4)]
-    before = [_earned(yard, each) for each in seen]
-    budget = Decimal(
-        sum(int(r["ms"]) for r in table(yard, "budget_posting") if r["part"] == "DECK")
-    )
-    rows = deck(
-        technique=change["technique"],
-        quantity=str(change["quantity"]),
-        budget_hours=str(budget / HOUR + change["hours"]),
-        planned_finish=str(FIRST + timedelta(days=change["finish"])),
-        start_share="0.25",
-    )
-    under(yard, name, rows)
-    hours = change["hours"]
-    moves = [("DECK", "carpenter", hours), ("contingency", "", -hours)]
-    text = "name,date,person,reference,work_package,trade,hours\n" + "".join(
-        f"{name},{day},Ada Brunt,minutes,{part},{trade},{ms}\n" for part, trade, ms in moves
-    )
-    path = yard.write("changes.csv", text)
-    # Refused when it takes earned hours, or adds to what is complete.
-    with contextlib.suppress(AssertionError):
-        yard.run("load", "baseline-changes", "--job", JOB, path)
-    assert [_earned(yard, each) for each in seen] == before
-    return any(each["name"] == name for each in table(yard, "baseline_change"))
-
-
-def _earned(yard: Yard, day: date) -> dict[str, tuple[Decimal, ...]]:
-    return {key: figures[2:] for key, figures in by_package(yard, str(day)).items()}

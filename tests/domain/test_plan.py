@@ -1,12 +1,14 @@
 """Budgets are spread over working days, and plans cut and added to, to the millisecond."""
 
 from datetime import date, timedelta
+from decimal import Decimal
 from fractions import Fraction
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from ledger.domain.allocation import rounded
 from ledger.domain.calendar import WorkCalendar
 from ledger.domain.plan import adjusted, at_dates, spread_over_days, spread_weights
 
@@ -61,6 +63,22 @@ def test_a_spread_plan_sums_to_the_budget(total: int, first: int, length: int, s
 
     assert sum(plan.values()) == total
     assert all(start <= day <= finish for day in plan)
+
+
+WEIGHTS = st.lists(st.integers(1, 1000), min_size=10, max_size=10)
+
+
+@given(st.integers(0, 10**12), WEIGHTS, st.sampled_from([name for name, _ in SHAPES]))
+def test_a_plan_follows_the_weights_of_its_days(total: int, parts: list[int], shape: str) -> None:
+    """By each day the plan has that day's part of the budget, rounded; in the end it has all."""
+    weights = tuple(Decimal(part) / 1000 for part in parts)
+    calendar = WorkCalendar(CALENDAR.days, 0, weights)
+    plan = spread_over_days(total, calendar, MONDAY, CALENDAR.days[-1], shape)
+    shaped = [a * b for a, b in zip(spread_weights(10, shape), parts, strict=True)]
+
+    for count, day in enumerate(CALENDAR.days, start=1):
+        planned = sum(ms for when, ms in plan.items() if when <= day)
+        assert planned == rounded(Fraction(total * sum(shaped[:count]), sum(shaped)))
 
 
 def test_weights_at_dates_are_planned_there() -> None:

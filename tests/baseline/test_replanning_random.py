@@ -1,0 +1,101 @@
+"""Whatever baseline changes bring, what is earned and booked to date stays."""
+
+import contextlib
+from datetime import date, timedelta
+from decimal import Decimal
+from typing import Any
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from tests._stage import JOB, load_sheets, prepare, table
+from tests.baseline._replans import by_package, deck, under
+from tests.conftest import Yard
+from tests.inputs._moves import HOUR, measure, with_contingency
+
+FIRST = date(2026, 3, 9)
+CHANGE = st.fixed_dictionaries(
+    {
+        "day": st.integers(0, 18),
+        "hours": st.integers(-9, 9),
+        "technique": st.sampled_from(
+            ["units_complete", "percent_complete", "level_of_effort", "fixed_formula"]
+        ),
+        "quantity": st.integers(20, 60),
+        "finish": st.integers(20, 40),
+        "measured": st.integers(0, 40),
+    }
+)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("examples", [5])
+def test_what_is_earned_and_booked_stays_whatever_is_changed(
+    examples: int, tmp_path_factory: pytest.TempPathFactory
+) -> None:
+    """After any baseline changes EV and AC of the change's day and of every day before it stay."""
+
+    @settings(
+        max_examples=examples,
+        deadline=None,
+        suppress_health_check=list(HealthCheck),
+        derandomize=True,
+    )
+    @given(st.lists(CHANGE, min_size=1, max_size=2))
+    def run(changes: list[dict[str, Any]]) -> None:
+        yard = Yard(tmp_path_factory.mktemp("random"))
+        yard.copy_made_by(_under_way)
+        for number, change in enumerate(sorted(changes, key=lambda each: each["day"]), start=1):
+            taken.append(_changed(yard, f"N{number}", change))
+        yard.run("check")
+
+    taken: list[bool] = []
+    run()
+
+    assert sum(taken) > len(taken) / 3
+
+
+def _under_way(yard: Yard) -> None:
+    prepare(yard)
+    with_contingency(yard)
+    head = "worker_id,date,hours,booking_code,note\n"
+    load_sheets(yard, head + "".join(f"A1,2026-03-{day},9,DECK,\n" for day in (10, 11, 19)))
+
+
+def _changed(yard: Yard, name: str, change: dict[str, Any]) -> bool:
+    """Measure the deck and change its baseline; return whether the change is taken.
+
+    EV and AC to date are the same before and after.
+    """
+    day = FIRST + timedelta(days=change["day"])
+    facts = {"quantity_done": str(change["measured"]), "percent": str(change["measured"])}
+    measure(yard, "DECK", str(day), **facts)
+    seen = [day, day - timedelta(days=1), day - timedelta(days=4)]
+    before = [_earned(yard, each) for each in seen]
+    budget = Decimal(
+        sum(int(r["ms"]) for r in table(yard, "budget_posting") if r["part"] == "DECK")
+    )
+    rows = deck(
+        technique=change["technique"],
+        quantity=str(change["quantity"]),
+        budget_hours=str(budget / HOUR + change["hours"]),
+        planned_finish=str(FIRST + timedelta(days=change["finish"])),
+        start_share="0.25",
+    )
+    under(yard, name, rows)
+    hours = change["hours"]
+    moves = [("DECK", "carpenter", hours), ("contingency", "", -hours)]
+    text = "name,date,person,reference,work_package,trade,hours\n" + "".join(
+        f"{name},{day},Ada Brunt,minutes,{part},{trade},{ms}\n" for part, trade, ms in moves
+    )
+    path = yard.write("changes.csv", text)
+    # Refused when it takes earned hours, or adds to what is complete.
+    with contextlib.suppress(AssertionError):
+        yard.run("load", "baseline-changes", "--job", JOB, path)
+    assert [_earned(yard, each) for each in seen] == before
+    return any(each["name"] == name for each in table(yard, "baseline_change"))
+
+
+def _earned(yard: Yard, day: date) -> dict[str, tuple[Decimal, ...]]:
+    return {key: figures[2:] for key, figures in by_package(yard, str(day)).items()}
