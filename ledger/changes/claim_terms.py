@@ -12,6 +12,7 @@ from ledger.domain.claims import (
     APPLIES_TO,
     CERTIFICATES,
     OMISSIONS_CREDITED,
+    RETENTION_INVOICED,
     Advance,
     ClaimTerms,
     Release,
@@ -99,6 +100,7 @@ def _retention(kept: dict[str, Any], row: dict[str, Any]) -> Retention:
             Release(Decimal(each["percent"]), _release_day(each["at"], days))
             for each in kept.get("release", ())
         ),
+        kept.get("invoiced", RETENTION_INVOICED[0]),
     )
 
 

@@ -80,6 +80,17 @@ def test_a_wrongly_addressed_invoice_is_credited_and_billed_again(job: ClaimedJo
     job.yard.run("check")
 
 
+@pytest.mark.slow
+def test_what_an_invoice_rests_on_is_not_withdrawn(job: ClaimedJob) -> None:
+    """The percentage invoiced stays, as the sheet does; what is not invoiced yet may go."""
+    typed = {row["day"]: row["id"] for row in job.shown("claim_percent") if row["item"] == "base"}
+    words = ("withdraw", "fact", typed[FEBRUARY], "--reason", "typed wrongly")
+    said = job.yard.run(*words, ok=False).stderr
+    job.yard.run("withdraw", "fact", typed[MARCH], "--reason", "typed wrongly")
+
+    assert "what was invoiced of base by INV-0001, claim 1, rests on it" in said
+
+
 def test_an_invoice_certifies_its_claim_where_no_certificate_is_needed(yard: Yard) -> None:
     """The next claim is value to date less it, credited or not; its number is the next one."""
     job = claimed(yard, "10000.00")
@@ -170,6 +181,19 @@ def test_an_advance_is_deducted_with_the_tax_it_bore(yard: Yard) -> None:
     assert of_first.tax == Decimal("1005.00")
     assert [line.tax_rate for line in of_first.lines] == [21, 9]
     job.yard.run("check")
+
+
+@pytest.mark.slow
+def test_retention_may_be_invoiced_in_full_and_stated(yard: Yard) -> None:
+    """5,000.00 are invoiced with tax; the page says that 250.00 are held of it."""
+    job = claimed(yard, "10000.00", RETAINED + 'invoiced = "in_full"\n')
+    job.claim_to(FEBRUARY, "base 50")
+    job.bill(1, FEBRUARY)
+    page = (yard.folder / f"invoice-{FEBRUARY}.html").read_text(encoding="utf-8")
+    text = " ".join(Elements(page).text.split())
+
+    assert job.amounts() == [("INV-0001", 5000, 6050)]
+    assert "By the contract 250.00 EUR without tax are held of the work to 27 February" in text
 
 
 REFUSED: list[tuple[Any, str]] = [
