@@ -231,6 +231,7 @@ def test_another_currency_states_the_tax_in_both(yard: Yard) -> None:
     job.bill(1, FEBRUARY)
     page = (yard.folder / f"invoice-{FEBRUARY}.html").read_text(encoding="utf-8")
     text = " ".join(Elements(page).text.split())
+    claimed_in = job.claimable(FEBRUARY)["currency"], "NOK" in job.page(FEBRUARY)
     yard.run("load", "job", yard.write("job.toml", _in(yard, "SEK")))
     job.credit("INV-0001", MARCH)
     refused = job.bill(1, MARCH, ok=False).stderr
@@ -240,6 +241,7 @@ def test_another_currency_states_the_tax_in_both(yard: Yard) -> None:
     assert "1 NOK = 0.0852 EUR; Central bank, 20 February 2026" in text
     assert "in SEK, while the yard's currency is EUR: the tax is stated in both" in refused
     assert job.invoices()[1].currency == "NOK"
+    assert claimed_in == ("NOK", True)
 
 
 def _in(yard: Yard, currency: str) -> str:
