@@ -36,6 +36,7 @@ def test_c10_cost_to_cost_and_under_billed(yard: Yard) -> None:
     job = half_worked(yard, "15000000.00", f"{DAY},subcontract,7195000.00,4795000.00,")
     job.percents(f"base,{DAY},,6600000,")
     job.issue(DAY)
+    job.bill(1, DAY)
     found = shown(job)
 
     assert (found["cost_to_date"], found["cost_to_come"]) == (7_200_000, 4_800_000)
