@@ -21,6 +21,8 @@ from ledger.reports.owner.page import owner_page
 from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.tables import Page, Print
 from ledger.reports.workbook import workbook
+from ledger.reports.yard.account import AccountPage
+from ledger.reports.yard.account_page import account_page
 
 KINDS = ("pdf", "html", "xlsx", "json")
 # Makes a view model as data: given its kind, how it is put out, and the folder of own templates.
@@ -46,6 +48,7 @@ class Design:
 DESIGNS: Mapping[type, Design] = {
     OwnerVariations: Design("owner_variations.html", owner_page, is_owners=True),
     CodeList: Design("code_list.html", code_list_page),
+    AccountPage: Design("account.html", account_page),
     DayworkBackup: Design(
         "daywork_backup.html", daywork_backup_page, kinds=("pdf", "html", "json")
     ),

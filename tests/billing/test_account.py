@@ -104,3 +104,24 @@ def test_work_in_progress_counts_what_is_invoiced_before_retention(yard: Yard) -
 
     assert before == 5000
     assert yard.json(*words)["billed_to_date"] == 0
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("ending", ["html", "xlsx", "json", "pdf"])
+def test_the_account_is_made_as_a_page(yard: Yard, ending: str) -> None:
+    """Outstanding, overdue and every move stand on it; nothing of what the work cost does."""
+    yard.copy_made_by(billed)
+    pay(yard, "INV-0001,2026-03-10,5000,B1,445,set_off,,late hatch")
+    out = yard.folder / f"account.{ending}"
+    said = yard.run("report", "account", "--job", "CLAIM", "--to", SECOND, "--out", out).stderr
+
+    assert said.startswith(f"{out}: CLAIM to {SECOND}, record stamp ")
+    if ending == "html":
+        text = out.read_text(encoding="utf-8")
+        shown = (
+            "445.00 EUR outstanding, with tax",
+            "INV-0001",
+            "1 to 30 days",
+            "Less retention held",
+        )
+        assert [words for words in shown if words not in text] == []
