@@ -39,6 +39,7 @@ INVARIANTS = {
         "claim_posting: entry {0}.{1}: {2} claims more of it than is booked, or less than none"
     ),
     "payments_astray": "{0}: batch {1} row {2} is of no invoice of its job",
+    "invoices_astray": "document: batch {0} row {1} is not a valid invoice or credit note",
     "claim_lines_astray": "{0}: batch {1} row {2} does not fit its claim",
 }
 ALL_BATCHES = 9223372036854775807

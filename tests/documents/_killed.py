@@ -1,7 +1,7 @@
 """A program that issues documents and is killed while it does, as by a power cut.
 
-Given a book and a number of trials it forks a child a trial; each is killed (SIGKILL) at the next
-of `POINTS`. It prints a line a trial: the point, and what ended the child.
+Given a book, a number of trials and what is issued it forks a child a trial; each is killed
+(SIGKILL) at the next of `POINTS`. It prints a line a trial: the point, and what ended the child.
 """
 
 import os
@@ -71,23 +71,29 @@ def arm(point: str) -> None:
         at_commit(after=point == "after")
 
 
-def trial(book: str, point: str) -> None:
+# What is issued, by kind.
+ISSUED = {
+    "quotation": ("issue", "quotation", "--job", "STAGE", "CR2"),
+    "invoice": ("issue", "invoice", "--job", "CLAIM", "--claim", "1", "--on", "2026-03-13"),
+}
+
+
+def trial(book: str, point: str, kind: str) -> None:
     arm(point)
-    out = f"{book}.html"
-    words = ("issue", "quotation", "--job", "STAGE", "CR2", "--out", out)
+    words = (*ISSUED[kind], "--out", f"{book}.html")
     CliRunner().invoke(app, ["--book", book, *words])
 
 
-def main(book: str, count: int) -> None:
+def main(book: str, count: int, kind: str) -> None:
     for number in range(count):
         point = POINTS[number % len(POINTS)]
         child = os.fork()
         if not child:
-            trial(book, point)
+            trial(book, point, kind)
             os._exit(0)
         ended = os.waitpid(child, 0)[1]
         print(point, os.WTERMSIG(ended) if os.WIFSIGNALED(ended) else "not killed", flush=True)
 
 
 if __name__ == "__main__":
-    main(sys.argv[1], int(sys.argv[2]))
+    main(sys.argv[1], int(sys.argv[2]), sys.argv[3])

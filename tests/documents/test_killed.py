@@ -6,6 +6,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.billing._job import claimed
+from tests.conftest import Yard
 from tests.documents._killed import POINTS
 from tests.documents._office import Office
 
@@ -23,6 +25,15 @@ for number in range(4):
 """
 
 
+INVOICE_TRIALS = 6
+
+
+def ended(*command: str) -> list[list[str]]:
+    """Return what a program that is killed again and again says: the point, and what ended it."""
+    done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=True)
+    return [line.split() for line in done.stdout.splitlines()]
+
+
 def expected(count: int) -> list[str]:
     return [f"STAGE-Q-{number:03}" for number in range(1, count + 1)]
 
@@ -34,8 +45,7 @@ def test_no_number_is_lost_or_doubled_when_the_program_is_killed(office: Office)
     Of the points at which it dies only the last is after the commit.
     """
     command = [sys.executable, "-m", "tests.documents._killed", str(office.book), str(TRIALS)]
-    ended = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=True)
-    trials = [line.split() for line in ended.stdout.splitlines()]
+    trials = ended(*command, "quotation")
     committed = sum(1 for point, _ in trials if point == "after")
 
     assert [point for point, _ in trials] == [POINTS[n % len(POINTS)] for n in range(TRIALS)]
@@ -43,6 +53,19 @@ def test_no_number_is_lost_or_doubled_when_the_program_is_killed(office: Office)
     assert committed == TRIALS // len(POINTS)
     assert office.numbers() == expected(committed)
     office.run("check")
+
+
+@pytest.mark.slow
+def test_no_invoice_is_lost_or_issued_twice_when_the_program_is_killed(yard: Yard) -> None:
+    """Killed at each point between drafting and issuing, its number and lines are there or not."""
+    job = claimed(yard, "10000.00")
+    job.claim_to("2026-02-27", "base 50")
+    command = (sys.executable, "-m", "tests.documents._killed", str(yard.book))
+    trials = ended(*command, str(INVOICE_TRIALS), "invoice")
+
+    assert [tuple(each) for each in trials] == [(point, "9") for point in POINTS]
+    assert job.amounts() == [("INV-0001", 5000, 6050)]
+    yard.run("check")
 
 
 @pytest.mark.slow

@@ -4,7 +4,7 @@ import contextlib
 import itertools
 import random
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -15,9 +15,11 @@ from ledger.reports.canonical import canonical_json
 from ledger.reports.designs import DESIGNS
 from ledger.reports.owner.document_build import OWNER_DOCUMENTS, build_document
 from ledger.reports.owner.document_ground import Wanted
+from ledger.reports.owner.invoice_terms import NOTHING_ASKED, InvoiceAsked
 from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.rendering import render
 from ledger.store.book import open_book
+from tests._small_files import SAMPLE
 from tests.reports.test_non_interference import (
     FIRST_INSTANT,
     HELD_STAMP,
@@ -44,6 +46,41 @@ ASKED_WITH: dict[str, Any] = {
 }
 
 
+BILLING = """
+[yard]
+country = "NL"
+address = ["Slipway 4"]
+tax_number = "NL123456782B90"
+[tax_categories.S]
+2026-01-01 = 21
+"""
+OWNER = '\n[owner]\ncountry = "NL"\ncity = "Gorredijk"\n'
+# The first claim is invoiced, so that it can be credited; the second one is to be.
+CLAIMED = ("2026-03-20", "2026-03-31")
+PERCENTS = "item,date,percent\nbase,2026-03-20,30\nbase,2026-03-31,60\n"
+INVOICES = {
+    "invoice": InvoiceAsked(claim=2),
+    "credit_note": InvoiceAsked(credits="INV-0001", reason="Wrong address"),
+}
+
+
+def billed(made_of: Rehearsal) -> None:
+    """Issue two claims of the first job, and the invoice of the first."""
+    yard, at = made_of.yard, FIRST_INSTANT + timedelta(hours=10)
+    card = (SAMPLE / "job.toml").read_text(encoding="utf-8") + OWNER
+    of_job = ("--job", "STAGE")
+    for words in (
+        ("load", "settings", yard.write("billing.toml", BILLING)),
+        ("load", "job", yard.write("owner/job.toml", card)),
+        ("load", "claim-percents", *of_job, yard.write("percents.csv", PERCENTS)),
+        ("issue", "claim", *of_job, "--to", CLAIMED[0], "--out", yard.folder / "c.html"),
+        ("issue", "invoice", *of_job, "--claim", 1, "--out", yard.folder / "i.html"),
+        ("issue", "claim", *of_job, "--to", CLAIMED[1], "--out", yard.folder / "c.html"),
+    ):
+        at += timedelta(minutes=1)
+        made_of.run(at, *words)
+
+
 def owners_views() -> set[type]:
     """Return every view model whose page an owner may be given."""
     return {kind for kind in DESIGNS if kind.__module__.startswith("ledger.reports.owner.")}
@@ -56,7 +93,9 @@ def documents(made_of: Rehearsal) -> dict[tuple[str, str], Any]:
         changes = [row["change"] for row in book.current("change") if row["job"] == "STAGE"]
         for kind, change in itertools.product(OWNER_DOCUMENTS, sorted(changes)):
             with contextlib.suppress(Refused):
-                view, _ = build_document(book, Wanted(kind, "STAGE", change, **ASKED_WITH))
+                asked = INVOICES.get(kind, NOTHING_ASKED)
+                wanted = Wanted(kind, "STAGE", change, invoice=asked, **ASKED_WITH)
+                view, _ = build_document(book, wanted)
                 head = replace(view.head, known_at=HELD_STAMP)
                 made[kind, change] = replace(view, head=head)
     return made
@@ -73,6 +112,8 @@ def test_what_is_the_yards_reaches_no_document(tmp_path: Path) -> None:
     changed = Rehearsal(tmp_path / "changed")
     files = sample_files(tmp_path / "changed", secret)
     changed.build(files, list(other_job(changed.yard, secret))).work_by_the_day(secret)
+    billed(plain)
+    billed(changed)
     expected, actual = documents(plain), documents(changed)
     shown = b"".join(map(canonical_json, actual.values())).decode().casefold()
 
