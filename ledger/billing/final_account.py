@@ -206,21 +206,21 @@ def agreed_final_account(book: Book, job: str, day: date | None = None) -> Agree
 def refuse_moved(book: Book, job: str) -> None:
     """Raises: Refused when what is recorded of a job moves the sum of its agreed final account.
 
-    What was reserved may move. Whatever its own day, a fact counts.
+    What was reserved may move. Facts count whatever their own day, on both sides, so that only what
+    is recorded since is compared.
     """
     agreed = agreed_final_account(book, job)
     if agreed is None:
         return
-    then = final_account(book.known_by(agreed.batch), job, agreed.day).total_without(
-        agreed.reserved
-    )
+    then = final_account(book.known_by(agreed.batch), job, date.max)
     now = final_account(book, job, date.max).total_without(agreed.reserved)
-    if now != then:
+    moved = now - then.total_without(agreed.reserved)
+    if moved:
         raise Refused(
             "final_account_moved",
             job=job,
             day=agreed.day,
             amount=agreed.amount,
-            moved=now - then,
+            moved=moved,
             remedy=Remedy("show", what="final_account"),
         )

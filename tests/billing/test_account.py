@@ -8,6 +8,7 @@ import pytest
 from tests.billing._invoices import pay
 from tests.billing._job import ClaimedJob, claimed
 from tests.conftest import Yard
+from tests.reports._yard_pages import conforms
 
 FIRST, SECOND = "2026-02-27", "2026-03-27"
 RETAINED = "[retention]\npercent = 10\n"
@@ -116,6 +117,8 @@ def test_the_account_is_made_as_a_page(yard: Yard, ending: str) -> None:
     said = yard.run("report", "account", "--job", "CLAIM", "--to", SECOND, "--out", out).stderr
 
     assert said.startswith(f"{out}: CLAIM to {SECOND}, record stamp ")
+    if ending == "pdf":
+        assert conforms(out.read_bytes()) == []
     if ending == "html":
         text = out.read_text(encoding="utf-8")
         shown = (
