@@ -7,7 +7,14 @@ from decimal import Decimal
 
 from ledger.billing.certified import Certified, certified_to_date
 from ledger.billing.measured_share import MeasuredShares
-from ledger.changes.claim_terms import BASE, ClaimBase, ClaimedToDate, claim_base, claimed_to_date
+from ledger.changes.claim_terms import (
+    BASE,
+    ClaimBase,
+    ClaimedToDate,
+    billed_currency,
+    claim_base,
+    claimed_to_date,
+)
 from ledger.changes.daywork_lines import WorkedHours
 from ledger.changes.daywork_terms import DayworkTerms
 from ledger.changes.prices import PriceList
@@ -94,7 +101,7 @@ def claimable(book: Book, job: str, day: date) -> Claimable:
     return Claimable(
         job,
         day,
-        book.setting("yard.currency", ""),
+        billed_currency(book, job),
         found.base.original_sum,
         lines,
         tuple(found.left_out),

@@ -38,6 +38,7 @@ class Tax:
 class Increment:
     """What the invoice of a claim bears: its lines, and the sums of the claim they come from.
 
+    `retention_in_full` says that retention is not deducted but held back when it is paid.
     `before` is what was invoiced without tax and is not credited, advances left out;
     `advances_left` what was invoiced of these and is not recovered; `last` the invoice before.
     """
@@ -48,6 +49,12 @@ class Increment:
     before: Decimal
     advances_left: Decimal
     last: IssuedInvoice | None
+    retention_in_full: bool = False
+
+    @property
+    def retention_deducted(self) -> Decimal:
+        """Return the retention that is deducted to date."""
+        return NOTHING if self.retention_in_full else self.sums.retention_held
 
     @property
     def net(self) -> Decimal:
@@ -73,7 +80,9 @@ def increment(book: Book, job: str, number: int, tax: Tax) -> Increment:
         raise Refused("invoice_uncertified", job=job, claim=number, remedy=load)
     if needs_no_certificate(book, job, claim.known_at):
         _refuse_superseded(job, claim, claims, issued)
-    return _increment(claim, certified, [each for each in issued if each.stands], tax)
+    terms = claim_base(book.known_by(claim.known_at), job, claim.day).terms
+    in_full = terms.retention.invoiced == "in_full"
+    return _increment(claim, certified, [e for e in issued if e.stands], tax, in_full=in_full)
 
 
 def _refuse_behind(
@@ -95,17 +104,24 @@ def _refuse_superseded(
 
 
 def _increment(
-    claim: Claim, certified: Certified, standing: Sequence[IssuedInvoice], tax: Tax
+    claim: Claim,
+    certified: Certified,
+    standing: Sequence[IssuedInvoice],
+    tax: Tax,
+    *,
+    in_full: bool,
 ) -> Increment:
     assert certified.sums is not None, "something of the claim is certified"
     sums, advances = certified.sums, [each for each in standing if each.mark == ADVANCE]
     of_claims = [each for each in standing if each.mark != ADVANCE]
     invoiced = [line for each in of_claims for line in each.lines]
     lines = [*_of_items(certified.lines, invoiced, tax)]
-    lines += _of_the_whole("retention", -sums.retention_held, invoiced, tax)
+    deducted = NOTHING if in_full else sums.retention_held
+    lines += _of_the_whole("retention", -deducted, invoiced, tax)
     lines += _recovered(sums.advance_recovered, advances, invoiced, tax)
     before = sum((each.net for each in of_claims), NOTHING)
-    off = sums.net_to_date - before - sum((line.amount for line in lines), NOTHING)
+    to_date = sums.value_to_date - deducted - sums.advance_recovered
+    off = to_date - before - sum((line.amount for line in lines), NOTHING)
     if off:
         lines.append(_line("rounding", off, NOTHING, tax))
     return Increment(
@@ -115,6 +131,7 @@ def _increment(
         before,
         sum((each.net for each in advances), NOTHING) - sums.advance_recovered,
         of_claims[-1] if of_claims else None,
+        in_full,
     )
 
 

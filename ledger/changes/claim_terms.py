@@ -12,6 +12,7 @@ from ledger.domain.claims import (
     APPLIES_TO,
     CERTIFICATES,
     OMISSIONS_CREDITED,
+    RETENTION_INVOICED,
     Advance,
     ClaimTerms,
     Release,
@@ -67,6 +68,13 @@ def needs_no_certificate(book: Book, job: str, known_at: int) -> bool:
     return (row["certificate"] or CERTIFICATES[0]) == "none"
 
 
+def billed_currency(book: Book, job: str) -> str:
+    """Return the currency that a job is claimed and invoiced in: its own, else the yard's."""
+    row = book.records("changes/claim_terms", job=job)[0]
+    own: str = json.loads(row["invoice"] or "{}").get("currency", "")
+    return own or book.setting("yard.currency", "")
+
+
 def _terms(row: dict[str, Any], base_sum: Decimal) -> ClaimTerms:
     advance = json.loads(row["advance"] or "{}")
     return ClaimTerms(
@@ -99,6 +107,7 @@ def _retention(kept: dict[str, Any], row: dict[str, Any]) -> Retention:
             Release(Decimal(each["percent"]), _release_day(each["at"], days))
             for each in kept.get("release", ())
         ),
+        kept.get("invoiced", RETENTION_INVOICED[0]),
     )
 
 

@@ -21,6 +21,8 @@ CLAIM_KINDS = (
 CERTIFICATES = ("none", "required")
 OMISSIONS_CREDITED = ("with_stage", "at_once")
 RELEASED_AT = ("delivery", "defects_end")
+# How an invoice has retention: deducted with its tax, or not, to be held back when it is paid.
+RETENTION_INVOICED = ("deducted", "in_full")
 # The kinds of claim that retention may be kept from.
 APPLIES_TO = tuple(kind for kind in CLAIM_KINDS if kind != "correction")
 WHOLE = Decimal(100)
@@ -59,6 +61,7 @@ class Retention:
     limit_percent: Decimal | None = None
     applies_to: frozenset[str] = frozenset(APPLIES_TO)
     releases: tuple[Release, ...] = ()
+    invoiced: str = RETENTION_INVOICED[0]
 
     def kept(self, values: Mapping[str, Decimal], original_sum: Decimal) -> Decimal:
         """Return what is kept of values by claim kind, not below 0, before any release."""

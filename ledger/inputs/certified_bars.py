@@ -1,12 +1,15 @@
-"""What a certificate rests on is not withdrawn: what was typed, approved, agreed and signed of it.
+"""What a certificate or an invoice rests on is not withdrawn: what was typed, agreed and signed.
 
-A claim that needs no certificate refuses nothing: what it asked for in error is credited by the
-next one.
+A claim that needs no certificate refuses nothing until it is invoiced: what it asked for in error
+is left out by the next one.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
 
+from ledger.changes.claim_terms import needs_no_certificate
 from ledger.changes.sums import contract_sum_on
+from ledger.documents.invoices import invoices_of
 from ledger.documents.issued_claims import Claim, claims_of
 from ledger.domain.certified import by_item
 from ledger.domain.change_life import APPROVALS, ORDERED
@@ -21,25 +24,51 @@ from ledger.store.rerun import Placed, standing
 Rests = Callable[[Book, Claim, Sequence[ClaimLine], Placed], bool]
 
 
+@dataclass(frozen=True)
+class _Certified:
+    """An item of a claim as certified: by a certificate, or by an invoice that no one comes before.
+
+    `by` is the id of the certificate, else the number of the invoice.
+    """
+
+    claim: Claim
+    item: str
+    by: str
+    is_invoice: bool = False
+
+    def refusal(self, fact: str) -> Refused:
+        """Return why a fact is not withdrawn."""
+        item, claim, by = self.item, self.claim.number, self.by
+        if self.is_invoice:
+            return Refused("invoice_rests", fact=fact, item=item, claim=claim, by=by)
+        return Refused("certificate_rests", fact=fact, item=item, claim=claim, by=by)
+
+
 def refuse_certified(book: Book, facts: Sequence[Placed]) -> None:
-    """Raises: Refused when a certificate that stands rests on one of facts withdrawn."""
+    """Raises: Refused when a certificate or an invoice rests on one of facts withdrawn."""
     asked = [each for each in facts if each.table in RESTS]
     for job in sorted({each.values["job"] for each in asked}):
-        certificates = [e for e in standing(book, "certified") if e.values["job"] == job]
-        claims = {each.number: each for each in claims_of(book, job)} if certificates else {}
-        for certificate in certificates:
-            claim, item = claims[certificate.values["claim"]], certificate.values["item"]
-            lines = by_item(claim.lines)[item]
+        for certified in _certified(book, job):
+            claim, lines = certified.claim, by_item(certified.claim.lines)[certified.item]
             then = book.known_by(claim.known_at)
             for fact in asked:
                 if _was_known(claim, fact, job) and RESTS[fact.table](then, claim, lines, fact):
-                    raise Refused(
-                        "certificate_rests",
-                        fact=fact.named,
-                        item=item,
-                        claim=claim.number,
-                        certificate=certificate.named,
-                    )
+                    raise certified.refusal(fact.named)
+
+
+def _certified(book: Book, job: str) -> Iterator[_Certified]:
+    """Yield what is certified of a job, by whom; an invoice certifies what needs no certificate."""
+    claims = {each.number: each for each in claims_of(book, job)}
+    for certificate in standing(book, "certified") if claims else ():
+        if certificate.values["job"] == job:
+            claim = claims[certificate.values["claim"]]
+            item = certificate.values["item"]
+            yield _Certified(claim, item, certificate.named)
+    for invoice in invoices_of(book, job) if claims else ():
+        invoiced = claims.get(invoice.claim or 0)
+        if invoiced and needs_no_certificate(book, job, invoiced.known_at):
+            for item in by_item(invoiced.lines):
+                yield _Certified(invoiced, item, invoice.document, is_invoice=True)
 
 
 def _was_known(claim: Claim, fact: Placed, job: str) -> bool:

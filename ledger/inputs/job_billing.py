@@ -10,6 +10,7 @@ from ledger.domain.claims import (
     CERTIFICATES,
     OMISSIONS_CREDITED,
     RELEASED_AT,
+    RETENTION_INVOICED,
 )
 from ledger.inputs.job_tables import (
     checked,
@@ -39,7 +40,7 @@ OF_BILLING = (
     *BILLING_TABLES,
 )
 OF_A_STAGE = ("name", "amount", "percent", "packages")
-OF_RETENTION = ("percent", "limit_percent", "applies_to", "release")
+OF_RETENTION = ("percent", "limit_percent", "applies_to", "invoiced", "release")
 OF_A_RELEASE = ("percent", "at")
 OF_AN_ADVANCE = ("amount", "recovery_percent")
 
@@ -156,6 +157,7 @@ CHECKS: dict[str, Check] = {
     "limit_percent": _share,
     "applies_to": _kinds,
     "release": lambda value: value,
+    "invoiced": one_of(*RETENTION_INVOICED),
     "at": _release_at,
     # Of an advance.
     "recovery_percent": _share,

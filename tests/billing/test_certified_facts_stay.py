@@ -103,10 +103,10 @@ def test_what_no_certificate_rests_on_may_be_withdrawn(
 
 @pytest.mark.slow
 def test_a_claim_without_certificate_refuses_no_withdrawal(yard: Yard) -> None:
-    """What it asked for in error is credited by the next claim."""
+    """Before it is invoiced what it asked for in error is asked for no more by the next claim."""
     job = claimed(yard, "10000.00")
     job.percents(f"base,{FEBRUARY},50,,")
     job.issue(FEBRUARY)
     withdraw(job, fact(job, "claim_percent", item="base"))
 
-    assert job.claimable(MARCH)["due"] == -5000
+    assert job.claimable(MARCH)["due"] == 0

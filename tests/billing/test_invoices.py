@@ -80,6 +80,17 @@ def test_a_wrongly_addressed_invoice_is_credited_and_billed_again(job: ClaimedJo
     job.yard.run("check")
 
 
+@pytest.mark.slow
+def test_what_an_invoice_rests_on_is_not_withdrawn(job: ClaimedJob) -> None:
+    """The percentage invoiced stays, as the sheet does; what is not invoiced yet may go."""
+    typed = {row["day"]: row["id"] for row in job.shown("claim_percent") if row["item"] == "base"}
+    words = ("withdraw", "fact", typed[FEBRUARY], "--reason", "typed wrongly")
+    said = job.yard.run(*words, ok=False).stderr
+    job.yard.run("withdraw", "fact", typed[MARCH], "--reason", "typed wrongly")
+
+    assert "what was invoiced of base by INV-0001, claim 1, rests on it" in said
+
+
 def test_an_invoice_certifies_its_claim_where_no_certificate_is_needed(yard: Yard) -> None:
     """The next claim is value to date less it, credited or not; its number is the next one."""
     job = claimed(yard, "10000.00")
@@ -172,6 +183,19 @@ def test_an_advance_is_deducted_with_the_tax_it_bore(yard: Yard) -> None:
     job.yard.run("check")
 
 
+@pytest.mark.slow
+def test_retention_may_be_invoiced_in_full_and_stated(yard: Yard) -> None:
+    """5,000.00 are invoiced with tax; the page says that 250.00 are held of it."""
+    job = claimed(yard, "10000.00", RETAINED + 'invoiced = "in_full"\n')
+    job.claim_to(FEBRUARY, "base 50")
+    job.bill(1, FEBRUARY)
+    page = (yard.folder / f"invoice-{FEBRUARY}.html").read_text(encoding="utf-8")
+    text = " ".join(Elements(page).text.split())
+
+    assert job.amounts() == [("INV-0001", 5000, 6050)]
+    assert "By the contract 250.00 EUR without tax are held of the work to 27 February" in text
+
+
 REFUSED: list[tuple[Any, str]] = [
     ((9, MARCH), "there is no claim 9; issued so far: 1"),
     ((1, "2026-02-26"), "dated 2026-02-26, before 2026-02-27, the last day of the work"),
@@ -207,6 +231,7 @@ def test_another_currency_states_the_tax_in_both(yard: Yard) -> None:
     job.bill(1, FEBRUARY)
     page = (yard.folder / f"invoice-{FEBRUARY}.html").read_text(encoding="utf-8")
     text = " ".join(Elements(page).text.split())
+    claimed_in = job.claimable(FEBRUARY)["currency"], "NOK" in job.page(FEBRUARY)
     yard.run("load", "job", yard.write("job.toml", _in(yard, "SEK")))
     job.credit("INV-0001", MARCH)
     refused = job.bill(1, MARCH, ok=False).stderr
@@ -216,6 +241,7 @@ def test_another_currency_states_the_tax_in_both(yard: Yard) -> None:
     assert "1 NOK = 0.0852 EUR; Central bank, 20 February 2026" in text
     assert "in SEK, while the yard's currency is EUR: the tax is stated in both" in refused
     assert job.invoices()[1].currency == "NOK"
+    assert claimed_in == ("NOK", True)
 
 
 def _in(yard: Yard, currency: str) -> str:

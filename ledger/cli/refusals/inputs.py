@@ -67,7 +67,11 @@ WORDINGS = {
     ),
     "certificate_rests": (
         "{fact}: what was certified of {item} on claim {claim} rests on it; enter what holds from "
-        "now on, or withdraw {certificate} as well"
+        "now on, or withdraw {by} as well"
+    ),
+    "invoice_rests": (
+        "{fact}: what was invoiced of {item} by {by}, claim {claim}, rests on it; enter what holds "
+        "from now on: the next claim credits the difference"
     ),
     "change_needed": "{facts}: change {change} would be removed, but {rests} depend on it",
     "daywork_sheet_astray": "{facts}: sheet {sheet} of {change} would not stand: {why}",

@@ -23,6 +23,7 @@ from ledger.reports.owner.changes import (
     change_row,
     shown_changes,
 )
+from ledger.reports.owner.invoice_terms import currency_of
 from ledger.reports.owner.matters import open_matters
 from ledger.reports.owner.moved import moved_since
 from ledger.reports.owner.variations import OwnerVariations
@@ -104,7 +105,7 @@ def _build(
             code=job,
             title=card["title"],
             owner=card["owner"],
-            currency=yard.get("yard.currency", ""),
+            currency=currency_of(card, yard),
             contract_date=card["contract_date"],
             contract_basis=card["contract_basis"],
             amended_on=amended_on,

@@ -20,6 +20,8 @@ from ledger.domain.invoices import Delivery, Invoice, Preceding
 from ledger.domain.pricing import NOTHING
 from ledger.errors import Refused, Remedy
 from ledger.language import _, speaking
+from ledger.reports.dates import written
+from ledger.reports.figures import number_text
 from ledger.reports.invoices.checks import refuse_faulty
 from ledger.reports.owner.changes import shown_changes
 from ledger.reports.owner.document_ground import JobGround
@@ -30,6 +32,10 @@ from ledger.reports.page_parts import owner_language
 
 DRAFT = "Draft"
 RETAINED = "Retention is deducted here with its tax, and invoiced with its tax when it is released."
+HELD_BACK = (
+    "Retention is not deducted here. By the contract {held} {currency} without tax are held of the "
+    "work to {day}, of this invoice and those before it."
+)
 DATES = ("delivered_on", "delivered_from", "delivered_to")
 
 
@@ -89,8 +95,16 @@ def _of_claim(ground: JobGround, terms: InvoiceTerms) -> JobInvoice:
             ends=found.claim.day,
         )
     made = _invoice(ground, terms, used, found.lines, delivery)
+    if found.retention_in_full and found.sums.retention_held:
+        made = replace(made, notes=(*made.notes, _held_back(found, terms.currency)))
     about = _about(ground, made)
     return JobInvoice(ground.head, made, found.lines, about, asked.claim, account)
+
+
+def _held_back(found: Increment, currency: str) -> str:
+    held = number_text(found.sums.retention_held)
+    day = written(found.claim.day)
+    return _(HELD_BACK).format(held=held, currency=currency, day=day)
 
 
 def _refuse_nothing(job: str, found: Increment, currency: str) -> None:
@@ -178,7 +192,7 @@ def _account(ground: JobGround, found: Increment) -> AccountToDate:
         of.adjusted - of.original,
         of.adjusted,
         sums.value_to_date,
-        sums.retention_held,
+        found.retention_deducted,
         sums.advance_recovered,
         found.before,
         found.net,
