@@ -7,6 +7,7 @@ from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 
 from ledger.billing.claimable import ENDED, claimable
+from ledger.changes.claim_terms import billed_currency
 from ledger.changes.prices import PriceList
 from ledger.changes.provisional_sums import SumSpent, sums_spent
 from ledger.changes.standing import Standing, omitted_by, standings
@@ -105,7 +106,7 @@ def final_account(book: Book, job: str, day: date, reserve: Sequence[str] = ()) 
     return FinalAccount(
         job,
         day,
-        book.setting("yard.currency", ""),
+        billed_currency(book, job),
         contract_sum.quantize(NOTHING, ROUND_HALF_UP),
         amended_on,
         spent,
