@@ -7,6 +7,7 @@ from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 
 from ledger.billing.claimable import ENDED, claimable
+from ledger.changes.claim_terms import billed_currency
 from ledger.changes.prices import PriceList
 from ledger.changes.provisional_sums import SumSpent, sums_spent
 from ledger.changes.standing import Standing, omitted_by, standings
@@ -105,7 +106,7 @@ def final_account(book: Book, job: str, day: date, reserve: Sequence[str] = ()) 
     return FinalAccount(
         job,
         day,
-        book.setting("yard.currency", ""),
+        billed_currency(book, job),
         contract_sum.quantize(NOTHING, ROUND_HALF_UP),
         amended_on,
         spent,
@@ -206,21 +207,21 @@ def agreed_final_account(book: Book, job: str, day: date | None = None) -> Agree
 def refuse_moved(book: Book, job: str) -> None:
     """Raises: Refused when what is recorded of a job moves the sum of its agreed final account.
 
-    What was reserved may move. Whatever its own day, a fact counts.
+    What was reserved may move. Facts count whatever their own day, on both sides, so that only what
+    is recorded since is compared.
     """
     agreed = agreed_final_account(book, job)
     if agreed is None:
         return
-    then = final_account(book.known_by(agreed.batch), job, agreed.day).total_without(
-        agreed.reserved
-    )
+    then = final_account(book.known_by(agreed.batch), job, date.max)
     now = final_account(book, job, date.max).total_without(agreed.reserved)
-    if now != then:
+    moved = now - then.total_without(agreed.reserved)
+    if moved:
         raise Refused(
             "final_account_moved",
             job=job,
             day=agreed.day,
             amount=agreed.amount,
-            moved=now - then,
+            moved=moved,
             remedy=Remedy("show", what="final_account"),
         )

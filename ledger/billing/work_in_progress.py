@@ -5,6 +5,7 @@ from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 
 from ledger.billing.certified import certified_to_date
+from ledger.changes.claim_terms import billed_currency
 from ledger.changes.standing import standings
 from ledger.changes.sums import contract_sum_on, contract_sums
 from ledger.documents.invoices import CREDIT_NOTE, invoices_of
@@ -33,12 +34,15 @@ class JobInProgress:
 def work_in_progress(book: Book, job: str, day: date) -> JobInProgress:
     """Return what a job has earned by a day by its cost, and what was billed of it.
 
-    Raises: Refused when the job is paid by the hour, has no costs beside its hours, or its labour
-    cost or its price is not defined.
+    Raises: Refused when the job is paid by the hour or in another currency than its costs, has no
+    costs beside its hours, or its labour cost or its price is not defined.
     """
     card = job_card(book, job)
     if card.contract_basis == "time_charge":
         raise Refused("work_by_the_hour", job=job, remedy=Remedy("claimable", job=job))
+    own, billed_in = book.setting("yard.currency", ""), billed_currency(book, job)
+    if own != billed_in:
+        raise Refused("work_in_other_currency", job=job, currency=billed_in, own=own)
     costs = by_kind(_rows(book, job, day))
     if not costs:
         raise Refused(
@@ -61,7 +65,7 @@ def work_in_progress(book: Book, job: str, day: date) -> JobInProgress:
     work = WorkInProgress(sums.adjusted, spent, to_come, tuple(costs), unapproved, billed)
     if not work.is_measured:
         raise Refused("no_cost_to_measure", job=job, day=day)
-    return JobInProgress(job, day, book.setting("yard.currency", ""), work)
+    return JobInProgress(job, day, own, work)
 
 
 def billed_to_date(book: Book, job: str, day: date) -> Decimal:

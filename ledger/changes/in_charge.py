@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
+from ledger.changes.claim_terms import billed_currency
 from ledger.changes.standing import standings
 from ledger.changes.sums import ChangeSums, ContractSums, contract_sum_on, sums_of, sums_with
 from ledger.jobs.jobs import job_card
@@ -54,4 +55,4 @@ def in_charge(book: Book, job: str, day: date) -> InCharge:
     contract_sum, _ = contract_sum_on(book, job, job_card(book, job).contract_sum, day)
     moved = {each.change.code: sums_of(each) for each in standings(book, job, day)}
     sums = sums_with(contract_sum, list(moved.values()))
-    return InCharge(job, day, book.setting("yard.currency", ""), sums, moved)
+    return InCharge(job, day, billed_currency(book, job), sums, moved)

@@ -5,6 +5,7 @@ from typing import Annotated
 
 import typer
 
+from ledger.cli.claims import To
 from ledger.cli.context import Day, Job, chosen, day_given, day_of, to_read
 from ledger.cli.output import give, say
 from ledger.cli.wording.counting import counted
@@ -225,6 +226,29 @@ def sheet(
     made = sheets(to_read(context), wanted, PageAsked(out, paper, templates, pdf_variant, COMMANDS))
     count = counted(made.count, "sheet", "sheets")
     say(f"{out}: {count} from {made.first_day}, record stamp {made.sequence}")
+
+
+@report.command()
+def account(
+    context: typer.Context,
+    job: Job,
+    out: Out,
+    to: To = None,
+    paper: Paper = "",
+    templates: Templates = None,
+    pdf_variant: PdfVariant = "",
+) -> None:
+    """Make the statement of account of a job: invoices, what is overdue, every move, retention.
+
+    Example: fairhours report account --job FERRY --to 2026-05-31 --out account.pdf
+    """
+    from ledger.cli.wording.pages import COMMANDS
+    from ledger.commands.pages import PageAsked
+    from ledger.commands.pages import account as make
+
+    page = PageAsked(out, paper, templates, pdf_variant, COMMANDS)
+    made = make(to_read(context), job, day_of(to, "--to"), page)
+    say(f"{out}: {made.job} to {made.status_date}, record stamp {made.sequence}")
 
 
 @report.command()

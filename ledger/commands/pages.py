@@ -9,6 +9,7 @@ from ledger.domain.codes import code_of, word_of
 from ledger.errors import Refused
 from ledger.language import ENGLISH
 from ledger.outcomes import Outcome
+from ledger.performance.change_list import changes_day
 from ledger.performance.report import status_date_of
 from ledger.reports.commands_named import NONE, Commands
 from ledger.reports.evidence.daywork_backup_build import daywork_backup
@@ -19,6 +20,7 @@ from ledger.reports.foremen.week_sheets_build import ALL, build_sheets
 from ledger.reports.owner.build import LastStatement, build
 from ledger.reports.page_parts import logo_address, owner_language
 from ledger.reports.rendering import Choices, write
+from ledger.reports.yard.account_build import build_account
 from ledger.reports.yard.overrun_build import build_overrun
 from ledger.reports.yard.performance_build import ReportAsked, Words, build_performance
 from ledger.reports.yard.week import Week
@@ -208,6 +210,18 @@ def sheets(access: ReadAccess, wanted: SheetsAsked, asked: PageAsked) -> SheetsM
         page = _Page(book, asked)
     page.write(view)
     return SheetsMade(asked.out, len(view.sheets), view.days[0].day, view.known_at.sequence)
+
+
+def account(access: ReadAccess, job: str, to: date | None, asked: PageAsked) -> PageMade:
+    """Make the statement of account of a job by a day, the usual status date if it is left out."""
+    code = code_of(job)
+    with access.reading() as book:
+        day = changes_day(book, code, to)
+        closed_to = access.as_closed(book, code, day)
+        view = build_account(book, code, day, asked.commands)
+        page = _Page(book, asked)
+    page.write(view)
+    return PageMade(asked.out, code, day, view.known_at.sequence, closed_to)
 
 
 @dataclass(frozen=True)

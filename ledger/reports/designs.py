@@ -24,6 +24,8 @@ from ledger.reports.owner.page import owner_page
 from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.tables import Page, Print
 from ledger.reports.workbook import workbook
+from ledger.reports.yard.account import AccountPage
+from ledger.reports.yard.account_page import account_page
 from ledger.reports.yard.overrun import YardOverrun
 from ledger.reports.yard.overrun_page import overrun_page
 from ledger.reports.yard.performance import PerformanceReport
@@ -57,6 +59,7 @@ DESIGNS: Mapping[type, Design] = {
     Week: Design("yard_week.html", week_page),
     YardOverrun: Design("yard_report.html", overrun_page),
     CodeList: Design("code_list.html", code_list_page),
+    AccountPage: Design("account.html", account_page),
     DayworkBackup: Design(
         "daywork_backup.html", daywork_backup_page, kinds=("pdf", "html", "json")
     ),

@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from tests.billing._job import ClaimedJob, claimed
+from tests.billing._job import ClaimedJob, claimed, owner
 from tests.conftest import Yard
 
 DAY = "2026-02-27"
@@ -36,6 +36,7 @@ def test_c10_cost_to_cost_and_under_billed(yard: Yard) -> None:
     job = half_worked(yard, "15000000.00", f"{DAY},subcontract,7195000.00,4795000.00,")
     job.percents(f"base,{DAY},,6600000,")
     job.issue(DAY)
+    job.bill(1, DAY)
     found = shown(job)
 
     assert (found["cost_to_date"], found["cost_to_come"]) == (7_200_000, 4_800_000)
@@ -111,3 +112,21 @@ def test_work_in_progress_needs_costs_and_a_price(yard: Yard) -> None:
     assert above.startswith(
         "job CLAIM: 200.00 of material is said not to be built in by 2026-02-27"
     )
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    ("terms", "said"),
+    [
+        ('contract_basis = "time_charge"', "job CLAIM: is paid by the hour"),
+        (owner(invoice='currency = "NOK"'), "job CLAIM: is billed in NOK and its costs are in EUR"),
+    ],
+)
+def test_work_in_progress_is_of_a_price_in_the_currency_of_its_cost(
+    yard: Yard, terms: str, said: str
+) -> None:
+    """By the hour, or billed in another currency, nothing is set against the cost."""
+    claimed(yard, "8000.00", terms)
+    refused = yard.run("work-in-progress", "--job", "CLAIM", "--to", DAY, ok=False).stderr
+
+    assert refused.startswith(said)

@@ -96,7 +96,9 @@ def test_an_agreed_final_account_is_fixed(yard: Yard) -> None:
     job = ClaimedJob(yard)
     job.change("Q1", "1,lot,700", events=("Q1,submitted,2026-01-13",))
     job.change("Q2", "1,lot,90", events=("Q2,priced,2026-01-13",))
-    agree(yard, "--reserve", "Q1", "--reserve", "Q2")
+    # Approved after the day of the agreement: open on it, so it is reserved.
+    job.change("F1", "1,lot,40", events=("F1,approved,2026-04-20",))
+    agree(yard, "--reserve", "Q1", "--reserve", "Q2", "--reserve", "F1")
     again = agree(yard, ok=False)
     job.events("Q1,approved,2026-04-02")
     job.work("2026-02-02,3,P1,")
@@ -117,7 +119,7 @@ def test_an_agreed_final_account_is_fixed(yard: Yard) -> None:
         "job CLAIM: its final account was agreed on 2026-03-27 at 5018967.00; this would move it "
         "by 55.00;"
     )
-    assert shown(yard, "--to", "2026-04-30")["final_sum"] == 5_018_967 + 700 + 55
+    assert shown(yard, "--to", "2026-04-30")["final_sum"] == 5_018_967 + 700 + 55 + 40
 
 
 @pytest.mark.slow

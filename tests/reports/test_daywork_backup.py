@@ -11,6 +11,7 @@ from ledger.reports.identity import Stamp, Yard
 from ledger.reports.rendering import render
 from tests.billing.test_claimed_hours import daywork_claimed
 from tests.conftest import Yard as Book
+from tests.reports._yard_pages import conforms
 from tests.reports.test_documents_apart import FIRST_INSTANT
 
 HOUR = 3_600_000
@@ -45,6 +46,12 @@ def test_the_appendix_names_nobody_and_adds_up(yard: Book) -> None:
     assert "14.50 h in 2 lines" in page
     assert "D1 · daywork sheet S1 · 14.50 h" in page
     assert [word for word in ("Ann", "A1", "worker_id") if word in data] == []
+
+
+@pytest.mark.slow
+def test_the_appendix_can_be_read_by_a_screen_reader() -> None:
+    """Its lines are set text; the file keeps to PDF/UA-1."""
+    assert conforms(render(backup(120, 3), "pdf", recorded_at=FIRST_INSTANT)) == []
 
 
 @pytest.mark.slow

@@ -34,6 +34,10 @@ WORDINGS = {
     "work_by_the_hour": (
         "job {job}: is paid by the hour, so what is earned is what was worked; {remedy} shows it"
     ),
+    "work_in_other_currency": (
+        "job {job}: is billed in {currency} and its costs are in {own}; no rate is laid down for "
+        "setting one against the other"
+    ),
     "job_costs_missing": (
         "job {job}: no costs beside its hours are recorded by {day}; {remedy} first, with a "
         "row of 0 where there are none"

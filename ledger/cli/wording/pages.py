@@ -27,6 +27,8 @@ def _what(page: Remade) -> str:
         reader = f" --for {page.reader}" if page.reader else ""
         columns = f"--columns {','.join(page.columns)}{reader}"
         return f"{job}{shlex.quote(page.change)} {columns} --out evidence.zip"
+    if page.report == "account":
+        return f"{job}--to {page.day} --out account.pdf"
     if page.report == "daywork":
         return f"{job}--claim {page.claim} --out daywork.pdf"
     since = f"--since {page.since} " if page.since else ""
