@@ -6,9 +6,9 @@ from typing import NamedTuple
 from ledger.domain.defaults import SETTINGS
 from ledger.domain.parsing import MS_PER_MINUTE, parse_hours
 from ledger.domain.pay import ALLOWANCE, LEAVE, REASONS
-from ledger.errors import Refused
 from ledger.jobs.jobs import week_start
-from ledger.payroll.classes import pay_classes, stage_crew_as_paid
+from ledger.payroll.classes import pay_classes, refuse_turned, stage_crew_as_paid
+from ledger.payroll.hours import stage_premium
 from ledger.sheets.held_lines import stage_held
 from ledger.store.book import Book, Row
 
@@ -74,12 +74,6 @@ def banked_by(book: Book, end: date) -> dict[str, int]:
     return dict(book.rows("payroll/banked_hours", to=end))
 
 
-def refuse_turned(start: date, end: date) -> None:
-    """Raises: Refused when the last day is before the first."""
-    if end < start:
-        raise Refused("days_turned", start=start, end=end)
-
-
 def _row(row: Row) -> PayRow:
     """Return a row of the query, whose reasons are two lists side by side, or null."""
     reasons, amounts = row[REASONS_AT : REASONS_AT + 2]
@@ -98,6 +92,7 @@ def stage_pay(book: Book, start: date, end: date) -> None:
     book.stage("pay_day", "payroll/booked_days", **named, **booked)
     asked = {"from": start, "to": end}
     book.stage("pay_contract", "payroll/contract_days", **asked, **near)
+    stage_premium(book, start - LONG, end + NEAR)
     book.stage("pay_placed", "payroll/days_placed", **asked)
     book.stage("pay_row", "payroll/pay_rows", **asked)
     stage_held(book)

@@ -1,4 +1,4 @@
--- days_placed: days booked, and those of a contract, each in the period that was paid of its worker, else of the supplier, else in the days asked for.
+-- days_placed: days booked, those of a contract and overtime that is paid as a premium, each in the period that was paid of its worker, else of the supplier, else in the days asked for.
 -- In:  $from DATE; $to DATE, inclusive, the period of what no other has
 -- Out: worker_id VARCHAR; party VARCHAR, the worker, null where a supplier's hours are of all its people together; against VARCHAR; firm VARCHAR; supplier VARCHAR; period_start DATE; period_end DATE; kind VARCHAR; class_reason VARCHAR; day DATE; batch BIGINT; ms BIGINT, milliseconds; is_contract BOOLEAN, hours of a contract, not booked
 WITH listed AS (
@@ -17,6 +17,22 @@ WITH listed AS (
         ms,
         true AS is_contract
     FROM staged_pay_contract
+    UNION ALL
+    -- Overtime, where it is paid as a premium beside the hours themselves.
+    SELECT
+        o.worker_id,
+        'payroll' AS against,
+        NULL AS firm,
+        NULL AS supplier,
+        'premium_only' AS kind,
+        NULL AS class_reason,
+        o.day,
+        NULL AS batch,
+        o.ms::BIGINT AS ms,
+        false AS is_contract
+    FROM staged_overtime AS o
+    LEFT JOIN staged_pay_crew AS c ON c.worker_id = o.worker_id AND c.day_from <= o.day AND c.day_before > o.day
+    WHERE coalesce(c.employment, 'hourly') IN ('hourly', 'salaried')
 ),
 
 spread AS (
