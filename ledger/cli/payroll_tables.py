@@ -16,6 +16,10 @@ CAUTION = (
     "Hours are compared; what is to be paid for them is for local law, collective agreements and "
     "the contract."
 )
+CAUTION_OF_HOURS = (
+    "What is working time, overtime or rest is for local law, collective agreements and the "
+    "contract."
+)
 HEAD = (
     *("worker_id", "supplier", "period_start", "period_end", "kind", "against"),
     *("paid_hours", "booked_hours", "difference_hours", "clocked_hours", "reasons"),
@@ -53,7 +57,7 @@ def hours_table(known: "HoursKnown", format: str) -> None:
         give(f"\n{title}")
         shown = [[e.name or "none", _hours(e.ms), _hours(e.saturday_ms)] for e in listed]
         give(as_table((part.replace("_", " "), "hours", "saturday"), shown))
-    give(f"\n{_overtime_said(known)}\n{CAUTION}")
+    give(f"\n{_overtime_said(known)}\n{CAUTION_OF_HOURS}")
 
 
 def _hours_of(row: "WorkerHours", format: str) -> list[object]:

@@ -45,6 +45,7 @@ KINDS = {
     "future_date": ("warn", "a day was in the future when it was recorded"),
     "far_date": ("warn", "a day is far from the other days of its file"),
     "work_and_absence": ("warn", "a worker is absent and at work, more than a full day together"),
+    "paid_leave": ("warn", "leave was paid of days that were worked, some on time to be claimed"),
     "day_off": ("note", "time is booked to a job on one of its days off"),
     "past_midnight": ("note", "clock times go past midnight"),
     "no_time": ("note", "a line says 0 hours"),

@@ -31,6 +31,7 @@ SETTINGS = {
     "overtime.weekly_hours": "",
     "overtime.daily_hours": "",
     "overtime.paid_leave_counts": "no",
+    "overtime.paid_as": WORKED,
     "payroll.tolerance_minutes": "15",
     "payroll.close_unreconciled": "warn",
     "payroll.full_day_hours": "8",

@@ -13,7 +13,7 @@ from ledger.domain.defaults import SETTINGS
 from ledger.domain.doubts import setting_fault
 from ledger.domain.overrun import ASKED_BY
 from ledger.domain.parsing import MS_PER_HOUR, parse_hours, parse_name, parse_percent, parse_whole
-from ledger.domain.pay import KINDS
+from ledger.domain.pay import KINDS, PREMIUM_ONLY, WORKED
 from ledger.inputs.document_settings import CHECKS as BY_KIND
 from ledger.inputs.document_settings import by_kind
 from ledger.inputs.holiday_values import holidays_fault
@@ -42,6 +42,7 @@ COMING = {
     "": ("accounts", "rounding"),
     "yard": ("rounding",),
 }
+PAID_AS = (WORKED, PREMIUM_ONLY)
 MS_PER_DAY = 24 * MS_PER_HOUR
 DAYS_OF_THE_WEEK = (
     *("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"),
@@ -262,6 +263,9 @@ CHECKS: dict[str, Callable[[str], str | None]] = {
     "overtime.daily_hours": lambda value: _hours_up_to(value, MS_PER_DAY) if value else None,
     "overtime.paid_leave_counts": lambda v: (
         None if v in {"yes", "no"} else f'"{v}" is unknown; use yes or no'
+    ),
+    "overtime.paid_as": lambda v: (
+        None if v in PAID_AS else f'"{v}" is unknown; use {" or ".join(PAID_AS)}'
     ),
     "payroll.tolerance_minutes": _whole_days,
     "payroll.close_unreconciled": lambda v: (

@@ -1,20 +1,26 @@
 """The yard's pay classes and its policy of overtime, and the crew as it is paid."""
 
 from dataclasses import dataclass
+from datetime import date
 
 from ledger.domain.defaults import SETTINGS
 from ledger.domain.parsing import parse_hours
-from ledger.domain.pay import classes_of
+from ledger.domain.pay import PREMIUM_ONLY, classes_of
+from ledger.errors import Refused
 from ledger.store.book import Book
 
 
 @dataclass(frozen=True)
 class OvertimePolicy:
-    """Hours, in ms, above which time is overtime, over all jobs; None is no threshold."""
+    """Hours, in ms, above which time is overtime, over all jobs; None is no threshold.
+
+    It is paid whole, as hours worked, or as a premium only.
+    """
 
     weekly_ms: int | None
     daily_ms: int | None
     leave_counts: bool
+    is_premium_only: bool
 
     @property
     def is_set(self) -> bool:
@@ -30,15 +36,20 @@ def pay_classes(book: Book) -> dict[str, list[str]]:
 
 def overtime_policy(book: Book) -> OvertimePolicy:
     """Return the policy of the settings."""
-    weekly, daily, leave = (
-        book.setting(name, SETTINGS[name])
-        for name in ("overtime.weekly_hours", "overtime.daily_hours", "overtime.paid_leave_counts")
-    )
-    return OvertimePolicy(_hours(weekly), _hours(daily), leave == "yes")
+    names = ("weekly_hours", "daily_hours", "paid_leave_counts", "paid_as")
+    settings = (f"overtime.{name}" for name in names)
+    weekly, daily, leave, paid_as = (book.setting(name, SETTINGS[name]) for name in settings)
+    return OvertimePolicy(_hours(weekly), _hours(daily), leave == "yes", paid_as == PREMIUM_ONLY)
 
 
 def _hours(text: str) -> int | None:
     return parse_hours(text) if text else None
+
+
+def refuse_turned(start: date, end: date) -> None:
+    """Raises: Refused when the last day is before the first."""
+    if end < start:
+        raise Refused("days_turned", start=start, end=end)
 
 
 def stage_crew_as_paid(book: Book) -> None:

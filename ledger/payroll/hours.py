@@ -8,9 +8,9 @@ from ledger.payroll.classes import (
     OvertimePolicy,
     overtime_policy,
     pay_classes,
+    refuse_turned,
     stage_crew_as_paid,
 )
-from ledger.payroll.reconciliation import refuse_turned
 from ledger.store.book import Book
 
 
@@ -64,6 +64,35 @@ class HoursFound:
     policy: OvertimePolicy
 
 
+def stage_premium(book: Book, start: date, end: date) -> None:
+    """Stage overtime at the days to whose period it belongs, where it is paid as a premium alone.
+
+    The crew is to be staged as it is paid.
+    """
+    policy = overtime_policy(book)
+    if not policy.is_set or not policy.is_premium_only:
+        book.stage_none("overtime", "payroll/overtime")
+        return
+    asked = HoursAsked(start, end, None, "day")
+    _stage_hours(book, asked)
+    _stage_overtime(book, asked, policy, at_week_end=True)
+
+
+def _stage_hours(book: Book, asked: HoursAsked) -> None:
+    of_week = {"week_start": week_start(book), "job": asked.job}
+    days = {"from": asked.start, "to": asked.end}
+    book.stage("hour", "payroll/hours_booked", **days, **of_week, **pay_classes(book))
+
+
+def _stage_overtime(
+    book: Book, asked: HoursAsked, policy: OvertimePolicy, *, at_week_end: bool = False
+) -> None:
+    limits = {"weekly_ms": policy.weekly_ms, "daily_ms": policy.daily_ms}
+    counted = {"leave_counts": policy.leave_counts, "at_week_end": at_week_end}
+    days = {"from": asked.start, "to": asked.end}
+    book.stage("overtime", "payroll/overtime", **days, **limits, **counted)
+
+
 def hours_booked(book: Book, asked: HoursAsked) -> HoursFound:
     """Return hours by worker and week or day, and subtotals.
 
@@ -73,15 +102,11 @@ def hours_booked(book: Book, asked: HoursAsked) -> HoursFound:
         refuse_turned(asked.start, asked.end)
     if asked.job:
         job_card(book, asked.job)
-    days = {"from": asked.start, "to": asked.end}
     policy = overtime_policy(book)
     stage_crew_as_paid(book)
-    of_week = {"week_start": week_start(book), "job": asked.job}
-    book.stage("hour", "payroll/hours_booked", **days, **of_week, **pay_classes(book))
-    limits = {"weekly_ms": policy.weekly_ms, "daily_ms": policy.daily_ms}
+    _stage_hours(book, asked)
     if policy.is_set and not asked.job:
-        leave = {"leave_counts": policy.leave_counts}
-        book.stage("overtime", "payroll/overtime", **days, **limits, **leave)
+        _stage_overtime(book, asked, policy)
     else:
         book.stage_none("overtime", "payroll/overtime")
     found = book.rows("payroll/hours_by_worker", by_day=asked.by == "day")

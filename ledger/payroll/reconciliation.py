@@ -1,17 +1,16 @@
 """Hours paid beside hours booked: what differs by worker, period and kind of pay, and why."""
 
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
-from typing import Any
+from typing import NamedTuple
 
 from ledger.domain.defaults import SETTINGS
 from ledger.domain.parsing import MS_PER_MINUTE, parse_hours
 from ledger.domain.pay import ALLOWANCE, LEAVE, REASONS
-from ledger.errors import Refused
 from ledger.jobs.jobs import week_start
-from ledger.payroll.classes import pay_classes, stage_crew_as_paid
+from ledger.payroll.classes import pay_classes, refuse_turned, stage_crew_as_paid
+from ledger.payroll.hours import stage_premium
 from ledger.sheets.held_lines import stage_held
-from ledger.store.book import Book
+from ledger.store.book import Book, Row
 
 # Periods that end so near may share a week, or late sheets, with those asked for; they and the
 # week before them begin at most so long before.
@@ -19,8 +18,10 @@ NEAR = timedelta(days=40)
 LONG = timedelta(days=85)
 
 
-@dataclass(frozen=True)
-class PayRow:
+REASONS_AT = 9
+
+
+class PayRow(NamedTuple):
     """Hours paid and booked of a worker, or of a supplier's people together, in ms.
 
     `reasons` explain the difference, each by a signed part; `clocked_ms` is what the attendance
@@ -65,11 +66,7 @@ def reconciled(book: Book, start: date, end: date) -> list[PayRow]:
     """
     refuse_turned(start, end)
     stage_pay(book, start, end)
-    rows = [_row(row) for row in book.records("payroll/reconciled", tolerance_ms=_tolerance(book))]
-    assert all(
-        row.difference_ms == sum(ms for _, ms in row.reasons) + row.unexplained_ms for row in rows
-    )
-    return rows
+    return [_row(row) for row in book.rows("payroll/reconciled", tolerance_ms=_tolerance(book))]
 
 
 def banked_by(book: Book, end: date) -> dict[str, int]:
@@ -77,15 +74,11 @@ def banked_by(book: Book, end: date) -> dict[str, int]:
     return dict(book.rows("payroll/banked_hours", to=end))
 
 
-def refuse_turned(start: date, end: date) -> None:
-    """Raises: Refused when the last day is before the first."""
-    if end < start:
-        raise Refused("days_turned", start=start, end=end)
-
-
-def _row(row: dict[str, Any]) -> PayRow:
-    reasons = tuple(zip(row.pop("reasons"), row.pop("reason_ms"), strict=True))
-    return PayRow(**row, reasons=reasons)
+def _row(row: Row) -> PayRow:
+    """Return a row of the query, whose reasons are two lists side by side, or null."""
+    reasons, amounts = row[REASONS_AT : REASONS_AT + 2]
+    named = tuple(zip(reasons, amounts, strict=True)) if reasons else ()
+    return PayRow._make((*row[:REASONS_AT], named, *row[REASONS_AT + 2 :]))
 
 
 def stage_pay(book: Book, start: date, end: date) -> None:
@@ -99,12 +92,14 @@ def stage_pay(book: Book, start: date, end: date) -> None:
     book.stage("pay_day", "payroll/booked_days", **named, **booked)
     asked = {"from": start, "to": end}
     book.stage("pay_contract", "payroll/contract_days", **asked, **near)
+    stage_premium(book, start - LONG, end + NEAR)
     book.stage("pay_placed", "payroll/days_placed", **asked)
-    book.stage("pay_row", "payroll/pay_rows", **asked, week_start=week_start(book))
+    book.stage("pay_row", "payroll/pay_rows", **asked)
     stage_held(book)
     day_ms = parse_hours(book.setting(FULL_DAY, SETTINGS[FULL_DAY]))
     limits = {"tolerance_ms": _tolerance(book), "day_ms": day_ms, "reasons": reasons}
-    book.stage("pay_offer", "payroll/pay_offers", **named, **limits)
+    week = {"week_start": week_start(book)}
+    book.stage("pay_offer", "payroll/pay_offers", **named, **limits, **week)
 
 
 TOLERANCE, FULL_DAY = "payroll.tolerance_minutes", "payroll.full_day_hours"

@@ -7,6 +7,7 @@ from typing import Any, TypedDict, cast
 
 from ledger.domain.doubts import AMOUNTS, KINDS, amount_of
 from ledger.domain.naming import pattern_of
+from ledger.domain.pay import PAID_NOT_WORKED, classes_of
 from ledger.errors import Refused, Remedy
 from ledger.sheets.known_codes import stage_crew
 from ledger.sheets.outcomes import DoubtsRaised, DoubtsReopened, DoubtsSettled
@@ -102,6 +103,7 @@ def _raised(book: Book, batch: int | None, only: Collection[str]) -> dict[str, l
     book.stage("doubt_spot", "sheets/doubt_spots", batch=batch)
     _stage_far(book, batch, amounts)
     _stage_known(book)
+    _stage_leave(book, amounts)
     book.stage("doubt_candidate", "sheets/doubt_candidates", kinds=on, batch=batch, **amounts)
     kinds = kinds_to_look_at(book)
     if not kinds:
@@ -126,6 +128,17 @@ def _stage_known(book: Book) -> None:
     book.stage_once("doubt_kind_settled", "sheets/doubt_kinds_settled")
     book.stage_once("doubt_closed", "sheets/doubt_closed")
     book.stage_once("doubt_clock", "sheets/doubt_clock")
+
+
+def _stage_leave(book: Book, amounts: Mapping[str, int]) -> None:
+    """Stage the periods of which leave was paid that can be on no free day, if any leave was."""
+    settings = {row["name"]: row["value"] for row in book.current("setting")}
+    classes = [name for name, kind in classes_of(settings).items() if kind == PAID_NOT_WORKED]
+    if book.rows("sheets/leave_paid", classes=classes)[0][0]:
+        day = {"full_day_ms": amounts["full_day_ms"]}
+        book.stage("doubt_leave", "sheets/doubt_leave", classes=classes, **day)
+    else:
+        book.stage_none("doubt_leave", "sheets/doubt_leave")
 
 
 def _changes_named(book: Book) -> dict[str, object]:

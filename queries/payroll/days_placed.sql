@@ -1,81 +1,113 @@
--- days_placed: the period in which each day booked, or of a contract, stands beside what was paid.
+-- days_placed: days booked, those of a contract and overtime that is paid as a premium, each in the period that was paid of its worker, else of the supplier, else in the days asked for.
 -- In:  $from DATE; $to DATE, inclusive, the period of what no other has
--- Out: worker_id VARCHAR; day DATE; kind VARCHAR; against VARCHAR; party VARCHAR, the worker, null where a supplier's hours are of all its people together; firm VARCHAR; period_start DATE; period_end DATE
+-- Out: worker_id VARCHAR; party VARCHAR, the worker, null where a supplier's hours are of all its people together; against VARCHAR; firm VARCHAR; supplier VARCHAR; period_start DATE; period_end DATE; kind VARCHAR; class_reason VARCHAR; day DATE; batch BIGINT; ms BIGINT, milliseconds; is_contract BOOLEAN, hours of a contract, not booked
 WITH listed AS (
-    SELECT worker_id, day, kind, against, firm FROM staged_pay_day
-    UNION
-    SELECT worker_id, day, 'worked' AS kind, 'contract' AS against, NULL::VARCHAR AS firm FROM staged_pay_contract
+    SELECT worker_id, against, firm, supplier, kind, class_reason, day, batch, ms, false AS is_contract
+    FROM staged_pay_day
+    UNION ALL
+    SELECT
+        worker_id,
+        'contract' AS against,
+        NULL AS firm,
+        NULL AS supplier,
+        'worked' AS kind,
+        NULL AS class_reason,
+        day,
+        NULL AS batch,
+        ms,
+        true AS is_contract
+    FROM staged_pay_contract
+    UNION ALL
+    -- Overtime, where it is paid as a premium beside the hours themselves.
+    SELECT
+        o.worker_id,
+        'payroll' AS against,
+        NULL AS firm,
+        NULL AS supplier,
+        'premium_only' AS kind,
+        NULL AS class_reason,
+        o.day,
+        NULL AS batch,
+        o.ms::BIGINT AS ms,
+        false AS is_contract
+    FROM staged_overtime AS o
+    LEFT JOIN staged_pay_crew AS c ON c.worker_id = o.worker_id AND c.day_from <= o.day AND c.day_before > o.day
+    WHERE coalesce(c.employment, 'hourly') IN ('hourly', 'salaried')
 ),
 
-sided AS (
-    SELECT *, against = 'supplier' AS is_charged FROM listed
-),
-
-of_kind AS (
-    SELECT worker_id, firm IS NOT NULL AS is_charged, kind, period_start, period_end
+spread AS (
+    SELECT
+        worker_id,
+        firm,
+        firm IS NOT NULL AS is_charged,
+        kind,
+        period_start,
+        period_end,
+        period_start + unnest(range(0, period_end - period_start + 1))::INTEGER AS day
     FROM staged_pay_span
-    WHERE worker_id IS NOT NULL
-    GROUP BY ALL
 ),
 
+by_kind AS MATERIALIZED (
+    SELECT d.*, s.period_start, s.period_end
+    FROM listed AS d
+    LEFT JOIN spread AS s
+        ON s.worker_id = d.worker_id
+        AND s.day = d.day
+        AND s.kind = d.kind
+        AND s.is_charged = (d.against = 'supplier')
+),
+
+left_over AS (
+    SELECT * EXCLUDE (period_start, period_end) FROM by_kind WHERE period_start IS NULL
+),
+
+-- A day of whom another kind was paid stands in that period.
 of_worker AS (
-    SELECT worker_id, is_charged, period_end, max(period_start) AS period_start
-    FROM of_kind
+    SELECT s.worker_id, s.is_charged, s.day, max(s.period_start) AS period_start, arg_max(s.period_end, s.period_start) AS period_end
+    FROM spread AS s
+    SEMI JOIN left_over AS d ON d.worker_id = s.worker_id AND d.day = s.day
     GROUP BY ALL
 ),
 
 of_firm AS (
-    SELECT firm, period_end, max(period_start) AS period_start
-    FROM staged_pay_span
-    WHERE worker_id IS NULL
+    SELECT s.firm, s.day, max(s.period_start) AS period_start, arg_max(s.period_end, s.period_start) AS period_end
+    FROM spread AS s
+    SEMI JOIN left_over AS d ON d.firm = s.firm AND d.day = s.day
+    WHERE s.worker_id IS NULL
     GROUP BY ALL
 ),
 
-by_kind AS (
-    SELECT d.*, k.period_start AS kind_start, k.period_end AS kind_end
-    FROM sided AS d
-    ASOF LEFT JOIN of_kind AS k
-        ON k.worker_id = d.worker_id AND k.is_charged = d.is_charged AND k.kind = d.kind AND k.period_end >= d.day
-),
-
-by_worker AS (
-    SELECT d.*, w.period_start AS worker_start, w.period_end AS worker_end
-    FROM by_kind AS d
-    ASOF LEFT JOIN of_worker AS w
-        ON w.worker_id = d.worker_id AND w.is_charged = d.is_charged AND w.period_end >= d.day
-),
-
-by_firm AS (
-    SELECT d.*, f.period_start AS firm_start, f.period_end AS firm_end
-    FROM by_worker AS d
-    ASOF LEFT JOIN of_firm AS f ON f.firm = d.firm AND f.period_end >= d.day
-),
-
-chosen AS (
+otherwise AS (
     SELECT
-        d.worker_id,
-        d.day,
-        d.kind,
-        d.against,
-        d.firm,
-        CASE
-            WHEN d.kind_start <= d.day THEN {'level': 1, 'start': d.kind_start, 'end': d.kind_end}
-            WHEN d.worker_start <= d.day THEN {'level': 1, 'start': d.worker_start, 'end': d.worker_end}
-            WHEN d.firm_start <= d.day THEN {'level': 2, 'start': d.firm_start, 'end': d.firm_end}
-            WHEN d.day BETWEEN $from::DATE AND $to::DATE THEN {'level': 3, 'start': $from::DATE, 'end': $to::DATE}
-        END AS place
-    FROM by_firm AS d
+        d.*,
+        w.period_start IS NULL AND f.period_start IS NOT NULL AS is_of_firm,
+        coalesce(w.period_start, f.period_start, $from::DATE) AS period_start,
+        coalesce(w.period_end, f.period_end, $to::DATE) AS period_end
+    FROM left_over AS d
+    LEFT JOIN of_worker AS w
+        ON w.worker_id = d.worker_id AND w.day = d.day AND w.is_charged = (d.against = 'supplier')
+    LEFT JOIN of_firm AS f ON f.firm = d.firm AND f.day = d.day
+),
+
+placed AS (
+    SELECT *, false AS is_of_firm FROM by_kind WHERE period_start IS NOT NULL
+    UNION ALL BY NAME
+    SELECT * FROM otherwise WHERE day BETWEEN period_start AND period_end
 )
 
 SELECT
     worker_id,
-    day,
-    kind,
+    CASE WHEN NOT is_of_firm THEN worker_id END AS party,
     against,
-    CASE WHEN place.level <> 2 THEN worker_id END AS party,
     firm,
-    place.start AS period_start,
-    place.end AS period_end
-FROM chosen
-WHERE place IS NOT NULL
-ORDER BY worker_id, day, kind, against
+    supplier,
+    period_start,
+    period_end,
+    kind,
+    class_reason,
+    day,
+    batch,
+    ms,
+    is_contract
+FROM placed
+ORDER BY worker_id, day, kind, against, batch, class_reason, is_contract

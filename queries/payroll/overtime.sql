@@ -1,5 +1,5 @@
--- overtime: hours above the yard's thresholds over all jobs, each at the day it belongs to: what is above a week's at the last day with time, in the days asked for if the week ends there.
--- In:  $weekly_ms BIGINT, milliseconds of a week, null for none; $daily_ms BIGINT, of a day, null for none; $leave_counts BOOLEAN, paid leave counts for the week; $from DATE; $to DATE, inclusive, null for all
+-- overtime: hours above the yard's thresholds over all jobs, each at the day it belongs to: what is above a week's at the last day with time, in the days asked for if the week ends there, or at the end of the week.
+-- In:  $weekly_ms BIGINT, milliseconds of a week, null for none; $daily_ms BIGINT, of a day, null for none; $leave_counts BOOLEAN, paid leave counts for the week; $at_week_end BOOLEAN; $from DATE; $to DATE, inclusive, null for all
 -- Out: worker_id VARCHAR; day DATE; week DATE; ms DECIMAL(38,0), milliseconds
 WITH by_day AS (
     SELECT
@@ -24,7 +24,7 @@ weekly AS (
         worker_id,
         week,
         coalesce(
-            max(day) FILTER (WHERE day >= coalesce($from::DATE, day)),
+            max(day) FILTER (WHERE NOT $at_week_end AND day >= coalesce($from::DATE, day)),
             week + 6
         ) AS day,
         greatest(sum(counted_ms) - $weekly_ms::BIGINT - sum(ms), 0) AS ms

@@ -1,10 +1,43 @@
 -- pay_offers: reasons that the book shows for what of a difference no note explains, by rank, each up to so much.
--- In:  $tolerance_ms BIGINT, milliseconds that rounding explains; $day_ms BIGINT, of a full day; $classes VARCHAR[]; $kinds VARCHAR[], the kind of each pay class; $reasons VARCHAR[], pay classes that are reasons themselves; $upto BIGINT, the last batch that counts
+-- In:  $tolerance_ms BIGINT, milliseconds that rounding explains; $week_start BIGINT, 0 for Monday; $day_ms BIGINT, of a full day; $classes VARCHAR[]; $kinds VARCHAR[], the kind of each pay class; $reasons VARCHAR[], pay classes that are reasons themselves; $upto BIGINT, the last batch that counts
 -- Out: number BIGINT, of the row; rank BIGINT; reason VARCHAR; ms BIGINT, milliseconds, above 0, in the direction of the rest
 WITH rest AS (
-    SELECT *, sign(rest_ms) AS side, firm IS NOT NULL AND against = 'supplier' AND worker_id IS NULL AS is_firm
+    SELECT *, sign(rest_ms) AS side
     FROM staged_pay_row
     WHERE rest_ms <> 0
+),
+
+-- Of all kinds together: a day of leave is no day without a sheet.
+days AS (
+    SELECT party AS worker_id, period_start, period_end, count(DISTINCT day) AS days
+    FROM staged_pay_placed AS p
+    SEMI JOIN rest AS r
+        ON r.worker_id = p.party AND r.period_start = p.period_start AND r.period_end = p.period_end AND r.side > 0
+    WHERE isodow(day) <= 5 AND ms > 0 AND NOT is_contract
+    GROUP BY ALL
+),
+
+-- What is booked in the weeks that lie in the period before, or after, too.
+edges AS (
+    SELECT
+        r.number,
+        coalesce(sum(p.ms) FILTER (
+            WHERE week_begun(r.period_start, $week_start::BIGINT) < r.period_start
+                AND p.day < week_begun(r.period_start, $week_start::BIGINT) + 7
+        ), 0)::BIGINT AS first_ms,
+        coalesce(sum(p.ms) FILTER (
+            WHERE week_begun(r.period_end + 1, $week_start::BIGINT) <= r.period_end
+                AND p.day >= week_begun(r.period_end + 1, $week_start::BIGINT)
+        ), 0)::BIGINT AS last_ms
+    FROM rest AS r
+    INNER JOIN staged_pay_placed AS p
+        ON p.party = r.worker_id
+        AND p.against = r.against
+        AND p.kind = r.kind
+        AND p.period_start = r.period_start
+        AND p.period_end = r.period_end
+    WHERE NOT p.is_contract
+    GROUP BY r.number
 ),
 
 -- Payroll's own class says what it paid for, as far as sheets do not have it.
@@ -19,11 +52,9 @@ of_class AS (
     WHERE list_contains($reasons::VARCHAR[], p.pay_class)
     GROUP BY ALL
     UNION ALL
-    SELECT l.party AS worker_id, l.period_start, l.period_end, d.kind, d.class_reason AS reason, -sum(d.ms) AS ms
-    FROM staged_pay_day AS d
-    INNER JOIN staged_pay_placed AS l
-        ON l.worker_id = d.worker_id AND l.day = d.day AND l.kind = d.kind AND l.against = d.against
-    WHERE d.class_reason IS NOT NULL AND d.against = 'payroll'
+    SELECT party AS worker_id, period_start, period_end, kind, class_reason AS reason, -sum(ms) AS ms
+    FROM staged_pay_placed
+    WHERE class_reason IS NOT NULL AND against = 'payroll'
     GROUP BY ALL
 ),
 
@@ -71,7 +102,7 @@ free AS (
         r.kind,
         greatest(
             weekdays_by(least(r.period_end, coalesce(a.active_to, r.period_end)) + 1)
-            - weekdays_by(greatest(r.period_start, coalesce(a.day_from, r.period_start))) - r.days_booked,
+            - weekdays_by(greatest(r.period_start, coalesce(a.day_from, r.period_start))) - coalesce(d.days, 0),
             0
         ) * $day_ms::BIGINT AS ms,
         coalesce((
@@ -84,16 +115,20 @@ free AS (
         ), 0) AS leave_ms
     FROM rest AS r
     LEFT JOIN active AS a ON a.worker_id = r.worker_id
+    LEFT JOIN days AS d
+        ON d.worker_id = r.worker_id AND d.period_start = r.period_start AND d.period_end = r.period_end
     WHERE r.worker_id IS NOT NULL AND r.side > 0 AND r.kind IN ('worked', 'paid_not_worked')
 ),
 
 ordered AS (
     SELECT
-        *,
+        number,
+        period_start,
+        period_end,
+        rest_ms,
         lead(number) OVER following AS next_number,
         lead(period_start) OVER following AS next_start,
         lead(rest_ms) OVER following AS next_rest_ms,
-        lead(first_ms) OVER following AS next_first_ms,
         lag(rest_ms) OVER following AS before_rest_ms,
         lag(late_ms) OVER following AS before_late_ms,
         lag(period_end) OVER following AS before_end
@@ -105,19 +140,21 @@ ordered AS (
 -- Where a week lies in two periods: what the one lacks of it and the other has too much.
 cut AS (
     SELECT
-        number,
-        next_number,
+        o.number,
+        o.next_number,
         least(
-            abs(rest_ms) - CASE
-                WHEN before_end + 1 = period_start AND sign(before_rest_ms) * sign(rest_ms) < 0
-                    THEN least(abs(rest_ms), abs(before_rest_ms))
+            abs(o.rest_ms) - CASE
+                WHEN o.before_end + 1 = o.period_start AND sign(o.before_rest_ms) * sign(o.rest_ms) < 0
+                    THEN least(abs(o.rest_ms), abs(o.before_rest_ms))
                 ELSE 0
             END,
-            abs(next_rest_ms),
-            CASE WHEN rest_ms < 0 THEN last_ms ELSE next_first_ms END
+            abs(o.next_rest_ms),
+            CASE WHEN o.rest_ms < 0 THEN e.last_ms ELSE n.first_ms END
         ) AS ms
-    FROM ordered
-    WHERE next_start = period_end + 1 AND sign(rest_ms) * sign(next_rest_ms) < 0
+    FROM ordered AS o
+    LEFT JOIN edges AS e ON e.number = o.number
+    LEFT JOIN edges AS n ON n.number = o.next_number
+    WHERE o.next_start = o.period_end + 1 AND sign(o.rest_ms) * sign(o.next_rest_ms) < 0
 ),
 
 held AS (

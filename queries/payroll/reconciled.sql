@@ -1,6 +1,6 @@
 -- reconciled: hours paid and booked, by worker or supplier, period and kind of pay, with the reasons for their difference.
 -- In:  $tolerance_ms BIGINT, milliseconds that rounding explains; $upto BIGINT, the last batch that counts
--- Out: worker_id VARCHAR; supplier VARCHAR; period_start DATE; period_end DATE; kind VARCHAR; against VARCHAR, payroll, contract or supplier; paid_ms BIGINT, milliseconds; booked_ms BIGINT; clocked_ms BIGINT, by the attendance clock, null where it has nothing; reasons VARCHAR[]; reason_ms BIGINT[], of each, signed as paid less booked; unexplained_ms BIGINT; signed_by VARCHAR, who signed it off as it stands; signed_at TIMESTAMP, UTC; signed_reason VARCHAR, why with hours unexplained
+-- Out: worker_id VARCHAR; supplier VARCHAR; period_start DATE; period_end DATE; kind VARCHAR; against VARCHAR, payroll, contract or supplier; paid_ms BIGINT, milliseconds; booked_ms BIGINT; clocked_ms BIGINT, by the attendance clock, null where it has nothing; reasons VARCHAR[], null without any; reason_ms BIGINT[], of each, signed as paid less booked; unexplained_ms BIGINT; signed_by VARCHAR, who signed it off as it stands; signed_at TIMESTAMP, UTC; signed_reason VARCHAR, why with hours unexplained
 WITH numbered AS (
     SELECT
         o.number,
@@ -82,8 +82,8 @@ SELECT
     r.paid_ms,
     r.booked_ms,
     c.ms AS clocked_ms,
-    coalesce(e.reasons, []) AS reasons,
-    coalesce(e.reason_ms, []) AS reason_ms,
+    e.reasons,
+    e.reason_ms,
     (r.paid_ms - r.booked_ms - coalesce(e.explained_ms, 0))::BIGINT AS unexplained_ms,
     b.actor AS signed_by,
     b.recorded_at AS signed_at,

@@ -46,6 +46,11 @@ by_worker AS (
     SEMI JOIN away AS a ON a.worker_id = d.worker_id AND a.day = d.day
     WHERE d.is_of_batch AND d.entries > 1
     UNION ALL
+    SELECT DISTINCT 'paid_leave' AS kind, s.worker_id, s.day
+    FROM staged_doubt_spot AS s
+    INNER JOIN staged_doubt_leave AS l
+        ON l.worker_id = s.worker_id AND s.day BETWEEN l.period_start AND l.period_end
+    UNION ALL
     SELECT 'outside_crew_dates' AS kind, d.worker_id, d.day
     FROM staged_doubt_day AS d
     ANTI JOIN staged_crew_known AS c

@@ -25,7 +25,7 @@ def test_the_checklist_says_what_is_open(yard: Yard) -> None:
 
     assert without_pay == [
         "checklist from the first day to 2026-02-28:",
-        "  sheets: 0 of 0 in",
+        "  sheets: none expected by the calendar of any job",
         "  held lines: 0",
         "  open doubts: 0",
         "  hours paid: none loaded, not compared",
@@ -33,7 +33,7 @@ def test_the_checklist_says_what_is_open(yard: Yard) -> None:
     ]
     assert said == [
         "checklist from 2026-03-01 to 2026-03-08:",
-        "  sheets: 0 of 0 in",
+        "  sheets: none expected by the calendar of any job",
         "  held lines: 1",
         "  open doubts: 0",
         "  hours paid: 1 of 3 rows settled",

@@ -127,6 +127,27 @@ def test_a_note_explains_first_and_may_say_too_much(begun: Yard) -> None:
 
 
 @pytest.mark.slow
+def test_overtime_stands_beside_the_premium_paid_for_it(begun: Yard) -> None:
+    """Hours above 40 a week belong to the period in which the week ends; agencies have none."""
+    own = '[overtime]\nweekly_hours = "40"\npaid_as = "premium_only"\n'
+    begun.run("load", "settings", begun.write("own.toml", own))
+    sheets(begun, *days("H1", "9"), *days("H2", "10"), *days("G1", "9"))
+    first, second = "2026-03-02,2026-03-06", "2026-03-07,2026-03-13"
+    paid(
+        begun,
+        *(f"H1,{WEEK},normal,45", f"H1,{WEEK},overtime_premium,5"),
+        *(f"H2,{first},normal,50", f"H2,{second},overtime_premium,8"),
+    )
+
+    assert [row for row in each(begun) if row[0] != "G1"] == [
+        ("H1", "premium_only", 5, 5, {}, 0),
+        ("H1", WORKED, 45, 45, {}, 0),
+        ("H2", WORKED, 50, 50, {}, 0),
+        ("H2", "premium_only", 8, 10, {}, -2),
+    ]
+
+
+@pytest.mark.slow
 def test_a_worker_opens_to_what_was_paid_and_booked(begun: Yard) -> None:
     """The lines behind a row add up to it, and name their fact, file and line."""
     sheets(begun, *days("H1", "8"), f"H2,{MON},8,SHOP")

@@ -319,6 +319,7 @@ def test_every_kind_has_a_case_here_or_beside(stage: Yard) -> None:
     """No kind is without a test that raises it; those of the clock stand with attendance."""
     elsewhere = {"package_finished", "change_closed", "future_date", "attendance", "clock_rounding"}
     elsewhere |= {"before_request", "tags_disagree", "note_names_change", "before_opening"}
+    elsewhere |= {"paid_leave"}
 
     assert {case[0] for case in CASES} | elsewhere == set(KINDS)
 

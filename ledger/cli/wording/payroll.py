@@ -26,11 +26,17 @@ def checklist_lines(found: Checklist) -> list[str]:
     since = f"from {found.start}" if found.start else "from the first day"
     return [
         f"checklist {since} to {found.end}:",
-        f"  sheets: {found.sheets_in} of {found.sheets_expected} in",
+        f"  sheets: {_sheets(found)}",
         f"  held lines: {found.held_lines}",
         f"  open doubts: {found.doubts}",
         *(f"  {line}" for line in _pay_lines(found)),
     ]
+
+
+def _sheets(found: Checklist) -> str:
+    if not found.sheets_expected:
+        return "none expected by the calendar of any job"
+    return f"{found.sheets_in} of {found.sheets_expected} in"
 
 
 def _pay_lines(found: Checklist) -> list[str]:
