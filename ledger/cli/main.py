@@ -19,6 +19,7 @@ from ledger.cli import (
     entries,
     erasing,
     figures,
+    journal,
     loads,
     manual,
     notices,
@@ -131,6 +132,7 @@ worker_aliases.add_to(app)
 doubts.add_to(app)
 figures.add_to(app)
 periods.add_to(app)
+journal.add_to(app)
 pages.add_to(app)
 changes.add_to(app)
 notices.add_to(app)

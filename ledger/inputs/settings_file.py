@@ -35,7 +35,7 @@ OF_SECTIONS = {
 # What settings may say and nothing uses yet.
 COMING = {
     "": (
-        *("accounts", "pay_classes", "tax_categories", "exchange_rates", "rounding"),
+        *("pay_classes", "tax_categories", "exchange_rates", "rounding"),
         "bank_account",
     ),
     "yard": (*("rounding", "bank_account"),),
@@ -231,6 +231,9 @@ CHECKS: dict[str, Callable[[str], str | None]] = {
         None if v in {"A4", "Letter"} else f'"{v}" is unknown; use A4 or Letter'
     ),
     "measuring.forecast_threshold_percent": _percent,
+    "accounts.leave_in_rate": lambda value: (
+        None if value in {"yes", "no"} else f'"{value}" is unknown; use yes or no'
+    ),
     "reminder_levels.decision_days": _whole_days,
     "reminder_levels.days_ahead": _whole_days,
     "reminder_levels.hours_percent": _whole_percent,

@@ -63,4 +63,8 @@ WORDINGS = {
         "job {job}: no week has both an entry and a measurement; give {remedy}"
     ),
     "sheets_missing": "no sheet is in yet; give {remedy}",
+    # The labour journal.
+    "journal_empty": "nothing is booked yet; there is no journal",
+    "journal_within_period": "{day} is within a closed period; give its last day, {end}",
+    "journal_without_rate": "worker {worker} has no rate on {day}; {remedy}, then try again",
 }
