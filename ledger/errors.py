@@ -11,7 +11,7 @@ FairhoursError
 The sentence is made where it is printed: `ledger/cli/refusals`.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -162,10 +162,10 @@ def _message(faults: list[Fault], worded: Callable[[Remedy], str] = str) -> str:
     more = f" and {len(others) - VALUES_SHOWN} more" if len(others) > VALUES_SHOWN else ""
     likewise = f" (likewise {', '.join(shown)}{more})" if others else ""
     helps = f"; {worded(first.remedy)}" if first.remedy else ""
-    return f"{first.file}{before}{_ranges(lines, cell)}: {first.what}{helps}{likewise}"
+    return f"{first.file}{before}{ranges(lines, cell)}: {first.what}{helps}{likewise}"
 
 
-def _ranges(lines: list[int], column: str) -> str:
+def ranges(lines: Sequence[int], column: str = "") -> str:
     """Return ascending numbers as text, those that follow each other as a range: 3-7, 9."""
     ends: list[list[int]] = []
     for line in lines:

@@ -1,6 +1,7 @@
 """Named baseline changes: hours moved between packages, contingency, undistributed and reserve."""
 
 from collections import defaultdict
+from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 from typing import Any
@@ -12,10 +13,11 @@ from ledger.baseline.postings import (
     WITHOUT_PLAN,
     PackageTrade,
     Postings,
-    Source,
     standing_plan,
     standing_rate,
 )
+from ledger.baseline.replan_guards import refuse_variances_set
+from ledger.baseline.replanning import Replanning
 from ledger.domain.allocation import allocated, rounded
 from ledger.domain.plan import adjusted, spread_over_days
 from ledger.errors import Refused
@@ -25,22 +27,53 @@ from ledger.store.book import Book
 Row = dict[str, Any]
 
 
-def post_baseline_change(book: Book, batch: Batch, job: str, rows: list[Row]) -> None:
-    """Post the rows of one named change.
+def post_baseline_change(book: Book, batch: Batch, job: str, rows: list[Row]) -> tuple[str, ...]:
+    """Post the rows of one named change and what packages loaded under its name move.
 
-    Raises: Refused when a package has fewer unearned hours, or a pot fewer, than are taken out.
+    Returns the packages replanned.
+
+    Raises: Refused when a package has fewer unearned hours, or a pot fewer, than are taken out,
+    when a variance would be set to zero, and when a package replanned does not hold.
     """
-    baseline = JobBaseline(book, job, rows[0]["day"])
-    postings = Postings(Source(job, "baseline_change", rows[0]["name"], rows[0]["day"]))
+    replanning = Replanning(book, job, rows)
+    baseline, postings = replanning.baseline, Postings(replanning.source)
+    replanned: dict[Key, int] = defaultdict(int)
     _refuse_below_zero(baseline, rows)
     for row in rows:
         for facts, ms in _cells(baseline, row):
+            if facts.part in replanning.parts:
+                replanned[facts.part, facts.trade] += ms
+                continue
             cell = PackageTrade(facts.part, facts.trade, facts.package_kind)
             rate = standing_rate(book, job, cell, row["day"])
             if rate is None and cell.trade is None:
                 rate = _mean_rate(book, job, rows)
             postings.add(cell, ms, rate, _plan(book, baseline, cell, (ms, row["day"])))
+    replanning.post(postings, replanned)
+    refuse_variances_set(book, baseline, rows, postings)
     postings.write(batch)
+    return tuple(sorted(replanning.parts))
+
+
+@dataclass(frozen=True)
+class Balance:
+    """All that is budgeted of a job, in ms: the baseline, contingency and the reserve apart."""
+
+    baseline_ms: int
+    contingency_ms: int
+    reserve_ms: int
+
+    @property
+    def whole_ms(self) -> int:
+        """Return the contract budget base: what a baseline change moves about and never changes."""
+        return self.baseline_ms + self.contingency_ms + self.reserve_ms
+
+
+def balance_of(book: Book, job: str) -> Balance:
+    """Return what stands in all budgets of a job now, later days included."""
+    kinds = {kind: int(ms) for kind, ms in book.rows("baseline/budget_by_kind", job=job)}
+    apart = kinds.pop("contingency", 0), kinds.pop("reserve", 0)
+    return Balance(sum(kinds.values()), *apart)
 
 
 def _mean_rate(book: Book, job: str, rows: list[Row]) -> int | None:

@@ -4,20 +4,21 @@ import copy
 from collections import defaultdict
 from dataclasses import dataclass, field
 from datetime import date
-from decimal import Decimal
 from fractions import Fraction
 from functools import cached_property
-from typing import TypedDict, cast
 
+from ledger.baseline.versions import KnownPackage, Place, Version, Versions
 from ledger.changes.requests import Change, changes_of
 from ledger.domain.calendar import WorkCalendar
 from ledger.domain.earned_value import (
     BudgetChange,
     Earned,
+    EffortShare,
     Measurement,
     ShareAt,
     Technique,
     earned,
+    earned_steps,
 )
 from ledger.jobs.jobs import calendar_of, job_card
 from ledger.store.book import Book
@@ -36,6 +37,14 @@ class CellFacts:
     budgets: list[tuple[str, BudgetChange]] = field(default_factory=list)
     plan: dict[date, tuple[int, int | None]] = field(default_factory=dict)
     original_plan: dict[date, tuple[int, int | None]] = field(default_factory=dict)
+
+    by_kind: dict[str, int] = field(default_factory=dict)
+
+    def add_kind(self, kind: str, ms: int) -> None:
+        """Count a budget to its kind; the last kind that holds any is the cell's."""
+        self.by_kind[kind] = self.by_kind.get(kind, 0) + ms
+        if holding := [each for each, held in self.by_kind.items() if held]:
+            self.package_kind = holding[-1]
 
     def of_sources(self, sources: frozenset[str], day: date) -> list[BudgetChange]:
         """Return the budget changes of these sources that count by a day."""
@@ -57,6 +66,11 @@ class BaseShare(ShareAt):
         super().__init__(Technique("apportioned_effort"), [])
         self.trades = trades
 
+    @property
+    def days(self) -> list[date]:
+        """Return the days on which the share of any of the trades may change, in order."""
+        return sorted({day for _, share in self.trades for day in share.days})
+
     def on(self, day: date, before: BudgetChange | None = None) -> Fraction:
         whole = sum(budget for budget, _ in self.trades)
         if not whole:
@@ -66,36 +80,22 @@ class BaseShare(ShareAt):
             / whole
         )
 
-
-class KnownPackage(TypedDict):
-    """A package's trade, as its newest estimate has it."""
-
-    work_package: str
-    trade: str
-    title: str
-    control_account: str
-    technique: str
-    quantity: Decimal | None
-    start_share: Decimal | None
-    base_package: str | None
-    package_kind: str
-    planned_start: date
-    planned_finish: date
-    budget_ms: int
+    def is_measured_since(self, change: BudgetChange | None, day: date) -> bool:
+        return any(share.is_measured_since(change, day) for _, share in self.trades)
 
 
 class JobBaseline:
-    """All that is planned and measured of a job, as the book knows it and counted by a day."""
+    """All that is planned and measured of a job, as the book knows it and counted by a day.
 
-    def __init__(self, book: Book, job: str, status_date: date) -> None:
-        self.book, self.job, self.status_date = book, job, status_date
+    Plans are read by day, or by the last days of every week or month, cut at the status date.
+    """
+
+    def __init__(self, book: Book, job: str, status_date: date, every: str = "day") -> None:
+        self.book, self.job, self.status_date, self.every = book, job, status_date, every
         self.card = job_card(book, job)
         self.calendar: WorkCalendar = calendar_of(book, job)
         self.changes: dict[str, Change] = changes_of(book, job)
-        self.packages: dict[Key, KnownPackage] = {
-            (row["work_package"], row["trade"]): row
-            for row in cast(list[KnownPackage], book.records("baseline/packages_known", job=job))
-        }
+        self.versions = Versions(book, job)
         self._read_posted()
 
     def counted_by(self, day: date) -> "JobBaseline":
@@ -107,6 +107,12 @@ class JobBaseline:
 
     def _read_posted(self) -> None:
         self.cells: dict[Key, CellFacts] = {}
+        self._by_package = dict(self.versions.by(self.status_date))
+        self.packages: dict[Key, KnownPackage] = {
+            (part, trade): row
+            for part, version in self._by_package.items()
+            for trade, row in version.rows.items()
+        }
         self._read_budgets()
         self._read_plan()
 
@@ -118,18 +124,20 @@ class JobBaseline:
             cost = None if row["unrated_ms"] else int(row["cost"])
             change = BudgetChange(row["counts_from"], row["first_batch"], int(row["ms"]), cost)
             cell.budgets.append((row["source"], change))
+            cell.add_kind(row["package_kind"], change.ms)
 
     def _read_plan(self) -> None:
-        for row in self.book.records(
-            "baseline/plan_by_day", job=self.job, status_date=self.status_date
-        ):
-            cell = self.cells[row["part"], row["trade"]]
-            cost = None if row["unrated_ms"] else int(row["cost"])
-            planned = (int(row["ms"]), cost)
-            if row["original"]:
-                cell.original_plan[row["day"]] = planned
-            before = cell.plan.get(row["day"], (0, 0))
-            cell.plan[row["day"]] = (before[0] + planned[0], _sum(before[1], planned[1]))
+        asked = {"job": self.job, "status_date": self.status_date, "every": self.every}
+        asked["week_start"] = self.calendar.week_start
+        for row in self.book.rows("baseline/plan_by_day", **asked):
+            part, trade, original, day, ms, cost, unrated_ms = row
+            cell = self.cells[part, trade]
+            planned = (int(ms), None if unrated_ms else int(cost))
+            if original:
+                cell.original_plan[day] = planned
+            if before := cell.plan.get(day):
+                planned = (before[0] + planned[0], _sum(before[1], planned[1]))
+            cell.plan[day] = planned
 
     def cell(self, part: str, trade: str | None, package_kind: str) -> CellFacts:
         """Return the cell of a part and trade, made if there is none."""
@@ -145,24 +153,10 @@ class JobBaseline:
             found[row["part"]].append((row["trade"], measure))
         return found
 
-    @cached_property
-    def _weights(self) -> dict[str, tuple[tuple[str, Fraction], ...]]:
-        found: dict[str, list[tuple[str, Fraction]]] = defaultdict(list)
-        for package, milestone, weight in self.book.rows("baseline/milestones_known", job=self.job):
-            found[package].append((milestone, Fraction(weight)))
-        return {
-            package: tuple((name, weight / sum(w for _, w in pairs)) for name, weight in pairs)
-            for package, pairs in found.items()
-            if sum(w for _, w in pairs)
-        }
-
     def package(self, part: str) -> KnownPackage | None:
         """Return the package's facts that all its trades share, None for what is no package."""
-        return self._by_package.get(part)
-
-    @cached_property
-    def _by_package(self) -> dict[str, KnownPackage]:
-        return {name: row for (name, _), row in self.packages.items()}
+        version = self._by_package.get(part)
+        return version.package if version else None
 
     def technique(self, part: str) -> str:
         """Return the technique by which a part is measured."""
@@ -176,18 +170,76 @@ class JobBaseline:
         return [m for named, m in self.measures.get(part, []) if named in {None, trade}]
 
     def shares(self, part: str, trade: str | None) -> ShareAt:
-        """Return the share of one trade of a part over time."""
-        package = self.package(part)
-        name = self.technique(part)
-        if package and name == "apportioned_effort":
+        """Return the share of one trade of a part over time, as it is measured now."""
+        if part not in self._by_package:
+            return ShareAt(Technique(self.technique(part)), self.measures_of(part, trade))
+        return self._shares_at((self.status_date, LAST), part, trade)
+
+    def _shares_at(self, place: Place, part: str, trade: str | None) -> ShareAt:
+        """Return the share of one trade of a package, as it and its base are at a place."""
+        version = self.versions.at(part, place)
+        package = version.package
+        if package["package_kind"] == "planning":
+            return ShareAt(Technique("percent_complete"), [])
+        if package["technique"] == "apportioned_effort":
             base = package["base_package"]
             assert base is not None
-            rows = [(row["budget_ms"], t) for (p, t), row in self.packages.items() if p == base]
-            return BaseShare([(budget, self.shares(base, t)) for budget, t in rows])
-        quantity = package["quantity"] if package else None
-        start = Fraction((package and package["start_share"]) or 0)
-        technique = Technique(name, quantity, start, self._weights.get(part, ()))
+            rows = self.versions.at(base, place).rows.items()
+            return BaseShare([(r["budget_ms"], self._shares_at(place, base, t)) for t, r in rows])
+        start = Fraction(package["start_share"] or 0)
+        technique = Technique(package["technique"], package["quantity"], start, version.weights)
         return ShareAt(technique, self.measures_of(part, trade))
+
+    def _ways(self, cell: CellFacts, *, original: bool) -> tuple[ShareAt, list[BudgetChange]]:
+        """Return how a cell is measured first, and as nil changes what measures it otherwise.
+
+        A package measured by its base is measured otherwise too when the base is. A level of
+        effort all along has no other way: it earns what is planned.
+        """
+        own = self.versions.of(cell.part, self.status_date)
+        places = {each.place for each in own} | set(self._bases_replanned(own))
+        if len(places) <= 1:
+            return self.shares(cell.part, cell.trade), []
+        in_order = [place for place in sorted(places) if place >= own[0].place]
+        by = [self._measured_by(place, cell.part) for place in in_order]
+        ways = [
+            (place, self._way(place, cell, original=original))
+            for place, before, now in zip(in_order, [None, *by], by, strict=False)
+            if now != before
+        ]
+        if all(isinstance(way, EffortShare) for _, way in ways):
+            return self.shares(cell.part, cell.trade), []
+        changes = [BudgetChange(day, batch, 0, 0, way) for (day, batch), way in ways[1:]]
+        return ways[0][1], changes
+
+    def _measured_by(self, place: Place, part: str) -> tuple[object, ...]:
+        """Return all that the measure of a package rests on at a place; dates are not among it."""
+        version = self.versions.at(part, place)
+        package = version.package
+        own = ("technique", "quantity", "start_share", "base_package", "package_kind")
+        facts = (*(package.get(name) for name in own), version.weights)
+        base = package["base_package"]
+        if base is None or package["technique"] != "apportioned_effort":
+            return facts
+        budgets = tuple(r["budget_ms"] for r in self.versions.at(base, place).rows.values())
+        return *facts, budgets, self._measured_by(place, base)
+
+    def _way(self, place: Place, cell: CellFacts, *, original: bool) -> ShareAt:
+        package = self.versions.at(cell.part, place).package
+        if package["technique"] == LOE and package["package_kind"] == "work":
+            return EffortShare(lambda day: self.planned(cell, day, original=original)[0])
+        return self._shares_at(place, cell.part, cell.trade)
+
+    def _bases_replanned(self, versions: list[Version]) -> list[Place]:
+        """Return where the bases of an apportioned package are replanned."""
+        bases = {
+            each.package["base_package"] or ""
+            for each in versions
+            if each.package["technique"] == "apportioned_effort"
+        }
+        return [
+            each.place for base in bases for each in self.versions.of(base, self.status_date)[1:]
+        ]
 
     def earned(self, cell: CellFacts, day: date, *, original: bool = False) -> Earned:
         """Return budget and EV of a cell by a day, in the scope of the status date.
@@ -195,14 +247,33 @@ class JobBaseline:
         Level of effort earns what was planned; pots and planning packages earn nothing.
         """
         changes = cell.frozen if original else cell.changes
-        shares = self.shares(cell.part, cell.trade)
-        if cell.package_kind in {"work", "variation"} and shares.technique.name != LOE:
-            return earned(shares, changes, day, self.status_date)
+        shares, anew = self._ways(cell, original=original)
+        effort = not anew and shares.technique.name == LOE
+        if cell.package_kind in {"work", "variation"} and not effort:
+            return earned(shares, [*changes, *anew], day, self.status_date)
         none = earned(ShareAt(Technique("percent_complete"), []), changes, day, self.status_date)
-        if shares.technique.name != LOE:
+        if not effort:
             return none
         planned, cost = self.planned(cell, day, original=original)
         return Earned(none.budget_ms, planned, none.budget_cost, cost)
+
+    def earned_steps(
+        self, cell: CellFacts, *, original: bool = False
+    ) -> list[tuple[date, int, int | None]]:
+        """Return EV of a cell, in ms and in cost units, as of every day on which it may change.
+
+        The days are in order, up to the status date; it is what `earned` gives on each.
+        """
+        shares = self.shares(cell.part, cell.trade)
+        if cell.package_kind not in {"work", "variation"}:
+            return []
+        if shares.technique.name == LOE:
+            days = sorted(cell.original_plan if original else cell.plan)
+            planned = [(d, self.planned(cell, d, original=original)) for d in days]
+            return [(day, ms, cost) for day, (ms, cost) in planned if day <= self.status_date]
+        changes = cell.frozen if original else cell.changes
+        steps = earned_steps(shares, changes, self.status_date)
+        return [(day, each.earned_ms, each.earned_cost) for day, each in steps]
 
     def planned(
         self, cell: CellFacts, day: date, *, original: bool = False
@@ -240,6 +311,8 @@ def _free(baseline: JobBaseline, cell: CellFacts, day: date) -> int:
 
 
 LOE = "level_of_effort"
+# Of the places of one day the one after all others.
+LAST = 2**62
 _MEASURED = (
     "percent",
     "quantity_done",

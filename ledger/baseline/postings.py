@@ -46,16 +46,21 @@ class Postings:
     def add(self, cell: PackageTrade, ms: int, rate: int | None, plan: dict[date, int]) -> None:
         """Add a budget and its plan; a plan that does not sum to the budget is our fault."""
         assert cell.package_kind in WITHOUT_PLAN or sum(plan.values()) == ms
+        self.add_budget(cell, ms, rate)
+        self.add_days(cell, rate, plan)
+
+    def add_budget(self, cell: PackageTrade, ms: int, rate: int | None) -> None:
+        """Add a budget alone, of which the plan is added apart."""
         budget = {"package_kind": cell.package_kind, "ms": ms}
         _append(self.budgets, {**self._common(cell, rate), **budget})
-        self._plan(cell, rate, plan)
 
     def add_moved(self, cell: PackageTrade, rate: int | None, days: dict[date, int]) -> None:
         """Add what moves between the days of a plan, which leaves its budget as it is."""
         assert sum(days.values()) == 0
-        self._plan(cell, rate, {day: ms for day, ms in days.items() if ms})
+        self.add_days(cell, rate, {day: ms for day, ms in days.items() if ms})
 
-    def _plan(self, cell: PackageTrade, rate: int | None, plan: dict[date, int]) -> None:
+    def add_days(self, cell: PackageTrade, rate: int | None, plan: dict[date, int]) -> None:
+        """Add the days of a plan alone, of which the budget is added apart."""
         for day, part in sorted(plan.items()):
             _append(self.plans, {**self._common(cell, rate), "day": day, "ms": part})
 

@@ -15,6 +15,7 @@ from ledger.baseline.approval import Approver, OmissionShort
 from ledger.baseline.baseline_changes import post_baseline_change
 from ledger.baseline.freeze import freeze
 from ledger.baseline.rates import fill_budget_rates
+from ledger.baseline.replanning import replan
 from ledger.changes.requests import changes_of, event_of
 from ledger.domain.change_life import IllegalMove, state_on
 from ledger.errors import Refused
@@ -30,21 +31,28 @@ from ledger.store.rerun import (
     standing,
 )
 
+REPLANS = ("replanned_package", "replanned_milestone", "replanned_day")
 # Facts that decide what follows; events and baseline changes act one by one where they stand.
 BACKGROUND = (
     *("setting", "crew", "rate", "charge_rate", "rule", "job", "work_package", "milestone"),
     *("plan_line", "progress", "change", "change_line", "daywork_item", "daywork_sheet"),
     *("job_cost", "claim_percent", "certified"),
+    *REPLANS,
 )
 ACTING = ("change_event", "baseline_change")
 # Facts on which no budget and no plan rests.
 WITHOUT_EFFECT = frozenset(
     {
-        *("crew", "charge_rate", "rule", "hand_tag", "attendance", "daywork_item"),
+        *("crew", "charge_rate", "rule", "hand_tag", "attendance", "leave"),
+        "daywork_item",
         *("daywork_sheet", "sending", "job_cost", "claim_percent", "worker_alias"),
-        "certified",
+        *("certified", "past_work", "payment", "final_account"),
+        *("payroll_line", "supplier_hours", "payroll_note", "sign_off"),
     }
 )
+OF_A_DAY = ("day", "weight")
+# After all rows of a batch.
+LAST_ROW = 2**62
 NO_TIME = datetime(1970, 1, 1, tzinfo=UTC)
 Calendars = Callable[[Book, Batch, dict[str, Any]], None]
 Act = tuple[tuple[int, int, int], Any]
@@ -121,6 +129,8 @@ class Replay:
             yield (each.place_batch, each.place_row, 1), _bound(self._event, each)
         for place, rows in _named_changes(standing(self.book, "baseline_change")):
             yield (*place, 1), _bound(self._baseline_change, rows)
+        for place, job, name in _replans(self.book):
+            yield (*place, 2), _bound(self._replan, job, name)
         yield from self._right_act()
 
     def _right_act(self) -> Iterator[Act]:
@@ -185,6 +195,24 @@ class Replay:
             fact = rows[0].named
             raise Refused("baseline_change_would_fall", fact=fact, because=error) from None
 
+    def _replan(self, batch: Batch, job: str, name: str) -> None:
+        """Let packages act that were loaded under a change recorded before."""
+        try:
+            replan(self.rerun, batch, job, name)
+        except Refused as error:
+            raise Refused("replanning_would_fall", name=name, because=error) from None
+
+
+def _replans(book: Book) -> list[tuple[tuple[int, int], str, str]]:
+    """Return where packages were loaded under the names of baseline changes, each place once."""
+    return sorted(
+        {
+            ((each.place_batch, LAST_ROW), each.values["job"], each.values["name"])
+            for table in REPLANS
+            for each in standing(book, table)
+        }
+    )
+
 
 def _event_would_fall(fact: Placed, because: Refused | str) -> Refused:
     """Return the refusal of what an event of a change stands in the way of."""
@@ -243,9 +271,10 @@ def post_differences(
             stage_postings(book, rerun, table)
         rerun.upto = batch.sequence
         for job in (row["job"] for row in rerun.current("job")):
-            days = [row[0] for row in rerun.rows("jobs/job_calendar", job=job)]
-            if days != [row[0] for row in book.rows("jobs/job_calendar", job=job)]:
-                batch.append("job_day", {"job": [job] * len(days), "day": days})
+            days = rerun.rows("jobs/job_calendar", job=job)
+            if days != book.rows("jobs/job_calendar", job=job):
+                columns = {name: [row[i] for row in days] for i, name in enumerate(OF_A_DAY)}
+                batch.append("job_day", {"job": [job] * len(days), **columns})
     batch.append_query("budget_posting", "baseline/budget_differences")
     batch.append_query("plan_posting", "baseline/plan_differences")
     return replay

@@ -1,35 +1,118 @@
-"""The account of a job: its sum, the value to date, and what of it is certified and due."""
+"""The account of a job: its sum, the value to date, what of it is certified, invoiced and paid."""
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 
 from ledger.billing.certified import ClaimStanding, claims_standing
-from ledger.billing.claimable import Claimable, claimable
+from ledger.billing.claimable import Claimable, LeftOut, claimable
+from ledger.billing.final_account import Agreed, agreed_final_account
+from ledger.billing.retention import RetentionOf, retention_by_claim
 from ledger.changes.standing import standings
 from ledger.changes.sums import ContractSums, contract_sum_on, contract_sums
+from ledger.documents.invoices import CREDIT_NOTE, IssuedInvoice, invoices_of
+from ledger.documents.payments import balances, payments_of
 from ledger.domain.pricing import NOTHING
+from ledger.domain.receivables import Aged, Balance, aged
 from ledger.jobs.jobs import job_card
 from ledger.store.book import Book
 
 
 @dataclass(frozen=True)
+class Moved:
+    """A line of the statement of account: what was invoiced, credited, paid or taken off.
+
+    `amount` moves what is outstanding, `balance` is that after it. `entry` is what it is: a kind of
+    document, "payment", or the kind of a deduction that is accepted.
+    """
+
+    day: date
+    entry: str
+    document: str
+    reference: str
+    amount: Decimal
+    balance: Decimal = NOTHING
+
+
+@dataclass(frozen=True)
 class Account:
-    """The account of a job by a day; nothing is invoiced, credited or paid as yet."""
+    """The account of a job by a day; what is invoiced, credited and paid is with tax."""
 
     job: str
     day: date
     sums: ContractSums
     claimable: Claimable
     claims: tuple[ClaimStanding, ...]
-    invoiced: Decimal = NOTHING
-    credited: Decimal = NOTHING
-    paid: Decimal = NOTHING
+    issued: tuple[IssuedInvoice, ...] = ()
+    balances: tuple[Balance, ...] = ()
+    retention: tuple[RetentionOf, ...] = ()
+    agreed: Agreed | None = None
+
+    @property
+    def invoiced(self) -> Decimal:
+        """Return what was invoiced."""
+        return self._issued(CREDIT_NOTE, is_so=False)
+
+    @property
+    def credited(self) -> Decimal:
+        """Return what was credited."""
+        return self._issued(CREDIT_NOTE, is_so=True)
+
+    def _issued(self, kind: str, *, is_so: bool) -> Decimal:
+        amounts = (each.gross for each in self.issued if (each.kind == kind) is is_so)
+        return sum(amounts, NOTHING)
+
+    @property
+    def paid(self) -> Decimal:
+        """Return what was paid, less what was paid back."""
+        return sum((each.paid for each in self.balances), NOTHING)
+
+    @property
+    def deducted(self) -> Decimal:
+        """Return what the owner took off and the yard accepted."""
+        return sum((each.accepted for each in self.balances), NOTHING)
 
     @property
     def outstanding(self) -> Decimal:
-        """Return what is invoiced, less what is credited and paid."""
-        return self.invoiced - self.credited - self.paid
+        """Return what is invoiced, less what is credited, paid, and deducted and accepted."""
+        return self.invoiced - self.credited - self.paid - self.deducted
+
+    @property
+    def disputed(self) -> Decimal:
+        """Return what of it the owner took off and the yard did not accept."""
+        return sum((each.disputed for each in self.balances), NOTHING)
+
+    @property
+    def aged(self) -> tuple[Aged, ...]:
+        """Return what is outstanding by how long it is due."""
+        return aged(self.balances, self.day)
+
+    @property
+    def disallowed(self) -> tuple[LeftOut, ...]:
+        """Return what was claimed and not certified, until it is settled."""
+        return tuple(each for each in self.claimable.left_out if each.reason == "disallowed")
+
+    @property
+    def statement(self) -> tuple[Moved, ...]:
+        """Return what moved what is outstanding, by the day, with the balance after each."""
+        rows, balance = [], NOTHING
+        for move in sorted(self._moves(), key=lambda move: move.day):
+            balance += move.amount
+            rows.append(replace(move, balance=balance))
+        return tuple(rows)
+
+    def _moves(self) -> Iterator[Moved]:
+        for each in self.issued:
+            sign = -1 if each.kind == CREDIT_NOTE else 1
+            gross = sign * each.gross
+            yield Moved(each.issued_on, each.kind, each.document, each.credits or "", gross)
+        for paid in (payment for each in self.balances for payment in each.payments):
+            if paid.amount:
+                yield Moved(paid.day, "payment", paid.invoice, paid.reference, -paid.amount)
+            if paid.deducted and paid.accepted:
+                kind, taken = paid.deduction_kind, -paid.deducted
+                yield Moved(paid.day, kind, paid.invoice, paid.reason, taken)
 
 
 def account(book: Book, job: str, day: date) -> Account:
@@ -41,4 +124,9 @@ def account(book: Book, job: str, day: date) -> Account:
     contract_sum, _ = contract_sum_on(book, job, card.contract_sum, day)
     sums = contract_sums(contract_sum, standings(book, job, day))
     claims = tuple(claims_standing(book, job, day))
-    return Account(job, day, sums, claimable(book, job, day), claims)
+    issued = tuple(each for each in invoices_of(book, job) if each.issued_on <= day)
+    standing = tuple(balances(issued, payments_of(book, job), day))
+    retention = tuple(retention_by_claim(book, job, claims))
+    now = claimable(book, job, day)
+    agreed = agreed_final_account(book, job, day)
+    return Account(job, day, sums, now, claims, issued, standing, retention, agreed)

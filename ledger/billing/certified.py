@@ -1,6 +1,7 @@
 """What of the claims of a job is certified: the one place that says so.
 
-Where the contract asks for no certificate a claim counts in full once issued (`counts_from_issue`).
+Where the contract asks for no certificate a claim is certified in full by its invoice
+(`needs_no_certificate`), and stays so when that is credited.
 """
 
 from collections.abc import Mapping
@@ -9,10 +10,11 @@ from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 
-from ledger.changes.claim_terms import claim_base, counts_from_issue
+from ledger.changes.claim_terms import claim_base, needs_no_certificate
+from ledger.documents.invoices import invoices_of
 from ledger.documents.issued_claims import Claim, claims_of
 from ledger.domain.certified import by_item, certified_of, claimed
-from ledger.domain.claims import ClaimLine, claim_sums
+from ledger.domain.claims import ClaimLine, ClaimSums, claim_sums
 from ledger.domain.pricing import NOTHING
 from ledger.store.book import Book
 
@@ -43,6 +45,7 @@ class Certified:
     claims: int = 0
     last_day: date | None = None
     open_claim: int | None = None
+    sums: ClaimSums | None = None
 
 
 def certified_to_date(book: Book, job: str, day: date | None = None) -> Certified:
@@ -57,6 +60,18 @@ def certified_to_date(book: Book, job: str, day: date | None = None) -> Certifie
     for claim in claims:
         found.take(claim)
     return found.result(claims)
+
+
+def certified_by_claim(book: Book, job: str, claims: list[Claim], number: int) -> Certified:
+    """Return what the claims up to a number are certified at, once that one is invoiced.
+
+    `open_claim` is that number if nothing of it is certified.
+    """
+    found = _Found(book, job, number)
+    of_it = claims[:number]
+    for claim in of_it:
+        found.take(claim)
+    return found.result(of_it)
 
 
 @dataclass(frozen=True)
@@ -89,6 +104,7 @@ class _Found:
 
     book: Book
     job: str
+    invoicing: int | None = None
     items: dict[str, list[ClaimLine]] = field(default_factory=dict)
     disallowed: dict[str, Disallowed] = field(default_factory=dict)
     last: Claim | None = None
@@ -97,12 +113,15 @@ class _Found:
         self.rows: dict[int, list[dict[str, Any]]] = {}
         for row in self.book.records("billing/certificates", job=self.job):
             self.rows.setdefault(row["claim"], []).append(row)
+        self.invoiced = {each.claim for each in invoices_of(self.book, self.job)}
+        self.invoiced.add(self.invoicing)
 
     def take(self, claim: Claim) -> None:
         """Count what is certified of a claim, in the place of what was before."""
         of_claim = by_item(claim.lines)
-        if counts_from_issue(self.book, self.job, claim.known_at):
-            self.items, self.disallowed, self.last = dict(of_claim), {}, claim
+        if needs_no_certificate(self.book, self.job, claim.known_at):
+            if claim.number in self.invoiced:
+                self.items, self.disallowed, self.last = dict(of_claim), {}, claim
         elif rows := self.rows.get(claim.number):
             self.last = claim
             for row in rows:
@@ -138,4 +157,5 @@ class _Found:
             len(claims),
             claims[-1].day,
             open_claim,
+            sums,
         )

@@ -4,7 +4,7 @@ Time is taken up by entry and place, signed, so that what is claimed to date is 
 claimed for more than is booked when it is claimed.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
@@ -76,7 +76,7 @@ class _Taken:
         """Stage what is taken up, as worked out from the sheets."""
         if claim_base(self.book, self.job, self.day).by_the_hour:
             base = [n for n, line in enumerate(self.lines, start=1) if line.claim_kind == "base"]
-            places = {each["work_package"] for each in self._packages()} if base else set()
+            places = self._packages() if base else set()
             self.wholes = dict.fromkeys(sorted(places), base[0] if base else 0)
         if self.first:
             self._take_daywork()
@@ -86,8 +86,9 @@ class _Taken:
         wholes = {"places": list(self.wholes), "positions": list(self.wholes.values())}
         self.book.stage("claimed_whole", "billing/wholes_given", **wholes)
 
-    def _packages(self) -> Iterable[dict[str, Any]]:
-        return (row for row in self.book.current("work_package") if row["job"] == self.job)
+    def _packages(self) -> set[str]:
+        codes = self.book.rows("jobs/codes_of_job", job=self.job)
+        return {code for code, what in codes if what == "package"}
 
     def _take_daywork(self) -> None:
         """Take the hours of agreed sheets by line, of a value agreed all that is booked."""

@@ -61,8 +61,8 @@ def claim_base(book: Book, job: str, day: date) -> ClaimBase:
     )
 
 
-def counts_from_issue(book: Book, job: str, known_at: int) -> bool:
-    """Whether a claim counts as certified in full once issued, by the terms it was made on."""
+def needs_no_certificate(book: Book, job: str, known_at: int) -> bool:
+    """Whether its invoice certifies a claim in full, by the terms that the claim was made on."""
     row = book.known_by(known_at).records("changes/claim_terms", job=job)[0]
     return (row["certificate"] or CERTIFICATES[0]) == "none"
 

@@ -1,7 +1,7 @@
 """The contract sum as changes move it: adjusted, anticipated, and what is not added."""
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, fields
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 
@@ -33,29 +33,58 @@ class ContractSums:
         return self.adjusted + self.daywork_unsigned + self.instructed
 
 
-def contract_sums(contract_sum: Decimal, standings: Sequence[Standing]) -> ContractSums:
-    """Return the sums of a job at the prices that are shown of its changes.
+@dataclass(frozen=True)
+class ChangeSums:
+    """What one change moves of the contract's sums: as `ContractSums` has them of all."""
+
+    approved: Decimal = NOTHING
+    omitted: Decimal = NOTHING
+    daywork_movement: Decimal = NOTHING
+    daywork_unsigned: Decimal = NOTHING
+    instructed: Decimal = NOTHING
+    submitted: Decimal = NOTHING
+
+
+def sums_of(standing: Standing) -> ChangeSums:
+    """Return what a change moves at the price that is shown of it.
 
     Daywork beyond its estimate without a contract rate counts as nothing.
 
+    Raises: Refused when it cannot be priced.
+    """
+    price = standing.price
+    if standing.approved and standing.basis == "daywork":
+        net = price.net if price else NOTHING
+        return ChangeSums(
+            price.added if price else NOTHING,
+            price.omitted if price else NOTHING,
+            (standing.amount or NOTHING) - net,
+            (standing.daywork.beyond if standing.daywork else None) or NOTHING,
+        )
+    if price is None:
+        return ChangeSums()
+    if standing.approved:
+        return ChangeSums(price.added, price.omitted)
+    if standing.instructed:
+        return ChangeSums(instructed=price.net)
+    return ChangeSums(submitted=price.net if standing.price_state == "submitted" else NOTHING)
+
+
+def contract_sums(contract_sum: Decimal, standings: Sequence[Standing]) -> ContractSums:
+    """Return the sums of a job at the prices that are shown of its changes.
+
     Raises: Refused when a change cannot be priced.
     """
-    approved = [each.price for each in standings if each.approved and each.price]
-    daywork = [each for each in standings if each.approved and each.basis == "daywork"]
-    open_ones = [each for each in standings if not each.approved and each.price]
-    return ContractSums(
-        contract_sum.quantize(NOTHING, ROUND_HALF_UP),
-        sum((price.added for price in approved), NOTHING),
-        sum((price.omitted for price in approved), NOTHING),
-        sum((each.amount or NOTHING for each in daywork), NOTHING) - _net(daywork),
-        sum((each.daywork.beyond or NOTHING for each in daywork if each.daywork), NOTHING),
-        _net(each for each in open_ones if each.instructed),
-        _net(e for e in open_ones if not e.instructed and e.price_state == "submitted"),
-    )
+    return sums_with(contract_sum, [sums_of(each) for each in standings])
 
 
-def _net(standings: Iterable[Standing]) -> Decimal:
-    return sum((each.price.net for each in standings if each.price), NOTHING)
+def sums_with(contract_sum: Decimal, moved: Sequence[ChangeSums]) -> ContractSums:
+    """Return the sums of a job from what its changes move of them."""
+    totals = {
+        each.name: sum((getattr(of_change, each.name) for of_change in moved), NOTHING)
+        for each in fields(ChangeSums)
+    }
+    return ContractSums(contract_sum.quantize(NOTHING, ROUND_HALF_UP), **totals)
 
 
 def contract_sum_on(

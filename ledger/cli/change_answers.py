@@ -34,7 +34,7 @@ instruct = group("Record an order to carry out work.")
 deny = group("Record that an instruction is denied.")
 stop = group("Record that the work on a change is stopped.")
 decide = group("Record the days granted.")
-agree = group("Record the value agreed for daywork.")
+agree = group("Record the value agreed for daywork, or the final account.")
 
 
 @approve.command("change")

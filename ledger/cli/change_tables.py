@@ -12,10 +12,20 @@ from ledger.cli.wording.completeness import reason
 from ledger.cli.wording.counting import counted
 from ledger.domain.allocation import hours_of
 
+CHARGE_TITLES = {
+    "original_sum": "contract sum",
+    "approved": "approved variations",
+    "omissions": "omissions",
+    "daywork_movement": "daywork against its estimate",
+    "daywork_unsigned": "daywork unsigned",
+    "instructed_at_latest_price": "instructed, at the latest price",
+    "anticipated_final_sum": "anticipated final sum",
+}
+
 if TYPE_CHECKING:
     from ledger.changes.daywork import ItemLine
     from ledger.changes.daywork_shown import DayworkNow, DayworkShown, SheetShown
-    from ledger.commands.changes import ChangeShown, ChangesKnown
+    from ledger.commands.changes import ChangeShown, ChangesKnown, ChargeKnown
     from ledger.domain.pricing import YardPriceLine
     from ledger.domain.quoting import Margin
     from ledger.performance.change_list import ListedChange
@@ -54,6 +64,23 @@ CARRIED = {
     "document": "document {}",
     "note": "note: {}",
 }
+
+
+def charge_table(known: "ChargeKnown", format: str) -> None:
+    """Give the steps from the contract sum to the anticipated final sum, each by change."""
+    found = known.in_charge
+    if format == "csv":
+        rows = [(step, "", amount) for step, amount in found.steps.items()]
+        rows += [(step, code, part) for step in found.steps for code, part in found.of(step)]
+        give(as_csv(("step", "change", "amount"), rows))
+        return
+    give(f"{found.job} on {found.day}: why the sum changed, {found.currency}".rstrip(" ,"))
+    shown = []
+    for step, amount in found.steps.items():
+        shown.append((CHARGE_TITLES[step], "", amount))
+        shown += [("", code, part) for code, part in found.of(step)]
+    give(as_table(("step", "change", "amount"), shown))
+    give(f"adjusted sum {found.sums.adjusted}; submitted, not added {found.sums.submitted}")
 
 
 def changes_table(known: "ChangesKnown", format: str) -> None:

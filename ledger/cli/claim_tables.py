@@ -7,13 +7,27 @@ from ledger.cli.output import as_csv, give, say
 from ledger.cli.tables import as_table
 from ledger.domain.claims import ClaimLine
 
+BANDS = {
+    "not_due": "not due",
+    "1_30": "1-30",
+    "31_60": "31-60",
+    "61_90": "61-90",
+    "over_90": "over 90",
+}
+
 if TYPE_CHECKING:
+    from ledger.billing.account import Account
     from ledger.billing.claimable import Claimable, LeftOut
     from ledger.commands.claims import AccountKnown
+    from ledger.domain.receivables import Balance
 
 CAUTION = (
     "Without tax. What is due, and when, is a matter of the contract and local law; take advice "
     "where it counts."
+)
+ACCOUNT_CAUTION = (
+    "Up to certified to date without tax, from invoiced to date with tax. What is due, and when, "
+    "is a matter of the contract and local law; take advice where it counts."
 )
 HEAD = (
     *("claim_kind", "change", "description", "quantity", "unit", "unit_price"),
@@ -117,6 +131,8 @@ def account_table(known: "AccountKnown", format: str) -> None:
     say(f"{given.job} to {given.day}, {given.claimable.currency}".rstrip(" ,"))
     rows: list[list[object]] = [[n.replace("_", " "), v] for n, v in amounts.items()]
     give(as_table(("", "amount"), rows))
+    if given.agreed:
+        give(f"\nfinal account agreed on {given.agreed.day} at {given.agreed.amount}")
     if given.claims:
         claims: list[list[object]] = [
             [e.claim.number, e.claim.document, e.claim.day, e.value, _certified(e.certified)]
@@ -124,7 +140,44 @@ def account_table(known: "AccountKnown", format: str) -> None:
         ]
         give("\nclaims")
         give(as_table(("claim", "document", "work to", "value to date", "certified"), claims))
-    give(f"\n{CAUTION}")
+    _give_receivables(given)
+    _give_kept(given)
+    give(f"\n{ACCOUNT_CAUTION}")
+
+
+def _give_receivables(given: "Account") -> None:
+    """Give how each invoice stands, what is outstanding by its age, and what moved it."""
+    if not given.balances:
+        return
+    give("\ninvoices, with tax")
+    head = ("invoice", "issued", "due", "amount", "credited", "paid", "deducted", "outstanding")
+    give(as_table(head, [_invoice(each) for each in given.balances]))
+    give("\noutstanding, by days overdue")
+    bands = [[BANDS[each.band], each.outstanding, each.disputed] for each in given.aged]
+    give(as_table(("days", "outstanding", "of it disputed"), bands))
+    give("\nstatement of account")
+    rows = [
+        [e.day, e.entry.replace("_", " "), e.document, e.reference, e.amount, e.balance]
+        for e in given.statement
+    ]
+    give(as_table(("date", "entry", "document", "reference", "amount", "balance"), rows))
+
+
+def _invoice(each: "Balance") -> list[object]:
+    amounts = (each.invoiced, each.credited, each.paid, each.accepted, each.outstanding)
+    return [each.document, each.issued_on, each.due_on, *amounts]
+
+
+def _give_kept(given: "Account") -> None:
+    """Give what is retained by claim, and what of claims was disallowed."""
+    if any(each.kept for each in given.retention):
+        rows = [[e.claim, e.day, e.value, e.kept, e.released, e.held] for e in given.retention]
+        give("\nretention, by claim")
+        give(as_table(("claim", "work to", "certified", "kept", "released", "held"), rows))
+    if given.disallowed:
+        give("\nclaimed, not certified")
+        disallowed = [[each.item, each.why, each.amount or ""] for each in given.disallowed]
+        give(as_table(("item", "reason", "amount"), disallowed))
 
 
 def _certified(value: Decimal | None) -> object:

@@ -5,6 +5,7 @@ from typing import Annotated
 import typer
 
 from ledger.cli.context import Format, Job, chosen, day_of, to_read
+from ledger.cli.figures import say_closed
 from ledger.cli.output import FORMATS, give, to_json
 
 To = Annotated[str | None, typer.Option("--to", help="the last day that counts, 2026-05-31")]
@@ -31,9 +32,10 @@ def claimable(context: typer.Context, job: Job, to: To = None, format: Format = 
 
 
 def account(context: typer.Context, job: Job, to: To = None, format: Format = "table") -> None:
-    """Show the account of a job: its sum, value to date, retention, certified, and its claims.
+    """Show the account of a job: its sum, value to date, certified, invoiced, paid, outstanding.
 
-    Without tax; what is invoiced, credited and paid is with tax, and nothing as yet.
+    Without tax; what is invoiced, credited, paid and outstanding is with tax. With its claims, how
+    each invoice stands, what is overdue for how long, and the retention kept by claim.
 
     Example: fairhours account --job FERRY --to 2026-05-31
     """
@@ -46,6 +48,7 @@ def account(context: typer.Context, job: Job, to: To = None, format: Format = "t
     if format == "json":
         give(to_json(account_json(known)))
     else:
+        say_closed(known.closed_to, known.stamp)
         account_table(known, format)
 
 

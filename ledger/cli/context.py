@@ -27,6 +27,10 @@ DryRun = Annotated[bool, typer.Option("--dry-run", help="show what it would do; 
 WithClosed = Annotated[
     bool, typer.Option("--with-closed", help="entries of closed periods too, as late adjustments")
 ]
+Layout = Annotated[
+    str | None,
+    typer.Option("--layout", help="a TOML file, or the name of a layout in the book"),
+]
 Files = Annotated[list[Path], typer.Argument(help="the files to load")]
 
 

@@ -34,7 +34,8 @@ def performance(
     from ledger.cli.wording.completeness import reason
     from ledger.commands.as_json import performance_json
     from ledger.commands.figures import performance as measured
-    from ledger.performance.report import GROUPS, Asked
+    from ledger.performance.grouping import GROUPS
+    from ledger.performance.report import Asked
 
     asked = Asked(
         job,
@@ -64,11 +65,13 @@ def overrun(
     context: typer.Context,
     job: Job,
     status_date: Day = None,
-    in_: Annotated[str, typer.Option("--in", help="hours or cost")] = "hours",
+    in_: Annotated[str, typer.Option("--in", help="hours, cost or charge")] = "hours",
     exact: Exact = False,
     format: Format = "table",
 ) -> None:
     """Explain step by step why the hours changed, who asked for it and who bears it.
+
+    In charge: from the contract sum to the anticipated final sum, by change, as `changes` has it.
 
     Example: fairhours overrun --job FERRY --status-date 2026-05-31
     """
@@ -77,13 +80,30 @@ def overrun(
     from ledger.commands.figures import overrun as explained
 
     chosen("--format", format, FORMATS)
-    unit = chosen("--in", in_, ("hours", "cost"))
+    unit = chosen("--in", in_, ("hours", "cost", "charge"))
+    if unit == "charge":
+        _overrun_in_charge(context, job, status_date, format)
+        return
     known = explained(to_read(context), job, day_of(status_date), unit)
     if format == "json":
         give(to_json(overrun_json(known, reason=reason, exact=exact)))
     else:
         say_closed(known.closed_to, known.stamp)
         overrun_table(known.overrun, format)
+
+
+def _overrun_in_charge(context: typer.Context, job: str, status_date: Day, format: str) -> None:
+    """Give the steps from the contract sum to the anticipated final sum."""
+    from ledger.cli.change_tables import charge_table
+    from ledger.commands.changes import overrun_in_charge
+    from ledger.commands.changes_as_json import charge_json
+
+    known = overrun_in_charge(to_read(context), job, day_of(status_date))
+    if format == "json":
+        give(to_json(charge_json(known)))
+    else:
+        say_closed(known.closed_to, known.stamp)
+        charge_table(known, format)
 
 
 def changes(

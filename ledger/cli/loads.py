@@ -1,26 +1,34 @@
 """Loads, and the freeze of the estimate."""
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from ledger.cli.colour import marked
 from ledger.cli.context import (
     DryRun,
     Files,
     Format,
     Job,
+    Layout,
     MoveHours,
     WithClosed,
     chosen,
     day_given,
     to_write,
 )
-from ledger.cli.output import FORMATS, give, hours_in_format, say, say_all
-from ledger.cli.refusals.worded import worded
-from ledger.cli.tables import as_table
+from ledger.cli.output import FORMATS, give, say, say_all
 from ledger.errors import WrongUsage
+
+if TYPE_CHECKING:
+    from ledger.commands.loads import UnderChange
+
+BaselineChange = Annotated[
+    str | None,
+    typer.Option(
+        "--baseline-change", help="after the freeze: the baseline change that replans the packages"
+    ),
+]
 
 load = typer.Typer(help="Load a file into the book.", no_args_is_help=True, rich_markup_mode=None)
 
@@ -29,16 +37,20 @@ def _load(
     context: typer.Context,
     kind: str,
     files: list[Path],
-    *,
-    job: str | None = None,
-    move_hours: bool = False,
+    **asked: Any,
 ) -> None:
-    """Load files of a kind, and say what came of it."""
+    """Load files of a kind, and say what came of it; `asked` is what else the load is given."""
     from ledger.cli.wording.loads import load_lines
-    from ledger.commands.loads import load_files
+    from ledger.commands.loads import LoadAsked, load_asked
 
-    access = to_write(context)
-    say_all(load_lines(load_files(access, kind, files, job=job, move_hours=move_hours)))
+    say_all(load_lines(load_asked(to_write(context), LoadAsked(kind, files, **asked))))
+
+
+def _under(job: str, change: str | None) -> "str | UnderChange":
+    """Return the job, with the baseline change if one is named."""
+    from ledger.commands.loads import UnderChange
+
+    return job if change is None else UnderChange(job, change)
 
 
 @load.command()
@@ -68,27 +80,42 @@ def job(
 
 
 @load.command()
-def crew(context: typer.Context, files: Files, move_hours: MoveHours = False) -> None:
+def crew(
+    context: typer.Context,
+    files: Files,
+    layout: Layout = None,
+    move_hours: MoveHours = False,
+) -> None:
     """Load workers; lines that waited for them are booked.
 
     Example: fairhours load crew crew.csv
     """
-    _load(context, "crew", files, move_hours=move_hours)
+    _load(context, "crew", files, layout=layout, move_hours=move_hours)
 
 
 @load.command()
-def rates(context: typer.Context, files: Files) -> None:
+def rates(context: typer.Context, files: Files, layout: Layout = None) -> None:
     """Load cost rates by trade, grade or worker.
 
     Example: fairhours load rates rates.csv
     """
-    _load(context, "rates", files)
+    _load(context, "rates", files, layout=layout)
+
+
+@load.command("past-work")
+def past_work(context: typer.Context, files: Files) -> None:
+    """Load what finished jobs of the past took for each kind of work, for the next estimate.
+
+    Example: fairhours load past-work past-work.csv
+    """
+    _load(context, "past-work", files)
 
 
 @load.command()
 def rules(
     context: typer.Context,
     files: Files,
+    layout: Layout = None,
     with_closed: WithClosed = False,
     reason: Annotated[
         str | None, typer.Option("--reason", help="why entries of closed periods move")
@@ -108,138 +135,176 @@ def rules(
         raise WrongUsage("options_missing", options=("--reason",))
     if reason is not None and not with_closed:
         raise WrongUsage("reason_of_nothing")
-    done = load_rules(to_write(context), files, late_reason=reason, dry_run=dry_run)
+    access = to_write(context)
+    done = load_rules(access, files, late_reason=reason, dry_run=dry_run, layout=layout)
     if dry_run:
         say("dry run, nothing was written; without --dry-run:")
     say_all(rules_lines(done))
 
 
 @load.command("charge-rates")
-def charge_rates(context: typer.Context, job: Job, files: Files) -> None:
+def charge_rates(context: typer.Context, job: Job, files: Files, layout: Layout = None) -> None:
     """Load what the owner pays per hour, for one job.
 
     Example: fairhours load charge-rates --job FERRY charge-rates.csv
     """
-    _load(context, "charge-rates", files, job=job)
+    _load(context, "charge-rates", files, job=job, layout=layout)
 
 
 @load.command()
-def estimate(context: typer.Context, job: Job, files: Files, move_hours: MoveHours = False) -> None:
+def estimate(
+    context: typer.Context,
+    job: Job,
+    files: Files,
+    layout: Layout = None,
+    move_hours: MoveHours = False,
+    change: BaselineChange = None,
+) -> None:
     """Load the estimate; before the freeze each load is a whole revision.
+
+    After it a baseline change replans the packages in the file; all others stay.
 
     Example: fairhours load estimate --job FERRY estimate.csv
     """
-    _load(context, "estimate", files, job=job, move_hours=move_hours)
+    asked = {"job": _under(job, change), "layout": layout, "move_hours": move_hours}
+    _load(context, "estimate", files, **asked)
 
 
 @load.command()
-def milestones(context: typer.Context, job: Job, files: Files) -> None:
+def milestones(
+    context: typer.Context,
+    job: Job,
+    files: Files,
+    layout: Layout = None,
+    change: BaselineChange = None,
+) -> None:
     """Load milestones with their weights.
 
     Example: fairhours load milestones --job FERRY milestones.csv
     """
-    _load(context, "milestones", files, job=job)
+    _load(context, "milestones", files, job=_under(job, change), layout=layout)
 
 
 @load.command()
-def plan(context: typer.Context, job: Job, files: Files) -> None:
+def plan(
+    context: typer.Context,
+    job: Job,
+    files: Files,
+    layout: Layout = None,
+    change: BaselineChange = None,
+) -> None:
     """Load a plan by day for packages that no spread fits.
 
     Example: fairhours load plan --job FERRY plan.csv
     """
-    _load(context, "plan", files, job=job)
+    _load(context, "plan", files, job=_under(job, change), layout=layout)
 
 
 @load.command()
-def progress(context: typer.Context, job: Job, files: Files) -> None:
+def progress(context: typer.Context, job: Job, files: Files, layout: Layout = None) -> None:
     """Load measurements of progress.
 
     Example: fairhours load progress --job FERRY progress.csv
     """
-    _load(context, "progress", files, job=job)
+    _load(context, "progress", files, job=job, layout=layout)
 
 
 @load.command("baseline-changes")
-def baseline_changes(context: typer.Context, job: Job, files: Files) -> None:
+def baseline_changes(context: typer.Context, job: Job, files: Files, layout: Layout = None) -> None:
     """Load named baseline changes after the freeze.
 
     Example: fairhours load baseline-changes --job FERRY baseline-changes.csv
     """
-    _load(context, "baseline-changes", files, job=job)
+    _load(context, "baseline-changes", files, job=job, layout=layout)
 
 
 @load.command()
-def changes(context: typer.Context, job: Job, files: Files, move_hours: MoveHours = False) -> None:
+def changes(
+    context: typer.Context,
+    job: Job,
+    files: Files,
+    layout: Layout = None,
+    move_hours: MoveHours = False,
+) -> None:
     """Load change requests.
 
     Example: fairhours load changes --job FERRY changes.csv
     """
-    _load(context, "changes", files, job=job, move_hours=move_hours)
+    _load(context, "changes", files, job=job, layout=layout, move_hours=move_hours)
 
 
 @load.command("change-lines")
-def change_lines(context: typer.Context, job: Job, files: Files) -> None:
+def change_lines(context: typer.Context, job: Job, files: Files, layout: Layout = None) -> None:
     """Load the price lines of changes.
 
     Example: fairhours load change-lines --job FERRY change-lines.csv
     """
-    _load(context, "change-lines", files, job=job)
+    _load(context, "change-lines", files, job=job, layout=layout)
 
 
 @load.command("change-events")
-def change_events(context: typer.Context, job: Job, files: Files) -> None:
+def change_events(context: typer.Context, job: Job, files: Files, layout: Layout = None) -> None:
     """Load events of changes: priced, submitted, approved, instructed and so on.
 
     Example: fairhours load change-events --job FERRY change-events.csv
     """
-    _load(context, "change-events", files, job=job)
+    _load(context, "change-events", files, job=job, layout=layout)
 
 
 @load.command("daywork-items")
-def daywork_items(context: typer.Context, job: Job, files: Files) -> None:
+def daywork_items(context: typer.Context, job: Job, files: Files, layout: Layout = None) -> None:
     """Load materials, plant and subcontract used on daywork.
 
     Example: fairhours load daywork-items --job FERRY daywork-items.csv
     """
-    _load(context, "daywork-items", files, job=job)
+    _load(context, "daywork-items", files, job=job, layout=layout)
 
 
 @load.command("daywork-sheets")
-def daywork_sheets(context: typer.Context, job: Job, files: Files) -> None:
+def daywork_sheets(context: typer.Context, job: Job, files: Files, layout: Layout = None) -> None:
     """Load daywork sheets: what is agreed of the hours and items of a change in their days.
 
     Hours and items recorded after a sheet was loaded are not on it.
 
     Example: fairhours load daywork-sheets --job FERRY daywork-sheets.csv
     """
-    _load(context, "daywork-sheets", files, job=job)
+    _load(context, "daywork-sheets", files, job=job, layout=layout)
 
 
 @load.command("job-costs")
-def job_costs(context: typer.Context, job: Job, files: Files) -> None:
+def job_costs(context: typer.Context, job: Job, files: Files, layout: Layout = None) -> None:
     """Load what a job costs beside its hours: materials, subcontract, plant, other.
 
     Example: fairhours load job-costs --job FERRY job-costs.csv
     """
-    _load(context, "job-costs", files, job=job)
+    _load(context, "job-costs", files, job=job, layout=layout)
 
 
 @load.command("claim-percents")
-def claim_percents(context: typer.Context, job: Job, files: Files) -> None:
+def claim_percents(context: typer.Context, job: Job, files: Files, layout: Layout = None) -> None:
     """Load what may be claimed to date, of the base, a stage payment or a change.
 
     Example: fairhours load claim-percents --job FERRY claim-percents.csv
     """
-    _load(context, "claim-percents", files, job=job)
+    _load(context, "claim-percents", files, job=job, layout=layout)
 
 
 @load.command("certified")
-def certified(context: typer.Context, job: Job, files: Files) -> None:
+def certified(context: typer.Context, job: Job, files: Files, layout: Layout = None) -> None:
     """Load what was certified of a claim, to date by item, with the reason where it is less.
 
     Example: fairhours load certified --job FERRY certified.csv
     """
-    _load(context, "certified", files, job=job)
+    _load(context, "certified", files, job=job, layout=layout)
+
+
+@load.command("payments")
+def payments(context: typer.Context, job: Job, files: Files) -> None:
+    """Load what was paid of invoices, and what was deducted: in dispute until it is accepted.
+
+    Example: fairhours load payments --job FERRY payments.csv
+    """
+    _load(context, "payments", files, job=job)
 
 
 @load.command()
@@ -255,12 +320,48 @@ def layout(context: typer.Context, files: Files) -> None:
 
 
 @load.command()
-def attendance(context: typer.Context, files: Files) -> None:
+def attendance(context: typer.Context, files: Files, layout: Layout = None) -> None:
     """Load attendance clock times, to compare with booked hours.
 
     Example: fairhours load attendance clock-week-14.csv
     """
-    _load(context, "attendance", files)
+    _load(context, "attendance", files, layout=layout)
+
+
+@load.command()
+def leave(context: typer.Context, files: Files) -> None:
+    """Load leave known ahead: no sheet is expected of a worker who is away.
+
+    Example: fairhours load leave leave.csv
+    """
+    _load(context, "leave", files)
+
+
+@load.command()
+def payroll(context: typer.Context, files: Files) -> None:
+    """Load the hours that payroll paid, by worker, period and pay class.
+
+    Example: fairhours load payroll payroll-march.csv
+    """
+    _load(context, "payroll", files)
+
+
+@load.command("supplier-hours")
+def supplier_hours(context: typer.Context, files: Files) -> None:
+    """Load the hours that agencies and subcontractors charged, by period.
+
+    Example: fairhours load supplier-hours holmwick-march.csv
+    """
+    _load(context, "supplier-hours", files)
+
+
+@load.command("payroll-notes")
+def payroll_notes(context: typer.Context, files: Files) -> None:
+    """Load reasons for differences between hours paid and hours booked.
+
+    Example: fairhours load payroll-notes notes-march.csv
+    """
+    _load(context, "payroll-notes", files)
 
 
 @load.command()
@@ -268,10 +369,7 @@ def sheets(
     context: typer.Context,
     files: Annotated[list[Path], typer.Argument(help="the files, or folders of files, to load")],
     job: Annotated[str | None, typer.Option("--job", help="job for lines without one")] = None,
-    layout: Annotated[
-        str | None,
-        typer.Option("--layout", help="a TOML file, or the name of a layout in the book"),
-    ] = None,
+    layout: Layout = None,
     format: Format = "table",
 ) -> None:
     """Load timesheets: every line is booked or held with a reason, and counted.
@@ -308,36 +406,25 @@ guess = typer.Typer(
 
 
 @guess.command("layout")
-def guess_layout(file: Annotated[Path, typer.Argument(help="a file of sheets")]) -> None:
+def guess_layout(
+    file: Annotated[Path, typer.Argument(help="a file of sheets or of another table")],
+    table: Annotated[
+        str | None,
+        typer.Option("--for", help="the table it is for: sheets, crew, estimate and so on"),
+    ] = None,
+) -> None:
     """Propose a layout for a file; show ten lines as read, and what is unclear.
 
     The layout goes to standard output, to be saved and corrected; the rest to standard error.
 
     Example: fairhours guess layout week-14.csv
     """
-    from ledger.cli.wording.layouts import unsure_line
-    from ledger.commands.sheets import guess_layout as propose
+    from ledger.cli.wording.layouts import proposal_lines
+    from ledger.commands.layouts import guess_layout as propose
 
-    proposal = propose(file)
+    proposal = propose(file, table)
     give(proposal.toml)
-    head = ("line", "worker_id", "day", "hours", "booking_code", "")
-    rows = [
-        (
-            str(each.line),
-            each.worker_id,
-            each.day,
-            hours_in_format(each.ms, "table"),
-            each.booking_code,
-            each.wrong or "",
-        )
-        for each in proposal.lines
-    ]
-    say(as_table(head, rows))
-    for doubt in proposal.unsure:
-        say(f"unclear: {unsure_line(doubt)}")
-    if proposal.refused:
-        why = f"with this layout the file is refused: {worded(proposal.refused)}"
-        say(marked(f"unclear: {why}", why))
+    say_all(proposal_lines(proposal))
 
 
 def freeze(

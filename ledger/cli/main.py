@@ -18,20 +18,27 @@ from ledger.cli import (
     doubts,
     entries,
     erasing,
+    estimates,
     figures,
+    final_account,
+    invoices,
     journal,
+    labour,
     loads,
     manual,
     notices,
     pages,
+    payroll,
     periods,
     progress,
     quotes,
     sendings,
+    series,
     suggestions,
     tags,
     tracing,
     withdrawals,
+    work_in_progress,
     worker_aliases,
 )
 from ledger.cli.colour import marked
@@ -131,18 +138,25 @@ tags.add_to(app)
 worker_aliases.add_to(app)
 doubts.add_to(app)
 figures.add_to(app)
+labour.add_to(app)
+series.add_to(app)
 periods.add_to(app)
 journal.add_to(app)
+payroll.add_to(app)
 pages.add_to(app)
 changes.add_to(app)
 notices.add_to(app)
 change_answers.add_to(app)
 documents.add_to(app)
+invoices.add_to(app)
 sendings.add_to(app)
 quotes.add_to(app)
 claims.add_to(app)
+work_in_progress.add_to(app)
+final_account.add_to(app)
 withdrawals.add_to(app)
 erasing.add_to(app)
+estimates.add_to(app)
 manual.add_to(app)
 
 

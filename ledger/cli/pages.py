@@ -68,6 +68,65 @@ def variations(
     say(f"{out}: {made.job} on {made.status_date}, record stamp {made.sequence}{closed}")
 
 
+@report.command("overrun")
+def report_overrun(
+    context: typer.Context,
+    job: Job,
+    out: Out,
+    status_date: Day = None,
+    since: Annotated[
+        str | None,
+        typer.Option("--since", metavar="DATE", help="compare with this day; else four weeks ago"),
+    ] = None,
+    paper: Paper = "",
+    templates: Templates = None,
+    pdf_variant: PdfVariant = "",
+) -> None:
+    """Make the yard's report of why the hours changed: steps, contributors, weeks, changes.
+
+    It holds the yard's own figures and is not meant for the owner.
+
+    Example: fairhours report overrun --job FERRY --status-date 2026-05-31 --out overrun.pdf
+    """
+    from ledger.cli.wording.pages import COMMANDS
+    from ledger.commands.pages import PageAsked
+    from ledger.commands.pages import overrun as make
+
+    page = PageAsked(out, paper, templates, pdf_variant, COMMANDS)
+    last = day_given(since, "--since") if since else None
+    made = make(to_read(context), job, day_of(status_date), page, last)
+    closed = f", as closed to {made.closed_to}" if made.closed_to else ""
+    say(f"{out}: {made.job} on {made.status_date}, record stamp {made.sequence}{closed}")
+
+
+@report.command()
+def performance(
+    context: typer.Context,
+    job: Job,
+    out: Out,
+    status_date: Day = None,
+    paper: Paper = "",
+    templates: Templates = None,
+    pdf_variant: PdfVariant = "",
+) -> None:
+    """Make the yard's report of labour performance: curves, forecast with its range, key dates.
+
+    Labour hours alone, for the yard: it is not made for owners. The .xlsx has every week, by
+    control account too, and what each column is.
+
+    Example: fairhours report performance --job FERRY --status-date 2026-05-31 --out performance.pdf
+    """
+    from ledger.cli.wording.completeness import reason
+    from ledger.cli.wording.pages import COMMANDS
+    from ledger.commands.pages import PageAsked
+    from ledger.commands.pages import performance as make
+
+    page = PageAsked(out, paper, templates, pdf_variant, COMMANDS)
+    made = make(to_read(context), job, day_of(status_date), page, reason)
+    closed = f", as closed to {made.closed_to}" if made.closed_to else ""
+    say(f"{out}: {made.job} on {made.status_date}, record stamp {made.sequence}{closed}")
+
+
 @report.command()
 def codes(
     context: typer.Context,
@@ -85,6 +144,32 @@ def codes(
     from ledger.cli.wording.pages import COMMANDS
     from ledger.commands.pages import PageAsked
     from ledger.commands.pages import codes as make
+
+    page = PageAsked(out, paper, templates, pdf_variant, COMMANDS)
+    made = make(to_read(context), job, day_of(status_date), page)
+    say(f"{out}: {made.job} on {made.status_date}, record stamp {made.sequence}")
+
+
+@report.command("progress-form")
+def progress_form(
+    context: typer.Context,
+    job: Job,
+    out: Annotated[Path, typer.Option("--out", help="a file ending in .pdf, .xlsx or .json")],
+    status_date: Day = None,
+    paper: Paper = "",
+    templates: Templates = None,
+    pdf_variant: PdfVariant = "",
+) -> None:
+    """Make the form for the foremen's round: what is open, its last progress, cells to fill in.
+
+    Without --status-date: the end of the week of the newest entry. It shows no hours. Filled in,
+    the .xlsx is loaded by `load progress`.
+
+    Example: fairhours report progress-form --job FERRY --out progress.xlsx
+    """
+    from ledger.cli.wording.pages import COMMANDS
+    from ledger.commands.pages import PageAsked
+    from ledger.commands.pages import progress_form as make
 
     page = PageAsked(out, paper, templates, pdf_variant, COMMANDS)
     made = make(to_read(context), job, day_of(status_date), page)
@@ -115,6 +200,31 @@ def sheet(
     made = sheets(to_read(context), wanted, PageAsked(out, paper, templates, pdf_variant, COMMANDS))
     count = counted(made.count, "sheet", "sheets")
     say(f"{out}: {count} from {made.first_day}, record stamp {made.sequence}")
+
+
+@report.command()
+def daywork(
+    context: typer.Context,
+    job: Job,
+    claim: Annotated[str, typer.Option("--claim", metavar="N", help="1, or as it is printed")],
+    out: Annotated[Path, typer.Option("--out", help="a file ending in .pdf, .csv, .html or .json")],
+    paper: Paper = "",
+    pdf_variant: PdfVariant = "",
+) -> None:
+    """Make the appendix of a claim: the hours behind its daywork, line by line.
+
+    Date, worker's number on the daywork sheet, trade, hours and sheet; no names, rates or notes.
+
+    Example: fairhours report daywork --job FERRY --claim 3 --out daywork.pdf
+    """
+    from ledger.cli.wording.pages import COMMANDS
+    from ledger.commands.pages import PageAsked
+    from ledger.commands.pages import daywork as make
+
+    asked = PageAsked(out, paper, pdf_variant=pdf_variant, commands=COMMANDS)
+    made = make(to_read(context), job, claim, asked)
+    lines = counted(made.lines, "line", "lines")
+    say(f"{out}: {lines} behind {made.document}, record stamp {made.sequence}")
 
 
 @report.command()

@@ -104,12 +104,16 @@ To = Annotated[str, typer.Option("--to", help="the last day of the period")]
 def close_the_period(context: typer.Context, to: To) -> None:
     """Close the yard's period up to a day: its figures stay as now known.
 
+    Says how the period stands: sheets, held lines, doubts, and hours paid beside hours booked.
+
     Example: fairhours close period --to 2026-03-31
     """
+    from ledger.cli.wording.payroll import checklist_lines
     from ledger.commands.periods import close_period
 
     day = day_given(to, "--to")
     closed = close_period(to_write(context), day)
+    say_all(checklist_lines(closed.checklist))
     say(f"closed to {closed.to}: its figures are those known at batch {closed.known_at}")
 
 

@@ -7,6 +7,7 @@ from decimal import Decimal
 from typing import Any
 
 from ledger.changes.daywork_shown import DayworkShown, daywork_shown
+from ledger.changes.in_charge import InCharge, in_charge
 from ledger.changes.standing import ChangeNow, change_now
 from ledger.commands.access import ReadAccess, WriteAccess
 from ledger.commands.finishing import Finished, finish
@@ -170,6 +171,27 @@ def changes(access: ReadAccess, job: str, status_date: date | None) -> ChangesKn
         by_change = {each.change.code: margins.of(each) for each in known.standings}
         why = margins.undefined
         return ChangesKnown(known.result(), by_change, why, book.stamp(), closed_to)
+
+
+@dataclass(frozen=True)
+class ChargeKnown(Outcome):
+    """Why the sum of a job changed, the batch it is known at, its period's end if closed."""
+
+    in_charge: InCharge
+    stamp: Stamp
+    closed_to: date | None
+
+
+def overrun_in_charge(access: ReadAccess, job: str, status_date: date | None) -> ChargeKnown:
+    """Return step by step why a job's sum changed, on the day and as known as `changes` does.
+
+    Raises: Refused as `changes` does, and when a change cannot be priced.
+    """
+    code = code_of(job)
+    with access.reading() as book:
+        day = changes_day(book, code, status_date)
+        closed_to = access.as_closed(book, code, day)
+        return ChargeKnown(in_charge(book, code, day), book.stamp(), closed_to)
 
 
 def show_change(access: ReadAccess, job: str, change: str, status_date: date | None) -> ChangeShown:

@@ -8,7 +8,7 @@ from ledger.changes.daywork import ItemLine
 from ledger.changes.daywork_shown import DayworkNow, DayworkShown, SheetShown
 from ledger.changes.sums import ContractSums
 from ledger.commands.as_json import Json, Words, known_at
-from ledger.commands.changes import ChangeShown, ChangesKnown, Revision
+from ledger.commands.changes import ChangeShown, ChangesKnown, ChargeKnown, Revision
 from ledger.domain.allocation import hours_of
 from ledger.domain.pricing import YardPriceLine
 from ledger.domain.quoting import Margin
@@ -105,6 +105,31 @@ def changes_json(known: ChangesKnown, *, reason: Words) -> Json:
         "completion_date_original": listed.completion.agreed,
         "days_granted": listed.completion.days_granted,
         "undefined": listed.undefined | _without_margin(known.no_margin, reason),
+        "known_at": known_at(known.stamp),
+        "closed_to": known.closed_to,
+    }
+
+
+def charge_json(known: ChargeKnown) -> Json:
+    """Return why the sum of a job changed: steps that add to the last, each by change."""
+    found = known.in_charge
+    return {
+        "job": found.job,
+        "status_date": found.day,
+        "in": "charge",
+        "currency": found.currency,
+        "steps": [
+            {
+                "step": step,
+                "amount": money(amount),
+                "changes": [
+                    {"change": code, "amount": money(part)} for code, part in found.of(step)
+                ],
+            }
+            for step, amount in found.steps.items()
+        ],
+        "adjusted_sum": money(found.sums.adjusted),
+        "submitted": money(found.sums.submitted),
         "known_at": known_at(known.stamp),
         "closed_to": known.closed_to,
     }

@@ -35,10 +35,11 @@ def claimable(access: ReadAccess, job: str, to: date | None) -> ClaimableKnown:
 
 @dataclass(frozen=True)
 class AccountKnown(Outcome):
-    """The account of a job, and the batch it is known at."""
+    """The account of a job, the batch it is known at, and the end of its period if closed."""
 
     account: Account
     stamp: Stamp
+    closed_to: date | None
 
 
 def account(access: ReadAccess, job: str, to: date | None) -> AccountKnown:
@@ -49,4 +50,5 @@ def account(access: ReadAccess, job: str, to: date | None) -> AccountKnown:
     code = code_of(job)
     with access.reading() as book:
         day = changes_day(book, code, to)
-        return AccountKnown(accounted(book, code, day), book.stamp())
+        closed_to = access.as_closed(book, code, day)
+        return AccountKnown(accounted(book, code, day), book.stamp(), closed_to)

@@ -1,7 +1,9 @@
 """What may be claimed, for machines: quantities and money of 4 places."""
 
+from collections.abc import Iterable
 from decimal import Decimal
 
+from ledger.billing.account import Account
 from ledger.commands.as_json import Json, known_at
 from ledger.commands.changes_as_json import PLACES, money, sums_named
 from ledger.commands.claims import AccountKnown, ClaimableKnown
@@ -58,6 +60,10 @@ def _quantity(quantity: Decimal | None) -> Decimal | None:
     return None if quantity is None else quantity.quantize(PLACES)
 
 
+AGED = ("outstanding", "disputed")
+BALANCE = ("invoiced", "credited", "paid", "accepted", *AGED)
+RETENTION = ("value", "kept", "released", "held")
+
 # The sums of the contract that an account states.
 OF_CONTRACT = (
     *("original_sum", "approved", "omitted", "daywork_movement", "adjusted_sum"),
@@ -81,8 +87,53 @@ def account_amounts(known: AccountKnown) -> dict[str, Decimal | None]:
         "invoiced_to_date": given.invoiced,
         "credited_to_date": given.credited,
         "paid_to_date": given.paid,
+        "deductions_accepted": given.deducted,
         "outstanding": given.outstanding,
+        "disputed": given.disputed,
     }
+
+
+def _receivables(given: Account) -> Json:
+    """Return how each invoice stands, what is outstanding by its age, and what moved it."""
+    return {
+        "invoices": [
+            {
+                "invoice": each.document,
+                "issued_on": each.issued_on,
+                "due_on": each.due_on,
+                "currency": each.currency,
+                **_amounts(each, BALANCE),
+                "days_overdue": each.days_overdue(given.day),
+            }
+            for each in given.balances
+        ],
+        "aged": [{"band": each.band, **_amounts(each, AGED)} for each in given.aged],
+        "statement": [
+            {
+                **{name: getattr(each, name) for name in ("day", "entry", "document")},
+                "reference": each.reference or None,
+                **_amounts(each, ("amount", "balance")),
+            }
+            for each in given.statement
+        ],
+    }
+
+
+def _agreed(given: Account) -> Json | None:
+    agreed = given.agreed
+    if agreed is None:
+        return None
+    return {
+        "agreed_on": agreed.day,
+        "final_sum": money(agreed.amount),
+        "person": agreed.person,
+        "reference": agreed.reference,
+        "reserved": list(agreed.reserved),
+    }
+
+
+def _amounts(row: object, names: Iterable[str]) -> Json:
+    return {name: money(getattr(row, name)) for name in names}
 
 
 def account_json(known: AccountKnown) -> Json:
@@ -104,5 +155,16 @@ def account_json(known: AccountKnown) -> Json:
             }
             for each in given.claims
         ],
+        **_receivables(given),
+        "retention": [
+            {"claim": each.claim, "to": each.day, **_amounts(each, RETENTION)}
+            for each in given.retention
+        ],
+        "final_account": _agreed(given),
+        "disallowed": [
+            {"item": each.item, "amount": money(each.amount), "certificate_reason": each.why}
+            for each in given.disallowed
+        ],
         "known_at": known_at(known.stamp),
+        "closed_to": known.closed_to,
     }

@@ -11,6 +11,7 @@ from ledger.billing.claim_record import record_claim
 from ledger.commands.access import ReadAccess, WriteAccess
 from ledger.commands.finishing import Finished, finish
 from ledger.commands.pages import PageAsked
+from ledger.documents.invoice_facts import record_lines
 from ledger.documents.issued import (
     ENDINGS,
     MEDIA_TYPES,
@@ -19,11 +20,13 @@ from ledger.documents.issued import (
     document_named,
     documents,
     last_day,
+    last_issued_on,
     local_day,
 )
 from ledger.documents.issuing import About, Made, Slot, has_moved, slot, write_document
 from ledger.documents.sendings import Sending, sendings
 from ledger.domain.codes import code_of
+from ledger.domain.documents import INVOICES
 from ledger.errors import FairhoursError, Refused, Remedy, WrongUsage
 from ledger.inputs.sending_entry import SendingEntered, enter_reply, enter_sending
 from ledger.outcomes import Outcome
@@ -109,7 +112,7 @@ def issue(access: WriteAccess, wanted: Wanted, asked: PageAsked, *, copy: bool =
     for _ in range(TRIES):
         rendered = _rendered(access, command, wanted, asked)
         with access.writing(command) as (book, batch):
-            if has_moved(batch, rendered.about, rendered.place):
+            if has_moved(batch, rendered.about, rendered.place, wanted.invoice.dated):
                 continue
             by = wanted.prepared_by or None
             write_document(batch, rendered.about, rendered.place, rendered.made, by)
@@ -130,27 +133,38 @@ def _by_codes(wanted: Wanted) -> Wanted:
 
 def _rendered(access: WriteAccess, command: str, wanted: Wanted, page: PageAsked) -> _Rendered:
     """Return a document's page with the number that comes next; the book is closed meanwhile."""
-    with _read(access, command) as book:
-        on = local_day(book, access.recorded_at or datetime.now(UTC))
+    with reading_from(access, command) as book:
+        today = local_day(book, access.recorded_at or datetime.now(UTC))
+        on = wanted.invoice.dated or today
         place = slot(book, wanted.about, on)
-        wanted = replace(wanted, number=place.name, on=on)
+        wanted = replace(
+            wanted, number=place.name, on=on, today=today, last_on=_last(book, place, wanted.kind)
+        )
         view, about = build_document(book, wanted, page.commands)
         choices = _choices(book, page, wanted.job)
-    kind = page.out.suffix.lower().removeprefix(".")
+    kind = wanted.file_kind or page.out.suffix.lower().removeprefix(".")
     instant = place.stamp.recorded_at
     data = render(view, kind, recorded_at=instant, choices=choices, progress=access.progress)
-    return _Rendered(place, about, view, Made(digest(view), data, MEDIA_TYPES[kind]))
+    media_type = MEDIA_TYPES[page.out.suffix.lower().removeprefix(".")]
+    return _Rendered(place, about, view, Made(digest(view), data, media_type))
+
+
+def _last(book: Book, place: Slot, kind: str) -> date | None:
+    """Return the day of the last invoice of a series; other documents are dated when issued."""
+    return last_issued_on(book, place.series) if kind in INVOICES else None
 
 
 def _write_facts(batch: Batch, issued: _Rendered) -> None:
-    """Add what a document states besides its bytes: of a claim its lines and its time."""
+    """Add what a document states besides its bytes: its lines, and of a claim its time."""
     if issued.about.kind == "claim":
         view = issued.view
         record_claim(batch, issued.about.job, issued.place.name, view.day_to, view.lines)
+    elif issued.about.kind in INVOICES:
+        record_lines(batch, issued.place.name, issued.view.lines)
 
 
 @contextmanager
-def _read(access: WriteAccess, command: str) -> Iterator[Book]:
+def reading_from(access: WriteAccess, command: str) -> Iterator[Book]:
     """Give the book to read from: as it is kept open, else opened for reading alone."""
     if access.book:
         with access.opened(command) as book:
@@ -199,7 +213,8 @@ def draft(
     with access.reading() as book:
         is_past = recorded_at is None and (book.rehearsal or access.known_at is not None)
         on = last_day(book) if is_past else local_day(book, recorded_at or datetime.now(UTC))
-        view, _ = build_document(book, replace(wanted, on=on), asked.commands)
+        wanted = replace(wanted, on=wanted.invoice.dated or on)
+        view, _ = build_document(book, wanted, asked.commands)
         choices, stamp = _choices(book, asked, wanted.job), book.stamp()
     write(
         view,

@@ -7,7 +7,19 @@ from ledger.commands.documents import DocumentsKnown, SendingsKnown
 
 DOCUMENTS = (
     *("document", "kind", "job", "change", "revision", "issued_on", "prepared_by"),
-    *("day_from", "day_to", "mark", "retain_until", "known_at", "bytes", "sha256", "id"),
+    *(
+        "day_from",
+        "day_to",
+        "mark",
+        "claim",
+        "credits",
+        "due_on",
+        "retain_until",
+        "known_at",
+        "bytes",
+        "sha256",
+        "id",
+    ),
 )
 SENDINGS = (
     *("document", "sent_on", "sent_to", "sent_by", "reply_due", "standing", "replied_on"),

@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+from ledger.billing.certified_hours import follow_certificates
+from ledger.billing.final_account import refuse_moved
 from ledger.outcomes import Outcome
 from ledger.sheets.doubts import doubts_of_batch
 from ledger.sheets.outcomes import DoubtsRaised, PlacesPosted
@@ -10,6 +12,16 @@ from ledger.sheets.placing import DECIDING, post_places, reprocess_held
 from ledger.sheets.shares import post_shares
 from ledger.store.batches import Batch
 from ledger.store.book import Book
+
+# Facts that may move the sum of a final account; hours are put right whatever was agreed.
+MOVING_FINAL = frozenset(
+    {
+        *("job", "setting", "charge_rate", "baseline_change", "change", "change_line"),
+        *("change_event", "daywork_item", "daywork_sheet", "withdrawal"),
+    }
+)
+# Facts that say which of the hours claimed are certified.
+CERTIFYING = frozenset({"certified", "withdrawal"})
 
 
 @dataclass(frozen=True)
@@ -46,6 +58,11 @@ def finish(
         post_new(book, batch)
     everywhere = reopened or late_reason is not None or bool(added & DECIDING)
     shares = post_shares(book, batch, everywhere=everywhere, late_reason=late_reason)
+    if added & MOVING_FINAL:
+        for job, *_ in book.rows("billing/final_accounts", job=None):
+            refuse_moved(book, job)
+    if added & CERTIFYING:
+        follow_certificates(batch)
     recorded = any(batch.counts.values()) and not batch.dry_run
     doubts = doubts_of_batch(book, batch)
     return Finished(batch.sequence if recorded else None, places.together(shares), doubts)

@@ -10,15 +10,23 @@ from ledger.baseline.freeze import freeze as freeze_job
 from ledger.commands.access import WriteAccess
 from ledger.commands.finishing import Finished, finish
 from ledger.domain.codes import code_of
+from ledger.errors import Refused
 from ledger.inputs import (
+    baseline_files,
     certificate_files,
     change_files,
     claim_files,
     daywork_files,
     job_files,
+    leave_files,
+    past_work,
+    payment_files,
+    payroll_files,
+    replan_files,
     toml_files,
     yard_files,
 )
+from ledger.inputs.columns import FIELDS_BY_TABLE
 from ledger.inputs.files import record_file
 from ledger.inputs.outcomes import FileLoaded
 from ledger.jobs.jobs import job_card
@@ -27,11 +35,19 @@ from ledger.sheets.attendance import load_attendance
 from ledger.sheets.reversals import reason_of
 from ledger.store.batches import Batch
 from ledger.store.book import Book
-from ledger.tables.layouts import LayoutKept, load_layout
+from ledger.tables.input_files import InputFile
+from ledger.tables.layouts import (
+    Layout,
+    LayoutKept,
+    Wanted,
+    find_layout,
+    keep_layout,
+    load_layout,
+)
 from ledger.tables.raw_files import version_of
 
-OfYard = Callable[[Book, Batch, Path], FileLoaded]
-OfJob = Callable[[Book, Batch, Path, str], FileLoaded]
+OfYard = Callable[[Book, Batch, InputFile], FileLoaded]
+OfJob = Callable[[Book, Batch, InputFile, str], FileLoaded]
 
 OF_YARD: Mapping[str, OfYard] = {
     "settings": toml_files.load_settings,
@@ -39,7 +55,12 @@ OF_YARD: Mapping[str, OfYard] = {
     "crew": yard_files.load_crew,
     "rates": yard_files.load_rates,
     "rules": yard_files.load_rules,
+    "past-work": past_work.load_past_work,
     "attendance": load_attendance,
+    "leave": leave_files.load_leave,
+    "payroll": payroll_files.load_payroll,
+    "supplier-hours": payroll_files.load_supplier_hours,
+    "payroll-notes": payroll_files.load_payroll_notes,
 }
 OF_JOB: Mapping[str, OfJob] = {
     "charge-rates": yard_files.load_charge_rates,
@@ -47,7 +68,7 @@ OF_JOB: Mapping[str, OfJob] = {
     "milestones": job_files.load_milestones,
     "plan": job_files.load_plan,
     "progress": job_files.load_progress,
-    "baseline-changes": job_files.load_baseline_changes,
+    "baseline-changes": baseline_files.load_baseline_changes,
     "changes": change_files.load_changes,
     "change-lines": change_files.load_change_lines,
     "change-events": change_files.load_change_events,
@@ -56,7 +77,16 @@ OF_JOB: Mapping[str, OfJob] = {
     "job-costs": claim_files.load_job_costs,
     "claim-percents": claim_files.load_claim_percents,
     "certified": certificate_files.load_certified,
+    "payments": payment_files.load_payments,
 }
+
+
+@dataclass(frozen=True)
+class UnderChange:
+    """A job, and the name of the baseline change that files replan its packages by."""
+
+    job: str
+    name: str
 
 
 @dataclass(frozen=True)
@@ -92,21 +122,42 @@ class JobFrozen(Outcome):
     finished: Finished
 
 
+@dataclass(frozen=True)
+class LoadAsked:
+    """Files of a kind of `OF_YARD`, or of `OF_JOB` with their job, that are to be loaded.
+
+    The layout is a TOML file or the name of one that is kept.
+    """
+
+    kind: str
+    files: Sequence[Path]
+    job: str | UnderChange | None = None
+    layout: str | None = None
+    move_hours: bool = False
+
+
 def load_files(
     access: WriteAccess,
     kind: str,
     files: Sequence[Path],
     *,
-    job: str | None = None,
+    job: str | UnderChange | None = None,
     move_hours: bool = False,
 ) -> FilesLoaded:
-    """Load files of a kind of `OF_YARD`, or of `OF_JOB` with their job, as one batch.
+    """Load files under our own names, as `load_asked` does."""
+    return load_asked(access, LoadAsked(kind, files, job, move_hours=move_hours))
+
+
+def load_asked(access: WriteAccess, asked: LoadAsked) -> FilesLoaded:
+    """Load files as one batch.
+
+    Under a baseline change they are packages, milestones or plans of it.
 
     Raises: Refused and Faults when a file cannot be loaded; then none is.
     """
-    with access.writing(f"load {kind}") as (book, batch):
-        loaded = _load_each(book, batch, kind, files, _loader(kind, job))
-        finished = finish(book, batch, move_hours=move_hours)
+    with access.writing(f"load {asked.kind}") as (book, batch):
+        loaded = _load_each(book, batch, asked, _loader(asked.kind, asked.job))
+        finished = finish(book, batch, move_hours=asked.move_hours)
     return FilesLoaded(loaded, finished)
 
 
@@ -116,6 +167,7 @@ def load_rules(
     *,
     late_reason: str | None = None,
     dry_run: bool = False,
+    layout: str | None = None,
 ) -> RulesLoaded:
     """Load rules; with a reason, entries of closed periods move too, as late adjustments.
 
@@ -123,40 +175,65 @@ def load_rules(
     """
     why = None if late_reason is None else reason_of(late_reason)
     with access.writing("load rules", dry_run=dry_run) as (book, batch):
-        loaded = _load_each(book, batch, "rules", files, yard_files.load_rules)
+        asked = LoadAsked("rules", files, layout=layout)
+        loaded = _load_each(book, batch, asked, yard_files.load_rules)
         finished = finish(book, batch, late_reason=why)
     return RulesLoaded(loaded, finished, dry_run)
 
 
 def _load_each(
-    book: Book, batch: Batch, kind: str, files: Sequence[Path], loader: OfYard
+    book: Book, batch: Batch, asked: LoadAsked, loader: OfYard
 ) -> tuple[FileLoaded, ...]:
     """Load files one after the other, and record those that added anything."""
+    layout = _layout(book, asked)
     loaded = []
-    for path in files:
+    for path in asked.files:
         before, read = sum(batch.counts.values()), version_of(path)
-        loaded.append(loader(book, batch, path))
+        given = InputFile(path, layout)
+        loaded.append(loader(book, batch, given))
         if sum(batch.counts.values()) > before:
-            record_file(batch, path, kind, read)
+            record_file(batch, path, asked.kind, read, layout)
+    if layout and any(batch.counts.values()):
+        keep_layout(book, batch, layout)
     return tuple(loaded)
 
 
-def _loader(kind: str, job: str | None) -> OfYard:
+def _layout(book: Book, asked: LoadAsked) -> Layout | None:
+    if asked.layout is None:
+        return None
+    return find_layout(book, Wanted(asked.layout, asked.kind, FIELDS_BY_TABLE))
+
+
+def _loader(kind: str, job: str | UnderChange | None) -> OfYard:
     if job is None:
         return OF_YARD[kind]
-    code, load = code_of(job), OF_JOB[kind]
+    if isinstance(job, UnderChange):
+        code, load = code_of(job.job), _under_name(kind, job.name)
+    else:
+        code, load = code_of(job), OF_JOB[kind]
 
-    def of_job(book: Book, batch: Batch, path: Path) -> FileLoaded:
+    def of_job(book: Book, batch: Batch, given: InputFile) -> FileLoaded:
         job_card(book, code)
-        return load(book, batch, path, code)
+        return load(book, batch, given, code)
 
     return of_job
+
+
+def _under_name(kind: str, baseline_change: str) -> OfJob:
+    name = " ".join(baseline_change.split())
+    if not name:
+        raise Refused("change_name_blank")
+
+    def under_name(book: Book, batch: Batch, file: InputFile, job: str) -> FileLoaded:
+        return replan_files.OF_CHANGE[kind](book, batch, file, job, name)
+
+    return under_name
 
 
 def load_layouts(access: WriteAccess, files: Sequence[Path]) -> LayoutsKept:
     """Keep layouts in the book, each under its file's name."""
     with access.writing("load layout") as (book, batch):
-        kept = tuple(load_layout(book, batch, path) for path in files)
+        kept = tuple(load_layout(book, batch, path, FIELDS_BY_TABLE) for path in files)
         finished = finish(book, batch)
     return LayoutsKept(kept, finished)
 

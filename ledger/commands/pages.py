@@ -11,12 +11,18 @@ from ledger.language import ENGLISH
 from ledger.outcomes import Outcome
 from ledger.performance.report import status_date_of
 from ledger.reports.commands_named import NONE, Commands
+from ledger.reports.evidence.daywork_backup_build import daywork_backup
+from ledger.reports.evidence.daywork_backup_csv import backup_csv
 from ledger.reports.foremen.code_list_build import build_codes
+from ledger.reports.foremen.progress_form_build import build_progress_form
 from ledger.reports.foremen.week_sheets_build import ALL, build_sheets
 from ledger.reports.owner.build import LastStatement, build
 from ledger.reports.page_parts import logo_address, owner_language
 from ledger.reports.rendering import Choices, write
+from ledger.reports.yard.overrun_build import build_overrun
+from ledger.reports.yard.performance_build import ReportAsked, Words, build_performance
 from ledger.store.book import Book
+from ledger.store.out_files import write_out
 
 
 @dataclass(frozen=True)
@@ -101,10 +107,54 @@ def _batch_of(book: Book, since: Since) -> int:
     return found
 
 
+def overrun(
+    access: ReadAccess,
+    job: str,
+    status_date: date | None,
+    asked: PageAsked,
+    last_date: date | None = None,
+) -> PageMade:
+    """Make the yard's report of why the hours of a job changed."""
+    code = code_of(job)
+    with access.reading() as book:
+        day = status_date_of(book, code, status_date)
+        closed_to = access.as_closed(book, code, day)
+        view = build_overrun(book, code, day, last_date, asked.commands)
+        page = _Page(book, asked)
+    page.write(view)
+    return PageMade(asked.out, view.job, view.status_date, view.known_at.sequence, closed_to)
+
+
 def codes(access: ReadAccess, job: str, status_date: date | None, asked: PageAsked) -> PageMade:
     """Make the list of a job's booking codes for the wall."""
     with access.reading() as book:
         view = build_codes(book, code_of(job), status_date, asked.commands)
+        page = _Page(book, asked)
+    page.write(view)
+    return PageMade(asked.out, view.job, view.status_date, view.known_at.sequence)
+
+
+def performance(
+    access: ReadAccess, job: str, status_date: date | None, asked: PageAsked, words: Words
+) -> PageMade:
+    """Make the report of a job's labour performance; `words` says why figures are as they are."""
+    code = code_of(job)
+    with access.reading() as book:
+        day = status_date_of(book, code, status_date)
+        closed_to = access.as_closed(book, code, day)
+        wanted = ReportAsked(code, day, closed_to)
+        view = build_performance(book, wanted, words, asked.commands)
+        page = _Page(book, asked)
+    page.write(view)
+    return PageMade(asked.out, view.job, view.status_date, view.known_at.sequence, closed_to)
+
+
+def progress_form(
+    access: ReadAccess, job: str, status_date: date | None, asked: PageAsked
+) -> PageMade:
+    """Make the form on which a job's progress is measured."""
+    with access.reading() as book:
+        view = build_progress_form(book, code_of(job), status_date, asked.commands)
         page = _Page(book, asked)
     page.write(view)
     return PageMade(asked.out, view.job, view.status_date, view.known_at.sequence)
@@ -118,6 +168,31 @@ def sheets(access: ReadAccess, wanted: SheetsAsked, asked: PageAsked) -> SheetsM
         page = _Page(book, asked)
     page.write(view)
     return SheetsMade(asked.out, len(view.sheets), view.days[0].day, view.known_at.sequence)
+
+
+@dataclass(frozen=True)
+class BackupMade(Outcome):
+    """The hours behind a claim that were written: of which claim, how many lines, known at."""
+
+    out: Path
+    document: str
+    lines: int
+    sequence: int
+
+
+def daywork(access: ReadAccess, job: str, claim: str, asked: PageAsked) -> BackupMade:
+    """Make the appendix of a claim with the hours behind its daywork.
+
+    Raises: Refused when there is no such job or claim, or it has no daywork by hours.
+    """
+    with access.reading() as book:
+        view = daywork_backup(book, code_of(job), claim, asked.commands)
+        page = _Page(book, asked)
+    if asked.out.suffix.lower() == ".csv":
+        write_out(asked.out, backup_csv(view))
+    else:
+        page.write(view)
+    return BackupMade(asked.out, view.document, len(view.lines), view.known_at.sequence)
 
 
 class _Page:

@@ -9,6 +9,7 @@ from ledger.commands.finishing import Finished, finish
 from ledger.domain.codes import code_of
 from ledger.jobs import periods as closing
 from ledger.outcomes import Outcome
+from ledger.payroll.closing import Checklist, checklist, refuse_unreconciled
 from ledger.performance.periods import Period
 from ledger.performance.periods import periods as figures_of_periods
 from ledger.performance.sheets import Expected, day_of_sheets, expected_sheets
@@ -23,6 +24,7 @@ class PeriodClosed(Outcome):
 
     to: date
     known_at: int
+    checklist: Checklist
     finished: Finished
 
 
@@ -56,10 +58,15 @@ class PeriodFigures(Outcome):
 
 
 def close_period(access: WriteAccess, to: date) -> PeriodClosed:
-    """Close the yard's period up to a day."""
+    """Close the yard's period up to a day, and return how it stood.
+
+    Raises: Refused when it cannot be closed, or is not reconciled and the yard asks for that.
+    """
     with access.writing("close period") as (book, batch):
         known_at = closing.close_period(book, batch, to)
-        return PeriodClosed(to, known_at, finish(book, batch))
+        stood = checklist(book, to)
+        refuse_unreconciled(book, stood)
+        return PeriodClosed(to, known_at, stood, finish(book, batch))
 
 
 def reopen_period(

@@ -1,4 +1,4 @@
-"""Loads of timesheets, the corrections of held lines, and layouts proposed for a file."""
+"""Loads of timesheets, and the corrections of held lines."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -7,16 +7,15 @@ from pathlib import Path
 from ledger.commands.access import WriteAccess
 from ledger.commands.finishing import Finished, finish
 from ledger.domain.codes import code_of
+from ledger.inputs.columns import FIELDS_BY_TABLE
 from ledger.outcomes import Outcome
-from ledger.sheets.guessing import Proposal
-from ledger.sheets.guessing import guess_layout as propose
 from ledger.sheets.held_file import load_held
 from ledger.sheets.loading import SheetLoad, SheetsLoaded
 from ledger.sheets.loading import load_sheets as book_or_hold
 from ledger.sheets.outcomes import HeldFileLoaded
 from ledger.sheets.untagged import UntaggedCode, untagged_of_batch
 from ledger.store.book import Stamp
-from ledger.tables.layouts import PLAIN, find_layout
+from ledger.tables.layouts import PLAIN, Wanted, find_layout
 
 
 @dataclass(frozen=True)
@@ -60,7 +59,11 @@ def load_sheets(access: WriteAccess, asked: SheetLoadAsked) -> SheetsLoad:
         with access.batch(book, command) as batch:
             job = code_of(asked.job) if asked.job else None
             name = PLAIN.name if asked.layout is None else asked.layout
-            layout = PLAIN if name == PLAIN.name else find_layout(book, name)
+            layout = (
+                PLAIN
+                if name == PLAIN.name
+                else find_layout(book, Wanted(name, fields=FIELDS_BY_TABLE))
+            )
             load = SheetLoad(asked.files, job, layout)
             loaded = book_or_hold(book, batch, load)
             finished = finish(book, batch)
@@ -75,8 +78,3 @@ def load_corrections(access: WriteAccess, file: Path) -> HeldLoaded:
         loaded = load_held(book, batch, file)
         finished = finish(book, batch)
     return HeldLoaded(loaded, finished)
-
-
-def guess_layout(file: Path) -> Proposal:
-    """Propose a layout for a file of sheets."""
-    return propose(file)

@@ -11,7 +11,7 @@ from ledger.outcomes import Outcome
 from ledger.store.book import Book
 
 # The endings of the files that a document is kept as.
-ENDINGS = {"application/pdf": ".pdf", "text/html": ".html"}
+ENDINGS = {"application/pdf": ".pdf", "text/html": ".html", "application/xml": ".xml"}
 MEDIA_TYPES = {ending.removeprefix("."): kind for kind, ending in ENDINGS.items()}
 
 
@@ -36,6 +36,9 @@ class Document(Outcome):
     content_digest: str
     sha256: str | None
     retain_until: date
+    claim: int | None
+    credits: str | None
+    due_on: date | None
     media_type: str | None
     byte_count: int | None
 
@@ -78,6 +81,12 @@ def next_number(book: Book, series: Series) -> int:
     """Return the number that the next document of a series takes."""
     last: int = book.rows("documents/last_number", series=series.prefix)[0][0]
     return last + 1
+
+
+def last_issued_on(book: Book, series: Series) -> date | None:
+    """Return the day of the last document of a series, None before the first."""
+    days: list[date] = [each.issued_on for each in documents(book) if each.series == series.prefix]
+    return max(days, default=None)
 
 
 def reply_days(book: Book, kind: str, job: str) -> int | None:

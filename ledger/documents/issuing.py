@@ -18,7 +18,11 @@ from ledger.store.contents import Content, keep_content
 
 @dataclass(frozen=True)
 class About:
-    """What a document is of: its kind, job and change, or its days, and what it is signed for."""
+    """What a document is of: its kind, job and change, or its days, and what it is signed for.
+
+    Of an invoice the claim that it bills, when it is due and in which currency; of a credit note
+    the invoice that it credits; `particulars` is JSON: what was typed with them.
+    """
 
     kind: str
     job: str
@@ -27,6 +31,11 @@ class About:
     day_from: date | None = None
     day_to: date | None = None
     mark: str | None = None
+    claim: int | None = None
+    credits: str | None = None
+    due_on: date | None = None
+    currency: str | None = None
+    particulars: str | None = None
 
 
 @dataclass(frozen=True)
@@ -59,12 +68,16 @@ def slot(book: Book, about: About, issued_on: date) -> Slot:
     return Slot(book.stamp(), series, next_number(book, series), issued_on)
 
 
-def has_moved(batch: Batch, about: About, place: Slot) -> bool:
-    """Whether anything was recorded, or a day has passed, since a place was taken."""
+def has_moved(batch: Batch, about: About, place: Slot, dated: date | None = None) -> bool:
+    """Whether anything was recorded, or a day has passed, since a place was taken.
+
+    What is `dated` keeps its day.
+    """
     book = batch.book
     if batch.sequence - 1 != place.stamp.sequence:
         return True
-    now = slot(book.known_by(place.stamp.sequence), about, local_day(book, batch.recorded_at))
+    on = dated or local_day(book, batch.recorded_at)
+    now = slot(book.known_by(place.stamp.sequence), about, on)
     return now != place
 
 

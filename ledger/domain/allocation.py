@@ -13,8 +13,16 @@ def rounded(value: Fraction) -> int:
     return whole if value >= 0 else -whole
 
 
+def rounded_part(amount: int, over: int, under: int) -> int:
+    """Return amount x over / under, none of them below 0, to the nearest, half away from zero."""
+    return (amount * over * 2 + under) // (under * 2)
+
+
 def to_places(value: Fraction | int, places: int, per: int = 1) -> Decimal:
     """Return value / per as a decimal of so many places, half away from zero."""
+    if isinstance(value, int):
+        whole = rounded_part(abs(value), 10**places, per)
+        return Decimal(whole if value >= 0 else -whole).scaleb(-places)
     return Decimal(rounded(Fraction(value) * 10**places / per)).scaleb(-places)
 
 

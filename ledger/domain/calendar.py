@@ -1,13 +1,20 @@
 """Working days and weeks of a job."""
 
-from bisect import bisect_right
-from collections.abc import Iterator, Sequence
+from bisect import bisect_left, bisect_right
+from calendar import monthrange
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from decimal import Decimal
 from fractions import Fraction
+from functools import cached_property
+from itertools import accumulate
 
 WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 WEEK = timedelta(days=7)
+# The weight of a day on which all the crew works; that of any other is a part of it.
+FULL = Decimal(1)
+_PLACES = 9
 
 
 def iso_week(day: date) -> str:
@@ -24,10 +31,30 @@ def days_between(first: date, last: date) -> Iterator[date]:
 
 @dataclass(frozen=True)
 class WorkCalendar:
-    """The working days of a job, in order, and the weekday its weeks begin on (0 is Monday)."""
+    """The working days of a job, in order, and the weekday its weeks begin on (0 is Monday).
+
+    `day_weights` are the weights of the days, above 0 up to 1; without them all are full days.
+    """
 
     days: tuple[date, ...]
     week_start: int = 0
+    day_weights: tuple[Decimal, ...] = ()
+
+    @cached_property
+    def weights(self) -> tuple[int, ...]:
+        """Return the weight of each day in whole parts, a full day being as many on all days."""
+        if all(weight == FULL for weight in self.day_weights):
+            return (1,) * len(self.days)
+        return tuple(int(weight.scaleb(_PLACES)) for weight in self.day_weights)
+
+    @cached_property
+    def _full(self) -> int:
+        is_even = all(weight == FULL for weight in self.day_weights)
+        return 1 if is_even else int(FULL.scaleb(_PLACES))
+
+    @cached_property
+    def _running(self) -> list[int]:
+        return [0, *accumulate(self.weights)]
 
     def week_of(self, day: date) -> date:
         """Return the first day of the week of a day."""
@@ -45,16 +72,30 @@ class WorkCalendar:
         """Return how many working days the calendar has up to and including a day."""
         return bisect_right(self.days, day)
 
+    def weights_of(self, first: date, last: date) -> list[int]:
+        """Return the weights of the working days from first to last, both included."""
+        return list(self.weights[self.upto(first - timedelta(days=1)) : self.upto(last)])
+
+    def weight_upto(self, day: date, later_days: int = 0) -> int:
+        """Return the weights of all days up to the one so many working days later, added up.
+
+        Days beyond the calendar are full ones.
+        """
+        place = self.upto(day) + later_days
+        beyond = max(0, place - len(self.days))
+        return self._running[max(0, place - beyond)] + beyond * self._full
+
     def weeks_passed(self, first: date, day: date) -> Fraction:
         """Return the weeks from the week of `first` up to `day`: whole ones and a part.
 
-        The part is the working days of the last week up to the day over all of that week's.
+        The part is the working days of the last week up to the day over all of that week's, each
+        by its weight, as plans are spread.
         """
         start, week = self.week_of(first), self.week_of(day)
         whole = (week - start).days // 7
-        all_days = self.working(week, week + timedelta(days=6))
-        done = self.working(week, day)
-        part = Fraction(len(done), len(all_days)) if all_days else Fraction(0)
+        all_days = sum(self.weights_of(week, week + timedelta(days=6)))
+        done = sum(self.weights_of(week, day))
+        part = Fraction(done, all_days) if all_days else Fraction(0)
         return whole + part
 
     def day_after_weeks(self, first: date, weeks: Fraction) -> date | None:
@@ -71,11 +112,25 @@ class WorkCalendar:
         week = start + whole * WEEK
         inside = self.working(week, week + timedelta(days=6))
         if inside:
-            return inside[
-                -(-(part * len(inside)).numerator // (part * len(inside)).denominator) - 1
-            ]
+            running = list(accumulate(self.weights_of(week, week + timedelta(days=6))))
+            return inside[bisect_left(running, part * running[-1])]
         later = self.upto(week)
         return self.days[later] if later < len(self.days) else None
+
+
+def last_days(first: date, last: date, every: str, week_start: int = 0) -> list[date]:
+    """Return the last day of each week or month from that of `first` on; the last one is `last`."""
+    ends: list[date] = []
+    day = first
+    while not ends or ends[-1] < last:
+        end = WorkCalendar((), week_start).week_end(day) if every == "week" else _month_end(day)
+        ends.append(min(end, last))
+        day = end + timedelta(days=1)
+    return ends
+
+
+def _month_end(day: date) -> date:
+    return day.replace(day=monthrange(day.year, day.month)[1])
 
 
 def days_later(day: date, count: int, calendar: WorkCalendar | None) -> date | None:
@@ -97,3 +152,22 @@ def working_days(
     for day in days_between(first, last):
         if day.weekday() in wanted and day not in days_off:
             yield day
+
+
+def weighted_days(
+    span: tuple[date, date],
+    week: Mapping[str, Decimal],
+    off: frozenset[date],
+    on: Mapping[date, Decimal],
+) -> dict[date, Decimal]:
+    """Return the working days of a span with their weights, in order.
+
+    A day listed as worked is so whatever its weekday, and although it is a holiday.
+    """
+    by_weekday = {WEEKDAYS.index(name): weight for name, weight in week.items()}
+    found = {}
+    for day in days_between(*span):
+        weight = on.get(day) or (None if day in off else by_weekday.get(day.weekday()))
+        if weight:
+            found[day] = weight
+    return found

@@ -63,7 +63,7 @@ def _of_item(lines: Sequence[ClaimLine], before: Sequence[ClaimLine]) -> list[Cl
         return [replace(line, certified=claimed(before))]
     left: dict[Hashable, Decimal] = defaultdict(lambda: NOTHING)
     for line in before:
-        left[_alike(line)] += line.to_date
+        left[alike(line)] += line.to_date
     matched = [_matched(line, left) for line in lines]
     open_amount, filled = claimed(before) - _certified(matched), []
     for line in matched:
@@ -78,7 +78,7 @@ def _of_item(lines: Sequence[ClaimLine], before: Sequence[ClaimLine]) -> list[Cl
 
 def _matched(line: ClaimLine, left: dict[Hashable, Decimal]) -> ClaimLine:
     """Return a line with what was certified of one alike, at most what is due of work that adds."""
-    before = left.pop(_alike(line), NOTHING)
+    before = left.pop(alike(line), NOTHING)
     return replace(line, certified=min(before, line.to_date) if _adds(line) else before)
 
 
@@ -95,7 +95,7 @@ def _adds(line: ClaimLine) -> bool:
     return line.claim_kind != "omission" and line.to_date >= 0
 
 
-def _alike(line: ClaimLine) -> Hashable:
+def alike(line: ClaimLine) -> Hashable:
     """Return what tells a line of an item: its rate, or that there is none whatever its title."""
     kind = "omission" if line.claim_kind == "omission" else _adds(line)
     described = line.description if line.unit_price is not None else ""

@@ -1,12 +1,18 @@
 """The yard's settings and what they are when nothing is said."""
 
-from ledger.domain import documents, doubts
+from ledger.domain import documents, doubts, pay
 
 SETTINGS = {
     "yard.name": "",
     "yard.currency": "",
     "yard.address": "[]",
+    "yard.postcode": "",
+    "yard.city": "",
+    "yard.country": "",
     "yard.tax_number": "",
+    "yard.tax_registration": "",
+    "yard.registration": "",
+    "yard.electronic_address": "",
     "yard.zone": "UTC",
     "yard.week_start": "monday",
     "yard.holidays": "",
@@ -15,6 +21,9 @@ SETTINGS = {
     "yard.logo": "",
     "yard.claim_title": "Progress claim",
     "yard.retain_until": str(documents.RETAINED_YEARS),
+    "bank_account.account": "",
+    "bank_account.name": "",
+    "bank_account.bank": "",
     **{f"number_series.{kind}": form for kind, form in documents.FORMS.items()},
     **{f"reply_limits.{kind}": "" for kind in documents.KINDS},
     "measuring.forecast_threshold_percent": "15",
@@ -28,7 +37,12 @@ SETTINGS = {
     "accounts.labour_recovered": "labour_recovered",
     "accounts.leave_in_rate": "no",
     **doubts.SETTINGS,
+    **pay.SETTINGS,
 }
 
 # Settings that are printed and decide nothing: what was recorded of them can be erased.
-PRINTED_SETTINGS = ("yard.name", "yard.address", "yard.tax_number")
+PRINTED_SETTINGS = (
+    *("yard.name", "yard.address", "yard.postcode", "yard.city", "yard.tax_number"),
+    *("yard.tax_registration", "yard.registration", "yard.electronic_address"),
+    *("bank_account.account", "bank_account.name", "bank_account.bank"),
+)

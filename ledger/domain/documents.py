@@ -13,7 +13,7 @@ OF_A_CHANGE = (
     "notice",
     "daywork_sheet",
 )
-OF_A_JOB = ("claim", "statement")
+OF_A_JOB = ("claim", "statement", "invoice", "credit_note")
 KINDS = (*OF_A_CHANGE, *OF_A_JOB)
 KIND_WORDS = {
     "quotation": "quotation",
@@ -24,8 +24,13 @@ KIND_WORDS = {
     "daywork_sheet": "daywork sheet",
     "claim": "progress claim",
     "statement": "statement",
+    "invoice": "invoice",
+    "credit_note": "credit note",
 }
-# The number of each kind where the settings say nothing: a series for each job and kind.
+# Of these the day is typed, and never before that of the last of their series.
+INVOICES = ("invoice", "credit_note")
+# The number of each kind where the settings say nothing: a series for each job and kind, of
+# invoices and credit notes one for the whole yard.
 FORMS = {
     "quotation": "{job}-Q-{number:3}",
     "variation_order": "{job}-VO-{number:3}",
@@ -35,6 +40,8 @@ FORMS = {
     "daywork_sheet": "{job}-DS-{number:3}",
     "claim": "{job}-C-{number:3}",
     "statement": "{job}-S-{number:3}",
+    "invoice": "INV-{number:4}",
+    "credit_note": "CN-{number:4}",
 }
 # How long what was issued is kept at the least, in years, where the settings say nothing.
 RETAINED_YEARS = 10

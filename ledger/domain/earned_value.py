@@ -4,13 +4,14 @@ Sources: EIA-748 (techniques, PV, EV, AC, BAC); ISO 21508. Amounts are whole uni
 hours mode, milliseconds times 1/10000 of the currency an hour in cost mode.
 """
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
+from functools import cache
 
-from ledger.domain.allocation import rounded
+from ledger.domain.allocation import rounded, rounded_part
 
 ZERO = Fraction(0)
 ONE = Fraction(1)
@@ -33,12 +34,17 @@ class Measurement:
 
 @dataclass(frozen=True)
 class BudgetChange:
-    """A signed change of budget: when it counts, when it was recorded, how much."""
+    """A signed change of budget: when it counts, when it was recorded, how much.
+
+    `shares` is how the part is measured from then on, where that changes; a nil change may carry it
+    alone.
+    """
 
     counts_from: date
     batch: int
     ms: int
     cost: int | None
+    shares: "ShareAt | None" = None
 
 
 @dataclass(frozen=True)
@@ -100,12 +106,17 @@ class Earned:
 
 @dataclass(frozen=True)
 class _Point:
-    """Where EV stands at a change of budget: share, EV and cost earned."""
+    """Where EV stands at a change of budget: share, EV and cost earned, and the change itself.
+
+    `planned` is what was planned by then, where the passing of time is the measure.
+    """
 
     share: Fraction
     ev: Fraction
     ms: int
     cost: int | None
+    change: BudgetChange | None = None
+    planned: int = 0
 
 
 class ShareAt:
@@ -119,11 +130,31 @@ class ShareAt:
         """Return the share by `day`, 0 to 1; `before` keeps the measurements made before it."""
         return share_of(self.technique, self.made_before(before), day)
 
+    @property
+    def days(self) -> list[date]:
+        """Return the days on which the share may change, in order."""
+        said = (each for m in self.measures for each in (m.day, m.started, m.finished))
+        return sorted({each for each in said if each is not None})
+
+    def steps(self, last: date) -> list[tuple[date, Fraction]]:
+        """Return the share as of every day by the last one on which it may change, in order."""
+        if self.technique.name != "percent_complete":
+            return [(day, self.on(day)) for day in self.days if day <= last]
+        # As `share_of`: the last percent. Read in one go, as most packages have many.
+        percents = [(m.day, m.percent) for m in self.measures if m.percent is not None]
+        shares = {day: _hundredths(percent) for day, percent in percents if day <= last}
+        return list(shares.items())
+
     def last(self, day: date, before: BudgetChange | None = None) -> Measurement | None:
         """Return the last percent measured by `day`, of those made before a change of budget."""
         known = self.made_before(before)
         found = [each for each in known if each.day <= day and each.percent is not None]
         return found[-1] if found else None
+
+    def is_measured_since(self, change: BudgetChange | None, day: date) -> bool:
+        """Return whether any measurement by `day` was made after a change of budget."""
+        before = self.made_before(change)
+        return any(each.day <= day and each not in before for each in self.measures)
 
     def made_before(self, change: BudgetChange | None) -> list[Measurement]:
         """Return the measurements of the change's day or earlier, or recorded before it was.
@@ -137,6 +168,21 @@ class ShareAt:
         ]
 
 
+class EffortShare(ShareAt):
+    """A level of effort, earned as planned, of a part that was measured otherwise before or is now.
+
+    `planned` gives the ms planned by a day.
+    """
+
+    def __init__(self, planned: Callable[[date], int]) -> None:
+        super().__init__(Technique("level_of_effort"), [])
+        self.planned = planned
+
+    def on(self, day: date, before: BudgetChange | None = None) -> Fraction:
+        """Return 0: what is earned follows the plan, not a share."""
+        return ZERO
+
+
 def earned(
     shares: ShareAt, changes: Sequence[BudgetChange], day: date, scope_day: date | None = None
 ) -> Earned:
@@ -145,7 +191,9 @@ def earned(
     EV = budget x share until the budget changes; from then what is earned stays, and the rest of
     the budget is earned by the rest of the share. Percent complete takes the percent of the budget
     in force at the measurement, never below what was earned at the last change. The first budget
-    is no change. EV is rounded to the ms, half away from zero, and never above the budget.
+    is no change. Where the way of measuring changes, what is earned stays too, and the rest is
+    earned by the share measured in the new way. EV is rounded to the ms, half away from zero, and
+    never above the budget.
     """
     counted = _by_day([each for each in changes if each.counts_from <= (scope_day or day)])
     point = _Point(ZERO, ZERO, 0, 0)
@@ -154,7 +202,10 @@ def earned(
     for step, change in enumerate(counted):
         if step:
             budget = (budget_ms, budget_cost)
-            point = _advance(_Until(shares, counted[:step], change), budget, point, day)
+            until = _Until(shares, counted[:step], change)
+            point = replace(_advance(until, budget, point, day), change=change)
+            shares = change.shares or shares
+            point = _measured_from(shares, point, change, day)
         budget_ms += change.ms
         budget_cost = (
             None if budget_cost is None or change.cost is None else budget_cost + change.cost
@@ -162,6 +213,31 @@ def earned(
     budget = (budget_ms, budget_cost)
     point = _advance(_Until(shares, counted, None), budget, point, day)
     return Earned(budget_ms, point.ms, budget_cost, point.cost)
+
+
+def earned_steps(
+    shares: ShareAt, changes: Sequence[BudgetChange], last: date
+) -> list[tuple[date, Earned]]:
+    """Return what `earned` gives as of every day by the last one on which it may change, in order.
+
+    Counted are the budgets that count by the last day. Of a budget that never changed it is one
+    pass over the measurements; before the first of them nothing is earned.
+    """
+    counted = _by_day([each for each in changes if each.counts_from <= last])
+    if len(counted) != 1 or counted[0].ms <= 0:
+        return [(day, earned(shares, changes, day, last)) for day in shares.days if day <= last]
+    ms, cost = counted[0].ms, counted[0].cost
+    steps = []
+    for day, share in shares.steps(last):
+        part = rounded_part(ms, share.numerator, share.denominator)
+        priced = None if cost is None else rounded_part(cost, part, ms)
+        steps.append((day, Earned(ms, part, cost, priced)))
+    return steps
+
+
+@cache
+def _hundredths(percent: Decimal) -> Fraction:
+    return Fraction(percent) / 100
 
 
 def _by_day(changes: Sequence[BudgetChange]) -> list[BudgetChange]:
@@ -174,8 +250,9 @@ def _by_day(changes: Sequence[BudgetChange]) -> list[BudgetChange]:
             merged[key] = each
             continue
         cost = None if before.cost is None or each.cost is None else before.cost + each.cost
-        merged[key] = BudgetChange(each.counts_from, each.batch, before.ms + each.ms, cost)
-    return [each for each in merged.values() if each.ms or each.cost]
+        ms, shares = before.ms + each.ms, before.shares or each.shares
+        merged[key] = BudgetChange(each.counts_from, each.batch, ms, cost, shares)
+    return [each for each in merged.values() if each.ms or each.cost or each.shares]
 
 
 def last_rate(changes: Sequence[BudgetChange]) -> Fraction | None:
@@ -201,6 +278,13 @@ class _Until:
     change: BudgetChange | None
 
 
+def _measured_from(shares: ShareAt, point: _Point, change: BudgetChange, day: date) -> _Point:
+    """Return the point of a change as the way of measuring after it sees it."""
+    if isinstance(shares, EffortShare):
+        return replace(point, share=ZERO, planned=shares.planned(min(day, change.counts_from)))
+    return replace(point, share=shares.on(day, change))
+
+
 def _advance(
     until: _Until,
     budget: tuple[int, int | None],
@@ -210,20 +294,30 @@ def _advance(
     budget_ms, budget_cost = budget
     share = until.shares.on(day, until.change)
     first = len(until.changes) <= 1
-    if until.shares.technique.name == "percent_complete" and not first:
+    if isinstance(until.shares, EffortShare):
+        ev = point.ev + _planned_since(until.shares, until.change, point, day)
+    elif until.shares.technique.name == "percent_complete" and not first:
         ev = max(point.ev, _percent_of_budget(until, day))
     elif first:
         ev = budget_ms * share
     else:
-        ev = _rest(point, budget_ms, share)
+        renewed = until.shares.is_measured_since(point.change, day)
+        ev = _rest(point, budget_ms, share, renewed=renewed)
     ev = max(ZERO, min(ev, Fraction(max(budget_ms, 0))))
     ms = rounded(ev)
     return _Point(share, ev, ms, _cost_earned(point, budget_ms, budget_cost, ms))
 
 
-def _rest(point: _Point, budget_ms: int, share: Fraction) -> Fraction:
+def _planned_since(
+    shares: EffortShare, change: BudgetChange | None, point: _Point, day: date
+) -> int:
+    return shares.planned(min(day, change.counts_from) if change else day) - point.planned
+
+
+def _rest(point: _Point, budget_ms: int, share: Fraction, *, renewed: bool) -> Fraction:
+    """Return what is earned after a change; of what was done whole more only if measured again."""
     if point.share == 1:
-        return Fraction(budget_ms) if share == 1 else point.ev
+        return Fraction(budget_ms) if share == 1 and renewed else point.ev
     return point.ev + (budget_ms - point.ev) * (share - point.share) / (1 - point.share)
 
 
@@ -231,6 +325,9 @@ def _percent_of_budget(until: _Until, day: date) -> Fraction:
     changes = until.changes
     last = until.shares.last(day, until.change)
     if last is None or last.percent is None:
+        return ZERO
+    switched = [each for each in changes if each.shares is not None]
+    if switched and last in until.shares.made_before(switched[-1]):
         return ZERO
     first = changes[0]
     in_force = sum(

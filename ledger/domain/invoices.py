@@ -15,6 +15,8 @@ from ledger.domain.allocation import to_places
 from ledger.domain.tax_categories import CATEGORIES
 
 NOTHING = Decimal("0.00")
+# Category and rate, which lines are summed by; category O has no rate.
+TaxKey = tuple[str, Decimal | None]
 IBAN = re.compile("[A-Z]{2}[0-9]{2}[A-Z0-9]{10,30}")
 
 
@@ -59,6 +61,22 @@ class Party:
     electronic: ElectronicAddress | None = None
 
 
+def tax_key(category: str, rate: Decimal) -> TaxKey:
+    """Return what lines of a category and rate are summed by."""
+    return category, None if category == "O" else rate
+
+
+def taxed(amounts: Iterable[tuple[TaxKey, Decimal]]) -> dict[TaxKey, tuple[Decimal, Decimal]]:
+    """Return base and tax of each category and rate, in the order they come; tax rounded once."""
+    bases: dict[TaxKey, Decimal] = {}
+    for key, amount in amounts:
+        bases[key] = bases.get(key, NOTHING) + amount
+    return {
+        key: (base, to_places(Fraction(base) * Fraction(key[1] or 0) / 100, 2))
+        for key, base in bases.items()
+    }
+
+
 @dataclass(frozen=True)
 class InvoiceLine:
     """What is charged: quantity x unit price. What is omitted has a quantity below zero.
@@ -81,9 +99,9 @@ class InvoiceLine:
         return to_places(Fraction(self.quantity) * Fraction(self.unit_price), 2)
 
     @property
-    def tax_key(self) -> tuple[str, Decimal | None]:
-        """Category and rate, which lines are summed by; category O has no rate."""
-        return self.category, None if self.category == "O" else self.rate
+    def tax_key(self) -> TaxKey:
+        """What it is summed by."""
+        return tax_key(self.category, self.rate)
 
 
 @dataclass(frozen=True)
@@ -251,11 +269,8 @@ def totals(invoice: Invoice) -> Totals:
 
 def _subtotals(invoice: Invoice) -> Iterable[TaxSubtotal]:
     """Yield the tax of each category and rate, in the order they come on the lines."""
-    taxable: dict[tuple[str, Decimal | None], Decimal] = {}
-    for line in invoice.lines:
-        taxable[line.tax_key] = taxable.get(line.tax_key, NOTHING) + line.amount
-    for (category, rate), base in taxable.items():
-        tax = to_places(Fraction(base) * Fraction(rate or 0) / 100, 2)
+    sums = taxed((line.tax_key, line.amount) for line in invoice.lines)
+    for (category, rate), (base, tax) in sums.items():
         yield TaxSubtotal(category, rate, base, tax, invoice.exemption(category))
 
 

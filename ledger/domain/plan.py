@@ -23,9 +23,15 @@ def spread_weights(count: int, shape: str) -> list[int]:
 def spread_over_days(
     total: int, calendar: WorkCalendar, first: date, last: date, shape: str = "even"
 ) -> dict[date, int]:
-    """Return ms a working day from first to last; without a working day all on the last."""
+    """Return ms a working day from first to last; without a working day all on the last.
+
+    Each day of the shape counts by its weight in the calendar: even puts 0.4 of a full day's ms on
+    a day of weight 0.4.
+    """
     days = calendar.working(first, last) or [last]
-    parts = spread(total, spread_weights(len(days), shape))
+    weights = calendar.weights_of(first, last) or [1]
+    shaped = [a * b for a, b in zip(spread_weights(len(days), shape), weights, strict=True)]
+    parts = spread(total, shaped)
     return {day: part for day, part in zip(days, parts, strict=True) if part}
 
 

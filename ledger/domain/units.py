@@ -21,6 +21,7 @@ _UNITS = (
     ("MTQ", "m³", "m3 m³ cbm"),
     ("LTR", "l", "l litre litres liter liters"),
 )
+LUMP_SUM = "LS"
 UNIT_NAMES = {code: name for code, name, _ in _UNITS}
 _CODES = {word: code for code, _, words in _UNITS for word in words.split()}
 

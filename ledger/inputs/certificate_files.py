@@ -2,9 +2,8 @@
 
 from collections.abc import Iterator
 from decimal import Decimal
-from pathlib import Path
 
-from ledger.changes.claim_terms import counts_from_issue
+from ledger.changes.claim_terms import needs_no_certificate
 from ledger.documents.issued_claims import Claim, claims_of
 from ledger.domain.certified import by_item, claimed
 from ledger.inputs import columns
@@ -13,13 +12,13 @@ from ledger.inputs.small_files import supersede
 from ledger.inputs.yard_files import file_loaded, refuse_equal_keys
 from ledger.store.batches import Batch
 from ledger.store.book import Book
-from ledger.tables.preflight import read_text
-from ledger.tables.small_tables import Line, read_table
+from ledger.tables.input_files import InputFile, read_input
+from ledger.tables.small_tables import Line
 
 
-def load_certified(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
+def load_certified(book: Book, batch: Batch, file: InputFile, job: str) -> FileLoaded:
     """Add what was certified of the claims of a job."""
-    table = read_table(read_text(path), columns.CERTIFIED)
+    table = read_input(book, file, columns.CERTIFIED)
     claims = _Claims(book, job)
     for line in table.lines:
         for column, fault in claims.faults(line):
@@ -47,8 +46,8 @@ class _Claims:
                 yield "claim", self._unknown(line["claim"])
             return
         line.values["claim"] = claim.number
-        if counts_from_issue(self.book, self.job, claim.known_at):
-            what = f"claim {claim.number} needs no certificate: it counts in full from its issue"
+        if needs_no_certificate(self.book, self.job, claim.known_at):
+            what = f"claim {claim.number} needs no certificate: its invoice certifies it in full"
             yield "claim", what
         elif self._is_superseded(claim):
             last = self.claims[-1].number

@@ -2,7 +2,6 @@
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
-from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -20,13 +19,13 @@ from ledger.inputs.yard_files import file_loaded, refuse_equal_keys
 from ledger.outcomes import Outcome
 from ledger.store.batches import Batch
 from ledger.store.book import Book
-from ledger.tables.preflight import read_text
-from ledger.tables.small_tables import Line, ReadTable, read_table
+from ledger.tables.input_files import InputFile, read_input
+from ledger.tables.small_tables import Line, ReadTable
 
 
-def load_changes(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
+def load_changes(book: Book, batch: Batch, file: InputFile, job: str) -> FileLoaded:
     """Add the change requests of a file."""
-    return add_changes(book, batch, read_table(read_text(path), columns.CHANGES), job)
+    return add_changes(book, batch, read_input(book, file, columns.CHANGES), job)
 
 
 def add_changes(book: Book, batch: Batch, table: ReadTable, job: str) -> FileLoaded:
@@ -65,9 +64,9 @@ def _refuse_another_offer(table: ReadTable, line: Line, before: Change) -> None:
             table.fault(line.number, f"{name} cannot be altered once the change was {word}")
 
 
-def load_change_lines(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
+def load_change_lines(book: Book, batch: Batch, file: InputFile, job: str) -> FileLoaded:
     """Add the price lines of a file."""
-    return add_change_lines(book, batch, read_table(read_text(path), columns.CHANGE_LINES), job)
+    return add_change_lines(book, batch, read_input(book, file, columns.CHANGE_LINES), job)
 
 
 def add_change_lines(book: Book, batch: Batch, table: ReadTable, job: str) -> FileLoaded:
@@ -111,9 +110,9 @@ def _unknown_change(table: ReadTable, line: Line) -> None:
     table.fault(line.number, what, remedy=first)
 
 
-def load_change_events(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
+def load_change_events(book: Book, batch: Batch, file: InputFile, job: str) -> FileLoaded:
     """Add the events of a file."""
-    return add_change_events(book, batch, read_table(read_text(path), columns.CHANGE_EVENTS), job)
+    return add_change_events(book, batch, read_input(book, file, columns.CHANGE_EVENTS), job)
 
 
 def add_change_events(

@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 from datetime import date
 from decimal import Decimal
-from pathlib import Path
 
 from ledger.changes.claim_terms import BASE, ClaimBase, ClaimedToDate, claim_base
 from ledger.changes.standing import Standing, standings
@@ -15,13 +14,13 @@ from ledger.inputs.small_files import supersede
 from ledger.inputs.yard_files import file_loaded, refuse_equal_keys
 from ledger.store.batches import Batch
 from ledger.store.book import Book
-from ledger.tables.preflight import read_text
-from ledger.tables.small_tables import Line, read_table
+from ledger.tables.input_files import InputFile, read_input
+from ledger.tables.small_tables import Line
 
 
-def load_job_costs(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
+def load_job_costs(book: Book, batch: Batch, file: InputFile, job: str) -> FileLoaded:
     """Add what a job cost on a day by kind, what is forecast to come and what is not built in."""
-    table = read_table(read_text(path), columns.JOB_COSTS)
+    table = read_input(book, file, columns.JOB_COSTS)
     for line in table.lines:
         if line["job"] not in {None, job}:
             what = f"job {line['job']} is not {job}; load its rows with those of its job"
@@ -32,9 +31,9 @@ def load_job_costs(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded
     return file_loaded(table, [supersede(book, batch, "job_cost", rows)])
 
 
-def load_claim_percents(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
+def load_claim_percents(book: Book, batch: Batch, file: InputFile, job: str) -> FileLoaded:
     """Add what may be claimed to date: of the base, of stage payments and of changes."""
-    table = read_table(read_text(path), columns.CLAIM_PERCENTS)
+    table = read_input(book, file, columns.CLAIM_PERCENTS)
     items = _Items(book, job)
     for line in table.lines:
         if line["item"]:

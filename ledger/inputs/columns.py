@@ -1,5 +1,6 @@
 """The columns of every input file."""
 
+from collections.abc import Mapping
 from decimal import Decimal
 
 from ledger.domain import parsing as p
@@ -7,9 +8,14 @@ from ledger.domain.change_life import CHANGE_BASES, EVENTS, ORIGINS
 from ledger.domain.codes import code_of as code
 from ledger.domain.codes import word_of as word
 from ledger.domain.daywork import MARKS
+from ledger.domain.pay import KINDS as KINDS_OF_PAY
+from ledger.domain.pay import REASONS as REASONS_OF_PAY
 from ledger.domain.pricing import METHODS, PRICE_KINDS
 from ledger.domain.pricing import ON as ADDED_ON
+from ledger.domain.receivables import DEDUCTION_KINDS
 from ledger.domain.shares import CREW_HOURS
+from ledger.tables.layout_keys import SHEETS
+from ledger.tables.layouts import MAPPED
 from ledger.tables.small_tables import Column, choice, not_below_zero, unused
 
 TECHNIQUES = (
@@ -47,10 +53,10 @@ CREW = (
     Column("trade", word, needed=True),
     Column("grade", word),
     Column("active_from", p.parse_date),
-    Column("active_to", p.parse_date),
+    Column("active_to", p.parse_date, ends=True),
     Column("employment", choice("hourly", "salaried", "agency", "subcontract")),
     Column("supplier"),
-    *unused("contract_hours_per_week"),
+    Column("contract_hours_per_week", _hours, stored_as="contract_ms"),
 )
 RATES = (
     Column("trade", word),
@@ -66,6 +72,25 @@ CHARGE_RATES = (
     Column("grade", word),
     *unused("pay_class"),
 )
+PAST_WORK = (
+    Column("past_job", p.parse_name, needed=True),
+    Column("work_kind", word, needed=True),
+    Column("unit", word, needed=True),
+    Column("trade", word, needed=True),
+    Column("quantity", p.parse_quantity, needed=True),
+    Column("hours", _hours, needed=True, stored_as="ms"),
+)
+# What is to be built, to draw up an estimate of it.
+QUANTITIES = (
+    Column("work_package", code, needed=True),
+    Column("title", p.parse_name, needed=True),
+    Column("control_account", p.parse_name, needed=True),
+    Column("work_kind", word, needed=True),
+    Column("unit", word, needed=True),
+    Column("quantity", p.parse_quantity, needed=True),
+    Column("planned_start", p.parse_date, needed=True),
+    Column("planned_finish", p.parse_date, needed=True),
+)
 ESTIMATE = (
     Column("work_package", code, needed=True),
     Column("title", p.parse_name, needed=True),
@@ -73,7 +98,7 @@ ESTIMATE = (
     Column("trade", word, needed=True),
     Column("budget_hours", _hours, needed=True, stored_as="budget_ms"),
     Column("planned_start", p.parse_date, needed=True),
-    Column("planned_finish", p.parse_date, needed=True),
+    Column("planned_finish", p.parse_date, needed=True, ends=True),
     Column("technique", choice(*TECHNIQUES), needed=True),
     Column("spread", choice("even", "early", "late", "middle")),
     Column("quantity", not_below_zero(p.parse_decimal)),
@@ -98,14 +123,14 @@ PLAN = (
 )
 PROGRESS = (
     Column("work_package", code, needed=True),
-    Column("date", p.parse_date, needed=True, stored_as="day"),
+    Column("date", p.parse_date, needed=True, stored_as="day", ends=True),
     Column("trade", word),
     Column("percent", p.parse_percent),
     Column("quantity_done", not_below_zero(p.parse_decimal)),
     Column("quantity_at_completion", not_below_zero(p.parse_decimal)),
     Column("milestone", word),
     Column("started", p.parse_date),
-    Column("finished", p.parse_date),
+    Column("finished", p.parse_date, ends=True),
     Column("estimate_to_complete_hours", _hours, stored_as="estimate_to_complete_ms"),
     Column("note"),
 )
@@ -143,9 +168,9 @@ CHANGE_LINES = (
     Column("unit_price", not_below_zero(p.parse_money)),
     Column("work_package", code),
     Column("planned_start", p.parse_date),
-    Column("planned_finish", p.parse_date),
+    Column("planned_finish", p.parse_date, ends=True),
     Column("technique", choice(*TECHNIQUES)),
-    Column("addition_percent", not_below_zero(_percent)),
+    Column("addition_percent", not_below_zero(_percent), kind="number"),
     Column("addition_on", choice(*ADDED_ON)),
     Column("addition_of", price_kinds),
     Column("addition_method", choice(*METHODS)),
@@ -187,7 +212,7 @@ DAYWORK_SHEETS = (
     Column("daywork_sheet", code, needed=True),
     Column("change", code, needed=True),
     Column("from", p.parse_date, needed=True, stored_as="day_from"),
-    Column("to", p.parse_date, needed=True, stored_as="day_to"),
+    Column("to", p.parse_date, needed=True, stored_as="day_to", ends=True),
     Column("agreed_on", p.parse_date, needed=True),
     Column("mark", choice(*MARKS), needed=True),
     Column("person", p.parse_person, needed=True),
@@ -221,12 +246,55 @@ CERTIFIED = (
     Column("amount", p.parse_sum, needed=True),
     Column("reason"),
 )
+PAYMENTS = (
+    Column("invoice", p.parse_name, needed=True),
+    Column("date", p.parse_date, needed=True, stored_as="day"),
+    Column("amount", p.parse_sum, needed=True),
+    Column("reference"),
+    Column("deducted", not_below_zero(p.parse_sum)),
+    Column("deduction_kind", choice(*DEDUCTION_KINDS)),
+    Column("accepted", p.parse_flag),
+    Column("reason"),
+)
 ATTENDANCE = (
     Column("worker_id", code, needed=True),
     Column("date", p.parse_date, needed=True, stored_as="day"),
     Column("clock_in", p.parse_time_of_day, needed=True),
     Column("clock_out", p.parse_time_of_day, needed=True),
     Column("break_minutes", not_below_zero(p.parse_whole)),
+)
+LEAVE = (
+    Column("worker_id", code, needed=True),
+    Column("from", p.parse_date, needed=True, stored_as="day_from"),
+    Column("to", p.parse_date, needed=True, stored_as="day_to"),
+    Column("cause", word),
+)
+PAYROLL = (
+    Column("worker_id", code, needed=True),
+    Column("period_start", p.parse_date, needed=True),
+    Column("period_end", p.parse_date, needed=True),
+    Column("pay_class", word, needed=True),
+    Column("hours", p.parse_hours, needed=True, stored_as="ms"),
+    Column("gross", p.parse_money),
+)
+SUPPLIER_HOURS = (
+    Column("supplier", p.parse_name, needed=True),
+    Column("period_start", p.parse_date, needed=True),
+    Column("period_end", p.parse_date, needed=True),
+    Column("hours", p.parse_hours, needed=True, stored_as="ms"),
+    Column("worker_id", code),
+    Column("rate", p.parse_rate),
+    Column("invoice", p.parse_name),
+)
+PAYROLL_NOTES = (
+    Column("worker_id", code),
+    Column("supplier", p.parse_name),
+    Column("period_start", p.parse_date, needed=True),
+    Column("period_end", p.parse_date, needed=True),
+    Column("reason", choice(*REASONS_OF_PAY), needed=True),
+    Column("hours", p.parse_hours, needed=True, stored_as="ms"),
+    Column("kind", choice(*KINDS_OF_PAY)),
+    Column("note"),
 )
 RULES = (
     Column("rule", needed=True),
@@ -240,9 +308,38 @@ RULES = (
     Column("trade", word),
     Column("job", code),
     Column("from", p.parse_date, stored_as="day_from"),
-    Column("to", p.parse_date, stored_as="day_to"),
+    Column("to", p.parse_date, stored_as="day_to", ends=True),
     Column("share", p.parse_share),
     Column("share_by", choice("fixed", CREW_HOURS)),
     Column("rework", word),
     Column("reason"),
 )
+
+# The tables that can be read by a layout, by the word of their load: one line makes it so.
+LAID_OUT: Mapping[str, tuple[Column, ...]] = {
+    "crew": CREW,
+    "rates": RATES,
+    "charge-rates": CHARGE_RATES,
+    "estimate": ESTIMATE,
+    "milestones": MILESTONES,
+    "plan": PLAN,
+    "progress": PROGRESS,
+    "baseline-changes": BASELINE_CHANGES,
+    "changes": CHANGES,
+    "change-lines": CHANGE_LINES,
+    "change-events": CHANGE_EVENTS,
+    "daywork-items": DAYWORK_ITEMS,
+    "daywork-sheets": DAYWORK_SHEETS,
+    "job-costs": JOB_COSTS,
+    "claim-percents": CLAIM_PERCENTS,
+    "certified": CERTIFIED,
+    "attendance": ATTENDANCE,
+    "rules": RULES,
+}
+FIELDS_BY_TABLE: Mapping[str, tuple[str, ...]] = {
+    SHEETS: MAPPED,
+    **{
+        table: tuple(column.name for column in columns if not column.unused)
+        for table, columns in LAID_OUT.items()
+    },
+}

@@ -3,7 +3,6 @@
 import unicodedata
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from pathlib import Path
 
 from ledger.changes.requests import Change, changes_of
 from ledger.errors import Remedy
@@ -16,16 +15,16 @@ from ledger.inputs.yard_files import file_loaded
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.store.migrations import ERASED
-from ledger.tables.preflight import read_text
-from ledger.tables.small_tables import Line, ReadTable, read_table
+from ledger.tables.input_files import InputFile, read_input
+from ledger.tables.small_tables import Line, ReadTable
 
 # What identifies an item of a change beside its number; alike ones are told apart by their order.
 OF_AN_ITEM = ("day", "cost_kind", "description", "reference")
 
 
-def load_daywork_items(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
+def load_daywork_items(book: Book, batch: Batch, file: InputFile, job: str) -> FileLoaded:
     """Add materials, plant and subcontract used on daywork."""
-    table = read_table(read_text(path), columns.DAYWORK_ITEMS)
+    table = read_input(book, file, columns.DAYWORK_ITEMS)
     known = changes_of(book, job)
     for line in table.lines:
         _check_change(table, line, known)
@@ -93,9 +92,9 @@ def _folded(value: object) -> object:
     return " ".join(unicodedata.normalize("NFC", value).split()).casefold()
 
 
-def load_daywork_sheets(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
+def load_daywork_sheets(book: Book, batch: Batch, file: InputFile, job: str) -> FileLoaded:
     """Add daywork sheets, each whole; what was agreed is compared with what is booked."""
-    table = read_table(read_text(path), columns.DAYWORK_SHEETS)
+    table = read_input(book, file, columns.DAYWORK_SHEETS)
     wholes = _sheets_of(book, table, job)
     written = [row for row in _known_rows(book, job) if row["batch"] == batch.sequence]
     for row in written:
@@ -112,9 +111,9 @@ def load_daywork_sheets(book: Book, batch: Batch, path: Path, job: str) -> FileL
     return file_loaded(table, [loaded, *sheets_marked(book, job, changed)])
 
 
-def load_right_sheets(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
+def load_right_sheets(book: Book, batch: Batch, file: InputFile, job: str) -> FileLoaded:
     """Add daywork sheets in the place of withdrawn rows; hours are compared in the book itself."""
-    table = read_table(read_text(path), columns.DAYWORK_SHEETS)
+    table = read_input(book, file, columns.DAYWORK_SHEETS)
     wholes = _sheets_of(book, table, job)
     table.settle()
     changed = _write(book, batch, job, wholes)

@@ -5,20 +5,27 @@ from pathlib import Path
 
 from ledger.store.batches import Batch
 from ledger.store.contents import BYTES, Content, keep_content
+from ledger.tables.layouts import Layout
 from ledger.tables.preflight import read_bytes, read_text
 from ledger.tables.raw_files import Version, changed
 
 
-def record_file(batch: Batch, path: Path, kind: str, read: Version | None = None) -> None:
-    """Record that a small file was read: its name, digest, kind and encoding.
+def record_file(
+    batch: Batch,
+    path: Path,
+    kind: str,
+    read: Version | None = None,
+    layout: Layout | None = None,
+) -> None:
+    """Record that a small file was read: its name, digest, kind, encoding and layout.
 
     Raises: Refused when it is no longer the version that was read.
     """
-    file = read_text(path)
+    file = read_text(path, layout.encoding if layout else None)
     if read and file.version != read:
         raise changed(file.name)
     row = {"name": file.name, "sha256": file.sha256, "kind": kind, "encoding": file.encoding}
-    batch.append_row("file", row)
+    batch.append_row("file", row | ({"layout": layout.recorded} if layout else {}))
 
 
 def keep_file(batch: Batch, path: Path) -> str:

@@ -10,7 +10,10 @@ from ledger.domain.attention import RECEIVED_ON, SENT_ON
 from ledger.domain.calendar import WEEKDAYS
 from ledger.domain.parsing import parse_sum
 from ledger.inputs.job_billing import BILLING_TABLES, OF_BILLING, billing_row
+from ledger.inputs.job_calendar import days_listed, kept_days
+from ledger.inputs.job_invoice import INVOICE, OWNER, invoice_row
 from ledger.inputs.job_tables import (
+    beside,
     checked,
     keys_of,
     listed,
@@ -26,8 +29,8 @@ from ledger.inputs.job_values import (
     codes,
     count_of_days,
     day_of,
-    days_of,
     flag,
+    holidays_at,
     hours_ms,
     language,
     number_text,
@@ -52,6 +55,8 @@ OPTIONAL = (
     "contract_basis",
     "working_week",
     "days_off",
+    "days_on",
+    "holidays",
     "management_reserve_hours",
     "owner_sees_overrun",
     "key_dates",
@@ -65,9 +70,10 @@ OPTIONAL = (
     "language",
     "notice_limits",
     *OF_BILLING,
+    INVOICE,
 )
 # What a job may say and nothing uses yet.
-COMING = (*("days_on", "target_hours", "target_shares", "delay_damages", "invoice"),)
+COMING = ("target_hours", "target_shares", "delay_damages")
 OF_A_KEY_DATE = ("name", "date", "packages")
 OF_A_PERSON = ("person", "may", "up_to")
 OF_DAYWORK = (*PERCENT_OF.values(), "premium")
@@ -76,7 +82,9 @@ OF_A_PROVISIONAL_SUM = ("name", "amount", "hours", "package")
 DAYS = ("working", "calendar")
 BESIDE_THE_JOB = (
     *("key_dates", "authority", "daywork", "provisional_sums", "notice_limits"),
+    *("days_off", "days_on", "working_week"),
     *BILLING_TABLES,
+    INVOICE,
 )
 BASES = ("fixed_price", "time_charge", "target")
 # How far a job's calendar is written out before its start and after its finish.
@@ -89,7 +97,7 @@ def job_row(file: TomlFile) -> Row:
 
     Raises: Faults, naming every key that is missing, unknown or does not fit.
     """
-    file.refuse_unknown((), file.tables, ("job", *BESIDE_THE_JOB), (*COMING, "owner"))
+    file.refuse_unknown((), file.tables, ("job", OWNER, *BESIDE_THE_JOB), COMING)
     job = file.tables.get("job")
     if not isinstance(job, dict):
         file.fault((), "there is no table [job]")
@@ -98,13 +106,17 @@ def job_row(file: TomlFile) -> Row:
     file.refuse_unknown(("job",), job, (*NEEDED, *OPTIONAL), COMING)
     missing_in(file, ("job",), job, NEEDED, "[job]")
     row = {name: checked(file, ("job", name), job[name], CHECKS) for name in CHECKS if name in job}
+    if file.tables.get("working_week") is not None:
+        path, week = beside(file, job, "working_week")
+        row["working_week"] = checked(file, path, week, CHECKS)
+    row["days_off"], row["days_on"] = days_listed(file, job)
     _check_span(file, row)
     row["key_dates"] = _key_dates(file, job, row)
     row["authority"] = _authority(file, job)
     row["daywork"] = table(file, job, "daywork", OF_DAYWORK, CHECKS)
     row["notice_limits"] = table(file, job, "notice_limits", OF_NOTICE_LIMITS, CHECKS)
     row["provisional_sums"] = _provisional_sums(file, job)
-    billing = billing_row(file, job, _base_sum(row))
+    billing = billing_row(file, job, _base_sum(row)) | invoice_row(file, job)
     file.settle()
     return {**_kept(row), **billing}
 
@@ -128,7 +140,9 @@ def _kept(row: Row) -> Row:
         "planned_finish": row["planned_finish"],
         "contract_basis": row.get("contract_basis", BASES[0]),
         "working_week": json.dumps(row.get("working_week", WEEKDAYS[:5])),
-        "days_off": json.dumps(row.get("days_off", [])),
+        "days_off": json.dumps(row["days_off"]),
+        "days_on": kept_days(row["days_on"]),
+        "holidays": row.get("holidays"),
         "management_reserve_ms": row.get("management_reserve_hours", 0),
         "owner_sees_overrun": row.get("owner_sees_overrun", _by_the_hour(row)),
         "key_dates": json.dumps(row["key_dates"], default=str),
@@ -232,7 +246,7 @@ CHECKS: dict[str, Check] = {
     "planned_finish": day_of,
     "contract_basis": one_of(*BASES),
     "working_week": weekdays_of,
-    "days_off": days_of,
+    "holidays": holidays_at,
     "management_reserve_hours": hours_ms,
     "owner_sees_overrun": flag,
     "completion_date": day_of,

@@ -1,25 +1,23 @@
 """Loads of one job's plan and progress."""
 
 from collections import defaultdict
+from collections.abc import Set
 from dataclasses import dataclass
 from datetime import date
-from pathlib import Path
 from typing import Any
 
-from ledger.baseline.baseline_changes import post_baseline_change
-from ledger.baseline.freeze import hours
 from ledger.baseline.postings import POTS, is_frozen
-from ledger.changes.requests import changes_of
 from ledger.errors import Refused, Remedy
 from ledger.inputs import columns
 from ledger.inputs.codes import refuse_shared_codes
 from ledger.inputs.outcomes import (
-    BaselineChangesLoaded,
     EstimateLoaded,
     FileLoaded,
+    FormRowsBlank,
     KeyDateAstray,
     SumAstray,
 )
+from ledger.inputs.progress_forms import read_progress
 from ledger.inputs.progress_remarks import progress_slips
 from ledger.inputs.small_files import replace_whole, supersede
 from ledger.inputs.yard_files import file_loaded, refuse_equal_keys
@@ -27,8 +25,8 @@ from ledger.jobs.jobs import job_card, key_dates_astray, sums_astray
 from ledger.outcomes import Outcome
 from ledger.store.batches import Batch
 from ledger.store.book import Book
-from ledger.tables.preflight import read_text
-from ledger.tables.small_tables import Column, Line, ReadTable, read_table
+from ledger.tables.input_files import InputFile, read_input
+from ledger.tables.small_tables import Column, Line, ReadTable
 
 OF_THE_PACKAGE = (
     "title",
@@ -46,16 +44,16 @@ OF_THE_PACKAGE = (
 )
 
 
-def load_estimate(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
+def load_estimate(book: Book, batch: Batch, file: InputFile, job: str) -> FileLoaded:
     """Add a whole revision of a job's estimate."""
-    table = read_table(read_text(path), columns.ESTIMATE)
+    table = read_input(book, file, columns.ESTIMATE)
     refuse_equal_keys(table, ("work_package", "trade"))
     packages: dict[str, list[Line]] = defaultdict(list)
     for line in table.lines:
         line.values["package_kind"] = line["package_kind"] or "work"
         packages[line["work_package"]].append(line)
     for lines in packages.values():
-        _check_package(table, lines, set(packages))
+        check_package(table, lines, set(packages))
     table.settle()
     refuse_shared_codes(book, table.file.name, job, packages=set(packages))
     rows = list({(r["work_package"], r["trade"]): r for r in _job_rows(table, job)}.values())
@@ -84,7 +82,8 @@ def _job_rows(table: ReadTable, job: str) -> list[dict[str, Any]]:
     return [{"job": job, **line.values} for line in table.lines]
 
 
-def _check_package(table: ReadTable, lines: list[Line], packages: set[str | None]) -> None:
+def check_package(table: ReadTable, lines: list[Line], packages: set[str | None]) -> None:
+    """Note what does not fit in the rows of a package, of an estimate with these packages."""
     first = lines[0]
     if first["work_package"] in POTS:
         table.fault(
@@ -114,19 +113,19 @@ def _check_package(table: ReadTable, lines: list[Line], packages: set[str | None
         table.fault(first.number, "fixed_formula needs a start_share (0, 0.25, 0.5)")
 
 
-def load_milestones(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
+def load_milestones(book: Book, batch: Batch, file: InputFile, job: str) -> FileLoaded:
     """Add milestones of packages with their weights."""
-    return _before_freeze(book, batch, _Load(path, job, "milestone", columns.MILESTONES))
+    return _before_freeze(book, batch, _Load(file, job, "milestone", columns.MILESTONES))
 
 
-def load_plan(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
+def load_plan(book: Book, batch: Batch, file: InputFile, job: str) -> FileLoaded:
     """Add a plan by day for packages that are not spread by a rule."""
-    return _before_freeze(book, batch, _Load(path, job, "plan_line", columns.PLAN))
+    return _before_freeze(book, batch, _Load(file, job, "plan_line", columns.PLAN))
 
 
 @dataclass(frozen=True)
 class _Load:
-    path: Path
+    file: InputFile
     job: str
     table: str
     columns: tuple[Column, ...]
@@ -136,9 +135,9 @@ KEYS = {"milestone": ("work_package", "milestone"), "plan_line": ("work_package"
 
 
 def _before_freeze(book: Book, batch: Batch, load: _Load) -> FileLoaded:
-    table = read_table(read_text(load.path), load.columns)
+    table = read_input(book, load.file, load.columns)
     refuse_equal_keys(table, KEYS[load.table])
-    _known_packages(book, load.job, table)
+    known_packages(book, load.job, table)
     table.settle()
     before = batch.last_row(load.table)
     loaded = supersede(book, batch, load.table, _job_rows(table, load.job))
@@ -147,29 +146,32 @@ def _before_freeze(book: Book, batch: Batch, load: _Load) -> FileLoaded:
     return file_loaded(table, [loaded])
 
 
-def _known_packages(book: Book, job: str, table: ReadTable) -> None:
-    known = {row[0] for row in book.rows("jobs/codes_of_job", job=job)}
+def known_packages(book: Book, job: str, table: ReadTable, more: Set[str] = frozenset()) -> None:
+    """Note a fault for each package or change that the job has not, nor is among `more`."""
+    known = {row[0] for row in book.rows("jobs/codes_of_job", job=job)} | more
     for line in table.lines:
         name = line["work_package"]
         if name and name not in known:
             table.fault(line.number, f'"{name}" is not a package or change of job {job}')
 
 
-def load_progress(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
-    """Add measurements."""
-    table = read_table(read_text(path), columns.PROGRESS)
+def load_progress(book: Book, batch: Batch, file: InputFile, job: str) -> FileLoaded:
+    """Add measurements; of a progress form those that were filled in."""
+    table, left_blank = read_progress(book, file, job)
     refuse_equal_keys(table, ("work_package", "trade", "day", "milestone"))
-    _known_packages(book, job, table)
+    known_packages(book, job, table)
     milestones = {
         (row["work_package"], row["milestone"])
-        for row in book.current("milestone")
+        for table_name in ("milestone", "replanned_milestone")
+        for row in book.current(table_name)
         if row["job"] == job
     }
     for line in table.lines:
         _check_progress(table, line, milestones)
     table.settle()
     loaded = supersede(book, batch, "progress", _job_rows(table, job))
-    return file_loaded(table, [loaded], progress_slips(book, job, table))
+    blank = [] if left_blank is None else [FormRowsBlank(left_blank)]
+    return file_loaded(table, [loaded, *blank], progress_slips(book, job, table))
 
 
 FACTS = ("percent", "quantity_done", "milestone", "started", "finished")
@@ -186,50 +188,3 @@ def _check_progress(table: ReadTable, line: Line, milestones: set[tuple[str, str
     measured = [*FACTS, "quantity_at_completion", "estimate_to_complete_ms"]
     if all(line[name] is None for name in measured):
         table.fault(line.number, "measures nothing; give a percent, quantity, milestone or date")
-
-
-def load_baseline_changes(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
-    """Add named baseline changes, each whole and summing to nothing, and post them."""
-    table = read_table(read_text(path), columns.BASELINE_CHANGES)
-    if not is_frozen(book, job):
-        estimate = Remedy("load", what="estimate")
-        raise Refused("estimate_not_frozen", file=table.file.name, job=job, remedy=estimate)
-    named: dict[str, list[Line]] = defaultdict(list)
-    for line in table.lines:
-        named[line["name"]].append(line)
-    for lines in named.values():
-        total = sum(line["ms"] or 0 for line in lines)
-        if total:
-            table.fault(
-                lines[-1].number, f"the rows of a change add up to {hours(total)} h, not to 0"
-            )
-        if len({line["day"] for line in lines}) > 1:
-            table.fault(lines[-1].number, "the rows of a change must have one date")
-    open_ones = {c for c, change in changes_of(book, job).items() if not change.is_approved}
-    known = {row[0] for row in book.rows("jobs/codes_of_job", job=job)} | set(POTS)
-    for line in table.lines:
-        if line["work_package"] and line["work_package"] not in known:
-            table.fault(line.number, f'"{line["work_package"]}" is not a package of job {job}')
-        elif line["work_package"] in open_ones:
-            what = f"{line['work_package']} is not approved; hours move to approved changes only"
-            table.fault(line.number, what)
-        elif line["work_package"] not in POTS and line["trade"] is None:
-            table.fault(line.number, "trade is blank; hours of a package need a trade")
-    table.settle()
-    posted = [_post_named(book, batch, job, lines) for lines in named.values()]
-    return file_loaded(table, [BaselineChangesLoaded(sum(posted), len(posted))])
-
-
-def _post_named(book: Book, batch: Batch, job: str, lines: list[Line]) -> bool:
-    name = lines[0]["name"]
-    rows = [
-        {"job": job, "position": position, **line.values}
-        for position, line in enumerate(lines, start=1)
-    ]
-    had = any(row["name"] == name and row["job"] == job for row in book.current("baseline_change"))
-    if not replace_whole(book, batch, "baseline_change", rows, {"job": job, "name": name}):
-        return False
-    if had:
-        raise Refused("baseline_change_known", name=name)
-    post_baseline_change(book, batch, job, rows)
-    return True

@@ -8,7 +8,15 @@ from typing import Any
 
 from ledger.domain.calendar import WEEKDAYS
 from ledger.domain.codes import code_of
-from ledger.domain.parsing import parse_date, parse_decimal, parse_hours, parse_name, parse_sum
+from ledger.domain.parsing import (
+    parse_date,
+    parse_decimal,
+    parse_hours,
+    parse_name,
+    parse_share,
+    parse_sum,
+)
+from ledger.inputs.holiday_values import holidays_fault
 from ledger.language import fault_of_tag
 
 FIRST_YEAR, LAST_YEAR = 1990, 2100
@@ -51,18 +59,42 @@ def day_of(value: object) -> date:
     return value
 
 
-def days_of(value: object) -> list[str]:
-    if not isinstance(value, list):
-        raise ValueError(f"{as_written(value)} is not a list of dates; write [2026-05-31]")
-    return sorted({str(day_of(parse_date(day) if isinstance(day, str) else day)) for day in value})
+def date_of(value: object) -> date:
+    """Return a date, written with quotes or without."""
+    return day_of(parse_date(value) if isinstance(value, str) else value)
 
 
-def weekdays_of(value: object) -> list[str]:
-    if not isinstance(value, list) or not value or any(day not in WEEKDAYS for day in value):
+def weekdays_of(value: object) -> list[str] | dict[str, str]:
+    """Return the weekdays worked: a list, or by weekday the weights where not all are full."""
+    given = list(value) if isinstance(value, list | dict) else []
+    if not given or any(day not in WEEKDAYS for day in given):
         raise ValueError(
             f"{as_written(value)} is not a list of weekdays; use {', '.join(WEEKDAYS)}"
         )
-    return value
+    if not isinstance(value, dict):
+        return given
+    weights = {day: weight_of(value[day]) for day in WEEKDAYS if day in value}
+    return list(weights) if set(weights.values()) == {"1"} else weights
+
+
+def weight_of(value: object) -> str:
+    """Return the part of a full crew that works on a day, above 0 up to 1."""
+    try:
+        weight = parse_share(number_text(value))
+    except ValueError:
+        weight = Decimal(0)
+    if not weight or weight != round(weight, 9):
+        what = f"{as_written(value)} is not the weight of a day; write a part of the full crew"
+        raise ValueError(f"{what} above 0 up to 1, as 0.4")
+    return f"{weight.normalize():f}"
+
+
+def holidays_at(value: object) -> str:
+    """Return the country or the part of one whose public holidays a job keeps; none if empty."""
+    place = value.strip() if isinstance(value, str) else text(value)
+    if fault := holidays_fault(place):
+        raise ValueError(fault)
+    return place
 
 
 def one_of(*words: str) -> Check:

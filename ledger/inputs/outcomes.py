@@ -3,15 +3,18 @@
 from dataclasses import dataclass
 from datetime import date
 
+from ledger.baseline.baseline_changes import Balance
 from ledger.errors import Fault, Refused
 from ledger.outcomes import Outcome
+from ledger.tables.small_tables import RowsLeftOut, TotalUnchecked
 
 
 @dataclass(frozen=True)
 class FileLoaded(Outcome):
     """A file that was read: what came of its rows, and what of it was left out.
 
-    `slips` are what was taken as it is and may be wrong, each with its place.
+    `slips` are what was taken as it is and may be wrong, each with its place. Only of a file read
+    by a layout: rows that are no line, and totals that could not be compared.
     """
 
     file: str
@@ -19,6 +22,15 @@ class FileLoaded(Outcome):
     unknown_columns: tuple[str, ...] = ()
     tabs_left_out: tuple[str, ...] = ()
     slips: tuple[Fault, ...] = ()
+    rows_left_out: tuple[RowsLeftOut, ...] = ()
+    totals_unchecked: tuple[TotalUnchecked, ...] = ()
+
+
+@dataclass(frozen=True)
+class FormRowsBlank(Outcome):
+    """So many rows of a progress form with nothing filled in."""
+
+    count: int
 
 
 @dataclass(frozen=True)
@@ -46,6 +58,14 @@ class RowsLoaded(Outcome):
     new: int
     changed: tuple[RowChange, ...]
     as_before: int
+
+
+@dataclass(frozen=True)
+class Strangers(Outcome):
+    """Workers, or suppliers, of a file that the crew does not have."""
+
+    what: str
+    names: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -111,6 +131,32 @@ class BaselineChangesLoaded(Outcome):
 
     new: int
     count: int
+
+
+@dataclass(frozen=True)
+class BaselineKept(Outcome):
+    """What stands in the budgets before and after a baseline change; the whole is the same.
+
+    `replanned` are the packages loaded under its name.
+    """
+
+    name: str
+    before: Balance
+    after: Balance
+    replanned: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class PackagesReplanned(Outcome):
+    """Packages that a baseline change replans, new or changed, of those in the file.
+
+    While the change is not recorded they wait for it.
+    """
+
+    name: str
+    packages: tuple[str, ...]
+    count: int
+    is_recorded: bool
 
 
 @dataclass(frozen=True)

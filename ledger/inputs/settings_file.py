@@ -12,9 +12,14 @@ from ledger.domain.currencies import CURRENCIES
 from ledger.domain.defaults import SETTINGS
 from ledger.domain.doubts import setting_fault
 from ledger.domain.overrun import ASKED_BY
-from ledger.domain.parsing import parse_name, parse_percent, parse_whole
+from ledger.domain.parsing import MS_PER_HOUR, parse_hours, parse_name, parse_percent, parse_whole
+from ledger.domain.pay import KINDS
 from ledger.inputs.document_settings import CHECKS as BY_KIND
 from ledger.inputs.document_settings import by_kind
+from ledger.inputs.holiday_values import holidays_fault
+from ledger.inputs.job_values import text
+from ledger.inputs.party_values import account, bank, country, electronic_address, fault_by
+from ledger.inputs.tax_settings import BY_DAY, by_day
 from ledger.language import fault_of_tag
 from ledger.tables.near_miss import near_miss
 from ledger.tables.toml_keys import KeyPath, TomlFile
@@ -34,12 +39,10 @@ OF_SECTIONS = {
 }
 # What settings may say and nothing uses yet.
 COMING = {
-    "": (
-        *("pay_classes", "tax_categories", "exchange_rates", "rounding"),
-        "bank_account",
-    ),
-    "yard": (*("rounding", "bank_account"),),
+    "": ("rounding",),
+    "yard": ("rounding",),
 }
+MS_PER_DAY = 24 * MS_PER_HOUR
 DAYS_OF_THE_WEEK = (
     *("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"),
     *WEEKDAYS,
@@ -52,7 +55,7 @@ def settings_of(file: TomlFile) -> dict[str, str]:
     Raises: Faults, naming every one that is unknown or does not fit.
     """
     settings: dict[str, str] = {}
-    sections = (*OF_SECTIONS, *CODES, "causes")
+    sections = (*OF_SECTIONS, *CODES, *BY_DAY, "causes")
     tables = {name: each for name, each in file.tables.items() if isinstance(each, dict)}
     for section in file.tables:
         if section not in tables and section not in COMING[""]:
@@ -75,6 +78,10 @@ def _reader(section: str) -> Callable[[TomlFile, str, dict[str, Any]], Found]:
     """Return what reads a table of the settings."""
     if section in BY_KIND:
         return by_kind
+    if section in BY_DAY:
+        return by_day
+    if section == "pay_classes":
+        return _pay_classes
     return _codes if section in CODES else _causes if section == "causes" else _plain
 
 
@@ -110,6 +117,17 @@ def _causes(file: TomlFile, section: str, content: dict[str, Any]) -> Found:
                 file.fault(path, f'causes.{cause}.{mark} "{value}" is unknown; use one of {use}')
             else:
                 yield path, f"causes.{word_of(cause)}.{mark}", value
+
+
+def _pay_classes(file: TomlFile, section: str, content: dict[str, Any]) -> Found:
+    for name, kind in content.items():
+        path, use = (section, name), ", ".join(KINDS)
+        if not isinstance(kind, str):
+            file.fault(path, f'{section}.{name} names no kind; write {name} = "{KINDS[0]}"')
+        elif kind not in KINDS:
+            file.fault(path, f'{section}.{name} "{kind}" is unknown; use one of {use}')
+        else:
+            yield path, f"{section}.{word_of(name)}", kind
 
 
 def _text(file: TomlFile, path: KeyPath, value: object) -> str | None:
@@ -180,15 +198,6 @@ def _week_start(value: str) -> str | None:
     return None if value in DAYS_OF_THE_WEEK else f'"{value}" is not a weekday; write monday'
 
 
-def _holidays(value: str) -> str | None:
-    return None if not value or holidays_of(value, range(0)) is not None else no_holidays(value)
-
-
-def no_holidays(value: str) -> str:
-    """Return what is wrong with a country that has no holidays here."""
-    return f'"{value}" is not a known country or part of one; write PT, or DE-BY for a part'
-
-
 def _percent(value: str) -> str | None:
     try:
         parse_percent(value)
@@ -215,15 +224,33 @@ def _whole_percent(value: str) -> str | None:
     return fault or (None if 0 < int(value) <= 100 else f'"{value}" is not between 1 and 100')
 
 
+def _hours_up_to(value: str, most: int) -> str | None:
+    try:
+        ms = parse_hours(value)
+    except ValueError as error:
+        return str(error)
+    whole = most // MS_PER_HOUR
+    return None if 0 < ms <= most else f'"{value}" is not above 0 and up to {whole} hours'
+
+
 CHECKS: dict[str, Callable[[str], str | None]] = {
     **dict.fromkeys(CODES, _name),
     "yard.name": _name,
     "yard.currency": _currency,
     "yard.address": _address,
     "yard.tax_number": lambda value: _name(value) if value else None,
+    "yard.country": fault_by(country),
+    "yard.postcode": fault_by(text),
+    "yard.city": fault_by(text),
+    "yard.registration": fault_by(text),
+    "yard.tax_registration": fault_by(text),
+    "yard.electronic_address": fault_by(electronic_address),
+    "bank_account.account": fault_by(account),
+    "bank_account.name": fault_by(text),
+    "bank_account.bank": fault_by(bank),
     "yard.zone": _zone,
     "yard.week_start": _week_start,
-    "yard.holidays": _holidays,
+    "yard.holidays": holidays_fault,
     "yard.claim_title": _name,
     "yard.retain_until": _whole_years,
     "yard.locale": fault_of_tag,
@@ -234,20 +261,17 @@ CHECKS: dict[str, Callable[[str], str | None]] = {
     "accounts.leave_in_rate": lambda value: (
         None if value in {"yes", "no"} else f'"{value}" is unknown; use yes or no'
     ),
+    "overtime.weekly_hours": lambda value: _hours_up_to(value, 7 * MS_PER_DAY) if value else None,
+    "overtime.daily_hours": lambda value: _hours_up_to(value, MS_PER_DAY) if value else None,
+    "overtime.paid_leave_counts": lambda v: (
+        None if v in {"yes", "no"} else f'"{v}" is unknown; use yes or no'
+    ),
+    "payroll.tolerance_minutes": _whole_days,
+    "payroll.close_unreconciled": lambda v: (
+        None if v in {"warn", "refuse"} else f'"{v}" is unknown; use warn or refuse'
+    ),
+    "payroll.full_day_hours": lambda value: _hours_up_to(value, MS_PER_DAY),
     "reminder_levels.decision_days": _whole_days,
     "reminder_levels.days_ahead": _whole_days,
     "reminder_levels.hours_percent": _whole_percent,
 }
-
-
-def holidays_of(place: str, years: range) -> set[Any] | None:
-    """Return the public holidays of a country, or of a part of one (DE-BY); None if unknown."""
-    import holidays
-
-    country, dash, part = place.partition("-")
-    if dash and not part:
-        return None
-    try:
-        return set(holidays.country_holidays(country, subdiv=part or None, years=years))
-    except NotImplementedError:
-        return None

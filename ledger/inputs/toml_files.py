@@ -2,23 +2,26 @@
 
 import json
 from datetime import date
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
 from ledger.baseline.postings import is_frozen
 from ledger.changes.provisional_sums import provisional_sums
-from ledger.domain.calendar import working_days
+from ledger.domain.calendar import FULL, weighted_days
 from ledger.domain.pictures import picture_type
 from ledger.errors import Refused, Remedy
 from ledger.inputs.files import keep_file
+from ledger.inputs.holiday_values import holidays_of, no_holidays
 from ledger.inputs.job_card import AFTER, BEFORE, job_row
 from ledger.inputs.outcomes import FileLoaded, OwnerSees
-from ledger.inputs.settings_file import CODES, holidays_of, no_holidays, settings_of
+from ledger.inputs.settings_file import CODES, settings_of
 from ledger.inputs.small_files import supersede
 from ledger.inputs.sums_named import sums_left_out
 from ledger.jobs.jobs import key_dates_astray, sums_astray
 from ledger.store.batches import Batch
 from ledger.store.book import Book
+from ledger.tables.input_files import InputFile
 from ledger.tables.preflight import read_bytes, read_text
 from ledger.tables.raw_files import LARGEST_TOML
 from ledger.tables.toml_keys import TomlFile
@@ -42,8 +45,9 @@ def _kept_logo(book: Book, batch: Batch, path: Path) -> str:
     return keep_file(batch, path)
 
 
-def load_settings(book: Book, batch: Batch, path: Path) -> FileLoaded:
+def load_settings(book: Book, batch: Batch, file: InputFile) -> FileLoaded:
     """Add the yard's settings that are new or changed."""
+    path = file.path
     settings = settings_of(read_toml(path))
     if logo := settings.get("yard.logo"):
         settings["yard.logo"] = _kept_logo(book, batch, path.parent / logo)
@@ -64,17 +68,17 @@ def _refuse_taken(book: Book, file: str, codes: set[str]) -> None:
                 raise Refused("code_taken", file=file, code=code, job=row["job"], by=f"a {what}")
 
 
-def load_job(book: Book, batch: Batch, path: Path) -> FileLoaded:
+def load_job(book: Book, batch: Batch, file: InputFile) -> FileLoaded:
     """Add a job, or its new version, with its calendar by day."""
-    file = read_toml(path)
-    row = job_row(file)
-    _refuse_missing_packages(book, file, row)
-    _refuse_sums_left_out(book, file, row)
-    _refuse_after_freeze(book, path.name, row)
+    read = read_toml(file.path)
+    row = job_row(read)
+    _refuse_missing_packages(book, read, row)
+    _refuse_sums_left_out(book, read, row)
+    _refuse_after_freeze(book, file.path.name, row)
     loaded = supersede(book, batch, "job", [row])
     if not is_frozen(book, row["job"]):
         write_calendar(book, batch, row)
-    return FileLoaded(path.name, (loaded, OwnerSees(row["owner_sees_overrun"])))
+    return FileLoaded(file.path.name, (loaded, OwnerSees(row["owner_sees_overrun"])))
 
 
 def _refuse_missing_packages(book: Book, file: TomlFile, row: dict[str, Any]) -> None:
@@ -101,9 +105,10 @@ def _refuse_sums_left_out(book: Book, file: TomlFile, row: dict[str, Any]) -> No
 def write_calendar(book: Book, batch: Batch, row: dict[str, Any]) -> None:
     """Write a job's working days out unless they are so already; a frozen job keeps its own."""
     days = _calendar(book, row)
-    known = [each[0] for each in book.rows("jobs/job_calendar", job=row["job"])]
-    if days != known:
-        batch.append("job_day", {"job": [row["job"]] * len(days), "day": days})
+    if list(days.items()) != book.rows("jobs/job_calendar", job=row["job"]):
+        code = [row["job"]] * len(days)
+        weights = list(days.values())
+        batch.append("job_day", {"job": code, "day": list(days), "weight": weights})
 
 
 KEPT_BY_FREEZE = (
@@ -113,6 +118,8 @@ KEPT_BY_FREEZE = (
     "management_reserve_ms",
     "working_week",
     "days_off",
+    "days_on",
+    "holidays",
 )
 
 
@@ -129,12 +136,26 @@ def _refuse_after_freeze(book: Book, file: str, row: dict[str, Any]) -> None:
             raise Refused("completion_date_kept", file=file, agreed=agreed, remedy=by_days)
 
 
-def _calendar(book: Book, row: dict[str, Any]) -> list[date]:
+def _calendar(book: Book, row: dict[str, Any]) -> dict[date, Decimal]:
+    """Return the working days of a job with their weights: its holidays are its own or the yard's.
+
+    What the job lists stands above holidays, and what is worked above what is off.
+    """
     first, last = row["planned_start"] - BEFORE, row["planned_finish"] + AFTER
     off = {date.fromisoformat(day) for day in json.loads(row["days_off"])}
-    if country := book.setting("yard.holidays", ""):
+    own = row["holidays"]
+    if country := book.setting("yard.holidays", "") if own is None else own:
         off |= _holidays(country, first, last)
-    return list(working_days(first, last, json.loads(row["working_week"]), frozenset(off)))
+    on = {date.fromisoformat(day): weight for day, weight in _weighted(row["days_on"]).items()}
+    return weighted_days((first, last), _weighted(row["working_week"]), frozenset(off), on)
+
+
+def _weighted(kept: str) -> dict[str, Decimal]:
+    """Return days or weekdays with their weights, from JSON: a list is of full days."""
+    given = json.loads(kept)
+    if isinstance(given, list):
+        return dict.fromkeys(given, FULL)
+    return {name: Decimal(weight) for name, weight in given.items()}
 
 
 def _holidays(place: str, first: date, last: date) -> set[date]:

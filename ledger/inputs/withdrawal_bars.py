@@ -172,6 +172,21 @@ def _baseline_changes(book: Book, facts: list[Placed]) -> None:
         if key in named and total:
             rows_of = _named(facts)
             raise Refused("baseline_change_incomplete", facts=rows_of, name=key[1], ms=total)
+    _packages_gone(book, facts)
+
+
+def _packages_gone(book: Book, facts: list[Placed]) -> None:
+    """Refuse what takes a package away that came by a baseline change and was measured since."""
+    for job in sorted({fact.values["job"] for fact in facts}):
+        known = {code for code, _ in book.rows("jobs/codes_of_job", job=job)}
+        rests = [
+            each
+            for each in standing(book, "progress")
+            if each.values["job"] == job and each.values["work_package"] not in known
+        ]
+        if rests:
+            named, package = _named(facts), rests[0].values["work_package"]
+            raise Refused("package_needed", facts=named, package=package, rests=_some(rests))
 
 
 def _estimate(book: Book, facts: list[Placed]) -> None:
@@ -222,5 +237,6 @@ LOOKS = {
     "rule": _rules,
     "baseline_change": _baseline_changes,
     "work_package": _estimate,
+    "replanned_package": _packages_gone,
     "daywork_sheet": _daywork,
 }

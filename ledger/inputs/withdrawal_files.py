@@ -7,28 +7,42 @@ from typing import Any
 
 from ledger.baseline.replaying import Recording
 from ledger.errors import Refused
+from ledger.inputs.baseline_files import load_baseline_changes
 from ledger.inputs.certificate_files import load_certified
 from ledger.inputs.change_files import load_change_events, load_change_lines, load_changes
 from ledger.inputs.claim_files import load_claim_percents, load_job_costs
 from ledger.inputs.daywork_files import load_daywork_items, load_right_sheets
 from ledger.inputs.job_files import (
-    load_baseline_changes,
     load_estimate,
     load_milestones,
     load_plan,
     load_progress,
 )
+from ledger.inputs.leave_files import load_leave
+from ledger.inputs.past_work import load_past_work
+from ledger.inputs.payroll_files import load_payroll, load_payroll_notes, load_supplier_hours
+from ledger.inputs.replan_files import (
+    load_replanned_days,
+    load_replanned_milestones,
+    load_replanned_packages,
+)
 from ledger.inputs.toml_files import load_job, load_settings
 from ledger.inputs.yard_files import load_charge_rates, load_crew, load_rates, load_rules
 from ledger.store.book import Book
 from ledger.store.rerun import Placed, standing
+from ledger.tables.input_files import InputFile
 
 OF_YARD = {
     "rate": load_rates,
+    "past_work": load_past_work,
     "crew": load_crew,
     "rule": load_rules,
     "setting": load_settings,
     "job": load_job,
+    "leave": load_leave,
+    "payroll_line": load_payroll,
+    "supplier_hours": load_supplier_hours,
+    "payroll_note": load_payroll_notes,
 }
 OF_JOB = {
     "charge_rate": load_charge_rates,
@@ -46,6 +60,11 @@ OF_JOB = {
     "claim_percent": load_claim_percents,
     "certified": load_certified,
 }
+OF_CHANGE = {
+    "replanned_package": load_replanned_packages,
+    "replanned_milestone": load_replanned_milestones,
+    "replanned_day": load_replanned_days,
+}
 # Of rows whose number says which they are: those with the right facts take the withdrawn ones'.
 NUMBERED = {"change_line": "position", "daywork_item": "number", "daywork_sheet": "position"}
 
@@ -55,7 +74,7 @@ class RightFile:
     """The file with the right fact; `loads` has loads of the yard's tables that are not above."""
 
     path: Path
-    loads: Mapping[str, Callable[[Book, Any, Path], Any]] = field(default_factory=dict)
+    loads: Mapping[str, Callable[[Book, Any, InputFile], Any]] = field(default_factory=dict)
 
 
 def load_right(book: Book, batch: Recording, file: RightFile, withdrawn: Sequence[Placed]) -> None:
@@ -77,9 +96,12 @@ def load_right(book: Book, batch: Recording, file: RightFile, withdrawn: Sequenc
 
     batch.amend = amend
     if first.table in of_yard:
-        of_yard[first.table](book, batch, path)
+        of_yard[first.table](book, batch, InputFile(path))
+    elif first.table in OF_CHANGE:
+        of = first.values
+        OF_CHANGE[first.table](book, batch, InputFile(path), of["job"], of["name"])
     else:
-        OF_JOB[first.table](book, batch, path, first.values["job"])
+        OF_JOB[first.table](book, batch, InputFile(path), first.values["job"])
 
 
 def _positions(withdrawn: list[int], count: int) -> list[int]:

@@ -133,8 +133,14 @@ def _asked(book: Book, ids: Sequence[str], reason: str, right: RightFile | None)
         raise Refused("right_fact_of_tag", remedy=Remedy("tag_entries"))
     if right and any(each.table == "sending" for each in facts):
         raise Refused("right_fact_of_sending", remedy=Remedy("sendings"))
+    if right and any(each.table == "sign_off" for each in facts):
+        raise Refused("right_fact_of_sign_off", remedy=Remedy("sign_off"))
     if right and any(each.table == "worker_alias" for each in facts):
         raise Refused("right_fact_of_alias", remedy=Remedy("confirm_alias"))
+    if right and any(each.table == "final_account" for each in facts):
+        raise Refused("right_fact_of_final_account")
+    if right and any(each.table == "payment" for each in facts):
+        raise Refused("right_fact_of_payment", remedy=Remedy("load", what="payments"))
     if right and len({(each.table, each.place_batch) for each in facts}) > 1:
         raise Refused("right_fact_many_places")
     for each in facts:

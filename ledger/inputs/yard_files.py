@@ -4,7 +4,6 @@ from collections import defaultdict
 from collections.abc import Iterable
 from datetime import date
 from decimal import Decimal
-from pathlib import Path
 from typing import Any
 
 from ledger.baseline.rates import fill_budget_rates
@@ -17,15 +16,15 @@ from ledger.outcomes import Outcome
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.store.patterns import pattern_fault
-from ledger.tables.preflight import read_text
-from ledger.tables.small_tables import Line, ReadTable, read_table
+from ledger.tables.input_files import InputFile, read_input
+from ledger.tables.small_tables import Line, ReadTable
 
 ALWAYS = date(1, 1, 1)
 
 
-def load_crew(book: Book, batch: Batch, path: Path) -> FileLoaded:
+def load_crew(book: Book, batch: Batch, file: InputFile) -> FileLoaded:
     """Add workers; a worker's name is kept apart from the rest."""
-    table = read_table(read_text(path), columns.CREW)
+    table = read_input(book, file, columns.CREW)
     for line in table.lines:
         start, end = line["active_from"], line["active_to"]
         if start and end and end < start:
@@ -50,9 +49,9 @@ def _names(book: Book, batch: Batch, rows: list[dict[str, Any]]) -> None:
     batch.append("worker_name", fresh)
 
 
-def load_rates(book: Book, batch: Batch, path: Path) -> FileLoaded:
+def load_rates(book: Book, batch: Batch, file: InputFile) -> FileLoaded:
     """Add cost rates; budgets frozen without a rate take theirs."""
-    table = read_table(read_text(path), columns.RATES)
+    table = read_input(book, file, columns.RATES)
     for line in table.lines:
         if line["trade"] is None and line["worker_id"] is None:
             table.fault(line.number, "has neither a trade nor a worker")
@@ -64,18 +63,18 @@ def load_rates(book: Book, batch: Batch, path: Path) -> FileLoaded:
     return file_loaded(table, outcomes)
 
 
-def load_charge_rates(book: Book, batch: Batch, path: Path, job: str) -> FileLoaded:
+def load_charge_rates(book: Book, batch: Batch, file: InputFile, job: str) -> FileLoaded:
     """Add what the owner pays an hour, by trade and grade, for one job."""
-    table = read_table(read_text(path), columns.CHARGE_RATES)
+    table = read_input(book, file, columns.CHARGE_RATES)
     refuse_equal_keys(table, ("trade", "grade", "effective_from"))
     table.settle()
     rows = [{"job": job, **line.values} for line in table.lines]
     return file_loaded(table, [supersede(book, batch, "charge_rate", rows)])
 
 
-def load_rules(book: Book, batch: Batch, path: Path) -> FileLoaded:
+def load_rules(book: Book, batch: Batch, file: InputFile) -> FileLoaded:
     """Add rules, each whole with its shares."""
-    table = read_table(read_text(path), columns.RULES)
+    table = read_input(book, file, columns.RULES)
     rules: dict[str, list[Line]] = defaultdict(list)
     for line in table.lines:
         if line["rule"]:
@@ -172,5 +171,12 @@ def file_loaded(
     table: ReadTable, outcomes: Iterable[Outcome], slips: Iterable[Fault] = ()
 ) -> FileLoaded:
     """Return what came of a table's rows, with what of its file was left out."""
-    unknown, tabs = tuple(table.unknown_columns), tuple(table.tabs_left_out)
-    return FileLoaded(table.file.name, tuple(outcomes), unknown, tabs, tuple(slips))
+    return FileLoaded(
+        table.file.name,
+        tuple(outcomes),
+        tuple(table.unknown_columns),
+        tuple(table.tabs_left_out),
+        tuple(slips),
+        tuple(table.rows_left_out),
+        tuple(table.totals_unchecked),
+    )

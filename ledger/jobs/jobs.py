@@ -77,6 +77,7 @@ def week_start(book: Book) -> int:
 
 
 def calendar_of(book: Book, job: str) -> WorkCalendar:
-    """Return the working days of a job."""
-    days = tuple(row[0] for row in book.rows("jobs/job_calendar", job=job))
-    return WorkCalendar(days, week_start(book))
+    """Return the working days of a job with their weights."""
+    rows = book.rows("jobs/job_calendar", job=job)
+    days, weights = tuple(row[0] for row in rows), tuple(row[1] for row in rows)
+    return WorkCalendar(days, week_start(book), weights)

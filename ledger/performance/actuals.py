@@ -36,12 +36,24 @@ class Booked(NamedTuple):
     amount: int
 
 
+class Spans(NamedTuple):
+    """Whether time is read by day, or by the last days of every week or month."""
+
+    every: str = "day"
+    week_start: int = 0
+
+
+DAILY = Spans()
+
+
 class Actuals:
     """What was booked in a job by a day, in ms or in cost units (ms x 1/10000)."""
 
-    def __init__(self, book: Book, job: str, status_date: date, unit: str) -> None:
+    def __init__(
+        self, book: Book, job: str, status_date: date, unit: str, spans: Spans = DAILY
+    ) -> None:
         self.book, self.job, self.day, self.unit = book, job, status_date, unit
-        asked = {"job": job, "status_date": status_date, "workers": None}
+        asked = {"job": job, "status_date": status_date, "workers": None, **spans._asdict()}
         self.booked: list[Booked] = []
         unrated: list[tuple[date, str, str | None]] = []
         for row in book.rows("performance/actual_by_part", **asked):
@@ -127,6 +139,7 @@ class Actuals:
         import polars as pl
 
         asked = {"job": self.job, "status_date": self.day, "workers": workers}
+        asked |= DAILY._asdict()
         rows = self.book.rows("performance/actual_by_part", **asked)
         kinds = [*[pl.String] * 3, pl.Date, *[pl.Int128] * 2]
         cells = [(row[0], row[1], row[4], row[5], int(row[6]), int(row[7])) for row in rows]

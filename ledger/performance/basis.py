@@ -7,7 +7,7 @@ from functools import cached_property
 from ledger.baseline.job_baseline import LOE, CellFacts, JobBaseline
 from ledger.domain.change_life import ChangeState
 from ledger.domain.earned_value import is_finished
-from ledger.performance.actuals import Actuals
+from ledger.performance.actuals import Actuals, Spans
 from ledger.store.book import Book
 
 FOUR_WEEKS = timedelta(days=28)
@@ -16,13 +16,17 @@ MEASURED_KINDS = frozenset({"work", "planning", "undistributed", "variation"})
 
 @dataclass(frozen=True)
 class Scope:
-    """What is measured: the day, hours or cost, the current or the original baseline."""
+    """What is measured: the day, hours or cost, the current or the original baseline.
+
+    Plan and time are read by `every` day, or by the last days of every week or month.
+    """
 
     status_date: date
     unit: str = "hours"
     original: bool = False
     # On an owner's page: of changes that are not approved, prices of submitted revisions alone.
     offered_only: bool = False
+    every: str = "day"
 
 
 class Basis:
@@ -31,11 +35,16 @@ class Basis:
     def __init__(self, book: Book, job: str, scope: Scope) -> None:
         self.book, self.job, self.scope = book, job, scope
         self.day = scope.status_date
-        self.baseline = JobBaseline(book, job, self.day)
-        self.actuals = Actuals(book, job, self.day, scope.unit)
+        self.baseline = JobBaseline(book, job, self.day, scope.every)
         self.states: dict[str, ChangeState] = {
             code: change.state(self.day) for code, change in self.baseline.changes.items()
         }
+
+    @cached_property
+    def actuals(self) -> Actuals:
+        """Return what was booked."""
+        spans = Spans(self.scope.every, self.baseline.calendar.week_start)
+        return Actuals(self.book, self.job, self.day, self.scope.unit, spans)
 
     def amount(self, ms: int, cost: int | None) -> int:
         """Return ms or cost units, as the scope asks."""

@@ -6,12 +6,12 @@ from datetime import date
 from ledger.baseline.job_baseline import TAKEN_OUT, CellFacts, Key
 from ledger.domain.forecast import AS_BOOKED, Part
 from ledger.domain.measures import Sums
-from ledger.performance.actuals import NON_PRODUCTIVE, UNTAGGED, CellActual
+from ledger.performance.actuals import CellActual
 from ledger.performance.basis import Basis
+from ledger.performance.grouping import NO_WORK, kind_of, place_of
 from ledger.performance.methods import Taken
 
 UNBUDGETED = Taken(AS_BOOKED)
-NO_WORK = frozenset({NON_PRODUCTIVE, UNTAGGED})
 
 
 @dataclass(frozen=True)
@@ -87,26 +87,15 @@ def measured_cells(basis: Basis) -> dict[Key, Cell]:
     for booked in basis.actuals.by_cell(*basis.recent_span):
         if not basis.left_out(booked.part):
             key = (booked.part, booked.trade)
-            kind = _kind_of(basis, booked.part)
+            kind = kind_of(basis, booked.part)
             cells[key] = _with_actual(cells.get(key) or _cell(basis, key, kind), booked, kind)
     return cells
 
 
-def _kind_of(basis: Basis, part: str) -> str:
-    if part in NO_WORK:
-        return part
-    return "variation" if basis.is_variation(part) else "work"
-
-
 def _cell(basis: Basis, key: Key, kind: str) -> Cell:
     part, trade = key
-    package = basis.baseline.package(part)
-    account = package["control_account"] if package else kind
     return Cell(
-        part,
-        trade,
-        kind,
-        "changes" if kind == "variation" else account,
+        *place_of(basis, part, trade, kind),
         basis.is_level_of_effort(part, kind),
         basis.is_finished(part, trade),
     )

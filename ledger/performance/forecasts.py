@@ -20,7 +20,8 @@ from ledger.domain.forecast import (
 )
 from ledger.domain.schedule import TimeFigures
 from ledger.performance.basis import FOUR_WEEKS, Basis
-from ledger.performance.cells import NO_WORK, UNBUDGETED, Cell
+from ledger.performance.cells import UNBUDGETED, Cell
+from ledger.performance.grouping import NO_WORK
 from ledger.performance.methods import Taken
 
 
@@ -67,7 +68,10 @@ class Forecasting:
         return replace(ruled, own=cell.ac, taken=Taken(FINISHED))
 
     def _effort_days(self, cell: Cell) -> tuple[int, int]:
-        """Return the working days still to come of a level of effort, and all that were planned."""
+        """Return the working days still to come of a level of effort, and all that were planned.
+
+        Each counts by its weight, as the plan does.
+        """
         baseline, calendar = self.basis.baseline, self.basis.baseline.calendar
         if package := baseline.package(cell.part):
             start, finish = package["planned_start"], package["planned_finish"]
@@ -76,9 +80,10 @@ class Forecasting:
             if facts is None or not facts.plan:
                 return 0, 0
             start, finish = min(facts.plan), max(facts.plan)
-        whole = len(calendar.working(start, finish))
+        whole = sum(calendar.weights_of(start, finish))
         after = max(self.basis.day, start - timedelta(days=1))
-        left = calendar.upto(finish) + self.time.slip_days - calendar.upto(after)
+        ending = calendar.weight_upto(finish, self.time.slip_days)
+        left = ending - calendar.weight_upto(after)
         return max(0, left), whole
 
     def _by_estimates(self, part: str, cells: list[Cell]) -> list[Cell]:

@@ -1,28 +1,27 @@
 """The performance of a job, ready to print: rows, what stands outside, time, incomplete mark."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from fractions import Fraction
 
 from ledger.baseline.job_baseline import Key
-from ledger.changes.completion import days_granted
 from ledger.domain.measures import Figure, RowFigures
 from ledger.domain.schedule import TimeFigures
 from ledger.errors import Refused, Remedy
 from ledger.jobs.jobs import calendar_of, job_card
 from ledger.outcomes import Outcome, Reason, because
-from ledger.performance.actuals import NON_PRODUCTIVE, UNTAGGED
 from ledger.performance.basis import Scope
 from ledger.performance.cells import Cell
 from ledger.performance.completeness import Completeness, completeness, missing_amounts
+from ledger.performance.grouping import LAST, in_order, key_of
 from ledger.performance.measure import Measured, row_of
 from ledger.performance.methods import SEVERAL, Method, methods_of
 from ledger.performance.outside import Outside, outside_rows
+from ledger.performance.time_outlook import TimeOutlook, time_outlook
 from ledger.store.book import Book
 
 UNIT = {"hours": 3_600_000, "cost": 36_000_000_000}
 COSTED = because("changes_costed")
-GROUPS = ("job", "control-account", "work-package", "trade")
 AMOUNTS = frozenset(
     {
         *("bac", "pv", "ev", "ac", "sv", "cv", "eac", "etc", "vac"),
@@ -78,7 +77,7 @@ class Performance:
     outside: list[PerformanceRow]
     anticipated_final: int | None
     time: TimeFigures
-    days_granted: int
+    outlook: TimeOutlook
     completeness: Completeness
     cpi_with_missing: dict[str, Fraction | None]
     undefined: dict[str, Reason]
@@ -105,7 +104,6 @@ def performance(book: Book, asked: Asked) -> Performance:
     measured = Measured(book, asked.job, scope)
     why = measured.undefined_cost
     complete = completeness(book, measured)
-    granted = days_granted(measured.states.values())
     return Performance(
         asked,
         day,
@@ -113,7 +111,7 @@ def performance(book: Book, asked: Asked) -> Performance:
         [] if why else [_outside_row(row) for row in outside_rows(measured)],
         None if why else _current(measured).anticipated_final,
         measured.time,
-        granted,
+        time_outlook(measured, _in_hours(measured)),
         complete,
         {} if why else _with_missing(measured, asked.by, missing_amounts(measured, complete)),
         {"anticipated_final": why} if why else {},
@@ -126,6 +124,14 @@ def _current(measured: Measured) -> Measured:
     if not measured.scope.original:
         return measured
     return Measured(measured.book, measured.job, Scope(measured.day, measured.scope.unit))
+
+
+def _in_hours(measured: Measured) -> Measured:
+    """Return the job in hours, which key dates are always in."""
+    if measured.scope.unit == "hours":
+        return measured
+    scope = replace(measured.scope, unit="hours")
+    return Measured(measured.book, measured.job, scope)
 
 
 def _undefined_row(asked: Asked, why: Reason) -> PerformanceRow:
@@ -161,20 +167,9 @@ def _groups(measured: Measured, by: str) -> list[tuple[str, list[Cell]]]:
         groups[measured.job] = list(measured.cells.values())
     else:
         for cell in sorted(measured.cells.values(), key=lambda c: (c.part, c.trade or "")):
-            groups.setdefault(_key(cell, by), []).append(cell)
-        groups |= {key: groups.get(key, []) for key in (NON_PRODUCTIVE, UNTAGGED)}
-    last = (NON_PRODUCTIVE, UNTAGGED)
-    return sorted(groups.items(), key=lambda pair: (pair[0] in last, pair[0]))
-
-
-def _key(cell: Cell, by: str) -> str:
-    if cell.kind in {NON_PRODUCTIVE, UNTAGGED}:
-        return cell.kind
-    if cell.kind == "undistributed":
-        return cell.kind
-    if by == "work-package":
-        return cell.part
-    return cell.control_account if by == "control-account" else cell.trade or "no trade"
+            groups.setdefault(key_of(cell, by), []).append(cell)
+        groups |= {key: groups.get(key, []) for key in LAST}
+    return [(key, groups[key]) for key in in_order(groups)]
 
 
 def _as_row(key: str, row: RowFigures, methods: tuple[Method, ...]) -> PerformanceRow:

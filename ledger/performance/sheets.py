@@ -42,8 +42,9 @@ def expected_sheets(book: Book, job: str | None, day: date) -> list[Expected]:
     """Return each worker and week, ended by a day, of which a sheet is expected, by weeks.
 
     Expected is one of each worker of the crew for each week with a working day of the job (of any
-    job if none is named) on which they are active. It is in when an entry of theirs stands in that
-    week, of whatever job, or a line of theirs waits there. Held lines are to be staged.
+    job if none is named) on which they are active and not on leave known ahead. It is in when an
+    entry of theirs stands in that week, of whatever job, or a line of theirs waits there. Held
+    lines are to be staged.
     """
     asked = {"job": job, "status_date": day, "week_start": week_start(book)}
     return [

@@ -17,6 +17,7 @@ from ledger.reports.tokens import colour
 FILL = {"total": "slate", "more": "bar", "less": "paper"}
 OUTLINE = {"total": "slate", "more": "bar", "less": "ink"}
 ROW_HEIGHT, BAR_HEIGHT = 21, 12
+GAP = (ROW_HEIGHT - BAR_HEIGHT) // 2
 LABEL_WIDTH, PLOT_WIDTH = 205, 440
 ABOVE, BELOW, BESIDE = 2, 32, 4  # Under the rows stand the axis's figures and its title.
 AXIS_TITLE = "hours above (+) or below (\N{MINUS SIGN}) the original estimate"
@@ -63,11 +64,21 @@ class Scale:
 
 def waterfall(bars: Sequence[Bar]) -> str:
     """Return the SVG of the steps as differences from the first total, which is the zero line."""
-    columns = columns_of(bars)
+    return _drawn(columns_of(bars), is_sum=True)
+
+
+def side_by_side(bars: Sequence[Bar]) -> str:
+    """Return the SVG of amounts that each begin at the zero line."""
+    spans = [Span(b.label, 0, b.amount, "less" if b.amount < 0 else "more") for b in bars]
+    return _drawn(spans, is_sum=False)
+
+
+def _drawn(columns: Sequence[Span], *, is_sum: bool) -> str:
     scale = scale_of([each.end for each in columns])
     width = LABEL_WIDTH + PLOT_WIDTH + BESIDE
     height = ABOVE + ROW_HEIGHT * len(columns) + BELOW
-    parts = "".join([*axis(scale, len(columns)), *rows(columns, scale)])
+    joins = joints(columns, scale) if is_sum else ()
+    parts = "".join([*axis(scale, len(columns)), *joins, *rows(columns, scale)])
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{height}" '
         f'viewBox="0 0 {width} {height}" font-family="Page Sans, sans-serif" font-size="11">'
@@ -118,18 +129,20 @@ def axis(scale: Scale, count: int) -> Iterator[str]:
     yield text(_(AXIS_TITLE), middle, bottom + 27, f'text-anchor="middle" {ink("muted")}')
 
 
+def joints(columns: Sequence[Span], scale: Scale) -> Iterator[str]:
+    """Yield a thin line from the end of each step but the last to the next."""
+    for number, each in enumerate(columns[:-1]):
+        top, x = ABOVE + ROW_HEIGHT * number + GAP, scale.place(each.end)
+        yield line((x, tenth(10 * top)), (x, tenth(10 * (top + ROW_HEIGHT))), "muted", "0.7")
+
+
 def rows(columns: Sequence[Span], scale: Scale) -> Iterator[str]:
-    """Yield each step's name and bar, and a thin line from its end to the next."""
-    gap = (ROW_HEIGHT - BAR_HEIGHT) // 2
+    """Yield each step's name and bar."""
     for number, each in enumerate(columns):
         top = ABOVE + ROW_HEIGHT * number
         yield text(each.label, "0", top + 14, f'font-size="12" {ink("ink")}')
-        if number + 1 < len(columns):
-            x = scale.place(each.end)
-            upto = tenth(10 * (top + ROW_HEIGHT + gap))
-            yield line((x, tenth(10 * (top + gap))), (x, upto), "muted", "0.7")
     for number, each in enumerate(columns):
-        top = ABOVE + ROW_HEIGHT * number + gap
+        top = ABOVE + ROW_HEIGHT * number + GAP
         left, right = scale.place(min(each.start, each.end)), scale.place(max(each.start, each.end))
         yield (
             f'<path d="M{left} {top}H{right}V{top + BAR_HEIGHT}H{left}Z" '

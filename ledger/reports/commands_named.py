@@ -11,7 +11,8 @@ class Remade:
 
     `day` is the status date, of sheets the first day of their week; `worker` is of these alone,
     `change`, `columns` and `reader` of evidence. `since` is the status date of the statement that
-    this one is compared with, and `since_known_at` the batch it was known at.
+    this one is compared with, and `since_known_at` the batch it was known at. `claim` is the claim
+    that daywork stands behind.
     """
 
     report: str
@@ -24,6 +25,7 @@ class Remade:
     reader: str = ""
     since: date | None = None
     since_known_at: int = 0
+    claim: int = 0
 
 
 @dataclass(frozen=True)

@@ -116,6 +116,8 @@ def _rendered(
 ) -> bytes:
     """Return a report as a page or a workbook, in the language spoken."""
     design = DESIGNS[type(view)]
+    if make := design.files.get(kind):
+        return make(view, kind, choices.print_of(recorded_at), choices.templates)
     page = design.page(view)
     if kind == "xlsx":
         out = choices.print_of(recorded_at)

@@ -130,6 +130,15 @@ class Print:
 
 
 @dataclass(frozen=True)
+class Listing:
+    """Very many lines under a title: blocks of text, their columns apart by stops as in `heads`."""
+
+    title: str
+    heads: str
+    blocks: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class Page:
     """A whole report, ready to be shown."""
 
@@ -149,3 +158,4 @@ class Page:
     sheets_title: str = ""
     sheets: tuple[Sheet, ...] = ()
     cover: str = "Statement"  # What a workbook calls the sheet that says what it is.
+    listings: tuple[Listing, ...] = ()

@@ -3,7 +3,6 @@
 from collections import defaultdict
 from datetime import date
 from itertools import pairwise
-from pathlib import Path
 from typing import Any
 
 from ledger.domain.parsing import MS_PER_MINUTE, parse_hours
@@ -15,19 +14,19 @@ from ledger.sheets.doubts import doubts_known
 from ledger.sheets.outcomes import AttendanceLoaded, WorkerDayChanged
 from ledger.store.batches import Batch
 from ledger.store.book import Book
-from ledger.tables.preflight import read_text
-from ledger.tables.small_tables import Line, ReadTable, read_table
+from ledger.tables.input_files import InputFile, read_input
+from ledger.tables.small_tables import Line, ReadTable
 
 MS_PER_DAY = 86_400_000
 WorkerDay = tuple[str, date]
 
 
-def load_attendance(book: Book, batch: Batch, path: Path) -> FileLoaded:
+def load_attendance(book: Book, batch: Batch, file: InputFile) -> FileLoaded:
     """Add clocked times; a worker's day in a file takes the place of that day as it was before.
 
     Raises: Faults, naming every line that cannot be right; then nothing is loaded.
     """
-    table = read_table(read_text(path), columns.ATTENDANCE)
+    table = read_input(book, file, columns.ATTENDANCE)
     days: dict[WorkerDay, list[Row]] = defaultdict(list)
     for line in table.lines:
         if line["worker_id"] and line["day"] and line["clock_in"] and line["clock_out"]:

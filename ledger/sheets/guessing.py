@@ -1,62 +1,36 @@
 """A layout proposed for a file: what its first rows say, and what they leave open."""
 
-import csv
-import io
-import json
 import re
-from collections import Counter
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
-from ledger.domain.parsing import each_line
 from ledger.errors import Refused
-from ledger.outcomes import Outcome
 from ledger.sheets.reading import SheetFile, read_texts
-from ledger.sheets.sheet_tables import beside, sheet_tables
+from ledger.sheets.sheet_tables import sheet_tables
 from ledger.sheets.staging import PreviewLine, preview, scratch_book, understand
+from ledger.tables.found_tables import beside
 from ledger.tables.guess_words import TOTALS, days_of_words, fields_of, is_name
-from ledger.tables.heads import TITLE_ROWS, head_of, shown_tabs
+from ledger.tables.guessed_texts import looks_like
+from ledger.tables.guessing import DATE, Guess, Unsure, beginning, date_order, dated, sample
+from ledger.tables.heads import TITLE_ROWS, head_of
 from ledger.tables.layouts import Layout, parse_layout
-from ledger.tables.preflight import BOM, UTF_16, TextFile, read_bytes, read_text
-from ledger.tables.workbooks import is_workbook
+from ledger.tables.preflight import read_text
 
-SAMPLE_ROWS = 400
 PREVIEW_LINES = 10
 WORKER = ("worker_id", "worker_name")
-_DATE = re.compile(r"(?:[A-Za-z]+[.,]* +)?([0-9]{1,4})([./-])([0-9]{1,2})\2([0-9]{1,4})")
-_NAMED_DATE = re.compile(r"[0-9]{1,2}[ ./-][A-Za-z]{3,}[ ./-][0-9]{2,4}")
+_KINDS = {
+    "date": "date",
+    "week_starting": "date",
+    "week_ending": "date",
+    "hours": "hours",
+    "start": "clock",
+    "finish": "clock",
+}
+_WEEK = re.compile(r"[0-9]{4}-?[Ww][0-9]{1,2}")
 _POINT = re.compile(r"[0-9]{1,3}\.[0-9]{1,5}")
 _COMMA = re.compile(r"[0-9]{1,3},[0-9]{1,5}")
 _MINUTES_AFTER_POINT = re.compile(r"[0-9]{1,2}[.,][0-5][05]")
-
-
-class Unsure(Outcome):
-    """What a proposed layout leaves open: its kind, and the texts of the file that say so."""
-
-    def __init__(self, kind: str, /, **fields: str | Sequence[str]) -> None:
-        self.kind = kind
-        self.fields: Mapping[str, str | Sequence[str]] = fields
-
-
-@dataclass
-class Guess:
-    """A proposed layout as TOML keys and sections, with what is not sure."""
-
-    keys: dict[str, object] = field(default_factory=dict)
-    sections: dict[str, dict[str, object]] = field(default_factory=dict)
-    unsure: list[Unsure] = field(default_factory=list)
-    refused: Refused | None = None
-    tab_name: str = ""
-
-    @property
-    def toml(self) -> str:
-        lines = [f"{key} = {_toml(value)}" for key, value in self.keys.items()]
-        for name, content in self.sections.items():
-            if content:
-                lines += ["", f"[{name}]"]
-                lines += [f"{_key(key)} = {_toml(value)}" for key, value in content.items()]
-        return "\n".join(lines) + "\n"
 
 
 @dataclass(frozen=True)
@@ -78,7 +52,7 @@ def guess_layout(path: Path) -> Proposal:
     Raises: Refused when the file cannot be read at all, or has no row that could be a head.
     """
     guess = Guess()
-    tables = _tables(path, guess)
+    tables = sample(path, guess)
     name, rows = _likeliest(path.name, tables)
     at = _head_at(rows)
     head, below = head_of(rows[at]), [row for row in rows[at + 1 :] if any(map(str.strip, row))]
@@ -95,65 +69,6 @@ def guess_layout(path: Path) -> Proposal:
     return Proposal(guess.toml, lines, guess.unsure, guess.refused)
 
 
-def _tables(path: Path, guess: Guess) -> list[tuple[str, list[list[str]]]]:
-    """Return the first rows of each tab, or of the text, by name."""
-    data = read_bytes(path)
-    if is_workbook(data):
-        return [(tab.name, tab.rows[:SAMPLE_ROWS]) for tab in shown_tabs(read_text(path))]
-    encoding = _encoding(data)
-    if encoding:
-        guess.keys["encoding"] = encoding
-    if encoding == "windows-1252":
-        guess.unsure.append(Unsure("encoding"))
-    text = read_text(path, encoding).text
-    delimiter = _delimiter(text, guess)
-    if delimiter != ",":
-        guess.keys["delimiter"] = "tab" if delimiter == "\t" else delimiter
-    return [(path.stem, _rows(text, delimiter))]
-
-
-def _encoding(data: bytes) -> str | None:
-    """Return the encoding to be named: none for UTF-8 and for UTF-16 that says so itself."""
-    if data.startswith((BOM, *UTF_16)):
-        return None
-    start = data[:4000]
-    if start[1::2].count(0) > len(start) // 4:
-        return "utf-16-le"
-    if start[0::2].count(0) > len(start) // 4:
-        return "utf-16-be"
-    try:
-        data.decode()
-    except UnicodeDecodeError:
-        return "windows-1252"
-    return None
-
-
-def _rows(text: str, delimiter: str) -> list[list[str]]:
-    rows = []
-    try:
-        for cells in csv.reader(io.StringIO(text), delimiter=delimiter):
-            rows.append(cells)
-            if len(rows) >= SAMPLE_ROWS:
-                break
-    except csv.Error as error:
-        raise Refused("sample_quotes_astray", said=str(error)) from None
-    return rows
-
-
-def _delimiter(text: str, guess: Guess) -> str:
-    """Return the delimiter by which most rows have the same number of cells, above one."""
-    scores = {}
-    for delimiter in (",", ";", "\t", "|"):
-        widths = Counter(len(row) for row in _rows(text, delimiter) if len(row) > 1)
-        width, count = widths.most_common(1)[0] if widths else (0, 0)
-        scores[delimiter] = (count * min(width, 4), width)
-    best = max(scores, key=lambda each: scores[each])
-    close = [each for each in scores if each != best and scores[each] == scores[best]]
-    if close and scores[best][0]:
-        guess.unsure.append(Unsure("delimiter", likeliest=best, other=close[0]))
-    return best
-
-
 def _likeliest(
     file: str, tables: Sequence[tuple[str, list[list[str]]]]
 ) -> tuple[str, list[list[str]]]:
@@ -167,12 +82,8 @@ def _likeliest(
 def _score(row: Sequence[str]) -> int:
     """Return how many cells of a row are words of a head: fields, weekdays or dates."""
     head = head_of(row)
-    dates = len(_dated(head))
+    dates = len(dated(head))
     return len(fields_of(head)) + len(days_of_words(head)) + (dates if dates > 1 else 0)
-
-
-def _dated(head: Sequence[str]) -> list[str]:
-    return [cell for cell in head if _DATE.fullmatch(cell) or _NAMED_DATE.fullmatch(cell)]
 
 
 def _head_at(rows: Sequence[Sequence[str]]) -> int:
@@ -183,7 +94,7 @@ def _head_at(rows: Sequence[Sequence[str]]) -> int:
 def _columns(guess: Guess, head: list[str], written: Sequence[str]) -> None:
     """Name the shape, the columns and the days."""
     days = days_of_words(head)
-    dates = _dated(head)
+    dates = dated(head)
     fields = fields_of([cell for cell in head if cell not in days.values()])
     names = dict(zip(head, (" ".join(cell.split()) for cell in written), strict=True))
     guess.keys["shape"] = "grid" if days or len(dates) > 1 else "long"
@@ -234,10 +145,10 @@ def _tab(guess: Guess, name: str, tables: Sequence[tuple[str, list[list[str]]]])
     """Take worker or week from the names of tabs when nothing else says them."""
     guess.tab_name = name.strip()
     sources = {**guess.sections["columns"], **guess.sections["block"]}
-    dated = re.fullmatch(r"[0-9]{4}-?[Ww][0-9]{1,2}", name.strip()) or _DATE.fullmatch(name.strip())
+    of_week = _WEEK.fullmatch(guess.tab_name) or DATE.fullmatch(guess.tab_name)
     if (
         guess.keys["shape"] == "grid"
-        and dated
+        and of_week
         and not {"week_starting", "week_ending"} & {*sources}
     ):
         guess.keys["tab"] = "week_starting"
@@ -269,6 +180,40 @@ def _texts_of(
     return [row[place].strip() for row in below if place < len(row) and row[place].strip()]
 
 
+def sheet_score(samples: Sequence[tuple[str, list[list[str]]]]) -> float:
+    """Return how well a file looks like timesheets: heads that are known, less what is lacking."""
+    return max(
+        (
+            _fit(rows, at, is_of_worker=len(samples) > 1 or is_name(name))
+            for name, rows in samples
+            for at in range(min(len(rows), TITLE_ROWS))
+        ),
+        default=0,
+    )
+
+
+def _fit(rows: list[list[str]], at: int, *, is_of_worker: bool) -> float:
+    head = head_of(rows[at])
+    days, dates = days_of_words(head), dated(head)
+    fields = {
+        name: cell
+        for name, cell in fields_of([each for each in head if each not in days.values()]).items()
+        if looks_like(name, _KINDS.get(name, "text"), _under(rows[at + 1 :], head.index(cell)))
+    }
+    above = fields_of([cell.strip().lower().partition(":")[0] for row in rows[:at] for cell in row])
+    given = {*fields, *above}
+    is_grid = bool(days) or len(dates) > 1
+    lacking = 0 if is_grid or {"date", "week_starting", "week_ending"} & given else 3
+    lacking += 0 if is_grid or "hours" in fields or {"start", "finish"} <= {*fields} else 3
+    lacking += "booking_code" not in given
+    lacking += not (is_of_worker or {*WORKER} & given)
+    return len(fields) + (2 if is_grid else 0) - lacking if len(fields) + is_grid > 1 else 0
+
+
+def _under(below: Sequence[Sequence[str]], place: int) -> list[str]:
+    return [row[place].strip() for row in below if place < len(row)]
+
+
 def _dates(
     guess: Guess,
     head: list[str],
@@ -276,24 +221,13 @@ def _dates(
     above: Sequence[Sequence[str]],
 ) -> None:
     """Find the order of day and month; where no date tells it, leave it out and say so."""
-    texts = [cell for cell in head if _DATE.fullmatch(cell)]
+    texts = [cell for cell in head if DATE.fullmatch(cell)]
     for name in ("date", "week_starting", "week_ending"):
         texts += _texts_of(guess, head, below, name)
         if label := guess.sections["block"].get(name):
             texts.append(beside(str(label).lower(), above) or "")
     texts += [str(guess.tab_name)] if guess.keys.get("tab") == "week_starting" else []
-    matches = [match for text in texts if (match := _DATE.fullmatch(text))]
-    parts = [(int(match[1]), int(match[3])) for match in matches if len(match[1]) < 4]
-    if len(parts) < len(matches) and not parts:
-        return
-    first, second = (max((part[at] for part in parts), default=0) for at in (0, 1))
-    if first > 12 >= second:
-        guess.keys["date_order"] = "dmy"
-    elif second > 12 >= first:
-        guess.keys["date_order"] = "mdy"
-    elif parts:
-        day = next(text for text in texts if _DATE.fullmatch(text))
-        guess.unsure.append(Unsure("date_order", day=day))
+    date_order(guess, texts)
 
 
 def _hours(guess: Guess, head: list[str], below: Sequence[Sequence[str]]) -> None:
@@ -339,7 +273,7 @@ def _what_is_missing(guess: Guess, head: Sequence[str]) -> None:
 def _preview(path: Path, layout: Layout, guess: Guess) -> list[PreviewLine]:
     """Return the first lines as the layout would read them."""
     with scratch_book() as book:
-        file = _beginning(read_text(path, layout.encoding), layout)
+        file = beginning(read_text(path, layout.encoding), layout.delimiter)
         try:
             read = read_texts(book, SheetFile(file, sheet_tables(book, file, layout), layout.job))
             understand(book, read.lines)
@@ -347,27 +281,3 @@ def _preview(path: Path, layout: Layout, guess: Guess) -> list[PreviewLine]:
             guess.refused = error
             return []
         return preview(book, PREVIEW_LINES)
-
-
-def _beginning(file: TextFile, layout: Layout) -> TextFile:
-    """Return a file with the first of its rows alone."""
-    if file.is_workbook:
-        tabs = tuple(replace(tab, rows=tab.rows[:SAMPLE_ROWS]) for tab in file.tabs)
-        return replace(file, tabs=tabs)
-    reader = csv.reader(each_line(file.text), delimiter=layout.delimiter)
-    for _ in zip(range(SAMPLE_ROWS), reader, strict=False):
-        pass
-    lines = file.text.split("\n", reader.line_num)[: reader.line_num]
-    return replace(file, text="\n".join(lines) + "\n", plain=False)
-
-
-def _key(text: str) -> str:
-    return text if re.fullmatch(r"[A-Za-z0-9_-]+", text) else json.dumps(text, ensure_ascii=False)
-
-
-def _toml(value: object) -> str:
-    if isinstance(value, bool):
-        return str(value).lower()
-    if isinstance(value, list):
-        return f"[{', '.join(map(_toml, value))}]"
-    return json.dumps(str(value), ensure_ascii=False)

@@ -15,11 +15,12 @@ from ledger.store.book import Book
 DECIDING = frozenset(
     {
         *("change", "crew", "job", "rule", "setting", "withdrawal", "work_package"),
+        *("baseline_change", "replanned_package"),
         *("worker_alias", "worker_name"),
     }
 )
 # What may be added without any entry belonging elsewhere, where no rule looks at a worker's trade.
-MOVING_NOTHING = frozenset({"crew", "worker_alias", "worker_name", "file"})
+MOVING_NOTHING = frozenset({"crew", "leave", "worker_alias", "worker_name", "file"})
 REPROCESS_STEPS = 4
 
 

@@ -1,32 +1,18 @@
 """The tables of a file of sheets: where each begins, its columns, and what holds for all rows."""
 
-import csv
-import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
 
-from ledger.domain.parsing import each_line
-from ledger.errors import Refused
-from ledger.sheets.readings import WEEKDAYS, DayColumn, Reading
-from ledger.sheets.staging import dates_of
 from ledger.store.book import Book
-from ledger.tables.heads import (
-    TITLE_ROWS,
-    check_head,
-    check_width,
-    head_of,
-    head_row,
-    only_tab,
-    shown_tabs,
-)
+from ledger.tables.found_tables import FoundTable, constants_of, found_tables
+from ledger.tables.heads import check_head
 from ledger.tables.layouts import FIELDS, MAPPED, OWN_NAMES, PLAIN, Layout
 from ledger.tables.preflight import TextFile
+from ledger.tables.readings import WEEKDAYS, DayColumn, Reading, dates_of
 from ledger.tables.workbooks import Tab
 
 NEEDED = ("worker_id", "date", "booking_code")
 OF_A_DAY = ("date", "hours", "start", "finish", "break_minutes", "weekday")
-_ISO_WEEK = re.compile(r"([0-9]{4})-?[Ww]([0-9]{1,2})")
 _FULL = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 
 
@@ -52,26 +38,21 @@ def sheet_tables(book: Book, file: TextFile, layout: Layout) -> list[SheetTable]
 
     Raises: Refused when there is none.
     """
-    if not file.is_workbook:
-        return [_text_table(book, file, layout)]
 
     def missing(head: Sequence[str]) -> list[str]:
         return missing_heads(book, fitting(book, layout, head), head)
 
-    found = [(tab, at) for tab in shown_tabs(file) if (at := head_row(tab, missing)) is not None]
-    found = found or [only_tab(file, missing)]
-    return [_tab_table(book, file, layout, tab, at) for tab, at in found]
+    return [_sheet_table(book, layout, each) for each in found_tables(file, layout, missing)]
 
 
-def _tab_table(book: Book, file: TextFile, layout: Layout, tab: Tab, at: int) -> SheetTable:
-    where = f"{file.name}, {tab.name}"
-    head = head_of(tab.rows[at])
-    layout = fitting(book, layout, head)
-    check_head(f"{where} row {at + 1}", head, lambda each: missing_heads(book, layout, each))
-    constants = _constants((where, tab.name), layout, tab.rows[:at])
-    return SheetTable(
-        layout, head, _reading(book, layout, head, constants, is_tab=True), at, at, tab
-    )
+def _sheet_table(book: Book, layout: Layout, found: FoundTable) -> SheetTable:
+    layout = fitting(book, layout, found.head)
+    where = f"{found.where} row {found.at + 1}" if found.tab else f"{found.where}:1"
+    check_head(where, found.head, lambda each: missing_heads(book, layout, each))
+    constants = constants_of(found, layout)
+    reading = _reading(book, layout, found.head, constants, is_tab=found.tab is not None)
+    above = len(found.above)
+    return SheetTable(layout, found.head, reading, above, found.at, found.tab, found.text)
 
 
 def fitting(book: Book, layout: Layout, head: Sequence[str]) -> Layout:
@@ -81,77 +62,13 @@ def fitting(book: Book, layout: Layout, head: Sequence[str]) -> Layout:
     return next((each for each in OWN_NAMES if not missing_heads(book, each, head)), layout)
 
 
-def _text_table(book: Book, file: TextFile, layout: Layout) -> SheetTable:
-    rows: list[list[str]] = []
-    for line, cells in _records(file, layout):
-        check_width(f"{file.name}:{line}", cells)
-        head = head_of(cells)
-        fit = fitting(book, layout, head)
-        if (layout is PLAIN and any(head)) or not missing_heads(book, fit, head):
-            return _table_under(book, file, fit, rows, _Head(line, head))
-        rows.append(cells)
-        if len(rows) >= TITLE_ROWS:
-            break
-    filled = [head_of(row) for row in rows if any(map(str.strip, row))]
-    if not filled:
-        raise Refused("head_blank", file=file.name)
-    head = min(filled, key=lambda each: len(missing_heads(book, layout, each)))
-    raise Refused(
-        "heads_missing",
-        file=file.name,
-        layout=layout.name,
-        missing=tuple(missing_heads(book, layout, head)),
-        head=tuple(filter(None, head)),
-    )
-
-
-@dataclass(frozen=True)
-class _Head:
-    """The head of a table in a text, and the line that it stands on."""
-
-    line: int
-    cells: list[str]
-
-
-def _table_under(
-    book: Book, file: TextFile, layout: Layout, above: Sequence[Sequence[str]], head: _Head
-) -> SheetTable:
-    """Return the table under a head, which stands below the rows above it."""
-    check_head(f"{file.name}:1", head.cells, lambda each: missing_heads(book, layout, each))
-    name = file.name.rpartition("/")[2].rpartition(".")[0]
-    constants = _constants((file.name, name), layout, above)
-    reading = _reading(book, layout, head.cells, constants, is_tab=False)
-    text = _from_line(file.text, head.line)
-    return SheetTable(layout, head.cells, reading, len(above), head.line, text=text)
-
-
-def _records(file: TextFile, layout: Layout) -> Iterator[tuple[int, list[str]]]:
-    """Yield the records of a text with the line each begins on."""
-    reader = csv.reader(each_line(file.text), strict=True, delimiter=layout.delimiter)
-    first = 1
-    try:
-        for cells in reader:
-            yield first, cells
-            first = reader.line_num + 1
-    except csv.Error as error:
-        said, line = str(error), reader.line_num
-        raise Refused("quotes_astray", file=file.name, line=line, said=said) from None
-
-
-def _from_line(text: str, line: int) -> str:
-    place = 0
-    for _ in range(line - 1):
-        place = text.index("\n", place) + 1
-    return text[place:]
-
-
 def missing_heads(book: Book, layout: Layout, head: Sequence[str]) -> list[str]:
     """Return what a head lacks: heads that the layout names, then fields without a source."""
     named = [*layout.columns.values(), *layout.evidence, *layout.left_out]
     named += [layout.total[0]] if layout.total else []
     missing = [each for each in dict.fromkeys(named) if each not in head]
     sources = {*columns_of(layout, head), *layout.columns, *layout.constants, *layout.block}
-    sources |= {layout.tab} if layout.tab else set()
+    sources |= {*layout.tab}
     week = {"week_starting", "week_ending"} & sources
     if layout.shape == "grid":
         days = days_of(book, layout, head)
@@ -211,54 +128,6 @@ def _reading(
         numbers=is_tab,
         as_written=layout is PLAIN,
     )
-
-
-def _constants(
-    names: tuple[str, str], layout: Layout, above: Sequence[Sequence[str]]
-) -> dict[str, str]:
-    """Return what holds for all rows: constants, the block above the head, the tab's name."""
-    where, tab = names
-    constants = dict(layout.constants)
-    for name, label in layout.block.items():
-        value = beside(label, above, tuple(layout.block.values()))
-        if value is None:
-            raise Refused("label_missing", where=where, label=label, field=name)
-        if value:
-            constants[name] = value
-    if layout.tab:
-        constants[layout.tab] = tab
-    return {
-        name: _monday(value) if name == "week_starting" else value
-        for name, value in constants.items()
-    }
-
-
-def beside(label: str, rows: Sequence[Sequence[str]], labels: Sequence[str] = ()) -> str | None:
-    """Return what stands right of a label, or after it in its cell; None without the label.
-
-    Right of a label that is left blank the next label may stand: that is no value.
-    """
-    for row in rows:
-        for place, cell in enumerate(row):
-            text = " ".join(cell.split())
-            if text.lower().rstrip(" :") == label:
-                value = next((each.strip() for each in row[place + 1 :] if each.strip()), "")
-                is_label = value.endswith(":") or value.lower().partition(":")[0] in labels
-                return "" if is_label else value
-            if text.lower().startswith(f"{label}:"):
-                return text[len(label) + 1 :].strip()
-    return None
-
-
-def _monday(text: str) -> str:
-    """Return the Monday of an ISO week (2026-W10) as a date; any other text as it is."""
-    match = _ISO_WEEK.fullmatch(text.strip())
-    if not match:
-        return text
-    try:
-        return date.fromisocalendar(int(match[1]), int(match[2]), 1).isoformat()
-    except ValueError:
-        return text
 
 
 def unknown_columns(table: SheetTable) -> list[str]:

@@ -5,10 +5,10 @@ from dataclasses import dataclass
 
 from ledger.domain.codes import word_of
 from ledger.domain.spreadsheets import column_letters
-from ledger.sheets import readings
-from ledger.sheets.readings import Reading, trimmed
 from ledger.store.queries import quoted
+from ledger.tables import readings
 from ledger.tables.layouts import FIELDS, OF_THE_WEEK
+from ledger.tables.readings import Reading, is_one_of, trimmed
 
 # No table has so many columns: places of lines are counted by row and column.
 COLUMNS_AT_MOST = 20_000
@@ -92,14 +92,11 @@ def _filled(source: Source, reading: Reading) -> str:
     """Return the rows that are neither blank nor left out; those of totals are marked."""
     total = "false"
     if reading.total:
-        head, text = reading.total
-        total = (
-            f"coalesce(word_of({trimmed(source.column(head))}) = {quoted(word_of(text))}, false)"
-        )
+        head, texts = reading.total
+        total = is_one_of(trimmed(source.column(head)), texts)
+    filled = {head: f"coalesce({trimmed(source.column(head))}, '')" for head in reading.left_out}
     kept = "".join(
-        f" AND NOT coalesce(word_of(coalesce({trimmed(source.column(head))}, ''))"
-        f" IN ({', '.join(quoted(word_of(text)) for text in texts)}), false)"
-        for head, texts in reading.left_out.items()
+        f" AND NOT {is_one_of(filled[head], texts)}" for head, texts in reading.left_out.items()
     )
     return (
         f"SELECT {_place(source)}, {total} AS is_total, {packed(source)} AS packed, c.*"

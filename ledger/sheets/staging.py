@@ -11,7 +11,6 @@ from pathlib import Path
 from ledger.domain.parsing import each_line
 from ledger.errors import FairhoursError, MemoryShort, Refused
 from ledger.sheets.known_codes import stage_crew
-from ledger.sheets.readings import Reading, iso_date
 from ledger.sheets.staged_lines import (
     COLUMNS_AT_MOST,
     Source,
@@ -26,6 +25,7 @@ from ledger.store.book import IN_MEMORY, Book, connect
 from ledger.store.errors import is_of_the_table
 from ledger.store.queries import quoted
 from ledger.tables.layouts import FIELDS
+from ledger.tables.readings import Reading
 
 LONGEST_LINE = 8_000_000
 # Up to so many lines are understood one by one.
@@ -350,38 +350,35 @@ def _counted(book: Book) -> tuple[int, int]:
 
 @dataclass(frozen=True)
 class Total:
-    """A total of a sheet beside what the lines above it come to, in milliseconds."""
+    """A total of a sheet beside what the lines above it come to, in milliseconds.
+
+    `part_ms` is of the lines since the total before it.
+    """
 
     line: int
     raw: str
     text: str
     ms: int | None
     lines_ms: int
+    part_ms: int
     lines_unread: int
 
 
 def take_totals(book: Book) -> list[Total]:
     """Take the rows of totals out of `staged_parsed`, each with the sum of the lines above it."""
     found = book.execute(
-        "SELECT t.line, r.raw, t.duration_text, t.ms, coalesce(sum(l.ms), 0)::BIGINT,"
+        "WITH totals AS (SELECT *, lag(place) OVER (PARTITION BY sum_key ORDER BY place) AS before"
+        " FROM staged_parsed WHERE is_total AND duration_text IS NOT NULL)"
+        " SELECT t.line, r.raw, t.duration_text, t.ms, coalesce(sum(l.ms), 0)::BIGINT,"
+        " coalesce(sum(l.ms) FILTER (WHERE l.place > coalesce(t.before, -1)), 0)::BIGINT,"
         " count(*) FILTER (WHERE l.place IS NOT NULL AND l.ms IS NULL)"
-        " FROM staged_parsed AS t INNER JOIN staged_raw AS r ON r.place = t.place"
+        " FROM totals AS t INNER JOIN staged_raw AS r ON r.place = t.place"
         " LEFT JOIN staged_parsed AS l"
         " ON l.sum_key = t.sum_key AND NOT l.is_total AND l.place < t.place"
-        " WHERE t.is_total AND t.duration_text IS NOT NULL"
         " GROUP BY t.place, t.line, r.raw, t.duration_text, t.ms ORDER BY t.place"
     ).fetchall()
     book.execute("DELETE FROM staged_parsed WHERE is_total")
     return [Total(*row) for row in found]
-
-
-def dates_of(book: Book, texts: Sequence[str], order: str) -> list[str | None]:
-    """Return each text as an ISO date, None where it is none in the order."""
-    rows = book.execute(
-        f"SELECT {iso_date('one', order)} FROM (SELECT unnest($texts::VARCHAR[]) AS one)",
-        {"texts": list(texts)},
-    ).fetchall()
-    return [row[0] for row in rows]
 
 
 @dataclass(frozen=True)

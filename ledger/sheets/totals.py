@@ -11,6 +11,8 @@ from ledger.store.book import Book
 def check_totals(book: Book, name: str) -> list[TotalNotChecked]:
     """Take the totals out of the parsed lines; return those that were not checked.
 
+    A total is of all lines above it, or of those since the total before it.
+
     Raises: Refused, naming each place, when the lines do not come to a total.
     """
     wrong, unchecked = [], []
@@ -18,7 +20,7 @@ def check_totals(book: Book, name: str) -> list[TotalNotChecked]:
         where = _place(name, total)
         if total.ms is None or total.lines_unread:
             unchecked.append(TotalNotChecked(where, total.text, total.ms is not None))
-        elif total.ms != total.lines_ms:
+        elif total.ms not in (total.lines_ms, total.part_ms):
             wrong.append(
                 Refused("total_differs", where=where, total_ms=total.ms, lines_ms=total.lines_ms)
             )

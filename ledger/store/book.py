@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime, time, timedelta
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
 
 import duckdb
@@ -19,6 +19,9 @@ from ledger.store.answers import Answer, Answers
 from ledger.store.errors import memory, translate
 from ledger.store.locking import Holder, named_holder, open_in_turn
 from ledger.store.schema import OLDEST, VERSION, WITHDRAWABLE
+
+if TYPE_CHECKING:
+    import polars as pl
 
 Row = tuple[Any, ...]
 MICROSECOND = timedelta(microseconds=1)
@@ -76,6 +79,16 @@ class Book:
         """Return the rows of a query file, each as column name to value."""
         answer = self._answer(query, inputs)
         return [dict(zip(answer.columns, row, strict=True)) for row in answer.rows]
+
+    def frame(self, query: str, **inputs: object) -> "pl.DataFrame":
+        """Return the rows of a query file as a frame of its columns, decimals exact."""
+        import polars as pl
+
+        try:
+            found = self.connection.sql(queries.text(query), params=self.inputs_of(query, inputs))
+            return pl.DataFrame(found)
+        except duckdb.Error as error:
+            raise translate(error) from error
 
     def _answer(self, query: str, inputs: Mapping[str, object]) -> Answer:
         return self._answered(query, queries.text(query), self.inputs_of(query, inputs))
@@ -228,6 +241,11 @@ class Book:
             begun = self.stamp(1).recorded_at
             raise Refused("known_at_before_book", known_at=known_at, begun=begun)
         return found
+
+    def last_by(self, day: date) -> int:
+        """Return the last batch recorded by the end of a day in the yard's zone, 0 without any."""
+        moment = _end_of(day, ZoneInfo(self.setting("yard.zone", "UTC")))
+        return int(self.rows("store/batch_by_instant", moment=moment)[0][0])
 
     def _stamped(self, known_at: str, sequence: int, head: str, last: int) -> int:
         if not 1 <= sequence <= last:

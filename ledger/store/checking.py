@@ -38,6 +38,7 @@ INVARIANTS = {
     "claims_beyond_booked": (
         "claim_posting: entry {0}.{1}: {2} claims more of it than is booked, or less than none"
     ),
+    "payments_astray": "{0}: batch {1} row {2} is of no invoice of its job",
     "claim_lines_astray": "{0}: batch {1} row {2} does not fit its claim",
 }
 ALL_BATCHES = 9223372036854775807

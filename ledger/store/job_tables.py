@@ -16,6 +16,8 @@ JOB_TABLES = (
             "contract_basis": VARCHAR,
             "working_week": VARCHAR,
             "days_off": VARCHAR,
+            "days_on": VARCHAR,
+            "holidays": VARCHAR,
             "management_reserve_ms": BIGINT,
             "owner_sees_overrun": BOOLEAN,
             "key_dates": VARCHAR,
@@ -35,15 +37,18 @@ JOB_TABLES = (
             "retention": VARCHAR,
             "advance": VARCHAR,
             "language": VARCHAR,
+            "owner_party": VARCHAR,
+            "invoice": VARCHAR,
         },
         key=("job",),
-        erasable=("title", "owner", "authority"),
+        erasable=("title", "owner", "authority", "owner_party", "invoice"),
     ),
     Table(
         "job_day",
         {
             "job": VARCHAR,
             "day": DATE,
+            "weight": SHARE,
         },
         whole=("job",),
     ),
@@ -92,6 +97,56 @@ JOB_TABLES = (
             "ms": BIGINT,
         },
         key=("job", "work_package", "trade", "day"),
+    ),
+    # What the package, milestones and plan of a job are after a named baseline change.
+    Table(
+        "replanned_package",
+        {
+            "job": VARCHAR,
+            "name": VARCHAR,
+            "work_package": VARCHAR,
+            "title": VARCHAR,
+            "control_account": VARCHAR,
+            "trade": VARCHAR,
+            "budget_ms": BIGINT,
+            "planned_start": DATE,
+            "planned_finish": DATE,
+            "technique": VARCHAR,
+            "spread": VARCHAR,
+            "quantity": QUANTITY,
+            "unit": VARCHAR,
+            "start_share": SHARE,
+            "base_package": VARCHAR,
+            "cost_rate": BIGINT,
+            "package_kind": VARCHAR,
+            "work_kind": VARCHAR,
+        },
+        whole=("job", "name", "work_package"),
+        erasable=("title",),
+    ),
+    Table(
+        "replanned_milestone",
+        {
+            "job": VARCHAR,
+            "name": VARCHAR,
+            "work_package": VARCHAR,
+            "milestone": VARCHAR,
+            "weight": QUANTITY,
+            "planned_date": DATE,
+        },
+        whole=("job", "name", "work_package"),
+    ),
+    Table(
+        "replanned_day",
+        {
+            "job": VARCHAR,
+            "name": VARCHAR,
+            "work_package": VARCHAR,
+            "trade": VARCHAR,
+            "day": DATE,
+            "ms": BIGINT,
+        },
+        whole=("job", "name", "work_package"),
     ),
     Table(
         "budget_posting",
@@ -275,7 +330,9 @@ JOB_TABLES = (
         erasable=("reason",),
         persons=("person",),
     ),
-    # `document` is the number as printed; `known_at` the batch that its page was known at.
+    # `document` is the number as printed; `known_at` the batch that its page was known at. Of an
+    # invoice `claim` is the n-th claim of the job, of a credit note `credits` the invoice's number;
+    # `particulars` is JSON: what was typed with it.
     Table(
         "document",
         {
@@ -295,8 +352,13 @@ JOB_TABLES = (
             "content_digest": VARCHAR,
             "sha256": VARCHAR,
             "retain_until": DATE,
+            "claim": BIGINT,
+            "credits": VARCHAR,
+            "due_on": DATE,
+            "currency": VARCHAR,
+            "particulars": VARCHAR,
         },
-        erasable=("content_digest", "sha256"),
+        erasable=("content_digest", "sha256", "particulars"),
         persons=("prepared_by",),
     ),
     # The n-th sending of a document; what was answered is a version of the same row.
@@ -344,7 +406,8 @@ JOB_TABLES = (
         },
         key=("job", "item", "day"),
     ),
-    # The lines of a claim as it was issued: value to date, what was certified before, the rest.
+    # The lines of a claim as it was issued: value to date, what was certified before, the rest. Of
+    # an invoice: what is invoiced to date, what was before, the rest; and the tax on it.
     Table(
         "document_line",
         {
@@ -360,6 +423,8 @@ JOB_TABLES = (
             "to_date": MONEY,
             "before": MONEY,
             "amount": MONEY,
+            "tax_category": VARCHAR,
+            "tax_rate": QUANTITY,
         },
         erasable=("description",),
     ),
@@ -389,6 +454,39 @@ JOB_TABLES = (
         },
         key=("job", "claim", "item", "day"),
         erasable=("reason",),
+    ),
+    # A final account as it was agreed: its sum; `reserved` is JSON, the items reserved by name.
+    Table(
+        "final_account",
+        {
+            "job": VARCHAR,
+            "day": DATE,
+            "amount": MONEY,
+            "person": VARCHAR,
+            "reference": VARCHAR,
+            "reserved": VARCHAR,
+        },
+        key=("job",),
+        erasable=("reference",),
+        persons=("person",),
+    ),
+    # What was paid of an invoice, and what the owner took off; below 0 what was paid back.
+    Table(
+        "payment",
+        {
+            "job": VARCHAR,
+            "number": BIGINT,
+            "invoice": VARCHAR,
+            "day": DATE,
+            "amount": MONEY,
+            "reference": VARCHAR,
+            "deducted": MONEY,
+            "deduction_kind": VARCHAR,
+            "accepted": BOOLEAN,
+            "reason": VARCHAR,
+        },
+        key=("job", "number"),
+        erasable=("reference", "reason"),
     ),
     Table(
         "attachment",

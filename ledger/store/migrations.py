@@ -21,9 +21,10 @@ ERASED_SETTING = f"""CASE name WHEN 'yard.address' THEN '["erased"]' ELSE {ERASE
 # together with later rows; reads, each after those it reads through;
 # and what an owner's page may read: no cost, no pay, no worker, no note, no other setting.
 SCALARS = (
-    *("sealed", "hours_text", "code_of", "word_of", "sheet_alike", "week_begun"),
+    *("sealed", "hours_text", "code_of", "word_of", "sheet_alike", "week_begun", "period_end"),
     *("line_alike", "line_alike_but_note", "question_text", "reissue_text"),
-    *("bare", "day_of", "duration_ms", "minute_of_day", "minutes_of"),
+    *("bare", "day_of", "duration_ms", "minute_of_day", "minutes_of", "weekdays_by"),
+    "kind_of_pay",
 )
 VIEWS = ("known_sheet_line", "known_line_outcome", "known_entry", "known_posting")
 READS = (
@@ -32,14 +33,16 @@ READS = (
     *("line_standing", "line_taken_out"),
     *("line_questioned", "first_weekday", "rules_look_at", "reissue", "open_reissued_line"),
     *("waiting_reissued_line", "recorded_daywork_sheet", "marked_daywork", "marked_daywork_item"),
-    *("caused_time", "standing_time"),
+    *("caused_time", "standing_time", "leave_day"),
+    *("rebaselined", "package_version", "planned_package"),
+    *("milestone_version", "planned_milestone"),
 )
 OWNERS = tuple(
     f"owner_{name}"
     for name in (
         *("setting", "logo", "job", "change", "change_wording", "change_line", "change_event"),
         *("charge_rate", "pricing_terms", "contract_sum", "change_hours", "worked_hours"),
-        *("worked_trades", "package"),
+        *("worked_trades", "claimed_hours", "package"),
         *("daywork_sheet", "daywork_cell", "daywork_item", "daywork_item_marked"),
     )
 )

@@ -86,9 +86,9 @@ def put_persons(rerun: Book, book: Book) -> None:
 
 def put_days(rerun: Book, book: Book) -> None:
     """Add the calendars as they were written out."""
-    names = ("batch", "row", "job", "day")
+    names = ("batch", "row", "job", "day", "weight")
     rows = book.execute(
-        "SELECT batch, row, job, day FROM known_job_day($upto) ORDER BY batch, row",
+        "SELECT batch, row, job, day, weight FROM known_job_day($upto) ORDER BY batch, row",
         {"upto": book.upto},
     ).fetchall()
     _insert(rerun, "job_day", {n: [row[i] for row in rows] for i, n in enumerate(names)})

@@ -17,10 +17,12 @@ TABLES = {table.name: table for table in (*YARD_TABLES, *JOB_TABLES)}
 # The tables of facts that are typed or loaded in small files, and can be withdrawn.
 WITHDRAWABLE = frozenset(
     {
-        *("rate", "charge_rate", "crew", "attendance", "rule", "hand_tag", "setting"),
-        "worker_alias",
+        *("rate", "charge_rate", "crew", "attendance", "leave", "rule", "hand_tag", "setting"),
+        *("worker_alias", "past_work"),
         *("job", "work_package", "milestone", "plan_line", "baseline_change", "progress"),
+        *("replanned_package", "replanned_milestone", "replanned_day"),
         *("change", "change_line", "change_event", "daywork_item", "daywork_sheet"),
-        *("sending", "job_cost", "claim_percent", "certified"),
+        *("sending", "job_cost", "claim_percent", "certified", "payment", "final_account"),
+        *("payroll_line", "supplier_hours", "payroll_note", "sign_off"),
     }
 )

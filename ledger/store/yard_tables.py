@@ -1,6 +1,16 @@
 """The fact tables of the yard: its files, lines of sheets, entries, rules, crew and rates."""
 
-from ledger.store.table import BIGINT, BLOB, BOOLEAN, DATE, SHARE, VARCHAR, Table
+from ledger.store.table import (
+    BIGINT,
+    BLOB,
+    BOOLEAN,
+    DATE,
+    MONEY,
+    QUANTITY,
+    SHARE,
+    VARCHAR,
+    Table,
+)
 
 YARD_TABLES = (
     Table(
@@ -275,6 +285,18 @@ YARD_TABLES = (
         },
         whole=("worker_id", "day"),
     ),
+    # Known ahead; what is booked as absence stands on sheets.
+    Table(
+        "leave",
+        {
+            "worker_id": VARCHAR,
+            "day_from": DATE,
+            "day_to": DATE,
+            "cause": VARCHAR,
+        },
+        key=("worker_id", "day_from"),
+        erasable=("cause",),
+    ),
     Table(
         "rule",
         {
@@ -362,6 +384,7 @@ YARD_TABLES = (
             "grade": VARCHAR,
             "employment": VARCHAR,
             "supplier": VARCHAR,
+            "contract_ms": BIGINT,
         },
         key=("worker_id", "active_from"),
     ),
@@ -377,6 +400,18 @@ YARD_TABLES = (
         key=("trade", "grade", "worker_id", "effective_from"),
     ),
     Table(
+        "past_work",
+        {
+            "past_job": VARCHAR,
+            "work_kind": VARCHAR,
+            "unit": VARCHAR,
+            "trade": VARCHAR,
+            "quantity": QUANTITY,
+            "ms": BIGINT,
+        },
+        key=("past_job", "work_kind", "unit", "trade"),
+    ),
+    Table(
         "charge_rate",
         {
             "job": VARCHAR,
@@ -386,5 +421,62 @@ YARD_TABLES = (
             "charge_per_hour": BIGINT,
         },
         key=("job", "trade", "grade", "effective_from"),
+    ),
+    Table(
+        "payroll_line",
+        {
+            "worker_id": VARCHAR,
+            "period_start": DATE,
+            "period_end": DATE,
+            "pay_class": VARCHAR,
+            "ms": BIGINT,
+            "gross": MONEY,
+        },
+        key=("worker_id", "period_start", "period_end", "pay_class"),
+    ),
+    Table(
+        "supplier_hours",
+        {
+            "supplier": VARCHAR,
+            "period_start": DATE,
+            "period_end": DATE,
+            "ms": BIGINT,
+            "worker_id": VARCHAR,
+            "rate": BIGINT,
+            "invoice": VARCHAR,
+        },
+        key=("supplier", "period_start", "period_end", "worker_id", "invoice"),
+    ),
+    Table(
+        "payroll_note",
+        {
+            "worker_id": VARCHAR,
+            "supplier": VARCHAR,
+            "period_start": DATE,
+            "period_end": DATE,
+            "kind": VARCHAR,
+            "reason": VARCHAR,
+            "ms": BIGINT,
+            "note": VARCHAR,
+        },
+        key=("worker_id", "supplier", "period_start", "period_end", "kind", "reason"),
+        erasable=("note",),
+    ),
+    # Hours paid and booked as they stood when a person signed them off.
+    Table(
+        "sign_off",
+        {
+            "worker_id": VARCHAR,
+            "supplier": VARCHAR,
+            "period_start": DATE,
+            "period_end": DATE,
+            "kind": VARCHAR,
+            "against": VARCHAR,
+            "paid_ms": BIGINT,
+            "booked_ms": BIGINT,
+            "reason": VARCHAR,
+        },
+        key=("worker_id", "supplier", "period_start", "period_end", "kind", "against"),
+        erasable=("reason",),
     ),
 )

@@ -18,6 +18,28 @@ def head_of(cells: Sequence[str]) -> list[str]:
     return [" ".join(cell.split()).lower() for cell in cells]
 
 
+def head_of_rows(rows: Sequence[Sequence[str]]) -> list[str]:
+    """Return the names of a head of one row, or of two: the upper name before the lower one.
+
+    An upper cell that is merged over several columns has its text in the first of them; it reaches
+    as far as the lower row names columns and the upper one is blank.
+    """
+    if len(rows) < 2:
+        return head_of(rows[0])
+    upper, lower = (head_of(row) for row in rows[-2:])
+    width = max(len(upper), len(lower))
+    over, heads = "", []
+    for top, below in zip(_to(upper, width), _to(lower, width), strict=True):
+        over = top or (over if below else "")
+        heads.append(f"{over} {below}".strip())
+        over = over if below else ""
+    return heads
+
+
+def _to(cells: list[str], width: int) -> list[str]:
+    return [*cells, *[""] * (width - len(cells))]
+
+
 def check_width(where: str, cells: Sequence[str]) -> None:
     """Raises: Refused when a table has more columns than any that is read."""
     if len(cells) > WIDEST:
@@ -34,10 +56,13 @@ def check_head(where: str, head: Sequence[str], missing: Missing) -> None:
         raise Refused("columns_missing", where=where, columns=tuple(names), head=named)
 
 
-def head_row(tab: Tab, missing: Missing) -> int | None:
-    """Return the place of the first row that has the needed columns, None when there is none."""
-    for place, cells in enumerate(tab.rows[:TITLE_ROWS]):
-        if not missing(head_of(cells)):
+def head_row(tab: Tab, missing: Missing, rows: int = 1) -> int | None:
+    """Return the place of the first row that has the needed columns, None when there is none.
+
+    Of a head of two `rows` it is the lower one's.
+    """
+    for place in range(rows - 1, min(len(tab.rows), TITLE_ROWS)):
+        if not missing(head_of_rows(tab.rows[place - rows + 1 : place + 1])):
             return place
     return None
 
@@ -67,7 +92,7 @@ def left_out(file: TextFile, read: Sequence[Tab]) -> list[str]:
     return [f"{tab.name} (hidden)" if tab.hidden else tab.name for tab in rest]
 
 
-def only_tab(file: TextFile, missing: Missing) -> tuple[Tab, int]:
+def only_tab(file: TextFile, missing: Missing, rows: int = 1) -> tuple[Tab, int]:
     """Return the one tab of a workbook that has the needed columns, and the place of its head.
 
     With a single tab, its first filled row is the head where none has them.
@@ -75,7 +100,7 @@ def only_tab(file: TextFile, missing: Missing) -> tuple[Tab, int]:
     Raises: Refused, naming the tabs, when none or more than one has them.
     """
     shown = shown_tabs(file)
-    found = [(tab, at) for tab in shown if (at := head_row(tab, missing)) is not None]
+    found = [(tab, at) for tab in shown if (at := head_row(tab, missing, rows)) is not None]
     if not found and len(shown) == 1:
         return shown[0], first_row(shown[0])
     if not found:

@@ -1,29 +1,22 @@
-"""Layouts: a TOML file that says how the yard's own timesheets are to be read."""
+"""Layouts: a TOML file that says how the yard's own sheets and other tables are to be read."""
 
 import hashlib
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
 
-from ledger.domain.calendar import WEEKDAYS
-from ledger.domain.codes import code_of
 from ledger.errors import Refused
 from ledger.outcomes import Outcome
 from ledger.resources import root
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.store.contents import Content, keep_content
+from ledger.tables.layout_keys import SHEETS, Names, checked_keys
 from ledger.tables.preflight import read_bytes
 from ledger.tables.raw_files import LARGEST_TOML
 from ledger.tables.toml_keys import TomlFile
 from ledger.tables.toml_text import tables_of
 
-SHAPES = ("long", "grid")
-ENCODINGS = ("utf-8", "utf-16", "utf-16-le", "utf-16-be", "windows-1252")
-DELIMITERS = {",": ",", ";": ";", "|": "|", "\t": "\t", "tab": "\t", "comma": ",", "semicolon": ";"}
-DURATIONS = ("any", "decimal", "h:mm", "h.mm", "minutes")
-ORDERS = ("ymd", "dmy", "mdy")
 FIELDS = (
     "sheet",
     "worker_id",
@@ -46,7 +39,7 @@ CORRECTED = tuple(name for name in FIELDS if name != "worker_name")
 # Fields that only tell the date.
 OF_THE_WEEK = ("week_starting", "week_ending", "weekday")
 MAPPED = (*FIELDS, *OF_THE_WEEK)
-FROM_TAB = ("worker_id", "worker_name", "week_starting", "week_ending", "sheet", "job", "date")
+ONLY_SHEETS: Mapping[str, Names] = {SHEETS: MAPPED}
 ENDING = ".toml"
 
 
@@ -60,10 +53,15 @@ class LayoutKept(Outcome):
 
 @dataclass(frozen=True)
 class Layout:
-    """How the sheets of one kind are read; heads and labels in small letters."""
+    """How the files of one kind are read; heads and labels in small letters.
+
+    `table` says which table they hold. Only sheets have `shape`, `job` and `weekdays`; only other
+    tables have what stands from `thousands` on.
+    """
 
     name: str
     data: bytes = b""
+    table: str = SHEETS
     shape: str = "long"
     encoding: str | None = None
     delimiter: str = ","
@@ -71,7 +69,8 @@ class Layout:
     date_order: str = "ymd"
     duration: str = "any"
     job: str | None = None
-    tab: str | None = None
+    tab: tuple[str, ...] = ()
+    head_rows: int = 1
     date_heads: bool = False
     columns: Mapping[str, str] = field(default_factory=dict)
     constants: Mapping[str, str] = field(default_factory=dict)
@@ -80,7 +79,14 @@ class Layout:
     evidence: tuple[str, ...] = ()
     blanks: tuple[str, ...] = ()
     left_out: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
-    total: tuple[str, str] | None = None
+    total: tuple[str, tuple[str, ...]] | None = None
+    thousands: str = ""
+    year: int | None = None
+    notes: bool = False
+    fill_down: tuple[str, ...] = ()
+    titles: Mapping[str, str] = field(default_factory=dict)
+    across: tuple[str, str] | None = None
+    heads: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def sha256(self) -> str:
@@ -101,8 +107,8 @@ OWN_NAMES = (
 )
 
 
-def parse_layout(name: str, data: bytes) -> Layout:
-    """Return the layout of a TOML file's bytes.
+def parse_layout(name: str, data: bytes, fields: Mapping[str, Names] = ONLY_SHEETS) -> Layout:
+    """Return the layout of a TOML file's bytes; `fields` has the columns of each table.
 
     Raises: Refused, naming every key that does not fit and what it takes.
     """
@@ -111,41 +117,21 @@ def parse_layout(name: str, data: bytes) -> Layout:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError:
         raise Refused("not_utf_8", file=where) from None
-    read = _checked(TomlFile(where, tables_of(where, text), text))
+    read = checked_keys(TomlFile(where, tables_of(where, text), text), fields)
     read.pop("title", None)
     layout = Layout(name, data, **read)
     _check_whole(where, layout)
     return layout
 
 
-def _checked(file: TomlFile) -> dict[str, Any]:
-    """Return the keys of a layout as they are kept.
-
-    Raises: Faults, naming every key that is unknown or does not fit.
-    """
-    read: dict[str, Any] = {}
-    known = file.refuse_unknown((), file.tables, tuple(_KEYS))
-    for section in SECTIONS.keys() & set(known):
-        if isinstance(content := file.tables[section], dict):
-            names = file.refuse_unknown((section,), content, SECTIONS[section])
-            file.tables[section] = {name: content[name] for name in names}
-    for key in known:
-        try:
-            read[_STORED.get(key, key)] = _KEYS[key](file.tables[key])
-        except ValueError as error:
-            file.fault((key,), f"{key}: {error}")
-    file.settle()
-    return read
-
-
 def _check_whole(where: str, layout: Layout) -> None:
     """Raises: Refused when keys that are right by themselves do not fit together."""
     sources: list[str] = [*layout.columns, *layout.constants, *layout.block]
-    sources += [layout.tab] if layout.tab else []
+    sources += layout.tab
     twice = sorted({name for name in sources if sources.count(name) > 1} - set(layout.columns))
     if twice:
         raise Refused("layout_field_twice", file=where, field=twice[0])
-    heads = list(layout.columns.values())
+    heads = list(layout.columns.values()) if layout.table == SHEETS else []
     shared = sorted({head for head in heads if heads.count(head) > 1})
     if shared:
         raise Refused("layout_head_twice", file=where, head=shared[0])
@@ -155,115 +141,40 @@ def _check_whole(where: str, layout: Layout) -> None:
         raise Refused("layout_mark_unused", file=where)
 
 
-def _text(value: object) -> str:
-    if not isinstance(value, str) or not value.strip():
-        raise ValueError(f"{value!r} is not text; write it in quotes")
-    return value.strip()
+@dataclass(frozen=True)
+class Wanted:
+    """A layout that is asked for by its file or name, for a table; `fields` as of a layout."""
+
+    layout: str
+    table: str = SHEETS
+    fields: Mapping[str, Names] = field(default_factory=lambda: ONLY_SHEETS)
 
 
-def _head(value: object) -> str:
-    return " ".join(_text(value).split()).lower()
-
-
-def _choice(*words: str) -> Callable[[object], str]:
-    def chosen(value: object) -> str:
-        if value not in words:
-            raise ValueError(f"{value!r} is unknown; use one of {', '.join(words)}")
-        return str(value)
-
-    return chosen
-
-
-def _table(value: object, each: Callable[[object], Any]) -> dict[str, Any]:
-    if not isinstance(value, dict):
-        raise ValueError("is not a table; write it under [section]")
-    return {name: each(text) for name, text in value.items()}
-
-
-def _texts(value: object) -> tuple[str, ...]:
-    if not isinstance(value, list) or not all(isinstance(each, str) for each in value):
-        raise ValueError('is not a list of texts; write ["Total"]')
-    return tuple(each.strip() for each in value)
-
-
-def _constant(value: object) -> str:
-    return str(value) if isinstance(value, int) else _text(value)
-
-
-def _delimiter(value: object) -> str:
-    if not isinstance(value, str) or value not in DELIMITERS:
-        raise ValueError(f"{value!r} is unknown; use one of , ; | tab")
-    return DELIMITERS[value]
-
-
-def _flag(value: object) -> bool:
-    if not isinstance(value, bool):
-        raise ValueError(f"{value!r} is not true or false; write one, without quotes")
-    return value
-
-
-def _weekdays(value: object) -> dict[str, int]:
-    names = _table(value, _head)
-    return {text: WEEKDAYS.index(day) for day, text in names.items()}
-
-
-def _left_out(value: object) -> dict[str, tuple[str, ...]]:
-    return {_head(head): texts for head, texts in _table(value, _texts).items()}
-
-
-def _total(value: object) -> tuple[str, str]:
-    found = _table(value, _head)
-    if set(found) != {"column", "text"}:
-        raise ValueError("needs column and text: the row of totals has this text under this head")
-    return found["column"], found["text"]
-
-
-_KEYS: dict[str, Callable[[object], Any]] = {
-    "title": _text,
-    "shape": _choice(*SHAPES),
-    "encoding": _choice(*ENCODINGS),
-    "delimiter": _delimiter,
-    "decimal_mark": _choice(".", ","),
-    "date_order": _choice(*ORDERS),
-    "duration": _choice(*DURATIONS),
-    "job": lambda value: code_of(_text(value)),
-    "tab": _choice(*FROM_TAB),
-    "date_heads": _flag,
-    "evidence": lambda value: tuple(_head(text) for text in _texts(value)),
-    "blanks": _texts,
-    "columns": lambda value: _table(value, _head),
-    "constants": lambda value: _table(value, _constant),
-    "block": lambda value: _table(value, lambda text: _head(text).rstrip(":")),
-    "days": _weekdays,
-    "left_out": _left_out,
-    "total": _total,
-}
-_STORED = {"days": "weekdays"}
-# The names that each table of a layout takes; those of left_out are the file's own heads.
-SECTIONS = {
-    "columns": MAPPED,
-    "constants": MAPPED,
-    "block": MAPPED,
-    "days": WEEKDAYS,
-    "total": ("column", "text"),
-}
-
-
-def find_layout(book: Book, wanted: str) -> Layout:
+def find_layout(book: Book, wanted: Wanted) -> Layout:
     """Return a layout by its file, or by the name under which it is kept or shipped.
 
-    Raises: Refused when there is none, naming those there are.
+    Raises: Refused when there is none, naming those there are, or it is of another table.
     """
+    found = _find(book, wanted)
+    if found.table != wanted.table:
+        raise Refused(
+            "layout_of_another", layout=found.name, table=found.table, wanted=wanted.table
+        )
+    return found
+
+
+def _find(book: Book, asked: Wanted) -> Layout:
+    wanted = asked.layout
     path = Path(wanted)
     if path.suffix == ENDING and path.is_file():
-        return parse_layout(path.stem, read_bytes(path, LARGEST_TOML))
+        return parse_layout(path.stem, read_bytes(path, LARGEST_TOML), asked.fields)
     name = wanted.removesuffix(ENDING)
     kept = {row["name"]: bytes(row["data"]) for row in book.records("tables/layouts_known")}
     shipped = shipped_layouts()
     if name + ENDING in kept:
-        return parse_layout(name, kept[name + ENDING])
+        return parse_layout(name, kept[name + ENDING], asked.fields)
     if name in shipped:
-        return parse_layout(name, shipped[name])
+        return parse_layout(name, shipped[name], asked.fields)
     names = sorted({each.removesuffix(ENDING) for each in kept} | set(shipped))
     raise Refused("layout_unknown", layout=wanted, layouts=tuple(names))
 
@@ -305,6 +216,9 @@ def keep_layout(book: Book, batch: Batch, layout: Layout) -> LayoutKept:
     return LayoutKept(file, "changed" if file in kept else "new")
 
 
-def load_layout(book: Book, batch: Batch, path: Path) -> LayoutKept:
-    """Keep a layout under its file's name."""
-    return keep_layout(book, batch, parse_layout(path.stem, read_bytes(path, LARGEST_TOML)))
+def load_layout(
+    book: Book, batch: Batch, path: Path, fields: Mapping[str, Names] = ONLY_SHEETS
+) -> LayoutKept:
+    """Keep a layout under its file's name; `fields` has the columns of each table."""
+    layout = parse_layout(path.stem, read_bytes(path, LARGEST_TOML), fields)
+    return keep_layout(book, batch, layout)

@@ -1,12 +1,15 @@
 """Small files, CSV or a tab of a workbook: their columns, read whole, every fault at once."""
 
 import csv
+import functools
+import inspect
 import io
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import Any, Self
 
+from ledger.domain import parsing as p
 from ledger.domain.spreadsheets import column_letters
 from ledger.errors import Fault, Faults, Refused, Remedy
 from ledger.tables.heads import check_head, check_width, head_of, left_out, only_tab
@@ -20,19 +23,84 @@ UNUSED = "is not used by this version yet; leave it blank"
 MOST_ROWS = 300_000
 
 
+# What a text is read as before it is parsed, where a layout says how it is written.
+KINDS: Mapping[Parser, str] = {
+    p.parse_date: "date",
+    p.parse_hours: "hours",
+    p.parse_time_of_day: "clock",
+    **dict.fromkeys(
+        (
+            p.parse_decimal,
+            p.parse_quantity,
+            p.parse_money,
+            p.parse_sum,
+            p.parse_rate,
+            p.parse_percent,
+            p.parse_share,
+            p.parse_whole,
+        ),
+        "number",
+    ),
+}
+ADDED_UP = (p.parse_hours, p.parse_sum)
+
+
 @dataclass(frozen=True)
 class Column:
-    """One column of an input file."""
+    """One column of an input file.
+
+    `kind` is what a layout reads it as where its parser does not tell; `ends` says that a month in
+    it is the month's last day, not its first; `label` is how a message names it.
+    """
 
     name: str
     parse: Parser = str
     needed: bool = False
     stored_as: str = ""
     unused: bool = False
+    kind: str = ""
+    ends: bool = False
+    label: str = ""
 
     @property
     def target(self) -> str:
         return self.stored_as or self.name
+
+    @property
+    def shown(self) -> str:
+        return self.label or self.name
+
+    @property
+    def read_as(self) -> str:
+        """What a layout reads the column as: date, hours, clock, number or text."""
+        return self.kind or KINDS.get(inspect.unwrap(self.parse), "text")
+
+    @property
+    def adds_up(self) -> bool:
+        """Whether a row of totals has the sum of the column."""
+        return inspect.unwrap(self.parse) in ADDED_UP
+
+
+class RowNumber(int):
+    """The number of a row of a table that a layout found: it knows its tab and its columns."""
+
+    tab: Tab | None
+    columns: Mapping[str, int]
+    of_many: bool
+
+    @classmethod
+    def at(
+        cls, number: int, tab: Tab | None, columns: Mapping[str, int], *, of_many: bool = False
+    ) -> Self:
+        """Return a row's number; `of_many` when rows of several tabs have it."""
+        row = cls(number)
+        row.tab, row.columns, row.of_many = tab, columns, of_many
+        return row
+
+    def __format__(self, form: str) -> str:
+        """Return the number as a message names it beside another row."""
+        named = format(int(self), form)
+        return f"{named} of tab {self.tab.name}" if self.of_many and self.tab else named
 
 
 def choice(*words: str) -> Parser:
@@ -67,6 +135,23 @@ class Line:
         return self.values[name] is None and name not in self.unread
 
 
+@dataclass(frozen=True)
+class RowsLeftOut:
+    """Rows of a table that are no line of it: why, and their numbers; of which tab."""
+
+    why: str
+    rows: tuple[int, ...]
+    tab: str = ""
+
+
+@dataclass(frozen=True)
+class TotalUnchecked:
+    """A total that could not be compared with its rows: where it stands, and its text."""
+
+    where: str
+    text: str
+
+
 @dataclass
 class ReadTable:
     """A file's rows, and the faults found so far."""
@@ -78,6 +163,8 @@ class ReadTable:
     faults: list[Fault] = field(default_factory=list)
     unknown_columns: list[str] = field(default_factory=list)
     tabs_left_out: list[str] = field(default_factory=list)
+    rows_left_out: list[RowsLeftOut] = field(default_factory=list)
+    totals_unchecked: list[TotalUnchecked] = field(default_factory=list)
 
     def fault_at(
         self,
@@ -88,12 +175,22 @@ class ReadTable:
         remedy: Remedy | None = None,
     ) -> Fault:
         """Return a fault of a row, or of its cell under a column, with the text given there."""
+        tab, at, number = self.tab_of(line), self.place_of(line, column), int(line)
         place = ""
-        if self.tab and column:
-            place = f", {self.tab.name}!{column_letters(self.head.index(column))}{line}"
-        elif self.tab:
-            place = f", {self.tab.name} row {line}"
-        return Fault(self.file.name, line, what, place, given, remedy)
+        if tab and at is not None:
+            place = f", {tab.name}!{column_letters(at)}{number}"
+        elif tab:
+            place = f", {tab.name} row {number}"
+        return Fault(self.file.name, number, what, place, given, remedy)
+
+    def tab_of(self, line: int) -> Tab | None:
+        return line.tab if isinstance(line, RowNumber) else self.tab
+
+    def place_of(self, line: int, column: str) -> int | None:
+        """Return where a column of a row stands, from 0; None when the file has none of it."""
+        if isinstance(line, RowNumber):
+            return line.columns.get(column)
+        return self.head.index(column) if column in self.head else None
 
     def fault(
         self,
@@ -189,31 +286,36 @@ def _read_row(table: ReadTable, columns: Sequence[Column], row: tuple[int, list[
         )
         return
     texts = {name: cell.strip() for name, cell in zip(table.head, cells, strict=True)}
+    add_line(table, columns, number, texts)
+
+
+def add_line(
+    table: ReadTable, columns: Sequence[Column], number: int, texts: Mapping[str, str]
+) -> None:
+    """Add a row to the table's lines, its texts parsed, and note what is wrong with them."""
     values: dict[str, Any] = {}
     unread: set[str] = set()
     for column in columns:
         text = texts.get(column.name, "")
         if column.unused:
             if text:
-                table.fault(number, f"{column.name} {UNUSED}", column.name)
+                table.fault(number, f"{column.shown} {UNUSED}", column.name)
             continue
         values[column.target] = None
         if unusable := _unusable(table, number, column.name):
-            table.fault(number, f"{column.name} {unusable}", column.name)
+            table.fault(number, f"{column.shown} {unusable}", column.name)
         elif text:
             _parse(table, column, (number, text), values)
         elif column.needed:
-            place = column.name if column.name in table.head else ""
-            table.fault(number, f"{column.name} is blank; fill it in", place)
+            table.fault(number, f"{column.shown} is blank; fill it in", column.name)
         if values[column.target] is None and (text or unusable):
             unread.add(column.target)
     table.lines.append(Line(number, values, frozenset(unread)))
 
 
 def _unusable(table: ReadTable, number: int, name: str) -> str | None:
-    if table.tab is None or name not in table.head:
-        return None
-    return table.tab.unusable.get((number - 1, table.head.index(name)))
+    tab, at = table.tab_of(number), table.place_of(number, name)
+    return None if tab is None or at is None else tab.unusable.get((number - 1, at))
 
 
 def _parse(
@@ -223,12 +325,13 @@ def _parse(
     try:
         values[column.target] = column.parse(text)
     except ValueError as error:
-        table.fault(number, f"{column.name} {error}", column.name, text)
+        table.fault(number, f"{column.shown} {error}", column.name, text)
 
 
 def not_below_zero(parse: Parser) -> Parser:
     """Return a parser that refuses negative amounts."""
 
+    @functools.wraps(parse)
     def checked(text: str) -> Any:
         value = parse(text)
         if value < 0:

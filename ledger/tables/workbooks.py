@@ -20,6 +20,8 @@ from ledger.errors import Refused
 from ledger.tables.workbook_marks import MOST_MARKS, Mark, Place, TooManyMarks, marks_of
 from ledger.tables.workbook_parts import Workbook, checked
 
+# A number as a cell of numbers is written here.
+POINTED = re.compile(r"-?[0-9]+[.][0-9]+%?")
 _ISO_DURATION = re.compile(r"(-?)PT([0-9]+)H([0-9]+)M([0-9]+)(?:[.,]([0-9]+))?S")
 # What the readers of archives and their parts raise on one that is broken or protected.
 _BROKEN = (
@@ -39,12 +41,16 @@ _BROKEN = (
 
 @dataclass(frozen=True)
 class Tab:
-    """One tab: its rows of text from row 1 and column A on, and the cells that cannot be used."""
+    """One tab: its rows of text from row 1 and column A on, and the cells that cannot be used.
+
+    `typed` has the cells that hold a text like 1.234, which is no number of the workbook.
+    """
 
     name: str
     rows: list[list[str]]
     hidden: bool = False
     unusable: Mapping[Place, str] = field(default_factory=dict)
+    typed: Set[Place] = frozenset()
 
     @property
     def is_blank(self) -> bool:
@@ -91,7 +97,8 @@ def _tab(workbook: Any, described: Any, marks: Mapping[Place, Mark]) -> Tab:
     if sheet.start is None and not marks:
         return Tab(described.name, [], hidden)
     percents = {place for place, mark in marks.items() if mark.kind == "percent"}
-    rows = list(_rows(sheet, percents)) if sheet.start is not None else []
+    typed: set[Place] = set()
+    rows = list(_rows(sheet, percents, typed)) if sheet.start is not None else []
     unusable = {}
     for place, mark in marks.items():
         if place not in percents:
@@ -99,11 +106,14 @@ def _tab(workbook: Any, described: Any, marks: Mapping[Place, Mark]) -> Tab:
             row, column = place
             rows[row][column] = mark.text
             unusable[place] = mark.fault
-    return Tab(described.name, _trimmed(rows), hidden, unusable)
+    return Tab(described.name, _trimmed(rows), hidden, unusable, typed)
 
 
-def _rows(sheet: Any, percents: Set[Place]) -> Iterator[list[str]]:
-    """Yield the rows as text, each text of them kept once however many cells have it."""
+def _rows(sheet: Any, percents: Set[Place], typed: set[Place]) -> Iterator[list[str]]:
+    """Yield the rows as text, each text of them kept once however many cells have it.
+
+    The places of texts that read like numbers with a point go into `typed`.
+    """
     before = [""] * sheet.start[1]
     kept: dict[str, str] = {}
     for row, values in enumerate(sheet.iter_rows()):
@@ -112,6 +122,11 @@ def _rows(sheet: Any, percents: Set[Place]) -> Iterator[list[str]]:
             for at, value in enumerate(values):
                 if (row, at + len(before)) in percents:
                     texts[at] = _percent(value)
+        typed |= {
+            (row, at + len(before))
+            for at, value in enumerate(values)
+            if isinstance(value, str) and POINTED.fullmatch(value.strip())
+        }
         yield [*before, *(kept.setdefault(text, text) for text in texts)]
 
 

@@ -1,6 +1,6 @@
--- plan_by_day: planned time by package or change, trade and day, of what counts by a date.
--- In:  $job VARCHAR; $status_date DATE, inclusive; $upto BIGINT, the last batch that counts
--- Out: part VARCHAR; trade VARCHAR; original BOOLEAN, from the freeze; day DATE; ms DECIMAL(38,0), milliseconds; cost DECIMAL(38,0), ms x 1/10000; unrated_ms DECIMAL(38,0), ms without a rate
+-- plan_by_day: planned time by package or change, trade and day or period, of what counts by a date.
+-- In:  $job VARCHAR; $status_date DATE, inclusive; $every VARCHAR, day, week or month; $week_start BIGINT, 0 for Monday; $upto BIGINT, the last batch that counts
+-- Out: part VARCHAR; trade VARCHAR; original BOOLEAN, from the freeze; day DATE, of a period its last; ms DECIMAL(38,0), milliseconds; cost DECIMAL(38,0), ms x 1/10000; unrated_ms DECIMAL(38,0), ms without a rate
 WITH standing AS (
     SELECT
         part,
@@ -20,10 +20,10 @@ SELECT
     part,
     trade,
     original,
-    day,
+    period_end(day, $every, $week_start, $status_date) AS day,
     sum(ms)::DECIMAL(38,0) AS ms,
     coalesce(sum(cost), 0)::DECIMAL(38,0) AS cost,
     coalesce(sum(unrated_ms), 0)::DECIMAL(38,0) AS unrated_ms
 FROM standing
-GROUP BY part, trade, original, day
+GROUP BY ALL
 ORDER BY part, trade, day, original

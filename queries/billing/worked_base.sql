@@ -7,7 +7,7 @@ WITH worked AS (
     WHERE job = $job
         AND day <= $status_date
         AND rework IS NULL
-        AND booked_to IN (SELECT work_package FROM current_work_package($upto) WHERE job = $job)
+        AND booked_to IN (SELECT work_package FROM planned_package($upto) WHERE job = $job)
     GROUP BY worker_id, trade, day
 ),
 

@@ -15,7 +15,7 @@ WITH settings AS (
 )
 
 SELECT DISTINCT job, work_package AS code, work_package AS booked_to, NULL::VARCHAR AS cause
-FROM current_work_package($upto)
+FROM planned_package($upto)
 UNION ALL
 SELECT job, change AS code, change AS booked_to, NULL::VARCHAR AS cause
 FROM current_change($upto)

@@ -2,7 +2,7 @@
 -- In:  $job VARCHAR; $upto BIGINT, the last batch that counts
 -- Out: code VARCHAR; what VARCHAR, package or change
 SELECT DISTINCT work_package AS code, 'package' AS what
-FROM current_work_package($upto)
+FROM planned_package($upto)
 WHERE job = $job
 UNION ALL
 SELECT DISTINCT change AS code, 'change' AS what

@@ -1,16 +1,20 @@
--- sheets_expected: each worker and whole week of which a sheet is expected, and whether one is in.
+-- sheets_expected: each worker and whole week of which a sheet is expected, and whether one is in; days of leave expect none.
 -- In:  $job VARCHAR, whose calendar, null for all jobs; $status_date DATE, by which weeks have ended; $week_start BIGINT, 0 for Monday; $upto BIGINT, the last batch that counts
--- Out: worker_id VARCHAR; week DATE, its first day; is_in BOOLEAN; ms DECIMAL(38,0), milliseconds on it, on all jobs; calendar_ms DECIMAL(38,0), milliseconds, 8 h a working day; is_thin BOOLEAN, under half of that and no absence
+-- Out: worker_id VARCHAR; week DATE, its first day; is_in BOOLEAN; ms DECIMAL(38,0), milliseconds on it, on all jobs; calendar_ms DECIMAL(38,0), milliseconds, 8 h a working day by its weight; is_thin BOOLEAN, under half of that and no absence
 WITH working AS (
-    SELECT DISTINCT d.day, d.day - ((isodow(d.day) + 6 - $week_start::BIGINT) % 7)::INTEGER AS week
+    SELECT
+        d.day,
+        d.day - ((isodow(d.day) + 6 - $week_start::BIGINT) % 7)::INTEGER AS week,
+        max(d.weight) AS weight
     FROM current_job_day($upto) AS d
     INNER JOIN current_job($upto) AS j ON j.job = d.job
     WHERE ($job::VARCHAR IS NULL OR d.job = $job)
         AND d.day BETWEEN j.planned_start AND $status_date
+    GROUP BY d.day
 ),
 
 crewed AS (
-    SELECT c.worker_id, w.week, w.day, c.active_to
+    SELECT c.worker_id, w.week, w.day, w.weight, c.active_to
     FROM working AS w
     INNER JOIN current_crew($upto) AS c ON c.active_from <= w.day
     WHERE w.week + 6 <= $status_date
@@ -18,10 +22,11 @@ crewed AS (
 ),
 
 expected AS (
-    SELECT worker_id, week, count(*) * 28800000::DECIMAL(38,0) AS calendar_ms
-    FROM crewed
-    WHERE active_to IS NULL OR active_to >= day
-    GROUP BY worker_id, week
+    SELECT c.worker_id, c.week, sum(28800000 * c.weight) AS calendar_ms
+    FROM crewed AS c
+    ANTI JOIN leave_day($upto) AS l ON l.worker_id = c.worker_id AND l.day = c.day
+    WHERE c.active_to IS NULL OR c.active_to >= c.day
+    GROUP BY c.worker_id, c.week
 ),
 
 handed_in AS (

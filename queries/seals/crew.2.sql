@@ -12,7 +12,8 @@ SELECT
         sealed(trade),
         sealed(grade),
         sealed(employment),
-        sealed(supplier)
+        sealed(supplier),
+        sealed(contract_ms)
     ) AS sealed_text
 FROM known_crew($upto)
 WHERE batch >= $since

@@ -21,7 +21,12 @@ SELECT
         sealed(known_at),
         sealed(content_digest_hash),
         sealed(sha256_hash),
-        sealed(retain_until)
+        sealed(retain_until),
+        sealed(claim),
+        sealed(credits),
+        sealed(due_on),
+        sealed(currency),
+        sealed(particulars_hash)
     ) AS sealed_text
 FROM stored_document($upto)
 WHERE batch >= $since

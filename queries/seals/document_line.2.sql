@@ -17,7 +17,9 @@ SELECT
         sealed(unit_price),
         sealed(to_date),
         sealed(before),
-        sealed(amount)
+        sealed(amount),
+        sealed(tax_category),
+        sealed(tax_rate)
     ) AS sealed_text
 FROM stored_document_line($upto)
 WHERE batch >= $since

@@ -16,6 +16,8 @@ SELECT
         sealed(contract_basis),
         sealed(working_week),
         sealed(days_off),
+        sealed(days_on),
+        sealed(holidays),
         sealed(management_reserve_ms),
         sealed(owner_sees_overrun),
         sealed(key_dates),
@@ -34,7 +36,9 @@ SELECT
         sealed(stage_payments),
         sealed(retention),
         sealed(advance),
-        sealed(language)
+        sealed(language),
+        sealed(owner_party_hash),
+        sealed(invoice_hash)
     ) AS sealed_text
 FROM stored_job($upto)
 WHERE batch >= $since

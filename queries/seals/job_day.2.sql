@@ -7,7 +7,8 @@ SELECT
     concat_ws(
         chr(31),
         sealed(job),
-        sealed(day)
+        sealed(day),
+        sealed(weight)
     ) AS sealed_text
 FROM known_job_day($upto)
 WHERE batch >= $since

@@ -3,13 +3,13 @@
 -- Out: job VARCHAR; work_package VARCHAR; finished_on DATE
 WITH part AS (
     SELECT job, work_package, trade, any_value(quantity) AS quantity
-    FROM current_work_package($upto)
+    FROM planned_package($upto)
     GROUP BY job, work_package, trade
 ),
 
 milestones AS (
     SELECT job, work_package, count(*) AS in_all
-    FROM current_milestone($upto)
+    FROM planned_milestone($upto)
     GROUP BY job, work_package
 ),
 

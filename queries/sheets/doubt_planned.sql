@@ -4,7 +4,7 @@
 -- A change priced without trades has no row, nor has one that is not priced.
 WITH planned AS (
     SELECT job, work_package AS place, trade, planned_start
-    FROM current_work_package($upto)
+    FROM planned_package($upto)
     UNION ALL
     SELECT job, change AS place, trade, NULL AS planned_start
     FROM current_change_line($upto)

@@ -8,7 +8,7 @@ SELECT
     list(DISTINCT trade ORDER BY trade) AS trades,
     min(planned_start) AS first_day,
     max(planned_finish) AS last_day
-FROM current_work_package($upto)
+FROM planned_package($upto)
 GROUP BY job, work_package
 UNION ALL
 SELECT job, change AS booked_to, title, NULL AS trades, requested_on AS first_day, NULL AS last_day

@@ -23,6 +23,9 @@ WITH used AS (
     SELECT 'document' AS table_name, batch, row, prepared_by AS handle
     FROM stored_document($upto)
     UNION ALL
+    SELECT 'final_account' AS table_name, batch, row, person AS handle
+    FROM stored_final_account($upto)
+    UNION ALL
     SELECT 'sending' AS table_name, batch, row, sent_to AS handle
     FROM stored_sending($upto)
     UNION ALL

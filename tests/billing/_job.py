@@ -4,7 +4,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from tests.conftest import Yard
+from ledger.documents.invoices import IssuedInvoice, invoices_of
+from ledger.store.book import open_book
+from tests.conftest import Outcome, Yard
 
 JOB = "CLAIM"
 CARD = """
@@ -18,13 +20,49 @@ planned_start = 2026-01-12
 planned_finish = 2026-03-27
 {terms}
 """
-SETTINGS = '[yard]\nname = "Yard"\ncurrency = "EUR"\n'
+SETTINGS = """
+[yard]
+name = "Brackvane Slip Boatbuilders"
+currency = "EUR"
+address = ["Slipway 4"]
+postcode = "1784 AB"
+city = "Den Helder"
+country = "NL"
+tax_number = "NL123456782B90"
+registration = "87654321"
+
+[bank_account]
+account = "NL61 QQQQ 0123 4567 89"
+
+[tax_categories.S]
+2025-01-01 = 19
+2026-01-01 = 21
+
+[exchange_rates.NOK]
+2026-02-20 = 0.0852
+2026-03-20 = 0.0900
+source = "Central bank"
+"""
+OWNER = """
+[owner]
+legal_name = "Lake Tellowen Crossing Society"
+address = ["Ferry Road 1"]
+city = "Gorredijk"
+country = "{country}"
+{number}
+
+[invoice]
+purchase_order = "PO-7711"
+payment_days = 14
+{invoice}
+"""
 ESTIMATE = (
     "work_package,title,control_account,trade,budget_hours,planned_start,planned_finish,technique\n"
     "P1,Frame,build,craft,100,2026-01-12,2026-03-27,percent_complete\n"
     "P2,Fitting,build,craft,100,2026-01-12,2026-03-27,percent_complete\n"
 )
 CREW = "worker_id,name,trade\nA1,Ann,craft\n"
+RATES = "trade,effective_from,cost_per_hour\n"
 CHARGE_RATES = "trade,effective_from,charge_per_hour\ncraft,2026-01-01,50\n"
 CHANGES = "change,title,requested_by,requested_on,change_basis\n"
 LINES = "change,price_kind,description,quantity,unit,unit_price,trade,hours,work_package,"
@@ -106,6 +144,37 @@ class ClaimedJob:
         """Return what may be claimed to a day."""
         return self.yard.json("claimable", "--job", self.job, "--to", to)
 
+    def bill(self, claim: int, on: str, *words: object, ok: bool = True) -> Outcome:
+        """Issue the invoice of a claim, as a page beside the book unless said otherwise."""
+        out = () if "--out" in words else ("--out", self.yard.folder / f"invoice-{on}.html")
+        named = ("--job", self.job, "--claim", claim, "--on", on)
+        return self.yard.run("issue", "invoice", *named, *out, *words, ok=ok)
+
+    def credit(self, number: str, on: str, *words: object, ok: bool = True) -> Outcome:
+        """Credit an invoice, as a page beside the book."""
+        out = () if "--out" in words else ("--out", self.yard.folder / f"credit-{on}.html")
+        named = (number, "--reason", "Wrong address", "--on", on)
+        return self.yard.run("credit", "invoice", *named, *out, *words, ok=ok)
+
+    def claim_to(self, day: str, *rows: str) -> None:
+        """Type what may be claimed by a day, item and percent, and issue the claim."""
+        self.percents(*(f"{row.replace(' ', f',{day},')},," for row in rows))
+        self.issue(day)
+
+    def invoices(self) -> list[IssuedInvoice]:
+        with open_book(self.yard.book) as book:
+            return invoices_of(book, self.job)
+
+    def amounts(self) -> list[tuple[str, Any, Any]]:
+        """Return number, net and gross of each invoice and credit note."""
+        return [(each.document, each.net, each.gross) for each in self.invoices()]
+
+
+def owner(country: str = "NL", number: str = "", invoice: str = "") -> str:
+    """Return the tables of job.toml that say who is invoiced, and how."""
+    tax_number = f'tax_number = "{number}"' if number else ""
+    return OWNER.format(country=country, number=tax_number, invoice=invoice)
+
 
 def _line(code: str, line: str) -> str:
     if line.startswith("labour"):
@@ -117,13 +186,19 @@ def _line(code: str, line: str) -> str:
     return f"{code},material,Things,{quantity},{unit},{price},,,{rest}\n"
 
 
-def claimed(yard: Yard, contract_sum: str, terms: str = "") -> ClaimedJob:
-    """Return a job of a contract sum, frozen; `terms` are keys and tables of job.toml."""
+def claimed(yard: Yard, contract_sum: str, terms: str = "", rates: str = "") -> ClaimedJob:
+    """Return a job of a contract sum, frozen; `terms` are keys and tables of job.toml.
+
+    `rates` are what an hour costs, of the one trade: so that its labour has a cost.
+    """
     yard.run("new")
-    card = CARD.format(contract_sum=contract_sum, terms=terms)
+    whom = "" if "[owner]" in terms else owner()
+    card = CARD.format(contract_sum=contract_sum, terms=f"{terms}\n{whom}")
     yard.run("load", "settings", yard.write("settings.toml", SETTINGS))
     yard.run("load", "job", yard.write("job.toml", card))
     yard.run("load", "crew", yard.write("crew.csv", CREW))
+    if rates:
+        yard.run("load", "rates", yard.write("rates.csv", f"{RATES}craft,2026-01-01,{rates}\n"))
     job = ClaimedJob(yard)
     job.load("charge-rates", CHARGE_RATES)
     job.load("estimate", ESTIMATE)

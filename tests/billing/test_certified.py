@@ -66,13 +66,14 @@ def test_a_claim_supersedes_one_that_is_not_certified(job: ClaimedJob) -> None:
 
 @pytest.mark.slow
 def test_three_claims_without_certificate_bill_nothing_twice(yard: Yard) -> None:
-    """What is due of each adds to the net value; what was asked for is asked for once."""
+    """What is due of each, invoiced, adds to the net value; it is asked for once."""
     job = claimed(yard, "10000.00", "[retention]\npercent = 10\n")
     due = []
     for day, percent in ((FEBRUARY, 30), (MARCH, 55), (APRIL, 80)):
         job.percents(f"base,{day},{percent},,")
         due.append(job.claimable(day)["due"])
         job.issue(day)
+        job.bill(len(due), day)
     last = job.claimable(APRIL)
 
     assert due == [Decimal(2700), Decimal(2250), Decimal(2250)]
@@ -153,6 +154,7 @@ def test_retention_is_released_by_the_claim_after_delivery(yard: Yard) -> None:
         job.percents(f"base,{day},{percent},,")
         due.append(job.claimable(day)["due"])
         job.issue(day)
+        job.bill(len(due), day)
 
     assert due == [Decimal(4500), Decimal(3100)]
     assert "Retention released" in job.page(MARCH)

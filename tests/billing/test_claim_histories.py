@@ -78,16 +78,35 @@ class History:
         found = self.job.claimable(LAST)
         if not any(line["amount"] for line in found["lines"]) and not found["due"]:
             return
+        if not self.required and found["due"] <= 0:
+            return  # Its invoice would be refused: it is carried forward.
         self.job.issue(LAST)
         self.due.append(found["due"])
         if self.required:
             self.certify(len(self.due))
+        self.invoice()
         after = self.job.claimable(LAST)
         if not any(each["reason"] == "disallowed" for each in after["left_out"]):
             assert (after["total"], after["due"], after["to_be_credited"]) == (0, 0, 0)
             assert after["certified_before"] == after["net_to_date"]
         if not self.required:
             assert sum(self.due) == after["net_to_date"]
+
+    def invoice(self) -> None:
+        """Invoice the last claim, which bears what is certified of it and not invoiced."""
+        self.tried(*self.bill_words(len(self.due)))
+        found = self.job.invoices()
+        if self.chance.random() < 0.3 and any(each.stands for each in found):
+            last = [each for each in found if each.stands][-1]
+            self.job.credit(last.document, CERTIFIED_ON)
+            self.tried(*self.bill_words(len(self.due)))
+        invoiced = sum(each.net for each in self.job.invoices() if each.stands)
+        assert invoiced == self.job.claimable(LAST)["certified_before"] or self.counts["refused"]
+
+    def bill_words(self, claim: int) -> tuple[object, ...]:
+        out = self.job.yard.folder / "invoice.html"
+        named = ("--job", self.job.job, "--claim", claim, "--on", CERTIFIED_ON)
+        return ("issue", "invoice", *named, "--out", out)
 
     def certify(self, number: int) -> None:
         """Certify a claim in full, or the base or a change short."""

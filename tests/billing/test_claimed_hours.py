@@ -18,6 +18,7 @@ def daywork_claimed(yard: Yard) -> None:
     job.work("2026-02-02,8,D1,", "2026-02-03,6.5,D1,", "2026-02-09,4,D1,", "2026-02-04,1,D1,own")
     job.sign("S1", "D1", "2026-02-02", "2026-02-04")
     job.issue(MARCH)
+    job.bill(1, MARCH)
 
 
 @pytest.fixture
@@ -40,7 +41,7 @@ def entry_of(job: ClaimedJob, day: str) -> str:
 
 
 def test_an_excess_that_comes_later_is_to_be_credited(job: ClaimedJob) -> None:
-    """6.5 h are reversed after the claim: 325.00 are a correction until the next claim credits it.
+    """6.5 h are reversed after the claim: 325.00 are a correction until the next one is invoiced.
 
     What was claimed of the entry is given back; unsigned hours and work done again never were.
     """
@@ -48,6 +49,8 @@ def test_an_excess_that_comes_later_is_to_be_credited(job: ClaimedJob) -> None:
     job.yard.run("reverse", "entry", entry_of(job, "2026-02-03"), "--reason", "of another job")
     before = job.claimable(APRIL)
     job.issue(APRIL)
+    job.credit("INV-0001", APRIL)
+    job.bill(2, APRIL)
     after = job.claimable(APRIL)
     lines = [(each["claim_kind"], each["to_date"], each["amount"]) for each in before["lines"]]
 

@@ -8,11 +8,15 @@ from ledger.cli.wording import layouts
 from ledger.cli.wording.completeness import reason
 from ledger.cli.wording.loads import lines_of
 from ledger.cli.wording.sheets import remark
+from ledger.commands import layouts as layouts_proposed
+from ledger.inputs import guessing as of_tables
 from ledger.inputs import outcomes as of_inputs
 from ledger.outcomes import Outcome
 from ledger.performance import completeness
-from ledger.sheets import guessing
+from ledger.sheets import guessing as guessing_sheets
 from ledger.sheets import outcomes as of_sheets
+from ledger.tables import guessed_texts, guessing
+from ledger.tables.guessing import Unsure
 
 
 def test_every_outcome_of_a_small_file_has_words() -> None:
@@ -59,15 +63,19 @@ def test_every_reason_of_incomplete_figures_has_words() -> None:
     assert wordless == []
 
 
+GUESSING = (guessing, guessed_texts, guessing_sheets, of_tables, layouts_proposed)
+
+
 def test_whatever_a_proposed_layout_leaves_open_has_words() -> None:
     """Each kind has one sentence, with the fields that it is given; no sentence is left over."""
-    tree = ast.parse(Path(guessing.__file__).read_text(encoding="utf-8"))
+    sources = [Path(str(each.__file__)).read_text(encoding="utf-8") for each in GUESSING]
+    tree = ast.parse("\n".join(sources))
     made = {
         str(ast.literal_eval(node.args[0])): {str(each.arg) for each in node.keywords}
         for node in ast.walk(tree)
         if isinstance(node, ast.Call)
         and isinstance(node.func, ast.Name)
-        and node.func.id == guessing.Unsure.__name__
+        and node.func.id == Unsure.__name__
     }
     worded = {
         kind: {name for _, name, _, _ in string.Formatter().parse(text) if name}

@@ -1,6 +1,7 @@
 """Working days and weeks."""
 
 from datetime import date
+from decimal import Decimal
 from fractions import Fraction
 
 import pytest
@@ -78,3 +79,28 @@ def test_working_days_between_include_both_ends() -> None:
     found = CALENDAR.working(date(2026, 3, 12), date(2026, 3, 16))
 
     assert found == [date(2026, 3, 12), date(2026, 3, 16)]
+
+
+WEIGHED = WorkCalendar(
+    (date(2026, 3, 2), date(2026, 3, 3), date(2026, 3, 7), date(2026, 3, 9)),
+    0,
+    (Decimal(1), Decimal(1), Decimal("0.5"), Decimal(1)),
+)
+
+
+@pytest.mark.parametrize(
+    ("day", "weeks"),
+    [(date(2026, 3, 3), Fraction(4, 5)), (date(2026, 3, 7), Fraction(1))],
+)
+def test_time_passes_by_the_weight_of_days(day: date, weeks: Fraction) -> None:
+    """Work on plan to the day has as many weeks passed as planned weeks earned."""
+    assert WEIGHED.weeks_passed(date(2026, 3, 2), day) == weeks
+    assert WEIGHED.day_after_weeks(date(2026, 3, 2), weeks) == day
+
+
+def test_days_beyond_the_calendar_are_full_ones() -> None:
+    """The weight up to a day counts later working days, full ones after the last."""
+    full = WEIGHED.weight_upto(date(2026, 3, 2))
+
+    assert WEIGHED.weight_upto(date(2026, 3, 7)) * 2 == full * 5
+    assert WEIGHED.weight_upto(date(2026, 3, 7), 3) * 2 == full * 11

@@ -6,18 +6,21 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from ledger.domain.earned_value import (
     BudgetChange,
+    EffortShare,
     Measurement,
     ShareAt,
     Technique,
     earned,
+    earned_steps,
     is_finished,
     share_of,
 )
+from tests.conftest import slow_beyond
 
 DAY = date(2026, 3, 2)
 
@@ -137,6 +140,49 @@ def test_all_measured_is_all_earned(percents: list[int], added: list[tuple[int, 
     assert found.earned_ms == found.budget_ms == 10**6 + sum(ms for _, ms in added)
 
 
+WAYS = st.sampled_from(
+    [
+        PERCENT,
+        UNITS,
+        Technique("units_complete", quantity=Decimal(70)),
+        Technique("fixed_formula", start_share=Fraction(1, 4)),
+        None,  # A level of effort.
+    ]
+)
+
+
+def way(technique: Technique | None, facts: list[Measurement]) -> ShareAt:
+    """Return how a part is measured: by a technique, or as 10 ms planned a day."""
+    if technique is None:
+        return EffortShare(lambda day: 10 * max(0, (day - at(0)).days))
+    return ShareAt(technique, facts)
+
+
+@pytest.mark.parametrize("examples", slow_beyond(1, [20, 400]))
+def test_what_is_earned_stays_whatever_changes(examples: int) -> None:
+    """A change of budget, or of the way of measuring, leaves EV of its day and before as it was."""
+
+    @settings(max_examples=examples, deadline=None, suppress_health_check=list(HealthCheck))
+    @given(PERCENTS, st.lists(st.tuples(st.integers(1, 30), st.integers(0, 500), WAYS), max_size=4))
+    def run(percents: list[int], moves: list[tuple[int, int, Technique | None]]) -> None:
+        facts = [
+            on(7 * n, percent=Decimal(v), quantity_done=Decimal(v), started=at(7 * n))
+            for n, v in enumerate(percents)
+        ]
+        changes = [budget(0, 1000)]
+        for batch, (day, ms, technique) in enumerate(sorted(moves, key=lambda m: m[0]), start=30):
+            made = [fact for fact in facts if fact.day <= at(day)]
+            first = ShareAt(PERCENT, made)
+            before = [earned(first, changes, at(d), at(day)).earned_ms for d in range(day + 1)]
+            shares = way(technique, made)
+            changes.append(BudgetChange(at(day), batch, ms, None, shares))
+            after = [earned(first, changes, at(d), at(day)).earned_ms for d in range(day + 1)]
+
+            assert after == before
+
+    run()
+
+
 def late_omission(technique: str, measured_in: int) -> int:
     """EV in ms of 100 h, measured 80 % on the 10th, 10 h taken out as of the 8th in batch 7."""
     measure = Measurement(
@@ -157,3 +203,32 @@ def test_a_measure_recorded_before_a_late_omission_keeps_its_budget(technique: s
 
     assert known == 80 * 3_600_000  # 80 % of 100 h
     assert unknown == 72 * 3_600_000  # 80 % of the 90 h in force on the 10th
+
+
+@given(
+    st.sampled_from([PERCENT, UNITS, WEIGHTED, FIXED]),
+    st.lists(st.tuples(st.integers(0, 20), st.integers(0, 100)), max_size=8),
+    st.lists(st.tuples(st.integers(0, 25), st.integers(-40, 90)), min_size=1, max_size=3),
+)
+def test_ev_over_time_is_ev_of_each_day(
+    technique: Technique, said: list[tuple[int, int]], moves: list[tuple[int, int]]
+) -> None:
+    """Between the days on which it changes EV stays, and on them it is what `earned` gives."""
+    facts = [
+        on(day, percent=Decimal(p), quantity_done=Decimal(p), milestone="piles")
+        if p % 3
+        else on(day, started=DAY + timedelta(days=day), percent=Decimal(p))
+        for day, p in said
+    ]
+    changes = [budget(0, 100_003, cost=77_777_777)]
+    changes += [budget(day, ms, batch=5 + day, cost=ms * 30) for day, ms in moves[1:]]
+    shares, last = ShareAt(technique, facts), DAY + timedelta(days=18)
+    steps = dict(earned_steps(shares, changes, last))
+    now = earned(shares, changes, DAY - timedelta(days=1), last)
+    told, expected = [], []
+    for day in (DAY + timedelta(days=n) for n in range(19)):
+        now = steps.get(day, now)
+        told.append(now)
+        expected.append(earned(shares, changes, day, last))
+
+    assert told == expected

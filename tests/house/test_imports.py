@@ -15,6 +15,7 @@ ROOT = Path(__file__).resolve().parents[2]
 # Each room may import from the rooms after it; `reports` from its own rooms, in the order below.
 ROOMS = (
     "cli",
+    "frames",
     "commands",
     "reports",
     *("billing", "payroll", "performance"),

@@ -7,7 +7,7 @@ from typing import Any, get_args, get_type_hints
 
 import pytest
 
-from ledger.baseline.job_baseline import KnownPackage
+from ledger.baseline.versions import KnownPackage
 from ledger.changes.requests import OWNER, YARD
 from ledger.changes.rows import (
     KnownDayworkCell,

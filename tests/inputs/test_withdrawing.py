@@ -223,8 +223,10 @@ def history(yard: Yard) -> None:
 
 LIST = (
     "attendance, baseline_change, certified, change, change_event, change_line, charge_rate, "
-    "claim_percent, crew, daywork_item, daywork_sheet, hand_tag, job, job_cost, milestone, "
-    "plan_line, progress, rate, rule, sending, setting, work_package, worker_alias"
+    "claim_percent, crew, daywork_item, daywork_sheet, final_account, hand_tag, job, "
+    "job_cost, leave, milestone, past_work, payment, payroll_line, payroll_note, plan_line, "
+    "progress, rate, replanned_day, replanned_milestone, replanned_package, rule, sending, "
+    "setting, sign_off, supplier_hours, work_package, worker_alias"
 )
 
 

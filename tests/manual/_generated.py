@@ -9,6 +9,8 @@ import textwrap
 from collections.abc import Callable, Iterable, Mapping
 from datetime import date
 
+import polars as pl
+
 from ledger.domain.attention import MEANINGS
 from ledger.domain.change_life import (
     EVENTS,
@@ -20,10 +22,12 @@ from ledger.domain.change_life import (
     ChangeState,
     Event,
 )
+from ledger.frames.columns import FRAMES
 from tests.house.test_imports import ROOMS, all_imports
 from tests.manual._pages import ROOT
 
 DAY = date(2026, 3, 2)
+TYPES = {"String": "text", "Date": "date", "Int64": "whole number", "Decimal": ""}
 # How a change stands, and the events that bring it there.
 STANDINGS: dict[str, tuple[str, ...]] = {
     "not instructed, not approved": (),
@@ -117,6 +121,26 @@ def _all_below(room: str, needs: dict[str, set[str]]) -> set[str]:
     return below.union(*(_all_below(each, needs) for each in below))
 
 
+def frames() -> str:
+    """Return the columns of every frame: each with its type, its unit and what it is."""
+    lines: list[str] = []
+    for name, columns in FRAMES.items():
+        lines += [
+            f"## {name}",
+            "",
+            "| column | type | unit | meaning |",
+            "| --- | --- | --- | --- |",
+        ]
+        for each in columns:
+            asked = " (only if cost is asked for)" if each.of_cost else ""
+            kind = TYPES[type(each.type).__name__]
+            if isinstance(each.type, pl.Decimal):
+                kind = f"decimal, {each.type.scale} places"
+            lines.append(f"| `{each.name}` | {kind} | {each.unit} | {each.meaning}{asked} |")
+        lines.append("")
+    return "\n".join(lines)
+
+
 PARTS: dict[tuple[str, str], Callable[[], str]] = {
     ("ledger/manual/changes.md", "price moves"): price_moves,
     ("ledger/manual/changes.md", "instruction moves"): instruction_moves,
@@ -124,6 +148,7 @@ PARTS: dict[tuple[str, str], Callable[[], str]] = {
     ("ledger/manual/changes.md", "time moves"): time_moves,
     ("ledger/manual/changes.md", "moves together"): moves_together,
     ("ledger/manual/changes.md", "attention"): attention,
+    ("ledger/manual/python.md", "frames"): frames,
     ("DEVELOPERS.md", "rooms"): rooms,
 }
 

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from ledger.domain import change_life, doubts, forecast, overrun
+from ledger.domain import change_life, doubts, forecast, overrun, pay
 from ledger.domain.defaults import SETTINGS
 from ledger.domain.questions import REASONS
 from ledger.domain.schedule import TimeFigures
@@ -18,7 +18,7 @@ from ledger.performance.report import ORDER
 from ledger.reports.rendering import VARIANTS
 from ledger.sheets.held import FIELD_OF
 from ledger.store.schema import WITHDRAWABLE
-from ledger.tables import layouts
+from ledger.tables import layout_keys, layouts
 from ledger.tables.small_tables import Column
 from tests.manual._pages import ROOT, SPAN, manual, page
 
@@ -36,6 +36,10 @@ FILES = {
     "CHANGE_EVENTS": columns.CHANGE_EVENTS,
     "RULES": columns.RULES,
     "ATTENDANCE": columns.ATTENDANCE,
+    "LEAVE": columns.LEAVE,
+    "PAYROLL": columns.PAYROLL,
+    "SUPPLIER_HOURS": columns.SUPPLIER_HOURS,
+    "PAYROLL_NOTES": columns.PAYROLL_NOTES,
 }
 METHODS = (
     forecast.FINISHED,
@@ -113,14 +117,27 @@ def test_every_key_of_a_job_has_its_row() -> None:
 @pytest.mark.parametrize(
     ("topic", "mark", "expected"),
     [
-        pytest.param("timesheets", "layout keys", layouts._KEYS, id="keys of a layout"),
-        pytest.param("timesheets", "layouts", layouts.shipped_layouts(), id="layouts"),
+        pytest.param("layouts", "layout keys", layout_keys.OF_ALL, id="keys of a layout"),
+        pytest.param(
+            "layouts",
+            "layout keys of sheets",
+            layout_keys.OF_SHEETS.keys() - layout_keys.OF_ALL.keys(),
+            id="keys of sheets",
+        ),
+        pytest.param(
+            "layouts",
+            "layout keys of tables",
+            layout_keys.OF_OTHERS.keys() - layout_keys.OF_ALL.keys(),
+            id="keys of tables",
+        ),
+        pytest.param("layouts", "layouts", layouts.shipped_layouts(), id="layouts"),
         pytest.param("timesheets", "reasons", {*REASONS, *FIELD_OF}, id="reasons to hold"),
         pytest.param("changes", "price moves", change_life.PRICE_MOVES, id="states of a price"),
         pytest.param("earned-value", "techniques", columns.TECHNIQUES, id="techniques"),
         pytest.param("earned-value", "figures", ORDER, id="figures"),
         pytest.param("earned-value", "forecast methods", METHODS, id="methods"),
         pytest.param("overrun", "steps", overrun.STEPS, id="steps"),
+        pytest.param("payroll", "pay reasons", pay.REASONS, id="reasons of pay"),
         pytest.param("overrun", "asked by", overrun.ASKED_BY, id="asked by"),
         pytest.param("overrun", "borne by", overrun.BORNE_BY, id="borne by"),
         pytest.param("statement", "pdf variants", VARIANTS, id="standards of a PDF"),

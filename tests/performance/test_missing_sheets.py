@@ -294,3 +294,39 @@ def test_an_instructed_change_without_a_rate_leaves_cost_undefined(yard: Yard) -
 
     assert (cost["anticipated_final"], cost["undefined"]["anticipated_final"]) == (None, reason)
     assert performance(yard)["anticipated_final"] == 424  # 400 - 40 earned + 56 + 8
+
+
+LEAVE = "worker_id,from,to,cause\nA,2026-03-09,2026-03-17,holiday\nZ,2026-03-09,2026-03-10,\n"
+
+
+def test_no_sheet_is_expected_of_who_is_on_leave(yard: Yard) -> None:
+    """A week of leave expects no sheet, a part of one does; leave withdrawn expects it again."""
+    begun(yard)
+    book(yard, "A,2026-03-02,8,HULL", "A,2026-03-18,8,HULL")
+    loaded = yard.run("load", "leave", yard.write("leave.csv", LEAVE))
+    weeks_then = weeks(yard, "2026-03-22")
+    leave = yard.json("show", "leave")[0]["id"]
+    yard.run("withdraw", "fact", leave, "--reason", "came to work")
+
+    assert 'leave.csv:3: worker "Z" is not in the crew' in loaded.stderr
+    assert weeks_then["2026-03-09"] == (1, 0, ["B"])
+    assert weeks_then["2026-03-16"] == (2, 1, ["B"])
+    assert weeks(yard, "2026-03-22")["2026-03-09"] == (2, 0, ["A", "B"])
+
+
+@pytest.mark.slow
+def test_leave_is_loaded_again_as_it_stands_now(yard: Yard) -> None:
+    """The same first day with another last one supersedes; what cannot be is named by its line."""
+    path = yard.write("leave.csv", LEAVE)
+    yard.run("load", "leave", path)
+    again = yard.run("load", "leave", path)
+    yard.write("leave.csv", "worker_id,from,to\nA,2026-03-09,2026-03-18\n")
+    longer = yard.run("load", "leave", path)
+    rows = "A,2026-03-09,2026-03-08\nB,2026-03-09,2026-03-20\nB,2026-03-20,2026-03-21\n"
+    yard.write("leave.csv", f"worker_id,from,to\n{rows}")
+    wrong = yard.run("load", "leave", path, ok=False)
+
+    assert "leave: 0 new, 0 changed, 2 unchanged" in again.stderr
+    assert "day_to 2026-03-17 -> 2026-03-18" in longer.stderr
+    assert "leave.csv:2: to 2026-03-08 is before from 2026-03-09" in wrong.stderr
+    assert "leave.csv:4: the leave of worker B overlaps that on line 3" in wrong.stderr

@@ -11,8 +11,9 @@ import pytest
 from hypothesis import HealthCheck, Phase, example, given, settings
 from hypothesis import strategies as st
 
+from ledger.performance.grouping import GROUPS
 from ledger.performance.overrun import Overrun, overrun
-from ledger.performance.report import GROUPS, UNIT, Asked, Performance, performance
+from ledger.performance.report import UNIT, Asked, Performance, performance
 from ledger.store.book import Book, open_book
 from tests.conftest import Yard
 from tests.performance._random_books import JOB, RandomBook

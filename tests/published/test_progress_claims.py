@@ -34,12 +34,14 @@ def test_a_second_claim_with_changes_and_an_omission(yard: Yard) -> None:
     job = claimed(yard, "900000.00", AT_ONCE)
     job.percents(f"base,{FIRST},,250000,")
     job.issue(FIRST)
+    job.bill(1, FIRST)
     job.change("V1", "1,lot,2540")
     job.change("V2", "1,lot,2000")
     job.change("V3", "-1,lot,3400")
     job.percents(f"base,{SECOND},45,,", f"V1,{SECOND},100,,", f"V2,{SECOND},100,,")
     found = job.claimable(SECOND)
     job.issue(SECOND)
+    job.bill(2, SECOND)
 
     assert found["value_to_date"] == Decimal("406140")
     assert found["certified_before"] == Decimal("250000")
@@ -61,6 +63,7 @@ def test_a_second_claim_with_retention(yard: Yard) -> None:
     # 95 % of 547,368.42 is 520,000.00.
     job.percents(f"base,{FIRST},,547368.42,")
     job.issue(FIRST)
+    job.bill(1, FIRST)
     job.load("charge-rates", "trade,effective_from,charge_per_hour\ncraft,2026-01-01,68.40\n")
     job.change("V1", "labour,craft,1350", "labour,craft,-350,P2")
     job.percents(f"base,{SECOND},60,,", f"V1,{SECOND},,63940,")
@@ -93,6 +96,7 @@ def test_a_final_account_claimed_in_full(yard: Yard) -> None:
     job.percents(*done)
     found = job.claimable(SECOND)
     job.issue(SECOND)
+    job.bill(1, SECOND)
 
     assert found["value_to_date"] == Decimal("5018967")
     assert prints(job, SECOND, written("5018967.00"))

@@ -6,16 +6,21 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
+from ledger.documents.invoices import InvoicedLine
+from ledger.documents.issuing import About
 from ledger.domain.claims import ClaimLine, ClaimSums
+from ledger.domain.invoices import Exemption
 from ledger.domain.pricing import PriceLine
 from ledger.reports.designs import DESIGNS
 from ledger.reports.identity import Stamp, Yard
 from ledger.reports.owner import document_views as views
 from ledger.reports.owner.claim_view import ProgressClaim, VariationRow
+from ledger.reports.owner.invoice_view import AccountToDate, JobCreditNote, JobInvoice
 from ledger.reports.pages import html
 from ledger.reports.tables import Print
 from ledger.reports.templates import gather
 from tests.reports._landing import HOUR, RECORDED_AT
+from tests.reports.invoices._yard import KINDS
 
 DAY = date(2026, 10, 2)
 HEAD = views.Head(
@@ -112,6 +117,32 @@ CLAIM = ProgressClaim(
         before=Decimal("38000.00"),
     ),
 )
+INVOICE = JobInvoice(
+    head=replace(HEAD, kind="invoice", number="INV-0007"),
+    invoice=replace(
+        KINDS["reverse charge"], number="INV-0007", exemptions=(Exemption("AE", "By article 12"),)
+    ),
+    lines=(
+        InvoicedLine(
+            *("daywork", "DW1", "DW1", "carpenter", Decimal(2), "h", Decimal("50.00")),
+            *(Decimal("725.00"), Decimal("625.00"), "S", Decimal(21)),
+        ),
+    ),
+    about=About("invoice", "LANDING", claim=3, due_on=date(2026, 7, 15), currency="EUR"),
+    claim=3,
+    account=AccountToDate(
+        date(2026, 9, 27),
+        *(Decimal("100000.00"), DAY, Decimal("600.00"), Decimal("100600.00")),
+        *(Decimal("60500.00"), Decimal("2525.00"), Decimal("1000.00")),
+        *(Decimal("38000.00"), Decimal("18975.00")),
+    ),
+)
+CREDIT_NOTE = JobCreditNote(
+    head=replace(HEAD, kind="credit_note", number="CN-0002"),
+    invoice=replace(KINDS["credit note"], number="CN-0002"),
+    lines=INVOICE.lines,
+    about=About("credit_note", "LANDING", credits="INV-0007", currency="EUR"),
+)
 LETTERS: Mapping[str, Any] = {
     "quotation": views.Quotation(HEAD, CHANGE, OFFER, date(2026, 10, 30)),
     "variation_order": order(OFFER),
@@ -126,6 +157,8 @@ LETTERS: Mapping[str, Any] = {
         HEAD, CHANGE, date(2026, 9, 21), date(2026, 9, 27), "agreed", WORKED, USED
     ),
     "claim": CLAIM,
+    "invoice": INVOICE,
+    "credit_note": CREDIT_NOTE,
 }
 # What is long, empty, a draft, or in another script.
 ODD: Mapping[str, Any] = {

@@ -9,6 +9,7 @@ from typing import Any, NamedTuple
 from weasyprint import HTML
 
 from ledger.reports import pages
+from ledger.reports.designs import DESIGNS
 from ledger.reports.owner.page import owner_page
 from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.tables import Print
@@ -31,9 +32,11 @@ class Laid(NamedTuple):
 
 
 @cache
-def html_of(view: OwnerVariations, paper: str = "A4", medium: str = "screen") -> str:
+def html_of(view: object, paper: str = "A4", medium: str = "screen") -> str:
+    """Return the page of a view as HTML, by its own design."""
+    design = DESIGNS[type(view)]
     out = Print(paper, RECORDED_AT, medium=medium)
-    return pages.html(owner_page(view), gather(TEMPLATE), out)
+    return pages.html(design.page(view), gather(design.template), out)
 
 
 @lru_cache(maxsize=4)

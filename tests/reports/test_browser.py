@@ -8,9 +8,9 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, Playwright, sync_playwright
 
-from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.safe_page import POLICY
 from tests.reports import _landing as landing
+from tests.reports import _performance as performance
 from tests.reports._browser import (
     NARROW,
     PHONE,
@@ -51,6 +51,9 @@ VIEWS = {
     "rehearsal": replace(LANDING, rehearsal=True),
     "hostile": everywhere("".join(HOSTILE.values())),
     # The last three are the program's own words.
+    "performance": performance.REPORT,
+    "performance, not begun": performance.NOT_BEGUN,
+    "performance, long names": performance.LONG_NAMES,
     "long": replace(everywhere("x" * 10_000), how_to_read=(), caution="", remade_by="fairhours"),
 }
 TEXTS = [*HOSTILE.values(), *RUNNING, *LOADING]
@@ -73,7 +76,7 @@ def started(driver: Playwright) -> Iterator[Browser]:
 @pytest.mark.parametrize("width", [WIDE, PHONE])
 @pytest.mark.parametrize("view", VIEWS.values(), ids=VIEWS)
 def test_everyone_can_use_the_page(
-    view: OwnerVariations, width: int, started: Browser, tmp_path: Path
+    view: object, width: int, started: Browser, tmp_path: Path
 ) -> None:
     """No rule of axe-core (WCAG and good practice) is broken, in a wide window or on a phone."""
     with shown(started, html_of(view), tmp_path, width) as page:
@@ -111,7 +114,7 @@ def test_a_page_that_some_cannot_use_is_found(
 
 @pytest.mark.parametrize("view", VIEWS.values(), ids=VIEWS)
 def test_a_narrow_page_does_not_run_off_sideways(
-    view: OwnerVariations, started: Browser, tmp_path: Path
+    view: object, started: Browser, tmp_path: Path
 ) -> None:
     """At 320 pixels only tables are moved sideways, never the page (WCAG 2.2, 1.4.10)."""
     with shown(started, html_of(view), tmp_path, NARROW) as page:

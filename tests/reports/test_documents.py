@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import sync_playwright
 
-from ledger.domain.documents import OF_A_CHANGE
+from ledger.domain.documents import INVOICES, OF_A_CHANGE
 from ledger.reports.owner.document_build import OWNER_DOCUMENTS
 from ledger.reports.rendering import render
 from ledger.reports.safe_page import complaint
@@ -18,6 +18,7 @@ from tests.reports._letters import HEAD, LETTERS, ODD, html_of
 from tests.reports._yard_pages import conforms
 
 EVERY = {**LETTERS, **ODD}
+KINDS = (*OF_A_CHANGE, "claim", *INVOICES)
 ISO_DATE = re.compile(r"\b[0-9]{4}-[0-9]{2}-[0-9]{2}\b")
 BODY = re.compile(r"<body>.*</body>", re.DOTALL)
 
@@ -31,7 +32,7 @@ def words_of(view: Any) -> str:
 
 def test_there_is_a_letter_of_every_kind() -> None:
     """Each kind that can be issued has its page, and is looked at by these tests."""
-    assert tuple(OWNER_DOCUMENTS) == (*OF_A_CHANGE, "claim") == tuple(LETTERS)
+    assert tuple(OWNER_DOCUMENTS) == KINDS == tuple(LETTERS)
     assert [type(view) for view in LETTERS.values()] == [e.view for e in OWNER_DOCUMENTS.values()]
 
 

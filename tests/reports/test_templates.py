@@ -29,8 +29,8 @@ META_REFUSED = "a page has no <meta http-equiv>"
 PACKAGED = (
     "base.html, code_list.css, code_list.html, evidence.css, evidence.html, invoice.css, "
     "invoice.html, macros.html, owner_document.css, owner_document.html, owner_parts.html, "
-    "owner_variations.css, owner_variations.html, page.css, tokens.css, week_sheets.css, "
-    "week_sheets.html"
+    "owner_variations.css, owner_variations.html, page.css, performance.css, performance.html, "
+    "progress_form.css, progress_form.html, tokens.css, week_sheets.css, week_sheets.html"
 )
 MARKS = '<i title="x">'
 

@@ -222,6 +222,7 @@ PERSONS = {
     "change_event": ("person",),
     "daywork_sheet": ("person",),
     "document": ("prepared_by",),
+    "final_account": ("person",),
     "entry": ("approved_by",),
     "sending": ("sent_to", "replied_by"),
     "what": ("approved_by",),

@@ -74,8 +74,10 @@ def hostile(yard: Yard) -> Yard:
 WITHOUT_FILE = {
     *("closing", "doubt_settled", "attendance", "attachment", "withdrawal"),
     *("daywork_item", "daywork_sheet", "hand_tag", "late_adjustment", "job_cost", "claim_percent"),
-    *("document_line", "claim_posting", "certified"),
-    *("crew_hours", "document", "sending", "worker_alias"),
+    *("document_line", "claim_posting", "certified", "payment", "final_account", "past_work"),
+    *("crew_hours", "document", "sending", "worker_alias", "leave"),
+    *("payroll_line", "supplier_hours", "payroll_note", "sign_off"),
+    *("replanned_package", "replanned_milestone", "replanned_day"),
 }
 PUT_RIGHT = {
     *("reversal", "line_correction", "line_outcome", "reissued_line", "reissue_end"),

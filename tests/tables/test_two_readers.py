@@ -10,8 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from ledger.errors import Refused
-from ledger.sheets.readings import Reading
 from ledger.sheets.staging import CsvFile, begin, scratch_book, stage_csv
+from ledger.tables.readings import Reading
 from tests.conftest import slow_beyond
 
 BLANK = " \t\n\r\xa0"

@@ -11,5 +11,7 @@ WORDINGS = {
     "reply_due_before": "{document}: the reply is due {reply_by}, before it was sent on {sent_on}",
     "never_sent": "{document}: no such sending is recorded; {remedy}",
     "reply_before_sending": "{document}: replied {replied_on}, before it was sent on {sent_on}",
+    "right_fact_of_final_account": "withdraw the final account alone, then agree it again",
+    "right_fact_of_payment": "withdraw the payment alone, then {remedy} with the right row",
     "right_fact_of_sending": "a sending has no file; withdraw it, then enter it by {remedy}",
 }

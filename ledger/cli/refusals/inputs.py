@@ -12,6 +12,11 @@ WORDINGS = {
         "granted ({remedy})"
     ),
     "estimate_not_frozen": "{file}: job {job} is not frozen yet; load the estimate again",
+    "change_name_blank": "--baseline-change: the name is blank; give that of the baseline change",
+    "at_line": "{file}:{line}: {because}",
+    "replanned_under_name": (
+        "{file}:{line}: {name} replans {package} already with other values; use a new name"
+    ),
     "baseline_change_known": (
         "baseline change {name} is already recorded with other rows; use a new name"
     ),
@@ -38,6 +43,7 @@ WORDINGS = {
     "table_not_withdrawable": ("{given}: a {table} cannot be withdrawn; these can: {withdrawable}"),
     "word_not_withdrawable": ('{given}: "{word}" cannot be withdrawn; these can: {withdrawable}'),
     "right_fact_of_alias": "an alias has no file; withdraw it, then confirm another by {remedy}",
+    "right_fact_of_sign_off": "a signature has no file; withdraw it, then sign again by {remedy}",
     "right_fact_of_tag": "a tag by hand has no file; withdraw it, then tag the entry by {remedy}",
     "right_fact_many_places": (
         "--with: replaces facts of one table and one batch; withdraw the others in another command"
@@ -69,6 +75,7 @@ WORDINGS = {
         "{fact}: what was certified of {item} on claim {claim} rests on it; enter what holds from "
         "now on, or withdraw {certificate} as well"
     ),
+    "package_needed": "{facts}: package {package} would be removed, but {rests} depend on it",
     "change_needed": "{facts}: change {change} would be removed, but {rests} depend on it",
     "daywork_sheet_astray": "{facts}: sheet {sheet} of {change} would not stand: {why}",
     "job_needed": "{facts}: job {job} would be removed, but it has packages",

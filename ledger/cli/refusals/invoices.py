@@ -12,6 +12,47 @@ WORDINGS = {
         "the official rules of electronic invoices cannot be run: {what}: {said}; install "
         '"fairhours[{extra}]" with pip again'
     ),
+    # What is to be invoiced.
+    "invoice_claim_unknown": "job {job}: there is no claim {claim}; issued so far: {claims}",
+    "invoice_uncertified": "job {job}: claim {claim} is not certified; {remedy}",
+    "invoice_claim_superseded": (
+        "job {job}: claim {claim} was superseded; invoice claim {last}, which asks for all to date"
+    ),
+    "invoice_claim_behind": (
+        "job {job}: claim {last} is invoiced already; invoice that one again: it bears all that is "
+        "certified to date and not invoiced, of claim {claim} too"
+    ),
+    "invoice_empty": (
+        "job {job}: nothing is left to invoice of claim {claim}; {remedy} shows what may be claimed"
+    ),
+    "invoice_claim_below_zero": (
+        "job {job}: the invoice of claim {claim} comes to {net} {currency}; carry it forward to "
+        "the next claim, or credit the last invoice and bill the claim again: {remedy}"
+    ),
+    "invoice_advance_left": (
+        "job {job}: claim {claim} bills the whole, and {left} of the advance invoiced is not "
+        "deducted with its tax; raise recovery_percent of [advance] ({remedy}), then issue the "
+        "next claim"
+    ),
+    "invoice_no_advance": (
+        "job {job}: no advance is left to invoice; agreed {agreed}, invoiced {invoiced}"
+    ),
+    "invoice_to_come": "dated {on}, after today, {today}",
+    "invoice_before_last": (
+        "dated {on}, before the last of its series, {last}; numbers and dates go forward together"
+    ),
+    "invoice_before_work": "dated {on}, before {to}, the last day of the work that it bills",
+    "tax_rate_unknown": (
+        "no rate of tax category {category} on {day}; add it to [tax_categories.{category}] of "
+        "settings.toml and {remedy}, or give --tax-rate"
+    ),
+    "credit_of_no_invoice": "{document} is not an invoice",
+    "credited_already": "{document} was credited by {credit}",
+    "credit_before_invoice": "dated {on}, before the invoice that it credits, {issued}",
+    "invoice_of_one": "give {options:or}, not both; --final goes with a claim",
+    "invoice_kind_missing": "--out {file}: say what it is by --as, one of {kinds}",
+    "invoice_of_other_ending": "--out: as {kind} it is a file ending in {ending}",
+    "draft_is_a_page": "a draft is a page: give --out, a file ending in {endings:or}",
     # The head.
     "invoice_number_missing": "the number is missing",
     "invoice_due_before_issue": "due on {due}, before its date of issue {issued}",

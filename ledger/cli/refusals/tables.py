@@ -70,6 +70,9 @@ WORDINGS = {
     "layout_unknown": (
         '--layout "{layout}": no such file, and no layout of that name; use one of {layouts}'
     ),
+    "layout_of_another": (
+        '{layout}.toml: is a layout for {table}; for this load it needs table = "{wanted}"'
+    ),
     "layout_field_twice": "{file}: {field} is given twice; leave one out",
     "layout_head_twice": '{file}: columns: the head "{head}" is named twice; leave one out',
     "layout_grid_with_hours": ("{file}: a grid has its hours under days; leave date and hours out"),

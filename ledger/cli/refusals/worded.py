@@ -13,6 +13,7 @@ from typing import Any
 
 from ledger.cli.colour import marked, with_spans
 from ledger.cli.refusals import (
+    billing,
     command,
     documents,
     inputs,
@@ -29,7 +30,7 @@ from ledger.domain.allocation import hours_of
 from ledger.errors import FairhoursError, Faults, Remedy, messages
 from ledger.outcomes import Reason
 
-ROOMS = (command, reports, documents, invoices, work, sheets, inputs, tables, store)
+ROOMS = (command, reports, documents, billing, invoices, work, sheets, inputs, tables, store)
 WORDINGS: Mapping[str, str] = {kind: text for room in ROOMS for kind, text in room.WORDINGS.items()}
 # What is said of these ends with the line that says that nothing was done.
 ENDED_BY_REFUSAL = ("faults", "nothing_changed")

@@ -25,6 +25,13 @@ WORDINGS = {
     "period_not_last": (
         "--to {day}: only the last closed period can be reopened, it ends on {last}"
     ),
+    "sign_off_nothing": (
+        "nothing paid or booked in periods that end from {start} to {end}; nothing to sign off"
+    ),
+    "period_unreconciled": (
+        "--to {day}: {rows:row|rows} of pay not settled; reconcile and sign off first ({remedy})"
+    ),
+    "days_turned": "--to {end}: is before --from {start}",
     # The freeze.
     "job_frozen": "job {job}: is already frozen; change it by a named baseline change",
     "job_not_frozen": "job {job}: freeze the estimate first ({remedy})",
@@ -44,12 +51,56 @@ WORDINGS = {
     "approved_before_freeze": (
         "{change}: approved on {day}, before the baseline was frozen on {frozen}"
     ),
+    "hours_on_complete": (
+        "{name}: {package} is complete; {added_ms:hours} h added to it would only make its budget "
+        "equal what it took, and what it is over stays over"
+    ),
+    "variance_set_to_zero": (
+        "{name}: {package} would be planned at {planned_ms:hours} h by {day}, just what is booked "
+        "to it; a baseline change sets no variance to zero, give the hours days to come"
+    ),
+    "technique_kept": (
+        "{name}: {package} has begun on {since}; to measure it otherwise {name} needs a row of "
+        "{package} (0 hours will do) and a reference"
+    ),
+    "replan_past": (
+        "{name}: {package} has {what}, which is not after the change's date {day}; what was "
+        "planned by then stays, so that no variance is set to zero"
+    ),
+    "replan_day_past": (
+        "{name}: {package} was planned at {planned_ms:hours} h on {day}, not {given_ms:hours} h; "
+        "what was planned by the change's date stays"
+    ),
+    "replan_plan_sum": (
+        "{name}: {package} is planned at {planned_ms:hours} h from {day}, but {left_ms:hours} h "
+        "are left; they must be equal"
+    ),
+    "replan_no_days": (
+        "{name}: {package} has {left_ms:hours} h left and no planned day from {day} on; "
+        "give later dates"
+    ),
+    "replan_budget": (
+        "{name}: {package}, {trade}: the estimate has {estimate_ms:hours} h, the budget is "
+        "{budget_ms:hours} h with the hours of {name}; they must be equal"
+    ),
+    "replan_trade_missing": (
+        "{name}: {package} has hours of {trade} and no row of it in the estimate; "
+        "give all its trades"
+    ),
+    "replan_kind": (
+        "{name}: {package} is {before} and cannot become {after}; only a planning package "
+        "becomes work"
+    ),
+    "replanned_since": (
+        "{name}: {package} was changed again on {since}; date the replanning then or later"
+    ),
     "hours_earned": (
         "{name}: {package} has only {free_ms:hours} h not yet earned; "
         "{taken_ms:hours} h cannot be taken from it"
     ),
     "freeze_would_fall": "the freeze of {job} on {day} would no longer be valid: {because}",
     "event_would_fall": ("{fact}, {change} {event} on {day}, would no longer be valid: {because}"),
+    "replanning_would_fall": "the packages of {name} would no longer be valid: {because}",
     "baseline_change_would_fall": "{fact} would no longer be valid: {because}",
     "attachment_unknown": "{attachment}: there is no such attachment; {remedy} lists them",
     "attachment_erased": "{attachment}: the file was erased",
@@ -59,6 +110,23 @@ WORDINGS = {
     # Figures.
     "change_unpriced": "job {job}: {change} cannot be priced: {why}; {remedy}",
     "cost_undefined": "job {job}: cost is undefined: {why}",
+    "package_without_unit": (
+        "{package}: has no quantity and unit; productivity is measured in units of work done"
+    ),
+    "units_differ": "{packages:and} are measured in {units:and}; compare work of one kind",
+    "units_not_measured": (
+        "{package}: hours were booked up to {day} after its quantity was last measured "
+        "({measured_on}); take a stretch that begins and ends where the quantity was measured"
+    ),
+    "units_never_measured": (
+        "{package}: hours were booked up to {day}, before its quantity was first measured; "
+        "take a stretch that begins and ends where the quantity was measured"
+    ),
+    "no_units_done": "{package}: no unit was done from {first} to {last}",
+    "span_unreadable": (
+        '"{given}": is not a stretch; write PACKAGE:FROM..TO, as HULL:2026-03-02..2026-03-27'
+    ),
+    "span_turned": '"{given}": ends before it begins',
     "status_date_missing": (
         "job {job}: no week has both an entry and a measurement; give {remedy}"
     ),

@@ -5,13 +5,19 @@ from typing import TYPE_CHECKING
 from ledger.cli.wording.counting import counted
 from ledger.cli.wording.endings import finished_lines
 from ledger.cli.wording.pages import COMMANDS as COMMANDS
-from ledger.domain.documents import KIND_WORDS
+from ledger.domain.documents import INVOICES, KIND_WORDS
 
 if TYPE_CHECKING:
     from ledger.commands.documents import Drafted, Issued, SendingRecorded
     from ledger.documents.issued import Document
 
-SIGNED_FOR = {"agreed": "for agreement", "for_record_only": "for record only"}
+MARKED = {
+    "agreed": "for agreement",
+    "for_record_only": "for record only",
+    "advance": "of the advance",
+    "final": "the final one",
+}
+VOWELS = "aeiou"
 # What is to be recorded of a document once it is sent, besides the sending.
 FOLLOWS = {
     "quotation": '`fairhours submit price --job {job} {change} --reference "{document}"`',
@@ -54,14 +60,27 @@ def _what(document: "Document") -> str:
         days += f" to {document.day_to}" if document.day_to != document.day_from else ""
     elif document.day_to:
         days = f", status date {document.day_to}"
-    mark = f", {SIGNED_FOR[document.mark]}" if document.mark else ""
+    mark = f", {MARKED[document.mark]}" if document.mark else ""
     of = document.change or document.job
+    if document.kind in INVOICES:
+        return _invoice(document, mark)
     return f"{KIND_WORDS[document.kind]} of {of}{revision}{days}{mark}"
+
+
+def _invoice(document: "Document", mark: str) -> str:
+    of = f"{KIND_WORDS[document.kind]} of {document.job}{mark}"
+    said = {
+        ", claim {}": document.claim,
+        ", credits {}": document.credits,
+        ", due {}": document.due_on,
+    }
+    return of + "".join(words.format(value) for words, value in said.items() if value)
 
 
 def drafted_lines(made: "Drafted") -> list[str]:
     """Return what is said of a draft."""
-    what = f"draft of a {KIND_WORDS[made.kind]} of {made.change or made.job}"
+    word = KIND_WORDS[made.kind]
+    what = f"draft of {'an' if word[0] in VOWELS else 'a'} {word} of {made.change or made.job}"
     return [f"{made.out}: {what}, record stamp {made.sequence}; nothing was written to the book"]
 
 

@@ -11,10 +11,11 @@ from ledger.cli.wording.endings import finished_lines, kept_lines
 from ledger.commands.loads import FilesLoaded, JobFrozen, LayoutsKept, RulesLoaded
 from ledger.domain.allocation import hours_of
 from ledger.domain.daywork import AGREED
-from ledger.errors import messages
+from ledger.errors import messages, ranges
 from ledger.inputs import outcomes
 from ledger.outcomes import Outcome
 from ledger.sheets.outcomes import AttendanceLoaded, WorkerDayChanged
+from ledger.tables.small_tables import RowsLeftOut
 
 LAYOUT_STANDS = {"new": "new", "changed": "changed", "as_before": "unchanged"}
 WHOLES = {
@@ -61,7 +62,24 @@ def file_lines(file: outcomes.FileLoaded) -> list[str]:
         lines.append(f"unknown columns left out: {', '.join(file.unknown_columns)}")
     if file.tabs_left_out:
         lines.append(f"tabs left out: {', '.join(file.tabs_left_out)}")
-    return [f"{file.file}: {line}" for line in lines] + messages(list(file.slips))
+    if file.rows_left_out:
+        lines.append(_rows_left_out(file.rows_left_out))
+    said = [f"{file.file}: {line}" for line in lines]
+    said += [
+        f"{each.where}: the total {each.text} cannot be read; not checked"
+        for each in file.totals_unchecked
+    ]
+    return said + messages(list(file.slips))
+
+
+def _rows_left_out(left: Sequence[RowsLeftOut]) -> str:
+    """Return how many rows were left out, why and which: 4 rows left out: 3 total (7, 9-10)."""
+    count = sum(len(each.rows) for each in left)
+    named = [
+        f"{len(each.rows)} {each.why} ({f'{each.tab} ' if each.tab else ''}{ranges(each.rows)})"
+        for each in left
+    ]
+    return f"{counted(count, 'row', 'rows')} left out: {', '.join(named)}"
 
 
 @singledispatch
@@ -84,7 +102,14 @@ def _named(key: tuple[object, ...]) -> str:
 
 
 def _differences(fields: tuple[outcomes.FieldChange, ...]) -> str:
-    return ", ".join(f"{f.name} {_value_text(f.before)} -> {_value_text(f.after)}" for f in fields)
+    return ", ".join(map(_difference, fields))
+
+
+def _difference(field: outcomes.FieldChange) -> str:
+    before, after = field.before, field.after
+    if field.name == "ms" and isinstance(before, int) and isinstance(after, int):
+        return f"hours {hours_of(before)} -> {hours_of(after)}"
+    return f"{field.name} {_value_text(before)} -> {_value_text(after)}"
 
 
 def _value_text(value: object) -> str:
@@ -92,8 +117,18 @@ def _value_text(value: object) -> str:
 
 
 @lines_of.register
+def of_form(outcome: outcomes.FormRowsBlank) -> list[str]:
+    return [f"progress form: {counted(outcome.count, 'row', 'rows')} left blank, nothing added"]
+
+
+@lines_of.register
 def of_wholes(outcome: outcomes.WholesLoaded) -> list[str]:
     return [WHOLES[outcome.table].format(outcome.changed, outcome.as_before)]
+
+
+@lines_of.register
+def of_strangers(outcome: outcomes.Strangers) -> list[str]:
+    return [f"{outcome.what} not in the crew: {', '.join(outcome.names)}"] if outcome.names else []
 
 
 @lines_of.register
@@ -144,6 +179,43 @@ def of_sum(outcome: outcomes.SumAstray) -> list[str]:
 @lines_of.register
 def of_baseline_changes(outcome: outcomes.BaselineChangesLoaded) -> list[str]:
     return [f"baseline-changes: {outcome.new} new of {outcome.count}"]
+
+
+@lines_of.register
+def of_balance(outcome: outcomes.BaselineKept) -> list[str]:
+    before, after = outcome.before, outcome.after
+    pairs = (
+        ("baseline", before.baseline_ms, after.baseline_ms),
+        ("contingency", before.contingency_ms, after.contingency_ms),
+        ("reserve", before.reserve_ms, after.reserve_ms),
+    )
+    moved = ", ".join(
+        f"{name} {hours_of(was)} h" + (f" -> {hours_of(now)} h" if now != was else "")
+        for name, was, now in pairs
+        if was or now
+    )
+    lines = [f"{outcome.name}: {moved}; contract budget {hours_of(after.whole_ms)} h, as before"]
+    return lines + _replanned(outcome.name, outcome.replanned)
+
+
+def _replanned(name: str, packages: tuple[str, ...]) -> list[str]:
+    """Return that packages were replanned, if any were."""
+    named = ", ".join(packages)
+    said = f"{name}: {named} replanned; what was earned and planned by then stays"
+    return [said] if packages else []
+
+
+@lines_of.register
+def of_replanned(outcome: outcomes.PackagesReplanned) -> list[str]:
+    if not outcome.packages:
+        return [f"{outcome.name}: {counted(outcome.count, 'package', 'packages')} unchanged"]
+    named = ", ".join(outcome.packages)
+    if outcome.is_recorded:
+        return _replanned(outcome.name, outcome.packages)
+    return [
+        f"{outcome.name}: {named} recorded; it acts once baseline change {outcome.name} is loaded "
+        "with its date and hours (load baseline-changes)"
+    ]
 
 
 @lines_of.register

@@ -23,17 +23,22 @@ def _what(page: Remade) -> str:
         reader = f" --for {page.reader}" if page.reader else ""
         columns = f"--columns {','.join(page.columns)}{reader}"
         return f"{job}{shlex.quote(page.change)} {columns} --out evidence.zip"
-    since = f"--since {page.since} --since-known-at {page.since_known_at} " if page.since else ""
+    if page.report == "daywork":
+        return f"{job}--claim {page.claim} --out daywork.pdf"
+    since = f"--since {page.since} " if page.since else ""
+    since += f"--since-known-at {page.since_known_at} " if page.since_known_at else ""
     return f"{job}--status-date {page.day} {since}--out {page.report}.pdf"
 
 
-def load_sheets(layout: str) -> str:
-    """Return the command that loads sheets which were filled in."""
+def load_filled_in(layout: str) -> str:
+    """Return the command that loads what was filled in: sheets by a layout, or progress."""
+    if layout == "progress":
+        return "fairhours load progress --job JOB FILE.xlsx"
     return f"fairhours load sheets --layout {layout} FILE.xlsx"
 
 
 COMMANDS = Commands(
     again,
     {"templates": "--templates", "paper": "--paper", "pdf_variant": "--pdf-variant"},
-    load_sheets,
+    load_filled_in,
 )

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from datetime import date
 
-from ledger.baseline.job_baseline import KnownPackage
+from ledger.baseline.versions import KnownPackage
 from ledger.domain.change_life import ChangeState
 from ledger.performance.basis import Scope
 from ledger.performance.cells import Cell

@@ -16,6 +16,7 @@ from ledger.domain.invoices import (
 )
 from ledger.domain.tax_categories import CATEGORIES
 from ledger.domain.units import UNIT_NAMES
+from ledger.language import _
 from ledger.reports.dates import written
 from ledger.reports.figures import GROUP, number_text
 from ledger.reports.tables import Column, Fact, Page, Row, Section, Table
@@ -24,26 +25,24 @@ from ledger.reports.text import visible_throughout
 ENCLOSED = (
     "This file carries the same invoice as data for accounting programs: factur-x.xml, EN 16931."
 )
+CHARGED = "What is charged, in {currency} without tax"
+CHARGED_LESS = "What is charged, in {currency} without tax; what is below zero is deducted"
+CREDITED = "What is credited, in {currency} without tax"
+CREDITED_LESS = "What is credited, in {currency} without tax; what is below zero was deducted"
 CENT = Decimal("0.01")
-COLUMNS = (
-    Column("No.", "line"),
-    Column("Description", "text"),
-    Column("Quantity", "quantity"),
-    Column("Unit", "unit"),
-    Column("Price", "rate"),
-    Column("Tax", "tax"),
-    Column("Amount", "money"),
-)
+CATEGORY_NAMES = {code: each.name for code, each in CATEGORIES.items()}
 
 
 @dataclass(frozen=True)
 class Marks:
-    """What the book adds to an invoice: its foot, a rehearsal's banner, its proof, and annexes."""
+    """What the book adds to an invoice: its foot, banner, proof, annexes, facts, a draft's mark."""
 
     foot: str = ""
     banner: str = ""
     proof: tuple[Fact, ...] = ()
     annexes: tuple[Section, ...] = ()
+    facts: tuple[Fact, ...] = ()
+    draft: str = ""
 
 
 NO_MARKS = Marks()
@@ -60,6 +59,7 @@ class InvoicePage(Page):
     payment: tuple[Fact, ...]
     notes: tuple[str, ...]
     enclosed: str
+    draft: str = ""
 
 
 def invoice_page(
@@ -67,12 +67,13 @@ def invoice_page(
 ) -> InvoicePage:
     """Return the invoice as a page; `enclosed` is whether its file carries it as data too."""
     shown: Invoice = visible_throughout(invoice)
-    named = f"{shown.kind.capitalize()} {shown.number}"
+    kind = _("Credit note") if shown.is_credit else _("Invoice")
+    named = f"{kind} {shown.number}"
     return InvoicePage(
         title=named,
         subject=shown.buyer.name,
         letterhead=(shown.seller.name, *_address(shown.seller), *_numbers(shown.seller)),
-        facts=tuple(_facts(shown)),
+        facts=(*_facts(shown), *marks.facts),
         headline="",
         figures=tuple(_figures(shown)),
         sections=marks.annexes,
@@ -88,7 +89,8 @@ def invoice_page(
         totals=tuple(_totals(shown)),
         payment=tuple(_payment(shown)),
         notes=shown.notes,
-        enclosed=ENCLOSED if enclosed else "",
+        enclosed=_(ENCLOSED) if enclosed else "",
+        draft=marks.draft,
     )
 
 
@@ -101,27 +103,28 @@ def _address(party: Party) -> Iterator[str]:
 
 def _numbers(party: Party) -> Iterator[str]:
     if party.tax_number:
-        yield f"Tax number {party.tax_number}"
+        yield _("Tax number {number}").format(number=party.tax_number)
     if party.tax_registration:
-        yield f"Tax registration {party.tax_registration}"
+        yield _("Tax registration {number}").format(number=party.tax_registration)
     if party.registration:
-        yield f"Registered under {party.registration}"
+        yield _("Registered under {number}").format(number=party.registration)
 
 
 def _facts(invoice: Invoice) -> Iterator[Fact]:
     """Yield what stands beside the addressee: dates, and what the buyer knows it by."""
-    yield Fact("Date of issue", written(invoice.issued_on))
+    yield Fact(_("Date of issue"), written(invoice.issued_on))
     if invoice.due_on:
-        yield Fact("Due date", written(invoice.due_on))
+        yield Fact(_("Due date"), written(invoice.due_on))
     yield from _delivered(invoice.delivery)
     for each in invoice.preceding:
-        label = "Credits invoice" if invoice.is_credit else "Follows invoice"
-        yield Fact(label, f"{each.number} of {written(each.issued_on)}")
+        label = _("Credits invoice") if invoice.is_credit else _("Follows invoice")
+        day = written(each.issued_on)
+        yield Fact(label, _("{number} of {day}").format(number=each.number, day=day))
     of = invoice.references
     for label, value in (
-        ("Your purchase order", of.purchase_order),
-        ("Your reference", of.buyer_reference),
-        ("Contract", of.contract),
+        (_("Your purchase order"), of.purchase_order),
+        (_("Your reference"), of.buyer_reference),
+        (_("Contract"), of.contract),
     ):
         if value:
             yield Fact(label, value)
@@ -129,30 +132,32 @@ def _facts(invoice: Invoice) -> Iterator[Fact]:
 
 def _delivered(delivery: Delivery) -> Iterator[Fact]:
     if delivery.on:
-        yield Fact("Delivered on", written(delivery.on))
+        yield Fact(_("Delivered on"), written(delivery.on))
     if delivery.starts or delivery.ends:
-        yield Fact("Work done", _period(delivery.starts, delivery.ends))
+        yield Fact(_("Work done"), _period(delivery.starts, delivery.ends))
     if delivery.country:
-        yield Fact("Delivered to", delivery.country)
+        yield Fact(_("Delivered to"), delivery.country)
 
 
 def _period(starts: date | None, ends: date | None) -> str:
     if starts and ends:
-        return f"{written(starts)} to {written(ends)}"
-    return f"from {written(starts)}" if starts else f"until {written(ends)}" if ends else ""
+        return _("{first} to {last}").format(first=written(starts), last=written(ends))
+    if starts:
+        return _("from {day}").format(day=written(starts))
+    return _("until {day}").format(day=written(ends)) if ends else ""
 
 
 def _figures(invoice: Invoice) -> Iterator[Fact]:
     """Yield what a reader in a hurry needs: how much, until when, to which account."""
     due = _money(totals(invoice).due, invoice.currency)
     if invoice.is_credit:
-        yield Fact("Credited to you", due)
+        yield Fact(_("Credited to you"), due)
         return
-    yield Fact("To pay", due)
+    yield Fact(_("To pay"), due)
     if invoice.due_on:
-        yield Fact("By", written(invoice.due_on))
+        yield Fact(_("By"), written(invoice.due_on))
     if invoice.payment.account:
-        yield Fact("To account", invoice.payment.account)
+        yield Fact(_("To account"), invoice.payment.account)
 
 
 def _money(amount: Decimal, currency: str) -> str:
@@ -160,13 +165,22 @@ def _money(amount: Decimal, currency: str) -> str:
 
 
 def _lines(invoice: Invoice) -> Table:
-    last = Row(("Total without tax", totals(invoice).net), "total", span=len(COLUMNS) - 1)
+    columns = (
+        Column(_("No."), "line"),
+        Column(_("Description"), "text"),
+        Column(_("Quantity"), "quantity"),
+        Column(_("Unit"), "unit"),
+        Column(_("Price"), "rate"),
+        Column(_("Tax"), "tax"),
+        Column(_("Amount"), "money"),
+    )
+    last = Row((_("Total without tax"), totals(invoice).net), "total", span=len(columns) - 1)
     rows = (_line(number, line) for number, line in enumerate(invoice.lines, start=1))
-    done = "credited" if invoice.is_credit else "charged"
-    deducted = any(line.quantity < 0 for line in invoice.lines)
-    below = "; what is below zero is deducted" if deducted else ""
-    caption = f"What is {done}, in {invoice.currency} without tax{below}"
-    return Table("lines", caption, COLUMNS, (*rows, last))
+    says = _(CREDITED) if invoice.is_credit else _(CHARGED)
+    if any(line.quantity < 0 for line in invoice.lines):
+        says = _(CREDITED_LESS) if invoice.is_credit else _(CHARGED_LESS)
+    caption = says.format(currency=invoice.currency)
+    return Table("lines", caption, columns, (*rows, last))
 
 
 def _line(number: int, line: InvoiceLine) -> Row:
@@ -175,7 +189,7 @@ def _line(number: int, line: InvoiceLine) -> Row:
             str(number),
             line.description,
             _in_cents(line.quantity) if line.unit == "HUR" else line.quantity,
-            UNIT_NAMES[line.unit],
+            _(UNIT_NAMES[line.unit]),
             _in_cents(line.unit_price),
             _rate(*line.tax_key),
             line.amount,
@@ -204,48 +218,54 @@ def _percent(rate: Decimal) -> str:
 
 def _tax(invoice: Invoice) -> Table:
     columns = (
-        Column("Tax category", "text"),
-        Column("Rate", "tax"),
-        Column("On", "money"),
-        Column("Tax", "money"),
+        Column(_("Tax category"), "text"),
+        Column(_("Rate"), "tax"),
+        Column(_("On"), "money"),
+        Column(_("Tax"), "money"),
     )
     of = totals(invoice)
     rows = (_subtotal(each) for each in of.subtotals)
-    last = Row(("Tax", of.net, of.tax), "total", span=2)
-    return Table("tax", f"Tax, in {invoice.currency}", columns, (*rows, last))
+    last = Row((_("Tax"), of.net, of.tax), "total", span=2)
+    caption = _("Tax, in {currency}").format(currency=invoice.currency)
+    return Table("tax", caption, columns, (*rows, last))
 
 
 def _subtotal(of: TaxSubtotal) -> Row:
-    name = f"{CATEGORIES[of.category].name} ({of.category})"
-    rate = "none" if of.rate is None else _percent(of.rate)
+    name = f"{_(CATEGORY_NAMES[of.category])} ({of.category})"
+    rate = _("none") if of.rate is None else _percent(of.rate)
     why = (of.exemption.reason, of.exemption.code) if of.exemption else ()
     return Row((name, rate, of.taxable, of.tax), remark=" · ".join(filter(None, why)))
 
 
 def _totals(invoice: Invoice) -> Iterator[Fact]:
     of = totals(invoice)
-    yield Fact("Total without tax", _money(of.net, invoice.currency))
-    yield Fact("Tax", _money(of.tax, invoice.currency))
+    yield Fact(_("Total without tax"), _money(of.net, invoice.currency))
+    yield Fact(_("Tax"), _money(of.tax, invoice.currency))
     yield Fact(
-        "Credited" if invoice.is_credit else "To pay", _money(of.due, invoice.currency), "total"
+        _("Credited") if invoice.is_credit else _("To pay"),
+        _money(of.due, invoice.currency),
+        "total",
     )
     own = invoice.accounting
     if of.tax_in_accounting is not None and own and own.rate is not None:
         rate = f"1 {invoice.currency} = {own.rate:f} {own.currency}"
         source = f"; {own.source}" if own.source else ""
-        yield Fact(f"Tax in {own.currency}", _money(of.tax_in_accounting, own.currency))
-        yield Fact("At the rate", rate + source)
+        yield Fact(
+            _("Tax in {currency}").format(currency=own.currency),
+            _money(of.tax_in_accounting, own.currency),
+        )
+        yield Fact(_("At the rate"), rate + source)
 
 
 def _payment(invoice: Invoice) -> Iterator[Fact]:
     """Yield how it is paid; a credit note asks for no payment, so it names no account."""
     payment = Payment(invoice.payment.terms) if invoice.is_credit else invoice.payment
     for label, value in (
-        ("Terms", payment.terms),
-        ("Account", payment.account),
-        ("In the name of", payment.account_name),
-        ("Bank (BIC)", payment.bank),
-        ("Please quote", payment.reference),
+        (_("Terms"), payment.terms),
+        (_("Account"), payment.account),
+        (_("In the name of"), payment.account_name),
+        (_("Bank (BIC)"), payment.bank),
+        (_("Please quote"), payment.reference),
     ):
         if value:
             yield Fact(label, value)

@@ -14,6 +14,8 @@ from ledger.reports.owner import document_views as views
 from ledger.reports.owner.claim_build import progress_claim
 from ledger.reports.owner.claim_view import ProgressClaim
 from ledger.reports.owner.document_ground import Ground, JobGround, Wanted
+from ledger.reports.owner.invoice_build import credit_note, invoice
+from ledger.reports.owner.invoice_view import JobCreditNote, JobInvoice
 from ledger.reports.owner.issued_statement import KIND as STATEMENT
 from ledger.reports.owner.issued_statement import issued_statement
 from ledger.store.book import Book
@@ -204,6 +206,7 @@ class OwnerDocument:
     view: type
     make: Callable[[Any], View]
     of_change: bool = True
+    is_invoice: bool = False
 
 
 # Every kind that can be issued of a change; what is not here cannot be.
@@ -217,6 +220,8 @@ OWNER_DOCUMENTS: Mapping[str, OwnerDocument] = {
     "notice": OwnerDocument(views.Notice, notice),
     "daywork_sheet": OwnerDocument(views.DayworkSheet, daywork_sheet),
     "claim": OwnerDocument(ProgressClaim, progress_claim, of_change=False),
+    "invoice": OwnerDocument(JobInvoice, invoice, of_change=False, is_invoice=True),
+    "credit_note": OwnerDocument(JobCreditNote, credit_note, of_change=False, is_invoice=True),
 }
 
 
@@ -230,6 +235,9 @@ def build_document(book: Book, wanted: Wanted, commands: Commands = NONE) -> tup
         statement = issued_statement(book, wanted, commands)
         return statement, replace(wanted.about, day_to=statement.status_date)
     kind = OWNER_DOCUMENTS[wanted.kind]
+    if kind.is_invoice:
+        made = kind.make(JobGround(book, wanted))
+        return made, made.about
     if not kind.of_change:
         return kind.make(JobGround(book, wanted)), About(
             wanted.kind, wanted.job, day_to=wanted.day_to

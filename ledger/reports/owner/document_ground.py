@@ -18,6 +18,7 @@ from ledger.jobs.jobs import calendar_of, job_unknown
 from ledger.reports.identity import Stamp, yard_of
 from ledger.reports.owner.changes import Known, Shown, shown_changes
 from ledger.reports.owner.document_views import ChangeHead, CompletionMoved, Head, Offer, SumsMoved
+from ledger.reports.owner.invoice_terms import NOTHING_ASKED, InvoiceAsked, currency_of
 from ledger.store.book import Book
 
 
@@ -27,7 +28,9 @@ class Wanted:
 
     `change` is empty of what is of the whole job, whose status date is `day_to`. `on` is the day of
     the document, `number` is empty of a draft; `week` is any day of the week that it is of in place
-    of `day_from` and `day_to`. `days_asked` says that days were given: None reserves them.
+    of `day_from` and `day_to`. `days_asked` says that days were given: None reserves them. An
+    invoice is dated by itself, not after `today` and not before `last_on`, that of the last one;
+    `file_kind` is what it is made as where its ending does not say so.
     """
 
     kind: str
@@ -48,6 +51,10 @@ class Wanted:
     week: date | None = None
     mark: str = ""
     texts: tuple[str, ...] = ()
+    invoice: InvoiceAsked = NOTHING_ASKED
+    today: date | None = None
+    last_on: date | None = None
+    file_kind: str = ""
 
     @property
     def about(self) -> About:
@@ -83,7 +90,7 @@ class JobGround:
             job=self.card["job"],
             job_title=self.card["title"],
             owner=self.card["owner"],
-            currency=self.settings.get("yard.currency", ""),
+            currency=currency_of(self.card, self.settings),
             contract_date=self.card["contract_date"],
             known_at=Stamp(stamp.sequence, stamp.head),
             rehearsal=self.settings.get("book.rehearsal") == "yes",

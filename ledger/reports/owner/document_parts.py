@@ -83,7 +83,7 @@ def letter_page(view: object, head: Head, change: ChangeHead | None, letter: Let
         sections=letter.sections,
         how_to_read=(),
         caution="",
-        proof=_proof(head, seal, view),
+        proof=proof_of(head, seal, view),
         running=(f"{letter.title} · {code}", number),
         foot=f"{number} · {page_parts.foot(head.known_at, seal)}",
         banner=page_parts.banner(rehearsal=head.rehearsal),
@@ -110,7 +110,8 @@ def _facts(head: Head, code: str) -> tuple[Fact, ...]:
     )
 
 
-def _proof(head: Head, seal: str, view: object) -> tuple[Fact, ...]:
+def proof_of(head: Head, seal: str, view: object) -> tuple[Fact, ...]:
+    """Return what proves a document: its stamp and digest, and whether any of it was erased."""
     found = [
         Fact(_("Record stamp"), f"{head.known_at.sequence} · {head.known_at.head}"),
         Fact(_("Digest of the content"), seal),

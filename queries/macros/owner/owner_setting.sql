@@ -2,4 +2,6 @@
 CREATE MACRO owner_setting(upto) AS TABLE
 SELECT name, value
 FROM current_setting(upto)
-WHERE name LIKE 'yard.%' OR name = 'book.rehearsal'
+WHERE
+    name = 'book.rehearsal'
+    OR split_part(name, '.', 1) IN ('yard', 'bank_account', 'tax_categories', 'exchange_rates')

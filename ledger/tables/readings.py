@@ -4,9 +4,11 @@ Each gives the form that `lines_parsed` reads (2026-05-31, 7.5, 7:30), or null f
 fit.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
+from ledger.domain.codes import word_of
+from ledger.store.book import Book
 from ledger.store.queries import quoted
 
 MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
@@ -47,7 +49,7 @@ class Reading:
     duration: str = "any"
     left_out: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     blanks: tuple[str, ...] = ()
-    total: tuple[str, str] | None = None
+    total: tuple[str, tuple[str, ...]] | None = None
     weekdays: Mapping[str, int] = field(default_factory=dict)
     numbers: bool = False
     as_written: bool = False
@@ -86,6 +88,42 @@ def iso_date(text: str, order: str) -> str:
         f" WHEN regexp_full_match({bare}, {quoted(_NAMED)})"
         f" THEN {_joined(named[0], number, named[2])} END AS DATE)::VARCHAR)"
     )
+
+
+def texts_read(book: Book, texts: Sequence[str], expression: str) -> list[str | None]:
+    """Return what an expression over `one` makes of each text, None where it does not fit."""
+    rows = book.execute(
+        f"SELECT {expression} FROM (SELECT unnest($texts::VARCHAR[]) AS one)",
+        {"texts": list(texts)},
+    ).fetchall()
+    return [row[0] for row in rows]
+
+
+def dates_of(book: Book, texts: Sequence[str], order: str) -> list[str | None]:
+    """Return each text as an ISO date, None where it is none in the order."""
+    return texts_read(book, texts, iso_date("one", order))
+
+
+def is_one_of(text: str, wanted: Sequence[str]) -> str:
+    """Return whether a text is one of those wanted; of one that ends in * whether it begins so."""
+    tests = [
+        f"starts_with(word_of({text}), {quoted(start)})"
+        if (start := beginning_of(each))
+        else f"word_of({text}) = {quoted(word_of(each))}"
+        for each in wanted
+    ]
+    return f"coalesce({' OR '.join(tests) or 'false'}, false)"
+
+
+def is_wanted(text: str, wanted: str) -> bool:
+    """Return whether a text is the one wanted, as `is_one_of` says it of a table's."""
+    start = beginning_of(wanted)
+    return word_of(text).startswith(start) if start else word_of(text) == word_of(wanted)
+
+
+def beginning_of(wanted: str) -> str:
+    """Return how a text begins that is wanted as "Total*"; "" for one that is wanted whole."""
+    return word_of(wanted[:-1]) if wanted.endswith("*") else ""
 
 
 def _joined(year: str, month: str, day: str) -> str:

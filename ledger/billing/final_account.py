@@ -1,0 +1,226 @@
+"""The final account of a job: what its contract comes to once all is settled or reserved."""
+
+import json
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import ROUND_HALF_UP, Decimal
+
+from ledger.billing.claimable import ENDED, claimable
+from ledger.changes.prices import PriceList
+from ledger.changes.provisional_sums import SumSpent, sums_spent
+from ledger.changes.standing import Standing, omitted_by, standings
+from ledger.changes.sums import ChangeSums, contract_sum_on, sums_of
+from ledger.domain.pricing import NOTHING
+from ledger.errors import Refused, Remedy
+from ledger.jobs.jobs import job_card
+from ledger.store.book import Book
+
+# What stands in the way of a final account.
+MATTERS = ("open_request", "unsigned_daywork", "daywork_not_complete", "open_time", "disallowed")
+
+
+@dataclass(frozen=True)
+class OpenMatter:
+    """What is not settled: `item` is a change, the base or a stage, by which it is reserved.
+
+    `amount` has two places, None where it is not known or none is at stake.
+    """
+
+    kind: str
+    item: str
+    amount: Decimal | None = None
+
+
+@dataclass(frozen=True)
+class FinalLine:
+    """An approved change in the final account: what it adds, omits, and as daywork moves."""
+
+    change: str
+    title: str
+    sums: ChangeSums
+
+    @property
+    def amount(self) -> Decimal:
+        """Return what it moves the sum by."""
+        return self.sums.approved + self.sums.omitted + self.sums.daywork_movement
+
+
+@dataclass(frozen=True)
+class FinalAccount:
+    """What the contract comes to on a day; what is reserved is not settled by it."""
+
+    job: str
+    day: date
+    currency: str
+    contract_sum: Decimal
+    amended_on: date | None
+    provisional_sums: tuple[SumSpent, ...]
+    lines: tuple[FinalLine, ...]
+    open_matters: tuple[OpenMatter, ...]
+    reserved: tuple[OpenMatter, ...]
+
+    @property
+    def unspent(self) -> Decimal:
+        """Return what of the provisional sums no change spent: it is omitted."""
+        return sum((each.left for each in self.provisional_sums), NOTHING)
+
+    @property
+    def total(self) -> Decimal:
+        """Return the final sum, without tax."""
+        return self.total_without(())
+
+    def total_without(self, changes: Collection[str]) -> Decimal:
+        """Return the final sum without some changes."""
+        moved = (each.amount for each in self.lines if each.change not in changes)
+        return self.contract_sum - self.unspent + sum(moved, NOTHING)
+
+
+@dataclass(frozen=True)
+class Agreed:
+    """A final account as it was agreed: on which day, its sum, and what was reserved by name."""
+
+    day: date
+    amount: Decimal
+    person: str
+    reference: str
+    reserved: tuple[str, ...]
+    batch: int
+
+
+def final_account(book: Book, job: str, day: date, reserve: Sequence[str] = ()) -> FinalAccount:
+    """Return the final account of a job on a day, with what is open and what of it is reserved.
+
+    Raises: Refused when there is no such job, a change cannot be priced, or nothing of a name is
+    open that is to be reserved.
+    """
+    card = job_card(book, job)
+    contract_sum, amended_on = contract_sum_on(book, job, card.contract_sum, day)
+    every = standings(book, job, day)
+    approved = [each for each in every if each.approved]
+    matters = list(_matters(book, job, day, every))
+    names = _reserved(job, matters, reserve)
+    sums = PriceList(book, job).provisional_sums.values()
+    spent = sums_spent(sums, (line for each in approved for line in omitted_by(each)))
+    return FinalAccount(
+        job,
+        day,
+        book.setting("yard.currency", ""),
+        contract_sum.quantize(NOTHING, ROUND_HALF_UP),
+        amended_on,
+        spent,
+        tuple(
+            FinalLine(each.change.code, each.change.facts["title"] or "", sums_of(each))
+            for each in approved
+        ),
+        tuple(each for each in matters if each.item not in names),
+        tuple(each for each in matters if each.item in names),
+    )
+
+
+def _reserved(job: str, matters: Sequence[OpenMatter], reserve: Sequence[str]) -> set[str]:
+    """Return the items that are reserved. Raises: Refused for one of which nothing is open."""
+    known = {each.item.casefold(): each.item for each in matters}
+    names = set()
+    for name in reserve:
+        item = known.get(name.strip().casefold())
+        if item is None:
+            raise Refused("reserved_not_open", job=job, name=name, items=tuple(known.values()))
+        names.add(item)
+    return names
+
+
+def _matters(book: Book, job: str, day: date, every: Sequence[Standing]) -> Iterator[OpenMatter]:
+    """Yield what is not settled: by change in the order requested, then what was disallowed."""
+    left = claimable(book, job, day).left_out
+    unsigned = {
+        e.item: e.amount for e in left if e.reason in {"unsigned_daywork", "no_charge_rate"}
+    }
+    for each in every:
+        code = each.change.code
+        if not each.approved:
+            if each.price_state not in ENDED or each.state.instruction == "instructed":
+                yield OpenMatter("open_request", code, _price(each))
+        elif each.basis == "daywork" and each.agreed_value is None:
+            if code in unsigned:
+                yield OpenMatter("unsigned_daywork", code, unsigned[code])
+            elif not each.state.complete:
+                yield OpenMatter("daywork_not_complete", code)
+        if _time_is_open(each):
+            yield OpenMatter("open_time", code)
+    for row in left:
+        if row.reason == "disallowed":
+            yield OpenMatter("disallowed", row.item, row.amount)
+
+
+def _time_is_open(standing: Standing) -> bool:
+    """Whether days were asked for with what is approved, or left open when sent, none decided."""
+    state = standing.state
+    if not standing.approved or state.days_decided is not None or standing.days_requested == 0:
+        return False
+    return standing.days_requested is not None or state.submitted_revision is not None
+
+
+def _price(standing: Standing) -> Decimal | None:
+    try:
+        return standing.amount
+    except Refused:
+        return None
+
+
+def refuse_open(found: FinalAccount) -> None:
+    """Raises: Refused when something is neither settled nor reserved."""
+    if found.open_matters:
+        matters = tuple(map(_open, found.open_matters))
+        raise Refused("final_account_open", job=found.job, day=found.day, matters=matters)
+
+
+def _open(matter: OpenMatter) -> Refused:
+    """Return what is said of an open matter."""
+    item, amount = matter.item, matter.amount
+    if matter.kind == "open_time":
+        return Refused("final_time_open", item=item)
+    if matter.kind == "daywork_not_complete":
+        return Refused("final_daywork_not_complete", item=item)
+    if matter.kind == "disallowed":
+        return Refused("final_disallowed", item=item, amount=amount)
+    if matter.kind == "unsigned_daywork":
+        if amount is None:
+            return Refused("final_daywork_unrated", item=item)
+        return Refused("final_daywork_unsigned", item=item, amount=amount)
+    if amount is None:
+        return Refused("final_request_unpriced", item=item)
+    return Refused("final_request_open", item=item, amount=amount)
+
+
+def agreed_final_account(book: Book, job: str, day: date | None = None) -> Agreed | None:
+    """Return the final account of a job as it was agreed by a day, None while none is."""
+    for row in book.records("billing/final_accounts", job=job):
+        if day is None or row["day"] <= day:
+            amount = row["amount"].quantize(NOTHING, ROUND_HALF_UP)
+            by = row["person"] or "", row["reference"] or ""
+            return Agreed(row["day"], amount, *by, tuple(json.loads(row["reserved"])), row["batch"])
+    return None
+
+
+def refuse_moved(book: Book, job: str) -> None:
+    """Raises: Refused when what is recorded of a job moves the sum of its agreed final account.
+
+    What was reserved may move. Whatever its own day, a fact counts.
+    """
+    agreed = agreed_final_account(book, job)
+    if agreed is None:
+        return
+    then = final_account(book.known_by(agreed.batch), job, agreed.day).total_without(
+        agreed.reserved
+    )
+    now = final_account(book, job, date.max).total_without(agreed.reserved)
+    if now != then:
+        raise Refused(
+            "final_account_moved",
+            job=job,
+            day=agreed.day,
+            amount=agreed.amount,
+            moved=now - then,
+            remedy=Remedy("show", what="final_account"),
+        )

@@ -1,0 +1,57 @@
+"""Why the sum of a job changed, step by step, each step by change."""
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from ledger.changes.standing import standings
+from ledger.changes.sums import ChangeSums, ContractSums, contract_sum_on, sums_of, sums_with
+from ledger.jobs.jobs import job_card
+from ledger.store.book import Book
+
+# What changes move, by the step it is in; what is submitted is no step.
+MOVED = {
+    "approved": "approved",
+    "omissions": "omitted",
+    "daywork_movement": "daywork_movement",
+    "daywork_unsigned": "daywork_unsigned",
+    "instructed_at_latest_price": "instructed",
+}
+
+
+@dataclass(frozen=True)
+class InCharge:
+    """The sums of a job on a day, and what each change moves of them."""
+
+    job: str
+    day: date
+    currency: str
+    sums: ContractSums
+    by_change: dict[str, ChangeSums]
+
+    @property
+    def steps(self) -> dict[str, Decimal]:
+        """Return the steps, signed, of which the last is the sum of the others."""
+        return {
+            "original_sum": self.sums.original,
+            **{step: getattr(self.sums, name) for step, name in MOVED.items()},
+            "anticipated_final_sum": self.sums.anticipated_final,
+        }
+
+    def of(self, step: str) -> list[tuple[str, Decimal]]:
+        """Return the changes of a step with what each moves, in the order requested."""
+        if step not in MOVED:
+            return []
+        moved = ((code, getattr(each, MOVED[step])) for code, each in self.by_change.items())
+        return [(code, amount) for code, amount in moved if amount]
+
+
+def in_charge(book: Book, job: str, day: date) -> InCharge:
+    """Return why the sum of a job changed by a day.
+
+    Raises: Refused when there is no such job, or a change cannot be priced.
+    """
+    contract_sum, _ = contract_sum_on(book, job, job_card(book, job).contract_sum, day)
+    moved = {each.change.code: sums_of(each) for each in standings(book, job, day)}
+    sums = sums_with(contract_sum, list(moved.values()))
+    return InCharge(job, day, book.setting("yard.currency", ""), sums, moved)

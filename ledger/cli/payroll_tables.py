@@ -1,0 +1,164 @@
+"""Hours paid beside hours booked, as tables for people and as CSV."""
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from ledger.cli.output import as_csv, give, hours_in_format
+from ledger.cli.tables import as_table
+from ledger.cli.wording.counting import counted
+
+if TYPE_CHECKING:
+    from ledger.commands.payroll import HoursKnown, Opened, Reconciled
+    from ledger.payroll.hours import WorkerHours
+    from ledger.payroll.reconciliation import PayRow
+
+CAUTION = (
+    "Hours are compared; what is to be paid for them is for local law, collective agreements and "
+    "the contract."
+)
+HEAD = (
+    *("worker_id", "supplier", "period_start", "period_end", "kind", "against"),
+    *("paid_hours", "booked_hours", "difference_hours", "clocked_hours", "reasons"),
+    *("unexplained_hours", "settled", "signed_by"),
+)
+PAID = ("pay_class", "period_start", "period_end", "supplier", "invoice", "fact")
+BOOKED = ("day", "job", "booked_to", "pay_class", "entry", "sheet", "file", "line")
+SHOWN = (
+    *("worker", "period", "kind", "paid", "booked", "difference", "reasons", "unexplained"),
+    "settled",
+)
+
+
+HOURS = ("worked", "paid_not_worked", "other", "saturday", "overtime")
+PARTS = {"trade": "by trade", "job": "by job or other place", "pay_class": "by pay class"}
+
+
+def hours_table(known: "HoursKnown", format: str) -> None:
+    """Give hours by worker and week or day; in a table the subtotals too."""
+    found, start = known.found, known.asked.by if known.asked.by == "day" else "week"
+    head = ("worker_id", start, *(f"{name}_hours" for name in HOURS), "hours")
+    if format == "csv":
+        give(as_csv(head, [_hours_of(row, format) for row in found.rows]))
+        return
+    if not found.rows:
+        give("no hours in these days")
+        return
+    heads = ("worker", start, *(name.replace("_", " ") for name in HOURS), "all")
+    rows = [_hours_of(row, format) for row in found.rows]
+    sums = [sum(getattr(row, f"{name}_ms") for row in found.rows) for name in HOURS]
+    every = sum(row.ms for row in found.rows)
+    give(as_table(heads, [*rows, ["all", "", *map(_hours, sums), _hours(every)]]))
+    for part, title in PARTS.items():
+        listed = [each for each in found.subtotals if each.part == part]
+        give(f"\n{title}")
+        shown = [[e.name or "none", _hours(e.ms), _hours(e.saturday_ms)] for e in listed]
+        give(as_table((part.replace("_", " "), "hours", "saturday"), shown))
+    give(f"\n{_overtime_said(known)}\n{CAUTION}")
+
+
+def _hours_of(row: "WorkerHours", format: str) -> list[object]:
+    amounts = (*(getattr(row, f"{name}_ms") for name in HOURS), row.ms)
+    return [row.worker_id, row.period_start, *(hours_in_format(ms, format) for ms in amounts)]
+
+
+def _overtime_said(known: "HoursKnown") -> str:
+    policy = known.found.policy
+    if not policy.is_set:
+        return "overtime: no threshold is set under [overtime] in the settings"
+    if known.asked.job:
+        return "overtime is over all jobs; leave out --job to see it"
+    above = ((policy.weekly_ms, "a week"), (policy.daily_ms, "a day"))
+    said = " and ".join(f"{_hours(ms)} h {of}" for ms, of in above if ms is not None)
+    leave = ", absence counted" if policy.leave_counts else ""
+    return f"overtime is above {said}{leave}, over all jobs; a week's in the days in which it ends"
+
+
+def reconciliation_table(known: "Reconciled", format: str) -> None:
+    """Give what was paid and booked, row by row, and in a table what it comes to."""
+    if format == "csv":
+        give(as_csv(HEAD, [_of_csv(row) for row in known.rows]))
+        return
+    if not known.rows:
+        give(f"nothing paid or booked in periods that end from {known.start} to {known.end}")
+        return
+    give(as_table(SHOWN, [*map(_shown, known.rows), _in_all(known.rows)]))
+    if known.opened:
+        _open(known.opened)
+    open_rows = sum(not row.is_settled for row in known.rows)
+    clocked = [row for row in known.rows if row.clocked_ms not in (None, row.booked_ms)]
+    if clocked:
+        rows = [_clocked(row) for row in clocked]
+        give("\nattendance clock, where it differs from what is booked")
+        give(as_table(("worker", "period", "paid", "booked", "clocked"), rows))
+    if known.banked:
+        give("\nbanked hours, below 0 owed by the worker")
+        give(as_table(("worker", "hours"), [[who, _hours(ms)] for who, ms in known.banked.items()]))
+    give(f"\n{counted(open_rows, 'row', 'rows')} not settled\n{CAUTION}")
+
+
+def _open(opened: "Opened") -> None:
+    """Give the lines of a worker: what was paid, then what was booked."""
+    for title, head, lines in (
+        ("paid", PAID, opened.paid),
+        ("booked", BOOKED, opened.booked),
+    ):
+        rows = [[_hours(line["ms"]), *(line[name] for name in head)] for line in lines]
+        give(f"\n{title}")
+        give(as_table(("hours", *head), rows) if rows else "nothing")
+
+
+def _of_csv(row: "PayRow") -> list[object]:
+    hours = (row.paid_ms, row.booked_ms, row.difference_ms, row.clocked_ms)
+    return [
+        *(row.worker_id, row.supplier, row.period_start, row.period_end, row.kind, row.against),
+        *(hours_in_format(ms, "csv") for ms in hours),
+        _reasons(row, "csv"),
+        hours_in_format(row.unexplained_ms, "csv"),
+        str(row.is_settled).lower(),
+        row.signed_by,
+    ]
+
+
+def _reasons(row: "PayRow", format: str) -> str:
+    return ", ".join(f"{reason} {hours_in_format(ms, format)}" for reason, ms in row.reasons)
+
+
+def _why(row: "PayRow") -> str:
+    """Return the reasons of a row in words, with the minus sign that numbers of tables have."""
+    return _reasons(row, "table").replace("_", " ").replace("-", "−")
+
+
+def _shown(row: "PayRow") -> list[object]:
+    return [
+        *_of(row),
+        row.kind.replace("_", " "),
+        *map(_hours, (row.paid_ms, row.booked_ms, row.difference_ms)),
+        _why(row),
+        _hours(row.unexplained_ms) if row.unexplained_ms else "",
+        _settled(row),
+    ]
+
+
+def _settled(row: "PayRow") -> str:
+    if row.signed_by is None:
+        return "yes" if row.is_settled else "no"
+    return f"{'waived' if row.signed_reason else 'signed off'} by {row.signed_by}"
+
+
+def _of(row: "PayRow") -> list[object]:
+    return [row.worker_id or row.supplier, f"{row.period_start} to {row.period_end}"]
+
+
+def _hours(ms: int | None) -> object:
+    return hours_in_format(ms, "table")
+
+
+def _in_all(rows: Sequence["PayRow"]) -> list[object]:
+    paid, booked = sum(row.paid_ms for row in rows), sum(row.booked_ms for row in rows)
+    unexplained = sum(row.unexplained_ms for row in rows)
+    sums = map(_hours, (paid, booked, paid - booked))
+    return ["all", "", "", *sums, "", _hours(unexplained) if unexplained else "", ""]
+
+
+def _clocked(row: "PayRow") -> list[object]:
+    return [*_of(row), *map(_hours, (row.paid_ms, row.booked_ms, row.clocked_ms))]

@@ -1,0 +1,52 @@
+"""What was signed off, in words."""
+
+from ledger.cli.wording.counting import counted
+from ledger.commands.payroll import OffDone
+from ledger.domain.allocation import hours_of
+from ledger.payroll.closing import Checklist
+from ledger.payroll.reconciliation import PayRow
+
+
+def signed_lines(done: OffDone) -> list[str]:
+    """Return what is said of rows that were signed off, and of each that was left."""
+    signed = done.signed
+    said = f"{counted(signed.signed, 'row', 'rows')} signed off"
+    if signed.waived:
+        said += f", {signed.waived} of them with hours unexplained"
+    if signed.as_before:
+        said += f"; {signed.as_before} signed off before"
+    if not signed.left:
+        return [said]
+    left = [f"left: {row_said(row)}" for row in signed.left]
+    return [said, *left, "explain them by payroll-notes, or give a --reason to let them pass"]
+
+
+def checklist_lines(found: Checklist) -> list[str]:
+    """Return how a period that is closed stands, a line each."""
+    since = f"from {found.start}" if found.start else "from the first day"
+    return [
+        f"checklist {since} to {found.end}:",
+        f"  sheets: {found.sheets_in} of {found.sheets_expected} in",
+        f"  held lines: {found.held_lines}",
+        f"  open doubts: {found.doubts}",
+        *(f"  {line}" for line in _pay_lines(found)),
+    ]
+
+
+def _pay_lines(found: Checklist) -> list[str]:
+    if found.rows is None:
+        return ["hours paid: none loaded, not compared"]
+    left, waived = found.open_rows, found.waived
+    settled = len(found.rows) - len(left) - len(waived)
+    said = f"hours paid: {settled} of {counted(len(found.rows), 'row', 'rows')} settled"
+    by_whom = [f"waived by {row.signed_by}: {row_said(row)}" for row in waived]
+    banked = [f"banked: worker {who} {hours_of(ms)} h" for who, ms in found.banked.items()]
+    return [said, *(f"not settled: {row_said(row)}" for row in left), *by_whom, *banked]
+
+
+def row_said(row: PayRow) -> str:
+    """Return a row by who, period and kind, with what of it is unexplained."""
+    who = f"worker {row.worker_id}" if row.worker_id else row.supplier
+    days = f"{row.period_start} to {row.period_end}"
+    rest = hours_of(row.unexplained_ms)
+    return f"{who}, {days}, {row.kind.replace('_', ' ')}: {rest} h unexplained"

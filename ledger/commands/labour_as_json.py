@@ -1,0 +1,85 @@
+"""Labour variances and measured miles for machines."""
+
+from fractions import Fraction
+
+from ledger.commands.as_json import Json, known_at
+from ledger.commands.labour import LabourVariancesKnown, MileKnown
+from ledger.domain.allocation import hours_of, to_places
+from ledger.domain.labour_variances import Variances
+from ledger.domain.measured_mile import Stretch
+from ledger.domain.parsing import MS_PER_HOUR
+from ledger.performance.measured_mile import Span
+from ledger.performance.report import UNIT
+
+VARIANCES = ("rate", "idle", "mix", "yield", "efficiency", "total")
+PER_COST, RATE_UNITS = UNIT["cost"], 10_000
+
+
+def variance_amounts(found: Variances) -> dict[str, Fraction | None]:
+    """Return the variances by the names that they have for machines and as heads, unrounded."""
+    values = (found.rate, found.idle, found.mix, found.output, found.efficiency, found.total)
+    return dict(zip(VARIANCES, values, strict=True))
+
+
+def _amounts(found: Variances) -> Json:
+    amounts = variance_amounts(found).items()
+    return {k: None if v is None else to_places(v, 4, PER_COST) for k, v in amounts}
+
+
+def labour_variances_json(known: LabourVariancesKnown) -> Json:
+    """Return labour variances: hours and money of 4 places, favourable above zero."""
+    found = known.found
+    rows = [
+        {
+            "trade": trade.trade,
+            "standard_hours": hours_of(trade.standard_ms, 4),
+            "worked_hours": hours_of(trade.worked_ms, 4),
+            "idle_hours": hours_of(trade.idle_ms, 4),
+            "standard_rate": to_places(trade.standard_rate, 4, RATE_UNITS),
+            "paid": to_places(trade.paid, 4, PER_COST),
+            **_amounts(variances),
+        }
+        for trade, variances in zip(found.labour, found.variances, strict=True)
+    ]
+    undefined = {"mix": "nothing_earned", "yield": "nothing_earned"}
+    return {
+        "job": found.job,
+        "status_date": found.status_date,
+        "rows": rows,
+        "all": _amounts(found.total),
+        "without_standard_rate": found.without_rate,
+        "undefined": undefined if found.total.mix is None else {},
+        "known_at": known_at(known.stamp),
+        "closed_to": known.closed_to,
+    }
+
+
+def measured_mile_json(known: MileKnown) -> Json:
+    """Return a measured mile: hours of 4 places, shares as ratios of 6."""
+    found, mile = known.found, known.found.mile
+    return {
+        "job": found.job,
+        "unit": found.unit,
+        "least_affected": _stretch(found.least_affected, mile.least_affected),
+        "affected": _stretch(found.affected, mile.affected),
+        "expected_hours": to_places(mile.expected_ms, 4, MS_PER_HOUR),
+        "lost_hours": to_places(mile.lost_ms, 4, MS_PER_HOUR),
+        "of_expected": _ratio(mile.of_expected),
+        "of_actual": _ratio(mile.of_actual),
+        "known_at": known_at(known.stamp),
+    }
+
+
+def _stretch(span: Span, stretch: Stretch) -> Json:
+    return {
+        "work_package": span.package,
+        "from": span.first,
+        "to": span.last,
+        "hours": hours_of(stretch.ms, 4),
+        "units": to_places(stretch.units, 6),
+        "hours_per_unit": to_places(stretch.ms_per_unit, 6, MS_PER_HOUR),
+    }
+
+
+def _ratio(value: Fraction | None) -> object:
+    return None if value is None else to_places(value, 6)

@@ -1,0 +1,224 @@
+"""Which row of a file is the head of which table, by its words and by what stands below it."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from ledger.inputs.column_words import ACROSS, plain, words_of
+from ledger.inputs.columns import LAID_OUT
+from ledger.tables.guessed_texts import MARKS, is_date, is_number, is_of_units, looks_like, total_of
+from ledger.tables.guessing import Rows
+from ledger.tables.heads import head_of_rows
+from ledger.tables.small_tables import Column
+
+HEAD_ROWS = 40
+# Columns that are seldom columns of a file: what they say stands elsewhere, or is the same for all.
+SELDOM = ("technique", "control_account")
+
+
+@dataclass
+class Candidate:
+    """A row taken for the head of a table: where each column stands, and how well it fits.
+
+    `rows` is how many rows the head has, `at` the last of them; `beside` what stands below the same
+    head in other tabs. `across` has the heads laid across, by their place, with what they say.
+    """
+
+    table: str
+    tab: str
+    at: int
+    rows: int
+    head: list[str]
+    written: list[str]
+    below: Rows
+    above: Rows
+    beside: Rows = field(default_factory=list)
+    fields: dict[str, int] = field(default_factory=dict)
+    across: dict[int, str] = field(default_factory=dict)
+    score: float = 0
+
+    @property
+    def columns(self) -> tuple[Column, ...]:
+        return tuple(column for column in LAID_OUT[self.table] if not column.unused)
+
+    def texts(self, at: int) -> list[str]:
+        """Return what stands under a head, in rows that are no titles and no totals."""
+        rows = [*self.lines, *filter(is_line, self.beside)]
+        return [row[at].strip() for row in rows if at < len(row)]
+
+    @property
+    def lines(self) -> Rows:
+        return [row for row in self.below if is_line(row)]
+
+    def missing(self) -> list[Column]:
+        """Return the needed columns that no head gives."""
+        given = {*self.fields, *(ACROSS[self.table] if self.across else ())}
+        return [each for each in self.columns if each.needed and each.name not in given]
+
+
+def is_line(row: Sequence[str]) -> bool:
+    """Return whether a row may be a line of a table: neither title nor total."""
+    filled = [cell for cell in map(str.strip, row) if cell]
+    return len(filled) > 1 and not is_of_units(row) and not any(map(total_of, filled))
+
+
+def candidates(samples: Sequence[tuple[str, Rows]], tables: Sequence[str]) -> Iterator[Candidate]:
+    """Yield the likeliest head of each of the tables."""
+    for table in tables:
+        found = [
+            each for name, rows in samples for each in _heads(table, name, rows) if each.score > 0
+        ]
+        if found:
+            yield max(found, key=lambda each: (each.score, -each.rows, -each.at))
+
+
+def _heads(table: str, tab: str, rows: Rows) -> Iterator[Candidate]:
+    for at in range(min(len(rows), HEAD_ROWS)):
+        for count in (1, 2):
+            first = at - count + 1
+            if first < 0 or not any(map(str.strip, rows[at])):
+                continue
+            own = rows[first : at + 1]
+            written = _written(own)
+            if len(list(filter(None, written))) < 2:
+                continue
+            found = Candidate(
+                table, tab, at, count, head_of_rows(own), written, rows[at + 1 :], rows[:first]
+            )
+            _find_fields(found, [plain(cell) for cell in _to(own[-1], len(written))])
+            _find_across(found, own)
+            found.score = _score(found)
+            yield found
+
+
+def _written(rows: Rows) -> list[str]:
+    """Return the heads as they are written, the upper of two before the lower one."""
+    if len(rows) < 2:
+        return [" ".join(cell.split()) for cell in rows[0]]
+    heads = head_of_rows(rows)
+    upper, lower = ([" ".join(cell.split()) for cell in _to(row, len(heads))] for row in rows)
+    over, written = "", []
+    for top, below, head in zip(upper, lower, heads, strict=True):
+        over = top or (over if below else "")
+        written.append(f"{over} {below}".strip() if head else "")
+        over = over if below else ""
+    return written
+
+
+def _to(row: Sequence[str], width: int) -> list[str]:
+    return [*row, *[""] * (width - len(row))]
+
+
+def _find_fields(found: Candidate, lower: Sequence[str]) -> None:
+    """Find the columns by the words of their heads, where what stands below can be theirs."""
+    whole = [plain(cell) for cell in found.head]
+    taken: set[int] = set()
+    for column in sorted(found.columns, key=lambda each: not each.needed):
+        for word in dict.fromkeys(map(plain, words_of(column.name))):
+            at = next(
+                (
+                    place
+                    for heads in (whole, lower)
+                    for place, cell in enumerate(heads)
+                    if cell == word
+                    and found.head[place]
+                    and place not in taken
+                    and looks_like(column.name, column.read_as, found.texts(place))
+                    and _is_taken(column, found.texts(place))
+                ),
+                None,
+            )
+            if at is not None:
+                found.fields[column.name] = at
+                taken.add(at)
+                break
+
+
+def _is_taken(column: Column, texts: Sequence[str]) -> bool:
+    """Return whether a column of words takes most of the texts: of some it takes a few words."""
+    if column.read_as != "text":
+        return True
+    filled = [text for text in texts if text and text not in MARKS]
+    return 2 * sum(_parses(column, text) for text in filled) >= len(filled)
+
+
+def _parses(column: Column, text: str) -> bool:
+    try:
+        column.parse(text)
+    except ValueError:
+        return False
+    return True
+
+
+def _find_across(found: Candidate, own: Rows) -> None:
+    """Find heads laid across: days, or words such as trades with numbers below them."""
+    if found.table not in ACROSS:
+        return
+    said, value = ACROSS[found.table]
+    free = [at for at, cell in enumerate(found.head) if cell and at not in found.fields.values()]
+    if said == "date":
+        days = {
+            at: found.written[at]
+            for at in free
+            if is_date(found.written[at]) and _fits(found, value, at)
+        }
+        found.across = days if len(days) > 1 and said not in found.fields else {}
+        return
+    if len(own) == 2:
+        named = {plain(word) for word in words_of(value)}
+        over = _reaching(own)
+        under = {at: _to(own[1], len(over))[at].strip() for at in range(len(over))}
+        group = {at: under[at] for at, top in over.items() if plain(top) in named and under[at]}
+        if len(group) > 1 and found.fields.get(said) is None:
+            found.across = group
+    elif said not in found.fields and value not in found.fields:
+        found.across = {at: found.written[at] for at in free if _is_amount(found, at)}
+    if len(found.across) < 2:
+        found.across = {}
+        return
+    found.fields = {name: at for name, at in found.fields.items() if at not in found.across}
+
+
+def _reaching(own: Rows) -> dict[int, str]:
+    """Return the upper head over each place of a head of two rows."""
+    width = max(map(len, own))
+    over, reached = "", {}
+    for at, (top, below) in enumerate(zip(_to(own[0], width), _to(own[1], width), strict=True)):
+        over = top.strip() or (over if below.strip() else "")
+        reached[at] = over
+        over = over if below.strip() else ""
+    return reached
+
+
+def _fits(found: Candidate, column: str, at: int) -> bool:
+    """Return whether what stands under a day is of a column: percents have their sign."""
+    filled = [text for text in found.texts(at) if text and text not in MARKS]
+    return all(text.endswith("%") == (column == "percent") for text in filled)
+
+
+def _is_amount(found: Candidate, at: int) -> bool:
+    filled = [text for text in found.texts(at) if text and text not in MARKS]
+    is_total = bool(total_of(found.written[at]))
+    return bool(filled) and not is_total and all(map(is_number, filled))
+
+
+def _score(found: Candidate) -> float:
+    """Return how many columns are known, less what is needed and not there."""
+    lacking = sum(0.5 if each.name in SELDOM else 1 for each in found.missing())
+    known = len(found.fields) + (min(len(found.across), 2) if found.across else 0)
+    return known - lacking if known > 1 else 0
+
+
+def labels_above(found: Candidate) -> Mapping[str, str]:
+    """Return the labels above a head that a column's words know, as written, by column."""
+    labels = {
+        plain(cell.partition(":")[0]): " ".join(cell.split()).partition(":")[0]
+        for row in found.above
+        for cell in row
+        if cell.strip()
+    }
+    return {
+        column.name: labels[word]
+        for column in found.columns
+        for word in map(plain, words_of(column.name))
+        if column.name not in found.fields and word in labels
+    }

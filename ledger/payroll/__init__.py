@@ -1,0 +1,1 @@
+"""What was paid beside what was booked."""

@@ -1,0 +1,114 @@
+"""Hours paid beside hours booked: what differs by worker, period and kind of pay, and why."""
+
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from typing import Any
+
+from ledger.domain.defaults import SETTINGS
+from ledger.domain.parsing import MS_PER_MINUTE, parse_hours
+from ledger.domain.pay import ALLOWANCE, LEAVE, REASONS
+from ledger.errors import Refused
+from ledger.jobs.jobs import week_start
+from ledger.payroll.classes import pay_classes, stage_crew_as_paid
+from ledger.sheets.held_lines import stage_held
+from ledger.store.book import Book
+
+# Periods that end so near may share a week, or late sheets, with those asked for; they and the
+# week before them begin at most so long before.
+NEAR = timedelta(days=40)
+LONG = timedelta(days=85)
+
+
+@dataclass(frozen=True)
+class PayRow:
+    """Hours paid and booked of a worker, or of a supplier's people together, in ms.
+
+    `reasons` explain the difference, each by a signed part; `clocked_ms` is what the attendance
+    clock has, None where it has nothing; `signed_by` signed the row off as it stands.
+    """
+
+    worker_id: str | None
+    supplier: str | None
+    period_start: date
+    period_end: date
+    kind: str
+    against: str
+    paid_ms: int
+    booked_ms: int
+    clocked_ms: int | None
+    reasons: tuple[tuple[str, int], ...]
+    unexplained_ms: int
+    signed_by: str | None = None
+    signed_at: datetime | None = None
+    signed_reason: str | None = None
+
+    @property
+    def difference_ms(self) -> int:
+        """Return hours paid less hours booked."""
+        return self.paid_ms - self.booked_ms
+
+    @property
+    def is_settled(self) -> bool:
+        """Return whether the whole difference is explained, or was signed off as it stands.
+
+        An allowance is pay without time: nothing is to be booked beside it.
+        """
+        of_allowance = self.kind == ALLOWANCE and not self.booked_ms
+        return not self.unexplained_ms or of_allowance or self.signed_by is not None
+
+
+def reconciled(book: Book, start: date, end: date) -> list[PayRow]:
+    """Return what was paid and booked in the periods that end from one day to another.
+
+    Each row holds `paid = booked + difference`, and the difference is its reasons and what is
+    unexplained. Raises: Refused when the last day is before the first.
+    """
+    refuse_turned(start, end)
+    stage_pay(book, start, end)
+    rows = [_row(row) for row in book.records("payroll/reconciled", tolerance_ms=_tolerance(book))]
+    assert all(
+        row.difference_ms == sum(ms for _, ms in row.reasons) + row.unexplained_ms for row in rows
+    )
+    return rows
+
+
+def banked_by(book: Book, end: date) -> dict[str, int]:
+    """Return what each worker has in a bank of hours by a day, in ms; below 0 they owe hours."""
+    return dict(book.rows("payroll/banked_hours", to=end))
+
+
+def refuse_turned(start: date, end: date) -> None:
+    """Raises: Refused when the last day is before the first."""
+    if end < start:
+        raise Refused("days_turned", start=start, end=end)
+
+
+def _row(row: dict[str, Any]) -> PayRow:
+    reasons = tuple(zip(row.pop("reasons"), row.pop("reason_ms"), strict=True))
+    return PayRow(**row, reasons=reasons)
+
+
+def stage_pay(book: Book, start: date, end: date) -> None:
+    """Stage what was paid and booked, by period, and what of the differences the book explains."""
+    named = pay_classes(book)
+    reasons = [name for name in named["classes"] if name in REASONS and name != LEAVE]
+    near = {"first": start - NEAR, "last": end + NEAR}
+    stage_crew_as_paid(book)
+    book.stage("pay_span", "payroll/pay_spans", **named, **near)
+    booked = {"first": start - LONG, "last": end + NEAR, "reasons": reasons}
+    book.stage("pay_day", "payroll/booked_days", **named, **booked)
+    asked = {"from": start, "to": end}
+    book.stage("pay_contract", "payroll/contract_days", **asked, **near)
+    book.stage("pay_placed", "payroll/days_placed", **asked)
+    book.stage("pay_row", "payroll/pay_rows", **asked, week_start=week_start(book))
+    stage_held(book)
+    day_ms = parse_hours(book.setting(FULL_DAY, SETTINGS[FULL_DAY]))
+    limits = {"tolerance_ms": _tolerance(book), "day_ms": day_ms, "reasons": reasons}
+    book.stage("pay_offer", "payroll/pay_offers", **named, **limits)
+
+
+TOLERANCE, FULL_DAY = "payroll.tolerance_minutes", "payroll.full_day_hours"
+
+
+def _tolerance(book: Book) -> int:
+    return int(book.setting(TOLERANCE, SETTINGS[TOLERANCE])) * MS_PER_MINUTE

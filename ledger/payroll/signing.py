@@ -1,0 +1,68 @@
+"""Signing off hours paid and booked as they stand, and what is to be looked at before a close."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from ledger.errors import Refused
+from ledger.inputs.small_files import columns_of
+from ledger.outcomes import Outcome
+from ledger.payroll.reconciliation import PayRow, reconciled
+from ledger.store.batches import Batch
+from ledger.store.book import Book
+
+
+@dataclass(frozen=True)
+class SignedOff(Outcome):
+    """Rows signed off; of these, waived with a reason; signed before; left without a reason."""
+
+    signed: int
+    waived: int
+    as_before: int
+    left: tuple[PayRow, ...]
+
+
+@dataclass(frozen=True)
+class OffAsked:
+    """The periods that end from a day to another, of one worker or all; a reason waives hours."""
+
+    start: date
+    end: date
+    worker: str | None
+    reason: str | None
+
+
+def sign_off(book: Book, batch: Batch, asked: OffAsked) -> SignedOff:
+    """Keep that a person signed rows off, as they stand: those explained, with a reason all.
+
+    Raises: Refused when there is nothing to sign off.
+    """
+    every = reconciled(book, asked.start, asked.end)
+    rows = [row for row in every if asked.worker in (None, row.worker_id)]
+    if not rows:
+        raise Refused("sign_off_nothing", start=asked.start, end=asked.end)
+    fresh = [row for row in rows if row.signed_by is None]
+    signed = [row for row in fresh if row.is_settled]
+    waived = [row for row in fresh if not row.is_settled and asked.reason]
+    _keep(batch, signed, None)
+    _keep(batch, waived, asked.reason)
+    left = tuple(row for row in fresh if not row.is_settled and not asked.reason)
+    return SignedOff(len(signed) + len(waived), len(waived), len(rows) - len(fresh), left)
+
+
+def _keep(batch: Batch, rows: Iterable[PayRow], reason: str | None) -> None:
+    kept = [
+        {
+            "worker_id": row.worker_id,
+            "supplier": None if row.worker_id else row.supplier,
+            "period_start": row.period_start,
+            "period_end": row.period_end,
+            "kind": row.kind,
+            "against": row.against,
+            "paid_ms": row.paid_ms,
+            "booked_ms": row.booked_ms,
+            "reason": reason,
+        }
+        for row in rows
+    ]
+    batch.append("sign_off", columns_of(kept))

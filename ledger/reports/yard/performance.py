@@ -1,0 +1,174 @@
+"""The yard's performance report: what it may hold, and that it adds up.
+
+It is labour alone: materials, subcontract and plant are in no figure. Durations are whole
+milliseconds, ratios exact fractions as decimals of six places.
+"""
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from ledger.reports.identity import Stamp, Yard
+
+
+@dataclass(frozen=True)
+class Figures:
+    """Labour of one row in ms: budget, planned, earned, booked, forecast; its indices or None."""
+
+    key: str
+    title: str
+    bac: int
+    pv: int
+    ev: int
+    ac: int
+    eac: int
+    cpi: Decimal | None
+    spi: Decimal | None
+
+    @property
+    def vac(self) -> int:
+        """The budget less the forecast: below zero where the work will take more."""
+        return self.bac - self.eac
+
+    @property
+    def at_stake(self) -> int:
+        """The hours booked above what was earned, or planned and not earned, whichever is more."""
+        return max(self.ac, self.pv) - self.ev
+
+
+@dataclass(frozen=True)
+class ForecastBy:
+    """What a formula forecasts for the whole job, None with the reason where it cannot."""
+
+    name: str
+    ms: int | None
+    why: str = ""
+
+
+@dataclass(frozen=True)
+class Week:
+    """Where the job stood at the end of a week, cumulative, in the scope of the status date."""
+
+    end: date
+    pv: int
+    ev: int
+    ac: int
+    cpi: Decimal | None
+    spi: Decimal | None
+    spi_time: Decimal | None
+
+
+@dataclass(frozen=True)
+class PlannedWeek:
+    """What is planned by the end of a week after the status date, cumulative."""
+
+    end: date
+    pv: int
+
+
+@dataclass(frozen=True)
+class AccountWeek:
+    """A control account at the end of a week, cumulative."""
+
+    key: str
+    end: date
+    pv: int
+    ev: int
+    ac: int
+
+
+@dataclass(frozen=True)
+class TimeStanding:
+    """Time in weeks, level of effort left out; None where it is not defined."""
+
+    earned_schedule: Decimal | None
+    actual_time: Decimal | None
+    spi_time: Decimal | None
+    planned_duration: Decimal | None
+    planned_finish: date
+    forecast_finish: date | None
+    finished_on: date | None
+    completion_date: date | None
+    completion_with_days: date | None
+    days_granted: int
+
+
+@dataclass(frozen=True)
+class KeyDate:
+    """A date of the contract: what of its packages is done, and what is to go, in ms.
+
+    `recent_ms` is what was booked to them in the four weeks to the last week end.
+    """
+
+    name: str
+    day: date
+    packages: int
+    complete: int
+    to_go_ms: int
+    recent_ms: int
+    weeks_left: int
+
+
+@dataclass(frozen=True)
+class Noted:
+    """So many open doubts of one kind: what they say, and how grave they are."""
+
+    kind: str
+    severity: str
+    meaning: str
+    count: int
+
+
+@dataclass(frozen=True)
+class PerformanceReport:
+    """The performance of a job's labour by a day.
+
+    `outside` are budget, booked and forecast of what is in no row: changes not approved and what is
+    left of the contingency. `incomplete` are the reasons why the figures are not whole.
+    """
+
+    yard: Yard
+    job: str
+    title: str
+    status_date: date
+    closed_to: date | None
+    known_at: Stamp
+    remade_by: str
+    rehearsal: bool
+    whole: Figures
+    percent_complete: Decimal | None
+    tcpi_bac: Decimal | None
+    tcpi_eac: Decimal | None
+    method: str
+    forecasts: tuple[ForecastBy, ...]
+    outside: tuple[Figures, ...]
+    anticipated_final: int
+    time: TimeStanding
+    weeks: tuple[Week, ...]
+    to_come: tuple[PlannedWeek, ...]
+    account_weeks: tuple[AccountWeek, ...]
+    accounts: tuple[Figures, ...]
+    packages: tuple[Figures, ...]
+    key_dates: tuple[KeyDate, ...]
+    incomplete: tuple[str, ...]
+    cpi_with_missing: Decimal | None
+    notes: tuple[Noted, ...]
+
+    def __post_init__(self) -> None:
+        """Raises: AssertionError when the accounts are not the job, or the curve ends elsewhere."""
+        for name in ("bac", "pv", "ev", "ac", "eac"):
+            parts = sum(getattr(row, name) for row in self.accounts)
+            assert parts == getattr(self.whole, name), f"{name} of the accounts does not add up"
+        outside = sum(row.eac for row in self.outside)
+        assert self.whole.eac + outside == self.anticipated_final, "the final does not add up"
+        if self.weeks:
+            last = self.weeks[-1]
+            ends = (self.whole.pv, self.whole.ev, self.whole.ac)
+            assert (last.pv, last.ev, last.ac) == ends, "the curve does not end at the status date"
+
+    @property
+    def forecast_range(self) -> tuple[int, int]:
+        """The lowest and the highest forecast, the one that counts among them."""
+        known = [each.ms for each in self.forecasts if each.ms is not None]
+        known.append(self.whole.eac)
+        return min(known), max(known)

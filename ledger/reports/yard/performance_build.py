@@ -1,0 +1,220 @@
+"""The performance report made from the book: the job's figures, its weeks, what matters most."""
+
+import json
+from collections import Counter
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from fractions import Fraction
+
+from ledger.changes.completion import completion
+from ledger.domain.allocation import to_places
+from ledger.domain.doubts import KINDS
+from ledger.domain.measures import Figure
+from ledger.outcomes import Outcome
+from ledger.performance.cells import Cell
+from ledger.performance.measure import Measured
+from ledger.performance.report import Asked, Performance, PerformanceRow, performance
+from ledger.performance.series import OverTime, SeriesAsked
+from ledger.reports.commands_named import NONE, Commands, Remade
+from ledger.reports.identity import stamp_of, yard_of
+from ledger.reports.yard.performance import (
+    AccountWeek,
+    Figures,
+    ForecastBy,
+    KeyDate,
+    Noted,
+    PerformanceReport,
+    PlannedWeek,
+    TimeStanding,
+    Week,
+)
+from ledger.sheets.doubts import doubts_known
+from ledger.store.book import Book
+
+MOST_PACKAGES = 10
+AMOUNTS = ("bac", "pv", "ev", "ac", "eac")
+FORMULAS = (
+    *("eac_budget_rate", "eac_cpi", "eac_cpi_spi", "eac_weighted", "eac_recent"),
+    "eac_own_estimate",
+)
+Words = Callable[[Outcome], str]
+
+
+@dataclass(frozen=True)
+class ReportAsked:
+    """The job and the day, and the end of the day's period if that is closed."""
+
+    job: str
+    day: date
+    closed_to: date | None = None
+
+
+def build_performance(
+    book: Book, asked: ReportAsked, words: Words, commands: Commands = NONE
+) -> PerformanceReport:
+    """Return the performance of a job's labour by a day.
+
+    `words` says why a figure is as it is; `commands` has the words of the one that makes it again.
+    """
+    return _Building(book, asked, words).report(commands)
+
+
+class _Building:
+    def __init__(self, book: Book, asked: ReportAsked, words: Words) -> None:
+        self.book, self.asked, self.words = book, asked, words
+        self.measured = Measured(book, asked.job, SeriesAsked(asked.job, asked.day).scope)
+        self.baseline = self.measured.baseline
+        self.known = self._performance("job")
+        self.row = self.known.rows[0]
+
+    def _performance(self, by: str) -> Performance:
+        return performance(self.book, Asked(self.asked.job, self.asked.day, by=by))
+
+    def report(self, commands: Commands) -> PerformanceReport:
+        job, day = self.asked.job, self.asked.day
+        stamp = stamp_of(self.book)
+        known = self.known
+        assert known.anticipated_final is not None
+        weeks, to_come, account_weeks = self._weeks()
+        return PerformanceReport(
+            yard=yard_of(self.book),
+            job=job,
+            title=self.baseline.card.title,
+            status_date=day,
+            closed_to=self.asked.closed_to,
+            known_at=stamp,
+            remade_by=commands.again(Remade("performance", stamp.sequence, day, job)),
+            rehearsal=self.book.rehearsal,
+            whole=self._figures(self.row),
+            percent_complete=_ratio(self.row.figures["percent_complete"], 1),
+            tcpi_bac=_ratio(self.row.figures["tcpi_bac"]),
+            tcpi_eac=_ratio(self.row.figures["tcpi_eac"]),
+            method="; ".join(self.words(method.reason) for method in self.row.methods),
+            forecasts=tuple(self._forecasts()),
+            outside=tuple(map(self._figures, known.outside)),
+            anticipated_final=known.anticipated_final,
+            time=self._time(),
+            weeks=weeks,
+            to_come=to_come,
+            account_weeks=account_weeks,
+            accounts=tuple(map(self._figures, self._performance("control-account").rows)),
+            packages=tuple(self._packages()),
+            key_dates=tuple(self._key_dates()),
+            incomplete=tuple(map(self.words, known.incomplete)),
+            cpi_with_missing=_ratio(known.cpi_with_missing.get(job)),
+            notes=tuple(self._notes()),
+        )
+
+    def _figures(self, row: PerformanceRow) -> Figures:
+        bac, pv, ev, ac, eac = (_whole(row.figures[name]) for name in AMOUNTS)
+        cpi, spi = _ratio(row.figures["cpi"]), _ratio(row.figures["spi"])
+        return Figures(row.key, self._title(row.key), bac, pv, ev, ac, eac, cpi, spi)
+
+    def _title(self, key: str) -> str:
+        change = self.baseline.changes.get(key)
+        if change is not None:
+            return str(change.facts["title"])
+        package = self.baseline.package(key)
+        return package["title"] if package else ""
+
+    def _forecasts(self) -> Iterator[ForecastBy]:
+        for name in FORMULAS:
+            value = self.row.figures[name]
+            why = self.row.undefined.get(name)
+            yield ForecastBy(
+                name, None if value is None else _whole(value), self.words(why) if why else ""
+            )
+
+    def _weeks(
+        self,
+    ) -> tuple[tuple[Week, ...], tuple[PlannedWeek, ...], tuple[AccountWeek, ...]]:
+        """Return the job week by week, what is planned after, and the accounts by week."""
+        job = self.asked.job
+        over_time = OverTime(self.book, SeriesAsked(job, self.asked.day))
+        found = over_time.series
+        weeks = tuple(
+            Week(
+                row.period_end,
+                row.pv,
+                row.ev,
+                row.ac,
+                _ratio(row.cpi),
+                _ratio(row.spi),
+                _ratio(time.spi_time),
+            )
+            for row, time in zip(found.rows, over_time.time, strict=True)
+        )
+        to_come = tuple(PlannedWeek(end, pv) for end, pv in sorted(found.to_come[job].items()))
+        by = OverTime(self.book, SeriesAsked(job, self.asked.day, by="control-account"))
+        rows = (AccountWeek(r.key, r.period_end, r.pv, r.ev, r.ac) for r in by.series.rows)
+        return weeks, to_come, tuple(rows)
+
+    def _time(self) -> TimeStanding:
+        time, card = self.known.time, self.baseline.card
+        moved = completion(
+            self.book,
+            card.job,
+            card.completion_date,
+            card.days,
+            self.measured.states.values(),
+        )
+        weeks = ("earned_schedule", "actual_time", "spi_time", "planned_duration")
+        return TimeStanding(
+            **{name: _ratio(getattr(time, name)) for name in weeks},
+            planned_finish=card.planned_finish,
+            forecast_finish=None if time.finished_on else time.forecast_finish,
+            finished_on=time.finished_on,
+            completion_date=moved.agreed,
+            completion_with_days=moved.moved_to,
+            days_granted=moved.days_granted,
+        )
+
+    def _packages(self) -> Iterator[Figures]:
+        """Yield the packages and changes with the most hours at stake, ten at most, worst first."""
+        rows = [
+            row
+            for row in map(self._figures, self._performance("work-package").rows)
+            if row.at_stake > 0
+            and (row.key in self.baseline.changes or self.baseline.package(row.key))
+        ]
+        yield from sorted(rows, key=lambda row: (-row.at_stake, row.key))[:MOST_PACKAGES]
+
+    def _key_dates(self) -> Iterator[KeyDate]:
+        for each in json.loads(self.baseline.card.key_dates):
+            wanted = set(each["packages"])
+            cells = [cell for cell in self.measured.cells.values() if cell.part in wanted]
+            yield self._key_date(each["name"], date.fromisoformat(each["date"]), wanted, cells)
+
+    def _key_date(self, name: str, day: date, wanted: set[str], cells: list[Cell]) -> KeyDate:
+        calendar = self.baseline.calendar
+        ends = calendar.week_end(day), calendar.week_end(self.asked.day)
+        open_parts = {cell.part for cell in cells if not cell.as_part.complete}
+        return KeyDate(
+            name,
+            day,
+            len(wanted),
+            len(wanted - open_parts),
+            sum(cell.forecast - cell.ac for cell in cells),
+            sum(cell.recent_ac for cell in cells),
+            max(0, (ends[0] - ends[1]).days // 7),
+        )
+
+    def _notes(self) -> Iterator[Noted]:
+        """Yield the open doubts about the job by kind, the gravest first."""
+        known = [
+            (each["severity"], each["kind"])
+            for each in doubts_known(self.book)
+            if not each["settled_by"] and self.asked.job in each["jobs"]
+        ]
+        for (severity, kind), count in Counter(known).items():
+            yield Noted(kind, severity, KINDS[kind][1], count)
+
+
+def _whole(value: Figure) -> int:
+    return int(to_places(value, 0)) if value is not None else 0
+
+
+def _ratio(value: Figure, places: int = 6) -> Decimal | None:
+    return None if value is None else to_places(Fraction(value), places)

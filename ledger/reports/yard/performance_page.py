@@ -1,0 +1,320 @@
+"""The performance report as a page: its words, its charts and its tables in their order."""
+
+from collections.abc import Iterator, Sequence
+from decimal import Decimal
+
+from ledger.domain.allocation import hours_of, shown_adding_to
+from ledger.domain.parsing import MS_PER_HOUR
+from ledger.reports import page_parts
+from ledger.reports.canonical import digest
+from ledger.reports.dates import written
+from ledger.reports.figures import whole_hours
+from ledger.reports.tables import Cell, Column, Fact, Page, Row, Section, Table
+from ledger.reports.text import NAME_LENGTH, TEXT_LENGTH, cut, visible_throughout
+from ledger.reports.yard.performance import Figures, PerformanceReport, Week
+from ledger.reports.yard.performance_charts import hours_chart, index_chart
+from ledger.reports.yard.performance_dictionary import dictionary, series_tables
+from ledger.reports.yard.performance_words import (
+    FORMULAS,
+    KEYS,
+    LABOUR_ALONE,
+    METHOD,
+    OUTSIDE,
+    SEVERITIES,
+    headline,
+    hours_text,
+    incomplete_words,
+    index_text,
+    key_date_words,
+    over_words,
+)
+
+TITLE = "Labour performance"
+TWO = Decimal("0.01")
+AMOUNTS = ("bac", "pv", "ev", "ac", "eac")
+HOURS = (
+    Column("Budget (BAC)", "hours", "h"),
+    Column("Planned (PV)", "hours", "h"),
+    Column("Earned (EV)", "hours", "h"),
+    Column("Booked (AC)", "hours", "h"),
+    Column("Forecast (EAC)", "hours", "h"),
+    Column("Over (−) or under", "hours", "h"),
+)
+INDICES = (Column("CPI", "days"), Column("SPI", "days"))
+ACCOUNTS = (Column("Control account", "basis"), *HOURS, *INDICES)
+PACKAGES = (Column("Code", "code"), Column("Work", "text"), *HOURS, *INDICES)
+MONTHS = (
+    Column("Week to", "date"),
+    *HOURS[1:4],
+    Column("EV − PV", "hours", "h"),
+    Column("EV − AC", "hours", "h"),
+)
+INDEX_MONTHS = (
+    Column("Week to", "date"),
+    Column("CPI", "rate"),
+    Column("SPI", "rate"),
+    Column("SPI(t)", "rate"),
+)
+KEY_DATES = (
+    Column("Key date", "basis"),
+    Column("Day", "date"),
+    Column("Packages", "unit"),
+    Column("To go", "hours", "h"),
+    Column("How it stands", "note"),
+)
+FORECASTS = (
+    Column("Forecast by", "text"),
+    Column("Formula", "standing"),
+    Column("Hours", "hours", "h", "undefined"),
+)
+NOTES = (Column("What", "text"), Column("How grave", "basis"), Column("How many", "days"))
+
+
+def performance_page(view: PerformanceReport) -> Page:
+    """Return the report ready to be shown; the digest is that of the view as it was given.
+
+    Sections without a title are for the workbook alone: every week, and what each column is.
+    """
+    seal = digest(view)
+    shown: PerformanceReport = visible_throughout(view)
+    code = cut(shown.job, NAME_LENGTH)
+    title = cut(shown.title, page_parts.LINE_LENGTH)
+    sections = sections_of(shown)
+    data = tuple(Section("", table) for table in series_tables(shown))
+    explained = Section("", dictionary([each.table for each in (*sections, *data)]))
+    return Page(
+        title=TITLE,
+        subject=f"{code} · {title}",
+        letterhead=page_parts.letterhead(shown.yard),
+        facts=facts(shown),
+        headline=headline(shown),
+        figures=figures(shown),
+        sections=(*sections, *data, explained),
+        how_to_read=METHOD,
+        caution=incomplete_words(shown),
+        proof=page_parts.proof(shown.known_at, view, shown.remade_by),
+        running=(f"{TITLE} · {code} · {cut(title, 60)}", written(shown.status_date)),
+        foot=page_parts.foot(shown.known_at, seal),
+        banner=page_parts.banner(rehearsal=shown.rehearsal),
+        cover="Report",
+    )
+
+
+def facts(view: PerformanceReport) -> tuple[Fact, ...]:
+    closed = f", as closed to {written(view.closed_to)}" if view.closed_to else ""
+    return (
+        Fact("Status date", written(view.status_date)),
+        Fact("As recorded by", f"record stamp {view.known_at.sequence}{closed}"),
+        Fact("What is counted", LABOUR_ALONE),
+        Fact("Baseline", "current: the original and approved changes"),
+    )
+
+
+def figures(view: PerformanceReport) -> tuple[Fact, ...]:
+    """Return the figures that a manager looks for first."""
+    whole, (low, high), time = view.whole, view.forecast_range, view.time
+    percent = "–" if view.percent_complete is None else f"{view.percent_complete} %"
+    finish = time.finished_on or time.forecast_finish
+    word = "finished" if time.finished_on else "forecast"
+    return (
+        Fact(
+            "Labour earned",
+            percent,
+            f"{hours_text(whole.ev)} of {hours_text(whole.bac)} h (EV of BAC)",
+        ),
+        Fact(
+            "Earned per hour booked (CPI)",
+            index_text(whole.cpi),
+            f"{hours_text(whole.ev)} h for {hours_text(whole.ac)} h booked"
+            + (", incomplete" if view.incomplete else ""),
+        ),
+        Fact(
+            "Labour at the end (EAC)",
+            f"{hours_text(whole.eac)} h",
+            f"{over_words(whole.vac)}; {hours_text(low)} to {hours_text(high)} h",
+        ),
+        Fact(
+            "Finish",
+            written(finish) if finish else "undefined",
+            f"{word}; planned {written(time.planned_finish)}",
+        ),
+    )
+
+
+def sections_of(view: PerformanceReport) -> tuple[Section, ...]:
+    return (
+        Section("Hours over time", months_table(view), hours_chart(view)),
+        Section("Indices over time", indices_table(view), index_chart(view), time_lead(view)),
+        Section("Control accounts", accounts_table(view)),
+        Section("The packages that matter most", packages_table(view)),
+        Section("Key dates", key_dates_table(view)),
+        Section("Notes on the figures", notes_table(view)),
+        Section("Forecasts by formula", forecasts_table(view), lead=forecast_lead(view)),
+    )
+
+
+def month_ends(weeks: Sequence[Week]) -> list[Week]:
+    """Return the last week that ends in each month, and the last of all."""
+    pairs = zip(weeks, [*weeks[1:], None], strict=False)
+    return [
+        week
+        for week, after in pairs
+        if after is None or (week.end.year, week.end.month) != (after.end.year, after.end.month)
+    ]
+
+
+def months_table(view: PerformanceReport) -> Table:
+    rows = [
+        Row(
+            (
+                each.end,
+                *(whole_hours(ms) for ms in (each.pv, each.ev, each.ac)),
+                whole_hours(each.ev) - whole_hours(each.pv),
+                whole_hours(each.ev) - whole_hours(each.ac),
+            )
+        )
+        for each in month_ends(view.weeks)
+    ]
+    caption = "Labour hours, cumulative, at the last week end of each month and the status date."
+    return Table("Months", caption, MONTHS, tuple(rows), "Nothing is planned or booked yet.")
+
+
+def indices_table(view: PerformanceReport) -> Table:
+    rows = [
+        Row((each.end, *map(_index, (each.cpi, each.spi, each.spi_time))))
+        for each in month_ends(view.weeks)
+    ]
+    caption = "At the same week ends; 1 is as planned."
+    return Table("Indices", caption, INDEX_MONTHS, tuple(rows), "No index is defined yet.")
+
+
+def _index(value: Decimal | None) -> Decimal | None:
+    return None if value is None else value.quantize(TWO)
+
+
+def time_lead(view: PerformanceReport) -> str:
+    """Return where the work stands in time, and what the rest would have to earn."""
+    time = view.time
+    words = []
+    if time.earned_schedule is not None and time.actual_time is not None:
+        words.append(
+            f"The work done was planned for week {_weeks(time.earned_schedule)}; this is week "
+            f"{_weeks(time.actual_time)} of {_weeks(time.planned_duration)}."
+        )
+    if view.tcpi_bac is not None:
+        words.append(
+            f"To keep to the budget, each hour to come would have to earn "
+            f"{index_text(view.tcpi_bac)} h (TCPI)."
+        )
+    elif view.whole.ac > view.whole.bac > view.whole.ev:
+        words.append("More is booked than the whole budget: it cannot be kept.")
+    if time.completion_date and time.completion_with_days:
+        granted = f", {time.days_granted} days granted" if time.days_granted else ""
+        words.append(f"Completion by contract is {written(time.completion_with_days)}{granted}.")
+    return " ".join(words)
+
+
+def _weeks(value: Decimal | None) -> str:
+    return "–" if value is None else str(value.quantize(Decimal("0.1")))
+
+
+def accounts_table(view: PerformanceReport) -> Table:
+    """Return the control accounts, the job, and what stands outside it."""
+    columns = adding_columns(view)
+    rows = [
+        Row((KEYS.get(row.key, cut(row.key, NAME_LENGTH)), *cells, *indices(row)))
+        for row, cells in zip(view.accounts, columns, strict=True)
+    ]
+    whole = tuple(whole_hours(getattr(view.whole, name)) for name in AMOUNTS)
+    label = "All labour of the job"
+    rows.append(Row((label, *whole, whole[0] - whole[4], *indices(view.whole)), "total"))
+    rows += outside_rows(view)
+    caption = "Whole hours; the accounts add up to the job. What is not approved earns nothing."
+    return Table("Accounts", caption, ACCOUNTS, tuple(rows))
+
+
+def outside_rows(view: PerformanceReport) -> Iterator[Row]:
+    """Yield what stands outside the job's row, and what all comes to."""
+    for row in view.outside:
+        cells: list[Cell] = [whole_hours(row.bac), None, None, whole_hours(row.ac)]
+        cells += [whole_hours(row.eac), None, None, None]
+        yield Row((OUTSIDE[row.key], *cells), "aside")
+    final = whole_hours(view.anticipated_final)
+    yield Row(("Anticipated final", None, None, None, None, final, None, None, None), "subtotal")
+
+
+def adding_columns(view: PerformanceReport) -> list[tuple[Decimal, ...]]:
+    """Return the whole hours of each account by column, adding up to the job's own."""
+    columns = [
+        shown_adding_to(
+            whole_hours(getattr(view.whole, name)),
+            [getattr(row, name) for row in view.accounts],
+            MS_PER_HOUR,
+            0,
+        )
+        for name in AMOUNTS
+    ]
+    return [(*cells, cells[0] - cells[4]) for cells in zip(*columns, strict=True)]
+
+
+def indices(row: Figures) -> tuple[Cell, ...]:
+    return _index(row.cpi), _index(row.spi)
+
+
+def packages_table(view: PerformanceReport) -> Table:
+    rows = [
+        Row(
+            (
+                cut(row.key, NAME_LENGTH),
+                cut(row.title, TEXT_LENGTH),
+                *(whole_hours(getattr(row, name)) for name in AMOUNTS),
+                whole_hours(row.bac) - whole_hours(row.eac),
+                *indices(row),
+            ),
+            "over" if row.vac < 0 else "plain",
+        )
+        for row in view.packages
+    ]
+    caption = "By hours booked above what was earned, or planned and not earned; worst first."
+    return Table("Packages", caption, PACKAGES, tuple(rows), "No package is over or behind.")
+
+
+def key_dates_table(view: PerformanceReport) -> Table:
+    rows = [
+        Row(
+            (
+                cut(each.name, NAME_LENGTH),
+                each.day,
+                f"{each.complete} of {each.packages}",
+                whole_hours(each.to_go_ms),
+                key_date_words(each, view.status_date),
+            )
+        )
+        for each in view.key_dates
+    ]
+    caption = "Packages complete, hours to go before the date, and the pace that it takes."
+    return Table("Key dates", caption, KEY_DATES, tuple(rows), "The job has no key dates.")
+
+
+def notes_table(view: PerformanceReport) -> Table:
+    rows = [Row((each.meaning, SEVERITIES[each.severity], each.count)) for each in view.notes]
+    caption = "Open doubts about the record, by kind: queries to look into, not findings."
+    return Table("Notes", caption, NOTES, tuple(rows), "No doubt about this job is open.")
+
+
+def forecast_lead(view: PerformanceReport) -> str:
+    return f"The forecast of {hours_text(view.whole.eac)} h is made so: {view.method}."
+
+
+def forecasts_table(view: PerformanceReport) -> Table:
+    rows = [
+        Row(
+            (*FORMULAS[each.name], None if each.ms is None else whole_hours(each.ms)),
+            remark=each.why[:1].upper() + each.why[1:],
+        )
+        for each in view.forecasts
+    ]
+    whole = hours_of(view.whole.eac, 0)
+    rows.append(Row(("The forecast that counts", "by package and trade", whole), "total"))
+    caption = "The same job by each formula; the lowest and the highest are the range."
+    return Table("Forecasts", caption, FORECASTS, tuple(rows))

@@ -1,0 +1,127 @@
+"""What the performance report says in words."""
+
+from datetime import date
+from decimal import Decimal
+
+from ledger.reports.dates import written
+from ledger.reports.figures import number_text, whole_hours
+from ledger.reports.yard.performance import KeyDate, PerformanceReport, TimeStanding
+
+LABOUR_ALONE = (
+    "Labour hours alone: materials, subcontract and plant are in no figure of this report."
+)
+FORMULAS = {
+    "eac_budget_rate": ("What is left at the budget's rate", "AC + (BAC − EV)"),
+    "eac_cpi": ("All at the CPI so far", "BAC / CPI"),
+    "eac_cpi_spi": ("What is left at CPI and SPI", "AC + (BAC − EV) / (CPI × SPI)"),
+    "eac_weighted": ("What is left, CPI weighed 4 to 1", "AC + (BAC − EV) / (0.8 CPI + 0.2 SPI)"),
+    "eac_recent": (
+        "What is left at the CPI of the last four weeks",
+        "AC + (BAC − EV) / recent CPI",
+    ),
+    "eac_own_estimate": ("Own estimates", "AC + the estimates to complete of every open part"),
+}
+OUTSIDE = {
+    "instructed": "Instructed, not approved",
+    "not_instructed": "Not instructed, not approved",
+    "contingency": "Contingency left",
+}
+KEYS = {"non_productive": "Non-productive time", "untagged": "Not tagged yet"}
+METHOD = (
+    "Planned value (PV) is the budget of the work planned by a day, earned value (EV) the budget "
+    "of the work done by it, by the technique of each package; actual (AC) is what was booked. All "
+    "in hours of labour, cumulative.",
+    "CPI = EV / AC: budget earned by each hour booked. SPI = EV / PV; it returns to 1 once late "
+    "work is done, so time is judged by SPI(t) = earned schedule / actual time, in weeks, level of "
+    "effort left out. Earned schedule: Lipke 2003; terms: EIA-748, ISO 21508.",
+    "The forecast (EAC) adds, for each package and trade, what was booked if it is complete, else "
+    "its own estimate where that is at most four weeks old, else what was booked and the rest of "
+    "the budget at the job's rate. The range runs from the lowest to the highest of the formulas "
+    "and the forecast itself: it shows how far methods differ, and is no probability.",
+    "The scope known at the status date is applied to all earlier weeks, so an approval makes no "
+    "jump. Indices of weeks with less than 5 % of the budget earned are not drawn, as they swing.",
+    "The packages that matter most are those with the most hours booked above what they earned, "
+    "or planned and not earned, whichever is more; one that is not due yet is not among them.",
+)
+SEVERITIES = {"warn": "to be looked into", "note": "noted"}
+
+
+def hours_text(ms: int) -> str:
+    """Return a duration in whole hours."""
+    return number_text(whole_hours(ms))
+
+
+def index_text(value: Decimal | None) -> str:
+    """Return an index to two decimals, or that it is not defined."""
+    return "undefined" if value is None else number_text(value.quantize(Decimal("0.01")))
+
+
+def over_words(vac: int) -> str:
+    """Return by how much a forecast is over or under its budget."""
+    if abs(vac) < 1_800_000:
+        return "as budgeted"
+    return f"{hours_text(abs(vac))} h {'above' if vac < 0 else 'below'} the budget"
+
+
+def headline(view: PerformanceReport) -> str:
+    """Return in three sentences what is done, what it takes, and when it ends."""
+    whole, (low, high) = view.whole, view.forecast_range
+    percent = "none" if view.percent_complete is None else f"{view.percent_complete} %"
+    done = f"By {written(view.status_date)}, {percent} of the labour budget is earned"
+    if whole.cpi is not None:
+        done += f", {index_text(whole.cpi)} h of it by each hour booked"
+    ends = (
+        f"Labour is forecast to end at {hours_text(whole.eac)} h, {over_words(whole.vac)} "
+        f"({hours_text(whole.bac)} h)"
+    )
+    if low != high:
+        ends += f"; the range is {hours_text(low)} to {hours_text(high)} h"
+    return f"{done}. {ends}. {time_words(view.time)}"
+
+
+def time_words(time: TimeStanding) -> str:
+    """Return when the work ends, against the plan."""
+    if time.finished_on:
+        return f"The measured work was finished on {written(time.finished_on)}."
+    if time.forecast_finish is None:
+        return "When it ends cannot be forecast yet."
+    return (
+        f"At the pace so far it ends on {written(time.forecast_finish)}, "
+        f"{days_words(time.planned_finish, time.forecast_finish)} the planned finish."
+    )
+
+
+def days_words(planned: date, expected: date) -> str:
+    days = (expected - planned).days
+    if not days:
+        return "on"
+    count = f"{abs(days)} day{'s' if abs(days) != 1 else ''}"
+    return f"{count} {'after' if days > 0 else 'before'}"
+
+
+def incomplete_words(view: PerformanceReport) -> str:
+    """Return why the figures are incomplete, "" where they are whole."""
+    if not view.incomplete:
+        return ""
+    shown = f"These figures are incomplete: {'; '.join(view.incomplete)}."
+    if view.cpi_with_missing is not None and view.cpi_with_missing != view.whole.cpi:
+        shown += (
+            " With the missing sheets at each worker's four-week mean the CPI is "
+            f"{index_text(view.cpi_with_missing)}."
+        )
+    return shown
+
+
+def key_date_words(each: KeyDate, day: date) -> str:
+    """Return the pace that a key date asks for, and that of the last four weeks.
+
+    No verdict: work that is not due yet has no pace.
+    """
+    if each.complete == each.packages:
+        return "all its packages are complete"
+    if each.day <= day:
+        return "the date has passed and packages are open"
+    if not each.weeks_left:
+        return "the date is in this week"
+    needed, lately = each.to_go_ms // each.weeks_left, each.recent_ms // 4
+    return f"{hours_text(needed)} h a week needed, {hours_text(lately)} h a week booked of late"

@@ -1,0 +1,10 @@
+-- first_paid_day: the end of the first period of which anything was paid.
+-- In:  $upto BIGINT, the last batch that counts
+-- Out: day DATE, null where nothing was paid
+SELECT min(period_end) AS day
+FROM (
+    SELECT period_end FROM current_payroll_line($upto)
+    UNION ALL
+    SELECT period_end FROM current_supplier_hours($upto)
+)
+ORDER BY day

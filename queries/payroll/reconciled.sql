@@ -1,0 +1,105 @@
+-- reconciled: hours paid and booked, by worker or supplier, period and kind of pay, with the reasons for their difference.
+-- In:  $tolerance_ms BIGINT, milliseconds that rounding explains; $upto BIGINT, the last batch that counts
+-- Out: worker_id VARCHAR; supplier VARCHAR; period_start DATE; period_end DATE; kind VARCHAR; against VARCHAR, payroll, contract or supplier; paid_ms BIGINT, milliseconds; booked_ms BIGINT; clocked_ms BIGINT, by the attendance clock, null where it has nothing; reasons VARCHAR[]; reason_ms BIGINT[], of each, signed as paid less booked; unexplained_ms BIGINT; signed_by VARCHAR, who signed it off as it stands; signed_at TIMESTAMP, UTC; signed_reason VARCHAR, why with hours unexplained
+WITH numbered AS (
+    SELECT
+        o.number,
+        o.rank,
+        o.reason,
+        sum(o.ms) OVER (PARTITION BY o.number ORDER BY o.rank, o.reason) AS upto_ms,
+        o.ms
+    FROM staged_pay_offer AS o
+),
+
+taken AS (
+    SELECT
+        n.number,
+        n.rank,
+        n.reason,
+        (least(n.upto_ms, abs(r.rest_ms)) - least(n.upto_ms - n.ms, abs(r.rest_ms))) * sign(r.rest_ms) AS ms
+    FROM numbered AS n
+    INNER JOIN staged_pay_row AS r ON r.number = n.number
+),
+
+left_over AS (
+    SELECT r.number, r.rest_ms - coalesce(sum(t.ms), 0) AS ms
+    FROM staged_pay_row AS r
+    LEFT JOIN taken AS t ON t.number = r.number
+    GROUP BY r.number, r.rest_ms
+    HAVING r.rest_ms <> coalesce(sum(t.ms), 0)
+),
+
+typed AS (
+    SELECT r.number, 0 AS rank, n.reason, n.ms
+    FROM staged_pay_row AS r
+    INNER JOIN current_payroll_note($upto) AS n
+        ON n.worker_id IS NOT DISTINCT FROM r.worker_id
+        AND word_of(trim(n.supplier)) IS NOT DISTINCT FROM CASE WHEN r.worker_id IS NULL THEN r.firm END
+        AND n.kind = r.kind
+        AND n.period_start >= r.period_start
+        AND n.period_end <= r.period_end
+),
+
+explained AS (
+    SELECT number, min(rank) AS rank, reason, sum(ms)::BIGINT AS ms
+    FROM (
+        SELECT number, rank, reason, ms FROM typed
+        UNION ALL
+        SELECT number, rank, reason, ms FROM taken WHERE ms <> 0
+        UNION ALL
+        SELECT number, 11 AS rank, 'rounding' AS reason, ms FROM left_over WHERE abs(ms) <= $tolerance_ms::BIGINT
+    )
+    GROUP BY number, reason
+    HAVING sum(ms) <> 0
+),
+
+reasoned AS (
+    SELECT
+        number,
+        list(reason ORDER BY rank, reason) AS reasons,
+        list(ms ORDER BY rank, reason) AS reason_ms,
+        sum(ms)::BIGINT AS explained_ms
+    FROM explained
+    GROUP BY number
+),
+
+clocked AS (
+    SELECT r.number, sum(a.ms)::BIGINT AS ms
+    FROM staged_pay_row AS r
+    INNER JOIN current_attendance($upto) AS a
+        ON a.worker_id = r.worker_id AND a.day BETWEEN r.period_start AND r.period_end
+    WHERE r.kind = 'worked'
+    GROUP BY r.number
+)
+
+SELECT
+    r.worker_id,
+    r.supplier,
+    r.period_start,
+    r.period_end,
+    r.kind,
+    r.against,
+    r.paid_ms,
+    r.booked_ms,
+    c.ms AS clocked_ms,
+    coalesce(e.reasons, []) AS reasons,
+    coalesce(e.reason_ms, []) AS reason_ms,
+    (r.paid_ms - r.booked_ms - coalesce(e.explained_ms, 0))::BIGINT AS unexplained_ms,
+    b.actor AS signed_by,
+    b.recorded_at AS signed_at,
+    CASE WHEN b.actor IS NOT NULL THEN s.reason END AS signed_reason
+FROM staged_pay_row AS r
+LEFT JOIN reasoned AS e ON e.number = r.number
+LEFT JOIN clocked AS c ON c.number = r.number
+LEFT JOIN current_sign_off($upto) AS s
+    ON s.worker_id IS NOT DISTINCT FROM r.worker_id
+    AND s.supplier IS NOT DISTINCT FROM CASE WHEN r.worker_id IS NULL THEN r.supplier END
+    AND s.period_start = r.period_start
+    AND s.period_end = r.period_end
+    AND s.kind = r.kind
+    AND s.against = r.against
+    AND s.paid_ms = r.paid_ms
+    AND s.booked_ms = r.booked_ms
+LEFT JOIN known_batch($upto) AS b ON b.sequence = s.batch
+WHERE r.is_asked
+ORDER BY r.number

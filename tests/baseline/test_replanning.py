@@ -1,0 +1,461 @@
+"""Packages replanned by named baseline changes: what is earned and planned by their day stays."""
+
+import contextlib
+from datetime import date, timedelta
+from decimal import Decimal
+from typing import Any
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from tests._stage import JOB, load, load_sheets, prepare, table
+from tests.conftest import Yard
+from tests.inputs._moves import HOUR, figures, freeze, measure, rebase, with_contingency
+
+COLUMNS = (
+    *("work_package", "title", "control_account", "trade", "budget_hours", "planned_start"),
+    *("planned_finish", "technique", "spread", "quantity", "unit", "start_share", "base_package"),
+    "package_kind",
+)
+# What the sample's estimate has of each package beside its dates and hours.
+DECK = {"title": "Deck boards", "quantity": "40", "unit": "board", "technique": "units_complete"}
+UNITS = {**DECK, "work_package": "DECK", "trade": "carpenter", "control_account": "structure"}
+
+
+def row(**facts: str) -> str:
+    """Return a row of an estimate, of a carpenter's package unless told otherwise."""
+    plain = {"title": "Work", "control_account": "structure", "trade": "carpenter"}
+    given = {**plain, "technique": "percent_complete", **facts}
+    return ",".join(given.get(name, "") for name in COLUMNS)
+
+
+def deck(**facts: str) -> str:
+    """Return the deck's row of the estimate with other facts."""
+    dates = {"planned_start": "2026-03-09", "planned_finish": "2026-03-20", "budget_hours": "80"}
+    return row(**{**UNITS, **dates, **facts})
+
+
+def under(yard: Yard, name: str, *rows: str, what: str = "estimate", ok: bool = True) -> str:
+    """Load packages, milestones or a plan under a baseline change; return what was said."""
+    heads = {
+        "estimate": ",".join(COLUMNS),
+        "milestones": "work_package,milestone,weight,planned_date",
+        "plan": "work_package,date,hours",
+    }
+    path = yard.write(f"{what}.csv", "\n".join([heads[what], *rows]) + "\n")
+    words = ("load", what, "--job", JOB, "--baseline-change", name, path)
+    return yard.run(*words, ok=ok).stderr
+
+
+def authorised(yard: Yard, *rows: str, ok: bool = True) -> str:
+    """Load rows of baseline changes with a reference."""
+    lines = []
+    for each in rows:
+        name, day, package, trade, hours = each.split(",")
+        lines.append(f"{name},{day},Ada Brunt,minutes 4,{package},{trade},{hours}\n")
+    head = "name,date,person,reference,work_package,trade,hours\n"
+    return load(yard, "baseline-changes", head + "".join(lines), ok=ok)
+
+
+def by_package(yard: Yard, day: str, *words: str) -> dict[str, tuple[Decimal, ...]]:
+    """Return BAC, PV, EV and AC of each package by a day."""
+    told = yard.json(
+        *words, "performance", "--job", JOB, "--status-date", day, "--by", "work-package"
+    )
+    return {r["key"]: (r["bac"], r["pv"], r["ev"], r["ac"]) for r in told["rows"] if r["bac"]}
+
+
+def test_a_started_package_is_replanned_by_hand(stage: Yard) -> None:
+    """Ten of 40 boards earned 20 h of 80; of 50 boards the other 40 earn the other 60 h.
+
+    By 17 March 56 h were planned, as 8 h a working day from the 9th; the other 24 h come on the
+    12 working days from the 18th to 2 April, 2 h a day.
+    """
+    freeze(stage)
+    measure(stage, "DECK", "2026-03-13", quantity_done="10")
+    before = [by_package(stage, day) for day in ("2026-03-13", "2026-03-16")]
+    batch = len(stage.rows(stage.run("history", "--format", "csv").stdout))
+    under(stage, "N1", deck(quantity="50", planned_finish="2026-04-02"))
+    said = rebase(stage, "N1,2026-03-17,DECK,carpenter,0")
+    after = [by_package(stage, day) for day in ("2026-03-13", "2026-03-16")]
+    measure(stage, "DECK", "2026-03-24", quantity_done="30")
+
+    assert "N1: baseline 170.00 h; contract budget 170.00 h, as before" in said
+    assert "N1: DECK replanned; what was earned and planned by then stays" in said
+    assert before == after
+    assert figures(stage, "2026-03-17", "DECK") == (80, 56, 20)
+    # s0 = 10/50, s = 30/50: 20 + 60 x (0.6 - 0.2) / 0.8 = 50; planned 56 + 5 x 2.
+    assert figures(stage, "2026-03-24", "DECK") == (80, 66, 50)
+    assert figures(stage, "2026-04-02", "DECK") == (80, 80, 50)
+    assert by_package(stage, "2026-03-20", "--known-at", str(batch))["DECK"][:3] == (80, 80, 20)
+    stage.run("check")
+
+
+@pytest.mark.slow
+def test_a_new_package_takes_its_hours_from_others(stage: Yard) -> None:
+    """A package announced by the estimate of a change gets hours, dates and code with it."""
+    freeze(stage)
+    waiting = under(
+        stage,
+        "N1",
+        row(
+            work_package="STAIR",
+            budget_hours="12",
+            planned_start="2026-03-23",
+            planned_finish="2026-03-25",
+        ),
+    )
+    load_sheets(stage, "worker_id,date,hours,booking_code,note\nA1,2026-03-12,4,STAIR,\n")
+    untagged = stage.json("untagged")
+    said = rebase(stage, "N1,2026-03-16,DECK,carpenter,-12", "N1,2026-03-16,STAIR,carpenter,12")
+
+    assert "recorded; it acts once baseline change N1 is loaded" in waiting
+    assert untagged
+    assert "contract budget 170.00 h, as before" in said
+    assert figures(stage, "2026-03-24", "STAIR") == (12, 8, 0)
+    assert figures(stage, "2026-03-24", "DECK") == (68, 68, 0)
+    assert by_package(stage, "2026-03-24")["STAIR"][3] == 4
+    stage.run("check")
+
+
+@pytest.mark.slow
+def test_a_planning_package_is_detailed(yard: Yard) -> None:
+    """A planning package becomes work: it earns from then on, and its plan of the past stays."""
+    prepare(yard)
+    sample = [deck(), row(work_package="LATER", budget_hours="40", package_kind="planning",
+                          planned_start="2026-03-09", planned_finish="2026-04-03")]  # fmt: skip
+    load(yard, "estimate", "\n".join([",".join(COLUMNS), *sample]) + "\n")
+    freeze(yard)
+    measure(yard, "LATER", "2026-03-13", percent="50")
+    detailed = row(
+        work_package="LATER",
+        budget_hours="40",
+        planned_start="2026-03-09",
+        planned_finish="2026-03-27",
+    )
+    under(yard, "N1", detailed)
+    rebase(yard, "N1,2026-03-20,LATER,carpenter,0")
+    then = figures(yard, "2026-03-20", "LATER")
+    measure(yard, "LATER", "2026-03-24", percent="60")
+
+    # 2 h a day on ten days by the 20th; the other 20 h on five days.
+    assert then == (40, 20, 0)
+    assert figures(yard, "2026-03-24", "LATER") == (40, 28, 24)
+
+
+@pytest.mark.slow
+def test_milestones_and_plans_by_day_are_replanned(stage: Yard) -> None:
+    """Milestones to come and plan files take the rest; what was planned by the day stays."""
+    freeze(stage)
+    measure(stage, "FRAME", "2026-03-09", milestone="piles")
+    under(
+        stage,
+        "N1",
+        "FRAME,piles,50,2026-03-06",
+        "FRAME,beams,10,2026-03-20",
+        "FRAME,bracing,40,2026-03-27",
+        what="milestones",
+    )
+    under(stage, "N1", "DECK,2026-03-30,20", "DECK,2026-03-31,52", what="plan")
+    authorised(stage, "N1,2026-03-09,DECK,carpenter,0", "N1,2026-03-09,FRAME,carpenter,0")
+
+    # 35 h were planned by 6 March, and 35 h earned; 10 to 40 of the other 35 h.
+    assert figures(stage, "2026-03-20", "FRAME") == (70, 42, 35)
+    assert figures(stage, "2026-03-27", "FRAME") == (70, 70, 35)
+    assert figures(stage, "2026-03-30", "DECK") == (80, 28, 0)
+    # Beams weigh 10 of the 50 left: 35 + 35 x 10/50.
+    measure(stage, "FRAME", "2026-03-23", milestone="beams")
+    assert figures(stage, "2026-03-27", "FRAME") == (70, 70, 42)
+    stage.run("check")
+
+
+@pytest.mark.slow
+def test_another_technique_keeps_what_is_earned(stage: Yard) -> None:
+    """Begun work is measured otherwise only by a change that names it and has a reference."""
+    freeze(stage)
+    measure(stage, "DECK", "2026-03-13", quantity_done="10")
+    under(stage, "N1", deck(technique="percent_complete"))
+    refused = rebase(stage, "N1,2026-03-16,DECK,carpenter,0", ok=False)
+    authorised(stage, "N1,2026-03-16,DECK,carpenter,0")
+    kept = figures(stage, "2026-03-18", "DECK")
+    measure(stage, "DECK", "2026-03-19", percent="60")
+
+    assert refused.startswith(
+        "baseline-changes.csv:2: N1: DECK has begun on 2026-03-13; to measure it otherwise N1 "
+        "needs a row of DECK (0 hours will do) and a reference"
+    )
+    assert kept[2] == 20
+    assert figures(stage, "2026-03-19", "DECK")[2] == 48
+
+
+@pytest.mark.slow
+def test_a_level_of_effort_earns_as_planned_from_its_change(stage: Yard) -> None:
+    """Of 80 h 20 were earned at the change; from then on what is planned is earned."""
+    freeze(stage)
+    measure(stage, "DECK", "2026-03-13", quantity_done="10")
+    under(stage, "N1", deck(technique="level_of_effort"))
+    authorised(stage, "N1,2026-03-16,DECK,carpenter,0")
+
+    assert figures(stage, "2026-03-16", "DECK") == (80, 48, 20)
+    assert figures(stage, "2026-03-18", "DECK") == (80, 64, 36)
+
+
+@pytest.mark.slow
+def test_what_follows_a_base_keeps_what_it_earned(yard: Yard) -> None:
+    """An apportioned package stays as earned when its base is measured anew, and follows it."""
+    prepare(yard)
+    follows = row(
+        work_package="PAINT",
+        budget_hours="20",
+        planned_start="2026-03-09",
+        planned_finish="2026-03-20",
+        technique="apportioned_effort",
+        base_package="DECK",
+    )
+    load(yard, "estimate", "\n".join([",".join(COLUMNS), deck(), follows]) + "\n")
+    freeze(yard)
+    measure(yard, "DECK", "2026-03-13", quantity_done="10")
+    under(yard, "N1", deck(quantity="50", planned_finish="2026-03-31"))
+    rebase(yard, "N1,2026-03-16,DECK,carpenter,0")
+    then = figures(yard, "2026-03-16", "PAINT")
+    measure(yard, "DECK", "2026-03-24", quantity_done="50")
+
+    assert then == (20, 12, 5)
+    assert figures(yard, "2026-03-31", "PAINT") == (20, 20, 20)
+    yard.run("check")
+
+
+REFUSALS: dict[str, tuple[str, str, str, str]] = {
+    "start moved in the past": (
+        "estimate",
+        deck(planned_start="2026-03-02"),
+        "N1,2026-03-16,DECK,carpenter,0",
+        "N1: DECK has planned_start 2026-03-02, which is not after the change's date 2026-03-16; "
+        "what was planned by then stays, so that no variance is set to zero",
+    ),
+    "no day left": (
+        "estimate",
+        deck(planned_finish="2026-03-13"),
+        "N1,2026-03-16,DECK,carpenter,0",
+        "N1: DECK has 32.00 h left and no planned day from 2026-03-17 on; give later dates",
+    ),
+    "another budget": (
+        "estimate",
+        deck(budget_hours="90"),
+        "N1,2026-03-16,DECK,carpenter,0",
+        "N1: DECK, carpenter: the estimate has 90.00 h, the budget is 80.00 h with the hours of "
+        "N1; they must be equal",
+    ),
+    "past of a plan": (
+        "plan",
+        "DECK,2026-03-10,9\nDECK,2026-03-30,32",
+        "N1,2026-03-16,DECK,carpenter,0",
+        "N1: DECK was planned at 8.00 h on 2026-03-10, not 9.00 h; what was planned by the "
+        "change's date stays",
+    ),
+    "sum of a plan": (
+        "plan",
+        "DECK,2026-03-30,31",
+        "N1,2026-03-16,DECK,carpenter,0",
+        "N1: DECK is planned at 31.00 h from 2026-03-17, but 32.00 h are left; they must be equal",
+    ),
+    "trade left out": (
+        "estimate",
+        row(
+            work_package="FRAME",
+            budget_hours="40",
+            planned_start="2026-03-02",
+            planned_finish="2026-03-30",
+        ),
+        "N1,2026-03-01,FRAME,carpenter,0",
+        "N1: FRAME has hours of labourer and no row of it in the estimate; give all its trades",
+    ),
+}
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(("what", "rows", "moves", "message"), REFUSALS.values(), ids=REFUSALS)
+def test_a_replanning_that_does_not_hold_is_refused(
+    stage: Yard, what: str, rows: str, moves: str, message: str
+) -> None:
+    """The line of the file that is loaded last is named, and nothing is recorded."""
+    freeze(stage)
+    under(stage, "N1", rows, what=what)
+    said = rebase(stage, moves, ok=False)
+
+    assert said == f"baseline-changes.csv:2: {message}\n"
+    # Loaded the other way about, the line of the package is named.
+    rebase(stage, "N2" + moves[2:])
+    other = under(stage, "N2", rows, what=what, ok=False)
+    assert other == f"{what}.csv:2: {message.replace('N1', 'N2')}\n"
+
+
+@pytest.mark.slow
+def test_hours_do_not_cover_what_is_over(stage: Yard) -> None:
+    """Neither complete work gets more budget, nor the day itself a plan that equals the actual."""
+    with_contingency(stage)
+    head = "worker_id,date,hours,booking_code,note\n"
+    load_sheets(stage, head + "".join(f"A1,2026-03-{day},9,RAIL,\n" for day in (23, 24, 25)))
+    measure(stage, "RAIL", "2026-03-27", started="2026-03-18")
+    covering = authorised(
+        stage,
+        "N1,2026-03-27,contingency,,-7",
+        "N1,2026-03-27,RAIL,carpenter,7",
+        ok=False,
+    )
+    measure(stage, "RAIL", "2026-03-28", finished="2026-03-28")
+    complete = authorised(
+        stage,
+        "N1,2026-03-30,contingency,,-5",
+        "N1,2026-03-30,RAIL,carpenter,5",
+        ok=False,
+    )
+
+    assert covering == (
+        "baseline-changes.csv:3: N1: RAIL would be planned at 27.00 h by 2026-03-27, just what is "
+        "booked to it; a baseline change sets no variance to zero, give the hours days to come\n"
+    )
+    assert complete == (
+        "baseline-changes.csv:3: N1: RAIL is complete; 5.00 h added to it would only make its "
+        "budget equal what it took, and what it is over stays over\n"
+    )
+
+
+@pytest.mark.slow
+def test_a_replanning_withdrawn_leaves_the_plan_as_it_was(stage: Yard) -> None:
+    """Withdrawing the package's row or the change itself brings the old plan back."""
+    freeze(stage)
+    old = by_package(stage, "2026-03-24")
+    under(stage, "N1", deck(planned_finish="2026-04-02"))
+    rebase(stage, "N1,2026-03-16,DECK,carpenter,0")
+    new = by_package(stage, "2026-03-24")
+    fact = table(stage, "replanned_package")[0]["id"]
+    stage.run("withdraw", "fact", fact, "--reason", "typed wrong")
+    back = by_package(stage, "2026-03-24")
+    under(stage, "N1", deck(planned_finish="2026-04-02"))
+    again = by_package(stage, "2026-03-24")
+    change = table(stage, "baseline_change")[0]["id"]
+    stage.run("withdraw", "fact", change, "--reason", "never agreed")
+
+    assert new != old
+    assert back == old
+    assert again == new
+    assert by_package(stage, "2026-03-24") == old
+    stage.run("check")
+
+
+@pytest.mark.slow
+def test_a_package_measured_since_is_not_withdrawn(stage: Yard) -> None:
+    """A package that came by a baseline change stays while measurements rest on it."""
+    freeze(stage)
+    dates = {"planned_start": "2026-03-23", "planned_finish": "2026-03-25"}
+    under(stage, "N1", row(work_package="STAIR", budget_hours="12", **dates))
+    rebase(stage, "N1,2026-03-16,DECK,carpenter,-12", "N1,2026-03-16,STAIR,carpenter,12")
+    measure(stage, "STAIR", "2026-03-24", percent="50")
+    facts = [each["id"] for each in table(stage, "baseline_change")]
+    said = stage.run("withdraw", "fact", *facts, "--reason", "never agreed", ok=False).stderr
+
+    assert "package STAIR would be removed, but progress:" in said
+
+
+def test_a_name_replans_a_package_once(stage: Yard) -> None:
+    """Nothing is replanned before the freeze; the same rows add nothing, others are refused."""
+    early = under(stage, "N1", deck(), ok=False)
+    freeze(stage)
+    rebase(stage, "N1,2026-03-16,DECK,carpenter,0")
+    said = under(stage, "N1", deck(planned_finish="2026-04-02"))
+    again = under(stage, "N1", deck(planned_finish="2026-04-02"))
+    other = under(stage, "N1", deck(planned_finish="2026-04-03"), ok=False)
+
+    assert early == "estimate.csv: job STAGE is not frozen yet; load the estimate again\n"
+    assert "N1: DECK replanned; what was earned and planned by then stays" in said
+    assert "N1: 1 package unchanged" in again
+    assert other == ("estimate.csv:2: N1 replans DECK already with other values; use a new name\n")
+
+
+FIRST = date(2026, 3, 9)
+CHANGE = st.fixed_dictionaries(
+    {
+        "day": st.integers(0, 18),
+        "hours": st.integers(-9, 9),
+        "technique": st.sampled_from(
+            ["units_complete", "percent_complete", "level_of_effort", "fixed_formula"]
+        ),
+        "quantity": st.integers(20, 60),
+        "finish": st.integers(20, 40),
+        "measured": st.integers(0, 40),
+    }
+)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("examples", [5])
+def test_what_is_earned_and_booked_stays_whatever_is_changed(
+    examples: int, tmp_path_factory: pytest.TempPathFactory
+) -> None:
+    """After any baseline changes EV and AC of the change's day and of every day before it stay."""
+
+    @settings(
+        max_examples=examples,
+        deadline=None,
+        suppress_health_check=list(HealthCheck),
+        derandomize=True,
+    )
+    @given(st.lists(CHANGE, min_size=1, max_size=2))
+    def run(changes: list[dict[str, Any]]) -> None:
+        yard = Yard(tmp_path_factory.mktemp("random"))
+        yard.copy_made_by(_under_way)
+        for number, change in enumerate(sorted(changes, key=lambda each: each["day"]), start=1):
+            taken.append(_changed(yard, f"N{number}", change))
+        yard.run("check")
+
+    taken: list[bool] = []
+    run()
+
+    assert sum(taken) > len(taken) / 3
+
+
+def _under_way(yard: Yard) -> None:
+    prepare(yard)
+    with_contingency(yard)
+    head = "worker_id,date,hours,booking_code,note\n"
+    load_sheets(yard, head + "".join(f"A1,2026-03-{day},9,DECK,\n" for day in (10, 11, 19)))
+
+
+def _changed(yard: Yard, name: str, change: dict[str, Any]) -> bool:
+    """Measure the deck and change its baseline; return whether the change is taken.
+
+    EV and AC to date are the same before and after.
+    """
+    day = FIRST + timedelta(days=change["day"])
+    facts = {"quantity_done": str(change["measured"]), "percent": str(change["measured"])}
+    measure(yard, "DECK", str(day), **facts)
+    seen = [day, day - timedelta(days=1), day - timedelta(days=4)]
+    before = [_earned(yard, each) for each in seen]
+    budget = Decimal(
+        sum(int(r["ms"]) for r in table(yard, "budget_posting") if r["part"] == "DECK")
+    )
+    rows = deck(
+        technique=change["technique"],
+        quantity=str(change["quantity"]),
+        budget_hours=str(budget / HOUR + change["hours"]),
+        planned_finish=str(FIRST + timedelta(days=change["finish"])),
+        start_share="0.25",
+    )
+    under(yard, name, rows)
+    hours = change["hours"]
+    moves = [("DECK", "carpenter", hours), ("contingency", "", -hours)]
+    text = "name,date,person,reference,work_package,trade,hours\n" + "".join(
+        f"{name},{day},Ada Brunt,minutes,{part},{trade},{ms}\n" for part, trade, ms in moves
+    )
+    path = yard.write("changes.csv", text)
+    # Refused when it takes earned hours, or adds to what is complete.
+    with contextlib.suppress(AssertionError):
+        yard.run("load", "baseline-changes", "--job", JOB, path)
+    assert [_earned(yard, each) for each in seen] == before
+    return any(each["name"] == name for each in table(yard, "baseline_change"))
+
+
+def _earned(yard: Yard, day: date) -> dict[str, tuple[Decimal, ...]]:
+    return {key: figures[2:] for key, figures in by_package(yard, str(day)).items()}

@@ -1,0 +1,213 @@
+"""Hours paid beside hours booked: paid is booked and the difference, each difference explained."""
+
+from decimal import Decimal
+
+import pytest
+
+from tests.conftest import Yard
+from tests.payroll._paid import (
+    FRI,
+    MON,
+    WEEK,
+    begin,
+    days,
+    each,
+    paid,
+    reconciled,
+    sheets,
+    told,
+)
+
+WORKED, AWAY = "worked", "paid_not_worked"
+
+
+@pytest.fixture
+def begun(yard: Yard) -> Yard:
+    """A yard with its crew."""
+    yard.copy_made_by(begin)
+    return yard
+
+
+def test_everybody_stands_against_their_own_kind_of_pay(begun: Yard) -> None:
+    """Hourly against payroll, salaried against the contract, agencies against their hours."""
+    sheets(
+        begun,
+        *days("H1", "8"),
+        *days("S1", "8", count=4),
+        f"S1,{FRI},7.5,LEAVE",
+        *days("G1", "8"),
+        *days("G2", "8", count=1),
+    )
+    paid(begun, f"H1,{WEEK},normal,40", f"H2,{WEEK},normal,40")
+    paid(begun, f"Holm Labour,{WEEK},48.2,", thing="supplier-hours")
+    found = reconciled(begun, "2026-03-02", "2026-03-08")
+
+    assert [told(row) for row in found["rows"]] == [
+        ("H1", WORKED, 40, 40, {}, 0),
+        ("H2", WORKED, 40, 0, {"missing_sheet": 40}, 0),
+        ("S1", AWAY, 7.5, 7.5, {}, 0),
+        ("S1", WORKED, 30, 32, {}, -2),
+        ("Holm Labour", WORKED, Decimal("48.2"), 48, {"rounding": Decimal("0.2")}, 0),
+    ]
+    assert [row["against"] for row in found["rows"]] == [
+        *("payroll", "payroll", "contract", "contract", "supplier")
+    ]
+    assert [row["settled"] for row in found["rows"]] == [True, True, True, False, True]
+    sums = [found[f"{name}_hours"] for name in ("paid", "booked", "difference")]
+    assert sums == [Decimal("165.7"), Decimal("127.5"), Decimal("38.2")]
+
+
+@pytest.mark.slow
+def test_leave_paid_and_daywork_booked_are_two_differences(begun: Yard) -> None:
+    """Eight hours paid as leave do not pay for eight hours that were worked."""
+    sheets(begun, *days("H1", "8"), f"H2,{MON},8,LEAVE")
+    paid(begun, f"H1,{WEEK},normal,32", f"H1,{WEEK},leave,8", f"H2,{WEEK},normal,8")
+
+    assert each(begun) == [
+        ("H1", AWAY, 8, 0, {}, 8),
+        ("H1", WORKED, 32, 40, {}, -8),
+        ("H2", AWAY, 0, 8, {"leave": -8}, 0),
+        ("H2", WORKED, 8, 0, {"leave": 8}, 0),
+    ]
+
+
+@pytest.mark.slow
+def test_every_reason_that_the_book_shows(begun: Yard) -> None:
+    """Leave on a free day, travel by its class, premium paid as hours, nothing paid at all."""
+    sheets(begun, *days("H1", "8", count=4), *days("H2", "8"), f"G1,{MON},8,SHOP")
+    sheets(begun, f"H2,{MON},2,SHOP,,overtime_premium", name="premium.csv")
+    paid(
+        begun,
+        f"H1,{WEEK},normal,32",
+        f"H1,{WEEK},leave,8",
+        f"H1,{WEEK},travel,3",
+        f"H2,{WEEK},normal,42",
+    )
+
+    assert each(begun) == [
+        ("G1", WORKED, 0, 8, {"unpaid": -8}, 0),
+        ("H1", AWAY, 8, 0, {"leave": 8}, 0),
+        ("H1", WORKED, 35, 32, {"travel": 3}, 0),
+        ("H2", "premium_only", 0, 2, {"premium_hours": -2}, 0),
+        ("H2", WORKED, 42, 40, {"premium_hours": 2}, 0),
+    ]
+
+
+@pytest.mark.slow
+def test_a_week_in_two_periods_and_a_sheet_paid_in_the_next(begun: Yard) -> None:
+    """Hours paid with the week's end, and hours of a late sheet caught up, explain both rows."""
+    first, second = "2026-03-01,2026-03-11", "2026-03-12,2026-03-22"
+    week = [f"H1,2026-03-{day:02},8,SHOP" for day in (9, 10, 11, 12, 13)]
+    sheets(begun, *days("H1", "8"), *week, *days("H2", "8"))
+    # The days of the week that is cut are paid with its end.
+    paid(begun, f"H1,{first},normal,40", f"H1,{second},normal,40", f"H2,{first},normal,40")
+    sheets(begun, "H2,2026-03-09,6,SHOP", name="late.csv")
+    paid(begun, f"H2,{second},normal,6")
+
+    assert each(begun) == [
+        ("H1", WORKED, 40, 64, {"period_cut": -24}, 0),
+        ("H1", WORKED, 40, 16, {"period_cut": 24}, 0),
+        ("H2", WORKED, 40, 46, {"late_sheet": -6}, 0),
+        ("H2", WORKED, 6, 0, {"late_sheet": 6}, 0),
+    ]
+
+
+@pytest.mark.slow
+def test_a_note_explains_first_and_may_say_too_much(begun: Yard) -> None:
+    """What people say stands as it is; what is left over is unexplained either way."""
+    sheets(begun, *days("H1", "9"), *days("H2", "8"))
+    paid(begun, f"H1,{WEEK},normal,40", f"H2,{WEEK},normal,40")
+    notes = (f"H1,,{WEEK},banked_hours,-5,,agreed", f"H2,,{WEEK},call_out_minimum,2,,")
+    paid(begun, *notes, thing="payroll-notes")
+
+    assert each(begun) == [
+        ("H1", WORKED, 40, 45, {"banked_hours": -5}, 0),
+        ("H2", WORKED, 40, 40, {"call_out_minimum": 2}, -2),
+    ]
+
+
+@pytest.mark.slow
+def test_a_worker_opens_to_what_was_paid_and_booked(begun: Yard) -> None:
+    """The lines behind a row add up to it, and name their fact, file and line."""
+    sheets(begun, *days("H1", "8"), f"H2,{MON},8,SHOP")
+    paid(begun, f"H1,{WEEK},normal,38", f"H1,{WEEK},overtime,2")
+    asked = ("--from", "2026-03-02", "--to", "2026-03-08", "--worker", "h1")
+    found = begun.json("reconciliation", *asked)
+    shown = begun.run("reconciliation", *asked).stdout
+
+    assert [told(row) for row in found["rows"]] == [("H1", WORKED, 40, 40, {}, 0)]
+    assert [line["hours"] for line in found["paid_lines"]] == [38, 2]
+    assert [(line["file"], line["line"]) for line in found["booked_lines"]] == [
+        ("sheets.csv", number) for number in range(2, 7)
+    ]
+    assert sum(line["hours"] for line in found["booked_lines"]) == 40
+    assert "payroll_line:" in shown
+    assert "0 rows not settled" in shown
+
+
+@pytest.mark.slow
+def test_a_clock_is_a_third_side(begun: Yard) -> None:
+    """Where a clock has times of a worker, they stand beside what was paid and booked."""
+    sheets(begun, *days("H1", "8", count=1))
+    paid(begun, f"H1,{WEEK},normal,8")
+    clocked = f"worker_id,date,clock_in,clock_out,break_minutes\nH1,{MON},07:00,16:00,30\n"
+    begun.run("load", "attendance", begun.write("clock.csv", clocked))
+    row = reconciled(begun)["rows"][0]
+    shown = begun.run("reconciliation", "--from", MON, "--to", "2026-03-08").stdout
+
+    assert row["clocked_hours"] == Decimal("8.5")
+    assert "attendance clock, where it differs" in shown
+
+
+def signed(yard: Yard) -> list[tuple[object, ...]]:
+    rows = reconciled(yard, "2026-03-02", "2026-03-08")["rows"]
+    return [(row["worker_id"], row["settled"], row["signed_by"]) for row in rows]
+
+
+@pytest.mark.slow
+def test_a_row_is_signed_off_as_it_stands(begun: Yard) -> None:
+    """Explained rows are signed off, others with a reason alone; hours that change open a row."""
+    sheets(begun, *days("H1", "8"), *days("H2", "8"))
+    paid(begun, f"H1,{WEEK},normal,40", f"H2,{WEEK},normal,38", f"H1,{WEEK},allowance,1")
+    week = ("--from", "2026-03-02", "--to", "2026-03-08")
+    first = begun.run("sign", "off", *week, "--worker", "H2").stderr
+    second = begun.run("sign", "off", *week, "--reason", "paid in April").stderr
+    before = signed(begun)
+    sheets(begun, f"H1,{MON},1,SHOP", name="late.csv")
+    after = signed(begun)
+    fact = begun.json("show", "sign_off")[-1]["id"]
+    begun.run("withdraw", "fact", fact, "--reason", "not so")
+
+    assert first.splitlines()[:2] == [
+        "0 rows signed off",
+        "left: worker H2, 2026-03-02 to 2026-03-08, worked: -2.00 h unexplained",
+    ]
+    assert second.startswith("4 rows signed off, 1 of them with hours unexplained\n")
+    assert before == [
+        *(("H1", True, "Tester"), ("H1", True, "Tester"), ("H2", True, "Tester")),
+        ("S1", True, "Tester"),
+    ]
+    assert after[1] == ("H1", True, None)
+    assert begun.run("check").exit_code == 0
+
+
+@pytest.mark.slow
+def test_banked_hours_are_a_signed_balance(begun: Yard) -> None:
+    """Hours booked and not paid go into the bank, hours of the class are paid from it."""
+    sheets(begun, *days("H1", "9"))
+    april = "2026-04-06,2026-04-12"
+    paid(begun, f"H1,{WEEK},normal,40", f"H1,{april},banked_hours,2", f"H2,{april},banked_hours,1")
+    paid(begun, f"H1,,{WEEK},banked_hours,-5,,", thing="payroll-notes")
+
+    assert reconciled(begun)["banked"] == [{"worker_id": "H1", "hours": 5}]
+    assert reconciled(begun, "2026-04-01", "2026-04-30")["banked"] == [
+        {"worker_id": "H1", "hours": 3}, {"worker_id": "H2", "hours": -1},
+    ]  # fmt: skip
+
+
+def test_days_turned_round_are_refused(begun: Yard) -> None:
+    """The last day may not be before the first."""
+    days_asked = ("--from", "2026-03-31", "--to", "2026-03-01")
+    said = begun.run("reconciliation", *days_asked, ok=False).stderr
+
+    assert said == "--to 2026-03-01: is before --from 2026-03-31\n"
