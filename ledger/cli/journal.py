@@ -63,6 +63,48 @@ def _row(each: "JournalLine", format: str) -> list[Any]:
     return [each.account, what, each.job, each.cause, worked, hours, each.debit, each.credit]
 
 
+UNPAID = ("worker_id", "supplier", "kind", "first_day", "last_day", "hours", "cost")
+
+
+def accruals(
+    context: typer.Context,
+    to: Annotated[
+        str | None, typer.Option("--to", help="the last day of the period; else the open one's")
+    ] = None,
+    format: Format = "table",
+) -> None:
+    """List hours worked and unpaid at the end of a period, by worker, with their cost.
+
+    Unpaid is what no pay period that has ended by then holds. Who is paid by contract is left out.
+    What is owed is for the payroll: the cost is at cost rates.
+
+    Example: fairhours accruals --to 2026-03-31
+    """
+    from ledger.commands.journal import accruals_json, unpaid_work
+
+    chosen("--format", format, FORMATS)
+    known = unpaid_work(to_read(context), day_of(to, "--to"))
+    if format == "json":
+        give(to_json(accruals_json(known)))
+        return
+    found = known.accruals
+    rows: list[list[Any]] = [
+        [
+            *(each.worker_id, each.supplier, each.kind, each.first_day, each.last_day),
+            *(hours_in_format(each.ms, format), each.cost),
+        ]
+        for each in found.rows
+    ]
+    if format == "csv":
+        give(as_csv(UNPAID, rows))
+        return
+    state = "closed" if found.closing else "open"
+    say(f"to {found.to}, {state}; {found.currency}, record stamp {known.stamp.sequence}")
+    hours = hours_in_format(sum(each.ms for each in found.rows), format)
+    give(as_table(UNPAID, [*rows, ["total", None, None, None, None, hours, found.cost]]))
+
+
 def add_to(app: typer.Typer) -> None:
-    """Add this command to the program."""
+    """Add these commands to the program."""
     app.command()(journal)
+    app.command()(accruals)

@@ -1,4 +1,4 @@
-"""The labour journal at cost rates, by posting period."""
+"""The labour journal at cost rates, by posting period, and what is unpaid at its end."""
 
 from dataclasses import dataclass
 from datetime import date
@@ -9,6 +9,8 @@ from ledger.commands.as_json import Json, known_at
 from ledger.domain.allocation import hours_of
 from ledger.domain.journal import JournalLine
 from ledger.outcomes import Outcome
+from ledger.payroll.accruals import Accruals
+from ledger.payroll.accruals import accruals as accruals_of
 from ledger.performance.journal import Journal
 from ledger.performance.journal import journal as journal_of
 from ledger.store.book import Stamp
@@ -20,6 +22,47 @@ class JournalKnown(Outcome):
 
     journal: Journal
     stamp: Stamp
+
+
+@dataclass(frozen=True)
+class AccrualsKnown(Outcome):
+    """What is worked and unpaid, and the stamp it was known at."""
+
+    accruals: Accruals
+    stamp: Stamp
+
+
+def unpaid_work(access: ReadAccess, to: date | None) -> AccrualsKnown:
+    """Return what is worked and unpaid at the end of a posting period; of the open one by now."""
+    with access.reading() as book:
+        found = accruals_of(book, to)
+        upto = found.closing.sequence if found.closing else book.upto
+        return AccrualsKnown(found, book.stamp(upto))
+
+
+def accruals_json(known: AccrualsKnown) -> Json:
+    """Return what is worked and unpaid by worker; a cost without a rate is null."""
+    found = known.accruals
+    return {
+        "to": found.to,
+        "state": "closed" if found.closing else "open",
+        "currency": found.currency,
+        "rows": [
+            {
+                "worker_id": each.worker_id,
+                "supplier": each.supplier,
+                "kind": each.kind,
+                "first_day": each.first_day,
+                "last_day": each.last_day,
+                "hours": hours_of(each.ms, 4),
+                "cost": each.cost,
+            }
+            for each in found.rows
+        ],
+        "hours": hours_of(sum(each.ms for each in found.rows), 4),
+        "cost": found.cost,
+        "known_at": known_at(known.stamp),
+    }
 
 
 def labour_journal(access: ReadAccess, to: date | None) -> JournalKnown:

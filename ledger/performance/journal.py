@@ -38,8 +38,7 @@ def journal(book: Book, to: date | None) -> Journal:
     after, as late. Raises: Refused for a day within a closed period, with nothing booked, and
     without a rate.
     """
-    closed = closings(book)
-    before, closing, day = _period(book, closed, to)
+    before, closing, day = posting_period(book, to)
     at_end = book.known_by(closing.sequence) if closing else book
     worked = _cost(at_end, day, before.closed_to if before else None)
     if before:
@@ -61,10 +60,12 @@ def journal(book: Book, to: date | None) -> Journal:
     )
 
 
-def _period(
-    book: Book, closed: list[Closing], to: date | None
-) -> tuple[Closing | None, Closing | None, date]:
-    """Return the closing before a period, its own if it is closed, and its last day."""
+def posting_period(book: Book, to: date | None) -> tuple[Closing | None, Closing | None, date]:
+    """Return the closing before a period, its own if it is closed, and its last day.
+
+    Raises: Refused for a day within a closed period, and where nothing is booked.
+    """
+    closed = closings(book)
     last = closed[-1] if closed else None
     if to is None or last is None or to > last.closed_to:
         newest = [day for (day,) in book.rows("performance/newest_entry", job=None) if day]
