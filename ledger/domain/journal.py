@@ -62,7 +62,7 @@ def journal_lines(
 
 
 def _line(accounts: Mapping[str, str], of: Worked, amount: Decimal) -> JournalLine:
-    zero = amount * 0
+    zero = amount - amount
     debit, credit = (amount, zero) if amount > 0 else (zero, -amount or zero)
     return JournalLine(
         accounts[of.kind], of.kind, of.job, of.cause, of.is_late, of.ms, debit, credit

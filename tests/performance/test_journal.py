@@ -127,6 +127,7 @@ def test_debits_equal_credits_to_the_last_digit(
     assert sum((each.debit - each.credit for each in found), Decimal(0)) == 0
     assert all(each.debit >= 0 and each.credit >= 0 for each in found)
     assert not any(each.debit and each.credit for each in found)
+    assert not any(each.debit.is_signed() or each.credit.is_signed() for each in found)
     assert not any(
         each.debit or each.credit for each in found if leave_in_rate and each.kind == "absence"
     )
