@@ -112,6 +112,8 @@ def show(
         chosen("--format", format, FORMATS)
         show_document(context, named, out, format)
         return
+    if named is None and what == "worker":
+        raise WrongUsage("worker_unnamed")
     if named is not None and what == "worker":
         show_worker(context, named, name or (), format)
         return

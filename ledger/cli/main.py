@@ -22,6 +22,7 @@ from ledger.cli import (
     figures,
     final_account,
     invoices,
+    journal,
     labour,
     loads,
     manual,
@@ -141,6 +142,7 @@ figures.add_to(app)
 labour.add_to(app)
 series.add_to(app)
 periods.add_to(app)
+journal.add_to(app)
 payroll.add_to(app)
 pages.add_to(app)
 changes.add_to(app)

@@ -30,6 +30,12 @@ SETTINGS = {
     "reminder_levels.decision_days": "14",
     "reminder_levels.hours_percent": "80",
     "reminder_levels.days_ahead": "14",
+    "accounts.work_in_progress": "work_in_progress",
+    "accounts.overhead": "overhead",
+    "accounts.absence": "absence",
+    "accounts.untagged": "untagged",
+    "accounts.labour_recovered": "labour_recovered",
+    "accounts.leave_in_rate": "no",
     **doubts.SETTINGS,
     **pay.SETTINGS,
 }

@@ -39,7 +39,7 @@ OF_SECTIONS = {
 }
 # What settings may say and nothing uses yet.
 COMING = {
-    "": ("accounts", "rounding"),
+    "": ("rounding",),
     "yard": ("rounding",),
 }
 PAID_AS = (WORKED, PREMIUM_ONLY)
@@ -259,6 +259,9 @@ CHECKS: dict[str, Callable[[str], str | None]] = {
         None if v in {"A4", "Letter"} else f'"{v}" is unknown; use A4 or Letter'
     ),
     "measuring.forecast_threshold_percent": _percent,
+    "accounts.leave_in_rate": lambda value: (
+        None if value in {"yes", "no"} else f'"{value}" is unknown; use yes or no'
+    ),
     "overtime.weekly_hours": lambda value: _hours_up_to(value, 7 * MS_PER_DAY) if value else None,
     "overtime.daily_hours": lambda value: _hours_up_to(value, MS_PER_DAY) if value else None,
     "overtime.paid_leave_counts": lambda v: (

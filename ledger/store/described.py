@@ -57,6 +57,17 @@ TABLES_DESCRIBED = {
     "claim_posting": "time of entries that claims took up, signed",
     "certified": "what was certified of claims",
     "attachment": "files attached to changes and replies",
+    "leave": "days of leave, by worker",
+    "past_work": "hours of earlier jobs by kind of work, for comparison",
+    "payroll_line": "hours and pay by worker, pay period and pay class",
+    "supplier_hours": "hours that suppliers of people invoiced",
+    "payroll_note": "why hours paid and booked differ, as a person said",
+    "sign_off": "hours paid and booked as they stood when a person signed them off",
+    "replanned_package": "packages as a named baseline change has them",
+    "replanned_milestone": "milestones as a named baseline change has them",
+    "replanned_day": "plans by day as a named baseline change has them",
+    "final_account": "final accounts as agreed",
+    "payment": "payments and what was deducted from them",
 }
 
 COLUMNS_DESCRIBED = {
@@ -288,6 +299,33 @@ COLUMNS_DESCRIBED = {
     "to_date": "value to date",
     "before": "value certified before",
     "claim": "number of the job's claim",
+    "contract_ms": "contract hours a week",
+    "past_job": "the earlier job",
+    "period_start": "first day of the pay period",
+    "period_end": "last day of the pay period",
+    "gross": "gross pay",
+    "rate": "what the supplier is paid",
+    "invoice": "the supplier's invoice",
+    "job.invoice": "what invoices of the job need, JSON",
+    "payment.invoice": "number of the invoice",
+    "payroll_note.kind": "worked, paid_not_worked, premium_only or allowance",
+    "sign_off.kind": "worked, paid_not_worked, premium_only or allowance",
+    "against": "payroll, contract or supplier",
+    "paid_ms": "time paid",
+    "booked_ms": "time booked",
+    "days_on": "listed working days, JSON",
+    "holidays": "country of the public holidays",
+    "owner_party": "the owner as invoices name them, JSON",
+    "credits": "number of the invoice that is credited",
+    "due_on": "day on which it is due",
+    "currency": "currency, ISO 4217",
+    "particulars": "what the document says beside its lines, JSON",
+    "tax_category": "tax category, EN 16931",
+    "tax_rate": "tax rate",
+    "reserved": "matters reserved, in words",
+    "deducted": "what was deducted",
+    "deduction_kind": "set_off, delay_damages, bank_charge, tax_withheld or discount",
+    "accepted": "whether the deduction is accepted",
 }
 
 _RATE, _TIME = "1/10000 of the currency, per hour", "milliseconds"
@@ -312,6 +350,11 @@ UNITS = {
     "silence_confirms_days": "days",
     "days_requested": "days",
     "days_granted": "days",
+    "contract_ms": _TIME,
+    "paid_ms": _TIME,
+    "booked_ms": _TIME,
+    "rate": _RATE,
+    "tax_rate": "percent",
 }
 # What says or gives away what somebody is paid: for the accountant alone, by an option.
 PAY = frozenset(
@@ -320,5 +363,8 @@ PAY = frozenset(
         ("work_package", "cost_rate"),
         ("budget_posting", "budget_rate"),
         ("plan_posting", "budget_rate"),
+        ("replanned_package", "cost_rate"),
+        ("payroll_line", "gross"),
+        ("supplier_hours", "rate"),
     }
 )

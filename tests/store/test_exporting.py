@@ -60,10 +60,10 @@ def test_columns_of_money_an_hour_are_pay_or_charge() -> None:
         (table.name, name)
         for table in TABLES.values()
         for name in table.columns
-        if re.search(r"rate$|_per_hour$|gross|wage|salary|pay$", name)
+        if re.search(r"(^|_)rate$|_per_hour$|gross|wage|salary|pay$", name)
     }
 
-    assert found == PAY | {("charge_rate", "charge_per_hour")}
+    assert found == PAY | {("charge_rate", "charge_per_hour"), ("document_line", "tax_rate")}
 
 
 def unescaped(text: str) -> str:

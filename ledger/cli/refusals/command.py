@@ -8,6 +8,7 @@ WORDINGS = {
     "instant_unreadable": '--recorded-at "{given}": write it as 2026-05-31T18:00:00+00:00',
     "instant_beyond": '--recorded-at "{given}": is outside the years 1900 to 2199',
     "workbook_not_named": '--out "{file}": name a file that ends in .xlsx',
+    "worker_unnamed": "show worker: give the worker's id",
     "shown_by_number": (
         "show {what}: takes no number and no --job; only a change or a document has a number"
     ),

@@ -134,4 +134,9 @@ WORDINGS = {
         "no job has a week with both an entry and a measurement; name the week by {remedy}"
     ),
     "sheets_missing": "no sheet is in yet; give {remedy}",
+    # The labour journal.
+    "journal_empty": "nothing is booked yet; there is no journal",
+    "accruals_without_pay": "no pay is in the book to compare with; {remedy} first",
+    "journal_within_period": "{day} is within a closed period; give its last day, {end}",
+    "journal_without_rate": "worker {worker} has no rate on {day}; {remedy}, then try again",
 }

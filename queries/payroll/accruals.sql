@@ -1,0 +1,95 @@
+-- accruals: time booked up to a day that no pay period ended by then has, by worker, with its cost at the rates of the day worked.
+-- In:  $to DATE, inclusive; $upto BIGINT, the last batch that counts
+-- Out: worker_id VARCHAR; supplier VARCHAR, null of the yard's own; kind VARCHAR, worked or paid_not_worked; first_day DATE; last_day DATE; ms DECIMAL(38,0), milliseconds; cost DECIMAL(38,0), ms x 1/10000, null where a day has no rate
+WITH span AS (
+    SELECT worker_id, NULL::VARCHAR AS firm, period_start, period_end
+    FROM current_payroll_line($upto)
+    UNION
+    SELECT worker_id, word_of(trim(supplier)) AS firm, period_start, period_end
+    FROM current_supplier_hours($upto)
+),
+
+-- Pay before the first period that the book has is not kept here.
+begun AS (
+    SELECT min(period_start) AS day
+    FROM span
+),
+
+booked AS (
+    SELECT
+        p.worker_id,
+        p.day,
+        p.trade AS sheet_trade,
+        CASE WHEN p.booked_to = 'absence' THEN 'paid_not_worked' ELSE 'worked' END AS kind,
+        sum(p.ms) AS ms
+    FROM known_posting($upto) AS p
+    INNER JOIN begun AS b ON p.day >= b.day
+    WHERE p.day <= $to::DATE
+    GROUP BY ALL
+    HAVING sum(p.ms) <> 0
+),
+
+-- Whom a contract pays by the month or year has no unpaid hours.
+owed AS (
+    SELECT b.*, c.firm, c.supplier
+    FROM booked AS b
+    LEFT JOIN staged_pay_crew AS c ON c.worker_id = b.worker_id AND c.day_from <= b.day AND c.day_before > b.day
+    WHERE c.contract_ms IS NULL
+),
+
+unpaid AS (
+    SELECT o.*
+    FROM owed AS o
+    ANTI JOIN span AS s
+        ON s.period_end <= $to::DATE
+        AND o.day BETWEEN s.period_start AND s.period_end
+        AND s.firm IS NOT DISTINCT FROM o.firm
+        AND (s.worker_id = o.worker_id OR (s.worker_id IS NULL AND s.firm IS NOT NULL))
+),
+
+worker_days AS (
+    SELECT DISTINCT worker_id, day, sheet_trade
+    FROM unpaid
+),
+
+active AS (
+    SELECT d.worker_id, d.day, d.sheet_trade, coalesce(d.sheet_trade, c.trade) AS trade, c.grade
+    FROM worker_days AS d
+    LEFT JOIN current_crew($upto) AS c ON c.worker_id = d.worker_id
+    QUALIFY row_number() OVER (
+        PARTITION BY d.worker_id, d.day, d.sheet_trade
+        ORDER BY c.active_from <= d.day DESC,
+            CASE WHEN c.active_from <= d.day THEN c.active_from END DESC,
+            c.active_from
+    ) = 1
+),
+
+rated AS (
+    SELECT a.worker_id, a.day, a.sheet_trade, r.cost_per_hour
+    FROM active AS a
+    LEFT JOIN current_rate($upto) AS r
+        ON r.effective_from <= a.day
+        AND (r.trade IS NULL OR r.trade = a.trade)
+        AND (r.worker_id IS NULL OR r.worker_id = a.worker_id)
+        AND (r.grade IS NULL OR r.grade = a.grade)
+    QUALIFY row_number() OVER (
+        PARTITION BY a.worker_id, a.day, a.sheet_trade
+        ORDER BY r.worker_id IS NULL, r.grade IS NULL, r.trade IS NULL, r.effective_from DESC
+    ) = 1
+)
+
+SELECT
+    u.worker_id,
+    u.supplier,
+    u.kind,
+    min(u.day) AS first_day,
+    max(u.day) AS last_day,
+    sum(u.ms)::DECIMAL(38,0) AS ms,
+    CASE
+        WHEN count(*) = count(r.cost_per_hour) THEN sum(u.ms::HUGEINT * r.cost_per_hour)
+    END::DECIMAL(38,0) AS cost
+FROM unpaid AS u
+INNER JOIN rated AS r
+    ON r.worker_id = u.worker_id AND r.day = u.day AND r.sheet_trade IS NOT DISTINCT FROM u.sheet_trade
+GROUP BY u.worker_id, u.supplier, u.kind
+ORDER BY u.worker_id, u.supplier, u.kind
