@@ -84,12 +84,12 @@ def performance_table(result: "Performance", format: str) -> None:
         give(line)
     for note in result.notes:
         give(words_of(note))
+    if result.forecast:
+        give(formulas_table(result.forecast, result.asked.unit))
     give(time_line(result.time))
     for line in outlook_lines(result.outlook):
         give(line)
     give(completeness_line(result.completeness))
-    if result.forecast:
-        give(formulas_table(result.forecast, result.asked.unit))
 
 
 def incomplete_line(reasons: "list[Outcome]") -> str:
