@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from ledger.cli.colour import marked
 from ledger.cli.output import as_csv, give, say
 from ledger.cli.tables import as_table, table_width
+from ledger.cli.time_tables import outlook_lines
 from ledger.cli.wording.reasons import words_of
 from ledger.domain.allocation import hours_of, to_places
 from ledger.domain.overrun import (
@@ -81,6 +82,8 @@ def performance_table(result: "Performance", format: str) -> None:
     for note in result.notes:
         give(words_of(note))
     give(time_line(result.time))
+    for line in outlook_lines(result.outlook):
+        give(line)
     give(completeness_line(result.completeness))
 
 

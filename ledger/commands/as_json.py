@@ -9,9 +9,11 @@ from typing import Any
 
 from ledger.commands.figures import OverrunKnown, PerformanceKnown
 from ledger.domain.allocation import hours_of, to_places
+from ledger.domain.key_dates import KeyDate, TradeReach
 from ledger.domain.measures import Figure
 from ledger.outcomes import Outcome, Reason
 from ledger.performance.report import AMOUNTS, COSTED, ORDER, UNIT, Performance, PerformanceRow
+from ledger.performance.time_outlook import TimeOutlook
 from ledger.store.book import Stamp
 
 Json = dict[str, Any]
@@ -130,8 +132,47 @@ def _time(result: Performance, reason: Words) -> Json:
         **{n: None if v is None else to_places(v, 6) for n, v in figures.items()},
         "forecast_finish": time.forecast_finish,
         "finished_on": time.finished_on,
-        "days_granted": result.days_granted,
+        **_outlook(result.outlook, reason),
         "undefined": worded(time.undefined, reason),
+    }
+
+
+def _outlook(outlook: TimeOutlook, reason: Words) -> Json:
+    completion = outlook.completion
+    return {
+        "completion_date": completion.agreed,
+        "days_granted": completion.days_granted,
+        "completion_date_with_days_granted": completion.moved_to,
+        "late_by_days": outlook.late_by,
+        "late_by_days_with_days_granted": outlook.late_by_granted,
+        "spi_doubt": reason(outlook.spi_doubt) if outlook.spi_doubt else None,
+        "key_dates": [_key_date(each, reason) for each in outlook.key_dates],
+    }
+
+
+def _key_date(key_date: KeyDate, reason: Words) -> Json:
+    return {
+        "name": key_date.name,
+        "date": key_date.day,
+        "to_go_hours": hours_of(key_date.to_go_ms, 4),
+        "reached_on": key_date.reached_on,
+        "misses_by_days": key_date.misses_by,
+        "trades": [_trade(each) for each in key_date.trades],
+        "undefined": {"reached_on": reason(key_date.why)} if key_date.why else {},
+    }
+
+
+def _trade(trade: TradeReach) -> Json:
+    figures = {
+        "weeks_left": trade.weeks_left,
+        "people_needed": trade.needed,
+        "people_there": trade.people.count,
+        "people_short": trade.short,
+    }
+    return {
+        "trade": trade.trade,
+        "to_go_hours": hours_of(trade.to_go_ms, 4),
+        **{name: None if v is None else to_places(v, 4) for name, v in figures.items()},
     }
 
 

@@ -6,6 +6,7 @@ from datetime import date
 from fractions import Fraction
 
 from ledger.domain.calendar import WorkCalendar
+from ledger.domain.measures import Sums
 from ledger.outcomes import Reason, because
 
 NOT_BEGUN = because("work_not_begun")
@@ -100,6 +101,22 @@ def _reasons(
     if finish is None:
         reasons["forecast_finish"] = reasons.get("forecast_duration", BEYOND)
     return reasons
+
+
+def why_spi_misleads(sums: Sums) -> Reason | None:
+    """Return why EV / PV can no longer be trusted, None while it can.
+
+    It goes to 1 as the work ends, however late, and fails over the last third of a job; once the
+    whole plan has passed it only says how much is earned. Source: Lipke 2003.
+    """
+    if sums.bac <= 0:
+        return None
+    earned = Fraction(sums.ev * 100, sums.bac)
+    if sums.pv >= sums.bac:
+        return because("spi_plan_over", earned_percent=earned)
+    if sums.ev * 3 >= sums.bac * 2:
+        return because("spi_last_third", earned_percent=earned)
+    return None
 
 
 def weekly_totals(plan: dict[date, int], calendar: WorkCalendar) -> list[int]:

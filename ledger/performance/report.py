@@ -1,11 +1,10 @@
 """The performance of a job, ready to print: rows, what stands outside, time, incomplete mark."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from fractions import Fraction
 
 from ledger.baseline.job_baseline import Key
-from ledger.changes.completion import days_granted
 from ledger.domain.measures import Figure, RowFigures
 from ledger.domain.schedule import TimeFigures
 from ledger.errors import Refused, Remedy
@@ -18,6 +17,7 @@ from ledger.performance.grouping import LAST, in_order, key_of
 from ledger.performance.measure import Measured, row_of
 from ledger.performance.methods import SEVERAL, Method, methods_of
 from ledger.performance.outside import Outside, outside_rows
+from ledger.performance.time_outlook import TimeOutlook, time_outlook
 from ledger.store.book import Book
 
 UNIT = {"hours": 3_600_000, "cost": 36_000_000_000}
@@ -77,7 +77,7 @@ class Performance:
     outside: list[PerformanceRow]
     anticipated_final: int | None
     time: TimeFigures
-    days_granted: int
+    outlook: TimeOutlook
     completeness: Completeness
     cpi_with_missing: dict[str, Fraction | None]
     undefined: dict[str, Reason]
@@ -104,7 +104,6 @@ def performance(book: Book, asked: Asked) -> Performance:
     measured = Measured(book, asked.job, scope)
     why = measured.undefined_cost
     complete = completeness(book, measured)
-    granted = days_granted(measured.states.values())
     return Performance(
         asked,
         day,
@@ -112,7 +111,7 @@ def performance(book: Book, asked: Asked) -> Performance:
         [] if why else [_outside_row(row) for row in outside_rows(measured)],
         None if why else _current(measured).anticipated_final,
         measured.time,
-        granted,
+        time_outlook(measured, _in_hours(measured)),
         complete,
         {} if why else _with_missing(measured, asked.by, missing_amounts(measured, complete)),
         {"anticipated_final": why} if why else {},
@@ -125,6 +124,14 @@ def _current(measured: Measured) -> Measured:
     if not measured.scope.original:
         return measured
     return Measured(measured.book, measured.job, Scope(measured.day, measured.scope.unit))
+
+
+def _in_hours(measured: Measured) -> Measured:
+    """Return the job in hours, which key dates are always in."""
+    if measured.scope.unit == "hours":
+        return measured
+    scope = replace(measured.scope, unit="hours")
+    return Measured(measured.book, measured.job, scope)
 
 
 def _undefined_row(asked: Asked, why: Reason) -> PerformanceRow:

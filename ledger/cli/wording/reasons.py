@@ -29,6 +29,16 @@ WORDS = {
     "contingency_earns_nothing": (
         "contingency is planned and earned only in the package it is drawn into"
     ),
+    "spi_plan_over": (
+        "SPI only says how much is earned, {earned_percent} %: all of the plan has passed; "
+        "go by SPI(t) and the forecast finish"
+    ),
+    "spi_last_third": (
+        "SPI goes to 1 as the work ends, late or not: with {earned_percent} % earned, over two "
+        "thirds, go by SPI(t) and the forecast finish"
+    ),
+    "key_date_work_done": "no hours to go",
+    "nobody_of_trade": "no {trades} booked to the job from {first} to {last}",
     # Why a cost is, and how it is reckoned.
     "worker_not_in_crew": (
         "worker {worker} is not in the crew, so has no rate on {day}; load its rate"
