@@ -1,5 +1,6 @@
 """A performance report as the tests make it, of a job whose figures are easy to add up."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
 from typing import Any
@@ -13,6 +14,7 @@ from ledger.reports.yard.performance import (
     PerformanceReport,
     PlannedWeek,
     TimeStanding,
+    TradeNeed,
     Week,
 )
 from tests.reports._yard_pages import HARBOUR, HOUR, LONG, STAMP
@@ -45,6 +47,29 @@ def weeks(count: int) -> tuple[Week, ...]:
     )
 
 
+def key_date(reached: date, misses_by: int | None) -> KeyDate:
+    """Return a key date in four weeks: 200 h to go, 1.3 people needed and 0.8 there."""
+    need = TradeNeed("shipwright", 200 * HOUR, Decimal("4.0"), Decimal("1.3"), Decimal("0.8"))
+    return KeyDate("Launch", DAY + WEEK * 4, 3, 1, (need,), reached, misses_by)
+
+
+LATE = TimeStanding(
+    Decimal("8"),
+    Decimal("10"),
+    Decimal("0.8"),
+    Decimal("20"),
+    DAY + WEEK * 10,
+    DAY + WEEK * 15,
+    None,
+    DAY + WEEK * 11,
+    DAY + WEEK * 12,
+    5,
+    20,
+    15,
+    "",
+)
+
+
 def report(**facts: Any) -> PerformanceReport:
     """Return a report: 1000 h of budget, 500 planned, 400 earned, 500 booked by the day."""
     given: dict[str, Any] = {
@@ -69,18 +94,7 @@ def report(**facts: Any) -> PerformanceReport:
         ),
         "outside": (figures("contingency", (60, 0, 0, 0, 60)),),
         "anticipated_final": 1310 * HOUR,
-        "time": TimeStanding(
-            Decimal("8"),
-            Decimal("10"),
-            Decimal("0.8"),
-            Decimal("20"),
-            DAY + WEEK * 10,
-            DAY + WEEK * 15,
-            None,
-            DAY + WEEK * 11,
-            DAY + WEEK * 12,
-            5,
-        ),
+        "time": LATE,
         "weeks": weeks(10),
         "to_come": tuple(PlannedWeek(DAY + WEEK * n, (500 + 50 * n) * HOUR) for n in range(1, 11)),
         "account_weeks": (AccountWeek("deck", DAY, 500 * HOUR, 400 * HOUR, 490 * HOUR),),
@@ -89,7 +103,7 @@ def report(**facts: Any) -> PerformanceReport:
             figures("untagged", (0, 0, 0, 10, 10)),
         ),
         "packages": (figures("P01", (400, 200, 100, 190, 550), "Planking"),),
-        "key_dates": (KeyDate("Launch", DAY + WEEK * 4, 3, 1, 200 * HOUR, 120 * HOUR, 4),),
+        "key_dates": (key_date(DAY + WEEK * 7, 15),),
         "incomplete": (),
         "cpi_with_missing": Decimal("0.8"),
         "notes": (Noted("day_off", "note", "time is booked on a day off", 2),),
@@ -106,7 +120,7 @@ NOT_BEGUN = report(
     accounts=(figures("deck", (1000, 0, 0, 0, 1000)),),
     outside=(),
     anticipated_final=1000 * HOUR,
-    time=TimeStanding(None, None, None, None, DAY, None, None, None, None, 0),
+    time=TimeStanding(None, None, None, None, DAY, None, None, None, None, 0, None, None, ""),
     weeks=(),
     to_come=(),
     account_weeks=(),
@@ -117,5 +131,5 @@ NOT_BEGUN = report(
 LONG_NAMES = report(
     title=LONG,
     packages=(figures("P" * 60, (400, 200, 100, 190, 550), LONG),),
-    key_dates=(KeyDate(LONG, DAY, 3, 1, 200 * HOUR, 0, 0),),
+    key_dates=(replace(key_date(DAY, None), name=LONG, why=LONG),),
 )

@@ -14,11 +14,20 @@ from ledger.reports.rendering import render
 from ledger.reports.yard.performance import ForecastBy, PerformanceReport
 from ledger.reports.yard.performance_charts import hours_axis, hours_chart, index_chart
 from ledger.reports.yard.performance_page import performance_page
-from ledger.reports.yard.performance_words import headline
+from ledger.reports.yard.performance_words import headline, key_date_words
 from tests.conftest import Yard, slow_beyond
 from tests.reports._landing import RECORDED_AT
 from tests.reports._paper import html_of
-from tests.reports._performance import INCOMPLETE, LONG_NAMES, NOT_BEGUN, REPORT, figures, report
+from tests.reports._performance import (
+    DAY,
+    INCOMPLETE,
+    LONG_NAMES,
+    NOT_BEGUN,
+    REPORT,
+    figures,
+    key_date,
+    report,
+)
 from tests.reports._yard_pages import HOUR, conforms, laid_out
 from tests.test_small_sample import build
 
@@ -28,7 +37,7 @@ VIEWS = {
     "not begun": NOT_BEGUN,
     "long names": LONG_NAMES,
 }
-DAY = ("--job", "STAGE", "--status-date", "2026-03-22")
+ASKED = ("--job", "STAGE", "--status-date", "2026-03-22")
 
 
 def shown(cells: tuple[Any, ...]) -> tuple[Any, ...]:
@@ -81,9 +90,9 @@ def test_it_agrees_with_performance(tmp_path: Path) -> None:
     """The workbook's last week and its control accounts are the figures of the commands."""
     yard = build(Yard(tmp_path))
     out = tmp_path / "p.xlsx"
-    yard.run("report", "performance", *DAY, "--out", out)
-    whole = yard.json("performance", *DAY)["rows"][0]
-    accounts = yard.json("performance", *DAY, "--by", "control-account")["rows"]
+    yard.run("report", "performance", *ASKED, "--out", out)
+    whole = yard.json("performance", *ASKED)["rows"][0]
+    accounts = yard.json("performance", *ASKED, "--by", "control-account")["rows"]
     book = openpyxl.load_workbook(out)
     last = [cell.value for cell in list(book["Series"].rows)[-1]]
     by_account = {
@@ -123,6 +132,27 @@ def test_incomplete_figures_are_headed_so() -> None:
         "worker's four-week mean the CPI is 0.74."
     )
     assert performance_page(REPORT).caution == ""
+
+
+@pytest.mark.slow
+def test_a_key_date_says_whether_it_is_made() -> None:
+    """Under its name a date says what is complete, and whether the people there make it."""
+    missed = key_date_words(REPORT.key_dates[0]).replace("\N{NO-BREAK SPACE}", " ")
+    made = key_date_words(key_date(DAY, 0))
+    table = performance_page(REPORT).sections[4].table
+
+    assert missed == (
+        "1 of 3 packages complete: misses the date by 15 working days, done by 16 August 2026 with "
+        "the people there"
+    )
+    assert "makes the date" in made
+    # 1.3 needed, 0.8 there
+    assert table.rows[1].cells[2:] == (
+        Decimal("4.0"),
+        Decimal("1.3"),
+        Decimal("0.8"),
+        Decimal("0.5"),
+    )
 
 
 @pytest.mark.slow

@@ -79,7 +79,11 @@ class AccountWeek:
 
 @dataclass(frozen=True)
 class TimeStanding:
-    """Time in weeks, level of effort left out; None where it is not defined."""
+    """Time in weeks, level of effort left out; None where it is not defined.
+
+    `late_by` are working days from the completion date to the forecast finish, without and with the
+    days granted, below 0 where it is early. `spi_doubt` says why SPI can no longer be trusted.
+    """
 
     earned_schedule: Decimal | None
     actual_time: Decimal | None
@@ -91,22 +95,46 @@ class TimeStanding:
     completion_date: date | None
     completion_with_days: date | None
     days_granted: int
+    late_by: int | None
+    late_by_with_days: int | None
+    spi_doubt: str
+
+
+@dataclass(frozen=True)
+class TradeNeed:
+    """What a trade has to go before a key date, in ms: people needed, there, and short of it.
+
+    To one place; None where no time is left, or nobody of any trade was there of late.
+    """
+
+    trade: str
+    to_go_ms: int
+    weeks_left: Decimal
+    needed: Decimal | None
+    there: Decimal
+
+    @property
+    def short(self) -> Decimal | None:
+        """People needed beyond those there, as shown; below 0 where there are more."""
+        return None if self.needed is None else self.needed - self.there
 
 
 @dataclass(frozen=True)
 class KeyDate:
-    """A date of the contract: what of its packages is done, and what is to go, in ms.
+    """A date of the contract: what of its packages is done, and who is needed for the rest.
 
-    `recent_ms` is what was booked to them in the four weeks to the last week end.
+    `reached_on` is when the slowest trade is done with the people there, `misses_by` the working
+    days that is too late; both None where not defined, with the reason.
     """
 
     name: str
     day: date
     packages: int
     complete: int
-    to_go_ms: int
-    recent_ms: int
-    weeks_left: int
+    trades: tuple[TradeNeed, ...]
+    reached_on: date | None
+    misses_by: int | None
+    why: str = ""
 
 
 @dataclass(frozen=True)

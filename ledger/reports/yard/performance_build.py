@@ -8,12 +8,11 @@ from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
-from ledger.changes.completion import completion
 from ledger.domain.allocation import to_places
 from ledger.domain.doubts import KINDS
+from ledger.domain.key_dates import TradeReach
 from ledger.domain.measures import Figure
 from ledger.outcomes import Outcome
-from ledger.performance.cells import Cell
 from ledger.performance.measure import Measured
 from ledger.performance.report import Asked, Performance, PerformanceRow, performance
 from ledger.performance.series import OverTime, SeriesAsked
@@ -28,6 +27,7 @@ from ledger.reports.yard.performance import (
     PerformanceReport,
     PlannedWeek,
     TimeStanding,
+    TradeNeed,
     Week,
 )
 from ledger.sheets.doubts import doubts_known
@@ -152,23 +152,19 @@ class _Building:
         return weeks, to_come, tuple(rows)
 
     def _time(self) -> TimeStanding:
-        time, card = self.known.time, self.baseline.card
-        moved = completion(
-            self.book,
-            card.job,
-            card.completion_date,
-            card.days,
-            self.measured.states.values(),
-        )
+        time, outlook = self.known.time, self.known.outlook
         weeks = ("earned_schedule", "actual_time", "spi_time", "planned_duration")
         return TimeStanding(
             **{name: _ratio(getattr(time, name)) for name in weeks},
-            planned_finish=card.planned_finish,
+            planned_finish=self.baseline.card.planned_finish,
             forecast_finish=None if time.finished_on else time.forecast_finish,
             finished_on=time.finished_on,
-            completion_date=moved.agreed,
-            completion_with_days=moved.moved_to,
-            days_granted=moved.days_granted,
+            completion_date=outlook.completion.agreed,
+            completion_with_days=outlook.completion.moved_to,
+            days_granted=outlook.completion.days_granted,
+            late_by=outlook.late_by,
+            late_by_with_days=outlook.late_by_granted,
+            spi_doubt=self.words(outlook.spi_doubt) if outlook.spi_doubt else "",
         )
 
     def _packages(self) -> Iterator[Figures]:
@@ -182,24 +178,23 @@ class _Building:
         yield from sorted(rows, key=lambda row: (-row.at_stake, row.key))[:MOST_PACKAGES]
 
     def _key_dates(self) -> Iterator[KeyDate]:
-        for each in json.loads(self.baseline.card.key_dates):
-            wanted = set(each["packages"])
-            cells = [cell for cell in self.measured.cells.values() if cell.part in wanted]
-            yield self._key_date(each["name"], date.fromisoformat(each["date"]), wanted, cells)
-
-    def _key_date(self, name: str, day: date, wanted: set[str], cells: list[Cell]) -> KeyDate:
-        calendar = self.baseline.calendar
-        ends = calendar.week_end(day), calendar.week_end(self.asked.day)
-        open_parts = {cell.part for cell in cells if not cell.as_part.complete}
-        return KeyDate(
-            name,
-            day,
-            len(wanted),
-            len(wanted - open_parts),
-            sum(cell.forecast - cell.ac for cell in cells),
-            sum(cell.recent_ac for cell in cells),
-            max(0, (ends[0] - ends[1]).days // 7),
-        )
+        """Yield the key dates with what of their packages is complete, by their days."""
+        wanted = {
+            each["name"]: set(each["packages"]) for each in json.loads(self.baseline.card.key_dates)
+        }
+        is_open = {cell.part for cell in self.measured.cells.values() if not cell.as_part.complete}
+        for each in self.known.outlook.key_dates:
+            packages = wanted[each.name]
+            yield KeyDate(
+                each.name,
+                each.day,
+                len(packages),
+                len(packages - is_open),
+                tuple(map(_need, each.trades)),
+                each.reached_on,
+                each.misses_by,
+                self.words(each.why) if each.why else "",
+            )
 
     def _notes(self) -> Iterator[Noted]:
         """Yield the open doubts about the job by kind, the gravest first."""
@@ -210,6 +205,16 @@ class _Building:
         ]
         for (severity, kind), count in Counter(known).items():
             yield Noted(kind, severity, KINDS[kind][1], count)
+
+
+def _need(reach: TradeReach) -> TradeNeed:
+    return TradeNeed(
+        reach.trade or "no trade",
+        reach.to_go_ms,
+        to_places(reach.weeks_left, 1),
+        None if reach.needed is None else to_places(reach.needed, 1),
+        to_places(reach.people.count, 1),
+    )
 
 
 def _whole(value: Figure) -> int:

@@ -68,10 +68,8 @@ def _hours(ms: int) -> int:
 
 
 def _caption(view: PerformanceReport) -> str:
-    return (
-        f"Labour hours, cumulative by week; the upright line is {written(view.status_date)}, "
-        "right of it stand the plan and the forecast."
-    )
+    caption = f"Labour hours, cumulative by week; the upright line is {written(view.status_date)}"
+    return f"{caption}." if not view.to_come else f"{caption}, right of it the plan and forecast."
 
 
 def _hours_in_words(view: PerformanceReport) -> str:
