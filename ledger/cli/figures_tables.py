@@ -6,6 +6,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from ledger.cli.colour import marked
+from ledger.cli.forecast_tables import forecast_line, formulas_table
 from ledger.cli.output import as_csv, give, say
 from ledger.cli.tables import as_table, table_width
 from ledger.cli.time_tables import outlook_lines
@@ -73,8 +74,10 @@ def performance_table(result: "Performance", format: str) -> None:
     if format == "csv":
         _performance_csv(result)
         return
-    unit = "hours" if result.asked.unit == "hours" else "labour cost"
+    unit = "labour hours" if result.asked.unit == "hours" else "labour cost"
     give(f"{result.asked.job} on {result.status_date}, {unit}, {result.asked.baseline} baseline")
+    if result.forecast:
+        give(forecast_line(result.forecast, result.asked.unit))
     head, rows = _rounded_rows(result)
     give(as_table(head, rows, list(_poor_indices(head, rows))))
     for line in (*_footing(result), *_methods(result), *_undefined(result)):
@@ -85,6 +88,8 @@ def performance_table(result: "Performance", format: str) -> None:
     for line in outlook_lines(result.outlook):
         give(line)
     give(completeness_line(result.completeness))
+    if result.forecast:
+        give(formulas_table(result.forecast, result.asked.unit))
 
 
 def incomplete_line(reasons: "list[Outcome]") -> str:

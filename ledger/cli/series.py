@@ -101,7 +101,7 @@ def _give_csv(known: "SeriesKnown") -> None:
 def _give_table(known: "SeriesKnown") -> None:
     found = known.series
     asked = found.asked
-    unit = "hours" if asked.unit == "hours" else "labour cost"
+    unit = "labour hours" if asked.unit == "hours" else "labour cost"
     then = ", each period as known then" if asked.as_known_then else ""
     give(f"{asked.job} to {found.status_date}, {unit}, {asked.baseline} baseline{then}")
     keyed = asked.by != "job"

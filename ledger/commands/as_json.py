@@ -12,6 +12,7 @@ from ledger.domain.allocation import hours_of, to_places
 from ledger.domain.key_dates import KeyDate, TradeReach
 from ledger.domain.measures import Figure
 from ledger.outcomes import Outcome, Reason
+from ledger.performance.forecast_range import ForecastRange
 from ledger.performance.report import AMOUNTS, COSTED, ORDER, UNIT, Performance, PerformanceRow
 from ledger.performance.time_outlook import TimeOutlook
 from ledger.store.book import Stamp
@@ -61,6 +62,7 @@ def performance_json(known: PerformanceKnown, *, reason: Words, exact: bool = Fa
         "outside": [_row(row, unit, reason, exact=exact) for row in result.outside],
         "notes": list(map(reason, result.notes)),
         "job_booked": None if booked is None else to_places(booked, 4, UNIT[unit]),
+        "forecast": _forecast(result.forecast, UNIT[unit], reason),
         "anticipated_final": None if final is None else to_places(final, 4, UNIT[unit]),
         "time": _time(result, reason),
         "undefined": worded(result.undefined, reason),
@@ -134,6 +136,21 @@ def _time(result: Performance, reason: Words) -> Json:
         "finished_on": time.finished_on,
         **_outlook(result.outlook, reason),
         "undefined": worded(time.undefined, reason),
+    }
+
+
+def _forecast(forecast: ForecastRange | None, per: int, reason: Words) -> Json | None:
+    """Return the labour forecast of the whole job: one figure, its main reason, and the range."""
+    if forecast is None:
+        return None
+    ends = {"low": forecast.low, "high": forecast.high}
+    return {
+        "eac": to_places(forecast.eac, 4, per),
+        "method": forecast.method.name,
+        "reason": reason(forecast.method.reason),
+        **{name: figure_of("eac", value, per) for name, value in ends.items()},
+        "low_by": forecast.low_by,
+        "high_by": forecast.high_by,
     }
 
 

@@ -13,6 +13,7 @@ from ledger.outcomes import Outcome, Reason, because
 from ledger.performance.basis import Scope
 from ledger.performance.cells import Cell
 from ledger.performance.completeness import Completeness, completeness, missing_amounts
+from ledger.performance.forecast_range import ForecastRange, forecast_range
 from ledger.performance.grouping import LAST, in_order, key_of
 from ledger.performance.measure import Measured, row_of
 from ledger.performance.methods import SEVERAL, Method, methods_of
@@ -78,6 +79,7 @@ class Performance:
     anticipated_final: int | None
     time: TimeFigures
     outlook: TimeOutlook
+    forecast: ForecastRange | None
     completeness: Completeness
     cpi_with_missing: dict[str, Fraction | None]
     undefined: dict[str, Reason]
@@ -112,6 +114,7 @@ def performance(book: Book, asked: Asked) -> Performance:
         None if why else _current(measured).anticipated_final,
         measured.time,
         time_outlook(measured, _in_hours(measured)),
+        forecast_range(measured),
         complete,
         {} if why else _with_missing(measured, asked.by, missing_amounts(measured, complete)),
         {"anticipated_final": why} if why else {},

@@ -1,0 +1,55 @@
+"""The labour forecast for people: one figure and one reason in front, the formulas last."""
+
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from ledger.cli.tables import as_table
+from ledger.cli.wording.reasons import words_of
+from ledger.domain.allocation import to_places
+
+if TYPE_CHECKING:
+    from ledger.domain.measures import Figure
+    from ledger.performance.forecast_range import ForecastRange
+
+BY = {
+    "eac": "the forecast itself",
+    "eac_budget_rate": "at the budget's rate",
+    "eac_cpi": "at CPI",
+    "eac_cpi_spi": "at CPI x SPI",
+    "eac_weighted": "at 0.8 CPI + 0.2 SPI",
+    "eac_recent": "at recent CPI",
+    "eac_own_estimate": "by your own estimates",
+}
+
+
+def forecast_line(forecast: "ForecastRange", unit: str) -> str:
+    """Return the forecast of the job with its range and main reason.
+
+    Whole hours or units of money: a forecast is not known to the hundredth.
+    """
+    ends = (forecast.eac, forecast.low, forecast.high)
+    eac, low, high = (_amount(value, unit, 0) for value in ends)
+    hours = " h" if unit == "hours" else ""
+    between = (
+        "all formulas agree on it"
+        if low == high
+        else f"between {low} ({BY[forecast.low_by]}) and {high} ({BY[forecast.high_by]})"
+    )
+    reason = words_of(forecast.method.reason)
+    return f"labour forecast (EAC) {eac}{hours}, {between}; mostly {reason}"
+
+
+def formulas_table(forecast: "ForecastRange", unit: str) -> str:
+    """Return the forecast by each formula, on the sums of the job."""
+    from ledger.performance.forecast_range import FORMULAS
+
+    amounts = {name: _amount(value, unit) for name, value in forecast.formulas.items()}
+    whys = {name: f"; undefined: {words_of(why)}" for name, why in forecast.undefined.items()}
+    rows = [(BY[name], f"{by}{whys.get(name, '')}", amounts[name]) for name, by in FORMULAS.items()]
+    return as_table(("forecast by formula", "formula", "labour"), rows)
+
+
+def _amount(value: "Figure", unit: str, places: int = 2) -> object:
+    from ledger.performance.report import UNIT
+
+    return None if value is None else to_places(Fraction(value), places, UNIT[unit])
