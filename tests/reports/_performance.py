@@ -86,6 +86,7 @@ def report(**facts: Any) -> PerformanceReport:
         "tcpi_bac": Decimal("1.2"),
         "tcpi_eac": Decimal("0.8"),
         "method": "at the job's EV / AC of 0.800 because 40.0 % of BAC is earned, 15 % or more",
+        "forecast_range": (1100 * HOUR, 1300 * HOUR),
         "forecasts": (
             ForecastBy("eac_budget_rate", 1100 * HOUR),
             ForecastBy("eac_cpi", 1250 * HOUR),
@@ -116,6 +117,7 @@ INCOMPLETE = report(
     incomplete=("22 of 24 sheets are in",), cpi_with_missing=Decimal("0.74"), rehearsal=True
 )
 NOT_BEGUN = report(
+    forecast_range=(1000 * HOUR, 1000 * HOUR),
     whole=figures("LANDING", (1000, 0, 0, 0, 1000)),
     accounts=(figures("deck", (1000, 0, 0, 0, 1000)),),
     outside=(),

@@ -152,7 +152,9 @@ class PerformanceReport:
     """The performance of a job's labour by a day.
 
     `outside` are budget, booked and forecast of what is in no row: changes not approved and what is
-    left of the contingency. `incomplete` are the reasons why the figures are not whole.
+    left of the contingency. `method` says how most of what is to come is forecast, and
+    `forecast_range` is the least and the most of the forecast and its formulas. `incomplete` are
+    the reasons why the figures are not whole.
     """
 
     yard: Yard
@@ -168,6 +170,7 @@ class PerformanceReport:
     tcpi_bac: Decimal | None
     tcpi_eac: Decimal | None
     method: str
+    forecast_range: tuple[int, int]
     forecasts: tuple[ForecastBy, ...]
     outside: tuple[Figures, ...]
     anticipated_final: int
@@ -187,16 +190,11 @@ class PerformanceReport:
         for name in ("bac", "pv", "ev", "ac", "eac"):
             parts = sum(getattr(row, name) for row in self.accounts)
             assert parts == getattr(self.whole, name), f"{name} of the accounts does not add up"
+        low, high = self.forecast_range
+        assert low <= self.whole.eac <= high, "the forecast lies outside its range"
         outside = sum(row.eac for row in self.outside)
         assert self.whole.eac + outside == self.anticipated_final, "the final does not add up"
         if self.weeks:
             last = self.weeks[-1]
             ends = (self.whole.pv, self.whole.ev, self.whole.ac)
             assert (last.pv, last.ev, last.ac) == ends, "the curve does not end at the status date"
-
-    @property
-    def forecast_range(self) -> tuple[int, int]:
-        """The lowest and the highest forecast, the one that counts among them."""
-        known = [each.ms for each in self.forecasts if each.ms is not None]
-        known.append(self.whole.eac)
-        return min(known), max(known)

@@ -13,6 +13,7 @@ from ledger.domain.doubts import KINDS
 from ledger.domain.key_dates import TradeReach
 from ledger.domain.measures import Figure
 from ledger.outcomes import Outcome
+from ledger.performance.forecast_range import FORMULAS
 from ledger.performance.measure import Measured
 from ledger.performance.report import Asked, Performance, PerformanceRow, performance
 from ledger.performance.series import OverTime, SeriesAsked
@@ -35,10 +36,6 @@ from ledger.store.book import Book
 
 MOST_PACKAGES = 10
 AMOUNTS = ("bac", "pv", "ev", "ac", "eac")
-FORMULAS = (
-    *("eac_budget_rate", "eac_cpi", "eac_cpi_spi", "eac_weighted", "eac_recent"),
-    "eac_own_estimate",
-)
 Words = Callable[[Outcome], str]
 
 
@@ -75,7 +72,7 @@ class _Building:
     def report(self, commands: Commands) -> PerformanceReport:
         job, day = self.asked.job, self.asked.day
         stamp = stamp_of(self.book)
-        known = self.known
+        known, forecast = self.known, self.known.forecast
         assert known.anticipated_final is not None
         weeks, to_come, account_weeks = self._weeks()
         return PerformanceReport(
@@ -91,7 +88,8 @@ class _Building:
             percent_complete=_ratio(self.row.figures["percent_complete"], 1),
             tcpi_bac=_ratio(self.row.figures["tcpi_bac"]),
             tcpi_eac=_ratio(self.row.figures["tcpi_eac"]),
-            method="; ".join(self.words(method.reason) for method in self.row.methods),
+            method=self.words(forecast.method.reason) if forecast else "",
+            forecast_range=((_whole(forecast.low), _whole(forecast.high)) if forecast else (0, 0)),
             forecasts=tuple(self._forecasts()),
             outside=tuple(map(self._figures, known.outside)),
             anticipated_final=known.anticipated_final,

@@ -309,7 +309,8 @@ def notes_table(view: PerformanceReport) -> Table:
 
 
 def forecast_lead(view: PerformanceReport) -> str:
-    return f"The forecast of {hours_text(view.whole.eac)} h is made so: {view.method}."
+    by = f"; most of what is to come is forecast {view.method}" if view.method else ""
+    return f"The forecast that counts is {hours_text(view.whole.eac)} h{by}."
 
 
 def forecasts_table(view: PerformanceReport) -> Table:

@@ -37,7 +37,8 @@ METHOD = (
     "The forecast (EAC) adds, for each package and trade, what was booked if it is complete, else "
     "its own estimate where that is at most four weeks old, else what was booked and the rest of "
     "the budget at the job's rate. The range runs from the lowest to the highest of the formulas "
-    "and the forecast itself: it shows how far methods differ, and is no probability.",
+    "and the forecast itself, those below AC left out: it shows how far methods differ, and is no "
+    "probability.",
     "The scope known at the status date is applied to all earlier weeks, so an approval makes no "
     "jump. Indices of weeks with less than 5 % of the budget earned are not drawn, as they swing.",
     "Key dates: people needed are hours to go / (weeks left × hours a week of one), people there a "
