@@ -75,6 +75,18 @@ def test_accounts_add_up_to_the_job_as_shown() -> None:
 
 
 @pytest.mark.slow
+def test_early_figures_have_no_range() -> None:
+    """With under 5 % earned a range says nothing, and without a budget there is no percent."""
+    nothing = replace(NOT_BEGUN.whole, bac=0, eac=0)
+    bare = replace(
+        NOT_BEGUN, whole=nothing, accounts=(), anticipated_final=0, forecast_range=(0, 0)
+    )
+
+    assert "too little is earned for a range" in headline(NOT_BEGUN)
+    assert headline(bare).endswith(" no labour budget counts; 0 h are booked.")
+
+
+@pytest.mark.slow
 def test_a_report_that_does_not_add_up_cannot_be_made() -> None:
     """Accounts beside the job, or a curve that ends elsewhere, are our bug and never a page."""
     with pytest.raises(AssertionError, match="bac of the accounts"):

@@ -185,6 +185,14 @@ class PerformanceReport:
     cpi_with_missing: Decimal | None
     notes: tuple[Noted, ...]
 
+    @property
+    def is_early(self) -> bool:
+        """Whether less than 5 % of the budget is earned: indices swing, and a range says nothing.
+
+        Common practice, no source.
+        """
+        return self.whole.ev * 20 < self.whole.bac
+
     def __post_init__(self) -> None:
         """Raises: AssertionError when the accounts are not the job, or the curve ends elsewhere."""
         for name in ("bac", "pv", "ev", "ac", "eac"):

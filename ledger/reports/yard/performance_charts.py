@@ -58,7 +58,7 @@ def _fan(view: PerformanceReport) -> Fan | None:
     """Return the range from what is booked to the end, None where the work is over."""
     low, high = view.forecast_range
     end = view.time.forecast_finish
-    if end is None or end <= view.status_date:
+    if end is None or end <= view.status_date or view.is_early:
         return None
     return Fan((view.status_date, _hours(view.whole.ac)), end, _hours(low), _hours(high))
 

@@ -133,8 +133,12 @@ def figures(view: PerformanceReport) -> tuple[Fact, ...]:
         Fact(
             "Labour at the end (EAC)",
             f"{hours_text(whole.eac)} h",
-            over_words(whole.vac)
-            + (f"; {hours_text(low)} to {hours_text(high)} h" if low != high else ""),
+            (over_words(whole.vac) if whole.bac else "no budget")
+            + (
+                f"; {hours_text(low)} to {hours_text(high)} h"
+                if low != high and not view.is_early
+                else ""
+            ),
         ),
         Fact(
             "Finish",

@@ -70,6 +70,11 @@ def over_words(vac: int) -> str:
 def headline(view: PerformanceReport) -> str:
     """Return in three sentences what is done, what it takes, and when it ends."""
     whole, (low, high) = view.whole, view.forecast_range
+    if not whole.bac:
+        return (
+            f"By {written(view.status_date)} no labour budget counts; {hours_text(whole.ac)} h are "
+            "booked."
+        )
     percent = "none" if view.percent_complete is None else f"{view.percent_complete} %"
     done = f"By {written(view.status_date)}, {percent} of the labour budget is earned"
     if whole.cpi is not None:
@@ -78,7 +83,9 @@ def headline(view: PerformanceReport) -> str:
         f"Labour is forecast to end at {hours_text(whole.eac)} h, {over_words(whole.vac)} "
         f"({hours_text(whole.bac)} h)"
     )
-    if low != high:
+    if view.is_early:
+        ends += "; too little is earned for a range"
+    elif low != high:
         ends += f"; the range is {hours_text(low)} to {hours_text(high)} h"
     return f"{done}. {ends}. {time_words(view.time)}"
 
