@@ -1,6 +1,6 @@
 """Commands about what looks wrong: doubts shown, settled and opened again, attendance loaded."""
 
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
@@ -10,6 +10,9 @@ from ledger.cli.output import FORMATS, as_csv, give, hours_in_format, say, to_js
 from ledger.cli.periods import reopen
 from ledger.cli.tables import as_table
 from ledger.cli.wording.counting import counted
+
+if TYPE_CHECKING:
+    from ledger.performance.notes import Note
 
 CAUTION = (
     "doubts are queries to look into, not findings; "
@@ -32,13 +35,14 @@ def doubts(
     each: Annotated[bool, typer.Option("--each", help="one row for each doubt")] = False,
     format: Format = "table",
 ) -> None:
-    """List entries that look wrong, with file and line.
+    """List entries that look wrong, with file and line, and figures worth a second look.
 
     On the terminal, doubts of one kind and file share a row; --each, --kind, --worker, --all,
     --order newest, csv and json show each with its id.
 
     Example: fairhours doubts --job FERRY --kind double_entry
     """
+    from ledger.cli.wording.completeness import reason as worded
     from ledger.commands.doubts import DoubtsAsked
     from ledger.commands.doubts import doubts as known
     from ledger.commands.sheets_as_json import doubts_json
@@ -51,16 +55,42 @@ def doubts(
     found = known(to_read(context), asked, by_file=not whole)
     rows = found.rows
     if format == "json":
-        give(to_json(doubts_json(found, caution=CAUTION)))
+        give(to_json(doubts_json(found, caution=CAUTION, reason=worded)))
         return
     if whole:
-        _give_rows(format, rows, every)
+        _give_rows(format, [*rows, *(_as_rows(found.notes) if format == "csv" else ())], every)
     else:
         _give_counted(found.by_file)
+    if found.notes and format == "table":
+        _give_notes(found.notes, every)
     warned = sum(row["severity"] == "warn" for row in rows)
     said = f"{counted(len(rows), 'doubt', 'doubts')}, {warned} to look at first"
+    if found.notes:
+        said += f"; {counted(len(found.notes), 'plausibility note', 'plausibility notes')}"
     say(marked(said, f"{warned} to look at first") if warned else said)
     say(CAUTION)
+
+
+def _as_rows(notes: "list[Note]") -> list[dict[str, Any]]:
+    """Return notes in the columns of doubts: of no entry, file or line."""
+    from ledger.cli.wording.reasons import words_of
+
+    nowhere = {"file": None, "line": None}
+    return [{**note.doubt, **nowhere, "message": words_of(note.reason)} for note in notes]
+
+
+def _give_notes(notes: "list[Note]", every: bool) -> None:
+    """Give what of jobs' figures is worth a second look, with rule and source."""
+    from ledger.cli.wording.reasons import words_of
+
+    head = ["doubt", "job", "plausibility note", "message", "rule", "source"]
+    rows: list[list[object]] = []
+    for note in notes:
+        told = note.doubt
+        row = [told["doubt"], told["jobs"][0], told["kind"], words_of(note.reason)]
+        settled = [told["settled_by"], told["reason"]] if every else []
+        rows.append([*row, note.rule, note.source, *settled])
+    give(as_table([*head, *(["settled_by", "reason"] if every else [])], rows))
 
 
 def _give_counted(rows: list[dict[str, Any]]) -> None:

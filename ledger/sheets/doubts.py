@@ -198,28 +198,34 @@ def doubts_of_batch(book: Book, batch: Batch) -> DoubtsRaised:
     return DoubtsRaised(kinds, sum(each["severity"] == "warn" for each in raised))
 
 
-def settle(book: Book, batch: Batch, given: Sequence[str], reason: str) -> DoubtsSettled:
-    """Keep that a person settled doubts.
+def settle(
+    book: Book, batch: Batch, given: Sequence[str], reason: str, others: Sequence[Doubt] = ()
+) -> DoubtsSettled:
+    """Keep that a person settled doubts; `others` are such as are not of entries.
 
     Raises: Refused, naming every id that is no doubt or settled already; then none is.
     """
-    chosen = _chosen(book, given, settled=False)
+    chosen = _chosen(book, given, others, settled=False)
     _keep(batch, chosen, settled=True, reason=reason_of(reason))
     return DoubtsSettled(len(chosen))
 
 
-def reopen(book: Book, batch: Batch, given: Sequence[str], reason: str) -> DoubtsReopened:
-    """Show doubts again that were settled wrongly.
+def reopen(
+    book: Book, batch: Batch, given: Sequence[str], reason: str, others: Sequence[Doubt] = ()
+) -> DoubtsReopened:
+    """Show doubts again that were settled wrongly; `others` as for `settle`.
 
     Raises: Refused, naming every id that is no settled doubt; then none is.
     """
-    chosen = _chosen(book, given, settled=True)
+    chosen = _chosen(book, given, others, settled=True)
     _keep(batch, chosen, settled=False, reason=reason_of(reason))
     return DoubtsReopened(len(chosen))
 
 
-def _chosen(book: Book, given: Sequence[str], *, settled: bool) -> list[Doubt]:
-    known = {each["doubt"]: each for each in doubts_known(book)}
+def _chosen(
+    book: Book, given: Sequence[str], others: Sequence[Doubt], *, settled: bool
+) -> list[Doubt]:
+    known = {each["doubt"]: each for each in (*doubts_known(book), *others)}
     ids = list(dict.fromkeys(text.strip().lower() for text in given))
     refuse_all([fault for each in ids if (fault := _fault(each, known.get(each), settled))])
     return [known[each] for each in ids]
@@ -252,9 +258,9 @@ def _keep(batch: Batch, chosen: Sequence[Doubt], *, settled: bool, reason: str) 
     batch.append("doubt_settled", columns)
 
 
-def of_kind(kind: str) -> str:
-    """Return a kind of doubt. Raises: Refused when it is none."""
+def of_kind(kind: str, others: Collection[str] = ()) -> str:
+    """Return a kind of doubt, of entries or another. Raises: Refused when it is none."""
     word = kind.strip().lower()
-    if word not in KINDS:
-        raise Refused("doubt_kind_unknown", given=kind, kinds=tuple(KINDS))
+    if word not in KINDS and word not in others:
+        raise Refused("doubt_kind_unknown", given=kind, kinds=(*KINDS, *others))
     return word

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from ledger.domain import change_life, doubts, forecast, overrun
+from ledger.domain import change_life, doubts, forecast, overrun, plausibility
 from ledger.domain.defaults import SETTINGS
 from ledger.domain.questions import REASONS
 from ledger.domain.schedule import TimeFigures
@@ -100,6 +100,14 @@ def test_every_kind_of_doubt_has_its_row() -> None:
     assert {SPAN.findall(row[0])[0]: row[1] for row in rows} == {
         kind: severity for kind, (severity, _) in doubts.KINDS.items()
     }
+
+
+def test_plausibility_notes_are_listed_with_rule_and_source() -> None:
+    """Every kind of note stands in the manual as the program says it."""
+    rows = page("doubts").table("plausibility notes")
+    actual = {SPAN.findall(row[0])[0]: (row[1], row[2]) for row in rows}
+
+    assert actual == plausibility.NOTES
 
 
 def test_every_key_of_a_job_has_its_row() -> None:

@@ -39,6 +39,23 @@ WORDS = {
     ),
     "key_date_work_done": "no hours to go",
     "nobody_of_trade": "no {trades} booked to the job from {first} to {last}",
+    # What of a job's figures is worth a second look.
+    "level_of_effort_high": "level of effort is {percent} % of BAC; it earns as time passes",
+    "tcpi_apart": "to reach the forecast the rest must go at {tcpi}, so far it went at {cpi}",
+    "forecast_below_ac": "{formula} gives {forecast} h, below the {booked} h booked",
+    "pv_not_at_bac": "{package}, {trade}: {planned} h planned in all, {budget} h of budget",
+    "ev_without_ac": "{package}: {earned} h earned, nothing booked",
+    "ac_without_ev": "{package}: {booked} h booked, nothing earned",
+    "ev_above_bac": "{package}: {done} done of {whole}",
+    "progress_falling": "{package}: measured {now} on {day}, after {before}",
+    "done_with_estimate": "{package}: all earned, {left} h left by the estimate of that day",
+    "open_without_estimate": (
+        "{package}: {earned_percent} % earned, nothing left by the estimate of that day"
+    ),
+    "ac_after_completion": "{package}: {booked} h booked after its last measurement, {day}: done",
+    "ev_before_start": "{package}: earned from {measured}, booked from {booked}",
+    "not_measured": "{package}: {booked} h in the last four weeks; last measurement {measured}",
+    "percent_from_hours": "{package}: percents of {first} to {last} are AC / BAC",
     # Why a cost is, and how it is reckoned.
     "worker_not_in_crew": (
         "worker {worker} is not in the crew, so has no rate on {day}; load its rate"

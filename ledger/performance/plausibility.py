@@ -1,0 +1,222 @@
+"""Plausibility notes of a job's figures, worked out on reading: nothing is kept of them."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from fractions import Fraction
+from itertools import pairwise
+
+from ledger.baseline.job_baseline import LOE
+from ledger.domain.allocation import hours_of, rounded
+from ledger.domain.earned_value import Measurement
+from ledger.domain.plausibility import LEVEL_OF_EFFORT_PERCENT, PERCENTS_IN_A_ROW, TCPI_APART
+from ledger.outcomes import Reason, because
+from ledger.performance.basis import FOUR_WEEKS
+from ledger.performance.cells import Cell
+from ledger.performance.forecast_range import FORMULAS
+from ledger.performance.grouping import NO_WORK
+from ledger.performance.measure import Measured, row_of
+
+MEASURED_BY_WORK = frozenset({"work", "variation"})
+
+
+@dataclass(frozen=True)
+class Worked:
+    """A package or variation with all its trades: sums in ms, its measurements and its time."""
+
+    part: str
+    technique: str
+    bac: int
+    ev: int
+    ac: int
+    complete: bool
+    measures: tuple[tuple[str | None, Measurement], ...]
+    booked: tuple[tuple[date, int], ...]
+    # The own estimate to complete that came with the package's last measurement, in ms.
+    estimate: int | None
+
+    @property
+    def is_measured(self) -> bool:
+        return self.technique != LOE
+
+    def ac_by(self, day: date) -> int:
+        return sum(ms for when, ms in self.booked if when <= day)
+
+
+def plausibility(measured: Measured) -> list[Reason]:
+    """Return what of a job's figures, in hours, is worth a second look, job first, by package."""
+    assert measured.scope.unit == "hours"
+    found = list(_of_job(measured)) + list(_of_plan(measured))
+    for worked in _parts(measured):
+        found += _of_part(worked, measured.day)
+    return found
+
+
+def _parts(measured: Measured) -> Iterator[Worked]:
+    """Yield each package and variation that is worked on or has a budget, by its code."""
+    baseline, day = measured.baseline, measured.day
+    cells: dict[str, list[Cell]] = {}
+    for cell in measured.cells.values():
+        if cell.kind in MEASURED_BY_WORK:
+            cells.setdefault(cell.part, []).append(cell)
+    for part, own in sorted(cells.items()):
+        package = baseline.package(part)
+        base = str((package and package["base_package"]) or part)
+        measures = tuple(each for each in baseline.measures.get(base, []) if each[1].day <= day)
+        budgeted = [cell for cell in own if cell.bac > 0]
+        yield Worked(
+            part,
+            baseline.technique(part),
+            sum(cell.bac for cell in own),
+            sum(cell.ev for cell in own),
+            sum(cell.ac for cell in own),
+            bool(budgeted) and all(cell.as_part.complete for cell in budgeted),
+            measures,
+            tuple((each.day, each.ms) for each in measured.actuals.booked if each.part == part),
+            _estimate([m for _, m in measures]) if base == part else None,
+        )
+
+
+def _estimate(measures: list[Measurement]) -> int | None:
+    """Return the estimates of the last day with a measurement, added up; None without any."""
+    known = [
+        m.estimate_to_complete_ms
+        for m in measures
+        if m.day == measures[-1].day and m.estimate_to_complete_ms is not None
+    ]
+    return sum(known) if known else None
+
+
+def _of_job(measured: Measured) -> Iterator[Reason]:
+    cells = list(measured.cells.values())
+    figures = row_of(cells).figures
+    bac = sum(cell.bac for cell in cells)
+    effort = sum(cell.bac for cell in cells if cell.level_of_effort)
+    if effort * 100 > LEVEL_OF_EFFORT_PERCENT * bac:
+        yield because("level_of_effort_high", percent=Fraction(effort * 100, bac))
+    if figures["cpi"] is not None and figures["tcpi_eac"] is not None:
+        cpi, tcpi = Fraction(figures["cpi"]), Fraction(figures["tcpi_eac"])
+        if abs(tcpi - cpi) > Fraction(*TCPI_APART):
+            yield because("tcpi_apart", tcpi=tcpi, cpi=cpi)
+    spent = Fraction(figures["ac"] or 0)
+    for name in ("eac", *FORMULAS):
+        value = figures[name]
+        if value is not None and Fraction(value) < spent:
+            forecast, booked = _hours(rounded(Fraction(value))), _hours(int(spent))
+            formula = FORMULAS.get(name, "EAC")
+            yield because("forecast_below_ac", formula=formula, forecast=forecast, booked=booked)
+
+
+def _of_plan(measured: Measured) -> Iterator[Reason]:
+    for facts in measured.measured:
+        planned, budget = sum(ms for ms, _ in facts.plan.values()), sum(c.ms for c in facts.changes)
+        if planned != budget:
+            yield because(
+                "pv_not_at_bac",
+                package=facts.part,
+                trade=facts.trade,
+                planned=_hours(planned),
+                budget=_hours(budget),
+            )
+
+
+def _of_part(worked: Worked, day: date) -> list[Reason]:
+    if worked.part in NO_WORK or not worked.is_measured:
+        return []
+    return [
+        *_of_sums(worked),
+        *_of_measures(worked),
+        *_of_estimates(worked),
+        *_of_days(worked, day),
+        *_of_percents(worked),
+    ]
+
+
+def _of_sums(worked: Worked) -> Iterator[Reason]:
+    if worked.ev > 0 and not worked.ac:
+        yield because("ev_without_ac", package=worked.part, earned=_hours(worked.ev))
+    if worked.ac > 0 and not worked.ev and worked.bac > 0:
+        yield because("ac_without_ev", package=worked.part, booked=_hours(worked.ac))
+    done = [m for _, m in worked.measures if m.quantity_done is not None]
+    ends = [m.quantity_at_completion for m in done if m.quantity_at_completion]
+    if done and ends and (done[-1].quantity_done or 0) > ends[-1]:
+        told, whole = _plain(done[-1].quantity_done), _plain(ends[-1])
+        yield because("ev_above_bac", package=worked.part, done=told, whole=whole)
+    elif worked.ev > worked.bac:
+        told, whole = _hours(worked.ev), _hours(worked.bac)
+        yield because("ev_above_bac", package=worked.part, done=told, whole=whole)
+
+
+def _of_measures(worked: Worked) -> Iterator[Reason]:
+    """Yield the newest measurement that is below the one before it, of one trade or of all."""
+    for name in ("percent", "quantity_done"):
+        trades = {trade for trade, _ in worked.measures}
+        for trade in sorted(trades, key=str):
+            own = [m for t, m in worked.measures if t == trade and getattr(m, name) is not None]
+            for before, now in reversed(list(pairwise(own))):
+                then, later = getattr(before, name), getattr(now, name)
+                if later < then:
+                    yield because(
+                        "progress_falling",
+                        package=worked.part,
+                        day=now.day,
+                        before=_plain(then),
+                        now=_plain(later),
+                    )
+                    break
+
+
+def _of_estimates(worked: Worked) -> Iterator[Reason]:
+    left = worked.estimate
+    if left is None:
+        return
+    if worked.complete and left > 0:
+        yield because("done_with_estimate", package=worked.part, left=_hours(left))
+    if not worked.complete and not left:
+        percent = Fraction(worked.ev * 100, worked.bac) if worked.bac else Fraction(0)
+        yield because("open_without_estimate", package=worked.part, earned_percent=percent)
+
+
+def _of_days(worked: Worked, day: date) -> Iterator[Reason]:
+    days = [m.day for _, m in worked.measures]
+    booked = [when for when, ms in worked.booked if ms]
+    if worked.complete and days:
+        after = worked.ac - worked.ac_by(max(days))
+        if after > 0:
+            booked_after = _hours(after)
+            yield because(
+                "ac_after_completion", package=worked.part, booked=booked_after, day=max(days)
+            )
+    earning = [m.day for _, m in worked.measures if m.percent or m.quantity_done or m.milestone]
+    if earning and booked and min(earning) < min(booked):
+        yield because(
+            "ev_before_start", package=worked.part, measured=min(earning), booked=min(booked)
+        )
+    lately = worked.ac - worked.ac_by(day - FOUR_WEEKS)
+    if not worked.complete and lately > 0 and max(days, default=date.min) <= day - FOUR_WEEKS:
+        last = max(days) if days else "none"
+        yield because("not_measured", package=worked.part, booked=_hours(lately), measured=last)
+
+
+def _of_percents(worked: Worked) -> Iterator[Reason]:
+    """Yield that the last percents are AC / BAC on their days, to the nearest percent."""
+    if worked.technique != "percent_complete" or worked.bac <= 0:
+        return
+    partial = [m for _, m in worked.measures if m.percent and 0 < m.percent < 100]
+    last = partial[-PERCENTS_IN_A_ROW:]
+    typed = [
+        abs(Fraction(m.percent or 0) - Fraction(worked.ac_by(m.day) * 100, worked.bac)) * 2 <= 1
+        for m in last
+    ]
+    if len(typed) == PERCENTS_IN_A_ROW and all(typed):
+        first = last[0].day
+        yield because("percent_from_hours", package=worked.part, first=first, last=last[-1].day)
+
+
+def _plain(amount: Decimal | None) -> str:
+    return f"{(amount or Decimal(0)).normalize():f}"
+
+
+def _hours(ms: int) -> str:
+    return str(hours_of(ms))

@@ -1,0 +1,131 @@
+"""Plausibility notes: each kind beside a job that raises none of it."""
+
+from collections.abc import Iterable
+from datetime import date, timedelta
+from decimal import Decimal
+
+import pytest
+
+from ledger.domain.earned_value import Measurement
+from ledger.domain.plausibility import NOTES
+from ledger.performance.plausibility import Worked, _of_part
+from tests.conftest import Yard
+from tests.published._job import PublishedJob, Spent, measured, package, week_day
+
+HOUR = 3_600_000
+DAY = date(2026, 3, 2)
+
+
+def on(day: int, percent: str | None = None, **facts: object) -> tuple[None, Measurement]:
+    """Return a measurement some days after the first day."""
+    given = None if percent is None else Decimal(percent)
+    return None, Measurement(DAY + timedelta(days=day), (day, 1), percent=given, **facts)  # type: ignore[arg-type]
+
+
+def worked(
+    ev: int,
+    measures: Iterable[tuple[None, Measurement]] = (),
+    booked: Iterable[tuple[int, int]] = (),
+    estimate: int | None = None,
+    technique: str = "percent_complete",
+) -> Worked:
+    """Return a package of 100 h: hours earned, what was measured, hours booked by day."""
+    days = tuple((DAY + timedelta(days=day), hours * HOUR) for day, hours in booked)
+    whole = sum(ms for _, ms in days)
+    left = None if estimate is None else estimate * HOUR
+    done = ev >= 100
+    return Worked("P1", technique, 100 * HOUR, ev * HOUR, whole, done, tuple(measures), days, left)
+
+
+STEADY = [(day, 4) for day in range(56)]
+CASES = [
+    ("ev_without_ac", worked(50, [on(0, "50")]), worked(50, [on(1, "50")], [(0, 40)])),
+    ("ac_without_ev", worked(0, [], [(50, 8)]), worked(10, [on(50, "10")], [(50, 8)])),
+    (
+        "ev_above_bac",
+        worked(
+            100,
+            [on(9, quantity_done=Decimal(44), quantity_at_completion=Decimal(40))],
+            [(0, 9)],
+            technique="units_complete",
+        ),
+        worked(
+            100,
+            [on(9, quantity_done=Decimal(40), quantity_at_completion=Decimal(40))],
+            [(0, 9)],
+            technique="units_complete",
+        ),
+    ),
+    (
+        "progress_falling",
+        worked(40, [on(9, "50"), on(50, "40")], [(0, 9)]),
+        worked(50, [on(9, "50"), on(50, "50")], [(0, 9)]),
+    ),
+    (
+        "done_with_estimate",
+        worked(100, [on(9, "100")], [(0, 9)], 12),
+        worked(100, [on(9, "100")], [(0, 9)], 0),
+    ),
+    (
+        "open_without_estimate",
+        worked(90, [on(9, "90")], [(0, 9)], 0),
+        worked(90, [on(9, "90")], [(0, 9)], 12),
+    ),
+    (
+        "ac_after_completion",
+        worked(100, [on(9, "100")], [(0, 9), (10, 1)]),
+        worked(100, [on(9, "100")], [(0, 9), (9, 1)]),
+    ),
+    (
+        "ev_before_start",
+        worked(10, [on(3, "10")], [(4, 8)]),
+        worked(10, [on(4, "10")], [(4, 8)]),
+    ),
+    # The status date is day 56: the last measurement is four weeks old, or a day less.
+    ("not_measured", worked(60, [on(28, "60")], STEADY), worked(60, [on(29, "60")], STEADY)),
+    # 4 h a day of 100 h: after 5, 10 and 15 days 20, 40 and 60 h are booked.
+    (
+        "percent_from_hours",
+        worked(60, [on(4, "20"), on(9, "40"), on(14, "60")], STEADY),
+        worked(62, [on(4, "20"), on(9, "40"), on(14, "62")], STEADY),
+    ),
+]
+
+
+@pytest.mark.parametrize(("kind", "raised", "neighbour"), CASES, ids=[case[0] for case in CASES])
+def test_a_package_raises_its_note_and_its_neighbour_does_not(
+    kind: str, raised: Worked, neighbour: Worked
+) -> None:
+    """Each kind of note comes up where its rule says, and not just beside it."""
+    day = DAY + timedelta(days=56)
+    found = [{reason.kind for reason in _of_part(each, day)} for each in (raised, neighbour)]
+
+    assert kind in found[0]
+    assert kind not in found[1]
+    assert not _of_part(worked(50, technique="level_of_effort"), day)
+
+
+@pytest.mark.slow
+def test_notes_of_a_job_are_listed_settled_and_come_back(yard: Yard) -> None:
+    """`doubts` lists notes with rule and source; a settled one is gone until its facts change."""
+    job = PublishedJob(yard, week_day(6))
+    effort = package("LEAD", "40", week_day(1, 1), week_day(6), technique="level_of_effort")
+    job.load("estimate", [package("WORK", "100", week_day(1, 1), week_day(6)), effort])
+    job.freeze()
+    job.spend([Spent("WORK", "20")], week_day(1))
+    job.load("progress", [measured("WORK", week_day(1), percent="50")])
+    words = ("doubts", "--job", "CASE")
+    notes = {each["kind"]: each for each in yard.json(*words)["plausibility"]}
+    yard.run("settle", "doubt", notes["tcpi_apart"]["doubt"], "--reason", "a quick start")
+    settled = {each["kind"] for each in yard.json(*words)["plausibility"]}
+    job.load("progress", [measured("WORK", week_day(2), percent="90")])
+    job.spend([Spent("WORK", "80")], week_day(2), first=week_day(2, 1))
+    again = {each["kind"] for each in yard.json(*words)["plausibility"]}
+
+    # 40 of 140 h are level of effort, over 15 %.
+    assert {"level_of_effort_high", "tcpi_apart"} <= set(notes)
+    assert all((each["rule"], each["source"]) == NOTES[kind] for kind, each in notes.items())
+    assert "tcpi_apart" not in settled
+    assert "level_of_effort_high" in settled
+    assert "level_of_effort_high" in again
+    assert "level of effort is 28.57 % of BAC" in yard.run(*words).stdout
