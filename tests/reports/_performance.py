@@ -9,6 +9,7 @@ from ledger.reports.yard.performance import (
     AccountWeek,
     Figures,
     ForecastBy,
+    Implausible,
     KeyDate,
     Noted,
     PerformanceReport,
@@ -107,7 +108,8 @@ def report(**facts: Any) -> PerformanceReport:
         "key_dates": (key_date(DAY + WEEK * 7, 15),),
         "incomplete": (),
         "cpi_with_missing": Decimal("0.8"),
-        "notes": (Noted("day_off", "note", "time is booked on a day off", 2),),
+        "notes": (Implausible("P01: 20.00 h earned, nothing booked", "no hours", "GAO-20-195G"),),
+        "doubts": (Noted("day_off", "note", "time is booked on a day off", 2),),
     }
     return PerformanceReport(**(given | facts))
 
@@ -129,6 +131,7 @@ NOT_BEGUN = report(
     packages=(),
     key_dates=(),
     notes=(),
+    doubts=(),
 )
 LONG_NAMES = report(
     title=LONG,

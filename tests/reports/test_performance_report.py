@@ -216,6 +216,6 @@ def test_headings_say_labour_and_nothing_says_money() -> None:
 def test_a_forecast_that_is_undefined_says_why() -> None:
     """A formula without a figure is named with the reason."""
     view = report(forecasts=(ForecastBy("eac_recent", None, "nothing was earned"),))
-    rows = performance_page(view).sections[6].table.rows
+    rows = performance_page(view).sections[7].table.rows
 
     assert (rows[0].cells[2], rows[0].remark) == (None, "Nothing was earned")

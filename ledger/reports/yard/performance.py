@@ -148,6 +148,15 @@ class Noted:
 
 
 @dataclass(frozen=True)
+class Implausible:
+    """A figure that is worth a second look: what it is, by which rule, and whose rule that is."""
+
+    text: str
+    rule: str
+    source: str
+
+
+@dataclass(frozen=True)
 class PerformanceReport:
     """The performance of a job's labour by a day.
 
@@ -183,7 +192,8 @@ class PerformanceReport:
     key_dates: tuple[KeyDate, ...]
     incomplete: tuple[str, ...]
     cpi_with_missing: Decimal | None
-    notes: tuple[Noted, ...]
+    notes: tuple[Implausible, ...]
+    doubts: tuple[Noted, ...]
 
     @property
     def is_early(self) -> bool:

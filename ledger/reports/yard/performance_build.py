@@ -13,8 +13,10 @@ from ledger.domain.doubts import KINDS
 from ledger.domain.key_dates import TradeReach
 from ledger.domain.measures import Figure
 from ledger.outcomes import Outcome
+from ledger.performance.basis import Scope
 from ledger.performance.forecast_range import FORMULAS
 from ledger.performance.measure import Measured
+from ledger.performance.notes import open_notes
 from ledger.performance.report import Asked, Performance, PerformanceRow, performance
 from ledger.performance.series import OverTime, SeriesAsked
 from ledger.reports.commands_named import NONE, Commands, Remade
@@ -23,6 +25,7 @@ from ledger.reports.yard.performance import (
     AccountWeek,
     Figures,
     ForecastBy,
+    Implausible,
     KeyDate,
     Noted,
     PerformanceReport,
@@ -61,7 +64,7 @@ def build_performance(
 class _Building:
     def __init__(self, book: Book, asked: ReportAsked, words: Words) -> None:
         self.book, self.asked, self.words = book, asked, words
-        self.measured = Measured(book, asked.job, SeriesAsked(asked.job, asked.day).scope)
+        self.measured = Measured(book, asked.job, Scope(asked.day))
         self.baseline = self.measured.baseline
         self.known = self._performance("job")
         self.row = self.known.rows[0]
@@ -103,6 +106,7 @@ class _Building:
             incomplete=tuple(map(self.words, known.incomplete)),
             cpi_with_missing=_ratio(known.cpi_with_missing.get(job)),
             notes=tuple(self._notes()),
+            doubts=tuple(self._doubts()),
         )
 
     def _figures(self, row: PerformanceRow) -> Figures:
@@ -194,7 +198,13 @@ class _Building:
                 self.words(each.why) if each.why else "",
             )
 
-    def _notes(self) -> Iterator[Noted]:
+    def _notes(self) -> Iterator[Implausible]:
+        """Yield what of the figures is worth a second look; before the freeze there is nothing."""
+        if any(facts.frozen for facts in self.baseline.cells.values()):
+            for note in open_notes(self.measured):
+                yield Implausible(self.words(note.reason), note.rule, note.source)
+
+    def _doubts(self) -> Iterator[Noted]:
         """Yield the open doubts about the job by kind, the gravest first."""
         known = [
             (each["severity"], each["kind"])

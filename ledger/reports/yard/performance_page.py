@@ -69,7 +69,8 @@ FORECASTS = (
     Column("Formula", "standing"),
     Column("Hours", "hours", "h", "undefined"),
 )
-NOTES = (Column("What", "text"), Column("How grave", "basis"), Column("How many", "days"))
+NOTES = (Column("Figure", "text"), Column("Rule", "standing"), Column("Source", "basis"))
+DOUBTS = (Column("What", "text"), Column("How grave", "basis"), Column("How many", "days"))
 
 
 def performance_page(view: PerformanceReport) -> Page:
@@ -155,7 +156,8 @@ def sections_of(view: PerformanceReport) -> tuple[Section, ...]:
         Section("Control accounts", accounts_table(view)),
         Section("The packages that matter most", packages_table(view)),
         Section("Key dates", key_dates_table(view)),
-        Section("Notes on the figures", notes_table(view)),
+        Section("Figures worth a second look", notes_table(view)),
+        Section("Open doubts about the record", doubts_table(view)),
         Section("Forecasts by formula", forecasts_table(view), lead=forecast_lead(view)),
     )
 
@@ -307,9 +309,18 @@ def people(need: TradeNeed) -> tuple[Cell, ...]:
 
 
 def notes_table(view: PerformanceReport) -> Table:
-    rows = [Row((each.meaning, SEVERITIES[each.severity], each.count)) for each in view.notes]
-    caption = "Open doubts about the record, by kind: queries to look into, not findings."
-    return Table("Notes", caption, NOTES, tuple(rows), "No doubt about this job is open.")
+    rows = [
+        Row((cut(each.text[:1].upper() + each.text[1:], TEXT_LENGTH), each.rule, each.source))
+        for each in view.notes
+    ]
+    caption = "Queries to look into, not findings: each with its rule and where the rule is from."
+    return Table("Notes", caption, NOTES, tuple(rows), "No figure is out of the ordinary.")
+
+
+def doubts_table(view: PerformanceReport) -> Table:
+    rows = [Row((each.meaning, SEVERITIES[each.severity], each.count)) for each in view.doubts]
+    caption = "Of entries of this job, by kind: queries to look into, not findings."
+    return Table("Doubts", caption, DOUBTS, tuple(rows), "No doubt about this job is open.")
 
 
 def forecast_lead(view: PerformanceReport) -> str:
