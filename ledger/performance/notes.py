@@ -42,15 +42,26 @@ def notes_known(book: Book, job: str | None = None) -> list[Note]:
     They are of its usual status date; a job not frozen, or never measured, has none.
     """
     found: list[Note] = []
-    settled: Settled = {
-        (kind, about): (actor, when, why)
-        for kind, about, actor, when, why in book.rows("performance/notes_settled")
-    }
+    settled = _settled(book)
     for each in [row["job"] for row in book.current("job")] if job is None else [job]:
         measured = _measured(book, each)
         if measured is not None:
             found += [_note(measured, reason, settled) for reason in plausibility(measured)]
     return found
+
+
+def open_notes(measured: Measured) -> list[Note]:
+    """Return the notes of a job measured in hours by its day, those settled left out."""
+    settled = _settled(measured.book)
+    found = (_note(measured, reason, settled) for reason in plausibility(measured))
+    return [note for note in found if not note.doubt["settled_by"]]
+
+
+def _settled(book: Book) -> Settled:
+    return {
+        (kind, about): (actor, when, why)
+        for kind, about, actor, when, why in book.rows("performance/notes_settled")
+    }
 
 
 def _measured(book: Book, job: str) -> Measured | None:

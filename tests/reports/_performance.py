@@ -1,5 +1,6 @@
 """A performance report as the tests make it, of a job whose figures are easy to add up."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
 from typing import Any
@@ -8,11 +9,13 @@ from ledger.reports.yard.performance import (
     AccountWeek,
     Figures,
     ForecastBy,
+    Implausible,
     KeyDate,
     Noted,
     PerformanceReport,
     PlannedWeek,
     TimeStanding,
+    TradeNeed,
     Week,
 )
 from tests.reports._yard_pages import HARBOUR, HOUR, LONG, STAMP
@@ -45,6 +48,29 @@ def weeks(count: int) -> tuple[Week, ...]:
     )
 
 
+def key_date(reached: date, misses_by: int | None) -> KeyDate:
+    """Return a key date in four weeks: 200 h to go, 1.3 people needed and 0.8 there."""
+    need = TradeNeed("shipwright", 200 * HOUR, Decimal("4.0"), Decimal("1.3"), Decimal("0.8"))
+    return KeyDate("Launch", DAY + WEEK * 4, 3, 1, (need,), reached, misses_by)
+
+
+LATE = TimeStanding(
+    Decimal("8"),
+    Decimal("10"),
+    Decimal("0.8"),
+    Decimal("20"),
+    DAY + WEEK * 10,
+    DAY + WEEK * 15,
+    None,
+    DAY + WEEK * 11,
+    DAY + WEEK * 12,
+    5,
+    20,
+    15,
+    "",
+)
+
+
 def report(**facts: Any) -> PerformanceReport:
     """Return a report: 1000 h of budget, 500 planned, 400 earned, 500 booked by the day."""
     given: dict[str, Any] = {
@@ -61,6 +87,7 @@ def report(**facts: Any) -> PerformanceReport:
         "tcpi_bac": Decimal("1.2"),
         "tcpi_eac": Decimal("0.8"),
         "method": "at the job's EV / AC of 0.800 because 40.0 % of BAC is earned, 15 % or more",
+        "forecast_range": (1100 * HOUR, 1300 * HOUR),
         "forecasts": (
             ForecastBy("eac_budget_rate", 1100 * HOUR),
             ForecastBy("eac_cpi", 1250 * HOUR),
@@ -69,18 +96,7 @@ def report(**facts: Any) -> PerformanceReport:
         ),
         "outside": (figures("contingency", (60, 0, 0, 0, 60)),),
         "anticipated_final": 1310 * HOUR,
-        "time": TimeStanding(
-            Decimal("8"),
-            Decimal("10"),
-            Decimal("0.8"),
-            Decimal("20"),
-            DAY + WEEK * 10,
-            DAY + WEEK * 15,
-            None,
-            DAY + WEEK * 11,
-            DAY + WEEK * 12,
-            5,
-        ),
+        "time": LATE,
         "weeks": weeks(10),
         "to_come": tuple(PlannedWeek(DAY + WEEK * n, (500 + 50 * n) * HOUR) for n in range(1, 11)),
         "account_weeks": (AccountWeek("deck", DAY, 500 * HOUR, 400 * HOUR, 490 * HOUR),),
@@ -89,10 +105,11 @@ def report(**facts: Any) -> PerformanceReport:
             figures("untagged", (0, 0, 0, 10, 10)),
         ),
         "packages": (figures("P01", (400, 200, 100, 190, 550), "Planking"),),
-        "key_dates": (KeyDate("Launch", DAY + WEEK * 4, 3, 1, 200 * HOUR, 120 * HOUR, 4),),
+        "key_dates": (key_date(DAY + WEEK * 7, 15),),
         "incomplete": (),
         "cpi_with_missing": Decimal("0.8"),
-        "notes": (Noted("day_off", "note", "time is booked on a day off", 2),),
+        "notes": (Implausible("P01: 20.00 h earned, nothing booked", "no hours", "GAO-20-195G"),),
+        "doubts": (Noted("day_off", "note", "time is booked on a day off", 2),),
     }
     return PerformanceReport(**(given | facts))
 
@@ -102,20 +119,22 @@ INCOMPLETE = report(
     incomplete=("22 of 24 sheets are in",), cpi_with_missing=Decimal("0.74"), rehearsal=True
 )
 NOT_BEGUN = report(
+    forecast_range=(1000 * HOUR, 1000 * HOUR),
     whole=figures("LANDING", (1000, 0, 0, 0, 1000)),
     accounts=(figures("deck", (1000, 0, 0, 0, 1000)),),
     outside=(),
     anticipated_final=1000 * HOUR,
-    time=TimeStanding(None, None, None, None, DAY, None, None, None, None, 0),
+    time=TimeStanding(None, None, None, None, DAY, None, None, None, None, 0, None, None, ""),
     weeks=(),
     to_come=(),
     account_weeks=(),
     packages=(),
     key_dates=(),
     notes=(),
+    doubts=(),
 )
 LONG_NAMES = report(
     title=LONG,
     packages=(figures("P" * 60, (400, 200, 100, 190, 550), LONG),),
-    key_dates=(KeyDate(LONG, DAY, 3, 1, 200 * HOUR, 0, 0),),
+    key_dates=(replace(key_date(DAY, None), name=LONG, why=LONG),),
 )

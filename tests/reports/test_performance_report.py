@@ -14,11 +14,20 @@ from ledger.reports.rendering import render
 from ledger.reports.yard.performance import ForecastBy, PerformanceReport
 from ledger.reports.yard.performance_charts import hours_axis, hours_chart, index_chart
 from ledger.reports.yard.performance_page import performance_page
-from ledger.reports.yard.performance_words import headline
+from ledger.reports.yard.performance_words import headline, key_date_words
 from tests.conftest import Yard, slow_beyond
 from tests.reports._landing import RECORDED_AT
 from tests.reports._paper import html_of
-from tests.reports._performance import INCOMPLETE, LONG_NAMES, NOT_BEGUN, REPORT, figures, report
+from tests.reports._performance import (
+    DAY,
+    INCOMPLETE,
+    LONG_NAMES,
+    NOT_BEGUN,
+    REPORT,
+    figures,
+    key_date,
+    report,
+)
 from tests.reports._yard_pages import HOUR, conforms, laid_out
 from tests.test_small_sample import build
 
@@ -28,7 +37,7 @@ VIEWS = {
     "not begun": NOT_BEGUN,
     "long names": LONG_NAMES,
 }
-DAY = ("--job", "STAGE", "--status-date", "2026-03-22")
+ASKED = ("--job", "STAGE", "--status-date", "2026-03-22")
 
 
 def shown(cells: tuple[Any, ...]) -> tuple[Any, ...]:
@@ -66,6 +75,18 @@ def test_accounts_add_up_to_the_job_as_shown() -> None:
 
 
 @pytest.mark.slow
+def test_early_figures_have_no_range() -> None:
+    """With under 5 % earned a range says nothing, and without a budget there is no percent."""
+    nothing = replace(NOT_BEGUN.whole, bac=0, eac=0)
+    bare = replace(
+        NOT_BEGUN, whole=nothing, accounts=(), anticipated_final=0, forecast_range=(0, 0)
+    )
+
+    assert "too little is earned for a range" in headline(NOT_BEGUN)
+    assert headline(bare).endswith(" no labour budget counts; 0 h are booked.")
+
+
+@pytest.mark.slow
 def test_a_report_that_does_not_add_up_cannot_be_made() -> None:
     """Accounts beside the job, or a curve that ends elsewhere, are our bug and never a page."""
     with pytest.raises(AssertionError, match="bac of the accounts"):
@@ -74,6 +95,8 @@ def test_a_report_that_does_not_add_up_cannot_be_made() -> None:
         report(weeks=REPORT.weeks[:-1])
     with pytest.raises(AssertionError, match="the final does not add up"):
         report(outside=())
+    with pytest.raises(AssertionError, match="outside its range"):
+        report(forecast_range=(0, HOUR))
 
 
 @pytest.mark.slow
@@ -81,9 +104,9 @@ def test_it_agrees_with_performance(tmp_path: Path) -> None:
     """The workbook's last week and its control accounts are the figures of the commands."""
     yard = build(Yard(tmp_path))
     out = tmp_path / "p.xlsx"
-    yard.run("report", "performance", *DAY, "--out", out)
-    whole = yard.json("performance", *DAY)["rows"][0]
-    accounts = yard.json("performance", *DAY, "--by", "control-account")["rows"]
+    yard.run("report", "performance", *ASKED, "--out", out)
+    whole = yard.json("performance", *ASKED)["rows"][0]
+    accounts = yard.json("performance", *ASKED, "--by", "control-account")["rows"]
     book = openpyxl.load_workbook(out)
     last = [cell.value for cell in list(book["Series"].rows)[-1]]
     by_account = {
@@ -123,6 +146,27 @@ def test_incomplete_figures_are_headed_so() -> None:
         "worker's four-week mean the CPI is 0.74."
     )
     assert performance_page(REPORT).caution == ""
+
+
+@pytest.mark.slow
+def test_a_key_date_says_whether_it_is_made() -> None:
+    """Under its name a date says what is complete, and whether the people there make it."""
+    missed = key_date_words(REPORT.key_dates[0]).replace("\N{NO-BREAK SPACE}", " ")
+    made = key_date_words(key_date(DAY, 0))
+    table = performance_page(REPORT).sections[4].table
+
+    assert missed == (
+        "1 of 3 packages complete: misses the date by 15 working days, done by 16 August 2026 with "
+        "the people there"
+    )
+    assert "makes the date" in made
+    # 1.3 needed, 0.8 there
+    assert table.rows[1].cells[2:] == (
+        Decimal("4.0"),
+        Decimal("1.3"),
+        Decimal("0.8"),
+        Decimal("0.5"),
+    )
 
 
 @pytest.mark.slow
@@ -170,9 +214,8 @@ def test_headings_say_labour_and_nothing_says_money() -> None:
 
 @pytest.mark.slow
 def test_a_forecast_that_is_undefined_says_why() -> None:
-    """A formula without a figure is named with the reason, and is not in the range."""
+    """A formula without a figure is named with the reason."""
     view = report(forecasts=(ForecastBy("eac_recent", None, "nothing was earned"),))
-    rows = performance_page(view).sections[6].table.rows
+    rows = performance_page(view).sections[7].table.rows
 
     assert (rows[0].cells[2], rows[0].remark) == (None, "Nothing was earned")
-    assert view.forecast_range == (1250 * HOUR, 1250 * HOUR)

@@ -79,7 +79,11 @@ class AccountWeek:
 
 @dataclass(frozen=True)
 class TimeStanding:
-    """Time in weeks, level of effort left out; None where it is not defined."""
+    """Time in weeks, level of effort left out; None where it is not defined.
+
+    `late_by` are working days from the completion date to the forecast finish, without and with the
+    days granted, below 0 where it is early. `spi_doubt` says why SPI can no longer be trusted.
+    """
 
     earned_schedule: Decimal | None
     actual_time: Decimal | None
@@ -91,22 +95,46 @@ class TimeStanding:
     completion_date: date | None
     completion_with_days: date | None
     days_granted: int
+    late_by: int | None
+    late_by_with_days: int | None
+    spi_doubt: str
+
+
+@dataclass(frozen=True)
+class TradeNeed:
+    """What a trade has to go before a key date, in ms: people needed, there, and short of it.
+
+    To one place; None where no time is left, or nobody of any trade was there of late.
+    """
+
+    trade: str
+    to_go_ms: int
+    weeks_left: Decimal
+    needed: Decimal | None
+    there: Decimal
+
+    @property
+    def short(self) -> Decimal | None:
+        """People needed beyond those there, as shown; below 0 where there are more."""
+        return None if self.needed is None else self.needed - self.there
 
 
 @dataclass(frozen=True)
 class KeyDate:
-    """A date of the contract: what of its packages is done, and what is to go, in ms.
+    """A date of the contract: what of its packages is done, and who is needed for the rest.
 
-    `recent_ms` is what was booked to them in the four weeks to the last week end.
+    `reached_on` is when the slowest trade is done with the people there, `misses_by` the working
+    days that is too late; both None where not defined, with the reason.
     """
 
     name: str
     day: date
     packages: int
     complete: int
-    to_go_ms: int
-    recent_ms: int
-    weeks_left: int
+    trades: tuple[TradeNeed, ...]
+    reached_on: date | None
+    misses_by: int | None
+    why: str = ""
 
 
 @dataclass(frozen=True)
@@ -120,11 +148,22 @@ class Noted:
 
 
 @dataclass(frozen=True)
+class Implausible:
+    """A figure that is worth a second look: what it is, by which rule, and whose rule that is."""
+
+    text: str
+    rule: str
+    source: str
+
+
+@dataclass(frozen=True)
 class PerformanceReport:
     """The performance of a job's labour by a day.
 
     `outside` are budget, booked and forecast of what is in no row: changes not approved and what is
-    left of the contingency. `incomplete` are the reasons why the figures are not whole.
+    left of the contingency. `method` says how most of what is to come is forecast, and
+    `forecast_range` is the least and the most of the forecast and its formulas. `incomplete` are
+    the reasons why the figures are not whole.
     """
 
     yard: Yard
@@ -140,6 +179,7 @@ class PerformanceReport:
     tcpi_bac: Decimal | None
     tcpi_eac: Decimal | None
     method: str
+    forecast_range: tuple[int, int]
     forecasts: tuple[ForecastBy, ...]
     outside: tuple[Figures, ...]
     anticipated_final: int
@@ -152,23 +192,27 @@ class PerformanceReport:
     key_dates: tuple[KeyDate, ...]
     incomplete: tuple[str, ...]
     cpi_with_missing: Decimal | None
-    notes: tuple[Noted, ...]
+    notes: tuple[Implausible, ...]
+    doubts: tuple[Noted, ...]
+
+    @property
+    def is_early(self) -> bool:
+        """Whether less than 5 % of the budget is earned: indices swing, and a range says nothing.
+
+        Common practice, no source.
+        """
+        return self.whole.ev * 20 < self.whole.bac
 
     def __post_init__(self) -> None:
         """Raises: AssertionError when the accounts are not the job, or the curve ends elsewhere."""
         for name in ("bac", "pv", "ev", "ac", "eac"):
             parts = sum(getattr(row, name) for row in self.accounts)
             assert parts == getattr(self.whole, name), f"{name} of the accounts does not add up"
+        low, high = self.forecast_range
+        assert low <= self.whole.eac <= high, "the forecast lies outside its range"
         outside = sum(row.eac for row in self.outside)
         assert self.whole.eac + outside == self.anticipated_final, "the final does not add up"
         if self.weeks:
             last = self.weeks[-1]
             ends = (self.whole.pv, self.whole.ev, self.whole.ac)
             assert (last.pv, last.ev, last.ac) == ends, "the curve does not end at the status date"
-
-    @property
-    def forecast_range(self) -> tuple[int, int]:
-        """The lowest and the highest forecast, the one that counts among them."""
-        known = [each.ms for each in self.forecasts if each.ms is not None]
-        known.append(self.whole.eac)
-        return min(known), max(known)

@@ -8,13 +8,15 @@ from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
-from ledger.changes.completion import completion
 from ledger.domain.allocation import to_places
 from ledger.domain.doubts import KINDS
+from ledger.domain.key_dates import TradeReach
 from ledger.domain.measures import Figure
 from ledger.outcomes import Outcome
-from ledger.performance.cells import Cell
+from ledger.performance.basis import Scope
+from ledger.performance.forecast_range import FORMULAS
 from ledger.performance.measure import Measured
+from ledger.performance.notes import open_notes
 from ledger.performance.report import Asked, Performance, PerformanceRow, performance
 from ledger.performance.series import OverTime, SeriesAsked
 from ledger.reports.commands_named import NONE, Commands, Remade
@@ -23,11 +25,13 @@ from ledger.reports.yard.performance import (
     AccountWeek,
     Figures,
     ForecastBy,
+    Implausible,
     KeyDate,
     Noted,
     PerformanceReport,
     PlannedWeek,
     TimeStanding,
+    TradeNeed,
     Week,
 )
 from ledger.sheets.doubts import doubts_known
@@ -35,10 +39,6 @@ from ledger.store.book import Book
 
 MOST_PACKAGES = 10
 AMOUNTS = ("bac", "pv", "ev", "ac", "eac")
-FORMULAS = (
-    *("eac_budget_rate", "eac_cpi", "eac_cpi_spi", "eac_weighted", "eac_recent"),
-    "eac_own_estimate",
-)
 Words = Callable[[Outcome], str]
 
 
@@ -64,7 +64,7 @@ def build_performance(
 class _Building:
     def __init__(self, book: Book, asked: ReportAsked, words: Words) -> None:
         self.book, self.asked, self.words = book, asked, words
-        self.measured = Measured(book, asked.job, SeriesAsked(asked.job, asked.day).scope)
+        self.measured = Measured(book, asked.job, Scope(asked.day))
         self.baseline = self.measured.baseline
         self.known = self._performance("job")
         self.row = self.known.rows[0]
@@ -75,7 +75,7 @@ class _Building:
     def report(self, commands: Commands) -> PerformanceReport:
         job, day = self.asked.job, self.asked.day
         stamp = stamp_of(self.book)
-        known = self.known
+        known, forecast = self.known, self.known.forecast
         assert known.anticipated_final is not None
         weeks, to_come, account_weeks = self._weeks()
         return PerformanceReport(
@@ -91,7 +91,8 @@ class _Building:
             percent_complete=_ratio(self.row.figures["percent_complete"], 1),
             tcpi_bac=_ratio(self.row.figures["tcpi_bac"]),
             tcpi_eac=_ratio(self.row.figures["tcpi_eac"]),
-            method="; ".join(self.words(method.reason) for method in self.row.methods),
+            method=self.words(forecast.method.reason) if forecast else "",
+            forecast_range=((_whole(forecast.low), _whole(forecast.high)) if forecast else (0, 0)),
             forecasts=tuple(self._forecasts()),
             outside=tuple(map(self._figures, known.outside)),
             anticipated_final=known.anticipated_final,
@@ -105,6 +106,7 @@ class _Building:
             incomplete=tuple(map(self.words, known.incomplete)),
             cpi_with_missing=_ratio(known.cpi_with_missing.get(job)),
             notes=tuple(self._notes()),
+            doubts=tuple(self._doubts()),
         )
 
     def _figures(self, row: PerformanceRow) -> Figures:
@@ -152,23 +154,19 @@ class _Building:
         return weeks, to_come, tuple(rows)
 
     def _time(self) -> TimeStanding:
-        time, card = self.known.time, self.baseline.card
-        moved = completion(
-            self.book,
-            card.job,
-            card.completion_date,
-            card.days,
-            self.measured.states.values(),
-        )
+        time, outlook = self.known.time, self.known.outlook
         weeks = ("earned_schedule", "actual_time", "spi_time", "planned_duration")
         return TimeStanding(
             **{name: _ratio(getattr(time, name)) for name in weeks},
-            planned_finish=card.planned_finish,
+            planned_finish=self.baseline.card.planned_finish,
             forecast_finish=None if time.finished_on else time.forecast_finish,
             finished_on=time.finished_on,
-            completion_date=moved.agreed,
-            completion_with_days=moved.moved_to,
-            days_granted=moved.days_granted,
+            completion_date=outlook.completion.agreed,
+            completion_with_days=outlook.completion.moved_to,
+            days_granted=outlook.completion.days_granted,
+            late_by=outlook.late_by,
+            late_by_with_days=outlook.late_by_granted,
+            spi_doubt=self.words(outlook.spi_doubt) if outlook.spi_doubt else "",
         )
 
     def _packages(self) -> Iterator[Figures]:
@@ -182,26 +180,31 @@ class _Building:
         yield from sorted(rows, key=lambda row: (-row.at_stake, row.key))[:MOST_PACKAGES]
 
     def _key_dates(self) -> Iterator[KeyDate]:
-        for each in json.loads(self.baseline.card.key_dates):
-            wanted = set(each["packages"])
-            cells = [cell for cell in self.measured.cells.values() if cell.part in wanted]
-            yield self._key_date(each["name"], date.fromisoformat(each["date"]), wanted, cells)
+        """Yield the key dates with what of their packages is complete, by their days."""
+        wanted = {
+            each["name"]: set(each["packages"]) for each in json.loads(self.baseline.card.key_dates)
+        }
+        is_open = {cell.part for cell in self.measured.cells.values() if not cell.as_part.complete}
+        for each in self.known.outlook.key_dates:
+            packages = wanted[each.name]
+            yield KeyDate(
+                each.name,
+                each.day,
+                len(packages),
+                len(packages - is_open),
+                tuple(map(_need, each.trades)),
+                each.reached_on,
+                each.misses_by,
+                self.words(each.why) if each.why else "",
+            )
 
-    def _key_date(self, name: str, day: date, wanted: set[str], cells: list[Cell]) -> KeyDate:
-        calendar = self.baseline.calendar
-        ends = calendar.week_end(day), calendar.week_end(self.asked.day)
-        open_parts = {cell.part for cell in cells if not cell.as_part.complete}
-        return KeyDate(
-            name,
-            day,
-            len(wanted),
-            len(wanted - open_parts),
-            sum(cell.forecast - cell.ac for cell in cells),
-            sum(cell.recent_ac for cell in cells),
-            max(0, (ends[0] - ends[1]).days // 7),
-        )
+    def _notes(self) -> Iterator[Implausible]:
+        """Yield what of the figures is worth a second look; before the freeze there is nothing."""
+        if any(facts.frozen for facts in self.baseline.cells.values()):
+            for note in open_notes(self.measured):
+                yield Implausible(self.words(note.reason), note.rule, note.source)
 
-    def _notes(self) -> Iterator[Noted]:
+    def _doubts(self) -> Iterator[Noted]:
         """Yield the open doubts about the job by kind, the gravest first."""
         known = [
             (each["severity"], each["kind"])
@@ -210,6 +213,16 @@ class _Building:
         ]
         for (severity, kind), count in Counter(known).items():
             yield Noted(kind, severity, KINDS[kind][1], count)
+
+
+def _need(reach: TradeReach) -> TradeNeed:
+    return TradeNeed(
+        reach.trade or "no trade",
+        reach.to_go_ms,
+        to_places(reach.weeks_left, 1),
+        None if reach.needed is None else to_places(reach.needed, 1),
+        to_places(reach.people.count, 1),
+    )
 
 
 def _whole(value: Figure) -> int:

@@ -58,7 +58,7 @@ def _fan(view: PerformanceReport) -> Fan | None:
     """Return the range from what is booked to the end, None where the work is over."""
     low, high = view.forecast_range
     end = view.time.forecast_finish
-    if end is None or end <= view.status_date:
+    if end is None or end <= view.status_date or view.is_early:
         return None
     return Fan((view.status_date, _hours(view.whole.ac)), end, _hours(low), _hours(high))
 
@@ -68,10 +68,8 @@ def _hours(ms: int) -> int:
 
 
 def _caption(view: PerformanceReport) -> str:
-    return (
-        f"Labour hours, cumulative by week; the upright line is {written(view.status_date)}, "
-        "right of it stand the plan and the forecast."
-    )
+    caption = f"Labour hours, cumulative by week; the upright line is {written(view.status_date)}"
+    return f"{caption}." if not view.to_come else f"{caption}, right of it the plan and forecast."
 
 
 def _hours_in_words(view: PerformanceReport) -> str:

@@ -11,7 +11,7 @@ from ledger.reports.dates import written
 from ledger.reports.figures import whole_hours
 from ledger.reports.tables import Cell, Column, Fact, Page, Row, Section, Table
 from ledger.reports.text import NAME_LENGTH, TEXT_LENGTH, cut, visible_throughout
-from ledger.reports.yard.performance import Figures, PerformanceReport, Week
+from ledger.reports.yard.performance import Figures, PerformanceReport, TradeNeed, Week
 from ledger.reports.yard.performance_charts import hours_chart, index_chart
 from ledger.reports.yard.performance_dictionary import dictionary, series_tables
 from ledger.reports.yard.performance_words import (
@@ -21,6 +21,7 @@ from ledger.reports.yard.performance_words import (
     METHOD,
     OUTSIDE,
     SEVERITIES,
+    completion_words,
     headline,
     hours_text,
     incomplete_words,
@@ -56,18 +57,20 @@ INDEX_MONTHS = (
     Column("SPI(t)", "rate"),
 )
 KEY_DATES = (
-    Column("Key date", "basis"),
-    Column("Day", "date"),
-    Column("Packages", "unit"),
+    Column("Trade", "text"),
     Column("To go", "hours", "h"),
-    Column("How it stands", "note"),
+    Column("Weeks left", "rate"),
+    Column("People needed", "rate"),
+    Column("People there", "rate"),
+    Column("People short", "rate"),
 )
 FORECASTS = (
     Column("Forecast by", "text"),
     Column("Formula", "standing"),
     Column("Hours", "hours", "h", "undefined"),
 )
-NOTES = (Column("What", "text"), Column("How grave", "basis"), Column("How many", "days"))
+NOTES = (Column("Figure", "text"), Column("Rule", "standing"), Column("Source", "basis"))
+DOUBTS = (Column("What", "text"), Column("How grave", "basis"), Column("How many", "days"))
 
 
 def performance_page(view: PerformanceReport) -> Page:
@@ -131,7 +134,12 @@ def figures(view: PerformanceReport) -> tuple[Fact, ...]:
         Fact(
             "Labour at the end (EAC)",
             f"{hours_text(whole.eac)} h",
-            f"{over_words(whole.vac)}; {hours_text(low)} to {hours_text(high)} h",
+            (over_words(whole.vac) if whole.bac else "no budget")
+            + (
+                f"; {hours_text(low)} to {hours_text(high)} h"
+                if low != high and not view.is_early
+                else ""
+            ),
         ),
         Fact(
             "Finish",
@@ -148,7 +156,8 @@ def sections_of(view: PerformanceReport) -> tuple[Section, ...]:
         Section("Control accounts", accounts_table(view)),
         Section("The packages that matter most", packages_table(view)),
         Section("Key dates", key_dates_table(view)),
-        Section("Notes on the figures", notes_table(view)),
+        Section("Figures worth a second look", notes_table(view)),
+        Section("Open doubts about the record", doubts_table(view)),
         Section("Forecasts by formula", forecasts_table(view), lead=forecast_lead(view)),
     )
 
@@ -208,10 +217,12 @@ def time_lead(view: PerformanceReport) -> str:
         )
     elif view.whole.ac > view.whole.bac > view.whole.ev:
         words.append("More is booked than the whole budget: it cannot be kept.")
-    if time.completion_date and time.completion_with_days:
-        granted = f", {time.days_granted} days granted" if time.days_granted else ""
-        words.append(f"Completion by contract is {written(time.completion_with_days)}{granted}.")
+    words += filter(None, (completion_words(time), _sentence(time.spi_doubt)))
     return " ".join(words)
+
+
+def _sentence(text: str) -> str:
+    return f"{text}." if text else ""
 
 
 def _weeks(value: Decimal | None) -> str:
@@ -280,30 +291,41 @@ def packages_table(view: PerformanceReport) -> Table:
 
 
 def key_dates_table(view: PerformanceReport) -> Table:
-    rows = [
-        Row(
-            (
-                cut(each.name, NAME_LENGTH),
-                each.day,
-                f"{each.complete} of {each.packages}",
-                whole_hours(each.to_go_ms),
-                key_date_words(each, view.status_date),
-            )
-        )
-        for each in view.key_dates
-    ]
-    caption = "Packages complete, hours to go before the date, and the pace that it takes."
+    """Return each key date with the trades that have hours to go before it."""
+    rows: list[Row] = []
+    for each in view.key_dates:
+        label = f"{cut(each.name, NAME_LENGTH)}, {written(each.day)}: {key_date_words(each)}"
+        rows.append(Row((label,), "group", span=len(KEY_DATES)))
+        rows += [
+            Row((cut(need.trade, NAME_LENGTH), whole_hours(need.to_go_ms), *people(need)))
+            for need in each.trades
+        ]
+    caption = "By trade: hours to go before the date, people needed for them and people there."
     return Table("Key dates", caption, KEY_DATES, tuple(rows), "The job has no key dates.")
 
 
+def people(need: TradeNeed) -> tuple[Cell, ...]:
+    return need.weeks_left, need.needed, need.there, need.short
+
+
 def notes_table(view: PerformanceReport) -> Table:
-    rows = [Row((each.meaning, SEVERITIES[each.severity], each.count)) for each in view.notes]
-    caption = "Open doubts about the record, by kind: queries to look into, not findings."
-    return Table("Notes", caption, NOTES, tuple(rows), "No doubt about this job is open.")
+    rows = [
+        Row((cut(each.text[:1].upper() + each.text[1:], TEXT_LENGTH), each.rule, each.source))
+        for each in view.notes
+    ]
+    caption = "Queries to look into, not findings: each with its rule and where the rule is from."
+    return Table("Notes", caption, NOTES, tuple(rows), "No figure is out of the ordinary.")
+
+
+def doubts_table(view: PerformanceReport) -> Table:
+    rows = [Row((each.meaning, SEVERITIES[each.severity], each.count)) for each in view.doubts]
+    caption = "Of entries of this job, by kind: queries to look into, not findings."
+    return Table("Doubts", caption, DOUBTS, tuple(rows), "No doubt about this job is open.")
 
 
 def forecast_lead(view: PerformanceReport) -> str:
-    return f"The forecast of {hours_text(view.whole.eac)} h is made so: {view.method}."
+    by = f"; most of what is to come is forecast {view.method}" if view.method else ""
+    return f"The forecast that counts is {hours_text(view.whole.eac)} h{by}."
 
 
 def forecasts_table(view: PerformanceReport) -> Table:

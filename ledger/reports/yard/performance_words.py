@@ -37,9 +37,13 @@ METHOD = (
     "The forecast (EAC) adds, for each package and trade, what was booked if it is complete, else "
     "its own estimate where that is at most four weeks old, else what was booked and the rest of "
     "the budget at the job's rate. The range runs from the lowest to the highest of the formulas "
-    "and the forecast itself: it shows how far methods differ, and is no probability.",
+    "and the forecast itself, those below AC left out: it shows how far methods differ, and is no "
+    "probability.",
     "The scope known at the status date is applied to all earlier weeks, so an approval makes no "
     "jump. Indices of weeks with less than 5 % of the budget earned are not drawn, as they swing.",
+    "Key dates: people needed are hours to go / (weeks left × hours a week of one), people there a "
+    "mean of the last four weeks less leave known ahead. All of a trade are taken to work on this "
+    "alone: it is the best case (common practice, no source).",
     "The packages that matter most are those with the most hours booked above what they earned, "
     "or planned and not earned, whichever is more; one that is not due yet is not among them.",
 )
@@ -66,6 +70,11 @@ def over_words(vac: int) -> str:
 def headline(view: PerformanceReport) -> str:
     """Return in three sentences what is done, what it takes, and when it ends."""
     whole, (low, high) = view.whole, view.forecast_range
+    if not whole.bac:
+        return (
+            f"By {written(view.status_date)} no labour budget counts; {hours_text(whole.ac)} h are "
+            "booked."
+        )
     percent = "none" if view.percent_complete is None else f"{view.percent_complete} %"
     done = f"By {written(view.status_date)}, {percent} of the labour budget is earned"
     if whole.cpi is not None:
@@ -74,7 +83,9 @@ def headline(view: PerformanceReport) -> str:
         f"Labour is forecast to end at {hours_text(whole.eac)} h, {over_words(whole.vac)} "
         f"({hours_text(whole.bac)} h)"
     )
-    if low != high:
+    if view.is_early:
+        ends += "; too little is earned for a range"
+    elif low != high:
         ends += f"; the range is {hours_text(low)} to {hours_text(high)} h"
     return f"{done}. {ends}. {time_words(view.time)}"
 
@@ -112,16 +123,40 @@ def incomplete_words(view: PerformanceReport) -> str:
     return shown
 
 
-def key_date_words(each: KeyDate, day: date) -> str:
-    """Return the pace that a key date asks for, and that of the last four weeks.
+def completion_words(time: TimeStanding) -> str:
+    """Return how the forecast finish stands to the completion date, "" without one."""
+    if time.completion_date is None:
+        return ""
+    words = f"Completion by contract is {written(time.completion_date)}{late_words(time.late_by)}"
+    if time.days_granted:
+        moved = time.completion_with_days
+        granted = f"{time.days_granted} day{'s' if time.days_granted != 1 else ''} granted"
+        words += f"; with {granted} {written(moved) if moved else 'not defined'}"
+        words += late_words(time.late_by_with_days)
+    return f"{words}."
 
-    No verdict: work that is not due yet has no pace.
-    """
-    if each.complete == each.packages:
-        return "all its packages are complete"
-    if each.day <= day:
-        return "the date has passed and packages are open"
-    if not each.weeks_left:
-        return "the date is in this week"
-    needed, lately = each.to_go_ms // each.weeks_left, each.recent_ms // 4
-    return f"{hours_text(needed)} h a week needed, {hours_text(lately)} h a week booked of late"
+
+def late_words(days: int | None) -> str:
+    if days is None:
+        return ""
+    return f", forecast {f'{working_days(days)} late' if days > 0 else early_words(days)}"
+
+
+def early_words(days: int) -> str:
+    return f"{working_days(days)} early" if days else "to the day"
+
+
+def working_days(days: int) -> str:
+    return f"{abs(days)} working day{'s' if abs(days) != 1 else ''}"
+
+
+def key_date_words(each: KeyDate) -> str:
+    """Return whether a key date is made with the people there, in a sentence."""
+    done = f"{each.complete} of {each.packages} packages complete"
+    if each.why:
+        return f"{done}: {each.why}"
+    assert each.reached_on is not None
+    on = f"done by {written(each.reached_on)} with the people there"
+    if each.misses_by:
+        return f"{done}: misses the date by {working_days(each.misses_by)}, {on}"
+    return f"{done}: makes the date, {on}"
