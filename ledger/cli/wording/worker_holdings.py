@@ -4,7 +4,6 @@ from collections.abc import Iterator, Sequence
 
 from ledger.cli.wording.counting import counted
 from ledger.commands.erasing import WorkerHeld
-from ledger.reports.dates import written
 from ledger.sheets.worker_holdings import Holding
 
 # How many ids of one kind are shown in a line and in a table.
@@ -52,8 +51,9 @@ def stays_lines(stays: Sequence[Holding]) -> Iterator[str]:
     for each in stays:
         sentence = STAYS[each.fate]
         named = each.named if "({ids})" in sentence else f" ({each.named})" if each.named else ""
-        until = each.until and written(each.until)
-        yield sentence.format(what=each.what, ids=_some(each.ids, SHOWN), named=named, until=until)
+        yield sentence.format(
+            what=each.what, ids=_some(each.ids, SHOWN), named=named, until=each.until
+        )
 
 
 def _some(ids: Sequence[str], most: int) -> str:
