@@ -43,6 +43,8 @@ from ledger.store.out_files import write_out
 TRIES = 5
 # What is kept when no copy is asked for.
 USUAL_FILE = Path("document.pdf")
+# What a document is kept as that is not data.
+PAGES = (".pdf", ".html")
 
 
 @dataclass(frozen=True)
@@ -107,7 +109,8 @@ def issue(access: WriteAccess, wanted: Wanted, asked: PageAsked, *, copy: bool =
     Raises: Refused when it cannot be made, or the book is written again and again meanwhile.
     """
     wanted = _by_codes(wanted)
-    _refuse_ending(asked.out)
+    if not wanted.file_kind:
+        _refuse_ending(asked.out)
     command = f"issue {wanted.kind.replace('_', '-')}"
     for _ in range(TRIES):
         rendered = _rendered(access, command, wanted, asked)
@@ -184,9 +187,9 @@ def _choices(book: Book, page: PageAsked, job: str) -> Choices:
 
 
 def _refuse_ending(out: Path) -> None:
-    """Raises: WrongUsage for a file that no document is kept as."""
-    if out.suffix.lower().removeprefix(".") not in MEDIA_TYPES:
-        raise WrongUsage("document_ending_unknown", file=out, endings=tuple(ENDINGS.values()))
+    """Raises: WrongUsage for a file that no page is kept as."""
+    if out.suffix.lower() not in PAGES:
+        raise WrongUsage("document_ending_unknown", file=out, endings=PAGES)
 
 
 def _hand_out(document: Document, data: bytes, out: Path | None) -> None:
