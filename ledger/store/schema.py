@@ -1,5 +1,6 @@
 """The fact tables of a book, in the order in which they are made."""
 
+from ledger.store.document_tables import DOCUMENT_TABLES
 from ledger.store.job_tables import JOB_TABLES
 from ledger.store.yard_tables import YARD_TABLES
 
@@ -12,7 +13,7 @@ PLAIN_DIGEST = "sha256"
 # What of a batch's own record can be erased; its head keeps the digests.
 ERASABLE_OF_BATCH = ("actor", "command")
 
-TABLES = {table.name: table for table in (*YARD_TABLES, *JOB_TABLES)}
+TABLES = {table.name: table for table in (*YARD_TABLES, *JOB_TABLES, *DOCUMENT_TABLES)}
 
 # The tables of facts that are typed or loaded in small files, and can be withdrawn.
 WITHDRAWABLE = frozenset(

@@ -170,6 +170,7 @@ def _estimate(package: _jobs.Package) -> list[dict[str, str]]:
             "start_share": package.start_share,
             "base_package": package.base,
             "package_kind": package.kind,
+            "work_kind": _jobs.WORK_KINDS.get(package.code, ""),
         }
         for trade, hours in package.hours.items()
     ]

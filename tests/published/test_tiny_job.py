@@ -313,9 +313,10 @@ def test_rows_foot_to_the_anticipated_final_as_printed(job: PublishedJob, by: st
 
 
 def column(shown: Sequence[str], head: str) -> Decimal:
-    """Return the sum of a column of the table that begins in the second line, to its right edge."""
-    edge = shown[1].index(head) + len(head)
-    rows = itertools.takewhile(lambda line: " = " not in line, shown[2:])
+    """Return the sum of a column of the table, to its right edge; sums in words end it."""
+    (top,) = [number for number, line in enumerate(shown) if line.startswith("key ")]
+    edge = shown[top].index(head) + len(head)
+    rows = itertools.takewhile(lambda line: " = " not in line, shown[top + 1 :])
     cells = (row[:edge].split()[-1].replace("\N{MINUS SIGN}", "-") for row in rows)
     return sum(map(Decimal, cells), Decimal())
 

@@ -431,7 +431,15 @@ OF_LINES = {"closing", "entry", "file", "held_text", "line_correction", "posting
 def test_a_load_looks_again_whenever_it_adds_to_what_decides() -> None:
     """The tables that the queries read are those that make a load look again."""
     of_sheets = (f"sheets/{name}" for name in ASKED)
-    asked = ("jobs/codes_known", *of_sheets, "macros/closed_entry", "macros/fixed_entry")
+    asked = (
+        "jobs/codes_known",
+        *of_sheets,
+        "macros/closed_entry",
+        "macros/fixed_entry",
+        "macros/planned_package",
+        "macros/package_version",
+        "macros/rebaselined",
+    )
     texts = [(root("queries") / f"{name}.sql").read_text(encoding="utf-8") for name in asked]
     read = {name for text in texts for name in re.findall(r"(?:known|current)_(\w+)\(", text)}
 

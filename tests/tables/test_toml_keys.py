@@ -104,15 +104,15 @@ def test_all_faults_of_settings_are_told_at_once(stage: Yard) -> None:
         nmae = "Mere"
         zone = "Mars"
 
-        [tax_categories.night]
-        kind = "worked"
+        [rounding]
+        money = "half_even"
     """
 
     assert refused(stage, "settings", text) == [
         "settings.toml:1: unknown table yrad; did you mean yard?",
         "settings.toml:5: unknown key yard.nmae; did you mean name?",
         'settings.toml:6: yard.zone "Mars" is not a time zone; write it as Europe/Lisbon',
-        "settings.toml:8: tax_categories is not used by this version yet; leave it out",
+        "settings.toml:8: rounding is not used by this version yet; leave it out",
         "4 faults; nothing was loaded",
     ]
 
