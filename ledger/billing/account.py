@@ -8,9 +8,9 @@ from decimal import Decimal
 from ledger.billing.certified import ClaimStanding, claims_standing
 from ledger.billing.claimable import Claimable, LeftOut, claimable
 from ledger.billing.final_account import Agreed, agreed_final_account
-from ledger.billing.retention import RetentionOf, retention_by_claim
+from ledger.billing.retention import RetentionOf, held_on_invoices, retention_by_claim
 from ledger.changes.standing import standings
-from ledger.changes.sums import ContractSums, contract_sum_on, contract_sums
+from ledger.changes.sums import ContractSums, contract_sum_on, contract_sums, sums_unspent
 from ledger.documents.invoices import CREDIT_NOTE, IssuedInvoice, invoices_of
 from ledger.documents.payments import balances, payments_of
 from ledger.domain.pricing import NOTHING
@@ -122,11 +122,16 @@ def account(book: Book, job: str, day: date) -> Account:
     """
     card = job_card(book, job)
     contract_sum, _ = contract_sum_on(book, job, card.contract_sum, day)
-    sums = contract_sums(contract_sum, standings(book, job, day))
+    every = standings(book, job, day)
+    sums = contract_sums(contract_sum, every, sums_unspent(book, job, day, every))
     claims = tuple(claims_standing(book, job, day))
     issued = tuple(each for each in invoices_of(book, job) if each.issued_on <= day)
-    standing = tuple(balances(issued, payments_of(book, job), day))
     retention = tuple(retention_by_claim(book, job, claims))
+    held = held_on_invoices(book, job, issued, retention, day)
+    standing = tuple(
+        replace(each, held=held.get(each.document, ()))
+        for each in balances(issued, payments_of(book, job), day)
+    )
     now = claimable(book, job, day)
     agreed = agreed_final_account(book, job, day)
     return Account(job, day, sums, now, claims, issued, standing, retention, agreed)

@@ -8,10 +8,14 @@ from decimal import ROUND_HALF_UP, Decimal
 
 from ledger.billing.claimable import ENDED, claimable
 from ledger.changes.claim_terms import billed_currency
-from ledger.changes.prices import PriceList
-from ledger.changes.provisional_sums import SumSpent, sums_spent
-from ledger.changes.standing import Standing, omitted_by, standings
-from ledger.changes.sums import ChangeSums, contract_sum_on, sums_of
+from ledger.changes.provisional_sums import SumSpent
+from ledger.changes.standing import Standing, standings
+from ledger.changes.sums import (
+    ChangeSums,
+    contract_sum_on,
+    provisional_sums_spent,
+    sums_of,
+)
 from ledger.domain.pricing import NOTHING
 from ledger.errors import Refused, Remedy
 from ledger.jobs.jobs import job_card
@@ -101,15 +105,13 @@ def final_account(book: Book, job: str, day: date, reserve: Sequence[str] = ()) 
     approved = [each for each in every if each.approved]
     matters = list(_matters(book, job, day, every))
     names = _reserved(job, matters, reserve)
-    sums = PriceList(book, job).provisional_sums.values()
-    spent = sums_spent(sums, (line for each in approved for line in omitted_by(each)))
     return FinalAccount(
         job,
         day,
         billed_currency(book, job),
         contract_sum.quantize(NOTHING, ROUND_HALF_UP),
         amended_on,
-        spent,
+        provisional_sums_spent(book, job, every),
         tuple(
             FinalLine(each.change.code, each.change.facts["title"] or "", sums_of(each))
             for each in approved

@@ -1,25 +1,32 @@
-"""What is retained of a job, claim by claim."""
+"""What is retained of a job, claim by claim, and what of that its invoices bear."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
 from ledger.billing.certified import ClaimStanding, certified_to_date
 from ledger.changes.claim_terms import claim_base
-from ledger.domain.claims import claim_sums
+from ledger.documents.invoices import IssuedInvoice
+from ledger.domain.claims import Release, claim_sums, percent_of
+from ledger.domain.pricing import NOTHING
+from ledger.domain.receivables import Held
 from ledger.store.book import Book
 
 
 @dataclass(frozen=True)
 class RetentionOf:
-    """What is kept of the value certified to the day of a claim, released of it, and held still."""
+    """What is kept of the value certified to the day of a claim, released of it, and held still.
+
+    `in_full` says that its invoice bears what is kept, so that it is held back when that is paid.
+    """
 
     claim: int
     day: date
     value: Decimal
     kept: Decimal
     released: Decimal
+    in_full: bool = False
 
     @property
     def held(self) -> Decimal:
@@ -38,4 +45,45 @@ def retention_by_claim(
             lines = certified_to_date(book, job, claim.day).lines
             sums = claim_sums(base.terms, base.original_sum, lines, claim.day)
             kept, released = sums.retention_kept, sums.retention_released
-            yield RetentionOf(claim.number, claim.day, sums.value_to_date, kept, released)
+            in_full = base.terms.retention.invoiced == "in_full"
+            yield RetentionOf(claim.number, claim.day, sums.value_to_date, kept, released, in_full)
+
+
+def held_on_invoices(
+    book: Book, job: str, issued: Iterable[IssuedInvoice], kept: Sequence[RetentionOf], day: date
+) -> dict[str, tuple[Held, ...]]:
+    """Return what each invoice bears of the retention kept, without tax, by its number.
+
+    It is what its claim keeps above that of the invoice before, in the parts and on the days that
+    the job releases it; where less is kept than before, the invoices before bear less.
+    """
+    if not any(each.in_full for each in kept):
+        return {}
+    by_claim = {each.claim: each for each in kept}
+    standing = [each for each in issued if each.stands and each.claim in by_claim]
+    releases = claim_base(book, job, day).terms.retention.releases
+    releases = tuple(sorted(releases, key=lambda each: each.day or date.max))
+    to_date = [_by_release(by_claim[each.claim or 0], releases) for each in standing]
+    found: dict[str, tuple[Held, ...]] = {}
+    less = [NOTHING] * (len(releases) + 1)
+    days = (*(each.day for each in releases), None)
+    for place in reversed(range(len(standing))):
+        before = to_date[place - 1] if place else [NOTHING] * len(less)
+        above = [n - b + x for n, b, x in zip(to_date[place], before, less, strict=True)]
+        less = [min(NOTHING, each) for each in above]
+        found[standing[place].document] = tuple(
+            Held(max(NOTHING, amount), on) for amount, on in zip(above, days, strict=True)
+        )
+    return found
+
+
+def _by_release(kept: RetentionOf, releases: Iterable[Release]) -> list[Decimal]:
+    """Return what is kept by the release that it waits for; what waits for none comes last."""
+    parts, percent, before = [], Decimal(0), NOTHING
+    for each in releases:
+        percent = min(Decimal(100), percent + each.percent)
+        to_date = percent_of(kept.kept, percent)
+        parts.append(to_date - before)
+        before = to_date
+    parts.append(kept.kept - before)
+    return parts if kept.in_full else [NOTHING] * len(parts)

@@ -7,7 +7,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from ledger.billing.certified import certified_to_date
 from ledger.changes.claim_terms import billed_currency
 from ledger.changes.standing import standings
-from ledger.changes.sums import contract_sum_on, contract_sums
+from ledger.changes.sums import contract_sum_on, contract_sums, sums_unspent
 from ledger.documents.invoices import CREDIT_NOTE, invoices_of
 from ledger.domain.allocation import to_places
 from ledger.domain.certified import claimed
@@ -59,7 +59,8 @@ def work_in_progress(book: Book, job: str, day: date) -> JobInProgress:
                 spent=each.spent,
             )
     contract_sum, _ = contract_sum_on(book, job, card.contract_sum, day)
-    sums = contract_sums(contract_sum, standings(book, job, day))
+    every = standings(book, job, day)
+    sums = contract_sums(contract_sum, every, sums_unspent(book, job, day, every))
     billed = billed_to_date(book, job, day)
     spent, to_come, unapproved = _labour(book, job, day)
     work = WorkInProgress(sums.adjusted, spent, to_come, tuple(costs), unapproved, billed)

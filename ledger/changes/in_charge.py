@@ -5,8 +5,16 @@ from datetime import date
 from decimal import Decimal
 
 from ledger.changes.claim_terms import billed_currency
+from ledger.changes.provisional_sums import SumSpent
 from ledger.changes.standing import standings
-from ledger.changes.sums import ChangeSums, ContractSums, contract_sum_on, sums_of, sums_with
+from ledger.changes.sums import (
+    ChangeSums,
+    ContractSums,
+    contract_sum_on,
+    sums_of,
+    sums_unspent,
+    sums_with,
+)
 from ledger.jobs.jobs import job_card
 from ledger.store.book import Book
 
@@ -22,13 +30,17 @@ MOVED = {
 
 @dataclass(frozen=True)
 class InCharge:
-    """The sums of a job on a day, and what each change moves of them."""
+    """The sums of a job on a day, and what each change moves of them.
+
+    `unspent` are the provisional sums of which an agreed final account omits the rest.
+    """
 
     job: str
     day: date
     currency: str
     sums: ContractSums
     by_change: dict[str, ChangeSums]
+    unspent: tuple[SumSpent, ...] = ()
 
     @property
     def steps(self) -> dict[str, Decimal]:
@@ -46,6 +58,10 @@ class InCharge:
         moved = ((code, getattr(each, MOVED[step])) for code, each in self.by_change.items())
         return [(code, amount) for code, amount in moved if amount]
 
+    def unspent_of(self, step: str) -> list[tuple[str, Decimal]]:
+        """Return the provisional sums of a step by name, with what is omitted of each."""
+        return [(e.name, -e.left) for e in self.unspent] if step == "omissions" else []
+
 
 def in_charge(book: Book, job: str, day: date) -> InCharge:
     """Return why the sum of a job changed by a day.
@@ -53,6 +69,7 @@ def in_charge(book: Book, job: str, day: date) -> InCharge:
     Raises: Refused when there is no such job, or a change cannot be priced.
     """
     contract_sum, _ = contract_sum_on(book, job, job_card(book, job).contract_sum, day)
-    moved = {each.change.code: sums_of(each) for each in standings(book, job, day)}
-    sums = sums_with(contract_sum, list(moved.values()))
-    return InCharge(job, day, billed_currency(book, job), sums, moved)
+    every = standings(book, job, day)
+    moved, unspent = {e.change.code: sums_of(e) for e in every}, sums_unspent(book, job, day, every)
+    sums = sums_with(contract_sum, list(moved.values()), unspent)
+    return InCharge(job, day, billed_currency(book, job), sums, moved, unspent)

@@ -27,13 +27,18 @@ SENT = frozenset({"submitted", "lapsed", "disputed", "counter_offer"})
 
 @dataclass(frozen=True)
 class Known:
-    """What the changes of a job are shown by: the day, prices, hours net, worked, and daywork."""
+    """What the changes of a job are shown by: the day, prices, hours net, worked, and daywork.
+
+    `is_final` says that the final account is agreed: what no change spent of provisional sums is
+    omitted by it, so that nothing is left of them.
+    """
 
     day: date
     prices: PriceList
     net_ms: dict[str, int]
     worked_ms: dict[str, int]
     daywork: Daywork
+    is_final: bool = field(default=False, kw_only=True)
 
 
 @dataclass(frozen=True)
@@ -185,7 +190,13 @@ def yard_known(book: Book, job: str, day: date) -> Known:
         {change: int(ms) for change, ms in net},
         {change: int(ms) for change, ms in worked},
         Daywork(book, job, day, prices),
+        is_final=final_by(book, job, day),
     )
+
+
+def final_by(book: Book, job: str, day: date) -> bool:
+    """Whether the final account of a job is agreed by a day."""
+    return bool(book.rows("owner/final_accounts", job=job, status_date=day))
 
 
 def yard_standing(change: Change, known: Known) -> Standing:
@@ -218,13 +229,18 @@ def with_sums_left(standings: Sequence[StandingT]) -> list[StandingT]:
     """Return the changes of a job with what is left of the provisional sums for each, in order.
 
     Approved ones spend them in the order of their approval, then those instructed; any other finds
-    what these leave, and spends nothing until then.
+    what these leave, and spends nothing until then. Once the final account is agreed it leaves
+    nothing to what is not approved.
     """
     if not any(line["provisional_sum"] for each in standings for line in each.lines):
         return list(standings)
     left = {s.name: s.amount for s in standings[0].known.prices.provisional_sums.values()}
+    nothing, is_final = dict.fromkeys(left, NOTHING), standings[0].known.is_final
     found: dict[str, StandingT] = {}
     for each in sorted(standings, key=_turn):
+        if is_final and not each.approved:
+            found[each.change.code] = replace(each, sums_left=nothing)
+            continue
         found[each.change.code] = placed = replace(each, sums_left=dict(left))
         if each.approved or each.instructed:
             for line in omitted_by(placed):

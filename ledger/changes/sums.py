@@ -1,18 +1,22 @@
 """The contract sum as changes move it: adjusted, anticipated, and what is not added."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, fields
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 
-from ledger.changes.prices import NOTHING
-from ledger.changes.standing import Standing
+from ledger.changes.prices import NOTHING, PriceList
+from ledger.changes.provisional_sums import SumSpent, sums_spent
+from ledger.changes.standing import Standing, final_by, omitted_by
 from ledger.store.book import Book
 
 
 @dataclass(frozen=True)
 class ContractSums:
-    """Amounts of two places, signed: omitted is not above zero."""
+    """Amounts of two places, signed: omitted is not above zero.
+
+    `unspent` is what of it no change omits but the final account that is agreed.
+    """
 
     original: Decimal
     approved: Decimal
@@ -21,6 +25,7 @@ class ContractSums:
     daywork_unsigned: Decimal
     instructed: Decimal
     submitted: Decimal
+    unspent: Decimal = NOTHING
 
     @property
     def adjusted(self) -> Decimal:
@@ -70,21 +75,45 @@ def sums_of(standing: Standing) -> ChangeSums:
     return ChangeSums(submitted=price.net if standing.price_state == "submitted" else NOTHING)
 
 
-def contract_sums(contract_sum: Decimal, standings: Sequence[Standing]) -> ContractSums:
+def contract_sums(
+    contract_sum: Decimal, standings: Sequence[Standing], unspent: Iterable[SumSpent] = ()
+) -> ContractSums:
     """Return the sums of a job at the prices that are shown of its changes.
 
     Raises: Refused when a change cannot be priced.
     """
-    return sums_with(contract_sum, [sums_of(each) for each in standings])
+    return sums_with(contract_sum, [sums_of(each) for each in standings], unspent)
 
 
-def sums_with(contract_sum: Decimal, moved: Sequence[ChangeSums]) -> ContractSums:
-    """Return the sums of a job from what its changes move of them."""
+def sums_with(
+    contract_sum: Decimal, moved: Sequence[ChangeSums], unspent: Iterable[SumSpent]
+) -> ContractSums:
+    """Return the sums of a job from what its changes move of them, and sums that are unspent."""
     totals = {
         each.name: sum((getattr(of_change, each.name) for of_change in moved), NOTHING)
         for each in fields(ChangeSums)
     }
-    return ContractSums(contract_sum.quantize(NOTHING, ROUND_HALF_UP), **totals)
+    left = -sum((each.left for each in unspent), NOTHING)
+    totals["omitted"] += left
+    return ContractSums(contract_sum.quantize(NOTHING, ROUND_HALF_UP), **totals, unspent=left)
+
+
+def sums_unspent(
+    book: Book, job: str, day: date, standings: Sequence[Standing]
+) -> tuple[SumSpent, ...]:
+    """Return the provisional sums of which an agreed final account omits the rest; none before."""
+    if not final_by(book, job, day):
+        return ()
+    spent = provisional_sums_spent(book, job, standings)
+    return tuple(each for each in spent if each.left)
+
+
+def provisional_sums_spent(
+    book: Book, job: str, standings: Sequence[Standing]
+) -> tuple[SumSpent, ...]:
+    """Return the provisional sums of a job with what approved changes omit of them."""
+    lines = (line for each in standings if each.approved for line in omitted_by(each))
+    return sums_spent(PriceList(book, job).provisional_sums.values(), lines)
 
 
 def contract_sum_on(

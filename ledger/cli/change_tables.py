@@ -25,6 +25,7 @@ CHARGE_TITLES = {
 if TYPE_CHECKING:
     from ledger.changes.daywork import ItemLine
     from ledger.changes.daywork_shown import DayworkNow, DayworkShown, SheetShown
+    from ledger.changes.in_charge import InCharge
     from ledger.commands.changes import ChangeShown, ChangesKnown, ChargeKnown
     from ledger.domain.pricing import YardPriceLine
     from ledger.domain.quoting import Margin
@@ -71,16 +72,22 @@ def charge_table(known: "ChargeKnown", format: str) -> None:
     found = known.in_charge
     if format == "csv":
         rows = [(step, "", amount) for step, amount in found.steps.items()]
-        rows += [(step, code, part) for step in found.steps for code, part in found.of(step)]
+        rows += [(step, code, part) for step in found.steps for code, part in _moved(found, step)]
         give(as_csv(("step", "change", "amount"), rows))
         return
     give(f"{found.job} on {found.day}: why the sum changed, {found.currency}".rstrip(" ,"))
     shown = []
     for step, amount in found.steps.items():
         shown.append((CHARGE_TITLES[step], "", amount))
-        shown += [("", code, part) for code, part in found.of(step)]
+        shown += [("", code, part) for code, part in _moved(found, step)]
     give(as_table(("step", "change", "amount"), shown))
     give(f"adjusted sum {found.sums.adjusted}; submitted, not added {found.sums.submitted}")
+
+
+def _moved(found: "InCharge", step: str) -> list[tuple[str, Decimal]]:
+    """Return the changes of a step, and the provisional sums that were not spent."""
+    unspent = [(f"{name}, not spent", part) for name, part in found.unspent_of(step)]
+    return [*found.of(step), *unspent]
 
 
 def changes_table(known: "ChangesKnown", format: str) -> None:

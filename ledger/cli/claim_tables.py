@@ -13,6 +13,7 @@ BANDS = {
     "31_60": "31-60",
     "61_90": "61-90",
     "over_90": "over 90",
+    "retention": "held as retention",
 }
 
 if TYPE_CHECKING:

@@ -13,6 +13,7 @@ from ledger.cli.colour import joined, marked
 from ledger.cli.figures_tables import completeness_line, incomplete_line
 from ledger.cli.progress import bar_of
 from ledger.cli.tables import as_table
+from ledger.cli.wording.documents import issued_lines
 from ledger.cli.wording.loads import freeze_lines, load_lines
 from ledger.cli.wording.pages import COMMANDS
 from ledger.cli.wording.sheets import sheets_lines
@@ -26,6 +27,7 @@ from ledger.commands.demonstration import (
     begun,
     make_pages,
 )
+from ledger.commands.documents import Issued
 from ledger.commands.loads import FilesLoaded, JobFrozen
 from ledger.domain.allocation import to_places
 from ledger.domain.overrun import STEP_TITLES, shown_marks, shown_steps
@@ -59,12 +61,12 @@ def demonstrate(folder: Path) -> Iterator[str]:
     """
     _make_new(folder)
     book, said = folder / "book.duckdb", io.StringIO()
-    with as_file(root("sample_data")) as samples, begun(book, samples) as demo:
+    with as_file(root("sample_data")) as samples, begun(book, samples, COMMANDS) as demo:
         _keep(said, BEGINNING, [f"{book}: new rehearsal book"])
         for command in progress(list(schedule(samples / "schedule.csv"))):
             lines = lines_of(demo.run(step_of(command)))
             _keep(said, words_of(command, samples), lines)
-        read = demo.read(COMMANDS)
+        read = demo.read()
     (folder / "loads.txt").write_text(said.getvalue(), encoding="utf-8")
     return _summary(read, book, make_pages(read, folder))
 
@@ -99,6 +101,11 @@ def step_of(command: Command) -> Step:
             return Step(command.at, kind, job, command.file)
         case ("freeze", "--job", job, "--on", day):
             return Step(command.at, "freeze", job, on=date.fromisoformat(day))
+        case ("issue", "claim", "--job", job, "--to", day):
+            return Step(command.at, "claim", job, on=date.fromisoformat(day))
+        case ("issue", "invoice", "--job", job, "--claim", claim, "--on", day):
+            on = date.fromisoformat(day)
+            return Step(command.at, "invoice", job, on=on, claim=int(claim))
     raise AssertionError(f"the schedule has a command of another kind: {command.words}")
 
 
@@ -112,6 +119,8 @@ def lines_of(ran: Ran) -> list[str]:
     """Return what a command said."""
     if isinstance(ran, FilesLoaded):
         return load_lines(ran)
+    if isinstance(ran, Issued):
+        return issued_lines(ran)
     return freeze_lines(ran) if isinstance(ran, JobFrozen) else sheets_lines(ran)
 
 

@@ -125,6 +125,10 @@ def charge_json(known: ChargeKnown) -> Json:
                 "changes": [
                     {"change": code, "amount": money(part)} for code, part in found.of(step)
                 ],
+                "unspent": [
+                    {"provisional_sum": name, "amount": money(part)}
+                    for name, part in found.unspent_of(step)
+                ],
             }
             for step, amount in found.steps.items()
         ],

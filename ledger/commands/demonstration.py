@@ -1,4 +1,4 @@
-"""The demo: a yard's 42 weeks of files, loaded as they came in, and what can then be asked."""
+"""The demo: a yard's 42 weeks of files and bills, as they came, and what can then be asked."""
 
 import contextlib
 from collections.abc import Iterator, Mapping
@@ -6,15 +6,20 @@ from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime
 from pathlib import Path
 
+from ledger.commands import documents
 from ledger.commands.access import WriteAccess
 from ledger.commands.book import new_book
+from ledger.commands.documents import Issued
 from ledger.commands.loads import FilesLoaded, JobFrozen, freeze, load_files
+from ledger.commands.pages import PageAsked
 from ledger.commands.sheets import SheetLoadAsked, SheetsLoad, load_sheets
 from ledger.outcomes import Outcome
 from ledger.performance.overrun import Overrun, overrun
 from ledger.performance.report import Asked, Performance, performance
 from ledger.reports.commands_named import Commands
 from ledger.reports.owner.build import build
+from ledger.reports.owner.document_ground import Wanted
+from ledger.reports.owner.invoice_terms import NOTHING_ASKED, InvoiceAsked
 from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.page_parts import logo_address, owner_language
 from ledger.reports.rendering import Choices, write
@@ -22,18 +27,25 @@ from ledger.reports.rendering import Choices, write
 ACTOR = "ofarr"
 JOB, STATUS_DATE = "FERRY", date(2026, 11, 1)
 BEGUN = datetime(2026, 1, 5, 9, tzinfo=UTC)
-Ran = FilesLoaded | SheetsLoad | JobFrozen
+# The documents that the schedule issues.
+ISSUED = ("claim", "invoice")
+Ran = FilesLoaded | SheetsLoad | JobFrozen | Issued
 
 
 @dataclass(frozen=True)
 class Step:
-    """A load or a freeze of the schedule: when it was recorded, its kind, its job, file and day."""
+    """A step of the schedule: when it was recorded, its kind, its job, file and day.
+
+    Its kind is that of the file to load, `freeze`, or that of the document to issue; `claim` is the
+    number of the claim that an invoice bills.
+    """
 
     at: datetime
     kind: str
     job: str | None = None
     file: str = ""
     on: date | None = None
+    claim: int | None = None
 
 
 @dataclass(frozen=True)
@@ -55,12 +67,14 @@ class DemoRead(Outcome):
 class Demonstration:
     """The demo's book, kept open for all steps of the schedule."""
 
-    def __init__(self, access: WriteAccess, samples: Path) -> None:
-        self.access, self.samples = access, samples
+    def __init__(self, access: WriteAccess, samples: Path, commands: Commands) -> None:
+        self.access, self.samples, self.commands = access, samples, commands
 
     def run(self, step: Step) -> Ran:
-        """Load the file of a step, or freeze its job."""
+        """Load the file of a step, freeze its job, or issue its claim or invoice."""
         access = replace(self.access, recorded_at=step.at)
+        if step.kind in ISSUED:
+            return self._issue(access, step)
         if step.job and step.on:
             return freeze(access, step.job, step.on)
         files = [self.samples / step.file]
@@ -68,27 +82,38 @@ class Demonstration:
             return load_sheets(access, SheetLoadAsked(files))
         return load_files(access, step.kind, files, job=step.job)
 
-    def read(self, commands: Commands) -> DemoRead:
-        """Return what the book says once the schedule was run; pages name these commands."""
+    def _issue(self, access: WriteAccess, step: Step) -> Issued:
+        """Issue a claim to a day, or the invoice of one dated so; it is kept in the book alone."""
+        to, asked = (step.on, NOTHING_ASKED) if step.kind == "claim" else (None, _billing(step))
+        wanted = Wanted(step.kind, step.job or "", prepared_by=ACTOR, day_to=to, invoice=asked)
+        page = PageAsked(documents.USUAL_FILE, commands=self.commands)
+        return documents.issue(access, wanted, page, copy=False)
+
+    def read(self) -> DemoRead:
+        """Return what the book says once the schedule was run."""
         with self.access.opened("demo") as book:
             why = overrun(book, JOB, STATUS_DATE)
             result = performance(book, Asked(JOB, STATUS_DATE))
             counts = book.records("sheets/demo_counts")[0]
-            statement = build(book, JOB, STATUS_DATE, commands)
+            statement = build(book, JOB, STATUS_DATE, self.commands)
             recorded_at = book.stamp().recorded_at
             language = owner_language(book, JOB)
-            choices = Choices(logo=logo_address(book), commands=commands, language=language)
+            choices = Choices(logo=logo_address(book), commands=self.commands, language=language)
             yard = book.setting("yard.name", "")
         return DemoRead(yard, counts, why, result, statement, recorded_at, choices)
 
 
+def _billing(step: Step) -> InvoiceAsked:
+    return InvoiceAsked(claim=step.claim, dated=step.on)
+
+
 @contextlib.contextmanager
-def begun(path: Path, samples: Path) -> Iterator[Demonstration]:
-    """Make the demo's book, and give it open for the steps of the schedule."""
+def begun(path: Path, samples: Path, commands: Commands) -> Iterator[Demonstration]:
+    """Make the demo's book, and give it open for the steps; its pages name these commands."""
     access = WriteAccess(path, ACTOR, BEGUN)
     new_book(access, rehearsal=True)
     with access.kept_open("demo") as opened:
-        yield Demonstration(opened, samples)
+        yield Demonstration(opened, samples, commands)
 
 
 def make_pages(read: DemoRead, folder: Path) -> tuple[Path, ...]:

@@ -3,7 +3,7 @@
 Amounts have two places, with tax. The bands of days are common practice, no source.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -13,6 +13,8 @@ from ledger.domain.pricing import NOTHING
 DEDUCTION_KINDS = ("set_off", "delay_damages", "bank_charge", "tax_withheld", "discount")
 # The last day that each band takes, counted from the due date; the last one takes the rest.
 BANDS = {"not_due": 0, "1_30": 30, "31_60": 60, "61_90": 90, "over_90": None}
+# What is invoiced and held back by the contract, until it is released.
+RETENTION = "retention"
 
 
 @dataclass(frozen=True)
@@ -31,8 +33,20 @@ class Payment:
 
 
 @dataclass(frozen=True)
+class Held:
+    """What is held back of an invoice, until the day of its release; None while it is unknown."""
+
+    amount: Decimal
+    released_on: date | None = None
+
+
+@dataclass(frozen=True)
 class Balance:
-    """How an invoice stands: what is credited, paid and taken off it."""
+    """How an invoice stands: what is credited, paid and taken off it.
+
+    `held` is retention that the invoice bears: the earliest released first. A payment goes to what
+    is not held before it goes to that.
+    """
 
     document: str
     issued_on: date
@@ -41,6 +55,7 @@ class Balance:
     invoiced: Decimal
     credited: Decimal = NOTHING
     payments: tuple[Payment, ...] = ()
+    held: tuple[Held, ...] = ()
 
     @property
     def paid(self) -> Decimal:
@@ -63,14 +78,46 @@ class Balance:
         deducted = (each.deducted for each in self.payments if not each.accepted)
         return min(max(NOTHING, self.outstanding), sum(deducted, NOTHING))
 
-    def days_overdue(self, day: date) -> int:
-        """Return for how many days it is due; an invoice without a due date, since its issue."""
-        return max(0, (day - (self.due_on or self.issued_on)).days)
+    @property
+    def due(self) -> date:
+        """Return when what is not held is due: an invoice without a due date, at its issue."""
+        return self.due_on or self.issued_on
 
-    def band(self, day: date) -> str:
-        """Return the band of days that it is in."""
-        days = self.days_overdue(day)
-        return next(name for name, last in BANDS.items() if last is None or days <= last)
+    def days_overdue(self, day: date) -> int:
+        """Return for how many days it is due: what is not held, or the part released longest."""
+        dues = [due for due, amount in self._open(day) if due and amount] or [self.due]
+        return 0 if self.is_held(day) else max(0, (day - dues[0]).days)
+
+    def is_held(self, day: date) -> bool:
+        """Whether all that is owed of it is held back."""
+        return self.outstanding > 0 and self.retained(day) == self.outstanding
+
+    def retained(self, day: date) -> Decimal:
+        """Return what of it is owed and held back still."""
+        return sum((amount for due, amount in self._open(day) if due is None), NOTHING)
+
+    def by_band(self, day: date) -> Iterator["Aged"]:
+        """Yield what is owed of it by band; what is disputed is of what is due longest."""
+        disputed = self.disputed
+        for due, amount in self._open(day):
+            of_it = min(disputed, max(NOTHING, amount))
+            disputed -= of_it
+            yield Aged(RETENTION if due is None else _band((day - due).days), amount, of_it)
+
+    def _open(self, day: date) -> list[tuple[date | None, Decimal]]:
+        """Return what is owed of it by when it is due; None while it is held."""
+        left, parts = self.outstanding, []
+        for each in reversed(self.held):
+            amount = min(max(NOTHING, left), each.amount)
+            left -= amount
+            released = each.released_on
+            is_due = released is not None and released <= day
+            parts.append((max(self.due, released) if released and is_due else None, amount))
+        return [(self.due, left), *reversed(parts)]
+
+
+def _band(days: int) -> str:
+    return next(name for name, last in BANDS.items() if last is None or days <= last)
 
 
 @dataclass(frozen=True)
@@ -83,10 +130,15 @@ class Aged:
 
 
 def aged(balances: Iterable[Balance], day: date) -> tuple[Aged, ...]:
-    """Return what is outstanding by band of days, all bands; they add to what is outstanding."""
+    """Return what is outstanding by band of days, and what is held back; they add to all of it.
+
+    All bands are there, retention only where any is held back.
+    """
     found = {band: Aged(band) for band in BANDS}
-    for each in balances:
-        band = found[each.band(day)]
-        outstanding, disputed = band.outstanding + each.outstanding, band.disputed + each.disputed
-        found[band.band] = Aged(band.band, outstanding, disputed)
+    for balance in balances:
+        for each in balance.by_band(day):
+            if each.band in found or each.outstanding:
+                before = found.get(each.band, Aged(each.band))
+                outstanding = before.outstanding + each.outstanding
+                found[each.band] = Aged(each.band, outstanding, before.disputed + each.disputed)
     return tuple(found.values())

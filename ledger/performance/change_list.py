@@ -23,7 +23,7 @@ from ledger.changes.standing import (
     yard_known,
     yard_standing,
 )
-from ledger.changes.sums import ContractSums, contract_sum_on, contract_sums
+from ledger.changes.sums import ContractSums, contract_sum_on, contract_sums, sums_unspent
 from ledger.domain.attention import Attention, rank
 from ledger.errors import Refused
 from ledger.jobs.jobs import calendar_of, job_card
@@ -136,7 +136,8 @@ class ListedChanges:
         undefined: dict[str, str] = {}
         original, _ = contract_sum_on(self.book, self.job, self.card.contract_sum, self.day)
         try:
-            sums = contract_sums(original, self.standings)
+            unspent = sums_unspent(self.book, self.job, self.day, self.standings)
+            sums = contract_sums(original, self.standings, unspent)
         except Refused as error:
             sums, undefined["sums"] = None, _why(error)
         found = completion(

@@ -44,6 +44,7 @@ OWNERS = tuple(
         *("charge_rate", "pricing_terms", "contract_sum", "change_hours", "worked_hours"),
         *("worked_trades", "claimed_hours", "package"),
         *("daywork_sheet", "daywork_cell", "daywork_item", "daywork_item_marked"),
+        "final_account",
     )
 )
 IN_BATCHES = ("batch", "row")

@@ -146,3 +146,40 @@ def test_check_finds_a_payment_of_no_invoice(yard: Yard) -> None:
     said = yard.run("check", ok=False).stderr
 
     assert "row 1 is of no invoice of its job" in said
+
+
+HELD = """
+[retention]
+percent = 5
+invoiced = "in_full"
+[[retention.release]]
+percent = 50
+at = 2026-05-01
+[[retention.release]]
+percent = 50
+at = "defects_end"
+"""
+
+
+@pytest.mark.slow
+def test_retention_invoiced_in_full_is_not_overdue(yard: Yard) -> None:
+    """Of 6,050.00 with tax 250.00 are held; half is due from 1 May on, the rest waits.
+
+    The second invoice bears 4,840.00, of which 200.00 are held.
+    """
+    job = claimed(yard, "10000.00", HELD)
+    for claim, day, percent in ((1, "2026-02-27", 50), (2, "2026-03-27", 90)):
+        job.claim_to(day, f"base {percent}")
+        job.bill(claim, day)
+    pay(yard, "INV-0001,2026-03-13,5800", "INV-0002,2026-04-10,4600,,40,set_off")
+    out = yard.folder / "account.html"
+    yard.run("report", "account", "--job", "CLAIM", "--to", "2026-05-31", "--out", out)
+
+    assert bands(account(yard, "2026-04-20")) == {"1_30": (40, 40), "retention": (450, 0)}
+    assert bands(account(yard, "2026-05-31")) == {
+        "1_30": (225, 0),
+        "31_60": (40, 40),
+        "retention": (225, 0),
+    }
+    assert [row["days_overdue"] for row in account(yard, "2026-05-31")["invoices"]] == [30, 51]
+    assert "Held as retention" in out.read_text(encoding="utf-8")

@@ -46,22 +46,22 @@ class PricedBook(RandomBook):
         self.yard.run("load", "daywork-sheets", *job, self.yard.write("signed.csv", text))
 
 
-def on_statement(yard: Yard, day: date) -> dict[str, Decimal]:
+def on_statement(yard: Yard, day: date, job: str) -> dict[str, Decimal]:
     out = Path(yard.folder, "statement.json")
-    asked = ("report", "variations", "--job", JOB, "--status-date", day, "--out", out)
+    asked = ("report", "variations", "--job", job, "--status-date", day, "--out", out)
     yard.run(*asked)
     page: Any = json.loads(out.read_text(encoding="utf-8"), parse_float=Decimal)
     return {row["step"]: Decimal(str(row["amount"])) for row in page["sums"]}
 
 
-def check_sums(yard: Yard, day: date) -> None:
+def check_sums(yard: Yard, day: date, job: str = JOB) -> None:
     """The account, the overrun in charge and the statement have the sums of the changes."""
-    of_job = ("--job", JOB)
+    of_job = ("--job", job)
     changes = yard.json("changes", *of_job, "--status-date", day)
     account = yard.json("account", *of_job, "--to", day)
     overrun = yard.json("overrun", *of_job, "--status-date", day, "--in", "charge")
     steps = {row["step"]: row["amount"] for row in overrun["steps"]}
-    statement = on_statement(yard, day)
+    statement = on_statement(yard, day, job)
     final = "anticipated_final_sum"
 
     assert changes["undefined"].get("sums") is None
@@ -76,7 +76,8 @@ def check_sums(yard: Yard, day: date) -> None:
         changes["submitted"],
     )
     for row in overrun["steps"][1:-1]:
-        assert sum(each["amount"] for each in row["changes"]) == row["amount"]
+        parts = [*row["changes"], *row["unspent"]]
+        assert sum(each["amount"] for each in parts) == row["amount"]
     # The owner's page has what is instructed at the price that was sent; from the second day on
     # all of it was sent.
     sent = statement["instructed_at_latest_price"]
@@ -120,3 +121,52 @@ def test_overrun_in_charge_opens_each_step_to_changes(yard: Yard) -> None:
         ("instructed_at_latest_price", 80, ["V2"]),
         ("anticipated_final_sum", 10_460, []),
     ]
+
+
+FINAL_DAY = "2026-02-20"
+SPENDS = (
+    "change,price_kind,description,quantity,unit,unit_price,provisional_sum\n"
+    "{0},material,Lamps,1,lot,{1},Lights\n"
+)
+LIGHTS = '[[provisional_sums]]\nname = "Lights"\namount = "900.00"\n'
+
+
+@pytest.mark.slow
+def test_sums_unspent_are_omitted_in_all_places_once_the_final_account_is_agreed(
+    yard: Yard,
+) -> None:
+    """Of 900.00 a change spends 350.00; 550.00 are omitted everywhere from the agreement on.
+
+    What was reserved finds nothing left of the sum, so that nothing is omitted twice.
+    """
+    job = claimed(yard, "10000.00", LIGHTS)
+    job.change("V1", "1,lot,500", "-1,lot,120")
+    for code, price, event in (("L1", 350, "approved"), ("L2", 80, "submitted")):
+        row = f"{code},Lights,Owner,2026-01-12,fixed_price\n"
+        job.load("changes", "change,title,requested_by,requested_on,change_basis\n" + row)
+        job.load("change-lines", SPENDS.format(code, price))
+        job.events(f"{code},{event},2026-01-13")
+    job.events("L2,instructed,2026-01-14")
+    of_job, day = ("--job", job.job), date(2026, 2, 27)
+    before = yard.json("account", *of_job, "--to", day)
+    agreed = ("--person", "Owner", "--reference", "letter", "--date", FINAL_DAY, "--reserve", "L2")
+    yard.run("agree", "final-account", *of_job, *agreed)
+    account = yard.json("account", *of_job, "--to", day)
+    final = yard.json("final-account", *of_job, "--to", day)
+    overrun = yard.json("overrun", *of_job, "--status-date", day, "--in", "charge")
+    statement = yard.folder / "statement.html"
+    yard.run("report", "variations", *of_job, "--status-date", day, "--out", statement)
+    job.percents(f"base,{FINAL_DAY},100,,")
+    job.issue(FINAL_DAY)
+    check_sums(yard, day, job.job)
+    check_sums(yard, date(2026, 2, 19), job.job)
+
+    # 10,000 + 500 - 120 + 350 - 350; then 550 less. L2 adds 80 once nothing is left of the sum.
+    assert (before["omitted"], before["adjusted_sum"]) == (470, 10_380)
+    assert before["anticipated_final_sum"] == 10_380
+    assert (account["omitted"], account["adjusted_sum"]) == (1_020, 9_830)
+    assert account["anticipated_final_sum"] == 9_910
+    assert final["final_sum"] == account["adjusted_sum"]
+    assert "Provisional sums not spent" in job.page(FINAL_DAY)
+    assert overrun["steps"][2]["unspent"] == [{"provisional_sum": "Lights", "amount": -550}]
+    assert "Of it \u2212550.00 EUR of provisional sums" in statement.read_text(encoding="utf-8")

@@ -229,6 +229,28 @@ def _package(job: str, line: str) -> Package:
     )
 
 
+# What kind of work a package is, where the yard keeps hours a unit of it.
+WORK_KINDS = {
+    "H03": "steel framing",
+    "H04": "plating",
+    "H07": "hatches",
+    "R01": "ramp framing",
+    "R03": "treads",
+    "D03": "deck laying",
+    "D04": "caulking",
+    "D06": "deck fittings",
+    "W02": "openings",
+    "M05": "pipe runs",
+    "E03": "cable pulling",
+    "E04": "light fittings",
+    "C01": "blasting and primer",
+    "C02": "tank coating",
+    "C05": "varnish",
+    "S11": "planking",
+    "S12": "timber framing",
+    "S18": "caulking",
+}
+
 FERRY_TOML = """\
 # The cable ferry: nineteen metres, steel hull, timber deck, a ramp at either end.
 [job]
@@ -246,6 +268,8 @@ management_reserve_hours = "300"
 completion_date = 2026-11-13
 # A fixed price does not show the owner how the job's own hours run; the society has it agreed.
 owner_sees_overrun = true
+# Nobody certifies: what an invoice bills stands as claimed.
+certificate = "none"
 
 [[key_dates]]
 name = "Launch"
@@ -256,6 +280,28 @@ packages = ["H02", "H03", "H04", "H06", "H07", "H08", "H09", "C01", "C02", "C03"
 name = "First crossing under load"
 date = 2026-11-06
 packages = ["M03", "M04", "R04", "E05", "T02", "T03"]
+
+[retention]
+percent = 5
+limit_percent = 3
+
+[[retention.release]]
+percent = 50
+at = "delivery"
+
+[[retention.release]]
+percent = 50
+at = "defects_end"
+
+[owner]
+legal_name = "Lake Tellowen Crossing Society"
+address = ["Landing House"]
+city = "Quern"
+country = "CH"
+
+[invoice]
+contract_reference = "minutes of 18 December 2025"
+payment_days = 30
 """
 SEDGE_TOML = """\
 # The refit of a wooden harbour workboat, charged by the hour.

@@ -35,7 +35,10 @@ SMALL_LETTERS = {"trade", "grade", "technique", "spread", "package_kind"}
 
 @dataclass(frozen=True)
 class Load:
-    """One command that put something into the book: what, for which job, from which files."""
+    """One command that put something into the book: what, for which job, from which files.
+
+    Of a claim or an invoice that was issued also its day, and the claim that is billed.
+    """
 
     number: int
     kind: str
@@ -43,6 +46,8 @@ class Load:
     job: str = ""
     on: date | None = None
     layout: Path | None = None
+    to: date | None = None
+    claim: int = 0
 
 
 @dataclass(frozen=True)

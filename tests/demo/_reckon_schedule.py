@@ -6,6 +6,8 @@ from pathlib import Path
 
 from tests.demo._reckon_files import Load, read_rows
 
+DAYS = ("--on", "--to")
+
 
 def loads_of(folder: Path, upto: date = date.max) -> list[Load]:
     """Return the loads of schedule.csv, which has on, command and file, up to and with a day."""
@@ -17,9 +19,11 @@ def loads_of(folder: Path, upto: date = date.max) -> list[Load]:
 
 
 def load_of_words(number: int, words: Sequence[str], files: Sequence[Path]) -> Load:
-    """Return a load as a command says it: `load estimate --job J`, `freeze --job J --on DAY`."""
+    """Return a load as a command says it: `load estimate --job J`, `freeze --job J --on DAY`,
+    `issue claim --job J --to DAY`, `issue invoice --job J --claim N --on DAY`.
+    """
     kind, *options = words if words[0] == "freeze" else words[1:]
     named = dict(zip(options[::2], options[1::2], strict=True))
-    on = named.get("--on")
-    day = date.fromisoformat(on) if on else None
-    return Load(number, kind, tuple(files), named.get("--job", "").upper(), day)
+    days = {name: date.fromisoformat(day) for name, day in named.items() if name in DAYS}
+    job, claim = named.get("--job", "").upper(), int(named.get("--claim", 0))
+    return Load(number, kind, tuple(files), job, days.get("--on"), to=days.get("--to"), claim=claim)

@@ -205,12 +205,17 @@ SETTINGS = """\
 name = "Brackvane Slip Boatbuilders"
 currency = "EUR"
 address = ["The Slip, Brackvane", "Lake Tellowen, south shore"]
-tax_number = ""
+country = "CH"
+tax_number = "CHE123456788MWST"
 zone = "Europe/Zurich"
 week_start = "monday"
 holidays = ""
 daily_limit_hours = "12"
 paper = "A4"
+
+# The rate is invented, as the place is.
+[tax_categories.S]
+2026-01-01 = 8
 
 # Non-productive time on a job. The line names the job.
 [non_productive]

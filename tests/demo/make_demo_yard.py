@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 from pathlib import Path
 
-from tests.demo import _changes, _daywork, _jobs, _progress, _sheets, _yard
+from tests.demo import _billing, _changes, _daywork, _jobs, _progress, _sheets, _yard
 
 SAMPLE = Path(__file__).resolve().parents[2] / "sample_data"
 FOLDERS = ("yard", "ferry", "sedge", "sheets")
@@ -43,6 +43,7 @@ def files() -> dict[str, str]:
         _week(made, week)
     for sheet in _daywork.SHEETS:
         _daywork_sheet(made, sheet)
+    _billed(made)
     rows = [[str(on), command, path] for on, _, command, path in sorted(made.steps)]
     return {**made.texts, "schedule.csv": table(["on", "command", "file"], rows)}
 
@@ -262,6 +263,30 @@ def _daywork_sheet(made: Files, sheet: _daywork.Sheet) -> None:
     head = [*SHEET_HEAD, *(PART_HEAD if sheet.part else ())]
     path = f"{folder}/changes/daywork-sheets-{day}.csv"
     made.add(day, f"load daywork-sheets --job {sheet.job}", path, table(head, [row]))
+
+
+PERCENT_HEAD = ["item", "date", "percent"]
+PAYMENT_HEAD = [
+    *("invoice", "date", "amount", "reference", "deducted", "deduction_kind", "reason"),
+]
+
+
+def _billed(made: Files) -> None:
+    """Add what is claimed and billed, and what was paid, each on its day."""
+    job, folder = _billing.JOB, JOBS[_billing.JOB][0]
+    for claim in _billing.CLAIMS:
+        to, day = _yard.day_of(*claim.to), _yard.day_of(*claim.billed)
+        rows = [[item, str(to), str(percent)] for item, percent in claim.percents.items()]
+        path = f"{folder}/billing/claim-percents-{day}.csv"
+        made.add(day, f"load claim-percents --job {job}", path, table(PERCENT_HEAD, rows))
+        made.step(day, f"issue claim --job {job} --to {to}")
+        made.step(day, f"issue invoice --job {job} --claim {claim.number} --on {day}")
+    for paid in _billing.PAYMENTS:
+        day = _yard.day_of(*paid.paid)
+        row = [paid.invoice, str(day), paid.amount, paid.reference]
+        row += [paid.deducted, paid.deduction_kind, paid.reason]
+        text = dict_table([dict(zip(PAYMENT_HEAD, row, strict=True))])
+        made.add(day, f"load payments --job {job}", f"{folder}/billing/payments-{day}.csv", text)
 
 
 def _within(place: _changes.Day, week: int) -> bool:

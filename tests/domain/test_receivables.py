@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from ledger.domain.receivables import BANDS, Balance, Payment, aged
+from ledger.domain.receivables import BANDS, RETENTION, Balance, Held, Payment, aged
 from tests.conftest import slow_beyond
 
 DAY = date(2026, 3, 1)
@@ -35,6 +35,9 @@ balances = st.lists(
         invoiced=st.decimals(0, 9999, places=2),
         credited=st.decimals(0, 9999, places=2),
         payments=payments.map(tuple),
+        held=st.lists(
+            st.builds(Held, st.decimals(0, 999, places=2), st.none() | st.just(DAY)), max_size=2
+        ).map(tuple),
     ),
     max_size=5,
 )
@@ -42,7 +45,7 @@ balances = st.lists(
 
 @pytest.mark.parametrize("examples", slow_beyond(1, [20, 400]))
 def test_bands_add_to_what_is_outstanding(examples: int) -> None:
-    """Each invoice is in one band; what is disputed is between 0 and what is outstanding."""
+    """What is owed is in one band, or held; disputed is between 0 and what is outstanding."""
 
     @settings(max_examples=examples, deadline=None)
     @given(balances, st.integers(-10, 400).map(lambda days: DAY + timedelta(days)))
@@ -50,7 +53,10 @@ def test_bands_add_to_what_is_outstanding(examples: int) -> None:
         rows = aged(found, day)
         total = sum((each.outstanding for each in found), Decimal(0))
 
-        assert [row.band for row in rows] == list(BANDS)
+        held = sum((each.retained(day) for each in found), Decimal(0))
+
+        assert [row.band for row in rows] == [*BANDS, *([RETENTION] if held else [])]
+        assert sum(row.outstanding for row in rows if row.band == RETENTION) == held
         assert sum(row.outstanding for row in rows) == total
         assert sum(row.disputed for row in rows) == sum(each.disputed for each in found)
         assert all(each.disputed >= 0 for each in found)
@@ -61,3 +67,31 @@ def test_bands_add_to_what_is_outstanding(examples: int) -> None:
             assert each.outstanding == each.invoiced - each.credited - paid - agreed
 
     adds_up()
+
+
+RELEASED = date(2026, 6, 10)
+# What is paid of 1,000.00, due on 1 March, of which 30.00 are held until 10 June and 20.00 longer.
+HELD = [
+    ("0", "2026-03-20", {"1_30": 950, RETENTION: 50}, 19),
+    ("950", "2026-03-20", {RETENTION: 50}, 0),
+    ("960", "2026-06-09", {RETENTION: 40}, 0),
+    ("950", "2026-06-10", {"not_due": 30, RETENTION: 20}, 0),
+    ("950", "2026-06-20", {"1_30": 30, RETENTION: 20}, 10),
+    ("100", "2026-06-20", {"over_90": 850, "1_30": 30, RETENTION: 20}, 111),
+    ("990", "2026-06-20", {RETENTION: 10}, 0),
+    ("1000", "2026-06-20", {}, 111),
+]
+
+
+@pytest.mark.parametrize(("paid", "on", "expected", "days"), HELD)
+def test_retention_is_due_at_its_release(
+    paid: str, on: str, expected: dict[str, int], days: int
+) -> None:
+    """Retention that an invoice bears is held, not overdue; released, it ages from that day."""
+    day, held = date.fromisoformat(on), (Held(Decimal(30), RELEASED), Held(Decimal(20)))
+    payment = Payment(1, "R-1", DAY, Decimal(paid))
+    balance = Balance("R-1", DAY, DAY, "EUR", Decimal(1000), payments=(payment,), held=held)
+    found = {row.band: row.outstanding for row in aged([balance], day) if row.outstanding}
+
+    assert found == expected
+    assert balance.days_overdue(day) == days

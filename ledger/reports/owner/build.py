@@ -3,12 +3,11 @@
 import json
 from dataclasses import dataclass, replace
 from datetime import date
-from decimal import Decimal
 from typing import Any
 
 from ledger.changes.completion import completion
 from ledger.changes.requests import OWNER, changes_of
-from ledger.changes.sums import contract_sum_on, contract_sums
+from ledger.changes.sums import ContractSums, contract_sum_on, contract_sums, sums_unspent
 from ledger.domain.change_life import ChangeState
 from ledger.errors import Refused
 from ledger.jobs.jobs import job_unknown
@@ -17,7 +16,6 @@ from ledger.performance.report import default_status_date
 from ledger.reports.commands_named import NONE, Commands, Remade
 from ledger.reports.identity import Stamp, Yard, stamp_of
 from ledger.reports.owner.changes import (
-    Shown,
     awaiting,
     change_detail,
     change_row,
@@ -96,6 +94,7 @@ def _build(
     by_time = card["contract_basis"] == "time_charge"
     changes = changes_of(book, job, OWNER)
     shown = shown_changes(book, job, day, changes, time_charge=by_time)
+    sums = contract_sums(contract_sum, shown, sums_unspent(book, job, day, shown))
     matters = open_matters(shown)
     stamp = stamp_of(book)
     sees = card["owner_sees_overrun"]
@@ -117,7 +116,7 @@ def _build(
         completion=_completion(book, card, [each.state(day) for each in changes.values()]),
         headline=_headline(why) if sees else None,
         hours=_hours(why, whole=sees),
-        sums=_sums(contract_sum, shown),
+        sums=_sums(sums),
         changes=tuple(change_row(each) for each in shown),
         details=tuple(change_detail(each) for each in shown),
         awaiting=awaiting(shown),
@@ -125,6 +124,7 @@ def _build(
         not_charged=_not_charged(why) if sees else (),
         how_to_read=how_to_read(card["contract_basis"], whole=sees),
         caution=CAUTION,
+        unspent=sums.unspent,
     )
 
 
@@ -161,8 +161,7 @@ def _hours(why: Overrun, *, whole: bool) -> tuple[HoursRow, ...]:
     return tuple(HoursRow(step, amounts[step]) for step in steps)
 
 
-def _sums(contract_sum: Decimal, shown: list[Shown]) -> tuple[SumRow, ...]:
-    sums = contract_sums(contract_sum, shown)
+def _sums(sums: ContractSums) -> tuple[SumRow, ...]:
     amounts = {
         "contract_sum": sums.original,
         "approved_variations": sums.approved,

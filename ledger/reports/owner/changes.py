@@ -92,7 +92,7 @@ def shown_changes(
     """
     of_job = standing.yard_known(book, job, day)
     given = (day, of_job.prices, of_job.net_ms, of_job.worked_ms, of_job.daywork)
-    known = Known(*given, time_charge)
+    known = Known(*given, time_charge, is_final=of_job.is_final)
     keep_sent_wordings(book, job, day, changes)
     states = [(change, change.state(day)) for change in changes.values()]
     told = [_show(change, state, known) for change, state in states if _told(change, state, day)]

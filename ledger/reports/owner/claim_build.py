@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from ledger.billing.claimable import Claimable, claimable
-from ledger.changes.sums import contract_sum_on, contract_sums
+from ledger.changes.sums import contract_sum_on, contract_sums, sums_unspent
 from ledger.documents.issued_claims import claims_of
 from ledger.domain.claims import ClaimLine
 from ledger.domain.pricing import NOTHING
@@ -35,7 +35,7 @@ def progress_claim(ground: JobGround) -> ProgressClaim:
     time_charge = ground.card["contract_basis"] == "time_charge"
     shown = shown_changes(book, job, day, ground.changes, time_charge=time_charge)
     contract_sum, amended_on = contract_sum_on(book, job, ground.card["contract_sum"], day)
-    sums = contract_sums(contract_sum, shown)
+    sums = contract_sums(contract_sum, shown, sums_unspent(book, job, day, shown))
     return ProgressClaim(
         head=ground.head,
         title=ground.settings.get("yard.claim_title") or "Progress claim",
@@ -47,6 +47,7 @@ def progress_claim(ground: JobGround) -> ProgressClaim:
         adjusted_sum=sums.adjusted,
         lines=_lines(found, shown),
         sums=found.sums,
+        unspent=sums.unspent,
     )
 
 

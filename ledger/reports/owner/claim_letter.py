@@ -73,6 +73,8 @@ def _contract(view: ProgressClaim) -> Section:
         Row((_code(each.change), _title(each.title, estimated=each.estimated), each.amount), "step")
         for each in view.variations
     ]
+    if view.unspent:
+        rows.append(Row((_("Provisional sums not spent"), view.unspent), "step", 2))
     rows.append(Row((_("Adjusted contract sum"), view.adjusted_sum), "total", 2))
     columns = (
         Column(_("Contract sum"), "basis"),

@@ -27,7 +27,8 @@ class VariationRow:
 class ProgressClaim:
     """The n-th claim of a job, to a day; `title` is what the yard calls it.
 
-    `amended_on` is the day of the contract sum in force, None when it is the one signed.
+    `amended_on` is the day of the contract sum in force, None when it is the one signed; `unspent`
+    is what an agreed final account omits of provisional sums, signed.
     """
 
     head: Head
@@ -40,8 +41,9 @@ class ProgressClaim:
     adjusted_sum: Decimal
     lines: tuple[ClaimLine, ...]
     sums: ClaimSums
+    unspent: Decimal = NOTHING
 
     def __post_init__(self) -> None:
         moved = sum((each.amount for each in self.variations), NOTHING)
-        assert self.contract_sum + moved == self.adjusted_sum
+        assert self.contract_sum + moved + self.unspent == self.adjusted_sum
         assert sum((line.to_date for line in self.lines), NOTHING) == self.sums.value_to_date

@@ -9,7 +9,7 @@ from ledger.changes import standing
 from ledger.changes.completion import completion
 from ledger.changes.requests import OWNER, Change, changes_of
 from ledger.changes.standing import with_sums_left
-from ledger.changes.sums import contract_sum_on, contract_sums
+from ledger.changes.sums import contract_sum_on, contract_sums, sums_unspent
 from ledger.documents.issuing import About
 from ledger.domain.calendar import days_later
 from ledger.errors import Refused, Remedy
@@ -107,7 +107,7 @@ class Ground(JobGround):
         time_charge = self.card["contract_basis"] == "time_charge"
         of_job = standing.yard_known(book, wanted.job, wanted.on)
         given = (of_job.day, of_job.prices, of_job.net_ms, of_job.worked_ms, of_job.daywork)
-        self.known = Known(*given, time_charge)
+        self.known = Known(*given, time_charge, is_final=of_job.is_final)
         # This gives each change the wording that was sent, too.
         self.shown = shown_changes(
             book, wanted.job, wanted.on, self.changes, time_charge=time_charge
@@ -195,7 +195,8 @@ class Ground(JobGround):
         signed = self.card["contract_sum"]
         contract, _ = contract_sum_on(self.book, self.wanted.job, signed, self.wanted.on)
         others = [each for each in self.shown if each.change is not self.change]
-        before = contract_sums(contract, others).adjusted
+        unspent = sums_unspent(self.book, self.wanted.job, self.wanted.on, others)
+        before = contract_sums(contract, others, unspent).adjusted
         return SumsMoved(before, before + offer.price)
 
     def completion_moved(self, offer: Offer) -> CompletionMoved:

@@ -5,7 +5,7 @@ from datetime import date, timedelta
 from typing import Any
 
 from ledger.billing.invoicing import Increment, Tax, advance_line, increment
-from ledger.changes.sums import contract_sum_on, contract_sums
+from ledger.changes.sums import contract_sum_on, contract_sums, sums_unspent
 from ledger.documents.invoices import (
     ADVANCE,
     FINAL,
@@ -183,7 +183,8 @@ def _account(ground: JobGround, found: Increment) -> AccountToDate:
     time_charge = card["contract_basis"] == "time_charge"
     shown = shown_changes(ground.book, ground.job, day, ground.changes, time_charge=time_charge)
     contract_sum, amended_on = contract_sum_on(ground.book, ground.job, card["contract_sum"], day)
-    of = contract_sums(contract_sum, shown)
+    unspent = sums_unspent(ground.book, ground.job, day, shown)
+    of = contract_sums(contract_sum, shown, unspent)
     sums = found.sums
     return AccountToDate(
         day,

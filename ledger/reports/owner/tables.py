@@ -133,6 +133,10 @@ def contract_meaning(step: str, view: OwnerVariations) -> str:
     if step == "contract_sum" and view.job.amended_on:
         amended = _("The sum is as amended on {day}.").format(day=written(view.job.amended_on))
         return f"{words} {amended}"
+    if step == "omissions" and view.unspent:
+        amount = f"{number_text(view.unspent)} {cut(view.job.currency, NAME_LENGTH)}"
+        unspent = _("Of it {amount} of provisional sums that were not spent, by the final account.")
+        return f"{words} {unspent.format(amount=amount.rstrip())}"
     unpriced = sum(1 for row in view.changes if row.is_ordered and row.price is None)
     if step == "instructed_at_latest_price" and unpriced:
         left_out = _("Not priced yet, so not in the sum: {count}.").format(count=unpriced)

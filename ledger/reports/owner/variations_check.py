@@ -117,7 +117,7 @@ def changes_that_do_not_add(view: Statement) -> Iterator[str]:
     instructed = view.sums[SUM_STEPS.index("instructed_at_latest_price")].amount
     if counted != instructed:
         yield f"instructed requests add to {counted}, the step of the sum is {instructed}"
-    shown = sum(row.price or 0 for row in approved)
+    shown = sum((row.price or 0 for row in approved), view.unspent)
     steps = sum(row.amount for row in view.sums if row.step in SUM_STEPS[1:4])
     if shown != steps:
         yield f"approved changes add to {shown}, the steps of the sum to {steps}"

@@ -278,6 +278,7 @@ class Statement:
 
     Without `headline` the owner is not shown how the hours run: `hours` are then those of approved
     changes alone and `not_charged` is empty. `details` has one for each of `changes`, in its order.
+    `unspent` is what of the omissions is provisional sums that the final account omits, signed.
     `remade_by` is the command that makes the same again.
     """
 
@@ -302,3 +303,4 @@ class Statement:
     issued_on: date | None = None
     prepared_by: str | None = None
     moved: Moved | None = None
+    unspent: Decimal = Decimal("0.00")

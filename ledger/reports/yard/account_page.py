@@ -44,7 +44,9 @@ BANDS = {
     "31_60": "31 to 60 days",
     "61_90": "61 to 90 days",
     "over_90": "Over 90 days",
+    "retention": "Held as retention",
 }
+NOT_OVERDUE = frozenset({"not_due", "retention"})
 LESS = frozenset({"retention_held", "advance_recovered"})
 SUBTOTALS = frozenset({"adjusted_sum", "net_to_date"})
 HOW_TO_READ = (
@@ -87,7 +89,7 @@ def _amount(view: AccountPage, amount: Decimal) -> str:
 
 def _figures(view: AccountPage) -> tuple[Fact, ...]:
     """Return the figures that are looked for first."""
-    overdue = sum((e.outstanding for e in view.aged if e.band != "not_due"), Decimal("0.00"))
+    overdue = sum((e.outstanding for e in view.aged if e.band not in NOT_OVERDUE), Decimal("0.00"))
     disputed = sum((e.disputed for e in view.aged), Decimal("0.00"))
     named = {each.name: each.amount for each in (*view.net, *view.taxed)}
     return (
