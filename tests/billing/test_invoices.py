@@ -157,6 +157,23 @@ def test_less_than_nothing_is_not_claimed(yard: Yard) -> None:
 
 
 @pytest.mark.slow
+def test_a_first_claim_below_zero_is_carried_forward(yard: Yard) -> None:
+    """Nothing was invoiced that a credit note could credit; the next claim makes up for it."""
+    job = claimed(yard, "10000.00", 'omissions_credited = "at_once"\n')
+    job.change("V1", "-1,lot,500")
+    job.issue(FEBRUARY)
+    said = job.bill(1, FEBRUARY, ok=False).stderr
+    job.claim_to(MARCH, "base 20")
+    job.bill(2, MARCH)
+
+    assert said == (
+        "job CLAIM: the invoice of claim 1 comes to -500.00 EUR, and no invoice of a claim stands "
+        "to be credited; carry it forward to the next claim\n"
+    )
+    assert [net for _, net, _ in job.amounts()] == [1500]
+
+
+@pytest.mark.slow
 def test_an_advance_is_deducted_with_the_tax_it_bore(yard: Yard) -> None:
     """Invoiced at 9 %, deducted at 9 %; the last invoice waits until all of it is deducted."""
     job = claimed(yard, "10000.00", ADVANCE.format(percent=10))

@@ -29,6 +29,10 @@ WORDINGS = {
         "job {job}: the invoice of claim {claim} comes to {net} {currency}; carry it forward to "
         "the next claim, or credit the last invoice and bill the claim again: {remedy}"
     ),
+    "invoice_first_below_zero": (
+        "job {job}: the invoice of claim {claim} comes to {net} {currency}, and no invoice of a "
+        "claim stands to be credited; carry it forward to the next claim"
+    ),
     "invoice_advance_left": (
         "job {job}: claim {claim} bills the whole, and {left} of the advance invoiced is not "
         "deducted with its tax; raise recovery_percent of [advance] ({remedy}), then issue the "

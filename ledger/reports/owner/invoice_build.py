@@ -114,7 +114,10 @@ def _refuse_nothing(job: str, found: Increment, currency: str) -> None:
     claim = found.claim.number
     if not found.net:
         raise Refused("invoice_empty", job=job, claim=claim, remedy=Remedy("claimable", job=job))
-    assert found.last is not None
+    if found.last is None:
+        raise Refused(
+            "invoice_first_below_zero", job=job, claim=claim, net=found.net, currency=currency
+        )
     raise Refused(
         "invoice_claim_below_zero",
         job=job,
