@@ -1,5 +1,6 @@
 """An invoice bears what is certified and not invoiced: nothing twice, nothing left out."""
 
+from datetime import date
 from decimal import Decimal
 from typing import Any
 
@@ -78,6 +79,20 @@ def test_a_wrongly_addressed_invoice_is_credited_and_billed_again(job: ClaimedJo
     assert credited["certified_before"] == before["certified_before"] != 0
     assert "nothing is left to invoice of claim 2" in again
     job.yard.run("check")
+
+
+@pytest.mark.slow
+def test_a_credit_note_names_the_days_of_work_of_its_invoice(yard: Yard) -> None:
+    """So one of a supply within the Union, which needs them, can be credited."""
+    within = owner("DE", "DE136695976", 'tax_category = "K"\ndeliver_to_country = "DE"')
+    job = claimed(yard, "10000.00", within)
+    job.claim_to(FEBRUARY, "base 50")
+    job.bill(1, FEBRUARY)
+    job.credit("INV-0001", MARCH)
+    page = (yard.folder / f"credit-{MARCH}.html").read_text(encoding="utf-8")
+
+    assert "until 27 February 2026" in " ".join(Elements(page).text.split())
+    assert [each.day_to for each in job.invoices()] == [date(2026, 2, 27)] * 2
 
 
 @pytest.mark.slow

@@ -66,7 +66,7 @@ def _refuse_day(ground: JobGround) -> None:
 def _advance(ground: JobGround, terms: InvoiceTerms) -> JobInvoice:
     used = terms.tax(ground.wanted.on)
     line = advance_line(ground.book, ground.job, ground.wanted.on, used)
-    made = _invoice(ground, terms, used, (line,), _typed_delivery(terms.asked))
+    made = _invoice(ground, terms, used, (line,), _delivery(terms.asked))
     return JobInvoice(ground.head, made, (line,), _about(ground, made))
 
 
@@ -84,16 +84,12 @@ def _of_claim(ground: JobGround, terms: InvoiceTerms) -> JobInvoice:
     _refuse_nothing(job, found, terms.currency)
     account = _account(ground, found)
     _refuse_advance_left(job, found, account, asked.mark)
-    delivery = _typed_delivery(asked)
-    if delivery == Delivery(country=delivery.country):
-        starts = [each.day for each in claims if found.last and each.number == found.last.claim]
-        delivery = replace(
-            delivery,
-            starts=starts[0] + timedelta(days=1)
-            if starts and starts[0] < found.claim.day
-            else None,
-            ends=found.claim.day,
-        )
+    starts = [each.day for each in claims if found.last and each.number == found.last.claim]
+    period = (
+        starts[0] + timedelta(days=1) if starts and starts[0] < found.claim.day else None,
+        found.claim.day,
+    )
+    delivery = _delivery(asked, *period)
     made = _invoice(ground, terms, used, found.lines, delivery)
     if found.retention_in_full and found.sums.retention_held:
         made = replace(made, notes=(*made.notes, _held_back(found, terms.currency)))
@@ -142,8 +138,12 @@ def _refuse_advance_left(job: str, found: Increment, account: AccountToDate, mar
         )
 
 
-def _typed_delivery(asked: InvoiceAsked, country: str = "") -> Delivery:
-    return Delivery(asked.delivered_on, asked.delivered_from, asked.delivered_to, country)
+def _delivery(
+    asked: InvoiceAsked, starts: date | None = None, ends: date | None = None
+) -> Delivery:
+    """Return the delivery as typed, else the days of the work."""
+    typed = Delivery(asked.delivered_on, asked.delivered_from, asked.delivered_to)
+    return typed if typed != Delivery() else Delivery(starts=starts, ends=ends)
 
 
 def _invoice(
@@ -239,7 +239,8 @@ def credit_note(ground: JobGround) -> JobCreditNote:
     terms = InvoiceTerms(then.card, then.settings, then.wanted.invoice)
     used = _borne(credited)
     with speaking(owner_language(ground.book, ground.job)):
-        billed = _invoice(then, terms, used, credited.lines, _typed_delivery(terms.asked))
+        delivery = _delivery(terms.asked, credited.day_from, credited.day_to)
+        billed = _invoice(then, terms, used, credited.lines, delivery)
     made = replace(
         billed,
         issued_on=ground.wanted.on,
