@@ -126,7 +126,7 @@ def account(book: Book, job: str, day: date) -> Account:
     claims = tuple(claims_standing(book, job, day))
     issued = tuple(each for each in invoices_of(book, job) if each.issued_on <= day)
     standing = tuple(balances(issued, payments_of(book, job), day))
-    retention = tuple(retention_by_claim(book, job, claims))
+    retention = tuple(retention_by_claim(claims))
     now = claimable(book, job, day)
     agreed = agreed_final_account(book, job, day)
     return Account(job, day, sums, now, claims, issued, standing, retention, agreed)
