@@ -216,6 +216,25 @@ def test_an_advance_is_deducted_with_the_tax_it_bore(yard: Yard) -> None:
 
 
 @pytest.mark.slow
+def test_no_advance_is_deducted_that_is_not_invoiced(yard: Yard) -> None:
+    """An advance that is credited is invoiced again before more of it is deducted."""
+    job = claimed(yard, "10000.00", ADVANCE.format(percent=10))
+    advance = ("issue", "invoice", "--job", job.job, "--advance", "--on")
+    yard.run(*advance, "2026-02-01")
+    job.claim_to(FEBRUARY, "base 50")
+    job.credit("INV-0001", FEBRUARY)
+    refused = job.bill(1, FEBRUARY, ok=False).stderr
+    yard.run(*advance, FEBRUARY)
+    job.bill(1, FEBRUARY)
+
+    assert refused == (
+        "job CLAIM: claim 1 deducts 500.00 more of the advance than is invoiced and not credited; "
+        "invoice the advance first (--advance)\n"
+    )
+    assert [net for _, net, _ in job.amounts()] == [1000, 1000, 1000, 4500]
+
+
+@pytest.mark.slow
 def test_retention_may_be_invoiced_in_full_and_stated(yard: Yard) -> None:
     """5,000.00 are invoiced with tax; the page says that 250.00 are held of it."""
     job = claimed(yard, "10000.00", RETAINED + 'invoiced = "in_full"\n')
@@ -265,12 +284,16 @@ def test_another_currency_states_the_tax_in_both(yard: Yard) -> None:
     text = " ".join(Elements(page).text.split())
     claimed_in = job.claimable(FEBRUARY)["currency"], "NOK" in job.page(FEBRUARY)
     yard.run("load", "job", yard.write("job.toml", _in(yard, "SEK")))
+    job.percents(f"base,{MARCH},60,,")
+    job.issue(MARCH)
+    mixed = job.bill(2, MARCH, ok=False).stderr
     job.credit("INV-0001", MARCH)
-    refused = job.bill(1, MARCH, ok=False).stderr
+    refused = job.bill(2, MARCH, ok=False).stderr
 
     # 21 % of 5,000.00 NOK is 1,050.00 NOK, at 0.0852 89.46 EUR.
     assert "Tax in EUR 89.46 EUR" in text
     assert "1 NOK = 0.0852 EUR; Central bank, 20 February 2026" in text
+    assert "to be invoiced in SEK, but INV-0001 is in NOK; an account has one currency" in mixed
     assert "in SEK, while the yard's currency is EUR: the tax is stated in both" in refused
     assert job.invoices()[1].currency == "NOK"
     assert claimed_in == ("NOK", True)

@@ -38,6 +38,14 @@ WORDINGS = {
         "deducted with its tax; raise recovery_percent of [advance] ({remedy}), then issue the "
         "next claim"
     ),
+    "invoice_advance_missing": (
+        "job {job}: claim {claim} deducts {missing} more of the advance than is invoiced and not "
+        "credited; invoice the advance first (--advance)"
+    ),
+    "invoice_other_currency": (
+        "job {job}: to be invoiced in {currency}, but {document} is in {other}; an account has one "
+        "currency: correct it in [invoice] of job.toml, or credit what was invoiced: {remedy}"
+    ),
     "invoice_no_advance": (
         "job {job}: no advance is left to invoice; agreed {agreed}, invoiced {invoiced}"
     ),

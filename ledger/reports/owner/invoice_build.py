@@ -48,6 +48,7 @@ def invoice(ground: JobGround) -> JobInvoice:
     asked = ground.wanted.invoice
     _refuse_day(ground)
     terms = InvoiceTerms(ground.card, ground.settings, asked)
+    _refuse_other_currency(ground, terms.currency)
     with speaking(owner_language(ground.book, ground.job)):
         made = _advance(ground, terms) if asked.mark == ADVANCE else _of_claim(ground, terms)
     refuse_faulty(made.invoice)
@@ -61,6 +62,20 @@ def _refuse_day(ground: JobGround) -> None:
         raise Refused("invoice_to_come", on=on, today=ground.wanted.today)
     if last is not None and on < last:
         raise Refused("invoice_before_last", on=on, last=last)
+
+
+def _refuse_other_currency(ground: JobGround, currency: str) -> None:
+    """Raises: Refused where an invoice that stands is in another currency: the sums are of one."""
+    for each in invoices_of(ground.book, ground.job):
+        if each.stands and each.currency != currency:
+            raise Refused(
+                "invoice_other_currency",
+                job=ground.job,
+                currency=currency,
+                document=each.document,
+                other=each.currency,
+                remedy=Remedy("credit_invoice", document=each.document),
+            )
 
 
 def _advance(ground: JobGround, terms: InvoiceTerms) -> JobInvoice:
@@ -84,6 +99,7 @@ def _of_claim(ground: JobGround, terms: InvoiceTerms) -> JobInvoice:
     _refuse_nothing(job, found, terms.currency)
     account = _account(ground, found)
     _refuse_advance_left(job, found, account, asked.mark)
+    _refuse_advance_missing(ground, found)
     starts = [each.day for each in claims if found.last and each.number == found.last.claim]
     period = (
         starts[0] + timedelta(days=1) if starts and starts[0] < found.claim.day else None,
@@ -135,6 +151,18 @@ def _refuse_advance_left(job: str, found: Increment, account: AccountToDate, mar
             claim=found.claim.number,
             left=found.advances_left,
             remedy=load,
+        )
+
+
+def _refuse_advance_missing(ground: JobGround, found: Increment) -> None:
+    """Raises: Refused where more is deducted of an advance invoiced here than stands of it."""
+    issued = invoices_of(ground.book, ground.job)
+    if found.advances_left < 0 and any(each.mark == ADVANCE for each in issued):
+        raise Refused(
+            "invoice_advance_missing",
+            job=ground.job,
+            claim=found.claim.number,
+            missing=-found.advances_left,
         )
 
 
