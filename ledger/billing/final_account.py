@@ -35,11 +35,15 @@ class OpenMatter:
 
 @dataclass(frozen=True)
 class FinalLine:
-    """An approved change in the final account: what it adds, omits, and as daywork moves."""
+    """An approved change in the final account: what it adds, omits, and as daywork moves.
+
+    `spent` is what of the omission is of provisional sums, above 0.
+    """
 
     change: str
     title: str
     sums: ChangeSums
+    spent: Decimal
 
     @property
     def amount(self) -> Decimal:
@@ -72,8 +76,8 @@ class FinalAccount:
         return self.total_without(())
 
     def total_without(self, changes: Collection[str]) -> Decimal:
-        """Return the final sum without some changes."""
-        moved = (each.amount for each in self.lines if each.change not in changes)
+        """Return the final sum without some changes: what these spent is unspent then."""
+        moved = (-each.spent if each.change in changes else each.amount for each in self.lines)
         return self.contract_sum - self.unspent + sum(moved, NOTHING)
 
 
@@ -102,7 +106,8 @@ def final_account(book: Book, job: str, day: date, reserve: Sequence[str] = ()) 
     matters = list(_matters(book, job, day, every))
     names = _reserved(job, matters, reserve)
     sums = PriceList(book, job).provisional_sums.values()
-    spent = sums_spent(sums, (line for each in approved for line in omitted_by(each)))
+    omitted = {each.change.code: omitted_by(each) for each in approved}
+    spent = sums_spent(sums, (line for lines in omitted.values() for line in lines))
     return FinalAccount(
         job,
         day,
@@ -111,7 +116,12 @@ def final_account(book: Book, job: str, day: date, reserve: Sequence[str] = ()) 
         amended_on,
         spent,
         tuple(
-            FinalLine(each.change.code, each.change.facts["title"] or "", sums_of(each))
+            FinalLine(
+                each.change.code,
+                each.change.facts["title"] or "",
+                sums_of(each),
+                -sum((line.amount for line in omitted[each.change.code]), NOTHING),
+            )
             for each in approved
         ),
         tuple(each for each in matters if each.item not in names),
