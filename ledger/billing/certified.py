@@ -76,10 +76,15 @@ def certified_by_claim(book: Book, job: str, claims: list[Claim], number: int) -
 
 @dataclass(frozen=True)
 class ClaimStanding:
-    """A claim, and the value that is certified of it to date; None while nothing of it is."""
+    """A claim, and the sums that it is certified at to date; None while nothing of it is."""
 
     claim: Claim
-    certified: Decimal | None
+    sums: ClaimSums | None
+
+    @property
+    def certified(self) -> Decimal | None:
+        """Return the value to date that is certified."""
+        return self.sums.value_to_date if self.sums else None
 
     @property
     def value(self) -> Decimal:
@@ -93,8 +98,7 @@ def claims_standing(book: Book, job: str, day: date) -> list[ClaimStanding]:
     for claim in claims_of(book, job):
         if claim.day <= day:
             found.take(claim)
-            value = found.value if found.last is claim else None
-            standing.append(ClaimStanding(claim, value))
+            standing.append(ClaimStanding(claim, found.sums if found.last is claim else None))
     return standing
 
 
@@ -128,9 +132,16 @@ class _Found:
                 self._certify(claim, of_claim, row)
 
     @property
-    def value(self) -> Decimal:
-        """Return the value certified by the claims taken so far."""
-        return sum(map(claimed, self.items.values()), NOTHING)
+    def lines(self) -> Lines:
+        """Return the lines certified by the claims taken so far."""
+        return tuple(line for own in self.items.values() for line in own)
+
+    @property
+    def sums(self) -> ClaimSums:
+        """Return what they come to, by the terms of the last claim of which anything is."""
+        assert self.last is not None, "something is certified"
+        base = claim_base(self.book.known_by(self.last.known_at), self.job, self.last.day)
+        return claim_sums(base.terms, base.original_sum, self.lines, self.last.day)
 
     def _certify(
         self, claim: Claim, of_claim: Mapping[str, list[ClaimLine]], row: Mapping[str, Any]
@@ -147,11 +158,9 @@ class _Found:
         open_claim = None if self.last is claims[-1] else claims[-1].number
         if self.last is None:
             return Certified(claims=len(claims), last_day=claims[-1].day, open_claim=open_claim)
-        lines = tuple(line for own in self.items.values() for line in own)
-        base = claim_base(self.book.known_by(self.last.known_at), self.job, self.last.day)
-        sums = claim_sums(base.terms, base.original_sum, lines, self.last.day)
+        sums = self.sums
         return Certified(
-            lines,
+            self.lines,
             sums.net_to_date,
             tuple(self.disallowed.values()),
             len(claims),

@@ -39,11 +39,15 @@ class OpenMatter:
 
 @dataclass(frozen=True)
 class FinalLine:
-    """An approved change in the final account: what it adds, omits, and as daywork moves."""
+    """An approved change in the final account: what it adds, omits, and as daywork moves.
+
+    `spent` is what of the omission is of provisional sums, above 0.
+    """
 
     change: str
     title: str
     sums: ChangeSums
+    spent: Decimal
 
     @property
     def amount(self) -> Decimal:
@@ -76,8 +80,8 @@ class FinalAccount:
         return self.total_without(())
 
     def total_without(self, changes: Collection[str]) -> Decimal:
-        """Return the final sum without some changes."""
-        moved = (each.amount for each in self.lines if each.change not in changes)
+        """Return the final sum without some changes: what these spent is unspent then."""
+        moved = (-each.spent if each.change in changes else each.amount for each in self.lines)
         return self.contract_sum - self.unspent + sum(moved, NOTHING)
 
 
@@ -105,6 +109,7 @@ def final_account(book: Book, job: str, day: date, reserve: Sequence[str] = ()) 
     approved = [each for each in every if each.approved]
     matters = list(_matters(book, job, day, every))
     names = _reserved(job, matters, reserve)
+    omitted = {each.change.code: omitted_by(each) for each in approved}
     return FinalAccount(
         job,
         day,
@@ -113,7 +118,12 @@ def final_account(book: Book, job: str, day: date, reserve: Sequence[str] = ()) 
         amended_on,
         provisional_sums_spent(book, job, every),
         tuple(
-            FinalLine(each.change.code, each.change.facts["title"] or "", sums_of(each))
+            FinalLine(
+                each.change.code,
+                each.change.facts["title"] or "",
+                sums_of(each),
+                -sum((line.amount for line in omitted[each.change.code]), NOTHING),
+            )
             for each in approved
         ),
         tuple(each for each in matters if each.item not in names),

@@ -5,10 +5,10 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from ledger.billing.certified import ClaimStanding, certified_to_date
+from ledger.billing.certified import ClaimStanding
 from ledger.changes.claim_terms import claim_base
 from ledger.documents.invoices import IssuedInvoice
-from ledger.domain.claims import Release, claim_sums, percent_of
+from ledger.domain.claims import Release, percent_of
 from ledger.domain.pricing import NOTHING
 from ledger.domain.receivables import Held
 from ledger.store.book import Book
@@ -16,7 +16,7 @@ from ledger.store.book import Book
 
 @dataclass(frozen=True)
 class RetentionOf:
-    """What is kept of the value certified to the day of a claim, released of it, and held still.
+    """What is kept of the value certified by a claim, released of it, and held still.
 
     `in_full` says that its invoice bears what is kept, so that it is held back when that is paid.
     """
@@ -40,13 +40,12 @@ def retention_by_claim(
     """Yield what is retained by each claim of which anything is certified, by its own terms."""
     for each in claims:
         claim = each.claim
-        if each.certified is not None:
-            base = claim_base(book.known_by(claim.known_at), job, claim.day)
-            lines = certified_to_date(book, job, claim.day).lines
-            sums = claim_sums(base.terms, base.original_sum, lines, claim.day)
-            kept, released = sums.retention_kept, sums.retention_released
-            in_full = base.terms.retention.invoiced == "in_full"
-            yield RetentionOf(claim.number, claim.day, sums.value_to_date, kept, released, in_full)
+        if each.sums is not None:
+            terms = claim_base(book.known_by(claim.known_at), job, claim.day).terms
+            in_full = terms.retention.invoiced == "in_full"
+            value, kept = each.sums.value_to_date, each.sums.retention_kept
+            released = each.sums.retention_released
+            yield RetentionOf(claim.number, claim.day, value, kept, released, in_full)
 
 
 def held_on_invoices(

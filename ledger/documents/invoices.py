@@ -72,7 +72,7 @@ class IssuedInvoice:
 
     `claim` is the claim that it bills, None of an advance; `credits` the invoice that a credit note
     credits, `credited_by` the credit note of an invoice that is credited whole. `particulars` are
-    what was typed with it.
+    what was typed with it, `day_from` and `day_to` the days of the work, where it names any.
     """
 
     document: str
@@ -88,6 +88,8 @@ class IssuedInvoice:
     lines: tuple[InvoicedLine, ...]
     credited_by: str | None = None
     particulars: dict[str, Any] = field(default_factory=dict)
+    day_from: date | None = None
+    day_to: date | None = None
 
     @property
     def net(self) -> Decimal:
@@ -147,6 +149,8 @@ def _invoice(
         tuple(lines),
         credited.get(row["document"]),
         json.loads(row["particulars"] or "{}"),
+        row["day_from"],
+        row["day_to"],
     )
 
 

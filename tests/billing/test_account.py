@@ -72,6 +72,21 @@ def test_an_invoice_credited_and_billed_again_is_owed_once(yard: Yard) -> None:
 
 
 @pytest.mark.slow
+def test_claims_to_the_same_day_retain_each_their_own(yard: Yard) -> None:
+    """Of 5,000 and then 8,000 certified, 500 and 800 are held, though both go to one day."""
+    yard.copy_made_by(billed)
+    job = ClaimedJob(yard)
+    job.claim_to(FIRST, "base 80")
+    job.bill(2, FIRST)
+    found = account(yard, FIRST)
+
+    assert [(each["claim"], each["value"], each["held"]) for each in found["retention"]] == [
+        (1, 5000, 500),
+        (2, 8000, 800),
+    ]
+
+
+@pytest.mark.slow
 def test_retention_is_listed_claim_by_claim(yard: Yard) -> None:
     """Each claim with what was certified to its day, kept of it, released, and held."""
     yard.copy_made_by(billed)

@@ -1,5 +1,6 @@
 """An invoice bears what is certified and not invoiced: nothing twice, nothing left out."""
 
+from datetime import date
 from decimal import Decimal
 from typing import Any
 
@@ -81,6 +82,20 @@ def test_a_wrongly_addressed_invoice_is_credited_and_billed_again(job: ClaimedJo
 
 
 @pytest.mark.slow
+def test_a_credit_note_names_the_days_of_work_of_its_invoice(yard: Yard) -> None:
+    """So one of a supply within the Union, which needs them, can be credited."""
+    within = owner("DE", "DE136695976", 'tax_category = "K"\ndeliver_to_country = "DE"')
+    job = claimed(yard, "10000.00", within)
+    job.claim_to(FEBRUARY, "base 50")
+    job.bill(1, FEBRUARY)
+    job.credit("INV-0001", MARCH)
+    page = (yard.folder / f"credit-{MARCH}.html").read_text(encoding="utf-8")
+
+    assert "until 27 February 2026" in " ".join(Elements(page).text.split())
+    assert [each.day_to for each in job.invoices()] == [date(2026, 2, 27)] * 2
+
+
+@pytest.mark.slow
 def test_what_an_invoice_rests_on_is_not_withdrawn(job: ClaimedJob) -> None:
     """The percentage invoiced stays, as the sheet does; what is not invoiced yet may go."""
     typed = {row["day"]: row["id"] for row in job.shown("claim_percent") if row["item"] == "base"}
@@ -157,6 +172,23 @@ def test_less_than_nothing_is_not_claimed(yard: Yard) -> None:
 
 
 @pytest.mark.slow
+def test_a_first_claim_below_zero_is_carried_forward(yard: Yard) -> None:
+    """Nothing was invoiced that a credit note could credit; the next claim makes up for it."""
+    job = claimed(yard, "10000.00", 'omissions_credited = "at_once"\n')
+    job.change("V1", "-1,lot,500")
+    job.issue(FEBRUARY)
+    said = job.bill(1, FEBRUARY, ok=False).stderr
+    job.claim_to(MARCH, "base 20")
+    job.bill(2, MARCH)
+
+    assert said == (
+        "job CLAIM: the invoice of claim 1 comes to -500.00 EUR, and no invoice of a claim stands "
+        "to be credited; carry it forward to the next claim\n"
+    )
+    assert [net for _, net, _ in job.amounts()] == [1500]
+
+
+@pytest.mark.slow
 def test_an_advance_is_deducted_with_the_tax_it_bore(yard: Yard) -> None:
     """Invoiced at 9 %, deducted at 9 %; the last invoice waits until all of it is deducted."""
     job = claimed(yard, "10000.00", ADVANCE.format(percent=10))
@@ -181,6 +213,25 @@ def test_an_advance_is_deducted_with_the_tax_it_bore(yard: Yard) -> None:
     assert of_first.tax == Decimal("1005.00")
     assert [line.tax_rate for line in of_first.lines] == [21, 9]
     job.yard.run("check")
+
+
+@pytest.mark.slow
+def test_no_advance_is_deducted_that_is_not_invoiced(yard: Yard) -> None:
+    """An advance that is credited is invoiced again before more of it is deducted."""
+    job = claimed(yard, "10000.00", ADVANCE.format(percent=10))
+    advance = ("issue", "invoice", "--job", job.job, "--advance", "--on")
+    yard.run(*advance, "2026-02-01")
+    job.claim_to(FEBRUARY, "base 50")
+    job.credit("INV-0001", FEBRUARY)
+    refused = job.bill(1, FEBRUARY, ok=False).stderr
+    yard.run(*advance, FEBRUARY)
+    job.bill(1, FEBRUARY)
+
+    assert refused == (
+        "job CLAIM: claim 1 deducts 500.00 more of the advance than is invoiced and not credited; "
+        "invoice the advance first (--advance)\n"
+    )
+    assert [net for _, net, _ in job.amounts()] == [1000, 1000, 1000, 4500]
 
 
 @pytest.mark.slow
@@ -233,12 +284,16 @@ def test_another_currency_states_the_tax_in_both(yard: Yard) -> None:
     text = " ".join(Elements(page).text.split())
     claimed_in = job.claimable(FEBRUARY)["currency"], "NOK" in job.page(FEBRUARY)
     yard.run("load", "job", yard.write("job.toml", _in(yard, "SEK")))
+    job.percents(f"base,{MARCH},60,,")
+    job.issue(MARCH)
+    mixed = job.bill(2, MARCH, ok=False).stderr
     job.credit("INV-0001", MARCH)
-    refused = job.bill(1, MARCH, ok=False).stderr
+    refused = job.bill(2, MARCH, ok=False).stderr
 
     # 21 % of 5,000.00 NOK is 1,050.00 NOK, at 0.0852 89.46 EUR.
     assert "Tax in EUR 89.46 EUR" in text
     assert "1 NOK = 0.0852 EUR; Central bank, 20 February 2026" in text
+    assert "to be invoiced in SEK, but INV-0001 is in NOK; an account has one currency" in mixed
     assert "in SEK, while the yard's currency is EUR: the tax is stated in both" in refused
     assert job.invoices()[1].currency == "NOK"
     assert claimed_in == ("NOK", True)

@@ -123,6 +123,20 @@ def test_an_agreed_final_account_is_fixed(yard: Yard) -> None:
 
 
 @pytest.mark.slow
+def test_what_is_reserved_may_spend_a_provisional_sum(yard: Yard) -> None:
+    """Lights of 700, reserved and approved later, leave 700 less unspent: no sum agreed moves."""
+    yard.copy_made_by(priced)
+    job = ClaimedJob(yard)
+    job.change("Q1", "1,lot,700,,Lights", events=("Q1,submitted,2026-01-13",))
+    agree(yard, "--reserve", "Q1")
+    job.events("Q1,approved,2026-04-02")
+    found = yard.json("final-account", "--job", "CLAIM", "--to", "2026-04-03")
+
+    assert [each["unspent"] for each in found["provisional_sums"]] == [8_300]
+    assert found["final_sum"] == 5_018_967 + 700
+
+
+@pytest.mark.slow
 def test_a_final_account_is_signed_by_somebody(yard: Yard) -> None:
     """It names who agreed it and by which letter."""
     yard.copy_made_by(priced)

@@ -29,10 +29,22 @@ WORDINGS = {
         "job {job}: the invoice of claim {claim} comes to {net} {currency}; carry it forward to "
         "the next claim, or credit the last invoice and bill the claim again: {remedy}"
     ),
+    "invoice_first_below_zero": (
+        "job {job}: the invoice of claim {claim} comes to {net} {currency}, and no invoice of a "
+        "claim stands to be credited; carry it forward to the next claim"
+    ),
     "invoice_advance_left": (
         "job {job}: claim {claim} bills the whole, and {left} of the advance invoiced is not "
         "deducted with its tax; raise recovery_percent of [advance] ({remedy}), then issue the "
         "next claim"
+    ),
+    "invoice_advance_missing": (
+        "job {job}: claim {claim} deducts {missing} more of the advance than is invoiced and not "
+        "credited; invoice the advance first (--advance)"
+    ),
+    "invoice_other_currency": (
+        "job {job}: to be invoiced in {currency}, but {document} is in {other}; an account has one "
+        "currency: correct it in [invoice] of job.toml, or credit what was invoiced: {remedy}"
     ),
     "invoice_no_advance": (
         "job {job}: no advance is left to invoice; agreed {agreed}, invoiced {invoiced}"

@@ -48,6 +48,7 @@ def invoice(ground: JobGround) -> JobInvoice:
     asked = ground.wanted.invoice
     _refuse_day(ground)
     terms = InvoiceTerms(ground.card, ground.settings, asked)
+    _refuse_other_currency(ground, terms.currency)
     with speaking(owner_language(ground.book, ground.job)):
         made = _advance(ground, terms) if asked.mark == ADVANCE else _of_claim(ground, terms)
     refuse_faulty(made.invoice)
@@ -63,10 +64,24 @@ def _refuse_day(ground: JobGround) -> None:
         raise Refused("invoice_before_last", on=on, last=last)
 
 
+def _refuse_other_currency(ground: JobGround, currency: str) -> None:
+    """Raises: Refused where an invoice that stands is in another currency: the sums are of one."""
+    for each in invoices_of(ground.book, ground.job):
+        if each.stands and each.currency != currency:
+            raise Refused(
+                "invoice_other_currency",
+                job=ground.job,
+                currency=currency,
+                document=each.document,
+                other=each.currency,
+                remedy=Remedy("credit_invoice", document=each.document),
+            )
+
+
 def _advance(ground: JobGround, terms: InvoiceTerms) -> JobInvoice:
     used = terms.tax(ground.wanted.on)
     line = advance_line(ground.book, ground.job, ground.wanted.on, used)
-    made = _invoice(ground, terms, used, (line,), _typed_delivery(terms.asked))
+    made = _invoice(ground, terms, used, (line,), _delivery(terms.asked))
     return JobInvoice(ground.head, made, (line,), _about(ground, made))
 
 
@@ -84,16 +99,13 @@ def _of_claim(ground: JobGround, terms: InvoiceTerms) -> JobInvoice:
     _refuse_nothing(job, found, terms.currency)
     account = _account(ground, found)
     _refuse_advance_left(job, found, account, asked.mark)
-    delivery = _typed_delivery(asked)
-    if delivery == Delivery(country=delivery.country):
-        starts = [each.day for each in claims if found.last and each.number == found.last.claim]
-        delivery = replace(
-            delivery,
-            starts=starts[0] + timedelta(days=1)
-            if starts and starts[0] < found.claim.day
-            else None,
-            ends=found.claim.day,
-        )
+    _refuse_advance_missing(ground, found)
+    starts = [each.day for each in claims if found.last and each.number == found.last.claim]
+    period = (
+        starts[0] + timedelta(days=1) if starts and starts[0] < found.claim.day else None,
+        found.claim.day,
+    )
+    delivery = _delivery(asked, *period)
     made = _invoice(ground, terms, used, found.lines, delivery)
     if found.retention_in_full and found.sums.retention_held:
         made = replace(made, notes=(*made.notes, _held_back(found, terms.currency)))
@@ -114,7 +126,10 @@ def _refuse_nothing(job: str, found: Increment, currency: str) -> None:
     claim = found.claim.number
     if not found.net:
         raise Refused("invoice_empty", job=job, claim=claim, remedy=Remedy("claimable", job=job))
-    assert found.last is not None
+    if found.last is None:
+        raise Refused(
+            "invoice_first_below_zero", job=job, claim=claim, net=found.net, currency=currency
+        )
     raise Refused(
         "invoice_claim_below_zero",
         job=job,
@@ -139,8 +154,24 @@ def _refuse_advance_left(job: str, found: Increment, account: AccountToDate, mar
         )
 
 
-def _typed_delivery(asked: InvoiceAsked, country: str = "") -> Delivery:
-    return Delivery(asked.delivered_on, asked.delivered_from, asked.delivered_to, country)
+def _refuse_advance_missing(ground: JobGround, found: Increment) -> None:
+    """Raises: Refused where more is deducted of an advance invoiced here than stands of it."""
+    issued = invoices_of(ground.book, ground.job)
+    if found.advances_left < 0 and any(each.mark == ADVANCE for each in issued):
+        raise Refused(
+            "invoice_advance_missing",
+            job=ground.job,
+            claim=found.claim.number,
+            missing=-found.advances_left,
+        )
+
+
+def _delivery(
+    asked: InvoiceAsked, starts: date | None = None, ends: date | None = None
+) -> Delivery:
+    """Return the delivery as typed, else the days of the work."""
+    typed = Delivery(asked.delivered_on, asked.delivered_from, asked.delivered_to)
+    return typed if typed != Delivery() else Delivery(starts=starts, ends=ends)
 
 
 def _invoice(
@@ -237,7 +268,8 @@ def credit_note(ground: JobGround) -> JobCreditNote:
     terms = InvoiceTerms(then.card, then.settings, then.wanted.invoice)
     used = _borne(credited)
     with speaking(owner_language(ground.book, ground.job)):
-        billed = _invoice(then, terms, used, credited.lines, _typed_delivery(terms.asked))
+        delivery = _delivery(terms.asked, credited.day_from, credited.day_to)
+        billed = _invoice(then, terms, used, credited.lines, delivery)
     made = replace(
         billed,
         issued_on=ground.wanted.on,
