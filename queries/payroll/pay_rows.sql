@@ -1,6 +1,6 @@
 -- pay_rows: hours paid beside hours booked, by worker or supplier, period and kind, with what of their difference notes explain.
 -- In:  $from DATE; $to DATE, in which periods end that are asked for; $upto BIGINT, the last batch that counts
--- Out: number BIGINT; worker_id VARCHAR; firm VARCHAR; supplier VARCHAR; against VARCHAR; period_start DATE; period_end DATE; kind VARCHAR; paid_ms BIGINT, milliseconds; booked_ms BIGINT; noted_ms BIGINT; rest_ms BIGINT, paid less booked less noted; paid_in BIGINT, the batch in which anything was paid of the period, null if nothing was; late_ms BIGINT, booked after it; is_asked BOOLEAN
+-- Out: number BIGINT; worker_id VARCHAR; firm VARCHAR; supplier VARCHAR; against VARCHAR; period_start DATE; period_end DATE; kind VARCHAR; paid_ms BIGINT, milliseconds; booked_ms BIGINT; note_reasons VARCHAR[], null without any; note_ms BIGINT[], of each; rest_ms BIGINT, paid less booked less noted; paid_in BIGINT, the batch in which anything was paid of the period, null if nothing was; late_ms BIGINT, booked after it; is_asked BOOLEAN
 WITH paid_by AS (
     SELECT
         worker_id,
@@ -109,8 +109,9 @@ summed AS (
     HAVING sum(s.paid_ms) <> 0 OR sum(s.booked_ms) <> 0
 ),
 
-noted AS (
-    SELECT s.worker_id, s.of_firm, s.against, s.period_start, s.period_end, s.kind, sum(n.ms)::BIGINT AS ms
+-- A note is about one row: that of the shortest period around it, then one that differs as it says.
+note_placed AS (
+    SELECT s.worker_id, s.of_firm, s.against, s.period_start, s.period_end, s.kind, n.reason, n.ms
     FROM summed AS s
     INNER JOIN current_payroll_note($upto) AS n
         ON n.worker_id IS NOT DISTINCT FROM s.worker_id
@@ -118,6 +119,27 @@ noted AS (
         AND n.kind = s.kind
         AND n.period_start >= s.period_start
         AND n.period_end <= s.period_end
+    QUALIFY row_number() OVER (
+        PARTITION BY n.batch, n.row
+        ORDER BY s.period_end - s.period_start,
+            sign(s.paid_ms - s.booked_ms) = sign(n.ms) DESC,
+            s.against,
+            s.period_start
+    ) = 1
+),
+
+noted AS (
+    SELECT
+        worker_id,
+        of_firm,
+        against,
+        period_start,
+        period_end,
+        kind,
+        list(reason ORDER BY reason, ms) AS reasons,
+        list(ms ORDER BY reason, ms) AS amounts,
+        sum(ms)::BIGINT AS ms
+    FROM note_placed
     GROUP BY ALL
 )
 
@@ -132,7 +154,8 @@ SELECT
     s.kind,
     s.paid_ms,
     s.booked_ms,
-    coalesce(n.ms, 0)::BIGINT AS noted_ms,
+    n.reasons AS note_reasons,
+    n.amounts AS note_ms,
     (s.paid_ms - s.booked_ms - coalesce(n.ms, 0))::BIGINT AS rest_ms,
     s.paid_in,
     s.late_ms,

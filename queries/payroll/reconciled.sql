@@ -30,14 +30,8 @@ left_over AS (
 ),
 
 typed AS (
-    SELECT r.number, 0 AS rank, n.reason, n.ms
-    FROM staged_pay_row AS r
-    INNER JOIN current_payroll_note($upto) AS n
-        ON n.worker_id IS NOT DISTINCT FROM r.worker_id
-        AND word_of(trim(n.supplier)) IS NOT DISTINCT FROM CASE WHEN r.worker_id IS NULL THEN r.firm END
-        AND n.kind = r.kind
-        AND n.period_start >= r.period_start
-        AND n.period_end <= r.period_end
+    SELECT number, 0 AS rank, unnest(note_reasons) AS reason, unnest(note_ms) AS ms
+    FROM staged_pay_row
 ),
 
 explained AS (
