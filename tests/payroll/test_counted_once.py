@@ -55,6 +55,17 @@ def test_whom_two_suppliers_charge_is_booked_once(begun: Yard) -> None:
 
 
 @pytest.mark.slow
+def test_a_salary_is_not_caught_up_in_the_next_period(begun: Yard) -> None:
+    """Hours too few of a salaried worker are not those of a week that lies in two periods."""
+    march, april = "2026-03-01,2026-03-31", "2026-04-01,2026-04-30"
+    sheets(begun, *days("S1", "7.5"), "S1,2026-03-31,7,SHOP", "S1,2026-04-01,7.5,SHOP")
+    paid(begun, f"S1,{march},normal,165", f"S1,{april},normal,165")
+    row = reconciled(begun)["rows"][0]
+
+    assert "period_cut" not in {each["reason"] for each in row["reasons"]}
+
+
+@pytest.mark.slow
 def test_hours_paid_before_a_salary_begins_are_not_lost(begun: Yard) -> None:
     """In a period that is partly by contract, payroll stands beside the hours that are not."""
     crew(begun, f"H1,Ann,joiner,{THU},,salaried,,40")
