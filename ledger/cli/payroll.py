@@ -85,12 +85,12 @@ def sign_off(
     to: To,
     worker: Worker = None,
     reason: Annotated[
-        str | None, typer.Option("--reason", help="why hours that nothing explains are let pass")
+        str | None, typer.Option("--reason", help="why hours unexplained or not paid are let pass")
     ] = None,
 ) -> None:
     """Sign off the rows of a reconciliation as they stand, under your handle.
 
-    Without --reason only rows that are explained. A row whose hours change later is open again.
+    Without --reason only rows that are settled. A row whose hours change later is open again.
 
     Example: fairhours --actor OF sign off --from 2026-03-01 --to 2026-03-31
     """

@@ -25,7 +25,8 @@ class PayRow(NamedTuple):
     """Hours paid and booked of a worker, or of a supplier's people together, in ms.
 
     `reasons` explain the difference, each by a signed part; `clocked_ms` is what the attendance
-    clock has, None where it has nothing; `signed_by` signed the row off as it stands.
+    clock has, None where it has nothing; `owed_ms`, in the reasons too, was booked and passed over
+    by pay; `signed_by` signed the row off as it stands.
     """
 
     worker_id: str | None
@@ -39,6 +40,7 @@ class PayRow(NamedTuple):
     clocked_ms: int | None
     reasons: tuple[tuple[str, int], ...]
     unexplained_ms: int
+    owed_ms: int = 0
     signed_by: str | None = None
     signed_at: datetime | None = None
     signed_reason: str | None = None
@@ -52,10 +54,12 @@ class PayRow(NamedTuple):
     def is_settled(self) -> bool:
         """Return whether the whole difference is explained, or was signed off as it stands.
 
-        An allowance is pay without time: nothing is to be booked beside it.
+        Hours that pay has passed over are not settled, though the reason is known. An allowance is
+        pay without time: nothing is to be booked beside it.
         """
         of_allowance = self.kind == ALLOWANCE and not self.booked_ms
-        return not self.unexplained_ms or of_allowance or self.signed_by is not None
+        is_open = self.unexplained_ms or self.owed_ms
+        return not is_open or of_allowance or self.signed_by is not None
 
 
 def reconciled(book: Book, start: date, end: date) -> list[PayRow]:

@@ -14,10 +14,14 @@ from ledger.store.book import Book
 
 @dataclass(frozen=True)
 class SignedOff(Outcome):
-    """Rows signed off; of these, waived with a reason; signed before; left without a reason."""
+    """Rows signed off; of these, waived with a reason; signed before; left without a reason.
+
+    Of the rows waived, those `unpaid` are explained, and booked without pay.
+    """
 
     signed: int
     waived: int
+    unpaid: int
     as_before: int
     left: tuple[PayRow, ...]
 
@@ -47,7 +51,8 @@ def sign_off(book: Book, batch: Batch, asked: OffAsked) -> SignedOff:
     _keep(batch, signed, None)
     _keep(batch, waived, asked.reason)
     left = tuple(row for row in fresh if not row.is_settled and not asked.reason)
-    return SignedOff(len(signed) + len(waived), len(waived), len(rows) - len(fresh), left)
+    unpaid = sum(not row.unexplained_ms for row in waived)
+    return SignedOff(len(signed) + len(waived), len(waived), unpaid, len(rows) - len(fresh), left)
 
 
 def _keep(batch: Batch, rows: Iterable[PayRow], reason: str | None) -> None:

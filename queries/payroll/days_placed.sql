@@ -35,7 +35,7 @@ WITH listed AS (
     WHERE coalesce(c.employment, 'hourly') IN ('hourly', 'salaried')
 ),
 
-spread AS (
+each_day AS (
     SELECT
         worker_id,
         firm,
@@ -45,6 +45,24 @@ spread AS (
         period_end,
         period_start + unnest(range(0, period_end - period_start + 1))::INTEGER AS day
     FROM staged_pay_span
+),
+
+-- Of suppliers that charge a worker in the same days, the one of the crew, so that no day stands twice.
+charged AS (
+    SELECT e.*
+    FROM each_day AS e
+    LEFT JOIN staged_pay_crew AS c ON c.worker_id = e.worker_id AND c.day_from <= e.day AND c.day_before > e.day
+    WHERE e.is_charged AND e.worker_id IS NOT NULL
+    QUALIFY row_number() OVER (
+        PARTITION BY e.worker_id, e.kind, e.day
+        ORDER BY coalesce(e.firm = c.firm, false) DESC, e.period_start DESC, e.period_end, e.firm
+    ) = 1
+),
+
+spread AS (
+    SELECT * FROM each_day WHERE NOT is_charged OR worker_id IS NULL
+    UNION ALL
+    SELECT * FROM charged
 ),
 
 by_kind AS MATERIALIZED (

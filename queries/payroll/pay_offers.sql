@@ -1,6 +1,6 @@
 -- pay_offers: reasons that the book shows for what of a difference no note explains, by rank, each up to so much.
 -- In:  $tolerance_ms BIGINT, milliseconds that rounding explains; $week_start BIGINT, 0 for Monday; $day_ms BIGINT, of a full day; $classes VARCHAR[]; $kinds VARCHAR[], the kind of each pay class; $reasons VARCHAR[], pay classes that are reasons themselves; $upto BIGINT, the last batch that counts
--- Out: number BIGINT, of the row; rank BIGINT; reason VARCHAR; ms BIGINT, milliseconds, above 0, in the direction of the rest
+-- Out: number BIGINT, of the row; rank BIGINT; reason VARCHAR; ms BIGINT, milliseconds, above 0, in the direction of the rest; is_owed BOOLEAN, time booked that pay has passed over
 WITH rest AS (
     SELECT *, sign(rest_ms) AS side
     FROM staged_pay_row
@@ -66,7 +66,7 @@ by_class AS (
         AND c.period_start = r.period_start
         AND c.period_end = r.period_end
         AND c.kind = r.kind
-    WHERE r.against = 'payroll'
+    WHERE r.against = 'payroll' AND (r.paid_in IS NOT NULL OR c.reason = 'banked_hours')
     GROUP BY r.number, c.reason
 ),
 
@@ -133,7 +133,7 @@ ordered AS (
         lag(late_ms) OVER following AS before_late_ms,
         lag(period_end) OVER following AS before_end
     FROM staged_pay_row
-    WHERE paid_in IS NOT NULL AND worker_id IS NOT NULL
+    WHERE paid_in IS NOT NULL AND worker_id IS NOT NULL AND against <> 'contract'
     WINDOW following AS (PARTITION BY worker_id, against, kind ORDER BY period_end, period_start)
 ),
 
@@ -169,35 +169,59 @@ held AS (
     GROUP BY ALL
 ),
 
+-- Where nothing was paid, what waits for the next pay; of a late sheet, what the next pay made up, or may.
+waiting AS (
+    SELECT
+        r.number,
+        3 AS rank,
+        'unpaid' AS reason,
+        abs(r.rest_ms) AS ms,
+        greatest(r.booked_ms - r.due_ms, 0) AS waiting_ms
+    FROM rest AS r
+    WHERE r.paid_in IS NULL AND r.against <> 'contract' AND r.side < 0
+    UNION ALL
+    SELECT
+        r.number,
+        6 AS rank,
+        'late_sheet' AS reason,
+        r.late_ms AS ms,
+        CASE WHEN r.is_followed THEN greatest(coalesce(o.next_rest_ms, 0), 0) ELSE r.late_ms END AS waiting_ms
+    FROM rest AS r
+    LEFT JOIN ordered AS o ON o.number = r.number
+    WHERE r.late_ms > 0 AND r.against <> 'contract' AND r.side < 0
+),
+
 offered AS (
-    SELECT number, 1 AS rank, 'rounding' AS reason, abs(rest_ms) AS ms
+    SELECT number, 1 AS rank, 'rounding' AS reason, abs(rest_ms) AS ms, false AS is_owed
     FROM rest
     WHERE abs(rest_ms) <= $tolerance_ms::BIGINT
     UNION ALL
-    SELECT number, 2 AS rank, reason, ms FROM by_class
+    SELECT number, 2 AS rank, reason, ms, false AS is_owed FROM by_class
     UNION ALL
-    SELECT number, 3 AS rank, 'unpaid' AS reason, abs(rest_ms) AS ms
-    FROM rest
-    WHERE paid_in IS NULL AND against <> 'contract' AND side < 0
+    SELECT number, rank, reason, least(ms, waiting_ms) AS ms, false AS is_owed FROM waiting
     UNION ALL
-    SELECT number, 4 AS rank, reason, ms FROM across
+    SELECT number, rank, reason, ms - waiting_ms AS ms, true AS is_owed FROM waiting
     UNION ALL
-    SELECT number, 5 AS rank, 'leave' AS reason, ms FROM free WHERE kind = 'paid_not_worked'
+    SELECT number, 4 AS rank, reason, ms, false AS is_owed FROM across
     UNION ALL
-    SELECT number, 6 AS rank, 'late_sheet' AS reason, late_ms AS ms FROM rest WHERE side < 0 AND late_ms > 0
+    SELECT number, 5 AS rank, 'leave' AS reason, ms, false AS is_owed FROM free WHERE kind = 'paid_not_worked'
     UNION ALL
-    SELECT number, 6 AS rank, 'late_sheet' AS reason, before_late_ms AS ms FROM ordered WHERE rest_ms > 0
+    SELECT number, 6 AS rank, 'late_sheet' AS reason, before_late_ms AS ms, false AS is_owed
+    FROM ordered
+    WHERE rest_ms > 0
     UNION ALL
-    SELECT number, 7 AS rank, 'period_cut' AS reason, ms FROM cut
+    SELECT number, 7 AS rank, 'period_cut' AS reason, ms, false AS is_owed FROM cut
     UNION ALL
-    SELECT next_number AS number, 7 AS rank, 'period_cut' AS reason, ms FROM cut
+    SELECT next_number AS number, 7 AS rank, 'period_cut' AS reason, ms, false AS is_owed FROM cut
     UNION ALL
-    SELECT number, CASE reason WHEN 'other_job' THEN 8 ELSE 9 END AS rank, reason, ms FROM held
+    SELECT number, CASE reason WHEN 'other_job' THEN 8 ELSE 9 END AS rank, reason, ms, false AS is_owed FROM held
     UNION ALL
-    SELECT number, 10 AS rank, 'missing_sheet' AS reason, ms - leave_ms AS ms FROM free WHERE kind = 'worked'
+    SELECT number, 10 AS rank, 'missing_sheet' AS reason, ms - leave_ms AS ms, false AS is_owed
+    FROM free
+    WHERE kind = 'worked'
 )
 
-SELECT number, rank::BIGINT AS rank, reason, ms::BIGINT AS ms
+SELECT number, rank::BIGINT AS rank, reason, ms::BIGINT AS ms, is_owed
 FROM offered
 WHERE ms > 0
-ORDER BY number, rank, reason
+ORDER BY number, rank, reason, is_owed

@@ -1,6 +1,6 @@
 -- pay_rows: hours paid beside hours booked, by worker or supplier, period and kind, with what of their difference notes explain.
 -- In:  $from DATE; $to DATE, in which periods end that are asked for; $upto BIGINT, the last batch that counts
--- Out: number BIGINT; worker_id VARCHAR; firm VARCHAR; supplier VARCHAR; against VARCHAR; period_start DATE; period_end DATE; kind VARCHAR; paid_ms BIGINT, milliseconds; booked_ms BIGINT; noted_ms BIGINT; rest_ms BIGINT, paid less booked less noted; paid_in BIGINT, the batch in which anything was paid of the period, null if nothing was; late_ms BIGINT, booked after it; is_asked BOOLEAN
+-- Out: number BIGINT; worker_id VARCHAR; firm VARCHAR; supplier VARCHAR; against VARCHAR; period_start DATE; period_end DATE; kind VARCHAR; paid_ms BIGINT, milliseconds; booked_ms BIGINT; note_reasons VARCHAR[], null without any; note_ms BIGINT[], of each; rest_ms BIGINT, paid less booked less noted; paid_in BIGINT, the batch in which anything was paid of the period, null if nothing was; late_ms BIGINT, booked after it; due_ms BIGINT, booked on days that pay has reached; is_followed BOOLEAN, later days were paid; is_asked BOOLEAN
 WITH paid_by AS (
     SELECT
         worker_id,
@@ -13,20 +13,31 @@ WITH paid_by AS (
     GROUP BY ALL
 ),
 
+-- Up to which day the yard has paid anybody, and each supplier has charged.
+reached AS (
+    SELECT firm, max(period_end) AS day
+    FROM staged_pay_span
+    WHERE NOT is_by_contract
+    GROUP BY firm
+),
+
+-- Days after the last that pay has reached wait for the next; where it reached none that is asked for, none does.
 booked AS (
     SELECT
-        party AS worker_id,
-        against,
-        CASE WHEN party IS NULL THEN firm END AS of_firm,
-        min(firm) AS firm,
-        min(supplier) AS supplier,
-        period_start,
-        period_end,
-        kind,
-        batch,
-        sum(ms) AS ms
-    FROM staged_pay_placed
-    WHERE NOT is_contract
+        p.party AS worker_id,
+        p.against,
+        CASE WHEN p.party IS NULL THEN p.firm END AS of_firm,
+        min(p.firm) AS firm,
+        min(p.supplier) AS supplier,
+        p.period_start,
+        p.period_end,
+        p.kind,
+        p.batch,
+        sum(p.ms) AS ms,
+        coalesce(sum(p.ms) FILTER (WHERE NOT coalesce(r.day >= $from::DATE AND p.day > r.day, false)), 0) AS due_ms
+    FROM staged_pay_placed AS p
+    LEFT JOIN reached AS r ON r.firm IS NOT DISTINCT FROM p.firm
+    WHERE NOT p.is_contract
     GROUP BY ALL
 ),
 
@@ -79,7 +90,7 @@ paid AS (
 ),
 
 both_sides AS (
-    SELECT *, 0 AS booked_ms, NULL AS batch FROM paid
+    SELECT *, 0 AS booked_ms, 0 AS due_ms, NULL AS batch FROM paid
     UNION ALL BY NAME
     SELECT * EXCLUDE (ms), 0 AS paid_ms, ms AS booked_ms FROM booked
 ),
@@ -97,7 +108,8 @@ summed AS (
         sum(s.paid_ms)::BIGINT AS paid_ms,
         sum(s.booked_ms)::BIGINT AS booked_ms,
         min(p.paid_in) AS paid_in,
-        coalesce(sum(s.booked_ms) FILTER (WHERE s.batch > p.paid_in), 0)::BIGINT AS late_ms
+        coalesce(sum(s.booked_ms) FILTER (WHERE s.batch > p.paid_in), 0)::BIGINT AS late_ms,
+        sum(s.due_ms)::BIGINT AS due_ms
     FROM both_sides AS s
     LEFT JOIN paid_by AS p
         ON p.worker_id IS NOT DISTINCT FROM s.worker_id
@@ -109,8 +121,9 @@ summed AS (
     HAVING sum(s.paid_ms) <> 0 OR sum(s.booked_ms) <> 0
 ),
 
-noted AS (
-    SELECT s.worker_id, s.of_firm, s.against, s.period_start, s.period_end, s.kind, sum(n.ms)::BIGINT AS ms
+-- A note is about one row: that of the shortest period around it, then one that differs as it says.
+note_placed AS (
+    SELECT s.worker_id, s.of_firm, s.against, s.period_start, s.period_end, s.kind, n.reason, n.ms
     FROM summed AS s
     INNER JOIN current_payroll_note($upto) AS n
         ON n.worker_id IS NOT DISTINCT FROM s.worker_id
@@ -118,6 +131,27 @@ noted AS (
         AND n.kind = s.kind
         AND n.period_start >= s.period_start
         AND n.period_end <= s.period_end
+    QUALIFY row_number() OVER (
+        PARTITION BY n.batch, n.row
+        ORDER BY s.period_end - s.period_start,
+            sign(s.paid_ms - s.booked_ms) = sign(n.ms) DESC,
+            s.against,
+            s.period_start
+    ) = 1
+),
+
+noted AS (
+    SELECT
+        worker_id,
+        of_firm,
+        against,
+        period_start,
+        period_end,
+        kind,
+        list(reason ORDER BY reason, ms) AS reasons,
+        list(ms ORDER BY reason, ms) AS amounts,
+        sum(ms)::BIGINT AS ms
+    FROM note_placed
     GROUP BY ALL
 )
 
@@ -132,10 +166,13 @@ SELECT
     s.kind,
     s.paid_ms,
     s.booked_ms,
-    coalesce(n.ms, 0)::BIGINT AS noted_ms,
+    n.reasons AS note_reasons,
+    n.amounts AS note_ms,
     (s.paid_ms - s.booked_ms - coalesce(n.ms, 0))::BIGINT AS rest_ms,
     s.paid_in,
     s.late_ms,
+    s.due_ms,
+    coalesce(e.day > s.period_end, false) AS is_followed,
     s.period_end BETWEEN $from::DATE AND $to::DATE AS is_asked
 FROM summed AS s
 LEFT JOIN noted AS n
@@ -145,4 +182,5 @@ LEFT JOIN noted AS n
     AND n.period_start = s.period_start
     AND n.period_end = s.period_end
     AND n.kind = s.kind
+LEFT JOIN reached AS e ON e.firm IS NOT DISTINCT FROM s.firm
 ORDER BY number

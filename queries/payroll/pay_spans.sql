@@ -1,6 +1,6 @@
 -- pay_spans: what was paid of each worker, or supplier, by period and kind of pay.
 -- In:  $classes VARCHAR[]; $kinds VARCHAR[], the kind of each pay class; $first DATE; $last DATE, by which the periods end; $upto BIGINT, the last batch that counts
--- Out: worker_id VARCHAR, null of all people of a supplier together; firm VARCHAR, the supplier's name as compared, null of the yard's own; supplier VARCHAR; period_start DATE; period_end DATE; kind VARCHAR; paid_ms BIGINT, milliseconds; paid_in BIGINT, the batch; is_by_contract BOOLEAN, payroll follows a contract's hours, which count instead
+-- Out: worker_id VARCHAR, null of all people of a supplier together; firm VARCHAR, the supplier's name as compared, null of the yard's own; supplier VARCHAR; period_start DATE; period_end DATE; kind VARCHAR; paid_ms BIGINT, milliseconds; paid_in BIGINT, the batch; is_by_contract BOOLEAN, payroll follows a contract's hours, which count instead of it in a whole period
 WITH class AS (
     SELECT unnest($classes::VARCHAR[]) AS pay_class, unnest($kinds::VARCHAR[]) AS kind
 ),
@@ -54,7 +54,17 @@ SELECT
     s.kind,
     s.paid_ms,
     s.paid_in,
-    s.firm IS NULL AND s.kind IN ('worked', 'paid_not_worked') AND c.contract_ms IS NOT NULL AS is_by_contract
+    s.firm IS NULL
+        AND s.kind IN ('worked', 'paid_not_worked')
+        AND c.contract_ms IS NOT NULL
+        AND NOT EXISTS (
+            SELECT 1 FROM staged_pay_crew AS h
+            WHERE h.worker_id = s.worker_id
+                AND h.contract_ms IS NULL
+                AND h.day_from <= s.period_end
+                AND h.day_before > s.period_start
+                AND coalesce(h.active_to, s.period_start) >= s.period_start
+        ) AS is_by_contract
 FROM summed AS s
 LEFT JOIN staged_pay_crew AS c
     ON c.worker_id = s.worker_id AND c.day_from <= s.period_end AND c.day_before > s.period_end

@@ -1,12 +1,13 @@
 -- reconciled: hours paid and booked, by worker or supplier, period and kind of pay, with the reasons for their difference.
 -- In:  $tolerance_ms BIGINT, milliseconds that rounding explains; $upto BIGINT, the last batch that counts
--- Out: worker_id VARCHAR; supplier VARCHAR; period_start DATE; period_end DATE; kind VARCHAR; against VARCHAR, payroll, contract or supplier; paid_ms BIGINT, milliseconds; booked_ms BIGINT; clocked_ms BIGINT, by the attendance clock, null where it has nothing; reasons VARCHAR[], null without any; reason_ms BIGINT[], of each, signed as paid less booked; unexplained_ms BIGINT; signed_by VARCHAR, who signed it off as it stands; signed_at TIMESTAMP, UTC; signed_reason VARCHAR, why with hours unexplained
+-- Out: worker_id VARCHAR; supplier VARCHAR; period_start DATE; period_end DATE; kind VARCHAR; against VARCHAR, payroll, contract or supplier; paid_ms BIGINT, milliseconds; booked_ms BIGINT; clocked_ms BIGINT, by the attendance clock, null where it has nothing; reasons VARCHAR[], null without any; reason_ms BIGINT[], of each, signed as paid less booked; unexplained_ms BIGINT; owed_ms BIGINT, of the reasons, booked and passed over by pay; signed_by VARCHAR, who signed it off as it stands; signed_at TIMESTAMP, UTC; signed_reason VARCHAR, why with hours unexplained
 WITH numbered AS (
     SELECT
         o.number,
         o.rank,
         o.reason,
-        sum(o.ms) OVER (PARTITION BY o.number ORDER BY o.rank, o.reason) AS upto_ms,
+        o.is_owed,
+        sum(o.ms) OVER (PARTITION BY o.number ORDER BY o.rank, o.reason, o.is_owed) AS upto_ms,
         o.ms
     FROM staged_pay_offer AS o
 ),
@@ -16,9 +17,17 @@ taken AS (
         n.number,
         n.rank,
         n.reason,
+        n.is_owed,
         (least(n.upto_ms, abs(r.rest_ms)) - least(n.upto_ms - n.ms, abs(r.rest_ms))) * sign(r.rest_ms) AS ms
     FROM numbered AS n
     INNER JOIN staged_pay_row AS r ON r.number = n.number
+),
+
+owed AS (
+    SELECT number, abs(sum(ms))::BIGINT AS ms
+    FROM taken
+    WHERE is_owed
+    GROUP BY number
 ),
 
 left_over AS (
@@ -30,14 +39,8 @@ left_over AS (
 ),
 
 typed AS (
-    SELECT r.number, 0 AS rank, n.reason, n.ms
-    FROM staged_pay_row AS r
-    INNER JOIN current_payroll_note($upto) AS n
-        ON n.worker_id IS NOT DISTINCT FROM r.worker_id
-        AND word_of(trim(n.supplier)) IS NOT DISTINCT FROM CASE WHEN r.worker_id IS NULL THEN r.firm END
-        AND n.kind = r.kind
-        AND n.period_start >= r.period_start
-        AND n.period_end <= r.period_end
+    SELECT number, 0 AS rank, unnest(note_reasons) AS reason, unnest(note_ms) AS ms
+    FROM staged_pay_row
 ),
 
 explained AS (
@@ -85,12 +88,14 @@ SELECT
     e.reasons,
     e.reason_ms,
     (r.paid_ms - r.booked_ms - coalesce(e.explained_ms, 0))::BIGINT AS unexplained_ms,
+    coalesce(o.ms, 0)::BIGINT AS owed_ms,
     b.actor AS signed_by,
     b.recorded_at AS signed_at,
     CASE WHEN b.actor IS NOT NULL THEN s.reason END AS signed_reason
 FROM staged_pay_row AS r
 LEFT JOIN reasoned AS e ON e.number = r.number
 LEFT JOIN clocked AS c ON c.number = r.number
+LEFT JOIN owed AS o ON o.number = r.number
 LEFT JOIN current_sign_off($upto) AS s
     ON s.worker_id IS NOT DISTINCT FROM r.worker_id
     AND s.supplier IS NOT DISTINCT FROM CASE WHEN r.worker_id IS NULL THEN r.supplier END

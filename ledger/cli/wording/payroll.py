@@ -11,8 +11,10 @@ def signed_lines(done: OffDone) -> list[str]:
     """Return what is said of rows that were signed off, and of each that was left."""
     signed = done.signed
     said = f"{counted(signed.signed, 'row', 'rows')} signed off"
-    if signed.waived:
-        said += f", {signed.waived} of them with hours unexplained"
+    if unexplained := signed.waived - signed.unpaid:
+        said += f", {unexplained} of them with hours unexplained"
+    if signed.unpaid:
+        said += f", {signed.unpaid} of them with hours not paid"
     if signed.as_before:
         said += f"; {signed.as_before} signed off before"
     if not signed.left:
@@ -51,8 +53,10 @@ def _pay_lines(found: Checklist) -> list[str]:
 
 
 def row_said(row: PayRow) -> str:
-    """Return a row by who, period and kind, with what of it is unexplained."""
+    """Return a row by who, period and kind, with what of it is unexplained, or not paid."""
     who = f"worker {row.worker_id}" if row.worker_id else row.supplier
     days = f"{row.period_start} to {row.period_end}"
-    rest = hours_of(row.unexplained_ms)
-    return f"{who}, {days}, {row.kind.replace('_', ' ')}: {rest} h unexplained"
+    left = [f"{hours_of(row.unexplained_ms)} h unexplained"] if row.unexplained_ms else []
+    if row.owed_ms:
+        left.append(f"{hours_of(row.owed_ms)} h booked and not paid")
+    return f"{who}, {days}, {row.kind.replace('_', ' ')}: {', '.join(left)}"
