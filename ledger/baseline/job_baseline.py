@@ -107,6 +107,7 @@ class JobBaseline:
 
     def _read_posted(self) -> None:
         self.cells: dict[Key, CellFacts] = {}
+        self._by_day: JobBaseline | None = None
         self._by_package = dict(self.versions.by(self.status_date))
         self.packages: dict[Key, KnownPackage] = {
             (part, trade): row
@@ -227,8 +228,25 @@ class JobBaseline:
     def _way(self, place: Place, cell: CellFacts, *, original: bool) -> ShareAt:
         package = self.versions.at(cell.part, place).package
         if package["technique"] == LOE and package["package_kind"] == "work":
-            return EffortShare(lambda day: self.planned(cell, day, original=original)[0])
+            return self._effort(cell, original=original)
         return self._shares_at(place, cell.part, cell.trade)
+
+    def _effort(self, cell: CellFacts, *, original: bool) -> EffortShare:
+        """Return a level of effort as planned by days, as its change may fall within a period."""
+        planned = self._planned_by_day.cells[cell.part, cell.trade]
+        plan = planned.original_plan if original else planned.plan
+        return EffortShare({day: ms for day, (ms, _) in plan.items()})
+
+    @property
+    def _planned_by_day(self) -> "JobBaseline":
+        """Return the same job with its plans by day; it is read when first asked for."""
+        if self.every == "day":
+            return self
+        if self._by_day is None:
+            self._by_day = copy.copy(self)
+            self._by_day.every = "day"
+            self._by_day._read_posted()
+        return self._by_day
 
     def _bases_replanned(self, versions: list[Version]) -> list[Place]:
         """Return where the bases of an apportioned package are replanned."""
@@ -264,15 +282,15 @@ class JobBaseline:
 
         The days are in order, up to the status date; it is what `earned` gives on each.
         """
-        shares = self.shares(cell.part, cell.trade)
-        if cell.package_kind not in {"work", "variation"}:
-            return []
-        if shares.technique.name == LOE:
+        shares, anew = self._ways(cell, original=original)
+        if not anew and shares.technique.name == LOE:
             days = sorted(cell.original_plan if original else cell.plan)
             planned = [(d, self.planned(cell, d, original=original)) for d in days]
             return [(day, ms, cost) for day, (ms, cost) in planned if day <= self.status_date]
+        if cell.package_kind not in {"work", "variation"}:
+            return []
         changes = cell.frozen if original else cell.changes
-        steps = earned_steps(shares, changes, self.status_date)
+        steps = earned_steps(shares, [*changes, *anew], self.status_date)
         return [(day, each.earned_ms, each.earned_cost) for day, each in steps]
 
     def planned(

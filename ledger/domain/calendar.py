@@ -85,6 +85,20 @@ class WorkCalendar:
         beyond = max(0, place - len(self.days))
         return self._running[max(0, place - beyond)] + beyond * self._full
 
+    def full_days(self, first: date, last: date) -> Fraction:
+        """Return the working days from first to last, both included, each by its weight."""
+        return Fraction(sum(self.weights_of(first, last)), self._full)
+
+    def day_after_full_days(self, day: date, full_days: Fraction) -> date | None:
+        """Return the working day on which so many full days after a day end, rounded up.
+
+        None when that lies beyond the calendar.
+        """
+        if full_days <= 0:
+            return day
+        place = bisect_left(self._running, self.weight_upto(day) + full_days * self._full) - 1
+        return self.days[place] if place < len(self.days) else None
+
     def weeks_passed(self, first: date, day: date) -> Fraction:
         """Return the weeks from the week of `first` up to `day`: whole ones and a part.
 

@@ -4,7 +4,7 @@ Sources: EIA-748 (techniques, PV, EV, AC, BAC); ISO 21508. Amounts are whole uni
 hours mode, milliseconds times 1/10000 of the currency an hour in cost mode.
 """
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
@@ -171,12 +171,21 @@ class ShareAt:
 class EffortShare(ShareAt):
     """A level of effort, earned as planned, of a part that was measured otherwise before or is now.
 
-    `planned` gives the ms planned by a day.
+    `plan` gives the ms planned on each day.
     """
 
-    def __init__(self, planned: Callable[[date], int]) -> None:
+    def __init__(self, plan: Mapping[date, int]) -> None:
         super().__init__(Technique("level_of_effort"), [])
-        self.planned = planned
+        self.plan = plan
+
+    @property
+    def days(self) -> list[date]:
+        """Return the days that are planned, in order."""
+        return sorted(self.plan)
+
+    def planned(self, day: date) -> int:
+        """Return the ms planned by a day."""
+        return sum(ms for when, ms in self.plan.items() if when <= day)
 
     def on(self, day: date, before: BudgetChange | None = None) -> Fraction:
         """Return 0: what is earned follows the plan, not a share."""
@@ -221,11 +230,14 @@ def earned_steps(
     """Return what `earned` gives as of every day by the last one on which it may change, in order.
 
     Counted are the budgets that count by the last day. Of a budget that never changed it is one
-    pass over the measurements; before the first of them nothing is earned.
+    pass over the measurements; before the first of them nothing is earned. Where the way of
+    measuring changes, every way has days of its own.
     """
     counted = _by_day([each for each in changes if each.counts_from <= last])
     if len(counted) != 1 or counted[0].ms <= 0:
-        return [(day, earned(shares, changes, day, last)) for day in shares.days if day <= last]
+        ways = [shares, *(each.shares for each in counted if each.shares)]
+        days = sorted({day for way in ways for day in way.days if day <= last})
+        return [(day, earned(shares, changes, day, last)) for day in days]
     ms, cost = counted[0].ms, counted[0].cost
     steps = []
     for day, share in shares.steps(last):

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
-from ledger.domain.calendar import WorkCalendar, days_later
+from ledger.domain.calendar import WorkCalendar
 from ledger.outcomes import Reason
 
 
@@ -79,11 +79,11 @@ def reached_on(
 ) -> date | None:
     """Return the working day on which the slowest trade is done, counted from the day after `day`.
 
-    None where a trade has nobody, or it lies beyond the calendar.
+    `days_a_week` are full ones: a day of a smaller crew counts its weight. None where a trade has
+    nobody, or it lies beyond the calendar.
     """
     weeks = [each.weeks_needed for each in trades]
     known = [each for each in weeks if each is not None]
     if len(known) < len(weeks):
         return None
-    days = max(known, default=Fraction(0)) * days_a_week
-    return days_later(day, -(-days.numerator // days.denominator), calendar)
+    return calendar.day_after_full_days(day, max(known, default=Fraction(0)) * days_a_week)

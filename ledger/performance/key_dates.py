@@ -2,18 +2,17 @@
 
 import json
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date, timedelta
 from fractions import Fraction
 from functools import cached_property
 
+from ledger.domain.calendar import FULL, days_between
 from ledger.domain.key_dates import KeyDate, People, TradeReach, reached_on
 from ledger.domain.quoting import WEEKS_OF_PACE
 from ledger.outcomes import Reason, because
 from ledger.performance.measure import Measured
-from ledger.store.schema import TABLES
 
-Absence = tuple[str, date, date]
 ONE_DAY = timedelta(days=1)
 
 
@@ -55,8 +54,8 @@ class KeyDates:
         for cell in self.measured.cells.values():
             if cell.part in packages:
                 to_go[cell.trade] += max(0, cell.forecast - cell.ac)
-        left = self.calendar.working(self.day + ONE_DAY, day) if day > self.day else []
-        weeks = len(left) / self.days_a_week
+        left = self._left(day)
+        weeks = sum(left.values(), Fraction(0)) / self.days_a_week
         for trade, ms in sorted(to_go.items(), key=lambda pair: pair[0] or ""):
             if ms:
                 yield TradeReach(trade, ms, weeks, self._people(trade, left))
@@ -69,10 +68,18 @@ class KeyDates:
 
     @cached_property
     def days_a_week(self) -> Fraction:
-        """Return the mean of the working days of a week over the last four, else of the job."""
-        count = len(self.calendar.working(*self.span))
+        """Return the mean of the full days of a week over the last four, else of the job."""
+        worked = self.calendar.full_days(*self.span)
+        if worked:
+            return worked / WEEKS_OF_PACE
         week = json.loads(self.measured.baseline.card.working_week)
-        return Fraction(count, WEEKS_OF_PACE) if count else Fraction(len(week))
+        weights = week.values() if isinstance(week, dict) else [FULL for _ in week]
+        return sum((Fraction(weight) for weight in weights), Fraction(0))
+
+    def _left(self, day: date) -> dict[date, Fraction]:
+        """Return the working days left before a day, itself included, with their weights."""
+        days = self.calendar.working(self.day + ONE_DAY, day) if day > self.day else []
+        return {each: self.calendar.full_days(each, each) for each in days}
 
     @cached_property
     def _booked(self) -> dict[str | None, list[tuple[str, int, int]]]:
@@ -86,7 +93,7 @@ class KeyDates:
             found[trade].append((worker, int(ms), weeks))
         return found
 
-    def _people(self, trade: str | None, left: Sequence[date]) -> People:
+    def _people(self, trade: str | None, left: Mapping[date, Fraction]) -> People:
         """Return the people of a trade on the days left: those of the last weeks, less leave."""
         own = self._booked.get(trade, [])
         every = own or [each for of_trade in self._booked.values() for each in of_trade]
@@ -97,14 +104,15 @@ class KeyDates:
         )
         return People(here / WEEKS_OF_PACE, a_week)
 
-    def _share_away(self, worker: str, left: Sequence[date]) -> Fraction:
+    def _share_away(self, worker: str, left: Mapping[date, Fraction]) -> Fraction:
         """Return the share of the days left on which a worker is on leave known ahead."""
-        spans = [(first, last) for who, first, last in self._leave if who == worker]
-        away = sum(any(first <= day <= last for first, last in spans) for day in left)
-        return Fraction(away, len(left)) if left else Fraction(0)
+        away = [weight for day, weight in left.items() if day in self._leave[worker]]
+        return sum(away, Fraction(0)) / sum(left.values()) if away else Fraction(0)
 
     @cached_property
-    def _leave(self) -> list[Absence]:
-        """Return the leave known ahead: who, from and to; a book without the table knows none."""
-        rows = self.measured.book.current("leave") if "leave" in TABLES else []
-        return [(row["worker_id"], row["day_from"], row["day_to"]) for row in rows]
+    def _leave(self) -> dict[str, set[date]]:
+        """Return the days of leave known ahead, by worker."""
+        found: dict[str, set[date]] = defaultdict(set)
+        for row in self.measured.book.current("leave"):
+            found[row["worker_id"]].update(days_between(row["day_from"], row["day_to"]))
+        return found

@@ -154,7 +154,7 @@ WAYS = st.sampled_from(
 def way(technique: Technique | None, facts: list[Measurement]) -> ShareAt:
     """Return how a part is measured: by a technique, or as 10 ms planned a day."""
     if technique is None:
-        return EffortShare(lambda day: 10 * max(0, (day - at(0)).days))
+        return EffortShare({at(day): 10 for day in range(1, 60)})
     return ShareAt(technique, facts)
 
 
@@ -209,11 +209,18 @@ def test_a_measure_recorded_before_a_late_omission_keeps_its_budget(technique: s
     st.sampled_from([PERCENT, UNITS, WEIGHTED, FIXED]),
     st.lists(st.tuples(st.integers(0, 20), st.integers(0, 100)), max_size=8),
     st.lists(st.tuples(st.integers(0, 25), st.integers(-40, 90)), min_size=1, max_size=3),
+    st.lists(st.tuples(st.integers(1, 20), WAYS), max_size=2),
 )
 def test_ev_over_time_is_ev_of_each_day(
-    technique: Technique, said: list[tuple[int, int]], moves: list[tuple[int, int]]
+    technique: Technique,
+    said: list[tuple[int, int]],
+    moves: list[tuple[int, int]],
+    ways: list[tuple[int, Technique | None]],
 ) -> None:
-    """Between the days on which it changes EV stays, and on them it is what `earned` gives."""
+    """Between the days on which it changes EV stays, and on them it is what `earned` gives.
+
+    So it is where the way of measuring changes.
+    """
     facts = [
         on(day, percent=Decimal(p), quantity_done=Decimal(p), milestone="piles")
         if p % 3
@@ -222,6 +229,7 @@ def test_ev_over_time_is_ev_of_each_day(
     ]
     changes = [budget(0, 100_003, cost=77_777_777)]
     changes += [budget(day, ms, batch=5 + day, cost=ms * 30) for day, ms in moves[1:]]
+    changes += [BudgetChange(at(day), 40, 0, 0, way(then, facts)) for day, then in ways]
     shares, last = ShareAt(technique, facts), DAY + timedelta(days=18)
     steps = dict(earned_steps(shares, changes, last))
     now = earned(shares, changes, DAY - timedelta(days=1), last)

@@ -1,7 +1,10 @@
 """Key dates, completion and SPI beside a job's time figures, worked by hand."""
 
+from collections import defaultdict
 from datetime import date
+from decimal import Decimal
 from fractions import Fraction
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -14,12 +17,18 @@ from ledger.performance.basis import Scope
 from ledger.performance.key_dates import KeyDates
 from ledger.performance.measure import Measured
 from ledger.store.book import open_book
+from tests._stage import copied
 from tests.conftest import Yard
 from tests.published._job import CONTRACT_DATE, MONDAY, PublishedJob, Spent, measured, week_day
 from tests.published._job import package as planned
 
 HOUR = 3_600_000
 WEEKDAYS = [d for d in days_between(date(2026, 1, 1), date(2026, 12, 31)) if d.weekday() < 5]
+SIX_DAYS = [d for d in days_between(date(2026, 1, 1), date(2026, 12, 31)) if d.weekday() < 6]
+HALF_SATURDAYS = WorkCalendar(
+    tuple(SIX_DAYS),
+    day_weights=tuple(Decimal("0.5") if d.weekday() == 5 else Decimal(1) for d in SIX_DAYS),
+)
 DUE, STATUS = week_day(6), week_day(4, 7)
 
 
@@ -101,12 +110,43 @@ def test_a_key_date_is_missed_by_working_days(yard: Yard) -> None:
 
 
 @pytest.mark.slow
-def test_leave_known_ahead_takes_people_away(yard: Yard, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_leave_known_ahead_takes_people_away(yard: Yard, tmp_path: Path) -> None:
     """One of two is away for one of the two weeks left: one and a half are there."""
-    leave = [("W001", week_day(5, 1), week_day(5, 7))]
-    monkeypatch.setattr(KeyDates, "_leave", leave)
-    with open_book(yard.book) as book:
+    own = copied(yard.book, tmp_path / "leave")
+    text = f"worker_id,from,to\nW001,{week_day(5, 1)},{week_day(5, 7)}\n"
+    own.run("load", "leave", own.write("leave.csv", text))
+    with open_book(own.book) as book:
         (launch,) = KeyDates(Measured(book, "CASE", Scope(STATUS))).all
 
     assert [trade.people.count for trade in launch.trades] == [Fraction(3, 2)]
     assert launch.misses_by == 17  # 320 / 60 = 5 1/3 weeks, 27 working days
+
+
+@pytest.mark.slow
+def test_a_saturday_of_a_smaller_crew_counts_its_weight(
+    yard: Yard, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Weeks of five days and half a Saturday: 10.5 of 11 days are left, one away for half a day."""
+    with open_book(yard.book) as book:
+        key_dates = KeyDates(Measured(book, "CASE", Scope(STATUS)))
+        monkeypatch.setattr(key_dates, "calendar", HALF_SATURDAYS)
+        saturday = week_day(5, 6)
+        key_dates.__dict__["_leave"] = defaultdict(set, W001={saturday})
+        (launch,) = key_dates.all
+
+    (trade,) = launch.trades
+    # Key date on the Friday: 10.5 full days of 5.5 a week; half a day of them one is away.
+    assert key_dates.days_a_week == Fraction(11, 2)
+    assert trade.weeks_left == Fraction(21, 11)
+    assert trade.people.count == 2 - Fraction(1, 21)
+
+
+def test_full_days_end_on_a_day_by_its_weight() -> None:
+    """Five full days and a half Saturday: after 5.5 it is Saturday, after a bit more Monday."""
+    ends = [HALF_SATURDAYS.day_after_full_days(STATUS, Fraction(n, 2)) for n in (0, 10, 11, 12)]
+
+    assert ends == [STATUS, week_day(5, 5), week_day(5, 6), week_day(6, 1)]
+    assert HALF_SATURDAYS.day_after_full_days(STATUS, Fraction(10_000)) is None
+    last = HALF_SATURDAYS.days[-1]
+    rest = HALF_SATURDAYS.full_days(STATUS, last)
+    assert HALF_SATURDAYS.day_after_full_days(STATUS, rest) == last
