@@ -1,7 +1,7 @@
 """Commands that make pages: report and demo."""
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -10,6 +10,9 @@ from ledger.cli.context import Day, Job, chosen, day_given, day_of, to_read
 from ledger.cli.output import give, say
 from ledger.cli.wording.counting import counted
 from ledger.errors import WrongUsage
+
+if TYPE_CHECKING:
+    from ledger.commands.pages import Since
 
 report = typer.Typer(help="Make a report.", no_args_is_help=True, rich_markup_mode=None)
 Out = Annotated[Path, typer.Option("--out", help="a file ending in .pdf, .html, .xlsx or .json")]
@@ -33,6 +36,23 @@ PdfVariant = Annotated[
     ),
 ]
 
+LastDay = Annotated[
+    str | None, typer.Option("--since", metavar="DATE", help="status date of the last statement")
+]
+LastStamp = Annotated[
+    str | None,
+    typer.Option("--since-known-at", metavar="STAMP", help="record stamp of the last one"),
+]
+
+
+def last_statement(since: str | None, since_known_at: str | None) -> "Since | None":
+    """Return the statement to compare with, if one is named. Raises: WrongUsage for half of it."""
+    from ledger.commands.pages import Since
+
+    if since_known_at and not since:
+        raise WrongUsage("since_missing")
+    return Since(day_given(since, "--since"), since_known_at) if since else None
+
 
 @report.command()
 def variations(
@@ -40,14 +60,8 @@ def variations(
     job: Job,
     out: Out,
     status_date: Day = None,
-    since: Annotated[
-        str | None,
-        typer.Option("--since", metavar="DATE", help="status date of the last statement"),
-    ] = None,
-    since_known_at: Annotated[
-        str | None,
-        typer.Option("--since-known-at", metavar="STAMP", help="record stamp of the last one"),
-    ] = None,
+    since: LastDay = None,
+    since_known_at: LastStamp = None,
     paper: Paper = "",
     templates: Templates = None,
     pdf_variant: PdfVariant = "",
@@ -57,13 +71,11 @@ def variations(
     Example: fairhours report variations --job FERRY --status-date 2026-05-31 --out variations.pdf
     """
     from ledger.cli.wording.pages import COMMANDS
-    from ledger.commands.pages import PageAsked, Since
+    from ledger.commands.pages import PageAsked
     from ledger.commands.pages import variations as make
 
     page = PageAsked(out, paper, templates, pdf_variant, COMMANDS)
-    if since_known_at and not since:
-        raise WrongUsage("since_missing")
-    last = Since(day_given(since, "--since"), since_known_at) if since else None
+    last = last_statement(since, since_known_at)
     made = make(to_read(context), job, day_of(status_date), page, last)
     closed = f", as closed to {made.closed_to}" if made.closed_to else ""
     say(f"{out}: {made.job} on {made.status_date}, record stamp {made.sequence}{closed}")
