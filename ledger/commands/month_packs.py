@@ -110,7 +110,7 @@ def month_pack(access: ReadAccess, asked: PackAsked, page: PageAsked, lists: Lis
         len(files),
         found.claim,
         statement.stamp.sequence,
-        statement.closed_to,
+        found.closed_to,
     )
 
 
@@ -133,24 +133,32 @@ class _PageFile:
 
 @dataclass(frozen=True)
 class _Gathered:
-    """What is read of the book: pages to be made, files as they are, and the claim's number."""
+    """What is read of the book: pages to be made, files, the claim's number, what is closed."""
 
     pages: tuple[_PageFile, ...]
     files: tuple[PackedFile, ...]
     claim: str | None
+    closed_to: date | None
 
     @property
     def statement(self) -> Ready:
         return self.pages[0].ready
 
 
-def _gathered(access: ReadAccess, asked: PackAsked, page: PageAsked, lists: Lists) -> _Gathered:
+def _gathered(kept: ReadAccess, asked: PackAsked, page: PageAsked, lists: Lists) -> _Gathered:
+    """Return what is read: pages as they say that they are made again, at one batch.
+
+    The claim alone is as known now, as a month is closed before it is claimed.
+    """
     job, last, since = asked.job, asked.last, asked.since
+    with kept.reading() as book:
+        closed_to = kept.as_closed(book, job, last)
+        access = kept.at(book.upto)
     statement = statement_ready(access, job, last, page, since)
     overrun = overrun_ready(access, job, last, page, since.status_date if since else None)
     performance = performance_ready(access, job, last, page, lists.reason)
     account = account_ready(access, job, last, page)
-    claim = _claim(access, asked)
+    claim = _claim(kept, asked)
     pages = (
         _PageFile(OWNER, "statement.pdf", statement),
         _PageFile(OWNER, "statement.xlsx", statement),
@@ -165,7 +173,7 @@ def _gathered(access: ReadAccess, asked: PackAsked, page: PageAsked, lists: List
         name = f"{safe_name(document.document)}{ENDINGS[document.media_type or '']}"
         asks = ListRemade(DOCUMENT, job, 0, asked.start, last, document.document)
         files.append(PackedFile(OWNER, name, data, lists.again(asks)))
-    return _Gathered(pages, tuple(files), claim[0].document if claim else None)
+    return _Gathered(pages, tuple(files), claim[0].document if claim else None, closed_to)
 
 
 def _lists(
@@ -174,15 +182,15 @@ def _lists(
     """Yield the entries and the reconciliation of the days, known at the batch of the pages."""
     days = asked.start, asked.last
     of_days = EntriesAsked(job=asked.job, first_day=asked.start, last_day=asked.last)
-    listed = lists.entries(entries_listed(access.at(known_at), of_days))
-    paid = lists.reconciliation(reconciliation(access.at(known_at), *days, None))
+    listed = lists.entries(entries_listed(access, of_days))
+    paid = lists.reconciliation(reconciliation(access, *days, None))
     for what, text in ((ENTRIES, listed), (RECONCILIATION, paid)):
         again = lists.again(ListRemade(what, asked.job, known_at, *days))
         yield PackedFile(YARD, f"{what}.csv", text.encode("utf-8"), again)
 
 
 def _claim(access: ReadAccess, asked: PackAsked) -> tuple[Document, bytes] | None:
-    """Return the last claim issued to the day as it was issued, known now: a month is closed first.
+    """Return the last claim issued to the day, as it was issued.
 
     Raises: Refused when it was erased since.
     """
@@ -210,7 +218,7 @@ def _pack(asked: PackAsked, found: _Gathered, files: tuple[PackedFile, ...]) -> 
         last=asked.last,
         stamp=f"{statement.stamp.sequence}.{statement.stamp.head}",
         instant=statement.page.recorded_at,
-        closed_to=statement.closed_to,
+        closed_to=found.closed_to,
         language=statement.page.choices.language,
         files=files,
     )
