@@ -7,12 +7,14 @@ import typer
 
 from ledger.cli.claims import To
 from ledger.cli.context import Day, Job, chosen, day_given, day_of, to_read
+from ledger.cli.labour import HOW
 from ledger.cli.output import give, say
 from ledger.cli.wording.counting import counted
 from ledger.errors import WrongUsage
 
 if TYPE_CHECKING:
     from ledger.commands.pages import Since
+    from ledger.performance.measured_mile import Span
 
 report = typer.Typer(help="Make a report.", no_args_is_help=True, rich_markup_mode=None)
 Out = Annotated[Path, typer.Option("--out", help="a file ending in .pdf, .html, .xlsx or .json")]
@@ -304,6 +306,13 @@ def evidence(
         bool,
         typer.Option("--whole-files", help="also the timesheet files, with everybody's lines"),
     ] = False,
+    least_affected: Annotated[
+        str,
+        typer.Option("--least-affected", metavar="STRETCH", help=f"compare hours a unit: {HOW}"),
+    ] = "",
+    affected: Annotated[
+        str, typer.Option("--affected", metavar="STRETCH", help="with the stretch affected")
+    ] = "",
     paper: Paper = "",
     pdf_variant: PdfVariant = "",
 ) -> None:
@@ -311,7 +320,8 @@ def evidence(
 
     A .zip also has the files, and a script that checks all of it without fairhours. People and
     notes are named only if you ask for these columns, and other lines are in it only with
-    --whole-files: who reads it may have no right to them.
+    --whole-files: who reads it may have no right to them. Two stretches of like work are compared
+    as a measured mile.
 
     Example: fairhours report evidence --job FERRY CR4 --out CR4.zip --columns day,worker,hours
     """
@@ -324,13 +334,26 @@ def evidence(
     for name in names:
         chosen("--columns", name, COLUMNS)
     reader = chosen("--for", for_, (ADJUDICATOR,)) if for_ else ""
-    asked = EvidenceAsked(job, change, names, bool(reader), whole_files)
+    stretches = _stretches(least_affected, affected)
+    asked = EvidenceAsked(job, change, names, bool(reader), whole_files, stretches)
     page = PageAsked(out, paper, None, pdf_variant, COMMANDS)
     made = collect_evidence(to_read(context), asked, page)
     entries = counted(made.entries, "entry", "entries")
     kept = counted(made.files, "file", "files")
     proved = counted(made.sealed_rows, "sealed row", "sealed rows")
     say(f"{out}: {made.change}, {entries}, {kept}, {proved}, record stamp {made.sequence}")
+
+
+def _stretches(least_affected: str, affected: str) -> "tuple[Span, Span] | None":
+    """Return both stretches of work, or neither. Raises: WrongUsage for one of them alone."""
+    from ledger.commands.labour import span_of
+
+    if not least_affected and not affected:
+        return None
+    if not least_affected or not affected:
+        missing = "--affected" if least_affected else "--least-affected"
+        raise WrongUsage("options_missing", options=(missing,))
+    return span_of(least_affected), span_of(affected)
 
 
 def demo(
