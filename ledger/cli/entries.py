@@ -1,17 +1,18 @@
 """Commands about entries: listed, corrected, and reversed one by one or with their file."""
 
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
 
 from ledger.cli.context import DryRun, Format, Reason, chosen, day_of, to_read, to_write
 from ledger.cli.corrections import correct, group
-from ledger.cli.output import FORMATS, give_rows, hours_in_format, say, say_all
+from ledger.cli.output import FORMATS, as_csv, give_rows, hours_in_format, say, say_all
 from ledger.errors import WrongUsage
 
 Entries = Annotated[list[str], typer.Argument(help="entries as batch.row, 5.3")]
 Changes = Annotated[list[str], typer.Argument(help="field=value, one for each wrong field")]
 ENTRY = ("entry", "day", "worker_id", "hours", "booking_code", "sheet", "booked_to", "state")
+LISTED = (*ENTRY, "file", "line")
 
 reverse = group("Reverse entries, a file or a batch.")
 undo = group("Undo a reversal.")
@@ -140,6 +141,8 @@ def entries(
     context: typer.Context,
     worker: Annotated[str | None, typer.Option("--worker", help="of this worker")] = None,
     day: Annotated[str | None, typer.Option("--day", help="of this day")] = None,
+    from_: Annotated[str | None, typer.Option("--from", help="of this day and later")] = None,
+    to: Annotated[str | None, typer.Option("--to", help="of this day and earlier")] = None,
     sheet: Annotated[str | None, typer.Option("--sheet", help="of this sheet")] = None,
     file: Annotated[str | None, typer.Option("--file", help="of lines of this file")] = None,
     job: Annotated[str | None, typer.Option("--job", help="booked to this job")] = None,
@@ -154,11 +157,18 @@ def entries(
     from ledger.commands.entries import entries as known
 
     chosen("--format", format, FORMATS)
-    asked = EntriesAsked(worker, day_of(day, "--day"), sheet, file, job, untagged)
+    days = day_of(from_, "--from"), day_of(to, "--to")
+    asked = EntriesAsked(worker, day_of(day, "--day"), sheet, file, job, untagged, *days)
     rows = known(to_read(context), asked)
     for row in rows:
         row["hours"] = hours_in_format(row.pop("ms"), format)
-    give_rows(format, (*ENTRY, "file", "line"), rows)
+    give_rows(format, LISTED, rows)
+
+
+def entries_csv(rows: list[dict[str, Any]]) -> str:
+    """Return entries as CSV, as `entries` gives them."""
+    cells = [{**row, "hours": hours_in_format(row["ms"], "csv")} for row in rows]
+    return as_csv(LISTED, [[row[name] for name in LISTED] for row in cells])
 
 
 def add_to(app: typer.Typer) -> None:

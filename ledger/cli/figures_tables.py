@@ -12,12 +12,15 @@ from ledger.cli.tables import as_table, table_width
 from ledger.cli.time_tables import outlook_lines
 from ledger.cli.wording.reasons import words_of
 from ledger.domain.allocation import hours_of, to_places
+from ledger.domain.measures import NO_BUDGET
 from ledger.domain.overrun import (
     ASKED_BY_TITLES,
     BORNE_BY_TITLES,
     STEP_TITLES,
+    net_growth_percent,
     shown_marks,
     shown_steps,
+    total_change_percent,
 )
 
 if TYPE_CHECKING:
@@ -251,12 +254,25 @@ def overrun_table(result: "Overrun", format: str) -> None:
         give(words_of(COSTED))
     steps = shown_steps(result.steps.amounts, per)
     give(as_table(("step", unit, "to date", "to come"), list(_step_rows(result, steps, per))))
+    give(_agreed_line(result))
     asked = shown_marks(result.asked_by, steps, per)
     _give_marks(("asked by", unit), asked, ASKED_BY_TITLES)
     changes = {name: to_places(ms, 2, per) for name, ms in result.asked_by_changes.items()}
     _give_marks(("asked by, through changes", unit), changes, ASKED_BY_TITLES)
     borne = shown_marks(result.borne_by, steps, per)
     _give_marks(("borne by", unit), borne, BORNE_BY_TITLES)
+
+
+def _agreed_line(result: "Overrun") -> str:
+    """Return what approved changes come to in percent of the original estimate."""
+    net = net_growth_percent(result.steps.amounts)
+    total = total_change_percent(result.steps.amounts)
+    if net is None or total is None:
+        return f"net growth and total change agreed: undefined, {words_of(NO_BUDGET)}"
+    return (
+        f"of the original estimate: net growth agreed {to_places(net, 2)} % (additions less "
+        f"omissions), total change {to_places(total, 2)} % (additions plus omissions)"
+    )
 
 
 def _give_marks(

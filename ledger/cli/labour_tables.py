@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from ledger.cli.output import as_csv, give
 from ledger.cli.tables import as_table
 from ledger.domain.allocation import hours_of, rounded, shown_adding_to, to_places
+from ledger.domain.measured_mile import CAUTION
 from ledger.domain.parsing import MS_PER_HOUR
 
 if TYPE_CHECKING:
@@ -16,11 +17,6 @@ if TYPE_CHECKING:
     from ledger.domain.measured_mile import Stretch
     from ledger.performance.labour_variances import LabourVariances
     from ledger.performance.measured_mile import Span
-
-MILE_CAUTION = (
-    "A comparison of hours a unit, nothing more: whether the work was alike, what caused the "
-    "loss and whose risk it is, is for the contract and those who decide on it."
-)
 
 
 def labour_variances_table(known: "LabourVariancesKnown", format: str) -> None:
@@ -85,7 +81,7 @@ def measured_mile_table(known: "MileKnown", format: str) -> None:
     expected = to_places(mile.expected_ms, 2, MS_PER_HOUR)
     lost = hours_of(mile.affected.ms) - expected
     give(f"expected at the least affected rate {expected} h; lost {lost} h{_shares(known)}")
-    give(MILE_CAUTION)
+    give(CAUTION)
 
 
 def _stretch_row(name: str, span: "Span", stretch: "Stretch", *, places: int) -> tuple[object, ...]:

@@ -26,6 +26,7 @@ from ledger.cli import (
     labour,
     loads,
     manual,
+    month_packs,
     notices,
     pages,
     payroll,
@@ -145,6 +146,7 @@ periods.add_to(app)
 journal.add_to(app)
 payroll.add_to(app)
 pages.add_to(app)
+month_packs.add_to(app)
 changes.add_to(app)
 notices.add_to(app)
 change_answers.add_to(app)

@@ -1,15 +1,20 @@
 """Commands that make pages: report and demo."""
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from ledger.cli.claims import To
 from ledger.cli.context import Day, Job, chosen, day_given, day_of, to_read
+from ledger.cli.labour import HOW
 from ledger.cli.output import give, say
 from ledger.cli.wording.counting import counted
 from ledger.errors import WrongUsage
+
+if TYPE_CHECKING:
+    from ledger.commands.pages import Since
+    from ledger.performance.measured_mile import Span
 
 report = typer.Typer(help="Make a report.", no_args_is_help=True, rich_markup_mode=None)
 Out = Annotated[Path, typer.Option("--out", help="a file ending in .pdf, .html, .xlsx or .json")]
@@ -33,6 +38,23 @@ PdfVariant = Annotated[
     ),
 ]
 
+LastDay = Annotated[
+    str | None, typer.Option("--since", metavar="DATE", help="status date of the last statement")
+]
+LastStamp = Annotated[
+    str | None,
+    typer.Option("--since-known-at", metavar="STAMP", help="record stamp of the last one"),
+]
+
+
+def last_statement(since: str | None, since_known_at: str | None) -> "Since | None":
+    """Return the statement to compare with, if one is named. Raises: WrongUsage for half of it."""
+    from ledger.commands.pages import Since
+
+    if since_known_at and not since:
+        raise WrongUsage("since_missing")
+    return Since(day_given(since, "--since"), since_known_at) if since else None
+
 
 @report.command()
 def variations(
@@ -40,14 +62,8 @@ def variations(
     job: Job,
     out: Out,
     status_date: Day = None,
-    since: Annotated[
-        str | None,
-        typer.Option("--since", metavar="DATE", help="status date of the last statement"),
-    ] = None,
-    since_known_at: Annotated[
-        str | None,
-        typer.Option("--since-known-at", metavar="STAMP", help="record stamp of the last one"),
-    ] = None,
+    since: LastDay = None,
+    since_known_at: LastStamp = None,
     paper: Paper = "",
     templates: Templates = None,
     pdf_variant: PdfVariant = "",
@@ -57,13 +73,11 @@ def variations(
     Example: fairhours report variations --job FERRY --status-date 2026-05-31 --out variations.pdf
     """
     from ledger.cli.wording.pages import COMMANDS
-    from ledger.commands.pages import PageAsked, Since
+    from ledger.commands.pages import PageAsked
     from ledger.commands.pages import variations as make
 
     page = PageAsked(out, paper, templates, pdf_variant, COMMANDS)
-    if since_known_at and not since:
-        raise WrongUsage("since_missing")
-    last = Since(day_given(since, "--since"), since_known_at) if since else None
+    last = last_statement(since, since_known_at)
     made = make(to_read(context), job, day_of(status_date), page, last)
     closed = f", as closed to {made.closed_to}" if made.closed_to else ""
     say(f"{out}: {made.job} on {made.status_date}, record stamp {made.sequence}{closed}")
@@ -292,6 +306,13 @@ def evidence(
         bool,
         typer.Option("--whole-files", help="also the timesheet files, with everybody's lines"),
     ] = False,
+    least_affected: Annotated[
+        str,
+        typer.Option("--least-affected", metavar="STRETCH", help=f"compare hours a unit: {HOW}"),
+    ] = "",
+    affected: Annotated[
+        str, typer.Option("--affected", metavar="STRETCH", help="with the stretch affected")
+    ] = "",
     paper: Paper = "",
     pdf_variant: PdfVariant = "",
 ) -> None:
@@ -299,7 +320,8 @@ def evidence(
 
     A .zip also has the files, and a script that checks all of it without fairhours. People and
     notes are named only if you ask for these columns, and other lines are in it only with
-    --whole-files: who reads it may have no right to them.
+    --whole-files: who reads it may have no right to them. Two stretches of like work are compared
+    as a measured mile.
 
     Example: fairhours report evidence --job FERRY CR4 --out CR4.zip --columns day,worker,hours
     """
@@ -312,13 +334,26 @@ def evidence(
     for name in names:
         chosen("--columns", name, COLUMNS)
     reader = chosen("--for", for_, (ADJUDICATOR,)) if for_ else ""
-    asked = EvidenceAsked(job, change, names, bool(reader), whole_files)
+    stretches = _stretches(least_affected, affected)
+    asked = EvidenceAsked(job, change, names, bool(reader), whole_files, stretches)
     page = PageAsked(out, paper, None, pdf_variant, COMMANDS)
     made = collect_evidence(to_read(context), asked, page)
     entries = counted(made.entries, "entry", "entries")
     kept = counted(made.files, "file", "files")
     proved = counted(made.sealed_rows, "sealed row", "sealed rows")
     say(f"{out}: {made.change}, {entries}, {kept}, {proved}, record stamp {made.sequence}")
+
+
+def _stretches(least_affected: str, affected: str) -> "tuple[Span, Span] | None":
+    """Return both stretches of work, or neither. Raises: WrongUsage for one of them alone."""
+    from ledger.commands.labour import span_of
+
+    if not least_affected and not affected:
+        return None
+    if not least_affected or not affected:
+        missing = "--affected" if least_affected else "--least-affected"
+        raise WrongUsage("options_missing", options=(missing,))
+    return span_of(least_affected), span_of(affected)
 
 
 def demo(

@@ -80,7 +80,7 @@ def _overtime_said(known: "HoursKnown") -> str:
 def reconciliation_table(known: "Reconciled", format: str) -> None:
     """Give what was paid and booked, row by row, and in a table what it comes to."""
     if format == "csv":
-        give(as_csv(HEAD, [_of_csv(row) for row in known.rows]))
+        give(reconciliation_csv(known))
         return
     if not known.rows:
         give(f"nothing paid or booked in periods that end from {known.start} to {known.end}")
@@ -98,6 +98,11 @@ def reconciliation_table(known: "Reconciled", format: str) -> None:
         give("\nbanked hours, below 0 owed by the worker")
         give(as_table(("worker", "hours"), [[who, _hours(ms)] for who, ms in known.banked.items()]))
     give(f"\n{counted(open_rows, 'row', 'rows')} not settled\n{CAUTION}")
+
+
+def reconciliation_csv(known: "Reconciled") -> str:
+    """Return what was paid and booked as CSV, row by row."""
+    return as_csv(HEAD, [_of_csv(row) for row in known.rows])
 
 
 def _open(opened: "Opened") -> None:

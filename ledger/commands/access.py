@@ -18,20 +18,39 @@ from ledger.store.locking import Holder
 class ReadAccess:
     """The book to read, as known at a moment (None: now), and the seconds to wait for it.
 
-    `progress` is told how far long work is.
+    A caller with many commands opens the book once; `kept` is that book and the last batch that
+    counts in it. `progress` is told how far long work is.
     """
 
     path: Path
     known_at: str | None = None
     wait: float = 10
     progress: Progress = SILENT
+    kept: tuple[Book, int] | None = None
 
     @contextlib.contextmanager
     def reading(self) -> Iterator[Book]:
         """Open the book, read as known at the moment asked for, and close it again."""
+        if self.kept:
+            book, upto = self.kept
+            book.drop_staged()
+            book.upto = upto
+            yield book
+            return
         with open_book(self.path, known_at=self.known_at, wait=self.wait) as book:
             book.progress = self.progress
             yield book
+
+    @contextlib.contextmanager
+    def kept_open(self) -> Iterator["ReadAccess"]:
+        """Open the book once, and give it to the commands that follow: all see the same record."""
+        with self.reading() as book:
+            yield replace(self, kept=(book, book.upto))
+
+    def at(self, known_at: int) -> "ReadAccess":
+        """Return the same book, read as known at a batch."""
+        kept = (self.kept[0], known_at) if self.kept else None
+        return replace(self, known_at=str(known_at), kept=kept)
 
     def as_closed(self, book: Book, job: str | None, day: date) -> date | None:
         """Let a book be read as known when the period of a day was closed; return its last day.

@@ -10,7 +10,8 @@ from typing import Any
 from ledger.commands.figures import OverrunKnown, PerformanceKnown
 from ledger.domain.allocation import hours_of, to_places
 from ledger.domain.key_dates import KeyDate, TradeReach
-from ledger.domain.measures import Figure
+from ledger.domain.measures import NO_BUDGET, Figure
+from ledger.domain.overrun import net_growth_percent, total_change_percent
 from ledger.outcomes import Outcome, Reason
 from ledger.performance.forecast_range import ForecastRange
 from ledger.performance.report import AMOUNTS, COSTED, ORDER, UNIT, Performance, PerformanceRow
@@ -207,11 +208,18 @@ def overrun_json(known: OverrunKnown, *, reason: Words, exact: bool = False) -> 
         if exact:
             row["exact"] = _exact("bac", amount, result.unit)
         rows.append(row)
+    percents = {
+        "net_growth_percent": net_growth_percent(result.steps.amounts),
+        "total_change_percent": total_change_percent(result.steps.amounts),
+    }
+    missing = {name: NO_BUDGET for name, percent in percents.items() if percent is None}
     return {
         "job": result.job,
         "status_date": result.status_date,
         "in": result.unit,
         "steps": rows,
+        **{name: None if v is None else to_places(v, 6) for name, v in percents.items()},
+        "undefined": worded(missing, reason),
         "asked_by": {k: to_places(v, 4, per) for k, v in result.asked_by.items()},
         "asked_by_changes": {k: to_places(v, 4, per) for k, v in result.asked_by_changes.items()},
         "borne_by": {k: to_places(v, 4, per) for k, v in result.borne_by.items()},

@@ -8,6 +8,7 @@ from typing import Any
 from ledger.commands.access import ReadAccess, WriteAccess
 from ledger.commands.finishing import Finished, finish
 from ledger.domain.codes import code_of
+from ledger.errors import Refused
 from ledger.outcomes import Outcome
 from ledger.sheets import entry_corrections, reversals, whole_loads
 from ledger.sheets.loads_named import Which
@@ -47,7 +48,7 @@ class EntriesRebooked(Outcome):
 
 @dataclass(frozen=True)
 class EntriesAsked:
-    """Which entries to list; None: of all."""
+    """Which entries to list; None: of all. Days are from `first_day` to `last_day`."""
 
     worker: str | None = None
     day: date | None = None
@@ -55,6 +56,8 @@ class EntriesAsked:
     file: str | None = None
     job: str | None = None
     untagged: bool = False
+    first_day: date | None = None
+    last_day: date | None = None
 
 
 @dataclass(frozen=True)
@@ -113,12 +116,19 @@ def correct_entries(
 
 
 def entries(access: ReadAccess, asked: EntriesAsked) -> list[dict[str, Any]]:
-    """Return entries with their ids, where they stand, and whether they were reversed."""
+    """Return entries with their ids, where they stand, and whether they were reversed.
+
+    Raises: Refused when the days are turned round.
+    """
+    if asked.first_day and asked.last_day and asked.last_day < asked.first_day:
+        raise Refused("days_turned", start=asked.first_day, end=asked.last_day)
     with access.reading() as book:
         return book.records(
             "sheets/entries_known",
             worker=code_of(asked.worker) if asked.worker else None,
             day=asked.day,
+            first_day=asked.first_day,
+            last_day=asked.last_day,
             sheet=asked.sheet,
             file=asked.file,
             job=code_of(asked.job) if asked.job else None,

@@ -1,8 +1,10 @@
 """Pages: the owner's statement, the booking codes for the wall, the sheets of a week."""
 
-from dataclasses import dataclass
+import shlex
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 from ledger.commands.access import ReadAccess
 from ledger.domain.codes import code_of, word_of
@@ -17,9 +19,10 @@ from ledger.reports.evidence.daywork_backup_csv import backup_csv
 from ledger.reports.foremen.code_list_build import build_codes
 from ledger.reports.foremen.progress_form_build import build_progress_form
 from ledger.reports.foremen.week_sheets_build import ALL, build_sheets
+from ledger.reports.identity import Stamp as ShownStamp
 from ledger.reports.owner.build import LastStatement, build
 from ledger.reports.page_parts import logo_address, owner_language
-from ledger.reports.rendering import Choices, write
+from ledger.reports.rendering import Choices, render, write
 from ledger.reports.yard.account_build import build_account
 from ledger.reports.yard.overrun_build import build_overrun
 from ledger.reports.yard.performance_build import ReportAsked, Words, build_performance
@@ -89,6 +92,17 @@ def variations(
     since: Since | None = None,
 ) -> PageMade:
     """Make the owner's statement of variations and open requests."""
+    return statement_ready(access, job, status_date, asked, since).written()
+
+
+def statement_ready(
+    access: ReadAccess,
+    job: str,
+    status_date: date | None,
+    asked: PageAsked,
+    since: Since | None = None,
+) -> "Ready":
+    """Return the owner's statement ready to be put out."""
     code, day, closed_to = code_of(job), status_date, None
     with access.reading() as book:
         if book.rows("owner/job", job=code):
@@ -97,8 +111,7 @@ def variations(
         last = LastStatement(since.status_date, _batch_of(book, since)) if since else None
         view = build(book, code, day, asked.commands, last)
         page = _Page(book, asked, owner_language(book, code))
-    page.write(view)
-    return PageMade(asked.out, view.job.code, view.status_date, view.known_at.sequence, closed_to)
+    return Ready(view, view.job.code, view.status_date, page, closed_to)
 
 
 def _batch_of(book: Book, since: Since) -> int:
@@ -119,14 +132,23 @@ def overrun(
     last_date: date | None = None,
 ) -> PageMade:
     """Make the yard's report of why the hours of a job changed."""
+    return overrun_ready(access, job, status_date, asked, last_date).written()
+
+
+def overrun_ready(
+    access: ReadAccess,
+    job: str,
+    status_date: date | None,
+    asked: PageAsked,
+    last_date: date | None = None,
+) -> "Ready":
+    """Return the yard's report of why the hours changed, ready to be put out."""
     code = code_of(job)
     with access.reading() as book:
         day = status_date_of(book, code, status_date)
         closed_to = access.as_closed(book, code, day)
         view = build_overrun(book, code, day, last_date, asked.commands)
-        page = _Page(book, asked)
-    page.write(view)
-    return PageMade(asked.out, view.job, view.status_date, view.known_at.sequence, closed_to)
+        return Ready(view, view.job, view.status_date, _Page(book, asked), closed_to)
 
 
 @dataclass(frozen=True)
@@ -180,15 +202,20 @@ def performance(
     access: ReadAccess, job: str, status_date: date | None, asked: PageAsked, words: Words
 ) -> PageMade:
     """Make the report of a job's labour performance; `words` says why figures are as they are."""
+    return performance_ready(access, job, status_date, asked, words).written()
+
+
+def performance_ready(
+    access: ReadAccess, job: str, status_date: date | None, asked: PageAsked, words: Words
+) -> "Ready":
+    """Return the report of a job's labour performance, ready to be put out."""
     code = code_of(job)
     with access.reading() as book:
         day = status_date_of(book, code, status_date)
         closed_to = access.as_closed(book, code, day)
         wanted = ReportAsked(code, day, closed_to)
         view = build_performance(book, wanted, words, asked.commands)
-        page = _Page(book, asked)
-    page.write(view)
-    return PageMade(asked.out, view.job, view.status_date, view.known_at.sequence, closed_to)
+        return Ready(view, view.job, view.status_date, _Page(book, asked), closed_to)
 
 
 def progress_form(
@@ -214,14 +241,17 @@ def sheets(access: ReadAccess, wanted: SheetsAsked, asked: PageAsked) -> SheetsM
 
 def account(access: ReadAccess, job: str, to: date | None, asked: PageAsked) -> PageMade:
     """Make the statement of account of a job by a day, the usual status date if it is left out."""
+    return account_ready(access, job, to, asked).written()
+
+
+def account_ready(access: ReadAccess, job: str, to: date | None, asked: PageAsked) -> "Ready":
+    """Return the statement of account of a job, ready to be put out."""
     code = code_of(job)
     with access.reading() as book:
         day = changes_day(book, code, to)
         closed_to = access.as_closed(book, code, day)
         view = build_account(book, code, day, asked.commands)
-        page = _Page(book, asked)
-    page.write(view)
-    return PageMade(asked.out, code, day, view.known_at.sequence, closed_to)
+        return Ready(view, code, day, _Page(book, asked), closed_to)
 
 
 @dataclass(frozen=True)
@@ -274,3 +304,40 @@ class _Page:
             choices=self.choices,
             progress=self.progress,
         )
+
+
+@dataclass(frozen=True)
+class Ready:
+    """A page of a job on a day that is made and not put out yet: the book may be closed."""
+
+    view: Any
+    job: str
+    day: date
+    page: _Page
+    closed_to: date | None
+
+    @property
+    def stamp(self) -> ShownStamp:
+        stamp: ShownStamp = self.view.known_at
+        return stamp
+
+    def remade_by(self, kind: str) -> str:
+        """Return the command that makes the page as a kind, with the options it was made with."""
+        choices = self._choices(kind)
+        made = f"{self.view.remade_by.removesuffix('.pdf')}.{kind}"
+        return " ".join([made, *map(shlex.quote, choices.options(str(choices.templates or "")))])
+
+    def rendered(self, kind: str) -> bytes:
+        """Return the page as bytes of a kind; nobody is told how far it is."""
+        recorded_at = self.page.recorded_at
+        return render(self.view, kind, recorded_at=recorded_at, choices=self._choices(kind))
+
+    def _choices(self, kind: str) -> Choices:
+        choices = self.page.choices
+        return choices if kind == "pdf" else replace(choices, pdf_variant="", templates=None)
+
+    def written(self) -> PageMade:
+        """Write the page to its file."""
+        self.page.write(self.view)
+        out, sequence = self.page.out, self.stamp.sequence
+        return PageMade(out, self.job, self.day, sequence, self.closed_to)

@@ -8,6 +8,11 @@ figures do not say.
 from dataclasses import dataclass
 from fractions import Fraction
 
+CAUTION = (
+    "A comparison of hours a unit, nothing more: whether the work was alike, what caused the "
+    "loss and whose risk it is, is for the contract and those who decide on it."
+)
+
 
 @dataclass(frozen=True)
 class Stretch:

@@ -8,6 +8,7 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
+from fractions import Fraction
 
 from ledger.domain.allocation import shown_adding_to, to_places
 from ledger.domain.change_life import ORIGINS
@@ -138,6 +139,24 @@ def steps(
         amounts["unapproved_changes"] - result.to_date["unapproved_changes"]
     )
     return result
+
+
+def net_growth_percent(amounts: Mapping[str, int]) -> Fraction | None:
+    """Return approved additions less omissions in percent of the original; None without one."""
+    return _of_original(amounts, amounts["approved_variations"] + amounts["omissions"])
+
+
+def total_change_percent(amounts: Mapping[str, int]) -> Fraction | None:
+    """Return approved additions plus omissions in percent of the original; None without one.
+
+    Equal additions and omissions leave the size of a job as it was, and change twice as much of it.
+    """
+    return _of_original(amounts, amounts["approved_variations"] - amounts["omissions"])
+
+
+def _of_original(amounts: Mapping[str, int], part: int) -> Fraction | None:
+    original = amounts["original_budget"]
+    return Fraction(100 * part, original) if original else None
 
 
 def shown_steps(amounts: Mapping[str, int], per: int) -> dict[str, Decimal]:

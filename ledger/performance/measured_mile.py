@@ -21,6 +21,9 @@ class Span:
     first: date
     last: date
 
+    def __str__(self) -> str:
+        return f"{self.package}:{self.first}..{self.last}"
+
 
 @dataclass(frozen=True)
 class Mile:

@@ -10,9 +10,9 @@ class Remade:
     """What makes a page again: the report, the batch it was known at, and what it is of.
 
     `day` is the status date, of sheets the first day of their week; `worker` is of these alone,
-    `change`, `columns` and `reader` of evidence. `since` is the status date of the statement that
-    this one is compared with, and `since_known_at` the batch it was known at. `claim` is the claim
-    that daywork stands behind.
+    `change`, `columns`, `reader` and `stretches` of evidence. `since` is the status date of the
+    statement that this one is compared with, and `since_known_at` the batch it was known at.
+    `claim` is the claim that daywork stands behind.
     """
 
     report: str
@@ -23,6 +23,7 @@ class Remade:
     change: str = ""
     columns: tuple[str, ...] = ()
     reader: str = ""
+    stretches: tuple[str, ...] = ()
     since: date | None = None
     since_known_at: int = 0
     claim: int = 0

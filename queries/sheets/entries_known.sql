@@ -1,5 +1,5 @@
 -- entries_known: entries of lines with worker, day, sheet and where they stand, reversals left out.
--- In:  $worker VARCHAR, null for all; $day DATE, null for all; $sheet VARCHAR, null for all; $file VARCHAR, null for all; $job VARCHAR, that they are booked to, null for all; $untagged BOOLEAN, only those that stand untagged; $upto BIGINT, the last batch that counts
+-- In:  $worker VARCHAR, null for all; $day DATE, null for all; $first_day DATE, null for all; $last_day DATE, null for all; $sheet VARCHAR, null for all; $file VARCHAR, null for all; $job VARCHAR, that they are booked to, null for all; $untagged BOOLEAN, only those that stand untagged; $upto BIGINT, the last batch that counts
 -- Out: entry VARCHAR, as batch.row; day DATE; worker_id VARCHAR; ms BIGINT, milliseconds; booking_code VARCHAR; sheet VARCHAR; booked_to VARCHAR, the places it stands at; state VARCHAR, stands or reversed; file VARCHAR; line BIGINT
 WITH chosen AS (
     SELECT *
@@ -7,6 +7,8 @@ WITH chosen AS (
     WHERE reverses_batch IS NULL
         AND ($worker::VARCHAR IS NULL OR worker_id = $worker)
         AND ($day::DATE IS NULL OR day = $day)
+        AND ($first_day::DATE IS NULL OR day >= $first_day)
+        AND ($last_day::DATE IS NULL OR day <= $last_day)
         AND ($sheet::VARCHAR IS NULL OR sheet = $sheet)
 ),
 

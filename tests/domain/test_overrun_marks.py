@@ -1,5 +1,7 @@
 """Who asked for a variation's hours and who bears them, by its basis and what became of it."""
 
+from fractions import Fraction
+
 import pytest
 
 from ledger.domain.overrun import (
@@ -10,6 +12,8 @@ from ledger.domain.overrun import (
     bearer_of_unapproved,
     bearers_of_variation,
     bears_work_done,
+    net_growth_percent,
+    total_change_percent,
 )
 
 FIXED = ChangeStanding("approved", "none", "fixed_price", approved=True)
@@ -95,3 +99,12 @@ def test_time_worked_on_a_variation_counts_where_work_counts(
     """On daywork and abortive work it is the origin's and the owner's, else the yard's."""
     assert asks_for_work_done(standing, part, "change_in_law") == asked
     assert bears_work_done(standing, part) == borne
+
+
+def test_growth_and_change_agreed_are_of_the_original() -> None:
+    """Of 14,500 h 1,350 are added and 350 taken out: grown by 1,000, changed by 1,700."""
+    amounts = {"original_budget": 14_500, "approved_variations": 1_350, "omissions": -350}
+
+    assert net_growth_percent(amounts) == Fraction(100 * 1_000, 14_500)  # 6.8966 %
+    assert total_change_percent(amounts) == Fraction(100 * 1_700, 14_500)  # 11.7241 %
+    assert net_growth_percent({**amounts, "original_budget": 0}) is None

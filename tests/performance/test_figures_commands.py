@@ -212,6 +212,7 @@ def test_people_read_the_overrun_in_words(quay: Yard) -> None:
     shown = quay.run(*words).stdout
     names = {*STEPS, *ASKED_BY, *BORNE_BY}
 
+    assert "net growth agreed -29.09 % (additions less omissions)" in shown
     assert "requests not approved" in shown
     assert "instructed, no price agreed" in shown
     assert [name for name in names if "_" in name and name in shown] == []
@@ -246,6 +247,10 @@ def test_the_overrun_is_as_reckoned(quay: Yard) -> None:
     }
     assert {k: v for k, v in answer["borne_by"].items() if v} == borne_by
     assert asked(quay)["anticipated_final"] == expected["anticipated_final"]
+    # 8 - 40 = -32 and 8 + 40 = 48, of 110.
+    assert answer["net_growth_percent"] == Decimal("-29.090909")
+    assert answer["total_change_percent"] == Decimal("43.636364")
+    assert answer["undefined"] == {}
 
 
 def test_every_forecast_names_its_method_and_reason(quay: Yard) -> None:

@@ -2,6 +2,7 @@
 
 import io
 import json
+import re
 import subprocess
 import sys
 import zipfile
@@ -336,3 +337,49 @@ def test_the_pages_can_be_read_by_everyone(yard: Yard, tmp_path: Path) -> None:
 
     assert [failure.rule_id for failure in report.failures if "STREAM" not in failure.rule_id] == []
     assert found == {WIDTH: [], PHONE: []}
+
+
+def measured(yard: Yard) -> None:
+    """Add boards laid in two weeks: 8 h for 4 of them, then 15 h for 5, which should take 10."""
+    make(yard)
+    head = "worker_id,date,hours,booking_code\n"
+    load_sheets(yard, f"{head}C3,2026-03-10,8,DECK\nA1,2026-03-19,9.875,DECK\n")
+    boards = "work_package,date,quantity_done\nDECK,2026-03-13,4\nDECK,2026-03-20,9\n"
+    yard.run("load", "progress", "--job", JOB, yard.write("boards.csv", boards))
+
+
+STRETCHES = ("DECK:2026-03-09..2026-03-13", "DECK:2026-03-14..2026-03-20")
+
+
+@pytest.mark.slow
+def test_a_measured_mile_stands_in_the_pack_with_its_caution(yard: Yard) -> None:
+    """Its figures are those of `measured-mile`; the page's command names both stretches."""
+    yard.copy_made_by(measured)
+    named = ("--least-affected", STRETCHES[0], "--affected", STRETCHES[1])
+    out = yard.folder / "pages.html"
+    yard.run("report", "evidence", "--job", JOB, "Q1", "--out", out, *named)
+    found = yard.json("measured-mile", "--job", JOB, *STRETCHES)
+    page = " ".join(re.sub("<[^>]*>", " ", out.read_text(encoding="utf-8")).split())
+
+    # 15 - 5 * 8 / 4 = 5 h: 50 % of 10, 33.33 % of 15.
+    assert (found["expected_hours"], found["lost_hours"]) == (10, 5)
+    assert "Expected at the least affected rate 10.00" in page
+    assert "Lost, worked less expected 5.00" in page
+    assert "50.00 % of the hours expected, 33.33 % of those worked" in page
+    assert "whose risk it is, is for the contract and those who decide on it." in page
+    assert " ".join(named) in re.sub("<[^>]*>", "", out.read_text(encoding="utf-8"))
+
+
+@pytest.mark.slow
+def test_a_measured_mile_without_units_makes_no_pack(yard: Yard) -> None:
+    """A package that is not measured in units is refused, one stretch alone too."""
+    out = yard.folder / "pages.html"
+    words = ("report", "evidence", "--job", JOB, "Q1", "--out", out)
+    alone = yard.run(*words, "--affected", STRETCHES[1], ok=False).stderr
+    spans = ("RAIL:2026-03-09..2026-03-13", "RAIL:2026-03-14..2026-03-20")
+    refused = yard.run(*words, "--least-affected", spans[0], "--affected", spans[1], ok=False)
+
+    assert "--least-affected" in alone
+    assert "RAIL" in refused.stderr
+    assert "unit" in refused.stderr
+    assert not out.exists()

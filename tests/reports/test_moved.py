@@ -8,8 +8,10 @@ from pathlib import Path
 
 import pytest
 
+from ledger.domain.allocation import hours_of
 from ledger.reports.owner.moved import moved_since
 from ledger.reports.owner.page import owner_page
+from ledger.reports.owner.tables import hours_table
 from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.owner.variations_check import disagreements
 from ledger.reports.tables import Section
@@ -68,6 +70,22 @@ def test_what_moved_is_a_section_of_its_own() -> None:
         ("V-05", "Request: price submitted 11 May 2026, 2 days", "Approved 11 May 2026", "0.00"),
         ("V-16", "Not listed", "Request: price lapsed 1 August 2026", "1240.00"),
     ]
+
+
+def test_hours_of_the_last_statement_stand_beside_those_of_this_one() -> None:
+    """Where both show how the hours run, each step has what the last one said; else neither."""
+    earlier = tuple(replace(row, hours_ms=row.hours_ms // 2) for row in LANDING.hours)
+    tables = {
+        name: hours_table(replace(LANDING, moved=moved_since(last, LANDING)))
+        for name, last in (("shown", before(hours=earlier)), ("hidden", before(headline=None)))
+    }
+    rows = {row.cells[0]: row.cells[1:3] for row in tables["shown"].rows}
+
+    assert [column.head for column in tables["shown"].columns] == [
+        *("Step", "Hours", "Last statement", "Meaning")
+    ]
+    assert rows["Original estimate"][1] == hours_of(LANDING.hours[0].hours_ms // 2)
+    assert [column.head for column in tables["hidden"].columns] == ["Step", "Hours", "Meaning"]
 
 
 def test_a_first_statement_says_nothing_of_a_last_one() -> None:

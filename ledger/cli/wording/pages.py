@@ -25,7 +25,7 @@ def _what(page: Remade) -> str:
         return f"--to {page.day} {job}--out week.pdf"
     if page.report == "evidence":
         reader = f" --for {page.reader}" if page.reader else ""
-        columns = f"--columns {','.join(page.columns)}{reader}"
+        columns = f"--columns {','.join(page.columns)}{reader}{_stretches(page)}"
         return f"{job}{shlex.quote(page.change)} {columns} --out evidence.zip"
     if page.report == "account":
         return f"{job}--to {page.day} --out account.pdf"
@@ -34,6 +34,11 @@ def _what(page: Remade) -> str:
     since = f"--since {page.since} " if page.since else ""
     since += f"--since-known-at {page.since_known_at} " if page.since_known_at else ""
     return f"{job}--status-date {page.day} {since}--out {page.report}.pdf"
+
+
+def _stretches(page: Remade) -> str:
+    named = zip(("--least-affected", "--affected"), page.stretches, strict=False)
+    return "".join(f" {option} {shlex.quote(stretch)}" for option, stretch in named)
 
 
 def opens(shown: Opens) -> str:

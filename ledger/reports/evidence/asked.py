@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 
+from ledger.performance.measured_mile import Span
 from ledger.reports.commands_named import Remade
 
 # The columns that entries may be shown with, and those that they are shown with if none is named.
@@ -20,7 +21,8 @@ QUERIES = "reports/evidence"
 class EvidenceAsked:
     """Of which change a pack is made, with which columns, and for whom.
 
-    Without `columns` the usual ones are shown, hours where their reader may see them.
+    Without `columns` the usual ones are shown, hours where their reader may see them. `stretches`
+    of work are compared, the least affected one first, if there are two.
     """
 
     job: str
@@ -28,6 +30,7 @@ class EvidenceAsked:
     columns: tuple[str, ...] = ()
     for_adjudicator: bool = False
     whole_files: bool = False
+    stretches: tuple[Span, Span] | None = None
 
     def remade(self, known_at: int) -> Remade:
         """Return what makes the same evidence again."""
@@ -40,6 +43,7 @@ class EvidenceAsked:
             change=self.change,
             columns=self.columns,
             reader=reader,
+            stretches=tuple(map(str, self.stretches or ())),
         )
 
 

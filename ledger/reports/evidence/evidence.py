@@ -16,6 +16,7 @@ from ledger.inputs.change_entry import change_unknown
 from ledger.jobs.jobs import JobCard, job_card
 from ledger.reports.commands_named import NONE, Commands
 from ledger.reports.evidence.asked import HOURS, QUERIES, USUAL, EvidenceAsked, FileShown, KeptFile
+from ledger.reports.evidence.measured_mile import MileShown, mile_shown
 from ledger.reports.evidence.raw_lines import RawLine, raw_lines, whole_files
 from ledger.reports.identity import Stamp, Yard, stamp_of, yard_of
 from ledger.store.book import Book
@@ -76,6 +77,7 @@ class EvidencePages:
     attachments: tuple[FileShown, ...]
     entries: tuple[tuple[str | None, ...], ...]
     entry_ms: tuple[int, ...]
+    mile: MileShown | None
     remade_by: str
 
 
@@ -122,6 +124,7 @@ def evidence_of(book: Book, asked: EvidenceAsked, commands: Commands = NONE) -> 
         attachments=tuple(each.shown for each in attached),
         entries=tuple(_cells(entry, asked.columns) for entry in entries),
         entry_ms=tuple(int(e["ms"]) for e in entries) if HOURS in asked.columns else (),
+        mile=mile_shown(book, asked.job, asked.stretches) if asked.stretches else None,
         remade_by=commands.again(asked.remade(book.upto)),
     )
     sheets = whole_files(book, asked) if asked.whole_files else ()

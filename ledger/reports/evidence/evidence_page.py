@@ -8,6 +8,7 @@ from ledger.reports.canonical import digest
 from ledger.reports.dates import written
 from ledger.reports.evidence.asked import HOURS, FileShown
 from ledger.reports.evidence.evidence import EvidencePages
+from ledger.reports.evidence.measured_mile import mile_section
 from ledger.reports.figures import hours, number_text
 from ledger.reports.page_parts import LINE_LENGTH, banner, foot, letterhead, proof
 from ledger.reports.tables import Cell, Column, Fact, Page, Row, Section, Table
@@ -64,6 +65,7 @@ def evidence_page(view: EvidencePages) -> Page:
             _sent(view),
             _attachments(view),
             _entries(view),
+            *(() if view.mile is None else (mile_section(view.mile),)),
         ),
         how_to_read=(*CHECKED, *(SEALED if view.for_adjudicator else ())),
         caution="",

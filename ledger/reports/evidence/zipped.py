@@ -4,22 +4,20 @@ import csv
 import hashlib
 import io
 import json
-import zipfile
 from collections.abc import Iterable
 from dataclasses import asdict
 from datetime import datetime
 from importlib.resources import files
-from pathlib import PurePosixPath
 from typing import Any
 
 from ledger.domain.allocation import hours_of
 from ledger.reports.evidence.asked import HOURS, KeptFile
 from ledger.reports.evidence.evidence import Evidence
+from ledger.reports.packing import packed, safe_name
 from ledger.store.proving import Proof
 
 MS = "ms"
 PAGES, SCRIPT = "evidence.pdf", "check_pack.py"
-FIRST_YEAR = 1980  # Of a ZIP.
 
 
 def zipped(evidence: Evidence, pages: bytes, instant: datetime) -> bytes:
@@ -40,22 +38,16 @@ def zipped(evidence: Evidence, pages: bytes, instant: datetime) -> bytes:
     content["manifest.json"] = _json(_manifest(evidence, content, kept))
     script = files("ledger.reports.evidence").joinpath(SCRIPT)
     content[SCRIPT] = script.read_bytes()
-    return _packed(content, instant)
+    return packed(content, instant)
 
 
 def _folder(folder: str, kept: Iterable[KeptFile]) -> dict[str, KeptFile]:
     """Return files by their names in the pack, numbered, those left out that were erased."""
     there = [each for each in kept if each.data is not None]
     return {
-        f"{folder}/{number:02d} {_safe(each.shown.name)}": each
+        f"{folder}/{number:02d} {safe_name(each.shown.name)}": each
         for number, each in enumerate(there, start=1)
     }
-
-
-def _safe(name: str) -> str:
-    """Return a file's name without what another system may not take."""
-    plain = PurePosixPath(name.replace("\\", "/")).name
-    return "".join(c if c.isalnum() or c in "._- " else "_" for c in plain).strip(". ") or "file"
 
 
 def _entries(evidence: Evidence) -> bytes:
@@ -120,15 +112,3 @@ def _proof(evidence: Evidence) -> dict[str, Any]:
 
 def _json(content: dict[str, Any]) -> bytes:
     return (json.dumps(content, ensure_ascii=False, indent=1) + "\n").encode("utf-8")
-
-
-def _packed(content: dict[str, bytes], instant: datetime) -> bytes:
-    made = io.BytesIO()
-    when = max(instant.year, FIRST_YEAR), *instant.timetuple()[1:6]
-    with zipfile.ZipFile(made, "w", zipfile.ZIP_DEFLATED) as pack:
-        for name, data in sorted(content.items()):
-            entry = zipfile.ZipInfo(name, when)
-            entry.compress_type = zipfile.ZIP_DEFLATED
-            entry.external_attr = 0o644 << 16
-            pack.writestr(entry, data)
-    return made.getvalue()

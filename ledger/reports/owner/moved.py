@@ -23,6 +23,7 @@ def moved_since(before: OwnerVariations, now: OwnerVariations) -> Moved:
             if _differs(listed.get(row.change), row)
         ),
         no_longer_listed=tuple(code for code in listed if code not in shown),
+        hours=before.hours if before.headline and now.headline else (),
     )
 
 

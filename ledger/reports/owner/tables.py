@@ -1,5 +1,6 @@
 """The tables of the owner's statement, with hours as they are shown."""
 
+from collections.abc import Iterable
 from decimal import Decimal
 
 from ledger.domain.allocation import shown_adding_to
@@ -10,7 +11,7 @@ from ledger.reports.dates import written
 from ledger.reports.figures import hours, number_text
 from ledger.reports.owner import wording
 from ledger.reports.owner.variations import OwnerVariations
-from ledger.reports.owner.variations_rows import Job
+from ledger.reports.owner.variations_rows import HoursRow, Job
 from ledger.reports.owner.words import CHANGE_STEPS, ESTIMATE_STEPS, OVERRUN_STEPS
 from ledger.reports.tables import Column, Row, Table
 from ledger.reports.text import NAME_LENGTH, cut
@@ -39,16 +40,20 @@ def meaning_column() -> Column:
 
 def shown_hours(view: OwnerVariations) -> dict[str, Decimal]:
     """Return the hours of each step as shown: the steps add to both totals, or to their net."""
+    if view.headline:
+        return shown_steps_of(view.hours)
     ms = {row.step: row.hours_ms for row in view.hours}
-    if not view.headline:
-        of_changes = [ms[step] for step in CHANGE_STEPS]
-        net = shown_adding_to(hours(sum(of_changes)), of_changes)
-        return dict(zip(CHANGE_STEPS, net, strict=True))
-    steps = shown_steps(ms, MS_PER_HOUR)
+    of_changes = [ms[step] for step in CHANGE_STEPS]
+    net = shown_adding_to(hours(sum(of_changes)), of_changes)
+    return dict(zip(CHANGE_STEPS, net, strict=True))
+
+
+def shown_steps_of(rows: Iterable[HoursRow]) -> dict[str, Decimal]:
+    """Return all steps as shown: they add to both totals."""
+    steps = shown_steps({row.step: row.hours_ms for row in rows}, MS_PER_HOUR)
     shown = {step: steps[step] for step in ESTIMATE_STEPS[:-1]}
     shown["adjusted_estimate"] = sum(shown.values(), Decimal("0.00"))
-    shown |= {step: steps[step] for step in OVERRUN_STEPS}
-    return shown
+    return shown | {step: steps[step] for step in OVERRUN_STEPS}
 
 
 def shown_split(view: OwnerVariations) -> tuple[Decimal, Decimal, Decimal]:
@@ -63,18 +68,25 @@ def shown_split(view: OwnerVariations) -> tuple[Decimal, Decimal, Decimal]:
 
 
 def hours_table(view: OwnerVariations) -> Table:
+    """Return the steps of the hours, beside those of the last statement if it is compared with."""
     shown = shown_hours(view)
+    last = shown_steps_of(view.moved.hours) if view.moved and view.moved.hours else {}
+    beside = [Column(_("Last statement"), "hours", "h")] if last else []
     rows = [
         Row(
-            (_(wording.HOURS_LABELS[step]), amount, _(wording.HOURS_MEANINGS[step])),
+            (
+                _(wording.HOURS_LABELS[step]),
+                amount,
+                *([last[step]] if last else []),
+                _(wording.HOURS_MEANINGS[step]),
+            ),
             ROW_KINDS.get(step, "step"),
         )
         for step, amount in shown.items()
     ]
+    columns = (Column(_("Step"), "text"), hours_column(), *beside, meaning_column())
     caption = _("From the original estimate to the anticipated final hours")
-    return Table(
-        "Hours", caption, (Column(_("Step"), "text"), hours_column(), meaning_column()), tuple(rows)
-    )
+    return Table("Hours", caption, columns, tuple(rows))
 
 
 def contract_table(view: OwnerVariations) -> Table:

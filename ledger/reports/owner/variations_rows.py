@@ -260,7 +260,7 @@ class Moved:
     """What moved since the last statement: its day, its figures, and the changes that differ.
 
     The figures are those of that statement. A change that it listed and this one does not is named
-    in `no_longer_listed`.
+    in `no_longer_listed`. `hours` are its steps, where both show how the hours run.
     """
 
     status_date: date
@@ -270,6 +270,7 @@ class Moved:
     days_granted: int
     changes: tuple[MovedChange, ...]
     no_longer_listed: tuple[str, ...] = ()
+    hours: tuple[HoursRow, ...] = ()
 
 
 @dataclass(frozen=True)

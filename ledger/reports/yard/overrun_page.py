@@ -2,14 +2,17 @@
 
 from collections.abc import Iterator
 from decimal import Decimal
+from fractions import Fraction
 
 from ledger.domain.allocation import shown_adding_to, to_places
 from ledger.domain.overrun import (
     ASKED_BY_TITLES,
     BORNE_BY_TITLES,
     STEP_TITLES,
+    net_growth_percent,
     shown_marks,
     shown_steps,
+    total_change_percent,
 )
 from ledger.domain.parsing import MS_PER_HOUR
 from ledger.reports import page_parts
@@ -112,22 +115,22 @@ def figures(view: YardOverrun) -> tuple[Fact, ...]:
         if moved is not None and view.last_date
         else ""
     )
-    added, omitted = amounts["approved_variations"], -amounts["omissions"]
     base = amounts["original_budget"]
+    net, total = net_growth_percent(amounts), total_change_percent(amounts)
     return (
         Fact("Original estimate", f"{number_text(whole_hours(base))} h"),
         Fact("Anticipated final", f"{number_text(whole_hours(amounts['anticipated_final']))} h"),
         Fact("Growth", f"{number_text(whole_hours(view.growth_ms), signed=True)} h", since),
-        Fact("Net growth agreed", _percent(added - omitted, base), "additions less omissions"),
-        Fact("Total change agreed", _percent(added + omitted, base), "additions and omissions"),
+        Fact("Net growth agreed", _percent(net), "additions less omissions"),
+        Fact("Total change agreed", _percent(total), "additions and omissions"),
     )
 
 
-def _percent(part: int, whole: int) -> str:
-    """Return a part in percent of the whole, to two places."""
-    return (
-        f"{number_text(to_places(100 * part, 2, whole), signed=True)} %" if whole else "undefined"
-    )
+def _percent(percent: Fraction | None) -> str:
+    """Return a percent to two places."""
+    if percent is None:
+        return "undefined"
+    return f"{number_text(to_places(percent, 2), signed=True)} %"
 
 
 def sections(view: YardOverrun) -> Iterator[Section]:
