@@ -168,6 +168,33 @@ def report_week(
 
 
 @report.command()
+def overview(
+    context: typer.Context,
+    out: Annotated[Path, typer.Option("--out", help="a file ending in .html, .xlsx or .json")],
+    to: Annotated[
+        str | None, typer.Option("--to", metavar="DATE", help="any day of the week")
+    ] = None,
+    paper: Paper = "",
+    templates: Templates = None,
+) -> None:
+    """Make one file of all jobs to read and to mail: hours, dates, changes, money, charts.
+
+    The .html needs nothing beside it: its tables sort, its charts tell their values. It holds the
+    yard's own figures and is not meant for owners.
+
+    Example: fairhours report overview --to 2026-05-31 --out overview.html
+    """
+    from ledger.cli.wording.pages import COMMANDS
+    from ledger.commands.pages import PageAsked
+    from ledger.commands.pages import overview as make
+
+    page = PageAsked(out, paper, templates, commands=COMMANDS)
+    made = make(to_read(context), day_of(to, "--to"), page)
+    closed = f", as closed to {made.closed_to}" if made.closed_to else ""
+    say(f"{out}: week to {made.status_date}, record stamp {made.sequence}{closed}")
+
+
+@report.command()
 def codes(
     context: typer.Context,
     job: Job,

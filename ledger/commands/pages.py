@@ -25,6 +25,7 @@ from ledger.reports.page_parts import logo_address, owner_language
 from ledger.reports.rendering import Choices, render, write
 from ledger.reports.yard.account_build import build_account
 from ledger.reports.yard.overrun_build import build_overrun
+from ledger.reports.yard.overview_build import build_overview
 from ledger.reports.yard.performance_build import ReportAsked, Words, build_performance
 from ledger.reports.yard.week import Week
 from ledger.reports.yard.week_build import build_week, last_day_of
@@ -174,6 +175,18 @@ def week_page(access: ReadAccess, job: str | None, day: date | None, asked: Page
     """Make the page of a week, of a job or of all of them."""
     with access.reading() as book:
         view, closed_to = _week(access, book, job, day, asked.commands)
+        page = _Page(book, asked)
+    page.write(view)
+    codes = ", ".join(each.job for each in view.jobs)
+    return PageMade(asked.out, codes, view.last, view.known_at.sequence, closed_to)
+
+
+def overview(access: ReadAccess, day: date | None, asked: PageAsked) -> PageMade:
+    """Make the page of all jobs as they stand at the end of the week of a day."""
+    with access.reading() as book:
+        last = last_day_of(book, None, day)
+        closed_to = access.as_closed(book, None, last)
+        view = build_overview(book, last, asked.commands)
         page = _Page(book, asked)
     page.write(view)
     codes = ", ".join(each.job for each in view.jobs)

@@ -28,6 +28,8 @@ from ledger.reports.yard.account import AccountPage
 from ledger.reports.yard.account_page import account_page
 from ledger.reports.yard.overrun import YardOverrun
 from ledger.reports.yard.overrun_page import overrun_page
+from ledger.reports.yard.overview import Overview
+from ledger.reports.yard.overview_page import overview_page
 from ledger.reports.yard.performance import PerformanceReport
 from ledger.reports.yard.performance_page import performance_page
 from ledger.reports.yard.week import Week
@@ -43,7 +45,8 @@ class Design:
     """How a view model becomes a page, and the page a file.
 
     `is_owners` says that it is for an owner, and made in the owner's language. `files` has what
-    makes it as data, of each kind that is not made from the page alone.
+    makes it as data, of each kind that is not made from the page alone. `script` is the packaged
+    script that its HTML carries.
     """
 
     template: str
@@ -52,11 +55,15 @@ class Design:
     kinds: tuple[str, ...] = KINDS
     is_owners: bool = False
     files: Mapping[str, Filed] = field(default_factory=dict)
+    script: str = ""
 
 
 DESIGNS: Mapping[type, Design] = {
     OwnerVariations: Design("owner_variations.html", owner_page, is_owners=True),
     Week: Design("yard_week.html", week_page),
+    Overview: Design(
+        "overview.html", overview_page, kinds=("html", "xlsx", "json"), script="overview.js"
+    ),
     YardOverrun: Design("yard_report.html", overrun_page),
     CodeList: Design("code_list.html", code_list_page),
     AccountPage: Design("account.html", account_page),

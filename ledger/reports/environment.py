@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 from ledger.language import _ as translated
 from ledger.language import spoken_tag
 from ledger.reports.figures import number_text
+from ledger.reports.sorting import ranks
 from ledger.reports.tables import Cell, Chart, Column, Row
 
 if TYPE_CHECKING:
@@ -45,7 +46,7 @@ def environment(load: Load) -> "Environment":
     made.globals = {name: made.globals[name] for name in made.globals if name not in NO_GLOBAL}
     made.globals |= {"_": translated, "language": spoken_tag()}
     made.filters |= {"cell": cell_text, "dates_apart": dates_apart}
-    made.filters |= {"drawing": drawing, "data_address": data_address}
+    made.filters |= {"drawing": drawing, "data_address": data_address, "ranks": ranks}
     return made
 
 
@@ -86,7 +87,8 @@ def drawing(chart: Chart) -> "Markup":
 
     if not isinstance(chart, Chart):
         raise TypeError("only a chart is a drawing")
-    return Markup(chart.svg.replace("<svg ", '<svg aria-hidden="true" ', 1))
+    hidden = chart.svg.replace("<svg ", '<svg aria-hidden="true" ', 1)
+    return Markup(chart.svg if chart.has_values else hidden)
 
 
 def dates_apart(text: str) -> list[tuple[str, bool]]:

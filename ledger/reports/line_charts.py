@@ -90,7 +90,7 @@ def line_chart(plot: Plot) -> str:
     )
 
 
-def _across(plot: Plot, day: date) -> int:
+def across(plot: Plot, day: date) -> int:
     """Return where a day lies, in tenths, kept inside the plot."""
     whole = max((plot.last - plot.first).days, 1)
     passed = min(max((day - plot.first).days, 0), whole)
@@ -105,7 +105,7 @@ def _up(plot: Plot, value: int) -> int:
 
 
 def _place(plot: Plot, point: tuple[date, int]) -> str:
-    return f"{tenth(_across(plot, point[0]))} {tenth(_up(plot, point[1]))}"
+    return f"{tenth(across(plot, point[0]))} {tenth(_up(plot, point[1]))}"
 
 
 def _grid(plot: Plot) -> Iterator[str]:
@@ -125,13 +125,13 @@ def _months(plot: Plot) -> Iterator[str]:
     every = -(-len(firsts) // MOST_MONTHS)
     bottom = ABOVE + PLOT_HEIGHT
     for number, day in enumerate(firsts):
-        x = tenth(_across(plot, day))
+        x = tenth(across(plot, day))
         yield line((x, str(bottom)), (x, str(bottom + 4)), "muted", "0.7")
         if number % every == 0:
             year = f" {day.year}" if number == 0 or day.month == 1 else ""
             name = MONTHS[day.month - 1][:3] + year
             yield text(name, x, bottom + 16, f'text-anchor="middle" {ink("muted")}')
-    x = tenth(_across(plot, plot.day))
+    x = tenth(across(plot, plot.day))
     yield line((x, str(ABOVE)), (x, str(bottom)), "muted", "0.7")
 
 

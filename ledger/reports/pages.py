@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 from traceback import extract_tb
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from ledger.collecting import rare_collection
 from ledger.errors import Refused
@@ -17,9 +17,13 @@ from ledger.progress import SILENT, Progress
 from ledger.reports.environment import environment
 from ledger.reports.following import followed
 from ledger.reports.fonts import fonts_for
-from ledger.reports.safe_page import complaint
+from ledger.reports.safe_page import complaint, policy_of
 from ledger.reports.tables import Page, Print
 from ledger.reports.templates import Template, Templates
+from ledger.resources import root
+
+if TYPE_CHECKING:
+    from markupsafe import Markup
 
 CONTENT_NAME = "content.json"
 CONTENT_IS = "The content of these pages; its SHA-256 is the digest printed"
@@ -29,15 +33,39 @@ FAILURES = (ArithmeticError, AttributeError, LookupError, RecursionError, TypeEr
 TYPES = "ledger.reports.tables."  # Says nothing to somebody who writes a template.
 
 
-def html(page: Page, templates: Templates, out: Print) -> str:
+@dataclass(frozen=True)
+class Script:
+    """A packaged script as it stands in a page, and the policy that lets it and no other run."""
+
+    text: "Markup"
+    policy: "Markup"
+
+
+def packaged_script(name: str) -> Script:
+    """Return the packaged script of that name; a yard's folder of templates is not looked at."""
+    from markupsafe import Markup
+
+    text = root("templates").joinpath(name).read_text(encoding="utf-8")
+    assert "</script" not in text, "it would end before its end"
+    assert "<!--" not in text, "it would not end at its end"
+    return Script(Markup(text), Markup(policy_of(text)))
+
+
+def html(page: Page, templates: Templates, out: Print, script: str = "") -> str:
     """Return the page as one HTML file that carries its style and its fonts.
+
+    `script` names a packaged script; a page with templates of a yard's own has none.
 
     Raises: Refused when a yard's own template fails or would make a page that runs or loads.
     """
     words = (repr(page), *(each.text for each in templates.own))
-    given = {"page": page, "out": out, "fonts": fonts_for(words)}
+    carried = packaged_script(script) if script and not templates.own else None
+    given = {"page": page, "out": out, "fonts": fonts_for(words), "script": carried}
     if not templates.own:
-        return "".join(rendered(templates, given))
+        text = "".join(rendered(templates, given))
+        if carried and (found := complaint(text, carried.text)):
+            raise AssertionError(f"a packaged page: {found}")
+        return text
     with blamed(templates):
         text = "".join(rendered(templates, given))
         found = complaint(text)

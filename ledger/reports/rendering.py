@@ -129,7 +129,7 @@ def _rendered(
     out = choices.print_of(recorded_at, templates.digest)
     page = with_options(page, out)
     if kind == "html":
-        return pages.html(page, templates, out).encode("utf-8")
+        return pages.html(page, templates, out, design.script).encode("utf-8")
     return pages.pdf(page, templates, out, canonical_json(view), progress)
 
 

@@ -1,5 +1,10 @@
-"""What a finished page may hold, whoever wrote its templates: nothing that runs, loads or sends."""
+"""What a finished page may hold, whoever wrote its templates: nothing that runs, loads or sends.
 
+The one exception is a packaged script of our own, which its page's policy names by its digest.
+"""
+
+import base64
+import hashlib
 import re
 from collections.abc import Iterator, Sequence
 from typing import Any
@@ -9,13 +14,12 @@ POLICY = (
     "form-action 'none'; base-uri 'none'"
 )
 # A policy counts only in the head, and only for what comes after it: so nothing may come before.
-BEGINNING = re.compile(
+BEGINNING = (
     r"<!doctype html>\s*"
     r'<html(?: (?:lang|dir|class)="[\w -]*")*>\s*'
     r"<head>\s*"
     r'<meta charset="utf-8">\s*'
-    rf'<meta http-equiv="Content-Security-Policy" content="{re.escape(POLICY)}">',
-    re.IGNORECASE | re.ASCII,
+    r'<meta http-equiv="Content-Security-Policy" content="{policy}">'
 )
 ELEMENTS = {
     *("script", "base", "link", "iframe", "frame", "frameset", "object", "embed", "applet"),
@@ -35,33 +39,53 @@ LOADING_FUNCTIONS = {"url", "src", "image", "image-set", "cross-fade"}
 LOADING = re.compile(r"@import|url|src|image|cross-fade", re.IGNORECASE)
 
 
-def complaint(text: str) -> str:
-    """Return the first thing that a page may not hold, "" when there is none."""
-    if not BEGINNING.match(text):
+def script_source(script: str) -> str:
+    """Return what a policy names a script by: the digest of its text (CSP, level 3, 2.3.1)."""
+    digest = hashlib.sha256(script.encode("utf-8")).digest()
+    return f"sha256-{base64.b64encode(digest).decode('ascii')}"
+
+
+def policy_of(script: str = "") -> str:
+    """Return the policy of a page with that script and no other, or with none."""
+    return f"script-src '{script_source(script)}'; {POLICY}" if script else POLICY
+
+
+def complaint(text: str, script: str = "") -> str:
+    """Return the first thing that a page may not hold, "" when there is none.
+
+    `script` is the one packaged script that it has to hold, once; "" for a page without any.
+    """
+    begins = BEGINNING.format(policy=re.escape(policy_of(script)))
+    if not re.match(begins, text, re.IGNORECASE | re.ASCII):
         return (
             "the page must begin as the packaged base.html does, up to and including the line of "
             "its Content-Security-Policy"
         )
     try:
-        return next(complaints(text), "")
+        return next(complaints(text, script), "")
     except RecursionError:
         return "a style is nested too deep"
 
 
-def complaints(text: str) -> Iterator[str]:
+def complaints(text: str, script: str = "") -> Iterator[str]:
     """Yield what the page may not hold, as a browser's parser reads it (HTML, 13.2)."""
     import tinyhtml5
 
+    awaited = script
     for element in tinyhtml5.parse(text).iter():
         if isinstance(element.tag, str):  # A comment has none.
             tag = local(element.tag)
-            if tag in ELEMENTS:
+            if tag == "script" and awaited and element.text == awaited and not element.attrib:
+                awaited = ""
+            elif tag in ELEMENTS:
                 yield f"a page has no <{tag}>"
             attributes = [(local(n), v) for n, v in element.attrib.items()]
             yield from about_attributes(tag, attributes)
             styles = [v for name, v in attributes if name in STYLES]
             for style in [*styles, "".join(element.itertext()) if tag == "style" else ""]:
                 yield from about_style(style)
+    if awaited:
+        yield "the page has lost its script"
 
 
 def local(name: str) -> str:

@@ -61,21 +61,31 @@ class Table:
 
 @dataclass(frozen=True)
 class Chart:
-    """A drawing as SVG, and what it shows in words for those who do not see it."""
+    """A drawing as SVG, and what it shows in words for those who do not see it.
+
+    `has_values` says that the drawing tells its own values, one by one.
+    """
 
     svg: str
     alternative: str
     caption: str
+    has_values: bool = False
 
 
 @dataclass(frozen=True)
 class Section:
-    """A heading with its table, perhaps a chart of the same figures, and a sentence above both."""
+    """A heading with its table, perhaps a chart of the same figures, and a sentence above both.
+
+    `level` is that of the heading, `anchor` is linked to, and a sortable table has a row a thing.
+    """
 
     title: str
     table: Table
     chart: Chart | None = None
     lead: str = ""
+    level: int = 2
+    anchor: str = ""
+    is_sortable: bool = False
 
 
 @dataclass(frozen=True)

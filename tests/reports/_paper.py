@@ -36,7 +36,7 @@ def html_of(view: object, paper: str = "A4", medium: str = "screen") -> str:
     """Return the page of a view as HTML, by its own design."""
     design = DESIGNS[type(view)]
     out = Print(paper, RECORDED_AT, medium=medium)
-    return pages.html(design.page(view), gather(design.template), out)
+    return pages.html(design.page(view), gather(design.template), out, design.script)
 
 
 @lru_cache(maxsize=4)

@@ -29,10 +29,10 @@ META_REFUSED = "a page has no <meta http-equiv>"
 PACKAGED = (
     "account.html, base.html, code_list.css, code_list.html, daywork_backup.css, "
     "daywork_backup.html, evidence.css, evidence.html, invoice.css, invoice.html, macros.html, "
-    "owner_document.css, owner_document.html, owner_parts.html, owner_variations.css, "
-    "owner_variations.html, page.css, performance.css, performance.html, progress_form.css, "
-    "progress_form.html, tokens.css, week_sheets.css, week_sheets.html, yard_report.css, "
-    "yard_report.html, yard_week.css, yard_week.html"
+    "overview.css, overview.html, owner_document.css, owner_document.html, owner_parts.html, "
+    "owner_variations.css, owner_variations.html, page.css, performance.css, performance.html, "
+    "progress_form.css, progress_form.html, tokens.css, week_sheets.css, week_sheets.html, "
+    "yard_report.css, yard_report.html, yard_week.css, yard_week.html"
 )
 MARKS = '<i title="x">'
 

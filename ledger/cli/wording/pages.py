@@ -23,6 +23,8 @@ def _what(page: Remade) -> str:
         return f"--week {page.day} {job}{worker} --out sheet.pdf"
     if page.report == "week":
         return f"--to {page.day} {job}--out week.pdf"
+    if page.report == "overview":
+        return f"--to {page.day} --out overview.html"
     if page.report == "evidence":
         reader = f" --for {page.reader}" if page.reader else ""
         columns = f"--columns {','.join(page.columns)}{reader}{_stretches(page)}"
