@@ -9,7 +9,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from ledger.billing.claimable import ENDED, claimable
 from ledger.changes.claim_terms import billed_currency
 from ledger.changes.provisional_sums import SumSpent
-from ledger.changes.standing import Standing, standings
+from ledger.changes.standing import Standing, omitted_by, standings
 from ledger.changes.sums import (
     ChangeSums,
     contract_sum_on,
