@@ -127,7 +127,7 @@ def date_order(guess: Guess, texts: Sequence[str]) -> None:
     elif second > 12 >= first:
         guess.keys["date_order"] = "mdy"
     elif parts:
-        day = next(text for text in texts if DATE.fullmatch(text))
+        day = next(match[0] for match in matches if len(match[1]) < 4)
         guess.unsure.append(Unsure("date_order", day=day))
 
 

@@ -31,20 +31,29 @@ booked AS (
 
 -- Whom a contract pays by the month or year has no unpaid hours.
 owed AS (
-    SELECT b.*, c.firm, c.supplier
+    SELECT
+        b.*,
+        c.firm,
+        c.supplier,
+        CASE WHEN c.employment IS NOT NULL THEN c.employment IN ('agency', 'subcontract') END AS is_charged
     FROM booked AS b
     LEFT JOIN staged_pay_crew AS c ON c.worker_id = b.worker_id AND c.day_from <= b.day AND c.day_before > b.day
     WHERE c.contract_ms IS NULL
 ),
 
+-- As in the reconciliation: of whom the crew says nothing, either pays; a supplier that charges by name need not be the crew's.
 unpaid AS (
     SELECT o.*
     FROM owed AS o
     ANTI JOIN span AS s
-        ON s.period_end <= $to::DATE
+        ON s.worker_id = o.worker_id
+        AND s.period_end <= $to::DATE
         AND o.day BETWEEN s.period_start AND s.period_end
-        AND s.firm IS NOT DISTINCT FROM o.firm
-        AND (s.worker_id = o.worker_id OR (s.worker_id IS NULL AND s.firm IS NOT NULL))
+        AND (s.firm IS NOT NULL) = coalesce(o.is_charged, s.firm IS NOT NULL)
+    ANTI JOIN (SELECT * FROM span WHERE worker_id IS NULL) AS f
+        ON f.firm = o.firm
+        AND f.period_end <= $to::DATE
+        AND o.day BETWEEN f.period_start AND f.period_end
 ),
 
 worker_days AS (

@@ -365,6 +365,10 @@ def tag_all(yard: Any) -> None:
     yard.run("reconciliation", "--from", "2026-01-01", "--to", "2026-01-31")
     yard.run("load", "settings", yard.write("above.toml", "[overtime]\nweekly_hours = 40\n"))
     yard.run("hours")
+    head = "worker_id,period_start,period_end,pay_class,hours\n"
+    pay = yard.write("pay.csv", f"{head}W1,2026-01-05,2026-01-11,normal,40\n")
+    yard.run("load", "payroll", pay)
+    yard.run("accruals")
     yard.run("suggest", "tags")
     yard.run("untagged", "--out", yard.folder / "untagged.xlsx")
     yard.run("load", "tags", yard.folder / "untagged.xlsx")

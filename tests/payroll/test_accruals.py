@@ -66,3 +66,17 @@ def test_without_any_pay_there_is_nothing_to_compare(yard: Yard) -> None:
     told = yard.run("accruals", ok=False).stderr
 
     assert told == "no pay is in the book to compare with; load payroll first\n"
+
+
+@pytest.mark.slow
+def test_whom_a_supplier_charged_by_name_is_not_unpaid(yard: Yard) -> None:
+    """Hours that the reconciliation has against a supplier are no accrual."""
+    yard.copy_made_by(begin)
+    strangers = "worker_id,name,trade,active_from\nX9,Fay,welder,2026-01-01\n"
+    yard.run("load", "crew", yard.write("crew.csv", strangers))
+    sheets(yard, *days("X9", "8"), *days("G1", "8"), *days("G2", "8", count=1))
+    charged = (f"Holm Labour,{WEEK},40,X9", f"Lea Hands,{WEEK},40,G1")
+    paid(yard, *charged, thing="supplier-hours")
+    rows = yard.json("accruals", "--to", "2026-03-08")["rows"]
+
+    assert [(row["worker_id"], row["hours"]) for row in rows] == [("G2", 8)]

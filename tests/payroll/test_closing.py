@@ -75,3 +75,16 @@ def test_a_yard_may_refuse_to_close_what_is_not_settled(yard: Yard) -> None:
         "(`fairhours sign off`)"
     ]
     assert close(yard, *TO)[-1].startswith("closed to 2026-03-08")
+
+
+@pytest.mark.slow
+def test_the_first_close_looks_at_the_first_days_that_were_paid(yard: Yard) -> None:
+    """Hours never paid in the first pay period are on the first checklist."""
+    yard.copy_made_by(begin)
+    sheets(yard, *days("H1", "8"), f"H2,{MON},8,SHOP", *days("S1", "7.5"))
+    paid(yard, f"H1,{WEEK},normal,40")
+
+    assert close(yard, *TO)[4:6] == [
+        "  hours paid: 2 of 3 rows settled",
+        "  not settled: worker H2, 2026-03-02 to 2026-03-08, worked: 8.00 h booked and not paid",
+    ]

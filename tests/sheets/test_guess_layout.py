@@ -30,6 +30,15 @@ EITHER = (
 )
 
 
+@pytest.mark.slow
+def test_the_date_named_is_one_that_is_ambiguous(stage: Yard) -> None:
+    """Beside dates that begin with the year, the one that does not is named."""
+    rows = "worker_id,date,hours,booking_code\nA1,2026-04-01,8,DECK\nA1,03/04/2026,8,DECK\n"
+    _, said = proposed(stage, stage.write("mixed.csv", rows))
+
+    assert EITHER in doubts(said)
+
+
 def test_an_ambiguous_date_is_not_guessed(stage: Yard) -> None:
     """03/04/2026 leaves the order out, is said, and its lines are shown as they would be: held."""
     layout, said = proposed(stage, FILES / "either-order.csv")
