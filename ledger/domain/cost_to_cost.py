@@ -5,7 +5,7 @@ ASC 606-10-25-31, 606-10-55-20; an expected loss is taken at once (IAS 37.66, AS
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
@@ -43,10 +43,13 @@ def by_kind(rows: Iterable[CostRow]) -> list[KindCost]:
     found: dict[str, KindCost] = {}
     for row in rows:
         before = found.get(row.kind) or KindCost(row.kind, NOTHING, NOTHING, NOTHING)
-        left = max(NOTHING, before.to_come - row.amount) if row.to_come is None else row.to_come
+        # Below 0 while more is spent than was forecast: what is paid back counts against that.
+        left = before.to_come - row.amount if row.to_come is None else row.to_come
         uninstalled = before.uninstalled if row.uninstalled is None else row.uninstalled
         found[row.kind] = KindCost(row.kind, before.spent + row.amount, left, uninstalled)
-    return [found[kind] for kind in sorted(found)]
+    return [
+        replace(found[kind], to_come=max(NOTHING, found[kind].to_come)) for kind in sorted(found)
+    ]
 
 
 @dataclass(frozen=True)

@@ -216,6 +216,26 @@ def test_an_advance_is_deducted_with_the_tax_it_bore(yard: Yard) -> None:
 
 
 @pytest.mark.slow
+def test_an_advance_exempt_from_tax_is_deducted_with_its_reason(yard: Yard) -> None:
+    """The reason stands on the invoice that deducts it, and on the credit note of that one."""
+    job = claimed(yard, "10000.00", ADVANCE.format(percent=10))
+    reason = ("--tax-reason", "Deposit, exempt")
+    words = ("issue", "invoice", "--job", job.job, "--advance", "--on", "2026-02-01")
+    yard.run(*words, "--tax-category", "E", *reason)
+    job.claim_to(FEBRUARY, "base 50")
+    refused = job.bill(1, FEBRUARY, ok=False).stderr
+    job.bill(1, FEBRUARY, *reason)
+    job.credit("INV-0002", MARCH)
+
+    assert "tax category E needs the reason why no tax is due" in refused
+    assert [(each.net, each.tax) for each in job.invoices()] == [
+        (1000, 0),
+        (4500, 1050),
+        (4500, 1050),
+    ]
+
+
+@pytest.mark.slow
 def test_no_advance_is_deducted_that_is_not_invoiced(yard: Yard) -> None:
     """An advance that is credited is invoiced again before more of it is deducted."""
     job = claimed(yard, "10000.00", ADVANCE.format(percent=10))

@@ -194,7 +194,7 @@ def _invoice(
         terms.payment(number),
         terms.references,
         replace(delivery, country=terms.said("deliver_to_country")),
-        terms.exemptions(used),
+        terms.exemptions(line.tax_category for line in lines),
         accounting=terms.accounting(day),
         notes=(*terms.asked.notes, *((_(RETAINED),) if retained else ())),
     )

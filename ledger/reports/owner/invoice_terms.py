@@ -1,7 +1,7 @@
 """Who invoices whom, how it is taxed and paid: of settings, job, and what is typed with it."""
 
 import json
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from decimal import Decimal
@@ -109,14 +109,16 @@ class InvoiceTerms:
             raise Refused("tax_rate_unknown", category=category, day=day, remedy=load)
         return Tax(category, Decimal(typed))
 
-    def exemptions(self, used: Tax) -> tuple[Exemption, ...]:
-        """Return why a category bears no tax, in the language spoken unless it was typed."""
-        if not CATEGORIES[used.category].gives_reason:
-            return ()
-        of = f"tax_categories.{used.category}"
+    def exemptions(self, categories: Iterable[str]) -> tuple[Exemption, ...]:
+        """Return why categories bear no tax, in the language spoken unless it was typed."""
+        used = dict.fromkeys(categories)
+        return tuple(self._exemption(each) for each in used if CATEGORIES[each].gives_reason)
+
+    def _exemption(self, category: str) -> Exemption:
+        of = f"tax_categories.{category}"
         reason = self.said("tax_reason") or self.settings.get(f"{of}.reason", "")
         code = self.said("tax_reason_code") or self.settings.get(f"{of}.code", "")
-        return (Exemption(used.category, reason or _(USUAL_REASONS[used.category]), code),)
+        return Exemption(category, reason or _(USUAL_REASONS[category]), code)
 
     def _by_day(self, table: str, day: date) -> str:
         """Return the figure of a table that holds on a day, empty where none does yet."""
