@@ -26,6 +26,7 @@ from ledger.store.rerun import (
     empty_rerun,
     put,
     put_days,
+    put_documents,
     put_persons,
     stage_postings,
     standing,
@@ -50,6 +51,8 @@ WITHOUT_EFFECT = frozenset(
         *("payroll_line", "supplier_hours", "payroll_note", "sign_off"),
     }
 )
+# Facts of what was issued.
+OF_DOCUMENTS = frozenset({"certified", "daywork_sheet"})
 OF_A_DAY = ("day", "weight")
 # After all rows of a batch.
 LAST_ROW = 2**62
@@ -101,6 +104,8 @@ class Replay:
         Raises: Refused, naming what could not follow.
         """
         put_persons(self.rerun, self.book)
+        if self.right and self.right.table in OF_DOCUMENTS:
+            put_documents(self.rerun, self.book)
         for table in BACKGROUND:
             put(self.rerun, table, _numbered(standing(self.book, table)))
         anew = self.book.rows("baseline/calendars_touched")

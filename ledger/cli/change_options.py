@@ -16,6 +16,10 @@ if TYPE_CHECKING:
     from ledger.tables.small_tables import Column
 
 Text = str | None
+Reserve = Annotated[
+    list[str] | None,
+    typer.Option("--reserve", help="an open matter left out by name: a change, base or a stage"),
+]
 Number = Annotated[str, typer.Argument(help="the change's number")]
 NextNumber = Annotated[Text, typer.Argument(help="its number; the next one if left out")]
 On = Annotated[Text, typer.Option("--date", help="the day it happened; today if left out")]

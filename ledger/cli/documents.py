@@ -9,7 +9,7 @@ from typing import Annotated, Any
 
 import typer
 
-from ledger.cli.change_options import Number, Text
+from ledger.cli.change_options import Number, Reserve, Text
 from ledger.cli.context import Day, Job, Options, chosen, day_given, day_of, to_read, to_write
 from ledger.cli.corrections import group
 from ledger.cli.output import say, say_all
@@ -219,6 +219,21 @@ def claim(
     Example: fairhours issue claim --job FERRY --to 2026-05-31 --out claim.pdf
     """
     return {"day_to": day_given(to, "--to")}
+
+
+@_issuing("final-account")
+def final_account(
+    to: Annotated[Text, typer.Option("--to", help="its last day; today if left out")] = None,
+    reserve: Reserve = None,
+) -> Facts:
+    """Issue the final account of a job to be signed, with what is reserved by name.
+
+    Refused while something is neither settled nor reserved; `agree final-account` records that it
+    was signed.
+
+    Example: fairhours issue final-account --job FERRY --to 2026-11-30 --out final.pdf
+    """
+    return {"day_to": day_of(to, "--to"), "reserve": tuple(reserve or ())}
 
 
 def _price_of(revision: int | None, days: int | None, *, reserved: bool) -> Facts:

@@ -1,11 +1,11 @@
 """The commands of a job's final account: shown, and agreed."""
 
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING
 
 import typer
 
 from ledger.cli.change_answers import agree
-from ledger.cli.change_options import On, Person, Reference
+from ledger.cli.change_options import On, Person, Reference, Reserve
 from ledger.cli.claims import To
 from ledger.cli.context import Format, Job, chosen, day_of, to_read, to_write
 from ledger.cli.output import FORMATS, as_csv, give, say, to_json
@@ -13,10 +13,6 @@ from ledger.cli.output import FORMATS, as_csv, give, say, to_json
 if TYPE_CHECKING:
     from ledger.commands.final_account import FinalAccountKnown
 
-Reserve = Annotated[
-    list[str] | None,
-    typer.Option("--reserve", help="an open matter left out by name: a change, base or a stage"),
-]
 CAUTION = (
     "Without tax. What a final account settles and what stays open after it is a matter of the "
     "contract and local law; take advice where it counts."

@@ -24,9 +24,6 @@ from ledger.outcomes import Outcome
 from ledger.performance.change_list import changes_day
 from ledger.store.book import Book, Stamp
 
-# What the agreement of a final account is called where events are named.
-EVENT = "final_account_agreed"
-
 
 @dataclass(frozen=True)
 class FinalAccountKnown(Outcome):

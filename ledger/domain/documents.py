@@ -13,7 +13,7 @@ OF_A_CHANGE = (
     "notice",
     "daywork_sheet",
 )
-OF_A_JOB = ("claim", "statement", "invoice", "credit_note")
+OF_A_JOB = ("claim", "statement", "final_account", "invoice", "credit_note")
 KINDS = (*OF_A_CHANGE, *OF_A_JOB)
 KIND_WORDS = {
     "quotation": "quotation",
@@ -24,6 +24,7 @@ KIND_WORDS = {
     "daywork_sheet": "daywork sheet",
     "claim": "progress claim",
     "statement": "statement",
+    "final_account": "final account",
     "invoice": "invoice",
     "credit_note": "credit note",
 }
@@ -40,6 +41,7 @@ FORMS = {
     "daywork_sheet": "{job}-DS-{number:3}",
     "claim": "{job}-C-{number:3}",
     "statement": "{job}-S-{number:3}",
+    "final_account": "{job}-FA-{number:3}",
     "invoice": "INV-{number:4}",
     "credit_note": "CN-{number:4}",
 }

@@ -1,6 +1,7 @@
 """The file with the right fact, read by the ordinary load in the place of the withdrawn one."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections import defaultdict
+from collections.abc import Callable, Hashable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -65,8 +66,12 @@ OF_CHANGE = {
     "replanned_milestone": load_replanned_milestones,
     "replanned_day": load_replanned_days,
 }
-# Of rows whose number says which they are: those with the right facts take the withdrawn ones'.
-NUMBERED = {"change_line": "position", "daywork_item": "number", "daywork_sheet": "position"}
+# Of rows whose number says which they are: its column, and within what they are numbered.
+NUMBERED = {
+    "change_line": ("position", ("job", "change", "revision")),
+    "daywork_item": ("number", ("job", "change")),
+    "daywork_sheet": ("position", ("job", "change", "daywork_sheet")),
+}
 
 
 @dataclass(frozen=True)
@@ -77,7 +82,55 @@ class RightFile:
     loads: Mapping[str, Callable[[Book, Any, InputFile], Any]] = field(default_factory=dict)
 
 
-def load_right(book: Book, batch: Recording, file: RightFile, withdrawn: Sequence[Placed]) -> None:
+@dataclass(frozen=True)
+class Numbers:
+    """What rows with the right facts are numbered by: numbers that are free, and the last taken."""
+
+    free: dict[Hashable, list[int]]
+    last: dict[Hashable, int]
+
+    def given(self, columns: Mapping[str, Sequence[Any]], within: Sequence[str]) -> list[int]:
+        """Return the numbers of rows: those of the withdrawn ones, then new ones."""
+        numbers = []
+        for own in zip(*(columns[name] for name in within), strict=True):
+            if self.free[own]:
+                numbers.append(self.free[own].pop(0))
+            else:
+                self.last[own] += 1
+                numbers.append(self.last[own])
+        return numbers
+
+
+def numbers_of(book: Book, withdrawn: Sequence[Placed]) -> Numbers | None:
+    """Return what the rows in the place of withdrawn ones are numbered by, if their kind is."""
+    first = withdrawn[0]
+    if first.table not in NUMBERED:
+        return None
+    number, within = NUMBERED[first.table]
+    found = Numbers(defaultdict(list), defaultdict(int))
+    for each in withdrawn:
+        found.free[_own(each, within)].append(each.values[number])
+    for each in (*withdrawn, *standing(book, first.table)):
+        own = _own(each, within)
+        found.last[own] = max(found.last[own], each.values[number])
+    if first.table == "daywork_item":
+        job = first.values["job"]
+        for change, last in book.rows("changes/daywork_item_numbers", job=job):
+            found.last[job, change] = max(found.last[job, change], int(last))
+    return found
+
+
+def _own(placed: Placed, within: Sequence[str]) -> Hashable:
+    return tuple(placed.values[name] for name in within)
+
+
+def load_right(
+    book: Book,
+    batch: Recording,
+    file: RightFile,
+    withdrawn: Sequence[Placed],
+    numbers: Numbers | None,
+) -> None:
     """Load a file of a table's kind; its rows are kept aside by the batch.
 
     Raises: Refused and Faults as the ordinary load does, and when it holds other settings.
@@ -90,9 +143,9 @@ def load_right(book: Book, batch: Recording, file: RightFile, withdrawn: Sequenc
             _refuse_others(path, columns, withdrawn)
         if table == "change_line":
             _refuse_standing(book, path, columns, withdrawn)
-        if table in NUMBERED:
-            numbers = [each.values[NUMBERED[table]] for each in withdrawn]
-            columns[NUMBERED[table]] = _positions(numbers, len(columns[NUMBERED[table]]))
+        if numbers and table == first.table:
+            number, within = NUMBERED[table]
+            columns[number] = numbers.given(columns, within)
 
     batch.amend = amend
     if first.table in of_yard:
@@ -102,11 +155,6 @@ def load_right(book: Book, batch: Recording, file: RightFile, withdrawn: Sequenc
         OF_CHANGE[first.table](book, batch, InputFile(path), of["job"], of["name"])
     else:
         OF_JOB[first.table](book, batch, InputFile(path), first.values["job"])
-
-
-def _positions(withdrawn: list[int], count: int) -> list[int]:
-    """Return the positions of rows: those of the withdrawn ones, then the numbers after them."""
-    return [*withdrawn[:count], *(max(withdrawn) + n for n in range(1, count - len(withdrawn) + 1))]
 
 
 def _refuse_standing(

@@ -20,7 +20,7 @@ from ledger.inputs.certified_bars import refuse_certified
 from ledger.inputs.files import record_file
 from ledger.inputs.toml_files import write_calendar
 from ledger.inputs.withdrawal_bars import bars_after, bars_before, refuse_approved_lines
-from ledger.inputs.withdrawal_files import RightFile, load_right
+from ledger.inputs.withdrawal_files import RightFile, load_right, numbers_of
 from ledger.outcomes import Outcome
 from ledger.store.batches import Batch
 from ledger.store.book import Book
@@ -114,7 +114,7 @@ def withdraw_facts(
 
 def _follow(book: Book, batch: Batch, asked: Asked) -> list[tuple[str, OmissionShort]]:
     """Post what follows, and add the right fact; return, with its job, what could not follow."""
-    right = _right_fact(asked)
+    right = _right_fact(book, asked)
     if not {each.table for each in asked.facts} <= WITHOUT_EFFECT:
         replay = post_differences(book, batch, write_calendar, right)
     elif right:
@@ -190,13 +190,14 @@ def _rows(asked: Asked) -> dict[str, list[Any]]:
     }
 
 
-def _right_fact(asked: Asked) -> RightFact | None:
+def _right_fact(in_book: Book, asked: Asked) -> RightFact | None:
     if asked.right is None:
         return None
     first, file = asked.facts[0], asked.right
+    numbers = numbers_of(in_book, asked.facts)
 
     def load(book: Book, batch: Recording) -> None:
-        load_right(book, batch, file, asked.facts)
+        load_right(book, batch, file, asked.facts, numbers)
 
     return RightFact(first.table, (first.place_batch, first.place_row), load)
 

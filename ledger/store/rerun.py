@@ -84,6 +84,21 @@ def put_persons(rerun: Book, book: Book) -> None:
     _insert(rerun, "person_name", given)
 
 
+def put_documents(rerun: Book, book: Book) -> None:
+    """Add the documents with their lines, each as the row that it is."""
+    for table in ("document", "document_line"):
+        names = list(TABLES[table].columns)
+        cursor = book.execute(
+            f"SELECT batch, row, {', '.join(names)} FROM known_{table}($upto) ORDER BY batch, row",
+            {"upto": book.upto},
+        )
+        rows = [
+            Placed(table, row[0], row[1], row[0], row[1], dict(zip(names, row[2:], strict=True)))
+            for row in cursor.fetchall()
+        ]
+        put(rerun, table, rows)
+
+
 def put_days(rerun: Book, book: Book) -> None:
     """Add the calendars as they were written out."""
     names = ("batch", "row", "job", "day", "weight")

@@ -84,3 +84,16 @@ def test_c9_retention_stops_at_its_limit(value: str, kept: str) -> None:
     sums = claim_sums(terms, Decimal(4_476_410), lines, DAY)
 
     assert sums.retention_held == Decimal(kept)
+
+
+@pytest.mark.slow
+def test_c9_retention_stops_at_its_limit_through_the_commands(yard: Yard) -> None:
+    """5 % of 932,585 is 46,629.25; of 3,000,000 the limit is kept, 3 % of 4,476,410 = 134,292.30.
+
+    Source: Spon's Civil Engineering Price Book, tender chapter [S].
+    """
+    job = claimed(yard, "4476410.00", "[retention]\npercent = 5\nlimit_percent = 3\n")
+    job.percents("base,2026-02-01,,932585,", "base,2026-03-01,,3000000,")
+    held = [job.claimable(day)["retention_held"] for day in ("2026-02-28", "2026-03-27")]
+
+    assert held == [Decimal("46629.25"), Decimal("134292.30")]

@@ -143,3 +143,24 @@ def test_a_final_account_is_signed_by_somebody(yard: Yard) -> None:
     said = yard.run("agree", "final-account", "--job", "CLAIM", ok=False).stderr
 
     assert said.startswith("job CLAIM: who agreed the final account, and by which letter?")
+
+
+@pytest.mark.slow
+def test_a_final_account_is_issued_to_be_signed(yard: Yard) -> None:
+    """The page has every change, what is omitted and the final sum; agreed, none is issued."""
+    yard.copy_made_by(priced)
+    out = yard.folder / "final.html"
+    words = ("issue", "final-account", "--job", "CLAIM", "--to", DAY, "--out", out)
+    ClaimedJob(yard).change("Q1", "1,lot,700", events=("Q1,priced,2026-01-13",))
+    waiting = yard.run(*words, ok=False).stderr
+    said = yard.run(*words, "--reserve", "Q1").stderr
+    page = out.read_text(encoding="utf-8").replace("\N{NO-BREAK SPACE}", " ")
+    agree(yard, "--reserve", "Q1")
+    after = yard.run(*words, ok=False).stderr
+
+    assert "Q1: not agreed, 700.00" in waiting
+    assert said.startswith("CLAIM-FA-001: final account of CLAIM")
+    assert [text for text in ("Lights", "Change D1", "5 018 967.00") if text not in page] == []
+    # What was priced and not sent to the owner is not on the owner's page.
+    assert "700.00" not in page
+    assert after.startswith("job CLAIM: its final account was agreed on 2026-03-27")

@@ -15,6 +15,12 @@ from ledger.reports.designs import DESIGNS
 from ledger.reports.identity import Stamp, Yard
 from ledger.reports.owner import document_views as views
 from ledger.reports.owner.claim_view import ProgressClaim, VariationRow
+from ledger.reports.owner.final_account_view import (
+    ChangeSettled,
+    FinalAccountLetter,
+    Reserved,
+    SumUnspent,
+)
 from ledger.reports.owner.invoice_view import AccountToDate, JobCreditNote, JobInvoice
 from ledger.reports.pages import html
 from ledger.reports.tables import Print
@@ -143,6 +149,22 @@ CREDIT_NOTE = JobCreditNote(
     lines=INVOICE.lines,
     about=About("credit_note", "LANDING", credits="INV-0007", currency="EUR"),
 )
+FINAL = FinalAccountLetter(
+    head=replace(HEAD, kind="final_account", number="LANDING-FA-001"),
+    day_to=date(2026, 9, 27),
+    contract_sum=Decimal("100000.00"),
+    amended_on=None,
+    unspent=(SumUnspent("Lights", Decimal("900.00"), Decimal("-550.00")),),
+    changes=(
+        ChangeSettled("CR2", "Bench", *(Decimal(x) for x in ("730.00", "-485.00", "0.00"))),
+        ChangeSettled("DW1", "Rail", *(Decimal(x) for x in ("800.00", "0.00", "-75.00"))),
+    ),
+    final_sum=Decimal("100420.00"),
+    reserved=(
+        Reserved("CR9", "Second bench", "open_request"),
+        Reserved("base", "", "disallowed"),
+    ),
+)
 LETTERS: Mapping[str, Any] = {
     "quotation": views.Quotation(HEAD, CHANGE, OFFER, date(2026, 10, 30)),
     "variation_order": order(OFFER),
@@ -157,6 +179,7 @@ LETTERS: Mapping[str, Any] = {
         HEAD, CHANGE, date(2026, 9, 21), date(2026, 9, 27), "agreed", WORKED, USED
     ),
     "claim": CLAIM,
+    "final_account": FINAL,
     "invoice": INVOICE,
     "credit_note": CREDIT_NOTE,
 }

@@ -18,7 +18,7 @@ from tests.reports._letters import HEAD, LETTERS, ODD, html_of
 from tests.reports._yard_pages import conforms
 
 EVERY = {**LETTERS, **ODD}
-KINDS = (*OF_A_CHANGE, "claim", *INVOICES)
+KINDS = (*OF_A_CHANGE, "claim", "final_account", *INVOICES)
 ISO_DATE = re.compile(r"\b[0-9]{4}-[0-9]{2}-[0-9]{2}\b")
 BODY = re.compile(r"<body>.*</body>", re.DOTALL)
 

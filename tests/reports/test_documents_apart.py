@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 
+from ledger.billing.final_account import final_account
 from ledger.errors import Refused
 from ledger.reports.canonical import canonical_json
 from ledger.reports.designs import DESIGNS
@@ -93,8 +94,10 @@ def documents(made_of: Rehearsal) -> dict[tuple[str, str], Any]:
         changes = [row["change"] for row in book.current("change") if row["job"] == "STAGE"]
         for kind, change in itertools.product(OWNER_DOCUMENTS, sorted(changes)):
             with contextlib.suppress(Refused):
+                open_ones = final_account(book, "STAGE", ASKED_WITH["day_to"]).open_matters
+                reserve = tuple(each.item for each in open_ones)
                 asked = INVOICES.get(kind, NOTHING_ASKED)
-                wanted = Wanted(kind, "STAGE", change, invoice=asked, **ASKED_WITH)
+                wanted = Wanted(kind, "STAGE", change, invoice=asked, reserve=reserve, **ASKED_WITH)
                 view, _ = build_document(book, wanted)
                 head = replace(view.head, known_at=HELD_STAMP)
                 made[kind, change] = replace(view, head=head)

@@ -21,6 +21,7 @@ WORDINGS = {
         "job {job}: its final account was agreed on {day}; to agree another withdraw that one "
         "({remedy})"
     ),
+    "final_account_to_come": "job {job}: the final account goes to {to}, after today, {on}",
     "final_account_unsigned": "job {job}: who agreed the final account, and by which letter?",
     "final_account_not_listed": (
         'job {job}: "{person}" may not approve changes of this job; {listed:or} may'

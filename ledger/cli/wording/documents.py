@@ -28,6 +28,10 @@ FOLLOWS = {
         "once it is certified, if the contract asks for that: "
         "`fairhours load certified --job {job} FILE`"
     ),
+    "final_account": (
+        "once it is signed: `fairhours agree final-account --job {job} --person NAME "
+        '--reference "{document}"`'
+    ),
     "daywork_sheet": (
         "once it is signed: `fairhours load daywork-sheets --job {job} FILE`, document {document}"
     ),

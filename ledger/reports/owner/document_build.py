@@ -14,6 +14,8 @@ from ledger.reports.owner import document_views as views
 from ledger.reports.owner.claim_build import progress_claim
 from ledger.reports.owner.claim_view import ProgressClaim
 from ledger.reports.owner.document_ground import Ground, JobGround, Wanted
+from ledger.reports.owner.final_account_build import final_account_letter
+from ledger.reports.owner.final_account_view import FinalAccountLetter
 from ledger.reports.owner.invoice_build import credit_note, invoice
 from ledger.reports.owner.invoice_view import JobCreditNote, JobInvoice
 from ledger.reports.owner.issued_statement import KIND as STATEMENT
@@ -220,6 +222,7 @@ OWNER_DOCUMENTS: Mapping[str, OwnerDocument] = {
     "notice": OwnerDocument(views.Notice, notice),
     "daywork_sheet": OwnerDocument(views.DayworkSheet, daywork_sheet),
     "claim": OwnerDocument(ProgressClaim, progress_claim, of_change=False),
+    "final_account": OwnerDocument(FinalAccountLetter, final_account_letter, of_change=False),
     "invoice": OwnerDocument(JobInvoice, invoice, of_change=False, is_invoice=True),
     "credit_note": OwnerDocument(JobCreditNote, credit_note, of_change=False, is_invoice=True),
 }
@@ -239,9 +242,8 @@ def build_document(book: Book, wanted: Wanted, commands: Commands = NONE) -> tup
         made = kind.make(JobGround(book, wanted))
         return made, made.about
     if not kind.of_change:
-        return kind.make(JobGround(book, wanted)), About(
-            wanted.kind, wanted.job, day_to=wanted.day_to
-        )
+        view = kind.make(JobGround(book, wanted))
+        return view, About(wanted.kind, wanted.job, day_to=view.day_to)
     if wanted.week is not None:
         start = WorkCalendar((), week_start(book)).week_of(wanted.week)
         wanted = replace(wanted, day_from=start, day_to=start + timedelta(days=6))

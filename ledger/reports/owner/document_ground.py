@@ -30,7 +30,8 @@ class Wanted:
     the document, `number` is empty of a draft; `week` is any day of the week that it is of in place
     of `day_from` and `day_to`. `days_asked` says that days were given: None reserves them. An
     invoice is dated by itself, not after `today` and not before `last_on`, that of the last one;
-    `file_kind` is what it is made as where its ending does not say so.
+    `reserve` is what a final account leaves open; `file_kind` is what it is made as where its
+    ending does not say so.
     """
 
     kind: str
@@ -54,6 +55,7 @@ class Wanted:
     invoice: InvoiceAsked = NOTHING_ASKED
     today: date | None = None
     last_on: date | None = None
+    reserve: tuple[str, ...] = ()
     file_kind: str = ""
 
     @property

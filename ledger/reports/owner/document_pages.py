@@ -29,6 +29,8 @@ from ledger.reports.owner.document_parts import (
     rests_on,
     time_fact,
 )
+from ledger.reports.owner.final_account_letter import final_letter
+from ledger.reports.owner.final_account_view import FinalAccountLetter
 from ledger.reports.page_parts import LINE_LENGTH
 from ledger.reports.tables import Column, Fact, Row, Section, Table
 from ledger.reports.text import NAME_LENGTH, TEXT_LENGTH, cut, visible_throughout
@@ -349,6 +351,7 @@ LETTERS: Mapping[type, Callable[[Any], Letter]] = {
     views.Notice: notice_letter,
     views.DayworkSheet: sheet_letter,
     ProgressClaim: claim_letter,
+    FinalAccountLetter: final_letter,
 }
 
 
