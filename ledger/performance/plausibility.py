@@ -18,7 +18,21 @@ from ledger.performance.forecast_range import FORMULAS
 from ledger.performance.grouping import NO_WORK
 from ledger.performance.measure import Measured, row_of
 
+UNITS = "units_complete"
 MEASURED_BY_WORK = frozenset({"work", "variation"})
+
+
+@dataclass(frozen=True)
+class Replanned:
+    """What changed of a package under way: the days as of which, in order, and its quantity now.
+
+    `ways` are those on which it was first measured otherwise than before, `budgets` those on which
+    hours came or went.
+    """
+
+    ways: tuple[date, ...] = ()
+    budgets: tuple[date, ...] = ()
+    quantity: Decimal | None = None
 
 
 @dataclass(frozen=True)
@@ -35,6 +49,7 @@ class Worked:
     booked: tuple[tuple[date, int], ...]
     # The own estimate to complete that came with the package's last measurement, in ms.
     estimate: int | None
+    replanned: Replanned = Replanned()
 
     @property
     def is_measured(self) -> bool:
@@ -75,7 +90,24 @@ def _parts(measured: Measured) -> Iterator[Worked]:
             measures,
             tuple((each.day, each.ms) for each in measured.actuals.booked if each.part == part),
             _estimate([m for _, m in measures]) if base == part else None,
+            _replanned(measured, part),
         )
+
+
+def _replanned(measured: Measured, part: str) -> Replanned:
+    baseline = measured.baseline
+    versions = baseline.versions.of(part, measured.day)
+    own = ("technique", "quantity", "start_share", "base_package", "package_kind")
+    told = [(*(each.package.get(name) for name in own), each.weights) for each in versions]
+    ways = [
+        now.place[0]
+        for now, (before, after) in zip(versions[1:], pairwise(told), strict=True)
+        if before != after
+    ]
+    cells = [cell for (of, _), cell in baseline.cells.items() if of == part]
+    budgets = {each.counts_from for cell in cells for each in cell.changes if each.ms}
+    quantity = versions[-1].package["quantity"] if versions else None
+    return Replanned(tuple(ways), tuple(sorted(budgets)), quantity)
 
 
 def _estimate(measures: list[Measurement]) -> int | None:
@@ -138,10 +170,12 @@ def _of_sums(worked: Worked) -> Iterator[Reason]:
         yield because("ev_without_ac", package=worked.part, earned=_hours(worked.ev))
     if worked.ac > 0 and not worked.ev and worked.bac > 0:
         yield because("ac_without_ev", package=worked.part, booked=_hours(worked.ac))
-    done = [m for _, m in worked.measures if m.quantity_done is not None]
+    by_units = worked.technique == UNITS
+    done = [m for _, m in worked.measures if by_units and m.quantity_done is not None]
     ends = [m.quantity_at_completion for m in done if m.quantity_at_completion]
-    if done and ends and (done[-1].quantity_done or 0) > ends[-1]:
-        told, whole = _plain(done[-1].quantity_done), _plain(ends[-1])
+    most = max([*ends[-1:], worked.replanned.quantity or Decimal(0)])
+    if ends and (done[-1].quantity_done or 0) > most:
+        told, whole = _plain(done[-1].quantity_done), _plain(most)
         yield because("ev_above_bac", package=worked.part, done=told, whole=whole)
     elif worked.ev > worked.bac:
         told, whole = _hours(worked.ev), _hours(worked.bac)
@@ -149,14 +183,21 @@ def _of_sums(worked: Worked) -> Iterator[Reason]:
 
 
 def _of_measures(worked: Worked) -> Iterator[Reason]:
-    """Yield the newest measurement that is below the one before it, of one trade or of all."""
-    for name in ("percent", "quantity_done"):
+    """Yield the newest measurement that is below the one before it, of one trade or of all.
+
+    Two are not compared if the package is measured otherwise since, or percents of two budgets.
+    """
+    replanned = worked.replanned
+    for name, changed in (
+        ("percent", {*replanned.ways, *replanned.budgets}),
+        ("quantity_done", set(replanned.ways)),
+    ):
         trades = {trade for trade, _ in worked.measures}
         for trade in sorted(trades, key=str):
             own = [m for t, m in worked.measures if t == trade and getattr(m, name) is not None]
             for before, now in reversed(list(pairwise(own))):
                 then, later = getattr(before, name), getattr(now, name)
-                if later < then:
+                if later < then and not any(before.day <= each < now.day for each in changed):
                     yield because(
                         "progress_falling",
                         package=worked.part,
@@ -194,7 +235,9 @@ def _of_days(worked: Worked, day: date) -> Iterator[Reason]:
             "ev_before_start", package=worked.part, measured=min(earning), booked=min(booked)
         )
     lately = worked.ac - worked.ac_by(day - FOUR_WEEKS)
-    if not worked.complete and lately > 0 and max(days, default=date.min) <= day - FOUR_WEEKS:
+    # Who is measured otherwise since has four weeks to be measured so.
+    newest = max([*days, *worked.replanned.ways], default=date.min)
+    if not worked.complete and lately > 0 and newest <= day - FOUR_WEEKS:
         last = max(days) if days else "none"
         yield because("not_measured", package=worked.part, booked=_hours(lately), measured=last)
 

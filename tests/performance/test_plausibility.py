@@ -1,14 +1,19 @@
 """Plausibility notes: each kind beside a job that raises none of it."""
 
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
+from types import SimpleNamespace
+from typing import cast
 
 import pytest
 
-from ledger.domain.earned_value import Measurement
+from ledger.baseline.job_baseline import CellFacts
+from ledger.domain.earned_value import BudgetChange, Measurement
 from ledger.domain.plausibility import NOTES
-from ledger.performance.plausibility import Worked, _of_part
+from ledger.performance.measure import Measured
+from ledger.performance.plausibility import Replanned, Worked, _of_part, _of_plan
 from tests.conftest import Yard
 from tests.published._job import PublishedJob, Spent, measured, package, week_day
 
@@ -103,6 +108,78 @@ def test_a_package_raises_its_note_and_its_neighbour_does_not(
     assert kind in found[0]
     assert kind not in found[1]
     assert not _of_part(worked(50, technique="level_of_effort"), day)
+
+
+def replanned(day: int, quantity: int = 50) -> Replanned:
+    """Return a package replanned, with hours added and another quantity, as of a day."""
+    on_day = DAY + timedelta(days=day)
+    return Replanned((on_day,), (DAY, on_day), Decimal(quantity))
+
+
+UNIT = [
+    on(9, quantity_done=Decimal(30), quantity_at_completion=Decimal(40)),
+    on(50, quantity_done=Decimal(44)),
+]
+REPLANNED = [
+    ("progress_falling", worked(50, [on(9, "50"), on(50, "40")], [(0, 9)])),
+    ("not_measured", worked(60, [on(9, "60")], STEADY)),
+    ("ev_above_bac", worked(90, UNIT, [(0, 9)], technique="units_complete")),
+]
+
+
+@pytest.mark.parametrize(("kind", "plain"), REPLANNED, ids=[case[0] for case in REPLANNED])
+def test_a_package_replanned_in_between_raises_no_note(kind: str, plain: Worked) -> None:
+    """What a change of budget, quantity or technique accounts for is nothing to look into."""
+    day = DAY + timedelta(days=56)
+    cases = [plain, replace(plain, replanned=replanned(40))]
+    found = [{reason.kind for reason in _of_part(each, day)} for each in cases]
+
+    assert kind in found[0]
+    assert kind not in found[1]
+
+
+def test_a_package_replanned_before_raises_its_notes() -> None:
+    """A change before both measurements, or over four weeks ago, accounts for nothing."""
+    day, early = DAY + timedelta(days=56), replanned(5, quantity=40)
+    found = [_of_part(replace(plain, replanned=early), day) for _, plain in REPLANNED]
+
+    assert [
+        kind in {reason.kind for reason in each}
+        for (kind, _), each in zip(REPLANNED, found, strict=True)
+    ] == [True, True, True]
+
+
+def test_a_plan_that_is_not_its_budget_is_noted() -> None:
+    """100 h of budget with 90 h planned are named with both; planned whole they are not."""
+    short, whole = CellFacts("P1", "fitter", "work"), CellFacts("P2", "fitter", "work")
+    for cell, hours in ((short, 90), (whole, 100)):
+        cell.budgets.append(("freeze", BudgetChange(DAY, 1, 100 * HOUR, None)))
+        cell.plan = {DAY: (60 * HOUR, None), DAY + timedelta(days=1): ((hours - 60) * HOUR, None)}
+    measured_job = cast(Measured, SimpleNamespace(measured=[short, whole]))
+
+    (note,) = _of_plan(measured_job)
+    assert note.kind == "pv_not_at_bac"
+    facts = {"package": "P1", "trade": "fitter", "planned": "90.00", "budget": "100.00"}
+    assert dict(note.fields) == facts
+
+
+@pytest.mark.slow
+def test_a_forecast_below_what_is_booked_is_noted(yard: Yard) -> None:
+    """50 % fell to 40 %: by the CPI of the last four weeks what is left costs less than nothing."""
+    job = PublishedJob(yard, week_day(8))
+    job.load("estimate", [package("WORK", "100", week_day(1, 1), week_day(8))])
+    job.freeze()
+    job.spend([Spent("WORK", "40")], week_day(1))
+    job.spend([Spent("WORK", "20")], week_day(5), first=week_day(5, 1))
+    percents = [measured("WORK", week_day(week), percent=p) for week, p in ((1, "50"), (5, "40"))]
+    job.load("progress", percents)
+    notes = yard.json("doubts", "--job", "CASE")["plausibility"]
+    texts = [each["message"] for each in notes if each["kind"] == "forecast_below_ac"]
+
+    # AC 60 + (100 - 40) / (-10 / 20).
+    assert len(texts) == 1
+    assert "-60.00" in texts[0]
+    assert "below the 60.00 h booked" in texts[0]
 
 
 @pytest.mark.slow

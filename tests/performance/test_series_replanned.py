@@ -5,7 +5,10 @@ from pathlib import Path
 
 import pytest
 
+from ledger.performance.basis import Scope
 from ledger.performance.grouping import GROUPS
+from ledger.performance.measure import Measured
+from ledger.performance.plausibility import _replanned, plausibility
 from ledger.performance.series import SeriesAsked
 from ledger.store.book import open_book
 from tests._stage import JOB, load, load_sheets, prepare
@@ -88,3 +91,17 @@ def test_each_week_of_a_replanned_job_is_as_its_own_reckoning_says(
         found += list(unlike_in_scope(opened, SeriesAsked(JOB, ENDS[-1], on, unit)))
 
     assert found == []
+
+
+@pytest.mark.slow
+def test_what_replanned_packages_account_for_is_no_note(book: Path) -> None:
+    """The deck, in its fourth way since the 24th, and all beside it raise no false note."""
+    with open_book(book) as opened:
+        measured = Measured(opened, JOB, Scope(date(2026, 3, 29)))
+        deck_now, notes = _replanned(measured, "DECK"), plausibility(measured)
+
+    days = [date(2026, 3, day) for day in (11, 18, 24)]
+    assert list(deck_now.ways) == days
+    assert days[0] in deck_now.budgets
+    false = {"progress_falling", "not_measured", "ev_above_bac", "pv_not_at_bac"}
+    assert [note for note in notes if note.kind in false] == []
