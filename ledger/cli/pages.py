@@ -357,9 +357,7 @@ def evidence(
     from ledger.commands.pages import PageAsked
     from ledger.reports.evidence.asked import ADJUDICATOR, COLUMNS, EvidenceAsked
 
-    names = tuple(each.strip() for each in columns.split(",")) if columns else ()
-    for name in names:
-        chosen("--columns", name, COLUMNS)
+    names = tuple(chosen("--columns", n.strip(), COLUMNS) for n in columns.split(",") if columns)
     reader = chosen("--for", for_, (ADJUDICATOR,)) if for_ else ""
     stretches = _stretches(least_affected, affected)
     asked = EvidenceAsked(job, change, names, bool(reader), whole_files, stretches)

@@ -25,6 +25,7 @@ CARD = """
     contract_date = 2026-02-23
     planned_start = 2026-03-02
     planned_finish = 2026-04-03
+    contract_basis = "{contract}"
     """
 ESTIMATE = """
     work_package,title,control_account,trade,budget_hours,planned_start,planned_finish,technique
@@ -37,7 +38,7 @@ CHANGES = "change,title,requested_by,requested_on,change_basis,origin\n"
 LINES = "change,price_kind,description,trade,hours,work_package\n"
 EVENTS = "change,event,date,person,reference,not_to_exceed\n"
 PROGRESS = "work_package,date,percent\n"
-SHEET = "worker_id,date,hours,booking_code\n"
+SHEET = "worker_id,date,hours,booking_code,rework\n"
 
 
 @dataclass(frozen=True)
@@ -56,6 +57,7 @@ class Case:
     later: str = ""
     basis: str = "fixed_price"
     origin: str = "owner"
+    contract: str = "fixed_price"
     hours: dict[str, str] = field(default_factory=dict)
     asked_by: dict[str, str] = field(default_factory=dict)
     borne_by: dict[str, str] = field(default_factory=dict)
@@ -75,7 +77,7 @@ CASES = [
         lines="V,labour,Less deck,carpenter,-20,P1\n",
         events=approved("2026-03-16"),
         # 50 h for 50 %, then 30 h for the rest of what is left: 80 h earned for 80 h.
-        sheet="".join(f"A1,2026-03-{day:02},10,P1\n" for day in (3, 4, 5, 6, 9, 17, 18, 19)),
+        sheet="".join(f"A1,2026-03-{day:02},10,P1,\n" for day in (3, 4, 5, 6, 9, 17, 18, 19)),
         progress="P1,2026-03-13,50\nP1,2026-03-27,100\n",
         hours={"omissions": "-20"},
         asked_by={"owner": "-20"},
@@ -88,7 +90,7 @@ CASES = [
         lines="V,labour,Bench,carpenter,20,\n",
         events=approved("2026-03-10"),
         later="V,stopped,2026-03-20,Ida,letter,\n",
-        sheet="A1,2026-03-17,8,V\n",
+        sheet="A1,2026-03-17,8,V,\n",
         # A quarter of 20 h is earned, 15 h are omitted; 8 - 5 = 3 h are abortive.
         progress="V,2026-03-18,25\n",
         hours={"approved_variations": "20", "omissions": "-15", "over_under_on_variations": "3"},
@@ -101,7 +103,7 @@ CASES = [
         "daywork over its estimate",
         lines="V,labour,Repairs,carpenter,10,\n",
         events=approved("2026-03-10"),
-        sheet="A1,2026-03-17,14,V\n",
+        sheet="A1,2026-03-17,14,V,\n",
         progress="V,2026-03-20,100\n",
         basis="daywork",
         hours={"approved_variations": "10", "over_under_on_variations": "4"},
@@ -121,7 +123,7 @@ CASES = [
         "daywork over its cap",
         lines="V,labour,Repairs,carpenter,10,\n",
         events=approved("2026-03-10", capped="yes"),
-        sheet="A1,2026-03-17,14,V\n",
+        sheet="A1,2026-03-17,14,V,\n",
         progress="V,2026-03-20,100\n",
         basis="daywork",
         hours={"approved_variations": "10", "over_under_on_variations": "4"},
@@ -151,7 +153,7 @@ CASES = [
         "a change in law",
         lines="V,labour,Rail to the new rule,carpenter,10,\n",
         events=approved("2026-03-10"),
-        sheet="A1,2026-03-17,12,V\n",
+        sheet="A1,2026-03-17,12,V,\n",
         progress="V,2026-03-20,100\n",
         origin="change_in_law",
         hours={"approved_variations": "10", "over_under_on_variations": "2"},
@@ -161,10 +163,54 @@ CASES = [
         attention=("over_agreed_hours",),
     ),
     Case(
+        "work over a fixed price",
+        lines="V,labour,Bench,carpenter,10,\n",
+        events=approved("2026-03-10"),
+        # An hour done again is no part of what is over: 14 - 10 - 1 = 3.
+        sheet="A1,2026-03-17,13,V,\nA1,2026-03-18,1,V,workmanship\n",
+        progress="V,2026-03-20,100\n",
+        hours={"approved_variations": "10", "over_under_on_variations": "3", "rework": "1"},
+        asked_by={"owner": "10", "yard": "4"},
+        borne_by={"owner": "10", "yard": "4"},
+        sums={"approved": "600", "adjusted_sum": "10600", "anticipated_final_sum": "10600"},
+        attention=("over_agreed_hours",),
+    ),
+    Case(
+        "work without charge",
+        lines="V,labour,Bench,carpenter,10,\n",
+        events=approved("2026-03-10"),
+        sheet="A1,2026-03-17,12,V,\n",
+        progress="V,2026-03-20,100\n",
+        basis="no_charge",
+        hours={"approved_variations": "10", "over_under_on_variations": "2"},
+        # The owner asked for it, the yard bears all of it.
+        asked_by={"owner": "10", "yard": "2"},
+        borne_by={"yard": "12"},
+        attention=("over_agreed_hours",),
+    ),
+    Case(
+        "a job on a time charge",
+        lines="V,labour,Bench,carpenter,20,\n",
+        events=approved("2026-03-10"),
+        # Half of P1 for 60 h, so 60 more for the rest: 20 over. V at the same rate is 20 x 60 / 50.
+        sheet="".join(f"A1,2026-03-{day:02},10,P1,\n" for day in (3, 4, 5, 6, 9, 10)),
+        progress="P1,2026-03-27,50\n",
+        contract="time_charge",
+        hours={
+            "approved_variations": "20",
+            "over_under_on_variations": "4",
+            "over_under_on_original_work": "20",
+        },
+        asked_by={"owner": "20", "yard": "24"},
+        # Base hours are the owner's as worked; over a fixed price is the yard's.
+        borne_by={"owner": "40", "yard": "4"},
+        sums={"approved": "1200", "adjusted_sum": "11200", "anticipated_final_sum": "11200"},
+    ),
+    Case(
         "a declined change worked anyway",
         lines="V,labour,Bench,carpenter,10,\n",
         events="V,submitted,2026-03-10,Ada,,\nV,declined,2026-03-12,Ida,letter,\n",
-        sheet="A1,2026-03-17,6,V\n",
+        sheet="A1,2026-03-17,6,V,\n",
         hours={"unapproved_changes": "6"},
         asked_by={"owner": "6"},
         borne_by={"yard": "6"},
@@ -176,7 +222,7 @@ CASES = [
         lines="V,labour,Bench,carpenter,10,\n",
         events="V,instructed,2026-03-09,Ida,,\nV,submitted,2026-03-10,Ada,,\n"
         "V,declined,2026-03-12,Ida,letter,\n",
-        sheet="A1,2026-03-17,4,V\n",
+        sheet="A1,2026-03-17,4,V,\n",
         # 4 h and the 6 h to come: the instruction stands until it is stopped.
         hours={"unapproved_changes": "10"},
         asked_by={"owner": "10"},
@@ -199,7 +245,7 @@ def built(yard: Yard, case: Case) -> Yard:
     def load(thing: str, text: str, *words: str) -> None:
         yard.run("load", thing, *words, yard.write(f"{thing}.csv", text))
 
-    yard.run("load", "job", yard.write("job.toml", CARD.format(job="J")))
+    yard.run("load", "job", yard.write("job.toml", CARD.format(job="J", contract=case.contract)))
     load("crew", CREW)
     load("rates", RATES)
     job = ("--job", "J")
@@ -288,7 +334,7 @@ def stands(yard: Yard, day: str) -> tuple[Decimal, ...]:
 def ordered(yard: Yard) -> Yard:
     events = "".join(f"V,{event},{day},Ida,letter,\n" for event, day in ORDERED)
     lines = "V,labour,Bench,carpenter,12,\n"
-    return built(yard, Case("ordered", lines, events, "A1,2026-03-03,8,V\n"))
+    return built(yard, Case("ordered", lines, events, "A1,2026-03-03,8,V,\n"))
 
 
 def test_work_ordered_on_monday_and_signed_next_month_ends_in_sum_and_baseline(

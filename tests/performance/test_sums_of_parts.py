@@ -11,9 +11,11 @@ import pytest
 from hypothesis import HealthCheck, Phase, example, given, settings
 from hypothesis import strategies as st
 
+from ledger.changes.in_charge import MOVED, in_charge
 from ledger.performance.grouping import GROUPS
 from ledger.performance.overrun import Overrun, overrun
 from ledger.performance.report import UNIT, Asked, Performance, performance
+from ledger.reports.yard.overrun_build import build_overrun
 from ledger.store.book import Book, open_book
 from tests.conftest import Yard
 from tests.performance._random_books import JOB, RandomBook
@@ -76,6 +78,33 @@ def check_overrun(book: Book, day: date) -> None:
         check_dates(told)
 
 
+def check_parts(book: Book, day: date) -> None:
+    """Packages and changes add to the growth, and weeks by bearer to what is booked."""
+    report = build_overrun(book, JOB, day)
+    grown = sum(row.growth_ms for row in report.parts)
+
+    assert (day, grown) == (day, report.growth_ms)
+    assert (day, sum(sum(week.ms) for week in report.weeks)) == (day, report.booked_ms)
+
+
+def check_charge(book: Book, day: date) -> None:
+    """Steps add to the anticipated final sum, and changes to each step."""
+    found = in_charge(book, JOB, day)
+    original, *moved, final = found.steps.values()
+
+    assert (day, original + sum(moved)) == (day, final)
+    for step in MOVED:
+        by_change = sum(amount for _, amount in found.of(step))
+        assert (day, step, by_change) == (day, step, found.steps[step])
+
+
+def charged(yard: Yard) -> None:
+    """Give an hour of each trade a price."""
+    rows = "carpenter,2026-01-01,61.37\nlabourer,2026-01-01,43.3333\n"
+    path = yard.write("charges.csv", f"trade,effective_from,charge_per_hour\n{rows}")
+    yard.run("load", "charge-rates", "--job", JOB, path)
+
+
 def check_dates(told: Overrun) -> None:
     """What a step took to date and what is to come add to the step."""
     for step, to_date in told.steps.to_date.items():
@@ -93,11 +122,14 @@ def check_dates(told: Overrun) -> None:
     suppress_health_check=list(HealthCheck),
 )
 def test_parts_add_to_their_whole(seed: int, measures: bool, day: date) -> None:
-    """Rows, steps and both marks add exactly in any book, measured or with nothing earned."""
+    """Rows, steps, both marks and sums add exactly in any book, measured or with nothing earned."""
     with TemporaryDirectory() as folder:
         yard = RandomBook(Yard(Path(folder)), random.Random(seed), measured=measures).build()
+        charged(yard)
         with open_book(yard.book) as book:
             check_rows(book, day)
             check_booked(book, day)
             check_overrun(book, day)
+            check_parts(book, day)
+            check_charge(book, day)
         assert yard.run("check").exit_code == 0
