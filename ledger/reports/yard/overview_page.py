@@ -36,7 +36,7 @@ HOURS: tuple[Shown, ...] = (
     (Column("Anticipated at the end", "hours", "h"), "to_date", "final"),
     (Column("Earned per hour booked (CPI)", "rate"), "indices", "cpi"),
     (Column("SPI(t)", "rate"), "indices", "spi_time"),
-    (Column("Finish, forecast", "date"), "finish", "forecast"),
+    (Column("Finish", "date"), "finish", "forecast"),
     (Column("Completion date", "date"), "finish", "completion"),
     (Column("Late (\N{MINUS SIGN}: early)", "days", "working days"), "finish", "late"),
     (Column("Key dates missed", "days"), "missed", "count"),
