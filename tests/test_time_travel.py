@@ -265,7 +265,7 @@ class TestRecording(Recording.TestCase):  # type: ignore[misc, valid-type]
     """Every moment of a random history can be seen again."""
 
     settings = settings(
-        max_examples=12,
+        max_examples=8,
         stateful_step_count=8,
         deadline=None,
         derandomize=True,

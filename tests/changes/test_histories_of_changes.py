@@ -184,7 +184,7 @@ def test_what_was_approved_stays_and_the_sum_adds_up() -> None:
     run_state_machine_as_test(
         Lives,
         settings=settings(
-            max_examples=60,
+            max_examples=35,
             stateful_step_count=8,
             deadline=None,
             suppress_health_check=checks,

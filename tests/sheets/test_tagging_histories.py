@@ -264,7 +264,7 @@ def test_no_mix_of_tags_rules_and_closings_loses_an_hour() -> None:
     run_state_machine_as_test(
         Tagging,
         settings=settings(
-            max_examples=15,
+            max_examples=8,
             stateful_step_count=12,
             deadline=None,
             derandomize=True,
