@@ -95,7 +95,6 @@ def _build(
     changes = changes_of(book, job, OWNER)
     shown = shown_changes(book, job, day, changes, time_charge=by_time)
     sums = contract_sums(contract_sum, shown, sums_unspent(book, job, day, shown))
-    matters = open_matters(shown)
     stamp = stamp_of(book)
     sees = card["owner_sees_overrun"]
     return OwnerVariations(
@@ -120,7 +119,7 @@ def _build(
         changes=tuple(change_row(each) for each in shown),
         details=tuple(change_detail(each) for each in shown),
         awaiting=awaiting(shown),
-        open_matters=matters,
+        open_matters=open_matters(shown),
         not_charged=_not_charged(why) if sees else (),
         how_to_read=how_to_read(card["contract_basis"], whole=sees),
         caution=CAUTION,
