@@ -1,6 +1,6 @@
 """Rows of the book in which a name stands: in texts that can be erased, and in sealed columns."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from ledger.domain.name_patterns import re2_of_names
@@ -30,7 +30,7 @@ def texts_naming(book: Book, names: Iterable[str]) -> list[Place]:
         return []
     selects = [
         _select(table.name, "batch", "row", table.stored_macro, _erasable_texts(table))
-        for table in TABLES.values()
+        for table in _filled(book)
         if _erasable_texts(table)
     ]
     selects.append(_select("batch", "sequence", "0", "stored_batch", ERASABLE_OF_BATCH))
@@ -43,17 +43,14 @@ def sealed_naming(book: Book, names: Iterable[str]) -> list[Sealed]:
     """Return the values of sealed columns in which one of the names stands: sheets and codes."""
     pattern = re2_of_names(names)
     selects = [
-        f"SELECT '{table.name}' AS table_name, '{column}' AS column_name, {column} AS value, batch,"
-        f" row FROM {table.stored_macro}($upto) WHERE {_holds(column)}"
-        for table in TABLES.values()
-        for column in _sealed_texts(table)
+        _select_each(table, texts) for table in _filled(book) if (texts := _sealed_texts(table))
     ]
-    if not pattern:
+    if not pattern or not selects:
         return []
     sql = (
         "SELECT table_name, column_name, value,"
         " list(table_name || ':' || batch || '.' || row ORDER BY batch, row) AS ids"
-        f" FROM ({' UNION ALL '.join(selects)})"
+        f" FROM ({' UNION ALL '.join(selects)}) WHERE {_holds('value')}"
         " GROUP BY table_name, column_name, value ORDER BY table_name, column_name, value"
     )
     rows = book.execute(sql, {"upto": book.upto, "names": pattern}).fetchall()
@@ -62,7 +59,7 @@ def sealed_naming(book: Book, names: Iterable[str]) -> list[Sealed]:
 
 def rows_of_worker(book: Book, worker: str) -> Iterator[tuple[str, tuple[str, ...]]]:
     """Yield each fact table that has rows of a worker, and their ids in order."""
-    for table in TABLES.values():
+    for table in _filled(book):
         if "worker_id" not in table.columns:
             continue
         rows = book.execute(
@@ -81,6 +78,23 @@ def _erasable_texts(table: Table) -> list[str]:
 def _sealed_texts(table: Table) -> list[str]:
     apart = {*table.erasable, *table.persons}
     return [name for name in table.texts if name not in apart]
+
+
+def _filled(book: Book) -> list[Table]:
+    """Return the tables that have rows, so that no query is planned over the others."""
+    rows = book.execute("SELECT DISTINCT table_name FROM batch_table").fetchall()
+    names = {name for (name,) in rows}
+    return [table for table in TABLES.values() if table.name in names or table.is_viewed]
+
+
+def _select_each(table: Table, columns: Sequence[str]) -> str:
+    """Return the query of each text of the rows in which, as a whole, a name stands."""
+    names = ", ".join(f"'{column}'" for column in columns)
+    return (
+        f"SELECT '{table.name}' AS table_name, unnest([{names}]) AS column_name,"
+        f" unnest([{', '.join(columns)}]) AS value, batch, row FROM {table.stored_macro}($upto)"
+        f" WHERE {_holds(f'concat_ws(chr(10), {chr(44).join(columns)})')}"
+    )
 
 
 def _select(name: str, batch: str, row: str, macro: str, columns: Iterable[str]) -> str:

@@ -39,6 +39,7 @@ def taxed(found: Any) -> list[Decimal]:
     return [found[name] for name in TAXED]
 
 
+@pytest.mark.slow
 def test_an_account_goes_from_value_to_what_is_outstanding(yard: Yard) -> None:
     """Of 5,000 done 500 are held; 4,500 and 21 % tax are invoiced, 5,000 paid, 445 set off."""
     yard.copy_made_by(billed)

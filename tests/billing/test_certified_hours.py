@@ -27,6 +27,7 @@ def job(yard: Yard) -> ClaimedJob:
     return ClaimedJob(yard)
 
 
+@pytest.mark.slow
 def test_hours_that_a_certificate_disallows_are_freed(job: ClaimedJob) -> None:
     """150.00 short at 50.00 an hour are 3 h, of the latest day; they are listed as disallowed."""
     left = [(e["reason"], e["amount"]) for e in job.claimable(MARCH)["left_out"]]

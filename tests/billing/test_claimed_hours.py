@@ -40,6 +40,7 @@ def entry_of(job: ClaimedJob, day: str) -> str:
     return str(next(r["entry"] for r in rows if str(r["day"]) == day))
 
 
+@pytest.mark.slow
 def test_an_excess_that_comes_later_is_to_be_credited(job: ClaimedJob) -> None:
     """6.5 h are reversed after the claim: 325.00 are a correction until the next one is invoiced.
 

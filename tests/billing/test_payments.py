@@ -29,6 +29,7 @@ def bands(found: Any) -> dict[str, tuple[Decimal, Decimal]]:
     return {e["band"]: (e["outstanding"], e["disputed"]) for e in found["aged"] if e["outstanding"]}
 
 
+@pytest.mark.slow
 def test_a_deduction_is_outstanding_and_disputed_until_it_is_accepted(yard: Yard) -> None:
     """Of 1,210.00, 1,000.00 is paid and 150.00 set off: it ages as disputed until accepted."""
     yard.copy_made_by(invoiced)

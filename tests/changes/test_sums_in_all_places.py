@@ -102,6 +102,7 @@ def test_sums_are_the_same_in_all_places(yard: Yard, seed: int) -> None:
         check_sums(yard, day)
 
 
+@pytest.mark.slow
 def test_overrun_in_charge_opens_each_step_to_changes(yard: Yard) -> None:
     """Each step names the changes that move it, and the steps add to the last."""
     job = claimed(yard, "10000.00")

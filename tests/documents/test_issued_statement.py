@@ -19,6 +19,7 @@ def issued(office: Office, day: str, name: str, *words: str) -> str:
     return " ".join(text.replace("\N{NO-BREAK SPACE}", " ").split())
 
 
+@pytest.mark.slow
 def test_a_statement_has_its_number_and_says_what_moved(office: Office) -> None:
     """The first has nothing to compare with; the next is compared with it as it was issued."""
     draft = issued(office, "2026-03-27", "draft", "--draft")

@@ -26,6 +26,7 @@ def shown(job: ClaimedJob, to: str = DAY) -> Any:
     return job.yard.json("work-in-progress", "--job", job.job, "--to", to)
 
 
+@pytest.mark.slow
 def test_c10_cost_to_cost_and_under_billed(yard: Yard) -> None:
     """Of 15,000,000, 7,200,000 spent and 4,800,000 to come: 60 %, 9,000,000 earned, 1,800,000
     profit; of 6,600,000 billed, 2,400,000 under.

@@ -29,6 +29,7 @@ def agree(yard: Yard, *more: str, ok: bool = True) -> str:
     return yard.run("agree", "final-account", "--job", "CLAIM", *AGREE, *more, ok=ok).stderr
 
 
+@pytest.mark.slow
 def test_c8_a_final_account(yard: Yard) -> None:
     """Contract sum 5,000,000.00, provisional sums -9,000.00, instructions 16,500.00, drawings
     1,467.00, loss and expense 10,000.00: 5,018,967.00. One drawing omits 4,850.00, adds 7,300.00.

@@ -24,6 +24,7 @@ def written(yard: Book, ending: str, *, claim: str = "1", ok: bool = True) -> Pa
     return out
 
 
+@pytest.mark.slow
 def test_each_line_behind_a_claim_is_listed_without_its_worker(yard: Book) -> None:
     """Date, change, the worker's number on the sheet, trade, hours and sheet: what was claimed."""
     yard.copy_made_by(daywork_claimed)

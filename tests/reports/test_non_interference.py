@@ -461,7 +461,7 @@ def labour_cost(made: Rehearsal) -> object:
 @pytest.mark.parametrize(
     ("name", "old", "new"),
     [
-        ("charge-rates.csv", "60.00", "61.00"),
+        slow_case("charge-rates.csv", "60.00", "61.00"),
         slow_case("changes.csv", "Bench along", "Seat along"),
         slow_case("sheets-week-12.csv", "A1,2026-03-16,6,DECK", "A1,2026-03-16,7,DECK"),
     ],

@@ -101,6 +101,7 @@ def test_a_held_line_is_erased_once_it_is_ended(noted: Yard) -> None:
     assert noted.run("check").exit_code == 0
 
 
+@pytest.mark.slow
 def test_a_forgotten_worker_goes_with_the_parts_of_files_that_name_him(noted: Yard) -> None:
     """So do notes that name them; other files stay, and a line still held, which is told."""
     crew = f"worker_id,name,trade,grade\nW7,{NAME.upper()},joiner,lead\n"

@@ -57,6 +57,7 @@ def test_a_name_leads_to_the_worker_of_the_crew_who_has_it(
     assert [row["message"] for row in held(named)] == ([message] if message else [])
 
 
+@pytest.mark.slow
 def test_a_confirmed_alias_books_what_was_held_for_it(named: Yard) -> None:
     """Of a list and a grid; what is loaded again is in the book already, by name or by id."""
     load_sheets(named, line("J. Hollis"))

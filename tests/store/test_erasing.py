@@ -36,6 +36,7 @@ def holding(yard: Yard, text: str) -> Iterator[str]:
             yield path.name
 
 
+@pytest.mark.slow
 def test_a_forgotten_worker_is_nowhere_in_the_bytes_of_the_book(crewed: Yard) -> None:
     """Every name of the worker is gone from the file; all heads hold, and check says what went."""
     before, lay = heads(crewed), beside(crewed)
@@ -75,6 +76,7 @@ def test_the_book_goes_on_after_erasing(crewed: Yard) -> None:
     assert "batch:2: erased in batch 4: asked for by letter" in crewed.run("check").stderr
 
 
+@pytest.mark.slow
 def test_texts_that_name_a_forgotten_worker_are_erased(crewed: Yard) -> None:
     """Where the name stands in another text, a reason of before, it is erased there too."""
     crewed.run("erase", "text", "file:2.1", "--reason", "for RUPRECHT OXENHIELM, 2 May")

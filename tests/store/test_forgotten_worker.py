@@ -119,6 +119,7 @@ def test_a_forgotten_name_is_nowhere_but_where_it_is_listed(named: Yard) -> None
     assert named.run("check").exit_code == 0
 
 
+@pytest.mark.slow
 def test_a_worker_is_shown_with_what_would_become_of_it(stage: Yard) -> None:
     """Counts and ids of rows by the id, and of texts with the name; no rate is in it."""
     sheets(stage, "a.csv", "S1,A1,2026-03-02,8,DECK,,", "S1,A1,2026-03-03,8,DECK,,")
