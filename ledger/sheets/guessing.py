@@ -195,10 +195,12 @@ def sheet_score(samples: Sequence[tuple[str, list[list[str]]]]) -> float:
 def _fit(rows: list[list[str]], at: int, *, is_of_worker: bool) -> float:
     head = head_of(rows[at])
     days, dates = days_of_words(head), dated(head)
+    # A column of workers may hold numbers or names.
     fields = {
         name: cell
         for name, cell in fields_of([each for each in head if each not in days.values()]).items()
-        if looks_like(name, _KINDS.get(name, "text"), _under(rows[at + 1 :], head.index(cell)))
+        if name in WORKER
+        or looks_like(name, _KINDS.get(name, "text"), _under(rows[at + 1 :], head.index(cell)))
     }
     above = fields_of([cell.strip().lower().partition(":")[0] for row in rows[:at] for cell in row])
     given = {*fields, *above}

@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from ledger.domain.doubts import KINDS, SETTINGS
+from ledger.domain.plausibility import NOTES
 from tests._stage import JOB, copied, load
 from tests.conftest import Yard, slow_beyond
 from tests.sheets._doubts import doubts, lines_doubted, messages, sheets
@@ -481,7 +482,7 @@ def test_doubts_are_chosen_by_job_worker_and_kind(stage: Yard) -> None:
 
     assert list(chosen.values()) == [3, 2, 1, 1, 0, 1]
     assert stage.run("doubts", "--kind", "luck", ok=False).stderr == (
-        f'--kind "luck": unknown; use one of {", ".join(KINDS)}\n'
+        f'--kind "luck": unknown; use one of {", ".join([*KINDS, *NOTES])}\n'
     )
 
 
