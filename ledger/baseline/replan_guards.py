@@ -3,7 +3,7 @@
 from collections import defaultdict
 from collections.abc import Mapping
 from datetime import date
-from typing import Any
+from typing import Any, cast
 
 from ledger.baseline.job_baseline import LOE, JobBaseline
 from ledger.baseline.postings import Postings
@@ -107,9 +107,10 @@ def _moved_by(postings: Postings, day: date) -> Mapping[str, int]:
     moved: dict[str, int] = defaultdict(int)
     plans = postings.plans
     if plans:
-        for part, when, ms in zip(plans["part"], plans["day"], plans["ms"], strict=True):
-            if when <= day:  # type: ignore[operator]
-                moved[str(part)] += ms  # type: ignore[operator]
+        days, amounts = cast("list[date]", plans["day"]), cast("list[int]", plans["ms"])
+        for part, when, ms in zip(plans["part"], days, amounts, strict=True):
+            if when <= day:
+                moved[str(part)] += ms
     return {part: ms for part, ms in moved.items() if ms}
 
 

@@ -35,7 +35,8 @@ def account(context: typer.Context, job: Job, to: To = None, format: Format = "t
     """Show the account of a job: its sum, value to date, certified, invoiced, paid, outstanding.
 
     Without tax; what is invoiced, credited, paid and outstanding is with tax. With its claims, how
-    each invoice stands, what is overdue for how long, and the retention kept by claim.
+    each invoice stands, what is overdue for how long, and the retention kept by claim. Without
+    --to: the usual day, or that of the newest claim, invoice or payment if later.
 
     Example: fairhours account --job FERRY --to 2026-05-31
     """

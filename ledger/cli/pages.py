@@ -13,7 +13,7 @@ from ledger.cli.wording.counting import counted
 from ledger.errors import WrongUsage
 
 if TYPE_CHECKING:
-    from ledger.commands.pages import Since
+    from ledger.commands.pages import PageMade, Since
     from ledger.performance.measured_mile import Span
 
 report = typer.Typer(help="Make a report.", no_args_is_help=True, rich_markup_mode=None)
@@ -56,6 +56,12 @@ def last_statement(since: str | None, since_known_at: str | None) -> "Since | No
     return Since(day_given(since, "--since"), since_known_at) if since else None
 
 
+def _say_made(made: "PageMade", of: str) -> None:
+    """Say where a page is, what it is of, its record stamp, and to when its period is closed."""
+    closed = f", as closed to {made.closed_to}" if made.closed_to else ""
+    say(f"{made.out}: {of}, record stamp {made.sequence}{closed}")
+
+
 @report.command()
 def variations(
     context: typer.Context,
@@ -79,8 +85,7 @@ def variations(
     page = PageAsked(out, paper, templates, pdf_variant, COMMANDS)
     last = last_statement(since, since_known_at)
     made = make(to_read(context), job, day_of(status_date), page, last)
-    closed = f", as closed to {made.closed_to}" if made.closed_to else ""
-    say(f"{out}: {made.job} on {made.status_date}, record stamp {made.sequence}{closed}")
+    _say_made(made, f"{made.job} on {made.status_date}")
 
 
 @report.command("overrun")
@@ -110,8 +115,7 @@ def report_overrun(
     page = PageAsked(out, paper, templates, pdf_variant, COMMANDS)
     last = day_given(since, "--since") if since else None
     made = make(to_read(context), job, day_of(status_date), page, last)
-    closed = f", as closed to {made.closed_to}" if made.closed_to else ""
-    say(f"{out}: {made.job} on {made.status_date}, record stamp {made.sequence}{closed}")
+    _say_made(made, f"{made.job} on {made.status_date}")
 
 
 @report.command()
@@ -138,8 +142,7 @@ def performance(
 
     page = PageAsked(out, paper, templates, pdf_variant, COMMANDS)
     made = make(to_read(context), job, day_of(status_date), page, reason)
-    closed = f", as closed to {made.closed_to}" if made.closed_to else ""
-    say(f"{out}: {made.job} on {made.status_date}, record stamp {made.sequence}{closed}")
+    _say_made(made, f"{made.job} on {made.status_date}")
 
 
 @report.command("week")
@@ -163,8 +166,7 @@ def report_week(
 
     page = PageAsked(out, paper, templates, pdf_variant, COMMANDS)
     made = week_page(to_read(context), job, day_of(to, "--to"), page)
-    closed = f", as closed to {made.closed_to}" if made.closed_to else ""
-    say(f"{out}: week to {made.status_date}, record stamp {made.sequence}{closed}")
+    _say_made(made, f"week to {made.status_date}")
 
 
 @report.command()
@@ -190,8 +192,7 @@ def overview(
 
     page = PageAsked(out, paper, templates, commands=COMMANDS)
     made = make(to_read(context), day_of(to, "--to"), page)
-    closed = f", as closed to {made.closed_to}" if made.closed_to else ""
-    say(f"{out}: week to {made.status_date}, record stamp {made.sequence}{closed}")
+    _say_made(made, f"week to {made.status_date}")
 
 
 @report.command()

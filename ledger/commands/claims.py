@@ -7,10 +7,10 @@ from ledger.billing.account import Account
 from ledger.billing.account import account as accounted
 from ledger.billing.claimable import Claimable
 from ledger.billing.claimable import claimable as found
+from ledger.billing.days import claims_day, money_day
 from ledger.commands.access import ReadAccess
 from ledger.domain.codes import code_of
 from ledger.outcomes import Outcome
-from ledger.performance.change_list import changes_day
 from ledger.store.book import Stamp
 
 
@@ -29,7 +29,7 @@ def claimable(access: ReadAccess, job: str, to: date | None) -> ClaimableKnown:
     """
     code = code_of(job)
     with access.reading() as book:
-        day = changes_day(book, code, to)
+        day = claims_day(book, code, to)
         return ClaimableKnown(found(book, code, day), book.stamp())
 
 
@@ -43,12 +43,12 @@ class AccountKnown(Outcome):
 
 
 def account(access: ReadAccess, job: str, to: date | None) -> AccountKnown:
-    """Return the account of a job by a day, the usual status date if it is left out.
+    """Return the account of a job by a day; left out, by that of `money_day`.
 
     Raises: Refused when there is no such job, or an approved change cannot be priced.
     """
     code = code_of(job)
     with access.reading() as book:
-        day = changes_day(book, code, to)
+        day = money_day(book, code, to)
         closed_to = access.as_closed(book, code, day)
         return AccountKnown(accounted(book, code, day), book.stamp(), closed_to)

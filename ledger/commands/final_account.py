@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
+from ledger.billing.days import claims_day
 from ledger.billing.final_account import (
     FinalAccount,
     agreed_final_account,
@@ -21,7 +22,6 @@ from ledger.domain.codes import code_of
 from ledger.errors import Refused, Remedy
 from ledger.inputs.change_entry import today
 from ledger.outcomes import Outcome
-from ledger.performance.change_list import changes_day
 from ledger.store.book import Book, Stamp
 
 
@@ -52,7 +52,7 @@ def final_account(
     """
     code = code_of(job)
     with access.reading() as book:
-        day = changes_day(book, code, to)
+        day = claims_day(book, code, to)
         return FinalAccountKnown(found(book, code, day, reserve), book.stamp())
 
 

@@ -6,12 +6,12 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+from ledger.billing.days import money_day
 from ledger.commands.access import ReadAccess
 from ledger.domain.codes import code_of, word_of
 from ledger.errors import Refused
 from ledger.language import ENGLISH
 from ledger.outcomes import Outcome
-from ledger.performance.change_list import changes_day
 from ledger.performance.report import status_date_of
 from ledger.reports.commands_named import NONE, Commands
 from ledger.reports.evidence.daywork_backup_build import daywork_backup
@@ -253,7 +253,7 @@ def sheets(access: ReadAccess, wanted: SheetsAsked, asked: PageAsked) -> SheetsM
 
 
 def account(access: ReadAccess, job: str, to: date | None, asked: PageAsked) -> PageMade:
-    """Make the statement of account of a job by a day, the usual status date if it is left out."""
+    """Make the statement of account of a job by a day; left out, by that of `money_day`."""
     return account_ready(access, job, to, asked).written()
 
 
@@ -261,7 +261,7 @@ def account_ready(access: ReadAccess, job: str, to: date | None, asked: PageAske
     """Return the statement of account of a job, ready to be put out."""
     code = code_of(job)
     with access.reading() as book:
-        day = changes_day(book, code, to)
+        day = money_day(book, code, to)
         closed_to = access.as_closed(book, code, day)
         view = build_account(book, code, day, asked.commands)
         return Ready(view, code, day, _Page(book, asked), closed_to)

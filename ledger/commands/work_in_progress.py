@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
+from ledger.billing.days import asked_by_to
 from ledger.billing.work_in_progress import JobInProgress
 from ledger.billing.work_in_progress import work_in_progress as found
 from ledger.commands.access import ReadAccess
@@ -33,7 +34,8 @@ def work_in_progress(access: ReadAccess, job: str, to: date | None) -> WorkInPro
     """
     code = code_of(job)
     with access.reading() as book:
-        day = status_date_of(book, code, to)
+        with asked_by_to(code):
+            day = status_date_of(book, code, to)
         closed_to = access.as_closed(book, code, day)
         return WorkInProgressKnown(found(book, code, day), book.stamp(), closed_to)
 

@@ -104,9 +104,13 @@ class Quoting:
     def pace(self) -> dict[str, tuple[Fraction, Fraction]]:
         """Return the hours booked a week to the job, in ms, and the people, by trade: means."""
         first, last = self.span
-        rows = self.book.rows("performance/people_by_trade", job=self.job, first=first, last=last)
-        means = {t: (Fraction(int(ms), 4), Fraction(int(people), 4)) for t, ms, people in rows}
-        return {trade: mean for trade, mean in means.items() if trade is not None}
+        rows = self.book.rows("performance/people_by_worker", job=self.job, first=first, last=last)
+        means: dict[str, tuple[Fraction, Fraction]] = {}
+        for trade, _, ms, weeks in rows:
+            if trade is not None:
+                hours, people = means.get(trade, (Fraction(0), Fraction(0)))
+                means[trade] = hours + Fraction(int(ms), 4), people + Fraction(int(weeks), 4)
+        return means
 
     @cached_property
     def days_a_week(self) -> Fraction:

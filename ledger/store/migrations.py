@@ -33,7 +33,7 @@ READS = (
     *("line_standing", "line_taken_out"),
     *("line_questioned", "first_weekday", "rules_look_at", "reissue", "open_reissued_line"),
     *("waiting_reissued_line", "recorded_daywork_sheet", "marked_daywork", "marked_daywork_item"),
-    *("caused_time", "standing_time", "leave_day"),
+    *("caused_time", "standing_time", "leave_day", "rated_day"),
     *("rebaselined", "package_version", "planned_package"),
     *("milestone_version", "planned_milestone"),
 )

@@ -21,42 +21,6 @@ WITH standing AS (
     HAVING sum(ms) <> 0
 ),
 
-worker_days AS (
-    SELECT DISTINCT worker_id, day, sheet_trade
-    FROM standing
-),
-
-active AS (
-    SELECT
-        d.worker_id,
-        d.day,
-        d.sheet_trade,
-        coalesce(d.sheet_trade, c.trade) AS trade,
-        c.grade
-    FROM worker_days AS d
-    LEFT JOIN current_crew($upto) AS c ON c.worker_id = d.worker_id
-    QUALIFY row_number() OVER (
-        PARTITION BY d.worker_id, d.day, d.sheet_trade
-        ORDER BY c.active_from <= d.day DESC,
-            CASE WHEN c.active_from <= d.day THEN c.active_from END DESC,
-            c.active_from
-    ) = 1
-),
-
-rated AS (
-    SELECT a.worker_id, a.day, a.sheet_trade, a.trade, r.cost_per_hour
-    FROM active AS a
-    LEFT JOIN current_rate($upto) AS r
-        ON r.effective_from <= a.day
-        AND (r.trade IS NULL OR r.trade = a.trade)
-        AND (r.worker_id IS NULL OR r.worker_id = a.worker_id)
-        AND (r.grade IS NULL OR r.grade = a.grade)
-    QUALIFY row_number() OVER (
-        PARTITION BY a.worker_id, a.day, a.sheet_trade
-        ORDER BY r.worker_id IS NULL, r.grade IS NULL, r.trade IS NULL, r.effective_from DESC
-    ) = 1
-),
-
 -- An hour is 3,600,000 ms: to four places ms are divided by 360, ms x 1/10000 by 3,600,000.
 counted AS (
     SELECT
@@ -67,7 +31,7 @@ counted AS (
         (2 * abs(s.ms)::HUGEINT + 360) // 720 AS hours_4,
         (2 * abs(s.ms)::HUGEINT * r.cost_per_hour + 3600000) // 7200000 AS cost_4
     FROM standing AS s
-    INNER JOIN rated AS r
+    INNER JOIN rated_day($upto) AS r
         ON r.worker_id = s.worker_id AND r.day = s.day
         AND r.sheet_trade IS NOT DISTINCT FROM s.sheet_trade
 )

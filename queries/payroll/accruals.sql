@@ -54,37 +54,6 @@ unpaid AS (
         ON f.firm = o.firm
         AND f.period_end <= $to::DATE
         AND o.day BETWEEN f.period_start AND f.period_end
-),
-
-worker_days AS (
-    SELECT DISTINCT worker_id, day, sheet_trade
-    FROM unpaid
-),
-
-active AS (
-    SELECT d.worker_id, d.day, d.sheet_trade, coalesce(d.sheet_trade, c.trade) AS trade, c.grade
-    FROM worker_days AS d
-    LEFT JOIN current_crew($upto) AS c ON c.worker_id = d.worker_id
-    QUALIFY row_number() OVER (
-        PARTITION BY d.worker_id, d.day, d.sheet_trade
-        ORDER BY c.active_from <= d.day DESC,
-            CASE WHEN c.active_from <= d.day THEN c.active_from END DESC,
-            c.active_from
-    ) = 1
-),
-
-rated AS (
-    SELECT a.worker_id, a.day, a.sheet_trade, r.cost_per_hour
-    FROM active AS a
-    LEFT JOIN current_rate($upto) AS r
-        ON r.effective_from <= a.day
-        AND (r.trade IS NULL OR r.trade = a.trade)
-        AND (r.worker_id IS NULL OR r.worker_id = a.worker_id)
-        AND (r.grade IS NULL OR r.grade = a.grade)
-    QUALIFY row_number() OVER (
-        PARTITION BY a.worker_id, a.day, a.sheet_trade
-        ORDER BY r.worker_id IS NULL, r.grade IS NULL, r.trade IS NULL, r.effective_from DESC
-    ) = 1
 )
 
 SELECT
@@ -98,7 +67,7 @@ SELECT
         WHEN count(*) = count(r.cost_per_hour) THEN sum(u.ms::HUGEINT * r.cost_per_hour)
     END::DECIMAL(38,0) AS cost
 FROM unpaid AS u
-INNER JOIN rated AS r
+INNER JOIN rated_day($upto) AS r
     ON r.worker_id = u.worker_id AND r.day = u.day AND r.sheet_trade IS NOT DISTINCT FROM u.sheet_trade
 GROUP BY u.worker_id, u.supplier, u.kind
 ORDER BY u.worker_id, u.supplier, u.kind

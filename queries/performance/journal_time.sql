@@ -15,37 +15,6 @@ WITH booked AS (
     WHERE day <= $day
     GROUP BY ALL
     HAVING sum(ms) <> 0
-),
-
-worker_days AS (
-    SELECT DISTINCT worker_id, day, trade AS sheet_trade
-    FROM booked
-),
-
-active AS (
-    SELECT d.worker_id, d.day, d.sheet_trade, coalesce(d.sheet_trade, c.trade) AS trade, c.grade
-    FROM worker_days AS d
-    LEFT JOIN current_crew($upto) AS c ON c.worker_id = d.worker_id
-    QUALIFY row_number() OVER (
-        PARTITION BY d.worker_id, d.day, d.sheet_trade
-        ORDER BY c.active_from <= d.day DESC,
-            CASE WHEN c.active_from <= d.day THEN c.active_from END DESC,
-            c.active_from
-    ) = 1
-),
-
-rated AS (
-    SELECT a.worker_id, a.day, a.sheet_trade, r.cost_per_hour
-    FROM active AS a
-    LEFT JOIN current_rate($upto) AS r
-        ON r.effective_from <= a.day
-        AND (r.trade IS NULL OR r.trade = a.trade)
-        AND (r.worker_id IS NULL OR r.worker_id = a.worker_id)
-        AND (r.grade IS NULL OR r.grade = a.grade)
-    QUALIFY row_number() OVER (
-        PARTITION BY a.worker_id, a.day, a.sheet_trade
-        ORDER BY r.worker_id IS NULL, r.grade IS NULL, r.trade IS NULL, r.effective_from DESC
-    ) = 1
 )
 
 SELECT
@@ -58,7 +27,7 @@ SELECT
     min(b.day) FILTER (WHERE r.cost_per_hour IS NULL) AS unrated_day,
     min_by(b.worker_id, (b.day, b.worker_id)) FILTER (WHERE r.cost_per_hour IS NULL) AS unrated_worker
 FROM booked AS b
-INNER JOIN rated AS r
+INNER JOIN rated_day($upto) AS r
     ON r.worker_id = b.worker_id AND r.day = b.day AND r.sheet_trade IS NOT DISTINCT FROM b.trade
 GROUP BY b.debit, b.job, b.cause, b.is_earlier
 ORDER BY b.debit, b.job, b.cause, b.is_earlier

@@ -7,32 +7,15 @@ WITH booked AS (
     WHERE job IS NOT NULL AND day <= $status_date
     GROUP BY job, booked_to, worker_id, day, trade
     HAVING sum(ms) <> 0
-),
-
-worker_days AS (
-    SELECT DISTINCT worker_id, day
-    FROM booked
-    WHERE trade IS NULL
-),
-
-active AS (
-    SELECT d.worker_id, d.day, c.trade
-    FROM worker_days AS d
-    LEFT JOIN current_crew($upto) AS c ON c.worker_id = d.worker_id
-    QUALIFY row_number() OVER (
-        PARTITION BY d.worker_id, d.day
-        ORDER BY c.active_from <= d.day DESC,
-            CASE WHEN c.active_from <= d.day THEN c.active_from END DESC,
-            c.active_from
-    ) = 1
 )
 
 SELECT
     b.job,
     b.booked_to AS part,
-    coalesce(b.trade, a.trade) AS trade,
+    r.trade,
     sum(b.ms)::DECIMAL(38,0) AS ms
 FROM booked AS b
-LEFT JOIN active AS a ON a.worker_id = b.worker_id AND a.day = b.day
-GROUP BY b.job, b.booked_to, coalesce(b.trade, a.trade)
-ORDER BY b.job, b.booked_to, trade
+INNER JOIN rated_day($upto) AS r
+    ON r.worker_id = b.worker_id AND r.day = b.day AND r.sheet_trade IS NOT DISTINCT FROM b.trade
+GROUP BY b.job, b.booked_to, r.trade
+ORDER BY b.job, b.booked_to, r.trade

@@ -55,6 +55,20 @@ def test_an_account_goes_from_value_to_what_is_outstanding(yard: Yard) -> None:
 
 
 @pytest.mark.slow
+def test_left_out_the_day_is_that_of_the_newest_money(yard: Yard) -> None:
+    """An invoice and a payment later than the last work are in the account all the same."""
+    yard.copy_made_by(billed)
+    pay(yard, "INV-0001,2026-04-20,5000,B1,,,,")
+    found = yard.json("account", "--job", "CLAIM")
+
+    assert found["to"] == "2026-04-20"
+    assert yard.run("claimable", "--job", "CLAIM", ok=False).stderr == (
+        "job CLAIM: no week has both an entry and a measurement; give --to\n"
+    )
+    assert taxed(found) == [Decimal("5445"), 0, 5000, 445, 0]
+
+
+@pytest.mark.slow
 def test_an_invoice_credited_and_billed_again_is_owed_once(yard: Yard) -> None:
     """A wrongly addressed invoice falls away with its credit note; the next one is owed."""
     yard.copy_made_by(billed)

@@ -2,28 +2,6 @@
 
 from dataclasses import dataclass, field
 
-# What kind of work a package is that is counted in units, for the next estimate.
-WORK_KINDS = {
-    "H03": "steel framing",
-    "H04": "plating",
-    "H07": "hatches",
-    "R01": "ramp framing",
-    "R03": "treads",
-    "D03": "deck laying",
-    "D04": "caulking",
-    "D06": "deck fittings",
-    "W02": "openings",
-    "M05": "pipe runs",
-    "E03": "cable pulling",
-    "E04": "light fittings",
-    "C01": "blasting and primer",
-    "C02": "tank coating",
-    "C05": "varnish",
-    "S11": "planking",
-    "S12": "timber framing",
-    "S18": "caulking",
-}
-
 
 @dataclass(frozen=True)
 class Package:

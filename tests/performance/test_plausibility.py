@@ -5,7 +5,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
 from types import SimpleNamespace
-from typing import cast
+from typing import Any, cast
 
 import pytest
 
@@ -21,10 +21,11 @@ HOUR = 3_600_000
 DAY = date(2026, 3, 2)
 
 
-def on(day: int, percent: str | None = None, **facts: object) -> tuple[None, Measurement]:
+def on(day: int, percent: str | None = None, **facts: Any) -> tuple[None, Measurement]:
     """Return a measurement some days after the first day."""
     given = None if percent is None else Decimal(percent)
-    return None, Measurement(DAY + timedelta(days=day), (day, 1), percent=given, **facts)  # type: ignore[arg-type]
+    measure = Measurement(DAY + timedelta(days=day), (day, 1), percent=given)
+    return None, replace(measure, **facts)
 
 
 def worked(

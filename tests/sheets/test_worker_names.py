@@ -261,6 +261,7 @@ def test_no_name_stands_in_a_column_that_is_sealed_as_it_is(named: Yard) -> None
 GUESSED = [
     ("Name,Day,Hours,Code\nJon Hollis,2026-03-02,8,DECK\n", '[columns]\nworker_name = "Name"'),
     ("Worker,Day,Hours,Code\nJon Hollis,2026-03-02,8,DECK\n", '[columns]\nworker_name = "Worker"'),
+    ("Name;Datum;Std;Code\nJon Hollis;2026-03-02;8;DECK\n", 'hours = "Std"'),
     ("No,Name,Day,Hours,Code\nW7,Jon Hollis,2026-03-02,8,DECK\n", '[columns]\nworker_id = "No"'),
 ]
 

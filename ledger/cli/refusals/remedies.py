@@ -62,6 +62,7 @@ REMEDIES = {
     "memory": "set FAIRHOURS_MEMORY higher ({size})",
     "reference": "--reference",
     "status_date": "--status-date",
+    "to_day": "--to",
     "week_day": "--to with a day of it",
     "wait": "--wait",
     "with_file": "--with",
