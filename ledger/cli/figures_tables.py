@@ -16,12 +16,14 @@ from ledger.domain.measures import NO_BUDGET
 from ledger.domain.overrun import (
     ASKED_BY_TITLES,
     BORNE_BY_TITLES,
+    PREMIUM_STEP,
     STEP_TITLES,
     net_growth_percent,
     shown_marks,
     shown_steps,
     total_change_percent,
 )
+from ledger.domain.premium import OVERTIME_PREMIUM
 
 if TYPE_CHECKING:
     from ledger.domain.schedule import TimeFigures
@@ -240,6 +242,8 @@ def overrun_table(result: "Overrun", format: str) -> None:
         "of that by changes": result.asked_by_changes,
         "borne by": result.borne_by,
     }
+    if result.premium is not None:
+        groups[f"of the step {PREMIUM_STEP}"] = {OVERTIME_PREMIUM: result.premium}
     if format == "csv":
         rows = [
             [group, name, to_places(amount, 4, per)]
@@ -254,6 +258,9 @@ def overrun_table(result: "Overrun", format: str) -> None:
         give(words_of(COSTED))
     steps = shown_steps(result.steps.amounts, per)
     give(as_table(("step", unit, "to date", "to come"), list(_step_rows(result, steps, per))))
+    if result.premium is not None:
+        amount, title = to_places(result.premium, 2, per), STEP_TITLES[PREMIUM_STEP]
+        give(f'of the step "{title}" {amount} is overtime premium')
     give(_agreed_line(result))
     asked = shown_marks(result.asked_by, steps, per)
     _give_marks(("asked by", unit), asked, ASKED_BY_TITLES)

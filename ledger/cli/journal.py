@@ -17,6 +17,7 @@ WHAT = {
     "overhead": "overhead",
     "absence": "absence",
     "untagged": "untagged",
+    "overtime_premium": "overtime premium",
     "labour_recovered": "labour recovered",
 }
 

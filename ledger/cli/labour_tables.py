@@ -33,7 +33,8 @@ def labour_variances_table(known: "LabourVariancesKnown", format: str) -> None:
     if not found.labour:
         give("nothing is booked or earned yet")
         return
-    head = ("trade", "rate", "idle", "mix", "yield", "all", "earned h", "worked h", "idle h")
+    kinds = ("rate", *(("premium",) if found.has_premium else ()), "idle", "mix", "yield")
+    head = ("trade", *kinds, "all", "earned h", "worked h", "idle h")
     give(as_table(head, list(_variance_rows(found))))
     give("favourable above zero, adverse below; efficiency is mix and yield together")
     if found.total.mix is None:
@@ -44,7 +45,8 @@ def labour_variances_table(known: "LabourVariancesKnown", format: str) -> None:
 
 def _variance_rows(found: "LabourVariances") -> Iterator[list[object]]:
     """Yield a row a trade and one for all: rows add to the last, parts to their total."""
-    columns = [_shown(column) for column in zip(*map(_parts, found.variances), strict=True)]
+    parts = [_parts(each, has_premium=found.has_premium) for each in found.variances]
+    columns = [_shown(column) for column in zip(*parts, strict=True)]
     hours = [(t.standard_ms, t.worked_ms, t.idle_ms) for t in found.labour]
     for trade, *amounts, worked in zip(found.labour, *columns, hours, strict=True):
         yield [trade.trade, *amounts, sum(amounts), *map(hours_of, worked)]
@@ -52,10 +54,12 @@ def _variance_rows(found: "LabourVariances") -> Iterator[list[object]]:
     yield ["all", *sums, sum(sums), *(hours_of(sum(each)) for each in zip(*hours, strict=True))]
 
 
-def _parts(found: "Variances") -> tuple[int, ...]:
-    """Return rate, idle, mix and yield; while nothing is earned all of efficiency is yield."""
+def _parts(found: "Variances", *, has_premium: bool) -> tuple[int, ...]:
+    """Return rate, premium if any, idle, mix and yield; with nothing earned efficiency is yield."""
     mix = found.mix or Fraction(0)
-    return tuple(map(rounded, (found.rate, found.idle, mix, found.efficiency - mix)))
+    premium = (found.premium,) if has_premium else ()
+    parts = (found.rate, *premium, found.idle, mix, found.efficiency - mix)
+    return tuple(map(rounded, parts))
 
 
 def _shown(parts: tuple[int, ...]) -> list[Decimal]:

@@ -11,7 +11,7 @@ from ledger.commands.figures import OverrunKnown, PerformanceKnown
 from ledger.domain.allocation import hours_of, to_places
 from ledger.domain.key_dates import KeyDate, TradeReach
 from ledger.domain.measures import NO_BUDGET, Figure
-from ledger.domain.overrun import net_growth_percent, total_change_percent
+from ledger.domain.overrun import PREMIUM_STEP, net_growth_percent, total_change_percent
 from ledger.outcomes import Outcome, Reason
 from ledger.performance.forecast_range import ForecastRange
 from ledger.performance.report import AMOUNTS, COSTED, ORDER, UNIT, Performance, PerformanceRow
@@ -223,7 +223,15 @@ def overrun_json(known: OverrunKnown, *, reason: Words, exact: bool = False) -> 
         "asked_by": {k: to_places(v, 4, per) for k, v in result.asked_by.items()},
         "asked_by_changes": {k: to_places(v, 4, per) for k, v in result.asked_by_changes.items()},
         "borne_by": {k: to_places(v, 4, per) for k, v in result.borne_by.items()},
+        **_premium_json(result.premium, per),
         "notes": [reason(COSTED)] if result.unit == "cost" else [],
         "known_at": known_at(known.stamp),
         "closed_to": known.closed_to,
     }
+
+
+def _premium_json(premium: int | None, per: int) -> Json:
+    """Return what of a step is overtime premium, where the yard pays any."""
+    if premium is None:
+        return {}
+    return {"overtime_premium": {"of_step": PREMIUM_STEP, "amount": to_places(premium, 4, per)}}

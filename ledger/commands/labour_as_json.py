@@ -11,24 +11,26 @@ from ledger.domain.parsing import MS_PER_HOUR
 from ledger.performance.measured_mile import Span
 from ledger.performance.report import UNIT
 
-VARIANCES = ("rate", "idle", "mix", "yield", "efficiency", "total")
+VARIANCES = ("rate", "premium", "idle", "mix", "yield", "efficiency", "total")
 PER_COST, RATE_UNITS = UNIT["cost"], 10_000
 
 
 def variance_amounts(found: Variances) -> dict[str, Fraction | None]:
     """Return the variances by the names that they have for machines and as heads, unrounded."""
-    values = (found.rate, found.idle, found.mix, found.output, found.efficiency, found.total)
-    return dict(zip(VARIANCES, values, strict=True))
+    of_hours = (found.idle, found.mix, found.output, found.efficiency)
+    return dict(zip(VARIANCES, (found.rate, found.premium, *of_hours, found.total), strict=True))
 
 
-def _amounts(found: Variances) -> Json:
-    amounts = variance_amounts(found).items()
+def _amounts(found: Variances, *, has_premium: bool) -> Json:
+    every = variance_amounts(found).items()
+    amounts = [(name, value) for name, value in every if name != "premium" or has_premium]
     return {k: None if v is None else to_places(v, 4, PER_COST) for k, v in amounts}
 
 
 def labour_variances_json(known: LabourVariancesKnown) -> Json:
     """Return labour variances: hours and money of 4 places, favourable above zero."""
     found = known.found
+    has_premium = found.has_premium
     rows = [
         {
             "trade": trade.trade,
@@ -37,7 +39,8 @@ def labour_variances_json(known: LabourVariancesKnown) -> Json:
             "idle_hours": hours_of(trade.idle_ms, 4),
             "standard_rate": to_places(trade.standard_rate, 4, RATE_UNITS),
             "paid": to_places(trade.paid, 4, PER_COST),
-            **_amounts(variances),
+            **({"premium_paid": to_places(trade.premium, 4, PER_COST)} if has_premium else {}),
+            **_amounts(variances, has_premium=has_premium),
         }
         for trade, variances in zip(found.labour, found.variances, strict=True)
     ]
@@ -46,7 +49,7 @@ def labour_variances_json(known: LabourVariancesKnown) -> Json:
         "job": found.job,
         "status_date": found.status_date,
         "rows": rows,
-        "all": _amounts(found.total),
+        "all": _amounts(found.total, has_premium=has_premium),
         "without_standard_rate": found.without_rate,
         "undefined": undefined if found.total.mix is None else {},
         "known_at": known_at(known.stamp),

@@ -34,6 +34,7 @@ SETTINGS = {
     "accounts.overhead": "overhead",
     "accounts.absence": "absence",
     "accounts.untagged": "untagged",
+    "accounts.overtime_premium": "overtime_premium",
     "accounts.labour_recovered": "labour_recovered",
     "accounts.leave_in_rate": "no",
     **doubts.SETTINGS,

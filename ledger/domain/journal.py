@@ -8,7 +8,9 @@ from typing import Literal, TypeAlias
 from ledger.domain.allocation import to_places
 from ledger.domain.parsing import MS_PER_HOUR
 
-Kind: TypeAlias = Literal["work_in_progress", "overhead", "absence", "untagged", "labour_recovered"]
+Kind: TypeAlias = Literal[
+    "work_in_progress", "overhead", "absence", "untagged", "overtime_premium", "labour_recovered"
+]
 # Cost is kept as milliseconds times 1/10000 of the currency an hour.
 PER = MS_PER_HOUR * 10_000
 

@@ -3,7 +3,8 @@
 The standard hours of a trade are those that the work done was budgeted for. All variances are in
 cost units (ms x 1/10000 of the currency), positive where favourable, and exact:
 
-    rate       = paid hours x standard rate - what was paid
+    rate       = paid hours x standard rate - what was paid for them
+    premium    = - overtime premium, which is paid beside the rate
     idle       = - idle hours x standard rate
     mix        = (worked hours of all trades in the standard proportion - worked hours) x rate
     yield      = (standard hours - worked hours of all in the standard proportion) x rate
@@ -22,7 +23,7 @@ from fractions import Fraction
 class TradeLabour:
     """A trade's labour: hours in ms, the standard rate per hour in 1/10000, cost in ms x 1/10000.
 
-    Paid hours are those worked and those idle.
+    Paid hours are those worked and those idle; `premium` is not in what was `paid` for them.
     """
 
     trade: str
@@ -31,6 +32,7 @@ class TradeLabour:
     idle_ms: int
     standard_rate: Fraction
     paid: int
+    premium: int = 0
 
     @property
     def standard_cost(self) -> Fraction:
@@ -48,6 +50,7 @@ class Variances:
     idle: Fraction
     efficiency: Fraction
     mix: Fraction | None
+    premium: Fraction = Fraction(0)
 
     @property
     def output(self) -> Fraction | None:
@@ -56,7 +59,7 @@ class Variances:
 
     @property
     def total(self) -> Fraction:
-        return self.rate + self.idle + self.efficiency
+        return self.rate + self.idle + self.efficiency + self.premium
 
 
 def labour_variances(labour: Sequence[TradeLabour]) -> list[Variances]:
@@ -73,6 +76,7 @@ def labour_variances(labour: Sequence[TradeLabour]) -> list[Variances]:
                 -trade.idle_ms * rate,
                 (trade.standard_ms - hours) * rate,
                 None if as_standard is None else (as_standard - hours) * rate,
+                -Fraction(trade.premium),
             )
         )
     return found
@@ -86,4 +90,5 @@ def variances_of_all(each: Sequence[Variances]) -> Variances:
         sum((one.idle for one in each), Fraction()),
         sum((one.efficiency for one in each), Fraction()),
         sum(mixes, Fraction()) if len(mixes) == len(each) else None,
+        sum((one.premium for one in each), Fraction()),
     )

@@ -25,6 +25,7 @@ STEPS = (
     "untagged",
     "anticipated_final",
 )
+PREMIUM_STEP = "non_productive"  # In labour cost overtime premium stands in it.
 AGREED = STEPS[:3]  # They add to the current baseline and the contingency in it.
 ASKED_BY = ORIGINS
 BORNE_BY = ("owner", "instructed_price_open", "at_risk", "undecided", "yard")
@@ -113,7 +114,10 @@ def steps(
     unapproved: Sequence[ChangeAmounts],
     other: Mapping[str, int],
 ) -> Steps:
-    """Return the steps; `other` holds non_productive and untagged."""
+    """Return the steps; `other` holds non_productive and untagged, in cost overtime_premium too.
+
+    The premium pays for no more time, as lost time builds no more: it stands in that step.
+    """
     every = [*work, *variations]
     amounts = {
         "original_budget": sum(part.original for part in every),
@@ -123,7 +127,7 @@ def steps(
         "unapproved_changes": sum(change.forecast for change in unapproved),
         "rework": sum(part.rework for part in every),
         "over_under_on_original_work": sum(part.over for part in work),
-        "non_productive": other.get("non_productive", 0),
+        PREMIUM_STEP: other.get("non_productive", 0) + other.get("overtime_premium", 0),
         "untagged": other.get("untagged", 0),
     }
     amounts["anticipated_final"] = sum(amounts.values())

@@ -32,6 +32,8 @@ SETTINGS = {
     "overtime.daily_hours": "",
     "overtime.paid_leave_counts": "no",
     "overtime.paid_as": WORKED,
+    "overtime.premium_percent": "",
+    "overtime.premium_stands": "place",
     "payroll.tolerance_minutes": "15",
     "payroll.close_unreconciled": "warn",
     "payroll.full_day_hours": "8",

@@ -14,6 +14,7 @@ from ledger.domain.doubts import setting_fault
 from ledger.domain.overrun import ASKED_BY
 from ledger.domain.parsing import MS_PER_HOUR, parse_hours, parse_name, parse_percent, parse_whole
 from ledger.domain.pay import KINDS, PREMIUM_ONLY, WORKED
+from ledger.domain.premium import STANDS, share_of
 from ledger.inputs.document_settings import CHECKS as BY_KIND
 from ledger.inputs.document_settings import by_kind
 from ledger.inputs.holiday_values import holidays_fault
@@ -56,7 +57,7 @@ def settings_of(file: TomlFile) -> dict[str, str]:
     Raises: Faults, naming every one that is unknown or does not fit.
     """
     settings: dict[str, str] = {}
-    sections = (*OF_SECTIONS, *CODES, *BY_DAY, "causes")
+    sections = (*OF_SECTIONS, *CODES, *BY_DAY, "causes", "premiums")
     tables = {name: each for name, each in file.tables.items() if isinstance(each, dict)}
     for section in file.tables:
         if section not in tables and section not in COMING[""]:
@@ -83,6 +84,8 @@ def _reader(section: str) -> Callable[[TomlFile, str, dict[str, Any]], Found]:
         return by_day
     if section == "pay_classes":
         return _pay_classes
+    if section == "premiums":
+        return _premiums
     return _codes if section in CODES else _causes if section == "causes" else _plain
 
 
@@ -129,6 +132,14 @@ def _pay_classes(file: TomlFile, section: str, content: dict[str, Any]) -> Found
             file.fault(path, f'{section}.{name} "{kind}" is unknown; use one of {use}')
         else:
             yield path, f"{section}.{word_of(name)}", kind
+
+
+def _premiums(file: TomlFile, section: str, content: dict[str, Any]) -> Found:
+    for name, value in content.items():
+        path = (section, name)
+        percent = _text(file, path, value)
+        if percent is not None and _fits(file, path, section, percent):
+            yield path, f"{section}.{word_of(name)}", percent
 
 
 def _text(file: TomlFile, path: KeyPath, value: object) -> str | None:
@@ -207,6 +218,14 @@ def _percent(value: str) -> str | None:
     return None
 
 
+def _premium(value: str) -> str | None:
+    try:
+        share_of(value)
+    except ValueError as error:
+        return str(error)
+    return None
+
+
 def _whole_days(value: str) -> str | None:
     try:
         days = parse_whole(value)
@@ -270,6 +289,11 @@ CHECKS: dict[str, Callable[[str], str | None]] = {
     "overtime.paid_as": lambda v: (
         None if v in PAID_AS else f'"{v}" is unknown; use {" or ".join(PAID_AS)}'
     ),
+    "overtime.premium_percent": lambda value: _premium(value) if value else None,
+    "overtime.premium_stands": lambda v: (
+        None if v in STANDS else f'"{v}" is unknown; use {" or ".join(STANDS)}'
+    ),
+    "premiums": _premium,
     "payroll.tolerance_minutes": _whole_days,
     "payroll.close_unreconciled": lambda v: (
         None if v in {"warn", "refuse"} else f'"{v}" is unknown; use warn or refuse'

@@ -1,11 +1,14 @@
 """Time booked in a job by place and trade worked, and what it cost: exact sums of whole units."""
 
 from collections import defaultdict
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from typing import NamedTuple
 
+from ledger.domain.premium import PremiumPolicy
 from ledger.outcomes import Reason, because
+from ledger.performance.premium import premium_of, stage_premium_time
 from ledger.store.book import Book
 
 NON_PRODUCTIVE = "non_productive"
@@ -47,7 +50,11 @@ DAILY = Spans()
 
 
 class Actuals:
-    """What was booked in a job by a day, in ms or in cost units (ms x 1/10000)."""
+    """What was booked in a job by a day, in ms or in cost units (ms x 1/10000).
+
+    In cost `premium` is what overtime premium cost beside it, at the places that it stands at, and
+    `policy` says what it is due on; it is never in hours.
+    """
 
     def __init__(
         self, book: Book, job: str, status_date: date, unit: str, spans: Spans = DAILY
@@ -63,6 +70,25 @@ class Actuals:
             if unrated_ms > 0:
                 unrated.append((day, worker, trade))
         self._first_unrated = min(unrated, key=lambda each: each[:2], default=None)
+        self.premium: list[Booked] = []
+        # Of trades and places, the hours in ms that are only a premium for others.
+        self.only_premium: list[Booked] = []
+        self.policy: PremiumPolicy | None = premium_of(book) if unit == "cost" else None
+        if self.policy:
+            self._read_premium(self.policy, spans)
+
+    def _read_premium(self, policy: PremiumPolicy, spans: Spans) -> None:
+        stage_premium_time(self.book, policy, self.day, self.job)
+        asked = {"status_date": self.day, **spans._asdict()}
+        for row in self.book.rows("performance/premium_by_part", **asked):
+            part, cause, rework, trade, day, premium, only_ms, only_cost = row
+            place = (part, cause, rework, trade, day)
+            if premium:
+                self.premium.append(Booked(*place, 0, int(premium)))
+            if only_ms:
+                # Booked as time at its rate; all that it costs is the premium.
+                self.booked.append(Booked(*place, 0, -int(only_cost)))
+                self.only_premium.append(Booked(*place, int(only_ms), 0))
 
     @property
     def missing_rate(self) -> Reason | None:
@@ -76,8 +102,8 @@ class Actuals:
 
     @property
     def total(self) -> int:
-        """Return all that was booked."""
-        return sum(each.amount for each in self.booked)
+        """Return all that was booked, with the premium."""
+        return sum(each.amount for each in [*self.booked, *self.premium])
 
     @property
     def parts(self) -> set[str]:
@@ -86,23 +112,15 @@ class Actuals:
 
     def by_cell(self, after: date, upto: date) -> list[CellActual]:
         """Return what each place and trade took; recent is after the one day up to the other."""
-        cells: dict[tuple[str, str | None], list[Booked]] = defaultdict(list)
-        for each in self.booked:
-            cells[each.part, each.trade].append(each)
-        return [
-            CellActual(
-                part,
-                trade,
-                sum(each.amount for each in booked),
-                sum(each.amount for each in booked if each.rework is not None),
-                sum(each.amount for each in booked if after < each.day <= upto),
-            )
-            for (part, trade), booked in cells.items()
-        ]
+        return by_cell(self.booked, after, upto)
 
     def of_part(self, part: str) -> int:
-        """Return what one place took."""
-        return sum(each.amount for each in self.booked if each.part == part)
+        """Return what one place took, with the premium that stands there."""
+        return sum(each.amount for each in self.booked if each.part == part) + self.premium_of(part)
+
+    def premium_of(self, part: str) -> int:
+        """Return the premium that stands at one place."""
+        return sum(each.amount for each in self.premium if each.part == part)
 
     def first_day_of(self, part: str) -> date | None:
         """Return the first day with time at one place; None without any."""
@@ -153,3 +171,20 @@ class Actuals:
         for worker, week, part, trade, sums in grouped.rows():
             found.setdefault((worker, week), []).append((part, trade, int(sums)))
         return found
+
+
+def by_cell(rows: Iterable[Booked], after: date, upto: date) -> list[CellActual]:
+    """Return what each place and trade took; recent is after the one day up to the other."""
+    cells: dict[tuple[str, str | None], list[Booked]] = defaultdict(list)
+    for each in rows:
+        cells[each.part, each.trade].append(each)
+    return [
+        CellActual(
+            part,
+            trade,
+            sum(each.amount for each in booked),
+            sum(each.amount for each in booked if each.rework is not None),
+            sum(each.amount for each in booked if after < each.day <= upto),
+        )
+        for (part, trade), booked in cells.items()
+    ]

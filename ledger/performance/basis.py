@@ -7,7 +7,8 @@ from functools import cached_property
 from ledger.baseline.job_baseline import LOE, CellFacts, JobBaseline
 from ledger.domain.change_life import ChangeState
 from ledger.domain.earned_value import is_finished
-from ledger.performance.actuals import Actuals, Spans
+from ledger.domain.premium import OVERTIME_PREMIUM
+from ledger.performance.actuals import Actuals, Booked, Spans
 from ledger.store.book import Book
 
 FOUR_WEEKS = timedelta(days=28)
@@ -45,6 +46,20 @@ class Basis:
         """Return what was booked."""
         spans = Spans(self.scope.every, self.baseline.calendar.week_start)
         return Actuals(self.book, self.job, self.day, self.scope.unit, spans)
+
+    @property
+    def has_premium(self) -> bool:
+        """Return whether overtime premium has a row: in cost, where the yard pays any."""
+        return self.actuals.policy is not None
+
+    @cached_property
+    def premium(self) -> list[Booked]:
+        """Return the premium of the job's row, as booked to a place of its own."""
+        return [
+            each._replace(part=OVERTIME_PREMIUM)
+            for each in self.actuals.premium
+            if not self.left_out(each.part)
+        ]
 
     def amount(self, ms: int, cost: int | None) -> int:
         """Return ms or cost units, as the scope asks."""

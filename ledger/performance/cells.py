@@ -6,7 +6,7 @@ from datetime import date
 from ledger.baseline.job_baseline import TAKEN_OUT, CellFacts, Key
 from ledger.domain.forecast import AS_BOOKED, Part
 from ledger.domain.measures import Sums
-from ledger.performance.actuals import CellActual
+from ledger.performance.actuals import CellActual, by_cell
 from ledger.performance.basis import Basis
 from ledger.performance.grouping import NO_WORK, kind_of, place_of
 from ledger.performance.methods import Taken
@@ -89,6 +89,9 @@ def measured_cells(basis: Basis) -> dict[Key, Cell]:
             key = (booked.part, booked.trade)
             kind = kind_of(basis, booked.part)
             cells[key] = _with_actual(cells.get(key) or _cell(basis, key, kind), booked, kind)
+    for premium in by_cell(basis.premium, *basis.recent_span):
+        key = (premium.part, premium.trade)
+        cells[key] = _with_actual(_cell(basis, key, premium.part), premium, premium.part)
     return cells
 
 

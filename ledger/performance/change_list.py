@@ -197,9 +197,13 @@ class ListedChanges:
 
 
 def anticipated(measured: Measured, code: str) -> int:
-    """Return what a change will have taken in the end, in whole units of the measured scope."""
+    """Return what a change will have taken in the end, in whole units of the measured scope.
+
+    In cost with the overtime premium to date that stands there.
+    """
     if measured.is_variation(code):
-        return sum(cell.forecast for cell in measured.cells.values() if cell.part == code)
+        forecast = sum(cell.forecast for cell in measured.cells.values() if cell.part == code)
+        return forecast + measured.actuals.premium_of(code)
     return measured.unapproved.amounts(code)[2]
 
 

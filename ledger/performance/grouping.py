@@ -3,12 +3,13 @@
 from collections.abc import Iterable
 from typing import NamedTuple, Protocol
 
+from ledger.domain.premium import OVERTIME_PREMIUM
 from ledger.performance.actuals import NON_PRODUCTIVE, UNTAGGED
 from ledger.performance.basis import Basis
 
 GROUPS = ("job", "control-account", "work-package", "trade")
-NO_WORK = frozenset({NON_PRODUCTIVE, UNTAGGED})
-LAST = (NON_PRODUCTIVE, UNTAGGED)
+LAST = (NON_PRODUCTIVE, OVERTIME_PREMIUM, UNTAGGED)
+NO_WORK = frozenset(LAST)
 
 
 class Placed(Protocol):
@@ -57,6 +58,11 @@ def key_of(place: Placed, by: str) -> str:
     if by == "work-package":
         return place.part
     return place.control_account if by == "control-account" else place.trade or "no trade"
+
+
+def last_rows(basis: Basis) -> list[str]:
+    """Return the rows that are always listed: premium only in cost, where the yard pays any."""
+    return [key for key in LAST if key != OVERTIME_PREMIUM or basis.has_premium]
 
 
 def in_order(keys: Iterable[str]) -> list[str]:

@@ -1,18 +1,20 @@
 """What labour cost in a posting period, by job and cause, for the labour journal."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
-from typing import TypeAlias
+from typing import Any, TypeAlias
 
 from ledger.domain.currencies import places_of
 from ledger.domain.journal import JournalLine, Kind, Worked, journal_lines
 from ledger.errors import Refused, Remedy
 from ledger.jobs.periods import Closing, closings
+from ledger.performance.premium import premium_of, stage_premium_time
 from ledger.store.book import Book
 
 KINDS: tuple[Kind, ...] = (
-    *("work_in_progress", "overhead", "absence", "untagged", "labour_recovered"),
+    *("work_in_progress", "overhead", "absence", "untagged"),
+    *("overtime_premium", "labour_recovered"),
 )
 _Key: TypeAlias = tuple[Kind, str | None, str | None, bool]
 
@@ -85,10 +87,25 @@ def _cost(book: Book, day: date, before: date | None) -> dict[_Key, tuple[int, i
     if unrated := sorted((r["unrated_day"], r["unrated_worker"]) for r in rows if r["unrated_day"]):
         on, worker = unrated[0]
         raise Refused("journal_without_rate", worker=worker, day=on, remedy=_RATES)
-    return {
+    found: dict[_Key, tuple[int, int]] = {
         (r["debit"], r["job"], r["cause"], r["is_earlier"]): (int(r["ms"]), int(r["cost"]))
         for r in rows
     }
+    if policy := premium_of(book):
+        stage_premium_time(book, policy, day)
+        for row in book.records("performance/journal_premium", before=before):
+            _add_premium(found, row)
+    return found
+
+
+def _add_premium(found: dict[_Key, tuple[int, int]], row: Mapping[str, Any]) -> None:
+    """Add overtime premium, and take off what hours that are only a premium do not cost."""
+    place = (row["job"], row["cause"], row["is_earlier"])
+    ms, cost = found[row["debit"], *place]
+    found[row["debit"], *place] = (ms, cost - int(row["only_cost"]))
+    if row["premium"]:
+        premium: _Key = ("overtime_premium", *place)
+        found[premium] = (0, found.get(premium, (0, 0))[1] + int(row["premium"]))
 
 
 _RATES = Remedy("load", what="rates")

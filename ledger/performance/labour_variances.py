@@ -13,7 +13,7 @@ from ledger.domain.labour_variances import (
     variances_of_all,
 )
 from ledger.errors import Refused
-from ledger.performance.actuals import NON_PRODUCTIVE
+from ledger.performance.actuals import NON_PRODUCTIVE, Booked
 from ledger.performance.basis import Scope
 from ledger.performance.cells import Cell
 from ledger.performance.measure import Measured
@@ -25,7 +25,7 @@ class LabourVariances:
     """The trades of a job with their variances, in the order of their names, and the sums.
 
     `without_rate` are trades without budget and without a standard rate: what they were paid stands
-    for it, so that they show no rate variance.
+    for it, so that they show no rate variance. `has_premium` where the yard pays overtime premium.
     """
 
     job: str
@@ -34,6 +34,7 @@ class LabourVariances:
     variances: list[Variances]
     total: Variances
     without_rate: list[str]
+    has_premium: bool = False
 
 
 class _Sums:
@@ -41,7 +42,7 @@ class _Sums:
 
     def __init__(self) -> None:
         self.earned = self.earned_cost = self.budget = self.budget_cost = 0
-        self.worked = self.idle = self.paid = 0
+        self.worked = self.idle = self.paid = self.premium = 0
 
     def add(self, hours: Cell, cost: Cell) -> None:
         self.earned, self.earned_cost = self.earned + hours.ev, self.earned_cost + cost.ev
@@ -51,6 +52,13 @@ class _Sums:
             self.idle += hours.ac
         else:
             self.worked += hours.ac
+
+    def take_out(self, only: Booked) -> None:
+        """Take out hours that are only a premium: nobody worked them beside the others."""
+        if only.part == NON_PRODUCTIVE:
+            self.idle -= only.ms
+        else:
+            self.worked -= only.ms
 
     @property
     def rate(self) -> Fraction | None:
@@ -71,7 +79,10 @@ def labour_variances_of(book: Book, job: str, status_date: date) -> LabourVarian
     Standard hours are those earned, by the trade planned; the others are by trade worked. Raises:
     Refused while cost is undefined.
     """
-    sums = _by_trade(book, job, status_date)
+    hours, cost = (Measured(book, job, Scope(status_date, unit)) for unit in ("hours", "cost"))
+    if cost.undefined_cost:
+        raise Refused("cost_undefined", job=job, why=cost.undefined_cost)
+    sums = _by_trade(hours, cost)
     labour, without = [], []
     for name, trade in sorted(sums.items()):
         rate = trade.rate
@@ -79,20 +90,24 @@ def labour_variances_of(book: Book, job: str, status_date: date) -> LabourVarian
             rate = Fraction(standing)
         if rate is None:
             without.append(name)
-        hours = (trade.earned, trade.worked, trade.idle)
-        labour.append(
-            TradeLabour(name, *hours, trade.paid_rate if rate is None else rate, trade.paid)
-        )
+        amounts = (trade.earned, trade.worked, trade.idle)
+        standard = trade.paid_rate if rate is None else rate
+        labour.append(TradeLabour(name, *amounts, standard, trade.paid, trade.premium))
     found = labour_variances(labour)
-    return LabourVariances(job, status_date, labour, found, variances_of_all(found), without)
+    whole = variances_of_all(found)
+    return LabourVariances(job, status_date, labour, found, whole, without, cost.has_premium)
 
 
-def _by_trade(book: Book, job: str, status_date: date) -> dict[str, _Sums]:
-    hours, cost = (Measured(book, job, Scope(status_date, unit)) for unit in ("hours", "cost"))
-    if cost.undefined_cost:
-        raise Refused("cost_undefined", job=job, why=cost.undefined_cost)
+def _by_trade(hours: Measured, cost: Measured) -> dict[str, _Sums]:
     sums: dict[str, _Sums] = defaultdict(_Sums)
     for key, cell in hours.cells.items():
         if cell.trade is not None:
             sums[cell.trade].add(cell, cost.cells[key])
-    return {name: each for name, each in sums.items() if each.earned or each.paid}
+    for only in cost.actuals.only_premium:
+        if only.trade is not None and not cost.left_out(only.part):
+            sums[only.trade].take_out(only)
+    for premium in cost.premium:
+        if premium.trade is not None:
+            sums[premium.trade].premium += premium.amount
+    listed = sums.items()
+    return {name: each for name, each in listed if each.earned or each.paid or each.premium}

@@ -22,11 +22,13 @@ from ledger.domain.overrun import (
     bears_work_done,
     steps,
 )
+from ledger.domain.premium import OVERTIME_PREMIUM
 from ledger.errors import Refused
 from ledger.jobs.jobs import job_card
 from ledger.performance.actuals import NON_PRODUCTIVE, UNTAGGED
 from ledger.performance.basis import Scope
 from ledger.performance.cells import Cell
+from ledger.performance.grouping import NO_WORK
 from ledger.performance.measure import Measured
 from ledger.performance.report import default_status_date
 from ledger.store.book import Book
@@ -56,6 +58,7 @@ class Overrun:
     """Steps and marks in whole units of hours or cost.
 
     `asked_by_changes` is what of `asked_by` was asked for by changes; the rest is by causes.
+    `premium` is what of `non_productive` is overtime premium; None in hours, and without any.
     """
 
     job: str
@@ -66,6 +69,7 @@ class Overrun:
     borne_by: dict[str, int]
     asked_by_changes: dict[str, int]
     borne_by_yard: dict[str, int]
+    premium: int | None = None
 
 
 def overrun(
@@ -111,7 +115,7 @@ class Explained:
         m = self.measured
         kinds: dict[str, list[Cell]] = {"work": [], "variation": [], "other": []}
         for cell in m.cells.values():
-            other = cell.kind in {NON_PRODUCTIVE, UNTAGGED}
+            other = cell.kind in NO_WORK
             kind = "other" if other else "variation" if cell.kind == "variation" else "work"
             kinds[kind].append(cell)
         contingency = PartAmounts(
@@ -130,13 +134,16 @@ class Explained:
         self._mark_variations(kinds["variation"])
         self._mark_omissions()
         self._mark_worked()
+        self._mark_premium()
         self._mark_outside(outside)
         self._leave_steps(explained, work, variations)
         grown = explained.amounts["anticipated_final"] - explained.amounts["original_budget"]
         asked, borne = self.asked.listed(), self.borne.listed()
         assert sum(asked.values()) == grown == sum(borne.values())
         by_changes = self.asked_by_changes.listed()
-        return Overrun(m.job, m.day, m.scope.unit, explained, asked, borne, by_changes, self.yard)
+        premium = self._premium if m.has_premium else None
+        amounts = (explained, asked, borne, by_changes, self.yard, premium)
+        return Overrun(m.job, m.day, m.scope.unit, *amounts)
 
     def figures_of(self, part: str, cause: str | None, rework: str | None) -> Figures:
         """Return what time counts under that is booked to a place, lost or done again for a cause.
@@ -242,6 +249,15 @@ class Explained:
                 self.asked.add(figures.asked_by, each.amount)
                 if not self._is_free(each.part):
                     self._bear(figures.borne_by, each.amount, figures.step)
+
+    @property
+    def _premium(self) -> int:
+        return sum(each.amount for each in self.measured.premium)
+
+    def _mark_premium(self) -> None:
+        """Mark overtime premium: the yard's, as the yard says when hours are worked."""
+        self.asked.add("yard", self._premium)
+        self._bear("yard", self._premium, OVERTIME_PREMIUM)
 
     def _ask(self, code: str, amount: int) -> None:
         origin = self._origin(code)

@@ -14,7 +14,7 @@ from ledger.performance.basis import Scope
 from ledger.performance.cells import Cell
 from ledger.performance.completeness import Completeness, completeness, missing_amounts
 from ledger.performance.forecast_range import ForecastRange, forecast_range
-from ledger.performance.grouping import LAST, in_order, key_of
+from ledger.performance.grouping import in_order, key_of, last_rows
 from ledger.performance.measure import Measured, row_of
 from ledger.performance.methods import SEVERAL, Method, methods_of
 from ledger.performance.outside import Outside, outside_rows
@@ -171,7 +171,7 @@ def _groups(measured: Measured, by: str) -> list[tuple[str, list[Cell]]]:
     else:
         for cell in sorted(measured.cells.values(), key=lambda c: (c.part, c.trade or "")):
             groups.setdefault(key_of(cell, by), []).append(cell)
-        groups |= {key: groups.get(key, []) for key in LAST}
+        groups |= {key: groups.get(key, []) for key in last_rows(measured)}
     return [(key, groups[key]) for key in in_order(groups)]
 
 

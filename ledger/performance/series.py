@@ -18,7 +18,7 @@ from ledger.jobs.periods import closings
 from ledger.outcomes import Reason
 from ledger.performance.actuals import Booked
 from ledger.performance.basis import Basis, Scope
-from ledger.performance.grouping import LAST, in_order, key_of, kind_of, place_of
+from ledger.performance.grouping import in_order, key_of, kind_of, last_rows, place_of
 from ledger.performance.measure import Measured, why_no_cost
 from ledger.performance.report import Asked
 from ledger.performance.unapproved import Unapproved
@@ -176,7 +176,7 @@ class OverTime(Basis):
         """Return the keys of the rows, in order."""
         if self.asked.by == "job":
             return [self.job]
-        return in_order({*self._bac, *self._pv, *self._ev, *self._ac, *LAST})
+        return in_order({*self._bac, *self._pv, *self._ev, *self._ac, *last_rows(self)})
 
     def key(self, part: str, trade: str | None, kind: str) -> str:
         """Return the row that a part and trade belong to."""
@@ -254,7 +254,7 @@ class OverTime(Basis):
     def _booked(self) -> Iterable[tuple[str, str | None, date, int]]:
         """Return what was booked by place, period and, where it counts, trade worked."""
         if self.scope.unit == "cost" or self.asked.by == "trade":
-            return map(_as_booked, self.actuals.booked)
+            return map(_as_booked, [*self.actuals.booked, *self.premium])
         asked = {"job": self.job, "status_date": self.day, "every": self.asked.every}
         start = self.baseline.calendar.week_start
         rows = self.book.rows("performance/booked_by_period", week_start=start, **asked)
