@@ -93,16 +93,19 @@ def accruals(
         [
             *(each.worker_id, each.supplier, each.kind, each.first_day, each.last_day),
             *(hours_in_format(each.ms, format), each.cost),
+            *([each.premium] if found.has_premium else []),
         ]
         for each in found.rows
     ]
+    head = (*UNPAID, "premium") if found.has_premium else UNPAID
     if format == "csv":
-        give(as_csv(UNPAID, rows))
+        give(as_csv(head, rows))
         return
     state = "closed" if found.closing else "open"
     say(f"to {found.to}, {state}; {found.currency}, record stamp {known.stamp.sequence}")
     hours = hours_in_format(sum(each.ms for each in found.rows), format)
-    give(as_table(UNPAID, [*rows, ["total", None, None, None, None, hours, found.cost]]))
+    total = ["total", None, None, None, None, hours, found.cost]
+    give(as_table(head, [*rows, [*total, *([found.premium] if found.has_premium else [])]]))
 
 
 def add_to(app: typer.Typer) -> None:

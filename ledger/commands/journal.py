@@ -56,11 +56,13 @@ def accruals_json(known: AccrualsKnown) -> Json:
                 "last_day": each.last_day,
                 "hours": hours_of(each.ms, 4),
                 "cost": each.cost,
+                **({"premium": each.premium} if found.has_premium else {}),
             }
             for each in found.rows
         ],
         "hours": hours_of(sum(each.ms for each in found.rows), 4),
         "cost": found.cost,
+        **({"premium": found.premium} if found.has_premium else {}),
         "known_at": known_at(known.stamp),
     }
 

@@ -21,3 +21,13 @@ def stage_premium_time(
     """
     asked = {"day": day, "job": job, "week_start": week_start(book)}
     book.stage("premium", "performance/premium_time", **asked, **policy.as_inputs)
+
+
+def stage_premium_if_any(book: Book, day: date) -> bool:
+    """Stage premium time of the whole yard, none where it costs none; return whether it does."""
+    policy = premium_of(book)
+    if policy:
+        stage_premium_time(book, policy, day)
+    else:
+        book.stage_none("premium", "performance/premium_time")
+    return policy is not None

@@ -1,6 +1,6 @@
 -- accruals: time booked up to a day that no pay period ended by then has, by worker, with its cost at the rates of the day worked.
 -- In:  $to DATE, inclusive; $upto BIGINT, the last batch that counts
--- Out: worker_id VARCHAR; supplier VARCHAR, null of the yard's own; kind VARCHAR, worked or paid_not_worked; first_day DATE; last_day DATE; ms DECIMAL(38,0), milliseconds; cost DECIMAL(38,0), ms x 1/10000, null where a day has no rate
+-- Out: worker_id VARCHAR; supplier VARCHAR, null of the yard's own; kind VARCHAR, worked or paid_not_worked; first_day DATE; last_day DATE; ms DECIMAL(38,0), milliseconds; cost DECIMAL(38,0), ms x 1/10000, null where a day has no rate; premium DECIMAL(38,0), overtime premium beside it, likewise
 WITH span AS (
     SELECT worker_id, NULL::VARCHAR AS firm, period_start, period_end
     FROM current_payroll_line($upto)
@@ -54,6 +54,30 @@ unpaid AS (
         ON f.firm = o.firm
         AND f.period_end <= $to::DATE
         AND o.day BETWEEN f.period_start AND f.period_end
+),
+
+rated AS (
+    SELECT u.*, r.cost_per_hour
+    FROM unpaid AS u
+    INNER JOIN rated_day($upto) AS r
+        ON r.worker_id = u.worker_id AND r.day = u.day AND r.sheet_trade IS NOT DISTINCT FROM u.sheet_trade
+),
+
+-- What is due beside the hours at their rate; hours that are only a premium cost no rate.
+due AS (
+    SELECT
+        t.worker_id,
+        t.day,
+        t.sheet_trade,
+        coalesce(sum(t.ms::HUGEINT * ((r.cost_per_hour::HUGEINT * t.share + 5000) // 10000)), 0) AS premium,
+        coalesce(sum(t.ms::HUGEINT * r.cost_per_hour) FILTER (WHERE t.share IS NULL), 0) AS only_cost
+    FROM staged_premium AS t
+    INNER JOIN rated AS r
+        ON r.worker_id = t.worker_id
+        AND r.day = t.day
+        AND r.sheet_trade IS NOT DISTINCT FROM t.sheet_trade
+        AND r.kind = 'worked'
+    GROUP BY ALL
 )
 
 SELECT
@@ -64,10 +88,15 @@ SELECT
     max(u.day) AS last_day,
     sum(u.ms)::DECIMAL(38,0) AS ms,
     CASE
-        WHEN count(*) = count(r.cost_per_hour) THEN sum(u.ms::HUGEINT * r.cost_per_hour)
-    END::DECIMAL(38,0) AS cost
-FROM unpaid AS u
-INNER JOIN rated_day($upto) AS r
-    ON r.worker_id = u.worker_id AND r.day = u.day AND r.sheet_trade IS NOT DISTINCT FROM u.sheet_trade
+        WHEN count(*) = count(u.cost_per_hour)
+        THEN sum(u.ms::HUGEINT * u.cost_per_hour) - coalesce(sum(d.only_cost), 0)
+    END::DECIMAL(38,0) AS cost,
+    CASE WHEN count(*) = count(u.cost_per_hour) THEN coalesce(sum(d.premium), 0) END::DECIMAL(38,0) AS premium
+FROM rated AS u
+LEFT JOIN due AS d
+    ON d.worker_id = u.worker_id
+    AND d.day = u.day
+    AND d.sheet_trade IS NOT DISTINCT FROM u.sheet_trade
+    AND u.kind = 'worked'
 GROUP BY u.worker_id, u.supplier, u.kind
 ORDER BY u.worker_id, u.supplier, u.kind

@@ -363,12 +363,18 @@ def tag_all(yard: Any) -> None:
     yard.run("tag", "entries", "--place", "weather", "--to", "J untagged", "--reason", "asked")
     yard.run("untagged")
     yard.run("reconciliation", "--from", "2026-01-01", "--to", "2026-01-31")
-    yard.run("load", "settings", yard.write("above.toml", "[overtime]\nweekly_hours = 40\n"))
+    above = "[overtime]\nweekly_hours = 40\npremium_percent = 50\n"
+    yard.run("load", "settings", yard.write("above.toml", above))
     yard.run("hours")
     head = "worker_id,period_start,period_end,pay_class,hours\n"
     pay = yard.write("pay.csv", f"{head}W1,2026-01-05,2026-01-11,normal,40\n")
     yard.run("load", "payroll", pay)
     yard.run("accruals")
+    yard.run("performance", "--job", "J", "--status-date", "2026-06-01", "--in", "cost")
+    own = "".join(f",2020-01-01,1,W{number}\n" for number in (1, 2, 3))
+    head = "trade,effective_from,cost_per_hour,worker_id\n"
+    yard.run("load", "rates", yard.write("own.csv", head + own))
+    yard.run("journal")
     yard.run("suggest", "tags")
     yard.run("untagged", "--out", yard.folder / "untagged.xlsx")
     yard.run("load", "tags", yard.folder / "untagged.xlsx")

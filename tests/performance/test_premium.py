@@ -220,6 +220,21 @@ def test_leave_that_counts_comes_first_and_agencies_charge_their_own_price(week:
     assert premium(week) == 0
 
 
+@pytest.mark.slow
+def test_what_is_unpaid_has_its_premium_beside_its_cost(week: Yard) -> None:
+    """Pay up to Friday leaves Saturday's 4 h: 144.00 at the rate and half of it as premium."""
+    pay = "worker_id,period_start,period_end,pay_class,hours\nA1,2026-03-02,2026-03-06,normal,46\n"
+    week.run("load", "payroll", week.write("pay.csv", pay))
+    before = week.json("accruals")
+    load_settings(week, FORTY.format("place"))
+    found = week.json("accruals")
+
+    assert "premium" not in before
+    assert (before["cost"], found["cost"], found["premium"]) == (144, 144, 72)
+    assert [row["premium"] for row in found["rows"]] == [72]
+    assert week.run("accruals").stdout.splitlines()[0].split()[-1] == "premium"
+
+
 WRONG = [
     ('[overtime]\npremium_percent = "half"', 'overtime.premium_percent "half" is not a decimal'),
     ('[overtime]\npremium_percent = "501"', '"501" is not a percentage of 0 to 500'),
