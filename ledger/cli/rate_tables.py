@@ -26,6 +26,8 @@ def rate_table(built: "RatesBuilt") -> None:
         give(f"{each.trade}{f', {each.grade}' if each.grade else ''}")
         give(as_table(HEAD, [*map(_row, each.built.items), _total(each.built)]))
         give(f"{each.built.cost} / {each.built.hours} h = {each.built.rate} an hour")
+        for period, (cost, hours) in each.built.periods.items():
+            give(f"a {period}: {cost} for {hours} h")
         give(f"{LEAVE[each.built.leave]}\n")
 
 

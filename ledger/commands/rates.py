@@ -5,6 +5,7 @@ from datetime import date
 from pathlib import Path
 
 from ledger.commands.as_json import Json
+from ledger.domain.burdened_rates import BuiltRate
 from ledger.inputs.rate_files import RateOfTrade, read_rates
 from ledger.outcomes import Outcome
 from ledger.store.out_files import write_out
@@ -57,4 +58,9 @@ def _rate(each: RateOfTrade) -> Json:
         "hours": each.built.hours,
         "cost_per_hour": each.built.rate,
         "leave": each.built.leave,
+        **({"periods": periods} if (periods := _periods(each.built)) else {}),
     }
+
+
+def _periods(built: BuiltRate) -> Json:
+    return {name: {"cost": cost, "hours": hours} for name, (cost, hours) in built.periods.items()}

@@ -16,12 +16,18 @@ from ledger.domain.allocation import to_places
 # cost, or without, taken out of the hours.
 Kind: TypeAlias = Literal["cost", "hours", "leave"]
 KINDS: tuple[Kind, ...] = ("cost", "hours", "leave")
+# What a line is of, and how many are in a year: 12 months of 52 weeks (29 CFR 778.113(b)).
+Period: TypeAlias = Literal["year", "month", "week"]
+PERIODS: dict[Period, int] = {"year": 1, "month": 12, "week": 52}
 Leave: TypeAlias = Literal["in_cost", "out_of_hours", "both", "none"]
 
 
 @dataclass(frozen=True)
 class Item:
-    """A line of a build-up: quantity x (amount - less), or a percentage of it or of other items."""
+    """A line of a build-up: quantity x (amount - less), or a percentage of it or of other items.
+
+    With `per` it is of so many periods of a year.
+    """
 
     item: str
     kind: Kind = "cost"
@@ -30,6 +36,7 @@ class Item:
     less: Decimal | None = None
     percent: Decimal | None = None
     of: tuple[str, ...] = ()
+    per: Period | None = None
 
 
 @dataclass(frozen=True)
@@ -43,13 +50,26 @@ class BuiltItem:
 
 @dataclass(frozen=True)
 class BuiltRate:
-    """A rate with its lines: the sum of the money as rounded, over the hours; rounded once."""
+    """A rate with its lines: the sum of the money as rounded, over the hours; rounded once.
+
+    Where its lines name their periods, cost and hours are of a year, and of each period.
+    """
 
     items: tuple[BuiltItem, ...]
     cost: Decimal
     hours: Decimal
     rate: Decimal
     leave: Leave
+
+    @property
+    def periods(self) -> dict[Period, tuple[Decimal, Decimal]]:
+        """Return cost and hours by period, two places; none where no line names one."""
+        if all(each.item.per is None for each in self.items):
+            return {}
+        return {
+            name: (to_places(Fraction(self.cost) / of, 2), to_places(Fraction(self.hours) / of, 2))
+            for name, of in PERIODS.items()
+        }
 
 
 class NoRate(ValueError):
@@ -104,16 +124,22 @@ def _value(each: Item, found: dict[str, Decimal]) -> Fraction:
         base = Fraction(each.amount or 0) - Fraction(each.less or 0)
     quantity = Fraction(1) if each.quantity is None else Fraction(each.quantity)
     share = Fraction(1) if each.percent is None else Fraction(each.percent) / 100
-    return base * quantity * share
+    return base * quantity * share * _times(each)
 
 
 def _hours(each: Item) -> Decimal | None:
     """Return the hours that a line adds; leave that is in the cost is time not worked already."""
+    if each.quantity is None:
+        return None
     if each.kind == "hours":
-        return each.quantity
-    if each.kind == "leave" and each.amount is None and each.quantity is not None:
-        return -each.quantity
+        return each.quantity * _times(each)
+    if each.kind == "leave" and each.amount is None:
+        return -each.quantity * _times(each)
     return None
+
+
+def _times(each: Item) -> int:
+    return PERIODS[each.per] if each.per else 1
 
 
 def _leave(items: Sequence[Item]) -> Leave:

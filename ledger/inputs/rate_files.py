@@ -4,7 +4,16 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from ledger.domain import parsing as p
-from ledger.domain.burdened_rates import KINDS, BuiltRate, Item, Kind, NoRate, built_rate
+from ledger.domain.burdened_rates import (
+    KINDS,
+    PERIODS,
+    BuiltRate,
+    Item,
+    Kind,
+    NoRate,
+    Period,
+    built_rate,
+)
 from ledger.domain.codes import word_of
 from ledger.tables.preflight import read_text
 from ledger.tables.small_tables import Column, Line, ReadTable, choice, not_below_zero, read_table
@@ -19,6 +28,7 @@ RATE_ITEMS = (
     Column("less", not_below_zero(p.parse_sum)),
     Column("percent", not_below_zero(p.parse_quantity)),
     Column("of", p.parse_name),
+    Column("per", choice(*PERIODS)),
 )
 WHY = {
     "no_hours": "no hours are left to divide by; give a row of the kind hours",
@@ -76,6 +86,8 @@ def _check(table: ReadTable, line: Line) -> None:
         table.fault(number, "give either an amount or the items it is of", "of")
     if line["of"] is not None and line.is_blank("percent"):
         table.fault(number, "give the percent of the items named", "percent")
+    if line["of"] is not None and line["per"] is not None:
+        table.fault(number, "a percentage of items is per what they are", "per")
 
 
 def _built(table: ReadTable, lines: list[Line], places: int) -> BuiltRate | None:
@@ -84,6 +96,12 @@ def _built(table: ReadTable, lines: list[Line], places: int) -> BuiltRate | None
         if names.count(line["item"]) > 1:
             table.fault(line.number, f'item "{line["item"]}" appears twice', "item")
             return None
+    own = [line for line in lines if line["of"] is None]
+    bare = [line for line in own if line["per"] is None]
+    if bare and len(bare) < len(own):
+        why = "give per on each row of this trade and grade, or on none"
+        table.fault(bare[0].number, why, "per")
+        return None
     try:
         return built_rate([_item(line) for line in lines], places)
     except NoRate as error:
@@ -94,6 +112,6 @@ def _built(table: ReadTable, lines: list[Line], places: int) -> BuiltRate | None
 def _item(line: Line) -> Item:
     of = tuple(part.strip() for part in (line["of"] or "").split("+") if part.strip())
     kind: Kind = line["item_kind"] or "cost"
-    return Item(
-        line["item"], kind, line["quantity"], line["amount"], line["less"], line["percent"], of
-    )
+    per: Period | None = line["per"]
+    amounts = (line["quantity"], line["amount"], line["less"], line["percent"])
+    return Item(line["item"], kind, *amounts, of, per)

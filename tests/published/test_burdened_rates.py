@@ -4,7 +4,7 @@ C3: Definition of Prime Cost of Daywork (RICS and Construction Confederation), r
 [S]: wage 46 weeks, employer's insurance 13.8 % over 144 a week, levy (printed 106.06 and 79.80,
 half a percent of wage and holiday [C]), holiday 234 h, welfare 52 weeks, over 1,794 h.
 P4: UNC policy 300.07 [S]: 182,793 + 46 % in whole units over 1,696 h [C]; BRANZ, Build 133 [S]:
-five items of a week over 44 h.
+five items of a week over 44 h. P9: 29 CFR 778.113 [S]: salaries of a week and a month.
 """
 
 from collections.abc import Callable
@@ -16,6 +16,7 @@ import pytest
 from tests.conftest import Yard
 
 HEAD = "trade,item,item_kind,quantity,amount,less,percent,of\n"
+PER_HEAD = HEAD.replace(",of", ",of,per")
 C3 = """\
 {0},wage,,46,{1},,,
 {0},employer's insurance,,46,{1},144,13.8,
@@ -38,8 +39,9 @@ def quoted(new_yard: Callable[[], Yard]) -> Callable[..., list[dict[str, Any]]]:
     yard = new_yard()
 
     def of(text: str, *words: str) -> list[dict[str, Any]]:
+        head = HEAD if text.splitlines()[0].count(",") == HEAD.count(",") else PER_HEAD
         rates: list[dict[str, Any]] = yard.json(
-            "quote", "rate", yard.write("items.csv", HEAD + text), *words
+            "quote", "rate", yard.write("items.csv", head + text), *words
         )["rates"]
         return rates
 
@@ -76,6 +78,26 @@ def test_burdened_rates(quoted: Callable[..., list[dict[str, Any]]]) -> None:
     assert (branz["cost"], branz["cost_per_hour"]) == (Decimal("2182.27"), Decimal("49.60"))
 
 
+def test_a_salary_of_a_week_or_a_month(quoted: Callable[..., list[dict[str, Any]]]) -> None:
+    """182.70 for 35 h are 5.22 an hour, 220.80 for 40 h 5.52; 1,040 a month 240.00 a week."""
+    rows = "".join(
+        f"{trade},salary,,,{pay},,,,{per}\n{trade},hours,hours,{hours},,,,,week\n"
+        for trade, pay, per, hours in (
+            ("fives", "182.70", "week", 35),
+            ("forty", "220.80", "week", 40),
+            ("month", "1040", "month", 40),
+        )
+    )
+    fives, forty, month = quoted(rows)
+
+    assert [each["cost_per_hour"] for each in (fives, forty, month)] == [
+        *map(Decimal, ("5.22", "5.52", "6.00"))
+    ]
+    assert month["periods"]["week"] == {"cost": Decimal("240.00"), "hours": 40}
+    # And back, x 52 / 12 [C].
+    assert month["periods"]["month"] == {"cost": Decimal("1040.00"), "hours": Decimal("173.33")}
+
+
 @pytest.mark.slow
 def test_a_built_rate_is_loaded_as_a_rate(yard: Yard) -> None:
     """The file that is written goes in as it is, a rate a trade."""
@@ -95,13 +117,19 @@ WRONG = [
     ("a,x,pay,1,,,,", 'items.csv:2: item_kind "pay" is unknown'),
     ("a,x,,,5,,,\na,x,,,5,,,\na,h,hours,1,,,,", 'item "x" appears twice'),
 ]
+WRONG_PERIODS = [
+    ("a,x,,,5,,,,month\na,h,hours,1,,,,,", "items.csv:3: give per on each row"),
+    ("a,x,,,5,,,,day\na,h,hours,1,,,,,day", 'items.csv:2-3: per "day" is unknown; use one of year, month, week'),
+    ("a,x,,,5,,,,\na,y,,,,,5,x,year", "items.csv:3: a percentage of items is per what they are"),
+]
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize(("text", "message"), WRONG)
+@pytest.mark.parametrize(("text", "message"), [*WRONG, *WRONG_PERIODS])
 def test_items_that_give_no_rate_are_told(yard: Yard, text: str, message: str) -> None:
     """One clear message each, and nothing is written."""
-    path = yard.write("items.csv", f"{HEAD}{text}\n")
+    head = HEAD if (text, message) in WRONG else PER_HEAD
+    path = yard.write("items.csv", f"{head}{text}\n")
     told = yard.run("quote", "rate", path, ok=False).stderr
 
     assert message in told
