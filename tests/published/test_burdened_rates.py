@@ -119,7 +119,7 @@ WRONG = [
 ]
 WRONG_PERIODS = [
     ("a,x,,,5,,,,month\na,h,hours,1,,,,,", "items.csv:3: give per on each row"),
-    ("a,x,,,5,,,,day\na,h,hours,1,,,,,day", 'items.csv:2-3: per "day" is unknown; use one of year, month, week'),
+    ("a,x,,,5,,,,day\na,h,hours,1,,,,,day", 'items.csv:2-3: per "day" is unknown; use one of year'),
     ("a,x,,,5,,,,\na,y,,,,,5,x,year", "items.csv:3: a percentage of items is per what they are"),
 ]
 

@@ -41,11 +41,7 @@ OTHER_JOB = """
     planned_finish = 2026-05-29
     contract_basis = "time_charge"
     """
-PREMIUM = """
-    [overtime]
-    daily_hours = "2"
-    premium_percent = "{percent}"
-    """
+PREMIUM = '[overtime]\ndaily_hours = "2"\npremium_percent = "{0}"\n'
 
 
 @dataclass
@@ -172,7 +168,7 @@ def other_job(yard: Yard, secret: Secrets) -> Iterator[list[object]]:
     price = f"{secret.dice.randint(10_000, 99_999)}.00"
     job = OTHER_JOB.format(code=code, title=title, owner=owner, sum=price)
     yield ["load", "job", yard.write("other/job.toml", job)]
-    premium = PREMIUM.format(percent=f"{secret.dice.randint(10, 90)}.{secret.dice.randint(11, 99)}")
+    premium = PREMIUM.format(secret.dice.randint(10, 90))
     yield ["load", "settings", yard.write("other/premium.toml", premium)]
     for what, rows in other_tables(code, secret).items():
         for_job = [] if what in {"crew", "rates", "rules"} else ["--job", code]
