@@ -235,6 +235,26 @@ def test_what_is_unpaid_has_its_premium_beside_its_cost(week: Yard) -> None:
     assert week.run("accruals").stdout.splitlines()[0].split()[-1] == "premium"
 
 
+@pytest.mark.slow
+def test_a_closed_week_end_keeps_its_premium_and_the_next_period_has_the_rest(week: Yard) -> None:
+    """Spread and closed on Friday: 79.83 and 28.17; Saturday's 72.00 come next, partly earlier."""
+    load_settings(week, FORTY.format("week"))
+    week.run("close", "period", "--to", FRIDAY)
+    found = week.json("journal", "--to", FRIDAY)
+    lines = week.json("journal", "--to", SUNDAY)["lines"]
+    kinds = ("overtime_premium",)
+    closed = [row["debit"] for row in found["lines"] if row["kind"] in kinds]
+    later = [(row["job"], row["is_late"], row["debit"]) for row in lines if row["kind"] in kinds]
+
+    assert closed == [Decimal("28.17"), Decimal("79.83")]
+    # Of 180.00 the 4 h of Saturday bear 4/50; the job has 136.80, overhead 43.20.
+    assert later == [
+        (None, True, Decimal("15.03")),
+        (JOB, False, Decimal("14.40")),
+        (JOB, True, Decimal("42.57")),
+    ]
+
+
 WRONG = [
     ('[overtime]\npremium_percent = "half"', 'overtime.premium_percent "half" is not a decimal'),
     ('[overtime]\npremium_percent = "501"', '"501" is not a percentage of 0 to 500'),
