@@ -73,6 +73,26 @@ def reconciled(book: Book, start: date, end: date) -> list[PayRow]:
     return [_row(row) for row in book.rows("payroll/reconciled", tolerance_ms=_tolerance(book))]
 
 
+class PayNote(NamedTuple):
+    """A note on a difference; one that is not used has no row with its whole period."""
+
+    worker_id: str | None
+    supplier: str | None
+    period_start: date
+    period_end: date
+    kind: str
+    reason: str
+    ms: int
+    note: str | None
+    is_used: bool
+
+
+def notes_placed(book: Book, start: date, end: date) -> list[PayNote]:
+    """Return the notes on the rows that `reconciled` found last, and those of the days on none."""
+    found = book.rows("payroll/notes_placed", **{"from": start, "to": end})
+    return [PayNote._make(row) for row in found]
+
+
 def banked_by(book: Book, end: date) -> dict[str, int]:
     """Return what each worker has in a bank of hours by a day, in ms; below 0 they owe hours."""
     return dict(book.rows("payroll/banked_hours", to=end))
@@ -106,8 +126,13 @@ def stage_pay(book: Book, start: date, end: date) -> None:
     book.stage("pay_offer", "payroll/pay_offers", **named, **limits, **week)
 
 
+def tolerance_minutes(book: Book) -> int:
+    """Return up to how many minutes of a row rounding explains."""
+    return int(book.setting(TOLERANCE, SETTINGS[TOLERANCE]))
+
+
 TOLERANCE, FULL_DAY = "payroll.tolerance_minutes", "payroll.full_day_hours"
 
 
 def _tolerance(book: Book) -> int:
-    return int(book.setting(TOLERANCE, SETTINGS[TOLERANCE])) * MS_PER_MINUTE
+    return tolerance_minutes(book) * MS_PER_MINUTE

@@ -127,6 +127,21 @@ def test_a_note_explains_first_and_may_say_too_much(begun: Yard) -> None:
 
 
 @pytest.mark.slow
+def test_a_note_without_a_row_is_listed(begun: Yard) -> None:
+    """Pay that comes after a note may cut its days: the note explains nothing, and is named so."""
+    sheets(begun, *days("H1", "9"))
+    fortnight = "2026-03-02,2026-03-15"
+    paid(begun, f"H1,,{fortnight},banked_hours,-5,,agreed", thing="payroll-notes")
+    paid(begun, f"H1,{WEEK},normal,40")
+    found = reconciled(begun, "2026-03-02", "2026-03-15")
+    shown = begun.run("reconciliation", "--from", MON, "--to", "2026-03-15").stdout
+
+    assert told(found["rows"][0]) == ("H1", WORKED, 40, 45, {}, -5)
+    assert [(note["worker_id"], note["hours"]) for note in found["notes_unused"]] == [("H1", -5)]
+    assert "notes that explain nothing: no row has all their days" in shown
+
+
+@pytest.mark.slow
 def test_overtime_stands_beside_the_premium_paid_for_it(begun: Yard) -> None:
     """Hours above 40 a week belong to the period in which the week ends; agencies have none."""
     own = '[overtime]\nweekly_hours = "40"\npaid_as = "premium_only"\n'
