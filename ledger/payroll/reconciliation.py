@@ -25,8 +25,9 @@ class PayRow(NamedTuple):
     """Hours paid and booked of a worker, or of a supplier's people together, in ms.
 
     `reasons` explain the difference, each by a signed part; `clocked_ms` is what the attendance
-    clock has, None where it has nothing; `owed_ms`, in the reasons too, was booked and passed over
-    by pay; `signed_by` signed the row off as it stands.
+    clock has, None where it has nothing; `owed_ms`, in the reasons too, is named and open: below 0
+    it was booked and passed over by pay, above 0 it was paid without a sheet; `signed_by` signed
+    the row off as it stands.
     """
 
     worker_id: str | None
@@ -54,8 +55,8 @@ class PayRow(NamedTuple):
     def is_settled(self) -> bool:
         """Return whether the whole difference is explained, or was signed off as it stands.
 
-        Hours that pay has passed over are not settled, though the reason is known. An allowance is
-        pay without time: nothing is to be booked beside it.
+        Hours that pay has passed over, or paid without a sheet, are open though named.
+        An allowance is pay without time: nothing is to be booked beside it.
         """
         of_allowance = self.kind == ALLOWANCE and not self.booked_ms
         is_open = self.unexplained_ms or self.owed_ms

@@ -77,7 +77,7 @@ USUAL = report(
     *(row(number, THIRD, THIRD) for number in range(8)),
     row(10, 40 * HOUR, 39 * HOUR + 2 * THIRD, ("rounding", THIRD), signed=SIGNED),
     row(11, 40 * HOUR + THIRD, 44 * HOUR, ("banked_hours", -4 * HOUR), is_settled=False),
-    row(12, 0, 8 * HOUR, ("unpaid", -8 * HOUR), owed_ms=8 * HOUR, is_settled=False),
+    row(12, 0, 8 * HOUR, ("unpaid", -8 * HOUR), owed_ms=-8 * HOUR, is_settled=False),
     row(12, 6 * HOUR, 0, kind="allowance", is_settled=True),
     row(
         *(13, 38 * HOUR, 40 * HOUR),

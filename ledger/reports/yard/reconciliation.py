@@ -31,8 +31,8 @@ class Signed:
 class PaidRow:
     """Hours paid and booked of a worker, or of a supplier's people together.
 
-    `worker_id` is empty of a supplier's row; `owed_ms`, within the reasons, waits for a person:
-    it was booked and passed over by pay, or rests on sheets that are missing.
+    `worker_id` is empty of a supplier's row; `owed_ms`, within the reasons, is named and open:
+    below 0 it was booked and passed over by pay, above 0 it was paid without a sheet.
     """
 
     worker_id: str

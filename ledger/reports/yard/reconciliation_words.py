@@ -37,8 +37,8 @@ HOW_TO_READ = (
     "A row is a worker, a period and a kind of pay. Notes of people explain first, then what the "
     "record shows, as far as its facts reach.",
     "Reasons that the record finds are evidence to look into, not findings. A row stays open while "
-    "hours are unexplained, booked and not paid, or paid on a sheet that is missing, until they "
-    "are noted or signed off.",
+    "hours are unexplained, booked and not paid, or paid without a sheet, until they are noted "
+    "or signed off.",
     "Parts are rounded so that they add up to the totals shown; the .xlsx file has hours to four "
     "places.",
 )
@@ -89,14 +89,13 @@ def status_words(row: PaidRow) -> str:
         return f"Signed off by {who} on {written(row.signed.on)}"
     if row.is_settled:
         return ""
-    waits = f"{number_text(hours(row.owed_ms))} h {_waiting(row)}" if row.owed_ms else ""
-    left = number_text(hours(row.unexplained_ms)) if row.unexplained_ms else ""
-    said = [f"{left} h unexplained"] if left else []
-    return "Open: " + ", ".join([*said, *filter(None, [waits])])
-
-
-def _waiting(row: PaidRow) -> str:
-    return "booked and not paid" if row.difference_ms < 0 else "paid on sheets that are missing"
+    said = []
+    if row.unexplained_ms:
+        said.append(f"{number_text(hours(row.unexplained_ms))} h unexplained")
+    if row.owed_ms:
+        why = "booked and not paid" if row.owed_ms < 0 else "paid without a sheet"
+        said.append(f"{number_text(hours(abs(row.owed_ms)))} h {why}")
+    return f"Open: {', '.join(said)}"
 
 
 def signer_words(row: PaidRow) -> str:
