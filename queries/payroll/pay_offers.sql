@@ -237,7 +237,12 @@ offered AS (
     UNION ALL
     SELECT number, 5 AS rank, 'leave' AS reason, ms, false AS is_owed FROM free WHERE kind = 'paid_not_worked'
     UNION ALL
-    SELECT number, 6 AS rank, 'late_sheet' AS reason, before_late_ms AS ms, false AS is_owed
+    SELECT
+        number,
+        6 AS rank,
+        'late_sheet' AS reason,
+        least(before_late_ms, greatest(-before_rest_ms, 0)) AS ms,
+        false AS is_owed
     FROM ordered
     WHERE rest_ms > 0
     UNION ALL
