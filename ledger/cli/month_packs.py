@@ -36,7 +36,7 @@ def report_month(
     """Make all reports of a month in one ZIP: the owner's in one folder, the yard's in another.
 
     For the owner the statement and the claim, if one was issued to that day; for the yard the
-    reports of overrun and performance, the account, the reconciliation and the entries.
+    reports of overrun and performance, the account, the entries, and hours paid and booked.
 
     Example: fairhours report month --job FERRY --to 2026-05-31 --out FERRY-2026-05-31.zip
     """

@@ -5,7 +5,8 @@ from typing import Annotated
 import typer
 
 from ledger.cli.context import Format, chosen, day_given, day_of, to_read, to_write
-from ledger.cli.output import FORMATS, give, say_all, to_json
+from ledger.cli.output import FORMATS, give, say, say_all, to_json
+from ledger.cli.pages import Out, Paper, PdfVariant, Templates, report
 
 From = Annotated[str, typer.Option("--from", help="the first day, 2026-03-01")]
 To = Annotated[str, typer.Option("--to", help="the last day")]
@@ -102,8 +103,35 @@ def sign_off(
     say_all(signed_lines(sign_rows(to_write(context), asked)))
 
 
+def report_reconciliation(
+    context: typer.Context,
+    from_: From,
+    to: To,
+    out: Out,
+    paper: Paper = "",
+    templates: Templates = None,
+    pdf_variant: PdfVariant = "",
+) -> None:
+    """Make the accountant's report of hours paid and booked: what is open, why, and sign-off.
+
+    Of the pay periods that end in these days. It names workers and is not meant for owners.
+
+    Example: fairhours report reconciliation --from 2026-03-01 --to 2026-03-31 --out march.pdf
+    """
+    from ledger.cli.wording.pages import COMMANDS
+    from ledger.commands.pages import PageAsked
+    from ledger.commands.pages import reconciliation as make
+
+    days = day_given(from_, "--from"), day_given(to, "--to")
+    page = PageAsked(out, paper, templates, pdf_variant, COMMANDS)
+    made = make(to_read(context), *days, page)
+    closed = f", as closed to {made.closed_to}" if made.closed_to else ""
+    say(f"{out}: from {days[0]} to {days[1]}, record stamp {made.sequence}{closed}")
+
+
 def add_to(app: typer.Typer) -> None:
     """Add these commands to the program."""
+    report.command("reconciliation")(report_reconciliation)
     app.command()(hours)
     app.command()(reconciliation)
     app.add_typer(sign, name="sign")

@@ -84,6 +84,7 @@ def reconciliation_table(known: "Reconciled", format: str) -> None:
         return
     if not known.rows:
         give(f"nothing paid or booked in periods that end from {known.start} to {known.end}")
+        _give_unused(known)
         return
     give(as_table(SHOWN, [*map(_shown, known.rows), _in_all(known.rows)]))
     if known.opened:
@@ -97,12 +98,28 @@ def reconciliation_table(known: "Reconciled", format: str) -> None:
     if known.banked:
         give("\nbanked hours, below 0 owed by the worker")
         give(as_table(("worker", "hours"), [[who, _hours(ms)] for who, ms in known.banked.items()]))
+    _give_unused(known)
     give(f"\n{counted(open_rows, 'row', 'rows')} not settled\n{CAUTION}")
 
 
 def reconciliation_csv(known: "Reconciled") -> str:
     """Return what was paid and booked as CSV, row by row."""
     return as_csv(HEAD, [_of_csv(row) for row in known.rows])
+
+
+def _give_unused(known: "Reconciled") -> None:
+    """Give the notes that belong to no row."""
+    if not known.unused:
+        return
+    give("\nnotes that explain nothing: no row has all their days")
+    shown = [
+        [
+            *(note.worker_id or note.supplier, f"{note.period_start} to {note.period_end}"),
+            *(note.kind.replace("_", " "), note.reason.replace("_", " "), _hours(note.ms)),
+        ]
+        for note in known.unused
+    ]
+    give(as_table(("worker", "period", "kind", "reason", "hours"), shown))
 
 
 def _open(opened: "Opened") -> None:

@@ -16,6 +16,7 @@ from ledger.commands.pages import (
     account_ready,
     overrun_ready,
     performance_ready,
+    reconciliation_ready,
     statement_ready,
 )
 from ledger.commands.payroll import Reconciled, reconciliation
@@ -31,6 +32,7 @@ from ledger.reports.yard.performance_build import Words
 from ledger.store.out_files import write_out
 
 ENDING = ".zip"
+PAID = ("pdf", "xlsx")
 ENTRIES, RECONCILIATION, DOCUMENT = "entries", "reconciliation", "document"
 
 
@@ -159,6 +161,7 @@ def _gathered(kept: ReadAccess, asked: PackAsked, page: PageAsked, lists: Lists)
     performance = performance_ready(access, job, last, page, lists.reason)
     account = account_ready(access, job, last, page)
     claim = _claim(kept, asked)
+    paid = _paid(access, asked, page)
     pages = (
         _PageFile(OWNER, "statement.pdf", statement),
         _PageFile(OWNER, "statement.xlsx", statement),
@@ -166,6 +169,7 @@ def _gathered(kept: ReadAccess, asked: PackAsked, page: PageAsked, lists: Lists)
         _PageFile(YARD, "performance.pdf", performance),
         _PageFile(YARD, "performance.xlsx", performance),
         _PageFile(YARD, "account.pdf", account),
+        *(_PageFile(YARD, f"reconciliation.{kind}", each) for each in paid for kind in PAID),
     )
     files = [*_lists(access, asked, lists, statement.stamp.sequence)]
     if claim:
@@ -174,6 +178,14 @@ def _gathered(kept: ReadAccess, asked: PackAsked, page: PageAsked, lists: Lists)
         asks = ListRemade(DOCUMENT, job, 0, asked.start, last, document.document)
         files.append(PackedFile(OWNER, name, data, lists.again(asks)))
     return _Gathered(pages, tuple(files), claim[0].document if claim else None, closed_to)
+
+
+def _paid(access: ReadAccess, asked: PackAsked, page: PageAsked) -> Iterator[Ready]:
+    """Yield the report of hours paid and booked, if anything that was paid is in the book."""
+    with access.reading() as book:
+        is_paid = book.rows("payroll/first_paid_day")[0][0] is not None
+    if is_paid:
+        yield reconciliation_ready(access, asked.start, asked.last, page)
 
 
 def _lists(

@@ -27,6 +27,7 @@ from ledger.reports.yard.account_build import build_account
 from ledger.reports.yard.overrun_build import build_overrun
 from ledger.reports.yard.overview_build import build_overview
 from ledger.reports.yard.performance_build import ReportAsked, Words, build_performance
+from ledger.reports.yard.reconciliation_build import DaysAsked, build_reconciliation
 from ledger.reports.yard.week import Week
 from ledger.reports.yard.week_build import build_week, last_day_of
 from ledger.store.book import Book, Stamp
@@ -265,6 +266,23 @@ def account_ready(access: ReadAccess, job: str, to: date | None, asked: PageAske
         closed_to = access.as_closed(book, code, day)
         view = build_account(book, code, day, asked.commands)
         return Ready(view, code, day, _Page(book, asked), closed_to)
+
+
+def reconciliation(access: ReadAccess, start: date, end: date, asked: PageAsked) -> PageMade:
+    """Make the accountant's report of hours paid and booked, of periods that end in some days."""
+    return reconciliation_ready(access, start, end, asked).written()
+
+
+def reconciliation_ready(access: ReadAccess, start: date, end: date, asked: PageAsked) -> "Ready":
+    """Return the report of hours paid and booked, ready to be put out.
+
+    Raises: Refused when the last day is before the first.
+    """
+    with access.reading() as book:
+        closed_to = access.as_closed(book, None, end)
+        days = DaysAsked(start, end, closed_to)
+        view = build_reconciliation(book, days, asked.commands)
+        return Ready(view, "", end, _Page(book, asked), closed_to)
 
 
 @dataclass(frozen=True)

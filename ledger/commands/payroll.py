@@ -10,7 +10,7 @@ from ledger.commands.finishing import Finished, finish
 from ledger.domain.codes import code_of
 from ledger.outcomes import Outcome
 from ledger.payroll.hours import HoursAsked, HoursFound, hours_booked
-from ledger.payroll.reconciliation import PayRow, banked_by, reconciled
+from ledger.payroll.reconciliation import PayNote, PayRow, banked_by, notes_placed, reconciled
 from ledger.payroll.signing import OffAsked, SignedOff
 from ledger.payroll.signing import sign_off as off
 from ledger.sheets.reversals import reason_of
@@ -71,7 +71,8 @@ class Opened(Outcome):
 class Reconciled(Outcome):
     """What was paid and booked in the periods that end from a day to another.
 
-    `opened` are the lines of the one worker asked for; `banked` is what each has in a bank, in ms.
+    `opened` are the lines of the one worker asked for; `banked` is what each has in a bank, in ms;
+    `unused` are notes of these days that belong to no row, and explain nothing.
     """
 
     start: date
@@ -79,6 +80,7 @@ class Reconciled(Outcome):
     rows: Sequence[PayRow]
     opened: Opened | None
     banked: Mapping[str, int]
+    unused: Sequence[PayNote]
     stamp: Stamp
 
 
@@ -91,9 +93,11 @@ def reconciliation(access: ReadAccess, start: date, end: date, worker: str | Non
     with access.reading() as book:
         access.as_closed(book, None, end)
         rows = [row for row in reconciled(book, start, end) if code in (None, row.worker_id)]
+        notes = [each for each in notes_placed(book, start, end) if not each.is_used]
+        unused = [each for each in notes if code in (None, each.worker_id)]
         opened = _opened(book, code, rows, end) if code else None
         banked = {each: ms for each, ms in banked_by(book, end).items() if code in (None, each)}
-        return Reconciled(start, end, rows, opened, banked, book.stamp())
+        return Reconciled(start, end, rows, opened, banked, unused, book.stamp())
 
 
 def _opened(book: Book, worker: str, rows: Sequence[PayRow], end: date) -> Opened:

@@ -6,7 +6,7 @@ from typing import Any
 from ledger.commands.as_json import Json, known_at
 from ledger.commands.payroll import HoursKnown, Opened, Reconciled
 from ledger.domain.allocation import hours_of
-from ledger.payroll.reconciliation import PayRow
+from ledger.payroll.reconciliation import PayNote, PayRow
 
 
 def reconciliation_json(known: Reconciled, *, exact: bool = False) -> Json:
@@ -19,6 +19,7 @@ def reconciliation_json(known: Reconciled, *, exact: bool = False) -> Json:
         "banked": [
             {"worker_id": worker, "hours": hours_of(ms, 4)} for worker, ms in known.banked.items()
         ],
+        "notes_unused": [_note(each) for each in known.unused],
         **(_opened(known.opened) if known.opened else {}),
         "known_at": known_at(known.stamp),
     }
@@ -76,6 +77,18 @@ def _opened(opened: Opened) -> Json:
 def _line(line: dict[str, Any]) -> Json:
     shown = {name: value for name, value in line.items() if name != "ms"}
     return shown | {"hours": hours_of(line["ms"], 4)}
+
+
+def _note(note: PayNote) -> Json:
+    return {
+        "worker_id": note.worker_id,
+        "supplier": note.supplier,
+        "period_start": note.period_start,
+        "period_end": note.period_end,
+        "kind": note.kind,
+        "reason": note.reason,
+        "hours": hours_of(note.ms, 4),
+    }
 
 
 def _sums(rows: Sequence[PayRow]) -> Json:

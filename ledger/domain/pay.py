@@ -42,7 +42,7 @@ SETTINGS = {
 LEAVE = "leave"
 PREMIUM_HOURS = "premium_hours"
 REASONS = (
-    *("rounding", LEAVE, "late_sheet", "other_job", PREMIUM_HOURS, "missing_sheet"),
+    *("rounding", LEAVE, "late_sheet", "other_job", PREMIUM_HOURS, "missing_sheet", "attendance"),
     *("banked_hours", "call_out_minimum", "travel", "paid_break", "period_cut", "unpaid"),
 )
 # The longest time that is paid at once: five weeks, where months are counted in weeks.

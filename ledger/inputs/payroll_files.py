@@ -114,11 +114,35 @@ def load_payroll_notes(book: Book, batch: Batch, file: InputFile) -> FileLoaded:
             line.values["kind"] = kind_of_reason(line["reason"])
     _refuse_periods(table)
     _refuse_repeats(table, TABLES["payroll_note"].key)
+    _refuse_beyond(table, [*book.current("payroll_line"), *book.current("supplier_hours")])
     table.settle()
     rows = [line.values for line in table.lines]
     return file_loaded(
         table, [supersede(book, batch, "payroll_note", rows), _strangers(book, rows)]
     )
+
+
+def _refuse_beyond(table: ReadTable, paid: Iterable[Row]) -> None:
+    """Refuse notes that go beyond the pay period they are about: they would belong to no row."""
+    periods: dict[Hashable, set[tuple[date, date]]] = defaultdict(set)
+    for row in paid:
+        periods[_party(row)].add((row["period_start"], row["period_end"]))
+    for line in _of_period(table):
+        start, end = line["period_start"], line["period_end"]
+        near = sorted(each for each in periods[_party(line.values)] if _meet(each, (start, end)))
+        if near and not any(first <= start and end <= last for first, last in near):
+            what = f"the note is of {start} to {end}, beyond the pay period"
+            own = "give each pay period a note of its own"
+            table.fault(line.number, f"{what} {near[0][0]} to {near[0][1]}; {own}")
+
+
+def _party(row: Row) -> Hashable:
+    """Return whom hours paid, or a note, are of: a worker, else all people of a supplier."""
+    return row["worker_id"] or (word_of(row["supplier"] or ""), "all")
+
+
+def _meet(one: tuple[date, date], other: tuple[date, date]) -> bool:
+    return one[0] <= other[1] and other[0] <= one[1]
 
 
 def _strangers(book: Book, rows: Iterable[Row]) -> Strangers:

@@ -25,8 +25,9 @@ class PayRow(NamedTuple):
     """Hours paid and booked of a worker, or of a supplier's people together, in ms.
 
     `reasons` explain the difference, each by a signed part; `clocked_ms` is what the attendance
-    clock has, None where it has nothing; `owed_ms`, in the reasons too, was booked and passed over
-    by pay; `signed_by` signed the row off as it stands.
+    clock has, None where it has nothing; `owed_ms`, in the reasons too, is named and open: below 0
+    it was booked and passed over by pay, above 0 it was paid without a sheet; `signed_by` signed
+    the row off as it stands.
     """
 
     worker_id: str | None
@@ -54,8 +55,8 @@ class PayRow(NamedTuple):
     def is_settled(self) -> bool:
         """Return whether the whole difference is explained, or was signed off as it stands.
 
-        Hours that pay has passed over are not settled, though the reason is known. An allowance is
-        pay without time: nothing is to be booked beside it.
+        Hours that pay has passed over, or paid without a sheet, are open though named.
+        An allowance is pay without time: nothing is to be booked beside it.
         """
         of_allowance = self.kind == ALLOWANCE and not self.booked_ms
         is_open = self.unexplained_ms or self.owed_ms
@@ -71,6 +72,26 @@ def reconciled(book: Book, start: date, end: date) -> list[PayRow]:
     refuse_turned(start, end)
     stage_pay(book, start, end)
     return [_row(row) for row in book.rows("payroll/reconciled", tolerance_ms=_tolerance(book))]
+
+
+class PayNote(NamedTuple):
+    """A note on a difference; one that is not used has no row with its whole period."""
+
+    worker_id: str | None
+    supplier: str | None
+    period_start: date
+    period_end: date
+    kind: str
+    reason: str
+    ms: int
+    note: str | None
+    is_used: bool
+
+
+def notes_placed(book: Book, start: date, end: date) -> list[PayNote]:
+    """Return the notes on the rows that `reconciled` found last, and those of the days on none."""
+    found = book.rows("payroll/notes_placed", **{"from": start, "to": end})
+    return [PayNote._make(row) for row in found]
 
 
 def banked_by(book: Book, end: date) -> dict[str, int]:
@@ -106,8 +127,13 @@ def stage_pay(book: Book, start: date, end: date) -> None:
     book.stage("pay_offer", "payroll/pay_offers", **named, **limits, **week)
 
 
+def tolerance_minutes(book: Book) -> int:
+    """Return up to how many minutes of a row rounding explains."""
+    return int(book.setting(TOLERANCE, SETTINGS[TOLERANCE]))
+
+
 TOLERANCE, FULL_DAY = "payroll.tolerance_minutes", "payroll.full_day_hours"
 
 
 def _tolerance(book: Book) -> int:
-    return int(book.setting(TOLERANCE, SETTINGS[TOLERANCE])) * MS_PER_MINUTE
+    return tolerance_minutes(book) * MS_PER_MINUTE

@@ -16,12 +16,14 @@ from ledger.store.book import Book
 class SignedOff(Outcome):
     """Rows signed off; of these, waived with a reason; signed before; left without a reason.
 
-    Of the rows waived, those `unpaid` are explained, and booked without pay.
+    Of the rows waived, those `unpaid` are explained, and booked without pay; those `unsheeted` are
+    paid without a sheet.
     """
 
     signed: int
     waived: int
     unpaid: int
+    unsheeted: int
     as_before: int
     left: tuple[PayRow, ...]
 
@@ -51,8 +53,15 @@ def sign_off(book: Book, batch: Batch, asked: OffAsked) -> SignedOff:
     _keep(batch, signed, None)
     _keep(batch, waived, asked.reason)
     left = tuple(row for row in fresh if not row.is_settled and not asked.reason)
-    unpaid = sum(not row.unexplained_ms for row in waived)
-    return SignedOff(len(signed) + len(waived), len(waived), unpaid, len(rows) - len(fresh), left)
+    named = [row.owed_ms for row in waived if not row.unexplained_ms]
+    return SignedOff(
+        signed=len(signed) + len(waived),
+        waived=len(waived),
+        unpaid=sum(ms < 0 for ms in named),
+        unsheeted=sum(ms > 0 for ms in named),
+        as_before=len(rows) - len(fresh),
+        left=left,
+    )
 
 
 def _keep(batch: Batch, rows: Iterable[PayRow], reason: str | None) -> None:

@@ -12,7 +12,7 @@ class Remade:
     `day` is the status date, of sheets the first day of their week; `worker` is of these alone,
     `change`, `columns`, `reader` and `stretches` of evidence. `since` is the status date of the
     statement that this one is compared with, and `since_known_at` the batch it was known at.
-    `claim` is the claim that daywork stands behind.
+    `claim` is the claim that daywork stands behind; `first` is the first day of days asked for.
     """
 
     report: str
@@ -27,6 +27,7 @@ class Remade:
     since: date | None = None
     since_known_at: int = 0
     claim: int = 0
+    first: date | None = None
 
 
 @dataclass(frozen=True)

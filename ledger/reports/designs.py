@@ -32,6 +32,11 @@ from ledger.reports.yard.overview import Overview
 from ledger.reports.yard.overview_page import overview_page
 from ledger.reports.yard.performance import PerformanceReport
 from ledger.reports.yard.performance_page import performance_page
+from ledger.reports.yard.reconciliation import Reconciliation
+from ledger.reports.yard.reconciliation_page import (
+    reconciliation_page,
+    reconciliation_workbook,
+)
 from ledger.reports.yard.week import Week
 from ledger.reports.yard.week_page import week_page
 
@@ -75,6 +80,7 @@ DESIGNS: Mapping[type, Design] = {
         "week_sheets.html", week_sheets_page, week_workbook, ("pdf", "xlsx", "json")
     ),
     PerformanceReport: Design("performance.html", performance_page),
+    Reconciliation: Design("reconciliation.html", reconciliation_page, reconciliation_workbook),
     ProgressForm: Design(
         "progress_form.html", progress_form_page, progress_workbook, ("pdf", "xlsx", "json")
     ),

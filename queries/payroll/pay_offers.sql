@@ -1,6 +1,6 @@
 -- pay_offers: reasons that the book shows for what of a difference no note explains, by rank, each up to so much.
 -- In:  $tolerance_ms BIGINT, milliseconds that rounding explains; $week_start BIGINT, 0 for Monday; $day_ms BIGINT, of a full day; $classes VARCHAR[]; $kinds VARCHAR[], the kind of each pay class; $reasons VARCHAR[], pay classes that are reasons themselves; $upto BIGINT, the last batch that counts
--- Out: number BIGINT, of the row; rank BIGINT; reason VARCHAR; ms BIGINT, milliseconds, above 0, in the direction of the rest; is_owed BOOLEAN, time booked that pay has passed over
+-- Out: number BIGINT, of the row; rank BIGINT; reason VARCHAR; ms BIGINT, milliseconds, above 0, in the direction of the rest; is_owed BOOLEAN, named and not settled: booked and passed over by pay, or paid without a sheet
 WITH rest AS (
     SELECT *, sign(rest_ms) AS side
     FROM staged_pay_row
@@ -169,6 +169,37 @@ held AS (
     GROUP BY ALL
 ),
 
+clocked AS (
+    SELECT worker_id, day, sum(ms) AS ms
+    FROM current_attendance($upto)
+    GROUP BY ALL
+),
+
+on_sheets AS (
+    SELECT party AS worker_id, against, period_start, period_end, day, sum(ms) AS ms
+    FROM staged_pay_placed
+    WHERE kind = 'worked' AND NOT is_contract
+    GROUP BY ALL
+),
+
+-- Of days on which the clock has times: what it has and sheets have not, where there is a sheet; all else is open.
+clock_apart AS (
+    SELECT
+        r.number,
+        r.side < 0 OR coalesce(s.ms, 0) = 0 AS is_owed,
+        sum(abs(c.ms - coalesce(s.ms, 0))) AS ms
+    FROM rest AS r
+    INNER JOIN clocked AS c ON c.worker_id = r.worker_id AND c.day BETWEEN r.period_start AND r.period_end
+    LEFT JOIN on_sheets AS s
+        ON s.worker_id = r.worker_id
+        AND s.against = r.against
+        AND s.period_start = r.period_start
+        AND s.period_end = r.period_end
+        AND s.day = c.day
+    WHERE r.kind = 'worked' AND r.against <> 'contract' AND sign(c.ms - coalesce(s.ms, 0)) = r.side
+    GROUP BY ALL
+),
+
 -- Where nothing was paid, what waits for the next pay; of a late sheet, what the next pay made up, or may.
 waiting AS (
     SELECT
@@ -206,7 +237,12 @@ offered AS (
     UNION ALL
     SELECT number, 5 AS rank, 'leave' AS reason, ms, false AS is_owed FROM free WHERE kind = 'paid_not_worked'
     UNION ALL
-    SELECT number, 6 AS rank, 'late_sheet' AS reason, before_late_ms AS ms, false AS is_owed
+    SELECT
+        number,
+        6 AS rank,
+        'late_sheet' AS reason,
+        least(before_late_ms, greatest(-before_rest_ms, 0)) AS ms,
+        false AS is_owed
     FROM ordered
     WHERE rest_ms > 0
     UNION ALL
@@ -214,9 +250,17 @@ offered AS (
     UNION ALL
     SELECT next_number AS number, 7 AS rank, 'period_cut' AS reason, ms, false AS is_owed FROM cut
     UNION ALL
-    SELECT number, CASE reason WHEN 'other_job' THEN 8 ELSE 9 END AS rank, reason, ms, false AS is_owed FROM held
+    SELECT
+        number,
+        CASE reason WHEN 'other_job' THEN 8 ELSE 9 END AS rank,
+        reason,
+        ms,
+        reason = 'missing_sheet' AS is_owed
+    FROM held
     UNION ALL
-    SELECT number, 10 AS rank, 'missing_sheet' AS reason, ms - leave_ms AS ms, false AS is_owed
+    SELECT number, 10 AS rank, 'attendance' AS reason, ms, is_owed FROM clock_apart
+    UNION ALL
+    SELECT number, 11 AS rank, 'missing_sheet' AS reason, ms - leave_ms AS ms, true AS is_owed
     FROM free
     WHERE kind = 'worked'
 )

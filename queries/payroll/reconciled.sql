@@ -1,6 +1,6 @@
 -- reconciled: hours paid and booked, by worker or supplier, period and kind of pay, with the reasons for their difference.
 -- In:  $tolerance_ms BIGINT, milliseconds that rounding explains; $upto BIGINT, the last batch that counts
--- Out: worker_id VARCHAR; supplier VARCHAR; period_start DATE; period_end DATE; kind VARCHAR; against VARCHAR, payroll, contract or supplier; paid_ms BIGINT, milliseconds; booked_ms BIGINT; clocked_ms BIGINT, by the attendance clock, null where it has nothing; reasons VARCHAR[], null without any; reason_ms BIGINT[], of each, signed as paid less booked; unexplained_ms BIGINT; owed_ms BIGINT, of the reasons, booked and passed over by pay; signed_by VARCHAR, who signed it off as it stands; signed_at TIMESTAMP, UTC; signed_reason VARCHAR, why with hours unexplained
+-- Out: worker_id VARCHAR; supplier VARCHAR; period_start DATE; period_end DATE; kind VARCHAR; against VARCHAR, payroll, contract or supplier; paid_ms BIGINT, milliseconds; booked_ms BIGINT; clocked_ms BIGINT, by the attendance clock, null where it has nothing; reasons VARCHAR[], null without any; reason_ms BIGINT[], of each, signed as paid less booked; unexplained_ms BIGINT; owed_ms BIGINT, of the reasons, signed as they are: booked and passed over by pay, or paid without a sheet; signed_by VARCHAR, who signed it off as it stands; signed_at TIMESTAMP, UTC; signed_reason VARCHAR, why with hours unexplained
 WITH numbered AS (
     SELECT
         o.number,
@@ -24,7 +24,7 @@ taken AS (
 ),
 
 owed AS (
-    SELECT number, abs(sum(ms))::BIGINT AS ms
+    SELECT number, sum(ms)::BIGINT AS ms
     FROM taken
     WHERE is_owed
     GROUP BY number
@@ -50,7 +50,7 @@ explained AS (
         UNION ALL
         SELECT number, rank, reason, ms FROM taken WHERE ms <> 0
         UNION ALL
-        SELECT number, 11 AS rank, 'rounding' AS reason, ms FROM left_over WHERE abs(ms) <= $tolerance_ms::BIGINT
+        SELECT number, 12 AS rank, 'rounding' AS reason, ms FROM left_over WHERE abs(ms) <= $tolerance_ms::BIGINT
     )
     GROUP BY number, reason
     HAVING sum(ms) <> 0

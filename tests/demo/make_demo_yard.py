@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 from pathlib import Path
 
-from tests.demo import _billing, _changes, _daywork, _jobs, _progress, _sheets, _yard
+from tests.demo import _billing, _changes, _daywork, _jobs, _pay, _progress, _sheets, _yard
 
 SAMPLE = Path(__file__).resolve().parents[2] / "sample_data"
 FOLDERS = ("yard", "ferry", "sedge", "sheets")
@@ -44,6 +44,7 @@ def files() -> dict[str, str]:
     for sheet in _daywork.SHEETS:
         _daywork_sheet(made, sheet)
     _billed(made)
+    _paid(made)
     rows = [[str(on), command, path] for on, _, command, path in sorted(made.steps)]
     return {**made.texts, "schedule.csv": table(["on", "command", "file"], rows)}
 
@@ -287,6 +288,17 @@ def _billed(made: Files) -> None:
         row += [paid.deducted, paid.deduction_kind, paid.reason]
         text = dict_table([dict(zip(PAYMENT_HEAD, row, strict=True))])
         made.add(day, f"load payments --job {job}", f"{folder}/billing/payments-{day}.csv", text)
+
+
+def _paid(made: Files) -> None:
+    """Add what was paid of each month, then the notes on what differs."""
+    for month, (_, _, day) in _pay.MONTHS.items():
+        text = table(_pay.HEAD, _pay.payroll(month))
+        made.add(day, "load payroll", f"yard/payroll-{month}.csv", text)
+    first, last, day = _pay.MONTHS["2026-10"]
+    rows = [[who, str(first), str(last), *said] for who, *said in _pay.NOTES]
+    text = table(_pay.NOTE_HEAD, rows)
+    made.add(day, "load payroll-notes", "yard/payroll-notes-2026-10.csv", text)
 
 
 def _within(place: _changes.Day, week: int) -> bool:

@@ -73,7 +73,9 @@ def test_paid_is_booked_and_the_difference(
         for row in found:
             exact = {name: each["ms"] for name, each in row["exact"].items()}
             assert exact["paid_ms"] == exact["booked_ms"] + exact["difference_ms"]
-            owed = {"unpaid", "late_sheet"} & {each["reason"] for each in row["reasons"]}
+            owed = {"unpaid", "late_sheet", "missing_sheet"} & {
+                each["reason"] for each in row["reasons"]
+            }
             assert row["settled"] or row["unexplained_hours"] or owed
         kept = yard.json("show", "entry")
         assert sum(row["exact"]["booked_ms"]["ms"] for row in found) == sum(

@@ -8,6 +8,7 @@ from tests.conftest import Yard
 from tests.payroll._paid import (
     FRI,
     MON,
+    NOTES,
     WEEK,
     begin,
     days,
@@ -52,7 +53,7 @@ def test_everybody_stands_against_their_own_kind_of_pay(begun: Yard) -> None:
     assert [row["against"] for row in found["rows"]] == [
         *("payroll", "payroll", "contract", "contract", "supplier")
     ]
-    assert [row["settled"] for row in found["rows"]] == [True, True, True, False, True]
+    assert [row["settled"] for row in found["rows"]] == [True, False, True, False, True]
     sums = [found[f"{name}_hours"] for name in ("paid", "booked", "difference")]
     assert sums == [Decimal("165.7"), Decimal("127.5"), Decimal("38.2")]
 
@@ -127,6 +128,21 @@ def test_a_note_explains_first_and_may_say_too_much(begun: Yard) -> None:
 
 
 @pytest.mark.slow
+def test_a_note_without_a_row_is_listed(begun: Yard) -> None:
+    """Pay that comes after a note may cut its days: the note explains nothing, and is named so."""
+    sheets(begun, *days("H1", "9"))
+    fortnight = "2026-03-02,2026-03-15"
+    paid(begun, f"H1,,{fortnight},banked_hours,-5,,agreed", thing="payroll-notes")
+    paid(begun, f"H1,{WEEK},normal,40")
+    found = reconciled(begun, "2026-03-02", "2026-03-15")
+    shown = begun.run("reconciliation", "--from", MON, "--to", "2026-03-15").stdout
+
+    assert told(found["rows"][0]) == ("H1", WORKED, 40, 45, {}, -5)
+    assert [(note["worker_id"], note["hours"]) for note in found["notes_unused"]] == [("H1", -5)]
+    assert "notes that explain nothing: no row has all their days" in shown
+
+
+@pytest.mark.slow
 def test_overtime_stands_beside_the_premium_paid_for_it(begun: Yard) -> None:
     """Hours above 40 a week belong to the period in which the week ends; agencies have none."""
     own = '[overtime]\nweekly_hours = "40"\npaid_as = "premium_only"\n'
@@ -180,6 +196,62 @@ def test_a_clock_is_a_third_side(begun: Yard) -> None:
     assert "attendance clock, where it differs" in shown
 
 
+@pytest.mark.slow
+def test_what_the_clock_has_is_a_reason(begun: Yard) -> None:
+    """Paid by the clock above a sheet is explained; with no sheet, or booked above it, is open."""
+    sheets(begun, *days("H1", "8", count=4), *days("H2", "8"), *days("S1", "7.5"))
+    paid(begun, f"H1,{WEEK},normal,42.5", f"H2,{WEEK},normal,39")
+    # Half an hour above the sheet on Monday, a Saturday's ten without a sheet; one below it.
+    clocked = (
+        "worker_id,date,clock_in,clock_out,break_minutes\n"
+        f"H1,{MON},07:00,15:30,\nH1,2026-03-07,07:00,17:00,\nH2,{MON},07:00,14:00,\n"
+    )
+    begun.run("load", "attendance", begun.write("clock.csv", clocked))
+    found = {row["worker_id"]: row for row in reconciled(begun)["rows"] if row["paid_hours"]}
+    week = ("--from", MON, "--to", "2026-03-08")
+    said = begun.run("sign", "off", *week, "--worker", "H1").stderr
+    let_pass = begun.run("sign", "off", *week, "--worker", "H1", "--reason", "seen").stderr
+
+    assert told(found["H1"])[4:] == ({"attendance": Decimal("10.5")}, 0)
+    assert told(found["H2"])[4:] == ({"attendance": -1}, 0)
+    assert not found["H1"]["settled"]
+    assert not found["H2"]["settled"]
+    assert said.splitlines()[1] == (
+        "left: worker H1, 2026-03-02 to 2026-03-08, worked: 10.00 h paid without a sheet"
+    )
+    assert let_pass.startswith("1 row signed off, 1 of them paid without a sheet\n")
+
+
+@pytest.mark.slow
+def test_a_missing_sheet_is_open_until_it_comes(begun: Yard) -> None:
+    """Found by itself it names why and settles nothing; a note, or the sheet, does."""
+    sheets(begun, *days("S1", "7.5"))
+    paid(begun, f"H1,{WEEK},normal,40", f"H2,{WEEK},normal,40")
+    before = reconciled(begun)["rows"]
+    paid(begun, f"H1,,{WEEK},missing_sheet,40,,seen at work", thing="payroll-notes")
+    sheets(begun, *days("H2", "8"), name="late.csv")
+    after = reconciled(begun)["rows"]
+
+    assert [told(row)[4:] for row in before[:2]] == [({"missing_sheet": 40}, 0)] * 2
+    assert [row["settled"] for row in before[:2]] == [False, False]
+    assert [row["settled"] for row in after[:2]] == [True, True]
+
+
+@pytest.mark.slow
+def test_a_note_beyond_its_pay_period_is_refused(begun: Yard) -> None:
+    """It would belong to no row and explain nothing; the line and the period are named."""
+    paid(begun, f"H1,{WEEK},normal,40")
+    fortnight = "2026-03-02,2026-03-15"
+    rows = f"{NOTES}H1,,{fortnight},banked_hours,-5,,\nH2,,{fortnight},unpaid,-8,,\n"
+    said = begun.run("load", "payroll-notes", begun.write("n.csv", rows), ok=False).stderr
+
+    assert said == (
+        "n.csv:2: the note is of 2026-03-02 to 2026-03-15, beyond the pay period 2026-03-02 to "
+        "2026-03-08; give each pay period a note of its own\n1 fault; nothing was loaded\n"
+    )
+    assert begun.json("show", "payroll_note") == []
+
+
 def signed(yard: Yard) -> list[tuple[object, ...]]:
     rows = reconciled(yard, "2026-03-02", "2026-03-08")["rows"]
     return [(row["worker_id"], row["settled"], row["signed_by"]) for row in rows]
@@ -203,7 +275,10 @@ def test_a_row_is_signed_off_as_it_stands(begun: Yard) -> None:
         "0 rows signed off",
         "left: worker H2, 2026-03-02 to 2026-03-08, worked: -2.00 h unexplained",
     ]
-    assert second.startswith("4 rows signed off, 1 of them with hours unexplained\n")
+    # The salaried worker has no sheets.
+    assert second.startswith(
+        "4 rows signed off, 1 of them with hours unexplained, 1 of them paid without a sheet\n"
+    )
     assert before == [
         *(("H1", True, "Tester"), ("H1", True, "Tester"), ("H2", True, "Tester")),
         ("S1", True, "Tester"),

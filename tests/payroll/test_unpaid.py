@@ -51,6 +51,19 @@ def test_a_pay_class_on_a_sheet_is_no_pay(begun: Yard) -> None:
 
 
 @pytest.mark.slow
+def test_a_late_sheet_that_was_paid_explains_nothing_later(begun: Yard) -> None:
+    """Paid before it came, as it was known by then, it is not paid again with the next."""
+    sheets(begun, *days("H1", "8", count=4))
+    paid(begun, f"H1,{WEEK},normal,40")
+    week = [f"H1,2026-03-{day:02},8,SHOP" for day in range(9, 14)]
+    sheets(begun, "H1,2026-03-06,8,SHOP", *week, name="late.csv")
+    paid(begun, f"H1,{NEXT},normal,43")
+    found = reconciled(begun, "2026-03-09", "2026-03-15")["rows"][0]
+
+    assert (found["reasons"], found["unexplained_hours"]) == ([], 3)
+
+
+@pytest.mark.slow
 def test_a_late_sheet_is_open_once_the_next_pay_left_it_out(begun: Yard) -> None:
     """Hours of a late sheet wait for the next pay; without them in it they are open."""
     sheets(begun, *days("H1", "8", count=4))

@@ -12,6 +12,7 @@ import pytest
 from ledger.reports.month_pack import MonthPack, PackedFile, zipped_month
 from tests.billing._job import claimed
 from tests.conftest import Yard
+from tests.payroll._paid import paid
 
 LAST = "2026-03-27"
 AGAIN = ("To reproduce: ", "Erneut erstellen mit: ")
@@ -53,9 +54,10 @@ def test_the_owners_folder_says_nothing_of_the_yards() -> None:
 
 
 def booked(yard: Yard) -> None:
-    """Make a job with hours, its month closed, a claim to its end, and an hour too late."""
+    """Make a job with hours, some paid, its month closed, a claim to it, and an hour too late."""
     job = claimed(yard, "10000.00", rates="30")
     job.work("2026-02-26,8,P1,", "2026-03-02,9,P1,", "2026-03-27,6.5,P2,")
+    paid(yard, "A1,2026-03-01,2026-03-15,normal,10")
     yard.run("close", "period", "--to", LAST)
     job.claim_to(LAST, "base 50")
     job.work("2026-03-03,1,P2,")
@@ -99,7 +101,7 @@ def test_every_file_is_that_of_the_command_it_names(yard: Yard) -> None:
     }
 
     assert (yard.folder / "twice.zip").read_bytes() == pack
-    assert "from 2026-03-01 to 2026-03-27, 9 files" in made
+    assert "from 2026-03-01 to 2026-03-27, 11 files" in made
     assert f"as closed to {LAST}" in made
     assert len(listed) == len(files) - 2
     assert [name for name in listed if name.endswith(".html")] == ["owner/CLAIM-C-001.html"]

@@ -31,8 +31,9 @@ PACKAGED = (
     "daywork_backup.html, evidence.css, evidence.html, invoice.css, invoice.html, macros.html, "
     "overview.css, overview.html, owner_document.css, owner_document.html, owner_parts.html, "
     "owner_variations.css, owner_variations.html, page.css, performance.css, performance.html, "
-    "progress_form.css, progress_form.html, tokens.css, week_sheets.css, week_sheets.html, "
-    "yard_report.css, yard_report.html, yard_week.css, yard_week.html"
+    "progress_form.css, progress_form.html, reconciliation.css, reconciliation.html, tokens.css, "
+    "week_sheets.css, week_sheets.html, yard_report.css, yard_report.html, yard_week.css, "
+    "yard_week.html"
 )
 MARKS = '<i title="x">'
 

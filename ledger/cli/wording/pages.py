@@ -31,6 +31,8 @@ def _what(page: Remade) -> str:
         return f"{job}{shlex.quote(page.change)} {columns} --out evidence.zip"
     if page.report == "account":
         return f"{job}--to {page.day} --out account.pdf"
+    if page.report == "reconciliation":
+        return f"--from {page.first} --to {page.day} --out reconciliation.pdf"
     if page.report == "daywork":
         return f"{job}--claim {page.claim} --out daywork.pdf"
     since = f"--since {page.since} " if page.since else ""

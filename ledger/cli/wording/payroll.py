@@ -11,10 +11,12 @@ def signed_lines(done: OffDone) -> list[str]:
     """Return what is said of rows that were signed off, and of each that was left."""
     signed = done.signed
     said = f"{counted(signed.signed, 'row', 'rows')} signed off"
-    if unexplained := signed.waived - signed.unpaid:
+    if unexplained := signed.waived - signed.unpaid - signed.unsheeted:
         said += f", {unexplained} of them with hours unexplained"
     if signed.unpaid:
         said += f", {signed.unpaid} of them with hours not paid"
+    if signed.unsheeted:
+        said += f", {signed.unsheeted} of them paid without a sheet"
     if signed.as_before:
         said += f"; {signed.as_before} signed off before"
     if not signed.left:
@@ -53,10 +55,11 @@ def _pay_lines(found: Checklist) -> list[str]:
 
 
 def row_said(row: PayRow) -> str:
-    """Return a row by who, period and kind, with what of it is unexplained, or not paid."""
+    """Return a row by who, period and kind, with what of it is open."""
     who = f"worker {row.worker_id}" if row.worker_id else row.supplier
     days = f"{row.period_start} to {row.period_end}"
     left = [f"{hours_of(row.unexplained_ms)} h unexplained"] if row.unexplained_ms else []
     if row.owed_ms:
-        left.append(f"{hours_of(row.owed_ms)} h booked and not paid")
+        why = "booked and not paid" if row.owed_ms < 0 else "paid without a sheet"
+        left.append(f"{hours_of(abs(row.owed_ms))} h {why}")
     return f"{who}, {days}, {row.kind.replace('_', ' ')}: {', '.join(left)}"

@@ -1,0 +1,106 @@
+"""Hours paid beside hours booked on paper: what the report may hold, and that it adds up.
+
+Durations are whole milliseconds; it has no field for pay in money.
+"""
+
+from dataclasses import dataclass
+from datetime import date
+
+from ledger.reports.identity import Stamp, Yard
+
+
+@dataclass(frozen=True)
+class Explained:
+    """A reason with its part of a difference, signed as paid less booked."""
+
+    reason: str
+    ms: int
+
+
+@dataclass(frozen=True)
+class Signed:
+    """Who signed a row off as it stands, by handle and name, and when; a reason waives it."""
+
+    by: str
+    name: str
+    on: date
+    reason: str
+
+
+@dataclass(frozen=True)
+class PaidRow:
+    """Hours paid and booked of a worker, or of a supplier's people together.
+
+    `worker_id` is empty of a supplier's row; `owed_ms`, within the reasons, is named and open:
+    below 0 it was booked and passed over by pay, above 0 it was paid without a sheet.
+    """
+
+    worker_id: str
+    name: str
+    supplier: str
+    period_start: date
+    period_end: date
+    kind: str
+    against: str
+    paid_ms: int
+    booked_ms: int
+    clocked_ms: int | None
+    reasons: tuple[Explained, ...]
+    unexplained_ms: int
+    owed_ms: int
+    is_settled: bool
+    signed: Signed | None
+
+    def __post_init__(self) -> None:
+        explained = sum(each.ms for each in self.reasons)
+        assert self.difference_ms == explained + self.unexplained_ms, "a row does not add up"
+
+    @property
+    def difference_ms(self) -> int:
+        """Return hours paid less hours booked."""
+        return self.paid_ms - self.booked_ms
+
+    @property
+    def is_waived(self) -> bool:
+        """Return whether somebody let the row pass with a reason."""
+        return self.signed is not None and bool(self.signed.reason)
+
+
+@dataclass(frozen=True)
+class Banked:
+    """What a worker has in a bank of hours; below 0 they owe."""
+
+    worker_id: str
+    name: str
+    ms: int
+
+
+@dataclass(frozen=True)
+class Noted:
+    """A note on a difference; `is_used` says whether it belongs to a row of the report."""
+
+    party: str
+    period_start: date
+    period_end: date
+    kind: str
+    reason: str
+    ms: int
+    note: str
+    is_used: bool
+
+
+@dataclass(frozen=True)
+class Reconciliation:
+    """Hours paid beside hours booked in the periods that end from a day to another."""
+
+    yard: Yard
+    start: date
+    end: date
+    closed_to: date | None
+    tolerance_minutes: int
+    known_at: Stamp
+    remade_by: str
+    rehearsal: bool
+    rows: tuple[PaidRow, ...]
+    banked: tuple[Banked, ...]
+    notes: tuple[Noted, ...]
