@@ -44,6 +44,16 @@ def time_beyond(
 ) -> Decimal:
     """Return what base time to a day comes to beyond its estimate, not below 0.
 
+    Raises: Refused when a change cannot be priced.
+    """
+    return max(NOTHING, time_against_estimate(book, job, day, estimate, every))
+
+
+def time_against_estimate(
+    book: Book, job: str, day: date, estimate: Decimal, every: Sequence[Standing]
+) -> Decimal:
+    """Return what base time to a day comes to less its estimate, signed.
+
     The estimate is the contract sum in force. Once the yard and the owner agree what base time
     comes to, a baseline change makes that the contract sum, and nothing is beyond it.
 
@@ -51,7 +61,7 @@ def time_beyond(
     """
     prices = every[0].known.prices if every else PriceList(book, job)
     value = base_value(worked_base(book, job, day, prices))
-    return max(NOTHING, value - base_estimate(estimate, prices, every))
+    return value - base_estimate(estimate, prices, every)
 
 
 def _omitted(standing: Standing) -> Decimal:

@@ -134,6 +134,27 @@ def test_time_beyond_the_estimate_is_in_the_anticipated_final_sum_in_all_places(
 
 
 @pytest.mark.slow
+def test_time_agreed_as_the_contract_sum_settles_a_job_paid_by_the_hour(yard: Yard) -> None:
+    """Its final account is open until a baseline change makes base time the contract sum."""
+    job = claimed(yard, "300.00", 'contract_basis = "time_charge"')
+    job.work("2026-02-03,7,P2,")
+    of_job = ("--job", job.job)
+    person = ("--person", "Owner", "--reference", "letter", "--date", FINAL_DAY)
+    said = yard.run("agree", "final-account", *of_job, *person, ok=False).stderr
+    head = "name,date,person,reference,work_package,trade,hours,contract_sum\n"
+    rows = "T,2026-02-19,Owner,letter,P1,craft,5,350\nT,2026-02-19,Owner,letter,P2,craft,-5,\n"
+    job.load("baseline-changes", head + rows)
+    yard.run("agree", "final-account", *of_job, *person)
+    check_sums(yard, date(2026, 2, 27), job.job)
+    account = yard.json("account", *of_job, "--to", "2026-02-27")
+
+    # 7 h at 50 are 350, against 300.
+    assert "base time: comes to 50.00 against its estimate; make what is agreed" in said
+    assert [account[name] for name in ("adjusted_sum", "time_beyond_estimate")] == [350, 0]
+    assert account["anticipated_final_sum"] == account["value_to_date"] == 350
+
+
+@pytest.mark.slow
 def test_overrun_in_charge_opens_each_step_to_changes(yard: Yard) -> None:
     """Each step names the changes that move it, and the steps add to the last."""
     job = claimed(yard, "10000.00")
