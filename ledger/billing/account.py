@@ -9,6 +9,7 @@ from ledger.billing.certified import ClaimStanding, claims_standing
 from ledger.billing.claimable import Claimable, LeftOut, claimable
 from ledger.billing.final_account import Agreed, agreed_final_account
 from ledger.billing.retention import RetentionOf, held_on_invoices, retention_by_claim
+from ledger.changes.base_time import BY_THE_HOUR, time_beyond
 from ledger.changes.standing import standings
 from ledger.changes.sums import ContractSums, contract_sum_on, contract_sums, sums_unspent
 from ledger.documents.invoices import CREDIT_NOTE, IssuedInvoice, invoices_of
@@ -123,7 +124,10 @@ def account(book: Book, job: str, day: date) -> Account:
     card = job_card(book, job)
     contract_sum, _ = contract_sum_on(book, job, card.contract_sum, day)
     every = standings(book, job, day)
-    sums = contract_sums(contract_sum, every, sums_unspent(book, job, day, every))
+    beyond = NOTHING
+    if card.contract_basis == BY_THE_HOUR:
+        beyond = time_beyond(book, job, day, contract_sum, every)
+    sums = contract_sums(contract_sum, every, sums_unspent(book, job, day, every), beyond)
     claims = tuple(claims_standing(book, job, day))
     issued = tuple(each for each in invoices_of(book, job) if each.issued_on <= day)
     retention = tuple(retention_by_claim(book, job, claims))

@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from ledger.billing.certified import Certified, certified_to_date
 from ledger.billing.measured_share import MeasuredShares
+from ledger.changes.base_time import worked_base
 from ledger.changes.claim_terms import (
     BASE,
     ClaimBase,
@@ -15,7 +16,6 @@ from ledger.changes.claim_terms import (
     claim_base,
     claimed_to_date,
 )
-from ledger.changes.daywork_lines import WorkedHours
 from ledger.changes.daywork_terms import DayworkTerms
 from ledger.changes.prices import PriceList
 from ledger.changes.standing import Standing, standings
@@ -175,11 +175,7 @@ class _Found:
 
     def _by_the_hour(self, every: Iterable[Standing]) -> None:
         prices = next((each.known.prices for each in every), None)
-        prices, hours = prices or PriceList(self.book, self.job), WorkedHours()
-        for trade, grade, day, ms in self.book.rows(
-            "billing/worked_base", job=self.job, status_date=self.day
-        ):
-            hours.add(prices, (trade, grade), day, int(ms))
+        hours = worked_base(self.book, self.job, self.day, prices or PriceList(self.book, self.job))
         for line in hours.daywork_lines(DayworkTerms()):
             self.lines.append(of_price_line("base", None, line))
         if hours.unrated:

@@ -7,6 +7,7 @@ from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 
 from ledger.billing.claimable import ENDED, claimable
+from ledger.changes.base_time import BY_THE_HOUR, time_against_estimate
 from ledger.changes.claim_terms import billed_currency
 from ledger.changes.provisional_sums import SumSpent
 from ledger.changes.standing import Standing, omitted_by, standings
@@ -22,7 +23,12 @@ from ledger.jobs.jobs import job_card
 from ledger.store.book import Book
 
 # What stands in the way of a final account.
-MATTERS = ("open_request", "unsigned_daywork", "daywork_not_complete", "open_time", "disallowed")
+MATTERS = (
+    *("open_request", "unsigned_daywork", "daywork_not_complete", "open_time", "disallowed"),
+    "base_time",
+)
+# The item by which base time that is paid by the hour is reserved.
+BASE_TIME = "base time"
 
 
 @dataclass(frozen=True)
@@ -82,7 +88,8 @@ class FinalAccount:
     def total_without(self, changes: Collection[str]) -> Decimal:
         """Return the final sum without some changes: what these spent is unspent then."""
         moved = (-each.spent if each.change in changes else each.amount for each in self.lines)
-        return self.contract_sum - self.unspent + sum(moved, NOTHING)
+        base = NOTHING if BASE_TIME in changes else self.contract_sum
+        return base - self.unspent + sum(moved, NOTHING)
 
 
 @dataclass(frozen=True)
@@ -108,6 +115,9 @@ def final_account(book: Book, job: str, day: date, reserve: Sequence[str] = ()) 
     every = standings(book, job, day)
     approved = [each for each in every if each.approved]
     matters = list(_matters(book, job, day, every))
+    if card.contract_basis == BY_THE_HOUR:
+        moved = time_against_estimate(book, job, day, contract_sum, every)
+        matters += [OpenMatter("base_time", BASE_TIME, moved)] if moved else []
     names = _reserved(job, matters, reserve)
     omitted = {each.change.code: omitted_by(each) for each in approved}
     return FinalAccount(
@@ -201,6 +211,8 @@ def _open(matter: OpenMatter) -> Refused:
         if amount is None:
             return Refused("final_daywork_unrated", item=item)
         return Refused("final_daywork_unsigned", item=item, amount=amount)
+    if matter.kind == "base_time":
+        return Refused("final_base_time_open", item=item, amount=amount)
     if amount is None:
         return Refused("final_request_unpriced", item=item)
     return Refused("final_request_open", item=item, amount=amount)

@@ -40,7 +40,8 @@ class Increment:
 
     `retention_in_full` says that retention is not deducted but held back when it is paid.
     `before` is what was invoiced without tax and is not credited, advances left out;
-    `advances_left` what was invoiced of these and is not recovered; `last` the invoice before.
+    `advances_left` what was invoiced of these and is not recovered; `standing` the invoices of
+    claims before it that are not credited.
     """
 
     claim: Claim
@@ -48,8 +49,26 @@ class Increment:
     sums: ClaimSums
     before: Decimal
     advances_left: Decimal
-    last: IssuedInvoice | None
+    standing: tuple[IssuedInvoice, ...]
     retention_in_full: bool = False
+
+    @property
+    def last(self) -> IssuedInvoice | None:
+        """Return the invoice before, None for the first."""
+        return self.standing[-1] if self.standing else None
+
+    @property
+    def to_credit(self) -> tuple[IssuedInvoice, ...]:
+        """Return the invoices, the last first, by whose credit it comes to more than nothing.
+
+        Empty where all of them are not enough.
+        """
+        net = self.net
+        for count, each in enumerate(reversed(self.standing), start=1):
+            net += each.net
+            if net > 0:
+                return self.standing[-count:][::-1]
+        return ()
 
     @property
     def retention_deducted(self) -> Decimal:
@@ -130,7 +149,7 @@ def _increment(
         sums,
         before,
         sum((each.net for each in advances), NOTHING) - sums.advance_recovered,
-        of_claims[-1] if of_claims else None,
+        tuple(of_claims),
         in_full,
     )
 

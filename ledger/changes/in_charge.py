@@ -1,10 +1,12 @@
 """Why the sum of a job changed, step by step, each step by change."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from datetime import date
 from decimal import Decimal
 
+from ledger.changes.base_time import BY_THE_HOUR, time_beyond
 from ledger.changes.claim_terms import billed_currency
+from ledger.changes.prices import NOTHING
 from ledger.changes.provisional_sums import SumSpent
 from ledger.changes.standing import standings
 from ledger.changes.sums import (
@@ -18,14 +20,19 @@ from ledger.changes.sums import (
 from ledger.jobs.jobs import job_card
 from ledger.store.book import Book
 
-# What changes move, by the step it is in; what is submitted is no step.
-MOVED = {
+# The steps, each with its sum; what is submitted is no step.
+STEPS = {
+    "original_sum": "original",
     "approved": "approved",
     "omissions": "omitted",
     "daywork_movement": "daywork_movement",
     "daywork_unsigned": "daywork_unsigned",
+    "time_beyond_estimate": "time_beyond",
     "instructed_at_latest_price": "instructed",
+    "anticipated_final_sum": "anticipated_final",
 }
+# Of these what changes move.
+MOVED = {step: name for step, name in STEPS.items() if name in {e.name for e in fields(ChangeSums)}}
 
 
 @dataclass(frozen=True)
@@ -45,11 +52,7 @@ class InCharge:
     @property
     def steps(self) -> dict[str, Decimal]:
         """Return the steps, signed, of which the last is the sum of the others."""
-        return {
-            "original_sum": self.sums.original,
-            **{step: getattr(self.sums, name) for step, name in MOVED.items()},
-            "anticipated_final_sum": self.sums.anticipated_final,
-        }
+        return {step: getattr(self.sums, name) for step, name in STEPS.items()}
 
     def of(self, step: str) -> list[tuple[str, Decimal]]:
         """Return the changes of a step with what each moves, in the order requested."""
@@ -68,8 +71,12 @@ def in_charge(book: Book, job: str, day: date) -> InCharge:
 
     Raises: Refused when there is no such job, or a change cannot be priced.
     """
-    contract_sum, _ = contract_sum_on(book, job, job_card(book, job).contract_sum, day)
+    card = job_card(book, job)
+    contract_sum, _ = contract_sum_on(book, job, card.contract_sum, day)
     every = standings(book, job, day)
     moved, unspent = {e.change.code: sums_of(e) for e in every}, sums_unspent(book, job, day, every)
-    sums = sums_with(contract_sum, list(moved.values()), unspent)
+    beyond = NOTHING
+    if card.contract_basis == BY_THE_HOUR:
+        beyond = time_beyond(book, job, day, contract_sum, every)
+    sums = sums_with(contract_sum, list(moved.values()), unspent, beyond)
     return InCharge(job, day, billed_currency(book, job), sums, moved, unspent)

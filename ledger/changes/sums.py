@@ -15,7 +15,8 @@ from ledger.store.book import Book
 class ContractSums:
     """Amounts of two places, signed: omitted is not above zero.
 
-    `unspent` is what of it no change omits but the final account that is agreed.
+    `unspent` is what of it no change omits but the final account that is agreed; `time_beyond` what
+    base time that is paid by the hour comes to beyond the estimate, not below 0.
     """
 
     original: Decimal
@@ -26,6 +27,7 @@ class ContractSums:
     instructed: Decimal
     submitted: Decimal
     unspent: Decimal = NOTHING
+    time_beyond: Decimal = NOTHING
 
     @property
     def adjusted(self) -> Decimal:
@@ -34,8 +36,10 @@ class ContractSums:
 
     @property
     def anticipated_final(self) -> Decimal:
-        """Return what it comes to if daywork unsigned and what is instructed are agreed."""
-        return self.adjusted + self.daywork_unsigned + self.instructed
+        """Return what it comes to if time beyond the estimate, daywork unsigned and what is
+        instructed are agreed.
+        """
+        return self.adjusted + self.daywork_unsigned + self.time_beyond + self.instructed
 
 
 @dataclass(frozen=True)
@@ -76,17 +80,24 @@ def sums_of(standing: Standing) -> ChangeSums:
 
 
 def contract_sums(
-    contract_sum: Decimal, standings: Sequence[Standing], unspent: Iterable[SumSpent] = ()
+    contract_sum: Decimal,
+    standings: Sequence[Standing],
+    unspent: Iterable[SumSpent] = (),
+    time_beyond: Decimal = NOTHING,
 ) -> ContractSums:
     """Return the sums of a job at the prices that are shown of its changes.
 
     Raises: Refused when a change cannot be priced.
     """
-    return sums_with(contract_sum, [sums_of(each) for each in standings], unspent)
+    moved = [sums_of(each) for each in standings]
+    return sums_with(contract_sum, moved, unspent, time_beyond)
 
 
 def sums_with(
-    contract_sum: Decimal, moved: Sequence[ChangeSums], unspent: Iterable[SumSpent]
+    contract_sum: Decimal,
+    moved: Sequence[ChangeSums],
+    unspent: Iterable[SumSpent],
+    time_beyond: Decimal = NOTHING,
 ) -> ContractSums:
     """Return the sums of a job from what its changes move of them, and sums that are unspent."""
     totals = {
@@ -95,7 +106,8 @@ def sums_with(
     }
     left = -sum((each.left for each in unspent), NOTHING)
     totals["omitted"] += left
-    return ContractSums(contract_sum.quantize(NOTHING, ROUND_HALF_UP), **totals, unspent=left)
+    original = contract_sum.quantize(NOTHING, ROUND_HALF_UP)
+    return ContractSums(original, **totals, unspent=left, time_beyond=time_beyond)
 
 
 def sums_unspent(

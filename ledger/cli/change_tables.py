@@ -18,6 +18,7 @@ CHARGE_TITLES = {
     "omissions": "omissions",
     "daywork_movement": "daywork against its estimate",
     "daywork_unsigned": "daywork unsigned",
+    "time_beyond_estimate": "time beyond the estimate",
     "instructed_at_latest_price": "instructed, at the latest price",
     "anticipated_final_sum": "anticipated final sum",
 }
@@ -78,6 +79,8 @@ def charge_table(known: "ChargeKnown", format: str) -> None:
     give(f"{found.job} on {found.day}: why the sum changed, {found.currency}".rstrip(" ,"))
     shown = []
     for step, amount in found.steps.items():
+        if step == "time_beyond_estimate" and not amount:  # Of a job paid by the hour alone.
+            continue
         shown.append((CHARGE_TITLES[step], "", amount))
         shown += [("", code, part) for code, part in _moved(found, step)]
     give(as_table(("step", "change", "amount"), shown))

@@ -23,6 +23,7 @@ MATTERS = {
     "daywork_not_complete": "daywork not complete",
     "open_time": "days not decided",
     "disallowed": "claimed, not certified",
+    "base_time": "time worked, against its estimate",
 }
 
 

@@ -19,7 +19,8 @@ PLACES, PARTS = Decimal("0.0001"), Decimal("0.000001")
 # The sums as they are named here, each with how it follows; omitted is what was taken out.
 SUMS = (
     *("original_sum", "approved", "omitted", "daywork_movement", "adjusted_sum"),
-    *("daywork_unsigned", "instructed_at_latest_price", "anticipated_final_sum", "submitted"),
+    *("daywork_unsigned", "time_beyond_estimate", "instructed_at_latest_price"),
+    *("anticipated_final_sum", "submitted"),
 )
 
 
@@ -29,7 +30,8 @@ def sums_named(original: Decimal, sums: ContractSums | None) -> dict[str, Decima
         return {**dict.fromkeys(SUMS), "original_sum": original}
     amounts = (
         *(sums.original, sums.approved, -sums.omitted, sums.daywork_movement, sums.adjusted),
-        *(sums.daywork_unsigned, sums.instructed, sums.anticipated_final, sums.submitted),
+        *(sums.daywork_unsigned, sums.time_beyond, sums.instructed),
+        *(sums.anticipated_final, sums.submitted),
     )
     return dict(zip(SUMS, amounts, strict=True))
 

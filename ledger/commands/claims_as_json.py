@@ -67,7 +67,7 @@ RETENTION = ("value", "kept", "released", "held")
 # The sums of the contract that an account states.
 OF_CONTRACT = (
     *("original_sum", "approved", "omitted", "daywork_movement", "adjusted_sum"),
-    "anticipated_final_sum",
+    *("time_beyond_estimate", "anticipated_final_sum"),
 )
 
 

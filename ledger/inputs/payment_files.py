@@ -42,13 +42,14 @@ class _Invoices:
         """Yield what does not fit of a row, and put the invoice as it is numbered."""
         if line["invoice"]:
             yield from self._of_invoice(line)
-        if line["deducted"] and not line["deduction_kind"]:
+        nothing_off = not line["deducted"] and "deducted" not in line.unread
+        if line["deducted"] and line.is_blank("deduction_kind"):
             kinds = ", ".join(DEDUCTION_KINDS)
             yield "deduction_kind", f"what was {line['deducted']} deducted for? use one of {kinds}"
         for column in ("deduction_kind", "accepted"):
-            if line[column] and not line["deducted"]:
+            if line[column] and nothing_off:
                 yield column, f"nothing is deducted; fill in deducted, or leave {column} blank"
-        if line["amount"] == 0 and not line["deducted"]:
+        if line["amount"] == 0 and nothing_off:
             yield "amount", "nothing is paid and nothing deducted"
 
     def _of_invoice(self, line: Line) -> Iterator[tuple[str, str]]:

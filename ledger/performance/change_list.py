@@ -10,6 +10,7 @@ from datetime import date
 from decimal import Decimal
 from functools import cached_property
 
+from ledger.changes.base_time import BY_THE_HOUR, time_beyond
 from ledger.changes.completion import Completion, completion
 from ledger.changes.daywork_shown import DayworkNow, daywork_now
 from ledger.changes.exposure import Exposure, exposure
@@ -137,7 +138,7 @@ class ListedChanges:
         original, _ = contract_sum_on(self.book, self.job, self.card.contract_sum, self.day)
         try:
             unspent = sums_unspent(self.book, self.job, self.day, self.standings)
-            sums = contract_sums(original, self.standings, unspent)
+            sums = contract_sums(original, self.standings, unspent, self.time_beyond(original))
         except Refused as error:
             sums, undefined["sums"] = None, _why(error)
         found = completion(
@@ -162,6 +163,12 @@ class ListedChanges:
             undefined,
             self.provisional_sums(),
         )
+
+    def time_beyond(self, estimate: Decimal) -> Decimal:
+        """Return what base time that is paid by the hour comes to beyond the estimate."""
+        if self.card.contract_basis != BY_THE_HOUR:
+            return NOTHING
+        return time_beyond(self.book, self.job, self.day, estimate, self.standings)
 
     def provisional_sums(self) -> tuple[SumSpent, ...]:
         """Return the provisional sums, with what approved and instructed changes omit of them."""

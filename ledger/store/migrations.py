@@ -42,7 +42,7 @@ OWNERS = tuple(
     for name in (
         *("setting", "logo", "job", "change", "change_wording", "change_line", "change_event"),
         *("charge_rate", "pricing_terms", "contract_sum", "change_hours", "worked_hours"),
-        *("worked_trades", "claimed_hours", "package"),
+        *("worked_trades", "worked_base", "claimed_hours", "package"),
         *("daywork_sheet", "daywork_cell", "daywork_item", "daywork_item_marked"),
         "final_account",
     )

@@ -165,10 +165,50 @@ def test_less_than_nothing_is_not_claimed(yard: Yard) -> None:
 
     assert said == (
         "job CLAIM: the invoice of claim 2 comes to -1000.00 EUR; carry it forward to the next "
-        "claim, or credit the last invoice and bill the claim again: `fairhours credit invoice "
-        "INV-0001 --reason REASON`\n"
+        "claim, or credit INV-0001 and bill the claim again: `fairhours credit invoice INV-0001 "
+        "--reason REASON`\n"
     )
     assert [net for _, net, _ in job.amounts()] == [5000, 5000, 4000]
+
+
+@pytest.mark.slow
+def test_all_invoices_that_must_be_credited_are_named(yard: Yard) -> None:
+    """5,000 and 1,000 were billed and 500 are due: both are credited, the last first."""
+    job = claimed(yard, "10000.00")
+    job.claim_to("2026-02-20", "base 50")
+    job.bill(1, "2026-02-20")
+    job.claim_to(FEBRUARY, "base 60")
+    job.bill(2, FEBRUARY, "--final")
+    page = (yard.folder / f"invoice-{FEBRUARY}.html").read_text(encoding="utf-8")
+    job.claim_to(MARCH, "base 5")
+    said = job.bill(3, MARCH, ok=False).stderr
+    job.credit("INV-0002", MARCH)
+    job.credit("INV-0001", MARCH)
+    job.bill(3, MARCH)
+
+    assert "comes to -5500.00 EUR" in said
+    assert "credit INV-0002 and INV-0001 and bill the claim again: `fairhours credit" in said
+    assert "credit invoice INV-0002 --reason" in said
+    assert job.amounts()[-1] == ("INV-0003", 500, 605)
+    assert "This is the final invoice of the contract." in page
+
+
+@pytest.mark.slow
+def test_retention_is_released_with_the_tax_of_the_day(yard: Yard) -> None:
+    """Held with 19 % it is released with 21 %, a line of its own beside the work's; it adds up."""
+    held = "delivered_on = 2026-03-10\n[retention]\npercent = 10\n"
+    release = '[[retention.release]]\npercent = 100\nat = "delivery"\n'
+    job = claimed(yard, "10000.00", held + release)
+    job.claim_to(FEBRUARY, "base 50")
+    job.bill(1, FEBRUARY, "--tax-rate", "19")
+    job.claim_to(MARCH, "base 60")
+    job.bill(2, MARCH)
+    lines = [(e.claim_kind, e.amount, e.tax_rate) for e in job.invoices()[-1].lines]
+
+    # 4,500 x 1.19; then 1,000 of work and 500 released, at 21 %.
+    assert lines == [("base", 1000, 21), ("retention", 500, 21)]
+    assert job.amounts() == [("INV-0001", 4500, 5355), ("INV-0002", 1500, 1815)]
+    yard.run("check")
 
 
 @pytest.mark.slow

@@ -2,11 +2,12 @@
 
 import sys
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from ledger.reports.invoices.rules import judged
-from tests.billing._job import ClaimedJob, claimed, owner
+from tests.billing._job import CHANGES, ClaimedJob, claimed, owner
 from tests.conftest import Yard
 from tests.reports.invoices.test_documents import attached, faults_of
 
@@ -14,6 +15,9 @@ pytest.importorskip("saxonche")
 
 FEBRUARY, MARCH = "2026-02-27", "2026-03-13"
 ABROAD = owner("DE", "DE123456788")
+LAMPS = "change,price_kind,description,quantity,unit,unit_price\n"
+# What begins a line, in UBL and in CII.
+LINES = (b"<cac:InvoiceLine>", b"<ram:IncludedSupplyChainTradeLineItem>")
 # The words for each category, and what of its tax stands in the file.
 CATEGORIES = {
     "S": (("--tax-rate", "9"), "450.00"),
@@ -67,6 +71,76 @@ def test_an_invoice_is_an_archive_that_carries_its_data(
     assert faults_of(out.read_bytes()) == []
     assert (name, judged(data).faults) == ("factur-x.xml", ())
     assert out.read_bytes() == again.read_bytes()
+
+
+ADVANCE = f'{ABROAD}\n[advance]\namount = "1000.00"\nrecovery_percent = 10\n'
+
+
+def advanced(yard: Yard) -> ClaimedJob:
+    """Return a job with an advance of 1,000.00 invoiced at 9 %, and a claim of 5,000.00."""
+    job = claimed(yard, "10000.00", ADVANCE)
+    words = ("--job", job.job, "--advance", "--tax-rate", "9", "--on", FEBRUARY)
+    yard.run("issue", "invoice", *words, "--out", yard.folder / "advance.html")
+    job.claim_to(FEBRUARY, "base 50")
+    return job
+
+
+def many_lines(yard: Yard) -> ClaimedJob:
+    """Return a job with a claim of 300 changes, each a line of its invoice."""
+    job = claimed(yard, "10000.00", ABROAD)
+    codes = [f"V{number:03}" for number in range(1, 301)]
+    job.load(
+        "changes", CHANGES + "".join(f"{c},Lamp {c},Owner,2026-01-12,fixed_price\n" for c in codes)
+    )
+    lines = (f"{c},material,Lamp,1,lot,{n}.37\n" for n, c in enumerate(codes, start=1))
+    job.load("change-lines", LAMPS + "".join(lines))
+    job.events(*(f"{c},approved,2026-01-13" for c in codes))
+    job.claim_to(FEBRUARY, *(f"{c} 100" for c in codes))
+    return job
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("made_as", ["ubl", "cii", "factur-x"])
+@pytest.mark.parametrize(
+    ("making", "lines", "net", "tax"),
+    [
+        # 5,000 less 500 of the advance: 21 % of 5,000 less 9 % of 500.
+        (advanced, 2, "4500.00", "1005.00"),
+        # 1.37 + 2.37 + ... + 300.37 = 45,150 + 111; 21 %.
+        (many_lines, 300, "45261.00", "9504.81"),
+    ],
+)
+def test_two_rates_and_many_lines_keep_to_the_rules(
+    yard: Yard, tmp_path: Path, making: Any, lines: int, net: str, tax: str, made_as: str
+) -> None:
+    """Issued by the command, as each kind of data; as a PDF it keeps to PDF/A-3b on Letter too."""
+    yard.copy_made_by(making)
+    out = yard.folder / ("v.pdf" if made_as == "factur-x" else "v.xml")
+    words = ("--paper", "Letter") if made_as == "factur-x" else ()
+    ClaimedJob(yard).bill(1, MARCH, "--as", made_as, "--out", out, *words)
+    file = out.read_bytes()
+    if made_as == "factur-x":
+        assert faults_of(file) == []
+        [file] = attached(file, tmp_path).values()
+    found = judged(file)
+
+    assert (found.faults, found.rules_fired > 20) == ((), True)
+    assert (f">{net}</".encode() in file, f">{tax}</".encode() in file) == (True, True)
+    assert max(file.count(each) for each in LINES) == lines
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(("currency", "places"), [("JPY", 0), ("KWD", 3)])
+def test_a_currency_of_other_decimals_is_refused(yard: Yard, currency: str, places: int) -> None:
+    """The reason is said, and nothing is issued."""
+    job = claimed(yard, "10000.00", owner("NO", invoice=f'currency = "{currency}"'))
+    job.claim_to(FEBRUARY, "base 50")
+    words = ("--exchange-rate", "0.5", "--exchange-source", "Central bank")
+    out = yard.folder / "v.xml"
+    said = job.bill(1, MARCH, *words, "--as", "ubl", "--out", out, ok=False).stderr
+
+    assert f"{currency} has {places} decimals; an electronic invoice (EN 16931) rounds" in said
+    assert (job.invoices(), out.exists()) == ([], False)
 
 
 @pytest.mark.slow

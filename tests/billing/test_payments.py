@@ -94,6 +94,7 @@ FAULTS = [
     ("R-1,2026-01-09,1", "2026-01-09 is before 2026-01-10, the day that R-1 was issued"),
     ("R-1,2026-02-05,1,,5", "what was 5 deducted for? use one of set_off, delay_damages"),
     ("R-1,2026-02-05,1,,,,yes", "nothing is deducted; fill in deducted, or leave accepted blank"),
+    ("R-1,2026-02-05,0,,-5,discount", '"-5" is negative; use zero or more'),
     ("R-1,2026-02-05,0", "nothing is paid and nothing deducted"),
 ]
 
@@ -105,7 +106,7 @@ def test_payments_that_do_not_fit_are_refused_whole(yard: Yard) -> None:
     said = pay(yard, "R-1,2026-02-05,7", *(row for row, _ in FAULTS), ok=False)
 
     assert [what for _, what in FAULTS if what not in said] == []
-    assert "5 faults; nothing was loaded" in said
+    assert "6 faults; nothing was loaded" in said
     assert account(yard, "2026-03-31")["paid_to_date"] == 0
 
 

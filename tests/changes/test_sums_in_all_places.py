@@ -26,6 +26,7 @@ ON_STATEMENT = {
     "contract_sum": "original_sum",
     "adjusted_contract_sum": "adjusted_sum",
     "daywork_unsigned": "daywork_unsigned",
+    "time_beyond_estimate": "time_beyond_estimate",
     "anticipated_final_sum": "anticipated_final_sum",
     "submitted_not_added": "submitted",
 }
@@ -62,13 +63,16 @@ def check_sums(yard: Yard, day: date, job: str = JOB) -> None:
     overrun = yard.json("overrun", *of_job, "--status-date", day, "--in", "charge")
     steps = {row["step"]: row["amount"] for row in overrun["steps"]}
     statement = on_statement(yard, day, job)
-    final = "anticipated_final_sum"
+    beyond, final = "time_beyond_estimate", "anticipated_final_sum"
 
     assert changes["undefined"].get("sums") is None
-    assert {n: account[n] for n in (*SUMS, final)} == {n: changes[n] for n in (*SUMS, final)}
+    shared = (*SUMS, beyond, final)
+    assert {name: account[name] for name in shared} == {name: changes[name] for name in shared}
+    # What is claimed of a closed day is as known now, late hours too.
+    assert account["value_to_date"] <= account[final] or day <= ASKED_ON[0]
     assert steps | {"omissions": -steps["omissions"]} == {
         name.replace("omitted", "omissions"): changes[name]
-        for name in (*SUMS[:4], "daywork_unsigned", "instructed_at_latest_price", final)
+        for name in (*SUMS[:4], "daywork_unsigned", beyond, "instructed_at_latest_price", final)
     }
     assert sum(steps.values()) == 2 * steps[final]
     assert (overrun["adjusted_sum"], overrun["submitted"]) == (
@@ -76,6 +80,8 @@ def check_sums(yard: Yard, day: date, job: str = JOB) -> None:
         changes["submitted"],
     )
     for row in overrun["steps"][1:-1]:
+        if row["step"] == beyond:  # Of base time, no change moves it.
+            continue
         parts = [*row["changes"], *row["unspent"]]
         assert sum(each["amount"] for each in parts) == row["amount"]
     # The owner's page has what is instructed at the price that was sent; from the second day on
@@ -100,6 +106,52 @@ def test_sums_are_the_same_in_all_places(yard: Yard, seed: int) -> None:
     yard.run("load", "change-events", "--job", JOB, yard.write("late.csv", late))
     for day in ASKED_ON:
         check_sums(yard, day)
+
+
+@pytest.mark.slow
+def test_time_beyond_the_estimate_is_in_the_anticipated_final_sum_in_all_places(
+    yard: Yard,
+) -> None:
+    """A job paid by the hour comes to its base time, once that is more than what is left of it."""
+    job = claimed(yard, "1000.00", f'contract_basis = "time_charge"\n{LIGHTS}')
+    job.change("V1", "1,lot,500", "-1,lot,40")
+    lights = "L1,Lights,Owner,2026-01-12,fixed_price\n"
+    job.load("changes", "change,title,requested_by,requested_on,change_basis\n" + lights)
+    job.load("change-lines", SPENDS.format("L1", 350))
+    job.events("L1,approved,2026-01-13")
+    job.percents("V1,2026-02-02,100,,", "L1,2026-02-02,100,,")
+    job.work("2026-02-02,1,P1,", "2026-02-03,7,P2,", "2026-02-04,2,P2,own")
+    amounts = {}
+    for day in (date(2026, 2, 2), date(2026, 2, 27)):
+        check_sums(yard, day, job.job)
+        account = yard.json("account", "--job", job.job, "--to", day)
+        names = ("time_beyond_estimate", "adjusted_sum", "anticipated_final_sum", "value_to_date")
+        amounts[day.day] = [account[name] for name in names]
+
+    # 1000 + 500 - 40 + 350 - 350. The estimate of base time is 1000 - 900 - 40 = 60: an hour at 50
+    # is within it, 8 h are 400. Of 900 for lights 550 are left: 1800 - 550 are claimable.
+    assert amounts == {2: [0, 1_460, 1_460, 900], 27: [340, 1_460, 1_800, 1_250]}
+
+
+@pytest.mark.slow
+def test_time_agreed_as_the_contract_sum_settles_a_job_paid_by_the_hour(yard: Yard) -> None:
+    """Its final account is open until a baseline change makes base time the contract sum."""
+    job = claimed(yard, "300.00", 'contract_basis = "time_charge"')
+    job.work("2026-02-03,7,P2,")
+    of_job = ("--job", job.job)
+    person = ("--person", "Owner", "--reference", "letter", "--date", FINAL_DAY)
+    said = yard.run("agree", "final-account", *of_job, *person, ok=False).stderr
+    head = "name,date,person,reference,work_package,trade,hours,contract_sum\n"
+    rows = "T,2026-02-19,Owner,letter,P1,craft,5,350\nT,2026-02-19,Owner,letter,P2,craft,-5,\n"
+    job.load("baseline-changes", head + rows)
+    yard.run("agree", "final-account", *of_job, *person)
+    check_sums(yard, date(2026, 2, 27), job.job)
+    account = yard.json("account", *of_job, "--to", "2026-02-27")
+
+    # 7 h at 50 are 350, against 300.
+    assert "base time: comes to 50.00 against its estimate; make what is agreed" in said
+    assert [account[name] for name in ("adjusted_sum", "time_beyond_estimate")] == [350, 0]
+    assert account["anticipated_final_sum"] == account["value_to_date"] == 350
 
 
 @pytest.mark.slow

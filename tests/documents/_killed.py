@@ -1,13 +1,16 @@
 """A program that issues documents and is killed while it does, as by a power cut.
 
 Given a book, a number of trials and what is issued it forks a child a trial; each is killed
-(SIGKILL) at the next of `POINTS`. It prints a line a trial: the point, and what ended the child.
+(SIGKILL) at the next of `POINTS`. The invoice of a claim can be issued once: the last point, after
+the commit, is that of its last trial alone. It prints a line a trial: the point, and what ended
+the child.
 """
 
 import os
 import signal
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from itertools import cycle, islice
 from typing import Any
 
 import pytest
@@ -84,9 +87,17 @@ def trial(book: str, point: str, kind: str) -> None:
     CliRunner().invoke(app, ["--book", book, *words])
 
 
+def points(count: int, kind: str) -> Iterator[str]:
+    """Yield the point of each trial."""
+    if kind != "invoice":
+        yield from islice(cycle(POINTS), count)
+        return
+    yield from islice(cycle(POINTS[:-1]), count - 1)
+    yield POINTS[-1]
+
+
 def main(book: str, count: int, kind: str) -> None:
-    for number in range(count):
-        point = POINTS[number % len(POINTS)]
+    for point in points(count, kind):
         child = os.fork()
         if not child:
             trial(book, point, kind)

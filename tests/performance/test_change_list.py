@@ -19,6 +19,7 @@ SUMS = {
     "daywork_movement": "daywork_against_estimate",
     "adjusted_sum": "adjusted_contract_sum",
     "daywork_unsigned": "daywork_unsigned",
+    "time_beyond_estimate": "time_beyond_estimate",
     "instructed_at_latest_price": "instructed_at_latest_price",
     "anticipated_final_sum": "anticipated_final_sum",
     "submitted": "submitted_not_added",

@@ -20,7 +20,8 @@ from tests.test_small_sample import build
 DAY = "2026-03-20"
 SUMS = (
     *("original_sum", "approved", "omitted", "daywork_movement", "adjusted_sum"),
-    *("daywork_unsigned", "instructed_at_latest_price", "anticipated_final_sum", "submitted"),
+    *("daywork_unsigned", "time_beyond_estimate", "instructed_at_latest_price"),
+    *("anticipated_final_sum", "submitted"),
 )
 
 

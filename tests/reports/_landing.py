@@ -293,6 +293,7 @@ SUMS = {
     "daywork_against_estimate": Decimal("560.50"),
     "adjusted_contract_sum": Decimal("655840.50"),
     "daywork_unsigned": Decimal("0.00"),
+    "time_beyond_estimate": Decimal("0.00"),
     "instructed_at_latest_price": Decimal("21980.00"),
     "anticipated_final_sum": Decimal("677820.50"),
     "submitted_not_added": Decimal("5895.00"),

@@ -194,8 +194,8 @@ DETAIL, *DETAILS = LANDING.details
             (
                 "steps of the sum are contract_sum, approved_variations, not contract_sum, "
                 "approved_variations, omissions, daywork_against_estimate, adjusted_contract_sum, "
-                "daywork_unsigned, instructed_at_latest_price, anticipated_final_sum, "
-                "submitted_not_added"
+                "daywork_unsigned, time_beyond_estimate, instructed_at_latest_price, "
+                "anticipated_final_sum, submitted_not_added"
             ),
         ),
     ],

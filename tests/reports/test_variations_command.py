@@ -116,6 +116,7 @@ def test_the_sums_reconcile_with_the_hand_reckoning(built: Yard) -> None:
         "daywork_against_estimate": Decimal("0.00"),
         "adjusted_contract_sum": Decimal("20530.00"),  # 20000 + 1130 - 600
         "daywork_unsigned": Decimal("0.00"),
+        "time_beyond_estimate": Decimal("0.00"),
         "instructed_at_latest_price": Decimal("480.00"),  # 8*60
         "anticipated_final_sum": Decimal("21010.00"),  # 20530 + 480
         "submitted_not_added": Decimal("0.00"),  # CR2 is instructed, so it is added above

@@ -16,6 +16,10 @@ WORDINGS = {
     "final_daywork_not_complete": "{item}: daywork is not complete, and has no value agreed",
     "final_time_open": "{item}: days are asked for or left open, and not decided",
     "final_disallowed": "{item}: {amount} was claimed and not certified",
+    "final_base_time_open": (
+        "{item}: comes to {amount} against its estimate; make what is agreed the contract sum by a "
+        "baseline change"
+    ),
     "reserved_not_open": 'job {job}: nothing is open of "{name}"; open are {items}',
     "final_account_agreed": (
         "job {job}: its final account was agreed on {day}; to agree another withdraw that one "

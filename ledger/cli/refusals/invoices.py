@@ -27,11 +27,15 @@ WORDINGS = {
     ),
     "invoice_claim_below_zero": (
         "job {job}: the invoice of claim {claim} comes to {net} {currency}; carry it forward to "
-        "the next claim, or credit the last invoice and bill the claim again: {remedy}"
+        "the next claim, or credit {documents:and} and bill the claim again: {remedy}"
     ),
     "invoice_first_below_zero": (
         "job {job}: the invoice of claim {claim} comes to {net} {currency}, and no invoice of a "
         "claim stands to be credited; carry it forward to the next claim"
+    ),
+    "invoice_all_below_zero": (
+        "job {job}: the invoice of claim {claim} comes to {net} {currency}, more than crediting "
+        "every invoice would make up for; carry it forward to the next claim"
     ),
     "invoice_advance_left": (
         "job {job}: claim {claim} bills the whole, and {left} of the advance invoiced is not "
@@ -64,7 +68,10 @@ WORDINGS = {
     "invoice_of_one": "give {options:or}, not both; --final goes with a claim",
     "invoice_kind_missing": "--out {file}: say what it is by --as, one of {kinds}",
     "invoice_of_other_ending": "--out: as {kind} it is a file ending in {ending}",
-    "draft_is_a_page": "a draft is a page: give --out, a file ending in {endings:or}",
+    "draft_is_a_page": (
+        "a draft is a page: give --out, a file ending in {endings:or}; the standard of invoices as "
+        "data (EN 16931) has no mark for a draft, so the file could be booked as an invoice"
+    ),
     # The head.
     "invoice_number_missing": "the number is missing",
     "invoice_due_before_issue": "due on {due}, before its date of issue {issued}",

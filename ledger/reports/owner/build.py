@@ -5,7 +5,9 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
+from ledger.changes.base_time import BY_THE_HOUR, time_beyond
 from ledger.changes.completion import completion
+from ledger.changes.prices import NOTHING
 from ledger.changes.requests import OWNER, changes_of
 from ledger.changes.sums import ContractSums, contract_sum_on, contract_sums, sums_unspent
 from ledger.domain.change_life import ChangeState
@@ -91,12 +93,12 @@ def _build(
     day = status_date or default_status_date(book, job)
     why = overrun(book, job, day, offered_only=True)
     contract_sum, amended_on = contract_sum_on(book, job, card["contract_sum"], day)
-    by_time = card["contract_basis"] == "time_charge"
+    by_time = card["contract_basis"] == BY_THE_HOUR
     changes = changes_of(book, job, OWNER)
     shown = shown_changes(book, job, day, changes, time_charge=by_time)
-    sums = contract_sums(contract_sum, shown, sums_unspent(book, job, day, shown))
+    beyond = time_beyond(book, job, day, contract_sum, shown) if by_time else NOTHING
+    sums = contract_sums(contract_sum, shown, sums_unspent(book, job, day, shown), beyond)
     stamp = stamp_of(book)
-    sees = card["owner_sees_overrun"]
     return OwnerVariations(
         yard=_yard(yard),
         job=Job(
@@ -113,15 +115,15 @@ def _build(
         remade_by=commands.again(_remade(job, day, stamp, last)),
         rehearsal=yard.get("book.rehearsal") == "yes",
         completion=_completion(book, card, [each.state(day) for each in changes.values()]),
-        headline=_headline(why) if sees else None,
-        hours=_hours(why, whole=sees),
+        headline=_headline(why) if card["owner_sees_overrun"] else None,
+        hours=_hours(why, whole=card["owner_sees_overrun"]),
         sums=_sums(sums),
         changes=tuple(change_row(each) for each in shown),
         details=tuple(change_detail(each) for each in shown),
         awaiting=awaiting(shown),
         open_matters=open_matters(shown),
-        not_charged=_not_charged(why) if sees else (),
-        how_to_read=how_to_read(card["contract_basis"], whole=sees),
+        not_charged=_not_charged(why) if card["owner_sees_overrun"] else (),
+        how_to_read=how_to_read(card["contract_basis"], whole=card["owner_sees_overrun"]),
         caution=CAUTION,
         unspent=sums.unspent,
     )
@@ -168,6 +170,7 @@ def _sums(sums: ContractSums) -> tuple[SumRow, ...]:
         "daywork_against_estimate": sums.daywork_movement,
         "adjusted_contract_sum": sums.adjusted,
         "daywork_unsigned": sums.daywork_unsigned,
+        "time_beyond_estimate": sums.time_beyond,
         "instructed_at_latest_price": sums.instructed,
         "anticipated_final_sum": sums.anticipated_final,
         "submitted_not_added": sums.submitted,

@@ -65,5 +65,5 @@ def _reserved(found: FinalAccount, shown: list[Shown]) -> Iterator[Reserved]:
     """Yield what is reserved, but for requests that have not come to the owner."""
     titles = {each.change.code: each.change.facts["title"] or "" for each in shown}
     for matter in found.reserved:
-        if matter.item in titles or matter.kind == "disallowed":
+        if matter.item in titles or matter.kind in {"disallowed", "base_time"}:
             yield Reserved(matter.item, titles.get(matter.item, ""), matter.kind)

@@ -36,6 +36,7 @@ HELD_BACK = (
     "Retention is not deducted here. By the contract {held} {currency} without tax are held of the "
     "work to {day}, of this invoice and those before it."
 )
+FINAL_NOTE = "This is the final invoice of the contract."
 DATES = ("delivered_on", "delivered_from", "delivered_to")
 
 
@@ -107,6 +108,8 @@ def _of_claim(ground: JobGround, terms: InvoiceTerms) -> JobInvoice:
     )
     delivery = _delivery(asked, *period)
     made = _invoice(ground, terms, used, found.lines, delivery)
+    if asked.mark == FINAL:
+        made = replace(made, notes=(*made.notes, _(FINAL_NOTE)))
     if found.retention_in_full and found.sums.retention_held:
         made = replace(made, notes=(*made.notes, _held_back(found, terms.currency)))
     about = _about(ground, made)
@@ -130,13 +133,18 @@ def _refuse_nothing(job: str, found: Increment, currency: str) -> None:
         raise Refused(
             "invoice_first_below_zero", job=job, claim=claim, net=found.net, currency=currency
         )
+    if not found.to_credit:
+        raise Refused(
+            "invoice_all_below_zero", job=job, claim=claim, net=found.net, currency=currency
+        )
     raise Refused(
         "invoice_claim_below_zero",
         job=job,
         claim=claim,
         net=found.net,
         currency=currency,
-        remedy=Remedy("credit_invoice", document=found.last.document),
+        documents=tuple(each.document for each in found.to_credit),
+        remedy=Remedy("credit_invoice", document=found.to_credit[0].document),
     )
 
 

@@ -98,6 +98,7 @@ def contract_table(view: OwnerVariations) -> Table:
         meaning_column(),
     )
     shown, amounts = contract_hours(view), {row.step: row.amount for row in view.sums}
+    by_the_hour = view.job.contract_basis == "time_charge"
     rows = [
         Row(
             (
@@ -109,7 +110,7 @@ def contract_table(view: OwnerVariations) -> Table:
             ROW_KINDS.get(step, "step"),
         )
         for step in wording.CONTRACT_LABELS
-        if step in shown or step in amounts
+        if (step in shown or step in amounts) and (by_the_hour or step != "time_beyond_estimate")
     ]
     caption = _("Hours and sum from the contract to the anticipated final, without tax")
     return Table("Contract", caption, columns, tuple(rows))

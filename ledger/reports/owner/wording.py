@@ -54,6 +54,7 @@ CONTRACT_LABELS = {
     "daywork_against_estimate": "Daywork against its estimate",
     "adjusted_contract_sum": "Adjusted",
     "daywork_unsigned": "Daywork not signed",
+    "time_beyond_estimate": "Time beyond the estimate",
     "instructed_at_latest_price": "Requests not approved",
     "hours_alone": "Hours with no price effect",
     "anticipated_final_sum": "Anticipated final",
@@ -70,6 +71,9 @@ CONTRACT_MEANINGS = {
     "adjusted_contract_sum": "As agreed today.",
     "daywork_unsigned": (
         "Daywork done beyond what is agreed and estimated, at contract rates, not signed yet."
+    ),
+    "time_beyond_estimate": (
+        "What the hours worked to date come to at contract rates, less the estimate of them."
     ),
     "instructed_at_latest_price": (
         "Hours worked, and to come where you instructed the work. Sum of instructed requests, as "
@@ -246,8 +250,8 @@ OF_CHANGES_ALONE = ("Figures are those of the status date. Parts are rounded to 
 PAID_BY = {
     "fixed_price": "A fixed price stays as agreed, whatever hours the work takes.",
     "time_charge": (
-        "This job is charged by the hour: the sums are the estimate and what was agreed since, not "
-        "the charge for the hours worked."
+        "This job is charged by the hour: its contract sum is an estimate. What the hours worked "
+        "to date come to beyond it stands apart and is in the anticipated final sum."
     ),
     "target": (
         "This job has a target: the sums are the target and what was agreed since; how hours above "

@@ -18,6 +18,7 @@ SUM_STEPS = (
     "daywork_against_estimate",
     "adjusted_contract_sum",
     "daywork_unsigned",
+    "time_beyond_estimate",
     "instructed_at_latest_price",
     "anticipated_final_sum",
     "submitted_not_added",
