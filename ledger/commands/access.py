@@ -68,7 +68,7 @@ class ReadAccess:
         return closing.closed_to
 
     def as_read(self, book: Book, job: str, day: date) -> date | None:
-        """As `as_closed`; where the batch is asked for at which the period was closed, its last day.
+        """As `as_closed`, and so too where just the batch is asked for that it was closed at.
 
         So a page that is made again by the command it names says what it said.
         """
