@@ -4,8 +4,10 @@ import copy
 from collections import defaultdict
 from dataclasses import dataclass, field
 from datetime import date
+from decimal import Decimal
 from fractions import Fraction
-from functools import cached_property
+from functools import cache, cached_property
+from typing import NamedTuple
 
 from ledger.baseline.versions import KnownPackage, Place, Version, Versions
 from ledger.changes.requests import Change, changes_of
@@ -24,7 +26,19 @@ from ledger.jobs.jobs import calendar_of, job_card
 from ledger.store.book import Book
 
 Key = tuple[str, str | None]
+# What is planned on each day: ms, and cost units, null without a rate.
+Plan = dict[date, tuple[int, int | None]]
 TAKEN_OUT = frozenset({"omission", "stop"})
+
+
+class PlansRead(NamedTuple):
+    """How plans are read: by day, or by the last days of every week or month; with costs or not."""
+
+    every: str = "day"
+    priced: bool = True
+
+
+BY_DAY = PlansRead()
 
 
 @dataclass
@@ -35,8 +49,8 @@ class CellFacts:
     trade: str | None
     package_kind: str
     budgets: list[tuple[str, BudgetChange]] = field(default_factory=list)
-    plan: dict[date, tuple[int, int | None]] = field(default_factory=dict)
-    original_plan: dict[date, tuple[int, int | None]] = field(default_factory=dict)
+    plan: Plan = field(default_factory=dict)
+    original_plan: Plan = field(default_factory=dict)
 
     by_kind: dict[str, int] = field(default_factory=dict)
 
@@ -87,11 +101,11 @@ class BaseShare(ShareAt):
 class JobBaseline:
     """All that is planned and measured of a job, as the book knows it and counted by a day.
 
-    Plans are read by day, or by the last days of every week or month, cut at the status date.
+    Plans by week or month are cut at the status date.
     """
 
-    def __init__(self, book: Book, job: str, status_date: date, every: str = "day") -> None:
-        self.book, self.job, self.status_date, self.every = book, job, status_date, every
+    def __init__(self, book: Book, job: str, status_date: date, plans: PlansRead = BY_DAY) -> None:
+        self.book, self.job, self.status_date, self.plans = book, job, status_date, plans
         self.card = job_card(book, job)
         self.calendar: WorkCalendar = calendar_of(book, job)
         self.changes: dict[str, Change] = changes_of(book, job)
@@ -128,17 +142,15 @@ class JobBaseline:
             cell.add_kind(row["package_kind"], change.ms)
 
     def _read_plan(self) -> None:
-        asked = {"job": self.job, "status_date": self.status_date, "every": self.every}
+        asked = {"job": self.job, "status_date": self.status_date, **self.plans._asdict()}
         asked["week_start"] = self.calendar.week_start
-        for row in self.book.rows("baseline/plan_by_day", **asked):
-            part, trade, original, day, ms, cost, unrated_ms = row
+        for part, trade, original, *lists in self.book.rows("baseline/plan_by_day", **asked):
             cell = self.cells[part, trade]
-            planned = (int(ms), None if unrated_ms else int(cost))
+            days, ms, costs = lists
+            plan: Plan = dict(zip(days, zip(ms, costs, strict=True), strict=True))
             if original:
-                cell.original_plan[day] = planned
-            if before := cell.plan.get(day):
-                planned = (before[0] + planned[0], _sum(before[1], planned[1]))
-            cell.plan[day] = planned
+                cell.original_plan = plan
+            cell.plan = _together(cell.plan, plan) if cell.plan else dict(plan)
 
     def cell(self, part: str, trade: str | None, package_kind: str) -> CellFacts:
         """Return the cell of a part and trade, made if there is none."""
@@ -148,10 +160,10 @@ class JobBaseline:
     def measures(self) -> dict[str, list[tuple[str | None, Measurement]]]:
         """Return the measurements by part, each with the trade it names."""
         found: dict[str, list[tuple[str | None, Measurement]]] = defaultdict(list)
-        for row in self.book.records("baseline/progress_known", job=self.job):
-            facts = {name: row[name] for name in _MEASURED}
-            measure = Measurement(row["day"], (row["batch"], row["row"]), **facts)
-            found[row["part"]].append((row["trade"], measure))
+        for row in self.book.rows("baseline/progress_known", job=self.job):
+            part, trade, day, batch, number, percent, *facts = row
+            measured = None if percent is None else _millionths(percent)
+            found[part].append((trade, Measurement(day, (batch, number), measured, *facts)))
         return found
 
     def package(self, part: str) -> KnownPackage | None:
@@ -168,7 +180,7 @@ class JobBaseline:
 
     def measures_of(self, part: str, trade: str | None) -> list[Measurement]:
         """Return the measurements that hold for one trade of a part."""
-        return [m for named, m in self.measures.get(part, []) if named in {None, trade}]
+        return [m for of, m in self.measures.get(part, []) if of is None or of == trade]
 
     def shares(self, part: str, trade: str | None) -> ShareAt:
         """Return the share of one trade of a part over time, as it is measured now."""
@@ -240,11 +252,11 @@ class JobBaseline:
     @property
     def _planned_by_day(self) -> "JobBaseline":
         """Return the same job with its plans by day; it is read when first asked for."""
-        if self.every == "day":
+        if self.plans == BY_DAY:
             return self
         if self._by_day is None:
             self._by_day = copy.copy(self)
-            self._by_day.every = "day"
+            self._by_day.plans = BY_DAY
             self._by_day._read_posted()
         return self._by_day
 
@@ -331,15 +343,20 @@ def _free(baseline: JobBaseline, cell: CellFacts, day: date) -> int:
 LOE = "level_of_effort"
 # Of the places of one day the one after all others.
 LAST = 2**62
-_MEASURED = (
-    "percent",
-    "quantity_done",
-    "quantity_at_completion",
-    "milestone",
-    "started",
-    "finished",
-    "estimate_to_complete_ms",
-)
+
+
+@cache
+def _millionths(percent: int) -> Decimal:
+    return Decimal(percent).scaleb(-6)
+
+
+def _together(left: Plan, right: Plan) -> Plan:
+    """Return two plans as one, in order of days."""
+    both = dict(left)
+    for day, (ms, cost) in right.items():
+        before = both.get(day)
+        both[day] = (before[0] + ms, _sum(before[1], cost)) if before else (ms, cost)
+    return dict(sorted(both.items()))
 
 
 def _sum(left: int | None, right: int | None) -> int | None:

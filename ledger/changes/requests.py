@@ -98,6 +98,8 @@ def changes_of(book: Book, job: str, asked: tuple[str, str, str] = YARD) -> dict
     requests, lines, events = asked
     rows = cast(list[KnownRequest], book.records(requests, job=job))
     changes = {row["change"]: Change(row["change"], row) for row in rows}
+    if not changes:
+        return changes
     for line in cast(list[KnownPriceLine], book.records(lines, job=job)):
         if line["change"] in changes:
             changes[line["change"]].lines[line["revision"]].append(line)

@@ -67,6 +67,16 @@ class ReadAccess:
             raise Refused("job_not_yet_known", job=job, closed_to=closing.closed_to, remedy=as_now)
         return closing.closed_to
 
+    def as_read(self, book: Book, job: str, day: date) -> date | None:
+        """As `as_closed`, and so too where just the batch is asked for that it was closed at.
+
+        So a page that is made again by the command it names says what it said.
+        """
+        if self.known_at is None:
+            return self.as_closed(book, job, day)
+        closing = closing_of(book.known_by(book.last_sequence()), day)
+        return closing.closed_to if closing and closing.sequence == book.upto else None
+
 
 @dataclass(frozen=True)
 class WriteAccess:

@@ -226,7 +226,7 @@ def performance_ready(
     code = code_of(job)
     with access.reading() as book:
         day = status_date_of(book, code, status_date)
-        closed_to = access.as_closed(book, code, day)
+        closed_to = access.as_read(book, code, day)
         wanted = ReportAsked(code, day, closed_to)
         view = build_performance(book, wanted, words, asked.commands)
         return Ready(view, view.job, view.status_date, _Page(book, asked), closed_to)

@@ -10,6 +10,8 @@ from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from functools import cache
+from operator import attrgetter
+from typing import NamedTuple
 
 from ledger.domain.allocation import rounded, rounded_part
 
@@ -17,8 +19,7 @@ ZERO = Fraction(0)
 ONE = Fraction(1)
 
 
-@dataclass(frozen=True)
-class Measurement:
+class Measurement(NamedTuple):
     """One measurement of a package or of one of its trades."""
 
     day: date
@@ -94,8 +95,7 @@ def is_finished(measures: Iterable[Measurement], day: date) -> bool:
     )
 
 
-@dataclass(frozen=True)
-class Earned:
+class Earned(NamedTuple):
     """A part's budget and what is earned of it, in ms and in cost units (None: no rate)."""
 
     budget_ms: int
@@ -124,7 +124,7 @@ class ShareAt:
 
     def __init__(self, technique: Technique, measures: Sequence[Measurement]) -> None:
         self.technique = technique
-        self.measures = sorted(measures, key=lambda each: (each.day, each.recorded))
+        self.measures = sorted(measures, key=attrgetter("day", "recorded"))
 
     def on(self, day: date, before: BudgetChange | None = None) -> Fraction:
         """Return the share by `day`, 0 to 1; `before` keeps the measurements made before it."""
@@ -136,10 +136,13 @@ class ShareAt:
         said = (each for m in self.measures for each in (m.day, m.started, m.finished))
         return sorted({each for each in said if each is not None})
 
-    def steps(self, last: date) -> list[tuple[date, Fraction]]:
-        """Return the share as of every day by the last one on which it may change, in order."""
+    def steps(self, last: date) -> list[tuple[date, tuple[int, int]]]:
+        """Return the share as of every day by the last one on which it may change, in order.
+
+        Each is a whole number over another, in lowest terms.
+        """
         if self.technique.name != "percent_complete":
-            return [(day, self.on(day)) for day in self.days if day <= last]
+            return [(day, self.on(day).as_integer_ratio()) for day in self.days if day <= last]
         # As `share_of`: the last percent. Read in one go, as most packages have many.
         percents = [(m.day, m.percent) for m in self.measures if m.percent is not None]
         shares = {day: _hundredths(percent) for day, percent in percents if day <= last}
@@ -240,16 +243,16 @@ def earned_steps(
         return [(day, earned(shares, changes, day, last)) for day in days]
     ms, cost = counted[0].ms, counted[0].cost
     steps = []
-    for day, share in shares.steps(last):
-        part = rounded_part(ms, share.numerator, share.denominator)
+    for day, (over, under) in shares.steps(last):
+        part = rounded_part(ms, over, under)
         priced = None if cost is None else rounded_part(cost, part, ms)
         steps.append((day, Earned(ms, part, cost, priced)))
     return steps
 
 
 @cache
-def _hundredths(percent: Decimal) -> Fraction:
-    return Fraction(percent) / 100
+def _hundredths(percent: Decimal) -> tuple[int, int]:
+    return (Fraction(percent) / 100).as_integer_ratio()
 
 
 def _by_day(changes: Sequence[BudgetChange]) -> list[BudgetChange]:

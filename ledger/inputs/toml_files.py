@@ -121,6 +121,8 @@ KEPT_BY_FREEZE = (
     "days_on",
     "holidays",
 )
+# Of these what the rows of a baseline change set or move.
+MOVED_BY_ROWS = frozenset({"contract_sum", "management_reserve_ms"})
 
 
 def _refuse_after_freeze(book: Book, file: str, row: dict[str, Any]) -> None:
@@ -128,8 +130,10 @@ def _refuse_after_freeze(book: Book, file: str, row: dict[str, Any]) -> None:
     if before and is_frozen(book, row["job"]):
         for name in KEPT_BY_FREEZE:
             if before[0][name] != row[name]:
-                by_name = Remedy("load", what="baseline-changes")
-                raise Refused("frozen_job_keeps", file=file, key=name, remedy=by_name)
+                if name in MOVED_BY_ROWS:
+                    by_rows = Remedy("load", what="baseline-changes")
+                    raise Refused("frozen_job_sum_kept", file=file, key=name, remedy=by_rows)
+                raise Refused("frozen_job_keeps", file=file, key=name)
         agreed = before[0]["completion_date"]
         if agreed is not None and row["completion_date"] != agreed:
             by_days = Remedy("decide_time", job=row["job"])

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cached_property
 
-from ledger.baseline.job_baseline import LOE, CellFacts, JobBaseline
+from ledger.baseline.job_baseline import LOE, CellFacts, JobBaseline, PlansRead
 from ledger.domain.change_life import ChangeState
 from ledger.domain.earned_value import is_finished
 from ledger.domain.premium import OVERTIME_PREMIUM
@@ -36,7 +36,8 @@ class Basis:
     def __init__(self, book: Book, job: str, scope: Scope) -> None:
         self.book, self.job, self.scope = book, job, scope
         self.day = scope.status_date
-        self.baseline = JobBaseline(book, job, self.day, scope.every)
+        plans = PlansRead(scope.every, priced=scope.every == "day" or scope.unit == "cost")
+        self.baseline = JobBaseline(book, job, self.day, plans)
         self.states: dict[str, ChangeState] = {
             code: change.state(self.day) for code, change in self.baseline.changes.items()
         }

@@ -70,11 +70,8 @@ class KeyDates:
     def days_a_week(self) -> Fraction:
         """Return the mean of the full days of a week over the last four, else of the job."""
         worked = self.calendar.full_days(*self.span)
-        if worked:
-            return worked / WEEKS_OF_PACE
-        week = json.loads(self.measured.baseline.card.working_week)
-        weights = week.values() if isinstance(week, dict) else [FULL for _ in week]
-        return sum((Fraction(weight) for weight in weights), Fraction(0))
+        card = self.measured.baseline.card
+        return worked / WEEKS_OF_PACE if worked else full_days_of(card.working_week)
 
     def _left(self, day: date) -> dict[date, Fraction]:
         """Return the working days left before a day, itself included, with their weights."""
@@ -116,3 +113,10 @@ class KeyDates:
         for row in self.measured.book.current("leave"):
             found[row["worker_id"]].update(days_between(row["day_from"], row["day_to"]))
         return found
+
+
+def full_days_of(working_week: str) -> Fraction:
+    """Return the full days of a job's working week, as its card keeps it: each by its weight."""
+    week = json.loads(working_week)
+    weights = week.values() if isinstance(week, dict) else [FULL for _ in week]
+    return sum((Fraction(weight) for weight in weights), Fraction(0))

@@ -15,7 +15,6 @@ from ledger.changes.costs import CostRates, Costs, costs_of, profit_omitted
 from ledger.changes.requests import Change, changes_of
 from ledger.changes.rows import KnownPriceLine, KnownRequest
 from ledger.changes.standing import Standing, with_sums_left, yard_known, yard_standing
-from ledger.domain.calendar import days_later
 from ledger.domain.change_life import state_on
 from ledger.domain.pricing import NOTHING, YardPriceLine
 from ledger.domain.quoting import (
@@ -29,6 +28,7 @@ from ledger.domain.quoting import (
 from ledger.errors import Refused, Remedy
 from ledger.jobs.jobs import calendar_of, job_card
 from ledger.performance.basis import Scope
+from ledger.performance.key_dates import full_days_of
 from ledger.performance.measure import Measured
 from ledger.store.book import Book
 
@@ -114,9 +114,9 @@ class Quoting:
 
     @cached_property
     def days_a_week(self) -> Fraction:
-        """Return the mean of the working days of a week over the last four, else of the job."""
-        count = len(self.calendar.working(*self.span))
-        return Fraction(count or WEEKS_OF_PACE * len(json.loads(self.card.working_week)), 4)
+        """Return the mean of the full days of a week over the last four, else of the job."""
+        worked = self.calendar.full_days(*self.span)
+        return worked / WEEKS_OF_PACE if worked else full_days_of(self.card.working_week)
 
     @cached_property
     def measured(self) -> Measured | None:
@@ -220,7 +220,8 @@ class Quoting:
 
     def _later(self, days: int | None, undefined: dict[str, str]) -> date | None:
         """Return the finish some days later, None where that is unknown or beyond the calendar."""
-        finish = None if days is None else days_later(self.finish_before, days, self.calendar)
+        before, calendar = self.finish_before, self.calendar
+        finish = None if days is None else calendar.day_after_full_days(before, Fraction(days))
         if days is not None and finish is None:
             undefined["finish"] = "it is beyond the job's calendar"
         return finish
@@ -238,7 +239,7 @@ class Quoting:
             to_go = sum(
                 max(0, cell.forecast - cell.ac) for cell in cells if cell.part in each["packages"]
             )
-            working = len(self.calendar.working(self.day + timedelta(days=1), day))
+            working = self.calendar.full_days(self.day + timedelta(days=1), day)
             reach = int(weekly * working / self.days_a_week)
             added = _ms_before(day, each["packages"], rows)
             yield KeyDateReach(each["name"], day, to_go, added, reach)

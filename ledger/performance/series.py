@@ -140,7 +140,8 @@ class OverTime(Basis):
         if why:
             return Series(self.asked, self.day, [], {}, {}, [], why)
         ends = self.ends
-        curves = {key: self._curve(key, ends) for key in self.keys}
+        periods = _Periods(ends)
+        curves = {key: self._curve(key, periods) for key in self.keys}
         known_at = [self.book.upto] * len(ends)
         return Series(self.asked, self.day, ends, curves, self._to_come, known_at)
 
@@ -225,14 +226,11 @@ class OverTime(Basis):
     @cached_property
     def _steps(self) -> list[list[tuple[date, int]]]:
         """Return what each budget earned, cumulative, as of the days on which it changes."""
-        original = self.scope.original
-        return [
-            [
-                (day, self.amount(ms, cost))
-                for day, ms, cost in self.baseline.earned_steps(facts, original=original)
-            ]
-            for _, facts in self._cells
-        ]
+        original, in_hours = self.scope.original, self.scope.unit == "hours"
+        found = (self.baseline.earned_steps(facts, original=original) for _, facts in self._cells)
+        if in_hours:
+            return [[(day, ms) for day, ms, _ in steps] for steps in found]
+        return [[(day, self.amount(ms, cost)) for day, ms, cost in steps] for steps in found]
 
     @cached_property
     def _ac(self) -> dict[str, ByDay]:
@@ -258,12 +256,12 @@ class OverTime(Basis):
         asked = {"job": self.job, "status_date": self.day, "every": self.asked.every}
         start = self.baseline.calendar.week_start
         rows = self.book.rows("performance/booked_by_period", week_start=start, **asked)
-        return ((part, None, day, int(ms)) for part, day, ms in rows)
+        return ((part, None, day, ms) for part, day, ms in rows)
 
-    def _curve(self, key: str, ends: list[date]) -> Curve:
-        bac = [self._bac.get(key, 0)] * len(ends)
+    def _curve(self, key: str, periods: "_Periods") -> Curve:
+        bac = [self._bac.get(key, 0)] * len(periods.ends)
         sums = (each.get(key, {}) for each in (self._pv, self._ev, self._ac))
-        return Curve(bac, *(_cumulative(days, ends) for days in sums))
+        return Curve(bac, *map(periods.cumulative, sums))
 
     @property
     def _to_come(self) -> dict[str, ByDay]:
@@ -290,7 +288,7 @@ class OverTime(Basis):
             if not self.is_level_of_effort(facts.part, facts.package_kind):
                 self._add_plan(plan, facts)
                 _add_gained(earned, steps)
-        totals = zip(self.ends, _cumulative(earned, self.ends), strict=True)
+        totals = zip(self.ends, _Periods(self.ends).cumulative(earned), strict=True)
         calendar = self.baseline.calendar
         return [time_figures(plan, total, calendar, end) for end, total in totals]
 
@@ -307,14 +305,23 @@ def _add_gained(sums: ByDay, steps: list[tuple[date, int]]) -> None:
         before = amount
 
 
-def _cumulative(days: Mapping[date, int], ends: list[date]) -> list[int]:
-    """Return what was gained by the end of each period; days after the last do not count."""
-    gained = [0] * len(ends)
-    for day, amount in days.items():
-        place = bisect_left(ends, day)
-        if place < len(ends):
-            gained[place] += amount
-    return list(accumulate(gained))
+class _Periods(dict[date, int]):
+    """The number of the period that a day lies in, by day; days after the last have the next."""
+
+    def __init__(self, ends: list[date]) -> None:
+        super().__init__()
+        self.ends = ends
+
+    def __missing__(self, day: date) -> int:
+        self[day] = bisect_left(self.ends, day)
+        return self[day]
+
+    def cumulative(self, days: Mapping[date, int]) -> list[int]:
+        """Return what was gained by the end of each period; days after the last do not count."""
+        gained = [0] * (len(self.ends) + 1)
+        for day, amount in days.items():
+            gained[self[day]] += amount
+        return list(accumulate(gained[:-1]))
 
 
 def _as_known_then(now: OverTime) -> Series:

@@ -28,7 +28,7 @@ SCALARS = (
 )
 VIEWS = ("known_sheet_line", "known_line_outcome", "known_entry", "known_posting")
 READS = (
-    *("entry_time", "plain_entry"),
+    *("entry_time", "plain_entry", "placed_time"),
     *("recorded_change_event", "fixed_entry", "closed_entry", "claimed_entry"),
     *("line_standing", "line_taken_out"),
     *("line_questioned", "first_weekday", "rules_look_at", "reissue", "open_reissued_line"),

@@ -2,8 +2,9 @@
 
 Run by hand, from the checkout: python tests/bench/series_time.py [MILLIONS] [ROUNDS]
 A job of 500 packages and 200 weeks. Bare is one statement, time by package and week, fetched to a
-Polars frame; ours are all figures of every week, by job and by package. They run in turn in one
-process on an open book; medians of processor time are compared. The aim: under 3 times.
+Polars frame; ours are all figures of every week as the frame of the Python interface, by job and by
+package. They run in turn in one process on an open book; medians of processor time are compared.
+The aim: under 3 times.
 """
 
 import statistics
@@ -19,6 +20,7 @@ import polars
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
+from ledger.frames.series_frame import series_frame
 from ledger.performance.series import SeriesAsked, series
 from ledger.store.book import Book, open_book
 from tests.bench.sheets_time import JOB, PROGRAM, run
@@ -115,7 +117,7 @@ def bare(book: Book) -> None:
 
 def ours(by: str) -> Callable[[Book], None]:
     asked = SeriesAsked("BARGE", LAST_DAY, by=by)
-    return lambda book: print(len(list(series(book, asked).rows)), "rows")
+    return lambda book: print(len(series_frame(series(book, asked))), "rows")
 
 
 def seconds(path: Path, work: Callable[[Book], None]) -> float:

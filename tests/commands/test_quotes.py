@@ -85,6 +85,26 @@ def test_two_quotes_stand_side_by_side_and_write_nothing(job: Yard) -> None:
     assert batches(job) == before
 
 
+def test_a_saturday_of_half_the_crew_is_half_a_day(stage: Yard) -> None:
+    """A week of five days and a half: pace, days, finish and what a key date reaches go by it."""
+    card = (SAMPLE / "job.toml").read_text(encoding="utf-8")
+    five = 'working_week = ["mon", "tue", "wed", "thu", "fri"]'
+    week = "working_week = {mon = 1, tue = 1, wed = 1, thu = 1, fri = 1, sat = 0.5}"
+    reach = KEY_DATE.replace("2026-04-03", "2026-04-04")
+    stage.run("load", "job", stage.write("job.toml", f"{card.replace(five, week)}{reach}"))
+    load(stage, "charge-rates", (SAMPLE / "charge-rates.csv").read_text(encoding="utf-8"))
+    freeze(stage)
+    days = (2, 3, 9, 10, 16, 17, 23, 24)
+    rows = "".join(f"A1,2026-03-{day:02},8,DECK,\n" for day in days)
+    load_sheets(stage, f"worker_id,date,hours,booking_code,note\n{rows}")
+    [oak] = quoted(stage, *files(stage, oak=OAK.replace(",20,", ",26,")), *DAY)["quotes"]
+
+    # 16 h net at 16 h a week: a week of 5.5 days, so 6: to Saturday 5.5 of them, so to Monday.
+    assert (oak["days"], oak["finish"]) == (6, "2026-04-06")
+    # Until that Saturday 5.5 of 5.5 days of 16 h.
+    assert oak["key_dates"][0]["hours_at_this_pace"] == 16
+
+
 @pytest.mark.slow
 def test_the_table_names_margin_and_mark_up_apart_and_its_rule(job: Yard) -> None:
     """The table says what is an estimate, by which rule, and what goes with an omission."""

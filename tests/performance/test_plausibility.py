@@ -25,7 +25,7 @@ def on(day: int, percent: str | None = None, **facts: Any) -> tuple[None, Measur
     """Return a measurement some days after the first day."""
     given = None if percent is None else Decimal(percent)
     measure = Measurement(DAY + timedelta(days=day), (day, 1), percent=given)
-    return None, replace(measure, **facts)
+    return None, measure._replace(**facts)
 
 
 def worked(

@@ -85,6 +85,25 @@ def made_again(yard: Yard, command: str, ending: str) -> bytes:
     return out.read_bytes()
 
 
+def test_a_page_made_again_by_its_record_stamp_says_what_is_closed(yard: Yard) -> None:
+    """The performance of a closed month is the same file with the stamp it prints, and without.
+
+    Read at another stamp it is as closed to nothing.
+    """
+    yard.copy_made_by(booked)
+    made = [yard.folder / f"{name}.json" for name in ("now", "then", "other")]
+    asked = ("report", "performance", "--job", "CLAIM", "--status-date", LAST, "--out")
+    said = yard.run(*asked, made[0]).stderr
+    stamp = int(said.rpartition("record stamp ")[2].split(",")[0])
+    for path, known_at in zip(made[1:], (stamp, stamp + 1), strict=True):
+        yard.run("--known-at", known_at, *asked, path)
+    now, then, other = (path.read_text(encoding="utf-8") for path in made)
+
+    assert then == now
+    assert f'"closed_to":"{LAST}"' in now
+    assert '"closed_to":null' in other
+
+
 @pytest.mark.slow
 def test_every_file_is_that_of_the_command_it_names(yard: Yard) -> None:
     """A closed month's pack has the same bytes twice, and each file those of its own command."""

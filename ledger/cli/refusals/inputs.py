@@ -7,6 +7,9 @@ WORDINGS = {
     ),
     "plan_frozen": "{file}: the plan of {job} is frozen",
     "frozen_job_keeps": "{file}: {key} of a frozen job changes only by a named baseline change",
+    "frozen_job_sum_kept": (
+        "{file}: {key} of a frozen job changes only by a named baseline change ({remedy})"
+    ),
     "completion_date_kept": (
         "{file}: the completion date {agreed} of a frozen job changes only by days "
         "granted ({remedy})"
