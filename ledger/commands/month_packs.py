@@ -14,6 +14,7 @@ from ledger.commands.pages import (
     Ready,
     Since,
     account_ready,
+    job_ready,
     overrun_ready,
     performance_ready,
     statement_ready,
@@ -158,10 +159,12 @@ def _gathered(kept: ReadAccess, asked: PackAsked, page: PageAsked, lists: Lists)
     overrun = overrun_ready(access, job, last, page, since.status_date if since else None)
     performance = performance_ready(access, job, last, page, lists.reason)
     account = account_ready(access, job, last, page)
+    for_owner = job_ready(access, job, last, page)
     claim = _claim(kept, asked)
     pages = (
         _PageFile(OWNER, "statement.pdf", statement),
         _PageFile(OWNER, "statement.xlsx", statement),
+        _PageFile(OWNER, "job.html", for_owner),
         _PageFile(YARD, "overrun.pdf", overrun),
         _PageFile(YARD, "performance.pdf", performance),
         _PageFile(YARD, "performance.xlsx", performance),
