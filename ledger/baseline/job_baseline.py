@@ -6,6 +6,8 @@ from dataclasses import dataclass, field
 from datetime import date
 from fractions import Fraction
 from functools import cached_property
+from itertools import groupby
+from operator import itemgetter
 
 from ledger.baseline.versions import KnownPackage, Place, Version, Versions
 from ledger.changes.requests import Change, changes_of
@@ -39,6 +41,10 @@ class CellFacts:
     original_plan: dict[date, tuple[int, int | None]] = field(default_factory=dict)
 
     by_kind: dict[str, int] = field(default_factory=dict)
+    # What `JobBaseline.earned` gave already; budgets and plan stay as they were read.
+    earned_by: dict[tuple[date, bool], Earned] = field(
+        default_factory=dict, repr=False, compare=False
+    )
 
     def add_kind(self, kind: str, ms: int) -> None:
         """Count a budget to its kind; the last kind that holds any is the cell's."""
@@ -130,15 +136,20 @@ class JobBaseline:
     def _read_plan(self) -> None:
         asked = {"job": self.job, "status_date": self.status_date, "every": self.every}
         asked["week_start"] = self.calendar.week_start
-        for row in self.book.rows("baseline/plan_by_day", **asked):
-            part, trade, original, day, ms, cost, unrated_ms = row
-            cell = self.cells[part, trade]
-            planned = (int(ms), None if unrated_ms else int(cost))
-            if original:
-                cell.original_plan[day] = planned
-            if before := cell.plan.get(day):
-                planned = (before[0] + planned[0], _sum(before[1], planned[1]))
-            cell.plan[day] = planned
+        rows = self.book.rows("baseline/plan_by_day", **asked)
+        for key, of_cell in groupby(rows, itemgetter(0, 1)):
+            cell = self.cells[key]
+            original, moved = {}, []
+            for _, _, is_original, day, ms, cost, unrated_ms in of_cell:
+                planned = (int(ms), None if unrated_ms else int(cost))
+                if is_original:
+                    original[day] = planned
+                else:
+                    moved.append((day, planned))
+            cell.original_plan, cell.plan = original, dict(original)
+            for day, (ms, cost) in moved:
+                before = cell.plan.get(day, (0, 0))
+                cell.plan[day] = (before[0] + ms, _sum(before[1], cost))
 
     def cell(self, part: str, trade: str | None, package_kind: str) -> CellFacts:
         """Return the cell of a part and trade, made if there is none."""
@@ -264,6 +275,11 @@ class JobBaseline:
 
         Level of effort earns what was planned; pots and planning packages earn nothing.
         """
+        if (day, original) not in cell.earned_by:
+            cell.earned_by[day, original] = self._earned(cell, day, original=original)
+        return cell.earned_by[day, original]
+
+    def _earned(self, cell: CellFacts, day: date, *, original: bool) -> Earned:
         changes = cell.frozen if original else cell.changes
         shares, anew = self._ways(cell, original=original)
         effort = not anew and shares.technique.name == LOE
