@@ -60,6 +60,7 @@ class ListRemade:
     first: date
     last: date
     document: str = ""
+    ending: str = ""
 
 
 @dataclass(frozen=True)
@@ -173,8 +174,9 @@ def _gathered(kept: ReadAccess, asked: PackAsked, page: PageAsked, lists: Lists)
     files = [*_lists(access, asked, lists, statement.stamp.sequence)]
     if claim:
         document, data = claim
-        name = f"{safe_name(document.document)}{ENDINGS[document.media_type or '']}"
-        asks = ListRemade(DOCUMENT, job, 0, asked.start, last, document.document)
+        ending = ENDINGS[document.media_type or ""]
+        name = f"{safe_name(document.document)}{ending}"
+        asks = ListRemade(DOCUMENT, job, 0, asked.start, last, document.document, ending)
         files.append(PackedFile(OWNER, name, data, lists.again(asks)))
     return _Gathered(pages, tuple(files), claim[0].document if claim else None, closed_to)
 

@@ -102,6 +102,7 @@ def test_every_file_is_that_of_the_command_it_names(yard: Yard) -> None:
     assert "from 2026-03-01 to 2026-03-27, 10 files" in made
     assert f"as closed to {LAST}" in made
     assert len(listed) == len(files) - 2
+    assert listed["owner/CLAIM-C-001.html"].endswith("--out FILE.html")
     assert [name for name in listed if name.endswith(".html")] == [
         "owner/job.html",
         "owner/CLAIM-C-001.html",
