@@ -7,9 +7,7 @@
     return made;
   };
 
-  const said = make("p", "unseen");
-  said.setAttribute("role", "status");
-  document.querySelector("main").append(said);
+  const said = document.querySelector("[data-ascending]");
 
   /* Sorts the rows by one column, those without a value last, and says so. */
   const sort = (head, place) => {
@@ -22,8 +20,9 @@
     };
     table.tBodies[0].append(...[...table.tBodies[0].rows].sort(order));
     for (const each of table.tHead.rows[0].cells) each.removeAttribute("aria-sort");
-    head.setAttribute("aria-sort", down ? "descending" : "ascending");
-    said.textContent = `Sorted by ${head.innerText.trim()}, ${down ? "descending" : "ascending"}.`;
+    const turned = down ? "descending" : "ascending";
+    head.setAttribute("aria-sort", turned);
+    said.textContent = said.dataset[turned].replace("{head}", () => head.innerText.trim());
   };
 
   for (const table of document.querySelectorAll("table.sortable")) {

@@ -53,6 +53,10 @@ class CellFacts:
     original_plan: Plan = field(default_factory=dict)
 
     by_kind: dict[str, int] = field(default_factory=dict)
+    # What `JobBaseline.earned` gave already; budgets and plan stay as they were read.
+    earned_by: dict[tuple[date, bool], Earned] = field(
+        default_factory=dict, repr=False, compare=False
+    )
 
     def add_kind(self, kind: str, ms: int) -> None:
         """Count a budget to its kind; the last kind that holds any is the cell's."""
@@ -276,6 +280,11 @@ class JobBaseline:
 
         Level of effort earns what was planned; pots and planning packages earn nothing.
         """
+        if (day, original) not in cell.earned_by:
+            cell.earned_by[day, original] = self._earned(cell, day, original=original)
+        return cell.earned_by[day, original]
+
+    def _earned(self, cell: CellFacts, day: date, *, original: bool) -> Earned:
         changes = cell.frozen if original else cell.changes
         shares, anew = self._ways(cell, original=original)
         effort = not anew and shares.technique.name == LOE

@@ -36,19 +36,16 @@ class Moved:
     balance: Decimal = NOTHING
 
 
-@dataclass(frozen=True)
-class Account:
-    """The account of a job by a day; what is invoiced, credited and paid is with tax."""
+@dataclass(frozen=True, kw_only=True)
+class Billed:
+    """What both parties have of a job by a day: claims, invoices and payments, these with tax."""
 
     job: str
     day: date
-    sums: ContractSums
-    claimable: Claimable
     claims: tuple[ClaimStanding, ...]
-    issued: tuple[IssuedInvoice, ...] = ()
-    balances: tuple[Balance, ...] = ()
-    retention: tuple[RetentionOf, ...] = ()
-    agreed: Agreed | None = None
+    issued: tuple[IssuedInvoice, ...]
+    balances: tuple[Balance, ...]
+    retention: tuple[RetentionOf, ...]
 
     @property
     def invoiced(self) -> Decimal:
@@ -90,11 +87,6 @@ class Account:
         return aged(self.balances, self.day)
 
     @property
-    def disallowed(self) -> tuple[LeftOut, ...]:
-        """Return what was claimed and not certified, until it is settled."""
-        return tuple(each for each in self.claimable.left_out if each.reason == "disallowed")
-
-    @property
     def statement(self) -> tuple[Moved, ...]:
         """Return what moved what is outstanding, by the day, with the balance after each."""
         rows, balance = [], NOTHING
@@ -116,6 +108,20 @@ class Account:
                 yield Moved(paid.day, kind, paid.invoice, paid.reason, taken)
 
 
+@dataclass(frozen=True, kw_only=True)
+class Account(Billed):
+    """The account of a job by a day, what may be claimed included."""
+
+    sums: ContractSums
+    claimable: Claimable
+    agreed: Agreed | None
+
+    @property
+    def disallowed(self) -> tuple[LeftOut, ...]:
+        """Return what was claimed and not certified, until it is settled."""
+        return tuple(each for each in self.claimable.left_out if each.reason == "disallowed")
+
+
 def account(book: Book, job: str, day: date) -> Account:
     """Return the account of a job by a day.
 
@@ -128,14 +134,28 @@ def account(book: Book, job: str, day: date) -> Account:
     if card.contract_basis == BY_THE_HOUR:
         beyond = time_beyond(book, job, day, contract_sum, every)
     sums = contract_sums(contract_sum, every, sums_unspent(book, job, day, every), beyond)
+    return Account(
+        **vars(billed(book, job, day)),
+        sums=sums,
+        claimable=claimable(book, job, day),
+        agreed=agreed_final_account(book, job, day),
+    )
+
+
+def billed(book: Book, job: str, day: date) -> Billed:
+    """Return what was claimed, invoiced and paid of a job by a day."""
     claims = tuple(claims_standing(book, job, day))
     issued = tuple(each for each in invoices_of(book, job) if each.issued_on <= day)
     retention = tuple(retention_by_claim(book, job, claims))
     held = held_on_invoices(book, job, issued, retention, day)
-    standing = tuple(
-        replace(each, held=held.get(each.document, ()))
-        for each in balances(issued, payments_of(book, job), day)
+    return Billed(
+        job=job,
+        day=day,
+        claims=claims,
+        issued=issued,
+        balances=tuple(
+            replace(each, held=held.get(each.document, ()))
+            for each in balances(issued, payments_of(book, job), day)
+        ),
+        retention=retention,
     )
-    now = claimable(book, job, day)
-    agreed = agreed_final_account(book, job, day)
-    return Account(job, day, sums, now, claims, issued, standing, retention, agreed)

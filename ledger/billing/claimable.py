@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 
+from ledger.baseline.job_baseline import JobBaseline
 from ledger.billing.certified import Certified, certified_to_date
 from ledger.billing.measured_share import MeasuredShares
 from ledger.changes.base_time import worked_base
@@ -84,13 +85,13 @@ class Claimable:
         return sum((line.amount for line in self.lines), NOTHING)
 
 
-def claimable(book: Book, job: str, day: date) -> Claimable:
-    """Return what may be claimed of a job by a day.
+def claimable(book: Book, job: str, day: date, baseline: JobBaseline | None = None) -> Claimable:
+    """Return what may be claimed of a job by a day; `baseline` is that of the day, if it was read.
 
     Raises: Refused when there is no such job, or an approved change cannot be priced.
     """
     job_card(book, job)
-    found = _Found(book, job, day)
+    found = _Found(book, job, day, MeasuredShares(book, job, day, baseline))
     found.gather()
     certified = certified_to_date(book, job, day)
     lines = tuple(
@@ -117,13 +118,13 @@ class _Found:
     book: Book
     job: str
     day: date
+    measured: MeasuredShares
     lines: list[ClaimLine] = field(default_factory=list)
     left_out: list[LeftOut] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         self.base: ClaimBase = claim_base(self.book, self.job, self.day)
         self.typed: dict[str, ClaimedToDate] = claimed_to_date(self.book, self.job, self.day)
-        self.measured = MeasuredShares(self.book, self.job, self.day)
 
     def gather(self) -> None:
         """Find what may be claimed, the contract's work first."""

@@ -8,22 +8,29 @@ from functools import cached_property
 
 from ledger.baseline.job_baseline import JobBaseline
 from ledger.baseline.postings import is_frozen
+from ledger.changes.requests import changes_of
 from ledger.domain.pricing import NOTHING, money_of
 from ledger.store.book import Book
 
 
 class MeasuredShares:
-    """Earned hours over budgeted ones of a job's parts by a day, read when first asked for."""
+    """Earned hours over budgeted ones of a job's parts by a day, read when first asked for.
 
-    def __init__(self, book: Book, job: str, day: date) -> None:
+    `baseline` is the job's on that day, where it was read already.
+    """
+
+    def __init__(
+        self, book: Book, job: str, day: date, baseline: JobBaseline | None = None
+    ) -> None:
         self.book, self.job, self.day = book, job, day
+        self._baseline = baseline
 
     @cached_property
     def _earned(self) -> dict[str, tuple[int, int]]:
         """Return budget and earned value in ms by part; nothing before the freeze."""
         if not is_frozen(self.book, self.job):
             return {}
-        baseline = JobBaseline(self.book, self.job, self.day)
+        baseline = self._baseline or JobBaseline(self.book, self.job, self.day)
         sums: dict[str, tuple[int, int]] = {}
         for (part, _), cell in baseline.cells.items():
             if cell.package_kind in {"work", "variation"}:
@@ -34,7 +41,7 @@ class MeasuredShares:
 
     @cached_property
     def _changes(self) -> frozenset[str]:
-        return frozenset(JobBaseline(self.book, self.job, self.day).changes)
+        return frozenset(changes_of(self.book, self.job))
 
     def of_base(self, whole: Decimal) -> Decimal | None:
         """Return the measured share of the base's sum; None while nothing is budgeted."""

@@ -88,6 +88,30 @@ def variations(
     _say_made(made, f"{made.job} on {made.status_date}")
 
 
+@report.command("job")
+def report_job(
+    context: typer.Context,
+    job: Job,
+    out: Annotated[Path, typer.Option("--out", help="a file ending in .html, .xlsx or .json")],
+    status_date: Day = None,
+    paper: Paper = "",
+    templates: Templates = None,
+) -> None:
+    """Make one file of a job for its owner to read: decisions, changes, sums, account, dates.
+
+    The .html needs nothing beside it: its tables sort, its charts tell their values. It holds
+    what the statement holds, and the invoices; it is not numbered and replaces no statement.
+
+    Example: fairhours report job --job FERRY --status-date 2026-05-31 --out ferry.html
+    """
+    from ledger.cli.wording.pages import COMMANDS
+    from ledger.commands.pages import PageAsked, job_page
+
+    page = PageAsked(out, paper, templates, commands=COMMANDS)
+    made = job_page(to_read(context), job, day_of(status_date), page)
+    _say_made(made, f"{made.job} on {made.status_date}")
+
+
 @report.command("overrun")
 def report_overrun(
     context: typer.Context,

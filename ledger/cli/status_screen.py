@@ -132,6 +132,7 @@ def _of_sheets(to_do: "ToDo") -> str:
         "untagged": f"{hours}untagged",
         "doubts": f"{counted(to_do.count, 'doubt', 'doubts')} to look into",
         "to_notify": f"{hours}to notify{f' by {to_do.due}' if to_do.due else ''}",
+        "replies_overdue": f"{counted(to_do.count, 'reply', 'replies')} overdue since {to_do.due}",
         "missing": f"{counted(to_do.count, 'sheet', 'sheets')} missing",
         "unmeasured": f"{hours}in {counted(to_do.count, 'package', 'packages')} since measured",
     }[to_do.kind]

@@ -14,6 +14,7 @@ from ledger.commands.pages import (
     Ready,
     Since,
     account_ready,
+    job_ready,
     overrun_ready,
     performance_ready,
     reconciliation_ready,
@@ -61,6 +62,7 @@ class ListRemade:
     first: date
     last: date
     document: str = ""
+    ending: str = ""
 
 
 @dataclass(frozen=True)
@@ -160,11 +162,13 @@ def _gathered(kept: ReadAccess, asked: PackAsked, page: PageAsked, lists: Lists)
     overrun = overrun_ready(access, job, last, page, since.status_date if since else None)
     performance = performance_ready(access, job, last, page, lists.reason)
     account = account_ready(access, job, last, page)
+    for_owner = job_ready(access, job, last, page)
     claim = _claim(kept, asked)
     paid = _paid(access, asked, page)
     pages = (
         _PageFile(OWNER, "statement.pdf", statement),
         _PageFile(OWNER, "statement.xlsx", statement),
+        _PageFile(OWNER, "job.html", for_owner),
         _PageFile(YARD, "overrun.pdf", overrun),
         _PageFile(YARD, "performance.pdf", performance),
         _PageFile(YARD, "performance.xlsx", performance),
@@ -174,8 +178,9 @@ def _gathered(kept: ReadAccess, asked: PackAsked, page: PageAsked, lists: Lists)
     files = [*_lists(access, asked, lists, statement.stamp.sequence)]
     if claim:
         document, data = claim
-        name = f"{safe_name(document.document)}{ENDINGS[document.media_type or '']}"
-        asks = ListRemade(DOCUMENT, job, 0, asked.start, last, document.document)
+        ending = ENDINGS[document.media_type or ""]
+        name = f"{safe_name(document.document)}{ending}"
+        asks = ListRemade(DOCUMENT, job, 0, asked.start, last, document.document, ending)
         files.append(PackedFile(OWNER, name, data, lists.again(asks)))
     return _Gathered(pages, tuple(files), claim[0].document if claim else None, closed_to)
 

@@ -21,6 +21,7 @@ from ledger.reports.foremen.progress_form_build import build_progress_form
 from ledger.reports.foremen.week_sheets_build import ALL, build_sheets
 from ledger.reports.identity import Stamp as ShownStamp
 from ledger.reports.owner.build import LastStatement, build
+from ledger.reports.owner.job_build import build_job
 from ledger.reports.page_parts import logo_address, owner_language
 from ledger.reports.rendering import Choices, render, write
 from ledger.reports.yard.account_build import build_account
@@ -114,6 +115,21 @@ def statement_ready(
         view = build(book, code, day, asked.commands, last)
         page = _Page(book, asked, owner_language(book, code))
     return Ready(view, view.job.code, view.status_date, page, closed_to)
+
+
+def job_page(access: ReadAccess, job: str, status_date: date | None, asked: PageAsked) -> PageMade:
+    """Make the page of a job for its owner."""
+    return job_ready(access, job, status_date, asked).written()
+
+
+def job_ready(access: ReadAccess, job: str, status_date: date | None, asked: PageAsked) -> "Ready":
+    """Return the page of a job for its owner, ready to be put out."""
+    code = code_of(job)
+    with access.reading() as book:
+        day = status_date_of(book, code, status_date)
+        closed_to = access.as_closed(book, code, day)
+        view = build_job(book, code, day, asked.commands)
+        return Ready(view, code, day, _Page(book, asked, owner_language(book, code)), closed_to)
 
 
 def _batch_of(book: Book, since: Since) -> int:
@@ -355,7 +371,7 @@ class Ready:
     def remade_by(self, kind: str) -> str:
         """Return the command that makes the page as a kind, with the options it was made with."""
         choices = self._choices(kind)
-        made = f"{self.view.remade_by.removesuffix('.pdf')}.{kind}"
+        made = f"{self.view.remade_by.rpartition('.')[0]}.{kind}"
         return " ".join([made, *map(shlex.quote, choices.options(str(choices.templates or "")))])
 
     def rendered(self, kind: str) -> bytes:

@@ -1,9 +1,11 @@
 """Time booked in a job by place and trade worked, and what it cost: exact sums of whole units."""
 
+import copy
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
+from functools import cached_property
 from typing import NamedTuple
 
 from ledger.domain.premium import PremiumPolicy
@@ -90,6 +92,21 @@ class Actuals:
                 self.booked.append(Booked(*place, 0, -int(only_cost)))
                 self.only_premium.append(Booked(*place, int(only_ms), 0))
 
+    def until(self, day: date) -> "Actuals":
+        """Return what was booked by an earlier day, not read again; time must be read by day.
+
+        Premium is of whole weeks, and is read again.
+        """
+        if self.policy:
+            return Actuals(self.book, self.job, day, self.unit)
+        other = copy.copy(self)
+        other.day, other.booked = day, [each for each in self.booked if each.day <= day]
+        first = self._first_unrated
+        other._first_unrated = first if first and first[0] <= day else None
+        for name in ("total", "parts"):
+            other.__dict__.pop(name, None)
+        return other
+
     @property
     def missing_rate(self) -> Reason | None:
         """Return the first worker and day without a rate; None when all have one."""
@@ -100,12 +117,12 @@ class Actuals:
             return because("worker_not_in_crew", worker=worker, day=day)
         return because("worker_without_rate", worker=worker, day=day)
 
-    @property
+    @cached_property
     def total(self) -> int:
         """Return all that was booked, with the premium."""
         return sum(each.amount for each in [*self.booked, *self.premium])
 
-    @property
+    @cached_property
     def parts(self) -> set[str]:
         """Return the places that time was booked to."""
         return {each.part for each in self.booked}
@@ -175,16 +192,12 @@ class Actuals:
 
 def by_cell(rows: Iterable[Booked], after: date, upto: date) -> list[CellActual]:
     """Return what each place and trade took; recent is after the one day up to the other."""
-    cells: dict[tuple[str, str | None], list[Booked]] = defaultdict(list)
-    for each in rows:
-        cells[each.part, each.trade].append(each)
-    return [
-        CellActual(
-            part,
-            trade,
-            sum(each.amount for each in booked),
-            sum(each.amount for each in booked if each.rework is not None),
-            sum(each.amount for each in booked if after < each.day <= upto),
-        )
-        for (part, trade), booked in cells.items()
-    ]
+    cells: dict[tuple[str, str | None], list[int]] = defaultdict(lambda: [0, 0, 0])
+    for part, _, rework, trade, day, _, amount in rows:
+        sums = cells[part, trade]
+        sums[0] += amount
+        if rework is not None:
+            sums[1] += amount
+        if after < day <= upto:
+            sums[2] += amount
+    return [CellActual(*cell, *sums) for cell, sums in cells.items()]

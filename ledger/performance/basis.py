@@ -33,11 +33,13 @@ class Scope:
 class Basis:
     """A job in a scope, as planned and as booked, and which of its parts count in its row."""
 
-    def __init__(self, book: Book, job: str, scope: Scope) -> None:
+    def __init__(
+        self, book: Book, job: str, scope: Scope, baseline: JobBaseline | None = None
+    ) -> None:
         self.book, self.job, self.scope = book, job, scope
         self.day = scope.status_date
         plans = PlansRead(scope.every, priced=scope.every == "day" or scope.unit == "cost")
-        self.baseline = JobBaseline(book, job, self.day, plans)
+        self.baseline = baseline or JobBaseline(book, job, self.day, plans)
         self.states: dict[str, ChangeState] = {
             code: change.state(self.day) for code, change in self.baseline.changes.items()
         }

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 from datetime import date
+from typing import Any
 
 from ledger.baseline.job_baseline import TAKEN_OUT, CellFacts, Key
 from ledger.domain.forecast import AS_BOOKED, Part
@@ -95,12 +96,13 @@ def measured_cells(basis: Basis) -> dict[Key, Cell]:
     return cells
 
 
-def _cell(basis: Basis, key: Key, kind: str) -> Cell:
+def _cell(basis: Basis, key: Key, kind: str, **amounts: Any) -> Cell:
     part, trade = key
     return Cell(
         *place_of(basis, part, trade, kind),
-        basis.is_level_of_effort(part, kind),
-        basis.is_finished(part, trade),
+        level_of_effort=basis.is_level_of_effort(part, kind),
+        finished=basis.is_finished(part, trade),
+        **amounts,
     )
 
 
@@ -110,8 +112,10 @@ def _budgeted(basis: Basis, facts: CellFacts) -> Cell:
     first, last = basis.recent_span
     approved = [] if original else facts.of_sources(frozenset({"approval"}), day)
     omitted = [] if original else facts.of_sources(TAKEN_OUT, day)
-    return replace(
-        _cell(basis, (facts.part, facts.trade), facts.package_kind),
+    return _cell(
+        basis,
+        (facts.part, facts.trade),
+        facts.package_kind,
         bac=basis.amount(now.budget_ms, now.budget_cost),
         ev=basis.amount(now.earned_ms, now.earned_cost),
         pv=basis.amount(*basis.baseline.planned(facts, day, original=original)),

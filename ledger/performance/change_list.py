@@ -114,13 +114,13 @@ def changes_day(book: Book, job: str, given: date | None) -> date:
 
 
 class ListedChanges:
-    """The changes of a job on a day, worked out once."""
+    """The changes of a job on a day, worked out once; as measured, if it was measured in hours."""
 
-    def __init__(self, book: Book, job: str, day: date) -> None:
+    def __init__(self, book: Book, job: str, day: date, measured: Measured | None = None) -> None:
         self.book, self.job, self.day = book, job, day
         self.card = job_card(book, job)
         self.known = yard_known(book, job, day)
-        self.measured = Measured(book, job, Scope(day))
+        self.measured = measured or Measured(book, job, Scope(day))
 
     @cached_property
     def standings(self) -> list[Standing]:

@@ -54,18 +54,18 @@ class Forecasting:
         return done
 
     def _by_rule(self, cell: Cell) -> Cell:
+        part, own, taken = cell.as_part, cell.own, cell.taken
         if cell.kind in NO_WORK:
-            ruled = replace(cell, forecast=cell.ac, own=cell.ac)
+            forecast, own = cell.ac, cell.ac
         elif cell.level_of_effort:
-            days = by_working_days(cell.as_part, *self._effort_days(cell))
-            ruled = replace(cell, forecast=days, taken=Taken(LEVEL_OF_EFFORT))
+            forecast = by_working_days(part, *self._effort_days(cell))
+            taken = Taken(LEVEL_OF_EFFORT)
         else:
+            forecast = by_efficiency(part, self.efficiency.factor)
             taken = Taken(self.efficiency.method) if cell.bac else UNBUDGETED
-            by_index = by_efficiency(cell.as_part, self.efficiency.factor)
-            ruled = replace(cell, forecast=by_index, taken=taken)
-        if not cell.as_part.complete:
-            return ruled
-        return replace(ruled, own=cell.ac, taken=Taken(FINISHED))
+        if part.complete:
+            own, taken = cell.ac, Taken(FINISHED)
+        return replace(cell, forecast=forecast, own=own, taken=taken)
 
     def _effort_days(self, cell: Cell) -> tuple[int, int]:
         """Return the working days still to come of a level of effort, and all that were planned.

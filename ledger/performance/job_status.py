@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 
+from ledger.documents.sendings import sendings
 from ledger.domain.attention import ATTENTION
 from ledger.domain.measures import RowFigures
 from ledger.domain.schedule import TimeFigures
@@ -158,6 +159,7 @@ class _Status:
             ToDo("missing", len(told.missing)),
             ToDo("unmeasured", len(told.unmeasured), told.unmeasured_ms),
             self._to_notify(),
+            self._replies_overdue(),
             *self._of_changes(),
         ]
 
@@ -166,6 +168,15 @@ class _Status:
         found = to_notify(self.book, self.job, self.day)
         entries = sum(each.entries for each in found.rows)
         return ToDo("to_notify", entries, found.ms, due=found.first_due)
+
+    def _replies_overdue(self) -> ToDo:
+        """Return how many replies the register has as overdue, and when the first was due."""
+        due = [
+            each.reply_due
+            for each in sendings(self.book)
+            if each.job == self.job and each.standing(self.day) == "overdue" and each.reply_due
+        ]
+        return ToDo("replies_overdue", len(due), due=min(due, default=None))
 
     def _of_changes(self) -> list[ToDo]:
         found = []

@@ -14,10 +14,11 @@ def job_time(basis: Basis, *, in_hours: bool) -> TimeFigures:
     earned = 0
     original = basis.scope.original
     every = _measured_by_work(basis)
+    in_ms = in_hours or basis.scope.unit == "hours"
     for facts in every:
         chosen = facts.original_plan if original else facts.plan
         for day, (ms, cost) in chosen.items():
-            plan[day] += ms if in_hours else basis.amount(ms, cost)
+            plan[day] += ms if in_ms else basis.amount(ms, cost)
         now = basis.baseline.earned(facts, basis.day, original=original)
         earned += now.earned_ms if in_hours else basis.amount(now.earned_ms, now.earned_cost)
     finished_on = _finished_on(basis, every)

@@ -1,5 +1,7 @@
 """Measures of a job at grain package x trade, in hours or in cost, on either baseline."""
 
+from dataclasses import replace
+from datetime import date
 from functools import cached_property
 
 from ledger.baseline.job_baseline import Key
@@ -54,6 +56,15 @@ class Measured(Basis):
     def unapproved(self) -> Unapproved:
         """Return the changes that are not approved."""
         return Unapproved(self)
+
+    def on(self, day: date) -> "Measured":
+        """Return the job measured on an earlier day; what is alike then is not read again."""
+        assert day <= self.day
+        assert self.scope.every == "day"
+        scope = replace(self.scope, status_date=day)
+        earlier = Measured(self.book, self.job, scope, self.baseline.counted_by(day))
+        earlier.actuals = self.actuals.until(day)
+        return earlier
 
     @property
     def eac(self) -> int:

@@ -243,12 +243,15 @@ class Explained:
 
         Of a change free of charge the rework is the yard's with the rest of it.
         """
+        worked: dict[tuple[str, str | None, str | None], int] = defaultdict(int)
         for each in self.measured.actuals.booked:
-            figures = self.figures_of(each.part, each.cause, each.rework)
+            worked[each.part, each.cause, each.rework] += each.amount
+        for place, amount in worked.items():
+            figures = self.figures_of(*place)
             if figures.step in {REWORK, NON_PRODUCTIVE, UNTAGGED}:
-                self.asked.add(figures.asked_by, each.amount)
-                if not self._is_free(each.part):
-                    self._bear(figures.borne_by, each.amount, figures.step)
+                self.asked.add(figures.asked_by, amount)
+                if not self._is_free(place[0]):
+                    self._bear(figures.borne_by, amount, figures.step)
 
     @property
     def _premium(self) -> int:

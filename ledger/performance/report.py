@@ -103,9 +103,13 @@ def performance(book: Book, asked: Asked) -> Performance:
     job_card(book, asked.job)
     day = asked.status_date or default_status_date(book, asked.job)
     scope = Scope(day, asked.unit, asked.baseline == "original")
-    measured = Measured(book, asked.job, scope)
-    why = measured.undefined_cost
-    complete = completeness(book, measured)
+    return performance_of(Measured(book, asked.job, scope), asked)
+
+
+def performance_of(measured: Measured, asked: Asked) -> Performance:
+    """Return the performance of a job that was measured in the scope asked for."""
+    day, why = measured.day, measured.undefined_cost
+    complete = completeness(measured.book, measured)
     return Performance(
         asked,
         day,

@@ -11,6 +11,7 @@ from markupsafe import escape
 from ledger.reports import charts, line_charts
 from ledger.reports.charts import tenth
 from ledger.reports.line_charts import Plot
+from ledger.reports.tables import Chart
 
 OPENING = re.compile(r"<svg [^>]*>")
 
@@ -37,6 +38,11 @@ def with_values(svg: str, spots: Sequence[Spot], title: str) -> str:
     drawn = svg[opening.end() :].removesuffix("</svg>")
     told = "".join(_spot(spot, number == 0) for number, spot in enumerate(spots))
     return f'{named}<g aria-hidden="true">{drawn}</g>{told}</svg>'
+
+
+def told_chart(svg: str, spots: Sequence[Spot], title: str) -> Chart:
+    """Return a chart that tells its own values, under its title."""
+    return Chart(with_values(svg, spots, title), title, f"{title}.", has_values=True)
 
 
 def _spot(spot: Spot, is_first: bool) -> str:

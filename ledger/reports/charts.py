@@ -27,7 +27,7 @@ MOST_MARKS = 6
 
 @dataclass(frozen=True)
 class Bar:
-    """A step of a waterfall in hundredths of an hour; a total begins the sum anew from nothing."""
+    """A step of a waterfall in hundredths of its unit; a total begins the sum anew from nothing."""
 
     label: str
     amount: int
@@ -46,7 +46,7 @@ class Span:
 
 @dataclass(frozen=True)
 class Scale:
-    """An axis in hundredths of an hour: from the least to the most, with a figure at each step."""
+    """An axis in hundredths: from the least to the most, with a figure at each step."""
 
     low: int
     high: int
@@ -62,23 +62,33 @@ class Scale:
         return range(-(-self.low // self.step) * self.step, self.high + 1, self.step)
 
 
-def waterfall(bars: Sequence[Bar]) -> str:
-    """Return the SVG of the steps as differences from the first total, which is the zero line."""
-    return _drawn(columns_of(bars), is_sum=True)
+def waterfall(bars: Sequence[Bar], axis_title: str = "") -> str:
+    """Return the SVG of the steps as differences from the first total, which is the zero line.
+
+    `axis_title` says what the scale measures; without one, hours against the original estimate.
+    """
+    return _drawn(columns_of(bars), axis_title, is_sum=True)
 
 
-def side_by_side(bars: Sequence[Bar]) -> str:
-    """Return the SVG of amounts that each begin at the zero line."""
-    spans = [Span(b.label, 0, b.amount, "less" if b.amount < 0 else "more") for b in bars]
-    return _drawn(spans, is_sum=False)
+def side_by_side(bars: Sequence[Bar], axis_title: str = "") -> str:
+    """Return the SVG of amounts that each begin at the zero line; a total is darker."""
+    spans = [Span(b.label, 0, b.amount, _kind(b)) for b in bars]
+    return _drawn(spans, axis_title, is_sum=False)
 
 
-def _drawn(columns: Sequence[Span], *, is_sum: bool) -> str:
+def _kind(bar: Bar) -> str:
+    if bar.is_total:
+        return "total"
+    return "less" if bar.amount < 0 else "more"
+
+
+def _drawn(columns: Sequence[Span], axis_title: str, *, is_sum: bool) -> str:
     scale = scale_of([each.end for each in columns])
     width = LABEL_WIDTH + PLOT_WIDTH + BESIDE
     height = ABOVE + ROW_HEIGHT * len(columns) + BELOW
     joins = joints(columns, scale) if is_sum else ()
-    parts = "".join([*axis(scale, len(columns)), *joins, *rows(columns, scale)])
+    marks = axis(scale, len(columns), axis_title or _(AXIS_TITLE))
+    parts = "".join([*marks, *joins, *rows(columns, scale)])
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{height}" '
         f'viewBox="0 0 {width} {height}" font-family="Page Sans, sans-serif" font-size="11">'
@@ -92,7 +102,7 @@ def columns_of(bars: Sequence[Bar]) -> list[Span]:
     return [
         Span(bar.label, 0, end, "total")
         if bar.is_total
-        else Span(bar.label, end - bar.amount, end, "less" if bar.amount < 0 else "more")
+        else Span(bar.label, end - bar.amount, end, _kind(bar))
         for bar, end in zip(bars, ends, strict=True)
     ]
 
@@ -106,14 +116,14 @@ def scale_of(values: Sequence[int]) -> Scale:
 
 
 def round_steps() -> Iterator[tuple[int, int]]:
-    """Yield one, two and five hours, tens of hours and so on, each with a round half or less."""
+    """Yield one, two and five units, tens of them and so on, each with a round half or less."""
     decade = HOUR
     while True:
         yield from ((decade, decade // 2), (2 * decade, decade), (5 * decade, 2 * decade))
         decade *= 10
 
 
-def axis(scale: Scale, count: int) -> Iterator[str]:
+def axis(scale: Scale, count: int, title: str) -> Iterator[str]:
     """Yield the scale's lines behind the bars, its figures under them and what they mean."""
     bottom = ABOVE + ROW_HEIGHT * count
     for value in scale.marks():
@@ -126,7 +136,7 @@ def axis(scale: Scale, count: int) -> Iterator[str]:
             figure, scale.place(value), bottom + 12, f'text-anchor="{anchor}" {ink("muted")}'
         )
     middle = tenth(10 * LABEL_WIDTH + 5 * PLOT_WIDTH)
-    yield text(_(AXIS_TITLE), middle, bottom + 27, f'text-anchor="middle" {ink("muted")}')
+    yield text(title, middle, bottom + 27, f'text-anchor="middle" {ink("muted")}')
 
 
 def joints(columns: Sequence[Span], scale: Scale) -> Iterator[str]:

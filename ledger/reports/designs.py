@@ -20,6 +20,8 @@ from ledger.reports.foremen.week_workbook import week_workbook
 from ledger.reports.owner.document_build import OWNER_DOCUMENTS
 from ledger.reports.owner.document_pages import document_page
 from ledger.reports.owner.invoice_page import ELECTRONIC, job_invoice_file, job_invoice_page
+from ledger.reports.owner.job_page import job_page
+from ledger.reports.owner.job_view import OwnerJob
 from ledger.reports.owner.page import owner_page
 from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.tables import Page, Print
@@ -65,6 +67,13 @@ class Design:
 
 DESIGNS: Mapping[type, Design] = {
     OwnerVariations: Design("owner_variations.html", owner_page, is_owners=True),
+    OwnerJob: Design(
+        "owner_overview.html",
+        job_page,
+        kinds=("html", "xlsx", "json"),
+        is_owners=True,
+        script="overview.js",
+    ),
     Week: Design("yard_week.html", week_page),
     Overview: Design(
         "overview.html", overview_page, kinds=("html", "xlsx", "json"), script="overview.js"

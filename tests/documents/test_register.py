@@ -68,6 +68,24 @@ def test_a_reply_is_recorded_with_its_file(office: Office) -> None:
     office.run("check")
 
 
+@pytest.mark.slow
+def test_replies_overdue_are_among_what_is_to_do(office: Office) -> None:
+    """`status` counts the job's replies that are overdue on its day, since the first was due."""
+    office.issue("variation-order", "CR1")
+    for due in ("2026-04-07", "2026-04-05"):
+        office.at("record", "sending", "STAGE-VO-001", *SEND, "--reply-by", due)
+
+    def to_do(day: str) -> list[Any]:
+        status = office.json("status", "--job", "STAGE", "--status-date", day)
+        return [row for row in status["to_do"] if row["what"] == "replies_overdue"]
+
+    shown = office.run("status", "--job", "STAGE", "--status-date", "2026-04-08").stdout
+
+    assert to_do("2026-04-05") == []
+    assert [(row["count"], row["due"]) for row in to_do("2026-04-08")] == [(2, "2026-04-05")]
+    assert "2 replies overdue since 2026-04-05" in shown
+
+
 def test_the_file_of_a_reply_is_kept_with_its_document(office: Office) -> None:
     """A signed scan is not erased before the document's own day; the words of a reply can be."""
     office.issue("variation-order", "CR1")

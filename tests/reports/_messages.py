@@ -22,7 +22,11 @@ from tests.house.test_imports import ROOT
 Message = str | tuple[str, str]
 
 # Modules whose every text in capitals is a message.
-WORDINGS = ("ledger.reports.owner.wording", "ledger.reports.owner.document_words")
+WORDINGS = (
+    "ledger.reports.owner.wording",
+    "ledger.reports.owner.document_words",
+    "ledger.reports.owner.job_wording",
+)
 
 
 def messages() -> dict[Message, set[str]]:

@@ -17,6 +17,8 @@ from ledger.reports.designs import DESIGNS
 from ledger.reports.owner.document_build import OWNER_DOCUMENTS, build_document
 from ledger.reports.owner.document_ground import Wanted
 from ledger.reports.owner.invoice_terms import NOTHING_ASKED, InvoiceAsked
+from ledger.reports.owner.job_build import build_job
+from ledger.reports.owner.job_view import OwnerJob
 from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.rendering import render
 from ledger.store.book import open_book
@@ -104,6 +106,14 @@ def documents(made_of: Rehearsal) -> dict[tuple[str, str], Any]:
     return made
 
 
+def job_of(made_of: Rehearsal) -> OwnerJob:
+    """Return the first job on one page, its stamp held fixed."""
+    with open_book(made_of.yard.book) as book:
+        made = build_job(book, "STAGE", ASKED_WITH["on"])
+    held = replace(made.statement, known_at=HELD_STAMP, remade_by="fairhours")
+    return replace(made, statement=held)
+
+
 @pytest.mark.slow
 def test_what_is_the_yards_reaches_no_document(tmp_path: Path) -> None:
     """Of every kind of document there is, no byte of any format moves with what is the yard's.
@@ -118,9 +128,16 @@ def test_what_is_the_yards_reaches_no_document(tmp_path: Path) -> None:
     billed(plain)
     billed(changed)
     expected, actual = documents(plain), documents(changed)
-    shown = b"".join(map(canonical_json, actual.values())).decode().casefold()
+    jobs = [job_of(each) for each in (plain, changed)]
+    views = (*actual.values(), jobs[1])
+    shown = b"".join(map(canonical_json, views)).decode().casefold()
+    kinds = {type(view) for view in (*expected.values(), jobs[0])}
 
-    assert {type(view) for view in expected.values()} | {OwnerVariations} == owners_views()
+    assert kinds | {OwnerVariations} == owners_views()
+    assert jobs[0].account.outstanding > 0
+    for ending in DESIGNS[OwnerJob].kinds:
+        pages = [render(each, ending, recorded_at=FIRST_INSTANT) for each in jobs]
+        assert pages[0] == pages[1], ending
     assert others_changes(changed) >= SHARED_CODES
     assert labour_cost(changed) != labour_cost(plain)
     assert [word for word in secret.said if word.casefold() in shown] == []

@@ -26,6 +26,7 @@ from tests.house.test_imports import all_imports
 from tests.reports._landing import LANDING, RECORDED_AT
 from tests.reports._letters import LETTERS, ODD
 from tests.reports._messages import messages
+from tests.reports._owner_job import NOTHING_ASKED, VIEW
 from tests.reports.test_moved import before
 
 COMPARED = replace(
@@ -36,9 +37,17 @@ COMPARED = replace(
     prepared_by="Ina Holm",
     rehearsal=True,
 )
-EVERY: dict[str, Any] = {**LETTERS, **ODD, "statement": LANDING, "compared": COMPARED}
+EVERY: dict[str, Any] = {
+    **LETTERS,
+    **ODD,
+    "statement": LANDING,
+    "compared": COMPARED,
+    "job": VIEW,
+    "job, nothing asked": NOTHING_ASKED,
+}
 OTHERS = languages()[1:]
 BODY = re.compile(r"<body>.*</body>", re.DOTALL)
+SCRIPT = re.compile("<script>.*?</script>", re.DOTALL)
 NAMED = re.compile(r'(?:alt|aria-label)="([^"]*)"')
 MARKED = re.compile("⟦[^⟦⟧]*⟧")
 WORD = re.compile(r"[^\W\d_]{2,}")
@@ -51,7 +60,7 @@ def made(view: Any, kind: str, tag: str) -> bytes:
 
 def words_of(page: bytes) -> str:
     """Return what a reader of a page comes across, alternative texts among it."""
-    body = BODY.search(page.decode())
+    body = BODY.search(SCRIPT.sub("", page.decode()))
     assert body
     return unescape(" ".join([re.sub("<[^>]*>", " ", body[0]), *NAMED.findall(body[0])]))
 

@@ -120,10 +120,14 @@ def test_every_file_is_that_of_the_command_it_names(yard: Yard) -> None:
     }
 
     assert (yard.folder / "twice.zip").read_bytes() == pack
-    assert "from 2026-03-01 to 2026-03-27, 11 files" in made
+    assert "from 2026-03-01 to 2026-03-27, 12 files" in made
     assert f"as closed to {LAST}" in made
     assert len(listed) == len(files) - 2
-    assert [name for name in listed if name.endswith(".html")] == ["owner/CLAIM-C-001.html"]
+    assert listed["owner/CLAIM-C-001.html"].endswith("--out FILE.html")
+    assert [name for name in listed if name.endswith(".html")] == [
+        "owner/job.html",
+        "owner/CLAIM-C-001.html",
+    ]
     for name, command in listed.items():
         data = files[f"CLAIM-{LAST}/{name}"]
         assert data == made_again(yard, command, Path(name).suffix), (name, command)

@@ -22,6 +22,7 @@ from ledger.reports.yard.overview_build import build_overview
 from ledger.resources import root
 from ledger.store.book import open_book
 from tests.conftest import Yard
+from tests.reports import _owner_job as owner_job
 from tests.reports._browser import (
     NARROW,
     PHONE,
@@ -42,6 +43,13 @@ from tests.test_small_sample import build
 TO = "2026-03-22"
 SCRIPT = root("templates").joinpath("overview.js").read_text(encoding="utf-8")
 ELEMENT = f"<script>{SCRIPT}</script>"
+VIEWS = {
+    "three jobs": VIEW,
+    "no jobs": NO_JOBS,
+    "owner's job": owner_job.VIEW,
+    "owner's job without hours": owner_job.WITHOUT_HOURS,
+    "owner's job, nothing asked": owner_job.NOTHING_ASKED,
+}
 
 
 def test_a_page_has_its_own_script_and_no_other() -> None:
@@ -175,7 +183,7 @@ def jobs_in(page: Page) -> list[str]:
 @pytest.mark.slow
 @needs_browser
 @pytest.mark.parametrize("width", [WIDE, PHONE, NARROW])
-@pytest.mark.parametrize("view", [VIEW, NO_JOBS], ids=["three jobs", "no jobs"])
+@pytest.mark.parametrize("view", VIEWS.values(), ids=VIEWS)
 def test_everyone_can_use_the_page(
     view: object, width: int, started: Browser, tmp_path: Path
 ) -> None:

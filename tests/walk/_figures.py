@@ -21,7 +21,7 @@ SLACK = 2
 NEUTRAL = frozenset(
     {
         *("rows", "outside", "steps", "cumulative", "periods", "time", "incomplete"),
-        *("hours", "amount", "sums", "packages", "changes", "headline"),
+        *("hours", "amount", "sums", "packages", "changes", "headline", "statement"),
     }
 )
 # Words that are walked past: reasons, stamps, and exact figures of the same name.

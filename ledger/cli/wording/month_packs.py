@@ -10,7 +10,7 @@ from ledger.commands.month_packs import DOCUMENT, ENTRIES, ListRemade, PackMade
 def again(made: ListRemade) -> str:
     """Return the command that makes a list again, or gives a document again as it was issued."""
     if made.what == DOCUMENT:
-        return f"fairhours show document {shlex.quote(made.document)} --out FILE.pdf"
+        return f"fairhours show document {shlex.quote(made.document)} --out FILE{made.ending}"
     job = f"--job {shlex.quote(made.job)} " if made.what == ENTRIES else ""
     days = f"--from {made.first} --to {made.last}"
     return f"fairhours --known-at {made.known_at} {made.what} {job}{days} --format csv"

@@ -35,6 +35,8 @@ def _what(page: Remade) -> str:
         return f"--from {page.first} --to {page.day} --out reconciliation.pdf"
     if page.report == "daywork":
         return f"{job}--claim {page.claim} --out daywork.pdf"
+    if page.report == "job":
+        return f"{job}--status-date {page.day} --out job.html"
     since = f"--since {page.since} " if page.since else ""
     since += f"--since-known-at {page.since_known_at} " if page.since_known_at else ""
     return f"{job}--status-date {page.day} {since}--out {page.report}.pdf"

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from ledger.domain.overrun import STEP_TITLES
 from ledger.domain.parsing import MS_PER_HOUR
-from ledger.reports.chart_values import Spot, of_days, of_rows, with_values
+from ledger.reports.chart_values import of_days, of_rows, told_chart
 from ledger.reports.charts import Bar, side_by_side, waterfall
 from ledger.reports.dates import written
 from ledger.reports.figures import hours, number_text
@@ -30,7 +30,7 @@ def growth_chart(jobs: Sequence[JobOverview]) -> Chart | None:
     bars = [Bar(cut(job, NAME_ROOM), ms // HUNDREDTH) for job, ms in grown]
     words = [f"{job}: {number_text(hours(ms), signed=True)} h" for job, ms in grown]
     title = "Hours anticipated above or below the original estimate, job by job"
-    return _with_values(side_by_side(bars), of_rows(words), title)
+    return told_chart(side_by_side(bars), of_rows(words), title)
 
 
 def _amount(job: JobOverview, step: str) -> int:
@@ -45,7 +45,7 @@ def steps_chart(job: JobOverview, shown: Mapping[str, Decimal]) -> Chart:
         for s, v in shown.items()
     ]
     title = f"{job.job}: steps from the original estimate to the anticipated final, in hours"
-    return _with_values(waterfall(bars), of_rows(words), title)
+    return told_chart(waterfall(bars), of_rows(words), title)
 
 
 def weeks_chart(job: JobOverview, drawn_to: WeekEnd) -> Chart:
@@ -65,7 +65,7 @@ def weeks_chart(job: JobOverview, drawn_to: WeekEnd) -> Chart:
     )
     words = [(each.end, week_words(each)) for each in job.weeks]
     title = f"{job.job}: hours planned, earned and booked by the end of each week"
-    return _with_values(line_chart(plot), of_days(plot, words), title)
+    return told_chart(line_chart(plot), of_days(plot, words), title)
 
 
 def _points(weeks: Sequence[WeekEnd], name: str) -> Iterator[tuple[date, int]]:
@@ -81,7 +81,3 @@ def week_words(week: WeekEnd) -> str:
     amounts = (("planned", week.pv), ("earned", week.ev), ("booked", week.ac))
     told = ", ".join(f"{name} {number_text(hours(ms))} h" for name, ms in amounts if ms is not None)
     return f"{written(week.end)}: {told}"
-
-
-def _with_values(svg: str, spots: Sequence[Spot], title: str) -> Chart:
-    return Chart(with_values(svg, spots, title), title, f"{title}.", has_values=True)

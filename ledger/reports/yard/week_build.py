@@ -17,9 +17,9 @@ from ledger.payroll.hours import HoursAsked, hours_booked
 from ledger.payroll.reconciliation import reconciled
 from ledger.performance.basis import Scope
 from ledger.performance.change_list import ListedChanges
-from ledger.performance.measure import Measured
+from ledger.performance.measure import Measured, row_of
 from ledger.performance.overrun import Explained
-from ledger.performance.report import Asked, Performance, performance, status_date_of
+from ledger.performance.report import Asked, Performance, performance_of, status_date_of
 from ledger.reports.commands_named import NONE, Commands, Opens, Remade
 from ledger.reports.identity import stamp_of, yard_of
 from ledger.reports.yard.week import Figure, JobWeek, Line, Week
@@ -102,28 +102,30 @@ class _Week:
         """Return the lines of a job; None before it has a calendar and anything booked."""
         card = job_card(self.book, job)
         calendar_of(self.book, job)
-        now = performance(self.book, Asked(job, self.last))
+        measured = Measured(self.book, job, Scope(self.last))
+        now = performance_of(measured, Asked(job, self.last))
         if not now.job_booked:
             return None
         return JobWeek(
             job,
             card.title,
             self.book.setting("yard.currency", ""),
-            self._opened(self._lines(job, now)),
+            self._opened(self._lines(job, measured, now)),
         )
 
-    def _lines(self, job: str, now: Performance) -> Iterator[Line | None]:
-        then = performance(self.book, Asked(job, self.last - WEEK))
+    def _lines(self, job: str, measured: Measured, now: Performance) -> Iterator[Line | None]:
+        """Yield the lines of a job: it is measured once for the week and once for that before."""
+        then = measured.on(self.last - WEEK)
         yield self._hours(job)
         yield self._to_date(job, now)
         yield self._sheets(job, now)
         yield self._looked_into(job)
-        yield self._attention(job)
+        yield self._attention(job, measured)
         yield self._indices(job, now, then)
-        yield self._final(job, now)
+        yield self._final(job, measured, then)
         yield self._finish(job, now)
         yield from self._key_dates(job, now)
-        yield self._claimable(job)
+        yield self._claimable(job, measured)
 
     def _opens(self, command: str, job: str = "") -> Opens:
         return Opens(command, job, self.last)
@@ -176,8 +178,8 @@ class _Week:
         figure = Figure("count", self._doubts.get(job, 0), None, "doubts/#severity=warn")
         return Line("doubts", (figure,), self._opens("doubts", job))
 
-    def _attention(self, job: str) -> Line:
-        listed = ListedChanges(self.book, job, self.last).result()
+    def _attention(self, job: str, measured: Measured) -> Line:
+        listed = ListedChanges(self.book, job, self.last, measured).result()
         codes = tuple(each.standing.change.code for each in listed.worst_first)
         return Line(
             "attention",
@@ -189,12 +191,13 @@ class _Week:
             codes,
         )
 
-    def _indices(self, job: str, now: Performance, then: Performance) -> Line:
+    def _indices(self, job: str, now: Performance, then: Measured) -> Line:
+        before = row_of(list(then.cells.values()))
         figures = [
             Figure(
                 "cpi",
                 _index(now.rows[0].figures["cpi"]),
-                _index(then.rows[0].figures["cpi"]),
+                _index(before.figures["cpi"]),
                 "rows/0/cpi",
             ),
             Figure(
@@ -206,12 +209,9 @@ class _Week:
         ]
         return Line("indices", tuple(figures), self._opens("performance", job))
 
-    def _final(self, job: str, now: Performance) -> Line | None:
+    def _final(self, job: str, now: Measured, then: Measured) -> Line | None:
         """Return the anticipated final with the steps that moved it most in the week."""
-        steps, before = (
-            Explained(Measured(self.book, job, Scope(day))).result().steps.amounts
-            for day in (self.last, self.last - WEEK)
-        )
+        steps, before = (Explained(measured).result().steps.amounts for measured in (now, then))
         moved = sorted(STEPS[:-1], key=lambda step: (-abs(steps[step] - before[step]), step))
         shown = [step for step in moved[:MOVED_MOST] if steps[step] != before[step]]
         figures = [
@@ -255,10 +255,10 @@ class _Week:
                     (each.name,),
                 )
 
-    def _claimable(self, job: str) -> Line | None:
+    def _claimable(self, job: str, measured: Measured) -> Line | None:
         """Return what may be claimed; nothing while a change cannot be priced."""
         try:
-            found = claimable(self.book, job, self.last)
+            found = claimable(self.book, job, self.last, measured.baseline)
         except Refused:
             return None
         figure = Figure("due", found.sums.due, None, "due")

@@ -1,0 +1,61 @@
+"""A job on one page for its owner, from the book: its statement, and what was billed."""
+
+from dataclasses import replace
+from datetime import date
+
+from ledger.billing.account import Billed, billed
+from ledger.domain.pricing import NOTHING
+from ledger.domain.receivables import RETENTION, Balance
+from ledger.reports.commands_named import NONE, Commands, Remade
+from ledger.reports.owner.build import build
+from ledger.reports.owner.job_view import InvoiceStands, JobAccount, OwnerJob
+from ledger.reports.owner.job_wording import CAUTION
+from ledger.store.book import Book
+
+NOT_OVERDUE = frozenset({"not_due", RETENTION})
+
+
+def build_job(
+    book: Book, job: str, status_date: date | None, commands: Commands = NONE
+) -> OwnerJob:
+    """Return a job as its owner may see it on a day.
+
+    Raises: Refused as `build` does.
+    """
+    found = build(book, job, status_date)
+    day, known_at = found.status_date, found.known_at.sequence
+    again = commands.again(Remade("job", known_at, day, job))
+    return OwnerJob(
+        replace(found, remade_by=again, caution=CAUTION), job_account(billed(book, job, day))
+    )
+
+
+def job_account(found: Billed) -> JobAccount:
+    """Return what of an account is the owner's: documents they have, and what they paid."""
+    claims, day = found.claims, found.day
+    certified = [each.sums for each in claims if each.sums]
+    return JobAccount(
+        claimed_to=claims[-1].claim.day if claims else None,
+        claimed_value=claims[-1].value if claims else NOTHING,
+        certified_value=certified[-1].value_to_date if certified else NOTHING,
+        held_back=certified[-1].retention_held if certified else NOTHING,
+        invoiced_to_date=found.invoiced,
+        credited_to_date=found.credited,
+        paid_to_date=found.paid,
+        deductions_accepted=found.deducted,
+        outstanding=found.outstanding,
+        overdue=sum((e.outstanding for e in found.aged if e.band not in NOT_OVERDUE), NOTHING),
+        disputed=found.disputed,
+        invoices=tuple(
+            InvoiceStands(
+                *(each.document, each.issued_on, each.due_on, each.invoiced, each.credited),
+                *(each.paid, each.accepted, each.outstanding, _days(each, day)),
+            )
+            for each in found.balances
+        ),
+    )
+
+
+def _days(invoice: Balance, day: date) -> int:
+    """Return for how many days an invoice is overdue; nothing is of one that is paid."""
+    return invoice.days_overdue(day) if invoice.outstanding > 0 else 0
