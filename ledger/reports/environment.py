@@ -9,6 +9,7 @@ import re
 from collections.abc import Callable
 from datetime import date, datetime
 from decimal import Decimal
+from functools import cache
 from typing import TYPE_CHECKING, Any
 
 from ledger.language import _ as translated
@@ -18,7 +19,7 @@ from ledger.reports.sorting import ranks
 from ledger.reports.tables import Cell, Chart, Column, Row
 
 if TYPE_CHECKING:
-    from jinja2 import Environment
+    from jinja2 import BytecodeCache, Environment
     from markupsafe import Markup
 
 Load = Callable[[str], tuple[str, str, None] | None]
@@ -29,6 +30,7 @@ NO_FILTER = {"safe", "tojson", "random"}
 NO_GLOBAL = {"lipsum"}  # Its words are another each time.
 OF_A_DATE = {"year", "month", "day", "isoformat", "weekday", "isoweekday", "isocalendar"}
 OF_AN_INSTANT = OF_A_DATE | {"hour", "minute", "second", "date"}
+KEPT_TEMPLATES = 200  # Packaged ones are some thirty.
 
 
 def environment(load: Load) -> "Environment":
@@ -41,6 +43,7 @@ def environment(load: Load) -> "Environment":
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
+        bytecode_cache=compiled(),
     )
     made.filters = {name: made.filters[name] for name in made.filters if name not in NO_FILTER}
     made.globals = {name: made.globals[name] for name in made.globals if name not in NO_GLOBAL}
@@ -50,6 +53,27 @@ def environment(load: Load) -> "Environment":
     return made
 
 
+@cache
+def compiled() -> "BytecodeCache":
+    """Return what keeps templates compiled while the program runs, by name, place and text."""
+    from jinja2.bccache import Bucket, BytecodeCache
+
+    class Compiled(BytecodeCache):
+        def __init__(self) -> None:
+            self.code: dict[tuple[str, str], Any] = {}
+
+        def load_bytecode(self, bucket: Bucket) -> None:
+            bucket.code = self.code.get((bucket.key, bucket.checksum))
+
+        def dump_bytecode(self, bucket: Bucket) -> None:
+            if len(self.code) >= KEPT_TEMPLATES:
+                self.code.clear()
+            self.code[bucket.key, bucket.checksum] = bucket.code
+
+    return Compiled()
+
+
+@cache
 def sandbox() -> "type[Environment]":
     """Return the class of the environment; it is made here so that jinja2 is imported late."""
     from jinja2.exceptions import SecurityError

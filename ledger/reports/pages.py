@@ -17,6 +17,7 @@ from ledger.progress import SILENT, Progress
 from ledger.reports.environment import environment
 from ledger.reports.following import followed
 from ledger.reports.fonts import fonts_for
+from ledger.reports.page_numbers import COUNTER, are_numbered, held_open
 from ledger.reports.safe_page import complaint, policy_of
 from ledger.reports.tables import Page, Print
 from ledger.reports.templates import Template, Templates
@@ -154,7 +155,7 @@ def printed(
     """
     with source_date(out.instant), rare_collection(), followed(progress):
         with known_libraries():
-            from weasyprint import HTML, Attachment
+            from weasyprint import Attachment
         from weasyprint.urls import FatalURLFetchingError
 
         attachments = [
@@ -170,7 +171,7 @@ def printed(
             for file in files
         ]
         try:
-            made = HTML(string=text, url_fetcher=only_data).write_pdf(
+            made = laid_out(text, out).write_pdf(
                 pdf_variant=out.pdf_variant,
                 attachments=attachments,
                 finisher=finisher or plain_metadata,
@@ -180,6 +181,20 @@ def printed(
             raise Refused("page_reaches_out", said=str(error)) from None
     assert isinstance(made, bytes)
     return made
+
+
+def laid_out(text: str, out: Print) -> Any:
+    """Return the pages made, with the number of each page that a link names."""
+    from weasyprint import HTML
+
+    def made(text: str) -> Any:
+        return HTML(string=text, url_fetcher=only_data).render(pdf_variant=out.pdf_variant)
+
+    if COUNTER in text and 'href="#' in text and not out.own_templates:
+        document = made(held_open(text))
+        if are_numbered(document):
+            return document
+    return made(text)
 
 
 @contextmanager

@@ -7,8 +7,9 @@ leave out the policy that keeps what was typed into the book from running in a b
 import hashlib
 import os
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -146,8 +147,9 @@ def read_own(folder: Path, name: str) -> Template:
     return Template(name, str(place), content, own=True)
 
 
-def taken_in(template: Template) -> Iterator[tuple[str, str]]:
-    """Yield the names of the templates that this one takes in, each with file and line.
+@lru_cache(maxsize=200)
+def taken_in(template: Template) -> tuple[tuple[str, str], ...]:
+    """Return the names of the templates that this one takes in, each with file and line.
 
     Raises: Refused for a fault of syntax, for what would write unescaped, and for other names.
     """
@@ -158,9 +160,11 @@ def taken_in(template: Template) -> Iterator[tuple[str, str]]:
     except TemplateSyntaxError as error:
         raise template.fault(error.lineno, error.message or "cannot be read") from None
     refuse_unescaped(template, tree)
-    for kind in (nodes.Extends, nodes.Include, nodes.Import, nodes.FromImport):
-        for node in tree.find_all(kind):
-            yield plain_name(template, node), f"{template.place}:{node.lineno}"
+    return tuple(
+        (plain_name(template, node), f"{template.place}:{node.lineno}")
+        for kind in (nodes.Extends, nodes.Include, nodes.Import, nodes.FromImport)
+        for node in tree.find_all(kind)
+    )
 
 
 def plain_name(template: Template, node: "nodes.Node") -> str:

@@ -4,6 +4,7 @@ import base64
 import json
 import logging
 import os
+import re
 import shutil
 import socket
 import subprocess
@@ -19,8 +20,11 @@ from ledger.errors import Refused, WrongUsage
 from ledger.reports import pages
 from ledger.reports.canonical import canonical_json, digest
 from ledger.reports.designs import KINDS
+from ledger.reports.owner.page import owner_page
 from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.rendering import Choices, render, write
+from ledger.reports.tables import Print
+from ledger.reports.templates import gather
 from tests.conftest import slow_beyond, slow_case
 from tests.reports import _landing as landing
 from tests.reports._again import made_again
@@ -55,6 +59,20 @@ def test_same_statement_same_bytes(kind: str) -> None:
     there = made_again(AGAIN, kind)
 
     assert there == here
+
+
+@pytest.mark.parametrize(("medium", "element"), [("screen", "<bdi>"), ("paper", "")])
+def test_words_in_a_cell_keep_their_own_direction(medium: str, element: str) -> None:
+    """A browser needs an element for that; paper, which sets each line by itself, carries none."""
+    made = pages.html(owner_page(LANDING), gather("owner_variations.html"), of(medium))
+    cells = re.findall('<td class="text">(<bdi>)?', made)
+
+    assert len(cells) > 20
+    assert set(cells) == {element}
+
+
+def of(medium: str) -> Print:
+    return Print("A4", RECORDED_AT, medium=medium)
 
 
 @pytest.mark.parametrize("kind", [slow_case("pdf"), "html", "xlsx"])

@@ -98,6 +98,25 @@ def test_an_own_template_may_take_in_others(tmp_path: Path) -> None:
     assert "Status date 6 September 2026" in text
 
 
+def test_templates_are_compiled_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A second page of the same templates compiles none of them, and is the same page."""
+    page = page_of(None)
+    monkeypatch.setattr("jinja2.Environment.compile", None)
+
+    assert page_of(None) == page
+
+
+def test_a_template_that_was_changed_is_read_anew(tmp_path: Path) -> None:
+    """What was compiled is kept for its text: other words in the same file make another page."""
+    folder = with_content(tmp_path, "<p>first</p>")
+    before = page_of(folder)
+    (folder / "owner_variations.html").write_text(STATEMENT.replace("CONTENT", "<p>second</p>"))
+    after = page_of(folder)
+
+    assert ("<p>first</p>" in before, "<p>second</p>" in before) == (True, False)
+    assert ("<p>first</p>" in after, "<p>second</p>" in after) == (False, True)
+
+
 def test_a_page_of_own_templates_says_so(tmp_path: Path) -> None:
     """Its proof has the digest of the own templates used and the whole command."""
     css, macros = "p { margin: 0; }", packaged("macros.html")
