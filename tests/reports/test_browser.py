@@ -11,6 +11,7 @@ from playwright.sync_api import Browser, Page, Playwright, sync_playwright
 from ledger.reports.safe_page import POLICY
 from tests.reports import _landing as landing
 from tests.reports import _performance as performance
+from tests.reports import _reconciliation as paid
 from tests.reports._browser import (
     NARROW,
     PHONE,
@@ -50,6 +51,8 @@ VIEWS = {
     "without overrun": landing.without_overrun(),
     "rehearsal": replace(LANDING, rehearsal=True),
     "hostile": everywhere("".join(HOSTILE.values())),
+    "hours paid": paid.USUAL,
+    "hours paid, long names": paid.LONG_NAMES,
     # The last three are the program's own words.
     "performance": performance.REPORT,
     "performance, not begun": performance.NOT_BEGUN,
