@@ -114,6 +114,7 @@ class JobBaseline:
         self.calendar: WorkCalendar = calendar_of(book, job)
         self.changes: dict[str, Change] = changes_of(book, job)
         self.versions = Versions(book, job)
+        self._shares: dict[tuple[str, str | None, Technique], ShareAt] = {}
         self._read_posted()
 
     def counted_by(self, day: date) -> "JobBaseline":
@@ -205,7 +206,12 @@ class JobBaseline:
             return BaseShare([(r["budget_ms"], self._shares_at(place, base, t)) for t, r in rows])
         start = Fraction(package["start_share"] or 0)
         technique = Technique(package["technique"], package["quantity"], start, version.weights)
-        return ShareAt(technique, self.measures_of(part, trade))
+        # Trades that are measured together have one share, worked out once.
+        of = trade if any(named for named, _ in self.measures.get(part, [])) else None
+        key = part, of, technique
+        if key not in self._shares:
+            self._shares[key] = ShareAt(technique, self.measures_of(part, of))
+        return self._shares[key]
 
     def _ways(self, cell: CellFacts, *, original: bool) -> tuple[ShareAt, list[BudgetChange]]:
         """Return how a cell is measured first, and as nil changes what measures it otherwise.

@@ -125,6 +125,7 @@ class ShareAt:
     def __init__(self, technique: Technique, measures: Sequence[Measurement]) -> None:
         self.technique = technique
         self.measures = sorted(measures, key=attrgetter("day", "recorded"))
+        self._steps: tuple[date, list[tuple[date, tuple[int, int]]]] | None = None
 
     def on(self, day: date, before: BudgetChange | None = None) -> Fraction:
         """Return the share by `day`, 0 to 1; `before` keeps the measurements made before it."""
@@ -141,6 +142,11 @@ class ShareAt:
 
         Each is a whole number over another, in lowest terms.
         """
+        if self._steps is None or self._steps[0] != last:
+            self._steps = last, self._steps_by(last)
+        return self._steps[1]
+
+    def _steps_by(self, last: date) -> list[tuple[date, tuple[int, int]]]:
         if self.technique.name != "percent_complete":
             return [(day, self.on(day).as_integer_ratio()) for day in self.days if day <= last]
         # As `share_of`: the last percent. Read in one go, as most packages have many.

@@ -220,17 +220,25 @@ class OverTime(Basis):
         """Return what each row earned, by days."""
         sums: dict[str, ByDay] = defaultdict(lambda: defaultdict(int))
         for (key, _), steps in zip(self._cells, self._steps, strict=True):
-            _add_gained(sums[key], steps)
+            self._add_gained(sums[key], steps)
         return sums
 
     @cached_property
-    def _steps(self) -> list[list[tuple[date, int]]]:
-        """Return what each budget earned, cumulative, as of the days on which it changes."""
-        original, in_hours = self.scope.original, self.scope.unit == "hours"
-        found = (self.baseline.earned_steps(facts, original=original) for _, facts in self._cells)
-        if in_hours:
-            return [[(day, ms) for day, ms, _ in steps] for steps in found]
-        return [[(day, self.amount(ms, cost)) for day, ms, cost in steps] for steps in found]
+    def _steps(self) -> list[list[tuple[date, int, int | None]]]:
+        """Return what each budget earned, cumulative, as of the days on which it changes.
+
+        In ms and in cost units.
+        """
+        original = self.scope.original
+        return [self.baseline.earned_steps(facts, original=original) for _, facts in self._cells]
+
+    def _add_gained(self, sums: ByDay, steps: list[tuple[date, int, int | None]]) -> None:
+        """Add what each step brings beyond the one before."""
+        before, in_hours = 0, self.scope.unit == "hours"
+        for day, ms, cost in steps:
+            amount = ms if in_hours else self.amount(ms, cost)
+            sums[day] += amount - before
+            before = amount
 
     @cached_property
     def _ac(self) -> dict[str, ByDay]:
@@ -287,7 +295,7 @@ class OverTime(Basis):
         for (_, facts), steps in zip(self._cells, self._steps, strict=True):
             if not self.is_level_of_effort(facts.part, facts.package_kind):
                 self._add_plan(plan, facts)
-                _add_gained(earned, steps)
+                self._add_gained(earned, steps)
         totals = zip(self.ends, _Periods(self.ends).cumulative(earned), strict=True)
         calendar = self.baseline.calendar
         return [time_figures(plan, total, calendar, end) for end, total in totals]
@@ -295,14 +303,6 @@ class OverTime(Basis):
 
 def _as_booked(booked: Booked) -> tuple[str, str | None, date, int]:
     return booked.part, booked.trade, booked.day, booked.amount
-
-
-def _add_gained(sums: ByDay, steps: list[tuple[date, int]]) -> None:
-    """Add what each step brings beyond the one before."""
-    before = 0
-    for day, amount in steps:
-        sums[day] += amount - before
-        before = amount
 
 
 class _Periods(dict[date, int]):
