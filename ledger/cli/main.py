@@ -48,6 +48,7 @@ from ledger.cli.context import Options
 from ledger.cli.output import say
 from ledger.cli.refusals.worded import refusal
 from ledger.cli.tables import WIDE
+from ledger.collecting import collect_for_one_command
 from ledger.errors import FairhoursError, WrongUsage
 
 LONGEST_WAIT = 86_400
@@ -166,6 +167,7 @@ manual.add_to(app)
 
 def main() -> None:
     """Run the command line."""
+    collect_for_one_command()
     app()
 
 
