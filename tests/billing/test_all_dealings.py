@@ -1,73 +1,109 @@
 """Whatever is booked, moved, approved, claimed, certified, invoiced and paid, all together."""
 
-from collections import defaultdict
+import random
+from collections import Counter, defaultdict
+from collections.abc import Callable
 from datetime import date
 from decimal import Decimal
+from functools import partial
 from pathlib import Path
-from tempfile import TemporaryDirectory
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, Phase, seed, settings
-from hypothesis import strategies as st
-from hypothesis.stateful import (
-    RuleBasedStateMachine,
-    initialize,
-    invariant,
-    precondition,
-    rule,
-    run_state_machine_as_test,
-)
 
 from ledger.billing.account import Account, account
 from ledger.billing.claimable import Claimable
 from ledger.store.book import open_book
+from ledger.store.rerun import standing
 from tests.billing._invoices import HEAD
-from tests.billing._job import DAYWORK, JOB, ClaimedJob, claimed
+from tests.billing._job import CHARGE_RATES, DAYWORK, JOB, ClaimedJob, claimed
 from tests.conftest import Yard
 
-TERMS = 'certificate = "required"\n[retention]\npercent = 10\n'
+TERMS = 'certificate = "{0}"\n[retention]\npercent = 10\n'
 DAYS = ("2026-02-02", "2026-02-03", "2026-02-04")
 LAST, CERTIFIED_ON = "2026-03-27", "2026-03-28"
 BOOKED = "sheet,worker_id,date,hours,booking_code,note\n"
 RULES = "rule,priority,booked_to,note_contains,reason\n"
 CERTIFICATE = "claim,date,item,amount,reason\n"
-PLACES = st.sampled_from(("CLAIM P1", "CLAIM D1"))
+RATES = "trade,effective_from,cost_per_hour\n"
+PROGRESS = "work_package,date,percent\n"
+WITHDRAWN = ("claim_percent", "certified", "daywork_sheet", "payment", "charge_rate")
+PRICELESS = ("rate", "progress")
 NOTHING = Decimal(0)
-PICK = st.integers(0, 99)
 
 
-def daywork_job(yard: Yard) -> None:
-    """Make a job with daywork of 20 h approved, which the owner's certificates certify."""
-    job = claimed(yard, "10000.00", TERMS)
+def daywork_job(yard: Yard, certificate: str) -> None:
+    """Make a job with daywork of 20 h approved; cost and progress, on which no claim rests."""
+    job = claimed(yard, "10000.00", TERMS.format(certificate))
     job.change("D1", "labour,craft,20", basis="daywork")
     job.work("2026-02-02,6,D1,", "2026-02-03,5.5,D1,")
     job.sign("W0", "D1", DAYS[0], DAYS[1])
     job.percents(f"base,{LAST},20,,")
+    rates = "".join(f"craft,{day},30\n" for day in ("2026-01-01", *DAYS))
+    yard.run("load", "rates", yard.write("rates.csv", RATES + rates))
+    job.load("progress", PROGRESS + "".join(f"P1,{day},10\n" for day in DAYS))
 
 
-class Dealings(RuleBasedStateMachine):
+def certified_job(yard: Yard) -> None:
+    daywork_job(yard, "required")
+
+
+def uncertified_job(yard: Yard) -> None:
+    daywork_job(yard, "none")
+
+
+class Dealings:
     """A job that is dealt with at random, and what it owes by a reckoning of its own.
 
     What a rule of the program does not allow is refused, and is not counted as done.
     """
 
-    def __init__(self) -> None:
-        super().__init__()
-        self.folder = TemporaryDirectory()
-        self.yard = Yard(Path(self.folder.name))
-        self.job = ClaimedJob(self.yard)
+    def __init__(self, yard: Yard, making: Callable[[Yard], object], chance: random.Random) -> None:
+        self.yard, self.job = yard.copy_made_by(making), ClaimedJob(yard)
+        self.chance = chance
         self.counts: dict[str, int] = defaultdict(int)
+        self.accepted_steps: Counter[str] = Counter()
         self.bytes: dict[str, bytes] = {}
         self.owed: dict[str, Decimal] = {}
-        self.paid = self.accepted = self.credited = NOTHING
+        self.payments: dict[str, tuple[Decimal, Decimal]] = {}
+        self.credited = NOTHING
         self.to_certify: list[int] = []
         self.billed: set[int | None] = {0}
 
-    @initialize()
-    def begin(self) -> None:
-        self.yard.copy_made_by(daywork_job)
-        self.claim(0, 0)
+    def steps(self) -> dict[str, Callable[[], bool]]:
+        """Return every kind of step by name; each says whether it was accepted."""
+        named = (self.work, self.reverse, self.correct, self.tag, self.write_rule, self.sign)
+        named += (self.sign_for_record, self.percent, self.move_rate, self.approve, self.claim)
+        named += (self.certify, self.bill, self.credit, self.pay)
+        tables = (*WITHDRAWN, *PRICELESS)
+        return {step.__name__: step for step in named} | {
+            f"withdraw {table}": partial(self.withdraw, table) for table in tables
+        }
+
+    def is_ready(self, step: str) -> bool:
+        """Whether there is anything to deal with, as a claim before it is certified."""
+        needs: dict[str, Any] = {
+            "certify": self.to_certify,
+            "withdraw certified": self.accepted_steps["certify"],
+            "bill": self.counts["claim"] not in self.billed,
+            "credit": self.owed,
+            "pay": self.owed,
+            "withdraw payment": self.payments,
+            "withdraw charge_rate": self.accepted_steps["move_rate"],
+        }
+        return bool(needs.get(step, True))
+
+    def deal(self) -> None:
+        """Take each kind of step once, in an order by chance among what there is to deal with."""
+        self.claim_all()
+        steps = self.steps()
+        left = list(steps)
+        while ready := [name for name in left if self.is_ready(name)]:
+            name = self.chance.choice(ready)
+            left.remove(name)
+            if steps[name]():  # else the book is as it was, byte by byte
+                self.accepted_steps[name] += 1
+                self.holds()
 
     def number(self, what: str) -> int:
         self.counts[what] += 1
@@ -88,126 +124,137 @@ class Dealings(RuleBasedStateMachine):
         of_job = () if thing == "rules" else ("--job", JOB)
         return self.tried("load", thing, *of_job, path)
 
-    def entry(self, pick: int) -> str:
-        every = self.yard.json("entries")
-        return str(every[pick % len(every)]["entry"])
+    def entry(self) -> str:
+        return str(self.chance.choice(self.yard.json("entries"))["entry"])
 
     # what moves hours
 
-    @rule(day=st.sampled_from(DAYS), hours=st.sampled_from(("1.25", "4.5")))
-    def work(self, day: str, hours: str) -> None:
-        number = self.number("sheet")
-        assert self.load("sheets", f"{BOOKED}S{number},A1,{day},{hours},D1,note {number}\n")
+    def work(self) -> bool:
+        number, hours = self.number("sheet"), self.chance.choice(("1.25", "4.5"))
+        day = self.chance.choice(DAYS)
+        return self.load("sheets", f"{BOOKED}S{number},A1,{day},{hours},D1,note {number}\n")
 
-    @rule(pick=PICK)
-    def reverse(self, pick: int) -> None:
-        self.tried("reverse", "entry", self.entry(pick), "--reason", "wrong")
+    def reverse(self) -> bool:
+        return self.tried("reverse", "entry", self.entry(), "--reason", "wrong")
 
-    @rule(pick=PICK, hours=st.sampled_from(("0.5", "2", "9")))
-    def correct(self, pick: int, hours: str) -> None:
-        words = ("correct", "entry", self.entry(pick), f"hours={hours}", "--reason", "misread")
-        self.tried(*words)
+    def correct(self) -> bool:
+        hours = self.chance.choice(("0.5", "2", "9"))
+        return self.tried("correct", "entry", self.entry(), f"hours={hours}", "--reason", "misread")
 
-    @rule(pick=PICK, place=PLACES)
-    def tag(self, pick: int, place: str) -> None:
-        self.tried("tag", "entries", self.entry(pick), "--to", place, "--reason", "asked")
+    def tag(self) -> bool:
+        place = self.chance.choice(("CLAIM P1", "CLAIM D1"))
+        return self.tried("tag", "entries", self.entry(), "--to", place, "--reason", "asked")
 
-    @rule(place=st.sampled_from(("P1", "D1")), digit=st.integers(1, 4))
-    def write_rule(self, place: str, digit: int) -> None:
-        self.load("rules", f"{RULES}R{self.number('rule')},5,{place},note {digit},asked\n")
+    def write_rule(self) -> bool:
+        place, digit = self.chance.choice(("P1", "D1")), self.chance.randint(1, 4)
+        return self.load("rules", f"{RULES}R{self.number('rule')},5,{place},note {digit},asked\n")
 
     # what moves the value
 
-    @rule(days=st.lists(st.sampled_from(DAYS), min_size=2, max_size=2))
-    def sign(self, days: list[str]) -> None:
-        first, last = sorted(days)
-        row = f"W{self.number('signed')},D1,{first},{last},{last},agreed,Owner\n"
-        self.load("daywork-sheets", DAYWORK + row)
+    def sign(self, mark: str = "agreed") -> bool:
+        first, last = sorted(self.chance.choices(DAYS, k=2))
+        row = f"W{self.number('signed')},D1,{first},{last},{last},{mark},Owner\n"
+        return self.load("daywork-sheets", DAYWORK + row)
 
-    @rule(pick=PICK, table=st.sampled_from(("daywork_sheet", "claim_percent", "certified")))
-    def withdraw(self, pick: int, table: str) -> None:
-        if rows := self.job.shown(table):
-            fact = rows[pick % len(rows)]["id"]
-            self.tried("withdraw", "fact", fact, "--reason", "misread")
+    def sign_for_record(self) -> bool:
+        return self.sign("for_record_only")
 
-    @rule(percent=st.integers(0, 100))
-    def percent(self, percent: int) -> None:
-        self.load("claim-percents", f"item,date,percent\nbase,{LAST},{percent}\n")
+    def percent(self) -> bool:
+        row = f"base,{LAST},{self.chance.randint(0, 100)}\n"
+        return self.load("claim-percents", f"item,date,percent\n{row}")
 
-    @rule(price=st.integers(1, 90), percent=st.integers(0, 100))
-    def approve(self, price: int, percent: int) -> None:
-        code = f"V{self.number('change')}"
+    def move_rate(self) -> bool:
+        """Charge another rate for hours of the daywork from one of its days on."""
+        row = f"craft,{self.chance.choice(DAYS)},{self.chance.randint(40, 60)}\n"
+        return self.load("charge-rates", CHARGE_RATES.splitlines(keepends=True)[0] + row)
+
+    def approve(self) -> bool:
+        price, code = self.chance.randint(1, 90), f"V{self.number('change')}"
         self.job.change(code, f"1,lot,{price * 10}", f"-1,lot,{price}")
-        self.job.percents(f"{code},{LAST},{percent},,")
+        self.job.percents(f"{code},{LAST},{self.chance.randint(0, 100)},,")
+        return True
+
+    def withdraw(self, table: str) -> bool:
+        with open_book(self.yard.book) as book:
+            fact = self.chance.choice(standing(book, table))
+        done = self.tried("withdraw", "fact", fact.named, "--reason", "misread")
+        if done and table == "payment":
+            del self.payments[fact.values["reference"]]
+        return done
 
     # what is claimed, certified, invoiced and paid
 
-    @rule(cut=st.sampled_from((0, 7, 150, None)), pick=PICK)
-    def claim(self, cut: int | None, pick: int) -> None:
-        """Claim what is due and certify it, or leave it to a later certificate."""
+    def claim(self) -> bool:
+        """Claim what is due and leave it to be certified, or billed, later."""
         found = self.job.claimable(LAST)
         out = self.yard.folder / f"claim-{self.number('page')}.html"
-        if self.tried("issue", "claim", "--job", JOB, "--to", LAST, "--out", out):
-            self.to_certify.append(self.number("claim"))
-            self.bytes[f"CLAIM-C-{self.counts['claim']:03}"] = out.read_bytes()
-            value = sum(line["to_date"] for line in found["lines"])
+        if not self.tried("issue", "claim", "--job", JOB, "--to", LAST, "--out", out):
+            return False
+        self.to_certify.append(self.number("claim"))
+        self.bytes[f"CLAIM-C-{self.counts['claim']:03}"] = out.read_bytes()
+        value = sum(line["to_date"] for line in found["lines"])
 
-            assert value == found["value_to_date"] == found["total"] + self.certified(found)
-            if cut is not None:
-                self.certify(cut, pick)
-                self.bill()
+        assert value == found["value_to_date"] == found["total"] + self.certified(found)
+        return True
 
-    @precondition(lambda self: self.to_certify)
-    @rule(cut=st.sampled_from((0, 7, 150)), pick=PICK)
-    def certify(self, cut: int, pick: int) -> None:
+    def claim_all(self) -> None:
+        """Claim what is due, certify it in full and bill it."""
+        if self.claim():
+            self.certify(cut=0)
+            self.bill()
+
+    def certify(self, cut: int | None = None) -> bool:
         """Certify the last claim in full, short by something, or with an item disallowed."""
         number = self.to_certify[-1]
+        cut = self.chance.choice((0, 7, 150)) if cut is None else cut
         sums: dict[str, Decimal] = defaultdict(lambda: NOTHING)
         for row in self.job.shown("document_line"):
             if row["document"] == f"CLAIM-C-{number:03}":
                 sums[row["item"]] += Decimal(row["to_date"])
-        items = list(sums)
-        if items:
-            item = items[pick % len(items)]
+        if sums:
+            item = self.chance.choice(list(sums))
             sums[item] = NOTHING if cut == 150 else sums[item] - cut
         rows = "".join(f"{number},{CERTIFIED_ON},{i},{v:.2f},why\n" for i, v in sums.items())
-        self.load("certified", CERTIFICATE + rows)
+        return self.load("certified", CERTIFICATE + rows)
 
-    @precondition(lambda self: self.counts["claim"] not in self.billed)
-    @rule()
-    def bill(self) -> None:
+    def bill(self) -> bool:
         out = self.yard.folder / f"invoice-{self.number('page')}.html"
         named = ("--job", JOB, "--claim", self.counts["claim"], "--on", CERTIFIED_ON)
-        if self.tried("issue", "invoice", *named, "--out", out):
-            made = self.job.invoices()[-1]
-            self.bytes[made.document], self.owed[made.document] = out.read_bytes(), made.gross
-            self.billed.add(self.counts["claim"])
-            net = sum(each.net for each in self.job.invoices() if each.stands)
+        if not self.tried("issue", "invoice", *named, "--out", out):
+            return False
+        made = self.job.invoices()[-1]
+        self.bytes[made.document], self.owed[made.document] = out.read_bytes(), made.gross
+        self.billed.add(self.counts["claim"])
+        net = sum(each.net for each in self.job.invoices() if each.stands)
 
-            assert net == self.found().claimable.certified.net
+        assert net == self.found().claimable.certified.net
+        return True
 
-    @precondition(lambda self: self.owed)
-    @rule()
-    def credit(self) -> None:
+    def credit(self) -> bool:
         """Credit the last invoice that stands."""
-        standing = [each for each in self.job.invoices() if each.stands]
+        owed = [each for each in self.job.invoices() if each.stands]
         out = self.yard.folder / f"credit-{self.number('page')}.html"
         words = ("--reason", "Wrong address", "--on", CERTIFIED_ON, "--out", out)
-        if standing and self.tried("credit", "invoice", standing[-1].document, *words):
-            made = next(each for each in reversed(self.job.invoices()) if each.credits)
-            self.bytes[made.document] = out.read_bytes()
-            self.credited += standing[-1].gross
-            self.billed.discard(standing[-1].claim)
+        if not owed or not self.tried("credit", "invoice", owed[-1].document, *words):
+            return False
+        made = next(each for each in reversed(self.job.invoices()) if each.credits)
+        self.bytes[made.document] = out.read_bytes()
+        self.credited += owed[-1].gross
+        self.billed.discard(owed[-1].claim)
+        return True
 
-    @precondition(lambda self: self.owed)
-    @rule(pick=PICK, cents=st.integers(1, 90_000), off=st.sampled_from((0, 25)), yes=st.booleans())
-    def pay(self, pick: int, cents: int, off: int, yes: bool) -> None:
-        number, amount = list(self.owed)[pick % len(self.owed)], Decimal(cents).scaleb(-2)
-        row = f"{number},{CERTIFIED_ON},{amount},P{self.number('payment')}"
-        row += f",{off},set_off,{'yes' if yes else 'no'},why" if off else ",,,,"
-        if self.load("payments", f"{HEAD}{row}\n"):
-            self.paid += amount
-            self.accepted += off if yes else 0
+    def pay(self) -> bool:
+        """Pay something on an invoice, with 25 set off, accepted or not, or nothing."""
+        number, amount = self.chance.choice(list(self.owed)), self.chance.randint(1, 90_000)
+        reference, off = f"P{self.number('payment')}", self.chance.choice((0, 25))
+        yes = self.chance.choice(("yes", "no"))
+        row = f"{number},{CERTIFIED_ON},{Decimal(amount).scaleb(-2)},{reference}"
+        row += f",{off},set_off,{yes},why" if off else ",,,,"
+        if not self.load("payments", f"{HEAD}{row}\n"):
+            return False
+        accepted = Decimal(off if yes == "yes" else 0)
+        self.payments[reference] = Decimal(amount).scaleb(-2), accepted
+        return True
 
     # what holds
 
@@ -219,11 +266,8 @@ class Dealings(RuleBasedStateMachine):
     def certified(found: Any) -> Decimal:
         return sum((line["certified"] for line in found["lines"]), NOTHING)
 
-    @invariant()
     def holds(self) -> None:
         """What is in the book is right after each step."""
-        if not self.yard.book.exists():
-            return
         with open_book(self.yard.book) as book:
             beyond_booked = book.rows("store/claims_beyond_booked")
             found = account(book, JOB, date.fromisoformat(CERTIFIED_ON))
@@ -247,27 +291,22 @@ class Dealings(RuleBasedStateMachine):
     def the_balance_is_what_was_done(self, found: Account) -> None:
         """Invoiced, credited and paid are those of the reckoning, and numbers have no gap."""
         assert (found.invoiced, found.credited) == (sum(self.owed.values()), self.credited)
-        assert (found.paid, found.deducted) == (self.paid, self.accepted)
-        assert found.outstanding == found.invoiced - self.credited - self.paid - self.accepted
+        paid = sum((amount for amount, _ in self.payments.values()), NOTHING)
+        accepted = sum((off for _, off in self.payments.values()), NOTHING)
+        assert (found.paid, found.deducted) == (paid, accepted)
+        assert found.outstanding == found.invoiced - self.credited - paid - accepted
         for kind in ("invoice", "credit_note"):
             numbers = [int(e.document[-4:]) for e in found.issued if e.kind == kind]
             assert sorted(numbers) == list(range(1, len(numbers) + 1))
 
-    def teardown(self) -> None:
-        try:
-            if self.yard.book.exists():
-                self.take_out()
-                self.bytes_stay()
-                self.yard.run("check")
-        finally:
-            self.folder.cleanup()
-
-    def take_out(self) -> None:
+    def end(self) -> None:
         """Whatever was dealt, hours taken out last are to be credited, until a claim does it."""
-        self.reverse(0)
+        self.reverse()
         self.holds()
-        self.claim(0, 0)
+        self.claim_all()
         self.holds()
+        self.bytes_stay()
+        self.yard.run("check")
 
     def bytes_stay(self) -> None:
         """What was issued is in the book as it was written."""
@@ -280,14 +319,18 @@ class Dealings(RuleBasedStateMachine):
 
 
 @pytest.mark.slow
-def test_no_dealings_bill_twice_or_lose_anything() -> None:
-    """All that moves hours, value and money is drawn together; each step leaves the sums right."""
-    drawn = settings(
-        max_examples=3,
-        stateful_step_count=15,
-        deadline=None,
-        database=None,
-        phases=[Phase.generate],  # a step takes seconds: what fails is not shrunk
-        suppress_health_check=list(HealthCheck),
-    )
-    run_state_machine_as_test(seed(2)(Dealings), settings=drawn)
+def test_no_dealings_bill_twice_or_lose_anything(tmp_path: Path) -> None:
+    """All that moves hours, value and money is dealt together; each step leaves the sums right.
+
+    Of three histories one needs no certificate; over all each kind of step is accepted.
+    """
+    accepted: Counter[str] = Counter()
+    for seed, making in ((1, certified_job), (2, uncertified_job), (3, certified_job)):
+        folder = tmp_path / str(seed)
+        folder.mkdir()
+        dealings = Dealings(Yard(folder), making, random.Random(seed))
+        dealings.deal()
+        dealings.end()
+        accepted += dealings.accepted_steps
+
+    assert set(dealings.steps()) - set(accepted) == set()
