@@ -84,9 +84,14 @@ class Balance:
         return self.due_on or self.issued_on
 
     def days_overdue(self, day: date) -> int:
-        """Return for how many days it is due: what is not held, or the part released longest."""
-        dues = [due for due, amount in self._open(day) if due and amount] or [self.due]
-        return 0 if self.is_held(day) else max(0, (day - dues[0]).days)
+        """Return for how many days it is due: what is not held, or the part released longest.
+
+        Nothing of one that is paid or credited in full, or on which too much was paid, is overdue.
+        """
+        if self.outstanding <= 0 or self.is_held(day):
+            return 0
+        due_on = next(due for due, amount in self._open(day) if due and amount)
+        return max(0, (day - due_on).days)
 
     def is_held(self, day: date) -> bool:
         """Whether all that is owed of it is held back."""

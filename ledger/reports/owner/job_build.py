@@ -5,7 +5,7 @@ from datetime import date
 
 from ledger.billing.account import Billed, billed
 from ledger.domain.pricing import NOTHING
-from ledger.domain.receivables import RETENTION, Balance
+from ledger.domain.receivables import RETENTION
 from ledger.reports.commands_named import NONE, Commands, Remade
 from ledger.reports.owner.build import build
 from ledger.reports.owner.job_view import InvoiceStands, JobAccount, OwnerJob
@@ -49,13 +49,8 @@ def job_account(found: Billed) -> JobAccount:
         invoices=tuple(
             InvoiceStands(
                 *(each.document, each.issued_on, each.due_on, each.invoiced, each.credited),
-                *(each.paid, each.accepted, each.outstanding, _days(each, day)),
+                *(each.paid, each.accepted, each.outstanding, each.days_overdue(day)),
             )
             for each in found.balances
         ),
     )
-
-
-def _days(invoice: Balance, day: date) -> int:
-    """Return for how many days an invoice is overdue; nothing is of one that is paid."""
-    return invoice.days_overdue(day) if invoice.outstanding > 0 else 0
