@@ -28,7 +28,10 @@ def _amounts(found: Variances, *, has_premium: bool) -> Json:
 
 
 def labour_variances_json(known: LabourVariancesKnown) -> Json:
-    """Return labour variances: hours and money of 4 places, favourable above zero."""
+    """Return labour variances: hours and money of 4 places, favourable above zero.
+
+    What does not say `hours` is cost, as `in` says.
+    """
     found = known.found
     has_premium = found.has_premium
     rows = [
@@ -48,6 +51,7 @@ def labour_variances_json(known: LabourVariancesKnown) -> Json:
     return {
         "job": found.job,
         "status_date": found.status_date,
+        "in": "cost",
         "rows": rows,
         "all": _amounts(found.total, has_premium=has_premium),
         "without_standard_rate": found.without_rate,

@@ -16,14 +16,11 @@ Run = Callable[..., Any]
 # Commands that are not walked, and why; tests of their own compare them with what they rest on.
 APART = {
     "accruals": "of a pay period of all jobs, not of a job and a day",
-    "account": "to a day of money of its own; compared in tests/demo/test_demo_pages.py",
     "achieved": "of all finished packages of all jobs, past ones included",
-    "final-account": "to a day of money of its own, and of what is reserved by name",
+    "final-account": "its changes' amounts are money, not hours, and of what is reserved by name",
     "hours": "of days from one to another, of workers",
     "journal": "of a posting period of all jobs",
-    "labour-variances": "names cost and hours by one word, idle and idle_hours",
     "reconciliation": "of pay periods from one day to another, of workers",
-    "series": "of many days in one scope; compared in tests/demo/test_demo_pages.py",
     "week": "rounded for people; compared in tests/reports/test_week.py",
     "work-in-progress": "to a day of money of its own; needs costs that the sample has not",
 }

@@ -29,7 +29,10 @@ SILENT = frozenset(("undefined", "exact", "known_at", "notes", "closed_to", "sta
 # Heads of an answer or a page, with no figures of work below them.
 HEADS = frozenset(("job", "yard"))
 # Words that name a row of a list, in the order in which they are looked for.
-NAMING = ("step", "key", "code", "period_to", "change", "package", "week", "worker_id", "entry")
+NAMING = (
+    *("step", "key", "code", "period_to", "period_end", "change", "package", "week"),
+    *("worker_id", "entry"),
+)
 # Places that are the same row whatever the rows are grouped by.
 OF_ANY_GROUPING = frozenset(("non_productive", "untagged", "undistributed"))
 # Names that are one: by what the design calls the figure.
@@ -44,6 +47,7 @@ SAME = {
     "not_charged": "borne_by.yard",
     "original_sum": "contract_sum",
     "adjusted_sum": "adjusted_contract_sum",
+    "all.total": "cv",  # labour variances add up to the cost variance
 }
 # On a list of codes a package's budget and hours are its BAC and AC.
 OF_CODES = {"budget": "bac", "booked": "ac"}
@@ -86,6 +90,8 @@ def figures(answer: Any, source: str, asked: dict[str, str], places: str = EXACT
         return []
     context = asked | {k: v for k, v in answer.items() if k in {"baseline", "in", "status_date"}}
     context |= {"job": answer["job"]} if isinstance(answer.get("job"), str) else {}
+    # Money is asked to a day.
+    context |= {"status_date": answer["to"]} if isinstance(answer.get("to"), str) else {}
     return [
         Figure(key, value, source, places)
         for way, leaf in leaves(answer, ())
@@ -124,7 +130,7 @@ def named(way: tuple[str, ...], leaf: Any, context: dict[str, str]) -> tuple[Key
     words, day = [], context.get("status_date")
     for word in way:
         kind, _, value = word.partition("=")
-        if kind == "period_to" and value:
+        if kind in {"period_to", "period_end"} and value:
             day = value
         elif kind == "step":
             words.append(value)

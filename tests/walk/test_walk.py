@@ -23,7 +23,7 @@ def parsed(text: str) -> Any:
 
 def asked_of(yard: Yard, day: str) -> list[Figure]:
     """Return the figures of every command, as JSON and as text, and of every report."""
-    needed = {"--job": JOB, "--status-date": day, "--week": day}
+    needed = {"--job": JOB, "--status-date": day, "--week": day, "--to": day}
     found: list[Figure] = []
     for words, options in questions(yard.run, needed):
         source = " ".join(words)
@@ -61,6 +61,7 @@ def test_the_walk_finds_figures_in_every_kind_of_place(found: list[Figure]) -> N
     """Commands, their text, reports and pages all hold figures that stand elsewhere too."""
     places = [source for sources in shared(found).values() for source in sources]
     wanted = {"performance", "overrun", "periods", "missing", "report variations", "report codes"}
+    wanted |= {"series", "account", "claimable", "labour-variances"}
     kinds = {word for word in wanted if any(source.startswith(word) for source in places)}
 
     assert kinds == wanted
