@@ -68,7 +68,7 @@ def invoice_page(
     """Return the invoice as a page; `enclosed` is whether its file carries it as data too."""
     shown: Invoice = visible_throughout(invoice)
     kind = _("Credit note") if shown.is_credit else _("Invoice")
-    named = f"{kind} {shown.number}"
+    named = kind if marks.draft else f"{kind} {shown.number}"
     return InvoicePage(
         title=named,
         subject=shown.buyer.name,
@@ -88,7 +88,7 @@ def invoice_page(
         tax=_tax(shown),
         totals=tuple(_totals(shown)),
         payment=tuple(_payment(shown)),
-        notes=shown.notes,
+        notes=() if shown.is_credit else shown.notes,
         enclosed=_(ENCLOSED) if enclosed else "",
         draft=marks.draft,
     )
@@ -120,6 +120,8 @@ def _facts(invoice: Invoice) -> Iterator[Fact]:
         label = _("Credits invoice") if invoice.is_credit else _("Follows invoice")
         day = written(each.issued_on)
         yield Fact(label, _("{number} of {day}").format(number=each.number, day=day))
+    if invoice.is_credit:
+        yield from (Fact(_("Reason"), note) for note in invoice.notes)
     of = invoice.references
     for label, value in (
         (_("Your purchase order"), of.purchase_order),

@@ -229,6 +229,24 @@ def test_a_credit_note_asks_for_no_payment() -> None:
     assert made.payment.account == account
 
 
+def test_a_credit_note_labels_its_reason() -> None:
+    """Why it is given stands once, with the invoices that it credits."""
+    text = Elements(shown(KINDS["credit note"])).text
+
+    assert "Reason Hours struck off sheet D-9." in text
+    assert text.count("Hours struck off sheet D-9.") == 1
+
+
+@pytest.mark.parametrize(("kind", "title"), [("credit note", "Credit note"), (DAYWORK, "Invoice")])
+def test_a_draft_is_titled_by_its_kind_alone(kind: str, title: str) -> None:
+    """What stands above it says that it is a draft: neither number nor "Draft" follows."""
+    made = replace(KINDS[kind], number="Draft")
+    page_of = invoice_page(made, Marks(draft="Draft: not issued, without a number"))
+
+    assert page_of.title == title
+    assert page_of.running[0] == f"{title} · {made.seller.name}"
+
+
 def test_other_peoples_text_is_text() -> None:
     """Marks of code and of direction are shown, on the page; the data have the words as written."""
     name = "<b>Bow</b> & \N{RIGHT-TO-LEFT OVERRIDE}stern\nand\n\nkeel"
