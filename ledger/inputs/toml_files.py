@@ -9,6 +9,8 @@ from typing import Any
 from ledger.baseline.postings import is_frozen
 from ledger.changes.provisional_sums import provisional_sums
 from ledger.domain.calendar import FULL, weighted_days
+from ledger.domain.codes import word_of
+from ledger.domain.pay import classes_of
 from ledger.domain.pictures import picture_type
 from ledger.errors import Refused, Remedy
 from ledger.inputs.files import keep_file
@@ -22,6 +24,7 @@ from ledger.jobs.jobs import key_dates_astray, sums_astray
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.tables.input_files import InputFile
+from ledger.tables.near_miss import near_miss
 from ledger.tables.preflight import read_bytes, read_text
 from ledger.tables.raw_files import LARGEST_TOML
 from ledger.tables.toml_keys import TomlFile
@@ -47,8 +50,9 @@ def _kept_logo(book: Book, batch: Batch, path: Path) -> str:
 
 def load_settings(book: Book, batch: Batch, file: InputFile) -> FileLoaded:
     """Add the yard's settings that are new or changed."""
-    path = file.path
-    settings = settings_of(read_toml(path))
+    path, read = file.path, read_toml(file.path)
+    settings = settings_of(read)
+    _refuse_unknown_classes(book, read, settings)
     if logo := settings.get("yard.logo"):
         settings["yard.logo"] = _kept_logo(book, batch, path.parent / logo)
     codes = {name.split(".", 1)[1] for name in settings if name.split(".")[0] in CODES}
@@ -59,6 +63,27 @@ def load_settings(book: Book, batch: Batch, file: InputFile) -> FileLoaded:
         if not is_frozen(book, job["job"]):
             write_calendar(book, batch, job)
     return FileLoaded(path.name, (loaded,))
+
+
+def _refuse_unknown_classes(book: Book, file: TomlFile, settings: dict[str, str]) -> None:
+    """Raises: Faults for premiums of pay classes unknown to a yard that lists its own.
+
+    Those of the book are judged with a file that has any of the two tables.
+    """
+    known = {row["name"]: row["value"] for row in book.current("setting")} | settings
+    listed = any(name.startswith("pay_classes.") for name in known)
+    if not listed or not {"premiums", "pay_classes"} & file.tables.keys():
+        return
+    classes, written = classes_of(known), file.tables.get("premiums", {})
+    paths = {f"premiums.{word_of(name)}": ("premiums", name) for name in written}
+    for premium in known:
+        section, _, name = premium.partition(".")
+        if section == "premiums" and name not in classes:
+            near = near_miss(name, classes)
+            hint = f"did you mean {near}?" if near else "give it a kind under [pay_classes]"
+            what = f'{premium}: pay class "{name}" is unknown; {hint}'
+            file.fault(paths.get(premium, ("pay_classes",)), what)
+    file.settle()
 
 
 def _refuse_taken(book: Book, file: str, codes: set[str]) -> None:

@@ -14,7 +14,7 @@ from ledger.performance.actuals import Actuals
 from ledger.performance.journal import journal as posted
 from ledger.store.book import open_book
 from tests._stage import JOB, SHEET_HEAD, load, load_all, load_sheets
-from tests.conftest import Yard
+from tests.conftest import Yard, slow_beyond
 from tests.inputs._moves import freeze, price, request, tell
 from tests.performance import test_sums_of_parts as sums
 from tests.performance._random_books import JOB as ANY
@@ -270,6 +270,43 @@ def test_settings_of_premium_that_do_not_fit_are_refused(
 ) -> None:
     """One clear message each."""
     assert message in stage.run("load", "settings", stage.write("s.toml", text), ok=False).stderr
+
+
+OWN_CLASSES = '[pay_classes]\nsunday = "worked"\n'
+UNKNOWN_CLASSES = [
+    (
+        OWN_CLASSES + '[premiums]\novertime_premium = "50"\nsundy = "100"\n',
+        's.toml:5: premiums.sundy: pay class "sundy" is unknown; did you mean sunday?\n',
+    ),
+    (
+        OWN_CLASSES + '[premiums]\nnight = "25"\n',
+        's.toml:4: premiums.night: pay class "night" is unknown; give it a kind under '
+        "[pay_classes]\n",
+    ),
+    ('[premiums]\nnight = "25"\n', ""),
+]
+
+
+@pytest.mark.parametrize(("text", "message"), slow_beyond(1, UNKNOWN_CLASSES))
+def test_a_premium_of_no_pay_class_is_refused_where_classes_are_listed(
+    stage: Yard, text: str, message: str
+) -> None:
+    """Those always known count; a yard that lists no class may name any."""
+    path = stage.write("s.toml", text)
+    said = stage.run("load", "settings", path, ok=not message).stderr
+
+    assert not message or said == f"{message}1 fault; nothing was loaded\n"
+
+
+@pytest.mark.slow
+def test_a_premium_loaded_before_the_classes_is_looked_at_with_them(stage: Yard) -> None:
+    """Listing the yard's classes without it is refused; other settings ask nothing of it."""
+    load_settings(stage, '[premiums]\nnight = "25"\n')
+    said = stage.run("load", "settings", stage.write("s.toml", OWN_CLASSES), ok=False).stderr
+    load_settings(stage, '[overtime]\ndaily_hours = "8"\n')
+    load_settings(stage, OWN_CLASSES + 'night = "worked"\n')
+
+    assert 's.toml:1: premiums.night: pay class "night" is unknown' in said
 
 
 def test_a_yard_pays_a_premium_only_where_it_says_so() -> None:
