@@ -27,8 +27,14 @@ RULES = "rule,priority,booked_to,note_contains,reason\n"
 CERTIFICATE = "claim,date,item,amount,reason\n"
 RATES = "trade,effective_from,cost_per_hour\n"
 PROGRESS = "work_package,date,percent\n"
-WITHDRAWN = ("claim_percent", "certified", "daywork_sheet", "payment", "charge_rate")
-PRICELESS = ("rate", "progress")
+STEPS = (
+    *("work", "reverse", "correct", "tag", "write_rule", "sign", "sign_for_record", "percent"),
+    *("move_rate", "approve", "claim", "certify", "bill", "credit", "pay"),
+)
+WITHDRAWN = (
+    *("claim_percent", "certified", "daywork_sheet", "payment", "charge_rate", "rate"),
+    "progress",
+)
 NOTHING = Decimal(0)
 
 
@@ -72,13 +78,9 @@ class Dealings:
 
     def steps(self) -> dict[str, Callable[[], bool]]:
         """Return every kind of step by name; each says whether it was accepted."""
-        named = (self.work, self.reverse, self.correct, self.tag, self.write_rule, self.sign)
-        named += (self.sign_for_record, self.percent, self.move_rate, self.approve, self.claim)
-        named += (self.certify, self.bill, self.credit, self.pay)
-        tables = (*WITHDRAWN, *PRICELESS)
-        return {step.__name__: step for step in named} | {
-            f"withdraw {table}": partial(self.withdraw, table) for table in tables
-        }
+        steps: dict[str, Callable[[], bool]] = {step: getattr(self, step) for step in STEPS}
+        withdrawals = {f"withdraw {each}": partial(self.withdraw, each) for each in WITHDRAWN}
+        return steps | withdrawals
 
     def is_ready(self, step: str) -> bool:
         """Whether there is anything to deal with, as a claim before it is certified."""
