@@ -8,7 +8,7 @@ from decimal import ROUND_HALF_UP, Decimal
 
 from ledger.billing.claimable import ENDED, claimable
 from ledger.changes.base_time import BY_THE_HOUR, time_against_estimate
-from ledger.changes.claim_terms import billed_currency
+from ledger.changes.claim_terms import BASE, billed_currency
 from ledger.changes.provisional_sums import SumSpent
 from ledger.changes.standing import Standing, omitted_by, standings
 from ledger.changes.sums import (
@@ -117,7 +117,8 @@ def final_account(book: Book, job: str, day: date, reserve: Sequence[str] = ()) 
     matters = list(_matters(book, job, day, every))
     if card.contract_basis == BY_THE_HOUR:
         moved = time_against_estimate(book, job, day, contract_sum, every)
-        matters += [OpenMatter("base_time", BASE_TIME, moved)] if moved else []
+        if moved and all(each.kind != "base_time" for each in matters):
+            matters.append(OpenMatter("base_time", BASE_TIME, moved))
     names = _reserved(job, matters, reserve)
     omitted = {each.change.code: omitted_by(each) for each in approved}
     return FinalAccount(
@@ -154,7 +155,7 @@ def _reserved(job: str, matters: Sequence[OpenMatter], reserve: Sequence[str]) -
 
 
 def _matters(book: Book, job: str, day: date, every: Sequence[Standing]) -> Iterator[OpenMatter]:
-    """Yield what is not settled: by change in the order requested, then what was disallowed."""
+    """Yield what is not settled: by change in the order requested, then claims and base time."""
     left = claimable(book, job, day).left_out
     unsigned = {
         e.item: e.amount for e in left if e.reason in {"unsigned_daywork", "no_charge_rate"}
@@ -174,6 +175,8 @@ def _matters(book: Book, job: str, day: date, every: Sequence[Standing]) -> Iter
     for row in left:
         if row.reason == "disallowed":
             yield OpenMatter("disallowed", row.item, row.amount)
+        elif row.item == BASE and row.reason == "no_charge_rate":
+            yield OpenMatter("base_time", BASE_TIME)
 
 
 def _time_is_open(standing: Standing) -> bool:
@@ -212,6 +215,8 @@ def _open(matter: OpenMatter) -> Refused:
             return Refused("final_daywork_unrated", item=item)
         return Refused("final_daywork_unsigned", item=item, amount=amount)
     if matter.kind == "base_time":
+        if amount is None:
+            return Refused("final_base_time_unrated", item=item)
         return Refused("final_base_time_open", item=item, amount=amount)
     if amount is None:
         return Refused("final_request_unpriced", item=item)

@@ -67,7 +67,7 @@ class ReadAccess:
             raise Refused("job_not_yet_known", job=job, closed_to=closing.closed_to, remedy=as_now)
         return closing.closed_to
 
-    def as_read(self, book: Book, job: str, day: date) -> date | None:
+    def as_read(self, book: Book, job: str | None, day: date) -> date | None:
         """As `as_closed`, and so too where just the batch is asked for that it was closed at.
 
         So a page that is made again by the command it names says what it said.

@@ -295,7 +295,7 @@ def reconciliation_ready(access: ReadAccess, start: date, end: date, asked: Page
     Raises: Refused when the last day is before the first.
     """
     with access.reading() as book:
-        closed_to = access.as_closed(book, None, end)
+        closed_to = access.as_read(book, None, end)
         days = DaysAsked(start, end, closed_to)
         view = build_reconciliation(book, days, asked.commands)
         return Ready(view, "", end, _Page(book, asked), closed_to)

@@ -155,6 +155,23 @@ def test_time_agreed_as_the_contract_sum_settles_a_job_paid_by_the_hour(yard: Ya
 
 
 @pytest.mark.slow
+def test_base_time_without_a_charge_rate_keeps_the_final_account_open(yard: Yard) -> None:
+    """A rigger's hours, that nobody has a rate for, are no part of a sum agreed unseen."""
+    job = claimed(yard, "300.00", 'contract_basis = "time_charge"')
+    crew = yard.write("crew.csv", "worker_id,name,trade\nA2,Bo,rigger\n")
+    yard.run("load", "crew", crew)
+    job.work("2026-02-03,6,P2,")
+    rigged = yard.write("rigged.csv", "worker_id,date,hours,booking_code\nA2,2026-02-03,3,P2\n")
+    yard.run("load", "sheets", "--job", job.job, rigged)
+    asked = ("agree", "final-account", "--job", job.job, "--date", FINAL_DAY)
+    person = ("--person", "Owner", "--reference", "letter")
+    said = yard.run(*asked, *person, ok=False).stderr
+    yard.run(*asked, *person, "--reserve", "base time")
+
+    assert "base time: hours worked have no charge rate" in said
+
+
+@pytest.mark.slow
 def test_overrun_in_charge_opens_each_step_to_changes(yard: Yard) -> None:
     """Each step names the changes that move it, and the steps add to the last."""
     job = claimed(yard, "10000.00")

@@ -85,18 +85,29 @@ def made_again(yard: Yard, command: str, ending: str) -> bytes:
     return out.read_bytes()
 
 
-def test_a_page_made_again_by_its_record_stamp_says_what_is_closed(yard: Yard) -> None:
-    """The performance of a closed month is the same file with the stamp it prints, and without.
+@pytest.mark.parametrize(
+    "asked",
+    [
+        ("performance", "--job", "CLAIM", "--status-date", LAST),
+        pytest.param(
+            ("reconciliation", "--from", "2026-03-01", "--to", LAST), marks=pytest.mark.slow
+        ),
+    ],
+    ids=lambda asked: asked[0],
+)
+def test_a_page_made_again_by_its_record_stamp_says_what_is_closed(
+    yard: Yard, asked: tuple[str, ...]
+) -> None:
+    """A report of a closed month is the same file with the stamp it prints, and without.
 
     Read at another stamp it is as closed to nothing.
     """
     yard.copy_made_by(booked)
     made = [yard.folder / f"{name}.json" for name in ("now", "then", "other")]
-    asked = ("report", "performance", "--job", "CLAIM", "--status-date", LAST, "--out")
-    said = yard.run(*asked, made[0]).stderr
+    said = yard.run("report", *asked, "--out", made[0]).stderr
     stamp = int(said.rpartition("record stamp ")[2].split(",")[0])
     for path, known_at in zip(made[1:], (stamp, stamp + 1), strict=True):
-        yard.run("--known-at", known_at, *asked, path)
+        yard.run("--known-at", known_at, "report", *asked, "--out", path)
     now, then, other = (path.read_text(encoding="utf-8") for path in made)
 
     assert then == now

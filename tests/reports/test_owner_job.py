@@ -5,6 +5,7 @@ import json
 import re
 from collections.abc import Iterator
 from dataclasses import replace
+from datetime import date
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -13,10 +14,13 @@ import openpyxl
 import pytest
 from playwright.sync_api import Browser, Playwright, sync_playwright
 
+from ledger.billing.account import billed
 from ledger.domain.overrun import STEPS
+from ledger.reports.owner.job_build import job_account
 from ledger.reports.owner.job_tables import waits_for
 from ledger.reports.owner.wording import HOURS_LABELS
 from ledger.reports.rendering import Choices, render
+from ledger.store.book import open_book
 from tests.billing._job import claimed
 from tests.conftest import Yard
 from tests.reports._browser import asked_for, browser, needs_browser, shown
@@ -101,6 +105,19 @@ def test_every_figure_is_that_of_the_statement_and_the_account(yard: Yard) -> No
     shared = {name for name, value in owed.items() if isinstance(value, str)} & account.keys()
     assert shared >= {"invoiced_to_date", "credited_to_date", "paid_to_date", "outstanding"}
     assert {k: Decimal(owed[k]) for k in shared} == {k: account[k] for k in shared}
+
+
+@pytest.mark.slow
+def test_nothing_is_overdue_of_what_was_paid_beyond_an_invoice(yard: Yard) -> None:
+    """6,050.00 were invoiced and 6,100.00 paid: the owner is owed 50.00, and nothing is overdue."""
+    job = claimed(yard, "10000.00")
+    job.claim_to("2026-02-27", "base 50")
+    job.bill(1, "2026-02-27")
+    job.load("payments", "invoice,date,amount\nINV-0001,2026-03-02,6100.00\n")
+    with open_book(yard.book) as book:
+        found = job_account(billed(book, job.job, date.fromisoformat(DAY)))
+
+    assert (found.outstanding, found.overdue) == (-50, 0)
 
 
 @pytest.fixture(scope="module")

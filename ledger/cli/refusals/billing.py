@@ -16,6 +16,7 @@ WORDINGS = {
     "final_daywork_not_complete": "{item}: daywork is not complete, and has no value agreed",
     "final_time_open": "{item}: days are asked for or left open, and not decided",
     "final_disallowed": "{item}: {amount} was claimed and not certified",
+    "final_base_time_unrated": "{item}: hours worked have no charge rate; load charge-rates",
     "final_base_time_open": (
         "{item}: comes to {amount} against its estimate; make what is agreed the contract sum by a "
         "baseline change"

@@ -34,6 +34,7 @@ def job_account(found: Billed) -> JobAccount:
     """Return what of an account is the owner's: documents they have, and what they paid."""
     claims, day = found.claims, found.day
     certified = [each.sums for each in claims if each.sums]
+    overdue = sum((e.outstanding for e in found.aged if e.band not in NOT_OVERDUE), NOTHING)
     return JobAccount(
         claimed_to=claims[-1].claim.day if claims else None,
         claimed_value=claims[-1].value if claims else NOTHING,
@@ -44,7 +45,7 @@ def job_account(found: Billed) -> JobAccount:
         paid_to_date=found.paid,
         deductions_accepted=found.deducted,
         outstanding=found.outstanding,
-        overdue=sum((e.outstanding for e in found.aged if e.band not in NOT_OVERDUE), NOTHING),
+        overdue=max(NOTHING, overdue),  # Below it too much was paid.
         disputed=found.disputed,
         invoices=tuple(
             InvoiceStands(
