@@ -53,7 +53,7 @@ class Basis:
     @property
     def has_premium(self) -> bool:
         """Return whether overtime premium has a row: in cost, where the yard pays any."""
-        return self.actuals.policy is not None
+        return self.scope.unit == "cost" and self.actuals.policy is not None
 
     @cached_property
     def premium(self) -> list[Booked]:

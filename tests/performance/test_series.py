@@ -12,7 +12,7 @@ import pytest
 from ledger.performance.basis import Basis
 from ledger.performance.grouping import GROUPS
 from ledger.performance.report import Asked, performance
-from ledger.performance.series import SeriesAsked, series
+from ledger.performance.series import OverTime, SeriesAsked, series
 from ledger.store.book import Book, open_book
 from tests.conftest import Yard, slow_beyond
 from tests.performance._random_books import DAYS, JOB, RandomBook
@@ -98,6 +98,16 @@ def unlike_in_scope(book: Book, asked: SeriesAsked) -> Iterator[str]:
         )
         if (row.bac, row.pv, row.ev, row.ac) != expected:
             yield f"{row}, not {expected}"
+
+
+def test_hours_by_package_read_no_line_by_trade(small: Path) -> None:
+    """Whether premium has a row is known of hours without what was booked by trade and cause."""
+    with open_book(small) as book:
+        over_time = OverTime(book, SeriesAsked(SMALL, SMALL_ENDS[-1], by="work-package"))
+        keys = [row.key for row in over_time.series.rows]
+
+    assert keys
+    assert "actuals" not in vars(over_time)
 
 
 @pytest.mark.parametrize(("unit", "on"), slow_beyond(1, VIEWS))
