@@ -141,7 +141,7 @@ def _refuse_after_freeze(file: str, before: Row, row: Row) -> None:
                 by_rows = Remedy("load", what="baseline-changes")
                 raise Refused("frozen_job_sum_kept", file=file, key=name, remedy=by_rows)
             if name in OF_CALENDAR:
-                by_name = Remedy("load", what="job --baseline-change NAME")
+                by_name = Remedy("load_calendar")
                 raise Refused("frozen_job_sum_kept", file=file, key=name, remedy=by_name)
             raise Refused("frozen_job_keeps", file=file, key=name)
     agreed = before["completion_date"]
