@@ -6,6 +6,7 @@ from datetime import date
 from fractions import Fraction
 from typing import Any
 
+from ledger.baseline.calendar_changes import change_calendar
 from ledger.baseline.job_baseline import CellFacts, JobBaseline, Key, unearned
 from ledger.baseline.postings import (
     POTS,
@@ -18,7 +19,9 @@ from ledger.baseline.postings import (
 )
 from ledger.baseline.replan_guards import refuse_variances_set
 from ledger.baseline.replanning import Replanning
+from ledger.baseline.respreading import Respreading
 from ledger.domain.allocation import allocated, rounded
+from ledger.domain.calendar import WorkCalendar
 from ledger.domain.plan import adjusted, spread_over_days
 from ledger.errors import Refused
 from ledger.store.batches import Batch
@@ -27,14 +30,22 @@ from ledger.store.book import Book
 Row = dict[str, Any]
 
 
-def post_baseline_change(book: Book, batch: Batch, job: str, rows: list[Row]) -> tuple[str, ...]:
-    """Post the rows of one named change and what packages loaded under its name move.
+@dataclass(frozen=True)
+class Replanned:
+    """What a baseline change replanned: packages by name, and what its calendar spreads anew."""
 
-    Returns the packages replanned.
+    packages: tuple[str, ...]
+    is_calendar: bool
+    respread: tuple[str, ...]
+
+
+def post_baseline_change(book: Book, batch: Batch, job: str, rows: list[Row]) -> Replanned:
+    """Post the rows of one named change and what was loaded under its name moves.
 
     Raises: Refused when a package has fewer unearned hours, or a pot fewer, than are taken out,
     when a variance would be set to zero, and when a package replanned does not hold.
     """
+    before = change_calendar(book, batch, job, str(rows[0]["name"]))
     replanning = Replanning(book, job, rows)
     baseline, postings = replanning.baseline, Postings(replanning.source)
     replanned: dict[Key, int] = defaultdict(int)
@@ -50,9 +61,33 @@ def post_baseline_change(book: Book, batch: Batch, job: str, rows: list[Row]) ->
                 rate = _mean_rate(book, job, rows)
             postings.add(cell, ms, rate, _plan(book, baseline, cell, (ms, row["day"])))
     replanning.post(postings, replanned)
+    respread = _respread(replanning, before, postings)
     refuse_variances_set(book, baseline, rows, postings)
     postings.write(batch)
-    return tuple(sorted(replanning.parts))
+    return Replanned(tuple(sorted(replanning.parts)), before is not None, respread)
+
+
+def replan(book: Book, batch: Batch, job: str, name: str) -> Replanned | None:
+    """Post what packages and a calendar loaded under a recorded baseline change move in the plan.
+
+    None while the change itself is not recorded: they act once it is.
+    """
+    rows = [r for r in book.current("baseline_change") if (r["job"], r["name"]) == (job, name)]
+    if not rows:
+        return None
+    before = change_calendar(book, batch, job, name)
+    replanning = Replanning(book, job, rows)
+    postings = Postings(replanning.source)
+    replanning.post(postings, {})
+    respread = _respread(replanning, before, postings)
+    postings.write(batch)
+    return Replanned(tuple(sorted(replanning.parts)), before is not None, respread)
+
+
+def _respread(
+    replanning: Replanning, before: WorkCalendar | None, postings: Postings
+) -> tuple[str, ...]:
+    return () if before is None else Respreading(replanning, before).post(postings)
 
 
 @dataclass(frozen=True)

@@ -3,13 +3,13 @@
 from dataclasses import dataclass, field
 from datetime import date
 
+from ledger.baseline.calendar_changes import calendar_at, calendar_changes
 from ledger.baseline.postings import PackageTrade, Postings, Source, standing_rate
 from ledger.changes.requests import Change
 from ledger.changes.rows import KnownPriceLine
 from ledger.domain.calendar import WorkCalendar
 from ledger.domain.change_life import APPROVALS, INSTRUCTION_EVENTS, Event, state_on
-from ledger.domain.plan import adjusted, spread_over_days
-from ledger.jobs.jobs import calendar_of
+from ledger.domain.plan import adjusted, spread_anew, spread_over_days
 from ledger.outcomes import Outcome
 from ledger.store.batches import Batch
 from ledger.store.book import Book
@@ -34,12 +34,36 @@ def approved_plan(
     A trade with dates of its own keeps these; any other is even over `span`, its first day and the
     job's planned finish, and all on the approval day if that is past.
     """
+    spans = _spans(change, approval, span)
+    return {
+        trade: spread_over_days(ms, calendar, *spans[trade])
+        for trade, ms in change.added_ms(approval.revision).items()
+    }
+
+
+def _spans(
+    change: Change, approval: Event, span: tuple[date, date]
+) -> dict[str, tuple[date, date]]:
+    """Return by trade the first and the last day of what an approval adds."""
     default = span if span[1] >= approval.day else (approval.day, approval.day)
     lines = change.lines.get(approval.revision, [])
     return {
-        trade: spread_over_days(ms, calendar, *(_own_dates(lines, trade) or default))
-        for trade, ms in change.added_ms(approval.revision).items()
+        trade: _own_dates(lines, trade) or default for trade in change.added_ms(approval.revision)
     }
+
+
+def change_spans(book: Book, job: str, change: Change) -> dict[str, tuple[date, date]]:
+    """Return by trade the first and the last day over which an approved change is spread."""
+    approval, posted = _approval(change), _posted(book, job, change.code)
+    if approval is None or not posted:
+        return {}
+    approved_in = min(each.approved_in for each in posted)
+    span = (first_day(change, approval), _finish_known(book, job, approved_in))
+    return _spans(change, approval, span)
+
+
+def _approval(change: Change) -> Event | None:
+    return next((each for each in change.events if each.name in APPROVALS), None)
 
 
 def _own_dates(lines: list[KnownPriceLine], trade: str) -> tuple[date, date] | None:
@@ -65,7 +89,7 @@ def move_to_instruction(batch: Batch, job: str, change: Change, event: Event) ->
     Cuts and additions that came after the approval are worked out again on the moved plan, each
     with the day from which it counts. Budgets stay.
     """
-    approval = next((each for each in change.events if each.name in APPROVALS), None)
+    approval = _approval(change)
     if approval is None or event.name not in INSTRUCTION_EVENTS or event.day > approval.day:
         return []
     posted = _posted(batch.book, job, change.code)
@@ -73,10 +97,11 @@ def move_to_instruction(batch: Batch, job: str, change: Change, event: Event) ->
         return []
     approved_in = min(each.approved_in for each in posted)
     span = (first_day(change, approval), _finish_known(batch.book, job, approved_in))
-    due = approved_plan(calendar_of(batch.book, job), change, approval, span)
+    calendar = calendar_at(batch.book, job, approved_in)
+    due, spans = approved_plan(calendar, change, approval, span), _spans(change, approval, span)
     moved = [each for each in posted if each.trade in due and each.plan != due[each.trade]]
     for each in moved:
-        each.move(batch, due[each.trade])
+        each.move(batch, due[each.trade], spans[each.trade])
     return [PlanMoved(change.code, span[0])] if moved else []
 
 
@@ -102,18 +127,29 @@ class _PostedPlan:
         """Return what the approval planned."""
         return next(iter(self.moves.values()))
 
-    def move(self, batch: Batch, plan: Plan) -> None:
+    def move(self, batch: Batch, plan: Plan, span: tuple[date, date]) -> None:
         """Post the differences between the moves as they are and as they follow from a plan."""
         running: Plan = {}
+        calendars = self._calendars(batch.book)
         cell = PackageTrade(self.part, self.trade, "variation")
         for source, posted in self.moves.items():
             amount = sum(posted.values())
             due = adjusted(amount, running, source.counts_from) if running else plan
+            if running and source.reference in calendars and source.source == "baseline_change":
+                day, standing = source.counts_from, _added(running, due)
+                anew = spread_anew(standing, day, calendars[source.reference], span)
+                due = _added(due, anew)
             rate = standing_rate(batch.book, source.job, cell, source.counts_from)
             postings = Postings(source)
             postings.add_moved(cell, rate, _added(due, posted, -1))
             postings.write(batch)
             running = _added(running, due)
+
+    def _calendars(self, book: Book) -> dict[str, WorkCalendar]:
+        """Return the calendars that baseline changes made, by their names."""
+        job = next(iter(self.moves)).job
+        changes = calendar_changes(book, job)
+        return {each.name: calendar_at(book, job, each.place) for each in changes}
 
 
 def _added(left: Plan, right: Plan, sign: int = 1) -> Plan:

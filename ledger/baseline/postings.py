@@ -3,6 +3,7 @@
 from collections import defaultdict
 from dataclasses import dataclass, field
 from datetime import date
+from typing import cast
 
 from ledger.errors import Refused, Remedy
 from ledger.store.batches import Batch
@@ -63,6 +64,16 @@ class Postings:
         """Add the days of a plan alone, of which the budget is added apart."""
         for day, part in sorted(plan.items()):
             _append(self.plans, {**self._common(cell, rate), "day": day, "ms": part})
+
+    def planned(self, part: str, trade: str | None) -> dict[date, int]:
+        """Return what was added by now to the plan of a cell, by day."""
+        moved: dict[date, int] = defaultdict(int)
+        if self.plans:
+            names = ("part", "trade", "day", "ms")
+            for of, its, day, ms in zip(*(self.plans[name] for name in names), strict=True):
+                if (of, its) == (part, trade):
+                    moved[cast(date, day)] += cast(int, ms)
+        return moved
 
     def _common(self, cell: PackageTrade, rate: int | None) -> dict[str, object]:
         return {

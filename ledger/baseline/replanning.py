@@ -12,6 +12,7 @@ from fractions import Fraction
 from functools import cached_property
 from typing import Any
 
+from ledger.baseline.calendar_changes import calendar_changes
 from ledger.baseline.job_baseline import CellFacts, JobBaseline, Key
 from ledger.baseline.postings import (
     WITHOUT_PLAN,
@@ -25,7 +26,6 @@ from ledger.baseline.replan_guards import refuse_past, refuse_technique
 from ledger.baseline.versions import KnownPackage, Place, Version
 from ledger.domain.plan import at_dates, spread_over_days
 from ledger.errors import Refused, Remedy
-from ledger.store.batches import Batch
 from ledger.store.book import Book
 
 Plan = dict[date, int]
@@ -72,6 +72,15 @@ class Replanning:
         return self.day, found[0][0]
 
     @cached_property
+    def ever(self) -> JobBaseline:
+        """Return the job with all that is posted before the change acts, later days included."""
+        return self.baseline.counted_by(date.max)
+
+    @cached_property
+    def _calendars_changed(self) -> list[date]:
+        return [each.day for each in calendar_changes(self.book, self.job)]
+
+    @cached_property
     def _files(self) -> dict[str, dict[str | None, Plan]]:
         """Return the plan files of the change, by package and trade."""
         files: dict[str, dict[str | None, Plan]] = defaultdict(lambda: defaultdict(dict))
@@ -100,19 +109,22 @@ class Replanning:
     def _check(self, part: str) -> None:
         version = self.baseline.versions.at(part, (self.day, 2**62))
         previous = self.previous(part)
-        if self._later(part) is not None:
-            raise Refused("replanned_since", name=self.name, package=part, since=self._later(part))
+        if (since := self.later(part)) is not None:
+            raise Refused("replanned_since", name=self.name, package=part, since=since)
         if part in self.named:
             refuse_technique(self.baseline, self.rows, version, previous)
             refuse_past(self.name, self.day, version, previous)
 
-    def _later(self, part: str) -> date | None:
-        """Return the day of what already changes the package after the change's own day."""
-        ever = self.baseline.counted_by(date.max)
+    def later(self, part: str) -> date | None:
+        """Return the day of what already changes the package after the change's own day.
+
+        A change of the calendar is one of all packages.
+        """
         days: list[date] = [each.place[0] for each in self.baseline.versions.of(part, date.max)]
-        for (name, _), cell in ever.cells.items():
+        for (name, _), cell in self.ever.cells.items():
             if name == part:
                 days += [change.counts_from for change in cell.changes]
+        days += self._calendars_changed
         return min((day for day in days if day > self.day), default=None)
 
     def _trades(self, part: str, hours: Mapping[Key, int]) -> list[str]:
@@ -304,16 +316,3 @@ class Replanning:
         return Refused(
             "replan_no_days", name=self.name, package=part, left_ms=left.ms, day=left.first
         )
-
-
-def replan(book: Book, batch: Batch, job: str, name: str) -> None:
-    """Post what packages loaded under a recorded baseline change move in the plan.
-
-    Nothing while the change itself is not recorded: it acts once it is.
-    """
-    rows = [r for r in book.current("baseline_change") if (r["job"], r["name"]) == (job, name)]
-    if rows:
-        replanning = Replanning(book, job, rows)
-        postings = Postings(replanning.source)
-        replanning.post(postings, {})
-        postings.write(batch)

@@ -12,10 +12,9 @@ from datetime import UTC, date, datetime
 from typing import Any
 
 from ledger.baseline.approval import Approver, OmissionShort
-from ledger.baseline.baseline_changes import post_baseline_change
+from ledger.baseline.baseline_changes import post_baseline_change, replan
 from ledger.baseline.freeze import freeze
 from ledger.baseline.rates import fill_budget_rates
-from ledger.baseline.replanning import replan
 from ledger.changes.requests import changes_of, event_of
 from ledger.domain.change_life import IllegalMove, state_on
 from ledger.errors import Refused
@@ -32,7 +31,7 @@ from ledger.store.rerun import (
     standing,
 )
 
-REPLANS = ("replanned_package", "replanned_milestone", "replanned_day")
+REPLANS = ("replanned_package", "replanned_milestone", "replanned_day", "replanned_calendar")
 # Facts that decide what follows; events and baseline changes act one by one where they stand.
 BACKGROUND = (
     *("setting", "crew", "rate", "charge_rate", "rule", "job", "work_package", "milestone"),
@@ -109,7 +108,7 @@ class Replay:
         for table in BACKGROUND:
             put(self.rerun, table, _numbered(standing(self.book, table)))
         anew = self.book.rows("baseline/calendars_touched")
-        if not anew:
+        if right_alone or not anew:
             put_days(self.rerun, self.book)
         acts = self._right_act() if right_alone else self._acts(bool(anew))
         for place, act in sorted(acts, key=lambda each: each[0]):

@@ -29,6 +29,12 @@ BaselineChange = Annotated[
         "--baseline-change", help="after the freeze: the baseline change that replans the packages"
     ),
 ]
+CalendarChange = Annotated[
+    str | None,
+    typer.Option(
+        "--baseline-change", help="after the freeze: the baseline change of the working days"
+    ),
+]
 
 load = typer.Typer(help="Load a file into the book.", no_args_is_help=True, rich_markup_mode=None)
 
@@ -46,7 +52,7 @@ def _load(
     say_all(load_lines(load_asked(to_write(context), LoadAsked(kind, files, **asked))))
 
 
-def _under(job: str, change: str | None) -> "str | UnderChange":
+def _under(job: str | None, change: str | None) -> "str | UnderChange | None":
     """Return the job, with the baseline change if one is named."""
     from ledger.commands.loads import UnderChange
 
@@ -71,12 +77,16 @@ def job(
     context: typer.Context,
     file: Annotated[Path, typer.Argument()],
     move_hours: MoveHours = False,
+    change: CalendarChange = None,
 ) -> None:
     """Load a job and its calendar.
 
+    After the freeze a baseline change brings other working days: the plan after its day follows.
+
     Example: fairhours load job job.toml
     """
-    _load(context, "job", [file], move_hours=move_hours)
+    under = None if change is None else _under(None, change)
+    _load(context, "job", [file], job=under, move_hours=move_hours)
 
 
 @load.command()

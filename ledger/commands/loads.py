@@ -13,6 +13,7 @@ from ledger.domain.codes import code_of
 from ledger.errors import Refused
 from ledger.inputs import (
     baseline_files,
+    calendar_files,
     certificate_files,
     change_files,
     claim_files,
@@ -83,9 +84,12 @@ OF_JOB: Mapping[str, OfJob] = {
 
 @dataclass(frozen=True)
 class UnderChange:
-    """A job, and the name of the baseline change that files replan its packages by."""
+    """A job, and the name of the baseline change that files replan it by.
 
-    job: str
+    A job's own file names the job itself.
+    """
+
+    job: str | None
     name: str
 
 
@@ -151,7 +155,7 @@ def load_files(
 def load_asked(access: WriteAccess, asked: LoadAsked) -> FilesLoaded:
     """Load files as one batch.
 
-    Under a baseline change they are packages, milestones or plans of it.
+    Under a baseline change they are packages, milestones, plans or a calendar of it.
 
     Raises: Refused and Faults when a file cannot be loaded; then none is.
     """
@@ -207,7 +211,10 @@ def _layout(book: Book, asked: LoadAsked) -> Layout | None:
 def _loader(kind: str, job: str | UnderChange | None) -> OfYard:
     if job is None:
         return OF_YARD[kind]
+    if isinstance(job, UnderChange) and job.job is None:
+        return _job_under_name(job.name)
     if isinstance(job, UnderChange):
+        assert job.job is not None
         code, load = code_of(job.job), _under_name(kind, job.name)
     else:
         code, load = code_of(job), OF_JOB[kind]
@@ -219,10 +226,24 @@ def _loader(kind: str, job: str | UnderChange | None) -> OfYard:
     return of_job
 
 
-def _under_name(kind: str, baseline_change: str) -> OfJob:
+def _job_under_name(baseline_change: str) -> OfYard:
+    name = _name_of(baseline_change)
+
+    def of_calendar(book: Book, batch: Batch, file: InputFile) -> FileLoaded:
+        return calendar_files.load_job_replanned(book, batch, file, name)
+
+    return of_calendar
+
+
+def _name_of(baseline_change: str) -> str:
     name = " ".join(baseline_change.split())
     if not name:
         raise Refused("change_name_blank")
+    return name
+
+
+def _under_name(kind: str, baseline_change: str) -> OfJob:
+    name = _name_of(baseline_change)
 
     def under_name(book: Book, batch: Batch, file: InputFile, job: str) -> FileLoaded:
         return replan_files.OF_CHANGE[kind](book, batch, file, job, name)

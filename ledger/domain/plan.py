@@ -35,6 +35,33 @@ def spread_over_days(
     return {day: part for day, part in zip(days, parts, strict=True) if part}
 
 
+def spread_anew(
+    standing: Mapping[date, int],
+    day: date,
+    calendar: WorkCalendar,
+    span: tuple[date, date],
+    shape: str = "even",
+) -> dict[date, int]:
+    """Return what moves in a plan when its days after `day` are spread anew; it sums to 0.
+
+    What stands after the day goes by the shape over the working days of the span that are left;
+    without one all goes on its last day. A span that is past moves nothing.
+    """
+    later = {each: ms for each, ms in standing.items() if each > day and ms}
+    rest, (first, last) = sum(later.values()), span
+    if rest <= 0 or last <= day:
+        return {}
+    days, weights = calendar.working(first, last), calendar.weights_of(first, last)
+    shaped = {
+        each: form * weight
+        for each, form, weight in zip(days, spread_weights(len(days), shape), weights, strict=True)
+        if each > day
+    } or {last: 1}
+    due = dict(zip(shaped, spread(rest, list(shaped.values())), strict=True))
+    moves = {each: due.get(each, 0) - later.get(each, 0) for each in sorted({*due, *later})}
+    return {each: ms for each, ms in moves.items() if ms}
+
+
 def at_dates(total: int, weights: Sequence[tuple[date, Fraction]]) -> dict[date, int]:
     """Return ms a date by weights, running totals rounded, the last exact."""
     whole = sum((weight for _, weight in weights), Fraction(0))

@@ -1,7 +1,6 @@
 """job.toml: the keys of a job and of its key dates, each checked, all faults at once."""
 
 import json
-from datetime import timedelta
 from decimal import Decimal
 
 from ledger.changes.authority import ACTS
@@ -40,6 +39,7 @@ from ledger.inputs.job_values import (
     weekdays_of,
 )
 from ledger.inputs.small_files import Row
+from ledger.jobs.working_days import AFTER, BEFORE
 from ledger.tables.toml_keys import KeyPath, TomlFile
 
 NEEDED = (
@@ -87,9 +87,6 @@ BESIDE_THE_JOB = (
     INVOICE,
 )
 BASES = ("fixed_price", "time_charge", "target")
-# How far a job's calendar is written out before its start and after its finish.
-BEFORE = timedelta(days=366)
-AFTER = timedelta(days=6 * 366)
 
 
 def job_row(file: TomlFile) -> Row:

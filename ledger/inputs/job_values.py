@@ -16,7 +16,7 @@ from ledger.domain.parsing import (
     parse_share,
     parse_sum,
 )
-from ledger.inputs.holiday_values import holidays_fault
+from ledger.jobs.public_holidays import holidays_fault
 from ledger.language import fault_of_tag
 
 FIRST_YEAR, LAST_YEAR = 1990, 2100

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 
-from ledger.baseline.baseline_changes import Balance
+from ledger.baseline.baseline_changes import Balance, Replanned
 from ledger.errors import Fault, Refused
 from ledger.outcomes import Outcome
 from ledger.tables.small_tables import RowsLeftOut, TotalUnchecked
@@ -137,13 +137,13 @@ class BaselineChangesLoaded(Outcome):
 class BaselineKept(Outcome):
     """What stands in the budgets before and after a baseline change; the whole is the same.
 
-    `replanned` are the packages loaded under its name.
+    `replanned` is what was loaded under its name.
     """
 
     name: str
     before: Balance
     after: Balance
-    replanned: tuple[str, ...]
+    replanned: Replanned
 
 
 @dataclass(frozen=True)
@@ -157,6 +157,19 @@ class PackagesReplanned(Outcome):
     packages: tuple[str, ...]
     count: int
     is_recorded: bool
+
+
+@dataclass(frozen=True)
+class CalendarReplanned(Outcome):
+    """The calendar of a frozen job under a baseline change, and the keys that it changes.
+
+    `replanned` is what it moves, None while the change is not recorded. Without a key nothing is
+    new.
+    """
+
+    name: str
+    keys: tuple[str, ...]
+    replanned: Replanned | None
 
 
 @dataclass(frozen=True)

@@ -5,8 +5,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from ledger.baseline.baseline_changes import replan
 from ledger.baseline.postings import is_frozen
-from ledger.baseline.replanning import replan
 from ledger.errors import Refused, Remedy
 from ledger.inputs import columns
 from ledger.inputs.codes import refuse_shared_codes

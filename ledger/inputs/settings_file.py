@@ -17,10 +17,10 @@ from ledger.domain.pay import KINDS, PREMIUM_ONLY, WORKED
 from ledger.domain.premium import STANDS, share_of
 from ledger.inputs.document_settings import CHECKS as BY_KIND
 from ledger.inputs.document_settings import by_kind
-from ledger.inputs.holiday_values import holidays_fault
 from ledger.inputs.job_values import text
 from ledger.inputs.party_values import account, bank, country, electronic_address, fault_by
 from ledger.inputs.tax_settings import BY_DAY, by_day
+from ledger.jobs.public_holidays import holidays_fault
 from ledger.language import fault_of_tag
 from ledger.tables.near_miss import near_miss
 from ledger.tables.toml_keys import KeyPath, TomlFile

@@ -1,26 +1,24 @@
 """settings.toml and job.toml."""
 
-import json
-from datetime import date
-from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
+from ledger.baseline.calendar_changes import with_calendar_in_force
 from ledger.baseline.postings import is_frozen
 from ledger.changes.provisional_sums import provisional_sums
-from ledger.domain.calendar import FULL, weighted_days
 from ledger.domain.codes import word_of
 from ledger.domain.pay import classes_of
 from ledger.domain.pictures import picture_type
 from ledger.errors import Refused, Remedy
 from ledger.inputs.files import keep_file
-from ledger.inputs.holiday_values import holidays_of, no_holidays
-from ledger.inputs.job_card import AFTER, BEFORE, job_row
+from ledger.inputs.job_card import job_row
 from ledger.inputs.outcomes import FileLoaded, OwnerSees
 from ledger.inputs.settings_file import CODES, settings_of
-from ledger.inputs.small_files import supersede
+from ledger.inputs.small_files import Row, supersede
 from ledger.inputs.sums_named import sums_left_out
 from ledger.jobs.jobs import key_dates_astray, sums_astray
+from ledger.jobs.working_days import OF_CALENDAR, working_days_of, write_days
+from ledger.outcomes import Outcome
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.tables.input_files import InputFile
@@ -96,14 +94,20 @@ def _refuse_taken(book: Book, file: str, codes: set[str]) -> None:
 def load_job(book: Book, batch: Batch, file: InputFile) -> FileLoaded:
     """Add a job, or its new version, with its calendar by day."""
     read = read_toml(file.path)
-    row = job_row(read)
+    return FileLoaded(file.path.name, load_card(book, batch, read, job_row(read)))
+
+
+def load_card(book: Book, batch: Batch, read: TomlFile, row: Row) -> tuple[Outcome, ...]:
+    """Add a job's card if it is new or changed; a frozen one keeps its first working days."""
     _refuse_missing_packages(book, read, row)
     _refuse_sums_left_out(book, read, row)
-    _refuse_after_freeze(book, file.path.name, row)
+    frozen = is_frozen(book, row["job"])
+    if frozen:
+        row = _as_frozen(book, read.name, row)
     loaded = supersede(book, batch, "job", [row])
-    if not is_frozen(book, row["job"]):
+    if not frozen:
         write_calendar(book, batch, row)
-    return FileLoaded(file.path.name, (loaded, OwnerSees(row["owner_sees_overrun"])))
+    return loaded, OwnerSees(row["owner_sees_overrun"])
 
 
 def _refuse_missing_packages(book: Book, file: TomlFile, row: dict[str, Any]) -> None:
@@ -129,11 +133,7 @@ def _refuse_sums_left_out(book: Book, file: TomlFile, row: dict[str, Any]) -> No
 
 def write_calendar(book: Book, batch: Batch, row: dict[str, Any]) -> None:
     """Write a job's working days out unless they are so already; a frozen job keeps its own."""
-    days = _calendar(book, row)
-    if list(days.items()) != book.rows("jobs/job_calendar", job=row["job"]):
-        code = [row["job"]] * len(days)
-        weights = list(days.values())
-        batch.append("job_day", {"job": code, "day": list(days), "weight": weights})
+    write_days(book, batch, row["job"], working_days_of(book, row))
 
 
 KEPT_BY_FREEZE = (
@@ -141,54 +141,35 @@ KEPT_BY_FREEZE = (
     "planned_start",
     "planned_finish",
     "management_reserve_ms",
-    "working_week",
-    "days_off",
-    "days_on",
-    "holidays",
+    *OF_CALENDAR,
 )
 # Of these what the rows of a baseline change set or move.
 MOVED_BY_ROWS = frozenset({"contract_sum", "management_reserve_ms"})
 
 
-def _refuse_after_freeze(book: Book, file: str, row: dict[str, Any]) -> None:
-    before = [each for each in book.current("job") if each["job"] == row["job"]]
-    if before and is_frozen(book, row["job"]):
-        for name in KEPT_BY_FREEZE:
-            if before[0][name] != row[name]:
-                if name in MOVED_BY_ROWS:
-                    by_rows = Remedy("load", what="baseline-changes")
-                    raise Refused("frozen_job_sum_kept", file=file, key=name, remedy=by_rows)
-                raise Refused("frozen_job_keeps", file=file, key=name)
-        agreed = before[0]["completion_date"]
-        if agreed is not None and row["completion_date"] != agreed:
-            by_days = Remedy("decide_time", job=row["job"])
-            raise Refused("completion_date_kept", file=file, agreed=agreed, remedy=by_days)
+def _as_frozen(book: Book, file: str, row: Row) -> Row:
+    """Return a frozen job's card as it is kept: baseline changes hold what they make of its days.
 
-
-def _calendar(book: Book, row: dict[str, Any]) -> dict[date, Decimal]:
-    """Return the working days of a job with their weights: its holidays are its own or the yard's.
-
-    What the job lists stands above holidays, and what is worked above what is off.
+    Raises: Refused when it says otherwise what only a baseline change or days granted may change.
     """
-    first, last = row["planned_start"] - BEFORE, row["planned_finish"] + AFTER
-    off = {date.fromisoformat(day) for day in json.loads(row["days_off"])}
-    own = row["holidays"]
-    if country := book.setting("yard.holidays", "") if own is None else own:
-        off |= _holidays(country, first, last)
-    on = {date.fromisoformat(day): weight for day, weight in _weighted(row["days_on"]).items()}
-    return weighted_days((first, last), _weighted(row["working_week"]), frozenset(off), on)
+    before = [each for each in book.current("job") if each["job"] == row["job"]]
+    if not before:
+        return row
+    _refuse_after_freeze(file, with_calendar_in_force(book, before[0]), row)
+    return {**row, **{name: before[0][name] for name in OF_CALENDAR}}
 
 
-def _weighted(kept: str) -> dict[str, Decimal]:
-    """Return days or weekdays with their weights, from JSON: a list is of full days."""
-    given = json.loads(kept)
-    if isinstance(given, list):
-        return dict.fromkeys(given, FULL)
-    return {name: Decimal(weight) for name, weight in given.items()}
-
-
-def _holidays(place: str, first: date, last: date) -> set[date]:
-    found = holidays_of(place, range(first.year, last.year + 1))
-    if found is None:
-        raise Refused("holidays_unknown", why=no_holidays(place))
-    return found
+def _refuse_after_freeze(file: str, before: Row, row: Row) -> None:
+    for name in KEPT_BY_FREEZE:
+        if before[name] != row[name]:
+            if name in MOVED_BY_ROWS:
+                by_rows = Remedy("load", what="baseline-changes")
+                raise Refused("frozen_job_sum_kept", file=file, key=name, remedy=by_rows)
+            if name in OF_CALENDAR:
+                by_name = Remedy("load_calendar")
+                raise Refused("frozen_job_sum_kept", file=file, key=name, remedy=by_name)
+            raise Refused("frozen_job_keeps", file=file, key=name)
+    agreed = before["completion_date"]
+    if agreed is not None and row["completion_date"] != agreed:
+        by_days = Remedy("decide_time", job=row["job"])
+        raise Refused("completion_date_kept", file=file, agreed=agreed, remedy=by_days)

@@ -9,6 +9,7 @@ from typing import Any
 from ledger.baseline.replaying import Recording
 from ledger.errors import Refused
 from ledger.inputs.baseline_files import load_baseline_changes
+from ledger.inputs.calendar_files import load_replanned_calendar
 from ledger.inputs.certificate_files import load_certified
 from ledger.inputs.change_files import load_change_events, load_change_lines, load_changes
 from ledger.inputs.claim_files import load_claim_percents, load_job_costs
@@ -65,6 +66,7 @@ OF_CHANGE = {
     "replanned_package": load_replanned_packages,
     "replanned_milestone": load_replanned_milestones,
     "replanned_day": load_replanned_days,
+    "replanned_calendar": load_replanned_calendar,
 }
 # Of rows whose number says which they are: its column, and within what they are numbered.
 NUMBERED = {

@@ -78,6 +78,14 @@ def week_start(book: Book) -> int:
 
 def calendar_of(book: Book, job: str) -> WorkCalendar:
     """Return the working days of a job with their weights."""
-    rows = book.rows("jobs/job_calendar", job=job)
+    return _calendar(book, book.rows("jobs/job_calendar", job=job))
+
+
+def calendar_by(book: Book, job: str, sequence: int) -> WorkCalendar:
+    """Return the working days of a job with their weights as they were by a batch."""
+    return _calendar(book, book.rows("jobs/job_calendar_by", job=job, sequence=sequence))
+
+
+def _calendar(book: Book, rows: list[tuple[date, Decimal]]) -> WorkCalendar:
     days, weights = tuple(row[0] for row in rows), tuple(row[1] for row in rows)
     return WorkCalendar(days, week_start(book), weights)

@@ -66,6 +66,7 @@ TABLES_DESCRIBED = {
     "replanned_package": "packages as a named baseline change has them",
     "replanned_milestone": "milestones as a named baseline change has them",
     "replanned_day": "plans by day as a named baseline change has them",
+    "replanned_calendar": "calendars of jobs as a named baseline change has them",
     "final_account": "final accounts as agreed",
     "payment": "payments and what was deducted from them",
 }

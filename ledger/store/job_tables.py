@@ -98,7 +98,7 @@ JOB_TABLES = (
         },
         key=("job", "work_package", "trade", "day"),
     ),
-    # What the package, milestones and plan of a job are after a named baseline change.
+    # What the packages, milestones, plan and calendar of a job are after a named baseline change.
     Table(
         "replanned_package",
         {
@@ -147,6 +147,18 @@ JOB_TABLES = (
             "ms": BIGINT,
         },
         whole=("job", "name", "work_package"),
+    ),
+    Table(
+        "replanned_calendar",
+        {
+            "job": VARCHAR,
+            "name": VARCHAR,
+            "working_week": VARCHAR,
+            "days_off": VARCHAR,
+            "days_on": VARCHAR,
+            "holidays": VARCHAR,
+        },
+        key=("job", "name"),
     ),
     Table(
         "budget_posting",

@@ -21,7 +21,7 @@ WITHDRAWABLE = frozenset(
         *("rate", "charge_rate", "crew", "attendance", "leave", "rule", "hand_tag", "setting"),
         *("worker_alias", "past_work"),
         *("job", "work_package", "milestone", "plan_line", "baseline_change", "progress"),
-        *("replanned_package", "replanned_milestone", "replanned_day"),
+        *("replanned_package", "replanned_milestone", "replanned_day", "replanned_calendar"),
         *("change", "change_line", "change_event", "daywork_item", "daywork_sheet"),
         *("sending", "job_cost", "claim_percent", "certified", "payment", "final_account"),
         *("payroll_line", "supplier_hours", "payroll_note", "sign_off"),

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from ledger.domain.allocation import rounded
 from ledger.domain.calendar import WorkCalendar
-from ledger.domain.plan import adjusted, at_dates, spread_over_days, spread_weights
+from ledger.domain.plan import adjusted, at_dates, spread_anew, spread_over_days, spread_weights
 
 MONDAY = date(2026, 3, 2)
 WEEK = [MONDAY + timedelta(days=n) for n in range(5)]
@@ -122,3 +122,34 @@ def test_an_adjusted_plan_sums_to_the_change_and_cuts_no_later_day_below_zero(
     assert sum(change.values()) == amount
     assert all(each >= day for each in change)
     assert all(plan.get(each, 0) + ms >= 0 for each, ms in change.items() if each > day)
+
+
+@given(
+    days_off=st.sets(st.integers(0, 9)),
+    day=st.integers(0, 9),
+    shape=st.sampled_from(["even", "early", "late", "middle"]),
+    total=st.integers(0, 10**6),
+)
+def test_a_plan_spread_anew_keeps_its_past_and_its_sum(
+    days_off: set[int], day: int, shape: str, total: int
+) -> None:
+    """Whatever days fall away, moves add up to 0, none is by the day, no day is below 0."""
+    standing = spread_over_days(total, CALENDAR, CALENDAR.days[0], CALENDAR.days[-1], shape)
+    left = tuple(d for n, d in enumerate(CALENDAR.days) if n not in days_off)
+    span, since = (CALENDAR.days[0], CALENDAR.days[-1]), CALENDAR.days[day]
+    moves = spread_anew(standing, since, WorkCalendar(left), span, shape)
+    after = {d: standing.get(d, 0) + moves.get(d, 0) for d in {*standing, *moves}}
+
+    assert sum(moves.values()) == 0
+    assert all(d > since for d in moves)
+    assert min(after.values(), default=0) >= 0
+
+
+def test_a_plan_is_spread_anew_by_hand() -> None:
+    """80 h of ten days have 56 left after Wednesday; of seven days the last three stay."""
+    standing = spread_over_days(80, CALENDAR, MONDAY, CALENDAR.days[-1])
+    left = WorkCalendar((*WEEK[:3], *CALENDAR.days[-3:]))
+    moves = spread_anew(standing, WEEK[2], left, (MONDAY, CALENDAR.days[-1]))
+
+    # 56/3 a day, running totals rounded: 19, 37, 56.
+    assert list(moves.values()) == [-8, -8, -8, -8, 19 - 8, 18 - 8, 19 - 8]

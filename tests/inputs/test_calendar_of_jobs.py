@@ -61,5 +61,6 @@ def test_the_working_week_of_a_frozen_job_stays(yard: Yard) -> None:
     outcome = yard.run("load", "job", yard.write("job.toml", text), ok=False)
 
     assert outcome.stderr == (
-        "job.toml: working_week of a frozen job changes only by a named baseline change\n"
+        "job.toml: working_week of a frozen job changes only by a named baseline change "
+        "(load job --baseline-change NAME)\n"
     )

@@ -225,8 +225,8 @@ LIST = (
     "attendance, baseline_change, certified, change, change_event, change_line, charge_rate, "
     "claim_percent, crew, daywork_item, daywork_sheet, final_account, hand_tag, job, "
     "job_cost, leave, milestone, past_work, payment, payroll_line, payroll_note, plan_line, "
-    "progress, rate, replanned_day, replanned_milestone, replanned_package, rule, sending, "
-    "setting, sign_off, supplier_hours, work_package, worker_alias"
+    "progress, rate, replanned_calendar, replanned_day, replanned_milestone, replanned_package, "
+    "rule, sending, setting, sign_off, supplier_hours, work_package, worker_alias"
 )
 
 

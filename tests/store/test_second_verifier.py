@@ -77,7 +77,7 @@ WITHOUT_FILE = {
     *("document_line", "claim_posting", "certified", "payment", "final_account", "past_work"),
     *("crew_hours", "document", "sending", "worker_alias", "leave"),
     *("payroll_line", "supplier_hours", "payroll_note", "sign_off"),
-    *("replanned_package", "replanned_milestone", "replanned_day"),
+    *("replanned_package", "replanned_milestone", "replanned_day", "replanned_calendar"),
 }
 PUT_RIGHT = {
     *("reversal", "line_correction", "line_outcome", "reissued_line", "reissue_end"),

@@ -20,6 +20,14 @@ WORDINGS = {
     "replanned_under_name": (
         "{file}:{line}: {name} replans {package} already with other values; use a new name"
     ),
+    "calendar_not_frozen": (
+        "{file}: job {job} is not frozen yet; load the job without --baseline-change"
+    ),
+    "calendar_of_another": "{file}: this is job {given}; the calendar is of job {job}",
+    "calendar_under_name": (
+        "{file}: {name} has changed the calendar already with other values; use a new name"
+    ),
+    "calendar_would_not": "{file}: {because}",
     "baseline_change_known": (
         "baseline change {name} is already recorded with other rows; use a new name"
     ),

@@ -27,6 +27,7 @@ REMEDIES = {
     "correct_entries": '`fairhours correct entries --file {file} job={job} --reason "..."`',
     "freeze": "`fairhours freeze --job {job}`",
     "load": "load {what}",
+    "load_calendar": "load job --baseline-change NAME",
     "load_first": "load {what} first",
     "enter_price": "`fairhours enter price --job {job} {change}`",
     "instruct": "`fairhours instruct change --job {job} {change}`",

@@ -94,6 +94,9 @@ WORDINGS = {
     "replanned_since": (
         "{name}: {package} was changed again on {since}; date the replanning then or later"
     ),
+    "calendar_since": (
+        "{name}: the calendar was changed again on {since}; date this change then or later"
+    ),
     "hours_earned": (
         "{name}: {package} has only {free_ms:hours} h not yet earned; "
         "{taken_ms:hours} h cannot be taken from it"

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from functools import singledispatch
 
 from ledger.baseline.approval import OmissionShort
+from ledger.baseline.baseline_changes import Replanned
 from ledger.baseline.instructed_plan import PlanMoved
 from ledger.cli.refusals.worded import worded
 from ledger.cli.wording.counting import counted
@@ -195,7 +196,8 @@ def of_balance(outcome: outcomes.BaselineKept) -> list[str]:
         if was or now
     )
     lines = [f"{outcome.name}: {moved}; contract budget {hours_of(after.whole_ms)} h, as before"]
-    return lines + _replanned(outcome.name, outcome.replanned)
+    lines += _replanned(outcome.name, outcome.replanned.packages)
+    return lines + _respread(outcome.name, outcome.replanned)
 
 
 def _replanned(name: str, packages: tuple[str, ...]) -> list[str]:
@@ -215,6 +217,27 @@ def of_replanned(outcome: outcomes.PackagesReplanned) -> list[str]:
     return [
         f"{outcome.name}: {named} recorded; it acts once baseline change {outcome.name} is loaded "
         "with its date and hours (load baseline-changes)"
+    ]
+
+
+def _respread(name: str, replanned: Replanned) -> list[str]:
+    """Return what a change of the calendar moves in the plan, if there is one."""
+    if not replanned.is_calendar:
+        return []
+    named = ", ".join(replanned.respread)
+    moved = f"plan of {named} spread over the new working days" if named else "no plan moves"
+    return [f"{name}: calendar changed after its date; {moved}"]
+
+
+@lines_of.register
+def of_calendar(outcome: outcomes.CalendarReplanned) -> list[str]:
+    if not outcome.keys:
+        return [f"{outcome.name}: calendar unchanged"]
+    if outcome.replanned:
+        return _respread(outcome.name, outcome.replanned)
+    return [
+        f"{outcome.name}: {', '.join(outcome.keys)} recorded; the calendar changes once baseline "
+        f"change {outcome.name} is loaded with its date and hours (load baseline-changes)"
     ]
 
 
