@@ -9,7 +9,7 @@ from ledger.billing.certified import ClaimStanding, claims_standing
 from ledger.billing.claimable import Claimable, LeftOut, claimable
 from ledger.billing.final_account import Agreed, agreed_final_account
 from ledger.billing.retention import RetentionOf, held_on_invoices, retention_by_claim
-from ledger.changes.base_time import BY_THE_HOUR, time_beyond
+from ledger.changes.base_time import time_beyond
 from ledger.changes.standing import standings
 from ledger.changes.sums import ContractSums, contract_sum_on, contract_sums, sums_unspent
 from ledger.documents.invoices import CREDIT_NOTE, IssuedInvoice, invoices_of
@@ -127,12 +127,9 @@ def account(book: Book, job: str, day: date) -> Account:
 
     Raises: Refused when there is no such job, or an approved change cannot be priced.
     """
-    card = job_card(book, job)
-    contract_sum, _ = contract_sum_on(book, job, card.contract_sum, day)
+    contract_sum, _ = contract_sum_on(book, job, job_card(book, job).contract_sum, day)
     every = standings(book, job, day)
-    beyond = NOTHING
-    if card.contract_basis == BY_THE_HOUR:
-        beyond = time_beyond(book, job, day, contract_sum, every)
+    beyond = time_beyond(book, job, day, contract_sum, every)
     sums = contract_sums(contract_sum, every, sums_unspent(book, job, day, every), beyond)
     return Account(
         **vars(billed(book, job, day)),

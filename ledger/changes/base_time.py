@@ -8,6 +8,7 @@ from ledger.changes.daywork_lines import WorkedHours
 from ledger.changes.daywork_terms import DayworkTerms
 from ledger.changes.prices import NOTHING, PriceList
 from ledger.changes.standing import Standing
+from ledger.jobs.jobs import job_card
 from ledger.store.book import Book
 
 BY_THE_HOUR = "time_charge"
@@ -44,8 +45,12 @@ def time_beyond(
 ) -> Decimal:
     """Return what base time to a day comes to beyond its estimate, not below 0.
 
-    Raises: Refused when a change cannot be priced.
+    Nothing of a job that is not paid by the hour.
+
+    Raises: Refused when there is no such job, or a change cannot be priced.
     """
+    if job_card(book, job).contract_basis != BY_THE_HOUR:
+        return NOTHING
     return max(NOTHING, time_against_estimate(book, job, day, estimate, every))
 
 
@@ -55,7 +60,7 @@ def time_against_estimate(
     """Return what base time to a day comes to less its estimate, signed.
 
     The estimate is the contract sum in force. Once the yard and the owner agree what base time
-    comes to, a baseline change makes that the contract sum, and nothing is beyond it.
+    comes to, a baseline change moves the contract sum by it, and nothing is beyond it.
 
     Raises: Refused when a change cannot be priced.
     """

@@ -4,9 +4,8 @@ from dataclasses import dataclass, fields
 from datetime import date
 from decimal import Decimal
 
-from ledger.changes.base_time import BY_THE_HOUR, time_beyond
+from ledger.changes.base_time import time_beyond
 from ledger.changes.claim_terms import billed_currency
-from ledger.changes.prices import NOTHING
 from ledger.changes.provisional_sums import SumSpent
 from ledger.changes.standing import standings
 from ledger.changes.sums import (
@@ -71,12 +70,9 @@ def in_charge(book: Book, job: str, day: date) -> InCharge:
 
     Raises: Refused when there is no such job, or a change cannot be priced.
     """
-    card = job_card(book, job)
-    contract_sum, _ = contract_sum_on(book, job, card.contract_sum, day)
+    contract_sum, _ = contract_sum_on(book, job, job_card(book, job).contract_sum, day)
     every = standings(book, job, day)
     moved, unspent = {e.change.code: sums_of(e) for e in every}, sums_unspent(book, job, day, every)
-    beyond = NOTHING
-    if card.contract_basis == BY_THE_HOUR:
-        beyond = time_beyond(book, job, day, contract_sum, every)
+    beyond = time_beyond(book, job, day, contract_sum, every)
     sums = sums_with(contract_sum, list(moved.values()), unspent, beyond)
     return InCharge(job, day, billed_currency(book, job), sums, moved, unspent)

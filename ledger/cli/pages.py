@@ -56,7 +56,7 @@ def last_statement(since: str | None, since_known_at: str | None) -> "Since | No
     return Since(day_given(since, "--since"), since_known_at) if since else None
 
 
-def _say_made(made: "PageMade", of: str) -> None:
+def say_made(made: "PageMade", of: str) -> None:
     """Say where a page is, what it is of, its record stamp, and to when its period is closed."""
     closed = f", as closed to {made.closed_to}" if made.closed_to else ""
     say(f"{made.out}: {of}, record stamp {made.sequence}{closed}")
@@ -85,7 +85,7 @@ def variations(
     page = PageAsked(out, paper, templates, pdf_variant, COMMANDS)
     last = last_statement(since, since_known_at)
     made = make(to_read(context), job, day_of(status_date), page, last)
-    _say_made(made, f"{made.job} on {made.status_date}")
+    say_made(made, f"{made.job} on {made.status_date}")
 
 
 @report.command("job")
@@ -109,7 +109,7 @@ def report_job(
 
     page = PageAsked(out, paper, templates, commands=COMMANDS)
     made = job_page(to_read(context), job, day_of(status_date), page)
-    _say_made(made, f"{made.job} on {made.status_date}")
+    say_made(made, f"{made.job} on {made.status_date}")
 
 
 @report.command("overrun")
@@ -139,7 +139,7 @@ def report_overrun(
     page = PageAsked(out, paper, templates, pdf_variant, COMMANDS)
     last = day_given(since, "--since") if since else None
     made = make(to_read(context), job, day_of(status_date), page, last)
-    _say_made(made, f"{made.job} on {made.status_date}")
+    say_made(made, f"{made.job} on {made.status_date}")
 
 
 @report.command()
@@ -166,7 +166,7 @@ def performance(
 
     page = PageAsked(out, paper, templates, pdf_variant, COMMANDS)
     made = make(to_read(context), job, day_of(status_date), page, reason)
-    _say_made(made, f"{made.job} on {made.status_date}")
+    say_made(made, f"{made.job} on {made.status_date}")
 
 
 @report.command("week")
@@ -190,7 +190,7 @@ def report_week(
 
     page = PageAsked(out, paper, templates, pdf_variant, COMMANDS)
     made = week_page(to_read(context), job, day_of(to, "--to"), page)
-    _say_made(made, f"week to {made.status_date}")
+    say_made(made, f"week to {made.status_date}")
 
 
 @report.command()
@@ -216,7 +216,7 @@ def overview(
 
     page = PageAsked(out, paper, templates, commands=COMMANDS)
     made = make(to_read(context), day_of(to, "--to"), page)
-    _say_made(made, f"week to {made.status_date}")
+    say_made(made, f"week to {made.status_date}")
 
 
 @report.command()

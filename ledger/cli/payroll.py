@@ -5,8 +5,8 @@ from typing import Annotated
 import typer
 
 from ledger.cli.context import Format, chosen, day_given, day_of, to_read, to_write
-from ledger.cli.output import FORMATS, give, say, say_all, to_json
-from ledger.cli.pages import Out, Paper, PdfVariant, Templates, report
+from ledger.cli.output import FORMATS, give, say_all, to_json
+from ledger.cli.pages import Out, Paper, PdfVariant, Templates, report, say_made
 
 From = Annotated[str, typer.Option("--from", help="the first day, 2026-03-01")]
 To = Annotated[str, typer.Option("--to", help="the last day")]
@@ -86,7 +86,7 @@ def sign_off(
     to: To,
     worker: Worker = None,
     reason: Annotated[
-        str | None, typer.Option("--reason", help="why hours unexplained or not paid are let pass")
+        str | None, typer.Option("--reason", help="why hours unexplained or not paid are waived")
     ] = None,
 ) -> None:
     """Sign off the rows of a reconciliation as they stand, under your handle.
@@ -125,8 +125,7 @@ def report_reconciliation(
     days = day_given(from_, "--from"), day_given(to, "--to")
     page = PageAsked(out, paper, templates, pdf_variant, COMMANDS)
     made = make(to_read(context), *days, page)
-    closed = f", as closed to {made.closed_to}" if made.closed_to else ""
-    say(f"{out}: from {days[0]} to {days[1]}, record stamp {made.sequence}{closed}")
+    say_made(made, f"from {days[0]} to {days[1]}")
 
 
 def add_to(app: typer.Typer) -> None:

@@ -85,5 +85,7 @@ def share_of(percent: str) -> int:
     """
     share = parse_decimal(percent) * 100
     if share != share.to_integral_value() or not 0 <= share <= Decimal(MOST_PERCENT * 100):
-        raise ValueError(f'"{percent}" is not a percentage of 0 to {MOST_PERCENT} with two places')
+        raise ValueError(
+            f'"{percent}" is not a percentage from 0 to {MOST_PERCENT} with at most two places'
+        )
     return int(share)

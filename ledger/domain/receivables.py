@@ -15,6 +15,7 @@ DEDUCTION_KINDS = ("set_off", "delay_damages", "bank_charge", "tax_withheld", "d
 BANDS = {"not_due": 0, "1_30": 30, "31_60": 60, "61_90": 90, "over_90": None}
 # What is invoiced and held back by the contract, until it is released.
 RETENTION = "retention"
+NOT_OVERDUE = frozenset({"not_due", RETENTION})
 
 
 @dataclass(frozen=True)
@@ -132,6 +133,12 @@ class Aged:
     band: str
     outstanding: Decimal = NOTHING
     disputed: Decimal = NOTHING
+
+
+def overdue(bands: Iterable[Aged]) -> Decimal:
+    """Return what is due and unpaid of what is outstanding; 0 where too much was paid."""
+    due = (each.outstanding for each in bands if each.band not in NOT_OVERDUE)
+    return max(NOTHING, sum(due, NOTHING))
 
 
 def aged(balances: Iterable[Balance], day: date) -> tuple[Aged, ...]:

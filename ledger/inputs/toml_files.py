@@ -168,7 +168,8 @@ def _refuse_after_freeze(file: str, before: Row, row: Row) -> None:
             if name in OF_CALENDAR:
                 by_name = Remedy("load_calendar")
                 raise Refused("frozen_job_sum_kept", file=file, key=name, remedy=by_name)
-            raise Refused("frozen_job_keeps", file=file, key=name)
+            by_packages = Remedy("load_estimate_change")
+            raise Refused("frozen_job_keeps", file=file, key=name, remedy=by_packages)
     agreed = before["completion_date"]
     if agreed is not None and row["completion_date"] != agreed:
         by_days = Remedy("decide_time", job=row["job"])

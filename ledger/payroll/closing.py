@@ -39,7 +39,7 @@ class Checklist:
 
     @property
     def waived(self) -> list[PayRow]:
-        """Return the rows with hours unexplained that somebody let pass."""
+        """Return the rows with hours unexplained that somebody waived."""
         return [row for row in self.rows or [] if row.signed_reason]
 
 

@@ -10,7 +10,7 @@ from datetime import date
 from decimal import Decimal
 from functools import cached_property
 
-from ledger.changes.base_time import BY_THE_HOUR, time_beyond
+from ledger.changes.base_time import time_beyond
 from ledger.changes.completion import Completion, completion
 from ledger.changes.daywork_shown import DayworkNow, daywork_now
 from ledger.changes.exposure import Exposure, exposure
@@ -166,8 +166,6 @@ class ListedChanges:
 
     def time_beyond(self, estimate: Decimal) -> Decimal:
         """Return what base time that is paid by the hour comes to beyond the estimate."""
-        if self.card.contract_basis != BY_THE_HOUR:
-            return NOTHING
         return time_beyond(self.book, self.job, self.day, estimate, self.standings)
 
     def provisional_sums(self) -> tuple[SumSpent, ...]:

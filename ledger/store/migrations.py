@@ -24,7 +24,7 @@ SCALARS = (
     *("sealed", "hours_text", "code_of", "word_of", "sheet_alike", "week_begun", "period_end"),
     *("line_alike", "line_alike_but_note", "question_text", "reissue_text"),
     *("bare", "day_of", "duration_ms", "minute_of_day", "minutes_of", "weekdays_by"),
-    "kind_of_pay",
+    *("kind_of_pay", "premium_rate"),
 )
 VIEWS = ("known_sheet_line", "known_line_outcome", "known_entry", "known_posting")
 READS = (

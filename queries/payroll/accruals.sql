@@ -69,7 +69,7 @@ due AS (
         t.worker_id,
         t.day,
         t.sheet_trade,
-        coalesce(sum(t.ms::HUGEINT * ((r.cost_per_hour::HUGEINT * t.share + 5000) // 10000)), 0) AS premium,
+        coalesce(sum(t.ms::HUGEINT * premium_rate(r.cost_per_hour, t.share)), 0) AS premium,
         coalesce(sum(t.ms::HUGEINT * r.cost_per_hour) FILTER (WHERE t.share IS NULL), 0) AS only_cost
     FROM staged_premium AS t
     INNER JOIN rated AS r

@@ -176,9 +176,10 @@ clocked AS (
 ),
 
 on_sheets AS (
-    SELECT party AS worker_id, against, period_start, period_end, day, sum(ms) AS ms
-    FROM staged_pay_placed
-    WHERE kind = 'worked' AND NOT is_contract
+    SELECT p.party AS worker_id, p.against, p.period_start, p.period_end, p.day, sum(p.ms) AS ms
+    FROM staged_pay_placed AS p
+    SEMI JOIN clocked AS c ON c.worker_id = p.party AND c.day = p.day
+    WHERE p.kind = 'worked' AND NOT p.is_contract
     GROUP BY ALL
 ),
 

@@ -6,7 +6,7 @@ SELECT
     t.job,
     CASE WHEN t.job IS NULL THEN t.cause END AS cause,
     coalesce(t.day <= $before::DATE, false) AS is_earlier,
-    coalesce(sum(t.ms::HUGEINT * ((r.cost_per_hour::HUGEINT * t.share + 5000) // 10000)), 0)::DECIMAL(38,0) AS premium,
+    coalesce(sum(t.ms::HUGEINT * premium_rate(r.cost_per_hour, t.share)), 0)::DECIMAL(38,0) AS premium,
     coalesce(sum(t.ms::HUGEINT * r.cost_per_hour) FILTER (WHERE t.share IS NULL), 0)::DECIMAL(38,0) AS only_cost
 FROM staged_premium AS t
 INNER JOIN rated_day($upto) AS r

@@ -7,7 +7,7 @@ SELECT
     t.rework,
     r.trade,
     period_end(t.day, $every, $week_start, $status_date) AS day,
-    coalesce(sum(t.ms::HUGEINT * ((r.cost_per_hour::HUGEINT * t.share + 5000) // 10000)), 0)::DECIMAL(38,0) AS premium,
+    coalesce(sum(t.ms::HUGEINT * premium_rate(r.cost_per_hour, t.share)), 0)::DECIMAL(38,0) AS premium,
     coalesce(sum(t.ms) FILTER (WHERE t.share IS NULL), 0)::DECIMAL(38,0) AS only_ms,
     coalesce(sum(t.ms::HUGEINT * r.cost_per_hour) FILTER (WHERE t.share IS NULL), 0)::DECIMAL(38,0) AS only_cost
 FROM staged_premium AS t

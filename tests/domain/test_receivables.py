@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from ledger.domain.receivables import BANDS, RETENTION, Balance, Held, Payment, aged
+from ledger.domain.receivables import BANDS, RETENTION, Aged, Balance, Held, Payment, aged, overdue
 from tests.conftest import slow_beyond
 
 DAY = date(2026, 3, 1)
@@ -96,3 +96,15 @@ def test_retention_is_due_at_its_release(
 
     assert found == expected
     assert balance.days_overdue(day) == days
+
+
+def test_what_is_overdue_is_due_and_owed() -> None:
+    """What is not due or held back does not count, and too much paid is nothing overdue."""
+    bands = [
+        *(Aged("not_due", Decimal("70.00")), Aged(RETENTION, Decimal("9.00"))),
+        *(Aged("1_30", Decimal("5.00")), Aged("over_90", Decimal("2.50"))),
+    ]
+    paid_twice = [Aged("not_due", Decimal("70.00")), Aged("31_60", Decimal("-50.00"))]
+
+    assert overdue(bands) == Decimal("7.50")
+    assert overdue(paid_twice) == 0

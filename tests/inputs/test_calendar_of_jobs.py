@@ -64,3 +64,19 @@ def test_the_working_week_of_a_frozen_job_stays(yard: Yard) -> None:
         "job.toml: working_week of a frozen job changes only by a named baseline change "
         "(load job --baseline-change NAME)\n"
     )
+
+
+def test_the_planned_finish_of_a_frozen_job_stays(yard: Yard) -> None:
+    """Another planned finish after the freeze is refused, with what does change."""
+    yard.run("load", "job", yard.write("job.toml", JOB.format(title="Quay wall")))
+    yard.run("load", "estimate", "--job", "QUAY", yard.write("estimate.csv", ESTIMATE))
+    yard.run("freeze", "--job", "QUAY", "--on", "2026-04-01")
+    text = JOB.format(title="Quay wall")
+    finish = next(line for line in text.splitlines() if "planned_finish" in line)
+    later = text.replace(finish, f"{finish.partition('=')[0]}= 2027-06-30")
+    outcome = yard.run("load", "job", yard.write("job.toml", later), ok=False)
+
+    assert outcome.stderr == (
+        "job.toml: planned_finish of a frozen job stays as it was frozen; dates of its packages "
+        "change by a named baseline change (load estimate --baseline-change NAME)\n"
+    )

@@ -257,9 +257,9 @@ def test_a_closed_week_end_keeps_its_premium_and_the_next_period_has_the_rest(we
 
 WRONG = [
     ('[overtime]\npremium_percent = "half"', 'overtime.premium_percent "half" is not a decimal'),
-    ('[overtime]\npremium_percent = "501"', '"501" is not a percentage of 0 to 500'),
+    ('[overtime]\npremium_percent = "501"', '"501" is not a percentage from 0 to 500'),
     ('[overtime]\npremium_stands = "day"', '"day" is unknown; use place or week'),
-    ('[premiums]\nsunday = "33.333"', 'premiums.sunday "33.333" is not a percentage of 0 to 500'),
+    ('[premiums]\nsunday = "33.333"', 'premiums.sunday "33.333" is not a percentage from 0 to 500'),
 ]
 
 

@@ -60,7 +60,7 @@ def test_what_is_unexplained_comes_first() -> None:
         "Open: 0.33 h unexplained",
         "Open: 8.00 h booked and not paid",
     ]
-    assert next(each.cells[0] for each in tables(USUAL)["Let pass"].rows) == "113 · Worker 13"
+    assert next(each.cells[0] for each in tables(USUAL)["Waived"].rows) == "113 · Worker 13"
     assert "8 rows agree and are not listed." in html_of(USUAL)
 
 
@@ -73,7 +73,7 @@ def test_a_row_that_does_not_add_up_cannot_be_made() -> None:
 def test_it_can_be_signed_on_paper_and_shows_who_signed_in_the_record() -> None:
     """Signatures of the record by person and day, then empty lines to be signed."""
     assert [each.cells[:3] for each in tables(USUAL)["Sign-off"].rows] == [
-        ("Signed off", "pm", "1 row signed off in the record, 1 let pass with a reason"),
+        ("Signed off", "pm", "1 row signed off in the record, 1 waived with a reason"),
         ("Signed off", "pm (Oda Finch)", "1 row signed off in the record"),
         ("Prepared by", "", ""),
         ("Reviewed by", "", ""),

@@ -18,8 +18,8 @@ WORDINGS = {
     "final_disallowed": "{item}: {amount} was claimed and not certified",
     "final_base_time_unrated": "{item}: hours worked have no charge rate; load charge-rates",
     "final_base_time_open": (
-        "{item}: comes to {amount} against its estimate; make what is agreed the contract sum by a "
-        "baseline change"
+        "{item}: comes to {amount} against its estimate; change the contract sum by what is agreed "
+        "of it, by a baseline change"
     ),
     "reserved_not_open": 'job {job}: nothing is open of "{name}"; open are {items}',
     "final_account_agreed": (

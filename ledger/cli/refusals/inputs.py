@@ -6,7 +6,10 @@ WORDINGS = {
         "{where}: the estimate of {job} is frozen; change it by a named baseline change ({remedy})"
     ),
     "plan_frozen": "{file}: the plan of {job} is frozen",
-    "frozen_job_keeps": "{file}: {key} of a frozen job changes only by a named baseline change",
+    "frozen_job_keeps": (
+        "{file}: {key} of a frozen job stays as it was frozen; dates of its packages change by a "
+        "named baseline change ({remedy})"
+    ),
     "frozen_job_sum_kept": (
         "{file}: {key} of a frozen job changes only by a named baseline change ({remedy})"
     ),

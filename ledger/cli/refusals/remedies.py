@@ -28,6 +28,7 @@ REMEDIES = {
     "freeze": "`fairhours freeze --job {job}`",
     "load": "load {what}",
     "load_calendar": "load job --baseline-change NAME",
+    "load_estimate_change": "load estimate --baseline-change NAME",
     "load_first": "load {what} first",
     "enter_price": "`fairhours enter price --job {job} {change}`",
     "instruct": "`fairhours instruct change --job {job} {change}`",

@@ -7,7 +7,6 @@ from typing import Any
 
 from ledger.changes.base_time import BY_THE_HOUR, time_beyond
 from ledger.changes.completion import completion
-from ledger.changes.prices import NOTHING
 from ledger.changes.requests import OWNER, changes_of
 from ledger.changes.sums import ContractSums, contract_sum_on, contract_sums, sums_unspent
 from ledger.domain.change_life import ChangeState
@@ -96,7 +95,7 @@ def _build(
     by_time = card["contract_basis"] == BY_THE_HOUR
     changes = changes_of(book, job, OWNER)
     shown = shown_changes(book, job, day, changes, time_charge=by_time)
-    beyond = time_beyond(book, job, day, contract_sum, shown) if by_time else NOTHING
+    beyond = time_beyond(book, job, day, contract_sum, shown)
     sums = contract_sums(contract_sum, shown, sums_unspent(book, job, day, shown), beyond)
     stamp = stamp_of(book)
     return OwnerVariations(

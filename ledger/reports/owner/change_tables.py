@@ -22,6 +22,7 @@ GROUPS = {
     "open": "Other open requests, not in any sum",
     "closed": "Requests declined or withdrawn, not in any sum",
 }
+Columns = tuple[Column, ...]
 TOTALS = {
     "approved": "Approved variations, net",
     "instructed": "Instructed requests, as far as priced",
@@ -39,23 +40,33 @@ def awaiting_table(view: OwnerVariations) -> Table:
         hours_column(),
         money(_("Price"), view.job),
     )
+    rows = (*awaiting_rows(view), *awaiting_totals(view))
+    return awaiting_of(view, columns, rows if view.awaiting else ())
+
+
+def awaiting_of(view: OwnerVariations, columns: Columns, rows: tuple[Row, ...]) -> Table:
+    """Return what waits for the owner, as rows are given."""
     caption = _("Prices submitted and not decided on {day}, oldest first").format(
         day=written(view.status_date)
     )
-    rows = (*awaiting_rows(view), *awaiting_totals(view))
     empty = _("No request awaits your decision.")
-    return Table("Awaiting decision", caption, columns, rows if view.awaiting else (), empty)
+    return Table("Awaiting decision", caption, columns, rows, empty)
+
+
+def awaiting_title(row: AwaitingRow) -> str:
+    """Return the title of a request that waits, and whether work on it is instructed."""
+    title = cut(row.title, TEXT_LENGTH)
+    if row.instructed:
+        title = _("{title} (already instructed)").format(title=title)
+    return title
 
 
 def awaiting_rows(view: OwnerVariations) -> Iterator[Row]:
     """Yield the requests that wait; what is rough cannot be approved."""
     links = {row.change: anchor(place) for place, row in enumerate(view.changes)}
     for row, whole in zip(view.awaiting, whole_hours_of(view.awaiting), strict=True):
-        title = cut(row.title, TEXT_LENGTH)
-        if row.instructed:
-            title = _("{title} (already instructed)").format(title=title)
         dates = (row.submitted_on, row.valid_until, due_words(row, view.status_date))
-        cells = (cut(row.change, NAME_LENGTH), title, *dates, whole, row.price)
+        cells = (cut(row.change, NAME_LENGTH), awaiting_title(row), *dates, whole, row.price)
         effect = wording.waiting_effect(row, view.status_date)
         kind = "rough" if row.rough else "decision"
         yield Row(cells, kind, remark=effect, link=links[row.change])
@@ -95,7 +106,12 @@ def added(
 
 def matters_table(view: OwnerVariations) -> Table:
     """Return what is open besides a decision on a price."""
-    columns = (
+    return matters_of(view, matter_columns(view), tuple(matter_rows(view)))
+
+
+def matter_columns(view: OwnerVariations) -> Columns:
+    """Return the columns of what is open."""
+    return (
         Column(_("Change"), "code"),
         Column(_("Title"), "text"),
         Column(_("Matter"), "standing"),
@@ -103,9 +119,13 @@ def matters_table(view: OwnerVariations) -> Table:
         hours_column(),
         money(_("Amount"), view.job),
     )
+
+
+def matters_of(view: OwnerVariations, columns: Columns, rows: tuple[Row, ...]) -> Table:
+    """Return what is open besides a decision on a price, as rows are given."""
     day = written(view.status_date)
     caption = _("To be settled besides the prices above, on {day}").format(day=day)
-    return Table("Open matters", caption, columns, tuple(matter_rows(view)))
+    return Table("Open matters", caption, columns, rows)
 
 
 def matter_rows(view: OwnerVariations) -> Iterator[Row]:
@@ -149,10 +169,14 @@ def changes_table(view: OwnerVariations) -> Table:
         money(_("Price"), view.job),
         Column(_("Days"), "days", "d"),
     )
-    rows = [row for group in GROUPS for row in group_rows(view, group)]
+    return changes_of(columns, tuple(row for group in GROUPS for row in group_rows(view, group)))
+
+
+def changes_of(columns: Columns, rows: tuple[Row, ...]) -> Table:
+    """Return every change, as rows are given."""
     caption = _("All changes; hours, price and days as approved, else as submitted")
     empty = _("No changes have been requested.")
-    return Table("Variations and requests", caption, columns, tuple(rows), empty)
+    return Table("Variations and requests", caption, columns, rows, empty)
 
 
 def group_rows(view: OwnerVariations, group: str) -> Iterator[Row]:

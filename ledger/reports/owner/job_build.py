@@ -5,14 +5,12 @@ from datetime import date
 
 from ledger.billing.account import Billed, billed
 from ledger.domain.pricing import NOTHING
-from ledger.domain.receivables import RETENTION
+from ledger.domain.receivables import overdue
 from ledger.reports.commands_named import NONE, Commands, Remade
 from ledger.reports.owner.build import build
 from ledger.reports.owner.job_view import InvoiceStands, JobAccount, OwnerJob
 from ledger.reports.owner.job_wording import CAUTION
 from ledger.store.book import Book
-
-NOT_OVERDUE = frozenset({"not_due", RETENTION})
 
 
 def build_job(
@@ -34,7 +32,6 @@ def job_account(found: Billed) -> JobAccount:
     """Return what of an account is the owner's: documents they have, and what they paid."""
     claims, day = found.claims, found.day
     certified = [each.sums for each in claims if each.sums]
-    overdue = sum((e.outstanding for e in found.aged if e.band not in NOT_OVERDUE), NOTHING)
     return JobAccount(
         claimed_to=claims[-1].claim.day if claims else None,
         claimed_value=claims[-1].value if claims else NOTHING,
@@ -45,7 +42,7 @@ def job_account(found: Billed) -> JobAccount:
         paid_to_date=found.paid,
         deductions_accepted=found.deducted,
         outstanding=found.outstanding,
-        overdue=max(NOTHING, overdue),  # Below it too much was paid.
+        overdue=overdue(found.aged),
         disputed=found.disputed,
         invoices=tuple(
             InvoiceStands(

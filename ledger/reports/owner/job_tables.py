@@ -7,9 +7,8 @@ from decimal import Decimal
 from ledger.language import _
 from ledger.reports.dates import written
 from ledger.reports.figures import hours
+from ledger.reports.owner import change_tables, wording
 from ledger.reports.owner import job_wording as own
-from ledger.reports.owner import wording
-from ledger.reports.owner.change_tables import change_hours
 from ledger.reports.owner.job_view import OwnerJob
 from ledger.reports.owner.page import awaiting_sum
 from ledger.reports.owner.tables import hours_column, meaning_column, money
@@ -36,31 +35,17 @@ def awaiting_table(view: OwnerVariations) -> Table:
     )
     rows = []
     for each in view.awaiting:
-        title, needed = cut(each.title, TEXT_LENGTH), each.decision_needed_by
-        if each.instructed:
-            title = _("{title} (already instructed)").format(title=title)
+        needed = each.decision_needed_by
         left = (needed - view.status_date).days if needed else None
         dates = (each.submitted_on, each.valid_until, needed, left)
-        cells = (cut(each.change, NAME_LENGTH), title, *dates)
+        cells = (cut(each.change, NAME_LENGTH), change_tables.awaiting_title(each), *dates)
         rows.append(Row((*cells, hours(each.hours_ms), each.price, each.days)))
-    caption = _("Prices submitted and not decided on {day}, oldest first").format(
-        day=written(view.status_date)
-    )
-    empty = _("No request awaits your decision.")
-    return Table("Awaiting decision", caption, columns, tuple(rows), empty)
+    return change_tables.awaiting_of(view, columns, tuple(rows))
 
 
 def matters_table(view: OwnerVariations) -> Table:
-    """Return what is open besides a decision on a price."""
-    columns = (
-        Column(_("Change"), "code"),
-        Column(_("Title"), "text"),
-        Column(_("Matter"), "standing"),
-        Column(_("Since"), "date"),
-        hours_column(),
-        money(_("Amount"), view.job),
-        Column(_("What it means"), "text"),
-    )
+    """Return what is open besides a decision on a price, and what that means."""
+    columns = (*change_tables.matter_columns(view), Column(_("What it means"), "text"))
     rows_of = {row.change: row for row in view.changes}
     rows = [
         Row(
@@ -76,9 +61,7 @@ def matters_table(view: OwnerVariations) -> Table:
         )
         for each in view.open_matters
     ]
-    day = written(view.status_date)
-    caption = _("To be settled besides the prices above, on {day}").format(day=day)
-    return Table("Open matters", caption, columns, tuple(rows))
+    return change_tables.matters_of(view, columns, tuple(rows))
 
 
 def changes_table(view: OwnerVariations) -> Table:
@@ -109,11 +92,9 @@ def changes_table(view: OwnerVariations) -> Table:
                 row.days,
             )
         )
-        for row, shown in zip(view.changes, change_hours(view), strict=True)
+        for row, shown in zip(view.changes, change_tables.change_hours(view), strict=True)
     ]
-    caption = _("All changes; hours, price and days as approved, else as submitted")
-    empty = _("No changes have been requested.")
-    return Table("Variations and requests", caption, columns, tuple(rows), empty)
+    return change_tables.changes_of(columns, tuple(rows))
 
 
 def waits_for(view: OwnerVariations) -> dict[str, str]:

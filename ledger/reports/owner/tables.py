@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from decimal import Decimal
 
+from ledger.changes.base_time import BY_THE_HOUR
 from ledger.domain.allocation import shown_adding_to
 from ledger.domain.overrun import shown_steps
 from ledger.domain.parsing import MS_PER_HOUR
@@ -98,11 +99,12 @@ def contract_table(view: OwnerVariations) -> Table:
         meaning_column(),
     )
     shown, amounts = contract_hours(view), {row.step: row.amount for row in view.sums}
-    by_the_hour = view.job.contract_basis == "time_charge"
+    by_the_hour = view.job.contract_basis == BY_THE_HOUR
+    labels = wording.CONTRACT_LABELS | (wording.LABELS_BY_THE_HOUR if by_the_hour else {})
     rows = [
         Row(
             (
-                _(wording.CONTRACT_LABELS[step]),
+                _(labels[step]),
                 shown.get(step),
                 amounts.get(step),
                 contract_meaning(step, view),

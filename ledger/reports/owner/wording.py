@@ -60,6 +60,8 @@ CONTRACT_LABELS = {
     "anticipated_final_sum": "Anticipated final",
     "submitted_not_added": "Awaiting your decision, not added",
 }
+# Of a job that is paid by the hour, where such hours have their price.
+LABELS_BY_THE_HOUR = {"hours_alone": "Hours over or under the estimate"}
 CONTRACT_MEANINGS = {
     "contract_sum": "The estimate frozen at contract, and the contract sum.",
     "approved_variations": "Work you approved in addition.",

@@ -2,6 +2,7 @@
 
 from decimal import Decimal
 
+from ledger.domain.receivables import overdue
 from ledger.reports import page_parts
 from ledger.reports.canonical import digest
 from ledger.reports.dates import written
@@ -46,7 +47,6 @@ BANDS = {
     "over_90": "Over 90 days",
     "retention": "Held as retention",
 }
-NOT_OVERDUE = frozenset({"not_due", "retention"})
 LESS = frozenset({"retention_held", "advance_recovered"})
 SUBTOTALS = frozenset({"adjusted_sum", "net_to_date"})
 HOW_TO_READ = (
@@ -89,11 +89,10 @@ def _amount(view: AccountPage, amount: Decimal) -> str:
 
 def _figures(view: AccountPage) -> tuple[Fact, ...]:
     """Return the figures that are looked for first."""
-    overdue = sum((e.outstanding for e in view.aged if e.band not in NOT_OVERDUE), Decimal("0.00"))
     disputed = sum((e.disputed for e in view.aged), Decimal("0.00"))
     named = {each.name: each.amount for each in (*view.net, *view.taxed)}
     return (
-        Fact("Overdue", _amount(view, overdue), "with tax"),
+        Fact("Overdue", _amount(view, overdue(view.aged)), "with tax"),
         Fact("Of it disputed", _amount(view, disputed), "deducted, not accepted"),
         Fact("Retention held", _amount(view, named["retention_held"]), "without tax"),
     )

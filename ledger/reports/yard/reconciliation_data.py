@@ -40,7 +40,7 @@ MEANINGS = {
     "settled": ("word", "yes or no: explained, or signed off as it stands"),
     "signed_by": ("handle", "who signed the row off in the record"),
     "signed_on": ("day", "when, in the yard's time zone"),
-    "signed_reason": ("text", "why the row was let pass"),
+    "signed_reason": ("text", "why the row is waived"),
     "reason": ("word", "why hours paid and booked differ"),
     "hours": ("hours", "the reason's part of the difference, paid less booked"),
     "Kind of pay": ("word", "whether hours are worked, paid and not worked, or pay alone"),

@@ -31,7 +31,7 @@ from ledger.reports.yard.reconciliation_words import (
 
 TITLE = "Hours paid and booked"
 # Tables that a workbook has as rows of data instead.
-ON_PAPER_ALONE = frozenset({"Not settled", "Let pass", "Explained"})
+ON_PAPER_ALONE = frozenset({"Not settled", "Waived", "Explained"})
 AMOUNTS = tuple(Column(head, "hours", "h") for head in ("Paid", "Booked", "Difference"))
 BY_KIND = (
     *(Column("Kind of pay", "text"), Column("Rows", "days"), *AMOUNTS),
@@ -129,7 +129,7 @@ def _sections(view: Reconciliation) -> tuple[Section, ...]:
         Section("Not settled", _differences("Not settled", _unexplained_first(open_rows))),
     ]
     if waived:
-        sections.append(Section("Let pass with a reason", _differences("Let pass", waived)))
+        sections.append(Section("Waived with a reason", _differences("Waived", waived)))
     sections += [
         Section("Explained differences", _differences("Explained", explained), lead=_agree(agree)),
         Section("Reasons in all", _by_reason(rows)),
@@ -199,12 +199,12 @@ def _differences(name: str, rows: Sequence[Shown]) -> Table:
 
 CAPTIONS = {
     "Not settled": "By worker; those with hours unexplained first.",
-    "Let pass": "Signed off with hours unexplained or not paid, by worker.",
+    "Waived": "Signed off with hours unexplained or not paid, by worker.",
     "Explained": "By worker: what is paid and not booked, or booked and not paid, and why.",
 }
 EMPTY = {
     "Not settled": "Every row is settled.",
-    "Let pass": "No row was let pass.",
+    "Waived": "No row is waived.",
     "Explained": "No difference is explained.",
 }
 
@@ -296,7 +296,7 @@ def _signed(view: Reconciliation) -> Iterator[Row]:
         each = list(found)
         waived = sum(row.is_waived for row in each)
         said = f"{len(each)} {'row' if len(each) == 1 else 'rows'} signed off in the record"
-        said += f", {waived} let pass with a reason" if waived else ""
+        said += f", {waived} waived with a reason" if waived else ""
         yield Row(("Signed off", cut(who, NAME_LENGTH), said, on))
 
 

@@ -85,7 +85,7 @@ def status_words(row: PaidRow) -> str:
     if row.signed:
         who = signer_words(row)
         if row.is_waived:
-            return f"Let pass by {who} on {written(row.signed.on)}: {row.signed.reason}"
+            return f"Waived by {who} on {written(row.signed.on)}: {row.signed.reason}"
         return f"Signed off by {who} on {written(row.signed.on)}"
     if row.is_settled:
         return ""
