@@ -19,6 +19,11 @@ LONG = timedelta(days=85)
 
 
 REASONS_AT = 9
+PLACED = """
+SELECT * FROM staged_pay_in_kind WHERE period_start IS NOT NULL
+UNION ALL BY NAME
+SELECT * FROM staged_pay_left_over
+"""
 
 
 class PayRow(NamedTuple):
@@ -113,12 +118,14 @@ def stage_pay(book: Book, start: date, end: date) -> None:
     near = {"first": start - NEAR, "last": end + NEAR}
     stage_crew_as_paid(book)
     book.stage("pay_span", "payroll/pay_spans", **named, **near)
-    booked = {"first": start - LONG, "last": end + NEAR, "reasons": reasons}
-    book.stage("pay_day", "payroll/booked_days", **named, **booked)
+    long = {"first": start - LONG, "last": end + NEAR}
     asked = {"from": start, "to": end}
     book.stage("pay_contract", "payroll/contract_days", **asked, **near)
     stage_premium(book, start - LONG, end + NEAR)
-    book.stage("pay_placed", "payroll/days_placed", **asked)
+    book.view_of("pay_span_day", "payroll/span_days")
+    book.stage("pay_in_kind", "payroll/days_placed", reasons=reasons, **named, **long)
+    book.stage("pay_left_over", "payroll/days_left_over", **asked)
+    book.view("pay_placed", PLACED)
     book.stage("pay_row", "payroll/pay_rows", **asked)
     stage_held(book)
     day_ms = parse_hours(book.setting(FULL_DAY, SETTINGS[FULL_DAY]))

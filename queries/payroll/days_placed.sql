@@ -1,9 +1,80 @@
--- days_placed: days booked, those of a contract and overtime that is paid as a premium, each in the period that was paid of its worker, else of the supplier, else in the days asked for.
--- In:  $from DATE; $to DATE, inclusive, the period of what no other has
--- Out: worker_id VARCHAR; party VARCHAR, the worker, null where a supplier's hours are of all its people together; against VARCHAR; firm VARCHAR; supplier VARCHAR; period_start DATE; period_end DATE; kind VARCHAR; class_reason VARCHAR; day DATE; batch BIGINT; ms BIGINT, milliseconds; is_contract BOOLEAN, hours of a contract, not booked
-WITH listed AS (
+-- days_placed: time booked over all jobs by worker, day, kind of pay and the batch that booked it, days of a contract and overtime that is paid as a premium, each in the period that was paid of its worker for its kind.
+-- In:  $classes VARCHAR[]; $kinds VARCHAR[], the kind of each pay class; $reasons VARCHAR[], pay classes that are reasons themselves; $first DATE; $last DATE, inclusive; $upto BIGINT, the last batch that counts
+-- Out: worker_id VARCHAR; against VARCHAR, payroll, contract or supplier; firm VARCHAR, the supplier's name as compared; supplier VARCHAR; period_start DATE, null where that kind was not paid of the day; period_end DATE; kind VARCHAR, absence is paid and not worked, what is booked elsewhere never is; class_reason VARCHAR; day DATE; batch BIGINT; ms BIGINT, milliseconds; is_contract BOOLEAN, hours of a contract, not booked
+WITH given AS (
+    SELECT DISTINCT pay_class FROM known_posting($upto)
+),
+
+class AS (
+    SELECT unnest($classes::VARCHAR[]) AS pay_class, unnest($kinds::VARCHAR[]) AS kind
+),
+
+meant AS (
+    SELECT
+        g.pay_class AS given,
+        a.is_absence,
+        kind_of_pay(CASE WHEN a.is_absence THEN 'absence' END, c.kind) AS kind,
+        CASE WHEN NOT a.is_absence AND list_contains($reasons::VARCHAR[], n.named) THEN n.named END AS class_reason
+    FROM given AS g
+    CROSS JOIN (SELECT unnest([false, true]) AS is_absence) AS a
+    CROSS JOIN LATERAL (SELECT word_of(trim(g.pay_class)) AS named) AS n
+    LEFT JOIN class AS c ON c.pay_class = n.named
+),
+
+-- Days are grouped by a number, as it takes half of the time that words take.
+numbered AS (
+    SELECT *, dense_rank() OVER (ORDER BY kind, class_reason) AS number FROM meant
+),
+
+named AS (
+    SELECT DISTINCT number, kind, class_reason FROM numbered
+),
+
+grouped AS (
+    SELECT p.worker_id, p.day, k.number, p.entry_batch AS batch, sum(p.ms)::BIGINT AS ms
+    FROM known_posting($upto) AS p
+    INNER JOIN numbered AS k
+        ON k.given IS NOT DISTINCT FROM p.pay_class AND k.is_absence = coalesce(p.booked_to = 'absence', false)
+    WHERE p.day BETWEEN $first::DATE AND $last::DATE
+    GROUP BY ALL
+    HAVING sum(p.ms) <> 0
+),
+
+by_kind AS (
+    SELECT g.worker_id, g.day, k.kind, k.class_reason, g.batch, g.ms
+    FROM grouped AS g
+    INNER JOIN named AS k ON k.number = g.number
+),
+
+charged AS (
+    SELECT DISTINCT worker_id
+    FROM staged_pay_span
+    WHERE firm IS NOT NULL AND worker_id IS NOT NULL
+),
+
+booked AS (
+    SELECT
+        b.worker_id,
+        b.day,
+        b.kind,
+        b.class_reason,
+        b.batch,
+        b.ms,
+        CASE
+            WHEN c.employment IN ('agency', 'subcontract') OR (c.employment IS NULL AND h.worker_id IS NOT NULL) THEN 'supplier'
+            WHEN c.contract_ms IS NOT NULL AND b.kind IN ('worked', 'paid_not_worked') THEN 'contract'
+            ELSE 'payroll'
+        END AS against,
+        c.firm,
+        c.supplier
+    FROM by_kind AS b
+    LEFT JOIN staged_pay_crew AS c ON c.worker_id = b.worker_id AND c.day_from <= b.day AND c.day_before > b.day
+    LEFT JOIN charged AS h ON h.worker_id = b.worker_id
+),
+
+listed AS (
     SELECT worker_id, against, firm, supplier, kind, class_reason, day, batch, ms, false AS is_contract
-    FROM staged_pay_day
+    FROM booked
     UNION ALL
     SELECT
         worker_id,
@@ -33,99 +104,25 @@ WITH listed AS (
     FROM staged_overtime AS o
     LEFT JOIN staged_pay_crew AS c ON c.worker_id = o.worker_id AND c.day_from <= o.day AND c.day_before > o.day
     WHERE coalesce(c.employment, 'hourly') IN ('hourly', 'salaried')
-),
-
-each_day AS (
-    SELECT
-        worker_id,
-        firm,
-        firm IS NOT NULL AS is_charged,
-        kind,
-        period_start,
-        period_end,
-        period_start + unnest(range(0, period_end - period_start + 1))::INTEGER AS day
-    FROM staged_pay_span
-),
-
--- Of suppliers that charge a worker in the same days, the one of the crew, so that no day stands twice.
-charged AS (
-    SELECT e.*
-    FROM each_day AS e
-    LEFT JOIN staged_pay_crew AS c ON c.worker_id = e.worker_id AND c.day_from <= e.day AND c.day_before > e.day
-    WHERE e.is_charged AND e.worker_id IS NOT NULL
-    QUALIFY row_number() OVER (
-        PARTITION BY e.worker_id, e.kind, e.day
-        ORDER BY coalesce(e.firm = c.firm, false) DESC, e.period_start DESC, e.period_end, e.firm
-    ) = 1
-),
-
-spread AS (
-    SELECT * FROM each_day WHERE NOT is_charged OR worker_id IS NULL
-    UNION ALL
-    SELECT * FROM charged
-),
-
-by_kind AS MATERIALIZED (
-    SELECT d.*, s.period_start, s.period_end
-    FROM listed AS d
-    LEFT JOIN spread AS s
-        ON s.worker_id = d.worker_id
-        AND s.day = d.day
-        AND s.kind = d.kind
-        AND s.is_charged = (d.against = 'supplier')
-),
-
-left_over AS (
-    SELECT * EXCLUDE (period_start, period_end) FROM by_kind WHERE period_start IS NULL
-),
-
--- A day of whom another kind was paid stands in that period.
-of_worker AS (
-    SELECT s.worker_id, s.is_charged, s.day, max(s.period_start) AS period_start, arg_max(s.period_end, s.period_start) AS period_end
-    FROM spread AS s
-    SEMI JOIN left_over AS d ON d.worker_id = s.worker_id AND d.day = s.day
-    GROUP BY ALL
-),
-
-of_firm AS (
-    SELECT s.firm, s.day, max(s.period_start) AS period_start, arg_max(s.period_end, s.period_start) AS period_end
-    FROM spread AS s
-    SEMI JOIN left_over AS d ON d.firm = s.firm AND d.day = s.day
-    WHERE s.worker_id IS NULL
-    GROUP BY ALL
-),
-
-otherwise AS (
-    SELECT
-        d.*,
-        w.period_start IS NULL AND f.period_start IS NOT NULL AS is_of_firm,
-        coalesce(w.period_start, f.period_start, $from::DATE) AS period_start,
-        coalesce(w.period_end, f.period_end, $to::DATE) AS period_end
-    FROM left_over AS d
-    LEFT JOIN of_worker AS w
-        ON w.worker_id = d.worker_id AND w.day = d.day AND w.is_charged = (d.against = 'supplier')
-    LEFT JOIN of_firm AS f ON f.firm = d.firm AND f.day = d.day
-),
-
-placed AS (
-    SELECT *, false AS is_of_firm FROM by_kind WHERE period_start IS NOT NULL
-    UNION ALL BY NAME
-    SELECT * FROM otherwise WHERE day BETWEEN period_start AND period_end
 )
 
 SELECT
-    worker_id,
-    CASE WHEN NOT is_of_firm THEN worker_id END AS party,
-    against,
-    firm,
-    supplier,
-    period_start,
-    period_end,
-    kind,
-    class_reason,
-    day,
-    batch,
-    ms,
-    is_contract
-FROM placed
-ORDER BY worker_id, day, kind, against, batch, class_reason, is_contract
+    d.worker_id,
+    d.against,
+    d.firm,
+    d.supplier,
+    s.period_start,
+    s.period_end,
+    d.kind,
+    d.class_reason,
+    d.day,
+    d.batch,
+    d.ms,
+    d.is_contract
+FROM listed AS d
+LEFT JOIN staged_pay_span_day AS s
+    ON s.worker_id = d.worker_id
+    AND s.day = d.day
+    AND s.kind = d.kind
+    AND s.is_charged = (d.against = 'supplier')
+ORDER BY d.worker_id, d.day, d.kind, d.against, d.batch, d.class_reason, d.is_contract

@@ -9,10 +9,10 @@ WITH rest AS (
 
 -- Of all kinds together: a day of leave is no day without a sheet.
 days AS (
-    SELECT party AS worker_id, period_start, period_end, count(DISTINCT day) AS days
+    SELECT worker_id, period_start, period_end, count(DISTINCT day) AS days
     FROM staged_pay_placed AS p
     SEMI JOIN rest AS r
-        ON r.worker_id = p.party AND r.period_start = p.period_start AND r.period_end = p.period_end AND r.side > 0
+        ON r.worker_id = p.worker_id AND r.period_start = p.period_start AND r.period_end = p.period_end AND r.side > 0
     WHERE isodow(day) <= 5 AND ms > 0 AND NOT is_contract
     GROUP BY ALL
 ),
@@ -31,7 +31,7 @@ edges AS (
         ), 0)::BIGINT AS last_ms
     FROM rest AS r
     INNER JOIN staged_pay_placed AS p
-        ON p.party = r.worker_id
+        ON p.worker_id = r.worker_id
         AND p.against = r.against
         AND p.kind = r.kind
         AND p.period_start = r.period_start
@@ -52,7 +52,7 @@ of_class AS (
     WHERE list_contains($reasons::VARCHAR[], p.pay_class)
     GROUP BY ALL
     UNION ALL
-    SELECT party AS worker_id, period_start, period_end, kind, class_reason AS reason, -sum(ms) AS ms
+    SELECT worker_id, period_start, period_end, kind, class_reason AS reason, -sum(ms) AS ms
     FROM staged_pay_placed
     WHERE class_reason IS NOT NULL AND against = 'payroll'
     GROUP BY ALL
@@ -176,9 +176,9 @@ clocked AS (
 ),
 
 on_sheets AS (
-    SELECT p.party AS worker_id, p.against, p.period_start, p.period_end, p.day, sum(p.ms) AS ms
+    SELECT p.worker_id, p.against, p.period_start, p.period_end, p.day, sum(p.ms) AS ms
     FROM staged_pay_placed AS p
-    SEMI JOIN clocked AS c ON c.worker_id = p.party AND c.day = p.day
+    SEMI JOIN clocked AS c ON c.worker_id = p.worker_id AND c.day = p.day
     WHERE p.kind = 'worked' AND NOT p.is_contract
     GROUP BY ALL
 ),

@@ -24,9 +24,9 @@ reached AS (
 -- Days after the last that pay has reached wait for the next; where it reached none that is asked for, none does.
 booked AS (
     SELECT
-        p.party AS worker_id,
+        p.worker_id,
         p.against,
-        CASE WHEN p.party IS NULL THEN p.firm END AS of_firm,
+        CASE WHEN p.worker_id IS NULL THEN p.firm END AS of_firm,
         min(p.firm) AS firm,
         min(p.supplier) AS supplier,
         p.period_start,
@@ -42,7 +42,7 @@ booked AS (
 ),
 
 contract AS (
-    SELECT party AS worker_id, period_start, period_end, sum(ms) AS ms
+    SELECT worker_id, period_start, period_end, sum(ms) AS ms
     FROM staged_pay_placed
     WHERE is_contract
     GROUP BY ALL
