@@ -95,6 +95,10 @@ def is_finished(measures: Iterable[Measurement], day: date) -> bool:
     )
 
 
+# EV as of a day: in ms, and in cost units (None: no rate, or not asked for).
+Step = tuple[date, int, int | None]
+
+
 class Earned(NamedTuple):
     """A part's budget and what is earned of it, in ms and in cost units (None: no rate)."""
 
@@ -234,26 +238,26 @@ def earned(
 
 
 def earned_steps(
-    shares: ShareAt, changes: Sequence[BudgetChange], last: date
-) -> list[tuple[date, Earned]]:
-    """Return what `earned` gives as of every day by the last one on which it may change, in order.
+    shares: ShareAt, changes: Sequence[BudgetChange], last: date, *, priced: bool = True
+) -> list[Step]:
+    """Return the EV that `earned` gives as of every day by the last one on which it may change.
 
-    Counted are the budgets that count by the last day. Of a budget that never changed it is one
-    pass over the measurements; before the first of them nothing is earned. Where the way of
-    measuring changes, every way has days of its own.
+    The days are in order; without prices no cost is worked out. Counted are the budgets that count
+    by the last day. Of a budget that never changed it is one pass over the measurements; before
+    the first of them nothing is earned. Where the way of measuring changes, every way has days of
+    its own.
     """
     counted = _by_day([each for each in changes if each.counts_from <= last])
     if len(counted) != 1 or counted[0].ms <= 0:
         ways = [shares, *(each.shares for each in counted if each.shares)]
         days = sorted({day for way in ways for day in way.days if day <= last})
-        return [(day, earned(shares, changes, day, last)) for day in days]
-    ms, cost = counted[0].ms, counted[0].cost
-    steps = []
-    for day, (over, under) in shares.steps(last):
-        part = rounded_part(ms, over, under)
-        priced = None if cost is None else rounded_part(cost, part, ms)
-        steps.append((day, Earned(ms, part, cost, priced)))
-    return steps
+        found = ((day, earned(shares, changes, day, last)) for day in days)
+        return [(day, by.earned_ms, by.earned_cost if priced else None) for day, by in found]
+    ms, cost = counted[0].ms, counted[0].cost if priced else None
+    parts = [(day, rounded_part(ms, over, under)) for day, (over, under) in shares.steps(last)]
+    if cost is None:
+        return [(day, part, None) for day, part in parts]
+    return [(day, part, rounded_part(cost, part, ms)) for day, part in parts]
 
 
 @cache
