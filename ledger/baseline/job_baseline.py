@@ -20,7 +20,7 @@ from ledger.domain.earned_value import (
     EffortShare,
     Measurement,
     ShareAt,
-    Step,
+    Steps,
     Technique,
     earned,
     earned_steps,
@@ -120,7 +120,7 @@ class JobBaseline:
         self.calendar: WorkCalendar = calendar_of(book, job)
         self.changes: dict[str, Change] = changes_of(book, job)
         self.versions = Versions(book, job)
-        self._shares: dict[tuple[str, str | None, Technique], ShareAt] = {}
+        self._shares: dict[tuple[str, str | None, Place], ShareAt] = {}
         self._read_posted()
 
     def counted_by(self, day: date) -> "JobBaseline":
@@ -194,11 +194,11 @@ class JobBaseline:
     def measures(self) -> dict[str, list[tuple[str | None, Measurement]]]:
         """Return the measurements by part, each with the trade it names."""
         found: dict[str, list[tuple[str | None, Measurement]]] = defaultdict(list)
-        make = Measurement._make
+        make = tuple.__new__  # There may be very many: two thirds of the time of a call.
         for row in self.book.rows("baseline/progress_known", job=self.job):
             part, trade, day, batch, number, percent = row[:6]
-            measured = None if percent is None else _millionths(percent)
-            found[part].append((trade, make((day, (batch, number), measured, *row[6:]))))
+            facts = (day, (batch, number), _millionths(percent), *row[6:])
+            found[part].append((trade, make(Measurement, facts)))
         return found
 
     @cached_property
@@ -245,12 +245,12 @@ class JobBaseline:
             assert base is not None
             rows = self.versions.at(base, place).rows.items()
             return BaseShare([(r["budget_ms"], self._shares_at(place, base, t)) for t, r in rows])
-        start = Fraction(package["start_share"] or 0)
-        technique = Technique(package["technique"], package["quantity"], start, version.weights)
         # Trades that are measured together have one share, worked out once.
         of = trade if part in self._by_trade else None
-        key = part, of, technique
+        key = part, of, version.place
         if key not in self._shares:
+            start = Fraction(package["start_share"] or 0)
+            technique = Technique(package["technique"], package["quantity"], start, version.weights)
             self._shares[key] = ShareAt(technique, self.measures_of(part, of))
         return self._shares[key]
 
@@ -345,7 +345,7 @@ class JobBaseline:
         planned, cost = self.planned(cell, day, original=original)
         return Earned(none.budget_ms, planned, none.budget_cost, cost)
 
-    def earned_steps(self, cell: CellFacts, *, original: bool = False) -> list[Step]:
+    def earned_steps(self, cell: CellFacts, *, original: bool = False) -> Steps:
         """Return EV of a cell, in ms and in cost units, as of every day on which it may change.
 
         The days are in order, up to the status date; it is what `earned` gives on each. Without
@@ -355,16 +355,16 @@ class JobBaseline:
         if not anew and shares.technique.name == LOE:
             return self._planned_steps(cell.original_plan if original else cell.plan)
         if cell.package_kind not in {"work", "variation"}:
-            return []
+            return Steps([], [], [])
         changes = [*(cell.frozen if original else cell.changes), *anew]
         return earned_steps(shares, changes, self.status_date, priced=self.plans.priced)
 
-    def _planned_steps(self, plan: Plan) -> list[Step]:
+    def _planned_steps(self, plan: Plan) -> Steps:
         """Return what a plan comes to by each of its days up to the status date, in order."""
         days = sorted(day for day in plan if day <= self.status_date)
         ms = accumulate(plan[day][0] for day in days)
         costs = accumulate((plan[day][1] for day in days), _sum)
-        return list(zip(days, ms, costs, strict=True))
+        return Steps(days, list(ms), list(costs))
 
     def planned(
         self, cell: CellFacts, day: date, *, original: bool = False
@@ -419,8 +419,8 @@ class _Ends(dict[int, date]):
 
 
 @cache
-def _millionths(percent: int) -> Decimal:
-    return Decimal(percent).scaleb(-6)
+def _millionths(percent: int | None) -> Decimal | None:
+    return None if percent is None else Decimal(percent).scaleb(-6)
 
 
 def _together(left: Plan, right: Plan) -> Plan:

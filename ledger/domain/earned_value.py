@@ -10,10 +10,10 @@ from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from functools import cache
-from operator import attrgetter
+from operator import itemgetter
 from typing import NamedTuple
 
-from ledger.domain.allocation import rounded, rounded_part
+from ledger.domain.allocation import rounded, rounded_part, rounded_parts
 
 ZERO = Fraction(0)
 ONE = Fraction(1)
@@ -95,8 +95,12 @@ def is_finished(measures: Iterable[Measurement], day: date) -> bool:
     )
 
 
-# EV as of a day: in ms, and in cost units (None: no rate, or not asked for).
-Step = tuple[date, int, int | None]
+class Steps(NamedTuple):
+    """EV as of some days, in order: in ms, and in cost units (None: no rate, or not asked for)."""
+
+    days: list[date]
+    ms: list[int]
+    costs: list[int | None]
 
 
 class Earned(NamedTuple):
@@ -128,8 +132,8 @@ class ShareAt:
 
     def __init__(self, technique: Technique, measures: Sequence[Measurement]) -> None:
         self.technique = technique
-        self.measures = sorted(measures, key=attrgetter("day", "recorded"))
-        self._steps: tuple[date, list[tuple[date, tuple[int, int]]]] | None = None
+        self.measures = sorted(measures, key=BY_DAY)
+        self._steps: tuple[date, dict[date, tuple[int, int]]] | None = None
 
     def on(self, day: date, before: BudgetChange | None = None) -> Fraction:
         """Return the share by `day`, 0 to 1; `before` keeps the measurements made before it."""
@@ -141,7 +145,7 @@ class ShareAt:
         said = (each for m in self.measures for each in (m.day, m.started, m.finished))
         return sorted({each for each in said if each is not None})
 
-    def steps(self, last: date) -> list[tuple[date, tuple[int, int]]]:
+    def steps(self, last: date) -> dict[date, tuple[int, int]]:
         """Return the share as of every day by the last one on which it may change, in order.
 
         Each is a whole number over another, in lowest terms.
@@ -150,13 +154,12 @@ class ShareAt:
             self._steps = last, self._steps_by(last)
         return self._steps[1]
 
-    def _steps_by(self, last: date) -> list[tuple[date, tuple[int, int]]]:
+    def _steps_by(self, last: date) -> dict[date, tuple[int, int]]:
         if self.technique.name != "percent_complete":
-            return [(day, self.on(day).as_integer_ratio()) for day in self.days if day <= last]
+            return {day: self.on(day).as_integer_ratio() for day in self.days if day <= last}
         # As `share_of`: the last percent. Read in one go, as most packages have many.
         percents = [(m.day, m.percent) for m in self.measures if m.percent is not None]
-        shares = {day: _hundredths(percent) for day, percent in percents if day <= last}
-        return list(shares.items())
+        return {day: _hundredths(percent) for day, percent in percents if day <= last}
 
     def last(self, day: date, before: BudgetChange | None = None) -> Measurement | None:
         """Return the last percent measured by `day`, of those made before a change of budget."""
@@ -239,7 +242,7 @@ def earned(
 
 def earned_steps(
     shares: ShareAt, changes: Sequence[BudgetChange], last: date, *, priced: bool = True
-) -> list[Step]:
+) -> Steps:
     """Return the EV that `earned` gives as of every day by the last one on which it may change.
 
     The days are in order; without prices no cost is worked out. Counted are the budgets that count
@@ -247,17 +250,25 @@ def earned_steps(
     the first of them nothing is earned. Where the way of measuring changes, every way has days of
     its own.
     """
-    counted = _by_day([each for each in changes if each.counts_from <= last])
+    counted = [each for each in changes if each.counts_from <= last]
+    if len(counted) > 1:
+        counted = _by_day(counted)
     if len(counted) != 1 or counted[0].ms <= 0:
         ways = [shares, *(each.shares for each in counted if each.shares)]
         days = sorted({day for way in ways for day in way.days if day <= last})
-        found = ((day, earned(shares, changes, day, last)) for day in days)
-        return [(day, by.earned_ms, by.earned_cost if priced else None) for day, by in found]
+        found = [earned(shares, changes, day, last) for day in days]
+        costs = [each.earned_cost if priced else None for each in found]
+        return Steps(days, [each.earned_ms for each in found], costs)
     ms, cost = counted[0].ms, counted[0].cost if priced else None
-    parts = [(day, rounded_part(ms, over, under)) for day, (over, under) in shares.steps(last)]
+    steps = shares.steps(last)
+    parts = rounded_parts(ms, steps.values())
     if cost is None:
-        return [(day, part, None) for day, part in parts]
-    return [(day, part, rounded_part(cost, part, ms)) for day, part in parts]
+        return Steps(list(steps), parts, [None] * len(parts))
+    return Steps(list(steps), parts, [rounded_part(cost, part, ms) for part in parts])
+
+
+# As measurements count: by day, and of one day as they were recorded.
+BY_DAY = itemgetter(Measurement._fields.index("day"), Measurement._fields.index("recorded"))
 
 
 @cache

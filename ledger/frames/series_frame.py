@@ -1,7 +1,7 @@
 """A job over time as a frame: whole units become decimals in columns, exact and at once."""
 
-from collections.abc import Iterable
 from decimal import Decimal
+from itertools import accumulate, repeat
 from math import gcd
 
 import polars as pl
@@ -9,13 +9,11 @@ import polars as pl
 from ledger.errors import Refused
 from ledger.frames.columns import schema_of
 from ledger.performance.report import UNIT
-from ledger.performance.series import ByPeriod, Gained, Series
+from ledger.performance.series import Gained, Series
 
-GAINED = ("pv", "ev", "ac")
+GAINED = {name: f"{name}_in_period" for name in ("pv", "ev", "ac")}
 # An index has six places.
 INDEX = 10**6
-# What fits into 64 bits is read and divided several times as fast.
-MOST = 2**63 - 1
 
 
 def series_frame(found: Series) -> pl.DataFrame:
@@ -25,64 +23,54 @@ def series_frame(found: Series) -> pl.DataFrame:
     """
     if found.undefined:
         raise Refused("cost_undefined", job=found.asked.job, why=found.undefined)
-    whole = _whole_units(found)
-    begins = pl.col("period_end") == pl.lit(found.ends[0] if found.ends else None, pl.Date)
-    before = {name: pl.when(begins).then(0).otherwise(pl.col(name).shift(1)) for name in GAINED}
-    gained = {f"{name}_in_period": pl.col(name) - before[name] for name in GAINED}
-    per = UNIT[found.asked.unit]
-    shown = [*Gained._fields, *gained]
-    return (
-        whole.with_columns(**gained)
-        .with_columns(
-            **{name: _places(pl.col(name), per, 4).alias(name) for name in shown},
-            spi=_index("ev", "pv"),
-            cpi=_index("ev", "ac"),
-            job=pl.lit(found.asked.job),
-            status_date=pl.lit(found.status_date),
-        )
-        .select(list(schema_of("series", cost=True)))
+    changed = _changed(found)
+    figures = _figures(changed, UNIT[found.asked.unit])
+    periods = _periods(found)
+    marks = pl.zeros(len(periods), dtype=pl.UInt32, eager=True).scatter(changed["row"], 1)
+    every = figures[marks.cum_sum() - 1]
+    begins = {name: pl.when(marks == 1).then(pl.col(name)).otherwise(0) for name in GAINED.values()}
+    return periods.hstack(every.with_columns(**begins)).select(
+        pl.lit(found.asked.job).alias("job"),
+        pl.lit(found.status_date).alias("status_date"),
+        *(name for name in schema_of("series", cost=True) if name not in {"job", "status_date"}),
     )
 
 
-def _whole_units(found: Series) -> pl.DataFrame:
-    """Return the amounts of each key, in order, at the end of each period."""
+def _periods(found: Series) -> pl.DataFrame:
+    """Return each key, in order, with each period."""
     ends = pl.DataFrame(
         {"period_end": found.ends, "known_at": found.known_at},
         schema={"period_end": pl.Date, "known_at": pl.Int64},
     )
     keys = pl.DataFrame({"key": list(found.gained)}, schema={"key": pl.String})
-    kind = _kind(found)
-    amounts = [
-        pl.Series(name, _changes(column, len(found.ends)), dtype=kind).cum_sum()
-        for name, column in _columns(found).items()
-    ]
-    return keys.join(ends, how="cross", maintain_order="left_right").with_columns(amounts)
+    return keys.join(ends, how="cross", maintain_order="left_right")
 
 
-def _columns(found: Series) -> dict[str, list[ByPeriod]]:
-    """Return what is gained in periods of each amount, key after key."""
-    each = found.gained.values()
-    return {name: [getattr(gained, name) for gained in each] for name in Gained._fields}
+def _changed(found: Series) -> pl.DataFrame:
+    """Return whole units where any amount of a key changes: in between all stay as they are.
+
+    `row` is where that is among all keys and periods; the first period of a key is always there.
+    """
+    rows: list[int] = []
+    columns: dict[str, list[int]] = {name: [] for name in (*Gained._fields, *GAINED.values())}
+    begin, first = -found.first, found.first
+    for gained in found.gained.values() if found.ends else ():
+        numbers = sorted({first}.union(*gained))
+        rows += [begin + number for number in numbers]
+        begin += len(found.ends)
+        for name, by_number in zip(Gained._fields, gained, strict=True):
+            amounts = list(map(by_number.get, numbers, repeat(0)))
+            columns[name] += accumulate(amounts)
+            if name in GAINED:
+                columns[GAINED[name]] += amounts
+    whole = {name: pl.Series(name, amounts, dtype=pl.Int128) for name, amounts in columns.items()}
+    return pl.DataFrame({"row": pl.Series(rows, dtype=pl.UInt32), **whole})
 
 
-def _changes(column: Iterable[ByPeriod], count: int) -> list[int]:
-    """Return by how much an amount differs from that before it; a key begins at nothing."""
-    changes: list[int] = []
-    total = 0
-    for gained in column:
-        of_key = [0] * count
-        for place, amount in gained.items():
-            of_key[place] = amount
-        of_key[0] -= total
-        total = sum(gained.values())
-        changes += of_key
-    return changes
-
-
-def _kind(found: Series) -> type[pl.Int64] | type[pl.Int128]:
-    """Return the whole numbers that hold every amount, and what an index is worked out from."""
-    sums = (sum(map(abs, each.values())) for gained in found.gained.values() for each in gained)
-    return pl.Int64 if max(sums, default=0) * (2 * INDEX + 1) <= MOST else pl.Int128
+def _figures(whole: pl.DataFrame, per: int) -> pl.DataFrame:
+    """Return amounts as decimals of four places, and the indices."""
+    amounts = {name: _places(pl.col(name), per, 4) for name in whole.columns if name != "row"}
+    return whole.select(**amounts, spi=_index("ev", "pv"), cpi=_index("ev", "ac"))
 
 
 def _places(value: pl.Expr, per: int, places: int) -> pl.Expr:

@@ -1,17 +1,18 @@
 """A job over time: planned, earned and booked by week or month, in one pass over its facts."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 from functools import cached_property
-from itertools import accumulate
+from itertools import accumulate, chain
+from operator import sub
 from typing import NamedTuple
 
 from ledger.baseline.job_baseline import CellFacts
 from ledger.domain.calendar import Periods
-from ledger.domain.earned_value import Step
+from ledger.domain.earned_value import Steps
 from ledger.domain.measures import NO_AC, NO_BUDGET, NO_PV, index
 from ledger.domain.schedule import TimeFigures, time_figures
 from ledger.jobs.periods import closings
@@ -82,7 +83,7 @@ class Curve(NamedTuple):
 
 
 class Gained(NamedTuple):
-    """What periods bring of BAC, PV, EV and AC, by place in the series; most bring nothing."""
+    """What periods bring of BAC, PV, EV and AC, by their numbers; most bring nothing."""
 
     bac: ByPeriod
     pv: ByPeriod
@@ -94,8 +95,8 @@ class Gained(NamedTuple):
 class Series:
     """Everything `fairhours series` says; `known_at` is the batch that each period is known at.
 
-    `gained` has what each key gained in periods, `to_come` PV, cumulative, at the ends of the
-    periods after the status date.
+    `gained` has what each key gained in periods, the first of which has the number `first`,
+    `to_come` PV, cumulative, at the ends of the periods after the status date.
     """
 
     asked: SeriesAsked
@@ -104,14 +105,15 @@ class Series:
     gained: dict[str, Gained]
     to_come: dict[str, ByDay]
     known_at: list[int]
+    first: int = 0
     undefined: Reason | None = None
 
     @cached_property
     def curves(self) -> dict[str, Curve]:
         """Return each key over time."""
-        count = len(self.ends)
+        numbers = range(self.first, self.first + len(self.ends))
         return {
-            key: Curve(*(_cumulative(amounts, count) for amounts in gained))
+            key: Curve(*(_cumulative(amounts, numbers) for amounts in gained))
             for key, gained in self.gained.items()
         }
 
@@ -130,11 +132,11 @@ class Series:
 NOTHING = Gained({}, {}, {}, {})
 
 
-def _cumulative(gained: ByPeriod, count: int) -> list[int]:
+def _cumulative(gained: ByPeriod, numbers: range) -> list[int]:
     """Return what was gained by the end of each period."""
-    each = [0] * count
-    for place, amount in gained.items():
-        each[place] = amount
+    each = [0] * len(numbers)
+    for number, amount in gained.items():
+        each[number - numbers.start] = amount
     return list(accumulate(each))
 
 
@@ -165,11 +167,11 @@ class OverTime(Basis):
         """Return the job over time as the book is read."""
         why = self._why_no_cost
         if why:
-            return Series(self.asked, self.day, [], {}, {}, [], why)
+            return Series(self.asked, self.day, [], {}, {}, [], undefined=why)
         ends = self.ends
         gained = {key: self._gained(key) for key in self.keys}
         known_at = [self.book.upto] * len(ends)
-        return Series(self.asked, self.day, ends, gained, self._to_come, known_at)
+        return Series(self.asked, self.day, ends, gained, self._to_come, known_at, self._first)
 
     @property
     def as_known_then(self) -> Series:
@@ -231,7 +233,7 @@ class OverTime(Basis):
         return [
             (self.key(facts.part, facts.trade, facts.package_kind), facts)
             for facts in self.measured
-            if facts.frozen or not original
+            if not original or facts.frozen
         ]
 
     @cached_property
@@ -269,7 +271,7 @@ class OverTime(Basis):
         return sums
 
     @cached_property
-    def _steps(self) -> list[list[Step]]:
+    def _steps(self) -> list[Steps]:
         """Return what each budget earned, cumulative, as of the days on which it changes.
 
         In ms and in cost units.
@@ -277,13 +279,13 @@ class OverTime(Basis):
         original = self.scope.original
         return [self.baseline.earned_steps(facts, original=original) for _, facts in self._cells]
 
-    def _add_gained(self, sums: ByPeriod, steps: list[Step]) -> None:
+    def _add_gained(self, sums: ByPeriod, steps: Steps) -> None:
         """Add what each step brings beyond the one before."""
-        before, in_hours, numbers = 0, self.scope.unit == "hours", self._numbers
-        for day, ms, cost in steps:
-            amount = ms if in_hours else self.amount(ms, cost)
-            sums[numbers[day]] += amount - before
-            before = amount
+        in_hours, numbers = self.scope.unit == "hours", self._numbers
+        amounts = steps.ms if in_hours else list(map(self.amount, steps.ms, steps.costs))
+        gained = map(sub, amounts, chain((0,), amounts))
+        for number, amount in zip(map(numbers.__getitem__, steps.days), gained, strict=True):
+            sums[number] += amount
 
     @cached_property
     def _ac(self) -> dict[str, ByPeriod]:
@@ -291,41 +293,49 @@ class OverTime(Basis):
         kinds = {facts.part: facts.package_kind for facts in self.measured}
         rows: dict[tuple[str, str | None], ByPeriod | None] = {}
         sums: dict[str, ByPeriod] = defaultdict(lambda: defaultdict(int))
-        for part, trade, number, amount in self._booked:
+        for part, trade, numbers, amounts in self._booked:
             place = part, trade
             if place not in rows:
                 kind = kinds.get(part) or kind_of(self, part)
                 rows[place] = None if self.left_out(part) else sums[self.key(part, trade, kind)]
             row = rows[place]
             if row is not None:
-                row[number] += amount
+                for number, amount in zip(numbers, amounts, strict=True):
+                    row[number] += amount
         return sums
 
     @property
-    def _booked(self) -> Iterable[tuple[str, str | None, int, int]]:
-        """Return what was booked by place, period and, where it counts, trade worked."""
+    def _booked(self) -> Iterable[tuple[str, str | None, Sequence[int], Sequence[int]]]:
+        """Return what was booked by place and, where it counts, trade worked: periods, amounts."""
         if self.scope.unit == "cost" or self.asked.by == "trade":
             booked = [*self.actuals.booked, *self.premium]
-            return ((b.part, b.trade, self._numbers[b.day], b.amount) for b in booked)
+            return ((b.part, b.trade, (self._numbers[b.day],), (b.amount,)) for b in booked)
         asked = {"job": self.job, "status_date": self.day, "every": self.asked.every}
         start = self.baseline.calendar.week_start
         rows = self.book.rows("performance/booked_by_period", week_start=start, **asked)
-        return ((part, None, number, ms) for part, number, ms in rows)
+        return ((part, None, numbers, ms) for part, numbers, ms in rows)
 
     def _gained(self, key: str) -> Gained:
-        sums = (each.get(key, {}) for each in (self._pv, self._ev, self._ac))
-        return Gained({0: self._bac.get(key, 0)}, *map(self._placed, sums))
+        pv, ev, ac = (each.get(key, {}) for each in (self._pv, self._ev, self._ac))
+        bac = {self._first: self._bac.get(key, 0)}
+        return Gained(bac, self._by_last(pv), ev, self._from_first(ac))
 
-    def _placed(self, sums: ByPeriod) -> ByPeriod:
-        """Return amounts by place in the series; those after its last period do not count."""
-        first, last = self._first, self.periods.last
-        if not sums or (min(sums) >= first and max(sums) <= last):
-            return {number - first: amount for number, amount in sums.items()}
-        placed: ByPeriod = defaultdict(int)
-        for number, amount in sums.items():
-            if number <= last:
-                placed[max(number - first, 0)] += amount
-        return placed
+    def _by_last(self, planned: ByPeriod) -> ByPeriod:
+        """Return what is planned by the last period of the series."""
+        last = self.periods.last
+        if not planned or max(planned) <= last:
+            return planned
+        return {number: amount for number, amount in planned.items() if number <= last}
+
+    def _from_first(self, booked: ByPeriod) -> ByPeriod:
+        """Return what was booked, what is older than the series in its first period."""
+        first = self._first
+        if not booked or min(booked) >= first:
+            return booked
+        found: ByPeriod = defaultdict(int)
+        for number, amount in booked.items():
+            found[max(number, first)] += amount
+        return found
 
     @property
     def _to_come(self) -> dict[str, ByDay]:
@@ -356,7 +366,8 @@ class OverTime(Basis):
                     plan[day] += amount
                 self._add_gained(earned, steps)
         ends, calendar = self.ends, self.baseline.calendar
-        totals = zip(ends, _cumulative(self._placed(earned), len(ends)), strict=True)
+        numbers = range(self._first, self.periods.last + 1)
+        totals = zip(ends, _cumulative(earned, numbers), strict=True)
         return [time_figures(plan, total, calendar, end) for end, total in totals]
 
 
@@ -383,7 +394,7 @@ def _as_known_then(now: OverTime) -> Series:
             found.append(OverTime(then, asked).series)
     why = next((each.undefined for each in found if each.undefined), None)
     if why:
-        return Series(now.asked, now.day, [], {}, {}, [], why)
+        return Series(now.asked, now.day, [], {}, {}, [], undefined=why)
     keys = in_order({key for each in found for key in each.gained})
     return Series(
         now.asked,

@@ -232,7 +232,7 @@ def test_ev_over_time_is_ev_of_each_day(
     changes += [BudgetChange(at(day), 40, 0, 0, way(then, facts)) for day, then in ways]
     shares, last = ShareAt(technique, facts), DAY + timedelta(days=18)
     steps = earned_steps(shares, changes, last)
-    by_day = {day: (ms, cost) for day, ms, cost in steps}
+    by_day = {day: (ms, cost) for day, ms, cost in zip(*steps, strict=True)}
     before = earned(shares, changes, DAY - timedelta(days=1), last)
     now = before.earned_ms, before.earned_cost
     told, expected = [], []
@@ -243,6 +243,5 @@ def test_ev_over_time_is_ev_of_each_day(
         expected.append((reckoned.earned_ms, reckoned.earned_cost))
 
     assert told == expected
-    assert earned_steps(shares, changes, last, priced=False) == [
-        (d, ms, None) for d, ms, _ in steps
-    ]
+    unpriced: list[int | None] = [None] * len(steps.days)
+    assert earned_steps(shares, changes, last, priced=False) == steps._replace(costs=unpriced)
