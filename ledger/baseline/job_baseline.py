@@ -144,14 +144,13 @@ class JobBaseline:
         self._read_plan()
 
     def _read_budgets(self) -> None:
-        for row in self.book.records("baseline/budget_by_part", job=self.job):
-            if row["counts_from"] > self.status_date:
-                continue
-            cell = self.cell(row["part"], row["trade"], row["package_kind"])
-            cost = None if row["unrated_ms"] else row["cost"]
-            change = BudgetChange(row["counts_from"], row["first_batch"], row["ms"], cost)
-            cell.budgets.append((row["source"], change))
-            cell.add_kind(row["package_kind"], change.ms)
+        for row in self.book.rows("baseline/budget_by_part", job=self.job):
+            part, trade, kind, source, counts_from, batch, ms, cost, unrated_ms = row
+            if counts_from <= self.status_date:
+                cell = self.cell(part, trade, kind)
+                change = BudgetChange(counts_from, batch, ms, None if unrated_ms else cost)
+                cell.budgets.append((source, change))
+                cell.add_kind(kind, ms)
 
     def _read_plan(self) -> None:
         for part, trade, original, plan in self._plans():
@@ -188,7 +187,10 @@ class JobBaseline:
 
     def cell(self, part: str, trade: str | None, package_kind: str) -> CellFacts:
         """Return the cell of a part and trade, made if there is none."""
-        return self.cells.setdefault((part, trade), CellFacts(part, trade, package_kind))
+        found = self.cells.get((part, trade))
+        if found is None:
+            found = self.cells[part, trade] = CellFacts(part, trade, package_kind)
+        return found
 
     @cached_property
     def measures(self) -> dict[str, list[tuple[str | None, Measurement]]]:

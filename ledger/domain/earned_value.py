@@ -33,8 +33,7 @@ class Measurement(NamedTuple):
     estimate_to_complete_ms: int | None = None
 
 
-@dataclass(frozen=True)
-class BudgetChange:
+class BudgetChange(NamedTuple):
     """A signed change of budget: when it counts, when it was recorded, how much.
 
     `shares` is how the part is measured from then on, where that changes; a nil change may carry it

@@ -12,6 +12,7 @@ from ledger.performance.report import UNIT
 from ledger.performance.series import Gained, Series
 
 GAINED = {name: f"{name}_in_period" for name in ("pv", "ev", "ac")}
+FIGURES = (*Gained._fields, *GAINED.values(), "spi", "cpi")
 # An index has six places.
 INDEX = 10**6
 
@@ -24,12 +25,15 @@ def series_frame(found: Series) -> pl.DataFrame:
     if found.undefined:
         raise Refused("cost_undefined", job=found.asked.job, why=found.undefined)
     changed = _changed(found)
-    figures = _figures(changed, UNIT[found.asked.unit])
     periods = _periods(found)
     marks = pl.zeros(len(periods), dtype=pl.UInt32, eager=True).scatter(changed["row"], 1)
-    every = figures[marks.cum_sum() - 1]
-    begins = {name: pl.when(marks == 1).then(pl.col(name)).otherwise(0) for name in GAINED.values()}
-    return periods.hstack(every.with_columns(**begins)).select(
+    # The first row of the figures is of nothing: what is gained where nothing changes.
+    places = marks.cum_sum()
+    at, gained_at = pl.lit(places), pl.lit(places * marks)
+    figures = _figures(changed, UNIT[found.asked.unit]).select(
+        pl.col(name).gather(gained_at if name in GAINED.values() else at) for name in FIGURES
+    )
+    return periods.hstack(figures).select(
         pl.lit(found.asked.job).alias("job"),
         pl.lit(found.status_date).alias("status_date"),
         *(name for name in schema_of("series", cost=True) if name not in {"job", "status_date"}),
@@ -68,9 +72,12 @@ def _changed(found: Series) -> pl.DataFrame:
 
 
 def _figures(whole: pl.DataFrame, per: int) -> pl.DataFrame:
-    """Return amounts as decimals of four places, and the indices."""
-    amounts = {name: _places(pl.col(name), per, 4) for name in whole.columns if name != "row"}
-    return whole.select(**amounts, spi=_index("ev", "pv"), cpi=_index("ev", "ac"))
+    """Return amounts as decimals of four places, and the indices, after a row of nothing."""
+    whole = whole.drop("row")
+    nothing = whole.clear(1).fill_null(0)
+    amounts = {name: _places(pl.col(name), per, 4) for name in whole.columns}
+    indices = {"spi": _index("ev", "pv"), "cpi": _index("ev", "ac")}
+    return pl.concat([nothing, whole]).select(**amounts, **indices)
 
 
 def _places(value: pl.Expr, per: int, places: int) -> pl.Expr:

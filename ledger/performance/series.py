@@ -8,7 +8,7 @@ from fractions import Fraction
 from functools import cached_property
 from itertools import accumulate, chain
 from operator import sub
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 from ledger.baseline.job_baseline import CellFacts
 from ledger.domain.calendar import Periods
@@ -28,6 +28,8 @@ EVERY = ("week", "month")
 ByDay = dict[date, int]
 # Whole units by the number of a period.
 ByPeriod = dict[int, int]
+# A day, or the number of a period.
+Of = TypeVar("Of", date, int)
 
 
 @dataclass(frozen=True)
@@ -250,17 +252,16 @@ class OverTime(Basis):
         sums: dict[str, ByPeriod] = defaultdict(lambda: defaultdict(int))
         numbers = self._numbers
         for key, facts in self._cells:
-            of_key = sums[key]
-            for day, amount in self._planned(facts):
-                of_key[numbers[day]] += amount
+            planned = self._planned(facts)
+            _add(sums[key], map(numbers.__getitem__, planned), planned.values())
         return sums
 
-    def _planned(self, facts: CellFacts) -> Iterable[tuple[date, int]]:
+    def _planned(self, facts: CellFacts) -> ByDay:
         """Return what a budget has planned, by the last days of periods."""
         plan = facts.original_plan if self.scope.original else facts.plan
         if self.scope.unit == "hours":
-            return [(day, ms) for day, (ms, _) in plan.items()]
-        return [(day, self.amount(ms, cost)) for day, (ms, cost) in plan.items()]
+            return {day: ms for day, (ms, _) in plan.items()}
+        return {day: self.amount(ms, cost) for day, (ms, cost) in plan.items()}
 
     @cached_property
     def _ev(self) -> dict[str, ByPeriod]:
@@ -280,12 +281,12 @@ class OverTime(Basis):
         return [self.baseline.earned_steps(facts, original=original) for _, facts in self._cells]
 
     def _add_gained(self, sums: ByPeriod, steps: Steps) -> None:
-        """Add what each step brings beyond the one before."""
-        in_hours, numbers = self.scope.unit == "hours", self._numbers
-        amounts = steps.ms if in_hours else list(map(self.amount, steps.ms, steps.costs))
-        gained = map(sub, amounts, chain((0,), amounts))
-        for number, amount in zip(map(numbers.__getitem__, steps.days), gained, strict=True):
-            sums[number] += amount
+        """Add what is earned by the end of each period beyond that of the one before."""
+        in_hours = self.scope.unit == "hours"
+        amounts = steps.ms if in_hours else map(self.amount, steps.ms, steps.costs)
+        numbers = map(self._numbers.__getitem__, steps.days)
+        earned = dict(zip(numbers, amounts, strict=True))  # Of a period the last step counts.
+        _add(sums, earned, map(sub, earned.values(), chain((0,), earned.values())))
 
     @cached_property
     def _ac(self) -> dict[str, ByPeriod]:
@@ -300,8 +301,7 @@ class OverTime(Basis):
                 rows[place] = None if self.left_out(part) else sums[self.key(part, trade, kind)]
             row = rows[place]
             if row is not None:
-                for number, amount in zip(numbers, amounts, strict=True):
-                    row[number] += amount
+                _add(row, numbers, amounts)
         return sums
 
     @property
@@ -362,13 +362,22 @@ class OverTime(Basis):
         earned: ByPeriod = defaultdict(int)
         for (_, facts), steps in zip(self._cells, self._steps, strict=True):
             if not self.is_level_of_effort(facts.part, facts.package_kind):
-                for day, amount in self._planned(facts):
-                    plan[day] += amount
+                planned = self._planned(facts)
+                _add(plan, planned, planned.values())
                 self._add_gained(earned, steps)
         ends, calendar = self.ends, self.baseline.calendar
         numbers = range(self._first, self.periods.last + 1)
         totals = zip(ends, _cumulative(earned, numbers), strict=True)
         return [time_figures(plan, total, calendar, end) for end, total in totals]
+
+
+def _add(sums: dict[Of, int], of: Iterable[Of], amounts: Iterable[int]) -> None:
+    """Add amounts, each of another day or period, to what there is."""
+    if not sums:
+        sums.update(zip(of, amounts, strict=False))
+        return
+    for each, amount in zip(of, amounts, strict=False):
+        sums[each] += amount
 
 
 class _Numbers(dict[date, int]):
