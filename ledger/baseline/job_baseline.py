@@ -2,22 +2,25 @@
 
 import copy
 from collections import defaultdict
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from functools import cache, cached_property
+from itertools import accumulate, repeat
 from typing import NamedTuple
 
 from ledger.baseline.versions import KnownPackage, Place, Version, Versions
 from ledger.changes.requests import Change, changes_of
-from ledger.domain.calendar import WorkCalendar
+from ledger.domain.calendar import Periods, WorkCalendar
 from ledger.domain.earned_value import (
     BudgetChange,
     Earned,
     EffortShare,
     Measurement,
     ShareAt,
+    Steps,
     Technique,
     earned,
     earned_steps,
@@ -32,7 +35,10 @@ TAKEN_OUT = frozenset({"omission", "stop"})
 
 
 class PlansRead(NamedTuple):
-    """How plans are read: by day, or by the last days of every week or month; with costs or not."""
+    """How plans are read: by day, or by the last days of every week or month; with costs or not.
+
+    By day they are always with costs.
+    """
 
     every: str = "day"
     priced: bool = True
@@ -114,7 +120,7 @@ class JobBaseline:
         self.calendar: WorkCalendar = calendar_of(book, job)
         self.changes: dict[str, Change] = changes_of(book, job)
         self.versions = Versions(book, job)
-        self._shares: dict[tuple[str, str | None, Technique], ShareAt] = {}
+        self._shares: dict[tuple[str, str | None, Place], ShareAt] = {}
         self._read_posted()
 
     def counted_by(self, day: date) -> "JobBaseline":
@@ -127,6 +133,7 @@ class JobBaseline:
     def _read_posted(self) -> None:
         self.cells: dict[Key, CellFacts] = {}
         self._by_day: JobBaseline | None = None
+        self._standing: dict[Key, ShareAt] = {}
         self._by_package = dict(self.versions.by(self.status_date))
         self.packages: dict[Key, KnownPackage] = {
             (part, trade): row
@@ -137,39 +144,69 @@ class JobBaseline:
         self._read_plan()
 
     def _read_budgets(self) -> None:
-        for row in self.book.records("baseline/budget_by_part", job=self.job):
-            if row["counts_from"] > self.status_date:
-                continue
-            cell = self.cell(row["part"], row["trade"], row["package_kind"])
-            cost = None if row["unrated_ms"] else int(row["cost"])
-            change = BudgetChange(row["counts_from"], row["first_batch"], int(row["ms"]), cost)
-            cell.budgets.append((row["source"], change))
-            cell.add_kind(row["package_kind"], change.ms)
+        for row in self.book.rows("baseline/budget_by_part", job=self.job):
+            part, trade, kind, source, counts_from, batch, ms, cost, unrated_ms = row
+            if counts_from <= self.status_date:
+                cell = self.cell(part, trade, kind)
+                change = BudgetChange(counts_from, batch, ms, None if unrated_ms else cost)
+                cell.budgets.append((source, change))
+                cell.add_kind(kind, ms)
 
     def _read_plan(self) -> None:
-        asked = {"job": self.job, "status_date": self.status_date, **self.plans._asdict()}
-        asked["week_start"] = self.calendar.week_start
-        for part, trade, original, *lists in self.book.rows("baseline/plan_by_day", **asked):
+        for part, trade, original, plan in self._plans():
             cell = self.cells[part, trade]
-            days, ms, costs = lists
-            plan: Plan = dict(zip(days, zip(ms, costs, strict=True), strict=True))
             if original:
                 cell.original_plan = plan
-            cell.plan = _together(cell.plan, plan) if cell.plan else dict(plan)
+            cell.plan = _together(cell.plan, plan) if cell.plan else plan
+
+    def _plans(self) -> Iterator[tuple[str, str | None, bool, Plan]]:
+        """Yield what is planned of each part and trade, what is from the freeze apart."""
+        every, priced = self.plans
+        asked = {"job": self.job, "status_date": self.status_date, "every": every}
+        asked["week_start"] = self.calendar.week_start
+        if priced:
+            for part, trade, original, *lists in self.book.rows("baseline/plan_by_day", **asked):
+                days, ms, costs = lists
+                yield (
+                    part,
+                    trade,
+                    original,
+                    dict(zip(days, zip(ms, costs, strict=True), strict=True)),
+                )
+            return
+        ends = _Ends(self.periods)
+        for part, trade, original, *lists in self.book.rows("baseline/plan_by_period", **asked):
+            numbers, ms = lists
+            days = map(ends.__getitem__, numbers)
+            yield part, trade, original, dict(zip(days, zip(ms, repeat(None)), strict=True))
+
+    @property
+    def periods(self) -> Periods:
+        """Return the weeks or months that plans are read by."""
+        return Periods(self.plans.every, self.status_date, self.calendar.week_start)
 
     def cell(self, part: str, trade: str | None, package_kind: str) -> CellFacts:
         """Return the cell of a part and trade, made if there is none."""
-        return self.cells.setdefault((part, trade), CellFacts(part, trade, package_kind))
+        found = self.cells.get((part, trade))
+        if found is None:
+            found = self.cells[part, trade] = CellFacts(part, trade, package_kind)
+        return found
 
     @cached_property
     def measures(self) -> dict[str, list[tuple[str | None, Measurement]]]:
         """Return the measurements by part, each with the trade it names."""
         found: dict[str, list[tuple[str | None, Measurement]]] = defaultdict(list)
+        make = tuple.__new__  # There may be very many: two thirds of the time of a call.
         for row in self.book.rows("baseline/progress_known", job=self.job):
-            part, trade, day, batch, number, percent, *facts = row
-            measured = None if percent is None else _millionths(percent)
-            found[part].append((trade, Measurement(day, (batch, number), measured, *facts)))
+            part, trade, day, batch, number, percent = row[:6]
+            facts = (day, (batch, number), _millionths(percent), *row[6:])
+            found[part].append((trade, make(Measurement, facts)))
         return found
+
+    @cached_property
+    def _by_trade(self) -> set[str]:
+        """Return the parts of which trades are measured apart."""
+        return {part for part, each in self.measures.items() if any(trade for trade, _ in each)}
 
     def package(self, part: str) -> KnownPackage | None:
         """Return the package's facts that all its trades share, None for what is no package."""
@@ -189,6 +226,12 @@ class JobBaseline:
 
     def shares(self, part: str, trade: str | None) -> ShareAt:
         """Return the share of one trade of a part over time, as it is measured now."""
+        key = part, trade if part in self._by_trade else None
+        if key not in self._standing:
+            self._standing[key] = self._share_now(part, trade)
+        return self._standing[key]
+
+    def _share_now(self, part: str, trade: str | None) -> ShareAt:
         if part not in self._by_package:
             return ShareAt(Technique(self.technique(part)), self.measures_of(part, trade))
         return self._shares_at((self.status_date, LAST), part, trade)
@@ -204,12 +247,12 @@ class JobBaseline:
             assert base is not None
             rows = self.versions.at(base, place).rows.items()
             return BaseShare([(r["budget_ms"], self._shares_at(place, base, t)) for t, r in rows])
-        start = Fraction(package["start_share"] or 0)
-        technique = Technique(package["technique"], package["quantity"], start, version.weights)
         # Trades that are measured together have one share, worked out once.
-        of = trade if any(named for named, _ in self.measures.get(part, [])) else None
-        key = part, of, technique
+        of = trade if part in self._by_trade else None
+        key = part, of, version.place
         if key not in self._shares:
+            start = Fraction(package["start_share"] or 0)
+            technique = Technique(package["technique"], package["quantity"], start, version.weights)
             self._shares[key] = ShareAt(technique, self.measures_of(part, of))
         return self._shares[key]
 
@@ -220,6 +263,8 @@ class JobBaseline:
         effort all along has no other way: it earns what is planned.
         """
         own = self.versions.of(cell.part, self.status_date)
+        if len(own) <= 1 and self.technique(cell.part) != "apportioned_effort":
+            return self.shares(cell.part, cell.trade), []
         places = {each.place for each in own} | set(self._bases_replanned(own))
         if len(places) <= 1:
             return self.shares(cell.part, cell.trade), []
@@ -302,23 +347,26 @@ class JobBaseline:
         planned, cost = self.planned(cell, day, original=original)
         return Earned(none.budget_ms, planned, none.budget_cost, cost)
 
-    def earned_steps(
-        self, cell: CellFacts, *, original: bool = False
-    ) -> list[tuple[date, int, int | None]]:
+    def earned_steps(self, cell: CellFacts, *, original: bool = False) -> Steps:
         """Return EV of a cell, in ms and in cost units, as of every day on which it may change.
 
-        The days are in order, up to the status date; it is what `earned` gives on each.
+        The days are in order, up to the status date; it is what `earned` gives on each. Without
+        costs of the plan it has none either.
         """
         shares, anew = self._ways(cell, original=original)
         if not anew and shares.technique.name == LOE:
-            days = sorted(cell.original_plan if original else cell.plan)
-            planned = [(d, self.planned(cell, d, original=original)) for d in days]
-            return [(day, ms, cost) for day, (ms, cost) in planned if day <= self.status_date]
+            return self._planned_steps(cell.original_plan if original else cell.plan)
         if cell.package_kind not in {"work", "variation"}:
-            return []
-        changes = cell.frozen if original else cell.changes
-        steps = earned_steps(shares, [*changes, *anew], self.status_date)
-        return [(day, each.earned_ms, each.earned_cost) for day, each in steps]
+            return Steps([], [], [])
+        changes = [*(cell.frozen if original else cell.changes), *anew]
+        return earned_steps(shares, changes, self.status_date, priced=self.plans.priced)
+
+    def _planned_steps(self, plan: Plan) -> Steps:
+        """Return what a plan comes to by each of its days up to the status date, in order."""
+        days = sorted(day for day in plan if day <= self.status_date)
+        ms = accumulate(plan[day][0] for day in days)
+        costs = accumulate((plan[day][1] for day in days), _sum)
+        return Steps(days, list(ms), list(costs))
 
     def planned(
         self, cell: CellFacts, day: date, *, original: bool = False
@@ -360,9 +408,21 @@ LOE = "level_of_effort"
 LAST = 2**62
 
 
+class _Ends(dict[int, date]):
+    """The last days of periods by their numbers."""
+
+    def __init__(self, periods: Periods) -> None:
+        super().__init__()
+        self.periods = periods
+
+    def __missing__(self, number: int) -> date:
+        self[number] = self.periods.end(number)
+        return self[number]
+
+
 @cache
-def _millionths(percent: int) -> Decimal:
-    return Decimal(percent).scaleb(-6)
+def _millionths(percent: int | None) -> Decimal | None:
+    return None if percent is None else Decimal(percent).scaleb(-6)
 
 
 def _together(left: Plan, right: Plan) -> Plan:

@@ -132,15 +132,44 @@ class WorkCalendar:
         return self.days[later] if later < len(self.days) else None
 
 
-def last_days(first: date, last: date, every: str, week_start: int = 0) -> list[date]:
-    """Return the last day of each week or month from that of `first` on; the last one is `last`."""
-    ends: list[date] = []
-    day = first
-    while not ends or ends[-1] < last:
-        end = WorkCalendar((), week_start).week_end(day) if every == "week" else _month_end(day)
-        ends.append(min(end, last))
-        day = end + timedelta(days=1)
-    return ends
+@dataclass(frozen=True)
+class Periods:
+    """The weeks or months by number, the next one has the next number; counting ends on a day.
+
+    The period of that day is two: what comes after the day has the next number, and so on.
+    """
+
+    every: str
+    counted_to: date
+    week_start: int = 0
+
+    def number(self, day: date) -> int:
+        """Return the number of the period that a day lies in."""
+        return self._plain(day) + (day > self.counted_to)
+
+    @cached_property
+    def last(self) -> int:
+        """Return the number of the period that counting ends in."""
+        return self._plain(self.counted_to)
+
+    def end(self, number: int) -> date:
+        """Return the last day of a period."""
+        if number == self.last:
+            return self.counted_to
+        plain = number - (number > self.last)
+        if self.every == "week":
+            return date.fromordinal(plain * 7 + self.week_start)
+        years, month = divmod(plain - 1, 12)
+        return _month_end(date(years, month + 1, 1))
+
+    def ends(self, first: int) -> list[date]:
+        """Return the last day of each period from one on to the day that counting ends on."""
+        return [self.end(number) for number in range(first, self.last + 1)]
+
+    def _plain(self, day: date) -> int:
+        if self.every == "week":
+            return (day.toordinal() + 6 - self.week_start) // 7
+        return day.year * 12 + day.month
 
 
 def _month_end(day: date) -> date:

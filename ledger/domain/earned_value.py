@@ -10,10 +10,10 @@ from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from functools import cache
-from operator import attrgetter
+from operator import itemgetter
 from typing import NamedTuple
 
-from ledger.domain.allocation import rounded, rounded_part
+from ledger.domain.allocation import rounded, rounded_part, rounded_parts
 
 ZERO = Fraction(0)
 ONE = Fraction(1)
@@ -33,8 +33,7 @@ class Measurement(NamedTuple):
     estimate_to_complete_ms: int | None = None
 
 
-@dataclass(frozen=True)
-class BudgetChange:
+class BudgetChange(NamedTuple):
     """A signed change of budget: when it counts, when it was recorded, how much.
 
     `shares` is how the part is measured from then on, where that changes; a nil change may carry it
@@ -95,6 +94,14 @@ def is_finished(measures: Iterable[Measurement], day: date) -> bool:
     )
 
 
+class Steps(NamedTuple):
+    """EV as of some days, in order: in ms, and in cost units (None: no rate, or not asked for)."""
+
+    days: list[date]
+    ms: list[int]
+    costs: list[int | None]
+
+
 class Earned(NamedTuple):
     """A part's budget and what is earned of it, in ms and in cost units (None: no rate)."""
 
@@ -124,8 +131,8 @@ class ShareAt:
 
     def __init__(self, technique: Technique, measures: Sequence[Measurement]) -> None:
         self.technique = technique
-        self.measures = sorted(measures, key=attrgetter("day", "recorded"))
-        self._steps: tuple[date, list[tuple[date, tuple[int, int]]]] | None = None
+        self.measures = sorted(measures, key=BY_DAY)
+        self._steps: tuple[date, dict[date, tuple[int, int]]] | None = None
 
     def on(self, day: date, before: BudgetChange | None = None) -> Fraction:
         """Return the share by `day`, 0 to 1; `before` keeps the measurements made before it."""
@@ -137,7 +144,7 @@ class ShareAt:
         said = (each for m in self.measures for each in (m.day, m.started, m.finished))
         return sorted({each for each in said if each is not None})
 
-    def steps(self, last: date) -> list[tuple[date, tuple[int, int]]]:
+    def steps(self, last: date) -> dict[date, tuple[int, int]]:
         """Return the share as of every day by the last one on which it may change, in order.
 
         Each is a whole number over another, in lowest terms.
@@ -146,13 +153,12 @@ class ShareAt:
             self._steps = last, self._steps_by(last)
         return self._steps[1]
 
-    def _steps_by(self, last: date) -> list[tuple[date, tuple[int, int]]]:
+    def _steps_by(self, last: date) -> dict[date, tuple[int, int]]:
         if self.technique.name != "percent_complete":
-            return [(day, self.on(day).as_integer_ratio()) for day in self.days if day <= last]
+            return {day: self.on(day).as_integer_ratio() for day in self.days if day <= last}
         # As `share_of`: the last percent. Read in one go, as most packages have many.
         percents = [(m.day, m.percent) for m in self.measures if m.percent is not None]
-        shares = {day: _hundredths(percent) for day, percent in percents if day <= last}
-        return list(shares.items())
+        return {day: _hundredths(percent) for day, percent in percents if day <= last}
 
     def last(self, day: date, before: BudgetChange | None = None) -> Measurement | None:
         """Return the last percent measured by `day`, of those made before a change of budget."""
@@ -234,26 +240,34 @@ def earned(
 
 
 def earned_steps(
-    shares: ShareAt, changes: Sequence[BudgetChange], last: date
-) -> list[tuple[date, Earned]]:
-    """Return what `earned` gives as of every day by the last one on which it may change, in order.
+    shares: ShareAt, changes: Sequence[BudgetChange], last: date, *, priced: bool = True
+) -> Steps:
+    """Return the EV that `earned` gives as of every day by the last one on which it may change.
 
-    Counted are the budgets that count by the last day. Of a budget that never changed it is one
-    pass over the measurements; before the first of them nothing is earned. Where the way of
-    measuring changes, every way has days of its own.
+    The days are in order; without prices no cost is worked out. Counted are the budgets that count
+    by the last day. Of a budget that never changed it is one pass over the measurements; before
+    the first of them nothing is earned. Where the way of measuring changes, every way has days of
+    its own.
     """
-    counted = _by_day([each for each in changes if each.counts_from <= last])
+    counted = [each for each in changes if each.counts_from <= last]
+    if len(counted) > 1:
+        counted = _by_day(counted)
     if len(counted) != 1 or counted[0].ms <= 0:
         ways = [shares, *(each.shares for each in counted if each.shares)]
         days = sorted({day for way in ways for day in way.days if day <= last})
-        return [(day, earned(shares, changes, day, last)) for day in days]
-    ms, cost = counted[0].ms, counted[0].cost
-    steps = []
-    for day, (over, under) in shares.steps(last):
-        part = rounded_part(ms, over, under)
-        priced = None if cost is None else rounded_part(cost, part, ms)
-        steps.append((day, Earned(ms, part, cost, priced)))
-    return steps
+        found = [earned(shares, changes, day, last) for day in days]
+        costs = [each.earned_cost if priced else None for each in found]
+        return Steps(days, [each.earned_ms for each in found], costs)
+    ms, cost = counted[0].ms, counted[0].cost if priced else None
+    steps = shares.steps(last)
+    parts = rounded_parts(ms, steps.values())
+    if cost is None:
+        return Steps(list(steps), parts, [None] * len(parts))
+    return Steps(list(steps), parts, [rounded_part(cost, part, ms) for part in parts])
+
+
+# As measurements count: by day, and of one day as they were recorded.
+BY_DAY = itemgetter(Measurement._fields.index("day"), Measurement._fields.index("recorded"))
 
 
 @cache

@@ -1,7 +1,7 @@
 """A job over time as a frame: whole units become decimals in columns, exact and at once."""
 
 from decimal import Decimal
-from itertools import chain
+from itertools import accumulate, repeat
 from math import gcd
 
 import polars as pl
@@ -9,10 +9,12 @@ import polars as pl
 from ledger.errors import Refused
 from ledger.frames.columns import schema_of
 from ledger.performance.report import UNIT
-from ledger.performance.series import Series
+from ledger.performance.series import Gained, Series
 
-AMOUNTS = ("bac", "pv", "ev", "ac")
-GAINED = ("pv", "ev", "ac")
+GAINED = {name: f"{name}_in_period" for name in ("pv", "ev", "ac")}
+FIGURES = (*Gained._fields, *GAINED.values(), "spi", "cpi")
+# An index has six places.
+INDEX = 10**6
 
 
 def series_frame(found: Series) -> pl.DataFrame:
@@ -22,40 +24,60 @@ def series_frame(found: Series) -> pl.DataFrame:
     """
     if found.undefined:
         raise Refused("cost_undefined", job=found.asked.job, why=found.undefined)
-    whole = _whole_units(found)
-    begins = pl.col("period_end") == pl.lit(found.ends[0] if found.ends else None, pl.Date)
-    before = {name: pl.when(begins).then(0).otherwise(pl.col(name).shift(1)) for name in GAINED}
-    gained = {f"{name}_in_period": pl.col(name) - before[name] for name in GAINED}
-    per = UNIT[found.asked.unit]
-    shown = [*AMOUNTS, *gained]
-    return (
-        whole.with_columns(**gained)
-        .with_columns(
-            **{name: _places(pl.col(name), per, 4).alias(name) for name in shown},
-            spi=_index("ev", "pv"),
-            cpi=_index("ev", "ac"),
-            job=pl.lit(found.asked.job),
-            status_date=pl.lit(found.status_date),
-        )
-        .select(list(schema_of("series", cost=True)))
+    changed = _changed(found)
+    periods = _periods(found)
+    marks = pl.zeros(len(periods), dtype=pl.UInt32, eager=True).scatter(changed["row"], 1)
+    # The first row of the figures is of nothing: what is gained where nothing changes.
+    places = marks.cum_sum()
+    at, gained_at = pl.lit(places), pl.lit(places * marks)
+    figures = _figures(changed, UNIT[found.asked.unit]).select(
+        pl.col(name).gather(gained_at if name in GAINED.values() else at) for name in FIGURES
+    )
+    return periods.hstack(figures).select(
+        pl.lit(found.asked.job).alias("job"),
+        pl.lit(found.status_date).alias("status_date"),
+        *(name for name in schema_of("series", cost=True) if name not in {"job", "status_date"}),
     )
 
 
-def _whole_units(found: Series) -> pl.DataFrame:
-    """Return the amounts of each key, in order, at the end of each period."""
+def _periods(found: Series) -> pl.DataFrame:
+    """Return each key, in order, with each period."""
     ends = pl.DataFrame(
         {"period_end": found.ends, "known_at": found.known_at},
         schema={"period_end": pl.Date, "known_at": pl.Int64},
     )
-    keys = pl.DataFrame({"key": list(found.curves)}, schema={"key": pl.String})
-    # Time fits into 64 bits, which are read and divided several times as fast.
-    kind = pl.Int64 if found.asked.unit == "hours" else pl.Int128
-    curves = found.curves.values()
-    amounts = [
-        pl.Series(name, list(chain(*(getattr(c, name) for c in curves))), dtype=kind)
-        for name in AMOUNTS
-    ]
-    return keys.join(ends, how="cross", maintain_order="left_right").with_columns(amounts)
+    keys = pl.DataFrame({"key": list(found.gained)}, schema={"key": pl.String})
+    return keys.join(ends, how="cross", maintain_order="left_right")
+
+
+def _changed(found: Series) -> pl.DataFrame:
+    """Return whole units where any amount of a key changes: in between all stay as they are.
+
+    `row` is where that is among all keys and periods; the first period of a key is always there.
+    """
+    rows: list[int] = []
+    columns: dict[str, list[int]] = {name: [] for name in (*Gained._fields, *GAINED.values())}
+    begin, first = -found.first, found.first
+    for gained in found.gained.values() if found.ends else ():
+        numbers = sorted({first}.union(*gained))
+        rows += [begin + number for number in numbers]
+        begin += len(found.ends)
+        for name, by_number in zip(Gained._fields, gained, strict=True):
+            amounts = list(map(by_number.get, numbers, repeat(0)))
+            columns[name] += accumulate(amounts)
+            if name in GAINED:
+                columns[GAINED[name]] += amounts
+    whole = {name: pl.Series(name, amounts, dtype=pl.Int128) for name, amounts in columns.items()}
+    return pl.DataFrame({"row": pl.Series(rows, dtype=pl.UInt32), **whole})
+
+
+def _figures(whole: pl.DataFrame, per: int) -> pl.DataFrame:
+    """Return amounts as decimals of four places, and the indices, after a row of nothing."""
+    whole = whole.drop("row")
+    nothing = whole.clear(1).fill_null(0)
+    amounts = {name: _places(pl.col(name), per, 4) for name in whole.columns}
+    indices = {"spi": _index("ev", "pv"), "cpi": _index("ev", "ac")}
+    return pl.concat([nothing, whole]).select(**amounts, **indices)
 
 
 def _places(value: pl.Expr, per: int, places: int) -> pl.Expr:
@@ -75,7 +97,6 @@ def _scaled(units: pl.Expr, places: int) -> pl.Expr:
 def _index(earned: str, of: str) -> pl.Expr:
     """Return an index of six places, null where there is no budget or nothing to divide by."""
     is_defined = (pl.col("bac") != 0) & (pl.col(of) > 0)
-    value = pl.col(earned).cast(pl.Int128)
-    divisor = pl.when(is_defined).then(pl.col(of)).cast(pl.Int128)
-    units = (value.abs() * 2_000_000 + divisor) // (2 * divisor)
+    value, divisor = pl.col(earned), pl.when(is_defined).then(pl.col(of))
+    units = (value.abs() * (2 * INDEX) + divisor) // (2 * divisor)
     return _scaled(value.sign() * units, 6)

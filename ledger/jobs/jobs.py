@@ -78,7 +78,9 @@ def week_start(book: Book) -> int:
 
 def calendar_of(book: Book, job: str) -> WorkCalendar:
     """Return the working days of a job with their weights."""
-    return _calendar(book, book.rows("jobs/job_calendar", job=job))
+    by_weight = book.rows("jobs/job_days", job=job)
+    days = [(day, weight) for weight, days in by_weight for day in days]
+    return _calendar(book, sorted(days) if len(by_weight) > 1 else days)
 
 
 def calendar_by(book: Book, job: str, sequence: int) -> WorkCalendar:

@@ -1,22 +1,22 @@
 """A job over time: planned, earned and booked by week or month, in one pass over its facts."""
 
-from bisect import bisect_left
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 from functools import cached_property
-from itertools import accumulate
-from typing import NamedTuple
+from itertools import accumulate, chain
+from operator import sub
+from typing import NamedTuple, TypeVar
 
 from ledger.baseline.job_baseline import CellFacts
-from ledger.domain.calendar import last_days
+from ledger.domain.calendar import Periods
+from ledger.domain.earned_value import Steps
 from ledger.domain.measures import NO_AC, NO_BUDGET, NO_PV, index
 from ledger.domain.schedule import TimeFigures, time_figures
 from ledger.jobs.periods import closings
 from ledger.outcomes import Reason
-from ledger.performance.actuals import Booked
 from ledger.performance.basis import Basis, Scope
 from ledger.performance.grouping import in_order, key_of, kind_of, last_rows, place_of
 from ledger.performance.measure import Measured, why_no_cost
@@ -26,6 +26,10 @@ from ledger.store.book import Book
 
 EVERY = ("week", "month")
 ByDay = dict[date, int]
+# Whole units by the number of a period.
+ByPeriod = dict[int, int]
+# A day, or the number of a period.
+Of = TypeVar("Of", date, int)
 
 
 @dataclass(frozen=True)
@@ -71,8 +75,7 @@ class SeriesRow(NamedTuple):
         return {name: why for name, why in whys.items() if getattr(self, name) is None}
 
 
-@dataclass(frozen=True)
-class Curve:
+class Curve(NamedTuple):
     """One key over time: BAC, and PV, EV and AC cumulative, at the end of each period."""
 
     bac: list[int]
@@ -81,37 +84,65 @@ class Curve:
     ac: list[int]
 
 
+class Gained(NamedTuple):
+    """What periods bring of BAC, PV, EV and AC, by their numbers; most bring nothing."""
+
+    bac: ByPeriod
+    pv: ByPeriod
+    ev: ByPeriod
+    ac: ByPeriod
+
+
 @dataclass(frozen=True)
 class Series:
     """Everything `fairhours series` says; `known_at` is the batch that each period is known at.
 
-    `to_come` is PV, cumulative, at the ends of the periods after the status date.
+    `gained` has what each key gained in periods, the first of which has the number `first`,
+    `to_come` PV, cumulative, at the ends of the periods after the status date.
     """
 
     asked: SeriesAsked
     status_date: date
     ends: list[date]
-    curves: dict[str, Curve]
+    gained: dict[str, Gained]
     to_come: dict[str, ByDay]
     known_at: list[int]
+    first: int = 0
     undefined: Reason | None = None
+
+    @cached_property
+    def curves(self) -> dict[str, Curve]:
+        """Return each key over time."""
+        numbers = range(self.first, self.first + len(self.ends))
+        return {
+            key: Curve(*(_cumulative(amounts, numbers) for amounts in gained))
+            for key, gained in self.gained.items()
+        }
 
     @property
     def rows(self) -> Iterator[SeriesRow]:
         """Yield a row for each key and period, by key."""
         for key, curve in self.curves.items():
             columns = (curve.pv, curve.ev, curve.ac)
-            gained = map(_gained, columns)
+            gained = map(_differences, columns)
             yield from map(
                 SeriesRow._make,
                 zip([key] * len(self.ends), self.ends, curve.bac, *columns, *gained, strict=True),
             )
 
 
-NOTHING = Curve([0], [0], [0], [0])
+NOTHING = Gained({}, {}, {}, {})
 
 
-def _gained(cumulative: list[int]) -> list[int]:
+def _cumulative(gained: ByPeriod, numbers: range) -> list[int]:
+    """Return what was gained by the end of each period."""
+    each = [0] * len(numbers)
+    for number, amount in gained.items():
+        each[number - numbers.start] = amount
+    return list(accumulate(each))
+
+
+def _differences(cumulative: list[int]) -> list[int]:
     return [now - before for now, before in zip(cumulative, [0, *cumulative], strict=False)]
 
 
@@ -138,12 +169,11 @@ class OverTime(Basis):
         """Return the job over time as the book is read."""
         why = self._why_no_cost
         if why:
-            return Series(self.asked, self.day, [], {}, {}, [], why)
+            return Series(self.asked, self.day, [], {}, {}, [], undefined=why)
         ends = self.ends
-        periods = _Periods(ends)
-        curves = {key: self._curve(key, periods) for key in self.keys}
+        gained = {key: self._gained(key) for key in self.keys}
         known_at = [self.book.upto] * len(ends)
-        return Series(self.asked, self.day, ends, curves, self._to_come, known_at)
+        return Series(self.asked, self.day, ends, gained, self._to_come, known_at, self._first)
 
     @property
     def as_known_then(self) -> Series:
@@ -158,19 +188,33 @@ class OverTime(Basis):
         return Measured(self.book, self.job, replace(self.scope, every="day")).undefined_cost
 
     @cached_property
-    def ends(self) -> list[date]:
-        """Return the last day of each period from the first with any figure to the status date.
+    def periods(self) -> Periods:
+        """Return the periods by number, counted to the status date."""
+        return Periods(self.asked.every, self.day, self.baseline.calendar.week_start)
+
+    @cached_property
+    def _numbers(self) -> "_Numbers":
+        return _Numbers(self.periods)
+
+    @cached_property
+    def _first(self) -> int:
+        """Return the number of the first period with any figure.
 
         What was booked before the contract stands in the first period: a mistyped year must not
         bring rows of years.
         """
+        last = self.periods.last
         planned, earned, booked = (
-            min((day for days in sums.values() for day in days), default=self.day)
+            min((min(periods) for periods in sums.values() if periods), default=last)
             for sums in (self._pv, self._ev, self._ac)
         )
-        first = min(planned, earned, max(booked, self.baseline.card.contract_date))
-        start = self.baseline.calendar.week_start
-        return last_days(min(first, self.day), self.day, self.asked.every, start)
+        begun = self.periods.number(self.baseline.card.contract_date)
+        return min(planned, earned, max(booked, begun), last)
+
+    @property
+    def ends(self) -> list[date]:
+        """Return the last day of each period from the first with any figure to the status date."""
+        return self.periods.ends(self._first)
 
     @cached_property
     def keys(self) -> list[str]:
@@ -191,7 +235,7 @@ class OverTime(Basis):
         return [
             (self.key(facts.part, facts.trade, facts.package_kind), facts)
             for facts in self.measured
-            if facts.frozen or not original
+            if not original or facts.frozen
         ]
 
     @cached_property
@@ -203,28 +247,32 @@ class OverTime(Basis):
         return sums
 
     @cached_property
-    def _pv(self) -> dict[str, ByDay]:
+    def _pv(self) -> dict[str, ByPeriod]:
         """Return what each row has planned, by periods, those after the status date too."""
-        sums: dict[str, ByDay] = defaultdict(lambda: defaultdict(int))
+        sums: dict[str, ByPeriod] = defaultdict(lambda: defaultdict(int))
+        numbers = self._numbers
         for key, facts in self._cells:
-            self._add_plan(sums[key], facts)
+            planned = self._planned(facts)
+            _add(sums[key], map(numbers.__getitem__, planned), planned.values())
         return sums
 
-    def _add_plan(self, sums: ByDay, facts: CellFacts) -> None:
+    def _planned(self, facts: CellFacts) -> ByDay:
+        """Return what a budget has planned, by the last days of periods."""
         plan = facts.original_plan if self.scope.original else facts.plan
-        for day, (ms, cost) in plan.items():
-            sums[day] += self.amount(ms, cost)
+        if self.scope.unit == "hours":
+            return {day: ms for day, (ms, _) in plan.items()}
+        return {day: self.amount(ms, cost) for day, (ms, cost) in plan.items()}
 
     @cached_property
-    def _ev(self) -> dict[str, ByDay]:
-        """Return what each row earned, by days."""
-        sums: dict[str, ByDay] = defaultdict(lambda: defaultdict(int))
+    def _ev(self) -> dict[str, ByPeriod]:
+        """Return what each row earned, by periods."""
+        sums: dict[str, ByPeriod] = defaultdict(lambda: defaultdict(int))
         for (key, _), steps in zip(self._cells, self._steps, strict=True):
             self._add_gained(sums[key], steps)
         return sums
 
     @cached_property
-    def _steps(self) -> list[list[tuple[date, int, int | None]]]:
+    def _steps(self) -> list[Steps]:
         """Return what each budget earned, cumulative, as of the days on which it changes.
 
         In ms and in cost units.
@@ -232,55 +280,75 @@ class OverTime(Basis):
         original = self.scope.original
         return [self.baseline.earned_steps(facts, original=original) for _, facts in self._cells]
 
-    def _add_gained(self, sums: ByDay, steps: list[tuple[date, int, int | None]]) -> None:
-        """Add what each step brings beyond the one before."""
-        before, in_hours = 0, self.scope.unit == "hours"
-        for day, ms, cost in steps:
-            amount = ms if in_hours else self.amount(ms, cost)
-            sums[day] += amount - before
-            before = amount
+    def _add_gained(self, sums: ByPeriod, steps: Steps) -> None:
+        """Add what is earned by the end of each period beyond that of the one before."""
+        in_hours = self.scope.unit == "hours"
+        amounts = steps.ms if in_hours else map(self.amount, steps.ms, steps.costs)
+        numbers = map(self._numbers.__getitem__, steps.days)
+        earned = dict(zip(numbers, amounts, strict=True))  # Of a period the last step counts.
+        _add(sums, earned, map(sub, earned.values(), chain((0,), earned.values())))
 
     @cached_property
-    def _ac(self) -> dict[str, ByDay]:
+    def _ac(self) -> dict[str, ByPeriod]:
         """Return what was booked to each row, by periods."""
         kinds = {facts.part: facts.package_kind for facts in self.measured}
-        keys: dict[tuple[str, str | None], str] = {}
-        sums: dict[str, ByDay] = defaultdict(lambda: defaultdict(int))
-        for part, trade, day, amount in self._booked:
-            key = keys.get((part, trade))
-            if key is None:
+        rows: dict[tuple[str, str | None], ByPeriod | None] = {}
+        sums: dict[str, ByPeriod] = defaultdict(lambda: defaultdict(int))
+        for part, trade, numbers, amounts in self._booked:
+            place = part, trade
+            if place not in rows:
                 kind = kinds.get(part) or kind_of(self, part)
-                key = "" if self.left_out(part) else self.key(part, trade, kind)
-                keys[part, trade] = key
-            if key:
-                sums[key][day] += amount
+                rows[place] = None if self.left_out(part) else sums[self.key(part, trade, kind)]
+            row = rows[place]
+            if row is not None:
+                _add(row, numbers, amounts)
         return sums
 
     @property
-    def _booked(self) -> Iterable[tuple[str, str | None, date, int]]:
-        """Return what was booked by place, period and, where it counts, trade worked."""
+    def _booked(self) -> Iterable[tuple[str, str | None, Sequence[int], Sequence[int]]]:
+        """Return what was booked by place and, where it counts, trade worked: periods, amounts."""
         if self.scope.unit == "cost" or self.asked.by == "trade":
-            return map(_as_booked, [*self.actuals.booked, *self.premium])
+            booked = [*self.actuals.booked, *self.premium]
+            return ((b.part, b.trade, (self._numbers[b.day],), (b.amount,)) for b in booked)
         asked = {"job": self.job, "status_date": self.day, "every": self.asked.every}
         start = self.baseline.calendar.week_start
         rows = self.book.rows("performance/booked_by_period", week_start=start, **asked)
-        return ((part, None, day, ms) for part, day, ms in rows)
+        return ((part, None, numbers, ms) for part, numbers, ms in rows)
 
-    def _curve(self, key: str, periods: "_Periods") -> Curve:
-        bac = [self._bac.get(key, 0)] * len(periods.ends)
-        sums = (each.get(key, {}) for each in (self._pv, self._ev, self._ac))
-        return Curve(bac, *map(periods.cumulative, sums))
+    def _gained(self, key: str) -> Gained:
+        pv, ev, ac = (each.get(key, {}) for each in (self._pv, self._ev, self._ac))
+        bac = {self._first: self._bac.get(key, 0)}
+        return Gained(bac, self._by_last(pv), ev, self._from_first(ac))
+
+    def _by_last(self, planned: ByPeriod) -> ByPeriod:
+        """Return what is planned by the last period of the series."""
+        last = self.periods.last
+        if not planned or max(planned) <= last:
+            return planned
+        return {number: amount for number, amount in planned.items() if number <= last}
+
+    def _from_first(self, booked: ByPeriod) -> ByPeriod:
+        """Return what was booked, what is older than the series in its first period."""
+        first = self._first
+        if not booked or min(booked) >= first:
+            return booked
+        found: ByPeriod = defaultdict(int)
+        for number, amount in booked.items():
+            found[max(number, first)] += amount
+        return found
 
     @property
     def _to_come(self) -> dict[str, ByDay]:
         """Return PV of each row at the ends of the periods after the status date."""
-        found = {}
-        for key in self.keys:
-            planned = sorted(self._pv.get(key, {}).items())
-            running = accumulate(amount for _, amount in planned)
-            totals = zip((day for day, _ in planned), running, strict=True)
-            found[key] = {day: total for day, total in totals if day > self.day}
-        return found
+        return {key: self._totals_to_come(self._pv.get(key, {})) for key in self.keys}
+
+    def _totals_to_come(self, planned: ByPeriod) -> ByDay:
+        last = self.periods.last
+        if not planned or max(planned) <= last:
+            return {}
+        numbers = sorted(planned)
+        totals = zip(numbers, accumulate(planned[number] for number in numbers), strict=True)
+        return {self.periods.end(number): total for number, total in totals if number > last}
 
     @property
     def time(self) -> list[TimeFigures]:
@@ -291,37 +359,37 @@ class OverTime(Basis):
         if self.asked.every != "week" or self._why_no_cost:
             return []
         plan: ByDay = defaultdict(int)
-        earned: ByDay = defaultdict(int)
+        earned: ByPeriod = defaultdict(int)
         for (_, facts), steps in zip(self._cells, self._steps, strict=True):
             if not self.is_level_of_effort(facts.part, facts.package_kind):
-                self._add_plan(plan, facts)
+                planned = self._planned(facts)
+                _add(plan, planned, planned.values())
                 self._add_gained(earned, steps)
-        totals = zip(self.ends, _Periods(self.ends).cumulative(earned), strict=True)
-        calendar = self.baseline.calendar
+        ends, calendar = self.ends, self.baseline.calendar
+        numbers = range(self._first, self.periods.last + 1)
+        totals = zip(ends, _cumulative(earned, numbers), strict=True)
         return [time_figures(plan, total, calendar, end) for end, total in totals]
 
 
-def _as_booked(booked: Booked) -> tuple[str, str | None, date, int]:
-    return booked.part, booked.trade, booked.day, booked.amount
+def _add(sums: dict[Of, int], of: Iterable[Of], amounts: Iterable[int]) -> None:
+    """Add amounts, each of another day or period, to what there is."""
+    if not sums:
+        sums.update(zip(of, amounts, strict=False))
+        return
+    for each, amount in zip(of, amounts, strict=False):
+        sums[each] += amount
 
 
-class _Periods(dict[date, int]):
-    """The number of the period that a day lies in, by day; days after the last have the next."""
+class _Numbers(dict[date, int]):
+    """The number of the period that a day lies in, by day."""
 
-    def __init__(self, ends: list[date]) -> None:
+    def __init__(self, periods: Periods) -> None:
         super().__init__()
-        self.ends = ends
+        self.periods = periods
 
     def __missing__(self, day: date) -> int:
-        self[day] = bisect_left(self.ends, day)
+        self[day] = self.periods.number(day)
         return self[day]
-
-    def cumulative(self, days: Mapping[date, int]) -> list[int]:
-        """Return what was gained by the end of each period; days after the last do not count."""
-        gained = [0] * (len(self.ends) + 1)
-        for day, amount in days.items():
-            gained[self[day]] += amount
-        return list(accumulate(gained[:-1]))
 
 
 def _as_known_then(now: OverTime) -> Series:
@@ -335,21 +403,22 @@ def _as_known_then(now: OverTime) -> Series:
             found.append(OverTime(then, asked).series)
     why = next((each.undefined for each in found if each.undefined), None)
     if why:
-        return Series(now.asked, now.day, [], {}, {}, [], why)
-    keys = in_order({key for each in found for key in each.curves})
+        return Series(now.asked, now.day, [], {}, {}, [], undefined=why)
+    keys = in_order({key for each in found for key in each.gained})
     return Series(
         now.asked,
         now.day,
         [each.status_date for each in found],
-        {key: _joined([each.curves.get(key, NOTHING) for each in found]) for key in keys},
+        {key: _joined([each.gained.get(key, NOTHING) for each in found]) for key in keys},
         {},
         [each.known_at[-1] for each in found],
     )
 
 
-def _joined(curves: list[Curve]) -> Curve:
-    """Return the last amounts of some curves as one."""
-    return Curve(*([getattr(each, name)[-1] for each in curves] for name in Curve.__annotations__))
+def _joined(found: list[Gained]) -> Gained:
+    """Return what some series come to, each as the amount by the end of a period of one."""
+    totals = ([sum(amounts.values()) for amounts in column] for column in zip(*found, strict=True))
+    return Gained(*(dict(enumerate(_differences(each))) for each in totals))
 
 
 def _known_by(book: Book, ends: list[date]) -> Iterator[tuple[date, int]]:

@@ -22,6 +22,7 @@ ERASED_SETTING = f"""CASE name WHEN 'yard.address' THEN '["erased"]' ELSE {ERASE
 # and what an owner's page may read: no cost, no pay, no worker, no note, no other setting.
 SCALARS = (
     *("sealed", "hours_text", "code_of", "word_of", "sheet_alike", "week_begun", "period_end"),
+    "period_number",
     *("line_alike", "line_alike_but_note", "question_text", "reissue_text"),
     *("bare", "day_of", "duration_ms", "minute_of_day", "minutes_of", "weekdays_by"),
     *("kind_of_pay", "premium_rate"),

@@ -1,6 +1,6 @@
 -- plan_by_day: planned time by package or change and trade, with the days or periods that it is planned on.
--- In:  $job VARCHAR; $status_date DATE, inclusive; $every VARCHAR, day, week or month; $week_start BIGINT, 0 for Monday; $priced BOOLEAN, whether costs are asked for; $upto BIGINT, the last batch that counts
--- Out: part VARCHAR; trade VARCHAR; original BOOLEAN, from the freeze; days DATE[], in order, of a period its last; ms BIGINT[], milliseconds, of each; costs HUGEINT[], ms x 1/10000, of each, null where a rate is missing or none is asked for
+-- In:  $job VARCHAR; $status_date DATE, inclusive; $every VARCHAR, day, week or month; $week_start BIGINT, 0 for Monday; $upto BIGINT, the last batch that counts
+-- Out: part VARCHAR; trade VARCHAR; original BOOLEAN, from the freeze; days DATE[], in order, of a period its last; ms BIGINT[], milliseconds, of each; costs HUGEINT[], ms x 1/10000, of each, null where a rate is missing
 WITH standing AS (
     SELECT
         part,
@@ -8,8 +8,8 @@ WITH standing AS (
         source = 'freeze' AS original,
         day,
         sum(ms) AS ms,
-        CASE WHEN $priced THEN sum(ms::HUGEINT * budget_rate) END AS cost,
-        CASE WHEN $priced THEN sum(ms) FILTER (WHERE budget_rate IS NULL) END AS unrated_ms
+        sum(ms::HUGEINT * budget_rate) AS cost,
+        sum(ms) FILTER (WHERE budget_rate IS NULL) AS unrated_ms
     FROM known_plan_posting($upto)
     WHERE job = $job AND counts_from <= $status_date
     GROUP BY part, trade, source, reference, counts_from, place, day
@@ -23,9 +23,7 @@ planned AS (
         original,
         period_end(day, $every, $week_start, $status_date) AS day,
         sum(ms)::BIGINT AS ms,
-        CASE
-            WHEN $priced AND coalesce(sum(unrated_ms), 0) = 0 THEN coalesce(sum(cost), 0)
-        END AS cost
+        CASE WHEN coalesce(sum(unrated_ms), 0) = 0 THEN coalesce(sum(cost), 0) END AS cost
     FROM standing
     GROUP BY ALL
 )

@@ -1,12 +1,12 @@
 """Working days and weeks."""
 
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
 from fractions import Fraction
 
 import pytest
 
-from ledger.domain.calendar import WorkCalendar, iso_week, working_days
+from ledger.domain.calendar import Periods, WorkCalendar, iso_week, working_days
 
 FIRST, LAST = date(2026, 3, 2), date(2026, 3, 31)
 FRIDAY_OFF = frozenset({date(2026, 3, 13)})
@@ -25,6 +25,37 @@ WEEKS = [
 def test_a_week_has_its_iso_name(day: date, week: str) -> None:
     """The week of a day is named by ISO 8601."""
     assert iso_week(day) == week
+
+
+# Counting ends on Wednesday 18 March 2026; weeks begin on Monday, or on Sunday.
+PERIODS = [
+    ("week", 0, ["2026-03-08", "2026-03-15", "2026-03-18", "2026-03-22", "2026-03-29"]),
+    ("week", 6, ["2026-03-07", "2026-03-14", "2026-03-18", "2026-03-21", "2026-03-28"]),
+    ("month", 0, ["2026-01-31", "2026-02-28", "2026-03-18", "2026-03-31", "2026-04-30"]),
+]
+
+
+@pytest.mark.parametrize(("every", "week_start", "ends"), PERIODS)
+def test_the_period_that_counting_ends_in_is_two(
+    every: str, week_start: int, ends: list[str]
+) -> None:
+    """Every day lies in the period that ends next, with numbers one after the other."""
+    days = [date.fromisoformat(end) for end in ends]
+    periods = Periods(every, date(2026, 3, 18), week_start)
+    first = periods.last - 2
+    inside = [days[0] + timedelta(days=n) for n in range(1, (days[-1] - days[0]).days + 1)]
+    expected = [first + sum(end < day for end in days) for day in inside]
+
+    assert [periods.end(first + place) for place in range(5)] == days
+    assert periods.ends(first) == days[:3]
+    assert [periods.number(day) for day in inside] == expected
+
+
+def test_what_counting_ends_with_is_not_parted_at_its_end() -> None:
+    """After the last day of a week nothing is left of it: the next day is in the next week."""
+    periods = Periods("week", date(2026, 3, 22))
+
+    assert periods.end(periods.number(date(2026, 3, 23))) == date(2026, 3, 29)
 
 
 def test_weekends_and_days_off_are_not_worked() -> None:

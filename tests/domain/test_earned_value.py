@@ -231,12 +231,17 @@ def test_ev_over_time_is_ev_of_each_day(
     changes += [budget(day, ms, batch=5 + day, cost=ms * 30) for day, ms in moves[1:]]
     changes += [BudgetChange(at(day), 40, 0, 0, way(then, facts)) for day, then in ways]
     shares, last = ShareAt(technique, facts), DAY + timedelta(days=18)
-    steps = dict(earned_steps(shares, changes, last))
-    now = earned(shares, changes, DAY - timedelta(days=1), last)
+    steps = earned_steps(shares, changes, last)
+    by_day = {day: (ms, cost) for day, ms, cost in zip(*steps, strict=True)}
+    before = earned(shares, changes, DAY - timedelta(days=1), last)
+    now = before.earned_ms, before.earned_cost
     told, expected = [], []
     for day in (DAY + timedelta(days=n) for n in range(19)):
-        now = steps.get(day, now)
+        now = by_day.get(day, now)
         told.append(now)
-        expected.append(earned(shares, changes, day, last))
+        reckoned = earned(shares, changes, day, last)
+        expected.append((reckoned.earned_ms, reckoned.earned_cost))
 
     assert told == expected
+    unpriced: list[int | None] = [None] * len(steps.days)
+    assert earned_steps(shares, changes, last, priced=False) == steps._replace(costs=unpriced)

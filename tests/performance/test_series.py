@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from ledger.domain.calendar import Periods
 from ledger.performance.basis import Basis
 from ledger.performance.grouping import GROUPS
 from ledger.performance.report import Asked, performance
@@ -108,6 +109,25 @@ def test_hours_by_package_read_no_line_by_trade(small: Path) -> None:
 
     assert keys
     assert "actuals" not in vars(over_time)
+
+
+@pytest.mark.parametrize("every", ["week", "month"])
+def test_the_book_and_the_program_number_periods_alike(small: Path, every: str) -> None:
+    """Leap days, ends of years and every weekday that weeks may begin on."""
+    ask = (
+        "SELECT day::DATE, start, period_number(day::DATE, $every, start)"
+        " FROM range(DATE '1999-12-20', DATE '2003-01-20', INTERVAL 1 DAY) AS r (day),"
+        " range(7) AS s (start)"
+    )
+    with open_book(small) as book:
+        rows = book.execute(ask, {"every": every}).fetchall()
+
+    assert len({day for day, _, _ in rows}) == 1127
+    assert [
+        (day, start, number)
+        for day, start, number in rows
+        if number != Periods(every, date.max, start).number(day)
+    ] == []
 
 
 @pytest.mark.parametrize(("unit", "on"), slow_beyond(1, VIEWS))

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from ledger.baseline.job_baseline import JobBaseline, Key, PlansRead
 from ledger.performance.basis import Scope
 from ledger.performance.grouping import GROUPS
 from ledger.performance.measure import Measured
@@ -91,6 +92,44 @@ def test_each_week_of_a_replanned_job_is_as_its_own_reckoning_says(
         found += list(unlike_in_scope(opened, SeriesAsked(JOB, ENDS[-1], on, unit)))
 
     assert found == []
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("every", ["week", "month"])
+def test_plans_without_costs_are_those_with_them(tmp_path: Path, every: str) -> None:
+    """Each period planned is so in both readings, also where a plan was put off and is back.
+
+    What a withdrawal took back to nothing is planned in no period any more.
+    """
+    yard = Yard(tmp_path).copy_made_by(replanned)
+    under(yard, "N4", row(**LATER, planned_finish="2026-07-03"))
+    authorised(yard, "N4,2026-03-30,LATER,carpenter,0")
+    put_off = plans(yard, ENDS[-1], every, priced=False)
+    change = next(each for each in yard.json("show", "baseline_change") if each["name"] == "N4")
+    yard.run("withdraw", "fact", change["id"], "--reason", "not agreed")
+    found = [
+        (plans(yard, day, every, priced=False), plans(yard, day, every, priced=True))
+        for day in ENDS
+    ]
+
+    assert [(plain, priced) for plain, priced in found if plain != priced] == []
+    assert max(put_off["LATER", "carpenter"][0]) > date(2026, 6, 1)
+    assert max(found[-1][0]["LATER", "carpenter"][0]) < date(2026, 5, 1)
+
+
+def plans(
+    yard: Yard, day: date, every: str, *, priced: bool
+) -> dict[Key, tuple[dict[date, int], dict[date, int]]]:
+    """Return by part and trade the ms planned by period, and of them those from the freeze."""
+    with open_book(yard.book) as book:
+        cells = JobBaseline(book, JOB, day, PlansRead(every, priced=priced)).cells
+    return {
+        key: (
+            {when: ms for when, (ms, _) in cell.plan.items()},
+            {when: ms for when, (ms, _) in cell.original_plan.items()},
+        )
+        for key, cell in cells.items()
+    }
 
 
 @pytest.mark.slow
