@@ -171,24 +171,42 @@ def printed(
             for file in files
         ]
         try:
-            made = laid_out(text, out).write_pdf(
-                pdf_variant=out.pdf_variant,
-                attachments=attachments,
-                finisher=finisher or plain_metadata,
-                uncompressed_pdf=finisher is not None,
-            )
+            with fonts_of_its_own() as fonts:
+                made = laid_out(text, out, fonts).write_pdf(
+                    pdf_variant=out.pdf_variant,
+                    attachments=attachments,
+                    finisher=finisher or plain_metadata,
+                    uncompressed_pdf=finisher is not None,
+                )
         except FatalURLFetchingError as error:
             raise Refused("page_reaches_out", said=str(error)) from None
     assert isinstance(made, bytes)
     return made
 
 
-def laid_out(text: str, out: Print) -> Any:
+@contextmanager
+def fonts_of_its_own() -> Iterator[Any]:
+    """Give what holds the fonts of a page, and take its folder away when the page is made.
+
+    The library does so when it lets the page go. A page's parts name one another, so it stays until
+    Python looks for garbage, which a command does not do.
+    """
+    from weasyprint.text.fonts import FontConfiguration
+
+    fonts = FontConfiguration()
+    try:
+        yield fonts
+    finally:
+        fonts.__del__()
+
+
+def laid_out(text: str, out: Print, fonts: Any) -> Any:
     """Return the pages made, with the number of each page that a link names."""
     from weasyprint import HTML
 
     def made(text: str) -> Any:
-        return HTML(string=text, url_fetcher=only_data).render(pdf_variant=out.pdf_variant)
+        page = HTML(string=text, url_fetcher=only_data)
+        return page.render(font_config=fonts, pdf_variant=out.pdf_variant)
 
     if COUNTER in text and 'href="#' in text and not out.own_templates:
         document = made(held_open(text))
