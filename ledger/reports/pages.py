@@ -2,6 +2,7 @@
 
 import ctypes.util
 import os
+import re
 import sys
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
@@ -17,7 +18,7 @@ from ledger.progress import SILENT, Progress
 from ledger.reports.environment import environment
 from ledger.reports.following import followed
 from ledger.reports.fonts import fonts_for
-from ledger.reports.page_numbers import COUNTER, are_numbered, held_open
+from ledger.reports.page_numbers import COUNTER, STYLE, are_numbered, held_open
 from ledger.reports.safe_page import complaint, policy_of
 from ledger.reports.tables import Page, Print
 from ledger.reports.templates import Template, Templates
@@ -29,6 +30,10 @@ if TYPE_CHECKING:
 CONTENT_NAME = "content.json"
 CONTENT_IS = "The content of these pages; its SHA-256 is the digest printed"
 PAGE_LENGTH = 50_000_000  # A statement of 300 requests, fonts in it, has under two million.
+# The measures that every page is made of: all of them, one, and where one is named.
+ROOT = re.compile(r":root \{.*?\}", re.DOTALL)
+MEASURE = re.compile(r"(--[a-z0-9-]+): ([^;]+);")
+NAMED = re.compile(r"var\((--[a-z0-9-]+)\)")
 # What a template can bring about that is no error of Jinja's own.
 FAILURES = (ArithmeticError, AttributeError, LookupError, RecursionError, TypeError, ValueError)
 TYPES = "ledger.reports.tables."  # Says nothing to somebody who writes a template.
@@ -208,11 +213,25 @@ def laid_out(text: str, out: Print, fonts: Any) -> Any:
         page = HTML(string=text, url_fetcher=only_data)
         return page.render(font_config=fonts, pdf_variant=out.pdf_variant)
 
+    if not out.own_templates:
+        text = with_measures(text)
     if COUNTER in text and 'href="#' in text and not out.own_templates:
         document = made(held_open(text))
         if are_numbered(document):
             return document
     return made(text)
+
+
+def with_measures(text: str) -> str:
+    """Return a packaged page with the measures of `tokens.css` written where its style names them.
+
+    The library works out each name anew for every style that an element, or one in it, has.
+    """
+    if not (style := STYLE.search(text)) or not (root := ROOT.search(style[0])):
+        return text
+    measures = dict(MEASURE.findall(root[0]))
+    written = NAMED.sub(lambda name: measures[name[1]], style[0])
+    return text[: style.start()] + written + text[style.end() :]
 
 
 @contextmanager
