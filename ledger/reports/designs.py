@@ -20,16 +20,22 @@ ROOM = "ledger.reports."
 Filed = Callable[[Any, str, Print, Path | None], bytes]
 
 
-def later(name: str) -> Callable[..., Any]:
-    """Return the function of that name, to be imported when it is called."""
+@dataclass(frozen=True)
+class Later:
+    """A function by its name, imported when it is called."""
 
-    def called(*of: Any) -> Any:
-        return resolve_name(ROOM + name)(*of)
+    name: str
 
-    return called
+    @property
+    def function(self) -> Callable[..., Any]:
+        found: Callable[..., Any] = resolve_name(ROOM + self.name)
+        return found
+
+    def __call__(self, *of: Any) -> Any:
+        return self.function(*of)
 
 
-WORKBOOK = later("workbook:workbook")
+WORKBOOK = Later("workbook:workbook")
 
 
 @dataclass(frozen=True)
@@ -52,24 +58,24 @@ class Design:
 
 OWNER_DOCUMENT = Design(
     "owner_document.html",
-    later("owner.document_pages:document_page"),
+    Later("owner.document_pages:document_page"),
     kinds=("pdf", "html", "json"),
     is_owners=True,
 )
 INVOICE = Design(
     "invoice.html",
-    later("owner.invoice_page:job_invoice_page"),
+    Later("owner.invoice_page:job_invoice_page"),
     kinds=("pdf", "html", "json", *ELECTRONIC),
     is_owners=True,
-    files=dict.fromkeys(ELECTRONIC, later("owner.invoice_page:job_invoice_file")),
+    files=dict.fromkeys(ELECTRONIC, Later("owner.invoice_page:job_invoice_file")),
 )
 DESIGN_OF: Mapping[str, Design] = {
     "owner.variations:OwnerVariations": Design(
-        "owner_variations.html", later("owner.page:owner_page"), is_owners=True
+        "owner_variations.html", Later("owner.page:owner_page"), is_owners=True
     ),
     "owner.job_view:OwnerJob": Design(
         "owner_overview.html",
-        later("owner.job_page:job_page"),
+        Later("owner.job_page:job_page"),
         kinds=("html", "xlsx", "json"),
         is_owners=True,
         script="overview.js",
@@ -84,46 +90,46 @@ DESIGN_OF: Mapping[str, Design] = {
     "owner.final_account_view:FinalAccountLetter": OWNER_DOCUMENT,
     "owner.invoice_view:JobInvoice": INVOICE,
     "owner.invoice_view:JobCreditNote": INVOICE,
-    "yard.week:Week": Design("yard_week.html", later("yard.week_page:week_page")),
+    "yard.week:Week": Design("yard_week.html", Later("yard.week_page:week_page")),
     "yard.overview:Overview": Design(
         "overview.html",
-        later("yard.overview_page:overview_page"),
+        Later("yard.overview_page:overview_page"),
         kinds=("html", "xlsx", "json"),
         script="overview.js",
     ),
-    "yard.overrun:YardOverrun": Design("yard_report.html", later("yard.overrun_page:overrun_page")),
-    "yard.account:AccountPage": Design("account.html", later("yard.account_page:account_page")),
+    "yard.overrun:YardOverrun": Design("yard_report.html", Later("yard.overrun_page:overrun_page")),
+    "yard.account:AccountPage": Design("account.html", Later("yard.account_page:account_page")),
     "yard.performance:PerformanceReport": Design(
-        "performance.html", later("yard.performance_page:performance_page")
+        "performance.html", Later("yard.performance_page:performance_page")
     ),
     "yard.reconciliation:Reconciliation": Design(
         "reconciliation.html",
-        later("yard.reconciliation_page:reconciliation_page"),
-        later("yard.reconciliation_page:reconciliation_workbook"),
+        Later("yard.reconciliation_page:reconciliation_page"),
+        Later("yard.reconciliation_page:reconciliation_workbook"),
     ),
     "foremen.code_list:CodeList": Design(
-        "code_list.html", later("foremen.code_list_page:code_list_page")
+        "code_list.html", Later("foremen.code_list_page:code_list_page")
     ),
     "foremen.week_sheets:WeekSheets": Design(
         "week_sheets.html",
-        later("foremen.week_sheets_page:week_sheets_page"),
-        later("foremen.week_workbook:week_workbook"),
+        Later("foremen.week_sheets_page:week_sheets_page"),
+        Later("foremen.week_workbook:week_workbook"),
         ("pdf", "xlsx", "json"),
     ),
     "foremen.progress_form:ProgressForm": Design(
         "progress_form.html",
-        later("foremen.progress_form_page:progress_form_page"),
-        later("foremen.progress_workbook:progress_workbook"),
+        Later("foremen.progress_form_page:progress_form_page"),
+        Later("foremen.progress_workbook:progress_workbook"),
         ("pdf", "xlsx", "json"),
     ),
     "evidence.daywork_backup:DayworkBackup": Design(
         "daywork_backup.html",
-        later("evidence.daywork_backup_page:daywork_backup_page"),
+        Later("evidence.daywork_backup_page:daywork_backup_page"),
         kinds=("pdf", "html", "json"),
     ),
     "evidence.evidence:EvidencePages": Design(
         "evidence.html",
-        later("evidence.evidence_page:evidence_page"),
+        Later("evidence.evidence_page:evidence_page"),
         kinds=("pdf", "html", "json"),
     ),
 }
