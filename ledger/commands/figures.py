@@ -9,7 +9,8 @@ from ledger.outcomes import Outcome
 from ledger.performance import overrun as explaining
 from ledger.performance import report as measuring
 from ledger.performance.overrun import Overrun
-from ledger.performance.report import Asked, Performance, status_date_of
+from ledger.performance.report import Asked, Performance
+from ledger.performance.status_dates import status_date_of
 from ledger.store.book import Stamp
 
 

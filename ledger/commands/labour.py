@@ -10,7 +10,7 @@ from ledger.errors import Refused
 from ledger.outcomes import Outcome
 from ledger.performance.labour_variances import LabourVariances, labour_variances_of
 from ledger.performance.measured_mile import Mile, Span, mile_of
-from ledger.performance.report import status_date_of
+from ledger.performance.status_dates import status_date_of
 from ledger.store.book import Stamp
 
 

@@ -1,38 +1,31 @@
-"""Pages: the owner's statement, the booking codes for the wall, the sheets of a week."""
+"""Pages: the owner's statement, the booking codes for the wall, the sheets of a week.
+
+What builds a page is imported by the function that makes it: a command makes one, and to import
+all takes as long as to read a book.
+"""
 
 import shlex
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from ledger.billing.days import money_day
 from ledger.commands.access import ReadAccess
 from ledger.domain.codes import code_of, word_of
 from ledger.errors import Refused
 from ledger.language import ENGLISH
 from ledger.outcomes import Outcome
-from ledger.performance.report import status_date_of
 from ledger.reports.commands_named import NONE, Commands
-from ledger.reports.evidence.daywork_backup_build import daywork_backup
-from ledger.reports.evidence.daywork_backup_csv import backup_csv
-from ledger.reports.foremen.code_list_build import build_codes
-from ledger.reports.foremen.progress_form_build import build_progress_form
-from ledger.reports.foremen.week_sheets_build import ALL, build_sheets
+from ledger.reports.foremen.week_sheets import ALL
 from ledger.reports.identity import Stamp as ShownStamp
-from ledger.reports.owner.build import LastStatement, build
-from ledger.reports.owner.job_build import build_job
 from ledger.reports.page_parts import logo_address, owner_language
 from ledger.reports.rendering import Choices, render, write
-from ledger.reports.yard.account_build import build_account
-from ledger.reports.yard.overrun_build import build_overrun
-from ledger.reports.yard.overview_build import build_overview
-from ledger.reports.yard.performance_build import ReportAsked, Words, build_performance
-from ledger.reports.yard.reconciliation_build import DaysAsked, build_reconciliation
-from ledger.reports.yard.week import Week
-from ledger.reports.yard.week_build import build_week, last_day_of
 from ledger.store.book import Book, Stamp
 from ledger.store.out_files import write_out
+
+if TYPE_CHECKING:
+    from ledger.reports.yard.performance_build import Words
+    from ledger.reports.yard.week import Week
 
 
 @dataclass(frozen=True)
@@ -106,6 +99,9 @@ def statement_ready(
     since: Since | None = None,
 ) -> "Ready":
     """Return the owner's statement ready to be put out."""
+    from ledger.performance.status_dates import status_date_of
+    from ledger.reports.owner.build import LastStatement, build
+
     code, day, closed_to = code_of(job), status_date, None
     with access.reading() as book:
         if book.rows("owner/job", job=code):
@@ -124,6 +120,9 @@ def job_page(access: ReadAccess, job: str, status_date: date | None, asked: Page
 
 def job_ready(access: ReadAccess, job: str, status_date: date | None, asked: PageAsked) -> "Ready":
     """Return the page of a job for its owner, ready to be put out."""
+    from ledger.performance.status_dates import status_date_of
+    from ledger.reports.owner.job_build import build_job
+
     code = code_of(job)
     with access.reading() as book:
         day = status_date_of(book, code, status_date)
@@ -161,6 +160,9 @@ def overrun_ready(
     last_date: date | None = None,
 ) -> "Ready":
     """Return the yard's report of why the hours changed, ready to be put out."""
+    from ledger.performance.status_dates import status_date_of
+    from ledger.reports.yard.overrun_build import build_overrun
+
     code = code_of(job)
     with access.reading() as book:
         day = status_date_of(book, code, status_date)
@@ -173,7 +175,7 @@ def overrun_ready(
 class WeekKnown(Outcome):
     """A week of one job or of all, and the end of its period if closed."""
 
-    week: Week
+    week: "Week"
     stamp: Stamp
     closed_to: date | None
 
@@ -200,6 +202,9 @@ def week_page(access: ReadAccess, job: str | None, day: date | None, asked: Page
 
 def overview(access: ReadAccess, day: date | None, asked: PageAsked) -> PageMade:
     """Make the page of all jobs as they stand at the end of the week of a day."""
+    from ledger.reports.yard.overview_build import build_overview
+    from ledger.reports.yard.week_build import last_day_of
+
     with access.reading() as book:
         last = last_day_of(book, None, day)
         closed_to = access.as_closed(book, None, last)
@@ -212,7 +217,9 @@ def overview(access: ReadAccess, day: date | None, asked: PageAsked) -> PageMade
 
 def _week(
     access: ReadAccess, book: Book, job: str | None, day: date | None, commands: Commands
-) -> tuple[Week, date | None]:
+) -> "tuple[Week, date | None]":
+    from ledger.reports.yard.week_build import build_week, last_day_of
+
     code = code_of(job) if job else None
     last = last_day_of(book, code, day)
     closed_to = access.as_closed(book, code, last)
@@ -221,6 +228,8 @@ def _week(
 
 def codes(access: ReadAccess, job: str, status_date: date | None, asked: PageAsked) -> PageMade:
     """Make the list of a job's booking codes for the wall."""
+    from ledger.reports.foremen.code_list_build import build_codes
+
     with access.reading() as book:
         view = build_codes(book, code_of(job), status_date, asked.commands)
         page = _Page(book, asked)
@@ -229,16 +238,19 @@ def codes(access: ReadAccess, job: str, status_date: date | None, asked: PageAsk
 
 
 def performance(
-    access: ReadAccess, job: str, status_date: date | None, asked: PageAsked, words: Words
+    access: ReadAccess, job: str, status_date: date | None, asked: PageAsked, words: "Words"
 ) -> PageMade:
     """Make the report of a job's labour performance; `words` says why figures are as they are."""
     return performance_ready(access, job, status_date, asked, words).written()
 
 
 def performance_ready(
-    access: ReadAccess, job: str, status_date: date | None, asked: PageAsked, words: Words
+    access: ReadAccess, job: str, status_date: date | None, asked: PageAsked, words: "Words"
 ) -> "Ready":
     """Return the report of a job's labour performance, ready to be put out."""
+    from ledger.performance.status_dates import status_date_of
+    from ledger.reports.yard.performance_build import ReportAsked, build_performance
+
     code = code_of(job)
     with access.reading() as book:
         day = status_date_of(book, code, status_date)
@@ -252,6 +264,8 @@ def progress_form(
     access: ReadAccess, job: str, status_date: date | None, asked: PageAsked
 ) -> PageMade:
     """Make the form on which a job's progress is measured."""
+    from ledger.reports.foremen.progress_form_build import build_progress_form
+
     with access.reading() as book:
         view = build_progress_form(book, code_of(job), status_date, asked.commands)
         page = _Page(book, asked)
@@ -261,6 +275,8 @@ def progress_form(
 
 def sheets(access: ReadAccess, wanted: SheetsAsked, asked: PageAsked) -> SheetsMade:
     """Make the sheets of a week to be filled in, one for each worker."""
+    from ledger.reports.foremen.week_sheets_build import build_sheets
+
     worker = ALL if word_of(wanted.worker) == ALL else code_of(wanted.worker)
     with access.reading() as book:
         view = build_sheets(book, wanted.day, code_of(wanted.job), worker, asked.commands)
@@ -276,6 +292,9 @@ def account(access: ReadAccess, job: str, to: date | None, asked: PageAsked) -> 
 
 def account_ready(access: ReadAccess, job: str, to: date | None, asked: PageAsked) -> "Ready":
     """Return the statement of account of a job, ready to be put out."""
+    from ledger.billing.days import money_day
+    from ledger.reports.yard.account_build import build_account
+
     code = code_of(job)
     with access.reading() as book:
         day = money_day(book, code, to)
@@ -294,6 +313,8 @@ def reconciliation_ready(access: ReadAccess, start: date, end: date, asked: Page
 
     Raises: Refused when the last day is before the first.
     """
+    from ledger.reports.yard.reconciliation_build import DaysAsked, build_reconciliation
+
     with access.reading() as book:
         closed_to = access.as_read(book, None, end)
         days = DaysAsked(start, end, closed_to)
@@ -316,6 +337,9 @@ def daywork(access: ReadAccess, job: str, claim: str, asked: PageAsked) -> Backu
 
     Raises: Refused when there is no such job or claim, or it has no daywork by hours.
     """
+    from ledger.reports.evidence.daywork_backup_build import daywork_backup
+    from ledger.reports.evidence.daywork_backup_csv import backup_csv
+
     with access.reading() as book:
         view = daywork_backup(book, code_of(job), claim, asked.commands)
         page = _Page(book, asked)

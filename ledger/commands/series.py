@@ -9,8 +9,8 @@ from ledger.domain.schedule import TimeFigures
 from ledger.outcomes import Outcome
 from ledger.performance.completeness import Completeness, completeness
 from ledger.performance.measure import Measured
-from ledger.performance.report import status_date_of
 from ledger.performance.series import OverTime, Series, SeriesAsked
+from ledger.performance.status_dates import status_date_of
 from ledger.store.book import Stamp
 
 

@@ -8,7 +8,7 @@ from ledger.commands.access import ReadAccess
 from ledger.domain.codes import code_of
 from ledger.outcomes import Outcome
 from ledger.performance import tracing as of_figures
-from ledger.performance.report import status_date_of
+from ledger.performance.status_dates import status_date_of
 from ledger.performance.tracing import FiguresOfEntry, FigureTraced
 from ledger.sheets import tracing
 from ledger.store.book import Book, Stamp

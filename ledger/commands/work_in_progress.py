@@ -13,7 +13,7 @@ from ledger.commands.changes_as_json import money
 from ledger.domain.allocation import to_places
 from ledger.domain.codes import code_of
 from ledger.outcomes import Outcome
-from ledger.performance.report import status_date_of
+from ledger.performance.status_dates import status_date_of
 from ledger.store.book import Stamp
 
 

@@ -1,9 +1,11 @@
 """A job as known: its card and its calendar."""
 
 import json
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from typing import Any
 
 from ledger.domain.calendar import WEEKDAYS, WorkCalendar
 from ledger.errors import Refused, Remedy
@@ -69,6 +71,12 @@ def sums_astray(book: Book, job: str, provisional_sums: str) -> list[tuple[int, 
         for place, each in enumerate(json.loads(provisional_sums))
         if known and each["package"] and each["package"] not in known
     ]
+
+
+def currency_of(card: Mapping[str, Any], settings: Mapping[str, str]) -> str:
+    """Return the currency of a job: the one it is invoiced in, else the yard's."""
+    own: str = json.loads(card["invoice"] or "{}").get("currency", "")
+    return own or settings.get("yard.currency", "")
 
 
 def week_start(book: Book) -> int:

@@ -31,7 +31,7 @@ from ledger.jobs.jobs import calendar_of, job_card
 from ledger.performance.attention import Watch, levels_of, notice_limits_of
 from ledger.performance.basis import Scope
 from ledger.performance.measure import Measured
-from ledger.performance.report import default_status_date
+from ledger.performance.status_dates import default_status_date
 from ledger.store.book import Book
 
 

@@ -11,7 +11,7 @@ from ledger.outcomes import Reason
 from ledger.performance.basis import Scope
 from ledger.performance.measure import Measured
 from ledger.performance.plausibility import plausibility
-from ledger.performance.report import default_status_date
+from ledger.performance.status_dates import default_status_date
 from ledger.sheets.doubts import Doubt
 from ledger.store.book import Book
 

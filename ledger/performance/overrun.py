@@ -30,7 +30,7 @@ from ledger.performance.basis import Scope
 from ledger.performance.cells import Cell
 from ledger.performance.grouping import NO_WORK
 from ledger.performance.measure import Measured
-from ledger.performance.report import default_status_date
+from ledger.performance.status_dates import default_status_date
 from ledger.store.book import Book
 
 # Why the yard bears hours.

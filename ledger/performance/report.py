@@ -7,8 +7,7 @@ from fractions import Fraction
 from ledger.baseline.job_baseline import Key
 from ledger.domain.measures import Figure, RowFigures
 from ledger.domain.schedule import TimeFigures
-from ledger.errors import Refused, Remedy
-from ledger.jobs.jobs import calendar_of, job_card
+from ledger.jobs.jobs import job_card
 from ledger.outcomes import Outcome, Reason, because
 from ledger.performance.basis import Scope
 from ledger.performance.cells import Cell
@@ -18,6 +17,7 @@ from ledger.performance.grouping import in_order, key_of, last_rows
 from ledger.performance.measure import Measured, row_of
 from ledger.performance.methods import SEVERAL, Method, methods_of
 from ledger.performance.outside import Outside, outside_rows
+from ledger.performance.status_dates import default_status_date
 from ledger.performance.time_outlook import TimeOutlook, time_outlook
 from ledger.store.book import Book
 
@@ -189,27 +189,3 @@ def _outside_row(row: Outside) -> PerformanceRow:
     figures |= {"etc": row.forecast - row.actual, "vac": row.budget - row.forecast}
     undefined = {name: row.why for name in ORDER if figures[name] is None}
     return PerformanceRow(row.key, figures, undefined, row.methods)
-
-
-def status_date_of(book: Book, job: str, given: date | None) -> date:
-    """Return the status date given, else the last week end with a measurement and an entry.
-
-    Raises: Refused when there is no such job, or no such week.
-    """
-    job_card(book, job)
-    return given or default_status_date(book, job)
-
-
-def default_status_date(book: Book, job: str) -> date:
-    """Return the last week end with a measurement and an entry in its week.
-
-    Raises: Refused when there is none.
-    """
-    calendar = calendar_of(book, job)
-    weeks: dict[str, set[date]] = {"entry": set(), "measurement": set()}
-    for day, what in book.rows("performance/status_dates", job=job):
-        weeks[what].add(calendar.week_end(day))
-    both = weeks["entry"] & weeks["measurement"]
-    if not both:
-        raise Refused("status_date_missing", job=job, remedy=Remedy("status_date"))
-    return max(both)

@@ -16,7 +16,7 @@ from ledger.domain.attention import Attention, of_notice
 from ledger.errors import Refused
 from ledger.jobs.jobs import calendar_of, job_card
 from ledger.performance.attention import levels_of, notice_limits_of
-from ledger.performance.report import default_status_date
+from ledger.performance.status_dates import default_status_date
 from ledger.store.book import Book
 
 OWNER = "owner"

@@ -9,7 +9,7 @@ from ledger.domain.measures import Figure
 from ledger.errors import Refused
 from ledger.performance.basis import Scope
 from ledger.performance.measure import Measured, row_of
-from ledger.performance.report import default_status_date
+from ledger.performance.status_dates import default_status_date
 from ledger.store.book import Book
 
 MEASURES = ("bac", "ev", "ac", "cpi")

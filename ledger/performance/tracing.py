@@ -14,7 +14,7 @@ from ledger.performance.actuals import NON_PRODUCTIVE, UNTAGGED
 from ledger.performance.basis import Scope
 from ledger.performance.measure import Measured
 from ledger.performance.overrun import STEP, Explained, Figures, Overrun
-from ledger.performance.report import default_status_date
+from ledger.performance.status_dates import default_status_date
 from ledger.store.book import Book
 
 PLACE = "place"

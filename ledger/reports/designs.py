@@ -1,50 +1,41 @@
-"""The reports there are: of each its page, its template, and what it can be made as."""
+"""The reports there are: of each its page, its template, and what it can be made as.
 
-from collections.abc import Callable, Mapping
+Modules and names stand here as text under `ledger.reports`, and each is imported by the first page
+that needs it: a command makes one page, and all of them together take longer to import than the
+libraries do.
+"""
+
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
+from pkgutil import resolve_name
 from typing import Any
 
-from ledger.reports.evidence.daywork_backup import DayworkBackup
-from ledger.reports.evidence.daywork_backup_page import daywork_backup_page
-from ledger.reports.evidence.evidence import EvidencePages
-from ledger.reports.evidence.evidence_page import evidence_page
-from ledger.reports.foremen.code_list import CodeList
-from ledger.reports.foremen.code_list_page import code_list_page
-from ledger.reports.foremen.progress_form import ProgressForm
-from ledger.reports.foremen.progress_form_page import progress_form_page
-from ledger.reports.foremen.progress_workbook import progress_workbook
-from ledger.reports.foremen.week_sheets import WeekSheets
-from ledger.reports.foremen.week_sheets_page import week_sheets_page
-from ledger.reports.foremen.week_workbook import week_workbook
-from ledger.reports.owner.document_build import OWNER_DOCUMENTS
-from ledger.reports.owner.document_pages import document_page
-from ledger.reports.owner.invoice_page import ELECTRONIC, job_invoice_file, job_invoice_page
-from ledger.reports.owner.job_page import job_page
-from ledger.reports.owner.job_view import OwnerJob
-from ledger.reports.owner.page import owner_page
-from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.tables import Page, Print
-from ledger.reports.workbook import workbook
-from ledger.reports.yard.account import AccountPage
-from ledger.reports.yard.account_page import account_page
-from ledger.reports.yard.overrun import YardOverrun
-from ledger.reports.yard.overrun_page import overrun_page
-from ledger.reports.yard.overview import Overview
-from ledger.reports.yard.overview_page import overview_page
-from ledger.reports.yard.performance import PerformanceReport
-from ledger.reports.yard.performance_page import performance_page
-from ledger.reports.yard.reconciliation import Reconciliation
-from ledger.reports.yard.reconciliation_page import (
-    reconciliation_page,
-    reconciliation_workbook,
-)
-from ledger.reports.yard.week import Week
-from ledger.reports.yard.week_page import week_page
 
 KINDS = ("pdf", "html", "xlsx", "json")
+ELECTRONIC = ("ubl", "cii", "factur-x")
+ROOM = "ledger.reports."
 # Makes a view model as data: given its kind, how it is put out, and the folder of own templates.
 Filed = Callable[[Any, str, Print, Path | None], bytes]
+
+
+@dataclass(frozen=True)
+class Later:
+    """A function by its name, imported when it is called."""
+
+    name: str
+
+    @property
+    def function(self) -> Callable[..., Any]:
+        found: Callable[..., Any] = resolve_name(ROOM + self.name)
+        return found
+
+    def __call__(self, *of: Any) -> Any:
+        return self.function(*of)
+
+
+WORKBOOK = Later("workbook:workbook")
 
 
 @dataclass(frozen=True)
@@ -58,57 +49,103 @@ class Design:
 
     template: str
     page: Callable[[Any], Page]
-    workbook: Callable[[Page, Print], bytes] = workbook
+    workbook: Callable[[Page, Print], bytes] = WORKBOOK
     kinds: tuple[str, ...] = KINDS
     is_owners: bool = False
     files: Mapping[str, Filed] = field(default_factory=dict)
     script: str = ""
 
 
-DESIGNS: Mapping[type, Design] = {
-    OwnerVariations: Design("owner_variations.html", owner_page, is_owners=True),
-    OwnerJob: Design(
+OWNER_DOCUMENT = Design(
+    "owner_document.html",
+    Later("owner.document_pages:document_page"),
+    kinds=("pdf", "html", "json"),
+    is_owners=True,
+)
+INVOICE = Design(
+    "invoice.html",
+    Later("owner.invoice_page:job_invoice_page"),
+    kinds=("pdf", "html", "json", *ELECTRONIC),
+    is_owners=True,
+    files=dict.fromkeys(ELECTRONIC, Later("owner.invoice_page:job_invoice_file")),
+)
+DESIGN_OF: Mapping[str, Design] = {
+    "owner.variations:OwnerVariations": Design(
+        "owner_variations.html", Later("owner.page:owner_page"), is_owners=True
+    ),
+    "owner.job_view:OwnerJob": Design(
         "owner_overview.html",
-        job_page,
+        Later("owner.job_page:job_page"),
         kinds=("html", "xlsx", "json"),
         is_owners=True,
         script="overview.js",
     ),
-    Week: Design("yard_week.html", week_page),
-    Overview: Design(
-        "overview.html", overview_page, kinds=("html", "xlsx", "json"), script="overview.js"
+    "owner.document_views:Quotation": OWNER_DOCUMENT,
+    "owner.document_views:VariationOrder": OWNER_DOCUMENT,
+    "owner.document_views:InstructionConfirmation": OWNER_DOCUMENT,
+    "owner.document_views:DecisionRequest": OWNER_DOCUMENT,
+    "owner.document_views:Notice": OWNER_DOCUMENT,
+    "owner.document_views:DayworkSheet": OWNER_DOCUMENT,
+    "owner.claim_view:ProgressClaim": OWNER_DOCUMENT,
+    "owner.final_account_view:FinalAccountLetter": OWNER_DOCUMENT,
+    "owner.invoice_view:JobInvoice": INVOICE,
+    "owner.invoice_view:JobCreditNote": INVOICE,
+    "yard.week:Week": Design("yard_week.html", Later("yard.week_page:week_page")),
+    "yard.overview:Overview": Design(
+        "overview.html",
+        Later("yard.overview_page:overview_page"),
+        kinds=("html", "xlsx", "json"),
+        script="overview.js",
     ),
-    YardOverrun: Design("yard_report.html", overrun_page),
-    CodeList: Design("code_list.html", code_list_page),
-    AccountPage: Design("account.html", account_page),
-    DayworkBackup: Design(
-        "daywork_backup.html", daywork_backup_page, kinds=("pdf", "html", "json")
+    "yard.overrun:YardOverrun": Design("yard_report.html", Later("yard.overrun_page:overrun_page")),
+    "yard.account:AccountPage": Design("account.html", Later("yard.account_page:account_page")),
+    "yard.performance:PerformanceReport": Design(
+        "performance.html", Later("yard.performance_page:performance_page")
     ),
-    EvidencePages: Design("evidence.html", evidence_page, kinds=("pdf", "html", "json")),
-    WeekSheets: Design(
-        "week_sheets.html", week_sheets_page, week_workbook, ("pdf", "xlsx", "json")
+    "yard.reconciliation:Reconciliation": Design(
+        "reconciliation.html",
+        Later("yard.reconciliation_page:reconciliation_page"),
+        Later("yard.reconciliation_page:reconciliation_workbook"),
     ),
-    PerformanceReport: Design("performance.html", performance_page),
-    Reconciliation: Design("reconciliation.html", reconciliation_page, reconciliation_workbook),
-    ProgressForm: Design(
-        "progress_form.html", progress_form_page, progress_workbook, ("pdf", "xlsx", "json")
+    "foremen.code_list:CodeList": Design(
+        "code_list.html", Later("foremen.code_list_page:code_list_page")
     ),
-    **{
-        each.view: Design(
-            "owner_document.html", document_page, kinds=("pdf", "html", "json"), is_owners=True
-        )
-        for each in OWNER_DOCUMENTS.values()
-        if not each.is_invoice
-    },
-    **{
-        each.view: Design(
-            "invoice.html",
-            job_invoice_page,
-            kinds=("pdf", "html", "json", *ELECTRONIC),
-            is_owners=True,
-            files=dict.fromkeys(ELECTRONIC, job_invoice_file),
-        )
-        for each in OWNER_DOCUMENTS.values()
-        if each.is_invoice
-    },
+    "foremen.week_sheets:WeekSheets": Design(
+        "week_sheets.html",
+        Later("foremen.week_sheets_page:week_sheets_page"),
+        Later("foremen.week_workbook:week_workbook"),
+        ("pdf", "xlsx", "json"),
+    ),
+    "foremen.progress_form:ProgressForm": Design(
+        "progress_form.html",
+        Later("foremen.progress_form_page:progress_form_page"),
+        Later("foremen.progress_workbook:progress_workbook"),
+        ("pdf", "xlsx", "json"),
+    ),
+    "evidence.daywork_backup:DayworkBackup": Design(
+        "daywork_backup.html",
+        Later("evidence.daywork_backup_page:daywork_backup_page"),
+        kinds=("pdf", "html", "json"),
+    ),
+    "evidence.evidence:EvidencePages": Design(
+        "evidence.html",
+        Later("evidence.evidence_page:evidence_page"),
+        kinds=("pdf", "html", "json"),
+    ),
 }
+
+
+class Designs(Mapping[type, Design]):
+    """The design of each view model; only to go through them all imports them all."""
+
+    def __getitem__(self, view: type) -> Design:
+        return DESIGN_OF[f"{view.__module__.removeprefix(ROOM)}:{view.__qualname__}"]
+
+    def __iter__(self) -> Iterator[type]:
+        return (resolve_name(ROOM + name) for name in DESIGN_OF)
+
+    def __len__(self) -> int:
+        return len(DESIGN_OF)
+
+
+DESIGNS = Designs()

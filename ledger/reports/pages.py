@@ -2,6 +2,7 @@
 
 import ctypes.util
 import os
+import re
 import sys
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
@@ -17,7 +18,7 @@ from ledger.progress import SILENT, Progress
 from ledger.reports.environment import environment
 from ledger.reports.following import followed
 from ledger.reports.fonts import fonts_for
-from ledger.reports.page_numbers import COUNTER, are_numbered, held_open
+from ledger.reports.page_numbers import COUNTER, STYLE, are_numbered, held_open
 from ledger.reports.safe_page import complaint, policy_of
 from ledger.reports.tables import Page, Print
 from ledger.reports.templates import Template, Templates
@@ -29,6 +30,10 @@ if TYPE_CHECKING:
 CONTENT_NAME = "content.json"
 CONTENT_IS = "The content of these pages; its SHA-256 is the digest printed"
 PAGE_LENGTH = 50_000_000  # A statement of 300 requests, fonts in it, has under two million.
+# The measures that every page is made of: all of them, one, and where one is named.
+ROOT = re.compile(r":root \{.*?\}", re.DOTALL)
+MEASURE = re.compile(r"(--[a-z0-9-]+): ([^;]+);")
+NAMED = re.compile(r"var\((--[a-z0-9-]+)\)")
 # What a template can bring about that is no error of Jinja's own.
 FAILURES = (ArithmeticError, AttributeError, LookupError, RecursionError, TypeError, ValueError)
 TYPES = "ledger.reports.tables."  # Says nothing to somebody who writes a template.
@@ -171,30 +176,62 @@ def printed(
             for file in files
         ]
         try:
-            made = laid_out(text, out).write_pdf(
-                pdf_variant=out.pdf_variant,
-                attachments=attachments,
-                finisher=finisher or plain_metadata,
-                uncompressed_pdf=finisher is not None,
-            )
+            with fonts_of_its_own() as fonts:
+                made = laid_out(text, out, fonts).write_pdf(
+                    pdf_variant=out.pdf_variant,
+                    attachments=attachments,
+                    finisher=finisher or plain_metadata,
+                    uncompressed_pdf=finisher is not None,
+                )
         except FatalURLFetchingError as error:
             raise Refused("page_reaches_out", said=str(error)) from None
     assert isinstance(made, bytes)
     return made
 
 
-def laid_out(text: str, out: Print) -> Any:
+@contextmanager
+def fonts_of_its_own() -> Iterator[Any]:
+    """Give what holds the fonts of a page, and take its folder away when the page is made.
+
+    The library does so when it lets the page go. A page's parts name one another, so it stays until
+    Python looks for garbage, which a command does not do.
+    """
+    from weasyprint.text.fonts import FontConfiguration
+
+    fonts = FontConfiguration()
+    try:
+        yield fonts
+    finally:
+        fonts.__del__()
+
+
+def laid_out(text: str, out: Print, fonts: Any) -> Any:
     """Return the pages made, with the number of each page that a link names."""
     from weasyprint import HTML
 
     def made(text: str) -> Any:
-        return HTML(string=text, url_fetcher=only_data).render(pdf_variant=out.pdf_variant)
+        page = HTML(string=text, url_fetcher=only_data)
+        return page.render(font_config=fonts, pdf_variant=out.pdf_variant)
 
+    if not out.own_templates:
+        text = with_measures(text)
     if COUNTER in text and 'href="#' in text and not out.own_templates:
         document = made(held_open(text))
         if are_numbered(document):
             return document
     return made(text)
+
+
+def with_measures(text: str) -> str:
+    """Return a packaged page with the measures of `tokens.css` written where its style names them.
+
+    The library works out each name anew for every style that an element, or one in it, has.
+    """
+    if not (style := STYLE.search(text)) or not (root := ROOT.search(style[0])):
+        return text
+    measures = dict(MEASURE.findall(root[0]))
+    written = NAMED.sub(lambda name: measures[name[1]], style[0])
+    return text[: style.start()] + written + text[style.end() :]
 
 
 @contextmanager

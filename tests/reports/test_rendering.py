@@ -71,6 +71,18 @@ def test_words_in_a_cell_keep_their_own_direction(medium: str, element: str) -> 
     assert set(cells) == {element}
 
 
+def test_paper_has_each_measure_where_it_is_named() -> None:
+    """A style on paper names none, its words are as they were; a page without measures stays."""
+    made = pages.html(owner_page(LANDING), gather("owner_variations.html"), of("paper"))
+    page = made.replace("<main>", "<main>var(--ink)")
+    style, rest = pages.with_measures(page).split("</style>")
+
+    assert "var(" not in style
+    assert "color: #1c2530;" in style
+    assert rest == page.split("</style>")[1]
+    assert pages.with_measures("<style>p { color: var(--ink) }</style>").count("var(") == 1
+
+
 def of(medium: str) -> Print:
     return Print("A4", RECORDED_AT, medium=medium)
 

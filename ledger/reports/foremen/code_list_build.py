@@ -4,7 +4,7 @@ from datetime import date
 from zoneinfo import ZoneInfo
 
 from ledger.errors import Refused
-from ledger.performance.report import default_status_date
+from ledger.performance.status_dates import default_status_date
 from ledger.reports.commands_named import NONE, Commands, Remade
 from ledger.reports.foremen.code_list import CodeList
 from ledger.reports.foremen.job_codes import JobCodes, cause_codes

@@ -8,6 +8,8 @@ from datetime import date
 
 from ledger.reports.identity import Stamp, Yard
 
+ALL = "all"  # Sheets of every worker.
+
 
 @dataclass(frozen=True)
 class WeekDay:

@@ -12,11 +12,10 @@ from ledger.errors import Refused, Remedy
 from ledger.jobs.jobs import calendar_of, week_start
 from ledger.reports.commands_named import NONE, Commands, Remade
 from ledger.reports.foremen.job_codes import JobCodes, cause_codes
-from ledger.reports.foremen.week_sheets import Code, WeekDay, WeekSheets, WorkerSheet
+from ledger.reports.foremen.week_sheets import ALL, Code, WeekDay, WeekSheets, WorkerSheet
 from ledger.reports.identity import known_job, stamp_of, yard_of
 from ledger.store.book import Book
 
-ALL = "all"
 MOST_ROWS = 11  # Three of a page's rows are left to be written.
 FOUR_WEEKS = timedelta(days=28)
 ONE_DAY = timedelta(days=1)

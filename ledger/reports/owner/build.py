@@ -11,9 +11,9 @@ from ledger.changes.requests import OWNER, changes_of
 from ledger.changes.sums import ContractSums, contract_sum_on, contract_sums, sums_unspent
 from ledger.domain.change_life import ChangeState
 from ledger.errors import Refused
-from ledger.jobs.jobs import job_unknown
+from ledger.jobs.jobs import currency_of, job_unknown
 from ledger.performance.overrun import Overrun, overrun
-from ledger.performance.report import default_status_date
+from ledger.performance.status_dates import default_status_date
 from ledger.reports.commands_named import NONE, Commands, Remade
 from ledger.reports.identity import Stamp, Yard, stamp_of
 from ledger.reports.owner.changes import (
@@ -22,7 +22,6 @@ from ledger.reports.owner.changes import (
     change_row,
     shown_changes,
 )
-from ledger.reports.owner.invoice_terms import currency_of
 from ledger.reports.owner.matters import open_matters
 from ledger.reports.owner.moved import moved_since
 from ledger.reports.owner.variations import OwnerVariations

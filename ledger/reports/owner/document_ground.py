@@ -14,11 +14,11 @@ from ledger.documents.issuing import About
 from ledger.domain.calendar import days_later
 from ledger.errors import Refused, Remedy
 from ledger.inputs.change_entry import change_unknown
-from ledger.jobs.jobs import calendar_of, job_unknown
+from ledger.jobs.jobs import calendar_of, currency_of, job_unknown
 from ledger.reports.identity import Stamp, yard_of
 from ledger.reports.owner.changes import Known, Shown, shown_changes
 from ledger.reports.owner.document_views import ChangeHead, CompletionMoved, Head, Offer, SumsMoved
-from ledger.reports.owner.invoice_terms import NOTHING_ASKED, InvoiceAsked, currency_of
+from ledger.reports.owner.invoice_terms import NOTHING_ASKED, InvoiceAsked
 from ledger.store.book import Book
 
 

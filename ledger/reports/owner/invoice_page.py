@@ -16,8 +16,6 @@ from ledger.reports.owner.invoice_view import AccountToDate, JobInvoice
 from ledger.reports.tables import Column, Fact, Print, Row, Section, Table
 from ledger.reports.text import NAME_LENGTH, cut, visible_throughout
 
-ELECTRONIC = ("ubl", "cii", "factur-x")
-
 
 def job_invoice_page(view: JobInvoice) -> InvoicePage:
     """Return an invoice ready to be shown; the digest is that of the view as it was given."""

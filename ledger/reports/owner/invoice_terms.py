@@ -1,7 +1,7 @@
 """Who invoices whom, how it is taxed and paid: of settings, job, and what is typed with it."""
 
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from decimal import Decimal
@@ -19,6 +19,7 @@ from ledger.domain.invoices import (
 )
 from ledger.domain.tax_categories import CATEGORIES
 from ledger.errors import Refused, Remedy
+from ledger.jobs.jobs import currency_of
 from ledger.language import _
 from ledger.reports.dates import written
 
@@ -68,12 +69,6 @@ class InvoiceAsked:
 
 
 NOTHING_ASKED = InvoiceAsked()
-
-
-def currency_of(card: Mapping[str, Any], settings: Mapping[str, str]) -> str:
-    """Return the currency of a job: the one it is invoiced in, else the yard's."""
-    own: str = json.loads(card["invoice"] or "{}").get("currency", "")
-    return own or settings.get("yard.currency", "")
 
 
 @dataclass(frozen=True)

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from ledger.documents.issued import documents
 from ledger.jobs.periods import closing_of
-from ledger.performance.report import status_date_of
+from ledger.performance.status_dates import status_date_of
 from ledger.reports.commands_named import Commands
 from ledger.reports.owner.build import LastStatement, build
 from ledger.reports.owner.document_ground import Wanted

@@ -12,7 +12,7 @@ from ledger.performance.basis import FOUR_WEEKS, Scope
 from ledger.performance.completeness import completeness
 from ledger.performance.measure import Measured
 from ledger.performance.overrun import ORIGINAL_WORK, VARIATIONS, Explained, Overrun
-from ledger.performance.report import status_date_of
+from ledger.performance.status_dates import status_date_of
 from ledger.reports.commands_named import NONE, Commands, Remade
 from ledger.reports.identity import stamp_of, yard_of
 from ledger.reports.yard.overrun import (

@@ -19,7 +19,8 @@ from ledger.performance.basis import Scope
 from ledger.performance.change_list import ListedChanges
 from ledger.performance.measure import Measured, row_of
 from ledger.performance.overrun import Explained
-from ledger.performance.report import Asked, Performance, performance_of, status_date_of
+from ledger.performance.report import Asked, Performance, performance_of
+from ledger.performance.status_dates import status_date_of
 from ledger.reports.commands_named import NONE, Commands, Opens, Remade
 from ledger.reports.identity import stamp_of, yard_of
 from ledger.reports.yard.week import Figure, JobWeek, Line, Week
