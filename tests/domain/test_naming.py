@@ -3,7 +3,7 @@
 import duckdb
 import pytest
 
-from ledger.domain.naming import pattern_of
+from ledger.domain.naming import pattern_of, pattern_of_any
 
 NAMED = {
     "CR7": (
@@ -32,3 +32,19 @@ def test_a_text_names_a_code_as_a_word_of_its_own(code: str) -> None:
 def test_a_code_that_may_be_any_number_or_word_is_named_by_no_text(code: str) -> None:
     """Without letters or without digits a code is not looked for."""
     assert pattern_of(code) is None
+
+
+def test_a_text_names_any_of_some_codes_if_it_names_one_of_them() -> None:
+    """One expression for all codes finds what those of each find, and none for none."""
+    texts = [text for yes, no in NAMED.values() for text in (*yes, *no)]
+    each = [pattern_of(code) for code in NAMED]
+    query = "SELECT regexp_matches(t, $p, 'i') FROM (SELECT unnest($t) AS t)"
+    any_of = {"t": texts, "p": pattern_of_any([*NAMED, "12", "EXTRA"])}
+    expected = [
+        any(duckdb.execute(query, {"t": [text], "p": p}).fetchall()[0][0] for p in each)
+        for text in texts
+    ]
+
+    assert [found for (found,) in duckdb.execute(query, any_of).fetchall()] == expected
+    assert any(expected) and not all(expected)
+    assert pattern_of_any(["12", "EXTRA"]) is None
