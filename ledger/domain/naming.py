@@ -7,6 +7,8 @@ _TOKEN = re.compile(r"[^\W\d_]+|\d+")
 # Between the letters and the digits of a code people leave a blank, a point or a dash.
 _APART = r"[\s._/-]{0,2}"
 _EDGE = r"[^\p{L}\p{N}]"
+# What is no letter or digit of ASCII: as an edge it lets all pass that the other does, and some more.
+_EDGE_OF_ANY = "[^A-Za-z0-9]"
 
 
 def pattern_of(code: str) -> str | None:
@@ -15,16 +17,21 @@ def pattern_of(code: str) -> str | None:
     Case aside it is to be matched; CR7, CR-7, cr 07 are one. None for a code without letters or
     without digits: the one may be any number, the other any word.
     """
-    return pattern_of_any([code])
+    word = _word_of(code)
+    return _as_a_word(word, _EDGE) if word else None
 
 
 def pattern_of_any(codes: Iterable[str]) -> str | None:
-    """Return a regular expression for texts that name any of some codes, each as `pattern_of`.
+    """Return a regular expression for all texts that name any of some codes, and few more.
 
-    The edges of words, classes of all letters, stand in it once: they take longest to compile.
+    To find the texts worth a look: a class of all letters for each code takes long to compile.
     """
     words = dict.fromkeys(word for code in codes if (word := _word_of(code)))
-    return f"(?:^|{_EDGE})(?:{'|'.join(words)})(?:$|{_EDGE})" if words else None
+    return _as_a_word(f"(?:{'|'.join(words)})", _EDGE_OF_ANY) if words else None
+
+
+def _as_a_word(word: str, edge: str) -> str:
+    return f"(?:^|{edge}){word}(?:$|{edge})"
 
 
 def _word_of(code: str) -> str | None:
