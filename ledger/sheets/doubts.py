@@ -6,7 +6,7 @@ from datetime import date, datetime
 from typing import Any, TypedDict, cast
 
 from ledger.domain.doubts import AMOUNTS, KINDS, amount_of
-from ledger.domain.naming import pattern_of
+from ledger.domain.naming import pattern_of, pattern_of_any
 from ledger.domain.pay import PAID_NOT_WORKED, classes_of
 from ledger.errors import Refused, Remedy
 from ledger.sheets.known_codes import stage_crew
@@ -149,7 +149,7 @@ def _changes_named(book: Book) -> dict[str, object]:
         if (pattern := pattern_of(change))
     ]
     return {
-        "naming": "|".join(dict.fromkeys(pattern for _, _, pattern in known)) or None,
+        "naming": pattern_of_any(change for _, change, _ in known),
         "change_jobs": [job for job, _, _ in known],
         "changes": [change for _, change, _ in known],
         "change_patterns": [pattern for _, _, pattern in known],

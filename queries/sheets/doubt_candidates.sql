@@ -15,14 +15,14 @@ by_sums AS (
         [
             CASE WHEN is_of_batch AND ms > $limit_ms::BIGINT THEN 'daily_limit' END,
             CASE WHEN is_of_batch AND least_ms = 0 THEN 'no_time' END,
-            CASE WHEN is_of_batch AND is_equal_time AND on_two_sheets THEN 'double_entry' END,
+            CASE WHEN is_of_batch AND is_equal_work AND on_two_sheets THEN 'double_entry' END,
             CASE WHEN is_of_batch AND is_equal_line THEN 'same_line_twice' END,
             CASE WHEN is_of_batch AND has_rework THEN 'rework_cause' END,
             CASE WHEN is_of_batch AND names_change THEN 'note_names_change' END,
-            CASE WHEN is_apart THEN 'hours_and_times' END,
+            CASE WHEN is_of_batch AND is_apart THEN 'hours_and_times' END,
             CASE WHEN is_apart THEN 'clock_rounding' END,
-            CASE WHEN is_past_midnight THEN 'past_midnight' END,
-            CASE WHEN is_timed_twice THEN 'clock_overlap' END
+            CASE WHEN is_of_batch AND is_past_midnight THEN 'past_midnight' END,
+            CASE WHEN is_of_batch AND is_timed_twice THEN 'clock_overlap' END
         ] AS kinds
     FROM staged_doubt_day
 ),
@@ -31,10 +31,12 @@ by_worker AS (
     SELECT unnest(kinds) AS kind, worker_id, day
     FROM by_sums
     UNION ALL
-    -- What passes midnight may overlap with the next day.
-    SELECT 'clock_overlap' AS kind, worker_id, day + 1 AS day
-    FROM staged_doubt_day
-    WHERE is_past_midnight
+    -- What passes midnight may overlap with the next day, of which the batch may have either.
+    SELECT 'clock_overlap' AS kind, d.worker_id, unnest([d.day, d.day + 1]) AS day
+    FROM staged_doubt_day AS d
+    SEMI JOIN (SELECT worker_id, unnest([day - 1, day]) AS day FROM staged_doubt_day WHERE is_of_batch) AS o
+        ON o.worker_id = d.worker_id AND o.day = d.day
+    WHERE d.is_past_midnight
     UNION ALL
     SELECT 'future_date' AS kind, d.worker_id, d.day
     FROM staged_doubt_day AS d

@@ -1,6 +1,6 @@
 -- doubt_days: of each worker and day what the entries that stand come to, to find the few that are worth a look.
--- In:  $batch BIGINT, the days about those of its entries, null for all; $naming VARCHAR, the pattern of notes that name a change, null where there is none; $upto BIGINT, the last batch that counts
--- Out: worker_id VARCHAR; day DATE; ms BIGINT, milliseconds of the entries above 0; least_ms BIGINT; entries BIGINT; first_batch BIGINT; is_of_batch BOOLEAN, has an entry of it, or all are asked for; is_equal_time BOOLEAN, two may be of one duration; is_equal_line BOOLEAN, two may say the same; on_two_sheets BOOLEAN, may be; is_timed BOOLEAN; is_timed_twice BOOLEAN, the times of two entries may overlap, or one passes midnight; is_past_midnight BOOLEAN; is_apart BOOLEAN, hours of one are not those of its times; has_rework BOOLEAN; names_change BOOLEAN, a note does
+-- In:  $batch BIGINT, the days about those of its entries, null for all; $naming VARCHAR, the pattern of notes that may name a change, null where there is none; $upto BIGINT, the last batch that counts
+-- Out: worker_id VARCHAR; day DATE; ms BIGINT, milliseconds of the entries above 0; least_ms BIGINT; entries BIGINT; first_batch BIGINT; is_of_batch BOOLEAN, has an entry of it, or all are asked for; is_equal_work BOOLEAN, two may be of one duration and code; is_equal_line BOOLEAN, two may say the same; on_two_sheets BOOLEAN, may be; is_timed BOOLEAN; is_timed_twice BOOLEAN, the times of two entries may overlap, or one passes midnight; is_past_midnight BOOLEAN; is_apart BOOLEAN, hours of one are not those of its times; has_rework BOOLEAN; names_change BOOLEAN, a note may
 WITH of_batch AS (
     SELECT worker_id, min(day) - 31 AS first_day, max(day) + 31 AS last_day
     FROM entry_time($upto)
@@ -26,9 +26,8 @@ standing AS (
     SELECT
         e.*,
         n.row IS NOT NULL OR coalesce(regexp_matches(e.own_note, $naming::VARCHAR, 'i'), false) AS is_naming,
-        hash(e.ms) AS time_hash,
         hash(e.ms, e.booking_code) AS work_hash,
-        hash(e.ms, e.booking_code, CASE WHEN x.fact_row IS NULL THEN e.note_row END) AS line_hash,
+        hash(e.ms, e.booking_code, e.sheet, CASE WHEN x.fact_row IS NULL THEN e.note_row END) AS line_hash,
         e.finish_time <= e.start_time AS is_past_midnight,
         CASE WHEN e.finish_time IS NOT NULL THEN minute_of_day(e.start_time) END AS start_min,
         CASE WHEN e.start_time IS NOT NULL THEN minute_of_day(e.finish_time) END AS finish_min
@@ -61,12 +60,13 @@ SELECT
     count(*) AS entries,
     min(batch) AS first_batch,
     $batch::BIGINT IS NULL OR bool_or(batch = $batch::BIGINT) AS is_of_batch,
-    bit_count(bit_or(1::UBIGINT << (time_hash % 64))) < count(*) AS is_equal_time,
+    bit_count(bit_or(1::UBIGINT << (work_hash % 64))) < count(*)
+        AND bit_count(bit_or(1::UBIGINT << ((work_hash >> 32) % 64))) < count(*) AS is_equal_work,
     -- Lines of one batch with the same note name the same row of it; of others the notes are not looked at.
     CASE WHEN min(batch) = max(batch) AND count(own_note) = 0
         THEN bit_count(bit_or(1::UBIGINT << (line_hash % 64))) < count(*)
             AND bit_count(bit_or(1::UBIGINT << ((line_hash >> 32) % 64))) < count(*)
-        ELSE bit_count(bit_or(1::UBIGINT << (work_hash % 64))) < count(*)
+        ELSE is_equal_work
     END AS is_equal_line,
     count(*) > 1 AND (count(sheet) < count(*) OR min(sheet) <> max(sheet)) AS on_two_sheets,
     count(start_time) + count(finish_time) > 0 AS is_timed,
