@@ -7,7 +7,7 @@ _TOKEN = re.compile(r"[^\W\d_]+|\d+")
 # Between the letters and the digits of a code people leave a blank, a point or a dash.
 _APART = r"[\s._/-]{0,2}"
 _EDGE = r"[^\p{L}\p{N}]"
-# What is no letter or digit of ASCII: as an edge it lets all pass that the other does, and some more.
+# As an edge it lets all pass that the other does, and some more.
 _EDGE_OF_ANY = "[^A-Za-z0-9]"
 
 

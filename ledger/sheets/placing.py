@@ -33,11 +33,14 @@ def post_places(book: Book, batch: Batch) -> int:
     return post_differences(batch) if _stage_differences(book) else 0
 
 
-def _stage_differences(book: Book) -> bool:
-    """Stage the postings that bring every entry to its place; return whether there are any."""
+def _stage_differences(book: Book, stays: str = "no") -> bool:
+    """Stage the postings that bring every entry to its place; return whether there are any.
+
+    Of entries that may move, or with `stays` of others, as `stage_places` has them.
+    """
     if not _has_entries(book):
         return False
-    stage_places(book)
+    stage_places(book, stays=stays)
     return stage_difference(book)
 
 
@@ -119,6 +122,37 @@ def _post_late(book: Book, batch: Batch, reason: str) -> tuple[Move, ...]:
     return moves
 
 
+def _post_moves(book: Book, batch: Batch, *, move_hours: bool) -> tuple[Move, ...]:
+    """Post the staged differences; return what they move.
+
+    Raises: Refused when hours would leave a job unasked.
+    """
+    if not (move_hours or batch.counts.get("rule")):
+        refuse_hours_that_leave(book)
+    moves = moves_staged(book)
+    book.progress.step("hours that move", REPROCESS_STEPS)
+    post_differences(batch)
+    return moves
+
+
+def _place_at_once(
+    book: Book, batch: Batch, *, move_hours: bool
+) -> tuple[tuple[Move, ...], list[dict[str, Any]]]:
+    """Post what moves the entries that may move; return the moves, and what is kept.
+
+    All entries are placed at once: mostly none differs, and planning it twice takes longest.
+    """
+    if not _stage_differences(book, "all"):
+        return (), []
+    book.restage("difference", "difference_of_all")
+    which = "sheets/differences_by_staying"
+    moves: tuple[Move, ...] = ()
+    if book.stage("difference", which, stays=False):
+        moves = _post_moves(book, batch, move_hours=move_hours)
+    differs = book.stage("difference", which, stays=True)
+    return moves, book.records("sheets/places_kept") if differs else []
+
+
 def reprocess_held(
     book: Book, batch: Batch, *, move_hours: bool = False, late_reason: str | None = None
 ) -> PlacesPosted:
@@ -130,19 +164,19 @@ def reprocess_held(
     `move_hours`, or by rules.
     """
     book.progress.step("held lines", REPROCESS_STEPS)
-    may_move = _may_move(book, batch)
     # Whether a line can be booked is no matter of rules.
     by_rules = only_rules_changed(book, batch)
     held = Rejudged() if by_rules else rejudge_held(book, batch)
-    moves: tuple[Move, ...] = ()
+    may_move = held.released > 0 or _may_move(book, batch)
+    moves, late = (), ()
     book.progress.step("where hours belong", REPROCESS_STEPS)
-    if (may_move or held.released) and _stage_what_moves(book, batch, by_rules=by_rules):
-        if not (move_hours or batch.counts.get("rule")):
-            refuse_hours_that_leave(book)
-        moves = moves_staged(book)
-        book.progress.step("hours that move", REPROCESS_STEPS)
-        post_differences(batch)
-    book.progress.step("closed periods", REPROCESS_STEPS)
-    late = _post_late(book, batch, late_reason) if late_reason is not None else ()
-    kept = tuple(KeptEntry(**row) for row in places_kept(book))
+    if may_move and not by_rules and late_reason is None and any_stays(book):
+        moves, rows = _place_at_once(book, batch, move_hours=move_hours)
+    else:
+        if may_move and _stage_what_moves(book, batch, by_rules=by_rules):
+            moves = _post_moves(book, batch, move_hours=move_hours)
+        book.progress.step("closed periods", REPROCESS_STEPS)
+        late = _post_late(book, batch, late_reason) if late_reason is not None else ()
+        rows = places_kept(book)
+    kept = tuple(KeptEntry(**row) for row in rows)
     return PlacesPosted(held.released, held.matched, moves, kept, late, held.named, held.reissued)

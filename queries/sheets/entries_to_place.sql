@@ -1,5 +1,5 @@
 -- entries_to_place: the entries that stand, each with all that decides where it is booked, as far as any rule looks at it.
--- In:  $stays VARCHAR, no for those that may move, yes for those that stay, closed for those that stay for their period alone; $upto BIGINT, the last batch that counts
+-- In:  $stays VARCHAR, no for those that may move, yes for those that stay, closed for those that stay for their period alone, all for each of them; $upto BIGINT, the last batch that counts
 -- Out: entry_batch BIGINT; entry_row BIGINT; job_given VARCHAR; booking_code VARCHAR; by_worker VARCHAR; by_day DATE; by_note VARCHAR; by_trade VARCHAR; worker_id VARCHAR; day DATE; trade VARCHAR; pay_class VARCHAR; rework VARCHAR; ms BIGINT, milliseconds
 WITH looked_at AS (
     SELECT *
@@ -15,7 +15,8 @@ standing AS (
     WHERE CASE $stays::VARCHAR
         WHEN 'no' THEN c.batch IS NULL AND k.batch IS NULL
         WHEN 'yes' THEN c.batch IS NOT NULL OR k.batch IS NOT NULL
-        ELSE c.batch IS NOT NULL AND k.batch IS NULL
+        WHEN 'closed' THEN c.batch IS NOT NULL AND k.batch IS NULL
+        ELSE true
     END
 ),
 
