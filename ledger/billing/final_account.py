@@ -7,7 +7,7 @@ from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 
 from ledger.billing.claimable import ENDED, claimable
-from ledger.changes.base_time import BY_THE_HOUR, time_against_estimate
+from ledger.changes.base_time import time_against_estimate
 from ledger.changes.claim_terms import BASE, billed_currency
 from ledger.changes.provisional_sums import SumSpent
 from ledger.changes.standing import Standing, omitted_by, standings
@@ -17,6 +17,7 @@ from ledger.changes.sums import (
     provisional_sums_spent,
     sums_of,
 )
+from ledger.domain.contracts import TIME_CHARGE
 from ledger.domain.pricing import NOTHING
 from ledger.errors import Refused, Remedy
 from ledger.jobs.jobs import job_card
@@ -115,7 +116,7 @@ def final_account(book: Book, job: str, day: date, reserve: Sequence[str] = ()) 
     every = standings(book, job, day)
     approved = [each for each in every if each.approved]
     matters = list(_matters(book, job, day, every))
-    if card.contract_basis == BY_THE_HOUR:
+    if card.contract_basis == TIME_CHARGE:
         moved = time_against_estimate(book, job, day, contract_sum, every)
         if moved and all(each.kind != "base_time" for each in matters):
             matters.append(OpenMatter("base_time", BASE_TIME, moved))

@@ -11,6 +11,7 @@ from ledger.changes.sums import contract_sum_on, contract_sums, sums_unspent
 from ledger.documents.invoices import CREDIT_NOTE, invoices_of
 from ledger.domain.allocation import to_places
 from ledger.domain.certified import claimed
+from ledger.domain.contracts import TIME_CHARGE
 from ledger.domain.cost_to_cost import CostRow, WorkInProgress, by_kind
 from ledger.domain.pricing import NOTHING
 from ledger.errors import Refused, Remedy
@@ -38,7 +39,7 @@ def work_in_progress(book: Book, job: str, day: date) -> JobInProgress:
     costs beside its hours, or its labour cost or its price is not defined.
     """
     card = job_card(book, job)
-    if card.contract_basis == "time_charge":
+    if card.contract_basis == TIME_CHARGE:
         raise Refused("work_by_the_hour", job=job, remedy=Remedy("claimable", job=job))
     own, billed_in = book.setting("yard.currency", ""), billed_currency(book, job)
     if own != billed_in:

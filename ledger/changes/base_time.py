@@ -8,10 +8,9 @@ from ledger.changes.daywork_lines import WorkedHours
 from ledger.changes.daywork_terms import DayworkTerms
 from ledger.changes.prices import NOTHING, PriceList
 from ledger.changes.standing import Standing
+from ledger.domain.contracts import TIME_CHARGE
 from ledger.jobs.jobs import job_card
 from ledger.store.book import Book
-
-BY_THE_HOUR = "time_charge"
 
 
 def worked_base(book: Book, job: str, day: date, prices: PriceList) -> WorkedHours:
@@ -49,7 +48,7 @@ def time_beyond(
 
     Raises: Refused when there is no such job, or a change cannot be priced.
     """
-    if job_card(book, job).contract_basis != BY_THE_HOUR:
+    if job_card(book, job).contract_basis != TIME_CHARGE:
         return NOTHING
     return max(NOTHING, time_against_estimate(book, job, day, estimate, every))
 

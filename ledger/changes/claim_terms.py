@@ -20,6 +20,7 @@ from ledger.domain.claims import (
     Stage,
     percent_of,
 )
+from ledger.domain.contracts import TIME_CHARGE
 from ledger.domain.pricing import NOTHING
 from ledger.store.book import Book
 
@@ -57,7 +58,7 @@ def claim_base(book: Book, job: str, day: date) -> ClaimBase:
     return ClaimBase(
         original,
         provisional,
-        row["contract_basis"] == "time_charge",
+        row["contract_basis"] == TIME_CHARGE,
         _terms(row, original - provisional),
     )
 

@@ -339,12 +339,12 @@ def attendance(context: typer.Context, files: Files, layout: Layout = None) -> N
 
 
 @load.command()
-def leave(context: typer.Context, files: Files) -> None:
+def leave(context: typer.Context, files: Files, layout: Layout = None) -> None:
     """Load leave known ahead: no sheet is expected of a worker who is away.
 
     Example: fairhours load leave leave.csv
     """
-    _load(context, "leave", files)
+    _load(context, "leave", files, layout=layout)
 
 
 @load.command()

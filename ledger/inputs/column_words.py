@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from ledger.tables.guess_words import WORDS as OF_SHEETS
 
 _FROM = ("from", "since", "start", "start date", "begin", "von", "ab", "seit", "beginn")
+_FIRST, _LAST = ("first day", "away from"), ("last day", "away until", "away to")
 _TO = ("to", "until", "till", "end", "end date", "finish", "bis", "ende")
 _PACKAGE = (
     "work package", "package", "package no", "wp", "wp no", "task code", "task no", "task",
@@ -95,6 +96,9 @@ COLUMN_WORDS: Mapping[str, tuple[str, ...]] = {
     "clock_in": ("clock in", "in", "time in", "arrived", "kommt"),
     "clock_out": ("clock out", "out", "time out", "gone", "geht"),
     "break_minutes": OF_SHEETS["break_minutes"],
+    "from": (*_FIRST, *_FROM),
+    "to": (*_LAST, *_TO),
+    "cause": ("cause", "reason"),
     "period_start": ("period start", "period from", "pay period from", *_FROM),
     "period_end": ("period end", "period to", "pay period to", "period ending", *_TO),
     "pay_class": ("pay class", "pay type", "class", "type of pay", "kind", "type", "lohnart"),

@@ -7,6 +7,7 @@ from ledger.changes.authority import ACTS
 from ledger.changes.daywork_terms import PERCENT_OF, PREMIUMS
 from ledger.domain.attention import RECEIVED_ON, SENT_ON
 from ledger.domain.calendar import WEEKDAYS
+from ledger.domain.contracts import CONTRACT_BASES, FIXED_PRICE, TIME_CHARGE
 from ledger.domain.parsing import parse_sum
 from ledger.inputs.job_billing import BILLING_TABLES, OF_BILLING, billing_row
 from ledger.inputs.job_calendar import days_listed, kept_days
@@ -86,7 +87,6 @@ BESIDE_THE_JOB = (
     *BILLING_TABLES,
     INVOICE,
 )
-BASES = ("fixed_price", "time_charge", "target")
 
 
 def job_row(file: TomlFile) -> Row:
@@ -121,7 +121,7 @@ def job_row(file: TomlFile) -> Row:
 def _base_sum(row: Row) -> Decimal | None:
     """Return the contract sum less provisional sums; None on a time charge, or while not known."""
     whole: Decimal | None = row.get("contract_sum")
-    if whole is None or row.get("contract_basis") == "time_charge":
+    if whole is None or row.get("contract_basis") == TIME_CHARGE:
         return None
     return whole - sum(Decimal(each["amount"] or 0) for each in row["provisional_sums"])
 
@@ -135,7 +135,7 @@ def _kept(row: Row) -> Row:
         "contract_date": row["contract_date"],
         "planned_start": row["planned_start"],
         "planned_finish": row["planned_finish"],
-        "contract_basis": row.get("contract_basis", BASES[0]),
+        "contract_basis": row.get("contract_basis", FIXED_PRICE),
         "working_week": json.dumps(row.get("working_week", WEEKDAYS[:5])),
         "days_off": json.dumps(row["days_off"]),
         "days_on": kept_days(row["days_on"]),
@@ -157,7 +157,7 @@ def _kept(row: Row) -> Row:
 
 def _by_the_hour(row: Row) -> bool:
     """Return whether the owner pays base hours by the hour, and so sees how they run."""
-    return bool(row.get("contract_basis") == "time_charge")
+    return bool(row.get("contract_basis") == TIME_CHARGE)
 
 
 def _check_span(file: TomlFile, row: Row) -> None:
@@ -241,7 +241,7 @@ CHECKS: dict[str, Check] = {
     "contract_date": day_of,
     "planned_start": day_of,
     "planned_finish": day_of,
-    "contract_basis": one_of(*BASES),
+    "contract_basis": one_of(*CONTRACT_BASES),
     "working_week": weekdays_of,
     "holidays": holidays_at,
     "management_reserve_hours": hours_ms,

@@ -127,6 +127,7 @@ def stage_pay(book: Book, start: date, end: date) -> None:
     book.stage("pay_left_over", "payroll/days_left_over", **asked)
     book.view("pay_placed", PLACED)
     book.stage("pay_row", "payroll/pay_rows", **asked)
+    book.stage("pay_clocked", "payroll/days_clocked")
     stage_held(book)
     day_ms = parse_hours(book.setting(FULL_DAY, SETTINGS[FULL_DAY]))
     limits = {"tolerance_ms": _tolerance(book), "day_ms": day_ms, "reasons": reasons}

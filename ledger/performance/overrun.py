@@ -7,6 +7,7 @@ from datetime import date
 from typing import NamedTuple
 
 from ledger.domain.change_life import ChangeState
+from ledger.domain.contracts import TIME_CHARGE
 from ledger.domain.overrun import (
     ASKED_BY,
     BORNE_BY,
@@ -175,7 +176,7 @@ class Explained:
 
     @property
     def _bearer_of_base(self) -> str:
-        return "owner" if self.basis == "time_charge" else "yard"
+        return "owner" if self.basis == TIME_CHARGE else "yard"
 
     def _is_free(self, part: str) -> bool:
         return self.measured.is_variation(part) and self._standing(part).basis == "no_charge"

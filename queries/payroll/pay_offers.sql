@@ -7,13 +7,21 @@ WITH rest AS (
     WHERE rest_ms <> 0
 ),
 
--- Of all kinds together: a day of leave is no day without a sheet.
+-- Of all kinds together: a day of leave is no day without a sheet, and on one that the clock has nobody was away.
 days AS (
     SELECT worker_id, period_start, period_end, count(DISTINCT day) AS days
-    FROM staged_pay_placed AS p
-    SEMI JOIN rest AS r
-        ON r.worker_id = p.worker_id AND r.period_start = p.period_start AND r.period_end = p.period_end AND r.side > 0
-    WHERE isodow(day) <= 5 AND ms > 0 AND NOT is_contract
+    FROM (
+        SELECT p.worker_id, p.period_start, p.period_end, p.day
+        FROM staged_pay_placed AS p
+        SEMI JOIN rest AS r
+            ON r.worker_id = p.worker_id AND r.period_start = p.period_start AND r.period_end = p.period_end AND r.side > 0
+        WHERE p.ms > 0 AND NOT p.is_contract
+        UNION ALL
+        SELECT r.worker_id, r.period_start, r.period_end, c.day
+        FROM staged_pay_clocked AS c
+        INNER JOIN staged_pay_row AS r ON r.number = c.number
+    )
+    WHERE isodow(day) <= 5
     GROUP BY ALL
 ),
 
@@ -169,35 +177,15 @@ held AS (
     GROUP BY ALL
 ),
 
-clocked AS (
-    SELECT worker_id, day, sum(ms) AS ms
-    FROM current_attendance($upto)
-    GROUP BY ALL
-),
-
-on_sheets AS (
-    SELECT p.worker_id, p.against, p.period_start, p.period_end, p.day, sum(p.ms) AS ms
-    FROM staged_pay_placed AS p
-    SEMI JOIN clocked AS c ON c.worker_id = p.worker_id AND c.day = p.day
-    WHERE p.kind = 'worked' AND NOT p.is_contract
-    GROUP BY ALL
-),
-
 -- Of days on which the clock has times: what it has and sheets have not, where there is a sheet; all else is open.
 clock_apart AS (
     SELECT
         r.number,
-        r.side < 0 OR coalesce(s.ms, 0) = 0 AS is_owed,
-        sum(abs(c.ms - coalesce(s.ms, 0))) AS ms
+        r.side < 0 OR c.sheet_ms = 0 AS is_owed,
+        sum(abs(c.clocked_ms - c.sheet_ms)) AS ms
     FROM rest AS r
-    INNER JOIN clocked AS c ON c.worker_id = r.worker_id AND c.day BETWEEN r.period_start AND r.period_end
-    LEFT JOIN on_sheets AS s
-        ON s.worker_id = r.worker_id
-        AND s.against = r.against
-        AND s.period_start = r.period_start
-        AND s.period_end = r.period_end
-        AND s.day = c.day
-    WHERE r.kind = 'worked' AND r.against <> 'contract' AND sign(c.ms - coalesce(s.ms, 0)) = r.side
+    INNER JOIN staged_pay_clocked AS c ON c.number = r.number
+    WHERE r.against <> 'contract' AND sign(c.clocked_ms - c.sheet_ms) = r.side
     GROUP BY ALL
 ),
 

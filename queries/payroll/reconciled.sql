@@ -67,12 +67,9 @@ reasoned AS (
 ),
 
 clocked AS (
-    SELECT r.number, sum(a.ms)::BIGINT AS ms
-    FROM staged_pay_row AS r
-    INNER JOIN current_attendance($upto) AS a
-        ON a.worker_id = r.worker_id AND a.day BETWEEN r.period_start AND r.period_end
-    WHERE r.kind = 'worked'
-    GROUP BY r.number
+    SELECT number, sum(clocked_ms)::BIGINT AS ms
+    FROM staged_pay_clocked
+    GROUP BY number
 )
 
 SELECT

@@ -116,10 +116,10 @@ def test_the_reports_of_a_pack_have_the_figures_of_their_commands(
     assert sums["contract_sum"] == known["changes"]["original_sum"]
     for name in ("bac", "pv", "ev", "ac", "eac"):
         (row,) = known["performance"]["rows"]
-        assert round(whole[name] / HOUR, 4) == row[name]
+        assert round(whole[f"{name}_ms"] / HOUR, 4) == row[name]
         for each in report["packages"]:
-            assert round(each[name] / HOUR, 4) == by_package[each["key"]][name]
-    assert hours_of(report["weeks"], "end", "ac") == booked
+            assert round(each[f"{name}_ms"] / HOUR, 4) == by_package[each["key"]][name]
+    assert hours_of(report["weeks"], "period_end", "ac_ms") == booked
     assert named == {name: account[name] for name in named}
     for name in ("invoiced_to_date", "credited_to_date", "paid_to_date", "outstanding"):
         assert Decimal(owners[name]) == account[name]

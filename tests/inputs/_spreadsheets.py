@@ -462,6 +462,25 @@ def supplier_weeks(folder: Path) -> Kept:
     )  # fmt: skip
 
 
+def leave_list(folder: Path) -> Kept:
+    """Holidays as asked for: a title above, points in the dates, days counted in a last column."""
+    lines = """Holidays asked for;;;;
+Staff no.;Name;First day;Last day;Reason;Days
+W1;Ann Lee;13.4.2026;17.4.2026;holiday;5
+W2;Ben Ray;14.4.2026;14.4.2026;course;1
+"""
+    return Kept(
+        text(folder / "holidays.csv", lines, "utf-8"),
+        "leave",
+        "leave",
+        ("worker_id", "day_from", "day_to", "cause"),
+        [
+            ("W1", "2026-04-13", "2026-04-17", "holiday"),
+            ("W2", "2026-04-14", "2026-04-14", "course"),
+        ],
+    )
+
+
 SPREADSHEETS: Sequence[Callable[[Path], Kept]] = (
     estimate_by_trades,
     gang_list,
@@ -478,4 +497,5 @@ SPREADSHEETS: Sequence[Callable[[Path], Kept]] = (
     payroll_by_month,
     payroll_in_rows,
     supplier_weeks,
+    leave_list,
 )

@@ -10,7 +10,7 @@ from tests._stage import JOB, table
 from tests.conftest import Yard, slow_beyond
 from tests.inputs._spreadsheets import SPREADSHEETS, Kept
 
-OF_YARD = {"crew", "rates", "payroll", "supplier-hours"}
+OF_YARD = {"crew", "rates", "payroll", "supplier-hours", "leave"}
 
 
 def put_right(toml: str, right: Mapping[str, str]) -> str:

@@ -5,6 +5,7 @@ import pytest
 from tests.conftest import Yard
 from tests.payroll._paid import (
     CREW,
+    FRI,
     THU,
     WEEK,
     begin,
@@ -76,4 +77,46 @@ def test_hours_paid_before_a_salary_begins_are_not_lost(begun: Yard) -> None:
     assert [(row["against"], *told(row)) for row in found if row["worker_id"] == "H1"] == [
         ("contract", "H1", WORKED, 16, 16, {}, 0),
         ("payroll", "H1", WORKED, 24, 24, {}, 0),
+    ]
+
+
+@pytest.mark.slow
+def test_a_clocked_day_stands_beside_one_row(begun: Yard) -> None:
+    """Where payroll and a supplier cover a day, its sheets say whose it is, else the crew does."""
+    crew(begun, "G2,Eve,welder,2026-01-01,,hourly,,")
+    sheets(begun, *days("G1", "8", count=4), *days("G2", "8", count=4))
+    paid(begun, *(f"{who},{WEEK},normal,10" for who in ("G1", "G2")))
+    paid(begun, *(f"Holm Labour,{WEEK},52,{who}" for who in ("G1", "G2")), thing="supplier-hours")
+    # Thursday's eight stand on the sheet too, Friday's ten are on the clock alone.
+    clocked = (f"{who},{THU},07:00,15:00,\n{who},{FRI},07:00,17:00,\n" for who in ("G1", "G2"))
+    head = "worker_id,date,clock_in,clock_out,break_minutes\n"
+    begun.run("load", "attendance", begun.write("clock.csv", head + "".join(clocked)))
+    found = {(row["worker_id"], row["against"]): row for row in reconciled(begun)["rows"]}
+
+    # Of an agency's worker the supplier's row has it, of the yard's own payroll's.
+    assert {key: row["clocked_hours"] for key, row in found.items() if key[0] != "S1"} == {
+        ("G1", "payroll"): None,
+        ("G1", "supplier"): 18,
+        ("G2", "payroll"): 18,
+        ("G2", "supplier"): None,
+    }
+    assert told(found["G1", "supplier"])[4:] == ({"attendance": 10}, 10)
+
+
+@pytest.mark.slow
+def test_a_day_on_the_clock_is_no_day_without_time(begun: Yard) -> None:
+    """What is clocked without a sheet is `attendance`, not a missing sheet, nor leave, as well."""
+    sheets(begun, *days("H1", "8", count=4), *days("H2", "8", count=4))
+    paid(begun, f"H1,{WEEK},normal,50", f"H2,{WEEK},normal,32", f"H2,{WEEK},leave,8")
+    clocked = (
+        "worker_id,date,clock_in,clock_out,break_minutes\n"
+        f"H1,{FRI},07:00,17:00,\nH2,{FRI},07:00,15:00,\n"
+    )
+    begun.run("load", "attendance", begun.write("clock.csv", clocked))
+
+    # Eighteen too many: ten on the clock, eight of nowhere.
+    assert each(begun) == [
+        ("H1", WORKED, 50, 32, {"attendance": 10}, 8),
+        ("H2", "paid_not_worked", 8, 0, {}, 8),
+        ("H2", WORKED, 32, 32, {}, 0),
     ]

@@ -207,3 +207,21 @@ def test_notes_of_a_job_are_listed_settled_and_come_back(yard: Yard) -> None:
     assert "level_of_effort_high" in settled
     assert "level_of_effort_high" in again
     assert "level of effort is 28.57 % of BAC" in yard.run(*words).stdout
+
+
+@pytest.mark.slow
+def test_a_job_at_the_limits_raises_no_note(yard: Yard) -> None:
+    """Level of effort of 15 % of BAC and TCPI 0.05 from CPI, to the digit, are within the rules."""
+    job = PublishedJob(yard, week_day(13))
+    effort = package("LEAD", "15", week_day(1, 1), week_day(6), technique="level_of_effort")
+    by_units = {"technique": "units_complete", "quantity": "85", "unit": "m"}
+    work = package("WORK", "85", week_day(1, 1), week_day(13), **by_units)
+    job.load("estimate", [work, effort])
+    job.freeze()
+    job.spend([Spent("WORK", "7.5"), Spent("LEAD", "2.5")], week_day(1))
+    job.load("progress", [measured("WORK", week_day(1), quantity_done="7")])
+    row = job.row(week_day(1))
+
+    # (7 + 2.5) / 10; below 15 % earned the rest goes at the budget's rate, and no week is lost.
+    assert (row["cpi"], row["tcpi_eac"]) == (Decimal("0.95"), 1)
+    assert yard.json("doubts", "--job", "CASE")["plausibility"] == []

@@ -61,11 +61,13 @@ def test_the_headline_says_what_it_takes_and_when_it_ends() -> None:
 def test_accounts_add_up_to_the_job_as_shown() -> None:
     """In whole hours every column of the control accounts adds up to the job's own row."""
     half = HOUR // 2
-    whole = replace(REPORT.whole, ac=500 * HOUR + 3 * half)
-    rows = [replace(figures("deck", (333, 0, 0, 0, 400)), ac=each) for each in (half, half, half)]
-    rest = replace(figures("rest", (1, 500, 400, 500, 50)), ac=500 * HOUR)
+    whole = replace(REPORT.whole, ac_ms=500 * HOUR + 3 * half)
+    rows = [
+        replace(figures("deck", (333, 0, 0, 0, 400)), ac_ms=each) for each in (half, half, half)
+    ]
+    rest = replace(figures("rest", (1, 500, 400, 500, 50)), ac_ms=500 * HOUR)
     last = REPORT.weeks[-1]
-    weeks = (*REPORT.weeks[:-1], replace(last, ac=whole.ac))
+    weeks = (*REPORT.weeks[:-1], replace(last, ac_ms=whole.ac_ms))
     view = report(whole=whole, accounts=(*rows, rest), weeks=weeks)
     table = performance_page(view).sections[2].table
     plain = [row.cells[1:6] for row in table.rows if row.kind == "plain"]
@@ -77,9 +79,9 @@ def test_accounts_add_up_to_the_job_as_shown() -> None:
 @pytest.mark.slow
 def test_early_figures_have_no_range() -> None:
     """With under 5 % earned a range says nothing, and without a budget there is no percent."""
-    nothing = replace(NOT_BEGUN.whole, bac=0, eac=0)
+    nothing = replace(NOT_BEGUN.whole, bac_ms=0, eac_ms=0)
     bare = replace(
-        NOT_BEGUN, whole=nothing, accounts=(), anticipated_final=0, forecast_range=(0, 0)
+        NOT_BEGUN, whole=nothing, accounts=(), anticipated_final_ms=0, forecast_range_ms=(0, 0)
     )
 
     assert "too little is earned for a range" in headline(NOT_BEGUN)
@@ -89,14 +91,14 @@ def test_early_figures_have_no_range() -> None:
 @pytest.mark.slow
 def test_a_report_that_does_not_add_up_cannot_be_made() -> None:
     """Accounts beside the job, or a curve that ends elsewhere, are our bug and never a page."""
-    with pytest.raises(AssertionError, match="bac of the accounts"):
+    with pytest.raises(AssertionError, match="bac_ms of the accounts"):
         report(accounts=())
     with pytest.raises(AssertionError, match="the curve does not end"):
         report(weeks=REPORT.weeks[:-1])
     with pytest.raises(AssertionError, match="the final does not add up"):
         report(outside=())
     with pytest.raises(AssertionError, match="outside its range"):
-        report(forecast_range=(0, HOUR))
+        report(forecast_range_ms=(0, HOUR))
 
 
 @pytest.mark.slow

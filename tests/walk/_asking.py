@@ -31,7 +31,6 @@ APART_REPORTS = {
     "month": "a pack, whose files are reports; compared in tests/reports/test_month_pack.py",
     "overrun": "names ms by mark and week; compared in tests/demo/test_demo_pages.py",
     "overview": "rounded for people; compared in tests/demo/test_demo_pages.py",
-    "performance": "its ms have no unit in their names; compared in tests/demo/test_demo_pages.py",
     "progress-form": "has no figures of work but percents typed",
     "week": "rounded for people; compared in tests/reports/test_week.py",
 }

@@ -11,6 +11,7 @@ from ledger.changes.requests import Change, changes_of
 from ledger.changes.standing import Standing, standings
 from ledger.documents.issued import ENDINGS
 from ledger.documents.sendings import sendings
+from ledger.domain.contracts import TIME_CHARGE
 from ledger.errors import Refused
 from ledger.inputs.change_entry import change_unknown
 from ledger.jobs.jobs import JobCard, job_card
@@ -139,7 +140,7 @@ def _columns(asked: EvidenceAsked, change: Change, card: JobCard) -> tuple[str, 
     On a fixed price the hours worked are the yard's own affair, unless the job shows them or they
     are for an adjudicator.
     """
-    by_the_hour = change.facts["change_basis"] == "daywork" or card.contract_basis == "time_charge"
+    by_the_hour = change.facts["change_basis"] == "daywork" or card.contract_basis == TIME_CHARGE
     if asked.columns or asked.for_adjudicator or by_the_hour or card.owner_sees_overrun:
         return asked.columns or USUAL
     return tuple(name for name in USUAL if name != HOURS)

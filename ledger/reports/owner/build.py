@@ -5,11 +5,12 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
-from ledger.changes.base_time import BY_THE_HOUR, time_beyond
+from ledger.changes.base_time import time_beyond
 from ledger.changes.completion import completion
 from ledger.changes.requests import OWNER, changes_of
 from ledger.changes.sums import ContractSums, contract_sum_on, contract_sums, sums_unspent
 from ledger.domain.change_life import ChangeState
+from ledger.domain.contracts import TIME_CHARGE
 from ledger.errors import Refused
 from ledger.jobs.jobs import currency_of, job_unknown
 from ledger.performance.overrun import Overrun, overrun
@@ -91,7 +92,7 @@ def _build(
     day = status_date or default_status_date(book, job)
     why = overrun(book, job, day, offered_only=True)
     contract_sum, amended_on = contract_sum_on(book, job, card["contract_sum"], day)
-    by_time = card["contract_basis"] == BY_THE_HOUR
+    by_time = card["contract_basis"] == TIME_CHARGE
     changes = changes_of(book, job, OWNER)
     shown = shown_changes(book, job, day, changes, time_charge=by_time)
     beyond = time_beyond(book, job, day, contract_sum, shown)

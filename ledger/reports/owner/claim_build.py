@@ -6,6 +6,7 @@ from ledger.billing.claimable import Claimable, claimable
 from ledger.changes.sums import contract_sum_on, contract_sums, sums_unspent
 from ledger.documents.issued_claims import claims_of
 from ledger.domain.claims import ClaimLine
+from ledger.domain.contracts import TIME_CHARGE
 from ledger.domain.pricing import NOTHING
 from ledger.errors import Refused, Remedy
 from ledger.reports.owner.changes import Shown, shown_changes
@@ -32,7 +33,7 @@ def progress_claim(ground: JobGround) -> ProgressClaim:
     found = claimable(book, job, day)
     if not any(line.amount for line in found.lines) and not found.sums.due:
         raise Refused("claim_empty", job=job, to=day, remedy=Remedy("claimable", job=job))
-    time_charge = ground.card["contract_basis"] == "time_charge"
+    time_charge = ground.card["contract_basis"] == TIME_CHARGE
     shown = shown_changes(book, job, day, ground.changes, time_charge=time_charge)
     contract_sum, amended_on = contract_sum_on(book, job, ground.card["contract_sum"], day)
     sums = contract_sums(contract_sum, shown, sums_unspent(book, job, day, shown))

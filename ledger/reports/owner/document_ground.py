@@ -12,6 +12,7 @@ from ledger.changes.standing import with_sums_left
 from ledger.changes.sums import contract_sum_on, contract_sums, sums_unspent
 from ledger.documents.issuing import About
 from ledger.domain.calendar import days_later
+from ledger.domain.contracts import TIME_CHARGE
 from ledger.errors import Refused, Remedy
 from ledger.inputs.change_entry import change_unknown
 from ledger.jobs.jobs import calendar_of, currency_of, job_unknown
@@ -106,7 +107,7 @@ class Ground(JobGround):
         super().__init__(book, wanted)
         if wanted.change not in self.changes:
             raise change_unknown(wanted.job, wanted.change)
-        time_charge = self.card["contract_basis"] == "time_charge"
+        time_charge = self.card["contract_basis"] == TIME_CHARGE
         of_job = standing.yard_known(book, wanted.job, wanted.on)
         given = (of_job.day, of_job.prices, of_job.net_ms, of_job.worked_ms, of_job.daywork)
         self.known = Known(*given, time_charge, is_final=of_job.is_final)

@@ -9,6 +9,7 @@ from ledger.billing.final_account import (
     refuse_open,
 )
 from ledger.changes.sums import contract_sum_on, provisional_sums_spent, sums_of
+from ledger.domain.contracts import TIME_CHARGE
 from ledger.domain.pricing import NOTHING
 from ledger.errors import Refused, Remedy
 from ledger.reports.owner.changes import Shown, shown_changes
@@ -36,7 +37,7 @@ def final_account_letter(ground: JobGround) -> FinalAccountLetter:
         raise Refused("final_account_agreed", job=job, day=agreed.day, remedy=listed)
     found = final_account(book, job, day, ground.wanted.reserve)
     refuse_open(found)
-    time_charge = ground.card["contract_basis"] == "time_charge"
+    time_charge = ground.card["contract_basis"] == TIME_CHARGE
     shown = shown_changes(book, job, day, ground.changes, time_charge=time_charge)
     contract_sum, amended_on = contract_sum_on(book, job, ground.card["contract_sum"], day)
     return FinalAccountLetter(

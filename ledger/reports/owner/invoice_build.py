@@ -16,6 +16,7 @@ from ledger.documents.invoices import (
 )
 from ledger.documents.issued_claims import claims_of
 from ledger.documents.issuing import About
+from ledger.domain.contracts import TIME_CHARGE
 from ledger.domain.invoices import Delivery, Invoice, Preceding
 from ledger.domain.pricing import NOTHING
 from ledger.errors import Refused, Remedy
@@ -210,7 +211,7 @@ def _invoice(
 
 def _titles(ground: JobGround) -> dict[str, str]:
     """Return the titles of changes as the owner was sent them."""
-    time_charge = ground.card["contract_basis"] == "time_charge"
+    time_charge = ground.card["contract_basis"] == TIME_CHARGE
     shown = shown_changes(
         ground.book, ground.job, ground.wanted.on, ground.changes, time_charge=time_charge
     )
@@ -219,7 +220,7 @@ def _titles(ground: JobGround) -> dict[str, str]:
 
 def _account(ground: JobGround, found: Increment) -> AccountToDate:
     day, card = found.claim.day, ground.card
-    time_charge = card["contract_basis"] == "time_charge"
+    time_charge = card["contract_basis"] == TIME_CHARGE
     shown = shown_changes(ground.book, ground.job, day, ground.changes, time_charge=time_charge)
     contract_sum, amended_on = contract_sum_on(ground.book, ground.job, card["contract_sum"], day)
     unspent = sums_unspent(ground.book, ground.job, day, shown)

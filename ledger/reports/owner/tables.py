@@ -3,8 +3,8 @@
 from collections.abc import Iterable
 from decimal import Decimal
 
-from ledger.changes.base_time import BY_THE_HOUR
 from ledger.domain.allocation import shown_adding_to
+from ledger.domain.contracts import TIME_CHARGE
 from ledger.domain.overrun import shown_steps
 from ledger.domain.parsing import MS_PER_HOUR
 from ledger.language import _
@@ -99,7 +99,7 @@ def contract_table(view: OwnerVariations) -> Table:
         meaning_column(),
     )
     shown, amounts = contract_hours(view), {row.step: row.amount for row in view.sums}
-    by_the_hour = view.job.contract_basis == BY_THE_HOUR
+    by_the_hour = view.job.contract_basis == TIME_CHARGE
     labels = wording.CONTRACT_LABELS | (wording.LABELS_BY_THE_HOUR if by_the_hour else {})
     rows = [
         Row(

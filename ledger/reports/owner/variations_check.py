@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 
 from ledger.domain.change_life import CHANGE_BASES, ORIGINS
+from ledger.domain.contracts import CONTRACT_BASES
 from ledger.reports.owner.variations_rows import DayworkDetail, Statement
 from ledger.reports.owner.words import (
     CHANGE_STEPS,
-    CONTRACT_BASES,
     ESTIMATE_STEPS,
     EVENTS,
     INSTRUCTIONS,

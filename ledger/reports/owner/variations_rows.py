@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
+from ledger.domain.contracts import FIXED_PRICE
 from ledger.domain.pricing import PriceLine
 from ledger.reports.identity import Stamp, Yard
 
@@ -26,7 +27,7 @@ class Job:
     owner: str
     currency: str
     contract_date: date
-    contract_basis: str = "fixed_price"
+    contract_basis: str = FIXED_PRICE
     amended_on: date | None = None
 
 

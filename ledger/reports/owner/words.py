@@ -54,7 +54,6 @@ OPEN_MATTERS = (
     "daywork_unsigned",
 )
 INSTRUCTIONS = ("none", "awaiting", "instructed", "stopped")
-CONTRACT_BASES = ("fixed_price", "time_charge", "target")
 PRICE_KINDS = ("labour", "material", "subcontract", "plant", "addition", "provisional_sum")
 EVENTS = (
     "requested",

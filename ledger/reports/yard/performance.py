@@ -17,23 +17,33 @@ class Figures:
 
     key: str
     title: str
-    bac: int
-    pv: int
-    ev: int
-    ac: int
-    eac: int
+    bac_ms: int
+    pv_ms: int
+    ev_ms: int
+    ac_ms: int
+    eac_ms: int
     cpi: Decimal | None
     spi: Decimal | None
 
     @property
-    def vac(self) -> int:
+    def vac_ms(self) -> int:
         """The budget less the forecast: below zero where the work will take more."""
-        return self.bac - self.eac
+        return self.bac_ms - self.eac_ms
 
     @property
-    def at_stake(self) -> int:
+    def at_stake_ms(self) -> int:
         """The hours booked above what was earned, or planned and not earned, whichever is more."""
-        return max(self.ac, self.pv) - self.ev
+        return max(self.ac_ms, self.pv_ms) - self.ev_ms
+
+
+@dataclass(frozen=True)
+class Outside:
+    """What stands in no row of the job, in ms: nothing of it is planned or earned."""
+
+    key: str
+    bac_ms: int
+    ac_ms: int
+    eac_ms: int
 
 
 @dataclass(frozen=True)
@@ -49,10 +59,10 @@ class ForecastBy:
 class Week:
     """Where the job stood at the end of a week, cumulative, in the scope of the status date."""
 
-    end: date
-    pv: int
-    ev: int
-    ac: int
+    period_end: date
+    pv_ms: int
+    ev_ms: int
+    ac_ms: int
     cpi: Decimal | None
     spi: Decimal | None
     spi_time: Decimal | None
@@ -62,8 +72,8 @@ class Week:
 class PlannedWeek:
     """What is planned by the end of a week after the status date, cumulative."""
 
-    end: date
-    pv: int
+    period_end: date
+    pv_ms: int
 
 
 @dataclass(frozen=True)
@@ -71,10 +81,10 @@ class AccountWeek:
     """A control account at the end of a week, cumulative."""
 
     key: str
-    end: date
-    pv: int
-    ev: int
-    ac: int
+    period_end: date
+    pv_ms: int
+    ev_ms: int
+    ac_ms: int
 
 
 @dataclass(frozen=True)
@@ -162,7 +172,7 @@ class PerformanceReport:
 
     `outside` are budget, booked and forecast of what is in no row: changes not approved and what is
     left of the contingency. `method` says how most of what is to come is forecast, and
-    `forecast_range` is the least and the most of the forecast and its formulas. `incomplete` are
+    `forecast_range_ms` is the least and the most of the forecast and its formulas. `incomplete` are
     the reasons why the figures are not whole.
     """
 
@@ -179,10 +189,10 @@ class PerformanceReport:
     tcpi_bac: Decimal | None
     tcpi_eac: Decimal | None
     method: str
-    forecast_range: tuple[int, int]
+    forecast_range_ms: tuple[int, int]
     forecasts: tuple[ForecastBy, ...]
-    outside: tuple[Figures, ...]
-    anticipated_final: int
+    outside: tuple[Outside, ...]
+    anticipated_final_ms: int
     time: TimeStanding
     weeks: tuple[Week, ...]
     to_come: tuple[PlannedWeek, ...]
@@ -201,18 +211,20 @@ class PerformanceReport:
 
         Common practice, no source.
         """
-        return self.whole.ev * 20 < self.whole.bac
+        return self.whole.ev_ms * 20 < self.whole.bac_ms
 
     def __post_init__(self) -> None:
         """Raises: AssertionError when the accounts are not the job, or the curve ends elsewhere."""
-        for name in ("bac", "pv", "ev", "ac", "eac"):
+        for name in ("bac_ms", "pv_ms", "ev_ms", "ac_ms", "eac_ms"):
             parts = sum(getattr(row, name) for row in self.accounts)
             assert parts == getattr(self.whole, name), f"{name} of the accounts does not add up"
-        low, high = self.forecast_range
-        assert low <= self.whole.eac <= high, "the forecast lies outside its range"
-        outside = sum(row.eac for row in self.outside)
-        assert self.whole.eac + outside == self.anticipated_final, "the final does not add up"
+        low, high = self.forecast_range_ms
+        assert low <= self.whole.eac_ms <= high, "the forecast lies outside its range"
+        outside = sum(row.eac_ms for row in self.outside)
+        assert self.whole.eac_ms + outside == self.anticipated_final_ms, "the final does not add up"
         if self.weeks:
             last = self.weeks[-1]
-            ends = (self.whole.pv, self.whole.ev, self.whole.ac)
-            assert (last.pv, last.ev, last.ac) == ends, "the curve does not end at the status date"
+            ends = (self.whole.pv_ms, self.whole.ev_ms, self.whole.ac_ms)
+            assert (last.pv_ms, last.ev_ms, last.ac_ms) == ends, (
+                "the curve does not end at the status date"
+            )

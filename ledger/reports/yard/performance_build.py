@@ -28,6 +28,7 @@ from ledger.reports.yard.performance import (
     Implausible,
     KeyDate,
     Noted,
+    Outside,
     PerformanceReport,
     PlannedWeek,
     TimeStanding,
@@ -92,10 +93,12 @@ class _Building:
             tcpi_bac=_ratio(self.row.figures["tcpi_bac"]),
             tcpi_eac=_ratio(self.row.figures["tcpi_eac"]),
             method=self.words(forecast.method.reason) if forecast else "",
-            forecast_range=((_whole(forecast.low), _whole(forecast.high)) if forecast else (0, 0)),
+            forecast_range_ms=(
+                (_whole(forecast.low), _whole(forecast.high)) if forecast else (0, 0)
+            ),
             forecasts=tuple(self._forecasts()),
-            outside=tuple(map(self._figures, known.outside)),
-            anticipated_final=known.anticipated_final,
+            outside=tuple(map(_outside, known.outside)),
+            anticipated_final_ms=known.anticipated_final,
             time=self._time(),
             weeks=weeks,
             to_come=to_come,
@@ -174,10 +177,10 @@ class _Building:
         rows = [
             row
             for row in map(self._figures, self._performance("work-package").rows)
-            if row.at_stake > 0
+            if row.at_stake_ms > 0
             and (row.key in self.baseline.changes or self.baseline.package(row.key))
         ]
-        yield from sorted(rows, key=lambda row: (-row.at_stake, row.key))[:MOST_PACKAGES]
+        yield from sorted(rows, key=lambda row: (-row.at_stake_ms, row.key))[:MOST_PACKAGES]
 
     def _key_dates(self) -> Iterator[KeyDate]:
         """Yield the key dates with what of their packages is complete, by their days."""
@@ -213,6 +216,10 @@ class _Building:
         ]
         for (severity, kind), count in Counter(known).items():
             yield Noted(kind, severity, KINDS[kind][1], count)
+
+
+def _outside(row: PerformanceRow) -> Outside:
+    return Outside(row.key, *(_whole(row.figures[name]) for name in ("bac", "ac", "eac")))
 
 
 def _need(reach: TradeReach) -> TradeNeed:

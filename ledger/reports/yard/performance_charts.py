@@ -21,13 +21,16 @@ def hours_chart(view: PerformanceReport) -> Chart | None:
     """Return planned, earned and booked hours with the range of the forecast; None without any."""
     if not view.weeks:
         return None
-    begin = view.weeks[0].end - WEEK, 0
+    begin = view.weeks[0].period_end - WEEK, 0
     weeks = view.weeks
-    planned = [*((each.end, each.pv) for each in weeks), *((e.end, e.pv) for e in view.to_come)]
+    planned = [
+        *((each.period_end, each.pv_ms) for each in weeks),
+        *((e.period_end, e.pv_ms) for e in view.to_come),
+    ]
     curves = {
         "pv": [(day, _hours(ms)) for day, ms in planned],
-        "ev": [(each.end, _hours(each.ev)) for each in weeks],
-        "ac": [(each.end, _hours(each.ac)) for each in weeks],
+        "ev": [(each.period_end, _hours(each.ev_ms)) for each in weeks],
+        "ac": [(each.period_end, _hours(each.ac_ms)) for each in weeks],
     }
     lines = [
         Line("planned (PV)", (begin, *curves["pv"]), "muted", "1.2", "5 3"),
@@ -38,9 +41,9 @@ def hours_chart(view: PerformanceReport) -> Chart | None:
     end = planned[-1][0]
     if fan:
         end = max(end, fan.end)
-        ahead = (fan.start, (fan.end, _hours(view.whole.eac)))
+        ahead = (fan.start, (fan.end, _hours(view.whole.eac_ms)))
         lines.append(Line("forecast (EAC)", ahead, "ochre", "1.4", "2 3"))
-    budget = _hours(view.whole.bac)
+    budget = _hours(view.whole.bac_ms)
     tops = [budget, fan.high if fan else 0, *(value for each in lines for _, value in each.points)]
     plot = Plot(
         tuple(lines),
@@ -56,11 +59,11 @@ def hours_chart(view: PerformanceReport) -> Chart | None:
 
 def _fan(view: PerformanceReport) -> Fan | None:
     """Return the range from what is booked to the end, None where the work is over."""
-    low, high = view.forecast_range
+    low, high = view.forecast_range_ms
     end = view.time.forecast_finish
     if end is None or end <= view.status_date or view.is_early:
         return None
-    return Fan((view.status_date, _hours(view.whole.ac)), end, _hours(low), _hours(high))
+    return Fan((view.status_date, _hours(view.whole.ac_ms)), end, _hours(low), _hours(high))
 
 
 def _hours(ms: int) -> int:
@@ -73,12 +76,12 @@ def _caption(view: PerformanceReport) -> str:
 
 
 def _hours_in_words(view: PerformanceReport) -> str:
-    whole, (low, high) = view.whole, view.forecast_range
+    whole, (low, high) = view.whole, view.forecast_range_ms
     return (
-        f"Labour hours over time. By {written(view.status_date)}: planned {hours_text(whole.pv)}, "
-        f"earned {hours_text(whole.ev)}, booked {hours_text(whole.ac)}, of a budget of "
-        f"{hours_text(whole.bac)}. Forecast {hours_text(whole.eac)}, range {hours_text(low)} to "
-        f"{hours_text(high)}."
+        f"Labour hours over time. By {written(view.status_date)}: "
+        f"planned {hours_text(whole.pv_ms)}, earned {hours_text(whole.ev_ms)}, "
+        f"booked {hours_text(whole.ac_ms)}, of a budget of {hours_text(whole.bac_ms)}. "
+        f"Forecast {hours_text(whole.eac_ms)}, range {hours_text(low)} to {hours_text(high)}."
     )
 
 
@@ -94,7 +97,7 @@ def hours_axis(most: int) -> Axis:
 
 def drawn_weeks(view: PerformanceReport) -> list[Week]:
     """Return the weeks whose indices are drawn: at least 5 % of the budget is earned."""
-    return [each for each in view.weeks if each.ev * 20 >= view.whole.bac > 0]
+    return [each for each in view.weeks if each.ev_ms * 20 >= view.whole.bac_ms > 0]
 
 
 def index_chart(view: PerformanceReport) -> Chart | None:
@@ -110,8 +113,8 @@ def index_chart(view: PerformanceReport) -> Chart | None:
     plot = Plot(
         lines,
         index_axis(values),
-        weeks[0].end,
-        weeks[-1].end,
+        weeks[0].period_end,
+        weeks[-1].period_end,
         view.status_date,
         marks=(Mark("as planned", 1000),),
     )
@@ -125,7 +128,9 @@ def index_chart(view: PerformanceReport) -> Chart | None:
 
 
 def _points(weeks: Sequence[Week], name: str) -> tuple[tuple[date, int], ...]:
-    known: list[tuple[date, Decimal | None]] = [(each.end, getattr(each, name)) for each in weeks]
+    known: list[tuple[date, Decimal | None]] = [
+        (each.period_end, getattr(each, name)) for each in weeks
+    ]
     return tuple((day, int(value * 1000)) for day, value in known if value is not None)
 
 

@@ -69,12 +69,21 @@ DICTIONARY = (
 def series_tables(view: PerformanceReport) -> tuple[Table, ...]:
     """Return every week of the job and of its accounts, hours to four places."""
     weeks = [
-        Row((each.end, *_hours(each.pv, each.ev, each.ac), each.cpi, each.spi, each.spi_time))
+        Row(
+            (
+                each.period_end,
+                *_hours(each.pv_ms, each.ev_ms, each.ac_ms),
+                each.cpi,
+                each.spi,
+                each.spi_time,
+            )
+        )
         for each in view.weeks
     ]
-    planned = [Row((each.end, *_hours(each.pv))) for each in view.to_come]
+    planned = [Row((each.period_end, *_hours(each.pv_ms))) for each in view.to_come]
     accounts = [
-        Row((each.key, each.end, *_hours(each.pv, each.ev, each.ac))) for each in view.account_weeks
+        Row((each.key, each.period_end, *_hours(each.pv_ms, each.ev_ms, each.ac_ms)))
+        for each in view.account_weeks
     ]
     return (
         Table("Series", "", JOB_WEEKS, tuple(weeks), "No week has begun."),

@@ -32,7 +32,7 @@ from ledger.reports.yard.performance_words import (
 
 TITLE = "Labour performance"
 TWO = Decimal("0.01")
-AMOUNTS = ("bac", "pv", "ev", "ac", "eac")
+AMOUNTS = ("bac_ms", "pv_ms", "ev_ms", "ac_ms", "eac_ms")
 HOURS = (
     Column("Budget (BAC)", "hours", "h"),
     Column("Planned (PV)", "hours", "h"),
@@ -115,7 +115,7 @@ def facts(view: PerformanceReport) -> tuple[Fact, ...]:
 
 def figures(view: PerformanceReport) -> tuple[Fact, ...]:
     """Return the figures that a manager looks for first."""
-    whole, (low, high), time = view.whole, view.forecast_range, view.time
+    whole, (low, high), time = view.whole, view.forecast_range_ms, view.time
     percent = "–" if view.percent_complete is None else f"{view.percent_complete} %"
     finish = time.finished_on or time.forecast_finish
     word = "finished" if time.finished_on else "forecast"
@@ -123,18 +123,18 @@ def figures(view: PerformanceReport) -> tuple[Fact, ...]:
         Fact(
             "Labour earned",
             percent,
-            f"{hours_text(whole.ev)} of {hours_text(whole.bac)} h (EV of BAC)",
+            f"{hours_text(whole.ev_ms)} of {hours_text(whole.bac_ms)} h (EV of BAC)",
         ),
         Fact(
             "Earned per hour booked (CPI)",
             index_text(whole.cpi),
-            f"{hours_text(whole.ev)} h for {hours_text(whole.ac)} h booked"
+            f"{hours_text(whole.ev_ms)} h for {hours_text(whole.ac_ms)} h booked"
             + (", incomplete" if view.incomplete else ""),
         ),
         Fact(
             "Labour at the end (EAC)",
-            f"{hours_text(whole.eac)} h",
-            (over_words(whole.vac) if whole.bac else "no budget")
+            f"{hours_text(whole.eac_ms)} h",
+            (over_words(whole.vac_ms) if whole.bac_ms else "no budget")
             + (
                 f"; {hours_text(low)} to {hours_text(high)} h"
                 if low != high and not view.is_early
@@ -168,7 +168,9 @@ def month_ends(weeks: Sequence[Week]) -> list[Week]:
     return [
         week
         for week, after in pairs
-        if after is None or (week.end.year, week.end.month) != (after.end.year, after.end.month)
+        if after is None
+        or (week.period_end.year, week.period_end.month)
+        != (after.period_end.year, after.period_end.month)
     ]
 
 
@@ -176,10 +178,10 @@ def months_table(view: PerformanceReport) -> Table:
     rows = [
         Row(
             (
-                each.end,
-                *(whole_hours(ms) for ms in (each.pv, each.ev, each.ac)),
-                whole_hours(each.ev) - whole_hours(each.pv),
-                whole_hours(each.ev) - whole_hours(each.ac),
+                each.period_end,
+                *(whole_hours(ms) for ms in (each.pv_ms, each.ev_ms, each.ac_ms)),
+                whole_hours(each.ev_ms) - whole_hours(each.pv_ms),
+                whole_hours(each.ev_ms) - whole_hours(each.ac_ms),
             )
         )
         for each in month_ends(view.weeks)
@@ -190,7 +192,7 @@ def months_table(view: PerformanceReport) -> Table:
 
 def indices_table(view: PerformanceReport) -> Table:
     rows = [
-        Row((each.end, *map(_index, (each.cpi, each.spi, each.spi_time))))
+        Row((each.period_end, *map(_index, (each.cpi, each.spi, each.spi_time))))
         for each in month_ends(view.weeks)
     ]
     caption = "At the same week ends; 1 is as planned."
@@ -215,7 +217,7 @@ def time_lead(view: PerformanceReport) -> str:
             f"To keep to the budget, each hour to come would have to earn "
             f"{index_text(view.tcpi_bac)} h (TCPI)."
         )
-    elif view.whole.ac > view.whole.bac > view.whole.ev:
+    elif view.whole.ac_ms > view.whole.bac_ms > view.whole.ev_ms:
         words.append("More is booked than the whole budget: it cannot be kept.")
     words += filter(None, (completion_words(time), _sentence(time.spi_doubt)))
     return " ".join(words)
@@ -247,10 +249,10 @@ def accounts_table(view: PerformanceReport) -> Table:
 def outside_rows(view: PerformanceReport) -> Iterator[Row]:
     """Yield what stands outside the job's row, and what all comes to."""
     for row in view.outside:
-        cells: list[Cell] = [whole_hours(row.bac), None, None, whole_hours(row.ac)]
-        cells += [whole_hours(row.eac), None, None, None]
+        cells: list[Cell] = [whole_hours(row.bac_ms), None, None, whole_hours(row.ac_ms)]
+        cells += [whole_hours(row.eac_ms), None, None, None]
         yield Row((OUTSIDE[row.key], *cells), "aside")
-    final = whole_hours(view.anticipated_final)
+    final = whole_hours(view.anticipated_final_ms)
     yield Row(("Anticipated final", None, None, None, None, final, None, None, None), "subtotal")
 
 
@@ -279,10 +281,10 @@ def packages_table(view: PerformanceReport) -> Table:
                 cut(row.key, NAME_LENGTH),
                 cut(row.title, TEXT_LENGTH),
                 *(whole_hours(getattr(row, name)) for name in AMOUNTS),
-                whole_hours(row.bac) - whole_hours(row.eac),
+                whole_hours(row.bac_ms) - whole_hours(row.eac_ms),
                 *indices(row),
             ),
-            "over" if row.vac < 0 else "plain",
+            "over" if row.vac_ms < 0 else "plain",
         )
         for row in view.packages
     ]
@@ -325,7 +327,7 @@ def doubts_table(view: PerformanceReport) -> Table:
 
 def forecast_lead(view: PerformanceReport) -> str:
     by = f"; most of what is to come is forecast {view.method}" if view.method else ""
-    return f"The forecast that counts is {hours_text(view.whole.eac)} h{by}."
+    return f"The forecast that counts is {hours_text(view.whole.eac_ms)} h{by}."
 
 
 def forecasts_table(view: PerformanceReport) -> Table:
@@ -336,7 +338,7 @@ def forecasts_table(view: PerformanceReport) -> Table:
         )
         for each in view.forecasts
     ]
-    whole = hours_of(view.whole.eac, 0)
+    whole = hours_of(view.whole.eac_ms, 0)
     rows.append(Row(("The forecast that counts", "by package and trade", whole), "total"))
     caption = "The same job by each formula; the lowest and the highest are the range."
     return Table("Forecasts", caption, FORECASTS, tuple(rows))

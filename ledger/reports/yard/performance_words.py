@@ -69,19 +69,19 @@ def over_words(vac: int) -> str:
 
 def headline(view: PerformanceReport) -> str:
     """Return in three sentences what is done, what it takes, and when it ends."""
-    whole, (low, high) = view.whole, view.forecast_range
-    if not whole.bac:
+    whole, (low, high) = view.whole, view.forecast_range_ms
+    if not whole.bac_ms:
         return (
-            f"By {written(view.status_date)} no labour budget counts; {hours_text(whole.ac)} h are "
-            "booked."
+            f"By {written(view.status_date)} no labour budget counts; "
+            f"{hours_text(whole.ac_ms)} h are booked."
         )
     percent = "none" if view.percent_complete is None else f"{view.percent_complete} %"
     done = f"By {written(view.status_date)}, {percent} of the labour budget is earned"
     if whole.cpi is not None:
         done += f", {index_text(whole.cpi)} h of it by each hour booked"
     ends = (
-        f"Labour is forecast to end at {hours_text(whole.eac)} h, {over_words(whole.vac)} "
-        f"({hours_text(whole.bac)} h)"
+        f"Labour is forecast to end at {hours_text(whole.eac_ms)} h, {over_words(whole.vac_ms)} "
+        f"({hours_text(whole.bac_ms)} h)"
     )
     if view.is_early:
         ends += "; too little is earned for a range"
