@@ -87,7 +87,8 @@ class InOneEngine:
         state = _state(self._path)
         KEPT.append((self._path, state))
         if self._before:
-            assert not written and state == self._before, "written while it was open for reading"
+            assert not written, "written while it was open for reading"
+            assert state == self._before, "changed while it was open for reading"
 
 
 def own_engine(path: Path, *, read_only: bool) -> duckdb.DuckDBPyConnection:

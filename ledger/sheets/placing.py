@@ -168,7 +168,8 @@ def reprocess_held(
     by_rules = only_rules_changed(book, batch)
     held = Rejudged() if by_rules else rejudge_held(book, batch)
     may_move = held.released > 0 or _may_move(book, batch)
-    moves, late = (), ()
+    moves: tuple[Move, ...] = ()
+    late: tuple[Move, ...] = ()
     book.progress.step("where hours belong", REPROCESS_STEPS)
     if may_move and not by_rules and late_reason is None and any_stays(book):
         moves, rows = _place_at_once(book, batch, move_hours=move_hours)
