@@ -467,17 +467,14 @@ def leave_list(folder: Path) -> Kept:
     lines = """Holidays asked for;;;;
 Staff no.;Name;First day;Last day;Reason;Days
 W1;Ann Lee;13.4.2026;17.4.2026;holiday;5
-W2;Ben Ray;14.4.2026;14.4.2026;course;1
+W2;Ben Ray;14.4.2026;14.4.2026;exam;1
 """
     return Kept(
         text(folder / "holidays.csv", lines, "utf-8"),
         "leave",
         "leave",
         ("worker_id", "day_from", "day_to", "cause"),
-        [
-            ("W1", "2026-04-13", "2026-04-17", "holiday"),
-            ("W2", "2026-04-14", "2026-04-14", "course"),
-        ],
+        [("W1", "2026-04-13", "2026-04-17", "holiday"), ("W2", "2026-04-14", "2026-04-14", "exam")],
     )
 
 
