@@ -63,8 +63,8 @@ class Book:
     written_on: date | None = None
     progress: Progress = SILENT
     answers: Answers = field(default_factory=Answers)
-    # Those that were run, parsed: parsing takes a tenth of what a small statement does.
-    statements: dict[str, duckdb.Statement] = field(default_factory=dict, repr=False)
+    # Those that were run, parsed if more than once: that is a tenth of what a small one takes.
+    statements: dict[str, duckdb.Statement | None] = field(default_factory=dict, repr=False)
 
     def count_to(self, newest: int) -> None:
         """Read on up to a batch that none comes after: the last one, or that being written."""
@@ -140,15 +140,18 @@ class Book:
         except duckdb.Error as error:
             raise translate(error) from error
 
-    def _parsed(self, sql: str) -> duckdb.Statement:
-        """Return a statement as the engine parsed it: its text alone decides that."""
+    def _parsed(self, sql: str) -> str | duckdb.Statement:
+        """Return a statement as it was parsed where it is run again: its text alone decides that.
+
+        One that is run once would only be copied for it.
+        """
         found = self.statements.get(sql)
-        if found is None:
+        if found is None and sql in self.statements:
             (found,) = self.connection.extract_statements(sql)
-            if len(self.statements) >= MOST_STATEMENTS:
-                self.statements.clear()
-            self.statements[sql] = found
-        return found
+        elif len(self.statements) >= MOST_STATEMENTS:
+            self.statements.clear()
+        self.statements[sql] = found
+        return found or sql
 
     def stage(self, name: str, query: str, **inputs: object) -> int:
         """Keep the rows of a query in the temporary table `staged_<name>`; return how many."""
