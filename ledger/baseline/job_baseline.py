@@ -167,18 +167,14 @@ class JobBaseline:
         if priced:
             for part, trade, original, *lists in self.book.rows("baseline/plan_by_day", **asked):
                 days, ms, costs = lists
-                yield (
-                    part,
-                    trade,
-                    original,
-                    dict(zip(days, zip(ms, costs, strict=True), strict=True)),
-                )
+                plan = zip(days, zip(ms, costs, strict=True), strict=True)
+                yield part, trade, original, dict(plan)
             return
-        ends = _Ends(self.periods)
+        end = cache(self.periods.end)
         for part, trade, original, *lists in self.book.rows("baseline/plan_by_period", **asked):
             numbers, ms = lists
-            days = map(ends.__getitem__, numbers)
-            yield part, trade, original, dict(zip(days, zip(ms, repeat(None)), strict=True))
+            plan = zip(map(end, numbers), zip(ms, repeat(None)), strict=True)
+            yield part, trade, original, dict(plan)
 
     @property
     def periods(self) -> Periods:
@@ -196,11 +192,10 @@ class JobBaseline:
     def measures(self) -> dict[str, list[tuple[str | None, Measurement]]]:
         """Return the measurements by part, each with the trade it names."""
         found: dict[str, list[tuple[str | None, Measurement]]] = defaultdict(list)
-        make = tuple.__new__  # There may be very many: two thirds of the time of a call.
         for row in self.book.rows("baseline/progress_known", job=self.job):
-            part, trade, day, batch, number, percent = row[:6]
-            facts = (day, (batch, number), _millionths(percent), *row[6:])
-            found[part].append((trade, make(Measurement, facts)))
+            part, trade, day, batch, number, percent, *facts = row
+            measured = Measurement(day, (batch, number), _millionths(percent), *facts)
+            found[part].append((trade, measured))
         return found
 
     @cached_property
@@ -406,18 +401,6 @@ def _free(baseline: JobBaseline, cell: CellFacts, day: date) -> int:
 LOE = "level_of_effort"
 # Of the places of one day the one after all others.
 LAST = 2**62
-
-
-class _Ends(dict[int, date]):
-    """The last days of periods by their numbers."""
-
-    def __init__(self, periods: Periods) -> None:
-        super().__init__()
-        self.periods = periods
-
-    def __missing__(self, number: int) -> date:
-        self[number] = self.periods.end(number)
-        return self[number]
 
 
 @cache

@@ -1,6 +1,6 @@
 """Splitting whole amounts exactly, and the one rounding."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from decimal import Decimal
 from fractions import Fraction
 
@@ -16,12 +16,6 @@ def rounded(value: Fraction) -> int:
 def rounded_part(amount: int, over: int, under: int) -> int:
     """Return amount x over / under, none of them below 0, to the nearest, half away from zero."""
     return (amount * over * 2 + under) // (under * 2)
-
-
-def rounded_parts(amount: int, shares: Iterable[tuple[int, int]]) -> list[int]:
-    """Return `rounded_part` of an amount for each share, over / under."""
-    twice = amount * 2
-    return [(twice * over + under) // (under * 2) for over, under in shares]
 
 
 def to_places(value: Fraction | int, places: int, per: int = 1) -> Decimal:

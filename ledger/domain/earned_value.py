@@ -10,10 +10,10 @@ from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from functools import cache
-from operator import itemgetter
+from operator import attrgetter
 from typing import NamedTuple
 
-from ledger.domain.allocation import rounded, rounded_part, rounded_parts
+from ledger.domain.allocation import rounded, rounded_part
 
 ZERO = Fraction(0)
 ONE = Fraction(1)
@@ -131,7 +131,7 @@ class ShareAt:
 
     def __init__(self, technique: Technique, measures: Sequence[Measurement]) -> None:
         self.technique = technique
-        self.measures = sorted(measures, key=BY_DAY)
+        self.measures = sorted(measures, key=attrgetter("day", "recorded"))
         self._steps: tuple[date, dict[date, tuple[int, int]]] | None = None
 
     def on(self, day: date, before: BudgetChange | None = None) -> Fraction:
@@ -260,14 +260,10 @@ def earned_steps(
         return Steps(days, [each.earned_ms for each in found], costs)
     ms, cost = counted[0].ms, counted[0].cost if priced else None
     steps = shares.steps(last)
-    parts = rounded_parts(ms, steps.values())
+    parts = [rounded_part(ms, over, under) for over, under in steps.values()]
     if cost is None:
         return Steps(list(steps), parts, [None] * len(parts))
     return Steps(list(steps), parts, [rounded_part(cost, part, ms) for part in parts])
-
-
-# As measurements count: by day, and of one day as they were recorded.
-BY_DAY = itemgetter(Measurement._fields.index("day"), Measurement._fields.index("recorded"))
 
 
 @cache

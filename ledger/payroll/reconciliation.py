@@ -19,11 +19,6 @@ LONG = timedelta(days=85)
 
 
 REASONS_AT = 9
-PLACED = """
-SELECT * FROM staged_pay_in_kind WHERE period_start IS NOT NULL
-UNION ALL BY NAME
-SELECT * FROM staged_pay_left_over
-"""
 
 
 class PayRow(NamedTuple):
@@ -125,7 +120,7 @@ def stage_pay(book: Book, start: date, end: date) -> None:
     book.view_of("pay_span_day", "payroll/span_days")
     book.stage("pay_in_kind", "payroll/days_placed", reasons=reasons, **named, **long)
     book.stage("pay_left_over", "payroll/days_left_over", **asked)
-    book.view("pay_placed", PLACED)
+    book.view_of("pay_placed", "payroll/days_in_periods")
     book.stage("pay_row", "payroll/pay_rows", **asked)
     book.stage("pay_clocked", "payroll/days_clocked")
     stage_held(book)

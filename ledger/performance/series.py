@@ -1,11 +1,11 @@
 """A job over time: planned, earned and booked by week or month, in one pass over its facts."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
-from functools import cached_property
+from functools import cache, cached_property
 from itertools import accumulate, chain
 from operator import sub
 from typing import NamedTuple, TypeVar
@@ -193,8 +193,9 @@ class OverTime(Basis):
         return Periods(self.asked.every, self.day, self.baseline.calendar.week_start)
 
     @cached_property
-    def _numbers(self) -> "_Numbers":
-        return _Numbers(self.periods)
+    def _number(self) -> Callable[[date], int]:
+        """Return the number of a day's period, worked out once for each day."""
+        return cache(self.periods.number)
 
     @cached_property
     def _first(self) -> int:
@@ -250,10 +251,9 @@ class OverTime(Basis):
     def _pv(self) -> dict[str, ByPeriod]:
         """Return what each row has planned, by periods, those after the status date too."""
         sums: dict[str, ByPeriod] = defaultdict(lambda: defaultdict(int))
-        numbers = self._numbers
         for key, facts in self._cells:
             planned = self._planned(facts)
-            _add(sums[key], map(numbers.__getitem__, planned), planned.values())
+            _add(sums[key], map(self._number, planned), planned.values())
         return sums
 
     def _planned(self, facts: CellFacts) -> ByDay:
@@ -284,7 +284,7 @@ class OverTime(Basis):
         """Add what is earned by the end of each period beyond that of the one before."""
         in_hours = self.scope.unit == "hours"
         amounts = steps.ms if in_hours else map(self.amount, steps.ms, steps.costs)
-        numbers = map(self._numbers.__getitem__, steps.days)
+        numbers = map(self._number, steps.days)
         earned = dict(zip(numbers, amounts, strict=True))  # Of a period the last step counts.
         _add(sums, earned, map(sub, earned.values(), chain((0,), earned.values())))
 
@@ -309,7 +309,7 @@ class OverTime(Basis):
         """Return what was booked by place and, where it counts, trade worked: periods, amounts."""
         if self.scope.unit == "cost" or self.asked.by == "trade":
             booked = [*self.actuals.booked, *self.premium]
-            return ((b.part, b.trade, (self._numbers[b.day],), (b.amount,)) for b in booked)
+            return ((b.part, b.trade, (self._number(b.day),), (b.amount,)) for b in booked)
         asked = {"job": self.job, "status_date": self.day, "every": self.asked.every}
         start = self.baseline.calendar.week_start
         rows = self.book.rows("performance/booked_by_period", week_start=start, **asked)
@@ -378,18 +378,6 @@ def _add(sums: dict[Of, int], of: Iterable[Of], amounts: Iterable[int]) -> None:
         return
     for each, amount in zip(of, amounts, strict=False):
         sums[each] += amount
-
-
-class _Numbers(dict[date, int]):
-    """The number of the period that a day lies in, by day."""
-
-    def __init__(self, periods: Periods) -> None:
-        super().__init__()
-        self.periods = periods
-
-    def __missing__(self, day: date) -> int:
-        self[day] = self.periods.number(day)
-        return self[day]
 
 
 def _as_known_then(now: OverTime) -> Series:

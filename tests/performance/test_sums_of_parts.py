@@ -52,6 +52,16 @@ def check_rows(book: Book, day: date) -> None:
             assert (what, sums(parts)) == (what, {name: row.figures[name] for name in ADDING})
 
 
+def check_time(book: Book, day: date) -> None:
+    """0 <= ES <= planned duration, on both baselines, in hours and cost."""
+    for baseline, unit in product(BASELINES, UNIT):
+        time = measured(book, day, baseline=baseline, unit=unit, by="job").time
+        if time.earned_schedule is not None and time.planned_duration is not None:
+            found = (day, baseline, unit, 0 <= time.earned_schedule <= time.planned_duration)
+
+            assert found == (day, baseline, unit, True)
+
+
 def check_booked(book: Book, day: date) -> None:
     """AC of the job and of what stands outside it is all that is booked to the job."""
     for unit in UNIT:
@@ -128,6 +138,7 @@ def test_parts_add_to_their_whole(seed: int, measures: bool, day: date) -> None:
         charged(yard)
         with open_book(yard.book) as book:
             check_rows(book, day)
+            check_time(book, day)
             check_booked(book, day)
             check_overrun(book, day)
             check_parts(book, day)
