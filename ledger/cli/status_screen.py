@@ -64,6 +64,8 @@ def _sums(listed: "ChangeList") -> Iterator[str]:
     yield f"contract sum {sums.original}, approved {sums.approved}, omitted {-sums.omitted}"
     yield f"adjusted sum {sums.adjusted}, with daywork movement {sums.daywork_movement}"
     yield f"anticipated final sum {sums.anticipated_final}; submitted, not added {sums.submitted}"
+    if sums.time_beyond:  # Of a job paid by the hour alone.
+        yield f"time beyond the estimate {sums.time_beyond}, in the anticipated final sum"
 
 
 def _hours(status: "JobStatus") -> Iterator[str]:

@@ -156,7 +156,7 @@ def test_the_frozen_estimate_is_not_loaded_over(stage: Yard) -> None:
 
     assert said == (
         "estimate.csv: the estimate of STAGE is frozen; change it by a named baseline change "
-        "(load baseline-changes)\n"
+        "(`fairhours load baseline-changes`)\n"
     )
     assert batches(stage) == before
     assert len(table(stage, "work_package")) == 4

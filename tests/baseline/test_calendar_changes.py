@@ -50,7 +50,7 @@ def test_a_shut_down_after_the_freeze_by_hand(stage: Yard) -> None:
 
     assert refused == (
         "job.toml: days_off of a frozen job changes only by a named baseline change "
-        "(load job --baseline-change NAME)\n"
+        "(`fairhours load job --baseline-change NAME`)\n"
     )
     assert "N1: days_off recorded; the calendar changes once baseline change N1" in waiting
     assert "N1: calendar changed after its date; plan of DECK spread over the new" in said

@@ -22,7 +22,7 @@ def test_the_contract_sum_of_a_frozen_job_changes_by_a_named_baseline_change(sta
 
     assert said == (
         "job.toml: contract_sum of a frozen job changes only by a named baseline change "
-        "(load baseline-changes)\n"
+        "(`fairhours load baseline-changes`)\n"
     )
     assert sum_on(stage, "2026-03-11") == 20000
     assert sum_on(stage, "2026-03-12") == 21500

@@ -148,7 +148,7 @@ def test_a_short_certificate_is_invoiced_and_recovered(yard: Yard) -> None:
     job.certify(f"2,{APRIL},base,6000,")
     job.bill(2, APRIL)
 
-    assert early == "job CLAIM: claim 1 is not certified; load certified\n"
+    assert early == "job CLAIM: claim 1 is not certified; `fairhours load certified`\n"
     assert [net for _, net, _ in job.amounts()] == [3990, 1710]
 
 

@@ -50,7 +50,9 @@ def test_a_payment_is_withdrawn_alone(yard: Yard) -> None:
     yard.run("withdraw", "fact", job.shown("payment")[0]["id"], "--reason", "misread")
     pay(yard, "R-1,2026-02-15,1000,B1")
 
-    assert refused == "withdraw the payment alone, then load payments with the right row\n"
+    assert (
+        refused == "withdraw the payment alone, then `fairhours load payments` with the right row\n"
+    )
     assert yard.json("account", "--job", job.job, "--to", DAY)["paid_to_date"] == 1_000
 
 

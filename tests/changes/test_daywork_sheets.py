@@ -220,7 +220,7 @@ def test_the_statement_has_the_sheets_and_the_same_sums(built: Yard) -> None:
 FAULTS = {
     "D9,LATE,2026-03-09,2026-03-13,2026-03-12,agreed,Jonna": "agreed_on 2026-03-12 is before",
     f"D9,FIXED,{WEEK},agreed,Jonna": "FIXED is fixed_price, not daywork",
-    f"D9,ODD,{WEEK},agreed,Jonna": 'unknown change "ODD"; load changes first',
+    f"D9,ODD,{WEEK},agreed,Jonna": 'unknown change "ODD"; `fairhours load changes` first',
     f"D9,LATE,{WEEK},agreed,Jonna,A1,2026-03-10,8": "8.00 h is more than was done: 7.00 h booked",
     f"D9,LATE,{WEEK},agreed,Jonna,A1,2026-03-10,1": "1.00 of 2.00 h agreed; fill in the reason",
     f"D9,LATE,{WEEK},agreed,Jonna,A1,2026-03-17,1": "date 2026-03-17 is outside the sheet",
@@ -320,7 +320,7 @@ def test_items_that_do_not_fit_are_refused(built: Yard, tmp_path: Path) -> None:
 
     for expected in (
         "2: FIXED is fixed_price, not daywork; name a daywork change, or leave the row out",
-        '3: unknown change "ODD"; load changes first',
+        '3: unknown change "ODD"; `fairhours load changes` first',
         '4: cost_kind "labour" is unknown; use one of material, plant, subcontract',
         '4: quantity "-1" is negative; use zero or more',
         '4: unit_cost "4.12345" has more than four decimals; round it first',

@@ -127,10 +127,16 @@ def test_time_beyond_the_estimate_is_in_the_anticipated_final_sum_in_all_places(
         account = yard.json("account", "--job", job.job, "--to", day)
         names = ("time_beyond_estimate", "adjusted_sum", "anticipated_final_sum", "value_to_date")
         amounts[day.day] = [account[name] for name in names]
+    shown = [
+        yard.run("status", "--job", job.job, "--status-date", day).stdout
+        for day in ("2026-02-02", "2026-02-27")
+    ]
 
     # 1000 + 500 - 40 + 350 - 350. The estimate of base time is 1000 - 900 - 40 = 60: an hour at 50
     # is within it, 8 h are 400. Of 900 for lights 550 are left: 1800 - 550 are claimable.
     assert amounts == {2: [0, 1_460, 1_460, 900], 27: [340, 1_460, 1_800, 1_250]}
+    assert "time beyond the estimate" not in shown[0]
+    assert "time beyond the estimate 340.00, in the anticipated final sum\n" in shown[1]
 
 
 @pytest.mark.slow

@@ -203,7 +203,7 @@ def refused(yard: Yard, *events: str) -> str:
 REFUSALS = {
     "no such change": (
         ["Q7,priced,2026-03-10"],
-        'change-events.csv:2: unknown change "Q7"; load changes first',
+        'change-events.csv:2: unknown change "Q7"; `fairhours load changes` first',
     ),
     "no such event": (
         ["Q1,cancelled,2026-03-10"],
@@ -213,7 +213,7 @@ REFUSALS = {
     ),
     "no lines": (
         ["Q1,priced,2026-03-10,3"],
-        "change-events.csv:2: Q1 has no lines of revision 3; load change-lines first",
+        "change-events.csv:2: Q1 has no lines of revision 3; `fairhours load change-lines` first",
     ),
     "illegal": (
         ["Q1,submitted,2026-03-10", "Q1,declined,2026-03-11", "Q1,approved,2026-03-12"],

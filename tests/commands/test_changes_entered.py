@@ -158,7 +158,7 @@ REFUSED = {
     ),
     "a price without lines": (
         ("enter price", "Q1", "--date", "2026-03-10"),
-        "Q1 has no lines of revision 1; load change-lines first\nnothing was written\n",
+        "Q1 has no lines of revision 1; `fairhours load change-lines` first\nnothing was written\n",
     ),
     "a value of a fixed price": (
         ("agree value", "Q1", "--amount", "900", "--person", "Jonna"),

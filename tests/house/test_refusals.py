@@ -268,7 +268,7 @@ def test_a_refusal_reads_well_in_a_traceback(error: FairhoursError, expected: st
                 ),
             ),
             "the freeze of PIER on 2026-05-03 would no longer be valid: HULL: is measured by "
-            "milestones and has none; load milestones",
+            "milestones and has none; `fairhours load milestones`",
         ),
         (
             Refused(
@@ -296,7 +296,7 @@ def test_a_refusal_reads_well_in_a_traceback(error: FairhoursError, expected: st
                     Fault("a.csv", 4, 'no "Y"', given="Y", remedy=Remedy("load_first", what="a")),
                 ]
             ),
-            'a.csv:3-4: no "X"; load a first (likewise "Y")\n2 faults; nothing was loaded',
+            'a.csv:3-4: no "X"; `fairhours load a` first (likewise "Y")\n2 faults; nothing was loaded',
         ),
     ],
 )

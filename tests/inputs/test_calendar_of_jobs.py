@@ -62,7 +62,7 @@ def test_the_working_week_of_a_frozen_job_stays(yard: Yard) -> None:
 
     assert outcome.stderr == (
         "job.toml: working_week of a frozen job changes only by a named baseline change "
-        "(load job --baseline-change NAME)\n"
+        "(`fairhours load job --baseline-change NAME`)\n"
     )
 
 
@@ -78,5 +78,5 @@ def test_the_planned_finish_of_a_frozen_job_stays(yard: Yard) -> None:
 
     assert outcome.stderr == (
         "job.toml: planned_finish of a frozen job stays as it was frozen; dates of its packages "
-        "change by a named baseline change (load estimate --baseline-change NAME)\n"
+        "change by a named baseline change (`fairhours load estimate --baseline-change NAME`)\n"
     )

@@ -253,7 +253,7 @@ def test_what_something_rests_on_stays(job: Yard) -> None:
         first: f"{first}: the rows of N1 would add up to 10.00 h, not to 0; withdraw all its rows",
         rule: f"{rule}: the shares of rule R would add up to 0.5, not to 1; withdraw all its rows",
         package: f"{package}: the estimate of STAGE is frozen; change it by a named baseline "
-        "change (load baseline-changes)",
+        "change (`fairhours load baseline-changes`)",
         "setting:1.1": "setting:1.1: book.rehearsal belongs to the book itself and cannot be "
         "withdrawn",
         "rate:99.1": "rate:99.1: there is no such fact; `fairhours show rate` lists the ids",

@@ -65,7 +65,7 @@ def test_without_any_pay_there_is_nothing_to_compare(yard: Yard) -> None:
     sheets(yard, *days("H1", "8"))
     told = yard.run("accruals", ok=False).stderr
 
-    assert told == "no pay is in the book to compare with; load payroll first\n"
+    assert told == "no pay is in the book to compare with; `fairhours load payroll` first\n"
 
 
 @pytest.mark.slow

@@ -100,7 +100,9 @@ def test_a_journal_that_cannot_be_made_says_why(stage: Yard) -> None:
 
     assert empty == "nothing is booked yet; there is no journal\n"
     assert within == "2026-03-04 is within a closed period; give its last day, 2026-03-08\n"
-    assert unrated == "worker Z1 has no rate on 2026-03-09; load rates, then try again\n"
+    assert (
+        unrated == "worker Z1 has no rate on 2026-03-09; `fairhours load rates`, then try again\n"
+    )
 
 
 KINDS: tuple[Kind, ...] = ("work_in_progress", "overhead", "absence", "untagged")

@@ -108,7 +108,8 @@ def test_work_in_progress_needs_costs_and_a_price(yard: Yard) -> None:
     above = job.yard.run("work-in-progress", "--job", job.job, "--to", DAY, ok=False).stderr
 
     assert before.startswith(
-        "job CLAIM: no costs beside its hours are recorded by 2026-02-26; load job-costs first"
+        "job CLAIM: no costs beside its hours are recorded by 2026-02-26; "
+        "`fairhours load job-costs` first"
     )
     assert above.startswith(
         "job CLAIM: 200.00 of material is said not to be built in by 2026-02-27"

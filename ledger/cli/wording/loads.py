@@ -216,7 +216,7 @@ def of_replanned(outcome: outcomes.PackagesReplanned) -> list[str]:
         return _replanned(outcome.name, outcome.packages)
     return [
         f"{outcome.name}: {named} recorded; it acts once baseline change {outcome.name} is loaded "
-        "with its date and hours (load baseline-changes)"
+        "with its date and hours (`fairhours load baseline-changes`)"
     ]
 
 
@@ -237,7 +237,8 @@ def of_calendar(outcome: outcomes.CalendarReplanned) -> list[str]:
         return _respread(outcome.name, outcome.replanned)
     return [
         f"{outcome.name}: {', '.join(outcome.keys)} recorded; the calendar changes once baseline "
-        f"change {outcome.name} is loaded with its date and hours (load baseline-changes)"
+        f"change {outcome.name} is loaded with its date and hours "
+        "(`fairhours load baseline-changes`)"
     ]
 
 
