@@ -1,6 +1,6 @@
 """Hours paid beside hours booked, as tables for people and as CSV."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from ledger.cli.output import as_csv, give, hours_in_format
@@ -20,6 +20,13 @@ CAUTION_OF_HOURS = (
     "What is working time, overtime or rest is for local law, collective agreements and the "
     "contract."
 )
+# Directive 2003/88/EC, art. 3 to 6.
+REST = {
+    "week_average": "above 48 h a week on average",
+    "daily_rest": "less than 11 h of rest in a day",
+    "break": "more than 6 h without a break",
+    "weekly_rest": "seven days running without a free one",
+}
 HEAD = (
     *("worker_id", "supplier", "period_start", "period_end", "kind", "against"),
     *("paid_hours", "booked_hours", "difference_hours", "clocked_hours", "reasons"),
@@ -57,7 +64,20 @@ def hours_table(known: "HoursKnown", format: str) -> None:
         give(f"\n{title}")
         shown = [[e.name or "none", _hours(e.ms), _hours(e.saturday_ms)] for e in listed]
         give(as_table((part.replace("_", " "), "hours", "saturday"), shown))
-    give(f"\n{_overtime_said(known)}\n{CAUTION_OF_HOURS}")
+    give("\n".join(["", _overtime_said(known), *_cautions_said(known), CAUTION_OF_HOURS]))
+
+
+def _cautions_said(known: "HoursKnown") -> Iterator[str]:
+    """Yield a line for each caution: the first worker and days, and how many more there are."""
+    for kind, words in REST.items():
+        found = [each for each in known.found.cautions if each.caution == kind]
+        if found:
+            first = found[0]
+            days = str(first.day_from)
+            if first.day_to != first.day_from:
+                days += f" to {first.day_to}"
+            more = f", and {len(found) - 1} more" if len(found) > 1 else ""
+            yield f"{words}: worker {first.worker_id}, {days}, {_hours(first.ms)} h{more}"
 
 
 def _hours_of(row: "WorkerHours", format: str) -> list[object]:

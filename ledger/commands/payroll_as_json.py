@@ -51,6 +51,16 @@ def hours_json(known: HoursKnown) -> Json:
             for row in rows
         ],
         "subtotals": {part: _subtotals(known, part) for part in ("trade", "job", "pay_class")},
+        "cautions": [
+            {
+                "caution": each.caution,
+                "worker_id": each.worker_id,
+                "from": each.day_from,
+                "to": each.day_to,
+                "hours": hours_of(each.ms, 4),
+            }
+            for each in known.found.cautions
+        ],
         **{f"{n}_hours": hours_of(sum(getattr(r, f"{n}_ms") for r in rows), 4) for n in AMOUNTS},
         "hours": hours_of(sum(row.ms for row in rows), 4),
         "known_at": known_at(known.stamp),

@@ -1,8 +1,10 @@
 """Hours booked by worker and week or day, with subtotals, Saturdays and overtime apart."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
+from ledger.domain.rest import LIMITS
 from ledger.jobs.jobs import job_card, week_start
 from ledger.payroll.classes import (
     OvertimePolicy,
@@ -53,15 +55,27 @@ class Subtotal:
 
 
 @dataclass(frozen=True)
+class Caution:
+    """Days of a worker that rest or working time is worth a look in, and the ms worked in them."""
+
+    caution: str
+    worker_id: str
+    day_from: date
+    day_to: date
+    ms: int
+
+
+@dataclass(frozen=True)
 class HoursFound:
     """What is asked: rows of workers and subtotals, each part of which adds up to the rows.
 
-    Overtime is over all jobs: with one job asked for there is none.
+    Overtime and cautions are over all jobs: with one job asked for there are none.
     """
 
     rows: list[WorkerHours]
     subtotals: list[Subtotal]
     policy: OvertimePolicy
+    cautions: tuple[Caution, ...]
 
 
 def stage_premium(book: Book, start: date, end: date) -> None:
@@ -115,4 +129,11 @@ def hours_booked(book: Book, asked: HoursAsked) -> HoursFound:
         Subtotal(part, name, int(ms), int(saturday))
         for part, name, ms, saturday in book.rows("payroll/hours_subtotals")
     ]
-    return HoursFound(rows, subtotals, policy)
+    cautions = () if asked.job else tuple(_cautions(book))
+    return HoursFound(rows, subtotals, policy, cautions)
+
+
+def _cautions(book: Book) -> Iterator[Caution]:
+    """Yield what the hours staged are worth a look for, by caution and worker."""
+    for caution, worker, first, last, ms in book.rows("payroll/rest_cautions", **LIMITS):
+        yield Caution(caution, worker, first, last, int(ms))

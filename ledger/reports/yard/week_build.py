@@ -11,6 +11,7 @@ from functools import cached_property
 from ledger.billing.claimable import claimable
 from ledger.domain.allocation import hours_of, to_places
 from ledger.domain.overrun import STEPS
+from ledger.domain.rest import WEEK_HOURS
 from ledger.errors import Refused, Remedy
 from ledger.jobs.jobs import calendar_of, job_card, week_start
 from ledger.payroll.hours import HoursAsked, hours_booked
@@ -30,8 +31,6 @@ from ledger.store.book import Book
 WEEK = timedelta(days=7)
 # Pay periods that ended this long before the week's end are looked at.
 PAY_SPAN = timedelta(days=35)
-# Directive 2003/88/EC, art. 6: at most 48 h a week on average; a caution here, by single week.
-LONG_HOURS = 48
 MOVED_MOST = 3
 
 
@@ -292,8 +291,8 @@ class _Week:
 
     def _long_hours(self) -> Line:
         rows = hours_booked(self.book, HoursAsked(self.first, self.last, None, "week")).rows
-        long = [row for row in rows if row.worked_ms > LONG_HOURS * 3_600_000]
-        figure = Figure("people", len(long), None, f"rows/worked_hours>{LONG_HOURS}")
+        long = [row for row in rows if row.worked_ms > WEEK_HOURS * 3_600_000]
+        figure = Figure("people", len(long), None, f"rows/worked_hours>{WEEK_HOURS}")
         workers = tuple(row.worker_id for row in sorted(long, key=lambda row: -row.worked_ms))
         return Line(
             "long_hours", (figure,), Opens("hours", "", None, self.first, self.last), workers
