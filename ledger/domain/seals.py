@@ -28,6 +28,12 @@ def text_digest(salt: bytes, text: str) -> str:
     return sha256(f"{salt.hex()}{text}".encode()).hexdigest()
 
 
+def leaf(secret: str, row: int, text: str) -> bytes:
+    """Return the leaf of a row by its number and text, salted by its table's secret."""
+    salt = sha256(f"{secret}:{row}".encode()).hexdigest()[:SALT_DIGITS]
+    return sha256(f"0{salt}{text}".encode()).digest()
+
+
 def nodes(hashes: bytes) -> list[bytes]:
     """Return the nodes above hashes that are given end to end, in order; the last has fewer."""
     step = FAN * HASH_BYTES

@@ -61,18 +61,15 @@ _OF_PLACES = frozenset(
 _OF_DAYS_OFF = frozenset({"day_off", "outside_job_dates"})
 
 
-def doubts_known(
-    book: Book, batch: int | None = None, only: Collection[str] = KINDS
-) -> list[Doubt]:
+def doubts_known(book: Book, only: Collection[str] = KINDS) -> list[Doubt]:
     """Return all doubts, the settled ones too, the gravest first and of these the newest.
 
-    `only` are the kinds to look for. With a batch only those that have an entry of it; where all
-    that counts is how many there are, one entry then stands for all of a day.
+    `only` are the kinds to look for.
     """
-    raised = _raised(book, batch, only)
+    raised = _raised(book, None, only)
     if not raised:
         return []
-    return cast(list[Doubt], book.records("sheets/doubt_summary", batch=batch, **raised))
+    return cast(list[Doubt], book.records("sheets/doubt_summary", **raised))
 
 
 def doubts_by_file(book: Book, doubts: Sequence[Doubt]) -> list[dict[str, Any]]:
@@ -80,7 +77,7 @@ def doubts_by_file(book: Book, doubts: Sequence[Doubt]) -> list[dict[str, Any]]:
     raised = _raised(book, None, KINDS)
     if not raised:
         return []
-    book.stage("doubt", "sheets/doubt_summary", batch=None, **raised)
+    book.stage("doubt", "sheets/doubt_summary", **raised)
     return book.records("sheets/doubts_by_file", doubts=[each["doubt"] for each in doubts])
 
 
@@ -88,7 +85,8 @@ def _raised(book: Book, batch: int | None, only: Collection[str]) -> dict[str, l
     """Stage the doubts of the kinds that come up; return these kinds with their severities.
 
     Sums by worker and day and by place and day find the few days that are worth a look; entries
-    are looked at on these days alone.
+    are looked at on these days alone. With a batch only doubts that have an entry of it are sure to
+    be among them; where all that counts is how many, one entry stands for all of a day.
     """
     settings = {row["name"]: row["value"] for row in book.current("setting")}
     severities = {kind: settings.get(f"doubts.{kind}", KINDS[kind][0]) for kind in KINDS}
@@ -103,6 +101,7 @@ def _raised(book: Book, batch: int | None, only: Collection[str]) -> dict[str, l
     book.stage("doubt_spot", "sheets/doubt_spots", batch=batch)
     _stage_far(book, batch, amounts)
     _stage_known(book)
+    _stage_tagged(book, batch)
     _stage_leave(book, amounts)
     book.stage("doubt_candidate", "sheets/doubt_candidates", kinds=on, batch=batch, **amounts)
     kinds = kinds_to_look_at(book)
@@ -128,6 +127,15 @@ def _stage_known(book: Book) -> None:
     book.stage_once("doubt_kind_settled", "sheets/doubt_kinds_settled")
     book.stage_once("doubt_closed", "sheets/doubt_closed")
     book.stage_once("doubt_clock", "sheets/doubt_clock")
+    book.stage_once("doubt_requested", "sheets/doubt_requested")
+
+
+def _stage_tagged(book: Book, batch: int | None) -> None:
+    """Stage the days with entries tagged by hand: a load brings no such tags."""
+    if batch is None:
+        book.stage("doubt_tagged", "sheets/doubt_tagged")
+    else:
+        book.stage_none("doubt_tagged", "sheets/doubt_tagged")
 
 
 def _stage_leave(book: Book, amounts: Mapping[str, int]) -> None:
@@ -204,11 +212,13 @@ def _stage_raised(book: Book, kinds: Sequence[str], given: Mapping[str, object])
 
 def doubts_of_batch(book: Book, batch: Batch) -> DoubtsRaised:
     """Return how many doubts of each kind the entries of a batch raise."""
-    found = doubts_known(book, batch.sequence) if adds_entries(batch) else []
-    raised = [each for each in found if not each["settled_by"]]
+    raised = _raised(book, batch.sequence, KINDS) if adds_entries(batch) else {}
+    if not raised:
+        return DoubtsRaised(Counter(), 0)
+    found = book.rows("sheets/doubts_counted", batch=batch.sequence, **raised)
     # The gravest come first.
-    kinds = Counter(each["kind"] for each in raised)
-    return DoubtsRaised(kinds, sum(each["severity"] == "warn" for each in raised))
+    kinds = Counter(kind for kind, _ in found)
+    return DoubtsRaised(kinds, sum(severity == "warn" for _, severity in found))
 
 
 def settle(

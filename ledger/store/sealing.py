@@ -1,5 +1,7 @@
 """The roots of batches: leaves hashed in the database in row order, nodes folded here.
 
+Of a batch of few rows the leaves are hashed here too: planning that took longer than all of it.
+
 Whatever is gathered is gathered with its order stated: without, the database puts rows together in
 another order where a block crosses one of its row groups.
 """
@@ -7,7 +9,7 @@ another order where a block crosses one of its row groups.
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from ledger.domain.seals import FAN, SALT_DIGITS, nodes, root, table_secret
+from ledger.domain.seals import FAN, SALT_DIGITS, leaf, nodes, root, table_secret
 from ledger.store import queries
 from ledger.store.book import Book
 
@@ -98,8 +100,8 @@ def roots(
         else:
             form, given["secrets"], given["batches"] = OF_MANY, keyed, list(span.batches)
             given["firsts"] = [rows[batch].start for batch in span.batches]
-        leaf = LEAF.format(secret=form["secret"])
-        sql = LEAF_BLOCKS.format(source=source, leaf=leaf, block=BLOCK, **form)
+        hashed = LEAF.format(secret=form["secret"])
+        sql = LEAF_BLOCKS.format(source=source, leaf=hashed, block=BLOCK, **form)
         for batch, leaves in book.execute(sql, given).fetchall():
             levels.setdefault(batch, []).extend(nodes(bytes.fromhex(leaves)))
     return {batch: root(level) for batch, level in levels.items()}
@@ -110,7 +112,7 @@ def roots_of_batch(
 ) -> dict[str, str]:
     """Return the roots over the rows that a batch added to tables, given their numbers, in hex.
 
-    Tables of few rows are hashed in one query.
+    The texts of tables of few rows are read in one query.
     """
     small = {table: own for table, own in rows.items() if len(own) <= BLOCK}
     found = _roots_of_few(book, sequence, small, secret, version) if small else {}
@@ -123,18 +125,14 @@ def roots_of_batch(
 def _roots_of_few(
     book: Book, sequence: int, rows: Mapping[str, range], secret: bytes, version: int
 ) -> dict[str, str]:
-    given: dict[str, object] = {"since": sequence, "upto": sequence}
-    selects = []
-    for number, table in enumerate(rows):
-        given[f"secret{number}"] = table_secret(secret, table)
-        leaf = LEAF.format(secret=f"$secret{number}::VARCHAR")
-        source = queries.without_order(f"seals/{table}.{version}")
-        selects.append(
-            f"SELECT '{table}' AS table_name, string_agg(leaf, '' ORDER BY row) AS leaves"
-            f" FROM (SELECT f.row, {leaf} AS leaf FROM {source} AS f)"
-        )
-    sql = f"SELECT table_name, leaves FROM ({' UNION ALL '.join(selects)}) ORDER BY table_name"
-    return {
-        table: root(nodes(bytes.fromhex(leaves)))
-        for table, leaves in book.execute(sql, given).fetchall()
-    }
+    keyed = {table: table_secret(secret, table) for table in rows}
+    selects = [
+        f"SELECT '{table}' AS table_name, f.row, f.sealed_text"
+        f" FROM {queries.without_order(f'seals/{table}.{version}')} AS f"
+        for table in rows
+    ]
+    sql = f"SELECT * FROM ({' UNION ALL '.join(selects)}) ORDER BY table_name, row"
+    leaves: dict[str, list[bytes]] = {table: [] for table in rows}
+    for table, row, text in book.execute(sql, {"since": sequence, "upto": sequence}).fetchall():
+        leaves[table].append(leaf(keyed[table], row, text))
+    return {table: root(nodes(b"".join(own))) for table, own in leaves.items()}

@@ -70,11 +70,8 @@ by_worker AS (
     SEMI JOIN staged_doubt_clock AS c ON c.worker_id = d.worker_id
     CROSS JOIN (SELECT unnest(['attendance', 'clock_rounding']) AS kind) AS k
     UNION ALL
-    -- A load brings no tags by hand.
-    SELECT DISTINCT 'tags_disagree' AS kind, e.worker_id, e.day
-    FROM plain_entry($upto) AS e
-    SEMI JOIN current_hand_tag($upto) AS t ON t.line_batch = e.line_batch AND t.line_row = e.line_row
-    WHERE $batch::BIGINT IS NULL AND (e.note_row IS NOT NULL OR e.own_note IS NOT NULL)
+    SELECT 'tags_disagree' AS kind, worker_id, day
+    FROM staged_doubt_tagged
     UNION ALL
     SELECT 'attendance' AS kind, NULL AS worker_id, NULL AS day
     WHERE $batch::BIGINT IS NULL AND EXISTS (SELECT 1 FROM staged_doubt_clock)
@@ -104,7 +101,7 @@ by_place AS (
     UNION ALL
     SELECT 'before_request' AS kind, s.job, s.booked_to, s.day
     FROM staged_doubt_spot AS s
-    SEMI JOIN current_change($upto) AS c ON c.job = s.job AND c.change = s.booked_to AND s.day < c.requested_on
+    SEMI JOIN staged_doubt_requested AS c ON c.job = s.job AND c.change = s.booked_to AND s.day < c.requested_on
     UNION ALL
     -- What is before the job's own planned start is outside its dates, and said so.
     SELECT 'before_opening' AS kind, s.job, s.booked_to, s.day

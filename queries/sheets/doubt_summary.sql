@@ -1,5 +1,5 @@
 -- doubt_summary: all doubts with name, severity and where to look; the settled ones say by whom and why.
--- In:  $kinds VARCHAR[]; $severities VARCHAR[], of each kind, off leaves it out; $batch BIGINT, of its entries, null for all; $upto BIGINT, the last batch that counts
+-- In:  $kinds VARCHAR[]; $severities VARCHAR[], of each kind, off leaves it out; $upto BIGINT, the last batch that counts
 -- Out: doubt VARCHAR, its id; severity VARCHAR; kind VARCHAR; worker_id VARCHAR; day DATE; jobs VARCHAR[]; workers VARCHAR[]; entries VARCHAR[], as batch.row; file VARCHAR, of the newest entry; line BIGINT, of the newest entry; message VARCHAR; about VARCHAR; settled_by VARCHAR; settled_at TIMESTAMP, UTC; reason VARCHAR
 WITH severity AS (
     SELECT unnest($kinds::VARCHAR[]) AS kind, unnest($severities::VARCHAR[]) AS severity
@@ -24,8 +24,7 @@ located AS (
         max(batch) AS newest_batch,
         arg_max(file, (batch, row)) AS file,
         arg_max(line, (batch, row)) AS line,
-        list(DISTINCT worker_id ORDER BY worker_id) AS workers,
-        bool_or(batch = $batch::BIGINT) AS is_of_batch
+        list(DISTINCT worker_id ORDER BY worker_id) AS workers
     FROM of_entry
     GROUP BY doubt
 ),
@@ -65,5 +64,4 @@ FROM named AS n
 LEFT JOIN located AS l ON l.doubt = n.doubt
 LEFT JOIN of_job AS j ON j.doubt = n.doubt
 LEFT JOIN settled AS t ON t.kind = n.kind AND t.about = n.about
-WHERE $batch::BIGINT IS NULL OR l.is_of_batch
 ORDER BY n.severity DESC, l.newest_batch DESC NULLS LAST, n.day DESC, n.kind, n.worker_id, n.doubt
