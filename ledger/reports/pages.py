@@ -19,6 +19,7 @@ from ledger.reports.environment import environment
 from ledger.reports.following import followed
 from ledger.reports.fonts import fonts_for
 from ledger.reports.page_numbers import COUNTER, STYLE, are_numbered, held_open
+from ledger.reports.page_reading import read_html, read_packaged
 from ledger.reports.safe_page import complaint, policy_of
 from ledger.reports.tables import Page, Print
 from ledger.reports.templates import Template, Templates
@@ -207,10 +208,10 @@ def fonts_of_its_own() -> Iterator[Any]:
 
 def laid_out(text: str, out: Print, fonts: Any) -> Any:
     """Return the pages made, with the number of each page that a link names."""
-    from weasyprint import HTML
+    read = read_html if out.own_templates else read_packaged
 
     def made(text: str) -> Any:
-        page = HTML(string=text, url_fetcher=only_data)
+        page = read(text, only_data)
         return page.render(font_config=fonts, pdf_variant=out.pdf_variant)
 
     if not out.own_templates:
