@@ -13,7 +13,7 @@ from xml.etree.ElementTree import Element, ParseError, fromstring
 
 DOCTYPE = "<!doctype html>"
 VOID = re.compile("<((?:br|col|img|meta)(?: [^<>]*)?)>")  # What HTML does not close.
-SPACES = {"&ensp;": "&#8194;"}  # What templates name that XML has no name for.
+SPACES = {"&ensp;": "\u2002"}  # What templates name that XML has no name for.
 
 Fetch = Callable[[str], Any]
 
@@ -34,8 +34,8 @@ def read_packaged(text: str, fetch: Fetch) -> Any:
 def tree_of(text: str) -> Element | None:
     """Return the elements of a page, or None if it is not XML with the void elements of HTML."""
     closed = VOID.sub(r"<\1/>", text.removeprefix(DOCTYPE))
-    for name, number in SPACES.items():
-        closed = closed.replace(name, number)
+    for name, space in SPACES.items():
+        closed = closed.replace(name, space)
     try:
         return fromstring(closed)
     except ParseError:
@@ -48,15 +48,16 @@ def page_of_a_tree() -> Any:
 
     It sets what the library's own sets once it has read a page, as release 70 does.
     """
-    from cssselect2 import ElementWrapper
-    from weasyprint import HTML
+    from weasyprint import HTML, cssselect2
 
     class PageOfATree(HTML):  # type: ignore[misc]  # The library has no types.
         def __init__(self, tree: Element, fetch: Fetch) -> None:
             self.base_url = None
             self.url_fetcher = fetch
             self.media_type = "print"
-            self.wrapper_element = ElementWrapper.from_html_root(tree, content_language=None)
+            self.wrapper_element = cssselect2.ElementWrapper.from_html_root(
+                tree, content_language=None
+            )
             self.etree_element = self.wrapper_element.etree_element
 
     return PageOfATree
