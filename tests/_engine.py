@@ -16,7 +16,7 @@ import duckdb
 from ledger.store import book
 from ledger.store.errors import MEMORY
 
-own_engine: Callable[..., duckdb.DuckDBPyConnection] = book.connect
+as_the_program: Callable[..., duckdb.DuckDBPyConnection] = book.connect
 State = tuple[int, int, int]
 # The one book that is attached and not open, with the state its file was left in.
 KEPT: list[tuple[Path, State | None]] = []
@@ -90,9 +90,20 @@ class InOneEngine:
             assert not written and state == self._before, "written while it was open for reading"
 
 
+def own_engine(path: Path, *, read_only: bool) -> duckdb.DuckDBPyConnection:
+    """Return what the program returns; two engines of a process cannot have the same book."""
+    let_go()
+    return as_the_program(path, read_only=read_only)
+
+
 def connect(path: Path, *, read_only: bool) -> Any:
     """Return a connection in the one engine; where that cannot be, what the program returns."""
-    if path is book.IN_MEMORY or MEMORY in os.environ:
+    if path is book.IN_MEMORY:
+        connection = as_the_program(path, read_only=read_only)
+        connection.execute("SET threads = 1")
+        return connection
+    # What a process that was killed left in the log is read as the program reads it.
+    if MEMORY in os.environ or _has_log(path):
         return own_engine(path, read_only=read_only)
     try:
         return InOneEngine(path, read_only=read_only)

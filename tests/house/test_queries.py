@@ -16,6 +16,7 @@ import pytest
 from ledger.domain.doubts import KINDS
 from ledger.store.book import Book
 from ledger.store.queries import no_rows
+from tests._engine import own_engine
 
 ROOT = Path(__file__).resolve().parents[2]
 QUERIES = ROOT / "queries"
@@ -258,7 +259,7 @@ def test_every_query_has_a_true_header_and_one_statement() -> None:
 def test_every_query_reads_through_macros(yard: Any) -> None:
     """No query reads a table, and the owner's queries read the owner's macros only."""
     yard.new()
-    with duckdb.connect(str(yard.book), read_only=True) as book:
+    with own_engine(yard.book, read_only=True) as book:
         rows = book.execute(
             "SELECT function_name FROM duckdb_functions() "
             "WHERE function_type = 'table_macro' AND NOT internal"
@@ -273,7 +274,7 @@ def test_every_query_gives_the_columns_it_names(yard: Any) -> None:
     """Out lists the real columns with their types, and none is a DOUBLE."""
     yard.new()
     queries = [query for query in all_queries() if not query.staged]
-    with duckdb.connect(str(yard.book), read_only=True) as book:
+    with own_engine(yard.book, read_only=True) as book:
         actual = {query.path: output(query, book) for query in queries}
 
     assert actual == {query.path: query.columns for query in queries}
@@ -422,7 +423,7 @@ def test_every_staged_query_gives_the_columns_it_names(
 def test_every_macro_is_a_file_of_its_own_name(yard: Any) -> None:
     """A file of queries/macros/ makes one macro, and the book has every one of them."""
     yard.new()
-    with duckdb.connect(str(yard.book), read_only=True) as book:
+    with own_engine(yard.book, read_only=True) as book:
         rows = book.execute("SELECT DISTINCT function_name FROM duckdb_functions()").fetchall()
     known = {name for (name,) in rows}
     paths = sorted(MACROS.rglob("*.sql"))
