@@ -120,6 +120,8 @@ def pytest_runtest_makereport() -> Generator[None, pytest.TestReport, pytest.Tes
 def own_engine(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
     """Let the tests of the store, of disks and of the demo open each book as the program does."""
     if any(request.path.is_relative_to(folder) for folder in AS_THE_PROGRAM):
+        # What a module's fixture made before this stays attached no longer.
+        _engine.let_go()
         monkeypatch.setattr(store, "connect", _engine.own_engine)
 
 

@@ -42,7 +42,15 @@ def said_in_code() -> str:
 
 
 @cache
+def words_in_code() -> frozenset[str]:
+    """Return every whole word that is said in code."""
+    return frozenset(re.findall(r"[\w-]+", said_in_code()))
+
+
+@cache
 def is_said(word: str) -> bool:
+    if re.fullmatch(r"[\w-]+", word):
+        return word in words_in_code()
     return re.search(rf"(?<![\w-]){re.escape(word)}(?![\w-])", said_in_code()) is not None
 
 
