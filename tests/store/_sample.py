@@ -8,6 +8,7 @@ from pathlib import Path
 import duckdb
 
 from ledger.store.migrations import EVENTS, trigger_name, triggers
+from tests._engine import let_go
 from tests.conftest import Yard
 
 SAMPLE = Path(__file__).resolve().parents[2] / "sample_data" / "small"
@@ -23,6 +24,7 @@ def copy_of(built: Yard, folder: Path) -> Yard:
 @contextlib.contextmanager
 def opened(book: Path) -> Iterator[duckdb.DuckDBPyConnection]:
     """Give a bare connection to the book's file, as one who goes round the program has it."""
+    let_go()
     with contextlib.closing(duckdb.connect(str(book))) as connection:
         yield connection
 
