@@ -16,6 +16,7 @@ from typing import Any
 
 import pytest
 import typer.testing
+from hypothesis import HealthCheck, settings
 from typer.testing import CliRunner
 
 from ledger.cli.main import app
@@ -28,6 +29,9 @@ gc.set_threshold(20_000, 20, 20)
 os.environ.pop("COLUMNS", None)
 # The runner would make the program's commands anew for each that it runs.
 typer.testing._get_command = cache(typer.testing._get_command)  # type: ignore[attr-defined]
+# On a machine at work for others too the clock says nothing of a test.
+settings.register_profile("any machine", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.load_profile("any machine")
 AS_THE_PROGRAM = [Path(__file__).parent / room for room in ("store", "hostile", "demo")]
 store.connect = _engine.connect
 

@@ -6,7 +6,7 @@ from hashlib import sha256
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from ledger.domain import seals
@@ -253,7 +253,6 @@ def test_both_verifiers_build_the_same_tree(count: int) -> None:
     assert seals.root(nodes) == _verifier.tree_root(leaves).hex()
 
 
-@settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(st.lists(st.lists(st.text(st.characters(codec="utf-8")), min_size=2), min_size=1))
 def test_the_small_reader_reads_what_the_standard_one_reads(rows: list[list[str]]) -> None:
     """On text with every field quoted, the small reader agrees with the standard library's."""
