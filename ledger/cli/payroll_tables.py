@@ -62,8 +62,10 @@ def hours_table(known: "HoursKnown", format: str) -> None:
     for part, title in PARTS.items():
         listed = [each for each in found.subtotals if each.part == part]
         give(f"\n{title}")
-        shown = [[e.name or "none", _hours(e.ms), _hours(e.saturday_ms)] for e in listed]
-        give(as_table((part.replace("_", " "), "hours", "saturday"), shown))
+        shown = [
+            [e.name or "none", *map(_hours, (e.ms, e.saturday_ms, e.overtime_ms))] for e in listed
+        ]
+        give(as_table((part.replace("_", " "), "hours", "saturday", "overtime"), shown))
     give("\n".join(["", _overtime_said(known), *_cautions_said(known), CAUTION_OF_HOURS]))
 
 

@@ -73,6 +73,7 @@ def _subtotals(known: HoursKnown, part: str) -> list[Json]:
             part: each.name,
             "hours": hours_of(each.ms, 4),
             "saturday_hours": hours_of(each.saturday_ms, 4),
+            "overtime_hours": hours_of(each.overtime_ms, 4),
         }
         for each in known.found.subtotals
         if each.part == part

@@ -46,12 +46,16 @@ class WorkerHours:
 
 @dataclass(frozen=True)
 class Subtotal:
-    """Hours of a trade, a job or other place, or a pay class, in ms; of none where not known."""
+    """Hours of a trade, a job or other place, or a pay class, in ms; of none where not known.
+
+    Overtime is shared out over the hours worked on its day or, of a week, in its week.
+    """
 
     part: str
     name: str | None
     ms: int
     saturday_ms: int
+    overtime_ms: int
 
 
 @dataclass(frozen=True)
@@ -126,8 +130,8 @@ def hours_booked(book: Book, asked: HoursAsked) -> HoursFound:
     found = book.rows("payroll/hours_by_worker", by_day=asked.by == "day")
     rows = [WorkerHours(worker, day, *map(int, amounts)) for worker, day, *amounts in found]
     subtotals = [
-        Subtotal(part, name, int(ms), int(saturday))
-        for part, name, ms, saturday in book.rows("payroll/hours_subtotals")
+        Subtotal(part, name, *map(int, amounts))
+        for part, name, *amounts in book.rows("payroll/hours_subtotals")
     ]
     cautions = () if asked.job else tuple(_cautions(book))
     return HoursFound(rows, subtotals, policy, cautions)

@@ -1,6 +1,6 @@
 -- overtime: hours above the yard's thresholds over all jobs, each at the day it belongs to: what is above a week's at the last day with time, in the days asked for if the week ends there, or at the end of the week.
 -- In:  $weekly_ms BIGINT, milliseconds of a week, null for none; $daily_ms BIGINT, of a day, null for none; $leave_counts BOOLEAN, paid leave counts for the week; $at_week_end BOOLEAN; $from DATE; $to DATE, inclusive, null for all
--- Out: worker_id VARCHAR; day DATE; week DATE; ms DECIMAL(38,0), milliseconds
+-- Out: worker_id VARCHAR; day DATE; week DATE; of_week BOOLEAN, above the week's threshold, else the day's; ms DECIMAL(38,0), milliseconds
 WITH by_day AS (
     SELECT
         worker_id,
@@ -33,12 +33,11 @@ weekly AS (
     GROUP BY worker_id, week
 )
 
-SELECT worker_id, day, week, sum(ms)::DECIMAL(38,0) AS ms
+SELECT worker_id, day, week, of_week, ms::DECIMAL(38,0) AS ms
 FROM (
-    SELECT worker_id, day, week, ms FROM daily WHERE day >= coalesce($from::DATE, day)
+    SELECT worker_id, day, week, false AS of_week, ms FROM daily WHERE day >= coalesce($from::DATE, day)
     UNION ALL
-    SELECT worker_id, day, week, ms FROM weekly
+    SELECT worker_id, day, week, true AS of_week, ms FROM weekly
 )
-GROUP BY worker_id, day, week
-HAVING sum(ms) > 0
-ORDER BY worker_id, day
+WHERE ms > 0
+ORDER BY worker_id, day, of_week

@@ -296,7 +296,8 @@ def test_a_refusal_reads_well_in_a_traceback(error: FairhoursError, expected: st
                     Fault("a.csv", 4, 'no "Y"', given="Y", remedy=Remedy("load_first", what="a")),
                 ]
             ),
-            'a.csv:3-4: no "X"; `fairhours load a` first (likewise "Y")\n2 faults; nothing was loaded',
+            'a.csv:3-4: no "X"; `fairhours load a` first (likewise "Y")\n'
+            "2 faults; nothing was loaded",
         ),
     ],
 )

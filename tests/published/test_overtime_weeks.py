@@ -140,3 +140,39 @@ def test_subtotals_and_saturdays(forty: Yard) -> None:
         "pay_class": {None: (18, 2), "overtime": (4, 4)},
     }
     assert (found["hours"], found["saturday_hours"]) == (22, 6)
+
+
+@pytest.mark.slow
+def test_overtime_of_each_part_adds_up(yard: Yard) -> None:
+    """By hand: a day's overtime over the places of the day, a week's over those of the week.
+
+    Of 9 h and 3 h on Monday 2 h are above 10 h: 1.5 h and 0.5 h. Of 42 h and 3 h in the week 3 h
+    more are above 40 h: 2.8 h and 0.2 h. The welder's 41 h are 1 h.
+    """
+    yard.copy_made_by(begin)
+    policy = '[overtime]\nweekly_hours = "40"\ndaily_hours = "10"\n'
+    yard.run("load", "settings", yard.write("own.toml", policy))
+    sheets(
+        yard,
+        *week("H1", "2026-03-02", "9", "8", "8", "8", "9"),
+        "H1,2026-03-02,3,NOWHERE",
+        *week("G1", "2026-03-02", "8", "8", "8", "8", "9"),
+    )
+    found = yard.json("hours")
+    parts = {
+        part: {row[part]: row["overtime_hours"] for row in rows}
+        for part, rows in found["subtotals"].items()
+    }
+
+    assert parts == {
+        "trade": {"joiner": 5, "welder": 1},
+        "job": {"overhead": Decimal("5.3"), "untagged": Decimal("0.7")},
+        "pay_class": {None: 6},
+    }
+    assert found["overtime_hours"] == 6
+    # Of the days from Tuesday on what is above the week's is the same, what is above Monday's not.
+    later = yard.json("hours", "--from", "2026-03-03")["subtotals"]["job"]
+    assert {row["job"]: row["overtime_hours"] for row in later} == {
+        "overhead": Decimal("3.8"),
+        "untagged": Decimal("0.2"),
+    }
