@@ -33,9 +33,8 @@ def test_a_folder_in_use_is_left_alone(tmp_path: Path) -> None:
     with pytest.raises(Refused) as caught:
         list(demonstration.demonstrate(tmp_path))
 
-    assert (
-        worded(caught.value) == f"{tmp_path}: is not empty; name a new folder: fairhours demo DIR"
-    )
+    said = f"{tmp_path}: is not empty; name a new folder: `fairhours demo DIR`"
+    assert worded(caught.value) == said
     assert [path.name for path in tmp_path.iterdir()] == ["mine.txt"]
 
 
