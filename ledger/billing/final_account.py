@@ -17,6 +17,7 @@ from ledger.changes.sums import (
     provisional_sums_spent,
     sums_of,
 )
+from ledger.domain.codes import code_of
 from ledger.domain.contracts import TIME_CHARGE
 from ledger.domain.pricing import NOTHING
 from ledger.errors import Refused, Remedy
@@ -145,10 +146,10 @@ def final_account(book: Book, job: str, day: date, reserve: Sequence[str] = ()) 
 
 def _reserved(job: str, matters: Sequence[OpenMatter], reserve: Sequence[str]) -> set[str]:
     """Return the items that are reserved. Raises: Refused for one of which nothing is open."""
-    known = {each.item.casefold(): each.item for each in matters}
+    known = {code_of(each.item): each.item for each in matters}
     names = set()
     for name in reserve:
-        item = known.get(name.strip().casefold())
+        item = known.get(code_of(name))
         if item is None:
             raise Refused("reserved_not_open", job=job, name=name, items=tuple(known.values()))
         names.add(item)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any, Protocol
 
 from ledger.changes.prices import Priced, PriceList
 from ledger.domain.change_life import APPROVALS, BY_LISTED, Event, IllegalMove, state_on
+from ledger.domain.codes import name_of
 from ledger.domain.handles import ERASED_NAME, as_known
 from ledger.errors import Refused
 from ledger.store.book import Book
@@ -72,7 +73,7 @@ class Authority:
         return {self._key(name, act): limit for (name, act), limit in self.limits.items()}
 
     def _key(self, person: str, act: str) -> tuple[str, str]:
-        return " ".join(as_known(person).split()).casefold(), act
+        return name_of(as_known(person)), act
 
 
 def authority_of(row: "Mapping[str, Any]") -> Authority:

@@ -6,7 +6,7 @@ from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 
-from ledger.changes.provisional_sums import named_alike, provisional_sums
+from ledger.changes.provisional_sums import provisional_sums
 from ledger.changes.sums import contract_sum_on
 from ledger.domain.claims import (
     APPLIES_TO,
@@ -20,6 +20,7 @@ from ledger.domain.claims import (
     Stage,
     percent_of,
 )
+from ledger.domain.codes import name_of
 from ledger.domain.contracts import TIME_CHARGE
 from ledger.domain.pricing import NOTHING
 from ledger.store.book import Book
@@ -44,7 +45,7 @@ class ClaimBase:
 
     def stage(self, item: str) -> Stage | None:
         """Return the stage payment of a name, case and blanks aside."""
-        named = (each for each in self.terms.stages if named_alike(each.name) == named_alike(item))
+        named = (each for each in self.terms.stages if name_of(each.name) == name_of(item))
         return next(named, None)
 
 

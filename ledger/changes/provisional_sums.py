@@ -54,11 +54,6 @@ def sums_spent(
     return tuple(SumSpent(each.name, each.amount, omitted[each.name]) for each in sums)
 
 
-def named_alike(name: str) -> str:
-    """Return a name as it is compared: in lower case, with single blanks."""
-    return " ".join(name.split()).casefold()
-
-
 def omission_lines(
     spent: Mapping[str, Decimal], left: Mapping[str, Decimal]
 ) -> tuple[YardPriceLine, ...]:

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from zoneinfo import ZoneInfo
 
+from ledger.domain.codes import code_of
 from ledger.domain.defaults import SETTINGS
 from ledger.domain.documents import Series, series_of
 from ledger.errors import Refused, Remedy
@@ -58,8 +59,8 @@ def document_named(book: Book, named: str) -> Document:
 
 def document_if_any(book: Book, named: str) -> Document | None:
     """Return the document of a number, in any case; None where there is none."""
-    wanted = named.strip().casefold()
-    return next((each for each in documents(book) if each.document.casefold() == wanted), None)
+    wanted = code_of(named)
+    return next((each for each in documents(book) if code_of(each.document) == wanted), None)
 
 
 def document_bytes(book: Book, document: Document) -> bytes:

@@ -6,6 +6,7 @@ from decimal import Decimal
 from ledger.changes.claim_terms import needs_no_certificate
 from ledger.documents.issued_claims import Claim, claims_of
 from ledger.domain.certified import by_item, claimed
+from ledger.domain.codes import code_of
 from ledger.inputs import columns
 from ledger.inputs.outcomes import FileLoaded
 from ledger.inputs.small_files import supersede
@@ -56,8 +57,8 @@ class _Claims:
             yield from self._of_claim(line, claim)
 
     def _named(self, named: str) -> Claim | None:
-        wanted = named.strip().casefold()
-        names = ((each, {str(each.number), each.document.casefold()}) for each in self.claims)
+        wanted = code_of(named)
+        names = ((each, {str(each.number), code_of(each.document)}) for each in self.claims)
         return next((each for each, own in names if wanted in own), None)
 
     def _unknown(self, named: str) -> str:
@@ -72,10 +73,10 @@ class _Claims:
         if line["day"] and line["day"] < claim.day:
             what = f"is before {claim.day}, the day that claim {claim.number} goes to"
             yield "date", f"{line['day']} {what}"
-        items = {item.casefold(): item for item in by_item(claim.lines)}
+        items = {code_of(item): item for item in by_item(claim.lines)}
         if line["item"] is None:
             return
-        item = items.get(line["item"].strip().casefold())
+        item = items.get(code_of(line["item"]))
         if item is None:
             known = ", ".join(items.values())
             yield "item", f'"{line["item"]}" is not on claim {claim.number}; use {known}'

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from ledger.changes.prices import PriceList
-from ledger.changes.provisional_sums import named_alike
+from ledger.domain.codes import name_of
 from ledger.domain.pricing import PRICE_KINDS
 from ledger.store.book import Book
 from ledger.tables.small_tables import Line, ReadTable
@@ -33,7 +33,7 @@ class LineChecks:
         self.job, self.table = job, table
         self.packages = {code for code, what in rows if what == "package"}
         sums = PriceList(book, job).provisional_sums
-        self.sums = {named_alike(name): name for name in sums}
+        self.sums = {name_of(name): name for name in sums}
 
     def check(self, line: Line) -> None:
         """Note what does not fit in a line."""
@@ -92,7 +92,7 @@ class LineChecks:
         name = line["provisional_sum"]
         if name is None:
             return
-        known = self.sums.get(named_alike(name))
+        known = self.sums.get(name_of(name))
         if known:
             line.values["provisional_sum"] = known
         elif self.sums:

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from ledger.changes.claim_terms import BASE, ClaimBase, ClaimedToDate, claim_base
 from ledger.changes.standing import Standing, standings
-from ledger.domain.codes import code_of
+from ledger.domain.codes import code_of, word_of
 from ledger.errors import Refused
 from ledger.inputs import columns
 from ledger.inputs.outcomes import FileLoaded
@@ -59,7 +59,7 @@ class _Items:
         stage = self.base.stage(item)
         if stage:
             return stage.name
-        return BASE if item.strip().casefold() == BASE else code_of(item)
+        return BASE if word_of(item) == BASE else code_of(item)
 
     def faults(self, line: Line) -> Iterator[str]:
         """Yield what does not fit of a row."""

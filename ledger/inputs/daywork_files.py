@@ -1,10 +1,10 @@
 """Loads of daywork: items used on it, and the sheets on which it is agreed."""
 
-import unicodedata
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 
 from ledger.changes.requests import Change, changes_of
+from ledger.domain.codes import name_of
 from ledger.errors import Remedy
 from ledger.inputs import columns
 from ledger.inputs.daywork_documents import check_document
@@ -87,9 +87,7 @@ def _but_texts(row: Row) -> object:
 
 
 def _folded(value: object) -> object:
-    if not isinstance(value, str):
-        return value
-    return " ".join(unicodedata.normalize("NFC", value).split()).casefold()
+    return name_of(value) if isinstance(value, str) else value
 
 
 def load_daywork_sheets(book: Book, batch: Batch, file: InputFile, job: str) -> FileLoaded:

@@ -7,6 +7,7 @@ from ledger.changes.authority import ACTS
 from ledger.changes.daywork_terms import PERCENT_OF, PREMIUMS
 from ledger.domain.attention import RECEIVED_ON, SENT_ON
 from ledger.domain.calendar import WEEKDAYS
+from ledger.domain.codes import name_of
 from ledger.domain.contracts import CONTRACT_BASES, FIXED_PRICE, TIME_CHARGE
 from ledger.domain.parsing import parse_sum
 from ledger.inputs.job_billing import BILLING_TABLES, OF_BILLING, billing_row
@@ -182,7 +183,7 @@ def _authority(file: TomlFile, job: Row) -> list[Row]:
     """Return who may instruct and approve for the owner, each with their limit."""
     path, given = listed(file, job, "authority")
     read = [_person(file, (*path, place), each) for place, each in enumerate(given)]
-    names = [" ".join(str(each["person"]).split()).casefold() for each in read]
+    names = [name_of(str(each["person"])) for each in read]
     for place, name in enumerate(names):
         if name in names[:place]:
             file.fault((*path, place), f'"{read[place]["person"]}" appears twice; leave one out')

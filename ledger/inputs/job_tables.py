@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from ledger.domain.codes import name_of
 from ledger.inputs.job_values import Check
 from ledger.inputs.small_files import Row
 from ledger.tables.toml_keys import KeyPath, TomlFile
@@ -69,7 +70,7 @@ def missing_in(file: TomlFile, path: KeyPath, given: Row, needed: Sequence[str],
 
 def refuse_twice(file: TomlFile, path: KeyPath, names: Sequence[object], what: str) -> None:
     """Note a fault for each name of a list that stands there before; case and blanks aside."""
-    folded = [None if name is None else " ".join(str(name).split()).casefold() for name in names]
+    folded = [None if name is None else name_of(str(name)) for name in names]
     for place, name in enumerate(folded):
         if name and name in folded[:place]:
             file.fault((*path, place), f'{what} "{names[place]}" appears twice')

@@ -6,6 +6,7 @@ from decimal import Decimal
 
 from ledger.documents.invoices import IssuedInvoice, invoices_of
 from ledger.documents.payments import balances, payments_of
+from ledger.domain.codes import code_of, word_of
 from ledger.domain.handles import ERASED_NAME
 from ledger.domain.receivables import DEDUCTION_KINDS, Balance
 from ledger.errors import Fault
@@ -36,7 +37,7 @@ class _Invoices:
     """The invoices of a job, by their numbers."""
 
     def __init__(self, book: Book, job: str) -> None:
-        self.issued = {each.document.casefold(): each for each in invoices_of(book, job)}
+        self.issued = {code_of(each.document): each for each in invoices_of(book, job)}
 
     def faults(self, line: Line) -> Iterator[tuple[str, str]]:
         """Yield what does not fit of a row, and put the invoice as it is numbered."""
@@ -53,7 +54,7 @@ class _Invoices:
             yield "amount", "nothing is paid and nothing deducted"
 
     def _of_invoice(self, line: Line) -> Iterator[tuple[str, str]]:
-        invoice = self.issued.get(line["invoice"].strip().casefold())
+        invoice = self.issued.get(code_of(line["invoice"]))
         if invoice is None:
             known = ", ".join(each.document for each in self.issued.values())
             use = f"use {known}" if known else "no invoice was issued yet"
@@ -102,7 +103,7 @@ def _numbered(book: Book, job: str, rows: list[Row]) -> list[Row]:
 
 def _identity(row: Row) -> Hashable:
     reference = row["reference"]
-    return row["invoice"], row["day"], reference.strip().casefold() if reference else None
+    return row["invoice"], row["day"], word_of(reference) if reference else None
 
 
 def _above(batch: Batch, job: str, table: ReadTable) -> Iterator[Fault]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
+from ledger.domain.codes import word_of
 from ledger.reports.tables import Cell, Table
 
 
@@ -23,4 +24,4 @@ def _ranked(column: Sequence[Cell]) -> Iterator[str]:
 
 def _key(cell: Cell) -> tuple[bool, Cell]:
     """Return what a cell is sorted by: texts after numbers and dates, without regard to case."""
-    return (True, cell.casefold()) if isinstance(cell, str) else (False, cell)
+    return (True, word_of(cell)) if isinstance(cell, str) else (False, cell)

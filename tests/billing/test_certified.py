@@ -86,6 +86,19 @@ def test_three_claims_without_certificate_bill_nothing_twice(yard: Yard) -> None
     job.yard.run("check")
 
 
+def test_items_that_differ_by_a_letter_are_certified_apart(yard: Yard) -> None:
+    """STRASSE and STRAẞE are two changes, in small letters too, as they are wherever codes are."""
+    job = claimed(yard, "10000.00", REQUIRED)
+    for change, amount in (("strasse", 1000), ("straße", 500)):
+        job.change(change, f"1,lot,{amount}")
+    job.percents(f"strasse,{FEBRUARY},100,,", f"straße,{FEBRUARY},100,,")
+    job.issue(FEBRUARY)
+    job.certify(f"1,{MARCH},strasse,450,short", f"1,{MARCH},straße,500,")
+    items = {row["item"]: Decimal(row["amount"]) for row in job.shown("certified")}
+
+    assert items == {"STRASSE": Decimal(450), "STRAẞE": Decimal(500)}
+
+
 REFUSED = [
     (f"2,{MARCH},base,1,late", 'unknown claim "2"; use 1'),
     (f"1,{MARCH},V2,1,late", '"V2" is not on claim 1; use base, V1'),

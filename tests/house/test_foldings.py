@@ -4,7 +4,7 @@ import re
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
-CODES = re.compile(r"strip\(\)\.upper\(\)|\bstr\.(?:upper|lower)\b")
+CODES = re.compile(r"strip\(\)\.upper\(\)|\bstr\.(?:upper|lower)\b|casefold\(")
 # Digests are written in small letters; they are no codes.
 IN_SQL = re.compile(r"\b(?:upper|lower|casefold)\((?!hex\()")
 

@@ -4,6 +4,7 @@ from itertools import groupby
 
 from ledger.changes.requests import OWNER, changes_of
 from ledger.documents.issued_claims import Claim, claims_of
+from ledger.domain.codes import code_of
 from ledger.errors import Refused
 from ledger.reports.commands_named import NONE, Commands, Remade
 from ledger.reports.evidence.daywork_backup import BackupLine, BackupSum, DayworkBackup
@@ -54,9 +55,9 @@ def daywork_backup(book: Book, job: str, claim: str, commands: Commands = NONE) 
 
 def _claim(book: Book, job: str, named: str) -> Claim:
     claims = claims_of(book, job)
-    wanted = named.strip().casefold()
+    wanted = code_of(named)
     for each in claims:
-        if wanted in {str(each.number), each.document.casefold()}:
+        if wanted in {str(each.number), code_of(each.document)}:
             return each
     known = tuple(each.document for each in claims)
     if not known:

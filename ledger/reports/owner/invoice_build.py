@@ -16,6 +16,7 @@ from ledger.documents.invoices import (
 )
 from ledger.documents.issued_claims import claims_of
 from ledger.documents.issuing import About
+from ledger.domain.codes import code_of
 from ledger.domain.contracts import TIME_CHARGE
 from ledger.domain.invoices import Delivery, Invoice, Preceding
 from ledger.domain.pricing import NOTHING
@@ -300,8 +301,8 @@ def _borne(credited: IssuedInvoice) -> Tax:
 
 
 def _credited(ground: JobGround, document: str) -> IssuedInvoice:
-    every = {each.document.casefold(): each for each in invoices_of(ground.book, ground.job)}
-    found = every.get(document.strip().casefold())
+    every = {code_of(each.document): each for each in invoices_of(ground.book, ground.job)}
+    found = every.get(code_of(document))
     if found is None or found.kind != INVOICE:
         raise Refused("credit_of_no_invoice", document=document)
     if found.credited_by:
