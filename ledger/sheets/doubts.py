@@ -59,6 +59,20 @@ _OF_PLACES = frozenset(
     }
 )
 _OF_DAYS_OFF = frozenset({"day_off", "outside_job_dates"})
+# What seldom changes from one load to the next: its query, and the kinds that look at it.
+_KNOWN = {
+    "doubt_job": ("sheets/doubt_jobs", {"outside_job_dates", "before_opening"}),
+    "doubt_job_day": ("sheets/doubt_job_days", {"day_off"}),
+    "doubt_planned": ("sheets/doubt_planned", {"trade_not_planned", "before_opening"}),
+    "doubt_finished": ("sheets/doubt_finished", {"package_finished"}),
+    "doubt_cause": ("sheets/doubt_causes", {"rework_cause"}),
+    "doubt_kind_settled": ("sheets/doubt_kinds_settled", _OF_DAYS_OFF),
+    "doubt_closed": ("sheets/doubt_closed", {"change_closed"}),
+    "doubt_clock": ("sheets/doubt_clock", _BY_CLOCK),
+    "doubt_requested": ("sheets/doubt_requested", {"before_request"}),
+}
+# Those that look at places by the day.
+_OF_SPOTS = _OF_PLACES | {"paid_leave", "trade_not_planned"}
 
 
 def doubts_known(book: Book, only: Collection[str] = KINDS) -> list[Doubt]:
@@ -96,13 +110,13 @@ def _raised(book: Book, batch: int | None, only: Collection[str]) -> dict[str, l
         for name, of in asked.items()
     }
     on = [kind for kind, severity in severities.items() if severity != "off" and kind in only]
-    named = _changes_named(book)
+    if not on:
+        return {}
+    named = _changes_named(book, on)
     book.stage("doubt_day", "sheets/doubt_days", batch=batch, naming=named["naming"])
-    book.stage("doubt_spot", "sheets/doubt_spots", batch=batch)
-    _stage_far(book, batch, amounts)
-    _stage_known(book)
-    _stage_tagged(book, batch)
-    _stage_leave(book, amounts)
+    _stage_far(book, batch, on, amounts)
+    _stage_known(book, batch, on)
+    _stage_leave(book, on, amounts)
     book.stage("doubt_candidate", "sheets/doubt_candidates", kinds=on, batch=batch, **amounts)
     kinds = kinds_to_look_at(book)
     if not kinds:
@@ -116,46 +130,40 @@ def _raised(book: Book, batch: int | None, only: Collection[str]) -> dict[str, l
     return {"kinds": kinds, "severities": [severities[kind] for kind in kinds]}
 
 
-def _stage_known(book: Book) -> None:
-    """Stage what lines are held against: it seldom changes from one load to the next."""
+def _stage_known(book: Book, batch: int | None, on: Sequence[str]) -> None:
+    """Stage what days are held against, empty where no kind that is on looks at it."""
     stage_crew(book)
-    book.stage_once("doubt_job", "sheets/doubt_jobs")
-    book.stage_once("doubt_job_day", "sheets/doubt_job_days")
-    book.stage_once("doubt_planned", "sheets/doubt_planned")
-    book.stage_once("doubt_finished", "sheets/doubt_finished")
-    book.stage_once("doubt_cause", "sheets/doubt_causes")
-    book.stage_once("doubt_kind_settled", "sheets/doubt_kinds_settled")
-    book.stage_once("doubt_closed", "sheets/doubt_closed")
-    book.stage_once("doubt_clock", "sheets/doubt_clock")
-    book.stage_once("doubt_requested", "sheets/doubt_requested")
-
-
-def _stage_tagged(book: Book, batch: int | None) -> None:
-    """Stage the days with entries tagged by hand: a load brings no such tags."""
-    if batch is None:
+    for name, (query, kinds) in _KNOWN.items():
+        if kinds.isdisjoint(on):
+            book.stage_none(name, query)
+        else:
+            book.stage_once(name, query)
+    if _OF_SPOTS.isdisjoint(on):
+        book.stage_none("doubt_spot", "sheets/doubt_spots")
+    else:
+        book.stage("doubt_spot", "sheets/doubt_spots", batch=batch)
+    # Days with entries tagged by hand: a load brings no such tags.
+    if batch is None and "tags_disagree" in on:
         book.stage("doubt_tagged", "sheets/doubt_tagged")
     else:
         book.stage_none("doubt_tagged", "sheets/doubt_tagged")
 
 
-def _stage_leave(book: Book, amounts: Mapping[str, int]) -> None:
+def _stage_leave(book: Book, on: Sequence[str], amounts: Mapping[str, int]) -> None:
     """Stage the periods of which leave was paid that can be on no free day, if any leave was."""
     settings = {row["name"]: row["value"] for row in book.current("setting")}
     classes = [name for name, kind in classes_of(settings).items() if kind == PAID_NOT_WORKED]
-    if book.rows("sheets/leave_paid", classes=classes)[0][0]:
+    if "paid_leave" in on and book.rows("sheets/leave_paid", classes=classes)[0][0]:
         day = {"full_day_ms": amounts["full_day_ms"]}
         book.stage("doubt_leave", "sheets/doubt_leave", classes=classes, **day)
     else:
         book.stage_none("doubt_leave", "sheets/doubt_leave")
 
 
-def _changes_named(book: Book) -> dict[str, object]:
+def _changes_named(book: Book, on: Sequence[str]) -> dict[str, object]:
     """Return the changes that notes may name, and by what pattern; `naming` is of any of them."""
-    known = [
-        (job, change, pattern)
-        for job, change in book.rows("sheets/doubt_change_codes")
-        if (pattern := pattern_of(change))
-    ]
+    changes = book.rows("sheets/doubt_change_codes") if "note_names_change" in on else []
+    known = [(job, change, pattern) for job, change in changes if (pattern := pattern_of(change))]
     return {
         "naming": pattern_of_any(change for _, change, _ in known),
         "change_jobs": [job for job, _, _ in known],
@@ -164,10 +172,12 @@ def _changes_named(book: Book) -> dict[str, object]:
     }
 
 
-def _stage_far(book: Book, batch: int | None, amounts: Mapping[str, int]) -> None:
+def _stage_far(
+    book: Book, batch: int | None, on: Sequence[str], amounts: Mapping[str, int]
+) -> None:
     """Stage the files with days far from each other, if the days looked at can be so."""
     asked = {"batch": batch, "far_days": amounts["far_days"]}
-    if batch is None or book.rows("sheets/doubt_days_apart", **asked)[0][0]:
+    if "far_date" in on and (batch is None or book.rows("sheets/doubt_days_apart", **asked)[0][0]):
         book.stage("doubt_far", "sheets/doubt_far", **asked)
     else:
         book.stage_none("doubt_far", "sheets/doubt_far")

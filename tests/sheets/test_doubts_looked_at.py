@@ -2,6 +2,7 @@
 
 import pytest
 
+from ledger.domain.doubts import KINDS
 from ledger.store.book import Book
 from tests._stage import JOB
 from tests.conftest import Yard
@@ -26,6 +27,11 @@ def staged_by(monkeypatch: pytest.MonkeyPatch, stage: Yard, *lines: str) -> list
     return asked
 
 
+def off(*kinds: str) -> str:
+    """Return settings with these kinds of doubts off."""
+    return "[doubts]\n" + "".join(f'{kind} = "off"\n' for kind in kinds)
+
+
 def test_lines_that_can_raise_no_doubt_are_not_looked_at(
     stage: Yard, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -35,6 +41,25 @@ def test_lines_that_can_raise_no_doubt_are_not_looked_at(
 
     assert "sheets/doubt_entries" not in plain
     assert "sheets/doubt_entries" in long
+
+
+def test_kinds_that_are_off_are_not_worked_out(
+    stage: Yard, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What only they look at is not read; with all of them off nothing is read for doubts."""
+    stage.run("load", "settings", stage.write("own.toml", off("before_opening", "day_off")))
+    some = staged_by(monkeypatch, stage, "hours=8")
+    stage.run(
+        "load", "settings", stage.write("own.toml", off("before_opening", "trade_not_planned"))
+    )
+    both = staged_by(monkeypatch, stage, "hours=8 sheet=S2")
+    stage.run("load", "settings", stage.write("own.toml", off(*KINDS)))
+    none = staged_by(monkeypatch, stage, "hours=17 sheet=S3")
+
+    assert "sheets/doubt_job_days" not in some
+    assert {"sheets/doubt_planned", "sheets/doubt_days"} <= {*some}
+    assert {"sheets/doubt_planned"} & {*both} == set()
+    assert [query for query in none if "doubt" in query] == []
 
 
 def test_a_load_counts_a_day_off_once_and_the_list_has_all_its_entries(stage: Yard) -> None:
