@@ -14,7 +14,7 @@ class Reason(Outcome):
     """Why a figure has no value, or has the one it has: a kind with its fields."""
 
     kind: str
-    fields: tuple[tuple[str, str | date | Fraction | None], ...] = ()
+    fields: tuple[tuple[str, str | int | date | Fraction | None], ...] = ()
 
 
 def because(kind: str, /, **fields: str | date | Fraction | None) -> Reason:

@@ -6,7 +6,6 @@ from pathlib import Path
 from typing import Any
 
 from ledger.commands.access import ReadAccess, WriteAccess
-from ledger.errors import Refused
 from ledger.outcomes import Outcome
 from ledger.store import batches, migrating, showing
 from ledger.store.book import Stamp
@@ -52,7 +51,7 @@ def check(access: ReadAccess, against: str | None) -> tuple[Stamp, list[Erasure]
     """
     with access.reading() as book:
         if wrong := check_book(book, against):
-            raise Refused("check_failed", found=wrong)
+            raise wrong
         return book.stamp(), erasures(book)
 
 

@@ -9,6 +9,7 @@ import duckdb
 
 from ledger.domain.seals import FIRST_HEAD, TableSeal, head
 from ledger.errors import Refused, Remedy
+from ledger.outcomes import Reason
 from ledger.store import migrations
 from ledger.store.book import IN_MEMORY, Book
 from ledger.store.contents import broken_packed
@@ -18,30 +19,29 @@ from ledger.store.sealing import roots
 from ledger.store.texts import erasures, marked, wrong_texts
 
 _WHOLE_STAMP = re.compile(r"([1-9][0-9]{0,17})\.([0-9a-f]{64})")
-INVARIANTS = {
-    "postings_not_whole": "posting: the postings of entry {0}/{1} do not add up to its time",
-    "postings_not_alike": "posting: batch {0} row {1} has a different worker or day from its entry",
-    "reversals_not_whole": "entry: batch {0} row {1} is not a valid reversal",
-    "reversals_not_cancelling": "posting: reversal {0}.{1} does not cancel what it reverses",
-    "lines_booked_twice": "entry: sheet line {0}.{1} is booked twice, or not to be booked",
-    "corrections_not_paired": "entry: sheet line {0}.{1} is not corrected and booked together",
-    "lines_without_end": "line_outcome: sheet line {0}.{1} is neither held, ended nor booked",
-    "corrections_astray": "line_correction: batch {0} corrects line {1}.{2} without ending it",
-    "reissues_not_ended_once": "reissue_end: {0}.{1} ends a re-issue twice or none",
-    "files_not_counted": "file: batch {0} row {1}: its counts do not add up to the lines read",
-    "file_parts_astray": "file_part: batch {0} row {1}: the part is not there",
-    "withdrawals_astray": "withdrawal: batch {0} row {1} withdraws a fact that did not count",
-    "persons_astray": "{0}: batch {1} row {2}: the handle {3} is not one person's",
-    "attachments_astray": "attachment: batch {0} row {1} names a file that is not in the book",
-    "documents_astray": "document: batch {0} row {1} has a wrong number or stamp, or no bytes",
-    "plans_not_whole": "plan_posting: {0}, {1}: the plan does not add up to the budget",
-    "claims_beyond_booked": (
-        "claim_posting: entry {0}.{1}: {2} claims more of it than is booked, or less than none"
-    ),
-    "payments_astray": "{0}: batch {1} row {2} is of no invoice of its job",
-    "invoices_astray": "document: batch {0} row {1} is not a valid invoice or credit note",
-    "claim_lines_astray": "{0}: batch {1} row {2} does not fit its claim",
-}
+# Queries of facts that contradict each other: none of them may have a row.
+INVARIANTS = (
+    "postings_not_whole",
+    "postings_not_alike",
+    "reversals_not_whole",
+    "reversals_not_cancelling",
+    "lines_booked_twice",
+    "corrections_not_paired",
+    "lines_without_end",
+    "corrections_astray",
+    "reissues_not_ended_once",
+    "files_not_counted",
+    "file_parts_astray",
+    "withdrawals_astray",
+    "persons_astray",
+    "attachments_astray",
+    "documents_astray",
+    "plans_not_whole",
+    "claims_beyond_booked",
+    "payments_astray",
+    "invoices_astray",
+    "claim_lines_astray",
+)
 ALL_BATCHES = 9223372036854775807
 # The schema, each table's seals, marks in texts, the texts, and the invariants.
 STEPS = len(TABLES) + 4
@@ -49,8 +49,8 @@ STEPS = len(TABLES) + 4
 Counted = dict[str, dict[int, tuple[int, int, int]]]
 
 
-def check_book(book: Book, against: str | None = None) -> str | None:
-    """Return the first thing that does not hold, naming batch and table; None when all holds.
+def check_book(book: Book, against: str | None = None) -> Refused | None:
+    """Return the first thing that does not hold, with batch and table; None when all holds.
 
     Raises: Refused for a stamp that is not whole.
     """
@@ -67,16 +67,16 @@ def check_book(book: Book, against: str | None = None) -> str | None:
     )
 
 
-def _altered_schema(book: Book) -> str | None:
+def _altered_schema(book: Book) -> Refused | None:
     """Compare triggers, macros and tables with those of a book made now."""
     there = _schema_of(book)
     # First that all is there, withdrawals too, which decide how some macros read.
     for kind, name in _schema_made(frozenset()):
         if (kind, name) not in there:
-            return f"{_described(kind, name)} is missing"
+            return _missing(kind, name)
     for (kind, name), text in _schema_made(book.withdrawn()).items():
         if there[kind, name] != text:
-            return f"{_described(kind, name)} differs from the one of this version"
+            return _altered(kind, name)
     return None
 
 
@@ -94,14 +94,21 @@ def _schema_of(book: Book) -> dict[tuple[str, str], str]:
     return {(kind, name): text for kind, name, text in book.rows("store/schema_present")}
 
 
-def _described(kind: str, name: str) -> str:
+def _missing(kind: str, name: str) -> Refused:
     table, refuses, event = name.partition("_refuses_")
     if kind == "trigger" and refuses:
-        return f"{table}: the trigger that refuses {event.upper()}"
-    return f"the {kind} {name}"
+        return Refused("trigger_missing", table=table, event=event.upper())
+    return Refused("definition_missing", what=kind, name=name)
 
 
-def broken_batch(book: Book) -> str | None:
+def _altered(kind: str, name: str) -> Refused:
+    table, refuses, event = name.partition("_refuses_")
+    if kind == "trigger" and refuses:
+        return Refused("trigger_altered", table=table, event=event.upper())
+    return Refused("definition_altered", what=kind, name=name)
+
+
+def broken_batch(book: Book) -> Refused | None:
     """Recompute every seal and head that counts; name the first that does not hold."""
     previous, earlier = FIRST_HEAD, None
     counted = _rows_by_batch(book)
@@ -110,9 +117,9 @@ def broken_batch(book: Book) -> str | None:
     reckoned = _roots(book, {row["sequence"]: row["secret"] for row in batches}, sealed, counted)
     for number, row in enumerate(batches, start=1):
         if row["sequence"] != number:
-            return f"batch {number}: table batch: missing or recorded twice"
+            return Refused("batch_out_of_turn", batch=number)
         if earlier and row["recorded_at"] <= earlier:
-            return f"batch {number}: table batch: recorded earlier than the batch before it"
+            return Refused("batch_back_in_time", batch=number)
         earlier = row["recorded_at"]
         seals = sealed.get(number, {})
         wrong = _broken_tables(number, seals, counted, reckoned)
@@ -166,61 +173,61 @@ def _broken_tables(
     sealed: dict[str, TableSeal],
     counted: Counted,
     reckoned: dict[str, dict[int, str]],
-) -> str | None:
+) -> Refused | None:
     if gone := sorted(set(sealed) - set(counted)):
-        return f"batch {sequence}: table {gone[0]}: missing"
+        return Refused("table_missing", batch=sequence, table=gone[0])
     for table, of_batches in counted.items():
         count, *ends = of_batches.get(sequence, (0, 1, 0))
         seal = sealed.get(table)
         expected = seal.row_count if seal else 0
         lines = counted.get("line", {}).get(sequence, (0,))[0] if TABLES[table].follows_lines else 0
         if count != expected or (count and ends != [lines + 1, lines + count]):
-            return f"batch {sequence}: table {table}: {count} rows, sealed with {expected}"
+            return Refused(
+                "rows_not_as_many", batch=sequence, table=table, count=count, expected=expected
+            )
         if seal and seal.version != SEAL_VERSION:
-            return f"batch {sequence}: table {table}: seal version {seal.version} is not known"
+            return Refused("seal_unknown", batch=sequence, table=table, version=seal.version)
         if seal and count and reckoned[table].get(sequence) != seal.root:
-            return f"batch {sequence}: table {table}: its rows differ from those sealed"
+            return Refused("rows_altered", batch=sequence, table=table)
     return None
 
 
-def _broken_head(row: dict[str, Any], seals: list[TableSeal], previous: str) -> str | None:
+def _broken_head(row: dict[str, Any], seals: list[TableSeal], previous: str) -> Refused | None:
     if row["previous_head"] != previous or head(batch_facts(row), seals) != row["head"]:
-        return f"batch {row['sequence']}: table batch: its head does not match its content"
+        return Refused("head_altered", batch=row["sequence"])
     return None
 
 
-def _stray_rows(book: Book, counted: Counted) -> str | None:
+def _stray_rows(book: Book, counted: Counted) -> Refused | None:
     last = book.last_sequence()
     stray = book.rows("store/seals_without_batch", last=last)
     if stray:
-        return f"batch {stray[0][0]}: table batch_table: seals a batch that is not recorded"
+        return Refused("seal_of_no_batch", batch=stray[0][0])
     for table, of_batches in counted.items():
         found = [sequence for sequence in of_batches if not 1 <= sequence <= last]
         if found:
-            return f"batch {min(found)}: table {table}: has rows of a batch that is not recorded"
+            return Refused("rows_of_no_batch", batch=min(found), table=table)
     return None
 
 
-def _broken_invariant(book: Book) -> str | None:
+def _broken_invariant(book: Book) -> Refused | None:
     book.progress.step("invariants", STEPS)
-    for number, (query, message) in enumerate(INVARIANTS.items(), start=1):
+    for number, query in enumerate(INVARIANTS, start=1):
         book.progress.within(number, len(INVARIANTS))
-        found = book.rows(f"store/{query}")
-        if found:
-            return message.format(*found[0])
+        for row in book.records(f"store/{query}"):
+            return Refused("invariant_broken", why=Reason(query, tuple(row.items())))
     return None
 
 
-def _marked(book: Book) -> str | None:
+def _marked(book: Book) -> Refused | None:
     book.progress.step("marks in texts", STEPS)
-    found = marked(book, _tables_there(book))
-    return found and (
-        f"batch {found[1]}: table {found[0]}: row {found[2]} has a text with a control character "
-        "that separates columns"
-    )
+    if text := marked(book, _tables_there(book)):
+        table, batch, row, *_ = text
+        return Refused("text_marked", batch=batch, table=table, row=row)
+    return None
 
 
-def broken_text(book: Book) -> str | None:
+def broken_text(book: Book) -> Refused | None:
     """Compare every erasable text with its digest; one that is gone needs an erasure."""
     book.progress.step("texts", STEPS)
     erased = {
@@ -229,22 +236,29 @@ def broken_text(book: Book) -> str | None:
     }
     gone = set()
     for table, batch, row, column, is_gone in wrong_texts(book, _tables_there(book)):
-        which = f"batch {batch}: table {table}: " + (f"row {row}" if row else "it")
-        if not is_gone:
-            return f"{which} is not the {column} that was sealed"
-        if (table, batch, row) not in erased:
-            return f"{which} lost its {column} without an erasure"
+        if not is_gone or (table, batch, row) not in erased:
+            return _wrong_text(table, batch, row, column, is_gone=is_gone)
         gone.add((table, batch, row))
     for fact, (batch, row) in erased.items():
         if fact not in gone:
-            return f"batch {batch}: table erasure: row {row} names a text that is still there"
+            return Refused("erasure_of_text_there", batch=batch, row=row)
     return None
 
 
-def _broken_content(book: Book) -> str | None:
+def _wrong_text(table: str, batch: int, row: int, column: str, *, is_gone: bool) -> Refused:
+    if not row:  # The texts of a batch are in no numbered row.
+        if is_gone:
+            return Refused("batch_text_lost", batch=batch, column=column)
+        return Refused("batch_text_altered", batch=batch, column=column)
+    if is_gone:
+        return Refused("text_lost", batch=batch, table=table, row=row, column=column)
+    return Refused("text_altered", batch=batch, table=table, row=row, column=column)
+
+
+def _broken_content(book: Book) -> Refused | None:
     found = book.rows("store/content_astray") or broken_packed(book)
     for batch, row in found:
-        return f"batch {batch}: table content: row {row} does not match its digest"
+        return Refused("content_altered", batch=batch, row=row)
     return None
 
 
@@ -256,9 +270,9 @@ def _stamp_of(text: str) -> tuple[int, str]:
     return int(stamp[1]), stamp[2]
 
 
-def _not_extending(book: Book, sequence: int, kept: str) -> str | None:
+def _not_extending(book: Book, sequence: int, kept: str) -> Refused | None:
     if sequence > book.last_sequence():
-        return f"batch {sequence}: table batch: missing; the book ends at {book.last_sequence()}"
+        return Refused("stamp_beyond_book", batch=sequence, last=book.last_sequence())
     if book.stamp(sequence).head != kept:
-        return f"batch {sequence}: table batch: its head differs from the stamp"
+        return Refused("stamp_of_other_head", batch=sequence)
     return None

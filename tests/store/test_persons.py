@@ -5,8 +5,9 @@ import zlib
 
 import pytest
 
+from ledger.cli.wording.reasons import words_of
+from ledger.outcomes import Reason
 from ledger.store.book import open_book
-from ledger.store.checking import INVARIANTS
 from tests._stage import JOB, SAMPLE, batches, load, load_all, table
 from tests.conftest import Yard
 from tests.store import _verifier
@@ -229,10 +230,10 @@ def test_a_handle_of_nobody_is_found(signed: Yard) -> None:
     """A fact whose person has no row among the names is named, whatever the seals say."""
     tamper(signed.book, "person_name", "DELETE FROM person_name WHERE handle = 'p2'")
     with open_book(signed.book) as book:
-        found = book.rows("store/persons_astray")
+        found = book.records("store/persons_astray")
 
-    assert found == [("what", 11, 1, "p2")]
-    assert INVARIANTS["persons_astray"].format(*found[0]) == (
+    assert [tuple(row.values()) for row in found] == [("what", 11, 1, "p2")]
+    assert words_of(Reason("persons_astray", tuple(found[0].items()))) == (
         "what: batch 11 row 1: the handle p2 is not one person's"
     )
 

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from ledger.cli.refusals.worded import worded
 from ledger.store import migrations
 from ledger.store.batches import Writing, batch, new_book
 from ledger.store.book import Book, open_book
@@ -70,8 +71,10 @@ def test_a_macro_that_passes_over_withdrawals_is_found(book: Book) -> None:
     withdraw_rate(book)
     passing = migrations.standing("rate", is_withdrawn=False)
     book.execute(migrations.anew(passing))
+    wrong = check_book(book)
 
-    assert check_book(book) == "the macro standing_rate differs from the one of this version"
+    assert wrong
+    assert worded(wrong) == "the macro standing_rate differs from the one of this version"
 
 
 def test_the_newest_batch_is_told_as_the_book_has_it(

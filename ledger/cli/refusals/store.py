@@ -53,7 +53,6 @@ WORDINGS = {
         '--against "{given}": give a whole stamp as {remedy} printed it: a number, '
         "a point and 64 hex digits"
     ),
-    "check_failed": "{found}",
     # Erasing.
     "name_missing": "worker {worker}: no name is in the book; {remedy} lists them",
     "worker_not_held": "worker {worker}: the book holds nothing of them; {remedy} lists the crew",

@@ -14,6 +14,7 @@ from typing import Any
 from ledger.cli.colour import marked, with_spans
 from ledger.cli.refusals import (
     billing,
+    checks,
     command,
     documents,
     inputs,
@@ -30,7 +31,19 @@ from ledger.domain.allocation import hours_of
 from ledger.errors import FairhoursError, Faults, Remedy, messages
 from ledger.outcomes import Reason
 
-ROOMS = (command, reports, documents, billing, invoices, work, sheets, inputs, tables, store)
+ROOMS = (
+    command,
+    reports,
+    documents,
+    billing,
+    invoices,
+    work,
+    sheets,
+    inputs,
+    tables,
+    store,
+    checks,
+)
 WORDINGS: Mapping[str, str] = {kind: text for room in ROOMS for kind, text in room.WORDINGS.items()}
 # What is said of these ends with the line that says that nothing was done.
 ENDED_BY_REFUSAL = ("faults", "nothing_changed")

@@ -3,6 +3,7 @@
 from datetime import date
 from fractions import Fraction
 
+from ledger.cli.refusals.checks import INVARIANTS
 from ledger.domain.allocation import to_places
 from ledger.outcomes import Reason
 
@@ -89,6 +90,7 @@ WORDS = {
     ),
     "added_at_latest_price": "the added hours of the latest price, or AC where that is more",
     "contingency_not_drawn": "what has not been drawn into a package or released",
+    **INVARIANTS,
 }
 
 
@@ -99,7 +101,7 @@ def words_of(reason: Reason) -> str:
     )
 
 
-def _field_text(name: str, value: str | date | Fraction | None) -> str:
+def _field_text(name: str, value: str | int | date | Fraction | None) -> str:
     if not isinstance(value, Fraction):
         return str(value)
     if name == "index":
