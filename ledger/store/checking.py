@@ -149,7 +149,7 @@ def _roots(
     counted: Counted,
 ) -> dict[str, dict[int, str]]:
     """Return the root of each table in each batch that sealed it, from the rows that are there."""
-    found: dict[str, dict[int, str]] = {}
+    by_table: dict[str, dict[int, str]] = {}
     for table, of_batches in counted.items():
         book.progress.step(table, STEPS)
         rows = {
@@ -157,8 +157,8 @@ def _roots(
             for sequence, (count, first, _) in of_batches.items()
             if sequence in secrets and table in sealed.get(sequence, {})
         }
-        found[table] = roots(book, table, rows, secrets, SEAL_VERSION)
-    return found
+        by_table[table] = roots(book, table, rows, secrets, SEAL_VERSION)
+    return by_table
 
 
 def _broken_tables(
@@ -195,9 +195,11 @@ def _stray_rows(book: Book, counted: Counted) -> str | None:
     if stray:
         return f"batch {stray[0][0]}: table batch_table: seals a batch that is not recorded"
     for table, of_batches in counted.items():
-        found = [sequence for sequence in of_batches if not 1 <= sequence <= last]
-        if found:
-            return f"batch {min(found)}: table {table}: has rows of a batch that is not recorded"
+        unrecorded = [sequence for sequence in of_batches if not 1 <= sequence <= last]
+        if unrecorded:
+            return (
+                f"batch {min(unrecorded)}: table {table}: has rows of a batch that is not recorded"
+            )
     return None
 
 
@@ -205,17 +207,17 @@ def _broken_invariant(book: Book) -> str | None:
     book.progress.step("invariants", STEPS)
     for number, (query, message) in enumerate(INVARIANTS.items(), start=1):
         book.progress.within(number, len(INVARIANTS))
-        found = book.rows(f"store/{query}")
-        if found:
-            return message.format(*found[0])
+        broken = book.rows(f"store/{query}")
+        if broken:
+            return message.format(*broken[0])
     return None
 
 
 def _marked(book: Book) -> str | None:
     book.progress.step("marks in texts", STEPS)
-    found = marked(book, _tables_there(book))
-    return found and (
-        f"batch {found[1]}: table {found[0]}: row {found[2]} has a text with a control character "
+    place = marked(book, _tables_there(book))
+    return place and (
+        f"batch {place[1]}: table {place[0]}: row {place[2]} has a text with a control character "
         "that separates columns"
     )
 
@@ -242,8 +244,8 @@ def broken_text(book: Book) -> str | None:
 
 
 def _broken_content(book: Book) -> str | None:
-    found = book.rows("store/content_astray") or broken_packed(book)
-    for batch, row in found:
+    broken = book.rows("store/content_astray") or broken_packed(book)
+    for batch, row in broken:
         return f"batch {batch}: table content: row {row} does not match its digest"
     return None
 
