@@ -13,7 +13,7 @@ from ledger.inputs.column_words import ACROSS, OF_TITLES
 from ledger.inputs.columns import FIELDS_BY_TABLE, LAID_OUT
 from ledger.inputs.guessed_heads import Candidate, candidates, labels_above
 from ledger.store.book import Book
-from ledger.tables.found_tables import beside
+from ledger.tables.file_tables import beside
 from ledger.tables.guessed_texts import MARKS, find_marks, is_of_units, total_of
 from ledger.tables.guessing import DATE, Guess, Rows, Unsure, beginning, date_order
 from ledger.tables.heads import head_of_rows
