@@ -60,8 +60,8 @@ class FairhoursError(Exception):
 
 def _facts(kind: str, fields: Mapping[str, object]) -> str:
     """Return a kind with its fields on one line, a refusal or a path among them as text."""
-    shown = ", ".join(f"{name}={_field_text(value)}" for name, value in fields.items())
-    return f"{kind}({shown})" if shown else kind
+    listed = ", ".join(f"{name}={_field_text(value)}" for name, value in fields.items())
+    return f"{kind}({listed})" if listed else kind
 
 
 def _field_text(value: object) -> str:
@@ -97,14 +97,14 @@ class Fault:
     """One fault of a file: where, what, and what to do.
 
     Where is the file's line, or the place within a workbook: ", Crew!C7" or ", Crew row 7".
-    `given` is the text that is wrong, as the message quotes it; a command that helps is `remedy`.
+    `text` is what is wrong, as the message quotes it; a command that helps is `remedy`.
     """
 
     file: str
     line: int
     what: str
     place: str = ""
-    given: str = ""
+    text: str = ""
     remedy: Remedy | None = None
 
     def __str__(self) -> str:
@@ -113,8 +113,8 @@ class Fault:
     @property
     def kind(self) -> tuple[str, str, str]:
         """What faults of one kind share: the file, the column, and what is wrong."""
-        quoted = f'"{self.given}"'
-        return self.file, self.before, self.what.replace(quoted, "") if self.given else self.what
+        quoted = f'"{self.text}"'
+        return self.file, self.before, self.what.replace(quoted, "") if self.text else self.what
 
     @property
     def before(self) -> str:
@@ -157,10 +157,10 @@ def _message(faults: list[Fault], worded: Callable[[Remedy], str] = str) -> str:
     lines = sorted({fault.line for fault in faults})
     if before.endswith(" row ") and len(lines) > 1:
         before = before.replace(" row ", " rows ")
-    others = list(dict.fromkeys(fault.given for fault in faults if fault.given != first.given))
-    shown = [f'"{text}"' for text in others[:VALUES_SHOWN]]
+    others = list(dict.fromkeys(fault.text for fault in faults if fault.text != first.text))
+    quoted = [f'"{text}"' for text in others[:VALUES_SHOWN]]
     more = f" and {len(others) - VALUES_SHOWN} more" if len(others) > VALUES_SHOWN else ""
-    likewise = f" (likewise {', '.join(shown)}{more})" if others else ""
+    likewise = f" (likewise {', '.join(quoted)}{more})" if others else ""
     helps = f"; {worded(first.remedy)}" if first.remedy else ""
     return f"{first.file}{before}{ranges(lines, cell)}: {first.what}{helps}{likewise}"
 

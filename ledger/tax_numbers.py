@@ -19,10 +19,10 @@ def tax_number_form(number: str) -> Form:
     "unknown" where the country's form is not known here.
     """
     whole = APART.sub("", number).upper()
-    found = PREFIXED.fullmatch(whole)
-    if found is None:
+    match = PREFIXED.fullmatch(whole)
+    if match is None:
         return "wrong"
-    module = _module(found[1])
+    module = _module(match[1])
     if module is None:
         return "unknown"
     well_formed = module.is_valid(whole) or module.is_valid(whole[2:])

@@ -118,22 +118,22 @@ class _Planner:
 
     def _loaded_plan(self, package: Package) -> dict[date, int]:
         name, trade = package["work_package"], package["trade"]
-        given = self.files.get((name, trade))
-        if given is None and (whole := self.files.get((name, None))):
+        plan = self.files.get((name, trade))
+        if plan is None and (whole := self.files.get((name, None))):
             if len([1 for each in self.files if each[0] == name]) > 1:
                 raise Refused("plan_trades_mixed", package=name)
-            given = self._share_of(whole, package)
-        if given is None:
+            plan = self._share_of(whole, package)
+        if plan is None:
             return {}
-        if sum(given.values()) != package["budget_ms"]:
+        if sum(plan.values()) != package["budget_ms"]:
             raise Refused(
                 "plan_not_budget",
                 package=name,
                 trade=trade,
-                planned_ms=sum(given.values()),
+                planned_ms=sum(plan.values()),
                 budget_ms=package["budget_ms"],
             )
-        return given
+        return plan
 
     def _share_of(self, whole: dict[date, int], package: Package) -> dict[date, int]:
         total = sum(whole.values())

@@ -158,10 +158,10 @@ def _added(left: Plan, right: Plan, sign: int = 1) -> Plan:
 
 
 def _posted(book: Book, job: str, part: str) -> list[_PostedPlan]:
-    found: dict[str, _PostedPlan] = {}
+    by_trade: dict[str, _PostedPlan] = {}
     for row in book.records("baseline/plan_moves", job=job, part=part):
         trade = row["trade"]
-        cell = found.setdefault(trade, _PostedPlan(part, trade, row["first_place"]))
+        cell = by_trade.setdefault(trade, _PostedPlan(part, trade, row["first_place"]))
         source = Source(job, row["source"], row["reference"], row["counts_from"])
         cell.moves.setdefault(source, {})[row["day"]] = int(row["ms"])
-    return list(found.values())
+    return list(by_trade.values())

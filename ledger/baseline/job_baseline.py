@@ -183,20 +183,20 @@ class JobBaseline:
 
     def cell(self, part: str, trade: str | None, package_kind: str) -> CellFacts:
         """Return the cell of a part and trade, made if there is none."""
-        found = self.cells.get((part, trade))
-        if found is None:
-            found = self.cells[part, trade] = CellFacts(part, trade, package_kind)
-        return found
+        cell = self.cells.get((part, trade))
+        if cell is None:
+            cell = self.cells[part, trade] = CellFacts(part, trade, package_kind)
+        return cell
 
     @cached_property
     def measures(self) -> dict[str, list[tuple[str | None, Measurement]]]:
         """Return the measurements by part, each with the trade it names."""
-        found: dict[str, list[tuple[str | None, Measurement]]] = defaultdict(list)
+        by_part: dict[str, list[tuple[str | None, Measurement]]] = defaultdict(list)
         for row in self.book.rows("baseline/progress_known", job=self.job):
             part, trade, day, batch, number, percent, *facts = row
             measured = Measurement(day, (batch, number), _millionths(percent), *facts)
-            found[part].append((trade, measured))
-        return found
+            by_part[part].append((trade, measured))
+        return by_part
 
     @cached_property
     def _by_trade(self) -> set[str]:

@@ -107,23 +107,23 @@ def is_frozen(book: Book, job: str) -> bool:
 
 def freeze_day(book: Book, job: str) -> date:
     """Return the day of the freeze. Raises: Refused when there is none."""
-    found = book.rows("baseline/freeze_day", job=job)
-    if not found:
+    rows = book.rows("baseline/freeze_day", job=job)
+    if not rows:
         raise Refused("job_not_frozen", job=job, remedy=Remedy("freeze", job=job))
-    day: date = found[0][0]
+    day: date = rows[0][0]
     return day
 
 
 def standard_rate(book: Book, trade: str | None, day: date) -> int | None:
     """Return the trade's standard cost rate on a day in 1/10000, None without one."""
-    found = book.rows("baseline/standard_rate", trade=trade, day=day)
-    return int(found[0][0]) if found else None
+    rows = book.rows("baseline/standard_rate", trade=trade, day=day)
+    return int(rows[0][0]) if rows else None
 
 
 def standing_rate(book: Book, job: str, cell: PackageTrade, day: date) -> int | None:
     """Return the cell's own budget rate, else the trade's standard rate on a day."""
-    found = book.rows("baseline/standing_rate", job=job, part=cell.part, trade=cell.trade)
-    return int(found[0][0]) if found else standard_rate(book, cell.trade, day)
+    rows = book.rows("baseline/standing_rate", job=job, part=cell.part, trade=cell.trade)
+    return int(rows[0][0]) if rows else standard_rate(book, cell.trade, day)
 
 
 def standing_plan(book: Book, job: str, cell: PackageTrade) -> dict[date, int]:

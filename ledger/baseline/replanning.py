@@ -68,8 +68,8 @@ class Replanning:
 
     @cached_property
     def _place(self) -> Place:
-        found = self.book.rows("baseline/rebaselined_known", job=self.job, name=self.name)
-        return self.day, found[0][0]
+        rows = self.book.rows("baseline/rebaselined_known", job=self.job, name=self.name)
+        return self.day, rows[0][0]
 
     @cached_property
     def ever(self) -> JobBaseline:

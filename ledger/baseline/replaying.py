@@ -69,11 +69,11 @@ class Recording(Batch):
 
     def append(self, table: str, columns: Any) -> None:
         """Append rows, and keep them aside while a file is loaded."""
-        given: dict[str, list[Any]] = {name: list(values) for name, values in columns.items()}
-        if self.aside is not None and any(given.values()):
-            self.amend(table, given)
-            self.aside.setdefault(table, []).append(given)
-        super().append(table, given)
+        added: dict[str, list[Any]] = {name: list(values) for name, values in columns.items()}
+        if self.aside is not None and any(added.values()):
+            self.amend(table, added)
+            self.aside.setdefault(table, []).append(added)
+        super().append(table, added)
 
 
 @dataclass(frozen=True)
@@ -230,18 +230,20 @@ def _event_would_fall(fact: Placed, because: Refused | str) -> Refused:
     )
 
 
-def _bound(act: Callable[..., None], *given: Any) -> Callable[[Batch], None]:
-    return lambda batch: act(batch, *given)
+def _bound(act: Callable[..., None], *arguments: Any) -> Callable[[Batch], None]:
+    return lambda batch: act(batch, *arguments)
 
 
 def _numbered(rows: list[Placed]) -> list[Placed]:
     """Return facts with rows of their own within a batch, where two stand in one place."""
-    found, last = [], (0, 0)
+    numbered, last = [], (0, 0)
     for each in rows:
         row = max(each.place_row, last[1] + 1) if each.place_batch == last[0] else each.place_row
         last = (each.place_batch, row)
-        found.append(Placed(each.table, each.place_batch, row, each.batch, each.row, each.values))
-    return found
+        numbered.append(
+            Placed(each.table, each.place_batch, row, each.batch, each.row, each.values)
+        )
+    return numbered
 
 
 def _named_changes(rows: list[Placed]) -> Iterator[tuple[tuple[int, int], list[Placed]]]:

@@ -56,10 +56,10 @@ def certified_to_date(book: Book, job: str, day: date | None = None) -> Certifie
     claims = [each for each in claims_of(book, job) if day is None or each.day <= day]
     if not claims:
         return Certified()
-    found = _Found(book, job)
+    tally = _Tally(book, job)
     for claim in claims:
-        found.take(claim)
-    return found.result(claims)
+        tally.take(claim)
+    return tally.result(claims)
 
 
 def certified_by_claim(book: Book, job: str, claims: list[Claim], number: int) -> Certified:
@@ -67,11 +67,11 @@ def certified_by_claim(book: Book, job: str, claims: list[Claim], number: int) -
 
     `open_claim` is that number if nothing of it is certified.
     """
-    found = _Found(book, job, number)
+    tally = _Tally(book, job, number)
     of_it = claims[:number]
     for claim in of_it:
-        found.take(claim)
-    return found.result(of_it)
+        tally.take(claim)
+    return tally.result(of_it)
 
 
 @dataclass(frozen=True)
@@ -94,16 +94,16 @@ class ClaimStanding:
 
 def claims_standing(book: Book, job: str, day: date) -> list[ClaimStanding]:
     """Return the claims to a day or earlier, each with what is certified of it."""
-    found, standing = _Found(book, job), []
+    tally, standing = _Tally(book, job), []
     for claim in claims_of(book, job):
         if claim.day <= day:
-            found.take(claim)
-            standing.append(ClaimStanding(claim, found.sums if found.last is claim else None))
+            tally.take(claim)
+            standing.append(ClaimStanding(claim, tally.sums if tally.last is claim else None))
     return standing
 
 
 @dataclass
-class _Found:
+class _Tally:
     """What the claims that were looked at come to, by item."""
 
     book: Book

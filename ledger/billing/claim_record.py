@@ -81,8 +81,8 @@ class _Taken:
         if self.first:
             self._take_daywork()
         names = ("places", "workers", "days", "trades", "positions", "ms")
-        given = {name: [cell[name] for cell in self.cells] for name in names}
-        self.book.stage("claimed_cell", "billing/cells_given", **given)
+        cells = {name: [cell[name] for cell in self.cells] for name in names}
+        self.book.stage("claimed_cell", "billing/cells_given", **cells)
         wholes = {"places": list(self.wholes), "positions": list(self.wholes.values())}
         self.book.stage("claimed_whole", "billing/wholes_given", **wholes)
 
@@ -115,8 +115,10 @@ class _Taken:
         labour = (row["trade"], row["grade"])
         hours.add(standing.known.prices, labour, row["day"], 1, row["first_batch"])
         (line,) = hours.daywork_lines(standing.daywork_terms)
-        found = of_price_line("daywork", code, line)
-        return self.positions.get((code, found.description, found.unit_price), self.first[code])
+        claim_line = of_price_line("daywork", code, line)
+        return self.positions.get(
+            (code, claim_line.description, claim_line.unit_price), self.first[code]
+        )
 
 
 def _part(row: dict[str, Any]) -> Part:

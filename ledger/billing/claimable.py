@@ -91,29 +91,29 @@ def claimable(book: Book, job: str, day: date, baseline: JobBaseline | None = No
     Raises: Refused when there is no such job, or an approved change cannot be priced.
     """
     job_card(book, job)
-    found = _Found(book, job, day, MeasuredShares(book, job, day, baseline))
-    found.gather()
+    draft = _Draft(book, job, day, MeasuredShares(book, job, day, baseline))
+    draft.gather()
     certified = certified_to_date(book, job, day)
     lines = tuple(
-        line for line in set_against(found.lines, certified.lines) if line.to_date or line.certified
+        line for line in set_against(draft.lines, certified.lines) if line.to_date or line.certified
     )
-    found.leave_disallowed(lines, certified)
-    sums = claim_sums(found.base.terms, found.base.original_sum, lines, day, certified.net)
+    draft.leave_disallowed(lines, certified)
+    sums = claim_sums(draft.base.terms, draft.base.original_sum, lines, day, certified.net)
     return Claimable(
         job,
         day,
         billed_currency(book, job),
-        found.base.original_sum,
+        draft.base.original_sum,
         lines,
-        tuple(found.left_out),
+        tuple(draft.left_out),
         sums,
         certified,
     )
 
 
 @dataclass
-class _Found:
-    """The lines of a claim as they are found, and what is left out."""
+class _Draft:
+    """The lines of a claim as they are gathered, and what is left out."""
 
     book: Book
     job: str

@@ -23,16 +23,16 @@ def asked_by_to(job: str) -> Iterator[None]:
         raise Refused("status_date_missing", job=job, remedy=Remedy("to_day")) from None
 
 
-def claims_day(book: Book, job: str, given: date | None) -> date:
+def claims_day(book: Book, job: str, day: date | None) -> date:
     """Return the day given, else the usual one of changes.
 
     Raises: Refused as `changes_day` does.
     """
     with asked_by_to(job):
-        return changes_day(book, job, given)
+        return changes_day(book, job, day)
 
 
-def money_day(book: Book, job: str, given: date | None) -> date:
+def money_day(book: Book, job: str, day: date | None) -> date:
     """Return the day given, else the usual one of changes or that of the newest money if later.
 
     Money is a claim, an invoice, a credit note or a payment. Raises: Refused when there is no such
@@ -42,9 +42,9 @@ def money_day(book: Book, job: str, given: date | None) -> date:
     newest += [each.issued_on for each in invoices_of(book, job)]
     newest += [each.day for each in payments_of(book, job)]
     try:
-        usual = claims_day(book, job, given)
+        usual = claims_day(book, job, day)
     except Refused as error:
         if error.kind != "status_date_missing" or not newest:
             raise
         return max(newest)
-    return given or max([usual, *newest])
+    return day or max([usual, *newest])

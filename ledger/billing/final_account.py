@@ -196,11 +196,11 @@ def _price(standing: Standing) -> Decimal | None:
         return None
 
 
-def refuse_open(found: FinalAccount) -> None:
+def refuse_open(account: FinalAccount) -> None:
     """Raises: Refused when something is neither settled nor reserved."""
-    if found.open_matters:
-        matters = tuple(map(_open, found.open_matters))
-        raise Refused("final_account_open", job=found.job, day=found.day, matters=matters)
+    if account.open_matters:
+        matters = tuple(map(_open, account.open_matters))
+        raise Refused("final_account_open", job=account.job, day=account.day, matters=matters)
 
 
 def _open(matter: OpenMatter) -> Refused:

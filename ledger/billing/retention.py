@@ -63,26 +63,26 @@ def held_on_invoices(
     releases = claim_base(book, job, day).terms.retention.releases
     releases = tuple(sorted(releases, key=lambda each: each.day or date.max))
     to_date = [_by_release(by_claim[each.claim or 0], releases) for each in standing]
-    found: dict[str, tuple[Held, ...]] = {}
+    by_document: dict[str, tuple[Held, ...]] = {}
     less = [NOTHING] * (len(releases) + 1)
     days = (*(each.day for each in releases), None)
     for place in reversed(range(len(standing))):
         before = to_date[place - 1] if place else [NOTHING] * len(less)
         above = [n - b + x for n, b, x in zip(to_date[place], before, less, strict=True)]
         less = [min(NOTHING, each) for each in above]
-        found[standing[place].document] = tuple(
+        by_document[standing[place].document] = tuple(
             Held(max(NOTHING, amount), on) for amount, on in zip(above, days, strict=True)
         )
-    return found
+    return by_document
 
 
 def _by_release(kept: RetentionOf, releases: Iterable[Release]) -> list[Decimal]:
     """Return what is kept by the release that it waits for; what waits for none comes last."""
-    parts, percent, before = [], Decimal(0), NOTHING
+    amounts, percent, before = [], Decimal(0), NOTHING
     for each in releases:
         percent = min(Decimal(100), percent + each.percent)
         to_date = percent_of(kept.kept, percent)
-        parts.append(to_date - before)
+        amounts.append(to_date - before)
         before = to_date
-    parts.append(kept.kept - before)
-    return parts if kept.in_full else [NOTHING] * len(parts)
+    amounts.append(kept.kept - before)
+    return amounts if kept.in_full else [NOTHING] * len(amounts)

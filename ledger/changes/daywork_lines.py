@@ -125,8 +125,8 @@ def item_line(
 def _with_percent(unit_cost: Decimal, kind: str, terms: DayworkTerms) -> Decimal | None:
     """Return what the owner pays for a unit; None where it has no end, as cost / 0.75 may."""
     exact = terms.with_percent(kind, Fraction(unit_cost))
-    shown = to_places(exact, SHOWN_PLACES)
-    return shown if Fraction(shown) == exact else None
+    rounded = to_places(exact, SHOWN_PLACES)
+    return rounded if Fraction(rounded) == exact else None
 
 
 def valued(hours: WorkedHours, items: Sequence[PriceLine], terms: DayworkTerms) -> Done:

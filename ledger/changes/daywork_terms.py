@@ -49,8 +49,8 @@ class DayworkTerms:
         if price_kind not in self.multipliers:
             return self.percent(price_kind)
         exact = (self.multipliers[price_kind] - 1) * 100
-        shown = to_places(exact, PERCENT_PLACES)
-        return shown if Fraction(shown) == exact else None
+        rounded = to_places(exact, PERCENT_PLACES)
+        return rounded if Fraction(rounded) == exact else None
 
     def with_percent(self, price_kind: str, prime_cost: Fraction) -> Fraction:
         """Return prime cost with its percentage, exact."""

@@ -85,8 +85,8 @@ def _additions(
     added = [each for each in bases if not each.is_omission]
     omitted = [each for each in bases if each.is_omission] if on_omissions else []
     described = row["description"] or ""
-    found = list(filter(None, (add(each, addition) for each in (added, omitted))))
-    for base, amount in found or [(Fraction(0), Fraction(0))]:
+    amounts = list(filter(None, (add(each, addition) for each in (added, omitted))))
+    for base, amount in amounts or [(Fraction(0), Fraction(0))]:
         yield YardPriceLine(
             "addition",
             described,
@@ -110,8 +110,8 @@ def _sold(exact: ExactLine, base: Base, amount: Decimal) -> PriceLine:
         return replace(bare(line), amount=amount)
     price = Fraction(line.unit_price)
     selling = price + line.addition.amount_on(price)
-    shown = to_places(selling, 4)
-    unit_price = shown if Fraction(shown) == selling else None
+    rounded = to_places(selling, 4)
+    unit_price = rounded if Fraction(rounded) == selling else None
     return replace(bare(line), unit_price=unit_price, amount=amount)
 
 

@@ -236,16 +236,16 @@ def with_sums_left(standings: Sequence[StandingT]) -> list[StandingT]:
         return list(standings)
     left = {s.name: s.amount for s in standings[0].known.prices.provisional_sums.values()}
     nothing, is_final = dict.fromkeys(left, NOTHING), standings[0].known.is_final
-    found: dict[str, StandingT] = {}
+    by_code: dict[str, StandingT] = {}
     for each in sorted(standings, key=_turn):
         if is_final and not each.approved:
-            found[each.change.code] = replace(each, sums_left=nothing)
+            by_code[each.change.code] = replace(each, sums_left=nothing)
             continue
-        found[each.change.code] = placed = replace(each, sums_left=dict(left))
+        by_code[each.change.code] = placed = replace(each, sums_left=dict(left))
         if each.approved or each.instructed:
             for line in omitted_by(placed):
                 left[line.description] += line.amount
-    return [found[each.change.code] for each in standings]
+    return [by_code[each.change.code] for each in standings]
 
 
 def _turn(standing: Standing) -> tuple[int, date, str]:

@@ -13,11 +13,11 @@ def save_attachment(access: ReadAccess, attachment: str, out: Path) -> int:
     Raises: Refused when there is none of that id, it was erased, or the file cannot be written.
     """
     with access.reading() as book:
-        found = book.rows("changes/attachment_content", id=attachment.strip().lower())
-    if not found:
+        rows = book.rows("changes/attachment_content", id=attachment.strip().lower())
+    if not rows:
         listed = Remedy("show", what="attachment")
         raise Refused("attachment_unknown", attachment=attachment, remedy=listed)
-    data: bytes | None = found[0][1]
+    data: bytes | None = rows[0][1]
     if data is None:
         raise Refused("attachment_erased", attachment=attachment)
     write_out(out, data)

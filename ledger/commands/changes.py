@@ -65,37 +65,37 @@ class ChangeEntered(Outcome):
     finished: Finished
 
 
-def request_change(access: WriteAccess, given: ChangeInput) -> ChangeEntered:
+def request_change(access: WriteAccess, entry: ChangeInput) -> ChangeEntered:
     """Enter a change request; without a number it takes the next one of the job.
 
     Raises: Refused and Faults, and then nothing is written.
     """
     with access.writing("request change") as (book, batch):
-        entered = enter_request(book, batch, given)
+        entered = enter_request(book, batch, entry)
         now = change_now(book, entered.job, entered.change)
         return ChangeEntered(entered, now, finish(book, batch))
 
 
 def price_change(
-    access: WriteAccess, given: ChangeInput, lines: Sequence[Mapping[str, str]] = ()
+    access: WriteAccess, entry: ChangeInput, lines: Sequence[Mapping[str, str]] = ()
 ) -> ChangeEntered:
     """Price a change by lines under the heads of change-lines, or by those that were loaded.
 
     Raises: Refused and Faults, and then nothing is written.
     """
     with access.writing("enter price") as (book, batch):
-        entered = enter_price(book, batch, given, lines)
+        entered = enter_price(book, batch, entry, lines)
         now = change_now(book, entered.job, entered.change)
         return ChangeEntered(entered, now, finish(book, batch))
 
 
-def move_change(access: WriteAccess, command: str, given: ChangeInput) -> ChangeEntered:
+def move_change(access: WriteAccess, command: str, entry: ChangeInput) -> ChangeEntered:
     """Record what a command of `EVENT_OF` says of a change.
 
     Raises: Refused and Faults, and then nothing is written.
     """
     with access.writing(command) as (book, batch):
-        entered = enter_event(book, batch, given, EVENT_OF[command])
+        entered = enter_event(book, batch, entry, EVENT_OF[command])
         now = change_now(book, entered.job, entered.change)
         return ChangeEntered(entered, now, finish(book, batch))
 
@@ -235,5 +235,5 @@ def _revisions(known: ListedChanges, named: str) -> Iterator[Revision]:
             lines, net = one.price_lines, one.price_of(number).net
         except Refused as error:
             unpriced = error
-        said = one.owner_texts
-        yield Revision(number, state.price_of(number, known.day), lines, net, unpriced, said)
+        owner_texts = one.owner_texts
+        yield Revision(number, state.price_of(number, known.day), lines, net, unpriced, owner_texts)

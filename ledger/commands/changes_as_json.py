@@ -114,28 +114,28 @@ def changes_json(known: ChangesKnown, *, reason: Words) -> Json:
 
 def charge_json(known: ChargeKnown) -> Json:
     """Return why the sum of a job changed: steps that add to the last, each by change."""
-    found = known.in_charge
+    in_charge = known.in_charge
     return {
-        "job": found.job,
-        "status_date": found.day,
+        "job": in_charge.job,
+        "status_date": in_charge.day,
         "in": "charge",
-        "currency": found.currency,
+        "currency": in_charge.currency,
         "steps": [
             {
                 "step": step,
                 "amount": money(amount),
                 "changes": [
-                    {"change": code, "amount": money(part)} for code, part in found.of(step)
+                    {"change": code, "amount": money(part)} for code, part in in_charge.of(step)
                 ],
                 "unspent": [
                     {"provisional_sum": name, "amount": money(part)}
-                    for name, part in found.unspent_of(step)
+                    for name, part in in_charge.unspent_of(step)
                 ],
             }
-            for step, amount in found.steps.items()
+            for step, amount in in_charge.steps.items()
         ],
-        "adjusted_sum": money(found.sums.adjusted),
-        "submitted": money(found.sums.submitted),
+        "adjusted_sum": money(in_charge.sums.adjusted),
+        "submitted": money(in_charge.sums.submitted),
         "known_at": known_at(known.stamp),
         "closed_to": known.closed_to,
     }
@@ -148,13 +148,13 @@ EVENT = (
 )
 
 
-def life_of(shown: ChangeShown) -> list[dict[str, Any]]:
+def life_of(details: ChangeShown) -> list[dict[str, Any]]:
     """Return what happened to a change by the day, oldest first, the request before all."""
-    facts = shown.change.standing.change.facts
+    facts = details.change.standing.change.facts
     asked = {"day": facts["requested_on"], "event": "requested", "person": facts["requested_by"]}
     rows = [{**dict.fromkeys((*EVENT, "agreed_ms")), **asked}]
-    for record in shown.change.standing.change.records:
-        if record["day"] <= shown.status_date:
+    for record in details.change.standing.change.records:
+        if record["day"] <= details.status_date:
             values: Mapping[str, object] = record
             rows.append({name: values[name] for name in (*EVENT, "agreed_ms")})
     return rows
@@ -164,36 +164,36 @@ def _without_margin(why: Reason | None, reason: Words) -> dict[str, str]:
     return {"margin": reason(why)} if why else {}
 
 
-def change_shown_json(shown: ChangeShown, *, reason: Words) -> Json:
+def change_shown_json(details: ChangeShown, *, reason: Words) -> Json:
     """Return one change with its life, prices, time by week and attachments."""
-    facts = shown.change.standing.change.facts
+    facts = details.change.standing.change.facts
     return {
-        "job": shown.job,
-        "status_date": shown.status_date,
-        **change_json(shown.change),
-        **margin_json(shown.margin),
-        "undefined": _without_margin(shown.no_margin, reason),
+        "job": details.job,
+        "status_date": details.status_date,
+        **change_json(details.change),
+        **margin_json(details.margin),
+        "undefined": _without_margin(details.no_margin, reason),
         "description": facts["description"],
-        "life": [_event(row) for row in life_of(shown)],
-        "prices": [_revision(each) for each in shown.revisions],
+        "life": [_event(row) for row in life_of(details)],
+        "prices": [_revision(each) for each in details.revisions],
         "weeks": [
             {"week_starting": week, "trade": trade, "hours": hours_4(ms)}
-            for week, trade, ms in shown.weeks
+            for week, trade, ms in details.weeks
         ],
-        "daywork": _daywork(shown.daywork),
+        "daywork": _daywork(details.daywork),
         "attachments": [
             {name: row[name] for name in ("id", "event", "day", "name", "sha256", "byte_count")}
-            for row in shown.attachments
+            for row in details.attachments
         ],
-        "known_at": known_at(shown.stamp),
+        "known_at": known_at(details.stamp),
     }
 
 
-def _daywork(shown: DayworkShown | None) -> Json | None:
+def _daywork(daywork: DayworkShown | None) -> Json | None:
     """Return hours and amounts of daywork, its sheets and its items."""
-    if shown is None:
+    if daywork is None:
         return None
-    now, value = shown.now, shown.now.value
+    now, value = daywork.now, daywork.now.value
     return {
         "hours_worked": hours_4(now.worked_ms),
         "hours_agreed": hours_4(now.agreed_ms),
@@ -203,20 +203,20 @@ def _daywork(shown: DayworkShown | None) -> Json | None:
         "above_cap": money(value.above_cap if value else None),
         "rest_of_estimate": money(value.rest if value else None),
         "unsigned": money(now.unsigned),
-        "sheets": [_sheet(each) for each in shown.sheets],
-        "items": [_item(named, line) for named, line in shown.items],
+        "sheets": [_sheet(each) for each in daywork.sheets],
+        "items": [_item(named, line) for named, line in daywork.items],
     }
 
 
-def _sheet(shown: SheetShown) -> Json:
-    total, first = shown.total, shown.rows[0]
+def _sheet(sheet: SheetShown) -> Json:
+    total, first = sheet.total, sheet.rows[0]
     rows = [
         {
             **{name: row[name] for name in ("id", "worker_id", "day")},
             "agreed_hours": hours_4(row["agreed_ms"]),
             **{name: row[name] for name in ("item", "agreed_quantity", "reason")},
         }
-        for row in shown.rows
+        for row in sheet.rows
     ]
     return {
         "daywork_sheet": first["daywork_sheet"],

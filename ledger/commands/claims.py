@@ -6,7 +6,7 @@ from datetime import date
 from ledger.billing.account import Account
 from ledger.billing.account import account as accounted
 from ledger.billing.claimable import Claimable
-from ledger.billing.claimable import claimable as found
+from ledger.billing.claimable import claimable as claimable_of
 from ledger.billing.days import claims_day, money_day
 from ledger.commands.access import ReadAccess
 from ledger.domain.codes import code_of
@@ -30,7 +30,7 @@ def claimable(access: ReadAccess, job: str, to: date | None) -> ClaimableKnown:
     code = code_of(job)
     with access.reading() as book:
         day = claims_day(book, code, to)
-        return ClaimableKnown(found(book, code, day), book.stamp())
+        return ClaimableKnown(claimable_of(book, code, day), book.stamp())
 
 
 @dataclass(frozen=True)

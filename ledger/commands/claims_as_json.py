@@ -12,14 +12,14 @@ from ledger.domain.claims import ClaimLine
 
 def claimable_json(known: ClaimableKnown) -> Json:
     """Return what may be claimed of a job, what is left out, and what it comes to."""
-    given = known.claimable
-    sums = given.sums
+    claimable = known.claimable
+    sums = claimable.sums
     return {
-        "job": given.job,
-        "to": given.day,
-        "currency": given.currency,
-        "original_sum": money(given.original_sum),
-        "lines": [_line(line) for line in given.lines],
+        "job": claimable.job,
+        "to": claimable.day,
+        "currency": claimable.currency,
+        "original_sum": money(claimable.original_sum),
+        "lines": [_line(line) for line in claimable.lines],
         "left_out": [
             {
                 "change": each.item,
@@ -27,9 +27,9 @@ def claimable_json(known: ClaimableKnown) -> Json:
                 "reason": each.reason,
                 **({"certificate_reason": each.why} if each.why else {}),
             }
-            for each in given.left_out
+            for each in claimable.left_out
         ],
-        "total": money(given.total),
+        "total": money(claimable.total),
         "value_to_date": money(sums.value_to_date),
         "retention_held": money(sums.retention_held),
         "retention_released": money(sums.retention_released),
@@ -37,7 +37,7 @@ def claimable_json(known: ClaimableKnown) -> Json:
         "net_to_date": money(sums.net_to_date),
         "certified_before": money(sums.before),
         "due": money(sums.due),
-        "to_be_credited": money(given.to_be_credited),
+        "to_be_credited": money(claimable.to_be_credited),
         "known_at": known_at(known.stamp),
     }
 
@@ -73,27 +73,27 @@ OF_CONTRACT = (
 
 def account_amounts(known: AccountKnown) -> dict[str, Decimal | None]:
     """Return the amounts of an account by their names, in order; with tax from what is invoiced."""
-    given, found = known.account, known.account.claimable
-    named = sums_named(given.sums.original, given.sums)
+    account, claimable = known.account, known.account.claimable
+    named = sums_named(account.sums.original, account.sums)
     return {
         **{name: named[name] for name in OF_CONTRACT},
-        "value_to_date": found.sums.value_to_date,
-        "retention_held": found.sums.retention_held,
-        "retention_released": found.sums.retention_released,
-        "advance_recovered": found.sums.advance_recovered,
-        "net_to_date": found.sums.net_to_date,
-        "certified_to_date": found.sums.before,
-        "to_be_credited": found.to_be_credited,
-        "invoiced_to_date": given.invoiced,
-        "credited_to_date": given.credited,
-        "paid_to_date": given.paid,
-        "deductions_accepted": given.deducted,
-        "outstanding": given.outstanding,
-        "disputed": given.disputed,
+        "value_to_date": claimable.sums.value_to_date,
+        "retention_held": claimable.sums.retention_held,
+        "retention_released": claimable.sums.retention_released,
+        "advance_recovered": claimable.sums.advance_recovered,
+        "net_to_date": claimable.sums.net_to_date,
+        "certified_to_date": claimable.sums.before,
+        "to_be_credited": claimable.to_be_credited,
+        "invoiced_to_date": account.invoiced,
+        "credited_to_date": account.credited,
+        "paid_to_date": account.paid,
+        "deductions_accepted": account.deducted,
+        "outstanding": account.outstanding,
+        "disputed": account.disputed,
     }
 
 
-def _receivables(given: Account) -> Json:
+def _receivables(account: Account) -> Json:
     """Return how each invoice stands, what is outstanding by its age, and what moved it."""
     return {
         "invoices": [
@@ -103,24 +103,24 @@ def _receivables(given: Account) -> Json:
                 "due_on": each.due_on,
                 "currency": each.currency,
                 **_amounts(each, BALANCE),
-                "days_overdue": each.days_overdue(given.day),
+                "days_overdue": each.days_overdue(account.day),
             }
-            for each in given.balances
+            for each in account.balances
         ],
-        "aged": [{"band": each.band, **_amounts(each, AGED)} for each in given.aged],
+        "aged": [{"band": each.band, **_amounts(each, AGED)} for each in account.aged],
         "statement": [
             {
                 **{name: getattr(each, name) for name in ("day", "entry", "document")},
                 "reference": each.reference or None,
                 **_amounts(each, ("amount", "balance")),
             }
-            for each in given.statement
+            for each in account.statement
         ],
     }
 
 
-def _agreed(given: Account) -> Json | None:
-    agreed = given.agreed
+def _agreed(account: Account) -> Json | None:
+    agreed = account.agreed
     if agreed is None:
         return None
     return {
@@ -138,11 +138,11 @@ def _amounts(row: object, names: Iterable[str]) -> Json:
 
 def account_json(known: AccountKnown) -> Json:
     """Return the account of a job, and its claims with what is certified of each."""
-    given = known.account
+    account = known.account
     return {
-        "job": given.job,
-        "to": given.day,
-        "currency": given.claimable.currency,
+        "job": account.job,
+        "to": account.day,
+        "currency": account.claimable.currency,
         **{name: money(amount) for name, amount in account_amounts(known).items()},
         "claims": [
             {
@@ -153,17 +153,17 @@ def account_json(known: AccountKnown) -> Json:
                 "value_to_date": money(each.value),
                 "certified": money(each.certified),
             }
-            for each in given.claims
+            for each in account.claims
         ],
-        **_receivables(given),
+        **_receivables(account),
         "retention": [
             {"claim": each.claim, "to": each.day, **_amounts(each, RETENTION)}
-            for each in given.retention
+            for each in account.retention
         ],
-        "final_account": _agreed(given),
+        "final_account": _agreed(account),
         "disallowed": [
             {"item": each.item, "amount": money(each.amount), "certificate_reason": each.why}
-            for each in given.disallowed
+            for each in account.disallowed
         ],
         "known_at": known_at(known.stamp),
         "closed_to": known.closed_to,

@@ -199,9 +199,9 @@ def _hand_out(document: Document, data: bytes, out: Path | None) -> None:
     try:
         write_out(out, data)
     except FairhoursError as error:
-        again = Remedy("show_document", document=document.document)
+        remedy = Remedy("show_document", document=document.document)
         raise Refused(
-            "document_not_written", document=document.document, because=error, remedy=again
+            "document_not_written", document=document.document, because=error, remedy=remedy
         ) from error
 
 
@@ -249,8 +249,8 @@ def known_documents(access: ReadAccess, job: str | None = None) -> DocumentsKnow
     """Return the documents issued, of one job if one is named."""
     with access.reading() as book:
         wanted = code_of(job) if job else None
-        found = tuple(each for each in documents(book) if wanted in {None, each.job})
-        return DocumentsKnown(found, book.stamp())
+        listed = tuple(each for each in documents(book) if wanted in {None, each.job})
+        return DocumentsKnown(listed, book.stamp())
 
 
 def known_document(access: ReadAccess, named: str) -> DocumentsKnown:
@@ -266,10 +266,10 @@ def known_sendings(access: ReadAccess, job: str | None, status_date: date | None
     """
     with access.reading() as book:
         wanted, day = code_of(job) if job else None, status_date or last_day(book)
-        found = tuple(
+        sent = tuple(
             each for each in sendings(book) if wanted in {None, each.job} and each.sent_on <= day
         )
-        return SendingsKnown(day, found, book.stamp())
+        return SendingsKnown(day, sent, book.stamp())
 
 
 def record_sending(access: WriteAccess, named: str, facts: Mapping[str, str]) -> SendingRecorded:

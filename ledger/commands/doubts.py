@@ -52,16 +52,16 @@ def doubts(access: ReadAccess, asked: DoubtsAsked, *, by_file: bool = False) -> 
     codes = [code_of(text) if text else None for text in (asked.job, asked.worker)]
     kind = known.of_kind(asked.kind, NOTES) if asked.kind else None
     with access.reading() as book:
-        found = [
+        matching = [
             doubt
             for doubt in known.doubts_known(book)
             if _is_asked(doubt, (*codes, kind)) and (asked.settled or not doubt["settled_by"])
         ]
-        counted = known.doubts_by_file(book, found) if by_file else []
+        counted = known.doubts_by_file(book, matching) if by_file else []
         notes = _notes(book, asked, codes[0], kind)
         stamp = book.stamp()
     rows: list[dict[str, Any]] = [
-        {name: value for name, value in doubt.items() if name != "about"} for doubt in found
+        {name: value for name, value in doubt.items() if name != "about"} for doubt in matching
     ]
     if asked.newest:
         rows.sort(key=lambda row: row["day"], reverse=True)

@@ -84,10 +84,10 @@ def worker_held(access: ReadAccess, worker: str, also: Sequence[str] = ()) -> Wo
     code = code_of(worker)
     with access.reading() as book:
         names = list(dict.fromkeys([*names_of(book, code).values(), *also]))
-        found = holdings_of(book, code, names, last_day(book))
-        if not names and not found:
+        holdings = holdings_of(book, code, names, last_day(book))
+        if not names and not holdings:
             raise Refused("worker_not_held", worker=code, remedy=Remedy("show", what="crew"))
-        return WorkerHeld(code, tuple(names), tuple(found), book.stamp())
+        return WorkerHeld(code, tuple(names), tuple(holdings), book.stamp())
 
 
 def forget_worker(
@@ -112,9 +112,9 @@ def forget_worker(
             raise Refused("name_missing", worker=code, remedy=Remedy("show", what="crew"))
         if re.search(pattern_of_names(names), normalize("NFC", reason), re.IGNORECASE):
             raise Refused("reason_names_worker", worker=code)
-        found = holdings_naming(book, code, names, batch.recorded_at.date())
-        ids = [each for holding in found if holding.fate == "erased" for each in holding.ids]
-        stays.extend(left for holding in found if (left := _left(holding, set(keep))))
+        holdings = holdings_naming(book, code, names, batch.recorded_at.date())
+        ids = [each for holding in holdings if holding.fate == "erased" for each in holding.ids]
+        stays.extend(left for holding in holdings if (left := _left(holding, set(keep))))
         return texts_erased(book, batch, [each for each in ids if each not in keep], reason)
 
     writing = access.writing_of("forget worker")

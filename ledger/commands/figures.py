@@ -41,8 +41,8 @@ def performance(access: ReadAccess, asked: Asked) -> PerformanceKnown:
     with access.reading() as book:
         day = status_date_of(book, job, asked.status_date)
         closed_to = access.as_closed(book, job, day)
-        found = measuring.performance(book, replace(asked, job=job, status_date=day))
-        return PerformanceKnown(found, book.stamp(), closed_to)
+        measured = measuring.performance(book, replace(asked, job=job, status_date=day))
+        return PerformanceKnown(measured, book.stamp(), closed_to)
 
 
 def overrun(access: ReadAccess, job: str, status_date: date | None, unit: str) -> OverrunKnown:
@@ -54,5 +54,5 @@ def overrun(access: ReadAccess, job: str, status_date: date | None, unit: str) -
     with access.reading() as book:
         day = status_date_of(book, code, status_date)
         closed_to = access.as_closed(book, code, day)
-        found = explaining.overrun(book, code, day, unit)
-        return OverrunKnown(found, book.stamp(), closed_to)
+        explained = explaining.overrun(book, code, day, unit)
+        return OverrunKnown(explained, book.stamp(), closed_to)

@@ -12,7 +12,7 @@ from ledger.billing.final_account import (
     agreed_final_account,
     refuse_open,
 )
-from ledger.billing.final_account import final_account as found
+from ledger.billing.final_account import final_account as final_account_of
 from ledger.changes.authority import authority_of
 from ledger.commands.access import ReadAccess, WriteAccess
 from ledger.commands.as_json import Json, known_at
@@ -53,7 +53,7 @@ def final_account(
     code = code_of(job)
     with access.reading() as book:
         day = claims_day(book, code, to)
-        return FinalAccountKnown(found(book, code, day, reserve), book.stamp())
+        return FinalAccountKnown(final_account_of(book, code, day, reserve), book.stamp())
 
 
 @dataclass(frozen=True)
@@ -66,7 +66,7 @@ class Agreement:
     reserve: tuple[str, ...] = ()
 
 
-def agree_final_account(access: WriteAccess, job: str, given: Agreement) -> FinalAccountAgreed:
+def agree_final_account(access: WriteAccess, job: str, agreement: Agreement) -> FinalAccountAgreed:
     """Record that the final account of a job is agreed, at what it comes to on the day.
 
     Raises: Refused while something is neither settled nor reserved, without person and reference,
@@ -74,38 +74,38 @@ def agree_final_account(access: WriteAccess, job: str, given: Agreement) -> Fina
     """
     code = code_of(job)
     with access.writing("agree final-account") as (book, batch):
-        day = given.day or today(book, batch)
-        account = found(book, code, day, given.reserve)
-        _refuse(book, code, given)
+        day = agreement.day or today(book, batch)
+        account = final_account_of(book, code, day, agreement.reserve)
+        _refuse(book, code, agreement)
         refuse_open(account)
         reserved = list(dict.fromkeys(each.item for each in account.reserved))
-        row = {"job": code, "day": day, "amount": account.total, "person": given.person.strip()}
-        row |= {"reference": given.reference.strip(), "reserved": json.dumps(reserved)}
+        row = {"job": code, "day": day, "amount": account.total, "person": agreement.person.strip()}
+        row |= {"reference": agreement.reference.strip(), "reserved": json.dumps(reserved)}
         batch.append_row("final_account", row)
         return FinalAccountAgreed(account, day, finish(book, batch))
 
 
-def _refuse(book: Book, job: str, given: Agreement) -> None:
+def _refuse(book: Book, job: str, agreement: Agreement) -> None:
     agreed = agreed_final_account(book, job)
     if agreed:
         listed = Remedy("show", what="final_account")
         raise Refused("final_account_agreed", job=job, day=agreed.day, remedy=listed)
-    if not given.person.strip() or not given.reference.strip():
+    if not agreement.person.strip() or not agreement.reference.strip():
         raise Refused("final_account_unsigned", job=job)
     authority = authority_of(book.records("jobs/job_card", job=job)[0])
-    if not authority.lists(given.person.strip(), "approve"):
+    if not authority.lists(agreement.person.strip(), "approve"):
         names = authority.names("approve") or ("nobody",)
-        raise Refused("final_account_not_listed", job=job, person=given.person, listed=names)
+        raise Refused("final_account_not_listed", job=job, person=agreement.person, listed=names)
 
 
 def final_account_json(known: FinalAccountKnown) -> Json:
     """Return a final account for machines: money of 4 places."""
-    given = known.account
+    account = known.account
     return {
-        "job": given.job,
-        "to": given.day,
-        "currency": given.currency,
-        "original_sum": money(given.contract_sum),
+        "job": account.job,
+        "to": account.day,
+        "currency": account.currency,
+        "original_sum": money(account.contract_sum),
         "provisional_sums": [
             {
                 "name": e.name,
@@ -113,7 +113,7 @@ def final_account_json(known: FinalAccountKnown) -> Json:
                 "omitted": money(e.omitted),
                 "unspent": money(e.left),
             }
-            for e in given.provisional_sums
+            for e in account.provisional_sums
         ],
         "changes": [
             {
@@ -124,11 +124,11 @@ def final_account_json(known: FinalAccountKnown) -> Json:
                 "daywork_movement": money(each.sums.daywork_movement),
                 "amount": money(each.amount),
             }
-            for each in given.lines
+            for each in account.lines
         ],
-        "final_sum": money(given.total),
-        "open": [_matter(each.kind, each.item, each.amount) for each in given.open_matters],
-        "reserved": [_matter(each.kind, each.item, each.amount) for each in given.reserved],
+        "final_sum": money(account.total),
+        "open": [_matter(each.kind, each.item, each.amount) for each in account.open_matters],
+        "reserved": [_matter(each.kind, each.item, each.amount) for each in account.reserved],
         "known_at": known_at(known.stamp),
     }
 

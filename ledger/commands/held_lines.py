@@ -104,15 +104,15 @@ def open_reissues(access: ReadAccess) -> list[dict[str, Any]]:
         return reissues.open_steps(book)
 
 
-def confirm_reissues(access: WriteAccess, given: Sequence[str], reason: str) -> ReissuesConfirmed:
+def confirm_reissues(access: WriteAccess, ids: Sequence[str], reason: str) -> ReissuesConfirmed:
     """Let re-issued sheets count."""
     with access.writing("confirm reissue") as (book, batch):
-        confirmed = tuple(reissues.confirm_reissues(book, batch, given, reason))
+        confirmed = tuple(reissues.confirm_reissues(book, batch, ids, reason))
         return ReissuesConfirmed(confirmed, finish(book, batch))
 
 
-def reject_reissues(access: WriteAccess, given: Sequence[str], reason: str) -> ReissuesRejected:
+def reject_reissues(access: WriteAccess, ids: Sequence[str], reason: str) -> ReissuesRejected:
     """Leave sheets as they were."""
     with access.writing("reject reissue") as (book, batch):
-        rejected = tuple(reissues.reject_reissues(book, batch, given, reason))
+        rejected = tuple(reissues.reject_reissues(book, batch, ids, reason))
         return ReissuesRejected(rejected, finish(book, batch))

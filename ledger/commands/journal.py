@@ -35,18 +35,18 @@ class AccrualsKnown(Outcome):
 def unpaid_work(access: ReadAccess, to: date | None) -> AccrualsKnown:
     """Return what is worked and unpaid at the end of a posting period; of the open one by now."""
     with access.reading() as book:
-        found = accruals_of(book, to)
-        upto = found.closing.sequence if found.closing else book.upto
-        return AccrualsKnown(found, book.stamp(upto))
+        accruals = accruals_of(book, to)
+        upto = accruals.closing.sequence if accruals.closing else book.upto
+        return AccrualsKnown(accruals, book.stamp(upto))
 
 
 def accruals_json(known: AccrualsKnown) -> Json:
     """Return what is worked and unpaid by worker; a cost without a rate is null."""
-    found = known.accruals
+    accruals = known.accruals
     return {
-        "to": found.to,
-        "state": "closed" if found.closing else "open",
-        "currency": found.currency,
+        "to": accruals.to,
+        "state": "closed" if accruals.closing else "open",
+        "currency": accruals.currency,
         "rows": [
             {
                 "worker_id": each.worker_id,
@@ -56,13 +56,13 @@ def accruals_json(known: AccrualsKnown) -> Json:
                 "last_day": each.last_day,
                 "hours": hours_of(each.ms, 4),
                 "cost": each.cost,
-                **({"premium": each.premium} if found.has_premium else {}),
+                **({"premium": each.premium} if accruals.has_premium else {}),
             }
-            for each in found.rows
+            for each in accruals.rows
         ],
-        "hours": hours_of(sum(each.ms for each in found.rows), 4),
-        "cost": found.cost,
-        **({"premium": found.premium} if found.has_premium else {}),
+        "hours": hours_of(sum(each.ms for each in accruals.rows), 4),
+        "cost": accruals.cost,
+        **({"premium": accruals.premium} if accruals.has_premium else {}),
         "known_at": known_at(known.stamp),
     }
 
@@ -70,9 +70,9 @@ def accruals_json(known: AccrualsKnown) -> Json:
 def labour_journal(access: ReadAccess, to: date | None) -> JournalKnown:
     """Return the labour journal of the period that ends on a day; of the open one if left out."""
     with access.reading() as book:
-        found = journal_of(book, to)
-        upto = found.closing.sequence if found.closing else book.upto
-        return JournalKnown(found, book.stamp(upto))
+        journal = journal_of(book, to)
+        upto = journal.closing.sequence if journal.closing else book.upto
+        return JournalKnown(journal, book.stamp(upto))
 
 
 def journal_json(known: JournalKnown) -> Json:

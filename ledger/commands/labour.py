@@ -56,16 +56,16 @@ def measured_mile(access: ReadAccess, job: str, least_affected: str, affected: s
         return MileKnown(mile_of(book, code_of(job), *spans), book.stamp())
 
 
-def span_of(given: str) -> Span:
+def span_of(text: str) -> Span:
     """Return a stretch of work as typed. Raises: Refused when it is unreadable."""
-    package, _, days = given.rpartition(":")
+    package, _, days = text.rpartition(":")
     first, _, last = days.partition("..")
     try:
         span = Span(code_of(package), parse_date(first), parse_date(last))
     except ValueError:
-        raise Refused("span_unreadable", given=given) from None
+        raise Refused("span_unreadable", given=text) from None
     if not span.package:
-        raise Refused("span_unreadable", given=given)
+        raise Refused("span_unreadable", given=text)
     if span.last < span.first:
-        raise Refused("span_turned", given=given)
+        raise Refused("span_turned", given=text)
     return span

@@ -15,14 +15,16 @@ VARIANCES = ("rate", "premium", "idle", "mix", "yield", "efficiency", "total")
 PER_COST, RATE_UNITS = UNIT["cost"], 10_000
 
 
-def variance_amounts(found: Variances) -> dict[str, Fraction | None]:
+def variance_amounts(variances: Variances) -> dict[str, Fraction | None]:
     """Return the variances by the names that they have for machines and as heads, unrounded."""
-    of_hours = (found.idle, found.mix, found.output, found.efficiency)
-    return dict(zip(VARIANCES, (found.rate, found.premium, *of_hours, found.total), strict=True))
+    of_hours = (variances.idle, variances.mix, variances.output, variances.efficiency)
+    return dict(
+        zip(VARIANCES, (variances.rate, variances.premium, *of_hours, variances.total), strict=True)
+    )
 
 
-def _amounts(found: Variances, *, has_premium: bool) -> Json:
-    every = variance_amounts(found).items()
+def _amounts(variances: Variances, *, has_premium: bool) -> Json:
+    every = variance_amounts(variances).items()
     amounts = [(name, value) for name, value in every if name != "premium" or has_premium]
     return {k: None if v is None else to_places(v, 4, PER_COST) for k, v in amounts}
 
@@ -32,8 +34,8 @@ def labour_variances_json(known: LabourVariancesKnown) -> Json:
 
     What does not say `hours` is cost, as `in` says.
     """
-    found = known.found
-    has_premium = found.has_premium
+    of_job = known.found
+    has_premium = of_job.has_premium
     rows = [
         {
             "trade": trade.trade,
@@ -45,17 +47,17 @@ def labour_variances_json(known: LabourVariancesKnown) -> Json:
             **({"premium_paid": to_places(trade.premium, 4, PER_COST)} if has_premium else {}),
             **_amounts(variances, has_premium=has_premium),
         }
-        for trade, variances in zip(found.labour, found.variances, strict=True)
+        for trade, variances in zip(of_job.labour, of_job.variances, strict=True)
     ]
     undefined = {"mix": "nothing_earned", "yield": "nothing_earned"}
     return {
-        "job": found.job,
-        "status_date": found.status_date,
+        "job": of_job.job,
+        "status_date": of_job.status_date,
         "in": "cost",
         "rows": rows,
-        "all": _amounts(found.total, has_premium=has_premium),
-        "without_standard_rate": found.without_rate,
-        "undefined": undefined if found.total.mix is None else {},
+        "all": _amounts(of_job.total, has_premium=has_premium),
+        "without_standard_rate": of_job.without_rate,
+        "undefined": undefined if of_job.total.mix is None else {},
         "known_at": known_at(known.stamp),
         "closed_to": known.closed_to,
     }
@@ -63,12 +65,12 @@ def labour_variances_json(known: LabourVariancesKnown) -> Json:
 
 def measured_mile_json(known: MileKnown) -> Json:
     """Return a measured mile: hours of 4 places, shares as ratios of 6."""
-    found, mile = known.found, known.found.mile
+    measured, mile = known.found, known.found.mile
     return {
-        "job": found.job,
-        "unit": found.unit,
-        "least_affected": _stretch(found.least_affected, mile.least_affected),
-        "affected": _stretch(found.affected, mile.affected),
+        "job": measured.job,
+        "unit": measured.unit,
+        "least_affected": _stretch(measured.least_affected, mile.least_affected),
+        "affected": _stretch(measured.affected, mile.affected),
         "expected_hours": to_places(mile.expected_ms, 4, MS_PER_HOUR),
         "lost_hours": to_places(mile.lost_ms, 4, MS_PER_HOUR),
         "of_expected": _ratio(mile.of_expected),

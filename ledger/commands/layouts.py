@@ -39,15 +39,15 @@ def guess_layout(path: Path, table: str | None = None) -> Proposal | TablePropos
         return propose_for_sheets(path)
     guess = Guess()
     samples = sample(path, guess)
-    found = likeliest(samples, [table] if table else list(LAID_OUT))
-    if table is None and (not found or sheet_score(samples) >= found[0].score):
+    candidates = likeliest(samples, [table] if table else list(LAID_OUT))
+    if table is None and (not candidates or sheet_score(samples) >= candidates[0].score):
         return propose_for_sheets(path)
-    if not found:
+    if not candidates:
         raise Refused("head_not_guessed", file=path.name)
-    others = [each for each in found[1:] if each.fit == found[0].fit]
+    others = [each for each in candidates[1:] if each.fit == candidates[0].fit]
     if others:
-        guess.unsure.append(Unsure("table", likeliest=found[0].table, other=others[0].table))
-    propose(guess, found[0], samples)
+        guess.unsure.append(Unsure("table", likeliest=candidates[0].table, other=others[0].table))
+    propose(guess, candidates[0], samples)
     with scratch_book() as book:
         read = read_beginning(book, path, guess)
-    return TableProposal(found[0].table, guess.toml, read, tuple(guess.unsure))
+    return TableProposal(candidates[0].table, guess.toml, read, tuple(guess.unsure))

@@ -193,8 +193,8 @@ def _load_each(
     loaded = []
     for path in asked.files:
         before, read = sum(batch.counts.values()), version_of(path)
-        given = InputFile(path, layout)
-        loaded.append(loader(book, batch, given))
+        file = InputFile(path, layout)
+        loaded.append(loader(book, batch, file))
         if sum(batch.counts.values()) > before:
             record_file(batch, path, asked.kind, read, layout)
     if layout and any(batch.counts.values()):
@@ -219,9 +219,9 @@ def _loader(kind: str, job: str | UnderChange | None) -> OfYard:
     else:
         code, load = code_of(job), OF_JOB[kind]
 
-    def of_job(book: Book, batch: Batch, given: InputFile) -> FileLoaded:
+    def of_job(book: Book, batch: Batch, file: InputFile) -> FileLoaded:
         job_card(book, code)
-        return load(book, batch, given, code)
+        return load(book, batch, file, code)
 
     return of_job
 

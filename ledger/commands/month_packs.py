@@ -103,18 +103,18 @@ def month_pack(access: ReadAccess, asked: PackAsked, page: PageAsked, lists: Lis
         raise Refused("days_turned", start=asked.start, end=asked.last)
     out = _out(page.out, asked)
     with access.kept_open() as kept:
-        found = _gathered(kept, asked, page, lists)
-    files = (*_rendered(found.pages, access.progress), *found.files)
-    write_out(out, zipped_month(_pack(asked, found, files)))
-    statement, days = found.statement, (asked.start, asked.last)
+        gathered = _gathered(kept, asked, page, lists)
+    files = (*_rendered(gathered.pages, access.progress), *gathered.files)
+    write_out(out, zipped_month(_pack(asked, gathered, files)))
+    statement, days = gathered.statement, (asked.start, asked.last)
     return PackMade(
         out,
         asked.job,
         *days,
         len(files),
-        found.claim,
+        gathered.claim,
         statement.stamp.sequence,
-        found.closed_to,
+        gathered.closed_to,
     )
 
 
@@ -202,8 +202,8 @@ def _lists(
     listed = lists.entries(entries_listed(access, of_days))
     paid = lists.reconciliation(reconciliation(access, *days, None))
     for what, text in ((ENTRIES, listed), (RECONCILIATION, paid)):
-        again = lists.again(ListRemade(what, asked.job, known_at, *days))
-        yield PackedFile(YARD, f"{what}.csv", text.encode("utf-8"), again)
+        remade_by = lists.again(ListRemade(what, asked.job, known_at, *days))
+        yield PackedFile(YARD, f"{what}.csv", text.encode("utf-8"), remade_by)
 
 
 def _claim(access: ReadAccess, asked: PackAsked) -> tuple[Document, bytes] | None:
@@ -227,15 +227,15 @@ def _rendered(pages: Sequence[_PageFile], progress: Progress) -> Iterator[Packed
         yield PackedFile(each.folder, each.name, data, each.ready.remade_by(kind))
 
 
-def _pack(asked: PackAsked, found: _Gathered, files: tuple[PackedFile, ...]) -> MonthPack:
-    statement = found.statement
+def _pack(asked: PackAsked, gathered: _Gathered, files: tuple[PackedFile, ...]) -> MonthPack:
+    statement = gathered.statement
     return MonthPack(
         job=asked.job,
         title=statement.view.job.title,
         last=asked.last,
         stamp=f"{statement.stamp.sequence}.{statement.stamp.head}",
         instant=statement.page.recorded_at,
-        closed_to=found.closed_to,
+        closed_to=gathered.closed_to,
         language=statement.page.choices.language,
         files=files,
     )

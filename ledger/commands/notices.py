@@ -68,7 +68,7 @@ def to_notify(access: ReadAccess, job: str, status_date: date | None) -> ToNotif
 
 
 def raise_change(
-    access: WriteAccess, given: ChangeInput, hours: CausedHours, *, dry_run: bool = False
+    access: WriteAccess, entry: ChangeInput, hours: CausedHours, *, dry_run: bool = False
 ) -> ChangeRaised:
     """Enter a change request and tag to it the hours that the owner caused, in one batch.
 
@@ -77,8 +77,8 @@ def raise_change(
     cause = word_of(hours.cause)
     with access.writing("request change", dry_run=dry_run) as (book, batch):
         days = (hours.day_from, hours.day_to)
-        ids, in_part = entries_caused(book, code_of(given.job), cause, days)
-        entered = enter_request(book, batch, given)
+        ids, in_part = entries_caused(book, code_of(entry.job), cause, days)
+        entered = enter_request(book, batch, entry)
         reason = hours.reason or f"{cause}, raised as {entered.change}"
         tag = Tag(f"{entered.job} {entered.change}", reason, rework=NO_REWORK)
         which = TagFilter(ids)

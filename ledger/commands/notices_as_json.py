@@ -10,20 +10,20 @@ from ledger.performance.to_notify import Caused, ToNotify
 
 def to_notify_json(known: ToNotifyKnown) -> Json:
     """Return the time to be notified by cause and week; a value without a rate is null."""
-    found = known.found
+    to_notify = known.found
     return {
-        "job": found.job,
-        "status_date": found.status_date,
-        "currency": found.currency,
-        "notice_days": found.notice_days,
-        "rows": [row_of(each, found) for each in found.rows],
-        "hours": hours_of(found.ms, 4),
-        "value": money_4(found.value),
+        "job": to_notify.job,
+        "status_date": to_notify.status_date,
+        "currency": to_notify.currency,
+        "notice_days": to_notify.notice_days,
+        "rows": [row_of(each, to_notify) for each in to_notify.rows],
+        "hours": hours_of(to_notify.ms, 4),
+        "value": money_4(to_notify.value),
         "known_at": known_at(known.stamp),
     }
 
 
-def row_of(each: Caused, found: ToNotify) -> Json:
+def row_of(each: Caused, to_notify: ToNotify) -> Json:
     """Return the time of a cause and week; `days_left` is below 0 once the limit has passed."""
     by = each.notify_by
     return {
@@ -36,7 +36,7 @@ def row_of(each: Caused, found: ToNotify) -> Json:
         "hours": hours_of(each.ms, 4),
         "value": money_4(each.value),
         "notify_by": by,
-        "days_left": None if by is None else (by - found.status_date).days,
+        "days_left": None if by is None else (by - to_notify.status_date).days,
         "attention": each.attention and each.attention.kind,
         "undefined": {} if each.unpriced is None else {"value": each.unpriced},
     }

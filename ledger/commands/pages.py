@@ -135,10 +135,10 @@ def _batch_of(book: Book, since: Since) -> int:
     """Return the batch that the last statement was known at, not after that of this one."""
     if since.known_at is None:
         return book.upto
-    found = book.known_by(book.upto).resolve(since.known_at)
-    if found > book.upto:
-        raise Refused("last_stamp_later", last=found, now=book.upto)
-    return found
+    sequence = book.known_by(book.upto).resolve(since.known_at)
+    if sequence > book.upto:
+        raise Refused("last_stamp_later", last=sequence, now=book.upto)
+    return sequence
 
 
 def overrun(
@@ -186,8 +186,8 @@ def week(access: ReadAccess, job: str | None, day: date | None, commands: Comman
     Raises: Refused when there is no such job, or no day to be told.
     """
     with access.reading() as book:
-        found, closed_to = _week(access, book, job, day, commands)
-        return WeekKnown(found, book.stamp(), closed_to)
+        built, closed_to = _week(access, book, job, day, commands)
+        return WeekKnown(built, book.stamp(), closed_to)
 
 
 def week_page(access: ReadAccess, job: str | None, day: date | None, asked: PageAsked) -> PageMade:

@@ -86,8 +86,8 @@ def _opened(opened: Opened) -> Json:
 
 
 def _line(line: dict[str, Any]) -> Json:
-    shown = {name: value for name, value in line.items() if name != "ms"}
-    return shown | {"hours": hours_of(line["ms"], 4)}
+    fields = {name: value for name, value in line.items() if name != "ms"}
+    return fields | {"hours": hours_of(line["ms"], 4)}
 
 
 def _note(note: PayNote) -> Json:

@@ -73,8 +73,10 @@ def _period(period: Period, per: int) -> Json:
 
 
 def _amounts(period: Period, figures: Figures, per: int) -> Json:
-    found = {name: figures[name] for name in period.cumulative}
-    return {n: None if value is None else to_places(value, 4, per) for n, value in found.items()}
+    cumulative = {name: figures[name] for name in period.cumulative}
+    return {
+        n: None if value is None else to_places(value, 4, per) for n, value in cumulative.items()
+    }
 
 
 def _late(fact: dict[str, Any]) -> Json:

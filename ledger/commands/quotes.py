@@ -63,10 +63,10 @@ def quote_change(access: ReadAccess, wanted: ToQuote) -> Quoted:
         )
 
 
-def _day(book: Book, job: str, given: date | None) -> date:
+def _day(book: Book, job: str, day: date | None) -> date:
     """Return the day given, else that of the list of changes, else the job's planned start."""
     try:
-        return changes_day(book, job, given)
+        return changes_day(book, job, day)
     except Refused:
         return job_card(book, job).planned_start
 

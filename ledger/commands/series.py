@@ -39,7 +39,7 @@ def series(access: ReadAccess, asked: SeriesAsked) -> SeriesKnown:
         closed_to = access.as_closed(book, job, day)
         asked = replace(asked, job=job, status_date=day)
         over_time = OverTime(book, asked)
-        found = over_time.as_known_then if asked.as_known_then else over_time.series
+        chosen = over_time.as_known_then if asked.as_known_then else over_time.series
         time = [] if asked.as_known_then else over_time.time
         daily = Measured(book, job, replace(asked.scope, every="day"))
-        return SeriesKnown(found, time, completeness(book, daily), book.stamp(), closed_to)
+        return SeriesKnown(chosen, time, completeness(book, daily), book.stamp(), closed_to)

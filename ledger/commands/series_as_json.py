@@ -18,22 +18,22 @@ TIMES = ("earned_schedule", "actual_time", "sv_time", "spi_time")
 
 def series_json(known: SeriesKnown, *, reason: Words) -> Json:
     """Return a job over time; `reason` words why figures are incomplete or undefined."""
-    found = known.series
-    asked, why = found.asked, found.undefined
+    series = known.series
+    asked, why = series.asked, series.undefined
     incomplete = list(map(reason, known.completeness.reasons))
     return {
         "job": asked.job,
-        "status_date": found.status_date,
+        "status_date": series.status_date,
         "every": asked.every,
         "by": asked.by,
         "baseline": asked.baseline,
         "in": asked.unit,
         "as_known_then": asked.as_known_then,
         "incomplete": {"is": bool(incomplete), "reasons": incomplete},
-        "rows": [row | {"undefined": whys} for row, whys in series_rows(found, reason)],
-        "to_come": list(_to_come(found)),
+        "rows": [row | {"undefined": whys} for row, whys in series_rows(series, reason)],
+        "to_come": list(_to_come(series)),
         "time": [
-            _time(end, time, reason) for end, time in zip(found.ends, known.time, strict=False)
+            _time(end, time, reason) for end, time in zip(series.ends, known.time, strict=False)
         ],
         "notes": [reason(COSTED)] if asked.unit == "cost" else [],
         "undefined": {"rows": reason(why)} if why else {},
@@ -42,14 +42,14 @@ def series_json(known: SeriesKnown, *, reason: Words) -> Json:
     }
 
 
-def series_rows(found: Series, reason: Words) -> Iterator[tuple[Json, dict[str, str]]]:
+def series_rows(series: Series, reason: Words) -> Iterator[tuple[Json, dict[str, str]]]:
     """Yield each row with why figures of it are undefined, by their names."""
-    per, count = UNIT[found.asked.unit], len(found.ends)
+    per, count = UNIT[series.asked.unit], len(series.ends)
     words: dict[Reason, str] = {}
-    for number, row in enumerate(found.rows):
+    for number, row in enumerate(series.rows):
         figures = _row(row, per)
-        if found.asked.as_known_then:
-            figures["known_at"] = found.known_at[number % count]
+        if series.asked.as_known_then:
+            figures["known_at"] = series.known_at[number % count]
         undefined = row.undefined
         for why in undefined.values():
             words.setdefault(why, reason(why))
@@ -65,20 +65,20 @@ def _row(row: SeriesRow, per: int) -> Json:
     return figures | {name: to_places(getattr(row, name), 4, per) for name in IN_PERIOD}
 
 
-def _to_come(found: Series) -> Iterator[Json]:
+def _to_come(series: Series) -> Iterator[Json]:
     """Yield what is planned for the periods after the status date."""
-    per = UNIT[found.asked.unit]
-    for key, planned in found.to_come.items():
-        before = found.curves[key].pv[-1]
+    per = UNIT[series.asked.unit]
+    for key, planned in series.to_come.items():
+        before = series.curves[key].pv[-1]
         for day, pv in planned.items():
             amounts = {"pv": pv, "pv_in_period": pv - before}
-            shown = {name: to_places(amount, 4, per) for name, amount in amounts.items()}
-            yield {"key": key, "period_end": day, **shown}
+            rounded = {name: to_places(amount, 4, per) for name, amount in amounts.items()}
+            yield {"key": key, "period_end": day, **rounded}
             before = pv
 
 
 def _time(end: date, time: TimeFigures, reason: Words) -> Json:
     figures = {name: getattr(time, name) for name in TIMES}
-    shown = {name: None if v is None else to_places(v, 6) for name, v in figures.items()}
+    rounded = {name: None if v is None else to_places(v, 6) for name, v in figures.items()}
     undefined = {name: why for name, why in time.undefined.items() if name in TIMES}
-    return {"period_end": end, **shown, "undefined": worded(undefined, reason)}
+    return {"period_end": end, **rounded, "undefined": worded(undefined, reason)}

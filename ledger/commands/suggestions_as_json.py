@@ -17,14 +17,14 @@ EVIDENCE = (
 Row = Mapping[str, Any]
 
 
-def suggested_json(found: TagsSuggested, reason_of: Callable[[Row], str]) -> Json:
+def suggested_json(suggested: TagsSuggested, reason_of: Callable[[Row], str]) -> Json:
     """Return what is left to tag, each with its likely places and why, in words and figures."""
-    groups = groupby(found.rows, key=lambda row: [row[name] for name in LEFT])
+    groups = groupby(suggested.rows, key=lambda row: [row[name] for name in LEFT])
     return {
-        "job": found.job,
-        "by": found.by,
+        "job": suggested.job,
+        "by": suggested.by,
         "rows": [_group(list(rows), reason_of) for _, rows in groups],
-        "known_at": known_at(found.stamp),
+        "known_at": known_at(suggested.stamp),
     }
 
 

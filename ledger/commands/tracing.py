@@ -50,7 +50,7 @@ def _figures(
 
     What was recorded later is a late adjustment, and in no figure of that day.
     """
-    found: list[FiguresOfEntry] = []
+    figures: list[FiguresOfEntry] = []
     now = book.upto
     for job, day in of_figures.days_of_jobs(book, line, status_date).items():
         closed_to = access.as_closed(book, job, day) if job and day else None
@@ -59,8 +59,8 @@ def _figures(
         if closed_to and not in_job:
             late = of_figures.figures_of_line(book, line, job, day)
             in_job = [replace(each, figures=None) for each in late]
-        found += [replace(each, closed_to=closed_to) for each in in_job]
-    return found
+        figures += [replace(each, closed_to=closed_to) for each in in_job]
+    return figures
 
 
 def trace_figure(

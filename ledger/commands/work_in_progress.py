@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from ledger.billing.days import asked_by_to
 from ledger.billing.work_in_progress import JobInProgress
-from ledger.billing.work_in_progress import work_in_progress as found
+from ledger.billing.work_in_progress import work_in_progress as work_in_progress_of
 from ledger.commands.access import ReadAccess
 from ledger.commands.as_json import Json, known_at
 from ledger.commands.changes_as_json import money
@@ -37,7 +37,7 @@ def work_in_progress(access: ReadAccess, job: str, to: date | None) -> WorkInPro
         with asked_by_to(code):
             day = status_date_of(book, code, to)
         closed_to = access.as_closed(book, code, day)
-        return WorkInProgressKnown(found(book, code, day), book.stamp(), closed_to)
+        return WorkInProgressKnown(work_in_progress_of(book, code, day), book.stamp(), closed_to)
 
 
 def in_progress_amounts(known: WorkInProgressKnown) -> dict[str, Decimal]:
@@ -64,12 +64,12 @@ def in_progress_amounts(known: WorkInProgressKnown) -> dict[str, Decimal]:
 
 def work_in_progress_json(known: WorkInProgressKnown) -> Json:
     """Return work in progress for machines: money and percent of 4 places, costs by kind."""
-    found = known.found
+    in_progress = known.found
     return {
-        "job": found.job,
-        "to": found.day,
-        "currency": found.currency,
-        "percent_complete": to_places(found.work.share * 100, 4),
+        "job": in_progress.job,
+        "to": in_progress.day,
+        "currency": in_progress.currency,
+        "percent_complete": to_places(in_progress.work.share * 100, 4),
         **{name: money(amount) for name, amount in in_progress_amounts(known).items()},
         "costs": [
             {
@@ -78,7 +78,7 @@ def work_in_progress_json(known: WorkInProgressKnown) -> Json:
                 "to_come": money(each.to_come),
                 "uninstalled": money(each.uninstalled),
             }
-            for each in found.work.costs
+            for each in in_progress.work.costs
         ],
         "known_at": known_at(known.stamp),
         "closed_to": known.closed_to,

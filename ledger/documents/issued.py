@@ -51,10 +51,10 @@ def documents(book: Book) -> list[Document]:
 
 def document_named(book: Book, named: str) -> Document:
     """Return the document of a number, in any case. Raises: Refused when there is none."""
-    found = document_if_any(book, named)
-    if found is None:
+    document = document_if_any(book, named)
+    if document is None:
         raise Refused("document_unknown", document=named, remedy=Remedy("documents"))
-    return found
+    return document
 
 
 def document_if_any(book: Book, named: str) -> Document | None:

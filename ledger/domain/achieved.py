@@ -78,9 +78,9 @@ def achieved(works: Iterable[FinishedWork]) -> list[Achieved]:
     return [
         Achieved(
             kind,
-            tuple(found),
+            tuple(of_kind),
             len(packages[kind[:2]]),
             sum(packages[kind[:2]].values(), Decimal()),
         )
-        for kind, found in sorted(by_kind.items())
+        for kind, of_kind in sorted(by_kind.items())
     ]

@@ -65,14 +65,14 @@ def spread_over(bases: Sequence[Base], price: Decimal) -> list[Decimal]:
     A line that nothing was added to keeps its own amount; over the others what is left is split by
     the largest remainder, odd cents to the largest fractions, then to the first.
     """
-    shown = [money_of(each.with_additions) for each in bases]
+    prices = [money_of(each.with_additions) for each in bases]
     places = [place for place, each in enumerate(bases) if each.has_additions] or [
         *range(len(bases))
     ]
-    odd = rounded(Fraction(price - sum(shown, Decimal(0))) * 100)
+    odd = rounded(Fraction(price - sum(prices, Decimal(0))) * 100)
     step = 1 if odd > 0 else -1
-    short = {place: bases[place].with_additions - Fraction(shown[place]) for place in places}
+    short = {place: bases[place].with_additions - Fraction(prices[place]) for place in places}
     order = sorted(places, key=lambda place: (-step * short[place], place))
     for turn in range(abs(odd) if order else 0):
-        shown[order[turn % len(order)]] += step * CENT
-    return shown
+        prices[order[turn % len(order)]] += step * CENT
+    return prices

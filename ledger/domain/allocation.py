@@ -32,23 +32,23 @@ def hours_of(ms: int, places: int = 2) -> Decimal:
 
 
 def shown_adding_to(
-    total: Decimal, parts: Sequence[int], per: int = MS_PER_HOUR, places: int = 2
+    total: Decimal, amounts: Sequence[int], per: int = MS_PER_HOUR, places: int = 2
 ) -> list[Decimal]:
-    """Return each part / per to so many places, so that they add to `total` as it is shown.
+    """Return each amount / per to so many places, so that they add to `total` as it is shown.
 
-    Method of the largest remainder: every part is rounded down, then the odd units go to the
+    Method of the largest remainder: every amount is rounded down, then the odd units go to the
     largest fractions, the first named where two are alike. Every table of parts on a page or on a
     screen is rounded here, so that the same parts are shown alike on both.
     """
     unit = per // 10**places
-    shown = [part // unit for part in parts]
-    left = int(total.scaleb(places)) - sum(shown)
-    by_fraction = sorted(range(len(shown)), key=lambda place: -(parts[place] % unit))
+    counts = [amount // unit for amount in amounts]
+    left = int(total.scaleb(places)) - sum(counts)
+    by_fraction = sorted(range(len(counts)), key=lambda place: -(amounts[place] % unit))
     if left < 0:
         by_fraction.reverse()
-    for turn in range(abs(left) if shown else 0):
-        shown[by_fraction[turn % len(shown)]] += 1 if left > 0 else -1
-    return [Decimal(units).scaleb(-places) for units in shown]
+    for turn in range(abs(left) if counts else 0):
+        counts[by_fraction[turn % len(counts)]] += 1 if left > 0 else -1
+    return [Decimal(units).scaleb(-places) for units in counts]
 
 
 def allocated(total: int, weights: Sequence[int]) -> list[int]:
@@ -77,10 +77,10 @@ def spread(total: int, weights: Sequence[int]) -> list[int]:
         return []
     running = 0
     placed = 0
-    parts = []
+    shares = []
     for weight in weights:
         running += weight
         upto = rounded(Fraction(total * running, whole))
-        parts.append(upto - placed)
+        shares.append(upto - placed)
         placed = upto
-    return parts
+    return shares

@@ -120,9 +120,9 @@ def of_notice(
     known = [notice for notice in notices if notice.sent_on <= day]
     named = [notice.aware_on for notice in known if notice.aware_on]
     last = min(named, default=aware_on) + timedelta(days=limits.notice_days)
-    given = [on for notice in known if (on := notice.given_on(limits.counted)) and on <= day]
-    if given:
-        return None if min(given) <= last else Attention("notice_late", last)
+    notified_on = [on for notice in known if (on := notice.given_on(limits.counted)) and on <= day]
+    if notified_on:
+        return None if min(notified_on) <= last else Attention("notice_late", last)
     return _of_limit("notice", last, day, days_ahead)
 
 

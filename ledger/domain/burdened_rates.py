@@ -97,29 +97,29 @@ def built_rate(items: Sequence[Item], places: int = 2, rate_places: int = 2) -> 
 
 
 def _money(items: Sequence[Item], places: int) -> dict[str, Decimal]:
-    found: dict[str, Decimal] = {}
+    amounts: dict[str, Decimal] = {}
     waiting = [each for each in items if _is_money(each)]
     names = {each.item for each in waiting}
     for each in waiting:
         if missing := [name for name in each.of if name not in names]:
             raise NoRate("of_unknown", missing[0])
     while waiting:
-        ready = [each for each in waiting if all(name in found for name in each.of)]
+        ready = [each for each in waiting if all(name in amounts for name in each.of)]
         if not ready:
             raise NoRate("of_itself", waiting[0].item)
         for each in ready:
-            found[each.item] = to_places(_value(each, found), places)
-        waiting = [each for each in waiting if each.item not in found]
-    return found
+            amounts[each.item] = to_places(_value(each, amounts), places)
+        waiting = [each for each in waiting if each.item not in amounts]
+    return amounts
 
 
 def _is_money(each: Item) -> bool:
     return each.kind == "cost" or (each.kind == "leave" and each.amount is not None)
 
 
-def _value(each: Item, found: dict[str, Decimal]) -> Fraction:
+def _value(each: Item, amounts: dict[str, Decimal]) -> Fraction:
     if each.of:
-        base = Fraction(sum((found[name] for name in each.of), Decimal(0)))
+        base = Fraction(sum((amounts[name] for name in each.of), Decimal(0)))
     else:
         base = Fraction(each.amount or 0) - Fraction(each.less or 0)
     quantity = Fraction(1) if each.quantity is None else Fraction(each.quantity)

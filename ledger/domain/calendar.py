@@ -208,9 +208,9 @@ def weighted_days(
     A day listed as worked is so whatever its weekday, and although it is a holiday.
     """
     by_weekday = {WEEKDAYS.index(name): weight for name, weight in week.items()}
-    found = {}
+    weighted = {}
     for day in days_between(*span):
         weight = on.get(day) or (None if day in off else by_weekday.get(day.weekday()))
         if weight:
-            found[day] = weight
-    return found
+            weighted[day] = weight
+    return weighted

@@ -17,10 +17,10 @@ NOT_DUE = "Certified before, no longer due"
 
 def by_item(lines: Iterable[ClaimLine]) -> dict[str, list[ClaimLine]]:
     """Return lines by item, each item where it came first."""
-    found: dict[str, list[ClaimLine]] = defaultdict(list)
+    lines_of: dict[str, list[ClaimLine]] = defaultdict(list)
     for line in lines:
-        found[line.item].append(line)
-    return found
+        lines_of[line.item].append(line)
+    return lines_of
 
 
 def claimed(lines: Iterable[ClaimLine]) -> Decimal:

@@ -218,10 +218,10 @@ class ChangeState:
             return "after withdrawal"
         price = self.price(event.day)
         revision = self.price_of(event.revision, event.day)
-        parts = [f"with price {price}"]
+        clauses = [f"with price {price}"]
         if revision != price:
-            parts.append(f"revision {event.revision} {revision}")
-        return ", ".join([*parts, f"instruction {self.last_instruction}"])
+            clauses.append(f"revision {event.revision} {revision}")
+        return ", ".join([*clauses, f"instruction {self.last_instruction}"])
 
     def _move(self, event: Event) -> None:
         if event.name in PRICE_EVENTS:

@@ -40,15 +40,15 @@ def by_kind(rows: Iterable[CostRow]) -> list[KindCost]:
     What is spent after a forecast is taken from it, down to 0: it is spent then and forecast then,
     and never below what is spent now. What is not built in is as it was said last.
     """
-    found: dict[str, KindCost] = {}
+    costs: dict[str, KindCost] = {}
     for row in rows:
-        before = found.get(row.kind) or KindCost(row.kind, NOTHING, NOTHING, NOTHING)
+        before = costs.get(row.kind) or KindCost(row.kind, NOTHING, NOTHING, NOTHING)
         # Below 0 while more is spent than was forecast: what is paid back counts against that.
         left = before.to_come - row.amount if row.to_come is None else row.to_come
         uninstalled = before.uninstalled if row.uninstalled is None else row.uninstalled
-        found[row.kind] = KindCost(row.kind, before.spent + row.amount, left, uninstalled)
+        costs[row.kind] = KindCost(row.kind, before.spent + row.amount, left, uninstalled)
     return [
-        replace(found[kind], to_come=max(NOTHING, found[kind].to_come)) for kind in sorted(found)
+        replace(costs[kind], to_come=max(NOTHING, costs[kind].to_come)) for kind in sorted(costs)
     ]
 
 

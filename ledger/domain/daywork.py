@@ -51,20 +51,20 @@ class Sheets:
     A sheet covers what was known when it was marked, and what was done is agreed once only.
     """
 
-    def __init__(self, parts: Iterable[Part]) -> None:
+    def __init__(self, marked_parts: Iterable[Part]) -> None:
         self.shares: list[Share] = []
         self._agreed: dict[Hashable, int] = defaultdict(int)
         self._witnessed: dict[Hashable, int] = defaultdict(int)
         self._now: dict[Hashable, int] = {}
-        for _, group in groupby(parts, key=lambda each: (each.sheet, each.group)):
+        for _, group in groupby(marked_parts, key=lambda each: (each.sheet, each.group)):
             self._take(list(group))
 
-    def _take(self, parts: Sequence[Part]) -> None:
+    def _take(self, group: Sequence[Part]) -> None:
         """Share what is stated over the parts of a group by what is left of each."""
-        is_agreed, stated = parts[0].mark == AGREED, parts[0].stated
-        left = [max(0, each.marked - self._before(each.part, is_agreed)) for each in parts]
+        is_agreed, stated = group[0].mark == AGREED, group[0].stated
+        left = [max(0, each.marked - self._before(each.part, is_agreed)) for each in group]
         taken = left if stated is None else allocated(min(stated, sum(left)), left)
-        for each, open_before, share in zip(parts, left, taken, strict=True):
+        for each, open_before, share in zip(group, left, taken, strict=True):
             self._now[each.part] = each.now
             before = self._before(each.part, is_agreed)
             still_there = max(0, min(before + share, each.now) - min(before, each.now))

@@ -141,8 +141,8 @@ class ShareAt:
     @property
     def days(self) -> list[date]:
         """Return the days on which the share may change, in order."""
-        said = (each for m in self.measures for each in (m.day, m.started, m.finished))
-        return sorted({each for each in said if each is not None})
+        dates = (each for m in self.measures for each in (m.day, m.started, m.finished))
+        return sorted({each for each in dates if each is not None})
 
     def steps(self, last: date) -> dict[date, tuple[int, int]]:
         """Return the share as of every day by the last one on which it may change, in order.
@@ -163,8 +163,8 @@ class ShareAt:
     def last(self, day: date, before: BudgetChange | None = None) -> Measurement | None:
         """Return the last percent measured by `day`, of those made before a change of budget."""
         known = self.made_before(before)
-        found = [each for each in known if each.day <= day and each.percent is not None]
-        return found[-1] if found else None
+        measured = [each for each in known if each.day <= day and each.percent is not None]
+        return measured[-1] if measured else None
 
     def is_measured_since(self, change: BudgetChange | None, day: date) -> bool:
         """Return whether any measurement by `day` was made after a change of budget."""
@@ -255,15 +255,15 @@ def earned_steps(
     if len(counted) != 1 or counted[0].ms <= 0:
         ways = [shares, *(each.shares for each in counted if each.shares)]
         days = sorted({day for way in ways for day in way.days if day <= last})
-        found = [earned(shares, changes, day, last) for day in days]
-        costs = [each.earned_cost if priced else None for each in found]
-        return Steps(days, [each.earned_ms for each in found], costs)
+        by_day = [earned(shares, changes, day, last) for day in days]
+        costs = [each.earned_cost if priced else None for each in by_day]
+        return Steps(days, [each.earned_ms for each in by_day], costs)
     ms, cost = counted[0].ms, counted[0].cost if priced else None
     steps = shares.steps(last)
-    parts = [rounded_part(ms, over, under) for over, under in steps.values()]
+    ev = [rounded_part(ms, over, under) for over, under in steps.values()]
     if cost is None:
-        return Steps(list(steps), parts, [None] * len(parts))
-    return Steps(list(steps), parts, [rounded_part(cost, part, ms) for part in parts])
+        return Steps(list(steps), ev, [None] * len(ev))
+    return Steps(list(steps), ev, [rounded_part(cost, ev_ms, ms) for ev_ms in ev])
 
 
 @cache

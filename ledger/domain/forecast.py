@@ -82,12 +82,12 @@ def by_working_days(part: Part, left: int, whole: int) -> int:
     )
 
 
-def by_own_estimate(parts: Sequence[Part], then: int, to_complete: int) -> list[int]:
+def by_own_estimate(trades: Sequence[Part], then: int, to_complete: int) -> list[int]:
     """Return the forecasts of a package's open trades from one estimate to complete.
 
     Their sum is AC then + ETC then, never below AC now; it is split by what is not yet earned.
     """
-    now = sum(part.actual for part in parts)
+    now = sum(trade.actual for trade in trades)
     rest = max(0, then + to_complete - now)
-    shares = allocated(rest, [part.unearned for part in parts])
-    return [part.actual + share for part, share in zip(parts, shares, strict=True)]
+    shares = allocated(rest, [trade.unearned for trade in trades])
+    return [trade.actual + share for trade, share in zip(trades, shares, strict=True)]

@@ -22,7 +22,7 @@ PLACES = 2  # EN 16931 takes amounts of at most two decimals (BR-DEC), and round
 
 def faults(invoice: Invoice) -> tuple[Refused, ...]:
     """Return all that is wrong with the invoice; the sums are looked at when the rest is right."""
-    found = [
+    refusals = [
         *_about_head(invoice),
         *_about_currency(invoice),
         *_about_party("seller", invoice.seller, with_address=True),
@@ -30,8 +30,8 @@ def faults(invoice: Invoice) -> tuple[Refused, ...]:
         *_about_lines(invoice),
         *_about_texts(invoice, ""),
     ]
-    found = found or [*_about_categories(invoice)]
-    return tuple(found or _about_sums(invoice))
+    refusals = refusals or [*_about_categories(invoice)]
+    return tuple(refusals or _about_sums(invoice))
 
 
 def _about_head(invoice: Invoice) -> Iterator[Refused]:
@@ -69,13 +69,13 @@ def _about_currency(invoice: Invoice) -> Iterator[Refused]:
 def _about_party(role: str, party: Party, *, with_address: bool) -> Iterator[Refused]:
     """Yield what a party lacks: a buyer's street may be left out, a seller's may not."""
     address = party.address
-    given = {"name": party.name, "country": address.country}
+    texts = {"name": party.name, "country": address.country}
     if with_address:
-        given |= {"address": " ".join((*address.lines, address.city))}
+        texts |= {"address": " ".join((*address.lines, address.city))}
     identified = party.tax_number or party.registration
     if role == "seller" and not identified:  # BR-CO-26
         yield Refused("invoice_seller_unidentified")
-    if missing := tuple(what for what, text in given.items() if not text.strip()):
+    if missing := tuple(what for what, text in texts.items() if not text.strip()):
         yield Refused("invoice_party_incomplete", party=role, missing=missing)
     if address.country.strip() and not _is_country(address.country):
         yield Refused("invoice_country_unreadable", party=role, country=address.country)

@@ -66,11 +66,11 @@ def labour_variances(labour: Sequence[TradeLabour]) -> list[Variances]:
     """Return the variances of each trade, in the order given; they add up by kind."""
     standard = sum(trade.standard_ms for trade in labour)
     worked = sum(trade.worked_ms for trade in labour)
-    found = []
+    by_trade = []
     for trade in labour:
         rate, hours = trade.standard_rate, trade.worked_ms
         as_standard = Fraction(worked * trade.standard_ms, standard) if standard else None
-        found.append(
+        by_trade.append(
             Variances(
                 (hours + trade.idle_ms) * rate - trade.paid,
                 -trade.idle_ms * rate,
@@ -79,7 +79,7 @@ def labour_variances(labour: Sequence[TradeLabour]) -> list[Variances]:
                 -Fraction(trade.premium),
             )
         )
-    return found
+    return by_trade
 
 
 def variances_of_all(each: Sequence[Variances]) -> Variances:

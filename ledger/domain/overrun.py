@@ -132,11 +132,11 @@ def steps(
     }
     amounts["anticipated_final"] = sum(amounts.values())
     result = Steps(amounts)
-    for name, parts in (
+    for name, of_step in (
         ("over_under_on_variations", variations),
         ("over_under_on_original_work", work),
     ):
-        result.to_date[name] = sum(part.actual - part.earned - part.rework for part in parts)
+        result.to_date[name] = sum(part.actual - part.earned - part.rework for part in of_step)
         result.to_come[name] = amounts[name] - result.to_date[name]
     result.to_date["unapproved_changes"] = sum(change.actual for change in unapproved)
     result.to_come["unapproved_changes"] = (
@@ -170,15 +170,15 @@ def shown_steps(amounts: Mapping[str, int], per: int) -> dict[str, Decimal]:
     without an anticipated final the agreed ones are all.
     """
     agreed = to_places(sum(amounts[step] for step in AGREED), 2, per)
-    shown = dict(
+    by_step = dict(
         zip(AGREED, shown_adding_to(agreed, [amounts[s] for s in AGREED], per), strict=True)
     )
     last = STEPS[-1]
     if last in amounts:
         final, rest = to_places(amounts[last], 2, per), STEPS[len(AGREED) : -1]
-        parts = shown_adding_to(final - agreed, [amounts[step] for step in rest], per)
-        shown |= {**dict(zip(rest, parts, strict=True)), last: final}
-    return shown
+        others = shown_adding_to(final - agreed, [amounts[step] for step in rest], per)
+        by_step |= {**dict(zip(rest, others, strict=True)), last: final}
+    return by_step
 
 
 def shown_marks(

@@ -31,8 +31,8 @@ def spread_over_days(
     days = calendar.working(first, last) or [last]
     weights = calendar.weights_of(first, last) or [1]
     shaped = [a * b for a, b in zip(spread_weights(len(days), shape), weights, strict=True)]
-    parts = spread(total, shaped)
-    return {day: part for day, part in zip(days, parts, strict=True) if part}
+    shares = spread(total, shaped)
+    return {day: share for day, share in zip(days, shares, strict=True) if share}
 
 
 def spread_anew(

@@ -18,7 +18,7 @@ def siblings(leaves: Sequence[bytes], wanted: Iterable[int]) -> Siblings:
     Of each node above a wanted leaf that is every other hash below it; the root is left out.
     """
     level, known = list(leaves), set(wanted)
-    found: Siblings = []
+    levels: Siblings = []
     while True:
         above = {place // FAN for place in known}
         beside = {
@@ -27,7 +27,7 @@ def siblings(leaves: Sequence[bytes], wanted: Iterable[int]) -> Siblings:
             for place in range(node * FAN, min(node * FAN + FAN, len(level)))
             if place not in known
         }
-        found.append(beside)
+        levels.append(beside)
         level, known = nodes(b"".join(level)), above
         if len(level) == 1:
-            return found
+            return levels

@@ -112,14 +112,14 @@ class Balance:
 
     def _open(self, day: date) -> list[tuple[date | None, Decimal]]:
         """Return what is owed of it by when it is due; None while it is held."""
-        left, parts = self.outstanding, []
+        left, held = self.outstanding, []
         for each in reversed(self.held):
             amount = min(max(NOTHING, left), each.amount)
             left -= amount
             released = each.released_on
             is_due = released is not None and released <= day
-            parts.append((max(self.due, released) if released and is_due else None, amount))
-        return [(self.due, left), *reversed(parts)]
+            held.append((max(self.due, released) if released and is_due else None, amount))
+        return [(self.due, left), *reversed(held)]
 
 
 def _band(days: int) -> str:
@@ -146,11 +146,11 @@ def aged(balances: Iterable[Balance], day: date) -> tuple[Aged, ...]:
 
     All bands are there, retention only where any is held back.
     """
-    found = {band: Aged(band) for band in BANDS}
+    bands = {band: Aged(band) for band in BANDS}
     for balance in balances:
         for each in balance.by_band(day):
-            if each.band in found or each.outstanding:
-                before = found.get(each.band, Aged(each.band))
+            if each.band in bands or each.outstanding:
+                before = bands.get(each.band, Aged(each.band))
                 outstanding = before.outstanding + each.outstanding
-                found[each.band] = Aged(each.band, outstanding, before.disputed + each.disputed)
-    return tuple(found.values())
+                bands[each.band] = Aged(each.band, outstanding, before.disputed + each.disputed)
+    return tuple(bands.values())

@@ -67,10 +67,10 @@ class BookFrames:
 
     def __init__(self, book: str | Path, known_at: str | int | None = None, wait: float = 10):
         """Raises: FairhoursError when there is no such book or batch, or others hold it."""
-        given = None if known_at is None else str(known_at)
-        with ReadAccess(Path(book), given, wait).reading() as opened:
+        known_at_text = None if known_at is None else str(known_at)
+        with ReadAccess(Path(book), known_at_text, wait).reading() as opened:
             self.stamp: Stamp = opened.stamp()
-        self._access = _Pinned(Path(book), given, wait, sequence=self.stamp.sequence)
+        self._access = _Pinned(Path(book), known_at_text, wait, sequence=self.stamp.sequence)
 
     def entries(self, job: str | None = None, *, cost: bool = False) -> pl.DataFrame:
         """Return what stands of every entry, a row a place; of one job, or of the whole yard."""
@@ -150,9 +150,9 @@ class BookFrames:
                 "name": name,
                 "amount": to_places(amount, 4, UNIT[unit]),
                 **{
-                    split: to_places(parts[name], 4, UNIT[unit])
-                    for split, parts in splits.items()
-                    if group == "step" and name in parts
+                    split: to_places(split_amounts[name], 4, UNIT[unit])
+                    for split, split_amounts in splits.items()
+                    if group == "step" and name in split_amounts
                 },
             }
             for group, amounts in groups.items()

@@ -17,51 +17,51 @@ FIGURES = (*Gained._fields, *GAINED.values(), "spi", "cpi")
 INDEX = 10**6
 
 
-def series_frame(found: Series) -> pl.DataFrame:
+def series_frame(series: Series) -> pl.DataFrame:
     """Return a series as a frame, a row a key and period, of the documented columns.
 
     Raises: Refused when cost is asked for and not defined.
     """
-    if found.undefined:
-        raise Refused("cost_undefined", job=found.asked.job, why=found.undefined)
-    changed = _changed(found)
-    periods = _periods(found)
+    if series.undefined:
+        raise Refused("cost_undefined", job=series.asked.job, why=series.undefined)
+    changed = _changed(series)
+    periods = _periods(series)
     marks = pl.zeros(len(periods), dtype=pl.UInt32, eager=True).scatter(changed["row"], 1)
     # The first row of the figures is of nothing: what is gained where nothing changes.
     places = marks.cum_sum()
     at, gained_at = pl.lit(places), pl.lit(places * marks)
-    figures = _figures(changed, UNIT[found.asked.unit]).select(
+    figures = _figures(changed, UNIT[series.asked.unit]).select(
         pl.col(name).gather(gained_at if name in GAINED.values() else at) for name in FIGURES
     )
     return periods.hstack(figures).select(
-        pl.lit(found.asked.job).alias("job"),
-        pl.lit(found.status_date).alias("status_date"),
+        pl.lit(series.asked.job).alias("job"),
+        pl.lit(series.status_date).alias("status_date"),
         *(name for name in schema_of("series", cost=True) if name not in {"job", "status_date"}),
     )
 
 
-def _periods(found: Series) -> pl.DataFrame:
+def _periods(series: Series) -> pl.DataFrame:
     """Return each key, in order, with each period."""
     ends = pl.DataFrame(
-        {"period_end": found.ends, "known_at": found.known_at},
+        {"period_end": series.ends, "known_at": series.known_at},
         schema={"period_end": pl.Date, "known_at": pl.Int64},
     )
-    keys = pl.DataFrame({"key": list(found.gained)}, schema={"key": pl.String})
+    keys = pl.DataFrame({"key": list(series.gained)}, schema={"key": pl.String})
     return keys.join(ends, how="cross", maintain_order="left_right")
 
 
-def _changed(found: Series) -> pl.DataFrame:
+def _changed(series: Series) -> pl.DataFrame:
     """Return whole units where any amount of a key changes: in between all stay as they are.
 
     `row` is where that is among all keys and periods; the first period of a key is always there.
     """
     rows: list[int] = []
     columns: dict[str, list[int]] = {name: [] for name in (*Gained._fields, *GAINED.values())}
-    begin, first = -found.first, found.first
-    for gained in found.gained.values() if found.ends else ():
+    begin, first = -series.first, series.first
+    for gained in series.gained.values() if series.ends else ():
         numbers = sorted({first}.union(*gained))
         rows += [begin + number for number in numbers]
-        begin += len(found.ends)
+        begin += len(series.ends)
         for name, by_number in zip(Gained._fields, gained, strict=True):
             amounts = list(map(by_number.get, numbers, repeat(0)))
             columns[name] += accumulate(amounts)

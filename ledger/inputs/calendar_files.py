@@ -44,10 +44,10 @@ def load_replanned_calendar(
 
 def _card(book: Book, job: str) -> Row:
     """Return the job's card as frozen. Raises: Refused when there is no such job."""
-    found = [each for each in book.current("job") if each["job"] == job]
-    if not found:
+    cards = [each for each in book.current("job") if each["job"] == job]
+    if not cards:
         raise job_unknown(job)
-    return found[0]
+    return cards[0]
 
 
 def _calendar(book: Book, batch: Batch, file: str, under: tuple[Row, str]) -> CalendarReplanned:

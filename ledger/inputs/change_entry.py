@@ -63,32 +63,32 @@ def next_number(book: Book, job: str) -> str:
     return next_code(list(changes_of(book, job)), taken, FIRST_NUMBER)
 
 
-def enter_request(book: Book, batch: Batch, given: ChangeInput) -> Entered:
+def enter_request(book: Book, batch: Batch, entry: ChangeInput) -> Entered:
     """Add a change request.
 
     Raises: Refused when the number is there already; Faults for what does not fit.
     """
-    job = _job(book, given)
-    code = code_of(given.change or "") or next_number(book, job)
+    job = _job(book, entry)
+    code = code_of(entry.change or "") or next_number(book, job)
     if code in changes_of(book, job):
         anew = Remedy("request_anew")
         raise Refused("change_known", job=job, change=code, remedy=anew)
-    day = given.facts.get("requested_on") or str(today(book, batch))
-    row = {**given.facts, "change": code, "requested_on": day}
+    day = entry.facts.get("requested_on") or str(today(book, batch))
+    row = {**entry.facts, "change": code, "requested_on": day}
     table = typed_table([row], columns.CHANGES)
     loaded = add_changes(book, batch, table, job)
     where = {"event": None, "day": table.lines[0]["requested_on"], "revision": None}
-    attached = _attach(book, batch, (job, code), where, given.attach)
+    attached = _attach(book, batch, (job, code), where, entry.attach)
     return Entered(job, code, _remarks(loaded.outcomes), attached, as_before=False)
 
 
-def enter_price(book: Book, batch: Batch, given: ChangeInput, lines: Sequence[Facts]) -> Entered:
+def enter_price(book: Book, batch: Batch, entry: ChangeInput, lines: Sequence[Facts]) -> Entered:
     """Price a change: by lines, which make a new revision once the last was offered, or as loaded.
 
     Raises: Refused when there is no such change; Faults for what does not fit.
     """
-    job, change = _change(book, given)
-    revision = given.facts.get("revision") or str(_next_revision(change, new=bool(lines)))
+    job, change = _change(book, entry)
+    revision = entry.facts.get("revision") or str(_next_revision(change, new=bool(lines)))
     remarks: list[Outcome] = []
     before = sum(batch.counts.values())
     if lines:
@@ -97,21 +97,21 @@ def enter_price(book: Book, batch: Batch, given: ChangeInput, lines: Sequence[Fa
         rows = [{"description": title, **line, **named} for line in lines]
         table = typed_table(rows, columns.CHANGE_LINES)
         remarks += _remarks(add_change_lines(book, batch, table, job).outcomes)
-    facts = {**given.facts, "revision": revision}
-    priced = enter_event(book, batch, ChangeInput(job, change.code, facts, given.attach), "priced")
+    facts = {**entry.facts, "revision": revision}
+    priced = enter_event(book, batch, ChangeInput(job, change.code, facts, entry.attach), "priced")
     remarks += priced.remarks
     return replace(priced, remarks=tuple(remarks), as_before=sum(batch.counts.values()) == before)
 
 
-def enter_event(book: Book, batch: Batch, given: ChangeInput, event: str) -> Entered:
+def enter_event(book: Book, batch: Batch, entry: ChangeInput, event: str) -> Entered:
     """Record what happened to a change, with what it does to the baseline.
 
     Raises: Refused when there is no such change, or an approval lacks what it needs; Faults for
     what does not fit, with the moves that are legal.
     """
-    job, change = _change(book, given)
-    row = {**given.facts, "change": change.code, "event": event}
-    row["date"] = given.facts.get("date") or str(today(book, batch))
+    job, change = _change(book, entry)
+    row = {**entry.facts, "change": change.code, "event": event}
+    row["date"] = entry.facts.get("date") or str(today(book, batch))
     if event in ANSWERS and not row.get("revision"):
         sent = [each.revision for each in change.events if each.name == "submitted"]
         row["revision"] = str(sent[-1]) if sent else ""
@@ -120,7 +120,7 @@ def enter_event(book: Book, batch: Batch, given: ChangeInput, event: str) -> Ent
     loaded = add_change_events(book, batch, table, job, guarded=True)
     recorded = _recorded(changes_of(book, job)[change.code], event, table.lines[0]["day"])
     where = {name: recorded[name] for name in ("event", "day", "revision")}
-    attached = _attach(book, batch, (job, change.code), where, given.attach)
+    attached = _attach(book, batch, (job, change.code), where, entry.attach)
     as_before = sum(batch.counts.values()) == before
     return Entered(job, change.code, _remarks(loaded.outcomes), attached, as_before)
 
@@ -131,17 +131,17 @@ def today(book: Book, batch: Batch) -> date:
     return batch.recorded_at.astimezone(zone).date()
 
 
-def _job(book: Book, given: ChangeInput) -> str:
-    job = code_of(given.job)
+def _job(book: Book, entry: ChangeInput) -> str:
+    job = code_of(entry.job)
     job_card(book, job)
     return job
 
 
-def _change(book: Book, given: ChangeInput) -> tuple[str, Change]:
-    job, code = _job(book, given), code_of(given.change or "")
+def _change(book: Book, entry: ChangeInput) -> tuple[str, Change]:
+    job, code = _job(book, entry), code_of(entry.change or "")
     known = changes_of(book, job)
     if code not in known:
-        raise change_unknown(job, given.change or "")
+        raise change_unknown(job, entry.change or "")
     return job, known[code]
 
 

@@ -59,8 +59,8 @@ def _refuse_another_offer(table: ReadTable, line: Line, before: Change) -> None:
     """Note a fault where a change would be another than the one that was sent to the owner."""
     word = "approved" if before.is_approved else "submitted"
     for name in ("change_basis", "origin"):
-        given = line[name] or ("owner" if name == "origin" else None)
-        if given != before.facts[name]:
+        stated = line[name] or ("owner" if name == "origin" else None)
+        if stated != before.facts[name]:
             table.fault(line.number, f"{name} cannot be altered once the change was {word}")
 
 

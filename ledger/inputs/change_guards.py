@@ -56,14 +56,14 @@ def fault_of(change: Change, event: Event, before: ChangeState) -> str | None:
 
 def remarks(book: Book, job: str, change: Change, event: Event) -> list[Outcome]:
     """Return what is to be said of an event: what its approval lacks, what awaits confirmation."""
-    found: list[Outcome] = []
+    outcomes: list[Outcome] = []
     if lacks := _lacking(book, job, change, event):
-        found.append(ApprovalInDoubt(change.code, lacks))
+        outcomes.append(ApprovalInDoubt(change.code, lacks))
     awaiting = change.state(event.day).awaiting
     if event.name == "instructed" and awaiting:
         may = authority_of(change.facts).names("instruct")
-        found.append(InstructionAwaits(change.code, awaiting.person, may, awaiting.silent_from))
-    return found
+        outcomes.append(InstructionAwaits(change.code, awaiting.person, may, awaiting.silent_from))
+    return outcomes
 
 
 def _lacking(book: Book, job: str, change: Change, event: Event) -> tuple[Refused, ...]:
@@ -73,16 +73,16 @@ def _lacking(book: Book, job: str, change: Change, event: Event) -> tuple[Refuse
         return ()
     yes, authority = owners_yes(change, event), authority_of(change.facts)
     person = yes.person or ""
-    found = []
+    lacks = []
     if NOT_LISTED in doubts:
         listed = authority.names("approve") or ("nobody",)
-        found.append(
+        lacks.append(
             Refused("approval_not_listed", change=change.code, person=person, listed=listed)
         )
     if ABOVE_LIMIT in doubts:
         amount = amount_at_stake(change, yes, PriceList(book, job))
         limit = authority.limit(person, "approve")
-        found.append(
+        lacks.append(
             Refused(
                 "approval_above_limit",
                 change=change.code,
@@ -93,12 +93,12 @@ def _lacking(book: Book, job: str, change: Change, event: Event) -> tuple[Refuse
         )
     if WITHOUT_REFERENCE in doubts:
         remedy = Remedy("reference")
-        found.append(Refused("approval_without_reference", change=change.code, remedy=remedy))
-    return tuple(found)
+        lacks.append(Refused("approval_without_reference", change=change.code, remedy=remedy))
+    return tuple(lacks)
 
 
-def refuse(said: Sequence[Outcome]) -> None:
+def refuse(outcomes: Sequence[Outcome]) -> None:
     """Raises: Refused, naming each thing that an approval entered here lacks."""
-    for each in said:
+    for each in outcomes:
         if isinstance(each, ApprovalInDoubt):
             raise Refused("approval_lacking", because=each.lacks)

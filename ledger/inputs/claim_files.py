@@ -137,6 +137,6 @@ def _on_account(line: Line, standing: Standing) -> Iterator[str]:
 
 def _above(line: Line, whole: Decimal) -> Iterator[str]:
     """Yield a fault for more than the sum that is agreed."""
-    given = ClaimedToDate(line["day"], line["percent"], line["amount"], on_account=False)
-    if given.of(whole) > whole:
+    claimed = ClaimedToDate(line["day"], line["percent"], line["amount"], on_account=False)
+    if claimed.of(whole) > whole:
         yield f"amount {line['amount']} is above the sum agreed, {whole}"

@@ -10,12 +10,12 @@ MEANINGS = {"non_productive": "lost time", "overhead": "overhead", "absence": "a
 
 def setting_codes(book: Book) -> dict[str, str]:
     """Return what each code of the settings means: non_productive, overhead or absence."""
-    found = {}
+    meanings = {}
     for row in book.current("setting"):
         section, _, code = row["name"].partition(".")
         if section in MEANINGS:
-            found[code] = section
-    return found
+            meanings[code] = section
+    return meanings
 
 
 def refuse_shared_codes(

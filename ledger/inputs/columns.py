@@ -40,11 +40,11 @@ def _percent(text: str) -> Decimal:
 
 def price_kinds(text: str) -> str:
     """Return price kinds, written with commas or blanks between, as they are kept."""
-    given = text.replace(",", " ").replace(";", " ").split()
-    for kind in given:
+    kinds = text.replace(",", " ").replace(";", " ").split()
+    for kind in kinds:
         if kind not in PRICE_KINDS:
             raise ValueError(f'"{kind}" is unknown; use {", ".join(PRICE_KINDS)}')
-    return ",".join(kind for kind in PRICE_KINDS if kind in given)
+    return ",".join(kind for kind in PRICE_KINDS if kind in kinds)
 
 
 CREW = (

@@ -161,8 +161,8 @@ def _check_whole(table: ReadTable, lines: Sequence[Line]) -> None:
             table.fault(line.number, f"names what line {before} names; leave one out")
         differing = [name for name in OF_THE_SHEET if line[name] != lines[0][name]]
         if differing:
-            told = ", ".join(name.removeprefix("day_") for name in differing)
-            table.fault(line.number, f"differs from line {lines[0].number} in {told}")
+            listed = ", ".join(name.removeprefix("day_") for name in differing)
+            table.fault(line.number, f"differs from line {lines[0].number} in {listed}")
 
 
 def _check_days(table: ReadTable, line: Line) -> None:
@@ -217,13 +217,15 @@ def _item_number(table: ReadTable, line: Line, items: Sequence[Row]) -> int | No
         if line["day"] in {None, item["day"]}
     ]
     for name in ("reference", "description", "number"):
-        found = [item for item in of_days if _folded(str(item[name])) == _folded(named)]
-        if len(found) == 1:
-            number: int = found[0]["number"]
+        matching = [item for item in of_days if _folded(str(item[name])) == _folded(named)]
+        if len(matching) == 1:
+            number: int = matching[0]["number"]
             return number
-        if found:
-            numbers = ", ".join(str(item["number"]) for item in found)
-            what = f'item "{named}" is {len(found)} items of {line["change"]}: use one of {numbers}'
+        if matching:
+            numbers = ", ".join(str(item["number"]) for item in matching)
+            what = (
+                f'item "{named}" is {len(matching)} items of {line["change"]}: use one of {numbers}'
+            )
             table.fault(line.number, what, "item")
             return None
     has = ", ".join(_named(item) for item in of_days) or "none"

@@ -63,8 +63,8 @@ class Candidate:
 
     def missing(self) -> list[Column]:
         """Return the needed columns that no head gives."""
-        given = {*self.fields, *(ACROSS[self.table] if self.across else ())}
-        return [each for each in self.columns if each.needed and each.name not in given]
+        placed = {*self.fields, *(ACROSS[self.table] if self.across else ())}
+        return [each for each in self.columns if each.needed and each.name not in placed]
 
 
 def is_line(row: Sequence[str]) -> bool:
@@ -76,11 +76,11 @@ def is_line(row: Sequence[str]) -> bool:
 def candidates(samples: Sequence[tuple[str, Rows]], tables: Sequence[str]) -> Iterator[Candidate]:
     """Yield the likeliest head of each of the tables."""
     for table in tables:
-        found = [
+        heads = [
             each for name, rows in samples for each in _heads(table, name, rows) if each.score > 0
         ]
-        if found:
-            yield max(found, key=lambda each: (each.score, -each.rows, -each.at))
+        if heads:
+            yield max(heads, key=lambda each: (each.score, -each.rows, -each.at))
 
 
 def _heads(table: str, tab: str, rows: Rows) -> Iterator[Candidate]:
@@ -93,13 +93,13 @@ def _heads(table: str, tab: str, rows: Rows) -> Iterator[Candidate]:
             written = _written(own)
             if len(list(filter(None, written))) < 2:
                 continue
-            found = Candidate(
+            candidate = Candidate(
                 table, tab, at, count, head_of_rows(own), written, rows[at + 1 :], rows[:first]
             )
-            _find_fields(found, [plain(cell) for cell in _to(own[-1], len(written))])
-            _find_across(found, own)
-            found.score = _score(found)
-            yield found
+            _find_fields(candidate, [plain(cell) for cell in _to(own[-1], len(written))])
+            _find_across(candidate, own)
+            candidate.score = _score(candidate)
+            yield candidate
 
 
 def _written(rows: Rows) -> list[str]:
@@ -120,11 +120,11 @@ def _to(row: Sequence[str], width: int) -> list[str]:
     return [*row, *[""] * (width - len(row))]
 
 
-def _find_fields(found: Candidate, lower: Sequence[str]) -> None:
+def _find_fields(candidate: Candidate, lower: Sequence[str]) -> None:
     """Find the columns by the words of their heads, where what stands below can be theirs."""
-    whole = [plain(cell) for cell in found.head]
+    whole = [plain(cell) for cell in candidate.head]
     taken: set[int] = set()
-    for column in sorted(found.columns, key=lambda each: not each.needed):
+    for column in sorted(candidate.columns, key=lambda each: not each.needed):
         for word in dict.fromkeys(map(plain, words_of(column.name))):
             at = next(
                 (
@@ -132,15 +132,15 @@ def _find_fields(found: Candidate, lower: Sequence[str]) -> None:
                     for heads in (whole, lower)
                     for place, cell in enumerate(heads)
                     if cell == word
-                    and found.head[place]
+                    and candidate.head[place]
                     and place not in taken
-                    and looks_like(column.name, column.read_as, found.texts(place))
-                    and _is_taken(column, found.texts(place))
+                    and looks_like(column.name, column.read_as, candidate.texts(place))
+                    and _is_taken(column, candidate.texts(place))
                 ),
                 None,
             )
             if at is not None:
-                found.fields[column.name] = at
+                candidate.fields[column.name] = at
                 taken.add(at)
                 break
 
@@ -161,35 +161,39 @@ def _parses(column: Column, text: str) -> bool:
     return True
 
 
-def _find_across(found: Candidate, own: Rows) -> None:
+def _find_across(candidate: Candidate, own: Rows) -> None:
     """Find heads laid across: days, or words such as trades with numbers below them."""
-    if found.table not in ACROSS:
+    if candidate.table not in ACROSS:
         return
-    said, value = ACROSS[found.table]
-    free = [at for at, cell in enumerate(found.head) if cell and at not in found.fields.values()]
-    if said == "date":
+    field_name, value = ACROSS[candidate.table]
+    free = [
+        at for at, cell in enumerate(candidate.head) if cell and at not in candidate.fields.values()
+    ]
+    if field_name == "date":
         days = {
-            at: found.written[at]
+            at: candidate.written[at]
             for at in free
-            if is_date(found.written[at]) and _fits(found, value, at)
+            if is_date(candidate.written[at]) and _fits(candidate, value, at)
         }
-        found.across = days if len(days) > 1 and said not in found.fields else {}
-        found.is_across_named = True
+        candidate.across = days if len(days) > 1 and field_name not in candidate.fields else {}
+        candidate.is_across_named = True
         return
     if len(own) == 2:
         named = {plain(word) for word in words_of(value)}
         over = _reaching(own)
         under = {at: _to(own[1], len(over))[at].strip() for at in range(len(over))}
         group = {at: under[at] for at, top in over.items() if plain(top) in named and under[at]}
-        if len(group) > 1 and found.fields.get(said) is None:
-            found.across = group
-            found.is_across_named = True
-    elif said not in found.fields and value not in found.fields:
-        found.across = {at: found.written[at] for at in free if _is_amount(found, at)}
-    if len(found.across) < 2:
-        found.across = {}
+        if len(group) > 1 and candidate.fields.get(field_name) is None:
+            candidate.across = group
+            candidate.is_across_named = True
+    elif field_name not in candidate.fields and value not in candidate.fields:
+        candidate.across = {at: candidate.written[at] for at in free if _is_amount(candidate, at)}
+    if len(candidate.across) < 2:
+        candidate.across = {}
         return
-    found.fields = {name: at for name, at in found.fields.items() if at not in found.across}
+    candidate.fields = {
+        name: at for name, at in candidate.fields.items() if at not in candidate.across
+    }
 
 
 def _reaching(own: Rows) -> dict[int, str]:
@@ -203,43 +207,46 @@ def _reaching(own: Rows) -> dict[int, str]:
     return reached
 
 
-def _fits(found: Candidate, column: str, at: int) -> bool:
+def _fits(candidate: Candidate, column: str, at: int) -> bool:
     """Return whether what stands under a day is of a column: percents have their sign."""
-    filled = [text for text in found.texts(at) if text and text not in MARKS]
+    filled = [text for text in candidate.texts(at) if text and text not in MARKS]
     return all(text.endswith("%") == (column == "percent") for text in filled)
 
 
-def _is_amount(found: Candidate, at: int) -> bool:
-    filled = [text for text in found.texts(at) if text and text not in MARKS]
-    is_total = bool(total_of(found.written[at]))
+def _is_amount(candidate: Candidate, at: int) -> bool:
+    filled = [text for text in candidate.texts(at) if text and text not in MARKS]
+    is_total = bool(total_of(candidate.written[at]))
     return bool(filled) and not is_total and all(map(is_number, filled))
 
 
-def _score(found: Candidate) -> float:
+def _score(candidate: Candidate) -> float:
     """Return how many columns are known, less what is needed and not there."""
-    elsewhere = {*labels_above(found), *([] if month_of(found.tab, 2000) is None else _days(found))}
-    missing = [each for each in found.missing() if each.name not in elsewhere]
+    elsewhere = {
+        *labels_above(candidate),
+        *([] if month_of(candidate.tab, 2000) is None else _days(candidate)),
+    }
+    missing = [each for each in candidate.missing() if each.name not in elsewhere]
     lacking = sum(0.5 if each.name in SELDOM else 1 for each in missing)
-    known = len(found.fields) + min(len(found.across), 2)
-    lacking += bool(found.across) and not found.is_across_named
-    return known - lacking if known > 1 and found.fields else 0
+    known = len(candidate.fields) + min(len(candidate.across), 2)
+    lacking += bool(candidate.across) and not candidate.is_across_named
+    return known - lacking if known > 1 and candidate.fields else 0
 
 
-def _days(found: Candidate) -> list[str]:
-    return [each.name for each in found.columns if each.read_as == "date"]
+def _days(candidate: Candidate) -> list[str]:
+    return [each.name for each in candidate.columns if each.read_as == "date"]
 
 
-def labels_above(found: Candidate) -> Mapping[str, str]:
+def labels_above(candidate: Candidate) -> Mapping[str, str]:
     """Return the labels above a head that a column's words know, as written, by column."""
     labels = {
         plain(cell.partition(":")[0]): " ".join(cell.split()).partition(":")[0]
-        for row in found.above
+        for row in candidate.above
         for cell in row
         if cell.strip()
     }
     return {
         column.name: labels[word]
-        for column in found.columns
+        for column in candidate.columns
         for word in map(plain, words_of(column.name))
-        if column.name not in found.fields and word in labels
+        if column.name not in candidate.fields and word in labels
     }

@@ -13,7 +13,7 @@ from ledger.inputs.column_words import ACROSS, OF_TITLES
 from ledger.inputs.columns import FIELDS_BY_TABLE, LAID_OUT
 from ledger.inputs.guessed_heads import Candidate, candidates, labels_above
 from ledger.store.book import Book
-from ledger.tables.found_tables import beside
+from ledger.tables.file_tables import beside
 from ledger.tables.guessed_texts import MARKS, find_marks, is_of_units, total_of
 from ledger.tables.guessing import DATE, Guess, Rows, Unsure, beginning, date_order
 from ledger.tables.heads import head_of_rows
@@ -46,28 +46,30 @@ def likeliest(samples: Sequence[tuple[str, Rows]], tables: Sequence[str]) -> lis
     return sorted(candidates(samples, tables), key=lambda each: each.fit, reverse=True)
 
 
-def propose(guess: Guess, found: Candidate, samples: Sequence[tuple[str, Rows]]) -> None:
+def propose(guess: Guess, candidate: Candidate, samples: Sequence[tuple[str, Rows]]) -> None:
     """Fill in the keys of a layout for a file whose head was found."""
-    guess.keys = {"table": found.table, **guess.keys}
-    if found.rows == 2:
+    guess.keys = {"table": candidate.table, **guess.keys}
+    if candidate.rows == 2:
         guess.keys["head_rows"] = 2
-    guess.sections["columns"] = {name: found.written[at] for name, at in found.fields.items()}
-    _tabs(guess, found, samples)
-    _block(guess, found)
-    _across(guess, found)
-    _rows_that_are_none(guess, found)
-    _fill_down(guess, found)
-    _values(guess, found)
-    _evidence(guess, found)
-    _lacking(guess, found)
+    guess.sections["columns"] = {
+        name: candidate.written[at] for name, at in candidate.fields.items()
+    }
+    _tabs(guess, candidate, samples)
+    _block(guess, candidate)
+    _across(guess, candidate)
+    _rows_that_are_none(guess, candidate)
+    _fill_down(guess, candidate)
+    _values(guess, candidate)
+    _evidence(guess, candidate)
+    _lacking(guess, candidate)
 
 
-def _unsourced(guess: Guess, found: Candidate) -> list[str]:
+def _unsourced(guess: Guess, candidate: Candidate) -> list[str]:
     """Return the needed columns that nothing gives so far."""
-    parts = ("block", "constants", "titles")
-    given = {name for part in parts for name in guess.sections.get(part, {})}
-    given |= _of_tab(guess)
-    return [each.name for each in found.missing() if each.name not in given]
+    sections = ("block", "constants", "titles")
+    sourced = {name for section in sections for name in guess.sections.get(section, {})}
+    sourced |= _of_tab(guess)
+    return [each.name for each in candidate.missing() if each.name not in sourced]
 
 
 def _of_tab(guess: Guess) -> set[str]:
@@ -75,13 +77,15 @@ def _of_tab(guess: Guess) -> set[str]:
     return set(map(str, tab)) if isinstance(tab, list) else {str(tab)}
 
 
-def _tabs(guess: Guess, found: Candidate, samples: Sequence[tuple[str, Rows]]) -> None:
+def _tabs(guess: Guess, candidate: Candidate, samples: Sequence[tuple[str, Rows]]) -> None:
     """Take a column from the names of tabs that have the same head, where nothing else gives it."""
-    tabs = {name: below for name, rows in samples if (below := _below(found, rows)) is not None}
-    found.beside = [row for name, below in tabs.items() if name != found.tab for row in below]
+    tabs = {name: below for name, rows in samples if (below := _below(candidate, rows)) is not None}
+    candidate.beside = [
+        row for name, below in tabs.items() if name != candidate.tab for row in below
+    ]
     alike = list(tabs)
-    lacking = _unsourced(guess, found)
-    dates = [each.name for each in found.missing() if each.read_as == "date"]
+    lacking = _unsourced(guess, candidate)
+    dates = [each.name for each in candidate.missing() if each.read_as == "date"]
     months = [name for name in alike if month_of(name, 2000)]
     if dates and len(months) == len(alike):
         guess.keys["tab"] = dates
@@ -92,61 +96,61 @@ def _tabs(guess: Guess, found: Candidate, samples: Sequence[tuple[str, Rows]]) -
         guess.unsure.append(Unsure("tab", field=field, tab=alike[0]))
 
 
-def _below(found: Candidate, rows: Rows) -> Rows | None:
+def _below(candidate: Candidate, rows: Rows) -> Rows | None:
     """Return the rows of a tab below the same head, None without it."""
-    for end in range(found.rows, len(rows) + 1):
-        if head_of_rows(rows[end - found.rows : end]) == found.head:
+    for end in range(candidate.rows, len(rows) + 1):
+        if head_of_rows(rows[end - candidate.rows : end]) == candidate.head:
             return rows[end:]
     return None
 
 
-def _block(guess: Guess, found: Candidate) -> None:
+def _block(guess: Guess, candidate: Candidate) -> None:
     """Find columns that stand above the head, right of their label."""
-    lacking = {*_unsourced(guess, found), *OF_TITLES} - _of_tab(guess)
+    lacking = {*_unsourced(guess, candidate), *OF_TITLES} - _of_tab(guess)
     guess.sections["block"] = {
         name: label
-        for name, label in labels_above(found).items()
-        if name in lacking and beside(label.lower(), found.above)
+        for name, label in labels_above(candidate).items()
+        if name in lacking and beside(label.lower(), candidate.above)
     }
 
 
-def _across(guess: Guess, found: Candidate) -> None:
-    if not found.across:
+def _across(guess: Guess, candidate: Candidate) -> None:
+    if not candidate.across:
         return
-    said, value = ACROSS[found.table]
-    guess.sections["across"] = {"field": said, "cells": value}
-    if said == "date":
+    field_name, value = ACROSS[candidate.table]
+    guess.sections["across"] = {"field": field_name, "cells": value}
+    if field_name == "date":
         guess.keys["date_heads"] = True
         return
-    guess.sections["heads"] = {found.written[at]: text for at, text in found.across.items()}
-    guess.unsure.append(Unsure("across", field=said, heads=list(found.across.values())))
+    guess.sections["heads"] = {candidate.written[at]: text for at, text in candidate.across.items()}
+    guess.unsure.append(Unsure("across", field=field_name, heads=list(candidate.across.values())))
 
 
-def _rows_that_are_none(guess: Guess, found: Candidate) -> None:
+def _rows_that_are_none(guess: Guess, candidate: Candidate) -> None:
     """Find rows of units, totals, titles and notes."""
     left_out: dict[str, list[str]] = {}
-    first = next((row for row in found.below if any(map(str.strip, row))), [])
+    first = next((row for row in candidate.below if any(map(str.strip, row))), [])
     units = [(at, cell.strip()) for at, cell in enumerate(first) if cell.strip()]
-    headed = [(head, cell) for at, cell in units if (head := found.head_at(at))]
+    headed = [(head, cell) for at, cell in units if (head := candidate.head_at(at))]
     if is_of_units(first) and headed:
         left_out[headed[0][0]] = [headed[0][1]]
-    _totals(guess, found, left_out)
-    _titles(guess, found)
-    for row in found.below:
+    _totals(guess, candidate, left_out)
+    _titles(guess, candidate)
+    for row in candidate.below:
         filled = [at for at, cell in enumerate(row) if cell.strip()]
         start = row[filled[0]].strip() if filled else ""
         word = start.lower().partition(" ")[0].rstrip(":")
-        if len(filled) > 1 and word in NOTES and (head := found.head_at(filled[0])):
+        if len(filled) > 1 and word in NOTES and (head := candidate.head_at(filled[0])):
             kept = left_out.setdefault(head, [])
             kept += [text for text in [f"{start[: len(word)]}*"] if text not in kept]
     guess.sections["left_out"] = dict(left_out)
 
 
-def _totals(guess: Guess, found: Candidate, left_out: dict[str, list[str]]) -> None:
+def _totals(guess: Guess, candidate: Candidate, left_out: dict[str, list[str]]) -> None:
     places: dict[int, list[str]] = {}
-    for row in found.below:
-        for at, cell in enumerate(row[: len(found.written)]):
-            if found.written[at] and (text := total_of(cell.strip())):
+    for row in candidate.below:
+        for at, cell in enumerate(row[: len(candidate.written)]):
+            if candidate.written[at] and (text := total_of(cell.strip())):
                 kept = places.setdefault(at, [])
                 kept += [text] if text not in kept else []
                 break
@@ -154,29 +158,29 @@ def _totals(guess: Guess, found: Candidate, left_out: dict[str, list[str]]) -> N
         return
     best = max(places, key=lambda at: len(places[at]))
     texts = places.pop(best)
-    column = found.written[best]
+    column = candidate.written[best]
     guess.sections["total"] = {"column": column, "text": texts if len(texts) > 1 else texts[0]}
     guess.unsure.append(Unsure("total", text=" and ".join(texts), column=column))
     for at, others in places.items():
-        left_out[found.written[at]] = others
+        left_out[candidate.written[at]] = others
 
 
-def _titles(guess: Guess, found: Candidate) -> None:
+def _titles(guess: Guess, candidate: Candidate) -> None:
     """Find rows with one filled cell: titles that say a column that is lacking, or notes."""
     alone: list[tuple[int, int, str]] = []
     last = 0
-    for number, row in enumerate(found.below):
+    for number, row in enumerate(candidate.below):
         filled = [at for at, cell in enumerate(row) if cell.strip()]
         if len(filled) == 1 and not total_of(row[filled[0]].strip()):
             alone.append((number, filled[0], row[filled[0]].strip()))
         elif len(filled) > 1:
             last = number
     between = [each for each in alone if each[0] < last]
-    lacking = _unsourced(guess, found)
+    lacking = _unsourced(guess, candidate)
     field = next((each for each in OF_TITLES if each in lacking), None)
-    places = Counter(at for _, at, _ in between if found.head_at(at))
+    places = Counter(at for _, at, _ in between if candidate.head_at(at))
     if field and places:
-        head = found.written[places.most_common(1)[0][0]]
+        head = candidate.written[places.most_common(1)[0][0]]
         guess.sections["titles"] = {field: head}
         guess.unsure.append(Unsure("titles", field=field, texts=[text for _, _, text in between]))
     elif alone:
@@ -187,39 +191,39 @@ def _titles(guess: Guess, found: Candidate) -> None:
         guess.unsure.append(Unsure("notes", texts=texts))
 
 
-def _fill_down(guess: Guess, found: Candidate) -> None:
+def _fill_down(guess: Guess, candidate: Candidate) -> None:
     """Find columns that are written once for several rows."""
-    lines = found.lines
+    lines = candidate.lines
     down = []
-    for column in found.columns:
-        at = found.fields.get(column.name)
+    for column in candidate.columns:
+        at = candidate.fields.get(column.name)
         if not column.needed or at is None or column.read_as in ("hours", "number"):
             continue
         texts = [row[at].strip() if at < len(row) else "" for row in lines]
         if texts and texts[0] and 4 * texts.count("") >= len(texts):
-            down.append(found.written[at])
+            down.append(candidate.written[at])
     if down:
         guess.keys["fill_down"] = down
         guess.unsure.append(Unsure("fill_down", heads=down))
 
 
-def _values(guess: Guess, found: Candidate) -> None:
+def _values(guess: Guess, candidate: Candidate) -> None:
     """Find the order of dates, the marks in numbers, and the marks that stand for nothing."""
     dates: list[str] = []
     numbers: list[str] = []
     marks: set[str] = set()
-    kinds = {each.name: each.read_as for each in found.columns}
-    places = {at: kinds[name] for name, at in found.fields.items()}
-    places |= dict.fromkeys(found.across, "hours")
+    kinds = {each.name: each.read_as for each in candidate.columns}
+    places = {at: kinds[name] for name, at in candidate.fields.items()}
+    places |= dict.fromkeys(candidate.across, "hours")
     for at, kind in places.items():
-        texts = [text for text in found.texts(at) if text]
+        texts = [text for text in candidate.texts(at) if text]
         marks |= {text for text in texts if text in MARKS}
         dates += texts if kind == "date" else []
         numbers += texts if kind in ("number", "hours") else []
     block = guess.sections["block"]
     of_days = [str(label).lower() for name, label in block.items() if kinds[name] == "date"]
-    dates += [beside(label, found.above) or "" for label in of_days]
-    dates += list(found.across.values()) if "date_heads" in guess.keys else []
+    dates += [beside(label, candidate.above) or "" for label in of_days]
+    dates += list(candidate.across.values()) if "date_heads" in guess.keys else []
     date_order(guess, [text for text in dates if DATE.fullmatch(text)])
     find_marks(guess, numbers, is_tab=guess.is_workbook)
     if marks:
@@ -227,25 +231,25 @@ def _values(guess: Guess, found: Candidate) -> None:
         guess.unsure.append(Unsure("blank_marks", marks=sorted(marks)))
 
 
-def _evidence(guess: Guess, found: Candidate) -> None:
-    used = {*found.fields.values(), *found.across}
+def _evidence(guess: Guess, candidate: Candidate) -> None:
+    used = {*candidate.fields.values(), *candidate.across}
     named = {*guess.sections["left_out"], *map(str, guess.sections.get("total", {}).values())}
     named |= {*map(str, guess.sections.get("titles", {}).values())}
-    others = [cell for at, cell in enumerate(found.written) if at not in used]
+    others = [cell for at, cell in enumerate(candidate.written) if at not in used]
     rest = [cell for cell in others if cell and cell not in named]
     if rest:
         guess.keys["evidence"] = rest
         guess.unsure.append(Unsure("columns_unknown", columns=rest))
 
 
-def _lacking(guess: Guess, found: Candidate) -> None:
+def _lacking(guess: Guess, candidate: Candidate) -> None:
     """Name what nothing gives: with what is usual, else for the user to put in."""
-    for name in _unsourced(guess, found):
+    for name in _unsourced(guess, candidate):
         if name in USUAL:
             guess.sections.setdefault("constants", {})[name] = USUAL[name]
             guess.unsure.append(Unsure("constant", field=name, text=USUAL[name]))
         else:
-            heads = [cell for cell in found.written if cell]
+            heads = [cell for cell in candidate.written if cell]
             guess.unsure.append(Unsure("column_missing", field=name, heads=heads))
 
 
@@ -254,15 +258,15 @@ def read_beginning(book: Book, path: Path, guess: Guess) -> TableRead:
     table = str(guess.keys["table"])
     layout = parse_layout(path.stem, guess.toml.encode(), FIELDS_BY_TABLE)
     columns = LAID_OUT[table]
-    shown = [each for each in columns if each.needed][:COLUMNS_SHOWN]
-    head = ("line", *(each.name for each in shown))
+    needed = [each for each in columns if each.needed][:COLUMNS_SHOWN]
+    head = ("line", *(each.name for each in needed))
     file = beginning(read_text(path, layout.encoding), layout.delimiter)
     try:
         read = read_laid_out(book, file, layout, columns)
     except Refused as error:
         return TableRead(head, (), (), error)
     rows = tuple(
-        (str(int(line.number)), *(_shown(each, line[each.target]) for each in shown))
+        (str(int(line.number)), *(_shown(each, line[each.target]) for each in needed))
         for line in read.lines[:ROWS_SHOWN]
     )
     return TableRead(head, rows, tuple(messages(read.faults)[:FAULTS_SHOWN]))

@@ -66,8 +66,8 @@ def _stages(file: TomlFile, job: Row, base_sum: Decimal | None) -> list[Row]:
 
     Provisional sums are no part of them: what these are spent on is claimed by itself.
     """
-    path, given = listed(file, job, "stage_payments")
-    read = [_stage(file, (*path, place), each) for place, each in enumerate(given)]
+    path, tables = listed(file, job, "stage_payments")
+    read = [_stage(file, (*path, place), each) for place, each in enumerate(tables)]
     refuse_twice(file, path, [each.get("name") for each in read], "stage payment")
     _refuse_above(file, path, read, base_sum)
     return read
@@ -85,11 +85,11 @@ def _refuse_above(
         file.fault(path, what)
 
 
-def _stage(file: TomlFile, path: KeyPath, given: Row) -> Row:
-    missing_in(file, path, given, ("name",), "a stage payment")
-    if ("amount" in given) == ("percent" in given):
+def _stage(file: TomlFile, path: KeyPath, stage: Row) -> Row:
+    missing_in(file, path, stage, ("name",), "a stage payment")
+    if ("amount" in stage) == ("percent" in stage):
         file.fault(path, "a stage payment has an amount or a percent of the contract sum")
-    return _texts(keys_of(file, path, given, OF_A_STAGE, CHECKS))
+    return _texts(keys_of(file, path, stage, OF_A_STAGE, CHECKS))
 
 
 def _retention(file: TomlFile, job: Row) -> Row:
@@ -103,9 +103,9 @@ def _retention(file: TomlFile, job: Row) -> Row:
     return _texts(read) | {"release": kept}
 
 
-def _release(file: TomlFile, path: KeyPath, given: Row) -> Row:
-    missing_in(file, path, given, OF_A_RELEASE, "a release of retention")
-    return _texts(keys_of(file, path, given, OF_A_RELEASE, CHECKS))
+def _release(file: TomlFile, path: KeyPath, release: Row) -> Row:
+    missing_in(file, path, release, OF_A_RELEASE, "a release of retention")
+    return _texts(keys_of(file, path, release, OF_A_RELEASE, CHECKS))
 
 
 def _advance(file: TomlFile, job: Row) -> Row:
@@ -123,10 +123,10 @@ def _texts(row: Row) -> Row:
 
 
 def _share(value: object) -> str:
-    given = percent(value)
-    if Decimal(given) > 100:
+    share = percent(value)
+    if Decimal(share) > 100:
         raise ValueError(f'"{as_written(value)}" is above 100')
-    return given
+    return share
 
 
 def _release_at(value: object) -> str | date:

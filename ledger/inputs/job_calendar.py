@@ -35,32 +35,32 @@ def kept_days(days: dict[str, str]) -> str:
 
 
 def _listed(file: TomlFile, job: Row, name: str, keys: tuple[str, ...]) -> dict[str, str]:
-    path, given = beside(file, job, name)
-    if given is None:
+    path, dates = beside(file, job, name)
+    if dates is None:
         return {}
-    if not isinstance(given, list):
-        file.fault(path, f"{name} {as_written(given)} is not a list of dates; write [2026-05-31]")
+    if not isinstance(dates, list):
+        file.fault(path, f"{name} {as_written(dates)} is not a list of dates; write [2026-05-31]")
         return {}
-    found: dict[str, str] = {}
-    for place, each in enumerate(given):
+    weights: dict[str, str] = {}
+    for place, each in enumerate(dates):
         # A list of dates on one line has one place in the file.
         where = (*path, place) if isinstance(each, dict) else path
         try:
-            found |= _days(file, where, each, (name, keys))
+            weights |= _days(file, where, each, (name, keys))
         except ValueError as error:
             file.fault(where, f"{name} {error}")
-    return found
+    return weights
 
 
 def _days(
-    file: TomlFile, path: KeyPath, given: Any, named: tuple[str, tuple[str, ...]]
+    file: TomlFile, path: KeyPath, entry: Any, named: tuple[str, tuple[str, ...]]
 ) -> dict[str, str]:
     """Return the days of a date or of a table with `from` and `to`, with their weights."""
     name, keys = named
-    if not isinstance(given, dict):
-        return {str(date_of(given)): FULL_DAY}
-    read = keys_of(file, path, given, keys, _checks(keys))
-    span = _span(read, given)
+    if not isinstance(entry, dict):
+        return {str(date_of(entry)): FULL_DAY}
+    read = keys_of(file, path, entry, keys, _checks(keys))
+    span = _span(read, entry)
     if span is None:
         what = "a date, or from and to" if "date" in keys else "from and to"
         file.fault(path, f"{name} has no day; give {what}")
@@ -75,11 +75,11 @@ def _days(
     return {str(day): read.get("weight") or FULL_DAY for day in days_between(first, last)}
 
 
-def _span(read: Row, given: Row) -> tuple[date | None, date | None] | None:
+def _span(read: Row, entry: Row) -> tuple[date | None, date | None] | None:
     """Return the first and the last day, None for what does not fit; None without them."""
-    if set(given) >= {"date"} and not set(given) & {"from", "to"}:
+    if set(entry) >= {"date"} and not set(entry) & {"from", "to"}:
         return read["date"], read["date"]
-    if set(given) >= {"from", "to"} and "date" not in given:
+    if set(entry) >= {"from", "to"} and "date" not in entry:
         return read["from"], read["to"]
     return None
 

@@ -170,8 +170,8 @@ def _check_span(file: TomlFile, row: Row) -> None:
 
 def _key_dates(file: TomlFile, job: Row, row: Row) -> list[Row]:
     """Return the key dates."""
-    path, given = listed(file, job, "key_dates")
-    read = [_key_date(file, (*path, place), each, row) for place, each in enumerate(given)]
+    path, tables = listed(file, job, "key_dates")
+    read = [_key_date(file, (*path, place), each, row) for place, each in enumerate(tables)]
     names = [each.get("name") for each in read]
     for place, name in enumerate(names):
         if name and name in names[:place]:
@@ -181,8 +181,8 @@ def _key_dates(file: TomlFile, job: Row, row: Row) -> list[Row]:
 
 def _authority(file: TomlFile, job: Row) -> list[Row]:
     """Return who may instruct and approve for the owner, each with their limit."""
-    path, given = listed(file, job, "authority")
-    read = [_person(file, (*path, place), each) for place, each in enumerate(given)]
+    path, tables = listed(file, job, "authority")
+    read = [_person(file, (*path, place), each) for place, each in enumerate(tables)]
     names = [name_of(str(each["person"])) for each in read]
     for place, name in enumerate(names):
         if name in names[:place]:
@@ -190,9 +190,9 @@ def _authority(file: TomlFile, job: Row) -> list[Row]:
     return read
 
 
-def _person(file: TomlFile, path: KeyPath, given: Row) -> Row:
-    read = keys_of(file, path, given, OF_A_PERSON, CHECKS)
-    missing_in(file, path, given, ("person",), "authority")
+def _person(file: TomlFile, path: KeyPath, person: Row) -> Row:
+    read = keys_of(file, path, person, OF_A_PERSON, CHECKS)
+    missing_in(file, path, person, ("person",), "authority")
     up_to = read.get("up_to")
     limit = None if up_to is None else f"{up_to:f}"
     return {"person": read.get("person"), "may": read.get("may", list(ACTS)), "up_to": limit}
@@ -200,15 +200,15 @@ def _person(file: TomlFile, path: KeyPath, given: Row) -> Row:
 
 def _provisional_sums(file: TomlFile, job: Row) -> list[Row]:
     """Return the provisional sums of the contract."""
-    path, given = listed(file, job, "provisional_sums")
-    read = [_provisional_sum(file, (*path, place), each) for place, each in enumerate(given)]
+    path, tables = listed(file, job, "provisional_sums")
+    read = [_provisional_sum(file, (*path, place), each) for place, each in enumerate(tables)]
     refuse_twice(file, path, [each["name"] for each in read], "provisional sum")
     return read
 
 
-def _provisional_sum(file: TomlFile, path: KeyPath, given: Row) -> Row:
-    read = keys_of(file, path, given, OF_A_PROVISIONAL_SUM, CHECKS)
-    missing_in(file, path, given, ("name", "amount"), "a provisional sum")
+def _provisional_sum(file: TomlFile, path: KeyPath, provisional_sum: Row) -> Row:
+    read = keys_of(file, path, provisional_sum, OF_A_PROVISIONAL_SUM, CHECKS)
+    missing_in(file, path, provisional_sum, ("name", "amount"), "a provisional sum")
     sum_of_it = read.get("amount")
     return {
         "name": read.get("name"),
@@ -218,9 +218,9 @@ def _provisional_sum(file: TomlFile, path: KeyPath, given: Row) -> Row:
     }
 
 
-def _key_date(file: TomlFile, path: KeyPath, given: Row, row: Row) -> Row:
-    read = keys_of(file, path, given, OF_A_KEY_DATE, CHECKS)
-    missing_in(file, path, given, OF_A_KEY_DATE, "a key date")
+def _key_date(file: TomlFile, path: KeyPath, key_date: Row, row: Row) -> Row:
+    read = keys_of(file, path, key_date, OF_A_KEY_DATE, CHECKS)
+    missing_in(file, path, key_date, OF_A_KEY_DATE, "a key date")
     start, finish, day = row.get("planned_start"), row.get("planned_finish"), read.get("date")
     if start and finish and day and not start - BEFORE <= day <= finish + AFTER:
         what = f"date {day} is outside the job's calendar, {start - BEFORE} to {finish + AFTER}"

@@ -35,14 +35,14 @@ def _kept(read: dict[str, Any]) -> str:
 
 def _owner(file: TomlFile) -> Row:
     """Return the table [owner]; `owner` of [job] is the name by which the job knows them."""
-    given = file.tables.get(OWNER)
-    if given is None:
+    owner = file.tables.get(OWNER)
+    if owner is None:
         return {}
-    if not isinstance(given, dict):
+    if not isinstance(owner, dict):
         file.fault((OWNER,), "owner is not a table; write [owner], or put the name under [job]")
         return {}
-    missing_in(file, (OWNER,), given, ("country",), "[owner]")
-    return keys_of(file, (OWNER,), given, OF_THE_OWNER, CHECKS)
+    missing_in(file, (OWNER,), owner, ("country",), "[owner]")
+    return keys_of(file, (OWNER,), owner, OF_THE_OWNER, CHECKS)
 
 
 def _lines(value: object) -> list[str]:

@@ -32,39 +32,39 @@ def beside(file: TomlFile, job: Row, name: str) -> tuple[KeyPath, Any]:
 
 def listed(file: TomlFile, job: Row, name: str) -> tuple[KeyPath, list[Row]]:
     """Return a list of tables, beside [job] or in it, and where it stands."""
-    path, given = beside(file, job, name)
-    return path, rows_of(file, path, name, given)
+    path, tables = beside(file, job, name)
+    return path, rows_of(file, path, name, tables)
 
 
-def rows_of(file: TomlFile, path: KeyPath, name: str, given: object) -> list[Row]:
+def rows_of(file: TomlFile, path: KeyPath, name: str, tables: object) -> list[Row]:
     """Return a list of tables; what is none is a fault."""
-    given = [] if given is None else given
-    if not isinstance(given, list) or not all(isinstance(each, dict) for each in given):
+    tables = [] if tables is None else tables
+    if not isinstance(tables, list) or not all(isinstance(each, dict) for each in tables):
         file.fault(path, f"{name} is not a list; write [[{name}]] for each")
         return []
-    return given
+    return tables
 
 
 def table(file: TomlFile, job: Row, name: str, keys: Sequence[str], checks: Checks) -> Row:
     """Return a table of a job's terms, empty when the job has none."""
-    path, given = beside(file, job, name)
-    if given is None:
+    path, section = beside(file, job, name)
+    if section is None:
         return {}
-    if not isinstance(given, dict):
+    if not isinstance(section, dict):
         file.fault(path, f"{name} is not a table; write [{name}]")
         return {}
-    return keys_of(file, path, given, keys, checks)
+    return keys_of(file, path, section, keys, checks)
 
 
-def keys_of(file: TomlFile, path: KeyPath, given: Row, keys: Sequence[str], checks: Checks) -> Row:
+def keys_of(file: TomlFile, path: KeyPath, row: Row, keys: Sequence[str], checks: Checks) -> Row:
     """Return the known keys of a table, each as it is kept."""
-    named = file.refuse_unknown(path, given, keys)
-    return {each: checked(file, (*path, each), given[each], checks) for each in named}
+    named = file.refuse_unknown(path, row, keys)
+    return {each: checked(file, (*path, each), row[each], checks) for each in named}
 
 
-def missing_in(file: TomlFile, path: KeyPath, given: Row, needed: Sequence[str], what: str) -> None:
+def missing_in(file: TomlFile, path: KeyPath, row: Row, needed: Sequence[str], what: str) -> None:
     """Note a fault for what a table lacks; `what` names it."""
-    if missing := [name for name in needed if name not in given]:
+    if missing := [name for name in needed if name not in row]:
         file.fault(path, f"{what} has no {', '.join(missing)}")
 
 

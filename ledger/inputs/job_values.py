@@ -66,13 +66,13 @@ def date_of(value: object) -> date:
 
 def weekdays_of(value: object) -> list[str] | dict[str, str]:
     """Return the weekdays worked: a list, or by weekday the weights where not all are full."""
-    given = list(value) if isinstance(value, list | dict) else []
-    if not given or any(day not in WEEKDAYS for day in given):
+    days = list(value) if isinstance(value, list | dict) else []
+    if not days or any(day not in WEEKDAYS for day in days):
         raise ValueError(
             f"{as_written(value)} is not a list of weekdays; use {', '.join(WEEKDAYS)}"
         )
     if not isinstance(value, dict):
-        return given
+        return days
     weights = {day: weight_of(value[day]) for day in WEEKDAYS if day in value}
     return list(weights) if set(weights.values()) == {"1"} else weights
 

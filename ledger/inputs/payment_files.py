@@ -93,8 +93,8 @@ def _numbered(book: Book, job: str, rows: list[Row]) -> list[Row]:
         if same:
             before = same.pop(0)
             reference = before["reference"]
-            again = {"reference": reference} if reference == ERASED_NAME else {}
-            numbered.append({**row, **again, "number": before["number"]})
+            kept = {"reference": reference} if reference == ERASED_NAME else {}
+            numbered.append({**row, **kept, "number": before["number"]})
         else:
             last += 1
             numbered.append({**row, "number": last})
@@ -110,10 +110,10 @@ def _above(batch: Batch, job: str, table: ReadTable) -> Iterator[Fault]:
     """Yield the invoices of a file of which more is paid and taken off now than was owed."""
     book = batch.book.known_by(batch.sequence)
     standing = balances(invoices_of(book, job), payments_of(book, job))
-    found = {each.document: each for each in standing}
+    by_document = {each.document: each for each in standing}
     last = {line["invoice"]: line.number for line in table.lines}
     for document, number in last.items():
-        if above := _excess(found[document]):
+        if above := _excess(by_document[document]):
             yield Fault(table.file.name, number, f"{document}: {above}")
 
 

@@ -45,10 +45,10 @@ def load_payroll(book: Book, batch: Batch, file: InputFile) -> FileLoaded:
     return file_loaded(table, [loaded, _strangers(book, rows)])
 
 
-def _unknown_class(given: str, classes: Iterable[str]) -> str:
-    near = near_miss(given, classes)
+def _unknown_class(pay_class: str, classes: Iterable[str]) -> str:
+    near = near_miss(pay_class, classes)
     hint = f"did you mean {near}?" if near else "give it a kind under [pay_classes] in the settings"
-    return f'pay_class "{given}" is unknown; {hint}'
+    return f'pay_class "{pay_class}" is unknown; {hint}'
 
 
 def load_supplier_hours(book: Book, batch: Batch, file: InputFile) -> FileLoaded:
@@ -75,8 +75,8 @@ def load_supplier_hours(book: Book, batch: Batch, file: InputFile) -> FileLoaded
     rows = [line.values for line in table.lines]
     loaded = supersede(book, batch, "supplier_hours", rows)
     crew = {word_of(row["supplier"]) for row in book.current("crew") if row["supplier"]}
-    given = sorted({row["supplier"] for row in rows})
-    unknown = tuple(each for each in given if word_of(each) not in crew)
+    suppliers = sorted({row["supplier"] for row in rows})
+    unknown = tuple(each for each in suppliers if word_of(each) not in crew)
     return file_loaded(table, [loaded, Strangers("suppliers", unknown), _strangers(book, rows)])
 
 
@@ -147,8 +147,8 @@ def _meet(one: tuple[date, date], other: tuple[date, date]) -> bool:
 
 def _strangers(book: Book, rows: Iterable[Row]) -> Strangers:
     crew = {row["worker_id"] for row in book.current("crew")}
-    given = {row["worker_id"] for row in rows if row["worker_id"]}
-    return Strangers("workers", tuple(sorted(given - crew)))
+    workers = {row["worker_id"] for row in rows if row["worker_id"]}
+    return Strangers("workers", tuple(sorted(workers - crew)))
 
 
 def _of_period(table: ReadTable) -> list[Line]:
@@ -196,8 +196,8 @@ def _refuse_overlaps(table: ReadTable, known: Iterable[Row], which: Overlapping)
         alike = which.alike(line.values)
         if alike is None:
             continue
-        if found := periods[alike].overlapping(line.values):
-            other, number = found
+        if overlapped := periods[alike].overlapping(line.values):
+            other, number = overlapped
             where = f"line {number}" if number else "the book"
             what = f"{which.named.format(**line.values)} from {_days(other)} in {where}"
             table.fault(line.number, f"{what}, which overlaps {_days(line.values)}")

@@ -50,17 +50,17 @@ def _above(table: ReadTable, line: Line, quantity: Decimal) -> list[Fault]:
     done = line["quantity_done"]
     if done is None or done <= quantity:
         return []
-    shown, whole = (f"{each.normalize():f}" for each in (done, quantity))
+    written, whole = (f"{each.normalize():f}" for each in (done, quantity))
     what = (
-        f'quantity_done "{shown}" is above the quantity of {line["work_package"]}, {whole}; '
+        f'quantity_done "{written}" is above the quantity of {line["work_package"]}, {whole}; '
         "it counts as complete"
     )
-    return [table.fault_at(line.number, what, "quantity_done", shown)]
+    return [table.fault_at(line.number, what, "quantity_done", written)]
 
 
 def _early(table: ReadTable, line: Line, start: date) -> list[Fault]:
     if line["day"] >= start:
         return []
-    shown = str(line["day"])
-    what = f'date "{shown}" is before the planned start of {line["work_package"]}, {start}'
-    return [table.fault_at(line.number, what, "date", shown)]
+    written = str(line["day"])
+    what = f'date "{written}" is before the planned start of {line["work_package"]}, {start}'
+    return [table.fault_at(line.number, what, "date", written)]

@@ -59,13 +59,13 @@ def read_rates(path: Path, places: int) -> list[RateOfTrade]:
     if not groups:
         table.fault(1, "no items to build a rate from")
     table.settle()
-    found = [
+    rates = [
         RateOfTrade(trade, grade, built)
         for (trade, grade), lines in groups.items()
         if (built := _built(table, lines, places))
     ]
     table.settle()
-    return found
+    return rates
 
 
 def _check(table: ReadTable, line: Line) -> None:

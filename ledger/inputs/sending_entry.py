@@ -144,5 +144,5 @@ def _attached(batch: Batch, document: Document, day: date, attach: Path | None) 
 
 
 def _sending(book: Book, document: str, number: int) -> Sending:
-    found = [e for e in sendings(book) if (e.document, e.number) == (document, number)]
-    return found[0]
+    matching = [e for e in sendings(book) if (e.document, e.number) == (document, number)]
+    return matching[0]

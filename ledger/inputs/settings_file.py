@@ -150,8 +150,8 @@ def _text(file: TomlFile, path: KeyPath, value: object) -> str | None:
         return f"{value}"
     if isinstance(value, list) and path == ("yard", "address"):
         return json.dumps(value, default=str)
-    shown = str(value).lower() if isinstance(value, bool) else value
-    file.fault(path, f"{'.'.join(map(str, path))} {shown} is not text; write it in quotes")
+    written = str(value).lower() if isinstance(value, bool) else value
+    file.fault(path, f"{'.'.join(map(str, path))} {written} is not text; write it in quotes")
     return None
 
 

@@ -23,9 +23,9 @@ def supersede(book: Book, batch: Batch, table: str, rows: Sequence[Row]) -> Rows
     """
     key = TABLES[table].key
     known = {tuple(row[name] for name in key): row for row in book.current(table)}
-    given = {tuple(row[name] for name in key): row for row in rows}
+    incoming = {tuple(row[name] for name in key): row for row in rows}
     fresh, changed = [], []
-    for identity, row in given.items():
+    for identity, row in incoming.items():
         before = known.get(identity)
         if before is None:
             fresh.append(row)
@@ -33,7 +33,7 @@ def supersede(book: Book, batch: Batch, table: str, rows: Sequence[Row]) -> Rows
             fresh.append(row)
             changed.append(RowChange(identity, differences))
     batch.append(table, columns_of(fresh))
-    new, as_before = len(fresh) - len(changed), len(given) - len(fresh)
+    new, as_before = len(fresh) - len(changed), len(incoming) - len(fresh)
     return RowsLoaded(table, new, tuple(changed), as_before)
 
 

@@ -14,9 +14,9 @@ def sums_left_out(
     `kept` are the sums that the job is to have, else those that it has.
     """
     sums = PriceList(book, job).provisional_sums if kept is None else kept
-    found = []
+    left_out = []
     for change in changes_of(book, job).values():
         lines = (line for lines in change.lines.values() for line in lines)
         named = dict.fromkeys(line["provisional_sum"] for line in lines)
-        found += [(name, change.code) for name in named if name and name not in sums]
-    return found
+        left_out += [(name, change.code) for name in named if name and name not in sums]
+    return left_out

@@ -214,10 +214,10 @@ def _daywork(book: Book, facts: list[Placed]) -> None:
 
 
 def _grouped(rows: Iterable[dict[str, Any]], *names: str) -> dict[tuple[Any, ...], list[Any]]:
-    found: dict[tuple[Any, ...], list[Any]] = defaultdict(list)
+    groups: dict[tuple[Any, ...], list[Any]] = defaultdict(list)
     for row in rows:
-        found[tuple(row[name] for name in names)].append(row)
-    return found
+        groups[tuple(row[name] for name in names)].append(row)
+    return groups
 
 
 def _named(facts: Sequence[Placed]) -> tuple[str, ...]:

@@ -91,7 +91,7 @@ class Numbers:
     free: dict[Hashable, list[int]]
     last: dict[Hashable, int]
 
-    def given(self, columns: Mapping[str, Sequence[Any]], within: Sequence[str]) -> list[int]:
+    def take(self, columns: Mapping[str, Sequence[Any]], within: Sequence[str]) -> list[int]:
         """Return the numbers of rows: those of the withdrawn ones, then new ones."""
         numbers = []
         for own in zip(*(columns[name] for name in within), strict=True):
@@ -109,17 +109,17 @@ def numbers_of(book: Book, withdrawn: Sequence[Placed]) -> Numbers | None:
     if first.table not in NUMBERED:
         return None
     number, within = NUMBERED[first.table]
-    found = Numbers(defaultdict(list), defaultdict(int))
+    numbers = Numbers(defaultdict(list), defaultdict(int))
     for each in withdrawn:
-        found.free[_own(each, within)].append(each.values[number])
+        numbers.free[_own(each, within)].append(each.values[number])
     for each in (*withdrawn, *standing(book, first.table)):
         own = _own(each, within)
-        found.last[own] = max(found.last[own], each.values[number])
+        numbers.last[own] = max(numbers.last[own], each.values[number])
     if first.table == "daywork_item":
         job = first.values["job"]
         for change, last in book.rows("changes/daywork_item_numbers", job=job):
-            found.last[job, change] = max(found.last[job, change], int(last))
-    return found
+            numbers.last[job, change] = max(numbers.last[job, change], int(last))
+    return numbers
 
 
 def _own(placed: Placed, within: Sequence[str]) -> Hashable:
@@ -147,7 +147,7 @@ def load_right(
             _refuse_standing(book, path, columns, withdrawn)
         if numbers and table == first.table:
             number, within = NUMBERED[table]
-            columns[number] = numbers.given(columns, within)
+            columns[number] = numbers.take(columns, within)
 
     batch.amend = amend
     if first.table in of_yard:
@@ -171,8 +171,8 @@ def _refuse_standing(
         if (each.batch, each.row) not in own
     ]
     rows = [list(row) for row in zip(*(columns[name] for name in fields), strict=True)]
-    if again := [row for row in rows if row in standing_lines]:
-        described = again[0][fields.index("description")]
+    if repeated := [row for row in rows if row in standing_lines]:
+        described = repeated[0][fields.index("description")]
         raise Refused("right_line_stands", file=path.name, description=described)
 
 

@@ -152,29 +152,29 @@ def _place(each: Placed) -> tuple[str, int, int, int, int]:
     return each.table, each.place_batch, each.place_row, each.batch, each.row
 
 
-def _fact(book: Book, given: str) -> Placed:
+def _fact(book: Book, fact_id: str) -> Placed:
     """Return the fact of an id. Raises: Refused when it is none that can be withdrawn."""
-    match = ID.fullmatch(given.strip().lower())
+    match = ID.fullmatch(fact_id.strip().lower())
     if not match:
-        raise Refused("fact_id_unreadable", given=given, remedy=Remedy("show_ids"))
+        raise Refused("fact_id_unreadable", given=fact_id, remedy=Remedy("show_ids"))
     table = NICKNAMES.get(match[1], match[1])
     if table not in WITHDRAWABLE:
-        raise _not_withdrawable(given, table, f"{match[2]}.{match[3]}")
-    found, withdrawn_in = fact(book, table, int(match[2]), int(match[3]))
-    if found is None:
-        raise Refused("fact_unknown", given=given, remedy=Remedy("show", what=table))
+        raise _not_withdrawable(fact_id, table, f"{match[2]}.{match[3]}")
+    placed, withdrawn_in = fact(book, table, int(match[2]), int(match[3]))
+    if placed is None:
+        raise Refused("fact_unknown", given=fact_id, remedy=Remedy("show", what=table))
     if withdrawn_in:
-        raise Refused("fact_withdrawn", given=given, batch=withdrawn_in)
-    return found
+        raise Refused("fact_withdrawn", given=fact_id, batch=withdrawn_in)
+    return placed
 
 
-def _not_withdrawable(given: str, table: str, number: str) -> Refused:
+def _not_withdrawable(fact_id: str, table: str, number: str) -> Refused:
     if table in ELSEWHERE:
-        return Refused("fact_not_withdrawable", given=given, remedy=ELSEWHERE[table](number))
+        return Refused("fact_not_withdrawable", given=fact_id, remedy=ELSEWHERE[table](number))
     known = tuple(sorted(WITHDRAWABLE))
     if table in TABLES:
-        return Refused("table_not_withdrawable", given=given, table=table, withdrawable=known)
-    return Refused("word_not_withdrawable", given=given, word=table, withdrawable=known)
+        return Refused("table_not_withdrawable", given=fact_id, table=table, withdrawable=known)
+    return Refused("word_not_withdrawable", given=fact_id, word=table, withdrawable=known)
 
 
 def _rows(asked: Asked) -> dict[str, list[Any]]:

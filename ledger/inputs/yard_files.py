@@ -81,9 +81,11 @@ def load_rules(book: Book, batch: Batch, file: InputFile) -> FileLoaded:
             rules[line["rule"]].append(line)
     for lines in rules.values():
         _check_rule(table, lines)
-        given = lines[0]["note_matches"]
-        if given and (wrong := pattern_fault(book, given)):
-            table.fault(lines[0].number, f'note_matches "{given}" is not a valid pattern: {wrong}')
+        pattern = lines[0]["note_matches"]
+        if pattern and (wrong := pattern_fault(book, pattern)):
+            table.fault(
+                lines[0].number, f'note_matches "{pattern}" is not a valid pattern: {wrong}'
+            )
     table.settle()
     wholes = {rule: _rule_rows(lines) for rule, lines in rules.items()}
     changed = replace_wholes(book, batch, "rule", wholes, "rule")

@@ -38,10 +38,10 @@ class JobCard:
 
 def job_card(book: Book, job: str) -> JobCard:
     """Return the job's own facts. Raises: Refused when the book has no such job."""
-    found = book.records("jobs/job_card", job=job)
-    if not found:
+    cards = book.records("jobs/job_card", job=job)
+    if not cards:
         raise job_unknown(job)
-    return JobCard(**found[0])
+    return JobCard(**cards[0])
 
 
 def job_unknown(job: str) -> Refused:

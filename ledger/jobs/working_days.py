@@ -43,14 +43,14 @@ def write_days(book: Book, batch: Batch, job: str, days: Days) -> None:
 
 def _weighted(kept: str) -> dict[str, Decimal]:
     """Return days or weekdays with their weights, from JSON: a list is of full days."""
-    given = json.loads(kept)
-    if isinstance(given, list):
-        return dict.fromkeys(given, FULL)
-    return {name: Decimal(weight) for name, weight in given.items()}
+    weights = json.loads(kept)
+    if isinstance(weights, list):
+        return dict.fromkeys(weights, FULL)
+    return {name: Decimal(weight) for name, weight in weights.items()}
 
 
 def _holidays(place: str, first: date, last: date) -> set[date]:
-    found = holidays_of(place, range(first.year, last.year + 1))
-    if found is None:
+    days = holidays_of(place, range(first.year, last.year + 1))
+    if days is None:
         raise Refused("holidays_unknown", why=no_holidays(place))
-    return found
+    return days

@@ -72,12 +72,14 @@ def _rows(book: Book, start: date | None, end: date) -> list[PayRow] | None:
     return reconciled(book, min(start or first, end), end)
 
 
-def refuse_unreconciled(book: Book, found: Checklist) -> None:
+def refuse_unreconciled(book: Book, checklist: Checklist) -> None:
     """Raises: Refused when the yard does not close a period with rows of pay that are not settled.
 
     A period of which nothing was paid is not reconciled either.
     """
-    if book.setting(UNRECONCILED, "warn") != "refuse" or not (found.open_rows or not found.rows):
+    if book.setting(UNRECONCILED, "warn") != "refuse" or not (
+        checklist.open_rows or not checklist.rows
+    ):
         return
-    rows, remedy = len(found.open_rows), Remedy("sign_off")
-    raise Refused("period_unreconciled", day=found.end, rows=rows, remedy=remedy)
+    rows, remedy = len(checklist.open_rows), Remedy("sign_off")
+    raise Refused("period_unreconciled", day=checklist.end, rows=rows, remedy=remedy)

@@ -127,8 +127,8 @@ def hours_booked(book: Book, asked: HoursAsked) -> HoursFound:
         _stage_overtime(book, asked, policy)
     else:
         book.stage_none("overtime", "payroll/overtime")
-    found = book.rows("payroll/hours_by_worker", by_day=asked.by == "day")
-    rows = [WorkerHours(worker, day, *map(int, amounts)) for worker, day, *amounts in found]
+    by_worker = book.rows("payroll/hours_by_worker", by_day=asked.by == "day")
+    rows = [WorkerHours(worker, day, *map(int, amounts)) for worker, day, *amounts in by_worker]
     subtotals = [
         Subtotal(part, name, *map(int, amounts))
         for part, name, *amounts in book.rows("payroll/hours_subtotals")

@@ -90,8 +90,8 @@ class PayNote(NamedTuple):
 
 def notes_placed(book: Book, start: date, end: date) -> list[PayNote]:
     """Return the notes on the rows that `reconciled` found last, and those of the days on none."""
-    found = book.rows("payroll/notes_placed", **{"from": start, "to": end})
-    return [PayNote._make(row) for row in found]
+    notes = book.rows("payroll/notes_placed", **{"from": start, "to": end})
+    return [PayNote._make(row) for row in notes]
 
 
 def banked_by(book: Book, end: date) -> dict[str, int]:

@@ -103,7 +103,7 @@ class Actuals:
         other.day, other.booked = day, [each for each in self.booked if each.day <= day]
         first = self._first_unrated
         other._first_unrated = first if first and first[0] <= day else None
-        for name in ("total", "parts"):
+        for name in ("total", "places"):
             other.__dict__.pop(name, None)
         return other
 
@@ -123,7 +123,7 @@ class Actuals:
         return sum(each.amount for each in [*self.booked, *self.premium])
 
     @cached_property
-    def parts(self) -> set[str]:
+    def places(self) -> set[str]:
         """Return the places that time was booked to."""
         return {each.part for each in self.booked}
 
@@ -184,10 +184,10 @@ class Actuals:
         amount = pl.col("ms" if self.unit == "hours" else "cost").sum()
         keys = ("worker_id", "week", "part", "trade")
         grouped = frame.with_columns(week=first).group_by(keys, maintain_order=True).agg(amount)
-        found: dict[tuple[str, date], list[tuple[str, str | None, int]]] = {}
+        by_week: dict[tuple[str, date], list[tuple[str, str | None, int]]] = {}
         for worker, week, part, trade, sums in grouped.rows():
-            found.setdefault((worker, week), []).append((part, trade, int(sums)))
-        return found
+            by_week.setdefault((worker, week), []).append((part, trade, int(sums)))
+        return by_week
 
 
 def by_cell(rows: Iterable[Booked], after: date, upto: date) -> list[CellActual]:

@@ -61,8 +61,8 @@ class Watch:
     ) -> tuple[Attention, ...]:
         """Return what of a change needs attention, worst first."""
         watched = _Watched(self, standing, booked_ms, first_booked)
-        found = {each.kind: each for each in watched.every()}
-        return tuple(found[kind] for kind in ATTENTION if kind in found)
+        by_kind = {each.kind: each for each in watched.every()}
+        return tuple(by_kind[kind] for kind in ATTENTION if kind in by_kind)
 
 
 @dataclass(frozen=True)

@@ -91,7 +91,7 @@ class ChangeList:
         return sorted(waiting, key=lambda e: (rank(a.kind for a in e.attention), -e.exposure.ms))
 
 
-def changes_day(book: Book, job: str, given: date | None) -> date:
+def changes_day(book: Book, job: str, status_date: date | None) -> date:
     """Return the status date given, else the usual one or the newest day of a change if later.
 
     Of daywork the days of its sheets and items count too.
@@ -99,8 +99,8 @@ def changes_day(book: Book, job: str, given: date | None) -> date:
     Raises: Refused when there is no such job, or no day to be told.
     """
     job_card(book, job)
-    if given:
-        return given
+    if status_date:
+        return status_date
     changes = changes_of(book, job).values()
     days: list[date] = [change.facts["requested_on"] for change in changes]
     days += [event.day for change in changes for event in change.events]
@@ -141,15 +141,15 @@ class ListedChanges:
             sums = contract_sums(original, self.standings, unspent, self.time_beyond(original))
         except Refused as error:
             sums, undefined["sums"] = None, _why(error)
-        found = completion(
+        finish = completion(
             self.book,
             self.job,
             self.card.completion_date,
             self.card.days,
             self.measured.states.values(),
         )
-        if found.why:
-            undefined["completion_date"] = found.why
+        if finish.why:
+            undefined["completion_date"] = finish.why
         listed = tuple(map(self.listed, self.standings))
         undefined |= {f"{e.standing.change.code}.price": e.unpriced for e in listed if e.unpriced}
         return ChangeList(
@@ -159,7 +159,7 @@ class ListedChanges:
             listed,
             original.quantize(NOTHING),
             sums,
-            found,
+            finish,
             undefined,
             self.provisional_sums(),
         )

@@ -157,7 +157,7 @@ def _unmeasured(measured: Measured) -> list[Unmeasured]:
     Level of effort is not measured; an apportioned package is when its base is.
     """
     asked: dict[str, date | None] = {}
-    for part in measured.actuals.parts - {NON_PRODUCTIVE, UNTAGGED}:
+    for part in measured.actuals.places - {NON_PRODUCTIVE, UNTAGGED}:
         if measured.is_outside(part) or measured.baseline.technique(part) == LOE:
             continue
         package = measured.baseline.package(part)

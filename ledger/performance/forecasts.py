@@ -46,10 +46,10 @@ class Forecasting:
     def of(self, cells: dict[Key, Cell]) -> dict[Key, Cell]:
         """Return the cells with their forecasts, in the order they came."""
         done = {key: self._by_rule(cell) for key, cell in cells.items()}
-        parts: dict[str, list[Cell]] = {}
+        by_part: dict[str, list[Cell]] = {}
         for cell in done.values():
-            parts.setdefault(cell.part, []).append(cell)
-        for part, of_part in parts.items():
+            by_part.setdefault(cell.part, []).append(cell)
+        for part, of_part in by_part.items():
             done |= {cell.key: cell for cell in self._by_estimates(part, of_part)}
         return done
 
@@ -140,5 +140,5 @@ class Forecasting:
         for changes in (frozen, every):
             if (rate := last_rate(changes)) is not None:
                 return rate
-        found = standard_rate(book, cells[0].trade, freeze_day(book, self.basis.job))
-        return None if found is None else Fraction(found)
+        standard = standard_rate(book, cells[0].trade, freeze_day(book, self.basis.job))
+        return None if standard is None else Fraction(standard)

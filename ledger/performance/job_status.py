@@ -101,11 +101,11 @@ class _Status:
     @cached_property
     def doubts(self) -> dict[str, int]:
         """Return how many doubts about the job are open, by severity."""
-        found = doubts_known(self.book)
+        known = doubts_known(self.book)
         return dict(
             Counter(
                 each["severity"]
-                for each in found
+                for each in known
                 if not each["settled_by"] and self.job in each["jobs"]
             )
         )
@@ -151,13 +151,13 @@ class _Status:
 
     def _to_do(self) -> list[ToDo]:
         """Return what there is to do: of the sheets first, then of changes, worst first."""
-        told = self.complete
+        complete = self.complete
         return [
-            ToDo("held", told.held_lines, told.held_ms),
-            ToDo("untagged", int(bool(told.untagged_ms)), told.untagged_ms),
+            ToDo("held", complete.held_lines, complete.held_ms),
+            ToDo("untagged", int(bool(complete.untagged_ms)), complete.untagged_ms),
             ToDo("doubts", self.doubts.get("warn", 0)),
-            ToDo("missing", len(told.missing)),
-            ToDo("unmeasured", len(told.unmeasured), told.unmeasured_ms),
+            ToDo("missing", len(complete.missing)),
+            ToDo("unmeasured", len(complete.unmeasured), complete.unmeasured_ms),
             self._to_notify(),
             self._replies_overdue(),
             *self._of_changes(),
@@ -165,9 +165,9 @@ class _Status:
 
     def _to_notify(self) -> ToDo:
         """Return the time that the owner caused and that no change has."""
-        found = to_notify(self.book, self.job, self.day)
-        entries = sum(each.entries for each in found.rows)
-        return ToDo("to_notify", entries, found.ms, due=found.first_due)
+        caused = to_notify(self.book, self.job, self.day)
+        entries = sum(each.entries for each in caused.rows)
+        return ToDo("to_notify", entries, caused.ms, due=caused.first_due)
 
     def _replies_overdue(self) -> ToDo:
         """Return how many replies the register has as overdue, and when the first was due."""
@@ -179,7 +179,7 @@ class _Status:
         return ToDo("replies_overdue", len(due), due=min(due, default=None))
 
     def _of_changes(self) -> list[ToDo]:
-        found = []
+        to_do = []
         for kind in ATTENTION:
             of_kind = [
                 (change.standing.change.code, each.due)
@@ -188,5 +188,5 @@ class _Status:
                 if each.kind == kind
             ]
             due = min((day for _, day in of_kind if day), default=None)
-            found.append(ToDo(kind, len(of_kind), None, tuple(c for c, _ in of_kind), due))
-        return found
+            to_do.append(ToDo(kind, len(of_kind), None, tuple(c for c, _ in of_kind), due))
+        return to_do

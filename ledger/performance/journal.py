@@ -87,25 +87,25 @@ def _cost(book: Book, day: date, before: date | None) -> dict[_Key, tuple[int, i
     if unrated := sorted((r["unrated_day"], r["unrated_worker"]) for r in rows if r["unrated_day"]):
         on, worker = unrated[0]
         raise Refused("journal_without_rate", worker=worker, day=on, remedy=_RATES)
-    found: dict[_Key, tuple[int, int]] = {
+    costs: dict[_Key, tuple[int, int]] = {
         (r["debit"], r["job"], r["cause"], r["is_earlier"]): (int(r["ms"]), int(r["cost"]))
         for r in rows
     }
     if policy := premium_of(book):
         stage_premium_time(book, policy, day)
         for row in book.records("performance/journal_premium", before=before):
-            _add_premium(found, row)
-    return found
+            _add_premium(costs, row)
+    return costs
 
 
-def _add_premium(found: dict[_Key, tuple[int, int]], row: Mapping[str, Any]) -> None:
+def _add_premium(costs: dict[_Key, tuple[int, int]], row: Mapping[str, Any]) -> None:
     """Add overtime premium, and take off what hours that are only a premium do not cost."""
     place = (row["job"], row["cause"], row["is_earlier"])
-    ms, cost = found[row["debit"], *place]
-    found[row["debit"], *place] = (ms, cost - int(row["only_cost"]))
+    ms, cost = costs[row["debit"], *place]
+    costs[row["debit"], *place] = (ms, cost - int(row["only_cost"]))
     if row["premium"]:
         premium: _Key = ("overtime_premium", *place)
-        found[premium] = (0, found.get(premium, (0, 0))[1] + int(row["premium"]))
+        costs[premium] = (0, costs.get(premium, (0, 0))[1] + int(row["premium"]))
 
 
 _RATES = Remedy("load", what="rates")

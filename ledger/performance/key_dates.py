@@ -27,8 +27,8 @@ class KeyDates:
     @property
     def all(self) -> list[KeyDate]:
         """Return the key dates in the order of their days."""
-        given = json.loads(self.measured.baseline.card.key_dates)
-        read = [(date.fromisoformat(each["date"]), each) for each in given]
+        key_dates = json.loads(self.measured.baseline.card.key_dates)
+        read = [(date.fromisoformat(each["date"]), each) for each in key_dates]
         in_order = sorted(read, key=lambda pair: pair[0])
         return [self._key_date(each["name"], day, each["packages"]) for day, each in in_order]
 
@@ -83,12 +83,12 @@ class KeyDates:
         """Return who booked time to the job in these weeks, by trade: worker, ms and weeks."""
         first, last = self.span
         asked = {"job": self.measured.job, "first": first, "last": last}
-        found: dict[str | None, list[tuple[str, int, int]]] = defaultdict(list)
+        by_trade: dict[str | None, list[tuple[str, int, int]]] = defaultdict(list)
         for trade, worker, ms, weeks in self.measured.book.rows(
             "performance/people_by_worker", **asked
         ):
-            found[trade].append((worker, int(ms), weeks))
-        return found
+            by_trade[trade].append((worker, int(ms), weeks))
+        return by_trade
 
     def _people(self, trade: str | None, left: Mapping[date, Fraction]) -> People:
         """Return the people of a trade on the days left: those of the last weeks, less leave."""
@@ -109,10 +109,10 @@ class KeyDates:
     @cached_property
     def _leave(self) -> dict[str, set[date]]:
         """Return the days of leave known ahead, by worker."""
-        found: dict[str, set[date]] = defaultdict(set)
+        leave: dict[str, set[date]] = defaultdict(set)
         for row in self.measured.book.current("leave"):
-            found[row["worker_id"]].update(days_between(row["day_from"], row["day_to"]))
-        return found
+            leave[row["worker_id"]].update(days_between(row["day_from"], row["day_to"]))
+        return leave
 
 
 def full_days_of(working_week: str) -> Fraction:

@@ -93,9 +93,9 @@ def labour_variances_of(book: Book, job: str, status_date: date) -> LabourVarian
         amounts = (trade.earned, trade.worked, trade.idle)
         standard = trade.paid_rate if rate is None else rate
         labour.append(TradeLabour(name, *amounts, standard, trade.paid, trade.premium))
-    found = labour_variances(labour)
-    whole = variances_of_all(found)
-    return LabourVariances(job, status_date, labour, found, whole, without, cost.has_premium)
+    variances = labour_variances(labour)
+    whole = variances_of_all(variances)
+    return LabourVariances(job, status_date, labour, variances, whole, without, cost.has_premium)
 
 
 def _by_trade(hours: Measured, cost: Measured) -> dict[str, _Sums]:

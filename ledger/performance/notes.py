@@ -41,20 +41,20 @@ def notes_known(book: Book, job: str | None = None) -> list[Note]:
 
     They are of its usual status date; a job not frozen, or never measured, has none.
     """
-    found: list[Note] = []
+    notes: list[Note] = []
     settled = _settled(book)
     for each in [row["job"] for row in book.current("job")] if job is None else [job]:
         measured = _measured(book, each)
         if measured is not None:
-            found += [_note(measured, reason, settled) for reason in plausibility(measured)]
-    return found
+            notes += [_note(measured, reason, settled) for reason in plausibility(measured)]
+    return notes
 
 
 def open_notes(measured: Measured) -> list[Note]:
     """Return the notes of a job measured in hours by its day, those settled left out."""
     settled = _settled(measured.book)
-    found = (_note(measured, reason, settled) for reason in plausibility(measured))
-    return [note for note in found if not note.doubt["settled_by"]]
+    notes = (_note(measured, reason, settled) for reason in plausibility(measured))
+    return [note for note in notes if not note.doubt["settled_by"]]
 
 
 def _settled(book: Book) -> Settled:

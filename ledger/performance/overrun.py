@@ -301,12 +301,12 @@ class Explained:
         self._leave(STEP, "original_budget", BUDGET, amounts["original_budget"])
         for step in ("approved_variations", "omissions"):
             self._leave(STEP, step, AGREED, amounts[step])
-        for step, parts, piece in (
+        for step, of_step, piece in (
             (ORIGINAL_WORK, work, BUDGET),
             (VARIATIONS, variations, AGREED),
         ):
-            self._leave(STEP, step, TO_COME, sum(part.to_come for part in parts))
-            self._leave(STEP, step, piece, -sum(part.budget for part in parts))
+            self._leave(STEP, step, TO_COME, sum(part.to_come for part in of_step))
+            self._leave(STEP, step, piece, -sum(part.budget for part in of_step))
         outside = explained.to_come["unapproved_changes"]
         self._leave(STEP, "unapproved_changes", TO_COME, outside)
         to_come = sum(part.to_come for part in [*work, *variations]) + outside
@@ -346,13 +346,13 @@ def _amounts(cell: Cell) -> PartAmounts:
     )
 
 
-def _total(parts: list[PartAmounts]) -> PartAmounts:
+def _total(amounts: list[PartAmounts]) -> PartAmounts:
     return PartAmounts(
-        sum(p.original for p in parts),
-        sum(p.approved for p in parts),
-        sum(p.omitted for p in parts),
-        sum(p.actual for p in parts),
-        sum(p.earned for p in parts),
-        sum(p.rework for p in parts),
-        sum(p.forecast for p in parts),
+        sum(p.original for p in amounts),
+        sum(p.approved for p in amounts),
+        sum(p.omitted for p in amounts),
+        sum(p.actual for p in amounts),
+        sum(p.earned for p in amounts),
+        sum(p.rework for p in amounts),
+        sum(p.forecast for p in amounts),
     )

@@ -38,12 +38,12 @@ def periods(book: Book, job: str | None, unit: str) -> list[Period]:
     if job is not None:
         job_card(book, job)
     teller = _Teller(book, job, unit)
-    found: list[Period] = []
+    in_order: list[Period] = []
     for closing in closings(book):
-        found.append(teller.period(closing.closed_to, closing, found[-1:]))
-    if (day := teller.newest(found[-1:])) is not None:
-        found.append(teller.period(day, None, found[-1:]))
-    return found
+        in_order.append(teller.period(closing.closed_to, closing, in_order[-1:]))
+    if (day := teller.newest(in_order[-1:])) is not None:
+        in_order.append(teller.period(day, None, in_order[-1:]))
+    return in_order
 
 
 class _Teller:

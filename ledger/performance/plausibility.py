@@ -62,10 +62,10 @@ class Worked:
 def plausibility(measured: Measured) -> list[Reason]:
     """Return what of a job's figures, in hours, is worth a second look, job first, by package."""
     assert measured.scope.unit == "hours"
-    found = list(_of_job(measured)) + list(_of_plan(measured))
+    reasons = list(_of_job(measured)) + list(_of_plan(measured))
     for worked in _parts(measured):
-        found += _of_part(worked, measured.day)
-    return found
+        reasons += _of_part(worked, measured.day)
+    return reasons
 
 
 def _parts(measured: Measured) -> Iterator[Worked]:
@@ -98,10 +98,10 @@ def _replanned(measured: Measured, part: str) -> Replanned:
     baseline = measured.baseline
     versions = baseline.versions.of(part, measured.day)
     own = ("technique", "quantity", "start_share", "base_package", "package_kind")
-    told = [(*(each.package.get(name) for name in own), each.weights) for each in versions]
+    plans = [(*(each.package.get(name) for name in own), each.weights) for each in versions]
     ways = [
         now.place[0]
-        for now, (before, after) in zip(versions[1:], pairwise(told), strict=True)
+        for now, (before, after) in zip(versions[1:], pairwise(plans), strict=True)
         if before != after
     ]
     cells = [cell for (of, _), cell in baseline.cells.items() if of == part]
@@ -175,11 +175,11 @@ def _of_sums(worked: Worked) -> Iterator[Reason]:
     ends = [m.quantity_at_completion for m in done if m.quantity_at_completion]
     most = max([*ends[-1:], worked.replanned.quantity or Decimal(0)])
     if ends and (done[-1].quantity_done or 0) > most:
-        told, whole = _plain(done[-1].quantity_done), _plain(most)
-        yield because("ev_above_bac", package=worked.part, done=told, whole=whole)
+        so_far, whole = _plain(done[-1].quantity_done), _plain(most)
+        yield because("ev_above_bac", package=worked.part, done=so_far, whole=whole)
     elif worked.ev > worked.bac:
-        told, whole = _hours(worked.ev), _hours(worked.bac)
-        yield because("ev_above_bac", package=worked.part, done=told, whole=whole)
+        so_far, whole = _hours(worked.ev), _hours(worked.bac)
+        yield because("ev_above_bac", package=worked.part, done=so_far, whole=whole)
 
 
 def _of_measures(worked: Worked) -> Iterator[Reason]:

@@ -159,13 +159,13 @@ def _with_missing(
     measured: Measured, by: str, added: dict[Key, Fraction]
 ) -> dict[str, Fraction | None]:
     """Return CPI by row with missing sheets at each worker's four-week mean."""
-    found: dict[str, Fraction | None] = {}
+    cpi: dict[str, Fraction | None] = {}
     for key, cells in _groups(measured, by):
         actual = sum(cell.ac + added.get((cell.part, cell.trade), 0) for cell in cells)
         has_budget = sum(cell.bac for cell in cells) and actual
         earned = sum(cell.ev for cell in cells)
-        found[key] = Fraction(earned) / actual if has_budget else None
-    return found
+        cpi[key] = Fraction(earned) / actual if has_budget else None
+    return cpi
 
 
 def _groups(measured: Measured, by: str) -> list[tuple[str, list[Cell]]]:

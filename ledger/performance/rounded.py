@@ -22,16 +22,16 @@ def rounded_amounts(result: Performance) -> list[Amounts]:
     if result.anticipated_final is None:
         return [dict.fromkeys(AMOUNTS) for _ in every]
     per = UNIT[result.asked.unit]
-    shown = [_alone(row, per) for row in every]
+    rows = [_alone(row, per) for row in every]
     heads = rounded_heads(result)
     for name in ADDING:
-        parts = [_whole(row, name) for row in result.rows]
-        total = heads[name] if name in heads else to_places(sum(parts), 2, per)
-        for row, amount in zip(shown, shown_adding_to(total, parts, per), strict=False):
+        exact = [_whole(row, name) for row in result.rows]
+        total = heads[name] if name in heads else to_places(sum(exact), 2, per)
+        for row, amount in zip(rows, shown_adding_to(total, exact, per), strict=False):
             row[name] = amount
-        for row, key in zip(shown[len(parts) :], result.outside, strict=True):
+        for row, key in zip(rows[len(exact) :], result.outside, strict=True):
             row[name] = heads.get(f"{name} {key.key}", row[name])
-    return shown
+    return rows
 
 
 def rounded_heads(result: Performance) -> dict[str, Decimal]:
@@ -40,17 +40,17 @@ def rounded_heads(result: Performance) -> dict[str, Decimal]:
     On the original baseline the job's own are left out: they are no part of it.
     """
     per = UNIT[result.asked.unit]
-    shown: dict[str, Decimal] = {}
+    heads: dict[str, Decimal] = {}
     for name, whole in (("eac", result.anticipated_final), ("ac", result.job_booked)):
         assert whole is not None
         others = [_whole(row, name) for row in result.outside]
-        parts = [whole - sum(others), *others]
-        own, *rest = shown_adding_to(to_places(whole, 2, per), parts, per)
+        exact = [whole - sum(others), *others]
+        own, *rest = shown_adding_to(to_places(whole, 2, per), exact, per)
         names = [f"{name} {row.key}" for row in result.outside]
-        shown |= dict(zip(names, rest, strict=True))
+        heads |= dict(zip(names, rest, strict=True))
         if result.asked.baseline == "current":
-            shown[name] = own
-    return shown
+            heads[name] = own
+    return heads
 
 
 def _alone(row: PerformanceRow, per: int) -> Amounts:

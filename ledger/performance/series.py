@@ -332,10 +332,10 @@ class OverTime(Basis):
         first = self._first
         if not booked or min(booked) >= first:
             return booked
-        found: ByPeriod = defaultdict(int)
+        by_period: ByPeriod = defaultdict(int)
         for number, amount in booked.items():
-            found[max(number, first)] += amount
-        return found
+            by_period[max(number, first)] += amount
+        return by_period
 
     @property
     def _to_come(self) -> dict[str, ByDay]:
@@ -382,30 +382,30 @@ def _add(sums: dict[Of, int], of: Iterable[Of], amounts: Iterable[int]) -> None:
 
 def _as_known_then(now: OverTime) -> Series:
     """Return a job over time, each period as it was known then."""
-    found: list[Series] = []
+    as_known: list[Series] = []
     for end, upto in _known_by(now.book, now.ends):
         then = now.book.known_by(upto)
         if then.rows("jobs/job_card", job=now.job):
             # A month is the coarsest there is: only its end is asked for.
             asked = replace(now.asked, status_date=end, every="month", as_known_then=False)
-            found.append(OverTime(then, asked).series)
-    why = next((each.undefined for each in found if each.undefined), None)
+            as_known.append(OverTime(then, asked).series)
+    why = next((each.undefined for each in as_known if each.undefined), None)
     if why:
         return Series(now.asked, now.day, [], {}, {}, [], undefined=why)
-    keys = in_order({key for each in found for key in each.gained})
+    keys = in_order({key for each in as_known for key in each.gained})
     return Series(
         now.asked,
         now.day,
-        [each.status_date for each in found],
-        {key: _joined([each.gained.get(key, NOTHING) for each in found]) for key in keys},
+        [each.status_date for each in as_known],
+        {key: _joined([each.gained.get(key, NOTHING) for each in as_known]) for key in keys},
         {},
-        [each.known_at[-1] for each in found],
+        [each.known_at[-1] for each in as_known],
     )
 
 
-def _joined(found: list[Gained]) -> Gained:
+def _joined(gained: list[Gained]) -> Gained:
     """Return what some series come to, each as the amount by the end of a period of one."""
-    totals = ([sum(amounts.values()) for amounts in column] for column in zip(*found, strict=True))
+    totals = ([sum(amounts.values()) for amounts in column] for column in zip(*gained, strict=True))
     return Gained(*(dict(enumerate(_differences(each))) for each in totals))
 
 

@@ -79,10 +79,10 @@ def by_worker(expected: Iterable[Expected]) -> list[Counted]:
 
 
 def _counted(sheets: Iterable[tuple[date | str, date | str, bool]]) -> list[Counted]:
-    found: dict[date | str, Counted] = {}
+    by_key: dict[date | str, Counted] = {}
     for key, other, is_in in sheets:
-        counted = found.setdefault(key, Counted(key, 0, []))
+        counted = by_key.setdefault(key, Counted(key, 0, []))
         counted.expected += 1
         if not is_in:
             counted.missing.append(other)
-    return [found[key] for key in sorted(found, key=str)]
+    return [by_key[key] for key in sorted(by_key, key=str)]

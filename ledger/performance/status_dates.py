@@ -7,13 +7,13 @@ from ledger.jobs.jobs import calendar_of, job_card
 from ledger.store.book import Book
 
 
-def status_date_of(book: Book, job: str, given: date | None) -> date:
+def status_date_of(book: Book, job: str, status_date: date | None) -> date:
     """Return the status date given, else the last week end with a measurement and an entry.
 
     Raises: Refused when there is no such job, or no such week.
     """
     job_card(book, job)
-    return given or default_status_date(book, job)
+    return status_date or default_status_date(book, job)
 
 
 def default_status_date(book: Book, job: str) -> date:

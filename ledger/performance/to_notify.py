@@ -86,27 +86,27 @@ def to_notify(book: Book, job: str, status_date: date | None = None) -> ToNotify
     Raises: Refused when there is no such job, or no day to be told.
     """
     card, causes = job_card(book, job), owners_causes(book)
-    found = book.records("performance/caused_days", job=job, causes=causes) if causes else []
-    day = status_date or _day(book, job, found)
+    caused = book.records("performance/caused_days", job=job, causes=causes) if causes else []
+    day = status_date or _day(book, job, caused)
     weeks: dict[tuple[date, str, str], list[dict[str, Any]]] = defaultdict(list)
     calendar = calendar_of(book, job)
-    for row in found:
+    for row in caused:
         if row["day"] <= day:
             weeks[calendar.week_of(row["day"]), row["cause"], row["kind"]].append(row)
     limits, ahead = notice_limits_of(card), levels_of(book).days_ahead
     prices = PriceList(book, job)
     rows = []
-    for (week, cause, kind), parts in sorted(weeks.items()):
-        days = [part["day"] for part in parts]
-        value, unpriced = _value(prices, parts)
+    for (week, cause, kind), of_week in sorted(weeks.items()):
+        days = [row["day"] for row in of_week]
+        value, unpriced = _value(prices, of_week)
         by = None
         if limits.notice_days is not None:
             by = min(days) + timedelta(days=limits.notice_days)
         rows.append(
             Caused(
                 *(cause, kind, week, min(days), max(days)),
-                entries=sum(int(part["entries"]) for part in parts),
-                ms=sum(int(part["ms"]) for part in parts),
+                entries=sum(int(row["entries"]) for row in of_week),
+                ms=sum(int(row["ms"]) for row in of_week),
                 value=value,
                 unpriced=unpriced,
                 notify_by=by,
@@ -117,8 +117,8 @@ def to_notify(book: Book, job: str, status_date: date | None = None) -> ToNotify
     return ToNotify(job, day, currency, limits.notice_days, tuple(rows))
 
 
-def _day(book: Book, job: str, found: list[dict[str, Any]]) -> date:
-    newest = max((row["day"] for row in found), default=None)
+def _day(book: Book, job: str, caused: list[dict[str, Any]]) -> date:
+    newest = max((row["day"] for row in caused), default=None)
     try:
         usual = default_status_date(book, job)
     except Refused:
@@ -128,13 +128,13 @@ def _day(book: Book, job: str, found: list[dict[str, Any]]) -> date:
     return max(usual, newest or usual)
 
 
-def _value(prices: PriceList, parts: list[dict[str, Any]]) -> tuple[Decimal | None, str | None]:
+def _value(prices: PriceList, rows: list[dict[str, Any]]) -> tuple[Decimal | None, str | None]:
     """Return what hours would be charged at, by the rates of the days worked; or why not."""
     worked = WorkedHours()
-    for part in parts:
-        if part["trade"] is None:
+    for row in rows:
+        if row["trade"] is None:
             return None, "a worker is not in the crew"
-        worked.add(prices, (part["trade"], part["grade"]), part["day"], int(part["ms"]))
+        worked.add(prices, (row["trade"], row["grade"]), row["day"], int(row["ms"]))
     if worked.unrated:
         return None, min(worked.unrated.values())
     values = (worked.value(trade) or NOTHING for trade in worked.ms)
@@ -154,8 +154,8 @@ def entries_caused(
     if cause not in causes:
         raise Refused("cause_not_owners", cause=cause, causes=tuple(causes))
     asked = {"job": job, "cause": cause, "day_from": days[0], "day_to": days[1]}
-    found = book.rows("performance/caused_entries", **asked)
-    whole = [entry for entry, is_whole in found if is_whole]
+    entries = book.rows("performance/caused_entries", **asked)
+    whole = [entry for entry, is_whole in entries if is_whole]
     if not whole:
         raise Refused("cause_without_hours", job=job, cause=cause)
-    return whole, len(found) - len(whole)
+    return whole, len(entries) - len(whole)

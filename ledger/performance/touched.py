@@ -27,13 +27,13 @@ class PartMeasured:
     after: dict[str, Figure]
 
 
-def measures_touched(book: Book, parts: Iterable[Touched], before: int) -> list[PartMeasured]:
+def measures_touched(book: Book, touched: Iterable[Touched], before: int) -> list[PartMeasured]:
     """Return the measures of parts as known at a batch and now, each job's own last.
 
     The status date is the job's, or the newest day of the hours that move if that is later.
     """
     rows = []
-    for job, group in groupby(parts, key=lambda each: each[0]):
+    for job, group in groupby(touched, key=lambda each: each[0]):
         names = list(group)
         day = _status_date(book, job, names[0][2])
         then, now = (Measured(known, job, Scope(day)) for known in (book.known_by(before), book))

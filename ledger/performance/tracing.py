@@ -70,8 +70,8 @@ def trace_figure(book: Book, job: str, day: date, group: str, name: str) -> Figu
     """
     explained = Explained(Measured(book, job, Scope(day)))
     whole = explained.result()
-    found = name if group != PLACE else _place(explained.measured, name)
-    keys = _keys(explained, group, found)
+    figure = name if group != PLACE else _place(explained.measured, name)
+    keys = _keys(explained, group, figure)
     entries = _entries(book, job, day, keys)
     worked = sum(
         each.ms
@@ -79,11 +79,11 @@ def trace_figure(book: Book, job: str, day: date, group: str, name: str) -> Figu
         if (each.part, each.cause, each.rework) in keys
     )
     assert sum(int(row["ms"]) for row in entries) == worked
-    rest = dict(explained.not_worked.get((group, found), {}))
+    rest = dict(explained.not_worked.get((group, figure), {}))
     rest = {piece: amount for piece, amount in rest.items() if amount}
-    ms = worked if group == PLACE else _amount(whole, group, found)
-    assert ms == worked + sum(rest.values()), (group, found, ms, worked, rest)
-    return FigureTraced(job, day, group, found, ms, worked, rest, entries, whole)
+    ms = worked if group == PLACE else _amount(whole, group, figure)
+    assert ms == worked + sum(rest.values()), (group, figure, ms, worked, rest)
+    return FigureTraced(job, day, group, figure, ms, worked, rest, entries, whole)
 
 
 def _amount(whole: Overrun, group: str, name: str) -> int:
@@ -108,7 +108,7 @@ def _place(measured: Measured, named: str) -> str:
     if word in {NON_PRODUCTIVE, UNTAGGED}:
         return word
     baseline = measured.baseline
-    if code in baseline.changes or baseline.package(code) or code in measured.actuals.parts:
+    if code in baseline.changes or baseline.package(code) or code in measured.actuals.places:
         return code
     raise Refused("place_not_in_job", job=measured.job, place=named)
 
@@ -156,9 +156,9 @@ def _places(book: Book, line: tuple[int, int]) -> list[dict[str, Any]]:
     return book.records("performance/places_of_entry", line_batch=line[0], line_row=line[1])
 
 
-def _day(book: Book, job: str, given: date | None, own: date) -> date:
-    if given is not None:
-        return given
+def _day(book: Book, job: str, status_date: date | None, own: date) -> date:
+    if status_date is not None:
+        return status_date
     try:
         return max(own, default_status_date(book, job))
     except Refused:

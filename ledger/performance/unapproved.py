@@ -25,7 +25,7 @@ class Unapproved:
     @property
     def codes(self) -> list[str]:
         """Return every change not approved that was requested or has time booked."""
-        booked = {part for part in self.basis.actuals.parts if self.basis.is_outside(part)}
+        booked = {part for part in self.basis.actuals.places if self.basis.is_outside(part)}
         return sorted({*self.requested, *booked})
 
     def amounts(self, code: str) -> tuple[int, int, int]:

@@ -64,9 +64,9 @@ def _refuse_overlaps(table: ReadTable) -> None:
             start, finish = _span(line)
             midnight = line["day"].toordinal() * MS_PER_DAY
             spans[line["worker_id"]].append((midnight + start, midnight + finish, line))
-    for worker, found in spans.items():
-        found.sort(key=lambda span: (span[0], span[1], span[2].number))
-        for (_, until, earlier), (start, _, later) in pairwise(found):
+    for worker, of_worker in spans.items():
+        of_worker.sort(key=lambda span: (span[0], span[1], span[2].number))
+        for (_, until, earlier), (start, _, later) in pairwise(of_worker):
             if start < until:
                 first, last = sorted((earlier.number, later.number))
                 table.fault(last, f"the times of worker {worker} overlap those on line {first}")

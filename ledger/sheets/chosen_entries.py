@@ -3,6 +3,6 @@
 from ledger.store.book import Book
 
 
-def choose_entries(book: Book, query: str, **given: object) -> int:
+def choose_entries(book: Book, query: str, **inputs: object) -> int:
     """Stage the entries that a query names; return how many."""
-    return book.stage("entry_chosen", query, **given)
+    return book.stage("entry_chosen", query, **inputs)

@@ -9,7 +9,7 @@ def stage_so_far(book: Book) -> None:
     book.stage("so_far", "sheets/lines_corrected")
 
 
-def keep_corrections(batch: Batch, query: str, **given: object) -> None:
+def keep_corrections(batch: Batch, query: str, **inputs: object) -> None:
     """Keep the corrections that a query names, from what the lines said so far."""
-    batch.book.stage("correction_typed", query, **given)
+    batch.book.stage("correction_typed", query, **inputs)
     batch.append_query("line_correction", "sheets/corrections_made")

@@ -202,11 +202,11 @@ def _stage_chosen(book: Book, kinds: frozenset[str], batch: int | None) -> None:
 
 def kinds_to_look_at(book: Book) -> list[str]:
     """Return the kinds with a day that may raise a doubt, in the order of `KINDS`."""
-    found = {kind for (kind,) in book.rows("sheets/doubt_kinds")}
-    return [kind for kind in KINDS if kind in found]
+    kinds = {kind for (kind,) in book.rows("sheets/doubt_kinds")}
+    return [kind for kind in KINDS if kind in kinds]
 
 
-def _stage_raised(book: Book, kinds: Sequence[str], given: Mapping[str, object]) -> None:
+def _stage_raised(book: Book, kinds: Sequence[str], common_inputs: Mapping[str, object]) -> None:
     """Stage the doubts of the kinds, one under the other."""
     named = {kind: f"sheets/doubts_{kind}" for kind in kinds}
     listed = " UNION ALL ".join(
@@ -216,7 +216,7 @@ def _stage_raised(book: Book, kinds: Sequence[str], given: Mapping[str, object])
     )
     inputs: dict[str, object] = {}
     for query in named.values():
-        inputs |= book.inputs_of(query, given)
+        inputs |= book.inputs_of(query, common_inputs)
     book.execute(f"CREATE OR REPLACE TEMP TABLE staged_doubt_raised AS {listed}", inputs)
 
 
@@ -225,59 +225,59 @@ def doubts_of_batch(book: Book, batch: Batch) -> DoubtsRaised:
     raised = _raised(book, batch.sequence, KINDS) if adds_entries(batch) else {}
     if not raised:
         return DoubtsRaised(Counter(), 0)
-    found = book.rows("sheets/doubts_counted", batch=batch.sequence, **raised)
+    rows = book.rows("sheets/doubts_counted", batch=batch.sequence, **raised)
     # The gravest come first.
-    kinds = Counter(kind for kind, _ in found)
-    return DoubtsRaised(kinds, sum(severity == "warn" for _, severity in found))
+    kinds = Counter(kind for kind, _ in rows)
+    return DoubtsRaised(kinds, sum(severity == "warn" for _, severity in rows))
 
 
 def settle(
-    book: Book, batch: Batch, given: Sequence[str], reason: str, others: Sequence[Doubt] = ()
+    book: Book, batch: Batch, ids: Sequence[str], reason: str, others: Sequence[Doubt] = ()
 ) -> DoubtsSettled:
     """Keep that a person settled doubts; `others` are such as are not of entries.
 
     Raises: Refused, naming every id that is no doubt or settled already; then none is.
     """
-    chosen = _chosen(book, given, others, settled=False)
+    chosen = _chosen(book, ids, others, settled=False)
     _keep(batch, chosen, settled=True, reason=reason_of(reason))
     return DoubtsSettled(len(chosen))
 
 
 def reopen(
-    book: Book, batch: Batch, given: Sequence[str], reason: str, others: Sequence[Doubt] = ()
+    book: Book, batch: Batch, ids: Sequence[str], reason: str, others: Sequence[Doubt] = ()
 ) -> DoubtsReopened:
     """Show doubts again that were settled wrongly; `others` as for `settle`.
 
     Raises: Refused, naming every id that is no settled doubt; then none is.
     """
-    chosen = _chosen(book, given, others, settled=True)
+    chosen = _chosen(book, ids, others, settled=True)
     _keep(batch, chosen, settled=False, reason=reason_of(reason))
     return DoubtsReopened(len(chosen))
 
 
 def _chosen(
-    book: Book, given: Sequence[str], others: Sequence[Doubt], *, settled: bool
+    book: Book, texts: Sequence[str], others: Sequence[Doubt], *, settled: bool
 ) -> list[Doubt]:
     known = {each["doubt"]: each for each in (*doubts_known(book), *others)}
-    ids = list(dict.fromkeys(text.strip().lower() for text in given))
+    ids = list(dict.fromkeys(text.strip().lower() for text in texts))
     refuse_all([fault for each in ids if (fault := _fault(each, known.get(each), settled))])
     return [known[each] for each in ids]
 
 
-def _fault(doubt: str, found: Doubt | None, settled: bool) -> Refused | None:
-    if found is None:
+def _fault(doubt: str, known: Doubt | None, settled: bool) -> Refused | None:
+    if known is None:
         return Refused("doubt_unknown", doubt=doubt, remedy=Remedy("doubts_all"))
-    if bool(found["settled_by"]) == settled:
+    if bool(known["settled_by"]) == settled:
         return None
     if settled:
         return Refused("doubt_open", doubt=doubt)
-    assert found["settled_at"] is not None
+    assert known["settled_at"] is not None
     return Refused(
         "doubt_settled",
         doubt=doubt,
-        actor=found["settled_by"],
-        day=found["settled_at"].date(),
-        reason=found["reason"],
+        actor=known["settled_by"],
+        day=known["settled_at"].date(),
+        reason=known["reason"],
     )
 
 

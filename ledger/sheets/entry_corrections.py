@@ -72,14 +72,14 @@ def _correct(book: Book, batch: Batch, fields: Changes, why: str) -> int:
     """Correct the entries of `staged_entry_chosen` that differ; return how many."""
     read_to_compare(book)
     _read_anew(book, fields)
-    given = {"fields": list(fields), "values": list(fields.values())}
+    inputs = {"fields": list(fields), "values": list(fields.values())}
     count: int = book.rows("sheets/entries_differing_counted")[0][0]
     if not count:
         raise Refused("booked_so_already")
     refuse_all(_faults(book))
     compare_corrected(book)
     refuse_all(_matched(book))
-    keep_corrections(batch, "sheets/corrections_alike", **given)
+    keep_corrections(batch, "sheets/corrections_alike", **inputs)
     reverse_chosen(book, batch, why, "correction")
     last = batch.last_row("entry")
     judge_lines(book, "sheets/entries_corrected", why=why, last_entry_row=last)
@@ -93,8 +93,8 @@ def _read_anew(book: Book, fields: Changes) -> None:
     stage_written(book, "sheets/entry_lines")
     add_written_of_files(book, "sheets/lines_of_entries")
     stage_so_far(book)
-    given = {"fields": names, "values": list(fields.values())}
-    understand(book, stage_texts(book, "sheets/entry_lines_changed", **given))
+    inputs = {"fields": names, "values": list(fields.values())}
+    understand(book, stage_texts(book, "sheets/entry_lines_changed", **inputs))
     book.stage("read_anew", "sheets/entry_lines_read", fields=names)
     restage_parsed(book, "sheets/entry_lines_differing")
     choose_entries(book, "sheets/entries_differing")
@@ -127,11 +127,11 @@ def _faults(book: Book) -> list[Refused]:
 
 
 def _matched(book: Book) -> list[Refused]:
-    found = book.rows("sheets/entries_matched")
-    if not found:
+    matches = book.rows("sheets/entries_matched")
+    if not matches:
         return []
-    entry, other = found[0]
-    return [Refused("correction_matches", entry=entry, entries=len(found), other=other)]
+    entry, other = matches[0]
+    return [Refused("correction_matches", entry=entry, entries=len(matches), other=other)]
 
 
 def entries_corrected(book: Book, batch: Batch, as_they_are: int = 0) -> EntriesCorrected:

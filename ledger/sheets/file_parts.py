@@ -38,7 +38,7 @@ def cut(file: TextFile) -> list[FilePart]:
 
     Raises: Refused when it is no longer the one that was read.
     """
-    parts: list[FilePart] = []
+    file_parts: list[FilePart] = []
     whole, start, line = hashlib.sha256(), 0, 1
     # Where it is read as it stands, its line feeds stand where those of its text do.
     for number, data in enumerate(bytes_in_parts(file.path, in_lines=file.plain), start=1):
@@ -46,11 +46,11 @@ def cut(file: TextFile) -> list[FilePart]:
         ends, first = data.count(b"\n"), line if file.plain else None
         digest = hashlib.sha256(data).hexdigest()
         is_ended = data.endswith(b"\n")
-        parts.append(FilePart(number, start, len(data), digest, first, ends, is_ended))
+        file_parts.append(FilePart(number, start, len(data), digest, first, ends, is_ended))
         start, line = start + len(data), line + ends
     if whole.hexdigest() != file.sha256:
         raise changed(file.name)
-    return parts
+    return file_parts
 
 
 def bytes_of_part(file: TextFile, part: FilePart) -> bytes:
@@ -61,13 +61,13 @@ def bytes_of_part(file: TextFile, part: FilePart) -> bytes:
     return data
 
 
-def keep_file_parts(batch: Batch, file: TextFile, parts: Sequence[FilePart]) -> None:
+def keep_file_parts(batch: Batch, file: TextFile, file_parts: Sequence[FilePart]) -> None:
     """Keep the bytes of the file kept last: of its parts those that the book has not.
 
     Raises: Refused when the file is no longer the one that was read.
     """
     known = contents_known(batch.book)
-    new = iter({part.sha256: part for part in parts if part.sha256 not in known}.values())
+    new = iter({part.sha256: part for part in file_parts if part.sha256 not in known}.values())
     while together := list(islice(new, TOGETHER)):
         data = [Content(bytes_of_part(file, part), is_packed=True) for part in together]
         add_contents(batch, data)
@@ -75,10 +75,10 @@ def keep_file_parts(batch: Batch, file: TextFile, parts: Sequence[FilePart]) -> 
     batch.append(
         "file_part",
         {
-            "file_row": [file_row for _ in parts],
-            "part": [part.number for part in parts],
-            "first_line": [part.first_line for part in parts],
-            "sha256": [part.sha256 for part in parts],
+            "file_row": [file_row for _ in file_parts],
+            "part": [part.number for part in file_parts],
+            "first_line": [part.first_line for part in file_parts],
+            "sha256": [part.sha256 for part in file_parts],
         },
     )
 
@@ -97,9 +97,9 @@ def kept_parts(book: Book, file: tuple[int, int], name: str, *, whole: bool) -> 
     Raises: Refused when one was erased.
     """
     which = {"batch": file[0], "row": file[1], "is_whole": whole}
-    found = []
+    kept = []
     for first_line, packing, data in book.rows("sheets/file_parts_of_lines", **which):
         if data is None:
             raise Refused("file_part_erased", file=name)
-        found.append(KeptPart(first_line, unpacked(packing, data)))
-    return found
+        kept.append(KeptPart(first_line, unpacked(packing, data)))
+    return kept

@@ -53,7 +53,7 @@ def file_parts_with_texts(book: Book, ids: Iterable[str]) -> list[str]:
     cells = [text for (text,) in book.rows("sheets/texts_named", ids=named)]
     lines = [each for (each,) in book.rows("sheets/file_parts_of_held", ids=named)]
     pattern = "|".join(f"{_BEFORE}{_pattern(text)}{_AFTER}" for text in cells)
-    return [*(each for found in _files_with(book, pattern) for each in found.ids), *lines]
+    return [*(each for file in _files_with(book, pattern) for each in file.ids), *lines]
 
 
 def _pattern(text: str) -> str:
@@ -74,14 +74,14 @@ def _files_with(book: Book, pattern: str) -> Iterator[FileParts]:
     """
     if not pattern:
         return
-    found = re.compile(pattern, re.MULTILINE | re.IGNORECASE)
+    regex = re.compile(pattern, re.MULTILINE | re.IGNORECASE)
     for file in book.records("sheets/files_kept"):
-        parts = book.rows("sheets/file_parts_by_id", batch=file["batch"], row=file["row"])
-        ids = [each for each, *_ in parts]
-        read = [unpacked(packing, data) for _, _, packing, data in parts]
-        if all(first for _, first, *_ in parts):
-            ids = [ids[place] for place in sorted(_holding(found, [*map(_text_of, read)]))]
-        elif file["is_whole"] and not found.search(_plain(_text(file, read))):
+        rows = book.rows("sheets/file_parts_by_id", batch=file["batch"], row=file["row"])
+        ids = [each for each, *_ in rows]
+        read = [unpacked(packing, data) for _, _, packing, data in rows]
+        if all(first for _, first, *_ in rows):
+            ids = [ids[place] for place in sorted(_holding(regex, [*map(_text_of, read)]))]
+        elif file["is_whole"] and not regex.search(_plain(_text(file, read))):
             ids = []
         if ids:
             yield FileParts(file["name"], tuple(ids))
@@ -96,19 +96,19 @@ def _holding(pattern: re.Pattern[str], texts: Sequence[str]) -> set[int]:
     places = {place for place, text in enumerate(texts) if pattern.search(text)}
     for place, (text, following) in enumerate(pairwise(texts)):
         across = pattern.finditer(text + following)
-        if any(found.start() < len(text) < found.end() for found in across):
+        if any(match.start() < len(text) < match.end() for match in across):
             places |= {place, place + 1}
     if not places and pattern.search("".join(texts)):
         return set(range(len(texts)))
     return places
 
 
-def _text(file: dict[str, Any], parts: Iterable[bytes]) -> str:
+def _text(file: dict[str, Any], pieces: Iterable[bytes]) -> str:
     """Return all that stands in a file whose parts do not end with its lines."""
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / f"sheets{Path(file['name']).suffix}"
         with path.open("wb") as copy:
-            copy.writelines(parts)
+            copy.writelines(pieces)
         encoding = None if file["encoding"] == "workbook" else file["encoding"]
         read = read_text(path, encoding, file["name"])
         inside = list(_inside(path)) if read.is_workbook else []

@@ -9,7 +9,7 @@ from ledger.errors import Refused
 from ledger.sheets.reading import SheetFile, read_texts
 from ledger.sheets.sheet_tables import sheet_tables
 from ledger.sheets.staging import PreviewLine, preview, scratch_book, understand
-from ledger.tables.found_tables import beside
+from ledger.tables.file_tables import beside
 from ledger.tables.guess_words import TOTALS, days_of_words, fields_of, is_name
 from ledger.tables.guessed_texts import looks_like
 from ledger.tables.guessing import DATE, Guess, Unsure, beginning, date_order, dated, sample
@@ -119,14 +119,14 @@ def _block(guess: Guess, above: Sequence[Sequence[str]]) -> None:
     labels = [
         " ".join(cell.split()).partition(":")[0] for row in above for cell in row if cell.strip()
     ]
-    found = {
+    named = {
         name: next(each for each in labels if each.strip().lower() == label)
         for name, label in fields_of([each.strip().lower() for each in labels]).items()
         if name not in columns and not (name in WORKER and {*WORKER} & {*columns})
     }
     guess.sections["block"] = {
         name: label
-        for name, label in found.items()
+        for name, label in named.items()
         if name in (*WORKER, "week_starting", "week_ending", "job", "sheet", "date", "trade")
     }
 
@@ -203,12 +203,12 @@ def _fit(rows: list[list[str]], at: int, *, is_of_worker: bool) -> float:
         or looks_like(name, _KINDS.get(name, "text"), _under(rows[at + 1 :], head.index(cell)))
     }
     above = fields_of([cell.strip().lower().partition(":")[0] for row in rows[:at] for cell in row])
-    given = {*fields, *above}
+    known = {*fields, *above}
     is_grid = bool(days) or len(dates) > 1
-    lacking = 0 if is_grid or {"date", "week_starting", "week_ending"} & given else 3
+    lacking = 0 if is_grid or {"date", "week_starting", "week_ending"} & known else 3
     lacking += 0 if is_grid or "hours" in fields or {"start", "finish"} <= {*fields} else 3
-    lacking += "booking_code" not in given
-    lacking += not (is_of_worker or {*WORKER} & given)
+    lacking += "booking_code" not in known
+    lacking += not (is_of_worker or {*WORKER} & known)
     return len(fields) + (2 if is_grid else 0) - lacking if len(fields) + is_grid > 1 else 0
 
 

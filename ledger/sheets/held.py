@@ -74,12 +74,12 @@ def reject_lines(book: Book, batch: Batch, chosen: Chosen, reason: str) -> Lines
 def _lines_of(book: Book, chosen: Chosen) -> list[str]:
     if chosen.lines:
         return ids_of(chosen.lines, "line")
-    found = [
+    lines = [
         row[0] for row in book.rows("sheets/held_chosen", file=chosen.file, reason=chosen.reason)
     ]
-    if not found:
+    if not lines:
         refuse_all([_none_held(chosen)])
-    return found
+    return lines
 
 
 def _none_held(chosen: Chosen) -> Refused:
@@ -157,10 +157,10 @@ def pair_of(text: str) -> tuple[str, str | None]:
 
 
 def _end_named(
-    book: Book, batch: Batch, given: Sequence[str], endings: Sequence[Ending]
+    book: Book, batch: Batch, ids: Sequence[str], endings: Sequence[Ending]
 ) -> LinesEnded:
-    standing = lines_named(book, given)
-    refuse_all([fault for each in given if (fault := _not_held(each, standing.get(each)))])
+    standing = lines_named(book, ids)
+    refuse_all([fault for each in ids if (fault := _not_held(each, standing.get(each)))])
     _end_reissues(book, batch, endings)
     unread = end_lines(book, batch, list({each.line: each for each in endings}.values()))
     refuse_all([_unread(standing[line], message) for line, message in unread.items()])
@@ -179,25 +179,25 @@ def _unread(line: Mapping[str, Any], message: str) -> Refused:
     )
 
 
-def _not_held(line: str, found: Mapping[str, Any] | None) -> Refused | None:
+def _not_held(line: str, row: Mapping[str, Any] | None) -> Refused | None:
     """Return why a line cannot be ended as a held line; None when it can."""
-    if found is None:
+    if row is None:
         return Refused("line_unknown", line=line, remedy=Remedy("held"))
-    if found["outcome"] == "held":
+    if row["outcome"] == "held":
         return None
-    file, number, traced = found["file"], found["line"], Remedy("trace_line", line=line)
+    file, number, traced = row["file"], row["line"], Remedy("trace_line", line=line)
     return Refused("line_not_held", file=file, number=number, line=line, remedy=traced)
 
 
-def is_of_reissue(found: Mapping[str, Any]) -> bool:
+def is_of_reissue(row: Mapping[str, Any]) -> bool:
     """Return whether a line cannot be corrected as it is part of an open re-issue."""
-    return bool(found["reason"] == "re_issue" and found["outcome"] == "held")
+    return bool(row["reason"] == "re_issue" and row["outcome"] == "held")
 
 
-def _waits_for_reissue(found: Mapping[str, Any]) -> Refused | None:
-    if not is_of_reissue(found):
+def _waits_for_reissue(row: Mapping[str, Any]) -> Refused | None:
+    if not is_of_reissue(row):
         return None
-    file, number, line = found["file"], found["line"], found["id"]
+    file, number, line = row["file"], row["line"], row["id"]
     ended = Remedy("end_reissue")
     return Refused("line_in_reissue", file=file, number=number, line=line, remedy=ended)
 
@@ -233,9 +233,9 @@ def _book(book: Book, batch: Batch, endings: Sequence[Ending]) -> dict[str, str]
     if unread:
         return unread
     compare_corrected(book)
-    given = {"ids": ids, "whys": [each.why for each in endings], "batch": batch.sequence}
+    inputs = {"ids": ids, "whys": [each.why for each in endings], "batch": batch.sequence}
     last = batch.last_row("entry")
-    judge_lines(book, "sheets/corrections_judged", last_entry_row=last, **given)
+    judge_lines(book, "sheets/corrections_judged", last_entry_row=last, **inputs)
     release_judged(batch)
     return {}
 
@@ -247,8 +247,8 @@ def _stage_corrected(book: Book, batch: Batch, endings: Sequence[Ending]) -> Non
     if changes:
         ids, fields, values = (list(column) for column in zip(*changes, strict=True))
         stage_so_far(book)
-        given = {"ids": ids, "fields": fields, "values": values}
-        keep_corrections(batch, "sheets/corrections_typed", **given)
+        inputs = {"ids": ids, "fields": fields, "values": values}
+        keep_corrections(batch, "sheets/corrections_typed", **inputs)
     read_corrected(book)
 
 
@@ -260,12 +260,12 @@ def _changes(endings: Sequence[Ending]) -> Iterable[tuple[str, str, str | None]]
 
 def lines_ended(book: Book, ids: Sequence[str]) -> LinesEnded:
     """Return how many lines ended in which way."""
-    found = Counter(row["reason"] for row in lines_named(book, ids).values())
+    counts = Counter(row["reason"] for row in lines_named(book, ids).values())
     return LinesEnded(
-        found["released"],
-        found["corrected"],
-        found["matched"],
+        counts["released"],
+        counts["corrected"],
+        counts["matched"],
         # An ended line is stored as refused.
-        found["refused"],
-        found["re_issue"],
+        counts["refused"],
+        counts["re_issue"],
     )

@@ -68,41 +68,41 @@ def load_held(book: Book, batch: Batch, path: Path) -> HeldFileLoaded:
 def _take_rows(book: Book, read: _Read) -> None:
     named = held.lines_named(book, [line["held_line"] for line in read.table.lines])
     for line in read.table.lines:
-        found = named.get(line["held_line"] or "")
-        if fault := _fault(read, line, found):
+        row = named.get(line["held_line"] or "")
+        if fault := _fault(read, line, row):
             read.table.fault(line.number, *fault)
-        elif line["correction"] and found:
-            _take(read, line, found)
+        elif line["correction"] and row:
+            _take(read, line, row)
 
 
-def _fault(read: _Read, line: Line, found: dict[str, Any] | None) -> tuple[str, str] | None:
+def _fault(read: _Read, line: Line, row: dict[str, Any] | None) -> tuple[str, str] | None:
     name = line["held_line"]
     if not name:
         return None
-    if found is None:
+    if row is None:
         return f'held_line "{name}" is not a sheet line of this book', "held_line"
     if name in read.rows:
         return f"held_line {name} appears twice; keep one row", "held_line"
     read.rows[name] = line
-    place = f"{found['file']}:{found['line']}"
-    if (line["file"], line["line"]) not in {(None, None), (found["file"], found["line"])}:
-        given = f"{line['file']}:{line['line']}"
-        return f"held_line {name} is {place} in this book, not {given}", "held_line"
+    place = f"{row['file']}:{row['line']}"
+    if (line["file"], line["line"]) not in {(None, None), (row["file"], row["line"])}:
+        written = f"{line['file']}:{line['line']}"
+        return f"held_line {name} is {place} in this book, not {written}", "held_line"
     return None
 
 
-def _take(read: _Read, line: Line, found: dict[str, Any]) -> None:
+def _take(read: _Read, line: Line, row: dict[str, Any]) -> None:
     name = line["held_line"]
-    if found["outcome"] != "held":
+    if row["outcome"] != "held":
         read.ended_before.append(name)
         return
-    if held.is_of_reissue(found):
-        what = f"{found['file']}:{found['line']} ({name}): is held as a re-issue"
+    if held.is_of_reissue(row):
+        what = f"{row['file']}:{row['line']} ({name}): is held as a re-issue"
         read.table.fault(line.number, what, "correction", remedy=Remedy("end_reissue"))
     elif not line["why"]:
         read.table.fault(line.number, "why is blank; give the reason in words")
     else:
-        _take_correction(read, line, found["reason"])
+        _take_correction(read, line, row["reason"])
 
 
 def _take_correction(read: _Read, line: Line, reason: str) -> None:

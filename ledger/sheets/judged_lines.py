@@ -4,22 +4,22 @@ from ledger.store.batches import Batch
 from ledger.store.book import Book
 
 
-def judge_lines(book: Book, query: str, **given: object) -> int:
+def judge_lines(book: Book, query: str, **inputs: object) -> int:
     """Stage what a query says becomes of each line; return how many lines these are."""
-    count = book.stage("judgement", query, **given)
+    count = book.stage("judgement", query, **inputs)
     book.view("judged", "FROM staged_judgement")
     return count
 
 
 def judge_in_place(book: Book, batch: Batch) -> None:
     """Let all parsed lines be new, where their places count from 1 without a gap."""
-    given = {"batch": batch.sequence, "last_line_row": batch.last_row("line")}
-    book.view_of("judged", "sheets/lines_new_in_place", **given)
+    inputs = {"batch": batch.sequence, "last_line_row": batch.last_row("line")}
+    book.view_of("judged", "sheets/lines_new_in_place", **inputs)
 
 
-def judge_by_themselves(book: Book, **given: object) -> None:
+def judge_by_themselves(book: Book, **inputs: object) -> None:
     """Stage in `staged_first` what becomes of each line, before its sheet is looked at."""
-    book.stage("first", "sheets/lines_judged", **given)
+    book.stage("first", "sheets/lines_judged", **inputs)
 
 
 def judge_by_sheet(book: Book, query: str | None) -> None:

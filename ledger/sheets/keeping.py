@@ -44,8 +44,8 @@ def keep_lines(batch: Batch, sheets: SheetFile, raw: str | None, *, has_held: bo
     batch.append_query("what", "sheets/whats_to_keep")
     if book.stage("note", "sheets/new_notes", last_note_row=batch.last_row("note")):
         batch.append_query("note", "sheets/notes_to_keep")
-    given = {"file_row": batch.last_row("file"), "is_in_lines": sheets.is_in_lines}
-    batch.append_query("line", "sheets/lines_to_keep", **given)
+    inputs = {"file_row": batch.last_row("file"), "is_in_lines": sheets.is_in_lines}
+    batch.append_query("line", "sheets/lines_to_keep", **inputs)
     if has_held:
         stage_raw_of_held(book, raw)
         batch.append_query("held_text", "sheets/lines_to_hold")

@@ -34,23 +34,27 @@ class LeftOut:
     joined: int = 0
 
 
-def stage_known_parts(book: Book, sheets: SheetFile, parts: Sequence[FilePart]) -> Unread | None:
+def stage_known_parts(
+    book: Book, sheets: SheetFile, file_parts: Sequence[FilePart]
+) -> Unread | None:
     """Stage in `staged_known_file_part` the parts that are known; return what is left to read.
 
     None where none is known: then the file is read whole.
     """
-    if not _may_be_known(sheets, parts):
+    if not _may_be_known(sheets, file_parts):
         return None
-    digests = Counter(part.sha256 for part in parts)
-    given = [
-        part for part in parts if digests[part.sha256] == 1 and part.line_ends > 1 and part.is_ended
+    digests = Counter(part.sha256 for part in file_parts)
+    candidates = [
+        part
+        for part in file_parts
+        if digests[part.sha256] == 1 and part.line_ends > 1 and part.is_ended
     ]
     inputs = {
-        "numbers": [part.number for part in given],
-        "digests": [part.sha256 for part in given],
+        "numbers": [part.number for part in candidates],
+        "digests": [part.sha256 for part in candidates],
         # The head is no sheet line.
-        "firsts": [max(part.first_line or 0, 2) for part in given],
-        "lines": [_lines(part) for part in given],
+        "firsts": [max(part.first_line or 0, 2) for part in candidates],
+        "lines": [_lines(part) for part in candidates],
     }
     book.stage("new_file_part", "sheets/new_file_parts", **inputs)
     which = {"layout": sheets.layout.recorded, "job": sheets.job, "program": __version__}
@@ -59,13 +63,13 @@ def stage_known_parts(book: Book, sheets: SheetFile, parts: Sequence[FilePart]) 
     _stage_files_alike(book, sheets.file.text.partition("\n")[0])
     if not book.stage("known_file_part", "sheets/known_file_parts"):
         return None
-    return _unread(book, parts)
+    return _unread(book, file_parts)
 
 
-def _may_be_known(sheets: SheetFile, parts: Sequence[FilePart]) -> bool:
+def _may_be_known(sheets: SheetFile, file_parts: Sequence[FilePart]) -> bool:
     file = sheets.file
     return (
-        len(parts) > 1
+        len(file_parts) > 1
         and file.plain
         and sheets.layout is PLAIN
         and sheets.tables[0].at == 1
@@ -90,13 +94,13 @@ def _stage_files_alike(book: Book, head: str) -> None:
     book.stage("file_alike", "sheets/files_alike", batches=batches, file_rows=rows)
 
 
-def _unread(book: Book, parts: Sequence[FilePart]) -> Unread | None:
+def _unread(book: Book, file_parts: Sequence[FilePart]) -> Unread | None:
     """Return the parts that are to be read, and the lines left out before each stretch of them."""
     known = {number for (number,) in book.rows("sheets/numbers_known")}
-    left = tuple(part for part in parts if part.number not in known)
+    left = tuple(part for part in file_parts if part.number not in known)
     stretches: dict[int, int] = {}
     rows = left_out = 0
-    for part in parts:
+    for part in file_parts:
         if part.number in known:
             left_out += _lines(part)
             continue

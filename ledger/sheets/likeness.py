@@ -43,10 +43,10 @@ class Texts:
 
     def like(self, text: str, *, least: int, most: int) -> list[tuple[str, int]]:
         """Return the texts most like one, each with its points, those as alike by their order."""
-        found = process.extract(
+        matches = process.extract(
             plain(text), self._plain, scorer=fuzz.ratio, score_cutoff=least - 0.5, limit=None
         )
         scored = sorted(
-            (-round(score), each) for key, score, _ in found for each in self._texts[key]
+            (-round(score), each) for key, score, _ in matches for each in self._texts[key]
         )
         return [(each, -score) for score, each in scored if -score >= least][:most]

@@ -111,21 +111,21 @@ class _Load:
 
     def add(self, sheets: SheetFile) -> None:
         """Book or hold the lines of a file; of one loaded before, say what they are now."""
-        again = _loaded_before(self.book, sheets)
-        if again:
-            keep_file(self.batch, sheets, again)
+        before = _loaded_before(self.book, sheets)
+        if before:
+            keep_file(self.batch, sheets, before)
             self.remarks += passed_over(sheets)
-            self.counts.append(FileCounts(sheets.file.name, sheets.file.sha256, **asdict(again)))
+            self.counts.append(FileCounts(sheets.file.name, sheets.file.sha256, **asdict(before)))
             return
         self._read_to_compare()
-        parts = cut(sheets.file)
-        read, left_out = self._read(sheets, parts)
+        file_parts = cut(sheets.file)
+        read, left_out = self._read(sheets, file_parts)
         self.remarks += passed_over(sheets)
         if sheets.has_totals:
             self.remarks += check_totals(self.book, sheets.file.name)
         judged = self._judge(sheets, read, left_out)
         self._keep(sheets, judged, read.raw)
-        keep_file_parts(self.batch, sheets.file, parts)
+        keep_file_parts(self.batch, sheets.file, file_parts)
         self.counts.append(judged.counts)
         self.booked_ms += judged.booked_ms
 
@@ -140,9 +140,9 @@ class _Load:
             add_held(self.book)
         self.is_read, self.has_reissued, self.has_held = True, False, False
 
-    def _read(self, sheets: SheetFile, parts: list[FilePart]) -> tuple[ReadLines, LeftOut]:
+    def _read(self, sheets: SheetFile, file_parts: list[FilePart]) -> tuple[ReadLines, LeftOut]:
         """Read and understand the lines of a file that are not known; return what is left out."""
-        unread = stage_known_parts(self.book, sheets, parts)
+        unread = stage_known_parts(self.book, sheets, file_parts)
         if unread is not None:
             # Whatever is astray in it is said of the whole file.
             with contextlib.suppress(Refused, NotInPlace):
@@ -209,8 +209,8 @@ def _loaded_before(book: Book, sheets: SheetFile) -> Counted | None:
     read_as = _read_as(sheets)
     if not book.rows("sheets/file_known", sha256=read_as.sha256)[0][0]:
         return None
-    found = book.rows("sheets/file_loaded_before", program=__version__, **asdict(read_as))
-    if not found:
+    rows = book.rows("sheets/file_loaded_before", program=__version__, **asdict(read_as))
+    if not rows:
         return None
-    lines, rows_left_out, held = found[0]
+    lines, rows_left_out, held = rows[0]
     return Counted(lines, 0, 0, lines - held, held, rows_left_out)

@@ -32,12 +32,12 @@ def choose_loads(book: Book, which: Which) -> list[Load]:
 
     Raises: Refused when there is none, or when a file's name stands for several loads.
     """
-    found = _loads(book, which)
-    if not found:
+    loads = _loads(book, which)
+    if not loads:
         raise _unknown(which)
-    live = [row for row in found if row["entries"] or row["held"]]
+    live = [row for row in loads if row["entries"] or row["held"]]
     if not live:
-        raise _nothing_left(book, which, found)
+        raise _nothing_left(book, which, loads)
     if which.file is not None and len(live) > 1:
         choices = tuple(map(_choice, live))
         raise Refused("loads_alike", file=which.file, count=len(live), loads=choices)
@@ -46,11 +46,11 @@ def choose_loads(book: Book, which: Which) -> list[Load]:
 
 
 def _loads(book: Book, which: Which) -> list[Load]:
-    found = _standing(book, which.file, which.batch)
-    if not found and which.file is not None:
+    loads = _standing(book, which.file, which.batch)
+    if not loads and which.file is not None:
         # A file is known by its name alone, also when it is given with its folder.
         return _standing(book, Path(which.file).name, which.batch)
-    return found
+    return loads
 
 
 def _standing(book: Book, name: str | None, batch: int | None) -> list[Load]:
@@ -64,11 +64,11 @@ def _unknown(which: Which) -> Refused:
     return Refused("sheets_not_loaded", file=which.file, remedy=Remedy("show", what="file"))
 
 
-def _nothing_left(book: Book, which: Which, found: Sequence[Load]) -> Refused:
-    said = book.rows("sheets/loads_reversed", loads=[row["load"] for row in found])
-    if not said:
+def _nothing_left(book: Book, which: Which, loads: Sequence[Load]) -> Refused:
+    reversals = book.rows("sheets/loads_reversed", loads=[row["load"] for row in loads])
+    if not reversals:
         return Refused("load_empty", load=str(which))
-    batch, recorded_at, actor = said[0]
+    batch, recorded_at, actor = reversals[0]
     day = recorded_at.date()
     return Refused("load_reversed", load=str(which), batch=batch, actor=actor, day=day)
 

@@ -50,14 +50,14 @@ def _moves(book: Book, *, leaving: bool = False) -> list[Move]:
 
 def listed(moves: Sequence[Move]) -> list[str]:
     """Return the first moves in words, and a line for the rest."""
-    shown = [
+    lines = [
         f"  {_place(each.from_job, each.from_place)} -> {_place(each.to_job, each.to_place)}: "
         f"{hours_of(each.ms)} h"
         for each in moves[:LISTED]
     ]
     if rest := moves[LISTED:]:
-        shown.append(f"  and {len(rest)} more: {hours_of(sum(each.ms for each in rest))} h")
-    return shown
+        lines.append(f"  and {len(rest)} more: {hours_of(sum(each.ms for each in rest))} h")
+    return lines
 
 
 def named(places: str) -> str:

@@ -68,9 +68,9 @@ def _stage_placed(book: Book, *, shared: bool = False) -> None:
         restage_placed(book, "sheets/entries_unshared")
 
 
-def restage_placed(book: Book, query: str, **given: object) -> None:
+def restage_placed(book: Book, query: str, **inputs: object) -> None:
     """Stage what a query gives in the place of the entries placed, and no others to be placed."""
-    book.stage("entry_placed", query, **given)
+    book.stage("entry_placed", query, **inputs)
     book.stage("entry_to_place", "sheets/entries_to_place_placed")
 
 

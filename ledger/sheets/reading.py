@@ -75,7 +75,7 @@ class Unread:
     `stretches` says from which of their rows on how many lines of the file are left out.
     """
 
-    parts: tuple[FilePart, ...]
+    file_parts: tuple[FilePart, ...]
     stretches: Mapping[int, int]
 
 
@@ -105,20 +105,20 @@ def named_files(paths: Sequence[Path]) -> tuple[list[tuple[Path, str]], list[Out
 
     Raises: Refused when a folder has no file of a kind that is read.
     """
-    found: list[tuple[Path, str]] = []
+    files: list[tuple[Path, str]] = []
     passed_over: list[Outcome] = []
     for path in paths:
         if not path.is_dir():
-            found.append((path, path.name))
+            files.append((path, path.name))
             continue
         inside = sorted(each for each in path.rglob("*") if each.is_file() and _is_seen(path, each))
         fitting = [each for each in inside if each.suffix.lower() in ENDINGS]
         if not fitting:
             raise Refused("folder_without_sheets", folder=path.name, endings=tuple(ENDINGS))
-        found += [(each, f"{path.name}/{each.relative_to(path).as_posix()}") for each in fitting]
+        files += [(each, f"{path.name}/{each.relative_to(path).as_posix()}") for each in fitting]
         others = tuple(each.relative_to(path).as_posix() for each in inside if each not in fitting)
         passed_over += [FilesPassedOver(path.name, others)] if others else []
-    return found, passed_over
+    return files, passed_over
 
 
 def _is_seen(folder: Path, path: Path) -> bool:
@@ -129,13 +129,13 @@ def _is_seen(folder: Path, path: Path) -> bool:
 def passed_over(sheets: SheetFile) -> list[Outcome]:
     """Return the columns and tabs of a file that are not read."""
     file = sheets.file
-    found: list[Outcome] = [
+    outcomes: list[Outcome] = [
         ColumnsPassedOver(file.name, table.tab.name if table.tab else None, tuple(names))
         for table in sheets.tables
         if (names := unknown_columns(table))
     ]
     rest = left_out(file, [table.tab for table in sheets.tables if table.tab])
-    return found + ([TabsPassedOver(file.name, tuple(rest))] if rest else [])
+    return outcomes + ([TabsPassedOver(file.name, tuple(rest))] if rest else [])
 
 
 def read_lines(book: Book, sheets: SheetFile, unread: Unread | None = None) -> ReadLines:
@@ -174,13 +174,13 @@ def read_texts(book: Book, sheets: SheetFile, *, with_raw: bool = False) -> Read
 def _read_parts(book: Book, sheets: SheetFile, unread: Unread) -> ReadLines:
     """Stage the texts of the lines of some parts, under the file's head."""
     file, (table,) = sheets.file, sheets.tables
-    has_head = bool(unread.parts) and unread.parts[0].number == 1
+    has_head = bool(unread.file_parts) and unread.file_parts[0].number == 1
     head = "" if has_head else file.text.partition("\n")[0] + "\n"
     with tempfile.TemporaryDirectory() as folder:
         copy = Path(folder) / "parts.csv"
         with copy.open("wb") as out:
             out.write(head.encode())
-            out.writelines(bytes_of_part(file, each) for each in unread.parts)
+            out.writelines(bytes_of_part(file, each) for each in unread.file_parts)
         text = copy.read_text(encoding="utf-8")
         csv_file = CsvFile(
             file.name, copy, text, table.head, table.layout.delimiter, stretches=unread.stretches

@@ -24,18 +24,18 @@ def open_steps(book: Book) -> list[dict[str, Any]]:
 
 
 def confirm_reissues(
-    book: Book, batch: Batch, given: Sequence[str], reason: str
+    book: Book, batch: Batch, ids: Sequence[str], reason: str
 ) -> list[ReissueConfirmed]:
     """Let open re-issues count: equal lines stay, others are reversed, new ones booked.
 
     Raises: Refused, naming every id that is no open re-issue, and those that are two of one sheet;
     then none is confirmed.
     """
-    why, found = reason_of(reason), _named(book, given)
-    _refuse_two_of_a_sheet(found)
+    why, reissues = reason_of(reason), _named(book, ids)
+    _refuse_two_of_a_sheet(reissues)
     every_step = open_steps(book)
     confirmed = []
-    for reissue in found:
+    for reissue in reissues:
         text = f"re-issued in {reissue['file']}: {why}"
         steps = [row for row in every_step if row["reissue"] == reissue["reissue"]]
         refuse_all(_ended_otherwise(reissue, steps))
@@ -49,15 +49,15 @@ def confirm_reissues(
 
 
 def reject_reissues(
-    book: Book, batch: Batch, given: Sequence[str], reason: str
+    book: Book, batch: Batch, ids: Sequence[str], reason: str
 ) -> list[ReissueRejected]:
     """Leave sheets as they were; the lines that a re-issue brought anew end rejected.
 
     Raises: Refused, naming every id that is no open re-issue; then none is rejected.
     """
-    why, found = reason_of(reason), _named(book, given)
+    why, reissues = reason_of(reason), _named(book, ids)
     rejected = []
-    for reissue in found:
+    for reissue in reissues:
         lines = [row[0] for row in book.rows("sheets/reissue_lines_held", id=reissue["reissue"])]
         batch.append_query(
             "line_outcome", "sheets/lines_refused", ids=lines, whys=[why] * len(lines)
@@ -71,25 +71,25 @@ def _reissue(row: Mapping[str, Any]) -> Reissue:
     return Reissue(row["reissue"], row["sheet"], row["file"])
 
 
-def _named(book: Book, given: Sequence[str]) -> list[dict[str, Any]]:
-    ids = ids_of(given, "re-issue")
+def _named(book: Book, texts: Sequence[str]) -> list[dict[str, Any]]:
+    ids = ids_of(texts, "re-issue")
     rows = book.records("sheets/reissues_named", ids=ids)
-    found = {row["reissue"]: row for row in rows}
-    refuse_all([fault for each in ids if (fault := _not_open(each, found.get(each)))])
+    by_id = {row["reissue"]: row for row in rows}
+    refuse_all([fault for each in ids if (fault := _not_open(each, by_id.get(each)))])
     return rows
 
 
-def _not_open(reissue: str, found: Mapping[str, Any] | None) -> Refused | None:
-    if found is None:
+def _not_open(reissue: str, row: Mapping[str, Any] | None) -> Refused | None:
+    if row is None:
         return Refused("reissue_unknown", reissue=reissue, remedy=Remedy("reissues"))
-    if not found["ended"]:
+    if not row["ended"]:
         return None
     return Refused(
         "reissue_ended",
-        reissue=found["reissue"],
-        sheet=found["sheet"],
-        file=found["file"],
-        ended=_WORDS[found["ended"]],
+        reissue=row["reissue"],
+        sheet=row["sheet"],
+        file=row["file"],
+        ended=_WORDS[row["ended"]],
     )
 
 
@@ -106,9 +106,9 @@ def _line_ended(reissue: Mapping[str, Any], row: Mapping[str, Any]) -> Refused:
     return Refused("reissue_line_rejected", reissue=named, sheet=sheet, file=file, line=line)
 
 
-def _refuse_two_of_a_sheet(found: Sequence[Mapping[str, Any]]) -> None:
+def _refuse_two_of_a_sheet(reissues: Sequence[Mapping[str, Any]]) -> None:
     of_sheet: dict[str, list[Mapping[str, Any]]] = {}
-    for each in found:
+    for each in reissues:
         of_sheet.setdefault(each["sheet_folded"], []).append(each)
     alike = [more for more in of_sheet.values() if len(more) > 1]
     refuse_all(
@@ -129,8 +129,8 @@ def _confirm(book: Book, batch: Batch, steps: Steps, why: str) -> None:
     if standing or fallen:
         reverse(book, batch, [*standing, *fallen], why, "re_issue")
     lines = [row["line_id"] for row in steps if row["step"] == "book"]
-    given = {"lines": lines, "why": why, "last_entry_row": batch.last_row("entry")}
-    judge_lines(book, "sheets/reissue_booked", **given)
+    inputs = {"lines": lines, "why": why, "last_entry_row": batch.last_row("entry")}
+    judge_lines(book, "sheets/reissue_booked", **inputs)
     release_judged(batch)
     ended = [row["line_id"] for row in steps if row["step"] == "end"]
     batch.append_query("line_outcome", "sheets/lines_refused", ids=ended, whys=[why] * len(ended))

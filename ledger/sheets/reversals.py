@@ -23,11 +23,11 @@ def reason_of(text: str) -> str:
     return text.strip()
 
 
-def ids_of(given: Sequence[str], what: str) -> list[str]:
+def ids_of(texts: Sequence[str], what: str) -> list[str]:
     """Return ids (batch.row), each once. Raises: Refused, naming all that are none."""
-    wrong = [text for text in given if not _is_id(text)]
+    wrong = [text for text in texts if not _is_id(text)]
     refuse_all([Refused("id_unreadable", what=what, given=text) for text in wrong])
-    return list(dict.fromkeys(given))
+    return list(dict.fromkeys(texts))
 
 
 def _is_id(text: str) -> bool:
@@ -40,15 +40,17 @@ def refuse_all(faults: Sequence[Refused]) -> None:
         raise Refused("nothing_changed", faults=tuple(faults))
 
 
-def reverse_entries(book: Book, batch: Batch, given: Sequence[str], reason: str) -> EntriesReversed:
+def reverse_entries(
+    book: Book, batch: Batch, entries: Sequence[str], reason: str
+) -> EntriesReversed:
     """Reverse entries that stand.
 
     Raises: Refused, naming every id that cannot be reversed; then none is.
     """
-    why, ids = reason_of(reason), ids_of(given, "entry")
-    found = examined(book, ids, not_standing)
+    why, ids = reason_of(reason), ids_of(entries, "entry")
+    by_id = examined(book, ids, not_standing)
     reverse(book, batch, ids, why, "entry")
-    of_sheet = next(((each, found[each]["sheet"]) for each in ids if found[each]["sheet"]), None)
+    of_sheet = next(((each, by_id[each]["sheet"]) for each in ids if by_id[each]["sheet"]), None)
     return EntriesReversed(tuple(ids), late_lines(book, batch), of_sheet)
 
 
@@ -58,16 +60,16 @@ def late_lines(book: Book, batch: Batch) -> tuple[LateLines, ...]:
     return tuple(LateLines(lines, closed_to) for lines, closed_to in rows)
 
 
-def undo_reversals(book: Book, batch: Batch, given: Sequence[str], reason: str) -> ReversalsUndone:
+def undo_reversals(book: Book, batch: Batch, named: Sequence[str], reason: str) -> ReversalsUndone:
     """Undo reversals, named by the entry reversed or by the reversal.
 
     The entry stands again, with the tags set by hand that it had; its places are looked at anew.
     Raises: Refused, naming every id of which nothing is to be undone; then none is.
     """
-    why, ids = reason_of(reason), ids_of(given, "entry")
-    found = examined(book, ids, _not_to_undo)
+    why, ids = reason_of(reason), ids_of(named, "entry")
+    by_id = examined(book, ids, _not_to_undo)
     refuse_all(_replaced(book, ids) or _in_the_way(book, ids))
-    targets = {found[each]["reversed_by"] or each for each in ids}
+    targets = {by_id[each]["reversed_by"] or each for each in ids}
     reverse(book, batch, sorted(targets), why, "undo")
     return ReversalsUndone(len(targets), tuple(ids))
 
@@ -84,22 +86,22 @@ def reverse_chosen(book: Book, batch: Batch, reason: str, scope: str) -> None:
     The scope is what the reversal is part of: entry, undo, re_issue, correction, file or batch.
     """
     after = batch.last_row("entry")
-    given = {"batch": batch.sequence, "after": after}
+    inputs = {"batch": batch.sequence, "after": after}
     batch.append_query("entry", "sheets/entries_reversing")
-    batch.append_query("reversal", "sheets/reversals_entered", reason=reason, scope=scope, **given)
-    batch.append_query("posting", "sheets/postings_reversing", **given)
+    batch.append_query("reversal", "sheets/reversals_entered", reason=reason, scope=scope, **inputs)
+    batch.append_query("posting", "sheets/postings_reversing", **inputs)
 
 
 def examined(
     book: Book, ids: Sequence[str], fault_of: Callable[[str, Standing], Refused | None]
 ) -> dict[str, Standing]:
     """Return the entries named, by id. Raises: Refused, with the fault of each that has one."""
-    found: dict[str, Standing] = {
+    by_id: dict[str, Standing] = {
         row["id"]: row for row in book.records("sheets/entries_standing", ids=list(ids))
     }
-    faults = [fault_of(each, found[each]) if each in found else entry_unknown(each) for each in ids]
+    faults = [fault_of(each, by_id[each]) if each in by_id else entry_unknown(each) for each in ids]
     refuse_all([fault for fault in faults if fault])
-    return found
+    return by_id
 
 
 def entry_unknown(entry: str) -> Refused:

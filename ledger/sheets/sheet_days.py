@@ -43,12 +43,12 @@ def questions_waiting(book: Book, name: str) -> list[QuestionsWaiting]:
 
 def keep_reissues(batch: Batch, name: str) -> list[Outcome]:
     """Keep which worker-days the file that was kept last re-issues; end the lines it put right."""
-    found = batch.book.rows("sheets/sheets_reissued")
-    if not found:
+    reissued = batch.book.rows("sheets/sheets_reissued")
+    if not reissued:
         return []
-    given = {"batch": batch.sequence, "file_row": batch.last_row("file")}
-    batch.append_query("reissued_line", "sheets/lines_reissued", **given)
+    inputs = {"batch": batch.sequence, "file_row": batch.last_row("file")}
+    batch.append_query("reissued_line", "sheets/lines_reissued", **inputs)
     mended = batch.append_query("line_outcome", "sheets/lines_mended", file=name)
-    sheets = tuple((sheet, days) for sheet, is_mended, days in found if not is_mended)
+    sheets = tuple((sheet, days) for sheet, is_mended, days in reissued if not is_mended)
     outcomes: list[Outcome] = [SheetsReissued(name, sheets)] if sheets else []
     return outcomes + ([HeldLinesMended(name, mended)] if mended else [])

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ledger.store.book import Book
-from ledger.tables.found_tables import FoundTable, constants_of, found_tables
+from ledger.tables.file_tables import FileTable, constants_of, tables_in_file
 from ledger.tables.heads import check_head
 from ledger.tables.layouts import FIELDS, MAPPED, OWN_NAMES, PLAIN, Layout
 from ledger.tables.preflight import TextFile
@@ -42,17 +42,17 @@ def sheet_tables(book: Book, file: TextFile, layout: Layout) -> list[SheetTable]
     def missing(head: Sequence[str]) -> list[str]:
         return missing_heads(book, fitting(book, layout, head), head)
 
-    return [_sheet_table(book, layout, each) for each in found_tables(file, layout, missing)]
+    return [_sheet_table(book, layout, each) for each in tables_in_file(file, layout, missing)]
 
 
-def _sheet_table(book: Book, layout: Layout, found: FoundTable) -> SheetTable:
-    layout = fitting(book, layout, found.head)
-    where = f"{found.where} row {found.at + 1}" if found.tab else f"{found.where}:1"
-    check_head(where, found.head, lambda each: missing_heads(book, layout, each))
-    constants = constants_of(found, layout)
-    reading = _reading(book, layout, found.head, constants, is_tab=found.tab is not None)
-    above = len(found.above)
-    return SheetTable(layout, found.head, reading, above, found.at, found.tab, found.text)
+def _sheet_table(book: Book, layout: Layout, table: FileTable) -> SheetTable:
+    layout = fitting(book, layout, table.head)
+    where = f"{table.where} row {table.at + 1}" if table.tab else f"{table.where}:1"
+    check_head(where, table.head, lambda each: missing_heads(book, layout, each))
+    constants = constants_of(table, layout)
+    reading = _reading(book, layout, table.head, constants, is_tab=table.tab is not None)
+    above = len(table.above)
+    return SheetTable(layout, table.head, reading, above, table.at, table.tab, table.text)
 
 
 def fitting(book: Book, layout: Layout, head: Sequence[str]) -> Layout:

@@ -160,10 +160,10 @@ def _field_texts(source: Source, reading: Reading) -> str:
 
 def _read(reading: Reading) -> str:
     """Return the fields in the form that is parsed, and what cannot be understood."""
-    iso, shown = _date(reading)
+    iso, written = _date(reading)
     hours = readings.hours("hours", reading)
     read = {
-        "date": f"coalesce({iso}, {shown})",
+        "date": f"coalesce({iso}, {written})",
         "hours": f"coalesce({hours}, hours)",
         "start": readings.clock("start", reading),
         "finish": readings.clock("finish", reading),
@@ -174,7 +174,7 @@ def _read(reading: Reading) -> str:
     fit = f"do not fit the layout: {reading.duration_rule}"
     return (
         f"SELECT * REPLACE ({replaced}),"
-        f" CASE WHEN {iso} IS NULL THEN 'date \"' || {shown} || {quoted(chr(34) + ' ' + order)}"
+        f" CASE WHEN {iso} IS NULL THEN 'date \"' || {written} || {quoted(chr(34) + ' ' + order)}"
         " END AS date_wrong,"
         f" CASE WHEN {readings.half_days_differ('start', 'finish', reading)}"
         " THEN 'times \"' || start || '\" and \"' || finish"
@@ -193,14 +193,14 @@ def _date(reading: Reading) -> tuple[str, str]:
     if reading.days:
         in_week = readings.day_in_week(start, finish, "weekday_at")
         names = list(readings.WEEKDAYS)
-        shown = f"coalesce(day_at, {names!r}[weekday_at + 1] || ' of ' || {week})"
-        return f"coalesce(day_at, {in_week})", shown
-    iso, shown = readings.iso_date("date", reading.date_order), "date"
+        written = f"coalesce(day_at, {names!r}[weekday_at + 1] || ' of ' || {week})"
+        return f"coalesce(day_at, {in_week})", written
+    iso, written = readings.iso_date("date", reading.date_order), "date"
     if "weekday" in reading.columns:
         weekday = readings.weekday_of("weekday", reading.weekdays)
         iso = f"coalesce({iso}, {readings.day_in_week(start, finish, weekday)})"
-        shown = f"coalesce(date, weekday || ' of ' || {week})"
-    return iso, shown
+        written = f"coalesce(date, weekday || ' of ' || {week})"
+    return iso, written
 
 
 def _raw(source: Source, reading: Reading) -> str:

@@ -135,11 +135,11 @@ def stage_csv(book: Book, file: CsvFile, reading: Reading, default_job: str | No
 
 def _first_in_place(book: Book, source: Source) -> int | None:
     """Return the row id of the first row, None where a row is blank."""
-    found = book.execute(
+    rows = book.execute(
         "SELECT (SELECT min(rowid) FROM staged_csv),"
         f" EXISTS (SELECT 1 FROM staged_csv AS c WHERE {is_blank(source)})"
     ).fetchall()
-    first, has_blank = found[0]
+    first, has_blank = rows[0]
     return None if has_blank else first or 0
 
 
@@ -183,9 +183,9 @@ def stage_raw_of_held(book: Book, raw: str | None) -> None:
     )
 
 
-def stage_texts(book: Book, query: str, **given: object) -> int:
+def stage_texts(book: Book, query: str, **inputs: object) -> int:
     """Stage in `staged_raw` texts of lines that a query gives of the book; return how many."""
-    lines = book.stage("text", query, **given)
+    lines = book.stage("text", query, **inputs)
     book.view("raw", "FROM staged_text")
     return lines
 
@@ -263,8 +263,8 @@ def _read_csv(book: Book, path: Path, delimiter: str, places: range) -> int:
         " hive_partitioning = false)",
         {"path": str(path)},
     )
-    found = read.fetchone()
-    return int(found[0]) if found else 0
+    row = read.fetchone()
+    return int(row[0]) if row else 0
 
 
 def _is_plain(book: Book, file: CsvFile, read: int) -> bool:
@@ -294,8 +294,8 @@ def _delimiters_within(book: Book, file: CsvFile) -> int:
         f"coalesce(sum(length(c{at}) - length(replace(c{at}, {mark}, ''))), 0)"
         for at in range(1, len(file.head) + 1)
     )
-    found = book.execute(f"SELECT {within} FROM staged_csv").fetchone()
-    return int(found[0]) if found else 0
+    row = book.execute(f"SELECT {within} FROM staged_csv").fetchone()
+    return int(row[0]) if row else 0
 
 
 def _starts(file: CsvFile) -> tuple[list[int], int]:
@@ -341,11 +341,11 @@ def _add(book: Book, rows: CsvRows, reading: Reading, **inputs: object) -> Stage
 
 def _counted(book: Book) -> tuple[int, int]:
     """Return how many lines are staged, and in how many rows of tables they stand."""
-    found = book.execute(
+    row = book.execute(
         f"SELECT count(*), count(DISTINCT place // {COLUMNS_AT_MOST})"
         " FROM staged_text WHERE NOT is_total"
     ).fetchone()
-    return (int(found[0]), int(found[1])) if found else (0, 0)
+    return (int(row[0]), int(row[1])) if row else (0, 0)
 
 
 @dataclass(frozen=True)
@@ -366,7 +366,7 @@ class Total:
 
 def take_totals(book: Book) -> list[Total]:
     """Take the rows of totals out of `staged_parsed`, each with the sum of the lines above it."""
-    found = book.execute(
+    rows = book.execute(
         "WITH totals AS (SELECT *, lag(place) OVER (PARTITION BY sum_key ORDER BY place) AS before"
         " FROM staged_parsed WHERE is_total AND duration_text IS NOT NULL)"
         " SELECT t.line, r.raw, t.duration_text, t.ms, coalesce(sum(l.ms), 0)::BIGINT,"
@@ -378,7 +378,7 @@ def take_totals(book: Book) -> list[Total]:
         " GROUP BY t.place, t.line, r.raw, t.duration_text, t.ms ORDER BY t.place"
     ).fetchall()
     book.execute("DELETE FROM staged_parsed WHERE is_total")
-    return [Total(*row) for row in found]
+    return [Total(*row) for row in rows]
 
 
 @dataclass(frozen=True)
@@ -395,7 +395,7 @@ class PreviewLine:
 
 def preview(book: Book, limit: int) -> list[PreviewLine]:
     """Return the first parsed lines."""
-    found = book.execute(
+    rows = book.execute(
         "SELECT p.line, CASE WHEN starts_with(p.worker_id, chr(31)) THEN bare(r.worker_name)"
         " ELSE p.worker_id END, coalesce(p.day::VARCHAR, p.date_text), p.ms, p.booking_code,"
         " coalesce(p.date_wrong, p.hours_wrong,"
@@ -404,7 +404,7 @@ def preview(book: Book, limit: int) -> list[PreviewLine]:
         " FROM staged_parsed AS p INNER JOIN staged_raw AS r ON r.place = p.place"
         f" WHERE NOT p.is_total ORDER BY p.place LIMIT {limit}"
     ).fetchall()
-    return [PreviewLine(*row) for row in found]
+    return [PreviewLine(*row) for row in rows]
 
 
 @contextlib.contextmanager

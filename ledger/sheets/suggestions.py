@@ -41,12 +41,12 @@ def suggested(book: Book, job: str | None, *, by_day: bool = False) -> Rows:
 
 def first_of_days(book: Book, job: str | None) -> dict[tuple[object, ...], str]:
     """Return the likeliest place and its score, by worker, day, code and note of what is left."""
-    found: dict[tuple[object, ...], str] = {}
+    likeliest: dict[tuple[object, ...], str] = {}
     rows = [row for row in suggested(book, job, by_day=True) if row["rank"] == 1]
     for row in sorted(rows, key=lambda row: -row["score"]):
         key = (row["worker_id"], row["from_day"], row["code"], row["note"])
-        found.setdefault(key, f"{place_of(row)} ({row['score']})")
-    return found
+        likeliest.setdefault(key, f"{place_of(row)} ({row['score']})")
+    return likeliest
 
 
 def place_of(row: Mapping[str, Any]) -> str:
@@ -74,13 +74,13 @@ def _stage_alike(book: Book) -> None:
     for kind, text in book.rows("sheets/texts_to_liken"):
         texts[kind].append(text)
     titled = [(row[0], row[1], row[2]) for row in book.rows("sheets/places_titled")]
-    found = [
+    alike = [
         *_notes_alike(texts["note"], texts["tagged"]),
         *_titles_alike(texts["note"], titled),
         *_codes_alike(texts["code"], titled),
     ]
     names = ("kinds", "texts", "others", "jobs", "places", "points")
-    columns = {name: [row[at] for row in found] for at, name in enumerate(names)}
+    columns = {name: [row[at] for row in alike] for at, name in enumerate(names)}
     book.stage("text_alike", "sheets/texts_alike", **columns)
 
 

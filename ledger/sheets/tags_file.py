@@ -90,18 +90,18 @@ def _take(read: _Read, line: Line) -> None:
 
 def _fault(read: _Read, line: Line) -> str | None:
     entry = line["entry"]
-    found = read.entries.get(entry)
-    if found is None:
+    known = read.entries.get(entry)
+    if known is None:
         return f'entry "{entry}" is not in this book'
     if entry in read.rows:
         return f"entry {entry} appears twice; keep one row"
     for name in ("worker_id", "day"):
-        if line[name] is not None and line[name] != found[name]:
-            return f"entry {entry} has {name} {found[name]} in this book, not {line[name]}"
-    if line["place"] and found["reverses"]:
-        return f"entry {entry} is the reversal of {found['reverses']}; it cannot be tagged"
-    if line["place"] and found["reversed_by"]:
-        return f"entry {entry} was reversed by {found['reversed_by']}; it cannot be tagged"
+        if line[name] is not None and line[name] != known[name]:
+            return f"entry {entry} has {name} {known[name]} in this book, not {line[name]}"
+    if line["place"] and known["reverses"]:
+        return f"entry {entry} is the reversal of {known['reverses']}; it cannot be tagged"
+    if line["place"] and known["reversed_by"]:
+        return f"entry {entry} was reversed by {known['reversed_by']}; it cannot be tagged"
     return None
 
 

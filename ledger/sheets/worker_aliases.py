@@ -21,10 +21,10 @@ def confirm_aliases(
     why, code, names = reason_of(reason), code_of(worker), CrewNames(book)
     if code not in names.crew:
         raise Refused("alias_worker_unknown", worker=code, remedy=Remedy("show", what="crew"))
-    given = {name_of(alias): " ".join(alias.split()) for alias in aliases}
-    for name, alias in given.items():
+    by_name = {name_of(alias): " ".join(alias.split()) for alias in aliases}
+    for name, alias in by_name.items():
         _refuse(names, name, alias, code)
-    fresh = [alias for name, alias in given.items() if code not in names.workers(name)]
+    fresh = [alias for name, alias in by_name.items() if code not in names.workers(name)]
     batch.append(
         "worker_alias",
         {
@@ -33,7 +33,7 @@ def confirm_aliases(
             "reason": [why for _ in fresh],
         },
     )
-    return AliasesConfirmed(code, len(fresh), len(given) - len(fresh))
+    return AliasesConfirmed(code, len(fresh), len(by_name) - len(fresh))
 
 
 def _refuse(names: CrewNames, name: str, alias: str, worker: str) -> None:

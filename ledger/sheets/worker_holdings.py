@@ -49,14 +49,14 @@ def holdings_of(book: Book, worker: str, names: Sequence[str], on: date) -> list
 
 def holdings_naming(book: Book, worker: str, names: Sequence[str], on: date) -> list[Holding]:
     """Return what holds one of the names, or may: texts, files, codes, documents and scans."""
-    found = list(_texts(book, worker, names))
+    holdings = list(_texts(book, worker, names))
     for file in files_with_names(book, names):
-        found.append(Holding("file_part", "erased", file.ids, file.file))
+        holdings.append(Holding("file_part", "erased", file.ids, file.file))
     if ids := _contents(book, names):
-        found.append(Holding("content", "in_use", ids))
+        holdings.append(Holding("content", "in_use", ids))
     for each in sealed_naming(book, names):
-        found.append(Holding(f"{each.table}.{each.column}", "sealed", each.ids, each.value))
-    return [*found, *_kept(book, on)]
+        holdings.append(Holding(f"{each.table}.{each.column}", "sealed", each.ids, each.value))
+    return [*holdings, *_kept(book, on)]
 
 
 def _under_id(book: Book, worker: str) -> Iterator[Holding]:
@@ -98,11 +98,11 @@ def _contents(book: Book, names: Iterable[str]) -> tuple[str, ...]:
     pattern = pattern_of_names(names)
     if not pattern:
         return ()
-    found = re.compile(pattern, re.IGNORECASE)
+    regex = re.compile(pattern, re.IGNORECASE)
     return tuple(
         each
         for each, packing, data in book.rows("store/contents_apart")
-        if found.search(normalize("NFC", unpacked(packing, data).decode(errors="ignore")))
+        if regex.search(normalize("NFC", unpacked(packing, data).decode(errors="ignore")))
     )
 
 

@@ -47,8 +47,8 @@ class CrewNames:
         named = defaultdict(list)
         for worker, name in sorted(self.crew.items()):
             named[name].append(worker)
-        found = nearest(text, named, least=ALIKE, most=OFFERED)
-        return ", ".join(f"{name} ({', '.join(named[name])})" for name in found)
+        alike = nearest(text, named, least=ALIKE, most=OFFERED)
+        return ", ".join(f"{name} ({', '.join(named[name])})" for name in alike)
 
 
 def stage_names(book: Book) -> bool:
@@ -60,16 +60,16 @@ def stage_names(book: Book) -> bool:
     if not texts:
         return False
     names = CrewNames(book)
-    found = [names.workers(text) for text in texts]
+    workers = [names.workers(text) for text in texts]
     book.stage(
         "name_read",
         "sheets/names_read",
         texts=texts,
         workers=[
             ids[0] if len(ids) == 1 else MARK + name_of(text)
-            for text, ids in zip(texts, found, strict=True)
+            for text, ids in zip(texts, workers, strict=True)
         ],
-        messages=[None if len(ids) == 1 else _name_message("worker_name", ids) for ids in found],
+        messages=[None if len(ids) == 1 else _name_message("worker_name", ids) for ids in workers],
     )
     return True
 

@@ -49,24 +49,24 @@ def _add_of_file(book: Book, file: dict[str, Any]) -> None:
     by = ReadBy(layout, file["default_job"], encoding)
     which = (file["batch"], file["row"])
     # Of a plain list the parts of the lines alone are read, under its head.
-    parts = [] if layout is not PLAIN else kept_parts(book, which, file["name"], whole=False)
-    if not parts or any(part.first_line is None or b'"' in part.data for part in parts):
-        parts = kept_parts(book, which, file["name"], whole=True)
+    file_parts = [] if layout is not PLAIN else kept_parts(book, which, file["name"], whole=False)
+    if not file_parts or any(part.first_line is None or b'"' in part.data for part in file_parts):
+        file_parts = kept_parts(book, which, file["name"], whole=True)
     with tempfile.TemporaryDirectory() as folder:
         # The name decides nothing here but what a workbook is taken for.
         path = Path(folder) / f"sheets{Path(file['name']).suffix}"
         with path.open("wb") as copy:
-            copy.writelines(part.data for part in parts)
+            copy.writelines(part.data for part in file_parts)
         read_texts(book, sheet_file(book, path, file["name"], by), with_raw=True)
-    _stage_stretches(book, parts)
+    _stage_stretches(book, file_parts)
     book.stage("written_of_file", "sheets/written_of_files", batch=which[0], file_row=which[1])
     book.execute("INSERT INTO staged_written BY NAME FROM staged_written_of_file")
 
 
-def _stage_stretches(book: Book, parts: Sequence[KeptPart]) -> None:
+def _stage_stretches(book: Book, file_parts: Sequence[KeptPart]) -> None:
     """Stage how many lines of the file were left out before each part that was read."""
     lines, left_out, line = [0], [0], 1
-    for part in parts:
+    for part in file_parts:
         if part.first_line is not None and part.first_line - line != left_out[-1]:
             lines.append(line)
             left_out.append(part.first_line - line)
@@ -79,5 +79,5 @@ def raw_of(book: Book, line_batch: int, line_row: int) -> str | None:
     which = {"line_batch": line_batch, "line_row": line_row}
     stage_written(book, "sheets/line_of_book", **which)
     add_written_of_files(book, "sheets/line_of_file", **which)
-    found = book.rows("sheets/line_written")
-    return str(found[0][0]) if found else None
+    rows = book.rows("sheets/line_written")
+    return str(rows[0][0]) if rows else None

@@ -51,10 +51,10 @@ class Answers:
             isinstance(value, list) for value in inputs.values()
         ):
             return None
-        given = dict(inputs)
-        if self.newest is not None and given.get("upto", -1) >= self.newest:
-            given["upto"] = None
-        return query, tuple(sorted(given.items()))
+        key_inputs = dict(inputs)
+        if self.newest is not None and key_inputs.get("upto", -1) >= self.newest:
+            key_inputs["upto"] = None
+        return query, tuple(sorted(key_inputs.items()))
 
     def kept(self, key: Key | None) -> Answer | None:
         """Return the answer that is kept; None if none is."""
@@ -69,8 +69,8 @@ class Answers:
 
     def rows_staged(self, name: str, key: Key | None) -> int | None:
         """Return how many rows are staged under a name; None if they are not the answer to this."""
-        found = self._staged.get(name)
-        return found[1] if found and found[0] == key else None
+        staged = self._staged.get(name)
+        return staged[1] if staged and staged[0] == key else None
 
     def keep_staged(self, name: str, key: Key | None, count: int) -> None:
         """Remember what was staged under a name, and how many rows it has."""
@@ -148,4 +148,4 @@ def _tables(sources: set[str], seen: set[str]) -> Iterator[str]:
 def _macros() -> dict[str, str]:
     """Return the statements that make the macros, by the macro's name."""
     made = ((_CREATED.search(sql), sql) for sql in migrations.macros())
-    return {found[1]: sql for found, sql in made if found}
+    return {match[1]: sql for match, sql in made if match}

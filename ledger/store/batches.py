@@ -44,19 +44,19 @@ class Batch:
         refuse_marked_values(table, columns)
         columns = self._with_handles(table, columns)
         kinds = TABLES[table].columns
-        given: dict[str, object] = {name: list(values) for name, values in columns.items()}
+        inputs: dict[str, object] = {name: list(values) for name, values in columns.items()}
         first = self.last_row(table) + 1
         count = len(next(iter(columns.values())))
         if count == 1:
             # Without lists it is planned in half the time.
-            given = {name: values[0] for name, values in columns.items()}
+            inputs = {name: values[0] for name, values in columns.items()}
             listed = [f"${name}::{kinds[name]} AS {name}" for name in columns]
             number = "$row_begun::BIGINT AS row"
         else:
             listed = [f"unnest(${name}::{kinds[name]}[]) AS {name}" for name in columns]
             number = f"unnest(range($row_begun::BIGINT, $row_begun::BIGINT + {count})) AS row"
         source = f"(SELECT {', '.join([number, *listed])})"
-        self._insert(table, ("row", *columns), source, {**given, "row_begun": first})
+        self._insert(table, ("row", *columns), source, {**inputs, "row_begun": first})
 
     def _with_handles(
         self, table: str, columns: Mapping[str, Sequence[object]]
@@ -89,28 +89,28 @@ class Batch:
         Rows are numbered by the column `row` if the query has one, else in the query's order.
         """
         before = self.counts.get(table, 0)
-        given = self.book.inputs_of(query, inputs)
+        query_inputs = self.book.inputs_of(query, inputs)
         columns = queries.columns(query)
         source = queries.without_order(query) if "row" in columns else queries.ordered(query)
         for person in set(TABLES[table].persons) & set(columns):
-            source = self._source_with_handles(person, source, given)
-        self._insert(table, columns, source, given)
+            source = self._source_with_handles(person, source, query_inputs)
+        self._insert(table, columns, source, query_inputs)
         self.queried.add(table)
         return self.counts.get(table, 0) - before
 
-    def _source_with_handles(self, person: str, source: str, given: dict[str, object]) -> str:
-        """Return a source of rows with handles in the place of names, which are added to `given`.
+    def _source_with_handles(self, person: str, source: str, inputs: dict[str, object]) -> str:
+        """Return a source of rows with handles in the place of names, which are added to `inputs`.
 
         Each name is looked up once, however many rows have it.
         """
         named = f"SELECT DISTINCT {person} FROM {source} WHERE {person} IS NOT NULL ORDER BY ALL"
-        names = [name for (name,) in self.book.execute(named, given).fetchall()]
+        names = [name for (name,) in self.book.execute(named, inputs).fetchall()]
         if not names:
             return source
         handles = self._handles(names)
-        given |= {f"{person}_names": list(handles), f"{person}_handles": list(handles.values())}
-        found = f"map(${person}_names::VARCHAR[], ${person}_handles::VARCHAR[])[{person}]"
-        return f"(SELECT * REPLACE ({found} AS {person}) FROM {source})"
+        inputs |= {f"{person}_names": list(handles), f"{person}_handles": list(handles.values())}
+        handle = f"map(${person}_names::VARCHAR[], ${person}_handles::VARCHAR[])[{person}]"
+        return f"(SELECT * REPLACE ({handle} AS {person}) FROM {source})"
 
     def _insert(
         self, table: str, columns: Sequence[str], source: str, inputs: Mapping[str, object]
@@ -118,16 +118,16 @@ class Batch:
         # A number that was given out would name two rows.
         assert table != "line" or not any(TABLES[name].follows_lines for name in self.counts)
         done = self.counts.get(table, 0)
-        given = {**inputs, "batch_written": self.sequence}
+        insert_inputs = {**inputs, "batch_written": self.sequence}
         if "row" not in columns:
             source = f"(SELECT $rows_before::BIGINT + row_number() OVER () AS row, * FROM {source})"
-            given["rows_before"] = self.last_row(table)
+            insert_inputs["rows_before"] = self.last_row(table)
         if beside := salted(TABLES[table], columns):
-            given["secret"] = secrets.token_hex(SECRET_BYTES)
+            insert_inputs["secret"] = secrets.token_hex(SECRET_BYTES)
         result = self.book.execute(
             f"INSERT INTO {table} BY NAME"
             f" SELECT $batch_written::BIGINT AS batch, *{beside} FROM {source} AS source",
-            given,
+            insert_inputs,
         )
         added = result.fetchone()
         self.counts[table] = done + (added[0] if added else 0)
@@ -218,8 +218,8 @@ def _seal(open_batch: Batch, writing: Writing, previous: str) -> str:
     refuse_marks(book, sorted(open_batch.queried), sequence)
     secret = secrets.token_bytes(SECRET_BYTES)
     rows = {table: open_batch.rows(table) for table, count in sorted(counts.items()) if count}
-    found = sealing.roots_of_batch(book, sequence, rows, secret, SEAL_VERSION)
-    seals = [TableSeal(table, SEAL_VERSION, len(own), found[table]) for table, own in rows.items()]
+    roots = sealing.roots_of_batch(book, sequence, rows, secret, SEAL_VERSION)
+    seals = [TableSeal(table, SEAL_VERSION, len(own), roots[table]) for table, own in rows.items()]
     salts = secrets.token_bytes(SECRET_BYTES), secrets.token_bytes(SECRET_BYTES)
     facts = BatchFacts(
         sequence,

@@ -88,8 +88,10 @@ class Book:
         import polars as pl
 
         try:
-            found = self.connection.sql(queries.text(query), params=self.inputs_of(query, inputs))
-            return pl.DataFrame(found)
+            relation = self.connection.sql(
+                queries.text(query), params=self.inputs_of(query, inputs)
+            )
+            return pl.DataFrame(relation)
         except duckdb.Error as error:
             raise translate(error) from error
 
@@ -113,16 +115,16 @@ class Book:
 
     def inputs_of(self, query: str, inputs: Mapping[str, object]) -> dict[str, object]:
         """Return the inputs a query file takes, with the book's own `upto`."""
-        given = {"upto": self.upto, **inputs}
+        available = {"upto": self.upto, **inputs}
         wanted = queries.inputs(query)
         if "load_day" in wanted:
-            given["load_day"] = self.load_day()
-        return {name: given[name] for name in wanted}
+            available["load_day"] = self.load_day()
+        return {name: available[name] for name in wanted}
 
     def load_day(self) -> date | None:
         """Return the day, in UTC, of the batch being written, else of the last that counts."""
-        found = [] if self.written_on else self.rows("store/batch_stamp", sequence=self.upto)
-        return found[0][2].date() if found else self.written_on
+        stamps = [] if self.written_on else self.rows("store/batch_stamp", sequence=self.upto)
+        return stamps[0][2].date() if stamps else self.written_on
 
     def execute(
         self, sql: str, inputs: Mapping[str, object] | None = None
@@ -145,13 +147,13 @@ class Book:
 
         One that is run once would only be copied for it.
         """
-        found = self.statements.get(sql)
-        if found is None and sql in self.statements:
-            (found,) = self.connection.extract_statements(sql)
+        statement = self.statements.get(sql)
+        if statement is None and sql in self.statements:
+            (statement,) = self.connection.extract_statements(sql)
         elif len(self.statements) >= MOST_STATEMENTS:
             self.statements.clear()
-        self.statements[sql] = found
-        return found or sql
+        self.statements[sql] = statement
+        return statement or sql
 
     def stage(self, name: str, query: str, **inputs: object) -> int:
         """Keep the rows of a query in the temporary table `staged_<name>`; return how many."""
@@ -177,8 +179,8 @@ class Book:
 
     def view_of(self, name: str, query: str, **numbers: int) -> None:
         """Let `staged_<name>` be what a query file gives for whole numbers, not a copy of it."""
-        given = self.inputs_of(query, numbers)
-        self.view(name, f"FROM {queries.with_numbers(query, given)}")
+        inputs = self.inputs_of(query, numbers)
+        self.view(name, f"FROM {queries.with_numbers(query, inputs)}")
 
     def stage_none(self, name: str, query: str) -> None:
         """Stage what a query gives where it can have no rows: planning it is what takes long."""
@@ -214,11 +216,11 @@ class Book:
     def stamp(self, sequence: int | None = None) -> Stamp:
         """Return the stamp of a batch, of the last that counts if none is named."""
         wanted = self.upto if sequence is None else sequence
-        found = self.rows("store/batch_stamp", sequence=wanted)
-        if not found:
+        stamps = self.rows("store/batch_stamp", sequence=wanted)
+        if not stamps:
             history = Remedy("history")
             raise Refused("batch_unknown", book=self.path, batch=wanted, remedy=history)
-        number, head, recorded_at = found[0]
+        number, head, recorded_at = stamps[0]
         return Stamp(number, head, recorded_at.replace(tzinfo=UTC))
 
     def withdrawn(self) -> frozenset[str]:
@@ -232,8 +234,8 @@ class Book:
 
     def setting(self, name: str, default: str) -> str:
         """Return a setting of the yard as text."""
-        found = self.rows("store/setting_value", name=name)
-        return str(found[0][0]) if found else default
+        rows = self.rows("store/setting_value", name=name)
+        return str(rows[0][0]) if rows else default
 
     @property
     def rehearsal(self) -> bool:
@@ -252,11 +254,11 @@ class Book:
         if match := _STAMP.fullmatch(known_at.lower()):
             return self._stamped(known_at, int(match[1]), match[2] or "", last)
         moment = self._moment(known_at)
-        found: int = self.rows("store/batch_by_instant", moment=moment)[0][0]
-        if not found:
+        sequence: int = self.rows("store/batch_by_instant", moment=moment)[0][0]
+        if not sequence:
             begun = self.stamp(1).recorded_at
             raise Refused("known_at_before_book", known_at=known_at, begun=begun)
-        return found
+        return sequence
 
     def last_by(self, day: date) -> int:
         """Return the last batch recorded by the end of a day in the yard's zone, 0 without any."""

@@ -156,7 +156,7 @@ def _roots(
     counted: Counted,
 ) -> dict[str, dict[int, str]]:
     """Return the root of each table in each batch that sealed it, from the rows that are there."""
-    found: dict[str, dict[int, str]] = {}
+    by_table: dict[str, dict[int, str]] = {}
     for table, of_batches in counted.items():
         book.progress.step(table, STEPS)
         rows = {
@@ -164,8 +164,8 @@ def _roots(
             for sequence, (count, first, _) in of_batches.items()
             if sequence in secrets and table in sealed.get(sequence, {})
         }
-        found[table] = roots(book, table, rows, secrets, SEAL_VERSION)
-    return found
+        by_table[table] = roots(book, table, rows, secrets, SEAL_VERSION)
+    return by_table
 
 
 def _broken_tables(
@@ -204,9 +204,9 @@ def _stray_rows(book: Book, counted: Counted) -> Refused | None:
     if stray:
         return Refused("seal_of_no_batch", batch=stray[0][0])
     for table, of_batches in counted.items():
-        found = [sequence for sequence in of_batches if not 1 <= sequence <= last]
-        if found:
-            return Refused("rows_of_no_batch", batch=min(found), table=table)
+        unrecorded = [sequence for sequence in of_batches if not 1 <= sequence <= last]
+        if unrecorded:
+            return Refused("rows_of_no_batch", batch=min(unrecorded), table=table)
     return None
 
 
@@ -256,8 +256,8 @@ def _wrong_text(table: str, batch: int, row: int, column: str, *, is_gone: bool)
 
 
 def _broken_content(book: Book) -> Refused | None:
-    found = book.rows("store/content_astray") or broken_packed(book)
-    for batch, row in found:
+    broken = book.rows("store/content_astray") or broken_packed(book)
+    for batch, row in broken:
         return Refused("content_altered", batch=batch, row=row)
     return None
 

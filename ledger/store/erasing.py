@@ -113,12 +113,12 @@ def _place(text: str) -> Place:
 def _refuse(book: Book, place: Place) -> None:
     source = "stored_batch" if place.table == "batch" else TABLES[place.table].stored_macro
     hashes = " OR ".join(f"{name}_hash IS NOT NULL" for name in place.columns)
-    found = book.execute(
+    row = book.execute(
         f"SELECT {hashes} FROM {source}($upto) WHERE {_this(place)}", {"upto": book.upto}
     ).fetchone()
-    if not found:
+    if not row:
         raise Refused("row_unknown", place=place.id, remedy=Remedy("show", what=place.table))
-    if not found[0]:
+    if not row[0]:
         raise Refused("row_without_text", place=place.id)
     if is_in_use(book, place):
         raise Refused("text_in_use", place=place.id)

@@ -13,11 +13,11 @@ _LOCKED = "Could not set lock"
 MEMORY, USUAL_MEMORY = "FAIRHOURS_MEMORY", "2GiB"
 # What the system says of a disk, and what that is; the driver passes it on in errors of any kind.
 DISK: Mapping[str, Callable[[str], BookError]] = {
-    "Input/output error": lambda said: BookError("disk_failed", said=said, remedy=Remedy("check")),
-    "No space left on device": lambda said: BookError("disk_full", said=said),
-    "Disk quota exceeded": lambda said: BookError("disk_full", said=said),
-    "Read-only file system": lambda said: BookError("book_read_only", said=said),
-    "Permission denied": lambda said: BookError("book_forbidden", said=said),
+    "Input/output error": lambda line: BookError("disk_failed", said=line, remedy=Remedy("check")),
+    "No space left on device": lambda line: BookError("disk_full", said=line),
+    "Disk quota exceeded": lambda line: BookError("disk_full", said=line),
+    "Read-only file system": lambda line: BookError("book_read_only", said=line),
+    "Permission denied": lambda line: BookError("book_forbidden", said=line),
 }
 _SIZE = re.compile(r"[1-9][0-9]*(\.[0-9]+)? ?[MG]i?B", re.IGNORECASE)
 
@@ -39,7 +39,7 @@ def translate(error: duckdb.Error) -> FairhoursError:
     first_line = text.partition("\n")[0]
     if isinstance(error, duckdb.IOException) and (_LOCKED in text or "read-only mode" in text):
         return BookHeld("book_locked", said=text)
-    if of_disk := next((made for said, made in DISK.items() if said in text), None):
+    if of_disk := next((made for phrase, made in DISK.items() if phrase in text), None):
         return of_disk(first_line)
     if isinstance(error, duckdb.IOException):
         return BookError("book_unreadable", said=text)
@@ -56,4 +56,4 @@ def is_of_the_table(error: FairhoursError) -> bool:
     cause = error.__cause__
     ours = isinstance(error, BookHeld | MemoryShort)
     machine = isinstance(cause, duckdb.IOException | duckdb.InternalException)
-    return not ours and not machine and not any(said in str(cause) for said in DISK)
+    return not ours and not machine and not any(phrase in str(cause) for phrase in DISK)

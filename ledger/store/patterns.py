@@ -21,10 +21,10 @@ class TextAsked(NamedTuple):
 def pattern_fault(book: Book, pattern: str) -> str | None:
     """Return what is wrong with a regular expression, None when it can be used."""
     try:
-        found = book.rows("store/pattern_tried", pattern=pattern)
+        tried = book.rows("store/pattern_tried", pattern=pattern)
     except BookError as error:
         return str(error.__cause__).rpartition(": ")[2]
-    assert found
+    assert tried
     return None
 
 
@@ -40,13 +40,14 @@ def stage_notes_matched(
         columns = f"{queries.no_rows(query)}, note_contains VARCHAR, note_matches VARCHAR"
         book.execute(f"CREATE OR REPLACE TEMP TABLE staged_note_matched ({columns})")
         return
-    given = book.inputs_of(query, inputs)
+    query_inputs = book.inputs_of(query, inputs)
     for number, text in enumerate(texts):
-        given |= {f"contains_{number}": text.contains, f"matches_{number}": text.matches}
+        query_inputs |= {f"contains_{number}": text.contains, f"matches_{number}": text.matches}
     fits = [(number, _fits(number, text)) for number, text in enumerate(texts)]
     looks = [_look(query, fits[first : first + AT_ONCE]) for first in range(0, len(fits), AT_ONCE)]
     book.execute(
-        f"CREATE OR REPLACE TEMP TABLE staged_note_matched AS {' UNION ALL '.join(looks)}", given
+        f"CREATE OR REPLACE TEMP TABLE staged_note_matched AS {' UNION ALL '.join(looks)}",
+        query_inputs,
     )
 
 
@@ -61,14 +62,14 @@ def _fits(number: int, text: TextAsked) -> str:
 
 def _look(query: str, fits: Sequence[tuple[int, str]]) -> str:
     """Return the SELECT of the notes that fit any of some texts, a row for each text."""
-    found = ", ".join(
+    cases = ", ".join(
         f"CASE WHEN {fit} THEN {{'note_contains': $contains_{number}::VARCHAR,"
         f" 'note_matches': $matches_{number}::VARCHAR}} END"
         for number, fit in fits
     )
     return (
         "SELECT * EXCLUDE (fitting), fitting.note_contains, fitting.note_matches"
-        f" FROM (SELECT * EXCLUDE (folded), unnest([{found}]) AS fitting"
+        f" FROM (SELECT * EXCLUDE (folded), unnest([{cases}]) AS fitting"
         f" FROM (SELECT *, word_of(note) AS folded FROM {queries.without_order(query)})"
         f" WHERE {' OR '.join(f'({fit})' for _, fit in fits)})"
         " WHERE fitting IS NOT NULL"

@@ -98,7 +98,7 @@ class _Leaves:
     source: str
 
     @property
-    def given(self) -> dict[str, object]:
+    def inputs(self) -> dict[str, object]:
         return {"since": self.batch, "upto": self.batch, "secret": self.secret}
 
 
@@ -108,19 +108,19 @@ def _tree(book: Book, of: _Leaves, numbers: list[int]) -> Tree:
     first, count, leaves = book.execute(
         "SELECT min(row), count(*), string_agg(leaf, '' ORDER BY row)"
         f" FROM (SELECT f.row, {leaf} AS leaf FROM {of.source} AS f)",
-        of.given,
+        of.inputs,
     ).fetchall()[0]
     whole = bytes.fromhex(leaves)
     hashes = [whole[place : place + HASH_BYTES] for place in range(0, len(whole), HASH_BYTES)]
-    found = siblings(hashes, [number - first for number in numbers])
-    return Tree(of.table, of.batch, first, count, found)
+    levels = siblings(hashes, [number - first for number in numbers])
+    return Tree(of.table, of.batch, first, count, levels)
 
 
 def _rows(book: Book, of: _Leaves, numbers: list[int]) -> list[ProvenRow]:
     salted = book.execute(
         f"SELECT f.row, {SALT.format(secret=GIVEN)}, f.sealed_text"
         f" FROM {of.source} AS f WHERE list_contains($rows::BIGINT[], f.row) ORDER BY f.row",
-        {**of.given, "rows": numbers},
+        {**of.inputs, "rows": numbers},
     ).fetchall()
     return [
         ProvenRow(of.table, of.batch, row, salt, tuple(_fields(text))) for row, salt, text in salted

@@ -45,14 +45,14 @@ def _header(name: str, part: str) -> str:
     """Return what the header says of a part; it goes on to the end of the comment's next part."""
     comment = re.match(r"(?:--.*\n)+", text(name))
     lines = comment[0].splitlines() if comment else []
-    said: list[str] = []
+    part_lines: list[str] = []
     of = ""
     for line in lines:
-        if found := re.match(r"-- (In|Out):\s+", line):
-            of, line = found[1], line[found.end() :]
+        if match := re.match(r"-- (In|Out):\s+", line):
+            of, line = match[1], line[match.end() :]
         if of == part:
-            said.append(line.removeprefix("--").strip())
-    return " ".join(said)
+            part_lines.append(line.removeprefix("--").strip())
+    return " ".join(part_lines)
 
 
 def ordered(name: str) -> str:
@@ -67,9 +67,9 @@ def without_order(name: str) -> str:
     return f"(\n{body if order and 'LIMIT' not in rest else text(name)}\n)"
 
 
-def with_numbers(name: str, given: Mapping[str, Any]) -> str:
+def with_numbers(name: str, numbers: Mapping[str, Any]) -> str:
     """Return the query with whole numbers in the place of its inputs, as a view needs it."""
-    return _INPUT.sub(lambda found: str(int(given[found[1]])), without_order(name))
+    return _INPUT.sub(lambda match: str(int(numbers[match[1]])), without_order(name))
 
 
 def quoted(text: str) -> str:

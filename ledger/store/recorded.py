@@ -25,7 +25,7 @@ def batch_facts(record: Mapping[str, Any]) -> BatchFacts:
 
 def table_seals(book: Book) -> dict[int, dict[str, TableSeal]]:
     """Return what each batch sealed of each table."""
-    found: dict[int, dict[str, TableSeal]] = defaultdict(dict)
+    seals: dict[int, dict[str, TableSeal]] = defaultdict(dict)
     for sequence, *seal in book.rows("store/batch_seals"):
-        found[sequence][seal[0]] = TableSeal(*seal)
-    return found
+        seals[sequence][seal[0]] = TableSeal(*seal)
+    return seals

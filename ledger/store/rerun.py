@@ -60,16 +60,16 @@ def standing(book: Book, table: str) -> list[Placed]:
 def put(rerun: Book, table: str, rows: Sequence[Placed]) -> None:
     """Add facts to the book in memory, each as a row of the batch in whose place it stands."""
     columns = TABLES[table].columns
-    given: Columns = {"batch": [], "row": []}
+    by_column: Columns = {"batch": [], "row": []}
     for each in rows:
-        given["batch"].append(each.place_batch)
-        given["row"].append(each.place_row)
+        by_column["batch"].append(each.place_batch)
+        by_column["row"].append(each.place_row)
     for name in columns:
-        given[name] = [each.values[name] for each in rows]
+        by_column[name] = [each.values[name] for each in rows]
     for name in TABLES[table].persons:
-        handles = handles_of(rerun, {each for each in given[name] if each}).by_name
-        given[name] = [handles.get(each) for each in given[name]]
-    _insert(rerun, table, given)
+        handles = handles_of(rerun, {each for each in by_column[name] if each}).by_name
+        by_column[name] = [handles.get(each) for each in by_column[name]]
+    _insert(rerun, table, by_column)
 
 
 def put_persons(rerun: Book, book: Book) -> None:
@@ -79,9 +79,9 @@ def put_persons(rerun: Book, book: Book) -> None:
         " FROM stored_person_name($upto) ORDER BY ALL",
         {"upto": book.upto},
     ).fetchall()
-    given: Columns = {"batch": [0 for _ in rows]}
-    given |= {name: [row[i] for row in rows] for i, name in enumerate(("row", "handle", "name"))}
-    _insert(rerun, "person_name", given)
+    columns: Columns = {"batch": [0 for _ in rows]}
+    columns |= {name: [row[i] for row in rows] for i, name in enumerate(("row", "handle", "name"))}
+    _insert(rerun, "person_name", columns)
 
 
 def put_documents(rerun: Book, book: Book) -> None:
@@ -109,12 +109,12 @@ def put_days(rerun: Book, book: Book) -> None:
     _insert(rerun, "job_day", {n: [row[i] for row in rows] for i, n in enumerate(names)})
 
 
-def _insert(rerun: Book, table: str, given: Columns) -> None:
-    if not given["batch"]:
+def _insert(rerun: Book, table: str, columns: Columns) -> None:
+    if not columns["batch"]:
         return
     kinds = {"batch": "BIGINT", "row": "BIGINT", **TABLES[table].columns}
-    listed = ", ".join(f"unnest(${name}::{kinds[name]}[]) AS {name}" for name in given)
-    rerun.execute(f"INSERT INTO {table} BY NAME SELECT {listed}", given)
+    listed = ", ".join(f"unnest(${name}::{kinds[name]}[]) AS {name}" for name in columns)
+    rerun.execute(f"INSERT INTO {table} BY NAME SELECT {listed}", columns)
 
 
 def stage_postings(book: Book, rerun: Book, table: str) -> None:
@@ -122,23 +122,23 @@ def stage_postings(book: Book, rerun: Book, table: str) -> None:
     kinds = TABLES[table].columns
     cursor = rerun.execute(f"SELECT {', '.join(kinds)} FROM {table}")
     rows = cursor.fetchall()
-    given = {name: [row[i] for row in rows] for i, name in enumerate(kinds)}
+    columns = {name: [row[i] for row in rows] for i, name in enumerate(kinds)}
     listed = ", ".join(f"unnest(${name}::{kind}[]) AS {name}" for name, kind in kinds.items())
-    book.execute(f"CREATE OR REPLACE TEMP TABLE staged_{table} AS SELECT {listed}", given)
+    book.execute(f"CREATE OR REPLACE TEMP TABLE staged_{table} AS SELECT {listed}", columns)
 
 
 def fact(book: Book, table: str, batch: int, row: int) -> tuple[Placed | None, int | None]:
     """Return a fact by its id, and the batch that withdrew it; None where there is none."""
-    found = [each for each in standing(book, table) if (each.batch, each.row) == (batch, row)]
-    if found:
-        return found[0], None
-    given = {"upto": book.upto, "batch": batch, "row": row}
+    matching = [each for each in standing(book, table) if (each.batch, each.row) == (batch, row)]
+    if matching:
+        return matching[0], None
+    inputs = {"upto": book.upto, "batch": batch, "row": row}
     there = book.execute(
         f"SELECT f.*, w.batch AS withdrawn_in FROM known_{table}($upto) AS f"
         f" LEFT JOIN known_withdrawal($upto) AS w ON w.table_name = '{table}'"
         " AND w.fact_batch = f.batch AND w.fact_row = f.row"
         " WHERE f.batch = $batch AND f.row = $row",
-        given,
+        inputs,
     ).fetchall()
     if not there:
         return None, None

@@ -88,21 +88,21 @@ def roots(
         if number:
             book.progress.within(number + 1, len(together))
         keyed = [table_secret(secrets[batch], table) for batch in span.batches]
-        given: dict[str, object] = {
+        inputs: dict[str, object] = {
             "since": span.batches[0],
             "upto": span.batches[-1],
             "after": span.after,
             "through": span.through,
         }
         if len(keyed) == 1:
-            form, given["secret"] = OF_ONE, keyed[0]
-            given["first"] = rows[span.batches[0]].start
+            form, inputs["secret"] = OF_ONE, keyed[0]
+            inputs["first"] = rows[span.batches[0]].start
         else:
-            form, given["secrets"], given["batches"] = OF_MANY, keyed, list(span.batches)
-            given["firsts"] = [rows[batch].start for batch in span.batches]
+            form, inputs["secrets"], inputs["batches"] = OF_MANY, keyed, list(span.batches)
+            inputs["firsts"] = [rows[batch].start for batch in span.batches]
         hashed = LEAF.format(secret=form["secret"])
         sql = LEAF_BLOCKS.format(source=source, leaf=hashed, block=BLOCK, **form)
-        for batch, leaves in book.execute(sql, given).fetchall():
+        for batch, leaves in book.execute(sql, inputs).fetchall():
             levels.setdefault(batch, []).extend(nodes(bytes.fromhex(leaves)))
     return {batch: root(level) for batch, level in levels.items()}
 
@@ -115,11 +115,11 @@ def roots_of_batch(
     The texts of tables of few rows are read in one query.
     """
     small = {table: own for table, own in rows.items() if len(own) <= BLOCK}
-    found = _roots_of_few(book, sequence, small, secret, version) if small else {}
+    by_table = _roots_of_few(book, sequence, small, secret, version) if small else {}
     for table in sorted(rows.keys() - small.keys()):
         own, of_batch = {sequence: rows[table]}, {sequence: secret}
-        found[table] = roots(book, table, own, of_batch, version)[sequence]
-    return found
+        by_table[table] = roots(book, table, own, of_batch, version)[sequence]
+    return by_table
 
 
 def _roots_of_few(

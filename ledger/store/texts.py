@@ -100,8 +100,8 @@ def refuse_marked_values(table: str, columns: Mapping[str, Sequence[object]]) ->
 
 def refuse_marks(book: Book, tables: Iterable[str], since: int) -> None:
     """Refuse texts of a batch's rows that hold what no sealed text may. Raises: Refused."""
-    if found := marked(book, tables, since):
-        table, batch, row = found
+    if place := marked(book, tables, since):
+        table, batch, row = place
         texts = ", ".join(TABLES[table].texts)
         sql = f"SELECT {texts} FROM {table} WHERE batch = $batch AND row = $row"
         there = book.execute(sql, {"batch": batch, "row": row}).fetchall()[0]

@@ -73,8 +73,8 @@ def _refuse_long(book: Book, types: Mapping[str, str], select: str) -> None:
     texts = [column for column, kind in types.items() if kind == VARCHAR]
     longest = f"greatest({', '.join(f'coalesce(length({each}), 0)' for each in texts)})"
     sql = f"SELECT {texts[0]} FROM ({select}) WHERE {longest} > {CELL} ORDER BY ALL LIMIT 1"
-    if found := book.execute(sql).fetchone():
-        raise Refused("cell_too_long", row=str(found[0]), most=CELL)
+    if row := book.execute(sql).fetchone():
+        raise Refused("cell_too_long", row=str(row[0]), most=CELL)
 
 
 def _cell(column: str, kind: str) -> str:

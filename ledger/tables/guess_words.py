@@ -67,14 +67,14 @@ def is_name(text: str) -> bool:
 def fields_of(head: Sequence[str]) -> dict[str, str]:
     """Return the head of each field that is known by its word; the first of two counts."""
     heads = _by_word(head)
-    found: dict[str, str] = {}
+    fields: dict[str, str] = {}
     for name, words in WORDS.items():
         known = (heads[word] for word in words if word in heads)
-        if cell := next((each for each in known if each not in found.values()), None):
-            found[name] = cell
-    if "worker_id" in found:
-        found.pop("worker_name", None)
-    return found
+        if cell := next((each for each in known if each not in fields.values()), None):
+            fields[name] = cell
+    if "worker_id" in fields:
+        fields.pop("worker_name", None)
+    return fields
 
 
 def _by_word(head: Sequence[str]) -> dict[str, str]:

@@ -12,7 +12,7 @@ from pathlib import Path
 from ledger.domain.parsing import each_line
 from ledger.errors import Refused
 from ledger.outcomes import Outcome
-from ledger.tables.heads import shown_tabs
+from ledger.tables.heads import visible_tabs
 from ledger.tables.preflight import BOM, UTF_16, TextFile, read_bytes, read_text
 from ledger.tables.workbooks import is_workbook
 
@@ -56,7 +56,7 @@ def sample(path: Path, guess: Guess) -> list[tuple[str, Rows]]:
     data = read_bytes(path)
     guess.is_workbook = is_workbook(data)
     if guess.is_workbook:
-        return [(tab.name, tab.rows[:SAMPLE_ROWS]) for tab in shown_tabs(read_text(path))]
+        return [(tab.name, tab.rows[:SAMPLE_ROWS]) for tab in visible_tabs(read_text(path))]
     encoding = _encoding(data)
     if encoding:
         guess.keys["encoding"] = encoding
@@ -118,15 +118,15 @@ def dated(head: Sequence[str]) -> list[str]:
 def date_order(guess: Guess, texts: Sequence[str]) -> None:
     """Find the order of day and month; where no date tells it, leave it out and say so."""
     matches = [match for text in texts if (match := DATE.fullmatch(text))]
-    parts = [(int(match[1]), int(match[3])) for match in matches if len(match[1]) < 4]
-    if len(parts) < len(matches) and not parts:
+    numbers = [(int(match[1]), int(match[3])) for match in matches if len(match[1]) < 4]
+    if len(numbers) < len(matches) and not numbers:
         return
-    first, second = (max((part[at] for part in parts), default=0) for at in (0, 1))
+    first, second = (max((part[at] for part in numbers), default=0) for at in (0, 1))
     if first > 12 >= second:
         guess.keys["date_order"] = "dmy"
     elif second > 12 >= first:
         guess.keys["date_order"] = "mdy"
-    elif parts:
+    elif numbers:
         day = next(match[0] for match in matches if len(match[1]) < 4)
         guess.unsure.append(Unsure("date_order", day=day))
 

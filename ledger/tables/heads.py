@@ -72,18 +72,18 @@ def first_row(tab: Tab) -> int:
     return next(place for place, row in enumerate(tab.rows) if any(map(str.strip, row)))
 
 
-def shown_tabs(file: TextFile) -> list[Tab]:
+def visible_tabs(file: TextFile) -> list[Tab]:
     """Return the tabs that can be read: those with something in them that are not hidden.
 
     Raises: Refused when every one is hidden, or one is too wide for a table.
     """
     filled = [tab for tab in file.tabs if not tab.is_blank]
-    shown = [tab for tab in filled if not tab.hidden]
-    if not shown:
+    visible = [tab for tab in filled if not tab.hidden]
+    if not visible:
         raise Refused("tabs_hidden", file=file.name, tabs=names_of(filled))
-    for tab in shown:
+    for tab in visible:
         check_width(f"{file.name}, {tab.name}", tab.rows[0])
-    return shown
+    return visible
 
 
 def left_out(file: TextFile, read: Sequence[Tab]) -> list[str]:
@@ -99,13 +99,13 @@ def only_tab(file: TextFile, missing: Missing, rows: int = 1) -> tuple[Tab, int]
 
     Raises: Refused, naming the tabs, when none or more than one has them.
     """
-    shown = shown_tabs(file)
-    found = [(tab, at) for tab in shown if (at := head_row(tab, missing, rows)) is not None]
-    if not found and len(shown) == 1:
-        return shown[0], first_row(shown[0])
-    if not found:
+    visible = visible_tabs(file)
+    headed = [(tab, at) for tab in visible if (at := head_row(tab, missing, rows)) is not None]
+    if not headed and len(visible) == 1:
+        return visible[0], first_row(visible[0])
+    if not headed:
         columns = tuple(missing(()))
-        raise Refused("tab_missing", file=file.name, columns=columns, tabs=names_of(shown))
-    if len(found) > 1:
-        raise Refused("tabs_alike", file=file.name, tabs=names_of(tab for tab, _ in found))
-    return found[0]
+        raise Refused("tab_missing", file=file.name, columns=columns, tabs=names_of(visible))
+    if len(headed) > 1:
+        raise Refused("tabs_alike", file=file.name, tabs=names_of(tab for tab, _ in headed))
+    return headed[0]

@@ -19,11 +19,11 @@ class InputFile:
     layout: Layout | None = None
 
 
-def read_input(book: Book, given: InputFile, columns: Sequence[Column]) -> ReadTable:
+def read_input(book: Book, file: InputFile, columns: Sequence[Column]) -> ReadTable:
     """Return a file's rows parsed.
 
     Raises: Refused when no head fits. Faults of rows are kept in the table: call `settle`.
     """
-    if given.layout is None:
-        return read_table(read_text(given.path), columns)
-    return read_laid_out(book, read_text(given.path, given.layout.encoding), given.layout, columns)
+    if file.layout is None:
+        return read_table(read_text(file.path), columns)
+    return read_laid_out(book, read_text(file.path, file.layout.encoding), file.layout, columns)

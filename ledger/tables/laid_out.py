@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from ledger.domain.codes import word_of
 from ledger.errors import Refused
 from ledger.store.book import Book
-from ledger.tables.found_tables import FoundTable, constants_of, found_tables, records_of
+from ledger.tables.file_tables import FileTable, constants_of, records_of, tables_in_file
 from ledger.tables.heads import Missing, check_head, head_of, left_out
 from ledger.tables.layouts import Layout
 from ledger.tables.near_miss import with_near_miss
@@ -66,7 +66,7 @@ class _Places:
 class _Body:
     """The rows below a head on their way: those that are lines, totals, and those left out."""
 
-    found: FoundTable
+    file_table: FileTable
     layout: Layout
     places: _Places
     of_many: bool
@@ -91,11 +91,11 @@ def read_laid_out(
 
     check_rows(file)
     table = ReadTable(file)
-    tables = found_tables(file, layout, missing)
+    tables = tables_in_file(file, layout, missing)
     bodies = []
-    for found in tables:
-        _check_heads(found, missing)
-        body = _body(book, layout, used, found, of_many=len(tables) > 1)
+    for file_table in tables:
+        _check_heads(file_table, missing)
+        body = _body(book, layout, used, file_table, of_many=len(tables) > 1)
         _fill(table, body)
         bodies.append(body)
         table.unknown_columns += _unknown(body, used)
@@ -103,7 +103,7 @@ def read_laid_out(
     table.unknown_columns = list(dict.fromkeys(table.unknown_columns))
     _parse(book, table, bodies, used)
     for body in bodies:
-        name = body.found.name if body.of_many else ""
+        name = body.file_table.name if body.of_many else ""
         table.rows_left_out += [
             RowsLeftOut(why, tuple(body.out[why]), name) for why in WHYS if why in body.out
         ]
@@ -112,11 +112,11 @@ def read_laid_out(
     return table
 
 
-def _check_heads(found: FoundTable, missing: Missing) -> None:
+def _check_heads(file_table: FileTable, missing: Missing) -> None:
     """Raises: Refused for the only tab of a workbook when it has not the heads."""
-    if names := missing(found.head):
-        head = tuple(filter(None, found.head))
-        raise Refused("columns_missing", where=found.where, columns=tuple(names), head=head)
+    if names := missing(file_table.head):
+        head = tuple(filter(None, file_table.head))
+        raise Refused("columns_missing", where=file_table.where, columns=tuple(names), head=head)
 
 
 def _missing(
@@ -151,22 +151,22 @@ def _date_heads(book: Book, layout: Layout, head: Sequence[str]) -> dict[str, st
 
 
 def _body(
-    book: Book, layout: Layout, columns: Sequence[Column], found: FoundTable, *, of_many: bool
+    book: Book, layout: Layout, columns: Sequence[Column], file_table: FileTable, *, of_many: bool
 ) -> _Body:
-    head = found.head
+    head = file_table.head
     heads = _columns_of(layout, columns, head)
     across = dict(layout.heads)
     if layout.date_heads and layout.across:
         across |= _date_heads(book, layout, head)
     used = {*heads.values(), *across}
     twice = [each if each in used else "" for each in head]
-    check_head(found.where, twice, lambda _: [])
+    check_head(file_table.where, twice, lambda _: [])
     at = {name: head.index(each) for name, each in heads.items()}
     under = {head.index(each): text for each, text in across.items()}
     counted = {each.name for each in columns if each.read_as in ("hours", "number")}
     numbers = {place for name, place in at.items() if name in counted} | under.keys()
-    places = _Places(at, under, constants_of(found, layout), head, numbers)
-    return _Body(found, layout, places, of_many)
+    places = _Places(at, under, constants_of(file_table, layout), head, numbers)
+    return _Body(file_table, layout, places, of_many)
 
 
 def _unknown(body: _Body, columns: Sequence[Column]) -> list[str]:
@@ -185,15 +185,17 @@ def _unknown(body: _Body, columns: Sequence[Column]) -> list[str]:
 
 def _cells(table: ReadTable, body: _Body) -> Iterator[tuple[int, list[str]]]:
     """Yield the rows below the head, each with its number in the file."""
-    found = body.found
-    if found.tab:
-        for at, cells in enumerate(found.tab.rows[found.at + 1 :], start=found.at + 1):
-            yield at + 1, _as_marked(body, found.tab, at, cells)
+    file_table = body.file_table
+    if file_table.tab:
+        for at, cells in enumerate(
+            file_table.tab.rows[file_table.at + 1 :], start=file_table.at + 1
+        ):
+            yield at + 1, _as_marked(body, file_table.tab, at, cells)
         return
-    below = records_of(replace(table.file, text=found.text), body.layout.delimiter)
+    below = records_of(replace(table.file, text=file_table.text), body.layout.delimiter)
     next(below)
     for line, cells in below:
-        yield line + found.at - 1, [cell.strip() for cell in cells]
+        yield line + file_table.at - 1, [cell.strip() for cell in cells]
 
 
 def _as_marked(body: _Body, tab: Tab, row: int, cells: Sequence[str]) -> list[str]:
@@ -208,25 +210,25 @@ def _as_marked(body: _Body, tab: Tab, row: int, cells: Sequence[str]) -> list[st
 
 def _fill(table: ReadTable, body: _Body) -> None:
     """Tell the lines of a table from its titles, totals, notes and blank rows."""
-    width = len(body.found.head)
+    width = len(body.file_table.head)
     for number, cells in _cells(table, body):
         filled = [at for at, cell in enumerate(cells) if cell]
         if not filled:
             body.out[BLANK].append(number)
-        elif head_of(cells) == body.found.lower:
+        elif head_of(cells) == body.file_table.lower:
             body.out[HEAD].append(number)
         elif len(filled) == 1 and (why := _alone(body, filled[0], cells[filled[0]])):
             body.out[why].append(number)
         elif len(cells) != width:
             what = f"has {len(cells)} cells, the head has {width}; correct the row"
-            table.fault(RowNumber.at(number, body.found.tab, {}), what)
+            table.fault(RowNumber.at(number, body.file_table.tab, {}), what)
         else:
             _take(body, number, cells)
 
 
 def _alone(body: _Body, at: int, text: str) -> str:
     """Return why a row with one filled cell is no line, "" when it may be one."""
-    layout, head = body.layout, body.found.head
+    layout, head = body.layout, body.file_table.head
     under = head[at] if at < len(head) else ""
     if layout.total and under == layout.total[0] and _is_any(text, layout.total[1]):
         return TOTAL
@@ -246,10 +248,10 @@ def _is_any(text: str, wanted: Sequence[str]) -> bool:
 
 def _take(body: _Body, number: int, cells: list[str]) -> None:
     """Take a filled row as a line, or lines, or leave it out."""
-    layout, head = body.layout, body.found.head
+    layout, head = body.layout, body.file_table.head
     texts = dict(zip(head, cells, strict=True))
     if layout.total and _is_any(texts[layout.total[0]], layout.total[1]):
-        row = RowNumber.at(number, body.found.tab, body.places.columns, of_many=body.of_many)
+        row = RowNumber.at(number, body.file_table.tab, body.places.columns, of_many=body.of_many)
         body.totals.append(TotalRow(row, len(body.rows), cells))
         body.out[TOTAL].append(number)
         body.above.clear()
@@ -278,16 +280,16 @@ def _lines(body: _Body, number: int, cells: Sequence[str]) -> Iterator[_Row]:
     }
     texts = {**places.constants, **body.titles, **filled}
     if layout.across is None:
-        number = RowNumber.at(number, body.found.tab, places.columns, of_many=body.of_many)
+        number = RowNumber.at(number, body.file_table.tab, places.columns, of_many=body.of_many)
         if filled:
             yield _Row(number, texts)
         return
     field_, value = layout.across
-    for at, said in places.across.items():
+    for at, text in places.across.items():
         if cells[at] and word_of(cells[at]) not in blanks:
             where = {**places.columns, value: at}
-            row = RowNumber.at(number, body.found.tab, where, of_many=body.of_many)
-            yield _Row(row, {**texts, field_: said, value: cells[at]})
+            row = RowNumber.at(number, body.file_table.tab, where, of_many=body.of_many)
+            yield _Row(row, {**texts, field_: text, value: cells[at]})
 
 
 def _parse(
@@ -305,7 +307,7 @@ def _parse(
             texts["hours"] += [cell for cell in total.cells if cell]
     layout = bodies[0].layout
     values = written_values(book, layout, texts, is_tab=table.file.is_workbook)
-    heads = _columns_of(layout, columns, bodies[0].found.head)
+    heads = _columns_of(layout, columns, bodies[0].file_table.head)
     read = [values.column(each, heads.get(each.name, "")) for each in columns]
     for body in bodies:
         first = len(table.lines)

@@ -75,18 +75,18 @@ def _left_out(value: object) -> dict[str, tuple[str, ...]]:
 
 
 def _total(value: object) -> tuple[str, tuple[str, ...]]:
-    found = _table(value, lambda each: each)
-    if set(found) != {"column", "text"}:
+    table = _table(value, lambda each: each)
+    if set(table) != {"column", "text"}:
         raise ValueError("needs column and text: the row of totals has this text under this head")
-    texts = found["text"] if isinstance(found["text"], list) else [found["text"]]
-    return _head(found["column"]), tuple(map(_head, texts))
+    texts = table["text"] if isinstance(table["text"], list) else [table["text"]]
+    return _head(table["column"]), tuple(map(_head, texts))
 
 
 def _across(value: object) -> tuple[str, str]:
-    found = _table(value, _text)
-    if set(found) != {"field", "cells"}:
+    table = _table(value, _text)
+    if set(table) != {"field", "cells"}:
         raise ValueError("needs field and cells: what the heads say, and what stands under them")
-    return found["field"], found["cells"]
+    return table["field"], table["cells"]
 
 
 def _head_rows(value: object) -> int:

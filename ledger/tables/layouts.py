@@ -157,12 +157,12 @@ def find_layout(book: Book, wanted: Wanted) -> Layout:
 
     Raises: Refused when there is none, naming those there are, or it is of another table.
     """
-    found = _find(book, wanted)
-    if found.table != wanted.table:
+    layout = _find(book, wanted)
+    if layout.table != wanted.table:
         raise Refused(
-            "layout_of_another", layout=found.name, table=found.table, wanted=wanted.table
+            "layout_of_another", layout=layout.name, table=layout.table, wanted=wanted.table
         )
-    return found
+    return layout
 
 
 def _find(book: Book, asked: Wanted) -> Layout:
@@ -189,10 +189,10 @@ def layout_recorded(book: Book, recorded: str) -> Layout:
     name, _, digest = recorded.rpartition(" ")
     if not name:
         return PLAIN
-    found = book.rows("tables/layout_of_digest", sha256=digest)
-    if not found:
+    rows = book.rows("tables/layout_of_digest", sha256=digest)
+    if not rows:
         raise Refused("layout_erased", layout=name)
-    return parse_layout(name, bytes(found[0][0]))
+    return parse_layout(name, bytes(rows[0][0]))
 
 
 def shipped_layouts() -> dict[str, bytes]:

@@ -8,8 +8,8 @@ from ledger.domain.codes import word_of
 
 def near_miss(name: str, known: Iterable[str]) -> str | None:
     """Return the known name that is most like one that is not known, None when none is."""
-    found = difflib.get_close_matches(word_of(name), list(known), n=1, cutoff=0.75)
-    return found[0] if found else None
+    matches = difflib.get_close_matches(word_of(name), list(known), n=1, cutoff=0.75)
+    return matches[0] if matches else None
 
 
 def with_near_miss(name: str, known: Iterable[str]) -> str:

@@ -40,8 +40,10 @@ def version_of(path: Path) -> Version | None:
         return None
 
 
-def _version(found: os.stat_result) -> Version:
-    return Version(found.st_dev, found.st_ino, found.st_size, found.st_mtime_ns, found.st_ctime_ns)
+def _version(status: os.stat_result) -> Version:
+    return Version(
+        status.st_dev, status.st_ino, status.st_size, status.st_mtime_ns, status.st_ctime_ns
+    )
 
 
 def changed(name: str) -> Refused:
@@ -117,10 +119,10 @@ def _look_through(name: str, file: BinaryIO, watch: Watch | None) -> None:
             raise refused
 
 
-def _check_kind(name: str, found: os.stat_result) -> None:
-    if stat.S_ISDIR(found.st_mode):
+def _check_kind(name: str, status: os.stat_result) -> None:
+    if stat.S_ISDIR(status.st_mode):
         raise Refused("file_is_folder", file=name)
-    if not stat.S_ISREG(found.st_mode):
+    if not stat.S_ISREG(status.st_mode):
         raise Refused("file_is_device", file=name)
 
 
@@ -139,8 +141,8 @@ def _name_of(path: Path) -> str:
     except UnicodeEncodeError:
         raise Refused("name_not_utf_8", file=_printable(name)) from None
     if any(unicodedata.category(each) == "Cc" for each in str(path)):
-        shown = _printable(str(path) if name == _printable(name) else name)
-        raise Refused("name_has_control", file=shown)
+        printable = _printable(str(path) if name == _printable(name) else name)
+        raise Refused("name_has_control", file=printable)
     return name
 
 

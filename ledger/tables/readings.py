@@ -78,13 +78,13 @@ def iso_date(text: str, order: str) -> str:
     without_weekday = f"regexp_replace({text}, '^[A-Za-z]+[.,]* +', '')"
     bare = f"regexp_replace({without_weekday}, '[T ]00:00(:00([.]0+)?)?$', '')"
     pattern, (year, month, day) = DATES[order]
-    parts = [f"regexp_extract({bare}, {quoted(pattern)}, {at})" for at in (year, month, day)]
+    numeric = [f"regexp_extract({bare}, {quoted(pattern)}, {at})" for at in (year, month, day)]
     named = [f"regexp_extract({bare}, {quoted(_NAMED)}, {at})" for at in (3, 2, 1)]
     number = f"list_position({list(MONTHS)!r}, lower({named[1]}))::VARCHAR"
     return (
         "(TRY_CAST(CASE"
         f" WHEN regexp_full_match({bare}, '{_ISO}') THEN {bare}"
-        f" WHEN regexp_full_match({bare}, {quoted(pattern)}) THEN {_joined(*parts)}"
+        f" WHEN regexp_full_match({bare}, {quoted(pattern)}) THEN {_joined(*numeric)}"
         f" WHEN regexp_full_match({bare}, {quoted(_NAMED)})"
         f" THEN {_joined(named[0], number, named[2])} END AS DATE)::VARCHAR)"
     )

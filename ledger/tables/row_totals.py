@@ -51,33 +51,33 @@ def _by_place(
     table: ReadTable, columns: Sequence[Column], lines: Sequence[Line]
 ) -> dict[int, tuple[Column, list[Amount | None]]]:
     """Return what the lines have in each place of the file, a column that adds up: one a line."""
-    found: dict[int, tuple[Column, list[Amount | None]]] = {}
+    by_place: dict[int, tuple[Column, list[Amount | None]]] = {}
     for position, line in enumerate(lines):
         for column in columns:
             if (at := table.place_of(line.number, column.name)) is not None:
-                kept = found.setdefault(at, (column, [0] * len(lines)))[1]
+                kept = by_place.setdefault(at, (column, [0] * len(lines)))[1]
                 unread = column.target in line.unread
                 kept[position] = None if unread else (line[column.target] or 0)
-    return found
+    return by_place
 
 
 def _check(table: ReadTable, column: Column, total: _Total) -> None:
     text, row = total.row.cells[total.at], total.row.number
     number = RowNumber.at(row, row.tab, {column.name: total.at})
     try:
-        given = column.parse(text)
+        stated = column.parse(text)
     except ValueError:
         where = str(table.fault_at(number, "", column.name)).removesuffix(": ")
         table.totals_unchecked.append(TotalUnchecked(where, text))
         return
     # A row that cannot be read has its own fault, and then nothing is loaded.
-    if total.above is None or given in (total.above, total.part):
+    if total.above is None or stated in (total.above, total.part):
         return
     sums = f"the rows above it add up to {_shown(column, total.above)}"
     if total.part not in (None, total.above):
         sums += f", those since the total before it to {_shown(column, total.part)}"
-    what = f"the total is {_shown(column, given)}, {sums}; correct it, or remove [total]"
-    table.fault(number, f"{column.shown}: {what} from the layout", column.name)
+    what = f"the total is {_shown(column, stated)}, {sums}; correct it, or remove [total]"
+    table.fault(number, f"{column.heading}: {what} from the layout", column.name)
 
 
 def _sum(amounts: Sequence[Amount | None]) -> Amount | None:

@@ -69,7 +69,7 @@ class Column:
         return self.stored_as or self.name
 
     @property
-    def shown(self) -> str:
+    def heading(self) -> str:
         return self.label or self.name
 
     @property
@@ -173,17 +173,17 @@ class ReadTable:
         line: int,
         what: str,
         column: str = "",
-        given: str = "",
+        text: str = "",
         remedy: Remedy | None = None,
     ) -> Fault:
-        """Return a fault of a row, or of its cell under a column, with the text given there."""
+        """Return a fault of a row, or of its cell under a column, with its text."""
         tab, at, number = self.tab_of(line), self.place_of(line, column), int(line)
         place = ""
         if tab and at is not None:
             place = f", {tab.name}!{column_letters(at)}{number}"
         elif tab:
             place = f", {tab.name} row {number}"
-        return Fault(self.file.name, number, what, place, given, remedy)
+        return Fault(self.file.name, number, what, place, text, remedy)
 
     def tab_of(self, line: int) -> Tab | None:
         return line.tab if isinstance(line, RowNumber) else self.tab
@@ -199,10 +199,10 @@ class ReadTable:
         line: int,
         what: str,
         column: str = "",
-        given: str = "",
+        text: str = "",
         remedy: Remedy | None = None,
     ) -> None:
-        self.faults.append(self.fault_at(line, what, column, given, remedy))
+        self.faults.append(self.fault_at(line, what, column, text, remedy))
 
     def settle(self) -> None:
         """Raises: Faults when there is any."""
@@ -235,8 +235,8 @@ def typed_table(rows: Sequence[Mapping[str, str]], columns: Sequence[Column]) ->
     """
     table = ReadTable(TextFile("", Path(), "", "", ""))
     table.head = [column.name for column in columns if not column.unused]
-    for number, given in enumerate(rows, start=1):
-        _read_row(table, columns, (number, [given.get(name) or "" for name in table.head]))
+    for number, row in enumerate(rows, start=1):
+        _read_row(table, columns, (number, [row.get(name) or "" for name in table.head]))
     table.settle()
     return table
 
@@ -264,8 +264,8 @@ def _csv_rows(file: TextFile) -> Iterator[tuple[int, list[str]]]:
         for cells in reader:
             yield reader.line_num, cells
     except csv.Error as error:
-        said, line = str(error), reader.line_num
-        raise Refused("quotes_astray", file=file.name, line=line, said=said) from None
+        message, line = str(error), reader.line_num
+        raise Refused("quotes_astray", file=file.name, line=line, said=message) from None
 
 
 def _missing(columns: Sequence[Column], head: Sequence[str]) -> list[str]:
@@ -305,15 +305,15 @@ def add_line(
         text = texts.get(column.name, "")
         if column.unused:
             if text:
-                table.fault(number, f"{column.shown} {UNUSED}", column.name)
+                table.fault(number, f"{column.heading} {UNUSED}", column.name)
             continue
         values[column.target] = None
         if unusable := _unusable(table, number, column.name):
-            table.fault(number, f"{column.shown} {unusable}", column.name)
+            table.fault(number, f"{column.heading} {unusable}", column.name)
         elif text:
             _parse(table, column, (number, text), values)
         elif column.needed:
-            table.fault(number, f"{column.shown} is blank; fill it in", column.name)
+            table.fault(number, f"{column.heading} is blank; fill it in", column.name)
         if values[column.target] is None and (text or unusable):
             unread.add(column.target)
     table.lines.append(Line(number, values, frozenset(unread)))
@@ -324,14 +324,12 @@ def _unusable(table: ReadTable, number: int, name: str) -> str | None:
     return None if tab is None or at is None else tab.unusable.get((number - 1, at))
 
 
-def _parse(
-    table: ReadTable, column: Column, given: tuple[int, str], values: dict[str, Any]
-) -> None:
-    number, text = given
+def _parse(table: ReadTable, column: Column, cell: tuple[int, str], values: dict[str, Any]) -> None:
+    number, text = cell
     try:
         values[column.target] = column.parse(text)
     except ValueError as error:
-        table.fault(number, f"{column.shown} {error}", column.name, text)
+        table.fault(number, f"{column.heading} {error}", column.name, text)
 
 
 def not_below_zero(parse: Parser) -> Parser:

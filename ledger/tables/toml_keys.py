@@ -49,12 +49,12 @@ class TomlFile:
     def refuse_unknown(
         self,
         path: KeyPath,
-        given: Mapping[str, Any],
+        table: Mapping[str, Any],
         known: Collection[str],
         coming: Collection[str] = (),
     ) -> list[str]:
         """Note a fault for each name of a table that is not used; return those that are."""
-        for name, value in given.items():
+        for name, value in table.items():
             if name in known:
                 continue
             kind = "table" if not path and isinstance(value, dict | list) else "key"
@@ -66,12 +66,12 @@ class TomlFile:
             else:
                 what = f"unknown {kind} {where}; use one of {', '.join(known)}"
             self.fault((*path, name), what)
-        return [name for name in given if name in known]
+        return [name for name in table if name in known]
 
 
 def lines_of_keys(text: str) -> Mapping[KeyPath, int]:
     """Return the line on which each table and key of a TOML text first stands."""
-    found: dict[KeyPath, int] = {}
+    first_lines: dict[KeyPath, int] = {}
     counts: dict[KeyPath, int] = {}
     table: KeyPath = ()
     in_long_text = False
@@ -87,9 +87,9 @@ def lines_of_keys(text: str) -> Mapping[KeyPath, int]:
             key = None if header else _KEY.match(line)
             path = (*table, *_names(key[1])) if key else table if header else ()
             for end in range(1, len(path) + 1):
-                found.setdefault(path[:end], number)
+                first_lines.setdefault(path[:end], number)
         in_long_text ^= opens
-    return found
+    return first_lines
 
 
 def _names(dotted: str) -> tuple[str, ...]:

@@ -259,5 +259,5 @@ class _Table:
             self.places += self.last_row * self.widest
 
     def _number(self, attributes: dict[str, str], name: str, otherwise: int) -> int:
-        found = [value for key, value in attributes.items() if self.local(key) == name]
-        return whole(found[0], otherwise) if found else otherwise
+        written = [value for key, value in attributes.items() if self.local(key) == name]
+        return whole(written[0], otherwise) if written else otherwise

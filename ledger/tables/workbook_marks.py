@@ -168,22 +168,22 @@ def _place(reference: str, otherwise: Place) -> Place:
 
 
 def _mark_of_cell(cell: Any, percents: set[int]) -> Mark | None:
-    parts = {_local(each): each.text or "" for each in cell}
-    value = parts.get("v", "")
+    children = {_local(each): each.text or "" for each in cell}
+    value = children.get("v", "")
     if cell.get("t") == "e":
         return Mark("error", value or "#N/A")
-    if "f" in parts and not value and cell.get("t") not in {"str", "inlineStr"}:
-        return Mark("formula", f"={parts['f']}")
+    if "f" in children and not value and cell.get("t") not in {"str", "inlineStr"}:
+        return Mark("formula", f"={children['f']}")
     if value and cell.get("t", "n") == "n" and int(cell.get("s", "0")) in percents:
         return Mark("percent")
     return None
 
 
 def _marks_of_ods(part: IO[bytes]) -> dict[str, dict[Place, Mark]]:
-    found: dict[str, dict[Place, Mark]] = defaultdict(dict)
+    marks: dict[str, dict[Place, Mark]] = defaultdict(dict)
     for name, (place, mark) in _kept(_ods_marks(part)):
-        found[name][place] = mark
-    return dict(found)
+        marks[name][place] = mark
+    return dict(marks)
 
 
 def _ods_marks(part: IO[bytes]) -> Iterator[tuple[str, tuple[Place, Mark]]]:
@@ -220,9 +220,9 @@ def _repeated(element: Any, what: str) -> int:
 
 def _mark_of_ods_cell(cell: Any) -> Mark | None:
     kinds = {value for key, value in cell.items() if key.endswith("}value-type")}
-    shown = "".join(cell.itertext()).strip()
-    if "error" in kinds or _ERROR.fullmatch(shown):
-        return Mark("error", shown or "#N/A")
+    text = "".join(cell.itertext()).strip()
+    if "error" in kinds or _ERROR.fullmatch(text):
+        return Mark("error", text or "#N/A")
     if _attribute(cell, "formula") and not kinds:
         return Mark("formula", _attribute(cell, "formula").partition(":")[2])
     return Mark("percent") if "percentage" in kinds else None

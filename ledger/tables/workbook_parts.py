@@ -42,15 +42,15 @@ def checked(name: str, data: bytes) -> Workbook:
     and ValueError for one that is broken.
     """
     with zipfile.ZipFile(io.BytesIO(data)) as archive:
-        parts = [part for part in archive.infolist() if not part.is_dir()]
-    if sum(part.file_size for part in parts) > LARGEST:
+        archive_parts = [part for part in archive.infolist() if not part.is_dir()]
+    if sum(part.file_size for part in archive_parts) > LARGEST:
         raise Refused("workbook_too_large", file=name)
-    names = [part.filename.lower() for part in parts]
-    if len(parts) > MOST_PARTS or len(set(names)) < len(names):
+    names = [part.filename.lower() for part in archive_parts]
+    if len(archive_parts) > MOST_PARTS or len(set(names)) < len(names):
         raise zipfile.BadZipFile
     kind = _kind(name, set(names))
     extents = (OdsExtents if kind == "ods" else XlsxExtents)()
-    kept = [part for part in parts if _is_read(part.filename.lower())]
+    kept = [part for part in archive_parts if _is_read(part.filename.lower())]
     for part in kept:
         if part.filename.lower() != "mimetype":
             extents.measure(pieces_of(data, part))
@@ -122,13 +122,13 @@ def _inflated(packed: memoryview, method: int) -> Iterator[bytes]:
         raise zipfile.BadZipFile
 
 
-def _archive_of(data: bytes, parts: list[zipfile.ZipInfo]) -> bytes:
+def _archive_of(data: bytes, archive_parts: list[zipfile.ZipInfo]) -> bytes:
     """Return an archive of these parts, packed as they were: all that is in it was measured.
 
     Source: PKWARE, APPNOTE.TXT, 4.3 (local file header, central directory, its end).
     """
     made, directory = io.BytesIO(), io.BytesIO()
-    for part in parts:
+    for part in archive_parts:
         name, at = part.filename.encode(), made.tell()
         sizes = (part.CRC, part.compress_size, part.file_size, len(name), 0)
         head = (20, _IN_UTF_8, part.compress_type, 0, _NOT_BEFORE_1980, *sizes)
@@ -136,7 +136,7 @@ def _archive_of(data: bytes, parts: list[zipfile.ZipInfo]) -> bytes:
         made.write(_packed(data, part))
         directory.write(struct.pack(_CENTRAL, b"PK\x01\x02", 20, *head, 0, 0, 0, 0, at) + name)
     at, listed = made.tell(), directory.getvalue()
-    count = len(parts)
+    count = len(archive_parts)
     made.write(listed)
     made.write(struct.pack(_END, b"PK\x05\x06", 0, 0, count, count, len(listed), at, 0))
     return made.getvalue()

@@ -77,8 +77,8 @@ class WrittenValues:
 
     def _hours(self, text: str) -> str:
         sign, bare = _signed(ungrouped(text, self.layout))
-        if found := self.hours.get(bare):
-            return sign + found
+        if hours := self.hours.get(bare):
+            return sign + hours
         raise ValueError(f'"{text}" does not fit the layout: {_rule(self.layout)}')
 
 

@@ -292,8 +292,8 @@ def test_a_refusal_reads_well_in_a_traceback(error: FairhoursError, expected: st
         (
             Faults(
                 [
-                    Fault("a.csv", 3, 'no "X"', given="X", remedy=Remedy("load_first", what="a")),
-                    Fault("a.csv", 4, 'no "Y"', given="Y", remedy=Remedy("load_first", what="a")),
+                    Fault("a.csv", 3, 'no "X"', text="X", remedy=Remedy("load_first", what="a")),
+                    Fault("a.csv", 4, 'no "Y"', text="Y", remedy=Remedy("load_first", what="a")),
                 ]
             ),
             'a.csv:3-4: no "X"; `fairhours load a` first (likewise "Y")\n'

@@ -29,8 +29,8 @@ def test_an_earlier_day_is_measured_as_if_asked_alone(yard: Yard) -> None:
                 assert derived.cells == alone.cells
                 assert derived.time == alone.time
                 assert derived.undefined_cost == alone.undefined_cost
-                assert (derived.actuals.total, derived.actuals.parts) == (
+                assert (derived.actuals.total, derived.actuals.places) == (
                     alone.actuals.total,
-                    alone.actuals.parts,
+                    alone.actuals.places,
                 )
                 assert Explained(derived).result() == Explained(alone).result()

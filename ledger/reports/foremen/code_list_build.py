@@ -42,7 +42,7 @@ def build_codes(
         packages=packages,
         changes=changes,
         causes=cause_codes(book, job),
-        elsewhere_ms=sum(actuals.of_part(part) for part in actuals.parts - shown),
+        elsewhere_ms=sum(actuals.of_part(part) for part in actuals.places - shown),
         job_booked_ms=actuals.total,
     )
 

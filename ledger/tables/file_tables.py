@@ -16,7 +16,7 @@ from ledger.tables.heads import (
     head_of_rows,
     head_row,
     only_tab,
-    shown_tabs,
+    visible_tabs,
 )
 from ledger.tables.layouts import PLAIN, Layout
 from ledger.tables.preflight import TextFile
@@ -26,7 +26,7 @@ _ISO_WEEK = re.compile(r"([0-9]{4})-?[Ww]([0-9]{1,2})")
 
 
 @dataclass(frozen=True)
-class FoundTable:
+class FileTable:
     """A table: its head, the rows above it, and where it stands.
 
     Of a tab `at` is the head's last row from 0; of a text the line from 1 on which that row stands,
@@ -44,7 +44,7 @@ class FoundTable:
     text: str = ""
 
 
-def found_tables(file: TextFile, layout: Layout, missing: Missing) -> list[FoundTable]:
+def tables_in_file(file: TextFile, layout: Layout, missing: Missing) -> list[FileTable]:
     """Return the tables of a file: of a workbook every tab that has the needed heads.
 
     Raises: Refused when there is none.
@@ -52,20 +52,20 @@ def found_tables(file: TextFile, layout: Layout, missing: Missing) -> list[Found
     if not file.is_workbook:
         return [_table_of_text(file, layout, missing)]
     rows = layout.head_rows
-    shown = shown_tabs(file)
-    found = [(tab, at) for tab in shown if (at := head_row(tab, missing, rows)) is not None]
-    found = found or [only_tab(file, missing, rows)]
-    return [_table_of_tab(file, tab, at, rows) for tab, at in found]
+    visible = visible_tabs(file)
+    headed = [(tab, at) for tab in visible if (at := head_row(tab, missing, rows)) is not None]
+    headed = headed or [only_tab(file, missing, rows)]
+    return [_table_of_tab(file, tab, at, rows) for tab, at in headed]
 
 
-def _table_of_tab(file: TextFile, tab: Tab, at: int, rows: int) -> FoundTable:
+def _table_of_tab(file: TextFile, tab: Tab, at: int, rows: int) -> FileTable:
     first = max(0, at - rows + 1)
     head = head_of_rows(tab.rows[first : at + 1])
     where = f"{file.name}, {tab.name}"
-    return FoundTable(where, tab.name, head, head_of(tab.rows[at]), tab.rows[:first], at, tab)
+    return FileTable(where, tab.name, head, head_of(tab.rows[at]), tab.rows[:first], at, tab)
 
 
-def _table_of_text(file: TextFile, layout: Layout, missing: Missing) -> FoundTable:
+def _table_of_text(file: TextFile, layout: Layout, missing: Missing) -> FileTable:
     rows: list[list[str]] = []
     for line, cells in records_of(file, layout.delimiter):
         check_width(f"{file.name}:{line}", cells)
@@ -75,7 +75,7 @@ def _table_of_text(file: TextFile, layout: Layout, missing: Missing) -> FoundTab
             name = file.name.rpartition("/")[2].rpartition(".")[0]
             above = rows[: -layout.head_rows]
             text = _from_line(file.text, line)
-            return FoundTable(file.name, name, head, head_of(cells), above, line, text=text)
+            return FileTable(file.name, name, head, head_of(cells), above, line, text=text)
         if len(rows) >= TITLE_ROWS:
             break
     raise _no_head(file, layout, rows, missing)
@@ -109,8 +109,8 @@ def records_of(file: TextFile, delimiter: str) -> Iterator[tuple[int, list[str]]
             yield first, cells
             first = reader.line_num + 1
     except csv.Error as error:
-        said, line = str(error), reader.line_num
-        raise Refused("quotes_astray", file=file.name, line=line, said=said) from None
+        message, line = str(error), reader.line_num
+        raise Refused("quotes_astray", file=file.name, line=line, said=message) from None
 
 
 def _from_line(text: str, line: int) -> str:
@@ -120,16 +120,16 @@ def _from_line(text: str, line: int) -> str:
     return text[place:]
 
 
-def constants_of(found: FoundTable, layout: Layout) -> dict[str, str]:
+def constants_of(table: FileTable, layout: Layout) -> dict[str, str]:
     """Return what holds for all rows: constants, the block above the head, the tab's name."""
     constants = dict(layout.constants)
     for name, label in layout.block.items():
-        value = beside(label, found.above, tuple(layout.block.values()))
+        value = beside(label, table.above, tuple(layout.block.values()))
         if value is None:
-            raise Refused("label_missing", where=found.where, label=label, field=name)
+            raise Refused("label_missing", where=table.where, label=label, field=name)
         if value:
             constants[name] = value
-    constants |= dict.fromkeys(layout.tab, found.name)
+    constants |= dict.fromkeys(layout.tab, table.name)
     return {
         name: _monday(value) if name == "week_starting" else value
         for name, value in constants.items()
