@@ -237,6 +237,19 @@ def hours_listed_twice(pack: Pack) -> None:
     pack.table("entries.csv", lambda rows: rows.append(rows[0]))
 
 
+def hours_that_cancel(rows: list[dict[str, Any]]) -> None:
+    """Two rows of an entry come to what it has; one of them has far more."""
+    ms = int(rows[0]["ms"])
+    rows.append(rows[0] | {"hours": "-72.0000", "ms": str(-72 * 3_600_000)})
+    more = ms + 72 * 3_600_000
+    rows[0] |= {"hours": f"{more / 3_600_000:.4f}", "ms": str(more)}
+
+
+def column(name: str, head: str, text: str) -> Forgery:
+    """Return what puts another column into a CSV file."""
+    return lambda pack: pack.table(name, lambda rows: [row.update({head: text}) for row in rows])
+
+
 def entry_taken_out(pack: Pack) -> None:
     pack.table("entries.csv", lambda rows: rows.pop())
 
@@ -295,6 +308,9 @@ TABLES_FORGED: list[tuple[Forgery, str]] = [
     (cell(ENTRIES, "rework", "setting_out"), " ms in the sealed rows"),
     (cell(ENTRIES, "entry", "1.1"), "entry 1.1: no sealed row has it"),
     (lambda pack: pack.table(ENTRIES, hours_raised), "270000000 ms, "),
+    (lambda pack: pack.table(ENTRIES, hours_that_cancel), "-259200000 ms and "),
+    (column("events.csv", "note", "You were told."), "it has the column note"),
+    (column("sheet_lines.csv", "note", "You signed."), "its columns are not those"),
     (hours_listed_twice, " ms in the sealed rows"),
     (entry_taken_out, ": 0 ms, "),
     (without_exact_hours, "entries.csv: it has no column entry or ms"),

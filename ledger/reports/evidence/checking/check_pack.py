@@ -18,7 +18,7 @@ from ledger.reports.evidence.checking.pack_entries import (
     broken_lines,
     in_hours,
 )
-from ledger.reports.evidence.checking.pack_events import EVENTS, broken_events
+from ledger.reports.evidence.checking.pack_events import EVENTS, UNPROVEN, broken_events
 from ledger.reports.evidence.checking.pack_reading import (
     FOLDERS,
     LINES,
@@ -63,7 +63,8 @@ def stamp_words(proof: Json, stamps: Sequence[str]) -> Iterator[str]:
             "python3 -I check_pack.py STAMP"
         )
     yield (
-        "what was left out cannot be seen: a document, or a later move or reversal of hours here"
+        "what was left out cannot be seen: a document or an event, or what moved, reversed, "
+        "corrected or withdrew a sealed row here later"
     )
 
 
@@ -91,7 +92,7 @@ def entry_words(entries: CsvFile, *, are_sealed: bool) -> Iterator[str]:
 def unproven_words(entries: CsvFile, manifest: Json, *, are_sealed: bool) -> str:
     """Return what no sealed row proves, as anyone can write a manifest anew."""
     head, rows = entries
-    found = ["evidence.pdf", f"person, reference in {EVENTS}"]
+    found = ["evidence.pdf", f"{', '.join(UNPROVEN)} in {EVENTS}"]
     if not are_sealed and rows:
         found.append("entries.csv")
     elif names := [name for name in head if name not in (*PROVEN, *RECKONED)]:

@@ -16,6 +16,9 @@ PROVEN = {
     "code": "booking_code",
     "line": "line",
 }
+# Of each entry, parts of its time: their rework, and milliseconds.
+Parts = defaultdict[str, list[tuple[str, int]]]
+LINE_HEAD = {"sheet_line", "file", "line", "raw"}
 RECKONED = ("entry", "hours", "ms", "rework")
 
 
@@ -60,8 +63,8 @@ def fixed_entries(sealed: Sealed) -> set[str]:
     return {*reversals, *(entry for by, entry in reversals.items() if by not in undone)}
 
 
-def booked(sealed: Sealed, manifest: Json, *, by_rework: bool) -> dict[tuple[str, str], int]:
-    """Return the milliseconds that sealed rows book to the change, by entry and rework."""
+def booked(sealed: Sealed, manifest: Json, *, by_rework: bool) -> Parts:
+    """Return what sealed rows book to the change: of each entry, a part for each rework."""
     postings = [
         (entry, row, row["booked_rework"])
         for entry, row in entries_in(sealed).items()
@@ -76,8 +79,12 @@ def booked(sealed: Sealed, manifest: Json, *, by_rework: bool) -> dict[tuple[str
     for entry, row, rework in postings:
         is_here = [row["job"], row["booked_to"]] == [manifest["job"], manifest["change"]]
         if is_here and entry not in fixed:
-            found[entry, (rework or "") if by_rework else ""] += whole(row["ms"], "proof.json")
-    return {key: ms for key, ms in found.items() if ms}
+            found[entry, rework or ""] += whole(row["ms"], "proof.json")
+    parts = Parts(list)
+    for (entry, rework), ms in found.items():
+        if ms:
+            parts[entry].append((rework if by_rework else "", ms))
+    return parts
 
 
 def in_hours(ms: int) -> str:
@@ -91,7 +98,7 @@ def broken_entries(entries_csv: CsvFile, sealed: Sealed, manifest: Json) -> Iter
     if not {"entry", "ms"} <= set(head):
         raise Broken("entries.csv: it has no column entry or ms")
     entries, of_line = entries_in(sealed), dict[str | None, str]()
-    listed = defaultdict[tuple[str, str], int](int)
+    listed = Parts(list)
     for row in rows:
         entry, where = row["entry"], f"entries.csv: entry {row['entry']}"
         if entry not in entries:
@@ -107,18 +114,25 @@ def broken_entries(entries_csv: CsvFile, sealed: Sealed, manifest: Json) -> Iter
         ms = whole(row["ms"], where)
         if row.get("hours", in_hours(ms)) != in_hours(ms):
             yield f"{where}: {row['hours']} h are not {ms} ms"
-        listed[entry, row.get("rework", "")] += ms
+        listed[entry].append((row.get("rework", ""), ms))
     found = booked(sealed, manifest, by_rework="rework" in head)
-    for key in sorted(found.keys() | listed.keys()):
-        here, there = listed.get(key, 0), found.get(key, 0)
+    for entry in sorted(found.keys() | listed.keys()):
+        here, there = sorted(listed[entry]), sorted(found[entry])
         if here != there:
-            named = " ".join(key).strip()
-            yield f"entries.csv: entry {named}: {here} ms, {there} ms in the sealed rows"
+            words = f"{parts_text(here)}, {parts_text(there)} in the sealed rows"
+            yield f"entries.csv: entry {entry}: {words}"
+
+
+def parts_text(parts: list[tuple[str, int]]) -> str:
+    """Return parts of an entry in words: each with its milliseconds, and its rework if any."""
+    return " and ".join(f"{ms} ms {rework}".strip() for rework, ms in parts) or "0 ms"
 
 
 def broken_lines(lines_csv: CsvFile, sealed: Sealed) -> Iterator[str]:
     """Yield each sheet line whose number in its file is not the sealed one, and those missing."""
     lines = {f"{b}.{n}": row["line"] or "" for (t, b, n), row in sealed.items() if t == "line"}
+    if set(lines_csv[0]) != LINE_HEAD:
+        yield f"{LINES}: its columns are not those that a pack has"
     for row in lines_csv[1]:
         place = row.get("sheet_line", "")
         if place not in lines:

@@ -16,6 +16,7 @@ OF_EVENT = {
     "aware_on": "aware_on",
     "received_on": "received_on",
 }
+UNPROVEN = ("person", "reference")
 OF_REQUEST = {**OF_EVENT, "day": "requested_on"}
 
 
@@ -24,6 +25,8 @@ def broken_events(events: CsvFile, sealed: Sealed, manifest: Json) -> Iterator[s
     rows = {name_of(place): (place[0], row) for place, row in sealed.items()}
     if not any(table == "change" for table, _ in rows.values()):
         yield f"{EVENTS}: no sealed row has the request of the change"
+    if strange := set(events[0]) - {*OF_EVENT, *UNPROVEN, "sealed_in"}:
+        yield f"{EVENTS}: it has the column {sorted(strange)[0]}, which a pack has not"
     left = {name for name, (table, _) in rows.items() if table in ("change", "change_event")}
     for event in events[1]:
         name = event.get("sealed_in", "")
