@@ -340,9 +340,10 @@ def daywork(access: ReadAccess, job: str, claim: str, asked: PageAsked) -> Backu
     from ledger.reports.evidence.daywork_backup_build import daywork_backup
     from ledger.reports.evidence.daywork_backup_csv import backup_csv
 
+    code = code_of(job)
     with access.reading() as book:
-        view = daywork_backup(book, code_of(job), claim, asked.commands)
-        page = _Page(book, asked)
+        view = daywork_backup(book, code, claim, asked.commands)
+        page = _Page(book, asked, owner_language(book, code))
     if asked.out.suffix.lower() == ".csv":
         write_out(asked.out, backup_csv(view))
     else:

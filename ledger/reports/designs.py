@@ -42,9 +42,10 @@ WORKBOOK = Later("workbook:workbook")
 class Design:
     """How a view model becomes a page, and the page a file.
 
-    `is_owners` says that it is for an owner, and made in the owner's language. `files` has what
-    makes it as data, of each kind that is not made from the page alone. `script` is the packaged
-    script that its HTML carries.
+    `is_owners` says that it is for an owner, and made in the owner's language; `is_handed_on` that
+    an owner may be given it, in English as it is. Neither holds what is the yard's alone, which a
+    test proves of each. `files` has what makes it as data, of each kind that is not made from the
+    page alone. `script` is the packaged script that its HTML carries.
     """
 
     template: str
@@ -52,6 +53,7 @@ class Design:
     workbook: Callable[[Page, Print], bytes] = WORKBOOK
     kinds: tuple[str, ...] = KINDS
     is_owners: bool = False
+    is_handed_on: bool = False
     files: Mapping[str, Filed] = field(default_factory=dict)
     script: str = ""
 
@@ -98,7 +100,9 @@ DESIGN_OF: Mapping[str, Design] = {
         script="overview.js",
     ),
     "yard.overrun:YardOverrun": Design("yard_report.html", Later("yard.overrun_page:overrun_page")),
-    "yard.account:AccountPage": Design("account.html", Later("yard.account_page:account_page")),
+    "yard.account:AccountPage": Design(
+        "account.html", Later("yard.account_page:account_page"), is_handed_on=True
+    ),
     "yard.performance:PerformanceReport": Design(
         "performance.html", Later("yard.performance_page:performance_page")
     ),
@@ -126,11 +130,13 @@ DESIGN_OF: Mapping[str, Design] = {
         "daywork_backup.html",
         Later("evidence.daywork_backup_page:daywork_backup_page"),
         kinds=("pdf", "html", "json"),
+        is_owners=True,
     ),
     "evidence.evidence:EvidencePages": Design(
         "evidence.html",
         Later("evidence.evidence_page:evidence_page"),
         kinds=("pdf", "html", "json"),
+        is_handed_on=True,
     ),
 }
 

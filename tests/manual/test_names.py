@@ -12,7 +12,7 @@ from tests.manual import _program
 from tests.manual._pages import README, ROOT, Page, manual
 
 PAGES = [Page(README), *manual()]
-FILE = re.compile(r"(?:python3 )?[\w-]*\.(?:csv|toml|xlsx|pdf|html|zip|py|duckdb|json)")
+FILE = re.compile(r"(?:python3 -I )?[\w-]*\.(?:csv|toml|xlsx|pdf|html|zip|py|duckdb|json)")
 VALUE = re.compile(r"[0-9][\w.:]*|[.,;|]")
 NAME = re.compile(r"[a-z][\w/.:-]*|[A-Z]\w*")
 

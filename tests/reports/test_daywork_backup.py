@@ -49,6 +49,19 @@ def test_the_appendix_names_nobody_and_adds_up(yard: Book) -> None:
     assert [word for word in ("Ann", "A1", "worker_id") if word in data] == []
 
 
+def test_the_appendix_is_in_the_language_of_the_owner(yard: Book) -> None:
+    """Its words, its numbers and the days in its head are those of the owner's other pages."""
+    yard.copy_made_by(daywork_claimed)
+    yard.run("load", "settings", yard.write("de.toml", '[yard]\nlocale = "de"\n'))
+    page = written(yard, "html").read_text(encoding="utf-8").replace("\N{NO-BREAK SPACE}", " ")
+
+    assert '<html lang="de">' in page
+    assert "Stundenlohnarbeiten zur Abschlagsforderung 1" in page
+    assert page.count("Arbeiten bis 13. März 2026") == 2
+    assert "14,50 h in 2 Zeilen" in page
+    assert "2026-03-13" not in page.partition("<body>")[2].partition("fairhours")[0]
+
+
 @pytest.mark.slow
 def test_the_appendix_can_be_read_by_a_screen_reader() -> None:
     """Its lines are set text; the file keeps to PDF/UA-1."""

@@ -14,6 +14,9 @@ from ledger.billing.final_account import final_account
 from ledger.errors import Refused
 from ledger.reports.canonical import canonical_json
 from ledger.reports.designs import DESIGNS
+from ledger.reports.evidence.asked import EvidenceAsked
+from ledger.reports.evidence.daywork_backup_build import daywork_backup
+from ledger.reports.evidence.evidence import EvidencePages, evidence_of
 from ledger.reports.owner.document_build import OWNER_DOCUMENTS, build_document
 from ledger.reports.owner.document_ground import Wanted
 from ledger.reports.owner.invoice_terms import NOTHING_ASKED, InvoiceAsked
@@ -21,6 +24,7 @@ from ledger.reports.owner.job_build import build_job
 from ledger.reports.owner.job_view import OwnerJob
 from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.rendering import render
+from ledger.reports.yard.account_build import build_account
 from ledger.store.book import open_book
 from tests._small_files import SAMPLE
 from tests.reports.test_non_interference import (
@@ -85,8 +89,8 @@ def billed(made_of: Rehearsal) -> None:
 
 
 def owners_views() -> set[type]:
-    """Return every view model whose page an owner may be given."""
-    return {kind for kind in DESIGNS if kind.__module__.startswith("ledger.reports.owner.")}
+    """Return every view model whose page an owner may be given, whatever room it is in."""
+    return {kind for kind, each in DESIGNS.items() if each.is_owners or each.is_handed_on}
 
 
 def documents(made_of: Rehearsal) -> dict[tuple[str, str], Any]:
@@ -104,6 +108,38 @@ def documents(made_of: Rehearsal) -> dict[tuple[str, str], Any]:
                 head = replace(view.head, known_at=HELD_STAMP)
                 made[kind, change] = replace(view, head=head)
     return made
+
+
+def handed_on(made_of: Rehearsal) -> dict[tuple[str, str], Any]:
+    """Return what else an owner may be given of the first job: by claim, by change, by day."""
+    made: dict[tuple[str, str], Any] = {}
+    with open_book(made_of.yard.book) as book:
+        account = build_account(book, "STAGE", ASKED_WITH["day_to"])
+        made["account", ""] = replace(account, known_at=HELD_STAMP)
+        for claim in ("1", "2"):
+            with contextlib.suppress(Refused):
+                appendix = daywork_backup(book, "STAGE", claim)
+                made["daywork", claim] = replace(appendix, known_at=HELD_STAMP)
+        changes = [row["change"] for row in book.current("change") if row["job"] == "STAGE"]
+        for change in sorted(changes):
+            pages = evidence_of(book, EvidenceAsked("STAGE", change)).pages
+            made["evidence", change] = without_places(pages)
+    return made
+
+
+def without_places(pages: EvidencePages) -> EvidencePages:
+    """Return evidence without the numbers of batches, and without the people whom it names.
+
+    Whoever asked for a change and decided on it is what a pack is to show.
+    """
+    entry = pages.columns.index("entry")
+    return replace(
+        pages,
+        stamp=HELD_STAMP,
+        events=tuple(replace(each, person="", sealed_in="") for each in pages.events),
+        columns=pages.columns[entry + 1 :],
+        entries=tuple(cells[entry + 1 :] for cells in pages.entries),
+    )
 
 
 def job_of(made_of: Rehearsal) -> OwnerJob:
@@ -127,7 +163,7 @@ def test_what_is_the_yards_reaches_no_document(tmp_path: Path) -> None:
     changed.build(files, list(other_job(changed.yard, secret))).work_by_the_day(secret)
     billed(plain)
     billed(changed)
-    expected, actual = documents(plain), documents(changed)
+    expected, actual = (documents(each) | handed_on(each) for each in (plain, changed))
     jobs = [job_of(each) for each in (plain, changed)]
     views = (*actual.values(), jobs[1])
     shown = b"".join(map(canonical_json, views)).decode().casefold()
@@ -142,7 +178,7 @@ def test_what_is_the_yards_reaches_no_document(tmp_path: Path) -> None:
     assert labour_cost(changed) != labour_cost(plain)
     assert [word for word in secret.said if word.casefold() in shown] == []
     assert actual == expected
-    for kind in OWNER_DOCUMENTS:
+    for kind in (*OWNER_DOCUMENTS, "account", "daywork", "evidence"):
         named = next(each for each in expected if each[0] == kind)
         for ending in DESIGNS[type(expected[named])].kinds:
             pages = [

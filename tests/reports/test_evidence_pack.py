@@ -16,7 +16,7 @@ from playwright.sync_api import sync_playwright
 
 from ledger.domain.proofs import siblings
 from ledger.domain.seals import FAN
-from ledger.reports.evidence import check_pack
+from ledger.reports.evidence.checking import pack_seals
 from tests._stage import JOB, SAMPLE, load_sheets
 from tests.conftest import Yard, book_made_by
 from tests.inputs._moves import freeze, price, request
@@ -93,19 +93,18 @@ def test_a_pack_is_checked_by_its_own_script(yard: Yard) -> None:
         "check_pack.py",
         *(name for name in files if name.startswith("documents/01 ")),
         "entries.csv",
+        "events.csv",
         "evidence.pdf",
         "manifest.json",
         "proof.json",
         "sheet_lines.csv",
     ]
     assert (folder / "attachments/01 letter to the yard.txt").read_text() == LETTER
-    # Of 3 entries the lines, two ways to be booked on one load, two moves; letter and order.
+    # Of 3 entries the lines, two ways to be booked on one load, two moves; letter and order; the
+    # request and its approval.
     assert code == 0
-    assert said[:2] == [
-        "6 files are as they were packed",
-        "the hours of entries.csv are those of the sealed rows",
-    ]
-    assert said[2].endswith(f"sealed rows lead to record stamp {stamp}")
+    assert said[0] == "7 files are as manifest.json lists them"
+    assert said[1].startswith(f"sealed rows that lead to record stamp {stamp}: ")
 
 
 def test_what_was_kept_with_a_price_is_not_in_a_pack(yard: Yard) -> None:
@@ -138,6 +137,45 @@ def test_work_ordered_before_its_request_was_written_down_has_its_evidence(yard:
     assert "A gate" in page.read_text(encoding="utf-8")
 
 
+def words_of(page: Path) -> str:
+    """Return the words of a page, with plain blanks between."""
+    body = page.read_text(encoding="utf-8").partition("<body>")[2]
+    return " ".join(re.sub("<[^>]*>", " ", body).split())
+
+
+def test_prices_are_in_the_currency_of_the_job(yard: Yard) -> None:
+    """As on its order: in that the job is invoiced in, not in the yard's."""
+    card = (SAMPLE / "job.toml").read_text(encoding="utf-8")
+    in_crowns = f'{card}\n[invoice]\ncurrency = "NOK"\n'
+    yard.run("load", "job", yard.write("job.toml", in_crowns))
+    page, order = yard.folder / "pack.html", yard.folder / "order.html"
+    yard.run("report", "evidence", "--job", JOB, "Q1", "--out", page)
+    yard.run("issue", "variation-order", "--job", JOB, "Q1", "--out", order)
+
+    assert "NOK 480.00" in words_of(order)
+    assert "Price NOK" in words_of(page)
+    assert "EUR" not in words_of(page)
+
+
+def test_what_happened_begins_with_the_request(yard: Yard) -> None:
+    """Day and by whom it came, and of each event the days and dates that it settles."""
+    asked = ("--requested-by", "Jonna", "--requested-on", "2026-03-02", "--basis", "fixed_price")
+    yard.run("request", "change", "--job", JOB, "Q2", "--title", "A gate", *asked)
+    events = (
+        "change,event,date,person,days_granted,days_requested,aware_on,received_on\n"
+        "Q2,notified,2026-03-05,Ida,,,2026-03-03,2026-03-06\n"
+        "Q2,submitted,2026-03-09,Ida,,1,,\n"
+        "Q2,approved,2026-03-12,Jonna,4,,,\n"
+    )
+    price(yard, "Q2,1,carpenter,2")
+    yard.run("load", "change-events", "--job", JOB, yard.write("events.csv", events))
+    page = yard.folder / "pack.html"
+    yard.run("report", "evidence", "--job", JOB, "Q2", "--out", page)
+    said = words_of(page)
+
+    assert [each for each in LIFE if each not in said] == []
+
+
 def test_a_changed_byte_names_its_file(yard: Yard) -> None:
     """Of every file in turn, one byte; a file that is missing or too many is named as well."""
     folder = unpacked(yard, "--for", "adjudicator")
@@ -160,7 +198,15 @@ def tamper(change: Callable[[dict[str, Any]], None], proof: dict[str, Any]) -> l
     """Return what the script says of a proof that was changed."""
     other = json.loads(json.dumps(proof))
     change(other)
-    return list(check_pack.broken_seals(other))
+    return list(pack_seals.broken_seals(other))
+
+
+LIFE = (
+    "2 March 2026 requested – Jonna",
+    "aware on 3 March 2026; received on 6 March 2026",
+    "1 day asked for",
+    "4 days granted",
+)
 
 
 def row_of(proof: dict[str, Any], table: str) -> dict[str, Any]:
@@ -235,7 +281,7 @@ def test_columns_that_name_people_are_left_out_unless_asked_for(yard: Yard) -> N
 
     assert head == "entry,day,trade,hours,ms"
     assert first.split(",")[1:] == ["2026-03-17", "carpenter", "3.0000", "10800000"]
-    assert tables == {"attachment", "document"}
+    assert tables == {"attachment", "change", "change_event", "document"}
     assert checked(folder)[0] == 0
 
 
@@ -301,13 +347,13 @@ def test_siblings_lead_every_leaf_to_the_root(count: int) -> None:
         tree = {"row_count": count, "siblings": beside}
         given = sum(map(len, beside))
 
-        assert check_pack.root(tree, {n: leaves[n] for n in wanted}) == expected
+        assert pack_seals.root(tree, {n: leaves[n] for n in wanted}) == expected
         assert given <= len(beside) * len(wanted) * (FAN - 1)
 
 
 @pytest.mark.slow
 def test_a_zip_without_files_says_so(yard: Yard) -> None:
-    """Of a change with nothing on it the pages say that, and the script that no row is in it."""
+    """Of a change with nothing on it the pages say that, and the script proves its request."""
     request(yard, "Q2")
     out = yard.folder / "empty.zip"
     yard.run("report", "evidence", "--job", JOB, "Q2", "--out", out)
@@ -316,7 +362,8 @@ def test_a_zip_without_files_says_so(yard: Yard) -> None:
     code, said = checked(yard.folder / "empty")
 
     assert code == 0
-    assert said[1].startswith("no sealed rows are in it; it was made at record stamp")
+    assert said[1].endswith(": 1")
+    assert said[3] == "events proven by sealed rows: 1 in events.csv"
 
 
 @pytest.mark.slow

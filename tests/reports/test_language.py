@@ -18,6 +18,7 @@ import pytest
 from ledger import language
 from ledger.language import Language, catalog_of, fault_of_tag, languages, speaking
 from ledger.reports.dates import written
+from ledger.reports.designs import DESIGNS
 from ledger.reports.figures import number_text
 from ledger.reports.owner.additions import agreed_words
 from ledger.reports.owner.moved import moved_since
@@ -27,6 +28,7 @@ from tests.reports._landing import LANDING, RECORDED_AT
 from tests.reports._letters import LETTERS, ODD
 from tests.reports._messages import messages
 from tests.reports._owner_job import NOTHING_ASKED, VIEW
+from tests.reports.test_daywork_backup import backup
 from tests.reports.test_moved import before
 
 COMPARED = replace(
@@ -42,6 +44,7 @@ EVERY: dict[str, Any] = {
     **ODD,
     "statement": LANDING,
     "compared": COMPARED,
+    "daywork of a claim": backup(4, 2),
     "job": VIEW,
     "job, nothing asked": NOTHING_ASKED,
 }
@@ -108,6 +111,13 @@ def unmarked(words: str, view: Any) -> set[str]:
 @pytest.fixture
 def marked(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(language, "language_of", Marked)
+
+
+def test_every_page_for_owners_is_read_here() -> None:
+    """A design for owners that is added is found by itself."""
+    assert {type(view) for view in EVERY.values()} == {
+        kind for kind, design in DESIGNS.items() if design.is_owners
+    }
 
 
 @pytest.mark.usefixtures("marked")

@@ -1,7 +1,9 @@
 """What evidence is asked for, and the files that are kept of it."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
+from typing import Any
 
 from ledger.performance.measured_mile import Span
 from ledger.reports.commands_named import Remade
@@ -63,8 +65,23 @@ class FileShown:
 
 @dataclass(frozen=True)
 class KeptFile:
-    """A file with its bytes, and the salt of its sealed digest; both None once it was erased."""
+    """A file with its bytes, and the salt of its sealed digest; both None once it was erased.
+
+    `name` is what was sealed of its name, and its salt; None where its number is sealed.
+    """
 
     shown: FileShown
     salt: str | None
     data: bytes | None
+    name: tuple[str, str] | None = None
+
+
+def salt_text(salt: bytes | None) -> str | None:
+    """Return a salt in hex, None of what was erased."""
+    return None if salt is None else bytes(salt).hex()
+
+
+def sealed_name(row: Mapping[str, Any]) -> tuple[str, str] | None:
+    """Return a name and its salt as they were sealed, None once it was erased."""
+    salt = salt_text(row["name_salt"])
+    return None if salt is None or row["name"] is None else (row["name"], salt)

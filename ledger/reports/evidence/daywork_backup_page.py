@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from ledger.domain.allocation import shown_adding_to
+from ledger.language import _, ngettext
 from ledger.reports import page_parts
 from ledger.reports.canonical import digest
 from ledger.reports.dates import written
@@ -19,7 +20,7 @@ TITLE = "Daywork behind claim {claim}"
 LINES_A_BLOCK = 50
 # Longer ones are cut, as a line must not wrap.
 SHORT = 40
-HEADS = "\t".join(("Date", "Worker", "Hours", "Trade"))
+HEADS = ("Date", "Worker", "Hours", "Trade")
 # As wide as a digit: what numbers are filled up with, so that they end in one place.
 FILL, WIDTH = "\N{FIGURE SPACE}", 8
 HOW_TO_READ = (
@@ -34,27 +35,31 @@ def daywork_backup_page(view: DayworkBackup) -> Page:
     """Return the appendix ready to be shown; the digest is that of the view as it was given."""
     seal = digest(view)
     code, title = _short(view.job), cut(visible(view.title), page_parts.LINE_LENGTH)
-    name = TITLE.format(claim=view.claim)
-    total = f"{number_text(hours(view.ms))} h"
+    name = _(TITLE).format(claim=view.claim)
+    day = written(view.day_to)
+    count = len(view.lines)
+    headline = ngettext("{hours} h in {count} line", "{hours} h in {count} lines", count)
     return Page(
         title=name,
         subject=f"{code} · {title}",
         letterhead=page_parts.letterhead(visible_throughout(view.yard)),
         facts=(
-            Fact("Owner", cut(visible(view.owner), TEXT_LENGTH)),
-            Fact("Claim", f"{_short(view.document)}, work up to {written(view.day_to)}"),
-            Fact("As recorded by", f"record stamp {view.known_at.sequence}"),
+            Fact(_("Owner"), cut(visible(view.owner), TEXT_LENGTH)),
+            Fact(
+                _("Claim"),
+                _("{document}, work up to {day}").format(document=_short(view.document), day=day),
+            ),
+            Fact(_("Record stamp"), str(view.known_at.sequence)),
         ),
-        headline=f"{total} in {len(view.lines)} lines",
+        headline=headline.format(hours=number_text(hours(view.ms)), count=number_text(count)),
         figures=(),
-        sections=(Section("Hours by change", _sums(view)),),
-        how_to_read=HOW_TO_READ,
+        sections=(Section(_("Hours by change"), _sums(view)),),
+        how_to_read=tuple(map(_, HOW_TO_READ)),
         caution="",
         proof=page_parts.proof(view.known_at, view, visible(view.remade_by)),
-        running=(f"{name} · {code}", f"Work up to {view.day_to}"),
+        running=(f"{name} · {code}", _("Work up to {day}").format(day=day)),
         foot=page_parts.foot(view.known_at, seal),
         banner=page_parts.banner(rehearsal=view.rehearsal),
-        cover="About",
         listings=tuple(_listings(view.lines)),
     )
 
@@ -66,26 +71,29 @@ def _sums(view: DayworkBackup) -> Table:
         Row((_short(each.change), cut(visible(each.title), TEXT_LENGTH), str(each.lines), amount))
         for each, amount in zip(view.sums, shown, strict=True)
     ]
-    rows.append(Row(("All changes", str(len(view.lines)), total), "total", span=2))
+    rows.append(Row((_("All changes"), str(len(view.lines)), total), "total", span=2))
     columns = (
-        Column("Change", "code"),
-        Column("Title", "text"),
-        Column("Lines", "code"),
-        Column("Hours", "hours", "h"),
+        Column(_("Change"), "code"),
+        Column(_("Title"), "text"),
+        Column(_("Lines"), "code"),
+        Column(_("Hours"), "hours", "h"),
     )
-    return Table("Hours by change", "As the claim takes them up", columns, tuple(rows))
+    return Table(_("Hours by change"), _("As the claim takes them up"), columns, tuple(rows))
 
 
 def _listings(lines: Sequence[BackupLine]) -> Iterator[Listing]:
     """Yield the lines by change and daywork sheet, each with its hours."""
     for (change, sheet), group in groupby(lines, key=lambda e: (e.change, e.daywork_sheet)):
         own = list(group)
-        signed = f"daywork sheet {_short(sheet)}" if sheet else "no daywork sheet"
+        named = _("daywork sheet {sheet}").format(sheet=_short(sheet))
+        signed = named if sheet else _("no daywork sheet")
         total = number_text(hours(sum(line.ms for line in own)))
         title = f"{_short(change)} · {signed} · {total} h"
         starts = range(0, len(own), LINES_A_BLOCK)
         blocks = (own[start : start + LINES_A_BLOCK] for start in starts)
-        yield Listing(title, HEADS, tuple("\n".join(map(_line, block)) for block in blocks))
+        yield Listing(
+            title, "\t".join(map(_, HEADS)), tuple("\n".join(map(_line, block)) for block in blocks)
+        )
 
 
 def _line(line: BackupLine) -> str:

@@ -14,9 +14,18 @@ from ledger.documents.sendings import sendings
 from ledger.domain.contracts import TIME_CHARGE
 from ledger.errors import Refused
 from ledger.inputs.change_entry import change_unknown
-from ledger.jobs.jobs import JobCard, job_card
+from ledger.jobs.jobs import JobCard, currency_of, job_card
 from ledger.reports.commands_named import NONE, Commands
-from ledger.reports.evidence.asked import HOURS, QUERIES, USUAL, EvidenceAsked, FileShown, KeptFile
+from ledger.reports.evidence.asked import (
+    HOURS,
+    QUERIES,
+    USUAL,
+    EvidenceAsked,
+    FileShown,
+    KeptFile,
+    salt_text,
+    sealed_name,
+)
 from ledger.reports.evidence.measured_mile import MileShown, mile_shown
 from ledger.reports.evidence.raw_lines import RawLine, raw_lines, whole_files
 from ledger.reports.identity import Stamp, Yard, stamp_of, yard_of
@@ -26,13 +35,18 @@ from ledger.store.proving import Place, Proof, proof_of
 
 @dataclass(frozen=True)
 class LifeEvent:
-    """An event of the change, in the words that the other side may read."""
+    """An event of the change, its request among them, in words that the other side may read."""
 
     day: date
     event: str
     revision: int | None
     person: str
     reference: str
+    days_asked: int | None
+    days_granted: int | None
+    aware_on: date | None
+    received_on: date | None
+    sealed_in: str
 
 
 @dataclass(frozen=True)
@@ -111,14 +125,14 @@ def evidence_of(book: Book, asked: EvidenceAsked, commands: Commands = NONE) -> 
         job=asked.job,
         job_title=card.title,
         owner=card.owner,
-        currency=book.setting("yard.currency", ""),
+        currency=_currency(book, asked.job),
         change=asked.change,
         title=change.facts["title"] or "",
         stamp=stamp_of(book),
         rehearsal=book.rehearsal,
         for_adjudicator=asked.for_adjudicator,
         columns=asked.columns,
-        events=tuple(_events(change)),
+        events=tuple(_events(book, **of_change)),
         prices=tuple(_prices(book, change, asked.job)),
         documents=tuple(each.shown for each in issued),
         sendings=tuple(_sent(book, asked)),
@@ -130,7 +144,9 @@ def evidence_of(book: Book, asked: EvidenceAsked, commands: Commands = NONE) -> 
     )
     sheets = whole_files(book, asked) if asked.whole_files else ()
     lines = raw_lines(book, asked) if asked.for_adjudicator else ()
-    proof = proof_of(book, _sealed(book, asked, (*issued, *attached, *sheets)))
+    files = (each.shown.sealed_in for each in (*issued, *attached, *sheets))
+    events = (each.sealed_in for each in pages.events)
+    proof = proof_of(book, _sealed(book, asked, (*files, *events)))
     return Evidence(pages, tuple(issued), tuple(attached), sheets, entries, lines, proof)
 
 
@@ -166,7 +182,8 @@ def _sent(book: Book, asked: EvidenceAsked) -> Iterable[SentDocument]:
 
 def _attached(row: dict[str, Any]) -> KeptFile:
     what = f"attached to {row['event'] or 'the request'}"
-    return _kept(row, "attachment", row["name"] or "erased", what)
+    kept = _kept(row, "attachment", row["name"] or "erased", what)
+    return replace(kept, name=sealed_name(row))
 
 
 def _issued(row: dict[str, Any]) -> KeptFile:
@@ -175,21 +192,35 @@ def _issued(row: dict[str, Any]) -> KeptFile:
 
 
 def _kept(row: dict[str, Any], table: str, name: str, what: str) -> KeptFile:
-    salt, data = row["salt"], row["data"]
+    data = row["data"]
     place = f"{table}:{row['batch']}.{row['row']}"
     return KeptFile(
         FileShown(name, what.replace("_", " "), row["day"], row["sha256"], place),
-        None if salt is None else bytes(salt).hex(),
+        salt_text(row["salt"]),
         None if data is None else bytes(data),
     )
 
 
-def _events(change: Change) -> Iterable[LifeEvent]:
-    """Yield what happened between the parties; what the yard priced and did not send is its own."""
-    for each in sorted(change.events, key=lambda event: event.day):
-        if each.name != "priced":
-            person, reference = each.person or "", each.reference or ""
-            yield LifeEvent(each.day, each.name, each.revision, person, reference)
+def _currency(book: Book, job: str) -> str:
+    """Return the currency of the job's prices, as its statement and its orders have it."""
+    return currency_of(book.records("owner/job", job=job)[0], dict(book.rows("owner/yard")))
+
+
+def _events(book: Book, job: str, change: str) -> Iterable[LifeEvent]:
+    """Yield what happened between the parties, from the request on."""
+    for row in book.records(f"{QUERIES}/events", job=job, change=change):
+        yield LifeEvent(
+            day=row["day"],
+            event=row["event"],
+            revision=row["revision"],
+            person=row["person"] or "",
+            reference=row["reference"] or "",
+            days_asked=row["days_requested"],
+            days_granted=row["days_granted"],
+            aware_on=row["aware_on"],
+            received_on=row["received_on"],
+            sealed_in=f"{row['table_name']}:{row['batch']}.{row['row']}",
+        )
 
 
 def _prices(book: Book, change: Change, job: str) -> Iterable[SentPrice]:
@@ -209,11 +240,11 @@ def _amount(standing: Standing, revision: int) -> Decimal | None:
         return None
 
 
-def _sealed(book: Book, asked: EvidenceAsked, files: Sequence[KeptFile]) -> dict[str, list[Place]]:
-    """Return the sealed rows that a pack proves: those with digests, and of entries if asked."""
+def _sealed(book: Book, asked: EvidenceAsked, named: Iterable[str]) -> dict[str, list[Place]]:
+    """Return the sealed rows that a pack proves: those named, and of entries if asked for."""
     found: dict[str, list[Place]] = defaultdict(list)
-    for each in files:
-        table, _, place = each.shown.sealed_in.partition(":")
+    for each in named:
+        table, _, place = each.partition(":")
         batch, _, row = place.partition(".")
         found[table].append((int(batch), int(row)))
     if asked.for_adjudicator:

@@ -7,7 +7,7 @@ from ledger.domain.allocation import shown_adding_to
 from ledger.reports.canonical import digest
 from ledger.reports.dates import written
 from ledger.reports.evidence.asked import HOURS, FileShown
-from ledger.reports.evidence.evidence import EvidencePages
+from ledger.reports.evidence.evidence import EvidencePages, LifeEvent
 from ledger.reports.evidence.measured_mile import mile_section
 from ledger.reports.figures import hours, number_text
 from ledger.reports.page_parts import LINE_LENGTH, banner, foot, letterhead, proof
@@ -30,16 +30,19 @@ HEADS = {
 }
 CHECKED = (
     "Each file in the pack is listed with its SHA-256 in manifest.json. Unpack the pack and run "
-    "python3 check_pack.py: it names every file that was changed, and needs only Python 3.10 or "
-    "later.",
-    "The digests of documents and attachments were sealed in the yard's record when these were "
-    "issued or attached. proof.json leads from each of these rows to the record stamp below. "
-    "A stamp that you were given earlier must be among the batches in proof.json, or be older than "
-    "the first of them.",
+    "python3 -I check_pack.py: it needs only Python 3.10 or later, names every file that was "
+    "changed, and says what is proven and what rests on the pack's own word, as these pages do.",
+    "The digests of documents and attachments, and what happened, were sealed in the yard's record "
+    "when these were issued, attached or entered. proof.json leads from each of these rows to the "
+    "record stamp below. A pack cannot show what was left out of it.",
+    "All of it rests on that stamp, as a record that was made up has one too. A stamp that you "
+    "were given earlier must be among the batches in proof.json, or be older than the first of "
+    "them: python3 -I check_pack.py STAMP looks for it.",
 )
 SEALED = (
     "proof.json also has the sealed rows behind every entry listed here: the sheet line, what it "
-    "was booked to, and what moved it since. Nothing of any other row can be worked out from it.",
+    "was booked to, and what moved or corrected it since. Nothing of any other row can be worked "
+    "out from it.",
 )
 ERASED = "erased since"
 
@@ -95,6 +98,7 @@ def _life(view: EvidencePages) -> Section:
         Column("Revision", "code"),
         Column("By", "text"),
         Column("Reference", "text"),
+        Column("Particulars", "text"),
     )
     rows = tuple(
         Row(
@@ -104,11 +108,27 @@ def _life(view: EvidencePages) -> Section:
                 each.revision,
                 cut(each.person, NAME_LENGTH),
                 cut(each.reference, TEXT_LENGTH),
+                _particulars(each),
             )
         )
         for each in view.events
     )
     return Section("What happened", Table("life", "Events", columns, rows, "Nothing is recorded."))
+
+
+def _particulars(event: LifeEvent) -> str:
+    """Return days asked for and granted, and since when something is known and was received."""
+    found = (
+        (event.days_asked, f"{_days(event.days_asked)} asked for"),
+        (event.days_granted, f"{_days(event.days_granted)} granted"),
+        (event.aware_on, f"aware on {_day(event.aware_on)}"),
+        (event.received_on, f"received on {_day(event.received_on)}"),
+    )
+    return "; ".join(words for fact, words in found if fact is not None)
+
+
+def _days(count: int | None) -> str:
+    return f"{count} {'day' if count == 1 else 'days'}"
 
 
 def _prices(view: EvidencePages) -> Section:

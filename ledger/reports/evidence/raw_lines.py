@@ -3,7 +3,14 @@
 from dataclasses import dataclass
 
 from ledger.errors import Refused
-from ledger.reports.evidence.asked import QUERIES, EvidenceAsked, FileShown, KeptFile
+from ledger.reports.evidence.asked import (
+    QUERIES,
+    EvidenceAsked,
+    FileShown,
+    KeptFile,
+    salt_text,
+    sealed_name,
+)
 from ledger.sheets.file_parts import kept_parts
 from ledger.sheets.written_lines import add_written_of_files, stage_wanted, stage_written
 from ledger.store.book import Book
@@ -53,8 +60,9 @@ def whole_files(book: Book, asked: EvidenceAsked) -> tuple[KeptFile, ...]:
                 row["sha256"],
                 f"file:{row['batch']}.{row['row']}",
             ),
-            None if row["salt"] is None else bytes(row["salt"]).hex(),
+            salt_text(row["salt"]),
             _bytes_of(book, (row["batch"], row["row"]), row["name"] or "erased"),
+            sealed_name(row),
         )
         for row in book.records(f"{QUERIES}/files", **of_change)
     )

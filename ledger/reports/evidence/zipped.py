@@ -5,14 +5,14 @@ import hashlib
 import io
 import json
 from collections.abc import Iterable
-from dataclasses import asdict
+from dataclasses import asdict, astuple, fields
 from datetime import datetime
-from importlib.resources import files
 from typing import Any
 
 from ledger.domain.allocation import hours_of
 from ledger.reports.evidence.asked import HOURS, KeptFile
-from ledger.reports.evidence.evidence import Evidence
+from ledger.reports.evidence.check_script import check_script
+from ledger.reports.evidence.evidence import Evidence, LifeEvent
 from ledger.reports.packing import packed, safe_name
 from ledger.store.proving import Proof
 
@@ -30,14 +30,14 @@ def zipped(evidence: Evidence, pages: bytes, instant: datetime) -> bytes:
     content = {
         PAGES: pages,
         "entries.csv": _entries(evidence),
+        "events.csv": _events(evidence),
         "proof.json": _json(_proof(evidence)),
         **{name: each.data or b"" for name, each in kept.items()},
     }
     if evidence.lines:
         content["sheet_lines.csv"] = _lines(evidence)
     content["manifest.json"] = _json(_manifest(evidence, content, kept))
-    script = files("ledger.reports.evidence").joinpath(SCRIPT)
-    content[SCRIPT] = script.read_bytes()
+    content[SCRIPT] = check_script()
     return packed(content, instant)
 
 
@@ -65,6 +65,15 @@ def _entries(evidence: Evidence) -> bytes:
     return text.getvalue().encode("utf-8")
 
 
+def _events(evidence: Evidence) -> bytes:
+    """Return what happened, each with the row that it is sealed in."""
+    text = io.StringIO()
+    writer = csv.writer(text, lineterminator="\n")
+    writer.writerow(field.name for field in fields(LifeEvent))
+    writer.writerows(map(astuple, evidence.pages.events))
+    return text.getvalue().encode("utf-8")
+
+
 def _lines(evidence: Evidence) -> bytes:
     """Return the sheet lines behind the entries as they were written."""
     text = io.StringIO()
@@ -82,6 +91,7 @@ def _manifest(
         one: dict[str, Any] = {"file": name, "sha256": hashlib.sha256(data).hexdigest()}
         if name in kept:
             one |= {"sealed_in": kept[name].shown.sealed_in, "salt": kept[name].salt}
+            one |= dict(zip(("name", "name_salt"), kept[name].name or (), strict=False))
         listed.append(one)
     return {
         "job": evidence.pages.job,

@@ -1,7 +1,7 @@
 -- files: the files in which sheet lines behind the entries of a change stand, with the salts of their digests.
 -- In:  $job VARCHAR; $change VARCHAR; $upto BIGINT, the last batch that counts
--- Out: batch BIGINT; row BIGINT; name VARCHAR; sha256 VARCHAR; salt BLOB, of the digest
-SELECT f.batch, f.row, f.name, f.sha256, f.sha256_salt AS salt
+-- Out: batch BIGINT; row BIGINT; name VARCHAR; name_salt BLOB; sha256 VARCHAR; salt BLOB, of the digest
+SELECT f.batch, f.row, f.name, f.name_salt, f.sha256, f.sha256_salt AS salt
 FROM stored_file($upto) AS f
 SEMI JOIN (
     SELECT l.file_batch, l.file_row

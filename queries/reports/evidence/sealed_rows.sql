@@ -1,4 +1,4 @@
--- sealed_rows: the sealed rows behind the entries whose time stands on a change.
+-- sealed_rows: the sealed rows behind the entries whose time stands on a change, with the reversals of what was corrected since.
 -- In:  $job VARCHAR; $change VARCHAR; $upto BIGINT, the last batch that counts
 -- Out: table_name VARCHAR; batch BIGINT; row BIGINT
 WITH standing AS (
@@ -22,6 +22,11 @@ UNION ALL
 SELECT 'entry' AS table_name, e.batch, e.row
 FROM stored_entry($upto) AS e
 SEMI JOIN standing AS s ON s.entry_batch = e.batch AND s.entry_row = e.row
+UNION ALL
+SELECT 'entry' AS table_name, r.batch, r.row
+FROM stored_entry($upto) AS r
+SEMI JOIN lines AS l ON l.batch = r.line_batch AND l.row = r.line_row
+WHERE r.reverses_batch IS NOT NULL
 UNION ALL
 SELECT 'posting' AS table_name, p.batch, p.row
 FROM stored_posting($upto) AS p

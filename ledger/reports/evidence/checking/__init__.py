@@ -1,0 +1,1 @@
+"""The script that checks an evidence pack without the program, in parts."""
