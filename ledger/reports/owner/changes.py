@@ -48,6 +48,11 @@ class Shown(Standing):
     known: Known
 
     @property
+    def days_requested(self) -> int | None:
+        """The days asked for; of a price that was not sent none have come to the owner."""
+        return None if self.revision is None else super().days_requested
+
+    @property
     def lines_shown(self) -> tuple[PriceLine, ...]:
         """The lines of the price as the owner sees them: percentages only if they are agreed.
 
@@ -119,10 +124,6 @@ def _show(change: Change, state: ChangeState, known: Known) -> Shown:
 def change_row(shown: Shown) -> ChangeRow:
     """Return the change as a row of the list."""
     facts, state = shown.change.facts, shown.state
-    decided = state.days_decided is not None
-    requested = shown.days_requested if shown.revision is not None else None
-    open_days = shown.approved and not decided and bool(shown.days_requested)
-    granted = state.days_granted if shown.approved or decided else requested
     return ChangeRow(
         change=shown.change.code,
         title=facts["title"],
@@ -133,11 +134,11 @@ def change_row(shown: Shown) -> ChangeRow:
         estimated=shown.estimated,
         hours_ms=shown.hours_ms,
         price=shown.amount,
-        days=None if open_days else granted,
+        days=shown.days,
         capped=shown.capped,
         instructed_by=(state.awaiting.person or "") if state.awaiting else "",
-        days_decided=decided and not shown.approved,
-        days_open=open_days,
+        days_decided=state.days_decided is not None and not shown.approved,
+        days_open=shown.days_open,
     )
 
 
@@ -167,7 +168,7 @@ def change_detail(shown: Shown) -> ChangeDetail:
         origin=facts["origin"],
         requested_on=facts["requested_on"],
         decision_needed_by=facts["decision_needed_by"],
-        days_requested=None if shown.revision is None else shown.days_requested,
+        days_requested=shown.days_requested,
         revision=shown.revision,
         worked_ms=shown.known.worked_ms.get(code, 0) if shows_worked else None,
         lines=shown.lines_shown,

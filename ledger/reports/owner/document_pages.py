@@ -19,7 +19,6 @@ from ledger.reports.owner.document_parts import (
     Signature,
     Terms,
     amount,
-    days_words,
     described,
     letter_page,
     plain,
@@ -55,7 +54,7 @@ def quotation_letter(view: views.Quotation) -> Letter:
         terms=(
             described(view.change, _("What is to be done")),
             rests_on(offer),
-            Terms(_("Time"), (_(words.TIME_RESERVED),) if offer.days is None else ()),
+            Terms(_("Time"), tuple(filter(None, (_open_words(offer),)))),
         ),
         closing=_(words.OFFER_ENDS),
     )
@@ -78,7 +77,7 @@ def order_letter(view: views.VariationOrder) -> Letter:
     notes = [
         _(words.ORDER_DAYWORK) if offer.estimated else "",
         _(words.ORDER_CAPPED) if offer.capped else "",
-        _(words.TIME_RESERVED) if offer.days is None else "",
+        _open_words(offer),
     ]
     return Letter(
         title=_("Variation order") if view.approval else _("Proposed variation order"),
@@ -171,12 +170,25 @@ def _price_and_time(view: views.InstructionConfirmation | views.Notice) -> tuple
     return (*said, _time_words(offer))
 
 
+def _open_words(offer: views.Offer) -> str:
+    """Return what is said of days that a price leaves open, "" where it settles them."""
+    if offer.days is not None:
+        return ""
+    if offer.days_requested:
+        return _(words.TIME_ASKED).format(days=wording.days_words(offer.days_requested))
+    return _(words.TIME_RESERVED)
+
+
 def _time_words(offer: views.Offer | None) -> str:
-    if offer is None or offer.days is None:
+    if offer is None or (offer.days is None and not offer.days_requested):
         return _(words.TIME_OPEN)
-    return (
-        _(words.TIME_SAID).format(days=days_words(offer.days)) if offer.days else _(words.NO_TIME)
-    )
+    if offer.days is None:
+        return _open_words(offer)
+    if offer.days_decided:
+        granted = _(words.TIME_GRANTED).format(days=wording.days_words(offer.days))
+        return granted if offer.days else _(words.NONE_GRANTED)
+    said = _(words.TIME_SAID).format(days=wording.days_words(offer.days))
+    return said if offer.days else _(words.NO_TIME)
 
 
 def decision_letter(view: views.DecisionRequest) -> Letter:

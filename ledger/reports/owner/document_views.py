@@ -54,10 +54,10 @@ class ChangeHead:
 class Offer:
     """A price by its lines, and the days with it.
 
-    `days` is None where the effect on the completion date is reserved. `estimated` says that it is
-    daywork, valued on actual hours; `capped` that it must not be exceeded; `rough` that it cannot
-    be accepted as it stands; `agreed` that it is approved. `owner_texts` are what the price rests
-    on and leaves out.
+    `days` is None where the effect on the completion date is reserved: of an approved price until
+    the `days_requested` are decided. `estimated` says that it is daywork, valued on actual hours;
+    `capped` that it must not be exceeded; `rough` that it cannot be accepted as it stands;
+    `agreed` that it is approved. `owner_texts` are what the price rests on and leaves out.
     """
 
     revision: int
@@ -71,6 +71,8 @@ class Offer:
     agreed: bool = False
     planned_start: date | None = None
     planned_finish: date | None = None
+    days_requested: int | None = None
+    days_decided: bool = False
 
     def __post_init__(self) -> None:
         assert sum(line.amount for line in self.lines) == self.price

@@ -50,7 +50,7 @@ def facts(
         Fact(_("Status"), wording.state_words(row)),
         Fact(_("Basis"), wording.basis_words(row)),
         Fact(_("Origin"), _(wording.ORIGIN_WORDS[detail.origin])),
-        Fact(_("Days"), wording.days_of(row, detail)),
+        Fact(_("Days"), wording.days_of(row, detail) or NOT_KNOWN),
         Fact(_("Hours"), NOT_KNOWN if worked is None else f"{number_text(worked)} h"),
         Fact(_("Price"), NOT_KNOWN if row.price is None else amount(view, row.price)),
     ]
