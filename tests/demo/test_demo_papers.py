@@ -1,10 +1,13 @@
-"""The demo yard's papers: what they say of one change is the same on each."""
+"""The demo yard's papers: one change is the same on each, and a statement ends on a full page."""
 
+import subprocess
 from datetime import date
+from pathlib import Path
 
 import pytest
 
 from ledger.commands.access import ReadAccess
+from tests._stage import copied
 from tests.conftest import Yard
 from tests.reports._papers import counted, on_papers, on_statement
 
@@ -30,3 +33,26 @@ def test_all_papers_of_the_demo_agree_on_days(demo_book: Yard) -> None:
         "CR10": "4 requested",
         "CR11": "time reserved",
     }
+
+
+# The day it is issued and the status date; the last of them says what moved since the first.
+STATEMENTS = (("2026-11-05T09:00:00+00:00", "2026-10-04"), ("2026-11-05T10:00:00+00:00", str(DAY)))
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_an_issued_statement_ends_under_its_last_change(
+    demo_book: Yard, tmp_path: Path, paper: str
+) -> None:
+    """With what moved it has less than twelve pages on each paper, and no proof stands alone."""
+    yard, out = copied(demo_book.book, tmp_path), tmp_path / "statement.pdf"
+    for instant, day in STATEMENTS:
+        asked = ("--job", "FERRY", "--status-date", day, "--paper", paper, "--out", out)
+        yard.run("--recorded-at", instant, "issue", "statement", *asked)
+    text = subprocess.run(["pdftotext", out, "-"], check=True, capture_output=True, text=True)
+    *pages, _ = text.stdout.split("\f")
+
+    assert "Since the last statement" in text.stdout
+    assert len(pages) < 12
+    assert "Where the figures come from" in pages[-1]
+    assert "CR06 ·" in pages[-1]
