@@ -118,3 +118,28 @@ def test_a_reply_is_due_on_the_day_a_request_names(
 
     assert office.at(*send).stderr.splitlines()[0].endswith(due)
     assert office.documents()[0]["due_on"] == due.split()[-1]
+
+
+def test_an_instruction_by_word_asks_for_its_letter(office: Office) -> None:
+    """The command prints the next, and it is to do until that is done; a reference needs none."""
+    instruct = ("instruct", "change", "--job", JOB, "--person", "Jonna Merrick")
+    verbal = office.at(*instruct, "CR3", "--date", "2026-04-02").stderr
+    before = unwritten(office)
+    found = re.search(r"`fairhours (issue instruction-confirmation [^`]*)`", verbal)
+    assert found
+    office.at(*shlex.split(found[1].replace("confirmation.pdf", f"{office.folder}/c.html")))
+    office.at("request", "change", "--job", JOB, "CR4", "--title", "Gate", *ASKED)
+    written = office.at(*instruct, "CR4", "--reference", "site note 4").stderr
+
+    assert (before, unwritten(office)) == (["CR3"], [])
+    assert "instruction-confirmation" not in written
+
+
+ASKED = ("--requested-by", "Jonna Merrick", "--basis", "fixed_price", "--description", "A gate.")
+
+
+def unwritten(office: Office) -> list[str]:
+    """Return the changes that are to be put in writing."""
+    status = office.json("status", "--job", JOB, "--status-date", "2026-04-02")
+    of_kind = [each["changes"] for each in status["to_do"] if "unwritten" in each["what"]]
+    return of_kind[0] if of_kind else []
