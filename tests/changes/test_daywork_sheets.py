@@ -1,13 +1,18 @@
 """Daywork through the commands: sheets agree, strike off, overlap, come late, are withdrawn."""
 
 import json
+from datetime import date
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from ledger.commands.access import ReadAccess
 from ledger.reports.figures import number_text
+from ledger.reports.owner.document_build import build_document
+from ledger.reports.owner.document_ground import Wanted
+from ledger.reports.owner.document_pages import document_page
 from tests._stage import JOB, SAMPLE, copied, load, table
 from tests.conftest import Yard
 from tests.inputs._moves import freeze, price, request, tell
@@ -215,6 +220,30 @@ def test_the_statement_has_the_sheets_and_the_same_sums(built: Yard) -> None:
     assert [details[code] for code in ("NONE", "VALUED", "GONE")] == [None] * 3
     [line] = details["ITEMS"]["lines"]
     assert (line["description"], Decimal(line["amount"])) == ("Bolts", 120)
+
+
+def test_a_late_order_has_the_sum_as_it_is_adjusted(built: Yard) -> None:
+    """An estimate of 600.00, and what was agreed since by value or on sheets, lead to the sum."""
+    adjusted = changes(built)["adjusted_sum"]
+    with ReadAccess(built.book).reading() as read:
+        asked = {
+            code: Wanted("variation_order", JOB, code, date.fromisoformat(DAY)) for code in CODES
+        }
+        orders = {code: build_document(read, wanted)[0] for code, wanted in asked.items()}
+    sums = {code: order.sums for code, order in orders.items()}
+
+    assert {each.after for each in sums.values()} == {adjusted}
+    assert {code: each.agreed_since for code, each in sums.items() if each.agreed_since} == {
+        "STRUCK": 60,
+        "OVERLAP": 120,
+        "VALUED": -100,
+        "DONE": -300,
+        "ITEMS": 120,
+    }
+    assert sums["VALUED"].agreed_value == 500
+    assert "Its value is agreed since, at EUR" in " ".join(
+        text for terms in document_page(orders["VALUED"]).terms for text in terms.texts
+    )
 
 
 # What is wrong with a row, and what is said.

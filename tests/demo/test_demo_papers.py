@@ -2,11 +2,13 @@
 
 import subprocess
 from datetime import date
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
 
 from ledger.commands.access import ReadAccess
+from ledger.reports.figures import number_text
 from tests._stage import copied
 from tests.conftest import Yard
 from tests.reports._papers import counted, on_papers, on_statement
@@ -35,6 +37,12 @@ def test_all_papers_of_the_demo_agree_on_days(demo_book: Yard) -> None:
     }
 
 
+def pages_of(pdf: Path) -> list[str]:
+    """Return the text of each page of a PDF."""
+    text = subprocess.run(["pdftotext", pdf, "-"], check=True, capture_output=True, text=True)
+    return text.stdout.split("\f")[:-1]
+
+
 # The day it is issued and the status date; the last of them says what moved since the first.
 STATEMENTS = (("2026-11-05T09:00:00+00:00", "2026-10-04"), ("2026-11-05T10:00:00+00:00", str(DAY)))
 
@@ -49,10 +57,25 @@ def test_an_issued_statement_ends_under_its_last_change(
     for instant, day in STATEMENTS:
         asked = ("--job", "FERRY", "--status-date", day, "--paper", paper, "--out", out)
         yard.run("--recorded-at", instant, "issue", "statement", *asked)
-    text = subprocess.run(["pdftotext", out, "-"], check=True, capture_output=True, text=True)
-    *pages, _ = text.stdout.split("\f")
+    pages = pages_of(out)
 
-    assert "Since the last statement" in text.stdout
+    assert any("Since the last statement" in page for page in pages)
     assert len(pages) < 12
     assert "Where the figures come from" in pages[-1]
     assert "CR06 ·" in pages[-1]
+
+
+@pytest.mark.slow
+def test_a_short_order_is_one_page_and_adds_to_the_sum(demo_book: Yard, tmp_path: Path) -> None:
+    """Three lines, the sum and both signatures; daywork whose value is agreed stands at that."""
+    pages = {}
+    for code in ("CR10", "CR15"):
+        out = tmp_path / f"{code}.pdf"
+        demo_book.run("issue", "variation-order", "--job", "FERRY", code, "--draft", "--out", out)
+        pages[code] = pages_of(out)
+    sums = demo_book.json("changes", "--job", "FERRY", "--status-date", DAY)
+    adjusted = number_text(sums["adjusted_sum"].quantize(Decimal("0.01")))
+
+    assert len(pages["CR10"]) == 1
+    assert "Value agreed since, against the estimate" in pages["CR15"][0]
+    assert pages["CR15"][0].count(adjusted) == 2

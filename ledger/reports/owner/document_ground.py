@@ -203,7 +203,10 @@ class Ground(JobGround):
         others = [each for each in self.shown if each.change is not self.change]
         unspent = sums_unspent(self.book, self.wanted.job, self.wanted.on, others)
         before = contract_sums(contract, others, unspent).adjusted
-        return SumsMoved(before, before + offer.price)
+        now = self.standing(offer.revision)
+        amount = now.amount if offer.agreed and now.amount is not None else offer.price
+        since = amount - offer.price
+        return SumsMoved(before, before + amount, since, now.agreed_value)
 
     def completion_moved(self, offer: Offer) -> CompletionMoved:
         """Return the completion date with the days granted for others, and with these days."""

@@ -75,7 +75,7 @@ def order_letter(view: views.VariationOrder) -> Letter:
     head, offer, sums = view.head, view.offer, view.sums
     with_it = Fact(_("Contract sum with it"), amount(head, sums.after), _("without tax"))
     notes = [
-        _(words.ORDER_DAYWORK) if offer.estimated else "",
+        _daywork_words(view),
         _(words.ORDER_CAPPED) if offer.capped else "",
         _open_words(offer),
     ]
@@ -94,6 +94,16 @@ def order_letter(view: views.VariationOrder) -> Letter:
             Signature(_for(head.yard.name), _(words.ORDER_SIGNED)),
         ),
     )
+
+
+def _daywork_words(view: views.VariationOrder) -> str:
+    """Return what is charged of an order of daywork, "" of another."""
+    if not view.offer.estimated:
+        return ""
+    if view.sums.agreed_value is None:
+        return _(words.ORDER_DAYWORK)
+    value = amount(view.head, view.sums.agreed_value)
+    return _(words.ORDER_VALUE_AGREED).format(price=value)
 
 
 def _order_words(view: views.VariationOrder) -> str:
@@ -121,10 +131,20 @@ def _sums_section(view: views.VariationOrder) -> Section:
         Column(_("Contract sum"), "text"),
         Column(_("Sum"), "money", cut(view.head.currency, NAME_LENGTH)),
     )
+    sums, of_order = view.sums, _("This order")
+    if view.offer.estimated:
+        of_order = _("This order, at its estimate")
+    moved = []
+    if sums.agreed_since:
+        by_value = sums.agreed_value is not None
+        label = _("Value agreed since") if by_value else _("Agreed on daywork sheets since")
+        against = _("{what}, against the estimate").format(what=label)
+        moved = [Row((against, sums.agreed_since), "step")]
     rows = (
-        Row((_("As adjusted by all other approved variations"), view.sums.before)),
-        Row((_("This order"), view.offer.price), "step"),
-        Row((_("With this order"), view.sums.after), "total"),
+        Row((_("As adjusted by all other approved variations"), sums.before)),
+        Row((of_order, view.offer.price), "step"),
+        *moved,
+        Row((_("With this order"), sums.after), "total"),
     )
     day = written(view.head.issued_on)
     caption = _("As recorded on {day}, without tax").format(day=day)
@@ -285,8 +305,10 @@ def _items_words(count: int) -> str:
 
 
 def _to_fill_in(view: views.DayworkSheet, kind: str, unit: str = "") -> Column:
-    head = _("Agreed") if view.mark == "agreed" else _("Remark")
-    return Column(head, kind, unit if view.mark == "agreed" else "", missing="")
+    """Return the column to write in: what is agreed, or on a record a remark of any length."""
+    if view.mark == "agreed":
+        return Column(_("Agreed"), kind, unit, missing="")
+    return Column(_("Remark"), "remark", missing="")
 
 
 def _worked_section(view: views.DayworkSheet) -> Section:

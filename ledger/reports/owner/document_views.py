@@ -98,10 +98,16 @@ class Approval:
 
 @dataclass(frozen=True)
 class SumsMoved:
-    """The contract sum before a change and with it."""
+    """The contract sum before a change and with it.
+
+    `agreed_since` is what daywork agreed since the approval moves it by against its estimate, by
+    `agreed_value` where a value was agreed, else by sheets.
+    """
 
     before: Decimal
     after: Decimal
+    agreed_since: Decimal = Decimal("0.00")
+    agreed_value: Decimal | None = None
 
 
 @dataclass(frozen=True)
@@ -129,7 +135,8 @@ class VariationOrder:
     completion: CompletionMoved
 
     def __post_init__(self) -> None:
-        assert self.sums.before + self.offer.price == self.sums.after
+        moved = self.offer.price + self.sums.agreed_since
+        assert self.sums.before + moved == self.sums.after
 
 
 @dataclass(frozen=True)

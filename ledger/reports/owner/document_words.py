@@ -28,6 +28,7 @@ ORDER_SIGNED = "I agree to this change of the contract, its price and its time."
 ORDER_DAYWORK = (
     "The price is an estimate. What is charged is the hours and materials on agreed daywork sheets."
 )
+ORDER_VALUE_AGREED = "The price was an estimate. Its value is agreed since, at {price} without tax."
 ORDER_CAPPED = "The estimate must not be exceeded."
 
 INSTRUCTED = (
