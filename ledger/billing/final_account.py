@@ -183,10 +183,8 @@ def _matters(book: Book, job: str, day: date, every: Sequence[Standing]) -> Iter
 
 def _time_is_open(standing: Standing) -> bool:
     """Whether days were asked for with what is approved, or left open when sent, none decided."""
-    state = standing.state
-    if not standing.approved or state.days_decided is not None or standing.days_requested == 0:
-        return False
-    return standing.days_requested is not None or state.submitted_revision is not None
+    asked = standing.days_requested is not None or standing.state.submitted_revision is not None
+    return standing.days_open and asked
 
 
 def _price(standing: Standing) -> Decimal | None:

@@ -158,10 +158,29 @@ class Standing:
 
     @property
     def days_requested(self) -> int | None:
-        """The days asked for: with the price sent, else with the request; None leaves them open."""
-        sent = self.state.days_asked.get(self.state.submitted_revision or 0)
-        requested = self.change.facts["days_requested"]
-        return requested if sent is None else sent
+        """The days asked for: with the price sent, before that with the request.
+
+        None leaves them open: a price sent without days does not ask for those of the request.
+        """
+        asked = self.state.days_asked
+        sent = self.revision if self.revision in asked else self.state.submitted_revision
+        return self.change.facts["days_requested"] if sent is None else asked[sent]
+
+    @property
+    def days_open(self) -> bool:
+        """Whether it is approved, and days asked for or left open are not decided."""
+        undecided = self.state.days_decided is None
+        return self.approved and undecided and self.days_requested != 0
+
+    @property
+    def days(self) -> int | None:
+        """The days that stand: as decided, else as asked for until it is approved; None is open.
+
+        Every paper of a change has these.
+        """
+        if self.state.days_decided is not None:
+            return self.state.days_decided
+        return None if self.days_open else self.days_requested
 
     @property
     def owner_texts(self) -> tuple[str, ...]:

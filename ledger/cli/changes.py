@@ -213,7 +213,12 @@ def submit_price(
 ) -> None:
     """Record that a price was sent to the owner; it replaces the one sent before.
 
+    With the number of a quotation as --reference it is sent as quoted: validity, days and revision
+    are the quotation's, and another that is typed is refused.
+
     Example: fairhours submit price --job FERRY CR4 --valid-until 2026-06-30 --days-requested 0
+
+    Example: fairhours submit price --job FERRY CR4 --reference FERRY-Q-001
     """
     given = {"valid_until": valid_until, "days_requested": days_requested, "revision": revision}
     given |= {"date": on, "person": person or who(context), "reference": reference, "note": note}

@@ -1,5 +1,7 @@
 """The command `to-notify`: time that the owner caused and that no change has yet."""
 
+from collections.abc import Iterator
+from datetime import date
 from typing import TYPE_CHECKING, Any
 
 import typer
@@ -11,9 +13,12 @@ from ledger.cli.tables import as_table
 
 if TYPE_CHECKING:
     from ledger.commands.notices import ToNotifyKnown
+    from ledger.performance.to_notify import ToNotify
 
 MACHINE = ("first_day", "last_day", "attention")
 HEAD = ("cause", "kind", "week", "entries", "hours", "value", "notify_by", "days_left")
+RAISE = "to raise it: `fairhours request change --job {job} --cause {cause} --title TITLE`"
+NOTIFY = "  then: `fairhours issue notice --job {job} CHANGE --aware-on {day} --out notice.pdf`"
 CAUTION = (
     "which events need a notice, what it has to say and from when its limit runs is for the "
     "contract"
@@ -68,7 +73,19 @@ def _give_rows(known: "ToNotifyKnown", format: str) -> None:
         say(f"value not defined: {why}")
     if found.notice_days is None:
         say(f"job {found.job} has no notice limit; [notice_limits] of its file sets one")
+    for line in _next_steps(found):
+        say(line)
     say(CAUTION)
+
+
+def _next_steps(found: "ToNotify") -> Iterator[str]:
+    """Yield for each cause the commands that raise its hours and give notice of its first day."""
+    first: dict[str, date] = {}
+    for each in found.rows:
+        first[each.cause] = min(each.first_day, first.get(each.cause, each.first_day))
+    for cause, day in first.items():
+        yield RAISE.format(job=found.job, cause=cause)
+        yield NOTIFY.format(job=found.job, day=day)
 
 
 def _sum_line(known: "ToNotifyKnown") -> str:

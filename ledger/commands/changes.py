@@ -8,6 +8,7 @@ from typing import Any
 
 from ledger.changes.daywork_shown import DayworkShown, daywork_shown
 from ledger.changes.in_charge import InCharge, in_charge
+from ledger.changes.requests import changes_of
 from ledger.changes.standing import ChangeNow, change_now
 from ledger.commands.access import ReadAccess, WriteAccess
 from ledger.commands.finishing import Finished, finish
@@ -33,8 +34,9 @@ from ledger.performance.change_list import (
     changes_day,
     weeks_of,
 )
+from ledger.performance.instructions import is_unwritten
 from ledger.performance.margins import Margins
-from ledger.store.book import Stamp
+from ledger.store.book import Book, Stamp
 
 # What each command records of a change.
 EVENT_OF = {
@@ -58,11 +60,15 @@ EVENT_OF = {
 
 @dataclass(frozen=True)
 class ChangeEntered(Outcome):
-    """A change that was entered or moved on, where it stands now, and what followed."""
+    """A change that was entered or moved on, where it stands now, and what followed.
+
+    `unwritten` says that it is instructed by word alone, and is to be put in writing.
+    """
 
     entered: Entered
     now: ChangeNow
     finished: Finished
+    unwritten: bool = False
 
 
 def request_change(access: WriteAccess, entry: ChangeInput) -> ChangeEntered:
@@ -95,9 +101,17 @@ def move_change(access: WriteAccess, command: str, entry: ChangeInput) -> Change
     Raises: Refused and Faults, and then nothing is written.
     """
     with access.writing(command) as (book, batch):
-        entered = enter_event(book, batch, entry, EVENT_OF[command])
+        event = EVENT_OF[command]
+        entered = enter_event(book, batch, entry, event)
         now = change_now(book, entered.job, entered.change)
-        return ChangeEntered(entered, now, finish(book, batch))
+        unwritten = event == "instructed" and _is_unwritten(book, entered)
+        return ChangeEntered(entered, now, finish(book, batch), unwritten)
+
+
+def _is_unwritten(book: Book, entered: Entered) -> bool:
+    change = changes_of(book, entered.job)[entered.change]
+    last = max(event.day for event in change.events)
+    return is_unwritten(book, entered.job, change, change.state(last))
 
 
 def number_proposed(access: ReadAccess, job: str) -> str:

@@ -25,6 +25,8 @@ from ledger.reports.page_parts import logo_address, owner_language
 from ledger.reports.rendering import Choices, write
 
 ACTOR = "ofarr"
+# By whom its papers are prepared: the name behind those initials.
+CLERK = "Ottoline Farr"
 JOB, STATUS_DATE = "FERRY", date(2026, 11, 1)
 BEGUN = datetime(2026, 1, 5, 9, tzinfo=UTC)
 # The documents that the schedule issues.
@@ -85,7 +87,7 @@ class Demonstration:
     def _issue(self, access: WriteAccess, step: Step) -> Issued:
         """Issue a claim to a day, or the invoice of one dated so; it is kept in the book alone."""
         to, asked = (step.on, NOTHING_ASKED) if step.kind == "claim" else (None, _billing(step))
-        wanted = Wanted(step.kind, step.job or "", prepared_by=ACTOR, day_to=to, invoice=asked)
+        wanted = Wanted(step.kind, step.job or "", prepared_by=CLERK, day_to=to, invoice=asked)
         page = PageAsked(documents.USUAL_FILE, commands=self.commands)
         return documents.issue(access, wanted, page, copy=False)
 

@@ -100,6 +100,7 @@ class _Rendered:
     about: About
     view: Any
     made: Made
+    prepared_by: str | None
 
 
 def issue(access: WriteAccess, wanted: Wanted, asked: PageAsked, *, copy: bool = True) -> Issued:
@@ -117,7 +118,7 @@ def issue(access: WriteAccess, wanted: Wanted, asked: PageAsked, *, copy: bool =
         with access.writing(command) as (book, batch):
             if has_moved(batch, rendered.about, rendered.place, wanted.invoice.dated):
                 continue
-            by = wanted.prepared_by or None
+            by = rendered.prepared_by
             write_document(batch, rendered.about, rendered.place, rendered.made, by)
             _write_facts(batch, rendered)
             finished = finish(book, batch)
@@ -126,6 +127,12 @@ def issue(access: WriteAccess, wanted: Wanted, asked: PageAsked, *, copy: bool =
         _hand_out(document, rendered.made.data, out)
         return Issued(document, out, finished)
     raise Refused("document_overtaken", tries=TRIES)
+
+
+def _by_name(book: Book, wanted: Wanted) -> Wanted:
+    """Return what is wanted with the name of who prepared it, where the book has it by a number."""
+    names = {row["worker_id"]: row["name"] for row in book.current("worker_name")}
+    return replace(wanted, prepared_by=names.get(wanted.prepared_by) or wanted.prepared_by)
 
 
 def _by_codes(wanted: Wanted) -> Wanted:
@@ -141,7 +148,11 @@ def _rendered(access: WriteAccess, command: str, wanted: Wanted, page: PageAsked
         on = wanted.invoice.dated or today
         place = slot(book, wanted.about, on)
         wanted = replace(
-            wanted, number=place.name, on=on, today=today, last_on=_last(book, place, wanted.kind)
+            _by_name(book, wanted),
+            number=place.name,
+            on=on,
+            today=today,
+            last_on=_last(book, place, wanted.kind),
         )
         view, about = build_document(book, wanted, page.commands)
         choices = _choices(book, page, wanted.job)
@@ -149,7 +160,8 @@ def _rendered(access: WriteAccess, command: str, wanted: Wanted, page: PageAsked
     instant = place.stamp.recorded_at
     data = render(view, kind, recorded_at=instant, choices=choices, progress=access.progress)
     media_type = MEDIA_TYPES[page.out.suffix.lower().removeprefix(".")]
-    return _Rendered(place, about, view, Made(digest(view), data, media_type))
+    made = Made(digest(view), data, media_type)
+    return _Rendered(place, about, view, made, wanted.prepared_by or None)
 
 
 def _last(book: Book, place: Slot, kind: str) -> date | None:
@@ -216,7 +228,7 @@ def draft(
     with access.reading() as book:
         is_past = recorded_at is None and (book.rehearsal or access.known_at is not None)
         on = last_day(book) if is_past else local_day(book, recorded_at or datetime.now(UTC))
-        wanted = replace(wanted, on=wanted.invoice.dated or on)
+        wanted = replace(_by_name(book, wanted), on=wanted.invoice.dated or on)
         view, _ = build_document(book, wanted, asked.commands)
         choices, stamp = _choices(book, asked, wanted.job), book.stamp()
     write(

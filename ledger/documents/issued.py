@@ -40,6 +40,7 @@ class Document(Outcome):
     claim: int | None
     credits: str | None
     due_on: date | None
+    particulars: str | None
     media_type: str | None
     byte_count: int | None
 

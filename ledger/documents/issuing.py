@@ -21,7 +21,8 @@ class About:
     """What a document is of: its kind, job and change, or its days, and what it is signed for.
 
     Of an invoice the claim that it bills, when it is due and in which currency; of a credit note
-    the invoice that it credits; `particulars` is JSON: what was typed with them.
+    the invoice that it credits; of a request for a decision the day it is needed by, `due_on`.
+    `particulars` is JSON: what was typed with an invoice, or what is `Stated` by other kinds.
     """
 
     kind: str

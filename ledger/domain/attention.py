@@ -23,6 +23,7 @@ MEANINGS = {
     "notice_due": "the contract's limit for a notice ends within `days_ahead`",
     "quotation_missed": "instructed; the contract's limit for sending a price has passed",
     "quotation_due": "instructed; the limit for sending a price ends within `days_ahead`",
+    "instruction_unwritten": "instructed by word alone: no reference, no file, no letter issued",
     "instructed_unpriced": "the work is instructed and has no price yet",
     "instructed_price_open": "the work is instructed, its price is not agreed",
     "price_not_sent": "priced, and not sent to the owner",

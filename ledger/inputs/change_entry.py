@@ -18,6 +18,7 @@ from ledger.inputs.change_files import add_change_events, add_change_lines, add_
 from ledger.inputs.codes import setting_codes
 from ledger.inputs.files import keep_file
 from ledger.inputs.outcomes import RowsLoaded, WholesLoaded
+from ledger.inputs.quoted import quoted_as
 from ledger.jobs.jobs import job_card
 from ledger.outcomes import Outcome
 from ledger.store.batches import Batch
@@ -106,8 +107,9 @@ def enter_price(book: Book, batch: Batch, entry: ChangeInput, lines: Sequence[Fa
 def enter_event(book: Book, batch: Batch, entry: ChangeInput, event: str) -> Entered:
     """Record what happened to a change, with what it does to the baseline.
 
-    Raises: Refused when there is no such change, or an approval lacks what it needs; Faults for
-    what does not fit, with the moves that are legal.
+    A price sent as a quotation takes from it what is not typed. Raises: Refused when there is no
+    such change, an approval lacks what it needs, or a quotation says otherwise; Faults for what
+    does not fit, with the moves that are legal.
     """
     job, change = _change(book, entry)
     row = {**entry.facts, "change": change.code, "event": event}
@@ -115,8 +117,12 @@ def enter_event(book: Book, batch: Batch, entry: ChangeInput, event: str) -> Ent
     if event in ANSWERS and not row.get("revision"):
         sent = [each.revision for each in change.events if each.name == "submitted"]
         row["revision"] = str(sent[-1]) if sent else ""
+    is_sent = event == "submitted"
+    quoted = quoted_as(book, job, change.code, row.get("reference")) if is_sent else None
     before = sum(batch.counts.values())
-    table = typed_table([row], columns.CHANGE_EVENTS)
+    table = typed_table([quoted.completed(row) if quoted else row], columns.CHANGE_EVENTS)
+    if quoted:
+        quoted.refuse_other(table.lines[0].values)
     loaded = add_change_events(book, batch, table, job, guarded=True)
     recorded = _recorded(changes_of(book, job)[change.code], event, table.lines[0]["day"])
     where = {name: recorded[name] for name in ("event", "day", "revision")}

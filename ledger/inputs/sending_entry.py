@@ -30,6 +30,7 @@ REPLIES = (
     Column("answer"),
     Column("sending", p.parse_whole, stored_as="number"),
 )
+DECISION = "decision_request"
 OF_A_REPLY = ("replied_on", "replied_by", "answer", "attached_batch", "attached_row")
 STORED = (
     *("document", "number", "sent_to", "sent_on", "sent_by", "reply_due", "note"),
@@ -84,11 +85,16 @@ def _typed(facts: Facts, columns: Sequence[Column]) -> dict[str, Any]:
 
 
 def _reply_due(book: Book, document: Document, sent_on: date) -> date | None:
-    """Return the day that the contract sets; of a request for a decision that of its change."""
+    """Return the day that a request for a decision names, else that which the contract sets.
+
+    A request that names none is due on the day of its change.
+    """
+    if document.due_on and document.kind == DECISION and document.due_on >= sent_on:
+        return document.due_on
     days = reply_days(book, document.kind, document.job)
     if days is not None:
         return sent_on + timedelta(days=days)
-    if document.kind != "decision_request" or document.change is None:
+    if document.kind != DECISION or document.change is None:
         return None
     change = changes_of(book, document.job).get(document.change)
     needed: date | None = change.facts["decision_needed_by"] if change else None

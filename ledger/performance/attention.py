@@ -22,6 +22,7 @@ from ledger.domain.attention import (
 from ledger.domain.defaults import SETTINGS
 from ledger.errors import Refused
 from ledger.jobs.jobs import JobCard
+from ledger.performance.instructions import is_unwritten
 from ledger.store.book import Book
 
 OF_PRICES = {
@@ -106,6 +107,8 @@ class _Watched:
         standing = self.standing
         if standing.state.awaiting:
             yield Attention("confirmation_awaited")
+        if is_unwritten(self.watch.book, self.watch.job, standing.change, standing.state):
+            yield Attention("instruction_unwritten")
         if standing.instructed:
             unpriced = standing.revision is None
             yield Attention("instructed_unpriced" if unpriced else "instructed_price_open")

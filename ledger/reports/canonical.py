@@ -11,9 +11,11 @@ from typing import Any
 def canonical_json(view: Any) -> bytes:
     """Return the view model as JSON in UTF-8: keys sorted, no spaces, decimals and dates as text.
 
-    The digest is taken over exactly these bytes, so nothing follows the last brace.
+    The digest is taken over exactly these bytes, so nothing follows the last brace. Of an issued
+    statement it is the report's: the command on the page makes these bytes again.
     """
-    text = json.dumps(plain(view), ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+    content = plain(getattr(view, "as_reported", view))
+    text = json.dumps(content, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
     return text.encode("utf-8")
 
 

@@ -17,8 +17,8 @@ class Column:
     """A column: its head, its unit, and what its cells are.
 
     `kind` is code, text, trades, standing, basis, note, unit, date, due (a day in words), hours,
-    money, days, quantity or rate, and of a sheet to be filled in job, day, off (a day without work)
-    or sum; `missing` is shown for a cell without value.
+    money, days, quantity or rate, and of a sheet to be filled in job, day, off (a day without
+    work), remark or sum; `missing` is shown for a cell without value.
     """
 
     head: str

@@ -344,5 +344,6 @@ JOB_TABLES = (
     ),
     # `document` is the number as printed; `known_at` the batch that its page was known at. Of an
     # invoice `claim` is the n-th claim of the job, of a credit note `credits` the invoice's number;
-    # `particulars` is JSON: what was typed with it.
+    # `particulars` is JSON: what was typed with it, or what a quotation or notice states. `due_on`
+    # is also the day by which a request needs its decision.
 )

@@ -228,7 +228,7 @@ CASES = [
         asked_by={"owner": "10"},
         borne_by={"instructed_price_open": "10"},
         sums={"instructed_at_latest_price": "600", "anticipated_final_sum": "10600"},
-        attention=("instructed_price_open",),
+        attention=("instruction_unwritten", "instructed_price_open"),
         exposure="240",
     ),
 ]

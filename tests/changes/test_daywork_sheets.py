@@ -1,13 +1,18 @@
 """Daywork through the commands: sheets agree, strike off, overlap, come late, are withdrawn."""
 
 import json
+from datetime import date
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from ledger.commands.access import ReadAccess
 from ledger.reports.figures import number_text
+from ledger.reports.owner.document_build import build_document
+from ledger.reports.owner.document_ground import Wanted
+from ledger.reports.owner.document_pages import document_page
 from tests._stage import JOB, SAMPLE, copied, load, table
 from tests.conftest import Yard
 from tests.inputs._moves import freeze, price, request, tell
@@ -35,6 +40,7 @@ MARKED = [
     f"D1,ITEMS,{WEEK},agreed,Jonna,,,,Bolts,30,9 went back",
 ]
 DAY = "2026-03-20"
+DAYS_WORKED = ("2026-03-10", "2026-03-11")
 SHOWN = ("hours_agreed", "hours_unsigned", "daywork_agreed", "daywork_unsigned", "price")
 EXPECTED = {
     # 5 h agreed, 2 h booked since: 300.00, and 5 of 10 h left of the estimate.
@@ -216,6 +222,30 @@ def test_the_statement_has_the_sheets_and_the_same_sums(built: Yard) -> None:
     assert (line["description"], Decimal(line["amount"])) == ("Bolts", 120)
 
 
+def test_a_late_order_has_the_sum_as_it_is_adjusted(built: Yard) -> None:
+    """An estimate of 600.00, and what was agreed since by value or on sheets, lead to the sum."""
+    adjusted = changes(built)["adjusted_sum"]
+    with ReadAccess(built.book).reading() as read:
+        asked = {
+            code: Wanted("variation_order", JOB, code, date.fromisoformat(DAY)) for code in CODES
+        }
+        orders = {code: build_document(read, wanted)[0] for code, wanted in asked.items()}
+    sums = {code: order.sums for code, order in orders.items()}
+
+    assert {each.after for each in sums.values()} == {adjusted}
+    assert {code: each.agreed_since for code, each in sums.items() if each.agreed_since} == {
+        "STRUCK": 60,
+        "OVERLAP": 120,
+        "VALUED": -100,
+        "DONE": -300,
+        "ITEMS": 120,
+    }
+    assert sums["VALUED"].agreed_value == 500
+    assert "Its value is agreed since, at EUR" in " ".join(
+        text for terms in document_page(orders["VALUED"]).terms for text in terms.texts
+    )
+
+
 # What is wrong with a row, and what is said.
 FAULTS = {
     "D9,LATE,2026-03-09,2026-03-13,2026-03-12,agreed,Jonna": "agreed_on 2026-03-12 is before",
@@ -346,3 +376,33 @@ def test_a_rate_recorded_after_a_sheet_is_not_agreed_by_it(stage: Yard) -> None:
 
     assert tuple(row[name] for name in SHOWN) == (5, 0, 300, 50, 300)
     assert (known["daywork_movement"], known["daywork_unsigned"]) == (0, 50)
+
+
+def test_agreed_sheets_are_shown_before_the_price_is(stage: Yard) -> None:
+    """9 of 10 h agreed at 60.00 stand apart while the work is instructed, sent or not: no sum."""
+    load(stage, "charge-rates", (SAMPLE / "charge-rates.csv").read_text(encoding="utf-8"))
+    freeze(stage)
+    request(stage, "SENT", "OPEN", basis="daywork")
+    price(stage, "SENT,1,carpenter,4")
+    tell(stage, "SENT,instructed,2026-03-03", "OPEN,instructed,2026-03-03")
+    tell(stage, "SENT,submitted,2026-03-04")
+    book(stage, "a.csv", [f"A1,{day},5,{code}" for code in ("SENT", "OPEN") for day in DAYS_WORKED])
+    struck = "agreed,Jonna,A1,2026-03-10,4,,,waited for the tide"
+    mark(stage, *(f"D1,{code},{WEEK},{struck}" for code in ("SENT", "OPEN")))
+    page = json.loads(statement(stage, "json"))
+    known = {row["change"]: row["price"] for row in page["changes"]}
+    text = " ".join(Elements(statement(stage, "html")).text.split())
+
+    assert known == {"SENT": "240.00", "OPEN": None}
+    for detail in page["details"]:
+        daywork = detail["daywork"]
+        assert (daywork["agreed_on"], daywork["agreed"], daywork["in_sum"]) == (
+            ["D1"],
+            "540.00",
+            False,
+        )
+        assert [line["amount"] for line in detail["not_agreed"]] == ["60.00"]
+    assert text.count("Agreed on daywork sheets, price not agreed; in no sum") == 2
+    assert text.count("Agreed on sheets to date: 9.00 h 540.00") == 2
+    assert text.count("Agreed on daywork sheets D1: 9.00 h") == 2
+    assert text.count("Not agreed to date: 1.00 h 60.00") == 2

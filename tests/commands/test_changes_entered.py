@@ -253,6 +253,8 @@ def test_an_order_of_anybody_else_counts_once_it_is_confirmed(job: Yard) -> None
         "Jonna Merrick confirms it",
         "Q1, Something else: price requested, revision 1; 8.00 h; EUR 480.00; "
         "instruction awaits confirmation",
+        "to put it in writing: `fairhours issue instruction-confirmation --job STAGE Q1 "
+        "--out confirmation.pdf`",
     ]
     assert by_ada == (
         'Q1: "Ada Brunt" may not instruct; only Jonna Merrick may\nnothing was written\n'

@@ -213,6 +213,7 @@ EVENT_MARKS = (
     "rough",
     "not_to_exceed",
     "days_granted",
+    "days_requested",
     "agreed_value",
     "agreed_hours",
 )

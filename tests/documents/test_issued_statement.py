@@ -1,13 +1,18 @@
 """The owner's statement is issued with a number, and says what moved since the last one."""
 
+import hashlib
 import re
+import shlex
+from pathlib import Path
 
 import pytest
 
-from tests._stage import JOB
+from tests._stage import JOB, table
+from tests.conftest import slow_beyond
 from tests.documents._office import Office
 
 EVENT_HEAD = "change,event,date,person,reference\n"
+REPRODUCED = r"Digest of the content ([0-9a-f]{64}) To reproduce fairhours (.*?) --out"
 
 
 def issued(office: Office, day: str, name: str, *words: str) -> str:
@@ -61,3 +66,21 @@ def test_a_statement_of_a_closed_period_is_as_it_was_closed(office: Office) -> N
     assert f"Record stamp {stamp - 1} ·" in march
     assert "letter 7" not in march
     assert "Since the last statement" in april
+
+
+@pytest.mark.parametrize("moved", slow_beyond(1, [False, True]))
+def test_an_issued_statement_can_be_reproduced(
+    office: Office, tmp_path: Path, *, moved: bool
+) -> None:
+    """The command that it prints makes the content whose digest it prints, what moved included."""
+    if moved:
+        issued(office, "2026-03-27", "first")
+    page = issued(office, "2026-04-02", "second")
+    printed = re.search(REPRODUCED, page)
+    assert printed
+    out = tmp_path / "again.json"
+    office.run(*shlex.split(printed[2]), "--out", out)
+
+    assert ("Since the last statement" in page) == moved
+    assert hashlib.sha256(out.read_bytes()).hexdigest() == printed[1]
+    assert table(office, "document")[-1]["content_digest"] == printed[1]

@@ -1,5 +1,6 @@
 """A document takes the next number with its bytes, and neither ever changes."""
 
+import re
 from pathlib import Path
 from typing import Any
 
@@ -213,3 +214,16 @@ def test_what_cannot_be_issued_is_said(office: Office) -> None:
         "price and submit it again\n",
         "--out q.txt: a document is kept as .pdf or .html\n",
     ]
+
+
+def test_a_document_names_who_prepared_it(office: Office) -> None:
+    """A worker's number is the worker's name on it; a name that is typed stays as it is."""
+    shown = []
+    for typed in ("A1", "Ida Roke"):
+        office.issue("quotation", "CR2", "--prepared-by", typed)
+        page = re.sub("<[^>]*>", " ", office.page("quotation", "CR2"))
+        found = re.search(r"Prepared by\s+(\w+ \w+)", page)
+        shown += [found[1] if found else ""]
+
+    assert shown == ["Ada Brunt", "Ida Roke"]
+    assert [row["prepared_by"] for row in office.documents()] == shown

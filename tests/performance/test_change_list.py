@@ -98,8 +98,8 @@ def test_daywork_and_days_are_listed_as_the_statement_has_them(stage: Yard) -> N
     assert attention == {
         "DW1": ["daywork_unsigned", "approval_without_reference"],
         "DW2": ["approval_without_reference"],
-        "Q1": ["instructed_unpriced"],
-        "Q2": ["instructed_price_open", "price_lapsed"],
+        "Q1": ["instruction_unwritten", "instructed_unpriced"],
+        "Q2": ["instruction_unwritten", "instructed_price_open", "price_lapsed"],
     }
 
 
@@ -228,4 +228,5 @@ def test_only_hours_beyond_those_added_are_over_what_was_agreed(stage: Yard) -> 
 
     assert attention["Q1"] == ["approval_without_reference"]
     assert set(attention["Q2"]) == {"over_agreed_hours", "approval_without_reference"}
-    assert set(attention["Q3"]) == {"over_agreed_hours", "instructed_price_open"}
+    unwritten, unpriced = "instruction_unwritten", "instructed_price_open"
+    assert set(attention["Q3"]) == {"over_agreed_hours", unwritten, unpriced}

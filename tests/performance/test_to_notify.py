@@ -72,6 +72,19 @@ def test_time_the_owner_caused_is_listed_with_its_value_and_limit(waited: Yard) 
     assert "is for the contract" in shown.stderr
 
 
+def test_the_list_leads_to_a_change_and_its_notice(waited: Yard) -> None:
+    """Each cause once: the commands that raise its hours, and give notice from its first day."""
+    said = waited.run("to-notify", *ON).stderr.splitlines()
+    request, notice = "request change --job STAGE --cause", "issue notice --job STAGE CHANGE"
+
+    assert said[:4] == [
+        f"to raise it: `fairhours {request} damage --title TITLE`",
+        f"  then: `fairhours {notice} --aware-on 2026-03-04 --out notice.pdf`",
+        f"to raise it: `fairhours {request} late_drawing --title TITLE`",
+        f"  then: `fairhours {notice} --aware-on 2026-03-03 --out notice.pdf`",
+    ]
+
+
 def test_the_status_tells_what_is_to_notify(waited: Yard) -> None:
     """What to do names the hours and the first limit."""
     told = {each["what"]: each for each in waited.json("status", *ON)["to_do"]}

@@ -2,6 +2,7 @@
 
 import io
 import json
+import re
 from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
@@ -13,6 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from ledger.domain.change_life import ChangeState, Event, state_on
+from ledger.reports.dates import written
 from ledger.reports.foremen.code_list import CodeList, CodeRow
 from ledger.reports.foremen.code_list_page import code_list_page, rounded_total
 from ledger.reports.foremen.job_codes import change_standing
@@ -43,6 +45,7 @@ from tests.reports._landing import RECORDED_AT
 from tests.reports._yard_pages import LIST
 sys.stdout.buffer.write(render(LIST, sys.argv[1], recorded_at=RECORDED_AT))
 """
+ISO_DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 SIXTY = code_list(tuple(package(number) for number in range(1, 61)))
 VIEWS = {
     "usual": LIST,
@@ -216,11 +219,20 @@ def test_what_takes_no_hours_stands_apart_with_the_reason() -> None:
     assert not {"P03", "V03"} & {str(row.cells[0]) for row in table(LIST, 0).rows}
 
 
+def test_dates_in_sentences_are_written_out() -> None:
+    """Only columns of dates, and the command that makes the list again, have ISO dates."""
+    page = code_list_page(LIST)
+    said = [page.headline, *page.running, *(fact.value for fact in page.facts)]
+
+    assert [text for text in said if ISO_DATE.search(text)] == []
+    assert f"all sheets up to {written(LIST.status_date)}" in page.headline
+
+
 def test_an_order_without_price_has_no_hours_left() -> None:
     """Where no price is known yet the list says so instead of a figure."""
     text = text_of(laid_out(LIST))
 
-    assert "V02 Change 2 Instructed 2026-06-28, not approved, daywork not priced 5.00 –" in text
+    assert "V02 Change 2 Instructed 28 June 2026, not approved, daywork not priced 5.00 –" in text
 
 
 @pytest.mark.parametrize("name", slow_beyond(1, VIEWS))

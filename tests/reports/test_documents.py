@@ -14,12 +14,14 @@ from ledger.reports.safe_page import complaint
 from tests.conftest import slow_beyond
 from tests.reports._browser import PHONE, asked_for, browser, needs_browser, shown, violations
 from tests.reports._landing import RECORDED_AT
-from tests.reports._letters import HEAD, LETTERS, ODD, html_of
+from tests.reports._letters import HEAD, LETTERS, ODD, WORKED, html_of
+from tests.reports._paper import laid_out
 from tests.reports._yard_pages import conforms
 
 EVERY = {**LETTERS, **ODD}
 KINDS = (*OF_A_CHANGE, "claim", "final_account", *INVOICES)
 ISO_DATE = re.compile(r"\b[0-9]{4}-[0-9]{2}-[0-9]{2}\b")
+FOUR_CM = 151  # In pixels of a page.
 BODY = re.compile(r"<body>.*</body>", re.DOTALL)
 
 
@@ -70,12 +72,25 @@ def test_dates_are_written_out_and_nothing_is_loaded(view: Any) -> None:
         ("daywork_sheet", "Hours in all 146.67"),
         ("daywork_sheet", "Daywork sheet for agreement"),
         ("for record", "You do not agree that they are to be paid for."),
+        ("for record", "Remark"),
         ("right to left", "Draft: not issued, without a number"),
     ],
 )
 def test_a_document_says_what_it_is_for(name: str, said: str) -> None:
     """What a kind must say stands on its page, in the trade's words."""
     assert said in words_of(EVERY[name])
+
+
+def test_a_record_has_room_for_a_remark() -> None:
+    """What is noted on a sheet for record is written by hand: its column has 4 cm at the least."""
+    laid = laid_out(ODD["for record"])
+    cells = [
+        each.box for each in laid if each.tag == "td" and each.box.element.get("class") == "remark"
+    ]
+    widths = [cell.border_width() for cell in cells]
+
+    assert len(widths) > len(WORKED)
+    assert min(widths) > FOUR_CM
 
 
 def test_an_approved_order_is_not_proposed() -> None:

@@ -175,8 +175,9 @@ WAITS = replace(
         ),
         (
             {"decision_needed_by": date(2026, 9, 9), "days": 2},
-            SENT + " A decision is needed in 3 days. It asks for 2 more days.",
+            SENT + " A decision is needed in 3 days.",
         ),
+        ({"days": 0}, SENT),
         (
             {"valid_until": date(2026, 9, 30)},
             SENT + " The price lapses after 30 September 2026.",
@@ -199,10 +200,15 @@ WAITS = replace(
     ],
 )
 def test_what_waiting_does_is_said(changed: dict[str, Any], expected: str) -> None:
-    """What was sent when, days waited, decision due, price that lapses, start, days asked."""
+    """What was sent when, days waited, decision due, price that lapses, start, days asked.
+
+    Days that the price does not state are reserved; none are asked for where it says so.
+    """
+    asks = {0: "It asks for no days.", 2: "It asks for 2 more days."}
+    days = asks.get(changed.get("days", -1), "Time is reserved.")
     actual = wording.waiting_effect(replace(WAITS, **changed), date(2026, 9, 6))
 
-    assert plain_spaces(actual) == expected
+    assert plain_spaces(actual) == f"{expected} {days}"
 
 
 @pytest.mark.parametrize(

@@ -96,7 +96,8 @@ def test_days_of_a_draft_stay_with_the_yard(built: Yard) -> None:
     load(built, "changes", text + "CR9,Gate,Jonna Merrick,2026-03-02,fixed_price,17\n")
     happened(built, "priced,2026-03-05,Ada,1,,,,")
     before = row(statement(built), "details")["days_requested"]
-    happened(built, "submitted,2026-03-06,Ada,1,,,,")
+    head = "change,event,date,person,days_requested\n"
+    load(built, "change-events", f"{head}CR9,submitted,2026-03-06,Ada,17\n")
 
     assert before is None
     assert row(statement(built), "details")["days_requested"] == 17

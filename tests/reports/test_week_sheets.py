@@ -301,7 +301,7 @@ def test_what_is_on_a_sheet() -> None:
     text = text_of(laid_out(SHEETS), 1)
 
     assert "Tobin Haskell" in text
-    assert "Hand 107 shipwright Week from 2026-06-29 to 2026-07-05" in text
+    assert "Hand 107 shipwright Week from 29 June 2026 to 5 July 2026" in text
     assert "Wed 2026-07-01 holiday" in text
     assert "Time lost WX weather On no job CLEAN clean up Away SICK sick" in text
     assert f"Record stamp 57 · {SHEETS.known_at.head}" in text

@@ -40,6 +40,16 @@ WORDINGS = {
     # Changes.
     "change_unknown": 'job {job}: there is no change "{change}"; {remedy} lists them',
     "change_known": "job {job}: change {change} already exists; {remedy}",
+    "quoted_revision": "{document} is of revision {quoted}, not {typed}; {remedy} issues another",
+    "quoted_until": "{document} is valid until {quoted}, not {typed}; {remedy} issues another",
+    "quoted_without_until": (
+        "{document} names no day that it is valid until, not {typed}; {remedy} issues another"
+    ),
+    "quoted_days": "{document} asks for {quoted:day|days}, not {typed}; {remedy} issues another",
+    "quoted_time_reserved": (
+        "{document} reserves the time and asks for no days, not {typed}; {remedy} issues another"
+    ),
+    "quoted_other_change": "{document} is a quotation of {of}, not of {change}",
     "approval_lacking": "{because}\nnothing was written",
     "approval_not_listed": (
         '{change}: "{person}" may not approve changes of this job; {listed:or} may'

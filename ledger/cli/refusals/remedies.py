@@ -32,6 +32,7 @@ REMEDIES = {
     "load_first": "`fairhours load {what}` first",
     "enter_price": "`fairhours enter price --job {job} {change}`",
     "instruct": "`fairhours instruct change --job {job} {change}`",
+    "issue_quotation": "`fairhours issue quotation --job {job} {change}`",
     "record_sending": "`fairhours record sending {document}`",
     "sendings": "`fairhours record sending`",
     "show_document": "`fairhours show document {document} --out FILE`",

@@ -12,6 +12,10 @@ if TYPE_CHECKING:
     from ledger.changes.standing import ChangeNow
     from ledger.commands.changes import ChangeEntered
 
+IN_WRITING = (
+    "to put it in writing: `fairhours issue instruction-confirmation --job {job} {change} "
+    "--out confirmation.pdf`"
+)
 INSTRUCTIONS = {
     "none": "not instructed",
     "awaiting": "instruction awaits confirmation",
@@ -27,6 +31,8 @@ def entered_lines(done: "ChangeEntered") -> list[str]:
     lines += [f"{entered.change}: attached {name}" for name in entered.attached]
     before = "already recorded: " if entered.as_before else ""
     lines.append(f"{before}{entered.change}, {now.title}: {standing_words(now)}")
+    if done.unwritten:
+        lines.append(IN_WRITING.format(job=entered.job, change=entered.change))
     return lines + finished_lines(done.finished)
 
 

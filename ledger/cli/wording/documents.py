@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 from ledger.cli.wording.counting import counted
 from ledger.cli.wording.endings import finished_lines
 from ledger.cli.wording.pages import COMMANDS as COMMANDS
+from ledger.documents.stated import stated
 from ledger.domain.documents import INVOICES, KIND_WORDS
 
 if TYPE_CHECKING:
@@ -22,7 +23,8 @@ VOWELS = "aeiou"
 FOLLOWS = {
     "quotation": '`fairhours submit price --job {job} {change} --reference "{document}"`',
     "notice": (
-        '`fairhours record notice --job {job} {change} --aware-on DATE --document "{document}"`'
+        "`fairhours record notice --job {job} {change} --aware-on {aware_on} "
+        '--document "{document}"`'
     ),
     "claim": (
         "once it is certified, if the contract asks for that: "
@@ -51,7 +53,9 @@ def issued_lines(done: "Issued") -> list[str]:
         f"once it is sent: `fairhours record sending {document.document} --to NAME --by WAY`"
     )
     if document.kind in FOLLOWS:
+        said = stated(document.particulars) if document.kind == "notice" else None
         named = {"job": document.job, "change": document.change, "document": document.document}
+        named["aware_on"] = str(said.aware_on) if said else None
         lines.append(FOLLOWS[document.kind].format(**named))
     return lines + finished_lines(done.finished)
 

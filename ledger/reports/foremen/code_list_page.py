@@ -7,6 +7,7 @@ from itertools import groupby
 from ledger.domain.parsing import MS_PER_HOUR
 from ledger.reports import page_parts
 from ledger.reports.canonical import digest
+from ledger.reports.dates import written
 from ledger.reports.figures import number_text, quarter_hours
 from ledger.reports.foremen.code_list import Cause, CodeList, CodeRow
 from ledger.reports.foremen.code_wording import (
@@ -65,7 +66,7 @@ def code_list_page(view: CodeList) -> Page:
         subject=f"{code} · {title}",
         letterhead=page_parts.letterhead(shown.yard),
         facts=(
-            Fact("Status date", shown.status_date.isoformat()),
+            Fact("Status date", written(shown.status_date)),
             Fact("As recorded by", f"record stamp {shown.known_at.sequence}"),
         ),
         headline=headline(shown),
@@ -74,7 +75,10 @@ def code_list_page(view: CodeList) -> Page:
         how_to_read=HOW_TO_READ,
         caution="",
         proof=page_parts.proof(shown.known_at, view, shown.remade_by),
-        running=(f"{TITLE} · {code} · {cut(shown.title, 60)}", f"Status date {shown.status_date}"),
+        running=(
+            f"{TITLE} · {code} · {cut(shown.title, 60)}",
+            f"Status date {written(shown.status_date)}",
+        ),
         foot=page_parts.foot(shown.known_at, seal),
         banner=page_parts.banner(rehearsal=shown.rehearsal),
         cover="About",

@@ -2,6 +2,7 @@
 
 from decimal import Decimal
 
+from ledger.reports.dates import written
 from ledger.reports.figures import number_text
 from ledger.reports.foremen.code_list import Cause, CodeList, CodeRow
 from ledger.reports.text import NAME_LENGTH, cut
@@ -56,22 +57,22 @@ def headline(view: CodeList) -> str:
     codes = "this code takes" if count == 1 else f"these {count} codes take"
     return (
         f"On this job {codes} hours now. Write the code of the work you did; the hours left are "
-        f"those after all sheets up to {view.status_date}."
+        f"those after all sheets up to {written(view.status_date)}."
     )
 
 
 def standing_words(row: CodeRow) -> str:
     """Return where a change stands that may be worked on."""
-    basis = BASES.get(row.change_basis, "")
+    basis, since = BASES.get(row.change_basis, ""), written(row.since) if row.since else ""
     if row.standing == "approved":
-        return ", ".join(filter(None, (f"Approved {row.since}", basis)))
-    return ", ".join(filter(None, (f"Instructed {row.since}, not approved", basis)))
+        return ", ".join(filter(None, (f"Approved {since}".strip(), basis)))
+    return ", ".join(filter(None, (f"Instructed {since}".strip(), "not approved", basis)))
 
 
 def closed_words(row: CodeRow) -> str:
     """Return why a package or change takes no hours."""
     words = CLOSED[row.standing]
-    return f"{words} {row.since}" if row.since and row.standing == "stopped" else words
+    return f"{words} {written(row.since)}" if row.since and row.standing == "stopped" else words
 
 
 def over_words(left: Decimal | None) -> str:

@@ -133,7 +133,7 @@ def last_words(row: FormRow) -> str:
     if row.quantity_done is not None:
         whole = f" of {_plain(row.quantity)}" if row.quantity else ""
         return f"{_plain(row.quantity_done)}{whole} {row.unit}".rstrip()
-    return f"started {row.started.isoformat()}" if row.started else "not started"
+    return f"started {written(row.started)}" if row.started else "not started"
 
 
 def _plain(value: Decimal | None) -> str:

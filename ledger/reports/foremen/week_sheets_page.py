@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from ledger.reports import page_parts
 from ledger.reports.canonical import digest
+from ledger.reports.dates import written
 from ledger.reports.foremen.week_sheets import Code, WeekDay, WeekSheets, WorkerSheet
 from ledger.reports.tables import Column, Fact, Page, Row, Sheet, Table
 from ledger.reports.text import NAME_LENGTH, cut, visible_throughout
@@ -20,7 +21,7 @@ def week_sheets_page(view: WeekSheets) -> Page:
     """Return the sheets ready to be shown; the digest is that of the view as it was given."""
     seal = digest(view)
     shown: WeekSheets = visible_throughout(view)
-    first, last = shown.days[0].day, shown.days[-1].day
+    first, last = written(shown.days[0].day), written(shown.days[-1].day)
     jobs = ", ".join(cut(job, NAME_LENGTH) for job in shown.jobs)
     return Page(
         title=TITLE,
@@ -52,7 +53,7 @@ def sheet(view: WeekSheets, worker: WorkerSheet) -> Sheet:
         title=name or "Name:",
         facts=(
             Fact("Hand", cut(worker.worker_id, NAME_LENGTH)),
-            Fact("Week from", first.isoformat(), f"to {view.days[-1].day}"),
+            Fact("Week from", written(first), f"to {written(view.days[-1].day)}"),
         ),
         texts=(),
         tables=(grid(view, worker), listed(worker)),

@@ -48,6 +48,12 @@ def tab_name(book: "Workbook", sheet: Sheet) -> str:
     return name if name.lower() not in taken else f"{name[:20]} {len(taken) + 1}"
 
 
+def first_day(grid: Table) -> str:
+    """Return the first day of the week as the layout of a filled sheet reads it: ISO 8601."""
+    days = (column.unit for column in grid.columns if column.kind in {"day", "off"})
+    return next(days).split()[0]
+
+
 def fill_sheet(sheet: "Worksheet", worker: Sheet, page: Page) -> None:
     """Write who and when above the grid, the grid, its totals, the signatures and the codes."""
     from ledger.reports.workbook import put
@@ -58,7 +64,7 @@ def fill_sheet(sheet: "Worksheet", worker: Sheet, page: Page) -> None:
         put(sheet["H1"], page.banner, strong=True).alignment = plain()
     for at, fact in enumerate(worker.facts, start=2):
         put(sheet.cell(at, 1), fact.label)
-        put(sheet.cell(at, 2), fact.value, strong=True)
+        put(sheet.cell(at, 2), first_day(grid) if fact.remark else fact.value, strong=True)
     put(sheet["D2"], "Name")
     put(sheet["E2"], "" if worker.title == "Name:" else worker.title, strong=True)
     put(sheet["D3"], "Trade")

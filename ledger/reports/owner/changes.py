@@ -17,7 +17,7 @@ from ledger.changes.standing import Standing, with_sums_left
 from ledger.domain.allocation import to_places
 from ledger.domain.change_life import APPROVALS, OFFERED, ChangeState
 from ledger.domain.daywork import MARKS
-from ledger.domain.pricing import PriceLine
+from ledger.domain.pricing import NOTHING, PriceLine
 from ledger.reports.owner.additions import addition_words, percent_words
 from ledger.reports.owner.variations_rows import (
     AwaitingRow,
@@ -46,6 +46,11 @@ class Shown(Standing):
     """A change that the owner sees, with its state on the day and the revision shown, if any."""
 
     known: Known
+
+    @property
+    def days_requested(self) -> int | None:
+        """The days asked for; of a price that was not sent none have come to the owner."""
+        return None if self.revision is None else super().days_requested
 
     @property
     def lines_shown(self) -> tuple[PriceLine, ...]:
@@ -119,10 +124,6 @@ def _show(change: Change, state: ChangeState, known: Known) -> Shown:
 def change_row(shown: Shown) -> ChangeRow:
     """Return the change as a row of the list."""
     facts, state = shown.change.facts, shown.state
-    decided = state.days_decided is not None
-    requested = shown.days_requested if shown.revision is not None else None
-    open_days = shown.approved and not decided and bool(shown.days_requested)
-    granted = state.days_granted if shown.approved or decided else requested
     return ChangeRow(
         change=shown.change.code,
         title=facts["title"],
@@ -133,11 +134,11 @@ def change_row(shown: Shown) -> ChangeRow:
         estimated=shown.estimated,
         hours_ms=shown.hours_ms,
         price=shown.amount,
-        days=None if open_days else granted,
+        days=shown.days,
         capped=shown.capped,
         instructed_by=(state.awaiting.person or "") if state.awaiting else "",
-        days_decided=decided and not shown.approved,
-        days_open=open_days,
+        days_decided=state.days_decided is not None and not shown.approved,
+        days_open=shown.days_open,
     )
 
 
@@ -167,7 +168,7 @@ def change_detail(shown: Shown) -> ChangeDetail:
         origin=facts["origin"],
         requested_on=facts["requested_on"],
         decision_needed_by=facts["decision_needed_by"],
-        days_requested=None if shown.revision is None else shown.days_requested,
+        days_requested=shown.days_requested,
         revision=shown.revision,
         worked_ms=shown.known.worked_ms.get(code, 0) if shows_worked else None,
         lines=shown.lines_shown,
@@ -199,25 +200,43 @@ def _cap(shown: Shown) -> Decimal | None:
 
 def _daywork(shown: Shown) -> DayworkDetail | None:
     """Return what sheets agree of daywork; None while its estimate alone stands in the sum."""
-    value, code = shown.daywork, shown.change.code
+    value, sheets = shown.daywork, _agreed_and_recorded(shown)
+    if shown.basis != "daywork" or not shown.estimated:
+        return None
+    if sheets is None and not (value and shown.state.complete):
+        return None
     if value is None:
-        return None
-    sheets = [row for row in shown.known.daywork.sheets if row["change"] == code]
-    if not sheets and not shown.state.complete:
-        return None
-    agreed, recorded = (
-        tuple(row["daywork_sheet"] for row in sheets if row["mark"] == mark) for mark in MARKS
-    )
-    return DayworkDetail(
-        agreed_on=agreed,
+        return sheets
+    return replace(
+        sheets or DayworkDetail((), 0, value.agreed, value.rest),
         agreed_ms=value.agreed_ms,
         agreed=value.agreed,
         rest=value.rest,
         taken_out=value.omitted,
-        lines=shown.as_agreed(shown.known.daywork.agreed_lines(code, shown.daywork_terms)),
         above_cap=value.above_cap,
-        recorded_on=recorded if shown.known.daywork.has_witnessed(code) else (),
-        recorded_ms=shown.known.daywork.witnessed_ms[code],
+        in_sum=True,
+    )
+
+
+def _agreed_and_recorded(shown: Shown) -> DayworkDetail | None:
+    """Return what the sheets of a change have, whatever its price; None where there is none."""
+    daywork, code = shown.known.daywork, shown.change.code
+    sheets = [row for row in daywork.sheets if row["change"] == code]
+    if not sheets:
+        return None
+    agreed, recorded = (
+        tuple(row["daywork_sheet"] for row in sheets if row["mark"] == mark) for mark in MARKS
+    )
+    lines = shown.as_agreed(daywork.agreed_lines(code, shown.daywork_terms))
+    return DayworkDetail(
+        agreed_on=agreed,
+        agreed_ms=sum(line.hours_ms or 0 for line in lines),
+        agreed=sum((line.amount for line in lines), NOTHING),
+        rest=NOTHING,
+        lines=lines,
+        recorded_on=recorded if daywork.has_witnessed(code) else (),
+        recorded_ms=daywork.witnessed_ms[code],
+        in_sum=False,
     )
 
 

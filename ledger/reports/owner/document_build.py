@@ -6,6 +6,7 @@ from datetime import date, timedelta
 from typing import Any
 
 from ledger.documents.issuing import About
+from ledger.documents.stated import Stated
 from ledger.domain.calendar import WorkCalendar
 from ledger.errors import Refused, Remedy
 from ledger.jobs.jobs import week_start
@@ -248,5 +249,18 @@ def build_document(book: Book, wanted: Wanted, commands: Commands = NONE) -> tup
         start = WorkCalendar((), week_start(book)).week_of(wanted.week)
         wanted = replace(wanted, day_from=start, day_to=start + timedelta(days=6))
     view = kind.make(Ground(book, wanted))
+    return view, _about(view, wanted.about)
+
+
+def _about(view: View, about: About) -> About:
+    """Return what is recorded of a document of a change: what is entered after it rests on that."""
     offer = getattr(view, "offer", None)
-    return view, replace(wanted.about, revision=offer.revision if offer else None)
+    about = replace(about, revision=offer.revision if offer else None)
+    if isinstance(view, views.Quotation):
+        stated = Stated(valid_until=view.valid_until, days=view.offer.days)
+        return replace(about, particulars=stated.particulars)
+    if isinstance(view, views.Notice):
+        return replace(about, particulars=Stated(aware_on=view.aware_on).particulars)
+    if isinstance(view, views.DecisionRequest):
+        return replace(about, due_on=view.needed_by)
+    return about

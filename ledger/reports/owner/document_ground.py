@@ -148,6 +148,7 @@ class Ground(JobGround):
                 remedy=enter,
             )
         shown = self.standing(revision)
+        days, is_sent = self._days(shown)
         dates = [(line["planned_start"], line["planned_finish"]) for line in shown.lines]
         lines, price = shown.lines_shown, shown.price
         assert price is not None
@@ -155,7 +156,9 @@ class Ground(JobGround):
             revision=revision,
             lines=lines,
             price=price.net,
-            days=self._days(revision),
+            days=days,
+            days_requested=shown.days_requested if is_sent else days,
+            days_decided=is_sent and self.state.days_decided is not None,
             estimated=self.change.facts["change_basis"] == "daywork",
             rough=self.state.rough.get(revision, False),
             owner_texts=shown.owner_texts,
@@ -171,16 +174,16 @@ class Ground(JobGround):
         is_fixed = self.change.facts["change_basis"] == "fixed_price"
         return not is_fixed and not self.change.lines and revision in priced
 
-    def _days(self, revision: int) -> int | None:
-        """Return the days asked for: as sent with the price, else as typed, else as requested."""
-        if self.state.approved_revision == revision and self.state.days_decided is not None:
-            return self.state.days_granted
-        if revision in self.state.days_asked:
-            return self.state.days_asked[revision]
-        if self.wanted.days_asked:
-            return self.wanted.days
-        requested: int | None = self.change.facts["days_requested"]
-        return requested
+    def _days(self, shown: Shown) -> tuple[int | None, bool]:
+        """Return the days with a price, and whether it came to the owner: sent, or approved.
+
+        Before that they are those typed, else those of the request.
+        """
+        state = self.state
+        if shown.revision in {state.approved_revision, *state.days_asked}:
+            return shown.days, True
+        typed = self.wanted.days_asked
+        return self.wanted.days if typed else self.change.facts["days_requested"], False
 
     @cached_property
     def latest(self) -> int:
@@ -200,7 +203,10 @@ class Ground(JobGround):
         others = [each for each in self.shown if each.change is not self.change]
         unspent = sums_unspent(self.book, self.wanted.job, self.wanted.on, others)
         before = contract_sums(contract, others, unspent).adjusted
-        return SumsMoved(before, before + offer.price)
+        now = self.standing(offer.revision)
+        amount = now.amount if offer.agreed and now.amount is not None else offer.price
+        since = amount - offer.price
+        return SumsMoved(before, before + amount, since, now.agreed_value)
 
     def completion_moved(self, offer: Offer) -> CompletionMoved:
         """Return the completion date with the days granted for others, and with these days."""

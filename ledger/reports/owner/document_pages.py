@@ -19,7 +19,6 @@ from ledger.reports.owner.document_parts import (
     Signature,
     Terms,
     amount,
-    days_words,
     described,
     letter_page,
     plain,
@@ -55,7 +54,7 @@ def quotation_letter(view: views.Quotation) -> Letter:
         terms=(
             described(view.change, _("What is to be done")),
             rests_on(offer),
-            Terms(_("Time"), (_(words.TIME_RESERVED),) if offer.days is None else ()),
+            Terms(_("Time"), tuple(filter(None, (_open_words(offer),)))),
         ),
         closing=_(words.OFFER_ENDS),
     )
@@ -76,9 +75,9 @@ def order_letter(view: views.VariationOrder) -> Letter:
     head, offer, sums = view.head, view.offer, view.sums
     with_it = Fact(_("Contract sum with it"), amount(head, sums.after), _("without tax"))
     notes = [
-        _(words.ORDER_DAYWORK) if offer.estimated else "",
+        _daywork_words(view),
         _(words.ORDER_CAPPED) if offer.capped else "",
-        _(words.TIME_RESERVED) if offer.days is None else "",
+        _open_words(offer),
     ]
     return Letter(
         title=_("Variation order") if view.approval else _("Proposed variation order"),
@@ -95,6 +94,16 @@ def order_letter(view: views.VariationOrder) -> Letter:
             Signature(_for(head.yard.name), _(words.ORDER_SIGNED)),
         ),
     )
+
+
+def _daywork_words(view: views.VariationOrder) -> str:
+    """Return what is charged of an order of daywork, "" of another."""
+    if not view.offer.estimated:
+        return ""
+    if view.sums.agreed_value is None:
+        return _(words.ORDER_DAYWORK)
+    value = amount(view.head, view.sums.agreed_value)
+    return _(words.ORDER_VALUE_AGREED).format(price=value)
 
 
 def _order_words(view: views.VariationOrder) -> str:
@@ -122,10 +131,20 @@ def _sums_section(view: views.VariationOrder) -> Section:
         Column(_("Contract sum"), "text"),
         Column(_("Sum"), "money", cut(view.head.currency, NAME_LENGTH)),
     )
+    sums, of_order = view.sums, _("This order")
+    if view.offer.estimated:
+        of_order = _("This order, at its estimate")
+    moved = []
+    if sums.agreed_since:
+        by_value = sums.agreed_value is not None
+        label = _("Value agreed since") if by_value else _("Agreed on daywork sheets since")
+        against = _("{what}, against the estimate").format(what=label)
+        moved = [Row((against, sums.agreed_since), "step")]
     rows = (
-        Row((_("As adjusted by all other approved variations"), view.sums.before)),
-        Row((_("This order"), view.offer.price), "step"),
-        Row((_("With this order"), view.sums.after), "total"),
+        Row((_("As adjusted by all other approved variations"), sums.before)),
+        Row((of_order, view.offer.price), "step"),
+        *moved,
+        Row((_("With this order"), sums.after), "total"),
     )
     day = written(view.head.issued_on)
     caption = _("As recorded on {day}, without tax").format(day=day)
@@ -171,12 +190,25 @@ def _price_and_time(view: views.InstructionConfirmation | views.Notice) -> tuple
     return (*said, _time_words(offer))
 
 
+def _open_words(offer: views.Offer) -> str:
+    """Return what is said of days that a price leaves open, "" where it settles them."""
+    if offer.days is not None:
+        return ""
+    if offer.days_requested:
+        return _(words.TIME_ASKED).format(days=wording.days_words(offer.days_requested))
+    return _(words.TIME_RESERVED)
+
+
 def _time_words(offer: views.Offer | None) -> str:
-    if offer is None or offer.days is None:
+    if offer is None or (offer.days is None and not offer.days_requested):
         return _(words.TIME_OPEN)
-    return (
-        _(words.TIME_SAID).format(days=days_words(offer.days)) if offer.days else _(words.NO_TIME)
-    )
+    if offer.days is None:
+        return _open_words(offer)
+    if offer.days_decided:
+        granted = _(words.TIME_GRANTED).format(days=wording.days_words(offer.days))
+        return granted if offer.days else _(words.NONE_GRANTED)
+    said = _(words.TIME_SAID).format(days=wording.days_words(offer.days))
+    return said if offer.days else _(words.NO_TIME)
 
 
 def decision_letter(view: views.DecisionRequest) -> Letter:
@@ -273,8 +305,10 @@ def _items_words(count: int) -> str:
 
 
 def _to_fill_in(view: views.DayworkSheet, kind: str, unit: str = "") -> Column:
-    head = _("Agreed") if view.mark == "agreed" else _("Remark")
-    return Column(head, kind, unit if view.mark == "agreed" else "", missing="")
+    """Return the column to write in: what is agreed, or on a record a remark of any length."""
+    if view.mark == "agreed":
+        return Column(_("Agreed"), kind, unit, missing="")
+    return Column(_("Remark"), "remark", missing="")
 
 
 def _worked_section(view: views.DayworkSheet) -> Section:

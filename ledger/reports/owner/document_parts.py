@@ -5,7 +5,7 @@ from decimal import Decimal
 
 from ledger.domain.allocation import shown_adding_to
 from ledger.domain.pricing import PriceLine
-from ledger.language import _, ngettext
+from ledger.language import _
 from ledger.reports import page_parts
 from ledger.reports.canonical import canonical_json, digest
 from ledger.reports.dates import written
@@ -186,17 +186,17 @@ def plain(value: Decimal, places: int) -> Decimal:
     return value.quantize(Decimal(1).scaleb(-max(places, needed)))
 
 
-def days_words(days: int) -> str:
-    return ngettext("{count} day", "{count} days", days).format(count=number_text(days))
-
-
 def time_fact(offer: Offer) -> Fact:
     """Return the days with a price, or that they are reserved."""
     if offer.days is None:
-        return Fact(_("Time"), _("Time reserved"), _("effect on completion not settled"))
+        note = _("effect on completion not settled")
+        if offer.days_requested:
+            asked_for = number_text(offer.days_requested)
+            note = _("{count} requested, not decided").format(count=asked_for)
+        return Fact(_("Time"), _("Time reserved"), note)
     if offer.days == 0:
         return Fact(_("Time"), _("No days"), _("the completion date stays"))
-    return Fact(_("Time"), days_words(offer.days), _("added to the completion date"))
+    return Fact(_("Time"), wording.days_words(offer.days), _("added to the completion date"))
 
 
 def price_fact(head: Head, offer: Offer) -> Fact:

@@ -54,10 +54,10 @@ class ChangeHead:
 class Offer:
     """A price by its lines, and the days with it.
 
-    `days` is None where the effect on the completion date is reserved. `estimated` says that it is
-    daywork, valued on actual hours; `capped` that it must not be exceeded; `rough` that it cannot
-    be accepted as it stands; `agreed` that it is approved. `owner_texts` are what the price rests
-    on and leaves out.
+    `days` is None where the effect on the completion date is reserved: of an approved price until
+    the `days_requested` are decided. `estimated` says that it is daywork, valued on actual hours;
+    `capped` that it must not be exceeded; `rough` that it cannot be accepted as it stands;
+    `agreed` that it is approved. `owner_texts` are what the price rests on and leaves out.
     """
 
     revision: int
@@ -71,6 +71,8 @@ class Offer:
     agreed: bool = False
     planned_start: date | None = None
     planned_finish: date | None = None
+    days_requested: int | None = None
+    days_decided: bool = False
 
     def __post_init__(self) -> None:
         assert sum(line.amount for line in self.lines) == self.price
@@ -96,10 +98,16 @@ class Approval:
 
 @dataclass(frozen=True)
 class SumsMoved:
-    """The contract sum before a change and with it."""
+    """The contract sum before a change and with it.
+
+    `agreed_since` is what daywork agreed since the approval moves it by against its estimate, by
+    `agreed_value` where a value was agreed, else by sheets.
+    """
 
     before: Decimal
     after: Decimal
+    agreed_since: Decimal = Decimal("0.00")
+    agreed_value: Decimal | None = None
 
 
 @dataclass(frozen=True)
@@ -127,7 +135,8 @@ class VariationOrder:
     completion: CompletionMoved
 
     def __post_init__(self) -> None:
-        assert self.sums.before + self.offer.price == self.sums.after
+        moved = self.offer.price + self.sums.agreed_since
+        assert self.sums.before + moved == self.sums.after
 
 
 @dataclass(frozen=True)

@@ -28,6 +28,7 @@ ORDER_SIGNED = "I agree to this change of the contract, its price and its time."
 ORDER_DAYWORK = (
     "The price is an estimate. What is charged is the hours and materials on agreed daywork sheets."
 )
+ORDER_VALUE_AGREED = "The price was an estimate. Its value is agreed since, at {price} without tax."
 ORDER_CAPPED = "The estimate must not be exceeded."
 
 INSTRUCTED = (
@@ -47,6 +48,9 @@ PRICE_NOT_AGREED = (
 PRICE_AGREED = "The price of {price} without tax (revision {revision}) is agreed."
 BY_THE_HOUR = "The work is daywork: its hours and materials come to you on sheets for signature."
 TIME_OPEN = "The effect on the completion date is not settled; we keep our right to ask for time."
+TIME_ASKED = "With the price we asked for {days}. They are not decided yet."
+TIME_GRANTED = "You granted {days} for it."
+NONE_GRANTED = "You granted no days for it."
 TIME_SAID = "With the price we asked for {days}."
 NO_TIME = "We ask for no extra time."
 CONFIRMED = "The instruction is as written here."

@@ -50,7 +50,7 @@ def facts(
         Fact(_("Status"), wording.state_words(row)),
         Fact(_("Basis"), wording.basis_words(row)),
         Fact(_("Origin"), _(wording.ORIGIN_WORDS[detail.origin])),
-        Fact(_("Days"), wording.days_of(row, detail)),
+        Fact(_("Days"), wording.days_of(row, detail) or NOT_KNOWN),
         Fact(_("Hours"), NOT_KNOWN if worked is None else f"{number_text(worked)} h"),
         Fact(_("Price"), NOT_KNOWN if row.price is None else amount(view, row.price)),
     ]
@@ -106,28 +106,34 @@ def price_table(view: OwnerVariations, row: ChangeRow, detail: ChangeDetail) -> 
     rows = [row for line, row in made if line.price_kind != OF_A_SUM]
     if detail.agreed_value is not None:
         rows += agreed_rows(view, detail, omitted)
-    elif detail.daywork is not None:
+    elif detail.daywork is not None and detail.daywork.in_sum:
         rows += daywork_rows(view, detail, omitted)
     elif made:
         made_up = sum((line.amount for line in detail.lines), nil(view))
         rows += [*omitted, Row((_("Price"), made_up), "total", 5)]
-    rows += not_agreed_rows(view, detail)
+    if detail.daywork is not None and not detail.daywork.in_sum:
+        heads = wording.AGREED_APART, wording.AGREED_APART_TOTAL
+        rows += apart_rows(view, heads, detail.daywork.lines)
+    rows += apart_rows(view, (wording.NOT_AGREED, wording.NOT_AGREED_TOTAL), detail.not_agreed)
     caption = _("Price build-up, without tax; work taken out has a minus sign")
     empty = _(wording.NO_PRICE) if detail.revision is None else _(wording.NO_LINES)
     return Table("Price lines", caption, columns, tuple(rows), empty)
 
 
-def not_agreed_rows(view: OwnerVariations, detail: ChangeDetail) -> Iterator[Row]:
-    """Yield what was done on daywork and no sheet agrees: hours x rate, and their sum."""
-    if not detail.not_agreed:
+def apart_rows(
+    view: OwnerVariations, heads: tuple[str, str], lines: Sequence[PriceLine]
+) -> Iterator[Row]:
+    """Yield daywork done that makes up no price: its head, hours x rate, and their sum."""
+    if not lines:
         return
-    yield Row((_(wording.NOT_AGREED),), "group", 6)
-    for line in detail.not_agreed:
+    head, total = heads
+    yield Row((_(head),), "group", 6)
+    for line in lines:
         worked = None if line.hours_ms is None else hours(line.hours_ms)
         yield replace(price_row(line, worked), kind="aside")
-    ms = sum(line.hours_ms or 0 for line in detail.not_agreed)
-    value = sum((line.amount for line in detail.not_agreed), nil(view))
-    yield Row((_(wording.NOT_AGREED_TOTAL).format(number_text(hours(ms))), value), "aside", 5)
+    ms = sum(line.hours_ms or 0 for line in lines)
+    value = sum((line.amount for line in lines), nil(view))
+    yield Row((_(total).format(number_text(hours(ms))), value), "aside", 5)
 
 
 def daywork_facts(daywork: DayworkDetail) -> Iterator[Fact]:

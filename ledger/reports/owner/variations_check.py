@@ -175,7 +175,7 @@ def details_that_do_not_add(view: Statement) -> Iterator[str]:
             price = detail.agreed_value + sum(sums)
         if detail.daywork is not None:
             yield from daywork_that_does_not_add(detail.change, detail.daywork)
-            price = detail.daywork.price
+            price = detail.daywork.price if detail.daywork.in_sum else price
         if row.price != price:
             yield f"{row.change}: its price is {row.price}, its lines add to {made_up}"
         days = [event.day for event in detail.history]

@@ -188,7 +188,7 @@ class DayworkDetail:
 
     `lines` are what agreed sheets have, at what the owner pays; `above_cap` of them is agreed and
     not charged. `taken_out` is what its price omits, not above zero. Hours on `recorded_on` are
-    recorded and not agreed.
+    recorded and not agreed. What is agreed before its price is stands in no sum (`in_sum`).
     """
 
     agreed_on: tuple[str, ...]
@@ -200,6 +200,7 @@ class DayworkDetail:
     above_cap: Decimal = Decimal("0.00")
     recorded_on: tuple[str, ...] = ()
     recorded_ms: int = 0
+    in_sum: bool = True
 
     @property
     def price(self) -> Decimal:

@@ -208,6 +208,8 @@ CHART = (
 CHART_ALTERNATIVE = "Hours step by step: {steps}. The table below has the same figures."
 ESTIMATE = "Estimate"
 AGREED_ON = "Agreed on daywork sheets"
+AGREED_APART = "Agreed on daywork sheets, price not agreed; in no sum"
+AGREED_APART_TOTAL = "Agreed on sheets to date: {} h"
 RECORDED_ON = "Recorded on sheets, not agreed"
 ABOVE_CAP = "Above the agreed limit, not charged"
 REST = "Left of the estimate"
@@ -269,6 +271,8 @@ BEYOND = "beyond the job's calendar"
 ROUGH_WAITS = "The price is rough: it cannot be approved until a firm one follows."
 DONE_WAITS = "The work is done; the price is open."
 INSTRUCTED_WAITS = "Work continues on your instruction while the price is open."
+TIME_WAITS = "Time is reserved."
+NO_TIME_WAITS = "It asks for no days."
 START_TO_COME = "Work is planned to begin on {day}."
 START_PAST = "Work was planned to begin on {day}; each day of waiting delays it."
 OF_A_SUM = 'Of the provisional sum "{name}", omitted'
@@ -375,10 +379,18 @@ def waiting_effect(row: AwaitingRow, on: date) -> str:
         sentences.append(_(INSTRUCTED_WAITS))
     elif row.planned_start:
         sentences.append(start_words(row.planned_start, on))
-    if row.days:
-        asks = ngettext("It asks for {count} more day.", "It asks for {count} more days.", row.days)
-        sentences.append(asks.format(count=number_text(row.days)))
+    sentences.append(asked_words(row.days))
     return " ".join(sentences)
+
+
+def asked_words(days: int | None) -> str:
+    """Return how many days a price that waits asks for, or that it leaves them open."""
+    if days is None:
+        return _(TIME_WAITS)
+    if not days:
+        return _(NO_TIME_WAITS)
+    asks = ngettext("It asks for {count} more day.", "It asks for {count} more days.", days)
+    return asks.format(count=number_text(days))
 
 
 def due_words(left: int) -> str:
@@ -404,16 +416,21 @@ def days_words(count: int) -> str:
 
 
 def days_of(row: ChangeRow, detail: ChangeDetail) -> str:
-    """Return the days granted by the approval, else those asked for."""
-    if row.days_open:
-        asked_for = number_text(detail.days_requested or 0)
-        return _("{count} requested, not decided").format(count=asked_for)
-    days, words, none = (
-        (row.days, _("{count} granted"), _("none granted"))
-        if row.state == "approved" or row.days_decided
-        else (detail.days_requested, _("{count} requested"), _("none requested"))
-    )
-    return none if days is None else words.format(count=number_text(days))
+    """Return the days as decided, else as asked for, else that time is reserved.
+
+    None are asked for only where the price says so; before any price or order it is empty.
+    """
+    asked, decided = detail.days_requested, row.days_decided or row.state == "approved"
+    if row.days is not None and decided and not (row.days == asked == 0):
+        count = number_text(row.days)
+        return _("{count} granted").format(count=count) if row.days else _("none granted")
+    if asked:
+        words = _("{count} requested, not decided") if row.days_open else _("{count} requested")
+        return words.format(count=number_text(asked))
+    if asked == 0:
+        return _("none requested")
+    is_reserved = row.price is not None or row.instruction != "none"
+    return _("time reserved") if is_reserved and row.state != "withdrawn" else ""
 
 
 def basis_words(row: ChangeRow) -> str:
