@@ -3,12 +3,13 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from ledger.domain.calendar import WEEKDAYS
 from ledger.store.book import Book
 from ledger.tables.found_tables import FoundTable, constants_of, found_tables
 from ledger.tables.heads import check_head
 from ledger.tables.layouts import FIELDS, MAPPED, OWN_NAMES, PLAIN, Layout
 from ledger.tables.preflight import TextFile
-from ledger.tables.readings import WEEKDAYS, DayColumn, Reading, dates_of
+from ledger.tables.readings import DayColumn, Reading, dates_of
 from ledger.tables.workbooks import Tab
 
 NEEDED = ("worker_id", "date", "booking_code")
