@@ -9,8 +9,8 @@ from ledger.cli.output import as_csv, give, say
 from ledger.cli.refusals.worded import worded
 from ledger.cli.tables import as_table, table_width, title_of
 from ledger.cli.wording.completeness import reason
-from ledger.cli.wording.counting import counted
 from ledger.domain.allocation import hours_of
+from ledger.domain.counting import counted
 
 CHARGE_TITLES = {
     "original_sum": "contract sum",

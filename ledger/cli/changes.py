@@ -55,7 +55,7 @@ from ledger.cli.raised_changes import (
     caused_hours,
     raise_change,
 )
-from ledger.cli.wording.counting import counted
+from ledger.domain.counting import counted
 from ledger.errors import WrongUsage
 
 REQUEST = (

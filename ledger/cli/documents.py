@@ -287,8 +287,8 @@ def _days_of(first: Text, last: Text, week: Text) -> Facts:
 def show_document(context: typer.Context, named: str, out: Path | None, format: str) -> None:
     """Show a document, or write its bytes again as they were issued."""
     from ledger.cli.document_tables import give_documents
-    from ledger.cli.wording.counting import counted
     from ledger.commands import documents
+    from ledger.domain.counting import counted
 
     if out is None:
         give_documents(documents.known_document(to_read(context), named), format)

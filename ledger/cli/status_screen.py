@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 from ledger.cli.colour import joined, marked
 from ledger.cli.figures_tables import finish_words
 from ledger.cli.tables import title_of
-from ledger.cli.wording.counting import counted
 from ledger.cli.wording.reasons import words_of
 from ledger.domain.allocation import hours_of, to_places
 from ledger.domain.attention import GRAVE
+from ledger.domain.counting import counted
 
 if TYPE_CHECKING:
     from ledger.performance.change_list import ChangeList

@@ -18,7 +18,7 @@ from ledger.cli.context import (
 from ledger.cli.corrections import group
 from ledger.cli.loads import load
 from ledger.cli.output import FORMATS, give, give_rows, hours_in_format, say, say_all, to_json
-from ledger.cli.wording.counting import counted
+from ledger.domain.counting import counted
 from ledger.errors import WrongUsage
 
 MaybeJob = Annotated[str | None, typer.Option("--job", help="booked to this job; else all")]

@@ -225,7 +225,7 @@ def _item_number(table: ReadTable, line: Line, items: Sequence[Row]) -> int | No
             return number
         if found:
             numbers = ", ".join(str(item["number"]) for item in found)
-            what = f'item "{named}" is {len(found)} items of {line["change"]}: use one of {numbers}'
+            what = f'item "{named}" stands for several of {line["change"]}: use one of {numbers}'
             table.fault(line.number, what, "item")
             return None
     has = ", ".join(_named(item) for item in of_days) or "none"

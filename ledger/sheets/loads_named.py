@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from ledger.domain.allocation import hours_of
+from ledger.domain.counting import counted
 from ledger.errors import Refused, Remedy
 from ledger.store.book import Book
 
@@ -79,8 +80,3 @@ def _choice(row: Load) -> str:
         f"{counted(row['entries'], 'entry', 'entries')}, {hours_of(int(row['ms']), 2)} h"
         + (f", {counted(row['held'], 'held line', 'held lines')}" if row["held"] else "")
     )
-
-
-def counted(count: int, one: str, more: str) -> str:
-    """Return a count with its noun."""
-    return f"1 {one}" if count == 1 else f"{count} {more}"

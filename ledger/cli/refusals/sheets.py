@@ -135,7 +135,8 @@ WORDINGS = {
     "tag_cause_unknown": '--cause "{cause}": unknown; use one of {causes}',
     "tag_rework_unknown": '--rework "{cause}": unknown; use one of {causes}',
     "tag_of_jobs": (
-        "entry {entry} is booked to {jobs} jobs; write the job before the place: JOB non_productive"
+        "entry {entry} is booked to {jobs:job|jobs}; "
+        "write the job before the place: JOB non_productive"
     ),
     "tag_without_job": (
         "entry {entry} is in no job; write the job before the place: JOB non_productive"

@@ -3,10 +3,10 @@
 from typing import TYPE_CHECKING
 
 from ledger.cli.refusals.worded import worded
-from ledger.cli.wording.counting import counted
 from ledger.cli.wording.endings import finished_lines
 from ledger.cli.wording.loads import lines_of
 from ledger.domain.allocation import hours_of
+from ledger.domain.counting import counted
 
 if TYPE_CHECKING:
     from ledger.changes.standing import ChangeNow

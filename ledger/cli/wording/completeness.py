@@ -4,6 +4,7 @@ from functools import singledispatch
 
 from ledger.cli.wording.reasons import words_of
 from ledger.domain.allocation import hours_of, to_places
+from ledger.domain.counting import counted
 from ledger.outcomes import Outcome, Reason
 from ledger.performance import completeness
 
@@ -16,7 +17,7 @@ def reason(why: Outcome) -> str:
 
 @reason.register
 def of_sheets(why: completeness.SheetsOut) -> str:
-    return f"{why.sheets_in} of {why.expected} sheets are in"
+    return f"{why.sheets_in} of {counted(why.expected, 'sheet is', 'sheets are')} in"
 
 
 @reason.register

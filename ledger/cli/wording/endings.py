@@ -3,8 +3,8 @@
 from typing import TYPE_CHECKING
 
 from ledger.cli.colour import marked
-from ledger.cli.wording.counting import counted
 from ledger.domain.allocation import hours_of
+from ledger.domain.counting import counted
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -1,9 +1,9 @@
 """Entries that were reversed or corrected, in words."""
 
-from ledger.cli.wording.counting import counted
 from ledger.cli.wording.endings import finished_lines, late_lines
 from ledger.commands.entries import EntriesPutRight, EntriesRebooked, LoadsTakenBack
 from ledger.domain.allocation import hours_of
+from ledger.domain.counting import counted
 from ledger.sheets.outcomes import (
     EntriesCorrected,
     EntriesReversed,

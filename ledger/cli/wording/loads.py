@@ -7,10 +7,10 @@ from ledger.baseline.approval import OmissionShort
 from ledger.baseline.baseline_changes import Replanned
 from ledger.baseline.instructed_plan import PlanMoved
 from ledger.cli.refusals.worded import worded
-from ledger.cli.wording.counting import counted
 from ledger.cli.wording.endings import finished_lines, kept_lines
 from ledger.commands.loads import FilesLoaded, JobFrozen, LayoutsKept, RulesLoaded
 from ledger.domain.allocation import hours_of
+from ledger.domain.counting import counted
 from ledger.domain.daywork import AGREED
 from ledger.errors import messages, ranges
 from ledger.inputs import outcomes
@@ -20,10 +20,10 @@ from ledger.tables.small_tables import RowsLeftOut
 
 LAYOUT_STANDS = {"new": "new", "changed": "changed", "as_before": "unchanged"}
 WHOLES = {
-    "rule": "rule: {} new or changed, {} unchanged",
-    "change_line": "change-lines: {} revisions new or changed, {} unchanged",
-    "change_event": "change-events: {} new or changed, {} unchanged",
-    "daywork_sheet": "daywork-sheets: {} new or changed, {} unchanged",
+    "rule": "rule",
+    "change_line": "change-lines",
+    "change_event": "change-events",
+    "daywork_sheet": "daywork-sheets",
 }
 
 
@@ -53,7 +53,8 @@ def layout_lines(kept: LayoutsKept) -> list[str]:
 def freeze_lines(done: JobFrozen) -> list[str]:
     """Return what is said of a freeze."""
     job = done.frozen
-    return [f"job {job.job}: frozen on {job.on}, {hours_of(job.budget_ms)} h in {job.rows} rows"]
+    rows = counted(job.rows, "row", "rows")
+    return [f"job {job.job}: frozen on {job.on}, {hours_of(job.budget_ms)} h in {rows}"]
 
 
 def file_lines(file: outcomes.FileLoaded) -> list[str]:
@@ -124,7 +125,10 @@ def of_form(outcome: outcomes.FormRowsBlank) -> list[str]:
 
 @lines_of.register
 def of_wholes(outcome: outcomes.WholesLoaded) -> list[str]:
-    return [WHOLES[outcome.table].format(outcome.changed, outcome.as_before)]
+    changed = str(outcome.changed)
+    if outcome.table == "change_line":
+        changed = counted(outcome.changed, "revision", "revisions")
+    return [f"{WHOLES[outcome.table]}: {changed} new or changed, {outcome.as_before} unchanged"]
 
 
 @lines_of.register
@@ -142,7 +146,7 @@ def of_rule(outcome: outcomes.RuleAstray) -> list[str]:
 
 @lines_of.register
 def of_budgets(outcome: outcomes.BudgetsRated) -> list[str]:
-    return [f"rate: {outcome.count} budgets now have their rate"]
+    return [f"rate: {counted(outcome.count, 'budget', 'budgets')} now rated"]
 
 
 @lines_of.register
@@ -158,7 +162,8 @@ def of_owner(outcome: outcomes.OwnerSees) -> list[str]:
 def of_estimate(outcome: outcomes.EstimateLoaded) -> list[str]:
     if outcome.as_before:
         return ["estimate: unchanged"]
-    return [f"estimate: {outcome.packages} packages, {hours_of(outcome.budget_ms)} h"]
+    packages = counted(outcome.packages, "package", "packages")
+    return [f"estimate: {packages}, {hours_of(outcome.budget_ms)} h"]
 
 
 @lines_of.register

@@ -1,8 +1,8 @@
 """What was signed off, in words."""
 
-from ledger.cli.wording.counting import counted
 from ledger.commands.payroll import OffDone
 from ledger.domain.allocation import hours_of
+from ledger.domain.counting import counted
 from ledger.payroll.closing import Checklist
 from ledger.payroll.reconciliation import PayRow
 

@@ -5,12 +5,12 @@ from functools import singledispatch
 from ledger.cli.colour import marked
 from ledger.cli.output import as_csv, to_json
 from ledger.cli.tables import as_table
-from ledger.cli.wording.counting import counted
 from ledger.cli.wording.endings import doubts_lines, finished_lines
 from ledger.cli.wording.held_lines import ended_lines
 from ledger.commands.sheets import HeldLoaded, SheetsLoad
 from ledger.commands.sheets_as_json import load_json
 from ledger.domain.allocation import hours_of
+from ledger.domain.counting import counted
 from ledger.domain.questions import QUESTIONS
 from ledger.outcomes import Outcome
 from ledger.sheets import outcomes
@@ -70,9 +70,10 @@ def of_mended(outcome: outcomes.HeldLinesMended) -> str:
 def of_questions(outcome: outcomes.QuestionsWaiting) -> str:
     command = f'line --file "{outcome.file}" --reason-is {outcome.reason} --reason "..."'
     one, more = QUESTIONS[outcome.reason]
-    held = one if outcome.lines == 1 else more.format(outcome.lines)
+    why = one if outcome.lines == 1 else more
+    held = counted(outcome.lines, "line is", "lines are")
     return (
-        f"{outcome.file}: {held}; if the same: `fairhours reject {command}`, "
+        f"{outcome.file}: {held} held: {why}; if the same: `fairhours reject {command}`, "
         f"if not: `fairhours release {command}`"
     )
 
@@ -129,5 +130,7 @@ def corrections_lines(done: HeldLoaded) -> list[str]:
     lines = ended_lines(file.ended)
     if file.ended_before:
         lines.append(f"already ended, left as they are: {', '.join(file.ended_before)}")
-    lines.append(f"{file.without_correction} of {file.rows} lines without a correction")
+    lines.append(
+        f"{file.without_correction} of {counted(file.rows, 'line', 'lines')} without a correction"
+    )
     return [f"{file.file}: {line}" for line in lines] + doubts_lines(done.finished.doubts)

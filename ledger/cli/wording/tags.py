@@ -3,10 +3,10 @@
 from collections.abc import Sequence
 
 from ledger.cli.tables import as_table
-from ledger.cli.wording.counting import counted
 from ledger.cli.wording.endings import finished_lines
 from ledger.commands.tags import EntriesReplaced, TagsOfFile
 from ledger.domain.allocation import hours_of, to_places
+from ledger.domain.counting import counted
 from ledger.domain.measures import Figure
 from ledger.performance.touched import MEASURES, PartMeasured
 from ledger.sheets.moves import listed

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from ledger.domain.allocation import shown_adding_to
+from ledger.domain.counting import counted
 from ledger.reports import page_parts
 from ledger.reports.canonical import digest
 from ledger.reports.dates import written
@@ -45,7 +46,7 @@ def daywork_backup_page(view: DayworkBackup) -> Page:
             Fact("Claim", f"{_short(view.document)}, work up to {written(view.day_to)}"),
             Fact("As recorded by", f"record stamp {view.known_at.sequence}"),
         ),
-        headline=f"{total} in {len(view.lines)} lines",
+        headline=f"{total} in {counted(len(view.lines), 'line', 'lines')}",
         figures=(),
         sections=(Section("Hours by change", _sums(view)),),
         how_to_read=HOW_TO_READ,
