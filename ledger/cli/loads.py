@@ -18,6 +18,7 @@ from ledger.cli.context import (
     to_write,
 )
 from ledger.cli.output import FORMATS, give, say, say_all
+from ledger.cli.wrapping import laid_out
 from ledger.errors import WrongUsage
 
 if TYPE_CHECKING:
@@ -439,7 +440,7 @@ def guess_layout(
     if table is not None:
         chosen("--for", table, TABLES)
     proposal = propose(file, table)
-    give(proposal.toml)
+    give(laid_out(proposal.toml))
     say_all(proposal_lines(proposal))
 
 

@@ -127,7 +127,7 @@ def untagged(
         {**row, by: row["key"], "hours": hours_in_format(int(row["ms"]), format)}
         for row in found.rows
     ]
-    give_rows(format, ("why", by, *LEFT), rows)
+    give_rows(format, ("why", by, *LEFT), rows, ("why",))
 
 
 LEFT = ("job", "hours", "entries", "workers", "first_day", "last_day")

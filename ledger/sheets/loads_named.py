@@ -5,8 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from ledger.domain.allocation import hours_of
-from ledger.domain.counting import counted
+from ledger.domain.counting import counted, hours_text
 from ledger.errors import Refused, Remedy
 from ledger.store.book import Book
 
@@ -77,6 +76,6 @@ def _nothing_left(book: Book, which: Which, found: Sequence[Load]) -> Refused:
 def _choice(row: Load) -> str:
     return (
         f"  batch {row['batch']} of {row['recorded_at']:%Y-%m-%d}, digest {row['sha256'][:12]}: "
-        f"{counted(row['entries'], 'entry', 'entries')}, {hours_of(int(row['ms']), 2)} h"
+        f"{counted(row['entries'], 'entry', 'entries')}, {hours_text(int(row['ms']))} h"
         + (f", {counted(row['held'], 'held line', 'held lines')}" if row["held"] else "")
     )

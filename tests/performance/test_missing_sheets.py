@@ -262,7 +262,7 @@ def test_a_forecast_at_the_budgets_rate_says_why(yard: Yard) -> None:
     reason = "at the budget's rate because 10.0 % of BAC is earned, under 15 %"
 
     assert (row["eac_method"], row["eac_method_reason"]) == ("budget_rate", reason)
-    assert f"forecast by budget rate: {reason}\n" in shown
+    assert f"forecast method, budget rate: {reason}\n" in shown
 
 
 @pytest.mark.slow

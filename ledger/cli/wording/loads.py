@@ -9,8 +9,7 @@ from ledger.baseline.instructed_plan import PlanMoved
 from ledger.cli.refusals.worded import worded
 from ledger.cli.wording.endings import finished_lines, kept_lines
 from ledger.commands.loads import FilesLoaded, JobFrozen, LayoutsKept, RulesLoaded
-from ledger.domain.allocation import hours_of
-from ledger.domain.counting import counted
+from ledger.domain.counting import counted, hours_text
 from ledger.domain.daywork import AGREED
 from ledger.errors import messages, ranges
 from ledger.inputs import outcomes
@@ -54,7 +53,7 @@ def freeze_lines(done: JobFrozen) -> list[str]:
     """Return what is said of a freeze."""
     job = done.frozen
     rows = counted(job.rows, "row", "rows")
-    return [f"job {job.job}: frozen on {job.on}, {hours_of(job.budget_ms)} h in {rows}"]
+    return [f"job {job.job}: frozen on {job.on}, {hours_text(job.budget_ms)} h in {rows}"]
 
 
 def file_lines(file: outcomes.FileLoaded) -> list[str]:
@@ -110,7 +109,7 @@ def _differences(fields: tuple[outcomes.FieldChange, ...]) -> str:
 def _difference(field: outcomes.FieldChange) -> str:
     before, after = field.before, field.after
     if field.name == "ms" and isinstance(before, int) and isinstance(after, int):
-        return f"hours {hours_of(before)} -> {hours_of(after)}"
+        return f"hours {hours_text(before)} -> {hours_text(after)}"
     return f"{field.name} {_value_text(before)} -> {_value_text(after)}"
 
 
@@ -163,7 +162,7 @@ def of_estimate(outcome: outcomes.EstimateLoaded) -> list[str]:
     if outcome.as_before:
         return ["estimate: unchanged"]
     packages = counted(outcome.packages, "package", "packages")
-    return [f"estimate: {packages}, {hours_of(outcome.budget_ms)} h"]
+    return [f"estimate: {packages}, {hours_text(outcome.budget_ms)} h"]
 
 
 @lines_of.register
@@ -196,11 +195,11 @@ def of_balance(outcome: outcomes.BaselineKept) -> list[str]:
         ("reserve", before.reserve_ms, after.reserve_ms),
     )
     moved = ", ".join(
-        f"{name} {hours_of(was)} h" + (f" -> {hours_of(now)} h" if now != was else "")
+        f"{name} {hours_text(was)} h" + (f" -> {hours_text(now)} h" if now != was else "")
         for name, was, now in pairs
         if was or now
     )
-    lines = [f"{outcome.name}: {moved}; contract budget {hours_of(after.whole_ms)} h, as before"]
+    lines = [f"{outcome.name}: {moved}; contract budget {hours_text(after.whole_ms)} h, as before"]
     lines += _replanned(outcome.name, outcome.replanned.packages)
     return lines + _respread(outcome.name, outcome.replanned)
 
@@ -274,21 +273,21 @@ def of_instruction(outcome: outcomes.InstructionAwaits) -> list[str]:
 @lines_of.register
 def of_sheet(outcome: outcomes.SheetMarked) -> list[str]:
     word = "agreed" if outcome.mark == AGREED else "recorded, not agreed"
-    said = f"{hours_of(outcome.taken_ms)} h {word}"
+    said = f"{hours_text(outcome.taken_ms)} h {word}"
     if outcome.struck_ms:
-        said += f", {hours_of(outcome.struck_ms)} h struck off"
+        said += f", {hours_text(outcome.struck_ms)} h struck off"
     if outcome.items:
         said += f", {counted(outcome.items, 'item', 'items')}"
     if outcome.late_ms:
-        said += f"; {hours_of(outcome.late_ms)} h booked since are not on it"
+        said += f"; {hours_text(outcome.late_ms)} h booked since are not on it"
     return [f"{outcome.change} sheet {outcome.daywork_sheet}: {said}"]
 
 
 @lines_of.register
 def of_omission(outcome: OmissionShort) -> list[str]:
     return [
-        f"{outcome.change}: of {hours_of(outcome.wanted_ms)} h to be omitted from "
-        f"{outcome.work_package} only {hours_of(outcome.taken_ms)} h are not yet earned; "
+        f"{outcome.change}: of {hours_text(outcome.wanted_ms)} h to be omitted from "
+        f"{outcome.work_package} only {hours_text(outcome.taken_ms)} h are not yet earned; "
         "the price stays as approved"
     ]
 
