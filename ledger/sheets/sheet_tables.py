@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from ledger.domain.calendar import WEEKDAYS
 from ledger.store.book import Book
 from ledger.tables.found_tables import FoundTable, constants_of, found_tables
-from ledger.tables.heads import check_head
+from ledger.tables.heads import CORRECT_LAYOUT, GUESS_LAYOUT, check_head
 from ledger.tables.layouts import FIELDS, MAPPED, OWN_NAMES, PLAIN, Layout
 from ledger.tables.preflight import TextFile
 from ledger.tables.readings import DayColumn, Reading, dates_of
@@ -47,9 +47,10 @@ def sheet_tables(book: Book, file: TextFile, layout: Layout) -> list[SheetTable]
 
 
 def _sheet_table(book: Book, layout: Layout, found: FoundTable) -> SheetTable:
-    layout = fitting(book, layout, found.head)
+    named, layout = layout, fitting(book, layout, found.head)
     where = f"{found.where} row {found.at + 1}" if found.tab else f"{found.where}:1"
-    check_head(where, found.head, lambda each: missing_heads(book, layout, each))
+    helps = GUESS_LAYOUT if named is PLAIN else CORRECT_LAYOUT
+    check_head(where, found.head, lambda each: missing_heads(book, layout, each), helps)
     constants = constants_of(found, layout)
     reading = _reading(book, layout, found.head, constants, is_tab=found.tab is not None)
     above = len(found.above)

@@ -62,7 +62,7 @@ WORDINGS = {
     # Heads and rows.
     "table_too_wide": "{where}: has {columns:column|columns}, more than {most}; is it a table?",
     "column_twice": "{where}: column {column} appears twice; rename one",
-    "columns_missing": "{where}: missing columns: {columns}; the head is {head}",
+    "columns_missing": "{where}: missing columns: {columns}; the head is {head}; {remedy}",
     "rows_missing": "{file}: has a head but no rows; nothing to load",
     "rows_too_many": "{file}: has over {most} rows; split it",
     # Layouts.
