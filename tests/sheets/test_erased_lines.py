@@ -30,7 +30,7 @@ def holds(yard: Yard, text: str) -> bool:
 
 @pytest.fixture
 def noted(stage: Yard) -> Yard:
-    """A book with a note that names somebody, a held line of his, and a file without."""
+    """A book with a note that names somebody, a held line of theirs, and a file without."""
     quoted = NOTE.replace('"', '""')
     rows = f'S1,A1,2026-03-02,8,DECK,"{quoted}"\nS2,{NAME},2026-03-03,8,DECK,\n'
     load(stage, "a.csv", HEAD + rows)
@@ -102,7 +102,7 @@ def test_a_held_line_is_erased_once_it_is_ended(noted: Yard) -> None:
 
 
 @pytest.mark.slow
-def test_a_forgotten_worker_goes_with_the_parts_of_files_that_name_him(noted: Yard) -> None:
+def test_a_forgotten_worker_goes_with_the_parts_of_files_that_name_them(noted: Yard) -> None:
     """So do notes that name them; other files stay, and a line still held, which is told."""
     crew = f"worker_id,name,trade,grade\nW7,{NAME.upper()},joiner,lead\n"
     noted.run("load", "crew", noted.write("crew.csv", crew))

@@ -36,7 +36,7 @@ WORDINGS = {
         'alias "{alias}" is the name of {workers} in the crew; correct the lines by worker_id'
     ),
     "alias_of_another": (
-        'alias "{alias}" is confirmed for {worker}; withdraw that first, {remedy} has its id'
+        'alias "{alias}" is confirmed for {worker}; withdraw that first, {remedy} shows its id'
     ),
     # Lines, entries and loads named.
     "id_unreadable": '{what} "{given}": write batch and row, as 5.3',
@@ -107,8 +107,8 @@ WORDINGS = {
         "re-issues {reissues:and} are of one sheet, {sheet}; confirm the one that counts"
     ),
     "load_in_reissue": (
-        "open re-issue {reissue}, sheet {sheet} in {file}, has lines of it; "
-        "confirm or reject it first, see {remedy}"
+        "open re-issue {reissue}, sheet {sheet} in {file}, holds lines from "
+        "it; confirm or reject it first, see {remedy}"
     ),
     "entries_in_reissue": (
         "{entries:entry|entries} of sheet {sheet}, the first {first}: handed in again in {file}; "

@@ -131,7 +131,7 @@ def _claimable(line: Line, currency: str) -> str:
 def _pay(line: Line, _: str) -> str:
     unpaid = f"; {_number(line['unpaid'])} h booked and not paid yet" if line["unpaid"] else ""
     if not line["open"]:
-        return f"no difference of the last five weeks is open{unpaid}"
+        return f"no open differences in the last five weeks{unpaid}"
     return f"{line['open']} differences open, {_number(line['hours'])} h unexplained{unpaid}"
 
 
