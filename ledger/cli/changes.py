@@ -101,7 +101,7 @@ def request_change(
     """Enter a change request; on a terminal it asks for what is missing.
 
     With --cause the change is raised from hours that `to-notify` lists: they are tagged to it, by
-    hand, in the same step. It is then daywork requested by who acts, unless said otherwise.
+    hand, in the same step. It is then daywork requested by whoever acts, unless said otherwise.
 
     Example: fairhours request change --job FERRY --title "Bench" --requested-by Jo --basis daywork
     """

@@ -114,7 +114,7 @@ def test_a_wrong_code_does_not_come_back(yard_of_one: Yard) -> None:
 
 
 def test_listed_are_the_codes_of_the_trade(built: Yard) -> None:
-    """The list has the packages of the trade and those on the worker's rows, all changes and causes."""
+    """It has the packages of the trade and those on the worker's rows, all changes and causes."""
     labourer = told(built, "--worker", "C3")["sheets"][0]
 
     assert labourer["trade"] == "labourer"
