@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, fields, replace
 from decimal import Decimal
 from fractions import Fraction
-from typing import Any
+from typing import TypedDict, Unpack
 
 from ledger.changes.rows import KnownPriceLine
 from ledger.domain.additions import Base, add, spread_over
@@ -20,6 +20,16 @@ class ExactLine:
     line: YardPriceLine
     amount: Fraction
     provisional_sum: str = ""
+
+
+class Rated(TypedDict, total=False):
+    """What a line is charged by: the hours of a trade, or a quantity, at a price each."""
+
+    trade: str
+    grade: str
+    hours_ms: int | None
+    quantity: Decimal | None
+    unit_price: Decimal | None
 
 
 @dataclass(frozen=True)
@@ -121,20 +131,23 @@ def bare(line: YardPriceLine) -> PriceLine:
 
 
 def exact_line(
-    row: KnownPriceLine, base: Fraction | None, addition: Addition | None, **known: Any
+    row: KnownPriceLine, base: Fraction | None, addition: Addition | None, **rated: Unpack[Rated]
 ) -> ExactLine:
     """Return a typed line with the percentage on it; without a base nothing is charged for it."""
     if base is None:
         amount, addition = Fraction(0), None
     else:
         amount = base + addition.amount_on(base) if addition else base
-    known = {"trade": "", "hours_ms": None, "quantity": None, **known}
     line = YardPriceLine(
         row["price_kind"],
         row["description"] or "",
+        trade=rated.get("trade", ""),
+        hours_ms=rated.get("hours_ms"),
+        quantity=rated.get("quantity"),
         unit=row["unit"] or "",
+        unit_price=rated.get("unit_price"),
         amount=money_of(amount),
+        grade=rated.get("grade", ""),
         addition=addition,
-        **known,
     )
     return ExactLine(line, amount, row["provisional_sum"] or "")

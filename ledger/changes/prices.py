@@ -12,6 +12,7 @@ from ledger.changes.daywork_terms import DayworkTerms, daywork_terms
 from ledger.changes.priced_lines import (
     ExactLine,
     PricedLines,
+    Rated,
     addition_of,
     exact_line,
     priced_lines,
@@ -187,10 +188,13 @@ class _Pricing:
             labour = trade, row["grade"]
             rate = charge_on(self.prices.rates, labour, *self.when) if self.when else None
             base = None if rate is None else hours_at(ms, rate)
-            known = {"trade": trade, "grade": row["grade"] or "", "hours_ms": ms}
-            yield exact_line(
-                row, base, self._addition(row, base), unit_price=_per_unit(rate), **known
+            rated = Rated(
+                trade=trade,
+                grade=row["grade"] or "",
+                hours_ms=ms,
+                unit_price=_per_unit(rate),
             )
+            yield exact_line(row, base, self._addition(row, base), **rated)
 
     def _by_quantity(self, row: KnownPriceLine) -> Iterator[ExactLine]:
         quantity, unit_price = row["quantity"], row["unit_price"] if self.when else None
@@ -198,8 +202,8 @@ class _Pricing:
         if unit_price is not None:
             assert quantity is not None
             base = Fraction(quantity) * Fraction(unit_price)
-        known = {"trade": row["trade"] or "", "quantity": quantity}
-        yield exact_line(row, base, self._addition(row, base), unit_price=unit_price, **known)
+        rated = Rated(trade=row["trade"] or "", quantity=quantity, unit_price=unit_price)
+        yield exact_line(row, base, self._addition(row, base), **rated)
 
     def _addition(self, row: KnownPriceLine, base: Fraction | None) -> Addition | None:
         """Return the percentage on a line: its own, else what the job agrees for daywork."""

@@ -10,6 +10,7 @@ from ledger.cli.documents import show_document
 from ledger.cli.erasing import show_worker
 from ledger.cli.figures import show_change
 from ledger.cli.output import FORMATS, give, give_rows, say
+from ledger.domain.counting import counted
 from ledger.errors import WrongUsage
 
 HEAD_SHOWN = 12  # For people; for machines the whole head.
@@ -156,7 +157,7 @@ def export(
     else:
         form = chosen("--as", as_, READABLE)
         names = export_readable(to_read(context), folder, form, with_pay=with_pay)
-    say(f"{folder}: {len(names)} tables")
+    say(f"{folder}: {counted(len(names), 'table', 'tables')}")
 
 
 def add_to(app: typer.Typer) -> None:

@@ -53,8 +53,8 @@ def approve_change(
 ) -> None:
     """Record that the owner approved a price as it was sent; its hours enter the baseline.
 
-    Refused without a reference, or from a person not listed for that sum. A yes in part, with a
-    condition or to a lapsed price is a counter-offer.
+    Refused without a reference, or from a person not listed for that sum. A partial or conditional
+    acceptance, or one of a lapsed price, is a counter-offer.
 
     Example: fairhours approve change --job FERRY CR4 --person Jo --reference "letter of 5 June"
     """
@@ -120,7 +120,7 @@ def record_counter_offer(
     note: Note = None,
     attach: Attach = None,
 ) -> None:
-    """Record the owner's counter-offer: a yes in part, with a condition or after the last day.
+    """Record the owner's counter-offer: a partial, conditional or late acceptance.
 
     It changes no sum until the yard accepts it.
 

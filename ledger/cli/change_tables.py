@@ -1,6 +1,5 @@
 """The changes of a job, and one of them, as tables for people and as CSV."""
 
-import textwrap
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
@@ -9,8 +8,8 @@ from ledger.cli.output import as_csv, give, say
 from ledger.cli.refusals.worded import worded
 from ledger.cli.tables import as_table, table_width, title_of
 from ledger.cli.wording.completeness import reason
-from ledger.cli.wording.counting import counted
 from ledger.domain.allocation import hours_of
+from ledger.domain.counting import counted, grouped, hours_text
 
 CHARGE_TITLES = {
     "original_sum": "contract sum",
@@ -84,7 +83,8 @@ def charge_table(known: "ChargeKnown", format: str) -> None:
         shown.append((CHARGE_TITLES[step], "", amount))
         shown += [("", code, part) for code, part in _moved(found, step)]
     give(as_table(("step", "change", "amount"), shown))
-    give(f"adjusted sum {found.sums.adjusted}; submitted, not added {found.sums.submitted}")
+    adjusted, submitted = grouped(found.sums.adjusted), grouped(found.sums.submitted)
+    give(f"adjusted sum {adjusted}; submitted, not added {submitted}")
 
 
 def _moved(found: "InCharge", step: str) -> list[tuple[str, Decimal]]:
@@ -111,8 +111,7 @@ def changes_table(known: "ChangesKnown", format: str) -> None:
         give("no changes requested")
     for each in listed.changes if narrow else ():
         if each.daywork and each.daywork.value:
-            words = f"{each.standing.change.code}: {_daywork_words(each.daywork)}"
-            give(textwrap.fill(words, table_width() or len(words), subsequent_indent="  "))
+            give(f"{each.standing.change.code}: {_daywork_words(each.daywork)}")
     if narrow and listed.worst_first:
         give("")
         worst = [
@@ -131,12 +130,12 @@ def _without_daywork(rows: list[dict[str, Any]]) -> tuple[str, ...]:
 
 
 def _daywork_words(now: "DayworkNow") -> str:
-    agreed = f"daywork agreed {hours_of(now.agreed_ms)} h"
-    agreed += f" ({now.agreed})" if now.agreed is not None else ""
+    agreed = f"daywork agreed {hours_text(now.agreed_ms)} h"
+    agreed += f" ({grouped(now.agreed)})" if now.agreed is not None else ""
     if now.unsigned_ms is None:
         return f"{agreed}; its value is agreed"
-    beyond = f" ({now.unsigned} beyond agreed and estimate)" if now.unsigned else ""
-    return f"{agreed}, unsigned {hours_of(now.unsigned_ms)} h{beyond}"
+    beyond = f" ({grouped(now.unsigned)} beyond agreed and estimate)" if now.unsigned else ""
+    return f"{agreed}, unsigned {hours_text(now.unsigned_ms)} h{beyond}"
 
 
 def _row(listed: "ListedChange", margin: "Margin | None") -> dict[str, Any]:
@@ -156,7 +155,7 @@ def attention_words(listed: "ListedChange") -> list[str]:
         for each in listed.attention
     ]
     if listed.exposure.ms:
-        said.append(f"exposure {hours_of(listed.exposure.ms)} h")
+        said.append(f"exposure {hours_text(listed.exposure.ms)} h")
     return said
 
 
@@ -231,17 +230,17 @@ def _standing(shown: "ChangeShown") -> Iterator[str]:
     yield f"{title_of(standing.basis)}, origin {title_of(standing.change.facts['origin'])}"
     yield f"price {title_of(standing.price_state)}"
     if listed.amount is not None:
-        yield f"{shown.currency} {listed.amount}".strip()
+        yield f"{shown.currency} {grouped(listed.amount)}".strip()
     yield f"instruction {title_of(listed.instruction)}"
     yield title_of(listed.work)
-    booked, final = hours_of(listed.booked_ms), hours_of(listed.anticipated_ms)
+    booked, final = hours_text(listed.booked_ms), hours_text(listed.anticipated_ms)
     yield f"{booked} h booked, {final} h anticipated"
     if standing.hours_ms is not None:
-        yield f"{hours_of(standing.hours_ms)} h priced"
+        yield f"{hours_text(standing.hours_ms)} h priced"
     if shown.margin:
         percent = shown.margin.percent_of_price
         of_price = "" if percent is None else f" ({percent} % of price)"
-        yield f"margin {shown.currency} {shown.margin.amount}{of_price}"
+        yield f"margin {shown.currency} {grouped(shown.margin.amount)}{of_price}"
 
 
 def _life(shown: "ChangeShown") -> Iterator[list[object]]:
@@ -250,13 +249,13 @@ def _life(shown: "ChangeShown") -> Iterator[list[object]]:
     for row in life_of(shown):
         said = [words.format(row[name]) for name, words in CARRIED.items() if row[name] is not None]
         said += [words for name, words in MARKED.items() if row[name]]
-        said += [f"{hours_of(row['agreed_ms'])} h agreed"] if row["agreed_ms"] is not None else []
+        said += [f"{hours_text(row['agreed_ms'])} h agreed"] if row["agreed_ms"] is not None else []
         yield [row["day"], title_of(row["event"]), row["revision"], row["person"], "; ".join(said)]
 
 
 def _prices(shown: "ChangeShown") -> None:
     for each in shown.revisions:
-        amount = "" if each.net is None else f", {shown.currency} {each.net}"
+        amount = "" if each.net is None else f", {shown.currency} {grouped(each.net)}"
         title = f"price, revision {each.number}: {title_of(each.state)}{amount}"
         if each.lines:
             give(f"\n{title}")
@@ -288,7 +287,7 @@ def described(line: "YardPriceLine") -> str:
     addition = line.addition
     if line.price_kind == "provisional_sum":
         omitted = f'of the provisional sum "{line.description}", omitted'
-        rest = f"; {line.beyond_sum} more than was left of it is an addition"
+        rest = f"; {grouped(line.beyond_sum)} more than was left of it is an addition"
         return omitted + (rest if line.beyond_sum else "")
     if addition is None:
         return line.description
@@ -313,9 +312,9 @@ def daywork_tables(shown: "DayworkShown") -> None:
     now = shown.now
     said = _daywork_words(now)
     if now.witnessed_ms:
-        said += f", of which recorded and not agreed {hours_of(now.witnessed_ms)} h"
+        said += f", of which recorded and not agreed {hours_text(now.witnessed_ms)} h"
     if now.value and now.value.above_cap:
-        said += f"; {now.value.above_cap} is above the cap and does not count"
+        said += f"; {grouped(now.value.above_cap)} is above the cap and does not count"
     give(f"\n{said}")
     _section("daywork sheets", SHEET, [_sheet_row(each) for each in shown.sheets])
     struck: list[list[object]] = [
@@ -338,7 +337,7 @@ def _sheet_row(shown: "SheetShown") -> list[object]:
 
 def _details(row: dict[str, Any]) -> Iterator[tuple[str, str]]:
     if row["worker_id"]:
-        yield f"{row['worker_id']} on {row['day']}", f"{hours_of(row['agreed_ms'])} h"
+        yield f"{row['worker_id']} on {row['day']}", f"{hours_text(row['agreed_ms'])} h"
     elif row["item"]:
         yield f"item {row['item']}", f"{row['agreed_quantity'].normalize():f}"
 

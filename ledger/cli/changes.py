@@ -55,7 +55,7 @@ from ledger.cli.raised_changes import (
     caused_hours,
     raise_change,
 )
-from ledger.cli.wording.counting import counted
+from ledger.domain.counting import counted
 from ledger.errors import WrongUsage
 
 REQUEST = (
@@ -101,7 +101,7 @@ def request_change(
     """Enter a change request; on a terminal it asks for what is missing.
 
     With --cause the change is raised from hours that `to-notify` lists: they are tagged to it, by
-    hand, in the same step. It is then daywork requested by who acts, unless said otherwise.
+    hand, in the same step. It is then daywork requested by whoever acts, unless said otherwise.
 
     Example: fairhours request change --job FERRY --title "Bench" --requested-by Jo --basis daywork
     """

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 from ledger.cli.output import as_csv, give, say
 from ledger.cli.tables import as_table
 from ledger.domain.claims import ClaimLine
+from ledger.domain.counting import grouped
 
 BANDS = {
     "not_due": "not due",
@@ -96,7 +97,7 @@ def _quantity(line: ClaimLine) -> str:
 def _number(value: Decimal, places: int) -> str:
     """Return a number with so many places, or with as many as it has."""
     short = value.normalize()
-    return f"{short:f}" if short != round(short, places) else f"{short:.{places}f}"
+    return grouped(short if short != round(short, places) else round(value, places))
 
 
 def _sums(found: "Claimable") -> list[list[object]]:
@@ -133,7 +134,7 @@ def account_table(known: "AccountKnown", format: str) -> None:
     rows: list[list[object]] = [[n.replace("_", " "), v] for n, v in amounts.items()]
     give(as_table(("", "amount"), rows))
     if given.agreed:
-        give(f"\nfinal account agreed on {given.agreed.day} at {given.agreed.amount}")
+        give(f"\nfinal account agreed on {given.agreed.day} at {grouped(given.agreed.amount)}")
     if given.claims:
         claims: list[list[object]] = [
             [e.claim.number, e.claim.document, e.claim.day, e.value, _certified(e.certified)]

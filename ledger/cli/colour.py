@@ -41,6 +41,13 @@ def marked(text: str, part: str | None = None) -> str:
     return with_spans(text, ((at, at + length),) if length and at >= 0 else ())
 
 
+def part_of(text: str, start: int, end: int) -> str:
+    """Return the text from one place up to another; what is marked of it stays marked."""
+    found = [(max(first, start), min(last, end)) for first, last in spans_of(text)]
+    spans = tuple((first - start, last - start) for first, last in found if first < last)
+    return with_spans(str(text)[start:end], spans)
+
+
 def joined(gap: str, texts: Sequence[str]) -> str:
     """Return texts joined by another; what is marked of them stays marked."""
     if not any(isinstance(text, Marked) for text in texts):

@@ -1,9 +1,11 @@
 """The options that stand before the command, and how commands open the book with them."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
+from inspect import signature
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, TypeVar
 
 import typer
 
@@ -32,6 +34,7 @@ Layout = Annotated[
     typer.Option("--layout", help="a TOML file, or the name of a layout in the book"),
 ]
 Files = Annotated[list[Path], typer.Argument(help="the files to load")]
+Made = TypeVar("Made")
 
 
 @dataclass(frozen=True)
@@ -109,3 +112,8 @@ def chosen(option: str, value: str, words: tuple[str, ...]) -> str:
     if value not in words:
         raise WrongUsage("word_unknown", option=option, given=value, words=words)
     return value
+
+
+def taken(made_of: Callable[..., Made], typed: dict[str, object]) -> Made:
+    """Return what a function or a group makes of its options; they are taken out of those typed."""
+    return made_of(**{name: typed.pop(name) for name in signature(made_of).parameters})

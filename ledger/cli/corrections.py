@@ -7,7 +7,7 @@ import typer
 
 from ledger.cli.context import Format, Reason, chosen, to_read, to_write
 from ledger.cli.output import FORMATS, give_rows, hours_in_format, say, say_all
-from ledger.cli.wording.counting import counted
+from ledger.domain.counting import counted
 from ledger.errors import WrongUsage
 
 if TYPE_CHECKING:

@@ -30,6 +30,7 @@ from ledger.commands.demonstration import (
 from ledger.commands.documents import Issued
 from ledger.commands.loads import FilesLoaded, JobFrozen
 from ledger.domain.allocation import to_places
+from ledger.domain.counting import counted
 from ledger.domain.overrun import STEP_TITLES, shown_marks, shown_steps
 from ledger.domain.parsing import MS_PER_HOUR
 from ledger.errors import Refused, Remedy
@@ -132,12 +133,14 @@ def _keep(said: io.StringIO, words: tuple[str, ...], lines: list[str]) -> None:
 
 def _summary(read: DemoRead, book: Path, pages: tuple[Path, ...]) -> Iterator[str]:
     """Yield a screen of what happened, in words."""
-    counted, result = read.counts, read.performance
+    counts, result = read.counts, read.performance
     yield f"{read.yard}: 42 weeks of an invented yard, recorded week by week as its files came in."
-    held = f"{counted['held']} held"
+    held = f"{counts['held']} held"
     yield marked(
-        f"{counted['lines']} sheet lines of {counted['workers']} people on {counted['jobs']} jobs: "
-        f"{counted['booked']} booked, {held} because something on them cannot be read.",
+        f"{counted(counts['lines'], 'sheet line', 'sheet lines')} of "
+        f"{counted(counts['workers'], 'person', 'people')} on "
+        f"{counted(counts['jobs'], 'job', 'jobs')}: "
+        f"{counts['booked']} booked, {held} because something on them cannot be read.",
         held,
     )
     yield ""

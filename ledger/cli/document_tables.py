@@ -15,7 +15,7 @@ def give_documents(known: "DocumentsKnown", format: str) -> None:
     if format == "json":
         give(to_json(documents_json(known)))
     else:
-        give_rows(format, DOCUMENTS, document_rows(known))
+        give_rows(format, DOCUMENTS, document_rows(known), ("kind", "mark"))
 
 
 def give_sendings(known: "SendingsKnown", format: str, *, is_open: bool) -> None:
@@ -26,6 +26,4 @@ def give_sendings(known: "SendingsKnown", format: str, *, is_open: bool) -> None
     if format == "json":
         give(to_json(sendings_json(known, rows)))
         return
-    if format == "table":
-        rows = [{**row, "standing": row["standing"].replace("_", " ")} for row in rows]
-    give_rows(format, SENDINGS, rows)
+    give_rows(format, SENDINGS, rows, ("kind", "sent_by", "standing"))

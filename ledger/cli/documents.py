@@ -1,16 +1,27 @@
 """Commands that issue documents: each kind with what it needs to be made."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
+from datetime import date
 from inspect import Parameter, Signature, getdoc, signature
 from itertools import chain
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated, TypedDict
 
 import typer
 
 from ledger.cli.change_options import Number, Reserve, Text
-from ledger.cli.context import Day, Job, Options, chosen, day_given, day_of, to_read, to_write
+from ledger.cli.context import (
+    Day,
+    Job,
+    Options,
+    chosen,
+    day_given,
+    day_of,
+    taken,
+    to_read,
+    to_write,
+)
 from ledger.cli.corrections import group
 from ledger.cli.output import say, say_all
 from ledger.cli.pages import Paper, PdfVariant, Templates
@@ -44,8 +55,24 @@ Words = Annotated[
 ]
 MARKS = {"agreed": "agreed", "for-record-only": "for_record_only"}
 EFFECTS = ("time", "money", "both")
-# What is wanted of a kind, by the names of `Wanted`.
-Facts = dict[str, Any]
+
+
+class Facts(TypedDict, total=False):
+    """What is wanted of a kind, by the names of `Wanted`."""
+
+    revision: int | None
+    valid_until: date | None
+    days: int | None
+    days_asked: bool
+    reply_by: date | None
+    aware_on: date | None
+    effect: str
+    day_from: date | None
+    day_to: date | None
+    week: date | None
+    mark: str
+    texts: tuple[str, ...]
+    reserve: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -93,9 +120,9 @@ def _issuing(name: str) -> Callable[[Callable[..., Facts]], Callable[..., Facts]
     kind = name.replace("-", "_")
 
     def add(facts_of: Callable[..., Facts]) -> Callable[..., Facts]:
-        def command(context: typer.Context, job: Job, change: Number = "", **typed: Any) -> None:
-            put = _Put(**{each.name: typed.pop(each.name) for each in fields(_Put)})
-            put.make(context, kind, job, change, facts_of(**typed))
+        def command(context: typer.Context, job: Job, change: Number = "", **typed: object) -> None:
+            put = taken(_Put, typed)
+            put.make(context, kind, job, change, taken(facts_of, typed))
 
         context, job, change, _typed = signature(command).parameters.values()
         of = (job, change.replace(default=Parameter.empty)) if kind in OF_A_CHANGE else (job,)
@@ -174,8 +201,11 @@ def notice(
 
     Example: fairhours issue notice --job FERRY CR6 --aware-on 2026-06-01 --out notice.pdf
     """
-    facts = {"aware_on": day_given(aware_on, "--aware-on"), "texts": tuple(text or ())}
-    return facts | {"effect": chosen("--effect", effect, EFFECTS)}
+    return {
+        "aware_on": day_given(aware_on, "--aware-on"),
+        "effect": chosen("--effect", effect, EFFECTS),
+        "texts": tuple(text or ()),
+    }
 
 
 @_issuing("daywork-sheet")
@@ -195,7 +225,7 @@ def daywork_sheet(
     Example: fairhours issue daywork-sheet --job FERRY CR7 --week 2026-06-01 --out sheet.pdf
     """
     says = MARKS[chosen("--for", mark, tuple(MARKS))]
-    return {"mark": says} | _days_of(first, last, week)
+    return {"mark": says, **_days_of(first, last, week)}
 
 
 @_issuing("statement")
@@ -257,8 +287,8 @@ def _days_of(first: Text, last: Text, week: Text) -> Facts:
 def show_document(context: typer.Context, named: str, out: Path | None, format: str) -> None:
     """Show a document, or write its bytes again as they were issued."""
     from ledger.cli.document_tables import give_documents
-    from ledger.cli.wording.counting import counted
     from ledger.commands import documents
+    from ledger.domain.counting import counted
 
     if out is None:
         give_documents(documents.known_document(to_read(context), named), format)

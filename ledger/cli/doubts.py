@@ -9,7 +9,7 @@ from ledger.cli.context import Format, Reason, chosen, to_read, to_write
 from ledger.cli.output import FORMATS, as_csv, give, hours_in_format, say, to_json
 from ledger.cli.periods import reopen
 from ledger.cli.tables import as_table
-from ledger.cli.wording.counting import counted
+from ledger.domain.counting import counted
 
 if TYPE_CHECKING:
     from ledger.performance.notes import Note

@@ -7,7 +7,7 @@ import typer
 
 from ledger.cli.context import Reason, chosen, to_read, to_write
 from ledger.cli.output import FORMATS, as_csv, give, say, say_all, to_json
-from ledger.cli.tables import as_table
+from ledger.cli.tables import as_table, title_of
 
 if TYPE_CHECKING:
     from ledger.commands.erasing import Erased
@@ -19,6 +19,9 @@ erase = typer.Typer(
 
 # How many ids are shown of the rows that name somebody.
 SHOWN = 20
+# What rows hold that nobody typed, in words, and columns with the digest of a text that goes too.
+KEPT_BYTES = {"file_part": "part of the file", "content": "part of the file"}
+OF_BYTES = {"sha256": "digest", "content_digest": "digest of the content"}
 forget = typer.Typer(help="Erase a person's name.", no_args_is_help=True, rich_markup_mode=None)
 
 
@@ -74,10 +77,16 @@ def forget_worker(
 
 def _say_erased(places: "Sequence[Place]") -> None:
     for place in places:
-        say(f"{place.id}: erased {', '.join(place.columns)}")
+        say(f"{place.id}: {_erased(place)} erased")
     if not places:
         say("already erased; no batch was added")
     say("the book was copied anew; copies, exports and pages made earlier still hold the text")
+
+
+def _erased(place: "Place") -> str:
+    """Return what of a row is erased, in words."""
+    columns = [OF_BYTES.get(name) or title_of(name) for name in place.columns]
+    return KEPT_BYTES.get(place.table) or ", ".join(columns)
 
 
 def _say(done: "Erased") -> None:

@@ -11,7 +11,8 @@ from ledger.cli.output import as_csv, give, say
 from ledger.cli.tables import as_table, table_width
 from ledger.cli.time_tables import outlook_lines
 from ledger.cli.wording.reasons import words_of
-from ledger.domain.allocation import hours_of, to_places
+from ledger.domain.allocation import to_places
+from ledger.domain.counting import grouped, hours_text
 from ledger.domain.measures import NO_BUDGET
 from ledger.domain.overrun import (
     ASKED_BY_TITLES,
@@ -57,6 +58,8 @@ OUTSIDE = {
     "not_instructed": "not instructed",
     "contingency": "contingency",
 }
+# Time booked to a job and to none of its packages.
+OF_PLACES = {"non_productive": "non-productive time", "untagged": "time without a known code"}
 
 # The methods of forecasts, as they are titled.
 METHODS = {
@@ -124,17 +127,25 @@ def _rounded_rows(result: "Performance") -> tuple[list[str], list[list[Any]]]:
 
     shown = SHOWN if table_width() is None else NARROW
     head = ["key", *(HEADS[name] for name in shown), "forecast by"]
-    listed = list(zip([*result.rows, *result.outside], rounded_amounts(result), strict=True))
-    own, outside = listed[: len(result.rows)], listed[len(result.rows) :]
+    every = list(zip([*result.rows, *result.outside], rounded_amounts(result), strict=True))
+    own, outside = every[: len(result.rows)], every[len(result.rows) :]
     rows: list[list[Any]] = []
-    for row, amounts in [*sorted(own, key=_worst_first), *outside]:
+    listed = [*sorted(own, key=_worst_first), *outside]
+    for row, amounts in listed:
         cells = [amounts[n] if n in amounts else _ratio(n, row.figures[n]) for n in shown]
-        rows.append([row.key, *cells, METHODS[row.eac_method] if row.eac_method else None])
+        by = METHODS[row.eac_method] if row.eac_method else None
+        rows.append([_title_of(row.key), *cells, by])
     if result.completeness.missing:
         head.append(CPI_WITH_MISSING)
         cpi = result.cpi_with_missing
-        rows = [[*row, _ratio("cpi", cpi.get(row[0]))] for row in rows]
+        keys = [row.key for row, _ in listed]
+        rows = [[*row, _ratio("cpi", cpi.get(key))] for row, key in zip(rows, keys, strict=True)]
     return head, rows
+
+
+def _title_of(key: str) -> str:
+    """Return what a row is called: a code, or the words for what is no part of the job."""
+    return OUTSIDE.get(key) or OF_PLACES.get(key, key)
 
 
 def _poor_indices(head: list[str], rows: list[list[Any]]) -> Iterator[tuple[int, int]]:
@@ -169,13 +180,13 @@ def _footing(result: "Performance") -> Iterator[str]:
     final, booked = (to_places(v, 2, per) for v in (result.anticipated_final, result.job_booked))
     outside = {name: heads[f"eac {name}"] for name in OUTSIDE}
     own = final - sum(outside.values())
-    added = "".join(f" + {OUTSIDE[name]} {amount}" for name, amount in outside.items())
+    added = "".join(f" + {OUTSIDE[name]} {grouped(amount)}" for name, amount in outside.items())
     of = " on the current baseline" if result.asked.baseline == "original" else ""
-    yield f"anticipated final {final} = forecast (EAC){of} {own}{added}"
+    yield f"anticipated final {grouped(final)} = forecast (EAC){of} {grouped(own)}{added}"
     others = {name: heads[f"ac {name}"] for name in ("instructed", "not_instructed")}
     own = booked - sum(others.values())
-    added = "".join(f" + {OUTSIDE[name]} {amount}" for name, amount in others.items())
-    yield f"booked to the job {booked} = AC{of} {own}{added}"
+    added = "".join(f" + {OUTSIDE[name]} {grouped(amount)}" for name, amount in others.items())
+    yield f"booked to the job {grouped(booked)} = AC{of} {grouped(own)}{added}"
 
 
 def _methods(result: "Performance") -> Iterator[str]:
@@ -183,7 +194,7 @@ def _methods(result: "Performance") -> Iterator[str]:
     outside = [row for row in result.outside if row.figures["bac"] or row.figures["eac"]]
     every = [method for row in [*result.rows, *outside] for method in row.methods]
     for method in dict.fromkeys(every):
-        yield f"forecast by {METHODS[method.name]}: {words_of(method.reason)}"
+        yield f"forecast method, {METHODS[method.name]}: {words_of(method.reason)}"
 
 
 def _undefined(result: "Performance") -> Iterator[str]:
@@ -192,7 +203,7 @@ def _undefined(result: "Performance") -> Iterator[str]:
     for row in [*result.rows, *result.outside]:
         for name in SHOWN:
             if name in row.undefined:
-                found.setdefault(row.undefined[name], {})[row.key] = None
+                found.setdefault(row.undefined[name], {})[_title_of(row.key)] = None
     for reason, keys in found.items():
         yield f"undefined (-) for {', '.join(keys)}: {words_of(reason)}"
 
@@ -219,7 +230,7 @@ def finish_words(time: "TimeFigures") -> str:
 
 def completeness_line(complete: "Completeness") -> str:
     """Return what stands beside every CPI, in a line."""
-    held, untagged = (hours_of(ms) for ms in (complete.held_ms, complete.untagged_ms))
+    held, untagged = (hours_text(ms) for ms in (complete.held_ms, complete.untagged_ms))
     newest = [
         f"newest {what} {complete.newest.get(what, 'none')}" for what in ("measurement", "entry")
     ]
@@ -260,7 +271,7 @@ def overrun_table(result: "Overrun", format: str) -> None:
     give(as_table(("step", unit, "to date", "to come"), list(_step_rows(result, steps, per))))
     if result.premium is not None:
         amount, title = to_places(result.premium, 2, per), STEP_TITLES[PREMIUM_STEP]
-        give(f'of the step "{title}" {amount} is overtime premium')
+        give(f'of the step "{title}" {grouped(amount)} is overtime premium')
     give(_agreed_line(result))
     asked = shown_marks(result.asked_by, steps, per)
     _give_marks(("asked by", unit), asked, ASKED_BY_TITLES)

@@ -9,6 +9,7 @@ from ledger.cli.change_options import On, Person, Reference, Reserve
 from ledger.cli.claims import To
 from ledger.cli.context import Format, Job, chosen, day_of, to_read, to_write
 from ledger.cli.output import FORMATS, as_csv, give, say, to_json
+from ledger.domain.counting import grouped
 
 if TYPE_CHECKING:
     from ledger.commands.final_account import FinalAccountKnown
@@ -99,7 +100,8 @@ def agree_final_account(
     done = agreed(to_write(context), job, given)
     reserved = ", ".join(dict.fromkeys(each.item for each in done.account.reserved))
     left = f"; reserved: {reserved}" if reserved else ""
-    say(f"{done.account.job}: final account agreed on {done.day} at {done.account.total}{left}")
+    total = grouped(done.account.total)
+    say(f"{done.account.job}: final account agreed on {done.day} at {total}{left}")
 
 
 def add_to(app: typer.Typer) -> None:

@@ -1,11 +1,13 @@
 """The labour forecast for people: one figure and one reason in front, the formulas last."""
 
+from decimal import Decimal
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from ledger.cli.tables import as_table
 from ledger.cli.wording.reasons import words_of
 from ledger.domain.allocation import to_places
+from ledger.domain.counting import grouped
 
 if TYPE_CHECKING:
     from ledger.domain.measures import Figure
@@ -28,7 +30,7 @@ def forecast_line(forecast: "ForecastRange", unit: str) -> str:
     Whole hours or units of money: a forecast is not known to the hundredth.
     """
     ends = (forecast.eac, forecast.low, forecast.high)
-    eac, low, high = (_amount(value, unit, 0) for value in ends)
+    eac, low, high = (_rounded(value, unit) for value in ends)
     hours = " h" if unit == "hours" else ""
     between = (
         "all formulas agree on it"
@@ -49,7 +51,12 @@ def formulas_table(forecast: "ForecastRange", unit: str) -> str:
     return as_table(("forecast by formula", "formula", "labour"), rows)
 
 
-def _amount(value: "Figure", unit: str, places: int = 2) -> object:
+def _rounded(value: "Figure", unit: str) -> str:
+    amount = _amount(value, unit, 0)
+    return "-" if amount is None else grouped(amount)
+
+
+def _amount(value: "Figure", unit: str, places: int = 2) -> Decimal | None:
     from ledger.performance.report import UNIT
 
     return None if value is None else to_places(Fraction(value), places, UNIT[unit])

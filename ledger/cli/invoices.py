@@ -1,17 +1,17 @@
 """Commands that issue invoices and credit notes."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from decimal import Decimal
 from inspect import Signature, signature
 from itertools import chain
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from ledger.cli.change_options import Text
-from ledger.cli.context import Job, Options, chosen, day_of, to_read, to_write
+from ledger.cli.context import Job, Options, chosen, day_of, taken, to_read, to_write
 from ledger.cli.corrections import group
 from ledger.cli.documents import Draft, PreparedBy, issue
 from ledger.cli.output import say_all
@@ -186,8 +186,8 @@ def _with_options(*groups: type) -> Callable[[Callable[..., None]], Callable[...
     """
 
     def add(own: Callable[..., None]) -> Callable[..., None]:
-        def command(**typed: Any) -> None:
-            made = [g(**{each.name: typed.pop(each.name) for each in fields(g)}) for g in groups]
+        def command(**typed: object) -> None:
+            made = [taken(group, typed) for group in groups]
             own(*typed.values(), *made)
 
         of_own = list(signature(own).parameters.values())[: -len(groups)]

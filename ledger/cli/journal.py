@@ -6,7 +6,7 @@ import typer
 
 from ledger.cli.context import Format, chosen, day_of, to_read
 from ledger.cli.output import FORMATS, as_csv, give, hours_in_format, say, to_json
-from ledger.cli.tables import as_table
+from ledger.cli.tables import as_table, title_of
 
 if TYPE_CHECKING:
     from ledger.domain.journal import JournalLine
@@ -49,6 +49,7 @@ def journal(
         give(as_csv(HEAD, rows))
         return
     debit, credit = (sum(row[at] for row in rows) for at in (-2, -1))
+    rows = [[worker, supplier, title_of(kind), *more] for worker, supplier, kind, *more in rows]
     state = "closed" if found.closing else "open"
     since = f"after {found.after}, " if found.after else ""
     say(f"{since}to {found.to}, {state}; {found.currency}, record stamp {known.stamp.sequence}")

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from ledger.cli.output import as_csv, give
 from ledger.cli.tables import as_table
 from ledger.domain.allocation import hours_of, rounded, shown_adding_to, to_places
+from ledger.domain.counting import grouped
 from ledger.domain.measured_mile import CAUTION
 from ledger.domain.parsing import MS_PER_HOUR
 
@@ -83,8 +84,8 @@ def measured_mile_table(known: "MileKnown", format: str) -> None:
         return
     give(as_table(head, [_stretch_row(*each, places=2) for each in stretches]))
     expected = to_places(mile.expected_ms, 2, MS_PER_HOUR)
-    lost = hours_of(mile.affected.ms) - expected
-    give(f"expected at the least affected rate {expected} h; lost {lost} h{_shares(known)}")
+    hours, lost = grouped(expected), grouped(hours_of(mile.affected.ms) - expected)
+    give(f"expected at the least affected rate {hours} h; lost {lost} h{_shares(known)}")
     give(CAUTION)
 
 

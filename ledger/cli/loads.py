@@ -1,7 +1,7 @@
 """Loads, and the freeze of the estimate."""
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated, TypedDict, Unpack
 
 import typer
 
@@ -18,6 +18,7 @@ from ledger.cli.context import (
     to_write,
 )
 from ledger.cli.output import FORMATS, give, say, say_all
+from ledger.cli.wrapping import laid_out
 from ledger.errors import WrongUsage
 
 if TYPE_CHECKING:
@@ -39,13 +40,16 @@ CalendarChange = Annotated[
 load = typer.Typer(help="Load a file into the book.", no_args_is_help=True, rich_markup_mode=None)
 
 
-def _load(
-    context: typer.Context,
-    kind: str,
-    files: list[Path],
-    **asked: Any,
-) -> None:
-    """Load files of a kind, and say what came of it; `asked` is what else the load is given."""
+class _Asked(TypedDict, total=False):
+    """What a load is given besides its files."""
+
+    job: "str | UnderChange | None"
+    layout: str | None
+    move_hours: bool
+
+
+def _load(context: typer.Context, kind: str, files: list[Path], **asked: Unpack[_Asked]) -> None:
+    """Load files of a kind, and say what came of it."""
     from ledger.cli.wording.loads import load_lines
     from ledger.commands.loads import LoadAsked, load_asked
 
@@ -176,8 +180,8 @@ def estimate(
 
     Example: fairhours load estimate --job FERRY estimate.csv
     """
-    asked = {"job": _under(job, change), "layout": layout, "move_hours": move_hours}
-    _load(context, "estimate", files, **asked)
+    under = _under(job, change)
+    _load(context, "estimate", files, job=under, layout=layout, move_hours=move_hours)
 
 
 @load.command()
@@ -436,7 +440,7 @@ def guess_layout(
     if table is not None:
         chosen("--for", table, TABLES)
     proposal = propose(file, table)
-    give(proposal.toml)
+    give(laid_out(proposal.toml))
     say_all(proposal_lines(proposal))
 
 

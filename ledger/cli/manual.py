@@ -2,6 +2,8 @@
 
 import re
 import shutil
+import textwrap
+from collections.abc import Iterator
 from importlib.resources import files
 from typing import Annotated
 
@@ -9,6 +11,8 @@ import typer
 
 from ledger.cli.manual_text import as_text
 from ledger.cli.output import give
+from ledger.cli.tables import table_width
+from ledger.cli.wrapping import laid_out
 from ledger.errors import WrongUsage
 
 INDEX = "README.md"
@@ -37,14 +41,22 @@ def show_help(
     """
     known = topics()
     if topic is None:
-        width = max(map(len, known))
-        give("\n".join(f"{name:<{width}}  {about}" for name, about in known.items()))
+        give(laid_out("\n".join(_listed(known))))
         give("\nfairhours help TOPIC prints a page; fairhours COMMAND --help explains a command.")
         return
     name = topic.lower()
     if name not in known:
         raise WrongUsage("topic_unknown", topic=topic, known=tuple(known))
-    give(as_text(page(f"{name}.md"), min(shutil.get_terminal_size().columns, WIDEST)))
+    width = min(shutil.get_terminal_size().columns, WIDEST)
+    give(laid_out(as_text(page(f"{name}.md"), width)))
+
+
+def _listed(known: dict[str, str]) -> Iterator[str]:
+    """Yield each topic beside what it is about, in as many lines as the terminal needs for it."""
+    column = max(map(len, known)) + 2
+    for name, about in known.items():
+        line = f"{name:<{column}}{about}"
+        yield textwrap.fill(line, table_width() or len(line), subsequent_indent=" " * column)
 
 
 def add_to(app: typer.Typer) -> None:

@@ -10,6 +10,7 @@ from ledger.cli.colour import marked
 from ledger.cli.context import Day, Format, Job, chosen, day_of, to_read
 from ledger.cli.output import FORMATS, as_csv, give, hours_in_format, say, to_json
 from ledger.cli.tables import as_table
+from ledger.domain.counting import grouped, hours_text
 
 if TYPE_CHECKING:
     from ledger.commands.notices import ToNotifyKnown
@@ -90,8 +91,10 @@ def _next_steps(found: "ToNotify") -> Iterator[str]:
 
 def _sum_line(known: "ToNotifyKnown") -> str:
     found = known.found
-    value = "" if found.value is None else f", {found.value} {found.currency} at charge rates"
-    line = f"{hours_in_format(found.ms, 'table')} h{value}"
+    value = (
+        "" if found.value is None else f", {grouped(found.value)} {found.currency} at charge rates"
+    )
+    line = f"{hours_text(found.ms)} h{value}"
     if found.first_due is None:
         return line
     due = f"first to notify by {found.first_due}"

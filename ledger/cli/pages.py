@@ -9,7 +9,7 @@ from ledger.cli.claims import To
 from ledger.cli.context import Day, Job, chosen, day_given, day_of, to_read
 from ledger.cli.labour import HOW
 from ledger.cli.output import give, say
-from ledger.cli.wording.counting import counted
+from ledger.domain.counting import counted
 from ledger.errors import WrongUsage
 
 if TYPE_CHECKING:

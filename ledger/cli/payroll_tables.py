@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 from ledger.cli.output import as_csv, give, hours_in_format
 from ledger.cli.tables import as_table
-from ledger.cli.wording.counting import counted
+from ledger.domain.counting import counted
 
 if TYPE_CHECKING:
     from ledger.commands.payroll import HoursKnown, Opened, Reconciled

@@ -9,6 +9,7 @@ from ledger.cli.change_tables import lines_table
 from ledger.cli.output import give, say
 from ledger.cli.tables import as_table, table_width, title_of
 from ledger.domain.allocation import hours_of, to_places
+from ledger.domain.counting import grouped
 from ledger.domain.parsing import MS_PER_HOUR
 
 if TYPE_CHECKING:
@@ -94,7 +95,7 @@ def _remarks(quote: "Quote") -> Iterator[str]:
 def omission_words(profit: Decimal) -> str:
     """Return what goes with hours that are taken out, by their price less their cost."""
     apart, gone = ("above", "profit") if profit > 0 else ("below", "loss")
-    priced = f"the hours it takes out are priced {abs(profit)} {apart} their cost"
+    priced = f"the hours it takes out are priced {grouped(abs(profit))} {apart} their cost"
     return f"{priced}; that {gone} goes with them"
 
 

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 from ledger.cli.output import give
 from ledger.cli.tables import as_table
+from ledger.domain.counting import grouped
 
 if TYPE_CHECKING:
     from ledger.commands.rates import RatesBuilt
@@ -25,8 +26,10 @@ def rate_table(built: "RatesBuilt") -> None:
     for each in built.rates:
         give(f"{each.trade}{f', {each.grade}' if each.grade else ''}")
         give(as_table(HEAD, [*map(_row, each.built.items), _total(each.built)]))
-        give(f"{each.built.cost} / {each.built.hours} h = {each.built.rate} an hour")
-        for period, (cost, hours) in each.built.periods.items():
+        cost, hours, rate = map(grouped, (each.built.cost, each.built.hours, each.built.rate))
+        give(f"{cost} / {hours} h = {rate} an hour")
+        for period, spent in each.built.periods.items():
+            cost, hours = map(grouped, spent)
             give(f"a {period}: {cost} for {hours} h")
         give(f"{LEAVE[each.built.leave]}\n")
 

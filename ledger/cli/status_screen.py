@@ -1,25 +1,30 @@
-"""Where a job stands, on a screen of 80 columns and 24 lines."""
+"""Where a job stands, on a screen of 80 columns and 24 lines, the last left to the prompt."""
 
 import textwrap
 from collections.abc import Iterable, Iterator
+from itertools import chain
 from typing import TYPE_CHECKING
 
 from ledger.cli.colour import joined, marked
-from ledger.cli.figures_tables import finish_words
+from ledger.cli.figures_tables import OF_PLACES, finish_words
 from ledger.cli.tables import title_of
-from ledger.cli.wording.counting import counted
 from ledger.cli.wording.reasons import words_of
-from ledger.domain.allocation import hours_of, to_places
+from ledger.cli.wrapping import laid_out, lines_of
+from ledger.domain.allocation import to_places
 from ledger.domain.attention import GRAVE
+from ledger.domain.counting import counted, grouped, hours_text
 
 if TYPE_CHECKING:
     from ledger.performance.change_list import ChangeList
     from ledger.performance.job_status import JobStatus, Over, ToDo
 
-WIDTH, HEIGHT = 80, 24
+WIDTH, HEIGHT = 80, 23
 LABEL = 13
-OF_PLACES = {"non_productive": "non-productive time", "untagged": "time without a known code"}
-MORE = "`fairhours changes --job {} --status-date {}` shows {} more"
+# What is to do and not shown: the first of these that fits.
+MORE = (
+    "{} more: `fairhours changes --job {} --status-date {}`",
+    "{} more: see `fairhours changes`",
+)
 
 
 def screen_of(status: "JobStatus") -> str:
@@ -34,44 +39,48 @@ def screen_of(status: "JobStatus") -> str:
     lines += _block("over budget", map(_over, status.largest))
     lines += _block("changes", _changes(status))
     lines += _block("to do", _to_do(status, HEIGHT - len(lines)))
-    return joined("\n", lines)
+    return laid_out(joined("\n", lines))
 
 
 def _block(label: str, lines: Iterable[str]) -> list[str]:
     """Return lines beside a label, which the first of them bears."""
+    fitting = chain.from_iterable(lines_of(line, WIDTH - LABEL) for line in lines)
     return [
         joined("", (f"{label if not number else '':<{LABEL}}", line))
-        for number, line in enumerate(lines)
+        for number, line in enumerate(fitting)
     ]
 
 
 def _money(status: "JobStatus") -> Iterator[str]:
     listed = status.changes
-    for line in _sums(listed):
-        yield from textwrap.wrap(line, WIDTH - LABEL)
+    yield from _sums(listed)
     if listed.exposure.ms or listed.exposure.value != 0:
-        value = "no charge rate" if listed.exposure.value is None else listed.exposure.value
-        risk = f"{value} ({hours_of(listed.exposure.ms)} h)"
+        worth, hours = listed.exposure.value, hours_text(listed.exposure.ms)
+        risk = f"{'no charge rate' if worth is None else grouped(worth)} ({hours} h)"
         yield marked(f"worked without a price or signature {risk}", risk)
 
 
 def _sums(listed: "ChangeList") -> Iterator[str]:
     sums = listed.sums
     if sums is None:
-        yield f"contract sum {listed.original_sum}"
+        yield f"contract sum {grouped(listed.original_sum)}"
         yield f"not defined: {listed.undefined['sums']}"
         return
-    yield f"contract sum {sums.original}, approved {sums.approved}, omitted {-sums.omitted}"
-    yield f"adjusted sum {sums.adjusted}, with daywork movement {sums.daywork_movement}"
-    yield f"anticipated final sum {sums.anticipated_final}; submitted, not added {sums.submitted}"
+    original, approved, omitted = map(grouped, (sums.original, sums.approved, -sums.omitted))
+    yield f"contract sum {original}, approved {approved}, omitted {omitted}"
+    adjusted, daywork = grouped(sums.adjusted), grouped(sums.daywork_movement)
+    yield f"adjusted sum {adjusted}, with daywork movement {daywork}"
+    final, submitted = grouped(sums.anticipated_final), grouped(sums.submitted)
+    yield f"anticipated final sum {final}; submitted, not added {submitted}"
     if sums.time_beyond:  # Of a job paid by the hour alone.
-        yield f"time beyond the estimate {sums.time_beyond}, in the anticipated final sum"
+        beyond = grouped(sums.time_beyond)
+        yield f"time beyond the estimate {beyond}, in the anticipated final sum"
 
 
 def _hours(status: "JobStatus") -> Iterator[str]:
     hours, figures = status.hours, status.figures.figures
     original, budget, booked, final = map(
-        hours_of, (hours.original_ms, hours.budget_ms, hours.booked_ms, hours.anticipated_ms)
+        hours_text, (hours.original_ms, hours.budget_ms, hours.booked_ms, hours.anticipated_ms)
     )
     yield f"estimate {original}, with changes {budget}; booked {booked}"
     cpi = figures["cpi"]
@@ -91,7 +100,7 @@ def _time(status: "JobStatus") -> Iterator[str]:
         earned, now = to_places(time.earned_schedule, 2), to_places(time.actual_time, 2)
         yield f"work earned equals plan week {earned}, this is week {now}"
     agreed = completion.moved_to
-    date = f"completion date {agreed}" if agreed else "no completion date"
+    date = f"completion {agreed}" if agreed else "no completion date"
     granted = f", {counted(completion.days_granted, 'day', 'days')} granted"
     line = f"{finish_words(time)}; {date}{granted if completion.days_granted else ''}"
     late = agreed and time.forecast_finish and time.forecast_finish > agreed
@@ -100,22 +109,21 @@ def _time(status: "JobStatus") -> Iterator[str]:
 
 def _over(over: "Over") -> str:
     name = OF_PLACES.get(over.key) or f"{over.key} {over.title}".rstrip()
-    amount = f"{hours_of(over.ms)} h"
+    amount = f"{hours_text(over.ms)} h"
     room = WIDTH - LABEL - len(amount) - 1
     return f"{textwrap.shorten(name, room, placeholder=' ...'):<{room}} {amount}"
 
 
-def _changes(status: "JobStatus") -> list[str]:
+def _changes(status: "JobStatus") -> Iterator[str]:
     states = [f"{count} {title_of(state)}" for state, count in status.price_states.items()]
     total = len(status.changes.changes)
-    text = f"{total}: {', '.join(states)}" if total else "none requested"
-    return textwrap.wrap(text, WIDTH - LABEL)
+    yield f"{total}: {', '.join(states)}" if total else "none requested"
 
 
 def _to_do(status: "JobStatus", room: int) -> list[str]:
     """Return what to do, worst first, in as many lines as there is room for."""
     of_sheets = [_of_sheets(each) for each in status.to_do if not each.changes]
-    lines = textwrap.wrap("; ".join(of_sheets), WIDTH - LABEL)
+    lines = list(lines_of("; ".join(of_sheets), WIDTH - LABEL)) if of_sheets else []
     of_changes = [_of_changes(each) for each in status.to_do if each.changes]
     if not lines and not of_changes:
         return ["nothing"]
@@ -123,12 +131,14 @@ def _to_do(status: "JobStatus", room: int) -> list[str]:
     if len(of_changes) <= left:
         return [*lines, *of_changes]
     shown = max(left - 1, 0)
-    more = MORE.format(status.changes.job, status.changes.status_date, len(of_changes) - shown)
-    return [*lines, *of_changes[:shown], more]
+    left_out = (len(of_changes) - shown, status.changes.job, status.changes.status_date)
+    more = [text.format(*left_out) for text in MORE]
+    fitting = [text for text in more if len(text) <= WIDTH - LABEL]
+    return [*lines, *of_changes[:shown], fitting[0]]
 
 
 def _of_sheets(to_do: "ToDo") -> str:
-    hours = "" if to_do.ms is None else f"{hours_of(to_do.ms)} h "
+    hours = "" if to_do.ms is None else f"{hours_text(to_do.ms)} h "
     return {
         "held": f"{hours}held in {counted(to_do.count, 'line', 'lines')}",
         "untagged": f"{hours}untagged",

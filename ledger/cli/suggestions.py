@@ -53,7 +53,7 @@ def suggest_tags(
         }
         for row in found.rows
     ]
-    give_rows(format, HEAD, rows)
+    give_rows(format, HEAD, rows, ("why",))
 
 
 def add_to(app: typer.Typer) -> None:

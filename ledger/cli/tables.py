@@ -11,6 +11,8 @@ from datetime import datetime
 from decimal import Decimal
 
 from ledger.cli.colour import joined, marked, spans_of, with_spans
+from ledger.cli.wrapping import laid_out, wrapped
+from ledger.domain.counting import grouped
 
 # Whether every column was asked for, as wide as it is.
 WIDE = ContextVar("WIDE", default=False)
@@ -22,7 +24,7 @@ LEAST_WIDTH = 40
 
 
 def table_width() -> int | None:
-    """Return the width that tables have to fit: COLUMNS, else the terminal's; None in a pipe."""
+    """Return the width of tables and sentences: COLUMNS, else the terminal's; None in a pipe."""
     if WIDE.get():
         return None
     if not os.environ.get("COLUMNS", "").isdigit() and not sys.stdout.isatty():
@@ -53,8 +55,9 @@ def as_table(
         for number, row in enumerate((titles, *texts), start=-1)
     ]
     left_out = titles[len(widths) :]
-    more = [f"not shown: {', '.join(left_out)}; `fairhours --wide` shows all"] if left_out else []
-    return joined("\n", [*(line for group in lines for line in group), *more])
+    more = f"not shown: {', '.join(left_out)}; `fairhours --wide` shows all"
+    below = [wrapped(more, width)] if left_out else []
+    return laid_out(joined("\n", [*(line for group in lines for line in group), *below]))
 
 
 def title_of(name: str) -> str:
@@ -76,9 +79,12 @@ def _widths(
     least = [
         max(
             _longest_word(title),
-            body if numbers else max(min(word, LONGEST_WORD), min(body, LEAST_TEXT)),
+            # What a row is called goes over several lines before a column is left out.
+            body if numbers else max(min(word, LONGEST_WORD), min(body, LEAST_TEXT) if at else 0),
         )
-        for title, body, word, numbers in zip(titles, bodies, words, right, strict=True)
+        for at, (title, body, word, numbers) in enumerate(
+            zip(titles, bodies, words, right, strict=True)
+        )
     ]
     count = len(titles)
     while count > 1 and _total(least[:count]) > width:
@@ -128,7 +134,7 @@ def _cell_text(cell: object) -> str:
     if cell is None:
         return "-"
     if isinstance(cell, Decimal):
-        return f"{cell:f}".replace("-", "−")
+        return grouped(cell)
     if isinstance(cell, datetime):
         return cell.isoformat(sep=" ", timespec="seconds")
     return str(cell)

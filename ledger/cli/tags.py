@@ -18,7 +18,7 @@ from ledger.cli.context import (
 from ledger.cli.corrections import group
 from ledger.cli.loads import load
 from ledger.cli.output import FORMATS, give, give_rows, hours_in_format, say, say_all, to_json
-from ledger.cli.wording.counting import counted
+from ledger.domain.counting import counted
 from ledger.errors import WrongUsage
 
 MaybeJob = Annotated[str | None, typer.Option("--job", help="booked to this job; else all")]
@@ -127,7 +127,7 @@ def untagged(
         {**row, by: row["key"], "hours": hours_in_format(int(row["ms"]), format)}
         for row in found.rows
     ]
-    give_rows(format, ("why", by, *LEFT), rows)
+    give_rows(format, ("why", by, *LEFT), rows, ("why",))
 
 
 LEFT = ("job", "hours", "entries", "workers", "first_day", "last_day")

@@ -4,9 +4,9 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 from ledger.cli.tables import as_table
-from ledger.cli.wording.counting import counted
 from ledger.cli.wording.reasons import words_of
 from ledger.domain.allocation import hours_of, to_places
+from ledger.domain.counting import counted
 
 if TYPE_CHECKING:
     from ledger.domain.key_dates import KeyDate

@@ -9,7 +9,7 @@ import typer
 from ledger.cli.context import Day, Format, chosen, day_of, to_read
 from ledger.cli.output import FORMATS, as_csv, give, give_rows, hours_in_format, say, to_json
 from ledger.cli.tables import as_table, table_width
-from ledger.cli.wording.counting import counted
+from ledger.domain.counting import counted
 from ledger.errors import WrongUsage
 
 if TYPE_CHECKING:
@@ -175,7 +175,8 @@ def _give_figure(known: "FigureKnown") -> None:
     cells = [_cells(row, amount) for row, amount in zip(listed, hours, strict=False)]
     give(as_table(WORKED, cells))
     if len(listed) < len(entries):
-        say(f"{len(entries) - len(listed)} more rows; `--format csv` lists all")
+        more = counted(len(entries) - len(listed), "more row", "more rows")
+        say(f"{more}; `--format csv` lists all")
 
 
 def _cells(row: dict[str, Any], hours: Decimal) -> list[object]:

@@ -9,6 +9,7 @@ import typer
 from ledger.cli.context import TableOrJson, chosen, day_of, to_read
 from ledger.cli.figures import say_closed
 from ledger.cli.output import give, to_json
+from ledger.cli.wrapping import laid_out
 
 if TYPE_CHECKING:
     from ledger.reports.yard.week import Line, Week
@@ -35,7 +36,7 @@ def week(
         give(to_json(week_json(known)))
     else:
         say_closed(known.closed_to, known.stamp)
-        give("\n".join(screen_of(known.week)))
+        give(laid_out("\n".join(screen_of(known.week))))
 
 
 def screen_of(week: "Week") -> Iterator[str]:

@@ -24,7 +24,7 @@ WORDS = {
     "cost_to_date": "cost to date",
     "cost_to_come": "cost to come",
     "cost_total": "cost in all",
-    "uninstalled": "of it bought and not built in",
+    "uninstalled": "of it bought and not installed",
     "revenue_to_date": "earned to date",
     "expected_loss_to_come": "less the rest of an expected loss",
     "unapproved_cost": "less cost of changes not approved",
@@ -41,7 +41,7 @@ def work_in_progress(
 ) -> None:
     """Show what is earned of a job's price by its cost, and what is billed over or under that.
 
-    Cost to cost, from labour cost and job-costs; materials not built in count at their cost.
+    Cost to cost, from labour cost and job-costs; materials not yet installed count at their cost.
     Changes that are not approved raise no revenue; an expected loss is taken at once.
 
     Example: fairhours work-in-progress --job FERRY --to 2026-05-31
@@ -71,7 +71,7 @@ def _give_table(known: "WorkInProgressKnown", format: str) -> None:
         return
     say(f"{found.job} to {found.day}, {found.currency}".rstrip(" ,"))
     give(as_table(("", "amount"), list(_shown(amounts))))
-    give(f"\n{percent} % of the cost is spent, without what is not built in")
+    give(f"\n{percent} % of the cost is spent, without what is not installed")
     give(CAUTION)
 
 

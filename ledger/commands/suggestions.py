@@ -30,7 +30,7 @@ class TagsSuggested(Outcome):
 
 
 def suggest_tags(access: ReadAccess, which: LeftFilter, by: str = "week") -> TagsSuggested:
-    """Return likely places of what is left to tag, each with what speaks for it."""
+    """Return likely places of what is left to tag, each with the evidence for it."""
     job = code_of(which.job) if which.job else None
     with access.reading() as book:
         rows = suggestions.suggested(book, job, by_day=by == "day")

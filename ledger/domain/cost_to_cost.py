@@ -26,7 +26,7 @@ class CostRow:
 
 @dataclass(frozen=True)
 class KindCost:
-    """What a kind of cost came to by a day: spent, still to come, and not built in of it."""
+    """What a kind of cost came to by a day: spent, still to come, and not installed of it."""
 
     kind: str
     spent: Decimal
@@ -38,7 +38,7 @@ def by_kind(rows: Iterable[CostRow]) -> list[KindCost]:
     """Return costs by kind from rows in the order of their days.
 
     What is spent after a forecast is taken from it, down to 0: it is spent then and forecast then,
-    and never below what is spent now. What is not built in is as it was said last.
+    and never below what is spent now. What is not installed is as it was said last.
     """
     costs: dict[str, KindCost] = {}
     for row in rows:
@@ -74,7 +74,7 @@ class WorkInProgress:
 
     @property
     def uninstalled(self) -> Decimal:
-        """Return what was bought and is not built in."""
+        """Return what was bought and is not installed."""
         return sum((each.uninstalled for each in self.costs), NOTHING)
 
     @property
@@ -94,18 +94,18 @@ class WorkInProgress:
 
     @property
     def is_measured(self) -> bool:
-        """Whether there is a cost to measure by: it is above what is not built in."""
+        """Whether there is a cost to measure by: it is above what is not installed."""
         return self.cost_total > self.uninstalled
 
     @property
     def share(self) -> Fraction:
-        """Return the share of the cost that is spent, from 0 to 1, without what is not built in."""
+        """Return the share of the cost that is spent, 0 to 1, without what is not installed."""
         spent = Fraction(self.cost_to_date - self.uninstalled)
         return spent / Fraction(self.cost_total - self.uninstalled)
 
     @property
     def revenue(self) -> Decimal:
-        """Return what is earned: its share of the price, what is not built in at its cost."""
+        """Return what is earned: its share of the price, what is not installed at its cost."""
         return money_of(self.share * Fraction(self.price - self.uninstalled)) + self.uninstalled
 
     @property

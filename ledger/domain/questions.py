@@ -1,18 +1,18 @@
 """Questions for which a line is held: it may be a line of the book, and only a person knows."""
 
-# Of each question but the re-issue what is said of one line, and of more.
+# Of each question but the re-issue what is asked of one line, and of more.
 QUESTIONS = {
     "job_differs": (
-        "1 line is held: it differs from a booked line only in the job",
-        "{} lines are held: they differ from booked lines only in the job",
+        "it differs from a booked line only in the job",
+        "they differ from booked lines only in the job",
     ),
     "times_differ": (
-        "1 line is held: it differs from a booked line only in the times of day",
-        "{} lines are held: they differ from booked lines only in the times of day",
+        "it differs from a booked line only in the times of day",
+        "they differ from booked lines only in the times of day",
     ),
     "same_as_sheet": (
-        "1 line is held: it is already on another sheet",
-        "{} lines are held: they are already on other sheets",
+        "it is already on another sheet",
+        "they are already on other sheets",
     ),
 }
 

@@ -161,7 +161,7 @@ def _particulars_astray(line: Line, basis: str) -> Iterator[str]:
     event = line["event"]
     yield from guards.strangers(line)
     if line["condition"] and event in APPROVALS:
-        yield "a yes with a condition is a counter-offer; enter it as counter_offer, then accepted"
+        yield "a conditional acceptance is a counter-offer: enter counter_offer, then accepted"
     elif line["condition"] and event != "counter_offer":
         yield f"condition belongs to a counter_offer, not to {event}; leave it blank"
     if event == "time_decided" and line.is_blank("days_granted"):

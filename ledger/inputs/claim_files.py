@@ -19,7 +19,7 @@ from ledger.tables.small_tables import Line
 
 
 def load_job_costs(book: Book, batch: Batch, file: InputFile, job: str) -> FileLoaded:
-    """Add what a job cost on a day by kind, what is forecast to come and what is not built in."""
+    """Add what a job cost on a day by kind, what is forecast to come and what is not installed."""
     table = read_input(book, file, columns.JOB_COSTS)
     for line in table.lines:
         if line["job"] not in {None, job}:

@@ -223,9 +223,7 @@ def _item_number(table: ReadTable, line: Line, items: Sequence[Row]) -> int | No
             return number
         if matching:
             numbers = ", ".join(str(item["number"]) for item in matching)
-            what = (
-                f'item "{named}" is {len(matching)} items of {line["change"]}: use one of {numbers}'
-            )
+            what = f'item "{named}" stands for several of {line["change"]}: use one of {numbers}'
             table.fault(line.number, what, "item")
             return None
     has = ", ".join(_named(item) for item in of_days) or "none"

@@ -8,6 +8,7 @@ from datetime import date
 from typing import Any
 
 from ledger.domain.codes import word_of
+from ledger.domain.counting import counted
 from ledger.domain.pay import LONGEST_PERIOD_DAYS, classes_of, kind_of_reason
 from ledger.inputs import columns
 from ledger.inputs.outcomes import FileLoaded, Strangers
@@ -161,7 +162,8 @@ def _refuse_periods(table: ReadTable) -> None:
         if end < start:
             table.fault(line.number, f"period_end {end} is before period_start {start}")
         elif (days := (end - start).days + 1) > LONGEST_PERIOD_DAYS:
-            what = f"the period has {days} days, at most {LONGEST_PERIOD_DAYS} are paid at once"
+            long = counted(days, "day", "days")
+            what = f"the period has {long}, at most {LONGEST_PERIOD_DAYS} are paid at once"
             table.fault(line.number, f"{what}; correct its dates")
 
 

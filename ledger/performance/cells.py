@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass, replace
 from datetime import date
-from typing import Any
 
 from ledger.baseline.job_baseline import TAKEN_OUT, CellFacts, Key
 from ledger.domain.forecast import AS_BOOKED, Part
@@ -96,13 +95,12 @@ def measured_cells(basis: Basis) -> dict[Key, Cell]:
     return cells
 
 
-def _cell(basis: Basis, key: Key, kind: str, **amounts: Any) -> Cell:
+def _cell(basis: Basis, key: Key, kind: str) -> Cell:
     part, trade = key
     return Cell(
         *place_of(basis, part, trade, kind),
         level_of_effort=basis.is_level_of_effort(part, kind),
         finished=basis.is_finished(part, trade),
-        **amounts,
     )
 
 
@@ -112,10 +110,8 @@ def _budgeted(basis: Basis, facts: CellFacts) -> Cell:
     first, last = basis.recent_span
     approved = [] if original else facts.of_sources(frozenset({"approval"}), day)
     omitted = [] if original else facts.of_sources(TAKEN_OUT, day)
-    return _cell(
-        basis,
-        (facts.part, facts.trade),
-        facts.package_kind,
+    return replace(
+        _cell(basis, (facts.part, facts.trade), facts.package_kind),
         bac=basis.amount(now.budget_ms, now.budget_cost),
         ev=basis.amount(now.earned_ms, now.earned_cost),
         pv=basis.amount(*basis.baseline.planned(facts, day, original=original)),

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from ledger.domain.allocation import hours_of
+from ledger.domain.counting import counted, hours_text
 from ledger.errors import Refused, Remedy
 from ledger.store.book import Book
 
@@ -76,11 +76,6 @@ def _nothing_left(book: Book, which: Which, loads: Sequence[Load]) -> Refused:
 def _choice(row: Load) -> str:
     return (
         f"  batch {row['batch']} of {row['recorded_at']:%Y-%m-%d}, digest {row['sha256'][:12]}: "
-        f"{counted(row['entries'], 'entry', 'entries')}, {hours_of(int(row['ms']), 2)} h"
+        f"{counted(row['entries'], 'entry', 'entries')}, {hours_text(int(row['ms']))} h"
         + (f", {counted(row['held'], 'held line', 'held lines')}" if row["held"] else "")
     )
-
-
-def counted(count: int, one: str, more: str) -> str:
-    """Return a count with its noun."""
-    return f"1 {one}" if count == 1 else f"{count} {more}"

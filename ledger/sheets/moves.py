@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from ledger.domain.allocation import hours_of
+from ledger.domain.counting import hours_text
 from ledger.errors import Refused, Remedy
 from ledger.sheets.outcomes import Move
 from ledger.store.book import Book
@@ -21,7 +21,7 @@ def refuse_hours_that_leave(book: Book) -> None:
     lost: dict[str, int] = {}
     for job, _, ms in files:
         lost[job] = lost.get(job, 0) + int(ms)
-    jobs = " and ".join(f"{hours_of(ms)} h out of job {job}" for job, ms in sorted(lost.items()))
+    jobs = " and ".join(f"{hours_text(ms)} h out of job {job}" for job, ms in sorted(lost.items()))
     job, file, _ = files[0]
     first = Remedy("correct_entries", file=_quoted(file), job=job)
     raise Refused("hours_leave_job", leaving=jobs, moves=tuple(listed(leaving)), remedy=first)
@@ -52,11 +52,11 @@ def listed(moves: Sequence[Move]) -> list[str]:
     """Return the first moves in words, and a line for the rest."""
     lines = [
         f"  {_place(each.from_job, each.from_place)} -> {_place(each.to_job, each.to_place)}: "
-        f"{hours_of(each.ms)} h"
+        f"{hours_text(each.ms)} h"
         for each in moves[:LISTED]
     ]
     if rest := moves[LISTED:]:
-        lines.append(f"  and {len(rest)} more: {hours_of(sum(each.ms for each in rest))} h")
+        lines.append(f"  and {len(rest)} more: {hours_text(sum(each.ms for each in rest))} h")
     return lines
 
 

@@ -3,12 +3,13 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from ledger.domain.calendar import WEEKDAYS
 from ledger.store.book import Book
 from ledger.tables.file_tables import FileTable, constants_of, tables_in_file
-from ledger.tables.heads import check_head
+from ledger.tables.heads import CORRECT_LAYOUT, GUESS_LAYOUT, check_head
 from ledger.tables.layouts import FIELDS, MAPPED, OWN_NAMES, PLAIN, Layout
 from ledger.tables.preflight import TextFile
-from ledger.tables.readings import WEEKDAYS, DayColumn, Reading, dates_of
+from ledger.tables.readings import DayColumn, Reading, dates_of
 from ledger.tables.workbooks import Tab
 
 NEEDED = ("worker_id", "date", "booking_code")
@@ -46,9 +47,10 @@ def sheet_tables(book: Book, file: TextFile, layout: Layout) -> list[SheetTable]
 
 
 def _sheet_table(book: Book, layout: Layout, table: FileTable) -> SheetTable:
-    layout = fitting(book, layout, table.head)
+    named, layout = layout, fitting(book, layout, table.head)
     where = f"{table.where} row {table.at + 1}" if table.tab else f"{table.where}:1"
-    check_head(where, table.head, lambda each: missing_heads(book, layout, each))
+    helps = GUESS_LAYOUT if named is PLAIN else CORRECT_LAYOUT
+    check_head(where, table.head, lambda each: missing_heads(book, layout, each), helps)
     constants = constants_of(table, layout)
     reading = _reading(book, layout, table.head, constants, is_tab=table.tab is not None)
     above = len(table.above)

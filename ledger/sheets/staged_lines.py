@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from ledger.domain.calendar import WEEKDAYS
 from ledger.domain.codes import word_of
 from ledger.domain.spreadsheets import column_letters
 from ledger.store.queries import quoted
@@ -192,7 +193,7 @@ def _date(reading: Reading) -> tuple[str, str]:
     week = "coalesce(week_starting, week_ending)"
     if reading.days:
         in_week = readings.day_in_week(start, finish, "weekday_at")
-        names = list(readings.WEEKDAYS)
+        names = list(WEEKDAYS)
         written = f"coalesce(day_at, {names!r}[weekday_at + 1] || ' of ' || {week})"
         return f"coalesce(day_at, {in_week})", written
     iso, written = readings.iso_date("date", reading.date_order), "date"

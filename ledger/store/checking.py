@@ -111,10 +111,10 @@ def _altered(kind: str, name: str) -> Refused:
 def broken_batch(book: Book) -> Refused | None:
     """Recompute every seal and head that counts; name the first that does not hold."""
     previous, earlier = FIRST_HEAD, None
-    counted = _rows_by_batch(book)
+    row_counts = _rows_by_batch(book)
     batches = book.records("store/batches_to_check")
     sealed = table_seals(book)
-    reckoned = _roots(book, {row["sequence"]: row["secret"] for row in batches}, sealed, counted)
+    reckoned = _roots(book, {row["sequence"]: row["secret"] for row in batches}, sealed, row_counts)
     for number, row in enumerate(batches, start=1):
         if row["sequence"] != number:
             return Refused("batch_out_of_turn", batch=number)
@@ -122,12 +122,12 @@ def broken_batch(book: Book) -> Refused | None:
             return Refused("batch_back_in_time", batch=number)
         earlier = row["recorded_at"]
         seals = sealed.get(number, {})
-        wrong = _broken_tables(number, seals, counted, reckoned)
+        wrong = _broken_tables(number, seals, row_counts, reckoned)
         wrong = wrong or _broken_head(row, list(seals.values()), previous)
         if wrong:
             return wrong
         previous = row["head"]
-    return _stray_rows(book, counted)
+    return _stray_rows(book, row_counts)
 
 
 def _tables_there(book: Book) -> list[str]:
@@ -138,26 +138,26 @@ def _tables_there(book: Book) -> list[str]:
 
 def _rows_by_batch(book: Book) -> Counted:
     """Return how many rows each table has of each batch, and the first and the last number."""
-    counted: Counted = {table: {} for table in _tables_there(book)}
+    row_counts: Counted = {table: {} for table in _tables_there(book)}
     selects = [
         f"SELECT '{table}', batch, count(*), min(row), max(row)"
         f" FROM {TABLES[table].stored_macro}({ALL_BATCHES}) GROUP BY batch"
-        for table in counted
+        for table in row_counts
     ]
     for table, sequence, *rows in book.execute(" UNION ALL ".join(selects)).fetchall():
-        counted[table][sequence] = (rows[0], rows[1], rows[2])
-    return counted
+        row_counts[table][sequence] = (rows[0], rows[1], rows[2])
+    return row_counts
 
 
 def _roots(
     book: Book,
     secrets: dict[int, bytes],
     sealed: dict[int, dict[str, TableSeal]],
-    counted: Counted,
+    row_counts: Counted,
 ) -> dict[str, dict[int, str]]:
     """Return the root of each table in each batch that sealed it, from the rows that are there."""
     by_table: dict[str, dict[int, str]] = {}
-    for table, of_batches in counted.items():
+    for table, of_batches in row_counts.items():
         book.progress.step(table, STEPS)
         rows = {
             sequence: range(first, first + count)
@@ -171,16 +171,18 @@ def _roots(
 def _broken_tables(
     sequence: int,
     sealed: dict[str, TableSeal],
-    counted: Counted,
+    row_counts: Counted,
     reckoned: dict[str, dict[int, str]],
 ) -> Refused | None:
-    if gone := sorted(set(sealed) - set(counted)):
+    if gone := sorted(set(sealed) - set(row_counts)):
         return Refused("table_missing", batch=sequence, table=gone[0])
-    for table, of_batches in counted.items():
+    for table, of_batches in row_counts.items():
         count, *ends = of_batches.get(sequence, (0, 1, 0))
         seal = sealed.get(table)
         expected = seal.row_count if seal else 0
-        lines = counted.get("line", {}).get(sequence, (0,))[0] if TABLES[table].follows_lines else 0
+        lines = (
+            row_counts.get("line", {}).get(sequence, (0,))[0] if TABLES[table].follows_lines else 0
+        )
         if count != expected or (count and ends != [lines + 1, lines + count]):
             return Refused(
                 "rows_not_as_many", batch=sequence, table=table, count=count, expected=expected
@@ -198,12 +200,12 @@ def _broken_head(row: dict[str, Any], seals: list[TableSeal], previous: str) -> 
     return None
 
 
-def _stray_rows(book: Book, counted: Counted) -> Refused | None:
+def _stray_rows(book: Book, row_counts: Counted) -> Refused | None:
     last = book.last_sequence()
     stray = book.rows("store/seals_without_batch", last=last)
     if stray:
         return Refused("seal_of_no_batch", batch=stray[0][0])
-    for table, of_batches in counted.items():
+    for table, of_batches in row_counts.items():
         unrecorded = [sequence for sequence in of_batches if not 1 <= sequence <= last]
         if unrecorded:
             return Refused("rows_of_no_batch", batch=min(unrecorded), table=table)

@@ -294,7 +294,7 @@ COLUMNS_DESCRIBED = {
     "attached_row": "row of the attachment",
     "amount": "amount",
     "forecast_remaining": "cost still expected",
-    "uninstalled": "cost of what is not built in yet",
+    "uninstalled": "cost of what is not installed yet",
     "on_account": "claimed on account",
     "claim_kind": "kind of claim line",
     "to_date": "value to date",

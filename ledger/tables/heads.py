@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Sequence
 
-from ledger.errors import Refused
+from ledger.errors import Refused, Remedy
 from ledger.tables.preflight import TextFile
 from ledger.tables.workbooks import Tab, names_of
 
@@ -11,6 +11,13 @@ TITLE_ROWS = 100
 # No table of a yard is as wide: a grid of a year's days has a fifth of it.
 WIDEST = 2_000
 Missing = Callable[[Sequence[str]], list[str]]
+# What helps where a column is missing: of a table that no layout serves, of one that a layout
+# would serve, and of one that is read by a layout.
+CORRECT_HEAD, GUESS_LAYOUT, CORRECT_LAYOUT = (
+    Remedy("correct_head"),
+    Remedy("guess_layout"),
+    Remedy("correct_layout"),
+)
 
 
 def head_of(cells: Sequence[str]) -> list[str]:
@@ -46,14 +53,19 @@ def check_width(where: str, cells: Sequence[str]) -> None:
         raise Refused("table_too_wide", where=where, columns=len(cells), most=WIDEST)
 
 
-def check_head(where: str, head: Sequence[str], missing: Missing) -> None:
-    """Raises: Refused when a column is there twice, or one that is needed is not there."""
+def check_head(where: str, head: Sequence[str], missing: Missing, helps: Remedy) -> None:
+    """Raises: Refused when a column is there twice, or one that is needed is not there.
+
+    `helps` is said of one that is not there.
+    """
     twice = sorted({cell for cell in head if cell and head.count(cell) > 1})
     if twice:
         raise Refused("column_twice", where=where, column=twice[0])
     if names := missing(head):
         named = tuple(filter(None, head))
-        raise Refused("columns_missing", where=where, columns=tuple(names), head=named)
+        raise Refused(
+            "columns_missing", where=where, columns=tuple(names), head=named, remedy=helps
+        )
 
 
 def head_row(tab: Tab, missing: Missing, rows: int = 1) -> int | None:

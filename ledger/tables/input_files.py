@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from ledger.store.book import Book
+from ledger.tables.heads import GUESS_LAYOUT
 from ledger.tables.laid_out import read_laid_out
 from ledger.tables.layouts import Layout
 from ledger.tables.preflight import read_text
@@ -25,5 +26,5 @@ def read_input(book: Book, file: InputFile, columns: Sequence[Column]) -> ReadTa
     Raises: Refused when no head fits. Faults of rows are kept in the table: call `settle`.
     """
     if file.layout is None:
-        return read_table(read_text(file.path), columns)
+        return read_table(read_text(file.path), columns, GUESS_LAYOUT)
     return read_laid_out(book, read_text(file.path, file.layout.encoding), file.layout, columns)

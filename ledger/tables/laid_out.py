@@ -8,7 +8,7 @@ from ledger.domain.codes import word_of
 from ledger.errors import Refused
 from ledger.store.book import Book
 from ledger.tables.file_tables import FileTable, constants_of, records_of, tables_in_file
-from ledger.tables.heads import Missing, check_head, head_of, left_out
+from ledger.tables.heads import CORRECT_LAYOUT, Missing, check_head, head_of, left_out
 from ledger.tables.layouts import Layout
 from ledger.tables.near_miss import with_near_miss
 from ledger.tables.preflight import TextFile
@@ -116,7 +116,13 @@ def _check_heads(file_table: FileTable, missing: Missing) -> None:
     """Raises: Refused for the only tab of a workbook when it has not the heads."""
     if names := missing(file_table.head):
         head = tuple(filter(None, file_table.head))
-        raise Refused("columns_missing", where=file_table.where, columns=tuple(names), head=head)
+        raise Refused(
+            "columns_missing",
+            where=file_table.where,
+            columns=tuple(names),
+            head=head,
+            remedy=CORRECT_LAYOUT,
+        )
 
 
 def _missing(
@@ -160,7 +166,7 @@ def _body(
         across |= _date_heads(book, layout, head)
     used = {*heads.values(), *across}
     twice = [each if each in used else "" for each in head]
-    check_head(file_table.where, twice, lambda _: [])
+    check_head(file_table.where, twice, lambda _: [], CORRECT_LAYOUT)
     at = {name: head.index(each) for name, each in heads.items()}
     under = {head.index(each): text for each, text in across.items()}
     counted = {each.name for each in columns if each.read_as in ("hours", "number")}

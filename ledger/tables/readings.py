@@ -7,12 +7,12 @@ fit.
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
+from ledger.domain.calendar import WEEKDAYS
 from ledger.domain.codes import word_of
 from ledger.store.book import Book
 from ledger.store.queries import quoted
 
 MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
-WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 DATES = {
     "dmy": (r"([0-9]{1,2})[./-]([0-9]{1,2})[./-]([0-9]{4}|[0-9]{2})", (3, 2, 1)),
     "mdy": (r"([0-9]{1,2})[./-]([0-9]{1,2})[./-]([0-9]{4}|[0-9]{2})", (3, 1, 2)),

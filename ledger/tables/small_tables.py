@@ -12,7 +12,7 @@ from typing import Any, Self
 from ledger.domain import parsing as p
 from ledger.domain.spreadsheets import column_letters
 from ledger.errors import Fault, Faults, Refused, Remedy
-from ledger.tables.heads import check_head, check_width, head_of, left_out, only_tab
+from ledger.tables.heads import CORRECT_HEAD, check_head, check_width, head_of, left_out, only_tab
 from ledger.tables.near_miss import with_near_miss
 from ledger.tables.preflight import TextFile
 from ledger.tables.workbooks import Tab
@@ -210,8 +210,10 @@ class ReadTable:
             raise Faults(sorted(self.faults, key=lambda fault: fault.line))
 
 
-def read_table(file: TextFile, columns: Sequence[Column]) -> ReadTable:
-    """Return a file's rows parsed.
+def read_table(
+    file: TextFile, columns: Sequence[Column], helps: Remedy = CORRECT_HEAD
+) -> ReadTable:
+    """Return a file's rows parsed; `helps` is said where a column is missing.
 
     Raises: Refused when the head does not fit. Faults of rows are kept in the table: call `settle`.
     """
@@ -220,7 +222,7 @@ def read_table(file: TextFile, columns: Sequence[Column]) -> ReadTable:
         if not any(cell.strip() for cell in cells):
             continue
         if not table.head:
-            _take_head(table, (number, cells), columns)
+            _take_head(table, (number, cells), columns, helps)
         else:
             _read_row(table, columns, (number, cells))
     if not table.lines and not table.faults:
@@ -272,12 +274,14 @@ def _missing(columns: Sequence[Column], head: Sequence[str]) -> list[str]:
     return [column.name for column in columns if column.needed and column.name not in head]
 
 
-def _take_head(table: ReadTable, row: tuple[int, Sequence[str]], columns: Sequence[Column]) -> None:
+def _take_head(
+    table: ReadTable, row: tuple[int, Sequence[str]], columns: Sequence[Column], helps: Remedy
+) -> None:
     number, cells = row
     check_width(table.file.name, cells)
     table.head = head_of(cells)
     where = str(table.fault_at(number if table.tab else 1, "")).removesuffix(": ")
-    check_head(where, table.head, lambda head: _missing(columns, head))
+    check_head(where, table.head, lambda head: _missing(columns, head), helps)
     known = [column.name for column in columns]
     table.unknown_columns = [
         with_near_miss(cell, known) for cell in table.head if cell and cell not in known

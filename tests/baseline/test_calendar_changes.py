@@ -187,7 +187,7 @@ def test_what_a_calendar_may_not_do_is_refused_by_name(stage: Yard) -> None:
         f"job.toml: job {JOB} is not frozen yet; load the job without --baseline-change\n"
     )
     assert again == (
-        "job.toml: N1 has changed the calendar already with other values; use a new name\n"
+        "job.toml: N1 has already changed the calendar with other values; use a new name\n"
     )
     assert earlier == (
         "job.toml: N2: the calendar was changed again on 2026-03-12; date this change then or "

@@ -255,12 +255,13 @@ def test_hours_do_not_cover_what_is_over(stage: Yard) -> None:
     )
 
     assert covering == (
-        "baseline-changes.csv:3: N1: RAIL would be planned at 27.00 h by 2026-03-27, just what is "
-        "booked to it; a baseline change sets no variance to zero, give the hours days to come\n"
+        "baseline-changes.csv:3: N1: RAIL would be planned at 27.00 h by 2026-03-27, exactly what "
+        "is booked to it; a baseline change must not set a variance to zero, so plan the hours on "
+        "days to come\n"
     )
     assert complete == (
-        "baseline-changes.csv:3: N1: RAIL is complete; 5.00 h added to it would only make its "
-        "budget equal what it took, and what it is over stays over\n"
+        "baseline-changes.csv:3: N1: RAIL is complete; 5.00 h added to it would only raise "
+        "its budget to what it took; an overrun stays an overrun\n"
     )
 
 
@@ -360,4 +361,4 @@ def test_a_name_replans_a_package_once(stage: Yard) -> None:
     assert early == "estimate.csv: job STAGE is not frozen yet; load the estimate again\n"
     assert "N1: DECK replanned; what was earned and planned by then stays" in said
     assert "N1: 1 package unchanged" in again
-    assert other == ("estimate.csv:2: N1 replans DECK already with other values; use a new name\n")
+    assert other == ("estimate.csv:2: N1 already replans DECK with other values; use a new name\n")

@@ -69,8 +69,8 @@ def test_a_fact_that_a_certificate_rests_on_is_not_withdrawn(
     ident, certificate = fact(job, table, **values), fact(job, "certified", item=item)
 
     assert withdraw(job, ident, ok=False) == (
-        f"{ident}: what was certified of {item} on claim 1 rests on it; enter what holds from now "
-        f"on, or withdraw {certificate} as well\n"
+        f"{ident}: what was certified of {item} on claim 1 depends on it; enter what applies "
+        f"from now on, or withdraw {certificate} as well\n"
     )
 
 

@@ -103,7 +103,7 @@ def test_what_an_invoice_rests_on_is_not_withdrawn(job: ClaimedJob) -> None:
     said = job.yard.run(*words, ok=False).stderr
     job.yard.run("withdraw", "fact", typed[MARCH], "--reason", "typed wrongly")
 
-    assert "what was invoiced of base by INV-0001, claim 1, rests on it" in said
+    assert "what was invoiced of base by INV-0001, claim 1, depends on it" in said
 
 
 def test_an_invoice_certifies_its_claim_where_no_certificate_is_needed(yard: Yard) -> None:
@@ -129,7 +129,7 @@ def test_three_claims_of_which_the_last_is_invoiced_bill_nothing_twice(yard: Yar
     job.bill(3, APRIL)
     behind = job.bill(2, APRIL, ok=False).stderr
 
-    assert "claim 1 was superseded; invoice claim 3, which asks for all to date" in superseded
+    assert "claim 1 was superseded; invoice claim 3, which covers all to date" in superseded
     assert "claim 3 is invoiced already; invoice that one again" in behind
     assert job.amounts() == [("INV-0001", 8000, 9680)]
     assert job.claimable(APRIL)["due"] == 0
@@ -222,8 +222,8 @@ def test_a_first_claim_below_zero_is_carried_forward(yard: Yard) -> None:
     job.bill(2, MARCH)
 
     assert said == (
-        "job CLAIM: the invoice of claim 1 comes to -500.00 EUR, and no invoice of a claim stands "
-        "to be credited; carry it forward to the next claim\n"
+        "job CLAIM: the invoice of claim 1 comes to -500.00 EUR, and no invoice of a claim is "
+        "left to credit; carry it forward to the next claim\n"
     )
     assert [net for _, net, _ in job.amounts()] == [1500]
 

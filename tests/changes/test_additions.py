@@ -327,6 +327,6 @@ def test_the_job_keeps_what_approved_prices_rest_on(winch: Yard) -> None:
 
     assert winch.run("withdraw", "fact", newest, "--reason", "slip", ok=False).stderr == (
         f"{newest}: approved prices use its percentages: CR2; what was approved stays as approved; "
-        "`fairhours load job` with what holds from now on\n"
+        "`fairhours load job` with what applies from now on\n"
     )
     assert amounts(winch, "CR2") == ["287.50", "287.50"]

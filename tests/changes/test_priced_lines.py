@@ -53,8 +53,8 @@ def made(row: KnownPriceLine) -> list[ExactLine]:
     assert row["quantity"] is not None
     assert row["unit_price"] is not None
     base = Fraction(row["quantity"]) * Fraction(row["unit_price"])
-    known = {"quantity": row["quantity"], "unit_price": row["unit_price"]}
-    return [exact_line(row, base, addition_of(row), **known)]
+    quantity, unit_price = row["quantity"], row["unit_price"]
+    return [exact_line(row, base, addition_of(row), quantity=quantity, unit_price=unit_price)]
 
 
 @pytest.mark.parametrize("examples", slow_beyond(1, [10, 200]))

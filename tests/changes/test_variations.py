@@ -287,9 +287,9 @@ def test_accepting_approves_the_revision_drawn_up_from_the_counter_offer(job: Ya
 
 
 PARTICULARS = {
-    "a yes with a condition": (
+    "a conditional acceptance": (
         "Q1,approved,2026-03-10,if white,,",
-        "a yes with a condition is a counter-offer; enter it as counter_offer, then accepted",
+        "a conditional acceptance is a counter-offer: enter counter_offer, then accepted",
     ),
     "a condition of another event": (
         "Q1,declined,2026-03-10,if white,,",

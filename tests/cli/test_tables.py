@@ -43,8 +43,8 @@ def test_columns_that_do_not_fit_are_named(monkeypatch: pytest.MonkeyPatch) -> N
     head = [f"column_{each}" for each in "abcdefgh"]
     lines = as_table(head, [["a" * 12] * 8]).splitlines()
 
-    assert max(map(len, lines[:-1])) <= LEAST_WIDTH
-    assert lines[-1] == (
+    assert max(map(len, lines)) <= LEAST_WIDTH
+    assert " ".join(line.strip() for line in lines[2:]) == (
         "not shown: column d, column e, column f, column g, column h; `fairhours --wide` shows all"
     )
 

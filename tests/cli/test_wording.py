@@ -4,6 +4,8 @@ import ast
 import string
 from pathlib import Path
 
+import pytest
+
 from ledger.cli.wording import layouts
 from ledger.cli.wording.completeness import reason
 from ledger.cli.wording.loads import lines_of
@@ -83,3 +85,23 @@ def test_whatever_a_proposed_layout_leaves_open_has_words() -> None:
     }
 
     assert made == worded
+
+
+@pytest.mark.parametrize(
+    ("outcome", "expected"),
+    [
+        (of_inputs.EstimateLoaded(1, 144_000_000, False), "estimate: 1 package, 40.00 h"),
+        (of_inputs.EstimateLoaded(2, 144_000_000, False), "estimate: 2 packages, 40.00 h"),
+        (of_inputs.BudgetsRated(1), "rate: 1 budget now rated"),
+        (
+            of_inputs.WholesLoaded("change_line", 1, 0),
+            "change-lines: 1 revision new or changed, 0 unchanged",
+        ),
+        (of_inputs.WholesLoaded("rule", 1, 2), "rule: 1 new or changed, 2 unchanged"),
+    ],
+)
+def test_one_of_a_thing_has_its_noun(outcome: Outcome, expected: str) -> None:
+    """What was loaded is counted with the noun of one, or of more."""
+    actual = lines_of(outcome)
+
+    assert actual == [expected]

@@ -26,6 +26,8 @@ may = ["approve"]
 """
 WHERE = {"id", "batch", "row", "place"}
 RAIL = ("--labour", "carpenter=12", "--labour", "labourer=4", "--material", "Ash rail=10 m x 25.00")
+# What 12 h of a carpenter at 60.00, 4 h at 40.00 and 10 m at 25.00 come to.
+PRICE = "EUR 1\N{NO-BREAK SPACE}130.00"
 
 
 def do(yard: Yard, command: str, *words: object, ok: bool = True) -> str:
@@ -107,19 +109,19 @@ def test_what_a_command_says_is_where_the_change_stands(job: Yard) -> None:
     )
     # 12 h at 60.00 + 4 h at 40.00 + 10 m at 25.00 = 720 + 160 + 250.
     assert do(job, "enter price", "CR1", *RAIL, *day) == (
-        "CR1, A ladder: price priced, revision 1; 16.00 h; EUR 1130.00; not instructed\n"
+        f"CR1, A ladder: price priced, revision 1; 16.00 h; {PRICE}; not instructed\n"
     )
     assert do(job, "submit price", "CR1", *day, "--days-requested", "1") == (
-        "CR1, A ladder: price submitted, revision 1; 16.00 h; EUR 1130.00; not instructed; "
+        f"CR1, A ladder: price submitted, revision 1; 16.00 h; {PRICE}; not instructed; "
         "1 day requested\n"
     )
     assert do(job, "enter price", "cr1", "--labour", "carpenter=10", *day) == (
-        "CR1, A ladder: price submitted, revision 1; 16.00 h; EUR 1130.00; not instructed; "
+        f"CR1, A ladder: price submitted, revision 1; 16.00 h; {PRICE}; not instructed; "
         "1 day requested\n"
     )
     # The answer is to the price that was sent, not to the one drawn up since.
     assert do(job, "approve change", "CR1", *day, "--person", "J", "--reference", "mail") == (
-        "CR1, A ladder: price approved, revision 1; 16.00 h; EUR 1130.00; 1 day requested\n"
+        f"CR1, A ladder: price approved, revision 1; 16.00 h; {PRICE}; 1 day requested\n"
     )
     assert [row["revision"] for row in table(job, "change_line")] == ["1", "1", "1", "2"]
 

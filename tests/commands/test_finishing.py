@@ -43,7 +43,7 @@ def test_a_load_returns_facts(stage: Yard) -> None:
 
 
 def test_lines_that_waited_are_booked_at_the_end_of_a_load(stage: Yard) -> None:
-    """A worker loaded after his sheets has his lines booked, in the batch of the crew."""
+    """A worker loaded after their sheets has their lines booked, in the batch of the crew."""
     load_sheets(access_to(stage), sheet(stage, "N1,2026-03-10,8,DECK,"))
     done = load_files(access_to(stage), "crew", [stage.write("crew.csv", CREW)])
 

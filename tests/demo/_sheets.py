@@ -1,4 +1,4 @@
-"""The weeks' sheets as rows, each foreman in his own hand."""
+"""The weeks' sheets as rows, each in its foreman's hand."""
 
 from collections import defaultdict
 from functools import cache

@@ -122,7 +122,7 @@ CREW = (
     ),
     Worker("160", "Bea Lonnergan", "painter", "lead", LONG_AGO),
     Worker("162", "Otis Fenn", "painter", "journeyman", LONG_AGO),
-    # Mirko began on 11 May; the office wrote him into the crew a fortnight later.
+    # Mirko began on 11 May; the office entered them in the crew a fortnight later.
     Worker(
         "165",
         "Mirko Sallow",

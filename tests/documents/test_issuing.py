@@ -203,8 +203,7 @@ def test_what_cannot_be_issued_is_said(office: Office) -> None:
 
     assert batches(office) == before
     assert said == [
-        "job STAGE: CR3 has no instruction that stands; "
-        "`fairhours instruct change --job STAGE CR3`\n",
+        "job STAGE: CR3 has no instruction in force; `fairhours instruct change --job STAGE CR3`\n",
         "job STAGE: CR2 is fixed_price, not daywork; it has no daywork sheets\n",
         "job STAGE: nothing is booked on DW1 from 2026-03-20 to 2026-03-20; "
         "load its timesheets and items first\n",

@@ -157,8 +157,8 @@ FAULTY: dict[str, tuple[Invoice, list[str]]] = {
     "no rate of exchange": (
         invoice(currency="NOK", accounting=Accounting("EUR")),
         [
-            "in NOK, while the yard's currency is EUR: the tax is stated in both; give the rate of "
-            "exchange that your tax office accepts, above 0"
+            "in NOK, while the yard's currency is EUR: the tax is stated in both; give the "
+            "exchange rate that your tax office accepts, above 0"
         ],
     ),
     "nobody": (
@@ -179,7 +179,7 @@ FAULTY: dict[str, tuple[Invoice, list[str]]] = {
     ),
     "an unknown seller": (
         from_the_yard(tax_number="", registration=""),
-        ["seller: give a tax number or a number of registration"],
+        ["seller: give a tax number or a registration number"],
     ),
     "no description": (priced(description=" "), ["line 1: the description is missing"]),
     "a unit in words": (
@@ -200,7 +200,7 @@ FAULTY: dict[str, tuple[Invoice, list[str]]] = {
     ),
     "a rate without tax": (
         invoice(fixed("Z", 21)),
-        ["line 1: tax category Z bears no tax, found a rate of 21"],
+        ["line 1: tax category Z carries no tax, found a rate of 21"],
     ),
     "no reason": (
         untaxed("E"),
@@ -210,7 +210,7 @@ FAULTY: dict[str, tuple[Invoice, list[str]]] = {
     ),
     "a reason too many": (
         untaxed("Z", exemptions=(Exemption("Z", "none"),)),
-        ["tax category Z bears no reason; take it off"],
+        ["tax category Z takes no reason; remove it"],
     ),
     "two reasons": (
         untaxed("E", exemptions=(EXEMPT, EXEMPT)),
@@ -263,7 +263,7 @@ FAULTY: dict[str, tuple[Invoice, list[str]]] = {
     ),
     "a credit that is due": (
         replace(CREDIT, due_on=date(2026, 7, 15)),
-        ["a credit note asks for no payment; take off the due date 2026-07-15"],
+        ["a credit note asks for no payment; remove the due date 2026-07-15"],
     ),
     "a period backwards": (
         invoice(delivery=replace(DELIVERED, starts=date(2026, 6, 2), ends=date(2026, 6, 1))),

@@ -17,3 +17,13 @@ def test_ci_runs_the_tests_as_the_readme_does_and_then_the_slow_ones() -> None:
     """README's command and the run of the slow tests after it make up all tests."""
     assert runs_of_tests("README.md") == [QUICK]
     assert runs_of_tests(".ci/run") == [QUICK, SLOW]
+
+
+def test_both_hooks_are_installed_as_the_developers_page_has_it() -> None:
+    """The command above the hooks installs each stage that they name."""
+    hooks = (ROOT / ".pre-commit-config.yaml").read_text(encoding="utf-8")
+    command = re.findall(r"pre-commit install.*", hooks)
+    stages = {"pre-commit", *re.findall(r"stages: \[(.*)\]", hooks)}
+
+    assert [set(re.findall(r"-t (\S+)", each)) for each in command] == [stages]
+    assert command[0] in (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")

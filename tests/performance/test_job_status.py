@@ -1,7 +1,9 @@
 """One screen of a job: each figure is that of the command that opens it, and it fits."""
 
 import io
+import re
 from dataclasses import replace
+from datetime import date
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -12,6 +14,7 @@ from ledger.cli.colour import coloured_for
 from ledger.cli.status_screen import screen_of
 from ledger.commands.access import ReadAccess
 from ledger.commands.status import status as status_of
+from ledger.performance.job_status import Over, ToDo
 from tests._stage import JOB, SAMPLE, load
 from tests.conftest import Yard
 from tests.inputs._moves import freeze, price, request, tell
@@ -92,13 +95,44 @@ def test_the_largest_are_what_ends_furthest_over(built: Yard, status: Any) -> No
 
 @pytest.mark.parametrize("columns", ["80", "140"])
 def test_the_screen_fits(built: Yard, monkeypatch: pytest.MonkeyPatch, columns: str) -> None:
-    """It is one screen of 80 columns and 24 lines, on wider terminals too."""
+    """It is one screen of 80 columns and 24 lines with the prompt, on wider terminals too."""
     monkeypatch.setenv("COLUMNS", columns)
     shown = built.run("status", "--job", JOB, "--status-date", DAY).stdout.splitlines()
 
-    assert len(shown) <= 24
+    assert len(shown) < 24
     assert max(map(len, shown)) <= 80
     assert shown[0].startswith(f"{JOB}, ")
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("performance", "--job", JOB, "--status-date", DAY),
+        ("performance", "--job", JOB, "--status-date", DAY, "--by", "work-package"),
+        ("overrun", "--job", JOB, "--status-date", DAY),
+        ("changes", "--job", JOB, "--status-date", DAY),
+        ("account", "--job", JOB, "--to", DAY),
+        ("claimable", "--job", JOB, "--to", DAY),
+        ("final-account", "--job", JOB),
+        ("hours", "--from", "2026-03-01", "--to", DAY),
+        ("reconciliation", "--from", "2026-03-01", "--to", DAY),
+        ("sendings",),
+        ("documents",),
+        ("untagged",),
+        ("help",),
+    ],
+    ids=" ".join,
+)
+def test_no_screen_is_wider_than_the_terminal(
+    built: Yard, monkeypatch: pytest.MonkeyPatch, words: tuple[str, ...]
+) -> None:
+    """Tables and sentences fit; only keys of a file, which are typed, have underscores."""
+    monkeypatch.setenv("COLUMNS", "80")
+    lines = built.run(*words).stdout.splitlines()
+    joined = set(re.findall("[a-z]+_[a-z_]+", "\n".join(lines)))
+
+    assert max(map(len, lines)) <= 80
+    assert joined - {"completion_date"} == set()
 
 
 @pytest.mark.parametrize("amount", ["1480000.00", "990000000000.00"])
@@ -111,6 +145,43 @@ def test_large_sums_fit_the_screen(built: Yard, amount: str) -> None:
     shown = screen_of(replace(known, changes=replace(known.changes, sums=sums)))
 
     assert max(map(len, str(shown).splitlines())) <= 80
+
+
+@pytest.mark.parametrize("job", ["FERRY", "FERRY-REFIT-2026-LOT-B"])
+def test_a_full_yard_fits_the_screen(built: Yard, job: str) -> None:
+    """With long codes and sums, all states of a price and much to do it is one screen still."""
+    known = status_of(ReadAccess(Path(built.book)), JOB, None).status
+    assert known.changes.sums is not None
+    sums = replace(
+        known.changes.sums,
+        original=Decimal("1559291.00"),
+        approved=Decimal("79882.00"),
+        omitted=Decimal("14440.00"),
+        daywork_movement=Decimal("4794.25"),
+    )
+    codes = tuple(f"{job}-CR{number}" for number in range(1, 6))
+    due = date(2026, 10, 2)
+    to_do = (
+        *(ToDo(kind, 821, 99_000_000_000) for kind in ("held", "untagged", "unmeasured")),
+        *(ToDo("doubts", 130), ToDo("to_notify", 12, 462_600_000, due=due)),
+        *(ToDo(kind, 5, None, codes, due) for kind in ("over_agreed_hours", "decision_overdue")),
+        *(ToDo("decision_waiting", 1, None, (code,), due) for code in codes),
+    )
+    changes = replace(
+        known.changes,
+        job=job,
+        sums=sums,
+        completion=replace(known.changes.completion, moved_to=date(2026, 12, 7), days_granted=116),
+    )
+    largest = tuple(Over(f"CR{n}", "Winch drum from the old ferry " * 3, 10**12) for n in range(5))
+    full = replace(known, title="Cable ferry " * 9, changes=changes, largest=largest, to_do=to_do)
+    shown = screen_of(full).splitlines()
+
+    assert len(shown) < 24
+    assert max(map(len, shown)) <= 80
+    assert "1\N{NO-BREAK SPACE}559\N{NO-BREAK SPACE}291.00" in shown[1]
+    assert " more: " in shown[-1]
+    assert shown[-1].count("`") == 2
 
 
 @pytest.mark.slow

@@ -62,7 +62,7 @@ def test_late_hours_are_in_the_period_in_which_they_were_recorded(stage: Yard) -
     more = "A1,2026-03-06,5,DECK,\nB2,2026-03-10,4,DECK,\n"
     load_sheets(stage, SHEET_HEAD + more, "late.csv")
     entry = next(e for e in stage.json("entries", "--worker", "A1") if e["hours"] == 2)["entry"]
-    stage.run("reverse", "entry", entry, "--reason", "not his")
+    stage.run("reverse", "entry", entry, "--reason", "not theirs")
 
     assert lines(stage, "--to", "2026-03-15") == [
         ("1410", JOB, False, 4, 72, 0),

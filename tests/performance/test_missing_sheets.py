@@ -75,7 +75,7 @@ def performance(yard: Yard, day: str = "2026-03-29", *words: str) -> Any:
     return yard.json("performance", "--job", "MERE", "--status-date", day, *words)
 
 
-def test_a_sheet_is_expected_of_each_worker_for_each_week_he_is_in_the_crew(yard: Yard) -> None:
+def test_a_sheet_is_expected_of_each_worker_for_each_week_in_the_crew(yard: Yard) -> None:
     """Active on one working day of an ended week, by crew and calendar, is enough."""
     begun(yard, days_off="2026-04-06, 2026-04-07, 2026-04-08, 2026-04-09, 2026-04-10")
     book(yard, "A,2026-03-02,8,HULL", "B,2026-03-12,8,HULL", "A,2026-03-12,0,HULL")
@@ -105,7 +105,7 @@ def test_a_sheet_is_in_wherever_its_hours_went(yard: Yard) -> None:
     begun(yard)
     book(yard, "A,2026-03-02,8,TIDY", "A,2026-03-09,30,HULL", "A,2026-03-16,8,HULL")
     entry = yard.json("entries", "--day", "2026-03-16")[0]["entry"]
-    yard.run("reverse", "entry", entry, "--reason", "not his")
+    yard.run("reverse", "entry", entry, "--reason", "not theirs")
 
     assert weeks(yard, "2026-03-22") == {
         "2026-03-02": (1, 1, []),
@@ -131,7 +131,7 @@ def test_missing_sheets_are_listed_by_worker_too(yard: Yard) -> None:
 
 @pytest.mark.slow
 def test_a_sheet_of_under_half_the_calendar_hours_is_thin(yard: Yard) -> None:
-    """Under half of 8 h a working day he is active, on all jobs, without absence, is listed."""
+    """Under half of 8 h a working day they are active, on all jobs, without absence, is listed."""
     begun(yard, days_off="2026-03-20")
     lines = ("A,2026-03-02,19.9,HULL", "A,2026-03-09,12,HULL", "A,2026-03-10,8,TIDY")
     book(yard, *lines, "B,2026-03-12,7.9,HULL", "B,2026-03-16,16,HULL", "A,2026-03-17,4,HULL")
@@ -141,7 +141,7 @@ def test_a_sheet_of_under_half_the_calendar_hours_is_thin(yard: Yard) -> None:
     listed = yard.rows(yard.run(*words, "--thin", "--format", "csv").stdout)
     told, shown = yard.json(*words), yard.run(*words).stdout
 
-    # 40 h a week; B's first has two days; of A's third he was ill; of B's last a line waits.
+    # 40 h a week; B's first has two days; in A's third they were ill; of B's last a line waits.
     assert [tuple(row.values()) for row in listed] == [
         ("2026-03-02", "A", "19.9000", "40.0000"),
         ("2026-03-09", "B", "7.9000", "16.0000"),
@@ -262,7 +262,7 @@ def test_a_forecast_at_the_budgets_rate_says_why(yard: Yard) -> None:
     reason = "at the budget's rate because 10.0 % of BAC is earned, under 15 %"
 
     assert (row["eac_method"], row["eac_method_reason"]) == ("budget_rate", reason)
-    assert f"forecast by budget rate: {reason}\n" in shown
+    assert f"forecast method, budget rate: {reason}\n" in shown
 
 
 @pytest.mark.slow

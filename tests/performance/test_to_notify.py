@@ -150,7 +150,7 @@ def test_hours_of_closed_periods_are_left_unless_asked_for(waited: Yard) -> None
     rest = waited.run(*early, "--with-closed").stderr
 
     assert refused == (
-        'job STAGE: all hours of cause "late_drawing" in these days, 2 entries, are of closed '
+        'job STAGE: all hours of cause "late_drawing" in these days, 2 entries, fall in closed '
         "periods; --with-closed moves them as late adjustments\n"
     )
     assert "1 entry tagged by hand, 1.50 h" in some

@@ -112,7 +112,7 @@ def test_work_in_progress_needs_costs_and_a_price(yard: Yard) -> None:
         "`fairhours load job-costs` first"
     )
     assert above.startswith(
-        "job CLAIM: 200.00 of material is said not to be built in by 2026-02-27"
+        "job CLAIM: 200.00 of material is stated as not installed by 2026-02-27"
     )
 
 

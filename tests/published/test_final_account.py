@@ -76,10 +76,10 @@ def test_a_final_account_waits_for_what_is_open(yard: Yard) -> None:
         "job CLAIM: the final account on 2026-03-27 has open matters; settle them or reserve them "
         "by name",
         "Q1: not agreed, 700.00",
-        "T1: days are asked for or left open, and not decided",
+        "T1: days requested or left open are not decided",
         "W1: daywork of 150.00 is not signed",
     ]
-    assert 'nothing is open of "L1"; open are Q1, T1, W1' in unknown
+    assert '"L1" has nothing open; open: Q1, T1, W1' in unknown
     assert said.endswith("at 5019127.00; reserved: Q1, T1\n")
     assert yard.json("account", "--job", "CLAIM", "--to", DAY)["final_account"] == {
         "agreed_on": DAY,

@@ -113,7 +113,7 @@ def test_a_lapse_stands_in_the_history(built: Yard) -> None:
 
 
 def test_hours_worked_are_shown_of_daywork_alone(built: Yard) -> None:
-    """The owner sees the hours that he pays by the hour, up to the day; not those of a price."""
+    """The owner sees the hours that they pay by the hour, up to the day; not those of a price."""
     found = details(built)
 
     # 7.5 by the 22nd; the 4 of the 23rd come later.

@@ -49,7 +49,7 @@ def make(yard: Yard) -> None:
     yard.run("issue", "variation-order", "--job", JOB, "Q1", "--out", yard.folder / "order.html")
     load_sheets(yard, SHEETS)
     # An entry of somebody else comes to it by hand.
-    yard.run("tag", "entries", "--code", "RAIL", "--to", "Q1", "--job", JOB, "--reason", "his")
+    yard.run("tag", "entries", "--code", "RAIL", "--to", "Q1", "--job", JOB, "--reason", "theirs")
 
 
 CHARGE = "trade,effective_from,charge_per_hour\ncarpenter,2026-01-01,60\nlabourer,2026-01-01,40\n"

@@ -98,7 +98,7 @@ def test_nothing_moved_is_said() -> None:
     shown = section_of(replace(LANDING, moved=moved_since(LANDING, LANDING)))
 
     assert shown.table.rows == ()
-    assert shown.table.empty == "No change stands otherwise than in the last statement."
+    assert shown.table.empty == "No change has a different status since the last statement."
 
 
 def test_what_moved_agrees_with_the_list() -> None:
@@ -141,8 +141,8 @@ def test_a_statement_is_compared_with_the_last_one(built: Yard, tmp_path: Path) 
         (
             ("--since", "2026-04-01"),
             1,
-            "the last statement is of 2026-04-01, this one of 2026-03-22; give the status date of "
-            "one before it",
+            "the last statement is dated 2026-04-01, this one 2026-03-22; give the status date "
+            "of an earlier one",
         ),
         (
             ("--since-known-at", "3"),

@@ -469,10 +469,10 @@ def labour_cost(made: Rehearsal) -> object:
         slow_case("sheets-week-12.csv", "A1,2026-03-16,6,DECK", "A1,2026-03-16,7,DECK"),
     ],
 )
-def test_what_is_the_owners_moves_his_pages(
+def test_what_is_the_owners_moves_their_pages(
     tmp_path: Path, plain: Rehearsal, name: str, old: str, new: str
 ) -> None:
-    """A charge, a title or an hour that the owner is shown changes his statement: it is read."""
+    """A charge, a title or an hour that the owner is shown changes their statement: it is read."""
     files = sample_files(tmp_path, None)
     before = files[name].read_text(encoding="utf-8")
     files[name] = tmp_path / name

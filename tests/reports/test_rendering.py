@@ -225,7 +225,7 @@ def test_paper_is_the_one_asked_for(paper: str, width: float, height: float) -> 
         (
             "V-14 Lamp posts and cable duct along the approach Work instructed, no price sent "
             "16 899.00 Since 30 July 2026. Your instruction stands until you stop the work. Hours "
-            "worked so far at contract rates: an indication, not a price. It is not in any sum."
+            "worked so far at contract rates: an indication, not a price. Not included in any sum."
         ),
         "Requests declined or withdrawn, not in any sum",
         "Over or under on the original work +118.33",

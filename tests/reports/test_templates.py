@@ -217,7 +217,7 @@ def test_a_template_that_fails_is_named_with_its_line(
 
 
 def test_a_failure_in_a_packaged_macro_names_the_own_line_that_called_it(tmp_path: Path) -> None:
-    """Who gives a packaged macro the wrong thing is told where he did so."""
+    """Whoever gives a packaged macro the wrong thing is told where they did."""
     content = '{% import "macros.html" as show %}\n\n{{ show.table(page) }}'
     folder = with_content(tmp_path, content)
 

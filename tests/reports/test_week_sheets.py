@@ -77,7 +77,7 @@ def refused(yard: Yard, *words: object) -> str:
 
 
 def test_rows_are_the_codes_of_the_last_four_weeks(built: Yard) -> None:
-    """Each worker's rows are where his hours of four weeks stand; finished work is left out."""
+    """Each worker's rows are where their hours of four weeks stand; finished work is left out."""
     actual = {
         sheet["worker_id"]: [row["code"] for row in sheet["rows"]]
         for sheet in told(built)["sheets"]
@@ -114,7 +114,7 @@ def test_a_wrong_code_does_not_come_back(yard_of_one: Yard) -> None:
 
 
 def test_listed_are_the_codes_of_the_trade(built: Yard) -> None:
-    """The list has the worker's trade's packages and those on his rows, all changes and causes."""
+    """It has the packages of the trade and those on the worker's rows, all changes and causes."""
     labourer = told(built, "--worker", "C3")["sheets"][0]
 
     assert labourer["trade"] == "labourer"
@@ -289,7 +289,7 @@ def test_nothing_stands_outside_the_paper(name: str) -> None:
 
 
 def test_every_worker_begins_a_page() -> None:
-    """Each worker has a sheet of his own, with all three rows to sign on."""
+    """Each worker has their own sheet, with all three rows to sign on."""
     laid = laid_out(SHEETS)
 
     assert [part.page for part in laid if part.text == "Total"] == [1, 1, 2, 2]

@@ -6,16 +6,18 @@ from tests._stage import JOB, SHEET_HEAD, batches, booked, held, load, load_shee
 from tests.conftest import Yard, slow_beyond
 
 HOUR = 3_600_000
+GUESS = "name a layout (--layout), or let `fairhours guess layout` propose one"
 
 REFUSED_FILES = {
     "column missing": (
         b"worker_id,date,hours,note\nA1,2026-03-02,8,\n",
-        "week.csv:1: missing columns: booking_code; the head is worker_id, date, hours, note",
+        "week.csv:1: missing columns: booking_code; the head is worker_id, date, hours, note; "
+        f"{GUESS}",
     ),
     "no duration in the head": (
         b"worker_id,date,booking_code,start\nA1,2026-03-02,DECK,7:00\n",
         "week.csv:1: missing columns: hours (or start and finish); the head is worker_id, date, "
-        "booking_code, start",
+        f"booking_code, start; {GUESS}",
     ),
     "column twice": (
         b"worker_id,date,hours,booking_code,Hours\nA1,2026-03-02,8,DECK,8\n",
@@ -294,7 +296,7 @@ SMALL_REFUSED = {
     "crew column missing": (
         "crew",
         "worker_id,name,grade\nA1,Ada,lead\n",
-        "crew.csv:1: missing columns: trade; the head is worker_id, name, grade",
+        f"crew.csv:1: missing columns: trade; the head is worker_id, name, grade; {GUESS}",
     ),
     "crew twice with other values": (
         "crew",

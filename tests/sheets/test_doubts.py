@@ -239,7 +239,7 @@ HEAD = "sheet,worker_id,date,hours,booking_code\n"
 CREW = "worker_id,name,trade,grade,active_from,active_to\nA1,Ada Brunt,carpenter,lead,,\n"
 
 
-def test_time_after_a_worker_left_and_before_he_came_back_is_doubted(stage: Yard) -> None:
+def test_time_after_a_worker_left_and_before_they_came_back_is_doubted(stage: Yard) -> None:
     """A gap between two rows of the crew is neither; each row holds from its first to last day."""
     head = "worker_id,name,trade,grade,active_from,active_to\n"
     rows = [

@@ -30,7 +30,7 @@ def holds(yard: Yard, text: str) -> bool:
 
 @pytest.fixture
 def noted(stage: Yard) -> Yard:
-    """A book with a note that names somebody, a held line of his, and a file without."""
+    """A book with a note that names somebody, a held line of theirs, and a file without."""
     quoted = NOTE.replace('"', '""')
     rows = f'S1,A1,2026-03-02,8,DECK,"{quoted}"\nS2,{NAME},2026-03-03,8,DECK,\n'
     load(stage, "a.csv", HEAD + rows)
@@ -51,7 +51,7 @@ def test_an_erased_note_goes_with_the_part_of_its_file(noted: Yard) -> None:
 
     assert not holds(noted, NOTE)
     assert holds(noted, "by lamp")
-    assert "file_part:8.1: erased sha256" in said
+    assert "file_part:8.1: part of the file erased" in said
     assert [row["note"] for row in table(noted, "entry")] == ["erased", "by lamp"]
     assert heads(noted)[: len(before)] == before
     told = noted.run("check").stderr
@@ -102,16 +102,16 @@ def test_a_held_line_is_erased_once_it_is_ended(noted: Yard) -> None:
 
 
 @pytest.mark.slow
-def test_a_forgotten_worker_goes_with_the_parts_of_files_that_name_him(noted: Yard) -> None:
+def test_a_forgotten_worker_goes_with_the_parts_of_files_that_name_them(noted: Yard) -> None:
     """So do notes that name them; other files stay, and a line still held, which is told."""
     crew = f"worker_id,name,trade,grade\nW7,{NAME.upper()},joiner,lead\n"
     noted.run("load", "crew", noted.write("crew.csv", crew))
     told = noted.run("forget", "worker", "W7", *WHY).stderr
 
-    assert "worker_name:10.1: erased name" in told
-    assert "file_part:8.1: erased sha256" in told
+    assert "worker_name:10.1: name erased" in told
+    assert "file_part:8.1: part of the file erased" in told
     assert "file_part:9.1" not in told
-    assert "note:8.1: erased note" in told
+    assert "note:8.1: note erased" in told
     assert "in use, still with the name: held_text:8.1; settle the line" in told
     assert f"line.worker_id has the name and is sealed, so it stays: {NAME.upper()}" in told
     assert noted.run("check").exit_code == 0
@@ -128,7 +128,7 @@ def test_the_same_part_of_two_files_is_erased_from_both(
     load(noted, "d.csv", HEAD + rows + "S9,A1,2026-04-09,8,DECK,\n")
     said = noted.run("erase", "text", "file_part:10.1", *WHY).stderr
 
-    assert "file_part:11.1: erased sha256" in said
+    assert "file_part:11.1: part of the file erased" in said
     assert noted.run("check").exit_code == 0
 
 
@@ -154,7 +154,7 @@ def test_a_short_note_goes_with_the_cells_that_are_it_alone(noted: Yard) -> None
     load(noted, "c.csv", HEAD + "S4,B2,2026-03-04,8,DECK,lamp\n")
     said = noted.run("erase", "text", "note:10.1", *WHY).stderr
 
-    assert "file_part:10.1: erased" in said
+    assert "file_part:10.1: part of the file erased" in said
     assert holds(noted, "by lamp")
 
 

@@ -141,7 +141,7 @@ def test_a_workbook_with_a_tab_for_each_worker_is_seen(stage: Yard) -> None:
     layout, said = proposed(stage, path)
 
     assert layout["tab"] == "worker_id"
-    assert "worker_id: no column or label tells it; taken from the tabs: A1" in doubts(said)
+    assert "worker_id has no column or label; taken from the tabs: A1" in doubts(said)
     assert said[1].split() == ["2", "A1", "2026-03-02", "7.50", "DECK"]
 
 

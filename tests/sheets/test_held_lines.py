@@ -150,7 +150,7 @@ def test_corrections_that_cannot_be_read_are_all_said_at_once(stage: Yard) -> No
     before = stage.run("history").stdout
     corrections = {
         2: ("7,50", "asked Ada"),
-        3: ("release", "he is known"),
+        3: ("release", "the worker is known"),
         4: ("colour=red", "seen"),
         5: ("8", None),
     }

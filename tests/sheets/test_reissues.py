@@ -278,7 +278,7 @@ def test_lines_of_a_reissue_are_released_as_others_or_rejected(
 @pytest.mark.slow
 @pytest.mark.parametrize("crew_first", slow_beyond(1, [True, False]))
 def test_the_order_of_crew_and_sheets_decides_no_reissue(stage: Yard, crew_first: bool) -> None:
-    """A worker not known yet: his first issue is booked with the crew, the second waits."""
+    """A worker not known yet: their first issue is booked with the crew, the second waits."""
     crew = stage.write("crew.csv", "worker_id,name,trade,grade\nD4,Dan Wick,carpenter,lead\n")
     first, second = (HEAD + f"S7,D4,2026-03-02,{hours},DECK\n" for hours in (7, 6))
     second += "S7,D4,2026-03-02,1,FRAME\n"

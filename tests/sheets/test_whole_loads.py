@@ -173,8 +173,8 @@ def test_a_file_whose_lines_an_open_reissue_has_waits_for_it(stage: Yard) -> Non
     said = reverse(stage, "file", "week.csv", ok=False)
 
     assert said == [
-        f"open re-issue {waiting}, sheet S1 in copy.csv, has lines of it; "
-        "confirm or reject it first, see `fairhours reissues`",
+        f"open re-issue {waiting}, sheet S1 in copy.csv, holds lines from "
+        "it; confirm or reject it first, see `fairhours reissues`",
         "nothing was changed",
     ]
 

@@ -241,8 +241,8 @@ def test_a_forgotten_worker_goes_with_aliases_and_lines_by_name(named: Yard) -> 
     told = named.run("forget", "worker", "W7", *WHY).stderr
 
     assert before
-    assert "worker_alias:10.1: erased alias, reason" in told
-    assert "held_text:9.1: erased raw, message" in told
+    assert "worker_alias:10.1: alias, reason erased" in told
+    assert "held_text:9.1: raw, message erased" in told
     assert not holds(named, "Hollysen")
     assert not holds(named, "Jon Hollis")
     assert [row["worker_id"] for row in table(named, "entry")] == ["W7"]

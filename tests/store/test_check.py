@@ -85,7 +85,7 @@ FACTS = {
         "rate",
         "INSERT INTO rate SELECT * REPLACE (9 AS batch, 1 AS row) FROM rate WHERE row = 6",
         9,
-        "1 rows, sealed with 0",
+        "1 row, sealed with 0",
     ),
     "the last row removed": (
         "progress",

@@ -46,8 +46,8 @@ def test_a_forgotten_worker_is_nowhere_in_the_bytes_of_the_book(crewed: Yard) ->
 
     assert there == ["book.duckdb"]
     assert outcome.stderr.splitlines() == [
-        "worker_name:2.1: erased name",
-        "worker_name:3.1: erased name",
+        "worker_name:2.1: name erased",
+        "worker_name:3.1: name erased",
         COPIED,
     ]
     assert list(holding(crewed, "Oxenhielm")) == []
@@ -82,7 +82,7 @@ def test_texts_that_name_a_forgotten_worker_are_erased(crewed: Yard) -> None:
     crewed.run("erase", "text", "file:2.1", "--reason", "for RUPRECHT OXENHIELM, 2 May")
     told = crewed.run("forget", "worker", "w1", *WHY).stderr.splitlines()
 
-    assert told[0] == "erasure:4.1: erased reason"
+    assert told[0] == "erasure:4.1: reason erased"
     assert told[-1] == COPIED
     assert list(holding(crewed, "OXENHIELM")) == []
 

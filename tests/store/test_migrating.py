@@ -27,8 +27,9 @@ def test_an_older_book_asks_to_be_brought_up(newer: Yard) -> None:
     outcome = newer.run("history", ok=False)
 
     assert outcome.stderr == (
-        f"{newer.book}: made by an older fairhours (schema {VERSION}, this one has {NEXT}); "
-        f"keep a copy, then bring it up to date with `fairhours --book {newer.book} migrate`\n"
+        f"{newer.book}: made by an older version of fairhours (schema {VERSION}, this one has "
+        f"{NEXT}); keep a copy, then bring it up to date with "
+        f"`fairhours --book {newer.book} migrate`\n"
     )
 
 
@@ -81,8 +82,8 @@ def test_a_book_of_an_early_schema_is_refused_by_name(
         patch.setattr(batches, "VERSION", OLDEST - 1)
         yard.new()
     message = (
-        f"{yard.book}: made by an early fairhours (schema {OLDEST - 1}) that this one cannot "
-        "migrate; load its files into a new book\n"
+        f"{yard.book}: made by an early version of fairhours (schema {OLDEST - 1}) that this one "
+        "cannot migrate; load its files into a new book\n"
     )
 
     assert yard.run("history", ok=False).stderr == message
@@ -100,6 +101,6 @@ def test_a_book_of_another_layout_is_refused_by_name(yard: Yard) -> None:
         )
 
     assert yard.run("history", ok=False).stderr == (
-        f"{yard.book}: made by an early fairhours (schema 3) that this one cannot migrate; load "
-        "its files into a new book\n"
+        f"{yard.book}: made by an early version of fairhours (schema 3) that this one cannot "
+        "migrate; load its files into a new book\n"
     )

@@ -119,7 +119,7 @@ def test_an_erased_person_is_nowhere_and_every_head_holds(signed: Yard) -> None:
     told = signed.run("erase", "text", id_of(signed, NAME), *WHY).stderr.splitlines()
     (job,) = table(signed, "job")
 
-    assert told[:2] == ["person_name:9.1: erased name", "file_part:11.1: erased sha256"]
+    assert told[:2] == ["person_name:9.1: name erased", "file_part:11.1: part of the file erased"]
     assert told[-1].startswith(f"the name also appears in {job['id']}; ")
     signed.run("erase", "text", job["id"], *WHY)
     assert signed.json("changes", "--job", JOB)["changes"][0]["instruction"] == "instructed"
@@ -194,7 +194,7 @@ def test_a_correction_of_who_approved_goes_with_the_name(signed: Yard) -> None:
     (correction,) = table(signed, "line_correction")
 
     assert "p1" in held
-    assert "line_correction:12.1: erased was, now" in told
+    assert "line_correction:12.1: was, now erased" in told
     assert (correction["was"], correction["now"]) == ("erased", "erased")
     assert signed.run("check").exit_code == 0
 

@@ -283,7 +283,7 @@ def test_a_workbook_without_the_heads_names_those_it_has(scratch: Book, tmp_path
 
     assert worded(caught.value) == (
         "rates.xlsx, Rates: missing columns: trade, effective_from, cost_per_hour; "
-        "the head is craft, rate"
+        "the head is craft, rate; correct the layout, or the head"
     )
 
 

@@ -194,7 +194,8 @@ REFUSED = {
     ),
     "column missing": (
         {"Crew": [(), ("worker_id", "name", "grade"), ("Z1", "Ada", "lead")]},
-        "BOOK, Crew row 2: missing columns: trade; the head is worker_id, name, grade",
+        "BOOK, Crew row 2: missing columns: trade; the head is worker_id, name, grade; "
+        "name a layout (--layout), or let `fairhours guess layout` propose one",
     ),
     "column twice": (
         {"Crew": [(*CREW, "Name"), ("Z1", "Ada", "joiner", "lead", None, "Ada")]},

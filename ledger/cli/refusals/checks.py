@@ -10,7 +10,7 @@ WORDINGS = {
     "batch_out_of_turn": "batch {batch}: table batch: missing or recorded twice",
     "batch_back_in_time": "batch {batch}: table batch: recorded earlier than the batch before it",
     "table_missing": "batch {batch}: table {table}: missing",
-    "rows_not_as_many": "batch {batch}: table {table}: {count} rows, sealed with {expected}",
+    "rows_not_as_many": "batch {batch}: table {table}: {count:row|rows}, sealed with {expected}",
     "seal_unknown": "batch {batch}: table {table}: seal version {version} is not known",
     "rows_altered": "batch {batch}: table {table}: its rows differ from those sealed",
     "head_altered": "batch {batch}: table batch: its head does not match its content",

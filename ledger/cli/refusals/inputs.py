@@ -21,14 +21,14 @@ WORDINGS = {
     "change_name_blank": "--baseline-change: the name is blank; give that of the baseline change",
     "at_line": "{file}:{line}: {because}",
     "replanned_under_name": (
-        "{file}:{line}: {name} replans {package} already with other values; use a new name"
+        "{file}:{line}: {name} already replans {package} with other values; use a new name"
     ),
     "calendar_not_frozen": (
         "{file}: job {job} is not frozen yet; load the job without --baseline-change"
     ),
     "calendar_of_another": "{file}: this is job {given}; the calendar is of job {job}",
     "calendar_under_name": (
-        "{file}: {name} has changed the calendar already with other values; use a new name"
+        "{file}: {name} has already changed the calendar with other values; use a new name"
     ),
     "calendar_would_not": "{file}: {because}",
     "baseline_change_known": (
@@ -86,7 +86,7 @@ WORDINGS = {
     ),
     "job_terms_approved": (
         "{fact}: approved prices use its percentages: {changes}; what was approved stays as "
-        "approved; {remedy} with what holds from now on"
+        "approved; {remedy} with what applies from now on"
     ),
     "sum_needed": (
         '{facts}: provisional sum "{name}" would be removed, but {change} is paid from it'
@@ -96,16 +96,16 @@ WORDINGS = {
         "what was approved stays as approved; enter more work as a new change"
     ),
     "certificate_rests": (
-        "{fact}: what was certified of {item} on claim {claim} rests on it; enter what holds from "
-        "now on, or withdraw {by} as well"
+        "{fact}: what was certified of {item} on claim {claim} depends on it; enter what applies "
+        "from now on, or withdraw {by} as well"
     ),
     "invoice_rests": (
-        "{fact}: what was invoiced of {item} by {by}, claim {claim}, rests on it; enter what holds "
-        "from now on: the next claim credits the difference"
+        "{fact}: what was invoiced of {item} by {by}, claim {claim}, depends on it; enter what "
+        "applies from now on: the next claim credits the difference"
     ),
     "package_needed": "{facts}: package {package} would be removed, but {rests} depend on it",
     "change_needed": "{facts}: change {change} would be removed, but {rests} depend on it",
-    "daywork_sheet_astray": "{facts}: sheet {sheet} of {change} would not stand: {why}",
+    "daywork_sheet_astray": "{facts}: sheet {sheet} of {change} would no longer be valid: {why}",
     "job_needed": "{facts}: job {job} would be removed, but it has packages",
     "crew_needed": (
         "{facts}: worker {worker} has {entries:entry|entries} ({ms:hours} h, {first} to {last}) "

@@ -16,11 +16,11 @@ WORDINGS = {
     "invoice_claim_unknown": "job {job}: there is no claim {claim}; issued so far: {claims}",
     "invoice_uncertified": "job {job}: claim {claim} is not certified; {remedy}",
     "invoice_claim_superseded": (
-        "job {job}: claim {claim} was superseded; invoice claim {last}, which asks for all to date"
+        "job {job}: claim {claim} was superseded; invoice claim {last}, which covers all to date"
     ),
     "invoice_claim_behind": (
-        "job {job}: claim {last} is invoiced already; invoice that one again: it bears all that is "
-        "certified to date and not invoiced, of claim {claim} too"
+        "job {job}: claim {last} is invoiced already; invoice that one again: it includes all that "
+        "is certified and not yet invoiced, claim {claim} too"
     ),
     "invoice_empty": (
         "job {job}: nothing is left to invoice of claim {claim}; {remedy} shows what may be claimed"
@@ -31,7 +31,7 @@ WORDINGS = {
     ),
     "invoice_first_below_zero": (
         "job {job}: the invoice of claim {claim} comes to {net} {currency}, and no invoice of a "
-        "claim stands to be credited; carry it forward to the next claim"
+        "claim is left to credit; carry it forward to the next claim"
     ),
     "invoice_all_below_zero": (
         "job {job}: the invoice of claim {claim} comes to {net} {currency}, more than crediting "
@@ -83,7 +83,7 @@ WORDINGS = {
     ),
     "invoice_period_reversed": "the period of delivery starts on {starts} and ends on {ends}",
     "credit_names_no_invoice": "a credit note names the invoices it credits, with their dates",
-    "credit_with_due_date": "a credit note asks for no payment; take off the due date {due}",
+    "credit_with_due_date": "a credit note asks for no payment; remove the due date {due}",
     "credited_number_missing": "an invoice that is referred to has no number",
     "invoice_text_unprintable": "{field}: {text} has a character that no file can hold",
     # Currencies.
@@ -94,7 +94,7 @@ WORDINGS = {
     ),
     "invoice_rate_missing": (
         "in {currency}, while the yard's currency is {own}: the tax is stated in both; give the "
-        "rate of exchange that your tax office accepts, above 0"
+        "exchange rate that your tax office accepts, above 0"
     ),
     # Seller and buyer.
     "invoice_party_incomplete": "{party}: missing {missing}",
@@ -102,7 +102,7 @@ WORDINGS = {
         '{party}: "{country}" is not a country code; use two capitals of ISO 3166, such as NL'
     ),
     "invoice_address_incomplete": "{party}: an electronic address has a scheme and an identifier",
-    "invoice_seller_unidentified": "seller: give a tax number or a number of registration",
+    "invoice_seller_unidentified": "seller: give a tax number or a registration number",
     "invoice_tax_number_wrong": (
         '{party}: "{number}" is not a valid tax number; write it with its country code before it, '
         "as on the tax office's letter"
@@ -127,7 +127,7 @@ WORDINGS = {
         "line {line}: tax category {category} needs a rate above 0 and up to 100, found {rate}"
     ),
     "invoice_tax_rate_unwanted": (
-        "line {line}: tax category {category} bears no tax, found a rate of {rate}"
+        "line {line}: tax category {category} carries no tax, found a rate of {rate}"
     ),
     "invoice_not_subject_and_others": (
         "tax category O cannot stand beside {others:and}; issue two invoices"
@@ -135,7 +135,7 @@ WORDINGS = {
     "invoice_reason_missing": (
         "tax category {category} needs the reason why no tax is due: in words, or a VATEX code"
     ),
-    "invoice_reason_unwanted": "tax category {category} bears no reason; take it off",
+    "invoice_reason_unwanted": "tax category {category} takes no reason; remove it",
     "invoice_reason_unused": "a reason for tax category {category}, which no line has",
     "invoice_reason_twice": "tax category {category} has two reasons; issue two invoices",
     "invoice_delivery_undated": "tax category {category} needs the date or period of delivery",
@@ -148,6 +148,6 @@ WORDINGS = {
         "tax category {category} at {rate} %: the base is {stated}, its lines add up to {right}"
     ),
     "invoice_tax_misreckoned": (
-        "tax category {category} at {rate} %: the tax is {stated}, of its base it is {right}"
+        "tax category {category} at {rate} %: the tax is {stated}, on its base it is {right}"
     ),
 }

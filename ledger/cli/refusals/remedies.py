@@ -25,6 +25,9 @@ REMEDIES = {
     "new_rehearsal": "`fairhours new --rehearsal`",
     # Loading and putting right.
     "correct_entries": '`fairhours correct entries --file {file} job={job} --reason "..."`',
+    "correct_head": "correct the head",
+    "correct_layout": "correct the layout, or the head",
+    "guess_layout": "name a layout (--layout), or let `fairhours guess layout` propose one",
     "freeze": "`fairhours freeze --job {job}`",
     "load": "`fairhours load {what}`",
     "load_calendar": "`fairhours load job --baseline-change NAME`",

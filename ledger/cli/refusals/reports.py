@@ -6,7 +6,7 @@ WORDINGS = {
     "worker_inactive": "worker {worker} is not active in the week of {week}; {remedy} lists all",
     "crew_inactive": "nobody is active in the week of {week}; load the crew",
     "last_statement_later": (
-        "the last statement is of {last}, this one of {day}; give the status date of one before it"
+        "the last statement is dated {last}, this one {day}; give the status date of an earlier one"
     ),
     "last_stamp_later": "the last statement is known at batch {last}, this one at {now}",
     "logo_unreadable": "the logo is not a PNG, JPEG or SVG; load settings that name another",
@@ -15,7 +15,7 @@ WORDINGS = {
     "quotation_of_approved": "job {job}: {change} is approved; issue its variation order",
     "decision_on_approved": "job {job}: {change} is approved; there is nothing to decide",
     "revision_unpriced": "job {job}: {change} has no price lines in revision {revision}; {remedy}",
-    "instruction_missing": "job {job}: {change} has no instruction that stands; {remedy}",
+    "instruction_missing": "job {job}: {change} has no instruction in force; {remedy}",
     "claim_before_last": (
         "job {job}: {to} is before {last}, the day of claim {claim}; claim to that day or later"
     ),

@@ -36,7 +36,7 @@ WORDINGS = {
         'alias "{alias}" is the name of {workers} in the crew; correct the lines by worker_id'
     ),
     "alias_of_another": (
-        'alias "{alias}" is confirmed for {worker}; withdraw that first, {remedy} has its id'
+        'alias "{alias}" is confirmed for {worker}; withdraw that first, {remedy} shows its id'
     ),
     # Lines, entries and loads named.
     "id_unreadable": '{what} "{given}": write batch and row, as 5.3',
@@ -107,8 +107,8 @@ WORDINGS = {
         "re-issues {reissues:and} are of one sheet, {sheet}; confirm the one that counts"
     ),
     "load_in_reissue": (
-        "open re-issue {reissue}, sheet {sheet} in {file}, has lines of it; "
-        "confirm or reject it first, see {remedy}"
+        "open re-issue {reissue}, sheet {sheet} in {file}, holds lines from "
+        "it; confirm or reject it first, see {remedy}"
     ),
     "entries_in_reissue": (
         "{entries:entry|entries} of sheet {sheet}, the first {first}: handed in again in {file}; "
@@ -135,7 +135,8 @@ WORDINGS = {
     "tag_cause_unknown": '--cause "{cause}": unknown; use one of {causes}',
     "tag_rework_unknown": '--rework "{cause}": unknown; use one of {causes}',
     "tag_of_jobs": (
-        "entry {entry} is booked to {jobs} jobs; write the job before the place: JOB non_productive"
+        "entry {entry} is booked to {jobs:job|jobs}; "
+        "write the job before the place: JOB non_productive"
     ),
     "tag_without_job": (
         "entry {entry} is in no job; write the job before the place: JOB non_productive"

@@ -6,16 +6,16 @@ WORDINGS = {
     "book_missing": "{book}: there is no book; make one with {remedy}",
     "book_foreign": "{book}: this database is not a book of fairhours",
     "book_too_old": (
-        "{book}: made by an early fairhours (schema {schema}) that this one cannot migrate; "
-        "load its files into a new book"
+        "{book}: made by an early version of fairhours (schema {schema}) that this one "
+        "cannot migrate; load its files into a new book"
     ),
     "book_older": (
-        "{book}: made by an older fairhours (schema {schema}, this one has {newest}); "
+        "{book}: made by an older version of fairhours (schema {schema}, this one has {newest}); "
         "keep a copy, then bring it up to date with {remedy}"
     ),
     "book_newer": (
-        "{book}: made by a newer fairhours (schema {schema}, this one knows {newest}); "
-        "install the newer one"
+        "{book}: made by a newer version of fairhours (schema {schema}, this one knows {newest}); "
+        "install that version"
     ),
     "book_held": (
         "{book}: in use by another process; waited {waited:g} s; try again, or wait longer with "

@@ -44,7 +44,7 @@ WORDINGS = {
     ),
     "workbook_too_large": "{file}: the workbook unpacks to over 1 GB; save it as CSV",
     "workbook_too_wide": (
-        "{file}: its cells cover {cells} places, more than {most}; save it as CSV"
+        "{file}: its cells cover {cells:place|places}, more than {most}; save it as CSV"
     ),
     "workbook_too_wordy": (
         "{file}: its texts exceed {millions} million characters; save it as CSV"
@@ -60,9 +60,9 @@ WORDINGS = {
     "tab_missing": "{file}: no tab has the columns {columns}; the tabs are {tabs}",
     "tabs_alike": "{file}: the tabs {tabs} all have the required columns; keep one in the file",
     # Heads and rows.
-    "table_too_wide": "{where}: has {columns} columns, more than {most}; is it a table?",
+    "table_too_wide": "{where}: has {columns:column|columns}, more than {most}; is it a table?",
     "column_twice": "{where}: column {column} appears twice; rename one",
-    "columns_missing": "{where}: missing columns: {columns}; the head is {head}",
+    "columns_missing": "{where}: missing columns: {columns}; the head is {head}; {remedy}",
     "rows_missing": "{file}: has a head but no rows; nothing to load",
     "rows_too_many": "{file}: has over {most} rows; split it",
     # Layouts.

@@ -28,6 +28,7 @@ from ledger.cli.refusals import (
 from ledger.cli.refusals.remedies import REMEDIES
 from ledger.cli.wording.reasons import words_of
 from ledger.domain.allocation import hours_of
+from ledger.domain.counting import counted
 from ledger.errors import FairhoursError, Faults, Remedy, messages
 from ledger.outcomes import Reason
 
@@ -66,8 +67,7 @@ def worded(error: FairhoursError) -> str:
     if isinstance(error, Faults) and not any(fault.file for fault in error.faults):
         return "\n".join([*messages(error.faults, helping), "nothing was written"])
     if isinstance(error, Faults):
-        many = len(error.faults)
-        count = f"{many} faults" if many > 1 else "1 fault"
+        count = counted(len(error.faults), "fault", "faults")
         return "\n".join([*messages(error.faults, helping), f"{count}; nothing was loaded"])
     fields = dict(error.fields)
     if error.remedy:
@@ -99,7 +99,7 @@ class _Formatter(string.Formatter):
             return f" and {value - 1} more" if value > 1 else ""
         if "|" in format_spec:
             one, more = format_spec.split("|")
-            return f"1 {one}" if value == 1 else f"{value} {more}"
+            return counted(value, one, more)
         return super().format_field(value, format_spec)
 
 

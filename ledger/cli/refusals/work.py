@@ -12,7 +12,7 @@ WORDINGS = {
         "[causes.{cause}] of the settings sets asked_by"
     ),
     "caused_all_closed": (
-        'job {job}: all hours of cause "{cause}" in these days, {entries:entry|entries}, are of '
+        'job {job}: all hours of cause "{cause}" in these days, {entries:entry|entries}, fall in '
         "closed periods; --with-closed moves them as late adjustments"
     ),
     "cause_without_hours": (
@@ -52,15 +52,16 @@ WORDINGS = {
         "{change}: approved on {day}, before the baseline was frozen on {frozen}"
     ),
     "hours_on_complete": (
-        "{name}: {package} is complete; {added_ms:hours} h added to it would only make its budget "
-        "equal what it took, and what it is over stays over"
+        "{name}: {package} is complete; {added_ms:hours} h added to it would only raise its "
+        "budget to what it took; an overrun stays an overrun"
     ),
     "variance_set_to_zero": (
-        "{name}: {package} would be planned at {planned_ms:hours} h by {day}, just what is booked "
-        "to it; a baseline change sets no variance to zero, give the hours days to come"
+        "{name}: {package} would be planned at {planned_ms:hours} h by {day}, exactly what is "
+        "booked to it; a baseline change must not set a variance to zero, so plan the hours on "
+        "days to come"
     ),
     "technique_kept": (
-        "{name}: {package} has begun on {since}; to measure it otherwise {name} needs a row of "
+        "{name}: {package} has begun on {since}; to measure it differently, {name} needs a row of "
         "{package} (0 hours will do) and a reference"
     ),
     "replan_past": (

@@ -3,10 +3,9 @@
 from typing import TYPE_CHECKING
 
 from ledger.cli.refusals.worded import worded
-from ledger.cli.wording.counting import counted
 from ledger.cli.wording.endings import finished_lines
 from ledger.cli.wording.loads import lines_of
-from ledger.domain.allocation import hours_of
+from ledger.domain.counting import counted, grouped, hours_text
 
 if TYPE_CHECKING:
     from ledger.changes.standing import ChangeNow
@@ -41,11 +40,11 @@ def standing_words(now: "ChangeNow") -> str:
     revision = f", revision {now.revision}" if now.revision is not None else ""
     parts = [f"price {now.price_state.replace('_', ' ')}{revision}"]
     if now.hours_ms is not None:
-        parts.append(f"{hours_of(now.hours_ms)} h")
+        parts.append(f"{hours_text(now.hours_ms)} h")
     if now.unpriced:
         parts.append(worded(now.unpriced))
     elif now.amount is not None:
-        parts.append(f"{now.currency} {now.amount}".strip())
+        parts.append(f"{now.currency} {grouped(now.amount)}".strip())
     if now.price_state != "approved" or now.instruction != "none":
         parts.append(INSTRUCTIONS[now.instruction])
     parts += ["complete"] if now.complete else []

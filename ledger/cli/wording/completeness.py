@@ -3,7 +3,8 @@
 from functools import singledispatch
 
 from ledger.cli.wording.reasons import words_of
-from ledger.domain.allocation import hours_of, to_places
+from ledger.domain.allocation import to_places
+from ledger.domain.counting import counted, hours_text
 from ledger.outcomes import Outcome, Reason
 from ledger.performance import completeness
 
@@ -16,15 +17,15 @@ def reason(why: Outcome) -> str:
 
 @reason.register
 def of_sheets(why: completeness.SheetsOut) -> str:
-    return f"{why.sheets_in} of {why.expected} sheets are in"
+    return f"{why.sheets_in} of {counted(why.expected, 'sheet is', 'sheets are')} in"
 
 
 @reason.register
 def of_doubtful(why: completeness.HoursDoubtful) -> str:
     share = to_places((why.held_ms + why.untagged_ms) * 100, 1, why.whole_ms)
     return (
-        f"{hours_of(why.held_ms)} h are held and {hours_of(why.untagged_ms)} h untagged, "
-        f"{share} % of {hours_of(why.whole_ms)} h"
+        f"{hours_text(why.held_ms)} h are held and {hours_text(why.untagged_ms)} h untagged, "
+        f"{share} % of {hours_text(why.whole_ms)} h"
     )
 
 
@@ -52,4 +53,4 @@ def of_figure(why: Reason) -> str:
 
 def _package(each: completeness.Unmeasured) -> str:
     since = f"since {each.measured_on}" if each.measured_on else "never measured"
-    return f"{each.package} {hours_of(each.ms)} h {since}"
+    return f"{each.package} {hours_text(each.ms)} h {since}"

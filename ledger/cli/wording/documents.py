@@ -2,10 +2,10 @@
 
 from typing import TYPE_CHECKING
 
-from ledger.cli.wording.counting import counted
 from ledger.cli.wording.endings import finished_lines
 from ledger.cli.wording.pages import COMMANDS as COMMANDS
 from ledger.documents.stated import stated
+from ledger.domain.counting import counted
 from ledger.domain.documents import INVOICES, KIND_WORDS
 
 if TYPE_CHECKING:

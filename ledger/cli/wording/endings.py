@@ -3,8 +3,7 @@
 from typing import TYPE_CHECKING
 
 from ledger.cli.colour import marked
-from ledger.cli.wording.counting import counted
-from ledger.domain.allocation import hours_of
+from ledger.domain.counting import counted, hours_text
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -42,12 +41,12 @@ def places_lines(places: "PlacesPosted") -> list[str]:
     if places.moves:
         entries = sum(move.entries for move in places.moves)
         moved = counted(entries, "entry", "entries")
-        lines.append(f"{moved} moved, {hours_of(sum(move.ms for move in places.moves))} h:")
+        lines.append(f"{moved} moved, {hours_text(sum(move.ms for move in places.moves))} h:")
         lines += listed(places.moves)
     if places.late:
         entries = sum(move.entries for move in places.late)
         moved = counted(entries, "entry of a closed period", "entries of closed periods")
-        hours = hours_of(sum(move.ms for move in places.late))
+        hours = hours_text(sum(move.ms for move in places.late))
         lines.append(f"{moved} moved, {hours} h, as late adjustments:")
         lines += listed(places.late)
     return lines + _kept(places)
@@ -67,8 +66,9 @@ def kept_lines(kept: "Sequence[KeptEntry]") -> list[str]:
     from ledger.sheets.moves import named
 
     lines = [
-        f"  {each.entry}: {each.worker_id} on {each.day},"
-        f" {named(each.from_place or '-')} -> {named(each.to_place or '-')}, {hours_of(each.ms)} h"
+        f"  {each.entry}: {each.worker_id} on {each.day}, "
+        f"{named(each.from_place or '-')} -> {named(each.to_place or '-')}, "
+        f"{hours_text(each.ms)} h"
         for each in kept[:LISTED]
     ]
     return [*lines, *([f"  and {len(kept) - LISTED} more"] if len(kept) > LISTED else [])]

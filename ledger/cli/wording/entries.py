@@ -1,9 +1,8 @@
 """Entries that were reversed or corrected, in words."""
 
-from ledger.cli.wording.counting import counted
 from ledger.cli.wording.endings import finished_lines, late_lines
 from ledger.commands.entries import EntriesPutRight, EntriesRebooked, LoadsTakenBack
-from ledger.domain.allocation import hours_of
+from ledger.domain.counting import counted, hours_text
 from ledger.sheets.outcomes import (
     EntriesCorrected,
     EntriesReversed,
@@ -57,7 +56,7 @@ def _loads(done: LoadsReversed) -> list[str]:
     return [
         *map(_load, done.loads),
         *(
-            f"  {place}: {counted(entries, 'entry', 'entries')}, {hours_of(ms)} h"
+            f"  {place}: {counted(entries, 'entry', 'entries')}, {hours_text(ms)} h"
             for place, entries, ms in done.places
         ),
         *([f"{ended} of it rejected"] if done.reissues_ended else []),
@@ -72,7 +71,7 @@ def _load(load: LoadReversed) -> str:
     ended = f"; {counted(load.held, 'held line', 'held lines')} ended" if load.held else ""
     return (
         f"{load.file} (batch {load.batch}, {load.recorded_at:%Y-%m-%d}): "
-        f"{counted(load.entries, 'entry', 'entries')} reversed, {hours_of(load.ms)} h{ended}"
+        f"{counted(load.entries, 'entry', 'entries')} reversed, {hours_text(load.ms)} h{ended}"
     )
 
 
@@ -80,7 +79,7 @@ def _replaced(entries: tuple[tuple[str, int], ...]) -> list[str]:
     if not entries:
         return []
     ids = " ".join(entry for entry, _ in entries[:NAMED_AT_MOST])
-    hours = hours_of(sum(ms for _, ms in entries))
+    hours = hours_text(sum(ms for _, ms in entries))
     return [
         f"still reversed, replaced by its re-issue: {ids}{_more(len(entries))} ({hours} h); "
         "`fairhours undo reversal` restores them"
@@ -125,5 +124,5 @@ def _move(before: str, after: str) -> str:
 
 def _change(before: int, after: int) -> str:
     if before == after:
-        return f"{hours_of(after)} h"
-    return f"{hours_of(before)} h -> {hours_of(after)} h"
+        return f"{hours_text(after)} h"
+    return f"{hours_text(before)} h -> {hours_text(after)} h"

@@ -2,8 +2,8 @@
 
 from typing import TYPE_CHECKING
 
-from ledger.cli.wording.counting import counted
 from ledger.cli.wording.endings import finished_lines
+from ledger.domain.counting import counted
 
 if TYPE_CHECKING:
     from ledger.commands.held_lines import LinesPutRight, ReissuesConfirmed, ReissuesRejected

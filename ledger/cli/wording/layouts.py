@@ -17,11 +17,9 @@ WORDINGS = {
     "delimiter": 'delimiter: "{likeliest}" or "{other}"',
     "table": "table: it may be {likeliest} or {other}; --for says which",
     "columns_unknown": "columns kept as evidence only: {columns}",
-    "worker_of_tab": (
-        "{field}: no column or label tells it; taken from the tab (or the file): {tab}"
-    ),
-    "worker_of_tabs": "{field}: no column or label tells it; taken from the tabs: {tab}",
-    "tab": "{field}: no column tells it; taken from the tabs: {tab}",
+    "worker_of_tab": ("{field} has no column or label; taken from the tab (or the file): {tab}"),
+    "worker_of_tabs": "{field} has no column or label; taken from the tabs: {tab}",
+    "tab": "{field} has no column; taken from the tabs: {tab}",
     "year": 'year: the tab "{tab}" names no year; add year = 2026 or the like',
     "across": "across: the heads {heads} are taken for {field}; correct them under [heads]",
     "titles": "titles: {field} is taken from the rows {texts}",

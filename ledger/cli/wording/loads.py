@@ -7,10 +7,9 @@ from ledger.baseline.approval import OmissionShort
 from ledger.baseline.baseline_changes import Replanned
 from ledger.baseline.instructed_plan import PlanMoved
 from ledger.cli.refusals.worded import worded
-from ledger.cli.wording.counting import counted
 from ledger.cli.wording.endings import finished_lines, kept_lines
 from ledger.commands.loads import FilesLoaded, JobFrozen, LayoutsKept, RulesLoaded
-from ledger.domain.allocation import hours_of
+from ledger.domain.counting import counted, hours_text
 from ledger.domain.daywork import AGREED
 from ledger.errors import messages, ranges
 from ledger.inputs import outcomes
@@ -20,10 +19,10 @@ from ledger.tables.small_tables import RowsLeftOut
 
 LAYOUT_STANDS = {"new": "new", "changed": "changed", "as_before": "unchanged"}
 WHOLES = {
-    "rule": "rule: {} new or changed, {} unchanged",
-    "change_line": "change-lines: {} revisions new or changed, {} unchanged",
-    "change_event": "change-events: {} new or changed, {} unchanged",
-    "daywork_sheet": "daywork-sheets: {} new or changed, {} unchanged",
+    "rule": "rule",
+    "change_line": "change-lines",
+    "change_event": "change-events",
+    "daywork_sheet": "daywork-sheets",
 }
 
 
@@ -53,7 +52,8 @@ def layout_lines(kept: LayoutsKept) -> list[str]:
 def freeze_lines(done: JobFrozen) -> list[str]:
     """Return what is said of a freeze."""
     job = done.frozen
-    return [f"job {job.job}: frozen on {job.on}, {hours_of(job.budget_ms)} h in {job.rows} rows"]
+    rows = counted(job.rows, "row", "rows")
+    return [f"job {job.job}: frozen on {job.on}, {hours_text(job.budget_ms)} h in {rows}"]
 
 
 def file_lines(file: outcomes.FileLoaded) -> list[str]:
@@ -109,7 +109,7 @@ def _differences(fields: tuple[outcomes.FieldChange, ...]) -> str:
 def _difference(field: outcomes.FieldChange) -> str:
     before, after = field.before, field.after
     if field.name == "ms" and isinstance(before, int) and isinstance(after, int):
-        return f"hours {hours_of(before)} -> {hours_of(after)}"
+        return f"hours {hours_text(before)} -> {hours_text(after)}"
     return f"{field.name} {_value_text(before)} -> {_value_text(after)}"
 
 
@@ -124,7 +124,10 @@ def of_form(outcome: outcomes.FormRowsBlank) -> list[str]:
 
 @lines_of.register
 def of_wholes(outcome: outcomes.WholesLoaded) -> list[str]:
-    return [WHOLES[outcome.table].format(outcome.changed, outcome.as_before)]
+    changed = str(outcome.changed)
+    if outcome.table == "change_line":
+        changed = counted(outcome.changed, "revision", "revisions")
+    return [f"{WHOLES[outcome.table]}: {changed} new or changed, {outcome.as_before} unchanged"]
 
 
 @lines_of.register
@@ -142,7 +145,7 @@ def of_rule(outcome: outcomes.RuleAstray) -> list[str]:
 
 @lines_of.register
 def of_budgets(outcome: outcomes.BudgetsRated) -> list[str]:
-    return [f"rate: {outcome.count} budgets now have their rate"]
+    return [f"rate: {counted(outcome.count, 'budget', 'budgets')} now rated"]
 
 
 @lines_of.register
@@ -158,7 +161,8 @@ def of_owner(outcome: outcomes.OwnerSees) -> list[str]:
 def of_estimate(outcome: outcomes.EstimateLoaded) -> list[str]:
     if outcome.as_before:
         return ["estimate: unchanged"]
-    return [f"estimate: {outcome.packages} packages, {hours_of(outcome.budget_ms)} h"]
+    packages = counted(outcome.packages, "package", "packages")
+    return [f"estimate: {packages}, {hours_text(outcome.budget_ms)} h"]
 
 
 @lines_of.register
@@ -191,11 +195,11 @@ def of_balance(outcome: outcomes.BaselineKept) -> list[str]:
         ("reserve", before.reserve_ms, after.reserve_ms),
     )
     moved = ", ".join(
-        f"{name} {hours_of(was)} h" + (f" -> {hours_of(now)} h" if now != was else "")
+        f"{name} {hours_text(was)} h" + (f" -> {hours_text(now)} h" if now != was else "")
         for name, was, now in pairs
         if was or now
     )
-    lines = [f"{outcome.name}: {moved}; contract budget {hours_of(after.whole_ms)} h, as before"]
+    lines = [f"{outcome.name}: {moved}; contract budget {hours_text(after.whole_ms)} h, as before"]
     lines += _replanned(outcome.name, outcome.replanned.packages)
     return lines + _respread(outcome.name, outcome.replanned)
 
@@ -269,21 +273,21 @@ def of_instruction(outcome: outcomes.InstructionAwaits) -> list[str]:
 @lines_of.register
 def of_sheet(outcome: outcomes.SheetMarked) -> list[str]:
     word = "agreed" if outcome.mark == AGREED else "recorded, not agreed"
-    said = f"{hours_of(outcome.taken_ms)} h {word}"
+    said = f"{hours_text(outcome.taken_ms)} h {word}"
     if outcome.struck_ms:
-        said += f", {hours_of(outcome.struck_ms)} h struck off"
+        said += f", {hours_text(outcome.struck_ms)} h struck off"
     if outcome.items:
         said += f", {counted(outcome.items, 'item', 'items')}"
     if outcome.late_ms:
-        said += f"; {hours_of(outcome.late_ms)} h booked since are not on it"
+        said += f"; {hours_text(outcome.late_ms)} h booked since are not on it"
     return [f"{outcome.change} sheet {outcome.daywork_sheet}: {said}"]
 
 
 @lines_of.register
 def of_omission(outcome: OmissionShort) -> list[str]:
     return [
-        f"{outcome.change}: of {hours_of(outcome.wanted_ms)} h to be omitted from "
-        f"{outcome.work_package} only {hours_of(outcome.taken_ms)} h are not yet earned; "
+        f"{outcome.change}: of {hours_text(outcome.wanted_ms)} h to be omitted from "
+        f"{outcome.work_package} only {hours_text(outcome.taken_ms)} h are not yet earned; "
         "the price stays as approved"
     ]
 

@@ -3,8 +3,8 @@
 import shlex
 from collections.abc import Iterator
 
-from ledger.cli.wording.counting import counted
 from ledger.commands.month_packs import DOCUMENT, ENTRIES, ListRemade, PackMade
+from ledger.domain.counting import counted
 
 
 def again(made: ListRemade) -> str:

@@ -1,8 +1,7 @@
 """What was signed off, in words."""
 
-from ledger.cli.wording.counting import counted
 from ledger.commands.payroll import OffDone
-from ledger.domain.allocation import hours_of
+from ledger.domain.counting import counted, hours_text
 from ledger.payroll.closing import Checklist
 from ledger.payroll.reconciliation import PayRow
 
@@ -50,7 +49,7 @@ def _pay_lines(found: Checklist) -> list[str]:
     settled = len(found.rows) - len(left) - len(waived)
     said = f"hours paid: {settled} of {counted(len(found.rows), 'row', 'rows')} settled"
     by_whom = [f"waived by {row.signed_by}: {row_said(row)}" for row in waived]
-    banked = [f"banked: worker {who} {hours_of(ms)} h" for who, ms in found.banked.items()]
+    banked = [f"banked: worker {who} {hours_text(ms)} h" for who, ms in found.banked.items()]
     return [said, *(f"not settled: {row_said(row)}" for row in left), *by_whom, *banked]
 
 
@@ -58,8 +57,8 @@ def row_said(row: PayRow) -> str:
     """Return a row by who, period and kind, with what of it is open."""
     who = f"worker {row.worker_id}" if row.worker_id else row.supplier
     days = f"{row.period_start} to {row.period_end}"
-    left = [f"{hours_of(row.unexplained_ms)} h unexplained"] if row.unexplained_ms else []
+    left = [f"{hours_text(row.unexplained_ms)} h unexplained"] if row.unexplained_ms else []
     if row.owed_ms:
         why = "booked and not paid" if row.owed_ms < 0 else "paid without a sheet"
-        left.append(f"{hours_of(abs(row.owed_ms))} h {why}")
+        left.append(f"{hours_text(abs(row.owed_ms))} h {why}")
     return f"{who}, {days}, {row.kind.replace('_', ' ')}: {', '.join(left)}"

@@ -3,9 +3,9 @@
 from typing import TYPE_CHECKING
 
 from ledger.cli.wording.changes import entered_lines
-from ledger.cli.wording.counting import counted
 from ledger.cli.wording.tags import entries_lines, measures_lines
 from ledger.commands.changes import ChangeEntered
+from ledger.domain.counting import counted
 
 if TYPE_CHECKING:
     from ledger.commands.notices import ChangeRaised

@@ -31,7 +31,7 @@ WORDS = {
         "contingency is planned and earned only in the package it is drawn into"
     ),
     "spi_plan_over": (
-        "SPI only says how much is earned, {earned_percent} %: all of the plan has passed; "
+        "SPI only says how much is earned, {earned_percent} %: the plan has ended; "
         "go by SPI(t) and the forecast finish"
     ),
     "spi_last_third": (

@@ -5,12 +5,11 @@ from functools import singledispatch
 from ledger.cli.colour import marked
 from ledger.cli.output import as_csv, to_json
 from ledger.cli.tables import as_table
-from ledger.cli.wording.counting import counted
 from ledger.cli.wording.endings import doubts_lines, finished_lines
 from ledger.cli.wording.held_lines import ended_lines
 from ledger.commands.sheets import HeldLoaded, SheetsLoad
 from ledger.commands.sheets_as_json import load_json
-from ledger.domain.allocation import hours_of
+from ledger.domain.counting import counted, hours_text
 from ledger.domain.questions import QUESTIONS
 from ledger.outcomes import Outcome
 from ledger.sheets import outcomes
@@ -70,9 +69,10 @@ def of_mended(outcome: outcomes.HeldLinesMended) -> str:
 def of_questions(outcome: outcomes.QuestionsWaiting) -> str:
     command = f'line --file "{outcome.file}" --reason-is {outcome.reason} --reason "..."'
     one, more = QUESTIONS[outcome.reason]
-    held = one if outcome.lines == 1 else more.format(outcome.lines)
+    why = one if outcome.lines == 1 else more
+    held = counted(outcome.lines, "line is", "lines are")
     return (
-        f"{outcome.file}: {held}; if the same: `fairhours reject {command}`, "
+        f"{outcome.file}: {held} held: {why}; if the same: `fairhours reject {command}`, "
         f"if not: `fairhours release {command}`"
     )
 
@@ -103,7 +103,7 @@ def booked_line(done: SheetsLoad) -> str:
     lines = f"{counted(held, 'line', 'lines')} held"
     waiting = f"; {lines}, see `fairhours held`"
     known = f"; {counted(before, 'line', 'lines')} held or rejected earlier"
-    hours = hours_of(done.loaded.booked_ms)
+    hours = hours_text(done.loaded.booked_ms)
     said = f"{hours} h booked{waiting if held else ''}{known if before else ''}"
     return marked(said, lines) if held else said
 
@@ -111,16 +111,16 @@ def booked_line(done: SheetsLoad) -> str:
 def following_lines(done: SheetsLoad) -> list[str]:
     """Return what is said last: unknown codes, doubts, the hours of the whole book."""
     untagged = [untagged_line(done.untagged)] if done.untagged else []
-    amounts = ", ".join(f"{kind} {hours_of(ms)} h" for kind, ms in done.whole_book)
+    amounts = ", ".join(f"{kind} {hours_text(ms)} h" for kind, ms in done.whole_book)
     return [*untagged, *finished_lines(done.finished), f"whole book: {amounts}"]
 
 
 def untagged_line(codes: tuple[UntaggedCode, ...]) -> str:
     """Return the hours and the codes in a line; hours of two places, each rounded by itself."""
-    named = [f"{each.code or 'no code'} ({hours_of(each.ms)} h)" for each in codes[:CODES_SHOWN]]
+    named = [f"{each.code or 'no code'} ({hours_text(each.ms)} h)" for each in codes[:CODES_SHOWN]]
     if rest := codes[CODES_SHOWN:]:
-        named.append(f"and {len(rest)} more ({hours_of(sum(each.ms for each in rest))} h)")
-    return f"{hours_of(sum(each.ms for each in codes))} h untagged: {', '.join(named)}"
+        named.append(f"and {len(rest)} more ({hours_text(sum(each.ms for each in rest))} h)")
+    return f"{hours_text(sum(each.ms for each in codes))} h untagged: {', '.join(named)}"
 
 
 def corrections_lines(done: HeldLoaded) -> list[str]:
@@ -129,5 +129,7 @@ def corrections_lines(done: HeldLoaded) -> list[str]:
     lines = ended_lines(file.ended)
     if file.ended_before:
         lines.append(f"already ended, left as they are: {', '.join(file.ended_before)}")
-    lines.append(f"{file.without_correction} of {file.rows} lines without a correction")
+    lines.append(
+        f"{file.without_correction} of {counted(file.rows, 'line', 'lines')} without a correction"
+    )
     return [f"{file.file}: {line}" for line in lines] + doubts_lines(done.finished.doubts)

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
-from ledger.cli.wording.counting import counted
+from ledger.domain.counting import counted
 
 # Smaller shares of a trade's hours are not worth a word.
 CREW_PERCENT = 10

@@ -3,10 +3,10 @@
 from collections.abc import Sequence
 
 from ledger.cli.tables import as_table
-from ledger.cli.wording.counting import counted
 from ledger.cli.wording.endings import finished_lines
 from ledger.commands.tags import EntriesReplaced, TagsOfFile
-from ledger.domain.allocation import hours_of, to_places
+from ledger.domain.allocation import to_places
+from ledger.domain.counting import counted, grouped, hours_text
 from ledger.domain.measures import Figure
 from ledger.performance.touched import MEASURES, PartMeasured
 from ledger.sheets.moves import listed
@@ -43,7 +43,7 @@ def entries_lines(done: EntriesTagged) -> list[str]:
     if done.entries:
         entries = counted(done.entries, "entry", "entries")
         trace = f"; `fairhours trace {done.first}`" if done.entries == 1 else ""
-        lines.append(f"{entries} tagged by hand, {hours_of(done.ms)} h{trace}")
+        lines.append(f"{entries} tagged by hand, {hours_text(done.ms)} h{trace}")
     lines += listed(done.moves)
     if done.as_before:
         lines.append(f"{counted(done.as_before, 'entry', 'entries')} tagged so already")
@@ -70,7 +70,7 @@ def _listed(closed: Sequence[ClosedEntry], head: str) -> list[str]:
     if not closed:
         return []
     lines = [
-        f"  {each.entry}: {each.worker_id} on {each.day}, {hours_of(each.ms)} h"
+        f"  {each.entry}: {each.worker_id} on {each.day}, {hours_text(each.ms)} h"
         for each in closed[:LISTED]
     ]
     more = [f"  and {len(closed) - LISTED} more"] if len(closed) > LISTED else []
@@ -103,4 +103,4 @@ def _change(name: str, before: Figure, after: Figure) -> str:
 def _text(name: str, value: Figure) -> str:
     if value is None:
         return "-"
-    return str(to_places(value, 3) if name == "cpi" else to_places(value, 2, HOUR))
+    return grouped(to_places(value, 3) if name == "cpi" else to_places(value, 2, HOUR))

@@ -1,8 +1,8 @@
 """Aliases of workers, in words."""
 
-from ledger.cli.wording.counting import counted
 from ledger.cli.wording.endings import finished_lines
 from ledger.commands.worker_aliases import AliasesKept
+from ledger.domain.counting import counted
 
 
 def confirmed_lines(kept: AliasesKept) -> list[str]:

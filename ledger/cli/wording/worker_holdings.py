@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator, Sequence
 
-from ledger.cli.wording.counting import counted
 from ledger.commands.erasing import WorkerHeld
+from ledger.domain.counting import counted
 from ledger.sheets.worker_holdings import Holding
 
 # How many ids of one kind are shown in a line and in a table.

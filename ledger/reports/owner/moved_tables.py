@@ -32,7 +32,7 @@ def moved_section(view: OwnerVariations, moved: Moved) -> Section:
         ),
     ]
     day = written(moved.status_date)
-    caption = _("Changes that are new or stand otherwise than on {day}").format(day=day)
+    caption = _("Changes that are new or have a new status since {day}").format(day=day)
     table = Table("Moved", caption, columns, tuple(rows), _(wording.NOTHING_MOVED))
     return Section(_("Since the last statement"), table, lead=lead(view, moved))
 

@@ -182,16 +182,16 @@ MATTER_MEANINGS = {
     "daywork_unsigned": "",
 }
 INDICATION = "Hours worked so far at contract rates: an indication, not a price."
-ABOVE_ESTIMATE = "Done beyond what is agreed on sheets and left of the estimate, at contract rates."
+ABOVE_ESTIMATE = "Work beyond the agreed sheets and the remaining estimate, at contract rates."
 WITHOUT_RATE = "A trade has no contract rate, so no amount is shown."
 COUNTED = "The anticipated final sum counts the work at the amount shown."
-NOT_IN_SUM = "It is not in any sum."
+NOT_IN_SUM = "Not included in any sum."
 
 DRAFT = "Draft, not issued"
 NO_COMPLETION = "the contract names no completion date"
 SIGN = (
-    "Tick, sign and return. Who signs must be allowed to approve under the contract; a yes in part "
-    "is a counter-offer."
+    "Tick, sign and return. Whoever signs must be authorised under the contract; partial "
+    "acceptance is a counter-offer."
 )
 NEW = "Not listed"
 GONE = "No longer listed"
@@ -199,7 +199,7 @@ MOVED = (
     "Against the statement of {day}: adjusted contract sum {adjusted}, anticipated final sum "
     "{final}, awaiting your decision {waiting}, days granted {days}."
 )
-NOTHING_MOVED = "No change stands otherwise than in the last statement."
+NOTHING_MOVED = "No change has a different status since the last statement."
 SHEETS_TITLE = "Change details"
 CHART = (
     "Hours against the original estimate, step by step. Filled: more hours; outlined: fewer; "

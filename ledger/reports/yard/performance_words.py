@@ -3,6 +3,7 @@
 from datetime import date
 from decimal import Decimal
 
+from ledger.domain.counting import counted
 from ledger.reports.dates import written
 from ledger.reports.figures import number_text, whole_hours
 from ledger.reports.yard.performance import KeyDate, PerformanceReport, TimeStanding
@@ -106,7 +107,7 @@ def days_words(planned: date, expected: date) -> str:
     days = (expected - planned).days
     if not days:
         return "on"
-    count = f"{abs(days)} day{'s' if abs(days) != 1 else ''}"
+    count = counted(abs(days), "day", "days")
     return f"{count} {'after' if days > 0 else 'before'}"
 
 
@@ -130,7 +131,7 @@ def completion_words(time: TimeStanding) -> str:
     words = f"Completion by contract is {written(time.completion_date)}{late_words(time.late_by)}"
     if time.days_granted:
         moved = time.completion_with_days
-        granted = f"{time.days_granted} day{'s' if time.days_granted != 1 else ''} granted"
+        granted = f"{counted(time.days_granted, 'day', 'days')} granted"
         words += f"; with {granted} {written(moved) if moved else 'not defined'}"
         words += late_words(time.late_by_with_days)
     return f"{words}."
@@ -147,12 +148,12 @@ def early_words(days: int) -> str:
 
 
 def working_days(days: int) -> str:
-    return f"{abs(days)} working day{'s' if abs(days) != 1 else ''}"
+    return counted(abs(days), "working day", "working days")
 
 
 def key_date_words(each: KeyDate) -> str:
     """Return whether a key date is made with the people there, in a sentence."""
-    done = f"{each.complete} of {each.packages} packages complete"
+    done = f"{each.complete} of {counted(each.packages, 'package', 'packages')} complete"
     if each.why:
         return f"{done}: {each.why}"
     assert each.reached_on is not None

@@ -6,6 +6,7 @@ from datetime import date
 from decimal import Decimal
 from itertools import groupby
 
+from ledger.domain.counting import counted
 from ledger.domain.pay import KINDS as KINDS_IN_ORDER
 from ledger.reports import page_parts
 from ledger.reports.canonical import digest
@@ -110,7 +111,7 @@ def _figures(view: Reconciliation) -> tuple[Fact, ...]:
     open_rows = sum(not row.is_settled for row in view.rows)
     signed = sum(row.signed is not None for row in view.rows)
     return (
-        Fact("Paid", f"{number_text(paid)} h", f"{len(view.rows)} rows"),
+        Fact("Paid", f"{number_text(paid)} h", counted(len(view.rows), "row", "rows")),
         Fact("Booked", f"{number_text(booked)} h", "all jobs, overhead and absence"),
         Fact("Difference", f"{number_text(paid - booked)} h", "paid − booked"),
         Fact("Not settled", str(open_rows), f"rows; {signed} signed off"),
@@ -147,7 +148,7 @@ def _sections(view: Reconciliation) -> tuple[Section, ...]:
 def _agree(count: int) -> str:
     if not count:
         return ""
-    return f"{count} {'row agrees and is' if count == 1 else 'rows agree and are'} not listed."
+    return f"{counted(count, 'row agrees and is', 'rows agree and are')} not listed."
 
 
 def _sums(rows: Sequence[Shown]) -> tuple[Decimal, Decimal, Decimal]:
@@ -284,7 +285,7 @@ def _sign_off(view: Reconciliation) -> Table:
     made = [*_signed(view)]
     made += [Row((step, "", "", None), "blank") for step in ("Prepared by", "Reviewed by")]
     signed = sum(row.signed is not None for row in view.rows)
-    caption = f"{signed} of {len(view.rows)} rows are signed off in the record."
+    caption = f"Signed off in the record: {signed} of {counted(len(view.rows), 'row', 'rows')}."
     return Table("Sign-off", caption, SIGN_OFF, tuple(made))
 
 
@@ -295,7 +296,7 @@ def _signed(view: Reconciliation) -> Iterator[Row]:
     for (on, who), found in groupby(rows, _signer):
         each = list(found)
         waived = sum(row.is_waived for row in each)
-        said = f"{len(each)} {'row' if len(each) == 1 else 'rows'} signed off in the record"
+        said = f"{counted(len(each), 'row', 'rows')} signed off in the record"
         said += f", {waived} waived with a reason" if waived else ""
         yield Row(("Signed off", cut(who, NAME_LENGTH), said, on))
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from ledger.domain.counting import counted
 from ledger.reports.dates import written
 from ledger.reports.figures import hours, number_text
 from ledger.reports.yard.reconciliation import PaidRow, Reconciliation
@@ -69,7 +70,7 @@ def open_words(rows: Sequence[PaidRow]) -> str:
     count = sum(not row.is_settled for row in rows)
     if not count:
         return "All rows are settled."
-    return f"{count} of {len(rows)} {'row is' if len(rows) == 1 else 'rows are'} not settled."
+    return f"{count} of {counted(len(rows), 'row is', 'rows are')} not settled."
 
 
 def party_words(row: PaidRow) -> str:

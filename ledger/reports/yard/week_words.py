@@ -5,6 +5,7 @@ from datetime import date
 from decimal import Decimal
 from typing import cast
 
+from ledger.domain.counting import counted
 from ledger.domain.overrun import STEP_TITLES
 from ledger.reports.dates import written
 from ledger.reports.figures import number_text
@@ -110,16 +111,17 @@ def _finish(line: Line, _: str) -> str:
     late = line["late"]
     told = ""
     if isinstance(late, int) and late:
-        told = f", {abs(late)} working days {'late' if late > 0 else 'early'}"
+        days = counted(abs(late), "working day", "working days")
+        told = f", {days} {'late' if late > 0 else 'early'}"
     return f"forecast {_day(line['forecast'])}{agreed}{told}"
 
 
 def _key_date(line: Line, _: str) -> str:
     misses = line["misses_by"]
-    told = "is made" if misses == 0 else f"misses by {misses} working days"
-    return f"{line.names[0]}, {_day(line['date'])}: {_number(line['to_go'])} h to go, " + (
-        "not known whether it is made" if misses is None else told
-    )
+    told = "not known" if misses is None else "on time"
+    if isinstance(misses, int) and misses:
+        told = f"misses by {counted(misses, 'working day', 'working days')}"
+    return f"{line.names[0]}, {_day(line['date'])}: {_number(line['to_go'])} h to go, {told}"
 
 
 def _claimable(line: Line, currency: str) -> str:
@@ -129,7 +131,7 @@ def _claimable(line: Line, currency: str) -> str:
 def _pay(line: Line, _: str) -> str:
     unpaid = f"; {_number(line['unpaid'])} h booked and not paid yet" if line["unpaid"] else ""
     if not line["open"]:
-        return f"no difference of the last five weeks is open{unpaid}"
+        return f"no open differences in the last five weeks{unpaid}"
     return f"{line['open']} differences open, {_number(line['hours'])} h unexplained{unpaid}"
 
 
