@@ -5,6 +5,8 @@ from datetime import date
 import pytest
 
 from ledger.commands.access import ReadAccess
+from ledger.reports.owner.build import build
+from ledger.reports.owner.job_tables import waits_for
 from tests._stage import JOB, SAMPLE, load
 from tests.conftest import Yard
 from tests.inputs._moves import freeze, price
@@ -59,6 +61,8 @@ def test_every_paper_of_a_change_says_the_same_of_its_days(sent: Yard) -> None:
     with ReadAccess(sent.book).reading() as book:
         stated = on_statement(book, JOB, DAY)
         papers = {code: set(on_papers(book, JOB, code, DAY)) for code in CASES}
+        waits = waits_for(build(book, JOB, DAY))
 
     assert stated == {code: statement for code, (*_, statement, _) in CASES.items()}
+    assert [code for code, what in waits.items() if what == "days"] == ["Q5"]
     assert papers == {code: {paper} for code, (*_, paper) in CASES.items()}

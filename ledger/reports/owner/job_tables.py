@@ -101,6 +101,7 @@ def waits_for(view: OwnerVariations) -> dict[str, str]:
     """Return for each change what it waits for, "" where nothing is open."""
     rough = {each.change: each.rough for each in view.awaiting}
     open_ones = {each.change for each in view.open_matters}
+    days_asked = {each.change for each in view.details if each.days_requested}
 
     def of(row: ChangeRow) -> str:
         if row.change in rough:
@@ -109,7 +110,7 @@ def waits_for(view: OwnerVariations) -> dict[str, str]:
             return "matter"
         if row.state == "requested":
             return "price"
-        return "days" if row.days_open else ""
+        return "days" if row.days_open and row.change in days_asked else ""
 
     return {row.change: of(row) for row in view.changes}
 
