@@ -22,7 +22,8 @@ class Candidate:
 
     `rows` is how many rows the head has, `at` the last of them; `beside` what stands below the same
     head in other tabs. `across` has the heads laid across, by their place, with what they say;
-    whether an upper head or days tell that they are is `is_across_named`.
+    whether an upper head or days tell that they are is `is_across_named`. `worded` has a place and
+    the texts there of rows that are no lines.
     """
 
     table: str
@@ -37,6 +38,7 @@ class Candidate:
     fields: dict[str, int] = field(default_factory=dict)
     across: dict[int, str] = field(default_factory=dict)
     is_across_named: bool = False
+    worded: tuple[int, frozenset[str]] = (0, frozenset())
     score: float = 0
 
     @property
@@ -54,12 +56,20 @@ class Candidate:
 
     def texts(self, at: int) -> list[str]:
         """Return what stands under a head, in rows that are no titles and no totals."""
-        rows = [*self.lines, *filter(is_line, self.beside)]
-        return [row[at].strip() for row in rows if at < len(row)]
+        return [row[at].strip() for row in self.all_lines() if at < len(row)]
 
     @property
     def lines(self) -> Rows:
-        return [row for row in self.below if is_line(row)]
+        return list(filter(self._is_line, self.below))
+
+    def all_lines(self) -> Rows:
+        """Return the lines below the head, and those of other tabs."""
+        return [*self.lines, *filter(self._is_line, self.beside)]
+
+    def _is_line(self, row: Sequence[str]) -> bool:
+        at, texts = self.worded
+        is_worded = at < len(row) and " ".join(row[at].split()) in texts
+        return is_line(row) and not is_worded
 
     def missing(self) -> list[Column]:
         """Return the needed columns that no head gives."""

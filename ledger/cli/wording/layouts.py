@@ -29,6 +29,12 @@ WORDINGS = {
     "fill_down": "fill_down: blank cells under {heads} take what stands above them",
     "constant": '{field}: no column looks like it; taken as "{text}" for all rows',
     "total": 'total: rows with "{text}" under {column} are checked, not read',
+    "words_left_out": (
+        "left_out: rows with {texts} under {column} are left out: the others there have numbers"
+    ),
+    "words_among_numbers": (
+        "{texts} under {column}: the others there have numbers; put what is no line into [left_out]"
+    ),
     "date_order": (
         'date_order: {day} may have the day or the month first; add date_order = "dmy" or "mdy"'
     ),
