@@ -1,9 +1,19 @@
 """Which row of a file is the head of which table, by its words and by what stands below it."""
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 
-from ledger.inputs.column_words import ACROSS, plain, words_of
+from ledger.domain.pay import CLASSES, class_named
+from ledger.inputs.column_words import (
+    ACROSS,
+    HOURS,
+    OF_NAMES,
+    WITHOUT_HOURS,
+    plain,
+    words_of,
+)
 from ledger.inputs.columns import LAID_OUT
 from ledger.tables.guessed_texts import MARKS, is_date, is_number, is_of_units, looks_like, total_of
 from ledger.tables.guessing import Rows
@@ -226,13 +236,48 @@ def _is_amount(found: Candidate, at: int) -> bool:
 
 
 def _score(found: Candidate) -> float:
-    """Return how many columns are known, less what is needed and not there."""
+    """Return how many columns are known, less what is needed and not there.
+
+    What a table is about, hours or amounts, stands nowhere else: without it a row is not its head.
+    """
     elsewhere = {*labels_above(found), *([] if month_of(found.tab, 2000) is None else _days(found))}
     missing = [each for each in found.missing() if each.name not in elsewhere]
-    lacking = sum(0.5 if each.name in SELDOM else 1 for each in missing)
+    lacking = sum(_weight(each) for each in missing)
     known = len(found.fields) + min(len(found.across), 2)
     lacking += bool(found.across) and not found.is_across_named
-    return known - lacking if known > 1 and found.fields else 0
+    lacking += 2 * (found.table in WITHOUT_HOURS and _has_hours(found))
+    return known - lacking + _named(found) if known > 1 and found.fields else 0
+
+
+def _weight(column: Column) -> float:
+    """Return how much it tells against a table that it lacks a column that it needs."""
+    if column.name in SELDOM:
+        return 0.5
+    return 3 if column.read_as in ("hours", "number") else 1
+
+
+def _has_hours(found: Candidate) -> bool:
+    taken = {*found.fields.values()}
+    free = (cell for at, cell in enumerate(found.written) if at not in taken)
+    return any(plain(cell) in HOURS for cell in free)
+
+
+def _named(found: Candidate) -> float:
+    """Return how far words tell the table: of a title, our own names, or pay classes across."""
+    of_table = {plain(word) for word in OF_NAMES.get(found.table, ())}
+    titles = [found.tab, *(cell for row in found.above for cell in row)]
+    words = {word for title in titles for word in _words_of(title)}
+    classes = sum(class_named(text) in CLASSES for text in found.across.values())
+    of_pay = found.across and ACROSS[found.table][0] == "pay_class" and classes
+    own = {column.name for column in LAID_OUT[found.table]}
+    is_own = {*found.head} - {""} <= own
+    return bool(of_table & words) / 2 + bool(of_pay) + 2 * is_own
+
+
+def _words_of(title: str) -> list[str]:
+    """Return the words of a title, and each two that follow each other."""
+    words = re.findall(r"[^\W\d_]+", title.lower())
+    return [*words, *map(" ".join, pairwise(words))]
 
 
 def _days(found: Candidate) -> list[str]:

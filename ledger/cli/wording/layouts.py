@@ -15,7 +15,7 @@ from ledger.tables.guessing import Unsure
 WORDINGS = {
     "encoding": "encoding: the file is not UTF-8; windows-1252 is the usual other one",
     "delimiter": 'delimiter: "{likeliest}" or "{other}"',
-    "table": "table: it may be {likeliest} or {other}; --for says which",
+    "table": "table: it may be {others} as well; then guess with --for {first}",
     "columns_unknown": "columns kept as evidence only: {columns}",
     "worker_of_tab": (
         "{field}: no column or label tells it; taken from the tab (or the file): {tab}"
@@ -49,7 +49,7 @@ WORDINGS = {
     "blank_marks": "blanks: {marks} is taken for a blank cell",
     "column_missing": "{field}: no column looks like it; name one of {heads} in [columns]",
 }
-JOINTS = {"marks": " "}
+JOINTS = {"marks": " ", "others": " or "}
 TEXTS_SHOWN = 6
 
 
