@@ -88,6 +88,13 @@ class Strangers(Outcome):
 
 
 @dataclass(frozen=True)
+class EmploymentBlank(Outcome):
+    """Workers of a crew file with a supplier and no employment: they count as paid by payroll."""
+
+    workers: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class WholesLoaded(Outcome):
     """Rules, revisions or events of a fact table: new or changed, or in the book as they are."""
 

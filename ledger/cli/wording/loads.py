@@ -149,6 +149,14 @@ def of_strangers(outcome: outcomes.Strangers) -> list[str]:
 
 
 @lines_of.register
+def of_employment(outcome: outcomes.EmploymentBlank) -> list[str]:
+    return [
+        f"supplier without employment, counted as paid by payroll: {', '.join(outcome.workers)}; "
+        "where the supplier is paid for them, write agency or subcontract under employment"
+    ]
+
+
+@lines_of.register
 def of_rule(outcome: outcomes.RuleAstray) -> list[str]:
     return [
         f"line {outcome.line}: rule {outcome.rule}: unknown code {outcome.booked_to}; "
