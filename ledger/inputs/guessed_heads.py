@@ -119,6 +119,7 @@ def _heads(table: str, tab: str, rows: Rows) -> Iterator[Candidate]:
             _find_fields(found, [plain(cell) for cell in _to(own[-1], len(written))])
             _find_across(found, own)
             found.score = _score(found)
+            _leave_whole(found)
             yield found
 
 
@@ -210,6 +211,12 @@ def _find_across(found: Candidate, own: Rows) -> None:
         found.across = {}
         return
     found.fields = {name: at for name, at in found.fields.items() if at not in found.across}
+
+
+def _leave_whole(found: Candidate) -> None:
+    """Leave out what is of a whole row, as gross: it would count for each of the heads across."""
+    whole = {column.name for column in found.columns if column.adds_up and found.across}
+    found.fields = {name: at for name, at in found.fields.items() if name not in whole}
 
 
 def _reaching(own: Rows) -> dict[int, str]:

@@ -62,6 +62,31 @@ SHARED = [
 ]
 
 
+def test_gross_beside_pay_classes_laid_across_does_not_count_for_each(stage: Yard) -> None:
+    """3192.00 of 160 h and 8 h is neither class's gross: it is kept as evidence, else refused."""
+    rows: Sequence[Sequence[Any]] = [
+        ["No.", "Hours paid", None, "Gross EUR"],
+        [None, "normal", "leave", None],
+        ["A1", 160, 8, 3192],
+        ["B2", 150.5, None, 2850.25],
+    ]
+    path = xlsx(stage.folder / "paid.xlsx", {"March 2026": rows})
+    guessed = stage.run("guess", "layout", path)
+    layout = stage.write("paid.toml", guessed.stdout)
+    stage.run("load", "payroll", "--layout", layout, path)
+    mapped = guessed.stdout.replace('evidence = ["Gross EUR"]\n', "")
+    mapped = mapped.replace("[columns]\n", '[columns]\ngross = "Gross EUR"\n')
+    layout = stage.write("mapped.toml", mapped)
+    refused = stage.run("load", "payroll", "--layout", layout, path, ok=False).stderr
+
+    assert tomllib.loads(guessed.stdout)["evidence"] == ["Gross EUR"]
+    assert [row["gross"] for row in table(stage, "payroll_line")] == ["", "", ""]
+    assert refused == (
+        "paid.xlsx, March 2026: gross eur is of the whole row and would count for each of the "
+        "heads laid across; put it into evidence\n"
+    )
+
+
 @pytest.mark.parametrize(("rows", "texts"), SHARED)
 def test_a_beginning_that_a_line_shares_gives_way_to_whole_texts(
     tmp_path: Path, rows: Sequence[str], texts: Sequence[str]
