@@ -63,7 +63,8 @@ def forget_worker(
 
     So go all other texts that hold a name; the hours stay under the id. `fairhours show worker`
     lists beforehand what goes and what stays: documents and scans that must be kept, sheet names
-    and codes, lines still held. The book's file is made anew. Copies of it elsewhere keep it.
+    and codes, lines still held, and texts with one word of a name, which go by --name.
+    The book's file is made anew. Copies of it elsewhere keep it.
 
     Example: fairhours forget worker W07 --reason "left in 2019, asked for it"
     """

@@ -8,7 +8,7 @@ from unicodedata import normalize
 from ledger.commands.access import ReadAccess, WriteAccess
 from ledger.documents.issued import documents, last_day
 from ledger.domain.codes import code_of
-from ledger.domain.name_patterns import pattern_of_names
+from ledger.domain.name_patterns import pattern_of_names, words_of_names
 from ledger.errors import Refused, Remedy
 from ledger.outcomes import Outcome
 from ledger.sheets.file_parts_naming import corrections_naming, file_parts_with_texts
@@ -101,7 +101,7 @@ def forget_worker(
 
     `also` are names they are called by that the crew has not; the rows of `keep` name somebody
     else and stay. The book's file is made anew. Raises: Refused when there is no name, or the
-    reason holds one.
+    reason holds one, or a part of one.
     """
     code, named = code_of(worker), list(map(str.strip, also))
     stays: list[Holding] = []
@@ -110,7 +110,8 @@ def forget_worker(
         names = [*names_of(book, code).values(), *filter(None, named)]
         if not names:
             raise Refused("name_missing", worker=code, remedy=Remedy("show", what="crew"))
-        if re.search(pattern_of_names(names), normalize("NFC", reason), re.IGNORECASE):
+        named_by = pattern_of_names([*names, *words_of_names(names)])
+        if re.search(named_by, normalize("NFC", reason), re.IGNORECASE):
             raise Refused("reason_names_worker", worker=code)
         holdings = holdings_naming(book, code, names, batch.recorded_at.date())
         ids = [each for holding in holdings if holding.fate == "erased" for each in holding.ids]

@@ -1,6 +1,7 @@
 """Layouts proposed for a file: of timesheets, or of the table that it looks like."""
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from ledger.errors import Refused
@@ -15,6 +16,8 @@ from ledger.tables.layout_keys import SHEETS
 
 # What a layout can be for.
 TABLES = tuple(FIELDS_BY_TABLE)
+# A column more or less may be the yard's own: a table that fits so much worse may be meant too.
+CLOSE = 1
 
 
 @dataclass(frozen=True)
@@ -40,14 +43,22 @@ def guess_layout(path: Path, table: str | None = None) -> Proposal | TablePropos
     guess = Guess()
     samples = sample(path, guess)
     candidates = likeliest(samples, [table] if table else list(LAID_OUT))
-    if table is None and (not candidates or sheet_score(samples) >= candidates[0].score):
-        return propose_for_sheets(path)
+    of_sheets = 0 if table else sheet_score(samples)
+    if table is None and (not candidates or of_sheets >= candidates[0].score):
+        proposal = propose_for_sheets(path)
+        near = _near(of_sheets, [(each.table, each.score) for each in candidates[:1]])
+        return replace(proposal, unsure=[*near, *proposal.unsure])
     if not candidates:
         raise Refused("head_not_guessed", file=path.name)
-    others = [each for each in candidates[1:] if each.fit == candidates[0].fit]
-    if others:
-        guess.unsure.append(Unsure("table", likeliest=candidates[0].table, other=others[0].table))
+    others = [*((each.table, each.score) for each in candidates[1:2]), (SHEETS, of_sheets)]
+    guess.unsure += _near(candidates[0].score, others)
     propose(guess, candidates[0], samples)
     with scratch_book() as book:
         read = read_beginning(book, path, guess)
     return TableProposal(candidates[0].table, guess.toml, read, tuple(guess.unsure))
+
+
+def _near(score: float, others: Sequence[tuple[str, float]]) -> list[Unsure]:
+    """Return the tables that fit nearly as well as the one chosen, each with its fit."""
+    near = [table for table, fit in others if fit > 0 and fit >= score - CLOSE]
+    return [Unsure("table", others=near, first=near[0])] if near else []

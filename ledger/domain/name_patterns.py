@@ -10,6 +10,8 @@ import re
 import unicodedata
 from collections.abc import Iterable
 
+from ledger.domain.codes import word_of
+
 _WORD = re.compile(r"[^\W_]+")
 # What stands before, between and after the words of a name, for Python and for RE2.
 _PYTHON = (r"(?<![^\W_])", r"[\W_]{1,4}", r"(?![^\W_])")
@@ -24,6 +26,22 @@ def pattern_of_names(names: Iterable[str]) -> str:
 def re2_of_names(names: Iterable[str]) -> str:
     """Return the same pattern for the book's queries (RE2); "" of none."""
     return _pattern(names, *_RE2)
+
+
+def words_of_names(names: Iterable[str], letters: int = 3) -> list[str]:
+    """Return the words that names are made of, in their order, of at least so many letters.
+
+    A name of one word is whole, not a part of one, and is left out whatever its case.
+    """
+    composed = [unicodedata.normalize("NFC", name) for name in names]
+    by_name = list(map(_WORD.findall, composed))
+    whole = {word_of(words[0]) for words in by_name if len(words) == 1}
+    words = {word_of(word): word for words in by_name for word in words}
+    return [
+        word
+        for folded, word in words.items()
+        if folded not in whole and sum(map(str.isalpha, word)) >= letters
+    ]
 
 
 def _pattern(names: Iterable[str], before: str, between: str, after: str) -> str:

@@ -3,7 +3,9 @@
 What is to be paid for which hours is for the contract and local law; here hours are compared.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+
+from ledger.domain.codes import word_of
 
 WORKED = "worked"
 PAID_NOT_WORKED = "paid_not_worked"
@@ -52,6 +54,21 @@ LONGEST_PERIOD_DAYS = 35
 def kind_of_reason(reason: str) -> str:
     """Return the kind of pay whose difference a reason explains unless a note says another."""
     return {LEAVE: PAID_NOT_WORKED, PREMIUM_HOURS: PREMIUM_ONLY}.get(reason, WORKED)
+
+
+def class_named(text: str, classes: Iterable[str] = CLASSES) -> str:
+    """Return the pay class that a text names, "Overtime premium" as overtime_premium.
+
+    A class of just this name goes before one that differs in blanks, hyphens and underscores; a
+    text that names none, or more than one, comes back as a word.
+    """
+    word = word_of(text)
+    alike = [each for each in classes if _joined(each) == _joined(word)]
+    return alike[0] if len(alike) == 1 and word not in classes else word
+
+
+def _joined(word: str) -> str:
+    return "_".join(word.replace("-", " ").replace("_", " ").split())
 
 
 def classes_of(settings: Mapping[str, str]) -> dict[str, str]:

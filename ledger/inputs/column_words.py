@@ -28,7 +28,8 @@ COLUMN_WORDS: Mapping[str, tuple[str, ...]] = {
     ),
     "name": (
         "name", "full name", "worker name", "employee name", "crew member", "first and last name",
-        "worker", "employee", "mitarbeiter", "nom",
+        "worker", "employee", "mitarbeiter", "nom", "surname", "last name", "surname, first name",
+        "last name, first name", "name, first name", "first name, surname", "first name last name",
     ),
     "trade": ("trade", "craft", "occupation", "skill", "department", "gang", "gewerk", "métier"),
     "grade": ("grade", "level", "rank", "class", "rang", "stufe"),
@@ -42,6 +43,10 @@ COLUMN_WORDS: Mapping[str, tuple[str, ...]] = {
     ),
     "employment": ("employment", "employed as", "status", "engagement", "contract"),
     "supplier": ("supplier", "agency", "firm", "company", "hired from", "labour supplier"),
+    "contract_hours_per_week": (
+        "contract hours", "contract h/week", "contract hours/week", "hours per week", "hours/week",
+        "h/week", "weekly hours", "std/woche", "stunden/woche", "wochenstunden",
+    ),
     "effective_from": (
         "effective from", "valid from", "effective", "as of", "as from", "gültig ab", *_FROM,
     ),
@@ -117,7 +122,22 @@ ACROSS: Mapping[str, tuple[str, str]] = {
 }
 # What the titles between rows, or the names of tabs, may say, the likeliest first.
 OF_TITLES = ("control_account", "trade", "supplier", "pay_class", "work_package")
+# Words of a title, or of a tab's or file's name, that tell which table stands there.
+OF_NAMES: Mapping[str, tuple[str, ...]] = {
+    "crew": ("crew", "crew list", "people", "hands", "employees", "personnel"),
+    "rates": ("rates", "cost rates"),
+    "charge-rates": ("charge rates",),
+    "estimate": ("estimate", "estimated", "budget", "tender"),
+    "progress": ("progress",),
+    "leave": ("leave", "holidays", "holiday", "absences"),
+    "payroll": ("payroll", "wages", "pay", "payslips", "lohnlauf", "löhne"),
+    "supplier-hours": ("agency", "supplier", "hired labour"),
+}
+# Heads that a table of people has none of: hours beside a worker are paid, charged or worked.
+HOURS = _HOURS
+WITHOUT_HOURS = ("crew", "leave")
 _BRACKETS = re.compile(r"\([^)]*\)|\[[^\]]*\]")
+_CURRENCY = re.compile(r" (?:€|\$|£|eur|usd|gbp|chf|nok|sek|dkk|pln)$")
 
 
 def words_of(column: str) -> tuple[str, ...]:
@@ -126,6 +146,6 @@ def words_of(column: str) -> tuple[str, ...]:
 
 
 def plain(head: str) -> str:
-    """Return a head as the words have it: in small letters, without points, units in brackets."""
+    """Return a head as the words have it: in small letters, without points, units, currencies."""
     bare = _BRACKETS.sub(" ", head.lower()).replace(".", " ").replace("_", " ")
-    return " ".join(bare.split()).rstrip(" :")
+    return _CURRENCY.sub("", " ".join(bare.split()).rstrip(" :"))

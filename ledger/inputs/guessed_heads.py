@@ -1,9 +1,19 @@
 """Which row of a file is the head of which table, by its words and by what stands below it."""
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 
-from ledger.inputs.column_words import ACROSS, plain, words_of
+from ledger.domain.pay import CLASSES, class_named
+from ledger.inputs.column_words import (
+    ACROSS,
+    HOURS,
+    OF_NAMES,
+    WITHOUT_HOURS,
+    plain,
+    words_of,
+)
 from ledger.inputs.columns import LAID_OUT
 from ledger.tables.guessed_texts import MARKS, is_date, is_number, is_of_units, looks_like, total_of
 from ledger.tables.guessing import Rows
@@ -22,7 +32,8 @@ class Candidate:
 
     `rows` is how many rows the head has, `at` the last of them; `beside` what stands below the same
     head in other tabs. `across` has the heads laid across, by their place, with what they say;
-    whether an upper head or days tell that they are is `is_across_named`.
+    whether an upper head or days tell that they are is `is_across_named`. `worded` has a place and
+    the texts there of rows that are no lines.
     """
 
     table: str
@@ -37,6 +48,7 @@ class Candidate:
     fields: dict[str, int] = field(default_factory=dict)
     across: dict[int, str] = field(default_factory=dict)
     is_across_named: bool = False
+    worded: tuple[int, frozenset[str]] = (0, frozenset())
     score: float = 0
 
     @property
@@ -54,12 +66,20 @@ class Candidate:
 
     def texts(self, at: int) -> list[str]:
         """Return what stands under a head, in rows that are no titles and no totals."""
-        rows = [*self.lines, *filter(is_line, self.beside)]
-        return [row[at].strip() for row in rows if at < len(row)]
+        return [row[at].strip() for row in self.all_lines() if at < len(row)]
 
     @property
     def lines(self) -> Rows:
-        return [row for row in self.below if is_line(row)]
+        return list(filter(self._is_line, self.below))
+
+    def all_lines(self) -> Rows:
+        """Return the lines below the head, and those of other tabs."""
+        return [*self.lines, *filter(self._is_line, self.beside)]
+
+    def _is_line(self, row: Sequence[str]) -> bool:
+        at, texts = self.worded
+        is_worded = at < len(row) and " ".join(row[at].split()) in texts
+        return is_line(row) and not is_worded
 
     def missing(self) -> list[Column]:
         """Return the needed columns that no head gives."""
@@ -99,6 +119,7 @@ def _heads(table: str, tab: str, rows: Rows) -> Iterator[Candidate]:
             _find_fields(candidate, [plain(cell) for cell in _to(own[-1], len(written))])
             _find_across(candidate, own)
             candidate.score = _score(candidate)
+            _leave_whole(candidate)
             yield candidate
 
 
@@ -196,6 +217,12 @@ def _find_across(candidate: Candidate, own: Rows) -> None:
     }
 
 
+def _leave_whole(candidate: Candidate) -> None:
+    """Leave out what is of a whole row, as gross: it would count for each of the heads across."""
+    whole = {column.name for column in candidate.columns if column.adds_up and candidate.across}
+    candidate.fields = {name: at for name, at in candidate.fields.items() if name not in whole}
+
+
 def _reaching(own: Rows) -> dict[int, str]:
     """Return the upper head over each place of a head of two rows."""
     width = max(map(len, own))
@@ -220,16 +247,51 @@ def _is_amount(candidate: Candidate, at: int) -> bool:
 
 
 def _score(candidate: Candidate) -> float:
-    """Return how many columns are known, less what is needed and not there."""
+    """Return how many columns are known, less what is needed and not there.
+
+    What a table is about, hours or amounts, stands nowhere else: without it a row is not its head.
+    """
     elsewhere = {
         *labels_above(candidate),
         *([] if month_of(candidate.tab, 2000) is None else _days(candidate)),
     }
     missing = [each for each in candidate.missing() if each.name not in elsewhere]
-    lacking = sum(0.5 if each.name in SELDOM else 1 for each in missing)
+    lacking = sum(_weight(each) for each in missing)
     known = len(candidate.fields) + min(len(candidate.across), 2)
     lacking += bool(candidate.across) and not candidate.is_across_named
-    return known - lacking if known > 1 and candidate.fields else 0
+    lacking += 2 * (candidate.table in WITHOUT_HOURS and _has_hours(candidate))
+    return known - lacking + _named(candidate) if known > 1 and candidate.fields else 0
+
+
+def _weight(column: Column) -> float:
+    """Return how much it tells against a table that it lacks a column that it needs."""
+    if column.name in SELDOM:
+        return 0.5
+    return 3 if column.read_as in ("hours", "number") else 1
+
+
+def _has_hours(candidate: Candidate) -> bool:
+    taken = {*candidate.fields.values()}
+    free = (cell for at, cell in enumerate(candidate.written) if at not in taken)
+    return any(plain(cell) in HOURS for cell in free)
+
+
+def _named(candidate: Candidate) -> float:
+    """Return how far words tell the table: of a title, our own names, or pay classes across."""
+    of_table = {plain(word) for word in OF_NAMES.get(candidate.table, ())}
+    titles = [candidate.tab, *(cell for row in candidate.above for cell in row)]
+    words = {word for title in titles for word in _words_of(title)}
+    classes = sum(class_named(text) in CLASSES for text in candidate.across.values())
+    of_pay = candidate.across and ACROSS[candidate.table][0] == "pay_class" and classes
+    own = {column.name for column in LAID_OUT[candidate.table]}
+    is_own = {*candidate.head} - {""} <= own
+    return bool(of_table & words) / 2 + bool(of_pay) + 2 * is_own
+
+
+def _words_of(title: str) -> list[str]:
+    """Return the words of a title, and each two that follow each other."""
+    words = re.findall(r"[^\W\d_]+", title.lower())
+    return [*words, *map(" ".join, pairwise(words))]
 
 
 def _days(candidate: Candidate) -> list[str]:

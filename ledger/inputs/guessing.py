@@ -1,7 +1,6 @@
 """A layout proposed for a small file: which table it holds, and how it is written."""
 
 import inspect
-from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -12,9 +11,10 @@ from ledger.errors import Refused, messages
 from ledger.inputs.column_words import ACROSS, OF_TITLES
 from ledger.inputs.columns import FIELDS_BY_TABLE, LAID_OUT
 from ledger.inputs.guessed_heads import Candidate, candidates, labels_above
+from ledger.inputs.guessed_rows import find_titles, rows_left_out
 from ledger.store.book import Book
 from ledger.tables.file_tables import beside
-from ledger.tables.guessed_texts import MARKS, find_marks, is_of_units, total_of
+from ledger.tables.guessed_texts import MARKS, find_marks
 from ledger.tables.guessing import DATE, Guess, Rows, Unsure, beginning, date_order
 from ledger.tables.heads import head_of_rows
 from ledger.tables.laid_out import read_laid_out
@@ -28,7 +28,6 @@ COLUMNS_SHOWN = 6
 FAULTS_SHOWN = 5
 # Whatever measures a package is measured by, where a file does not say it.
 USUAL = {"technique": "percent_complete"}
-NOTES = ("note", "notes", "nb", "remark", "remarks")
 
 
 @dataclass(frozen=True)
@@ -57,7 +56,8 @@ def propose(guess: Guess, candidate: Candidate, samples: Sequence[tuple[str, Row
     _tabs(guess, candidate, samples)
     _block(guess, candidate)
     _across(guess, candidate)
-    _rows_that_are_none(guess, candidate)
+    rows_left_out(guess, candidate)
+    find_titles(guess, candidate, _unsourced(guess, candidate))
     _fill_down(guess, candidate)
     _values(guess, candidate)
     _evidence(guess, candidate)
@@ -124,71 +124,6 @@ def _across(guess: Guess, candidate: Candidate) -> None:
         return
     guess.sections["heads"] = {candidate.written[at]: text for at, text in candidate.across.items()}
     guess.unsure.append(Unsure("across", field=field_name, heads=list(candidate.across.values())))
-
-
-def _rows_that_are_none(guess: Guess, candidate: Candidate) -> None:
-    """Find rows of units, totals, titles and notes."""
-    left_out: dict[str, list[str]] = {}
-    first = next((row for row in candidate.below if any(map(str.strip, row))), [])
-    units = [(at, cell.strip()) for at, cell in enumerate(first) if cell.strip()]
-    headed = [(head, cell) for at, cell in units if (head := candidate.head_at(at))]
-    if is_of_units(first) and headed:
-        left_out[headed[0][0]] = [headed[0][1]]
-    _totals(guess, candidate, left_out)
-    _titles(guess, candidate)
-    for row in candidate.below:
-        filled = [at for at, cell in enumerate(row) if cell.strip()]
-        start = row[filled[0]].strip() if filled else ""
-        word = start.lower().partition(" ")[0].rstrip(":")
-        if len(filled) > 1 and word in NOTES and (head := candidate.head_at(filled[0])):
-            kept = left_out.setdefault(head, [])
-            kept += [text for text in [f"{start[: len(word)]}*"] if text not in kept]
-    guess.sections["left_out"] = dict(left_out)
-
-
-def _totals(guess: Guess, candidate: Candidate, left_out: dict[str, list[str]]) -> None:
-    places: dict[int, list[str]] = {}
-    for row in candidate.below:
-        for at, cell in enumerate(row[: len(candidate.written)]):
-            if candidate.written[at] and (text := total_of(cell.strip())):
-                kept = places.setdefault(at, [])
-                kept += [text] if text not in kept else []
-                break
-    if not places:
-        return
-    best = max(places, key=lambda at: len(places[at]))
-    texts = places.pop(best)
-    column = candidate.written[best]
-    guess.sections["total"] = {"column": column, "text": texts if len(texts) > 1 else texts[0]}
-    guess.unsure.append(Unsure("total", text=" and ".join(texts), column=column))
-    for at, others in places.items():
-        left_out[candidate.written[at]] = others
-
-
-def _titles(guess: Guess, candidate: Candidate) -> None:
-    """Find rows with one filled cell: titles that say a column that is lacking, or notes."""
-    alone: list[tuple[int, int, str]] = []
-    last = 0
-    for number, row in enumerate(candidate.below):
-        filled = [at for at, cell in enumerate(row) if cell.strip()]
-        if len(filled) == 1 and not total_of(row[filled[0]].strip()):
-            alone.append((number, filled[0], row[filled[0]].strip()))
-        elif len(filled) > 1:
-            last = number
-    between = [each for each in alone if each[0] < last]
-    lacking = _unsourced(guess, candidate)
-    field = next((each for each in OF_TITLES if each in lacking), None)
-    places = Counter(at for _, at, _ in between if candidate.head_at(at))
-    if field and places:
-        head = candidate.written[places.most_common(1)[0][0]]
-        guess.sections["titles"] = {field: head}
-        guess.unsure.append(Unsure("titles", field=field, texts=[text for _, _, text in between]))
-    elif alone:
-        between = []
-    if len(alone) > len(between):
-        guess.keys["notes"] = True
-        texts = [each[2] for each in alone if each not in between]
-        guess.unsure.append(Unsure("notes", texts=texts))
 
 
 def _fill_down(guess: Guess, candidate: Candidate) -> None:

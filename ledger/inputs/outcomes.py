@@ -61,11 +61,37 @@ class RowsLoaded(Outcome):
 
 
 @dataclass(frozen=True)
+class RowsAddedUp(Outcome):
+    """Rows of a file that were added up into lines of payroll: the lines' keys, each with its rows.
+
+    `ms` is what a line comes to.
+    """
+
+    sums: tuple["SumOfRows", ...]
+
+
+@dataclass(frozen=True)
+class SumOfRows:
+    """A line of payroll, the numbers of the rows that were added up into it, and its time."""
+
+    key: tuple[object, ...]
+    rows: tuple[str, ...]
+    ms: int
+
+
+@dataclass(frozen=True)
 class Strangers(Outcome):
     """Workers, or suppliers, of a file that the crew does not have."""
 
     what: str
     names: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class EmploymentBlank(Outcome):
+    """Workers of a crew file with a supplier and no employment: they count as paid by payroll."""
+
+    workers: tuple[str, ...]
 
 
 @dataclass(frozen=True)

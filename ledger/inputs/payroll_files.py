@@ -9,10 +9,11 @@ from typing import Any
 
 from ledger.domain.codes import word_of
 from ledger.domain.counting import counted
-from ledger.domain.pay import LONGEST_PERIOD_DAYS, classes_of, kind_of_reason
+from ledger.domain.pay import LONGEST_PERIOD_DAYS, class_named, classes_of, kind_of_reason
 from ledger.inputs import columns
+from ledger.inputs.adding_up import add_up, added_up, rows_of_sums
 from ledger.inputs.outcomes import FileLoaded, Strangers
-from ledger.inputs.small_files import Row, supersede
+from ledger.inputs.small_files import Row, columns_of, fresh_rows, supersede
 from ledger.inputs.yard_files import file_loaded
 from ledger.store.batches import Batch
 from ledger.store.book import Book
@@ -20,6 +21,8 @@ from ledger.store.schema import TABLES
 from ledger.tables.input_files import InputFile, read_input
 from ledger.tables.near_miss import near_miss
 from ledger.tables.small_tables import Line, ReadTable
+
+PAYROLL_KEY = TABLES["payroll_line"].key
 
 
 def load_payroll(book: Book, batch: Batch, file: InputFile) -> FileLoaded:
@@ -30,10 +33,14 @@ def load_payroll(book: Book, batch: Batch, file: InputFile) -> FileLoaded:
     table = read_input(book, file, columns.PAYROLL)
     classes = classes_of({row["name"]: row["value"] for row in book.current("setting")})
     for line in table.lines:
-        if line["pay_class"] and line["pay_class"] not in classes:
-            table.fault(line.number, _unknown_class(line["pay_class"], classes), "pay_class")
+        if line["pay_class"]:
+            line.values["pay_class"] = class_named(line["pay_class"], classes)
+            if line["pay_class"] not in classes:
+                table.fault(line.number, _unknown_class(line["pay_class"], classes), "pay_class")
     _refuse_periods(table)
-    _refuse_repeats(table, TABLES["payroll_line"].key)
+    is_added_up = file.layout is not None and file.layout.add_up
+    if not is_added_up:
+        _refuse_repeats(table, PAYROLL_KEY, " or load by a layout with add_up = true")
 
     def paid_as(row: Row) -> Hashable:
         return row["worker_id"], classes.get(row["pay_class"])
@@ -41,9 +48,13 @@ def load_payroll(book: Book, batch: Batch, file: InputFile) -> FileLoaded:
     named = "worker {worker_id} is paid {pay_class}"
     _refuse_overlaps(table, book.current("payroll_line"), Overlapping(paid_as, named))
     table.settle()
-    rows = [line.values for line in table.lines]
-    loaded = supersede(book, batch, "payroll_line", rows)
-    return file_loaded(table, [loaded, _strangers(book, rows)])
+    lines = add_up(table.lines, PAYROLL_KEY, ("ms", "gross"))
+    rows = [line.values for line in lines]
+    fresh, loaded = fresh_rows(book, "payroll_line", rows)
+    batch.append("payroll_line", columns_of(fresh))
+    sums = [line for line in lines if len(line.rows) > 1]
+    batch.append("payroll_row", columns_of(rows_of_sums(table, sums, fresh)))
+    return file_loaded(table, [loaded, *added_up(sums, PAYROLL_KEY), _strangers(book, rows)])
 
 
 def _unknown_class(pay_class: str, classes: Iterable[str]) -> str:
@@ -167,15 +178,16 @@ def _refuse_periods(table: ReadTable) -> None:
             table.fault(line.number, f"{what}; correct its dates")
 
 
-def _refuse_repeats(table: ReadTable, key: tuple[str, ...]) -> None:
+def _refuse_repeats(table: ReadTable, key: tuple[str, ...], otherwise: str = "") -> None:
     """Refuse a key given twice, with the same hours too: they may be meant to add up."""
+    remedy = f"add the hours into one row{',' if otherwise else ''}{otherwise}"
     seen: dict[tuple[Any, ...], int] = {}
     for line in table.lines:
         identity = tuple(line[name] for name in key)
         first = seen.setdefault(identity, line.number)
         if first != line.number:
             named = ", ".join(str(part) for part in identity if part is not None)
-            table.fault(line.number, f"{named} is also on line {first}; add the hours into one row")
+            table.fault(line.number, f"{named} is also on line {first}; {remedy}")
 
 
 @dataclass(frozen=True)

@@ -21,6 +21,13 @@ def supersede(book: Book, batch: Batch, table: str, rows: Sequence[Row]) -> Rows
 
     Rows of one key given twice: the last counts.
     """
+    fresh, loaded = fresh_rows(book, table, rows)
+    batch.append(table, columns_of(fresh))
+    return loaded
+
+
+def fresh_rows(book: Book, table: str, rows: Sequence[Row]) -> tuple[list[Row], RowsLoaded]:
+    """Return the rows that `supersede` appends, and what comes of all."""
     key = TABLES[table].key
     known = {tuple(row[name] for name in key): row for row in book.current(table)}
     incoming = {tuple(row[name] for name in key): row for row in rows}
@@ -32,9 +39,8 @@ def supersede(book: Book, batch: Batch, table: str, rows: Sequence[Row]) -> Rows
         elif differences := _differences(before, row):
             fresh.append(row)
             changed.append(RowChange(identity, differences))
-    batch.append(table, columns_of(fresh))
     new, as_before = len(fresh) - len(changed), len(incoming) - len(fresh)
-    return RowsLoaded(table, new, tuple(changed), as_before)
+    return fresh, RowsLoaded(table, new, tuple(changed), as_before)
 
 
 def _differences(before: Row, after: Row) -> tuple[FieldChange, ...]:

@@ -10,7 +10,13 @@ from ledger.baseline.rates import fill_budget_rates
 from ledger.domain.shares import CREW_HOURS
 from ledger.errors import Fault
 from ledger.inputs import columns
-from ledger.inputs.outcomes import BudgetsRated, FileLoaded, RuleAstray, WholesLoaded
+from ledger.inputs.outcomes import (
+    BudgetsRated,
+    EmploymentBlank,
+    FileLoaded,
+    RuleAstray,
+    WholesLoaded,
+)
 from ledger.inputs.small_files import replace_wholes, supersede
 from ledger.outcomes import Outcome
 from ledger.store.batches import Batch
@@ -34,7 +40,14 @@ def load_crew(book: Book, batch: Batch, file: InputFile) -> FileLoaded:
     rows = [{**line.values, "active_from": line["active_from"] or ALWAYS} for line in table.lines]
     _names(book, batch, rows)
     crew = [{name: value for name, value in row.items() if name != "name"} for row in rows]
-    return file_loaded(table, [supersede(book, batch, "crew", crew)])
+    return file_loaded(table, [supersede(book, batch, "crew", crew), *_employment_blank(rows)])
+
+
+def _employment_blank(rows: Iterable[dict[str, Any]]) -> list[EmploymentBlank]:
+    """Return the workers with a supplier of whom nothing says that it is paid for them."""
+    supplied = (row for row in rows if row["supplier"] and not row["employment"])
+    workers = tuple(dict.fromkeys(row["worker_id"] for row in supplied))
+    return [EmploymentBlank(workers)] if workers else []
 
 
 def _names(book: Book, batch: Batch, rows: list[dict[str, Any]]) -> None:

@@ -11,7 +11,7 @@ from ledger.sheets.sheet_tables import sheet_tables
 from ledger.sheets.staging import PreviewLine, preview, scratch_book, understand
 from ledger.tables.file_tables import beside
 from ledger.tables.guess_words import TOTALS, days_of_words, fields_of, is_name
-from ledger.tables.guessed_texts import looks_like
+from ledger.tables.guessed_texts import looks_like, total_of, totals_of
 from ledger.tables.guessing import DATE, Guess, Unsure, beginning, date_order, dated, sample
 from ledger.tables.heads import TITLE_ROWS, head_of
 from ledger.tables.layouts import Layout, parse_layout
@@ -161,12 +161,20 @@ def _tab(guess: Guess, name: str, tables: Sequence[tuple[str, list[list[str]]]])
 
 
 def _totals(guess: Guess, head: list[str], below: Sequence[Sequence[str]]) -> None:
+    """Propose all texts of totals of the first head that has any; a note may begin like one."""
+    note = str(guess.sections["columns"].get("note", "")).lower()
     for place, cell in enumerate(head):
-        texts = {row[place].strip().lower() for row in below if place < len(row)}
-        marks = sorted(texts & set(TOTALS))
-        if cell and marks:
-            guess.sections["total"] = {"column": cell, "text": marks[0]}
-            guess.unsure.append(Unsure("total", text=marks[0], column=cell))
+        texts = [text for row in below if place < len(row) and (text := row[place].strip())]
+        totals = [each for each in texts if total_of(each)]
+        if cell == note:
+            totals = [each for each in totals if each.lower() in TOTALS]
+        if cell and totals:
+            known = list(dict.fromkeys(each.lower() for each in totals_of(totals, texts)))
+            guess.sections["total"] = {
+                "column": cell,
+                "text": known if len(known) > 1 else known[0],
+            }
+            guess.unsure.append(Unsure("total", text=" and ".join(known), column=cell))
             return
 
 

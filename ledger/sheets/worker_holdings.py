@@ -1,7 +1,7 @@
 """What the book holds of a worker, and what becomes of each when the worker is forgotten."""
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence, Set
 from dataclasses import dataclass
 from datetime import date
 from itertools import groupby
@@ -9,7 +9,7 @@ from operator import itemgetter
 from typing import Literal, TypeAlias
 from unicodedata import normalize
 
-from ledger.domain.name_patterns import pattern_of_names
+from ledger.domain.name_patterns import pattern_of_names, words_of_names
 from ledger.outcomes import Outcome
 from ledger.sheets.file_parts_naming import files_with_names, held_naming
 from ledger.store.book import Book
@@ -21,9 +21,18 @@ from ledger.store.naming import rows_of_worker, sealed_naming, texts_naming
 # name, only the id. in_use: read to act on, until another counts in their place. other_worker: the
 # same name, of somebody else. sealed: part of a seal for ever. kept: a person asked for it.
 # retained: kept until a day. until_erased: a document or a scan that may show the name, kept until
-# a person erases it by its id.
+# a person erases it by its id. part_of_name: a word of the name, which may be somebody else's or no
+# name at all, so that it goes only when it is named itself.
 Fate: TypeAlias = Literal[
-    "erased", "under_id", "in_use", "other_worker", "sealed", "retained", "kept", "until_erased"
+    "erased",
+    "under_id",
+    "in_use",
+    "other_worker",
+    "sealed",
+    "retained",
+    "kept",
+    "until_erased",
+    "part_of_name",
 ]
 OF_NAMES = ("worker_name", "worker_alias")
 
@@ -56,7 +65,30 @@ def holdings_naming(book: Book, worker: str, names: Sequence[str], on: date) -> 
         holdings.append(Holding("content", "in_use", ids))
     for each in sealed_naming(book, names):
         holdings.append(Holding(f"{each.table}.{each.column}", "sealed", each.ids, each.value))
-    return [*holdings, *_kept(book, on)]
+    holdings += _kept(book, on)
+    listed = {each for holding in holdings for each in holding.ids}
+    return [*holdings, *_with_a_part(book, words_of_names(names), listed)]
+
+
+def _with_a_part(book: Book, words: Sequence[str], listed: Set[str]) -> Iterator[Holding]:
+    """Yield the texts, files and names of sheets that hold a word of a name, and no whole one."""
+    if not words:
+        return
+    named = ", ".join(words)
+    by_table: dict[str, list[str]] = {}
+    for place in texts_naming(book, words):
+        # The names of other workers are theirs; all of this worker's are listed.
+        if place.table not in OF_NAMES and place.id not in listed:
+            by_table.setdefault(place.table, []).append(place.id)
+    for table, ids in sorted(by_table.items()):
+        yield Holding(table, "part_of_name", tuple(ids), named)
+    for file in files_with_names(book, words):
+        if ids := [each for each in file.ids if each not in listed]:
+            yield Holding("file_part", "part_of_name", tuple(ids), file.file)
+    for value in sealed_naming(book, words):
+        # A trade, a grade or a code is what it says, not a person.
+        if value.column == "sheet" and not listed >= {*value.ids}:
+            yield Holding(f"{value.table}.{value.column}", "sealed", value.ids, value.value)
 
 
 def _under_id(book: Book, worker: str) -> Iterator[Holding]:

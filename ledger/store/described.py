@@ -60,6 +60,7 @@ TABLES_DESCRIBED = {
     "leave": "days of leave, by worker",
     "past_work": "hours of earlier jobs by kind of work, for comparison",
     "payroll_line": "hours and pay by worker, pay period and pay class",
+    "payroll_row": "rows of files that were added up into a line of payroll of the same batch",
     "supplier_hours": "hours that suppliers of people invoiced",
     "payroll_note": "why hours paid and booked differ, as a person said",
     "sign_off": "hours paid and booked as they stood when a person signed them off",
@@ -107,6 +108,8 @@ COLUMNS_DESCRIBED = {
     "packing": "how the bytes are packed in the book; in content/ they are not",
     "value": "value as text",
     "handle": "the person's handle, which facts hold",
+    "file_tab": "number of the tab in its workbook, from 1; empty of a text file",
+    "file_line": "line of the file, or row of the tab",
     "file_row": "row of the file, of the same batch",
     "part": "number of the part",
     "budget_posting.part": "package or change",
@@ -366,6 +369,7 @@ PAY = frozenset(
         ("plan_posting", "budget_rate"),
         ("replanned_package", "cost_rate"),
         ("payroll_line", "gross"),
+        ("payroll_row", "gross"),
         ("supplier_hours", "rate"),
     }
 )

@@ -434,6 +434,20 @@ YARD_TABLES = (
         },
         key=("worker_id", "period_start", "period_end", "pay_class"),
     ),
+    # The rows of a file that were added up into one of payroll_line, in the same batch.
+    Table(
+        "payroll_row",
+        {
+            "worker_id": VARCHAR,
+            "period_start": DATE,
+            "period_end": DATE,
+            "pay_class": VARCHAR,
+            "file_tab": BIGINT,
+            "file_line": BIGINT,
+            "ms": BIGINT,
+            "gross": MONEY,
+        },
+    ),
     Table(
         "supplier_hours",
         {

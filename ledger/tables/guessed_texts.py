@@ -72,11 +72,25 @@ def total_of(text: str) -> str:
         (
             each
             for each in sorted(BEGINNINGS, key=len, reverse=True)
-            if word.startswith((f"{each} ", f"{each}:")) and len(each) > 3
+            if word.startswith((f"{each} ", f"{each}:")) and each != "all"
         ),
         "",
     )
     return f"{' '.join(text.split())[: len(beginning)]}*" if beginning else ""
+
+
+def totals_of(totals: Sequence[str], texts: Sequence[str]) -> list[str]:
+    """Return the texts by which all rows of totals are known, of the `texts` in their column.
+
+    A beginning that a line has too, as "Sum*" of a sump, gives way to the totals' own texts.
+    """
+    known: list[str] = []
+    others = [text.lower() for text in texts if not total_of(text)]
+    for text in totals:
+        by = total_of(text)
+        is_shared = by.endswith("*") and any(each.startswith(by[:-1].lower()) for each in others)
+        known.append(" ".join(text.split()) if is_shared else by)
+    return list(dict.fromkeys(known))
 
 
 def find_marks(guess: Guess, texts: Sequence[str], *, is_tab: bool) -> None:

@@ -164,6 +164,7 @@ def _body(
     across = dict(layout.heads)
     if layout.date_heads and layout.across:
         across |= _date_heads(book, layout, head)
+    _refuse_whole(layout, columns, file_table, heads)
     used = {*heads.values(), *across}
     twice = [each if each in used else "" for each in head]
     check_head(file_table.where, twice, lambda _: [], CORRECT_LAYOUT)
@@ -173,6 +174,16 @@ def _body(
     numbers = {place for name, place in at.items() if name in counted} | under.keys()
     places = _Places(at, under, constants_of(file_table, layout), head, numbers)
     return _Body(file_table, layout, places, of_many)
+
+
+def _refuse_whole(
+    layout: Layout, columns: Sequence[Column], file_table: FileTable, heads: Mapping[str, str]
+) -> None:
+    """Raises: Refused when an amount of the row would count for each of the heads laid across."""
+    amounts = [each.name for each in columns if each.adds_up and each.name in heads]
+    whole = [heads[name] for name in amounts if layout.across and name not in layout.across]
+    if whole:
+        raise Refused("amount_beside_across", where=file_table.where, head=whole[0])
 
 
 def _unknown(body: _Body, columns: Sequence[Column]) -> list[str]:

@@ -145,7 +145,10 @@ OF_OTHERS: Mapping[str, Callable[[object], Any]] = {
     "titles": lambda value: _table(value, _head),
     "across": _across,
     "heads": _heads,
+    "add_up": _flag,
 }
+# The tables whose rows of one key may be added up: those that have nothing but amounts beside it.
+ADDED_UP = ("payroll",)
 _STORED = {"days": "weekdays"}
 
 
@@ -171,6 +174,8 @@ def checked_keys(file: TomlFile, fields: Mapping[str, Names]) -> dict[str, Any]:
             read[_STORED.get(key, key)] = keys[key](file.tables[key])
         except ValueError as error:
             file.fault((key,), f"{key}: {error}")
+    if read.get("add_up") and table not in ADDED_UP:
+        file.fault(("add_up",), f"add_up: is for {', '.join(ADDED_UP)} alone; take it out")
     if table != SHEETS:
         _check_named(file, read, fields[table])
     file.settle()

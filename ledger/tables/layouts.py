@@ -87,6 +87,7 @@ class Layout:
     titles: Mapping[str, str] = field(default_factory=dict)
     across: tuple[str, str] | None = None
     heads: Mapping[str, str] = field(default_factory=dict)
+    add_up: bool = False
 
     @property
     def sha256(self) -> str:

@@ -11,6 +11,7 @@ from ledger.cli.wording.completeness import reason
 from ledger.cli.wording.loads import lines_of
 from ledger.cli.wording.sheets import remark
 from ledger.commands import layouts as layouts_proposed
+from ledger.inputs import guessed_rows
 from ledger.inputs import guessing as of_tables
 from ledger.inputs import outcomes as of_inputs
 from ledger.outcomes import Outcome
@@ -65,7 +66,14 @@ def test_every_reason_of_incomplete_figures_has_words() -> None:
     assert wordless == []
 
 
-GUESSING = (guessing, guessed_texts, guessing_sheets, of_tables, layouts_proposed)
+GUESSING = (
+    guessing,
+    guessed_texts,
+    guessing_sheets,
+    of_tables,
+    guessed_rows,
+    layouts_proposed,
+)
 
 
 def test_whatever_a_proposed_layout_leaves_open_has_words() -> None:

@@ -61,7 +61,7 @@ def test_every_fault_of_a_payroll_is_said_and_nothing_is_loaded(stage: Yard) -> 
         "settings",
         'payroll.csv:7: pay_class "overtmie" is unknown; did you mean overtime?',
         "payroll.csv:8: A1, 2026-03-01, 2026-03-31, normal is also on line 2; "
-        "add the hours into one row",
+        "add the hours into one row, or load by a layout with add_up = true",
         "6 faults; nothing was loaded",
     ]
     assert table(stage, "payroll_line") == []

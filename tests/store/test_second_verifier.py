@@ -76,7 +76,7 @@ WITHOUT_FILE = {
     *("daywork_item", "daywork_sheet", "hand_tag", "late_adjustment", "job_cost", "claim_percent"),
     *("document_line", "claim_posting", "certified", "payment", "final_account", "past_work"),
     *("crew_hours", "document", "sending", "worker_alias", "leave"),
-    *("payroll_line", "supplier_hours", "payroll_note", "sign_off"),
+    *("payroll_line", "payroll_row", "supplier_hours", "payroll_note", "sign_off"),
     *("replanned_package", "replanned_milestone", "replanned_day", "replanned_calendar"),
 }
 PUT_RIGHT = {

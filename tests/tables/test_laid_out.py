@@ -444,6 +444,9 @@ def test_the_table_can_be_said(stage: Yard) -> None:
     said = stage.run("guess", "layout", "--for", "charge-rates", path)
     wrong = stage.run("guess", "layout", "--for", "wages", path, ok=False)
 
-    assert "table: it may be rates or charge-rates; --for says which" in guessed.stderr
+    assert (
+        "table: it may be charge-rates as well; then guess with --for charge-rates"
+        in guessed.stderr
+    )
     assert said.stdout.startswith('table = "charge-rates"\n')
     assert wrong.stderr.startswith('--for "wages": unknown; use one of sheets, crew, rates')

@@ -57,7 +57,7 @@ WORDINGS = {
     "name_missing": "worker {worker}: no name is in the book; {remedy} lists them",
     "worker_not_held": "worker {worker}: the book holds nothing of them; {remedy} lists the crew",
     "reason_names_worker": (
-        "the reason names worker {worker} and would be kept; give one without the name"
+        "the reason names worker {worker} and would be kept; give one without any part of the name"
     ),
     "text_id_unreadable": '"{given}": not a valid id; write table:batch.row, change_event:12.3',
     "text_table_unknown": '"{given}": unknown table {table}',

@@ -78,6 +78,10 @@ WORDINGS = {
     "layout_across_nothing": (
         "{file}: across needs the heads laid across: [heads], or date_heads = true"
     ),
+    "amount_beside_across": (
+        "{where}: {head} is of the whole row and would count for each of the heads laid across; "
+        "put it into evidence"
+    ),
     "layout_grid_with_hours": ("{file}: a grid has its hours under days; leave date and hours out"),
     "layout_mark_unused": ('{file}: duration "h:mm" has no decimal mark; leave decimal_mark out'),
 }

@@ -15,7 +15,7 @@ from ledger.tables.guessing import Unsure
 WORDINGS = {
     "encoding": "encoding: the file is not UTF-8; windows-1252 is the usual other one",
     "delimiter": 'delimiter: "{likeliest}" or "{other}"',
-    "table": "table: it may be {likeliest} or {other}; --for says which",
+    "table": "table: it may be {others} as well; then guess with --for {first}",
     "columns_unknown": "columns kept as evidence only: {columns}",
     "worker_of_tab": ("{field} has no column or label; taken from the tab (or the file): {tab}"),
     "worker_of_tabs": "{field} has no column or label; taken from the tabs: {tab}",
@@ -27,6 +27,12 @@ WORDINGS = {
     "fill_down": "fill_down: blank cells under {heads} take what stands above them",
     "constant": '{field}: no column looks like it; taken as "{text}" for all rows',
     "total": 'total: rows with "{text}" under {column} are checked, not read',
+    "words_left_out": (
+        "left_out: rows with {texts} under {column} are left out: the others there have numbers"
+    ),
+    "words_among_numbers": (
+        "{texts} under {column}: the others there have numbers; put what is no line into [left_out]"
+    ),
     "date_order": (
         'date_order: {day} may have the day or the month first; add date_order = "dmy" or "mdy"'
     ),
@@ -41,7 +47,7 @@ WORDINGS = {
     "blank_marks": "blanks: {marks} is taken for a blank cell",
     "column_missing": "{field}: no column looks like it; name one of {heads} in [columns]",
 }
-JOINTS = {"marks": " "}
+JOINTS = {"marks": " ", "others": " or "}
 TEXTS_SHOWN = 6
 
 

@@ -17,6 +17,8 @@ from ledger.outcomes import Outcome
 from ledger.sheets.outcomes import AttendanceLoaded, WorkerDayChanged
 from ledger.tables.small_tables import RowsLeftOut
 
+# How many lines that rows were added up into are named one by one.
+SUMS_NAMED = 10
 LAYOUT_STANDS = {"new": "new", "changed": "changed", "as_before": "unchanged"}
 WHOLES = {
     "rule": "rule",
@@ -131,8 +133,30 @@ def of_wholes(outcome: outcomes.WholesLoaded) -> list[str]:
 
 
 @lines_of.register
+def of_sums(outcome: outcomes.RowsAddedUp) -> list[str]:
+    sums = outcome.sums
+    count = sum(len(each.rows) for each in sums)
+    lines = [f"{counted(count, 'row', 'rows')} added up into {counted(len(sums), 'line', 'lines')}"]
+    lines += [
+        f"{_named(each.key)}: rows {', '.join(each.rows)} are {hours_text(each.ms)} h together"
+        for each in sums[:SUMS_NAMED]
+    ]
+    if len(sums) > SUMS_NAMED:
+        lines.append(f"and {len(sums) - SUMS_NAMED} more; payroll_row has all their rows")
+    return lines
+
+
+@lines_of.register
 def of_strangers(outcome: outcomes.Strangers) -> list[str]:
     return [f"{outcome.what} not in the crew: {', '.join(outcome.names)}"] if outcome.names else []
+
+
+@lines_of.register
+def of_employment(outcome: outcomes.EmploymentBlank) -> list[str]:
+    return [
+        f"supplier without employment, counted as paid by payroll: {', '.join(outcome.workers)}; "
+        "where the supplier is paid for them, write agency or subcontract under employment"
+    ]
 
 
 @lines_of.register

@@ -18,6 +18,7 @@ FATES = {
     "kept": "kept as asked",
     "retained": "kept until its date",
     "until_erased": "stays until erased",
+    "part_of_name": "holds a part of the name; add --name",
 }
 STAYS = {
     "in_use": (
@@ -28,6 +29,9 @@ STAYS = {
     "sealed": "{what} has the name and is sealed, so it stays: {named} ({ids})",
     "kept": "kept as asked: {ids}{named}",
     "retained": "may show the name, kept until {until}: {named} ({ids})",
+    "part_of_name": (
+        "holds a part of the name; add --name with that part to erase it: {what}, {named} ({ids})"
+    ),
     "until_erased": (
         "may show the name, look into it: {ids}{named}; `fairhours erase text` erases it"
     ),
