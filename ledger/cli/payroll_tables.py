@@ -30,7 +30,7 @@ REST = {
 HEAD = (
     *("worker_id", "supplier", "period_start", "period_end", "kind", "against"),
     *("paid_hours", "booked_hours", "difference_hours", "clocked_hours", "reasons"),
-    *("unexplained_hours", "settled", "signed_by"),
+    *("unexplained_hours", "waiting_hours", "settled", "signed_by"),
 )
 PAID = ("pay_class", "period_start", "period_end", "supplier", "invoice", "fact")
 BOOKED = ("day", "job", "booked_to", "pay_class", "entry", "sheet", "file", "line")
@@ -111,7 +111,6 @@ def reconciliation_table(known: "Reconciled", format: str) -> None:
     give(as_table(SHOWN, [*map(_shown, known.rows), _in_all(known.rows)]))
     if known.opened:
         _open(known.opened)
-    open_rows = sum(not row.is_settled for row in known.rows)
     clocked = [row for row in known.rows if row.clocked_ms not in (None, row.booked_ms)]
     if clocked:
         rows = [_clocked(row) for row in clocked]
@@ -121,7 +120,13 @@ def reconciliation_table(known: "Reconciled", format: str) -> None:
         give("\nbanked hours, below 0 owed by the worker")
         give(as_table(("worker", "hours"), [[who, _hours(ms)] for who, ms in known.banked.items()]))
     _give_unused(known)
-    give(f"\n{counted(open_rows, 'row', 'rows')} not settled\n{CAUTION}")
+    give(f"\n{_open_said(known.rows)}\n{CAUTION}")
+
+
+def _open_said(rows: Sequence["PayRow"]) -> str:
+    waiting = sum(row.waits for row in rows)
+    said = f"{counted(sum(not row.is_settled for row in rows), 'row', 'rows')} not settled"
+    return f"{said}, {waiting} waiting for pay" if waiting else said
 
 
 def reconciliation_csv(known: "Reconciled") -> str:
@@ -162,6 +167,7 @@ def _of_csv(row: "PayRow") -> list[object]:
         *(hours_in_format(ms, "csv") for ms in hours),
         _reasons(row, "csv"),
         hours_in_format(row.unexplained_ms, "csv"),
+        hours_in_format(row.waiting_ms, "csv"),
         str(row.is_settled).lower(),
         row.signed_by,
     ]
@@ -188,9 +194,11 @@ def _shown(row: "PayRow") -> list[object]:
 
 
 def _settled(row: "PayRow") -> str:
-    if row.signed_by is None:
-        return "yes" if row.is_settled else "no"
-    return f"{'waived' if row.signed_reason else 'signed off'} by {row.signed_by}"
+    if row.is_signed:
+        return f"{'waived' if row.signed_reason else 'signed off'} by {row.signed_by}"
+    if row.is_settled:
+        return "waits for pay" if row.waits else "yes"
+    return f"open again, signed off by {row.signed_by}" if row.signed_by else "no"
 
 
 def _of(row: "PayRow") -> list[object]:

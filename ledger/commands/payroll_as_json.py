@@ -123,6 +123,7 @@ def _row(row: PayRow, *, exact: bool) -> Json:
         "clocked_hours": None if row.clocked_ms is None else hours_of(row.clocked_ms, 4),
         "reasons": [{"reason": reason, "hours": hours_of(ms, 4)} for reason, ms in row.reasons],
         "unexplained_hours": hours_of(row.unexplained_ms, 4),
+        "waiting_hours": hours_of(row.waiting_ms, 4),
         "settled": row.is_settled,
         "signed_by": row.signed_by,
         "signed_at": row.signed_at,

@@ -38,6 +38,11 @@ class Checklist:
         return [row for row in self.rows or [] if not row.is_settled]
 
     @property
+    def waiting(self) -> list[PayRow]:
+        """Return the rows that are settled if the next pay has their hours."""
+        return [row for row in self.rows or [] if row.waits]
+
+    @property
     def waived(self) -> list[PayRow]:
         """Return the rows with hours unexplained that somebody waived."""
         return [row for row in self.rows or [] if row.signed_reason]

@@ -26,8 +26,8 @@ class PayRow(NamedTuple):
 
     `reasons` explain the difference, each by a signed part; `clocked_ms` is what the attendance
     clock has, None where it has nothing; `owed_ms`, in the reasons too, is named and open: below 0
-    it was booked and passed over by pay, above 0 it was paid without a sheet; `signed_by` signed
-    the row off as it stands.
+    it was booked and passed over by pay, above 0 it was paid without a sheet; `waiting_ms`, in them
+    too, may be in the next pay; `signed_by` signed off these hours, whatever explained them then.
     """
 
     worker_id: str | None
@@ -42,6 +42,7 @@ class PayRow(NamedTuple):
     reasons: tuple[tuple[str, int], ...]
     unexplained_ms: int
     owed_ms: int = 0
+    waiting_ms: int = 0
     signed_by: str | None = None
     signed_at: datetime | None = None
     signed_reason: str | None = None
@@ -52,15 +53,30 @@ class PayRow(NamedTuple):
         return self.paid_ms - self.booked_ms
 
     @property
-    def is_settled(self) -> bool:
-        """Return whether the whole difference is explained, or was signed off as it stands.
+    def is_pay_alone(self) -> bool:
+        """Return whether it is an allowance: pay without time, nothing is booked beside it."""
+        return self.kind == ALLOWANCE and not self.booked_ms
 
-        Hours that pay has passed over, or paid without a sheet, are open though named.
-        An allowance is pay without time: nothing is to be booked beside it.
+    @property
+    def is_settled(self) -> bool:
+        """Return whether the whole difference is explained, or was signed off with a reason.
+
+        Hours that pay has passed over, or paid without a sheet, are open though named. A signature
+        without a reason rests on what explained the row, and settles nothing once that has gone.
         """
-        of_allowance = self.kind == ALLOWANCE and not self.booked_ms
         is_open = self.unexplained_ms or self.owed_ms
-        return not is_open or of_allowance or self.signed_by is not None
+        return not is_open or self.is_pay_alone or self.signed_reason is not None
+
+    @property
+    def waits(self) -> bool:
+        """Return whether it is settled by what the next pay is to have alone."""
+        return self.is_settled and self.waiting_ms != 0 and self.signed_reason is None
+
+    @property
+    def is_signed(self) -> bool:
+        """Return whether it is signed off, and that holds: with a reason, or settled as it is."""
+        holds = self.signed_reason is not None or (self.is_settled and not self.waits)
+        return self.signed_by is not None and holds
 
 
 def reconciled(book: Book, start: date, end: date) -> list[PayRow]:

@@ -17,13 +17,14 @@ class SignedOff(Outcome):
     """Rows signed off; of these, waived with a reason; signed before; left without a reason.
 
     Of the rows waived, those `unpaid` are explained, and booked without pay; those `unsheeted` are
-    paid without a sheet.
+    paid without a sheet; those `waiting` are settled, if the next pay has their hours.
     """
 
     signed: int
     waived: int
     unpaid: int
     unsheeted: int
+    waiting: int
     as_before: int
     left: tuple[PayRow, ...]
 
@@ -41,26 +42,29 @@ class OffAsked:
 def sign_off(book: Book, batch: Batch, asked: OffAsked) -> SignedOff:
     """Keep that a person signed rows off, as they stand: those explained, with a reason all.
 
+    A row that waits for pay is explained by what has not come yet: it is left like an open one.
+
     Raises: Refused when there is nothing to sign off.
     """
     every = reconciled(book, asked.start, asked.end)
     rows = [row for row in every if asked.worker in (None, row.worker_id)]
     if not rows:
         raise Refused("sign_off_nothing", start=asked.start, end=asked.end)
-    fresh = [row for row in rows if row.signed_by is None]
-    signed = [row for row in fresh if row.is_settled]
-    waived = [row for row in fresh if not row.is_settled and asked.reason]
+    fresh = [row for row in rows if not row.is_signed]
+    signed = [row for row in fresh if row.is_settled and not row.waits]
+    unsettled = [row for row in fresh if not row.is_settled or row.waits]
+    waived = unsettled if asked.reason else []
     _keep(batch, signed, None)
     _keep(batch, waived, asked.reason)
-    left = tuple(row for row in fresh if not row.is_settled and not asked.reason)
     named = [row.owed_ms for row in waived if not row.unexplained_ms]
     return SignedOff(
         signed=len(signed) + len(waived),
         waived=len(waived),
         unpaid=sum(ms < 0 for ms in named),
         unsheeted=sum(ms > 0 for ms in named),
+        waiting=sum(row.waits for row in waived),
         as_before=len(rows) - len(fresh),
-        left=left,
+        left=() if asked.reason else tuple(unsettled),
     )
 
 

@@ -1,13 +1,14 @@
 -- reconciled: hours paid and booked, by worker or supplier, period and kind of pay, with the reasons for their difference.
 -- In:  $tolerance_ms BIGINT, milliseconds that rounding explains; $upto BIGINT, the last batch that counts
--- Out: worker_id VARCHAR; supplier VARCHAR; period_start DATE; period_end DATE; kind VARCHAR; against VARCHAR, payroll, contract or supplier; paid_ms BIGINT, milliseconds; booked_ms BIGINT; clocked_ms BIGINT, by the attendance clock, null where it has nothing; reasons VARCHAR[], null without any; reason_ms BIGINT[], of each, signed as paid less booked; unexplained_ms BIGINT; owed_ms BIGINT, of the reasons, signed as they are: booked and passed over by pay, or paid without a sheet; signed_by VARCHAR, who signed it off as it stands; signed_at TIMESTAMP, UTC; signed_reason VARCHAR, why with hours unexplained
+-- Out: worker_id VARCHAR; supplier VARCHAR; period_start DATE; period_end DATE; kind VARCHAR; against VARCHAR, payroll, contract or supplier; paid_ms BIGINT, milliseconds; booked_ms BIGINT; clocked_ms BIGINT, by the attendance clock, null where it has nothing; reasons VARCHAR[], null without any; reason_ms BIGINT[], of each, signed as paid less booked; unexplained_ms BIGINT; owed_ms BIGINT, of the reasons, signed as they are: booked and passed over by pay, or paid without a sheet; waiting_ms BIGINT, of the reasons, signed: booked and not paid yet; signed_by VARCHAR, who signed it off as it stands; signed_at TIMESTAMP, UTC; signed_reason VARCHAR, why with hours unexplained
 WITH numbered AS (
     SELECT
         o.number,
         o.rank,
         o.reason,
         o.is_owed,
-        sum(o.ms) OVER (PARTITION BY o.number ORDER BY o.rank, o.reason, o.is_owed) AS upto_ms,
+        o.is_waiting,
+        sum(o.ms) OVER (PARTITION BY o.number ORDER BY o.rank, o.reason, o.is_owed, o.is_waiting) AS upto_ms,
         o.ms
     FROM staged_pay_offer AS o
 ),
@@ -18,15 +19,19 @@ taken AS (
         n.rank,
         n.reason,
         n.is_owed,
+        n.is_waiting,
         (least(n.upto_ms, abs(r.rest_ms)) - least(n.upto_ms - n.ms, abs(r.rest_ms))) * sign(r.rest_ms) AS ms
     FROM numbered AS n
     INNER JOIN staged_pay_row AS r ON r.number = n.number
 ),
 
-owed AS (
-    SELECT number, sum(ms)::BIGINT AS ms
+standing AS (
+    SELECT
+        number,
+        sum(ms) FILTER (WHERE is_owed) AS owed_ms,
+        sum(ms) FILTER (WHERE is_waiting) AS waiting_ms
     FROM taken
-    WHERE is_owed
+    WHERE is_owed OR is_waiting
     GROUP BY number
 ),
 
@@ -85,14 +90,15 @@ SELECT
     e.reasons,
     e.reason_ms,
     (r.paid_ms - r.booked_ms - coalesce(e.explained_ms, 0))::BIGINT AS unexplained_ms,
-    coalesce(o.ms, 0)::BIGINT AS owed_ms,
+    coalesce(o.owed_ms, 0)::BIGINT AS owed_ms,
+    coalesce(o.waiting_ms, 0)::BIGINT AS waiting_ms,
     b.actor AS signed_by,
     b.recorded_at AS signed_at,
     CASE WHEN b.actor IS NOT NULL THEN s.reason END AS signed_reason
 FROM staged_pay_row AS r
 LEFT JOIN reasoned AS e ON e.number = r.number
 LEFT JOIN clocked AS c ON c.number = r.number
-LEFT JOIN owed AS o ON o.number = r.number
+LEFT JOIN standing AS o ON o.number = r.number
 LEFT JOIN current_sign_off($upto) AS s
     ON s.worker_id IS NOT DISTINCT FROM r.worker_id
     AND s.supplier IS NOT DISTINCT FROM CASE WHEN r.worker_id IS NULL THEN r.supplier END

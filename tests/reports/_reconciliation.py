@@ -30,7 +30,9 @@ def row(number: int, paid: int, booked: int, *reasons: tuple[str, int], **facts:
         "against": "payroll",
         "clocked_ms": None,
         "owed_ms": 0,
+        "waiting_ms": 0,
         "is_settled": not left,
+        "is_signed": "signed" in facts,
         "signed": None,
     }
     why = tuple(Explained(*each) for each in reasons)

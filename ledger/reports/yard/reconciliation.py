@@ -32,7 +32,8 @@ class PaidRow:
     """Hours paid and booked of a worker, or of a supplier's people together.
 
     `worker_id` is empty of a supplier's row; `owed_ms`, within the reasons, is named and open:
-    below 0 it was booked and passed over by pay, above 0 it was paid without a sheet.
+    below 0 it was booked and passed over by pay, above 0 it was paid without a sheet; `waiting_ms`,
+    within them too, may be in the next pay. `is_signed` says that what was signed holds.
     """
 
     worker_id: str
@@ -48,7 +49,9 @@ class PaidRow:
     reasons: tuple[Explained, ...]
     unexplained_ms: int
     owed_ms: int
+    waiting_ms: int
     is_settled: bool
+    is_signed: bool
     signed: Signed | None
 
     def __post_init__(self) -> None:

@@ -83,7 +83,9 @@ def _row(row: PayRow, names: Mapping[str, str], zone: ZoneInfo) -> PaidRow:
         reasons=tuple(Explained(reason, ms) for reason, ms in row.reasons),
         unexplained_ms=row.unexplained_ms,
         owed_ms=row.owed_ms,
+        waiting_ms=row.waiting_ms,
         is_settled=row.is_settled,
+        is_signed=row.is_signed,
         signed=_signed(row, names, zone),
     )
 

@@ -108,7 +108,7 @@ def _figures(view: Reconciliation) -> tuple[Fact, ...]:
     paid = hours(sum(row.paid_ms for row in view.rows))
     booked = hours(sum(row.booked_ms for row in view.rows))
     open_rows = sum(not row.is_settled for row in view.rows)
-    signed = sum(row.signed is not None for row in view.rows)
+    signed = sum(row.is_signed for row in view.rows)
     return (
         Fact("Paid", f"{number_text(paid)} h", f"{len(view.rows)} rows"),
         Fact("Booked", f"{number_text(booked)} h", "all jobs, overhead and absence"),
@@ -283,14 +283,14 @@ def _sign_off(view: Reconciliation) -> Table:
     """Return lines to be signed on paper, under what is signed off in the record."""
     made = [*_signed(view)]
     made += [Row((step, "", "", None), "blank") for step in ("Prepared by", "Reviewed by")]
-    signed = sum(row.signed is not None for row in view.rows)
+    signed = sum(row.is_signed for row in view.rows)
     caption = f"{signed} of {len(view.rows)} rows are signed off in the record."
     return Table("Sign-off", caption, SIGN_OFF, tuple(made))
 
 
 def _signed(view: Reconciliation) -> Iterator[Row]:
     """Yield who signed off how many rows in the record, and on which day."""
-    rows = [row for row in view.rows if row.signed]
+    rows = [row for row in view.rows if row.is_signed]
     rows.sort(key=_signer)
     for (on, who), found in groupby(rows, _signer):
         each = list(found)

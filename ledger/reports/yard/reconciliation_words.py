@@ -82,20 +82,19 @@ def party_words(row: PaidRow) -> str:
 
 def status_words(row: PaidRow) -> str:
     """Return how a row stands: what keeps it open, or who signed it off; else nothing."""
-    if row.signed:
-        who = signer_words(row)
-        if row.is_waived:
-            return f"Waived by {who} on {written(row.signed.on)}: {row.signed.reason}"
-        return f"Signed off by {who} on {written(row.signed.on)}"
+    by = f"by {signer_words(row)} on {written(row.signed.on)}" if row.signed else ""
+    if row.signed and row.is_signed:
+        return f"Waived {by}: {row.signed.reason}" if row.is_waived else f"Signed off {by}"
     if row.is_settled:
-        return ""
+        waiting = number_text(hours(-row.waiting_ms))
+        return f"{waiting} h waiting for pay" if row.waiting_ms else ""
     said = []
     if row.unexplained_ms:
         said.append(f"{number_text(hours(row.unexplained_ms))} h unexplained")
     if row.owed_ms:
         why = "booked and not paid" if row.owed_ms < 0 else "paid without a sheet"
         said.append(f"{number_text(hours(abs(row.owed_ms)))} h {why}")
-    return f"Open: {', '.join(said)}"
+    return f"Open{f' again, signed off {by}' if by else ''}: {', '.join(said)}"
 
 
 def signer_words(row: PaidRow) -> str:
