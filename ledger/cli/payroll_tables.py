@@ -106,6 +106,7 @@ def reconciliation_table(known: "Reconciled", format: str) -> None:
         return
     if not known.rows:
         give(f"nothing paid or booked in periods that end from {known.start} to {known.end}")
+        _give_changed(known)
         _give_unused(known)
         return
     give(as_table(SHOWN, [*map(_shown, known.rows), _in_all(known.rows)]))
@@ -119,6 +120,7 @@ def reconciliation_table(known: "Reconciled", format: str) -> None:
     if known.banked:
         give("\nbanked hours, below 0 owed by the worker")
         give(as_table(("worker", "hours"), [[who, _hours(ms)] for who, ms in known.banked.items()]))
+    _give_changed(known)
     _give_unused(known)
     give(f"\n{_open_said(known.rows)}\n{CAUTION}")
 
@@ -132,6 +134,14 @@ def _open_said(rows: Sequence["PayRow"]) -> str:
 def reconciliation_csv(known: "Reconciled") -> str:
     """Return what was paid and booked as CSV, row by row."""
     return as_csv(HEAD, [_of_csv(row) for row in known.rows])
+
+
+def _give_changed(known: "Reconciled") -> None:
+    """Give the rows of closed periods that are not as they were closed."""
+    if known.changed:
+        give("\nof closed periods, not as they were closed")
+        give(as_table(SHOWN, list(map(_shown, known.changed))))
+        give(f"of closed periods {_open_said(known.changed)}")
 
 
 def _give_unused(known: "Reconciled") -> None:

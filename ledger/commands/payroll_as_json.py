@@ -16,6 +16,7 @@ def reconciliation_json(known: Reconciled, *, exact: bool = False) -> Json:
         "to": known.end,
         "rows": [_row(row, exact=exact) for row in known.rows],
         **_sums(known.rows),
+        "changed_since_closed": [_row(row, exact=exact) for row in known.changed],
         "banked": [
             {"worker_id": worker, "hours": hours_of(ms, 4)} for worker, ms in known.banked.items()
         ],

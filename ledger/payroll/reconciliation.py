@@ -1,5 +1,6 @@
 """Hours paid beside hours booked: what differs by worker, period and kind of pay, and why."""
 
+from collections.abc import Sequence
 from datetime import date, datetime, timedelta
 from typing import NamedTuple
 
@@ -58,14 +59,21 @@ class PayRow(NamedTuple):
         return self.kind == ALLOWANCE and not self.booked_ms
 
     @property
+    def is_open(self) -> bool:
+        """Return whether hours are unexplained, passed over by pay or paid without a sheet.
+
+        Such a row may be let pass all the same. An allowance is never open.
+        """
+        return bool(self.unexplained_ms or self.owed_ms) and not self.is_pay_alone
+
+    @property
     def is_settled(self) -> bool:
         """Return whether the whole difference is explained, or was signed off with a reason.
 
-        Hours that pay has passed over, or paid without a sheet, are open though named. A signature
-        without a reason rests on what explained the row, and settles nothing once that has gone.
+        A signature without a reason rests on what explained the row, and settles nothing once that
+        has gone.
         """
-        is_open = self.unexplained_ms or self.owed_ms
-        return not is_open or self.is_pay_alone or self.signed_reason is not None
+        return not self.is_open or self.signed_reason is not None
 
     @property
     def waits(self) -> bool:
@@ -86,7 +94,12 @@ def reconciled(book: Book, start: date, end: date) -> list[PayRow]:
     unexplained. Raises: Refused when the last day is before the first.
     """
     refuse_turned(start, end)
-    stage_pay(book, start, end)
+    return reconciled_in(book, [(start, end)])
+
+
+def reconciled_in(book: Book, periods: Sequence[tuple[date, date]]) -> list[PayRow]:
+    """As `reconciled`, of periods that follow each other: days that nobody was paid for by each."""
+    stage_pay(book, periods)
     return [_row(row) for row in book.rows("payroll/reconciled", tolerance_ms=_tolerance(book))]
 
 
@@ -122,8 +135,10 @@ def _row(row: Row) -> PayRow:
     return PayRow._make((*row[:REASONS_AT], named, *row[REASONS_AT + 2 :]))
 
 
-def stage_pay(book: Book, start: date, end: date) -> None:
+def stage_pay(book: Book, periods: Sequence[tuple[date, date]]) -> None:
     """Stage what was paid and booked, by period, and what of the differences the book explains."""
+    starts, ends = zip(*periods, strict=True)
+    start, end = starts[0], ends[-1]
     named = pay_classes(book)
     reasons = [name for name in named["classes"] if name in REASONS and name != LEAVE]
     near = {"first": start - NEAR, "last": end + NEAR}
@@ -135,7 +150,7 @@ def stage_pay(book: Book, start: date, end: date) -> None:
     stage_premium(book, start - LONG, end + NEAR)
     book.view_of("pay_span_day", "payroll/span_days")
     book.stage("pay_in_kind", "payroll/days_placed", reasons=reasons, **named, **long)
-    book.stage("pay_left_over", "payroll/days_left_over", **asked)
+    book.stage("pay_left_over", "payroll/days_left_over", starts=list(starts), ends=list(ends))
     book.view_of("pay_placed", "payroll/days_in_periods")
     book.stage("pay_row", "payroll/pay_rows", **asked)
     book.stage("pay_clocked", "payroll/days_clocked")

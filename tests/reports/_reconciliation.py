@@ -53,6 +53,7 @@ def report(*rows: PaidRow, **facts: Any) -> Reconciliation:
         "remade_by": "fairhours --known-at 57 report reconciliation --out reconciliation.pdf",
         "rehearsal": False,
         "rows": rows,
+        "changed": (),
         "banked": (),
         "notes": (),
     }
@@ -88,6 +89,12 @@ USUAL = report(
         signed=Signed("pm", "", date(2026, 7, 3), "paid in July"),
     ),
     banked=(Banked("103", "Worker 3", 4 * HOUR), Banked("104", "", -HOUR)),
+    changed=(
+        row(
+            14, 32 * HOUR, 40 * HOUR, ("late_sheet", -8 * HOUR), owed_ms=-8 * HOUR, is_settled=False
+        ),
+        row(15, 30 * HOUR, 40 * HOUR, ("late_sheet", -10 * HOUR), waiting_ms=-10 * HOUR),
+    ),
     notes=(noted(), noted(party="104", is_used=False)),
 )
 EMPTY = report()

@@ -48,7 +48,8 @@ def _sheets(found: Checklist) -> str:
 def _pay_lines(found: Checklist) -> list[str]:
     if found.rows is None:
         return ["hours paid: none loaded, not compared"]
-    left, waived = found.open_rows, found.waived
+    left = [row for row in found.rows if not row.is_settled]
+    waived = found.waived
     waiting = found.waiting
     settled = len(found.rows) - len(left) - len(waived) - len(waiting)
     said = f"hours paid: {settled} of {counted(len(found.rows), 'row', 'rows')} settled"
@@ -57,7 +58,17 @@ def _pay_lines(found: Checklist) -> list[str]:
     if waiting:
         hours = hours_of(-sum(row.waiting_ms for row in waiting))
         said += f", {len(waiting)} waiting for pay with {hours} h"
-    return [said, *(f"not settled: {row_said(row)}" for row in left), *by_whom, *banked]
+    not_settled = [f"not settled: {row_said(row)}" for row in left]
+    return [said, *not_settled, *by_whom, *map(_changed_said, found.changed), *banked]
+
+
+def _changed_said(row: PayRow) -> str:
+    """Return a row of a period closed before, with how it stands now."""
+    if not row.is_settled:
+        return f"closed before, not settled: {row_said(row)}"
+    if row.waits:
+        return f"closed before: {row_said(row)}"
+    return f"closed before, waived by {row.signed_by}: {row_said(row)}"
 
 
 def row_said(row: PayRow) -> str:

@@ -94,7 +94,10 @@ class Noted:
 
 @dataclass(frozen=True)
 class Reconciliation:
-    """Hours paid beside hours booked in the periods that end from a day to another."""
+    """Hours paid beside hours booked in the periods that end from a day to another.
+
+    `changed` are rows of periods closed before that differ since, and are open or wait for pay.
+    """
 
     yard: Yard
     start: date
@@ -105,5 +108,6 @@ class Reconciliation:
     remade_by: str
     rehearsal: bool
     rows: tuple[PaidRow, ...]
+    changed: tuple[PaidRow, ...]
     banked: tuple[Banked, ...]
     notes: tuple[Noted, ...]

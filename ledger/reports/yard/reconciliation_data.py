@@ -57,6 +57,7 @@ MEANINGS = {
     "Worker": ("code", "the worker, or the supplier"),
     "From": ("day", "the first day of the period"),
     "To": ("day", "the last day of the period"),
+    "Status": ("text", "what keeps the row open, or who let it pass"),
     "Clocked": ("hours", "by the attendance clock"),
     "Clocked − booked": ("hours", "what the clock has more than sheets, or less (−)"),
     "Note": ("text", "what was said of it"),

@@ -43,6 +43,10 @@ DIFFERENCES = (
     *(Column("Kind of pay", "basis"), Column("From", "date"), Column("To", "date"), *AMOUNTS),
     *(Column("Reasons", "text", missing=""), Column("Unexplained", "quantity", "h", "")),
 )
+CHANGED = (
+    *(Column("Worker", "text"), Column("Kind of pay", "basis")),
+    *(Column("From", "date"), Column("To", "date"), *AMOUNTS, Column("Status", "text")),
+)
 CLOCKED = (
     *(Column("Worker", "text"), Column("From", "date"), Column("To", "date")),
     *(*AMOUNTS[:2], Column("Clocked", "hours", "h"), Column("Clocked − booked", "hours", "h")),
@@ -128,6 +132,8 @@ def _sections(view: Reconciliation) -> tuple[Section, ...]:
         Section("Totals by kind of pay", _by_kind(rows)),
         Section("Not settled", _differences("Not settled", _unexplained_first(open_rows))),
     ]
+    if view.changed:
+        sections.append(Section("Closed periods, not as they were closed", _changed(view)))
     if waived:
         sections.append(Section("Waived with a reason", _differences("Waived", waived)))
     sections += [
@@ -216,6 +222,26 @@ def _difference(each: Shown) -> Row:
     cells = (KINDS[row.kind], row.period_start, row.period_end, *amounts, why)
     left = each.unexplained or None
     return Row((*cells, left), remark=cut(status_words(row), TEXT_LENGTH))
+
+
+def _changed(view: Reconciliation) -> Table:
+    made = [
+        Row(
+            (
+                *(cut(party_words(row), NAME_LENGTH), KINDS[row.kind]),
+                *(row.period_start, row.period_end),
+                *(
+                    hours(row.paid_ms),
+                    hours(row.booked_ms),
+                    hours(row.paid_ms) - hours(row.booked_ms),
+                ),
+                cut(status_words(row), TEXT_LENGTH),
+            )
+        )
+        for row in view.changed
+    ]
+    caption = "Rows of periods closed before that differ since, and are open or wait for pay."
+    return Table("Changed since closed", caption, CHANGED, tuple(made))
 
 
 def _by_reason(rows: Sequence[Shown]) -> Table:
