@@ -122,7 +122,8 @@ def reconciliation_table(known: "Reconciled", format: str) -> None:
         give(as_table(("worker", "hours"), [[who, _hours(ms)] for who, ms in known.banked.items()]))
     _give_changed(known)
     _give_unused(known)
-    give(f"\n{_open_said(known.rows)}\n{CAUTION}")
+    closed = f", as closed to {known.closed_to}" if known.closed_to else ""
+    give(f"\n{_open_said(known.rows)}{closed}\n{CAUTION}")
 
 
 def _open_said(rows: Sequence["PayRow"]) -> str:

@@ -187,3 +187,27 @@ def test_each_closed_period_is_compared_as_it_was_closed(yard: Yard) -> None:
         ("H1", "2026-03-08", -8, 0, False),
         ("G1", "2026-03-15", -8, 0, False),
     ]
+
+
+@pytest.mark.slow
+def test_rows_that_read_as_closed_are_not_signed_off(yard: Yard) -> None:
+    """Nothing would show it: the refusal says how, and what changed since is signed off alone."""
+    yard.copy_made_by(begin)
+    sheets(yard, *days("H1", "8", count=4), *days("H2", "8"), *days("S1", "7.5"))
+    paid(yard, f"H1,{WEEK},normal,32", f"H2,{WEEK},normal,36")
+    close(yard, *TO)
+    refused = yard.run("sign", "off", *WEEK_DAYS, "--reason", "seen", ok=False).stderr
+    shown = yard.run("reconciliation", *WEEK_DAYS).stdout
+    sheets(yard, "H1,2026-03-06,8,SHOP", name="late.csv")
+    said = yard.run("sign", "off", *WEEK_DAYS, "--reason", "seen").stderr
+
+    assert refused == (
+        "--to 2026-03-08: the period is closed to 2026-03-08, its rows stay as they were closed "
+        "and none that is open changed since; reopen the period (`fairhours reopen period`) to "
+        "sign them off\n"
+    )
+    assert "1 row not settled, as closed to 2026-03-08" in shown
+    assert said == (
+        "1 row signed off, 1 of them waiting for pay; 2 of a closed period left as closed\n"
+    )
+    assert [row["worker_id"] for row in yard.json("show", "sign_off")] == ["H1"]

@@ -21,6 +21,8 @@ def signed_lines(done: OffDone) -> list[str]:
         said += f", {signed.waiting} of them waiting for pay"
     if signed.as_before:
         said += f"; {signed.as_before} signed off before"
+    if signed.as_closed:
+        said += f"; {signed.as_closed} of a closed period left as closed"
     if not signed.left:
         return [said]
     left = [f"left: {row_said(row)}" for row in signed.left]
