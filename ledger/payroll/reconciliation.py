@@ -125,7 +125,8 @@ def notes_placed(book: Book, start: date, end: date) -> list[PayNote]:
 
 def banked_by(book: Book, end: date) -> dict[str, int]:
     """Return what each worker has in a bank of hours by a day, in ms; below 0 they owe hours."""
-    return dict(book.rows("payroll/banked_hours", to=end))
+    stage_crew_as_paid(book)
+    return dict(book.rows("payroll/banked_hours", to=end, **pay_classes(book)))
 
 
 def _row(row: Row) -> PayRow:

@@ -6,6 +6,7 @@ import pytest
 
 from tests.conftest import Yard
 from tests.payroll._paid import (
+    CREW,
     FRI,
     MON,
     NOTES,
@@ -299,6 +300,45 @@ def test_banked_hours_are_a_signed_balance(begun: Yard) -> None:
     assert reconciled(begun, "2026-04-01", "2026-04-30")["banked"] == [
         {"worker_id": "H1", "hours": 3}, {"worker_id": "H2", "hours": -1},
     ]  # fmt: skip
+
+
+NEXT = "2026-03-09,2026-03-15"
+
+
+def banked(yard: Yard, end: str) -> dict[str, Decimal]:
+    found = reconciled(yard, "2026-03-01", end)["banked"]
+    return {each["worker_id"]: each["hours"] for each in found}
+
+
+def test_hours_of_the_class_on_a_sheet_go_into_the_bank(begun: Yard) -> None:
+    """What a sheet means for the bank and pay lacks is in it, and out once it was paid from it."""
+    into = ("H1,2026-03-07,3,SHOP,,Banked_hours", "H1,2026-03-06,1,LEAVE,,banked_hours")
+    sheets(begun, *days("H1", "8"), *into)
+    paid(begun, f"H1,{WEEK},normal,40", f"H1,{WEEK},leave,1", f"H1,{NEXT},banked_hours,3")
+    first = reconciled(begun, "2026-03-02", "2026-03-08")["rows"][1]
+
+    assert told(first) == ("H1", WORKED, 40, 43, {"banked_hours": -3}, 0)
+    assert banked(begun, "2026-03-08") == {"H1": 3}
+    assert banked(begun, "2026-03-15") == {}
+
+
+@pytest.mark.slow
+def test_hours_for_the_bank_that_were_paid_or_noted_are_not_in_it_twice(begun: Yard) -> None:
+    """Paid at once they went into none; noted they count once; of days not paid yet they count."""
+    third = f"{CREW}H3,Flo,joiner,2026-01-01,,hourly,,\n"
+    begun.run("load", "crew", begun.write("third.csv", third))
+    bank = [f"{who},2026-03-07,3,SHOP,,banked_hours" for who in ("H1", "H2", "H3")]
+    unpaid = [f"{who},2026-03-10,2,SHOP,,banked_hours" for who in ("H1", "H2", "G1")]
+    own = ("H1,2026-03-11,4,SHOP",)
+    sheets(begun, *days("H1", "8"), *days("H2", "8"), *days("H3", "8"), *bank, *unpaid, *own)
+    # Of three hours each: paid whole, noted as well, one of them paid.
+    paid(begun, f"H1,{WEEK},normal,43", f"H2,{WEEK},normal,40", f"H3,{WEEK},normal,41")
+    notes = (f"H2,,{WEEK},banked_hours,-3,,", f"H1,,{NEXT},banked_hours,-1,,")
+    paid(begun, *notes, thing="payroll-notes")
+
+    assert banked(begun, "2026-03-08") == {"H2": 3, "H3": 2}
+    # The note of the second week is of one of the two hours that its sheet means for the bank.
+    assert banked(begun, "2026-03-15") == {"H1": 2, "H2": 5, "H3": 2}
 
 
 def test_days_turned_round_are_refused(begun: Yard) -> None:
