@@ -136,19 +136,22 @@ def _row(row: Row) -> PayRow:
     return PayRow._make((*row[:REASONS_AT], named, *row[REASONS_AT + 2 :]))
 
 
-def stage_pay(book: Book, periods: Sequence[tuple[date, date]]) -> None:
-    """Stage what was paid and booked, by period, and what of the differences the book explains."""
+def stage_pay(book: Book, periods: Sequence[tuple[date, date]], beyond: timedelta = NEAR) -> None:
+    """Stage what was paid and booked, by period, and what of the differences the book explains.
+
+    Pay of periods that end up to so long beyond is looked at too.
+    """
     starts, ends = zip(*periods, strict=True)
     start, end = starts[0], ends[-1]
     named = pay_classes(book)
     reasons = [name for name in named["classes"] if name in REASONS and name != LEAVE]
-    near = {"first": start - NEAR, "last": end + NEAR}
+    near = {"first": start - NEAR, "last": end + beyond}
     stage_crew_as_paid(book)
     book.stage("pay_span", "payroll/pay_spans", **named, **near)
-    long = {"first": start - LONG, "last": end + NEAR}
+    long = {"first": start - LONG, "last": end + beyond}
     asked = {"from": start, "to": end}
     book.stage("pay_contract", "payroll/contract_days", **asked, **near)
-    stage_premium(book, start - LONG, end + NEAR)
+    stage_premium(book, start - LONG, end + beyond)
     book.view_of("pay_span_day", "payroll/span_days")
     book.stage("pay_in_kind", "payroll/days_placed", reasons=reasons, **named, **long)
     book.stage("pay_left_over", "payroll/days_left_over", starts=list(starts), ends=list(ends))
@@ -160,6 +163,7 @@ def stage_pay(book: Book, periods: Sequence[tuple[date, date]]) -> None:
     limits = {"tolerance_ms": _tolerance(book), "day_ms": day_ms, "reasons": reasons}
     week = {"week_start": week_start(book)}
     book.stage("pay_offer", "payroll/pay_offers", **named, **limits, **week)
+    book.stage("pay_taken", "payroll/reasons_taken")
 
 
 def tolerance_minutes(book: Book) -> int:
