@@ -29,7 +29,14 @@ REST = {
 }
 HEAD = (
     *("worker_id", "supplier", "period_start", "period_end", "kind", "against"),
-    *("paid_hours", "booked_hours", "difference_hours", "clocked_hours", "reasons"),
+    *(
+        "paid_hours",
+        "booked_hours",
+        "difference_hours",
+        "clocked_hours",
+        "beside_clock_hours",
+        "reasons",
+    ),
     *("unexplained_hours", "waiting_hours", "settled", "signed_by"),
 )
 PAID = ("pay_class", "period_start", "period_end", "supplier", "invoice", "fact")
@@ -112,11 +119,10 @@ def reconciliation_table(known: "Reconciled", format: str) -> None:
     give(as_table(SHOWN, [*map(_shown, known.rows), _in_all(known.rows)]))
     if known.opened:
         _open(known.opened)
-    clocked = [row for row in known.rows if row.clocked_ms not in (None, row.booked_ms)]
+    clocked = [_clocked(row) for row in known.rows if row.is_off_clock]
     if clocked:
-        rows = [_clocked(row) for row in clocked]
-        give("\nattendance clock, where it differs from what is booked")
-        give(as_table(("worker", "period", "paid", "booked", "clocked"), rows))
+        give("\nattendance clock, where it differs from what is booked on the days it has")
+        give(as_table(("worker", "period", "booked", "clocked", "difference"), clocked))
     if known.banked:
         give("\nbanked hours, below 0 owed by the worker")
         give(as_table(("worker", "hours"), [[who, _hours(ms)] for who, ms in known.banked.items()]))
@@ -172,7 +178,10 @@ def _open(opened: "Opened") -> None:
 
 
 def _of_csv(row: "PayRow") -> list[object]:
-    hours = (row.paid_ms, row.booked_ms, row.difference_ms, row.clocked_ms)
+    hours = (
+        *(row.paid_ms, row.booked_ms, row.difference_ms),
+        *(row.clocked_ms, row.beside_clock_ms),
+    )
     return [
         *(row.worker_id, row.supplier, row.period_start, row.period_end, row.kind, row.against),
         *(hours_in_format(ms, "csv") for ms in hours),
@@ -228,4 +237,5 @@ def _in_all(rows: Sequence["PayRow"]) -> list[object]:
 
 
 def _clocked(row: "PayRow") -> list[object]:
-    return [*_of(row), *map(_hours, (row.paid_ms, row.booked_ms, row.clocked_ms))]
+    booked, clocked = row.beside_clock_ms or 0, row.clocked_ms or 0
+    return [*_of(row), *map(_hours, (booked, clocked, clocked - booked))]

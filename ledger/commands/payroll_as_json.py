@@ -122,6 +122,9 @@ def _row(row: PayRow, *, exact: bool) -> Json:
         "against": row.against,
         **_sums([row]),
         "clocked_hours": None if row.clocked_ms is None else hours_of(row.clocked_ms, 4),
+        "beside_clock_hours": (
+            None if row.beside_clock_ms is None else hours_of(row.beside_clock_ms, 4)
+        ),
         "reasons": [{"reason": reason, "hours": hours_of(ms, 4)} for reason, ms in row.reasons],
         "unexplained_hours": hours_of(row.unexplained_ms, 4),
         "waiting_hours": hours_of(row.waiting_ms, 4),

@@ -19,16 +19,17 @@ NEAR = timedelta(days=40)
 LONG = timedelta(days=85)
 
 
-REASONS_AT = 9
+REASONS_AT = 10
 
 
 class PayRow(NamedTuple):
     """Hours paid and booked of a worker, or of a supplier's people together, in ms.
 
     `reasons` explain the difference, each by a signed part; `clocked_ms` is what the attendance
-    clock has, None where it has nothing; `owed_ms`, in the reasons too, is named and open: below 0
-    it was booked and passed over by pay, above 0 it was paid without a sheet; `waiting_ms`, in them
-    too, may be in the next pay; `signed_by` signed off these hours, whatever explained them then.
+    clock has and `beside_clock_ms` what is booked on its days, None where it has nothing. In the
+    reasons too, `owed_ms` is named and open: below 0 it was booked and passed over by pay, above 0
+    it was paid without a sheet; `waiting_ms` may be in the next pay. `signed_by` signed off these
+    hours, whatever explained them then.
     """
 
     worker_id: str | None
@@ -40,6 +41,7 @@ class PayRow(NamedTuple):
     paid_ms: int
     booked_ms: int
     clocked_ms: int | None
+    beside_clock_ms: int | None
     reasons: tuple[tuple[str, int], ...]
     unexplained_ms: int
     owed_ms: int = 0
@@ -52,6 +54,11 @@ class PayRow(NamedTuple):
     def difference_ms(self) -> int:
         """Return hours paid less hours booked."""
         return self.paid_ms - self.booked_ms
+
+    @property
+    def is_off_clock(self) -> bool:
+        """Return whether the clock has other hours than sheets have on its days."""
+        return self.clocked_ms != self.beside_clock_ms
 
     @property
     def is_pay_alone(self) -> bool:

@@ -1,6 +1,6 @@
 -- reconciled: hours paid and booked, by worker or supplier, period and kind of pay, with the reasons for their difference.
 -- In:  $tolerance_ms BIGINT, milliseconds that rounding explains; $upto BIGINT, the last batch that counts
--- Out: worker_id VARCHAR; supplier VARCHAR; period_start DATE; period_end DATE; kind VARCHAR; against VARCHAR, payroll, contract or supplier; paid_ms BIGINT, milliseconds; booked_ms BIGINT; clocked_ms BIGINT, by the attendance clock, null where it has nothing; reasons VARCHAR[], null without any; reason_ms BIGINT[], of each, signed as paid less booked; unexplained_ms BIGINT; owed_ms BIGINT, of the reasons, signed as they are: booked and passed over by pay, or paid without a sheet; waiting_ms BIGINT, of the reasons, signed: booked and not paid yet; signed_by VARCHAR, who signed it off as it stands; signed_at TIMESTAMP, UTC; signed_reason VARCHAR, why with hours unexplained
+-- Out: worker_id VARCHAR; supplier VARCHAR; period_start DATE; period_end DATE; kind VARCHAR; against VARCHAR, payroll, contract or supplier; paid_ms BIGINT, milliseconds; booked_ms BIGINT; clocked_ms BIGINT, by the attendance clock, null where it has nothing; beside_clock_ms BIGINT, booked on the days that the clock has, likewise; reasons VARCHAR[], null without any; reason_ms BIGINT[], of each, signed as paid less booked; unexplained_ms BIGINT; owed_ms BIGINT, of the reasons, signed as they are: booked and passed over by pay, or paid without a sheet; waiting_ms BIGINT, of the reasons, signed: booked and not paid yet; signed_by VARCHAR, who signed it off as it stands; signed_at TIMESTAMP, UTC; signed_reason VARCHAR, why with hours unexplained
 WITH standing AS (
     SELECT
         number,
@@ -48,7 +48,7 @@ reasoned AS (
 ),
 
 clocked AS (
-    SELECT number, sum(clocked_ms)::BIGINT AS ms
+    SELECT number, sum(clocked_ms)::BIGINT AS ms, sum(sheet_ms)::BIGINT AS sheet_ms
     FROM staged_pay_clocked
     GROUP BY number
 )
@@ -63,6 +63,7 @@ SELECT
     r.paid_ms,
     r.booked_ms,
     c.ms AS clocked_ms,
+    c.sheet_ms AS beside_clock_ms,
     e.reasons,
     e.reason_ms,
     (r.paid_ms - r.booked_ms - coalesce(e.explained_ms, 0))::BIGINT AS unexplained_ms,

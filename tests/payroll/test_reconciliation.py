@@ -185,16 +185,18 @@ def test_a_worker_opens_to_what_was_paid_and_booked(begun: Yard) -> None:
 
 @pytest.mark.slow
 def test_a_clock_is_a_third_side(begun: Yard) -> None:
-    """Where a clock has times of a worker, they stand beside what was paid and booked."""
-    sheets(begun, *days("H1", "8", count=1))
-    paid(begun, f"H1,{WEEK},normal,8")
+    """Where a clock has times of a worker, they stand beside what is booked on its days alone."""
+    sheets(begun, *days("H1", "8"))
+    paid(begun, f"H1,{WEEK},normal,40")
     clocked = f"worker_id,date,clock_in,clock_out,break_minutes\nH1,{MON},07:00,16:00,30\n"
     begun.run("load", "attendance", begun.write("clock.csv", clocked))
     row = reconciled(begun)["rows"][0]
     shown = begun.run("reconciliation", "--from", MON, "--to", "2026-03-08").stdout
 
-    assert row["clocked_hours"] == Decimal("8.5")
-    assert "attendance clock, where it differs" in shown
+    assert (row["booked_hours"], row["clocked_hours"]) == (40, Decimal("8.5"))
+    assert row["beside_clock_hours"] == 8
+    table = shown.partition("attendance clock, where it differs from what is booked on the days ")
+    assert table[2].splitlines()[2].split()[-3:] == ["8.00", "8.50", "0.50"]
 
 
 @pytest.mark.slow

@@ -29,6 +29,7 @@ def row(number: int, paid: int, booked: int, *reasons: tuple[str, int], **facts:
         "kind": "worked",
         "against": "payroll",
         "clocked_ms": None,
+        "beside_clock_ms": None,
         "owed_ms": 0,
         "waiting_ms": 0,
         "is_settled": not left,
@@ -85,6 +86,7 @@ USUAL = report(
     row(
         *(13, 38 * HOUR, 40 * HOUR),
         clocked_ms=41 * HOUR,
+        beside_clock_ms=40 * HOUR,
         is_settled=True,
         signed=Signed("pm", "", date(2026, 7, 3), "paid in July"),
     ),

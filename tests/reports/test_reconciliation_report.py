@@ -128,6 +128,6 @@ def test_it_agrees_with_reconciliation(yard: Yard) -> None:
     assert [line[7:10] for line in rows] == [
         [float(each[name]) for name in names] for each in found["rows"]
     ]
-    assert [line[13] == "yes" for line in rows] == [each["settled"] for each in found["rows"]]
+    assert [line[14] == "yes" for line in rows] == [each["settled"] for each in found["rows"]]
     assert reasons == [float(why["hours"]) for each in found["rows"] for why in each["reasons"]]
     assert total[2:5] == [round(float(found[name]), 2) for name in names]

@@ -31,9 +31,10 @@ class Signed:
 class PaidRow:
     """Hours paid and booked of a worker, or of a supplier's people together.
 
-    `worker_id` is empty of a supplier's row; `owed_ms`, within the reasons, is named and open:
-    below 0 it was booked and passed over by pay, above 0 it was paid without a sheet; `waiting_ms`,
-    within them too, may be in the next pay. `is_signed` says that what was signed holds.
+    `worker_id` is empty of a supplier's row; `beside_clock_ms` is booked on the days that the clock
+    has. Within the reasons, `owed_ms` is named and open: below 0 it was booked and passed over by
+    pay, above 0 it was paid without a sheet; `waiting_ms` may be in the next pay. `is_signed` says
+    that what was signed holds.
     """
 
     worker_id: str
@@ -46,6 +47,7 @@ class PaidRow:
     paid_ms: int
     booked_ms: int
     clocked_ms: int | None
+    beside_clock_ms: int | None
     reasons: tuple[Explained, ...]
     unexplained_ms: int
     owed_ms: int

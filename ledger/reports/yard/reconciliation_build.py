@@ -83,6 +83,7 @@ def _row(row: PayRow, names: Mapping[str, str], zone: ZoneInfo) -> PaidRow:
         paid_ms=row.paid_ms,
         booked_ms=row.booked_ms,
         clocked_ms=row.clocked_ms,
+        beside_clock_ms=row.beside_clock_ms,
         reasons=tuple(Explained(reason, ms) for reason, ms in row.reasons),
         unexplained_ms=row.unexplained_ms,
         owed_ms=row.owed_ms,

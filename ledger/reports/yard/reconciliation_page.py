@@ -49,7 +49,8 @@ CHANGED = (
 )
 CLOCKED = (
     *(Column("Worker", "text"), Column("From", "date"), Column("To", "date")),
-    *(*AMOUNTS[:2], Column("Clocked", "hours", "h"), Column("Clocked − booked", "hours", "h")),
+    *(Column("Booked on its days", "hours", "h"), Column("Clocked", "hours", "h")),
+    Column("Clocked − booked", "hours", "h"),
 )
 BANKED = (Column("Worker", "text"), Column("Hours", "hours", "h"))
 NOTES = (
@@ -140,7 +141,7 @@ def _sections(view: Reconciliation) -> tuple[Section, ...]:
         Section("Explained differences", _differences("Explained", explained), lead=_agree(agree)),
         Section("Reasons in all", _by_reason(rows)),
     ]
-    if any(row.clocked_ms not in (None, row.booked_ms) for row in view.rows):
+    if any(row.clocked_ms != row.beside_clock_ms for row in view.rows):
         sections.append(Section("Attendance clock", _clocked(view)))
     sections += [
         Section("Banked hours", _banked(view)),
@@ -269,14 +270,13 @@ def _clocked(view: Reconciliation) -> Table:
         Row(
             (
                 *(cut(party_words(row), NAME_LENGTH), row.period_start, row.period_end),
-                *(hours(row.paid_ms), hours(row.booked_ms), hours(row.clocked_ms)),
-                hours(row.clocked_ms) - hours(row.booked_ms),
+                *(hours(booked), hours(clocked), hours(clocked) - hours(booked)),
             )
         )
         for row in view.rows
-        if row.clocked_ms is not None and row.clocked_ms != row.booked_ms
+        if (clocked := row.clocked_ms or 0) != (booked := row.beside_clock_ms or 0)
     ]
-    caption = "Rows of hours worked whose clocked time is not what is booked."
+    caption = "Hours worked: what is booked on the days that the clock has, beside the clock."
     return Table("Attendance clock", caption, CLOCKED, tuple(made))
 
 
