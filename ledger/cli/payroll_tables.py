@@ -41,9 +41,9 @@ HEAD = (
 )
 PAID = ("pay_class", "period_start", "period_end", "supplier", "invoice", "fact")
 BOOKED = ("day", "job", "booked_to", "pay_class", "entry", "sheet", "file", "line")
-SHOWN = (
-    *("worker", "period", "kind", "paid", "booked", "difference", "reasons", "unexplained"),
-    "settled",
+SHOWN: tuple[str, ...] = (
+    *("worker", "period", "kind", "against", "paid", "booked", "difference", "reasons"),
+    *("unexplained", "settled"),
 )
 
 
@@ -116,7 +116,7 @@ def reconciliation_table(known: "Reconciled", format: str) -> None:
         _give_changed(known)
         _give_unused(known)
         return
-    give(as_table(SHOWN, [*map(_shown, known.rows), _in_all(known.rows)]))
+    _give_rows(known.rows, _in_all(known.rows))
     if known.opened:
         _open(known.opened)
     clocked = [_clocked(row) for row in known.rows if row.is_off_clock]
@@ -130,6 +130,17 @@ def reconciliation_table(known: "Reconciled", format: str) -> None:
     _give_unused(known)
     closed = f", as closed to {known.closed_to}" if known.closed_to else ""
     give(f"\n{_open_said(known.rows)}{closed}\n{CAUTION}")
+
+
+def _give_rows(rows: Sequence["PayRow"], *sums: list[object]) -> None:
+    """Give rows, and what they stand against where somebody has rows against more than one."""
+    lines, head = [*map(_shown, rows), *sums], SHOWN
+    whose = {(row.worker_id or row.supplier, row.against) for row in rows}
+    if len(whose) == len({who for who, _ in whose}):
+        at = SHOWN.index("against")
+        lines = [[*line[:at], *line[at + 1 :]] for line in lines]
+        head = (*SHOWN[:at], *SHOWN[at + 1 :])
+    give(as_table(head, lines))
 
 
 def _open_said(rows: Sequence["PayRow"]) -> str:
@@ -147,7 +158,7 @@ def _give_changed(known: "Reconciled") -> None:
     """Give the rows of closed periods that are not as they were closed."""
     if known.changed:
         give("\nof closed periods, not as they were closed")
-        give(as_table(SHOWN, list(map(_shown, known.changed))))
+        _give_rows(known.changed)
         give(f"of closed periods {_open_said(known.changed)}")
 
 
@@ -199,18 +210,25 @@ def _reasons(row: "PayRow", format: str) -> str:
 
 def _why(row: "PayRow") -> str:
     """Return the reasons of a row in words, with the minus sign that numbers of tables have."""
+    if row.is_pay_alone:
+        return f"pay without time {_hours(row.difference_ms)}"
     return _reasons(row, "table").replace("_", " ").replace("-", "−")
 
 
 def _shown(row: "PayRow") -> list[object]:
     return [
         *_of(row),
-        row.kind.replace("_", " "),
+        *(row.kind.replace("_", " "), row.against),
         *map(_hours, (row.paid_ms, row.booked_ms, row.difference_ms)),
         _why(row),
-        _hours(row.unexplained_ms) if row.unexplained_ms else "",
+        _hours(left) if (left := _left(row)) else "",
         _settled(row),
     ]
+
+
+def _left(row: "PayRow") -> int:
+    """Return what no reason explains, in ms; nothing of an allowance, which is pay without time."""
+    return 0 if row.is_pay_alone else row.unexplained_ms
 
 
 def _settled(row: "PayRow") -> str:
@@ -231,9 +249,9 @@ def _hours(ms: int | None) -> object:
 
 def _in_all(rows: Sequence["PayRow"]) -> list[object]:
     paid, booked = sum(row.paid_ms for row in rows), sum(row.booked_ms for row in rows)
-    unexplained = sum(row.unexplained_ms for row in rows)
+    unexplained = sum(map(_left, rows))
     sums = map(_hours, (paid, booked, paid - booked))
-    return ["all", "", "", *sums, "", _hours(unexplained) if unexplained else "", ""]
+    return ["all", "", "", "", *sums, "", _hours(unexplained) if unexplained else "", ""]
 
 
 def _clocked(row: "PayRow") -> list[object]:

@@ -343,6 +343,18 @@ def test_hours_for_the_bank_that_were_paid_or_noted_are_not_in_it_twice(begun: Y
     assert banked(begun, "2026-03-15") == {"H1": 2, "H2": 5, "H3": 2}
 
 
+@pytest.mark.slow
+def test_an_allowance_is_in_no_sum_of_what_is_unexplained(begun: Yard) -> None:
+    """It is pay without time, settled as it is: the total has what is open alone."""
+    sheets(begun, *days("H1", "8"), *days("S1", "7.5"))
+    paid(begun, f"H1,{WEEK},normal,41", f"H1,{WEEK},allowance,6")
+    shown = begun.run("reconciliation", "--from", MON, "--to", "2026-03-08").stdout
+    lines = [line.split() for line in shown.splitlines()]
+
+    assert " ".join(lines[1][4:]) == "allowance 6.00 0.00 6.00 pay without time 6.00 yes"
+    assert lines[4] == ["all", "84.50", "77.50", "7.00", "1.00"]
+
+
 def test_days_turned_round_are_refused(begun: Yard) -> None:
     """The last day may not be before the first."""
     days_asked = ("--from", "2026-03-31", "--to", "2026-03-01")

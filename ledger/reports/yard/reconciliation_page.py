@@ -1,6 +1,6 @@
 """The accountant's report of hours paid and booked as a page: what is open first, then why."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
@@ -22,7 +22,9 @@ from ledger.reports.yard.reconciliation_words import (
     HOW_TO_READ,
     KINDS,
     REASONS,
+    against_several,
     headline,
+    kind_words,
     party_words,
     reasons_words,
     signer_words,
@@ -124,6 +126,7 @@ def _figures(view: Reconciliation) -> tuple[Fact, ...]:
 
 def _sections(view: Reconciliation) -> tuple[Section, ...]:
     rows = shown_rows(view.rows)
+    several = against_several(view.rows)
     differs = [each for each in rows if each.row.difference_ms or not each.row.is_settled]
     open_rows = [each for each in differs if not each.row.is_settled]
     waived = [each for each in differs if each.row.is_waived]
@@ -131,14 +134,18 @@ def _sections(view: Reconciliation) -> tuple[Section, ...]:
     agree = len(rows) - len(differs)
     sections = [
         Section("Totals by kind of pay", _by_kind(rows)),
-        Section("Not settled", _differences("Not settled", _unexplained_first(open_rows))),
+        Section("Not settled", _differences("Not settled", _unexplained_first(open_rows), several)),
     ]
     if view.changed:
         sections.append(Section("Closed periods, not as they were closed", _changed(view)))
     if waived:
-        sections.append(Section("Waived with a reason", _differences("Waived", waived)))
+        sections.append(Section("Waived with a reason", _differences("Waived", waived, several)))
     sections += [
-        Section("Explained differences", _differences("Explained", explained), lead=_agree(agree)),
+        Section(
+            "Explained differences",
+            _differences("Explained", explained, several),
+            lead=_agree(agree),
+        ),
         Section("Reasons in all", _by_reason(rows)),
     ]
     if any(row.clocked_ms != row.beside_clock_ms for row in view.rows):
@@ -191,12 +198,12 @@ def _unexplained_first(rows: Sequence[Shown]) -> list[Shown]:
     return sorted(rows, key=lambda each: party_words(each.row) not in first)
 
 
-def _differences(name: str, rows: Sequence[Shown]) -> Table:
+def _differences(name: str, rows: Sequence[Shown], several: Collection[str]) -> Table:
     """Return rows grouped by worker or supplier, each with its reasons, and how it stands."""
     made: list[Row] = []
     for party, found in groupby(rows, lambda each: party_words(each.row)):
         made.append(Row((cut(party, page_parts.LINE_LENGTH),), "group", span=len(DIFFERENCES)))
-        made += [_difference(each) for each in found]
+        made += [_difference(each, several) for each in found]
     if rows:
         cells = ("All", *_sums(rows), None, _left(rows))
         made.append(Row(cells, "total", span=3))
@@ -216,11 +223,11 @@ EMPTY = {
 }
 
 
-def _difference(each: Shown) -> Row:
+def _difference(each: Shown, several: Collection[str]) -> Row:
     row = each.row
     why = reasons_words([(reason, number_text(amount)) for reason, amount in each.reasons])
     amounts = (each.paid, each.booked, each.difference)
-    cells = (KINDS[row.kind], row.period_start, row.period_end, *amounts, why)
+    cells = (kind_words(row, several), row.period_start, row.period_end, *amounts, why)
     left = each.unexplained or None
     return Row((*cells, left), remark=cut(status_words(row), TEXT_LENGTH))
 

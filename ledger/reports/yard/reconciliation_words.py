@@ -1,6 +1,7 @@
 """The words of the report of hours paid and booked."""
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Collection, Sequence
 
 from ledger.reports.dates import written
 from ledger.reports.figures import hours, number_text
@@ -70,6 +71,18 @@ def open_words(rows: Sequence[PaidRow]) -> str:
     if not count:
         return "All rows are settled."
     return f"{count} of {len(rows)} {'row is' if len(rows) == 1 else 'rows are'} not settled."
+
+
+def kind_words(row: PaidRow, several: Collection[str]) -> str:
+    """Return the kind of pay; with what it stands against if its party has rows of several."""
+    kind = KINDS[row.kind]
+    return f"{kind}, {AGAINST[row.against]}" if party_words(row) in several else kind
+
+
+def against_several(rows: Sequence[PaidRow]) -> set[str]:
+    """Return the parties that have rows against more than one of those that pay."""
+    pairs = {(party_words(row), row.against) for row in rows}
+    return {party for party, count in Counter(party for party, _ in pairs).items() if count > 1}
 
 
 def party_words(row: PaidRow) -> str:
