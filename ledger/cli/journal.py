@@ -65,7 +65,7 @@ def _row(each: "JournalLine", format: str) -> list[Any]:
     return [each.account, what, each.job, each.cause, worked, hours, each.debit, each.credit]
 
 
-UNPAID = ("worker_id", "supplier", "kind", "first_day", "last_day", "hours", "cost")
+UNPAID = ("worker_id", "supplier", "kind", "late", "first_day", "last_day", "hours", "cost")
 
 
 def accruals(
@@ -77,7 +77,8 @@ def accruals(
 ) -> None:
     """List hours worked and unpaid at the end of a period, by worker, with their cost.
 
-    Unpaid is what no pay period that has ended by then holds. Who is paid by contract is left out.
+    Unpaid is what no pay period that has ended by then holds; late is what came after its pay. Who
+    is paid by contract is left out.
     What is owed is for the payroll: the cost is at cost rates.
 
     Example: fairhours accruals --to 2026-03-31
@@ -92,7 +93,8 @@ def accruals(
     found = known.accruals
     rows: list[list[Any]] = [
         [
-            *(each.worker_id, each.supplier, each.kind, each.first_day, each.last_day),
+            *(each.worker_id, each.supplier, each.kind, "yes" if each.is_late else ""),
+            *(each.first_day, each.last_day),
             *(hours_in_format(each.ms, format), each.cost),
             *([each.premium] if found.has_premium else []),
         ]
@@ -105,7 +107,7 @@ def accruals(
     state = "closed" if found.closing else "open"
     say(f"to {found.to}, {state}; {found.currency}, record stamp {known.stamp.sequence}")
     hours = hours_in_format(sum(each.ms for each in found.rows), format)
-    total = ["total", None, None, None, None, hours, found.cost]
+    total = ["total", None, None, None, None, None, hours, found.cost]
     give(as_table(head, [*rows, [*total, *([found.premium] if found.has_premium else [])]]))
 
 

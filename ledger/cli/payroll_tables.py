@@ -29,14 +29,21 @@ REST = {
 }
 HEAD = (
     *("worker_id", "supplier", "period_start", "period_end", "kind", "against"),
-    *("paid_hours", "booked_hours", "difference_hours", "clocked_hours", "reasons"),
-    *("unexplained_hours", "settled", "signed_by"),
+    *(
+        "paid_hours",
+        "booked_hours",
+        "difference_hours",
+        "clocked_hours",
+        "beside_clock_hours",
+        "reasons",
+    ),
+    *("unexplained_hours", "waiting_hours", "settled", "signed_by"),
 )
 PAID = ("pay_class", "period_start", "period_end", "supplier", "invoice", "fact")
 BOOKED = ("day", "job", "booked_to", "pay_class", "entry", "sheet", "file", "line")
-SHOWN = (
-    *("worker", "period", "kind", "paid", "booked", "difference", "reasons", "unexplained"),
-    "settled",
+SHOWN: tuple[str, ...] = (
+    *("worker", "period", "kind", "against", "paid", "booked", "difference", "reasons"),
+    *("unexplained", "settled"),
 )
 
 
@@ -106,27 +113,53 @@ def reconciliation_table(known: "Reconciled", format: str) -> None:
         return
     if not known.rows:
         give(f"nothing paid or booked in periods that end from {known.start} to {known.end}")
+        _give_changed(known)
         _give_unused(known)
         return
-    give(as_table(SHOWN, [*map(_shown, known.rows), _in_all(known.rows)]))
+    _give_rows(known.rows, _in_all(known.rows))
     if known.opened:
         _open(known.opened)
-    open_rows = sum(not row.is_settled for row in known.rows)
-    clocked = [row for row in known.rows if row.clocked_ms not in (None, row.booked_ms)]
+    clocked = [_clocked(row) for row in known.rows if row.is_off_clock]
     if clocked:
-        rows = [_clocked(row) for row in clocked]
-        give("\nattendance clock, where it differs from what is booked")
-        give(as_table(("worker", "period", "paid", "booked", "clocked"), rows))
+        give("\nattendance clock, where it differs from what is booked on the days it has")
+        give(as_table(("worker", "period", "booked", "clocked", "difference"), clocked))
     if known.banked:
         give("\nbanked hours, below 0 owed by the worker")
         give(as_table(("worker", "hours"), [[who, _hours(ms)] for who, ms in known.banked.items()]))
+    _give_changed(known)
     _give_unused(known)
-    give(f"\n{counted(open_rows, 'row', 'rows')} not settled\n{CAUTION}")
+    closed = f", as closed to {known.closed_to}" if known.closed_to else ""
+    give(f"\n{_open_said(known.rows)}{closed}\n{CAUTION}")
+
+
+def _give_rows(rows: Sequence["PayRow"], *sums: list[object]) -> None:
+    """Give rows, and what they stand against where somebody has rows against more than one."""
+    lines, head = [*map(_shown, rows), *sums], SHOWN
+    whose = {(row.worker_id or row.supplier, row.against) for row in rows}
+    if len(whose) == len({who for who, _ in whose}):
+        at = SHOWN.index("against")
+        lines = [[*line[:at], *line[at + 1 :]] for line in lines]
+        head = (*SHOWN[:at], *SHOWN[at + 1 :])
+    give(as_table(head, lines))
+
+
+def _open_said(rows: Sequence["PayRow"]) -> str:
+    waiting = sum(row.waits for row in rows)
+    said = f"{counted(sum(not row.is_settled for row in rows), 'row', 'rows')} not settled"
+    return f"{said}, {waiting} waiting for pay" if waiting else said
 
 
 def reconciliation_csv(known: "Reconciled") -> str:
     """Return what was paid and booked as CSV, row by row."""
     return as_csv(HEAD, [_of_csv(row) for row in known.rows])
+
+
+def _give_changed(known: "Reconciled") -> None:
+    """Give the rows of closed periods that are not as they were closed."""
+    if known.changed:
+        give("\nof closed periods, not as they were closed")
+        _give_rows(known.changed)
+        give(f"of closed periods {_open_said(known.changed)}")
 
 
 def _give_unused(known: "Reconciled") -> None:
@@ -156,12 +189,16 @@ def _open(opened: "Opened") -> None:
 
 
 def _of_csv(row: "PayRow") -> list[object]:
-    hours = (row.paid_ms, row.booked_ms, row.difference_ms, row.clocked_ms)
+    hours = (
+        *(row.paid_ms, row.booked_ms, row.difference_ms),
+        *(row.clocked_ms, row.beside_clock_ms),
+    )
     return [
         *(row.worker_id, row.supplier, row.period_start, row.period_end, row.kind, row.against),
         *(hours_in_format(ms, "csv") for ms in hours),
         _reasons(row, "csv"),
         hours_in_format(row.unexplained_ms, "csv"),
+        hours_in_format(row.waiting_ms, "csv"),
         str(row.is_settled).lower(),
         row.signed_by,
     ]
@@ -173,24 +210,33 @@ def _reasons(row: "PayRow", format: str) -> str:
 
 def _why(row: "PayRow") -> str:
     """Return the reasons of a row in words, with the minus sign that numbers of tables have."""
+    if row.is_pay_alone:
+        return f"pay without time {_hours(row.difference_ms)}"
     return _reasons(row, "table").replace("_", " ").replace("-", "−")
 
 
 def _shown(row: "PayRow") -> list[object]:
     return [
         *_of(row),
-        row.kind.replace("_", " "),
+        *(row.kind.replace("_", " "), row.against),
         *map(_hours, (row.paid_ms, row.booked_ms, row.difference_ms)),
         _why(row),
-        _hours(row.unexplained_ms) if row.unexplained_ms else "",
+        _hours(left) if (left := _left(row)) else "",
         _settled(row),
     ]
 
 
+def _left(row: "PayRow") -> int:
+    """Return what no reason explains, in ms; nothing of an allowance, which is pay without time."""
+    return 0 if row.is_pay_alone else row.unexplained_ms
+
+
 def _settled(row: "PayRow") -> str:
-    if row.signed_by is None:
-        return "yes" if row.is_settled else "no"
-    return f"{'waived' if row.signed_reason else 'signed off'} by {row.signed_by}"
+    if row.is_signed:
+        return f"{'waived' if row.signed_reason else 'signed off'} by {row.signed_by}"
+    if row.is_settled:
+        return "waits for pay" if row.waits else "yes"
+    return f"open again, signed off by {row.signed_by}" if row.signed_by else "no"
 
 
 def _of(row: "PayRow") -> list[object]:
@@ -203,10 +249,11 @@ def _hours(ms: int | None) -> object:
 
 def _in_all(rows: Sequence["PayRow"]) -> list[object]:
     paid, booked = sum(row.paid_ms for row in rows), sum(row.booked_ms for row in rows)
-    unexplained = sum(row.unexplained_ms for row in rows)
+    unexplained = sum(map(_left, rows))
     sums = map(_hours, (paid, booked, paid - booked))
-    return ["all", "", "", *sums, "", _hours(unexplained) if unexplained else "", ""]
+    return ["all", "", "", "", *sums, "", _hours(unexplained) if unexplained else "", ""]
 
 
 def _clocked(row: "PayRow") -> list[object]:
-    return [*_of(row), *map(_hours, (row.paid_ms, row.booked_ms, row.clocked_ms))]
+    booked, clocked = row.beside_clock_ms or 0, row.clocked_ms or 0
+    return [*_of(row), *map(_hours, (booked, clocked, clocked - booked))]

@@ -52,6 +52,7 @@ def accruals_json(known: AccrualsKnown) -> Json:
                 "worker_id": each.worker_id,
                 "supplier": each.supplier,
                 "kind": each.kind,
+                "is_late": each.is_late,
                 "first_day": each.first_day,
                 "last_day": each.last_day,
                 "hours": hours_of(each.ms, 4),

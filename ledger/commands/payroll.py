@@ -9,6 +9,7 @@ from ledger.commands.access import ReadAccess, WriteAccess
 from ledger.commands.finishing import Finished, finish
 from ledger.domain.codes import code_of
 from ledger.outcomes import Outcome
+from ledger.payroll.closed_rows import changed_since_closed
 from ledger.payroll.hours import HoursAsked, HoursFound, hours_booked
 from ledger.payroll.reconciliation import PayNote, PayRow, banked_by, notes_placed, reconciled
 from ledger.payroll.signing import OffAsked, SignedOff
@@ -71,13 +72,17 @@ class Opened(Outcome):
 class Reconciled(Outcome):
     """What was paid and booked in the periods that end from a day to another.
 
+    `closed_to` ends the closed period that it is read of, as closed, and is None of an open one.
+    `changed` are rows of periods closed before these days that differ since, and are open or wait.
     `opened` are the lines of the one worker asked for; `banked` is what each has in a bank, in ms;
     `unused` are notes of these days that belong to no row, and explain nothing.
     """
 
     start: date
     end: date
+    closed_to: date | None
     rows: Sequence[PayRow]
+    changed: Sequence[PayRow]
     opened: Opened | None
     banked: Mapping[str, int]
     unused: Sequence[PayNote]
@@ -91,13 +96,17 @@ def reconciliation(access: ReadAccess, start: date, end: date, worker: str | Non
     """
     code = code_of(worker) if worker else None
     with access.reading() as book:
-        access.as_closed(book, None, end)
+        closed_to = access.as_closed(book, None, end)
+        late = changed_since_closed(book, start)
+        changed = [row for row in late if code in (None, row.worker_id)]
         rows = [row for row in reconciled(book, start, end) if code in (None, row.worker_id)]
         notes = [each for each in notes_placed(book, start, end) if not each.is_used]
         unused = [each for each in notes if code in (None, each.worker_id)]
         opened = _opened(book, code, rows, end) if code else None
         banked = {each: ms for each, ms in banked_by(book, end).items() if code in (None, each)}
-        return Reconciled(start, end, rows, opened, banked, unused, book.stamp())
+        return Reconciled(
+            start, end, closed_to, rows, changed, opened, banked, unused, book.stamp()
+        )
 
 
 def _opened(book: Book, worker: str, rows: Sequence[PayRow], end: date) -> Opened:

@@ -16,6 +16,7 @@ def reconciliation_json(known: Reconciled, *, exact: bool = False) -> Json:
         "to": known.end,
         "rows": [_row(row, exact=exact) for row in known.rows],
         **_sums(known.rows),
+        "changed_since_closed": [_row(row, exact=exact) for row in known.changed],
         "banked": [
             {"worker_id": worker, "hours": hours_of(ms, 4)} for worker, ms in known.banked.items()
         ],
@@ -121,8 +122,12 @@ def _row(row: PayRow, *, exact: bool) -> Json:
         "against": row.against,
         **_sums([row]),
         "clocked_hours": None if row.clocked_ms is None else hours_of(row.clocked_ms, 4),
+        "beside_clock_hours": (
+            None if row.beside_clock_ms is None else hours_of(row.beside_clock_ms, 4)
+        ),
         "reasons": [{"reason": reason, "hours": hours_of(ms, 4)} for reason, ms in row.reasons],
         "unexplained_hours": hours_of(row.unexplained_ms, 4),
+        "waiting_hours": hours_of(row.waiting_ms, 4),
         "settled": row.is_settled,
         "signed_by": row.signed_by,
         "signed_at": row.signed_at,

@@ -1,16 +1,20 @@
 """Hours worked and not yet paid at the end of a posting period."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
+from typing import Any
 
 from ledger.domain.allocation import to_places
 from ledger.domain.currencies import places_of
 from ledger.domain.journal import PER
+from ledger.domain.pay import PAID_NOT_WORKED
 from ledger.errors import Refused, Remedy
 from ledger.jobs.periods import Closing
-from ledger.payroll.classes import stage_crew_as_paid
-from ledger.performance.journal import posting_period
+from ledger.payroll.classes import pay_classes, stage_crew_as_paid
+from ledger.payroll.reconciliation import stage_pay
+from ledger.performance.journal import leave_in_rate, posting_period
 from ledger.performance.premium import stage_premium_if_any
 from ledger.store.book import Book
 
@@ -19,12 +23,14 @@ from ledger.store.book import Book
 class Accrual:
     """Time of a worker that no pay period ended by then has; costs are None without a rate.
 
-    The premium is beside the cost.
+    Late time came after the pay of its period, and no later pay made it up. The premium is beside
+    the cost.
     """
 
     worker_id: str
     supplier: str | None
     kind: str
+    is_late: bool
     first_day: date
     last_day: date
     ms: int
@@ -68,17 +74,34 @@ def accruals(book: Book, to: date | None) -> Accruals:
     """
     _, closing, day = posting_period(book, to)
     then = book.known_by(closing.sequence) if closing else book
-    if then.rows("payroll/first_paid_day")[0][0] is None:
+    first = then.rows("payroll/first_paid_day")[0][0]
+    if first is None:
         raise Refused("accruals_without_pay", remedy=Remedy("load", what="payroll"))
     stage_crew_as_paid(then)
+    _stage_late(then, first, day)
     currency = book.setting("yard.currency", "")
     places = places_of(currency)
     has_premium = stage_premium_if_any(then, day)
-    rows = []
-    for row in then.records("payroll/accruals", to=day):
-        money = {
-            name: None if row[name] is None else to_places(int(row[name]), places, PER)
-            for name in ("cost", "premium")
-        }
-        rows.append(Accrual(**{**row, "ms": int(row["ms"]), **money}))
+    found = then.records("payroll/accruals", to=day)
+    rows = [_accrual(row, places, in_rate=leave_in_rate(then)) for row in found]
     return Accruals(day, closing, currency, rows, has_premium)
+
+
+def _stage_late(book: Book, first: date, day: date) -> None:
+    """Stage late hours that no pay of a period ended by a day made up."""
+    if day < first:
+        book.stage_none("late_unpaid", "payroll/late_unpaid")
+        return
+    stage_pay(book, [(first, day)], beyond=timedelta(0))
+    book.stage("late_unpaid", "payroll/late_unpaid", **pay_classes(book))
+
+
+def _accrual(row: Mapping[str, Any], places: int, *, in_rate: bool) -> Accrual:
+    """Return a row in money; as in the journal, leave that the rate holds costs nothing."""
+    free = in_rate and row["kind"] == PAID_NOT_WORKED
+    whole = {name: 0 if free else row[name] for name in ("cost", "premium")}
+    money = {
+        name: None if value is None else to_places(int(value), places, PER)
+        for name, value in whole.items()
+    }
+    return Accrual(**{**row, "ms": int(row["ms"]), **money})

@@ -5,6 +5,7 @@ from datetime import date, timedelta
 
 from ledger.errors import Refused, Remedy
 from ledger.jobs.periods import closings
+from ledger.payroll.closed_rows import changed_since_closed
 from ledger.payroll.reconciliation import PayRow, banked_by, reconciled
 from ledger.performance.sheets import expected_sheets
 from ledger.sheets.doubts import doubts_known
@@ -20,7 +21,8 @@ class Checklist:
     """How a period stands: its sheets, held lines and doubts, and of pay what is settled.
 
     `start` is None for the first period; `rows` is None where no pay was ever loaded, and of them
-    `open_rows` are not settled. `banked` is what each worker has in a bank of hours, in ms.
+    `open_rows` are not settled; `changed` are those of periods closed before that differ since and
+    are open or wait. `banked` is what each worker has in a bank of hours, in ms.
     """
 
     start: date | None
@@ -30,12 +32,18 @@ class Checklist:
     held_lines: int
     doubts: int
     rows: list[PayRow] | None
+    changed: list[PayRow]
     banked: dict[str, int]
 
     @property
     def open_rows(self) -> list[PayRow]:
-        """Return the rows that are neither explained nor waived."""
-        return [row for row in self.rows or [] if not row.is_settled]
+        """Return the rows that are neither explained nor waived, those of closed periods last."""
+        return [row for row in (*(self.rows or []), *self.changed) if not row.is_settled]
+
+    @property
+    def waiting(self) -> list[PayRow]:
+        """Return the rows that are settled if the next pay has their hours."""
+        return [row for row in self.rows or [] if row.waits]
 
     @property
     def waived(self) -> list[PayRow]:
@@ -62,7 +70,9 @@ def checklist(book: Book, end: date) -> Checklist:
     ]
     in_sheets = sum(each.is_in for each in sheets)
     counts = (in_sheets, len(sheets), held, len(doubts))
-    return Checklist(start, end, *counts, _rows(book, start, end), banked_by(book, end))
+    changed = changed_since_closed(book, start) if start else []
+    rows = _rows(book, start, end)
+    return Checklist(start, end, *counts, rows, changed, banked_by(book, end))
 
 
 def _rows(book: Book, start: date | None, end: date) -> list[PayRow] | None:

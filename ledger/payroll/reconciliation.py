@@ -1,5 +1,6 @@
 """Hours paid beside hours booked: what differs by worker, period and kind of pay, and why."""
 
+from collections.abc import Sequence
 from datetime import date, datetime, timedelta
 from typing import NamedTuple
 
@@ -18,16 +19,17 @@ NEAR = timedelta(days=40)
 LONG = timedelta(days=85)
 
 
-REASONS_AT = 9
+REASONS_AT = 10
 
 
 class PayRow(NamedTuple):
     """Hours paid and booked of a worker, or of a supplier's people together, in ms.
 
     `reasons` explain the difference, each by a signed part; `clocked_ms` is what the attendance
-    clock has, None where it has nothing; `owed_ms`, in the reasons too, is named and open: below 0
-    it was booked and passed over by pay, above 0 it was paid without a sheet; `signed_by` signed
-    the row off as it stands.
+    clock has and `beside_clock_ms` what is booked on its days, None where it has nothing. In the
+    reasons too, `owed_ms` is named and open: below 0 it was booked and passed over by pay, above 0
+    it was paid without a sheet; `waiting_ms` may be in the next pay. `signed_by` signed off these
+    hours, whatever explained them then.
     """
 
     worker_id: str | None
@@ -39,9 +41,11 @@ class PayRow(NamedTuple):
     paid_ms: int
     booked_ms: int
     clocked_ms: int | None
+    beside_clock_ms: int | None
     reasons: tuple[tuple[str, int], ...]
     unexplained_ms: int
     owed_ms: int = 0
+    waiting_ms: int = 0
     signed_by: str | None = None
     signed_at: datetime | None = None
     signed_reason: str | None = None
@@ -52,15 +56,42 @@ class PayRow(NamedTuple):
         return self.paid_ms - self.booked_ms
 
     @property
-    def is_settled(self) -> bool:
-        """Return whether the whole difference is explained, or was signed off as it stands.
+    def is_off_clock(self) -> bool:
+        """Return whether the clock has other hours than sheets have on its days."""
+        return self.clocked_ms != self.beside_clock_ms
 
-        Hours that pay has passed over, or paid without a sheet, are open though named.
-        An allowance is pay without time: nothing is to be booked beside it.
+    @property
+    def is_pay_alone(self) -> bool:
+        """Return whether it is an allowance: pay without time, nothing is booked beside it."""
+        return self.kind == ALLOWANCE and not self.booked_ms
+
+    @property
+    def is_open(self) -> bool:
+        """Return whether hours are unexplained, passed over by pay or paid without a sheet.
+
+        Such a row may be let pass all the same. An allowance is never open.
         """
-        of_allowance = self.kind == ALLOWANCE and not self.booked_ms
-        is_open = self.unexplained_ms or self.owed_ms
-        return not is_open or of_allowance or self.signed_by is not None
+        return bool(self.unexplained_ms or self.owed_ms) and not self.is_pay_alone
+
+    @property
+    def is_settled(self) -> bool:
+        """Return whether the whole difference is explained, or was signed off with a reason.
+
+        A signature without a reason rests on what explained the row, and settles nothing once that
+        has gone.
+        """
+        return not self.is_open or self.signed_reason is not None
+
+    @property
+    def waits(self) -> bool:
+        """Return whether it is settled by what the next pay is to have alone."""
+        return self.is_settled and self.waiting_ms != 0 and self.signed_reason is None
+
+    @property
+    def is_signed(self) -> bool:
+        """Return whether it is signed off, and that holds: with a reason, or settled as it is."""
+        holds = self.signed_reason is not None or (self.is_settled and not self.waits)
+        return self.signed_by is not None and holds
 
 
 def reconciled(book: Book, start: date, end: date) -> list[PayRow]:
@@ -70,7 +101,12 @@ def reconciled(book: Book, start: date, end: date) -> list[PayRow]:
     unexplained. Raises: Refused when the last day is before the first.
     """
     refuse_turned(start, end)
-    stage_pay(book, start, end)
+    return reconciled_in(book, [(start, end)])
+
+
+def reconciled_in(book: Book, periods: Sequence[tuple[date, date]]) -> list[PayRow]:
+    """As `reconciled`, of periods that follow each other: days that nobody was paid for by each."""
+    stage_pay(book, periods)
     return [_row(row) for row in book.rows("payroll/reconciled", tolerance_ms=_tolerance(book))]
 
 
@@ -96,7 +132,8 @@ def notes_placed(book: Book, start: date, end: date) -> list[PayNote]:
 
 def banked_by(book: Book, end: date) -> dict[str, int]:
     """Return what each worker has in a bank of hours by a day, in ms; below 0 they owe hours."""
-    return dict(book.rows("payroll/banked_hours", to=end))
+    stage_crew_as_paid(book)
+    return dict(book.rows("payroll/banked_hours", to=end, **pay_classes(book)))
 
 
 def _row(row: Row) -> PayRow:
@@ -106,20 +143,25 @@ def _row(row: Row) -> PayRow:
     return PayRow._make((*row[:REASONS_AT], named, *row[REASONS_AT + 2 :]))
 
 
-def stage_pay(book: Book, start: date, end: date) -> None:
-    """Stage what was paid and booked, by period, and what of the differences the book explains."""
+def stage_pay(book: Book, periods: Sequence[tuple[date, date]], beyond: timedelta = NEAR) -> None:
+    """Stage what was paid and booked, by period, and what of the differences the book explains.
+
+    Pay of periods that end up to so long beyond is looked at too.
+    """
+    starts, ends = zip(*periods, strict=True)
+    start, end = starts[0], ends[-1]
     named = pay_classes(book)
     reasons = [name for name in named["classes"] if name in REASONS and name != LEAVE]
-    near = {"first": start - NEAR, "last": end + NEAR}
+    near = {"first": start - NEAR, "last": end + beyond}
     stage_crew_as_paid(book)
     book.stage("pay_span", "payroll/pay_spans", **named, **near)
-    long = {"first": start - LONG, "last": end + NEAR}
+    long = {"first": start - LONG, "last": end + beyond}
     asked = {"from": start, "to": end}
     book.stage("pay_contract", "payroll/contract_days", **asked, **near)
-    stage_premium(book, start - LONG, end + NEAR)
+    stage_premium(book, start - LONG, end + beyond)
     book.view_of("pay_span_day", "payroll/span_days")
     book.stage("pay_in_kind", "payroll/days_placed", reasons=reasons, **named, **long)
-    book.stage("pay_left_over", "payroll/days_left_over", **asked)
+    book.stage("pay_left_over", "payroll/days_left_over", starts=list(starts), ends=list(ends))
     book.view_of("pay_placed", "payroll/days_in_periods")
     book.stage("pay_row", "payroll/pay_rows", **asked)
     book.stage("pay_clocked", "payroll/days_clocked")
@@ -128,6 +170,7 @@ def stage_pay(book: Book, start: date, end: date) -> None:
     limits = {"tolerance_ms": _tolerance(book), "day_ms": day_ms, "reasons": reasons}
     week = {"week_start": week_start(book)}
     book.stage("pay_offer", "payroll/pay_offers", **named, **limits, **week)
+    book.stage("pay_taken", "payroll/reasons_taken")
 
 
 def tolerance_minutes(book: Book) -> int:

@@ -57,9 +57,14 @@ def journal(book: Book, to: date | None) -> Journal:
             _in_order(worked),
             {kind: book.setting(f"accounts.{kind}", kind) for kind in KINDS},
             places_of(currency),
-            leave_in_rate=book.setting("accounts.leave_in_rate", "no") == "yes",
+            leave_in_rate=leave_in_rate(book),
         ),
     )
+
+
+def leave_in_rate(book: Book) -> bool:
+    """Return whether cost rates hold the cost of leave, so that absence itself costs nothing."""
+    return book.setting("accounts.leave_in_rate", "no") == "yes"
 
 
 def posting_period(book: Book, to: date | None) -> tuple[Closing | None, Closing | None, date]:

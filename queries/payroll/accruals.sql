@@ -1,6 +1,6 @@
--- accruals: time booked up to a day that no pay period ended by then has, by worker, with its cost at the rates of the day worked.
+-- accruals: time booked up to a day that no pay period ended by then has, by worker, late sheets of periods paid before apart, with its cost at the rates of the day worked.
 -- In:  $to DATE, inclusive; $upto BIGINT, the last batch that counts
--- Out: worker_id VARCHAR; supplier VARCHAR, null of the yard's own; kind VARCHAR, worked or paid_not_worked; first_day DATE; last_day DATE; ms DECIMAL(38,0), milliseconds; cost DECIMAL(38,0), ms x 1/10000, null where a day has no rate; premium DECIMAL(38,0), overtime premium beside it, likewise
+-- Out: worker_id VARCHAR; supplier VARCHAR, null of the yard's own; kind VARCHAR, worked or paid_not_worked; is_late BOOLEAN, came after the pay of its period, and no later one made it up; first_day DATE; last_day DATE; ms DECIMAL(38,0), milliseconds; cost DECIMAL(38,0), ms x 1/10000, null where a day has no rate; premium DECIMAL(38,0), overtime premium beside it, likewise
 WITH span AS (
     SELECT worker_id, NULL::VARCHAR AS firm, period_start, period_end
     FROM current_payroll_line($upto)
@@ -42,7 +42,7 @@ owed AS (
 ),
 
 -- As in the reconciliation: of whom the crew says nothing, either pays; a supplier that charges by name need not be the crew's.
-unpaid AS (
+never_paid AS (
     SELECT o.*
     FROM owed AS o
     ANTI JOIN span AS s
@@ -54,6 +54,20 @@ unpaid AS (
         ON f.firm = o.firm
         AND f.period_end <= $to::DATE
         AND o.day BETWEEN f.period_start AND f.period_end
+),
+
+-- Premium is due on a day all of whose hours are unpaid.
+unpaid AS (
+    SELECT worker_id, day, sheet_trade, kind, supplier, ms, false AS is_late, true AS is_whole
+    FROM never_paid
+    UNION ALL
+    SELECT l.worker_id, l.day, l.sheet_trade, l.kind, l.supplier, l.ms, true AS is_late, l.ms = b.ms AS is_whole
+    FROM staged_late_unpaid AS l
+    INNER JOIN booked AS b
+        ON b.worker_id = l.worker_id
+        AND b.day = l.day
+        AND b.sheet_trade IS NOT DISTINCT FROM l.sheet_trade
+        AND b.kind = l.kind
 ),
 
 rated AS (
@@ -77,6 +91,7 @@ due AS (
         AND r.day = t.day
         AND r.sheet_trade IS NOT DISTINCT FROM t.sheet_trade
         AND r.kind = 'worked'
+        AND r.is_whole
     GROUP BY ALL
 )
 
@@ -84,6 +99,7 @@ SELECT
     u.worker_id,
     u.supplier,
     u.kind,
+    u.is_late,
     min(u.day) AS first_day,
     max(u.day) AS last_day,
     sum(u.ms)::DECIMAL(38,0) AS ms,
@@ -98,5 +114,6 @@ LEFT JOIN due AS d
     AND d.day = u.day
     AND d.sheet_trade IS NOT DISTINCT FROM u.sheet_trade
     AND u.kind = 'worked'
-GROUP BY u.worker_id, u.supplier, u.kind
-ORDER BY u.worker_id, u.supplier, u.kind
+    AND u.is_whole
+GROUP BY u.worker_id, u.supplier, u.kind, u.is_late
+ORDER BY u.worker_id, u.supplier, u.kind, u.is_late

@@ -1,6 +1,6 @@
 -- pay_offers: reasons that the book shows for what of a difference no note explains, by rank, each up to so much.
 -- In:  $tolerance_ms BIGINT, milliseconds that rounding explains; $week_start BIGINT, 0 for Monday; $day_ms BIGINT, of a full day; $classes VARCHAR[]; $kinds VARCHAR[], the kind of each pay class; $reasons VARCHAR[], pay classes that are reasons themselves; $upto BIGINT, the last batch that counts
--- Out: number BIGINT, of the row; rank BIGINT; reason VARCHAR; ms BIGINT, milliseconds, above 0, in the direction of the rest; is_owed BOOLEAN, named and not settled: booked and passed over by pay, or paid without a sheet
+-- Out: number BIGINT, of the row; rank BIGINT; reason VARCHAR; ms BIGINT, milliseconds, above 0, in the direction of the rest; is_owed BOOLEAN, named and not settled: booked and passed over by pay, or paid without a sheet; is_waiting BOOLEAN, booked and not paid yet: the next pay may have it
 WITH rest AS (
     SELECT *, sign(rest_ms) AS side
     FROM staged_pay_row
@@ -196,7 +196,8 @@ waiting AS (
         3 AS rank,
         'unpaid' AS reason,
         abs(r.rest_ms) AS ms,
-        greatest(r.booked_ms - r.due_ms, 0) AS waiting_ms
+        greatest(r.booked_ms - r.due_ms, 0) AS waiting_ms,
+        false AS is_made_up
     FROM rest AS r
     WHERE r.paid_in IS NULL AND r.against <> 'contract' AND r.side < 0
     UNION ALL
@@ -205,7 +206,8 @@ waiting AS (
         6 AS rank,
         'late_sheet' AS reason,
         r.late_ms AS ms,
-        CASE WHEN r.is_followed THEN greatest(coalesce(o.next_rest_ms, 0), 0) ELSE r.late_ms END AS waiting_ms
+        CASE WHEN r.is_followed THEN greatest(coalesce(o.next_rest_ms, 0), 0) ELSE r.late_ms END AS waiting_ms,
+        r.is_followed AS is_made_up
     FROM rest AS r
     LEFT JOIN ordered AS o ON o.number = r.number
     WHERE r.late_ms > 0 AND r.against <> 'contract' AND r.side < 0
@@ -217,8 +219,6 @@ offered AS (
     WHERE abs(rest_ms) <= $tolerance_ms::BIGINT
     UNION ALL
     SELECT number, 2 AS rank, reason, ms, false AS is_owed FROM by_class
-    UNION ALL
-    SELECT number, rank, reason, least(ms, waiting_ms) AS ms, false AS is_owed FROM waiting
     UNION ALL
     SELECT number, rank, reason, ms - waiting_ms AS ms, true AS is_owed FROM waiting
     UNION ALL
@@ -252,9 +252,18 @@ offered AS (
     SELECT number, 11 AS rank, 'missing_sheet' AS reason, ms - leave_ms AS ms, true AS is_owed
     FROM free
     WHERE kind = 'worked'
+    UNION ALL BY NAME
+    SELECT number, rank, reason, least(ms, waiting_ms) AS ms, false AS is_owed, NOT is_made_up AS is_waiting
+    FROM waiting
 )
 
-SELECT number, rank::BIGINT AS rank, reason, ms::BIGINT AS ms, is_owed
+SELECT
+    number,
+    rank::BIGINT AS rank,
+    reason,
+    ms::BIGINT AS ms,
+    is_owed,
+    coalesce(is_waiting, false) AS is_waiting
 FROM offered
 WHERE ms > 0
-ORDER BY number, rank, reason, is_owed
+ORDER BY number, rank, reason, is_owed, is_waiting

@@ -21,7 +21,7 @@ reached AS (
     GROUP BY firm
 ),
 
--- Days after the last that pay has reached wait for the next; where it reached none that is asked for, none does.
+-- Days after the last that pay has reached wait for the next; where it reached none of their period, none does.
 booked AS (
     SELECT
         p.worker_id,
@@ -34,7 +34,7 @@ booked AS (
         p.kind,
         p.batch,
         sum(p.ms) AS ms,
-        coalesce(sum(p.ms) FILTER (WHERE NOT coalesce(r.day >= $from::DATE AND p.day > r.day, false)), 0) AS due_ms
+        coalesce(sum(p.ms) FILTER (WHERE NOT coalesce(r.day >= p.period_start AND p.day > r.day, false)), 0) AS due_ms
     FROM staged_pay_placed AS p
     LEFT JOIN reached AS r ON r.firm IS NOT DISTINCT FROM p.firm
     WHERE NOT p.is_contract

@@ -80,3 +80,74 @@ def test_whom_a_supplier_charged_by_name_is_not_unpaid(yard: Yard) -> None:
     rows = yard.json("accruals", "--to", "2026-03-08")["rows"]
 
     assert [(row["worker_id"], row["hours"]) for row in rows] == [("G2", 8)]
+
+
+def late(yard: Yard, *words: str) -> list[tuple[Any, ...]]:
+    """Return what is unpaid of sheets that came after the pay of their period."""
+    names = ("worker_id", "kind", "first_day", "last_day", "hours", "cost")
+    found = yard.json("accruals", *words)["rows"]
+    return [tuple(each[name] for name in names) for each in found if each["is_late"]]
+
+
+def came_late(yard: Yard) -> None:
+    """Give a paid week with sheets that come after its pay: ten hours, leave, an agency's two."""
+    begun(yard)
+    hours = ("H1,2026-03-05,4,SHOP", "H1,2026-03-06,6,SHOP", "G1,2026-03-06,2,SHOP")
+    sheets(yard, *hours, "H1,2026-03-07,8,LEAVE", name="late.csv")
+
+
+def test_a_late_sheet_is_unpaid_until_a_later_pay_made_it_up(yard: Yard) -> None:
+    """Whole while it waits; once the next pay has seven hours too many, three are left."""
+    yard.copy_made_by(came_late)
+    waiting = late(yard)
+    next_week = "2026-03-09,2026-03-15"
+    # Of the next week 7.5 hours are worked and 8 leave; the latest days are made up last.
+    paid(yard, f"H1,{next_week},normal,14.5", f"H1,{next_week},leave,8")
+    shown = yard.run("accruals", "--to", "2026-03-15").stdout
+
+    assert waiting == [
+        ("G1", "worked", "2026-03-06", "2026-03-06", 2, None),
+        ("H1", "paid_not_worked", "2026-03-07", "2026-03-07", 8, 240),
+        ("H1", "worked", "2026-03-05", "2026-03-06", 10, 300),
+    ]
+    assert late(yard, "--to", "2026-03-15")[1:] == [
+        ("H1", "paid_not_worked", "2026-03-07", "2026-03-07", 8, 240),
+        ("H1", "worked", "2026-03-06", "2026-03-06", 3, 90),
+    ]
+    # At the end of the week itself nothing of the next had been paid.
+    assert late(yard, "--to", "2026-03-08") == waiting
+    assert shown.splitlines()[0].split()[:5] == ["worker", "id", "supplier", "kind", "late"]
+
+
+@pytest.mark.slow
+def test_what_a_note_explains_of_a_late_sheet_is_no_accrual(yard: Yard) -> None:
+    """Hours that somebody answered for in a note are not listed as unpaid."""
+    yard.copy_made_by(came_late)
+    paid(yard, f"H1,,{WEEK},banked_hours,-4,,agreed", thing="payroll-notes")
+
+    assert late(yard)[2] == ("H1", "worked", "2026-03-06", "2026-03-06", 6, 180)
+
+
+@pytest.mark.slow
+def test_late_sheets_of_a_supplier_s_people_together(yard: Yard) -> None:
+    """A supplier that charges all hours in one stands against the late hours of its people."""
+    yard.copy_made_by(came_late)
+    sheets(yard, "G2,2026-03-02,3,SHOP", name="more.csv")
+
+    assert [(row[0], *row[2:5]) for row in late(yard)][:2] == [
+        ("G1", "2026-03-06", "2026-03-06", 2),
+        ("G2", "2026-03-02", "2026-03-02", 3),
+    ]
+
+
+@pytest.mark.slow
+def test_leave_that_the_rate_holds_costs_nothing_when_it_is_accrued(yard: Yard) -> None:
+    """As in the journal: its hours are listed, and the sum is that of the hours worked."""
+    yard.copy_made_by(begun)
+    own = '[accounts]\nleave_in_rate = "yes"\n'
+    yard.run("load", "settings", yard.write("own.toml", own))
+
+    assert rows(yard)[1:3] == [
+        ("H1", None, "paid_not_worked", "2026-03-10", "2026-03-10", 8, 0),
+        ("H1", None, "worked", "2026-03-09", "2026-03-09", Decimal("7.5"), 225),
+    ]

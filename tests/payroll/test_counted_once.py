@@ -73,11 +73,17 @@ def test_hours_paid_before_a_salary_begins_are_not_lost(begun: Yard) -> None:
     sheets(begun, *days("H1", "8"))
     paid(begun, f"H1,{WEEK},normal,24")
     found = reconciled(begun, "2026-03-02", "2026-03-08")["rows"]
+    shown = begun.run("reconciliation", "--from", "2026-03-02", "--to", "2026-03-08").stdout
+    others = begun.run("reconciliation", "--from", "2026-02-02", "--to", "2026-02-08").stdout
 
     assert [(row["against"], *told(row)) for row in found if row["worker_id"] == "H1"] == [
         ("contract", "H1", WORKED, 16, 16, {}, 0),
         ("payroll", "H1", WORKED, 24, 24, {}, 0),
     ]
+    # In the table too the two can be told apart; where nobody has two there is no such column.
+    assert shown.splitlines()[0].split()[:4] == ["worker", "period", "kind", "against"]
+    assert [line.split()[5] for line in shown.splitlines()[1:3]] == ["contract", "payroll"]
+    assert "against" not in others.splitlines()[0]
 
 
 @pytest.mark.slow

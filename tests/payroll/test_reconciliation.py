@@ -6,6 +6,7 @@ import pytest
 
 from tests.conftest import Yard
 from tests.payroll._paid import (
+    CREW,
     FRI,
     MON,
     NOTES,
@@ -184,16 +185,18 @@ def test_a_worker_opens_to_what_was_paid_and_booked(begun: Yard) -> None:
 
 @pytest.mark.slow
 def test_a_clock_is_a_third_side(begun: Yard) -> None:
-    """Where a clock has times of a worker, they stand beside what was paid and booked."""
-    sheets(begun, *days("H1", "8", count=1))
-    paid(begun, f"H1,{WEEK},normal,8")
+    """Where a clock has times of a worker, they stand beside what is booked on its days alone."""
+    sheets(begun, *days("H1", "8"))
+    paid(begun, f"H1,{WEEK},normal,40")
     clocked = f"worker_id,date,clock_in,clock_out,break_minutes\nH1,{MON},07:00,16:00,30\n"
     begun.run("load", "attendance", begun.write("clock.csv", clocked))
     row = reconciled(begun)["rows"][0]
     shown = begun.run("reconciliation", "--from", MON, "--to", "2026-03-08").stdout
 
-    assert row["clocked_hours"] == Decimal("8.5")
-    assert "attendance clock, where it differs" in shown
+    assert (row["booked_hours"], row["clocked_hours"]) == (40, Decimal("8.5"))
+    assert row["beside_clock_hours"] == 8
+    table = shown.partition("attendance clock, where it differs from what is booked on the days ")
+    assert table[2].splitlines()[2].split()[-3:] == ["8.00", "8.50", "0.50"]
 
 
 @pytest.mark.slow
@@ -299,6 +302,57 @@ def test_banked_hours_are_a_signed_balance(begun: Yard) -> None:
     assert reconciled(begun, "2026-04-01", "2026-04-30")["banked"] == [
         {"worker_id": "H1", "hours": 3}, {"worker_id": "H2", "hours": -1},
     ]  # fmt: skip
+
+
+NEXT = "2026-03-09,2026-03-15"
+
+
+def banked(yard: Yard, end: str) -> dict[str, Decimal]:
+    found = reconciled(yard, "2026-03-01", end)["banked"]
+    return {each["worker_id"]: each["hours"] for each in found}
+
+
+def test_hours_of_the_class_on_a_sheet_go_into_the_bank(begun: Yard) -> None:
+    """What a sheet means for the bank and pay lacks is in it, and out once it was paid from it."""
+    into = ("H1,2026-03-07,3,SHOP,,Banked_hours", "H1,2026-03-06,1,LEAVE,,banked_hours")
+    sheets(begun, *days("H1", "8"), *into)
+    paid(begun, f"H1,{WEEK},normal,40", f"H1,{WEEK},leave,1", f"H1,{NEXT},banked_hours,3")
+    first = reconciled(begun, "2026-03-02", "2026-03-08")["rows"][1]
+
+    assert told(first) == ("H1", WORKED, 40, 43, {"banked_hours": -3}, 0)
+    assert banked(begun, "2026-03-08") == {"H1": 3}
+    assert banked(begun, "2026-03-15") == {}
+
+
+@pytest.mark.slow
+def test_hours_for_the_bank_that_were_paid_or_noted_are_not_in_it_twice(begun: Yard) -> None:
+    """Paid at once they went into none; noted they count once; of days not paid yet they count."""
+    third = f"{CREW}H3,Flo,joiner,2026-01-01,,hourly,,\n"
+    begun.run("load", "crew", begun.write("third.csv", third))
+    bank = [f"{who},2026-03-07,3,SHOP,,banked_hours" for who in ("H1", "H2", "H3")]
+    unpaid = [f"{who},2026-03-10,2,SHOP,,banked_hours" for who in ("H1", "H2", "G1")]
+    own = ("H1,2026-03-11,4,SHOP",)
+    sheets(begun, *days("H1", "8"), *days("H2", "8"), *days("H3", "8"), *bank, *unpaid, *own)
+    # Of three hours each: paid whole, noted as well, one of them paid.
+    paid(begun, f"H1,{WEEK},normal,43", f"H2,{WEEK},normal,40", f"H3,{WEEK},normal,41")
+    notes = (f"H2,,{WEEK},banked_hours,-3,,", f"H1,,{NEXT},banked_hours,-1,,")
+    paid(begun, *notes, thing="payroll-notes")
+
+    assert banked(begun, "2026-03-08") == {"H2": 3, "H3": 2}
+    # The note of the second week is of one of the two hours that its sheet means for the bank.
+    assert banked(begun, "2026-03-15") == {"H1": 2, "H2": 5, "H3": 2}
+
+
+@pytest.mark.slow
+def test_an_allowance_is_in_no_sum_of_what_is_unexplained(begun: Yard) -> None:
+    """It is pay without time, settled as it is: the total has what is open alone."""
+    sheets(begun, *days("H1", "8"), *days("S1", "7.5"))
+    paid(begun, f"H1,{WEEK},normal,41", f"H1,{WEEK},allowance,6")
+    shown = begun.run("reconciliation", "--from", MON, "--to", "2026-03-08").stdout
+    lines = [line.split() for line in shown.splitlines()]
+
+    assert " ".join(lines[1][4:]) == "allowance 6.00 0.00 6.00 pay without time 6.00 yes"
+    assert lines[4] == ["all", "84.50", "77.50", "7.00", "1.00"]
 
 
 def test_days_turned_round_are_refused(begun: Yard) -> None:

@@ -32,12 +32,16 @@ def test_hours_that_pay_passed_over_are_open_until_paid_or_noted(begun: Yard) ->
     first = unsettled(begun)
     after_pay = unsettled(begun, "2026-03-16", "2026-03-31")
     march = ("--from", "2026-03-01", "--to", "2026-03-31")
-    left = begun.run("sign", "off", *march).stderr.splitlines()[1]
+    left = begun.run("sign", "off", *march).stderr.splitlines()[1:3]
     paid(begun, f"H2,,{WEEK},unpaid,-8,,paid in cash by agreement", thing="payroll-notes")
 
     assert first == [("H2", [("unpaid", -16)])]
     assert after_pay == [("H1", [("unpaid", -8)]), ("H2", [("unpaid", -8)])]
-    assert left == "left: worker H2, 2026-03-01 to 2026-03-31, worked: 8.00 h booked and not paid"
+    assert left == [
+        "left: worker H1, 2026-03-01 to 2026-03-31, worked: 8.00 h waiting for pay",
+        "left: worker H2, 2026-03-01 to 2026-03-31, worked: 8.00 h booked and not paid, 8.00 h "
+        "waiting for pay",
+    ]
     assert unsettled(begun) == []
 
 

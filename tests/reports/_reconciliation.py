@@ -29,8 +29,11 @@ def row(number: int, paid: int, booked: int, *reasons: tuple[str, int], **facts:
         "kind": "worked",
         "against": "payroll",
         "clocked_ms": None,
+        "beside_clock_ms": None,
         "owed_ms": 0,
+        "waiting_ms": 0,
         "is_settled": not left,
+        "is_signed": "signed" in facts,
         "signed": None,
     }
     why = tuple(Explained(*each) for each in reasons)
@@ -51,6 +54,7 @@ def report(*rows: PaidRow, **facts: Any) -> Reconciliation:
         "remade_by": "fairhours --known-at 57 report reconciliation --out reconciliation.pdf",
         "rehearsal": False,
         "rows": rows,
+        "changed": (),
         "banked": (),
         "notes": (),
     }
@@ -82,10 +86,17 @@ USUAL = report(
     row(
         *(13, 38 * HOUR, 40 * HOUR),
         clocked_ms=41 * HOUR,
+        beside_clock_ms=40 * HOUR,
         is_settled=True,
         signed=Signed("pm", "", date(2026, 7, 3), "paid in July"),
     ),
     banked=(Banked("103", "Worker 3", 4 * HOUR), Banked("104", "", -HOUR)),
+    changed=(
+        row(
+            14, 32 * HOUR, 40 * HOUR, ("late_sheet", -8 * HOUR), owed_ms=-8 * HOUR, is_settled=False
+        ),
+        row(15, 30 * HOUR, 40 * HOUR, ("late_sheet", -10 * HOUR), waiting_ms=-10 * HOUR),
+    ),
     notes=(noted(), noted(party="104", is_used=False)),
 )
 EMPTY = report()

@@ -9,6 +9,7 @@ from typing import Any
 import openpyxl
 import pytest
 
+from ledger.reports.dates import written
 from ledger.reports.rendering import render
 from ledger.reports.tables import Table
 from ledger.reports.yard.reconciliation import Reconciliation
@@ -18,7 +19,7 @@ from tests.conftest import Yard
 from tests.payroll.test_payday import ASKED, build
 from tests.reports._landing import RECORDED_AT
 from tests.reports._paper import html_of
-from tests.reports._reconciliation import USUAL, VIEWS, row
+from tests.reports._reconciliation import SIGNED, USUAL, VIEWS, report, row
 from tests.reports._yard_pages import HOUR, conforms, laid_out
 
 
@@ -128,6 +129,36 @@ def test_it_agrees_with_reconciliation(yard: Yard) -> None:
     assert [line[7:10] for line in rows] == [
         [float(each[name]) for name in names] for each in found["rows"]
     ]
-    assert [line[12] == "yes" for line in rows] == [each["settled"] for each in found["rows"]]
+    assert [line[14] == "yes" for line in rows] == [each["settled"] for each in found["rows"]]
     assert reasons == [float(why["hours"]) for each in found["rows"] for why in each["reasons"]]
     assert total[2:5] == [round(float(found[name]), 2) for name in names]
+
+
+SIDES = ((39 * HOUR, "payroll"), (0, "supplier"))
+
+
+def test_rows_of_one_worker_say_what_they_stand_against() -> None:
+    """Of a worker with rows against payroll and a supplier each names its side, else none does."""
+    two = [row(1, 40 * HOUR, booked, against=side) for booked, side in SIDES]
+    made = tables(report(*two, row(2, 8 * HOUR, 0)))["Not settled"]
+
+    assert [each[0] for each in cells(made, "plain")] == [
+        *("Worked, payroll", "Worked, supplier's hours", "Worked")
+    ]
+
+
+def test_a_signature_that_does_not_hold_is_worded_so() -> None:
+    """Open again with who signed; what waits for pay says so; of closed periods likewise."""
+    signed = {"signed": SIGNED, "is_signed": False}
+    late = ("late_sheet", -2 * HOUR)
+    open_row = row(1, 38 * HOUR, 40 * HOUR, late, owed_ms=-2 * HOUR, is_settled=False, **signed)
+    waiting = row(2, 38 * HOUR, 40 * HOUR, late, waiting_ms=-2 * HOUR)
+    made = tables(report(open_row, waiting, changed=(open_row,)))
+    on = written(SIGNED.on)
+    again = f"Open again, signed off by pm (Oda Finch) on {on}: 2.00 h booked and not paid"
+
+    assert [each.remark for each in made["Not settled"].rows if each.remark] == [again]
+    assert [each.remark for each in made["Explained"].rows if each.remark] == [
+        "2.00 h waiting for pay"
+    ]
+    assert cells(made["Changed since closed"], "plain")[0][-1] == again

@@ -28,6 +28,10 @@ WORDINGS = {
     "sign_off_nothing": (
         "nothing paid or booked in periods that end from {start} to {end}; nothing to sign off"
     ),
+    "sign_off_closed": (
+        "--to {end}: the period is closed to {closed_to}, its rows stay as they were closed and "
+        "none that is open changed since; {remedy} to sign them off"
+    ),
     "period_unreconciled": (
         "--to {day}: {rows:row|rows} of pay not settled; reconcile and sign off first ({remedy})"
     ),

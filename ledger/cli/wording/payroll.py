@@ -10,14 +10,18 @@ def signed_lines(done: OffDone) -> list[str]:
     """Return what is said of rows that were signed off, and of each that was left."""
     signed = done.signed
     said = f"{counted(signed.signed, 'row', 'rows')} signed off"
-    if unexplained := signed.waived - signed.unpaid - signed.unsheeted:
+    if unexplained := signed.waived - signed.unpaid - signed.unsheeted - signed.waiting:
         said += f", {unexplained} of them with hours unexplained"
     if signed.unpaid:
         said += f", {signed.unpaid} of them with hours not paid"
     if signed.unsheeted:
         said += f", {signed.unsheeted} of them paid without a sheet"
+    if signed.waiting:
+        said += f", {signed.waiting} of them waiting for pay"
     if signed.as_before:
         said += f"; {signed.as_before} signed off before"
+    if signed.as_closed:
+        said += f"; {signed.as_closed} of a closed period left as closed"
     if not signed.left:
         return [said]
     left = [f"left: {row_said(row)}" for row in signed.left]
@@ -45,12 +49,27 @@ def _sheets(found: Checklist) -> str:
 def _pay_lines(found: Checklist) -> list[str]:
     if found.rows is None:
         return ["hours paid: none loaded, not compared"]
-    left, waived = found.open_rows, found.waived
-    settled = len(found.rows) - len(left) - len(waived)
+    left = [row for row in found.rows if not row.is_settled]
+    waived = found.waived
+    waiting = found.waiting
+    settled = len(found.rows) - len(left) - len(waived) - len(waiting)
     said = f"hours paid: {settled} of {counted(len(found.rows), 'row', 'rows')} settled"
     by_whom = [f"waived by {row.signed_by}: {row_said(row)}" for row in waived]
     banked = [f"banked: worker {who} {hours_text(ms)} h" for who, ms in found.banked.items()]
-    return [said, *(f"not settled: {row_said(row)}" for row in left), *by_whom, *banked]
+    if waiting:
+        hours = hours_text(-sum(row.waiting_ms for row in waiting))
+        said += f", {len(waiting)} waiting for pay with {hours} h"
+    not_settled = [f"not settled: {row_said(row)}" for row in left]
+    return [said, *not_settled, *by_whom, *map(_changed_said, found.changed), *banked]
+
+
+def _changed_said(row: PayRow) -> str:
+    """Return a row of a period closed before, with how it stands now."""
+    if not row.is_settled:
+        return f"closed before, not settled: {row_said(row)}"
+    if row.waits:
+        return f"closed before: {row_said(row)}"
+    return f"closed before, waived by {row.signed_by}: {row_said(row)}"
 
 
 def row_said(row: PayRow) -> str:
@@ -61,4 +80,6 @@ def row_said(row: PayRow) -> str:
     if row.owed_ms:
         why = "booked and not paid" if row.owed_ms < 0 else "paid without a sheet"
         left.append(f"{hours_text(abs(row.owed_ms))} h {why}")
+    if row.waiting_ms:
+        left.append(f"{hours_text(-row.waiting_ms)} h waiting for pay")
     return f"{who}, {days}, {row.kind.replace('_', ' ')}: {', '.join(left)}"

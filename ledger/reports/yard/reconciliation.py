@@ -31,8 +31,10 @@ class Signed:
 class PaidRow:
     """Hours paid and booked of a worker, or of a supplier's people together.
 
-    `worker_id` is empty of a supplier's row; `owed_ms`, within the reasons, is named and open:
-    below 0 it was booked and passed over by pay, above 0 it was paid without a sheet.
+    `worker_id` is empty of a supplier's row; `beside_clock_ms` is booked on the days that the clock
+    has. Within the reasons, `owed_ms` is named and open: below 0 it was booked and passed over by
+    pay, above 0 it was paid without a sheet; `waiting_ms` may be in the next pay. `is_signed` says
+    that what was signed holds.
     """
 
     worker_id: str
@@ -45,10 +47,13 @@ class PaidRow:
     paid_ms: int
     booked_ms: int
     clocked_ms: int | None
+    beside_clock_ms: int | None
     reasons: tuple[Explained, ...]
     unexplained_ms: int
     owed_ms: int
+    waiting_ms: int
     is_settled: bool
+    is_signed: bool
     signed: Signed | None
 
     def __post_init__(self) -> None:
@@ -91,7 +96,10 @@ class Noted:
 
 @dataclass(frozen=True)
 class Reconciliation:
-    """Hours paid beside hours booked in the periods that end from a day to another."""
+    """Hours paid beside hours booked in the periods that end from a day to another.
+
+    `changed` are rows of periods closed before that differ since, and are open or wait for pay.
+    """
 
     yard: Yard
     start: date
@@ -102,5 +110,6 @@ class Reconciliation:
     remade_by: str
     rehearsal: bool
     rows: tuple[PaidRow, ...]
+    changed: tuple[PaidRow, ...]
     banked: tuple[Banked, ...]
     notes: tuple[Noted, ...]

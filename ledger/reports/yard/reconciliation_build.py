@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import UTC, date
 from zoneinfo import ZoneInfo
 
+from ledger.payroll.closed_rows import changed_since_closed
 from ledger.payroll.reconciliation import (
     PayNote,
     PayRow,
@@ -40,6 +41,7 @@ def build_reconciliation(book: Book, asked: DaysAsked, commands: Commands = NONE
 
     Raises: Refused when the last day is before the first.
     """
+    changed = changed_since_closed(book, asked.start)
     found = reconciled(book, asked.start, asked.end)
     notes = notes_placed(book, asked.start, asked.end)
     names, stamp = _names(book), stamp_of(book)
@@ -56,6 +58,7 @@ def build_reconciliation(book: Book, asked: DaysAsked, commands: Commands = NONE
         remade_by=commands.again(remade),
         rehearsal=book.rehearsal,
         rows=tuple(_row(row, names, zone) for row in found),
+        changed=tuple(_row(row, names, zone) for row in changed),
         banked=tuple(Banked(who, names.get(who, ""), ms) for who, ms in banked.items()),
         notes=tuple(_noted(each) for each in notes),
     )
@@ -80,10 +83,13 @@ def _row(row: PayRow, names: Mapping[str, str], zone: ZoneInfo) -> PaidRow:
         paid_ms=row.paid_ms,
         booked_ms=row.booked_ms,
         clocked_ms=row.clocked_ms,
+        beside_clock_ms=row.beside_clock_ms,
         reasons=tuple(Explained(reason, ms) for reason, ms in row.reasons),
         unexplained_ms=row.unexplained_ms,
         owed_ms=row.owed_ms,
+        waiting_ms=row.waiting_ms,
         is_settled=row.is_settled,
+        is_signed=row.is_signed,
         signed=_signed(row, names, zone),
     )
 

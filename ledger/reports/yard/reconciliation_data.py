@@ -14,7 +14,15 @@ ROWS = (
     *(*WHOSE, Column("name", "basis"), Column("against", "basis")),
     *(
         Column(f"{name}_hours", "hours")
-        for name in ("paid", "booked", "difference", "clocked", "unexplained")
+        for name in (
+            "paid",
+            "booked",
+            "difference",
+            "clocked",
+            "beside_clock",
+            "unexplained",
+            "waiting",
+        )
     ),
     *(Column("settled", "unit"), Column("signed_by", "basis"), Column("signed_on", "date")),
     Column("signed_reason", "note"),
@@ -36,8 +44,10 @@ MEANINGS = {
     "booked_hours": ("hours", "hours booked over all jobs, overhead and absence"),
     "difference_hours": ("hours", "paid less booked"),
     "clocked_hours": ("hours", "by the attendance clock, blank where it has nothing"),
+    "beside_clock_hours": ("hours", "booked on the days that the clock has, likewise"),
     "unexplained_hours": ("hours", "the part of the difference without a reason"),
-    "settled": ("word", "yes or no: explained, or signed off as it stands"),
+    "waiting_hours": ("hours", "of the difference, booked and to be in the next pay"),
+    "settled": ("word", "yes or no: explained, or signed off with a reason"),
     "signed_by": ("handle", "who signed the row off in the record"),
     "signed_on": ("day", "when, in the yard's time zone"),
     "signed_reason": ("text", "why the row is waived"),
@@ -56,6 +66,8 @@ MEANINGS = {
     "Worker": ("code", "the worker, or the supplier"),
     "From": ("day", "the first day of the period"),
     "To": ("day", "the last day of the period"),
+    "Status": ("text", "what keeps the row open, or who let it pass"),
+    "Booked on its days": ("hours", "booked on the days that the attendance clock has"),
     "Clocked": ("hours", "by the attendance clock"),
     "Clocked − booked": ("hours", "what the clock has more than sheets, or less (−)"),
     "Note": ("text", "what was said of it"),
@@ -85,7 +97,10 @@ def _whose(row: PaidRow) -> tuple[Cell, ...]:
 
 
 def _amounts(row: PaidRow) -> tuple[Cell, ...]:
-    amounts = (row.paid_ms, row.booked_ms, row.difference_ms, row.clocked_ms, row.unexplained_ms)
+    amounts = (
+        *(row.paid_ms, row.booked_ms, row.difference_ms, row.clocked_ms, row.beside_clock_ms),
+        *(row.unexplained_ms, row.waiting_ms),
+    )
     hours = (None if ms is None else hours_of(ms, 4) for ms in amounts)
     return row.name, row.against, *hours
 

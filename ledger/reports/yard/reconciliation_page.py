@@ -1,6 +1,6 @@
 """The accountant's report of hours paid and booked as a page: what is open first, then why."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
@@ -23,7 +23,9 @@ from ledger.reports.yard.reconciliation_words import (
     HOW_TO_READ,
     KINDS,
     REASONS,
+    against_several,
     headline,
+    kind_words,
     party_words,
     reasons_words,
     signer_words,
@@ -44,9 +46,14 @@ DIFFERENCES = (
     *(Column("Kind of pay", "basis"), Column("From", "date"), Column("To", "date"), *AMOUNTS),
     *(Column("Reasons", "text", missing=""), Column("Unexplained", "quantity", "h", "")),
 )
+CHANGED = (
+    *(Column("Worker", "text"), Column("Kind of pay", "basis")),
+    *(Column("From", "date"), Column("To", "date"), *AMOUNTS, Column("Status", "text")),
+)
 CLOCKED = (
     *(Column("Worker", "text"), Column("From", "date"), Column("To", "date")),
-    *(*AMOUNTS[:2], Column("Clocked", "hours", "h"), Column("Clocked − booked", "hours", "h")),
+    *(Column("Booked on its days", "hours", "h"), Column("Clocked", "hours", "h")),
+    Column("Clocked − booked", "hours", "h"),
 )
 BANKED = (Column("Worker", "text"), Column("Hours", "hours", "h"))
 NOTES = (
@@ -109,7 +116,7 @@ def _figures(view: Reconciliation) -> tuple[Fact, ...]:
     paid = hours(sum(row.paid_ms for row in view.rows))
     booked = hours(sum(row.booked_ms for row in view.rows))
     open_rows = sum(not row.is_settled for row in view.rows)
-    signed = sum(row.signed is not None for row in view.rows)
+    signed = sum(row.is_signed for row in view.rows)
     return (
         Fact("Paid", f"{number_text(paid)} h", counted(len(view.rows), "row", "rows")),
         Fact("Booked", f"{number_text(booked)} h", "all jobs, overhead and absence"),
@@ -120,6 +127,7 @@ def _figures(view: Reconciliation) -> tuple[Fact, ...]:
 
 def _sections(view: Reconciliation) -> tuple[Section, ...]:
     rows = shown_rows(view.rows)
+    several = against_several(view.rows)
     differs = [each for each in rows if each.row.difference_ms or not each.row.is_settled]
     open_rows = [each for each in differs if not each.row.is_settled]
     waived = [each for each in differs if each.row.is_waived]
@@ -127,15 +135,21 @@ def _sections(view: Reconciliation) -> tuple[Section, ...]:
     agree = len(rows) - len(differs)
     sections = [
         Section("Totals by kind of pay", _by_kind(rows)),
-        Section("Not settled", _differences("Not settled", _unexplained_first(open_rows))),
+        Section("Not settled", _differences("Not settled", _unexplained_first(open_rows), several)),
     ]
+    if view.changed:
+        sections.append(Section("Closed periods, not as they were closed", _changed(view)))
     if waived:
-        sections.append(Section("Waived with a reason", _differences("Waived", waived)))
+        sections.append(Section("Waived with a reason", _differences("Waived", waived, several)))
     sections += [
-        Section("Explained differences", _differences("Explained", explained), lead=_agree(agree)),
+        Section(
+            "Explained differences",
+            _differences("Explained", explained, several),
+            lead=_agree(agree),
+        ),
         Section("Reasons in all", _by_reason(rows)),
     ]
-    if any(row.clocked_ms not in (None, row.booked_ms) for row in view.rows):
+    if any(row.clocked_ms != row.beside_clock_ms for row in view.rows):
         sections.append(Section("Attendance clock", _clocked(view)))
     sections += [
         Section("Banked hours", _banked(view)),
@@ -185,12 +199,12 @@ def _unexplained_first(rows: Sequence[Shown]) -> list[Shown]:
     return sorted(rows, key=lambda each: party_words(each.row) not in first)
 
 
-def _differences(name: str, rows: Sequence[Shown]) -> Table:
+def _differences(name: str, rows: Sequence[Shown], several: Collection[str]) -> Table:
     """Return rows grouped by worker or supplier, each with its reasons, and how it stands."""
     made: list[Row] = []
     for party, found in groupby(rows, lambda each: party_words(each.row)):
         made.append(Row((cut(party, page_parts.LINE_LENGTH),), "group", span=len(DIFFERENCES)))
-        made += [_difference(each) for each in found]
+        made += [_difference(each, several) for each in found]
     if rows:
         cells = ("All", *_sums(rows), None, _left(rows))
         made.append(Row(cells, "total", span=3))
@@ -210,13 +224,33 @@ EMPTY = {
 }
 
 
-def _difference(each: Shown) -> Row:
+def _difference(each: Shown, several: Collection[str]) -> Row:
     row = each.row
     why = reasons_words([(reason, number_text(amount)) for reason, amount in each.reasons])
     amounts = (each.paid, each.booked, each.difference)
-    cells = (KINDS[row.kind], row.period_start, row.period_end, *amounts, why)
+    cells = (kind_words(row, several), row.period_start, row.period_end, *amounts, why)
     left = each.unexplained or None
     return Row((*cells, left), remark=cut(status_words(row), TEXT_LENGTH))
+
+
+def _changed(view: Reconciliation) -> Table:
+    made = [
+        Row(
+            (
+                *(cut(party_words(row), NAME_LENGTH), KINDS[row.kind]),
+                *(row.period_start, row.period_end),
+                *(
+                    hours(row.paid_ms),
+                    hours(row.booked_ms),
+                    hours(row.paid_ms) - hours(row.booked_ms),
+                ),
+                cut(status_words(row), TEXT_LENGTH),
+            )
+        )
+        for row in view.changed
+    ]
+    caption = "Rows of periods closed before that differ since, and are open or wait for pay."
+    return Table("Changed since closed", caption, CHANGED, tuple(made))
 
 
 def _by_reason(rows: Sequence[Shown]) -> Table:
@@ -244,14 +278,13 @@ def _clocked(view: Reconciliation) -> Table:
         Row(
             (
                 *(cut(party_words(row), NAME_LENGTH), row.period_start, row.period_end),
-                *(hours(row.paid_ms), hours(row.booked_ms), hours(row.clocked_ms)),
-                hours(row.clocked_ms) - hours(row.booked_ms),
+                *(hours(booked), hours(clocked), hours(clocked) - hours(booked)),
             )
         )
         for row in view.rows
-        if row.clocked_ms is not None and row.clocked_ms != row.booked_ms
+        if (clocked := row.clocked_ms or 0) != (booked := row.beside_clock_ms or 0)
     ]
-    caption = "Rows of hours worked whose clocked time is not what is booked."
+    caption = "Hours worked: what is booked on the days that the clock has, beside the clock."
     return Table("Attendance clock", caption, CLOCKED, tuple(made))
 
 
@@ -284,14 +317,14 @@ def _sign_off(view: Reconciliation) -> Table:
     """Return lines to be signed on paper, under what is signed off in the record."""
     made = [*_signed(view)]
     made += [Row((step, "", "", None), "blank") for step in ("Prepared by", "Reviewed by")]
-    signed = sum(row.signed is not None for row in view.rows)
+    signed = sum(row.is_signed for row in view.rows)
     caption = f"Signed off in the record: {signed} of {counted(len(view.rows), 'row', 'rows')}."
     return Table("Sign-off", caption, SIGN_OFF, tuple(made))
 
 
 def _signed(view: Reconciliation) -> Iterator[Row]:
     """Yield who signed off how many rows in the record, and on which day."""
-    rows = [row for row in view.rows if row.signed]
+    rows = [row for row in view.rows if row.is_signed]
     rows.sort(key=_signer)
     for (on, who), found in groupby(rows, _signer):
         each = list(found)

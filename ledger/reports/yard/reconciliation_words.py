@@ -1,6 +1,7 @@
 """The words of the report of hours paid and booked."""
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Collection, Sequence
 
 from ledger.domain.counting import counted
 from ledger.reports.dates import written
@@ -73,6 +74,18 @@ def open_words(rows: Sequence[PaidRow]) -> str:
     return f"{count} of {counted(len(rows), 'row is', 'rows are')} not settled."
 
 
+def kind_words(row: PaidRow, several: Collection[str]) -> str:
+    """Return the kind of pay; with what it stands against if its party has rows of several."""
+    kind = KINDS[row.kind]
+    return f"{kind}, {AGAINST[row.against]}" if party_words(row) in several else kind
+
+
+def against_several(rows: Sequence[PaidRow]) -> set[str]:
+    """Return the parties that have rows against more than one of those that pay."""
+    pairs = {(party_words(row), row.against) for row in rows}
+    return {party for party, count in Counter(party for party, _ in pairs).items() if count > 1}
+
+
 def party_words(row: PaidRow) -> str:
     """Return whose row it is: a worker by number and name, or a supplier."""
     if not row.worker_id:
@@ -83,20 +96,19 @@ def party_words(row: PaidRow) -> str:
 
 def status_words(row: PaidRow) -> str:
     """Return how a row stands: what keeps it open, or who signed it off; else nothing."""
-    if row.signed:
-        who = signer_words(row)
-        if row.is_waived:
-            return f"Waived by {who} on {written(row.signed.on)}: {row.signed.reason}"
-        return f"Signed off by {who} on {written(row.signed.on)}"
+    by = f"by {signer_words(row)} on {written(row.signed.on)}" if row.signed else ""
+    if row.signed and row.is_signed:
+        return f"Waived {by}: {row.signed.reason}" if row.is_waived else f"Signed off {by}"
     if row.is_settled:
-        return ""
+        waiting = number_text(hours(-row.waiting_ms))
+        return f"{waiting} h waiting for pay" if row.waiting_ms else ""
     said = []
     if row.unexplained_ms:
         said.append(f"{number_text(hours(row.unexplained_ms))} h unexplained")
     if row.owed_ms:
         why = "booked and not paid" if row.owed_ms < 0 else "paid without a sheet"
         said.append(f"{number_text(hours(abs(row.owed_ms)))} h {why}")
-    return f"Open: {', '.join(said)}"
+    return f"Open{f' again, signed off {by}' if by else ''}: {', '.join(said)}"
 
 
 def signer_words(row: PaidRow) -> str:
