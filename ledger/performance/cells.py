@@ -38,6 +38,7 @@ class Cell:
     omitted: int = 0
     recent_ev: int = 0
     recent_ac: int = 0
+    recently_measured: bool = False
     forecast: int = 0
     own: int | None = None
     taken: Taken = UNBUDGETED
@@ -120,6 +121,7 @@ def _budgeted(basis: Basis, facts: CellFacts) -> Cell:
         ev=basis.amount(now.earned_ms, now.earned_cost),
         pv=basis.amount(*basis.baseline.planned(facts, day, original=original)),
         recent_ev=_earned_by(basis, facts, last) - _earned_by(basis, facts, first),
+        recently_measured=_is_measured(basis, facts, first, last),
         original=sum(basis.amount(c.ms, c.cost) for c in facts.frozen),
         approved=sum(basis.amount(c.ms, c.cost) for c in approved),
         omitted=-sum(basis.amount(c.ms, c.cost) for c in omitted),
@@ -129,6 +131,13 @@ def _budgeted(basis: Basis, facts: CellFacts) -> Cell:
 def _earned_by(basis: Basis, facts: CellFacts, day: date) -> int:
     then = basis.baseline.earned(facts, day, original=basis.scope.original)
     return basis.amount(then.earned_ms, then.earned_cost)
+
+
+def _is_measured(basis: Basis, facts: CellFacts, after: date, last: date) -> bool:
+    """Return whether a budget was measured after a day and by another, or its base was."""
+    baseline, place = basis.baseline, (facts.part, facts.trade)
+    measures = baseline.measures_of(*place) or baseline.shares(*place).measures
+    return any(after < measure.day <= last for measure in measures)
 
 
 def _with_actual(cell: Cell, booked: CellActual, kind: str) -> Cell:

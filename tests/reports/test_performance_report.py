@@ -99,6 +99,8 @@ def test_a_report_that_does_not_add_up_cannot_be_made() -> None:
         report(outside=())
     with pytest.raises(AssertionError, match="outside its range"):
         report(forecast_range_ms=(0, HOUR))
+    with pytest.raises(AssertionError, match="a range too early, or none"):
+        report(forecast_range_ms=None)
 
 
 @pytest.mark.slow

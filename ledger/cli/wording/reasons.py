@@ -17,6 +17,8 @@ WORDS = {
     "target_spent": "the target is already spent",
     "nothing_booked_lately": "nothing was booked in the four weeks to the last week end",
     "nothing_earned_lately": "nothing was earned in the four weeks to the last week end",
+    "nothing_measured_lately": "nothing was measured in the four weeks to the last week end",
+    "too_little_earned": "too little is earned for a range",
     "own_estimate_missing": (
         "an open part has no estimate to complete that is at most four weeks old"
     ),

@@ -28,6 +28,7 @@ from ledger.reports.yard.performance_words import (
     index_text,
     key_date_words,
     over_words,
+    range_words,
 )
 
 TITLE = "Labour performance"
@@ -115,7 +116,7 @@ def facts(view: PerformanceReport) -> tuple[Fact, ...]:
 
 def figures(view: PerformanceReport) -> tuple[Fact, ...]:
     """Return the figures that a manager looks for first."""
-    whole, (low, high), time = view.whole, view.forecast_range_ms, view.time
+    whole, time, between = view.whole, view.time, range_words(view)
     percent = "–" if view.percent_complete is None else f"{view.percent_complete} %"
     finish = time.finished_on or time.forecast_finish
     word = "finished" if time.finished_on else "forecast"
@@ -135,11 +136,7 @@ def figures(view: PerformanceReport) -> tuple[Fact, ...]:
             "Labour at the end (EAC)",
             f"{hours_text(whole.eac_ms)} h",
             (over_words(whole.vac_ms) if whole.bac_ms else "no budget")
-            + (
-                f"; {hours_text(low)} to {hours_text(high)} h"
-                if low != high and not view.is_early
-                else ""
-            ),
+            + (f"; {between}" if between else ""),
         ),
         Fact(
             "Finish",

@@ -69,7 +69,7 @@ def over_words(vac: int) -> str:
 
 def headline(view: PerformanceReport) -> str:
     """Return in three sentences what is done, what it takes, and when it ends."""
-    whole, (low, high) = view.whole, view.forecast_range_ms
+    whole = view.whole
     if not whole.bac_ms:
         return (
             f"By {written(view.status_date)} no labour budget counts; "
@@ -83,11 +83,19 @@ def headline(view: PerformanceReport) -> str:
         f"Labour is forecast to end at {hours_text(whole.eac_ms)} h, {over_words(whole.vac_ms)} "
         f"({hours_text(whole.bac_ms)} h)"
     )
-    if view.is_early:
+    if view.forecast_range_ms is None:
         ends += "; too little is earned for a range"
-    elif low != high:
-        ends += f"; the range is {hours_text(low)} to {hours_text(high)} h"
+    elif between := range_words(view):
+        ends += f"; the range is {between}"
     return f"{done}. {ends}. {time_words(view.time)}"
+
+
+def range_words(view: PerformanceReport) -> str:
+    """Return the range of the forecast, "" where there is none or it is one figure."""
+    if view.forecast_range_ms is None or len(set(view.forecast_range_ms)) == 1:
+        return ""
+    low, high = view.forecast_range_ms
+    return f"{hours_text(low)} to {hours_text(high)} h"
 
 
 def time_words(time: TimeStanding) -> str:
