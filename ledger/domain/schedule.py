@@ -55,7 +55,7 @@ def time_figures(
 ) -> TimeFigures:
     """Return the time figures by `day`; plan and earned are without level of effort.
 
-    Work finished on a day has that day instead of a forecast.
+    Work finished on a day has that day instead of a forecast, and no time passes after it.
     """
     budget = sum(plan.values())
     days = sorted(d for d, ms in plan.items() if ms)
@@ -65,7 +65,9 @@ def time_figures(
     weekly = weekly_totals(plan, calendar)
     duration = Fraction(next(i for i, pv in enumerate(weekly, start=1) if pv >= budget))
     schedule = earned_schedule(weekly, earned, budget)
-    actual = calendar.weeks_passed(first, day) if day >= first else Fraction(0)
+    actual = Fraction(0)
+    if day >= first:
+        actual = max(actual, calendar.weeks_passed(first, min(day, finished_on or day)))
     spi = schedule / actual if actual > 0 else None
     forecast = duration / spi if spi and not finished_on else None
     finish = finished_on or (calendar.day_after_weeks(first, forecast) if forecast else None)
@@ -103,7 +105,7 @@ def _reasons(
     return reasons
 
 
-def why_spi_misleads(sums: Sums) -> Reason | None:
+def why_spi_misleads(sums: Sums, *, is_finished: bool = False) -> Reason | None:
     """Return why EV / PV can no longer be trusted, None while it can.
 
     It goes to 1 as the work ends, however late, and fails over the last third of a job; once the
@@ -112,6 +114,8 @@ def why_spi_misleads(sums: Sums) -> Reason | None:
     if sums.bac <= 0:
         return None
     earned = Fraction(sums.ev * 100, sums.bac)
+    if is_finished:
+        return because("spi_work_finished", earned_percent=earned)
     if sums.pv >= sums.bac:
         return because("spi_plan_over", earned_percent=earned)
     if sums.ev * 3 >= sums.bac * 2:

@@ -66,10 +66,14 @@ class Schedule:
 
     @cached_property
     def actual_time(self) -> Fraction:
-        """Return the full weeks before the status date's, and the part of its own gone by."""
-        begin = self.job.week_begin(self.parts.day)
+        """Return the full weeks before the status date's, and the part of its own gone by.
+
+        Of a job that is finished it is those of the day it was finished on.
+        """
+        now = self.finished_on or self.parts.day
+        begin = self.job.week_begin(now)
         days = self.job.working_days(begin, begin + 6 * DAY)
-        gone = self.job.working_days(begin, self.parts.day)
+        gone = self.job.working_days(begin, now)
         full = Fraction((begin + 6 * DAY - self.first_end).days, 7)
         return full + (Fraction(len(gone), len(days)) if days else 0)
 

@@ -40,6 +40,10 @@ WORDS = {
         "SPI goes to 1 as the work ends, late or not: with {earned_percent} % earned, over two "
         "thirds, go by SPI(t) and the forecast finish"
     ),
+    "spi_work_finished": (
+        "SPI goes to 1 as the work ends, late or not: with {earned_percent} % earned and the work "
+        "finished, go by SPI(t)"
+    ),
     "key_date_work_done": "no hours to go",
     "nobody_of_trade": "no {trades} booked to the job from {first} to {last}",
     # What of a job's figures is worth a second look.

@@ -205,9 +205,10 @@ def time_lead(view: PerformanceReport) -> str:
     time = view.time
     words = []
     if time.earned_schedule is not None and time.actual_time is not None:
+        now = "it was finished in week" if time.finished_on else "this is week"
         words.append(
-            f"The work done was planned for week {_weeks(time.earned_schedule)}; this is week "
-            f"{_weeks(time.actual_time)} of {_weeks(time.planned_duration)}."
+            f"The work done was planned for week {_weeks(time.earned_schedule)}; {now} "
+            f"{_weeks(time.actual_time)} of {_weeks(time.planned_duration)} planned."
         )
     if view.tcpi_bac is not None:
         words.append(
