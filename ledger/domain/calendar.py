@@ -56,6 +56,19 @@ class WorkCalendar:
     def _running(self) -> list[int]:
         return [0, *accumulate(self.weights)]
 
+    @cached_property
+    def weeks(self) -> tuple[date, ...]:
+        """Return the first days of the weeks that are worked, in order.
+
+        That is those whose days come to a full one at least, so not the Saturday of a smaller crew
+        alone after a shut-down; of a calendar without any such week those with a working day.
+        """
+        weights: dict[date, int] = {}
+        for day, weight in zip(self.days, self.weights, strict=True):
+            week = self.week_of(day)
+            weights[week] = weights.get(week, 0) + weight
+        return tuple(week for week in weights if weights[week] >= self._full) or tuple(weights)
+
     def week_of(self, day: date) -> date:
         """Return the first day of the week of a day."""
         return day - timedelta(days=(day.weekday() - self.week_start) % 7)

@@ -46,6 +46,7 @@ WORDS = {
     ),
     "key_date_work_done": "no hours to go",
     "nobody_of_trade": "no {trades} booked to the job from {first} to {last}",
+    "all_of_trade_away": "all {trades} of late are on leave or not active on the days left",
     # What of a job's figures is worth a second look.
     "level_of_effort_high": "level of effort is {percent} % of BAC; it earns as time passes",
     "tcpi_apart": "to reach the forecast the rest must go at {tcpi}, so far it went at {cpi}",

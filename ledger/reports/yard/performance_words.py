@@ -41,9 +41,9 @@ METHOD = (
     "probability.",
     "The scope known at the status date is applied to all earlier weeks, so an approval makes no "
     "jump. Indices of weeks with less than 5 % of the budget earned are not drawn, as they swing.",
-    "Key dates: people needed are hours to go / (weeks left × hours a week of one), people there a "
-    "mean of the last four weeks less leave known ahead. All of a trade are taken to work on this "
-    "alone: it is the best case (common practice, no source).",
+    "Key dates: people needed are hours to go / (weeks left × hours a week of one, on all jobs), "
+    "people there a mean of the last four weeks worked less who is known to be away. All of a "
+    "trade are taken to work on this alone: it is the best case (common practice, no source).",
     "The packages that matter most are those with the most hours booked above what they earned, "
     "or planned and not earned, whichever is more; one that is not due yet is not among them.",
 )
