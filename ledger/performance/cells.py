@@ -135,9 +135,8 @@ def _earned_by(basis: Basis, facts: CellFacts, day: date) -> int:
 
 def _is_measured(basis: Basis, facts: CellFacts, after: date, last: date) -> bool:
     """Return whether a budget was measured after a day and by another, or its base was."""
-    baseline, place = basis.baseline, (facts.part, facts.trade)
-    measures = baseline.measures_of(*place) or baseline.shares(*place).measures
-    return any(after < measure.day <= last for measure in measures)
+    days = basis.baseline.shares(facts.part, facts.trade).days
+    return any(after < day <= last for day in days)
 
 
 def _with_actual(cell: Cell, booked: CellActual, kind: str) -> Cell:
