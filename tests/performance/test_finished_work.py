@@ -60,8 +60,8 @@ def test_finished_work_has_no_forecast_to_go_by(yard: Yard) -> None:
 
     assert f"work earned equals plan week 2.00; finished in week 2.60, on {FINISHED}\n" in shown
     assert (
-        "SPI goes to 1 as the work ends, late or not: with 100.0 % earned and the work finished, "
-        "go by SPI(t)\n"
+        "SPI goes to 1 as the work ends, late or not: with 100.0 % earned without level of "
+        "effort and the work finished, go by SPI(t)\n"
     ) in shown
     assert why_spi_misleads(Sums(10, 10, 10, 9)) != why_spi_misleads(
         Sums(10, 10, 10, 9), is_finished=True

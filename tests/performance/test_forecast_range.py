@@ -127,3 +127,20 @@ def test_formulas_agree_only_where_there_are_several(by_cpi: int | None, words: 
     forecast = ForecastRange(100 * HOUR, method, spread, formulas, {})
 
     assert f"100 h, {words}" in forecast_line(forecast, "hours")
+
+
+def test_a_reason_says_what_leaves_out_level_of_effort(begun: Yard) -> None:
+    """Of 110 h 60 are earned, of work alone 50 of 100; 64 h are booked, all of them to work."""
+    words = ("performance", "--job", "CASE", "--status-date", week_day(2, 7))
+    (row,) = begun.json(*words)["rows"]
+
+    assert row["percent_complete"] == Decimal("54.5455")
+    assert row["cpi"] == Decimal("0.9375")
+    assert row["eac_method_reason"].endswith(
+        "; at the job's EV / AC of 0.781 because 50.0 % of BAC is earned, 15 % or more, both "
+        "without level of effort"
+    )
+    assert (
+        "SPI only says how much is earned, 50.0 % without level of effort: all of the plan has "
+        "passed"
+    ) in begun.run(*words).stdout
