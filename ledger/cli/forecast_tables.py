@@ -29,7 +29,7 @@ def forecast_line(forecast: "ForecastRange", unit: str) -> str:
     """
     eac, hours = _amount(forecast.eac, unit, 0), " h" if unit == "hours" else ""
     between, reason = _between(forecast, unit), words_of(forecast.method.reason)
-    return f"labour forecast (EAC) {eac}{hours}, {between}; mostly {reason}"
+    return f"labour forecast (EAC) {eac}{hours}, {between}; largest share to come: {reason}"
 
 
 def _between(forecast: "ForecastRange", unit: str) -> str:

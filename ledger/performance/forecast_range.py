@@ -77,7 +77,7 @@ def _spread(row: RowFigures) -> Spread:
 
 
 def main_method(measured: Measured) -> Method:
-    """Return the method by which most of what is still to come is forecast, with its reason."""
+    """Return the method of the largest share of what is still to come, with its reason."""
     to_come: dict[str, int] = defaultdict(int)
     for cell in measured.cells.values():
         to_come[cell.taken.name] += cell.forecast - cell.ac

@@ -172,7 +172,7 @@ class PerformanceReport:
     """The performance of a job's labour by a day.
 
     `outside` are budget, booked and forecast of what is in no row: changes not approved and what is
-    left of the contingency. `method` says how most of what is to come is forecast, and
+    left of the contingency. `method` says how the largest share of what is to come is forecast, and
     `forecast_range_ms` is the least and the most of the forecast and its formulas, None while too
     little is earned. `incomplete` are the reasons why the figures are not whole.
     """

@@ -126,7 +126,10 @@ def index_chart(view: PerformanceReport) -> Chart | None:
         f"Indices over time, 1 is as planned. At the end: CPI {index_text(last.cpi)}, "
         f"SPI(t) {index_text(last.spi_time)}."
     )
-    caption = "Above 1: less time than planned for what was done. Below 1: more."
+    caption = (
+        "CPI above 1: fewer hours booked than were earned. SPI(t) above 1: less time than planned "
+        "for what was done. Below 1: more."
+    )
     return Chart(line_chart(plot), words, caption)
 
 

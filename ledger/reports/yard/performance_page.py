@@ -324,7 +324,7 @@ def doubts_table(view: PerformanceReport) -> Table:
 
 
 def forecast_lead(view: PerformanceReport) -> str:
-    by = f"; most of what is to come is forecast {view.method}" if view.method else ""
+    by = f"; the largest share of what is to come: {view.method}" if view.method else ""
     return f"The forecast that counts is {hours_text(view.whole.eac_ms)} h{by}."
 
 

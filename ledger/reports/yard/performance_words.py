@@ -114,7 +114,7 @@ def days_words(planned: date, expected: date) -> str:
     days = (expected - planned).days
     if not days:
         return "on"
-    count = f"{abs(days)} day{'s' if abs(days) != 1 else ''}"
+    count = f"{abs(days)} calendar day{'s' if abs(days) != 1 else ''}"
     return f"{count} {'after' if days > 0 else 'before'}"
 
 
