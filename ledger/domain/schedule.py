@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
+from itertools import accumulate
 
 from ledger.domain.calendar import WorkCalendar
 from ledger.domain.measures import Sums
@@ -124,19 +125,16 @@ def why_spi_misleads(sums: Sums, *, is_finished: bool = False) -> Reason | None:
 
 
 def weekly_totals(plan: dict[date, int], calendar: WorkCalendar) -> list[int]:
-    """Return the running total at each week end, from the week of the first planned day."""
-    days = sorted(d for d, ms in plan.items() if ms)
-    start, last = calendar.week_of(days[0]), calendar.week_of(days[-1])
-    weeks = [0] * ((last - start).days // 7 + 1)
-    for d, ms in plan.items():
+    """Return the running total at the end of each week worked, from that of the first planned day.
+
+    What is planned in a week that is not worked is planned in the next one that is.
+    """
+    days = sorted(day for day, ms in plan.items() if ms)
+    weeks = [0] * (calendar.week_number(days[0], days[-1]) + 1)
+    for day, ms in plan.items():
         if ms:
-            weeks[(calendar.week_of(d) - start).days // 7] += ms
-    running = 0
-    totals = []
-    for ms in weeks:
-        running += ms
-        totals.append(running)
-    return totals
+            weeks[calendar.week_number(days[0], day)] += ms
+    return list(accumulate(weeks))
 
 
 def _undefined(reason: Reason) -> TimeFigures:

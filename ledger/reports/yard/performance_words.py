@@ -32,8 +32,8 @@ METHOD = (
     "of the work done by it, by the technique of each package; actual (AC) is what was booked. All "
     "in hours of labour, cumulative.",
     "CPI = EV / AC: budget earned by each hour booked. SPI = EV / PV; it returns to 1 once late "
-    "work is done, so time is judged by SPI(t) = earned schedule / actual time, in weeks, level of "
-    "effort left out. Earned schedule: Lipke 2003; terms: EIA-748, ISO 21508.",
+    "work is done, so time is judged by SPI(t) = earned schedule / actual time, in weeks worked, "
+    "level of effort left out. Earned schedule: Lipke 2003; terms: EIA-748, ISO 21508.",
     "The forecast (EAC) adds, for each package and trade, what was booked if it is complete, else "
     "its own estimate where that is at most four weeks old, else what was booked and the rest of "
     "the budget at the job's rate. The range runs from the lowest to the highest of the formulas "
