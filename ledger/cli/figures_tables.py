@@ -203,10 +203,8 @@ def time_line(time: "TimeFigures") -> str:
         return f"time: {words_of(time.undefined['earned_schedule'])}"
     assert time.actual_time is not None
     planned, actual = (to_places(each, 2) for each in (time.earned_schedule, time.actual_time))
-    earned = f"work earned equals plan week {planned}"
-    if time.finished_on:
-        return f"{earned}; finished in week {actual}, on {time.finished_on}"
-    return f"{earned}, this is week {actual}; {finish_words(time)}"
+    now = "done in week" if time.finished_on else "this is week"
+    return f"work earned equals plan week {planned}, {now} {actual}; {finish_words(time)}"
 
 
 def finish_words(time: "TimeFigures") -> str:

@@ -58,7 +58,9 @@ def test_finished_work_has_no_forecast_to_go_by(yard: Yard) -> None:
     """The screen gives the week of the finish, and SPI(t) alone to go by."""
     shown = yard.run("performance", "--job", "CASE", "--status-date", LATER[-1]).stdout
 
-    assert f"work earned equals plan week 2.00; finished in week 2.60, on {FINISHED}\n" in shown
+    assert (
+        f"work earned equals plan week 2.00, done in week 2.60; finished on {FINISHED}\n" in shown
+    )
     assert (
         "SPI goes to 1 as the work ends, late or not: with 100.0 % earned without level of "
         "effort and the work finished, go by SPI(t)\n"
