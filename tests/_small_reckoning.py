@@ -12,6 +12,7 @@ from tests._small_files import (
     WEEK,
     changes,
     labour_lines,
+    measures,
     package_row,
     rate,
     rows,
@@ -70,9 +71,15 @@ class Reckoning(Parts):
         return sum(known, lost) if len(known) == len(own) else None
 
     def recent_cpi(self, parts: list[Part], *, lost_time: bool) -> Fraction | None:
-        """Return EV over AC of the four weeks up to the last week end by the status date."""
+        """Return EV over AC of the four weeks up to the last week end by the status date.
+
+        There is none where nothing was measured in these weeks.
+        """
         end = week_end(self.status_date)
         end = end if end == self.status_date else end - WEEK
+        days = [date.fromisoformat(m["date"]) for part in parts for m in measures(part[0], end)]
+        if not any(day > end - 4 * WEEK for day in days):
+            return None
         now = self.totals(parts, end, lost_time=lost_time)
         before = self.totals(parts, end - 4 * WEEK, lost_time=lost_time)
         earned, spent = now[2] - before[2], now[3] - before[3]

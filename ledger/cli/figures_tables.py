@@ -213,10 +213,9 @@ def time_line(time: "TimeFigures") -> str:
     if time.earned_schedule is None:
         return f"time: {words_of(time.undefined['earned_schedule'])}"
     assert time.actual_time is not None
-    return (
-        f"work earned equals plan week {to_places(time.earned_schedule, 2)}, "
-        f"this is week {to_places(time.actual_time, 2)}; {finish_words(time)}"
-    )
+    planned, actual = (to_places(each, 2) for each in (time.earned_schedule, time.actual_time))
+    now = "done in week" if time.finished_on else "this is week"
+    return f"work earned equals plan week {planned}, {now} {actual}; {finish_words(time)}"
 
 
 def finish_words(time: "TimeFigures") -> str:

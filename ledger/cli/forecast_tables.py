@@ -29,16 +29,22 @@ def forecast_line(forecast: "ForecastRange", unit: str) -> str:
 
     Whole hours or units of money: a forecast is not known to the hundredth.
     """
-    ends = (forecast.eac, forecast.low, forecast.high)
-    eac, low, high = (_rounded(value, unit) for value in ends)
-    hours = " h" if unit == "hours" else ""
-    between = (
-        "all formulas agree on it"
-        if low == high
-        else f"between {low} ({BY[forecast.low_by]}) and {high} ({BY[forecast.high_by]})"
-    )
-    reason = words_of(forecast.method.reason)
-    return f"labour forecast (EAC) {eac}{hours}, {between}; mostly {reason}"
+    eac, hours = _rounded(forecast.eac, unit), " h" if unit == "hours" else ""
+    between, reason = _between(forecast, unit), words_of(forecast.method.reason)
+    return f"labour forecast (EAC) {eac}{hours}, {between}; largest share to come: {reason}"
+
+
+def _between(forecast: "ForecastRange", unit: str) -> str:
+    """Return the range with the formulas at its ends, or why it is none."""
+    spread = forecast.spread
+    if spread is None:
+        assert forecast.why_no_spread is not None
+        return words_of(forecast.why_no_spread)
+    low, high = (_rounded(value, unit) for value in (spread.low, spread.high))
+    if low != high:
+        return f"between {low} ({BY[spread.low_by]}) and {high} ({BY[spread.high_by]})"
+    defined = [value for value in forecast.formulas.values() if value is not None]
+    return "all formulas agree on it" if len(defined) > 1 else "no other formula is defined yet"
 
 
 def formulas_table(forecast: "ForecastRange", unit: str) -> str:

@@ -144,14 +144,16 @@ def _forecast(forecast: ForecastRange | None, per: int, reason: Words) -> Json |
     """Return the labour forecast of the whole job: one figure, its main reason, and the range."""
     if forecast is None:
         return None
-    ends = {"low": forecast.low, "high": forecast.high}
+    spread, why = forecast.spread, forecast.why_no_spread
     return {
         "eac": to_places(forecast.eac, 4, per),
         "method": forecast.method.name,
         "reason": reason(forecast.method.reason),
-        **{name: figure_of("eac", value, per) for name, value in ends.items()},
-        "low_by": forecast.low_by,
-        "high_by": forecast.high_by,
+        "low": figure_of("eac", spread.low, per) if spread else None,
+        "high": figure_of("eac", spread.high, per) if spread else None,
+        "low_by": spread.low_by if spread else None,
+        "high_by": spread.high_by if spread else None,
+        "undefined": worded(dict.fromkeys(("low", "high"), why), reason) if why else {},
     }
 
 

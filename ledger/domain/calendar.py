@@ -56,6 +56,19 @@ class WorkCalendar:
     def _running(self) -> list[int]:
         return [0, *accumulate(self.weights)]
 
+    @cached_property
+    def weeks(self) -> tuple[date, ...]:
+        """Return the first days of the weeks that are worked, in order.
+
+        That is those whose days come to a full one at least, so not the Saturday of a smaller crew
+        alone after a shut-down; of a calendar without any such week those with a working day.
+        """
+        weights: dict[date, int] = {}
+        for day, weight in zip(self.days, self.weights, strict=True):
+            week = self.week_of(day)
+            weights[week] = weights.get(week, 0) + weight
+        return tuple(week for week in weights if weights[week] >= self._full) or tuple(weights)
+
     def week_of(self, day: date) -> date:
         """Return the first day of the week of a day."""
         return day - timedelta(days=(day.weekday() - self.week_start) % 7)
@@ -100,36 +113,42 @@ class WorkCalendar:
         return self.days[place] if place < len(self.days) else None
 
     def weeks_passed(self, first: date, day: date) -> Fraction:
-        """Return the weeks from the week of `first` up to `day`: whole ones and a part.
+        """Return the weeks worked from the week of `first` up to `day`: whole ones and a part.
 
         The part is the working days of the last week up to the day over all of that week's, each
-        by its weight, as plans are spread.
+        by its weight, as plans are spread. In a week that is not worked none passes.
         """
-        start, week = self.week_of(first), self.week_of(day)
-        whole = (week - start).days // 7
-        all_days = sum(self.weights_of(week, week + timedelta(days=6)))
+        whole, week = self.week_number(first, day), self.week_of(day)
+        if not self.is_worked(week):
+            return Fraction(whole)
         done = sum(self.weights_of(week, day))
-        part = Fraction(done, all_days) if all_days else Fraction(0)
-        return whole + part
+        return whole + Fraction(done, sum(self.weights_of(week, week + timedelta(days=6))))
+
+    def week_number(self, first: date, day: date) -> int:
+        """Return how many weeks worked begin from the week of `first` on before that of `day`."""
+        start, week = (bisect_left(self.weeks, self.week_of(each)) for each in (first, day))
+        return week - start
+
+    def is_worked(self, week: date) -> bool:
+        """Return whether the week that begins on a day is worked."""
+        place = bisect_left(self.weeks, week)
+        return place < len(self.weeks) and self.weeks[place] == week
 
     def day_after_weeks(self, first: date, weeks: Fraction) -> date | None:
-        """Return the working day on which `weeks` weeks from the week of `first` end, rounded up.
+        """Return the day on which `weeks` weeks worked from that of `first` end, rounded up.
 
         None when that lies beyond the calendar.
         """
-        start = self.week_of(first)
         whole, part = weeks.numerator // weeks.denominator, weeks % 1
         if not part:
             whole, part = whole - 1, Fraction(1)
-        if whole > 10_000:
+        place = bisect_left(self.weeks, self.week_of(first)) + whole
+        if place >= len(self.weeks):
             return None
-        week = start + whole * WEEK
+        week = self.weeks[place]
         inside = self.working(week, week + timedelta(days=6))
-        if inside:
-            running = list(accumulate(self.weights_of(week, week + timedelta(days=6))))
-            return inside[bisect_left(running, part * running[-1])]
-        later = self.upto(week)
-        return self.days[later] if later < len(self.days) else None
+        running = list(accumulate(self.weights_of(week, week + timedelta(days=6))))
+        return inside[bisect_left(running, part * running[-1])]
 
 
 @dataclass(frozen=True)

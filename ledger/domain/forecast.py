@@ -17,6 +17,18 @@ LEVEL_OF_EFFORT = "level_of_effort"
 AS_BOOKED = "as_booked"
 
 
+# Under this share of BAC earned, in percent, a range of forecasts says nothing.
+EARLY_PERCENT = 5
+
+
+def is_early(ev: int, bac: int) -> bool:
+    """Return whether too little is earned for a range: indices swing, and formulas with them.
+
+    The limit of 5 percent of BAC is common practice, no source.
+    """
+    return ev * 100 < EARLY_PERCENT * bac
+
+
 @dataclass(frozen=True)
 class Efficiency:
     """The job's sums without level of effort, from which the efficiency to come is taken."""

@@ -11,9 +11,9 @@ from ledger.outcomes import Reason
 
 @dataclass(frozen=True)
 class People:
-    """The people of a trade: a mean of the last four weeks, those away already taken off.
+    """The people of a trade: a mean of the last four weeks worked, those away already taken off.
 
-    `weekly_ms` is what one of them books a week; None where nobody of any trade was there.
+    `weekly_ms` is what one of them works a week; None where nobody of any trade was there.
     """
 
     count: Fraction

@@ -25,10 +25,14 @@ class Sums:
 
 @dataclass(frozen=True)
 class Recent:
-    """EV and AC gained over the last four week ends."""
+    """EV and AC gained over the last four week ends.
+
+    Without a measurement in these weeks there is an AC whose EV is not known yet.
+    """
 
     ev: int
     ac: int
+    is_measured: bool = True
 
 
 @dataclass(frozen=True)
@@ -46,6 +50,7 @@ NO_PV = because("nothing_planned_yet")
 SPENT = because("target_spent")
 NO_RECENT_AC = because("nothing_booked_lately")
 NO_RECENT_EV = because("nothing_earned_lately")
+NOT_MEASURED = because("nothing_measured_lately")
 NO_OWN = because("own_estimate_missing")
 NO_MEASURED = because("only_level_of_effort")
 PART_WITHOUT_FORECAST = because("part_without_forecast")
@@ -99,9 +104,9 @@ class RowFigures:
             s.ac + rest / weighted if weighted else None,
             missing if cpi is None else late,
         )
-        rate = Fraction(recent.ev, recent.ac) if recent.ac and s.bac else None
-        why = NO_BUDGET if not s.bac else NO_RECENT_EV if recent.ac else NO_RECENT_AC
-        self._put("eac_recent", s.ac + rest / rate if rate else None, why)
+        why = _why_not_recent(s, recent)
+        at_recent = None if why else s.ac + Fraction(rest * recent.ac, recent.ev)
+        self._put("eac_recent", at_recent, why)
         self._put("eac_own_estimate", outlook.own, NO_OWN)
 
     def _to_complete(self, s: Sums, outlook: Outlook) -> None:
@@ -120,6 +125,17 @@ class RowFigures:
         self._put("cpi_measured", index(m.ev, m.ac) if m.bac else None, reason)
         reason = NO_PV if m.bac else none
         self._put("spi_measured", index(m.ev, m.pv) if m.bac else None, reason)
+
+
+def _why_not_recent(sums: Sums, recent: Recent) -> Reason | None:
+    """Return why the last four weeks have no CPI to forecast by, None where they have."""
+    if not sums.bac:
+        return NO_BUDGET
+    if not recent.ac:
+        return NO_RECENT_AC
+    if not recent.is_measured:
+        return NOT_MEASURED
+    return None if recent.ev else NO_RECENT_EV
 
 
 def index(over: int, under: int) -> Fraction | None:

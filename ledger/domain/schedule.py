@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
+from itertools import accumulate
 
 from ledger.domain.calendar import WorkCalendar
 from ledger.domain.measures import Sums
@@ -55,7 +56,7 @@ def time_figures(
 ) -> TimeFigures:
     """Return the time figures by `day`; plan and earned are without level of effort.
 
-    Work finished on a day has that day instead of a forecast.
+    Work finished on a day has that day instead of a forecast, and no time passes after it.
     """
     budget = sum(plan.values())
     days = sorted(d for d, ms in plan.items() if ms)
@@ -65,7 +66,9 @@ def time_figures(
     weekly = weekly_totals(plan, calendar)
     duration = Fraction(next(i for i, pv in enumerate(weekly, start=1) if pv >= budget))
     schedule = earned_schedule(weekly, earned, budget)
-    actual = calendar.weeks_passed(first, day) if day >= first else Fraction(0)
+    actual = Fraction(0)
+    if day >= first:
+        actual = max(actual, calendar.weeks_passed(first, min(day, finished_on or day)))
     spi = schedule / actual if actual > 0 else None
     forecast = duration / spi if spi and not finished_on else None
     finish = finished_on or (calendar.day_after_weeks(first, forecast) if forecast else None)
@@ -103,7 +106,7 @@ def _reasons(
     return reasons
 
 
-def why_spi_misleads(sums: Sums) -> Reason | None:
+def why_spi_misleads(sums: Sums, *, is_finished: bool = False) -> Reason | None:
     """Return why EV / PV can no longer be trusted, None while it can.
 
     It goes to 1 as the work ends, however late, and fails over the last third of a job; once the
@@ -112,6 +115,8 @@ def why_spi_misleads(sums: Sums) -> Reason | None:
     if sums.bac <= 0:
         return None
     earned = Fraction(sums.ev * 100, sums.bac)
+    if is_finished:
+        return because("spi_work_finished", earned_percent=earned)
     if sums.pv >= sums.bac:
         return because("spi_plan_over", earned_percent=earned)
     if sums.ev * 3 >= sums.bac * 2:
@@ -120,19 +125,16 @@ def why_spi_misleads(sums: Sums) -> Reason | None:
 
 
 def weekly_totals(plan: dict[date, int], calendar: WorkCalendar) -> list[int]:
-    """Return the running total at each week end, from the week of the first planned day."""
-    days = sorted(d for d, ms in plan.items() if ms)
-    start, last = calendar.week_of(days[0]), calendar.week_of(days[-1])
-    weeks = [0] * ((last - start).days // 7 + 1)
-    for d, ms in plan.items():
+    """Return the running total at the end of each week worked, from that of the first planned day.
+
+    What is planned in a week that is not worked is planned in the next one that is.
+    """
+    days = sorted(day for day, ms in plan.items() if ms)
+    weeks = [0] * (calendar.week_number(days[0], days[-1]) + 1)
+    for day, ms in plan.items():
         if ms:
-            weeks[(calendar.week_of(d) - start).days // 7] += ms
-    running = 0
-    totals = []
-    for ms in weeks:
-        running += ms
-        totals.append(running)
-    return totals
+            weeks[calendar.week_number(days[0], day)] += ms
+    return list(accumulate(weeks))
 
 
 def _undefined(reason: Reason) -> TimeFigures:

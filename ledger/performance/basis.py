@@ -87,12 +87,13 @@ class Basis:
         """Return whether a part of that kind is measured by the passing of time alone."""
         return kind in {"work", "variation"} and self.baseline.technique(part) == LOE
 
-    def is_finished(self, part: str, trade: str | None) -> bool:
-        """Return whether one trade's work on a part is over by the day."""
-        state = self.states.get(part)
+    def is_finished(self, part: str, trade: str | None, day: date | None = None) -> bool:
+        """Return whether one trade's work on a part is over by the status date, or a day before."""
+        change = self.baseline.changes.get(part)
+        state = change.state(day) if day and change else self.states.get(part)
         if state and (state.complete or state.stopped_on is not None):
             return True
-        return is_finished(self.baseline.measures_of(part, trade), self.day)
+        return is_finished(self.baseline.measures_of(part, trade), day or self.day)
 
     @cached_property
     def measured(self) -> list[CellFacts]:

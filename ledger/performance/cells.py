@@ -37,6 +37,7 @@ class Cell:
     omitted: int = 0
     recent_ev: int = 0
     recent_ac: int = 0
+    recently_measured: bool = False
     forecast: int = 0
     own: int | None = None
     taken: Taken = UNBUDGETED
@@ -116,6 +117,7 @@ def _budgeted(basis: Basis, facts: CellFacts) -> Cell:
         ev=basis.amount(now.earned_ms, now.earned_cost),
         pv=basis.amount(*basis.baseline.planned(facts, day, original=original)),
         recent_ev=_earned_by(basis, facts, last) - _earned_by(basis, facts, first),
+        recently_measured=_is_measured(basis, facts, first, last),
         original=sum(basis.amount(c.ms, c.cost) for c in facts.frozen),
         approved=sum(basis.amount(c.ms, c.cost) for c in approved),
         omitted=-sum(basis.amount(c.ms, c.cost) for c in omitted),
@@ -125,6 +127,12 @@ def _budgeted(basis: Basis, facts: CellFacts) -> Cell:
 def _earned_by(basis: Basis, facts: CellFacts, day: date) -> int:
     then = basis.baseline.earned(facts, day, original=basis.scope.original)
     return basis.amount(then.earned_ms, then.earned_cost)
+
+
+def _is_measured(basis: Basis, facts: CellFacts, after: date, last: date) -> bool:
+    """Return whether a budget was measured after a day and by another, or its base was."""
+    days = basis.baseline.shares(facts.part, facts.trade).days
+    return any(after < day <= last for day in days)
 
 
 def _with_actual(cell: Cell, booked: CellActual, kind: str) -> Cell:

@@ -4,8 +4,9 @@ from collections import defaultdict
 from dataclasses import dataclass
 from fractions import Fraction
 
-from ledger.domain.measures import Figure
-from ledger.outcomes import Reason
+from ledger.domain.forecast import is_early
+from ledger.domain.measures import Figure, RowFigures
+from ledger.outcomes import Reason, because
 from ledger.performance.measure import Measured, row_of
 from ledger.performance.methods import METHODS, Method, methods_of
 
@@ -20,22 +21,38 @@ FORMULAS = {
 }
 
 
-@dataclass(frozen=True)
-class ForecastRange:
-    """The labour forecast of a job, EAC, in whole units, and the method most of it rests on.
+TOO_EARLY = because("too_little_earned")
 
-    `low` and `high` are the least and the most that EAC and the formulas come to, by their names;
-    a formula that is not defined, or comes to less than AC, is left out. `formulas` are all.
+
+@dataclass(frozen=True)
+class Spread:
+    """The least and the most that EAC and the formulas come to, each by its name.
+
+    A formula that is not defined, or comes to less than AC, is left out.
     """
 
-    eac: int
-    method: Method
     low: Fraction
     low_by: str
     high: Fraction
     high_by: str
+
+
+@dataclass(frozen=True)
+class ForecastRange:
+    """The labour forecast of a job, EAC, in whole units, and its main method.
+
+    There is no spread while too little is earned. `formulas` are all, defined or not.
+    """
+
+    eac: int
+    method: Method
+    spread: Spread | None
     formulas: dict[str, Figure]
     undefined: dict[str, Reason]
+
+    @property
+    def why_no_spread(self) -> Reason | None:
+        return None if self.spread else TOO_EARLY
 
 
 def forecast_range(measured: Measured) -> ForecastRange | None:
@@ -43,22 +60,24 @@ def forecast_range(measured: Measured) -> ForecastRange | None:
     if measured.undefined_cost or not measured.cells:
         return None
     row = row_of(list(measured.cells.values()))
-    figures = row.figures
-    spent = Fraction(figures["ac"] or 0)
+    formulas = {name: row.figures[name] for name in FORMULAS}
+    undefined = {name: why for name, why in row.undefined.items() if name in FORMULAS}
+    spread = None if is_early(row.sums.ev, row.sums.bac) else _spread(row)
+    return ForecastRange(measured.eac, main_method(measured), spread, formulas, undefined)
+
+
+def _spread(row: RowFigures) -> Spread:
     known = {
         name: Fraction(value)
         for name in ("eac", *FORMULAS)
-        if (value := figures[name]) is not None and value >= spent
+        if (value := row.figures[name]) is not None and value >= row.sums.ac
     }
     low, high = min(known, key=known.__getitem__), max(known, key=known.__getitem__)
-    formulas = {name: figures[name] for name in FORMULAS}
-    undefined = {name: why for name, why in row.undefined.items() if name in FORMULAS}
-    ends = (known[low], low, known[high], high)
-    return ForecastRange(measured.eac, main_method(measured), *ends, formulas, undefined)
+    return Spread(known[low], low, known[high], high)
 
 
 def main_method(measured: Measured) -> Method:
-    """Return the method by which most of what is still to come is forecast, with its reason."""
+    """Return the method of the largest share of what is still to come, with its reason."""
     to_come: dict[str, int] = defaultdict(int)
     for cell in measured.cells.values():
         to_come[cell.taken.name] += cell.forecast - cell.ac

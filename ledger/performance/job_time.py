@@ -1,11 +1,15 @@
 """Where a job stands in time: by its plan and what is earned, without level of effort."""
 
 from collections import defaultdict
+from collections.abc import Iterable, Iterator
 from datetime import date
 
 from ledger.baseline.job_baseline import CellFacts
 from ledger.domain.schedule import TimeFigures, time_figures
 from ledger.performance.basis import Basis
+
+# A budget with its ms, and those earned of it.
+Standing = tuple[CellFacts, int, int]
 
 
 def job_time(basis: Basis, *, in_hours: bool) -> TimeFigures:
@@ -21,8 +25,8 @@ def job_time(basis: Basis, *, in_hours: bool) -> TimeFigures:
             plan[day] += ms if in_ms else basis.amount(ms, cost)
         now = basis.baseline.earned(facts, basis.day, original=original)
         earned += now.earned_ms if in_hours else basis.amount(now.earned_ms, now.earned_cost)
-    finished_on = _finished_on(basis, every)
-    return time_figures(plan, earned, basis.baseline.calendar, basis.day, finished_on)
+    over = finished_on(basis, _standing(basis, every), basis.day)
+    return time_figures(plan, earned, basis.baseline.calendar, basis.day, over)
 
 
 def _measured_by_work(basis: Basis) -> list[CellFacts]:
@@ -33,15 +37,23 @@ def _measured_by_work(basis: Basis) -> list[CellFacts]:
     ]
 
 
-def _finished_on(basis: Basis, every: list[CellFacts]) -> date | None:
-    """Return the last measured day of a job whose measured parts are all complete, else None."""
-    days: list[date] = []
+def _standing(basis: Basis, every: list[CellFacts]) -> Iterator[Standing]:
     for facts in every:
         now = basis.baseline.earned(facts, basis.day, original=basis.scope.original)
-        if now.budget_ms <= 0:
+        yield facts, now.budget_ms, now.earned_ms
+
+
+def finished_on(basis: Basis, every: Iterable[Standing], day: date) -> date | None:
+    """Return the last measured day of a job whose measured parts are all complete, else None.
+
+    Each has its budget and what is earned of it by the day, which is not after the status date.
+    """
+    days: list[date] = []
+    for facts, budget_ms, earned_ms in every:
+        if budget_ms <= 0:
             continue
-        if now.earned_ms < now.budget_ms and not basis.is_finished(facts.part, facts.trade):
+        if earned_ms < budget_ms and not basis.is_finished(facts.part, facts.trade, day):
             return None
         measures = basis.baseline.measures_of(facts.part, facts.trade)
-        days += [measure.day for measure in measures if measure.day <= basis.day]
+        days += [measure.day for measure in measures if measure.day <= day]
     return max(days, default=None)

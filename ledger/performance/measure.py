@@ -98,9 +98,16 @@ def row_of(cells: list[Cell]) -> RowFigures:
     return RowFigures(
         _sums(cells),
         _sums([cell for cell in cells if not cell.level_of_effort]),
-        Recent(sum(c.recent_ev for c in cells), sum(c.recent_ac for c in cells)),
+        _recent(cells),
         Outlook(sum(c.forecast for c in cells), total([c.own for c in cells])),
     )
+
+
+def _recent(cells: list[Cell]) -> Recent:
+    """Return what was gained of late: rows of level of effort alone are measured by time."""
+    by_work = [cell for cell in cells if cell.bac and not cell.level_of_effort]
+    measured = not by_work or any(cell.recently_measured for cell in by_work)
+    return Recent(sum(c.recent_ev for c in cells), sum(c.recent_ac for c in cells), measured)
 
 
 def _sums(cells: list[Cell]) -> Sums:

@@ -1,5 +1,6 @@
 """A job over time: planned, earned and booked by week or month, in one pass over its facts."""
 
+from bisect import bisect_right
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -19,6 +20,7 @@ from ledger.jobs.periods import closings
 from ledger.outcomes import Reason
 from ledger.performance.basis import Basis, Scope
 from ledger.performance.grouping import in_order, key_of, kind_of, last_rows, place_of
+from ledger.performance.job_time import Standing, finished_on
 from ledger.performance.measure import Measured, why_no_cost
 from ledger.performance.report import Asked
 from ledger.performance.unapproved import Unapproved
@@ -360,15 +362,34 @@ class OverTime(Basis):
             return []
         plan: ByDay = defaultdict(int)
         earned: ByPeriod = defaultdict(int)
-        for (_, facts), steps in zip(self._cells, self._steps, strict=True):
-            if not self.is_level_of_effort(facts.part, facts.package_kind):
-                planned = self._planned(facts)
-                _add(plan, planned, planned.values())
-                self._add_gained(earned, steps)
+        for facts, steps in self._by_work:
+            planned = self._planned(facts)
+            _add(plan, planned, planned.values())
+            self._add_gained(earned, steps)
         ends, calendar = self.ends, self.baseline.calendar
         numbers = range(self._first, self.periods.last + 1)
         totals = zip(ends, _cumulative(earned, numbers), strict=True)
-        return [time_figures(plan, total, calendar, end) for end, total in totals]
+        return [
+            time_figures(plan, total, calendar, end, finished_on(self, self._standing(end), end))
+            for end, total in totals
+        ]
+
+    @cached_property
+    def _by_work(self) -> list[tuple[CellFacts, Steps]]:
+        """Return each budget that is measured by work, with what it earned."""
+        return [
+            (facts, steps)
+            for (_, facts), steps in zip(self._cells, self._steps, strict=True)
+            if not self.is_level_of_effort(facts.part, facts.package_kind)
+        ]
+
+    def _standing(self, day: date) -> Iterator[Standing]:
+        """Yield these budgets with their ms and those earned by a day."""
+        for facts, steps in self._by_work:
+            changes = facts.frozen if self.scope.original else facts.changes
+            count = bisect_right(steps.days, day)
+            earned_ms = steps.ms[count - 1] if count else 0
+            yield facts, sum(change.ms for change in changes), earned_ms
 
 
 def _add(sums: dict[Of, int], of: Iterable[Of], amounts: Iterable[int]) -> None:

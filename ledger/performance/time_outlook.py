@@ -37,7 +37,7 @@ def time_outlook(measured: Measured, hours: Measured) -> TimeOutlook:
         agreed,
         _late_by(measured, agreed.agreed),
         _late_by(measured, agreed.moved_to),
-        why_spi_misleads(Sums(bac, pv, ev, ac)),
+        why_spi_misleads(Sums(bac, pv, ev, ac), is_finished=bool(measured.time.finished_on)),
         tuple(KeyDates(hours).all),
     )
 

@@ -15,6 +15,7 @@ LEFT, RIGHT, ABOVE, BELOW = 52, 118, 12, 40
 WIDTH, HEIGHT = 649, 280
 PLOT_WIDTH, PLOT_HEIGHT = WIDTH - LEFT - RIGHT, HEIGHT - ABOVE - BELOW
 LABEL_APART = 13
+LETTER = 6  # What a letter of a label takes across, with some room.
 MOST_MONTHS = 12
 
 
@@ -41,7 +42,7 @@ class Fan:
 
 @dataclass(frozen=True)
 class Mark:
-    """A level across the plot, with its name on the left above it."""
+    """A level across the plot, with its name above it: on the left, or right of the status date."""
 
     label: str
     value: int
@@ -163,7 +164,13 @@ def _levels(plot: Plot) -> Iterator[str]:
         y = _up(plot, mark.value)
         right = tenth(10 * (LEFT + PLOT_WIDTH))
         yield line((str(LEFT), tenth(y)), (right, tenth(y)), "ink", "0.8")
-        yield text(mark.label, str(LEFT + 4), y // 10 - 4, ink("ink"))
+        yield text(mark.label, str(_beside(plot, mark)), y // 10 - 4, ink("ink"))
+
+
+def _beside(plot: Plot, mark: Mark) -> int:
+    """Return where the name of a level begins, so that the status date does not cross it."""
+    status, width = across(plot, plot.day) // 10, LETTER * len(mark.label)
+    return status + 4 if LEFT < status < LEFT + 4 + width else LEFT + 4
 
 
 def _drawn(plot: Plot, each: Line) -> str:

@@ -149,12 +149,28 @@ class Forecast(Parts):
         }
 
     def recent_cpi(self, parts: list[Part], *, lost: bool) -> Fraction | None:
-        """Return EV over AC of the four weeks up to the last week end by the status date."""
+        """Return EV over AC of the four weeks up to the last week end by the status date.
+
+        There is none where something is to be measured and nothing was in these weeks.
+        """
         end = self.baseline.job.week_end(self.day)
         end = end if end == self.day else end - WEEK
+        by_work = [part for part in parts if self.measured(part) and self.budget(part)]
+        since = end - 4 * WEEK
+        if by_work and not any(day > since for part in by_work for day in self.days(part, end)):
+            return None
         now = self.totals(parts, end, lost=lost)
         before = self.totals(parts, end - 4 * WEEK, lost=lost)
         return ratio(now.ev - before.ev, now.ac - before.ac)
+
+    def days(self, part: Part, last: date) -> list[date]:
+        """Return the days by the last one on which a part was measured, or its base was."""
+        baseline = self.baseline
+        if part in baseline.packages and baseline.measured(part) != part[0]:
+            facts = baseline.measures.of_package(baseline.measured(part), last)
+        else:
+            facts = baseline.measures.of(part, last)
+        return [a_day(fact.row["date"]) for fact in facts]
 
     def own_total(self, parts: list[Part], taken: int) -> Fraction | None:
         """Return the sum of the own estimates, None if a part still open has none."""

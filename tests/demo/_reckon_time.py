@@ -1,10 +1,12 @@
 """Earned schedule and what follows from it, reckoned a second time, in weeks."""
 
 from collections import defaultdict
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 from functools import cached_property
+from itertools import count, islice, takewhile
 from typing import TYPE_CHECKING
 
 from tests.demo._reckon_files import DAY, WEEK, Job, a_day
@@ -38,13 +40,19 @@ class Schedule:
 
     @cached_property
     def planned(self) -> list[int]:
-        """Return PV at the week ends, from 0 before the first week on."""
-        sums = [0]
-        end, last = self.first_end, max(day for day, _ in self.by_day)
-        while end - WEEK < last:
+        """Return PV at the ends of the weeks that count, from 0 before the first week on."""
+        sums, last = [0], max(day for day, _ in self.by_day)
+        for end in self.week_ends():
             sums.append(sum(amount for day, amount in self.by_day if day <= end))
-            end += WEEK
+            if end >= last:
+                break
         return sums
+
+    def week_ends(self) -> Iterator[date]:
+        """Yield the ends of the weeks that have a working day, of all that come without end."""
+        for end in (self.first_end + n * WEEK for n in count()):
+            if self.job.working_days(end - 6 * DAY, end):
+                yield end
 
     @cached_property
     def earned(self) -> int:
@@ -66,12 +74,16 @@ class Schedule:
 
     @cached_property
     def actual_time(self) -> Fraction:
-        """Return the full weeks before the status date's, and the part of its own gone by."""
-        begin = self.job.week_begin(self.parts.day)
+        """Return the full weeks before the status date's, and the part of its own gone by.
+
+        Of a job that is finished it is those of the day it was finished on.
+        """
+        now = self.finished_on or self.parts.day
+        begin = self.job.week_begin(now)
         days = self.job.working_days(begin, begin + 6 * DAY)
-        gone = self.job.working_days(begin, self.parts.day)
-        full = Fraction((begin + 6 * DAY - self.first_end).days, 7)
-        return full + (Fraction(len(gone), len(days)) if days else 0)
+        gone = self.job.working_days(begin, now)
+        full = sum(1 for _ in takewhile(lambda end: end < begin, self.week_ends()))
+        return full + (Fraction(len(gone), len(days)) if days else Fraction(0))
 
     @cached_property
     def spi_time(self) -> Fraction | None:
@@ -106,13 +118,9 @@ class Schedule:
 
     def ends_on(self, duration: Fraction) -> date:
         weeks, rest = divmod(duration, 1)
-        end = self.first_end + (int(weeks) - 1) * WEEK
-        if rest:
-            end += WEEK
+        before = int(weeks) if rest else int(weeks) - 1
+        end = next(islice(self.week_ends(), before, None))
         days = self.job.working_days(end - 6 * DAY, end)
-        while not days:
-            end += WEEK
-            days = self.job.working_days(end - 6 * DAY, end)
         number = -int(-rest * len(days) // 1) if rest else len(days)
         return days[number - 1]
 

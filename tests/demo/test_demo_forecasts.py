@@ -35,8 +35,10 @@ def errors(book: Book, job: str) -> Iterator[list[str]]:
         measured = Measured(then, job, Scope(end, original=True))
         told = forecast_range(measured)
         assert told is not None
+        assert told.spread is not None
         earned = row_of(list(measured.cells.values())).figures["percent_complete"]
-        out = [Fraction(amount * 100, final) - 100 for amount in (told.eac, told.low, told.high)]
+        ends = (told.eac, told.spread.low, told.spread.high)
+        out = [Fraction(amount * 100, final) - 100 for amount in ends]
         yield [job, str(week), *(str(to_places(each or 0, 1)) for each in (earned, *out))]
 
 

@@ -256,7 +256,10 @@ def test_the_overrun_is_as_reckoned(quay: Yard) -> None:
 def test_every_forecast_names_its_method_and_reason(quay: Yard) -> None:
     """Each row says how its EAC was made and why, a row of several parts all of it."""
     rows = asked(quay, "--by", "work-package")["rows"] + asked(quay)["rows"]
-    index = "at the job's EV / AC of 0.971 because 94.4 % of BAC is earned, 15 % or more"
+    index = (
+        "at the job's EV / AC of 0.971 because 94.4 % of BAC is earned, 15 % or more, both without "
+        "level of effort"
+    )
     finished, booked = "what was booked, as the work is finished", "nothing is budgeted or booked"
 
     assert {row["key"]: (row["eac_method"], row["eac_method_reason"]) for row in rows} == {

@@ -10,16 +10,24 @@ from typing import Any
 import pytest
 
 from ledger.domain.calendar import WorkCalendar, days_between
-from ledger.domain.key_dates import People, TradeReach, reached_on
+from ledger.domain.key_dates import KeyDate, People, TradeReach, reached_on
 from ledger.domain.measures import Sums
 from ledger.domain.schedule import why_spi_misleads
 from ledger.performance.basis import Scope
 from ledger.performance.key_dates import KeyDates
 from ledger.performance.measure import Measured
-from ledger.store.book import open_book
+from ledger.store.book import Book, open_book
 from tests._stage import copied
 from tests.conftest import Yard
-from tests.published._job import CONTRACT_DATE, MONDAY, PublishedJob, Spent, measured, week_day
+from tests.published._job import (
+    CONTRACT_DATE,
+    MONDAY,
+    PublishedJob,
+    Spent,
+    measured,
+    table,
+    week_day,
+)
 from tests.published._job import package as planned
 
 HOUR = 3_600_000
@@ -131,14 +139,111 @@ def test_a_saturday_of_a_smaller_crew_counts_its_weight(
         key_dates = KeyDates(Measured(book, "CASE", Scope(STATUS)))
         monkeypatch.setattr(key_dates, "calendar", HALF_SATURDAYS)
         saturday = week_day(5, 6)
-        key_dates.__dict__["_leave"] = defaultdict(set, W001={saturday})
+        key_dates.people.__dict__["_leave"] = defaultdict(set, W001={saturday})
+        key_dates.__dict__["days_a_week"] = Fraction(11, 2)
         (launch,) = key_dates.all
 
     (trade,) = launch.trades
     # Key date on the Friday: 10.5 full days of 5.5 a week; half a day of them one is away.
-    assert key_dates.days_a_week == Fraction(11, 2)
     assert trade.weeks_left == Fraction(21, 11)
     assert trade.people.count == 2 - Fraction(1, 21)
+
+
+def launch_on(book: Book, day: date) -> KeyDate:
+    (launch,) = KeyDates(Measured(book, "CASE", Scope(day))).all
+    return launch
+
+
+def test_a_young_job_has_the_people_of_its_weeks(yard: Yard) -> None:
+    """After two weeks two fitters are two, not two weeks of theirs over four.
+
+    Nothing is earned, so 600 h are to go in four weeks: 600 / (4 x 40) people.
+    """
+    with open_book(yard.book) as book:
+        launch = launch_on(book, week_day(2, 7))
+
+    (fitter,) = launch.trades
+    assert (fitter.people.count, fitter.needed) == (2, Fraction(15, 4))
+    # 600 / 80 = 7.5 weeks, 38 working days: the Wednesday of week 10, 18 after Launch.
+    assert (launch.reached_on, launch.misses_by) == (week_day(10, 3), 18)
+
+
+def test_before_a_week_has_ended_nobody_was_there(yard: Yard) -> None:
+    """Midweek of the first week there is no week to go by."""
+    with open_book(yard.book) as book:
+        launch = launch_on(book, week_day(1, 3))
+
+    assert launch.why is not None
+    assert launch.why.kind == "nobody_of_trade"
+    assert launch.trades[0].people == People(Fraction(0), None)
+
+
+@pytest.mark.parametrize("days", [WEEKDAYS, SIX_DAYS])
+def test_a_shut_down_is_no_week_of_the_mean(
+    yard: Yard, monkeypatch: pytest.MonkeyPatch, days: list[date]
+) -> None:
+    """Closed in week 5, but for a Saturday at 0.4: two fitters of weeks 1 to 4 are two.
+
+    The five days of week 6 are a week as the card has it, the Saturday before not among them.
+    """
+    closed = set(days_between(week_day(5, 1), week_day(5, 5)))
+    open_days = [day for day in days if day not in closed]
+    weights = tuple(Decimal("0.4") if day.weekday() == 5 else Decimal(1) for day in open_days)
+    with open_book(yard.book) as book:
+        key_dates = KeyDates(Measured(book, "CASE", Scope(week_day(5, 7))))
+        monkeypatch.setattr(key_dates, "calendar", WorkCalendar(tuple(open_days), 0, weights))
+        (launch,) = key_dates.all
+
+    (fitter,) = launch.trades
+    assert (fitter.weeks_left, fitter.people.count) == (1, 2)
+    assert key_dates.people.span == (week_day(1, 1), week_day(4, 7))
+
+
+@pytest.mark.slow
+def test_a_persons_week_is_what_they_work_on_all_jobs(yard: Yard, tmp_path: Path) -> None:
+    """One of two has ten hours a week on another job: of 320 h in two weeks 320 / (2 x 45)."""
+    own = copied(yard.book, tmp_path / "elsewhere")
+    terms = PublishedJob._terms(week_day(12)).replace('"CASE"', '"OTHER"')
+    own.run("load", "job", own.write("other.toml", terms))
+    other = table([planned("ELSE", "100", MONDAY, week_day(7))])
+    own.run("load", "estimate", "--job", "OTHER", own.write("other.csv", other))
+    own.run("freeze", "--job", "OTHER", "--on", CONTRACT_DATE)
+    lines = [f"S{week},W001,{week_day(week, 6)},10,ELSE" for week in range(1, 5)]
+    text = "sheet,worker_id,date,hours,booking_code\n" + "\n".join(lines) + "\n"
+    own.run("load", "sheets", "--job", "OTHER", own.write("elsewhere.csv", text))
+    with open_book(own.book) as book:
+        (fitter,) = launch_on(book, STATUS).trades
+
+    assert (fitter.people.count, fitter.people.weekly_ms) == (2, 45 * HOUR)
+    assert fitter.needed == Fraction(32, 9)
+
+
+@pytest.mark.slow
+def test_who_has_left_is_not_there(yard: Yard, tmp_path: Path) -> None:
+    """Active to the status date, or to the Friday of one of two weeks: away for all, or half."""
+    for until, there in ((STATUS, 1), (week_day(5), Fraction(3, 2))):
+        own = copied(yard.book, tmp_path / f"{until}")
+        text = (
+            "worker_id,name,trade,grade,active_from,active_to\n"
+            f"W001,Worker W001,fitter,trained,{MONDAY},{until}\n"
+        )
+        own.run("load", "crew", own.write("crew.csv", text))
+        with open_book(own.book) as book:
+            (fitter,) = launch_on(book, STATUS).trades
+
+        assert fitter.people.count == there
+
+
+@pytest.mark.slow
+def test_a_trade_that_is_all_away_says_so(yard: Yard, tmp_path: Path) -> None:
+    """With all of a trade on leave the reason is the leave, not that nobody was there."""
+    own = copied(yard.book, tmp_path / "away")
+    first, last = week_day(5, 1), week_day(6, 7)
+    lines = "".join(f"W00{number},{first},{last}\n" for number in (1, 2))
+    own.run("load", "leave", own.write("leave.csv", "worker_id,from,to\n" + lines))
+    shown = own.run("performance", "--job", "CASE", "--status-date", STATUS).stdout
+
+    assert f"Launch, {DUE}: all fitter of late are on leave or not active on the days left" in shown
 
 
 def test_full_days_end_on_a_day_by_its_weight() -> None:

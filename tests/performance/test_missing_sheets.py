@@ -259,7 +259,9 @@ def test_a_forecast_at_the_budgets_rate_says_why(yard: Yard) -> None:
     all_in(yard)
     [row] = performance(yard)["rows"]
     shown = yard.run("performance", "--job", "MERE", "--status-date", "2026-03-29").stdout
-    reason = "at the budget's rate because 10.0 % of BAC is earned, under 15 %"
+    reason = (
+        "at the budget's rate because 10.0 % of BAC without level of effort is earned, under 15 %"
+    )
 
     assert (row["eac_method"], row["eac_method_reason"]) == ("budget_rate", reason)
     assert f"forecast method, budget rate: {reason}\n" in shown

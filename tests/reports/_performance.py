@@ -120,7 +120,7 @@ INCOMPLETE = report(
     incomplete=("22 of 24 sheets are in",), cpi_with_missing=Decimal("0.74"), rehearsal=True
 )
 NOT_BEGUN = report(
-    forecast_range_ms=(1000 * HOUR, 1000 * HOUR),
+    forecast_range_ms=None,
     whole=figures("LANDING", (1000, 0, 0, 0, 1000)),
     accounts=(figures("deck", (1000, 0, 0, 0, 1000)),),
     outside=(),

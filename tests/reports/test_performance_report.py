@@ -11,7 +11,7 @@ import openpyxl
 import pytest
 
 from ledger.reports.rendering import render
-from ledger.reports.yard.performance import ForecastBy, PerformanceReport
+from ledger.reports.yard.performance import ForecastBy, PerformanceReport, PlannedWeek
 from ledger.reports.yard.performance_charts import hours_axis, hours_chart, index_chart
 from ledger.reports.yard.performance_page import performance_page
 from ledger.reports.yard.performance_words import headline, key_date_words
@@ -21,12 +21,15 @@ from tests.reports._paper import html_of
 from tests.reports._performance import (
     DAY,
     INCOMPLETE,
+    LATE,
     LONG_NAMES,
     NOT_BEGUN,
     REPORT,
+    WEEK,
     figures,
     key_date,
     report,
+    weeks,
 )
 from tests.reports._yard_pages import HOUR, conforms, laid_out
 from tests.test_small_sample import build
@@ -51,7 +54,7 @@ def test_the_headline_says_what_it_takes_and_when_it_ends() -> None:
         "0.80 h of it by each hour booked. Labour is forecast to end at 1\N{NO-BREAK SPACE}250 h, "
         "250 h above the budget (1\N{NO-BREAK SPACE}000 h); the range is 1\N{NO-BREAK SPACE}100 to "
         "1\N{NO-BREAK SPACE}300 h. At the pace so far it ends on 11\N{NO-BREAK SPACE}October"
-        "\N{NO-BREAK SPACE}2026, 35 days after the planned finish."
+        "\N{NO-BREAK SPACE}2026, 35 calendar days after the planned finish."
     )
     actual = headline(REPORT)
 
@@ -99,6 +102,8 @@ def test_a_report_that_does_not_add_up_cannot_be_made() -> None:
         report(outside=())
     with pytest.raises(AssertionError, match="outside its range"):
         report(forecast_range_ms=(0, HOUR))
+    with pytest.raises(AssertionError, match="a range too early, or none"):
+        report(forecast_range_ms=None)
 
 
 @pytest.mark.slow
@@ -221,3 +226,38 @@ def test_a_forecast_that_is_undefined_says_why() -> None:
     rows = performance_page(view).sections[7].table.rows
 
     assert (rows[0].cells[2], rows[0].remark) == (None, "Nothing was earned")
+
+
+@pytest.mark.parametrize(("count", "x"), [(1, "67"), (20, "56")])
+def test_the_status_date_crosses_no_name_of_a_level(count: int, x: str) -> None:
+    """Early in a job the status date is at the left: the budget's name stands right of it.
+
+    One week of 40 from the first to the last day: 52 + 479 / 40 is 63, and 4 beside it.
+    """
+    last = figures("LANDING", (1000, 50 * count, 40 * count, 50 * count, 1250))
+    accounts = (replace(last, key="deck"),)
+    to_come = tuple(PlannedWeek(DAY + WEEK * n, 1000 * HOUR) for n in range(1, 41 - count))
+    time = replace(LATE, forecast_finish=None)
+    view = report(
+        whole=last,
+        accounts=accounts,
+        weeks=weeks(count),
+        to_come=to_come,
+        time=time,
+        forecast_range_ms=None if count == 1 else (1100 * HOUR, 1300 * HOUR),
+    )
+    chart = hours_chart(view)
+
+    assert chart is not None
+    assert re.search(rf'<text x="{x}" [^>]*>budget \(BAC\)', chart.svg)
+
+
+def test_the_caption_of_the_indices_explains_both() -> None:
+    """CPI is of hours, SPI(t) of time."""
+    chart = index_chart(REPORT)
+
+    assert chart is not None
+    assert chart.caption == (
+        "CPI above 1: fewer hours booked than were earned. SPI(t) above 1: less time than planned "
+        "for what was done. Below 1: more."
+    )

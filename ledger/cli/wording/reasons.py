@@ -17,6 +17,8 @@ WORDS = {
     "target_spent": "the target is already spent",
     "nothing_booked_lately": "nothing was booked in the four weeks to the last week end",
     "nothing_earned_lately": "nothing was earned in the four weeks to the last week end",
+    "nothing_measured_lately": "nothing was measured in the four weeks to the last week end",
+    "too_little_earned": "too little is earned for a range",
     "own_estimate_missing": (
         "an open part has no estimate to complete that is at most four weeks old"
     ),
@@ -31,15 +33,20 @@ WORDS = {
         "contingency is planned and earned only in the package it is drawn into"
     ),
     "spi_plan_over": (
-        "SPI only says how much is earned, {earned_percent} %: the plan has ended; "
-        "go by SPI(t) and the forecast finish"
+        "SPI only says how much is earned, {earned_percent} % without level of effort: the plan "
+        "has ended; go by SPI(t) and the forecast finish"
     ),
     "spi_last_third": (
-        "SPI goes to 1 as the work ends, late or not: with {earned_percent} % earned, over two "
-        "thirds, go by SPI(t) and the forecast finish"
+        "SPI goes to 1 as the work ends, late or not: with {earned_percent} % earned without "
+        "level of effort, over two thirds, go by SPI(t) and the forecast finish"
+    ),
+    "spi_work_finished": (
+        "SPI goes to 1 as the work ends, late or not: with {earned_percent} % earned without "
+        "level of effort and the work finished, go by SPI(t)"
     ),
     "key_date_work_done": "no hours to go",
     "nobody_of_trade": "no {trades} booked to the job from {first} to {last}",
+    "all_of_trade_away": "all {trades} of late are on leave or not active on the days left",
     # What of a job's figures is worth a second look.
     "level_of_effort_high": "level of effort is {percent} % of BAC; it earns as time passes",
     "tcpi_apart": "to reach the forecast the rest must go at {tcpi}, so far it went at {cpi}",
@@ -79,14 +86,15 @@ WORDS = {
     "estimated_between": "estimates to complete of {first} to {last} plus AC on those days",
     "rate_without_budget": "at the budget's rate because there is no budget to measure by",
     "rate_under_limit": (
-        "at the budget's rate because {earned_percent} % of BAC is earned, under {limit_percent} %"
+        "at the budget's rate because {earned_percent} % of BAC without level of effort is "
+        "earned, under {limit_percent} %"
     ),
     "rate_without_index": (
         "at the budget's rate because nothing is booked, or nothing earned, yet"
     ),
     "index_over_limit": (
         "at the job's EV / AC of {index} because {earned_percent} % of BAC is earned, "
-        "{limit_percent} % or more"
+        "{limit_percent} % or more, both without level of effort"
     ),
     "added_at_latest_price": "the added hours of the latest price, or AC where that is more",
     "contingency_not_drawn": "what has not been drawn into a package or released",

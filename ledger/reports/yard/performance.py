@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
+from ledger.domain.forecast import is_early
 from ledger.reports.identity import Stamp, Yard
 
 
@@ -171,9 +172,9 @@ class PerformanceReport:
     """The performance of a job's labour by a day.
 
     `outside` are budget, booked and forecast of what is in no row: changes not approved and what is
-    left of the contingency. `method` says how most of what is to come is forecast, and
-    `forecast_range_ms` is the least and the most of the forecast and its formulas. `incomplete` are
-    the reasons why the figures are not whole.
+    left of the contingency. `method` says how the largest share of what is to come is forecast, and
+    `forecast_range_ms` is the least and the most of the forecast and its formulas, None while too
+    little is earned. `incomplete` are the reasons why the figures are not whole.
     """
 
     yard: Yard
@@ -189,7 +190,7 @@ class PerformanceReport:
     tcpi_bac: Decimal | None
     tcpi_eac: Decimal | None
     method: str
-    forecast_range_ms: tuple[int, int]
+    forecast_range_ms: tuple[int, int] | None
     forecasts: tuple[ForecastBy, ...]
     outside: tuple[Outside, ...]
     anticipated_final_ms: int
@@ -207,18 +208,16 @@ class PerformanceReport:
 
     @property
     def is_early(self) -> bool:
-        """Whether less than 5 % of the budget is earned: indices swing, and a range says nothing.
-
-        Common practice, no source.
-        """
-        return self.whole.ev_ms * 20 < self.whole.bac_ms
+        """Whether too little is earned for a range."""
+        return is_early(self.whole.ev_ms, self.whole.bac_ms)
 
     def __post_init__(self) -> None:
         """Raises: AssertionError when the accounts are not the job, or the curve ends elsewhere."""
         for name in ("bac_ms", "pv_ms", "ev_ms", "ac_ms", "eac_ms"):
             parts = sum(getattr(row, name) for row in self.accounts)
             assert parts == getattr(self.whole, name), f"{name} of the accounts does not add up"
-        low, high = self.forecast_range_ms
+        assert self.is_early == (self.forecast_range_ms is None), "a range too early, or none"
+        low, high = self.forecast_range_ms or (self.whole.eac_ms,) * 2
         assert low <= self.whole.eac_ms <= high, "the forecast lies outside its range"
         outside = sum(row.eac_ms for row in self.outside)
         assert self.whole.eac_ms + outside == self.anticipated_final_ms, "the final does not add up"

@@ -14,7 +14,7 @@ from ledger.domain.key_dates import TradeReach
 from ledger.domain.measures import Figure
 from ledger.outcomes import Outcome
 from ledger.performance.basis import Scope
-from ledger.performance.forecast_range import FORMULAS
+from ledger.performance.forecast_range import FORMULAS, ForecastRange
 from ledger.performance.measure import Measured
 from ledger.performance.notes import open_notes
 from ledger.performance.report import Asked, Performance, PerformanceRow, performance
@@ -93,9 +93,7 @@ class _Building:
             tcpi_bac=_ratio(self.row.figures["tcpi_bac"]),
             tcpi_eac=_ratio(self.row.figures["tcpi_eac"]),
             method=self.words(forecast.method.reason) if forecast else "",
-            forecast_range_ms=(
-                (_whole(forecast.low), _whole(forecast.high)) if forecast else (0, 0)
-            ),
+            forecast_range_ms=_range(forecast),
             forecasts=tuple(self._forecasts()),
             outside=tuple(map(_outside, known.outside)),
             anticipated_final_ms=known.anticipated_final,
@@ -230,6 +228,14 @@ def _need(reach: TradeReach) -> TradeNeed:
         None if reach.needed is None else to_places(reach.needed, 1),
         to_places(reach.people.count, 1),
     )
+
+
+def _range(forecast: ForecastRange | None) -> tuple[int, int] | None:
+    """Return the ends of the range in whole units; of a job without any budget there is nothing."""
+    if forecast is None:
+        return 0, 0
+    spread = forecast.spread
+    return (_whole(spread.low), _whole(spread.high)) if spread else None
 
 
 def _whole(value: Figure) -> int:

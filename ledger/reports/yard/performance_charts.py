@@ -4,13 +4,14 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 from decimal import Decimal
 
+from ledger.domain.forecast import is_early
 from ledger.domain.parsing import MS_PER_HOUR
 from ledger.reports.dates import written
 from ledger.reports.figures import number_text
 from ledger.reports.line_charts import Axis, Fan, Line, Mark, Plot, line_chart
 from ledger.reports.tables import Chart
 from ledger.reports.yard.performance import PerformanceReport, Week
-from ledger.reports.yard.performance_words import hours_text, index_text
+from ledger.reports.yard.performance_words import hours_text, index_text, range_words
 
 MOST_STEPS = 6
 LEAST_INDEX, MOST_INDEX, INDEX_STEP = 500, 1500, 100  # In thousandths.
@@ -59,10 +60,10 @@ def hours_chart(view: PerformanceReport) -> Chart | None:
 
 def _fan(view: PerformanceReport) -> Fan | None:
     """Return the range from what is booked to the end, None where the work is over."""
-    low, high = view.forecast_range_ms
     end = view.time.forecast_finish
-    if end is None or end <= view.status_date or view.is_early:
+    if end is None or end <= view.status_date or view.forecast_range_ms is None:
         return None
+    low, high = view.forecast_range_ms
     return Fan((view.status_date, _hours(view.whole.ac_ms)), end, _hours(low), _hours(high))
 
 
@@ -76,12 +77,13 @@ def _caption(view: PerformanceReport) -> str:
 
 
 def _hours_in_words(view: PerformanceReport) -> str:
-    whole, (low, high) = view.whole, view.forecast_range_ms
+    whole, between = view.whole, range_words(view)
+    forecast = f"Forecast {hours_text(whole.eac_ms)}" + (f", range {between}." if between else ".")
     return (
         f"Labour hours over time. By {written(view.status_date)}: "
         f"planned {hours_text(whole.pv_ms)}, earned {hours_text(whole.ev_ms)}, "
         f"booked {hours_text(whole.ac_ms)}, of a budget of {hours_text(whole.bac_ms)}. "
-        f"Forecast {hours_text(whole.eac_ms)}, range {hours_text(low)} to {hours_text(high)}."
+        f"{forecast}"
     )
 
 
@@ -97,7 +99,8 @@ def hours_axis(most: int) -> Axis:
 
 def drawn_weeks(view: PerformanceReport) -> list[Week]:
     """Return the weeks whose indices are drawn: at least 5 % of the budget is earned."""
-    return [each for each in view.weeks if each.ev_ms * 20 >= view.whole.bac_ms > 0]
+    bac = view.whole.bac_ms
+    return [each for each in view.weeks if bac > 0 and not is_early(each.ev_ms, bac)]
 
 
 def index_chart(view: PerformanceReport) -> Chart | None:
@@ -123,7 +126,10 @@ def index_chart(view: PerformanceReport) -> Chart | None:
         f"Indices over time, 1 is as planned. At the end: CPI {index_text(last.cpi)}, "
         f"SPI(t) {index_text(last.spi_time)}."
     )
-    caption = "Above 1: less time than planned for what was done. Below 1: more."
+    caption = (
+        "CPI above 1: fewer hours booked than were earned. SPI(t) above 1: less time than planned "
+        "for what was done. Below 1: more."
+    )
     return Chart(line_chart(plot), words, caption)
 
 

@@ -45,7 +45,7 @@ MEANINGS = {
     "To go": ("hours", "forecast less booked of its packages"),
     "Weeks left": ("weeks", "from the status date to the key date, by working days"),
     "People needed": ("people", "hours to go / (weeks left × hours a week of one)"),
-    "People there": ("people", "mean of the last four weeks, less leave known ahead"),
+    "People there": ("people", "mean of the last four weeks worked, less who is known to be away"),
     "People short": ("people", "needed less there, below 0 where there are more"),
     "Forecast by": ("text", "what the formula supposes"),
     "Formula": ("text", "the formula"),

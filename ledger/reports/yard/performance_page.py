@@ -28,6 +28,7 @@ from ledger.reports.yard.performance_words import (
     index_text,
     key_date_words,
     over_words,
+    range_words,
 )
 
 TITLE = "Labour performance"
@@ -115,7 +116,7 @@ def facts(view: PerformanceReport) -> tuple[Fact, ...]:
 
 def figures(view: PerformanceReport) -> tuple[Fact, ...]:
     """Return the figures that a manager looks for first."""
-    whole, (low, high), time = view.whole, view.forecast_range_ms, view.time
+    whole, time, between = view.whole, view.time, range_words(view)
     percent = "–" if view.percent_complete is None else f"{view.percent_complete} %"
     finish = time.finished_on or time.forecast_finish
     word = "finished" if time.finished_on else "forecast"
@@ -135,11 +136,7 @@ def figures(view: PerformanceReport) -> tuple[Fact, ...]:
             "Labour at the end (EAC)",
             f"{hours_text(whole.eac_ms)} h",
             (over_words(whole.vac_ms) if whole.bac_ms else "no budget")
-            + (
-                f"; {hours_text(low)} to {hours_text(high)} h"
-                if low != high and not view.is_early
-                else ""
-            ),
+            + (f"; {between}" if between else ""),
         ),
         Fact(
             "Finish",
@@ -208,9 +205,10 @@ def time_lead(view: PerformanceReport) -> str:
     time = view.time
     words = []
     if time.earned_schedule is not None and time.actual_time is not None:
+        now = "it was finished in week" if time.finished_on else "this is week"
         words.append(
-            f"The work done was planned for week {_weeks(time.earned_schedule)}; this is week "
-            f"{_weeks(time.actual_time)} of {_weeks(time.planned_duration)}."
+            f"The work done was planned for week {_weeks(time.earned_schedule)}; {now} "
+            f"{_weeks(time.actual_time)} of {_weeks(time.planned_duration)} planned."
         )
     if view.tcpi_bac is not None:
         words.append(
@@ -326,7 +324,7 @@ def doubts_table(view: PerformanceReport) -> Table:
 
 
 def forecast_lead(view: PerformanceReport) -> str:
-    by = f"; most of what is to come is forecast {view.method}" if view.method else ""
+    by = f"; the largest share of what is to come: {view.method}" if view.method else ""
     return f"The forecast that counts is {hours_text(view.whole.eac_ms)} h{by}."
 
 

@@ -33,8 +33,8 @@ METHOD = (
     "of the work done by it, by the technique of each package; actual (AC) is what was booked. All "
     "in hours of labour, cumulative.",
     "CPI = EV / AC: budget earned by each hour booked. SPI = EV / PV; it returns to 1 once late "
-    "work is done, so time is judged by SPI(t) = earned schedule / actual time, in weeks, level of "
-    "effort left out. Earned schedule: Lipke 2003; terms: EIA-748, ISO 21508.",
+    "work is done, so time is judged by SPI(t) = earned schedule / actual time, in weeks worked, "
+    "level of effort left out. Earned schedule: Lipke 2003; terms: EIA-748, ISO 21508.",
     "The forecast (EAC) adds, for each package and trade, what was booked if it is complete, else "
     "its own estimate where that is at most four weeks old, else what was booked and the rest of "
     "the budget at the job's rate. The range runs from the lowest to the highest of the formulas "
@@ -42,9 +42,9 @@ METHOD = (
     "probability.",
     "The scope known at the status date is applied to all earlier weeks, so an approval makes no "
     "jump. Indices of weeks with less than 5 % of the budget earned are not drawn, as they swing.",
-    "Key dates: people needed are hours to go / (weeks left × hours a week of one), people there a "
-    "mean of the last four weeks less leave known ahead. All of a trade are taken to work on this "
-    "alone: it is the best case (common practice, no source).",
+    "Key dates: people needed are hours to go / (weeks left × hours a week of one, on all jobs), "
+    "people there a mean of the last four weeks worked less who is known to be away. All of a "
+    "trade are taken to work on this alone: it is the best case (common practice, no source).",
     "The packages that matter most are those with the most hours booked above what they earned, "
     "or planned and not earned, whichever is more; one that is not due yet is not among them.",
 )
@@ -70,7 +70,7 @@ def over_words(vac: int) -> str:
 
 def headline(view: PerformanceReport) -> str:
     """Return in three sentences what is done, what it takes, and when it ends."""
-    whole, (low, high) = view.whole, view.forecast_range_ms
+    whole = view.whole
     if not whole.bac_ms:
         return (
             f"By {written(view.status_date)} no labour budget counts; "
@@ -84,11 +84,19 @@ def headline(view: PerformanceReport) -> str:
         f"Labour is forecast to end at {hours_text(whole.eac_ms)} h, {over_words(whole.vac_ms)} "
         f"({hours_text(whole.bac_ms)} h)"
     )
-    if view.is_early:
+    if view.forecast_range_ms is None:
         ends += "; too little is earned for a range"
-    elif low != high:
-        ends += f"; the range is {hours_text(low)} to {hours_text(high)} h"
+    elif between := range_words(view):
+        ends += f"; the range is {between}"
     return f"{done}. {ends}. {time_words(view.time)}"
+
+
+def range_words(view: PerformanceReport) -> str:
+    """Return the range of the forecast, "" where there is none or it is one figure."""
+    if view.forecast_range_ms is None or len(set(view.forecast_range_ms)) == 1:
+        return ""
+    low, high = view.forecast_range_ms
+    return f"{hours_text(low)} to {hours_text(high)} h"
 
 
 def time_words(time: TimeStanding) -> str:
@@ -107,7 +115,7 @@ def days_words(planned: date, expected: date) -> str:
     days = (expected - planned).days
     if not days:
         return "on"
-    count = counted(abs(days), "day", "days")
+    count = counted(abs(days), "calendar day", "calendar days")
     return f"{count} {'after' if days > 0 else 'before'}"
 
 
