@@ -1,10 +1,12 @@
 """Where a job stands in time: by its plan and what is earned, without level of effort."""
 
 from collections import defaultdict
+from dataclasses import replace
 from datetime import date
 
 from ledger.baseline.job_baseline import CellFacts
 from ledger.domain.schedule import TimeFigures, time_figures
+from ledger.outcomes import because
 from ledger.performance.basis import Basis
 
 
@@ -22,7 +24,11 @@ def job_time(basis: Basis, *, in_hours: bool) -> TimeFigures:
         now = basis.baseline.earned(facts, basis.day, original=original)
         earned += now.earned_ms if in_hours else basis.amount(now.earned_ms, now.earned_cost)
     finished_on = _finished_on(basis, every)
-    return time_figures(plan, earned, basis.baseline.calendar, basis.day, finished_on)
+    figures = time_figures(plan, earned, basis.baseline.calendar, basis.day, finished_on)
+    if sum(plan.values()) <= 0 and len(every) < len(basis.measured):
+        only_effort = because("only_effort_planned")
+        return replace(figures, undefined=dict.fromkeys(figures.undefined, only_effort))
+    return figures
 
 
 def _measured_by_work(basis: Basis) -> list[CellFacts]:

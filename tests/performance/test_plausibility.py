@@ -225,3 +225,21 @@ def test_a_job_at_the_limits_raises_no_note(yard: Yard) -> None:
     # (7 + 2.5) / 10; below 15 % earned the rest goes at the budget's rate, and no week is lost.
     assert (row["cpi"], row["tcpi_eac"]) == (Decimal("0.95"), 1)
     assert yard.json("doubts", "--job", "CASE")["plausibility"] == []
+
+
+def test_a_job_that_is_all_level_of_effort_has_its_notes(yard: Yard) -> None:
+    """With nothing to measure its usual day is that of its newest entry; no measurement is missed.
+
+    Its 40 h are level of effort by 100 %, and no forecast by time is made of them.
+    """
+    job = PublishedJob(yard, week_day(6))
+    effort = package("LEAD", "40", week_day(1, 1), week_day(6), technique="level_of_effort")
+    job.load("estimate", [effort])
+    job.freeze()
+    job.spend([Spent("LEAD", "8")], week_day(2))
+    notes = {each["kind"]: each["message"] for each in yard.json("doubts")["plausibility"]}
+    page = yard.run("performance", "--job", "CASE")
+
+    assert notes["level_of_effort_high"].startswith("level of effort is 100 % of BAC")
+    assert "no measurement" not in page.stdout + page.stderr
+    assert "nothing but level of effort is planned" in page.stdout + page.stderr

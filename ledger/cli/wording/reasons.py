@@ -13,6 +13,7 @@ WORDS = {
     "nothing_earned": "nothing is earned yet",
     "no_budget": "there is no budget",
     "nothing_planned": "nothing is planned",
+    "only_effort_planned": "nothing but level of effort is planned",
     "nothing_planned_yet": "nothing is planned yet",
     "target_spent": "the target is already spent",
     "nothing_booked_lately": "nothing was booked in the four weeks to the last week end",
