@@ -54,7 +54,7 @@ WORDS = {
     "open_without_estimate": (
         "{package}: {earned_percent} % earned, nothing left by the estimate of that day"
     ),
-    "ac_after_completion": "{package}: {booked} h booked after its last measurement, {day}: done",
+    "ac_after_completion": "{package}: {booked} h booked after {day}, when it was complete",
     "ev_before_start": "{package}: earned from {measured}, booked from {booked}",
     "not_measured": "{package}: {booked} h in the last four weeks; last measurement {measured}",
     "percent_from_hours": "{package}: percents of {first} to {last} are AC / BAC",
