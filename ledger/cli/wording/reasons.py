@@ -72,6 +72,9 @@ WORDS = {
     # Why a part is forecast by a method.
     "nothing_budgeted_or_booked": "nothing is budgeted or booked",
     "booked_as_finished": "what was booked, as the work is finished",
+    "finished_unmeasured": (
+        "what was booked, as the work is finished; never measured as done, so that EV is 0: {parts}"
+    ),
     "booked_as_stopped": "what was booked, as the work was stopped",
     "booked_as_not_instructed": "what was booked only, as it is not instructed",
     "booked_without_budget": "what was booked, as there is no budget",
