@@ -51,9 +51,15 @@ class FairhoursError(Exception):
         self.kind = kind
         self.fields: Mapping[str, Field] = fields
         self.remedy = remedy
+        self.sentence = ""
 
     def __str__(self) -> str:
-        """Return kind, fields and remedy, for a traceback; what a user reads is worded by cli."""
+        """Return kind, fields and remedy, for a traceback; what a user reads is worded by cli.
+
+        Who reads a traceback as a user, as those of frames do, has its `sentence` set.
+        """
+        if self.sentence:
+            return self.sentence
         helps = f"; remedy {self.remedy}" if self.remedy else ""
         return f"{_facts(self.kind, self.fields)}{helps}"
 

@@ -17,7 +17,12 @@ from ledger.baseline.postings import (
     standing_plan,
     standing_rate,
 )
-from ledger.baseline.replan_guards import refuse_variances_set
+from ledger.baseline.replan_guards import (
+    PlannedByDay,
+    moved_by_day,
+    refuse_planned_taken,
+    refuse_variances_set,
+)
 from ledger.baseline.replanning import Replanning
 from ledger.baseline.respreading import Respreading
 from ledger.domain.allocation import allocated, rounded
@@ -32,18 +37,23 @@ Row = dict[str, Any]
 
 @dataclass(frozen=True)
 class Replanned:
-    """What a baseline change replanned: packages by name, and what its calendar spreads anew."""
+    """What a baseline change replanned: packages by name, and what its calendar spreads anew.
+
+    `planned` is what moved in the plan by its day.
+    """
 
     packages: tuple[str, ...]
     is_calendar: bool
     respread: tuple[str, ...]
+    planned: tuple[PlannedByDay, ...]
 
 
 def post_baseline_change(book: Book, batch: Batch, job: str, rows: list[Row]) -> Replanned:
     """Post the rows of one named change and what was loaded under its name moves.
 
     Raises: Refused when a package has fewer unearned hours, or a pot fewer, than are taken out,
-    when a variance would be set to zero, and when a package replanned does not hold.
+    when hours are taken out of what was planned by the day, when a variance would be set to zero,
+    and when a package replanned does not hold.
     """
     before = change_calendar(book, batch, job, str(rows[0]["name"]))
     replanning = Replanning(book, job, rows)
@@ -61,10 +71,8 @@ def post_baseline_change(book: Book, batch: Batch, job: str, rows: list[Row]) ->
                 rate = _mean_rate(book, job, rows)
             postings.add(cell, ms, rate, _plan(book, baseline, cell, (ms, row["day"])))
     replanning.post(postings, replanned)
-    respread = _respread(replanning, before, postings)
     refuse_variances_set(book, baseline, rows, postings)
-    postings.write(batch)
-    return Replanned(tuple(sorted(replanning.parts)), before is not None, respread)
+    return _posted(replanning, before, postings, batch)
 
 
 def replan(book: Book, batch: Batch, job: str, name: str) -> Replanned | None:
@@ -79,15 +87,19 @@ def replan(book: Book, batch: Batch, job: str, name: str) -> Replanned | None:
     replanning = Replanning(book, job, rows)
     postings = Postings(replanning.source)
     replanning.post(postings, {})
-    respread = _respread(replanning, before, postings)
+    return _posted(replanning, before, postings, batch)
+
+
+def _posted(
+    replanning: Replanning, before: WorkCalendar | None, postings: Postings, batch: Batch
+) -> Replanned:
+    """Post what moves, and what a changed calendar spreads anew, once the past stays."""
+    refuse_planned_taken(replanning.baseline, replanning.name, postings)
+    planned = moved_by_day(replanning.baseline, postings)
+    respread = () if before is None else Respreading(replanning, before).post(postings)
     postings.write(batch)
-    return Replanned(tuple(sorted(replanning.parts)), before is not None, respread)
-
-
-def _respread(
-    replanning: Replanning, before: WorkCalendar | None, postings: Postings
-) -> tuple[str, ...]:
-    return () if before is None else Respreading(replanning, before).post(postings)
+    parts = tuple(sorted(replanning.parts))
+    return Replanned(parts, before is not None, respread, planned)
 
 
 @dataclass(frozen=True)

@@ -2,15 +2,26 @@
 
 from collections import defaultdict
 from collections.abc import Mapping
+from dataclasses import dataclass
 from datetime import date
 from typing import Any, cast
 
 from ledger.baseline.job_baseline import LOE, JobBaseline
-from ledger.baseline.postings import Postings
+from ledger.baseline.postings import UNDISTRIBUTED, PackageTrade, Postings, standing_plan
 from ledger.baseline.versions import Version
 from ledger.domain.earned_value import Measurement, is_finished
 from ledger.errors import Refused
 from ledger.store.book import Book
+
+
+@dataclass(frozen=True)
+class PlannedByDay:
+    """What is planned of a part by the day of a baseline change, in ms, before it and after."""
+
+    part: str
+    day: date
+    before_ms: int
+    after_ms: int
 
 
 def refuse_technique(
@@ -105,22 +116,80 @@ def _is_complete(baseline: JobBaseline, part: str, day: date) -> bool:
 def _moved_by(postings: Postings, day: date) -> Mapping[str, int]:
     """Return by package what the postings move in its plan up to the day of the change."""
     moved: dict[str, int] = defaultdict(int)
-    plans = postings.plans
-    if plans:
-        days, amounts = cast("list[date]", plans["day"]), cast("list[int]", plans["ms"])
-        for part, when, ms in zip(plans["part"], days, amounts, strict=True):
-            if when <= day:
-                moved[str(part)] += ms
+    for part, trade in _planned_in(postings):
+        moved[part] += _by(postings.planned(part, trade), day)
     return {part: ms for part, ms in moved.items() if ms}
 
 
 def _refuse_equal(book: Book, baseline: JobBaseline, name: str, moved: tuple[str, int]) -> None:
     (part, ms), day = moved, baseline.status_date
-    cells = [cell for (each, _), cell in baseline.cells.items() if each == part]
-    planned = sum(baseline.planned(cell, day)[0] for cell in cells)
+    planned = _planned_by(baseline, part)
     booked = book.rows("baseline/work_begun", job=baseline.job, part=part, day=day)
     actual = int(booked[0][1]) if booked else 0
     if actual and planned + ms == actual:
         raise Refused(
             "variance_set_to_zero", name=name, package=part, day=day, planned_ms=planned + ms
         )
+
+
+def refuse_planned_taken(baseline: JobBaseline, name: str, postings: Postings) -> None:
+    """Raises: Refused when less of a package would be planned by the day of the change.
+
+    What is late stays late where it is; hours move out of the plan of later days. As of a day
+    before the package was last measured they do not move out at all. Undistributed hours are work
+    of nobody yet: what of them was due goes with them.
+    """
+    day = baseline.status_date
+    for part, trade in sorted(_planned_in(postings), key=str):
+        if part == UNDISTRIBUTED:
+            continue
+        moved = postings.planned(part, trade)
+        if (taken := _by(moved, day)) < 0:
+            plan = standing_plan(baseline.book, baseline.job, PackageTrade(part, trade, ""))
+            free = sum(ms for when, ms in plan.items() if when > day)
+            raise Refused(
+                "planned_stays",
+                name=name,
+                package=part,
+                day=day,
+                free_ms=free,
+                taken_ms=free - taken,
+            )
+        measured = _measured_on(baseline, part)
+        if measured is not None and measured > day and _by(moved, measured) < 0:
+            raise Refused("measured_since", name=name, package=part, measured=measured)
+
+
+def moved_by_day(baseline: JobBaseline, postings: Postings) -> tuple[PlannedByDay, ...]:
+    """Return what is planned of each part by the day of a change before and after, if it moves."""
+    day = baseline.status_date
+    return tuple(
+        PlannedByDay(part, day, before, before + ms)
+        for part, ms in sorted(_moved_by(postings, day).items())
+        for before in [_planned_by(baseline, part)]
+    )
+
+
+def _planned_by(baseline: JobBaseline, part: str) -> int:
+    cells = [cell for (each, _), cell in baseline.cells.items() if each == part]
+    return sum(baseline.planned(cell, baseline.status_date)[0] for cell in cells)
+
+
+def _planned_in(postings: Postings) -> set[tuple[str, str | None]]:
+    """Return the parts and trades whose plan the postings move."""
+    if not postings.plans:
+        return set()
+    cells = zip(postings.plans["part"], postings.plans["trade"], strict=True)
+    return {(str(part), cast("str | None", trade)) for part, trade in cells}
+
+
+def _by(plan: Mapping[date, int], day: date) -> int:
+    return sum(ms for when, ms in plan.items() if when <= day)
+
+
+def _measured_on(baseline: JobBaseline, part: str) -> date | None:
+    """Return the last day on which a package, or its base, was measured."""
+    package = baseline.package(part)
+    base = (package and package["base_package"]) or part
+    days = [each.day for _, each in baseline.measures.get(base, []) if _says_begun(each)]
+    return max(days, default=None)

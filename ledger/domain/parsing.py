@@ -115,7 +115,10 @@ def parse_rate(text: str) -> int:
 
 def parse_percent(text: str) -> Decimal:
     """Return a percent between 0 and 100, written with or without its sign."""
-    percent = parse_decimal(text.removesuffix("%").rstrip())
+    digits = text.removesuffix("%").rstrip()
+    if not _DECIMAL.fullmatch(digits):
+        raise ValueError(f'"{text}" is not a percent; write it as 62.5')
+    percent = Decimal(digits)
     if not 0 <= percent <= 100:
         raise ValueError(f'"{text}" is not between 0 and 100 percent')
     return percent

@@ -19,6 +19,7 @@ from ledger.domain.allocation import to_places
 from ledger.domain.codes import code_of
 from ledger.errors import WrongUsage
 from ledger.frames.columns import schema_of
+from ledger.frames.plain_text import in_plain_text
 from ledger.frames.series_frame import series_frame
 from ledger.performance.grouping import GROUPS
 from ledger.performance.report import ORDER, UNIT, Asked
@@ -68,10 +69,11 @@ class BookFrames:
     def __init__(self, book: str | Path, known_at: str | int | None = None, wait: float = 10):
         """Raises: FairhoursError when there is no such book or batch, or others hold it."""
         known_at_text = None if known_at is None else str(known_at)
-        with ReadAccess(Path(book), known_at_text, wait).reading() as opened:
+        with in_plain_text(), ReadAccess(Path(book), known_at_text, wait).reading() as opened:
             self.stamp: Stamp = opened.stamp()
         self._access = _Pinned(Path(book), known_at_text, wait, sequence=self.stamp.sequence)
 
+    @in_plain_text()
     def entries(self, job: str | None = None, *, cost: bool = False) -> pl.DataFrame:
         """Return what stands of every entry, a row a place; of one job, or of the whole yard."""
         code = None if job is None else code_of(job)
@@ -79,6 +81,7 @@ class BookFrames:
             frame = book.frame("frames/entries", job=code)
         return frame.select(list(schema_of("entries", cost=cost)))
 
+    @in_plain_text()
     def changes(
         self, job: str, status_date: date | None = None, *, cost: bool = False
     ) -> pl.DataFrame:
@@ -96,6 +99,7 @@ class BookFrames:
         ]
         return _frame("changes", rows, cost=cost)
 
+    @in_plain_text()
     def performance(
         self,
         job: str,
@@ -121,6 +125,7 @@ class BookFrames:
         ]
         return _frame("performance", rows)
 
+    @in_plain_text()
     def series(
         self, job: str, status_date: date | None = None, **how: Unpack[Over]
     ) -> pl.DataFrame:
@@ -130,6 +135,7 @@ class BookFrames:
         asked = SeriesAsked(job, status_date, **how)
         return series_frame(series(self._access, asked).series)
 
+    @in_plain_text()
     def overrun(
         self, job: str, status_date: date | None = None, *, unit: str = "hours"
     ) -> pl.DataFrame:

@@ -186,5 +186,5 @@ def _check_progress(table: ReadTable, line: Line, milestones: set[tuple[str, str
     if reached and (line["work_package"], reached) not in milestones:
         table.fault(line.number, f'"{reached}" is not a milestone of {line["work_package"]}')
     measured = [*FACTS, "quantity_at_completion", "estimate_to_complete_ms"]
-    if all(line[name] is None for name in measured):
+    if all(line.is_blank(name) for name in measured):
         table.fault(line.number, "measures nothing; give a percent, quantity, milestone or date")

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from ledger.baseline.baseline_changes import Balance, Replanned
+from ledger.baseline.replan_guards import PlannedByDay
 from ledger.errors import Fault, Refused
 from ledger.outcomes import Outcome
 from ledger.tables.small_tables import RowsLeftOut, TotalUnchecked
@@ -176,13 +177,15 @@ class BaselineKept(Outcome):
 class PackagesReplanned(Outcome):
     """Packages that a baseline change replans, new or changed, of those in the file.
 
-    While the change is not recorded they wait for it.
+    While the change is not recorded they wait for it. `planned` is what moves in the plan by its
+    day.
     """
 
     name: str
     packages: tuple[str, ...]
     count: int
     is_recorded: bool
+    planned: tuple[PlannedByDay, ...]
 
 
 @dataclass(frozen=True)

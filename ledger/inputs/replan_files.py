@@ -7,6 +7,7 @@ from typing import Any
 
 from ledger.baseline.baseline_changes import replan
 from ledger.baseline.postings import is_frozen
+from ledger.baseline.replan_guards import PlannedByDay
 from ledger.errors import Refused, Remedy
 from ledger.inputs import columns
 from ledger.inputs.codes import refuse_shared_codes
@@ -141,12 +142,15 @@ def _replanned(book: Book, batch: Batch, table: ReadTable, under: _Under) -> Fil
                 package=part,
             )
         changed.append(part)
+    planned: tuple[PlannedByDay, ...] = ()
     if changed and recorded:
         try:
-            replan(book, batch, under.job, under.name)
+            replanned = replan(book, batch, under.job, under.name)
         except Refused as error:
             raise at_line(table, error) from None
-    loaded = PackagesReplanned(under.name, tuple(sorted(changed)), len(packages), recorded)
+        planned = replanned.planned if replanned else ()
+    parts = tuple(sorted(changed))
+    loaded = PackagesReplanned(under.name, parts, len(packages), recorded, planned)
     return file_loaded(table, [loaded])
 
 

@@ -10,6 +10,7 @@ from ledger.outcomes import Outcome
 from ledger.performance.actuals import NON_PRODUCTIVE, UNTAGGED
 from ledger.performance.measure import Measured
 from ledger.performance.sheets import Expected, expected_sheets
+from ledger.performance.status_dates import is_measurable
 from ledger.sheets.held_lines import stage_held
 from ledger.sheets.known_codes import stage_codes
 from ledger.store.book import Book
@@ -81,6 +82,8 @@ class Completeness:
     day: date
     unmeasured: list[Unmeasured]
     actual_ms: int
+    # Whether anything of the job is there to be measured.
+    is_measurable: bool
 
     @property
     def sheets_in(self) -> int:
@@ -102,7 +105,8 @@ class Completeness:
     def reasons(self) -> list[Outcome]:
         """Return why: under 98 % in, over 1 % held and untagged, dates over a week apart.
 
-        Or over 5 % of AC booked to packages after their own last measurement.
+        Without anything to measure no measurement is missed. Or over 5 % of AC booked to packages
+        after their own last measurement.
         """
         reasons: list[Outcome] = []
         if self.sheets_in * 100 < 98 * len(self.sheets):
@@ -118,8 +122,11 @@ class Completeness:
         return [BookedSinceMeasured(tuple(self.unmeasured), self.actual_ms)]
 
     def _apart(self) -> list[Outcome]:
-        if lacking := sorted({"entry", "measurement"} - set(self.newest)):
+        asked = {"entry", "measurement"} if self.is_measurable else {"entry"}
+        if lacking := sorted(asked - set(self.newest)):
             return [NothingBy(what, self.day) for what in lacking]
+        if not self.is_measurable:
+            return []
         entry, measurement = self.newest["entry"], self.newest["measurement"]
         if abs(entry - measurement) <= timedelta(days=7):
             return []
@@ -148,6 +155,7 @@ def completeness(book: Book, measured: Measured) -> Completeness:
         day,
         _unmeasured(measured),
         measured.actuals.booked_ms(besides=[c for c in measured.states if measured.is_outside(c)]),
+        is_measurable(book, job),
     )
 
 

@@ -64,7 +64,8 @@ class Forecasting:
             forecast = by_efficiency(part, self.efficiency.factor)
             taken = Taken(self.efficiency.method) if cell.bac else UNBUDGETED
         if part.complete:
-            own, taken = cell.ac, Taken(FINISHED)
+            unmeasured = cell.part if cell.bac and not cell.ev and not cell.level_of_effort else ""
+            own, taken = cell.ac, Taken(FINISHED, unmeasured=unmeasured)
         return replace(cell, forecast=forecast, own=own, taken=taken)
 
     def _effort_days(self, cell: Cell) -> tuple[int, int]:

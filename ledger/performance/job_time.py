@@ -2,10 +2,12 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from datetime import date
 
 from ledger.baseline.job_baseline import CellFacts
 from ledger.domain.schedule import TimeFigures, time_figures
+from ledger.outcomes import because
 from ledger.performance.basis import Basis
 
 # A budget with its ms, and those earned of it.
@@ -26,7 +28,11 @@ def job_time(basis: Basis, *, in_hours: bool) -> TimeFigures:
         now = basis.baseline.earned(facts, basis.day, original=original)
         earned += now.earned_ms if in_hours else basis.amount(now.earned_ms, now.earned_cost)
     over = finished_on(basis, _standing(basis, every), basis.day)
-    return time_figures(plan, earned, basis.baseline.calendar, basis.day, over)
+    figures = time_figures(plan, earned, basis.baseline.calendar, basis.day, over)
+    if sum(plan.values()) <= 0 and len(every) < len(basis.measured):
+        only_effort = because("only_effort_planned")
+        return replace(figures, undefined=dict.fromkeys(figures.undefined, only_effort))
+    return figures
 
 
 def _measured_by_work(basis: Basis) -> list[CellFacts]:

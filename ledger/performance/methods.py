@@ -32,23 +32,32 @@ class Method:
 
 @dataclass(frozen=True)
 class Taken:
-    """The method one part was forecast by, and the day of its own estimate if it has one."""
+    """The method one part was forecast by, and the day of its own estimate if it has one.
+
+    `unmeasured` is a part that is finished and was never measured as done, "" of any other.
+    """
 
     name: str
     estimated_on: date | None = None
+    unmeasured: str = ""
 
 
 def methods_of(taken: Iterable[Taken], efficiency: Efficiency) -> tuple[Method, ...]:
     """Return the methods of some parts with their reasons, each once, in a fixed order."""
     days: dict[str, set[date]] = {}
+    unmeasured: set[str] = set()
     for each in taken:
+        unmeasured |= {each.unmeasured} - {""}
         known = days.setdefault(each.name, set())
         if each.estimated_on:
             known.add(each.estimated_on)
     if not days:
         return (Method(AS_BOOKED, NOTHING),)
     names = [name for name in METHODS if name in days]
-    return tuple(Method(name, _reason(name, sorted(days[name]), efficiency)) for name in names)
+    reasons = {name: _reason(name, sorted(days[name]), efficiency) for name in names}
+    if unmeasured:
+        reasons[FINISHED] = because("finished_unmeasured", parts=", ".join(sorted(unmeasured)))
+    return tuple(Method(name, reasons[name]) for name in names)
 
 
 def _reason(name: str, days: list[date], efficiency: Efficiency) -> Reason:

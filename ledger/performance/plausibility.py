@@ -1,13 +1,13 @@
 """Plausibility notes of a job's figures, worked out on reading: nothing is kept of them."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from itertools import pairwise
 
-from ledger.baseline.job_baseline import LOE
+from ledger.baseline.job_baseline import LOE, JobBaseline
 from ledger.domain.allocation import hours_of, rounded
 from ledger.domain.earned_value import Measurement
 from ledger.domain.plausibility import LEVEL_OF_EFFORT_PERCENT, PERCENTS_IN_A_ROW, TCPI_APART
@@ -19,6 +19,7 @@ from ledger.performance.grouping import NO_WORK
 from ledger.performance.measure import Measured, row_of
 
 UNITS = "units_complete"
+FIXED = "fixed_formula"
 MEASURED_BY_WORK = frozenset({"work", "variation"})
 
 
@@ -50,6 +51,10 @@ class Worked:
     # The own estimate to complete that came with the package's last measurement, in ms.
     estimate: int | None
     replanned: Replanned = Replanned()
+    # The dates, started or finished, on which something is earned by them.
+    dated: tuple[date, ...] = ()
+    # The day since which it is complete, None as long as it is not or where no measure says so.
+    complete_since: date | None = None
 
     @property
     def is_measured(self) -> bool:
@@ -80,18 +85,65 @@ def _parts(measured: Measured) -> Iterator[Worked]:
         base = str((package and package["base_package"]) or part)
         measures = tuple(each for each in baseline.measures.get(base, []) if each[1].day <= day)
         budgeted = [cell for cell in own if cell.bac > 0]
+        complete = bool(budgeted) and all(cell.as_part.complete for cell in budgeted)
         yield Worked(
             part,
             baseline.technique(part),
             sum(cell.bac for cell in own),
             sum(cell.ev for cell in own),
             sum(cell.ac for cell in own),
-            bool(budgeted) and all(cell.as_part.complete for cell in budgeted),
+            complete,
             measures,
             tuple((each.day, each.ms) for each in measured.actuals.booked if each.part == part),
             _estimate([m for _, m in measures]) if base == part else None,
             _replanned(measured, part),
+            tuple(_dated(baseline, base, measures)),
+            _complete_since(measured, budgeted) if complete else None,
         )
+
+
+def _dated(
+    baseline: JobBaseline, base: str, measures: Iterable[tuple[str | None, Measurement]]
+) -> Iterator[date]:
+    """Yield the dates by which a fixed formula earns: its finish, and a start with a share."""
+    package = baseline.package(base)
+    if package is None or package["technique"] != FIXED:
+        return
+    for _, measure in measures:
+        dates = [measure.started if package["start_share"] else None, measure.finished]
+        yield from (each for each in dates if each is not None)
+
+
+def _complete_since(measured: Measured, cells: list[Cell]) -> date | None:
+    """Return the day since which all trades are earned or finished, without one open in between."""
+    days = [_cell_complete_since(measured, cell) for cell in cells]
+    known = [day for day in days if day is not None]
+    return max(known) if known and len(known) == len(days) else None
+
+
+def _cell_complete_since(measured: Measured, cell: Cell) -> date | None:
+    baseline, day = measured.baseline, measured.day
+    facts = baseline.cells.get((cell.part, cell.trade))
+    if facts is None:
+        return None
+    budget, since = baseline.earned(facts, day).budget_ms, None
+    steps = baseline.earned_steps(facts)
+    for when, ms in zip(steps.days, steps.ms, strict=True):
+        if ms < budget:
+            since = None
+        elif when <= day:
+            since = since or when
+    finished = [
+        each.finished
+        for each in baseline.measures_of(cell.part, cell.trade)
+        if each.day <= day and each.finished is not None and each.finished <= day
+    ]
+    known = [each for each in (since, min(finished, default=None)) if each is not None]
+    # What a later change of budget made complete is so since then.
+    changed = [
+        each.counts_from for each in facts.changes[1:] if each.ms and each.counts_from <= day
+    ]
+    return max([min(known), *changed]) if known else None
 
 
 def _replanned(measured: Measured, part: str) -> Replanned:
@@ -222,18 +274,18 @@ def _of_estimates(worked: Worked) -> Iterator[Reason]:
 def _of_days(worked: Worked, day: date) -> Iterator[Reason]:
     days = [m.day for _, m in worked.measures]
     booked = [when for when, ms in worked.booked if ms]
-    if worked.complete and days:
-        after = worked.ac - worked.ac_by(max(days))
+    since = worked.complete_since or max(days, default=None)
+    if worked.complete and since is not None:
+        after = worked.ac - worked.ac_by(since)
         if after > 0:
             booked_after = _hours(after)
             yield because(
-                "ac_after_completion", package=worked.part, booked=booked_after, day=max(days)
+                "ac_after_completion", package=worked.part, booked=booked_after, day=since
             )
     earning = [m.day for _, m in worked.measures if m.percent or m.quantity_done or m.milestone]
-    if earning and booked and min(earning) < min(booked):
-        yield because(
-            "ev_before_start", package=worked.part, measured=min(earning), booked=min(booked)
-        )
+    first = min([*earning, *worked.dated], default=None)
+    if first is not None and booked and first < min(booked):
+        yield because("ev_before_start", package=worked.part, measured=first, booked=min(booked))
     lately = worked.ac - worked.ac_by(day - FOUR_WEEKS)
     # Who is measured otherwise since has four weeks to be measured so.
     newest = max([*days, *worked.replanned.ways], default=date.min)

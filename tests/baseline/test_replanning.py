@@ -6,7 +6,7 @@ import pytest
 
 from tests._stage import load, load_sheets, prepare, table
 from tests.baseline._replans import COLUMNS, authorised, by_package, deck, row, under
-from tests.conftest import Yard
+from tests.conftest import Yard, slow_beyond
 from tests.inputs._moves import figures, freeze, measure, rebase, with_contingency
 
 
@@ -231,6 +231,68 @@ def test_a_replanning_that_does_not_hold_is_refused(
     rebase(stage, "N2" + moves[2:])
     other = under(stage, "N2", rows, what=what, ok=False)
     assert other == f"{what}.csv:2: {message.replace('N1', 'N2')}\n"
+
+
+# By 20 March all 80 h of the deck were planned and 24 of 40 boards earned 48 h: SPI 0.60.
+LATE = {
+    "to a new package": ("N1,2026-03-20,STAIR,carpenter,32", True),
+    "to a pot": ("N1,2026-03-20,undistributed,,32", False),
+}
+
+
+@pytest.mark.parametrize(("to", "is_replanned"), slow_beyond(1, LATE.values()), ids=LATE)
+def test_what_is_late_stays_late_where_it_is(stage: Yard, to: str, is_replanned: bool) -> None:
+    """No hour planned by the day leaves its package, replanned or not, so that SPI stays 0.60."""
+    freeze(stage)
+    measure(stage, "DECK", "2026-03-20", quantity_done="24")
+    if is_replanned:
+        dates = {"planned_start": "2026-03-23", "planned_finish": "2026-03-27"}
+        stair = row(work_package="STAIR", budget_hours="32", **dates)
+        under(stage, "N1", deck(budget_hours="48"), stair)
+    refused = rebase(stage, "N1,2026-03-20,DECK,carpenter,-32", to, ok=False)
+
+    assert refused == (
+        "baseline-changes.csv:2: N1: DECK has 0.00 h planned after 2026-03-20; 32.00 h cannot be "
+        "taken from it, as what was planned by then stays\n"
+    )
+    assert figures(stage, "2026-03-20", "DECK") == (80, 80, 48)
+
+
+def test_hours_planned_after_the_day_can_be_moved_and_no_more(stage: Yard) -> None:
+    """By 18 March 64 of the deck's 80 h were planned: 16 h move, a hundredth more does not."""
+    freeze(stage)
+    measure(stage, "DECK", "2026-03-18", quantity_done="10")
+    refused = rebase(
+        stage,
+        "N1,2026-03-18,DECK,carpenter,-16.01",
+        "N1,2026-03-18,RAIL,carpenter,16.01",
+        ok=False,
+    )
+    early = rebase(
+        stage, "N1,2026-03-12,DECK,carpenter,-8", "N1,2026-03-12,RAIL,carpenter,8", ok=False
+    )
+    moved = rebase(stage, "N1,2026-03-18,DECK,carpenter,-16", "N1,2026-03-18,RAIL,carpenter,16")
+
+    assert "N1: DECK has 16.00 h planned after 2026-03-18; 16.01 h cannot be taken" in refused
+    assert early == (
+        "baseline-changes.csv:2: N1: DECK was measured on 2026-03-18; date the change then or "
+        "later, as what was planned by a measurement stays\n"
+    )
+    assert "planned by" not in moved
+    assert figures(stage, "2026-03-18", "DECK") == (64, 64, 20)
+
+
+def test_undistributed_hours_that_were_due_go_with_them(stage: Yard) -> None:
+    """17 h wait over the 17 working days from 5 to 27 March; by the 16th 8 were due.
+
+    Of 12 h that are handed out 9 come from later days and 3 from the 16th, and that is printed.
+    """
+    freeze(stage)
+    rebase(stage, "N1,2026-03-05,DECK,carpenter,-17", "N1,2026-03-05,undistributed,,17")
+    moved = rebase(stage, "N2,2026-03-16,undistributed,,-12", "N2,2026-03-16,RAIL,carpenter,12")
+
+    assert "N2: planned by 2026-03-16: UNDISTRIBUTED 8.00 h -> 5.00 h\n" in moved
+    assert figures(stage, "2026-03-16", "undistributed") == (5, 5, 0)
 
 
 @pytest.mark.slow

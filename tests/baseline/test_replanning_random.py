@@ -40,7 +40,8 @@ def test_what_is_earned_and_booked_stays_whatever_is_changed(
 ) -> None:
     """After any baseline changes EV and AC of the change's day and of every day before it stay.
 
-    Worked out again from the facts alone, budgets and plans are as they were posted.
+    So does what was planned, but for hours added on the day itself. Worked out again from the
+    facts alone, budgets and plans are as they were posted.
     """
 
     @settings(
@@ -77,13 +78,16 @@ def _under_way(yard: Yard) -> None:
 def _changed(yard: Yard, name: str, change: dict[str, Any]) -> bool:
     """Measure the deck and change its baseline; return whether the change is taken.
 
-    EV and AC to date are the same before and after.
+    EV and AC to date are the same before and after. What was planned by then stays too: more may
+    be planned on the day, and more hours than are planned after it do not go.
     """
     day = FIRST + timedelta(days=change["day"])
     facts = {"quantity_done": str(change["measured"]), "percent": str(change["measured"])}
     measure(yard, "DECK", str(day), **facts)
     seen = [day, day - timedelta(days=1), day - timedelta(days=4)]
     before = [_earned(yard, each) for each in seen]
+    planned = [_planned(yard, each) for each in seen]
+    later = by_package(yard, str(day))["DECK"][0] - planned[0]
     budget = Decimal(
         sum(int(r["ms"]) for r in table(yard, "budget_posting") if r["part"] == "DECK")
     )
@@ -108,7 +112,11 @@ def _changed(yard: Yard, name: str, change: dict[str, Any]) -> bool:
     with contextlib.suppress(AssertionError):
         yard.run("load", "baseline-changes", "--job", JOB, path)
     assert [_earned(yard, each) for each in seen] == before
-    return any(each["name"] == name for each in table(yard, "baseline_change"))
+    assert [_planned(yard, each) for each in seen[1:]] == planned[1:]
+    assert _planned(yard, day) >= planned[0]
+    is_taken = any(each["name"] == name for each in table(yard, "baseline_change"))
+    assert not (is_taken and -hours > later)
+    return is_taken
 
 
 def _calendar(yard: Yard, name: str, days_off: list[int]) -> None:
@@ -121,3 +129,7 @@ def _calendar(yard: Yard, name: str, days_off: list[int]) -> None:
 
 def _earned(yard: Yard, day: date) -> dict[str, tuple[Decimal, ...]]:
     return {key: figures[2:] for key, figures in by_package(yard, str(day)).items()}
+
+
+def _planned(yard: Yard, day: date) -> Decimal:
+    return by_package(yard, str(day))["DECK"][1]

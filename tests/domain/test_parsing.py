@@ -80,6 +80,7 @@ REFUSED = [
     (parsing.parse_money, "1.23456", '"{}" has more than four decimals; round it first'),
     (parsing.parse_sum, "270.005", '"{}" has more than two decimals; round it first'),
     (parsing.parse_rate, "-1", '"{}" is negative; a rate must be zero or more'),
+    (parsing.parse_percent, "62,5 %", '"{}" is not a percent; write it as 62.5'),
     (parsing.parse_percent, "100.01", '"{}" is not between 0 and 100 percent'),
     (parsing.parse_percent, "-1", '"{}" is not between 0 and 100 percent'),
     (parsing.parse_share, "25", '"{}" is not a share between 0 and 1; 25 % is 0.25'),

@@ -110,14 +110,18 @@ def test_a_closed_period_is_as_it_was_closed(tmp_path: Path) -> None:
     )
 
 
-@pytest.mark.slow
 def test_what_is_unknown_is_refused(built: Yard) -> None:
-    """A job, batch or book that is not there is an error, never an empty frame."""
-    with pytest.raises(FairhoursError, match="job_unknown"):
+    """A job, batch or book that is not there is an error that reads as a sentence.
+
+    Its kind and fields stay as they are.
+    """
+    with pytest.raises(FairhoursError, match=r"^there is no job PIER in the book$") as raised:
         BookFrames(built.book).overrun("PIER")
-    with pytest.raises(FairhoursError, match="word_unknown"):
+    with pytest.raises(FairhoursError, match=r"^day is unknown as every; use one of week, month$"):
         BookFrames(built.book).series("STAGE", DAY, every="day")
-    with pytest.raises(FairhoursError):
+    with pytest.raises(FairhoursError, match=r"^known_at 10000 is beyond the book"):
         BookFrames(built.book, 10_000)
-    with pytest.raises(FairhoursError):
+    with pytest.raises(FairhoursError, match=r"^there is no book at .*none.duckdb$"):
         BookFrames(built.folder / "none.duckdb")
+
+    assert (raised.value.kind, raised.value.fields) == ("job_unknown", {"job": "PIER"})

@@ -14,7 +14,7 @@ from ledger.domain.earned_value import BudgetChange, Measurement
 from ledger.domain.plausibility import NOTES
 from ledger.performance.measure import Measured
 from ledger.performance.plausibility import Replanned, Worked, _of_part, _of_plan
-from tests.conftest import Yard
+from tests.conftest import Yard, slow_beyond
 from tests.published._job import PublishedJob, Spent, measured, package, week_day
 
 HOUR = 3_600_000
@@ -225,3 +225,66 @@ def test_a_job_at_the_limits_raises_no_note(yard: Yard) -> None:
     # (7 + 2.5) / 10; below 15 % earned the rest goes at the budget's rate, and no week is lost.
     assert (row["cpi"], row["tcpi_eac"]) == (Decimal("0.95"), 1)
     assert yard.json("doubts", "--job", "CASE")["plausibility"] == []
+
+
+def test_a_job_that_is_all_level_of_effort_has_its_notes(yard: Yard) -> None:
+    """With nothing to measure its usual day is that of its newest entry; no measurement is missed.
+
+    Its 40 h are level of effort by 100 %, and no forecast by time is made of them.
+    """
+    job = PublishedJob(yard, week_day(6))
+    effort = package("LEAD", "40", week_day(1, 1), week_day(6), technique="level_of_effort")
+    job.load("estimate", [effort])
+    job.freeze()
+    job.spend([Spent("LEAD", "8")], week_day(2))
+    notes = {each["kind"]: each["message"] for each in yard.json("doubts")["plausibility"]}
+    page = yard.run("performance", "--job", "CASE")
+
+    assert notes["level_of_effort_high"].startswith("level of effort is 100 % of BAC")
+    assert "no measurement" not in page.stdout + page.stderr
+    assert "nothing but level of effort is planned" in page.stdout + page.stderr
+
+
+# A fixed formula of 50/50 earns half at its start, of 0/100 only at its finish.
+STARTS = {"half": ("0.5", {"WORK"}), "none": ("0", set())}
+
+
+@pytest.mark.parametrize(("share", "noted"), slow_beyond(1, STARTS.values()), ids=STARTS)
+def test_a_start_before_the_first_hour_is_noted(yard: Yard, share: str, noted: set[str]) -> None:
+    """Started on Wednesday of the first week, first booked on Monday of the second."""
+    job = PublishedJob(yard, week_day(6))
+    fixed = {"technique": "fixed_formula", "start_share": share}
+    job.load("estimate", [package("WORK", "100", week_day(1, 1), week_day(6), **fixed)])
+    job.freeze()
+    job.spend([Spent("WORK", "8")], week_day(2), first=week_day(2, 1))
+    job.load("progress", [measured("WORK", week_day(2), started=str(week_day(1, 3)))])
+    notes = yard.json("doubts")["plausibility"]
+
+    assert {n["message"][:4] for n in notes if n["kind"] == "ev_before_start"} == noted
+
+
+# 100 % on Friday of the second week and again of the fourth; 17 h were booked in between.
+COMPLETE = {
+    "complete since": (["100", "100"], "17.00 h booked after 2026-01-23, when it was complete"),
+    "open in between": (["100", "90", "100"], ""),
+}
+
+
+@pytest.mark.parametrize(("percents", "noted"), slow_beyond(1, COMPLETE.values()), ids=COMPLETE)
+def test_hours_count_from_the_day_the_work_was_first_complete(
+    yard: Yard, percents: list[str], noted: str
+) -> None:
+    """Measured complete a second time hides no hours; work open in between was not complete."""
+    job = PublishedJob(yard, week_day(6))
+    job.load("estimate", [package("WORK", "100", week_day(1, 1), week_day(6))])
+    job.freeze()
+    job.spend([Spent("WORK", "90")], week_day(2))
+    job.spend([Spent("WORK", "16")], week_day(3), first=week_day(3, 1))
+    weeks = (2, 4) if len(percents) == 2 else (2, 3, 4)
+    rows = [measured("WORK", week_day(w), percent=p) for w, p in zip(weeks, percents, strict=True)]
+    job.load("progress", rows)
+    job.spend([Spent("WORK", "1")], week_day(4), first=week_day(4, 1))
+    notes = yard.json("doubts")["plausibility"]
+    texts = [each["message"] for each in notes if each["kind"] == "ac_after_completion"]
+
+    assert texts == ([f"WORK: {noted}"] if noted else [])

@@ -334,6 +334,18 @@ def test_a_small_file_with_a_fault_is_refused_whole(
     assert batches(stage) == before
 
 
+def test_a_percent_that_cannot_be_read_is_one_fault(stage: Yard) -> None:
+    """Its message fits percents, and the row is not said to measure nothing beside it."""
+    text = 'work_package,date,percent\nDECK,2026-03-13,"62,5 %"\n'
+    path = stage.write("progress.csv", text)
+    said = stage.run("load", "progress", "--job", "STAGE", path, ok=False).stderr
+
+    assert said == (
+        'progress.csv:2: percent "62,5 %" is not a percent; write it as 62.5\n'
+        "1 fault; nothing was loaded\n"
+    )
+
+
 def test_a_pattern_that_is_no_regular_expression_is_a_fault_of_its_line(stage: Yard) -> None:
     """A rule whose pattern cannot be read is refused with file and line."""
     before = batches(stage)

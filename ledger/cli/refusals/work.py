@@ -64,6 +64,14 @@ WORDINGS = {
         "booked to it; a baseline change must not set a variance to zero, so plan the hours on "
         "days to come"
     ),
+    "planned_stays": (
+        "{name}: {package} has {free_ms:hours} h planned after {day}; {taken_ms:hours} h cannot be "
+        "taken from it, as what was planned by then stays"
+    ),
+    "measured_since": (
+        "{name}: {package} was measured on {measured}; date the change then or later, as what was "
+        "planned by a measurement stays"
+    ),
     "technique_kept": (
         "{name}: {package} has begun on {since}; to measure it differently, {name} needs a row of "
         "{package} (0 hours will do) and a reference"

@@ -6,6 +6,7 @@ from functools import singledispatch
 from ledger.baseline.approval import OmissionShort
 from ledger.baseline.baseline_changes import Replanned
 from ledger.baseline.instructed_plan import PlanMoved
+from ledger.baseline.replan_guards import PlannedByDay
 from ledger.cli.refusals.worded import worded
 from ledger.cli.wording.endings import finished_lines, kept_lines
 from ledger.commands.loads import FilesLoaded, JobFrozen, LayoutsKept, RulesLoaded
@@ -225,7 +226,16 @@ def of_balance(outcome: outcomes.BaselineKept) -> list[str]:
     )
     lines = [f"{outcome.name}: {moved}; contract budget {hours_text(after.whole_ms)} h, as before"]
     lines += _replanned(outcome.name, outcome.replanned.packages)
+    lines += _planned(outcome.name, outcome.replanned.planned)
     return lines + _respread(outcome.name, outcome.replanned)
+
+
+def _planned(name: str, moved: tuple[PlannedByDay, ...]) -> list[str]:
+    """Return what is planned by the day of a change before and after it, where that moves."""
+    if not moved:
+        return []
+    each = [f"{m.part} {hours_text(m.before_ms)} h -> {hours_text(m.after_ms)} h" for m in moved]
+    return [f"{name}: planned by {moved[0].day}: {', '.join(each)}"]
 
 
 def _replanned(name: str, packages: tuple[str, ...]) -> list[str]:
@@ -241,7 +251,7 @@ def of_replanned(outcome: outcomes.PackagesReplanned) -> list[str]:
         return [f"{outcome.name}: {counted(outcome.count, 'package', 'packages')} unchanged"]
     named = ", ".join(outcome.packages)
     if outcome.is_recorded:
-        return _replanned(outcome.name, outcome.packages)
+        return _replanned(outcome.name, outcome.packages) + _planned(outcome.name, outcome.planned)
     return [
         f"{outcome.name}: {named} recorded; it acts once baseline change {outcome.name} is loaded "
         "with its date and hours (`fairhours load baseline-changes`)"

@@ -13,6 +13,7 @@ WORDS = {
     "nothing_earned": "nothing is earned yet",
     "no_budget": "there is no budget",
     "nothing_planned": "nothing is planned",
+    "only_effort_planned": "nothing but level of effort is planned",
     "nothing_planned_yet": "nothing is planned yet",
     "target_spent": "the target is already spent",
     "nothing_booked_lately": "nothing was booked in the four weeks to the last week end",
@@ -60,7 +61,7 @@ WORDS = {
     "open_without_estimate": (
         "{package}: {earned_percent} % earned, nothing left by the estimate of that day"
     ),
-    "ac_after_completion": "{package}: {booked} h booked after its last measurement, {day}: done",
+    "ac_after_completion": "{package}: {booked} h booked after {day}, when it was complete",
     "ev_before_start": "{package}: earned from {measured}, booked from {booked}",
     "not_measured": "{package}: {booked} h in the last four weeks; last measurement {measured}",
     "percent_from_hours": "{package}: percents of {first} to {last} are AC / BAC",
@@ -78,6 +79,9 @@ WORDS = {
     # Why a part is forecast by a method.
     "nothing_budgeted_or_booked": "nothing is budgeted or booked",
     "booked_as_finished": "what was booked, as the work is finished",
+    "finished_unmeasured": (
+        "what was booked, as the work is finished; never measured as done, so that EV is 0: {parts}"
+    ),
     "booked_as_stopped": "what was booked, as the work was stopped",
     "booked_as_not_instructed": "what was booked only, as it is not instructed",
     "booked_without_budget": "what was booked, as there is no budget",

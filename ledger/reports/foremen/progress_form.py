@@ -17,6 +17,9 @@ class FormRow:
 
     `percent`, `quantity_done`, `started` and `last_measured` are those of the last measurement by
     the status date, None before there was any. `quantity` is what there is to do in all.
+    `changed_by` is what changed the size of the work since a percent was measured: the percent is
+    then what stands now. `counted_since` is the day from which it is measured in the way of the
+    row, where nobody has done so on that day yet, and `percent` then what stood until then.
     """
 
     code: str
@@ -33,6 +36,8 @@ class FormRow:
     unit: str = ""
     started: date | None = None
     milestone: str = ""
+    changed_by: str = ""
+    counted_since: date | None = None
     is_first: bool = True  # Of the rows of one package.
 
 

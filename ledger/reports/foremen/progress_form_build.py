@@ -3,10 +3,14 @@
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
+from decimal import Decimal
+from fractions import Fraction
 from functools import cached_property
 from typing import Any
 
 from ledger.baseline.job_baseline import JobBaseline
+from ledger.baseline.standing_progress import StandingProgress
+from ledger.domain.allocation import rounded
 from ledger.domain.earned_value import Measurement
 from ledger.domain.techniques import FILLED_IN
 from ledger.jobs.jobs import calendar_of
@@ -64,6 +68,10 @@ class _Listing:
         self.not_listed: list[NotListed] = []
 
     @cached_property
+    def standing(self) -> StandingProgress:
+        return StandingProgress(self.baseline)
+
+    @cached_property
     def units(self) -> dict[str, str]:
         rows = self.book.current("work_package")
         return {row["work_package"]: row["unit"] or "" for row in rows if row["job"] == self.job}
@@ -117,7 +125,7 @@ class _Listing:
         is_counted = technique == "units_complete"
         ends = [each.quantity_at_completion for each in known if each.quantity_at_completion]
         wholes = [package["quantity"] if package else None, ends[-1] if ends else None]
-        return FormRow(
+        form_row = FormRow(
             code=row.code,
             title=row.title,
             account=row.account,
@@ -132,6 +140,21 @@ class _Listing:
             unit=self.units.get(row.code, "") if is_counted else "",
             started=_last(known, "started"),
         )
+        return self._as_it_stands(form_row)
+
+    def _as_it_stands(self, row: FormRow) -> FormRow:
+        """Return a row with what stands now where its size or its measure is another than then."""
+        trade, standing = row.trade or None, self.standing
+        percent = standing.percent(row.code, trade)
+        if percent is None:
+            return row
+        now = Decimal(rounded(percent * 10)).scaleb(-1)
+        if anew := standing.measured_anew(row.code, trade):
+            return replace(row, percent=now, counted_since=anew.since, changed_by=anew.name)
+        typed = None if row.percent is None else Fraction(row.percent)
+        if typed is None or not standing.differs(row.code, trade, typed):
+            return row
+        return replace(row, percent=now, changed_by=standing.changed_by(row.code) or "")
 
     def _of_milestones(self, row: FormRow, known: list[Measurement]) -> Iterator[FormRow]:
         """Yield a row for each milestone that is not reached yet."""

@@ -123,13 +123,17 @@ def work_words(row: FormRow) -> str:
 
 
 def last_words(row: FormRow) -> str:
-    """Return where a row stood when it was measured last."""
+    """Return where a row stood when it was measured last, or stands since its budget changed."""
+    by = f" by {cut(row.changed_by, NAME_LENGTH)}" if row.changed_by else ""
+    if row.counted_since is not None:
+        since = row.counted_since.isoformat()
+        return f"{_plain(row.percent)} %; measured anew since {since}{by}: give that day too"
     if row.milestone:
         return "not reached"
     if row.last_measured is None:
         return NEVER
     if row.percent is not None:
-        return f"{_plain(row.percent)} %"
+        return f"{_plain(row.percent)} %" + (f", budget changed{by}" if by else "")
     if row.quantity_done is not None:
         whole = f" of {_plain(row.quantity)}" if row.quantity else ""
         return f"{_plain(row.quantity_done)}{whole} {row.unit}".rstrip()
