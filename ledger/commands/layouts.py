@@ -46,7 +46,8 @@ def guess_layout(path: Path, table: str | None = None) -> Proposal | TablePropos
     of_sheets = 0 if table else sheet_score(samples)
     if table is None and (not candidates or of_sheets >= candidates[0].score):
         proposal = propose_for_sheets(path)
-        near = _near(of_sheets, [(each.table, each.score) for each in candidates[:1]])
+        # A worker's column is of no plan: only a table that fits as well is named.
+        near = _near(of_sheets, [(each.table, each.score) for each in candidates[:1]], close=0)
         return replace(proposal, unsure=[*near, *proposal.unsure])
     if not candidates:
         raise Refused("head_not_guessed", file=path.name)
@@ -58,7 +59,7 @@ def guess_layout(path: Path, table: str | None = None) -> Proposal | TablePropos
     return TableProposal(candidates[0].table, guess.toml, read, tuple(guess.unsure))
 
 
-def _near(score: float, others: Sequence[tuple[str, float]]) -> list[Unsure]:
+def _near(score: float, others: Sequence[tuple[str, float]], close: float = CLOSE) -> list[Unsure]:
     """Return the tables that fit nearly as well as the one chosen, each with its fit."""
-    near = [table for table, fit in others if fit > 0 and fit >= score - CLOSE]
+    near = [table for table, fit in others if fit > 0 and fit >= score - close]
     return [Unsure("table", others=near, first=near[0])] if near else []

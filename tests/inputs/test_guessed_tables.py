@@ -71,13 +71,16 @@ def test_a_table_that_is_close_is_named_with_how_to_say_so(tmp_path: Path) -> No
     ]
 
 
-def test_a_grid_of_days_may_be_a_plan_as_well_as_sheets(tmp_path: Path) -> None:
-    """Timesheets that look like another table name it too."""
-    rows: Rows = [
-        ["Worker", "Code", "2026-03-02", "2026-03-03"],
-        ["A1", "DECK", 8, 7.5],
-    ]
-    proposal = guess_layout(xlsx(tmp_path / "ours.xlsx", {"Tab": rows}))
+HOURS = ["Code", "Date", "Hours"], ["DECK", "2026-03-02", 8]
+OF_WORKERS = ["Worker", *HOURS[0]], ["A1", *HOURS[1]]
+
+
+@pytest.mark.parametrize(("rows", "others"), [(HOURS, [["plan"]]), (OF_WORKERS, [])])
+def test_hours_by_code_and_day_may_be_a_plan_as_well_as_sheets(
+    tmp_path: Path, rows: Rows, others: Sequence[Sequence[str]]
+) -> None:
+    """Timesheets that fit another table as well name it; with a worker's column they do not."""
+    proposal = guess_layout(xlsx(tmp_path / "ours.xlsx", {"Ann Lee": rows}))
 
     assert not isinstance(proposal, TableProposal)
-    assert [each.fields["others"] for each in proposal.unsure if each.kind == "table"] == [["plan"]]
+    assert [each.fields["others"] for each in proposal.unsure if each.kind == "table"] == others
