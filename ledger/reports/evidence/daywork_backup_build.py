@@ -41,7 +41,7 @@ def daywork_backup(book: Book, job: str, claim: str, commands: Commands = NONE) 
         document=found.document,
         day_to=found.day,
         known_at=stamp,
-        remade_by=commands.again(
+        remade_by=commands.makes(
             Remade("daywork", stamp.sequence, found.day, job, claim=found.number)
         ),
         rehearsal=book.rehearsal,

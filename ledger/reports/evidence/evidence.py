@@ -140,7 +140,7 @@ def evidence_of(book: Book, asked: EvidenceAsked, commands: Commands = NONE) -> 
         entries=tuple(_cells(entry, asked.columns) for entry in entries),
         entry_ms=tuple(int(e["ms"]) for e in entries) if HOURS in asked.columns else (),
         mile=mile_shown(book, asked.job, asked.stretches) if asked.stretches else None,
-        remade_by=commands.again(asked.remade(book.upto)),
+        remade_by=commands.makes(asked.remade(book.upto)),
     )
     sheets = whole_files(book, asked) if asked.whole_files else ()
     lines = raw_lines(book, asked) if asked.for_adjudicator else ()

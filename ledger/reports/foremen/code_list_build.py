@@ -36,7 +36,7 @@ def build_codes(
         title=codes.baseline.card.title,
         status_date=day,
         known_at=stamp,
-        remade_by=commands.again(Remade("codes", stamp.sequence, day, job)),
+        remade_by=commands.makes(Remade("codes", stamp.sequence, day, job)),
         rehearsal=book.rehearsal,
         is_frozen=codes.is_frozen,
         packages=packages,

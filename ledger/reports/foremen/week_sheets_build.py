@@ -61,7 +61,7 @@ def build_sheets(
         jobs=tuple(jobs),
         days=tuple(week_days(book, jobs, first)),
         known_at=stamp,
-        remade_by=commands.again(Remade("sheet", stamp.sequence, first, job, worker)),
+        remade_by=commands.makes(Remade("sheet", stamp.sequence, first, job, worker)),
         rehearsal=book.rehearsal,
         sheets=tuple(worker_sheet(row, booked[row["worker_id"]], codes) for row in crew),
     )

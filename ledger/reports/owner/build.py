@@ -111,7 +111,7 @@ def _build(
         ),
         status_date=day,
         known_at=stamp,
-        remade_by=commands.again(_remade(job, day, stamp, last)),
+        remade_by=commands.makes(_remade(job, day, stamp, last)),
         rehearsal=yard.get("book.rehearsal") == "yes",
         completion=_completion(book, card, [each.state(day) for each in changes.values()]),
         headline=_headline(why) if card["owner_sees_overrun"] else None,

@@ -22,7 +22,7 @@ def build_job(
     """
     found = build(book, job, status_date)
     day, known_at = found.status_date, found.known_at.sequence
-    again = commands.again(Remade("job", known_at, day, job))
+    again = commands.makes(Remade("job", known_at, day, job))
     return OwnerJob(
         replace(found, remade_by=again, caution=CAUTION), job_account(billed(book, job, day))
     )

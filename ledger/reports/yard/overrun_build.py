@@ -53,7 +53,7 @@ def build_overrun(
         status_date=day,
         last_date=last_day if last else None,
         known_at=stamp,
-        remade_by=commands.again(Remade("overrun", stamp.sequence, day, job, since=last_date)),
+        remade_by=commands.makes(Remade("overrun", stamp.sequence, day, job, since=last_date)),
         rehearsal=book.rehearsal,
         is_incomplete=bool(completeness(book, measured).reasons),
         planned_start=measured.baseline.card.planned_start,
