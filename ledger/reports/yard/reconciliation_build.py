@@ -40,7 +40,7 @@ def build_reconciliation(book: Book, asked: DaysAsked, commands: Commands = NONE
 
     Raises: Refused when the last day is before the first.
     """
-    found = reconciled(book, asked.start, asked.end)
+    paid_rows = reconciled(book, asked.start, asked.end)
     notes = notes_placed(book, asked.start, asked.end)
     names, stamp = _names(book), stamp_of(book)
     zone = ZoneInfo(book.setting("yard.zone", "UTC"))
@@ -55,7 +55,7 @@ def build_reconciliation(book: Book, asked: DaysAsked, commands: Commands = NONE
         known_at=stamp,
         remade_by=commands.makes(remade),
         rehearsal=book.rehearsal,
-        rows=tuple(_row(row, names, zone) for row in found),
+        rows=tuple(_row(row, names, zone) for row in paid_rows),
         banked=tuple(Banked(who, names.get(who, ""), ms) for who, ms in banked.items()),
         notes=tuple(_noted(each) for each in notes),
     )
