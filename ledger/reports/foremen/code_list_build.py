@@ -27,7 +27,7 @@ def build_codes(
     day = status_date or usual_day(book, job)
     codes = JobCodes(book, job, day)
     packages, changes = tuple(codes.packages()), tuple(codes.changes())
-    shown = {row.code for row in (*packages, *changes)}
+    listed = {row.code for row in (*packages, *changes)}
     actuals = codes.measured.actuals
     stamp = stamp_of(book)
     return CodeList(
@@ -42,7 +42,7 @@ def build_codes(
         packages=packages,
         changes=changes,
         causes=cause_codes(book, job),
-        elsewhere_ms=sum(actuals.of_part(part) for part in actuals.places - shown),
+        elsewhere_ms=sum(actuals.of_part(part) for part in actuals.places - listed),
         job_booked_ms=actuals.total,
     )
 
