@@ -29,7 +29,7 @@ def on_terminal() -> bool:
 
 
 def answered(
-    given: Mapping[str, str | None],
+    typed: Mapping[str, str | None],
     questions: Sequence[Question],
     check: Callable[[str, str], str | None],
 ) -> dict[str, str]:
@@ -40,7 +40,7 @@ def answered(
 
     Raises: WrongUsage, naming the options that are missing, where nobody can be asked.
     """
-    facts = {name: text for name, text in given.items() if text is not None}
+    facts = {name: text for name, text in typed.items() if text is not None}
     missing = [each for each in questions if each.column not in facts]
     if not on_terminal():
         if lacking := [each.option for each in missing if each.needed]:

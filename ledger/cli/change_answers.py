@@ -58,9 +58,9 @@ def approve_change(
 
     Example: fairhours approve change --job FERRY CR4 --person Jo --reference "letter of 5 June"
     """
-    given = {"person": person, "reference": reference, "date": on, "revision": revision}
-    given |= {"days_granted": days_granted, "note": note} | flag("not_to_exceed", not_to_exceed)
-    move(context, "approve change", change_input(job, change, given, attach), (WHO, WHY))
+    facts = {"person": person, "reference": reference, "date": on, "revision": revision}
+    facts |= {"days_granted": days_granted, "note": note} | flag("not_to_exceed", not_to_exceed)
+    move(context, "approve change", change_input(job, change, facts, attach), (WHO, WHY))
 
 
 @decline.command("change")
@@ -79,9 +79,9 @@ def decline_change(
 
     Example: fairhours decline change --job FERRY CR4 --person Jo
     """
-    given = {"person": person, "reference": reference, "date": on, "revision": revision}
-    given |= {"note": note}
-    move(context, "decline change", change_input(job, change, given, attach), (WHO,))
+    facts = {"person": person, "reference": reference, "date": on, "revision": revision}
+    facts |= {"note": note}
+    move(context, "decline change", change_input(job, change, facts, attach), (WHO,))
 
 
 @dispute.command("price")
@@ -100,9 +100,9 @@ def dispute_price(
 
     Example: fairhours dispute price --job FERRY CR4 --person Jo --reference "mail of 5 June"
     """
-    given = {"person": person, "reference": reference, "date": on, "revision": revision}
-    given |= {"note": note}
-    move(context, "dispute price", change_input(job, change, given, attach), (WHO,))
+    facts = {"person": person, "reference": reference, "date": on, "revision": revision}
+    facts |= {"note": note}
+    move(context, "dispute price", change_input(job, change, facts, attach), (WHO,))
 
 
 @record.command("counter-offer")
@@ -126,10 +126,10 @@ def record_counter_offer(
 
     Example: fairhours record counter-offer --job FERRY CR4 --person Jo --condition "in oak"
     """
-    given = {"condition": condition, "person": person, "reference": reference, "date": on}
-    given |= {"revision": revision, "days_granted": days_granted, "note": note}
-    given |= flag("not_to_exceed", not_to_exceed)
-    move(context, "record counter-offer", change_input(job, change, given, attach), (WHO,))
+    facts = {"condition": condition, "person": person, "reference": reference, "date": on}
+    facts |= {"revision": revision, "days_granted": days_granted, "note": note}
+    facts |= flag("not_to_exceed", not_to_exceed)
+    move(context, "record counter-offer", change_input(job, change, facts, attach), (WHO,))
 
 
 @decide.command("time")
@@ -148,10 +148,10 @@ def decide_time(
 
     Example: fairhours decide time --job FERRY CR4 --days 5 --person Jo
     """
-    given = {"days_granted": days, "person": person, "reference": reference, "date": on}
-    given |= {"note": note}
+    facts = {"days_granted": days, "person": person, "reference": reference, "date": on}
+    facts |= {"note": note}
     questions = (Question("days_granted", "--days", "days granted (0 for none)"), WHO)
-    move(context, "decide time", change_input(job, change, given, attach), questions)
+    move(context, "decide time", change_input(job, change, facts, attach), questions)
 
 
 @agree.command("value")
@@ -171,10 +171,10 @@ def agree_value(
 
     Example: fairhours agree value --job FERRY CR4 --amount 1840.00 --hours 31.5 --person Jo
     """
-    given = {"agreed_value": amount, "agreed_hours": hours, "person": person, "date": on}
-    given |= {"reference": reference, "note": note}
+    facts = {"agreed_value": amount, "agreed_hours": hours, "person": person, "date": on}
+    facts |= {"reference": reference, "note": note}
     questions = (Question("agreed_value", "--amount", "value agreed, net"), WHO)
-    move(context, "agree value", change_input(job, change, given, attach), questions)
+    move(context, "agree value", change_input(job, change, facts, attach), questions)
 
 
 # The commands that say no more of a change than who, when, by which letter and why.
@@ -242,8 +242,8 @@ def _add_plain(group_of: typer.Typer, command: str, help_text: str) -> None:
         note: Note = None,
         attach: Attach = None,
     ) -> None:
-        given = {"person": person, "reference": reference, "date": on, "note": note}
-        move(context, command, change_input(job, change, given, attach), (WHO,))
+        facts = {"person": person, "reference": reference, "date": on, "note": note}
+        move(context, command, change_input(job, change, facts, attach), (WHO,))
 
     group_of.command(command.split()[1], help=help_text)(record)
 

@@ -114,13 +114,13 @@ def flag(name: str, on: bool) -> dict[str, Text]:
 
 
 def move(
-    context: typer.Context, command: str, given: "ChangeInput", questions: Sequence[Question] = ()
+    context: typer.Context, command: str, typed: "ChangeInput", questions: Sequence[Question] = ()
 ) -> None:
     """Record what a command says of a change, asking for what is missing; say where it stands."""
     from ledger.cli.wording.changes import entered_lines
     from ledger.commands.changes import move_change
     from ledger.inputs.columns import CHANGE_EVENTS
 
-    facts = answered(given.facts, questions, checker(CHANGE_EVENTS))
-    whole = change_input(given.job, given.change, facts, given.attach)
+    facts = answered(typed.facts, questions, checker(CHANGE_EVENTS))
+    whole = change_input(typed.job, typed.change, facts, typed.attach)
     say_all(entered_lines(move_change(to_write(context), command, whole)))

@@ -69,28 +69,28 @@ CARRIED = {
 
 def charge_table(known: "ChargeKnown", format: str) -> None:
     """Give the steps from the contract sum to the anticipated final sum, each by change."""
-    found = known.in_charge
+    charge = known.in_charge
     if format == "csv":
-        rows = [(step, "", amount) for step, amount in found.steps.items()]
-        rows += [(step, code, part) for step in found.steps for code, part in _moved(found, step)]
+        rows = [(step, "", amount) for step, amount in charge.steps.items()]
+        rows += [(step, code, part) for step in charge.steps for code, part in _moved(charge, step)]
         give(as_csv(("step", "change", "amount"), rows))
         return
-    give(f"{found.job} on {found.day}: why the sum changed, {found.currency}".rstrip(" ,"))
-    shown = []
-    for step, amount in found.steps.items():
+    give(f"{charge.job} on {charge.day}: why the sum changed, {charge.currency}".rstrip(" ,"))
+    lines = []
+    for step, amount in charge.steps.items():
         if step == "time_beyond_estimate" and not amount:  # Of a job paid by the hour alone.
             continue
-        shown.append((CHARGE_TITLES[step], "", amount))
-        shown += [("", code, part) for code, part in _moved(found, step)]
-    give(as_table(("step", "change", "amount"), shown))
-    adjusted, submitted = grouped(found.sums.adjusted), grouped(found.sums.submitted)
+        lines.append((CHARGE_TITLES[step], "", amount))
+        lines += [("", code, part) for code, part in _moved(charge, step)]
+    give(as_table(("step", "change", "amount"), lines))
+    adjusted, submitted = grouped(charge.sums.adjusted), grouped(charge.sums.submitted)
     give(f"adjusted sum {adjusted}; submitted, not added {submitted}")
 
 
-def _moved(found: "InCharge", step: str) -> list[tuple[str, Decimal]]:
+def _moved(charge: "InCharge", step: str) -> list[tuple[str, Decimal]]:
     """Return the changes of a step, and the provisional sums that were not spent."""
-    unspent = [(f"{name}, not spent", part) for name, part in found.unspent_of(step)]
-    return [*found.of(step), *unspent]
+    unspent = [(f"{name}, not spent", part) for name, part in charge.unspent_of(step)]
+    return [*charge.of(step), *unspent]
 
 
 def changes_table(known: "ChangesKnown", format: str) -> None:
@@ -105,8 +105,8 @@ def changes_table(known: "ChangesKnown", format: str) -> None:
     narrow = table_width() is not None
     if rows:
         head = NARROW if narrow else _without_daywork(rows)
-        shown = [[_worded(name, row[name]) for name in head] for row in rows]
-        give(as_table([SHORT.get(name, name) for name in head], shown))
+        cells = [[_worded(name, row[name]) for name in head] for row in rows]
+        give(as_table([SHORT.get(name, name) for name in head], cells))
     else:
         give("no changes requested")
     for each in listed.changes if narrow else ():
@@ -150,13 +150,13 @@ def _row(listed: "ListedChange", margin: "Margin | None") -> dict[str, Any]:
 
 def attention_words(listed: "ListedChange") -> list[str]:
     """Return what of a change needs attention in words, with the day by which."""
-    said = [
+    words = [
         f"{title_of(each.kind)} {each.due}" if each.due else title_of(each.kind)
         for each in listed.attention
     ]
     if listed.exposure.ms:
-        said.append(f"exposure {hours_text(listed.exposure.ms)} h")
-    return said
+        words.append(f"exposure {hours_text(listed.exposure.ms)} h")
+    return words
 
 
 def _grave(listed: "list[ListedChange]") -> list[tuple[int, int]]:
@@ -202,60 +202,64 @@ def _give_sums(known: "ChangesKnown") -> None:
         give(f"completion date: {contract}, {completion.moved_to} with {days} granted")
 
 
-def change_table(shown: "ChangeShown") -> None:
+def change_table(known: "ChangeShown") -> None:
     """Give one change: where it stands, its life, prices, time by week and attachments."""
-    listed = shown.change
+    listed = known.change
     standing = listed.standing
     facts = standing.change.facts
-    give(f"{standing.change.code}, {facts['title']} ({shown.job} on {shown.status_date})")
-    give("; ".join(_standing(shown)))
+    give(f"{standing.change.code}, {facts['title']} ({known.job} on {known.status_date})")
+    give("; ".join(_standing(known)))
     if facts["description"]:
         give(facts["description"])
     if listed.attention:
         give(f"to look into: {'; '.join(attention_words(listed))}")
-    _section("life", ("day", "event", "revision", "person", "what"), list(_life(shown)))
-    _prices(shown)
-    weeks: list[list[object]] = [[week, trade, hours_of(ms)] for week, trade, ms in shown.weeks]
-    if shown.daywork:
-        daywork_tables(shown.daywork)
+    _section("life", ("day", "event", "revision", "person", "what"), list(_life(known)))
+    _prices(known)
+    weeks: list[list[object]] = [[week, trade, hours_of(ms)] for week, trade, ms in known.weeks]
+    if known.daywork:
+        daywork_tables(known.daywork)
     _section("time booked by week", ("week_starting", "trade", "hours"), weeks)
     files: list[list[object]] = [
-        [e["id"], e["event"] or "requested", e["day"], e["name"]] for e in shown.attachments
+        [e["id"], e["event"] or "requested", e["day"], e["name"]] for e in known.attachments
     ]
     _section("attached", ("id", "event", "day", "name"), files)
 
 
-def _standing(shown: "ChangeShown") -> Iterator[str]:
-    listed, standing = shown.change, shown.change.standing
+def _standing(known: "ChangeShown") -> Iterator[str]:
+    listed, standing = known.change, known.change.standing
     yield f"{title_of(standing.basis)}, origin {title_of(standing.change.facts['origin'])}"
     yield f"price {title_of(standing.price_state)}"
     if listed.amount is not None:
-        yield f"{shown.currency} {grouped(listed.amount)}".strip()
+        yield f"{known.currency} {grouped(listed.amount)}".strip()
     yield f"instruction {title_of(listed.instruction)}"
     yield title_of(listed.work)
     booked, final = hours_text(listed.booked_ms), hours_text(listed.anticipated_ms)
     yield f"{booked} h booked, {final} h anticipated"
     if standing.hours_ms is not None:
         yield f"{hours_text(standing.hours_ms)} h priced"
-    if shown.margin:
-        percent = shown.margin.percent_of_price
+    if known.margin:
+        percent = known.margin.percent_of_price
         of_price = "" if percent is None else f" ({percent} % of price)"
-        yield f"margin {shown.currency} {grouped(shown.margin.amount)}{of_price}"
+        yield f"margin {known.currency} {grouped(known.margin.amount)}{of_price}"
 
 
-def _life(shown: "ChangeShown") -> Iterator[list[object]]:
+def _life(known: "ChangeShown") -> Iterator[list[object]]:
     from ledger.commands.changes_as_json import life_of
 
-    for row in life_of(shown):
-        said = [words.format(row[name]) for name, words in CARRIED.items() if row[name] is not None]
-        said += [words for name, words in MARKED.items() if row[name]]
-        said += [f"{hours_text(row['agreed_ms'])} h agreed"] if row["agreed_ms"] is not None else []
-        yield [row["day"], title_of(row["event"]), row["revision"], row["person"], "; ".join(said)]
+    for row in life_of(known):
+        texts = [
+            words.format(row[name]) for name, words in CARRIED.items() if row[name] is not None
+        ]
+        texts += [words for name, words in MARKED.items() if row[name]]
+        texts += (
+            [f"{hours_text(row['agreed_ms'])} h agreed"] if row["agreed_ms"] is not None else []
+        )
+        yield [row["day"], title_of(row["event"]), row["revision"], row["person"], "; ".join(texts)]
 
 
-def _prices(shown: "ChangeShown") -> None:
-    for each in shown.revisions:
-        amount = "" if each.net is None else f", {shown.currency} {grouped(each.net)}"
+def _prices(known: "ChangeShown") -> None:
+    for each in known.revisions:
+        amount = "" if each.net is None else f", {known.currency} {grouped(each.net)}"
         title = f"price, revision {each.number}: {title_of(each.state)}{amount}"
         if each.lines:
             give(f"\n{title}")
@@ -307,29 +311,29 @@ def _quantity(line: "YardPriceLine") -> Decimal | None:
     return None if line.quantity is None else _plain(line.quantity)
 
 
-def daywork_tables(shown: "DayworkShown") -> None:
+def daywork_tables(daywork: "DayworkShown") -> None:
     """Give the daywork of a change: its hours, its sheets, what they agree in part, its items."""
-    now = shown.now
-    said = _daywork_words(now)
+    now = daywork.now
+    summary = _daywork_words(now)
     if now.witnessed_ms:
-        said += f", of which recorded and not agreed {hours_text(now.witnessed_ms)} h"
+        summary += f", of which recorded and not agreed {hours_text(now.witnessed_ms)} h"
     if now.value and now.value.above_cap:
-        said += f"; {grouped(now.value.above_cap)} is above the cap and does not count"
-    give(f"\n{said}")
-    _section("daywork sheets", SHEET, [_sheet_row(each) for each in shown.sheets])
+        summary += f"; {grouped(now.value.above_cap)} is above the cap and does not count"
+    give(f"\n{summary}")
+    _section("daywork sheets", SHEET, [_sheet_row(each) for each in daywork.sheets])
     struck: list[list[object]] = [
         [row["daywork_sheet"], named, agreed, row["reason"], row["id"]]
-        for each in shown.sheets
+        for each in daywork.sheets
         for row in each.rows
         for named, agreed in _details(row)
     ]
     _section("agreed in part", ("sheet", "of", "agreed", "reason", "id"), struck)
-    items = [_item_row(named, line) for named, line in shown.items]
+    items = [_item_row(named, line) for named, line in daywork.items]
     _section("daywork items", ITEM, items)
 
 
-def _sheet_row(shown: "SheetShown") -> list[object]:
-    first, total = shown.rows[0], shown.total
+def _sheet_row(sheet: "SheetShown") -> list[object]:
+    first, total = sheet.rows[0], sheet.total
     days = [first[name] for name in ("daywork_sheet", "day_from", "day_to", "agreed_on")]
     hours = [hours_of(total.counted_ms), hours_of(total.struck_ms)]
     return [*days, title_of(first["mark"]), first["person"], *hours, first["id"]]

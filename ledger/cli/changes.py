@@ -112,20 +112,20 @@ def request_change(
 
     if change is None and on_terminal():
         change = typer.prompt("number", default=number_proposed(to_read(context), job), err=True)
-    given = {"title": title, "requested_by": requested_by, "requested_on": requested_on}
-    given |= {"change_basis": basis, "origin": origin, "description": description}
-    given |= {"decision_needed_by": decision_needed_by, "days_requested": days_requested}
+    facts = {"title": title, "requested_by": requested_by, "requested_on": requested_on}
+    facts |= {"change_basis": basis, "origin": origin, "description": description}
+    facts |= {"decision_needed_by": decision_needed_by, "days_requested": days_requested}
     if cause is not None:
-        given["requested_by"] = requested_by or who(context)
-        given |= {"change_basis": basis or "daywork", "origin": origin or "owner"}
+        facts["requested_by"] = requested_by or who(context)
+        facts |= {"change_basis": basis or "daywork", "origin": origin or "owner"}
     elif from_ or until or reason or with_closed or dry_run:
         raise WrongUsage("caused_without_cause")
-    facts = change_input(job, change, answered(given, REQUEST, checker(CHANGES)), attach)
+    whole = change_input(job, change, answered(facts, REQUEST, checker(CHANGES)), attach)
     if cause is not None:
         hours = caused_hours(cause, from_, until, reason, with_closed=with_closed)
-        raise_change(context, facts, hours, dry_run=dry_run)
+        raise_change(context, whole, hours, dry_run=dry_run)
         return
-    say_all(entered_lines(enter_request(to_write(context), facts)))
+    say_all(entered_lines(enter_request(to_write(context), whole)))
 
 
 @enter.command("price")
@@ -166,8 +166,8 @@ def enter_price(
     typed = {"labour": labour, "omit": omit, "material": material, "subcontract": subcontract}
     lines = _lines(typed | {"plant": plant, "premium": premium, "addition": addition})
     lines = [_with_price_options(line, provisional_sum, owner_text) for line in lines]
-    given = {"revision": revision, "date": on, "person": person or who(context), "note": note}
-    whole = change_input(job, change, given | flag("rough", rough), attach)
+    facts = {"revision": revision, "date": on, "person": person or who(context), "note": note}
+    whole = change_input(job, change, facts | flag("rough", rough), attach)
     say_all(entered_lines(price_change(to_write(context), whole, lines)))
 
 
@@ -191,10 +191,10 @@ def _with_price_options(
     line: dict[str, str], provisional_sum: Text, owner_text: Text
 ) -> dict[str, str]:
     """Return a line with what is said of all lines of the price."""
-    said = {"owner_text": owner_text} if owner_text else {}
+    options = {"owner_text": owner_text} if owner_text else {}
     if provisional_sum and line["price_kind"] != "addition":
-        said["provisional_sum"] = provisional_sum
-    return line | said
+        options["provisional_sum"] = provisional_sum
+    return line | options
 
 
 @submit.command("price")
@@ -220,9 +220,9 @@ def submit_price(
 
     Example: fairhours submit price --job FERRY CR4 --reference FERRY-Q-001
     """
-    given = {"valid_until": valid_until, "days_requested": days_requested, "revision": revision}
-    given |= {"date": on, "person": person or who(context), "reference": reference, "note": note}
-    move(context, "submit price", change_input(job, change, given, attach))
+    facts = {"valid_until": valid_until, "days_requested": days_requested, "revision": revision}
+    facts |= {"date": on, "person": person or who(context), "reference": reference, "note": note}
+    move(context, "submit price", change_input(job, change, facts, attach))
 
 
 @accept.command("counter-offer")
@@ -243,9 +243,9 @@ def accept_counter_offer(
 
     Example: fairhours accept counter-offer --job FERRY CR4 --revision 2
     """
-    given = {"person": person or who(context), "date": on, "revision": revision}
-    given |= {"days_granted": days_granted, "note": note}
-    move(context, "accept counter-offer", change_input(job, change, given, attach))
+    facts = {"person": person or who(context), "date": on, "revision": revision}
+    facts |= {"days_granted": days_granted, "note": note}
+    move(context, "accept counter-offer", change_input(job, change, facts, attach))
 
 
 @complete.command("change")
@@ -263,8 +263,8 @@ def complete_change(
 
     Example: fairhours complete change --job FERRY CR4
     """
-    given = {"person": person or who(context), "reference": reference, "date": on, "note": note}
-    move(context, "complete change", change_input(job, change, given, attach))
+    facts = {"person": person or who(context), "reference": reference, "date": on, "note": note}
+    move(context, "complete change", change_input(job, change, facts, attach))
 
 
 @record.command("notice")
@@ -291,10 +291,10 @@ def record_notice(
 
     Example: fairhours record notice --job FERRY CR4 --aware-on 2026-06-01 --document "letter 9"
     """
-    given = {"aware_on": aware_on, "date": on, "received_on": received_on, "document": document}
-    given |= {"person": person or who(context), "reference": reference, "note": note}
+    facts = {"aware_on": aware_on, "date": on, "received_on": received_on, "document": document}
+    facts |= {"person": person or who(context), "reference": reference, "note": note}
     questions = (Question("aware_on", "--aware-on", "became aware on"),)
-    move(context, "record notice", change_input(job, change, given, attach), questions)
+    move(context, "record notice", change_input(job, change, facts, attach), questions)
 
 
 @save.command("attachment")

@@ -50,22 +50,22 @@ WHY = {
 }
 
 
-def claimable_table(found: "Claimable", format: str) -> None:
+def claimable_table(claimable: "Claimable", format: str) -> None:
     """Give the lines of a claim, what they come to, and what is left out."""
     if format == "csv":
-        give(as_csv(HEAD, [_row(line) for line in found.lines]))
+        give(as_csv(HEAD, [_row(line) for line in claimable.lines]))
         return
-    say(f"{found.job} to {found.day}, {found.currency}".rstrip(" ,"))
-    if found.lines:
-        rows = [_shown(line) for line in found.lines]
+    say(f"{claimable.job} to {claimable.day}, {claimable.currency}".rstrip(" ,"))
+    if claimable.lines:
+        rows = [_shown(line) for line in claimable.lines]
         give(as_table(("kind", "change", "description", "quantity", "to date", "now"), rows))
     else:
         give("nothing may be claimed yet")
     give("")
-    give(as_table(("", "amount"), _sums(found)))
-    if found.left_out:
+    give(as_table(("", "amount"), _sums(claimable)))
+    if claimable.left_out:
         give("\nleft out")
-        give(as_table(("item", "why", "amount"), [_left(each) for each in found.left_out]))
+        give(as_table(("item", "why", "amount"), [_left(each) for each in claimable.left_out]))
     give(f"\n{CAUTION}")
 
 
@@ -100,8 +100,8 @@ def _number(value: Decimal, places: int) -> str:
     return grouped(short if short != round(short, places) else round(value, places))
 
 
-def _sums(found: "Claimable") -> list[list[object]]:
-    sums = found.sums
+def _sums(claimable: "Claimable") -> list[list[object]]:
+    sums = claimable.sums
     rows: list[list[object]] = [["value to date", sums.value_to_date]]
     if sums.retention_kept:
         rows.append(["less retention", -sums.retention_kept])
@@ -126,41 +126,41 @@ def account_table(known: "AccountKnown", format: str) -> None:
     """Give the amounts of an account, and the claims with what is certified of each."""
     from ledger.commands.claims_as_json import account_amounts
 
-    given, amounts = known.account, account_amounts(known)
+    account, amounts = known.account, account_amounts(known)
     if format == "csv":
         give(as_csv(("name", "amount"), [list(each) for each in amounts.items()]))
         return
-    say(f"{given.job} to {given.day}, {given.claimable.currency}".rstrip(" ,"))
+    say(f"{account.job} to {account.day}, {account.claimable.currency}".rstrip(" ,"))
     rows: list[list[object]] = [[n.replace("_", " "), v] for n, v in amounts.items()]
     give(as_table(("", "amount"), rows))
-    if given.agreed:
-        give(f"\nfinal account agreed on {given.agreed.day} at {grouped(given.agreed.amount)}")
-    if given.claims:
+    if account.agreed:
+        give(f"\nfinal account agreed on {account.agreed.day} at {grouped(account.agreed.amount)}")
+    if account.claims:
         claims: list[list[object]] = [
             [e.claim.number, e.claim.document, e.claim.day, e.value, _certified(e.certified)]
-            for e in given.claims
+            for e in account.claims
         ]
         give("\nclaims")
         give(as_table(("claim", "document", "work to", "value to date", "certified"), claims))
-    _give_receivables(given)
-    _give_kept(given)
+    _give_receivables(account)
+    _give_kept(account)
     give(f"\n{ACCOUNT_CAUTION}")
 
 
-def _give_receivables(given: "Account") -> None:
+def _give_receivables(account: "Account") -> None:
     """Give how each invoice stands, what is outstanding by its age, and what moved it."""
-    if not given.balances:
+    if not account.balances:
         return
     give("\ninvoices, with tax")
     head = ("invoice", "issued", "due", "amount", "credited", "paid", "deducted", "outstanding")
-    give(as_table(head, [_invoice(each) for each in given.balances]))
+    give(as_table(head, [_invoice(each) for each in account.balances]))
     give("\noutstanding, by days overdue")
-    bands = [[BANDS[each.band], each.outstanding, each.disputed] for each in given.aged]
+    bands = [[BANDS[each.band], each.outstanding, each.disputed] for each in account.aged]
     give(as_table(("days", "outstanding", "of it disputed"), bands))
     give("\nstatement of account")
     rows = [
         [e.day, e.entry.replace("_", " "), e.document, e.reference, e.amount, e.balance]
-        for e in given.statement
+        for e in account.statement
     ]
     give(as_table(("date", "entry", "document", "reference", "amount", "balance"), rows))
 
@@ -170,15 +170,15 @@ def _invoice(each: "Balance") -> list[object]:
     return [each.document, each.issued_on, each.due_on, *amounts]
 
 
-def _give_kept(given: "Account") -> None:
+def _give_kept(account: "Account") -> None:
     """Give what is retained by claim, and what of claims was disallowed."""
-    if any(each.kept for each in given.retention):
-        rows = [[e.claim, e.day, e.value, e.kept, e.released, e.held] for e in given.retention]
+    if any(each.kept for each in account.retention):
+        rows = [[e.claim, e.day, e.value, e.kept, e.released, e.held] for e in account.retention]
         give("\nretention, by claim")
         give(as_table(("claim", "work to", "certified", "kept", "released", "held"), rows))
-    if given.disallowed:
+    if account.disallowed:
         give("\nclaimed, not certified")
-        disallowed = [[each.item, each.why, each.amount or ""] for each in given.disallowed]
+        disallowed = [[each.item, each.why, each.amount or ""] for each in account.disallowed]
         give(as_table(("item", "reason", "amount"), disallowed))
 
 

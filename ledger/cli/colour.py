@@ -29,9 +29,9 @@ def with_spans(text: str, spans: Spans) -> str:
     """Return a text with these spans marked."""
     if not spans:
         return text
-    found = Marked(text)
-    found.spans = spans
-    return found
+    marked_text = Marked(text)
+    marked_text.spans = spans
+    return marked_text
 
 
 def marked(text: str, part: str | None = None) -> str:
@@ -43,8 +43,8 @@ def marked(text: str, part: str | None = None) -> str:
 
 def part_of(text: str, start: int, end: int) -> str:
     """Return the text from one place up to another; what is marked of it stays marked."""
-    found = [(max(first, start), min(last, end)) for first, last in spans_of(text)]
-    spans = tuple((first - start, last - start) for first, last in found if first < last)
+    clipped = [(max(first, start), min(last, end)) for first, last in spans_of(text)]
+    spans = tuple((first - start, last - start) for first, last in clipped if first < last)
     return with_spans(str(text)[start:end], spans)
 
 
@@ -72,8 +72,8 @@ def coloured_for(stream: TextIO, text: str) -> str:
     spans = spans_of(text)
     if not spans or not has_colour(stream):
         return str(text)
-    shown, at = [], 0
+    pieces, at = [], 0
     for start, end in spans:
-        shown += [text[at:start], typer.style(text[start:end], fg=EXCEPTION)]
+        pieces += [text[at:start], typer.style(text[start:end], fg=EXCEPTION)]
         at = end
-    return "".join([*shown, text[at:]])
+    return "".join([*pieces, text[at:]])

@@ -61,14 +61,14 @@ def demonstrate(folder: Path) -> Iterator[str]:
     Raises: Refused when the folder has files already.
     """
     _make_new(folder)
-    book, said = folder / "book.duckdb", io.StringIO()
+    book, output = folder / "book.duckdb", io.StringIO()
     with as_file(root("sample_data")) as samples, begun(book, samples, COMMANDS) as demo:
-        _keep(said, BEGINNING, [f"{book}: new rehearsal book"])
+        _keep(output, BEGINNING, [f"{book}: new rehearsal book"])
         for command in progress(list(schedule(samples / "schedule.csv"))):
             lines = lines_of(demo.run(step_of(command)))
-            _keep(said, words_of(command, samples), lines)
+            _keep(output, words_of(command, samples), lines)
         read = demo.read()
-    (folder / "loads.txt").write_text(said.getvalue(), encoding="utf-8")
+    (folder / "loads.txt").write_text(output.getvalue(), encoding="utf-8")
     return _summary(read, book, make_pages(read, folder))
 
 
@@ -84,12 +84,12 @@ def _make_new(folder: Path) -> None:
 
 def schedule(path: Path) -> Iterator[Command]:
     """Yield the commands of schedule.csv, recorded in the afternoon, a minute after the last."""
-    given: Counter[str] = Counter()
+    on_day: Counter[str] = Counter()
     with path.open(encoding="utf-8", newline="") as file:
         for row in csv.DictReader(file):
             day = row["on"]
-            at = datetime.combine(date.fromisoformat(day), time(17, given[day]), UTC)
-            given[day] += 1
+            at = datetime.combine(date.fromisoformat(day), time(17, on_day[day]), UTC)
+            on_day[day] += 1
             yield Command(at, tuple(row["command"].split()), row["file"])
 
 
@@ -125,10 +125,10 @@ def lines_of(ran: Ran) -> list[str]:
     return freeze_lines(ran) if isinstance(ran, JobFrozen) else sheets_lines(ran)
 
 
-def _keep(said: io.StringIO, words: tuple[str, ...], lines: list[str]) -> None:
+def _keep(output: io.StringIO, words: tuple[str, ...], lines: list[str]) -> None:
     """Keep a command and what it said."""
-    shown = [word if "/" not in word else Path(word).name for word in words]
-    said.writelines(f"{line}\n" for line in (f"$ fairhours {' '.join(shown)}", *lines))
+    typed = [word if "/" not in word else Path(word).name for word in words]
+    output.writelines(f"{line}\n" for line in (f"$ fairhours {' '.join(typed)}", *lines))
 
 
 def _summary(read: DemoRead, book: Path, pages: tuple[Path, ...]) -> Iterator[str]:
@@ -145,10 +145,10 @@ def _summary(read: DemoRead, book: Path, pages: tuple[Path, ...]) -> Iterator[st
     )
     yield ""
     yield f"{JOB}, the cable ferry, on {STATUS_DATE}, in hours:"
-    shown = shown_steps(read.overrun.steps.amounts, MS_PER_HOUR)
-    yield as_table(("", ""), [(STEP_TITLES[step], amount) for step, amount in shown.items()]).strip(
-        "\n"
-    )
+    amounts = shown_steps(read.overrun.steps.amounts, MS_PER_HOUR)
+    yield as_table(
+        ("", ""), [(STEP_TITLES[step], amount) for step, amount in amounts.items()]
+    ).strip("\n")
     cpi = to_places(result.rows[0].figures["cpi"] or 0, 3)
     line = f"Each hour booked earned {cpi} of an hour of the estimate (CPI);"
     yield marked(line, str(cpi)) if cpi < 1 else line
@@ -157,7 +157,7 @@ def _summary(read: DemoRead, book: Path, pages: tuple[Path, ...]) -> Iterator[st
         yield joined("", (incomplete_line(result.incomplete), "."))
     yield ""
     yield "Of the hours above the estimate:"
-    borne = shown_marks(read.overrun.borne_by, shown, MS_PER_HOUR)
+    borne = shown_marks(read.overrun.borne_by, amounts, MS_PER_HOUR)
     bearers = [(BEARERS[mark], amount) for mark, amount in borne.items()]
     yield as_table(("", ""), bearers).strip("\n")
     yield ""

@@ -52,22 +52,22 @@ def doubts(
     newest = order == "newest"
     whole = bool(each or worker or kind or every or newest or format != "table")
     asked = DoubtsAsked(job, worker, kind, settled=every, newest=newest)
-    found = known(to_read(context), asked, by_file=not whole)
-    rows = found.rows
+    listed = known(to_read(context), asked, by_file=not whole)
+    rows = listed.rows
     if format == "json":
-        give(to_json(doubts_json(found, caution=CAUTION, reason=worded)))
+        give(to_json(doubts_json(listed, caution=CAUTION, reason=worded)))
         return
     if whole:
-        _give_rows(format, [*rows, *(_as_rows(found.notes) if format == "csv" else ())], every)
+        _give_rows(format, [*rows, *(_as_rows(listed.notes) if format == "csv" else ())], every)
     else:
-        _give_counted(found.by_file)
-    if found.notes and format == "table":
-        _give_notes(found.notes, every)
+        _give_counted(listed.by_file)
+    if listed.notes and format == "table":
+        _give_notes(listed.notes, every)
     warned = sum(row["severity"] == "warn" for row in rows)
-    said = f"{counted(len(rows), 'doubt', 'doubts')}, {warned} to look at first"
-    if found.notes:
-        said += f"; {counted(len(found.notes), 'plausibility note', 'plausibility notes')}"
-    say(marked(said, f"{warned} to look at first") if warned else said)
+    line = f"{counted(len(rows), 'doubt', 'doubts')}, {warned} to look at first"
+    if listed.notes:
+        line += f"; {counted(len(listed.notes), 'plausibility note', 'plausibility notes')}"
+    say(marked(line, f"{warned} to look at first") if warned else line)
     say(CAUTION)
 
 
@@ -86,9 +86,9 @@ def _give_notes(notes: "list[Note]", every: bool) -> None:
     head = ["doubt", "job", "plausibility note", "message", "rule", "source"]
     rows: list[list[object]] = []
     for note in notes:
-        told = note.doubt
-        row = [told["doubt"], told["jobs"][0], told["kind"], words_of(note.reason)]
-        settled = [told["settled_by"], told["reason"]] if every else []
+        doubt = note.doubt
+        row = [doubt["doubt"], doubt["jobs"][0], doubt["kind"], words_of(note.reason)]
+        settled = [doubt["settled_by"], doubt["reason"]] if every else []
         rows.append([*row, note.rule, note.source, *settled])
     give(as_table([*head, *(["settled_by", "reason"] if every else [])], rows))
 

@@ -30,8 +30,8 @@ def achieved(context: typer.Context, to: To = None, format: Format = "table") ->
     if format == "json":
         give(to_json(achieved_json(known)))
         return
-    found = [row.values() for row in achieved_json(known)["rows"]]
-    rows = [[", ".join(v) if isinstance(v, list) else v for v in row] for row in found]
+    json_rows = [row.values() for row in achieved_json(known)["rows"]]
+    rows = [[", ".join(v) if isinstance(v, list) else v for v in row] for row in json_rows]
     head = (
         *("work_kind", "unit", "trade", "packages", "jobs", "quantity", "hours"),
         *("hours_per_unit", "least", "most"),

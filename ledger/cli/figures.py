@@ -162,11 +162,11 @@ def show_change(
     from ledger.commands.changes_as_json import change_shown_json
 
     chosen("--format", format, ("table", "json"))
-    shown = known_change(to_read(context), job, change, status_date)
+    known = known_change(to_read(context), job, change, status_date)
     if format == "json":
-        give(to_json(change_shown_json(shown, reason=reason)))
+        give(to_json(change_shown_json(known, reason=reason)))
     else:
-        change_table(shown)
+        change_table(known)
 
 
 def add_to(app: typer.Typer) -> None:

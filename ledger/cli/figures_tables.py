@@ -125,14 +125,14 @@ def _performance_csv(result: "Performance") -> None:
 def _rounded_rows(result: "Performance") -> tuple[list[str], list[list[Any]]]:
     from ledger.performance.rounded import rounded_amounts
 
-    shown = SHOWN if table_width() is None else NARROW
-    head = ["key", *(HEADS[name] for name in shown), "forecast by"]
+    columns = SHOWN if table_width() is None else NARROW
+    head = ["key", *(HEADS[name] for name in columns), "forecast by"]
     every = list(zip([*result.rows, *result.outside], rounded_amounts(result), strict=True))
     own, outside = every[: len(result.rows)], every[len(result.rows) :]
     rows: list[list[Any]] = []
     listed = [*sorted(own, key=_worst_first), *outside]
     for row, amounts in listed:
-        cells = [amounts[n] if n in amounts else _ratio(n, row.figures[n]) for n in shown]
+        cells = [amounts[n] if n in amounts else _ratio(n, row.figures[n]) for n in columns]
         by = METHODS[row.eac_method] if row.eac_method else None
         rows.append([_title_of(row.key), *cells, by])
     if result.completeness.missing:
@@ -199,12 +199,12 @@ def _methods(result: "Performance") -> Iterator[str]:
 
 def _undefined(result: "Performance") -> Iterator[str]:
     """Yield why figures that are shown as - are not defined, and of which rows."""
-    found: dict[Reason, dict[str, None]] = {}
+    by_reason: dict[Reason, dict[str, None]] = {}
     for row in [*result.rows, *result.outside]:
         for name in SHOWN:
             if name in row.undefined:
-                found.setdefault(row.undefined[name], {})[_title_of(row.key)] = None
-    for reason, keys in found.items():
+                by_reason.setdefault(row.undefined[name], {})[_title_of(row.key)] = None
+    for reason, keys in by_reason.items():
         yield f"undefined (-) for {', '.join(keys)}: {words_of(reason)}"
 
 
@@ -301,5 +301,5 @@ def _give_marks(
 def _step_rows(result: "Overrun", steps: dict[str, Decimal], per: int) -> Iterator[list[Any]]:
     for step, amount in steps.items():
         to_date = result.steps.to_date.get(step)
-        shown = None if to_date is None else to_places(to_date, 2, per)
-        yield [STEP_TITLES[step], amount, shown, None if shown is None else amount - shown]
+        rounded = None if to_date is None else to_places(to_date, 2, per)
+        yield [STEP_TITLES[step], amount, rounded, None if rounded is None else amount - rounded]

@@ -55,25 +55,25 @@ def final_account(
 def _give_table(known: "FinalAccountKnown", format: str) -> None:
     from ledger.cli.tables import as_table
 
-    found = known.account
-    rows: list[list[object]] = [["contract sum", "", found.contract_sum]]
-    rows += [["provisional sum", e.name, -e.left] for e in found.provisional_sums if e.left]
-    for each in found.lines:
+    account = known.account
+    rows: list[list[object]] = [["contract sum", "", account.contract_sum]]
+    rows += [["provisional sum", e.name, -e.left] for e in account.provisional_sums if e.left]
+    for each in account.lines:
         sums = each.sums
         amounts = (sums.approved, sums.omitted, sums.daywork_movement)
-        parts = zip(("addition", "omission", "daywork"), amounts, strict=True)
-        rows += [[what, f"{each.change} {each.title}".strip(), v] for what, v in parts if v]
-    rows.append(["final sum", "", found.total])
+        entries = zip(("addition", "omission", "daywork"), amounts, strict=True)
+        rows += [[what, f"{each.change} {each.title}".strip(), v] for what, v in entries if v]
+    rows.append(["final sum", "", account.total])
     if format == "csv":
         give(as_csv(("entry", "item", "amount"), rows))
         return
-    say(f"{found.job} on {found.day}, {found.currency}".rstrip(" ,"))
+    say(f"{account.job} on {account.day}, {account.currency}".rstrip(" ,"))
     give(as_table(("", "item", "amount"), rows))
-    for title, matters in (("open", found.open_matters), ("reserved", found.reserved)):
+    for title, matters in (("open", account.open_matters), ("reserved", account.reserved)):
         if matters:
             give(f"\n{title}")
-            shown = [[e.item, MATTERS[e.kind], e.amount] for e in matters]
-            give(as_table(("item", "matter", "amount"), shown))
+            cells = [[e.item, MATTERS[e.kind], e.amount] for e in matters]
+            give(as_table(("item", "matter", "amount"), cells))
     give(f"\n{CAUTION}")
 
 
@@ -96,8 +96,8 @@ def agree_final_account(
     from ledger.commands.final_account import Agreement
     from ledger.commands.final_account import agree_final_account as agreed
 
-    given = Agreement(person or "", reference or "", day_of(on, "--date"), tuple(reserve or ()))
-    done = agreed(to_write(context), job, given)
+    agreement = Agreement(person or "", reference or "", day_of(on, "--date"), tuple(reserve or ()))
+    done = agreed(to_write(context), job, agreement)
     reserved = ", ".join(dict.fromkeys(each.item for each in done.account.reserved))
     left = f"; reserved: {reserved}" if reserved else ""
     total = grouped(done.account.total)

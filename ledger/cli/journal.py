@@ -43,16 +43,16 @@ def journal(
     if format == "json":
         give(to_json(journal_json(known)))
         return
-    found = known.journal
-    rows = [_row(each, format) for each in found.lines]
+    period = known.journal
+    rows = [_row(each, format) for each in period.lines]
     if format == "csv":
         give(as_csv(HEAD, rows))
         return
     debit, credit = (sum(row[at] for row in rows) for at in (-2, -1))
     rows = [[worker, supplier, title_of(kind), *more] for worker, supplier, kind, *more in rows]
-    state = "closed" if found.closing else "open"
-    since = f"after {found.after}, " if found.after else ""
-    say(f"{since}to {found.to}, {state}; {found.currency}, record stamp {known.stamp.sequence}")
+    state = "closed" if period.closing else "open"
+    since = f"after {period.after}, " if period.after else ""
+    say(f"{since}to {period.to}, {state}; {period.currency}, record stamp {known.stamp.sequence}")
     give(as_table(HEAD, [*rows, ["", "total", None, None, None, None, debit, credit]]))
 
 
@@ -90,25 +90,25 @@ def accruals(
     if format == "json":
         give(to_json(accruals_json(known)))
         return
-    found = known.accruals
+    unpaid = known.accruals
     rows: list[list[Any]] = [
         [
             *(each.worker_id, each.supplier, each.kind, "yes" if each.is_late else ""),
             *(each.first_day, each.last_day),
             *(hours_in_format(each.ms, format), each.cost),
-            *([each.premium] if found.has_premium else []),
+            *([each.premium] if unpaid.has_premium else []),
         ]
-        for each in found.rows
+        for each in unpaid.rows
     ]
-    head = (*UNPAID, "premium") if found.has_premium else UNPAID
+    head = (*UNPAID, "premium") if unpaid.has_premium else UNPAID
     if format == "csv":
         give(as_csv(head, rows))
         return
-    state = "closed" if found.closing else "open"
-    say(f"to {found.to}, {state}; {found.currency}, record stamp {known.stamp.sequence}")
-    hours = hours_in_format(sum(each.ms for each in found.rows), format)
-    total = ["total", None, None, None, None, None, hours, found.cost]
-    give(as_table(head, [*rows, [*total, *([found.premium] if found.has_premium else [])]]))
+    state = "closed" if unpaid.closing else "open"
+    say(f"to {unpaid.to}, {state}; {unpaid.currency}, record stamp {known.stamp.sequence}")
+    hours = hours_in_format(sum(each.ms for each in unpaid.rows), format)
+    total = ["total", None, None, None, None, None, hours, unpaid.cost]
+    give(as_table(head, [*rows, [*total, *([unpaid.premium] if unpaid.has_premium else [])]]))
 
 
 def add_to(app: typer.Typer) -> None:

@@ -24,60 +24,68 @@ def labour_variances_table(known: "LabourVariancesKnown", format: str) -> None:
     """Give the trades with their variances; for people the parts add up as shown."""
     from ledger.commands.labour_as_json import labour_variances_json
 
-    found = known.found
+    variances = known.variances
     if format == "csv":
         rows = labour_variances_json(known)["rows"]
         names = list(rows[0]) if rows else ["trade"]
         give(as_csv(names, [list(row.values()) for row in rows]))
         return
-    give(f"{found.job} on {found.status_date}: labour cost against what its work earned")
-    if not found.labour:
+    give(f"{variances.job} on {variances.status_date}: labour cost against what its work earned")
+    if not variances.labour:
         give("nothing is booked or earned yet")
         return
-    kinds = ("rate", *(("premium",) if found.has_premium else ()), "idle", "mix", "yield")
+    kinds = ("rate", *(("premium",) if variances.has_premium else ()), "idle", "mix", "yield")
     head = ("trade", *kinds, "all", "earned h", "worked h", "idle h")
-    give(as_table(head, list(_variance_rows(found))))
+    give(as_table(head, list(_variance_rows(variances))))
     give("favourable above zero, adverse below; efficiency is mix and yield together")
-    if found.total.mix is None:
+    if variances.total.mix is None:
         give("nothing is earned yet: there is no standard mix, and yield is all of efficiency")
-    for trade in found.without_rate:
+    for trade in variances.without_rate:
         give(f"{trade} has no standard rate: it is taken at what it was paid")
 
 
-def _variance_rows(found: "LabourVariances") -> Iterator[list[object]]:
+def _variance_rows(variances: "LabourVariances") -> Iterator[list[object]]:
     """Yield a row a trade and one for all: rows add to the last, parts to their total."""
-    parts = [_parts(each, has_premium=found.has_premium) for each in found.variances]
-    columns = [_shown(column) for column in zip(*parts, strict=True)]
-    hours = [(t.standard_ms, t.worked_ms, t.idle_ms) for t in found.labour]
-    for trade, *amounts, worked in zip(found.labour, *columns, hours, strict=True):
+    by_trade = [_parts(each, has_premium=variances.has_premium) for each in variances.variances]
+    columns = [_shown(column) for column in zip(*by_trade, strict=True)]
+    hours = [(t.standard_ms, t.worked_ms, t.idle_ms) for t in variances.labour]
+    for trade, *amounts, worked in zip(variances.labour, *columns, hours, strict=True):
         yield [trade.trade, *amounts, sum(amounts), *map(hours_of, worked)]
     sums = [sum(column) for column in columns]
     yield ["all", *sums, sum(sums), *(hours_of(sum(each)) for each in zip(*hours, strict=True))]
 
 
-def _parts(found: "Variances", *, has_premium: bool) -> tuple[int, ...]:
+def _parts(variances: "Variances", *, has_premium: bool) -> tuple[int, ...]:
     """Return rate, premium if any, idle, mix and yield; with nothing earned efficiency is yield."""
-    mix = found.mix or Fraction(0)
-    premium = (found.premium,) if has_premium else ()
-    parts = (found.rate, *premium, found.idle, mix, found.efficiency - mix)
-    return tuple(map(rounded, parts))
+    mix = variances.mix or Fraction(0)
+    premium = (variances.premium,) if has_premium else ()
+    amounts = (variances.rate, *premium, variances.idle, mix, variances.efficiency - mix)
+    return tuple(map(rounded, amounts))
 
 
-def _shown(parts: tuple[int, ...]) -> list[Decimal]:
+def _shown(by_trade: tuple[int, ...]) -> list[Decimal]:
     """Return a variance of each trade to two places, adding to the rounded sum of all."""
     from ledger.commands.labour_as_json import PER_COST
 
-    return shown_adding_to(to_places(sum(parts), 2, PER_COST), parts, PER_COST)
+    return shown_adding_to(to_places(sum(by_trade), 2, PER_COST), by_trade, PER_COST)
 
 
 def measured_mile_table(known: "MileKnown", format: str) -> None:
     """Give both stretches and what was lost between them."""
-    found, mile = known.found, known.found.mile
+    measured, mile = known.measured, known.measured.mile
     stretches = (
-        ("least affected", found.least_affected, mile.least_affected),
-        ("affected", found.affected, mile.affected),
+        ("least affected", measured.least_affected, mile.least_affected),
+        ("affected", measured.affected, mile.affected),
     )
-    head = ("stretch", "work package", "from", "to", "hours", found.unit, f"h per {found.unit}")
+    head = (
+        "stretch",
+        "work package",
+        "from",
+        "to",
+        "hours",
+        measured.unit,
+        f"h per {measured.unit}",
+    )
     if format == "csv":
         names = ("stretch", "work_package", "from", "to", "hours", "units", "hours_per_unit")
         give(as_csv(names, [_stretch_row(*each, places=4) for each in stretches]))
@@ -97,7 +105,7 @@ def _stretch_row(name: str, span: "Span", stretch: "Stretch", *, places: int) ->
 
 
 def _shares(known: "MileKnown") -> str:
-    mile = known.found.mile
+    mile = known.measured.mile
     if mile.of_expected is None or mile.of_actual is None:
         return ""
     expected, actual = (to_places(each * 100, 2) for each in (mile.of_expected, mile.of_actual))

@@ -27,7 +27,7 @@ def page(name: str) -> str:
 
 def topics() -> dict[str, str]:
     """Return each topic with what its page is about, in the order of the index."""
-    return {found[2]: found[3] for found in ENTRY.finditer(page(INDEX))}
+    return {entry[2]: entry[3] for entry in ENTRY.finditer(page(INDEX))}
 
 
 def show_help(

@@ -43,7 +43,7 @@ def report_month(
     from ledger.cli.entries import entries_csv
     from ledger.cli.payroll_tables import reconciliation_csv
     from ledger.cli.wording.completeness import reason
-    from ledger.cli.wording.month_packs import again, pack_lines
+    from ledger.cli.wording.month_packs import list_command, pack_lines
     from ledger.cli.wording.pages import COMMANDS
     from ledger.commands.month_packs import Lists, PackAsked, month_pack
     from ledger.commands.pages import PageAsked
@@ -51,7 +51,7 @@ def report_month(
     days = day_given(to, "--to"), day_of(from_, "--from")
     asked = PackAsked(job, *days, last_statement(since, since_known_at))
     page = PageAsked(out, paper, templates, pdf_variant, COMMANDS)
-    lists = Lists(entries_csv, reconciliation_csv, again, reason)
+    lists = Lists(entries_csv, reconciliation_csv, list_command, reason)
     say_all(pack_lines(month_pack(to_read(context), asked, page, lists)))
 
 

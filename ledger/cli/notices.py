@@ -49,10 +49,10 @@ def to_notify(
 def _give_rows(known: "ToNotifyKnown", format: str) -> None:
     from ledger.commands.notices_as_json import row_of
 
-    found = known.found
+    to_notify = known.to_notify
     rows: list[dict[str, Any]] = []
-    for each in found.rows:
-        row = {**row_of(each, found), "hours": hours_in_format(each.ms, format)}
+    for each in to_notify.rows:
+        row = {**row_of(each, to_notify), "hours": hours_in_format(each.ms, format)}
         if format == "table":
             row |= {"value": each.value, "kind": KINDS[each.kind]}
         rows.append(row)
@@ -60,45 +60,47 @@ def _give_rows(known: "ToNotifyKnown", format: str) -> None:
         give(as_csv((*HEAD, *MACHINE), [[row[n] for n in (*HEAD, *MACHINE)] for row in rows]))
         return
     if not rows:
-        say(f"{found.job} on {found.status_date}: nothing to notify")
+        say(f"{to_notify.job} on {to_notify.status_date}: nothing to notify")
         return
-    give(f"{found.job} on {found.status_date}, {found.currency}")
+    give(f"{to_notify.job} on {to_notify.status_date}, {to_notify.currency}")
     missed = [
         (number, HEAD.index("days_left"))
-        for number, each in enumerate(found.rows)
+        for number, each in enumerate(to_notify.rows)
         if each.attention and each.attention.is_grave
     ]
     give(as_table(HEAD, [[row[name] for name in HEAD] for row in rows], missed))
     give(_sum_line(known))
-    for why in dict.fromkeys(each.unpriced for each in found.rows if each.unpriced):
+    for why in dict.fromkeys(each.unpriced for each in to_notify.rows if each.unpriced):
         say(f"value not defined: {why}")
-    if found.notice_days is None:
-        say(f"job {found.job} has no notice limit; [notice_limits] of its file sets one")
-    for line in _next_steps(found):
+    if to_notify.notice_days is None:
+        say(f"job {to_notify.job} has no notice limit; [notice_limits] of its file sets one")
+    for line in _next_steps(to_notify):
         say(line)
     say(CAUTION)
 
 
-def _next_steps(found: "ToNotify") -> Iterator[str]:
+def _next_steps(to_notify: "ToNotify") -> Iterator[str]:
     """Yield for each cause the commands that raise its hours and give notice of its first day."""
     first: dict[str, date] = {}
-    for each in found.rows:
+    for each in to_notify.rows:
         first[each.cause] = min(each.first_day, first.get(each.cause, each.first_day))
     for cause, day in first.items():
-        yield RAISE.format(job=found.job, cause=cause)
-        yield NOTIFY.format(job=found.job, day=day)
+        yield RAISE.format(job=to_notify.job, cause=cause)
+        yield NOTIFY.format(job=to_notify.job, day=day)
 
 
 def _sum_line(known: "ToNotifyKnown") -> str:
-    found = known.found
+    to_notify = known.to_notify
     value = (
-        "" if found.value is None else f", {grouped(found.value)} {found.currency} at charge rates"
+        ""
+        if to_notify.value is None
+        else f", {grouped(to_notify.value)} {to_notify.currency} at charge rates"
     )
-    line = f"{hours_text(found.ms)} h{value}"
-    if found.first_due is None:
+    line = f"{hours_text(to_notify.ms)} h{value}"
+    if to_notify.first_due is None:
         return line
-    due = f"first to notify by {found.first_due}"
-    late = found.first_due < found.status_date
+    due = f"first to notify by {to_notify.first_due}"
+    late = to_notify.first_due < to_notify.status_date
     return marked(f"{line}; {due}", due) if late else f"{line}; {due}"
 
 

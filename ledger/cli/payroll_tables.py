@@ -53,7 +53,7 @@ PARTS = {"trade": "by trade", "job": "by job or other place", "pay_class": "by p
 
 def hours_table(known: "HoursKnown", format: str) -> None:
     """Give hours by worker and week or day; in a table the subtotals too."""
-    found, start = known.found, known.asked.by if known.asked.by == "day" else "week"
+    found, start = known.hours, known.asked.by if known.asked.by == "day" else "week"
     head = ("worker_id", start, *(f"{name}_hours" for name in HOURS), "hours")
     if format == "csv":
         give(as_csv(head, [_hours_of(row, format) for row in found.rows]))
@@ -79,7 +79,7 @@ def hours_table(known: "HoursKnown", format: str) -> None:
 def _cautions_said(known: "HoursKnown") -> Iterator[str]:
     """Yield a line for each caution: the first worker and days, and how many more there are."""
     for kind, words in REST.items():
-        found = [each for each in known.found.cautions if each.caution == kind]
+        found = [each for each in known.hours.cautions if each.caution == kind]
         if found:
             first = found[0]
             days = str(first.day_from)
@@ -95,7 +95,7 @@ def _hours_of(row: "WorkerHours", format: str) -> list[object]:
 
 
 def _overtime_said(known: "HoursKnown") -> str:
-    policy = known.found.policy
+    policy = known.hours.policy
     if not policy.is_set:
         return "overtime: no threshold is set under [overtime] in the settings"
     if known.asked.job:

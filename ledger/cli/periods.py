@@ -58,10 +58,10 @@ def missing(
 
     chosen("--format", format, FORMATS)
     chosen("--by", by, ("week", "worker"))
-    found = missing_sheets(to_read(context), job, day_of(status_date))
-    sheets = found.sheets
+    known = missing_sheets(to_read(context), job, day_of(status_date))
+    sheets = known.sheets
     if format == "json":
-        give(to_json(missing_json(found, counts=COUNTS)))
+        give(to_json(missing_json(known, counts=COUNTS)))
         return
     shape = as_csv if format == "csv" else as_table
     if not thin:
@@ -160,15 +160,15 @@ def periods(
     chosen("--format", format, FORMATS)
     unit = chosen("--in", in_, ("hours", "cost")) if job else "hours"
     known = periods_known(to_read(context), job, unit)
-    found = known.periods
+    listed = known.periods
     if format == "json":
         give(to_json(periods_json(known)))
         return
     places = 4 if format == "csv" else 2
     shape = as_csv if format == "csv" else as_table
-    facts = [_late_row(each, fact, places) for each in found for fact in each.late_facts]
+    facts = [_late_row(each, fact, places) for each in listed for fact in each.late_facts]
     if not late:
-        rows = [row for each in found for row in _rows(each, UNIT[unit], places)]
+        rows = [row for each in listed for row in _rows(each, UNIT[unit], places)]
         give(shape(PERIOD, _adding_up(rows) if format == "table" else rows))
     if late or (facts and format == "table"):
         give(shape(LATE, facts))
@@ -209,13 +209,13 @@ def _rows(period: "Period", per: int, places: int) -> list[list[Any]]:
 def _adding_up(rows: list[list[Any]]) -> list[list[Any]]:
     """Return the rows with each period's own figure as shown: cumulative less that before it."""
     before: dict[str, Any] = {}
-    shown = []
+    adjusted = []
     for *head, figure, cumulative, own, late in rows:
         if own is not None and figure in before:
             own = cumulative - before[figure]
         before[figure] = cumulative
-        shown.append([*head, figure, cumulative, own, late])
-    return shown
+        adjusted.append([*head, figure, cumulative, own, late])
+    return adjusted
 
 
 def _amounts(period: "Period", name: str, per: int, places: int) -> list[Any]:

@@ -62,7 +62,7 @@ def of_kind(kind: str, text: str) -> dict[str, str]:
     own = _OWN.fullmatch(text.strip())
     bare = own["line"] if own else text
     added = (
-        {name: given for name, given in _named_groups(own).items() if name != "line"} if own else {}
+        {name: cell for name, cell in _named_groups(own).items() if name != "line"} if own else {}
     )
     readers = {"labour": labour, "omit": omission, "premium": premium}
     return (readers[kind](bare) if kind in readers else other(kind, bare)) | added
@@ -85,4 +85,4 @@ def _read(pattern: re.Pattern[str], text: str, example: str) -> dict[str, str]:
 
 
 def _named_groups(match: re.Match[str]) -> dict[str, str]:
-    return {name: found.strip() for name, found in match.groupdict().items() if found}
+    return {name: group.strip() for name, group in match.groupdict().items() if group}

@@ -33,13 +33,13 @@ def caused_hours(
 
 
 def raise_change(
-    context: typer.Context, given: "ChangeInput", hours: "CausedHours", *, dry_run: bool
+    context: typer.Context, change: "ChangeInput", hours: "CausedHours", *, dry_run: bool
 ) -> None:
     """Enter the change, tag the hours to it, and say what moved."""
     from ledger.cli.wording.raised_changes import raised_lines
     from ledger.commands.notices import raise_change as raised
 
-    done = raised(to_write(context), given, hours, dry_run=dry_run)
+    done = raised(to_write(context), change, hours, dry_run=dry_run)
     if dry_run:
         say("dry run, nothing was written; without --dry-run:")
     say_all(raised_lines(done))

@@ -88,25 +88,25 @@ def _give_csv(known: "SeriesKnown") -> None:
     from ledger.cli.wording.completeness import reason
     from ledger.commands.series_as_json import series_rows
 
-    found = known.series
-    head = [*FIGURES, *(["known_at"] if found.asked.as_known_then else [])]
+    series = known.series
+    head = [*FIGURES, *(["known_at"] if series.asked.as_known_then else [])]
     rows = [
         [*(row[name] for name in head), "; ".join(f"{n}: {w}" for n, w in whys.items())]
-        for row, whys in series_rows(found, reason)
+        for row, whys in series_rows(series, reason)
     ]
     give(as_csv([*head, "undefined"], rows))
-    _say_undefined(found)
+    _say_undefined(series)
 
 
 def _give_table(known: "SeriesKnown") -> None:
-    found = known.series
-    asked = found.asked
+    series = known.series
+    asked = series.asked
     unit = "labour hours" if asked.unit == "hours" else "labour cost"
     then = ", each period as known then" if asked.as_known_then else ""
-    give(f"{asked.job} to {found.status_date}, {unit}, {asked.baseline} baseline{then}")
+    give(f"{asked.job} to {series.status_date}, {unit}, {asked.baseline} baseline{then}")
     keyed = asked.by != "job"
     head = [*(["key"] if keyed else []), *(h.format(every=asked.every) for h in HEADS.values())]
-    rows = list(_rows(found, keyed))
+    rows = list(_rows(series, keyed))
     low = [
         (number, column)
         for number, row in enumerate(rows)
@@ -114,33 +114,33 @@ def _give_table(known: "SeriesKnown") -> None:
         if row[column] is not None and row[column] < 1
     ]
     give(as_table(head, rows, low))
-    _say_undefined(found)
+    _say_undefined(series)
 
 
-def _rows(found: "Series", keyed: bool) -> Iterator[list[Any]]:
+def _rows(series: "Series", keyed: bool) -> Iterator[list[Any]]:
     """Yield the cells of a table's rows; what is gained adds up to what is shown as reached."""
     from ledger.performance.report import UNIT
 
-    per = UNIT[found.asked.unit]
+    per = UNIT[series.asked.unit]
     before: dict[str, Decimal] = {}
-    for number, row in enumerate(found.rows):
-        shown = {n: to_places(getattr(row, n), 2, per) for n in ("pv", "ev", "ac")}
-        if not number % len(found.ends):
-            before = dict.fromkeys(shown, Decimal(0))
-        gained = {f"{n}_in_period": shown[n] - before[n] for n in shown}
-        before = shown
+    for number, row in enumerate(series.rows):
+        reached = {n: to_places(getattr(row, n), 2, per) for n in ("pv", "ev", "ac")}
+        if not number % len(series.ends):
+            before = dict.fromkeys(reached, Decimal(0))
+        gained = {f"{n}_in_period": reached[n] - before[n] for n in reached}
+        before = reached
         ratios = {n: None if (v := getattr(row, n)) is None else to_places(v, 3) for n in RATIOS}
-        cells: dict[str, Any] = {"period_end": row.period_end, **shown, **gained, **ratios}
+        cells: dict[str, Any] = {"period_end": row.period_end, **reached, **gained, **ratios}
         yield [*([row.key] if keyed else []), *(cells[name] for name in HEADS)]
 
 
-def _say_undefined(found: "Series") -> None:
+def _say_undefined(series: "Series") -> None:
     from ledger.cli.wording.reasons import words_of
 
-    if found.undefined:
-        say(f"undefined: {words_of(found.undefined)}")
-    elif not found.ends:
-        say(f"nothing of {found.asked.job} was recorded by the end of any {found.asked.every}")
+    if series.undefined:
+        say(f"undefined: {words_of(series.undefined)}")
+    elif not series.ends:
+        say(f"nothing of {series.asked.job} was recorded by the end of any {series.asked.every}")
 
 
 def add_to(app: typer.Typer) -> None:

@@ -40,9 +40,9 @@ def suggest_tags(
 
     chosen("--format", format, FORMATS)
     chosen("--by", by, ("week", "day"))
-    found = likely(to_read(context), LeftFilter(job, worker, code), by)
+    known = likely(to_read(context), LeftFilter(job, worker, code), by)
     if format == "json":
-        give(to_json(suggested_json(found, reason_of)))
+        give(to_json(suggested_json(known, reason_of)))
         return
     rows = [
         {
@@ -51,7 +51,7 @@ def suggest_tags(
             "place": place_of(row),
             "reason": reason_of(row),
         }
-        for row in found.rows
+        for row in known.rows
     ]
     give_rows(format, HEAD, rows, ("why",))
 

@@ -119,13 +119,13 @@ def untagged(
     if out is not None:
         _write_untagged(context, out, job)
         return
-    found = left(to_read(context), by, job)
+    known = left(to_read(context), by, job)
     if format == "json":
-        give(to_json(untagged_json(found)))
+        give(to_json(untagged_json(known)))
         return
     rows = [
         {**row, by: row["key"], "hours": hours_in_format(int(row["ms"]), format)}
-        for row in found.rows
+        for row in known.rows
     ]
     give_rows(format, ("why", by, *LEFT), rows, ("why",))
 
@@ -154,9 +154,9 @@ def tagging(context: typer.Context, job: MaybeJob = None, format: Format = "tabl
     from ledger.commands.tags_as_json import SOURCES, tagged_percent, tagging_json
 
     chosen("--format", format, FORMATS)
-    found = by_week(to_read(context), job)
+    known = by_week(to_read(context), job)
     if format == "json":
-        give(to_json(tagging_json(found)))
+        give(to_json(tagging_json(known)))
         return
     places = 1 if format == "table" else 4
     rows = [
@@ -167,7 +167,7 @@ def tagging(context: typer.Context, job: MaybeJob = None, format: Format = "tabl
             },
             "tagged_percent": tagged_percent(row, places),
         }
-        for row in found.weeks
+        for row in known.weeks
     ]
     give_rows(format, ("week", *(f"{name}_hours" for name in SOURCES), "tagged_percent"), rows)
 

@@ -159,10 +159,10 @@ def _give_figure(known: "FigureKnown") -> None:
     traced = known.traced
     whole = rounded_figure(traced)
     pieces = {"worked": traced.worked_ms, **traced.not_worked}
-    shown = dict(zip(pieces, shown_adding_to(whole, list(pieces.values())), strict=True))
+    amounts = dict(zip(pieces, shown_adding_to(whole, list(pieces.values())), strict=True))
     title = f"{GROUPS[traced.group]} {figure_title(traced)}"
     give(f"{traced.job} on {traced.status_date}: {title}")
-    rows: list[list[object]] = [[TITLES[what], amount] for what, amount in shown.items()]
+    rows: list[list[object]] = [[TITLES[what], amount] for what, amount in amounts.items()]
     if len(rows) > 1:
         rows.append([figure_title(traced), whole])
     give(as_table(("of it", "hours"), rows))
@@ -170,7 +170,7 @@ def _give_figure(known: "FigureKnown") -> None:
     if not entries:
         return
     give(counted(len({row["entry"] for row in entries}), "entry", "entries"))
-    hours = shown_adding_to(shown["worked"], [row["ms"] for row in entries])
+    hours = shown_adding_to(amounts["worked"], [row["ms"] for row in entries])
     listed = entries if table_width() is None else entries[:SHOWN]
     cells = [_cells(row, amount) for row, amount in zip(listed, hours, strict=False)]
     give(as_table(WORKED, cells))
@@ -183,8 +183,8 @@ def _cells(row: dict[str, Any], hours: Decimal) -> list[object]:
     from ledger.cli.wording.tracing import place_words, why
 
     booked = place_words(row["booked_to"], row["cause"], row["rework"])
-    shown = {**row, "hours": hours, "why": why(row), "booked_to": booked}
-    return [shown[name] for name in WORKED]
+    cells = {**row, "hours": hours, "why": why(row), "booked_to": booked}
+    return [cells[name] for name in WORKED]
 
 
 def add_to(app: typer.Typer) -> None:

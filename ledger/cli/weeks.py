@@ -57,9 +57,9 @@ def _lines(line: "Line", currency: str) -> Iterator[str]:
     """Yield a line's words and, where there is room beside them or under them, its command."""
     from ledger.reports.yard.week_words import LABELS, words
 
-    told = words(line, currency)
+    text = words(line, currency)
     command = line.opened_by.removeprefix("fairhours ").split(" ", 1)[0]
-    for number, part in enumerate(textwrap.wrap(f"{told} [{command}]", WIDTH - LABEL)):
+    for number, part in enumerate(textwrap.wrap(f"{text} [{command}]", WIDTH - LABEL)):
         yield f"{'' if number else LABELS[line.what]:<{LABEL}}{part}"
 
 

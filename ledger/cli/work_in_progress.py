@@ -63,13 +63,13 @@ def _give_table(known: "WorkInProgressKnown", format: str) -> None:
     from ledger.commands.work_in_progress import in_progress_amounts
     from ledger.domain.allocation import to_places
 
-    found, amounts = known.found, in_progress_amounts(known)
-    percent = to_places(found.work.share * 100, 2)
+    in_progress, amounts = known.in_progress, in_progress_amounts(known)
+    percent = to_places(in_progress.work.share * 100, 2)
     if format == "csv":
-        every = {**amounts, "percent_complete": to_places(found.work.share * 100, 4)}
+        every = {**amounts, "percent_complete": to_places(in_progress.work.share * 100, 4)}
         give(as_csv(("name", "amount"), [list(each) for each in every.items()]))
         return
-    say(f"{found.job} to {found.day}, {found.currency}".rstrip(" ,"))
+    say(f"{in_progress.job} to {in_progress.day}, {in_progress.currency}".rstrip(" ,"))
     give(as_table(("", "amount"), list(_shown(amounts))))
     give(f"\n{percent} % of the cost is spent, without what is not installed")
     give(CAUTION)

@@ -18,9 +18,9 @@ class LaidOut(Marked):
 
 def laid_out(text: str) -> LaidOut:
     """Return a text that is printed as it is, however wide its lines are."""
-    found = LaidOut(text)
-    found.spans = text.spans if isinstance(text, Marked) else ()
-    return found
+    as_printed = LaidOut(text)
+    as_printed.spans = text.spans if isinstance(text, Marked) else ()
+    return as_printed
 
 
 def wrapped(text: str, width: int | None) -> str:
@@ -47,7 +47,7 @@ def lines_of(text: str, width: int) -> Iterator[str]:
 
 def _broken(line: str, width: int) -> Iterator[str]:
     """Yield the lines that a long one is broken into, at blanks alone."""
-    held = WHOLE.sub(lambda found: found.group().replace(" ", HELD), line)
+    held = WHOLE.sub(lambda match: match.group().replace(" ", HELD), line)
     at = 0
     for number, words in enumerate(_words(held, width)):
         at = held.index(words, at)

@@ -18,7 +18,7 @@ from ledger.store.book import Stamp
 class LabourVariancesKnown(Outcome):
     """Labour variances, the batch they are known at, and the end of the period if closed."""
 
-    found: LabourVariances
+    variances: LabourVariances
     stamp: Stamp
     closed_to: date | None
 
@@ -27,7 +27,7 @@ class LabourVariancesKnown(Outcome):
 class MileKnown(Outcome):
     """A measured mile, and the batch it is known at."""
 
-    found: Mile
+    measured: Mile
     stamp: Stamp
 
 

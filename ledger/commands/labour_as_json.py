@@ -34,7 +34,7 @@ def labour_variances_json(known: LabourVariancesKnown) -> Json:
 
     What does not say `hours` is cost, as `in` says.
     """
-    of_job = known.found
+    of_job = known.variances
     has_premium = of_job.has_premium
     rows = [
         {
@@ -65,7 +65,7 @@ def labour_variances_json(known: LabourVariancesKnown) -> Json:
 
 def measured_mile_json(known: MileKnown) -> Json:
     """Return a measured mile: hours of 4 places, shares as ratios of 6."""
-    measured, mile = known.found, known.found.mile
+    measured, mile = known.measured, known.measured.mile
     return {
         "job": measured.job,
         "unit": measured.unit,

@@ -71,7 +71,7 @@ class Lists:
 
     entries: Callable[[list[dict[str, Any]]], str]
     reconciliation: Callable[[Reconciled], str]
-    again: Callable[[ListRemade], str]
+    command: Callable[[ListRemade], str]
     reason: Words
 
 
@@ -181,7 +181,7 @@ def _gathered(kept: ReadAccess, asked: PackAsked, page: PageAsked, lists: Lists)
         ending = ENDINGS[document.media_type or ""]
         name = f"{safe_name(document.document)}{ending}"
         asks = ListRemade(DOCUMENT, job, 0, asked.start, last, document.document, ending)
-        files.append(PackedFile(OWNER, name, data, lists.again(asks)))
+        files.append(PackedFile(OWNER, name, data, lists.command(asks)))
     return _Gathered(pages, tuple(files), claim[0].document if claim else None, closed_to)
 
 
@@ -202,7 +202,7 @@ def _lists(
     listed = lists.entries(entries_listed(access, of_days))
     paid = lists.reconciliation(reconciliation(access, *days, None))
     for what, text in ((ENTRIES, listed), (RECONCILIATION, paid)):
-        remade_by = lists.again(ListRemade(what, asked.job, known_at, *days))
+        remade_by = lists.command(ListRemade(what, asked.job, known_at, *days))
         yield PackedFile(YARD, f"{what}.csv", text.encode("utf-8"), remade_by)
 
 

@@ -24,7 +24,7 @@ from ledger.store.book import Stamp
 class ToNotifyKnown(Outcome):
     """The time of a job to be notified, and the batch it is known at."""
 
-    found: ToNotify
+    to_notify: ToNotify
     stamp: Stamp
 
 

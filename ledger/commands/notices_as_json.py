@@ -10,7 +10,7 @@ from ledger.performance.to_notify import Caused, ToNotify
 
 def to_notify_json(known: ToNotifyKnown) -> Json:
     """Return the time to be notified by cause and week; a value without a rate is null."""
-    to_notify = known.found
+    to_notify = known.to_notify
     return {
         "job": to_notify.job,
         "status_date": to_notify.status_date,

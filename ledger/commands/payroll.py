@@ -23,7 +23,7 @@ class HoursKnown(Outcome):
     """Hours booked by worker and week or day, and the batch they are known at."""
 
     asked: HoursAsked
-    found: HoursFound
+    hours: HoursFound
     stamp: Stamp
 
 

@@ -31,7 +31,7 @@ AMOUNTS = ("worked", "paid_not_worked", "other", "saturday", "overtime")
 
 def hours_json(known: HoursKnown) -> Json:
     """Return hours of each worker by week or day, and by trade, job and pay class."""
-    rows, policy = known.found.rows, known.found.policy
+    rows, policy = known.hours.rows, known.hours.policy
     return {
         "from": known.asked.start,
         "to": known.asked.end,
@@ -60,7 +60,7 @@ def hours_json(known: HoursKnown) -> Json:
                 "to": each.day_to,
                 "hours": hours_of(each.ms, 4),
             }
-            for each in known.found.cautions
+            for each in known.hours.cautions
         ],
         **{f"{n}_hours": hours_of(sum(getattr(r, f"{n}_ms") for r in rows), 4) for n in AMOUNTS},
         "hours": hours_of(sum(row.ms for row in rows), 4),
@@ -76,7 +76,7 @@ def _subtotals(known: HoursKnown, part: str) -> list[Json]:
             "saturday_hours": hours_of(each.saturday_ms, 4),
             "overtime_hours": hours_of(each.overtime_ms, 4),
         }
-        for each in known.found.subtotals
+        for each in known.hours.subtotals
         if each.part == part
     ]
 

@@ -21,7 +21,7 @@ from ledger.store.book import Stamp
 class WorkInProgressKnown(Outcome):
     """Work in progress, the batch it is known at, and the end of its period if closed."""
 
-    found: JobInProgress
+    in_progress: JobInProgress
     stamp: Stamp
     closed_to: date | None
 
@@ -42,7 +42,7 @@ def work_in_progress(access: ReadAccess, job: str, to: date | None) -> WorkInPro
 
 def in_progress_amounts(known: WorkInProgressKnown) -> dict[str, Decimal]:
     """Return the amounts of work in progress by their names, in order."""
-    work = known.found.work
+    work = known.in_progress.work
     return {
         "adjusted_sum": work.price,
         "labour_cost_to_date": work.labour,
@@ -64,7 +64,7 @@ def in_progress_amounts(known: WorkInProgressKnown) -> dict[str, Decimal]:
 
 def work_in_progress_json(known: WorkInProgressKnown) -> Json:
     """Return work in progress for machines: money and percent of 4 places, costs by kind."""
-    in_progress = known.found
+    in_progress = known.in_progress
     return {
         "job": in_progress.job,
         "to": in_progress.day,

@@ -68,12 +68,12 @@ def quoted_as(book: Book, job: str, change: str, reference: str | None) -> Quote
 
     Raises: Refused when it is a quotation of another change.
     """
-    found = document_if_any(book, reference) if reference else None
-    if found is None or found.kind != "quotation":
+    quotation = document_if_any(book, reference) if reference else None
+    if quotation is None or quotation.kind != "quotation":
         return None
-    if (found.job, found.change) != (job, change):
+    if (quotation.job, quotation.change) != (job, change):
         raise Refused(
-            "quoted_other_change", document=found.document, of=found.change, change=change
+            "quoted_other_change", document=quotation.document, of=quotation.change, change=change
         )
-    states = stated(found.particulars)
-    return Quoted(found, states) if states else None
+    states = stated(quotation.particulars)
+    return Quoted(quotation, states) if states else None

@@ -36,8 +36,8 @@ def with_values(svg: str, spots: Sequence[Spot], title: str) -> str:
     assert opening, "a chart begins with its svg"
     named = f'{opening[0][:-1]} role="group" aria-label="{escape(title)}">'
     drawn = svg[opening.end() :].removesuffix("</svg>")
-    told = "".join(_spot(spot, number == 0) for number, spot in enumerate(spots))
-    return f'{named}<g aria-hidden="true">{drawn}</g>{told}</svg>'
+    layer = "".join(_spot(spot, number == 0) for number, spot in enumerate(spots))
+    return f'{named}<g aria-hidden="true">{drawn}</g>{layer}</svg>'
 
 
 def told_chart(svg: str, spots: Sequence[Spot], title: str) -> Chart:
@@ -70,6 +70,6 @@ def of_days(plot: Plot, words: Sequence[tuple[date, str]]) -> list[Spot]:
     edges = [*places[:1], *middles, *places[-1:]]
     top, height = 10 * line_charts.ABOVE, 10 * line_charts.PLOT_HEIGHT
     return [
-        Spot(left, top, max(right - left, 20), height, told)
-        for (left, right), (_, told) in zip(pairwise(edges), words, strict=True)
+        Spot(left, top, max(right - left, 20), height, text)
+        for (left, right), (_, text) in zip(pairwise(edges), words, strict=True)
     ]

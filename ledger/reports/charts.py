@@ -88,11 +88,11 @@ def _drawn(columns: Sequence[Span], axis_title: str, *, is_sum: bool) -> str:
     height = ABOVE + ROW_HEIGHT * len(columns) + BELOW
     joins = joints(columns, scale) if is_sum else ()
     marks = axis(scale, len(columns), axis_title or _(AXIS_TITLE))
-    parts = "".join([*marks, *joins, *rows(columns, scale)])
+    elements = "".join([*marks, *joins, *rows(columns, scale)])
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{height}" '
         f'viewBox="0 0 {width} {height}" font-family="Page Sans, sans-serif" font-size="11">'
-        f"{parts}</svg>"
+        f"{elements}</svg>"
     )
 
 

@@ -48,7 +48,7 @@ class Commands:
     open figures.
     """
 
-    again: Callable[[Remade], str] = lambda _: ""
+    makes: Callable[[Remade], str] = lambda _: ""
     options: Mapping[str, str] = field(default_factory=dict)
     load: Callable[[str], str] = lambda layout: ""
     opens: Callable[[Opens], str] = lambda _: ""

@@ -28,8 +28,8 @@ class Later:
 
     @property
     def function(self) -> Callable[..., Any]:
-        found: Callable[..., Any] = resolve_name(ROOM + self.name)
-        return found
+        function: Callable[..., Any] = resolve_name(ROOM + self.name)
+        return function
 
     def __call__(self, *of: Any) -> Any:
         return self.function(*of)

@@ -117,8 +117,8 @@ def drawing(chart: Chart) -> "Markup":
 
 def dates_apart(text: str) -> list[tuple[str, bool]]:
     """Return the text in parts, each with whether it is a date: some browsers break those."""
-    parts = ISO_DATE.split(text)
-    return [(part, place % 2 == 1) for place, part in enumerate(parts) if part]
+    pieces = ISO_DATE.split(text)
+    return [(part, place % 2 == 1) for place, part in enumerate(pieces) if part]
 
 
 def cell_text(cell: Cell, column: Column, row: Row) -> str:

@@ -20,9 +20,9 @@ def whole_hours(ms: int) -> Decimal:
     return hours_of(ms, 0)
 
 
-def quarter_hours(total_ms: int, parts: Sequence[int]) -> list[Decimal]:
+def quarter_hours(total_ms: int, amounts: Sequence[int]) -> list[Decimal]:
     """Return each part in hours, rounded to quarters so that they add to the total so rounded."""
-    quarters = shown_adding_to(to_places(total_ms, 0, QUARTER_MS), parts, QUARTER_MS, 0)
+    quarters = shown_adding_to(to_places(total_ms, 0, QUARTER_MS), amounts, QUARTER_MS, 0)
     return [quarter * Decimal("0.25") for quarter in quarters]
 
 

@@ -28,10 +28,10 @@ class Follower(logging.Handler):
         self._progress = progress
 
     def emit(self, record: logging.LogRecord) -> None:
-        if found := _STEP_LINE.match(record.getMessage()):
-            self._progress.step(STEPS[found[1]], COUNT)
-            if found[2]:
-                self._progress.within(int(found[2]))
+        if match := _STEP_LINE.match(record.getMessage()):
+            self._progress.step(STEPS[match[1]], COUNT)
+            if match[2]:
+                self._progress.within(int(match[2]))
 
 
 @contextlib.contextmanager

@@ -74,7 +74,7 @@ class Plot:
 
 def line_chart(plot: Plot) -> str:
     """Return the SVG of a plot."""
-    parts = "".join(
+    elements = "".join(
         [
             *_grid(plot),
             *_months(plot),
@@ -87,7 +87,7 @@ def line_chart(plot: Plot) -> str:
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{WIDTH}" height="{HEIGHT}" '
         f'viewBox="0 0 {WIDTH} {HEIGHT}" font-family="Page Sans, sans-serif" font-size="11">'
-        f"{parts}</svg>"
+        f"{elements}</svg>"
     )
 
 
@@ -138,13 +138,13 @@ def _months(plot: Plot) -> Iterator[str]:
 
 def _first_days(first: date, last: date) -> list[date]:
     """Return the first days of the months between two days."""
-    found = []
+    days = []
     day = first.replace(day=1)
     while day <= last:
         if day >= first:
-            found.append(day)
+            days.append(day)
         day = (day + timedelta(days=32)).replace(day=1)
-    return found
+    return days
 
 
 def _fan(plot: Plot) -> Iterator[str]:
@@ -191,8 +191,8 @@ def _labels(plot: Plot) -> Iterator[str]:
     """
     named = [(each, _up(plot, each.points[-1][1]) // 10) for each in plot.lines if each.points]
     if plot.fan:
-        shown = Line("forecast range", (), "rule", "0.8", "1 2")
-        named.append((shown, _up(plot, (plot.fan.low + plot.fan.high) // 2) // 10))
+        fan = Line("forecast range", (), "rule", "0.8", "1 2")
+        named.append((fan, _up(plot, (plot.fan.low + plot.fan.high) // 2) // 10))
     named.sort(key=lambda pair: pair[1])
     places = _apart([y for _, y in named])
     x = LEFT + PLOT_WIDTH + 6

@@ -24,15 +24,15 @@ def letterhead(yard: Yard) -> tuple[str, ...]:
 
 def proof(stamp: Stamp, view: object, remade_by: str) -> tuple[Fact, ...]:
     """Return what proves a page, how it is made again, and whether what it says was erased."""
-    found = [
+    facts = [
         Fact(_("Record stamp"), f"{stamp.sequence} · {stamp.head}"),
         Fact(_("Digest of the content"), digest(view)),
         Fact(_("To reproduce"), remade_by),
     ]
     # A text that was erased is read so, whatever batch the page is known at.
     if b'"erased"' in canonical_json(view):
-        found.append(Fact(_("Erased"), _(ERASED_SINCE)))
-    return tuple(found)
+        facts.append(Fact(_("Erased"), _(ERASED_SINCE)))
+    return tuple(facts)
 
 
 def foot(stamp: Stamp, seal: str) -> str:
@@ -56,10 +56,10 @@ def logo_address(book: Book) -> str:
 
     Raises: Refused when the logo in the book is no picture.
     """
-    found = book.rows("owner/logo")
-    if not found:
+    rows = book.rows("owner/logo")
+    if not rows:
         return ""
-    _, _, data = found[0]
+    _, _, data = rows[0]
     kind = picture_type(data)
     if not kind:
         raise Refused("logo_unreadable", remedy=Remedy("load", what="settings"))

@@ -67,24 +67,24 @@ def html(page: Page, templates: Templates, out: Print, script: str = "") -> str:
     """
     words = (repr(page), *(each.text for each in templates.own))
     carried = packaged_script(script) if script and not templates.own else None
-    given = {"page": page, "out": out, "fonts": fonts_for(words), "script": carried}
+    context = {"page": page, "out": out, "fonts": fonts_for(words), "script": carried}
     if not templates.own:
-        text = "".join(rendered(templates, given))
-        if carried and (found := complaint(text, carried.text)):
-            raise AssertionError(f"a packaged page: {found}")
+        text = "".join(rendered(templates, context))
+        if carried and (fault := complaint(text, carried.text)):
+            raise AssertionError(f"a packaged page: {fault}")
         return text
     with blamed(templates):
-        text = "".join(rendered(templates, given))
-        found = complaint(text)
-    if found:
-        raise Refused("page_unsafe", folder=Path(templates.own[0].place).parent, found=found)
+        text = "".join(rendered(templates, context))
+        fault = complaint(text)
+    if fault:
+        raise Refused("page_unsafe", folder=Path(templates.own[0].place).parent, found=fault)
     return text
 
 
-def rendered(templates: Templates, given: dict[str, Any]) -> Iterator[str]:
+def rendered(templates: Templates, context: dict[str, Any]) -> Iterator[str]:
     """Yield the page piece by piece. Raises: OverflowError when it goes on and on."""
     length = 0
-    for piece in environment(templates.load).get_template(templates.first).generate(given):
+    for piece in environment(templates.load).get_template(templates.first).generate(context):
         length += len(piece)
         if length > PAGE_LENGTH:
             raise OverflowError(f"the page is longer than {PAGE_LENGTH} characters")

@@ -58,8 +58,10 @@ class Choices:
             "pdf_variant": self.variant if self.variant != VARIANTS[0] else "",
         }
         named = self.commands.options
-        given = {named[name]: value for name, value in needed.items() if value and name in named}
-        return tuple(word for option in given.items() for word in option)
+        by_option = {
+            named[name]: value for name, value in needed.items() if value and name in named
+        }
+        return tuple(word for option in by_option.items() for word in option)
 
     def refuse_unknown(self, kind: str) -> None:
         """Raise WrongUsage for a paper or standard that is none of ours, or not for this kind."""

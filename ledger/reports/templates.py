@@ -61,14 +61,14 @@ class Templates:
 
         Each name and each content stands as its length in bytes, a colon and the bytes.
         """
-        parts = [part for each in self.own for part in (each.name.encode(), each.content)]
-        whole = b"".join(b"%d:%b" % (len(part), part) for part in parts)
-        return hashlib.sha256(whole).hexdigest() if parts else ""
+        pieces = [part for each in self.own for part in (each.name.encode(), each.content)]
+        whole = b"".join(b"%d:%b" % (len(part), part) for part in pieces)
+        return hashlib.sha256(whole).hexdigest() if pieces else ""
 
     def load(self, name: str) -> tuple[str, str, None] | None:
         """Return text and place of the template, as the environment asks for it."""
-        found = self.by_name.get(name)
-        return (found.text, found.place, None) if found else None
+        template = self.by_name.get(name)
+        return (template.text, template.place, None) if template else None
 
 
 def gather(first: str, folder: Path | None = None) -> Templates:
@@ -78,16 +78,16 @@ def gather(first: str, folder: Path | None = None) -> Templates:
     """
     if folder is not None:
         refuse_empty(folder)
-    found: dict[str, Template] = {}
+    templates: dict[str, Template] = {}
     wanted = [(first, "")]
     while wanted:
         name, asked_at = wanted.pop()
-        if name not in found:
-            found[name] = read(name, folder, asked_at)
-            wanted.extend(taken_in(found[name]))
+        if name not in templates:
+            templates[name] = read(name, folder, asked_at)
+            wanted.extend(taken_in(templates[name]))
     if folder is not None:
-        refuse_strangers(folder, set(found))
-    return Templates(first, found)
+        refuse_strangers(folder, set(templates))
+    return Templates(first, templates)
 
 
 def refuse_empty(folder: Path) -> None:

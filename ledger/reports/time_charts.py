@@ -51,21 +51,23 @@ def stacked_weeks(
     def height(value: int) -> int:
         return 10 * PLOT_HEIGHT * value // scale.high
 
-    parts = [*_keys([_square(number) for number in range(len(keys))], keys, 0)]
+    elements = [*_keys([_square(number) for number in range(len(keys))], keys, 0)]
     for value in scale.marks():
         y = tenth(10 * (TOP + PLOT_HEIGHT) - height(value))
-        parts.append(line((str(LEFT), y), (str(WIDTH), y), "line", "0.5"))
+        elements.append(line((str(LEFT), y), (str(WIDTH), y), "line", "0.5"))
         at = TOP + PLOT_HEIGHT - height(value) // 10 + 4
-        parts.append(text(number_text(value // 100), str(LEFT - 6), at, _small("end")))
+        elements.append(text(number_text(value // 100), str(LEFT - 6), at, _small("end")))
     step = 10 * (WIDTH - LEFT) // max(1, len(ends))
     for number in range(len(ends)):
         left, base = 10 * LEFT + step * number, 10 * (TOP + PLOT_HEIGHT)
         for layer, fill in zip(layers, FILLS, strict=False):
             if tall := height(layer[number]):
-                parts.append(_box((left + step // 10, base - tall), (step * 8 // 10, tall), fill))
+                elements.append(
+                    _box((left + step // 10, base - tall), (step * 8 // 10, tall), fill)
+                )
                 base -= tall
-    parts += _months(ends, 10 * LEFT, step)
-    return _svg(TOP + PLOT_HEIGHT + BELOW, parts)
+    elements += _months(ends, 10 * LEFT, step)
+    return _svg(TOP + PLOT_HEIGHT + BELOW, elements)
 
 
 def timeline(rows: Sequence[Life], first: date, last: date, keys: Sequence[tuple[str, str]]) -> str:
@@ -77,29 +79,31 @@ def timeline(rows: Sequence[Life], first: date, last: date, keys: Sequence[tuple
         return 10 * LABEL + 10 * (WIDTH - LABEL - 8) * (inside - first).days // days
 
     bottom = TOP + ROW * len(rows)
-    parts = [*_keys([_shape(shape, 50, 90) for shape, _ in keys], [words for _, words in keys], 0)]
+    elements = [
+        *_keys([_shape(shape, 50, 90) for shape, _ in keys], [words for _, words in keys], 0)
+    ]
     for month in _month_starts(first, last):
         x = place(month)
-        parts.append(line((tenth(x), str(TOP)), (tenth(x), str(bottom)), "line", "0.5"))
+        elements.append(line((tenth(x), str(TOP)), (tenth(x), str(bottom)), "line", "0.5"))
         if x <= LAST_NAME:
-            parts.append(text(_month(month), tenth(x), bottom + 12, _small("start")))
+            elements.append(text(_month(month), tenth(x), bottom + 12, _small("start")))
     for number, row in enumerate(rows):
         middle = TOP + ROW * number + ROW // 2
-        parts.append(text(row.label, "0", middle + 4, f'font-size="11" {ink("ink")}'))
+        elements.append(text(row.label, "0", middle + 4, f'font-size="11" {ink("ink")}'))
         if row.worked:
             left, right = place(row.worked[0]), place(row.worked[1])
             size = (max(right - left, 20), 60)
-            parts.append(_box((left, 10 * middle - 30), size, ("shade", "rule")))
-        parts += [_shape(m.shape, place(m.day), 10 * middle) for m in row.moments]
-    return _svg(bottom + BELOW, parts)
+            elements.append(_box((left, 10 * middle - 30), size, ("shade", "rule")))
+        elements += [_shape(m.shape, place(m.day), 10 * middle) for m in row.moments]
+    return _svg(bottom + BELOW, elements)
 
 
 def _keys(marks: Sequence[str], words: Sequence[str], left: int) -> Iterator[str]:
     """Yield what each mark means, side by side above the drawing."""
-    for mark, said in zip(marks, words, strict=True):
+    for mark, label in zip(marks, words, strict=True):
         yield f'<g transform="translate({left} 0)">{mark}</g>'
-        yield text(said, str(left + KEY_GAP), 13, f'font-size="11" {ink("ink")}')
-        left += KEY_GAP + 6 * len(said) + 16
+        yield text(label, str(left + KEY_GAP), 13, f'font-size="11" {ink("ink")}')
+        left += KEY_GAP + 6 * len(label) + 16
 
 
 def _square(number: int) -> str:
@@ -142,13 +146,13 @@ def _minus(tenths: int) -> str:
 
 def _months(ends: Sequence[date], left: int, step: int) -> Iterator[str]:
     """Yield the name of each month under its first week, as far apart as they can be read."""
-    shown = -1000
+    last_x = -1000
     for number, day in enumerate(ends):
         x = left + step * number
         is_first = number == 0 or day.month != ends[number - 1].month
-        if is_first and x - shown >= 480 and x <= LAST_NAME:
+        if is_first and x - last_x >= 480 and x <= LAST_NAME:
             yield text(_month(day), tenth(x), TOP + PLOT_HEIGHT + 14, _small("start"))
-            shown = x
+            last_x = x
 
 
 def _month_starts(first: date, last: date) -> Iterator[date]:
@@ -172,9 +176,9 @@ def _small(anchor: str) -> str:
     return f'font-size="10" text-anchor="{anchor}" {ink("muted")}'
 
 
-def _svg(height: int, parts: Sequence[str]) -> str:
+def _svg(height: int, elements: Sequence[str]) -> str:
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{WIDTH}" height="{height}" '
         f'viewBox="0 0 {WIDTH} {height}" font-family="Page Sans, sans-serif">'
-        f"{''.join(parts)}</svg>"
+        f"{''.join(elements)}</svg>"
     )

@@ -106,7 +106,7 @@ def of_facts(sheets: Sequence[Sheet]) -> Table:
         Column(_("What"), "standing"),
         Column(_("Said"), "note"),
     )
-    said = [
+    rows = [
         (sheet.code, label, text)
         for sheet in sheets
         for label, text in (
@@ -116,7 +116,7 @@ def of_facts(sheets: Sequence[Sheet]) -> Table:
             *((_("Text"), text) for text in sheet.texts),
         )
     ]
-    return Table("Change details", "Change details", columns, tuple(map(Row, said)))
+    return Table("Change details", "Change details", columns, tuple(map(Row, rows)))
 
 
 def fill_table(sheet: "Worksheet", table: Table) -> None:

@@ -38,17 +38,17 @@ def entered_lines(done: "ChangeEntered") -> list[str]:
 def standing_words(now: "ChangeNow") -> str:
     """Return where a change stands in one sentence."""
     revision = f", revision {now.revision}" if now.revision is not None else ""
-    parts = [f"price {now.price_state.replace('_', ' ')}{revision}"]
+    phrases = [f"price {now.price_state.replace('_', ' ')}{revision}"]
     if now.hours_ms is not None:
-        parts.append(f"{hours_text(now.hours_ms)} h")
+        phrases.append(f"{hours_text(now.hours_ms)} h")
     if now.unpriced:
-        parts.append(worded(now.unpriced))
+        phrases.append(worded(now.unpriced))
     elif now.amount is not None:
-        parts.append(f"{now.currency} {grouped(now.amount)}".strip())
+        phrases.append(f"{now.currency} {grouped(now.amount)}".strip())
     if now.price_state != "approved" or now.instruction != "none":
-        parts.append(INSTRUCTIONS[now.instruction])
-    parts += ["complete"] if now.complete else []
+        phrases.append(INSTRUCTIONS[now.instruction])
+    phrases += ["complete"] if now.complete else []
     asked, granted = now.days
-    parts += [f"{counted(asked, 'day', 'days')} requested"] if asked is not None else []
-    parts += [f"{counted(granted, 'day', 'days')} granted"] if granted is not None else []
-    return "; ".join(parts)
+    phrases += [f"{counted(asked, 'day', 'days')} requested"] if asked is not None else []
+    phrases += [f"{counted(granted, 'day', 'days')} granted"] if granted is not None else []
+    return "; ".join(phrases)

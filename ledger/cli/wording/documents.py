@@ -53,9 +53,9 @@ def issued_lines(done: "Issued") -> list[str]:
         f"once it is sent: `fairhours record sending {document.document} --to NAME --by WAY`"
     )
     if document.kind in FOLLOWS:
-        said = stated(document.particulars) if document.kind == "notice" else None
+        notice = stated(document.particulars) if document.kind == "notice" else None
         named = {"job": document.job, "change": document.change, "document": document.document}
-        named["aware_on"] = str(said.aware_on) if said else None
+        named["aware_on"] = str(notice.aware_on) if notice else None
         lines.append(FOLLOWS[document.kind].format(**named))
     return lines + finished_lines(done.finished)
 
@@ -77,12 +77,12 @@ def _what(document: "Document") -> str:
 
 def _invoice(document: "Document", mark: str) -> str:
     of = f"{KIND_WORDS[document.kind]} of {document.job}{mark}"
-    said = {
+    particulars = {
         ", claim {}": document.claim,
         ", credits {}": document.credits,
         ", due {}": document.due_on,
     }
-    return of + "".join(words.format(value) for words, value in said.items() if value)
+    return of + "".join(words.format(value) for words, value in particulars.items() if value)
 
 
 def drafted_lines(made: "Drafted") -> list[str]:
@@ -97,8 +97,8 @@ def sending_lines(done: "SendingRecorded") -> list[str]:
     sending = done.entered.sending
     due = f"reply due {sending.reply_due}" if sending.reply_due else "no reply due"
     sent = f"sent {sending.sent_on} to {sending.sent_to} by {sending.sent_by.replace('_', ' ')}"
-    again = f" (sending {sending.number})" if sending.number > 1 else ""
-    return [f"{sending.document}: {sent}{again}; {due}", *finished_lines(done.finished)]
+    repeat = f" (sending {sending.number})" if sending.number > 1 else ""
+    return [f"{sending.document}: {sent}{repeat}; {due}", *finished_lines(done.finished)]
 
 
 def reply_lines(done: "SendingRecorded") -> list[str]:
@@ -107,8 +107,10 @@ def reply_lines(done: "SendingRecorded") -> list[str]:
     late = ""
     if sending.reply_due and sending.replied_on and sending.replied_on > sending.reply_due:
         late = f"; it was due {sending.reply_due}"
-    again = "; it replaces the reply recorded before" if entered.replaced else ""
-    lines = [f"{sending.document}: {sending.replied_by} replied {sending.replied_on}{late}{again}"]
+    replacing = "; it replaces the reply recorded before" if entered.replaced else ""
+    lines = [
+        f"{sending.document}: {sending.replied_by} replied {sending.replied_on}{late}{replacing}"
+    ]
     if entered.attached:
         lines.append(f"{sending.document}: attached {entered.attached} ({sending.attachment})")
     return lines + finished_lines(done.finished)

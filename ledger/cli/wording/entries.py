@@ -102,9 +102,9 @@ def _corrected(done: EntriesCorrected) -> list[str]:
     entries, before, after = (
         sum(getattr(move, name) for move in done.moves) for name in ("entries", "ms_from", "ms_to")
     )
-    said = f"{counted(entries, 'entry', 'entries')} corrected, {_change(before, after)}"
+    summary = f"{counted(entries, 'entry', 'entries')} corrected, {_change(before, after)}"
     if entries == 1:
-        said = (
+        summary = (
             f"entry {done.first} corrected, now {done.now}: "
             f"{_change(before, after)}; `fairhours trace {done.first}`"
         )
@@ -115,7 +115,7 @@ def _corrected(done: EntriesCorrected) -> list[str]:
     ]
     unchanged = counted(done.as_they_are, "entry", "entries")
     rest = [f"{unchanged} unchanged"] if done.as_they_are else []
-    return [said, *moves, *late_lines(done.late), *rest]
+    return [summary, *moves, *late_lines(done.late), *rest]
 
 
 def _move(before: str, after: str) -> str:

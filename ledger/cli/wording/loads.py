@@ -68,12 +68,12 @@ def file_lines(file: outcomes.FileLoaded) -> list[str]:
         lines.append(f"tabs left out: {', '.join(file.tabs_left_out)}")
     if file.rows_left_out:
         lines.append(_rows_left_out(file.rows_left_out))
-    said = [f"{file.file}: {line}" for line in lines]
-    said += [
+    texts = [f"{file.file}: {line}" for line in lines]
+    texts += [
         f"{each.where}: the total {each.text} cannot be read; not checked"
         for each in file.totals_unchecked
     ]
-    return said + messages(list(file.slips))
+    return texts + messages(list(file.slips))
 
 
 def _rows_left_out(left: Sequence[RowsLeftOut]) -> str:
@@ -241,8 +241,8 @@ def _planned(name: str, moved: tuple[PlannedByDay, ...]) -> list[str]:
 def _replanned(name: str, packages: tuple[str, ...]) -> list[str]:
     """Return that packages were replanned, if any were."""
     named = ", ".join(packages)
-    said = f"{name}: {named} replanned; what was earned and planned by then stays"
-    return [said] if packages else []
+    line = f"{name}: {named} replanned; what was earned and planned by then stays"
+    return [line] if packages else []
 
 
 @lines_of.register
@@ -307,14 +307,14 @@ def of_instruction(outcome: outcomes.InstructionAwaits) -> list[str]:
 @lines_of.register
 def of_sheet(outcome: outcomes.SheetMarked) -> list[str]:
     word = "agreed" if outcome.mark == AGREED else "recorded, not agreed"
-    said = f"{hours_text(outcome.taken_ms)} h {word}"
+    line = f"{hours_text(outcome.taken_ms)} h {word}"
     if outcome.struck_ms:
-        said += f", {hours_text(outcome.struck_ms)} h struck off"
+        line += f", {hours_text(outcome.struck_ms)} h struck off"
     if outcome.items:
-        said += f", {counted(outcome.items, 'item', 'items')}"
+        line += f", {counted(outcome.items, 'item', 'items')}"
     if outcome.late_ms:
-        said += f"; {hours_text(outcome.late_ms)} h booked since are not on it"
-    return [f"{outcome.change} sheet {outcome.daywork_sheet}: {said}"]
+        line += f"; {hours_text(outcome.late_ms)} h booked since are not on it"
+    return [f"{outcome.change} sheet {outcome.daywork_sheet}: {line}"]
 
 
 @lines_of.register

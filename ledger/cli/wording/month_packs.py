@@ -7,7 +7,7 @@ from ledger.commands.month_packs import DOCUMENT, ENTRIES, ListRemade, PackMade
 from ledger.domain.counting import counted
 
 
-def again(made: ListRemade) -> str:
+def list_command(made: ListRemade) -> str:
     """Return the command that makes a list again, or gives a document again as it was issued."""
     if made.what == DOCUMENT:
         return f"fairhours show document {shlex.quote(made.document)} --out FILE{made.ending}"

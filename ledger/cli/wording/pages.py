@@ -11,7 +11,7 @@ LOAD_TAGS = "fairhours load tags FILE.xlsx"
 SHOW_TABLE = "fairhours show TABLE --format csv"
 
 
-def again(page: Remade) -> str:
+def makes(page: Remade) -> str:
     """Return the command that makes a page again."""
     return f"fairhours --known-at {page.known_at} report {page.report} {_what(page)}"
 
@@ -47,13 +47,13 @@ def _stretches(page: Remade) -> str:
     return "".join(f" {option} {shlex.quote(stretch)}" for option, stretch in named)
 
 
-def opens(shown: Opens) -> str:
+def opens(figure: Opens) -> str:
     """Return the command that shows what a figure is made of."""
-    words = ["fairhours", shown.command]
-    words += ["--job", shlex.quote(shown.job)] if shown.job else []
-    words += ["--from", str(shown.first), "--to", str(shown.last)] if shown.first else []
-    if shown.day and shown.command not in TO_NOW:
-        words += ["--to" if shown.command in BY_DAY else "--status-date", str(shown.day)]
+    words = ["fairhours", figure.command]
+    words += ["--job", shlex.quote(figure.job)] if figure.job else []
+    words += ["--from", str(figure.first), "--to", str(figure.last)] if figure.first else []
+    if figure.day and figure.command not in TO_NOW:
+        words += ["--to" if figure.command in BY_DAY else "--status-date", str(figure.day)]
     return " ".join(words)
 
 
@@ -65,7 +65,7 @@ def load_filled_in(layout: str) -> str:
 
 
 COMMANDS = Commands(
-    again,
+    makes,
     {"templates": "--templates", "paper": "--paper", "pdf_variant": "--pdf-variant"},
     load_filled_in,
     opens,

@@ -9,61 +9,61 @@ from ledger.payroll.reconciliation import PayRow
 def signed_lines(done: OffDone) -> list[str]:
     """Return what is said of rows that were signed off, and of each that was left."""
     signed = done.signed
-    said = f"{counted(signed.signed, 'row', 'rows')} signed off"
+    summary = f"{counted(signed.signed, 'row', 'rows')} signed off"
     if unexplained := signed.waived - signed.unpaid - signed.unsheeted - signed.waiting:
-        said += f", {unexplained} of them with hours unexplained"
+        summary += f", {unexplained} of them with hours unexplained"
     if signed.unpaid:
-        said += f", {signed.unpaid} of them with hours not paid"
+        summary += f", {signed.unpaid} of them with hours not paid"
     if signed.unsheeted:
-        said += f", {signed.unsheeted} of them paid without a sheet"
+        summary += f", {signed.unsheeted} of them paid without a sheet"
     if signed.waiting:
-        said += f", {signed.waiting} of them waiting for pay"
+        summary += f", {signed.waiting} of them waiting for pay"
     if signed.as_before:
-        said += f"; {signed.as_before} signed off before"
+        summary += f"; {signed.as_before} signed off before"
     if signed.as_closed:
-        said += f"; {signed.as_closed} of a closed period left as closed"
+        summary += f"; {signed.as_closed} of a closed period left as closed"
     if not signed.left:
-        return [said]
+        return [summary]
     left = [f"left: {row_said(row)}" for row in signed.left]
-    return [said, *left, "explain them by payroll-notes, or give a --reason to let them pass"]
+    return [summary, *left, "explain them by payroll-notes, or give a --reason to let them pass"]
 
 
-def checklist_lines(found: Checklist) -> list[str]:
+def checklist_lines(checklist: Checklist) -> list[str]:
     """Return how a period that is closed stands, a line each."""
-    since = f"from {found.start}" if found.start else "from the first day"
+    since = f"from {checklist.start}" if checklist.start else "from the first day"
     return [
-        f"checklist {since} to {found.end}:",
-        f"  sheets: {_sheets(found)}",
-        f"  held lines: {found.held_lines}",
-        f"  open doubts: {found.doubts}",
-        *(f"  {line}" for line in _pay_lines(found)),
+        f"checklist {since} to {checklist.end}:",
+        f"  sheets: {_sheets(checklist)}",
+        f"  held lines: {checklist.held_lines}",
+        f"  open doubts: {checklist.doubts}",
+        *(f"  {line}" for line in _pay_lines(checklist)),
     ]
 
 
-def _sheets(found: Checklist) -> str:
-    if not found.sheets_expected:
+def _sheets(checklist: Checklist) -> str:
+    if not checklist.sheets_expected:
         return "none expected by the calendar of any job"
-    return f"{found.sheets_in} of {found.sheets_expected} in"
+    return f"{checklist.sheets_in} of {checklist.sheets_expected} in"
 
 
-def _pay_lines(found: Checklist) -> list[str]:
-    if found.rows is None:
+def _pay_lines(checklist: Checklist) -> list[str]:
+    if checklist.rows is None:
         return ["hours paid: none loaded, not compared"]
-    left = [row for row in found.rows if not row.is_settled]
-    waived = found.waived
-    waiting = found.waiting
-    settled = len(found.rows) - len(left) - len(waived) - len(waiting)
-    said = f"hours paid: {settled} of {counted(len(found.rows), 'row', 'rows')} settled"
+    left = [row for row in checklist.rows if not row.is_settled]
+    waived = checklist.waived
+    waiting = checklist.waiting
+    settled = len(checklist.rows) - len(left) - len(waived) - len(waiting)
+    summary = f"hours paid: {settled} of {counted(len(checklist.rows), 'row', 'rows')} settled"
     by_whom = [f"waived by {row.signed_by}: {row_said(row)}" for row in waived]
-    banked = [f"banked: worker {who} {hours_text(ms)} h" for who, ms in found.banked.items()]
+    banked = [f"banked: worker {who} {hours_text(ms)} h" for who, ms in checklist.banked.items()]
     if waiting:
         hours = hours_text(-sum(row.waiting_ms for row in waiting))
-        said += f", {len(waiting)} waiting for pay with {hours} h"
+        summary += f", {len(waiting)} waiting for pay with {hours} h"
     not_settled = [f"not settled: {row_said(row)}" for row in left]
-    return [said, *not_settled, *by_whom, *map(_changed_said, found.changed), *banked]
+    return [summary, *not_settled, *by_whom, *map(_changed_line, checklist.changed), *banked]
 
 
-def _changed_said(row: PayRow) -> str:
+def _changed_line(row: PayRow) -> str:
     """Return a row of a period closed before, with how it stands now."""
     if not row.is_settled:
         return f"closed before, not settled: {row_said(row)}"

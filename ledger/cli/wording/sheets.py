@@ -104,8 +104,8 @@ def booked_line(done: SheetsLoad) -> str:
     waiting = f"; {lines}, see `fairhours held`"
     known = f"; {counted(before, 'line', 'lines')} held or rejected earlier"
     hours = hours_text(done.loaded.booked_ms)
-    said = f"{hours} h booked{waiting if held else ''}{known if before else ''}"
-    return marked(said, lines) if held else said
+    line = f"{hours} h booked{waiting if held else ''}{known if before else ''}"
+    return marked(line, lines) if held else line
 
 
 def following_lines(done: SheetsLoad) -> list[str]:

@@ -33,8 +33,8 @@ def withdrawn_lines(withdrawn: Withdrawn) -> list[str]:
 
 def described(fact: "Placed") -> str:
     """Return a fact by its columns that are filled."""
-    shown = (f"{name} {value}" for name, value in fact.values.items() if value is not None)
-    return ", ".join(shown)
+    cells = (f"{name} {value}" for name, value in fact.values.items() if value is not None)
+    return ", ".join(cells)
 
 
 def _moved(baseline: BaselineMoved) -> str:

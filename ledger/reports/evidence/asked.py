@@ -70,7 +70,7 @@ class KeptFile:
     `name` is what was sealed of its name, and its salt; None where its number is sealed.
     """
 
-    shown: FileShown
+    file: FileShown
     salt: str | None
     data: bytes | None
     name: tuple[str, str] | None = None

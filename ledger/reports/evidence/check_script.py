@@ -18,8 +18,8 @@ def check_script() -> bytes:
     trees = [(source, ast.parse(source)) for source in sources]
     imports = sorted({line for _, tree in trees for line in _imports(tree)})
     words = ast.get_docstring(trees[-1][1])
-    parts = [_rest(source, tree) for source, tree in trees]
-    return "\n".join([f'"""{words}\n"""', "", *imports, "", *parts]).encode("utf-8")
+    texts = [_rest(source, tree) for source, tree in trees]
+    return "\n".join([f'"""{words}\n"""', "", *imports, "", *texts]).encode("utf-8")
 
 
 def _is_import(node: ast.stmt) -> bool:

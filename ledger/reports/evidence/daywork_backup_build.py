@@ -18,15 +18,15 @@ def daywork_backup(book: Book, job: str, claim: str, commands: Commands = NONE) 
     Raises: Refused when there is no such job or claim, or it has no daywork by hours.
     """
     known_job(book, job)
-    found = _claim(book, job, claim)
+    claimed = _claim(book, job, claim)
     lines = tuple(
         BackupLine(day, change, worker, trade or "", ms, sheet or "")
         for change, day, worker, trade, ms, sheet in book.rows(
-            "owner/claimed_daywork", job=job, document=found.document
+            "owner/claimed_daywork", job=job, document=claimed.document
         )
     )
     if not lines:
-        raise Refused("backup_empty", job=job, claim=found.number)
+        raise Refused("backup_empty", job=job, claim=claimed.number)
     card, stamp = book.records("owner/job", job=job)[0], stamp_of(book)
     titles = {
         code: each.facts["title"] or "" for code, each in changes_of(book, job, OWNER).items()
@@ -37,12 +37,12 @@ def daywork_backup(book: Book, job: str, claim: str, commands: Commands = NONE) 
         job=job,
         title=card["title"] or "",
         owner=card["owner"] or "",
-        claim=found.number,
-        document=found.document,
-        day_to=found.day,
+        claim=claimed.number,
+        document=claimed.document,
+        day_to=claimed.day,
         known_at=stamp,
-        remade_by=commands.again(
-            Remade("daywork", stamp.sequence, found.day, job, claim=found.number)
+        remade_by=commands.makes(
+            Remade("daywork", stamp.sequence, claimed.day, job, claim=claimed.number)
         ),
         rehearsal=book.rehearsal,
         sums=tuple(

@@ -66,10 +66,10 @@ def daywork_backup_page(view: DayworkBackup) -> Page:
 
 def _sums(view: DayworkBackup) -> Table:
     total = hours(view.ms)
-    shown = shown_adding_to(total, [each.ms for each in view.sums])
+    amounts = shown_adding_to(total, [each.ms for each in view.sums])
     rows = [
         Row((_short(each.change), cut(visible(each.title), TEXT_LENGTH), str(each.lines), amount))
-        for each, amount in zip(view.sums, shown, strict=True)
+        for each, amount in zip(view.sums, amounts, strict=True)
     ]
     rows.append(Row((_("All changes"), str(len(view.lines)), total), "total", span=2))
     columns = (
@@ -107,5 +107,5 @@ def _filled(number: str) -> str:
 
 
 def _short(text: str) -> str:
-    shown = " ".join(visible(text).split())
-    return shown if len(shown) <= SHORT else f"{shown[: SHORT - 1]}…"
+    one_line = " ".join(visible(text).split())
+    return one_line if len(one_line) <= SHORT else f"{one_line[: SHORT - 1]}…"

@@ -134,17 +134,17 @@ def evidence_of(book: Book, asked: EvidenceAsked, commands: Commands = NONE) -> 
         columns=asked.columns,
         events=tuple(_events(book, **of_change)),
         prices=tuple(_prices(book, change, asked.job)),
-        documents=tuple(each.shown for each in issued),
+        documents=tuple(each.file for each in issued),
         sendings=tuple(_sent(book, asked)),
-        attachments=tuple(each.shown for each in attached),
+        attachments=tuple(each.file for each in attached),
         entries=tuple(_cells(entry, asked.columns) for entry in entries),
         entry_ms=tuple(int(e["ms"]) for e in entries) if HOURS in asked.columns else (),
         mile=mile_shown(book, asked.job, asked.stretches) if asked.stretches else None,
-        remade_by=commands.again(asked.remade(book.upto)),
+        remade_by=commands.makes(asked.remade(book.upto)),
     )
     sheets = whole_files(book, asked) if asked.whole_files else ()
     lines = raw_lines(book, asked) if asked.for_adjudicator else ()
-    files = (each.shown.sealed_in for each in (*issued, *attached, *sheets))
+    files = (each.file.sealed_in for each in (*issued, *attached, *sheets))
     events = (each.sealed_in for each in pages.events)
     proof = proof_of(book, _sealed(book, asked, (*files, *events)))
     return Evidence(pages, tuple(issued), tuple(attached), sheets, entries, lines, proof)
@@ -163,8 +163,8 @@ def _columns(asked: EvidenceAsked, change: Change, card: JobCard) -> tuple[str, 
 
 
 def _cells(entry: dict[str, Any], columns: Sequence[str]) -> tuple[str | None, ...]:
-    shown = {**entry, "hours": entry["ms"]}
-    return tuple(None if shown[name] is None else str(shown[name]) for name in columns)
+    row = {**entry, "hours": entry["ms"]}
+    return tuple(None if row[name] is None else str(row[name]) for name in columns)
 
 
 def _sent(book: Book, asked: EvidenceAsked) -> Iterable[SentDocument]:
@@ -242,13 +242,13 @@ def _amount(standing: Standing, revision: int) -> Decimal | None:
 
 def _sealed(book: Book, asked: EvidenceAsked, named: Iterable[str]) -> dict[str, list[Place]]:
     """Return the sealed rows that a pack proves: those named, and of entries if asked for."""
-    found: dict[str, list[Place]] = defaultdict(list)
+    by_table: dict[str, list[Place]] = defaultdict(list)
     for each in named:
         table, _, place = each.partition(":")
         batch, _, row = place.partition(".")
-        found[table].append((int(batch), int(row)))
+        by_table[table].append((int(batch), int(row)))
     if asked.for_adjudicator:
         rows = book.rows(f"{QUERIES}/sealed_rows", job=asked.job, change=asked.change)
         for name, number, place_in_batch in rows:
-            found[name].append((number, place_in_batch))
-    return dict(found)
+            by_table[name].append((number, place_in_batch))
+    return dict(by_table)

@@ -118,13 +118,13 @@ def _life(view: EvidencePages) -> Section:
 
 def _particulars(event: LifeEvent) -> str:
     """Return days asked for and granted, and since when something is known and was received."""
-    found = (
+    facts = (
         (event.days_asked, f"{_days(event.days_asked)} asked for"),
         (event.days_granted, f"{_days(event.days_granted)} granted"),
         (event.aware_on, f"aware on {_day(event.aware_on)}"),
         (event.received_on, f"received on {_day(event.received_on)}"),
     )
-    return "; ".join(words for fact, words in found if fact is not None)
+    return "; ".join(words for fact, words in facts if fact is not None)
 
 
 def _days(count: int | None) -> str:
@@ -203,10 +203,10 @@ def _sent(view: EvidencePages) -> Section:
 def _entries(view: EvidencePages) -> Section:
     columns = tuple(Column(*HEADS[name]) for name in view.columns)
     total = hours(sum(view.entry_ms))
-    parts = shown_adding_to(total, view.entry_ms or [0] * len(view.entries))
+    entry_hours = shown_adding_to(total, view.entry_ms or [0] * len(view.entries))
     rows = [
         Row(tuple(map(_entry_cell, view.columns, cells, [rounded] * len(cells))))
-        for cells, rounded in zip(view.entries, parts, strict=True)
+        for cells, rounded in zip(view.entries, entry_hours, strict=True)
     ]
     before = view.columns.index("hours") if "hours" in view.columns else 0
     if rows and before:

@@ -57,12 +57,12 @@ def mile_shown(book: Book, job: str, spans: tuple[Span, Span]) -> MileShown:
 
     Raises: Refused as `mile_of` does: without units there is none.
     """
-    found = mile_of(book, job, *spans)
-    mile = found.mile
+    measured = mile_of(book, job, *spans)
+    mile = measured.mile
     return MileShown(
-        found.unit,
-        _shown(found.least_affected, mile.least_affected),
-        _shown(found.affected, mile.affected),
+        measured.unit,
+        _shown(measured.least_affected, mile.least_affected),
+        _shown(measured.affected, mile.affected),
         to_places(mile.expected_ms, 2, MS_PER_HOUR),
         _percent(mile.of_expected),
         _percent(mile.of_actual),

@@ -45,7 +45,7 @@ def _folder(folder: str, kept: Iterable[KeptFile]) -> dict[str, KeptFile]:
     """Return files by their names in the pack, numbered, those left out that were erased."""
     there = [each for each in kept if each.data is not None]
     return {
-        f"{folder}/{number:02d} {safe_name(each.shown.name)}": each
+        f"{folder}/{number:02d} {safe_name(each.file.name)}": each
         for number, each in enumerate(there, start=1)
     }
 
@@ -59,8 +59,8 @@ def _entries(evidence: Evidence) -> bytes:
     writer = csv.writer(text, lineterminator="\n")
     writer.writerow(["entry", *names, *exact])
     for entry in evidence.entries:
-        shown = {**entry, HOURS: hours_of(int(entry[MS]), 4), MS: int(entry[MS])}
-        cells = ("" if shown[name] is None else shown[name] for name in (*names, *exact))
+        row = {**entry, HOURS: hours_of(int(entry[MS]), 4), MS: int(entry[MS])}
+        cells = ("" if row[name] is None else row[name] for name in (*names, *exact))
         writer.writerow([entry["entry"], *cells])
     return text.getvalue().encode("utf-8")
 
@@ -90,7 +90,7 @@ def _manifest(
     for name, data in sorted(content.items()):
         one: dict[str, Any] = {"file": name, "sha256": hashlib.sha256(data).hexdigest()}
         if name in kept:
-            one |= {"sealed_in": kept[name].shown.sealed_in, "salt": kept[name].salt}
+            one |= {"sealed_in": kept[name].file.sealed_in, "salt": kept[name].salt}
             one |= dict(zip(("name", "name_salt"), kept[name].name or (), strict=False))
         listed.append(one)
     return {

@@ -75,8 +75,8 @@ class CodeList:
 
     def __post_init__(self) -> None:
         """Raises: AssertionError when the parts are not all that was booked in the job."""
-        parts = sum(row.booked_ms for row in (*self.packages, *self.changes))
-        assert parts + self.elsewhere_ms == self.job_booked_ms, "booked hours do not add up"
+        booked_ms = sum(row.booked_ms for row in (*self.packages, *self.changes))
+        assert booked_ms + self.elsewhere_ms == self.job_booked_ms, "booked hours do not add up"
 
     @property
     def open_packages(self) -> tuple[CodeRow, ...]:

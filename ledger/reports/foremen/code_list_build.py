@@ -27,7 +27,7 @@ def build_codes(
     day = status_date or usual_day(book, job)
     codes = JobCodes(book, job, day)
     packages, changes = tuple(codes.packages()), tuple(codes.changes())
-    shown = {row.code for row in (*packages, *changes)}
+    listed = {row.code for row in (*packages, *changes)}
     actuals = codes.measured.actuals
     stamp = stamp_of(book)
     return CodeList(
@@ -36,13 +36,13 @@ def build_codes(
         title=codes.baseline.card.title,
         status_date=day,
         known_at=stamp,
-        remade_by=commands.again(Remade("codes", stamp.sequence, day, job)),
+        remade_by=commands.makes(Remade("codes", stamp.sequence, day, job)),
         rehearsal=book.rehearsal,
         is_frozen=codes.is_frozen,
         packages=packages,
         changes=changes,
         causes=cause_codes(book, job),
-        elsewhere_ms=sum(actuals.of_part(part) for part in actuals.places - shown),
+        elsewhere_ms=sum(actuals.of_part(part) for part in actuals.places - listed),
         job_booked_ms=actuals.total,
     )
 

@@ -58,29 +58,29 @@ Shown = dict[str, tuple[Decimal | None, Decimal, Decimal | None]]
 def code_list_page(view: CodeList) -> Page:
     """Return the list ready to be shown; the digest is that of the view as it was given."""
     seal = digest(view)
-    shown: CodeList = visible_throughout(view)
-    code = cut(shown.job, NAME_LENGTH)
-    title = cut(shown.title, page_parts.LINE_LENGTH)
+    code_list: CodeList = visible_throughout(view)
+    code = cut(code_list.job, NAME_LENGTH)
+    title = cut(code_list.title, page_parts.LINE_LENGTH)
     return Page(
         title=TITLE,
         subject=f"{code} · {title}",
-        letterhead=page_parts.letterhead(shown.yard),
+        letterhead=page_parts.letterhead(code_list.yard),
         facts=(
-            Fact("Status date", written(shown.status_date)),
-            Fact("As recorded by", f"record stamp {shown.known_at.sequence}"),
+            Fact("Status date", written(code_list.status_date)),
+            Fact("As recorded by", f"record stamp {code_list.known_at.sequence}"),
         ),
-        headline=headline(shown),
-        figures=figures(shown),
-        sections=sections(shown),
+        headline=headline(code_list),
+        figures=figures(code_list),
+        sections=sections(code_list),
         how_to_read=HOW_TO_READ,
         caution="",
-        proof=page_parts.proof(shown.known_at, view, shown.remade_by),
+        proof=page_parts.proof(code_list.known_at, view, code_list.remade_by),
         running=(
-            f"{TITLE} · {code} · {cut(shown.title, 60)}",
-            f"Status date {written(shown.status_date)}",
+            f"{TITLE} · {code} · {cut(code_list.title, 60)}",
+            f"Status date {written(code_list.status_date)}",
         ),
-        foot=page_parts.foot(shown.known_at, seal),
-        banner=page_parts.banner(rehearsal=shown.rehearsal),
+        foot=page_parts.foot(code_list.known_at, seal),
+        banner=page_parts.banner(rehearsal=code_list.rehearsal),
         cover="About",
     )
 
@@ -119,9 +119,9 @@ def in_accounts(rows: Sequence[CodeRow], amounts: Sequence[int]) -> list[Decimal
     groups = [[amounts[place] for place in places] for _, places in numbered]
     sums = quarter_hours(sum(amounts), [sum(group) for group in groups])
     return [
-        shown
+        rounded
         for total, group in zip(sums, groups, strict=True)
-        for shown in quarter_hours(int(total * MS_PER_HOUR), group)
+        for rounded in quarter_hours(int(total * MS_PER_HOUR), group)
     ]
 
 
@@ -137,15 +137,15 @@ def sections(view: CodeList) -> tuple[Section, ...]:
 def packages_table(view: CodeList) -> Table:
     """Return the open packages by control account, each with its sums, then those of all."""
     rows = view.open_packages
-    shown = rounded_total(rows)
+    rounded = rounded_total(rows)
     made: list[Row] = []
     for account, group in groupby(rows, key=lambda row: row.account):
         members = list(group)
-        made.append(account_row(account, [shown[row.code] for row in members]))
-        made.extend(package_row(row, shown) for row in members)
+        made.append(account_row(account, [rounded[row.code] for row in members]))
+        made.extend(package_row(row, rounded) for row in members)
     if rows:
         label = f"All open packages: {len(rows)}"
-        made.append(Row((label, *sums(list(shown.values()))), "total", span=5))
+        made.append(Row((label, *sums(list(rounded.values()))), "total", span=5))
     caption = "Hours left are budget less booked" + ("" if view.is_frozen else ", as estimated")
     return Table("Packages", f"{caption}.", PACKAGES, tuple(made), EMPTY["packages"])
 
@@ -163,8 +163,8 @@ def sums(amounts: Sequence[tuple[Decimal | None, ...]]) -> tuple[Decimal | None,
     return (*total[:2], None if None in left else total[2])
 
 
-def package_row(row: CodeRow, shown: Shown) -> Row:
-    budget, booked, left = shown[row.code]
+def package_row(row: CodeRow, rounded: Shown) -> Row:
+    budget, booked, left = rounded[row.code]
     return Row(
         (
             *named(row),
@@ -187,17 +187,17 @@ def named(row: CodeRow) -> tuple[str, str]:
 def changes_table(view: CodeList) -> Table:
     """Return the changes that may be worked on: approved or instructed, not done, not stopped."""
     rows = view.open_changes
-    shown = rounded_total(rows)
+    rounded = rounded_total(rows)
     made = [
         Row(
-            (*named(row), standing_words(row), *shown[row.code]),
-            "over" if (shown[row.code][2] or 0) < 0 else "plain",
-            remark=over_words(shown[row.code][2]),
+            (*named(row), standing_words(row), *rounded[row.code]),
+            "over" if (rounded[row.code][2] or 0) < 0 else "plain",
+            remark=over_words(rounded[row.code][2]),
         )
         for row in rows
     ]
     if rows:
-        made.append(Row(("All open changes", *sums(list(shown.values()))), "total", span=3))
+        made.append(Row(("All open changes", *sums(list(rounded.values()))), "total", span=3))
     caption = "Work for a change goes to its own code, not to the package it is done in."
     return Table("Changes", caption, CHANGES, tuple(made), EMPTY["changes"])
 
@@ -217,12 +217,12 @@ def causes_table(causes: Sequence[Cause]) -> Table:
 def closed_table(rows: Sequence[CodeRow]) -> Table:
     """Return what takes no hours, and why."""
     booked = [row.booked_ms for row in rows]
-    shown = quarter_hours(sum(booked), booked)
+    rounded = quarter_hours(sum(booked), booked)
     made = [
         Row((*named(row), closed_words(row), booked), "closed")
-        for row, booked in zip(rows, shown, strict=True)
+        for row, booked in zip(rows, rounded, strict=True)
     ]
     if rows:
-        made.append(Row((f"All closed codes: {len(rows)}", sum(shown, NOTHING)), "total", span=3))
+        made.append(Row((f"All closed codes: {len(rows)}", sum(rounded, NOTHING)), "total", span=3))
     caption = "Finished, contingency, stopped or not instructed. Ask before you use one."
     return Table("No hours", caption, CLOSED, tuple(made), EMPTY["closed"])

@@ -41,17 +41,17 @@ class JobCodes:
         self._sums = self._by_part(self.measured.cells.values())
 
     def _by_part(self, cells: Iterable[Cell]) -> dict[str, Sums]:
-        found: dict[str, Sums] = defaultdict(Sums)
+        by_part: dict[str, Sums] = defaultdict(Sums)
         for cell in cells:
-            sums = found[cell.part]
+            sums = by_part[cell.part]
             sums.budget_ms += cell.bac
             sums.booked_ms += cell.ac
             if cell.bac or cell.finished:
                 sums.done.append(cell.as_part.complete)
         if not self.is_frozen:
             for (part, _), row in self.baseline.packages.items():
-                found[part].budget_ms += row["budget_ms"]
-        return found
+                by_part[part].budget_ms += row["budget_ms"]
+        return by_part
 
     def packages(self) -> Iterator[CodeRow]:
         """Yield the packages in the order of their control accounts, then of their codes."""

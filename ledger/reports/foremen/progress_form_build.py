@@ -44,7 +44,7 @@ def build_progress_form(
         title=listing.baseline.card.title,
         status_date=day,
         known_at=stamp,
-        remade_by=commands.again(Remade("progress-form", stamp.sequence, day, job)),
+        remade_by=commands.makes(Remade("progress-form", stamp.sequence, day, job)),
         rehearsal=book.rehearsal,
         rows=tuple(listing.rows),
         not_listed=tuple(listing.not_listed),

@@ -61,7 +61,7 @@ def build_sheets(
         jobs=tuple(jobs),
         days=tuple(week_days(book, jobs, first)),
         known_at=stamp,
-        remade_by=commands.again(Remade("sheet", stamp.sequence, first, job, worker)),
+        remade_by=commands.makes(Remade("sheet", stamp.sequence, first, job, worker)),
         rehearsal=book.rehearsal,
         sheets=tuple(worker_sheet(row, booked[row["worker_id"]], codes) for row in crew),
     )
@@ -123,10 +123,10 @@ def by_worker(before: Iterable[Sequence[Any]]) -> dict[str, list[Place]]:
 
     A cause tells places apart only where nothing is built.
     """
-    found: dict[str, list[Place]] = defaultdict(list)
+    places: dict[str, list[Place]] = defaultdict(list)
     for worker_id, job, booked_to, cause, _ in before:
-        found[worker_id].append((job, booked_to, cause if booked_to in GROUPS else None))
-    return found
+        places[worker_id].append((job, booked_to, cause if booked_to in GROUPS else None))
+    return places
 
 
 def worker_sheet(row: dict[str, Any], booked: list[Place], codes: list[OpenCode]) -> WorkerSheet:

@@ -20,24 +20,24 @@ CODES = (Column("Code", "code"), Column("Work", "text"), Column("Job", "job"))
 def week_sheets_page(view: WeekSheets) -> Page:
     """Return the sheets ready to be shown; the digest is that of the view as it was given."""
     seal = digest(view)
-    shown: WeekSheets = visible_throughout(view)
-    first, last = written(shown.days[0].day), written(shown.days[-1].day)
-    jobs = ", ".join(cut(job, NAME_LENGTH) for job in shown.jobs)
+    week_sheets: WeekSheets = visible_throughout(view)
+    first, last = written(week_sheets.days[0].day), written(week_sheets.days[-1].day)
+    jobs = ", ".join(cut(job, NAME_LENGTH) for job in week_sheets.jobs)
     return Page(
         title=TITLE,
         subject=f"{first} to {last}" + (f" · {jobs}" if jobs else ""),
-        letterhead=page_parts.letterhead(shown.yard),
+        letterhead=page_parts.letterhead(week_sheets.yard),
         facts=(),
         headline="",
         figures=(),
         sections=(),
         how_to_read=(),
         caution="",
-        proof=page_parts.proof(shown.known_at, view, shown.remade_by),
+        proof=page_parts.proof(week_sheets.known_at, view, week_sheets.remade_by),
         running=(TITLE, f"{first} to {last}"),
-        foot=page_parts.foot(shown.known_at, seal),
-        banner=page_parts.banner(rehearsal=shown.rehearsal),
-        sheets=tuple(sheet(shown, each) for each in shown.sheets),
+        foot=page_parts.foot(week_sheets.known_at, seal),
+        banner=page_parts.banner(rehearsal=week_sheets.rehearsal),
+        sheets=tuple(sheet(week_sheets, each) for each in week_sheets.sheets),
         cover="About",
     )
 

@@ -111,8 +111,8 @@ class _File:
 
 def refuse_misreckoned(number: str, file: bytes) -> None:
     """Raise Refused with every figure of an invoice's file that is not what it must be."""
-    if found := tuple(misreckoned(file)):
-        raise Refused("invoice_unfit", number=number, faults=found)
+    if faults := tuple(misreckoned(file)):
+        raise Refused("invoice_unfit", number=number, faults=faults)
 
 
 def misreckoned(file: bytes) -> Iterator[Refused]:

@@ -10,8 +10,10 @@ from ledger.tax_numbers import is_bic, is_iban, tax_number_form
 
 def refuse_faulty(invoice: Invoice) -> None:
     """Raise Refused with all that is wrong with the invoice."""
-    if found := (*faults(invoice), *_about_numbers(invoice)):
-        raise Refused("invoice_faulty", document=invoice.kind, number=invoice.number, faults=found)
+    if all_faults := (*faults(invoice), *_about_numbers(invoice)):
+        raise Refused(
+            "invoice_faulty", document=invoice.kind, number=invoice.number, faults=all_faults
+        )
 
 
 def _about_numbers(invoice: Invoice) -> Iterator[Refused]:

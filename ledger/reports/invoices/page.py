@@ -66,29 +66,29 @@ def invoice_page(
     invoice: Invoice, marks: Marks = NO_MARKS, *, enclosed: bool = False
 ) -> InvoicePage:
     """Return the invoice as a page; `enclosed` is whether its file carries it as data too."""
-    shown: Invoice = visible_throughout(invoice)
-    kind = _("Credit note") if shown.is_credit else _("Invoice")
-    named = kind if marks.draft else f"{kind} {shown.number}"
+    printed: Invoice = visible_throughout(invoice)
+    kind = _("Credit note") if printed.is_credit else _("Invoice")
+    named = kind if marks.draft else f"{kind} {printed.number}"
     return InvoicePage(
         title=named,
-        subject=shown.buyer.name,
-        letterhead=(shown.seller.name, *_address(shown.seller), *_numbers(shown.seller)),
-        facts=(*_facts(shown), *marks.facts),
+        subject=printed.buyer.name,
+        letterhead=(printed.seller.name, *_address(printed.seller), *_numbers(printed.seller)),
+        facts=(*_facts(printed), *marks.facts),
         headline="",
-        figures=tuple(_figures(shown)),
+        figures=tuple(_figures(printed)),
         sections=marks.annexes,
         how_to_read=(),
         caution="",
         proof=marks.proof,
-        running=(f"{named} · {shown.seller.name}", written(shown.issued_on)),
+        running=(f"{named} · {printed.seller.name}", written(printed.issued_on)),
         foot=marks.foot or named,
         banner=marks.banner,
-        addressee=(shown.buyer.name, *_address(shown.buyer), *_numbers(shown.buyer)),
-        lines=_lines(shown),
-        tax=_tax(shown),
-        totals=tuple(_totals(shown)),
-        payment=tuple(_payment(shown)),
-        notes=() if shown.is_credit else shown.notes,
+        addressee=(printed.buyer.name, *_address(printed.buyer), *_numbers(printed.buyer)),
+        lines=_lines(printed),
+        tax=_tax(printed),
+        totals=tuple(_totals(printed)),
+        payment=tuple(_payment(printed)),
+        notes=() if printed.is_credit else printed.notes,
         enclosed=_(ENCLOSED) if enclosed else "",
         draft=marks.draft,
     )

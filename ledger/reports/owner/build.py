@@ -84,19 +84,19 @@ def _build(
     last: LastStatement | None,
 ) -> OwnerVariations:
     """Return the statement of a day as it is, without what moved."""
-    found = book.records("owner/job", job=job)
-    if not found:
+    cards = book.records("owner/job", job=job)
+    if not cards:
         raise job_unknown(job)
-    card = found[0]
+    card = cards[0]
     yard: dict[str, str] = dict(book.rows("owner/yard"))
     day = status_date or default_status_date(book, job)
     why = overrun(book, job, day, offered_only=True)
     contract_sum, amended_on = contract_sum_on(book, job, card["contract_sum"], day)
     by_time = card["contract_basis"] == TIME_CHARGE
     changes = changes_of(book, job, OWNER)
-    shown = shown_changes(book, job, day, changes, time_charge=by_time)
-    beyond = time_beyond(book, job, day, contract_sum, shown)
-    sums = contract_sums(contract_sum, shown, sums_unspent(book, job, day, shown), beyond)
+    standings = shown_changes(book, job, day, changes, time_charge=by_time)
+    beyond = time_beyond(book, job, day, contract_sum, standings)
+    sums = contract_sums(contract_sum, standings, sums_unspent(book, job, day, standings), beyond)
     stamp = stamp_of(book)
     return OwnerVariations(
         yard=_yard(yard),
@@ -111,16 +111,16 @@ def _build(
         ),
         status_date=day,
         known_at=stamp,
-        remade_by=commands.again(_remade(job, day, stamp, last)),
+        remade_by=commands.makes(_remade(job, day, stamp, last)),
         rehearsal=yard.get("book.rehearsal") == "yes",
         completion=_completion(book, card, [each.state(day) for each in changes.values()]),
         headline=_headline(why) if card["owner_sees_overrun"] else None,
         hours=_hours(why, whole=card["owner_sees_overrun"]),
         sums=_sums(sums),
-        changes=tuple(change_row(each) for each in shown),
-        details=tuple(change_detail(each) for each in shown),
-        awaiting=awaiting(shown),
-        open_matters=open_matters(shown),
+        changes=tuple(change_row(each) for each in standings),
+        details=tuple(change_detail(each) for each in standings),
+        awaiting=awaiting(standings),
+        open_matters=open_matters(standings),
         not_charged=_not_charged(why) if card["owner_sees_overrun"] else (),
         how_to_read=how_to_read(card["contract_basis"], whole=card["owner_sees_overrun"]),
         caution=CAUTION,
@@ -138,8 +138,8 @@ def _remade(job: str, day: date, stamp: Stamp, last: LastStatement | None) -> Re
 
 def _completion(book: Book, card: dict[str, Any], states: list[ChangeState]) -> CompletionDates:
     """Return the completion dates: days granted count whatever became of the price."""
-    found = completion(book, card["job"], card["completion_date"], card["days"], states)
-    return CompletionDates(found.agreed, found.days_granted, found.moved_to)
+    dates = completion(book, card["job"], card["completion_date"], card["days"], states)
+    return CompletionDates(dates.agreed, dates.days_granted, dates.moved_to)
 
 
 def _yard(settings: dict[str, str]) -> Yard:

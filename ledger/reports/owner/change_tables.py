@@ -82,9 +82,9 @@ def due_words(row: AwaitingRow, on: date) -> str | None:
 
 def awaiting_totals(view: OwnerVariations) -> Iterator[Row]:
     """Yield the total, and how much of it the anticipated final sum holds already."""
-    shown = list(zip(view.awaiting, whole_hours_of(view.awaiting), strict=True))
-    begun = [each for each in shown if each[0].instructed]
-    yield Row((_("Awaiting your decision"), *added(view, shown)), "total", 5)
+    requests = list(zip(view.awaiting, whole_hours_of(view.awaiting), strict=True))
+    begun = [each for each in requests if each[0].instructed]
+    yield Row((_("Awaiting your decision"), *added(view, requests)), "total", 5)
     if begun:
         label = _("Already instructed, counted in the anticipated final sum")
         yield Row((label, *added(view, begun)), "aside", 5)
@@ -97,11 +97,11 @@ def whole_hours_of(rows: Sequence[AwaitingRow]) -> list[Decimal]:
 
 
 def added(
-    view: OwnerVariations, shown: Sequence[tuple[AwaitingRow, Decimal]]
+    view: OwnerVariations, requests: Sequence[tuple[AwaitingRow, Decimal]]
 ) -> tuple[Decimal, Decimal]:
     """Return the hours, as shown, and the prices of some requests together."""
-    worked = sum((whole for _, whole in shown), Decimal(0))
-    return worked, sum((row.price for row, _ in shown), nil(view))
+    worked = sum((whole for _, whole in requests), Decimal(0))
+    return worked, sum((row.price for row, _ in requests), nil(view))
 
 
 def matters_table(view: OwnerVariations) -> Table:
@@ -184,15 +184,15 @@ def group_rows(view: OwnerVariations, group: str) -> Iterator[Row]:
     places = [place for place, row in enumerate(view.changes) if group_of(row) == group]
     if not places:
         return
-    shown = change_hours(view)
+    row_hours = change_hours(view)
     yield Row((_(GROUPS[group]),), "group", 7)
     for place in places:
-        yield listed(view.changes[place], shown[place], anchor(place))
+        yield listed(view.changes[place], row_hours[place], anchor(place))
     if group in TOTALS:
-        found = [view.changes[place] for place in places]
-        worked = sum((shown[place] or Decimal(0) for place in places), Decimal("0.00"))
-        price = sum((row.price for row in found if row.price is not None), nil(view))
-        days = sum(row.days for row in found if row.days is not None)
+        rows = [view.changes[place] for place in places]
+        worked = sum((row_hours[place] or Decimal(0) for place in places), Decimal("0.00"))
+        price = sum((row.price for row in rows if row.price is not None), nil(view))
+        days = sum(row.days for row in rows if row.days is not None)
         yield Row((_(TOTALS[group]), worked, price, days), "subtotal", 4)
 
 

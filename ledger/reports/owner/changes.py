@@ -96,20 +96,22 @@ def shown_changes(
     Hours worked are shown of daywork, and on a job that is paid by time.
     """
     of_job = standing.yard_known(book, job, day)
-    given = (day, of_job.prices, of_job.net_ms, of_job.worked_ms, of_job.daywork)
-    known = Known(*given, time_charge, is_final=of_job.is_final)
+    known_facts = (day, of_job.prices, of_job.net_ms, of_job.worked_ms, of_job.daywork)
+    known = Known(*known_facts, time_charge, is_final=of_job.is_final)
     keep_sent_wordings(book, job, day, changes)
     states = [(change, change.state(day)) for change in changes.values()]
-    told = [_show(change, state, known) for change, state in states if _told(change, state, day)]
-    return with_sums_left(told)
+    standings = [
+        _show(change, state, known) for change, state in states if _told(change, state, day)
+    ]
+    return with_sums_left(standings)
 
 
 def _told(change: Change, state: ChangeState, day: date) -> bool:
     """Whether the change has come to the owner: asked for by the owner, submitted or instructed."""
     ordered = state.ordered_by is not None or state.instruction != "none"
-    told = state.submitted_revision is not None or ordered or state.approved
+    reached_owner = state.submitted_revision is not None or ordered or state.approved
     asked = change.facts["origin"] == "owner" and change.facts["requested_on"] <= day
-    return bool(told or asked)
+    return bool(reached_owner or asked)
 
 
 def _show(change: Change, state: ChangeState, known: Known) -> Shown:
@@ -121,89 +123,89 @@ def _show(change: Change, state: ChangeState, known: Known) -> Shown:
     return Shown(change, state, known, price_state, state.submitted_revision)
 
 
-def change_row(shown: Shown) -> ChangeRow:
+def change_row(standing: Shown) -> ChangeRow:
     """Return the change as a row of the list."""
-    facts, state = shown.change.facts, shown.state
+    facts, state = standing.change.facts, standing.state
     return ChangeRow(
-        change=shown.change.code,
+        change=standing.change.code,
         title=facts["title"],
-        state=shown.price_state,
-        state_on=_state_on(shown),
+        state=standing.price_state,
+        state_on=_state_on(standing),
         instruction="awaiting" if state.awaiting else state.instruction,
         change_basis=facts["change_basis"],
-        estimated=shown.estimated,
-        hours_ms=shown.hours_ms,
-        price=shown.amount,
-        days=shown.days,
-        capped=shown.capped,
+        estimated=standing.estimated,
+        hours_ms=standing.hours_ms,
+        price=standing.amount,
+        days=standing.days,
+        capped=standing.capped,
         instructed_by=(state.awaiting.person or "") if state.awaiting else "",
-        days_decided=state.days_decided is not None and not shown.approved,
-        days_open=shown.days_open,
+        days_decided=state.days_decided is not None and not standing.approved,
+        days_open=standing.days_open,
     )
 
 
-def _state_on(shown: Shown) -> date | None:
-    state = shown.state
-    if shown.price_state == "lapsed":
-        until = state.valid_until[shown.revision or 0]
+def _state_on(standing: Shown) -> date | None:
+    state = standing.state
+    if standing.price_state == "lapsed":
+        until = state.valid_until[standing.revision or 0]
         return until + ONE_DAY if until else None
-    if shown.price_state == "withdrawn":
-        return max(e.day for e in shown.change.events if e.name == "withdrawn")
-    if shown.price_state == "requested":
-        day: date = shown.change.facts["requested_on"]
+    if standing.price_state == "withdrawn":
+        return max(e.day for e in standing.change.events if e.name == "withdrawn")
+    if standing.price_state == "requested":
+        day: date = standing.change.facts["requested_on"]
         return day
-    dated = state.dated.get(shown.revision or 0, {}).get(shown.price_state)
-    of_any = [e.day for e in shown.change.events if e.name == shown.price_state]
-    return dated or max((day for day in of_any if day <= shown.known.day), default=None)
+    dated = state.dated.get(standing.revision or 0, {}).get(standing.price_state)
+    of_any = [e.day for e in standing.change.events if e.name == standing.price_state]
+    return dated or max((day for day in of_any if day <= standing.known.day), default=None)
 
 
-def change_detail(shown: Shown) -> ChangeDetail:
+def change_detail(standing: Shown) -> ChangeDetail:
     """Return what the change is, its price line by line, and its history."""
-    facts, code = shown.change.facts, shown.change.code
-    shows_worked = shown.known.shows_worked or facts["change_basis"] == "daywork"
+    facts, code = standing.change.facts, standing.change.code
+    shows_worked = standing.known.shows_worked or facts["change_basis"] == "daywork"
     return ChangeDetail(
         change=code,
         description=facts["description"] or "",
-        owner_texts=shown.owner_texts,
+        owner_texts=standing.owner_texts,
         origin=facts["origin"],
         requested_on=facts["requested_on"],
         decision_needed_by=facts["decision_needed_by"],
-        days_requested=shown.days_requested,
-        revision=shown.revision,
-        worked_ms=shown.known.worked_ms.get(code, 0) if shows_worked else None,
-        lines=shown.lines_shown,
-        history=tuple(_history(shown)),
-        agreed_value=shown.agreed_value,
-        agreed_ms=shown.state.value_agreed.agreed_ms if shown.state.value_agreed else None,
-        daywork=_daywork(shown),
-        not_agreed=_not_agreed(shown),
-        cap=_cap(shown),
+        days_requested=standing.days_requested,
+        revision=standing.revision,
+        worked_ms=standing.known.worked_ms.get(code, 0) if shows_worked else None,
+        lines=standing.lines_shown,
+        history=tuple(_history(standing)),
+        agreed_value=standing.agreed_value,
+        agreed_ms=standing.state.value_agreed.agreed_ms if standing.state.value_agreed else None,
+        daywork=_daywork(standing),
+        not_agreed=_not_agreed(standing),
+        cap=_cap(standing),
     )
 
 
-def _not_agreed(shown: Shown) -> tuple[PriceLine, ...]:
+def _not_agreed(standing: Shown) -> tuple[PriceLine, ...]:
     """Return what was done on daywork to date and no sheet agrees; nothing once its value is."""
-    ordered = shown.approved or shown.state.ordered_by or shown.state.instruction != "none"
-    if not shown.estimated or not ordered:
+    ordered = standing.approved or standing.state.ordered_by or standing.state.instruction != "none"
+    if not standing.estimated or not ordered:
         return ()
-    lines = shown.known.daywork.left_lines(shown.change.code, shown.daywork_terms)
-    return shown.as_agreed(lines)
+    lines = standing.known.daywork.left_lines(standing.change.code, standing.daywork_terms)
+    return standing.as_agreed(lines)
 
 
-def _cap(shown: Shown) -> Decimal | None:
+def _cap(standing: Shown) -> Decimal | None:
     """Return what capped daywork may come to: its estimate, what it takes out apart."""
-    if not shown.capped or not shown.estimated or shown.revision is None:
+    if not standing.capped or not standing.estimated or standing.revision is None:
         return None
-    priced = shown.known.prices.priced(shown.change, shown.state, shown.revision)
+    priced = standing.known.prices.priced(standing.change, standing.state, standing.revision)
     return estimate_of(priced.selling).amount
 
 
-def _daywork(shown: Shown) -> DayworkDetail | None:
+def _daywork(standing: Shown) -> DayworkDetail | None:
     """Return what sheets agree of daywork; None while its estimate alone stands in the sum."""
-    value, sheets = shown.daywork, _agreed_and_recorded(shown)
-    if shown.basis != "daywork" or not shown.estimated:
+    value, sheets = standing.daywork, _agreed_and_recorded(standing)
+    if standing.basis != "daywork" or not standing.estimated:
         return None
-    if sheets is None and not (value and shown.state.complete):
+    if sheets is None and not (value and standing.state.complete):
         return None
     if value is None:
         return sheets
@@ -218,16 +220,16 @@ def _daywork(shown: Shown) -> DayworkDetail | None:
     )
 
 
-def _agreed_and_recorded(shown: Shown) -> DayworkDetail | None:
+def _agreed_and_recorded(standing: Shown) -> DayworkDetail | None:
     """Return what the sheets of a change have, whatever its price; None where there is none."""
-    daywork, code = shown.known.daywork, shown.change.code
+    daywork, code = standing.known.daywork, standing.change.code
     sheets = [row for row in daywork.sheets if row["change"] == code]
     if not sheets:
         return None
     agreed, recorded = (
         tuple(row["daywork_sheet"] for row in sheets if row["mark"] == mark) for mark in MARKS
     )
-    lines = shown.as_agreed(daywork.agreed_lines(code, shown.daywork_terms))
+    lines = standing.as_agreed(daywork.agreed_lines(code, standing.daywork_terms))
     return DayworkDetail(
         agreed_on=agreed,
         agreed_ms=sum(line.hours_ms or 0 for line in lines),
@@ -240,61 +242,61 @@ def _agreed_and_recorded(shown: Shown) -> DayworkDetail | None:
     )
 
 
-def _history(shown: Shown) -> Iterator[HistoryRow]:
+def _history(standing: Shown) -> Iterator[HistoryRow]:
     """Yield what happened by the day, oldest first; the yard's own pricing is left out."""
-    facts = shown.change.facts
+    facts = standing.change.facts
     events = [
-        _happened(shown, record)
-        for record in shown.change.records
-        if record["event"] in EVENTS and record["day"] <= shown.known.day
+        _happened(standing, record)
+        for record in standing.change.records
+        if record["event"] in EVENTS and record["day"] <= standing.known.day
     ]
     asked = facts["requested_on"]
-    requested = [HistoryRow("requested", asked, None, None, "")] * (asked <= shown.known.day)
-    yield from sorted([*requested, *events, *_lapse(shown)], key=lambda row: row.day)
+    requested = [HistoryRow("requested", asked, None, None, "")] * (asked <= standing.known.day)
+    yield from sorted([*requested, *events, *_lapse(standing)], key=lambda row: row.day)
 
 
-def _lapse(shown: Shown) -> Iterator[HistoryRow]:
+def _lapse(standing: Shown) -> Iterator[HistoryRow]:
     """Yield that the price shown has lapsed, which nobody records."""
-    day = _state_on(shown)
-    if shown.price_state == "lapsed" and day:
-        yield HistoryRow("lapsed", day, shown.revision, None, "")
+    day = _state_on(standing)
+    if standing.price_state == "lapsed" and day:
+        yield HistoryRow("lapsed", day, standing.revision, None, "")
 
 
-def _happened(shown: Shown, record: KnownEvent) -> HistoryRow:
+def _happened(standing: Shown, record: KnownEvent) -> HistoryRow:
     revision = record["revision"] or 1
-    offered = {"submitted", "approved"} & shown.state.dated.get(revision, {}).keys()
+    offered = {"submitted", "approved"} & standing.state.dated.get(revision, {}).keys()
     about = record["event"] in OFFERED and bool(offered)
     return HistoryRow(
-        event=_event_told(shown, record),
+        event=_event_told(standing, record),
         day=record["day"],
         revision=revision if about else None,
-        price=_price_told(shown, record, revision) if about else _agreed(shown, record),
+        price=_price_told(standing, record, revision) if about else _agreed(standing, record),
         reference=record["reference"] or "",
         valid_until=record["valid_until"] if record["event"] == "submitted" else None,
         days=record["days_granted"] if record["event"] in GRANTING else None,
     )
 
 
-def _event_told(shown: Shown, record: KnownEvent) -> str:
+def _event_told(standing: Shown, record: KnownEvent) -> str:
     """Return what happened: an order of somebody who may not give it is received, not given."""
     if record["event"] != "instructed":
         return str(record["event"])
-    orders = {event.day: event for event in shown.change.events if event.name == "instructed"}
+    orders = {event.day: event for event in standing.change.events if event.name == "instructed"}
     return "instructed" if orders[record["day"]].listed else "instruction_received"
 
 
-def _agreed(shown: Shown, record: KnownEvent) -> Decimal | None:
-    return shown.agreed_value if record["event"] == "value_agreed" else None
+def _agreed(standing: Shown, record: KnownEvent) -> Decimal | None:
+    return standing.agreed_value if record["event"] == "value_agreed" else None
 
 
-def _price_told(shown: Shown, record: KnownEvent, revision: int) -> Decimal | None:
+def _price_told(standing: Shown, record: KnownEvent, revision: int) -> Decimal | None:
     """Return the price that an event is about; what the owner counters with is not recorded."""
-    return None if record["event"] == "counter_offer" else shown.price_of(revision).net
+    return None if record["event"] == "counter_offer" else standing.price_of(revision).net
 
 
-def awaiting(shown: Iterable[Shown]) -> tuple[AwaitingRow, ...]:
+def awaiting(standings: Iterable[Shown]) -> tuple[AwaitingRow, ...]:
     """Return the submitted prices that wait for a decision, oldest first."""
-    rows = [_awaiting(each) for each in shown if each.price_state == "submitted"]
+    rows = [_awaiting(each) for each in standings if each.price_state == "submitted"]
     return tuple(sorted(rows, key=lambda row: (row.submitted_on, row.change)))
 
 

@@ -30,13 +30,13 @@ def progress_claim(ground: JobGround) -> ProgressClaim:
     if claims and day < claims[-1].day:
         last = claims[-1]
         raise Refused("claim_before_last", job=job, to=day, claim=last.number, last=last.day)
-    found = claimable(book, job, day)
-    if not any(line.amount for line in found.lines) and not found.sums.due:
+    draft = claimable(book, job, day)
+    if not any(line.amount for line in draft.lines) and not draft.sums.due:
         raise Refused("claim_empty", job=job, to=day, remedy=Remedy("claimable", job=job))
     time_charge = ground.card["contract_basis"] == TIME_CHARGE
-    shown = shown_changes(book, job, day, ground.changes, time_charge=time_charge)
+    standings = shown_changes(book, job, day, ground.changes, time_charge=time_charge)
     contract_sum, amended_on = contract_sum_on(book, job, ground.card["contract_sum"], day)
-    sums = contract_sums(contract_sum, shown, sums_unspent(book, job, day, shown))
+    sums = contract_sums(contract_sum, standings, sums_unspent(book, job, day, standings))
     return ProgressClaim(
         head=ground.head,
         title=ground.settings.get("yard.claim_title") or "Progress claim",
@@ -44,17 +44,19 @@ def progress_claim(ground: JobGround) -> ProgressClaim:
         day_to=day,
         contract_sum=sums.original,
         amended_on=amended_on,
-        variations=_variations(shown),
+        variations=_variations(standings),
         adjusted_sum=sums.adjusted,
-        lines=_lines(found, shown),
-        sums=found.sums,
+        lines=_lines(draft, standings),
+        sums=draft.sums,
         unspent=sums.unspent,
     )
 
 
-def _variations(shown: list[Shown]) -> tuple[VariationRow, ...]:
+def _variations(standings: list[Shown]) -> tuple[VariationRow, ...]:
     """Return the approved changes by number, each with its place in the adjusted sum."""
-    approved = sorted((each for each in shown if each.approved), key=lambda each: each.change.code)
+    approved = sorted(
+        (each for each in standings if each.approved), key=lambda each: each.change.code
+    )
     return tuple(
         VariationRow(
             each.change.code,
@@ -66,12 +68,12 @@ def _variations(shown: list[Shown]) -> tuple[VariationRow, ...]:
     )
 
 
-def _lines(found: Claimable, shown: list[Shown]) -> tuple[ClaimLine, ...]:
+def _lines(draft: Claimable, standings: list[Shown]) -> tuple[ClaimLine, ...]:
     """Return the lines, changes called as the owner was sent them."""
-    titles = {each.change.code: each.change.facts["title"] or "" for each in shown}
+    titles = {each.change.code: each.change.facts["title"] or "" for each in standings}
     return tuple(
         replace(line, description=titles.get(line.change or "", line.description))
         if line.claim_kind in BY_TITLE
         else line
-        for line in found.lines
+        for line in draft.lines
     )

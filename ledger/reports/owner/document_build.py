@@ -62,12 +62,12 @@ def variation_order(ground: Ground) -> views.VariationOrder:
 
 
 def _approval(ground: Ground) -> views.Approval:
-    said = [
+    approval = [
         record
         for record in ground.change.records
         if record["event"] in {"approved", "accepted"} and record["day"] <= ground.wanted.on
     ][-1]
-    return views.Approval(said["day"], said["reference"] or "")
+    return views.Approval(approval["day"], approval["reference"] or "")
 
 
 def instruction_confirmation(ground: Ground) -> views.InstructionConfirmation:

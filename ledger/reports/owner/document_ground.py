@@ -70,11 +70,11 @@ class JobGround:
     """A job with its changes as the owner knows them on a day."""
 
     def __init__(self, book: Book, wanted: Wanted) -> None:
-        found = book.records("owner/job", job=wanted.job)
-        if not found:
+        cards = book.records("owner/job", job=wanted.job)
+        if not cards:
             raise job_unknown(wanted.job)
         self.book, self.wanted, self.job = book, wanted, wanted.job
-        self.card: dict[str, Any] = found[0]
+        self.card: dict[str, Any] = cards[0]
         self.changes = changes_of(book, wanted.job, OWNER)
 
     @cached_property
@@ -109,8 +109,8 @@ class Ground(JobGround):
             raise change_unknown(wanted.job, wanted.change)
         time_charge = self.card["contract_basis"] == TIME_CHARGE
         of_job = standing.yard_known(book, wanted.job, wanted.on)
-        given = (of_job.day, of_job.prices, of_job.net_ms, of_job.worked_ms, of_job.daywork)
-        self.known = Known(*given, time_charge, is_final=of_job.is_final)
+        known_facts = (of_job.day, of_job.prices, of_job.net_ms, of_job.worked_ms, of_job.daywork)
+        self.known = Known(*known_facts, time_charge, is_final=of_job.is_final)
         # This gives each change the wording that was sent, too.
         self.shown = shown_changes(
             book, wanted.job, wanted.on, self.changes, time_charge=time_charge
@@ -147,22 +147,22 @@ class Ground(JobGround):
                 revision=revision,
                 remedy=enter,
             )
-        shown = self.standing(revision)
-        days, is_sent = self._days(shown)
-        dates = [(line["planned_start"], line["planned_finish"]) for line in shown.lines]
-        lines, price = shown.lines_shown, shown.price
+        standing = self.standing(revision)
+        days, is_sent = self._days(standing)
+        dates = [(line["planned_start"], line["planned_finish"]) for line in standing.lines]
+        lines, price = standing.lines_shown, standing.price
         assert price is not None
         return Offer(
             revision=revision,
             lines=lines,
             price=price.net,
             days=days,
-            days_requested=shown.days_requested if is_sent else days,
+            days_requested=standing.days_requested if is_sent else days,
             days_decided=is_sent and self.state.days_decided is not None,
             estimated=self.change.facts["change_basis"] == "daywork",
             rough=self.state.rough.get(revision, False),
-            owner_texts=shown.owner_texts,
-            capped=shown.capped,
+            owner_texts=standing.owner_texts,
+            capped=standing.capped,
             agreed=self.state.approved_revision == revision,
             planned_start=min((first for first, _ in dates if first), default=None),
             planned_finish=max((last for _, last in dates if last), default=None),
@@ -174,14 +174,14 @@ class Ground(JobGround):
         is_fixed = self.change.facts["change_basis"] == "fixed_price"
         return not is_fixed and not self.change.lines and revision in priced
 
-    def _days(self, shown: Shown) -> tuple[int | None, bool]:
+    def _days(self, standing: Shown) -> tuple[int | None, bool]:
         """Return the days with a price, and whether it came to the owner: sent, or approved.
 
         Before that they are those typed, else those of the request.
         """
         state = self.state
-        if shown.revision in {state.approved_revision, *state.days_asked}:
-            return shown.days, True
+        if standing.revision in {state.approved_revision, *state.days_asked}:
+            return standing.days, True
         typed = self.wanted.days_asked
         return self.wanted.days if typed else self.change.facts["days_requested"], False
 
@@ -214,9 +214,9 @@ class Ground(JobGround):
             each.state(self.wanted.on) for each in self.changes.values() if each is not self.change
         ]
         agreed, counted = self.card["completion_date"], self.card["days"]
-        found = completion(self.book, self.wanted.job, agreed, counted, states)
+        dates = completion(self.book, self.wanted.job, agreed, counted, states)
         after = None
         if agreed is not None and offer.days is not None:
             calendar = calendar_of(self.book, self.wanted.job) if counted == "working" else None
-            after = days_later(agreed, found.days_granted + offer.days, calendar)
-        return CompletionMoved(agreed, found.days_granted, found.moved_to, after)
+            after = days_later(agreed, dates.days_granted + offer.days, calendar)
+        return CompletionMoved(agreed, dates.days_granted, dates.moved_to, after)

@@ -155,7 +155,7 @@ def confirmation_letter(view: views.InstructionConfirmation) -> Letter:
     """Return the words of the letter that puts a verbal instruction in writing."""
     reference = cut(view.reference, TEXT_LENGTH)
     person = cut(view.given_by, NAME_LENGTH)
-    said = _(words.INSTRUCTED).format(
+    instructed = _(words.INSTRUCTED).format(
         person=person, day=written(view.given_on), by=f" ({reference})" if reference else ""
     )
     doubts = [] if view.is_listed else [_(words.UNLISTED).format(person=person)]
@@ -163,7 +163,7 @@ def confirmation_letter(view: views.InstructionConfirmation) -> Letter:
         doubts.append(_(words.SILENCE).format(day=written(view.counts_from)))
     return Letter(
         title=_("Confirmation of verbal instruction"),
-        opening=(said, *doubts, _(words.IF_WRONG)),
+        opening=(instructed, *doubts, _(words.IF_WRONG)),
         terms=(
             described(view.change, _("What was instructed"), view.texts),
             Terms(_("Price and time"), _price_and_time(view)),
@@ -178,16 +178,16 @@ def confirmation_letter(view: views.InstructionConfirmation) -> Letter:
 
 def _price_and_time(view: views.InstructionConfirmation | views.Notice) -> tuple[str, ...]:
     offer = view.offer
-    said = []
+    sentences = []
     if view.change.change_basis == "daywork":
-        said.append(_(words.BY_THE_HOUR))
+        sentences.append(_(words.BY_THE_HOUR))
     if offer is None:
-        said.append(_(words.NO_PRICE_YET))
+        sentences.append(_(words.NO_PRICE_YET))
     else:
         price = amount(view.head, offer.price)
         agreed = _(words.PRICE_AGREED) if offer.agreed else _(words.PRICE_NOT_AGREED)
-        said.append(agreed.format(price=price, revision=offer.revision))
-    return (*said, _time_words(offer))
+        sentences.append(agreed.format(price=price, revision=offer.revision))
+    return (*sentences, _time_words(offer))
 
 
 def _open_words(offer: views.Offer) -> str:
@@ -207,8 +207,8 @@ def _time_words(offer: views.Offer | None) -> str:
     if offer.days_decided:
         granted = _(words.TIME_GRANTED).format(days=wording.days_words(offer.days))
         return granted if offer.days else _(words.NONE_GRANTED)
-    said = _(words.TIME_SAID).format(days=wording.days_words(offer.days))
-    return said if offer.days else _(words.NO_TIME)
+    offered = _(words.TIME_SAID).format(days=wording.days_words(offer.days))
+    return offered if offer.days else _(words.NO_TIME)
 
 
 def decision_letter(view: views.DecisionRequest) -> Letter:
@@ -325,11 +325,11 @@ def _worked_section(view: views.DayworkSheet) -> Section:
                 written(row.day),
                 _("Worker {number}").format(number=row.number),
                 cut(row.trade, NAME_LENGTH).capitalize() or NOT_NAMED,
-                shown,
+                worked,
                 None,
             )
         )
-        for row, shown in _hours_shown(view)
+        for row, worked in _hours_shown(view)
     ]
     rows.append(Row((_("Hours in all"), _hours_of(view), None), "total", 3))
     caption = _("Hours worked, each worker by a number on this sheet")
@@ -399,6 +399,6 @@ def _received_for(party: str) -> str:
 
 def document_page(view: Any) -> LetterPage:
     """Return a document ready to be shown; the digest is that of the view as it was given."""
-    shown = visible_throughout(view)
-    change = getattr(shown, "change", None)
-    return letter_page(view, shown.head, change, LETTERS[type(view)](shown))
+    document = visible_throughout(view)
+    change = getattr(document, "change", None)
+    return letter_page(view, document.head, change, LETTERS[type(view)](document))

@@ -112,13 +112,13 @@ def _facts(head: Head, code: str) -> tuple[Fact, ...]:
 
 def proof_of(head: Head, seal: str, view: object) -> tuple[Fact, ...]:
     """Return what proves a document: its stamp and digest, and whether any of it was erased."""
-    found = [
+    facts = [
         Fact(_("Record stamp"), f"{head.known_at.sequence} · {head.known_at.head}"),
         Fact(_("Digest of the content"), seal),
     ]
     if b'"erased"' in canonical_json(view):
-        found.append(Fact(_("Erased"), _(page_parts.ERASED_SINCE)))
-    return tuple(found)
+        facts.append(Fact(_("Erased"), _(page_parts.ERASED_SINCE)))
+    return tuple(facts)
 
 
 def amount(head: Head, value: Decimal) -> str:
@@ -154,7 +154,7 @@ def price_section(head: Head, offer: Offer) -> Section:
         Column(_("Rate"), "rate", currency),
         Column(_("Amount"), "money", currency),
     )
-    rows = [_price_row(line, shown) for line, shown in _with_hours(offer.lines)]
+    rows = [_price_row(line, line_hours) for line, line_hours in _with_hours(offer.lines)]
     total = _("Estimate, without tax") if offer.estimated else _("Price, without tax")
     rows.append(Row((total, offer.price), "total", 5))
     caption = _("Revision {revision}; work taken out has a minus sign").format(
@@ -166,8 +166,8 @@ def price_section(head: Head, offer: Offer) -> Section:
 def _with_hours(lines: tuple[PriceLine, ...]) -> list[tuple[PriceLine, Decimal | None]]:
     """Return the lines with the hours of each labour line as shown: they add to their sum."""
     ms = [line.hours_ms for line in lines if line.hours_ms is not None]
-    shown = iter(shown_adding_to(hours(sum(ms)), ms))
-    return [(line, None if line.hours_ms is None else next(shown)) for line in lines]
+    rounded = iter(shown_adding_to(hours(sum(ms)), ms))
+    return [(line, None if line.hours_ms is None else next(rounded)) for line in lines]
 
 
 def _price_row(line: PriceLine, worked: Decimal | None) -> Row:

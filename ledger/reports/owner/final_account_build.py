@@ -35,10 +35,10 @@ def final_account_letter(ground: JobGround) -> FinalAccountLetter:
     if agreed:
         listed = Remedy("show", what="final_account")
         raise Refused("final_account_agreed", job=job, day=agreed.day, remedy=listed)
-    found = final_account(book, job, day, ground.wanted.reserve)
-    refuse_open(found)
+    account = final_account(book, job, day, ground.wanted.reserve)
+    refuse_open(account)
     time_charge = ground.card["contract_basis"] == TIME_CHARGE
-    shown = shown_changes(book, job, day, ground.changes, time_charge=time_charge)
+    standings = shown_changes(book, job, day, ground.changes, time_charge=time_charge)
     contract_sum, amended_on = contract_sum_on(book, job, ground.card["contract_sum"], day)
     return FinalAccountLetter(
         head=ground.head,
@@ -47,24 +47,24 @@ def final_account_letter(ground: JobGround) -> FinalAccountLetter:
         amended_on=amended_on,
         unspent=tuple(
             SumUnspent(each.name, each.amount, -each.left)
-            for each in provisional_sums_spent(book, job, shown)
+            for each in provisional_sums_spent(book, job, standings)
             if each.left
         ),
-        changes=tuple(_settled(each) for each in shown if each.approved),
-        final_sum=found.total,
-        reserved=tuple(_reserved(found, shown)),
+        changes=tuple(_settled(each) for each in standings if each.approved),
+        final_sum=account.total,
+        reserved=tuple(_reserved(account, standings)),
     )
 
 
-def _settled(shown: Shown) -> ChangeSettled:
-    sums, title = sums_of(shown), shown.change.facts["title"] or ""
+def _settled(standing: Shown) -> ChangeSettled:
+    sums, title = sums_of(standing), standing.change.facts["title"] or ""
     moved = (sums.approved, sums.omitted, sums.daywork_movement)
-    return ChangeSettled(shown.change.code, title, *moved)
+    return ChangeSettled(standing.change.code, title, *moved)
 
 
-def _reserved(found: FinalAccount, shown: list[Shown]) -> Iterator[Reserved]:
+def _reserved(account: FinalAccount, standings: list[Shown]) -> Iterator[Reserved]:
     """Yield what is reserved, but for requests that have not come to the owner."""
-    titles = {each.change.code: each.change.facts["title"] or "" for each in shown}
-    for matter in found.reserved:
+    titles = {each.change.code: each.change.facts["title"] or "" for each in standings}
+    for matter in account.reserved:
         if matter.item in titles or matter.kind in {"disallowed", "base_time"}:
             yield Reserved(matter.item, titles.get(matter.item, ""), matter.kind)

@@ -96,83 +96,83 @@ def _of_claim(ground: JobGround, terms: InvoiceTerms) -> JobInvoice:
     used = terms.tax(
         asked.delivered_on or asked.delivered_to or next(iter(worked), ground.wanted.on)
     )
-    found = increment(book, job, asked.claim, used)
-    if ground.wanted.on < found.claim.day:
-        raise Refused("invoice_before_work", on=ground.wanted.on, to=found.claim.day)
-    _refuse_nothing(job, found, terms.currency)
-    account = _account(ground, found)
-    _refuse_advance_left(job, found, account, asked.mark)
-    _refuse_advance_missing(ground, found)
-    starts = [each.day for each in claims if found.last and each.number == found.last.claim]
+    added = increment(book, job, asked.claim, used)
+    if ground.wanted.on < added.claim.day:
+        raise Refused("invoice_before_work", on=ground.wanted.on, to=added.claim.day)
+    _refuse_nothing(job, added, terms.currency)
+    account = _account(ground, added)
+    _refuse_advance_left(job, added, account, asked.mark)
+    _refuse_advance_missing(ground, added)
+    starts = [each.day for each in claims if added.last and each.number == added.last.claim]
     period = (
-        starts[0] + timedelta(days=1) if starts and starts[0] < found.claim.day else None,
-        found.claim.day,
+        starts[0] + timedelta(days=1) if starts and starts[0] < added.claim.day else None,
+        added.claim.day,
     )
     delivery = _delivery(asked, *period)
-    made = _invoice(ground, terms, used, found.lines, delivery)
+    made = _invoice(ground, terms, used, added.lines, delivery)
     if asked.mark == FINAL:
         made = replace(made, notes=(*made.notes, _(FINAL_NOTE)))
-    if found.retention_in_full and found.sums.retention_held:
-        made = replace(made, notes=(*made.notes, _held_back(found, terms.currency)))
+    if added.retention_in_full and added.sums.retention_held:
+        made = replace(made, notes=(*made.notes, _held_back(added, terms.currency)))
     about = _about(ground, made)
-    return JobInvoice(ground.head, made, found.lines, about, asked.claim, account)
+    return JobInvoice(ground.head, made, added.lines, about, asked.claim, account)
 
 
-def _held_back(found: Increment, currency: str) -> str:
-    held = number_text(found.sums.retention_held)
-    day = written(found.claim.day)
+def _held_back(added: Increment, currency: str) -> str:
+    held = number_text(added.sums.retention_held)
+    day = written(added.claim.day)
     return _(HELD_BACK).format(held=held, currency=currency, day=day)
 
 
-def _refuse_nothing(job: str, found: Increment, currency: str) -> None:
+def _refuse_nothing(job: str, added: Increment, currency: str) -> None:
     """Raises: Refused when nothing is left to invoice, or less than nothing."""
-    if found.net > 0:
+    if added.net > 0:
         return
-    claim = found.claim.number
-    if not found.net:
+    claim = added.claim.number
+    if not added.net:
         raise Refused("invoice_empty", job=job, claim=claim, remedy=Remedy("claimable", job=job))
-    if found.last is None:
+    if added.last is None:
         raise Refused(
-            "invoice_first_below_zero", job=job, claim=claim, net=found.net, currency=currency
+            "invoice_first_below_zero", job=job, claim=claim, net=added.net, currency=currency
         )
-    if not found.to_credit:
+    if not added.to_credit:
         raise Refused(
-            "invoice_all_below_zero", job=job, claim=claim, net=found.net, currency=currency
+            "invoice_all_below_zero", job=job, claim=claim, net=added.net, currency=currency
         )
     raise Refused(
         "invoice_claim_below_zero",
         job=job,
         claim=claim,
-        net=found.net,
+        net=added.net,
         currency=currency,
-        documents=tuple(each.document for each in found.to_credit),
-        remedy=Remedy("credit_invoice", document=found.to_credit[0].document),
+        documents=tuple(each.document for each in added.to_credit),
+        remedy=Remedy("credit_invoice", document=added.to_credit[0].document),
     )
 
 
-def _refuse_advance_left(job: str, found: Increment, account: AccountToDate, mark: str) -> None:
+def _refuse_advance_left(job: str, added: Increment, account: AccountToDate, mark: str) -> None:
     """Raises: Refused where all of the work is invoiced and an advance is not yet deducted."""
     is_whole = mark == FINAL or account.value_to_date >= account.adjusted_sum
-    if is_whole and found.advances_left > 0:
+    if is_whole and added.advances_left > 0:
         load = Remedy("load", what="job")
         raise Refused(
             "invoice_advance_left",
             job=job,
-            claim=found.claim.number,
-            left=found.advances_left,
+            claim=added.claim.number,
+            left=added.advances_left,
             remedy=load,
         )
 
 
-def _refuse_advance_missing(ground: JobGround, found: Increment) -> None:
+def _refuse_advance_missing(ground: JobGround, added: Increment) -> None:
     """Raises: Refused where more is deducted of an advance invoiced here than stands of it."""
     issued = invoices_of(ground.book, ground.job)
-    if found.advances_left < 0 and any(each.mark == ADVANCE for each in issued):
+    if added.advances_left < 0 and any(each.mark == ADVANCE for each in issued):
         raise Refused(
             "invoice_advance_missing",
             job=ground.job,
-            claim=found.claim.number,
-            missing=-found.advances_left,
+            claim=added.claim.number,
+            missing=-added.advances_left,
         )
 
 
@@ -203,7 +203,7 @@ def _invoice(
         printed_lines(lines, _titles(ground)),
         terms.payment(number),
         terms.references,
-        replace(delivery, country=terms.said("deliver_to_country")),
+        replace(delivery, country=terms.term("deliver_to_country")),
         terms.exemptions(line.tax_category for line in lines),
         accounting=terms.accounting(day),
         notes=(*terms.asked.notes, *((_(RETAINED),) if retained else ())),
@@ -213,20 +213,20 @@ def _invoice(
 def _titles(ground: JobGround) -> dict[str, str]:
     """Return the titles of changes as the owner was sent them."""
     time_charge = ground.card["contract_basis"] == TIME_CHARGE
-    shown = shown_changes(
+    standings = shown_changes(
         ground.book, ground.job, ground.wanted.on, ground.changes, time_charge=time_charge
     )
-    return {each.change.code: each.change.facts["title"] or "" for each in shown}
+    return {each.change.code: each.change.facts["title"] or "" for each in standings}
 
 
-def _account(ground: JobGround, found: Increment) -> AccountToDate:
-    day, card = found.claim.day, ground.card
+def _account(ground: JobGround, added: Increment) -> AccountToDate:
+    day, card = added.claim.day, ground.card
     time_charge = card["contract_basis"] == TIME_CHARGE
-    shown = shown_changes(ground.book, ground.job, day, ground.changes, time_charge=time_charge)
+    standings = shown_changes(ground.book, ground.job, day, ground.changes, time_charge=time_charge)
     contract_sum, amended_on = contract_sum_on(ground.book, ground.job, card["contract_sum"], day)
-    unspent = sums_unspent(ground.book, ground.job, day, shown)
-    of = contract_sums(contract_sum, shown, unspent)
-    sums = found.sums
+    unspent = sums_unspent(ground.book, ground.job, day, standings)
+    of = contract_sums(contract_sum, standings, unspent)
+    sums = added.sums
     return AccountToDate(
         day,
         of.original,
@@ -234,10 +234,10 @@ def _account(ground: JobGround, found: Increment) -> AccountToDate:
         of.adjusted - of.original,
         of.adjusted,
         sums.value_to_date,
-        found.retention_deducted,
+        added.retention_deducted,
         sums.advance_recovered,
-        found.before,
-        found.net,
+        added.before,
+        added.net,
     )
 
 
@@ -302,12 +302,12 @@ def _borne(credited: IssuedInvoice) -> Tax:
 
 def _credited(ground: JobGround, document: str) -> IssuedInvoice:
     every = {code_of(each.document): each for each in invoices_of(ground.book, ground.job)}
-    found = every.get(code_of(document))
-    if found is None or found.kind != INVOICE:
+    invoice = every.get(code_of(document))
+    if invoice is None or invoice.kind != INVOICE:
         raise Refused("credit_of_no_invoice", document=document)
-    if found.credited_by:
-        raise Refused("credited_already", document=found.document, credit=found.credited_by)
-    return found
+    if invoice.credited_by:
+        raise Refused("credited_already", document=invoice.document, credit=invoice.credited_by)
+    return invoice
 
 
 def _asked_then(credited: IssuedInvoice) -> InvoiceAsked:

@@ -76,8 +76,8 @@ def _item(line: InvoicedLine, titles: Mapping[str, str]) -> str:
     described = _(OF_THE_RECORD[described]) if described in OF_THE_RECORD else described
     if line.claim_kind in BY_TITLE:
         described = title or described
-        said = SAID.get(line.claim_kind)
-        return f"{described}, {_(said)}" if said else described
+        suffix = SAID.get(line.claim_kind)
+        return f"{described}, {_(suffix)}" if suffix else described
     named = title if title and title != described else ""
     return ": ".join(filter(None, (named, described)))
 

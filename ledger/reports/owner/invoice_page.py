@@ -19,8 +19,8 @@ from ledger.reports.text import NAME_LENGTH, cut, visible_throughout
 
 def job_invoice_page(view: JobInvoice) -> InvoicePage:
     """Return an invoice ready to be shown; the digest is that of the view as it was given."""
-    shown = cast("JobInvoice", visible_throughout(view))
-    return invoice_page(shown.invoice, _marks(view, shown))
+    job_invoice = cast("JobInvoice", visible_throughout(view))
+    return invoice_page(job_invoice.invoice, _marks(view, job_invoice))
 
 
 def job_invoice_file(view: JobInvoice, kind: str, out: Print, templates: Path | None) -> bytes:
@@ -28,20 +28,20 @@ def job_invoice_file(view: JobInvoice, kind: str, out: Print, templates: Path | 
 
     Raises: Refused with all that these find, or where they are not installed.
     """
-    shown = cast("JobInvoice", visible_throughout(view))
-    marks = _marks(view, shown)
+    job_invoice = cast("JobInvoice", visible_throughout(view))
+    marks = _marks(view, job_invoice)
     return invoice_document(view.invoice, cast("Kind", kind), out, marks, templates)
 
 
-def _marks(view: JobInvoice, shown: JobInvoice) -> Marks:
-    head, seal = shown.head, digest(view)
+def _marks(view: JobInvoice, job_invoice: JobInvoice) -> Marks:
+    head, seal = job_invoice.head, digest(view)
     number = head.number or _("Draft")
     return Marks(
         f"{number} · {page_parts.foot(head.known_at, seal)}",
         page_parts.banner(rehearsal=head.rehearsal),
         proof_of(head, seal, view),
-        (_annex(shown.account, shown.invoice),) if shown.account else (),
-        tuple(_facts(shown)),
+        (_annex(job_invoice.account, job_invoice.invoice),) if job_invoice.account else (),
+        tuple(_facts(job_invoice)),
         _(DRAFT) if head.is_draft else "",
     )
 

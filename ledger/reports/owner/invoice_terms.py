@@ -83,7 +83,7 @@ class InvoiceTerms:
     def __post_init__(self) -> None:
         object.__setattr__(self, "own", json.loads(self.card["invoice"] or "{}"))
 
-    def said(self, name: str) -> str:
+    def term(self, name: str) -> str:
         """Return what was typed, else what the job says."""
         return str(getattr(self.asked, name, "") or self.own.get(name) or "")
 
@@ -95,10 +95,10 @@ class InvoiceTerms:
 
     def tax(self, day: date) -> Tax:
         """Return category and rate of work of a day. Raises: Refused when the rate is not known."""
-        category = self.said("tax_category") or STANDARD
+        category = self.term("tax_category") or STANDARD
         if category not in CATEGORIES or not CATEGORIES[category].taxed:
             return Tax(category, NO_TAX)
-        typed = self.said("tax_rate") or self._by_day(f"tax_categories.{category}", day)
+        typed = self.term("tax_rate") or self._by_day(f"tax_categories.{category}", day)
         if not typed:
             load = Remedy("load", what="settings")
             raise Refused("tax_rate_unknown", category=category, day=day, remedy=load)
@@ -111,8 +111,8 @@ class InvoiceTerms:
 
     def _exemption(self, category: str) -> Exemption:
         of = f"tax_categories.{category}"
-        reason = self.said("tax_reason") or self.settings.get(f"{of}.reason", "")
-        code = self.said("tax_reason_code") or self.settings.get(f"{of}.code", "")
+        reason = self.term("tax_reason") or self.settings.get(f"{of}.reason", "")
+        code = self.term("tax_reason_code") or self.settings.get(f"{of}.code", "")
         return Exemption(category, reason or _(USUAL_REASONS[category]), code)
 
     def _by_day(self, table: str, day: date) -> str:
@@ -171,7 +171,7 @@ class InvoiceTerms:
     @property
     def references(self) -> References:
         return References(
-            self.said("purchase_order"),
+            self.term("purchase_order"),
             self.own.get("buyer_reference", ""),
             self.own.get("contract_reference", ""),
         )

@@ -20,35 +20,36 @@ def build_job(
 
     Raises: Refused as `build` does.
     """
-    found = build(book, job, status_date)
-    day, known_at = found.status_date, found.known_at.sequence
-    again = commands.again(Remade("job", known_at, day, job))
+    statement = build(book, job, status_date)
+    day, known_at = statement.status_date, statement.known_at.sequence
+    remade_by = commands.makes(Remade("job", known_at, day, job))
     return OwnerJob(
-        replace(found, remade_by=again, caution=CAUTION), job_account(billed(book, job, day))
+        replace(statement, remade_by=remade_by, caution=CAUTION),
+        job_account(billed(book, job, day)),
     )
 
 
-def job_account(found: Billed) -> JobAccount:
+def job_account(account: Billed) -> JobAccount:
     """Return what of an account is the owner's: documents they have, and what they paid."""
-    claims, day = found.claims, found.day
+    claims, day = account.claims, account.day
     certified = [each.sums for each in claims if each.sums]
     return JobAccount(
         claimed_to=claims[-1].claim.day if claims else None,
         claimed_value=claims[-1].value if claims else NOTHING,
         certified_value=certified[-1].value_to_date if certified else NOTHING,
         held_back=certified[-1].retention_held if certified else NOTHING,
-        invoiced_to_date=found.invoiced,
-        credited_to_date=found.credited,
-        paid_to_date=found.paid,
-        deductions_accepted=found.deducted,
-        outstanding=found.outstanding,
-        overdue=overdue(found.aged),
-        disputed=found.disputed,
+        invoiced_to_date=account.invoiced,
+        credited_to_date=account.credited,
+        paid_to_date=account.paid,
+        deductions_accepted=account.deducted,
+        outstanding=account.outstanding,
+        overdue=overdue(account.aged),
+        disputed=account.disputed,
         invoices=tuple(
             InvoiceStands(
                 *(each.document, each.issued_on, each.due_on, each.invoiced, each.credited),
                 *(each.paid, each.accepted, each.outstanding, each.days_overdue(day)),
             )
-            for each in found.balances
+            for each in account.balances
         ),
     )

@@ -24,25 +24,25 @@ NOT_DRAWN = ("submitted_not_added",)  # It is in no sum.
 def job_page(view: OwnerJob) -> Page:
     """Return the page ready to be shown; the digest is that of the view as it was given."""
     seal = digest(view)
-    shown: OwnerJob = visible_throughout(view)
-    statement = shown.statement
+    owner_job: OwnerJob = visible_throughout(view)
+    statement = owner_job.statement
     code = cut(statement.job.code, NAME_LENGTH)
     return Page(
         title=_(own.TITLE),
         subject=f"{code} · {cut(statement.job.title, page_parts.LINE_LENGTH)}",
         letterhead=page_parts.letterhead(statement.yard),
-        facts=_facts(shown),
+        facts=_facts(owner_job),
         headline=page.headline(statement),
-        figures=(*page.figures(statement), _outstanding(shown)),
-        sections=tuple(_sections(shown)),
+        figures=(*page.figures(statement), _outstanding(owner_job)),
+        sections=tuple(_sections(owner_job)),
         how_to_read=tuple(map(_, statement.how_to_read)),
         caution=_(statement.caution),
-        proof=page_parts.proof(shown.known_at, view, shown.remade_by),
+        proof=page_parts.proof(owner_job.known_at, view, owner_job.remade_by),
         running=(
             f"{code} · {cut(statement.job.title, page.RUNNING_LENGTH)}",
             _("Status date {day}").format(day=written(statement.status_date)),
         ),
-        foot=page_parts.foot(shown.known_at, seal),
+        foot=page_parts.foot(owner_job.known_at, seal),
         banner=page_parts.banner(rehearsal=statement.rehearsal),
         cover="Overview",
     )

@@ -87,12 +87,12 @@ def changes_table(view: OwnerVariations) -> Table:
                 row.state_on,
                 _(own.WAITS_FOR[waits[row.change]]) or None,
                 wording.basis_words(row),
-                shown,
+                worked,
                 row.price,
                 row.days,
             )
         )
-        for row, shown in zip(view.changes, change_tables.change_hours(view), strict=True)
+        for row, worked in zip(view.changes, change_tables.change_hours(view), strict=True)
     ]
     return change_tables.changes_of(columns, tuple(rows))
 

@@ -11,49 +11,49 @@ from ledger.reports.owner.variations_rows import ChangeRow, OpenMatter
 WORKED = {"stopped", "no_price"}  # Valued by the hours worked: no price holds for what was done.
 
 
-def open_matters(shown: list[Shown]) -> tuple[OpenMatter, ...]:
+def open_matters(standings: list[Shown]) -> tuple[OpenMatter, ...]:
     """Return what is open on a day, in the order of the changes."""
-    return tuple(matter for each in shown for matter in (*_of_price(each), *_unsigned(each)))
+    return tuple(matter for each in standings for matter in (*_of_price(each), *_unsigned(each)))
 
 
-def _of_price(shown: Shown) -> Iterator[OpenMatter]:
-    row = change_row(shown)
+def _of_price(standing: Shown) -> Iterator[OpenMatter]:
+    row = change_row(standing)
     if not row.open_matter:
         return
-    since = _since(shown, row)
+    since = _since(standing, row)
     unpriced = row.open_matter == "confirmation_awaited" and row.price is None
     if row.open_matter not in WORKED and not unpriced:
         yield OpenMatter(row.change, row.title, row.open_matter, since, row.hours_ms, row.price)
         return
-    of_change = shown.known.daywork.worked[row.change]
-    amount = added_up([_at_rates(shown, of_change, trade) for trade in of_change.ms])
+    of_change = standing.known.daywork.worked[row.change]
+    amount = added_up([_at_rates(standing, of_change, trade) for trade in of_change.ms])
     hours_ms = sum(of_change.ms.values())
     matter = row.open_matter
     yield OpenMatter(row.change, row.title, matter, since, hours_ms, amount, indicative=True)
 
 
-def _since(shown: Shown, row: ChangeRow) -> date | None:
-    stopped = dict.fromkeys(("stopped", "stopped_with_price"), shown.state.stopped_on)
-    awaiting = shown.state.awaiting
+def _since(standing: Shown, row: ChangeRow) -> date | None:
+    stopped = dict.fromkeys(("stopped", "stopped_with_price"), standing.state.stopped_on)
+    awaiting = standing.state.awaiting
     dates = {
         **stopped,
-        "no_price": shown.state.instructed_on,
+        "no_price": standing.state.instructed_on,
         "confirmation_awaited": awaiting.day if awaiting else None,
     }
     return dates.get(row.open_matter, row.state_on)
 
 
-def _at_rates(shown: Shown, worked: WorkedHours, trade: str) -> Decimal | None:
+def _at_rates(standing: Shown, worked: WorkedHours, trade: str) -> Decimal | None:
     """Return what a trade's hours come to at contract rates, of daywork with its percentage."""
-    if shown.basis == "daywork":
-        return worked.daywork_value(trade, shown.daywork_terms)
+    if standing.basis == "daywork":
+        return worked.daywork_value(trade, standing.daywork_terms)
     return worked.value(trade)
 
 
-def _unsigned(shown: Shown) -> Iterator[OpenMatter]:
+def _unsigned(standing: Shown) -> Iterator[OpenMatter]:
     """Yield daywork done beyond its estimate that no sheet agrees."""
-    value = shown.daywork
+    value = standing.daywork
     if value and value.is_beyond:
-        row, matter = change_row(shown), "daywork_unsigned"
+        row, matter = change_row(standing), "daywork_unsigned"
         over_ms, over = value.beyond_ms, value.beyond
         yield OpenMatter(row.change, row.title, matter, None, over_ms, over, indicative=True)

@@ -10,7 +10,7 @@ def moved_since(before: OwnerVariations, now: OwnerVariations) -> Moved:
     """Return the figures of the last statement, and which changes stand otherwise in this one."""
     sums = {row.step: row.amount for row in before.sums}
     listed = {row.change: row for row in before.changes}
-    shown = {row.change for row in now.changes}
+    still_listed = {row.change for row in now.changes}
     return Moved(
         status_date=before.status_date,
         adjusted_contract_sum=sums["adjusted_contract_sum"],
@@ -22,7 +22,7 @@ def moved_since(before: OwnerVariations, now: OwnerVariations) -> Moved:
             for row in now.changes
             if _differs(listed.get(row.change), row)
         ),
-        no_longer_listed=tuple(code for code in listed if code not in shown),
+        no_longer_listed=tuple(code for code in listed if code not in still_listed),
         hours=before.hours if before.headline and now.headline else (),
     )
 

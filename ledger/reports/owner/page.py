@@ -23,28 +23,28 @@ RUNNING_LENGTH = 60
 
 def owner_page(view: OwnerVariations) -> Page:
     """Return the statement ready to be shown; its digest is that of the view as it was given."""
-    shown: OwnerVariations = visible_throughout(view)
-    job = shown.job
+    statement: OwnerVariations = visible_throughout(view)
+    job = statement.job
     code = cut(job.code, NAME_LENGTH)
     return Page(
         title=_(wording.TITLE),
         subject=f"{code} · {cut(job.title, LINE_LENGTH)}",
-        letterhead=page_parts.letterhead(shown.yard),
-        facts=facts(shown),
-        headline=headline(shown),
-        figures=figures(shown),
-        sections=sections(shown),
-        how_to_read=tuple(map(_, shown.how_to_read)),
-        caution=_(shown.caution),
-        proof=page_parts.proof(shown.known_at, view, shown.remade_by),
+        letterhead=page_parts.letterhead(statement.yard),
+        facts=facts(statement),
+        headline=headline(statement),
+        figures=figures(statement),
+        sections=sections(statement),
+        how_to_read=tuple(map(_, statement.how_to_read)),
+        caution=_(statement.caution),
+        proof=page_parts.proof(statement.known_at, view, statement.remade_by),
         running=(
             f"{code} · {cut(job.title, RUNNING_LENGTH)}",
-            _("Status date {day}").format(day=written(shown.status_date)),
+            _("Status date {day}").format(day=written(statement.status_date)),
         ),
-        foot=f"{cut(shown.yard.name, RUNNING_LENGTH)} · {foot_words(shown)}",
-        banner=page_parts.banner(rehearsal=shown.rehearsal),
+        foot=f"{cut(statement.yard.name, RUNNING_LENGTH)} · {foot_words(statement)}",
+        banner=page_parts.banner(rehearsal=statement.rehearsal),
         sheets_title=_(wording.SHEETS_TITLE),
-        sheets=sheets(shown),
+        sheets=sheets(statement),
     )
 
 
@@ -150,20 +150,20 @@ def awaiting_sum(view: OwnerVariations) -> Decimal:
 
 def sections(view: OwnerVariations) -> tuple[Section, ...]:
     waiting = _(wording.SIGN) if view.awaiting else ""
-    shown = [Section(_("Awaiting your decision"), lists.awaiting_table(view), lead=waiting)]
+    in_order = [Section(_("Awaiting your decision"), lists.awaiting_table(view), lead=waiting)]
     if view.open_matters:
-        shown.append(Section(_("Open matters"), lists.matters_table(view)))
+        in_order.append(Section(_("Open matters"), lists.matters_table(view)))
     if view.moved:
-        shown.append(moved_section(view, view.moved))
-    shown.append(Section(_("The contract"), tables.contract_table(view)))
-    shown.append(Section(_("Variations and requests"), lists.changes_table(view)))
+        in_order.append(moved_section(view, view.moved))
+    in_order.append(Section(_("The contract"), tables.contract_table(view)))
+    in_order.append(Section(_("Variations and requests"), lists.changes_table(view)))
     if view.headline:
         moves = any(row.hours_ms for row in view.hours if row.step not in tables.TOTALS)
         chart = Chart(waterfall(bars(view)), *chart_words(view)) if moves else None
         table = tables.hours_table(view)
-        shown.append(Section(_("Why the hours changed"), table, chart, hours_lead(view)))
-        shown.append(Section(_("Hours not charged"), tables.not_charged_table(view)))
-    return tuple(shown)
+        in_order.append(Section(_("Why the hours changed"), table, chart, hours_lead(view)))
+        in_order.append(Section(_("Hours not charged"), tables.not_charged_table(view)))
+    return tuple(in_order)
 
 
 def bars(view: OwnerVariations) -> list[Bar]:

@@ -25,8 +25,8 @@ OF_A_SUM = "provisional_sum"
 
 def sheets(view: OwnerVariations) -> tuple[Sheet, ...]:
     """Return a sheet for each change, in the order of the list."""
-    shown = change_hours(view)
-    return tuple(sheet(view, place, shown[place]) for place in in_listed_order(view))
+    row_hours = change_hours(view)
+    return tuple(sheet(view, place, row_hours[place]) for place in in_listed_order(view))
 
 
 def sheet(view: OwnerVariations, place: int, worked: Decimal | None) -> Sheet:
@@ -46,7 +46,7 @@ def facts(
     view: OwnerVariations, row: ChangeRow, detail: ChangeDetail, worked: Decimal | None
 ) -> list[Fact]:
     """Return where the change stands and what it comes to, `HEAD_FACTS` of them always."""
-    told = [
+    listed = [
         Fact(_("Status"), wording.state_words(row)),
         Fact(_("Basis"), wording.basis_words(row)),
         Fact(_("Origin"), _(wording.ORIGIN_WORDS[detail.origin])),
@@ -55,16 +55,16 @@ def facts(
         Fact(_("Price"), NOT_KNOWN if row.price is None else amount(view, row.price)),
     ]
     if detail.decision_needed_by:
-        told.append(Fact(_("Decision needed by"), written(detail.decision_needed_by)))
+        listed.append(Fact(_("Decision needed by"), written(detail.decision_needed_by)))
     if detail.agreed_ms is not None:
-        told.append(Fact(_("Hours agreed"), f"{number_text(hours(detail.agreed_ms))} h"))
+        listed.append(Fact(_("Hours agreed"), f"{number_text(hours(detail.agreed_ms))} h"))
     if detail.cap is not None:
-        told.append(Fact(_("Not to exceed"), amount(view, detail.cap)))
+        listed.append(Fact(_("Not to exceed"), amount(view, detail.cap)))
     if detail.daywork is not None:
-        told += daywork_facts(detail.daywork)
+        listed += daywork_facts(detail.daywork)
     if detail.worked_ms is not None:
-        told.append(Fact(_("Worked so far"), f"{number_text(hours(detail.worked_ms))} h"))
-    return told
+        listed.append(Fact(_("Worked so far"), f"{number_text(hours(detail.worked_ms))} h"))
+    return listed
 
 
 def texts(row: ChangeRow, detail: ChangeDetail) -> tuple[str, ...]:
@@ -101,7 +101,7 @@ def price_table(view: OwnerVariations, row: ChangeRow, detail: ChangeDetail) -> 
         Column(_("Rate"), "rate", cut(view.job.currency, NAME_LENGTH)),
         money(_("Amount"), view.job),
     )
-    made = [(line, price_row(line, shown)) for line, shown in labour_hours(detail)]
+    made = [(line, price_row(line, line_hours)) for line, line_hours in labour_hours(detail)]
     omitted = [row for line, row in made if line.price_kind == OF_A_SUM]
     rows = [row for line, row in made if line.price_kind != OF_A_SUM]
     if detail.agreed_value is not None:
@@ -190,8 +190,8 @@ def agreed_rows(
 def labour_hours(detail: ChangeDetail) -> list[tuple[PriceLine, Decimal | None]]:
     """Return the lines with the hours of each labour line as shown: they add to their sum."""
     ms = [line.hours_ms for line in detail.lines if line.hours_ms is not None]
-    shown = iter(shown_adding_to(hours(sum(ms)), ms))
-    return [(line, None if line.hours_ms is None else next(shown)) for line in detail.lines]
+    rounded = iter(shown_adding_to(hours(sum(ms)), ms))
+    return [(line, None if line.hours_ms is None else next(rounded)) for line in detail.lines]
 
 
 def price_row(line: PriceLine, worked: Decimal | None) -> Row:

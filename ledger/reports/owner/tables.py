@@ -52,9 +52,9 @@ def shown_hours(view: OwnerVariations) -> dict[str, Decimal]:
 def shown_steps_of(rows: Iterable[HoursRow]) -> dict[str, Decimal]:
     """Return all steps as shown: they add to both totals."""
     steps = shown_steps({row.step: row.hours_ms for row in rows}, MS_PER_HOUR)
-    shown = {step: steps[step] for step in ESTIMATE_STEPS[:-1]}
-    shown["adjusted_estimate"] = sum(shown.values(), Decimal("0.00"))
-    return shown | {step: steps[step] for step in OVERRUN_STEPS}
+    rounded = {step: steps[step] for step in ESTIMATE_STEPS[:-1]}
+    rounded["adjusted_estimate"] = sum(rounded.values(), Decimal("0.00"))
+    return rounded | {step: steps[step] for step in OVERRUN_STEPS}
 
 
 def shown_split(view: OwnerVariations) -> tuple[Decimal, Decimal, Decimal]:
@@ -70,7 +70,7 @@ def shown_split(view: OwnerVariations) -> tuple[Decimal, Decimal, Decimal]:
 
 def hours_table(view: OwnerVariations) -> Table:
     """Return the steps of the hours, beside those of the last statement if it is compared with."""
-    shown = shown_hours(view)
+    amounts = shown_hours(view)
     last = shown_steps_of(view.moved.hours) if view.moved and view.moved.hours else {}
     beside = [Column(_("Last statement"), "hours", "h")] if last else []
     rows = [
@@ -83,7 +83,7 @@ def hours_table(view: OwnerVariations) -> Table:
             ),
             ROW_KINDS.get(step, "step"),
         )
-        for step, amount in shown.items()
+        for step, amount in amounts.items()
     ]
     columns = (Column(_("Step"), "text"), hours_column(), *beside, meaning_column())
     caption = _("From the original estimate to the anticipated final hours")
@@ -98,21 +98,22 @@ def contract_table(view: OwnerVariations) -> Table:
         money(_("Sum"), view.job),
         meaning_column(),
     )
-    shown, amounts = contract_hours(view), {row.step: row.amount for row in view.sums}
+    step_hours, amounts = contract_hours(view), {row.step: row.amount for row in view.sums}
     by_the_hour = view.job.contract_basis == TIME_CHARGE
     labels = wording.CONTRACT_LABELS | (wording.LABELS_BY_THE_HOUR if by_the_hour else {})
     rows = [
         Row(
             (
                 _(labels[step]),
-                shown.get(step),
+                step_hours.get(step),
                 amounts.get(step),
                 contract_meaning(step, view),
             ),
             ROW_KINDS.get(step, "step"),
         )
         for step in wording.CONTRACT_LABELS
-        if (step in shown or step in amounts) and (by_the_hour or step != "time_beyond_estimate")
+        if (step in step_hours or step in amounts)
+        and (by_the_hour or step != "time_beyond_estimate")
     ]
     caption = _("Hours and sum from the contract to the anticipated final, without tax")
     return Table("Contract", caption, columns, tuple(rows))
@@ -129,15 +130,15 @@ def contract_hours(view: OwnerVariations) -> dict[str, Decimal]:
         "instructed_at_latest_price": "unapproved_changes",
         "anticipated_final_sum": "anticipated_final",
     }
-    shown = {name: steps[step] for name, step in names.items() if step in steps}
+    by_step = {name: steps[step] for name, step in names.items() if step in steps}
     if view.headline:
-        shown["hours_alone"] = sum((steps[step] for step in HOURS_ALONE), Decimal("0.00"))
+        by_step["hours_alone"] = sum((steps[step] for step in HOURS_ALONE), Decimal("0.00"))
     else:
         ordered = [row.hours_ms or 0 for row in view.changes if row.is_ordered]
-        shown["instructed_at_latest_price"] = sum(map(hours, ordered), Decimal("0.00"))
+        by_step["instructed_at_latest_price"] = sum(map(hours, ordered), Decimal("0.00"))
     waiting = [row.hours_ms for row in view.awaiting if not row.instructed]
-    shown["submitted_not_added"] = sum(map(hours, waiting), Decimal("0.00"))
-    return shown
+    by_step["submitted_not_added"] = sum(map(hours, waiting), Decimal("0.00"))
+    return by_step
 
 
 def contract_meaning(step: str, view: OwnerVariations) -> str:
@@ -189,6 +190,6 @@ def not_charged_table(view: OwnerVariations) -> Table:
     ]
     total = Row((_("Not charged"), free, _("Borne by the yard.")), "total")
     columns = (Column(_("Reason"), "text"), hours_column(), meaning_column())
-    shown = (*rows, total) if rows else ()
+    with_total = (*rows, total) if rows else ()
     caption = _("Hours above the estimate that you do not pay for, by reason")
-    return Table("Not charged", caption, columns, shown, _("There are no uncharged hours."))
+    return Table("Not charged", caption, columns, with_total, _("There are no uncharged hours."))

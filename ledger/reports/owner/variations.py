@@ -11,8 +11,8 @@ class OwnerVariations(Statement):
     """A statement whose parts agree with each other."""
 
     def __post_init__(self) -> None:
-        found = list(disagreements(self))
-        assert not found, "; ".join(found)
+        faults = list(disagreements(self))
+        assert not faults, "; ".join(faults)
 
     @property
     def as_reported(self) -> "OwnerVariations":

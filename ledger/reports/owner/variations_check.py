@@ -36,10 +36,10 @@ def disagreements(view: Statement) -> Iterator[str]:
 
 
 def unknown_words(view: Statement) -> Iterator[str]:
-    shown = CHANGE_STEPS if view.headline is None else ESTIMATE_STEPS + OVERRUN_STEPS
+    expected = CHANGE_STEPS if view.headline is None else ESTIMATE_STEPS + OVERRUN_STEPS
     steps = tuple(row.step for row in view.hours)
-    if steps != shown:
-        yield f"steps of the hours are {', '.join(steps)}, not {', '.join(shown)}"
+    if steps != expected:
+        yield f"steps of the hours are {', '.join(steps)}, not {', '.join(expected)}"
     steps = tuple(row.step for row in view.sums)
     if steps != SUM_STEPS:
         yield f"steps of the sum are {', '.join(steps)}, not {', '.join(SUM_STEPS)}"
@@ -117,10 +117,10 @@ def changes_that_do_not_add(view: Statement) -> Iterator[str]:
     instructed = view.sums[SUM_STEPS.index("instructed_at_latest_price")].amount
     if counted != instructed:
         yield f"instructed requests add to {counted}, the step of the sum is {instructed}"
-    shown = sum((row.price or 0 for row in approved), view.unspent)
+    added_up = sum((row.price or 0 for row in approved), view.unspent)
     steps = sum(row.amount for row in view.sums if row.step in SUM_STEPS[1:4])
-    if shown != steps:
-        yield f"approved changes add to {shown}, the steps of the sum to {steps}"
+    if added_up != steps:
+        yield f"approved changes add to {added_up}, the steps of the sum to {steps}"
 
 
 def awaiting_that_do_not_add(view: Statement) -> Iterator[str]:
@@ -134,10 +134,10 @@ def awaiting_that_do_not_add(view: Statement) -> Iterator[str]:
         yield "requests awaiting a decision are not those listed as submitted"
     if sorted(waiting, key=lambda row: row.submitted_on) != list(waiting):
         yield "requests awaiting a decision do not begin with the oldest"
-    shown = sum(row.price for row in waiting if not row.instructed)
+    added_up = sum(row.price for row in waiting if not row.instructed)
     step = view.sums[-1].amount
-    if shown != step:
-        yield f"requests awaiting a decision add to {shown}, the sum says {step}"
+    if added_up != step:
+        yield f"requests awaiting a decision add to {added_up}, the sum says {step}"
 
 
 def matters_that_do_not_add(view: Statement) -> Iterator[str]:
@@ -148,24 +148,24 @@ def matters_that_do_not_add(view: Statement) -> Iterator[str]:
     rows = {row.change: row for row in view.changes}
     for matter in view.open_matters:
         row = rows.get(matter.change)
-        given = (matter.hours_ms, matter.amount)
-        if row and not matter.indicative and given != (row.hours_ms, row.price):
+        open_at = (matter.hours_ms, matter.amount)
+        if row and not matter.indicative and open_at != (row.hours_ms, row.price):
             yield f"{matter.change}: open at other hours or another price than it is listed with"
         signed = row is None or row.state != "approved" or not row.estimated
         if matter.matter == "daywork_unsigned" and signed:
             yield f"{matter.change}: daywork that is not to be signed is open"
     unsigned = [each for each in view.open_matters if each.matter == "daywork_unsigned"]
-    shown = sum(each.amount or 0 for each in unsigned)
+    added_up = sum(each.amount or 0 for each in unsigned)
     step = view.sums[SUM_STEPS.index("daywork_unsigned")].amount
-    if shown != step:
-        yield f"daywork to be signed adds to {shown}, the step of the sum is {step}"
+    if added_up != step:
+        yield f"daywork to be signed adds to {added_up}, the step of the sum is {step}"
 
 
 def details_that_do_not_add(view: Statement) -> Iterator[str]:
-    shown = [row.change for row in view.changes]
-    told = [detail.change for detail in view.details]
-    if shown != told:
-        yield f"changes are {', '.join(shown)}, their details {', '.join(told)}"
+    listed = [row.change for row in view.changes]
+    detailed = [detail.change for detail in view.details]
+    if listed != detailed:
+        yield f"changes are {', '.join(listed)}, their details {', '.join(detailed)}"
         return
     for row, detail in zip(view.changes, view.details, strict=True):
         made_up = sum(line.amount for line in detail.lines)

@@ -350,8 +350,8 @@ def event_words(row: HistoryRow) -> str:
     if row.valid_until:
         words += _(", valid until {day}").format(day=written(row.valid_until))
     if row.days:
-        given = _(", {days} offered") if row.event == "counter_offer" else _(", {days} granted")
-        words += given.format(days=days_words(row.days))
+        granted = _(", {days} offered") if row.event == "counter_offer" else _(", {days} granted")
+        words += granted.format(days=days_words(row.days))
     elif row.event == "time_decided":
         words += _(", none granted")
     return words

@@ -24,38 +24,39 @@ def build_account(book: Book, job: str, day: date, commands: Commands = NONE) ->
 
     Raises: Refused when there is no such job, or an approved change cannot be priced.
     """
-    found, card, stamp = account(book, job, day), job_card(book, job), stamp_of(book)
+    to_date, card, stamp = account(book, job, day), job_card(book, job), stamp_of(book)
     return AccountPage(
         yard=yard_of(book),
         job=job,
         title=card.title,
         owner=book.records("owner/job", job=job)[0]["owner"] or "",
-        currency=found.claimable.currency,
+        currency=to_date.claimable.currency,
         day=day,
         known_at=stamp,
-        remade_by=commands.again(Remade("account", stamp.sequence, day, job)),
+        remade_by=commands.makes(Remade("account", stamp.sequence, day, job)),
         rehearsal=book.rehearsal,
-        net=_named(_net(found)),
-        taxed=_named(_taxed(found)),
+        net=_named(_net(to_date)),
+        taxed=_named(_taxed(to_date)),
         invoices=tuple(
             InvoiceRow(
                 *(each.document, each.issued_on, each.due_on, each.invoiced, each.credited),
                 *(each.paid, each.accepted, each.outstanding, each.disputed),
                 each.days_overdue(day),
             )
-            for each in found.balances
+            for each in to_date.balances
         ),
-        aged=found.aged,
+        aged=to_date.aged,
         moves=tuple(
             MoveRow(e.day, e.entry, e.document, e.reference, e.amount, e.balance)
-            for e in found.statement
+            for e in to_date.statement
         ),
         retention=tuple(
             RetentionRow(e.claim, e.day, e.value, e.kept, e.released, e.held)
-            for e in found.retention
+            for e in to_date.retention
         ),
         disallowed=tuple(
-            DisallowedRow(each.item, each.why, each.amount or NOTHING) for each in found.disallowed
+            DisallowedRow(each.item, each.why, each.amount or NOTHING)
+            for each in to_date.disallowed
         ),
     )
 
@@ -64,9 +65,9 @@ def _named(amounts: dict[str, Decimal]) -> tuple[Named, ...]:
     return tuple(Named(name, amount) for name, amount in amounts.items())
 
 
-def _net(found: Account) -> dict[str, Decimal]:
+def _net(to_date: Account) -> dict[str, Decimal]:
     """Return what is without tax: the contract's sums, then what is claimed of them."""
-    sums, claimed = found.sums, found.claimable.sums
+    sums, claimed = to_date.sums, to_date.claimable.sums
     return {
         "original_sum": sums.original,
         "approved": sums.approved,
@@ -78,16 +79,16 @@ def _net(found: Account) -> dict[str, Decimal]:
         "advance_recovered": claimed.advance_recovered,
         "net_to_date": claimed.net_to_date,
         "certified_to_date": claimed.before,
-        "to_be_credited": found.claimable.to_be_credited,
+        "to_be_credited": to_date.claimable.to_be_credited,
     }
 
 
-def _taxed(found: Account) -> dict[str, Decimal]:
+def _taxed(to_date: Account) -> dict[str, Decimal]:
     """Return what is with tax."""
     return {
-        "invoiced_to_date": found.invoiced,
-        "credited_to_date": found.credited,
-        "paid_to_date": found.paid,
-        "deductions_accepted": found.deducted,
-        "outstanding": found.outstanding,
+        "invoiced_to_date": to_date.invoiced,
+        "credited_to_date": to_date.credited,
+        "paid_to_date": to_date.paid,
+        "deductions_accepted": to_date.deducted,
+        "outstanding": to_date.outstanding,
     }

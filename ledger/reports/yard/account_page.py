@@ -59,26 +59,26 @@ HOW_TO_READ = (
 def account_page(view: AccountPage) -> Page:
     """Return the account ready to be shown; the digest is that of the view as it was given."""
     seal = digest(view)
-    shown: AccountPage = visible_throughout(view)
-    code = cut(shown.job, NAME_LENGTH)
-    title = cut(shown.title, page_parts.LINE_LENGTH)
+    account: AccountPage = visible_throughout(view)
+    code = cut(account.job, NAME_LENGTH)
+    title = cut(account.title, page_parts.LINE_LENGTH)
     return Page(
         title=TITLE,
         subject=f"{code} · {title}",
-        letterhead=page_parts.letterhead(shown.yard),
+        letterhead=page_parts.letterhead(account.yard),
         facts=(
-            Fact("Owner", cut(shown.owner, TEXT_LENGTH)),
-            Fact("Account to", written(shown.day)),
+            Fact("Owner", cut(account.owner, TEXT_LENGTH)),
+            Fact("Account to", written(account.day)),
         ),
-        headline=f"{_amount(shown, shown.outstanding)} outstanding, with tax",
-        figures=_figures(shown),
-        sections=_sections(shown),
+        headline=f"{_amount(account, account.outstanding)} outstanding, with tax",
+        figures=_figures(account),
+        sections=_sections(account),
         how_to_read=HOW_TO_READ,
         caution="",
-        proof=page_parts.proof(shown.known_at, view, shown.remade_by),
-        running=(f"{TITLE} · {code} · {cut(shown.title, 60)}", f"Account to {shown.day}"),
-        foot=page_parts.foot(shown.known_at, seal),
-        banner=page_parts.banner(rehearsal=shown.rehearsal),
+        proof=page_parts.proof(account.known_at, view, account.remade_by),
+        running=(f"{TITLE} · {code} · {cut(account.title, 60)}", f"Account to {account.day}"),
+        foot=page_parts.foot(account.known_at, seal),
+        banner=page_parts.banner(rehearsal=account.rehearsal),
         cover="About",
     )
 

@@ -53,7 +53,7 @@ def build_overrun(
         status_date=day,
         last_date=last_day if last else None,
         known_at=stamp,
-        remade_by=commands.again(Remade("overrun", stamp.sequence, day, job, since=last_date)),
+        remade_by=commands.makes(Remade("overrun", stamp.sequence, day, job, since=last_date)),
         rehearsal=book.rehearsal,
         is_incomplete=bool(completeness(book, measured).reasons),
         planned_start=measured.baseline.card.planned_start,
@@ -70,10 +70,10 @@ def build_overrun(
 def _as_of(book: Book, job: str, day: date) -> Overrun | None:
     """Return the overrun on an earlier day; None before there was a baseline."""
     try:
-        found = Explained(Measured(book, job, Scope(day))).result()
+        overrun = Explained(Measured(book, job, Scope(day))).result()
     except Refused:
         return None
-    return found if found.steps.amounts["original_budget"] else None
+    return overrun if overrun.steps.amounts["original_budget"] else None
 
 
 def _steps(now: Overrun, last: Overrun | None) -> Iterator[StepRow]:

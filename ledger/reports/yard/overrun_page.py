@@ -58,27 +58,27 @@ DECIDED = {"approved": "diamond", "accepted": "diamond"}
 def overrun_page(view: YardOverrun) -> Page:
     """Return the report ready to be shown; the digest is that of the view as it was given."""
     seal = digest(view)
-    shown: YardOverrun = visible_throughout(view)
-    code = cut(shown.job, NAME_LENGTH)
-    title = cut(shown.title, page_parts.LINE_LENGTH)
+    overrun: YardOverrun = visible_throughout(view)
+    code = cut(overrun.job, NAME_LENGTH)
+    title = cut(overrun.title, page_parts.LINE_LENGTH)
     return Page(
         title=TITLE,
         subject=f"{code} · {title}",
-        letterhead=page_parts.letterhead(shown.yard),
+        letterhead=page_parts.letterhead(overrun.yard),
         facts=(
-            Fact("Status date", written(shown.status_date)),
-            Fact("Compared with", written(shown.last_date) if shown.last_date else "nothing"),
-            Fact("As recorded by", f"record stamp {shown.known_at.sequence}"),
+            Fact("Status date", written(overrun.status_date)),
+            Fact("Compared with", written(overrun.last_date) if overrun.last_date else "nothing"),
+            Fact("As recorded by", f"record stamp {overrun.known_at.sequence}"),
         ),
-        headline=headline(shown),
-        figures=figures(shown),
-        sections=tuple(sections(shown)),
+        headline=headline(overrun),
+        figures=figures(overrun),
+        sections=tuple(sections(overrun)),
         how_to_read=HOW_TO_READ,
         caution=CAUTION,
-        proof=page_parts.proof(shown.known_at, view, shown.remade_by),
-        running=(f"{TITLE} · {code} · {title}", f"Status date {written(shown.status_date)}"),
-        foot=page_parts.foot(shown.known_at, seal),
-        banner=page_parts.banner(rehearsal=shown.rehearsal),
+        proof=page_parts.proof(overrun.known_at, view, overrun.remade_by),
+        running=(f"{TITLE} · {code} · {title}", f"Status date {written(overrun.status_date)}"),
+        foot=page_parts.foot(overrun.known_at, seal),
+        banner=page_parts.banner(rehearsal=overrun.rehearsal),
         cover="Report",
     )
 
@@ -90,20 +90,20 @@ def headline(view: YardOverrun) -> str:
     final = number_text(whole_hours(amounts["anticipated_final"]))
     original = number_text(whole_hours(amounts["original_budget"]))
     more = "above" if growth >= 0 else "below"
-    told = (
+    story = (
         f"The job is forecast to end at {final} h, {number_text(whole_hours(abs(growth)))} h "
         f"{more} the original estimate of {original} h."
     )
     asked = {row.mark: row.ms for row in view.asked_by}
     borne = {row.mark: row.ms for row in view.borne_by}
-    told += (
+    story += (
         f" The owner asked for {number_text(whole_hours(asked['owner']))} h of it; "
         f"{number_text(whole_hours(borne['owner']))} h are the owner's to bear as agreed, "
         f"{number_text(whole_hours(borne['yard']))} h the yard's, and "
         f"{number_text(whole_hours(growth - borne['owner'] - borne['yard']))} h are not settled."
     )
     incomplete = " Figures are incomplete: see status." if view.is_incomplete else ""
-    return told + incomplete
+    return story + incomplete
 
 
 def figures(view: YardOverrun) -> tuple[Fact, ...]:
@@ -137,9 +137,11 @@ def sections(view: YardOverrun) -> Iterator[Section]:
     """Yield the steps, who asked and bears, the largest parts, the weeks and the changes."""
     steps = shown_steps(view.amounts, MS_PER_HOUR)
     bars = [Bar(STEP_TITLES[s], int(v.scaleb(2)), s in TOTALS) for s, v in steps.items()]
-    told = ", ".join(f"{STEP_TITLES[s]} {number_text(v)}" for s, v in steps.items())
+    step_words = ", ".join(f"{STEP_TITLES[s]} {number_text(v)}" for s, v in steps.items())
     picture = Chart(
-        waterfall(bars), f"Steps in hours: {told}.", "Steps from the original estimate, in hours"
+        waterfall(bars),
+        f"Steps in hours: {step_words}.",
+        "Steps from the original estimate, in hours",
     )
     yield Section("From the estimate to the end", _steps_table(view, steps), picture)
     yield Section("Who asked, who bears", _marks_table(view, steps))
@@ -186,12 +188,12 @@ def _marks_table(view: YardOverrun, steps: dict[str, Decimal]) -> Table:
         ("Asked by", view.asked_by, ASKED_BY_TITLES),
         ("Borne by", view.borne_by, BORNE_BY_TITLES),
     ):
-        shown = shown_marks({row.mark: row.ms for row in marks}, steps, MS_PER_HOUR)
+        amounts = shown_marks({row.mark: row.ms for row in marks}, steps, MS_PER_HOUR)
         before = {r.mark: None if r.last_ms is None else hours(r.last_ms) for r in marks}
         rows.append(Row((head,), "group", span=3))
-        rows += [Row((titles[m], v, before[m])) for m, v in shown.items()]
+        rows += [Row((titles[m], v, before[m])) for m, v in amounts.items()]
         last = None if view.last_growth_ms is None else hours(view.last_growth_ms)
-        rows.append(Row(("growth", sum(shown.values(), Decimal("0.00")), last), "subtotal"))
+        rows.append(Row(("growth", sum(amounts.values(), Decimal("0.00")), last), "subtotal"))
     caption = _caption(view, "Each splits the growth over the original estimate.")
     return Table("Marks", caption, columns, tuple(rows))
 
@@ -232,10 +234,12 @@ def _parts_chart(view: YardOverrun) -> Chart | None:
     if not view.largest:
         return None
     bars = [Bar(_label(row), int(hours(row.growth_ms).scaleb(2))) for row in view.largest]
-    told = ", ".join(f"{bar.label} {number_text(Decimal(bar.amount).scaleb(-2))}" for bar in bars)
+    bar_words = ", ".join(
+        f"{bar.label} {number_text(Decimal(bar.amount).scaleb(-2))}" for bar in bars
+    )
     return Chart(
         side_by_side(bars),
-        f"Growth in hours: {told}.",
+        f"Growth in hours: {bar_words}.",
         "Growth of the largest contributors, in hours",
     )
 
@@ -256,13 +260,13 @@ def _weeks_table(view: YardOverrun) -> Table:
         Column("All", *HOURS),
     )
     rows = [
-        Row((week.last_day, *(shown := shown_adding_to(hours(sum(week.ms)), week.ms)), sum(shown)))
+        Row((week.last_day, *(split := shown_adding_to(hours(sum(week.ms)), week.ms)), sum(split)))
         for week in view.weeks
         if any(week.ms)
     ]
     totals = [sum(week.ms[place] for week in view.weeks) for place in range(len(BEARERS))]
-    shown = shown_adding_to(hours(view.booked_ms), totals)
-    rows.append(Row(("All", *shown, sum(shown)), "total"))
+    split = shown_adding_to(hours(view.booked_ms), totals)
+    rows.append(Row(("All", *split, sum(split)), "total"))
     caption = "Hours booked, by whose they are; weeks without hours are left out."
     return Table("Weeks", caption, columns, tuple(rows))
 
@@ -277,14 +281,14 @@ def _weeks_chart(view: YardOverrun) -> Chart | None:
     ]
     ends = [week.last_day for week in drawn]
     totals = [sum(week.ms[place] for week in drawn) for place in range(len(BEARERS))]
-    told = ", ".join(
+    week_words = ", ".join(
         f"{words} {number_text(whole_hours(ms))} h" for words, ms in zip(WHOSE, totals, strict=True)
     )
     before = view.booked_ms - sum(totals)
     left = f"; {number_text(hours(before))} h of weeks before the start are in the table alone"
     return Chart(
         stacked_weeks(ends, layers, WHOSE),
-        f"Hours booked by week from {written(ends[0])} to {written(ends[-1])}: {told}.",
+        f"Hours booked by week from {written(ends[0])} to {written(ends[-1])}: {week_words}.",
         f"Hours booked by week, by whose they are{left if before else ''}",
     )
 
@@ -332,11 +336,11 @@ def _changes_chart(view: YardOverrun) -> Chart | None:
         ("diamond", "approved"),
         ("cross", "declined, disputed or withdrawn"),
     )
-    told = "; ".join(_life_words(row) for row in rows)
+    lives = "; ".join(_life_words(row) for row in rows)
     more = "" if len(rows) == len(view.changes) else f", the {MOST_LIVES} with most hours"
     return Chart(
         timeline([_life(row) for row in rows], first, view.status_date, keys),
-        f"Changes over time: {told}.",
+        f"Changes over time: {lives}.",
         f"Changes over time{more}; the grey bar runs from the first hours booked to the last",
     )
 
@@ -352,9 +356,9 @@ def _life(row: ChangeRow) -> Life:
 
 
 def _life_words(row: ChangeRow) -> str:
-    told = [f"{row.code} asked for {written(row.requested_on)}"]
+    events = [f"{row.code} asked for {written(row.requested_on)}"]
     if row.instructed_on:
-        told.append(f"instructed {written(row.instructed_on)}")
+        events.append(f"instructed {written(row.instructed_on)}")
     if row.decided_on:
-        told.append(f"{row.decision.replace('_', ' ')} {written(row.decided_on)}")
-    return ", ".join(told)
+        events.append(f"{row.decision.replace('_', ' ')} {written(row.decided_on)}")
+    return ", ".join(events)

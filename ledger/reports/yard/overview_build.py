@@ -29,7 +29,7 @@ def build_overview(book: Book, last: date, commands: Commands = NONE) -> Overvie
         first=week.first,
         last=last,
         known_at=week.known_at,
-        remade_by=commands.again(Remade("overview", week.known_at.sequence, last)),
+        remade_by=commands.makes(Remade("overview", week.known_at.sequence, last)),
         rehearsal=week.rehearsal,
         currency=book.setting("yard.currency", ""),
         jobs=tuple(map(made.of_job, week.jobs)),
@@ -81,17 +81,17 @@ class _Jobs:
     def _account(self, job: str) -> Iterator[Line]:
         """Yield what the owner owes; nothing while a change cannot be priced."""
         try:
-            found = account(self.book, job, self.last)
+            to_date = account(self.book, job, self.last)
         except Refused:
             return
-        figure = Figure("outstanding", found.outstanding, None, "outstanding")
+        figure = Figure("outstanding", to_date.outstanding, None, "outstanding")
         yield Line("account", (figure,), self._opens("account", job))
 
     def _weeks(self, job: str) -> Iterator[WeekEnd]:
-        found = series(self.book, SeriesAsked(job, self.last))
-        for row in found.rows:
+        job_series = series(self.book, SeriesAsked(job, self.last))
+        for row in job_series.rows:
             yield WeekEnd(row.period_end, row.pv, row.ev, row.ac)
-        for end, planned in found.to_come.get(job, {}).items():
+        for end, planned in job_series.to_come.get(job, {}).items():
             yield WeekEnd(end, planned)
 
     def _steps(self, job: str) -> Iterator[StepTold]:

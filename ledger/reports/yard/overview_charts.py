@@ -37,12 +37,12 @@ def _amount(job: JobOverview, step: str) -> int:
     return next(each.amount for each in job.steps if each.step == step)
 
 
-def steps_chart(job: JobOverview, shown: Mapping[str, Decimal]) -> Chart:
+def steps_chart(job: JobOverview, amounts: Mapping[str, Decimal]) -> Chart:
     """Return the steps from the original estimate to the anticipated final, as shown in hours."""
-    bars = [Bar(STEP_TITLES[s], int(v.scaleb(2)), s in {BEGIN, END}) for s, v in shown.items()]
+    bars = [Bar(STEP_TITLES[s], int(v.scaleb(2)), s in {BEGIN, END}) for s, v in amounts.items()]
     words = [
         f"{STEP_TITLES[s]}: {number_text(v, signed=s not in {BEGIN, END})} h"
-        for s, v in shown.items()
+        for s, v in amounts.items()
     ]
     title = f"{job.job}: steps from the original estimate to the anticipated final, in hours"
     return told_chart(waterfall(bars), of_rows(words), title)
@@ -79,5 +79,7 @@ def _most(week: WeekEnd) -> int:
 def week_words(week: WeekEnd) -> str:
     """Return a week in words."""
     amounts = (("planned", week.pv), ("earned", week.ev), ("booked", week.ac))
-    told = ", ".join(f"{name} {number_text(hours(ms))} h" for name, ms in amounts if ms is not None)
-    return f"{written(week.end)}: {told}"
+    amount_words = ", ".join(
+        f"{name} {number_text(hours(ms))} h" for name, ms in amounts if ms is not None
+    )
+    return f"{written(week.end)}: {amount_words}"

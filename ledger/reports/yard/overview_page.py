@@ -54,25 +54,25 @@ LABELS = {"missed": "Key dates", "sums": "Contract", "account": "Account"}
 def overview_page(view: Overview) -> Page:
     """Return the overview ready to be shown; the digest is that of the view as it was given."""
     seal = digest(view)
-    shown: Overview = visible_throughout(view)
-    days = f"{written(shown.first)} to {written(shown.last)}"
+    overview: Overview = visible_throughout(view)
+    days = f"{written(overview.first)} to {written(overview.last)}"
     return Page(
         title=TITLE,
         subject=days,
-        letterhead=page_parts.letterhead(shown.yard),
+        letterhead=page_parts.letterhead(overview.yard),
         facts=(
-            Fact("Jobs", number_text(len(shown.jobs))),
-            Fact("As recorded by", f"record stamp {shown.known_at.sequence}"),
+            Fact("Jobs", number_text(len(overview.jobs))),
+            Fact("As recorded by", f"record stamp {overview.known_at.sequence}"),
         ),
         headline="",
         figures=(),
-        sections=tuple(_sections(shown)),
+        sections=tuple(_sections(overview)),
         how_to_read=HOW_TO_READ,
         caution=CAUTION,
-        proof=page_parts.proof(shown.known_at, view, shown.remade_by),
+        proof=page_parts.proof(overview.known_at, view, overview.remade_by),
         running=(TITLE, days),
-        foot=page_parts.foot(shown.known_at, seal),
-        banner=page_parts.banner(rehearsal=shown.rehearsal),
+        foot=page_parts.foot(overview.known_at, seal),
+        banner=page_parts.banner(rehearsal=overview.rehearsal),
         cover="Overview",
     )
 
@@ -105,16 +105,16 @@ def _money(currency: str) -> tuple[Shown, ...]:
     )
 
 
-def _by_job(view: Overview, name: str, shown: Sequence[Shown]) -> Table:
+def _by_job(view: Overview, name: str, figures: Sequence[Shown]) -> Table:
     """Return a table with a row a job; the job is linked to what else is told of it."""
     rows = [
         Row(
-            (cut(each.job, NAME_LENGTH), *(_cell(each.value(*of)) for _, *of in shown)),
+            (cut(each.job, NAME_LENGTH), *(_cell(each.value(*of)) for _, *of in figures)),
             link=_anchor(number),
         )
         for number, each in enumerate(view.jobs, start=1)
     ]
-    columns = (Column("Job", "code"), *(column for column, *_ in shown))
+    columns = (Column("Job", "code"), *(column for column, *_ in figures))
     return Table(name, f"{name}, a row a job", columns, tuple(rows), NO_JOBS)
 
 
@@ -191,10 +191,10 @@ def _week(week: WeekEnd) -> tuple[Cell, ...]:
     return (week.end, *(None if ms is None else hours(ms) for ms in (week.pv, week.ev, week.ac)))
 
 
-def _steps(code: str, shown: Mapping[str, Decimal]) -> Table:
+def _steps(code: str, amounts: Mapping[str, Decimal]) -> Table:
     columns = (Column("Step", "text"), Column("Hours", "hours", "h"))
     rows = tuple(
         Row((STEP_TITLES[step], amount), "total" if step in {BEGIN, END} else "step")
-        for step, amount in shown.items()
+        for step, amount in amounts.items()
     )
     return Table(f"{code} steps", f"{code}: steps of the hours", columns, rows)

@@ -86,7 +86,7 @@ class _Building:
             status_date=day,
             closed_to=self.asked.closed_to,
             known_at=stamp,
-            remade_by=commands.again(Remade("performance", stamp.sequence, day, job)),
+            remade_by=commands.makes(Remade("performance", stamp.sequence, day, job)),
             rehearsal=self.book.rehearsal,
             whole=self._figures(self.row),
             percent_complete=_ratio(self.row.figures["percent_complete"], 1),

@@ -42,7 +42,7 @@ def build_reconciliation(book: Book, asked: DaysAsked, commands: Commands = NONE
     Raises: Refused when the last day is before the first.
     """
     changed = changed_since_closed(book, asked.start)
-    found = reconciled(book, asked.start, asked.end)
+    paid_rows = reconciled(book, asked.start, asked.end)
     notes = notes_placed(book, asked.start, asked.end)
     names, stamp = _names(book), stamp_of(book)
     zone = ZoneInfo(book.setting("yard.zone", "UTC"))
@@ -55,9 +55,9 @@ def build_reconciliation(book: Book, asked: DaysAsked, commands: Commands = NONE
         closed_to=asked.closed_to,
         tolerance_minutes=tolerance_minutes(book),
         known_at=stamp,
-        remade_by=commands.again(remade),
+        remade_by=commands.makes(remade),
         rehearsal=book.rehearsal,
-        rows=tuple(_row(row, names, zone) for row in found),
+        rows=tuple(_row(row, names, zone) for row in paid_rows),
         changed=tuple(_row(row, names, zone) for row in changed),
         banked=tuple(Banked(who, names.get(who, ""), ms) for who, ms in banked.items()),
         notes=tuple(_noted(each) for each in notes),

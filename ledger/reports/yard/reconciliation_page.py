@@ -176,15 +176,15 @@ def _left(rows: Iterable[Shown]) -> Decimal:
 
 
 def _by_kind(rows: Sequence[Shown]) -> Table:
-    def cells(label: str, found: Sequence[Shown], kind: str) -> Row:
-        sums, left = _sums(found), _left(found)
-        open_rows = sum(not each.row.is_settled for each in found)
-        return Row((label, len(found), *sums, sums[2] - left, left, open_rows), kind)
+    def cells(label: str, of_kind: Sequence[Shown], kind: str) -> Row:
+        sums, left = _sums(of_kind), _left(of_kind)
+        open_rows = sum(not each.row.is_settled for each in of_kind)
+        return Row((label, len(of_kind), *sums, sums[2] - left, left, open_rows), kind)
 
     made = [
-        cells(KINDS[kind], found, "plain")
+        cells(KINDS[kind], of_kind, "plain")
         for kind in KINDS_IN_ORDER
-        if (found := [each for each in rows if each.row.kind == kind])
+        if (of_kind := [each for each in rows if each.row.kind == kind])
     ]
     if made:
         made.append(cells("All", rows, "total"))
@@ -202,9 +202,9 @@ def _unexplained_first(rows: Sequence[Shown]) -> list[Shown]:
 def _differences(name: str, rows: Sequence[Shown], several: Collection[str]) -> Table:
     """Return rows grouped by worker or supplier, each with its reasons, and how it stands."""
     made: list[Row] = []
-    for party, found in groupby(rows, lambda each: party_words(each.row)):
+    for party, of_party in groupby(rows, lambda each: party_words(each.row)):
         made.append(Row((cut(party, page_parts.LINE_LENGTH),), "group", span=len(DIFFERENCES)))
-        made += [_difference(each, several) for each in found]
+        made += [_difference(each, several) for each in of_party]
     if rows:
         cells = ("All", *_sums(rows), None, _left(rows))
         made.append(Row(cells, "total", span=3))
@@ -255,14 +255,14 @@ def _changed(view: Reconciliation) -> Table:
 
 def _by_reason(rows: Sequence[Shown]) -> Table:
     """Return what each reason comes to; with what is unexplained they are the difference."""
-    found: dict[str, list[Decimal]] = {}
+    by_reason: dict[str, list[Decimal]] = {}
     for each in rows:
         for reason, amount in each.reasons:
-            found.setdefault(reason, []).append(amount)
+            by_reason.setdefault(reason, []).append(amount)
     made = [
-        Row((word, len(found[reason]), sum(found[reason], NOTHING)))
+        Row((word, len(by_reason[reason]), sum(by_reason[reason], NOTHING)))
         for reason, word in REASONS.items()
-        if reason in found
+        if reason in by_reason
     ]
     if left := [each.unexplained for each in rows if each.unexplained]:
         made.append(Row(("Unexplained", len(left), sum(left, NOTHING))))
@@ -326,12 +326,12 @@ def _signed(view: Reconciliation) -> Iterator[Row]:
     """Yield who signed off how many rows in the record, and on which day."""
     rows = [row for row in view.rows if row.is_signed]
     rows.sort(key=_signer)
-    for (on, who), found in groupby(rows, _signer):
-        each = list(found)
+    for (on, who), by_signer in groupby(rows, _signer):
+        each = list(by_signer)
         waived = sum(row.is_waived for row in each)
-        said = f"{counted(len(each), 'row', 'rows')} signed off in the record"
-        said += f", {waived} waived with a reason" if waived else ""
-        yield Row(("Signed off", cut(who, NAME_LENGTH), said, on))
+        words = f"{counted(len(each), 'row', 'rows')} signed off in the record"
+        words += f", {waived} waived with a reason" if waived else ""
+        yield Row(("Signed off", cut(who, NAME_LENGTH), words, on))
 
 
 def _signer(row: PaidRow) -> tuple[date, str]:

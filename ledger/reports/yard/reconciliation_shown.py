@@ -53,21 +53,21 @@ def _spread(
     amounts: Sequence[int], agrees: Sequence[bool], totals: tuple[Decimal, Decimal]
 ) -> list[Decimal]:
     """Return each amount as shown: those of rows that agree, and the others, each to its total."""
-    shown = list(map(hours, amounts))
+    rounded = list(map(hours, amounts))
     for is_same, total in zip((True, False), totals, strict=True):
         places = [place for place, each in enumerate(agrees) if each is is_same]
-        parts = shown_adding_to(total, [amounts[place] for place in places])
-        for place, part in zip(places, parts, strict=True):
-            shown[place] = part
-    return shown
+        of_group = shown_adding_to(total, [amounts[place] for place in places])
+        for place, part in zip(places, of_group, strict=True):
+            rounded[place] = part
+    return rounded
 
 
 def _shown(row: PaidRow, paid: Decimal, booked: Decimal) -> Shown:
-    parts = [(each.reason, each.ms) for each in row.reasons]
+    reasons = [(each.reason, each.ms) for each in row.reasons]
     if row.unexplained_ms:
         is_pay_alone = row.kind == ALLOWANCE and not row.booked_ms
-        parts.append((ALLOWANCE if is_pay_alone else "", row.unexplained_ms))
-    amounts = shown_adding_to(paid - booked, [ms for _, ms in parts])
-    named = tuple(zip((reason for reason, _ in parts), amounts, strict=True))
+        reasons.append((ALLOWANCE if is_pay_alone else "", row.unexplained_ms))
+    amounts = shown_adding_to(paid - booked, [ms for _, ms in reasons])
+    named = tuple(zip((reason for reason, _ in reasons), amounts, strict=True))
     left = sum((amount for reason, amount in named if not reason), NOTHING)
     return Shown(row, paid, booked, tuple(each for each in named if each[0]), left)

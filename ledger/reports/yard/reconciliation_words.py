@@ -102,13 +102,13 @@ def status_words(row: PaidRow) -> str:
     if row.is_settled:
         waiting = number_text(hours(-row.waiting_ms))
         return f"{waiting} h waiting for pay" if row.waiting_ms else ""
-    said = []
+    causes = []
     if row.unexplained_ms:
-        said.append(f"{number_text(hours(row.unexplained_ms))} h unexplained")
+        causes.append(f"{number_text(hours(row.unexplained_ms))} h unexplained")
     if row.owed_ms:
         why = "booked and not paid" if row.owed_ms < 0 else "paid without a sheet"
-        said.append(f"{number_text(hours(abs(row.owed_ms)))} h {why}")
-    return f"Open{f' again, signed off {by}' if by else ''}: {', '.join(said)}"
+        causes.append(f"{number_text(hours(abs(row.owed_ms)))} h {why}")
+    return f"Open{f' again, signed off {by}' if by else ''}: {', '.join(causes)}"
 
 
 def signer_words(row: PaidRow) -> str:
@@ -117,6 +117,6 @@ def signer_words(row: PaidRow) -> str:
     return f"{row.signed.by} ({row.signed.name})" if row.signed.name else row.signed.by
 
 
-def reasons_words(parts: Sequence[tuple[str, str]]) -> str:
+def reasons_words(reasons: Sequence[tuple[str, str]]) -> str:
     """Return reasons with their hours in one line."""
-    return ", ".join(f"{REASONS[reason]} {amount}" for reason, amount in parts)
+    return ", ".join(f"{REASONS[reason]} {amount}" for reason, amount in reasons)

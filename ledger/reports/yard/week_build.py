@@ -48,7 +48,7 @@ def build_week(book: Book, last: date, job: str | None = None, commands: Command
         first=first,
         last=last,
         known_at=stamp,
-        remade_by=commands.again(Remade("week", stamp.sequence, last, job or "")),
+        remade_by=commands.makes(Remade("week", stamp.sequence, last, job or "")),
         rehearsal=book.rehearsal,
         jobs=tuple(filter(None, map(week.of_job, codes))),
         of_yard=week.of_yard(),
@@ -66,10 +66,10 @@ def last_day_of(book: Book, job: str | None, day: date | None) -> date:
     """
     if day is None:
         codes = [job] if job else _all_jobs(book)
-        found = [each for each in (_usual_day(book, code) for code in codes) if each]
-        if not found:
+        usual_days = [each for each in (_usual_day(book, code) for code in codes) if each]
+        if not usual_days:
             raise Refused("week_missing", remedy=Remedy("week_day"))
-        day = max(found)
+        day = max(usual_days)
     start = week_start(book)
     return day + timedelta(days=(start - 1 - day.weekday()) % 7)
 
@@ -90,10 +90,10 @@ class _Week:
 
     @cached_property
     def _doubts(self) -> Mapping[str, int]:
-        found = doubts_known(self.book)
+        doubts = doubts_known(self.book)
         return Counter(
             job
-            for each in found
+            for each in doubts
             if not each["settled_by"] and each["severity"] == "warn"
             for job in each["jobs"]
         )
@@ -213,12 +213,12 @@ class _Week:
         """Return the anticipated final with the steps that moved it most in the week."""
         steps, before = (Explained(measured).result().steps.amounts for measured in (now, then))
         moved = sorted(STEPS[:-1], key=lambda step: (-abs(steps[step] - before[step]), step))
-        shown = [step for step in moved[:MOVED_MOST] if steps[step] != before[step]]
+        steps_moved = [step for step in moved[:MOVED_MOST] if steps[step] != before[step]]
         figures = [
             Figure(step, _h(steps[step]), _h(before[step]), f"steps/step={step}/amount")
-            for step in (STEPS[-1], *shown)
+            for step in (STEPS[-1], *steps_moved)
         ]
-        return Line("final", tuple(figures), self._opens("overrun", job), tuple(shown))
+        return Line("final", tuple(figures), self._opens("overrun", job), tuple(steps_moved))
 
     def _finish(self, job: str, now: Performance) -> Line:
         outlook = now.outlook
@@ -258,10 +258,10 @@ class _Week:
     def _claimable(self, job: str, measured: Measured) -> Line | None:
         """Return what may be claimed; nothing while a change cannot be priced."""
         try:
-            found = claimable(self.book, job, self.last, measured.baseline)
+            claim = claimable(self.book, job, self.last, measured.baseline)
         except Refused:
             return None
-        figure = Figure("due", found.sums.due, None, "due")
+        figure = Figure("due", claim.sums.due, None, "due")
         return Line("claimable", (figure,), self._opens("claimable", job))
 
     def of_yard(self) -> tuple[Line, ...]:
@@ -270,8 +270,8 @@ class _Week:
 
     def _opened(self, lines: Iterable[Line | None]) -> tuple[Line, ...]:
         """Return lines with the words of the commands that open them."""
-        said = self.commands.opens
-        return tuple(replace(each, opened_by=said(each.opens)) for each in lines if each)
+        command_of = self.commands.opens
+        return tuple(replace(each, opened_by=command_of(each.opens)) for each in lines if each)
 
     def _pay(self) -> Line:
         start = self.last - PAY_SPAN

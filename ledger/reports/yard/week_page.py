@@ -17,34 +17,34 @@ COLUMNS = (Column("What", "standing"), Column("This week", "text"), Column("Open
 def week_page(view: Week) -> Page:
     """Return the week ready to be shown; the digest is that of the view as it was given."""
     seal = digest(view)
-    shown: Week = visible_throughout(view)
-    days = f"{written(shown.first)} to {written(shown.last)}"
-    codes = ", ".join(cut(each.job, NAME_LENGTH) for each in shown.jobs)
+    week: Week = visible_throughout(view)
+    days = f"{written(week.first)} to {written(week.last)}"
+    codes = ", ".join(cut(each.job, NAME_LENGTH) for each in week.jobs)
     sections = [
         Section(
             f"{cut(each.job, NAME_LENGTH)} {cut(each.title, page_parts.LINE_LENGTH)}",
             _table(each.job, each.lines, each.currency),
         )
-        for each in shown.jobs
+        for each in week.jobs
     ]
-    sections.append(Section("The yard", _table("Yard", shown.of_yard, "")))
+    sections.append(Section("The yard", _table("Yard", week.of_yard, "")))
     return Page(
         title=TITLE,
         subject=days,
-        letterhead=page_parts.letterhead(shown.yard),
+        letterhead=page_parts.letterhead(week.yard),
         facts=(
             Fact("Jobs", codes or "none with hours"),
-            Fact("As recorded by", f"record stamp {shown.known_at.sequence}"),
+            Fact("As recorded by", f"record stamp {week.known_at.sequence}"),
         ),
         headline="",
         figures=(),
         sections=tuple(sections),
         how_to_read=(),
         caution=CAUTION,
-        proof=page_parts.proof(shown.known_at, view, shown.remade_by),
+        proof=page_parts.proof(week.known_at, view, week.remade_by),
         running=(f"{TITLE} · {codes}", days),
-        foot=page_parts.foot(shown.known_at, seal),
-        banner=page_parts.banner(rehearsal=shown.rehearsal),
+        foot=page_parts.foot(week.known_at, seal),
+        banner=page_parts.banner(rehearsal=week.rehearsal),
         cover="Week",
     )
 

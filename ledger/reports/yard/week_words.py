@@ -48,9 +48,9 @@ def _day(value: Value) -> str:
 
 
 def _names(line: Line) -> str:
-    shown = ", ".join(line.names[:MOST_NAMES])
+    first_names = ", ".join(line.names[:MOST_NAMES])
     more = len(line.names) - MOST_NAMES
-    return f": {shown}{f' and {more} more' if more > 0 else ''}" if line.names else ""
+    return f": {first_names}{f' and {more} more' if more > 0 else ''}" if line.names else ""
 
 
 def _hours(line: Line, _: str) -> str:
@@ -81,12 +81,12 @@ def _attention(line: Line, _: str) -> str:
 
 
 def _indices(line: Line, _: str) -> str:
-    told = []
+    indices = []
     for name, title in (("cpi", "CPI"), ("spi_time", "SPI(t)")):
         figure = line.figure(name)
         before = "" if figure.before is None else f" ({_number(figure.before)} before)"
-        told.append(f"{title} {_number(figure.value)}{before}")
-    return ", ".join(told)
+        indices.append(f"{title} {_number(figure.value)}{before}")
+    return ", ".join(indices)
 
 
 def _moved(line: Line, name: str) -> Decimal:
@@ -109,19 +109,19 @@ def _finish(line: Line, _: str) -> str:
         return f"finished {_day(line['finished'])}"
     agreed = f"; completion {_day(line['completion'])}" if line["completion"] else ""
     late = line["late"]
-    told = ""
+    lateness = ""
     if isinstance(late, int) and late:
         days = counted(abs(late), "working day", "working days")
-        told = f", {days} {'late' if late > 0 else 'early'}"
-    return f"forecast {_day(line['forecast'])}{agreed}{told}"
+        lateness = f", {days} {'late' if late > 0 else 'early'}"
+    return f"forecast {_day(line['forecast'])}{agreed}{lateness}"
 
 
 def _key_date(line: Line, _: str) -> str:
     misses = line["misses_by"]
-    told = "not known" if misses is None else "on time"
+    standing = "not known" if misses is None else "on time"
     if isinstance(misses, int) and misses:
-        told = f"misses by {counted(misses, 'working day', 'working days')}"
-    return f"{line.names[0]}, {_day(line['date'])}: {_number(line['to_go'])} h to go, {told}"
+        standing = f"misses by {counted(misses, 'working day', 'working days')}"
+    return f"{line.names[0]}, {_day(line['date'])}: {_number(line['to_go'])} h to go, {standing}"
 
 
 def _claimable(line: Line, currency: str) -> str:

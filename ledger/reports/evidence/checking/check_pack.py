@@ -41,11 +41,11 @@ def strange_stamps(proof: Json, stamps: Sequence[str]) -> Iterator[str]:
     """Yield each of the stamps given that is not one of this record."""
     heads = {str(batch["sequence"]): batch["head"] for batch in proof["batches"]}
     for stamp in stamps:
-        parts = STAMP.fullmatch(stamp)
-        if parts is None:
+        match = STAMP.fullmatch(stamp)
+        if match is None:
             yield f"{stamp}: not a record stamp, which is a number, a point and 64 digits"
-        elif heads.get(parts[1], parts[2]) != parts[2]:
-            yield f"{stamp}: not of this record, whose batch {parts[1]} has another head"
+        elif heads.get(match[1], match[2]) != match[2]:
+            yield f"{stamp}: not of this record, whose batch {match[1]} has another head"
 
 
 def stamp_words(proof: Json, stamps: Sequence[str]) -> Iterator[str]:
@@ -92,14 +92,14 @@ def entry_words(entries: CsvFile, *, are_sealed: bool) -> Iterator[str]:
 def unproven_words(entries: CsvFile, manifest: Json, *, are_sealed: bool) -> str:
     """Return what no sealed row proves, as anyone can write a manifest anew."""
     head, rows = entries
-    found = ["evidence.pdf", f"{', '.join(UNPROVEN)} in {EVENTS}"]
+    unproven = ["evidence.pdf", f"{', '.join(UNPROVEN)} in {EVENTS}"]
     if not are_sealed and rows:
-        found.append("entries.csv")
+        unproven.append("entries.csv")
     elif names := [name for name in head if name not in (*PROVEN, *RECKONED)]:
-        found.append(f"{', '.join(names)} in entries.csv")
+        unproven.append(f"{', '.join(names)} in entries.csv")
     if LINES in {each["file"] for each in manifest["files"]}:
-        found.append(f"file, raw in {LINES}")
-    return f"not proven, on the word of manifest.json alone: {'; '.join(found)}"
+        unproven.append(f"file, raw in {LINES}")
+    return f"not proven, on the word of manifest.json alone: {'; '.join(unproven)}"
 
 
 def faults_of(folder: pathlib.Path, stamps: Sequence[str]) -> tuple[list[str], list[str]]:

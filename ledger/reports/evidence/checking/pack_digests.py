@@ -22,11 +22,11 @@ def is_named(file: Json, row: Columns) -> bool:
     name = re.sub(".*/[0-9]+ ", "", file["file"])
     if "document" in row:
         return name in {safe_name(f"{row['document']}{each}") for each in ENDINGS}
-    given = file.get("name")
-    if given is None:
+    named = file.get("name")
+    if named is None:
         return name == ERASED
     return (
-        name == safe_name(str(given)) and salted(file.get("name_salt"), given) == row["name_hash"]
+        name == safe_name(str(named)) and salted(file.get("name_salt"), named) == row["name_hash"]
     )
 
 

@@ -75,16 +75,16 @@ def booked(sealed: Sealed, manifest: Json, *, by_rework: bool) -> Parts:
         for (table, *_), row in sealed.items()
         if table == "posting"
     ]
-    fixed, found = fixed_entries(sealed), defaultdict[tuple[str, str], int](int)
+    fixed, sums = fixed_entries(sealed), defaultdict[tuple[str, str], int](int)
     for entry, row, rework in postings:
         is_here = [row["job"], row["booked_to"]] == [manifest["job"], manifest["change"]]
         if is_here and entry not in fixed:
-            found[entry, rework or ""] += whole(row["ms"], "proof.json")
-    parts = Parts(list)
-    for (entry, rework), ms in found.items():
+            sums[entry, rework or ""] += whole(row["ms"], "proof.json")
+    by_entry = Parts(list)
+    for (entry, rework), ms in sums.items():
         if ms:
-            parts[entry].append((rework if by_rework else "", ms))
-    return parts
+            by_entry[entry].append((rework if by_rework else "", ms))
+    return by_entry
 
 
 def in_hours(ms: int) -> str:
@@ -115,17 +115,17 @@ def broken_entries(entries_csv: CsvFile, sealed: Sealed, manifest: Json) -> Iter
         if row.get("hours", in_hours(ms)) != in_hours(ms):
             yield f"{where}: {row['hours']} h are not {ms} ms"
         listed[entry].append((row.get("rework", ""), ms))
-    found = booked(sealed, manifest, by_rework="rework" in head)
-    for entry in sorted(found.keys() | listed.keys()):
-        here, there = sorted(listed[entry]), sorted(found[entry])
+    proven = booked(sealed, manifest, by_rework="rework" in head)
+    for entry in sorted(proven.keys() | listed.keys()):
+        here, there = sorted(listed[entry]), sorted(proven[entry])
         if here != there:
             words = f"{parts_text(here)}, {parts_text(there)} in the sealed rows"
             yield f"entries.csv: entry {entry}: {words}"
 
 
-def parts_text(parts: list[tuple[str, int]]) -> str:
+def parts_text(pieces: list[tuple[str, int]]) -> str:
     """Return parts of an entry in words: each with its milliseconds, and its rework if any."""
-    return " and ".join(f"{ms} ms {rework}".strip() for rework, ms in parts) or "0 ms"
+    return " and ".join(f"{ms} ms {rework}".strip() for rework, ms in pieces) or "0 ms"
 
 
 def broken_lines(lines_csv: CsvFile, sealed: Sealed) -> Iterator[str]:

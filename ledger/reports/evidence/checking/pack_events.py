@@ -51,5 +51,5 @@ def event_of(row: Columns) -> dict[str, str]:
 
 def request_of(row: Columns) -> dict[str, str]:
     """Return the columns of a request as its sealed row has them."""
-    found = {name: row.get(column) or "" for name, column in OF_REQUEST.items()}
-    return {**found, "event": "requested"}
+    columns = {name: row.get(column) or "" for name, column in OF_REQUEST.items()}
+    return {**columns, "event": "requested"}

@@ -65,24 +65,24 @@ def fits(value: object, shape: object) -> bool:
 
 def once(pairs: list[tuple[str, object]]) -> dict[str, object]:
     """Return a JSON object. Raises: ValueError for a name that stands there twice."""
-    found = dict(pairs)
-    if len(found) < len(pairs):
+    members = dict(pairs)
+    if len(members) < len(pairs):
         raise ValueError("a name stands there twice")
-    return found
+    return members
 
 
 def read_json(folder: pathlib.Path, name: str, shape: Json) -> Json:
     """Return a JSON file of the pack. Raises: Broken when it is not one of that shape."""
     try:
-        found = json.loads((folder / name).read_text(encoding="utf-8"), object_pairs_hook=once)
-        json.dumps(found, ensure_ascii=False).encode()  # A half of a character has no bytes.
+        content = json.loads((folder / name).read_text(encoding="utf-8"), object_pairs_hook=once)
+        json.dumps(content, ensure_ascii=False).encode()  # A half of a character has no bytes.
     except OSError:
         raise Broken(f"{name}: missing, or it cannot be read") from None
     except (ValueError, RecursionError) as error:
         raise Broken(f"{name}: not valid JSON: {error}") from None
-    if not fits(found, shape):
+    if not fits(content, shape):
         raise Broken(f"{name}: something is missing in it, or is of another kind than in a pack")
-    return dict(found)
+    return dict(content)
 
 
 def read_csv(folder: pathlib.Path, name: str) -> CsvFile:
