@@ -98,8 +98,8 @@ def _posted(
     planned = moved_by_day(replanning.baseline, postings)
     respread = () if before is None else Respreading(replanning, before).post(postings)
     postings.write(batch)
-    parts = tuple(sorted(replanning.parts))
-    return Replanned(parts, before is not None, respread, planned)
+    packages = tuple(sorted(replanning.parts))
+    return Replanned(packages, before is not None, respread, planned)
 
 
 @dataclass(frozen=True)

@@ -53,39 +53,39 @@ PARTS = {"trade": "by trade", "job": "by job or other place", "pay_class": "by p
 
 def hours_table(known: "HoursKnown", format: str) -> None:
     """Give hours by worker and week or day; in a table the subtotals too."""
-    found, start = known.hours, known.asked.by if known.asked.by == "day" else "week"
+    hours, start = known.hours, known.asked.by if known.asked.by == "day" else "week"
     head = ("worker_id", start, *(f"{name}_hours" for name in HOURS), "hours")
     if format == "csv":
-        give(as_csv(head, [_hours_of(row, format) for row in found.rows]))
+        give(as_csv(head, [_hours_of(row, format) for row in hours.rows]))
         return
-    if not found.rows:
+    if not hours.rows:
         give("no hours in these days")
         return
     heads = ("worker", start, *(name.replace("_", " ") for name in HOURS), "all")
-    rows = [_hours_of(row, format) for row in found.rows]
-    sums = [sum(getattr(row, f"{name}_ms") for row in found.rows) for name in HOURS]
-    every = sum(row.ms for row in found.rows)
+    rows = [_hours_of(row, format) for row in hours.rows]
+    sums = [sum(getattr(row, f"{name}_ms") for row in hours.rows) for name in HOURS]
+    every = sum(row.ms for row in hours.rows)
     give(as_table(heads, [*rows, ["all", "", *map(_hours, sums), _hours(every)]]))
     for part, title in PARTS.items():
-        listed = [each for each in found.subtotals if each.part == part]
+        listed = [each for each in hours.subtotals if each.part == part]
         give(f"\n{title}")
-        shown = [
+        sums_of_part = [
             [e.name or "none", *map(_hours, (e.ms, e.saturday_ms, e.overtime_ms))] for e in listed
         ]
-        give(as_table((part.replace("_", " "), "hours", "saturday", "overtime"), shown))
+        give(as_table((part.replace("_", " "), "hours", "saturday", "overtime"), sums_of_part))
     give("\n".join(["", _overtime_said(known), *_cautions_said(known), CAUTION_OF_HOURS]))
 
 
 def _cautions_said(known: "HoursKnown") -> Iterator[str]:
     """Yield a line for each caution: the first worker and days, and how many more there are."""
     for kind, words in REST.items():
-        found = [each for each in known.hours.cautions if each.caution == kind]
-        if found:
-            first = found[0]
+        cautions = [each for each in known.hours.cautions if each.caution == kind]
+        if cautions:
+            first = cautions[0]
             days = str(first.day_from)
             if first.day_to != first.day_from:
                 days += f" to {first.day_to}"
-            more = f", and {len(found) - 1} more" if len(found) > 1 else ""
+            more = f", and {len(cautions) - 1} more" if len(cautions) > 1 else ""
             yield f"{words}: worker {first.worker_id}, {days}, {_hours(first.ms)} h{more}"
 
 
@@ -101,9 +101,10 @@ def _overtime_said(known: "HoursKnown") -> str:
     if known.asked.job:
         return "overtime is over all jobs; leave out --job to see it"
     above = ((policy.weekly_ms, "a week"), (policy.daily_ms, "a day"))
-    said = " and ".join(f"{_hours(ms)} h {of}" for ms, of in above if ms is not None)
+    thresholds = " and ".join(f"{_hours(ms)} h {of}" for ms, of in above if ms is not None)
     leave = ", absence counted" if policy.leave_counts else ""
-    return f"overtime is above {said}{leave}, over all jobs; a week's in the days in which it ends"
+    above_which = f"overtime is above {thresholds}{leave}, over all jobs"
+    return f"{above_which}; a week's in the days in which it ends"
 
 
 def reconciliation_table(known: "Reconciled", format: str) -> None:
@@ -145,8 +146,8 @@ def _give_rows(rows: Sequence["PayRow"], *sums: list[object]) -> None:
 
 def _open_said(rows: Sequence["PayRow"]) -> str:
     waiting = sum(row.waits for row in rows)
-    said = f"{counted(sum(not row.is_settled for row in rows), 'row', 'rows')} not settled"
-    return f"{said}, {waiting} waiting for pay" if waiting else said
+    summary = f"{counted(sum(not row.is_settled for row in rows), 'row', 'rows')} not settled"
+    return f"{summary}, {waiting} waiting for pay" if waiting else summary
 
 
 def reconciliation_csv(known: "Reconciled") -> str:
@@ -167,14 +168,14 @@ def _give_unused(known: "Reconciled") -> None:
     if not known.unused:
         return
     give("\nnotes that explain nothing: no row has all their days")
-    shown = [
+    rows = [
         [
             *(note.worker_id or note.supplier, f"{note.period_start} to {note.period_end}"),
             *(note.kind.replace("_", " "), note.reason.replace("_", " "), _hours(note.ms)),
         ]
         for note in known.unused
     ]
-    give(as_table(("worker", "period", "kind", "reason", "hours"), shown))
+    give(as_table(("worker", "period", "kind", "reason", "hours"), rows))
 
 
 def _open(opened: "Opened") -> None:

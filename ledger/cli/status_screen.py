@@ -84,8 +84,8 @@ def _hours(status: "JobStatus") -> Iterator[str]:
     )
     yield f"estimate {original}, with changes {budget}; booked {booked}"
     cpi = figures["cpi"]
-    shown = "-" if cpi is None else f"{to_places(cpi, 3)}"
-    index = f"earned per hour booked (CPI) {shown}"
+    cpi_text = "-" if cpi is None else f"{to_places(cpi, 3)}"
+    index = f"earned per hour booked (CPI) {cpi_text}"
     line = f"anticipated final {final}; {index}"
     yield marked(line, index) if cpi is not None and cpi < 1 else line
     if status.completeness.reasons:
@@ -130,11 +130,11 @@ def _to_do(status: "JobStatus", room: int) -> list[str]:
     left = room - len(lines)
     if len(of_changes) <= left:
         return [*lines, *of_changes]
-    shown = max(left - 1, 0)
-    left_out = (len(of_changes) - shown, status.changes.job, status.changes.status_date)
+    fitting_count = max(left - 1, 0)
+    left_out = (len(of_changes) - fitting_count, status.changes.job, status.changes.status_date)
     more = [text.format(*left_out) for text in MORE]
     fitting = [text for text in more if len(text) <= WIDTH - LABEL]
-    return [*lines, *of_changes[:shown], fitting[0]]
+    return [*lines, *of_changes[:fitting_count], fitting[0]]
 
 
 def _of_sheets(to_do: "ToDo") -> str:

@@ -82,8 +82,8 @@ def accruals(book: Book, to: date | None) -> Accruals:
     currency = book.setting("yard.currency", "")
     places = places_of(currency)
     has_premium = stage_premium_if_any(then, day)
-    found = then.records("payroll/accruals", to=day)
-    rows = [_accrual(row, places, in_rate=leave_in_rate(then)) for row in found]
+    unpaid = then.records("payroll/accruals", to=day)
+    rows = [_accrual(row, places, in_rate=leave_in_rate(then)) for row in unpaid]
     return Accruals(day, closing, currency, rows, has_premium)
 
 

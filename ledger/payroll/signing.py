@@ -51,10 +51,10 @@ def sign_off(book: Book, batch: Batch, asked: OffAsked) -> SignedOff:
     Raises: Refused when there is nothing to sign off.
     """
     every = reconciled(book, asked.start, asked.end)
-    found = [row for row in every if asked.worker in (None, row.worker_id)]
-    if not found:
+    asked_rows = [row for row in every if asked.worker in (None, row.worker_id)]
+    if not asked_rows:
         raise Refused("sign_off_nothing", start=asked.start, end=asked.end)
-    rows = _not_as_closed(book, asked, found)
+    rows = _not_as_closed(book, asked, asked_rows)
     fresh = [row for row in rows if not row.is_signed]
     signed = [row for row in fresh if row.is_settled and not row.waits]
     unsettled = [row for row in fresh if not row.is_settled or row.waits]
@@ -69,20 +69,20 @@ def sign_off(book: Book, batch: Batch, asked: OffAsked) -> SignedOff:
         unsheeted=sum(ms > 0 for ms in named),
         waiting=sum(row.waits for row in waived),
         as_before=len(rows) - len(fresh),
-        as_closed=len(found) - len(rows),
+        as_closed=len(asked_rows) - len(rows),
         left=() if asked.reason else tuple(unsettled),
     )
 
 
-def _not_as_closed(book: Book, asked: OffAsked, found: list[PayRow]) -> list[PayRow]:
+def _not_as_closed(book: Book, asked: OffAsked, asked_rows: list[PayRow]) -> list[PayRow]:
     """Return the rows that can be signed off: of a closed period those that changed and are open.
 
     Raises: Refused when all are as they were closed: nothing would show a signature.
     """
     closing = closing_of(book, asked.end)
     if closing is None:
-        return found
-    live = [row for row in found if row.is_open or row.waits]
+        return asked_rows
+    live = [row for row in asked_rows if row.is_open or row.waits]
     rows = differing(book, closing, (asked.start, asked.end), live)
     if not rows:
         closed_to, remedy = closing.closed_to, Remedy("reopen_period")

@@ -79,11 +79,11 @@ class _Listing:
     @cached_property
     def milestones(self) -> dict[str, list[dict[str, Any]]]:
         """Return the milestones of each package by their planned dates."""
-        found: dict[str, list[dict[str, Any]]] = {}
+        by_package: dict[str, list[dict[str, Any]]] = {}
         rows = [row for row in self.book.current("milestone") if row["job"] == self.job]
         for row in sorted(rows, key=lambda row: (row["planned_date"], row["milestone"])):
-            found.setdefault(row["work_package"], []).append(row)
-        return found
+            by_package.setdefault(row["work_package"], []).append(row)
+        return by_package
 
     def go(self) -> None:
         for row in (*self.codes.packages(), *self.codes.changes()):

@@ -56,23 +56,26 @@ def progress_form_page(view: ProgressForm) -> Page:
     The first section is for paper, the second for the workbook.
     """
     seal = digest(view)
-    shown: ProgressForm = visible_throughout(view)
-    code = cut(shown.job, NAME_LENGTH)
-    title = cut(shown.title, page_parts.LINE_LENGTH)
+    visible_form: ProgressForm = visible_throughout(view)
+    code = cut(visible_form.job, NAME_LENGTH)
+    title = cut(visible_form.title, page_parts.LINE_LENGTH)
     return Page(
         title=TITLE,
         subject=f"{code} · {title}",
-        letterhead=page_parts.letterhead(shown.yard),
-        facts=(Fact("Work seen up to", written(shown.status_date)),),
+        letterhead=page_parts.letterhead(visible_form.yard),
+        facts=(Fact("Work seen up to", written(visible_form.status_date)),),
         headline="",
-        figures=tuple(_not_listed(each) for each in shown.not_listed),
-        sections=(Section(TITLE, paper_table(shown)), Section(TITLE, workbook_table(shown))),
+        figures=tuple(_not_listed(each) for each in visible_form.not_listed),
+        sections=(
+            Section(TITLE, paper_table(visible_form)),
+            Section(TITLE, workbook_table(visible_form)),
+        ),
         how_to_read=HOW_TO_READ,
         caution="",
-        proof=page_parts.proof(shown.known_at, view, shown.remade_by),
-        running=(f"{TITLE} · {code} · {cut(title, 60)}", written(shown.status_date)),
-        foot=page_parts.foot(shown.known_at, seal),
-        banner=page_parts.banner(rehearsal=shown.rehearsal),
+        proof=page_parts.proof(visible_form.known_at, view, visible_form.remade_by),
+        running=(f"{TITLE} · {code} · {cut(title, 60)}", written(visible_form.status_date)),
+        foot=page_parts.foot(visible_form.known_at, seal),
+        banner=page_parts.banner(rehearsal=visible_form.rehearsal),
         cover="How to",
     )
 

@@ -214,8 +214,8 @@ class PerformanceReport:
     def __post_init__(self) -> None:
         """Raises: AssertionError when the accounts are not the job, or the curve ends elsewhere."""
         for name in ("bac_ms", "pv_ms", "ev_ms", "ac_ms", "eac_ms"):
-            parts = sum(getattr(row, name) for row in self.accounts)
-            assert parts == getattr(self.whole, name), f"{name} of the accounts does not add up"
+            total = sum(getattr(row, name) for row in self.accounts)
+            assert total == getattr(self.whole, name), f"{name} of the accounts does not add up"
         assert self.is_early == (self.forecast_range_ms is None), "a range too early, or none"
         low, high = self.forecast_range_ms or (self.whole.eac_ms,) * 2
         assert low <= self.whole.eac_ms <= high, "the forecast lies outside its range"

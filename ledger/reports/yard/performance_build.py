@@ -136,7 +136,7 @@ class _Building:
         """Return the job week by week, what is planned after, and the accounts by week."""
         job = self.asked.job
         over_time = OverTime(self.book, SeriesAsked(job, self.asked.day))
-        found = over_time.series
+        series = over_time.series
         weeks = tuple(
             Week(
                 row.period_end,
@@ -147,9 +147,9 @@ class _Building:
                 _ratio(row.spi),
                 _ratio(time.spi_time),
             )
-            for row, time in zip(found.rows, over_time.time, strict=True)
+            for row, time in zip(series.rows, over_time.time, strict=True)
         )
-        to_come = tuple(PlannedWeek(end, pv) for end, pv in sorted(found.to_come[job].items()))
+        to_come = tuple(PlannedWeek(end, pv) for end, pv in sorted(series.to_come[job].items()))
         by = OverTime(self.book, SeriesAsked(job, self.asked.day, by="control-account"))
         rows = (AccountWeek(r.key, r.period_end, r.pv, r.ev, r.ac) for r in by.series.rows)
         return weeks, to_come, tuple(rows)

@@ -80,26 +80,26 @@ def performance_page(view: PerformanceReport) -> Page:
     Sections without a title are for the workbook alone: every week, and what each column is.
     """
     seal = digest(view)
-    shown: PerformanceReport = visible_throughout(view)
-    code = cut(shown.job, NAME_LENGTH)
-    title = cut(shown.title, page_parts.LINE_LENGTH)
-    sections = sections_of(shown)
-    data = tuple(Section("", table) for table in series_tables(shown))
+    visible_report: PerformanceReport = visible_throughout(view)
+    code = cut(visible_report.job, NAME_LENGTH)
+    title = cut(visible_report.title, page_parts.LINE_LENGTH)
+    sections = sections_of(visible_report)
+    data = tuple(Section("", table) for table in series_tables(visible_report))
     explained = Section("", dictionary([each.table for each in (*sections, *data)]))
     return Page(
         title=TITLE,
         subject=f"{code} · {title}",
-        letterhead=page_parts.letterhead(shown.yard),
-        facts=facts(shown),
-        headline=headline(shown),
-        figures=figures(shown),
+        letterhead=page_parts.letterhead(visible_report.yard),
+        facts=facts(visible_report),
+        headline=headline(visible_report),
+        figures=figures(visible_report),
         sections=(*sections, *data, explained),
         how_to_read=METHOD,
-        caution=incomplete_words(shown),
-        proof=page_parts.proof(shown.known_at, view, shown.remade_by),
-        running=(f"{TITLE} · {code} · {cut(title, 60)}", written(shown.status_date)),
-        foot=page_parts.foot(shown.known_at, seal),
-        banner=page_parts.banner(rehearsal=shown.rehearsal),
+        caution=incomplete_words(visible_report),
+        proof=page_parts.proof(visible_report.known_at, view, visible_report.remade_by),
+        running=(f"{TITLE} · {code} · {cut(title, 60)}", written(visible_report.status_date)),
+        foot=page_parts.foot(visible_report.known_at, seal),
+        banner=page_parts.banner(rehearsal=visible_report.rehearsal),
         cover="Report",
     )
 

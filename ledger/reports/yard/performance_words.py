@@ -123,13 +123,13 @@ def incomplete_words(view: PerformanceReport) -> str:
     """Return why the figures are incomplete, "" where they are whole."""
     if not view.incomplete:
         return ""
-    shown = f"These figures are incomplete: {'; '.join(view.incomplete)}."
+    words = f"These figures are incomplete: {'; '.join(view.incomplete)}."
     if view.cpi_with_missing is not None and view.cpi_with_missing != view.whole.cpi:
-        shown += (
+        words += (
             " With the missing sheets at each worker's four-week mean the CPI is "
             f"{index_text(view.cpi_with_missing)}."
         )
-    return shown
+    return words
 
 
 def completion_words(time: TimeStanding) -> str:
