@@ -277,7 +277,7 @@ def test_approved_expenditure_omits_as_much_of_its_provisional_sum(winch: Yard) 
         {"name": "Winch", "amount": 6000, "omitted": 6000, "left": 0}
     ]
     assert (
-        "1000.00 more than was left of it"
+        "1\N{NO-BREAK SPACE}000.00 more than was left of it"
         in winch.run("show", "change", "--job", JOB, "CR2").stdout
     )
 

@@ -14,7 +14,7 @@ pytestmark = pytest.mark.slow
 
 SECTION = page("tracing").text.split("## One figure of the owner's, traced\n")[1]
 SHOWN = re.findall(r"```\n(fairhours [^\n]*)\n```\n\n```text\n(.*?)\n```\n", SECTION, re.DOTALL)
-RAW = re.search(r"wrote so:\n\n```text\n(.*)\n```\n", SECTION)
+RAW = re.search(r"wrote like this:\n\n```text\n(.*)\n```\n", SECTION)
 
 
 @pytest.mark.parametrize(("command", "output"), SHOWN, ids=[command for command, _ in SHOWN])

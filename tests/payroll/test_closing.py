@@ -40,7 +40,8 @@ def test_the_checklist_says_what_is_open(yard: Yard) -> None:
         "  open doubts: 0",
         "  hours paid: 1 of 3 rows settled",
         "  not settled: worker H1, 2026-03-02 to 2026-03-08, worked: 4.00 h unexplained",
-        "  waived by Tester: worker H2, 2026-03-02 to 2026-03-08, worked: -2.00 h unexplained",
+        "  waived by Tester: worker H2, 2026-03-02 to 2026-03-08, "
+        "worked: \N{MINUS SIGN}2.00 h unexplained",
         "closed to 2026-03-08: its figures are those known at batch 7",
     ]
 

@@ -276,7 +276,7 @@ def test_a_row_is_signed_off_as_it_stands(begun: Yard) -> None:
 
     assert first.splitlines()[:2] == [
         "0 rows signed off",
-        "left: worker H2, 2026-03-02 to 2026-03-08, worked: -2.00 h unexplained",
+        "left: worker H2, 2026-03-02 to 2026-03-08, worked: \N{MINUS SIGN}2.00 h unexplained",
     ]
     # The salaried worker has no sheets.
     assert second.startswith(

@@ -51,7 +51,8 @@ def test_c8_a_final_account(yard: Yard) -> None:
         ("L1", 10_000, 0),
     ]
     assert (found["final_sum"], found["open"]) == (5_018_967, [])
-    assert said == "CLAIM: final account agreed on 2026-03-27 at 5018967.00\n"
+    total = "5 018 967.00".replace(" ", "\N{NO-BREAK SPACE}")
+    assert said == f"CLAIM: final account agreed on 2026-03-27 at {total}\n"
 
 
 @pytest.mark.slow
@@ -80,7 +81,7 @@ def test_a_final_account_waits_for_what_is_open(yard: Yard) -> None:
         "W1: daywork of 150.00 is not signed",
     ]
     assert '"L1" has nothing open; open: Q1, T1, W1' in unknown
-    assert said.endswith("at 5019127.00; reserved: Q1, T1\n")
+    assert said.endswith("at 5\N{NO-BREAK SPACE}019\N{NO-BREAK SPACE}127.00; reserved: Q1, T1\n")
     assert yard.json("account", "--job", "CLAIM", "--to", DAY)["final_account"] == {
         "agreed_on": DAY,
         "final_sum": 5_019_127,
