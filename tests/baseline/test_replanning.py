@@ -124,7 +124,7 @@ def test_another_technique_keeps_what_is_earned(stage: Yard) -> None:
     measure(stage, "DECK", "2026-03-19", percent="60")
 
     assert refused.startswith(
-        "baseline-changes.csv:2: N1: DECK has begun on 2026-03-13; to measure it otherwise N1 "
+        "baseline-changes.csv:2: N1: DECK has begun on 2026-03-13; to measure it differently, N1 "
         "needs a row of DECK (0 hours will do) and a reference"
     )
     assert kept[2] == 20

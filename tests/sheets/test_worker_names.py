@@ -84,7 +84,7 @@ REFUSED = [
     ("J", "W99", "worker W99 is not in the crew; `fairhours show crew` lists it"),
     (" ", "W7", "an alias is blank; write the name as the sheets have it"),
     ("Jo", "W8", 'alias "Jo" is confirmed for W7; withdraw that first, '
-     "`fairhours show worker_alias` has its id"),
+     "`fairhours show worker_alias` shows its id"),
 ]  # fmt: skip
 
 
