@@ -71,7 +71,7 @@ def post_baseline_change(book: Book, batch: Batch, job: str, rows: list[Row]) ->
                 rate = _mean_rate(book, job, rows)
             postings.add(cell, ms, rate, _plan(book, baseline, cell, (ms, row["day"])))
     replanning.post(postings, replanned)
-    refuse_variances_set(book, baseline, rows, postings)
+    refuse_variances_set(baseline, rows, replanning.rescoped)
     return _posted(replanning, before, postings, batch)
 
 
@@ -98,8 +98,8 @@ def _posted(
     planned = moved_by_day(replanning.baseline, postings)
     respread = () if before is None else Respreading(replanning, before).post(postings)
     postings.write(batch)
-    parts = tuple(sorted(replanning.parts))
-    return Replanned(parts, before is not None, respread, planned)
+    packages = tuple(sorted(replanning.parts))
+    return Replanned(packages, before is not None, respread, planned)
 
 
 @dataclass(frozen=True)

@@ -149,8 +149,8 @@ def _replanned(book: Book, batch: Batch, table: ReadTable, under: _Under) -> Fil
         except Refused as error:
             raise at_line(table, error) from None
         planned = replanned.planned if replanned else ()
-    parts = tuple(sorted(changed))
-    loaded = PackagesReplanned(under.name, parts, len(packages), recorded, planned)
+    acting = tuple(sorted(changed))
+    loaded = PackagesReplanned(under.name, acting, len(packages), recorded, planned)
     return file_loaded(table, [loaded])
 
 
