@@ -71,7 +71,7 @@ def post_baseline_change(book: Book, batch: Batch, job: str, rows: list[Row]) ->
                 rate = _mean_rate(book, job, rows)
             postings.add(cell, ms, rate, _plan(book, baseline, cell, (ms, row["day"])))
     replanning.post(postings, replanned)
-    refuse_variances_set(book, baseline, rows, postings)
+    refuse_variances_set(baseline, rows, replanning.rescoped)
     return _posted(replanning, before, postings, batch)
 
 

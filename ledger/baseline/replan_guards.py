@@ -1,17 +1,23 @@
 """What a baseline change may not do: plan the past anew, or set a variance to zero."""
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import Any, cast
 
 from ledger.baseline.job_baseline import LOE, JobBaseline
-from ledger.baseline.postings import UNDISTRIBUTED, PackageTrade, Postings, standing_plan
+from ledger.baseline.postings import (
+    POTS,
+    UNDISTRIBUTED,
+    WITHOUT_PLAN,
+    PackageTrade,
+    Postings,
+    standing_plan,
+)
 from ledger.baseline.versions import Version
 from ledger.domain.earned_value import Measurement, is_finished
 from ledger.errors import Refused
-from ledger.store.book import Book
 
 
 @dataclass(frozen=True)
@@ -80,21 +86,64 @@ def _past(name: str, part: str, what: str, day: date) -> Refused:
 
 
 def refuse_variances_set(
-    book: Book, baseline: JobBaseline, rows: list[dict[str, Any]], postings: Postings
+    baseline: JobBaseline, rows: list[dict[str, Any]], rescoped: Collection[str]
 ) -> None:
-    """Raises: Refused when hours are added to what is complete, or make planned equal the actual.
+    """Raises: Refused when hours are added to what is complete, or a pot's to what is over.
 
-    What is over or under stays so: a baseline change is for the work to come.
+    What is over stays so: a baseline change is for the work to come. Hours for more work name it:
+    `rescoped` are the packages whose scope the change replans.
     """
     name, day = rows[0]["name"], rows[0]["day"]
-    added: dict[str, int] = defaultdict(int)
+    moved: dict[str, int] = defaultdict(int)
     for row in rows:
-        added[row["work_package"]] += row["ms"]
-    for part, ms in added.items():
+        moved[row["work_package"]] += row["ms"]
+    is_drawn = any(ms < 0 and _is_pot(baseline, part) for part, ms in moved.items())
+    for part, ms in moved.items():
         if ms > 0 and _is_complete(baseline, part, day):
             raise Refused("hours_on_complete", name=name, package=part, added_ms=ms)
-    for part, ms in _moved_by(postings, day).items():
-        _refuse_equal(book, baseline, name, (part, ms))
+        if ms > 0 and is_drawn and part not in rescoped:
+            _refuse_covering(baseline, name, part, ms)
+
+
+def _is_pot(baseline: JobBaseline, part: str) -> bool:
+    package = baseline.package(part)
+    return part in POTS or (package is not None and package["package_kind"] in WITHOUT_PLAN)
+
+
+def is_rescoped(rows: list[dict[str, Any]], version: Version, previous: Version | None) -> bool:
+    """Return whether a change replans what a package is: its work, quantity or measure.
+
+    It names the package in a row of its own, with a reference. A package that is new has no past.
+    """
+    part = version.package["work_package"]
+    if previous is None:
+        return True
+    named = any(row["work_package"] == part and (row["reference"] or "").strip() for row in rows)
+    return named and _scope(version) != _scope(previous)
+
+
+def _scope(version: Version) -> tuple[object, ...]:
+    package = version.package
+    what = ("title", "technique", "quantity", "start_share", "base_package", "package_kind")
+    return (*(package.get(each) for each in what), version.weights)
+
+
+def _refuse_covering(baseline: JobBaseline, name: str, part: str, added_ms: int) -> None:
+    day = baseline.status_date
+    booked = baseline.book.rows("baseline/work_begun", job=baseline.job, part=part, day=day)
+    booked_ms = int(booked[0][1]) if booked else 0
+    cells = [cell for (each, _), cell in baseline.cells.items() if each == part]
+    earned_ms = sum(baseline.earned(cell, day).earned_ms for cell in cells)
+    if booked_ms > earned_ms:
+        raise Refused(
+            "hours_on_overrun",
+            name=name,
+            package=part,
+            added_ms=added_ms,
+            booked_ms=booked_ms,
+            earned_ms=earned_ms,
+            day=day,
+        )
 
 
 def _is_complete(baseline: JobBaseline, part: str, day: date) -> bool:
@@ -111,25 +160,6 @@ def _is_complete(baseline: JobBaseline, part: str, day: date) -> bool:
         or is_finished(baseline.measures_of(part, cell.trade), day)
         for cell in cells
     )
-
-
-def _moved_by(postings: Postings, day: date) -> Mapping[str, int]:
-    """Return by package what the postings move in its plan up to the day of the change."""
-    moved: dict[str, int] = defaultdict(int)
-    for part, trade in _planned_in(postings):
-        moved[part] += _by(postings.planned(part, trade), day)
-    return {part: ms for part, ms in moved.items() if ms}
-
-
-def _refuse_equal(book: Book, baseline: JobBaseline, name: str, moved: tuple[str, int]) -> None:
-    (part, ms), day = moved, baseline.status_date
-    planned = _planned_by(baseline, part)
-    booked = book.rows("baseline/work_begun", job=baseline.job, part=part, day=day)
-    actual = int(booked[0][1]) if booked else 0
-    if actual and planned + ms == actual:
-        raise Refused(
-            "variance_set_to_zero", name=name, package=part, day=day, planned_ms=planned + ms
-        )
 
 
 def refuse_planned_taken(baseline: JobBaseline, name: str, postings: Postings) -> None:
@@ -163,10 +193,14 @@ def refuse_planned_taken(baseline: JobBaseline, name: str, postings: Postings) -
 def moved_by_day(baseline: JobBaseline, postings: Postings) -> tuple[PlannedByDay, ...]:
     """Return what is planned of each part by the day of a change before and after, if it moves."""
     day = baseline.status_date
+    moved: dict[str, int] = defaultdict(int)
+    for part, trade in _planned_in(postings):
+        moved[part] += _by(postings.planned(part, trade), day)
     return tuple(
         PlannedByDay(part, day, before, before + ms)
-        for part, ms in sorted(_moved_by(postings, day).items())
+        for part, ms in sorted(moved.items())
         for before in [_planned_by(baseline, part)]
+        if ms
     )
 
 

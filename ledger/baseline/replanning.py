@@ -22,7 +22,7 @@ from ledger.baseline.postings import (
     standard_rate,
     standing_rate,
 )
-from ledger.baseline.replan_guards import refuse_past, refuse_technique
+from ledger.baseline.replan_guards import is_rescoped, refuse_past, refuse_technique
 from ledger.baseline.versions import KnownPackage, Place, Version
 from ledger.domain.plan import at_dates, spread_over_days
 from ledger.errors import Refused, Remedy
@@ -93,6 +93,16 @@ class Replanning:
         """Return a package as it was before the change, None of one that is new."""
         before = [v for v in self.baseline.versions.of(part, self.day) if v.place < self._place]
         return before[-1] if before else None
+
+    @cached_property
+    def rescoped(self) -> set[str]:
+        """Return the packages whose scope the change replans."""
+        place = (self.day, 2**62)
+        return {
+            part
+            for part in self.named
+            if is_rescoped(self.rows, self.baseline.versions.at(part, place), self.previous(part))
+        }
 
     def post(self, postings: Postings, hours: Mapping[Key, int]) -> None:
         """Add what moves in the packages' budgets and plans; `hours` are the change's own, by cell.

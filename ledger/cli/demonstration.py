@@ -100,6 +100,8 @@ def step_of(command: Command) -> Step:
             return Step(command.at, kind, None, command.file)
         case ("load", kind, "--job", job):
             return Step(command.at, kind, job, command.file)
+        case ("load", kind, "--job", job, "--baseline-change", name):
+            return Step(command.at, kind, job, command.file, under=name)
         case ("freeze", "--job", job, "--on", day):
             return Step(command.at, "freeze", job, on=date.fromisoformat(day))
         case ("issue", "claim", "--job", job, "--to", day):

@@ -10,7 +10,7 @@ from ledger.commands import documents
 from ledger.commands.access import WriteAccess
 from ledger.commands.book import new_book
 from ledger.commands.documents import Issued
-from ledger.commands.loads import FilesLoaded, JobFrozen, freeze, load_files
+from ledger.commands.loads import FilesLoaded, JobFrozen, UnderChange, freeze, load_files
 from ledger.commands.pages import PageAsked
 from ledger.commands.sheets import SheetLoadAsked, SheetsLoad, load_sheets
 from ledger.outcomes import Outcome
@@ -39,7 +39,7 @@ class Step:
     """A step of the schedule: when it was recorded, its kind, its job, file and day.
 
     Its kind is that of the file to load, `freeze`, or that of the document to issue; `claim` is the
-    number of the claim that an invoice bills.
+    number of the claim that an invoice bills, `under` the baseline change that a file replans by.
     """
 
     at: datetime
@@ -48,6 +48,7 @@ class Step:
     file: str = ""
     on: date | None = None
     claim: int | None = None
+    under: str = ""
 
 
 @dataclass(frozen=True)
@@ -82,7 +83,8 @@ class Demonstration:
         files = [self.samples / step.file]
         if step.kind == "sheets":
             return load_sheets(access, SheetLoadAsked(files))
-        return load_files(access, step.kind, files, job=step.job)
+        job = UnderChange(step.job, step.under) if step.under else step.job
+        return load_files(access, step.kind, files, job=job)
 
     def _issue(self, access: WriteAccess, step: Step) -> Issued:
         """Issue a claim to a day, or the invoice of one dated so; it is kept in the book alone."""

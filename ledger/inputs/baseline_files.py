@@ -82,7 +82,7 @@ def _post_named(
 # What is refused of one package; what is short of hours names the change.
 AT_ITS_LINE = frozenset(
     {
-        *("hours_on_complete", "variance_set_to_zero", "planned_stays", "measured_since"),
+        *("hours_on_complete", "hours_on_overrun", "planned_stays", "measured_since"),
         *("technique_kept", "replan_past"),
         *("replan_day_past", "replan_plan_sum", "replan_no_days", "replan_budget"),
         *("replan_trade_missing", "replan_kind", "replanned_since"),

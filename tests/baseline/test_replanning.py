@@ -295,20 +295,55 @@ def test_undistributed_hours_that_were_due_go_with_them(stage: Yard) -> None:
     assert figures(stage, "2026-03-16", "undistributed") == (5, 5, 0)
 
 
-@pytest.mark.slow
-def test_hours_do_not_cover_what_is_over(stage: Yard) -> None:
-    """Neither complete work gets more budget, nor the day itself a plan that equals the actual."""
+# The deck has 24 of its 40 boards done on 18 March: 48 h earned, for 54 h booked.
+COVERED = {
+    "contingency": ("contingency,", "", False),
+    "contingency by its code": ("SPARE,carpenter", "", False),
+    "other dates": ("contingency,", deck(budget_hours="90", planned_finish="2026-03-31"), False),
+    "another quantity": (
+        "contingency,",
+        deck(budget_hours="90", quantity="45", planned_finish="2026-03-31"),
+        True,
+    ),
+    "other work": ("contingency,", deck(budget_hours="90", title="Deck with a step"), True),
+    "another package": ("RAIL,carpenter", "", True),
+}
+
+
+@pytest.mark.parametrize(
+    ("source", "scope", "is_taken"), slow_beyond(1, COVERED.values()), ids=COVERED
+)
+def test_a_pot_covers_nothing_that_is_over(
+    stage: Yard, source: str, scope: str, is_taken: bool
+) -> None:
+    """Over its hours a package gets more from a pot only for another scope by the same name."""
     with_contingency(stage)
     head = "worker_id,date,hours,booking_code,note\n"
-    load_sheets(stage, head + "".join(f"A1,2026-03-{day},9,RAIL,\n" for day in (23, 24, 25)))
-    measure(stage, "RAIL", "2026-03-27", started="2026-03-18")
-    covering = authorised(
-        stage,
-        "N1,2026-03-27,contingency,,-7",
-        "N1,2026-03-27,RAIL,carpenter,7",
-        ok=False,
+    days = (10, 11, 12, 13, 16, 17)
+    load_sheets(stage, head + "".join(f"A1,2026-03-{day},9,DECK,\n" for day in days))
+    measure(stage, "DECK", "2026-03-18", quantity_done="24")
+    if scope:
+        under(stage, "N1", scope)
+    rows = (f"N1,2026-03-18,{source},-10", "N1,2026-03-18,DECK,carpenter,10")
+    # Without a reference another scope is none.
+    unnamed = rebase(stage, *rows, ok=False) if scope else ""
+    said = authorised(stage, *rows, ok=is_taken)
+
+    refused = (
+        "baseline-changes.csv:3: N1: DECK has 54.00 h booked for 48.00 h earned by 2026-03-18; "
+        "10.00 h added would only cover what is over. For more work load the package under N1 "
+        "first, with a new title, quantity, technique or milestones, and give its row a reference\n"
     )
-    measure(stage, "RAIL", "2026-03-28", finished="2026-03-28")
+    assert said == refused or is_taken
+    assert unnamed in {refused, ""}
+    assert figures(stage, "2026-03-18", "DECK") == (90 if is_taken else 80, 64, 48)
+
+
+@pytest.mark.slow
+def test_what_is_complete_gets_no_more_hours(stage: Yard) -> None:
+    """Complete work gets no more budget, whatever it took."""
+    with_contingency(stage)
+    measure(stage, "RAIL", "2026-03-28", started="2026-03-18", finished="2026-03-28")
     complete = authorised(
         stage,
         "N1,2026-03-30,contingency,,-5",
@@ -316,11 +351,6 @@ def test_hours_do_not_cover_what_is_over(stage: Yard) -> None:
         ok=False,
     )
 
-    assert covering == (
-        "baseline-changes.csv:3: N1: RAIL would be planned at 27.00 h by 2026-03-27, exactly what "
-        "is booked to it; a baseline change must not set a variance to zero, so plan the hours on "
-        "days to come\n"
-    )
     assert complete == (
         "baseline-changes.csv:3: N1: RAIL is complete; 5.00 h added to it would only raise "
         "its budget to what it took; an overrun stays an overrun\n"

@@ -79,7 +79,8 @@ def _changed(yard: Yard, name: str, change: dict[str, Any]) -> bool:
     """Measure the deck and change its baseline; return whether the change is taken.
 
     EV and AC to date are the same before and after. What was planned by then stays too: more may
-    be planned on the day, and more hours than are planned after it do not go.
+    be planned on the day, and more hours than are planned after it do not go. Hours that only cover
+    what is over do not come.
     """
     day = FIRST + timedelta(days=change["day"])
     facts = {"quantity_done": str(change["measured"]), "percent": str(change["measured"])}
@@ -87,7 +88,8 @@ def _changed(yard: Yard, name: str, change: dict[str, Any]) -> bool:
     seen = [day, day - timedelta(days=1), day - timedelta(days=4)]
     before = [_earned(yard, each) for each in seen]
     planned = [_planned(yard, each) for each in seen]
-    later = by_package(yard, str(day))["DECK"][0] - planned[0]
+    budgeted, _, earned, booked = by_package(yard, str(day))["DECK"]
+    later = budgeted - planned[0]
     budget = Decimal(
         sum(int(r["ms"]) for r in table(yard, "budget_posting") if r["part"] == "DECK")
     )
@@ -116,6 +118,7 @@ def _changed(yard: Yard, name: str, change: dict[str, Any]) -> bool:
     assert _planned(yard, day) >= planned[0]
     is_taken = any(each["name"] == name for each in table(yard, "baseline_change"))
     assert not (is_taken and -hours > later)
+    assert not (is_taken and hours > 0 and booked > earned and not change["is_replanned"])
     return is_taken
 
 

@@ -494,3 +494,5 @@ BASELINE_CHANGES = (
         ),
     ),
 )
+# What a baseline change makes of a package's work: its name, the package, its new title.
+RESCOPED = (("BC1", "H04", "Side shell plating, side plates rolled twice"),)

@@ -5,7 +5,7 @@ been measured when it was recorded.
 """
 
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 from fractions import Fraction
 
 from tests.demo._reckon_changes import Changes, Event, added, labour
@@ -21,7 +21,7 @@ from tests.demo._reckon_files import (
     round_half_away,
 )
 from tests.demo._reckon_measures import Measures, Package, Part, share
-from tests.demo._reckon_plan import Days, by_file, by_technique, merged, running
+from tests.demo._reckon_plan import Days, by_file, by_technique, merged, running, spread
 from tests.demo._reckon_sheets import split_ms
 
 CONTINGENCY, RESERVE, UNDISTRIBUTED = "CONTINGENCY", "RESERVE", "UNDISTRIBUTED"
@@ -210,9 +210,40 @@ class Baseline:
     # baseline changes
 
     def move(self, load: Load) -> None:
-        for fact in self.files.facts("baseline-changes", self.job.code):
-            if fact.load == load.number:
-                self.move_row(fact.row, load)
+        rows = [
+            fact.row
+            for fact in self.files.facts("baseline-changes", self.job.code)
+            if fact.load == load.number
+        ]
+        for row in rows:
+            self.move_row(row, load)
+        for name, day in sorted({(row["name"], a_day(row["date"])) for row in rows}):
+            self.follow(name, day, load)
+
+    def replanned(self, name: str) -> dict[Part, Row]:
+        """Return the rows of packages that a baseline change replans."""
+        rows = self.files.rows(f"estimate under {name}", self.job.code)
+        return {(row["work_package"], row["trade"]): row for row in rows}
+
+    def follow(self, name: str, day: date, load: Load) -> None:
+        """Plan what is apportioned to a package replanned as that is planned after the day."""
+        bases = {package for package, _ in self.replanned(name)}
+        for part in [p for p in self.parts() if self.measured(p) in bases - {p[0]}]:
+            of_base = [base for base in self.parts() if base[0] == self.measured(part)]
+            days = merged(pair for base in of_base for pair in self.plan(base, date.max))
+            later = [(when, Fraction(ms)) for when, ms in days if when > day and ms > 0]
+            plan = self.drawn_anew(part, day, running(self.left(part, 0, day), later))
+            moved = Budget(part, day, load.number, "baseline_change", "", 0, self.rate(part), plan)
+            self.add(moved)
+
+    def left(self, part: Part, ms: int, day: date) -> int:
+        """Return what is planned of a part after a day, with what is added to it."""
+        return ms + sum(planned for when, planned in self.plan(part, date.max) if when > day)
+
+    def drawn_anew(self, part: Part, day: date, drawn: Days) -> tuple[tuple[date, int], ...]:
+        """Return what moves in a part's plan when its days after one are drawn anew."""
+        standing = [(when, -ms) for when, ms in self.plan(part, date.max) if when > day]
+        return tuple((when, ms) for when, ms in merged([*standing, *drawn]) if ms)
 
     def move_row(self, row: Row, load: Load) -> None:
         """Post one row of a named change: hours in or out of a package or a pot."""
@@ -236,6 +267,11 @@ class Baseline:
             self.packages[part] = self.moved_to(part)
         rate = self.moved_rate(row, part, day)
         plan = tuple(self.moved_plan(part, ms, day))
+        if anew := self.replanned(row["name"]).get(part):
+            first = max(a_day(anew["planned_start"]), day + timedelta(days=1))
+            span = (first, a_day(anew["planned_finish"]), anew.get("spread", ""))
+            drawn = spread(self.job, self.left(part, ms, day), *span)
+            plan = self.drawn_anew(part, day, drawn)
         self.add(Budget(part, day, load.number, "baseline_change", "", ms, rate, plan))
 
     def moved_to(self, part: Part) -> Package:
@@ -309,8 +345,10 @@ class Baseline:
 
     def earned_by(self, part: Part, day: date, known: Measures, scope: date | None = None) -> int:
         """Return EV in ms by a day, with the budgets that count by the day of the scope."""
+        # A plan drawn anew alone changes no budget.
         first, *later = sorted(
-            (b for b in self.own(part) if b.on <= (scope or day)), key=lambda b: (b.on, b.load)
+            (b for b in self.own(part) if b.ms and b.on <= (scope or day)),
+            key=lambda b: (b.on, b.load),
         )
         package = self.packages[part]
         if package.kind in EARNS_NOTHING or part[0] in POTS:

@@ -37,7 +37,8 @@ SMALL_LETTERS = {"trade", "grade", "technique", "spread", "package_kind"}
 class Load:
     """One command that put something into the book: what, for which job, from which files.
 
-    Of a claim or an invoice that was issued also its day, and the claim that is billed.
+    Of a claim or an invoice that was issued also its day, and the claim that is billed; `under` is
+    the baseline change that an estimate replans by.
     """
 
     number: int
@@ -48,6 +49,7 @@ class Load:
     layout: Path | None = None
     to: date | None = None
     claim: int = 0
+    under: str = ""
 
 
 @dataclass(frozen=True)
@@ -192,7 +194,8 @@ class Files:
         names = {"change-lines": ("change", "revision"), "rules": ("rule",)}.get(load.kind, ())
         if load.kind == "baseline-changes":
             names = ("name",)
-        table = self.wholes.setdefault((load.kind, load.job), {})
+        kind = f"estimate under {load.under}" if load.under else load.kind
+        table = self.wholes.setdefault((kind, load.job), {})
         groups: dict[tuple[str, ...], list[Fact]] = {}
         for place, row in enumerate(map(normal, read_rows(path))):
             if load.kind == "change-lines":

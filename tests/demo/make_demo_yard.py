@@ -360,8 +360,23 @@ def _baseline_changes(made: Files, folder: str, week: int) -> None:
         if _within(place, week):
             day = _yard.day_of(*place)
             text = table(head, [[name, str(day), person, reference, *row] for row in rows])
+            _rescoped(made, folder, name, day)
             path = f"{folder}/changes/baseline-changes-{day}.csv"
             made.add(day, "load baseline-changes --job FERRY", path, text)
+
+
+def _rescoped(made: Files, folder: str, name: str, day: date) -> None:
+    """Add the packages whose work a baseline change makes another, with their new hours."""
+    moved = next(rows for own, *_, rows in _changes.BASELINE_CHANGES if own == name)
+    added = {(code, trade): int(hours) for code, trade, hours in moved}
+    for code, title in [(code, title) for own, code, title in _changes.RESCOPED if own == name]:
+        package = next(each for each in _jobs.packages() if each.code == code)
+        rows = [{**row, "title": title} for row in _estimate(package)]
+        for row in rows:
+            hours = int(row["budget_hours"]) + added[code, row["trade"]]
+            row["budget_hours"] = str(hours)
+        command = f"load estimate --job FERRY --baseline-change {name}"
+        made.add(day, command, f"{folder}/changes/replanned-{day}.csv", dict_table(rows))
 
 
 def main() -> None:

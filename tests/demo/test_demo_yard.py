@@ -191,6 +191,7 @@ CONDENSED = (
     "change-lines",
     "progress",
     "change-events",
+    "--baseline-change",
     "baseline-changes",
     "rules",
     "sheets",
@@ -207,7 +208,9 @@ def condensed() -> Iterator[list[str]]:
     for kind in CONDENSED:
         for command, paths in grouped.items():
             words = command.split()
-            if kind in {words[0], *words[1:2]}:
+            # What replans by a baseline change waits for the freeze.
+            own = set(words[4:5]) if "--baseline-change" in words else {words[0], *words[1:2]}
+            if kind in own:
                 if kind in {"settings", "job"}:
                     yield from ([*words, path] for path in paths)
                 else:

@@ -59,10 +59,11 @@ WORDINGS = {
         "{name}: {package} is complete; {added_ms:hours} h added to it would only raise its "
         "budget to what it took; an overrun stays an overrun"
     ),
-    "variance_set_to_zero": (
-        "{name}: {package} would be planned at {planned_ms:hours} h by {day}, exactly what is "
-        "booked to it; a baseline change must not set a variance to zero, so plan the hours on "
-        "days to come"
+    "hours_on_overrun": (
+        "{name}: {package} has {booked_ms:hours} h booked for {earned_ms:hours} h earned by {day}; "
+        "{added_ms:hours} h added would only cover what is over. For more work load the package "
+        "under {name} first, with a new title, quantity, technique or milestones, and give its row "
+        "a reference"
     ),
     "planned_stays": (
         "{name}: {package} has {free_ms:hours} h planned after {day}; {taken_ms:hours} h cannot be "
