@@ -107,10 +107,10 @@ def test_the_plan_begins_with_the_first_of_both(
 LATER = {
     "stop": lambda job: tell(job, "Q1,stopped,2026-03-26"),
     "less": lambda job: rebase(
-        job, "Less,2026-03-25,Q1,carpenter,-3", "Less,2026-03-25,UNDISTRIBUTED,carpenter,3"
+        job, "Less,2026-03-25,Q1,carpenter,-1", "Less,2026-03-25,UNDISTRIBUTED,carpenter,1"
     ),
     "more": lambda job: rebase(
-        job, "More,2026-03-25,Q1,carpenter,2", "More,2026-03-25,DECK,carpenter,-2"
+        job, "More,2026-03-25,Q1,carpenter,2", "More,2026-03-25,RAIL,carpenter,-2"
     ),
 }
 EARLY = "Q1,approved,2026-03-24"
