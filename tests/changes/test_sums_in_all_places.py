@@ -155,7 +155,7 @@ def test_time_agreed_as_the_contract_sum_settles_a_job_paid_by_the_hour(yard: Ya
     account = yard.json("account", *of_job, "--to", "2026-02-27")
 
     # 7 h at 50 are 350, against 300.
-    assert "base time: comes to 50.00 against its estimate; change the contract sum" in said
+    assert "base time: comes to 50.00 against its estimate; adjust the contract sum" in said
     assert [account[name] for name in ("adjusted_sum", "time_beyond_estimate")] == [350, 0]
     assert account["anticipated_final_sum"] == account["value_to_date"] == 350
 

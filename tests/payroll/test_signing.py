@@ -54,7 +54,7 @@ def test_a_row_is_open_again_once_its_note_has_gone(begun: Yard) -> None:
     assert "open again, signed off by Tester" in shown
     assert left[:2] == [
         "0 rows signed off",
-        "left: worker H1, 2026-03-02 to 2026-03-08, worked: -4.00 h unexplained",
+        "left: worker H1, 2026-03-02 to 2026-03-08, worked: −4.00 h unexplained",
     ]
     assert let_pass[0] == "1 row signed off, 1 of them with hours unexplained"
     assert stand(begun, "H1") == (True, 0, "Tester", "paid in April")

@@ -141,6 +141,5 @@ def test_a_reason_says_what_leaves_out_level_of_effort(begun: Yard) -> None:
         "without level of effort"
     )
     assert (
-        "SPI only says how much is earned, 50.0 % without level of effort: all of the plan has "
-        "passed"
+        "SPI only says how much is earned, 50.0 % without level of effort: the plan has ended"
     ) in begun.run(*words).stdout

@@ -54,7 +54,7 @@ MISSED = {
     ),
     "a tax is wrong by less than one": (
         TAX_OFF,
-        "tax category S at 21 %: the tax is 390.43, of its base it is 391.42",
+        "tax category S at 21 %: the tax is 390.43, on its base it is 391.42",
     ),
     "there is no due date": (UNDATED, "2255.32 to pay and no due date"),
 }
