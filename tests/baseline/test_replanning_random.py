@@ -41,7 +41,8 @@ def test_what_is_earned_and_booked_stays_whatever_is_changed(
     """After any baseline changes EV and AC of the change's day and of every day before it stay.
 
     So does what was planned, but for hours added on the day itself. Worked out again from the
-    facts alone, budgets and plans are as they were posted.
+    facts alone, budgets and plans are as they were posted. The control accounts with what is
+    undistributed are the baseline (PMB), which with contingency is the contract budget base.
     """
 
     @settings(
@@ -54,10 +55,12 @@ def test_what_is_earned_and_booked_stays_whatever_is_changed(
     def run(changes: list[dict[str, Any]]) -> None:
         yard = Yard(tmp_path_factory.mktemp("random"))
         yard.copy_made_by(_under_way)
+        base = _budget_base(yard)
         for number, change in enumerate(sorted(changes, key=lambda each: each["day"]), start=1):
             taken.append(_changed(yard, f"N{number}", change))
         yard.run("check")
         assert differences(yard) == {}
+        assert _budget_base(yard) == base
         calendars.append(len(table(yard, "replanned_calendar")))
 
     taken: list[bool] = []
@@ -128,6 +131,19 @@ def _calendar(yard: Yard, name: str, days_off: list[int]) -> None:
     text = (SAMPLE / "job.toml").read_text(encoding="utf-8")
     path = yard.write("job.toml", text.replace("days_off = []", f"days_off = [{days}]"))
     yard.run("load", "job", "--baseline-change", name, path)
+
+
+def _budget_base(yard: Yard) -> Decimal:
+    """Return all that is budgeted; the rows of the control accounts add to the baseline."""
+    asked = ("performance", "--job", JOB, "--status-date", str(FIRST + timedelta(days=60)))
+    whole = {row["key"]: row["bac"] for row in yard.json(*asked)["rows"]}
+    accounts = {
+        row["key"]: row["bac"] for row in yard.json(*asked, "--by", "control-account")["rows"]
+    }
+
+    assert len(accounts) > len(whole)
+    assert sum(accounts.values()) - accounts.get("contingency", 0) == whole[JOB]
+    return Decimal(sum(int(row["ms"]) for row in table(yard, "budget_posting")))
 
 
 def _earned(yard: Yard, day: date) -> dict[str, tuple[Decimal, ...]]:
