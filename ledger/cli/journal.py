@@ -49,7 +49,6 @@ def journal(
         give(as_csv(HEAD, rows))
         return
     debit, credit = (sum(row[at] for row in rows) for at in (-2, -1))
-    rows = [[worker, supplier, title_of(kind), *more] for worker, supplier, kind, *more in rows]
     state = "closed" if period.closing else "open"
     since = f"after {period.after}, " if period.after else ""
     say(f"{since}to {period.to}, {state}; {period.currency}, record stamp {known.stamp.sequence}")
@@ -104,6 +103,7 @@ def accruals(
     if format == "csv":
         give(as_csv(head, rows))
         return
+    rows = [[worker, supplier, title_of(kind), *more] for worker, supplier, kind, *more in rows]
     state = "closed" if unpaid.closing else "open"
     say(f"to {unpaid.to}, {state}; {unpaid.currency}, record stamp {known.stamp.sequence}")
     hours = hours_in_format(sum(each.ms for each in unpaid.rows), format)

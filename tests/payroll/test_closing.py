@@ -178,7 +178,7 @@ def test_each_closed_period_is_compared_as_it_was_closed(yard: Yard) -> None:
 
     assert said[4:7] == [
         "  hours paid: 2 of 3 rows settled",
-        "  not settled: worker H2, 2026-03-09 to 2026-03-15, worked: -1.00 h unexplained",
+        "  not settled: worker H2, 2026-03-09 to 2026-03-15, worked: −1.00 h unexplained",
         "  closed before, not settled: worker H1, 2026-03-02 to 2026-03-08, worked: 8.00 h booked "
         "and not paid",
     ]

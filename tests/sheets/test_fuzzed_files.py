@@ -41,7 +41,7 @@ CORPUS = [
     if "refused" not in case
 ]
 # All 10,000: FUZZED_CHUNKS=20 python -m pytest tests/sheets/test_fuzzed_files.py
-CHUNKS, CHUNK = int(os.environ.get("FUZZED_CHUNKS", "2")), 500
+CHUNKS, CHUNK = int(os.environ.get("FUZZED_CHUNKS", "2")), 250
 # What breaks a table: marks of its grammar, of numbers and dates, and bytes of no text.
 PIECES = [
     *(b",", b";", b"\t", b'"', b'""', b"\n", b"\r", b"\r\n", b"\x00", b"\xff\xfe", b"\xef\xbb\xbf"),
@@ -127,7 +127,7 @@ def broken_file(path: Path, target: Path, chance: random.Random) -> None:
 def test_no_error_escapes_from_a_broken_file(
     open_batch: tuple[Book, Batch], tmp_path: Path, chunk: int
 ) -> None:
-    """Of many thousand broken files each is counted to the line, or refused as an error of ours."""
+    """Of many broken files each is counted to the line, or refused as an error of ours."""
     chance = random.Random(chunk)
     seen: Counter[bool] = Counter()
     for number in range(CHUNK):
@@ -188,7 +188,7 @@ def test_guessing_at_a_broken_file_gives_a_layout_or_one_message(tmp_path: Path)
     """A proposal for a broken file can always be parsed as a layout; else it is refused."""
     chance = random.Random(1)
     proposed = 0
-    for number in range(150):
+    for number in range(60):
         path, _ = chance.choice(CORPUS)
         target = tmp_path / f"{number}{path.suffix}"
         broken_file(path, target, chance)
@@ -196,4 +196,4 @@ def test_guessing_at_a_broken_file_gives_a_layout_or_one_message(tmp_path: Path)
             layout = parse_layout("guess", guess_layout(target).toml.encode())
             proposed += layout.shape in {"long", "grid"}
 
-    assert proposed > 50
+    assert proposed > 20
