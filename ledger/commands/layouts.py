@@ -60,6 +60,6 @@ def guess_layout(path: Path, table: str | None = None) -> Proposal | TablePropos
 
 
 def _near(score: float, others: Sequence[tuple[str, float]], close: float = CLOSE) -> list[Unsure]:
-    """Return the tables that fit nearly as well as the one chosen, each with its fit."""
+    """Return what to say of tables that fit nearly as well as the one chosen; empty for none."""
     near = [table for table, fit in others if fit > 0 and fit >= score - close]
     return [Unsure("table", others=near, first=near[0])] if near else []

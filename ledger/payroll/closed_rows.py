@@ -38,12 +38,14 @@ def differing(book: Book, closing: Closing, days: Period, now: list[PayRow]) -> 
     if not now:
         return []
     then = reconciled(book.known_by(closing.sequence), *days)
-    as_closed = {row[:HOURS_TO]: _standing(row) for row in then}
-    return [row for row in now if as_closed.get(row[:HOURS_TO]) != _standing(row)]
+    as_closed = {_hours(row): _standing(row) for row in then}
+    return [row for row in now if as_closed.get(_hours(row)) != _standing(row)]
 
 
-# Whose row it is, and the hours paid and booked.
-HOURS_TO = 8
+def _hours(row: PayRow) -> tuple[object, ...]:
+    """Return whose row it is, and the hours paid and booked."""
+    whose = row.worker_id, row.supplier, row.against
+    return *whose, row.period_start, row.period_end, row.kind, row.paid_ms, row.booked_ms
 
 
 def _standing(row: PayRow) -> tuple[int, ...]:

@@ -104,12 +104,15 @@ class Quoting:
     def pace(self) -> dict[str, tuple[Fraction, Fraction]]:
         """Return the hours booked a week to the job, in ms, and the people, by trade: means."""
         first, last = self.span
-        rows = self.book.rows("performance/people_by_worker", job=self.job, first=first, last=last)
+        rows = self.book.rows("performance/people_by_week", job=self.job, first=first, last=last)
         means: dict[str, tuple[Fraction, Fraction]] = {}
-        for trade, _, ms, weeks in rows:
-            if trade is not None:
+        for trade, _, _, ms, _ in rows:
+            if trade is not None and ms:
                 hours, people = means.get(trade, (Fraction(0), Fraction(0)))
-                means[trade] = hours + Fraction(int(ms), 4), people + Fraction(int(weeks), 4)
+                means[trade] = (
+                    hours + Fraction(int(ms), WEEKS_OF_PACE),
+                    people + Fraction(1, WEEKS_OF_PACE),
+                )
         return means
 
     @cached_property
