@@ -45,7 +45,7 @@ def doubts(
     from ledger.cli.wording.completeness import reason as worded
     from ledger.commands.doubts import DoubtsAsked
     from ledger.commands.doubts import doubts as known
-    from ledger.commands.sheets_as_json import doubts_json
+    from ledger.commands.doubts_as_json import doubts_json
 
     chosen("--format", format, FORMATS)
     chosen("--order", order, ("severity", "newest"))

@@ -32,8 +32,8 @@ def performance(
     Example: fairhours performance --job FERRY --status-date 2026-05-31 --by trade
     """
     from ledger.cli.wording.completeness import reason
-    from ledger.commands.as_json import performance_json
     from ledger.commands.figures import performance as measured
+    from ledger.commands.figures_as_json import performance_json
     from ledger.performance.grouping import GROUPS
     from ledger.performance.report import Asked
 
@@ -76,8 +76,8 @@ def overrun(
     Example: fairhours overrun --job FERRY --status-date 2026-05-31
     """
     from ledger.cli.wording.completeness import reason
-    from ledger.commands.as_json import overrun_json
     from ledger.commands.figures import overrun as explained
+    from ledger.commands.figures_as_json import overrun_json
 
     chosen("--format", format, FORMATS)
     unit = chosen("--in", in_, ("hours", "cost", "charge"))

@@ -108,7 +108,7 @@ def incomplete_line(reasons: "list[Outcome]") -> str:
 
 
 def _performance_csv(result: "Performance") -> None:
-    from ledger.commands.as_json import figure_of
+    from ledger.commands.figures_as_json import figure_of
     from ledger.performance.report import ORDER, UNIT
 
     per = UNIT[result.asked.unit]

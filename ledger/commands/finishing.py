@@ -2,8 +2,6 @@
 
 from dataclasses import dataclass
 
-from ledger.billing.certified_hours import follow_certificates
-from ledger.billing.final_account import refuse_moved
 from ledger.outcomes import Outcome
 from ledger.sheets.doubts import doubts_of_batch
 from ledger.sheets.outcomes import DoubtsRaised, PlacesPosted
@@ -58,10 +56,15 @@ def finish(
         post_new(book, batch)
     everywhere = reopened or late_reason is not None or bool(added & DECIDING)
     shares = post_shares(book, batch, everywhere=everywhere, late_reason=late_reason)
+    # What a load of sheets never needs is not imported for it.
     if added & MOVING_FINAL:
+        from ledger.billing.final_account import refuse_moved
+
         for job, *_ in book.rows("billing/final_accounts", job=None):
             refuse_moved(book, job)
     if added & CERTIFYING:
+        from ledger.billing.certified_hours import follow_certificates
+
         follow_certificates(batch)
     recorded = any(batch.counts.values()) and not batch.dry_run
     doubts = doubts_of_batch(book, batch)

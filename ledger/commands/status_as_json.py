@@ -1,7 +1,8 @@
 """Where a job stands, for machines: hours and money of 4 places, ratios of 6."""
 
-from ledger.commands.as_json import Json, Words, figure_of, known_at
+from ledger.commands.as_json import Json, Words, known_at
 from ledger.commands.changes_as_json import hours_4, money, sums_named
+from ledger.commands.figures_as_json import figure_of
 from ledger.commands.status import StatusKnown
 from ledger.domain.allocation import to_places
 from ledger.performance.job_status import JobStatus

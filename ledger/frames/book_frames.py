@@ -11,9 +11,9 @@ import polars as pl
 
 from ledger.commands import figures
 from ledger.commands.access import ReadAccess
-from ledger.commands.as_json import figure_of
 from ledger.commands.changes import changes
 from ledger.commands.changes_as_json import change_json, margin_json
+from ledger.commands.figures_as_json import figure_of
 from ledger.commands.series import series
 from ledger.domain.allocation import to_places
 from ledger.domain.codes import code_of

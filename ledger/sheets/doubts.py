@@ -71,8 +71,6 @@ _KNOWN = {
     "doubt_clock": ("sheets/doubt_clock", _BY_CLOCK),
     "doubt_requested": ("sheets/doubt_requested", {"before_request"}),
 }
-# Those that look at places by the day.
-_OF_SPOTS = _OF_PLACES | {"paid_leave", "trade_not_planned"}
 
 
 def doubts_known(book: Book, only: Collection[str] = KINDS) -> list[Doubt]:
@@ -138,10 +136,14 @@ def _stage_known(book: Book, batch: int | None, on: Sequence[str]) -> None:
             book.stage_none(name, query)
         else:
             book.stage_once(name, query)
-    if _OF_SPOTS.isdisjoint(on):
-        book.stage_none("doubt_spot", "sheets/doubt_spots")
-    else:
-        book.stage("doubt_spot", "sheets/doubt_spots", batch=batch)
+    for name, query, kinds in (
+        ("doubt_spot", "sheets/doubt_spots", _OF_PLACES),
+        ("doubt_trade", "sheets/doubt_trades", {"trade_not_planned"}),
+    ):
+        if kinds.isdisjoint(on):
+            book.stage_none(name, query)
+        else:
+            book.stage(name, query, batch=batch)
     # Days with entries tagged by hand: a load brings no such tags.
     if batch is None and "tags_disagree" in on:
         book.stage("doubt_tagged", "sheets/doubt_tagged")

@@ -40,12 +40,14 @@ def keep_lines(batch: Batch, sheets: SheetFile, raw: str | None, *, has_held: bo
     `raw` is that of the lines as they were read, `has_held` whether any is held.
     """
     book = batch.book
+    # Cells of a text that was refused if it held a mark hold none; those of workbooks may.
+    append = batch.append_query if raw is None else batch.append_looked_at
     stage_whats(book)
     batch.append_query("what", "sheets/whats_to_keep")
     if book.stage("note", "sheets/new_notes", last_note_row=batch.last_row("note")):
-        batch.append_query("note", "sheets/notes_to_keep")
+        append("note", "sheets/notes_to_keep")
     inputs = {"file_row": batch.last_row("file"), "is_in_lines": sheets.is_in_lines}
-    batch.append_query("line", "sheets/lines_to_keep", **inputs)
+    append("line", "sheets/lines_to_keep", **inputs)
     if has_held:
         stage_raw_of_held(book, raw)
         batch.append_query("held_text", "sheets/lines_to_hold")

@@ -273,7 +273,8 @@ def _is_plain(book: Book, file: CsvFile, read: int) -> bool:
     Every delimiter of the text is in a value or between two; the reader passes over one at the end.
     It also passes over blanks beside quotes, where they may be part of the text.
     """
-    blanks = {" ", "\t"} - {file.delimiter}
+    has_quotes = '"' in file.text
+    blanks = {" ", "\t"} - {file.delimiter} if has_quotes else set()
     if any(f'{blank}"' in file.text or f'"{blank}' in file.text for blank in blanks):
         return False
     end = len(file.text)
@@ -283,7 +284,7 @@ def _is_plain(book: Book, file: CsvFile, read: int) -> bool:
         return False
     head = file.text.count(file.delimiter, 0, file.text.find("\n"))
     between = read * (len(file.head) - 1) + head
-    within = _delimiters_within(book, file) if '"' in file.text else 0
+    within = _delimiters_within(book, file) if has_quotes else 0
     return file.text.count(file.delimiter) == between + within
 
 

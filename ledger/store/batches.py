@@ -32,7 +32,7 @@ class Batch:
     sequence: int
     recorded_at: datetime
     counts: dict[str, int] = field(default_factory=dict)
-    # The tables whose texts did not pass through `append`.
+    # The tables whose texts nobody looked at for marks yet.
     queried: set[str] = field(default_factory=set)
     recorded_empty: bool = False
     dry_run: bool = False
@@ -88,6 +88,11 @@ class Batch:
 
         Rows are numbered by the column `row` if the query has one, else in the query's order.
         """
+        self.queried.add(table)
+        return self.append_looked_at(table, query, **inputs)
+
+    def append_looked_at(self, table: str, query: str, **inputs: object) -> int:
+        """As `append_query`, of texts that were looked at for marks where they were read."""
         before = self.counts.get(table, 0)
         query_inputs = self.book.inputs_of(query, inputs)
         columns = queries.columns(query)
@@ -95,7 +100,6 @@ class Batch:
         for person in set(TABLES[table].persons) & set(columns):
             source = self._source_with_handles(person, source, query_inputs)
         self._insert(table, columns, source, query_inputs)
-        self.queried.add(table)
         return self.counts.get(table, 0) - before
 
     def _source_with_handles(self, person: str, source: str, inputs: dict[str, object]) -> str:

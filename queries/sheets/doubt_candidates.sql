@@ -48,10 +48,11 @@ by_worker AS (
     SEMI JOIN away AS a ON a.worker_id = d.worker_id AND a.day = d.day
     WHERE d.is_of_batch AND d.entries > 1
     UNION ALL
-    SELECT DISTINCT 'paid_leave' AS kind, s.worker_id, s.day
-    FROM staged_doubt_spot AS s
+    SELECT DISTINCT 'paid_leave' AS kind, d.worker_id, d.day
+    FROM staged_doubt_day AS d
     INNER JOIN staged_doubt_leave AS l
-        ON l.worker_id = s.worker_id AND s.day BETWEEN l.period_start AND l.period_end
+        ON l.worker_id = d.worker_id AND d.day BETWEEN l.period_start AND l.period_end
+    WHERE d.is_of_batch
     UNION ALL
     SELECT 'outside_crew_dates' AS kind, d.worker_id, d.day
     FROM staged_doubt_day AS d
@@ -59,11 +60,8 @@ by_worker AS (
         ON c.worker_id = d.worker_id AND c.active_from <= d.day AND coalesce(c.active_to, d.day) >= d.day
     WHERE d.is_of_batch
     UNION ALL
-    SELECT DISTINCT 'trade_not_planned' AS kind, s.worker_id, s.day
-    FROM staged_doubt_spot AS s
-    INNER JOIN staged_doubt_planned AS p ON p.job = s.job AND p.place = s.booked_to
-    LEFT JOIN staged_crew_known AS c ON c.worker_id = s.worker_id
-    WHERE NOT list_contains(p.trades, coalesce(s.trade, c.trade))
+    SELECT 'trade_not_planned' AS kind, worker_id, day
+    FROM staged_doubt_trade
     UNION ALL
     SELECT k.kind, d.worker_id, d.day
     FROM staged_doubt_day AS d
