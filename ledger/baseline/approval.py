@@ -12,9 +12,9 @@ from ledger.baseline.instructed_plan import (
 from ledger.baseline.job_baseline import CellFacts, JobBaseline, unearned
 from ledger.baseline.postings import (
     WITHOUT_PLAN,
+    BudgetSource,
     PackageTrade,
     Postings,
-    Source,
     freeze_day,
     standard_rate,
     standing_plan,
@@ -77,7 +77,7 @@ class Approver:
         return short
 
     def _add(self, change: Change, event: Event) -> None:
-        postings = Postings(Source(self.job, "approval", change.code, event.day))
+        postings = Postings(BudgetSource(self.job, "approval", change.code, event.day))
         finish = job_card(self.book, self.job).planned_finish
         span = (first_day(change, event), finish)
         plans = approved_plan(calendar_of(self.book, self.job), change, event, span)
@@ -101,7 +101,7 @@ class Approver:
         wanted = -ms
         taken = min(wanted, sum(unearned_ms))
         if taken:
-            source = Source(self.job, "omission", change.code, event.day)
+            source = BudgetSource(self.job, "omission", change.code, event.day)
             self._take_out(source, list(zip(cells, allocated(taken, unearned_ms), strict=True)))
         if taken == wanted:
             return []
@@ -110,12 +110,12 @@ class Approver:
     def _stop(self, change: Change, event: Event) -> None:
         baseline = JobBaseline(self.book, self.job, event.day)
         cells = [cell for (part, _), cell in baseline.cells.items() if part == change.code]
-        source = Source(self.job, "stop", change.code, event.day)
+        source = BudgetSource(self.job, "stop", change.code, event.day)
         free = unearned(baseline)
         amounts = [free[cell.part, cell.trade] for cell in cells]
         self._take_out(source, list(zip(cells, amounts, strict=True)))
 
-    def _take_out(self, source: Source, amounts: list[tuple[CellFacts, int]]) -> None:
+    def _take_out(self, source: BudgetSource, amounts: list[tuple[CellFacts, int]]) -> None:
         postings = Postings(source)
         for facts, ms in amounts:
             if ms:

@@ -36,7 +36,7 @@ Row = dict[str, Any]
 
 
 @dataclass(frozen=True)
-class Replanned:
+class ReplannedParts:
     """What a baseline change replanned: packages by name, and what its calendar spreads anew.
 
     `planned` is what moved in the plan by its day.
@@ -48,7 +48,7 @@ class Replanned:
     planned: tuple[PlannedByDay, ...]
 
 
-def post_baseline_change(book: Book, batch: Batch, job: str, rows: list[Row]) -> Replanned:
+def post_baseline_change(book: Book, batch: Batch, job: str, rows: list[Row]) -> ReplannedParts:
     """Post the rows of one named change and what was loaded under its name moves.
 
     Raises: Refused when a package has fewer unearned hours, or a pot fewer, than are taken out,
@@ -75,7 +75,7 @@ def post_baseline_change(book: Book, batch: Batch, job: str, rows: list[Row]) ->
     return _posted(replanning, before, postings, batch)
 
 
-def replan(book: Book, batch: Batch, job: str, name: str) -> Replanned | None:
+def replan(book: Book, batch: Batch, job: str, name: str) -> ReplannedParts | None:
     """Post what packages and a calendar loaded under a recorded baseline change move in the plan.
 
     None while the change itself is not recorded: they act once it is.
@@ -92,18 +92,18 @@ def replan(book: Book, batch: Batch, job: str, name: str) -> Replanned | None:
 
 def _posted(
     replanning: Replanning, before: WorkCalendar | None, postings: Postings, batch: Batch
-) -> Replanned:
+) -> ReplannedParts:
     """Post what moves, and what a changed calendar spreads anew, once the past stays."""
     refuse_planned_taken(replanning.baseline, replanning.name, postings)
     planned = moved_by_day(replanning.baseline, postings)
     respread = () if before is None else Respreading(replanning, before).post(postings)
     postings.write(batch)
     packages = tuple(sorted(replanning.parts))
-    return Replanned(packages, before is not None, respread, planned)
+    return ReplannedParts(packages, before is not None, respread, planned)
 
 
 @dataclass(frozen=True)
-class Balance:
+class BudgetBalance:
     """All that is budgeted of a job, in ms: the baseline, contingency and the reserve apart."""
 
     baseline_ms: int
@@ -116,11 +116,11 @@ class Balance:
         return self.baseline_ms + self.contingency_ms + self.reserve_ms
 
 
-def balance_of(book: Book, job: str) -> Balance:
+def balance_of(book: Book, job: str) -> BudgetBalance:
     """Return what stands in all budgets of a job now, later days included."""
     kinds = {kind: int(ms) for kind, ms in book.rows("baseline/budget_by_kind", job=job)}
     apart = kinds.pop("contingency", 0), kinds.pop("reserve", 0)
-    return Balance(sum(kinds.values()), *apart)
+    return BudgetBalance(sum(kinds.values()), *apart)
 
 
 def _mean_rate(book: Book, job: str, rows: list[Row]) -> int | None:

@@ -7,7 +7,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
-from ledger.baseline.postings import PackageTrade, Postings, Source, is_frozen, standard_rate
+from ledger.baseline.postings import BudgetSource, PackageTrade, Postings, is_frozen, standard_rate
 from ledger.domain.calendar import WorkCalendar
 from ledger.domain.parsing import MS_PER_HOUR
 from ledger.domain.plan import at_dates, spread_over_days
@@ -45,7 +45,7 @@ def freeze(book: Book, batch: Batch, job: str, on: date) -> Frozen:
     for _, name, code in key_dates_astray(book, job, card.key_dates):
         raise Refused("key_date_astray", job=job, key_date=name, code=code)
     planner = _Planner(book, job, packages)
-    postings = Postings(Source(job, "freeze", "estimate", on))
+    postings = Postings(BudgetSource(job, "freeze", "estimate", on))
     unrated = {package["trade"] for package in packages if package["cost_rate"] is None}
     rates = {trade: standard_rate(book, trade, on) for trade in unrated}
     for package in packages:

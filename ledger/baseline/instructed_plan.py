@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from ledger.baseline.calendar_changes import calendar_at, calendar_changes
-from ledger.baseline.postings import PackageTrade, Postings, Source, standing_rate
+from ledger.baseline.postings import BudgetSource, PackageTrade, Postings, standing_rate
 from ledger.changes.requests import Change
 from ledger.changes.rows import KnownPriceLine
 from ledger.domain.calendar import WorkCalendar
@@ -120,7 +120,7 @@ class _PostedPlan:
     part: str
     trade: str
     approved_in: int
-    moves: dict[Source, Plan] = field(default_factory=dict)
+    moves: dict[BudgetSource, Plan] = field(default_factory=dict)
 
     @property
     def plan(self) -> Plan:
@@ -162,6 +162,6 @@ def _posted(book: Book, job: str, part: str) -> list[_PostedPlan]:
     for row in book.records("baseline/plan_moves", job=job, part=part):
         trade = row["trade"]
         cell = by_trade.setdefault(trade, _PostedPlan(part, trade, row["first_place"]))
-        source = Source(job, row["source"], row["reference"], row["counts_from"])
+        source = BudgetSource(job, row["source"], row["reference"], row["counts_from"])
         cell.moves.setdefault(source, {})[row["day"]] = int(row["ms"])
     return list(by_trade.values())

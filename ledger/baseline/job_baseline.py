@@ -11,16 +11,16 @@ from functools import cache, cached_property
 from itertools import accumulate, repeat
 from typing import NamedTuple
 
-from ledger.baseline.versions import KnownPackage, Place, Version, Versions
+from ledger.baseline.versions import KnownPackage, PackageVersion, Place, Versions
 from ledger.changes.requests import Change, changes_of
 from ledger.domain.calendar import Periods, WorkCalendar
 from ledger.domain.earned_value import (
     BudgetChange,
     Earned,
+    EarnedSteps,
     EffortShare,
     Measurement,
     ShareAt,
-    Steps,
     Technique,
     earned,
     earned_steps,
@@ -310,7 +310,7 @@ class JobBaseline:
             self._by_day._read_posted()
         return self._by_day
 
-    def _bases_replanned(self, versions: list[Version]) -> list[Place]:
+    def _bases_replanned(self, versions: list[PackageVersion]) -> list[Place]:
         """Return where the bases of an apportioned package are replanned."""
         bases = {
             each.package["base_package"] or ""
@@ -342,7 +342,7 @@ class JobBaseline:
         planned, cost = self.planned(cell, day, original=original)
         return Earned(none.budget_ms, planned, none.budget_cost, cost)
 
-    def earned_steps(self, cell: CellFacts, *, original: bool = False) -> Steps:
+    def earned_steps(self, cell: CellFacts, *, original: bool = False) -> EarnedSteps:
         """Return EV of a cell, in ms and in cost units, as of every day on which it may change.
 
         The days are in order, up to the status date; it is what `earned` gives on each. Without
@@ -352,16 +352,16 @@ class JobBaseline:
         if not anew and shares.technique.name == LOE:
             return self._planned_steps(cell.original_plan if original else cell.plan)
         if cell.package_kind not in {"work", "variation"}:
-            return Steps([], [], [])
+            return EarnedSteps([], [], [])
         changes = [*(cell.frozen if original else cell.changes), *anew]
         return earned_steps(shares, changes, self.status_date, priced=self.plans.priced)
 
-    def _planned_steps(self, plan: Plan) -> Steps:
+    def _planned_steps(self, plan: Plan) -> EarnedSteps:
         """Return what a plan comes to by each of its days up to the status date, in order."""
         days = sorted(day for day in plan if day <= self.status_date)
         ms = accumulate(plan[day][0] for day in days)
         costs = accumulate((plan[day][1] for day in days), _sum)
-        return Steps(days, list(ms), list(costs))
+        return EarnedSteps(days, list(ms), list(costs))
 
     def planned(
         self, cell: CellFacts, day: date, *, original: bool = False

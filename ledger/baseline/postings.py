@@ -18,7 +18,7 @@ WITHOUT_PLAN = frozenset({"contingency", "reserve"})
 
 
 @dataclass(frozen=True)
-class Source:
+class BudgetSource:
     """Why budgets move (freeze, approval, omission, stop, baseline_change), and by what."""
 
     job: str
@@ -40,7 +40,7 @@ class PackageTrade:
 class Postings:
     """Budget and plan postings of one source, gathered as columns."""
 
-    source: Source
+    source: BudgetSource
     budgets: dict[str, list[object]] = field(default_factory=lambda: defaultdict(list))
     plans: dict[str, list[object]] = field(default_factory=lambda: defaultdict(list))
 

@@ -15,7 +15,7 @@ from ledger.baseline.postings import (
     Postings,
     standing_plan,
 )
-from ledger.baseline.versions import Version
+from ledger.baseline.versions import PackageVersion
 from ledger.domain.earned_value import Measurement, is_finished
 from ledger.errors import Refused
 
@@ -31,7 +31,10 @@ class PlannedByDay:
 
 
 def refuse_technique(
-    baseline: JobBaseline, rows: list[dict[str, Any]], version: Version, previous: Version | None
+    baseline: JobBaseline,
+    rows: list[dict[str, Any]],
+    version: PackageVersion,
+    previous: PackageVersion | None,
 ) -> None:
     """Raises: Refused when begun work would be measured otherwise without being authorised.
 
@@ -67,7 +70,9 @@ def _says_begun(measure: Measurement) -> bool:
     )
 
 
-def refuse_past(name: str, day: date, version: Version, previous: Version | None) -> None:
+def refuse_past(
+    name: str, day: date, version: PackageVersion, previous: PackageVersion | None
+) -> None:
     """Raises: Refused when a date by the day of the change is another than it was."""
     part, start = version.package["work_package"], version.package["planned_start"]
     was = previous.package["planned_start"] if previous else None
@@ -110,7 +115,9 @@ def _is_pot(baseline: JobBaseline, part: str) -> bool:
     return part in POTS or (package is not None and package["package_kind"] in WITHOUT_PLAN)
 
 
-def is_rescoped(rows: list[dict[str, Any]], version: Version, previous: Version | None) -> bool:
+def is_rescoped(
+    rows: list[dict[str, Any]], version: PackageVersion, previous: PackageVersion | None
+) -> bool:
     """Return whether a change replans what a package is: its work, quantity or measure.
 
     It names the package in a row of its own, with a reference. A package that is new has no past.
@@ -122,7 +129,7 @@ def is_rescoped(rows: list[dict[str, Any]], version: Version, previous: Version 
     return named and _scope(version) != _scope(previous)
 
 
-def _scope(version: Version) -> tuple[object, ...]:
+def _scope(version: PackageVersion) -> tuple[object, ...]:
     package = version.package
     what = ("title", "technique", "quantity", "start_share", "base_package", "package_kind")
     return (*(package.get(each) for each in what), version.weights)

@@ -16,14 +16,14 @@ from ledger.baseline.calendar_changes import calendar_changes
 from ledger.baseline.job_baseline import CellFacts, JobBaseline, Key
 from ledger.baseline.postings import (
     WITHOUT_PLAN,
+    BudgetSource,
     PackageTrade,
     Postings,
-    Source,
     standard_rate,
     standing_rate,
 )
 from ledger.baseline.replan_guards import is_rescoped, refuse_past, refuse_technique
-from ledger.baseline.versions import KnownPackage, Place, Version
+from ledger.baseline.versions import KnownPackage, PackageVersion, Place
 from ledger.domain.plan import at_dates, spread_over_days
 from ledger.errors import Refused, Remedy
 from ledger.store.book import Book
@@ -63,8 +63,8 @@ class Replanning:
         self._hours: Mapping[Key, int] = {}
 
     @cached_property
-    def source(self) -> Source:
-        return Source(self.job, "baseline_change", self.name, self.day)
+    def source(self) -> BudgetSource:
+        return BudgetSource(self.job, "baseline_change", self.name, self.day)
 
     @cached_property
     def _place(self) -> Place:
@@ -89,7 +89,7 @@ class Replanning:
             files[part][trade][day] = ms
         return files
 
-    def previous(self, part: str) -> Version | None:
+    def previous(self, part: str) -> PackageVersion | None:
         """Return a package as it was before the change, None of one that is new."""
         before = [v for v in self.baseline.versions.of(part, self.day) if v.place < self._place]
         return before[-1] if before else None

@@ -21,7 +21,7 @@ from ledger.errors import Refused
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.store.rerun import (
-    Placed,
+    PlacedFact,
     empty_rerun,
     put,
     put_days,
@@ -165,7 +165,7 @@ class Replay:
         self.right.load(self.rerun, batch)
         batch.aside = None
 
-    def _event(self, batch: Batch, fact: Placed) -> None:
+    def _event(self, batch: Batch, fact: PlacedFact) -> None:
         """Record an event and post what it does, as the load of change-events does."""
         job, code = fact.values["job"], fact.values["change"]
         earlier = changes_of(self.rerun, job).get(code)
@@ -189,7 +189,7 @@ class Replay:
         except IllegalMove as error:
             raise _event_would_fall(fact, str(error)) from None
 
-    def _baseline_change(self, batch: Batch, rows: list[Placed]) -> None:
+    def _baseline_change(self, batch: Batch, rows: list[PlacedFact]) -> None:
         values = [each.values for each in rows]
         columns = {name: [row[name] for row in values] for name in values[0]}
         batch.append("baseline_change", columns)
@@ -218,7 +218,7 @@ def _replans(book: Book) -> list[tuple[tuple[int, int], str, str]]:
     )
 
 
-def _event_would_fall(fact: Placed, because: Refused | str) -> Refused:
+def _event_would_fall(fact: PlacedFact, because: Refused | str) -> Refused:
     """Return the refusal of what an event of a change stands in the way of."""
     return Refused(
         "event_would_fall",
@@ -234,20 +234,20 @@ def _bound(act: Callable[..., None], *arguments: Any) -> Callable[[Batch], None]
     return lambda batch: act(batch, *arguments)
 
 
-def _numbered(rows: list[Placed]) -> list[Placed]:
+def _numbered(rows: list[PlacedFact]) -> list[PlacedFact]:
     """Return facts with rows of their own within a batch, where two stand in one place."""
     numbered, last = [], (0, 0)
     for each in rows:
         row = max(each.place_row, last[1] + 1) if each.place_batch == last[0] else each.place_row
         last = (each.place_batch, row)
         numbered.append(
-            Placed(each.table, each.place_batch, row, each.batch, each.row, each.values)
+            PlacedFact(each.table, each.place_batch, row, each.batch, each.row, each.values)
         )
     return numbered
 
 
-def _named_changes(rows: list[Placed]) -> Iterator[tuple[tuple[int, int], list[Placed]]]:
-    wholes: dict[tuple[int, str, str], list[Placed]] = defaultdict(list)
+def _named_changes(rows: list[PlacedFact]) -> Iterator[tuple[tuple[int, int], list[PlacedFact]]]:
+    wholes: dict[tuple[int, str, str], list[PlacedFact]] = defaultdict(list)
     for each in rows:
         wholes[each.place_batch, each.values["job"], each.values["name"]].append(each)
     for whole in wholes.values():

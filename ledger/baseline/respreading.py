@@ -23,7 +23,7 @@ ONE_DAY = timedelta(days=1)
 SPREAD = frozenset({"percent_complete", "units_complete", "level_of_effort"})
 
 
-class Spread(NamedTuple):
+class SpreadDays(NamedTuple):
     """The days over which something is spread, and in which shape."""
 
     first: date
@@ -66,7 +66,7 @@ class Respreading:
                 moved.add(part)
         return tuple(sorted(moved))
 
-    def _moves(self, postings: Postings, facts: CellFacts, spread: Spread) -> dict[date, int]:
+    def _moves(self, postings: Postings, facts: CellFacts, spread: SpreadDays) -> dict[date, int]:
         standing = {day: ms for day, (ms, _) in facts.plan.items()}
         for day, ms in postings.planned(facts.part, facts.trade).items():
             standing[day] = standing.get(day, 0) + ms
@@ -74,31 +74,31 @@ class Respreading:
         day, calendar = self.replanning.day, self.baseline.calendar
         return spread_anew(standing, day, calendar, span, spread.shape)
 
-    def _differs(self, spread: Spread) -> bool:
+    def _differs(self, spread: SpreadDays) -> bool:
         """Return whether the days to come of a span, or their weights, are others than before."""
         first = max(spread.first, self.replanning.day + ONE_DAY)
         old, new = self.before, self.baseline.calendar
         return _weighted(old, first, spread.last) != _weighted(new, first, spread.last)
 
-    def _spread_of(self, ever: JobBaseline, facts: CellFacts) -> Spread | None:
+    def _spread_of(self, ever: JobBaseline, facts: CellFacts) -> SpreadDays | None:
         """Return over which days a cell is spread; None with dates of its own or no plan."""
         part, day = facts.part, self.replanning.day
         if facts.package_kind in WITHOUT_PLAN:
             return None
         if part == UNDISTRIBUTED:
-            return Spread(day, max(day, self.baseline.card.planned_finish))
+            return SpreadDays(day, max(day, self.baseline.card.planned_finish))
         if part in ever.changes:
             return self._of_change(facts)
         package = ever.package(part)
         return None if package is None or part in POTS else self._of_package(ever, package)
 
-    def _of_change(self, facts: CellFacts) -> Spread | None:
+    def _of_change(self, facts: CellFacts) -> SpreadDays | None:
         change = self.baseline.changes[facts.part]
         spans = change_spans(self.replanning.book, self.replanning.job, change)
         span = spans.get(facts.trade or "")
-        return None if span is None else Spread(*span)
+        return None if span is None else SpreadDays(*span)
 
-    def _of_package(self, ever: JobBaseline, package: KnownPackage) -> Spread | None:
+    def _of_package(self, ever: JobBaseline, package: KnownPackage) -> SpreadDays | None:
         part = package["work_package"]
         if part in self.replanning.parts or part in self._by_file:
             return None
@@ -113,7 +113,7 @@ class Respreading:
         place = self.baseline.versions.at(part, (self.replanning.day, 2**62)).place
         if place != AS_ESTIMATED:
             start = max(start, place[0] + ONE_DAY)
-        return Spread(start, package["planned_finish"], package["spread"] or "even")
+        return SpreadDays(start, package["planned_finish"], package["spread"] or "even")
 
 
 def _weighted(calendar: WorkCalendar, first: date, last: date) -> list[tuple[date, object]]:

@@ -7,7 +7,7 @@ from functools import cached_property
 from itertools import pairwise
 
 from ledger.baseline.job_baseline import CellFacts, JobBaseline
-from ledger.baseline.versions import Version
+from ledger.baseline.versions import PackageVersion
 from ledger.domain.allocation import rounded_part
 from ledger.domain.earned_value import Measurement
 
@@ -84,7 +84,9 @@ class StandingProgress:
             return None
         return self._uncounted(switched[-1], self.baseline.measures_of(part, trade))
 
-    def _uncounted(self, version: Version, measures: list[Measurement]) -> MeasuredAnew | None:
+    def _uncounted(
+        self, version: PackageVersion, measures: list[Measurement]
+    ) -> MeasuredAnew | None:
         package, since = version.package, version.place[0]
         counted = COUNTED.get(package["technique"])
         day = self.baseline.status_date

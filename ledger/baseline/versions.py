@@ -46,7 +46,7 @@ class KnownMilestone:
 
 
 @dataclass
-class Version:
+class PackageVersion:
     """A package from one place on: its rows by trade and its milestones.
 
     A place is the day of what brought it and the batch in the recorded order.
@@ -85,27 +85,27 @@ class Versions:
             self._dated[part].setdefault(_place(since, batch), []).append(dated)
         self._known = {part: list(self._of(part)) for part in self._rows}
 
-    def of(self, part: str, day: date) -> list[Version]:
+    def of(self, part: str, day: date) -> list[PackageVersion]:
         """Return the versions of a package that count by a day, in their order."""
         return [each for each in self._known.get(part, []) if each.place[0] <= day]
 
-    def at(self, part: str, place: Place) -> Version:
+    def at(self, part: str, place: Place) -> PackageVersion:
         """Return the version of a package that stands at a place, else its first."""
         known = self._known[part]
         return next((each for each in reversed(known) if each.place <= place), known[0])
 
-    def by(self, day: date) -> Iterator[tuple[str, Version]]:
+    def by(self, day: date) -> Iterator[tuple[str, PackageVersion]]:
         """Yield each package with the version that counts by a day."""
         for part in self._known:
             if versions := self.of(part, day):
                 yield part, versions[-1]
 
-    def _of(self, part: str) -> Iterator[Version]:
+    def _of(self, part: str) -> Iterator[PackageVersion]:
         rows, dated = self._rows[part], self._dated.get(part, {})
-        version = Version(AS_ESTIMATED)
+        version = PackageVersion(AS_ESTIMATED)
         for place in sorted({*rows, *dated}):
             milestones = tuple(dated.get(place, version.milestones))
-            version = Version(place, rows.get(place, version.rows), milestones)
+            version = PackageVersion(place, rows.get(place, version.rows), milestones)
             if version.rows:
                 yield version
 

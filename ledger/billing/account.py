@@ -6,7 +6,7 @@ from datetime import date
 from decimal import Decimal
 
 from ledger.billing.certified import ClaimStanding, claims_standing
-from ledger.billing.claimable import Claimable, LeftOut, claimable
+from ledger.billing.claimable import Claimable, NotClaimed, claimable
 from ledger.billing.final_account import Agreed, agreed_final_account
 from ledger.billing.retention import RetentionOf, held_on_invoices, retention_by_claim
 from ledger.changes.base_time import time_beyond
@@ -15,13 +15,13 @@ from ledger.changes.sums import ContractSums, contract_sum_on, contract_sums, su
 from ledger.documents.invoices import CREDIT_NOTE, IssuedInvoice, invoices_of
 from ledger.documents.payments import balances, payments_of
 from ledger.domain.pricing import NOTHING
-from ledger.domain.receivables import Aged, Balance, aged
+from ledger.domain.receivables import Aged, InvoiceBalance, aged
 from ledger.jobs.jobs import job_card
 from ledger.store.book import Book
 
 
 @dataclass(frozen=True)
-class Moved:
+class AccountLine:
     """A line of the statement of account: what was invoiced, credited, paid or taken off.
 
     `amount` moves what is outstanding, `balance` is that after it. `entry` is what it is: a kind of
@@ -44,7 +44,7 @@ class Billed:
     day: date
     claims: tuple[ClaimStanding, ...]
     issued: tuple[IssuedInvoice, ...]
-    balances: tuple[Balance, ...]
+    balances: tuple[InvoiceBalance, ...]
     retention: tuple[RetentionOf, ...]
 
     @property
@@ -87,7 +87,7 @@ class Billed:
         return aged(self.balances, self.day)
 
     @property
-    def statement(self) -> tuple[Moved, ...]:
+    def statement(self) -> tuple[AccountLine, ...]:
         """Return what moved what is outstanding, by the day, with the balance after each."""
         rows, balance = [], NOTHING
         for move in sorted(self._moves(), key=lambda move: move.day):
@@ -95,17 +95,17 @@ class Billed:
             rows.append(replace(move, balance=balance))
         return tuple(rows)
 
-    def _moves(self) -> Iterator[Moved]:
+    def _moves(self) -> Iterator[AccountLine]:
         for each in self.issued:
             sign = -1 if each.kind == CREDIT_NOTE else 1
             gross = sign * each.gross
-            yield Moved(each.issued_on, each.kind, each.document, each.credits or "", gross)
+            yield AccountLine(each.issued_on, each.kind, each.document, each.credits or "", gross)
         for paid in (payment for each in self.balances for payment in each.payments):
             if paid.amount:
-                yield Moved(paid.day, "payment", paid.invoice, paid.reference, -paid.amount)
+                yield AccountLine(paid.day, "payment", paid.invoice, paid.reference, -paid.amount)
             if paid.deducted and paid.accepted:
                 kind, taken = paid.deduction_kind, -paid.deducted
-                yield Moved(paid.day, kind, paid.invoice, paid.reason, taken)
+                yield AccountLine(paid.day, kind, paid.invoice, paid.reason, taken)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -117,7 +117,7 @@ class Account(Billed):
     agreed: Agreed | None
 
     @property
-    def disallowed(self) -> tuple[LeftOut, ...]:
+    def disallowed(self) -> tuple[NotClaimed, ...]:
         """Return what was claimed and not certified, until it is settled."""
         return tuple(each for each in self.claimable.left_out if each.reason == "disallowed")
 

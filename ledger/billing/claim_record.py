@@ -15,7 +15,7 @@ from ledger.changes.claim_terms import claim_base
 from ledger.changes.daywork_lines import WorkedHours
 from ledger.changes.standing import Standing, standings
 from ledger.domain.claims import ClaimLine
-from ledger.domain.daywork import AGREED, Part, Sheets
+from ledger.domain.daywork import AGREED, CoveredPart, Sheets
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 
@@ -121,9 +121,9 @@ class _Taken:
         )
 
 
-def _part(row: dict[str, Any]) -> Part:
+def _part(row: dict[str, Any]) -> CoveredPart:
     worker_day = (row["change"], row["worker_id"], row["day"])
-    return Part(
+    return CoveredPart(
         (row["change"], row["daywork_sheet"]),
         row["mark"],
         worker_day,

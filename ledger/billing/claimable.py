@@ -48,7 +48,7 @@ BY_STATE = frozenset({"lapsed", "disputed", "counter_offer"})
 
 
 @dataclass(frozen=True)
-class LeftOut:
+class NotClaimed:
     """What is not claimed and why; `item` is the base, a stage or a change.
 
     `amount` has two places, None where it is not known; `why` is what a certificate says.
@@ -69,7 +69,7 @@ class Claimable:
     currency: str
     original_sum: Decimal
     lines: tuple[ClaimLine, ...]
-    left_out: tuple[LeftOut, ...]
+    left_out: tuple[NotClaimed, ...]
     sums: ClaimSums
     certified: Certified
 
@@ -120,7 +120,7 @@ class _Draft:
     day: date
     measured: MeasuredShares
     lines: list[ClaimLine] = field(default_factory=list)
-    left_out: list[LeftOut] = field(default_factory=list)
+    left_out: list[NotClaimed] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         self.base: ClaimBase = claim_base(self.book, self.job, self.day)
@@ -142,7 +142,7 @@ class _Draft:
     def leave(self, item: str, reason: str, amount: Decimal | None) -> None:
         """Leave something out, unless it is nothing."""
         if amount is None or amount:
-            self.left_out.append(LeftOut(item, reason, amount))
+            self.left_out.append(NotClaimed(item, reason, amount))
 
     def leave_disallowed(self, lines: Iterable[ClaimLine], certified: Certified) -> None:
         """List what was claimed and not certified, until it is settled.
@@ -154,7 +154,7 @@ class _Draft:
             still = claimed_of(items[each.item]) - claimed_of(before[each.item])
             if still > 0:
                 amount = min(each.amount, still)
-                self.left_out.append(LeftOut(each.item, "disallowed", amount, each.reason))
+                self.left_out.append(NotClaimed(each.item, "disallowed", amount, each.reason))
 
     def _base(self) -> None:
         whole, typed = self.base.base_sum, self.typed.get(BASE)

@@ -34,7 +34,7 @@ BASE_TIME = "base time"
 
 
 @dataclass(frozen=True)
-class OpenMatter:
+class UnsettledItem:
     """What is not settled: `item` is a change, the base or a stage, by which it is reserved.
 
     `amount` has two places, None where it is not known or none is at stake.
@@ -74,8 +74,8 @@ class FinalAccount:
     amended_on: date | None
     provisional_sums: tuple[SumSpent, ...]
     lines: tuple[FinalLine, ...]
-    open_matters: tuple[OpenMatter, ...]
-    reserved: tuple[OpenMatter, ...]
+    open_matters: tuple[UnsettledItem, ...]
+    reserved: tuple[UnsettledItem, ...]
 
     @property
     def unspent(self) -> Decimal:
@@ -120,7 +120,7 @@ def final_account(book: Book, job: str, day: date, reserve: Sequence[str] = ()) 
     if card.contract_basis == TIME_CHARGE:
         moved = time_against_estimate(book, job, day, contract_sum, every)
         if moved and all(each.kind != "base_time" for each in matters):
-            matters.append(OpenMatter("base_time", BASE_TIME, moved))
+            matters.append(UnsettledItem("base_time", BASE_TIME, moved))
     names = _reserved(job, matters, reserve)
     omitted = {each.change.code: omitted_by(each) for each in approved}
     return FinalAccount(
@@ -144,7 +144,7 @@ def final_account(book: Book, job: str, day: date, reserve: Sequence[str] = ()) 
     )
 
 
-def _reserved(job: str, matters: Sequence[OpenMatter], reserve: Sequence[str]) -> set[str]:
+def _reserved(job: str, matters: Sequence[UnsettledItem], reserve: Sequence[str]) -> set[str]:
     """Return the items that are reserved. Raises: Refused for one of which nothing is open."""
     known = {code_of(each.item): each.item for each in matters}
     names = set()
@@ -156,7 +156,7 @@ def _reserved(job: str, matters: Sequence[OpenMatter], reserve: Sequence[str]) -
     return names
 
 
-def _matters(book: Book, job: str, day: date, every: Sequence[Standing]) -> Iterator[OpenMatter]:
+def _matters(book: Book, job: str, day: date, every: Sequence[Standing]) -> Iterator[UnsettledItem]:
     """Yield what is not settled: by change in the order requested, then claims and base time."""
     left = claimable(book, job, day).left_out
     unsigned = {
@@ -166,19 +166,19 @@ def _matters(book: Book, job: str, day: date, every: Sequence[Standing]) -> Iter
         code = each.change.code
         if not each.approved:
             if each.price_state not in ENDED or each.state.instruction == "instructed":
-                yield OpenMatter("open_request", code, _price(each))
+                yield UnsettledItem("open_request", code, _price(each))
         elif each.basis == "daywork" and each.agreed_value is None:
             if code in unsigned:
-                yield OpenMatter("unsigned_daywork", code, unsigned[code])
+                yield UnsettledItem("unsigned_daywork", code, unsigned[code])
             elif not each.state.complete:
-                yield OpenMatter("daywork_not_complete", code)
+                yield UnsettledItem("daywork_not_complete", code)
         if _time_is_open(each):
-            yield OpenMatter("open_time", code)
+            yield UnsettledItem("open_time", code)
     for row in left:
         if row.reason == "disallowed":
-            yield OpenMatter("disallowed", row.item, row.amount)
+            yield UnsettledItem("disallowed", row.item, row.amount)
         elif row.item == BASE and row.reason == "no_charge_rate":
-            yield OpenMatter("base_time", BASE_TIME)
+            yield UnsettledItem("base_time", BASE_TIME)
 
 
 def _time_is_open(standing: Standing) -> bool:
@@ -201,7 +201,7 @@ def refuse_open(account: FinalAccount) -> None:
         raise Refused("final_account_open", job=account.job, day=account.day, matters=matters)
 
 
-def _open(matter: OpenMatter) -> Refused:
+def _open(matter: UnsettledItem) -> Refused:
     """Return what is said of an open matter."""
     item, amount = matter.item, matter.amount
     if matter.kind == "open_time":

@@ -17,7 +17,7 @@ from ledger.changes.rows import (
     KnownDayworkSheet,
     KnownItemMarked,
 )
-from ledger.domain.daywork import AGREED, Done, Part, Sheets
+from ledger.domain.daywork import AGREED, CoveredPart, Done, Sheets
 from ledger.domain.pricing import NOTHING, Labour, PriceLine, money_of
 from ledger.errors import Refused, Remedy
 from ledger.store.book import Book
@@ -207,8 +207,8 @@ class Daywork:
         return (*self.agreed[change].daywork_lines(terms), *items)
 
 
-def _hours_part(row: KnownDayworkCell) -> Part:
-    return Part(
+def _hours_part(row: KnownDayworkCell) -> CoveredPart:
+    return CoveredPart(
         (row["change"], row["daywork_sheet"]),
         row["mark"],
         row["worker_day"],
@@ -219,10 +219,10 @@ def _hours_part(row: KnownDayworkCell) -> Part:
     )
 
 
-def item_part(row: KnownItemMarked) -> Part:
+def item_part(row: KnownItemMarked) -> CoveredPart:
     """Return what a sheet covers of an item, in whole parts of a unit."""
     stated, of_item = row["agreed_quantity"], (row["change"], row["number"])
-    return Part(
+    return CoveredPart(
         (row["change"], row["daywork_sheet"]),
         row["mark"],
         of_item,

@@ -13,7 +13,7 @@ from ledger.cli.output import say_all
 
 if TYPE_CHECKING:
     from ledger.inputs.change_entry import ChangeInput
-    from ledger.tables.small_tables import Column
+    from ledger.tables.small_tables import FileColumn
 
 Text = str | None
 Reserve = Annotated[
@@ -84,7 +84,7 @@ def who(context: typer.Context) -> str:
     return options.who
 
 
-def checker(columns: "Sequence[Column]") -> Callable[[str, str], str | None]:
+def checker(columns: "Sequence[FileColumn]") -> Callable[[str, str], str | None]:
     """Return what says what is wrong with a text for a column, None when nothing is."""
     by_name = {column.name: column for column in columns}
 

@@ -19,9 +19,9 @@ BANDS = {
 
 if TYPE_CHECKING:
     from ledger.billing.account import Account
-    from ledger.billing.claimable import Claimable, LeftOut
+    from ledger.billing.claimable import Claimable, NotClaimed
     from ledger.commands.claims import AccountKnown
-    from ledger.domain.receivables import Balance
+    from ledger.domain.receivables import InvoiceBalance
 
 CAUTION = (
     "Without tax. What is due, and when, is a matter of the contract and local law; take advice "
@@ -117,7 +117,7 @@ def _sums(claimable: "Claimable") -> list[list[object]]:
     ]
 
 
-def _left(each: "LeftOut") -> list[object]:
+def _left(each: "NotClaimed") -> list[object]:
     why = f"{WHY[each.reason]}: {each.why}" if each.why else WHY[each.reason]
     return [each.item, why, "" if each.amount is None else each.amount]
 
@@ -165,7 +165,7 @@ def _give_receivables(account: "Account") -> None:
     give(as_table(("date", "entry", "document", "reference", "amount", "balance"), rows))
 
 
-def _invoice(each: "Balance") -> list[object]:
+def _invoice(each: "InvoiceBalance") -> list[object]:
     amounts = (each.invoiced, each.credited, each.paid, each.accepted, each.outstanding)
     return [each.document, each.issued_on, each.due_on, *amounts]
 

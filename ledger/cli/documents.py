@@ -94,11 +94,11 @@ class _Put:
         from ledger.cli.wording.documents import COMMANDS, drafted_lines, issued_lines
         from ledger.commands import documents
         from ledger.commands.pages import PageAsked
-        from ledger.reports.owner.document_ground import Wanted
+        from ledger.reports.owner.document_ground import DocumentWanted
 
         options: Options = context.obj
         by = self.prepared_by or (options.who if options.actor else "")
-        wanted = Wanted(kind, job, change, prepared_by=by, **facts)
+        wanted = DocumentWanted(kind, job, change, prepared_by=by, **facts)
         look = (self.paper, self.templates, self.pdf_variant, COMMANDS)
         if self.draft and self.out is None:
             raise WrongUsage("options_missing", options=("--out",))

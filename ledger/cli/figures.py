@@ -35,9 +35,9 @@ def performance(
     from ledger.commands.figures import performance as measured
     from ledger.commands.figures_as_json import performance_json
     from ledger.performance.grouping import GROUPS
-    from ledger.performance.report import Asked
+    from ledger.performance.report import PerformanceAsked
 
-    asked = Asked(
+    asked = PerformanceAsked(
         job,
         day_of(status_date),
         chosen("--baseline", baseline, ("current", "original")),

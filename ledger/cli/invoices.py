@@ -85,7 +85,7 @@ class _Of:
 
 
 @dataclass(frozen=True)
-class _Put:
+class _InvoicePut:
     """The options of invoices and credit notes: where one goes, as what, and how it looks."""
 
     on: On = None
@@ -104,13 +104,13 @@ class _Put:
         from ledger.cli.wording.documents import COMMANDS, drafted_lines, issued_lines
         from ledger.commands import invoices
         from ledger.commands.pages import PageAsked
-        from ledger.reports.owner.document_ground import Wanted
+        from ledger.reports.owner.document_ground import DocumentWanted
 
         options: Options = context.obj
         by = self.prepared_by or (options.who if options.actor else "")
         made_as = self._kind()
         file = made_as if made_as in ELECTRONIC else ""
-        wanted = Wanted(kind, job, prepared_by=by, invoice=asked, file_kind=file)
+        wanted = DocumentWanted(kind, job, prepared_by=by, invoice=asked, file_kind=file)
         out = self.out or Path(f"document{AS[made_as]}")
         page = PageAsked(out, self.paper, self.templates, commands=COMMANDS)
         if self.draft:
@@ -201,8 +201,8 @@ def _with_options(*groups: type) -> Callable[[Callable[..., None]], Callable[...
 
 
 @issue.command("invoice")
-@_with_options(_Of, _Put, _Terms)
-def invoice(context: typer.Context, job: Job, of: _Of, put: _Put, terms: _Terms) -> None:
+@_with_options(_Of, _InvoicePut, _Terms)
+def invoice(context: typer.Context, job: Job, of: _Of, put: _InvoicePut, terms: _Terms) -> None:
     """Issue the invoice of a claim: what is certified to date less what is invoiced, with tax.
 
     Where the contract asks for no certificate it certifies its claim in full. Tax category, rate
@@ -214,12 +214,12 @@ def invoice(context: typer.Context, job: Job, of: _Of, put: _Put, terms: _Terms)
 
 
 @credit.command("invoice")
-@_with_options(_Put)
+@_with_options(_InvoicePut)
 def credit_invoice(
     context: typer.Context,
     named: Annotated[str, typer.Argument(metavar="NUMBER", help="the number of the invoice")],
     reason: Annotated[str, typer.Option("--reason", help="why, as the owner reads it")],
-    put: _Put,
+    put: _InvoicePut,
 ) -> None:
     """Credit a whole invoice: its claim stays certified and can be billed again.
 

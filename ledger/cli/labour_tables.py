@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from ledger.domain.labour_variances import Variances
     from ledger.domain.measured_mile import Stretch
     from ledger.performance.labour_variances import LabourVariances
-    from ledger.performance.measured_mile import Span
+    from ledger.performance.measured_mile import PackageDays
 
 
 def labour_variances_table(known: "LabourVariancesKnown", format: str) -> None:
@@ -97,7 +97,9 @@ def measured_mile_table(known: "MileKnown", format: str) -> None:
     give(CAUTION)
 
 
-def _stretch_row(name: str, span: "Span", stretch: "Stretch", *, places: int) -> tuple[object, ...]:
+def _stretch_row(
+    name: str, span: "PackageDays", stretch: "Stretch", *, places: int
+) -> tuple[object, ...]:
     rate = to_places(stretch.ms_per_unit, places, MS_PER_HOUR)
     units = to_places(stretch.units, 2)
     hours = hours_of(stretch.ms, places)

@@ -54,7 +54,7 @@ from ledger.errors import FairhoursError, WrongUsage
 LONGEST_WAIT = 86_400
 
 
-class Commands(TyperGroup):
+class CommandGroup(TyperGroup):
     """The group of commands; what is refused is said once, with its exit code."""
 
     def invoke(self, ctx: Any) -> Any:
@@ -75,7 +75,7 @@ class Commands(TyperGroup):
 
 
 app = typer.Typer(
-    cls=Commands,
+    cls=CommandGroup,
     add_completion=False,
     rich_markup_mode=None,
     no_args_is_help=True,

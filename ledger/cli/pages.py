@@ -14,7 +14,7 @@ from ledger.errors import WrongUsage
 
 if TYPE_CHECKING:
     from ledger.commands.pages import PageMade, Since
-    from ledger.performance.measured_mile import Span
+    from ledger.performance.measured_mile import PackageDays
 
 report = typer.Typer(help="Make a report.", no_args_is_help=True, rich_markup_mode=None)
 Out = Annotated[Path, typer.Option("--out", help="a file ending in .pdf, .html, .xlsx or .json")]
@@ -394,7 +394,7 @@ def evidence(
     say(f"{out}: {made.change}, {entries}, {kept}, {proved}, record stamp {made.sequence}")
 
 
-def _stretches(least_affected: str, affected: str) -> "tuple[Span, Span] | None":
+def _stretches(least_affected: str, affected: str) -> "tuple[PackageDays, PackageDays] | None":
     """Return both stretches of work, or neither. Raises: WrongUsage for one of them alone."""
     from ledger.commands.labour import span_of
 

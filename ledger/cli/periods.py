@@ -30,7 +30,7 @@ from ledger.domain.allocation import hours_of, to_places
 
 if TYPE_CHECKING:
     from ledger.performance.periods import Period
-    from ledger.performance.sheets import Counted, Expected
+    from ledger.performance.sheets import Expected, SheetsCounted
 
 MaybeJob = Annotated[
     str | None, typer.Option("--job", help="by the calendar of this job; else of all jobs")
@@ -75,7 +75,7 @@ def missing(
     (give if format == "table" else say)(COUNTS)
 
 
-def _counted_row(each: "Counted") -> list[Any]:
+def _counted_row(each: "SheetsCounted") -> list[Any]:
     missing = " ".join(map(str, each.missing))
     return [each.key, each.expected, each.sheets_in, len(each.missing), missing]
 

@@ -16,7 +16,7 @@ SOON = 0.5  # seconds; what ends before has no bar
 BAR, BESIDE_NAME = 20, 44
 
 
-class Bar(Progress):
+class ProgressBar(Progress):
     """How many steps have begun, and which is at work; it stands until something else is said."""
 
     def __init__(self) -> None:
@@ -75,7 +75,7 @@ def _words(name: str | None) -> str | None:
     return name and name.replace("_", " ")
 
 
-_BAR = Bar()
+_BAR = ProgressBar()
 
 
 def progress() -> Progress:

@@ -13,7 +13,7 @@ from ledger.domain.counting import grouped
 from ledger.domain.parsing import MS_PER_HOUR
 
 if TYPE_CHECKING:
-    from ledger.commands.quotes import Quoted
+    from ledger.commands.quotes import QuotesCompared
     from ledger.domain.quoting import Margin
     from ledger.performance.quotes import Quote
 
@@ -21,7 +21,7 @@ RULE_WIDTH = 100
 KINDS = ("labour", "material", "subcontract", "plant")
 
 
-def quote_table(quoted: "Quoted") -> None:
+def quote_table(quoted: "QuotesCompared") -> None:
     """Give quotes side by side: money, hours and people, days and finish, key dates."""
     say(f"{quoted.job} on {quoted.status_date}, {quoted.currency}; nothing was written")
     for each in quoted.quotes:
@@ -41,7 +41,7 @@ def quote_table(quoted: "Quoted") -> None:
     give(_rule(quoted))
 
 
-def _money_rows(quoted: "Quoted") -> list[list[object]]:
+def _money_rows(quoted: "QuotesCompared") -> list[list[object]]:
     """Return cost by kind, what is charged, and what is left; margin and mark-up apart."""
     used = [k for k in KINDS if any(k in each.costs.by_kind for each in quoted.quotes)]
     rows = [_across(quoted, f"cost, {kind}", _cost_of(kind)) for kind in used]
@@ -61,7 +61,7 @@ def _money_rows(quoted: "Quoted") -> list[list[object]]:
 
 
 def _across(
-    quoted: "Quoted", name: str, figure: "Callable[[Quote], object | None]"
+    quoted: "QuotesCompared", name: str, figure: "Callable[[Quote], object | None]"
 ) -> list[object]:
     return [name, *map(figure, quoted.quotes)]
 
@@ -102,7 +102,7 @@ def omission_words(profit: Decimal) -> str:
 HOURS_HEAD = ("quote", "trade", "added", "omitted", "people now", "hours a week", "weeks")
 
 
-def _hours_rows(quoted: "Quoted") -> list[list[object]]:
+def _hours_rows(quoted: "QuotesCompared") -> list[list[object]]:
     return [
         [
             each.name,
@@ -118,7 +118,7 @@ def _hours_rows(quoted: "Quoted") -> list[list[object]]:
     ]
 
 
-def _time_rows(quoted: "Quoted") -> list[list[object]]:
+def _time_rows(quoted: "QuotesCompared") -> list[list[object]]:
     return [
         _across(quoted, "working days more", lambda each: each.days),
         _across(quoted, "without it", lambda each: each.finish_before),
@@ -132,7 +132,7 @@ KEY_DATES_HEAD = (
 )
 
 
-def _give_key_dates(quoted: "Quoted") -> None:
+def _give_key_dates(quoted: "QuotesCompared") -> None:
     rows: list[list[object]] = [
         [
             each.name,
@@ -149,7 +149,7 @@ def _give_key_dates(quoted: "Quoted") -> None:
         give(as_table(KEY_DATES_HEAD, rows))
 
 
-def _rule(quoted: "Quoted") -> str:
+def _rule(quoted: "QuotesCompared") -> str:
     first, last = quoted.pace
     rule = (
         f"rule: hours a week and people are means of the four weeks {first} to {last}, booked to "

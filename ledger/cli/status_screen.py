@@ -16,7 +16,7 @@ from ledger.domain.counting import counted, grouped, hours_text
 
 if TYPE_CHECKING:
     from ledger.performance.change_list import ChangeList
-    from ledger.performance.job_status import JobStatus, Over, ToDo
+    from ledger.performance.job_status import JobStatus, OverBudget, ToDo
 
 WIDTH, HEIGHT = 80, 23
 LABEL = 13
@@ -107,7 +107,7 @@ def _time(status: "JobStatus") -> Iterator[str]:
     yield marked(line, finish_words(time)) if late else line
 
 
-def _over(over: "Over") -> str:
+def _over(over: "OverBudget") -> str:
     name = OF_PLACES.get(over.key) or f"{over.key} {over.title}".rstrip()
     amount = f"{hours_text(over.ms)} h"
     room = WIDTH - LABEL - len(amount) - 1

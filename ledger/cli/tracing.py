@@ -13,7 +13,7 @@ from ledger.domain.counting import counted
 from ledger.errors import WrongUsage
 
 if TYPE_CHECKING:
-    from ledger.commands.tracing import FigureKnown, Life
+    from ledger.commands.tracing import EntryLife, FigureKnown
     from ledger.performance.tracing import FigureTraced
 
 Name = str | None
@@ -37,7 +37,7 @@ GROUPS = {
 }
 
 
-class Asked(NamedTuple):
+class FigureAsked(NamedTuple):
     """A figure of a job on a day, by its group and name as typed."""
 
     job: str
@@ -81,7 +81,7 @@ def trace(
     if entry is not None:
         _entry(context, entry, day, format, of_line=line)
     else:
-        _figure(context, Asked(str(job), day, *figures.popitem()), format)
+        _figure(context, FigureAsked(str(job), day, *figures.popitem()), format)
 
 
 def _entry(
@@ -101,7 +101,7 @@ def _entry(
         _give_figures(life)
 
 
-def _give_figures(life: "Life") -> None:
+def _give_figures(life: "EntryLife") -> None:
     from ledger.cli.wording.tracing import figure_words
     from ledger.commands.tracing_as_json import figures_row
 
@@ -116,7 +116,7 @@ def _give_figures(life: "Life") -> None:
     give(as_table(IN, rows))
 
 
-def _figure(context: typer.Context, asked: Asked, format: str) -> None:
+def _figure(context: typer.Context, asked: FigureAsked, format: str) -> None:
     from ledger.commands.tracing import trace_figure
     from ledger.commands.tracing_as_json import figure_json
     from ledger.domain.overrun import ASKED_BY, BORNE_BY, STEPS

@@ -12,7 +12,7 @@ from ledger.cli.output import give, to_json
 from ledger.cli.wrapping import laid_out
 
 if TYPE_CHECKING:
-    from ledger.reports.yard.week import Line, Week
+    from ledger.reports.yard.week import WeekRemark, WeekShown
 
 AnyJob = Annotated[str | None, typer.Option("--job", help="one job; else all with hours")]
 To = Annotated[str | None, typer.Option("--to", metavar="DATE", help="any day of the week")]
@@ -39,7 +39,7 @@ def week(
         give(laid_out("\n".join(screen_of(known.week))))
 
 
-def screen_of(week: "Week") -> Iterator[str]:
+def screen_of(week: "WeekShown") -> Iterator[str]:
     """Yield the lines of the screen: of each job its lines, and the commands under them."""
     for each in week.jobs:
         head = f"{each.job} {each.title}, week from {week.first} to {week.last}"
@@ -53,7 +53,7 @@ def screen_of(week: "Week") -> Iterator[str]:
         yield from _lines(line, "")
 
 
-def _lines(line: "Line", currency: str) -> Iterator[str]:
+def _lines(line: "WeekRemark", currency: str) -> Iterator[str]:
     """Yield a line's words and, where there is room beside them or under them, its command."""
     from ledger.reports.yard.week_words import LABELS, words
 

@@ -15,14 +15,14 @@ from ledger.commands.pages import PageAsked
 from ledger.commands.sheets import SheetLoadAsked, SheetsLoad, load_sheets
 from ledger.outcomes import Outcome
 from ledger.performance.overrun import Overrun, overrun
-from ledger.performance.report import Asked, Performance, performance
+from ledger.performance.report import Performance, PerformanceAsked, performance
 from ledger.reports.commands_named import Commands
 from ledger.reports.owner.build import build
-from ledger.reports.owner.document_ground import Wanted
+from ledger.reports.owner.document_ground import DocumentWanted
 from ledger.reports.owner.invoice_terms import NOTHING_ASKED, InvoiceAsked
 from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.page_parts import logo_address, owner_language
-from ledger.reports.rendering import Choices, write
+from ledger.reports.rendering import RenderChoices, write
 
 ACTOR = "ofarr"
 # By whom its papers are prepared: the name behind those initials.
@@ -64,7 +64,7 @@ class DemoRead(Outcome):
     performance: Performance
     statement: OwnerVariations
     recorded_at: datetime
-    choices: Choices
+    choices: RenderChoices
 
 
 class Demonstration:
@@ -89,7 +89,9 @@ class Demonstration:
     def _issue(self, access: WriteAccess, step: Step) -> Issued:
         """Issue a claim to a day, or the invoice of one dated so; it is kept in the book alone."""
         to, asked = (step.on, NOTHING_ASKED) if step.kind == "claim" else (None, _billing(step))
-        wanted = Wanted(step.kind, step.job or "", prepared_by=CLERK, day_to=to, invoice=asked)
+        wanted = DocumentWanted(
+            step.kind, step.job or "", prepared_by=CLERK, day_to=to, invoice=asked
+        )
         page = PageAsked(documents.USUAL_FILE, commands=self.commands)
         return documents.issue(access, wanted, page, copy=False)
 
@@ -97,12 +99,14 @@ class Demonstration:
         """Return what the book says once the schedule was run."""
         with self.access.opened("demo") as book:
             why = overrun(book, JOB, STATUS_DATE)
-            result = performance(book, Asked(JOB, STATUS_DATE))
+            result = performance(book, PerformanceAsked(JOB, STATUS_DATE))
             counts = book.records("sheets/demo_counts")[0]
             statement = build(book, JOB, STATUS_DATE, self.commands)
             recorded_at = book.stamp().recorded_at
             language = owner_language(book, JOB)
-            choices = Choices(logo=logo_address(book), commands=self.commands, language=language)
+            choices = RenderChoices(
+                logo=logo_address(book), commands=self.commands, language=language
+            )
             yard = book.setting("yard.name", "")
         return DemoRead(yard, counts, why, result, statement, recorded_at, choices)
 

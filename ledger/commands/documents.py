@@ -32,9 +32,9 @@ from ledger.inputs.sending_entry import SendingEntered, enter_reply, enter_sendi
 from ledger.outcomes import Outcome
 from ledger.reports.canonical import digest
 from ledger.reports.owner.document_build import build_document
-from ledger.reports.owner.document_ground import Wanted
+from ledger.reports.owner.document_ground import DocumentWanted
 from ledger.reports.page_parts import logo_address, owner_language
-from ledger.reports.rendering import Choices, render, write
+from ledger.reports.rendering import RenderChoices, render, write
 from ledger.store.batches import Batch
 from ledger.store.book import Book, Stamp
 from ledger.store.out_files import write_out
@@ -103,7 +103,9 @@ class _Rendered:
     prepared_by: str | None
 
 
-def issue(access: WriteAccess, wanted: Wanted, asked: PageAsked, *, copy: bool = True) -> Issued:
+def issue(
+    access: WriteAccess, wanted: DocumentWanted, asked: PageAsked, *, copy: bool = True
+) -> Issued:
     """Issue a document: its page with the next number is kept in the book, and copied if asked.
 
     The ending of the file asked for says what it is kept as.
@@ -129,19 +131,21 @@ def issue(access: WriteAccess, wanted: Wanted, asked: PageAsked, *, copy: bool =
     raise Refused("document_overtaken", tries=TRIES)
 
 
-def _by_name(book: Book, wanted: Wanted) -> Wanted:
+def _by_name(book: Book, wanted: DocumentWanted) -> DocumentWanted:
     """Return what is wanted with the name of who prepared it, where the book has it by a number."""
     names = {row["worker_id"]: row["name"] for row in book.current("worker_name")}
     return replace(wanted, prepared_by=names.get(wanted.prepared_by) or wanted.prepared_by)
 
 
-def _by_codes(wanted: Wanted) -> Wanted:
+def _by_codes(wanted: DocumentWanted) -> DocumentWanted:
     """Return what is wanted with its codes as they are kept; what is of a job has no change."""
     change = code_of(wanted.change) if wanted.change else ""
     return replace(wanted, job=code_of(wanted.job), change=change)
 
 
-def _rendered(access: WriteAccess, command: str, wanted: Wanted, page: PageAsked) -> _Rendered:
+def _rendered(
+    access: WriteAccess, command: str, wanted: DocumentWanted, page: PageAsked
+) -> _Rendered:
     """Return a document's page with the number that comes next; the book is closed meanwhile."""
     with reading_from(access, command) as book:
         today = local_day(book, access.recorded_at or datetime.now(UTC))
@@ -190,10 +194,10 @@ def reading_from(access: WriteAccess, command: str) -> Iterator[Book]:
         yield book
 
 
-def _choices(book: Book, page: PageAsked, job: str) -> Choices:
+def _choices(book: Book, page: PageAsked, job: str) -> RenderChoices:
     usual, logo = book.setting("yard.paper", "A4"), logo_address(book)
     language = owner_language(book, job)
-    return Choices(
+    return RenderChoices(
         page.paper, usual, page.templates, page.pdf_variant, logo, page.commands, language
     )
 
@@ -218,7 +222,10 @@ def _hand_out(document: Document, data: bytes, out: Path | None) -> None:
 
 
 def draft(
-    access: ReadAccess, wanted: Wanted, asked: PageAsked, recorded_at: datetime | None = None
+    access: ReadAccess,
+    wanted: DocumentWanted,
+    asked: PageAsked,
+    recorded_at: datetime | None = None,
 ) -> Drafted:
     """Write the page that a document would have, headed as a draft, without a number.
 

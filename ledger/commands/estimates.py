@@ -17,7 +17,7 @@ from ledger.inputs.past_work import read_quantities
 from ledger.outcomes import Outcome
 from ledger.performance.achieved import achieved_by
 from ledger.store.book import Stamp
-from ledger.tables.small_tables import Line
+from ledger.tables.small_tables import FileRow
 
 ESTIMATE_HEAD = (
     *("work_package", "title", "control_account", "trade", "budget_hours", "planned_start"),
@@ -74,7 +74,7 @@ def draw_up_estimate(access: ReadAccess, path: Path, day: date | None) -> Estima
 
 
 def _without_record(
-    path: Path, lines: Sequence[Line], by_work: dict[tuple[str, str], list[Achieved]]
+    path: Path, lines: Sequence[FileRow], by_work: dict[tuple[str, str], list[Achieved]]
 ) -> list[Fault]:
     known = sorted(f"{kind} by {unit}" for kind, unit in by_work)
     instead = f"; use one of {', '.join(known)}" if known else ""
@@ -89,11 +89,11 @@ def _without_record(
     ]
 
 
-def _hours(line: Line, each: Achieved) -> Decimal:
+def _hours(line: FileRow, each: Achieved) -> Decimal:
     return to_places(each.ms_per_unit * Fraction(line["quantity"]), 2, MS_PER_HOUR)
 
 
-def _row(line: Line, each: Achieved) -> tuple[object, ...]:
+def _row(line: FileRow, each: Achieved) -> tuple[object, ...]:
     return (
         *(line["work_package"], line["title"], line["control_account"], each.kind[2]),
         *(_hours(line, each), line["planned_start"], line["planned_finish"]),

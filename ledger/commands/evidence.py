@@ -12,7 +12,7 @@ from ledger.reports.evidence.asked import EvidenceAsked
 from ledger.reports.evidence.evidence import Evidence, evidence_of
 from ledger.reports.evidence.zipped import zipped
 from ledger.reports.page_parts import logo_address
-from ledger.reports.rendering import Choices, render
+from ledger.reports.rendering import RenderChoices, render
 from ledger.store.out_files import write_out
 
 ENDINGS = (".zip", ".pdf", ".html")
@@ -45,7 +45,9 @@ def collect_evidence(
         evidence = evidence_of(book, wanted, page.commands)
         usual, logo = book.setting("yard.paper", "A4"), logo_address(book)
         instant = book.stamp().recorded_at
-    choices = Choices(page.paper, usual, page.templates, page.pdf_variant, logo, page.commands)
+    choices = RenderChoices(
+        page.paper, usual, page.templates, page.pdf_variant, logo, page.commands
+    )
     as_page = "pdf" if kind == ".zip" else kind.removeprefix(".")
     pages = render(
         evidence.pages, as_page, recorded_at=instant, choices=choices, progress=access.progress

@@ -9,7 +9,7 @@ from ledger.outcomes import Outcome
 from ledger.performance import overrun as explaining
 from ledger.performance import report as measuring
 from ledger.performance.overrun import Overrun
-from ledger.performance.report import Asked, Performance
+from ledger.performance.report import Performance, PerformanceAsked
 from ledger.performance.status_dates import status_date_of
 from ledger.store.book import Stamp
 
@@ -32,7 +32,7 @@ class OverrunKnown(Outcome):
     closed_to: date | None
 
 
-def performance(access: ReadAccess, asked: Asked) -> PerformanceKnown:
+def performance(access: ReadAccess, asked: PerformanceAsked) -> PerformanceKnown:
     """Return where a job stands and where it will end.
 
     Raises: Refused when there is no such job, or nothing to tell a status date from.

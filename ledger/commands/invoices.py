@@ -10,11 +10,13 @@ from ledger.commands.pages import PageAsked
 from ledger.documents.issued import document_named
 from ledger.domain.documents import INVOICES
 from ledger.errors import Refused
-from ledger.reports.owner.document_ground import Wanted
+from ledger.reports.owner.document_ground import DocumentWanted
 from ledger.store.book import Book
 
 
-def issue(access: WriteAccess, wanted: Wanted, asked: PageAsked, *, copy: bool = True) -> Issued:
+def issue(
+    access: WriteAccess, wanted: DocumentWanted, asked: PageAsked, *, copy: bool = True
+) -> Issued:
     """Issue the invoice of a claim, or the credit note of a whole invoice.
 
     Raises: Refused when there is nothing to invoice, no such invoice, or anything is wrong with it.
@@ -26,7 +28,10 @@ def issue(access: WriteAccess, wanted: Wanted, asked: PageAsked, *, copy: bool =
 
 
 def draft(
-    access: ReadAccess, wanted: Wanted, asked: PageAsked, recorded_at: datetime | None = None
+    access: ReadAccess,
+    wanted: DocumentWanted,
+    asked: PageAsked,
+    recorded_at: datetime | None = None,
 ) -> Drafted:
     """Write the page that an invoice or a credit note would have, headed as a draft."""
     if wanted.invoice.credits:
@@ -35,7 +40,7 @@ def draft(
     return documents.draft(access, wanted, asked, recorded_at)
 
 
-def _of_its_job(book: Book, wanted: Wanted) -> Wanted:
+def _of_its_job(book: Book, wanted: DocumentWanted) -> DocumentWanted:
     """Return what is wanted with the job of the invoice credited, and its number as printed."""
     document = document_named(book, wanted.invoice.credits)
     if document.kind not in INVOICES:

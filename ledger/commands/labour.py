@@ -9,7 +9,7 @@ from ledger.domain.parsing import parse_date
 from ledger.errors import Refused
 from ledger.outcomes import Outcome
 from ledger.performance.labour_variances import LabourVariances, labour_variances_of
-from ledger.performance.measured_mile import Mile, Span, mile_of
+from ledger.performance.measured_mile import Mile, PackageDays, mile_of
 from ledger.performance.status_dates import status_date_of
 from ledger.store.book import Stamp
 
@@ -56,12 +56,12 @@ def measured_mile(access: ReadAccess, job: str, least_affected: str, affected: s
         return MileKnown(mile_of(book, code_of(job), *spans), book.stamp())
 
 
-def span_of(text: str) -> Span:
+def span_of(text: str) -> PackageDays:
     """Return a stretch of work as typed. Raises: Refused when it is unreadable."""
     package, _, days = text.rpartition(":")
     first, _, last = days.partition("..")
     try:
-        span = Span(code_of(package), parse_date(first), parse_date(last))
+        span = PackageDays(code_of(package), parse_date(first), parse_date(last))
     except ValueError:
         raise Refused("span_unreadable", given=text) from None
     if not span.package:

@@ -8,7 +8,7 @@ from ledger.domain.allocation import hours_of, to_places
 from ledger.domain.labour_variances import Variances
 from ledger.domain.measured_mile import Stretch
 from ledger.domain.parsing import MS_PER_HOUR
-from ledger.performance.measured_mile import Span
+from ledger.performance.measured_mile import PackageDays
 from ledger.performance.report import UNIT
 
 VARIANCES = ("rate", "premium", "idle", "mix", "yield", "efficiency", "total")
@@ -79,7 +79,7 @@ def measured_mile_json(known: MileKnown) -> Json:
     }
 
 
-def _stretch(span: Span, stretch: Stretch) -> Json:
+def _stretch(span: PackageDays, stretch: Stretch) -> Json:
     return {
         "work_package": span.package,
         "from": span.first,

@@ -40,7 +40,7 @@ from ledger.tables.input_files import InputFile
 from ledger.tables.layouts import (
     Layout,
     LayoutKept,
-    Wanted,
+    LayoutWanted,
     find_layout,
     keep_layout,
     load_layout,
@@ -205,7 +205,7 @@ def _load_each(
 def _layout(book: Book, asked: LoadAsked) -> Layout | None:
     if asked.layout is None:
         return None
-    return find_layout(book, Wanted(asked.layout, asked.kind, FIELDS_BY_TABLE))
+    return find_layout(book, LayoutWanted(asked.layout, asked.kind, FIELDS_BY_TABLE))
 
 
 def _loader(kind: str, job: str | UnderChange | None) -> OfYard:

@@ -17,15 +17,15 @@ from ledger.language import ENGLISH
 from ledger.outcomes import Outcome
 from ledger.reports.commands_named import NONE, Commands
 from ledger.reports.foremen.week_sheets import ALL
-from ledger.reports.identity import Stamp as ShownStamp
+from ledger.reports.identity import StampShown
 from ledger.reports.page_parts import logo_address, owner_language
-from ledger.reports.rendering import Choices, render, write
+from ledger.reports.rendering import RenderChoices, render, write
 from ledger.store.book import Book, Stamp
 from ledger.store.out_files import write_out
 
 if TYPE_CHECKING:
     from ledger.reports.yard.performance_build import Words
-    from ledger.reports.yard.week import Week
+    from ledger.reports.yard.week import WeekShown
 
 
 @dataclass(frozen=True)
@@ -175,7 +175,7 @@ def overrun_ready(
 class WeekKnown(Outcome):
     """A week of one job or of all, and the end of its period if closed."""
 
-    week: "Week"
+    week: "WeekShown"
     stamp: Stamp
     closed_to: date | None
 
@@ -217,7 +217,7 @@ def overview(access: ReadAccess, day: date | None, asked: PageAsked) -> PageMade
 
 def _week(
     access: ReadAccess, book: Book, job: str | None, day: date | None, commands: Commands
-) -> "tuple[Week, date | None]":
+) -> "tuple[WeekShown, date | None]":
     from ledger.reports.yard.week_build import build_week, last_day_of
 
     code = code_of(job) if job else None
@@ -358,7 +358,7 @@ class _Page:
         usual_paper, logo = book.setting("yard.paper", "A4"), logo_address(book)
         self.out, self.recorded_at = asked.out, book.stamp().recorded_at
         self.progress = book.progress
-        self.choices = Choices(
+        self.choices = RenderChoices(
             asked.paper,
             usual_paper,
             asked.templates,
@@ -389,8 +389,8 @@ class Ready:
     closed_to: date | None
 
     @property
-    def stamp(self) -> ShownStamp:
-        stamp: ShownStamp = self.view.known_at
+    def stamp(self) -> StampShown:
+        stamp: StampShown = self.view.known_at
         return stamp
 
     def remade_by(self, kind: str) -> str:
@@ -404,7 +404,7 @@ class Ready:
         recorded_at = self.page.recorded_at
         return render(self.view, kind, recorded_at=recorded_at, choices=self._choices(kind))
 
-    def _choices(self, kind: str) -> Choices:
+    def _choices(self, kind: str) -> RenderChoices:
         choices = self.page.choices
         return choices if kind == "pdf" else replace(choices, pdf_variant="", templates=None)
 

@@ -7,7 +7,7 @@ from ledger.commands.periods import PeriodFigures, SheetsExpected
 from ledger.domain.allocation import hours_of, to_places
 from ledger.performance.periods import Figures, Period
 from ledger.performance.report import UNIT
-from ledger.performance.sheets import Counted, Expected, by_week, by_worker
+from ledger.performance.sheets import Expected, SheetsCounted, by_week, by_worker
 
 
 def missing_json(known: SheetsExpected, *, counts: str) -> Json:
@@ -26,7 +26,7 @@ def missing_json(known: SheetsExpected, *, counts: str) -> Json:
     }
 
 
-def _listed(key: str, counted: list[Counted]) -> list[Json]:
+def _listed(key: str, counted: list[SheetsCounted]) -> list[Json]:
     return [
         {
             key: each.key,

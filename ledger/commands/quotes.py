@@ -13,12 +13,12 @@ from ledger.inputs.quote_files import read_lines
 from ledger.jobs.jobs import job_card
 from ledger.outcomes import Outcome
 from ledger.performance.change_list import changes_day
-from ledger.performance.quotes import Asked, Quote, Quoting
+from ledger.performance.quotes import Quote, QuoteAsked, Quoting
 from ledger.store.book import Book, Stamp
 
 
 @dataclass(frozen=True)
-class Quoted(Outcome):
+class QuotesCompared(Outcome):
     """Quotes side by side, on a day; `pace` is the first and the last day it was taken from."""
 
     job: str
@@ -40,7 +40,7 @@ class ToQuote:
     status_date: date | None = None
 
 
-def quote_change(access: ReadAccess, wanted: ToQuote) -> Quoted:
+def quote_change(access: ReadAccess, wanted: ToQuote) -> QuotesCompared:
     """Return quotes of a change as it is priced, and of each file of lines.
 
     Raises: Refused when there is no such job or change, or nothing to quote; Faults of a file.
@@ -53,7 +53,7 @@ def quote_change(access: ReadAccess, wanted: ToQuote) -> Quoted:
         asked = list(_asked(quoting, wanted))
         if not asked:
             raise Refused("nothing_to_quote", job=job)
-        return Quoted(
+        return QuotesCompared(
             job,
             day,
             book.setting("yard.currency", ""),
@@ -71,13 +71,13 @@ def _day(book: Book, job: str, day: date | None) -> date:
         return job_card(book, job).planned_start
 
 
-def _asked(quoting: Quoting, wanted: ToQuote) -> Iterator[Asked]:
+def _asked(quoting: Quoting, wanted: ToQuote) -> Iterator[QuoteAsked]:
     code = code_of(wanted.change or "")
     if code:
         if code not in quoting.changes:
             raise change_unknown(quoting.job, wanted.change or "")
         if quoting.changes[code].lines or not wanted.files:
-            yield Asked(code, code)
+            yield QuoteAsked(code, code)
     for path in wanted.files:
         read = read_lines(quoting.book, quoting.job, path)
-        yield Asked(read.name, read.change or code or None, read.rows, wanted.basis)
+        yield QuoteAsked(read.name, read.change or code or None, read.rows, wanted.basis)

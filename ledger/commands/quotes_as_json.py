@@ -5,14 +5,14 @@ from fractions import Fraction
 
 from ledger.commands.as_json import Json, known_at
 from ledger.commands.changes_as_json import line_json, money
-from ledger.commands.quotes import Quoted
+from ledger.commands.quotes import QuotesCompared
 from ledger.domain.allocation import hours_of, to_places
 from ledger.domain.parsing import MS_PER_HOUR
 from ledger.domain.quoting import KeyDateReach, TradeHours
 from ledger.performance.quotes import Quote
 
 
-def quoted_json(quoted: Quoted) -> Json:
+def quoted_json(quoted: QuotesCompared) -> Json:
     """Return quotes side by side; finish and days are estimates by the rule of `pace`."""
     first, last = quoted.pace
     return {

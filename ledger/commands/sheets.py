@@ -15,7 +15,7 @@ from ledger.sheets.loading import load_sheets as book_or_hold
 from ledger.sheets.outcomes import HeldFileLoaded
 from ledger.sheets.untagged import UntaggedCode, untagged_of_batch
 from ledger.store.book import Stamp
-from ledger.tables.layouts import PLAIN, Wanted, find_layout
+from ledger.tables.layouts import PLAIN, LayoutWanted, find_layout
 
 
 @dataclass(frozen=True)
@@ -62,7 +62,7 @@ def load_sheets(access: WriteAccess, asked: SheetLoadAsked) -> SheetsLoad:
             layout = (
                 PLAIN
                 if name == PLAIN.name
-                else find_layout(book, Wanted(name, fields=FIELDS_BY_TABLE))
+                else find_layout(book, LayoutWanted(name, fields=FIELDS_BY_TABLE))
             )
             load = SheetLoad(asked.files, job, layout)
             loaded = book_or_hold(book, batch, load)

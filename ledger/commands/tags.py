@@ -8,7 +8,7 @@ from ledger.commands.finishing import Finished, finish
 from ledger.domain.codes import code_of
 from ledger.outcomes import Outcome
 from ledger.performance.touched import PartMeasured, measures_touched
-from ledger.reports.yard.untagged_workbook import Choices, untagged_workbook
+from ledger.reports.yard.untagged_workbook import TagChoices, untagged_workbook
 from ledger.sheets import hand_tags, left_to_tag, tags_file
 from ledger.sheets.hand_tags import Tag, TagFilter
 from ledger.sheets.left_to_tag import Rows
@@ -108,7 +108,7 @@ def write_workbook(access: ReadAccess, out: Path, load: str, job: str | None = N
     for row in rows:
         key = (row["worker_id"], row["day"], row["booking_code"], row["note"])
         row["suggested"] = likely.get(key)
-    choices = Choices(places.listed(), places.rework_causes)
+    choices = TagChoices(places.listed(), places.rework_causes)
     write_out(out, untagged_workbook(rows, choices, stamp.recorded_at, load))
     return len(rows)
 

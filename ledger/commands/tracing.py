@@ -15,7 +15,7 @@ from ledger.store.book import Book, Stamp
 
 
 @dataclass(frozen=True)
-class Life(Outcome):
+class EntryLife(Outcome):
     """The life of an entry or a sheet line, a row an event, and the figures that it is in."""
 
     rows: list[dict[str, Any]]
@@ -34,13 +34,13 @@ class FigureKnown(Outcome):
 
 def trace(
     access: ReadAccess, named: str, status_date: date | None = None, *, of_line: bool = False
-) -> Life:
+) -> EntryLife:
     """Return the life of an entry, or of a sheet line, and the figures that its time is in."""
     with access.reading() as book:
         rows = tracing.life(book, named, of_line=of_line)
         line = tracing.line_of(book, named, of_line=of_line)
         stamp = book.stamp()
-        return Life(rows, tuple(_figures(access, book, line, status_date)), stamp)
+        return EntryLife(rows, tuple(_figures(access, book, line, status_date)), stamp)
 
 
 def _figures(

@@ -4,12 +4,12 @@ from decimal import Decimal
 from typing import Any
 
 from ledger.commands.as_json import Json, known_at
-from ledger.commands.tracing import FigureKnown, Life
+from ledger.commands.tracing import EntryLife, FigureKnown
 from ledger.domain.allocation import hours_of
 from ledger.performance.tracing import FiguresOfEntry
 
 
-def life_json(life: Life, named: str, *, of_line: bool) -> Json:
+def life_json(life: EntryLife, named: str, *, of_line: bool) -> Json:
     """Return the life of an entry or of a sheet line, named as it was asked for."""
     what = "line" if of_line else "entry"
     return {

@@ -2,7 +2,7 @@
 
 from ledger.commands.as_json import Json, known_at
 from ledger.commands.pages import WeekKnown
-from ledger.reports.yard.week import Line
+from ledger.reports.yard.week import WeekRemark
 
 
 def week_json(known: WeekKnown) -> Json:
@@ -26,7 +26,7 @@ def week_json(known: WeekKnown) -> Json:
     }
 
 
-def _line(line: Line) -> Json:
+def _line(line: WeekRemark) -> Json:
     return {
         "what": line.what,
         "figures": [

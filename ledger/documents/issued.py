@@ -6,7 +6,7 @@ from zoneinfo import ZoneInfo
 
 from ledger.domain.codes import code_of
 from ledger.domain.defaults import SETTINGS
-from ledger.domain.documents import Series, series_of
+from ledger.domain.documents import NumberSeries, series_of
 from ledger.errors import Refused, Remedy
 from ledger.outcomes import Outcome
 from ledger.store.book import Book
@@ -73,19 +73,19 @@ def document_bytes(book: Book, document: Document) -> bytes:
     return bytes(data)
 
 
-def series_for(book: Book, kind: str, job: str) -> Series:
+def series_for(book: Book, kind: str, job: str) -> NumberSeries:
     """Return the series of a kind for a job: by the job's own form, else the yard's."""
     usual = book.setting(f"number_series.{kind}", SETTINGS[f"number_series.{kind}"])
     return series_of(book.setting(f"number_series.{job}.{kind}", usual), job)
 
 
-def next_number(book: Book, series: Series) -> int:
+def next_number(book: Book, series: NumberSeries) -> int:
     """Return the number that the next document of a series takes."""
     last: int = book.rows("documents/last_number", series=series.prefix)[0][0]
     return last + 1
 
 
-def last_issued_on(book: Book, series: Series) -> date | None:
+def last_issued_on(book: Book, series: NumberSeries) -> date | None:
     """Return the day of the last document of a series, None before the first."""
     days: list[date] = [each.issued_on for each in documents(book) if each.series == series.prefix]
     return max(days, default=None)

@@ -10,7 +10,7 @@ from datetime import date
 
 from ledger.documents.issued import local_day, next_number, series_for
 from ledger.domain.defaults import SETTINGS
-from ledger.domain.documents import Series, retained_until
+from ledger.domain.documents import NumberSeries, retained_until
 from ledger.store.batches import Batch
 from ledger.store.book import Book, Stamp
 from ledger.store.contents import Content, keep_content
@@ -44,7 +44,7 @@ class Slot:
     """The place that a document is made for: the stamp before it, its number and its day."""
 
     stamp: Stamp
-    series: Series
+    series: NumberSeries
     number: int
     issued_on: date
 

@@ -7,7 +7,7 @@ from decimal import ROUND_HALF_UP, Decimal
 
 from ledger.documents.invoices import CREDIT_NOTE, IssuedInvoice
 from ledger.domain.pricing import NOTHING
-from ledger.domain.receivables import Balance, Payment
+from ledger.domain.receivables import InvoiceBalance, Payment
 from ledger.store.book import Book
 
 
@@ -31,7 +31,7 @@ def payments_of(book: Book, job: str) -> list[Payment]:
 
 def balances(
     issued: Sequence[IssuedInvoice], payments: Iterable[Payment], day: date | None = None
-) -> list[Balance]:
+) -> list[InvoiceBalance]:
     """Return how each invoice stands on a day, or after all that is recorded.
 
     A credit note stands with the invoice that it credits, one of no invoice by itself.
@@ -46,7 +46,7 @@ def balances(
         if each.kind == CREDIT_NOTE:
             credited[each.credits or each.document] += each.gross
     return [
-        Balance(
+        InvoiceBalance(
             each.document,
             each.issued_on,
             each.due_on,

@@ -89,7 +89,7 @@ class NoticeLimits:
 
 
 @dataclass(frozen=True)
-class Notice:
+class NoticeGiven:
     """A notice that was given: when the yard became aware, sent it, and the owner had it."""
 
     sent_on: date
@@ -110,7 +110,7 @@ def of_hours(booked_ms: int, priced_ms: int, percent: int) -> str | None:
 
 
 def of_notice(
-    aware_on: date, notices: Iterable[Notice], limits: NoticeLimits, day: date, days_ahead: int
+    aware_on: date, notices: Iterable[NoticeGiven], limits: NoticeLimits, day: date, days_ahead: int
 ) -> Attention | None:
     """Return how an event stands against the notice limit of the contract, None where it need not.
 

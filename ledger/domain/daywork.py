@@ -15,7 +15,7 @@ MARKS = (AGREED, FOR_RECORD)
 
 
 @dataclass(frozen=True)
-class Part:
+class CoveredPart:
     """What a sheet covers of one thing that was done, in whole units: ms, or 1/1000000 of a unit.
 
     `part` names the thing (a worker's day in a trade, an item), `group` what a strike-off names
@@ -39,7 +39,7 @@ class Share:
     `counted` is what of it still is there; less was left when entries were reversed since.
     """
 
-    of: Part
+    of: CoveredPart
     left: int
     taken: int
     counted: int
@@ -51,7 +51,7 @@ class Sheets:
     A sheet covers what was known when it was marked, and what was done is agreed once only.
     """
 
-    def __init__(self, marked_parts: Iterable[Part]) -> None:
+    def __init__(self, marked_parts: Iterable[CoveredPart]) -> None:
         self.shares: list[Share] = []
         self._agreed: dict[Hashable, int] = defaultdict(int)
         self._witnessed: dict[Hashable, int] = defaultdict(int)
@@ -59,7 +59,7 @@ class Sheets:
         for _, group in groupby(marked_parts, key=lambda each: (each.sheet, each.group)):
             self._take(list(group))
 
-    def _take(self, group: Sequence[Part]) -> None:
+    def _take(self, group: Sequence[CoveredPart]) -> None:
         """Share what is stated over the parts of a group by what is left of each."""
         is_agreed, stated = group[0].mark == AGREED, group[0].stated
         left = [max(0, each.marked - self._before(each.part, is_agreed)) for each in group]

@@ -51,7 +51,7 @@ _FORM = re.compile(r"((?:\{job\}|[A-Za-z0-9._/-])*[A-Za-z._/-])\{number(?::([1-9
 
 
 @dataclass(frozen=True)
-class Series:
+class NumberSeries:
     """What stands before the number, with the job's code in it, and how wide the number is."""
 
     prefix: str
@@ -75,12 +75,12 @@ def form_fault(form: str) -> str | None:
     )
 
 
-def series_of(form: str, job: str) -> Series:
+def series_of(form: str, job: str) -> NumberSeries:
     """Return the series of a form for a job. Raises: ValueError when it is none."""
     match = _FORM.fullmatch(form)
     if not match:
         raise ValueError(form_fault(form))
-    return Series(match[1].replace("{job}", job), int(match[2] or 1))
+    return NumberSeries(match[1].replace("{job}", job), int(match[2] or 1))
 
 
 def retained_until(issued_on: date, years: int) -> date:

@@ -94,7 +94,7 @@ def is_finished(measures: Iterable[Measurement], day: date) -> bool:
     )
 
 
-class Steps(NamedTuple):
+class EarnedSteps(NamedTuple):
     """EV as of some days, in order: in ms, and in cost units (None: no rate, or not asked for)."""
 
     days: list[date]
@@ -241,7 +241,7 @@ def earned(
 
 def earned_steps(
     shares: ShareAt, changes: Sequence[BudgetChange], last: date, *, priced: bool = True
-) -> Steps:
+) -> EarnedSteps:
     """Return the EV that `earned` gives as of every day by the last one on which it may change.
 
     The days are in order; without prices no cost is worked out. Counted are the budgets that count
@@ -257,13 +257,13 @@ def earned_steps(
         days = sorted({day for way in ways for day in way.days if day <= last})
         by_day = [earned(shares, changes, day, last) for day in days]
         costs = [each.earned_cost if priced else None for each in by_day]
-        return Steps(days, [each.earned_ms for each in by_day], costs)
+        return EarnedSteps(days, [each.earned_ms for each in by_day], costs)
     ms, cost = counted[0].ms, counted[0].cost if priced else None
     steps = shares.steps(last)
     ev = [rounded_part(ms, over, under) for over, under in steps.values()]
     if cost is None:
-        return Steps(list(steps), ev, [None] * len(ev))
-    return Steps(list(steps), ev, [rounded_part(cost, ev_ms, ms) for ev_ms in ev])
+        return EarnedSteps(list(steps), ev, [None] * len(ev))
+    return EarnedSteps(list(steps), ev, [rounded_part(cost, ev_ms, ms) for ev_ms in ev])
 
 
 @cache

@@ -59,7 +59,7 @@ class Efficiency:
 
 
 @dataclass(frozen=True)
-class Part:
+class ForecastPart:
     """A package or variation and one trade: what a forecast needs."""
 
     budget: int
@@ -78,14 +78,14 @@ class Part:
         return max(0, self.budget - self.earned)
 
 
-def by_efficiency(part: Part, factor: Fraction) -> int:
+def by_efficiency(part: ForecastPart, factor: Fraction) -> int:
     """Return AC + (B - EV) / f, rounded to the unit; AC of a complete part."""
     if part.complete:
         return part.actual
     return part.actual + rounded((part.budget - part.earned) / factor)
 
 
-def by_working_days(part: Part, left: int, whole: int) -> int:
+def by_working_days(part: ForecastPart, left: int, whole: int) -> int:
     """Return AC + B x w / W of a level of effort, never below AC."""
     if part.complete:
         return part.actual
@@ -94,7 +94,7 @@ def by_working_days(part: Part, left: int, whole: int) -> int:
     )
 
 
-def by_own_estimate(trades: Sequence[Part], then: int, to_complete: int) -> list[int]:
+def by_own_estimate(trades: Sequence[ForecastPart], then: int, to_complete: int) -> list[int]:
     """Return the forecasts of a package's open trades from one estimate to complete.
 
     Their sum is AC then + ETC then, never below AC now; it is split by what is not yet earned.

@@ -105,7 +105,7 @@ class InvoiceLine:
 
 
 @dataclass(frozen=True)
-class Payment:
+class PaymentTerms:
     """How it is to be paid: terms in words, the account (an IBAN or another), and a reference."""
 
     terms: str = ""
@@ -185,7 +185,7 @@ class Invoice:
     seller: Party
     buyer: Party
     lines: tuple[InvoiceLine, ...]
-    payment: Payment = Payment()
+    payment: PaymentTerms = PaymentTerms()
     references: References = References()
     delivery: Delivery = Delivery()
     exemptions: tuple[Exemption, ...] = ()

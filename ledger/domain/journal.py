@@ -16,7 +16,7 @@ PER = MS_PER_HOUR * 10_000
 
 
 @dataclass(frozen=True)
-class Worked:
+class WorkedTime:
     """Time and its cost in whole units, of one job or cause; `is_late` of periods closed before."""
 
     kind: Kind
@@ -42,7 +42,7 @@ class JournalLine:
 
 
 def journal_lines(
-    worked: Iterable[Worked], accounts: Mapping[str, str], places: int, *, leave_in_rate: bool
+    worked: Iterable[WorkedTime], accounts: Mapping[str, str], places: int, *, leave_in_rate: bool
 ) -> list[JournalLine]:
     """Return the lines, the debits first; debits equal credits to the last digit.
 
@@ -58,12 +58,12 @@ def journal_lines(
     total = sum((each.debit - each.credit for each in lines), Decimal(0))
     ms = sum(each.ms for each in lines)
     if lines:
-        recovered = Worked("labour_recovered", None, None, False, ms, 0)
+        recovered = WorkedTime("labour_recovered", None, None, False, ms, 0)
         lines.append(_line(accounts, recovered, -total))
     return lines
 
 
-def _line(accounts: Mapping[str, str], of: Worked, amount: Decimal) -> JournalLine:
+def _line(accounts: Mapping[str, str], of: WorkedTime, amount: Decimal) -> JournalLine:
     zero = amount - amount
     debit, credit = (amount, zero) if amount > 0 else (zero, -amount or zero)
     return JournalLine(

@@ -14,7 +14,7 @@ Figure = Fraction | int | None
 
 
 @dataclass(frozen=True)
-class Sums:
+class RowSums:
     """BAC, PV, EV and AC of a row."""
 
     bac: int
@@ -60,7 +60,7 @@ NO_FORECAST = because("no_forecast")
 class RowFigures:
     """The figures of one row, and the reason of each that is not defined."""
 
-    def __init__(self, sums: Sums, measured: Sums, recent: Recent, outlook: Outlook) -> None:
+    def __init__(self, sums: RowSums, measured: RowSums, recent: Recent, outlook: Outlook) -> None:
         self.sums = sums
         self.undefined: dict[str, Reason] = {}
         self.figures: dict[str, Figure] = {}
@@ -76,7 +76,7 @@ class RowFigures:
             self.undefined[name] = reason
         return value
 
-    def _indices(self, s: Sums) -> None:
+    def _indices(self, s: RowSums) -> None:
         for name in ("bac", "pv", "ev", "ac"):
             self._put(name, getattr(s, name))
         self._put("sv", s.ev - s.pv)
@@ -86,7 +86,7 @@ class RowFigures:
         percent = Fraction(100 * s.ev, s.bac) if s.bac else None
         self._put("percent_complete", percent, NO_BUDGET)
 
-    def _forecasts(self, s: Sums, recent: Recent, outlook: Outlook) -> None:
+    def _forecasts(self, s: RowSums, recent: Recent, outlook: Outlook) -> None:
         cpi, spi = self.figures["cpi"], self.figures["spi"]
         rest = s.bac - s.ev
         missing = self.undefined.get("cpi", NO_EV)
@@ -109,7 +109,7 @@ class RowFigures:
         self._put("eac_recent", at_recent, why)
         self._put("eac_own_estimate", outlook.own, NO_OWN)
 
-    def _to_complete(self, s: Sums, outlook: Outlook) -> None:
+    def _to_complete(self, s: RowSums, outlook: Outlook) -> None:
         eac = self._put("eac", outlook.eac, PART_WITHOUT_FORECAST)
         self._put("etc", None if eac is None else eac - s.ac, NO_FORECAST)
         self._put("vac", None if eac is None else s.bac - eac, NO_FORECAST)
@@ -119,7 +119,7 @@ class RowFigures:
         left = Fraction(eac) - s.ac if eac is not None else Fraction(0)
         self._put("tcpi_eac", _to_go(rest, left) if s.bac else None, reason)
 
-    def _measured(self, m: Sums) -> None:
+    def _measured(self, m: RowSums) -> None:
         none = NO_MEASURED if self.sums.bac else NO_BUDGET
         reason = NO_AC if m.bac else none
         self._put("cpi_measured", index(m.ev, m.ac) if m.bac else None, reason)
@@ -127,7 +127,7 @@ class RowFigures:
         self._put("spi_measured", index(m.ev, m.pv) if m.bac else None, reason)
 
 
-def _why_not_recent(sums: Sums, recent: Recent) -> Reason | None:
+def _why_not_recent(sums: RowSums, recent: Recent) -> Reason | None:
     """Return why the last four weeks have no CPI to forecast by, None where they have."""
     if not sums.bac:
         return NO_BUDGET

@@ -100,7 +100,7 @@ class ChangeAmounts:
 
 
 @dataclass
-class Steps:
+class OverrunSteps:
     """The ten amounts, and to date and to come of those that hold a forecast."""
 
     amounts: dict[str, int]
@@ -113,7 +113,7 @@ def steps(
     variations: Sequence[PartAmounts],
     unapproved: Sequence[ChangeAmounts],
     other: Mapping[str, int],
-) -> Steps:
+) -> OverrunSteps:
     """Return the steps; `other` holds non_productive and untagged, in cost overtime_premium too.
 
     The premium pays for no more time, as lost time builds no more: it stands in that step.
@@ -131,7 +131,7 @@ def steps(
         "untagged": other.get("untagged", 0),
     }
     amounts["anticipated_final"] = sum(amounts.values())
-    result = Steps(amounts)
+    result = OverrunSteps(amounts)
     for name, of_step in (
         ("over_under_on_variations", variations),
         ("over_under_on_original_work", work),

@@ -42,7 +42,7 @@ class Held:
 
 
 @dataclass(frozen=True)
-class Balance:
+class InvoiceBalance:
     """How an invoice stands: what is credited, paid and taken off it.
 
     `held` is retention that the invoice bears: the earliest released first. A payment goes to what
@@ -141,7 +141,7 @@ def overdue(bands: Iterable[Aged]) -> Decimal:
     return max(NOTHING, sum(due, NOTHING))
 
 
-def aged(balances: Iterable[Balance], day: date) -> tuple[Aged, ...]:
+def aged(balances: Iterable[InvoiceBalance], day: date) -> tuple[Aged, ...]:
     """Return what is outstanding by band of days, and what is held back; they add to all of it.
 
     All bands are there, retention only where any is held back.

@@ -7,7 +7,7 @@ from fractions import Fraction
 from itertools import accumulate
 
 from ledger.domain.calendar import WorkCalendar
-from ledger.domain.measures import Sums
+from ledger.domain.measures import RowSums
 from ledger.outcomes import Reason, because
 
 NOT_BEGUN = because("work_not_begun")
@@ -106,7 +106,7 @@ def _reasons(
     return reasons
 
 
-def why_spi_misleads(sums: Sums, *, is_finished: bool = False) -> Reason | None:
+def why_spi_misleads(sums: RowSums, *, is_finished: bool = False) -> Reason | None:
     """Return why EV / PV can no longer be trusted, None while it can.
 
     It goes to 1 as the work ends, however late, and fails over the last third of a job; once the

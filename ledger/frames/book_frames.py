@@ -22,12 +22,12 @@ from ledger.frames.columns import schema_of
 from ledger.frames.plain_text import in_plain_text
 from ledger.frames.series_frame import series_frame
 from ledger.performance.grouping import GROUPS
-from ledger.performance.report import ORDER, UNIT, Asked
+from ledger.performance.report import ORDER, UNIT, PerformanceAsked
 from ledger.performance.series import EVERY, SeriesAsked
 from ledger.store.book import Book, Stamp
 
 
-class Over(TypedDict, total=False):
+class OverTime(TypedDict, total=False):
     """How a job is shown over time; what is left out is the first of its words."""
 
     every: str
@@ -112,7 +112,7 @@ class BookFrames:
         """Return where a job stands and will end: a row a key of `by`."""
         for name, value in {"by": by, "unit": unit, "baseline": baseline}.items():
             _chosen(name, value, WORDS[name])
-        asked = Asked(job, status_date, baseline, unit, by)
+        asked = PerformanceAsked(job, status_date, baseline, unit, by)
         known = figures.performance(self._access, asked).performance
         rows = [
             {
@@ -127,7 +127,7 @@ class BookFrames:
 
     @in_plain_text()
     def series(
-        self, job: str, status_date: date | None = None, **how: Unpack[Over]
+        self, job: str, status_date: date | None = None, **how: Unpack[OverTime]
     ) -> pl.DataFrame:
         """Return a job over time up to the status date: a row a key of `by` and week or month."""
         for name, words in WORDS.items():

@@ -6,7 +6,7 @@ from typing import Any
 
 from ledger.inputs.outcomes import RowsAddedUp, SumOfRows
 from ledger.inputs.small_files import Row
-from ledger.tables.small_tables import Line, ReadTable
+from ledger.tables.small_tables import FileRow, ReadTable
 
 
 @dataclass(frozen=True)
@@ -14,15 +14,17 @@ class SummedLine:
     """A line of a key, its amounts those of its rows together."""
 
     values: Row
-    rows: tuple[Line, ...]
+    rows: tuple[FileRow, ...]
 
 
-def add_up(lines: Sequence[Line], key: Sequence[str], amounts: Sequence[str]) -> list[SummedLine]:
+def add_up(
+    lines: Sequence[FileRow], key: Sequence[str], amounts: Sequence[str]
+) -> list[SummedLine]:
     """Return a line for each key, in the order of their first rows; blank amounts add nothing.
 
     An amount that all rows leave blank stays blank.
     """
-    by_key: dict[tuple[Any, ...], list[Line]] = {}
+    by_key: dict[tuple[Any, ...], list[FileRow]] = {}
     for line in lines:
         by_key.setdefault(tuple(line[name] for name in key), []).append(line)
     return [
@@ -31,7 +33,7 @@ def add_up(lines: Sequence[Line], key: Sequence[str], amounts: Sequence[str]) ->
     ]
 
 
-def _sum(rows: Sequence[Line], amount: str) -> Any:
+def _sum(rows: Sequence[FileRow], amount: str) -> Any:
     filled = [row[amount] for row in rows if row[amount] is not None]
     return sum(filled[1:], filled[0]) if filled else None
 
@@ -47,7 +49,7 @@ def rows_of_sums(table: ReadTable, sums: Sequence[SummedLine], fresh: Sequence[R
     ]
 
 
-def _tab_number(table: ReadTable, row: Line) -> int | None:
+def _tab_number(table: ReadTable, row: FileRow) -> int | None:
     """Return the number of a row's tab in its workbook, from 1; None of a text file."""
     tab = table.tab_of(row.number)
     names = [each.name for each in table.file.tabs]

@@ -15,7 +15,7 @@ from ledger.inputs.yard_files import file_loaded
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.tables.input_files import InputFile, read_input
-from ledger.tables.small_tables import Line, ReadTable
+from ledger.tables.small_tables import FileRow, ReadTable
 
 
 def load_baseline_changes(book: Book, batch: Batch, file: InputFile, job: str) -> FileLoaded:
@@ -24,7 +24,7 @@ def load_baseline_changes(book: Book, batch: Batch, file: InputFile, job: str) -
     if not is_frozen(book, job):
         estimate = Remedy("load", what="estimate")
         raise Refused("estimate_not_frozen", file=table.file.name, job=job, remedy=estimate)
-    named: dict[str, list[Line]] = defaultdict(list)
+    named: dict[str, list[FileRow]] = defaultdict(list)
     for line in table.lines:
         named[line["name"]].append(line)
     for lines in named.values():
@@ -53,7 +53,7 @@ def load_baseline_changes(book: Book, batch: Batch, file: InputFile, job: str) -
 
 
 def _post_named(
-    book: Book, batch: Batch, job: str, table: ReadTable, lines: list[Line]
+    book: Book, batch: Batch, job: str, table: ReadTable, lines: list[FileRow]
 ) -> BaselineKept | None:
     """Record and post one change; return what stands in the budgets before and after it.
 

@@ -14,7 +14,7 @@ from ledger.inputs.yard_files import file_loaded, refuse_equal_keys
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.tables.input_files import InputFile, read_input
-from ledger.tables.small_tables import Line
+from ledger.tables.small_tables import FileRow
 
 
 def load_certified(book: Book, batch: Batch, file: InputFile, job: str) -> FileLoaded:
@@ -39,7 +39,7 @@ class _Claims:
         rows = [row for row in book.current("certified") if row["job"] == job]
         self.certified = {row["claim"] for row in rows}
 
-    def faults(self, line: Line) -> Iterator[tuple[str, str]]:
+    def faults(self, line: FileRow) -> Iterator[tuple[str, str]]:
         """Yield what does not fit of a row, and put claim and item as they are kept."""
         claim = self._named(line["claim"]) if line["claim"] else None
         if claim is None:
@@ -69,7 +69,7 @@ class _Claims:
     def _is_superseded(self, claim: Claim) -> bool:
         return claim is not self.claims[-1] and claim.number not in self.certified
 
-    def _of_claim(self, line: Line, claim: Claim) -> Iterator[tuple[str, str]]:
+    def _of_claim(self, line: FileRow, claim: Claim) -> Iterator[tuple[str, str]]:
         if line["day"] and line["day"] < claim.day:
             what = f"is before {claim.day}, the day that claim {claim.number} goes to"
             yield "date", f"{line['day']} {what}"
@@ -86,7 +86,7 @@ class _Claims:
             yield from _of_item(line, item, claimed(by_item(claim.lines)[item]))
 
 
-def _of_item(line: Line, item: str, whole: Decimal) -> Iterator[tuple[str, str]]:
+def _of_item(line: FileRow, item: str, whole: Decimal) -> Iterator[tuple[str, str]]:
     amount = line["amount"]
     if amount > whole:
         yield "amount", f"{amount} is above what was claimed of {item}, {whole}"

@@ -17,11 +17,11 @@ from ledger.domain.claims import ClaimLine
 from ledger.domain.daywork import AGREED
 from ledger.errors import Refused
 from ledger.store.book import Book
-from ledger.store.rerun import Placed, standing
+from ledger.store.rerun import PlacedFact, standing
 
 # Whether lines certified of an item of a claim rest on a fact that was known and dated by then;
 # the book is as it was known when the claim was made.
-Rests = Callable[[Book, Claim, Sequence[ClaimLine], Placed], bool]
+Rests = Callable[[Book, Claim, Sequence[ClaimLine], PlacedFact], bool]
 
 
 @dataclass(frozen=True)
@@ -44,7 +44,7 @@ class _Certified:
         return Refused("certificate_rests", fact=fact, item=item, claim=claim, by=by)
 
 
-def refuse_certified(book: Book, facts: Sequence[Placed]) -> None:
+def refuse_certified(book: Book, facts: Sequence[PlacedFact]) -> None:
     """Raises: Refused when a certificate or an invoice rests on one of facts withdrawn."""
     asked = [each for each in facts if each.table in RESTS]
     for job in sorted({each.values["job"] for each in asked}):
@@ -71,13 +71,13 @@ def _certified(book: Book, job: str) -> Iterator[_Certified]:
                 yield _Certified(invoiced, item, invoice.document, is_invoice=True)
 
 
-def _was_known(claim: Claim, fact: Placed, job: str) -> bool:
+def _was_known(claim: Claim, fact: PlacedFact, job: str) -> bool:
     day = next((fact.values[name] for name in ("agreed_on", "day") if name in fact.values), None)
     known = fact.values["job"] == job and fact.batch <= claim.known_at
     return known and (day is None or day <= claim.day)
 
 
-def _percent(then: Book, claim: Claim, lines: Sequence[ClaimLine], fact: Placed) -> bool:
+def _percent(then: Book, claim: Claim, lines: Sequence[ClaimLine], fact: PlacedFact) -> bool:
     """Whether a percentage or an amount typed is the one that counted."""
     if lines[0].item != fact.values["item"]:
         return False
@@ -90,24 +90,26 @@ def _percent(then: Book, claim: Claim, lines: Sequence[ClaimLine], fact: Placed)
     return max(typed, key=lambda each: (each.values["day"], each.place_batch)) == fact
 
 
-def _event(_: Book, __: Claim, lines: Sequence[ClaimLine], fact: Placed) -> bool:
+def _event(_: Book, __: Claim, lines: Sequence[ClaimLine], fact: PlacedFact) -> bool:
     on_account = lines[0].claim_kind == "on_account"
     needed = ORDERED | {"disputed"} if on_account else APPROVALS | {"value_agreed"}
     return fact.values["change"] == lines[0].change and fact.values["event"] in needed
 
 
-def _sheet(_: Book, __: Claim, lines: Sequence[ClaimLine], fact: Placed) -> bool:
+def _sheet(_: Book, __: Claim, lines: Sequence[ClaimLine], fact: PlacedFact) -> bool:
     by_sheets = any(line.quantity is not None for line in lines)
     agreed = fact.values["mark"] == AGREED and fact.values["change"] == lines[0].change
     return by_sheets and agreed
 
 
-def _item(_: Book, __: Claim, lines: Sequence[ClaimLine], fact: Placed) -> bool:
+def _item(_: Book, __: Claim, lines: Sequence[ClaimLine], fact: PlacedFact) -> bool:
     alike = [(line.change, line.description, line.unit) for line in lines]
     return tuple(fact.values[name] or "" for name in ("change", "description", "unit")) in alike
 
 
-def _baseline_change(then: Book, claim: Claim, lines: Sequence[ClaimLine], fact: Placed) -> bool:
+def _baseline_change(
+    then: Book, claim: Claim, lines: Sequence[ClaimLine], fact: PlacedFact
+) -> bool:
     """Whether it set the contract sum that was in force."""
     signed = fact.values["contract_sum"]
     if lines[0].change is not None or signed is None:

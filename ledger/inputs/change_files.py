@@ -20,7 +20,7 @@ from ledger.outcomes import Outcome
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.tables.input_files import InputFile, read_input
-from ledger.tables.small_tables import Line, ReadTable
+from ledger.tables.small_tables import FileRow, ReadTable
 
 
 def load_changes(book: Book, batch: Batch, file: InputFile, job: str) -> FileLoaded:
@@ -46,7 +46,7 @@ def add_changes(book: Book, batch: Batch, table: ReadTable, job: str) -> FileLoa
     return file_loaded(table, [supersede(book, batch, "change", rows), *reworded])
 
 
-def _reworded(book: Book, batch: Batch, line: Line, before: Change) -> list[Reworded]:
+def _reworded(book: Book, batch: Batch, line: FileRow, before: Change) -> list[Reworded]:
     """Return from when a new wording shows of a change that was sent."""
     if all(line[name] == before.facts[name] for name in ("title", "description")):
         return []
@@ -55,7 +55,7 @@ def _reworded(book: Book, batch: Batch, line: Line, before: Change) -> list[Rewo
     return [Reworded(before.code, before.is_approved, shown_from)]
 
 
-def _refuse_another_offer(table: ReadTable, line: Line, before: Change) -> None:
+def _refuse_another_offer(table: ReadTable, line: FileRow, before: Change) -> None:
     """Note a fault where a change would be another than the one that was sent to the owner."""
     word = "approved" if before.is_approved else "submitted"
     for name in ("change_basis", "origin"):
@@ -73,7 +73,7 @@ def add_change_lines(book: Book, batch: Batch, table: ReadTable, job: str) -> Fi
     """Add price lines, each revision of a change whole."""
     known = changes_of(book, job)
     checks = LineChecks(book, job, table)
-    wholes: dict[tuple[str, int], list[Line]] = defaultdict(list)
+    wholes: dict[tuple[str, int], list[FileRow]] = defaultdict(list)
     for line in table.lines:
         if line["change"] and line["change"] not in known:
             _unknown_change(table, line)
@@ -93,11 +93,11 @@ def add_change_lines(book: Book, batch: Batch, table: ReadTable, job: str) -> Fi
     return file_loaded(table, [WholesLoaded("change_line", changed, len(wholes) - changed)])
 
 
-def _line_row(chosen: dict[str, Any], position: int, line: Line) -> dict[str, Any]:
+def _line_row(chosen: dict[str, Any], position: int, line: FileRow) -> dict[str, Any]:
     return {**line.values, **chosen, "position": position}
 
 
-def _refuse_offered(table: ReadTable, change: Change, revision: int, line: Line) -> None:
+def _refuse_offered(table: ReadTable, change: Change, revision: int, line: FileRow) -> None:
     if any(event.name in OFFERED and event.revision == revision for event in change.events):
         table.fault(
             line.number,
@@ -105,7 +105,7 @@ def _refuse_offered(table: ReadTable, change: Change, revision: int, line: Line)
         )
 
 
-def _unknown_change(table: ReadTable, line: Line) -> None:
+def _unknown_change(table: ReadTable, line: FileRow) -> None:
     what, first = f'unknown change "{line["change"]}"', Remedy("load_first", what="changes")
     table.fault(line.number, what, remedy=first)
 
@@ -156,7 +156,7 @@ def add_change_events(
     return file_loaded(table, [loaded, *short])
 
 
-def _particulars_astray(line: Line, basis: str) -> Iterator[str]:
+def _particulars_astray(line: FileRow, basis: str) -> Iterator[str]:
     """Yield what a row says that does not belong to its event, or leaves out."""
     event = line["event"]
     yield from guards.strangers(line)
@@ -177,7 +177,7 @@ def _particulars_astray(line: Line, basis: str) -> Iterator[str]:
             yield f"{name} belongs to value_agreed, not to {event}; leave it blank"
 
 
-def _event_row(job: str, line: Line, change: Change) -> dict[str, Any]:
+def _event_row(job: str, line: FileRow, change: Change) -> dict[str, Any]:
     revision = line["revision"]
     if revision is None:
         newest = max(change.lines, default=1)
@@ -206,7 +206,7 @@ def _agrees(record: Mapping[str, object], values: Mapping[str, object]) -> bool:
     return all(record[name] == value for name, value in values.items())
 
 
-def _still_legal(table: ReadTable, line: Line, change: Change) -> None:
+def _still_legal(table: ReadTable, line: FileRow, change: Change) -> None:
     try:
         state_on(change.events, max(each.day for each in change.events))
     except IllegalMove as error:
@@ -214,7 +214,7 @@ def _still_legal(table: ReadTable, line: Line, change: Change) -> None:
 
 
 def _apply(
-    table: ReadTable, line: Line, approver: Approver, moved: tuple[Change, Event]
+    table: ReadTable, line: FileRow, approver: Approver, moved: tuple[Change, Event]
 ) -> Sequence[Outcome]:
     change, event = moved
     _refuse_without_lines(table, line, change, event)
@@ -229,7 +229,7 @@ def _apply(
     return approver.post(change, event, before)
 
 
-def _refuse_without_lines(table: ReadTable, line: Line, change: Change, event: Event) -> None:
+def _refuse_without_lines(table: ReadTable, line: FileRow, change: Change, event: Event) -> None:
     if change.lacks_lines(event):
         what = f"{change.code} has no lines of revision {event.revision}"
         first = Remedy("load_first", what="change-lines")

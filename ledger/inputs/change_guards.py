@@ -18,7 +18,7 @@ from ledger.errors import Refused, Remedy
 from ledger.inputs.outcomes import ApprovalInDoubt, InstructionAwaits
 from ledger.outcomes import Outcome
 from ledger.store.book import Book
-from ledger.tables.small_tables import Line
+from ledger.tables.small_tables import FileRow
 
 # What belongs to some events alone; with any other it is refused, so that nothing is ignored.
 BELONGS_TO = {
@@ -30,7 +30,7 @@ BELONGS_TO = {
 }
 
 
-def strangers(line: Line) -> Iterator[str]:
+def strangers(line: FileRow) -> Iterator[str]:
     """Yield what a row says that belongs to other events."""
     for name, events in BELONGS_TO.items():
         if line[name] is not None and line["event"] not in events:

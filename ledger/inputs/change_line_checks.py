@@ -6,7 +6,7 @@ from ledger.changes.prices import PriceList
 from ledger.domain.codes import name_of
 from ledger.domain.pricing import PRICE_KINDS
 from ledger.store.book import Book
-from ledger.tables.small_tables import Line, ReadTable
+from ledger.tables.small_tables import FileRow, ReadTable
 
 # What an addition line says beside its percentage belongs to the lines that it is added to.
 NOT_OF_AN_ADDITION = {
@@ -35,7 +35,7 @@ class LineChecks:
         sums = PriceList(book, job).provisional_sums
         self.sums = {name_of(name): name for name in sums}
 
-    def check(self, line: Line) -> None:
+    def check(self, line: FileRow) -> None:
         """Note what does not fit in a line."""
         kind = line["price_kind"]
         if kind == "addition":
@@ -48,7 +48,7 @@ class LineChecks:
             else:
                 self._other(line)
 
-    def check_whole(self, lines: Sequence[Line]) -> None:
+    def check_whole(self, lines: Sequence[FileRow]) -> None:
         """Note each addition of a revision that has no line above it to be added to."""
         above: set[str] = set()
         for line in lines:
@@ -61,10 +61,10 @@ class LineChecks:
                 named = f" of {of.replace(',', ', ')}" if of else ""
                 self._fault(line, f"no line{named} above this addition; put it below what it is on")
 
-    def _fault(self, line: Line, what: str, column: str = "") -> None:
+    def _fault(self, line: FileRow, what: str, column: str = "") -> None:
         self.table.fault(line.number, what, column)
 
-    def _addition(self, line: Line) -> None:
+    def _addition(self, line: FileRow) -> None:
         for name, column in NOT_OF_AN_ADDITION.items():
             if line[name] is not None:
                 self._fault(line, f"an addition line takes no {column}; leave it blank", column)
@@ -72,7 +72,7 @@ class LineChecks:
             self._fault(line, "an addition line needs addition_percent")
         self._below_whole_price(line)
 
-    def _percentage(self, line: Line) -> None:
+    def _percentage(self, line: FileRow) -> None:
         kind = line["price_kind"]
         for name in OF_AN_ADDITION:
             if line[name] is not None:
@@ -82,13 +82,13 @@ class LineChecks:
             self._fault(line, "addition_on needs addition_percent", "addition_on")
         self._below_whole_price(line)
 
-    def _below_whole_price(self, line: Line) -> None:
+    def _below_whole_price(self, line: FileRow) -> None:
         percent = line["addition_percent"]
         if line["addition_on"] == "price" and percent is not None and percent >= 100:
             what = f"addition_percent {percent:f} of the price leaves nothing for cost; below 100"
             self._fault(line, f"{what}, or addition_on = cost", "addition_percent")
 
-    def _provisional_sum(self, line: Line) -> None:
+    def _provisional_sum(self, line: FileRow) -> None:
         name = line["provisional_sum"]
         if name is None:
             return
@@ -103,7 +103,7 @@ class LineChecks:
             what = f"job {self.job} has no provisional sums; name them in its job.toml first"
             self._fault(line, what, "provisional_sum")
 
-    def _labour(self, line: Line) -> None:
+    def _labour(self, line: FileRow) -> None:
         """Check labour: hours at charge rates, or a typed amount without hours (a premium)."""
         ms, package = line["ms"], line["work_package"]
         typed = line["quantity"] is not None or line["unit_price"] is not None
@@ -120,7 +120,7 @@ class LineChecks:
         if package is not None and package not in self.packages:
             self._fault(line, f'unknown package "{package}" to take hours from')
 
-    def _typed_labour(self, line: Line, *, typed: bool) -> None:
+    def _typed_labour(self, line: FileRow, *, typed: bool) -> None:
         """Check labour without hours: what it adds to the price alone, never to the baseline."""
         if not typed:
             self._fault(line, "a labour line needs hours")
@@ -130,7 +130,7 @@ class LineChecks:
             what = "a labour line without hours takes no grade and no work_package"
             self._fault(line, f"{what}; leave them blank")
 
-    def _other(self, line: Line) -> None:
+    def _other(self, line: FileRow) -> None:
         kind = line["price_kind"]
         if line["grade"]:
             self._fault(line, f"a {kind} line takes no grade; leave it blank", "grade")

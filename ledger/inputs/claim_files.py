@@ -15,7 +15,7 @@ from ledger.inputs.yard_files import file_loaded, refuse_equal_keys
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.tables.input_files import InputFile, read_input
-from ledger.tables.small_tables import Line
+from ledger.tables.small_tables import FileRow
 
 
 def load_job_costs(book: Book, batch: Batch, file: InputFile, job: str) -> FileLoaded:
@@ -61,7 +61,7 @@ class _Items:
             return stage.name
         return BASE if word_of(item) == BASE else code_of(item)
 
-    def faults(self, line: Line) -> Iterator[str]:
+    def faults(self, line: FileRow) -> Iterator[str]:
         """Yield what does not fit of a row."""
         if (line["percent"] is None) == (line["amount"] is None):
             yield "give a percent or an amount, not both"
@@ -72,7 +72,7 @@ class _Items:
         elif line["day"]:
             yield from self._of_change(line)
 
-    def _of_contract(self, line: Line) -> Iterator[str]:
+    def _of_contract(self, line: FileRow) -> Iterator[str]:
         base = claim_base(self.book, self.job, line["day"] or date.max)
         stage = base.stage(line["item"])
         if line["on_account"]:
@@ -85,7 +85,7 @@ class _Items:
         else:
             yield from _above(line, stage.amount if stage else base.base_sum)
 
-    def _of_change(self, line: Line) -> Iterator[str]:
+    def _of_change(self, line: FileRow) -> Iterator[str]:
         standing = self._standing(line)
         if standing is None:
             stages = [each.name for each in self.base.terms.stages]
@@ -108,7 +108,7 @@ class _Items:
         else:
             yield from _above(line, self._price(standing))
 
-    def _standing(self, line: Line) -> Standing | None:
+    def _standing(self, line: FileRow) -> Standing | None:
         day = line["day"]
         if day not in self._by_day:
             every = standings(self.book, self.job, day)
@@ -122,7 +122,7 @@ class _Items:
             return Decimal(0)
 
 
-def _on_account(line: Line, standing: Standing) -> Iterator[str]:
+def _on_account(line: FileRow, standing: Standing) -> Iterator[str]:
     if standing.approved:
         yield f"{line['item']} is approved on {line['day']}; leave on_account blank"
     elif not standing.on_account:
@@ -135,7 +135,7 @@ def _on_account(line: Line, standing: Standing) -> Iterator[str]:
         yield "work on account is claimed at an amount; fill in amount"
 
 
-def _above(line: Line, whole: Decimal) -> Iterator[str]:
+def _above(line: FileRow, whole: Decimal) -> Iterator[str]:
     """Yield a fault for more than the sum that is agreed."""
     claimed = ClaimedToDate(line["day"], line["percent"], line["amount"], on_account=False)
     if claimed.of(whole) > whole:

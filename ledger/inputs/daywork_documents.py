@@ -6,10 +6,10 @@ from ledger.documents.issued import Document, document_if_any
 from ledger.domain.daywork import AGREED
 from ledger.errors import Remedy
 from ledger.store.book import Book
-from ledger.tables.small_tables import Line, ReadTable
+from ledger.tables.small_tables import FileRow, ReadTable
 
 
-def check_document(book: Book, table: ReadTable, line: Line, job: str) -> None:
+def check_document(book: Book, table: ReadTable, line: FileRow, job: str) -> None:
     """Note what is wrong with the document that a row names, and keep its number as printed."""
     if line["document"] is None:
         return
@@ -23,7 +23,7 @@ def check_document(book: Book, table: ReadTable, line: Line, job: str) -> None:
     line.values["document"] = document.document
 
 
-def _disagreements(document: Document, line: Line) -> Iterator[str]:
+def _disagreements(document: Document, line: FileRow) -> Iterator[str]:
     named, days = document.document, (document.day_from, document.day_to)
     if line["change"] and line["change"] != document.change:
         yield f"{named} is of {document.change}, not of {line['change']}"

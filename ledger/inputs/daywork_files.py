@@ -16,7 +16,7 @@ from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.store.migrations import ERASED
 from ledger.tables.input_files import InputFile, read_input
-from ledger.tables.small_tables import Line, ReadTable
+from ledger.tables.small_tables import FileRow, ReadTable
 
 # What identifies an item of a change beside its number; alike ones are told apart by their order.
 OF_AN_ITEM = ("day", "cost_kind", "description", "reference")
@@ -36,7 +36,7 @@ def load_daywork_items(book: Book, batch: Batch, file: InputFile, job: str) -> F
     return file_loaded(table, [supersede(book, batch, "daywork_item", rows)])
 
 
-def _check_change(table: ReadTable, line: Line, known: Mapping[str, Change]) -> None:
+def _check_change(table: ReadTable, line: FileRow, known: Mapping[str, Change]) -> None:
     code = line["change"]
     if code and code not in known:
         first = Remedy("load_first", what="changes")
@@ -122,7 +122,7 @@ def _known_rows(book: Book, job: str) -> list[Row]:
     return book.records("changes/daywork_sheets_known", job=job)
 
 
-def _write(book: Book, batch: Batch, job: str, wholes: dict[Whole, list[Line]]) -> list[Whole]:
+def _write(book: Book, batch: Batch, job: str, wholes: dict[Whole, list[FileRow]]) -> list[Whole]:
     """Append the sheets that are new or changed; return which."""
     changed = []
     for (change, sheet), lines in wholes.items():
@@ -133,11 +133,11 @@ def _write(book: Book, batch: Batch, job: str, wholes: dict[Whole, list[Line]]) 
     return changed
 
 
-def _sheets_of(book: Book, table: ReadTable, job: str) -> dict[Whole, list[Line]]:
+def _sheets_of(book: Book, table: ReadTable, job: str) -> dict[Whole, list[FileRow]]:
     """Return the rows of each sheet, checked by themselves, items by their numbers."""
     known = changes_of(book, job)
     items = book.records("changes/daywork_items_known", job=job)
-    wholes: dict[Whole, list[Line]] = defaultdict(list)
+    wholes: dict[Whole, list[FileRow]] = defaultdict(list)
     for line in table.lines:
         _check_change(table, line, known)
         _check_days(table, line)
@@ -150,7 +150,7 @@ def _sheets_of(book: Book, table: ReadTable, job: str) -> dict[Whole, list[Line]
     return wholes
 
 
-def _check_whole(table: ReadTable, lines: Sequence[Line]) -> None:
+def _check_whole(table: ReadTable, lines: Sequence[FileRow]) -> None:
     """Note a fault where rows of a sheet differ in what they share, or name one thing twice."""
     seen: dict[object, int] = {}
     astray = {fault.line for fault in table.faults}
@@ -165,7 +165,7 @@ def _check_whole(table: ReadTable, lines: Sequence[Line]) -> None:
             table.fault(line.number, f"differs from line {lines[0].number} in {listed}")
 
 
-def _check_days(table: ReadTable, line: Line) -> None:
+def _check_days(table: ReadTable, line: FileRow) -> None:
     start, end, agreed, day = (line[n] for n in ("day_from", "day_to", "agreed_on", "day"))
     if start and end and end < start:
         table.fault(line.number, f"to {end} is before from {start}")
@@ -185,7 +185,7 @@ OF_A_DETAIL = ("day", "agreed_ms", "agreed_quantity", "reason")
 NAMES = {"agreed_ms": "agreed_hours", "day": "date"}
 
 
-def _check_detail(table: ReadTable, line: Line) -> None:
+def _check_detail(table: ReadTable, line: FileRow) -> None:
     named = next((name for name in DETAILS if not line.is_blank(name)), None)
     if named is None:
         extra = [
@@ -205,7 +205,7 @@ def _check_detail(table: ReadTable, line: Line) -> None:
             table.fault(line.number, what)
 
 
-def _item_number(table: ReadTable, line: Line, items: Sequence[Row]) -> int | None:
+def _item_number(table: ReadTable, line: FileRow, items: Sequence[Row]) -> int | None:
     """Return the number of the item named: by its reference, its description or its number."""
     named = line["item"]
     if named is None or not (line["day_from"] and line["day_to"]):

@@ -7,14 +7,14 @@ from ledger.store.batches import Batch
 from ledger.store.contents import BYTES, Content, keep_content
 from ledger.tables.layouts import Layout
 from ledger.tables.preflight import read_bytes, read_text
-from ledger.tables.raw_files import Version, changed
+from ledger.tables.raw_files import FileVersion, changed
 
 
 def record_file(
     batch: Batch,
     path: Path,
     kind: str,
-    read: Version | None = None,
+    read: FileVersion | None = None,
     layout: Layout | None = None,
 ) -> None:
     """Record that a small file was read: its name, digest, kind, encoding and layout.

@@ -18,7 +18,7 @@ from ledger.inputs.columns import LAID_OUT
 from ledger.tables.guessed_texts import MARKS, is_date, is_number, is_of_units, looks_like, total_of
 from ledger.tables.guessing import Rows
 from ledger.tables.heads import head_of_rows
-from ledger.tables.small_tables import Column
+from ledger.tables.small_tables import FileColumn
 from ledger.tables.written_values import month_of
 
 HEAD_ROWS = 40
@@ -52,7 +52,7 @@ class Candidate:
     score: float = 0
 
     @property
-    def columns(self) -> tuple[Column, ...]:
+    def columns(self) -> tuple[FileColumn, ...]:
         return tuple(column for column in LAID_OUT[self.table] if not column.unused)
 
     @property
@@ -81,7 +81,7 @@ class Candidate:
         is_worded = at < len(row) and " ".join(row[at].split()) in texts
         return is_line(row) and not is_worded
 
-    def missing(self) -> list[Column]:
+    def missing(self) -> list[FileColumn]:
         """Return the needed columns that no head gives."""
         placed = {*self.fields, *(ACROSS[self.table] if self.across else ())}
         return [each for each in self.columns if each.needed and each.name not in placed]
@@ -166,7 +166,7 @@ def _find_fields(candidate: Candidate, lower: Sequence[str]) -> None:
                 break
 
 
-def _is_taken(column: Column, texts: Sequence[str]) -> bool:
+def _is_taken(column: FileColumn, texts: Sequence[str]) -> bool:
     """Return whether a column of words takes most of the texts: of some it takes a few words."""
     if column.read_as != "text":
         return True
@@ -174,7 +174,7 @@ def _is_taken(column: Column, texts: Sequence[str]) -> bool:
     return 2 * sum(_parses(column, text) for text in filled) >= len(filled)
 
 
-def _parses(column: Column, text: str) -> bool:
+def _parses(column: FileColumn, text: str) -> bool:
     try:
         column.parse(text)
     except ValueError:
@@ -263,7 +263,7 @@ def _score(candidate: Candidate) -> float:
     return known - lacking + _named(candidate) if known > 1 and candidate.fields else 0
 
 
-def _weight(column: Column) -> float:
+def _weight(column: FileColumn) -> float:
     """Return how much it tells against a table that it lacks a column that it needs."""
     if column.name in SELDOM:
         return 0.5

@@ -20,7 +20,7 @@ from ledger.tables.heads import head_of_rows
 from ledger.tables.laid_out import read_laid_out
 from ledger.tables.layouts import parse_layout
 from ledger.tables.preflight import read_text
-from ledger.tables.small_tables import Column
+from ledger.tables.small_tables import FileColumn
 from ledger.tables.written_values import month_of
 
 ROWS_SHOWN = 10
@@ -207,7 +207,7 @@ def read_beginning(book: Book, path: Path, guess: Guess) -> TableRead:
     return TableRead(head, rows, tuple(messages(read.faults)[:FAULTS_SHOWN]))
 
 
-def _shown(column: Column, value: object) -> str:
+def _shown(column: FileColumn, value: object) -> str:
     if isinstance(value, int) and column.read_as == "hours":
         return str(hours_of(value))
     if isinstance(value, int) and inspect.unwrap(column.parse) is parse_rate:

@@ -26,7 +26,7 @@ from ledger.outcomes import Outcome
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.tables.input_files import InputFile, read_input
-from ledger.tables.small_tables import Column, Line, ReadTable
+from ledger.tables.small_tables import FileColumn, FileRow, ReadTable
 
 OF_THE_PACKAGE = (
     "title",
@@ -48,7 +48,7 @@ def load_estimate(book: Book, batch: Batch, file: InputFile, job: str) -> FileLo
     """Add a whole revision of a job's estimate."""
     table = read_input(book, file, columns.ESTIMATE)
     refuse_equal_keys(table, ("work_package", "trade"))
-    packages: dict[str, list[Line]] = defaultdict(list)
+    packages: dict[str, list[FileRow]] = defaultdict(list)
     for line in table.lines:
         line.values["package_kind"] = line["package_kind"] or "work"
         packages[line["work_package"]].append(line)
@@ -82,7 +82,7 @@ def _job_rows(table: ReadTable, job: str) -> list[dict[str, Any]]:
     return [{"job": job, **line.values} for line in table.lines]
 
 
-def check_package(table: ReadTable, lines: list[Line], packages: set[str | None]) -> None:
+def check_package(table: ReadTable, lines: list[FileRow], packages: set[str | None]) -> None:
     """Note what does not fit in the rows of a package, of an estimate with these packages."""
     first = lines[0]
     if first["work_package"] in POTS:
@@ -115,26 +115,26 @@ def check_package(table: ReadTable, lines: list[Line], packages: set[str | None]
 
 def load_milestones(book: Book, batch: Batch, file: InputFile, job: str) -> FileLoaded:
     """Add milestones of packages with their weights."""
-    return _before_freeze(book, batch, _Load(file, job, "milestone", columns.MILESTONES))
+    return _before_freeze(book, batch, _JobLoad(file, job, "milestone", columns.MILESTONES))
 
 
 def load_plan(book: Book, batch: Batch, file: InputFile, job: str) -> FileLoaded:
     """Add a plan by day for packages that are not spread by a rule."""
-    return _before_freeze(book, batch, _Load(file, job, "plan_line", columns.PLAN))
+    return _before_freeze(book, batch, _JobLoad(file, job, "plan_line", columns.PLAN))
 
 
 @dataclass(frozen=True)
-class _Load:
+class _JobLoad:
     file: InputFile
     job: str
     table: str
-    columns: tuple[Column, ...]
+    columns: tuple[FileColumn, ...]
 
 
 KEYS = {"milestone": ("work_package", "milestone"), "plan_line": ("work_package", "trade", "day")}
 
 
-def _before_freeze(book: Book, batch: Batch, load: _Load) -> FileLoaded:
+def _before_freeze(book: Book, batch: Batch, load: _JobLoad) -> FileLoaded:
     table = read_input(book, load.file, load.columns)
     refuse_equal_keys(table, KEYS[load.table])
     known_packages(book, load.job, table)
@@ -177,7 +177,7 @@ def load_progress(book: Book, batch: Batch, file: InputFile, job: str) -> FileLo
 FACTS = ("percent", "quantity_done", "milestone", "started", "finished")
 
 
-def _check_progress(table: ReadTable, line: Line, milestones: set[tuple[str, str]]) -> None:
+def _check_progress(table: ReadTable, line: FileRow, milestones: set[tuple[str, str]]) -> None:
     day: date | None = line["day"]
     for name in ("started", "finished"):
         if day and line[name] and line[name] > day:

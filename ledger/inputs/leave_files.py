@@ -11,7 +11,7 @@ from ledger.inputs.yard_files import file_loaded, refuse_equal_keys
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.tables.input_files import InputFile, read_input
-from ledger.tables.small_tables import Line, ReadTable
+from ledger.tables.small_tables import FileRow, ReadTable
 
 LONGEST_DAYS = 3 * 366
 
@@ -31,7 +31,7 @@ def load_leave(book: Book, batch: Batch, file: InputFile) -> FileLoaded:
     return file_loaded(table, [loaded], _not_in_crew(book, table))
 
 
-def _check(table: ReadTable, line: Line) -> None:
+def _check(table: ReadTable, line: FileRow) -> None:
     first, last = line["day_from"], line["day_to"]
     if first and last and not 0 <= (last - first).days < LONGEST_DAYS:
         why = "is before" if last < first else "is over three years after"
@@ -40,7 +40,7 @@ def _check(table: ReadTable, line: Line) -> None:
 
 def _refuse_overlaps(table: ReadTable) -> None:
     """Refuse leave of a worker that overlaps within a file; the same rows twice are no matter."""
-    spans: dict[str, list[Line]] = defaultdict(list)
+    spans: dict[str, list[FileRow]] = defaultdict(list)
     for line in table.lines:
         if line["worker_id"] and line["day_from"] and line["day_to"]:
             spans[line["worker_id"]].append(line)

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 
-from ledger.baseline.baseline_changes import Balance, Replanned
+from ledger.baseline.baseline_changes import BudgetBalance, ReplannedParts
 from ledger.baseline.replan_guards import PlannedByDay
 from ledger.errors import Fault, Refused
 from ledger.outcomes import Outcome
@@ -168,9 +168,9 @@ class BaselineKept(Outcome):
     """
 
     name: str
-    before: Balance
-    after: Balance
-    replanned: Replanned
+    before: BudgetBalance
+    after: BudgetBalance
+    replanned: ReplannedParts
 
 
 @dataclass(frozen=True)
@@ -198,7 +198,7 @@ class CalendarReplanned(Outcome):
 
     name: str
     keys: tuple[str, ...]
-    replanned: Replanned | None
+    replanned: ReplannedParts | None
 
 
 @dataclass(frozen=True)

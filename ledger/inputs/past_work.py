@@ -11,14 +11,14 @@ from ledger.store.book import Book
 from ledger.store.schema import TABLES
 from ledger.tables.input_files import InputFile, read_input
 from ledger.tables.preflight import read_text
-from ledger.tables.small_tables import Line, ReadTable, read_table
+from ledger.tables.small_tables import FileRow, ReadTable, read_table
 
 
 def load_past_work(book: Book, batch: Batch, file: InputFile) -> FileLoaded:
     """Add the hours that a past job took for a quantity of a kind of work, by trade."""
     table = read_input(book, file, columns.PAST_WORK)
     _refuse_nothing(table)
-    quantities: dict[tuple[str, str, str], Line] = {}
+    quantities: dict[tuple[str, str, str], FileRow] = {}
     for line in table.lines:
         work = (line["past_job"], line["work_kind"], line["unit"])
         first = quantities.setdefault(work, line)
@@ -31,7 +31,7 @@ def load_past_work(book: Book, batch: Batch, file: InputFile) -> FileLoaded:
     return file_loaded(table, [supersede(book, batch, "past_work", rows)])
 
 
-def read_quantities(path: Path) -> list[Line]:
+def read_quantities(path: Path) -> list[FileRow]:
     """Return the packages to be estimated.
 
     Raises: Faults with all that is wrong with the file.

@@ -8,7 +8,7 @@ from ledger.documents.invoices import IssuedInvoice, invoices_of
 from ledger.documents.payments import balances, payments_of
 from ledger.domain.codes import code_of, word_of
 from ledger.domain.handles import ERASED_NAME
-from ledger.domain.receivables import DEDUCTION_KINDS, Balance
+from ledger.domain.receivables import DEDUCTION_KINDS, InvoiceBalance
 from ledger.errors import Fault
 from ledger.inputs import columns
 from ledger.inputs.outcomes import FileLoaded
@@ -17,7 +17,7 @@ from ledger.inputs.yard_files import file_loaded
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.tables.input_files import InputFile, read_input
-from ledger.tables.small_tables import Line, ReadTable
+from ledger.tables.small_tables import FileRow, ReadTable
 
 
 def load_payments(book: Book, batch: Batch, file: InputFile, job: str) -> FileLoaded:
@@ -39,7 +39,7 @@ class _Invoices:
     def __init__(self, book: Book, job: str) -> None:
         self.issued = {code_of(each.document): each for each in invoices_of(book, job)}
 
-    def faults(self, line: Line) -> Iterator[tuple[str, str]]:
+    def faults(self, line: FileRow) -> Iterator[tuple[str, str]]:
         """Yield what does not fit of a row, and put the invoice as it is numbered."""
         if line["invoice"]:
             yield from self._of_invoice(line)
@@ -53,7 +53,7 @@ class _Invoices:
         if line["amount"] == 0 and nothing_off:
             yield "amount", "nothing is paid and nothing deducted"
 
-    def _of_invoice(self, line: Line) -> Iterator[tuple[str, str]]:
+    def _of_invoice(self, line: FileRow) -> Iterator[tuple[str, str]]:
         invoice = self.issued.get(code_of(line["invoice"]))
         if invoice is None:
             known = ", ".join(each.document for each in self.issued.values())
@@ -117,7 +117,7 @@ def _above(batch: Batch, job: str, table: ReadTable) -> Iterator[Fault]:
             yield Fault(table.file.name, number, f"{document}: {above}")
 
 
-def _excess(balance: Balance) -> str:
+def _excess(balance: InvoiceBalance) -> str:
     if balance.outstanding < 0:
         return f"{-balance.outstanding} more is paid than was outstanding"
     deducted = sum((e.deducted for e in balance.payments if not e.accepted), Decimal(0))

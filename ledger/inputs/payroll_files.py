@@ -20,7 +20,7 @@ from ledger.store.book import Book
 from ledger.store.schema import TABLES
 from ledger.tables.input_files import InputFile, read_input
 from ledger.tables.near_miss import near_miss
-from ledger.tables.small_tables import Line, ReadTable
+from ledger.tables.small_tables import FileRow, ReadTable
 
 PAYROLL_KEY = TABLES["payroll_line"].key
 
@@ -163,7 +163,7 @@ def _strangers(book: Book, rows: Iterable[Row]) -> Strangers:
     return Strangers("workers", tuple(sorted(workers - crew)))
 
 
-def _of_period(table: ReadTable) -> list[Line]:
+def _of_period(table: ReadTable) -> list[FileRow]:
     return [line for line in table.lines if line["period_start"] and line["period_end"]]
 
 
@@ -200,7 +200,7 @@ class Overlapping:
 
 def _refuse_overlaps(table: ReadTable, known: Iterable[Row], which: Overlapping) -> None:
     """Refuse periods that overlap another, of the file or of the book, without being the same."""
-    periods: dict[Hashable, Periods] = defaultdict(Periods)
+    periods: dict[Hashable, PayPeriods] = defaultdict(PayPeriods)
     for row in known:
         if (alike := which.alike(row)) is not None:
             periods[alike].add(row, None)
@@ -219,11 +219,11 @@ def _refuse_overlaps(table: ReadTable, known: Iterable[Row], which: Overlapping)
             periods[alike].add(line.values, number=line.number)
 
 
-def _is_whole(line: Line) -> bool:
+def _is_whole(line: FileRow) -> bool:
     return bool(line.values.get("worker_id") or line.values.get("supplier"))
 
 
-class Periods:
+class PayPeriods:
     """Periods that do not overlap, in order."""
 
     def __init__(self) -> None:

@@ -4,17 +4,17 @@ from ledger.domain.techniques import EVERYWHERE, FILLED_IN
 from ledger.inputs import columns
 from ledger.store.book import Book
 from ledger.tables.input_files import InputFile, read_input
-from ledger.tables.small_tables import Column, Line, ReadTable, choice
+from ledger.tables.small_tables import FileColumn, FileRow, ReadTable, choice
 
 MARK = "last_measured"  # No other file of progress has this column.
 ONLY_ON_FORMS = (
-    Column("job"),
-    Column("title"),
-    Column("technique"),
-    Column("planned"),
-    Column("last"),
-    Column(MARK),
-    Column("reached", lambda text: choice("yes")(text.lower())),
+    FileColumn("job"),
+    FileColumn("title"),
+    FileColumn("technique"),
+    FileColumn("planned"),
+    FileColumn("last"),
+    FileColumn(MARK),
+    FileColumn("reached", lambda text: choice("yes")(text.lower())),
 )
 MEASURES = ("percent", "quantity_done", "quantity_at_completion", *EVERYWHERE)
 TO_FILL_IN = ("reached", *MEASURES, "estimate_to_complete_ms", "note")
@@ -38,17 +38,17 @@ def read_progress(book: Book, file: InputFile, job: str) -> tuple[ReadTable, int
     return form, len(lines) - len(form.lines)
 
 
-def _as_measured(line: Line) -> Line:
+def _as_measured(line: FileRow) -> FileRow:
     """Return the row as one of a file of progress: a milestone counts only where it is reached."""
     values = dict(line.values)
     if values["reached"] is None:
         values["milestone"] = None
     for column in ONLY_ON_FORMS:
         del values[column.name]
-    return Line(line.number, values, line.unread)
+    return FileRow(line.number, values, line.unread)
 
 
-def _check(form: ReadTable, line: Line, job: str) -> None:
+def _check(form: ReadTable, line: FileRow, job: str) -> None:
     """Add a fault where the form is another job's, or a cell does not measure its package."""
     if line["job"] not in {None, job}:
         form.fault(line.number, f"this form is for job {line['job']}, not {job}", "job")

@@ -12,7 +12,7 @@ from ledger.domain.allocation import to_places
 from ledger.errors import Fault
 from ledger.jobs.jobs import job_card
 from ledger.store.book import Book
-from ledger.tables.small_tables import Line, ReadTable
+from ledger.tables.small_tables import FileRow, ReadTable
 
 Row = dict[str, Any]
 
@@ -57,7 +57,7 @@ def _after_changes(book: Book, job: str, table: ReadTable, changed: set[str]) ->
                 yield from _uncounted(table, line, standing)
 
 
-def _below(table: ReadTable, line: Line, standing: StandingProgress) -> Iterator[Fault]:
+def _below(table: ReadTable, line: FileRow, standing: StandingProgress) -> Iterator[Fault]:
     part, trade, percent = line["work_package"], line["trade"], line["percent"]
     changed_by = standing.changed_by(part)
     if percent is None or changed_by is None:
@@ -72,7 +72,7 @@ def _below(table: ReadTable, line: Line, standing: StandingProgress) -> Iterator
         yield table.fault_at(line.number, what, "percent", written)
 
 
-def _uncounted(table: ReadTable, line: Line, standing: StandingProgress) -> Iterator[Fault]:
+def _uncounted(table: ReadTable, line: FileRow, standing: StandingProgress) -> Iterator[Fault]:
     part = line["work_package"]
     anew = standing.measured_anew(part, line["trade"])
     if anew is None or line[COUNTED[anew.technique]] is None:
@@ -84,7 +84,7 @@ def _uncounted(table: ReadTable, line: Line, standing: StandingProgress) -> Iter
     yield table.fault_at(line.number, what, COUNTED[anew.technique])
 
 
-def _quantity(package: Row, line: Line, ends: list[tuple[str, date, Decimal]]) -> Decimal:
+def _quantity(package: Row, line: FileRow, ends: list[tuple[str, date, Decimal]]) -> Decimal:
     """Return the quantity that measures a package on the day of a line."""
     known = [
         (day, quantity)
@@ -95,7 +95,7 @@ def _quantity(package: Row, line: Line, ends: list[tuple[str, date, Decimal]]) -
     return max(planned, max(known)[1]) if known else planned
 
 
-def _above(table: ReadTable, line: Line, quantity: Decimal) -> list[Fault]:
+def _above(table: ReadTable, line: FileRow, quantity: Decimal) -> list[Fault]:
     done = line["quantity_done"]
     if done is None or done <= quantity:
         return []
@@ -107,7 +107,7 @@ def _above(table: ReadTable, line: Line, quantity: Decimal) -> list[Fault]:
     return [table.fault_at(line.number, what, "quantity_done", written)]
 
 
-def _early(table: ReadTable, line: Line, start: date) -> list[Fault]:
+def _early(table: ReadTable, line: FileRow, start: date) -> list[Fault]:
     if line["day"] >= start:
         return []
     written = str(line["day"])

@@ -11,7 +11,7 @@ from ledger.store.book import Book
 
 
 @dataclass(frozen=True)
-class Quoted:
+class QuotationIssued:
     """A quotation that was issued, and what it states of the price."""
 
     document: Document
@@ -62,7 +62,7 @@ OTHER = {
 }
 
 
-def quoted_as(book: Book, job: str, change: str, reference: str | None) -> Quoted | None:
+def quoted_as(book: Book, job: str, change: str, reference: str | None) -> QuotationIssued | None:
     """Return the quotation that a reference names; None where it names none, or what it says is
     not kept.
 
@@ -76,4 +76,4 @@ def quoted_as(book: Book, job: str, change: str, reference: str | None) -> Quote
             "quoted_other_change", document=quotation.document, of=quotation.change, change=change
         )
     states = stated(quotation.particulars)
-    return Quoted(quotation, states) if states else None
+    return QuotationIssued(quotation, states) if states else None

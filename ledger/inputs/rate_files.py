@@ -16,19 +16,26 @@ from ledger.domain.burdened_rates import (
 )
 from ledger.domain.codes import word_of
 from ledger.tables.preflight import read_text
-from ledger.tables.small_tables import Column, Line, ReadTable, choice, not_below_zero, read_table
+from ledger.tables.small_tables import (
+    FileColumn,
+    FileRow,
+    ReadTable,
+    choice,
+    not_below_zero,
+    read_table,
+)
 
 RATE_ITEMS = (
-    Column("trade", word_of, needed=True),
-    Column("grade", word_of),
-    Column("item", p.parse_name, needed=True),
-    Column("item_kind", choice(*KINDS)),
-    Column("quantity", not_below_zero(p.parse_quantity)),
-    Column("amount", not_below_zero(p.parse_sum)),
-    Column("less", not_below_zero(p.parse_sum)),
-    Column("percent", not_below_zero(p.parse_quantity)),
-    Column("of", p.parse_name),
-    Column("per", choice(*PERIODS)),
+    FileColumn("trade", word_of, needed=True),
+    FileColumn("grade", word_of),
+    FileColumn("item", p.parse_name, needed=True),
+    FileColumn("item_kind", choice(*KINDS)),
+    FileColumn("quantity", not_below_zero(p.parse_quantity)),
+    FileColumn("amount", not_below_zero(p.parse_sum)),
+    FileColumn("less", not_below_zero(p.parse_sum)),
+    FileColumn("percent", not_below_zero(p.parse_quantity)),
+    FileColumn("of", p.parse_name),
+    FileColumn("per", choice(*PERIODS)),
 )
 WHY = {
     "no_hours": "no hours are left to divide by; give a row of the kind hours",
@@ -52,7 +59,7 @@ def read_rates(path: Path, places: int) -> list[RateOfTrade]:
     Raises: Faults for what does not fit.
     """
     table = read_table(read_text(path), RATE_ITEMS)
-    groups: dict[tuple[str, str | None], list[Line]] = {}
+    groups: dict[tuple[str, str | None], list[FileRow]] = {}
     for line in table.lines:
         _check(table, line)
         groups.setdefault((line["trade"], line["grade"]), []).append(line)
@@ -68,7 +75,7 @@ def read_rates(path: Path, places: int) -> list[RateOfTrade]:
     return rates
 
 
-def _check(table: ReadTable, line: Line) -> None:
+def _check(table: ReadTable, line: FileRow) -> None:
     if "item_kind" in line.unread:
         return
     kind, number = line["item_kind"] or "cost", line.number
@@ -90,7 +97,7 @@ def _check(table: ReadTable, line: Line) -> None:
         table.fault(number, "a percentage of items is per what they are", "per")
 
 
-def _built(table: ReadTable, lines: list[Line], places: int) -> BuiltRate | None:
+def _built(table: ReadTable, lines: list[FileRow], places: int) -> BuiltRate | None:
     names = [line["item"] for line in lines]
     for line in lines:
         if names.count(line["item"]) > 1:
@@ -109,7 +116,7 @@ def _built(table: ReadTable, lines: list[Line], places: int) -> BuiltRate | None
         return None
 
 
-def _item(line: Line) -> Item:
+def _item(line: FileRow) -> Item:
     of = tuple(part.strip() for part in (line["of"] or "").split("+") if part.strip())
     kind: Kind = line["item_kind"] or "cost"
     per: Period | None = line["per"]

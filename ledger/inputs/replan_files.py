@@ -18,7 +18,7 @@ from ledger.inputs.yard_files import file_loaded, refuse_equal_keys
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.tables.input_files import InputFile, read_input
-from ledger.tables.small_tables import Column, Line, ReadTable
+from ledger.tables.small_tables import FileColumn, FileRow, ReadTable
 
 
 @dataclass(frozen=True)
@@ -100,7 +100,7 @@ def is_recorded(book: Book, job: str, name: str) -> bool:
     return any((row["job"], row["name"]) == (job, name) for row in rows)
 
 
-def _read(book: Book, file: InputFile, job: str, of: tuple[Column, ...]) -> ReadTable:
+def _read(book: Book, file: InputFile, job: str, of: tuple[FileColumn, ...]) -> ReadTable:
     table = read_input(book, file, of)
     if not is_frozen(book, job):
         estimate = Remedy("load", what="estimate")
@@ -108,8 +108,8 @@ def _read(book: Book, file: InputFile, job: str, of: tuple[Column, ...]) -> Read
     return table
 
 
-def _by_package(table: ReadTable) -> dict[Any, list[Line]]:
-    packages: dict[Any, list[Line]] = defaultdict(list)
+def _by_package(table: ReadTable) -> dict[Any, list[FileRow]]:
+    packages: dict[Any, list[FileRow]] = defaultdict(list)
     for line in table.lines:
         packages[line["work_package"]].append(line)
     return packages

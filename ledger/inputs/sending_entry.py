@@ -15,20 +15,20 @@ from ledger.inputs.files import keep_file
 from ledger.outcomes import Outcome
 from ledger.store.batches import Batch
 from ledger.store.book import Book
-from ledger.tables.small_tables import Column, choice, typed_table
+from ledger.tables.small_tables import FileColumn, choice, typed_table
 
 SENDINGS = (
-    Column("to", p.parse_person, needed=True, stored_as="sent_to"),
-    Column("date", p.parse_date, stored_as="sent_on"),
-    Column("by", choice(*WAYS), needed=True, stored_as="sent_by"),
-    Column("reply_by", p.parse_date, stored_as="reply_due"),
-    Column("note"),
+    FileColumn("to", p.parse_person, needed=True, stored_as="sent_to"),
+    FileColumn("date", p.parse_date, stored_as="sent_on"),
+    FileColumn("by", choice(*WAYS), needed=True, stored_as="sent_by"),
+    FileColumn("reply_by", p.parse_date, stored_as="reply_due"),
+    FileColumn("note"),
 )
 REPLIES = (
-    Column("person", p.parse_person, needed=True, stored_as="replied_by"),
-    Column("date", p.parse_date, stored_as="replied_on"),
-    Column("answer"),
-    Column("sending", p.parse_whole, stored_as="number"),
+    FileColumn("person", p.parse_person, needed=True, stored_as="replied_by"),
+    FileColumn("date", p.parse_date, stored_as="replied_on"),
+    FileColumn("answer"),
+    FileColumn("sending", p.parse_whole, stored_as="number"),
 )
 DECISION = "decision_request"
 OF_A_REPLY = ("replied_on", "replied_by", "answer", "attached_batch", "attached_row")
@@ -80,7 +80,7 @@ def enter_sending(book: Book, batch: Batch, named: str, facts: Facts) -> Sending
     return SendingEntered(_sending(book, document.document, number))
 
 
-def _typed(facts: Facts, columns: Sequence[Column]) -> dict[str, Any]:
+def _typed(facts: Facts, columns: Sequence[FileColumn]) -> dict[str, Any]:
     return dict(typed_table([facts], columns).lines[0].values)
 
 

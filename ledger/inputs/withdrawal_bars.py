@@ -12,12 +12,12 @@ from ledger.errors import Refused, Remedy
 from ledger.inputs.daywork_sheets import rows_apart, sheet_faults
 from ledger.inputs.sums_named import sums_left_out
 from ledger.store.book import Book
-from ledger.store.rerun import Placed, standing
+from ledger.store.rerun import PlacedFact, standing
 
 BEFORE_THE_FREEZE = frozenset({"work_package", "milestone", "plan_line"})
 
 
-def bars_before(book: Book, fact: Placed) -> None:
+def bars_before(book: Book, fact: PlacedFact) -> None:
     """Raises: Refused when a fact is never withdrawn, or not any more."""
     if fact.table == "setting" and fact.values["name"].startswith("book."):
         raise Refused("setting_of_book", fact=fact.named, setting=fact.values["name"])
@@ -32,7 +32,7 @@ def bars_before(book: Book, fact: Placed) -> None:
         raise Refused("estimate_frozen", where=fact.named, job=job, remedy=by_name)
 
 
-def _approved_prices(book: Book, fact: Placed) -> list[str]:
+def _approved_prices(book: Book, fact: PlacedFact) -> list[str]:
     """Return the changes of which an approved revision is priced by a charge rate."""
     return [
         change.code
@@ -42,7 +42,7 @@ def _approved_prices(book: Book, fact: Placed) -> list[str]:
     ]
 
 
-def _approved_terms(book: Book, fact: Placed) -> list[str]:
+def _approved_terms(book: Book, fact: PlacedFact) -> list[str]:
     """Return the changes approved at percentages that the job had by this row."""
     job = fact.values["job"]
     prices = PriceList(book, job)
@@ -56,7 +56,7 @@ def _approved_terms(book: Book, fact: Placed) -> list[str]:
     ]
 
 
-def _is_priced_by(book: Book, change: Change, fact: Placed) -> bool:
+def _is_priced_by(book: Book, change: Change, fact: PlacedFact) -> bool:
     state = state_on(change.events, max(event.day for event in change.events))
     revision = state.approved_revision or 1
     day = state.pricing_date(revision) or change.facts["requested_on"]
@@ -77,7 +77,7 @@ def _is_priced_by(book: Book, change: Change, fact: Placed) -> bool:
     )
 
 
-def bars_after(book: Book, facts: Sequence[Placed]) -> None:
+def bars_after(book: Book, facts: Sequence[PlacedFact]) -> None:
     """Raises: Refused when what is left cannot stand without what was withdrawn."""
     tables = {each.table for each in facts}
     for table, look in LOOKS.items():
@@ -85,7 +85,7 @@ def bars_after(book: Book, facts: Sequence[Placed]) -> None:
             look(book, [fact for fact in facts if fact.table == table])
 
 
-def refuse_approved_lines(book: Book, facts: Sequence[Placed]) -> None:
+def refuse_approved_lines(book: Book, facts: Sequence[PlacedFact]) -> None:
     """Raises: Refused when a line is of a revision that is approved, whatever takes its place."""
     approvals = [e for e in standing(book, "change_event") if e.values["event"] in APPROVALS]
     for fact in (each for each in facts if each.table == "change_line"):
@@ -100,11 +100,11 @@ def refuse_approved_lines(book: Book, facts: Sequence[Placed]) -> None:
             )
 
 
-def _revision(event: Placed) -> list[Any]:
+def _revision(event: PlacedFact) -> list[Any]:
     return [event.values["job"], event.values["change"], event.values["revision"] or 1]
 
 
-def _changes(book: Book, facts: list[Placed]) -> None:
+def _changes(book: Book, facts: list[PlacedFact]) -> None:
     known = {(row["job"], row["change"]) for row in book.current("change")}
     for fact in facts:
         key = fact.values["job"], fact.values["change"]
@@ -128,7 +128,7 @@ def _changes(book: Book, facts: list[Placed]) -> None:
             raise Refused("change_needed", facts=named, change=key[1], rests=rest)
 
 
-def _jobs(book: Book, facts: list[Placed]) -> None:
+def _jobs(book: Book, facts: list[PlacedFact]) -> None:
     known = {row["job"] for row in book.current("job")}
     for fact in facts:
         if fact.values["job"] not in known and book.rows(
@@ -140,7 +140,7 @@ def _jobs(book: Book, facts: list[Placed]) -> None:
             raise Refused("sum_needed", facts=_named(facts), name=name, change=code)
 
 
-def _crew(book: Book, facts: list[Placed]) -> None:
+def _crew(book: Book, facts: list[PlacedFact]) -> None:
     workers = {fact.values["worker_id"] for fact in facts}
     for worker, entries, ms, first, last in book.rows("inputs/crew_needed"):
         if worker in workers:
@@ -156,7 +156,7 @@ def _crew(book: Book, facts: list[Placed]) -> None:
             )
 
 
-def _rules(book: Book, facts: list[Placed]) -> None:
+def _rules(book: Book, facts: list[PlacedFact]) -> None:
     rules = {fact.values["rule"] for fact in facts}
     for rule, rows in _grouped(book.current("rule"), "rule").items():
         shares = sum(row["share"] for row in rows)
@@ -165,7 +165,7 @@ def _rules(book: Book, facts: list[Placed]) -> None:
             raise Refused("shares_incomplete", facts=named, rule=rule[0], shares=short)
 
 
-def _baseline_changes(book: Book, facts: list[Placed]) -> None:
+def _baseline_changes(book: Book, facts: list[PlacedFact]) -> None:
     named = {(fact.values["job"], fact.values["name"]) for fact in facts}
     for key, rows in _grouped(book.current("baseline_change"), "job", "name").items():
         total = sum(row["ms"] for row in rows)
@@ -175,7 +175,7 @@ def _baseline_changes(book: Book, facts: list[Placed]) -> None:
     _packages_gone(book, facts)
 
 
-def _packages_gone(book: Book, facts: list[Placed]) -> None:
+def _packages_gone(book: Book, facts: list[PlacedFact]) -> None:
     """Refuse what takes a package away that came by a baseline change and was measured since."""
     for job in sorted({fact.values["job"] for fact in facts}):
         known = {code for code, _ in book.rows("jobs/codes_of_job", job=job)}
@@ -189,7 +189,7 @@ def _packages_gone(book: Book, facts: list[Placed]) -> None:
             raise Refused("package_needed", facts=named, package=package, rests=_some(rests))
 
 
-def _estimate(book: Book, facts: list[Placed]) -> None:
+def _estimate(book: Book, facts: list[PlacedFact]) -> None:
     packages = {(row["job"], row["work_package"]) for row in book.current("work_package")}
     for row in book.current("work_package"):
         base = row["base_package"]
@@ -198,7 +198,7 @@ def _estimate(book: Book, facts: list[Placed]) -> None:
             raise Refused("base_needed", facts=named, package=package, base=base)
 
 
-def _daywork(book: Book, facts: list[Placed]) -> None:
+def _daywork(book: Book, facts: list[PlacedFact]) -> None:
     """Refuse sheets whose rows do not make one sheet any more, or agree more than was done."""
     touched = {(each.values["job"], each.values["change"]) for each in facts}
     for job, change in sorted(touched):
@@ -220,11 +220,11 @@ def _grouped(rows: Iterable[dict[str, Any]], *names: str) -> dict[tuple[Any, ...
     return groups
 
 
-def _named(facts: Sequence[Placed]) -> tuple[str, ...]:
+def _named(facts: Sequence[PlacedFact]) -> tuple[str, ...]:
     return tuple(each.named for each in facts)
 
 
-def _some(facts: Sequence[Placed], most: int = 5) -> str:
+def _some(facts: Sequence[PlacedFact], most: int = 5) -> str:
     """Return the first of the facts by name, and how many more there are."""
     more = f" and {len(facts) - most} more" if len(facts) > most else ""
     return ", ".join(_named(facts[:most])) + more

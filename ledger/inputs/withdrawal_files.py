@@ -31,7 +31,7 @@ from ledger.inputs.replan_files import (
 from ledger.inputs.toml_files import load_job, load_settings
 from ledger.inputs.yard_files import load_charge_rates, load_crew, load_rates, load_rules
 from ledger.store.book import Book
-from ledger.store.rerun import Placed, standing
+from ledger.store.rerun import PlacedFact, standing
 from ledger.tables.input_files import InputFile
 
 OF_YARD = {
@@ -103,7 +103,7 @@ class Numbers:
         return numbers
 
 
-def numbers_of(book: Book, withdrawn: Sequence[Placed]) -> Numbers | None:
+def numbers_of(book: Book, withdrawn: Sequence[PlacedFact]) -> Numbers | None:
     """Return what the rows in the place of withdrawn ones are numbered by, if their kind is."""
     first = withdrawn[0]
     if first.table not in NUMBERED:
@@ -122,7 +122,7 @@ def numbers_of(book: Book, withdrawn: Sequence[Placed]) -> Numbers | None:
     return numbers
 
 
-def _own(placed: Placed, within: Sequence[str]) -> Hashable:
+def _own(placed: PlacedFact, within: Sequence[str]) -> Hashable:
     return tuple(placed.values[name] for name in within)
 
 
@@ -130,7 +130,7 @@ def load_right(
     book: Book,
     batch: Recording,
     file: RightFile,
-    withdrawn: Sequence[Placed],
+    withdrawn: Sequence[PlacedFact],
     numbers: Numbers | None,
 ) -> None:
     """Load a file of a table's kind; its rows are kept aside by the batch.
@@ -160,7 +160,7 @@ def load_right(
 
 
 def _refuse_standing(
-    book: Book, path: Path, columns: dict[str, list[Any]], withdrawn: Sequence[Placed]
+    book: Book, path: Path, columns: dict[str, list[Any]], withdrawn: Sequence[PlacedFact]
 ) -> None:
     """Raises: Refused when the file gives lines of the revision that stand already."""
     own = {(each.batch, each.row) for each in withdrawn}
@@ -176,7 +176,9 @@ def _refuse_standing(
         raise Refused("right_line_stands", file=path.name, description=described)
 
 
-def _refuse_others(path: Path, columns: dict[str, list[Any]], withdrawn: Sequence[Placed]) -> None:
+def _refuse_others(
+    path: Path, columns: dict[str, list[Any]], withdrawn: Sequence[PlacedFact]
+) -> None:
     named = {each.values["name"] for each in withdrawn}
     if others := sorted(set(columns["name"]) - named):
         raise Refused("right_settings_others", file=path.name, settings=tuple(others))

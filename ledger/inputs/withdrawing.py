@@ -24,7 +24,7 @@ from ledger.inputs.withdrawal_files import RightFile, load_right, numbers_of
 from ledger.outcomes import Outcome
 from ledger.store.batches import Batch
 from ledger.store.book import Book
-from ledger.store.rerun import Placed, fact, standing
+from ledger.store.rerun import PlacedFact, fact, standing
 from ledger.store.schema import TABLES, WITHDRAWABLE
 from ledger.store.showing import NICKNAMES
 
@@ -55,7 +55,7 @@ class FactNow:
     since: takes_its_place, or counts_again.
     """
 
-    fact: Placed
+    fact: PlacedFact
     standing: str
 
 
@@ -81,10 +81,10 @@ class FactsWithdrawn(Outcome):
 
 
 @dataclass(frozen=True)
-class Asked:
+class WithdrawalAsked:
     """What is to be withdrawn, why, and the file with the right fact if there is one."""
 
-    facts: list[Placed]
+    facts: list[PlacedFact]
     reason: str
     right: RightFile | None
 
@@ -112,7 +112,7 @@ def withdraw_facts(
     return FactsWithdrawn(facts, adds_nothing, baselines, kept)
 
 
-def _follow(book: Book, batch: Batch, asked: Asked) -> list[tuple[str, OmissionShort]]:
+def _follow(book: Book, batch: Batch, asked: WithdrawalAsked) -> list[tuple[str, OmissionShort]]:
     """Post what follows, and add the right fact; return, with its job, what could not follow."""
     right = _right_fact(book, asked)
     if not {each.table for each in asked.facts} <= WITHOUT_EFFECT:
@@ -125,7 +125,7 @@ def _follow(book: Book, batch: Batch, asked: Asked) -> list[tuple[str, OmissionS
     return replay.short
 
 
-def _asked(book: Book, ids: Sequence[str], reason: str, right: RightFile | None) -> Asked:
+def _asked(book: Book, ids: Sequence[str], reason: str, right: RightFile | None) -> WithdrawalAsked:
     if not reason.strip():
         raise Refused("reason_missing")
     facts = sorted((_fact(book, each) for each in dict.fromkeys(ids)), key=_place)
@@ -145,14 +145,14 @@ def _asked(book: Book, ids: Sequence[str], reason: str, right: RightFile | None)
         raise Refused("right_fact_many_places")
     for each in facts:
         bars_before(book, each)
-    return Asked(facts, reason.strip(), right)
+    return WithdrawalAsked(facts, reason.strip(), right)
 
 
-def _place(each: Placed) -> tuple[str, int, int, int, int]:
+def _place(each: PlacedFact) -> tuple[str, int, int, int, int]:
     return each.table, each.place_batch, each.place_row, each.batch, each.row
 
 
-def _fact(book: Book, fact_id: str) -> Placed:
+def _fact(book: Book, fact_id: str) -> PlacedFact:
     """Return the fact of an id. Raises: Refused when it is none that can be withdrawn."""
     match = ID.fullmatch(fact_id.strip().lower())
     if not match:
@@ -177,7 +177,7 @@ def _not_withdrawable(fact_id: str, table: str, number: str) -> Refused:
     return Refused("word_not_withdrawable", given=fact_id, word=table, withdrawable=known)
 
 
-def _rows(asked: Asked) -> dict[str, list[Any]]:
+def _rows(asked: WithdrawalAsked) -> dict[str, list[Any]]:
     facts = asked.facts
     first = facts[0] if asked.right else None
     return {
@@ -190,7 +190,7 @@ def _rows(asked: Asked) -> dict[str, list[Any]]:
     }
 
 
-def _right_fact(in_book: Book, asked: Asked) -> RightFact | None:
+def _right_fact(in_book: Book, asked: WithdrawalAsked) -> RightFact | None:
     if asked.right is None:
         return None
     first, file = asked.facts[0], asked.right
@@ -202,7 +202,7 @@ def _right_fact(in_book: Book, asked: Asked) -> RightFact | None:
     return RightFact(first.table, (first.place_batch, first.place_row), load)
 
 
-def _append_right(batch: Batch, asked: Asked, replay: Replay) -> None:
+def _append_right(batch: Batch, asked: WithdrawalAsked, replay: Replay) -> None:
     if asked.right is None:
         return
     table = asked.facts[0].table
@@ -219,7 +219,9 @@ def standing_ids(book: Book, table: str) -> set[str]:
     return {str(row["id"]) for row in rows_of(book, table)[1]}
 
 
-def _facts_now(book: Book, asked: Asked, before: dict[str, set[str]]) -> tuple[FactNow, ...]:
+def _facts_now(
+    book: Book, asked: WithdrawalAsked, before: dict[str, set[str]]
+) -> tuple[FactNow, ...]:
     now = [
         FactNow(each, "withdrawn" if each.named in before[each.table] else "did_not_count")
         for each in asked.facts

@@ -23,7 +23,7 @@ from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.store.patterns import pattern_fault
 from ledger.tables.input_files import InputFile, read_input
-from ledger.tables.small_tables import Line, ReadTable
+from ledger.tables.small_tables import FileRow, ReadTable
 
 ALWAYS = date(1, 1, 1)
 
@@ -88,7 +88,7 @@ def load_charge_rates(book: Book, batch: Batch, file: InputFile, job: str) -> Fi
 def load_rules(book: Book, batch: Batch, file: InputFile) -> FileLoaded:
     """Add rules, each whole with its shares."""
     table = read_input(book, file, columns.RULES)
-    rules: dict[str, list[Line]] = defaultdict(list)
+    rules: dict[str, list[FileRow]] = defaultdict(list)
     for line in table.lines:
         if line["rule"]:
             rules[line["rule"]].append(line)
@@ -133,7 +133,7 @@ CONDITIONS = (
 )
 
 
-def _check_rule(table: ReadTable, lines: list[Line]) -> None:
+def _check_rule(table: ReadTable, lines: list[FileRow]) -> None:
     first = lines[0]
     for line in lines[1:]:
         differing = [name for name in CONDITIONS if line[name] != first[name]]
@@ -147,7 +147,7 @@ def _check_rule(table: ReadTable, lines: list[Line]) -> None:
         table.fault(lines[-1].number, f"the rule's shares add up to {sum(shares)}, not to 1")
 
 
-def _check_crew_hours(table: ReadTable, lines: list[Line]) -> None:
+def _check_crew_hours(table: ReadTable, lines: list[FileRow]) -> None:
     """Where the hours go is what the crew booked; a rule that says it too would be of two minds."""
     for line in lines[1:]:
         table.fault(line.number, f"share_by {CREW_HOURS} takes one row for a rule")
@@ -158,7 +158,7 @@ def _check_crew_hours(table: ReadTable, lines: list[Line]) -> None:
         table.fault(first.number, f"{why}; leave {', '.join(filled)} blank")
 
 
-def _rule_rows(lines: list[Line]) -> list[dict[str, Any]]:
+def _rule_rows(lines: list[FileRow]) -> list[dict[str, Any]]:
     return [
         {
             **line.values,
@@ -173,7 +173,7 @@ def _rule_rows(lines: list[Line]) -> list[dict[str, Any]]:
 
 
 def refuse_equal_keys(table: ReadTable, key: tuple[str, ...]) -> None:
-    seen: dict[tuple[Any, ...], Line] = {}
+    seen: dict[tuple[Any, ...], FileRow] = {}
     for line in table.lines:
         identity = tuple(line[name] for name in key)
         before = seen.setdefault(identity, line)

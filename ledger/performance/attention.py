@@ -12,7 +12,7 @@ from ledger.domain.attention import (
     ATTENTION,
     Attention,
     Levels,
-    Notice,
+    NoticeGiven,
     NoticeLimits,
     of_hours,
     of_notice,
@@ -168,10 +168,10 @@ class _Watched:
             yield from [price] if price else []
 
     @property
-    def _notices(self) -> Iterator[Notice]:
+    def _notices(self) -> Iterator[NoticeGiven]:
         for record in self.standing.change.records:
             if record["event"] == "notified":
-                yield Notice(record["day"], record["aware_on"], record["received_on"])
+                yield NoticeGiven(record["day"], record["aware_on"], record["received_on"])
 
     @property
     def _days_open(self) -> bool:

@@ -4,8 +4,8 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from ledger.baseline.job_baseline import TAKEN_OUT, CellFacts, Key
-from ledger.domain.forecast import AS_BOOKED, Part
-from ledger.domain.measures import Sums
+from ledger.domain.forecast import AS_BOOKED, ForecastPart
+from ledger.domain.measures import RowSums
 from ledger.performance.actuals import CellActual, by_cell
 from ledger.performance.basis import Basis
 from ledger.performance.grouping import NO_WORK, kind_of, place_of
@@ -47,12 +47,12 @@ class Cell:
         return self.part, self.trade
 
     @property
-    def as_part(self) -> Part:
-        return Part(self.bac, self.ev, self.ac, self.finished, self.level_of_effort)
+    def as_part(self) -> ForecastPart:
+        return ForecastPart(self.bac, self.ev, self.ac, self.finished, self.level_of_effort)
 
     @property
-    def sums(self) -> Sums:
-        return Sums(self.bac, self.pv, self.ev, self.ac)
+    def sums(self) -> RowSums:
+        return RowSums(self.bac, self.pv, self.ev, self.ac)
 
 
 @dataclass(frozen=True)

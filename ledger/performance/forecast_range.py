@@ -25,7 +25,7 @@ TOO_EARLY = because("too_little_earned")
 
 
 @dataclass(frozen=True)
-class Spread:
+class ForecastSpread:
     """The least and the most that EAC and the formulas come to, each by its name.
 
     A formula that is not defined, or comes to less than AC, is left out.
@@ -46,7 +46,7 @@ class ForecastRange:
 
     eac: int
     method: Method
-    spread: Spread | None
+    spread: ForecastSpread | None
     formulas: dict[str, Figure]
     undefined: dict[str, Reason]
 
@@ -66,14 +66,14 @@ def forecast_range(measured: Measured) -> ForecastRange | None:
     return ForecastRange(measured.eac, main_method(measured), spread, formulas, undefined)
 
 
-def _spread(row: RowFigures) -> Spread:
+def _spread(row: RowFigures) -> ForecastSpread:
     known = {
         name: Fraction(value)
         for name in ("eac", *FORMULAS)
         if (value := row.figures[name]) is not None and value >= row.sums.ac
     }
     low, high = min(known, key=known.__getitem__), max(known, key=known.__getitem__)
-    return Spread(known[low], low, known[high], high)
+    return ForecastSpread(known[low], low, known[high], high)
 
 
 def main_method(measured: Measured) -> Method:

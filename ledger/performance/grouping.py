@@ -12,7 +12,7 @@ LAST = (NON_PRODUCTIVE, OVERTIME_PREMIUM, UNTAGGED)
 NO_WORK = frozenset(LAST)
 
 
-class Placed(Protocol):
+class HasPlace(Protocol):
     """What has a place among the rows."""
 
     @property
@@ -28,7 +28,7 @@ class Placed(Protocol):
     def control_account(self) -> str: ...
 
 
-class Place(NamedTuple):
+class RowPlace(NamedTuple):
     """A package, variation or other place and one trade, and where it stands among the rows."""
 
     part: str
@@ -44,14 +44,14 @@ def kind_of(basis: Basis, part: str) -> str:
     return "variation" if basis.is_variation(part) else "work"
 
 
-def place_of(basis: Basis, part: str, trade: str | None, kind: str) -> Place:
+def place_of(basis: Basis, part: str, trade: str | None, kind: str) -> RowPlace:
     """Return where a part and trade stand among the rows."""
     package = basis.baseline.package(part)
     account = package["control_account"] if package else kind
-    return Place(part, trade, kind, "changes" if kind == "variation" else account)
+    return RowPlace(part, trade, kind, "changes" if kind == "variation" else account)
 
 
-def key_of(place: Placed, by: str) -> str:
+def key_of(place: HasPlace, by: str) -> str:
     """Return the row that a place belongs to, below the job's own."""
     if place.kind in NO_WORK or place.kind == "undistributed":
         return place.kind

@@ -21,7 +21,7 @@ LARGEST = 5
 
 
 @dataclass(frozen=True)
-class Over:
+class OverBudget:
     """A package, change or other place that will end above its budget: the ms it does so by."""
 
     key: str
@@ -63,7 +63,7 @@ class JobStatus:
     figures: RowFigures
     time: TimeFigures
     completeness: Completeness
-    largest: tuple[Over, ...]
+    largest: tuple[OverBudget, ...]
     doubts: dict[str, int]
     to_do: tuple[ToDo, ...]
 
@@ -130,7 +130,7 @@ class _Status:
             tuple(each for each in self._to_do() if each.count),
         )
 
-    def _largest(self) -> tuple[Over, ...]:
+    def _largest(self) -> tuple[OverBudget, ...]:
         """Return the places that will end furthest above their budgets, changes among them."""
         over: Counter[str] = Counter()
         for cell in self.measured.cells.values():
@@ -140,7 +140,7 @@ class _Status:
         for code in self.measured.unapproved.codes:
             over[code] += self.measured.unapproved.amounts(code)[2]
         chosen = sorted(((-ms, key) for key, ms in over.items() if ms > 0))[:LARGEST]
-        return tuple(Over(key, self._title(key), -ms) for ms, key in chosen)
+        return tuple(OverBudget(key, self._title(key), -ms) for ms, key in chosen)
 
     def _title(self, key: str) -> str:
         change = self.measured.baseline.changes.get(key)

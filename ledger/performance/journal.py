@@ -6,7 +6,7 @@ from datetime import date
 from typing import Any, TypeAlias
 
 from ledger.domain.currencies import places_of
-from ledger.domain.journal import JournalLine, Kind, Worked, journal_lines
+from ledger.domain.journal import JournalLine, Kind, WorkedTime, journal_lines
 from ledger.errors import Refused, Remedy
 from ledger.jobs.periods import Closing, closings
 from ledger.performance.premium import premium_of, stage_premium_time
@@ -116,9 +116,9 @@ def _add_premium(costs: dict[_Key, tuple[int, int]], row: Mapping[str, Any]) -> 
 _RATES = Remedy("load", what="rates")
 
 
-def _in_order(worked: dict[_Key, tuple[int, int]]) -> Iterator[Worked]:
+def _in_order(worked: dict[_Key, tuple[int, int]]) -> Iterator[WorkedTime]:
     order = sorted(
         worked, key=lambda key: (KINDS.index(key[0]), key[1] or "", key[2] or "", key[3])
     )
     for key in order:
-        yield Worked(*key, *worked[key])
+        yield WorkedTime(*key, *worked[key])

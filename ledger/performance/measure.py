@@ -7,7 +7,7 @@ from functools import cached_property
 from ledger.baseline.job_baseline import Key
 from ledger.baseline.postings import standard_rate
 from ledger.domain.forecast import Efficiency
-from ledger.domain.measures import Outlook, Recent, RowFigures, Sums, total
+from ledger.domain.measures import Outlook, Recent, RowFigures, RowSums, total
 from ledger.domain.schedule import TimeFigures
 from ledger.outcomes import Reason, because
 from ledger.performance.basis import Basis
@@ -110,8 +110,8 @@ def _recent(cells: list[Cell]) -> Recent:
     return Recent(sum(c.recent_ev for c in cells), sum(c.recent_ac for c in cells), measured)
 
 
-def _sums(cells: list[Cell]) -> Sums:
-    return Sums(
+def _sums(cells: list[Cell]) -> RowSums:
+    return RowSums(
         sum(c.bac for c in cells),
         sum(c.pv for c in cells),
         sum(c.ev for c in cells),

@@ -14,7 +14,7 @@ from ledger.store.book import Book
 
 
 @dataclass(frozen=True)
-class Span:
+class PackageDays:
     """A package from a day to another, both included."""
 
     package: str
@@ -30,13 +30,13 @@ class Mile:
     """The measured mile of a job: both spans, the unit of both, and the figures."""
 
     job: str
-    least_affected: Span
-    affected: Span
+    least_affected: PackageDays
+    affected: PackageDays
     unit: str
     mile: MeasuredMile
 
 
-def mile_of(book: Book, job: str, least_affected: Span, affected: Span) -> Mile:
+def mile_of(book: Book, job: str, least_affected: PackageDays, affected: PackageDays) -> Mile:
     """Return hours lost in the affected span against those of the other.
 
     Raises: Refused when a package is unknown or has no unit, the units differ, days are missing a
@@ -62,14 +62,14 @@ class _Work:
     actuals: Actuals
     units: Mapping[str, str | None]
 
-    def unit_of(self, span: Span) -> str:
+    def unit_of(self, span: PackageDays) -> str:
         if span.package not in self.units:
             raise Refused("place_not_in_job", place=span.package, job=self.baseline.job)
         if unit := self.units[span.package]:
             return unit
         raise Refused("package_without_unit", package=span.package)
 
-    def stretch(self, span: Span) -> Stretch:
+    def stretch(self, span: PackageDays) -> Stretch:
         """Return the hours and units of a span."""
         booked = [each for each in self.actuals.booked if each.part == span.package]
         before = span.first - timedelta(days=1)
@@ -79,7 +79,7 @@ class _Work:
         ms = sum(each.ms for each in booked if span.first <= each.day <= span.last)
         return Stretch(ms, Fraction(done))
 
-    def _done_by(self, span: Span, day: date, booked: list[Booked]) -> Decimal:
+    def _done_by(self, span: PackageDays, day: date, booked: list[Booked]) -> Decimal:
         """Return the units done by a day: none may be unmeasured, so no hour lies between."""
         measures = [
             each

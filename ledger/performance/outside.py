@@ -19,7 +19,7 @@ LEFT = Method("contingency_left", because("contingency_not_drawn"))
 
 
 @dataclass(frozen=True)
-class Outside:
+class OutsideRow:
     """One row: added budget, AC and forecast in whole units, and how it is forecast.
 
     `why` says why it has no indices.
@@ -33,7 +33,7 @@ class Outside:
     why: Reason
 
 
-def outside_rows(measured: Measured) -> list[Outside]:
+def outside_rows(measured: Measured) -> list[OutsideRow]:
     """Return the rows that, with those of the job, foot to the anticipated final.
 
     A change is instructed once an instruction was ever given, stopped or not; not instructed is
@@ -46,15 +46,15 @@ def outside_rows(measured: Measured) -> list[Outside]:
     return [
         _of_changes(measured, INSTRUCTED, ordered),
         _of_changes(measured, NOT_INSTRUCTED, others),
-        Outside(CONTINGENCY, left, 0, left, (LEFT,), NO_WORK),
+        OutsideRow(CONTINGENCY, left, 0, left, (LEFT,), NO_WORK),
     ]
 
 
-def _of_changes(measured: Measured, key: str, codes: list[str]) -> Outside:
+def _of_changes(measured: Measured, key: str, codes: list[str]) -> OutsideRow:
     amounts = [measured.unapproved.amounts(code) for code in codes]
     budget, actual, forecast = (sum(each[place] for each in amounts) for place in range(3))
     methods = tuple(dict.fromkeys(_methods(measured, key, codes)))
-    return Outside(key, budget, actual, forecast, methods, NOTHING_EARNED)
+    return OutsideRow(key, budget, actual, forecast, methods, NOTHING_EARNED)
 
 
 def _methods(measured: Measured, key: str, codes: list[str]) -> Iterator[Method]:

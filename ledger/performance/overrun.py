@@ -14,8 +14,8 @@ from ledger.domain.overrun import (
     ChangeAmounts,
     ChangeStanding,
     Marks,
+    OverrunSteps,
     PartAmounts,
-    Steps,
     asked_in_variation,
     asks_for_work_done,
     bearer_of_unapproved,
@@ -46,7 +46,7 @@ STEP, ASKED, BORNE = "step", "asked_by", "borne_by"
 TO_COME, BUDGET, AGREED = "to_come", "budget", "agreed"
 
 
-class Figures(NamedTuple):
+class TimeCounted(NamedTuple):
     """What time counts under: a step, who asked for it, who bears it."""
 
     step: str
@@ -65,7 +65,7 @@ class Overrun:
     job: str
     status_date: date
     unit: str
-    steps: Steps
+    steps: OverrunSteps
     asked_by: dict[str, int]
     borne_by: dict[str, int]
     asked_by_changes: dict[str, int]
@@ -90,10 +90,10 @@ def overrun(
     measured = Measured(book, job, Scope(day, unit, offered_only=offered_only))
     if measured.undefined_cost:
         raise Refused("cost_undefined", job=job, why=measured.undefined_cost)
-    return Explained(measured).result()
+    return OverrunExplained(measured).result()
 
 
-class Explained:
+class OverrunExplained:
     """Why the hours or cost of a job changed, with the figures that each booking counts in.
 
     `not_worked` has what of each figure is not time worked, once `result` was asked for.
@@ -101,7 +101,7 @@ class Explained:
 
     def __init__(self, measured: Measured) -> None:
         self.measured = measured
-        self._figures: dict[tuple[str, str | None, str | None], Figures] = {}
+        self._figures: dict[tuple[str, str | None, str | None], TimeCounted] = {}
         self.not_worked: dict[tuple[str, str], dict[str, int]] = defaultdict(
             lambda: defaultdict(int)
         )
@@ -146,7 +146,7 @@ class Explained:
         amounts = (explained, asked, borne, by_changes, self.yard, premium)
         return Overrun(m.job, m.day, m.scope.unit, *amounts)
 
-    def figures_of(self, part: str, cause: str | None, rework: str | None) -> Figures:
+    def figures_of(self, part: str, cause: str | None, rework: str | None) -> TimeCounted:
         """Return what time counts under that is booked to a place, lost or done again for a cause.
 
         Steps of a forecast hold time less a budget, so that of each the time is a part.
@@ -156,23 +156,23 @@ class Explained:
             self._figures[key] = self._figures_of(*key)
         return self._figures[key]
 
-    def _figures_of(self, part: str, cause: str | None, rework: str | None) -> Figures:
+    def _figures_of(self, part: str, cause: str | None, rework: str | None) -> TimeCounted:
         m = self.measured
         if part == NON_PRODUCTIVE:
-            return Figures(NON_PRODUCTIVE, self._asker(cause), self._bearer(cause))
+            return TimeCounted(NON_PRODUCTIVE, self._asker(cause), self._bearer(cause))
         if part == UNTAGGED:
-            return Figures(UNTAGGED, "yard", "undecided")
+            return TimeCounted(UNTAGGED, "yard", "undecided")
         if m.is_outside(part):
             bearer = bearer_of_unapproved(self._standing(part))
-            return Figures("unapproved_changes", self._origin(part), bearer)
+            return TimeCounted("unapproved_changes", self._origin(part), bearer)
         if rework is not None:
             bearer = "yard" if self._is_free(part) else self._bearer(rework)
-            return Figures(REWORK, self._asker(rework), bearer)
+            return TimeCounted(REWORK, self._asker(rework), bearer)
         if m.is_variation(part):
             standing, whole = self._standing(part), self._whole(part)
             asker = asks_for_work_done(standing, whole, self._origin(part))
-            return Figures(VARIATIONS, asker, bears_work_done(standing, whole))
-        return Figures(ORIGINAL_WORK, "yard", self._bearer_of_base)
+            return TimeCounted(VARIATIONS, asker, bears_work_done(standing, whole))
+        return TimeCounted(ORIGINAL_WORK, "yard", self._bearer_of_base)
 
     @property
     def _bearer_of_base(self) -> str:
@@ -295,7 +295,10 @@ class Explained:
             self.not_worked[group, name][piece] += amount
 
     def _leave_steps(
-        self, explained: Steps, work: Sequence[PartAmounts], variations: Sequence[PartAmounts]
+        self,
+        explained: OverrunSteps,
+        work: Sequence[PartAmounts],
+        variations: Sequence[PartAmounts],
     ) -> None:
         amounts = explained.amounts
         self._leave(STEP, "original_budget", BUDGET, amounts["original_budget"])

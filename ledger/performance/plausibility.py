@@ -24,7 +24,7 @@ MEASURED_BY_WORK = frozenset({"work", "variation"})
 
 
 @dataclass(frozen=True)
-class Replanned:
+class PackageReplanned:
     """What changed of a package under way: the days as of which, in order, and its quantity now.
 
     `ways` are those on which it was first measured otherwise than before, `budgets` those on which
@@ -37,7 +37,7 @@ class Replanned:
 
 
 @dataclass(frozen=True)
-class Worked:
+class WorkedPart:
     """A package or variation with all its trades: sums in ms, its measurements and its time."""
 
     part: str
@@ -50,7 +50,7 @@ class Worked:
     booked: tuple[tuple[date, int], ...]
     # The own estimate to complete that came with the package's last measurement, in ms.
     estimate: int | None
-    replanned: Replanned = Replanned()
+    replanned: PackageReplanned = PackageReplanned()
     # The dates, started or finished, on which something is earned by them.
     dated: tuple[date, ...] = ()
     # The day since which it is complete, None as long as it is not or where no measure says so.
@@ -73,7 +73,7 @@ def plausibility(measured: Measured) -> list[Reason]:
     return reasons
 
 
-def _parts(measured: Measured) -> Iterator[Worked]:
+def _parts(measured: Measured) -> Iterator[WorkedPart]:
     """Yield each package and variation that is worked on or has a budget, by its code."""
     baseline, day = measured.baseline, measured.day
     cells: dict[str, list[Cell]] = {}
@@ -86,7 +86,7 @@ def _parts(measured: Measured) -> Iterator[Worked]:
         measures = tuple(each for each in baseline.measures.get(base, []) if each[1].day <= day)
         budgeted = [cell for cell in own if cell.bac > 0]
         complete = bool(budgeted) and all(cell.as_part.complete for cell in budgeted)
-        yield Worked(
+        yield WorkedPart(
             part,
             baseline.technique(part),
             sum(cell.bac for cell in own),
@@ -146,7 +146,7 @@ def _cell_complete_since(measured: Measured, cell: Cell) -> date | None:
     return max([min(known), *changed]) if known else None
 
 
-def _replanned(measured: Measured, part: str) -> Replanned:
+def _replanned(measured: Measured, part: str) -> PackageReplanned:
     baseline = measured.baseline
     versions = baseline.versions.of(part, measured.day)
     own = ("technique", "quantity", "start_share", "base_package", "package_kind")
@@ -159,7 +159,7 @@ def _replanned(measured: Measured, part: str) -> Replanned:
     cells = [cell for (of, _), cell in baseline.cells.items() if of == part]
     budgets = {each.counts_from for cell in cells for each in cell.changes if each.ms}
     quantity = versions[-1].package["quantity"] if versions else None
-    return Replanned(tuple(ways), tuple(sorted(budgets)), quantity)
+    return PackageReplanned(tuple(ways), tuple(sorted(budgets)), quantity)
 
 
 def _estimate(measures: list[Measurement]) -> int | None:
@@ -205,7 +205,7 @@ def _of_plan(measured: Measured) -> Iterator[Reason]:
             )
 
 
-def _of_part(worked: Worked, day: date) -> list[Reason]:
+def _of_part(worked: WorkedPart, day: date) -> list[Reason]:
     if worked.part in NO_WORK or not worked.is_measured:
         return []
     return [
@@ -217,7 +217,7 @@ def _of_part(worked: Worked, day: date) -> list[Reason]:
     ]
 
 
-def _of_sums(worked: Worked) -> Iterator[Reason]:
+def _of_sums(worked: WorkedPart) -> Iterator[Reason]:
     if worked.ev > 0 and not worked.ac:
         yield because("ev_without_ac", package=worked.part, earned=_hours(worked.ev))
     if worked.ac > 0 and not worked.ev and worked.bac > 0:
@@ -234,7 +234,7 @@ def _of_sums(worked: Worked) -> Iterator[Reason]:
         yield because("ev_above_bac", package=worked.part, done=so_far, whole=whole)
 
 
-def _of_measures(worked: Worked) -> Iterator[Reason]:
+def _of_measures(worked: WorkedPart) -> Iterator[Reason]:
     """Yield the newest measurement that is below the one before it, of one trade or of all.
 
     Two are not compared if the package is measured otherwise since, or percents of two budgets.
@@ -260,7 +260,7 @@ def _of_measures(worked: Worked) -> Iterator[Reason]:
                     break
 
 
-def _of_estimates(worked: Worked) -> Iterator[Reason]:
+def _of_estimates(worked: WorkedPart) -> Iterator[Reason]:
     left = worked.estimate
     if left is None:
         return
@@ -271,7 +271,7 @@ def _of_estimates(worked: Worked) -> Iterator[Reason]:
         yield because("open_without_estimate", package=worked.part, earned_percent=percent)
 
 
-def _of_days(worked: Worked, day: date) -> Iterator[Reason]:
+def _of_days(worked: WorkedPart, day: date) -> Iterator[Reason]:
     days = [m.day for _, m in worked.measures]
     booked = [when for when, ms in worked.booked if ms]
     since = worked.complete_since or max(days, default=None)
@@ -294,7 +294,7 @@ def _of_days(worked: Worked, day: date) -> Iterator[Reason]:
         yield because("not_measured", package=worked.part, booked=_hours(lately), measured=last)
 
 
-def _of_percents(worked: Worked) -> Iterator[Reason]:
+def _of_percents(worked: WorkedPart) -> Iterator[Reason]:
     """Yield that the last percents are AC / BAC on their days, to the nearest percent."""
     if worked.technique != "percent_complete" or worked.bac <= 0:
         return

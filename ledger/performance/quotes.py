@@ -36,7 +36,7 @@ OF_A_SUM = "provisional_sum"
 
 
 @dataclass(frozen=True)
-class Asked:
+class QuoteAsked:
     """What is quoted: a change as it is priced, or lines of a file, of a change or of none yet."""
 
     name: str
@@ -136,11 +136,11 @@ class Quoting:
         forecast = self.measured.time.forecast_finish if self.measured else None
         return forecast or max(self.card.planned_finish, self.day)
 
-    def quotes(self, asked: Sequence[Asked]) -> tuple[Quote, ...]:
+    def quotes(self, asked: Sequence[QuoteAsked]) -> tuple[Quote, ...]:
         """Return a quote of each that is asked for."""
         return tuple(map(self.quote, asked))
 
-    def quote(self, asked: Asked) -> Quote:
+    def quote(self, asked: QuoteAsked) -> Quote:
         """Return what one set of lines comes to."""
         standing = self._standing(asked)
         undefined: dict[str, str] = {}
@@ -172,7 +172,7 @@ class Quoting:
             undefined,
         )
 
-    def _standing(self, asked: Asked) -> Standing:
+    def _standing(self, asked: QuoteAsked) -> Standing:
         """Return the lines as a change stands with them, and what is left of provisional sums."""
         known = self.changes.get(asked.change or "")
         others = [yard_standing(each, self.known) for each in self.changes.values()]
@@ -188,7 +188,7 @@ class Quoting:
             others = [each for each in others if each.change.code != known.code]
         return with_sums_left([*others, mine])[-1]
 
-    def _draft(self, asked: Asked, known: Change | None) -> Standing:
+    def _draft(self, asked: QuoteAsked, known: Change | None) -> Standing:
         """Return lines of a file as a draft, priced on the day, of a change or of none yet."""
         code = asked.change or asked.name
         facts: dict[str, object] = {"change_basis": asked.basis}

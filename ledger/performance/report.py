@@ -16,7 +16,7 @@ from ledger.performance.forecast_range import ForecastRange, forecast_range
 from ledger.performance.grouping import in_order, key_of, last_rows
 from ledger.performance.measure import Measured, row_of
 from ledger.performance.methods import SEVERAL, Method, methods_of
-from ledger.performance.outside import Outside, outside_rows
+from ledger.performance.outside import OutsideRow, outside_rows
 from ledger.performance.status_dates import default_status_date
 from ledger.performance.time_outlook import TimeOutlook, time_outlook
 from ledger.store.book import Book
@@ -39,7 +39,7 @@ ORDER = (
 
 
 @dataclass(frozen=True)
-class Asked:
+class PerformanceAsked:
     """What to show: job, day (None: the newest measured week end), baseline, unit and rows."""
 
     job: str
@@ -72,7 +72,7 @@ class PerformanceRow:
 class Performance:
     """Everything `fairhours performance` says."""
 
-    asked: Asked
+    asked: PerformanceAsked
     status_date: date
     rows: list[PerformanceRow]
     outside: list[PerformanceRow]
@@ -95,7 +95,7 @@ class Performance:
         return [COSTED] if self.asked.unit == "cost" else []
 
 
-def performance(book: Book, asked: Asked) -> Performance:
+def performance(book: Book, asked: PerformanceAsked) -> Performance:
     """Return the performance of a job.
 
     Raises: Refused when there is no such job, or nothing to tell a status date from.
@@ -106,7 +106,7 @@ def performance(book: Book, asked: Asked) -> Performance:
     return performance_of(Measured(book, asked.job, scope), asked)
 
 
-def performance_of(measured: Measured, asked: Asked) -> Performance:
+def performance_of(measured: Measured, asked: PerformanceAsked) -> Performance:
     """Return the performance of a job that was measured in the scope asked for."""
     day, why = measured.day, measured.undefined_cost
     complete = completeness(measured.book, measured)
@@ -141,7 +141,7 @@ def _in_hours(measured: Measured) -> Measured:
     return Measured(measured.book, measured.job, scope)
 
 
-def _undefined_row(asked: Asked, why: Reason) -> PerformanceRow:
+def _undefined_row(asked: PerformanceAsked, why: Reason) -> PerformanceRow:
     key = asked.job if asked.by == "job" else "all"
     undefined = dict.fromkeys((*ORDER, "eac_method", "eac_method_reason"), why)
     return PerformanceRow(key, dict.fromkeys(ORDER), undefined)
@@ -183,7 +183,7 @@ def _as_row(key: str, row: RowFigures, methods: tuple[Method, ...]) -> Performan
     return PerformanceRow(key, row.figures, row.undefined, methods)
 
 
-def _outside_row(row: Outside) -> PerformanceRow:
+def _outside_row(row: OutsideRow) -> PerformanceRow:
     figures: dict[str, Figure] = dict.fromkeys(ORDER)
     figures |= {"bac": row.budget, "ac": row.actual, "eac": row.forecast}
     figures |= {"etc": row.forecast - row.actual, "vac": row.budget - row.forecast}

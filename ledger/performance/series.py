@@ -13,7 +13,7 @@ from typing import NamedTuple, TypeVar
 
 from ledger.baseline.job_baseline import CellFacts
 from ledger.domain.calendar import Periods
-from ledger.domain.earned_value import Steps
+from ledger.domain.earned_value import EarnedSteps
 from ledger.domain.measures import NO_AC, NO_BUDGET, NO_PV, index
 from ledger.domain.schedule import TimeFigures, time_figures
 from ledger.jobs.periods import closings
@@ -22,7 +22,7 @@ from ledger.performance.basis import Basis, Scope
 from ledger.performance.grouping import in_order, key_of, kind_of, last_rows, place_of
 from ledger.performance.job_time import Standing, finished_on
 from ledger.performance.measure import Measured, why_no_cost
-from ledger.performance.report import Asked
+from ledger.performance.report import PerformanceAsked
 from ledger.performance.unapproved import Unapproved
 from ledger.store.book import Book
 
@@ -35,7 +35,7 @@ Of = TypeVar("Of", date, int)
 
 
 @dataclass(frozen=True)
-class SeriesAsked(Asked):
+class SeriesAsked(PerformanceAsked):
     """What to show over time: as for one date, by week or month, as known now or then."""
 
     every: str = "week"
@@ -274,7 +274,7 @@ class OverTime(Basis):
         return sums
 
     @cached_property
-    def _steps(self) -> list[Steps]:
+    def _steps(self) -> list[EarnedSteps]:
         """Return what each budget earned, cumulative, as of the days on which it changes.
 
         In ms and in cost units.
@@ -282,7 +282,7 @@ class OverTime(Basis):
         original = self.scope.original
         return [self.baseline.earned_steps(facts, original=original) for _, facts in self._cells]
 
-    def _add_gained(self, sums: ByPeriod, steps: Steps) -> None:
+    def _add_gained(self, sums: ByPeriod, steps: EarnedSteps) -> None:
         """Add what is earned by the end of each period beyond that of the one before."""
         in_hours = self.scope.unit == "hours"
         amounts = steps.ms if in_hours else map(self.amount, steps.ms, steps.costs)
@@ -375,7 +375,7 @@ class OverTime(Basis):
         ]
 
     @cached_property
-    def _by_work(self) -> list[tuple[CellFacts, Steps]]:
+    def _by_work(self) -> list[tuple[CellFacts, EarnedSteps]]:
         """Return each budget that is measured by work, with what it earned."""
         return [
             (facts, steps)

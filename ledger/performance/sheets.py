@@ -26,7 +26,7 @@ class Expected:
 
 
 @dataclass
-class Counted:
+class SheetsCounted:
     """Sheets expected of one week or one worker: how many, and which are missing."""
 
     key: date | str
@@ -68,20 +68,20 @@ def day_of_sheets(book: Book, job: str | None, day: date | None) -> date:
     return newest
 
 
-def by_week(expected: Iterable[Expected]) -> list[Counted]:
+def by_week(expected: Iterable[Expected]) -> list[SheetsCounted]:
     """Return the sheets of each week, the missing ones by worker."""
     return _counted((each.week, each.worker_id, each.is_in) for each in expected)
 
 
-def by_worker(expected: Iterable[Expected]) -> list[Counted]:
+def by_worker(expected: Iterable[Expected]) -> list[SheetsCounted]:
     """Return the sheets of each worker, the missing ones by week."""
     return _counted((each.worker_id, each.week, each.is_in) for each in expected)
 
 
-def _counted(sheets: Iterable[tuple[date | str, date | str, bool]]) -> list[Counted]:
-    by_key: dict[date | str, Counted] = {}
+def _counted(sheets: Iterable[tuple[date | str, date | str, bool]]) -> list[SheetsCounted]:
+    by_key: dict[date | str, SheetsCounted] = {}
     for key, other, is_in in sheets:
-        counted = by_key.setdefault(key, Counted(key, 0, []))
+        counted = by_key.setdefault(key, SheetsCounted(key, 0, []))
         counted.expected += 1
         if not is_in:
             counted.missing.append(other)

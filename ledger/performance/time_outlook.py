@@ -5,7 +5,7 @@ from datetime import date
 
 from ledger.changes.completion import Completion, completion
 from ledger.domain.key_dates import KeyDate
-from ledger.domain.measures import Sums
+from ledger.domain.measures import RowSums
 from ledger.domain.schedule import why_spi_misleads
 from ledger.outcomes import Reason
 from ledger.performance.key_dates import KeyDates
@@ -37,7 +37,7 @@ def time_outlook(measured: Measured, hours: Measured) -> TimeOutlook:
         agreed,
         _late_by(measured, agreed.agreed),
         _late_by(measured, agreed.moved_to),
-        why_spi_misleads(Sums(bac, pv, ev, ac), is_finished=bool(measured.time.finished_on)),
+        why_spi_misleads(RowSums(bac, pv, ev, ac), is_finished=bool(measured.time.finished_on)),
         tuple(KeyDates(hours).all),
     )
 

@@ -13,7 +13,7 @@ from ledger.errors import Refused
 from ledger.performance.actuals import NON_PRODUCTIVE, UNTAGGED
 from ledger.performance.basis import Scope
 from ledger.performance.measure import Measured
-from ledger.performance.overrun import STEP, Explained, Figures, Overrun
+from ledger.performance.overrun import STEP, Overrun, OverrunExplained, TimeCounted
 from ledger.performance.status_dates import default_status_date
 from ledger.store.book import Book
 
@@ -56,7 +56,7 @@ class FiguresOfEntry:
     rework: str | None
     ms: int
     status_date: date | None
-    figures: Figures | None
+    figures: TimeCounted | None
     change: str | None
     not_approved: bool
     daywork_sheets: tuple[str, ...]
@@ -68,7 +68,7 @@ def trace_figure(book: Book, job: str, day: date, group: str, name: str) -> Figu
 
     Raises: Refused when the job has no such place.
     """
-    explained = Explained(Measured(book, job, Scope(day)))
+    explained = OverrunExplained(Measured(book, job, Scope(day)))
     whole = explained.result()
     figure = name if group != PLACE else _place(explained.measured, name)
     keys = _keys(explained, group, figure)
@@ -92,7 +92,7 @@ def _amount(whole: Overrun, group: str, name: str) -> int:
     ][name]
 
 
-def _keys(explained: Explained, group: str, name: str) -> set[Key]:
+def _keys(explained: OverrunExplained, group: str, name: str) -> set[Key]:
     """Return the places, with causes, whose time counts in a figure."""
     booked = {(each.part, each.cause, each.rework) for each in explained.measured.actuals.booked}
     if group == PLACE:
@@ -148,7 +148,7 @@ def figures_of_line(
     rows = [row for row in _places(book, line) if row["job"] == job]
     if job is None or day is None:
         return [_in_no_figure(row) for row in rows]
-    explained = Explained(Measured(book, job, Scope(day)))
+    explained = OverrunExplained(Measured(book, job, Scope(day)))
     return [_figures_of(row, explained) for row in rows]
 
 
@@ -170,7 +170,7 @@ def _in_no_figure(row: dict[str, Any]) -> FiguresOfEntry:
     return FiguresOfEntry(*place, None, None, None, not_approved=False, daywork_sheets=())
 
 
-def _figures_of(row: dict[str, Any], explained: Explained) -> FiguresOfEntry:
+def _figures_of(row: dict[str, Any], explained: OverrunExplained) -> FiguresOfEntry:
     measured, place = explained.measured, row["booked_to"]
     counts = row["day"] <= measured.day
     return replace(

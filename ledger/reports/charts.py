@@ -26,7 +26,7 @@ MOST_MARKS = 6
 
 
 @dataclass(frozen=True)
-class Bar:
+class WaterfallBar:
     """A step of a waterfall in hundredths of its unit; a total begins the sum anew from nothing."""
 
     label: str
@@ -35,7 +35,7 @@ class Bar:
 
 
 @dataclass(frozen=True)
-class Span:
+class BarSpan:
     """A bar as it lies on the scale: where it begins and ends, and what it is."""
 
     label: str
@@ -62,7 +62,7 @@ class Scale:
         return range(-(-self.low // self.step) * self.step, self.high + 1, self.step)
 
 
-def waterfall(bars: Sequence[Bar], axis_title: str = "") -> str:
+def waterfall(bars: Sequence[WaterfallBar], axis_title: str = "") -> str:
     """Return the SVG of the steps as differences from the first total, which is the zero line.
 
     `axis_title` says what the scale measures; without one, hours against the original estimate.
@@ -70,19 +70,19 @@ def waterfall(bars: Sequence[Bar], axis_title: str = "") -> str:
     return _drawn(columns_of(bars), axis_title, is_sum=True)
 
 
-def side_by_side(bars: Sequence[Bar], axis_title: str = "") -> str:
+def side_by_side(bars: Sequence[WaterfallBar], axis_title: str = "") -> str:
     """Return the SVG of amounts that each begin at the zero line; a total is darker."""
-    spans = [Span(b.label, 0, b.amount, _kind(b)) for b in bars]
+    spans = [BarSpan(b.label, 0, b.amount, _kind(b)) for b in bars]
     return _drawn(spans, axis_title, is_sum=False)
 
 
-def _kind(bar: Bar) -> str:
+def _kind(bar: WaterfallBar) -> str:
     if bar.is_total:
         return "total"
     return "less" if bar.amount < 0 else "more"
 
 
-def _drawn(columns: Sequence[Span], axis_title: str, *, is_sum: bool) -> str:
+def _drawn(columns: Sequence[BarSpan], axis_title: str, *, is_sum: bool) -> str:
     scale = scale_of([each.end for each in columns])
     width = LABEL_WIDTH + PLOT_WIDTH + BESIDE
     height = ABOVE + ROW_HEIGHT * len(columns) + BELOW
@@ -96,13 +96,13 @@ def _drawn(columns: Sequence[Span], axis_title: str, *, is_sum: bool) -> str:
     )
 
 
-def columns_of(bars: Sequence[Bar]) -> list[Span]:
+def columns_of(bars: Sequence[WaterfallBar]) -> list[BarSpan]:
     """Return where each bar begins and ends, against the first total."""
     ends = accumulate(0 if bar.is_total else bar.amount for bar in bars)
     return [
-        Span(bar.label, 0, end, "total")
+        BarSpan(bar.label, 0, end, "total")
         if bar.is_total
-        else Span(bar.label, end - bar.amount, end, _kind(bar))
+        else BarSpan(bar.label, end - bar.amount, end, _kind(bar))
         for bar, end in zip(bars, ends, strict=True)
     ]
 
@@ -139,14 +139,14 @@ def axis(scale: Scale, count: int, title: str) -> Iterator[str]:
     yield text(title, middle, bottom + 27, f'text-anchor="middle" {ink("muted")}')
 
 
-def joints(columns: Sequence[Span], scale: Scale) -> Iterator[str]:
+def joints(columns: Sequence[BarSpan], scale: Scale) -> Iterator[str]:
     """Yield a thin line from the end of each step but the last to the next."""
     for number, each in enumerate(columns[:-1]):
         top, x = ABOVE + ROW_HEIGHT * number + GAP, scale.place(each.end)
         yield line((x, tenth(10 * top)), (x, tenth(10 * (top + ROW_HEIGHT))), "muted", "0.7")
 
 
-def rows(columns: Sequence[Span], scale: Scale) -> Iterator[str]:
+def rows(columns: Sequence[BarSpan], scale: Scale) -> Iterator[str]:
     """Yield each step's name and bar."""
     for number, each in enumerate(columns):
         top = ABOVE + ROW_HEIGHT * number

@@ -19,17 +19,17 @@ class Yard:
 
 
 @dataclass(frozen=True)
-class Stamp:
+class StampShown:
     """The batch that everything shown was known at: its number and its head in hex."""
 
     sequence: int
     head: str
 
 
-def stamp_of(book: Book) -> Stamp:
+def stamp_of(book: Book) -> StampShown:
     """Return the batch that a page is known at."""
     stamp = book.stamp()
-    return Stamp(stamp.sequence, stamp.head)
+    return StampShown(stamp.sequence, stamp.head)
 
 
 def yard_of(book: Book) -> Yard:

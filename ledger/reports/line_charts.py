@@ -20,7 +20,7 @@ MOST_MONTHS = 12
 
 
 @dataclass(frozen=True)
-class Line:
+class ChartLine:
     """A line through whole values by days; `dash` is the pattern that tells it apart in grey."""
 
     label: str
@@ -41,7 +41,7 @@ class Fan:
 
 
 @dataclass(frozen=True)
-class Mark:
+class LevelMark:
     """A level across the plot, with its name above it: on the left, or right of the status date."""
 
     label: str
@@ -63,13 +63,13 @@ class Axis:
 class Plot:
     """What a chart shows between two days; `day` is the status date, drawn upright."""
 
-    lines: tuple[Line, ...]
+    lines: tuple[ChartLine, ...]
     axis: Axis
     first: date
     last: date
     day: date
     fan: Fan | None = None
-    marks: tuple[Mark, ...] = ()
+    marks: tuple[LevelMark, ...] = ()
 
 
 def line_chart(plot: Plot) -> str:
@@ -167,13 +167,13 @@ def _levels(plot: Plot) -> Iterator[str]:
         yield text(mark.label, str(_beside(plot, mark)), y // 10 - 4, ink("ink"))
 
 
-def _beside(plot: Plot, mark: Mark) -> int:
+def _beside(plot: Plot, mark: LevelMark) -> int:
     """Return where the name of a level begins, so that the status date does not cross it."""
     status, width = across(plot, plot.day) // 10, LETTER * len(mark.label)
     return status + 4 if LEFT < status < LEFT + 4 + width else LEFT + 4
 
 
-def _drawn(plot: Plot, each: Line) -> str:
+def _drawn(plot: Plot, each: ChartLine) -> str:
     path = "L".join(_place(plot, point) for point in each.points)
     dash = f' stroke-dasharray="{each.dash}"' if each.dash else ""
     return (
@@ -191,7 +191,7 @@ def _labels(plot: Plot) -> Iterator[str]:
     """
     named = [(each, _up(plot, each.points[-1][1]) // 10) for each in plot.lines if each.points]
     if plot.fan:
-        fan = Line("forecast range", (), "rule", "0.8", "1 2")
+        fan = ChartLine("forecast range", (), "rule", "0.8", "1 2")
         named.append((fan, _up(plot, (plot.fan.low + plot.fan.high) // 2) // 10))
     named.sort(key=lambda pair: pair[1])
     places = _apart([y for _, y in named])

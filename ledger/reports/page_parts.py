@@ -6,7 +6,7 @@ from ledger.domain.pictures import picture_type
 from ledger.errors import Refused, Remedy
 from ledger.language import ENGLISH, _
 from ledger.reports.canonical import canonical_json, digest
-from ledger.reports.identity import REHEARSAL, Stamp, Yard
+from ledger.reports.identity import REHEARSAL, StampShown, Yard
 from ledger.reports.tables import Fact
 from ledger.reports.text import cut
 from ledger.store.book import Book
@@ -22,7 +22,7 @@ def letterhead(yard: Yard) -> tuple[str, ...]:
     return tuple(cut(line, LINE_LENGTH) for line in (yard.name, *yard.address_lines))
 
 
-def proof(stamp: Stamp, view: object, remade_by: str) -> tuple[Fact, ...]:
+def proof(stamp: StampShown, view: object, remade_by: str) -> tuple[Fact, ...]:
     """Return what proves a page, how it is made again, and whether what it says was erased."""
     facts = [
         Fact(_("Record stamp"), f"{stamp.sequence} · {stamp.head}"),
@@ -35,7 +35,7 @@ def proof(stamp: Stamp, view: object, remade_by: str) -> tuple[Fact, ...]:
     return tuple(facts)
 
 
-def foot(stamp: Stamp, seal: str) -> str:
+def foot(stamp: StampShown, seal: str) -> str:
     return _("Record stamp {number} · {head} · content {digest}").format(
         number=stamp.sequence, head=stamp.head[:8], digest=seal[:8]
     )

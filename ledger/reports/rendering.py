@@ -26,7 +26,7 @@ OWN_TEMPLATES = "Digest of your templates"
 
 
 @dataclass(frozen=True)
-class Choices:
+class RenderChoices:
     """How a report is put out: paper, own templates, and the standard that a PDF keeps to.
 
     `usual_paper` is the yard's. What is not as usual is named in the command that makes the
@@ -85,7 +85,7 @@ class Choices:
         )
 
 
-USUAL = Choices()
+USUAL = RenderChoices()
 
 
 def render(
@@ -93,7 +93,7 @@ def render(
     kind: str,
     *,
     recorded_at: datetime,
-    choices: Choices = USUAL,
+    choices: RenderChoices = USUAL,
     progress: Progress = SILENT,
 ) -> bytes:
     """Return a report as bytes of a kind that its design has: "pdf", "html", "xlsx" or "json".
@@ -114,7 +114,7 @@ def render(
 
 
 def _rendered(
-    view: Any, kind: str, recorded_at: datetime, choices: Choices, progress: Progress
+    view: Any, kind: str, recorded_at: datetime, choices: RenderChoices, progress: Progress
 ) -> bytes:
     """Return a report as a page or a workbook, in the language spoken."""
     design = DESIGNS[type(view)]
@@ -151,7 +151,7 @@ def write(
     path: Path,
     *,
     recorded_at: datetime,
-    choices: Choices = USUAL,
+    choices: RenderChoices = USUAL,
     progress: Progress = SILENT,
 ) -> None:
     """Write a report; the ending of the file's name decides what it is made as.

@@ -30,7 +30,7 @@ class Moment:
 
 
 @dataclass(frozen=True)
-class Life:
+class TimelineRow:
     """A row of a timeline: its name, its marks, and the days from its first to its last hours."""
 
     label: str
@@ -70,7 +70,9 @@ def stacked_weeks(
     return _svg(TOP + PLOT_HEIGHT + BELOW, elements)
 
 
-def timeline(rows: Sequence[Life], first: date, last: date, keys: Sequence[tuple[str, str]]) -> str:
+def timeline(
+    rows: Sequence[TimelineRow], first: date, last: date, keys: Sequence[tuple[str, str]]
+) -> str:
     """Return the SVG of rows over the days from first to last; `keys` pairs shapes with words."""
     days = max(1, (last - first).days)
 

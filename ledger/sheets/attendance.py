@@ -15,7 +15,7 @@ from ledger.sheets.outcomes import AttendanceLoaded, WorkerDayChanged
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.tables.input_files import InputFile, read_input
-from ledger.tables.small_tables import Line, ReadTable
+from ledger.tables.small_tables import FileRow, ReadTable
 
 MS_PER_DAY = 86_400_000
 WorkerDay = tuple[str, date]
@@ -40,7 +40,7 @@ def load_attendance(book: Book, batch: Batch, file: InputFile) -> FileLoaded:
     return file_loaded(table, [_loaded(book, days, before, changed)])
 
 
-def _timed(table: ReadTable, line: Line) -> Row:
+def _timed(table: ReadTable, line: FileRow) -> Row:
     """Return a row with its time clocked; an out that is not after the in is of the next day."""
     start, finish = _span(line)
     pause = (line["break_minutes"] or 0) * MS_PER_MINUTE
@@ -51,14 +51,14 @@ def _timed(table: ReadTable, line: Line) -> Row:
     return {**line.values, "break_minutes": line["break_minutes"], "ms": finish - start - pause}
 
 
-def _span(line: Line) -> tuple[int, int]:
+def _span(line: FileRow) -> tuple[int, int]:
     start, finish = parse_hours(line["clock_in"]), parse_hours(line["clock_out"])
     return start, finish + (MS_PER_DAY if finish <= start else 0)
 
 
 def _refuse_overlaps(table: ReadTable) -> None:
     """Refuse times of a worker that overlap, past midnight too."""
-    spans: dict[str, list[tuple[int, int, Line]]] = defaultdict(list)
+    spans: dict[str, list[tuple[int, int, FileRow]]] = defaultdict(list)
     for line in table.lines:
         if line["worker_id"] and line["day"] and line["clock_in"] and line["clock_out"]:
             start, finish = _span(line)

@@ -17,14 +17,14 @@ from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.tables.layouts import CORRECTED
 from ledger.tables.preflight import read_text
-from ledger.tables.small_tables import Column, Line, ReadTable, read_table
+from ledger.tables.small_tables import FileColumn, FileRow, ReadTable, read_table
 
 HELD = (
-    Column("held_line", needed=True),
-    Column("correction"),
-    Column("why"),
-    Column("file", without_mark),
-    Column("line", parse_whole),
+    FileColumn("held_line", needed=True),
+    FileColumn("correction"),
+    FileColumn("why"),
+    FileColumn("file", without_mark),
+    FileColumn("line", parse_whole),
 )
 
 
@@ -34,7 +34,7 @@ class _Read:
 
     table: ReadTable
     endings: dict[str, Ending] = field(default_factory=dict)
-    rows: dict[str, Line] = field(default_factory=dict)
+    rows: dict[str, FileRow] = field(default_factory=dict)
     ended_before: list[str] = field(default_factory=list)
 
 
@@ -75,7 +75,7 @@ def _take_rows(book: Book, read: _Read) -> None:
             _take(read, line, row)
 
 
-def _fault(read: _Read, line: Line, row: dict[str, Any] | None) -> tuple[str, str] | None:
+def _fault(read: _Read, line: FileRow, row: dict[str, Any] | None) -> tuple[str, str] | None:
     name = line["held_line"]
     if not name:
         return None
@@ -91,7 +91,7 @@ def _fault(read: _Read, line: Line, row: dict[str, Any] | None) -> tuple[str, st
     return None
 
 
-def _take(read: _Read, line: Line, row: dict[str, Any]) -> None:
+def _take(read: _Read, line: FileRow, row: dict[str, Any]) -> None:
     name = line["held_line"]
     if row["outcome"] != "held":
         read.ended_before.append(name)
@@ -105,7 +105,7 @@ def _take(read: _Read, line: Line, row: dict[str, Any]) -> None:
         _take_correction(read, line, row["reason"])
 
 
-def _take_correction(read: _Read, line: Line, reason: str) -> None:
+def _take_correction(read: _Read, line: FileRow, reason: str) -> None:
     text, name = line["correction"], line["held_line"]
     word = text.lower()
     if word in ("release", "reject"):

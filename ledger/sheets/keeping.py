@@ -9,7 +9,7 @@ from ledger.store.batches import Batch
 
 
 @dataclass(frozen=True)
-class Counted:
+class LinesCounted:
     """How many lines of a file came to what, and how many of its rows are no lines."""
 
     lines_read: int
@@ -20,7 +20,7 @@ class Counted:
     left_out: int
 
 
-def keep_file(batch: Batch, sheets: SheetFile, counted: Counted) -> None:
+def keep_file(batch: Batch, sheets: SheetFile, counted: LinesCounted) -> None:
     """Keep that a file was read, how, and what its lines came to."""
     described = {
         "name": sheets.file.name,

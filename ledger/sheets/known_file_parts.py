@@ -23,7 +23,7 @@ STRETCHES = 50
 
 
 @dataclass(frozen=True)
-class LeftOut:
+class LinesLeftOut:
     """Lines that are counted and not read: how many, how many of them are held or refused.
 
     `joined` is how many more were not read, and are compared as the book has them.
@@ -110,7 +110,7 @@ def _unread(book: Book, file_parts: Sequence[FilePart]) -> Unread | None:
     return Unread(left, stretches) if len(stretches) <= STRETCHES else None
 
 
-def join_known(book: Book) -> LeftOut | None:
+def join_known(book: Book) -> LinesLeftOut | None:
     """Add the lines of known parts that others touch to those parsed; return what is counted.
 
     None where a held line is touched: it is to be read again.
@@ -124,4 +124,4 @@ def join_known(book: Book) -> LeftOut | None:
     if book.rows("sheets/held_touched")[0][0]:
         return None
     add_parsed(book, "sheets/lines_touched_staged")
-    return LeftOut(*book.rows("sheets/lines_left_out")[0])
+    return LinesLeftOut(*book.rows("sheets/lines_left_out")[0])

@@ -16,8 +16,8 @@ from ledger.outcomes import Outcome
 from ledger.sheets.comparing import add_held, compare_lines, read_to_compare
 from ledger.sheets.file_parts import FilePart, cut, keep_file_parts
 from ledger.sheets.judged_lines import judge_by_themselves, judge_in_place, judge_lines
-from ledger.sheets.keeping import Counted, keep_file, keep_lines
-from ledger.sheets.known_file_parts import LeftOut, join_known, stage_known_parts
+from ledger.sheets.keeping import LinesCounted, keep_file, keep_lines
+from ledger.sheets.known_file_parts import LinesLeftOut, join_known, stage_known_parts
 from ledger.sheets.places import post_split
 from ledger.sheets.reading import (
     ReadBy,
@@ -140,7 +140,9 @@ class _Load:
             add_held(self.book)
         self.is_read, self.has_reissued, self.has_held = True, False, False
 
-    def _read(self, sheets: SheetFile, file_parts: list[FilePart]) -> tuple[ReadLines, LeftOut]:
+    def _read(
+        self, sheets: SheetFile, file_parts: list[FilePart]
+    ) -> tuple[ReadLines, LinesLeftOut]:
         """Read and understand the lines of a file that are not known; return what is left out."""
         unread = stage_known_parts(self.book, sheets, file_parts)
         if unread is not None:
@@ -149,9 +151,9 @@ class _Load:
                 read = read_lines(self.book, sheets, unread)
                 if left_out := join_known(self.book):
                     return read, left_out
-        return read_lines(self.book, sheets), LeftOut()
+        return read_lines(self.book, sheets), LinesLeftOut()
 
-    def _judge(self, sheets: SheetFile, read: ReadLines, left_out: LeftOut) -> _Judged:
+    def _judge(self, sheets: SheetFile, read: ReadLines, left_out: LinesLeftOut) -> _Judged:
         """Say of each line what becomes of it, compared with the book where it has any near."""
         book, batch = self.book, self.batch
         is_compared = compare_lines(book, has_known_parts=bool(left_out.lines))
@@ -179,7 +181,7 @@ class _Load:
     def _keep(self, sheets: SheetFile, judged: _Judged, raw: str | None) -> None:
         """Keep the file, its new lines, each where it belongs, and the sheets given otherwise."""
         counts = judged.counts
-        counted = Counted(
+        counted = LinesCounted(
             counts.lines_read,
             counts.booked,
             counts.held,
@@ -204,7 +206,7 @@ def _read_as(sheets: SheetFile) -> ReadAs:
     return ReadAs(file.sha256, name, sheets.job, layout.recorded)
 
 
-def _loaded_before(book: Book, sheets: SheetFile) -> Counted | None:
+def _loaded_before(book: Book, sheets: SheetFile) -> LinesCounted | None:
     """Return what the lines of a file are whose very bytes were loaded before; None if not."""
     read_as = _read_as(sheets)
     if not book.rows("sheets/file_known", sha256=read_as.sha256)[0][0]:
@@ -213,4 +215,4 @@ def _loaded_before(book: Book, sheets: SheetFile) -> Counted | None:
     if not rows:
         return None
     lines, rows_left_out, held = rows[0]
-    return Counted(lines, 0, 0, lines - held, held, rows_left_out)
+    return LinesCounted(lines, 0, 0, lines - held, held, rows_left_out)

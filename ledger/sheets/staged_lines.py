@@ -16,7 +16,7 @@ COLUMNS_AT_MOST = 20_000
 
 
 @dataclass(frozen=True)
-class Source:
+class StagedSource:
     """A table in `staged_csv`: the heads of its columns, its row's number as SQL, and its tab."""
 
     head: Sequence[str]
@@ -40,7 +40,7 @@ class Source:
         ]
 
 
-def lines_of(source: Source, reading: Reading) -> str:
+def lines_of(source: StagedSource, reading: Reading) -> str:
     """Return the SELECT of the lines of `staged_csv`, with the columns of `staged_raw`."""
     if reading.as_written:
         return _as_written(source)
@@ -53,14 +53,14 @@ def lines_of(source: Source, reading: Reading) -> str:
     )
 
 
-def _place(source: Source) -> str:
+def _place(source: StagedSource) -> str:
     """Return the columns that number a row: its place in the file and its line."""
     base = f"((SELECT coalesce(max(place), 0) // {COLUMNS_AT_MOST} + 1 FROM staged_text)"
     offset = "c.rowid - (SELECT min(rowid) FROM staged_csv)"
     return f"{base} + {offset}) * {COLUMNS_AT_MOST} AS place, {source.line} AS line"
 
 
-def is_blank(source: Source) -> str:
+def is_blank(source: StagedSource) -> str:
     """Return whether a row has nothing in any column.
 
     The first is seen by itself, as few rows are blank in it; the others are blank if they are
@@ -71,12 +71,12 @@ def is_blank(source: Source) -> str:
     return " AND ".join(f"{trimmed(each)} IS NULL" for each in together)
 
 
-def packed(source: Source) -> str:
+def packed(source: StagedSource) -> str:
     """Return the cells of a row by their heads, as JSON."""
     return f"to_json({{{', '.join(f'{quoted(name)}: {col}' for col, name in source.columns)}}})"
 
 
-def fields_of(source: Source) -> list[str]:
+def fields_of(source: StagedSource) -> list[str]:
     """Return the columns of the fields of a table whose heads are their names."""
     return [
         f"{source.column(name)} AS {name}" if name in source.head else f"NULL::VARCHAR AS {name}"
@@ -84,7 +84,7 @@ def fields_of(source: Source) -> list[str]:
     ]
 
 
-def _as_written(source: Source) -> str:
+def _as_written(source: StagedSource) -> str:
     raw = packed(source)
     if source.tab is not None:
         raw = f"to_json({{'tab': $tab, 'row': {source.line}, 'cells': {raw}}})"
@@ -95,7 +95,7 @@ def _as_written(source: Source) -> str:
     )
 
 
-def _filled(source: Source, reading: Reading) -> str:
+def _filled(source: StagedSource, reading: Reading) -> str:
     """Return the rows that are neither blank nor left out; those of totals are marked."""
     total = "false"
     if reading.total:
@@ -111,7 +111,7 @@ def _filled(source: Source, reading: Reading) -> str:
     )
 
 
-def _cells(source: Source, reading: Reading) -> str:
+def _cells(source: StagedSource, reading: Reading) -> str:
     """Return a row for each cell of hours: the filled ones of a grid, the one of a long row."""
     heads = list(source.head)
     if not reading.days:
@@ -141,7 +141,7 @@ def _not_blank(text: str, reading: Reading) -> str:
     return f"CASE WHEN word_of({text}) NOT IN ({blanks}) THEN {text} END" if blanks else text
 
 
-def _field_texts(source: Source, reading: Reading) -> str:
+def _field_texts(source: StagedSource, reading: Reading) -> str:
     """Return the texts of every field of a line: its column's, else what is given for all rows."""
     listed = []
     for name in (*FIELDS, *OF_THE_WEEK):
@@ -204,7 +204,7 @@ def _date(reading: Reading) -> tuple[str, str]:
     return iso, written
 
 
-def _raw(source: Source, reading: Reading) -> str:
+def _raw(source: StagedSource, reading: Reading) -> str:
     """Return what is kept of a line: its place, the cells as written, and as they were read."""
     place = ["'tab': $tab", "'row': line"] if source.tab is not None else []
     if reading.days:

@@ -13,7 +13,7 @@ from ledger.errors import FairhoursError, MemoryShort, Refused
 from ledger.sheets.known_codes import stage_crew
 from ledger.sheets.staged_lines import (
     COLUMNS_AT_MOST,
-    Source,
+    StagedSource,
     fields_of,
     is_blank,
     lines_of,
@@ -82,7 +82,7 @@ class Staged:
 class CsvRows:
     """The rows of `staged_csv`: their heads and lines, the job of those without one, how many."""
 
-    source: Source
+    source: StagedSource
     default_job: str | None
     count: int
 
@@ -116,7 +116,7 @@ def stage_csv(book: Book, file: CsvFile, reading: Reading, default_job: str | No
     place = "c.rowid - (SELECT min(rowid) FROM staged_csv)"
     if _is_plain(book, file, read):
         # Every record is one line, so that its number follows from its place.
-        source = Source(file.head, f"{place} + {file.first + 1}")
+        source = StagedSource(file.head, f"{place} + {file.first + 1}")
         may_stay = reading.as_written and not file.with_raw
         first = _first_in_place(book, source) if may_stay else None
         if first is not None:
@@ -128,12 +128,12 @@ def stage_csv(book: Book, file: CsvFile, reading: Reading, default_job: str | No
         raise NotInPlace
     starts, empty = _starts(file)
     begin(book)
-    source = Source(file.head, f"($starts::BIGINT[])[{place} + 1] + {file.first - 1}")
+    source = StagedSource(file.head, f"($starts::BIGINT[])[{place} + 1] + {file.first - 1}")
     rows = CsvRows(source, default_job, len(starts) + empty)
     return _add(book, rows, reading, starts=list(starts))
 
 
-def _first_in_place(book: Book, source: Source) -> int | None:
+def _first_in_place(book: Book, source: StagedSource) -> int | None:
     """Return the row id of the first row, None where a row is blank."""
     rows = book.execute(
         "SELECT (SELECT min(rowid) FROM staged_csv),"
@@ -248,7 +248,7 @@ def stage_tab(book: Book, tab: TabRows, reading: Reading, default_job: str | Non
             writer.writerow(["row", *tab.head])
             writer.writerows([number, *cells] for number, cells in tab.rows)
         read = _read_csv(book, path, ",", range(len(tab.head) + 1))
-    source = Source(tab.head, "c.c0::BIGINT", tab.tab)
+    source = StagedSource(tab.head, "c.c0::BIGINT", tab.tab)
     return _add(book, CsvRows(source, default_job, read), reading)
 
 

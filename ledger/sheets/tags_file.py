@@ -15,17 +15,17 @@ from ledger.sheets.tag_places import TagPlace, TagPlaces
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.tables.preflight import read_text
-from ledger.tables.small_tables import Column, Line, ReadTable, read_table
+from ledger.tables.small_tables import FileColumn, FileRow, ReadTable, read_table
 
 TAGS = (
-    Column("entry", needed=True),
-    Column("place", without_mark),
-    Column("cause", without_mark),
-    Column("rework", without_mark),
-    Column("why", without_mark),
-    Column("worker_id", without_mark),
-    Column("day", parse_date),
-    Column("booked_to", without_mark),
+    FileColumn("entry", needed=True),
+    FileColumn("place", without_mark),
+    FileColumn("cause", without_mark),
+    FileColumn("rework", without_mark),
+    FileColumn("why", without_mark),
+    FileColumn("worker_id", without_mark),
+    FileColumn("day", parse_date),
+    FileColumn("booked_to", without_mark),
 )
 # What is wrong with a place, in words for a cell; all else about a tag is said of its column.
 WRONG = {
@@ -41,13 +41,13 @@ WRONG = {
 
 
 @dataclass
-class _Read:
+class _TagsRead:
     """The rows of a file, and the tags that those with a place set, by entry."""
 
     table: ReadTable
     places: TagPlaces
     entries: Mapping[str, dict[str, Any]]
-    rows: dict[str, Line] = field(default_factory=dict)
+    rows: dict[str, FileRow] = field(default_factory=dict)
     tags: list[tuple[str, TagPlace, str | None, str]] = field(default_factory=list)
 
 
@@ -60,7 +60,7 @@ def load_tags(book: Book, batch: Batch, path: Path, *, with_closed: bool) -> Tag
     named = [line["entry"] for line in table.lines if line["entry"]]
     known = {row["id"]: row for row in book.records("sheets/entries_standing", ids=named)}
     workers = {row["id"]: row for row in book.records("sheets/workers_of", ids=named)}
-    read = _Read(table, TagPlaces(book), {each: known[each] | workers[each] for each in known})
+    read = _TagsRead(table, TagPlaces(book), {each: known[each] | workers[each] for each in known})
     for line in table.lines:
         _take(read, line)
     table.settle()
@@ -74,7 +74,7 @@ def load_tags(book: Book, batch: Batch, path: Path, *, with_closed: bool) -> Tag
     return TagsLoaded(table.file.name, done, rows - len(read.tags), rows)
 
 
-def _take(read: _Read, line: Line) -> None:
+def _take(read: _TagsRead, line: FileRow) -> None:
     """Take the tag of a row, or keep what is wrong with it."""
     entry = line["entry"]
     if not entry:
@@ -88,7 +88,7 @@ def _take(read: _Read, line: Line) -> None:
     read.rows[entry] = line
 
 
-def _fault(read: _Read, line: Line) -> str | None:
+def _fault(read: _TagsRead, line: FileRow) -> str | None:
     entry = line["entry"]
     known = read.entries.get(entry)
     if known is None:
@@ -105,7 +105,7 @@ def _fault(read: _Read, line: Line) -> str | None:
     return None
 
 
-def _take_tag(read: _Read, line: Line) -> None:
+def _take_tag(read: _TagsRead, line: FileRow) -> None:
     if not line["why"]:
         read.table.fault(line.number, "why is blank; give the reason in words", _named(read, "why"))
         return
@@ -119,12 +119,12 @@ def _take_tag(read: _Read, line: Line) -> None:
     read.tags.append((line["entry"], place, rework, line["why"]))
 
 
-def _named(read: _Read, column: str) -> str:
+def _named(read: _TagsRead, column: str) -> str:
     """Return a column if the file has it, so that a fault names its cell."""
     return column if column in read.table.head else ""
 
 
-def _refuse_moved(book: Book, read: _Read) -> None:
+def _refuse_moved(book: Book, read: _TagsRead) -> None:
     """Raises: Faults of entries that are booked elsewhere by now than the file says."""
     for entry, booked_to in book.rows("sheets/tags_elsewhere"):
         line = read.rows[entry]

@@ -51,7 +51,9 @@ Counted = dict[str, dict[int, tuple[int, int, int]]]
 Schema = dict[tuple[str, str], str]
 _TABLE_MACRO = re.compile(r"(?:--.*\n)*CREATE MACRO (\w+)\([^)]*\) AS TABLE\s(.*)", re.DOTALL)
 # Of each SELECT its text as the engine writes it.
-_PARSED = "SELECT json_deserialize_sql(json_serialize_sql(text)) FROM (SELECT unnest($texts) AS text)"
+_PARSED = (
+    "SELECT json_deserialize_sql(json_serialize_sql(text)) FROM (SELECT unnest($texts) AS text)"
+)
 
 
 def check_book(book: Book, against: str | None = None) -> Refused | None:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from ledger.store.described import COLUMNS_DESCRIBED, PAY, TABLES_DESCRIBED, UNITS
 from ledger.store.schema import TABLES, WITHDRAWABLE
-from ledger.store.table import BIGINT, BLOB, DATE, MONEY, VARCHAR, Table
+from ledger.store.table import BIGINT, BLOB, DATE, MONEY, VARCHAR, FactTable
 
 HEAD = ("table", "column", "type", "unit", "key", "is_pay", "description")
 BATCH = {
@@ -21,7 +21,7 @@ BATCH = {
 
 
 @dataclass(frozen=True)
-class Column:
+class DescribedColumn:
     """A column of an exported table; `key` says by which columns the newest row is chosen.
 
     key: id, key (of the newest row), whole (of the newest whole), or "".
@@ -52,26 +52,27 @@ class Column:
         return (self.table, self.name, self.type, self.unit, self.key, pay, self.description)
 
 
-def columns_of(name: str) -> list[Column]:
+def columns_of(name: str) -> list[DescribedColumn]:
     """Return the columns of an exported table, pay included; bytes stand in files of their own."""
     if name == "batch":
         return [
-            Column(name, each, kind, _key_of_batch(each), False) for each, kind in BATCH.items()
+            DescribedColumn(name, each, kind, _key_of_batch(each), False)
+            for each, kind in BATCH.items()
         ]
     return list(_columns(TABLES[name]))
 
 
-def _columns(table: Table) -> Iterator[Column]:
-    yield Column(table.name, "id", VARCHAR, "id", False)
+def _columns(table: FactTable) -> Iterator[DescribedColumn]:
+    yield DescribedColumn(table.name, "id", VARCHAR, "id", False)
     if has_standing(table):
-        yield Column(table.name, "standing", VARCHAR, "", False)
+        yield DescribedColumn(table.name, "standing", VARCHAR, "", False)
     for name, kind in {"batch": BIGINT, "row": BIGINT, **table.columns}.items():
         if kind != BLOB:
             key = "key" if name in table.key else "whole" if name in table.whole else ""
-            yield Column(table.name, name, kind, key, (table.name, name) in PAY)
+            yield DescribedColumn(table.name, name, kind, key, (table.name, name) in PAY)
 
 
-def has_standing(table: Table) -> bool:
+def has_standing(table: FactTable) -> bool:
     """Return whether rows of a table can stop to count."""
     return bool(table.key or table.whole or table.name in WITHDRAWABLE)
 

@@ -1,9 +1,9 @@
 """The fact tables of documents, claims and money."""
 
-from ledger.store.table import BIGINT, BOOLEAN, DATE, MONEY, QUANTITY, VARCHAR, Table
+from ledger.store.table import BIGINT, BOOLEAN, DATE, MONEY, QUANTITY, VARCHAR, FactTable
 
 DOCUMENT_TABLES = (
-    Table(
+    FactTable(
         "document",
         {
             "kind": VARCHAR,
@@ -32,7 +32,7 @@ DOCUMENT_TABLES = (
         persons=("prepared_by",),
     ),
     # The n-th sending of a document; what was answered is a version of the same row.
-    Table(
+    FactTable(
         "sending",
         {
             "document": VARCHAR,
@@ -52,7 +52,7 @@ DOCUMENT_TABLES = (
         erasable=("answer", "note"),
         persons=("sent_to", "replied_by"),
     ),
-    Table(
+    FactTable(
         "job_cost",
         {
             "job": VARCHAR,
@@ -64,7 +64,7 @@ DOCUMENT_TABLES = (
         },
         key=("job", "day", "cost_kind"),
     ),
-    Table(
+    FactTable(
         "claim_percent",
         {
             "job": VARCHAR,
@@ -78,7 +78,7 @@ DOCUMENT_TABLES = (
     ),
     # The lines of a claim as it was issued: value to date, what was certified before, the rest. Of
     # an invoice: what is invoiced to date, what was before, the rest; and the tax on it.
-    Table(
+    FactTable(
         "document_line",
         {
             "document": VARCHAR,
@@ -99,7 +99,7 @@ DOCUMENT_TABLES = (
         erasable=("description",),
     ),
     # Time of an entry as a claim takes it up, signed; the place is a change, or a package.
-    Table(
+    FactTable(
         "claim_posting",
         {
             "entry_batch": BIGINT,
@@ -112,7 +112,7 @@ DOCUMENT_TABLES = (
         },
     ),
     # `claim` is the n-th claim of the job.
-    Table(
+    FactTable(
         "certified",
         {
             "job": VARCHAR,
@@ -126,7 +126,7 @@ DOCUMENT_TABLES = (
         erasable=("reason",),
     ),
     # A final account as it was agreed: its sum; `reserved` is JSON, the items reserved by name.
-    Table(
+    FactTable(
         "final_account",
         {
             "job": VARCHAR,
@@ -141,7 +141,7 @@ DOCUMENT_TABLES = (
         persons=("person",),
     ),
     # What was paid of an invoice, and what the owner took off; below 0 what was paid back.
-    Table(
+    FactTable(
         "payment",
         {
             "job": VARCHAR,
@@ -158,7 +158,7 @@ DOCUMENT_TABLES = (
         key=("job", "number"),
         erasable=("reference", "reason"),
     ),
-    Table(
+    FactTable(
         "attachment",
         {
             "job": VARCHAR,

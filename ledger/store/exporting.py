@@ -13,7 +13,13 @@ from pathlib import Path
 from ledger.errors import FairhoursError
 from ledger.store.book import Book
 from ledger.store.contents import unpacked
-from ledger.store.dictionary import HEAD, Column, columns_of, has_standing, tables_described
+from ledger.store.dictionary import (
+    HEAD,
+    DescribedColumn,
+    columns_of,
+    has_standing,
+    tables_described,
+)
 from ledger.store.out_files import write_out
 from ledger.store.queries import quoted
 from ledger.store.schema import TABLES, WITHDRAWABLE
@@ -64,7 +70,7 @@ class Export:
     format: str
     with_pay: bool = False
 
-    def columns(self, table: str) -> list[Column]:
+    def columns(self, table: str) -> list[DescribedColumn]:
         """Return the columns that are exported of a table."""
         return [each for each in columns_of(table) if self.with_pay or not each.is_pay]
 

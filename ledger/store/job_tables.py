@@ -1,9 +1,9 @@
 """The fact tables of jobs: their plans, progress, changes, daywork, documents and claims."""
 
-from ledger.store.table import BIGINT, BOOLEAN, DATE, MONEY, QUANTITY, SHARE, VARCHAR, Table
+from ledger.store.table import BIGINT, BOOLEAN, DATE, MONEY, QUANTITY, SHARE, VARCHAR, FactTable
 
 JOB_TABLES = (
-    Table(
+    FactTable(
         "job",
         {
             "job": VARCHAR,
@@ -43,7 +43,7 @@ JOB_TABLES = (
         key=("job",),
         erasable=("title", "owner", "authority", "owner_party", "invoice"),
     ),
-    Table(
+    FactTable(
         "job_day",
         {
             "job": VARCHAR,
@@ -52,7 +52,7 @@ JOB_TABLES = (
         },
         whole=("job",),
     ),
-    Table(
+    FactTable(
         "work_package",
         {
             "job": VARCHAR,
@@ -76,7 +76,7 @@ JOB_TABLES = (
         whole=("job",),
         erasable=("title",),
     ),
-    Table(
+    FactTable(
         "milestone",
         {
             "job": VARCHAR,
@@ -87,7 +87,7 @@ JOB_TABLES = (
         },
         key=("job", "work_package", "milestone"),
     ),
-    Table(
+    FactTable(
         "plan_line",
         {
             "job": VARCHAR,
@@ -99,7 +99,7 @@ JOB_TABLES = (
         key=("job", "work_package", "trade", "day"),
     ),
     # What the packages, milestones, plan and calendar of a job are after a named baseline change.
-    Table(
+    FactTable(
         "replanned_package",
         {
             "job": VARCHAR,
@@ -124,7 +124,7 @@ JOB_TABLES = (
         whole=("job", "name", "work_package"),
         erasable=("title",),
     ),
-    Table(
+    FactTable(
         "replanned_milestone",
         {
             "job": VARCHAR,
@@ -136,7 +136,7 @@ JOB_TABLES = (
         },
         whole=("job", "name", "work_package"),
     ),
-    Table(
+    FactTable(
         "replanned_day",
         {
             "job": VARCHAR,
@@ -148,7 +148,7 @@ JOB_TABLES = (
         },
         whole=("job", "name", "work_package"),
     ),
-    Table(
+    FactTable(
         "replanned_calendar",
         {
             "job": VARCHAR,
@@ -160,7 +160,7 @@ JOB_TABLES = (
         },
         key=("job", "name"),
     ),
-    Table(
+    FactTable(
         "budget_posting",
         {
             "job": VARCHAR,
@@ -175,7 +175,7 @@ JOB_TABLES = (
             "place": BIGINT,
         },
     ),
-    Table(
+    FactTable(
         "plan_posting",
         {
             "job": VARCHAR,
@@ -190,7 +190,7 @@ JOB_TABLES = (
             "place": BIGINT,
         },
     ),
-    Table(
+    FactTable(
         "baseline_change",
         {
             "job": VARCHAR,
@@ -208,7 +208,7 @@ JOB_TABLES = (
         erasable=("reference",),
         persons=("person",),
     ),
-    Table(
+    FactTable(
         "progress",
         {
             "job": VARCHAR,
@@ -227,7 +227,7 @@ JOB_TABLES = (
         key=("job", "work_package", "trade", "day", "milestone"),
         erasable=("note",),
     ),
-    Table(
+    FactTable(
         "change",
         {
             "job": VARCHAR,
@@ -245,7 +245,7 @@ JOB_TABLES = (
         erasable=("title", "description"),
         persons=("requested_by",),
     ),
-    Table(
+    FactTable(
         "change_line",
         {
             "job": VARCHAR,
@@ -274,7 +274,7 @@ JOB_TABLES = (
         whole=("job", "change", "revision"),
         erasable=("description", "owner_text"),
     ),
-    Table(
+    FactTable(
         "change_event",
         {
             "job": VARCHAR,
@@ -301,7 +301,7 @@ JOB_TABLES = (
         erasable=("reference", "condition", "document", "note"),
         persons=("person",),
     ),
-    Table(
+    FactTable(
         "daywork_item",
         {
             "job": VARCHAR,
@@ -318,7 +318,7 @@ JOB_TABLES = (
         key=("job", "change", "number"),
         erasable=("description", "reference"),
     ),
-    Table(
+    FactTable(
         "daywork_sheet",
         {
             "job": VARCHAR,

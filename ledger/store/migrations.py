@@ -10,7 +10,7 @@ from ledger.store.schema import (
     TABLES,
     WITHDRAWABLE,
 )
-from ledger.store.table import Table
+from ledger.store.table import FactTable
 
 EVENTS = ("UPDATE", "DELETE")
 LEDGER_TABLES = ("batch", "batch_table")
@@ -85,7 +85,7 @@ def statements(withdrawn: Collection[str] = ()) -> Iterator[str]:
     yield from triggers()
 
 
-def _create(table: Table) -> str:
+def _create(table: FactTable) -> str:
     placed = {"batch", "row"}
     listed = ", ".join(
         f"{name} {kind}{' NOT NULL' if name in placed else ''}"
@@ -116,7 +116,7 @@ def macros(withdrawn: Collection[str] = WITHDRAWABLE) -> Iterator[str]:
     yield from (text(f"macros/owner/{name}") for name in OWNERS)
 
 
-def _stored(table: Table) -> str:
+def _stored(table: FactTable) -> str:
     """Return the rows as they are kept, those texts digested that are where they are read."""
     late = ", ".join(
         f"CASE WHEN {name} IS NULL THEN {name}_hash ELSE {table.digest(name)} END AS {name}_hash"
@@ -126,7 +126,7 @@ def _stored(table: Table) -> str:
     return f"SELECT {listed} FROM {table.name} WHERE batch <= upto"
 
 
-def _known(table: Table) -> str:
+def _known(table: FactTable) -> str:
     """Return the rows as they are read: without salts and digests, what was erased as `erased`."""
     if table.stored_macro == f"known_{table.name}":
         return f"SELECT * FROM {table.name} WHERE batch <= upto"
@@ -190,7 +190,7 @@ def standing(table: str, *, is_withdrawn: bool) -> str:
     )
 
 
-def _current(table: Table) -> str:
+def _current(table: FactTable) -> str:
     rows = f"{'standing' if table.name in WITHDRAWABLE else 'known'}_{table.name}(upto)"
     if table.whole:
         batch = "place_batch" if table.name in WITHDRAWABLE else "batch"

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 
 from ledger.domain.name_patterns import re2_of_names
 from ledger.store.book import Book
-from ledger.store.erasing import Place
+from ledger.store.erasing import ErasedPlace
 from ledger.store.schema import ERASABLE_OF_BATCH, TABLES
-from ledger.store.table import VARCHAR, Table
+from ledger.store.table import VARCHAR, FactTable
 
 
 @dataclass(frozen=True)
@@ -23,7 +23,7 @@ class Sealed:
     ids: tuple[str, ...]
 
 
-def texts_naming(book: Book, names: Iterable[str]) -> list[Place]:
+def texts_naming(book: Book, names: Iterable[str]) -> list[ErasedPlace]:
     """Return the rows with a text, not erased, in which one of the names stands."""
     pattern = re2_of_names(names)
     if not pattern:
@@ -36,7 +36,7 @@ def texts_naming(book: Book, names: Iterable[str]) -> list[Place]:
     selects.append(_select("batch", "sequence", "0", "stored_batch", ERASABLE_OF_BATCH))
     sql = f"{' UNION ALL '.join(selects)} ORDER BY table_name, batch, row"
     rows = book.execute(sql, {"upto": book.upto, "names": pattern}).fetchall()
-    return [Place(*row) for row in rows]
+    return [ErasedPlace(*row) for row in rows]
 
 
 def sealed_naming(book: Book, names: Iterable[str]) -> list[Sealed]:
@@ -71,23 +71,23 @@ def rows_of_worker(book: Book, worker: str) -> Iterator[tuple[str, tuple[str, ..
             yield table.name, tuple(each for (each,) in rows)
 
 
-def _erasable_texts(table: Table) -> list[str]:
+def _erasable_texts(table: FactTable) -> list[str]:
     return [name for name in table.erasable if table.columns[name] == VARCHAR]
 
 
-def _sealed_texts(table: Table) -> list[str]:
+def _sealed_texts(table: FactTable) -> list[str]:
     apart = {*table.erasable, *table.persons}
     return [name for name in table.texts if name not in apart]
 
 
-def _filled(book: Book) -> list[Table]:
+def _filled(book: Book) -> list[FactTable]:
     """Return the tables that have rows, so that no query is planned over the others."""
     rows = book.execute("SELECT DISTINCT table_name FROM batch_table").fetchall()
     names = {name for (name,) in rows}
     return [table for table in TABLES.values() if table.name in names or table.is_viewed]
 
 
-def _select_each(table: Table, columns: Sequence[str]) -> str:
+def _select_each(table: FactTable, columns: Sequence[str]) -> str:
     """Return the query of each text of the rows in which, as a whole, a name stands."""
     names = ", ".join(f"'{column}'" for column in columns)
     return (

@@ -16,7 +16,7 @@ Columns = dict[str, list[Any]]
 
 
 @dataclass(frozen=True)
-class Placed:
+class PlacedFact:
     """A fact that stands: its place in the recorded order, its own batch and row, its columns."""
 
     table: str
@@ -43,7 +43,7 @@ def empty_rerun(book: Book) -> Iterator[Book]:
         yield rerun
 
 
-def standing(book: Book, table: str) -> list[Placed]:
+def standing(book: Book, table: str) -> list[PlacedFact]:
     """Return the facts of a withdrawable table that stand, in the recorded order."""
     names = list(TABLES[table].columns)
     cursor = book.execute(
@@ -52,12 +52,12 @@ def standing(book: Book, table: str) -> list[Placed]:
         {"upto": book.upto},
     )
     return [
-        Placed(table, row[0], row[1], row[2], row[3], dict(zip(names, row[4:], strict=True)))
+        PlacedFact(table, row[0], row[1], row[2], row[3], dict(zip(names, row[4:], strict=True)))
         for row in cursor.fetchall()
     ]
 
 
-def put(rerun: Book, table: str, rows: Sequence[Placed]) -> None:
+def put(rerun: Book, table: str, rows: Sequence[PlacedFact]) -> None:
     """Add facts to the book in memory, each as a row of the batch in whose place it stands."""
     columns = TABLES[table].columns
     by_column: Columns = {"batch": [], "row": []}
@@ -93,7 +93,9 @@ def put_documents(rerun: Book, book: Book) -> None:
             {"upto": book.upto},
         )
         rows = [
-            Placed(table, row[0], row[1], row[0], row[1], dict(zip(names, row[2:], strict=True)))
+            PlacedFact(
+                table, row[0], row[1], row[0], row[1], dict(zip(names, row[2:], strict=True))
+            )
             for row in cursor.fetchall()
         ]
         put(rerun, table, rows)
@@ -127,7 +129,7 @@ def stage_postings(book: Book, rerun: Book, table: str) -> None:
     book.execute(f"CREATE OR REPLACE TEMP TABLE staged_{table} AS SELECT {listed}", columns)
 
 
-def fact(book: Book, table: str, batch: int, row: int) -> tuple[Placed | None, int | None]:
+def fact(book: Book, table: str, batch: int, row: int) -> tuple[PlacedFact | None, int | None]:
     """Return a fact by its id, and the batch that withdrew it; None where there is none."""
     matching = [each for each in standing(book, table) if (each.batch, each.row) == (batch, row)]
     if matching:
@@ -144,4 +146,4 @@ def fact(book: Book, table: str, batch: int, row: int) -> tuple[Placed | None, i
         return None, None
     names = list(TABLES[table].columns)
     values = dict(zip(names, there[0][2:-1], strict=True))
-    return Placed(table, batch, row, batch, row, values), there[0][-1]
+    return PlacedFact(table, batch, row, batch, row, values), there[0][-1]

@@ -46,7 +46,7 @@ OF_MANY = {
 
 
 @dataclass(frozen=True)
-class Span:
+class HashedSpan:
     """What one query hashes: whole batches, or of one batch some of its rows."""
 
     batches: tuple[int, ...]
@@ -54,13 +54,13 @@ class Span:
     through: int = LAST_ROW
 
 
-def spans(rows: Mapping[int, range]) -> Iterator[Span]:
+def spans(rows: Mapping[int, range]) -> Iterator[HashedSpan]:
     """Yield what to hash together, given the rows of each batch, so that no query has too many."""
     together: list[int] = []
     count = 0
     for batch, own in sorted(rows.items()):
         if together and count + len(own) > PASS:
-            yield Span(tuple(together))
+            yield HashedSpan(tuple(together))
             together, count = [], 0
         if len(own) > PASS:
             yield from _slices(batch, own)
@@ -68,13 +68,13 @@ def spans(rows: Mapping[int, range]) -> Iterator[Span]:
             together.append(batch)
             count += len(own)
     if together:
-        yield Span(tuple(together))
+        yield HashedSpan(tuple(together))
 
 
-def _slices(batch: int, rows: range) -> Iterator[Span]:
+def _slices(batch: int, rows: range) -> Iterator[HashedSpan]:
     for first in range(rows.start, rows.stop, PASS):
         through = first + PASS - 1 if first + PASS < rows.stop else LAST_ROW
-        yield Span((batch,), first - 1, through)
+        yield HashedSpan((batch,), first - 1, through)
 
 
 def roots(

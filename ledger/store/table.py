@@ -27,7 +27,7 @@ SHARE: Final = "DECIMAL(18,9)"
 
 
 @dataclass(frozen=True)
-class Table:
+class FactTable:
     """One fact table: its own columns in order, each with its type.
 
     `key` names the columns of which the newest row counts; `whole` those whose newest batch counts

@@ -7,15 +7,15 @@ from dataclasses import dataclass
 from ledger.errors import Refused
 from ledger.store.book import Book
 from ledger.store.schema import ERASABLE_OF_BATCH, TABLES
-from ledger.store.table import VARCHAR, Table
+from ledger.store.table import VARCHAR, FactTable
 
 # The characters that stand between rows, for null and between columns in a sealed text.
 MARKS = "\x1d\x1e\x1f"
 _MARK = re.compile(f"[{MARKS}]")
-OF_BATCH = Table("batch", dict.fromkeys(ERASABLE_OF_BATCH, VARCHAR), erasable=ERASABLE_OF_BATCH)
+OF_BATCH = FactTable("batch", dict.fromkeys(ERASABLE_OF_BATCH, VARCHAR), erasable=ERASABLE_OF_BATCH)
 
 
-def salted(table: Table, columns: Iterable[str]) -> str:
+def salted(table: FactTable, columns: Iterable[str]) -> str:
     """Return SQL of salt and digest for each erasable column among those that are appended.
 
     Each salt is drawn from `$secret`, which is thrown away.
@@ -70,7 +70,7 @@ def wrong_texts(book: Book, tables: Iterable[str]) -> list[tuple[str, int, int, 
     return book.execute(sql, {"upto": book.upto}).fetchall()
 
 
-def _wrong_in(table: Table, batch: str, row: str, macro: str) -> str:
+def _wrong_in(table: FactTable, batch: str, row: str, macro: str) -> str:
     changed = [
         f"WHEN {name} IS NOT NULL AND {name}_hash IS DISTINCT FROM {table.digest(name)}"
         f" THEN '+{name}'"
@@ -122,7 +122,7 @@ def marked(book: Book, tables: Iterable[str], since: int = 0) -> tuple[str, int,
     return book.execute(sql, {"since": since, "upto": book.upto}).fetchone()
 
 
-def _marked_in(table: Table) -> str:
+def _marked_in(table: FactTable) -> str:
     # Looking for one character after the other is many times as fast as for any of them.
     texts = f"concat({', '.join(table.texts)})"
     holds = " OR ".join(f"contains({texts}, chr({ord(mark)}))" for mark in MARKS)

@@ -9,11 +9,11 @@ from ledger.store.table import (
     QUANTITY,
     SHARE,
     VARCHAR,
-    Table,
+    FactTable,
 )
 
 YARD_TABLES = (
-    Table(
+    FactTable(
         "file",
         {
             "name": VARCHAR,
@@ -31,7 +31,7 @@ YARD_TABLES = (
         },
         erasable=("name", "sha256"),
     ),
-    Table(
+    FactTable(
         "content",
         {
             "sha256": VARCHAR,
@@ -43,7 +43,7 @@ YARD_TABLES = (
         key=("sha256",),
         erasable=("sha256", "data"),
     ),
-    Table(
+    FactTable(
         "setting",
         {
             "name": VARCHAR,
@@ -53,7 +53,7 @@ YARD_TABLES = (
         erasable=("value",),
     ),
     # Before the tables whose `persons` are read with it.
-    Table(
+    FactTable(
         "person_name",
         {
             "handle": VARCHAR,
@@ -62,7 +62,7 @@ YARD_TABLES = (
         key=("handle",),
         erasable=("name",),
     ),
-    Table(
+    FactTable(
         "file_part",
         {
             "file_row": BIGINT,
@@ -72,7 +72,7 @@ YARD_TABLES = (
         },
         erasable=("sha256",),
     ),
-    Table(
+    FactTable(
         "line",
         {
             "file_row": BIGINT,
@@ -89,7 +89,7 @@ YARD_TABLES = (
             "note": BIGINT,
         },
     ),
-    Table(
+    FactTable(
         "what",
         {
             "number": BIGINT,
@@ -109,7 +109,7 @@ YARD_TABLES = (
         },
         persons=("approved_by",),
     ),
-    Table(
+    FactTable(
         "note",
         {
             "note": VARCHAR,
@@ -117,7 +117,7 @@ YARD_TABLES = (
         erasable=("note",),
         is_digested_late=True,
     ),
-    Table(
+    FactTable(
         "held_text",
         {
             "line_row": BIGINT,
@@ -127,7 +127,7 @@ YARD_TABLES = (
         },
         erasable=("raw", "message"),
     ),
-    Table(
+    FactTable(
         "line_outcome",
         {
             "line_batch": BIGINT,
@@ -139,7 +139,7 @@ YARD_TABLES = (
         erasable=("message",),
         is_viewed=True,
     ),
-    Table(
+    FactTable(
         "entry",
         {
             "line_batch": BIGINT,
@@ -166,7 +166,7 @@ YARD_TABLES = (
         is_viewed=True,
         follows_lines=True,
     ),
-    Table(
+    FactTable(
         "posting",
         {
             "entry_batch": BIGINT,
@@ -186,7 +186,7 @@ YARD_TABLES = (
         is_viewed=True,
         follows_lines=True,
     ),
-    Table(
+    FactTable(
         "closing",
         {
             "closed_to": DATE,
@@ -196,7 +196,7 @@ YARD_TABLES = (
         key=("closed_to",),
         erasable=("reason",),
     ),
-    Table(
+    FactTable(
         "withdrawal",
         {
             "table_name": VARCHAR,
@@ -208,7 +208,7 @@ YARD_TABLES = (
         },
         erasable=("reason",),
     ),
-    Table(
+    FactTable(
         "erasure",
         {
             "table_name": VARCHAR,
@@ -218,7 +218,7 @@ YARD_TABLES = (
         },
         erasable=("reason",),
     ),
-    Table(
+    FactTable(
         "reversal",
         {
             "entry_batch": BIGINT,
@@ -228,7 +228,7 @@ YARD_TABLES = (
         },
         erasable=("reason",),
     ),
-    Table(
+    FactTable(
         "line_correction",
         {
             "line_batch": BIGINT,
@@ -239,7 +239,7 @@ YARD_TABLES = (
         },
         erasable=("was", "now"),
     ),
-    Table(
+    FactTable(
         "reissued_line",
         {
             "file_batch": BIGINT,
@@ -252,7 +252,7 @@ YARD_TABLES = (
             "line_row": BIGINT,
         },
     ),
-    Table(
+    FactTable(
         "reissue_end",
         {
             "reissue_batch": BIGINT,
@@ -262,7 +262,7 @@ YARD_TABLES = (
         },
         erasable=("reason",),
     ),
-    Table(
+    FactTable(
         "doubt_settled",
         {
             "kind": VARCHAR,
@@ -273,7 +273,7 @@ YARD_TABLES = (
         key=("kind", "about"),
         erasable=("reason",),
     ),
-    Table(
+    FactTable(
         "attendance",
         {
             "worker_id": VARCHAR,
@@ -286,7 +286,7 @@ YARD_TABLES = (
         whole=("worker_id", "day"),
     ),
     # Known ahead; what is booked as absence stands on sheets.
-    Table(
+    FactTable(
         "leave",
         {
             "worker_id": VARCHAR,
@@ -297,7 +297,7 @@ YARD_TABLES = (
         key=("worker_id", "day_from"),
         erasable=("cause",),
     ),
-    Table(
+    FactTable(
         "rule",
         {
             "rule": VARCHAR,
@@ -322,7 +322,7 @@ YARD_TABLES = (
         erasable=("note_contains", "note_matches", "reason"),
     ),
     # What shared entries were split by: what the crew had booked in a week, whenever it differed.
-    Table(
+    FactTable(
         "crew_hours",
         {
             "week": DATE,
@@ -332,7 +332,7 @@ YARD_TABLES = (
         },
         whole=("week",),
     ),
-    Table(
+    FactTable(
         "late_adjustment",
         {
             "entries": BIGINT,
@@ -340,7 +340,7 @@ YARD_TABLES = (
         },
         erasable=("reason",),
     ),
-    Table(
+    FactTable(
         "hand_tag",
         {
             "line_batch": BIGINT,
@@ -354,7 +354,7 @@ YARD_TABLES = (
         key=("line_batch", "line_row"),
         erasable=("reason",),
     ),
-    Table(
+    FactTable(
         "worker_name",
         {
             "worker_id": VARCHAR,
@@ -364,7 +364,7 @@ YARD_TABLES = (
         erasable=("name",),
     ),
     # A name as sheets have it, which a person confirmed to be a worker's.
-    Table(
+    FactTable(
         "worker_alias",
         {
             "alias": VARCHAR,
@@ -374,7 +374,7 @@ YARD_TABLES = (
         key=("alias", "worker_id"),
         erasable=("alias", "reason"),
     ),
-    Table(
+    FactTable(
         "crew",
         {
             "worker_id": VARCHAR,
@@ -388,7 +388,7 @@ YARD_TABLES = (
         },
         key=("worker_id", "active_from"),
     ),
-    Table(
+    FactTable(
         "rate",
         {
             "trade": VARCHAR,
@@ -399,7 +399,7 @@ YARD_TABLES = (
         },
         key=("trade", "grade", "worker_id", "effective_from"),
     ),
-    Table(
+    FactTable(
         "past_work",
         {
             "past_job": VARCHAR,
@@ -411,7 +411,7 @@ YARD_TABLES = (
         },
         key=("past_job", "work_kind", "unit", "trade"),
     ),
-    Table(
+    FactTable(
         "charge_rate",
         {
             "job": VARCHAR,
@@ -422,7 +422,7 @@ YARD_TABLES = (
         },
         key=("job", "trade", "grade", "effective_from"),
     ),
-    Table(
+    FactTable(
         "payroll_line",
         {
             "worker_id": VARCHAR,
@@ -435,7 +435,7 @@ YARD_TABLES = (
         key=("worker_id", "period_start", "period_end", "pay_class"),
     ),
     # The rows of a file that were added up into one of payroll_line, in the same batch.
-    Table(
+    FactTable(
         "payroll_row",
         {
             "worker_id": VARCHAR,
@@ -448,7 +448,7 @@ YARD_TABLES = (
             "gross": MONEY,
         },
     ),
-    Table(
+    FactTable(
         "supplier_hours",
         {
             "supplier": VARCHAR,
@@ -461,7 +461,7 @@ YARD_TABLES = (
         },
         key=("supplier", "period_start", "period_end", "worker_id", "invoice"),
     ),
-    Table(
+    FactTable(
         "payroll_note",
         {
             "worker_id": VARCHAR,
@@ -477,7 +477,7 @@ YARD_TABLES = (
         erasable=("note",),
     ),
     # Hours paid and booked as they stood when a person signed them off.
-    Table(
+    FactTable(
         "sign_off",
         {
             "worker_id": VARCHAR,

@@ -9,7 +9,7 @@ from ledger.tables.heads import GUESS_LAYOUT
 from ledger.tables.laid_out import read_laid_out
 from ledger.tables.layouts import Layout
 from ledger.tables.preflight import read_text
-from ledger.tables.small_tables import Column, ReadTable, read_table
+from ledger.tables.small_tables import FileColumn, ReadTable, read_table
 
 
 @dataclass(frozen=True)
@@ -20,7 +20,7 @@ class InputFile:
     layout: Layout | None = None
 
 
-def read_input(book: Book, file: InputFile, columns: Sequence[Column]) -> ReadTable:
+def read_input(book: Book, file: InputFile, columns: Sequence[FileColumn]) -> ReadTable:
     """Return a file's rows parsed.
 
     Raises: Refused when no head fits. Faults of rows are kept in the table: call `settle`.

@@ -15,7 +15,7 @@ from ledger.tables.preflight import TextFile
 from ledger.tables.readings import dates_of, is_wanted
 from ledger.tables.row_totals import TotalRow, check_totals
 from ledger.tables.small_tables import (
-    Column,
+    FileColumn,
     ReadTable,
     RowNumber,
     RowsLeftOut,
@@ -78,7 +78,7 @@ class _Body:
 
 
 def read_laid_out(
-    book: Book, file: TextFile, layout: Layout, columns: Sequence[Column]
+    book: Book, file: TextFile, layout: Layout, columns: Sequence[FileColumn]
 ) -> ReadTable:
     """Return a file's rows as the layout has them, parsed.
 
@@ -126,7 +126,7 @@ def _check_heads(file_table: FileTable, missing: Missing) -> None:
 
 
 def _missing(
-    book: Book, layout: Layout, columns: Sequence[Column], head: Sequence[str]
+    book: Book, layout: Layout, columns: Sequence[FileColumn], head: Sequence[str]
 ) -> list[str]:
     """Return what a head lacks: heads that the layout names, then columns without a source."""
     named = [*layout.columns.values(), *layout.evidence, *layout.left_out, *layout.titles.values()]
@@ -141,7 +141,9 @@ def _missing(
     return missing
 
 
-def _columns_of(layout: Layout, columns: Sequence[Column], head: Sequence[str]) -> dict[str, str]:
+def _columns_of(
+    layout: Layout, columns: Sequence[FileColumn], head: Sequence[str]
+) -> dict[str, str]:
     """Return the head of each column: the layout's, else its own name if it is a head."""
     taken = {*layout.columns.values(), *layout.evidence, *layout.heads}
     own = {each.name: each.name for each in columns if each.name in head}
@@ -157,7 +159,12 @@ def _date_heads(book: Book, layout: Layout, head: Sequence[str]) -> dict[str, st
 
 
 def _body(
-    book: Book, layout: Layout, columns: Sequence[Column], file_table: FileTable, *, of_many: bool
+    book: Book,
+    layout: Layout,
+    columns: Sequence[FileColumn],
+    file_table: FileTable,
+    *,
+    of_many: bool,
 ) -> _Body:
     head = file_table.head
     heads = _columns_of(layout, columns, head)
@@ -177,7 +184,7 @@ def _body(
 
 
 def _refuse_whole(
-    layout: Layout, columns: Sequence[Column], file_table: FileTable, heads: Mapping[str, str]
+    layout: Layout, columns: Sequence[FileColumn], file_table: FileTable, heads: Mapping[str, str]
 ) -> None:
     """Raises: Refused when an amount of the row would count for each of the heads laid across."""
     amounts = [each.name for each in columns if each.adds_up and each.name in heads]
@@ -186,7 +193,7 @@ def _refuse_whole(
         raise Refused("amount_beside_across", where=file_table.where, head=whole[0])
 
 
-def _unknown(body: _Body, columns: Sequence[Column]) -> list[str]:
+def _unknown(body: _Body, columns: Sequence[FileColumn]) -> list[str]:
     """Return the heads that nothing reads, with the column that each may be meant for."""
     layout, places = body.layout, body.places
     named = [*layout.evidence, *layout.left_out, *layout.titles.values()]
@@ -310,7 +317,7 @@ def _lines(body: _Body, number: int, cells: Sequence[str]) -> Iterator[_Row]:
 
 
 def _parse(
-    book: Book, table: ReadTable, bodies: Sequence[_Body], columns: Sequence[Column]
+    book: Book, table: ReadTable, bodies: Sequence[_Body], columns: Sequence[FileColumn]
 ) -> None:
     """Parse the texts of all rows, and check the totals against them."""
     texts: dict[str, list[str]] = {kind: [] for kind in ("date", "hours", "clock")}

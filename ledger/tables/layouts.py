@@ -145,7 +145,7 @@ def _check_whole(where: str, layout: Layout) -> None:
 
 
 @dataclass(frozen=True)
-class Wanted:
+class LayoutWanted:
     """A layout that is asked for by its file or name, for a table; `fields` as of a layout."""
 
     layout: str
@@ -153,7 +153,7 @@ class Wanted:
     fields: Mapping[str, Names] = field(default_factory=lambda: ONLY_SHEETS)
 
 
-def find_layout(book: Book, wanted: Wanted) -> Layout:
+def find_layout(book: Book, wanted: LayoutWanted) -> Layout:
     """Return a layout by its file, or by the name under which it is kept or shipped.
 
     Raises: Refused when there is none, naming those there are, or it is of another table.
@@ -166,7 +166,7 @@ def find_layout(book: Book, wanted: Wanted) -> Layout:
     return layout
 
 
-def _find(book: Book, asked: Wanted) -> Layout:
+def _find(book: Book, asked: LayoutWanted) -> Layout:
     wanted = asked.layout
     path = Path(wanted)
     if path.suffix == ENDING and path.is_file():

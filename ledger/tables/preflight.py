@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from ledger.errors import Refused
-from ledger.tables.raw_files import CHUNK, LARGEST, Version, bytes_of
+from ledger.tables.raw_files import CHUNK, LARGEST, FileVersion, bytes_of
 from ledger.tables.workbooks import Tab, is_workbook, read_tabs
 
 _SIGNATURES: Mapping[bytes, Callable[[str], Refused]] = {
@@ -33,7 +33,7 @@ class TextFile:
     encoding: str
     plain: bool = True
     tabs: tuple[Tab, ...] = ()
-    version: Version | None = None
+    version: FileVersion | None = None
 
     @property
     def is_workbook(self) -> bool:

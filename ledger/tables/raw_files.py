@@ -22,7 +22,7 @@ Watch = Callable[[str, bytes], Refused | None]
 
 
 @dataclass(frozen=True)
-class Version:
+class FileVersion:
     """What tells whether a file is the one that was read before: place, length and times."""
 
     device: int
@@ -32,7 +32,7 @@ class Version:
     changed_ns: int
 
 
-def version_of(path: Path) -> Version | None:
+def version_of(path: Path) -> FileVersion | None:
     """Return a file's version, None when there is no file any more."""
     try:
         return _version(path.stat())
@@ -40,8 +40,8 @@ def version_of(path: Path) -> Version | None:
         return None
 
 
-def _version(status: os.stat_result) -> Version:
-    return Version(
+def _version(status: os.stat_result) -> FileVersion:
+    return FileVersion(
         status.st_dev, status.st_ino, status.st_size, status.st_mtime_ns, status.st_ctime_ns
     )
 
@@ -51,7 +51,9 @@ def changed(name: str) -> Refused:
     return Refused("file_changed", file=name)
 
 
-def bytes_of(path: Path, most: int = LARGEST, watch: Watch | None = None) -> tuple[bytes, Version]:
+def bytes_of(
+    path: Path, most: int = LARGEST, watch: Watch | None = None
+) -> tuple[bytes, FileVersion]:
     """Return a file's bytes and the version that they are of.
 
     `watch` sees the name and each piece of the file before any is kept, and may refuse it there.

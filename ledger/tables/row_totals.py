@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from ledger.domain.allocation import hours_of
-from ledger.tables.small_tables import Column, Line, ReadTable, RowNumber, TotalUnchecked
+from ledger.tables.small_tables import FileColumn, FileRow, ReadTable, RowNumber, TotalUnchecked
 
 Amount = int | Decimal
 
@@ -20,7 +20,10 @@ class TotalRow:
 
 
 def check_totals(
-    table: ReadTable, columns: Sequence[Column], totals: Sequence[TotalRow], lines: Sequence[Line]
+    table: ReadTable,
+    columns: Sequence[FileColumn],
+    totals: Sequence[TotalRow],
+    lines: Sequence[FileRow],
 ) -> None:
     """Note a fault for each total that its rows do not add up to; keep what cannot be compared.
 
@@ -48,10 +51,10 @@ class _Total:
 
 
 def _by_place(
-    table: ReadTable, columns: Sequence[Column], lines: Sequence[Line]
-) -> dict[int, tuple[Column, list[Amount | None]]]:
+    table: ReadTable, columns: Sequence[FileColumn], lines: Sequence[FileRow]
+) -> dict[int, tuple[FileColumn, list[Amount | None]]]:
     """Return what the lines have in each place of the file, a column that adds up: one a line."""
-    by_place: dict[int, tuple[Column, list[Amount | None]]] = {}
+    by_place: dict[int, tuple[FileColumn, list[Amount | None]]] = {}
     for position, line in enumerate(lines):
         for column in columns:
             if (at := table.place_of(line.number, column.name)) is not None:
@@ -61,7 +64,7 @@ def _by_place(
     return by_place
 
 
-def _check(table: ReadTable, column: Column, total: _Total) -> None:
+def _check(table: ReadTable, column: FileColumn, total: _Total) -> None:
     text, row = total.row.cells[total.at], total.row.number
     number = RowNumber.at(row, row.tab, {column.name: total.at})
     try:
@@ -85,5 +88,5 @@ def _sum(amounts: Sequence[Amount | None]) -> Amount | None:
     return sum(known) if len(known) == len(amounts) else None
 
 
-def _shown(column: Column, amount: Amount | None) -> str:
+def _shown(column: FileColumn, amount: Amount | None) -> str:
     return f"{hours_of(int(amount or 0))} h" if column.read_as == "hours" else f"{amount}"

@@ -46,7 +46,7 @@ ADDED_UP = (p.parse_hours, p.parse_sum)
 
 
 @dataclass(frozen=True)
-class Column:
+class FileColumn:
     """One column of an input file.
 
     `kind` is what a layout reads it as where its parser does not tell; `ends` says that a month in
@@ -116,13 +116,13 @@ def choice(*words: str) -> Parser:
     return parse
 
 
-def unused(*names: str) -> Iterator[Column]:
+def unused(*names: str) -> Iterator[FileColumn]:
     """Yield columns that files may have and nothing uses yet: what is filled in is refused."""
-    return (Column(name, unused=True) for name in names)
+    return (FileColumn(name, unused=True) for name in names)
 
 
 @dataclass(frozen=True)
-class Line:
+class FileRow:
     """One row of a file: its line number and parsed values by stored name; blank is None."""
 
     number: int
@@ -161,7 +161,7 @@ class ReadTable:
     file: TextFile
     tab: Tab | None = None
     head: list[str] = field(default_factory=list)
-    lines: list[Line] = field(default_factory=list)
+    lines: list[FileRow] = field(default_factory=list)
     faults: list[Fault] = field(default_factory=list)
     unknown_columns: list[str] = field(default_factory=list)
     tabs_left_out: list[str] = field(default_factory=list)
@@ -211,7 +211,7 @@ class ReadTable:
 
 
 def read_table(
-    file: TextFile, columns: Sequence[Column], helps: Remedy = CORRECT_HEAD
+    file: TextFile, columns: Sequence[FileColumn], helps: Remedy = CORRECT_HEAD
 ) -> ReadTable:
     """Return a file's rows parsed; `helps` is said where a column is missing.
 
@@ -230,7 +230,7 @@ def read_table(
     return table
 
 
-def typed_table(rows: Sequence[Mapping[str, str]], columns: Sequence[Column]) -> ReadTable:
+def typed_table(rows: Sequence[Mapping[str, str]], columns: Sequence[FileColumn]) -> ReadTable:
     """Return rows that were typed one by one, parsed as those of a file are; blank is left out.
 
     Faults of them name no file. Raises: Faults when a value cannot be read.
@@ -243,7 +243,7 @@ def typed_table(rows: Sequence[Mapping[str, str]], columns: Sequence[Column]) ->
     return table
 
 
-def _rows(table: ReadTable, columns: Sequence[Column]) -> Iterator[tuple[int, list[str]]]:
+def _rows(table: ReadTable, columns: Sequence[FileColumn]) -> Iterator[tuple[int, list[str]]]:
     """Yield each row with its number, from the head on."""
     check_rows(table.file)
     if not table.file.is_workbook:
@@ -270,12 +270,12 @@ def _csv_rows(file: TextFile) -> Iterator[tuple[int, list[str]]]:
         raise Refused("quotes_astray", file=file.name, line=line, said=message) from None
 
 
-def _missing(columns: Sequence[Column], head: Sequence[str]) -> list[str]:
+def _missing(columns: Sequence[FileColumn], head: Sequence[str]) -> list[str]:
     return [column.name for column in columns if column.needed and column.name not in head]
 
 
 def _take_head(
-    table: ReadTable, row: tuple[int, Sequence[str]], columns: Sequence[Column], helps: Remedy
+    table: ReadTable, row: tuple[int, Sequence[str]], columns: Sequence[FileColumn], helps: Remedy
 ) -> None:
     number, cells = row
     check_width(table.file.name, cells)
@@ -288,7 +288,7 @@ def _take_head(
     ]
 
 
-def _read_row(table: ReadTable, columns: Sequence[Column], row: tuple[int, list[str]]) -> None:
+def _read_row(table: ReadTable, columns: Sequence[FileColumn], row: tuple[int, list[str]]) -> None:
     number, cells = row
     if len(cells) != len(table.head):
         table.fault(
@@ -300,7 +300,7 @@ def _read_row(table: ReadTable, columns: Sequence[Column], row: tuple[int, list[
 
 
 def add_line(
-    table: ReadTable, columns: Sequence[Column], number: int, texts: Mapping[str, str]
+    table: ReadTable, columns: Sequence[FileColumn], number: int, texts: Mapping[str, str]
 ) -> None:
     """Add a row to the table's lines, its texts parsed, and note what is wrong with them."""
     values: dict[str, Any] = {}
@@ -320,7 +320,7 @@ def add_line(
             table.fault(number, f"{column.heading} is blank; fill it in", column.name)
         if values[column.target] is None and (text or unusable):
             unread.add(column.target)
-    table.lines.append(Line(number, values, frozenset(unread)))
+    table.lines.append(FileRow(number, values, frozenset(unread)))
 
 
 def _unusable(table: ReadTable, number: int, name: str) -> str | None:
@@ -328,7 +328,9 @@ def _unusable(table: ReadTable, number: int, name: str) -> str | None:
     return None if tab is None or at is None else tab.unusable.get((number - 1, at))
 
 
-def _parse(table: ReadTable, column: Column, cell: tuple[int, str], values: dict[str, Any]) -> None:
+def _parse(
+    table: ReadTable, column: FileColumn, cell: tuple[int, str], values: dict[str, Any]
+) -> None:
     number, text = cell
     try:
         values[column.target] = column.parse(text)

@@ -31,7 +31,7 @@ class TooManyMarks(Exception):
 
 
 @dataclass(frozen=True)
-class Mark:
+class CellMark:
     """What is to be known of a cell: its kind, and the text to show where it has no value."""
 
     kind: str
@@ -44,7 +44,7 @@ class Mark:
         return f"holds the formula {self.text} without its result; save it from a spreadsheet"
 
 
-def marks_of(data: bytes, kind: str) -> dict[str, dict[Place, Mark]]:
+def marks_of(data: bytes, kind: str) -> dict[str, dict[Place, CellMark]]:
     """Return the marks of each tab by its name: row and column, both from 0.
 
     Raises: ElementTree.ParseError (a SyntaxError) and KeyError when the parts do not fit;
@@ -61,7 +61,7 @@ def _local(element: Any) -> str:
     return str(element.tag).rpartition("}")[2]
 
 
-def _marks_of_xlsx(archive: zipfile.ZipFile) -> dict[str, dict[Place, Mark]]:
+def _marks_of_xlsx(archive: zipfile.ZipFile) -> dict[str, dict[Place, CellMark]]:
     percents = _percent_styles(archive)
     return {
         name: _marks_of_sheet(archive, part, percents)
@@ -107,7 +107,9 @@ def _percent_styles(archive: zipfile.ZipFile) -> set[int]:
     return {at for at, each in enumerate(cells) if int(each.get("numFmtId", "0")) in formats}
 
 
-def _marks_of_sheet(archive: zipfile.ZipFile, part: str, percents: set[int]) -> dict[Place, Mark]:
+def _marks_of_sheet(
+    archive: zipfile.ZipFile, part: str, percents: set[int]
+) -> dict[Place, CellMark]:
     """Return the marks of a sheet's part; the part is gone through only when it may have some."""
     styles = "|".join(map(str, sorted(percents)))
     may_have = rb"""[\s]t=["']e["']|<(?:\w+:)?f[\s>/]"""
@@ -138,7 +140,7 @@ def _kept(marks: Iterable[Marked]) -> Iterator[Marked]:
         yield each
 
 
-def _cell_marks(part: IO[bytes], percents: set[int]) -> Iterator[tuple[Place, Mark]]:
+def _cell_marks(part: IO[bytes], percents: set[int]) -> Iterator[tuple[Place, CellMark]]:
     row = column = -1
     sheet = None
     for event, element in ElementTree.iterparse(part, ("start", "end")):
@@ -167,28 +169,28 @@ def _place(reference: str, otherwise: Place) -> Place:
     return int(match[2]) - 1, column - 1
 
 
-def _mark_of_cell(cell: Any, percents: set[int]) -> Mark | None:
+def _mark_of_cell(cell: Any, percents: set[int]) -> CellMark | None:
     children = {_local(each): each.text or "" for each in cell}
     value = children.get("v", "")
     if cell.get("t") == "e":
-        return Mark("error", value or "#N/A")
+        return CellMark("error", value or "#N/A")
     if "f" in children and not value and cell.get("t") not in {"str", "inlineStr"}:
-        return Mark("formula", f"={children['f']}")
+        return CellMark("formula", f"={children['f']}")
     if value and cell.get("t", "n") == "n" and int(cell.get("s", "0")) in percents:
-        return Mark("percent")
+        return CellMark("percent")
     return None
 
 
-def _marks_of_ods(part: IO[bytes]) -> dict[str, dict[Place, Mark]]:
-    marks: dict[str, dict[Place, Mark]] = defaultdict(dict)
+def _marks_of_ods(part: IO[bytes]) -> dict[str, dict[Place, CellMark]]:
+    marks: dict[str, dict[Place, CellMark]] = defaultdict(dict)
     for name, (place, mark) in _kept(_ods_marks(part)):
         marks[name][place] = mark
     return dict(marks)
 
 
-def _ods_marks(part: IO[bytes]) -> Iterator[tuple[str, tuple[Place, Mark]]]:
+def _ods_marks(part: IO[bytes]) -> Iterator[tuple[str, tuple[Place, CellMark]]]:
     name, row, column = "", 0, 0
-    of_row: dict[int, Mark] = {}
+    of_row: dict[int, CellMark] = {}
     for event, element in ElementTree.iterparse(part, ("start", "end")):
         tag = _local(element)
         if event == "start" and tag == "table":
@@ -218,11 +220,11 @@ def _repeated(element: Any, what: str) -> int:
     return int(_attribute(element, f"number-{what}-repeated") or 1)
 
 
-def _mark_of_ods_cell(cell: Any) -> Mark | None:
+def _mark_of_ods_cell(cell: Any) -> CellMark | None:
     kinds = {value for key, value in cell.items() if key.endswith("}value-type")}
     text = "".join(cell.itertext()).strip()
     if "error" in kinds or _ERROR.fullmatch(text):
-        return Mark("error", text or "#N/A")
+        return CellMark("error", text or "#N/A")
     if _attribute(cell, "formula") and not kinds:
-        return Mark("formula", _attribute(cell, "formula").partition(":")[2])
-    return Mark("percent") if "percentage" in kinds else None
+        return CellMark("formula", _attribute(cell, "formula").partition(":")[2])
+    return CellMark("percent") if "percentage" in kinds else None

@@ -17,7 +17,7 @@ from xml.etree import ElementTree
 from xml.parsers.expat import ExpatError
 
 from ledger.errors import Refused
-from ledger.tables.workbook_marks import MOST_MARKS, Mark, Place, TooManyMarks, marks_of
+from ledger.tables.workbook_marks import MOST_MARKS, CellMark, Place, TooManyMarks, marks_of
 from ledger.tables.workbook_parts import Workbook, checked
 
 # A number as a cell of numbers is written here.
@@ -89,7 +89,7 @@ def _tabs(book: Workbook) -> tuple[Tab, ...]:
         )
 
 
-def _tab(workbook: Any, described: Any, marks: Mapping[Place, Mark]) -> Tab:
+def _tab(workbook: Any, described: Any, marks: Mapping[Place, CellMark]) -> Tab:
     from python_calamine import SheetVisibleEnum
 
     hidden = described.visible != SheetVisibleEnum.Visible

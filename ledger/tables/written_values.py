@@ -17,7 +17,7 @@ from ledger.store.book import Book
 from ledger.tables.layout_keys import THOUSANDS
 from ledger.tables.layouts import Layout
 from ledger.tables.readings import Reading, clock, hours, iso_date, texts_read
-from ledger.tables.small_tables import Column, Parser
+from ledger.tables.small_tables import FileColumn, Parser
 
 # The months by the first letters of their names, in English and German.
 _MONTHS = {
@@ -56,7 +56,7 @@ class WrittenValues:
     hours: Mapping[str, str | None]
     clocks: Mapping[str, str | None]
 
-    def column(self, column: Column, head: str) -> Column:
+    def column(self, column: FileColumn, head: str) -> FileColumn:
         """Return a column that takes texts as they are written under a head."""
         readers: Mapping[str, Callable[[str], str]] = {
             "date": functools.partial(self._date, ends=column.ends),
@@ -82,7 +82,7 @@ class WrittenValues:
         raise ValueError(f'"{text}" does not fit the layout: {_rule(self.layout)}')
 
 
-def _parser(column: Column, read: Callable[[str], str]) -> Parser:
+def _parser(column: FileColumn, read: Callable[[str], str]) -> Parser:
     """Return the column's parser for what is read of a text; a message has the text as written."""
 
     @functools.wraps(column.parse)

@@ -11,7 +11,7 @@ import pytest
 from ledger.commands.access import ReadAccess
 from ledger.reports.figures import number_text
 from ledger.reports.owner.document_build import build_document
-from ledger.reports.owner.document_ground import Wanted
+from ledger.reports.owner.document_ground import DocumentWanted
 from ledger.reports.owner.document_pages import document_page
 from tests._stage import JOB, SAMPLE, copied, load, table
 from tests.conftest import Yard
@@ -227,7 +227,8 @@ def test_a_late_order_has_the_sum_as_it_is_adjusted(built: Yard) -> None:
     adjusted = changes(built)["adjusted_sum"]
     with ReadAccess(built.book).reading() as read:
         asked = {
-            code: Wanted("variation_order", JOB, code, date.fromisoformat(DAY)) for code in CODES
+            code: DocumentWanted("variation_order", JOB, code, date.fromisoformat(DAY))
+            for code in CODES
         }
         orders = {code: build_document(read, wanted)[0] for code, wanted in asked.items()}
     sums = {code: order.sums for code, order in orders.items()}

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from ledger.cli import output, progress
-from ledger.cli.progress import Bar
+from ledger.cli.progress import ProgressBar
 from ledger.commands.access import ReadAccess, WriteAccess
 from ledger.commands.book import check, export, show
 from ledger.commands.erasing import erase_texts
@@ -67,7 +67,7 @@ def lines(terminal: Terminal) -> list[str]:
 def test_a_bar_shows_which_step_has_begun(monkeypatch: pytest.MonkeyPatch) -> None:
     """Each step is counted once, however far it says that it is."""
     terminal = terminal_for(monkeypatch)
-    bar = Bar()
+    bar = ProgressBar()
     bar.step("sheet_line", 2)
     bar.within(20_000, 40_000)
     bar.step("entry", 2)
@@ -85,7 +85,7 @@ def test_a_bar_shows_which_step_has_begun(monkeypatch: pytest.MonkeyPatch) -> No
 def test_a_bar_keeps_to_one_line(monkeypatch: pytest.MonkeyPatch) -> None:
     """A long name is cut to what is left of the terminal's width."""
     terminal = terminal_for(monkeypatch)
-    bar = Bar()
+    bar = ProgressBar()
     bar.step(f"{'week ' * 40}.csv", 1_000)
 
     assert max(map(len, terminal.getvalue().split("\r"))) - len("\x1b[?25l") <= 80
@@ -95,7 +95,7 @@ def test_work_of_a_moment_has_no_bar(monkeypatch: pytest.MonkeyPatch) -> None:
     """What ends soon would only flicker."""
     terminal = terminal_for(monkeypatch)
     monkeypatch.setattr(progress, "SOON", 3_600)
-    bar = Bar()
+    bar = ProgressBar()
     bar.step("entry", 1)
     bar.end()
 

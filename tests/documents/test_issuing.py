@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from ledger.commands import documents as commands
-from ledger.domain.documents import Series, form_fault, retained_until, series_of
+from ledger.domain.documents import NumberSeries, form_fault, retained_until, series_of
 from ledger.reports.rendering import render
 from tests._stage import JOB, batches
 from tests.conftest import slow_case
@@ -162,12 +162,12 @@ def test_a_setting_that_does_not_fit_is_named(office: Office, text: str, said: s
 @pytest.mark.parametrize(
     ("form", "job", "expected"),
     [
-        ("{job}-Q-{number:3}", "FERRY", Series("FERRY-Q-", 3)),
-        ("VO/{number}", "FERRY", Series("VO/")),
-        ("{job}.{number:4}", "F1", Series("F1.", 4)),
+        ("{job}-Q-{number:3}", "FERRY", NumberSeries("FERRY-Q-", 3)),
+        ("VO/{number}", "FERRY", NumberSeries("VO/")),
+        ("{job}.{number:4}", "F1", NumberSeries("F1.", 4)),
     ],
 )
-def test_a_form_has_its_prefix_and_width(form: str, job: str, expected: Series) -> None:
+def test_a_form_has_its_prefix_and_width(form: str, job: str, expected: NumberSeries) -> None:
     """The job's code stands in the prefix; the number is as wide as the form says, or wider."""
     assert series_of(form, job) == expected
     assert expected.name(12345) == f"{expected.prefix}12345"

@@ -9,7 +9,7 @@ from ledger.domain.attention import (
     GRAVE,
     Attention,
     Levels,
-    Notice,
+    NoticeGiven,
     NoticeLimits,
     of_hours,
     of_notice,
@@ -48,31 +48,37 @@ NOTICES = [
     ("nothing sent, 14 days ahead", [], LIMITS, date(2026, 6, 16), ("notice_due", DAY)),
     ("nothing sent, on the last day", [], LIMITS, DAY, ("notice_due", DAY)),
     ("nothing sent, a day later", [], LIMITS, date(2026, 7, 1), ("notice_missed", DAY)),
-    ("sent on the last day", [Notice(DAY)], LIMITS, date(2026, 7, 9), None),
+    ("sent on the last day", [NoticeGiven(DAY)], LIMITS, date(2026, 7, 9), None),
     (
         "sent a day late",
-        [Notice(date(2026, 7, 1))],
+        [NoticeGiven(date(2026, 7, 1))],
         LIMITS,
         date(2026, 7, 1),
         ("notice_late", DAY),
     ),
-    ("sent later than the day", [Notice(DAY)], LIMITS, date(2026, 6, 29), ("notice_due", DAY)),
+    ("sent later than the day", [NoticeGiven(DAY)], LIMITS, date(2026, 6, 29), ("notice_due", DAY)),
     (
         "aware earlier, as the notice says",
-        [Notice(DAY, aware_on=date(2026, 6, 1))],
+        [NoticeGiven(DAY, aware_on=date(2026, 6, 1))],
         LIMITS,
         DAY,
         ("notice_late", date(2026, 6, 29)),
     ),
-    ("sent, not received", [Notice(DAY)], RECEIVED, DAY, ("notice_due", DAY)),
+    ("sent, not received", [NoticeGiven(DAY)], RECEIVED, DAY, ("notice_due", DAY)),
     (
         "sent in time, received late",
-        [Notice(DAY, received_on=date(2026, 7, 2))],
+        [NoticeGiven(DAY, received_on=date(2026, 7, 2))],
         RECEIVED,
         date(2026, 7, 3),
         ("notice_late", DAY),
     ),
-    ("the first of two counts", [Notice(AWARE), Notice(DAY)], LIMITS, date(2026, 7, 9), None),
+    (
+        "the first of two counts",
+        [NoticeGiven(AWARE), NoticeGiven(DAY)],
+        LIMITS,
+        date(2026, 7, 9),
+        None,
+    ),
     ("the contract sets nothing", [], NoticeLimits(), date(2027, 1, 1), None),
 ]
 
@@ -81,7 +87,7 @@ NOTICES = [
     ("notices", "limits", "day", "expected"), [n[1:] for n in NOTICES], ids=[n[0] for n in NOTICES]
 )
 def test_a_notice_is_due_missed_late_or_in_time(
-    notices: list[Notice], limits: NoticeLimits, day: date, expected: tuple[str, date] | None
+    notices: list[NoticeGiven], limits: NoticeLimits, day: date, expected: tuple[str, date] | None
 ) -> None:
     """The limit runs in calendar days; the last day is still in time."""
     found = of_notice(AWARE, notices, limits, day, 14)

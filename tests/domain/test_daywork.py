@@ -4,16 +4,24 @@ from decimal import Decimal
 
 import pytest
 
-from ledger.domain.daywork import AGREED, FOR_RECORD, Done, Estimate, Part, Sheets, daywork_value
+from ledger.domain.daywork import (
+    AGREED,
+    FOR_RECORD,
+    CoveredPart,
+    Done,
+    Estimate,
+    Sheets,
+    daywork_value,
+)
 
 HOUR = 3_600_000
 
 
 def part(
     sheet: str, marked: int, now: int, stated: int | None = None, mark: str = AGREED, of: str = "a"
-) -> Part:
+) -> CoveredPart:
     """Return what a sheet covers of a worker's day in one trade, in whole hours."""
-    return Part(sheet, mark, "day", of, marked, now, stated)
+    return CoveredPart(sheet, mark, "day", of, marked, now, stated)
 
 
 # Parts in the order of their sheets; hours agreed, and recorded beside them.

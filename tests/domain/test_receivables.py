@@ -7,7 +7,16 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from ledger.domain.receivables import BANDS, RETENTION, Aged, Balance, Held, Payment, aged, overdue
+from ledger.domain.receivables import (
+    BANDS,
+    RETENTION,
+    Aged,
+    Held,
+    InvoiceBalance,
+    Payment,
+    aged,
+    overdue,
+)
 from tests.conftest import slow_beyond
 
 DAY = date(2026, 3, 1)
@@ -27,7 +36,7 @@ payments = st.lists(
 )
 balances = st.lists(
     st.builds(
-        Balance,
+        InvoiceBalance,
         document=st.just("R-1"),
         issued_on=st.just(DAY),
         due_on=st.none() | st.integers(0, 200).map(lambda days: DAY + timedelta(days)),
@@ -49,7 +58,7 @@ def test_bands_add_to_what_is_outstanding(examples: int) -> None:
 
     @settings(max_examples=examples, deadline=None)
     @given(balances, st.integers(-10, 400).map(lambda days: DAY + timedelta(days)))
-    def adds_up(found: list[Balance], day: date) -> None:
+    def adds_up(found: list[InvoiceBalance], day: date) -> None:
         rows = aged(found, day)
         total = sum((each.outstanding for each in found), Decimal(0))
 
@@ -91,7 +100,7 @@ def test_retention_is_due_at_its_release(
     """Retention that an invoice bears is held, not overdue; released, it ages from that day."""
     day, held = date.fromisoformat(on), (Held(Decimal(30), RELEASED), Held(Decimal(20)))
     payment = Payment(1, "R-1", DAY, Decimal(paid))
-    balance = Balance("R-1", DAY, DAY, "EUR", Decimal(1000), payments=(payment,), held=held)
+    balance = InvoiceBalance("R-1", DAY, DAY, "EUR", Decimal(1000), payments=(payment,), held=held)
     found = {row.band: row.outstanding for row in aged([balance], day) if row.outstanding}
 
     assert found == expected

@@ -12,7 +12,7 @@ from ledger.errors import Faults, messages
 from ledger.inputs.adding_up import add_up
 from ledger.inputs.columns import FIELDS_BY_TABLE
 from ledger.tables.layouts import parse_layout
-from ledger.tables.small_tables import Line
+from ledger.tables.small_tables import FileRow
 from tests._stage import batches, table
 from tests.conftest import Yard
 from tests.tables._workbooks import xlsx
@@ -110,8 +110,8 @@ def test_only_a_layout_of_payroll_adds_up() -> None:
 def test_sums_of_rows_lose_nothing(seed: int) -> None:
     """Hours and gross of all lines together are those of all rows, and each row is in one line."""
     chance = random.Random(seed)
-    rows: Sequence[Line] = [
-        Line(
+    rows: Sequence[FileRow] = [
+        FileRow(
             number,
             {
                 "worker_id": chance.choice("ABC"),

@@ -19,7 +19,7 @@ from ledger.reports.rendering import VARIANTS
 from ledger.sheets.held import FIELD_OF
 from ledger.store.schema import WITHDRAWABLE
 from ledger.tables import layout_keys, layouts
-from ledger.tables.small_tables import Column
+from ledger.tables.small_tables import FileColumn
 from tests.manual._pages import ROOT, SPAN, manual, page
 
 FILES = {
@@ -62,7 +62,7 @@ def required(mark: str, of: str = "input-files") -> set[str]:
 
 
 @pytest.mark.parametrize(("name", "file"), FILES.items(), ids=FILES)
-def test_every_column_has_its_row(name: str, file: tuple[Column, ...]) -> None:
+def test_every_column_has_its_row(name: str, file: tuple[FileColumn, ...]) -> None:
     """A file's table has its columns and no other; what it must have is in bold."""
     used = [column for column in file if not column.unused]
 

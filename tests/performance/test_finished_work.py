@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from ledger.domain.measures import Sums
+from ledger.domain.measures import RowSums
 from ledger.domain.schedule import why_spi_misleads
 from ledger.performance.series import OverTime, SeriesAsked
 from ledger.store.book import open_book
@@ -65,10 +65,10 @@ def test_finished_work_has_no_forecast_to_go_by(yard: Yard) -> None:
         "SPI goes to 1 as the work ends, late or not: with 100.0 % earned without level of "
         "effort and the work finished, go by SPI(t)\n"
     ) in shown
-    assert why_spi_misleads(Sums(10, 10, 10, 9)) != why_spi_misleads(
-        Sums(10, 10, 10, 9), is_finished=True
+    assert why_spi_misleads(RowSums(10, 10, 10, 9)) != why_spi_misleads(
+        RowSums(10, 10, 10, 9), is_finished=True
     )
-    assert why_spi_misleads(Sums(0, 0, 0, 0), is_finished=True) is None
+    assert why_spi_misleads(RowSums(0, 0, 0, 0), is_finished=True) is None
 
 
 def test_a_report_gives_the_week_of_the_finish(yard: Yard) -> None:

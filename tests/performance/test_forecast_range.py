@@ -11,10 +11,15 @@ from ledger.cli.forecast_tables import forecast_line
 from ledger.domain.measures import Figure
 from ledger.outcomes import because
 from ledger.performance.basis import Scope
-from ledger.performance.forecast_range import FORMULAS, ForecastRange, Spread, forecast_range
+from ledger.performance.forecast_range import (
+    FORMULAS,
+    ForecastRange,
+    ForecastSpread,
+    forecast_range,
+)
 from ledger.performance.measure import Measured, row_of
 from ledger.performance.methods import Method
-from ledger.performance.report import Asked, performance
+from ledger.performance.report import PerformanceAsked, performance
 from ledger.store.book import open_book
 from tests.conftest import Yard
 from tests.published._job import MONDAY, PublishedJob, Spent, measured, package, week_day
@@ -35,7 +40,7 @@ def test_the_range_spans_the_formulas_of_the_job(small: Path, unit: str) -> None
     """Low and high are the least and most of EAC and the formulas; none is below AC."""
     with open_book(small) as book:
         told = forecast_range(Measured(book, SMALL, Scope(STATUS_DATE, unit)))
-        (row,) = performance(book, Asked(SMALL, STATUS_DATE, unit=unit)).rows
+        (row,) = performance(book, PerformanceAsked(SMALL, STATUS_DATE, unit=unit)).rows
     known = {name: row.figures[name] for name in ("eac", *FORMULAS) if row.figures[name]}
 
     assert told is not None
@@ -122,7 +127,7 @@ def test_formulas_agree_only_where_there_are_several(by_cpi: int | None, words: 
         "eac_cpi": by_cpi and by_cpi * HOUR,
     }
     one = Fraction(100 * HOUR)
-    spread = Spread(one, "eac", one, "eac")
+    spread = ForecastSpread(one, "eac", one, "eac")
     method = Method("finished", because("booked_as_finished"))
     forecast = ForecastRange(100 * HOUR, method, spread, formulas, {})
 

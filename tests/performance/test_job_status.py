@@ -14,7 +14,7 @@ from ledger.cli.colour import coloured_for
 from ledger.cli.status_screen import screen_of
 from ledger.commands.access import ReadAccess
 from ledger.commands.status import status as status_of
-from ledger.performance.job_status import Over, ToDo
+from ledger.performance.job_status import OverBudget, ToDo
 from tests._stage import JOB, SAMPLE, load
 from tests.conftest import Yard
 from tests.inputs._moves import freeze, price, request, tell
@@ -173,7 +173,9 @@ def test_a_full_yard_fits_the_screen(built: Yard, job: str) -> None:
         sums=sums,
         completion=replace(known.changes.completion, moved_to=date(2026, 12, 7), days_granted=116),
     )
-    largest = tuple(Over(f"CR{n}", "Winch drum from the old ferry " * 3, 10**12) for n in range(5))
+    largest = tuple(
+        OverBudget(f"CR{n}", "Winch drum from the old ferry " * 3, 10**12) for n in range(5)
+    )
     full = replace(known, title="Cable ferry " * 9, changes=changes, largest=largest, to_do=to_do)
     shown = screen_of(full).splitlines()
 

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from ledger.domain.journal import Kind, Worked, journal_lines
+from ledger.domain.journal import Kind, WorkedTime, journal_lines
 from tests._stage import JOB, SHEET_HEAD, load_sheets
 from tests.conftest import Yard
 
@@ -107,7 +107,7 @@ def test_a_journal_that_cannot_be_made_says_why(stage: Yard) -> None:
 
 KINDS: tuple[Kind, ...] = ("work_in_progress", "overhead", "absence", "untagged")
 WORKED = st.builds(
-    Worked,
+    WorkedTime,
     st.sampled_from(KINDS),
     st.just(None),
     st.just(None),
@@ -120,7 +120,7 @@ WORKED = st.builds(
 @settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(st.lists(WORKED), st.sampled_from([0, 2, 3]), st.booleans())
 def test_debits_equal_credits_to_the_last_digit(
-    worked: list[Worked], places: int, leave_in_rate: bool
+    worked: list[WorkedTime], places: int, leave_in_rate: bool
 ) -> None:
     """Whatever was worked, in any currency; no line has both sides, none is below nothing."""
     accounts = dict.fromkeys((*map(str, KINDS), "labour_recovered"), "A")

@@ -11,7 +11,7 @@ import pytest
 
 from ledger.domain.calendar import WorkCalendar, days_between
 from ledger.domain.key_dates import KeyDate, People, TradeReach, reached_on
-from ledger.domain.measures import Sums
+from ledger.domain.measures import RowSums
 from ledger.domain.schedule import why_spi_misleads
 from ledger.performance.basis import Scope
 from ledger.performance.key_dates import KeyDates
@@ -77,7 +77,7 @@ def test_the_slowest_trade_reaches_a_key_date() -> None:
 )
 def test_spi_is_not_trusted_over_the_last_third(pv: int, ev: int, why: str | None) -> None:
     """It goes to 1 as the work ends; once the plan has passed it only says how much is earned."""
-    doubt = why_spi_misleads(Sums(1000, pv, ev, 800))
+    doubt = why_spi_misleads(RowSums(1000, pv, ev, 800))
 
     assert (doubt and doubt.kind) == why
 

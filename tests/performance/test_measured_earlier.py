@@ -6,7 +6,7 @@ import pytest
 
 from ledger.performance.basis import Scope
 from ledger.performance.measure import Measured
-from ledger.performance.overrun import Explained
+from ledger.performance.overrun import OverrunExplained
 from ledger.store.book import open_book
 from tests.conftest import Yard
 from tests.test_small_sample import build
@@ -33,4 +33,4 @@ def test_an_earlier_day_is_measured_as_if_asked_alone(yard: Yard) -> None:
                     alone.actuals.total,
                     alone.actuals.places,
                 )
-                assert Explained(derived).result() == Explained(alone).result()
+                assert OverrunExplained(derived).result() == OverrunExplained(alone).result()

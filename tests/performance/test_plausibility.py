@@ -13,7 +13,7 @@ from ledger.baseline.job_baseline import CellFacts
 from ledger.domain.earned_value import BudgetChange, Measurement
 from ledger.domain.plausibility import NOTES
 from ledger.performance.measure import Measured
-from ledger.performance.plausibility import Replanned, Worked, _of_part, _of_plan
+from ledger.performance.plausibility import PackageReplanned, WorkedPart, _of_part, _of_plan
 from tests.conftest import Yard, slow_beyond
 from tests.published._job import PublishedJob, Spent, measured, package, week_day
 
@@ -34,13 +34,15 @@ def worked(
     booked: Iterable[tuple[int, int]] = (),
     estimate: int | None = None,
     technique: str = "percent_complete",
-) -> Worked:
+) -> WorkedPart:
     """Return a package of 100 h: hours earned, what was measured, hours booked by day."""
     days = tuple((DAY + timedelta(days=day), hours * HOUR) for day, hours in booked)
     whole = sum(ms for _, ms in days)
     left = None if estimate is None else estimate * HOUR
     done = ev >= 100
-    return Worked("P1", technique, 100 * HOUR, ev * HOUR, whole, done, tuple(measures), days, left)
+    return WorkedPart(
+        "P1", technique, 100 * HOUR, ev * HOUR, whole, done, tuple(measures), days, left
+    )
 
 
 STEADY = [(day, 4) for day in range(56)]
@@ -100,7 +102,7 @@ CASES = [
 
 @pytest.mark.parametrize(("kind", "raised", "neighbour"), CASES, ids=[case[0] for case in CASES])
 def test_a_package_raises_its_note_and_its_neighbour_does_not(
-    kind: str, raised: Worked, neighbour: Worked
+    kind: str, raised: WorkedPart, neighbour: WorkedPart
 ) -> None:
     """Each kind of note comes up where its rule says, and not just beside it."""
     day = DAY + timedelta(days=56)
@@ -111,10 +113,10 @@ def test_a_package_raises_its_note_and_its_neighbour_does_not(
     assert not _of_part(worked(50, technique="level_of_effort"), day)
 
 
-def replanned(day: int, quantity: int = 50) -> Replanned:
+def replanned(day: int, quantity: int = 50) -> PackageReplanned:
     """Return a package replanned, with hours added and another quantity, as of a day."""
     on_day = DAY + timedelta(days=day)
-    return Replanned((on_day,), (DAY, on_day), Decimal(quantity))
+    return PackageReplanned((on_day,), (DAY, on_day), Decimal(quantity))
 
 
 UNIT = [
@@ -129,7 +131,7 @@ REPLANNED = [
 
 
 @pytest.mark.parametrize(("kind", "plain"), REPLANNED, ids=[case[0] for case in REPLANNED])
-def test_a_package_replanned_in_between_raises_no_note(kind: str, plain: Worked) -> None:
+def test_a_package_replanned_in_between_raises_no_note(kind: str, plain: WorkedPart) -> None:
     """What a change of budget, quantity or technique accounts for is nothing to look into."""
     day = DAY + timedelta(days=56)
     cases = [plain, replace(plain, replanned=replanned(40))]

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from ledger.domain.allocation import to_places
-from ledger.performance.report import AMOUNTS, Asked, PerformanceRow
+from ledger.performance.report import AMOUNTS, PerformanceAsked, PerformanceRow
 from ledger.performance.rounded import ADDING, rounded_amounts
 
 HOUR = 3_600_000
@@ -26,7 +26,7 @@ def result(rows: list[PerformanceRow], outside: list[PerformanceRow]) -> Any:
     every = [*rows, *outside]
     sums = {name: sum(int(each.figures[name] or 0) for each in every) for name in ("ac", "eac")}
     return SimpleNamespace(
-        asked=Asked("PIER", date(2026, 3, 1)),
+        asked=PerformanceAsked("PIER", date(2026, 3, 1)),
         rows=rows,
         outside=outside,
         anticipated_final=sums["eac"],

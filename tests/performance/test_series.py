@@ -12,7 +12,7 @@ import pytest
 from ledger.domain.calendar import Periods
 from ledger.performance.basis import Basis
 from ledger.performance.grouping import GROUPS
-from ledger.performance.report import Asked, performance
+from ledger.performance.report import PerformanceAsked, performance
 from ledger.performance.series import OverTime, SeriesAsked, series
 from ledger.store.book import Book, open_book
 from tests.conftest import Yard, slow_beyond
@@ -37,7 +37,7 @@ def unlike(book: Book, asked: SeriesAsked) -> Iterator[str]:
     found = {
         row.key: row for row in series(book, asked).rows if row.period_end == asked.status_date
     }
-    single = Asked(asked.job, asked.status_date, asked.baseline, asked.unit, asked.by)
+    single = PerformanceAsked(asked.job, asked.status_date, asked.baseline, asked.unit, asked.by)
     expected = {row.key: row.figures for row in performance(book, single).rows}
     for key in sorted({*found, *expected}):
         for name in NAMES:

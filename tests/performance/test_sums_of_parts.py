@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from ledger.changes.in_charge import MOVED, in_charge
 from ledger.performance.grouping import GROUPS
 from ledger.performance.overrun import Overrun, overrun
-from ledger.performance.report import UNIT, Asked, Performance, performance
+from ledger.performance.report import UNIT, Performance, PerformanceAsked, performance
 from ledger.reports.yard.overrun_build import build_overrun
 from ledger.store.book import Book, open_book
 from tests.conftest import Yard
@@ -32,7 +32,7 @@ STEPS = (
 
 
 def measured(book: Book, day: date, *, baseline: str, unit: str, by: str) -> Performance:
-    return performance(book, Asked(JOB, day, baseline, unit, by))
+    return performance(book, PerformanceAsked(JOB, day, baseline, unit, by))
 
 
 def sums(found: Performance) -> dict[str, Any]:

@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 from ledger.domain.pricing import PriceLine
-from ledger.reports.identity import Stamp, Yard
+from ledger.reports.identity import StampShown, Yard
 from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.owner.variations_rows import (
     AwaitingRow,
@@ -337,7 +337,7 @@ LANDING = OwnerVariations(
         date(2026, 1, 19),
     ),
     status_date=date(2026, 9, 6),
-    known_at=Stamp(57, "9f2d41c07be35a886610d4f3c2a917be58e04d7ac63b9912f08e5d6a7b1c3e24"),
+    known_at=StampShown(57, "9f2d41c07be35a886610d4f3c2a917be58e04d7ac63b9912f08e5d6a7b1c3e24"),
     remade_by="fairhours --known-at 57 report variations --job LANDING --status-date 2026-09-06 "
     "--out variations.pdf",
     rehearsal=False,

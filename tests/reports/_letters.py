@@ -12,7 +12,7 @@ from ledger.domain.claims import ClaimLine, ClaimSums
 from ledger.domain.invoices import Exemption
 from ledger.domain.pricing import PriceLine
 from ledger.reports.designs import DESIGNS
-from ledger.reports.identity import Stamp, Yard
+from ledger.reports.identity import StampShown, Yard
 from ledger.reports.owner import document_views as views
 from ledger.reports.owner.claim_view import ProgressClaim, VariationRow
 from ledger.reports.owner.final_account_view import (
@@ -40,7 +40,7 @@ HEAD = views.Head(
     owner="Société du Bac d'Özbeğ",
     currency="EUR",
     contract_date=date(2026, 1, 5),
-    known_at=Stamp(57, "9f2d41c0" * 8),
+    known_at=StampShown(57, "9f2d41c0" * 8),
     rehearsal=False,
 )
 CHANGE = views.ChangeHead(
@@ -174,7 +174,7 @@ LETTERS: Mapping[str, Any] = {
     "decision_request": views.DecisionRequest(
         HEAD, CHANGE, date(2026, 10, 12), False, OFFER, date(2026, 10, 30), ("Please choose.",)
     ),
-    "notice": views.Notice(HEAD, CHANGE, DAY, "both", None, ("A boulder lies there.",)),
+    "notice": views.NoticeShown(HEAD, CHANGE, DAY, "both", None, ("A boulder lies there.",)),
     "daywork_sheet": views.DayworkSheet(
         HEAD, CHANGE, date(2026, 9, 21), date(2026, 9, 27), "agreed", WORKED, USED
     ),

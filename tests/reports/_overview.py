@@ -5,21 +5,21 @@ from decimal import Decimal
 
 from ledger.domain.overrun import STEPS
 from ledger.reports.commands_named import Opens
-from ledger.reports.identity import Stamp, Yard
+from ledger.reports.identity import StampShown, Yard
 from ledger.reports.yard.overview import JobOverview, Overview, StepTold, WeekEnd
-from ledger.reports.yard.week import Figure, JobWeek, Line, Value
+from ledger.reports.yard.week import Figure, JobWeek, Value, WeekRemark
 
 HOUR = 3_600_000
 FIRST, LAST = date(2026, 6, 22), date(2026, 6, 28)
 WEEK = timedelta(days=7)
 
 
-def line(what: str, names: tuple[str, ...] = (), **values: Value) -> Line:
+def line(what: str, names: tuple[str, ...] = (), **values: Value) -> WeekRemark:
     figures = tuple(Figure(name, value, value) for name, value in values.items())
-    return Line(what, figures, Opens(what), names, f"fairhours {what} --job J")
+    return WeekRemark(what, figures, Opens(what), names, f"fairhours {what} --job J")
 
 
-def job(code: str, title: str, grown: int, *lines: Line) -> JobOverview:
+def job(code: str, title: str, grown: int, *lines: WeekRemark) -> JobOverview:
     """Return a job that will end so many hours above its estimate of a thousand."""
     steps = dict.fromkeys(STEPS, 0)
     steps["original_budget"], steps["over_under_on_original_work"] = 1_000, grown
@@ -65,7 +65,7 @@ VIEW = Overview(
     yard=Yard("Osterby Timber and Boat Works", ("Slipway Road 4", "Osterby")),
     first=FIRST,
     last=LAST,
-    known_at=Stamp(57, "9f2d41c0" * 8),
+    known_at=StampShown(57, "9f2d41c0" * 8),
     remade_by="fairhours --known-at 57 report overview --to 2026-06-28 --out overview.html",
     rehearsal=False,
     currency="EUR",

@@ -6,7 +6,7 @@ from datetime import date
 from ledger.errors import Refused
 from ledger.reports.owner.build import build
 from ledger.reports.owner.document_build import build_document
-from ledger.reports.owner.document_ground import Wanted
+from ledger.reports.owner.document_ground import DocumentWanted
 from ledger.reports.owner.document_pages import document_page
 from ledger.reports.owner.page import owner_page
 from ledger.store.book import Book
@@ -26,7 +26,7 @@ def on_papers(book: Book, job: str, change: str, day: date) -> Iterator[str]:
     """Yield what each paper that can be made of a change on a day says of its days."""
     for kind in PAPERS:
         try:
-            view, _ = build_document(book, Wanted(kind, job, change, day))
+            view, _ = build_document(book, DocumentWanted(kind, job, change, day))
         except Refused:
             continue
         facts = document_page(view).figures

@@ -7,17 +7,17 @@ from typing import Any
 
 from ledger.reports.yard.performance import (
     AccountWeek,
-    Figures,
+    DoubtsNoted,
     ForecastBy,
     Implausible,
-    KeyDate,
-    Noted,
-    Outside,
+    KeyDateShown,
+    LabourFigures,
+    OutsideShown,
     PerformanceReport,
     PlannedWeek,
     TimeStanding,
     TradeNeed,
-    Week,
+    WeekStanding,
 )
 from tests.reports._yard_pages import HARBOUR, HOUR, LONG, STAMP
 
@@ -25,18 +25,18 @@ DAY = date(2026, 6, 28)
 WEEK = timedelta(days=7)
 
 
-def figures(key: str, hours: tuple[int, int, int, int, int], title: str = "") -> Figures:
+def figures(key: str, hours: tuple[int, int, int, int, int], title: str = "") -> LabourFigures:
     """Return a row of BAC, PV, EV, AC and EAC in hours with its indices."""
     bac, pv, ev, ac, eac = (each * HOUR for each in hours)
     cpi = (Decimal(ev) / ac).quantize(Decimal("0.000001")) if ac else None
     spi = (Decimal(ev) / pv).quantize(Decimal("0.000001")) if pv else None
-    return Figures(key, title, bac, pv, ev, ac, eac, cpi, spi)
+    return LabourFigures(key, title, bac, pv, ev, ac, eac, cpi, spi)
 
 
-def weeks(count: int) -> tuple[Week, ...]:
+def weeks(count: int) -> tuple[WeekStanding, ...]:
     """Return weeks up to the status date: planned 50 h, earned 40 h and booked 50 h each."""
     return tuple(
-        Week(
+        WeekStanding(
             DAY - WEEK * (count - number),
             50 * HOUR * number,
             40 * HOUR * number,
@@ -49,10 +49,10 @@ def weeks(count: int) -> tuple[Week, ...]:
     )
 
 
-def key_date(reached: date, misses_by: int | None) -> KeyDate:
+def key_date(reached: date, misses_by: int | None) -> KeyDateShown:
     """Return a key date in four weeks: 200 h to go, 1.3 people needed and 0.8 there."""
     need = TradeNeed("shipwright", 200 * HOUR, Decimal("4.0"), Decimal("1.3"), Decimal("0.8"))
-    return KeyDate("Launch", DAY + WEEK * 4, 3, 1, (need,), reached, misses_by)
+    return KeyDateShown("Launch", DAY + WEEK * 4, 3, 1, (need,), reached, misses_by)
 
 
 LATE = TimeStanding(
@@ -95,7 +95,7 @@ def report(**facts: Any) -> PerformanceReport:
             ForecastBy("eac_recent", 1300 * HOUR),
             ForecastBy("eac_own_estimate", None, "an open part has no estimate to complete"),
         ),
-        "outside": (Outside("contingency", 60 * HOUR, 0, 60 * HOUR),),
+        "outside": (OutsideShown("contingency", 60 * HOUR, 0, 60 * HOUR),),
         "anticipated_final_ms": 1310 * HOUR,
         "time": LATE,
         "weeks": weeks(10),
@@ -110,7 +110,7 @@ def report(**facts: Any) -> PerformanceReport:
         "incomplete": (),
         "cpi_with_missing": Decimal("0.8"),
         "notes": (Implausible("P01: 20.00 h earned, nothing booked", "no hours", "GAO-20-195G"),),
-        "doubts": (Noted("day_off", "note", "time is booked on a day off", 2),),
+        "doubts": (DoubtsNoted("day_off", "note", "time is booked on a day off", 2),),
     }
     return PerformanceReport(**(given | facts))
 

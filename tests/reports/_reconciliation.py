@@ -5,8 +5,8 @@ from typing import Any
 
 from ledger.reports.yard.reconciliation import (
     Banked,
-    Explained,
-    Noted,
+    DifferenceReason,
+    NoteShown,
     PaidRow,
     Reconciliation,
     Signed,
@@ -36,7 +36,7 @@ def row(number: int, paid: int, booked: int, *reasons: tuple[str, int], **facts:
         "is_signed": "signed" in facts,
         "signed": None,
     }
-    why = tuple(Explained(*each) for each in reasons)
+    why = tuple(DifferenceReason(*each) for each in reasons)
     return PaidRow(
         **given | facts, paid_ms=paid, booked_ms=booked, reasons=why, unexplained_ms=left
     )
@@ -61,7 +61,7 @@ def report(*rows: PaidRow, **facts: Any) -> Reconciliation:
     return Reconciliation(**given | facts)
 
 
-def noted(**facts: Any) -> Noted:
+def noted(**facts: Any) -> NoteShown:
     given: dict[str, Any] = {
         "party": "103",
         "period_start": MONTH[0],
@@ -72,7 +72,7 @@ def noted(**facts: Any) -> Noted:
         "note": "agreed",
         "is_used": True,
     }
-    return Noted(**given | facts)
+    return NoteShown(**given | facts)
 
 
 # Twenty minutes are a third of an hour, so that sums of rounded rows are not the rounded sum.

@@ -11,7 +11,7 @@ from ledger.reports import pages
 from ledger.reports.designs import DESIGNS
 from ledger.reports.foremen.code_list import Cause, CodeList, CodeRow
 from ledger.reports.foremen.week_sheets import Code, WeekDay, WeekSheets, WorkerSheet
-from ledger.reports.identity import Stamp, Yard
+from ledger.reports.identity import StampShown, Yard
 from ledger.reports.tables import Print
 from ledger.reports.templates import gather
 from tests.reports._landing import RECORDED_AT
@@ -21,7 +21,7 @@ HOUR = 3_600_000
 DAY = date(2026, 6, 28)
 LONG = "Rubbing strake, fender posts and everything that goes with them down to the last bolt " * 4
 HARBOUR = Yard("Osterby Timber and Boat Works", ("Slipway Road 4", "Osterby"))
-STAMP = Stamp(57, "9f2d41c0" * 8)
+STAMP = StampShown(57, "9f2d41c0" * 8)
 TRADES = ("shipwright", "plater", "welder")
 
 

@@ -5,13 +5,13 @@ from xml.etree import ElementTree
 
 import pytest
 
-from ledger.reports.charts import Bar, Scale, columns_of, scale_of, waterfall
+from ledger.reports.charts import Scale, WaterfallBar, columns_of, scale_of, waterfall
 
 BARS = [
-    Bar("Estimate", 10_000, is_total=True),
-    Bar("More <& more>", 6_000),
-    Bar("Less", -2_000),
-    Bar("Final", 14_000, is_total=True),
+    WaterfallBar("Estimate", 10_000, is_total=True),
+    WaterfallBar("More <& more>", 6_000),
+    WaterfallBar("Less", -2_000),
+    WaterfallBar("Final", 14_000, is_total=True),
 ]
 SPACE = "{http://www.w3.org/2000/svg}"
 

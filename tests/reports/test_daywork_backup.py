@@ -7,7 +7,7 @@ from time import process_time
 import pytest
 
 from ledger.reports.evidence.daywork_backup import BackupLine, BackupSum, DayworkBackup
-from ledger.reports.identity import Stamp, Yard
+from ledger.reports.identity import StampShown, Yard
 from ledger.reports.rendering import render
 from tests.billing.test_claimed_hours import daywork_claimed
 from tests.conftest import Yard as Book
@@ -86,7 +86,18 @@ def backup(lines: int, changes: int) -> DayworkBackup:
         for n in range(lines)
     ]
     return DayworkBackup(
-        *(Yard("Yard", ()), "J", "Hall", "Owner", 1, "J-C-1", first, Stamp(1, "ab"), "", False),
+        *(
+            Yard("Yard", ()),
+            "J",
+            "Hall",
+            "Owner",
+            1,
+            "J-C-1",
+            first,
+            StampShown(1, "ab"),
+            "",
+            False,
+        ),
         sums=tuple(BackupSum(f"C{n:03}", "Title", each * HOUR, each) for n in range(changes)),
         lines=tuple(sorted(made, key=lambda line: line.change)),
     )

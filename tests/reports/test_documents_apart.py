@@ -18,7 +18,7 @@ from ledger.reports.evidence.asked import EvidenceAsked
 from ledger.reports.evidence.daywork_backup_build import daywork_backup
 from ledger.reports.evidence.evidence import EvidencePages, evidence_of
 from ledger.reports.owner.document_build import OWNER_DOCUMENTS, build_document
-from ledger.reports.owner.document_ground import Wanted
+from ledger.reports.owner.document_ground import DocumentWanted
 from ledger.reports.owner.invoice_terms import NOTHING_ASKED, InvoiceAsked
 from ledger.reports.owner.job_build import build_job
 from ledger.reports.owner.job_view import OwnerJob
@@ -103,7 +103,9 @@ def documents(made_of: Rehearsal) -> dict[tuple[str, str], Any]:
                 open_ones = final_account(book, "STAGE", ASKED_WITH["day_to"]).open_matters
                 reserve = tuple(each.item for each in open_ones)
                 asked = INVOICES.get(kind, NOTHING_ASKED)
-                wanted = Wanted(kind, "STAGE", change, invoice=asked, reserve=reserve, **ASKED_WITH)
+                wanted = DocumentWanted(
+                    kind, "STAGE", change, invoice=asked, reserve=reserve, **ASKED_WITH
+                )
                 view, _ = build_document(book, wanted)
                 head = replace(view.head, known_at=HELD_STAMP)
                 made[kind, change] = replace(view, head=head)

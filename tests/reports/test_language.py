@@ -22,7 +22,7 @@ from ledger.reports.designs import DESIGNS
 from ledger.reports.figures import number_text
 from ledger.reports.owner.additions import agreed_words
 from ledger.reports.owner.moved import moved_since
-from ledger.reports.rendering import Choices, render
+from ledger.reports.rendering import RenderChoices, render
 from tests.house.test_imports import all_imports
 from tests.reports._landing import LANDING, RECORDED_AT
 from tests.reports._letters import LETTERS, ODD
@@ -58,7 +58,7 @@ HEX = re.compile(r"\b[0-9a-f]{8,}\b")
 
 
 def made(view: Any, kind: str, tag: str) -> bytes:
-    return render(view, kind, recorded_at=RECORDED_AT, choices=Choices(language=tag))
+    return render(view, kind, recorded_at=RECORDED_AT, choices=RenderChoices(language=tag))
 
 
 def words_of(page: bytes) -> str:

@@ -15,7 +15,7 @@ from typer.testing import CliRunner
 from ledger.cli.main import app
 from ledger.reports.canonical import canonical_json
 from ledger.reports.designs import KINDS
-from ledger.reports.identity import Stamp
+from ledger.reports.identity import StampShown
 from ledger.reports.owner.build import build
 from ledger.reports.owner.variations import OwnerVariations
 from ledger.reports.rendering import render
@@ -25,7 +25,7 @@ from tests.conftest import Yard, slow_case
 from tests.test_small_sample import commands
 
 FIRST_INSTANT = datetime(2026, 4, 1, 8, tzinfo=UTC)
-HELD_STAMP = Stamp(99, "0" * 64)
+HELD_STAMP = StampShown(99, "0" * 64)
 LETTERS = "bcdfghjklmnpqrstvwxz"
 Row = dict[str, str]
 Table = list[Row]

@@ -13,7 +13,7 @@ import pytest
 from playwright.sync_api import Browser, Page, Playwright, sync_playwright
 
 from ledger.cli.wording.pages import COMMANDS
-from ledger.reports.rendering import Choices, render
+from ledger.reports.rendering import RenderChoices, render
 from ledger.reports.safe_page import POLICY, complaint, policy_of
 from ledger.reports.sorting import ranks
 from ledger.reports.tables import Cell, Column, Row, Table
@@ -155,7 +155,9 @@ def test_a_page_of_own_templates_runs_nothing(tmp_path: Path) -> None:
     style = root("templates").joinpath("overview.css").read_text(encoding="utf-8")
     (own / "overview.css").write_text(style + "h1 { color: green; }", encoding="utf-8")
     (own / "overview.js").write_text("document.title = 'it ran';", encoding="utf-8")
-    made = render(VIEW, "html", recorded_at=RECORDED_AT, choices=Choices(templates=own)).decode()
+    made = render(
+        VIEW, "html", recorded_at=RECORDED_AT, choices=RenderChoices(templates=own)
+    ).decode()
 
     assert "color: green" in made
     assert complaint(made) == ""

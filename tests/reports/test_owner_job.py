@@ -19,7 +19,7 @@ from ledger.domain.overrun import STEPS
 from ledger.reports.owner.job_build import job_account
 from ledger.reports.owner.job_tables import waits_for
 from ledger.reports.owner.wording import HOURS_LABELS
-from ledger.reports.rendering import Choices, render
+from ledger.reports.rendering import RenderChoices, render
 from ledger.store.book import open_book
 from tests.billing._job import claimed
 from tests.conftest import Yard
@@ -65,7 +65,7 @@ def test_an_owner_who_is_shown_no_hours_reads_none() -> None:
 @pytest.mark.slow
 def test_the_workbook_has_each_table() -> None:
     """Every table of the page is a sheet, in the owner's language."""
-    made = render(VIEW, "xlsx", recorded_at=RECORDED_AT, choices=Choices(language="de"))
+    made = render(VIEW, "xlsx", recorded_at=RECORDED_AT, choices=RenderChoices(language="de"))
     names = openpyxl.load_workbook(io.BytesIO(made)).sheetnames
 
     assert len(names) == 1 + html_of(VIEW).count("<caption>")
@@ -138,7 +138,9 @@ def started(driver: Playwright) -> Iterator[Browser]:
 @needs_browser
 def test_tables_are_sorted_in_the_owners_language(started: Browser, tmp_path: Path) -> None:
     """A German page says in German how it is sorted, by the one packaged script."""
-    made = render(VIEW, "html", recorded_at=RECORDED_AT, choices=Choices(language="de")).decode()
+    made = render(
+        VIEW, "html", recorded_at=RECORDED_AT, choices=RenderChoices(language="de")
+    ).decode()
     with shown(started, made, tmp_path) as page:
         table = page.locator("table.sortable").last
         table.get_by_role("button").first.press("Enter")

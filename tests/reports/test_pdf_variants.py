@@ -14,7 +14,7 @@ import pytest
 from ledger.cli.refusals.worded import worded
 from ledger.errors import WrongUsage
 from ledger.reports.canonical import canonical_json, digest
-from ledger.reports.rendering import VARIANTS, Choices, render
+from ledger.reports.rendering import VARIANTS, RenderChoices, render
 from tests.conftest import Yard, slow_beyond
 from tests.reports._again import made_again
 from tests.reports._landing import LANDING, RECORDED_AT
@@ -48,7 +48,7 @@ needs_pdfdetach = pytest.mark.skipif(
 
 @cache
 def made(pdf_variant: str) -> bytes:
-    choices = Choices(pdf_variant=pdf_variant)
+    choices = RenderChoices(pdf_variant=pdf_variant)
     return render(LANDING, "pdf", recorded_at=RECORDED_AT, choices=choices)
 
 
@@ -138,7 +138,7 @@ def test_the_relation_of_the_attached_file_is_told() -> None:
 )
 def test_another_standard_or_kind_is_refused(kind: str, pdf_variant: str, expected: str) -> None:
     """A standard we do not make, or one for what is no PDF, is wrong usage."""
-    choices = Choices(pdf_variant=pdf_variant)
+    choices = RenderChoices(pdf_variant=pdf_variant)
     with pytest.raises(WrongUsage) as caught:
         render(LANDING, kind, recorded_at=RECORDED_AT, choices=choices)
 

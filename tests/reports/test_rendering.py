@@ -22,7 +22,7 @@ from ledger.reports.canonical import canonical_json, digest
 from ledger.reports.designs import KINDS
 from ledger.reports.owner.page import owner_page
 from ledger.reports.owner.variations import OwnerVariations
-from ledger.reports.rendering import Choices, render, write
+from ledger.reports.rendering import RenderChoices, render, write
 from ledger.reports.tables import Print
 from ledger.reports.templates import gather
 from tests.conftest import slow_beyond, slow_case
@@ -116,9 +116,9 @@ def test_the_clock_of_the_libraries_is_put_back(monkeypatch: pytest.MonkeyPatch)
 MARK = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 4 1"><path d="M0 0h4v1H0z"/>{}</svg>'
 
 
-def with_mark(inside: str) -> Choices:
+def with_mark(inside: str) -> RenderChoices:
     encoded = base64.b64encode(MARK.format(inside).encode()).decode()
-    return Choices(logo=f"data:image/svg+xml;base64,{encoded}")
+    return RenderChoices(logo=f"data:image/svg+xml;base64,{encoded}")
 
 
 @pytest.mark.slow
@@ -158,7 +158,7 @@ def test_an_instant_without_zone_is_our_mistake() -> None:
 @pytest.mark.parametrize("view", slow_beyond(1, VIEWS.values()), ids=VIEWS)
 def test_pdf_conforms_to_pdf_ua(view: OwnerVariations, paper: str) -> None:
     """A page can be read aloud: tagged, titled, its tables with heads (ISO 14289-1)."""
-    made = render(view, "pdf", recorded_at=RECORDED_AT, choices=Choices(paper))
+    made = render(view, "pdf", recorded_at=RECORDED_AT, choices=RenderChoices(paper))
 
     assert made.startswith(b"%PDF-")
     assert conforms(made) == []
@@ -377,7 +377,7 @@ def test_a_folder_that_is_not_there_is_named(tmp_path: Path) -> None:
 def test_other_kinds_and_papers_are_refused(kind: str, paper: str, expected: str) -> None:
     """A kind or paper that is not known is wrong usage."""
     with pytest.raises(WrongUsage) as caught:
-        render(LANDING, kind, recorded_at=RECORDED_AT, choices=Choices(paper))
+        render(LANDING, kind, recorded_at=RECORDED_AT, choices=RenderChoices(paper))
 
     assert worded(caught.value) == expected
 

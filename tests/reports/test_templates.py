@@ -13,7 +13,7 @@ from ledger.cli.refusals.worded import worded
 from ledger.cli.wording.pages import COMMANDS
 from ledger.errors import Refused
 from ledger.reports.canonical import digest
-from ledger.reports.rendering import Choices, render
+from ledger.reports.rendering import RenderChoices, render
 from ledger.reports.safe_page import POLICY, complaint
 from ledger.resources import root
 from tests.conftest import Yard, slow_beyond
@@ -53,7 +53,7 @@ def folder_of(place: Path, files: dict[str, str]) -> Path:
 
 
 def page_of(folder: Path | None, view: object = LANDING) -> str:
-    choices = Choices(templates=folder, commands=COMMANDS)
+    choices = RenderChoices(templates=folder, commands=COMMANDS)
     made = render(view, "html", recorded_at=RECORDED_AT, choices=choices)
     return made.decode("utf-8")
 
@@ -146,9 +146,11 @@ def test_the_printed_command_names_paper_and_folder(tmp_path: Path) -> None:
     folder = tmp_path / "our pages"
     folder.mkdir()
     (folder / "page.css").write_text("p { margin: 0; }", encoding="utf-8")
-    choices = Choices("Letter", "A4", folder, commands=COMMANDS)
+    choices = RenderChoices("Letter", "A4", folder, commands=COMMANDS)
     page = render(LANDING, "html", recorded_at=RECORDED_AT, choices=choices).decode()
-    usual = render(LANDING, "html", recorded_at=RECORDED_AT, choices=Choices("Letter", "Letter"))
+    usual = render(
+        LANDING, "html", recorded_at=RECORDED_AT, choices=RenderChoices("Letter", "Letter")
+    )
     expected = f"{LANDING.remade_by} --templates '{folder}' --paper Letter"
 
     assert f"To reproduce {expected}" in Elements(page).text

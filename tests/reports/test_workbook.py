@@ -13,14 +13,14 @@ from openpyxl import Workbook
 from ledger.reports.dates import written
 from ledger.reports.owner.page import owner_page
 from ledger.reports.owner.variations import OwnerVariations
-from ledger.reports.rendering import Choices, render
+from ledger.reports.rendering import RenderChoices, render
 from ledger.reports.workbook import number_format
 from tests.reports import _landing as landing
 from tests.reports._landing import LANDING, RECORDED_AT
 
 
 def opened(view: OwnerVariations = LANDING, paper: str = "A4") -> Workbook:
-    made = render(view, "xlsx", recorded_at=RECORDED_AT, choices=Choices(paper))
+    made = render(view, "xlsx", recorded_at=RECORDED_AT, choices=RenderChoices(paper))
     return openpyxl.load_workbook(io.BytesIO(made))
 
 

@@ -12,11 +12,11 @@ import pytest
 from playwright.sync_api import sync_playwright
 
 from ledger.domain.allocation import hours_of
-from ledger.reports.identity import Stamp, Yard
+from ledger.reports.identity import StampShown, Yard
 from ledger.reports.rendering import render
-from ledger.reports.time_charts import Life, Moment, stacked_weeks, timeline
+from ledger.reports.time_charts import Moment, TimelineRow, stacked_weeks, timeline
 from ledger.reports.yard.overrun import (
-    ChangeRow,
+    ChangeOverTime,
     MarkRow,
     PartRow,
     StepRow,
@@ -50,7 +50,9 @@ def marks(names: tuple[str, ...], *amounts: int) -> tuple[MarkRow, ...]:
     return tuple(MarkRow(n, a * HOUR, a * HOUR) for n, a in zip(names, amounts, strict=True))
 
 
-def overrun(changes: int = 3, weeks: int = 20, yard: Yard = HARBOUR, stamp: Stamp = STAMP) -> Any:
+def overrun(
+    changes: int = 3, weeks: int = 20, yard: Yard = HARBOUR, stamp: StampShown = STAMP
+) -> Any:
     """Return a report of a job with so many changes and weeks."""
     first = DAY - timedelta(weeks=weeks)
     return YardOverrun(
@@ -76,7 +78,7 @@ def overrun(changes: int = 3, weeks: int = 20, yard: Yard = HARBOUR, stamp: Stam
             for n in range(weeks)
         ),
         changes=tuple(
-            ChangeRow(
+            ChangeOverTime(
                 f"V{n:02d}",
                 LONG if n == 1 else f"Change {n}",
                 "owner",
@@ -156,7 +158,7 @@ def test_weeks_are_stacked_to_scale() -> None:
 def test_days_of_a_timeline_lie_to_scale() -> None:
     """A mark halfway through the span is halfway across, one before it at its beginning."""
     days = [DAY, DAY + timedelta(days=50), DAY - timedelta(days=9)]
-    row = Life("V01", tuple(Moment(day, "circle") for day in days), None)
+    row = TimelineRow("V01", tuple(Moment(day, "circle") for day in days), None)
     drawn = ElementTree.fromstring(timeline([row], DAY, DAY + timedelta(days=100), []))
     marks = [each.get("cx") for each in drawn.iter("{http://www.w3.org/2000/svg}circle")]
 

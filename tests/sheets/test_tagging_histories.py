@@ -33,7 +33,7 @@ from ledger.commands.sheets import SheetLoadAsked, load_sheets
 from ledger.commands.tags import tag_entries
 from ledger.commands.withdrawals import withdraw_facts
 from ledger.errors import Refused
-from ledger.performance.report import Asked, performance
+from ledger.performance.report import PerformanceAsked, performance
 from ledger.sheets.hand_tags import Tag, TagFilter
 from ledger.sheets.loads_named import Which
 from ledger.sheets.places import stage_places
@@ -95,7 +95,7 @@ class Tagging(RuleBasedStateMachine):
 
     def view(self, sequence: int) -> str:
         """Return the job's figures as known at a batch."""
-        asked = Asked(JOB, status_date=DAY, by="work-package")
+        asked = PerformanceAsked(JOB, status_date=DAY, by="work-package")
         found = performance(self.book.known_by(sequence), asked)
         return repr([(row.key, row.figures) for row in found.rows])
 

@@ -6,14 +6,14 @@ import pytest
 
 from ledger.store import queries
 from ledger.store.schema import TABLES, WITHDRAWABLE
-from ledger.store.table import BLOB, VARCHAR, Table
+from ledger.store.table import BLOB, VARCHAR, FactTable
 from tests.store import _verifier
 
 PERSONS = {name: table.persons for name, table in TABLES.items() if table.persons}
 
 
 @pytest.mark.parametrize("table", TABLES.values(), ids=lambda table: table.name)
-def test_what_a_table_names_are_columns_of_its_own(table: Table) -> None:
+def test_what_a_table_names_are_columns_of_its_own(table: FactTable) -> None:
     """Keys, erasable texts and persons are columns; only texts and bytes can be erased."""
     named = {*table.key, *table.whole, *table.erasable, *table.persons}
 

@@ -8,7 +8,7 @@ import pytest
 from ledger.store.batches import Writing, batch
 from ledger.store.book import Book, open_book
 from ledger.store.locking import Holder
-from ledger.store.sealing import LAST_ROW, Span, spans
+from ledger.store.sealing import LAST_ROW, HashedSpan, spans
 from tests.conftest import Yard
 from tests.store import _verifier
 
@@ -84,10 +84,10 @@ def test_no_query_hashes_more_rows_than_a_pass(monkeypatch: pytest.MonkeyPatch) 
     counts = {1: 60, 3: 40, 4: 1, 7: 205, 9: 100, 12: 0}
 
     assert list(spans({batch: range(1, 1 + count) for batch, count in counts.items()})) == [
-        Span((1, 3)),
-        Span((4,)),
-        Span((7,), 0, 100),
-        Span((7,), 100, 200),
-        Span((7,), 200, LAST_ROW),
-        Span((9, 12)),
+        HashedSpan((1, 3)),
+        HashedSpan((4,)),
+        HashedSpan((7,), 0, 100),
+        HashedSpan((7,), 100, 200),
+        HashedSpan((7,), 200, LAST_ROW),
+        HashedSpan((9, 12)),
     ]

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from functools import singledispatch
 
 from ledger.baseline.approval import OmissionShort
-from ledger.baseline.baseline_changes import Replanned
+from ledger.baseline.baseline_changes import ReplannedParts
 from ledger.baseline.instructed_plan import PlanMoved
 from ledger.baseline.replan_guards import PlannedByDay
 from ledger.cli.refusals.worded import worded
@@ -258,7 +258,7 @@ def of_replanned(outcome: outcomes.PackagesReplanned) -> list[str]:
     ]
 
 
-def _respread(name: str, replanned: Replanned) -> list[str]:
+def _respread(name: str, replanned: ReplannedParts) -> list[str]:
     """Return what a change of the calendar moves in the plan, if there is one."""
     if not replanned.is_calendar:
         return []

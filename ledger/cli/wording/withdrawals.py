@@ -8,7 +8,7 @@ from ledger.commands.withdrawals import Withdrawn
 from ledger.inputs.withdrawing import BaselineMoved
 
 if TYPE_CHECKING:
-    from ledger.store.rerun import Placed
+    from ledger.store.rerun import PlacedFact
 
 STANDING = {
     "withdrawn": "{} withdrawn ({})",
@@ -31,7 +31,7 @@ def withdrawn_lines(withdrawn: Withdrawn) -> list[str]:
     return lines + finished_lines(withdrawn.finished)
 
 
-def described(fact: "Placed") -> str:
+def described(fact: "PlacedFact") -> str:
     """Return a fact by its columns that are filled."""
     cells = (f"{name} {value}" for name, value in fact.values.items() if value is not None)
     return ", ".join(cells)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from ledger.performance.measured_mile import Span
+from ledger.performance.measured_mile import PackageDays
 from ledger.reports.commands_named import Remade
 
 # The columns that entries may be shown with, and those that they are shown with if none is named.
@@ -32,7 +32,7 @@ class EvidenceAsked:
     columns: tuple[str, ...] = ()
     for_adjudicator: bool = False
     whole_files: bool = False
-    stretches: tuple[Span, Span] | None = None
+    stretches: tuple[PackageDays, PackageDays] | None = None
 
     def remade(self, known_at: int) -> Remade:
         """Return what makes the same evidence again."""

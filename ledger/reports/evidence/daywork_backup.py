@@ -7,7 +7,7 @@ are whole milliseconds.
 from dataclasses import dataclass
 from datetime import date
 
-from ledger.reports.identity import Stamp, Yard
+from ledger.reports.identity import StampShown, Yard
 
 
 @dataclass(frozen=True)
@@ -46,7 +46,7 @@ class DayworkBackup:
     claim: int
     document: str
     day_to: date
-    known_at: Stamp
+    known_at: StampShown
     remade_by: str
     rehearsal: bool
     sums: tuple[BackupSum, ...]

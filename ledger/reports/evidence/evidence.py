@@ -28,7 +28,7 @@ from ledger.reports.evidence.asked import (
 )
 from ledger.reports.evidence.measured_mile import MileShown, mile_shown
 from ledger.reports.evidence.raw_lines import RawLine, raw_lines, whole_files
-from ledger.reports.identity import Stamp, Yard, stamp_of, yard_of
+from ledger.reports.identity import StampShown, Yard, stamp_of, yard_of
 from ledger.store.book import Book
 from ledger.store.proving import Place, Proof, proof_of
 
@@ -81,7 +81,7 @@ class EvidencePages:
     currency: str
     change: str
     title: str
-    stamp: Stamp
+    stamp: StampShown
     rehearsal: bool
     for_adjudicator: bool
     columns: tuple[str, ...]

@@ -8,7 +8,7 @@ from fractions import Fraction
 from ledger.domain.allocation import hours_of, to_places
 from ledger.domain.measured_mile import CAUTION, Stretch
 from ledger.domain.parsing import MS_PER_HOUR
-from ledger.performance.measured_mile import Span, mile_of
+from ledger.performance.measured_mile import PackageDays, mile_of
 from ledger.reports.dates import written
 from ledger.reports.figures import number_text
 from ledger.reports.tables import Column, Row, Section, Table
@@ -52,7 +52,7 @@ class MileShown:
         return self.affected.hours - self.expected_hours
 
 
-def mile_shown(book: Book, job: str, spans: tuple[Span, Span]) -> MileShown:
+def mile_shown(book: Book, job: str, spans: tuple[PackageDays, PackageDays]) -> MileShown:
     """Return the measured mile of two stretches, the least affected one first.
 
     Raises: Refused as `mile_of` does: without units there is none.
@@ -69,7 +69,7 @@ def mile_shown(book: Book, job: str, spans: tuple[Span, Span]) -> MileShown:
     )
 
 
-def _shown(span: Span, stretch: Stretch) -> StretchShown:
+def _shown(span: PackageDays, stretch: Stretch) -> StretchShown:
     rate = to_places(stretch.ms_per_unit, 2, MS_PER_HOUR)
     units = to_places(stretch.units, 2)
     return StretchShown(span.package, span.first, span.last, hours_of(stretch.ms), units, rate)

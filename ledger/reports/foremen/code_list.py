@@ -7,7 +7,7 @@ milliseconds.
 from dataclasses import dataclass
 from datetime import date
 
-from ledger.reports.identity import Stamp, Yard
+from ledger.reports.identity import StampShown, Yard
 
 # Hours may be booked to what stands so.
 OPEN = frozenset({"open", "approved", "instructed"})
@@ -63,7 +63,7 @@ class CodeList:
     job: str
     title: str
     status_date: date
-    known_at: Stamp
+    known_at: StampShown
     remade_by: str
     rehearsal: bool
     is_frozen: bool

@@ -18,7 +18,7 @@ OUTSIDE_GROUPS = {"overhead", "absence"}
 
 
 @dataclass
-class Sums:
+class PartSums:
     """What is planned and booked of one part, in ms, and whether all its trades are done."""
 
     budget_ms: int = 0
@@ -40,8 +40,8 @@ class JobCodes:
         self.is_frozen = any(facts.frozen for facts in self.baseline.cells.values())
         self._sums = self._by_part(self.measured.cells.values())
 
-    def _by_part(self, cells: Iterable[Cell]) -> dict[str, Sums]:
-        by_part: dict[str, Sums] = defaultdict(Sums)
+    def _by_part(self, cells: Iterable[Cell]) -> dict[str, PartSums]:
+        by_part: dict[str, PartSums] = defaultdict(PartSums)
         for cell in cells:
             sums = by_part[cell.part]
             sums.budget_ms += cell.bac
@@ -64,7 +64,7 @@ class JobCodes:
             yield self._package(code, by_code[code][0][1], trades)
 
     def _package(self, code: str, row: KnownPackage, trades: tuple[str, ...]) -> CodeRow:
-        sums = self._sums.get(code, Sums())
+        sums = self._sums.get(code, PartSums())
         standing = HELD_BACK.get(row["package_kind"], "open")
         if standing == "open" and sums.is_done:
             standing = "finished"

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from ledger.reports.identity import Stamp, Yard
+from ledger.reports.identity import StampShown, Yard
 
 
 @dataclass(frozen=True)
@@ -58,7 +58,7 @@ class ProgressForm:
     job: str
     title: str
     status_date: date
-    known_at: Stamp
+    known_at: StampShown
     remade_by: str
     rehearsal: bool
     rows: tuple[FormRow, ...]

@@ -6,7 +6,7 @@ They lie about on benches: no field for cost, charge, pay or hours already booke
 from dataclasses import dataclass
 from datetime import date
 
-from ledger.reports.identity import Stamp, Yard
+from ledger.reports.identity import StampShown, Yard
 
 ALL = "all"  # Sheets of every worker.
 
@@ -53,7 +53,7 @@ class WeekSheets:
     yard: Yard
     jobs: tuple[str, ...]
     days: tuple[WeekDay, ...]
-    known_at: Stamp
+    known_at: StampShown
     remade_by: str
     rehearsal: bool
     sheets: tuple[WorkerSheet, ...]

@@ -8,7 +8,7 @@ from ledger.domain.invoices import Invoice
 from ledger.reports import pages
 from ledger.reports.invoices.arithmetic import refuse_misreckoned
 from ledger.reports.invoices.checks import refuse_faulty
-from ledger.reports.invoices.page import NO_MARKS, InvoicePage, Marks, invoice_page
+from ledger.reports.invoices.page import NO_MARKS, InvoiceAdditions, InvoicePage, invoice_page
 from ledger.reports.invoices.rules import refuse_unfit
 from ledger.reports.invoices.xml import cii, ubl
 from ledger.reports.tables import Print
@@ -32,7 +32,7 @@ def invoice_document(
     invoice: Invoice,
     kind: Kind,
     out: Print,
-    marks: Marks = NO_MARKS,
+    marks: InvoiceAdditions = NO_MARKS,
     templates: Path | None = None,
 ) -> bytes:
     """Return the invoice as a file of that kind; same invoice, instant and marks, same bytes.

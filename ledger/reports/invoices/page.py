@@ -10,7 +10,7 @@ from ledger.domain.invoices import (
     Invoice,
     InvoiceLine,
     Party,
-    Payment,
+    PaymentTerms,
     TaxSubtotal,
     totals,
 )
@@ -34,7 +34,7 @@ CATEGORY_NAMES = {code: each.name for code, each in CATEGORIES.items()}
 
 
 @dataclass(frozen=True)
-class Marks:
+class InvoiceAdditions:
     """What the book adds to an invoice: its foot, banner, proof, annexes, facts, a draft's mark."""
 
     foot: str = ""
@@ -45,7 +45,7 @@ class Marks:
     draft: str = ""
 
 
-NO_MARKS = Marks()
+NO_MARKS = InvoiceAdditions()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -63,7 +63,7 @@ class InvoicePage(Page):
 
 
 def invoice_page(
-    invoice: Invoice, marks: Marks = NO_MARKS, *, enclosed: bool = False
+    invoice: Invoice, marks: InvoiceAdditions = NO_MARKS, *, enclosed: bool = False
 ) -> InvoicePage:
     """Return the invoice as a page; `enclosed` is whether its file carries it as data too."""
     printed: Invoice = visible_throughout(invoice)
@@ -261,7 +261,7 @@ def _totals(invoice: Invoice) -> Iterator[Fact]:
 
 def _payment(invoice: Invoice) -> Iterator[Fact]:
     """Yield how it is paid; a credit note asks for no payment, so it names no account."""
-    payment = Payment(invoice.payment.terms) if invoice.is_credit else invoice.payment
+    payment = PaymentTerms(invoice.payment.terms) if invoice.is_credit else invoice.payment
     for label, value in (
         (_("Terms"), payment.terms),
         (_("Account"), payment.account),

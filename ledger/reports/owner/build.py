@@ -16,7 +16,7 @@ from ledger.jobs.jobs import currency_of, job_unknown
 from ledger.performance.overrun import Overrun, overrun
 from ledger.performance.status_dates import default_status_date
 from ledger.reports.commands_named import NONE, Commands, Remade
-from ledger.reports.identity import Stamp, Yard, stamp_of
+from ledger.reports.identity import StampShown, Yard, stamp_of
 from ledger.reports.owner.changes import (
     awaiting,
     change_detail,
@@ -128,7 +128,7 @@ def _build(
     )
 
 
-def _remade(job: str, day: date, stamp: Stamp, last: LastStatement | None) -> Remade:
+def _remade(job: str, day: date, stamp: StampShown, last: LastStatement | None) -> Remade:
     """Return what makes the statement again, by what it is compared with too."""
     same = Remade("variations", stamp.sequence, day, job)
     if last is None:

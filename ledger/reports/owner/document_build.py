@@ -14,7 +14,7 @@ from ledger.reports.commands_named import NONE, Commands
 from ledger.reports.owner import document_views as views
 from ledger.reports.owner.claim_build import progress_claim
 from ledger.reports.owner.claim_view import ProgressClaim
-from ledger.reports.owner.document_ground import Ground, JobGround, Wanted
+from ledger.reports.owner.document_ground import DocumentWanted, Ground, JobGround
 from ledger.reports.owner.final_account_build import final_account_letter
 from ledger.reports.owner.final_account_view import FinalAccountLetter
 from ledger.reports.owner.invoice_build import credit_note, invoice
@@ -116,7 +116,7 @@ def decision_request(ground: Ground) -> views.DecisionRequest:
     )
 
 
-def notice(ground: Ground) -> views.Notice:
+def notice(ground: Ground) -> views.NoticeShown:
     """Return the notice of an event that may cost time or money.
 
     Raises: Refused when it was to be known later than it is written.
@@ -125,7 +125,7 @@ def notice(ground: Ground) -> views.Notice:
     assert wanted.aware_on is not None
     if wanted.aware_on > wanted.on:
         raise Refused("aware_later", aware_on=wanted.aware_on, on=wanted.on)
-    return views.Notice(
+    return views.NoticeShown(
         head=ground.head,
         change=ground.change_head,
         aware_on=wanted.aware_on,
@@ -180,7 +180,9 @@ def daywork_sheet(ground: Ground) -> views.DayworkSheet:
     )
 
 
-def _worked(book: Book, wanted: Wanted, start: date, end: date) -> tuple[views.WorkedRow, ...]:
+def _worked(
+    book: Book, wanted: DocumentWanted, start: date, end: date
+) -> tuple[views.WorkedRow, ...]:
     """Return the hours by day and worker, workers numbered from 1 on this sheet."""
     named = {"job": wanted.job, "change": wanted.change, "day_from": start, "day_to": end}
     rows = book.records("owner/daywork_done", **named)
@@ -220,7 +222,7 @@ OWNER_DOCUMENTS: Mapping[str, OwnerDocument] = {
         views.InstructionConfirmation, instruction_confirmation
     ),
     "decision_request": OwnerDocument(views.DecisionRequest, decision_request),
-    "notice": OwnerDocument(views.Notice, notice),
+    "notice": OwnerDocument(views.NoticeShown, notice),
     "daywork_sheet": OwnerDocument(views.DayworkSheet, daywork_sheet),
     "claim": OwnerDocument(ProgressClaim, progress_claim, of_change=False),
     "final_account": OwnerDocument(FinalAccountLetter, final_account_letter, of_change=False),
@@ -229,7 +231,9 @@ OWNER_DOCUMENTS: Mapping[str, OwnerDocument] = {
 }
 
 
-def build_document(book: Book, wanted: Wanted, commands: Commands = NONE) -> tuple[View, About]:
+def build_document(
+    book: Book, wanted: DocumentWanted, commands: Commands = NONE
+) -> tuple[View, About]:
     """Return a document's view model, and what is recorded of it once it is issued.
 
     `commands` has the words of the one that makes a report again. Raises: Refused when it cannot be
@@ -259,7 +263,7 @@ def _about(view: View, about: About) -> About:
     if isinstance(view, views.Quotation):
         stated = Stated(valid_until=view.valid_until, days=view.offer.days)
         return replace(about, particulars=stated.particulars)
-    if isinstance(view, views.Notice):
+    if isinstance(view, views.NoticeShown):
         return replace(about, particulars=Stated(aware_on=view.aware_on).particulars)
     if isinstance(view, views.DecisionRequest):
         return replace(about, due_on=view.needed_by)

@@ -16,15 +16,15 @@ from ledger.domain.contracts import TIME_CHARGE
 from ledger.errors import Refused, Remedy
 from ledger.inputs.change_entry import change_unknown
 from ledger.jobs.jobs import calendar_of, currency_of, job_unknown
-from ledger.reports.identity import Stamp, yard_of
-from ledger.reports.owner.changes import Known, Shown, shown_changes
+from ledger.reports.identity import StampShown, yard_of
+from ledger.reports.owner.changes import ChangeShown, OwnerChangesKnown, shown_changes
 from ledger.reports.owner.document_views import ChangeHead, CompletionMoved, Head, Offer, SumsMoved
 from ledger.reports.owner.invoice_terms import NOTHING_ASKED, InvoiceAsked
 from ledger.store.book import Book
 
 
 @dataclass(frozen=True)
-class Wanted:
+class DocumentWanted:
     """What a document is asked for with; what does not belong to its kind is left as it is.
 
     `change` is empty of what is of the whole job, whose status date is `day_to`. `on` is the day of
@@ -69,7 +69,7 @@ class Wanted:
 class JobGround:
     """A job with its changes as the owner knows them on a day."""
 
-    def __init__(self, book: Book, wanted: Wanted) -> None:
+    def __init__(self, book: Book, wanted: DocumentWanted) -> None:
         cards = book.records("owner/job", job=wanted.job)
         if not cards:
             raise job_unknown(wanted.job)
@@ -95,7 +95,7 @@ class JobGround:
             owner=self.card["owner"],
             currency=currency_of(self.card, self.settings),
             contract_date=self.card["contract_date"],
-            known_at=Stamp(stamp.sequence, stamp.head),
+            known_at=StampShown(stamp.sequence, stamp.head),
             rehearsal=self.settings.get("book.rehearsal") == "yes",
         )
 
@@ -103,14 +103,14 @@ class JobGround:
 class Ground(JobGround):
     """A job and one of its changes as the owner knows them on a day."""
 
-    def __init__(self, book: Book, wanted: Wanted) -> None:
+    def __init__(self, book: Book, wanted: DocumentWanted) -> None:
         super().__init__(book, wanted)
         if wanted.change not in self.changes:
             raise change_unknown(wanted.job, wanted.change)
         time_charge = self.card["contract_basis"] == TIME_CHARGE
         of_job = standing.yard_known(book, wanted.job, wanted.on)
         known_facts = (of_job.day, of_job.prices, of_job.net_ms, of_job.worked_ms, of_job.daywork)
-        self.known = Known(*known_facts, time_charge, is_final=of_job.is_final)
+        self.known = OwnerChangesKnown(*known_facts, time_charge, is_final=of_job.is_final)
         # This gives each change the wording that was sent, too.
         self.shown = shown_changes(
             book, wanted.job, wanted.on, self.changes, time_charge=time_charge
@@ -129,10 +129,10 @@ class Ground(JobGround):
             facts["origin"],
         )
 
-    def standing(self, revision: int) -> Shown:
+    def standing(self, revision: int) -> ChangeShown:
         """Return the change as it stands at the price of a revision."""
         state = self.state.price_of(revision, self.wanted.on)
-        own = Shown(self.change, self.state, self.known, state, revision)
+        own = ChangeShown(self.change, self.state, self.known, state, revision)
         others = [each for each in self.shown if each.change is not self.change]
         return with_sums_left([*others, own])[-1]
 
@@ -174,7 +174,7 @@ class Ground(JobGround):
         is_fixed = self.change.facts["change_basis"] == "fixed_price"
         return not is_fixed and not self.change.lines and revision in priced
 
-    def _days(self, standing: Shown) -> tuple[int | None, bool]:
+    def _days(self, standing: ChangeShown) -> tuple[int | None, bool]:
         """Return the days with a price, and whether it came to the owner: sent, or approved.
 
         Before that they are those typed, else those of the request.

@@ -176,7 +176,7 @@ def confirmation_letter(view: views.InstructionConfirmation) -> Letter:
     )
 
 
-def _price_and_time(view: views.InstructionConfirmation | views.Notice) -> tuple[str, ...]:
+def _price_and_time(view: views.InstructionConfirmation | views.NoticeShown) -> tuple[str, ...]:
     offer = view.offer
     sentences = []
     if view.change.change_basis == "daywork":
@@ -253,7 +253,7 @@ def _decision_figures(view: views.DecisionRequest) -> tuple[Fact, ...]:
     return (needed, price_fact(view.head, view.offer), time_fact(view.offer), valid)
 
 
-def notice_letter(view: views.Notice) -> Letter:
+def notice_letter(view: views.NoticeShown) -> Letter:
     """Return the words of a notice of an event that may cost time or money."""
     title, effect = words.EFFECTS[view.effect]
     known = _price_and_time(view) if view.offer else (_(words.NOT_KNOWN),)
@@ -382,7 +382,7 @@ LETTERS: Mapping[type, Callable[[Any], Letter]] = {
     views.VariationOrder: order_letter,
     views.InstructionConfirmation: confirmation_letter,
     views.DecisionRequest: decision_letter,
-    views.Notice: notice_letter,
+    views.NoticeShown: notice_letter,
     views.DayworkSheet: sheet_letter,
     ProgressClaim: claim_letter,
     FinalAccountLetter: final_letter,

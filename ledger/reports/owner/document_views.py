@@ -11,7 +11,7 @@ from datetime import date
 from decimal import Decimal
 
 from ledger.domain.pricing import PriceLine
-from ledger.reports.identity import Stamp, Yard
+from ledger.reports.identity import StampShown, Yard
 
 
 @dataclass(frozen=True)
@@ -31,7 +31,7 @@ class Head:
     owner: str
     currency: str
     contract_date: date
-    known_at: Stamp
+    known_at: StampShown
     rehearsal: bool
 
     @property
@@ -172,7 +172,7 @@ class DecisionRequest:
 
 
 @dataclass(frozen=True)
-class Notice:
+class NoticeShown:
     """An event that may cost time, money or both, and since when the yard knows of it."""
 
     head: Head

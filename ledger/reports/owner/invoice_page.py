@@ -10,7 +10,7 @@ from ledger.reports import page_parts
 from ledger.reports.canonical import digest
 from ledger.reports.dates import written
 from ledger.reports.invoices.documents import Kind, invoice_document
-from ledger.reports.invoices.page import InvoicePage, Marks, invoice_page
+from ledger.reports.invoices.page import InvoiceAdditions, InvoicePage, invoice_page
 from ledger.reports.owner.document_parts import DRAFT, proof_of
 from ledger.reports.owner.invoice_view import AccountToDate, JobInvoice
 from ledger.reports.tables import Column, Fact, Print, Row, Section, Table
@@ -33,10 +33,10 @@ def job_invoice_file(view: JobInvoice, kind: str, out: Print, templates: Path | 
     return invoice_document(view.invoice, cast("Kind", kind), out, marks, templates)
 
 
-def _marks(view: JobInvoice, job_invoice: JobInvoice) -> Marks:
+def _marks(view: JobInvoice, job_invoice: JobInvoice) -> InvoiceAdditions:
     head, seal = job_invoice.head, digest(view)
     number = head.number or _("Draft")
-    return Marks(
+    return InvoiceAdditions(
         f"{number} · {page_parts.foot(head.known_at, seal)}",
         page_parts.banner(rehearsal=head.rehearsal),
         proof_of(head, seal, view),

@@ -14,7 +14,7 @@ from ledger.domain.invoices import (
     ElectronicAddress,
     Exemption,
     Party,
-    Payment,
+    PaymentTerms,
     References,
 )
 from ledger.domain.tax_categories import CATEGORIES
@@ -151,11 +151,11 @@ class InvoiceTerms:
             electronic=_electronic(of.get("electronic_address", "")),
         )
 
-    def payment(self, reference: str) -> Payment:
+    def payment(self, reference: str) -> PaymentTerms:
         of = self.settings
         name = of.get("bank_account.name") or of.get("yard.name", "")
         account = of.get("bank_account.account", "")
-        return Payment(
+        return PaymentTerms(
             account=account,
             account_name=name if account else "",
             bank=of.get("bank_account.bank", ""),

@@ -7,14 +7,14 @@ from ledger.jobs.periods import closing_of
 from ledger.performance.status_dates import status_date_of
 from ledger.reports.commands_named import Commands
 from ledger.reports.owner.build import LastStatement, build
-from ledger.reports.owner.document_ground import Wanted
+from ledger.reports.owner.document_ground import DocumentWanted
 from ledger.reports.owner.variations import OwnerVariations
 from ledger.store.book import Book
 
 KIND = "statement"
 
 
-def issued_statement(book: Book, wanted: Wanted, commands: Commands) -> OwnerVariations:
+def issued_statement(book: Book, wanted: DocumentWanted, commands: Commands) -> OwnerVariations:
     """Return the statement of a status date, of a closed period as it was closed.
 
     It says what moved since the job's last statement that was issued, if that is of an earlier day.

@@ -7,7 +7,7 @@ from ledger.language import _
 from ledger.reports import page_parts
 from ledger.reports.canonical import digest
 from ledger.reports.chart_values import of_rows, told_chart
-from ledger.reports.charts import Bar, side_by_side, waterfall
+from ledger.reports.charts import WaterfallBar, side_by_side, waterfall
 from ledger.reports.dates import written
 from ledger.reports.figures import number_text
 from ledger.reports.owner import job_tables as lists
@@ -91,7 +91,7 @@ def _sum_chart(view: OwnerJob) -> Chart:
     steps = [row for row in view.statement.sums if row.step not in NOT_DRAWN]
     labels = [_(wording.CONTRACT_LABELS[row.step]) for row in steps]
     bars = [
-        Bar(label, _cents(row.amount), row.step in SUM_TOTALS)
+        WaterfallBar(label, _cents(row.amount), row.step in SUM_TOTALS)
         for label, row in zip(labels, steps, strict=True)
     ]
     words = [
@@ -106,7 +106,9 @@ def _standing_chart(view: OwnerJob) -> Chart:
     """Return what is agreed, waits, is claimed and certified beside each other."""
     amounts = {_(own.STANDING[name]): sum_ for name, sum_ in lists.standing_sums(view).items()}
     agreed = _(own.STANDING["agreed"])
-    bars = [Bar(label, _cents(amount), label == agreed) for label, amount in amounts.items()]
+    bars = [
+        WaterfallBar(label, _cents(amount), label == agreed) for label, amount in amounts.items()
+    ]
     words = [f"{label}: {_money(view, amount)}" for label, amount in amounts.items()]
     drawn = side_by_side(bars, _(own.STANDING_AXIS).format(currency=_currency(view)))
     return told_chart(drawn, of_rows(words), _(own.STANDING_CHART))

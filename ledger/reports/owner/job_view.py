@@ -9,7 +9,7 @@ from datetime import date
 from decimal import Decimal
 
 from ledger.domain.pricing import NOTHING
-from ledger.reports.identity import Stamp
+from ledger.reports.identity import StampShown
 from ledger.reports.owner.variations import OwnerVariations
 
 
@@ -63,7 +63,7 @@ class OwnerJob:
     account: JobAccount
 
     @property
-    def known_at(self) -> Stamp:
+    def known_at(self) -> StampShown:
         return self.statement.known_at
 
     @property

@@ -3,15 +3,15 @@
 from decimal import Decimal
 
 from ledger.reports.owner.variations import OwnerVariations
-from ledger.reports.owner.variations_rows import ChangeRow, Moved, MovedChange
+from ledger.reports.owner.variations_rows import ChangeRow, MovedChange, MovedSince
 
 
-def moved_since(before: OwnerVariations, now: OwnerVariations) -> Moved:
+def moved_since(before: OwnerVariations, now: OwnerVariations) -> MovedSince:
     """Return the figures of the last statement, and which changes stand otherwise in this one."""
     sums = {row.step: row.amount for row in before.sums}
     listed = {row.change: row for row in before.changes}
     still_listed = {row.change for row in now.changes}
-    return Moved(
+    return MovedSince(
         status_date=before.status_date,
         adjusted_contract_sum=sums["adjusted_contract_sum"],
         anticipated_final_sum=sums["anticipated_final_sum"],

@@ -9,12 +9,12 @@ from ledger.reports.owner import wording
 from ledger.reports.owner.change_tables import anchor
 from ledger.reports.owner.tables import money, nil
 from ledger.reports.owner.variations import OwnerVariations
-from ledger.reports.owner.variations_rows import ChangeRow, Moved, MovedChange
+from ledger.reports.owner.variations_rows import ChangeRow, MovedChange, MovedSince
 from ledger.reports.tables import Column, Row, Section, Table
 from ledger.reports.text import NAME_LENGTH, TEXT_LENGTH, cut
 
 
-def moved_section(view: OwnerVariations, moved: Moved) -> Section:
+def moved_section(view: OwnerVariations, moved: MovedSince) -> Section:
     """Return what moved in figures, then change by change."""
     columns = (
         Column(_("Change"), "code"),
@@ -54,7 +54,7 @@ def standing_words(row: ChangeRow) -> str:
     return f"{wording.state_words(row)}{days}"
 
 
-def lead(view: OwnerVariations, moved: Moved) -> str:
+def lead(view: OwnerVariations, moved: MovedSince) -> str:
     """Return by how much the sums and the days moved, in one sentence."""
     sums = {row.step: row.amount for row in view.sums}
     waiting = sum((row.price for row in view.awaiting), nil(view))

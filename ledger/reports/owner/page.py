@@ -5,7 +5,7 @@ from decimal import Decimal
 from ledger.domain.allocation import shown_adding_to
 from ledger.language import _, ngettext
 from ledger.reports import page_parts
-from ledger.reports.charts import Bar, waterfall
+from ledger.reports.charts import WaterfallBar, waterfall
 from ledger.reports.dates import written
 from ledger.reports.figures import number_text, whole_hours
 from ledger.reports.owner import change_tables as lists
@@ -166,10 +166,12 @@ def sections(view: OwnerVariations) -> tuple[Section, ...]:
     return tuple(in_order)
 
 
-def bars(view: OwnerVariations) -> list[Bar]:
+def bars(view: OwnerVariations) -> list[WaterfallBar]:
     """Return the steps of the hours as bars, in hundredths of an hour."""
     return [
-        Bar(_(wording.HOURS_LABELS[step]), int(amount.scaleb(2)), is_total=step in tables.TOTALS)
+        WaterfallBar(
+            _(wording.HOURS_LABELS[step]), int(amount.scaleb(2)), is_total=step in tables.TOTALS
+        )
         for step, amount in tables.shown_hours(view).items()
     ]
 

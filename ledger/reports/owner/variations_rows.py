@@ -12,7 +12,7 @@ from decimal import Decimal
 
 from ledger.domain.contracts import FIXED_PRICE
 from ledger.domain.pricing import PriceLine
-from ledger.reports.identity import Stamp, Yard
+from ledger.reports.identity import StampShown, Yard
 
 
 @dataclass(frozen=True)
@@ -258,7 +258,7 @@ class MovedChange:
 
 
 @dataclass(frozen=True)
-class Moved:
+class MovedSince:
     """What moved since the last statement: its day, its figures, and the changes that differ.
 
     The figures are those of that statement. A change that it listed and this one does not is named
@@ -288,7 +288,7 @@ class Statement:
     yard: Yard
     job: Job
     status_date: date
-    known_at: Stamp
+    known_at: StampShown
     remade_by: str
     rehearsal: bool
     completion: CompletionDates
@@ -305,5 +305,5 @@ class Statement:
     number: str | None = None
     issued_on: date | None = None
     prepared_by: str | None = None
-    moved: Moved | None = None
+    moved: MovedSince | None = None
     unspent: Decimal = Decimal("0.00")

@@ -9,7 +9,7 @@ from datetime import date
 from decimal import Decimal
 
 from ledger.domain.receivables import Aged
-from ledger.reports.identity import Stamp, Yard
+from ledger.reports.identity import StampShown, Yard
 
 
 @dataclass(frozen=True)
@@ -79,7 +79,7 @@ class AccountPage:
     owner: str
     currency: str
     day: date
-    known_at: Stamp
+    known_at: StampShown
     remade_by: str
     rehearsal: bool
     net: tuple[Named, ...]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from ledger.domain.overrun import STEPS
-from ledger.reports.identity import Stamp, Yard
+from ledger.reports.identity import StampShown, Yard
 
 # Whose hours a week's are: as the contract has it, the owner's changes, open with the owner, ours.
 BEARERS = ("contract", "owner", "open", "yard")
@@ -62,7 +62,7 @@ class WeekRow:
 
 
 @dataclass(frozen=True)
-class ChangeRow:
+class ChangeOverTime:
     """A change over time: asked for, instructed, decided, first and last hours; and its hours.
 
     `standing` is the state of its price; `decision` is that of `decided_on`.
@@ -92,7 +92,7 @@ class YardOverrun:
     title: str
     status_date: date
     last_date: date | None
-    known_at: Stamp
+    known_at: StampShown
     remade_by: str
     rehearsal: bool
     is_incomplete: bool
@@ -102,7 +102,7 @@ class YardOverrun:
     borne_by: tuple[MarkRow, ...]
     parts: tuple[PartRow, ...]
     weeks: tuple[WeekRow, ...]
-    changes: tuple[ChangeRow, ...]
+    changes: tuple[ChangeOverTime, ...]
     booked_ms: int
 
     def __post_init__(self) -> None:

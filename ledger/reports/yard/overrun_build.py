@@ -11,13 +11,13 @@ from ledger.errors import Refused
 from ledger.performance.basis import FOUR_WEEKS, Scope
 from ledger.performance.completeness import completeness
 from ledger.performance.measure import Measured
-from ledger.performance.overrun import ORIGINAL_WORK, VARIATIONS, Explained, Overrun
+from ledger.performance.overrun import ORIGINAL_WORK, VARIATIONS, Overrun, OverrunExplained
 from ledger.performance.status_dates import status_date_of
 from ledger.reports.commands_named import NONE, Commands, Remade
 from ledger.reports.identity import stamp_of, yard_of
 from ledger.reports.yard.overrun import (
     BEARERS,
-    ChangeRow,
+    ChangeOverTime,
     MarkRow,
     PartRow,
     StepRow,
@@ -42,7 +42,7 @@ def build_overrun(
     """
     day = status_date_of(book, job, status_date)
     measured = Measured(book, job, Scope(day))
-    explained = Explained(measured)
+    explained = OverrunExplained(measured)
     now, last_day = explained.result(), last_date or day - FOUR_WEEKS
     last = _as_of(book, job, last_day)
     stamp = stamp_of(book)
@@ -70,7 +70,7 @@ def build_overrun(
 def _as_of(book: Book, job: str, day: date) -> Overrun | None:
     """Return the overrun on an earlier day; None before there was a baseline."""
     try:
-        overrun = Explained(Measured(book, job, Scope(day))).result()
+        overrun = OverrunExplained(Measured(book, job, Scope(day))).result()
     except Refused:
         return None
     return overrun if overrun.steps.amounts["original_budget"] else None
@@ -114,7 +114,7 @@ def _title(measured: Measured, code: str) -> str:
     return package["title"] if package else ""
 
 
-def _weeks(explained: Explained) -> Iterator[WeekRow]:
+def _weeks(explained: OverrunExplained) -> Iterator[WeekRow]:
     """Yield what was booked week by week, from the first to the last with hours."""
     measured = explained.measured
     calendar = measured.baseline.calendar
@@ -128,7 +128,7 @@ def _weeks(explained: Explained) -> Iterator[WeekRow]:
         day += timedelta(days=7)
 
 
-def _bearer(explained: Explained, part: str, cause: str | None, rework: str | None) -> str:
+def _bearer(explained: OverrunExplained, part: str, cause: str | None, rework: str | None) -> str:
     """Return whose the hours of a place are, as they were worked."""
     figures = explained.figures_of(part, cause, rework)
     if figures.step == ORIGINAL_WORK:
@@ -141,7 +141,7 @@ def _bearer(explained: Explained, part: str, cause: str | None, rework: str | No
     return "owner" if figures.borne_by == "owner" else "yard"
 
 
-def _changes(measured: Measured) -> Iterator[ChangeRow]:
+def _changes(measured: Measured) -> Iterator[ChangeOverTime]:
     """Yield each change asked for by the day, in that order."""
     asked = [
         change
@@ -152,7 +152,7 @@ def _changes(measured: Measured) -> Iterator[ChangeRow]:
         yield _change(measured, change)
 
 
-def _change(measured: Measured, change: Change) -> ChangeRow:
+def _change(measured: Measured, change: Change) -> ChangeOverTime:
     code, day = change.code, measured.day
     events = [event for event in change.events if event.day <= day]
     instructed = [event.day for event in events if event.name == "instructed"]
@@ -161,7 +161,7 @@ def _change(measured: Measured, change: Change) -> ChangeRow:
     cells = [cell for cell in measured.cells.values() if cell.part == code]
     outside = code in measured.unapproved.codes
     forecast = sum(cell.forecast for cell in cells)
-    return ChangeRow(
+    return ChangeOverTime(
         code,
         change.facts["title"],
         change.facts["origin"],

@@ -17,13 +17,13 @@ from ledger.domain.overrun import (
 from ledger.domain.parsing import MS_PER_HOUR
 from ledger.reports import page_parts
 from ledger.reports.canonical import digest
-from ledger.reports.charts import Bar, side_by_side, waterfall
+from ledger.reports.charts import WaterfallBar, side_by_side, waterfall
 from ledger.reports.dates import written
 from ledger.reports.figures import hours, number_text, whole_hours
 from ledger.reports.tables import Chart, Column, Fact, Page, Row, Section, Table
 from ledger.reports.text import NAME_LENGTH, cut, visible_throughout
-from ledger.reports.time_charts import Life, Moment, stacked_weeks, timeline
-from ledger.reports.yard.overrun import BEARERS, ChangeRow, PartRow, YardOverrun
+from ledger.reports.time_charts import Moment, TimelineRow, stacked_weeks, timeline
+from ledger.reports.yard.overrun import BEARERS, ChangeOverTime, PartRow, YardOverrun
 
 TITLE = "Why the hours changed"
 TOTALS = ("original_budget", "anticipated_final")
@@ -136,7 +136,7 @@ def _percent(percent: Fraction | None) -> str:
 def sections(view: YardOverrun) -> Iterator[Section]:
     """Yield the steps, who asked and bears, the largest parts, the weeks and the changes."""
     steps = shown_steps(view.amounts, MS_PER_HOUR)
-    bars = [Bar(STEP_TITLES[s], int(v.scaleb(2)), s in TOTALS) for s, v in steps.items()]
+    bars = [WaterfallBar(STEP_TITLES[s], int(v.scaleb(2)), s in TOTALS) for s, v in steps.items()]
     step_words = ", ".join(f"{STEP_TITLES[s]} {number_text(v)}" for s, v in steps.items())
     picture = Chart(
         waterfall(bars),
@@ -233,7 +233,7 @@ def _part_cells(row: PartRow) -> tuple[str | Decimal, ...]:
 def _parts_chart(view: YardOverrun) -> Chart | None:
     if not view.largest:
         return None
-    bars = [Bar(_label(row), int(hours(row.growth_ms).scaleb(2))) for row in view.largest]
+    bars = [WaterfallBar(_label(row), int(hours(row.growth_ms).scaleb(2))) for row in view.largest]
     bar_words = ", ".join(
         f"{bar.label} {number_text(Decimal(bar.amount).scaleb(-2))}" for bar in bars
     )
@@ -345,17 +345,17 @@ def _changes_chart(view: YardOverrun) -> Chart | None:
     )
 
 
-def _life(row: ChangeRow) -> Life:
+def _life(row: ChangeOverTime) -> TimelineRow:
     moments = [Moment(row.requested_on, "circle")]
     if row.instructed_on:
         moments.append(Moment(row.instructed_on, "triangle"))
     if row.decided_on:
         moments.append(Moment(row.decided_on, DECIDED.get(row.decision, "cross")))
     worked = (row.first_day, row.last_day) if row.first_day and row.last_day else None
-    return Life(_short(f"{row.code} {row.title}"), tuple(moments), worked)
+    return TimelineRow(_short(f"{row.code} {row.title}"), tuple(moments), worked)
 
 
-def _life_words(row: ChangeRow) -> str:
+def _life_words(row: ChangeOverTime) -> str:
     events = [f"{row.code} asked for {written(row.requested_on)}"]
     if row.instructed_on:
         events.append(f"instructed {written(row.instructed_on)}")

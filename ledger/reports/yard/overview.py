@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 from datetime import date
 
-from ledger.reports.identity import Stamp, Yard
-from ledger.reports.yard.week import JobWeek, Line, Value
+from ledger.reports.identity import StampShown, Yard
+from ledger.reports.yard.week import JobWeek, Value, WeekRemark
 
 
 @dataclass(frozen=True)
@@ -52,9 +52,9 @@ class Overview:
     yard: Yard
     first: date
     last: date
-    known_at: Stamp
+    known_at: StampShown
     remade_by: str
     rehearsal: bool
     currency: str
     jobs: tuple[JobOverview, ...]
-    of_yard: tuple[Line, ...]
+    of_yard: tuple[WeekRemark, ...]

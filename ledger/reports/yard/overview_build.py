@@ -10,12 +10,12 @@ from ledger.errors import Refused
 from ledger.performance.basis import Scope
 from ledger.performance.change_list import ListedChanges
 from ledger.performance.measure import Measured
-from ledger.performance.overrun import Explained
-from ledger.performance.report import Asked, performance
+from ledger.performance.overrun import OverrunExplained
+from ledger.performance.report import PerformanceAsked, performance
 from ledger.performance.series import SeriesAsked, series
 from ledger.reports.commands_named import NONE, Commands, Opens, Remade
 from ledger.reports.yard.overview import JobOverview, Overview, StepTold, WeekEnd
-from ledger.reports.yard.week import Figure, JobWeek, Line
+from ledger.reports.yard.week import Figure, JobWeek, WeekRemark
 from ledger.reports.yard.week_build import build_week
 from ledger.store.book import Book
 
@@ -57,17 +57,17 @@ class _Jobs:
     def _opens(self, command: str, job: str) -> Opens:
         return Opens(command, job, self.last)
 
-    def _missed(self, job: str) -> Line:
+    def _missed(self, job: str) -> WeekRemark:
         """Return how many key dates will be missed as the work goes on."""
-        dates = performance(self.book, Asked(job, self.last)).outlook.key_dates
+        dates = performance(self.book, PerformanceAsked(job, self.last)).outlook.key_dates
         missed = tuple(each.name for each in dates if each.misses_by)
         figures = (
             Figure("count", len(missed), None, "time/key_dates/#misses_by_days"),
             Figure("dates", len(dates), None, "time/key_dates/#"),
         )
-        return Line("missed", figures, self._opens("performance", job), missed)
+        return WeekRemark("missed", figures, self._opens("performance", job), missed)
 
-    def _sums(self, job: str) -> Line:
+    def _sums(self, job: str) -> WeekRemark:
         """Return the contract sum as it moved; not known while a change cannot be priced."""
         sums = ListedChanges(self.book, job, self.last).result().sums
         figures = (
@@ -76,16 +76,16 @@ class _Jobs:
                 "final", sums.anticipated_final if sums else None, None, "anticipated_final_sum"
             ),
         )
-        return Line("sums", figures, self._opens("changes", job))
+        return WeekRemark("sums", figures, self._opens("changes", job))
 
-    def _account(self, job: str) -> Iterator[Line]:
+    def _account(self, job: str) -> Iterator[WeekRemark]:
         """Yield what the owner owes; nothing while a change cannot be priced."""
         try:
             to_date = account(self.book, job, self.last)
         except Refused:
             return
         figure = Figure("outstanding", to_date.outstanding, None, "outstanding")
-        yield Line("account", (figure,), self._opens("account", job))
+        yield WeekRemark("account", (figure,), self._opens("account", job))
 
     def _weeks(self, job: str) -> Iterator[WeekEnd]:
         job_series = series(self.book, SeriesAsked(job, self.last))
@@ -95,6 +95,6 @@ class _Jobs:
             yield WeekEnd(end, planned)
 
     def _steps(self, job: str) -> Iterator[StepTold]:
-        steps = Explained(Measured(self.book, job, Scope(self.last))).result().steps.amounts
+        steps = OverrunExplained(Measured(self.book, job, Scope(self.last))).result().steps.amounts
         for step in STEPS:
             yield StepTold(step, steps[step])

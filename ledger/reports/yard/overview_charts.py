@@ -7,10 +7,10 @@ from decimal import Decimal
 from ledger.domain.overrun import STEP_TITLES
 from ledger.domain.parsing import MS_PER_HOUR
 from ledger.reports.chart_values import of_days, of_rows, told_chart
-from ledger.reports.charts import Bar, side_by_side, waterfall
+from ledger.reports.charts import WaterfallBar, side_by_side, waterfall
 from ledger.reports.dates import written
 from ledger.reports.figures import hours, number_text
-from ledger.reports.line_charts import Line, Plot, line_chart
+from ledger.reports.line_charts import ChartLine, Plot, line_chart
 from ledger.reports.tables import Chart
 from ledger.reports.text import cut
 from ledger.reports.yard.overview import JobOverview, WeekEnd
@@ -27,7 +27,7 @@ def growth_chart(jobs: Sequence[JobOverview]) -> Chart | None:
     if not jobs:
         return None
     grown = [(each.job, _amount(each, END) - _amount(each, BEGIN)) for each in jobs]
-    bars = [Bar(cut(job, NAME_ROOM), ms // HUNDREDTH) for job, ms in grown]
+    bars = [WaterfallBar(cut(job, NAME_ROOM), ms // HUNDREDTH) for job, ms in grown]
     words = [f"{job}: {number_text(hours(ms), signed=True)} h" for job, ms in grown]
     title = "Hours anticipated above or below the original estimate, job by job"
     return told_chart(side_by_side(bars), of_rows(words), title)
@@ -39,7 +39,10 @@ def _amount(job: JobOverview, step: str) -> int:
 
 def steps_chart(job: JobOverview, amounts: Mapping[str, Decimal]) -> Chart:
     """Return the steps from the original estimate to the anticipated final, as shown in hours."""
-    bars = [Bar(STEP_TITLES[s], int(v.scaleb(2)), s in {BEGIN, END}) for s, v in amounts.items()]
+    bars = [
+        WaterfallBar(STEP_TITLES[s], int(v.scaleb(2)), s in {BEGIN, END})
+        for s, v in amounts.items()
+    ]
     words = [
         f"{STEP_TITLES[s]}: {number_text(v, signed=s not in {BEGIN, END})} h"
         for s, v in amounts.items()
@@ -54,9 +57,9 @@ def weeks_chart(job: JobOverview, drawn_to: WeekEnd) -> Chart:
     done = [each for each in job.weeks if each.ac is not None]
     plot = Plot(
         (
-            Line("planned (PV)", (begin, *_points(job.weeks, "pv")), "muted", "1.2", "5 3"),
-            Line("earned (EV)", (begin, *_points(done, "ev")), "slate", "2.6"),
-            Line("booked (AC)", (begin, *_points(done, "ac")), "ochre", "1.4"),
+            ChartLine("planned (PV)", (begin, *_points(job.weeks, "pv")), "muted", "1.2", "5 3"),
+            ChartLine("earned (EV)", (begin, *_points(done, "ev")), "slate", "2.6"),
+            ChartLine("booked (AC)", (begin, *_points(done, "ac")), "ochre", "1.4"),
         ),
         hours_axis(max(_most(each) for each in job.weeks)),
         begin[0],

@@ -15,7 +15,7 @@ from ledger.reports.text import NAME_LENGTH, cut, visible_throughout
 from ledger.reports.yard import week_words
 from ledger.reports.yard.overview import JobOverview, Overview, WeekEnd
 from ledger.reports.yard.overview_charts import BEGIN, END, growth_chart, steps_chart, weeks_chart
-from ledger.reports.yard.week import Line
+from ledger.reports.yard.week import WeekRemark
 from ledger.reports.yard.week_page import COLUMNS
 
 TITLE = "All jobs"
@@ -149,16 +149,16 @@ def _of_job(job: JobOverview, number: int) -> Iterator[Section]:
     )
 
 
-def _lines(name: str, lines: Sequence[Line], currency: str) -> Table:
+def _lines(name: str, lines: Sequence[WeekRemark], currency: str) -> Table:
     rows = [Row((_label(each), _words(each, currency), each.opened_by)) for each in lines]
     return Table(name, f"{name}: figures of the week, and what opens them", COLUMNS, tuple(rows))
 
 
-def _label(line: Line) -> str:
+def _label(line: WeekRemark) -> str:
     return LABELS.get(line.what) or week_words.LABELS[line.what]
 
 
-def _words(line: Line, currency: str) -> str:
+def _words(line: WeekRemark, currency: str) -> str:
     if line.what == "missed":
         return f"{line['count']} of {line['dates']} missed as the work goes"
     if line.what == "sums":

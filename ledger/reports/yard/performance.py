@@ -9,11 +9,11 @@ from datetime import date
 from decimal import Decimal
 
 from ledger.domain.forecast import is_early
-from ledger.reports.identity import Stamp, Yard
+from ledger.reports.identity import StampShown, Yard
 
 
 @dataclass(frozen=True)
-class Figures:
+class LabourFigures:
     """Labour of one row in ms: budget, planned, earned, booked, forecast; its indices or None."""
 
     key: str
@@ -38,7 +38,7 @@ class Figures:
 
 
 @dataclass(frozen=True)
-class Outside:
+class OutsideShown:
     """What stands in no row of the job, in ms: nothing of it is planned or earned."""
 
     key: str
@@ -57,7 +57,7 @@ class ForecastBy:
 
 
 @dataclass(frozen=True)
-class Week:
+class WeekStanding:
     """Where the job stood at the end of a week, cumulative, in the scope of the status date."""
 
     period_end: date
@@ -131,7 +131,7 @@ class TradeNeed:
 
 
 @dataclass(frozen=True)
-class KeyDate:
+class KeyDateShown:
     """A date of the contract: what of its packages is done, and who is needed for the rest.
 
     `reached_on` is when the slowest trade is done with the people there, `misses_by` the working
@@ -149,7 +149,7 @@ class KeyDate:
 
 
 @dataclass(frozen=True)
-class Noted:
+class DoubtsNoted:
     """So many open doubts of one kind: what they say, and how grave they are."""
 
     kind: str
@@ -182,29 +182,29 @@ class PerformanceReport:
     title: str
     status_date: date
     closed_to: date | None
-    known_at: Stamp
+    known_at: StampShown
     remade_by: str
     rehearsal: bool
-    whole: Figures
+    whole: LabourFigures
     percent_complete: Decimal | None
     tcpi_bac: Decimal | None
     tcpi_eac: Decimal | None
     method: str
     forecast_range_ms: tuple[int, int] | None
     forecasts: tuple[ForecastBy, ...]
-    outside: tuple[Outside, ...]
+    outside: tuple[OutsideShown, ...]
     anticipated_final_ms: int
     time: TimeStanding
-    weeks: tuple[Week, ...]
+    weeks: tuple[WeekStanding, ...]
     to_come: tuple[PlannedWeek, ...]
     account_weeks: tuple[AccountWeek, ...]
-    accounts: tuple[Figures, ...]
-    packages: tuple[Figures, ...]
-    key_dates: tuple[KeyDate, ...]
+    accounts: tuple[LabourFigures, ...]
+    packages: tuple[LabourFigures, ...]
+    key_dates: tuple[KeyDateShown, ...]
     incomplete: tuple[str, ...]
     cpi_with_missing: Decimal | None
     notes: tuple[Implausible, ...]
-    doubts: tuple[Noted, ...]
+    doubts: tuple[DoubtsNoted, ...]
 
     @property
     def is_early(self) -> bool:

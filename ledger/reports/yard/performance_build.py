@@ -17,23 +17,23 @@ from ledger.performance.basis import Scope
 from ledger.performance.forecast_range import FORMULAS, ForecastRange
 from ledger.performance.measure import Measured
 from ledger.performance.notes import open_notes
-from ledger.performance.report import Asked, Performance, PerformanceRow, performance
+from ledger.performance.report import Performance, PerformanceAsked, PerformanceRow, performance
 from ledger.performance.series import OverTime, SeriesAsked
 from ledger.reports.commands_named import NONE, Commands, Remade
 from ledger.reports.identity import stamp_of, yard_of
 from ledger.reports.yard.performance import (
     AccountWeek,
-    Figures,
+    DoubtsNoted,
     ForecastBy,
     Implausible,
-    KeyDate,
-    Noted,
-    Outside,
+    KeyDateShown,
+    LabourFigures,
+    OutsideShown,
     PerformanceReport,
     PlannedWeek,
     TimeStanding,
     TradeNeed,
-    Week,
+    WeekStanding,
 )
 from ledger.sheets.doubts import doubts_known
 from ledger.store.book import Book
@@ -71,7 +71,7 @@ class _Building:
         self.row = self.known.rows[0]
 
     def _performance(self, by: str) -> Performance:
-        return performance(self.book, Asked(self.asked.job, self.asked.day, by=by))
+        return performance(self.book, PerformanceAsked(self.asked.job, self.asked.day, by=by))
 
     def report(self, commands: Commands) -> PerformanceReport:
         job, day = self.asked.job, self.asked.day
@@ -110,10 +110,10 @@ class _Building:
             doubts=tuple(self._doubts()),
         )
 
-    def _figures(self, row: PerformanceRow) -> Figures:
+    def _figures(self, row: PerformanceRow) -> LabourFigures:
         bac, pv, ev, ac, eac = (_whole(row.figures[name]) for name in AMOUNTS)
         cpi, spi = _ratio(row.figures["cpi"]), _ratio(row.figures["spi"])
-        return Figures(row.key, self._title(row.key), bac, pv, ev, ac, eac, cpi, spi)
+        return LabourFigures(row.key, self._title(row.key), bac, pv, ev, ac, eac, cpi, spi)
 
     def _title(self, key: str) -> str:
         change = self.baseline.changes.get(key)
@@ -132,13 +132,13 @@ class _Building:
 
     def _weeks(
         self,
-    ) -> tuple[tuple[Week, ...], tuple[PlannedWeek, ...], tuple[AccountWeek, ...]]:
+    ) -> tuple[tuple[WeekStanding, ...], tuple[PlannedWeek, ...], tuple[AccountWeek, ...]]:
         """Return the job week by week, what is planned after, and the accounts by week."""
         job = self.asked.job
         over_time = OverTime(self.book, SeriesAsked(job, self.asked.day))
         series = over_time.series
         weeks = tuple(
-            Week(
+            WeekStanding(
                 row.period_end,
                 row.pv,
                 row.ev,
@@ -170,7 +170,7 @@ class _Building:
             spi_doubt=self.words(outlook.spi_doubt) if outlook.spi_doubt else "",
         )
 
-    def _packages(self) -> Iterator[Figures]:
+    def _packages(self) -> Iterator[LabourFigures]:
         """Yield the packages and changes with the most hours at stake, ten at most, worst first."""
         rows = [
             row
@@ -180,7 +180,7 @@ class _Building:
         ]
         yield from sorted(rows, key=lambda row: (-row.at_stake_ms, row.key))[:MOST_PACKAGES]
 
-    def _key_dates(self) -> Iterator[KeyDate]:
+    def _key_dates(self) -> Iterator[KeyDateShown]:
         """Yield the key dates with what of their packages is complete, by their days."""
         wanted = {
             each["name"]: set(each["packages"]) for each in json.loads(self.baseline.card.key_dates)
@@ -188,7 +188,7 @@ class _Building:
         is_open = {cell.part for cell in self.measured.cells.values() if not cell.as_part.complete}
         for each in self.known.outlook.key_dates:
             packages = wanted[each.name]
-            yield KeyDate(
+            yield KeyDateShown(
                 each.name,
                 each.day,
                 len(packages),
@@ -205,7 +205,7 @@ class _Building:
             for note in open_notes(self.measured):
                 yield Implausible(self.words(note.reason), note.rule, note.source)
 
-    def _doubts(self) -> Iterator[Noted]:
+    def _doubts(self) -> Iterator[DoubtsNoted]:
         """Yield the open doubts about the job by kind, the gravest first."""
         known = [
             (each["severity"], each["kind"])
@@ -213,11 +213,11 @@ class _Building:
             if not each["settled_by"] and self.asked.job in each["jobs"]
         ]
         for (severity, kind), count in Counter(known).items():
-            yield Noted(kind, severity, KINDS[kind][1], count)
+            yield DoubtsNoted(kind, severity, KINDS[kind][1], count)
 
 
-def _outside(row: PerformanceRow) -> Outside:
-    return Outside(row.key, *(_whole(row.figures[name]) for name in ("bac", "ac", "eac")))
+def _outside(row: PerformanceRow) -> OutsideShown:
+    return OutsideShown(row.key, *(_whole(row.figures[name]) for name in ("bac", "ac", "eac")))
 
 
 def _need(reach: TradeReach) -> TradeNeed:

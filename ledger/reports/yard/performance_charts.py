@@ -8,9 +8,9 @@ from ledger.domain.forecast import is_early
 from ledger.domain.parsing import MS_PER_HOUR
 from ledger.reports.dates import written
 from ledger.reports.figures import number_text
-from ledger.reports.line_charts import Axis, Fan, Line, Mark, Plot, line_chart
+from ledger.reports.line_charts import Axis, ChartLine, Fan, LevelMark, Plot, line_chart
 from ledger.reports.tables import Chart
-from ledger.reports.yard.performance import PerformanceReport, Week
+from ledger.reports.yard.performance import PerformanceReport, WeekStanding
 from ledger.reports.yard.performance_words import hours_text, index_text, range_words
 
 MOST_STEPS = 6
@@ -34,16 +34,16 @@ def hours_chart(view: PerformanceReport) -> Chart | None:
         "ac": [(each.period_end, _hours(each.ac_ms)) for each in weeks],
     }
     lines = [
-        Line("planned (PV)", (begin, *curves["pv"]), "muted", "1.2", "5 3"),
-        Line("earned (EV)", (begin, *curves["ev"]), "slate", "2.6"),
-        Line("booked (AC)", (begin, *curves["ac"]), "ochre", "1.4"),
+        ChartLine("planned (PV)", (begin, *curves["pv"]), "muted", "1.2", "5 3"),
+        ChartLine("earned (EV)", (begin, *curves["ev"]), "slate", "2.6"),
+        ChartLine("booked (AC)", (begin, *curves["ac"]), "ochre", "1.4"),
     ]
     fan = _fan(view)
     end = planned[-1][0]
     if fan:
         end = max(end, fan.end)
         ahead = (fan.start, (fan.end, _hours(view.whole.eac_ms)))
-        lines.append(Line("forecast (EAC)", ahead, "ochre", "1.4", "2 3"))
+        lines.append(ChartLine("forecast (EAC)", ahead, "ochre", "1.4", "2 3"))
     budget = _hours(view.whole.bac_ms)
     tops = [budget, fan.high if fan else 0, *(value for each in lines for _, value in each.points)]
     plot = Plot(
@@ -53,7 +53,7 @@ def hours_chart(view: PerformanceReport) -> Chart | None:
         end,
         view.status_date,
         fan,
-        (Mark(f"budget (BAC) {number_text(budget)} h", budget),) if budget else (),
+        (LevelMark(f"budget (BAC) {number_text(budget)} h", budget),) if budget else (),
     )
     return Chart(line_chart(plot), _hours_in_words(view), _caption(view))
 
@@ -97,7 +97,7 @@ def hours_axis(most: int) -> Axis:
     return Axis(0, high, step, figures, "hours of labour")
 
 
-def drawn_weeks(view: PerformanceReport) -> list[Week]:
+def drawn_weeks(view: PerformanceReport) -> list[WeekStanding]:
     """Return the weeks whose indices are drawn: at least 5 % of the budget is earned."""
     bac = view.whole.bac_ms
     return [each for each in view.weeks if bac > 0 and not is_early(each.ev_ms, bac)]
@@ -107,8 +107,8 @@ def index_chart(view: PerformanceReport) -> Chart | None:
     """Return CPI and SPI(t) week by week; None before enough is earned."""
     weeks = drawn_weeks(view)
     lines = (
-        Line("CPI", _points(weeks, "cpi"), "ochre", "2.4"),
-        Line("SPI(t)", _points(weeks, "spi_time"), "slate", "1.4", "6 3"),
+        ChartLine("CPI", _points(weeks, "cpi"), "ochre", "2.4"),
+        ChartLine("SPI(t)", _points(weeks, "spi_time"), "slate", "1.4", "6 3"),
     )
     values = [value for each in lines for _, value in each.points]
     if len(weeks) < 2 or not values:
@@ -119,7 +119,7 @@ def index_chart(view: PerformanceReport) -> Chart | None:
         weeks[0].period_end,
         weeks[-1].period_end,
         view.status_date,
-        marks=(Mark("as planned", 1000),),
+        marks=(LevelMark("as planned", 1000),),
     )
     last = weeks[-1]
     words = (
@@ -133,7 +133,7 @@ def index_chart(view: PerformanceReport) -> Chart | None:
     return Chart(line_chart(plot), words, caption)
 
 
-def _points(weeks: Sequence[Week], name: str) -> tuple[tuple[date, int], ...]:
+def _points(weeks: Sequence[WeekStanding], name: str) -> tuple[tuple[date, int], ...]:
     known: list[tuple[date, Decimal | None]] = [
         (each.period_end, getattr(each, name)) for each in weeks
     ]

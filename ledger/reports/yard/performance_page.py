@@ -11,7 +11,12 @@ from ledger.reports.dates import written
 from ledger.reports.figures import whole_hours
 from ledger.reports.tables import Cell, Column, Fact, Page, Row, Section, Table
 from ledger.reports.text import NAME_LENGTH, TEXT_LENGTH, cut, visible_throughout
-from ledger.reports.yard.performance import Figures, PerformanceReport, TradeNeed, Week
+from ledger.reports.yard.performance import (
+    LabourFigures,
+    PerformanceReport,
+    TradeNeed,
+    WeekStanding,
+)
 from ledger.reports.yard.performance_charts import hours_chart, index_chart
 from ledger.reports.yard.performance_dictionary import dictionary, series_tables
 from ledger.reports.yard.performance_words import (
@@ -159,7 +164,7 @@ def sections_of(view: PerformanceReport) -> tuple[Section, ...]:
     )
 
 
-def month_ends(weeks: Sequence[Week]) -> list[Week]:
+def month_ends(weeks: Sequence[WeekStanding]) -> list[WeekStanding]:
     """Return the last week that ends in each month, and the last of all."""
     pairs = zip(weeks, [*weeks[1:], None], strict=False)
     return [
@@ -268,7 +273,7 @@ def adding_columns(view: PerformanceReport) -> list[tuple[Decimal, ...]]:
     return [(*cells, cells[0] - cells[4]) for cells in zip(*columns, strict=True)]
 
 
-def indices(row: Figures) -> tuple[Cell, ...]:
+def indices(row: LabourFigures) -> tuple[Cell, ...]:
     return _index(row.cpi), _index(row.spi)
 
 

@@ -6,7 +6,7 @@ from decimal import Decimal
 from ledger.domain.counting import counted
 from ledger.reports.dates import written
 from ledger.reports.figures import number_text, whole_hours
-from ledger.reports.yard.performance import KeyDate, PerformanceReport, TimeStanding
+from ledger.reports.yard.performance import KeyDateShown, PerformanceReport, TimeStanding
 
 LABOUR_ALONE = (
     "Labour hours alone: materials, subcontract and plant are in no figure of this report."
@@ -159,7 +159,7 @@ def working_days(days: int) -> str:
     return counted(abs(days), "working day", "working days")
 
 
-def key_date_words(each: KeyDate) -> str:
+def key_date_words(each: KeyDateShown) -> str:
     """Return whether a key date is made with the people there, in a sentence."""
     done = f"{each.complete} of {counted(each.packages, 'package', 'packages')} complete"
     if each.why:

@@ -6,11 +6,11 @@ Durations are whole milliseconds; it has no field for pay in money.
 from dataclasses import dataclass
 from datetime import date
 
-from ledger.reports.identity import Stamp, Yard
+from ledger.reports.identity import StampShown, Yard
 
 
 @dataclass(frozen=True)
-class Explained:
+class DifferenceReason:
     """A reason with its part of a difference, signed as paid less booked."""
 
     reason: str
@@ -48,7 +48,7 @@ class PaidRow:
     booked_ms: int
     clocked_ms: int | None
     beside_clock_ms: int | None
-    reasons: tuple[Explained, ...]
+    reasons: tuple[DifferenceReason, ...]
     unexplained_ms: int
     owed_ms: int
     waiting_ms: int
@@ -81,7 +81,7 @@ class Banked:
 
 
 @dataclass(frozen=True)
-class Noted:
+class NoteShown:
     """A note on a difference; `is_used` says whether it belongs to a row of the report."""
 
     party: str
@@ -106,10 +106,10 @@ class Reconciliation:
     end: date
     closed_to: date | None
     tolerance_minutes: int
-    known_at: Stamp
+    known_at: StampShown
     remade_by: str
     rehearsal: bool
     rows: tuple[PaidRow, ...]
     changed: tuple[PaidRow, ...]
     banked: tuple[Banked, ...]
-    notes: tuple[Noted, ...]
+    notes: tuple[NoteShown, ...]

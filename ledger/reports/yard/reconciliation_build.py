@@ -18,8 +18,8 @@ from ledger.reports.commands_named import NONE, Commands, Remade
 from ledger.reports.identity import stamp_of, yard_of
 from ledger.reports.yard.reconciliation import (
     Banked,
-    Explained,
-    Noted,
+    DifferenceReason,
+    NoteShown,
     PaidRow,
     Reconciliation,
     Signed,
@@ -84,7 +84,7 @@ def _row(row: PayRow, names: Mapping[str, str], zone: ZoneInfo) -> PaidRow:
         booked_ms=row.booked_ms,
         clocked_ms=row.clocked_ms,
         beside_clock_ms=row.beside_clock_ms,
-        reasons=tuple(Explained(reason, ms) for reason, ms in row.reasons),
+        reasons=tuple(DifferenceReason(reason, ms) for reason, ms in row.reasons),
         unexplained_ms=row.unexplained_ms,
         owed_ms=row.owed_ms,
         waiting_ms=row.waiting_ms,
@@ -101,8 +101,8 @@ def _signed(row: PayRow, names: Mapping[str, str], zone: ZoneInfo) -> Signed | N
     return Signed(row.signed_by, names.get(row.signed_by, ""), on, row.signed_reason or "")
 
 
-def _noted(note: PayNote) -> Noted:
-    return Noted(
+def _noted(note: PayNote) -> NoteShown:
+    return NoteShown(
         party=note.worker_id or note.supplier or "",
         period_start=note.period_start,
         period_end=note.period_end,

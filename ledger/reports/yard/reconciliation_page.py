@@ -17,7 +17,7 @@ from ledger.reports.text import NAME_LENGTH, TEXT_LENGTH, cut, visible_throughou
 from ledger.reports.workbook import workbook
 from ledger.reports.yard.reconciliation import PaidRow, Reconciliation
 from ledger.reports.yard.reconciliation_data import data_tables, dictionary
-from ledger.reports.yard.reconciliation_shown import NOTHING, Shown, shown_rows
+from ledger.reports.yard.reconciliation_shown import NOTHING, RowShown, shown_rows
 from ledger.reports.yard.reconciliation_words import (
     CAUTION,
     HOW_TO_READ,
@@ -165,18 +165,18 @@ def _agree(count: int) -> str:
     return f"{counted(count, 'row agrees and is', 'rows agree and are')} not listed."
 
 
-def _sums(rows: Sequence[Shown]) -> tuple[Decimal, Decimal, Decimal]:
+def _sums(rows: Sequence[RowShown]) -> tuple[Decimal, Decimal, Decimal]:
     paid = sum((each.paid for each in rows), NOTHING)
     booked = sum((each.booked for each in rows), NOTHING)
     return paid, booked, paid - booked
 
 
-def _left(rows: Iterable[Shown]) -> Decimal:
+def _left(rows: Iterable[RowShown]) -> Decimal:
     return sum((each.unexplained for each in rows), NOTHING)
 
 
-def _by_kind(rows: Sequence[Shown]) -> Table:
-    def cells(label: str, of_kind: Sequence[Shown], kind: str) -> Row:
+def _by_kind(rows: Sequence[RowShown]) -> Table:
+    def cells(label: str, of_kind: Sequence[RowShown], kind: str) -> Row:
         sums, left = _sums(of_kind), _left(of_kind)
         open_rows = sum(not each.row.is_settled for each in of_kind)
         return Row((label, len(of_kind), *sums, sums[2] - left, left, open_rows), kind)
@@ -193,13 +193,13 @@ def _by_kind(rows: Sequence[Shown]) -> Table:
     return Table("Totals by kind", caption, BY_KIND, tuple(made), empty)
 
 
-def _unexplained_first(rows: Sequence[Shown]) -> list[Shown]:
+def _unexplained_first(rows: Sequence[RowShown]) -> list[RowShown]:
     """Return the rows by worker, those first of whom hours are unexplained."""
     first = {party_words(each.row) for each in rows if each.unexplained}
     return sorted(rows, key=lambda each: party_words(each.row) not in first)
 
 
-def _differences(name: str, rows: Sequence[Shown], several: Collection[str]) -> Table:
+def _differences(name: str, rows: Sequence[RowShown], several: Collection[str]) -> Table:
     """Return rows grouped by worker or supplier, each with its reasons, and how it stands."""
     made: list[Row] = []
     for party, of_party in groupby(rows, lambda each: party_words(each.row)):
@@ -224,7 +224,7 @@ EMPTY = {
 }
 
 
-def _difference(each: Shown, several: Collection[str]) -> Row:
+def _difference(each: RowShown, several: Collection[str]) -> Row:
     row = each.row
     why = reasons_words([(reason, number_text(amount)) for reason, amount in each.reasons])
     amounts = (each.paid, each.booked, each.difference)
@@ -253,7 +253,7 @@ def _changed(view: Reconciliation) -> Table:
     return Table("Changed since closed", caption, CHANGED, tuple(made))
 
 
-def _by_reason(rows: Sequence[Shown]) -> Table:
+def _by_reason(rows: Sequence[RowShown]) -> Table:
     """Return what each reason comes to; with what is unexplained they are the difference."""
     by_reason: dict[str, list[Decimal]] = {}
     for each in rows:

@@ -13,7 +13,7 @@ NOTHING = Decimal("0.00")
 
 
 @dataclass(frozen=True)
-class Shown:
+class RowShown:
     """A row in hours to two places: paid less booked is its reasons and what is unexplained.
 
     An allowance beside which nothing is booked is pay without time, and nothing of it unexplained.
@@ -31,7 +31,7 @@ class Shown:
         return self.paid - self.booked
 
 
-def shown_rows(rows: Sequence[PaidRow]) -> list[Shown]:
+def shown_rows(rows: Sequence[PaidRow]) -> list[RowShown]:
     """Return the rows as shown: paid and booked each add up to their totals.
 
     Rows that agree are shown alike on both sides, so that all that differs stands in the others.
@@ -62,7 +62,7 @@ def _spread(
     return rounded
 
 
-def _shown(row: PaidRow, paid: Decimal, booked: Decimal) -> Shown:
+def _shown(row: PaidRow, paid: Decimal, booked: Decimal) -> RowShown:
     reasons = [(each.reason, each.ms) for each in row.reasons]
     if row.unexplained_ms:
         is_pay_alone = row.kind == ALLOWANCE and not row.booked_ms
@@ -70,4 +70,4 @@ def _shown(row: PaidRow, paid: Decimal, booked: Decimal) -> Shown:
     amounts = shown_adding_to(paid - booked, [ms for _, ms in reasons])
     named = tuple(zip((reason for reason, _ in reasons), amounts, strict=True))
     left = sum((amount for reason, amount in named if not reason), NOTHING)
-    return Shown(row, paid, booked, tuple(each for each in named if each[0]), left)
+    return RowShown(row, paid, booked, tuple(each for each in named if each[0]), left)

@@ -41,7 +41,7 @@ ASTRAY = "This is not in the list. Choose from it, or clear the cell."
 
 
 @dataclass(frozen=True)
-class Choices:
+class TagChoices:
     """What can be chosen: places, and causes of rework."""
 
     places: Sequence[str]
@@ -49,7 +49,7 @@ class Choices:
 
 
 def untagged_workbook(
-    rows: Sequence[Mapping[str, Any]], choices: Choices, instant: datetime, load: str
+    rows: Sequence[Mapping[str, Any]], choices: TagChoices, instant: datetime, load: str
 ) -> bytes:
     """Return the entries as XLSX; the same entries and instant give the same bytes.
 

@@ -5,7 +5,7 @@ from datetime import date
 from decimal import Decimal
 
 from ledger.reports.commands_named import Opens
-from ledger.reports.identity import Stamp, Yard
+from ledger.reports.identity import StampShown, Yard
 
 Value = Decimal | int | date | str | None
 
@@ -26,7 +26,7 @@ class Figure:
 
 
 @dataclass(frozen=True)
-class Line:
+class WeekRemark:
     """One thing to know of a week; `names` are the changes, steps or workers that it is about.
 
     `opened_by` is the command that shows it, as it is typed.
@@ -52,18 +52,18 @@ class JobWeek:
     job: str
     title: str
     currency: str
-    lines: tuple[Line, ...]
+    lines: tuple[WeekRemark, ...]
 
 
 @dataclass(frozen=True)
-class Week:
+class WeekShown:
     """A week to its last day: of one job or of all, and what is the yard's own."""
 
     yard: Yard
     first: date
     last: date
-    known_at: Stamp
+    known_at: StampShown
     remade_by: str
     rehearsal: bool
     jobs: tuple[JobWeek, ...]
-    of_yard: tuple[Line, ...]
+    of_yard: tuple[WeekRemark, ...]

@@ -19,12 +19,12 @@ from ledger.payroll.reconciliation import reconciled
 from ledger.performance.basis import Scope
 from ledger.performance.change_list import ListedChanges
 from ledger.performance.measure import Measured, row_of
-from ledger.performance.overrun import Explained
-from ledger.performance.report import Asked, Performance, performance_of
+from ledger.performance.overrun import OverrunExplained
+from ledger.performance.report import Performance, PerformanceAsked, performance_of
 from ledger.performance.status_dates import status_date_of
 from ledger.reports.commands_named import NONE, Commands, Opens, Remade
 from ledger.reports.identity import stamp_of, yard_of
-from ledger.reports.yard.week import Figure, JobWeek, Line, Week
+from ledger.reports.yard.week import Figure, JobWeek, WeekRemark, WeekShown
 from ledger.sheets.doubts import doubts_known
 from ledger.store.book import Book
 
@@ -34,7 +34,9 @@ PAY_SPAN = timedelta(days=35)
 MOVED_MOST = 3
 
 
-def build_week(book: Book, last: date, job: str | None = None, commands: Commands = NONE) -> Week:
+def build_week(
+    book: Book, last: date, job: str | None = None, commands: Commands = NONE
+) -> WeekShown:
     """Return the week that ends on a day, of one job or of all that have hours.
 
     Raises: Refused when there is no such job.
@@ -43,7 +45,7 @@ def build_week(book: Book, last: date, job: str | None = None, commands: Command
     first = last - WEEK + timedelta(days=1)
     stamp = stamp_of(book)
     week = _Week(book, first, last, commands)
-    return Week(
+    return WeekShown(
         yard=yard_of(book),
         first=first,
         last=last,
@@ -103,7 +105,7 @@ class _Week:
         card = job_card(self.book, job)
         calendar_of(self.book, job)
         measured = Measured(self.book, job, Scope(self.last))
-        now = performance_of(measured, Asked(job, self.last))
+        now = performance_of(measured, PerformanceAsked(job, self.last))
         if not now.job_booked:
             return None
         return JobWeek(
@@ -113,7 +115,7 @@ class _Week:
             self._opened(self._lines(job, measured, now)),
         )
 
-    def _lines(self, job: str, measured: Measured, now: Performance) -> Iterator[Line | None]:
+    def _lines(self, job: str, measured: Measured, now: Performance) -> Iterator[WeekRemark | None]:
         """Yield the lines of a job: it is measured once for the week and once for that before."""
         then = measured.on(self.last - WEEK)
         yield self._hours(job)
@@ -130,7 +132,7 @@ class _Week:
     def _opens(self, command: str, job: str = "") -> Opens:
         return Opens(command, job, self.last)
 
-    def _hours(self, job: str | None) -> Line:
+    def _hours(self, job: str | None) -> WeekRemark:
         now = hours_booked(self.book, HoursAsked(self.first, self.last, job, "week")).rows
         earlier = HoursAsked(self.first - WEEK, self.last - WEEK, job, "week")
         then = hours_booked(self.book, earlier).rows
@@ -141,7 +143,7 @@ class _Week:
             )
             for name in ("", "saturday_")
         }
-        return Line(
+        return WeekRemark(
             "hours",
             (
                 Figure("booked", *sums[""], "hours"),
@@ -150,9 +152,9 @@ class _Week:
             Opens("hours", job or "", None, self.first, self.last),
         )
 
-    def _to_date(self, job: str, now: Performance) -> Line:
+    def _to_date(self, job: str, now: Performance) -> WeekRemark:
         booked, final = now.job_booked, now.anticipated_final
-        return Line(
+        return WeekRemark(
             "to_date",
             (
                 Figure("booked", _h(booked), None, "incomplete/booked_hours"),
@@ -161,9 +163,9 @@ class _Week:
             self._opens("performance", job),
         )
 
-    def _sheets(self, job: str, now: Performance) -> Line:
+    def _sheets(self, job: str, now: Performance) -> WeekRemark:
         complete = now.completeness
-        return Line(
+        return WeekRemark(
             "sheets",
             (
                 Figure("in", complete.sheets_in, None, "incomplete/sheets_in"),
@@ -174,14 +176,14 @@ class _Week:
             self._opens("performance", job),
         )
 
-    def _looked_into(self, job: str) -> Line:
+    def _looked_into(self, job: str) -> WeekRemark:
         figure = Figure("count", self._doubts.get(job, 0), None, "doubts/#severity=warn")
-        return Line("doubts", (figure,), self._opens("doubts", job))
+        return WeekRemark("doubts", (figure,), self._opens("doubts", job))
 
-    def _attention(self, job: str, measured: Measured) -> Line:
+    def _attention(self, job: str, measured: Measured) -> WeekRemark:
         listed = ListedChanges(self.book, job, self.last, measured).result()
         codes = tuple(each.standing.change.code for each in listed.worst_first)
-        return Line(
+        return WeekRemark(
             "attention",
             (
                 Figure("count", len(codes), None, "changes/#attention"),
@@ -191,7 +193,7 @@ class _Week:
             codes,
         )
 
-    def _indices(self, job: str, now: Performance, then: Measured) -> Line:
+    def _indices(self, job: str, now: Performance, then: Measured) -> WeekRemark:
         before = row_of(list(then.cells.values()))
         figures = [
             Figure(
@@ -207,22 +209,24 @@ class _Week:
                 "time/spi_time",
             ),
         ]
-        return Line("indices", tuple(figures), self._opens("performance", job))
+        return WeekRemark("indices", tuple(figures), self._opens("performance", job))
 
-    def _final(self, job: str, now: Measured, then: Measured) -> Line | None:
+    def _final(self, job: str, now: Measured, then: Measured) -> WeekRemark | None:
         """Return the anticipated final with the steps that moved it most in the week."""
-        steps, before = (Explained(measured).result().steps.amounts for measured in (now, then))
+        steps, before = (
+            OverrunExplained(measured).result().steps.amounts for measured in (now, then)
+        )
         moved = sorted(STEPS[:-1], key=lambda step: (-abs(steps[step] - before[step]), step))
         steps_moved = [step for step in moved[:MOVED_MOST] if steps[step] != before[step]]
         figures = [
             Figure(step, _h(steps[step]), _h(before[step]), f"steps/step={step}/amount")
             for step in (STEPS[-1], *steps_moved)
         ]
-        return Line("final", tuple(figures), self._opens("overrun", job), tuple(steps_moved))
+        return WeekRemark("final", tuple(figures), self._opens("overrun", job), tuple(steps_moved))
 
-    def _finish(self, job: str, now: Performance) -> Line:
+    def _finish(self, job: str, now: Performance) -> WeekRemark:
         outlook = now.outlook
-        return Line(
+        return WeekRemark(
             "finish",
             (
                 Figure("forecast", now.time.forecast_finish, None, "time/forecast_finish"),
@@ -240,11 +244,11 @@ class _Week:
             self._opens("performance", job),
         )
 
-    def _key_dates(self, job: str, now: Performance) -> Iterator[Line]:
+    def _key_dates(self, job: str, now: Performance) -> Iterator[WeekRemark]:
         for number, each in enumerate(now.outlook.key_dates):
             if each.to_go_ms:
                 at = f"time/key_dates/{number}"
-                yield Line(
+                yield WeekRemark(
                     "key_date",
                     (
                         Figure("date", each.day, None, f"{at}/date"),
@@ -255,31 +259,31 @@ class _Week:
                     (each.name,),
                 )
 
-    def _claimable(self, job: str, measured: Measured) -> Line | None:
+    def _claimable(self, job: str, measured: Measured) -> WeekRemark | None:
         """Return what may be claimed; nothing while a change cannot be priced."""
         try:
             claim = claimable(self.book, job, self.last, measured.baseline)
         except Refused:
             return None
         figure = Figure("due", claim.sums.due, None, "due")
-        return Line("claimable", (figure,), self._opens("claimable", job))
+        return WeekRemark("claimable", (figure,), self._opens("claimable", job))
 
-    def of_yard(self) -> tuple[Line, ...]:
+    def of_yard(self) -> tuple[WeekRemark, ...]:
         """Return what is of all jobs together: hours, pay and long hours."""
         return self._opened((self._hours(None), self._pay(), self._long_hours()))
 
-    def _opened(self, lines: Iterable[Line | None]) -> tuple[Line, ...]:
+    def _opened(self, lines: Iterable[WeekRemark | None]) -> tuple[WeekRemark, ...]:
         """Return lines with the words of the commands that open them."""
         command_of = self.commands.opens
         return tuple(replace(each, opened_by=command_of(each.opens)) for each in lines if each)
 
-    def _pay(self) -> Line:
+    def _pay(self) -> WeekRemark:
         start = self.last - PAY_SPAN
         every = reconciled(self.book, start, self.last)
         rows = [row for row in every if not row.is_settled]
         left = sum(abs(row.unexplained_ms) for row in rows)
         unpaid = sum(-ms for row in every for reason, ms in row.reasons if reason == "unpaid")
-        return Line(
+        return WeekRemark(
             "pay",
             (
                 Figure("open", len(rows), None, "rows/#settled=False"),
@@ -289,12 +293,12 @@ class _Week:
             Opens("reconciliation", "", None, start, self.last),
         )
 
-    def _long_hours(self) -> Line:
+    def _long_hours(self) -> WeekRemark:
         rows = hours_booked(self.book, HoursAsked(self.first, self.last, None, "week")).rows
         long = [row for row in rows if row.worked_ms > WEEK_HOURS * 3_600_000]
         figure = Figure("people", len(long), None, f"rows/worked_hours>{WEEK_HOURS}")
         workers = tuple(row.worker_id for row in sorted(long, key=lambda row: -row.worked_ms))
-        return Line(
+        return WeekRemark(
             "long_hours", (figure,), Opens("hours", "", None, self.first, self.last), workers
         )
 

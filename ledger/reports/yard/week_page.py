@@ -7,17 +7,17 @@ from ledger.reports.canonical import digest
 from ledger.reports.dates import written
 from ledger.reports.tables import Column, Fact, Page, Row, Section, Table
 from ledger.reports.text import NAME_LENGTH, cut, visible_throughout
-from ledger.reports.yard.week import Line, Week
+from ledger.reports.yard.week import WeekRemark, WeekShown
 from ledger.reports.yard.week_words import CAUTION, LABELS, words
 
 TITLE = "The week"
 COLUMNS = (Column("What", "standing"), Column("This week", "text"), Column("Opened by", "note"))
 
 
-def week_page(view: Week) -> Page:
+def week_page(view: WeekShown) -> Page:
     """Return the week ready to be shown; the digest is that of the view as it was given."""
     seal = digest(view)
-    week: Week = visible_throughout(view)
+    week: WeekShown = visible_throughout(view)
     days = f"{written(week.first)} to {written(week.last)}"
     codes = ", ".join(cut(each.job, NAME_LENGTH) for each in week.jobs)
     sections = [
@@ -49,6 +49,6 @@ def week_page(view: Week) -> Page:
     )
 
 
-def _table(name: str, lines: Sequence[Line], currency: str) -> Table:
+def _table(name: str, lines: Sequence[WeekRemark], currency: str) -> Table:
     rows = [Row((LABELS[each.what], words(each, currency), each.opened_by)) for each in lines]
     return Table(name, f"{name}: figures of the week, and what opens them", COLUMNS, tuple(rows))

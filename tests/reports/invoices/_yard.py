@@ -17,7 +17,7 @@ from ledger.domain.invoices import (
     Invoice,
     InvoiceLine,
     Party,
-    Payment,
+    PaymentTerms,
     Preceding,
     References,
 )
@@ -37,7 +37,7 @@ OWNER = Party(
 ABROAD = replace(OWNER, address=Address("DE", ("Seeweg 12",), "17192", "Waren"))
 TAXED_ABROAD = replace(ABROAD, tax_number="DE123456788")
 OVERSEAS = replace(OWNER, address=Address("NO", ("Sjøgata 2",), "8006", "Bodø"))
-PAYMENT = Payment(
+PAYMENT = PaymentTerms(
     terms="30 days net.",
     account="NL61 QQQQ 0123 4567 89",
     account_name="Brackvane Slip Boatbuilders B.V.",
@@ -125,8 +125,8 @@ KINDS = {
         buyer=OVERSEAS,
         accounting=Accounting("EUR", Decimal("0.0852"), "European Central Bank, 2026-06-12"),
     ),
-    "no account": invoice(payment=Payment("Paid by agreement.")),
-    "account of another kind": invoice(payment=Payment("Net.", "12-345 678")),
+    "no account": invoice(payment=PaymentTerms("Paid by agreement.")),
+    "account of another kind": invoice(payment=PaymentTerms("Net.", "12-345 678")),
     "seller without a tax number": invoice(
         seller=replace(YARD, tax_number="", tax_registration="Reg. 77-1")
     ),

@@ -20,7 +20,7 @@ from ledger.domain.invoices import Invoice
 from ledger.errors import Refused
 from ledger.reports import pages
 from ledger.reports.invoices.documents import ENDINGS, Kind, _pack, invoice_document
-from ledger.reports.invoices.page import NO_MARKS, Marks, invoice_page
+from ledger.reports.invoices.page import NO_MARKS, InvoiceAdditions, invoice_page
 from ledger.reports.invoices.xml import cii, ubl
 from ledger.reports.tables import Column, Fact, Print, Row, Section, Table
 from ledger.reports.templates import gather
@@ -56,7 +56,7 @@ def factur_x(kind: str, paper: str = "A4") -> bytes:
     return invoice_document(KINDS[kind], "factur-x", Print(paper, AT))
 
 
-def shown(made: Invoice, marks: Marks = NO_MARKS, *, enclosed: bool = False) -> str:
+def shown(made: Invoice, marks: InvoiceAdditions = NO_MARKS, *, enclosed: bool = False) -> str:
     page_of = invoice_page(made, marks, enclosed=enclosed)
     return pages.html(page_of, gather("invoice.html"), replace(OUT, medium="paper"))
 
@@ -241,7 +241,7 @@ def test_a_credit_note_labels_its_reason() -> None:
 def test_a_draft_is_titled_by_its_kind_alone(kind: str, title: str) -> None:
     """What stands above it says that it is a draft: neither number nor "Draft" follows."""
     made = replace(KINDS[kind], number="Draft")
-    page_of = invoice_page(made, Marks(draft="Draft: not issued, without a number"))
+    page_of = invoice_page(made, InvoiceAdditions(draft="Draft: not issued, without a number"))
 
     assert page_of.title == title
     assert page_of.running[0] == f"{title} · {made.seller.name}"
@@ -261,7 +261,7 @@ def test_other_peoples_text_is_text() -> None:
 def test_what_the_book_adds_stands_at_the_end() -> None:
     """Foot, banner, annexes and proof are handed in; without them the page has none."""
     annex = Table("account", "Account", (Column("Item", "text"),), (Row(("Base",)),))
-    marks = Marks(
+    marks = InvoiceAdditions(
         "Record stamp 7",
         "Rehearsal",
         (Fact("Record stamp", "7 · ab"),),
