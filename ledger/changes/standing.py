@@ -26,7 +26,7 @@ SENT = frozenset({"submitted", "lapsed", "disputed", "counter_offer"})
 
 
 @dataclass(frozen=True)
-class ChangesKnown:
+class StandingBasis:
     """What the changes of a job are shown by: the day, prices, hours net, worked, and daywork.
 
     `is_final` says that the final account is agreed: what no change spent of provisional sums is
@@ -47,7 +47,7 @@ class Standing:
 
     change: Change
     state: ChangeState
-    known: ChangesKnown
+    known: StandingBasis
     price_state: str
     revision: int | None
     # What was left of each provisional sum before this change.
@@ -198,12 +198,12 @@ class Standing:
         return (*priced.lines, *omission_lines(priced.spent, self.sums_left))
 
 
-def yard_known(book: Book, job: str, day: date) -> ChangesKnown:
+def yard_known(book: Book, job: str, day: date) -> StandingBasis:
     """Return what the changes of a job are shown by, up to a day."""
     net = book.rows("owner/change_hours", job=job, status_date=day)
     worked = book.rows("owner/worked_hours", job=job, status_date=day)
     prices = PriceList(book, job)
-    return ChangesKnown(
+    return StandingBasis(
         day,
         prices,
         {change: int(ms) for change, ms in net},
@@ -218,7 +218,7 @@ def final_by(book: Book, job: str, day: date) -> bool:
     return bool(book.rows("owner/final_accounts", job=job, status_date=day))
 
 
-def yard_standing(change: Change, known: ChangesKnown) -> Standing:
+def yard_standing(change: Change, known: StandingBasis) -> Standing:
     """Return where a change stands for the yard: of one that is instructed at its latest price.
 
     Of a price that was sent and not instructed the one sent is shown, else the latest.

@@ -27,7 +27,7 @@ from ledger.performance.series import EVERY, SeriesAsked
 from ledger.store.book import Book, Stamp
 
 
-class OverTime(TypedDict, total=False):
+class SeriesOptions(TypedDict, total=False):
     """How a job is shown over time; what is left out is the first of its words."""
 
     every: str
@@ -127,7 +127,7 @@ class BookFrames:
 
     @in_plain_text()
     def series(
-        self, job: str, status_date: date | None = None, **how: Unpack[OverTime]
+        self, job: str, status_date: date | None = None, **how: Unpack[SeriesOptions]
     ) -> pl.DataFrame:
         """Return a job over time up to the status date: a row a key of `by` and week or month."""
         for name, words in WORDS.items():

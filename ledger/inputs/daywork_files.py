@@ -14,7 +14,7 @@ from ledger.inputs.small_files import Row, replace_whole, supersede
 from ledger.inputs.yard_files import file_loaded
 from ledger.store.batches import Batch
 from ledger.store.book import Book
-from ledger.store.migrations import ERASED
+from ledger.store.definitions import ERASED
 from ledger.tables.input_files import InputFile, read_input
 from ledger.tables.small_tables import FileRow, ReadTable
 

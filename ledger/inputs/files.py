@@ -6,8 +6,8 @@ from pathlib import Path
 from ledger.store.batches import Batch
 from ledger.store.contents import BYTES, Content, keep_content
 from ledger.tables.layouts import Layout
-from ledger.tables.preflight import read_bytes, read_text
 from ledger.tables.raw_files import FileVersion, changed
+from ledger.tables.whole_files import read_bytes, read_text
 
 
 def record_file(

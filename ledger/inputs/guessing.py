@@ -19,8 +19,8 @@ from ledger.tables.guessing import DATE, Guess, Rows, Unsure, beginning, date_or
 from ledger.tables.heads import head_of_rows
 from ledger.tables.laid_out import read_laid_out
 from ledger.tables.layouts import parse_layout
-from ledger.tables.preflight import read_text
 from ledger.tables.small_tables import FileColumn
+from ledger.tables.whole_files import read_text
 from ledger.tables.written_values import month_of
 
 ROWS_SHOWN = 10

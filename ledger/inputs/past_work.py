@@ -10,8 +10,8 @@ from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.store.schema import TABLES
 from ledger.tables.input_files import InputFile, read_input
-from ledger.tables.preflight import read_text
 from ledger.tables.small_tables import FileRow, ReadTable, read_table
+from ledger.tables.whole_files import read_text
 
 
 def load_past_work(book: Book, batch: Batch, file: InputFile) -> FileLoaded:

@@ -8,8 +8,8 @@ from ledger.changes.rows import KnownPriceLine
 from ledger.inputs import columns
 from ledger.inputs.change_line_checks import LineChecks
 from ledger.store.book import Book
-from ledger.tables.preflight import read_text
 from ledger.tables.small_tables import read_table
+from ledger.tables.whole_files import read_text
 
 # A quote may be of lines that belong to no change yet, and are not described to the owner.
 OPTIONAL = ("change", "description")

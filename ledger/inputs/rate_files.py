@@ -15,7 +15,6 @@ from ledger.domain.burdened_rates import (
     built_rate,
 )
 from ledger.domain.codes import word_of
-from ledger.tables.preflight import read_text
 from ledger.tables.small_tables import (
     FileColumn,
     FileRow,
@@ -24,6 +23,7 @@ from ledger.tables.small_tables import (
     not_below_zero,
     read_table,
 )
+from ledger.tables.whole_files import read_text
 
 RATE_ITEMS = (
     FileColumn("trade", word_of, needed=True),

@@ -23,10 +23,10 @@ from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.tables.input_files import InputFile
 from ledger.tables.near_miss import near_miss
-from ledger.tables.preflight import read_bytes, read_text
 from ledger.tables.raw_files import LARGEST_TOML
 from ledger.tables.toml_keys import TomlFile
 from ledger.tables.toml_text import tables_of
+from ledger.tables.whole_files import read_bytes, read_text
 
 LARGEST_LOGO = 5_000_000
 

@@ -9,8 +9,8 @@ from ledger.errors import Refused
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.store.contents import Content, add_contents, contents_known, unpacked
-from ledger.tables.preflight import TextFile
 from ledger.tables.raw_files import bytes_between, bytes_in_parts, changed
+from ledger.tables.whole_files import TextFile
 
 # How many parts are packed before they are handed to the database.
 TOGETHER = 64

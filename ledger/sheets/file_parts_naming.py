@@ -15,7 +15,7 @@ from ledger.domain.codes import name_of
 from ledger.domain.name_patterns import pattern_of_names
 from ledger.store.book import Book
 from ledger.store.contents import unpacked
-from ledger.tables.preflight import read_text
+from ledger.tables.whole_files import read_text
 
 # What stands before and after a cell: a delimiter of any layout, a quote, the end of a line.
 _BEFORE, _AFTER = r"(?:^|[,;\t|\"\n])[^\S\n]*", r"[^\S\n]*(?:$|[,;\t|\"\r\n])"

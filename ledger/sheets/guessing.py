@@ -15,7 +15,7 @@ from ledger.tables.guessed_texts import looks_like, total_of, totals_of
 from ledger.tables.guessing import DATE, Guess, Unsure, beginning, date_order, dated, sample
 from ledger.tables.heads import TITLE_ROWS, head_of
 from ledger.tables.layouts import Layout, parse_layout
-from ledger.tables.preflight import read_text
+from ledger.tables.whole_files import read_text
 
 PREVIEW_LINES = 10
 WORKER = ("worker_id", "worker_name")

@@ -16,8 +16,8 @@ from ledger.sheets.worker_names import tell_names
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.tables.layouts import CORRECTED
-from ledger.tables.preflight import read_text
 from ledger.tables.small_tables import FileColumn, FileRow, ReadTable, read_table
+from ledger.tables.whole_files import read_text
 
 HELD = (
     FileColumn("held_line", needed=True),

@@ -16,8 +16,8 @@ from ledger.sheets.staging import CsvFile, Staged, TabRows, begin, stage_csv, st
 from ledger.store.book import Book
 from ledger.tables.heads import left_out
 from ledger.tables.layouts import Layout
-from ledger.tables.preflight import TextFile, read_text
 from ledger.tables.raw_files import changed, version_of
+from ledger.tables.whole_files import TextFile, read_text
 
 # Any other path may stand for several files, or for a packed one, where the table is read.
 _PLAIN_NAME = re.compile(r"^[\w /.,+()@-]*\.(?:csv|txt|tsv)$", re.IGNORECASE)

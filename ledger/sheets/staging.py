@@ -20,7 +20,7 @@ from ledger.sheets.staged_lines import (
     packed,
 )
 from ledger.sheets.worker_names import stage_names
-from ledger.store import migrations, queries
+from ledger.store import definitions, queries
 from ledger.store.book import IN_MEMORY, Book, connect
 from ledger.store.errors import is_of_the_table
 from ledger.store.queries import quoted
@@ -413,6 +413,6 @@ def scratch_book() -> Iterator[Book]:
     """Give an empty book in memory, to read a file without loading it."""
     with contextlib.closing(connect(IN_MEMORY, read_only=False)) as connection:
         book = Book(connection, IN_MEMORY)
-        for statement in migrations.statements():
+        for statement in definitions.statements():
             book.execute(statement)
         yield book

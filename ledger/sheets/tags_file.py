@@ -14,8 +14,8 @@ from ledger.sheets.outcomes import TagsLoaded
 from ledger.sheets.tag_places import TagPlace, TagPlaces
 from ledger.store.batches import Batch
 from ledger.store.book import Book
-from ledger.tables.preflight import read_text
 from ledger.tables.small_tables import FileColumn, FileRow, ReadTable, read_table
+from ledger.tables.whole_files import read_text
 
 TAGS = (
     FileColumn("entry", needed=True),

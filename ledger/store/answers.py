@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from functools import cache
 from typing import Any
 
-from ledger.store import migrations, queries
+from ledger.store import definitions, queries
 from ledger.store.schema import TABLES
 
 Row = tuple[Any, ...]
@@ -138,7 +138,7 @@ def tables_read(query: str) -> frozenset[str]:
 def _tables(sources: set[str], seen: set[str]) -> Iterator[str]:
     for name in sources - seen:
         seen.add(name)
-        if name in TABLES or name in migrations.LEDGER_TABLES:
+        if name in TABLES or name in definitions.LEDGER_TABLES:
             yield name
         if name in _macros():
             yield from _tables(set(_SOURCE.findall(_macros()[name])), seen)
@@ -147,5 +147,5 @@ def _tables(sources: set[str], seen: set[str]) -> Iterator[str]:
 @cache
 def _macros() -> dict[str, str]:
     """Return the statements that make the macros, by the macro's name."""
-    made = ((_CREATED.search(sql), sql) for sql in migrations.macros())
+    made = ((_CREATED.search(sql), sql) for sql in definitions.macros())
     return {match[1]: sql for match, sql in made if match}

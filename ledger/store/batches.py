@@ -12,7 +12,7 @@ from typing import Any
 from ledger import __version__
 from ledger.domain.seals import FIRST_HEAD, BatchFacts, TableSeal, head, text_digest
 from ledger.errors import BookError, Refused, Remedy
-from ledger.store import migrations, queries, sealing
+from ledger.store import definitions, queries, sealing
 from ledger.store.book import IN_MEMORY, Book, connect
 from ledger.store.persons import handles_of
 from ledger.store.schema import SEAL_VERSION, TABLES, VERSION
@@ -137,7 +137,7 @@ class Batch:
         self.counts[table] = done + (added[0] if added else 0)
         if table == "withdrawal":
             for name in self.book.withdrawn():
-                self.book.execute(migrations.anew(migrations.standing(name, is_withdrawn=True)))
+                self.book.execute(definitions.anew(definitions.standing(name, is_withdrawn=True)))
 
     def last_row(self, table: str) -> int:
         """Return the row number last given out in a table by this batch."""
@@ -308,7 +308,7 @@ def new_book(path: Path, writing: Writing, *, rehearsal: bool) -> None:
         raise Refused("book_log_left", log=log, remedy=another)
     with contextlib.closing(connect(path, read_only=False)) as connection:
         book = Book(connection, path)
-        for statement in migrations.statements():
+        for statement in definitions.statements():
             book.execute(statement)
         with batch(book, writing) as first:
             answer = "yes" if rehearsal else "no"

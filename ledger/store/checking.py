@@ -10,7 +10,7 @@ import duckdb
 from ledger.domain.seals import FIRST_HEAD, TableSeal, head
 from ledger.errors import Refused, Remedy
 from ledger.outcomes import Reason
-from ledger.store import migrations
+from ledger.store import definitions
 from ledger.store.book import IN_MEMORY, Book
 from ledger.store.contents import broken_packed
 from ledger.store.recorded import batch_facts, table_seals
@@ -80,10 +80,10 @@ def _altered_schema(book: Book) -> Refused | None:
     if _is_as_read(book, there):
         return None
     # First that all is there, withdrawals too, which decide how some macros read.
-    for kind, name in _schema_made(frozenset()):
+    for kind, name in schema_made(frozenset()):
         if (kind, name) not in there:
             return _missing(kind, name)
-    for (kind, name), text in _schema_made(book.withdrawn()).items():
+    for (kind, name), text in schema_made(book.withdrawn()).items():
         if there[kind, name] != text:
             return _altered(kind, name)
     return None
@@ -94,18 +94,18 @@ def _is_as_read(book: Book, there: Schema) -> bool:
 
     Making those too takes twice as long; where one differs, all is made and compared.
     """
-    if not _schema_read(frozenset()).keys() <= there.keys():
+    if not schema_read(frozenset()).keys() <= there.keys():
         return False
-    return _schema_read(book.withdrawn()).items() <= there.items()
+    return schema_read(book.withdrawn()).items() <= there.items()
 
 
 @cache
-def _schema_read(withdrawn: frozenset[str]) -> Schema:
+def schema_read(withdrawn: frozenset[str]) -> Schema:
     """Return the schema of a book made now, the macros of rows parsed alone."""
     with contextlib.closing(duckdb.connect()) as connection:
         fresh = Book(connection, IN_MEMORY)
         bodies: dict[str, str] = {}
-        for statement in migrations.statements(withdrawn):
+        for statement in definitions.statements(withdrawn):
             if macro := _TABLE_MACRO.fullmatch(statement):
                 bodies[macro[1]] = macro[2]
             else:
@@ -116,11 +116,11 @@ def _schema_read(withdrawn: frozenset[str]) -> Schema:
 
 
 @cache
-def _schema_made(withdrawn: frozenset[str]) -> Schema:
+def schema_made(withdrawn: frozenset[str]) -> Schema:
     """Return the schema of a book made now, the same each time in a process."""
     with contextlib.closing(duckdb.connect()) as connection:
         fresh = Book(connection, IN_MEMORY)
-        for statement in migrations.statements(withdrawn):
+        for statement in definitions.statements(withdrawn):
             fresh.execute(statement)
         return _schema_of(fresh)
 

@@ -17,7 +17,7 @@ from pathlib import Path
 from ledger.domain.defaults import PRINTED_SETTINGS
 from ledger.errors import BookError, Refused, Remedy
 from ledger.progress import SILENT, Progress
-from ledger.store import migrations
+from ledger.store import definitions
 from ledger.store.batches import Batch, Writing, batch
 from ledger.store.book import Book, open_book
 from ledger.store.locking import Holder
@@ -171,13 +171,13 @@ def _nothing(table: str, name: str) -> str:
 
 
 def _erase(book: Book, into: Batch, places: Sequence[ErasedPlace], reason: str) -> None:
-    tables = {each.table: migrations.trigger_name(each.table, "UPDATE") for each in places}
+    tables = {each.table: definitions.trigger_name(each.table, "UPDATE") for each in places}
     for table, trigger in tables.items():
         book.execute(f"DROP TRIGGER {trigger} ON {table}")
     for place in places:
         nothing = ", ".join(_nothing(place.table, name) for name in place.columns)
         book.execute(f"UPDATE {place.table} SET {nothing} WHERE {_this(place)}")
-    for statement in migrations.triggers():
+    for statement in definitions.triggers():
         if statement.split()[2] in tables.values():
             book.execute(statement)
     into.append(
@@ -247,9 +247,9 @@ def _copy(book: Book, copy: Path) -> None:
         withdrawn = book.withdrawn()
         book.execute("USE copied")
         book.execute("BEGIN TRANSACTION")
-        for statement in migrations.statements(withdrawn):
+        for statement in definitions.statements(withdrawn):
             book.execute(statement)
-        tables = (*migrations.LEDGER_TABLES, *TABLES)
+        tables = (*definitions.LEDGER_TABLES, *TABLES)
         for table in tables:
             book.progress.step(table, len(tables))
             book.execute(f"INSERT INTO copied.{table} SELECT * FROM {quoted}.{table}")

@@ -1,7 +1,7 @@
 """Bringing an older book up to the schema of this version, as a batch of its own."""
 
 from ledger.errors import Refused
-from ledger.store import migrations
+from ledger.store import definitions
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.store.checking import broken_batch, broken_text
@@ -19,7 +19,7 @@ def migrate(book: Book, batch: Batch) -> tuple[int, int]:
         raise Refused("schema_newest", book=book.path, schema=version)
     _prove(book, batch, "before")
     for step in range(version + 1, VERSION + 1):
-        for statement in migrations.MIGRATIONS[step]:
+        for statement in definitions.MIGRATIONS[step]:
             book.execute(statement)
     _renew(book)
     _prove(book, batch, "after")
@@ -39,7 +39,7 @@ def _renew(book: Book) -> None:
     """Make macros and refusal triggers anew, for tables that were added too."""
     for name, table in book.rows("store/triggers_by_table"):
         book.execute(f"DROP TRIGGER {name} ON {table}")
-    for statement in migrations.macros(book.withdrawn()):
-        book.execute(migrations.anew(statement))
-    for statement in migrations.triggers():
+    for statement in definitions.macros(book.withdrawn()):
+        book.execute(definitions.anew(statement))
+    for statement in definitions.triggers():
         book.execute(statement)

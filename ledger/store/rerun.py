@@ -7,7 +7,7 @@ from typing import Any
 
 import duckdb
 
-from ledger.store import migrations
+from ledger.store import definitions
 from ledger.store.book import Book
 from ledger.store.persons import handles_of
 from ledger.store.schema import TABLES
@@ -37,7 +37,7 @@ def empty_rerun(book: Book) -> Iterator[Book]:
     """Give a book in memory without facts, which nothing refuses to change."""
     with contextlib.closing(duckdb.connect()) as connection:
         rerun = Book(connection, book.path)
-        for statement in migrations.statements():
+        for statement in definitions.statements():
             if not statement.startswith("CREATE TRIGGER"):
                 rerun.execute(statement)
         yield rerun

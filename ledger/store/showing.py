@@ -5,7 +5,7 @@ from typing import Any
 
 from ledger.errors import FairhoursError, Refused
 from ledger.store.book import Book
-from ledger.store.migrations import LEDGER_TABLES
+from ledger.store.definitions import LEDGER_TABLES
 from ledger.store.out_files import write_out
 from ledger.store.queries import quoted
 from ledger.store.schema import TABLES, WITHDRAWABLE

@@ -19,7 +19,7 @@ from ledger.tables.heads import (
     visible_tabs,
 )
 from ledger.tables.layouts import PLAIN, Layout
-from ledger.tables.preflight import TextFile
+from ledger.tables.whole_files import TextFile
 from ledger.tables.workbooks import Tab
 
 _ISO_WEEK = re.compile(r"([0-9]{4})-?[Ww]([0-9]{1,2})")

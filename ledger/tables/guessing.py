@@ -13,7 +13,7 @@ from ledger.domain.parsing import each_line
 from ledger.errors import Refused
 from ledger.outcomes import Outcome
 from ledger.tables.heads import visible_tabs
-from ledger.tables.preflight import BOM, UTF_16, TextFile, read_bytes, read_text
+from ledger.tables.whole_files import BOM, UTF_16, TextFile, read_bytes, read_text
 from ledger.tables.workbooks import is_workbook
 
 SAMPLE_ROWS = 400

@@ -8,8 +8,8 @@ from ledger.store.book import Book
 from ledger.tables.heads import GUESS_LAYOUT
 from ledger.tables.laid_out import read_laid_out
 from ledger.tables.layouts import Layout
-from ledger.tables.preflight import read_text
 from ledger.tables.small_tables import FileColumn, ReadTable, read_table
+from ledger.tables.whole_files import read_text
 
 
 @dataclass(frozen=True)

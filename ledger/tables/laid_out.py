@@ -11,7 +11,6 @@ from ledger.tables.file_tables import FileTable, constants_of, records_of, table
 from ledger.tables.heads import CORRECT_LAYOUT, Missing, check_head, head_of, left_out
 from ledger.tables.layouts import Layout
 from ledger.tables.near_miss import with_near_miss
-from ledger.tables.preflight import TextFile
 from ledger.tables.readings import dates_of, is_wanted
 from ledger.tables.row_totals import TotalRow, check_totals
 from ledger.tables.small_tables import (
@@ -22,6 +21,7 @@ from ledger.tables.small_tables import (
     add_line,
     check_rows,
 )
+from ledger.tables.whole_files import TextFile
 from ledger.tables.workbooks import POINTED, Tab
 from ledger.tables.written_values import month_of, written_values
 

@@ -12,10 +12,10 @@ from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.store.contents import Content, keep_content
 from ledger.tables.layout_keys import SHEETS, Names, checked_keys
-from ledger.tables.preflight import read_bytes
 from ledger.tables.raw_files import LARGEST_TOML
 from ledger.tables.toml_keys import TomlFile
 from ledger.tables.toml_text import tables_of
+from ledger.tables.whole_files import read_bytes
 
 FIELDS = (
     "sheet",

@@ -19,7 +19,7 @@ from ledger.commands.pages import PageAsked, SheetsAsked, sheets
 from ledger.progress import SILENT, Progress
 from ledger.reports import following
 from ledger.store import checking, showing
-from ledger.store.migrations import LEDGER_TABLES
+from ledger.store.definitions import LEDGER_TABLES
 from ledger.store.schema import TABLES
 from tests._stage import SAMPLE
 from tests.cli._terminal import seen_in_terminal

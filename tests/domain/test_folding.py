@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from ledger.domain.codes import code_of, word_of
-from ledger.store.migrations import macros
+from ledger.store.definitions import macros
 from tests.conftest import Yard
 
 LETTERS = [chr(each) for each in range(1, 0x110000) if not 0xD800 <= each <= 0xDFFF]

@@ -5,13 +5,13 @@ import re
 
 import duckdb
 
-from ledger.store import migrations
+from ledger.store import definitions
 from ledger.store.answers import reads_facts_alone, tables_read
 from ledger.store.schema import TABLES
 from tests.house.test_queries import all_queries, reads
 
 TABLE_MACRO = re.compile(r"CREATE MACRO (\w+)\(\w+\) AS TABLE\s+(.*)", re.S)
-STORED = {*TABLES, *migrations.LEDGER_TABLES}
+STORED = {*TABLES, *definitions.LEDGER_TABLES}
 
 
 def parsed(sql: str) -> set[str]:
@@ -32,7 +32,7 @@ def through(names: set[str], macros: dict[str, set[str]]) -> set[str]:
 
 def test_the_tables_a_query_reads_are_those_of_its_parse() -> None:
     """No table that a query reads, through macros too, is missed when the book is written."""
-    found = (TABLE_MACRO.search(sql) for sql in migrations.macros())
+    found = (TABLE_MACRO.search(sql) for sql in definitions.macros())
     macros = {each[1]: parsed(each[2]) for each in found if each}
     queries = {query.path.removesuffix(".sql"): query for query in all_queries()}
     lasting = {name: query for name, query in queries.items() if reads_facts_alone(name)}

@@ -7,7 +7,7 @@ from typing import Any
 import duckdb
 import pytest
 
-from ledger.store.migrations import statements
+from ledger.store.definitions import statements
 from tests.conftest import Yard
 from tests.test_small_sample import build
 

@@ -8,7 +8,7 @@ import pytest
 
 from ledger.domain.parsing import parse_date, parse_hours, parse_time_of_day
 from ledger.sheets.staging import scratch_book
-from ledger.store.migrations import SCALARS
+from ledger.store.definitions import SCALARS
 from ledger.store.queries import text
 from ledger.tables.layouts import FIELDS
 from tests._stage import JOB

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import duckdb
 
-from ledger.store.migrations import EVENTS, trigger_name, triggers
+from ledger.store.definitions import EVENTS, trigger_name, triggers
 from tests._engine import let_go
 from tests.conftest import Yard
 

@@ -3,7 +3,9 @@
 import duckdb
 import pytest
 
-from ledger.store.migrations import EVENTS, trigger_name
+from ledger.store import checking
+from ledger.store.definitions import EVENTS, trigger_name
+from ledger.store.schema import WITHDRAWABLE
 from tests.conftest import Yard, slow_beyond
 from tests.store._sample import SAMPLE, opened, tables_of, tamper
 
@@ -448,3 +450,9 @@ def tables_of_open(connection: duckdb.DuckDBPyConnection) -> list[str]:
         "SELECT table_name FROM duckdb_tables() WHERE table_name <> 'refusal' ORDER BY ALL"
     ).fetchall()
     return [row[0] for row in found]
+
+
+@pytest.mark.parametrize("withdrawn", [frozenset(), frozenset(WITHDRAWABLE)], ids=["none", "all"])
+def test_macros_read_as_they_are_made(withdrawn: frozenset[str]) -> None:
+    """What a look at macros alone expects is the schema of a book that was made."""
+    assert checking.schema_read(withdrawn) == checking.schema_made(withdrawn)

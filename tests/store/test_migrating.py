@@ -5,7 +5,7 @@ import contextlib
 import duckdb
 import pytest
 
-from ledger.store import batches, book, migrating, migrations
+from ledger.store import batches, book, definitions, migrating
 from ledger.store.schema import OLDEST, VERSION
 from tests.conftest import Yard
 
@@ -18,7 +18,7 @@ def newer(yard: Yard, monkeypatch: pytest.MonkeyPatch) -> Yard:
     yard.run("load", "settings", yard.write("settings.toml", '[yard]\nname = "Tarn End"\n'))
     for module in (batches, book, migrating):
         monkeypatch.setattr(module, "VERSION", NEXT)
-    monkeypatch.setitem(migrations.MIGRATIONS, NEXT, ("CREATE TABLE extra (batch BIGINT)",))
+    monkeypatch.setitem(definitions.MIGRATIONS, NEXT, ("CREATE TABLE extra (batch BIGINT)",))
     return yard
 
 
@@ -55,7 +55,7 @@ def test_a_migration_that_would_change_a_seal_is_refused(
 ) -> None:
     """A migration that alters a sealed row or text changes nothing and names batch and table."""
     spoil = ("DROP TRIGGER setting_refuses_update ON setting", f"UPDATE setting SET {column} = 'x'")
-    monkeypatch.setitem(migrations.MIGRATIONS, NEXT, (*spoil, migrations_trigger()))
+    monkeypatch.setitem(definitions.MIGRATIONS, NEXT, (*spoil, migrations_trigger()))
     outcome = newer.run("migrate", ok=False)
 
     assert outcome.stderr == (
@@ -64,7 +64,7 @@ def test_a_migration_that_would_change_a_seal_is_refused(
 
 
 def migrations_trigger() -> str:
-    return next(each for each in migrations.triggers() if "setting_refuses_update" in each)
+    return next(each for each in definitions.triggers() if "setting_refuses_update" in each)
 
 
 def test_a_book_that_is_up_to_date_is_left(yard: Yard) -> None:

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from ledger.cli.refusals.worded import worded
-from ledger.store import migrations
+from ledger.store import definitions
 from ledger.store.batches import Writing, batch, new_book
 from ledger.store.book import Book, open_book
 from ledger.store.checking import check_book
@@ -69,8 +69,8 @@ def test_a_withdrawal_taken_back_leaves_reads_as_they_were(book: Book) -> None:
 def test_a_macro_that_passes_over_withdrawals_is_found(book: Book) -> None:
     """A book that has withdrawn facts and counts them does not hold."""
     withdraw_rate(book)
-    passing = migrations.standing("rate", is_withdrawn=False)
-    book.execute(migrations.anew(passing))
+    passing = definitions.standing("rate", is_withdrawn=False)
+    book.execute(definitions.anew(passing))
     wrong = check_book(book)
 
     assert wrong

@@ -12,8 +12,8 @@ from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from ledger.inputs.columns import RATES
-from ledger.tables.preflight import read_text
 from ledger.tables.small_tables import read_table
+from ledger.tables.whole_files import read_text
 from tests._stage import JOB, Content, content, copied
 from tests.tables._workbooks import ods, xlsx
 

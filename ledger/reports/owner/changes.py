@@ -35,14 +35,14 @@ GRANTING = APPROVALS | {"counter_offer", "time_decided"}
 
 
 @dataclass(frozen=True)
-class OwnerChangesKnown(standing.ChangesKnown):
+class OwnerChangesKnown(standing.StandingBasis):
     """What the changes are shown by; `shows_worked` whether hours worked are, of all of them."""
 
     shows_worked: bool
 
 
 @dataclass(frozen=True)
-class ChangeShown(Standing):
+class OwnerChange(Standing):
     """A change that the owner sees, with its state on the day and the revision shown, if any."""
 
     known: OwnerChangesKnown
@@ -90,7 +90,7 @@ def _at_prime_cost(line: PriceLine, terms: DayworkTerms) -> PriceLine:
 
 def shown_changes(
     book: Book, job: str, day: date, changes: dict[str, Change], *, time_charge: bool
-) -> list[ChangeShown]:
+) -> list[OwnerChange]:
     """Return those of the changes that have come to the owner by a day, in their order.
 
     Hours worked are shown of daywork, and on a job that is paid by time.
@@ -114,16 +114,16 @@ def _told(change: Change, state: ChangeState, day: date) -> bool:
     return bool(reached_owner or asked)
 
 
-def _show(change: Change, state: ChangeState, known: OwnerChangesKnown) -> ChangeShown:
+def _show(change: Change, state: ChangeState, known: OwnerChangesKnown) -> OwnerChange:
     price_state = state.offered_price(known.day)
     if price_state == "approved":
-        return ChangeShown(change, state, known, price_state, state.approved_revision)
+        return OwnerChange(change, state, known, price_state, state.approved_revision)
     if price_state == "priced":  # A price that the yard has not sent yet.
-        return ChangeShown(change, state, known, "requested", None)
-    return ChangeShown(change, state, known, price_state, state.submitted_revision)
+        return OwnerChange(change, state, known, "requested", None)
+    return OwnerChange(change, state, known, price_state, state.submitted_revision)
 
 
-def change_row(standing: ChangeShown) -> ChangeRow:
+def change_row(standing: OwnerChange) -> ChangeRow:
     """Return the change as a row of the list."""
     facts, state = standing.change.facts, standing.state
     return ChangeRow(
@@ -144,7 +144,7 @@ def change_row(standing: ChangeShown) -> ChangeRow:
     )
 
 
-def _state_on(standing: ChangeShown) -> date | None:
+def _state_on(standing: OwnerChange) -> date | None:
     state = standing.state
     if standing.price_state == "lapsed":
         until = state.valid_until[standing.revision or 0]
@@ -159,7 +159,7 @@ def _state_on(standing: ChangeShown) -> date | None:
     return dated or max((day for day in of_any if day <= standing.known.day), default=None)
 
 
-def change_detail(standing: ChangeShown) -> ChangeDetail:
+def change_detail(standing: OwnerChange) -> ChangeDetail:
     """Return what the change is, its price line by line, and its history."""
     facts, code = standing.change.facts, standing.change.code
     shows_worked = standing.known.shows_worked or facts["change_basis"] == "daywork"
@@ -183,7 +183,7 @@ def change_detail(standing: ChangeShown) -> ChangeDetail:
     )
 
 
-def _not_agreed(standing: ChangeShown) -> tuple[PriceLine, ...]:
+def _not_agreed(standing: OwnerChange) -> tuple[PriceLine, ...]:
     """Return what was done on daywork to date and no sheet agrees; nothing once its value is."""
     ordered = standing.approved or standing.state.ordered_by or standing.state.instruction != "none"
     if not standing.estimated or not ordered:
@@ -192,7 +192,7 @@ def _not_agreed(standing: ChangeShown) -> tuple[PriceLine, ...]:
     return standing.as_agreed(lines)
 
 
-def _cap(standing: ChangeShown) -> Decimal | None:
+def _cap(standing: OwnerChange) -> Decimal | None:
     """Return what capped daywork may come to: its estimate, what it takes out apart."""
     if not standing.capped or not standing.estimated or standing.revision is None:
         return None
@@ -200,7 +200,7 @@ def _cap(standing: ChangeShown) -> Decimal | None:
     return estimate_of(priced.selling).amount
 
 
-def _daywork(standing: ChangeShown) -> DayworkDetail | None:
+def _daywork(standing: OwnerChange) -> DayworkDetail | None:
     """Return what sheets agree of daywork; None while its estimate alone stands in the sum."""
     value, sheets = standing.daywork, _agreed_and_recorded(standing)
     if standing.basis != "daywork" or not standing.estimated:
@@ -220,7 +220,7 @@ def _daywork(standing: ChangeShown) -> DayworkDetail | None:
     )
 
 
-def _agreed_and_recorded(standing: ChangeShown) -> DayworkDetail | None:
+def _agreed_and_recorded(standing: OwnerChange) -> DayworkDetail | None:
     """Return what the sheets of a change have, whatever its price; None where there is none."""
     daywork, code = standing.known.daywork, standing.change.code
     sheets = [row for row in daywork.sheets if row["change"] == code]
@@ -242,7 +242,7 @@ def _agreed_and_recorded(standing: ChangeShown) -> DayworkDetail | None:
     )
 
 
-def _history(standing: ChangeShown) -> Iterator[HistoryRow]:
+def _history(standing: OwnerChange) -> Iterator[HistoryRow]:
     """Yield what happened by the day, oldest first; the yard's own pricing is left out."""
     facts = standing.change.facts
     events = [
@@ -255,14 +255,14 @@ def _history(standing: ChangeShown) -> Iterator[HistoryRow]:
     yield from sorted([*requested, *events, *_lapse(standing)], key=lambda row: row.day)
 
 
-def _lapse(standing: ChangeShown) -> Iterator[HistoryRow]:
+def _lapse(standing: OwnerChange) -> Iterator[HistoryRow]:
     """Yield that the price shown has lapsed, which nobody records."""
     day = _state_on(standing)
     if standing.price_state == "lapsed" and day:
         yield HistoryRow("lapsed", day, standing.revision, None, "")
 
 
-def _happened(standing: ChangeShown, record: KnownEvent) -> HistoryRow:
+def _happened(standing: OwnerChange, record: KnownEvent) -> HistoryRow:
     revision = record["revision"] or 1
     offered = {"submitted", "approved"} & standing.state.dated.get(revision, {}).keys()
     about = record["event"] in OFFERED and bool(offered)
@@ -277,7 +277,7 @@ def _happened(standing: ChangeShown, record: KnownEvent) -> HistoryRow:
     )
 
 
-def _event_told(standing: ChangeShown, record: KnownEvent) -> str:
+def _event_told(standing: OwnerChange, record: KnownEvent) -> str:
     """Return what happened: an order of somebody who may not give it is received, not given."""
     if record["event"] != "instructed":
         return str(record["event"])
@@ -285,22 +285,22 @@ def _event_told(standing: ChangeShown, record: KnownEvent) -> str:
     return "instructed" if orders[record["day"]].listed else "instruction_received"
 
 
-def _agreed(standing: ChangeShown, record: KnownEvent) -> Decimal | None:
+def _agreed(standing: OwnerChange, record: KnownEvent) -> Decimal | None:
     return standing.agreed_value if record["event"] == "value_agreed" else None
 
 
-def _price_told(standing: ChangeShown, record: KnownEvent, revision: int) -> Decimal | None:
+def _price_told(standing: OwnerChange, record: KnownEvent, revision: int) -> Decimal | None:
     """Return the price that an event is about; what the owner counters with is not recorded."""
     return None if record["event"] == "counter_offer" else standing.price_of(revision).net
 
 
-def awaiting(standings: Iterable[ChangeShown]) -> tuple[AwaitingRow, ...]:
+def awaiting(standings: Iterable[OwnerChange]) -> tuple[AwaitingRow, ...]:
     """Return the submitted prices that wait for a decision, oldest first."""
     rows = [_awaiting(each) for each in standings if each.price_state == "submitted"]
     return tuple(sorted(rows, key=lambda row: (row.submitted_on, row.change)))
 
 
-def _awaiting(each: ChangeShown) -> AwaitingRow:
+def _awaiting(each: OwnerChange) -> AwaitingRow:
     facts, revision = each.change.facts, each.revision
     assert revision is not None
     assert each.price is not None

@@ -9,7 +9,7 @@ from ledger.domain.claims import ClaimLine
 from ledger.domain.contracts import TIME_CHARGE
 from ledger.domain.pricing import NOTHING
 from ledger.errors import Refused, Remedy
-from ledger.reports.owner.changes import ChangeShown, shown_changes
+from ledger.reports.owner.changes import OwnerChange, shown_changes
 from ledger.reports.owner.claim_view import ProgressClaim, VariationRow
 from ledger.reports.owner.document_ground import JobGround
 
@@ -52,7 +52,7 @@ def progress_claim(ground: JobGround) -> ProgressClaim:
     )
 
 
-def _variations(standings: list[ChangeShown]) -> tuple[VariationRow, ...]:
+def _variations(standings: list[OwnerChange]) -> tuple[VariationRow, ...]:
     """Return the approved changes by number, each with its place in the adjusted sum."""
     approved = sorted(
         (each for each in standings if each.approved), key=lambda each: each.change.code
@@ -68,7 +68,7 @@ def _variations(standings: list[ChangeShown]) -> tuple[VariationRow, ...]:
     )
 
 
-def _lines(draft: Claimable, standings: list[ChangeShown]) -> tuple[ClaimLine, ...]:
+def _lines(draft: Claimable, standings: list[OwnerChange]) -> tuple[ClaimLine, ...]:
     """Return the lines, changes called as the owner was sent them."""
     titles = {each.change.code: each.change.facts["title"] or "" for each in standings}
     return tuple(

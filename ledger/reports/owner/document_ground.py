@@ -17,7 +17,7 @@ from ledger.errors import Refused, Remedy
 from ledger.inputs.change_entry import change_unknown
 from ledger.jobs.jobs import calendar_of, currency_of, job_unknown
 from ledger.reports.identity import StampShown, yard_of
-from ledger.reports.owner.changes import ChangeShown, OwnerChangesKnown, shown_changes
+from ledger.reports.owner.changes import OwnerChange, OwnerChangesKnown, shown_changes
 from ledger.reports.owner.document_views import ChangeHead, CompletionMoved, Head, Offer, SumsMoved
 from ledger.reports.owner.invoice_terms import NOTHING_ASKED, InvoiceAsked
 from ledger.store.book import Book
@@ -129,10 +129,10 @@ class Ground(JobGround):
             facts["origin"],
         )
 
-    def standing(self, revision: int) -> ChangeShown:
+    def standing(self, revision: int) -> OwnerChange:
         """Return the change as it stands at the price of a revision."""
         state = self.state.price_of(revision, self.wanted.on)
-        own = ChangeShown(self.change, self.state, self.known, state, revision)
+        own = OwnerChange(self.change, self.state, self.known, state, revision)
         others = [each for each in self.shown if each.change is not self.change]
         return with_sums_left([*others, own])[-1]
 
@@ -174,7 +174,7 @@ class Ground(JobGround):
         is_fixed = self.change.facts["change_basis"] == "fixed_price"
         return not is_fixed and not self.change.lines and revision in priced
 
-    def _days(self, standing: ChangeShown) -> tuple[int | None, bool]:
+    def _days(self, standing: OwnerChange) -> tuple[int | None, bool]:
         """Return the days with a price, and whether it came to the owner: sent, or approved.
 
         Before that they are those typed, else those of the request.

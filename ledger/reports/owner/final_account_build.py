@@ -12,7 +12,7 @@ from ledger.changes.sums import contract_sum_on, provisional_sums_spent, sums_of
 from ledger.domain.contracts import TIME_CHARGE
 from ledger.domain.pricing import NOTHING
 from ledger.errors import Refused, Remedy
-from ledger.reports.owner.changes import ChangeShown, shown_changes
+from ledger.reports.owner.changes import OwnerChange, shown_changes
 from ledger.reports.owner.document_ground import JobGround
 from ledger.reports.owner.final_account_view import (
     ChangeSettled,
@@ -56,13 +56,13 @@ def final_account_letter(ground: JobGround) -> FinalAccountLetter:
     )
 
 
-def _settled(standing: ChangeShown) -> ChangeSettled:
+def _settled(standing: OwnerChange) -> ChangeSettled:
     sums, title = sums_of(standing), standing.change.facts["title"] or ""
     moved = (sums.approved, sums.omitted, sums.daywork_movement)
     return ChangeSettled(standing.change.code, title, *moved)
 
 
-def _reserved(account: FinalAccount, standings: list[ChangeShown]) -> Iterator[Reserved]:
+def _reserved(account: FinalAccount, standings: list[OwnerChange]) -> Iterator[Reserved]:
     """Yield what is reserved, but for requests that have not come to the owner."""
     titles = {each.change.code: each.change.facts["title"] or "" for each in standings}
     for matter in account.reserved:

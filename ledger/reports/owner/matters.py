@@ -5,18 +5,18 @@ from datetime import date
 from decimal import Decimal
 
 from ledger.changes.daywork_lines import WorkedHours, added_up
-from ledger.reports.owner.changes import ChangeShown, change_row
+from ledger.reports.owner.changes import OwnerChange, change_row
 from ledger.reports.owner.variations_rows import ChangeRow, OpenMatter
 
 WORKED = {"stopped", "no_price"}  # Valued by the hours worked: no price holds for what was done.
 
 
-def open_matters(standings: list[ChangeShown]) -> tuple[OpenMatter, ...]:
+def open_matters(standings: list[OwnerChange]) -> tuple[OpenMatter, ...]:
     """Return what is open on a day, in the order of the changes."""
     return tuple(matter for each in standings for matter in (*_of_price(each), *_unsigned(each)))
 
 
-def _of_price(standing: ChangeShown) -> Iterator[OpenMatter]:
+def _of_price(standing: OwnerChange) -> Iterator[OpenMatter]:
     row = change_row(standing)
     if not row.open_matter:
         return
@@ -32,7 +32,7 @@ def _of_price(standing: ChangeShown) -> Iterator[OpenMatter]:
     yield OpenMatter(row.change, row.title, matter, since, hours_ms, amount, indicative=True)
 
 
-def _since(standing: ChangeShown, row: ChangeRow) -> date | None:
+def _since(standing: OwnerChange, row: ChangeRow) -> date | None:
     stopped = dict.fromkeys(("stopped", "stopped_with_price"), standing.state.stopped_on)
     awaiting = standing.state.awaiting
     dates = {
@@ -43,14 +43,14 @@ def _since(standing: ChangeShown, row: ChangeRow) -> date | None:
     return dates.get(row.open_matter, row.state_on)
 
 
-def _at_rates(standing: ChangeShown, worked: WorkedHours, trade: str) -> Decimal | None:
+def _at_rates(standing: OwnerChange, worked: WorkedHours, trade: str) -> Decimal | None:
     """Return what a trade's hours come to at contract rates, of daywork with its percentage."""
     if standing.basis == "daywork":
         return worked.daywork_value(trade, standing.daywork_terms)
     return worked.value(trade)
 
 
-def _unsigned(standing: ChangeShown) -> Iterator[OpenMatter]:
+def _unsigned(standing: OwnerChange) -> Iterator[OpenMatter]:
     """Yield daywork done beyond its estimate that no sheet agrees."""
     value = standing.daywork
     if value and value.is_beyond:
