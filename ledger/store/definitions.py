@@ -67,6 +67,13 @@ def statements(withdrawn: Collection[str] = ()) -> Iterator[str]:
 
     `withdrawn` are the tables of which facts are withdrawn in what it is made for.
     """
+    yield from tables()
+    yield from macros(withdrawn)
+    yield from triggers()
+
+
+def tables() -> Iterator[str]:
+    """Yield the statements that make the tables."""
     yield (
         "CREATE TABLE batch (sequence BIGINT NOT NULL, recorded_at TIMESTAMP NOT NULL,"
         " secret BLOB NOT NULL, actor VARCHAR, actor_salt BLOB, actor_hash VARCHAR NOT NULL,"
@@ -81,8 +88,6 @@ def statements(withdrawn: Collection[str] = ()) -> Iterator[str]:
     for table in TABLES.values():
         yield _create(table)
     yield "CREATE TABLE refusal (reason VARCHAR)"
-    yield from macros(withdrawn)
-    yield from triggers()
 
 
 def _create(table: FactTable) -> str:
