@@ -1,20 +1,16 @@
 """Proving a book: every seal, every head, every invariant, recomputed."""
 
-import contextlib
 import re
-from functools import cache
 from typing import Any
-
-import duckdb
 
 from ledger.domain.seals import FIRST_HEAD, TableSeal, head
 from ledger.errors import Refused, Remedy
 from ledger.outcomes import Reason
-from ledger.store import definitions
-from ledger.store.book import IN_MEMORY, Book
+from ledger.store.book import Book
 from ledger.store.contents import broken_packed
 from ledger.store.recorded import batch_facts, table_seals
 from ledger.store.schema import SEAL_VERSION, TABLES
+from ledger.store.schema_checking import altered_schema
 from ledger.store.sealing import roots
 from ledger.store.texts import erasures, marked, wrong_texts
 
@@ -47,13 +43,6 @@ ALL_BATCHES = 9223372036854775807
 STEPS = len(TABLES) + 4
 # Of each table the batches that have rows in it: how many, and the numbers of the first and last.
 Counted = dict[str, dict[int, tuple[int, int, int]]]
-# The text of each table, macro and trigger, by its kind and its name.
-Schema = dict[tuple[str, str], str]
-_MACRO = re.compile(r"(?:--.*\n)*CREATE MACRO (\w+)\([^)]*\) AS(\sTABLE)?\s(.*)", re.DOTALL)
-# Of each SELECT its text as the engine writes it.
-_PARSED = (
-    "SELECT json_deserialize_sql(json_serialize_sql(text)) FROM (SELECT unnest($texts) AS text)"
-)
 
 
 def check_book(book: Book, against: str | None = None) -> Refused | None:
@@ -64,7 +53,7 @@ def check_book(book: Book, against: str | None = None) -> Refused | None:
     stamp = None if against is None else _stamp_of(against)
     book.progress.step("schema", STEPS)
     return (
-        _altered_schema(book)
+        altered_schema(book)
         or broken_batch(book)
         or _marked(book)
         or _broken_content(book)
@@ -72,81 +61,6 @@ def check_book(book: Book, against: str | None = None) -> Refused | None:
         or _broken_invariant(book)
         or (_not_extending(book, *stamp) if stamp else None)
     )
-
-
-def _altered_schema(book: Book) -> Refused | None:
-    """Compare triggers, macros and tables with those of a book made now."""
-    there = _schema_of(book)
-    if _is_as_read(book, there):
-        return None
-    # First that all is there, withdrawals too, which decide how some macros read.
-    for kind, name in schema_made(frozenset()):
-        if (kind, name) not in there:
-            return _missing(kind, name)
-    for (kind, name), text in schema_made(book.withdrawn()).items():
-        if there[kind, name] != text:
-            return _altered(kind, name)
-    return None
-
-
-def _is_as_read(book: Book, there: Schema) -> bool:
-    """Return whether the schema is that of a book made now, macros as they read.
-
-    Making those too takes three times as long; where one differs, all is made and compared.
-    """
-    has_withdrawals = ("macro", TABLES["withdrawal"].stored_macro) in there
-    return has_withdrawals and schema_read(book.withdrawn()).items() <= there.items()
-
-
-@cache
-def schema_read(withdrawn: frozenset[str]) -> Schema:
-    """Return the schema of a book made now, its macros parsed alone."""
-    with contextlib.closing(duckdb.connect()) as connection:
-        fresh = Book(connection, IN_MEMORY)
-        for statement in (*definitions.tables(), *definitions.triggers()):
-            fresh.execute(statement)
-        rows = fresh.rows("store/tables_made")
-        selects = dict(_selected(each) for each in definitions.macros(withdrawn))
-        parsed = fresh.execute(_PARSED, {"texts": list(selects.values())}).fetchall()
-    texts = {("macro", name): text for name, (text,) in zip(selects, parsed, strict=True)}
-    return {(kind, name): text for kind, name, text in rows} | texts
-
-
-def _selected(macro: str) -> tuple[str, str]:
-    """Return the name of a macro, and the SELECT that it stands for."""
-    match = _MACRO.fullmatch(macro)
-    assert match, macro
-    return match[1], match[3] if match[2] else f"SELECT {match[3]}"
-
-
-@cache
-def schema_made(withdrawn: frozenset[str]) -> Schema:
-    """Return the schema of a book made now, the same each time in a process."""
-    with contextlib.closing(duckdb.connect()) as connection:
-        fresh = Book(connection, IN_MEMORY)
-        for statement in definitions.statements(withdrawn):
-            fresh.execute(statement)
-        return _schema_of(fresh)
-
-
-def _schema_of(book: Book) -> Schema:
-    """Return what is there; a macro of one value as what would be selected."""
-    rows = book.rows("store/tables_made") + book.rows("store/macros_made")
-    return {(kind, name): text for kind, name, text in rows}
-
-
-def _missing(kind: str, name: str) -> Refused:
-    table, refuses, event = name.partition("_refuses_")
-    if kind == "trigger" and refuses:
-        return Refused("trigger_missing", table=table, event=event.upper())
-    return Refused("definition_missing", what=kind, name=name)
-
-
-def _altered(kind: str, name: str) -> Refused:
-    table, refuses, event = name.partition("_refuses_")
-    if kind == "trigger" and refuses:
-        return Refused("trigger_altered", table=table, event=event.upper())
-    return Refused("definition_altered", what=kind, name=name)
 
 
 def broken_batch(book: Book) -> Refused | None:

@@ -1,10 +1,12 @@
--- macros_made: the book's macros, each with the SELECT that it stands for.
+-- macros_made: the book's macros, each with its parameters and its text; of one name there may be several.
 -- In:  none
--- Out: kind VARCHAR, macro; name VARCHAR; text VARCHAR
-SELECT
-    'macro' AS kind,
-    function_name AS name,
-    CASE WHEN function_type = 'macro' THEN 'SELECT ' ELSE '' END || macro_definition AS text
-FROM duckdb_functions()
-WHERE NOT internal AND function_type IN ('macro', 'table_macro')
-ORDER BY name
+-- Out: kind VARCHAR, macro of one value or table_macro; name VARCHAR; parameters VARCHAR[]; text VARCHAR
+-- A macro of the book takes the place of a function of the engine, even of an operator: named whole, and compared alone, none can.
+SELECT function_type AS kind, function_name AS name, parameters, macro_definition AS text
+FROM system.main.duckdb_functions()
+WHERE
+    database_name = system.main.current_database()
+    AND schema_name = 'main'
+    AND NOT internal
+    AND function_type IN ('macro', 'table_macro')
+ORDER BY kind, name, text

@@ -3,6 +3,7 @@
 WORDINGS = {
     "definition_missing": "the {what} {name} is missing",
     "definition_altered": "the {what} {name} differs from the one of this version",
+    "definition_foreign": "the {what} {name} is none that fairhours made",
     "trigger_missing": "{table}: the trigger that refuses {event} is missing",
     "trigger_altered": (
         "{table}: the trigger that refuses {event} differs from the one of this version"
