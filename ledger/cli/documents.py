@@ -58,7 +58,7 @@ EFFECTS = ("time", "money", "both")
 
 
 class Facts(TypedDict, total=False):
-    """What is wanted of a kind, by the names of `Wanted`."""
+    """What is wanted of a kind, by the names of `DocumentWanted`."""
 
     revision: int | None
     valid_until: date | None

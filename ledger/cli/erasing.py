@@ -11,7 +11,7 @@ from ledger.cli.tables import as_table, title_of
 
 if TYPE_CHECKING:
     from ledger.commands.erasing import Erased
-    from ledger.store.erasing import ErasedPlace
+    from ledger.store.erasing import TextPlace
 
 erase = typer.Typer(
     help="Erase texts; seals and totals stay.", no_args_is_help=True, rich_markup_mode=None
@@ -76,7 +76,7 @@ def forget_worker(
     say_all(stays_lines(done.stays))
 
 
-def _say_erased(places: "Sequence[ErasedPlace]") -> None:
+def _say_erased(places: "Sequence[TextPlace]") -> None:
     for place in places:
         say(f"{place.id}: {_erased(place)} erased")
     if not places:
@@ -84,7 +84,7 @@ def _say_erased(places: "Sequence[ErasedPlace]") -> None:
     say("the book was copied anew; copies, exports and pages made earlier still hold the text")
 
 
-def _erased(place: "ErasedPlace") -> str:
+def _erased(place: "TextPlace") -> str:
     """Return what of a row is erased, in words."""
     columns = [OF_BYTES.get(name) or title_of(name) for name in place.columns]
     return KEPT_BYTES.get(place.table) or ", ".join(columns)

@@ -85,7 +85,7 @@ class _Of:
 
 
 @dataclass(frozen=True)
-class _InvoicePut:
+class _InvoiceOptions:
     """The options of invoices and credit notes: where one goes, as what, and how it looks."""
 
     on: On = None
@@ -201,8 +201,8 @@ def _with_options(*groups: type) -> Callable[[Callable[..., None]], Callable[...
 
 
 @issue.command("invoice")
-@_with_options(_Of, _InvoicePut, _Terms)
-def invoice(context: typer.Context, job: Job, of: _Of, put: _InvoicePut, terms: _Terms) -> None:
+@_with_options(_Of, _InvoiceOptions, _Terms)
+def invoice(context: typer.Context, job: Job, of: _Of, put: _InvoiceOptions, terms: _Terms) -> None:
     """Issue the invoice of a claim: what is certified to date less what is invoiced, with tax.
 
     Where the contract asks for no certificate it certifies its claim in full. Tax category, rate
@@ -214,12 +214,12 @@ def invoice(context: typer.Context, job: Job, of: _Of, put: _InvoicePut, terms: 
 
 
 @credit.command("invoice")
-@_with_options(_InvoicePut)
+@_with_options(_InvoiceOptions)
 def credit_invoice(
     context: typer.Context,
     named: Annotated[str, typer.Argument(metavar="NUMBER", help="the number of the invoice")],
     reason: Annotated[str, typer.Option("--reason", help="why, as the owner reads it")],
-    put: _InvoicePut,
+    put: _InvoiceOptions,
 ) -> None:
     """Credit a whole invoice: its claim stays certified and can be billed again.
 

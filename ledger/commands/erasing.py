@@ -15,7 +15,7 @@ from ledger.sheets.file_parts_naming import corrections_naming, file_parts_with_
 from ledger.sheets.worker_holdings import Holding, holdings_naming, holdings_of
 from ledger.store.batches import Batch
 from ledger.store.book import Book, Stamp
-from ledger.store.erasing import ErasedPlace, erase_and_renew, names_of, names_of_persons
+from ledger.store.erasing import TextPlace, erase_and_renew, names_of, names_of_persons
 from ledger.store.erasing import erase_texts as texts_erased
 from ledger.store.naming import texts_naming
 
@@ -27,8 +27,8 @@ class Erased(Outcome):
     `kept` are the numbers of documents that a name may stand on, which must be kept still.
     """
 
-    places: list[ErasedPlace]
-    left: list[ErasedPlace]
+    places: list[TextPlace]
+    left: list[TextPlace]
     kept: tuple[str, ...] = ()
 
 
@@ -47,7 +47,7 @@ class Forgotten(Outcome):
     """Rows whose texts were erased for a worker, and where a name stands still, or may."""
 
     worker: str
-    places: list[ErasedPlace]
+    places: list[TextPlace]
     stays: tuple[Holding, ...]
 
 
@@ -58,10 +58,10 @@ def erase_texts(access: WriteAccess, ids: Sequence[str], reason: str) -> Erased:
     which they stand, a person's name with the corrections of who approved hours.
     Raises: Refused for a row that is not there, has no text, or is acted on.
     """
-    naming: list[ErasedPlace] = []
+    naming: list[TextPlace] = []
     kept: list[str] = []
 
-    def work(book: Book, batch: Batch) -> list[ErasedPlace]:
+    def work(book: Book, batch: Batch) -> list[TextPlace]:
         names = names_of_persons(book, ids)
         naming.extend(each for each in texts_naming(book, names.values()) if each.id not in names)
         on = batch.recorded_at.date()
@@ -106,7 +106,7 @@ def forget_worker(
     code, named = code_of(worker), list(map(str.strip, also))
     stays: list[Holding] = []
 
-    def work(book: Book, batch: Batch) -> list[ErasedPlace]:
+    def work(book: Book, batch: Batch) -> list[TextPlace]:
         names = [*names_of(book, code).values(), *filter(None, named)]
         if not names:
             raise Refused("name_missing", worker=code, remedy=Remedy("show", what="crew"))

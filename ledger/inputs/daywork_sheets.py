@@ -21,7 +21,7 @@ Astray = tuple[Whole, int, str]  # A sheet, which of its rows, and what is wrong
 
 
 @dataclass
-class _SheetTaken:
+class _TakenBySheet:
     """What a sheet takes of a worker's day or an item, and what was left of it for the sheet."""
 
     left: int = 0
@@ -36,7 +36,7 @@ class _SheetTaken:
         self.now += share.of.now
 
 
-Sums = dict[Any, dict[Any, _SheetTaken]]
+Sums = dict[Any, dict[Any, _TakenBySheet]]
 
 
 def sheet_faults(book: Book, job: str, sheets: Collection[Whole]) -> Iterator[Astray]:
@@ -76,7 +76,7 @@ def rows_apart(rows: Sequence[Mapping[str, Any]]) -> Iterator[Astray]:
         seen.add(named)
 
 
-def _of_hours(row: dict[str, Any], taken: _SheetTaken | None) -> Iterator[str]:
+def _of_hours(row: dict[str, Any], taken: _TakenBySheet | None) -> Iterator[str]:
     named = f"{row['worker_id']} on {row['day']}"
     if taken is None or not taken.marked:
         yield f"{named}: no hours booked on {row['change']}; load the timesheets first"
@@ -90,7 +90,7 @@ def _of_hours(row: dict[str, Any], taken: _SheetTaken | None) -> Iterator[str]:
         yield f"{named}: {struck}; fill in the reason"
 
 
-def _of_item(row: dict[str, Any], taken: _SheetTaken | None) -> Iterator[str]:
+def _of_item(row: dict[str, Any], taken: _TakenBySheet | None) -> Iterator[str]:
     named, agreed = f"item {row['item']}", row["agreed_quantity"]
     if taken is None or not taken.marked:
         yield f"{named}: not recorded when the sheet was marked; put it on a sheet of its own"
@@ -142,7 +142,7 @@ def _items_taken(book: Book, job: str) -> Sums:
 
 
 def _summed(shares: list[Share]) -> Sums:
-    sums: Sums = defaultdict(lambda: defaultdict(_SheetTaken))
+    sums: Sums = defaultdict(lambda: defaultdict(_TakenBySheet))
     for share in shares:
         sums[share.of.sheet][share.of.group].add(share)
     return sums

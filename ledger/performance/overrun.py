@@ -46,7 +46,7 @@ STEP, ASKED, BORNE = "step", "asked_by", "borne_by"
 TO_COME, BUDGET, AGREED = "to_come", "budget", "agreed"
 
 
-class TimeCounted(NamedTuple):
+class CountedUnder(NamedTuple):
     """What time counts under: a step, who asked for it, who bears it."""
 
     step: str
@@ -101,7 +101,7 @@ class OverrunExplained:
 
     def __init__(self, measured: Measured) -> None:
         self.measured = measured
-        self._figures: dict[tuple[str, str | None, str | None], TimeCounted] = {}
+        self._figures: dict[tuple[str, str | None, str | None], CountedUnder] = {}
         self.not_worked: dict[tuple[str, str], dict[str, int]] = defaultdict(
             lambda: defaultdict(int)
         )
@@ -146,7 +146,7 @@ class OverrunExplained:
         amounts = (explained, asked, borne, by_changes, self.yard, premium)
         return Overrun(m.job, m.day, m.scope.unit, *amounts)
 
-    def figures_of(self, part: str, cause: str | None, rework: str | None) -> TimeCounted:
+    def figures_of(self, part: str, cause: str | None, rework: str | None) -> CountedUnder:
         """Return what time counts under that is booked to a place, lost or done again for a cause.
 
         Steps of a forecast hold time less a budget, so that of each the time is a part.
@@ -156,23 +156,23 @@ class OverrunExplained:
             self._figures[key] = self._figures_of(*key)
         return self._figures[key]
 
-    def _figures_of(self, part: str, cause: str | None, rework: str | None) -> TimeCounted:
+    def _figures_of(self, part: str, cause: str | None, rework: str | None) -> CountedUnder:
         m = self.measured
         if part == NON_PRODUCTIVE:
-            return TimeCounted(NON_PRODUCTIVE, self._asker(cause), self._bearer(cause))
+            return CountedUnder(NON_PRODUCTIVE, self._asker(cause), self._bearer(cause))
         if part == UNTAGGED:
-            return TimeCounted(UNTAGGED, "yard", "undecided")
+            return CountedUnder(UNTAGGED, "yard", "undecided")
         if m.is_outside(part):
             bearer = bearer_of_unapproved(self._standing(part))
-            return TimeCounted("unapproved_changes", self._origin(part), bearer)
+            return CountedUnder("unapproved_changes", self._origin(part), bearer)
         if rework is not None:
             bearer = "yard" if self._is_free(part) else self._bearer(rework)
-            return TimeCounted(REWORK, self._asker(rework), bearer)
+            return CountedUnder(REWORK, self._asker(rework), bearer)
         if m.is_variation(part):
             standing, whole = self._standing(part), self._whole(part)
             asker = asks_for_work_done(standing, whole, self._origin(part))
-            return TimeCounted(VARIATIONS, asker, bears_work_done(standing, whole))
-        return TimeCounted(ORIGINAL_WORK, "yard", self._bearer_of_base)
+            return CountedUnder(VARIATIONS, asker, bears_work_done(standing, whole))
+        return CountedUnder(ORIGINAL_WORK, "yard", self._bearer_of_base)
 
     @property
     def _bearer_of_base(self) -> str:

@@ -13,7 +13,7 @@ from ledger.errors import Refused
 from ledger.performance.actuals import NON_PRODUCTIVE, UNTAGGED
 from ledger.performance.basis import Scope
 from ledger.performance.measure import Measured
-from ledger.performance.overrun import STEP, Overrun, OverrunExplained, TimeCounted
+from ledger.performance.overrun import STEP, CountedUnder, Overrun, OverrunExplained
 from ledger.performance.status_dates import default_status_date
 from ledger.store.book import Book
 
@@ -56,7 +56,7 @@ class FiguresOfEntry:
     rework: str | None
     ms: int
     status_date: date | None
-    figures: TimeCounted | None
+    figures: CountedUnder | None
     change: str | None
     not_approved: bool
     daywork_sheets: tuple[str, ...]

@@ -40,8 +40,10 @@ def keep_lines(batch: Batch, sheets: SheetFile, raw: str | None, *, has_held: bo
     `raw` is that of the lines as they were read, `has_held` whether any is held.
     """
     book = batch.book
-    # Cells of a text that was refused if it held a mark hold none; those of workbooks may.
-    append = batch.append_query if raw is None else batch.append_looked_at
+    # Cells of a text that was refused if it held a mark hold none; those of workbooks may, and a
+    # name that leads to nobody has one before it.
+    is_looked_at = raw is not None and not sheets.names_workers
+    append = batch.append_looked_at if is_looked_at else batch.append_query
     stage_whats(book)
     batch.append_query("what", "sheets/whats_to_keep")
     if book.stage("note", "sheets/new_notes", last_note_row=batch.last_row("note")):

@@ -51,6 +51,11 @@ class SheetFile:
         return any(table.reading.total for table in self.tables)
 
     @property
+    def names_workers(self) -> bool:
+        """Whether a list under our own heads has names of workers beside or for their ids."""
+        return any("worker_name" in table.head for table in self.tables)
+
+    @property
     def is_in_lines(self) -> bool:
         """Whether the number of a line tells which sheet line it is: a list, in one text."""
         return not (self.file.is_workbook or self.has_days)

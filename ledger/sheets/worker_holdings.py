@@ -14,7 +14,7 @@ from ledger.outcomes import Outcome
 from ledger.sheets.file_parts_naming import files_with_names, held_naming
 from ledger.store.book import Book
 from ledger.store.contents import unpacked
-from ledger.store.erasing import ErasedPlace, is_in_use, names_of
+from ledger.store.erasing import TextPlace, is_in_use, names_of
 from ledger.store.naming import rows_of_worker, sealed_naming, texts_naming
 
 # What becomes of rows when a worker is forgotten. erased: their texts go. under_id: they have no
@@ -97,7 +97,7 @@ def _under_id(book: Book, worker: str) -> Iterator[Holding]:
             yield Holding(table, "under_id", ids)
     about = book.rows("sheets/facts_about_worker", worker=worker)
     for table, rows in groupby(about, itemgetter(0)):
-        yield Holding(table, "under_id", tuple(ErasedPlace(*row).id for row in rows))
+        yield Holding(table, "under_id", tuple(TextPlace(*row).id for row in rows))
     if sheets := book.rows("sheets/sheets_of_worker", worker=worker):
         yield Holding("sheet", "under_id", tuple(sheet for (sheet,) in sheets))
 
@@ -108,9 +108,9 @@ def _texts(book: Book, worker: str, names: Sequence[str]) -> Iterator[Holding]:
     every: dict[tuple[str, Fate], dict[str, None]] = {}
     for each in (*own, *held_naming(book, names)):
         every.setdefault((each.partition(":")[0], "erased"), {})[each] = None
-    kept = {ErasedPlace("attachment", *row) for row in book.rows("store/attachments_free")}
-    kept |= {ErasedPlace(*row[:3]) for row in book.rows("store/content_retained")}
-    jobs = {ErasedPlace("job", *row) for row in book.rows("store/jobs_in_force")}
+    kept = {TextPlace("attachment", *row) for row in book.rows("store/attachments_free")}
+    kept |= {TextPlace(*row[:3]) for row in book.rows("store/content_retained")}
+    jobs = {TextPlace("job", *row) for row in book.rows("store/jobs_in_force")}
     for place in texts_naming(book, names):
         if place not in kept:
             fate = "in_use" if place in jobs else _fate(book, place, own)
@@ -119,7 +119,7 @@ def _texts(book: Book, worker: str, names: Sequence[str]) -> Iterator[Holding]:
         yield Holding(table, fate, tuple(ids))
 
 
-def _fate(book: Book, place: ErasedPlace, own: Iterable[str]) -> Fate:
+def _fate(book: Book, place: TextPlace, own: Iterable[str]) -> Fate:
     if place.table in OF_NAMES and place.id not in own:
         return "other_worker"
     return "in_use" if is_in_use(book, place) else "erased"
@@ -143,7 +143,7 @@ def _kept(book: Book, on: date) -> Iterator[Holding]:
     for table, batch, row, document, until in book.rows("store/content_retained"):
         if table != "content":
             fate: Fate = "retained" if on <= until else "until_erased"
-            yield Holding(table, fate, (ErasedPlace(table, batch, row).id,), document, until)
+            yield Holding(table, fate, (TextPlace(table, batch, row).id,), document, until)
     if free := book.rows("store/attachments_free"):
-        ids = tuple(ErasedPlace("attachment", *row).id for row in free)
+        ids = tuple(TextPlace("attachment", *row).id for row in free)
         yield Holding("attachment", "until_erased", ids)

@@ -37,7 +37,7 @@ CONTENT_BY = {
 
 
 @dataclass(frozen=True, order=True)
-class ErasedPlace:
+class TextPlace:
     """A row whose texts are to be erased; of a batch itself row 0."""
 
     table: str
@@ -55,7 +55,7 @@ class ErasedPlace:
         return ERASABLE_OF_BATCH if self.table == "batch" else TABLES[self.table].erasable
 
 
-def erase_texts(book: Book, into: Batch, ids: Sequence[str], reason: str) -> list[ErasedPlace]:
+def erase_texts(book: Book, into: Batch, ids: Sequence[str], reason: str) -> list[TextPlace]:
     """Erase the texts of rows named by their ids, table:batch.row or batch:number.
 
     Returns what was erased; rows erased before are passed over.
@@ -74,11 +74,11 @@ def erase_texts(book: Book, into: Batch, ids: Sequence[str], reason: str) -> lis
     return places
 
 
-def _with_content(book: Book, places: Iterable[ErasedPlace]) -> list[ErasedPlace]:
+def _with_content(book: Book, places: Iterable[TextPlace]) -> list[TextPlace]:
     """Return the content of the documents and parts of files named; of parts all that have it."""
     asked = list(places)
     return [
-        ErasedPlace(*row)
+        TextPlace(*row)
         for table, query in CONTENT_BY.items()
         if (own := [each for each in asked if each.table == table])
         for row in book.rows(
@@ -97,20 +97,20 @@ def names_of_persons(book: Book, ids: Iterable[str]) -> dict[str, str]:
     return dict(book.rows("store/names_of_persons", ids=[place.id for place in map(_place, ids)]))
 
 
-def _place(text: str) -> ErasedPlace:
+def _place(text: str) -> TextPlace:
     match = _ID.fullmatch(text)
     if match and match[1] == "batch" and match[3] is None:
-        return ErasedPlace("batch", int(match[2]), 0)
+        return TextPlace("batch", int(match[2]), 0)
     if not match or match[3] is None:
         raise Refused("text_id_unreadable", given=text)
     if match[1] not in TABLES:
         raise Refused("text_table_unknown", given=text, table=match[1])
     if not TABLES[match[1]].erasable:
         raise Refused("table_without_text", given=text, table=match[1])
-    return ErasedPlace(match[1], int(match[2]), int(match[3]))
+    return TextPlace(match[1], int(match[2]), int(match[3]))
 
 
-def _refuse(book: Book, place: ErasedPlace) -> None:
+def _refuse(book: Book, place: TextPlace) -> None:
     source = "stored_batch" if place.table == "batch" else TABLES[place.table].stored_macro
     hashes = " OR ".join(f"{name}_hash IS NOT NULL" for name in place.columns)
     row = book.execute(
@@ -124,24 +124,22 @@ def _refuse(book: Book, place: ErasedPlace) -> None:
         raise Refused("text_in_use", place=place.id)
 
 
-def _refuse_retained(book: Book, places: Sequence[ErasedPlace], on: date) -> None:
+def _refuse_retained(book: Book, places: Sequence[TextPlace], on: date) -> None:
     """Raises: Refused for a document, or a reply to one, that must be kept still."""
     kept = {
-        ErasedPlace(*row[:3]): row[3:]
-        for row in book.rows("store/content_retained")
-        if on <= row[4]
+        TextPlace(*row[:3]): row[3:] for row in book.rows("store/content_retained") if on <= row[4]
     }
     for place in (each for each in places if each in kept):
         document, until = kept[place]
         raise Refused("document_retained", place=place.id, document=document, until=until)
 
 
-def is_in_use(book: Book, place: ErasedPlace) -> bool:
+def is_in_use(book: Book, place: TextPlace) -> bool:
     """Return whether a row's texts are read to act on, so that it cannot be erased."""
     return place.table in ACTING and _is_acted_on(book, place)
 
 
-def _is_acted_on(book: Book, place: ErasedPlace) -> bool:
+def _is_acted_on(book: Book, place: TextPlace) -> bool:
     """Return whether a setting, a rule or a held line is read to act on.
 
     Settings that only print are not.
@@ -157,7 +155,7 @@ def _is_acted_on(book: Book, place: ErasedPlace) -> bool:
     return bool(book.execute(sql, {"upto": book.upto}).fetchall()[0][0])
 
 
-def _this(place: ErasedPlace) -> str:
+def _this(place: TextPlace) -> str:
     if place.table == "batch":
         return f"sequence = {place.batch}"
     return f"batch = {place.batch} AND row = {place.row}"
@@ -170,7 +168,7 @@ def _nothing(table: str, name: str) -> str:
     return f"{name} = NULL, {name}_salt = NULL{kept}"
 
 
-def _erase(book: Book, into: Batch, places: Sequence[ErasedPlace], reason: str) -> None:
+def _erase(book: Book, into: Batch, places: Sequence[TextPlace], reason: str) -> None:
     tables = {each.table: definitions.trigger_name(each.table, "UPDATE") for each in places}
     for table, trigger in tables.items():
         book.execute(f"DROP TRIGGER {trigger} ON {table}")
@@ -194,11 +192,11 @@ def _erase(book: Book, into: Batch, places: Sequence[ErasedPlace], reason: str) 
 def erase_and_renew(
     path: Path,
     writing: Writing,
-    work: Callable[[Book, Batch], list[ErasedPlace]],
+    work: Callable[[Book, Batch], list[TextPlace]],
     *,
     wait: float,
     progress: Progress = SILENT,
-) -> list[ErasedPlace]:
+) -> list[TextPlace]:
     """Erase as one batch what `work` erases, make the book's file anew, and return what it was.
 
     Nobody else may try to open the book meanwhile: they would wait for the file that is replaced.

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from ledger.domain.name_patterns import re2_of_names
 from ledger.store.book import Book
-from ledger.store.erasing import ErasedPlace
+from ledger.store.erasing import TextPlace
 from ledger.store.schema import ERASABLE_OF_BATCH, TABLES
 from ledger.store.table import VARCHAR, FactTable
 
@@ -23,7 +23,7 @@ class Sealed:
     ids: tuple[str, ...]
 
 
-def texts_naming(book: Book, names: Iterable[str]) -> list[ErasedPlace]:
+def texts_naming(book: Book, names: Iterable[str]) -> list[TextPlace]:
     """Return the rows with a text, not erased, in which one of the names stands."""
     pattern = re2_of_names(names)
     if not pattern:
@@ -36,7 +36,7 @@ def texts_naming(book: Book, names: Iterable[str]) -> list[ErasedPlace]:
     selects.append(_select("batch", "sequence", "0", "stored_batch", ERASABLE_OF_BATCH))
     sql = f"{' UNION ALL '.join(selects)} ORDER BY table_name, batch, row"
     rows = book.execute(sql, {"upto": book.upto, "names": pattern}).fetchall()
-    return [ErasedPlace(*row) for row in rows]
+    return [TextPlace(*row) for row in rows]
 
 
 def sealed_naming(book: Book, names: Iterable[str]) -> list[Sealed]:

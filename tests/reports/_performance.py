@@ -7,7 +7,7 @@ from typing import Any
 
 from ledger.reports.yard.performance import (
     AccountWeek,
-    DoubtsNoted,
+    DoubtsOfKind,
     ForecastBy,
     Implausible,
     KeyDateShown,
@@ -110,7 +110,7 @@ def report(**facts: Any) -> PerformanceReport:
         "incomplete": (),
         "cpi_with_missing": Decimal("0.8"),
         "notes": (Implausible("P01: 20.00 h earned, nothing booked", "no hours", "GAO-20-195G"),),
-        "doubts": (DoubtsNoted("day_off", "note", "time is booked on a day off", 2),),
+        "doubts": (DoubtsOfKind("day_off", "note", "time is booked on a day off", 2),),
     }
     return PerformanceReport(**(given | facts))
 

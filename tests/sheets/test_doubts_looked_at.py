@@ -90,3 +90,23 @@ def test_hours_moved_off_a_job_raise_no_day_off_of_it(stage: Yard) -> None:
     stage.run("reverse", "file", "week.csv", "--reason", "wrong file")
 
     assert doubts(stage, "--job", JOB, "--kind", "day_off") == []
+
+
+def test_a_file_is_far_from_itself_though_another_fills_the_gap(stage: Yard) -> None:
+    """Days of one file over 60 apart are doubted where a second file of the load has days between.
+
+    A file without such a gap is not looked at, however long it runs.
+    """
+    head = "sheet,worker_id,date,hours,booking_code\n"
+    days = ["2026-03-03", "2026-04-20", "2026-06-08"]
+    first = [f"A,A1,{day},8,DECK\n" for day in (days[0], days[2])]
+    apart = stage.write("apart.csv", head + "".join(first))
+    between = stage.write("between.csv", f"{head}B,A1,{days[1]},8,DECK\n")
+    long = stage.write("long.csv", head + "".join(f"C,B2,{day},8,DECK\n" for day in days))
+
+    both = stage.run("load", "sheets", apart, between).stderr
+    one = stage.run("load", "sheets", long).stderr
+
+    assert "1 far_date" in both
+    assert "far_date" not in one
+    assert {each["file"] for each in doubts(stage, "--kind", "far_date")} == {"apart.csv"}

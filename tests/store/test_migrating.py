@@ -55,7 +55,7 @@ def test_a_migration_that_would_change_a_seal_is_refused(
 ) -> None:
     """A migration that alters a sealed row or text changes nothing and names batch and table."""
     spoil = ("DROP TRIGGER setting_refuses_update ON setting", f"UPDATE setting SET {column} = 'x'")
-    monkeypatch.setitem(definitions.MIGRATIONS, NEXT, (*spoil, migrations_trigger()))
+    monkeypatch.setitem(definitions.MIGRATIONS, NEXT, (*spoil, definitions_trigger()))
     outcome = newer.run("migrate", ok=False)
 
     assert outcome.stderr == (
@@ -63,7 +63,7 @@ def test_a_migration_that_would_change_a_seal_is_refused(
     )
 
 
-def migrations_trigger() -> str:
+def definitions_trigger() -> str:
     return next(each for each in definitions.triggers() if "setting_refuses_update" in each)
 
 

@@ -149,7 +149,7 @@ class KeyDateShown:
 
 
 @dataclass(frozen=True)
-class DoubtsNoted:
+class DoubtsOfKind:
     """So many open doubts of one kind: what they say, and how grave they are."""
 
     kind: str
@@ -204,7 +204,7 @@ class PerformanceReport:
     incomplete: tuple[str, ...]
     cpi_with_missing: Decimal | None
     notes: tuple[Implausible, ...]
-    doubts: tuple[DoubtsNoted, ...]
+    doubts: tuple[DoubtsOfKind, ...]
 
     @property
     def is_early(self) -> bool:

@@ -23,7 +23,7 @@ from ledger.reports.commands_named import NONE, Commands, Remade
 from ledger.reports.identity import stamp_of, yard_of
 from ledger.reports.yard.performance import (
     AccountWeek,
-    DoubtsNoted,
+    DoubtsOfKind,
     ForecastBy,
     Implausible,
     KeyDateShown,
@@ -205,7 +205,7 @@ class _Building:
             for note in open_notes(self.measured):
                 yield Implausible(self.words(note.reason), note.rule, note.source)
 
-    def _doubts(self) -> Iterator[DoubtsNoted]:
+    def _doubts(self) -> Iterator[DoubtsOfKind]:
         """Yield the open doubts about the job by kind, the gravest first."""
         known = [
             (each["severity"], each["kind"])
@@ -213,7 +213,7 @@ class _Building:
             if not each["settled_by"] and self.asked.job in each["jobs"]
         ]
         for (severity, kind), count in Counter(known).items():
-            yield DoubtsNoted(kind, severity, KINDS[kind][1], count)
+            yield DoubtsOfKind(kind, severity, KINDS[kind][1], count)
 
 
 def _outside(row: PerformanceRow) -> OutsideShown:
