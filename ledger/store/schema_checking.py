@@ -88,8 +88,8 @@ class _Macro:
 def _macro(statement: str) -> _Macro:
     match = _MACRO.fullmatch(statement)
     assert match, statement
-    name, given, of_rows, body = match.groups()
-    parameters = [each.strip() for each in given.split(",") if each.strip()]
+    name, listed, of_rows, body = match.groups()
+    parameters = [each.strip() for each in listed.split(",") if each.strip()]
     if of_rows:
         return _Macro("table_macro", name, parameters, body)
     return _Macro("macro", name, parameters, f"SELECT {body}")

@@ -48,3 +48,9 @@ def tables_of(book: Path) -> list[str]:
             "SELECT table_name FROM duckdb_tables() WHERE table_name <> 'refusal' ORDER BY ALL"
         ).fetchall()
     return [row[0] for row in found]
+
+
+def said(yard: Yard, *words: str) -> tuple[int, str]:
+    """Return the exit code and the message of a check that must find something."""
+    outcome = yard.run("check", *words, ok=False)
+    return outcome.exit_code, outcome.stderr.strip()

@@ -3,11 +3,9 @@
 import duckdb
 import pytest
 
-from ledger.store import schema_checking
 from ledger.store.definitions import EVENTS, trigger_name
-from ledger.store.schema import WITHDRAWABLE
 from tests.conftest import Yard, slow_beyond
-from tests.store._sample import SAMPLE, opened, tables_of, tamper
+from tests.store._sample import SAMPLE, opened, said, tables_of, tamper
 
 NOT_SEALED = "its rows differ from those sealed"
 NO_HEAD = "its head does not match its content"
@@ -214,12 +212,6 @@ BATCHES = {
 }
 
 
-def said(yard: Yard, *words: str) -> tuple[int, str]:
-    """Return the exit code and the message of a check that must find something."""
-    outcome = yard.run("check", *words, ok=False)
-    return outcome.exit_code, outcome.stderr.strip()
-
-
 def stamps(yard: Yard) -> list[str]:
     """Return the stamp of every batch, the first first."""
     rows = yard.rows(yard.run("history", "--format", "csv").stdout)
@@ -342,102 +334,6 @@ def test_a_trigger_that_refuses_nothing_is_found(copied: Yard) -> None:
     assert "posting" in told
 
 
-def test_a_macro_that_reads_something_else_is_found(copied: Yard) -> None:
-    """A read macro that tells other figures than its table holds is found."""
-    with opened(copied.book) as connection:
-        connection.execute(
-            "CREATE OR REPLACE MACRO current_rate(upto) AS TABLE"
-            " SELECT * REPLACE (1 AS cost_per_hour) FROM known_rate(upto)"
-        )
-
-    code, told = said(copied)
-
-    assert code == 1
-    assert "current_rate" in told
-
-
-# What is done to the book's definitions, and what check says of it.
-DEFINITIONS = {
-    "a macro with its parameters the other way round": (
-        ["CREATE OR REPLACE MACRO period_number(weekday, every, day) AS 1"],
-        "the macro period_number differs",
-    ),
-    "a value told by another macro, its text kept by one of rows": (
-        [
-            "CREATE MACRO week_begun(day, weekday) AS TABLE SELECT {week_begun}",
-            "CREATE OR REPLACE MACRO week_begun(day, weekday) AS day",
-        ],
-        "the macro week_begun differs",
-    ),
-    "a second form of a macro": (
-        ["CREATE OR REPLACE MACRO sealed(field) AS {sealed}, (field, other) AS 'x'"],
-        "the macro sealed differs",
-    ),
-    "parameters alone": (
-        ["CREATE OR REPLACE MACRO week_begun(weekday, day) AS {week_begun}"],
-        "the macro week_begun differs",
-    ),
-    "a function of the engine": (
-        ["CREATE MACRO strpos(text, part) AS 0"],
-        "the macro strpos is none that fairhours made",
-    ),
-    "an operator": (['CREATE MACRO "+"(a, b) AS 7'], "the macro + is none"),
-    "what lists the macros": (
-        [
-            "CREATE MACRO duckdb_functions() AS TABLE SELECT * FROM system.main.duckdb_functions()"
-            " WHERE function_name NOT IN ('strpos', 'duckdb_functions')",
-            "CREATE MACRO strpos(text, part) AS 0",
-        ],
-        "the macro strpos is none",
-    ),
-    "a trigger more": (
-        [
-            "CREATE TRIGGER later AFTER INSERT ON rate FOR EACH STATEMENT"
-            " INSERT INTO refusal SELECT 'x'"
-        ],
-        "the trigger later is none",
-    ),
-    "a table more": (["CREATE TABLE aside (name VARCHAR)"], "the table aside is none"),
-    "a table of facts gone": (
-        [
-            "DROP TRIGGER withdrawal_refuses_update ON withdrawal",
-            "DROP TRIGGER withdrawal_refuses_delete ON withdrawal",
-            "DROP TABLE withdrawal",
-        ],
-        "withdrawal",
-    ),
-    "one that is right in another schema": (
-        [
-            "CREATE SCHEMA aa",
-            "CREATE MACRO aa.known_posting(upto) AS TABLE {known_posting}",
-            "CREATE OR REPLACE MACRO known_posting(upto) AS TABLE"
-            " SELECT * FROM stored_posting(upto)",
-        ],
-        "the macro known_posting differs",
-    ),
-}
-
-
-@pytest.mark.parametrize("what", DEFINITIONS)
-def test_a_definition_made_otherwise_is_found(copied: Yard, what: str) -> None:
-    """Macros, tables and triggers are the program's own, each as it was made, and no others."""
-    statements, expected = DEFINITIONS[what]
-    with opened(copied.book) as connection:
-        texts = dict(
-            connection.execute(
-                "SELECT function_name, macro_definition FROM duckdb_functions() WHERE NOT internal"
-            ).fetchall()
-        )
-        for statement in statements:
-            connection.execute(statement.format_map(texts))
-
-    code, told = said(copied)
-
-    assert code == 1
-    assert expected in told
-    assert "Error" not in told
-
-
 @pytest.mark.slow
 def test_cutting_off_the_end_is_seen_only_against_a_stamp(copied: Yard) -> None:
     """A book without its last batch holds by itself; a stamp kept elsewhere shows the loss."""
@@ -532,9 +428,3 @@ def tables_of_open(connection: duckdb.DuckDBPyConnection) -> list[str]:
         "SELECT table_name FROM duckdb_tables() WHERE table_name <> 'refusal' ORDER BY ALL"
     ).fetchall()
     return [row[0] for row in found]
-
-
-@pytest.mark.parametrize("withdrawn", [frozenset(), frozenset(WITHDRAWABLE)], ids=["none", "all"])
-def test_macros_read_as_they_are_made(withdrawn: frozenset[str]) -> None:
-    """What a look at macros alone expects is the schema of a book that was made."""
-    assert schema_checking.schema_read(withdrawn) == schema_checking.schema_made(withdrawn)
