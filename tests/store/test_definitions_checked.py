@@ -4,21 +4,38 @@ import pytest
 
 from ledger.store import schema_checking
 from ledger.store.schema import WITHDRAWABLE
-from tests.conftest import Yard
+from tests.conftest import Yard, slow_beyond
 from tests.store._sample import opened, said
 
 # What is done to the book's definitions, and what check says of it.
 DEFINITIONS = {
-    "a macro with its parameters the other way round": (
-        ["CREATE OR REPLACE MACRO period_number(weekday, every, day) AS 1"],
-        "the macro period_number differs",
-    ),
     "a value told by another macro, its text kept by one of rows": (
         [
             "CREATE MACRO week_begun(day, weekday) AS TABLE SELECT {week_begun}",
             "CREATE OR REPLACE MACRO week_begun(day, weekday) AS day",
         ],
         "the macro week_begun differs",
+    ),
+    "what lists the macros": (
+        [
+            "CREATE MACRO duckdb_functions() AS TABLE SELECT * FROM system.main.duckdb_functions()"
+            " WHERE function_name NOT IN ('strpos', 'duckdb_functions')",
+            "CREATE MACRO strpos(text, part) AS 0",
+        ],
+        "the macro strpos is none",
+    ),
+    "an operator": (['CREATE MACRO "+"(a, b) AS 7'], "the macro + is none"),
+    "a table of facts gone": (
+        [
+            "DROP TRIGGER withdrawal_refuses_update ON withdrawal",
+            "DROP TRIGGER withdrawal_refuses_delete ON withdrawal",
+            "DROP TABLE withdrawal",
+        ],
+        "withdrawal",
+    ),
+    "a macro with its parameters the other way round": (
+        ["CREATE OR REPLACE MACRO period_number(weekday, every, day) AS 1"],
+        "the macro period_number differs",
     ),
     "a second form of a macro": (
         ["CREATE OR REPLACE MACRO sealed(field) AS {sealed}, (field, other) AS 'x'"],
@@ -32,15 +49,6 @@ DEFINITIONS = {
         ["CREATE MACRO strpos(text, part) AS 0"],
         "the macro strpos is none that fairhours made",
     ),
-    "an operator": (['CREATE MACRO "+"(a, b) AS 7'], "the macro + is none"),
-    "what lists the macros": (
-        [
-            "CREATE MACRO duckdb_functions() AS TABLE SELECT * FROM system.main.duckdb_functions()"
-            " WHERE function_name NOT IN ('strpos', 'duckdb_functions')",
-            "CREATE MACRO strpos(text, part) AS 0",
-        ],
-        "the macro strpos is none",
-    ),
     "a trigger more": (
         [
             "CREATE TRIGGER later AFTER INSERT ON rate FOR EACH STATEMENT"
@@ -49,14 +57,6 @@ DEFINITIONS = {
         "the trigger later is none",
     ),
     "a table more": (["CREATE TABLE aside (name VARCHAR)"], "the table aside is none"),
-    "a table of facts gone": (
-        [
-            "DROP TRIGGER withdrawal_refuses_update ON withdrawal",
-            "DROP TRIGGER withdrawal_refuses_delete ON withdrawal",
-            "DROP TABLE withdrawal",
-        ],
-        "withdrawal",
-    ),
     "one that is right in another schema": (
         [
             "CREATE SCHEMA aa",
@@ -69,7 +69,7 @@ DEFINITIONS = {
 }
 
 
-@pytest.mark.parametrize("what", DEFINITIONS)
+@pytest.mark.parametrize("what", slow_beyond(4, DEFINITIONS))
 def test_a_definition_made_otherwise_is_found(copied: Yard, what: str) -> None:
     """Macros, tables and triggers are the program's own, each as it was made, and no others."""
     statements, expected = DEFINITIONS[what]
