@@ -23,9 +23,9 @@ from tests.test_small_sample import build
 
 AGAIN = """
 import sys
-from ledger.reports.rendering import Choices, render
+from ledger.reports.rendering import RenderChoices, render
 from tests.reports._landing import LANDING, RECORDED_AT
-choices = Choices(pdf_variant=sys.argv[1])
+choices = RenderChoices(pdf_variant=sys.argv[1])
 sys.stdout.buffer.write(render(LANDING, "pdf", recorded_at=RECORDED_AT, choices=choices))
 """
 LIST = ", ".join(VARIANTS)
