@@ -88,7 +88,7 @@ def told(yard: Yard, files: list[tuple[str, list[str]]]) -> dict[str, Any]:
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("seed", range(12))
+@pytest.mark.parametrize("seed", range(8))
 def test_a_book_with_known_parts_is_as_if_all_was_read(
     seed: int, stage: Yard, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
