@@ -1,25 +1,36 @@
 """A migration is a batch: every earlier head holds, and refusal triggers are back."""
 
 import contextlib
+from collections.abc import Iterator
 
 import duckdb
 import pytest
 
-from ledger.store import batches, book, definitions, migrating
+from ledger.store import batches, book, definitions, migrating, schema_checking
 from ledger.store.schema import OLDEST, VERSION
 from tests.conftest import Yard
 
 NEXT = VERSION + 1
 
 
+EXTRA = "CREATE TABLE extra (batch BIGINT)"
+REMEMBERED = (schema_checking.schema_read, schema_checking.schema_made)
+
+
 @pytest.fixture
-def newer(yard: Yard, monkeypatch: pytest.MonkeyPatch) -> Yard:
+def newer(yard: Yard, monkeypatch: pytest.MonkeyPatch) -> Iterator[Yard]:
     """A yard whose book was made by the version before; this one adds a table."""
+    tables = definitions.tables
     yard.run("load", "settings", yard.write("settings.toml", '[yard]\nname = "Tarn End"\n'))
     for module in (batches, book, migrating):
         monkeypatch.setattr(module, "VERSION", NEXT)
-    monkeypatch.setitem(definitions.MIGRATIONS, NEXT, ("CREATE TABLE extra (batch BIGINT)",))
-    return yard
+    monkeypatch.setitem(definitions.MIGRATIONS, NEXT, (EXTRA,))
+    monkeypatch.setattr(definitions, "tables", lambda: (*tables(), EXTRA))
+    for schema in REMEMBERED:
+        schema.cache_clear()
+    yield yard
+    for schema in REMEMBERED:
+        schema.cache_clear()
 
 
 def test_an_older_book_asks_to_be_brought_up(newer: Yard) -> None:

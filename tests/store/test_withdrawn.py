@@ -38,7 +38,7 @@ def withdraw_rate(book: Book, *, dry_run: bool = False) -> None:
 def leaving_out(book: Book) -> set[str]:
     """Return the tables whose macros look for withdrawals."""
     rows = book.rows("store/macros_made")
-    standing = {name: text for kind, name, text in rows if name.startswith("standing_")}
+    standing = {name: text for _, name, _, text in rows if name.startswith("standing_")}
     assert len(standing) > 15
     return {name.removeprefix("standing_") for name in standing if "withdrawal" in standing[name]}
 

@@ -87,12 +87,14 @@ def read_json(folder: pathlib.Path, name: str, shape: Json) -> Json:
 
 def read_csv(folder: pathlib.Path, name: str) -> CsvFile:
     """Return the head and the rows of a CSV file. Raises: Broken when it is not a table."""
-    csv.field_size_limit(1 << 30)
+    usual = csv.field_size_limit(1 << 30)
     try:
         with (folder / name).open(encoding="utf-8", newline="") as file:
             head, *rows = csv.reader(file, strict=True)
     except (ValueError, csv.Error):
         raise Broken(f"{name}: not a CSV file in UTF-8 with a head") from None
+    finally:
+        csv.field_size_limit(usual)
     if len(set(head)) < len(head) or any(len(row) != len(head) for row in rows):
         raise Broken(f"{name}: a column stands there twice, or a row is not as long as the head")
     return head, [dict(zip(head, row, strict=True)) for row in rows]
