@@ -12,19 +12,12 @@ from ledger.domain.allocation import hours_of, to_places
 from ledger.domain.key_dates import KeyDate, TradeReach
 from ledger.domain.measures import NO_BUDGET, Figure
 from ledger.domain.overrun import PREMIUM_STEP, net_growth_percent, total_change_percent
+from ledger.domain.schedule import IN_WEEKS
 from ledger.performance.forecast_range import ForecastRange
 from ledger.performance.report import AMOUNTS, COSTED, ORDER, UNIT, Performance, PerformanceRow
 from ledger.performance.time_outlook import TimeOutlook
 
 DOUBTFUL = ("held", "untagged", "booked")
-TIMES = (
-    "earned_schedule",
-    "actual_time",
-    "planned_duration",
-    "sv_time",
-    "spi_time",
-    "forecast_duration",
-)
 
 
 def figure_of(name: str, value: Figure, per: int) -> Any:
@@ -115,7 +108,7 @@ def _incomplete(result: Performance, reason: Words) -> Json:
 
 def _time(result: Performance, reason: Words) -> Json:
     time = result.time
-    figures = {name: getattr(time, name) for name in TIMES}
+    figures = {name: getattr(time, name) for name in IN_WEEKS}
     return {
         "period": "week",
         **{n: None if v is None else to_places(v, 6) for n, v in figures.items()},

@@ -13,6 +13,15 @@ from ledger.outcomes import Reason, because
 NOT_BEGUN = because("work_not_begun")
 NOTHING_EARNED = because("nothing_earned")
 BEYOND = because("beyond_calendar")
+# The figures of `TimeFigures` that are weeks, or a ratio of them.
+IN_WEEKS = (
+    "earned_schedule",
+    "actual_time",
+    "planned_duration",
+    "sv_time",
+    "spi_time",
+    "forecast_duration",
+)
 
 
 @dataclass(frozen=True)
@@ -138,13 +147,5 @@ def weekly_totals(plan: dict[date, int], calendar: WorkCalendar) -> list[int]:
 
 
 def _undefined(reason: Reason) -> TimeFigures:
-    names = (
-        "earned_schedule",
-        "actual_time",
-        "planned_duration",
-        "sv_time",
-        "spi_time",
-        "forecast_duration",
-        "forecast_finish",
-    )
+    names = (*IN_WEEKS, "forecast_finish")
     return TimeFigures(None, None, None, None, None, None, None, 0, dict.fromkeys(names, reason))

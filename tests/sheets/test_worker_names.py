@@ -2,6 +2,7 @@
 
 import pytest
 
+from ledger.store import batches
 from tests._stage import JOB, booked, held, load_sheets, table
 from tests.conftest import Yard, slow_beyond
 from tests.sheets.test_erased_lines import holds
@@ -55,6 +56,18 @@ def test_a_name_leads_to_the_worker_of_the_crew_who_has_it(
 
     assert [row["worker_id"] for row in table(named, "entry")] == ([worker] if worker else [])
     assert [row["message"] for row in held(named)] == ([message] if message else [])
+
+
+def test_a_list_that_names_workers_is_looked_at_for_marks_when_it_is_kept(
+    named: Yard, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What stands for an unknown name begins with a mark; a list by worker_id holds none."""
+    looked_at: list[set[str]] = []
+    monkeypatch.setattr(batches, "refuse_marks", lambda _, names, __: looked_at.append({*names}))
+    load_sheets(named, line("Hollis"))
+    load_sheets(named, line("W7").replace("worker_name", "worker_id"), "by-id.csv")
+
+    assert ["line" in tables for tables in looked_at] == [True, False]
 
 
 @pytest.mark.slow
