@@ -18,7 +18,10 @@ CREW = "worker_id,name,trade,grade\nD4,Dora Quill,hull,1\n"
 
 @contextmanager
 def as_anybody() -> Iterator[None]:
-    """Give up the rights of root, which no folder stops, and take them back."""
+    """Give up the rights of root, which no folder stops, and take them back.
+
+    Packages may be installed where only root may read: what is imported on the way must be imported before.
+    """
     mine = os.geteuid()
     if mine == 0:
         os.seteuid(NOBODY)
@@ -55,6 +58,9 @@ def test_a_book_in_a_read_only_folder_is_read_and_not_written(elsewhere: Yard) -
 
 def test_a_page_in_a_read_only_folder_is_refused(elsewhere: Yard) -> None:
     """What is handed out is refused by name where it cannot be written, an export too."""
+    free = elsewhere.folder.parent
+    elsewhere.run("held", "--out", free / "held.xlsx")
+    elsewhere.run("export", free / "archive")
     elsewhere.folder.chmod(0o555)
     out, archive = elsewhere.folder / "held.xlsx", elsewhere.folder / "archive"
     with as_anybody():
