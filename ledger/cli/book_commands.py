@@ -6,9 +6,6 @@ from typing import Annotated
 import typer
 
 from ledger.cli.context import Day, Format, Options, chosen, day_of, to_read, to_write
-from ledger.cli.documents import show_document
-from ledger.cli.erasing import show_worker
-from ledger.cli.figures import show_change
 from ledger.cli.output import FORMATS, give, give_rows, say
 from ledger.domain.counting import counted
 from ledger.errors import WrongUsage
@@ -109,24 +106,25 @@ def show(
 
     Example: fairhours show crew
     """
-    if named is not None and what == "document":
-        chosen("--format", format, FORMATS)
-        show_document(context, named, out, format)
-        return
-    if named is None and what == "worker":
-        raise WrongUsage("worker_unnamed")
-    if named is not None and what == "worker":
-        show_worker(context, named, name or (), format)
-        return
-    if named is not None:
-        if what != "change" or job is None:
-            raise WrongUsage("shown_by_number", what=what)
-        show_change(context, job, named, day_of(status_date), format)
-        return
+    from ledger.cli.documents import show_document
+    from ledger.cli.erasing import show_worker
+    from ledger.cli.figures import show_change
     from ledger.commands.book import show as rows_of
 
-    table = rows_of(to_read(context), what, every=every)
-    give_rows(chosen("--format", format, FORMATS), table.head, table.rows)
+    if named is None and what == "worker":
+        raise WrongUsage("worker_unnamed")
+    if named is None:
+        table = rows_of(to_read(context), what, every=every)
+        give_rows(chosen("--format", format, FORMATS), table.head, table.rows)
+    elif what == "document":
+        chosen("--format", format, FORMATS)
+        show_document(context, named, out, format)
+    elif what == "worker":
+        show_worker(context, named, name or (), format)
+    elif what != "change" or job is None:
+        raise WrongUsage("shown_by_number", what=what)
+    else:
+        show_change(context, job, named, day_of(status_date), format)
 
 
 def export(

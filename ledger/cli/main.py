@@ -8,45 +8,11 @@ import typer
 from typer.core import TyperGroup
 
 from ledger import __version__
-from ledger.cli import (
-    book_commands,
-    change_answers,
-    changes,
-    claims,
-    corrections,
-    documents,
-    doubts,
-    entries,
-    erasing,
-    estimates,
-    figures,
-    final_account,
-    invoices,
-    journal,
-    labour,
-    loads,
-    manual,
-    month_packs,
-    notices,
-    pages,
-    payroll,
-    periods,
-    progress,
-    quotes,
-    sendings,
-    series,
-    suggestions,
-    tags,
-    tracing,
-    weeks,
-    withdrawals,
-    work_in_progress,
-    worker_aliases,
-)
+from ledger.cli import progress
 from ledger.cli.colour import marked
+from ledger.cli.command_modules import MODULES_OF, commands_of
 from ledger.cli.context import Options
 from ledger.cli.output import say
-from ledger.cli.refusals.worded import refusal
 from ledger.cli.tables import WIDE
 from ledger.collecting import collect_for_one_command
 from ledger.errors import FairhoursError, WrongUsage
@@ -55,12 +21,30 @@ LONGEST_WAIT = 86_400
 
 
 class CommandGroup(TyperGroup):
-    """The group of commands; what is refused is said once, with its exit code."""
+    """The group of commands, each made when it is asked for.
+
+    What is refused is said once, with its exit code.
+    """
+
+    def list_commands(self, ctx: Any) -> list[str]:
+        if len(self.commands) < len(MODULES_OF):
+            self.commands = commands_of(MODULES_OF)
+        return super().list_commands(ctx)
+
+    def get_command(self, ctx: Any, cmd_name: str) -> Any:
+        if cmd_name not in MODULES_OF:
+            # What is said of an unknown one names those that are like it.
+            self.list_commands(ctx)
+        elif cmd_name not in self.commands:
+            self.commands.update(commands_of([cmd_name]))
+        return super().get_command(ctx, cmd_name)
 
     def invoke(self, ctx: Any) -> Any:
         try:
             return super().invoke(ctx)
         except FairhoursError as error:
+            from ledger.cli.refusals.worded import refusal
+
             say(refusal(error))
             raise typer.Exit(error.exit_code) from None
         except OSError as error:
@@ -129,40 +113,6 @@ def options(
         raise WrongUsage("wait_beyond", wait=wait, longest=LONGEST_WAIT)
     WIDE.set(wide)
     context.obj = Options(book, known_at, actor, recorded_at, wait)
-
-
-book_commands.add_to(app)
-loads.add_to(app)
-corrections.add_to(app)
-entries.add_to(app)
-tracing.add_to(app)
-suggestions.add_to(app)
-tags.add_to(app)
-worker_aliases.add_to(app)
-doubts.add_to(app)
-figures.add_to(app)
-labour.add_to(app)
-series.add_to(app)
-periods.add_to(app)
-journal.add_to(app)
-payroll.add_to(app)
-pages.add_to(app)
-month_packs.add_to(app)
-changes.add_to(app)
-notices.add_to(app)
-change_answers.add_to(app)
-documents.add_to(app)
-invoices.add_to(app)
-sendings.add_to(app)
-quotes.add_to(app)
-claims.add_to(app)
-work_in_progress.add_to(app)
-final_account.add_to(app)
-weeks.add_to(app)
-withdrawals.add_to(app)
-erasing.add_to(app)
-estimates.add_to(app)
-manual.add_to(app)
 
 
 def main() -> None:

@@ -12,9 +12,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-import typer
-
-from ledger.cli.main import app
+from tests._program import whole_program
 
 ROOT = Path(__file__).resolve().parents[2]
 PAGE = ROOT / "ledger" / "manual" / "commands.md"
@@ -36,7 +34,7 @@ print([name for name in {heavy!r} if name in sys.modules], code)
 
 def commands(group: Any = None, words: tuple[str, ...] = ()) -> Iterator[tuple[str, Any]]:
     """Yield every command of the program: its words and Typer's command."""
-    group = group or typer.main.get_command(app)
+    group = group or whole_program()
     for name, command in group.commands.items():
         if hasattr(command, "commands"):
             yield from commands(command, (*words, name))

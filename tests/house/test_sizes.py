@@ -1,13 +1,14 @@
 """Functions, modules and lists of parameters stay small enough to be one thing."""
 
 import ast
+import inspect
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
-import typer
 
-from ledger.cli.main import app
+from tests._program import whole_program
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -32,18 +33,17 @@ def parameter_count(function: Function) -> int:
     return sum(1 for name in names if name.arg not in {"self", "cls"})
 
 
-def commands(program: typer.Typer) -> Iterator[tuple[str, str]]:
+def commands(command: Any) -> Iterator[tuple[str, str]]:
     """Yield the file and the name of every function that Typer calls with options."""
-    for info in [program.registered_callback, *program.registered_commands]:
-        if info and info.callback:
-            file = Path(info.callback.__code__.co_filename).resolve()
-            yield file.relative_to(ROOT).as_posix(), info.callback.__name__
-    for group in program.registered_groups:
-        if group.typer_instance:
-            yield from commands(group.typer_instance)
+    if command.callback:
+        called = inspect.unwrap(command.callback)
+        file = Path(called.__code__.co_filename).resolve()
+        yield file.relative_to(ROOT).as_posix(), called.__name__
+    for below in getattr(command, "commands", {}).values():
+        yield from commands(below)
 
 
-COMMANDS = {place for place in commands(app) if place[0].startswith("ledger/cli/")}
+COMMANDS = {place for place in commands(whole_program()) if place[0].startswith("ledger/cli/")}
 
 
 def complaints(path: str, source: str) -> Iterator[str]:

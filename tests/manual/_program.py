@@ -4,14 +4,12 @@ import shlex
 from functools import cache
 from typing import Any
 
-from typer.main import get_command
-
-from ledger.cli.main import app
+from tests._program import whole_program
 
 
 @cache
 def program() -> Any:
-    return get_command(app)
+    return whole_program()
 
 
 @cache

@@ -6,11 +6,9 @@ from collections.abc import Callable, Iterator
 from html.parser import HTMLParser
 from typing import Any
 
-from typer.main import get_command
-
 from ledger.cli.figures_tables import HEADS
-from ledger.cli.main import app
 from ledger.reports.owner.wording import HOURS_LABELS
+from tests._program import whole_program
 
 Run = Callable[..., Any]
 # Commands that are not walked, and why; tests of their own compare them with what they rest on.
@@ -47,7 +45,7 @@ def questions(run: Run, needed: dict[str, str]) -> Iterator[tuple[list[str], dic
     `needed` has the options that fill in what is asked about, by name. A command that needs more,
     or takes an argument, or that writes, cannot be asked so and is left out.
     """
-    for path, command in commands(get_command(app), ()):
+    for path, command in commands(whole_program(), ()):
         options = {name: p for p in command.params for name in p.opts if name.startswith("--")}
         others = [p for p in command.params if p.required and not needed.keys() & set(p.opts)]
         others += [p for p in command.params if p.param_type_name == "argument"]
@@ -64,7 +62,7 @@ def questions(run: Run, needed: dict[str, str]) -> Iterator[tuple[list[str], dic
 
 def reports(needed: dict[str, str]) -> Iterator[list[str]]:
     """Yield the words of every report that can be made as JSON."""
-    for path, command in commands(get_command(app), ()):
+    for path, command in commands(whole_program(), ()):
         options = {name: p for p in command.params for name in p.opts}
         if path[0] != "report" or ".json" not in (options["--out"].help or ""):
             continue
