@@ -23,6 +23,8 @@ from ledger.sheets.reading import (
     ReadBy,
     ReadLines,
     SheetFile,
+    known_sheet_file,
+    layouts_read_by,
     named_files,
     passed_over,
     read_lines,
@@ -84,8 +86,11 @@ def load_sheets(book: Book, batch: Batch, load: SheetLoad) -> SheetsLoaded:
     """
     named, remarks = named_files(load.paths)
     by = ReadBy(load.layout, load.job or load.layout.job)
-    files = [sheet_file(book, path, name, by) for path, name in named]
-    under_way = _Load(book, batch, remarks)
+    files = [
+        known_sheet_file(book, path, name, by) or sheet_file(book, path, name, by)
+        for path, name in named
+    ]
+    under_way = _Load(book, batch, by, remarks)
     for sheets in files:
         book.progress.step(sheets.file.name, len(files))
         under_way.add(sheets)
@@ -101,6 +106,7 @@ class _Load:
 
     book: Book
     batch: Batch
+    by: ReadBy
     remarks: list[Outcome]
     counts: list[FileCounts] = field(default_factory=list)
     booked_ms: int = 0
@@ -117,6 +123,9 @@ class _Load:
             self.remarks += passed_over(sheets)
             self.counts.append(FileCounts(sheets.file.name, sheets.file.sha256, **asdict(before)))
             return
+        if not sheets.is_whole:
+            # A file before it may have changed what became of its lines.
+            sheets = sheet_file(self.book, sheets.file.path, sheets.file.name, self.by)
         self._read_to_compare()
         file_parts = cut(sheets.file)
         read, left_out = self._read(sheets, file_parts)
@@ -209,7 +218,7 @@ def _read_as(sheets: SheetFile) -> ReadAs:
 def _loaded_before(book: Book, sheets: SheetFile) -> LinesCounted | None:
     """Return what the lines of a file are whose very bytes were loaded before; None if not."""
     read_as = _read_as(sheets)
-    if not book.rows("sheets/file_known", sha256=read_as.sha256)[0][0]:
+    if read_as.layout not in layouts_read_by(book, read_as.sha256):
         return None
     rows = book.rows("sheets/file_loaded_before", program=__version__, **asdict(read_as))
     if not rows:

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from ledger import __version__
 from ledger.errors import Refused
 from ledger.outcomes import Outcome
 from ledger.sheets.file_parts import FilePart, bytes_of_part
@@ -17,7 +18,7 @@ from ledger.store.book import Book
 from ledger.tables.heads import left_out
 from ledger.tables.layouts import Layout
 from ledger.tables.raw_files import changed, version_of
-from ledger.tables.whole_files import TextFile, read_text
+from ledger.tables.whole_files import TextFile, read_beginning, read_text
 
 # Any other path may stand for several files, or for a packed one, where the table is read.
 _PLAIN_NAME = re.compile(r"^[\w /.,+()@-]*\.(?:csv|txt|tsv)$", re.IGNORECASE)
@@ -29,12 +30,14 @@ ENDINGS = (".csv", ".txt", ".tsv", ".xlsx", ".xlsm", ".ods")
 class SheetFile:
     """A file of sheets with its tables, the layout it is read by, and the job of its lines.
 
-    `job` is that of lines that name none.
+    `job` is that of lines that name none. Of one that was read before, the beginning alone may be
+    read: then it is not whole, and its lines are not to be had.
     """
 
     file: TextFile
     tables: Sequence[SheetTable]
     job: str | None
+    is_whole: bool = True
 
     @property
     def layout(self) -> Layout:
@@ -103,6 +106,27 @@ def sheet_file(book: Book, path: Path, name: str, by: ReadBy) -> SheetFile:
     """
     file = read_text(path, by.encoding or by.layout.encoding, name)
     return SheetFile(file, sheet_tables(book, file, by.layout), by.job)
+
+
+def known_sheet_file(book: Book, path: Path, name: str, by: ReadBy) -> SheetFile | None:
+    """Return a file whose very bytes were read before in the same way, its beginning alone.
+
+    This version of the program read all of it then, so that nothing in it is refused now. None for
+    any other file, and where the beginning does not tell how it is read.
+    """
+    # Whatever is astray is said of the whole file.
+    with contextlib.suppress(Refused):
+        file = read_beginning(path, by.encoding or by.layout.encoding, name)
+        if file and (layouts := layouts_read_by(book, file.sha256)):
+            sheets = SheetFile(file, sheet_tables(book, file, by.layout), by.job, is_whole=False)
+            return sheets if sheets.layout.recorded in layouts else None
+    return None
+
+
+def layouts_read_by(book: Book, sha256: str) -> list[str | None]:
+    """Return by which layouts this version of the program read sheets of these very bytes."""
+    rows = book.rows("sheets/layouts_read_by", sha256=sha256, program=__version__)
+    return [layout for (layout,) in rows]
 
 
 def named_files(paths: Sequence[Path]) -> tuple[list[tuple[Path, str]], list[Outcome]]:

@@ -1,6 +1,8 @@
 """The bytes of a file that somebody names: only of a whole, ordinary one, and never too many."""
 
+import contextlib
 import errno
+import hashlib
 import os
 import stat
 import unicodedata
@@ -62,6 +64,31 @@ def bytes_of(
     that cannot be kept, or changes meanwhile.
     """
     name = _name_of(path)
+    with _opened(path, name, most) as (file, version):
+        _look_through(name, file, watch)
+        file.seek(0)
+        data = file.read(version.length + 1)
+        if len(data) != version.length:
+            raise changed(name)
+    return data, version
+
+
+def digest_and_beginning(path: Path, most: int = LARGEST) -> tuple[str, bytes]:
+    """Return the SHA-256 of a file's bytes, and its first `PART` of them; no others are kept.
+
+    Raises: Refused as `bytes_of` does.
+    """
+    whole, beginning = hashlib.sha256(), b""
+    with _opened(path, _name_of(path), most) as (file, _):
+        while piece := file.read(PART):
+            whole.update(piece)
+            beginning = beginning or piece
+    return whole.hexdigest(), beginning
+
+
+@contextlib.contextmanager
+def _opened(path: Path, name: str, most: int) -> Iterator[tuple[BinaryIO, FileVersion]]:
+    """Give an ordinary file to be read, and its version, which is the same when it was read."""
     try:
         _check_kind(name, path.stat())
         # A pipe put in the file's place since then is not waited for.
@@ -70,16 +97,13 @@ def bytes_of(
             _check_kind(name, os.fstat(file.fileno()))
             if version.length > most:
                 raise Refused("file_too_large", file=name, megabytes=most // 1_000_000)
-            _look_through(name, file, watch)
-            file.seek(0)
-            data = file.read(version.length + 1)
-            if len(data) != version.length or _version(os.fstat(file.fileno())) != version:
+            yield file, version
+            if _version(os.fstat(file.fileno())) != version:
                 raise changed(name)
     except FileNotFoundError:
         raise Refused("file_missing", file=path) from None
     except OSError as error:
         raise _unreadable(path, error) from None
-    return data, version
 
 
 def bytes_in_parts(path: Path, *, in_lines: bool) -> Iterator[bytes]:

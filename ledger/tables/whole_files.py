@@ -6,7 +6,13 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from ledger.errors import Refused
-from ledger.tables.raw_files import CHUNK, LARGEST, FileVersion, bytes_of
+from ledger.tables.raw_files import (
+    CHUNK,
+    LARGEST,
+    FileVersion,
+    bytes_of,
+    digest_and_beginning,
+)
 from ledger.tables.workbooks import Tab, is_workbook, read_tabs
 
 _SIGNATURES: Mapping[bytes, Callable[[str], Refused]] = {
@@ -97,6 +103,26 @@ def read_text(
     plain = text.replace("\r\n", "\n").replace("\r", "\n") if "\r" in text else text
     as_it_is = used.startswith("utf-8") and b"\r" not in data
     return TextFile(name, path, digest, plain, used, plain=as_it_is, version=version)
+
+
+def read_beginning(
+    path: Path, encoding: str | None = None, name: str | None = None
+) -> TextFile | None:
+    """Return a text file whose text ends with a line near its beginning; its digest is of it all.
+
+    None where the beginning does not tell where a line ends: of a workbook, and in UTF-16. What
+    the rest holds is not looked at.
+
+    Raises: Refused when it cannot be read.
+    """
+    digest, data = digest_and_beginning(path)
+    used = encoding or _encoding_of(data)
+    if used.startswith("utf-16") or data.startswith(tuple(_SIGNATURES)) or is_workbook(data):
+        return None
+    name = name or path.name
+    lines = data[: data.rfind(b"\n") + 1]
+    text = _decoded(name, lines, used).replace("\r\n", "\n").replace("\r", "\n")
+    return TextFile(name, path, digest, text, used) if text else None
 
 
 def _refuse_marks(name: str, text: str) -> None:
