@@ -408,8 +408,8 @@ def held(context: typer.Context, file: Annotated[Path, typer.Argument()]) -> Non
 
     Example: fairhours load held held-lines.xlsx
     """
-    from ledger.cli.wording.sheets import corrections_lines
-    from ledger.commands.sheets import load_corrections
+    from ledger.cli.wording.held_lines import corrections_lines
+    from ledger.commands.held_file import load_corrections
 
     say_all(corrections_lines(load_corrections(to_write(context), file)))
 

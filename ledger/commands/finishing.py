@@ -3,14 +3,21 @@
 from dataclasses import dataclass
 
 from ledger.outcomes import Outcome
-from ledger.sheets.doubts import doubts_of_batch
-from ledger.sheets.outcomes import DoubtsRaised, PlacesPosted
-from ledger.sheets.places import post_new
-from ledger.sheets.placing import DECIDING, post_places, reprocess_held
-from ledger.sheets.shares import post_shares
+from ledger.sheets.ending_outcomes import DoubtsRaised, PlacesPosted
+from ledger.sheets.places import adds_entries
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 
+# The tables that say whether a held line can be read, and where an entry belongs.
+DECIDING = frozenset(
+    {
+        *("change", "crew", "job", "rule", "setting", "withdrawal", "work_package"),
+        *("baseline_change", "replanned_package"),
+        *("worker_alias", "worker_name"),
+    }
+)
+# What is booked by a batch, or moved: other hours may follow it.
+BOOKING = frozenset({"line", "entry", "posting", "reversal"})
 # Facts that may move the sum of a final account; hours are put right whatever was agreed.
 MOVING_FINAL = frozenset(
     {
@@ -47,16 +54,14 @@ def finish(
     would leave a job, unless `move_hours`.
     """
     added = {table for table, count in batch.counts.items() if count}
-    places = PlacesPosted()
-    if reopened or late_reason is not None or added & DECIDING:
-        places = reprocess_held(book, batch, move_hours=move_hours, late_reason=late_reason)
-    elif "reversal" in added:
-        post_places(book, batch)
-    else:
-        post_new(book, batch)
     everywhere = reopened or late_reason is not None or bool(added & DECIDING)
-    shares = post_shares(book, batch, everywhere=everywhere, late_reason=late_reason)
-    # What a load of sheets never needs is not imported for it.
+    places, doubts = PlacesPosted(), DoubtsRaised({}, 0)
+    # What a load of sheets, and one of nothing new, never needs is not imported for it.
+    if everywhere or added & BOOKING:
+        from ledger.commands.following import Following, follow
+
+        following = Following(everywhere, move_hours, late_reason)
+        places = follow(book, batch, following)
     if added & MOVING_FINAL:
         from ledger.billing.final_account import refuse_moved
 
@@ -67,5 +72,8 @@ def finish(
 
         follow_certificates(batch)
     recorded = any(batch.counts.values()) and not batch.dry_run
-    doubts = doubts_of_batch(book, batch)
-    return Finished(batch.sequence if recorded else None, places.together(shares), doubts)
+    if adds_entries(batch):
+        from ledger.sheets.doubts import doubts_of_batch
+
+        doubts = doubts_of_batch(book, batch)
+    return Finished(batch.sequence if recorded else None, places, doubts)

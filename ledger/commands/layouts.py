@@ -12,7 +12,7 @@ from ledger.sheets.guessing import Proposal, sheet_score
 from ledger.sheets.guessing import guess_layout as propose_for_sheets
 from ledger.sheets.staging import scratch_book
 from ledger.tables.guessing import Guess, Unsure, sample
-from ledger.tables.layout_keys import SHEETS
+from ledger.tables.layouts import SHEETS
 
 # What a layout can be for.
 TABLES = tuple(FIELDS_BY_TABLE)

@@ -37,14 +37,14 @@ from ledger.sheets.reversals import reason_of
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 from ledger.tables.input_files import InputFile
-from ledger.tables.layouts import (
-    Layout,
+from ledger.tables.layout_files import (
     LayoutKept,
     LayoutWanted,
     find_layout,
     keep_layout,
     load_layout,
 )
+from ledger.tables.layouts import Layout
 from ledger.tables.raw_files import version_of
 
 OfYard = Callable[[Book, Batch, InputFile], FileLoaded]

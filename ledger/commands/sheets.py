@@ -1,4 +1,4 @@
-"""Loads of timesheets, and the corrections of held lines."""
+"""Loads of timesheets."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -7,15 +7,12 @@ from pathlib import Path
 from ledger.commands.access import WriteAccess
 from ledger.commands.finishing import Finished, finish
 from ledger.domain.codes import code_of
-from ledger.inputs.columns import FIELDS_BY_TABLE
 from ledger.outcomes import Outcome
-from ledger.sheets.held_file import load_held
 from ledger.sheets.loading import SheetLoad, SheetsLoaded
 from ledger.sheets.loading import load_sheets as book_or_hold
-from ledger.sheets.outcomes import HeldFileLoaded
 from ledger.sheets.untagged import UntaggedCode, untagged_of_batch
-from ledger.store.book import Stamp
-from ledger.tables.layouts import PLAIN, LayoutWanted, find_layout
+from ledger.store.book import Book, Stamp
+from ledger.tables.layouts import PLAIN, Layout
 
 
 @dataclass(frozen=True)
@@ -41,14 +38,6 @@ class SheetsLoad(Outcome):
     whole_book: tuple[tuple[str, int], ...]
 
 
-@dataclass(frozen=True)
-class HeldLoaded(Outcome):
-    """What came of a file of corrections."""
-
-    file: HeldFileLoaded
-    finished: Finished
-
-
 def load_sheets(access: WriteAccess, asked: SheetLoadAsked) -> SheetsLoad:
     """Load timesheets: every line is booked or held with a reason, and counted.
 
@@ -58,13 +47,7 @@ def load_sheets(access: WriteAccess, asked: SheetLoadAsked) -> SheetsLoad:
     with access.opened(command) as book:
         with access.batch(book, command) as batch:
             job = code_of(asked.job) if asked.job else None
-            name = PLAIN.name if asked.layout is None else asked.layout
-            layout = (
-                PLAIN
-                if name == PLAIN.name
-                else find_layout(book, LayoutWanted(name, fields=FIELDS_BY_TABLE))
-            )
-            load = SheetLoad(asked.files, job, layout)
+            load = SheetLoad(asked.files, job, _layout(book, asked.layout))
             loaded = book_or_hold(book, batch, load)
             finished = finish(book, batch)
             untagged = tuple(untagged_of_batch(book, batch))
@@ -72,9 +55,11 @@ def load_sheets(access: WriteAccess, asked: SheetLoadAsked) -> SheetsLoad:
         return SheetsLoad(loaded, untagged, finished, book.stamp(), whole)
 
 
-def load_corrections(access: WriteAccess, file: Path) -> HeldLoaded:
-    """Load the corrections of held lines, as written into the workbook of held lines."""
-    with access.writing("load held") as (book, batch):
-        loaded = load_held(book, batch, file)
-        finished = finish(book, batch)
-    return HeldLoaded(loaded, finished)
+def _layout(book: Book, name: str | None) -> Layout:
+    """Return the layout of a file or name. Raises: Refused when there is none."""
+    if name is None or name == PLAIN.name:
+        return PLAIN
+    from ledger.inputs.columns import FIELDS_BY_TABLE
+    from ledger.tables.layout_files import LayoutWanted, find_layout
+
+    return find_layout(book, LayoutWanted(name, fields=FIELDS_BY_TABLE))

@@ -14,8 +14,7 @@ from ledger.domain.pricing import METHODS, PRICE_KINDS
 from ledger.domain.pricing import ON as ADDED_ON
 from ledger.domain.receivables import DEDUCTION_KINDS
 from ledger.domain.shares import CREW_HOURS
-from ledger.tables.layout_keys import SHEETS
-from ledger.tables.layouts import MAPPED
+from ledger.tables.layouts import MAPPED, SHEETS
 from ledger.tables.small_tables import FileColumn, choice, not_below_zero, unused
 
 TECHNIQUES = (

@@ -18,7 +18,7 @@ from ledger.tables.guessed_texts import MARKS, find_marks
 from ledger.tables.guessing import DATE, Guess, Rows, Unsure, beginning, date_order
 from ledger.tables.heads import head_of_rows
 from ledger.tables.laid_out import read_laid_out
-from ledger.tables.layouts import parse_layout
+from ledger.tables.layout_files import parse_layout
 from ledger.tables.small_tables import FileColumn
 from ledger.tables.whole_files import read_text
 from ledger.tables.written_values import month_of

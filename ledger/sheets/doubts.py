@@ -9,8 +9,9 @@ from ledger.domain.doubts import AMOUNTS, KINDS, amount_of
 from ledger.domain.naming import pattern_of, pattern_of_any
 from ledger.domain.pay import PAID_NOT_WORKED, classes_of
 from ledger.errors import Refused, Remedy
+from ledger.sheets.ending_outcomes import DoubtsRaised
 from ledger.sheets.known_codes import stage_crew
-from ledger.sheets.outcomes import DoubtsRaised, DoubtsReopened, DoubtsSettled
+from ledger.sheets.outcomes import DoubtsReopened, DoubtsSettled
 from ledger.sheets.places import adds_entries
 from ledger.sheets.reversals import reason_of, refuse_all
 from ledger.store import queries

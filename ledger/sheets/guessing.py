@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from ledger.errors import Refused
-from ledger.sheets.reading import SheetFile, read_texts
+from ledger.sheets.reading import read_texts
+from ledger.sheets.sheet_files import SheetFile
 from ledger.sheets.sheet_tables import sheet_tables
 from ledger.sheets.staging import PreviewLine, preview, scratch_book, understand
 from ledger.tables.file_tables import beside
@@ -14,7 +15,8 @@ from ledger.tables.guess_words import TOTALS, days_of_words, fields_of, is_name
 from ledger.tables.guessed_texts import looks_like, total_of, totals_of
 from ledger.tables.guessing import DATE, Guess, Unsure, beginning, date_order, dated, sample
 from ledger.tables.heads import TITLE_ROWS, head_of
-from ledger.tables.layouts import Layout, parse_layout
+from ledger.tables.layout_files import parse_layout
+from ledger.tables.layouts import Layout
 from ledger.tables.whole_files import read_text
 
 PREVIEW_LINES = 10

@@ -1,37 +1,9 @@
-"""New lines kept: each one row, with the way it is held or booked, its note, and its file."""
-
-from dataclasses import asdict, dataclass
+"""New lines kept: each one row, with the way it is held or booked, and its note."""
 
 from ledger.sheets.places import stage_whats
-from ledger.sheets.reading import SheetFile
+from ledger.sheets.sheet_files import SheetFile
 from ledger.sheets.staging import stage_raw_of_held
 from ledger.store.batches import Batch
-
-
-@dataclass(frozen=True)
-class LinesCounted:
-    """How many lines of a file came to what, and how many of its rows are no lines."""
-
-    lines_read: int
-    booked: int
-    held: int
-    already_booked: int
-    already_held: int
-    left_out: int
-
-
-def keep_file(batch: Batch, sheets: SheetFile, counted: LinesCounted) -> None:
-    """Keep that a file was read, how, and what its lines came to."""
-    described = {
-        "name": sheets.file.name,
-        "sha256": sheets.file.sha256,
-        "kind": "sheets",
-        "layout": sheets.layout.recorded,
-        "encoding": sheets.file.encoding,
-        "default_job": sheets.job,
-        **asdict(counted),
-    }
-    batch.append("file", {name: [value] for name, value in described.items()})
 
 
 def keep_lines(batch: Batch, sheets: SheetFile, raw: str | None, *, has_held: bool) -> None:

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 
 from ledger import __version__
 from ledger.sheets.file_parts import FilePart
-from ledger.sheets.reading import SheetFile, Unread
+from ledger.sheets.reading import Unread
+from ledger.sheets.sheet_files import SheetFile
 from ledger.sheets.staging import add_parsed
 from ledger.store.book import Book
 from ledger.store.contents import unpacked

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from ledger.domain.counting import hours_text
 from ledger.errors import Refused, Remedy
-from ledger.sheets.outcomes import Move
+from ledger.sheets.ending_outcomes import Move
 from ledger.store.book import Book
 
 # As many moves are listed, and as many places of one; the others are counted.

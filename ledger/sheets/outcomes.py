@@ -5,71 +5,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from ledger.outcomes import Outcome
-
-
-@dataclass(frozen=True)
-class Move:
-    """Time in ms of some entries that moves from one place of a job to another, None: no job."""
-
-    from_job: str | None
-    from_place: str
-    to_job: str | None
-    to_place: str
-    entries: int
-    ms: int
-
-
-@dataclass(frozen=True)
-class KeptEntry:
-    """An entry of a closed period, or a claimed one, that codes and rules would book elsewhere."""
-
-    entry: str
-    day: date
-    worker_id: str
-    ms: int
-    from_place: str | None
-    to_place: str | None
-    is_claimed: bool = False
-
-
-@dataclass(frozen=True)
-class PlacesPosted(Outcome):
-    """What a write moved: held lines booked now, entries moved, and those that stay.
-
-    `matched` lines ended as the job is known now and a line that reads so is booked; `named` ones
-    as the worker is, whose name they have. `reissued` lines wait for a person, as their sheet has
-    others of that worker and day.
-    `kept` entries stay where they were booked, although codes and rules would book them elsewhere;
-    `late` is what moved of closed periods, as it was asked for.
-    """
-
-    released: int = 0
-    matched: int = 0
-    moves: tuple[Move, ...] = ()
-    kept: tuple[KeptEntry, ...] = ()
-    late: tuple[Move, ...] = ()
-    named: int = 0
-    reissued: int = 0
-
-    def together(self, other: "PlacesPosted") -> "PlacesPosted":
-        """Return what this and another moved, and kept where it was."""
-        return PlacesPosted(
-            self.released + other.released,
-            self.matched + other.matched,
-            self.moves + other.moves,
-            tuple(sorted(self.kept + other.kept, key=lambda entry: entry.day)),
-            self.late + other.late,
-            self.named + other.named,
-            self.reissued + other.reissued,
-        )
-
-
-@dataclass(frozen=True)
-class DoubtsRaised(Outcome):
-    """Doubts about the entries of a batch: how many of each kind, the gravest first."""
-
-    kinds: Mapping[str, int]
-    warned: int
+from ledger.sheets.ending_outcomes import Move
 
 
 @dataclass(frozen=True)
@@ -105,65 +41,6 @@ class AttendanceLoaded(Outcome):
     as_before: int
     strangers: tuple[str, ...]
     apart: int
-
-
-@dataclass(frozen=True)
-class FilesPassedOver(Outcome):
-    """Files of a folder that are of no kind that is read."""
-
-    folder: str
-    files: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class ColumnsPassedOver(Outcome):
-    """Columns of a file, or of a tab of it, that are not known."""
-
-    file: str
-    tab: str | None
-    columns: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class TabsPassedOver(Outcome):
-    """Tabs of a workbook that are not read."""
-
-    file: str
-    tabs: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class TotalNotChecked(Outcome):
-    """A total of a sheet that could not be checked: it cannot be read, or the hours above it."""
-
-    place: str
-    text: str
-    is_read: bool
-
-
-@dataclass(frozen=True)
-class SheetsReissued(Outcome):
-    """Sheets that a file gives other lines than they have, with the worker-days of each."""
-
-    file: str
-    worker_days: tuple[tuple[str, int], ...]
-
-
-@dataclass(frozen=True)
-class HeldLinesMended(Outcome):
-    """Held lines that a file put right."""
-
-    file: str
-    lines: int
-
-
-@dataclass(frozen=True)
-class QuestionsWaiting(Outcome):
-    """Lines of a file that are held with a question for a person."""
-
-    file: str
-    reason: str
-    lines: int
 
 
 @dataclass(frozen=True)

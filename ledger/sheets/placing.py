@@ -3,22 +3,14 @@
 from collections.abc import Sequence
 from typing import Any
 
+from ledger.sheets.ending_outcomes import KeptEntry, Move, PlacesPosted
 from ledger.sheets.held_rejudged import Rejudged, rejudge_held
 from ledger.sheets.moves import moves_staged, refuse_hours_that_leave
-from ledger.sheets.outcomes import KeptEntry, Move, PlacesPosted
 from ledger.sheets.places import stage_places, stage_places_of_chosen
 from ledger.sheets.rule_changes import choose_entries_ruled, only_rules_changed
 from ledger.store.batches import Batch
 from ledger.store.book import Book
 
-# The tables that say whether a held line can be read, and where an entry belongs.
-DECIDING = frozenset(
-    {
-        *("change", "crew", "job", "rule", "setting", "withdrawal", "work_package"),
-        *("baseline_change", "replanned_package"),
-        *("worker_alias", "worker_name"),
-    }
-)
 # What may be added without any entry belonging elsewhere, where no rule looks at a worker's trade.
 MOVING_NOTHING = frozenset({"crew", "leave", "worker_alias", "worker_name", "file"})
 REPROCESS_STEPS = 4

@@ -8,8 +8,8 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
+from ledger.sheets.ending_outcomes import KeptEntry, Move, PlacesPosted
 from ledger.sheets.moves import moves_staged
-from ledger.sheets.outcomes import KeptEntry, Move, PlacesPosted
 from ledger.sheets.places import (
     adds_entries,
     restage_placed,

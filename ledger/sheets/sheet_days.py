@@ -1,22 +1,11 @@
 """Sheets given again: where a file has other lines of a worker and day than the sheet has."""
 
-from dataclasses import dataclass
-
 from ledger.outcomes import Outcome
+from ledger.sheets.file_counts import ReadAs
+from ledger.sheets.file_outcomes import HeldLinesMended, QuestionsWaiting, SheetsReissued
 from ledger.sheets.judged_lines import judge_by_sheet
-from ledger.sheets.outcomes import HeldLinesMended, QuestionsWaiting, SheetsReissued
 from ledger.store.batches import Batch
 from ledger.store.book import Book
-
-
-@dataclass(frozen=True)
-class ReadAs:
-    """A file's bytes, and what else decides how its lines read."""
-
-    sha256: str
-    name: str | None
-    job: str | None
-    layout: str
 
 
 def compare_sheets(book: Book, file: ReadAs) -> None:

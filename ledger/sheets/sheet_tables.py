@@ -9,8 +9,8 @@ from ledger.tables.file_tables import FileTable, constants_of, tables_in_file
 from ledger.tables.heads import CORRECT_LAYOUT, GUESS_LAYOUT, check_head
 from ledger.tables.layouts import FIELDS, MAPPED, OWN_NAMES, PLAIN, Layout
 from ledger.tables.readings import DayColumn, Reading, dates_of
+from ledger.tables.tabs import Tab
 from ledger.tables.whole_files import TextFile
-from ledger.tables.workbooks import Tab
 
 NEEDED = ("worker_id", "date", "booking_code")
 OF_A_DAY = ("date", "hours", "start", "finish", "break_minutes", "weekday")

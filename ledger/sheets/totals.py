@@ -3,7 +3,7 @@
 import json
 
 from ledger.errors import Refused
-from ledger.sheets.outcomes import TotalNotChecked
+from ledger.sheets.file_outcomes import TotalNotChecked
 from ledger.sheets.staging import Total, take_totals
 from ledger.store.book import Book
 

@@ -41,8 +41,10 @@ def add_written_of_files(book: Book, which: str, **inputs: object) -> None:
 
 def _add_of_file(book: Book, file: dict[str, Any]) -> None:
     # Figures read held lines again, but no file: the reading of files takes long to load.
-    from ledger.sheets.reading import ReadBy, read_texts, sheet_file
-    from ledger.tables.layouts import PLAIN, layout_recorded
+    from ledger.sheets.reading import read_texts
+    from ledger.sheets.sheet_files import ReadBy, sheet_file
+    from ledger.tables.layout_files import layout_recorded
+    from ledger.tables.layouts import PLAIN
 
     layout = layout_recorded(book, file["layout"])
     encoding = None if file["encoding"] == "workbook" else file["encoding"]

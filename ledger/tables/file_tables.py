@@ -19,8 +19,8 @@ from ledger.tables.heads import (
     visible_tabs,
 )
 from ledger.tables.layouts import PLAIN, Layout
+from ledger.tables.tabs import Tab
 from ledger.tables.whole_files import TextFile
-from ledger.tables.workbooks import Tab
 
 _ISO_WEEK = re.compile(r"([0-9]{4})-?[Ww]([0-9]{1,2})")
 

@@ -13,8 +13,8 @@ from ledger.domain.parsing import each_line
 from ledger.errors import Refused
 from ledger.outcomes import Outcome
 from ledger.tables.heads import visible_tabs
+from ledger.tables.tabs import is_workbook
 from ledger.tables.whole_files import BOM, UTF_16, TextFile, read_bytes, read_text
-from ledger.tables.workbooks import is_workbook
 
 SAMPLE_ROWS = 400
 DATE = re.compile(r"(?:[A-Za-z]+[.,]* +)?([0-9]{1,4})([./-])([0-9]{1,2})\2([0-9]{1,4})")

@@ -3,8 +3,8 @@
 from collections.abc import Callable, Sequence
 
 from ledger.errors import Refused, Remedy
+from ledger.tables.tabs import Tab, names_of
 from ledger.tables.whole_files import TextFile
-from ledger.tables.workbooks import Tab, names_of
 
 # A head is looked for in as many rows of a tab, below titles and blank rows.
 TITLE_ROWS = 100

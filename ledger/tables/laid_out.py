@@ -21,8 +21,9 @@ from ledger.tables.small_tables import (
     add_line,
     check_rows,
 )
+from ledger.tables.tabs import Tab
 from ledger.tables.whole_files import TextFile
-from ledger.tables.workbooks import POINTED, Tab
+from ledger.tables.workbooks import POINTED
 from ledger.tables.written_values import month_of, written_values
 
 BLANK, HEAD, TOTAL, MARKED, TITLE, NOTE, EMPTY = WHYS = (

@@ -5,9 +5,9 @@ from typing import Any
 
 from ledger.domain.calendar import WEEKDAYS
 from ledger.domain.codes import code_of
+from ledger.tables.layouts import SHEETS
 from ledger.tables.toml_keys import TomlFile
 
-SHEETS = "sheets"
 SHAPES = ("long", "grid")
 ENCODINGS = ("utf-8", "utf-16", "utf-16-le", "utf-16-be", "windows-1252")
 DELIMITERS = {",": ",", ";": ";", "|": "|", "\t": "\t", "tab": "\t", "comma": ",", "semicolon": ";"}

@@ -14,8 +14,8 @@ from ledger.domain.spreadsheets import column_letters
 from ledger.errors import Fault, Faults, Refused, Remedy
 from ledger.tables.heads import CORRECT_HEAD, check_head, check_width, head_of, left_out, only_tab
 from ledger.tables.near_miss import with_near_miss
+from ledger.tables.tabs import Tab
 from ledger.tables.whole_files import TextFile
-from ledger.tables.workbooks import Tab
 
 Parser = Callable[[str], Any]
 UNUSED = "is not used by this version yet; leave it blank"

@@ -13,7 +13,7 @@ from ledger.tables.raw_files import (
     bytes_of,
     digest_and_beginning,
 )
-from ledger.tables.workbooks import Tab, is_workbook, read_tabs
+from ledger.tables.tabs import Tab, is_workbook
 
 _SIGNATURES: Mapping[bytes, Callable[[str], Refused]] = {
     b"%PDF": lambda name: Refused("file_is_pdf", file=name),
@@ -86,6 +86,9 @@ def read_text(
     data, version = bytes_of(path, most, _Look(encoding).at)
     digest = hashlib.sha256(data).hexdigest()
     if is_workbook(data):
+        # Few files are one.
+        from ledger.tables.workbooks import read_tabs
+
         tabs = read_tabs(name, data)
         if all(tab.is_blank for tab in tabs):
             raise Refused("workbook_empty", file=name)

@@ -13,7 +13,8 @@ from posixpath import join, normpath
 from typing import IO, Any, TypeVar
 from xml.etree import ElementTree
 
-Place = tuple[int, int]
+from ledger.tables.tabs import Place
+
 _RELATED = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}id"
 _QUOTED = re.compile(r'"[^"]*"|\\.|\[[^\]]*\]')
 _REFERENCE = re.compile(r"([A-Z]{1,3})([0-9]{1,7})")

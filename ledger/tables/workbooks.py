@@ -8,8 +8,7 @@ import re
 import struct
 import zipfile
 import zlib
-from collections.abc import Iterable, Iterator, Mapping, Set
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping, Set
 from datetime import date, datetime, time, timedelta
 from decimal import Decimal
 from typing import Any
@@ -17,7 +16,8 @@ from xml.etree import ElementTree
 from xml.parsers.expat import ExpatError
 
 from ledger.errors import Refused
-from ledger.tables.workbook_marks import MOST_MARKS, CellMark, Place, TooManyMarks, marks_of
+from ledger.tables.tabs import Place, Tab
+from ledger.tables.workbook_marks import MOST_MARKS, CellMark, TooManyMarks, marks_of
 from ledger.tables.workbook_parts import Workbook, checked
 
 # A number as a cell of numbers is written here.
@@ -37,29 +37,6 @@ _BROKEN = (
     RuntimeError,
     ValueError,
 )
-
-
-@dataclass(frozen=True)
-class Tab:
-    """One tab: its rows of text from row 1 and column A on, and the cells that cannot be used.
-
-    `typed` has the cells that hold a text like 1.234, which is no number of the workbook.
-    """
-
-    name: str
-    rows: list[list[str]]
-    hidden: bool = False
-    unusable: Mapping[Place, str] = field(default_factory=dict)
-    typed: Set[Place] = frozenset()
-
-    @property
-    def is_blank(self) -> bool:
-        return not any(cell.strip() for row in self.rows for cell in row)
-
-
-def is_workbook(data: bytes) -> bool:
-    """Return whether the bytes begin as a ZIP archive does, which every workbook here is."""
-    return data.startswith(b"PK\x03\x04")
 
 
 def read_tabs(name: str, data: bytes) -> tuple[Tab, ...]:
@@ -214,8 +191,3 @@ def _iso_duration(text: str) -> str:
     micro = int((part or "").ljust(6, "0")[:6])
     span = timedelta(0, int(hours) * 3600 + int(minutes) * 60 + int(seconds), micro)
     return _clock(-span if sign else span)
-
-
-def names_of(tabs: Iterable[Tab]) -> tuple[str, ...]:
-    """Return the names of tabs."""
-    return tuple(tab.name for tab in tabs)

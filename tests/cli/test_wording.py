@@ -16,8 +16,8 @@ from ledger.inputs import guessing as of_tables
 from ledger.inputs import outcomes as of_inputs
 from ledger.outcomes import Outcome
 from ledger.performance import completeness
+from ledger.sheets import file_outcomes as of_files
 from ledger.sheets import guessing as guessing_sheets
-from ledger.sheets import outcomes as of_sheets
 from ledger.tables import guessed_texts, guessing
 from ledger.tables.guessing import Unsure
 
@@ -40,13 +40,13 @@ def test_every_outcome_of_a_small_file_has_words() -> None:
 def test_every_remark_on_sheets_has_words() -> None:
     """Each kind of fact beside the counts of a load of sheets is put into words."""
     kinds = (
-        of_sheets.FilesPassedOver,
-        of_sheets.ColumnsPassedOver,
-        of_sheets.TabsPassedOver,
-        of_sheets.TotalNotChecked,
-        of_sheets.SheetsReissued,
-        of_sheets.HeldLinesMended,
-        of_sheets.QuestionsWaiting,
+        of_files.FilesPassedOver,
+        of_files.ColumnsPassedOver,
+        of_files.TabsPassedOver,
+        of_files.TotalNotChecked,
+        of_files.SheetsReissued,
+        of_files.HeldLinesMended,
+        of_files.QuestionsWaiting,
     )
     wordless = [
         each.__name__ for each in kinds if remark.dispatch(each) is remark.dispatch(Outcome)

@@ -116,7 +116,7 @@ def test_a_file_that_changes_between_digest_and_lines_is_refused(
         what(path)
         return real(*given)
 
-    monkeypatch.setattr("ledger.sheets.loading.read_lines", changed_first)
+    monkeypatch.setattr("ledger.sheets.new_lines.read_lines", changed_first)
     said = stage.run(*SHEETS, path, ok=False).stderr
     monkeypatch.undo()
 

@@ -14,7 +14,7 @@ from ledger.inputs.columns import FIELDS_BY_TABLE, LAID_OUT
 from ledger.sheets.staging import scratch_book
 from ledger.store.book import Book
 from ledger.tables.input_files import InputFile, read_input
-from ledger.tables.layouts import parse_layout
+from ledger.tables.layout_files import parse_layout
 from tests.inputs._spreadsheets import SPREADSHEETS
 
 pytestmark = pytest.mark.slow

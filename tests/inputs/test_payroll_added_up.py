@@ -11,7 +11,7 @@ import pytest
 from ledger.errors import Faults, messages
 from ledger.inputs.adding_up import add_up
 from ledger.inputs.columns import FIELDS_BY_TABLE
-from ledger.tables.layouts import parse_layout
+from ledger.tables.layout_files import parse_layout
 from ledger.tables.small_tables import FileRow
 from tests._stage import batches, table
 from tests.conftest import Yard

@@ -7,7 +7,8 @@ from functools import cache
 import pytest
 
 from ledger.store.errors import MEMORY
-from ledger.tables.layouts import MAPPED, shipped_layouts
+from ledger.tables.layout_files import shipped_layouts
+from ledger.tables.layouts import MAPPED
 from tests.manual import _program
 from tests.manual._pages import README, ROOT, Page, manual
 

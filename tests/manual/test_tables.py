@@ -18,7 +18,8 @@ from ledger.performance.report import ORDER
 from ledger.reports.rendering import VARIANTS
 from ledger.sheets.held import FIELD_OF
 from ledger.store.schema import WITHDRAWABLE
-from ledger.tables import layout_keys, layouts
+from ledger.tables import layout_files, layout_keys
+from ledger.tables.layouts import FIELDS
 from ledger.tables.small_tables import FileColumn
 from tests.manual._pages import ROOT, SPAN, manual, page
 
@@ -80,7 +81,7 @@ def coming_after(mark: str) -> set[str]:
 
 def test_every_column_of_a_sheet_has_its_row() -> None:
     """The table of timesheets has the fields that a layout can map."""
-    assert sorted(page("input-files").names("columns: sheets")) == sorted(layouts.FIELDS)
+    assert sorted(page("input-files").names("columns: sheets")) == sorted(FIELDS)
 
 
 @pytest.mark.parametrize("section", settings_file.OF_SECTIONS)
@@ -138,7 +139,7 @@ def test_every_key_of_a_job_has_its_row() -> None:
             layout_keys.OF_OTHERS.keys() - layout_keys.OF_ALL.keys(),
             id="keys of tables",
         ),
-        pytest.param("layouts", "layouts", layouts.shipped_layouts(), id="layouts"),
+        pytest.param("layouts", "layouts", layout_files.shipped_layouts(), id="layouts"),
         pytest.param("timesheets", "reasons", {*REASONS, *FIELD_OF}, id="reasons to hold"),
         pytest.param("changes", "price moves", change_life.PRICE_MOVES, id="states of a price"),
         pytest.param("earned-value", "techniques", columns.TECHNIQUES, id="techniques"),

@@ -15,12 +15,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from ledger.errors import FairhoursError
+from ledger.sheets.file_counts import FileCounts
 from ledger.sheets.guessing import guess_layout
-from ledger.sheets.loading import FileCounts, SheetLoad, load_sheets
+from ledger.sheets.loading import SheetLoad, load_sheets
 from ledger.sheets.staging import scratch_book
 from ledger.store.batches import Batch
 from ledger.store.book import Book
-from ledger.tables.layouts import PLAIN, Layout, parse_layout, shipped_layouts
+from ledger.tables.layout_files import parse_layout, shipped_layouts
+from ledger.tables.layouts import PLAIN, Layout
 from tests.conftest import slow_beyond
 
 FILES = Path(__file__).parents[1] / "tables" / "files"

@@ -7,7 +7,8 @@ from typing import Any
 
 import pytest
 
-from ledger.sheets import file_parts, loading
+from ledger.sheets import file_parts
+from ledger.sheets.new_lines import NewLines
 from tests._stage import JOB, copied, held, table
 from tests.conftest import Yard
 
@@ -131,7 +132,7 @@ def test_a_held_line_that_ended_as_another_is_read_again(stage: Yard, read: list
 def read(monkeypatch: pytest.MonkeyPatch) -> list[int]:
     """Cut files into small parts; give how many lines were read of each."""
     found: list[int] = []
-    real: Any = loading._Load._read
+    real: Any = NewLines._read
 
     def noted(*given: Any) -> Any:
         result = real(*given)
@@ -139,7 +140,7 @@ def read(monkeypatch: pytest.MonkeyPatch) -> list[int]:
         return result
 
     monkeypatch.setattr("ledger.tables.raw_files.PART", SMALL)
-    monkeypatch.setattr(loading._Load, "_read", noted)
+    monkeypatch.setattr(NewLines, "_read", noted)
     return found
 
 

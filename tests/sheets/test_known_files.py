@@ -1,15 +1,31 @@
 """Of a file whose very bytes were read before only the beginning is read."""
 
+import subprocess
+import sys
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from ledger.sheets import reading
+from ledger.tables.whole_files import read_text
 from tests._stage import JOB, batches, booked, load_sheets
 from tests.conftest import Yard, slow_beyond
 
+# What reads, judges and books lines, and what a known text file needs no more than these.
+OF_NEW_LINES = (
+    *("ledger.sheets.new_lines", "ledger.sheets.staging", "ledger.sheets.placing"),
+    *("ledger.commands.following", "ledger.sheets.doubts", "ledger.inputs.columns"),
+    *("ledger.tables.workbooks", "ledger.tables.layout_files"),
+)
+LOAD = """
+import sys
+from ledger.cli.main import main
+try:
+    main()
+except SystemExit:
+    print([name for name in {names!r} if name in sys.modules])
+"""
 HOUR = 3_600_000
 HEAD = "worker_id,date,hours,booking_code,shoe size,note\n"
 LINES = 'A1,2026-03-02,8,DECK,43,"over\ntwo lines"\nA1,2026-03-03,"7,5",DECK,43,\n'
@@ -39,14 +55,13 @@ FILES = {
 def whole_reads(monkeypatch: pytest.MonkeyPatch, loading: Callable[[], Any]) -> tuple[Any, int]:
     """Return what a load says, and how many files were read whole for it."""
     read: list[Path] = []
-    real: Any = reading.read_text
 
     def counted(path: Path, *rest: Any) -> Any:
         read.append(path)
-        return real(path, *rest)
+        return read_text(path, *rest)
 
     with monkeypatch.context() as patched:
-        patched.setattr(reading, "read_text", counted)
+        patched.setattr("ledger.sheets.sheet_files.read_text", counted)
         return loading(), len(read)
 
 
@@ -88,7 +103,7 @@ def test_a_file_that_another_version_read_is_read_whole(
 ) -> None:
     """What another version of the program took, this one may refuse."""
     load_sheets(stage, HEAD + LINES)
-    monkeypatch.setattr(reading, "__version__", "0.0.9")
+    monkeypatch.setattr("ledger.sheets.sheet_files.__version__", "0.0.9")
     again, read = whole_reads(monkeypatch, lambda: load_sheets(stage, HEAD + LINES))
 
     assert (again["already_booked"], again["already_held"]) == (1, 1)
@@ -138,3 +153,19 @@ def test_a_known_file_whose_lines_change_in_the_same_command_is_read_whole(
         (JOB, "FRAME", "", ""): 3 * HOUR,
         (JOB, "DECK", "", ""): 5 * HOUR,
     }
+
+
+def test_a_known_file_is_counted_without_what_reads_lines(stage: Yard) -> None:
+    """What a load of nothing new never needs is not imported for it, as that takes longest."""
+    load_sheets(stage, HEAD + LINES)
+    words = ["--book", stage.book, "load", "sheets", "--job", JOB, stage.folder / "week.csv"]
+    program = LOAD.format(names=OF_NEW_LINES)
+    again = subprocess.run(
+        [sys.executable, "-c", program, *map(str, words)],
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        check=True,
+    )
+
+    assert again.stdout.splitlines()[-1] == "[]"

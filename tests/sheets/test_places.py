@@ -10,8 +10,8 @@ import pytest
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
+from ledger.commands.finishing import DECIDING
 from ledger.resources import root
-from ledger.sheets.placing import DECIDING
 from ledger.store.patterns import AT_ONCE
 from ledger.store.schema import TABLES, WITHDRAWABLE
 from tests._stage import (

@@ -2,8 +2,8 @@
 
 import pytest
 
+from ledger.sheets.ending_outcomes import Move
 from ledger.sheets.moves import listed
-from ledger.sheets.outcomes import Move
 from tests._stage import (
     JOB,
     SAMPLE,

@@ -10,10 +10,11 @@ import pytest
 from hypothesis import HealthCheck, Phase, example, given, settings
 from hypothesis import strategies as st
 
-from ledger.sheets.reading import ReadBy, read_lines, sheet_file
+from ledger.sheets.reading import read_lines
+from ledger.sheets.sheet_files import ReadBy, sheet_file
 from ledger.sheets.staging import scratch_book
 from ledger.store.book import Book
-from ledger.tables.layouts import parse_layout
+from ledger.tables.layout_files import parse_layout
 from tests._stage import JOB, copied, table
 from tests.conftest import Yard, slow_beyond
 from tests.tables._dialects import (

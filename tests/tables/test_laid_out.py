@@ -19,7 +19,7 @@ from ledger.sheets.staging import scratch_book
 from ledger.store.book import Book
 from ledger.tables.heads import head_of_rows
 from ledger.tables.input_files import InputFile, read_input
-from ledger.tables.layouts import parse_layout
+from ledger.tables.layout_files import parse_layout
 from ledger.tables.small_tables import ReadTable
 from tests._stage import JOB, batches, table
 from tests.conftest import Yard, slow_beyond

@@ -6,7 +6,7 @@ import pytest
 
 from ledger.cli.refusals.worded import worded
 from ledger.errors import Refused
-from ledger.tables.layouts import parse_layout, shipped_layouts
+from ledger.tables.layout_files import parse_layout, shipped_layouts
 from tests._stage import JOB, batches, held, table
 from tests.conftest import Yard, slow_beyond
 

@@ -9,7 +9,8 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from ledger.commands.finishing import Finished
-    from ledger.sheets.outcomes import DoubtsRaised, KeptEntry, LateLines, PlacesPosted
+    from ledger.sheets.ending_outcomes import DoubtsRaised, KeptEntry, PlacesPosted
+    from ledger.sheets.outcomes import LateLines
 
 # As many entries that stay are listed; the others are counted.
 LISTED = 10

@@ -2,10 +2,11 @@
 
 from typing import TYPE_CHECKING
 
-from ledger.cli.wording.endings import finished_lines
+from ledger.cli.wording.endings import doubts_lines, finished_lines
 from ledger.domain.counting import counted
 
 if TYPE_CHECKING:
+    from ledger.commands.held_file import HeldLoaded
     from ledger.commands.held_lines import LinesPutRight, ReissuesConfirmed, ReissuesRejected
     from ledger.sheets.outcomes import LinesEnded, Reissue
 
@@ -65,3 +66,15 @@ def rejected_lines(done: "ReissuesRejected") -> list[str]:
 
 def _title(reissue: "Reissue") -> str:
     return f"re-issue {reissue.reissue}, sheet {reissue.sheet} in {reissue.file}"
+
+
+def corrections_lines(done: "HeldLoaded") -> list[str]:
+    """Return what is said of a file of corrections."""
+    file = done.file
+    lines = ended_lines(file.ended)
+    if file.ended_before:
+        lines.append(f"already ended, left as they are: {', '.join(file.ended_before)}")
+    lines.append(
+        f"{file.without_correction} of {counted(file.rows, 'line', 'lines')} without a correction"
+    )
+    return [f"{file.file}: {line}" for line in lines] + doubts_lines(done.finished.doubts)

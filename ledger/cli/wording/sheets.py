@@ -5,14 +5,13 @@ from functools import singledispatch
 from ledger.cli.colour import marked
 from ledger.cli.output import as_csv, to_json
 from ledger.cli.tables import as_table
-from ledger.cli.wording.endings import doubts_lines, finished_lines
-from ledger.cli.wording.held_lines import ended_lines
-from ledger.commands.sheets import HeldLoaded, SheetsLoad
+from ledger.cli.wording.endings import finished_lines
+from ledger.commands.sheets import SheetsLoad
 from ledger.commands.sheets_as_json import load_json
 from ledger.domain.counting import counted, hours_text
 from ledger.domain.questions import QUESTIONS
 from ledger.outcomes import Outcome
-from ledger.sheets import outcomes
+from ledger.sheets import file_outcomes as outcomes
 from ledger.sheets.untagged import UntaggedCode
 
 CODES_SHOWN = 10
@@ -121,15 +120,3 @@ def untagged_line(codes: tuple[UntaggedCode, ...]) -> str:
     if rest := codes[CODES_SHOWN:]:
         named.append(f"and {len(rest)} more ({hours_text(sum(each.ms for each in rest))} h)")
     return f"{hours_text(sum(each.ms for each in codes))} h untagged: {', '.join(named)}"
-
-
-def corrections_lines(done: HeldLoaded) -> list[str]:
-    """Return what is said of a file of corrections."""
-    file = done.file
-    lines = ended_lines(file.ended)
-    if file.ended_before:
-        lines.append(f"already ended, left as they are: {', '.join(file.ended_before)}")
-    lines.append(
-        f"{file.without_correction} of {counted(file.rows, 'line', 'lines')} without a correction"
-    )
-    return [f"{file.file}: {line}" for line in lines] + doubts_lines(done.finished.doubts)
