@@ -17,7 +17,6 @@ Key = tuple[str, tuple[tuple[str, object], ...]]
 MOST_ROWS, MOST_ANSWERS, MOST_STAGED = 1_000, 200, 100_000
 # A table or a macro of rows that a query reads; columns may have the name of a table.
 _SOURCE = re.compile(r"\b(?:FROM|JOIN)\s+(\w+)")
-_CREATED = re.compile(r"CREATE MACRO (\w+)\(")
 _INSERTS = re.compile(r"\s*INSERT INTO (\w+)")
 _STAGES = re.compile(r"\s*CREATE OR REPLACE TEMP TABLE staged_(\w+)")
 # What may change any fact, or take back what was changed.
@@ -140,12 +139,5 @@ def _tables(sources: set[str], seen: set[str]) -> Iterator[str]:
         seen.add(name)
         if name in TABLES or name in definitions.LEDGER_TABLES:
             yield name
-        if name in _macros():
-            yield from _tables(set(_SOURCE.findall(_macros()[name])), seen)
-
-
-@cache
-def _macros() -> dict[str, str]:
-    """Return the statements that make the macros, by the macro's name."""
-    made = ((_CREATED.search(sql), sql) for sql in definitions.macros())
-    return {match[1]: sql for match, sql in made if match}
+        if macro := definitions.macro(name):
+            yield from _tables(set(_SOURCE.findall(macro)), seen)

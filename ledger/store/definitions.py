@@ -1,6 +1,7 @@
 """How a book's tables, macros and refusal triggers come to be."""
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterable, Iterator
+from functools import cache
 
 from ledger.domain.handles import ERASED_NAME
 from ledger.store.queries import text
@@ -48,6 +49,9 @@ OWNERS = tuple(
         "final_account",
     )
 )
+FILES = {name: f"macros/{name}" for name in (*SCALARS, *VIEWS, *READS)} | {
+    name: f"macros/owner/{name}" for name in OWNERS
+}
 IN_BATCHES = ("batch", "row")
 IN_PLACES = ("place_batch", "place_row", *IN_BATCHES)
 WITHDRAWABLE_FACT = " UNION ALL ".join(
@@ -101,7 +105,32 @@ def _create(table: FactTable) -> str:
 
 def macros(withdrawn: Collection[str] = WITHDRAWABLE) -> Iterator[str]:
     """Yield the macros through which every read goes."""
-    yield from (text(f"macros/{name}") for name in SCALARS)
+    yield from _of_files(SCALARS)
+    yield from _facts()
+    yield from _of_files(VIEWS)
+    yield from _counting(withdrawn)
+    yield from _of_files(READS)
+    yield from _of_files(OWNERS)
+
+
+def macro(name: str) -> str | None:
+    """Return the statement that makes a macro, its file alone read; None where there is none."""
+    return text(FILES[name]) if name in FILES else _made().get(name)
+
+
+def _of_files(names: Iterable[str]) -> Iterator[str]:
+    return (text(FILES[name]) for name in names)
+
+
+@cache
+def _made() -> dict[str, str]:
+    """Return the statements of the macros that are no files, by the macro's name."""
+    made = (*_facts(), *_counting(WITHDRAWABLE))
+    return {sql.partition("(")[0].removeprefix("CREATE MACRO "): sql for sql in made}
+
+
+def _facts() -> Iterator[str]:
+    """Yield the macros of what is recorded, as it is kept and as it is read."""
     yield _macro("stored_batch", "SELECT * FROM batch WHERE sequence <= upto")
     yield _macro("known_batch", f"SELECT {_batch_as_read()} FROM batch WHERE sequence <= upto")
     yield _macro("known_batch_table", "SELECT * FROM batch_table WHERE sequence <= upto")
@@ -110,15 +139,16 @@ def macros(withdrawn: Collection[str] = WITHDRAWABLE) -> Iterator[str]:
             yield _macro(table.stored_macro, _stored(table))
         if not table.is_viewed:
             yield _macro(f"known_{table.name}", _known(table))
-    yield from (text(f"macros/{name}") for name in VIEWS)
+
+
+def _counting(withdrawn: Collection[str]) -> Iterator[str]:
+    """Yield the macros of the facts that count: those not withdrawn, and the newest of these."""
     for table in TABLES.values():
         if table.name in WITHDRAWABLE:
             yield standing(table.name, is_withdrawn=table.name in withdrawn)
         if table.key or table.whole:
             yield _macro(f"current_{table.name}", _current(table))
     yield _macro("withdrawable_fact", WITHDRAWABLE_FACT)
-    yield from (text(f"macros/{name}") for name in READS)
-    yield from (text(f"macros/owner/{name}") for name in OWNERS)
 
 
 def _stored(table: FactTable) -> str:

@@ -10,6 +10,7 @@ from ledger.store.answers import reads_facts_alone, tables_read
 from ledger.store.schema import TABLES
 from tests.house.test_queries import all_queries, reads
 
+MACRO = re.compile(r"CREATE MACRO (\w+)\(")
 TABLE_MACRO = re.compile(r"CREATE MACRO (\w+)\(\w+\) AS TABLE\s+(.*)", re.S)
 STORED = {*TABLES, *definitions.LEDGER_TABLES}
 
@@ -44,6 +45,15 @@ def test_the_tables_a_query_reads_are_those_of_its_parse() -> None:
         name: through({each for _, each in reads(query.tree)}, macros) - actual[name]
         for name, query in lasting.items()
     } == {name: set() for name in lasting}
+
+
+def test_every_macro_is_found_by_its_name() -> None:
+    """What a macro reads is known without reading the files of all of them."""
+    made = {MACRO.findall(sql)[0]: sql for sql in definitions.macros()}
+
+    assert len(made) > 200
+    assert {name: definitions.macro(name) for name in made} == made
+    assert definitions.macro("no_macro") is None
 
 
 def test_a_query_over_staged_lines_is_asked_each_time() -> None:
