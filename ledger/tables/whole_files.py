@@ -10,6 +10,7 @@ from ledger.tables.raw_files import (
     CHUNK,
     LARGEST,
     FileVersion,
+    bytes_between,
     bytes_of,
     digest_and_beginning,
 )
@@ -50,8 +51,9 @@ class TextFile:
 class _Look:
     """A text looked at piece by piece, so that what is none is not taken into memory first."""
 
+    path: Path
     encoding: str | None
-    lines: int = 1
+    length: int = 0
     since_line_end: int = 0
     anything_goes: bool | None = None
 
@@ -67,10 +69,15 @@ class _Look:
             return Refused("nul_bytes", file=name)
         last = max(piece.rfind(b"\n"), piece.rfind(b"\r"))
         self.since_line_end = len(piece) - last - 1 + (self.since_line_end if last < 0 else 0)
-        self.lines += piece.count(b"\n")
+        self.length += len(piece)
         if self.since_line_end > LONGEST_LINE:
-            return Refused("line_too_long", file=name, line=self.lines)
+            return Refused("line_too_long", file=name, line=self._line())
         return None
+
+    def _line(self) -> int:
+        """Return the line reached, counted now: few files are refused for it."""
+        pieces = (bytes_between(self.path, at, CHUNK) for at in range(0, self.length, CHUNK))
+        return 1 + sum(piece.count(b"\n") for piece in pieces)
 
 
 def read_text(
@@ -83,7 +90,7 @@ def read_text(
     Raises: Refused, naming the file and what to do, when it cannot be read as either.
     """
     name = name or path.name
-    data, version = bytes_of(path, most, _Look(encoding).at)
+    data, version = bytes_of(path, most, _Look(path, encoding).at)
     digest = hashlib.sha256(data).hexdigest()
     if is_workbook(data):
         # Few files are one.

@@ -1,7 +1,11 @@
 """Line ends and quoted newlines change neither the lines nor their numbers."""
 
+from pathlib import Path
+
 import pytest
 
+from ledger.errors import Refused
+from ledger.tables import raw_files, whole_files
 from tests.conftest import Yard, slow_beyond
 
 CREW = """
@@ -49,3 +53,19 @@ def test_a_quoted_newline_keeps_the_line_numbers(yard: Yard) -> None:
     held = yard.rows(yard.run("held", "--format", "csv").stdout)
 
     assert [row["line"] for row in held] == ["4"]
+
+
+@pytest.mark.parametrize("lines", [0, 1, 15, 16, 40])
+def test_a_line_longer_than_any_is_refused_with_its_number(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, lines: int
+) -> None:
+    """It is found before the file is taken into memory, wherever a piece of the file ends."""
+    path = tmp_path / "week.csv"
+    path.write_text("a,b\n" * lines + "x" * 300 + "\n", encoding="utf-8")
+    monkeypatch.setattr(whole_files, "LONGEST_LINE", 200)
+    for module in (raw_files, whole_files):
+        monkeypatch.setattr(module, "CHUNK", 64)
+    with pytest.raises(Refused, match="line_too_long") as refused:
+        whole_files.read_text(path)
+
+    assert refused.value.fields == {"file": "week.csv", "line": lines + 1}
