@@ -4,7 +4,7 @@ from typing import Any
 
 from typer.main import get_command
 
-from ledger.cli.main import app
+from ledger.cli.program import app
 
 
 def whole_program() -> Any:

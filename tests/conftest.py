@@ -19,7 +19,7 @@ import typer.testing
 from hypothesis import HealthCheck, settings
 from typer.testing import CliRunner
 
-from ledger.cli.main import app
+from ledger.cli.program import app
 from ledger.store import book as store
 from tests import _engine
 

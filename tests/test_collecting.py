@@ -13,7 +13,7 @@ from ledger.collecting import RARELY, rare_collection
 # A page made as a command makes it: it has fonts, which lie in a folder until it is let go.
 COMMAND = """
 import gc
-from ledger.cli import main
+from ledger.cli import main, program
 def page():
     from datetime import UTC, datetime
     from ledger.reports import fonts, pages, tables
@@ -23,7 +23,7 @@ def page():
     out = tables.Print("A4", datetime(2026, 9, 6, tzinfo=UTC))
     pages.printed(text, out, [])
     print(gc.get_threshold()[0])
-main.app = page
+program.app = page
 main.main()
 """
 

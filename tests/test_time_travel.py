@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, rule
 from typer.testing import CliRunner
 
-from ledger.cli.main import app
+from ledger.cli.program import app
 from tests.conftest import Yard
 
 SAMPLE = Path(__file__).resolve().parents[1] / "sample_data" / "small"

@@ -1,14 +1,15 @@
 """Which modules the commands stand in: none is imported before one of its commands is asked for."""
 
-from collections.abc import Iterable, Mapping
+import inspect
+from collections.abc import Iterable, Mapping, Sequence
 from functools import cache
 from importlib import import_module
-from types import ModuleType
 from typing import Any
 
 import typer
 
-# Every command or group, in the order of the program's help, with the modules that add to it.
+# Every command or group, in the order of the program's help, with the modules that add to it, in
+# the order of the group's.
 MODULES_OF: Mapping[str, tuple[str, ...]] = {
     "new": ("book_commands",),
     "migrate": ("book_commands",),
@@ -69,7 +70,7 @@ MODULES_OF: Mapping[str, tuple[str, ...]] = {
     "submit": ("changes",),
     "accept": ("changes",),
     "complete": ("changes",),
-    "record": ("changes", "change_answers", "sendings"),
+    "record": ("change_answers", "changes", "sendings"),
     "save": ("changes",),
     "approve": ("change_answers",),
     "decline": ("change_answers",),
@@ -90,24 +91,29 @@ MODULES_OF: Mapping[str, tuple[str, ...]] = {
 
 def commands_of(names: Iterable[str]) -> dict[str, Any]:
     """Return the commands of these names, as Typer makes them, each with all that it has below."""
-    modules = list(dict.fromkeys(module for name in names for module in MODULES_OF[name]))
-    # In an order of their own: what modules have in one group is listed as they are imported.
-    for module in sorted(modules):
-        _imported(module)
     together = typer.Typer(rich_markup_mode=None)
-    for module in modules:
+    for module in dict.fromkeys(module for name in names for module in MODULES_OF[name]):
         together.add_typer(_added_by(module))
     made = typer.main.get_group(together).commands
-    return {name: made[name] for name in names}
+    return {name: _in_order(made[name], MODULES_OF[name]) for name in names}
 
 
 @cache
 def _added_by(module: str) -> typer.Typer:
     """Return what a module adds to the program; to groups of other modules it adds once."""
     added = typer.Typer(rich_markup_mode=None)
-    _imported(module).add_to(added)
+    import_module(f"ledger.cli.{module}").add_to(added)
     return added
 
 
-def _imported(module: str) -> ModuleType:
-    return import_module(f"ledger.cli.{module}")
+def _in_order(command: Any, modules: Sequence[str]) -> Any:
+    """Return a command, or a group with its commands as its modules come, whichever came first."""
+    if len(modules) > 1:
+        below = command.commands.items()
+        by_module = sorted(below, key=lambda each: modules.index(_module_of(each[1])))
+        command.commands = dict(by_module)
+    return command
+
+
+def _module_of(command: Any) -> str:
+    return str(inspect.unwrap(command.callback).__module__).rpartition(".")[2]

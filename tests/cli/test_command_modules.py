@@ -9,8 +9,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from typer.main import get_command
 
 from ledger.cli.command_modules import MODULES_OF
+from ledger.cli.program import app
 from tests._program import whole_program
 
 CLI = Path(__file__).resolve().parents[2] / "ledger" / "cli"
@@ -19,7 +21,7 @@ EACH_ALONE = """
 import json, os
 from itertools import groupby
 from ledger.cli.command_modules import MODULES_OF
-from ledger.cli.main import app
+from ledger.cli.program import app
 from tests.cli.test_command_modules import described
 from typer.main import get_command
 
@@ -71,6 +73,18 @@ def test_a_command_asked_for_alone_has_all_that_it_has_among_others() -> None:
     among_others = [[*described(each, name)] for name, each in whole_program().commands.items()]
 
     assert sorted(alone) == sorted(among_others)
+
+
+def test_commands_stand_in_their_order_whichever_was_asked_for_first() -> None:
+    """A process that asked for single commands before lists all of them as any other does."""
+    program: Any = get_command(app)
+    turned: list[list[Any]] = []
+    for name in reversed([*MODULES_OF]):
+        turned.append([*described(program.get_command(None, name), name)])
+    among_others = [[*described(each, name)] for name, each in whole_program().commands.items()]
+
+    assert turned[::-1] == among_others
+    assert program.list_commands(None) == [*MODULES_OF]
 
 
 def test_every_module_with_commands_is_named() -> None:

@@ -6,7 +6,7 @@ import pytest
 from typer.testing import CliRunner
 
 from ledger.cli import asking, changes
-from ledger.cli.main import app
+from ledger.cli.program import app
 from ledger.domain.numbering import next_code
 from ledger.store.batches import Writing, batch
 from ledger.store.book import open_book

@@ -4,7 +4,7 @@ import pytest
 from filelock import FileLock
 from typer.testing import CliRunner
 
-from ledger.cli.main import app
+from ledger.cli.program import app
 from tests.conftest import Yard
 from tests.demo import _replay
 

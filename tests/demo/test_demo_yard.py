@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from typer.testing import CliRunner
 
-from ledger.cli.main import app
+from ledger.cli.program import app
 from tests.conftest import Yard
 from tests.demo import _faults, _replay, _sheets, _yard, make_demo_yard
 

@@ -19,7 +19,7 @@ from typing import Any
 import pytest
 from typer.testing import CliRunner
 
-from ledger.cli.main import app
+from ledger.cli.program import app
 from ledger.commands import documents
 from ledger.documents import issuing
 from ledger.store import batches

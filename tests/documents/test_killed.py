@@ -16,7 +16,7 @@ TRIALS = 50
 ISSUE = """
 import sys
 from typer.testing import CliRunner
-from ledger.cli.main import app
+from ledger.cli.program import app
 book, name = sys.argv[1:]
 for number in range(4):
     words = ("issue", "quotation", "--job", "STAGE", "CR2", "--out", f"{book}.{name}{number}.html")

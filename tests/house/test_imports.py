@@ -132,7 +132,7 @@ def complaints_about(path: str, source: str) -> list[str]:
     ("path", "source"),
     [
         ("ledger/store/book.py", "import duckdb"),
-        ("ledger/cli/main.py", "from ledger.reports import week"),
+        ("ledger/cli/program.py", "from ledger.reports import week"),
         ("ledger/reports/week.py", "from ledger.performance.measures import measured"),
         ("ledger/sheets/loading.py", "from ledger.inputs import files\nimport polars"),
         ("ledger/store/book.py", "from ledger.domain.money import Money"),
@@ -191,9 +191,9 @@ def test_imports_downwards_are_accepted(path: str, source: str) -> None:
             "ledger/helpers/text.py:1: ledger/helpers is no room of the layout",
         ),
         (
-            "ledger/cli/main.py",
+            "ledger/cli/program.py",
             "import click",
-            "ledger/cli/main.py:1: click is no dependency of pyproject.toml",
+            "ledger/cli/program.py:1: click is no dependency of pyproject.toml",
         ),
     ],
 )

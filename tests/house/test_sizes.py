@@ -73,7 +73,7 @@ def body(lines: int) -> str:
         ("ledger/store/a.py", "x = 1\n" * 500),
         ("ledger/store/a.py", "def f(a, b, c, d, *, e): pass\n"),
         ("ledger/store/a.py", "class A:\n    def f(self, a, b, c, d, e): pass\n"),
-        ("ledger/cli/main.py", "def options(a, b, c, d, e, g): pass\n"),
+        ("ledger/cli/program.py", "def options(a, b, c, d, e, g): pass\n"),
         ("tests/store/test_a.py", "def test_f(a, b, c, d, e, g): pass\n"),
     ],
 )

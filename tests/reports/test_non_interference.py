@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 from typer.testing import CliRunner
 
-from ledger.cli.main import app
+from ledger.cli.program import app
 from ledger.reports.canonical import canonical_json
 from ledger.reports.designs import KINDS
 from ledger.reports.identity import StampShown

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 from typer.testing import CliRunner
 
-from ledger.cli.main import app
+from ledger.cli.program import app
 from tests.conftest import Outcome, Yard, slow_beyond
 from tests.store._sample import copy_of
 
