@@ -20,7 +20,7 @@ CREW = "worker_id,name,trade,grade\nD4,Dora Quill,hull,1\n"
 def as_anybody() -> Iterator[None]:
     """Give up the rights of root, which no folder stops, and take them back.
 
-    Packages may be installed where only root may read: what is needed on the way is imported before.
+    Packages may stand where only root may read: what is needed on the way is imported before.
     """
     mine = os.geteuid()
     if mine == 0:
