@@ -11,7 +11,7 @@ from ledger.store.contents import broken_packed
 from ledger.store.recorded import batch_facts, table_seals
 from ledger.store.schema import SEAL_VERSION, TABLES
 from ledger.store.schema_checking import altered_schema
-from ledger.store.sealing import roots
+from ledger.store.sealing import roots, roots_of_tables
 from ledger.store.texts import erasures, marked, wrong_texts
 
 _WHOLE_STAMP = re.compile(r"([1-9][0-9]{0,17})\.([0-9a-f]{64})")
@@ -111,15 +111,19 @@ def _roots(
     row_counts: Counted,
 ) -> dict[str, dict[int, str]]:
     """Return the root of each table in each batch that sealed it, from the rows that are there."""
-    by_table: dict[str, dict[int, str]] = {}
-    for table, of_batches in row_counts.items():
-        book.progress.step(table, STEPS)
-        rows = {
+    rows = {
+        table: {
             sequence: range(first, first + count)
             for sequence, (count, first, _) in of_batches.items()
             if sequence in secrets and table in sealed.get(sequence, {})
         }
-        by_table[table] = roots(book, table, rows, secrets, SEAL_VERSION)
+        for table, of_batches in row_counts.items()
+    }
+    by_table = roots_of_tables(book, rows, secrets, SEAL_VERSION)
+    for table, own in rows.items():
+        book.progress.step(table, STEPS)
+        if table not in by_table:
+            by_table[table] = roots(book, table, own, secrets, SEAL_VERSION)
     return by_table
 
 
