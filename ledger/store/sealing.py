@@ -15,7 +15,7 @@ from ledger.store.book import Book
 
 # Rows of a table that are hashed here, leaves gathered together, some nodes' worth, and rows hashed
 # in one query: memory stays bounded.
-FEW, BLOCK, PASS = FAN * FAN, FAN * FAN * 8, 1 << 20
+FEW, BLOCK, PASS = FAN * FAN, FAN * FAN * 8, 1 << 18
 LAST_ROW = 9223372036854775807
 
 SALT = f"left(sha256(concat({{secret}}, ':', f.row)), {SALT_DIGITS})"
