@@ -4,7 +4,7 @@ from ledger.errors import Refused
 from ledger.store import definitions
 from ledger.store.batches import Batch
 from ledger.store.book import Book
-from ledger.store.checking import broken_batch, broken_text
+from ledger.store.checking import broken_batch, broken_text, rows_by_batch, tables_filled
 from ledger.store.schema import VERSION
 
 
@@ -29,7 +29,8 @@ def migrate(book: Book, batch: Batch) -> tuple[int, int]:
 
 def _prove(book: Book, batch: Batch, when: str) -> None:
     book.upto = batch.sequence - 1
-    wrong = broken_batch(book) or broken_text(book)
+    row_counts = rows_by_batch(book)
+    wrong = broken_batch(book, row_counts) or broken_text(book, tables_filled(row_counts))
     book.upto = batch.sequence
     if wrong:
         raise Refused("migration_failed", when=when, found=wrong)

@@ -6,7 +6,7 @@ tell other figures: the book's macros are listed without any.
 
 import contextlib
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Container, Iterable, Sequence
 from dataclasses import dataclass
 from functools import cache
 
@@ -20,6 +20,7 @@ from ledger.store.schema import TABLES
 # The text of each table, macro and trigger, by its kind and its name.
 Schema = dict[tuple[str, str], str]
 _MACRO = re.compile(r"(?:--.*\n)*CREATE MACRO (\w+)\(([^)]*)\) AS(\sTABLE)?\s(.*)", re.DOTALL)
+_NAME = re.compile(r"\b[a-z]\w*")
 # Of each SELECT its text as the engine writes it.
 _PARSED = (
     "SELECT json_deserialize_sql(json_serialize_sql(text)) FROM (SELECT unnest($texts) AS text)"
@@ -43,9 +44,9 @@ def altered_schema(book: Book) -> Refused | None:
 
 
 def _is_as_read(book: Book, there: Schema) -> bool:
-    """Return whether the schema is that of a book made now, macros as they read.
+    """Return whether the schema is that of a book made now, as its statements read.
 
-    Making those too takes three times as long; where one differs, all is made and compared.
+    Making it takes many times as long; where anything differs, all is made and compared.
     """
     macro = TABLES["withdrawal"].stored_macro
     if not {("table", "withdrawal"), ("table_macro", macro)} <= there.keys():
@@ -55,19 +56,31 @@ def _is_as_read(book: Book, there: Schema) -> bool:
 
 @cache
 def schema_read(withdrawn: frozenset[str]) -> Schema:
-    """Return the schema of a book made now, its macros parsed alone."""
+    """Return the schema of a book made now, as the engine writes its statements, none run."""
     with contextlib.closing(duckdb.connect()) as connection:
         fresh = Book(connection, IN_MEMORY)
-        for statement in (*definitions.tables(), *definitions.triggers()):
-            fresh.execute(statement)
-        made = _by_name(fresh.rows("store/tables_made"))
+        words = {word for (word,) in fresh.rows("store/words_quoted")}
         macros = list(map(_macro, definitions.macros(withdrawn)))
         selects = [each.select for each in macros]
         parsed = fresh.execute(_PARSED, {"texts": selects}).fetchall()
-    return made | _by_name(
+    made = (_as_kept(each, words) for each in (*definitions.tables(), *definitions.triggers()))
+    read = (
         (each.kind, each.name, each.as_kept(text))
         for each, (text,) in zip(macros, parsed, strict=True)
     )
+    return _by_name((*made, *read))
+
+
+def _as_kept(statement: str, words: Container[str]) -> tuple[str, str, str]:
+    """Return kind, name and text of a table or trigger: names that are words of SQL are quoted."""
+    _, kind, name, *_ = statement.split()
+    plain = statement.replace(f"{name} (", f"{name}(", 1).split("'")
+    # What stands between quotes is as it is.
+    plain[::2] = [
+        _NAME.sub(lambda match: f'"{match[0]}"' if match[0] in words else match[0], part)
+        for part in plain[::2]
+    ]
+    return kind.lower(), name, "'".join(plain) + ";"
 
 
 @dataclass(frozen=True)

@@ -13,8 +13,9 @@ from ledger.domain.seals import FAN, SALT_DIGITS, leaf, nodes, root, table_secre
 from ledger.store import queries
 from ledger.store.book import Book
 
-# Leaves fetched together, some nodes' worth, and rows hashed in one query: memory stays bounded.
-BLOCK, PASS = FAN * FAN, 1 << 20
+# Rows of a table that are hashed here, leaves gathered together, some nodes' worth, and rows hashed
+# in one query: memory stays bounded.
+FEW, BLOCK, PASS = FAN * FAN, FAN * FAN * 8, 1 << 18
 LAST_ROW = 9223372036854775807
 
 SALT = f"left(sha256(concat({{secret}}, ':', f.row)), {SALT_DIGITS})"
@@ -33,6 +34,26 @@ FROM (
 )
 GROUP BY batch, (row - first) // {block}
 ORDER BY batch, (row - first) // {block}
+"""
+# Of tables of few rows all is planned once: that takes longer than hashing them.
+LEAVES_OF_TABLES = """
+SELECT table_name, batch, string_agg(leaf, '' ORDER BY row) AS leaves
+FROM (
+    SELECT
+        f.table_name,
+        f.batch,
+        f.row,
+        {leaf} AS leaf
+    FROM ({source}) AS f
+    INNER JOIN (
+        SELECT
+            unnest($tables::VARCHAR[]) AS table_name,
+            unnest($batches::BIGINT[]) AS batch,
+            unnest($secrets::VARCHAR[]) AS secret
+    ) AS s ON s.table_name = f.table_name AND s.batch = f.batch
+)
+GROUP BY table_name, batch
+ORDER BY table_name, batch
 """
 # Of one batch its secret is given as it is: a join costs a third of what a small batch takes.
 OF_ONE = {"secret": "$secret::VARCHAR", "first": "$first::BIGINT", "secrets": ""}
@@ -107,6 +128,42 @@ def roots(
     return {batch: root(level) for batch, level in levels.items()}
 
 
+def roots_of_tables(
+    book: Book, rows: Mapping[str, Mapping[int, range]], secrets: Mapping[int, bytes], version: int
+) -> dict[str, dict[int, str]]:
+    """Return the root of each table in each batch, of tables that have few rows, in one query."""
+    most = PASS // max(1, len(rows))
+    few = {table: own for table, own in rows.items() if own and _count(own) <= most}
+    by_table: dict[str, dict[int, str]] = {table: {} for table in few}
+    if not few:
+        return by_table
+    places = [(table, batch) for table, own in few.items() for batch in own]
+    inputs = {
+        "since": 0,
+        "upto": max(batch for _, batch in places),
+        "tables": [table for table, _ in places],
+        "batches": [batch for _, batch in places],
+        "secrets": [table_secret(secrets[batch], table) for table, batch in places],
+    }
+    source = " UNION ALL ".join(_texts_of(table, version) for table in few)
+    sql = LEAVES_OF_TABLES.format(source=source, leaf=LEAF.format(secret="s.secret"))
+    for table, batch, leaves in book.execute(sql, inputs).fetchall():
+        by_table[table][batch] = root(nodes(bytes.fromhex(leaves)))
+    return by_table
+
+
+def _count(rows: Mapping[int, range]) -> int:
+    return sum(map(len, rows.values()))
+
+
+def _texts_of(table: str, version: int) -> str:
+    """Return SQL of the texts of a table's rows, from batch `$since` to `$upto`."""
+    return (
+        f"SELECT '{table}' AS table_name, f.batch, f.row, f.sealed_text"
+        f" FROM {queries.without_order(f'seals/{table}.{version}')} AS f"
+    )
+
+
 def roots_of_batch(
     book: Book, sequence: int, rows: Mapping[str, range], secret: bytes, version: int
 ) -> dict[str, str]:
@@ -114,7 +171,7 @@ def roots_of_batch(
 
     The texts of tables of few rows are read in one query.
     """
-    small = {table: own for table, own in rows.items() if len(own) <= BLOCK}
+    small = {table: own for table, own in rows.items() if len(own) <= FEW}
     by_table = _roots_of_few(book, sequence, small, secret, version) if small else {}
     for table in sorted(rows.keys() - small.keys()):
         own, of_batch = {sequence: rows[table]}, {sequence: secret}
@@ -126,12 +183,8 @@ def _roots_of_few(
     book: Book, sequence: int, rows: Mapping[str, range], secret: bytes, version: int
 ) -> dict[str, str]:
     keyed = {table: table_secret(secret, table) for table in rows}
-    selects = [
-        f"SELECT '{table}' AS table_name, f.row, f.sealed_text"
-        f" FROM {queries.without_order(f'seals/{table}.{version}')} AS f"
-        for table in rows
-    ]
-    sql = f"SELECT * FROM ({' UNION ALL '.join(selects)}) ORDER BY table_name, row"
+    source = " UNION ALL ".join(_texts_of(table, version) for table in rows)
+    sql = f"SELECT table_name, row, sealed_text FROM ({source}) ORDER BY table_name, row"
     leaves: dict[str, list[bytes]] = {table: [] for table in rows}
     for table, row, text in book.execute(sql, {"since": sequence, "upto": sequence}).fetchall():
         leaves[table].append(leaf(keyed[table], row, text))

@@ -25,7 +25,7 @@ MACROS = QUERIES / "macros"
 # What a query may read apart from macros, its own CTEs and the lines staged for it.
 GENERATORS = {"range", "generate_series", "unnest"}
 # What the engine says of the book itself: `check` looks whether the refusal triggers are there.
-CATALOGUE = {"duckdb_triggers", "duckdb_functions", "duckdb_tables"}
+CATALOGUE = {"duckdb_triggers", "duckdb_functions", "duckdb_tables", "duckdb_keywords"}
 
 COLUMN = re.compile(r"(\w+) ([A-Z][A-Z ]*(?:\(\d+, ?\d+\))?(?:\[\])?)(?=,| |$)")
 INPUT = re.compile(r"\$(\w+) ([A-Z][A-Z ]*(?:\(\d+, ?\d+\))?(?:\[\])?)?")

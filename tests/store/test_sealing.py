@@ -69,6 +69,7 @@ def test_a_table_beyond_a_pass_is_sealed_beside_the_others(
     """Tables hashed together and one that takes several passes have the roots of each by itself."""
     monkeypatch.setattr("ledger.store.sealing.PASS", 32)
     monkeypatch.setattr("ledger.store.sealing.BLOCK", 32)
+    monkeypatch.setattr("ledger.store.sealing.FEW", 32)
     yard.new()
     workers = "".join(f"W{number},Hand {number},fitter\n" for number in range(40))
     yard.run("load", "crew", yard.write("crew.csv", f"worker_id,name,trade\n{workers}"))
