@@ -3,6 +3,7 @@
 import re
 from collections.abc import Mapping
 from functools import cache
+from importlib.resources.abc import Traversable
 from typing import Any
 
 from ledger.resources import root
@@ -17,10 +18,15 @@ def text(name: str) -> str:
 
     Raises: FileNotFoundError when there is none of that name.
     """
-    place = root("queries")
+    place = _folder()
     for part in f"{name}.sql".split("/"):
         place = place / part
     return place.read_text(encoding="utf-8")
+
+
+@cache
+def _folder() -> Traversable:
+    return root("queries")
 
 
 @cache

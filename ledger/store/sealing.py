@@ -6,7 +6,8 @@ Whatever is gathered is gathered with its order stated: without, the database pu
 another order where a block crosses one of its row groups.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 
 from ledger.domain.seals import FAN, SALT_DIGITS, leaf, nodes, root, table_secret
@@ -14,8 +15,8 @@ from ledger.store import queries
 from ledger.store.book import Book
 
 # Rows of a table that are hashed here, leaves gathered together, some nodes' worth, and rows hashed
-# in one query: memory stays bounded.
-FEW, BLOCK, PASS = FAN * FAN, FAN * FAN * 8, 1 << 18
+# in one query: memory stays bounded, and two of the engine's row groups keep two processors busy.
+FEW, BLOCK, PASS = FAN * FAN, FAN * FAN * 8, 2 * 122_880
 LAST_ROW = 9223372036854775807
 
 SALT = f"left(sha256(concat({{secret}}, ':', f.row)), {SALT_DIGITS})"
@@ -102,8 +103,24 @@ def roots(
     book: Book, table: str, rows: Mapping[int, range], secrets: Mapping[int, bytes], version: int
 ) -> dict[int, str]:
     """Return the root over the rows that each batch added to a table, by their numbers, in hex."""
-    source = queries.without_order(f"seals/{table}.{version}")
     levels: dict[int, list[bytes]] = {}
+    with ThreadPoolExecutor(max_workers=1) as beside:
+        # Those of one query are folded while the next one runs.
+        for folded in beside.map(_folded, _hashed(book, table, rows, secrets, version)):
+            for batch, level in folded:
+                levels.setdefault(batch, []).extend(level)
+    return {batch: root(level) for batch, level in levels.items()}
+
+
+def _folded(blocks: Sequence[tuple[int, str]]) -> list[tuple[int, list[bytes]]]:
+    return [(batch, nodes(bytes.fromhex(leaves))) for batch, leaves in blocks]
+
+
+def _hashed(
+    book: Book, table: str, rows: Mapping[int, range], secrets: Mapping[int, bytes], version: int
+) -> Iterator[list[tuple[int, str]]]:
+    """Yield the leaves that each query hashes: in blocks, each with its batch, in row order."""
+    source = queries.without_order(f"seals/{table}.{version}")
     together = list(spans(rows))
     for number, span in enumerate(together):
         if number:
@@ -123,9 +140,7 @@ def roots(
             inputs["firsts"] = [rows[batch].start for batch in span.batches]
         hashed = LEAF.format(secret=form["secret"])
         sql = LEAF_BLOCKS.format(source=source, leaf=hashed, block=BLOCK, **form)
-        for batch, leaves in book.execute(sql, inputs).fetchall():
-            levels.setdefault(batch, []).extend(nodes(bytes.fromhex(leaves)))
-    return {batch: root(level) for batch, level in levels.items()}
+        yield book.execute(sql, inputs).fetchall()
 
 
 def roots_of_tables(
