@@ -106,24 +106,27 @@ def show(
 
     Example: fairhours show crew
     """
-    from ledger.cli.documents import show_document
-    from ledger.cli.erasing import show_worker
-    from ledger.cli.figures import show_change
-    from ledger.commands.book import show as rows_of
-
     if named is None and what == "worker":
         raise WrongUsage("worker_unnamed")
     if named is None:
+        from ledger.commands.book import show as rows_of
+
         table = rows_of(to_read(context), what, every=every)
         give_rows(chosen("--format", format, FORMATS), table.head, table.rows)
     elif what == "document":
+        from ledger.cli.documents import show_document
+
         chosen("--format", format, FORMATS)
         show_document(context, named, out, format)
     elif what == "worker":
+        from ledger.cli.erasing import show_worker
+
         show_worker(context, named, name or (), format)
     elif what != "change" or job is None:
         raise WrongUsage("shown_by_number", what=what)
     else:
+        from ledger.cli.figures import show_change
+
         show_change(context, job, named, day_of(status_date), format)
 
 

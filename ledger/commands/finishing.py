@@ -16,7 +16,7 @@ DECIDING = frozenset(
         *("worker_alias", "worker_name"),
     }
 )
-# What is booked by a batch, or moved: other hours may follow it.
+# What is booked by a batch, or moved, as `following.py` looks for it: other hours may follow it.
 BOOKING = frozenset({"line", "entry", "posting", "reversal"})
 # Facts that may move the sum of a final account; hours are put right whatever was agreed.
 MOVING_FINAL = frozenset(

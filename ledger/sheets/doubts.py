@@ -12,7 +12,6 @@ from ledger.errors import Refused, Remedy
 from ledger.sheets.ending_outcomes import DoubtsRaised
 from ledger.sheets.known_codes import stage_crew
 from ledger.sheets.outcomes import DoubtsReopened, DoubtsSettled
-from ledger.sheets.places import adds_entries
 from ledger.sheets.reversals import reason_of, refuse_all
 from ledger.store import queries
 from ledger.store.batches import Batch
@@ -225,7 +224,7 @@ def _stage_raised(book: Book, kinds: Sequence[str], common_inputs: Mapping[str, 
 
 def doubts_of_batch(book: Book, batch: Batch) -> DoubtsRaised:
     """Return how many doubts of each kind the entries of a batch raise."""
-    raised = _raised(book, batch.sequence, KINDS) if adds_entries(batch) else {}
+    raised = _raised(book, batch.sequence, KINDS)
     if not raised:
         return DoubtsRaised(Counter(), 0)
     rows = book.rows("sheets/doubts_counted", batch=batch.sequence, **raised)

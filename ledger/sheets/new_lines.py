@@ -56,7 +56,8 @@ class NewLines:
     has_held: bool = False
 
     def add(self, sheets: SheetFile) -> LinesAdded:
-        """Book or hold the lines of a file."""
+        """Book or hold the lines of a file that was read whole."""
+        assert sheets.is_whole, sheets.file.name
         self._read_to_compare()
         file_parts = cut(sheets.file)
         read, left_out = self._read(sheets, file_parts)

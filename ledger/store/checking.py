@@ -173,6 +173,8 @@ def _stray_rows(book: Book, row_counts: Counted) -> Refused | None:
     stray = book.rows("store/seals_without_batch", last=last)
     if stray:
         return Refused("seal_of_no_batch", batch=stray[0][0])
+    for sequence, table in book.rows("store/seals_twice"):
+        return Refused("sealed_twice", batch=sequence, table=table)
     for table, of_batches in row_counts.items():
         unrecorded = [sequence for sequence in of_batches if not 1 <= sequence <= last]
         if unrecorded:

@@ -132,7 +132,7 @@ def read_beginning(
     name = name or path.name
     lines = data[: data.rfind(b"\n") + 1]
     text = _decoded(name, lines, used).replace("\r\n", "\n").replace("\r", "\n")
-    return TextFile(name, path, digest, text, used) if text else None
+    return TextFile(name, path, digest, text, used, plain=False) if text else None
 
 
 def _refuse_marks(name: str, text: str) -> None:

@@ -16,6 +16,7 @@ WORDINGS = {
     "rows_altered": "batch {batch}: table {table}: its rows differ from those sealed",
     "head_altered": "batch {batch}: table batch: its head does not match its content",
     "seal_of_no_batch": "batch {batch}: table batch_table: seals a batch that is not recorded",
+    "sealed_twice": "batch {batch}: table batch_table: seals {table} more than once",
     "rows_of_no_batch": "batch {batch}: table {table}: has rows of a batch that is not recorded",
     "text_marked": (
         "batch {batch}: table {table}: row {row} has a text with a control character that "
