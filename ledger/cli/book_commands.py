@@ -109,10 +109,7 @@ def show(
     if named is None and what == "worker":
         raise WrongUsage("worker_unnamed")
     if named is None:
-        from ledger.commands.book import show as rows_of
-
-        table = rows_of(to_read(context), what, every=every)
-        give_rows(chosen("--format", format, FORMATS), table.head, table.rows)
+        _show_rows(context, what, format, every=every)
     elif what == "document":
         from ledger.cli.documents import show_document
 
@@ -128,6 +125,13 @@ def show(
         from ledger.cli.figures import show_change
 
         show_change(context, job, named, day_of(status_date), format)
+
+
+def _show_rows(context: typer.Context, what: str, format: str, *, every: bool) -> None:
+    from ledger.commands.book import show as rows_of
+
+    table = rows_of(to_read(context), what, every=every)
+    give_rows(chosen("--format", format, FORMATS), table.head, table.rows)
 
 
 def export(
