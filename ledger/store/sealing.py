@@ -15,8 +15,8 @@ from ledger.store import queries
 from ledger.store.book import Book
 
 # Rows of a table that are hashed here, leaves gathered together, some nodes' worth, and rows hashed
-# in one query: memory stays bounded, and two of the engine's row groups keep two processors busy.
-FEW, BLOCK, PASS = FAN * FAN, FAN * FAN * 8, 2 * 122_880
+# in one query: memory stays bounded, and four of the engine's row groups keep its threads busy.
+FEW, BLOCK, PASS = FAN * FAN, FAN * FAN * 8, 4 * 122_880
 LAST_ROW = 9223372036854775807
 
 SALT = f"left(sha256(concat({{secret}}, ':', f.row)), {SALT_DIGITS})"
