@@ -10,7 +10,7 @@ from ledger.store.book import Book
 
 @dataclass(frozen=True)
 class FileCounts:
-    """What became of the lines of one file."""
+    """What became of the lines of one file, and how many of its rows are no lines."""
 
     file: str
     sha256: str
@@ -22,28 +22,16 @@ class FileCounts:
     left_out: int
 
 
-@dataclass(frozen=True)
-class LinesCounted:
-    """How many lines of a file came to what, and how many of its rows are no lines."""
-
-    lines_read: int
-    booked: int
-    held: int
-    already_booked: int
-    already_held: int
-    left_out: int
-
-
-def keep_file(batch: Batch, sheets: SheetFile, counted: LinesCounted) -> None:
+def keep_file(batch: Batch, sheets: SheetFile, counts: FileCounts) -> None:
     """Keep that a file was read, how, and what its lines came to."""
+    counted = asdict(counts)
     described = {
-        "name": sheets.file.name,
-        "sha256": sheets.file.sha256,
+        "name": counted.pop("file"),
         "kind": "sheets",
         "layout": sheets.layout.recorded,
         "encoding": sheets.file.encoding,
         "default_job": sheets.job,
-        **asdict(counted),
+        **counted,
     }
     batch.append("file", {name: [value] for name, value in described.items()})
 
@@ -66,7 +54,7 @@ def read_as(sheets: SheetFile) -> ReadAs:
     return ReadAs(file.sha256, name, sheets.job, layout.recorded)
 
 
-def loaded_before(book: Book, sheets: SheetFile) -> LinesCounted | None:
+def loaded_before(book: Book, sheets: SheetFile) -> FileCounts | None:
     """Return what the lines of a file are whose very bytes were loaded before; None if not."""
     as_read = read_as(sheets)
     if as_read.layout not in layouts_read_by(book, as_read.sha256):
@@ -75,4 +63,5 @@ def loaded_before(book: Book, sheets: SheetFile) -> LinesCounted | None:
     if not rows:
         return None
     lines, rows_left_out, held = rows[0]
-    return LinesCounted(lines, 0, 0, lines - held, held, rows_left_out)
+    name, digest = sheets.file.name, sheets.file.sha256
+    return FileCounts(name, digest, lines, 0, 0, lines - held, held, rows_left_out)

@@ -5,7 +5,7 @@ through the steps of `new_lines.py`.
 """
 
 from collections.abc import Sequence
-from dataclasses import asdict, dataclass, field
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -86,7 +86,7 @@ class _Load:
         if before:
             keep_file(self.batch, sheets, before)
             self.remarks += passed_over(sheets)
-            self.counts.append(FileCounts(sheets.file.name, sheets.file.sha256, **asdict(before)))
+            self.counts.append(before)
             return
         if not sheets.is_whole:
             # A file before it may have changed what became of its lines.

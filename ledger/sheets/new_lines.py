@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from ledger.errors import Refused
 from ledger.outcomes import Outcome
 from ledger.sheets.comparing import add_held, compare_lines, read_to_compare
-from ledger.sheets.file_counts import FileCounts, LinesCounted, keep_file, read_as
+from ledger.sheets.file_counts import FileCounts, keep_file, read_as
 from ledger.sheets.file_parts import FilePart, cut, keep_file_parts
 from ledger.sheets.judged_lines import judge_by_themselves, judge_in_place, judge_lines
 from ledger.sheets.keeping import keep_lines
@@ -128,15 +128,7 @@ class NewLines:
         Return what is said of these.
         """
         counts = judged.counts
-        counted = LinesCounted(
-            counts.lines_read,
-            counts.booked,
-            counts.held,
-            counts.already_booked,
-            counts.already_held,
-            counts.left_out,
-        )
-        keep_file(self.batch, sheets, counted)
+        keep_file(self.batch, sheets, counts)
         if counts.booked or counts.held:
             keep_lines(self.batch, sheets, raw, has_held=bool(counts.held))
         self.has_held = bool(counts.held)
